@@ -1,0 +1,35 @@
+//! Frames, fits, distances, closest positions and toolpath curves.
+//!
+//! No trade and no files: lengths are millimetres, angles radians unless a name ends in `_deg`.
+
+mod circle;
+mod cylinder;
+mod line;
+mod plane;
+mod straightness;
+
+mod frame;
+
+pub use circle::{Circle, CircleError, fit_circle};
+pub use cylinder::{Cylinder, CylinderError, fit_cylinder, fit_cylinder_along};
+pub use line::{Line, LineError, fit_line};
+pub use plane::{Plane, PlaneError, fit_plane};
+pub use straightness::{ZoneError, ZoneLine, minimum_zone_line};
+
+pub use frame::{Bank, Block, Displacement, Machine, Placement, PlacementError, Point, bank_to_block};
+
+mod closest;
+mod distance;
+mod place;
+
+pub use closest::{Eased, ON_LIMIT_MM, Problem};
+pub use distance::{ClosestPoints, closest_points};
+pub use place::{Apart, Bound, Constraint, Margin, Place, SAME_PLACE_MM, Spread};
+
+mod axis;
+mod eccentric;
+mod motion;
+
+pub use axis::{BoreAxis, fit_bore_axis};
+pub use eccentric::{EccentricStock, eccentric_stock};
+pub use motion::{Motion, MotionError, Observed, Part, fit_motion};

@@ -1,0 +1,120 @@
+//! A list in the address words of ISO 6983 that every common control reads alike.
+
+use borewright_planner::Planning;
+use borewright_planner::moves::{MoveKind, MoveList, Touch};
+use borewright_planner::plan::Verdict;
+
+use super::Rows;
+use super::comment::{comment, comments};
+use super::rows::Row;
+use crate::OutputError;
+use crate::check_code::grouped;
+use crate::number::Fixed;
+
+/// The whole file.
+///
+/// # Errors
+/// Where a touch check holds a figure that cannot be printed.
+pub(crate) fn words(planning: &Planning, list: &MoveList, rows: &Rows) -> Result<String, OutputError> {
+    let mut lines = header(planning, list);
+    lines.extend(touch_check(&list.touch)?);
+    let opening = rows.opening_line;
+    let millimetres = planning.job.machine.millimetres_word.word();
+    lines.push(format!("N{opening} G17 {millimetres} G90 G94"));
+    for row in &rows.rows {
+        if row.of.kind == MoveKind::End {
+            // Before the end, so that a control that stops reading there has still shown it.
+            lines.extend(footer(rows));
+        }
+        if !row.of.note.trim().is_empty() {
+            lines.push(comment(&row.of.note));
+        }
+        lines.push(block(row));
+    }
+    let mut text = lines.join("\n");
+    text.push('\n');
+    Ok(text)
+}
+
+/// What a machinist checks before loading: is this the right list of the right job?
+fn header(planning: &Planning, list: &MoveList) -> Vec<String> {
+    let plan = &planning.plan;
+    let cylinders: Vec<String> = list.cylinders.iter().map(u32::to_string).collect();
+    let mut lines = vec![
+        comment(&format!("JOB {}", plan.job)),
+        comment(&format!("LIST {} - {} - BANK {}", list.number, list.stage.word(), list.bank)),
+    ];
+    lines.extend(comments(&format!("CYLINDERS {}", cylinders.join(" "))));
+    lines.push(comment(&format!("BLOCK {}", planning.job.block.name)));
+    lines.extend(comments(&format!("FINGERPRINT {}", grouped(&plan.fingerprint, usize::MAX))));
+    match (&plan.release, plan.verdict) {
+        (Some(release), Verdict::Hold | Verdict::Stop) => {
+            lines.push(comment(&format!("VERDICT {} - RELEASED", plan.verdict.word())));
+            lines.extend(comments(&format!("RELEASED BY {}", release.who)));
+            lines.extend(comments(&format!("BECAUSE {}", release.why)));
+        }
+        _ => lines.push(comment(&format!("VERDICT {}", plan.verdict.word()))),
+    }
+    for line in &list.header {
+        lines.extend(comments(line));
+    }
+    lines.push(comment("UNITS mm, feed mm per min, spindle turns per min"));
+    lines
+}
+
+/// The places that must read right at the machine before the first chip.
+fn touch_check(touches: &[Touch]) -> Result<Vec<String>, OutputError> {
+    let mut lines = Vec::new();
+    if !touches.is_empty() {
+        lines.push(comment("TOUCH CHECK - each must read right at the machine before the first chip"));
+    }
+    for (touch, number) in touches.iter().zip(1_u32..) {
+        let mut text = format!("TOUCH CHECK {number} - {} -", touch.what);
+        for (axis, value) in [("X", touch.x_mm), ("Y", touch.y_mm), ("Z", touch.z_mm)] {
+            if let Some(value) = value {
+                text.push_str(&format!(" {axis} {}", Fixed::new(value, 3)?.signed()));
+            }
+        }
+        text.push_str(&format!(" within {}", Fixed::new(touch.within_mm, 2)?));
+        lines.extend(comments(&text));
+    }
+    Ok(lines)
+}
+
+/// One row of words.
+fn block(row: &Row) -> String {
+    let mut words = vec![format!("N{}", row.line)];
+    let preparatory = match row.of.kind {
+        MoveKind::Rapid => Some("G0"),
+        MoveKind::Feed => Some("G1"),
+        MoveKind::Clockwise => Some("G2"),
+        MoveKind::Anticlockwise => Some("G3"),
+        _ => None,
+    };
+    words.extend(preparatory.map(str::to_owned));
+    for (address, length) in ["X", "Y", "Z", "I", "J"].iter().zip(row.lengths) {
+        words.extend(length.map(|l| format!("{address}{l}")));
+    }
+    words.extend(row.feed.map(|feed| format!("F{feed}")));
+    words.extend(row.rpm.map(|rpm| format!("S{rpm}")));
+    let miscellaneous = match row.of.kind {
+        MoveKind::SpindleOn => Some("M3"),
+        MoveKind::SpindleOff => Some("M5"),
+        MoveKind::Stop => Some("M0"),
+        MoveKind::End => Some("M30"),
+        _ => None,
+    };
+    words.extend(miscellaneous.map(str::to_owned));
+    words.join(" ")
+}
+
+/// For checking a typed copy by adding up.
+fn footer(rows: &Rows) -> [String; 3] {
+    let first = rows.rows.first().map_or(0, |row| row.line);
+    let last = rows.rows.last().map_or(0, |row| row.line);
+    [
+        comment(&format!("ROWS {} - N{first} to N{last}", rows.rows.len())),
+        comment(&format!("SUM OF X {}", rows.sum_x)),
+        comment(&format!("SUM OF Y {}", rows.sum_y)),
+    ]
+}

@@ -1,0 +1,111 @@
+//! One font face: which characters it has, how wide they are, and the cut-down copy that goes into a sheet.
+//!
+//! The faces are DejaVu Sans Condensed and its bold, which carry every sign of the trade; their licence is
+//! kept at `output/fonts/LICENSE-dejavu.txt`. printpdf cannot cut a font down without a large feature, so
+//! the cutting is done here first: whole faces would make every sheet a megabyte and ten times slower.
+
+use std::collections::BTreeSet;
+
+use allsorts::binary::read::ReadScope;
+use allsorts::font_data::FontData;
+use allsorts::subset::{CmapTarget, SubsetProfile, subset};
+use allsorts::tables::cmap::Cmap;
+use allsorts::tables::{FontTableProvider, HeadTable, HheaTable, HmtxTable, MaxpTable};
+use allsorts::tag;
+use printpdf::ParsedFont;
+
+use crate::OutputError;
+
+/// A character's glyph and its advance in font units.
+#[derive(Debug, Clone, Copy)]
+struct Glyph {
+    character: u32,
+    glyph: u16,
+    advance: u16,
+}
+
+/// A face as it ships.
+#[derive(Debug)]
+pub(crate) struct Face {
+    bytes: &'static [u8],
+    units_per_em: f64,
+    /// By character.
+    glyphs: Vec<Glyph>,
+}
+
+fn fault(what: impl std::fmt::Debug) -> OutputError {
+    OutputError::Font(format!("{what:?}"))
+}
+
+impl Face {
+    /// Reads the characters and widths of a face.
+    ///
+    /// # Errors
+    /// Where the bytes are no usable font.
+    pub(crate) fn read(bytes: &'static [u8]) -> Result<Self, OutputError> {
+        let file = ReadScope::new(bytes).read::<FontData<'_>>().map_err(fault)?;
+        let tables = file.table_provider(0).map_err(fault)?;
+        let table = |tag| tables.read_table_data(tag).map_err(fault);
+        let head_bytes = table(tag::HEAD)?;
+        let head = ReadScope::new(&head_bytes).read::<HeadTable>().map_err(fault)?;
+        let count_bytes = table(tag::MAXP)?;
+        let count = ReadScope::new(&count_bytes).read::<MaxpTable>().map_err(fault)?;
+        let hhea_bytes = table(tag::HHEA)?;
+        let hhea = ReadScope::new(&hhea_bytes).read::<HheaTable>().map_err(fault)?;
+        let widths_bytes = table(tag::HMTX)?;
+        let sizes = (usize::from(count.num_glyphs), usize::from(hhea.num_h_metrics));
+        let widths = ReadScope::new(&widths_bytes).read_dep::<HmtxTable<'_>>(sizes).map_err(fault)?;
+        let cmap_bytes = table(tag::CMAP)?;
+        let cmap = ReadScope::new(&cmap_bytes).read::<Cmap<'_>>().map_err(fault)?;
+        let (_, characters) = allsorts::font::read_cmap_subtable(&cmap)
+            .map_err(fault)?
+            .ok_or_else(|| fault("no characters"))?;
+        let mut glyphs = Vec::with_capacity(6000);
+        characters
+            .mappings_fn(|character, glyph| {
+                if glyph != 0 {
+                    let advance = widths.horizontal_advance(glyph).unwrap_or(0);
+                    glyphs.push(Glyph { character, glyph, advance });
+                }
+            })
+            .map_err(fault)?;
+        glyphs.sort_unstable_by_key(|g| g.character);
+        glyphs.dedup_by_key(|g| g.character);
+        Ok(Self { bytes, units_per_em: f64::from(head.units_per_em.max(1)), glyphs })
+    }
+
+    fn glyph(&self, character: char) -> Option<Glyph> {
+        let code = u32::from(character);
+        self.glyphs.binary_search_by_key(&code, |g| g.character).ok().map(|at| self.glyphs[at])
+    }
+
+    /// Whether the character draws as itself.
+    pub(crate) fn has(&self, character: char) -> bool {
+        self.glyph(character).is_some()
+    }
+
+    /// Width of a text at a size, pt. No kerning is applied in a sheet, so advances simply add up.
+    pub(crate) fn width(&self, text: &str, size: f64) -> f64 {
+        let units: f64 = text.chars().map(|c| self.glyph(c).map_or(0.0, |g| f64::from(g.advance))).sum();
+        units * size / self.units_per_em
+    }
+
+    /// The face with only these characters, under a name that says it is cut down.
+    ///
+    /// # Errors
+    /// Where the face cannot be cut.
+    pub(crate) fn cut_down(&self, used: &BTreeSet<char>, name: &str) -> Result<ParsedFont, OutputError> {
+        let mut ids: Vec<u16> = used.iter().filter_map(|c| self.glyph(*c)).map(|g| g.glyph).collect();
+        ids.push(0);
+        ids.sort_unstable();
+        ids.dedup();
+        let file = ReadScope::new(self.bytes).read::<FontData<'_>>().map_err(fault)?;
+        let tables = file.table_provider(0).map_err(fault)?;
+        let bytes = subset(&tables, &ids, &SubsetProfile::Pdf, CmapTarget::Unicode).map_err(fault)?;
+        let mut warnings = Vec::new();
+        let mut font = ParsedFont::from_bytes(&bytes, 0, &mut warnings)
+            .ok_or_else(|| fault("the cut-down face does not read back"))?;
+        font.font_name = Some(name.to_owned());
+        Ok(font)
+    }
+}

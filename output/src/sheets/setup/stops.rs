@@ -1,0 +1,118 @@
+//! Stops to measure: numbered as in the pass tables, with room to write what was found.
+
+use borewright_planner::plan::{Pass, Plan, Stage};
+use kurbo::{Point, Rect};
+
+use super::{Sheet, numbers, shorten};
+use crate::sheets::canvas::{Align, Dash};
+use crate::sheets::page::{BODY, INNER, LEADING, LEFT, Pages, RIGHT};
+use crate::sheets::text::Weight;
+
+/// 30 mm wide and 9.5 mm high: what a pencil in a glove needs.
+const BOX: (f64, f64) = (86.0, 27.0);
+const ROW: f64 = 33.0;
+/// Width of the text beside the boxes.
+const WORDS: f64 = 188.0;
+
+/// One thing to measure, for all cylinders of a bank that share it.
+#[derive(Debug, Clone)]
+pub(crate) struct Stop<'a> {
+    stage: Stage,
+    bank: &'a str,
+    feature: &'a str,
+    /// Two cuts of one feature can end in the same words; their diameters tell them apart.
+    diameter: f64,
+    text: &'a str,
+    cylinders: Vec<u32>,
+}
+
+/// The plan's stops in order; a stop's number is its place in here, from 1.
+pub(crate) fn stops(plan: &Plan) -> Vec<Stop<'_>> {
+    let mut stops: Vec<Stop> = Vec::new();
+    for pass in &plan.passes {
+        let Some(text) = pass.stop.as_deref() else { continue };
+        match stops.iter_mut().find(|stop| stop.is_of(pass)) {
+            Some(stop) if !stop.cylinders.contains(&pass.cylinder) => stop.cylinders.push(pass.cylinder),
+            Some(_) => {}
+            None => stops.push(Stop {
+                stage: pass.stage,
+                bank: &pass.bank,
+                feature: &pass.feature,
+                diameter: pass.diameter,
+                text,
+                cylinders: vec![pass.cylinder],
+            }),
+        }
+    }
+    stops
+}
+
+impl Stop<'_> {
+    /// What to measure or mind.
+    pub(crate) fn text(&self) -> &str {
+        self.text
+    }
+
+    /// Whether a pass ends in this stop.
+    pub(crate) fn is_of(&self, pass: &Pass) -> bool {
+        self.stage == pass.stage
+            && self.bank == pass.bank
+            && self.feature == pass.feature
+            && (self.diameter - pass.diameter).abs() < 0.0005
+            && Some(self.text) == pass.stop.as_deref()
+    }
+}
+
+impl Sheet<'_> {
+    /// Draws them.
+    pub(super) fn stops(&self, pages: &mut Pages) {
+        let stops = stops(self.plan);
+        if stops.is_empty() {
+            return;
+        }
+        pages.heading("Stops: measure, write, then go on", 90.0);
+        let words = "Write what was found, one box for each cylinder. A value outside what is asked goes to the shop lead.";
+        pages.paragraph(words, Weight::Plain, BODY);
+        for (stop, number) in stops.iter().zip(1_u32..) {
+            stop.draw(pages, number);
+        }
+    }
+}
+
+impl Stop<'_> {
+    fn draw(&self, pages: &mut Pages, number: u32) {
+        let title = format!(
+            "{number}. {}, bank {}, {}",
+            self.stage.word(),
+            shorten(self.bank),
+            shorten(self.feature)
+        );
+        let titles = pages.fonts.wrap(&title, Weight::Bold, BODY, WORDS, 4);
+        let lines = pages.fonts.wrap(self.text, Weight::Plain, BODY, WORDS, 8);
+        let words: f64 = titles.iter().chain(&lines).map(|_| BODY * LEADING).sum();
+        let rows = self.cylinders.chunks(3);
+        let boxes: f64 = rows.clone().map(|_| ROW).sum();
+        let height = words.max(boxes) + 8.0;
+        pages.need(height);
+        let top = pages.y;
+        pages.canvas.line(Point::new(LEFT, top), Point::new(RIGHT, top), 0.75, Dash::Solid);
+        pages.y += 3.0;
+        pages.lines(&titles, LEFT, Weight::Bold, BODY);
+        pages.lines(&lines, LEFT, Weight::Plain, BODY);
+        let pitch = (INNER - WORDS) / 3.0;
+        let mut y = top + 6.0;
+        for row in rows {
+            let mut right = LEFT + WORDS;
+            for cylinder in row {
+                right += pitch;
+                let frame = Rect::new(right - BOX.0, y, right, y + BOX.1);
+                pages.canvas.frame(frame, 1.0);
+                let at = Point::new(frame.x0 - 4.0, frame.center().y + 4.5);
+                let style = (Weight::Bold, 12.0);
+                pages.canvas.text(pages.fonts, at, Align::Right, style, &numbers(&[*cylinder]));
+            }
+            y += ROW;
+        }
+        pages.y = top + height;
+    }
+}

@@ -1,0 +1,174 @@
+//! Lengths as the sheets print them: millimetres, inches, or both.
+
+use borewright_planner::job::SheetUnits;
+
+use crate::number::{Fixed, NotPrintable};
+
+const MM_PER_INCH: f64 = 25.4;
+
+/// What kind of length: how many digits mean anything.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Digits {
+    /// A coordinate, a diameter, a margin: 0.001 mm or 0.0001 in.
+    Fine,
+    /// A stock, or a displacement in words: 0.01 mm or 0.0005 in told to a tenth.
+    Middling,
+    /// A depth: 0.01 mm or 0.001 in.
+    Depth,
+}
+
+impl Digits {
+    fn mm(self) -> usize {
+        match self {
+            Self::Fine => 3,
+            Self::Middling | Self::Depth => 2,
+        }
+    }
+
+    fn inch(self) -> usize {
+        match self {
+            Self::Fine | Self::Middling => 4,
+            Self::Depth => 3,
+        }
+    }
+}
+
+/// A length in each unit printed, rounded: what is added up on paper.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Printed {
+    mm: Option<Fixed>,
+    inch: Option<Fixed>,
+}
+
+impl Printed {
+    /// The sum of what is printed.
+    pub(crate) fn plus(self, other: Self) -> Self {
+        self.with(other, Fixed::plus)
+    }
+
+    /// The difference of what is printed.
+    pub(crate) fn minus(self, other: Self) -> Self {
+        self.with(other, Fixed::minus)
+    }
+
+    fn with(self, other: Self, with: fn(Fixed, Fixed) -> Fixed) -> Self {
+        Self {
+            mm: self.mm.zip(other.mm).map(|(a, b)| with(a, b)),
+            inch: self.inch.zip(other.inch).map(|(a, b)| with(a, b)),
+        }
+    }
+
+    /// Whether nothing but noughts is printed.
+    pub(crate) fn is_zero(self) -> bool {
+        self.mm.is_none_or(Fixed::is_zero) && self.inch.is_none_or(Fixed::is_zero)
+    }
+
+    /// Whether it lies on the negative side.
+    pub(crate) fn is_negative(self) -> bool {
+        self.mm.or(self.inch).is_some_and(Fixed::is_negative)
+    }
+
+    /// The size without the sign.
+    pub(crate) fn size(self) -> Self {
+        Self { mm: self.mm.map(Fixed::size), inch: self.inch.map(Fixed::size) }
+    }
+
+    /// For a table: the second unit on a line of its own, in brackets.
+    pub(crate) fn stacked(self) -> String {
+        self.cell(|f| f.to_string())
+    }
+
+    /// The same with signs always.
+    pub(crate) fn stacked_signed(self) -> String {
+        self.cell(Fixed::signed)
+    }
+
+    fn cell(self, text: fn(Fixed) -> String) -> String {
+        match (self.mm, self.inch) {
+            (Some(mm), Some(inch)) => format!("{}\n({})", text(mm), text(inch)),
+            (Some(one), None) | (None, Some(one)) => text(one),
+            (None, None) => String::new(),
+        }
+    }
+
+    /// For a sentence, with the unit.
+    pub(crate) fn spoken(self) -> String {
+        match (self.mm, self.inch) {
+            (Some(mm), Some(inch)) => format!("{mm} mm ({inch} in)"),
+            (Some(mm), None) => format!("{mm} mm"),
+            (None, Some(inch)) => format!("{inch} in"),
+            (None, None) => String::new(),
+        }
+    }
+}
+
+/// The units of a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Units(pub(crate) SheetUnits);
+
+impl Units {
+    /// A length rounded for printing.
+    ///
+    /// # Errors
+    /// Where it is no printable number.
+    pub(crate) fn length(self, mm: f64, digits: Digits) -> Result<Printed, NotPrintable> {
+        let inch =
+            (self.0 != SheetUnits::Mm).then(|| Fixed::new(mm / MM_PER_INCH, digits.inch())).transpose()?;
+        let mm = (self.0 != SheetUnits::In).then(|| Fixed::new(mm, digits.mm())).transpose()?;
+        Ok(Printed { mm, inch })
+    }
+
+    /// A margin or its uncertainty, told no finer than the uncertainty warrants.
+    ///
+    /// # Errors
+    /// Where it is no printable number.
+    pub(crate) fn uncertain(self, mm: f64, u_mm: f64) -> Result<Printed, NotPrintable> {
+        // From about 0.02 mm of uncertainty on, a third decimal says nothing.
+        let coarse = u_mm >= 0.02;
+        let (mm_decimals, inch_decimals) = if coarse { (2, 3) } else { (3, 4) };
+        let inch =
+            (self.0 != SheetUnits::Mm).then(|| Fixed::new(mm / MM_PER_INCH, inch_decimals)).transpose()?;
+        let mm = (self.0 != SheetUnits::In).then(|| Fixed::new(mm, mm_decimals)).transpose()?;
+        Ok(Printed { mm, inch })
+    }
+
+    /// A feed, mm/min or in/min.
+    ///
+    /// # Errors
+    /// Where it is no printable number.
+    pub(crate) fn feed(self, mm_per_min: f64) -> Result<Printed, NotPrintable> {
+        let inch = (self.0 != SheetUnits::Mm).then(|| Fixed::new(mm_per_min / MM_PER_INCH, 2)).transpose()?;
+        let mm = (self.0 != SheetUnits::In).then(|| Fixed::new(mm_per_min, 0)).transpose()?;
+        Ok(Printed { mm, inch })
+    }
+
+    /// The unit's name, for heads of tables.
+    pub(crate) fn name(self) -> &'static str {
+        match self.0 {
+            SheetUnits::Mm => "mm",
+            SheetUnits::In => "in",
+            SheetUnits::Both => "mm (in)",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_units_stand_one_above_the_other() {
+        let both = Units(SheetUnits::Both);
+        assert_eq!(both.length(46.0, Digits::Fine).unwrap().stacked_signed(), "+46.000\n(+1.8110)");
+        assert_eq!(both.length(0.28, Digits::Middling).unwrap().spoken(), "0.28 mm (0.0110 in)");
+        assert_eq!(Units(SheetUnits::In).length(138.0, Digits::Depth).unwrap().stacked(), "5.433");
+        assert_eq!(Units(SheetUnits::Mm).uncertain(0.314, 0.051).unwrap().stacked(), "0.31");
+    }
+
+    #[test]
+    fn steps_are_differences_of_what_is_printed() {
+        let inch = Units(SheetUnits::In);
+        let (a, b) = (inch.length(46.0, Digits::Fine).unwrap(), inch.length(138.0, Digits::Fine).unwrap());
+        assert_eq!(b.minus(a).stacked_signed(), "+3.6221");
+    }
+}

@@ -1,0 +1,160 @@
+//! The shop lead's page.
+
+use std::fmt::Write;
+
+use borewright_planner::Planning;
+use borewright_planner::job::Aim;
+use borewright_planner::plan::{Cylinder, Plan, Verdict};
+use borewright_planner::read::fault::plain;
+use borewright_planner::words;
+
+use super::{COLUMNS, mark, short, wrapped};
+
+/// Cylinders side by side in the table of limits.
+const ACROSS: usize = 6;
+
+/// Every limit with its margin, each bore's binding limit in words, and the verdict.
+#[must_use]
+pub fn check_page(planning: &Planning) -> String {
+    let plan = &planning.plan;
+    let mut page = head(planning);
+    positions(planning, &mut page);
+    limits(plan, &mut page);
+    sleeves(plan, &mut page);
+    findings(plan, &mut page);
+    page
+}
+
+fn head(planning: &Planning) -> String {
+    let (job, plan) = (&planning.job, &planning.plan);
+    let title = format!("JOB {}  {}", plain(&job.number, 24), plain(&job.block.name, 30));
+    let verdict = mark(plan.verdict).to_uppercase();
+    let gap = COLUMNS.saturating_sub(title.chars().count() + verdict.len()).max(2);
+    let mut page = format!("{title}{:gap$}{verdict}\n", "");
+    let aim = match job.aim {
+        Aim::Journal => "true to the journal axis",
+        Aim::Parent => "on the bores that are there",
+    };
+    page.push_str(&wrapped("aim:", &format!("{aim}; {}", pattern(plan)), 5));
+    let _ = writeln!(page, "fingerprint {}   all figures mm", short(&plan.fingerprint));
+    page
+}
+
+/// What the displacements look like, in a sentence.
+fn pattern(plan: &Plan) -> String {
+    use borewright_planner::plan::Pattern;
+
+    let shifts: Vec<String> = plan
+        .banks
+        .iter()
+        .map(|b| format!("{} x {:+.3} y {:+.3}", plain(&b.bank, 16), b.shift.x, b.shift.y))
+        .collect();
+    let words = match plan.as_bored.pattern {
+        Pattern::WithinMeasuring => "the old bores stand true within measuring",
+        Pattern::Together => "the old bores stand off together, the way a fixture error looks",
+        Pattern::EachItsOwn => "the old bores stand off each its own way",
+    };
+    format!("{words} ({})", shifts.join("; "))
+}
+
+fn positions(planning: &Planning, page: &mut String) {
+    page.push_str("\n cyl bank        was off true   moves   planned off   verdict\n");
+    for c in &planning.plan.cylinders {
+        let off = (c.planned.x - c.true_position.x).hypot(c.planned.y - c.true_position.y);
+        let _ = writeln!(
+            page,
+            "{:>4} {:<10} {:>13.3} {:>7.3} {:>13.3}   {}",
+            c.cylinder,
+            shown(&c.bank, 10),
+            c.off_true.distance,
+            c.shift.distance,
+            off,
+            mark(c.verdict)
+        );
+    }
+    page.push('\n');
+    for c in &planning.plan.cylinders {
+        page.push_str(&wrapped(&format!("{:>4}", c.cylinder), &c.why, 5));
+    }
+}
+
+/// Margins by limit and cylinder; a star where held, two where stopped.
+fn limits(plan: &Plan, page: &mut String) {
+    page.push_str("\nmargin beyond each limit (* hold, ** stop), and its standard uncertainty u\n");
+    for cylinders in plan.cylinders.chunks(ACROSS) {
+        let _ = write!(page, "{:<17}", "cylinder");
+        for c in cylinders {
+            let _ = write!(page, "{:>9} ", c.cylinder);
+        }
+        page.push('\n');
+        for limit in names(cylinders) {
+            let _ = write!(page, "{:<17}", words::limit(limit));
+            for c in cylinders {
+                match worst(c, limit) {
+                    Some((margin, _, verdict)) => {
+                        let star = match verdict {
+                            Verdict::Go => "",
+                            Verdict::Hold => "*",
+                            Verdict::Stop => "**",
+                        };
+                        let _ = write!(
+                            page,
+                            "{:>9}{star:<1}",
+                            format!("{margin:.3}{}", if star.len() > 1 { "*" } else { "" })
+                        );
+                    }
+                    None => page.push_str("        - "),
+                }
+            }
+            let u = cylinders.iter().filter_map(|c| worst(c, limit)).map(|w| w.1).fold(0.0, f64::max);
+            let _ = writeln!(page, "u {u:.3}");
+        }
+    }
+}
+
+fn names(cylinders: &[Cylinder]) -> Vec<&'static str> {
+    let mut names = Vec::new();
+    for limit in cylinders.iter().flat_map(|c| &c.limits) {
+        if !names.contains(&limit.limit) {
+            names.push(limit.limit);
+        }
+    }
+    names
+}
+
+/// Least margin, its u, and the worst verdict of one limit.
+fn worst(c: &Cylinder, limit: &str) -> Option<(f64, f64, Verdict)> {
+    let of_limit = || c.limits.iter().filter(|l| l.limit == limit);
+    let least = of_limit().min_by(|a, b| a.margin.total_cmp(&b.margin))?;
+    let verdict = of_limit().map(|l| l.verdict).max()?;
+    Some((least.margin, least.u, verdict))
+}
+
+fn sleeves(plan: &Plan, page: &mut String) {
+    page.push_str("\nsleeve\n");
+    for s in &plan.sleeves {
+        let chosen = if s.chosen { ">" } else { " " };
+        let first = format!("{chosen} {} (pocket {:.2}):", shown(&s.sleeve, 24), s.largest_pocket);
+        page.push_str(&wrapped(&first, &s.why, 4));
+    }
+}
+
+fn findings(plan: &Plan, page: &mut String) {
+    // A bore's own finding stands above, beside its cylinder.
+    let own = |f: &&borewright_planner::plan::Finding| {
+        !plan.cylinders.iter().any(|c| f.subject == format!("cylinder {}", c.cylinder) && f.text == c.why)
+    };
+    let mut rest: Vec<_> = plan.findings.iter().filter(own).collect();
+    rest.sort_by(|a, b| b.verdict.cmp(&a.verdict));
+    if !rest.is_empty() {
+        page.push_str("\nto know\n");
+    }
+    for f in rest {
+        page.push_str(&wrapped(&format!("{:<4} {}:", mark(f.verdict), plain(&f.subject, 40)), &f.text, 5));
+    }
+}
+
+/// At most `most` characters, with an ellipsis where cut.
+fn shown(text: &str, most: usize) -> String {
+    if text.chars().count() <= most { plain(text, most) } else { plain(text, most.saturating_sub(1)) }
+}

@@ -1,0 +1,464 @@
+//! Checks a job: its own values, its files, and what must agree between them.
+
+use std::path::{Path, PathBuf};
+
+use super::checker::Checker;
+use super::readings::{Read, Readable};
+use super::{block, figures, machine, sleeve};
+use crate::files::{
+    AimWord, BlockFile, FrameWord, FrontWord, JobFile, MachineFile, ReadingsFile, SheetUnitsWord, ShopFile,
+    SleeveFile,
+};
+use crate::job::{
+    Aim, Block, Finish, Front, InputFile, Instruments, Job, MachineReadings, ReadingFrame, SetUp, SheetUnits,
+    Sleeve, Temperature,
+};
+use crate::material::Material;
+use crate::read::fault::{Fault, Faults, plain};
+use crate::read::given::At;
+use crate::read::quantity as q;
+use crate::read::source::{MOST_YAML_BYTES, Source};
+use crate::read::yaml;
+
+/// Left for the hone on diameter unless stated, mm. Common practice, no source.
+const HONE_STOCK_MM: f64 = 0.06;
+/// Tolerance of the finished bore unless stated, mm. Common practice, no source.
+const TOLERANCE_MM: f64 = 0.010;
+/// Radial stock left for the pocket's finishing pass unless stated, mm. Common practice, no source.
+const POCKET_ALLOWANCE_MM: f64 = 0.2;
+
+/// Most candidate sleeves of a job.
+const MOST_SLEEVES: usize = 12;
+
+/// Files of a job, read as they go by.
+struct Files {
+    folder: PathBuf,
+    read: Vec<InputFile>,
+    faults: Vec<Fault>,
+}
+
+impl Files {
+    fn open(&mut self, job: &Source, key: &str, name: &At<String>, most_bytes: u64) -> Option<Source> {
+        let path = self.folder.join(name.value.trim());
+        match Source::read(name.value.trim(), &path, most_bytes) {
+            Ok(source) => {
+                if !self.read.iter().any(|f| f.name == source.name) {
+                    self.read.push(InputFile { name: source.name.clone(), sha256: source.sha256.clone() });
+                }
+                Some(source)
+            }
+            Err(fault) => {
+                // A file that cannot be opened is the job's fault, at the name; bad bytes are the file's own.
+                let fault = if fault.place.is_some() {
+                    *fault
+                } else {
+                    let found = format!("`{}`: {}", plain(name.value.trim(), 80), fault.found);
+                    job.fault(Some(name.place), key, found, fault.expected)
+                };
+                self.faults.push(fault);
+                None
+            }
+        }
+    }
+
+    fn parse<T: serde::de::DeserializeOwned>(
+        &mut self,
+        job: &Source,
+        key: &str,
+        name: &At<String>,
+    ) -> Option<(Source, T)> {
+        let source = self.open(job, key, name, MOST_YAML_BYTES)?;
+        match yaml::parse(&source) {
+            Ok(file) => Some((source, file)),
+            Err(fault) => {
+                self.faults.push(*fault);
+                None
+            }
+        }
+    }
+
+    fn keep<T>(&mut self, checked: Result<T, Vec<Fault>>) -> Option<T> {
+        checked.map_err(|mut faults| self.faults.append(&mut faults)).ok()
+    }
+}
+
+/// Reads and checks a whole job: a folder with `job.yaml`, or that file.
+///
+/// # Errors
+/// Every value fault of every file; of a file whose YAML or shape is broken, its first.
+pub fn load(path: &Path) -> Result<Job, Faults> {
+    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
+    let name = file.file_name().map_or_else(|| "job.yaml".into(), |n| n.to_string_lossy().into_owned());
+    let source = Source::read(&name, &file, MOST_YAML_BYTES).map_err(|mut f| {
+        f.file = file.display().to_string();
+        Faults(vec![*f])
+    })?;
+    let job: JobFile = yaml::parse(&source).map_err(|f| Faults(vec![*f]))?;
+    let mut files = Files {
+        folder: file.parent().map(Path::to_owned).unwrap_or_default(),
+        read: vec![InputFile { name: source.name.clone(), sha256: source.sha256.clone() }],
+        faults: Vec::new(),
+    };
+    let checked = check(&source, &job, &mut files);
+    match checked {
+        Some(mut job) if files.faults.is_empty() => {
+            job.inputs = files.read;
+            Ok(job)
+        }
+        _ => Err(Faults(files.faults)),
+    }
+}
+
+fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
+    let mut c = Checker::new(source, file.units);
+    c.format(&file.format, "borewright/job/1");
+    let number = c.name("job", &file.job);
+    let own_limits = figures::limits(&mut c, &file.limits);
+    let own_instruments = figures::instruments(&mut c, &file.instruments);
+    let own_allowance = figures::pocket_allowance(&mut c, &file.allowances);
+    let finish = finish(&mut c, file);
+    let temperature = match &file.temperature {
+        None => Some(None),
+        Some(t) => {
+            let block = c.celsius("temperature.block", &t.block);
+            let machine = c.celsius("temperature.machine", &t.machine);
+            block.zip(machine).map(|(block_c, machine_c)| Some(Temperature { block_c, machine_c }))
+        }
+    };
+    files.faults.append(&mut c.faults);
+
+    let block = files
+        .parse::<BlockFile>(source, "block", &file.block)
+        .and_then(|(source, file)| files.keep(block::check(&source, &file)));
+    let own: Vec<Material> = block.iter().flat_map(own_metals).collect();
+    let sleeves = sleeves(source, file, files, &own);
+    let metals: Vec<Material> =
+        own.iter().cloned().chain(sleeves.iter().flatten().map(|s| s.material.clone())).collect();
+    let machine = files
+        .parse::<MachineFile>(source, "machine", &file.machine)
+        .and_then(|(source, file)| files.keep(machine::check(&source, &file, &metals)));
+    let shop = file.shop.as_ref().map(|name| files.parse::<ShopFile>(source, "shop", name));
+    let (shop_source, shop_file) = match &shop {
+        Some(Some((source, file))) => (Some(source), Some(file)),
+        _ => (None, None),
+    };
+    let mut limits = own_limits;
+    let mut shop_instruments = figures::SomeInstruments::default();
+    let mut shop_allowance = None;
+    if let (Some(shop_source), Some(shop_file)) = (shop_source, shop_file) {
+        let mut c = Checker::new(shop_source, shop_file.units);
+        c.format(&shop_file.format, "borewright/shop/1");
+        limits = figures::first_of(own_limits, figures::limits(&mut c, &shop_file.limits));
+        shop_instruments = figures::instruments(&mut c, &shop_file.instruments);
+        shop_allowance = figures::pocket_allowance(&mut c, &shop_file.allowances);
+        files.faults.append(&mut c.faults);
+    }
+    let shop_readable = file.shop.is_none() || shop_file.is_some();
+
+    let mut c = Checker::new(source, file.units);
+    for name in figures::missing(&file.instruments, shop_file.map(|s| &s.instruments)) {
+        if shop_readable {
+            let expected = "its standard uncertainty, here or in the shop file: verdicts rest on it";
+            c.fault(figures::TOP, &format!("instruments.{name}"), "nothing".into(), expected);
+        }
+    }
+    if let (Some(block), Some(_), None) =
+        (&block, limits.parent_wall_thrust, block.as_ref().and_then(|b| b.rotation))
+    {
+        let place = file.limits.parent_wall_thrust.as_ref().map_or(figures::TOP, |l| l.place);
+        let expected =
+            "rotation: clockwise | anticlockwise in the block file: it says which side is the thrust side";
+        let found = format!("a thrust limit, and no rotation in block `{}`", plain(&block.name, 40));
+        c.fault(place, "limits.parent_wall_thrust", found, expected);
+    }
+    if let (Some(sleeves), Some(finish)) = (&sleeves, &finish) {
+        fits_finish(&mut c, file, sleeves, finish);
+    }
+    let gasket_shift = block.as_ref().and_then(|block| gasket_shift(&mut c, file, block));
+    if file.readings.value.is_empty() {
+        c.fault(
+            file.readings.place,
+            "readings",
+            "none".into(),
+            "at least one set-up: nothing is planned unmeasured",
+        );
+    }
+    files.faults.append(&mut c.faults);
+
+    let set_ups = block.as_ref().and_then(|block| set_ups(source, file, files, block));
+    let instrument =
+        |get: fn(&figures::SomeInstruments) -> Option<f64>| get(&own_instruments).or(get(&shop_instruments));
+    let job = Job {
+        number: number?,
+        customer: file.customer.as_ref().map(|c| c.value.clone()),
+        sheet_units: match file.sheet_units {
+            SheetUnitsWord::Mm => SheetUnits::Mm,
+            SheetUnitsWord::In => SheetUnits::In,
+            SheetUnitsWord::Both => SheetUnits::Both,
+        },
+        block: block?,
+        sleeves: sleeves?,
+        machine: machine?,
+        aim: match file.aim.value {
+            AimWord::Journal => Aim::Journal,
+            AimWord::Parent => Aim::Parent,
+        },
+        finish: finish?,
+        pocket_allowance_mm: own_allowance.or(shop_allowance).unwrap_or(POCKET_ALLOWANCE_MM),
+        limits,
+        instruments: Instruments {
+            centre_mm: instrument(|i| i.centre)?,
+            diameter_mm: instrument(|i| i.diameter)?,
+            wall_mm: instrument(|i| i.wall)?,
+            axis_mm: instrument(|i| i.axis)?,
+            along_mm: instrument(|i| i.along)?,
+            machine_mm: instrument(|i| i.machine)?,
+        },
+        temperature: temperature?,
+        gasket_shift_mm: gasket_shift?,
+        set_ups: set_ups?,
+        inputs: Vec::new(),
+    };
+    if job.set_ups.iter().all(|s| s.bores.is_empty() && s.points.is_empty()) {
+        let found = "no bore read in any set-up".into();
+        files.faults.push(source.fault(
+            Some(file.readings.place),
+            "readings",
+            found,
+            "bores or points: a plan made from nothing measured would only repeat the drawing".into(),
+        ));
+    }
+    Some(job)
+}
+
+fn own_metals(block: &Block) -> Vec<Material> {
+    let liner = block.parent.liner.as_ref().map(|l| l.material.clone());
+    std::iter::once(block.parent.material.clone()).chain(liner).collect()
+}
+
+fn sleeves(source: &Source, file: &JobFile, files: &mut Files, own: &[Material]) -> Option<Vec<Sleeve>> {
+    let given = &file.sleeves;
+    if given.value.is_empty() || given.value.len() > MOST_SLEEVES {
+        let found = format!("{} sleeves", given.value.len());
+        let expected = format!("1 to {MOST_SLEEVES} candidate sleeves");
+        files.faults.push(source.fault(Some(given.place), "sleeves", found, expected));
+        return None;
+    }
+    let mut sleeves: Vec<Sleeve> = Vec::new();
+    for (i, name) in given.value.iter().enumerate() {
+        let key = format!("sleeves[{i}]");
+        let Some((from, parsed)) = files.parse::<SleeveFile>(source, &key, name) else { continue };
+        let Some(sleeve) = files.keep(sleeve::check(&from, &parsed, own)) else { continue };
+        if sleeves.iter().any(|s| s.name == sleeve.name) {
+            let found = format!("the sleeve `{}` a second time", plain(&sleeve.name, 40));
+            files.faults.push(source.fault(
+                Some(name.place),
+                &key,
+                found,
+                "sleeves with names of their own".into(),
+            ));
+        }
+        sleeves.push(sleeve);
+    }
+    (sleeves.len() == given.value.len()).then_some(sleeves)
+}
+
+fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
+    let given = &file.finish;
+    let stock = c.length_if_given("finish.hone_stock", given.hone_stock.as_ref(), q::HONE_STOCK);
+    let tolerance = c.length_if_given("finish.tolerance", given.tolerance.as_ref(), q::TOLERANCE);
+    let plate = c.length_if_given("finish.plate", given.plate.as_ref(), q::PLATE);
+    let bore = match (&given.bore, &given.piston, &given.clearance) {
+        (Some(bore), None, None) => c.length("finish.bore", bore, q::BORE),
+        (None, Some(piston), Some(clearance)) => {
+            let piston = c.length("finish.piston", piston, q::BORE);
+            let clearance = c.length("finish.clearance", clearance, q::PISTON_CLEARANCE);
+            piston.zip(clearance).map(|(piston, clearance)| piston + clearance)
+        }
+        (bore, piston, clearance) => {
+            let place =
+                [bore, piston, clearance].into_iter().flatten().next().map_or(figures::TOP, |at| at.place);
+            let found = match (bore, piston, clearance) {
+                (Some(_), _, _) => "a bore beside a piston or clearance",
+                (None, Some(_), None) => "a piston without its clearance",
+                (None, None, Some(_)) => "a clearance without its piston",
+                _ => "neither bore nor piston",
+            };
+            c.fault(place, "finish", found.into(), "`bore`, or `piston` with `clearance`");
+            None
+        }
+    };
+    Some(Finish {
+        bore_mm: bore?,
+        hone_stock_mm: stock?.unwrap_or(HONE_STOCK_MM),
+        tolerance_mm: tolerance?.unwrap_or(TOLERANCE_MM),
+        plate_mm: plate?,
+    })
+}
+
+/// A sleeve must hold the finished bore: metal to cut, and a wall left.
+fn fits_finish(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], finish: &Finish) {
+    for (sleeve, given) in sleeves.iter().zip(&file.sleeves.value) {
+        let name = plain(&sleeve.name, 40);
+        let key = "sleeves";
+        if sleeve.bore_mm > finish.bore_mm - finish.hone_stock_mm {
+            let found = format!("sleeve `{name}` with a bore of {} mm", sleeve.bore_mm);
+            let most = finish.bore_mm - finish.hone_stock_mm;
+            c.fault(
+                given.place,
+                key,
+                found,
+                &format!("a bore of at most {most:.3} mm, so that the finish bore cuts"),
+            );
+        }
+        let thinnest = sleeve.body.iter().map(|s| s.diameter_mm).fold(f64::INFINITY, f64::min);
+        if thinnest <= finish.bore_mm {
+            let found = format!("sleeve `{name}` of {thinnest} mm outside");
+            c.fault(
+                given.place,
+                key,
+                found,
+                &format!("an outside larger than the finished bore of {} mm", finish.bore_mm),
+            );
+        }
+    }
+}
+
+fn gasket_shift(c: &mut Checker<'_>, file: &JobFile, block: &Block) -> Option<Vec<[f64; 2]>> {
+    let names: Vec<String> = block.banks.iter().map(|b| b.name.clone()).collect();
+    let mut shifts = vec![[0.0, 0.0]; names.len()];
+    let before = c.faults.len();
+    for (bank, shift) in &file.gasket_shift {
+        let key = format!("gasket_shift.{}", plain(bank, 40));
+        let named = At { value: bank.clone(), place: shift.place };
+        let index = c.one_of(&key, &named, &names, "one of the banks");
+        let x = c.length(&format!("{key}.x"), &shift.value.x, q::GASKET_SHIFT);
+        let y = c.length(&format!("{key}.y"), &shift.value.y, q::GASKET_SHIFT);
+        if let (Some(index), Some(x), Some(y)) = (index, x, y) {
+            shifts[index] = [x, y];
+        }
+    }
+    (c.faults.len() == before).then_some(shifts)
+}
+
+fn set_ups(source: &Source, file: &JobFile, files: &mut Files, block: &Block) -> Option<Vec<SetUp>> {
+    let set_ups: Vec<Option<SetUp>> = file
+        .readings
+        .value
+        .iter()
+        .enumerate()
+        .map(|(i, given)| set_up(source, file, files, block, i, given))
+        .collect();
+    set_ups.into_iter().collect()
+}
+
+fn set_up(
+    source: &Source,
+    file: &JobFile,
+    files: &mut Files,
+    block: &Block,
+    index: usize,
+    given: &ReadingsFile,
+) -> Option<SetUp> {
+    let key = format!("readings[{index}]");
+    let at = |field: &str| format!("{key}.{field}");
+    let mut c = Checker::new(source, file.units);
+    let names: Vec<String> = block.banks.iter().map(|b| b.name.clone()).collect();
+    let name = c.name(&at("set_up"), &given.set_up);
+    let bank = c.one_of(&at("bank"), &given.bank, &names, "one of the block's banks");
+    let machine_frame = given.frame.value == FrameWord::Machine;
+    let along = given.along.as_ref().and_then(|a| c.length(&at("along.x"), &a.value.x, q::COORDINATE));
+    if machine_frame {
+        if given.axis.is_none() && given.mains.is_none() {
+            c.fault(
+                given.frame.place,
+                &at("axis"),
+                "neither axis nor mains".into(),
+                "points on the journal axis, with frame: machine",
+            );
+        }
+        if given.along.is_none() {
+            c.fault(
+                given.frame.place,
+                &at("along"),
+                "nothing".into(),
+                "along: { x: … }, the machine x of the along datum",
+            );
+        }
+    } else {
+        let tied = [("axis", &given.axis), ("mains", &given.mains), ("deck", &given.deck)];
+        for (field, table) in tied {
+            if let Some(table) = table {
+                c.fault(
+                    table.place,
+                    &at(field),
+                    "it beside frame: journal".into(),
+                    "only with frame: machine",
+                );
+            }
+        }
+        if let Some(along) = &given.along {
+            c.fault(along.place, &at("along"), "it beside frame: journal".into(), "only with frame: machine");
+        }
+    }
+    files.faults.append(&mut c.faults);
+
+    let readable = bank.map(|bank| Readable::new(block, bank, file.units, !machine_frame));
+    let mut tables = Tables { source, files, key: &key, readable: readable.as_ref() };
+    let bores = tables.read("bores", given.bores.as_ref(), Readable::bores);
+    let points = tables.read("points", given.points.as_ref(), Readable::points);
+    let walls = tables.read("walls", given.walls.as_ref(), Readable::walls);
+    let heights = tables.read("heights", given.heights.as_ref(), Readable::heights);
+    let shape = tables.read("shape", given.shape.as_ref(), Readable::shape);
+    let axis = tables.read("axis", given.axis.as_ref(), Readable::axis);
+    let mains = tables.read("mains", given.mains.as_ref(), Readable::axis);
+    let deck = tables.read("deck", given.deck.as_ref(), Readable::deck);
+    let frame = if machine_frame {
+        ReadingFrame::Machine(MachineReadings {
+            axis: axis?,
+            mains: mains?,
+            deck_mm: deck?,
+            along_x_mm: along?,
+        })
+    } else {
+        ReadingFrame::Journal
+    };
+    Some(SetUp {
+        name: name?,
+        bank: bank?,
+        front: match given.front.as_ref().map(|f| f.value).unwrap_or_default() {
+            FrontWord::Left => Front::Left,
+            FrontWord::Right => Front::Right,
+        },
+        frame,
+        bores: bores?,
+        points: points?,
+        walls: walls?,
+        heights: heights?,
+        shape: shape?,
+    })
+}
+
+/// The tables of one set-up.
+struct Tables<'a, 'b> {
+    source: &'a Source,
+    files: &'a mut Files,
+    key: &'a str,
+    readable: Option<&'a Readable<'b>>,
+}
+
+impl<'b> Tables<'_, 'b> {
+    /// The rows of a table; none where the set-up names no such table, `None` where it is faulty.
+    fn read<T>(
+        &mut self,
+        field: &str,
+        name: Option<&At<String>>,
+        read: impl Fn(&Readable<'b>, &Source) -> Read<T>,
+    ) -> Option<Vec<T>> {
+        let Some(name) = name else { return Some(Vec::new()) };
+        let key = format!("{}.{field}", self.key);
+        let source = self.files.open(self.source, &key, name, crate::read::source::MOST_TABLE_BYTES)?;
+        let readable = self.readable?;
+        self.files.keep(read(readable, &source))
+    }
+}

@@ -1,0 +1,131 @@
+//! Checks a machine description.
+
+use super::checker::Checker;
+use crate::files::{MachineFile, ToolFile, ToolWord};
+use crate::job::{Cut, Hone, Machine, MillimetresWord, Tool, ToolKind};
+use crate::material::{self, Material};
+use crate::read::fault::{Fault, plain};
+use crate::read::given::{At, Length, Number};
+use crate::read::quantity as q;
+use crate::read::source::Source;
+
+/// A machine in mm, or its faults. `own` are metals described in the job's other files.
+pub(super) fn check(source: &Source, file: &MachineFile, own: &[Material]) -> Result<Machine, Vec<Fault>> {
+    let mut c = Checker::new(source, file.units);
+    match machine(&mut c, file, own) {
+        Some(machine) if c.faults.is_empty() => Ok(machine),
+        _ => Err(c.faults),
+    }
+}
+
+fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<Machine> {
+    c.format(&file.format, "borewright/machine/1");
+    let name = c.name("name", &file.name);
+    let coordinate = |c: &mut Checker<'_>, key: &str, v: &At<Length>| c.length(key, v, q::COORDINATE);
+    let x = c.range("travel.x", &file.travel.x, coordinate);
+    let y = c.range("travel.y", &file.travel.y, coordinate);
+    let z = c.range("travel.z", &file.travel.z, coordinate);
+    let rpm = c.range("spindle.rpm", &file.spindle.rpm, |c, key, v: &At<Number>| c.number(key, v, q::RPM));
+    let power = file.spindle.power.as_ref().map(|p| c.number("spindle.power", p, q::POWER));
+    let feed = c.length("feed", &file.feed, q::FEED);
+    let clearance = c.length("clearance", &file.clearance, q::RAPID_CLEARANCE);
+    let word = match &file.words.millimetres {
+        None => Some(MillimetresWord::G21),
+        Some(word) => match word.value.trim() {
+            "G21" => Some(MillimetresWord::G21),
+            "G71" => Some(MillimetresWord::G71),
+            other => {
+                c.fault(word.place, "words.millimetres", format!("`{}`", plain(other, 30)), "`G21` or `G71`");
+                None
+            }
+        },
+    };
+    if file.tools.value.is_empty() {
+        c.fault(file.tools.place, "tools", "no tools".into(), "at least one tool");
+    }
+    let mut names: Vec<String> = Vec::new();
+    let tools: Vec<Option<Tool>> =
+        file.tools.value.iter().enumerate().map(|(i, t)| tool(c, i, t, own, &mut names)).collect();
+    let hone = match &file.hone {
+        None => Some(None),
+        Some(hone) => {
+            let rpm = c.range("hone.rpm", &hone.rpm, |c, key, v: &At<Number>| c.number(key, v, q::RPM));
+            let strokes =
+                c.range("hone.strokes", &hone.strokes, |c, key, v: &At<Number>| c.number(key, v, q::STROKES));
+            rpm.zip(strokes).map(|(rpm, strokes)| Some(Hone { rpm, strokes }))
+        }
+    };
+    Some(Machine {
+        name: name?,
+        travel_mm: [x?, y?, z?],
+        rpm: rpm?,
+        power_kw: match power {
+            None => None,
+            Some(power) => Some(power?),
+        },
+        feed_mm_per_min: feed?,
+        millimetres_word: word?,
+        clearance_mm: clearance?,
+        tools: tools.into_iter().collect::<Option<_>>()?,
+        hone: hone?,
+    })
+}
+
+fn tool(
+    c: &mut Checker<'_>,
+    index: usize,
+    file: &ToolFile,
+    own: &[Material],
+    names: &mut Vec<String>,
+) -> Option<Tool> {
+    let key = format!("tools[{index}]");
+    let at = |field: &str| format!("{key}.{field}");
+    let name = c.name(&at("name"), &file.name);
+    if let Some(name) = &name {
+        if names.contains(name) {
+            c.fault(
+                file.name.place,
+                &at("name"),
+                format!("the tool `{}` a second time", plain(name, 40)),
+                "a name for each tool",
+            );
+        }
+        names.push(name.clone());
+    }
+    let ends = file.diameter.value.ends(file.diameter.place);
+    let diameter =
+        c.range(&at("diameter"), &ends, |c, key, v: &At<Length>| c.length(key, v, q::TOOL_DIAMETER));
+    let reach = c.length(&at("reach"), &file.reach, q::REACH);
+    let bar = c.length_if_given(&at("bar"), file.bar.as_ref(), q::TOOL_DIAMETER);
+    let nose = c.length_if_given(&at("nose_radius"), file.nose_radius.as_ref(), q::NOSE_RADIUS);
+    let mut cuts = Vec::new();
+    for (metal, cut) in &file.cuts {
+        let key = format!("{}.{}", at("cuts"), plain(metal, 40));
+        if material::built_in(metal).is_none() && !own.iter().any(|m| m.name == *metal) {
+            c.unknown_material(cut.place, &key, metal, own);
+        }
+        let speed = c.speed(&format!("{key}.speed"), &cut.value.speed);
+        let feed = c.length(&format!("{key}.feed"), &cut.value.feed, q::FEED_PER_REV);
+        let depth = c.length(&format!("{key}.depth"), &cut.value.depth, q::CUT_DEPTH);
+        if let (Some(speed), Some(feed), Some(depth)) = (speed, feed, depth) {
+            cuts.push(Cut {
+                material: metal.clone(),
+                speed_m_per_min: speed,
+                feed_mm: feed,
+                depth_mm: depth,
+            });
+        }
+    }
+    Some(Tool {
+        name: name?,
+        kind: match file.kind.value {
+            ToolWord::Boring => ToolKind::Boring,
+            ToolWord::Milling => ToolKind::Milling,
+        },
+        diameter_mm: diameter?,
+        reach_mm: reach?,
+        bar_mm: bar?,
+        nose_radius_mm: nose?,
+        cuts,
+    })
+}

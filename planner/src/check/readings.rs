@@ -1,0 +1,334 @@
+//! Checks reading tables: every cell in range, every cylinder and main known to the block.
+
+use crate::job::{
+    AxisReading, Bank, Block, BoreReading, HeightReading, PointReading, ShapeReading, Surface, WallReading,
+};
+use crate::read::fault::{Fault, plain};
+use crate::read::given::Units;
+use crate::read::quantity as q;
+use crate::read::source::Source;
+use crate::read::table::{Column, Row, Table, needed, optional};
+
+const BORES: [Column; 7] = [
+    needed("cylinder"),
+    needed("depth"),
+    needed("x"),
+    needed("y"),
+    needed("diameter"),
+    optional("surface"),
+    optional("set"),
+];
+const POINTS: [Column; 6] =
+    [needed("cylinder"), needed("depth"), needed("x"), needed("y"), optional("surface"), optional("set")];
+const WALLS: [Column; 5] =
+    [needed("cylinder"), needed("depth"), needed("clock"), needed("wall"), optional("surface")];
+const AXIS: [Column; 4] = [needed("main"), needed("x"), needed("y"), needed("z")];
+const DECK: [Column; 3] = [needed("x"), needed("y"), needed("z")];
+const HEIGHTS: [Column; 3] = [needed("cylinder"), needed("clock"), needed("height")];
+const SHAPE: [Column; 5] =
+    [needed("cylinder"), needed("depth"), needed("clock"), needed("radius"), optional("plate")];
+
+/// Room beyond the block's own ends for a reading of it, mm.
+const REACH_MM: f64 = 60.0;
+
+/// What the readings of one bank may speak of.
+pub(super) struct Readable<'b> {
+    block: &'b Block,
+    bank: &'b Bank,
+    /// Index of the bank.
+    index: usize,
+    units: Units,
+    /// Whether x and y are bank coordinates, and so can be held against the block.
+    in_bank: bool,
+}
+
+/// A table's values, or its faults.
+pub(super) type Read<T> = Result<Vec<T>, Vec<Fault>>;
+
+impl<'b> Readable<'b> {
+    pub(super) fn new(block: &'b Block, index: usize, units: Units, in_bank: bool) -> Self {
+        Self { block, bank: &block.banks[index], index, units, in_bank }
+    }
+
+    fn cylinder(&self, table: &Table<'_>, row: &Row) -> Result<u32, Box<Fault>> {
+        let cylinder = table.count(row, "cylinder")?;
+        if self.bank.sites.iter().any(|s| s.cylinder == cylinder) {
+            return Ok(cylinder);
+        }
+        let listed: Vec<String> = self.bank.sites.iter().map(|s| s.cylinder.to_string()).collect();
+        let expected =
+            format!("a cylinder of the bank `{}`: {}", plain(&self.bank.name, 30), listed.join(", "));
+        let mut fault = table.fault(row, "cylinder", cylinder.to_string(), expected);
+        let other = self
+            .block
+            .banks
+            .iter()
+            .enumerate()
+            .find(|(i, b)| *i != self.index && b.sites.iter().any(|s| s.cylinder == cylinder));
+        fault.help = other.map(|(_, b)| {
+            format!("cylinder {cylinder} is in the bank `{}`: swapped tables?", plain(&b.name, 30))
+        });
+        Err(Box::new(fault))
+    }
+
+    fn surface(&self, table: &Table<'_>, row: &Row, default: Surface) -> Result<Surface, Box<Fault>> {
+        match table.text(row, "surface") {
+            "" => Ok(default),
+            "liner" if self.block.parent.liner.is_none() => Err(Box::new(table.fault(
+                row,
+                "surface",
+                "`liner`".into(),
+                "`parent` or `sleeve`: the block describes no liner".into(),
+            ))),
+            "liner" => Ok(Surface::Liner),
+            "parent" => Ok(Surface::Parent),
+            "sleeve" => Ok(Surface::Sleeve),
+            other => Err(Box::new(table.fault(
+                row,
+                "surface",
+                format!("`{}`", plain(other, 40)),
+                "`liner`, `parent` or `sleeve`".into(),
+            ))),
+        }
+    }
+
+    /// What a bore circle was measured on unless stated.
+    fn bore_surface(&self) -> Surface {
+        if self.block.parent.liner.is_some() { Surface::Liner } else { Surface::Parent }
+    }
+
+    fn depth(&self, table: &Table<'_>, row: &Row) -> Result<f64, Box<Fault>> {
+        let depth = table.length(row, "depth", q::DEPTH)?;
+        let most = self.block.parent.bore_length_mm;
+        if depth > most {
+            let expected = format!("a depth within the bore of {most} mm");
+            return Err(Box::new(table.fault(row, "depth", format!("{depth} mm"), expected)));
+        }
+        Ok(depth)
+    }
+
+    fn place(&self, table: &Table<'_>, row: &Row, name: &str) -> Result<f64, Box<Fault>> {
+        if !self.in_bank {
+            return table.length(row, name, q::COORDINATE);
+        }
+        let value = table.length(row, name, q::COORDINATE)?;
+        let (least, most) = if name == "x" {
+            let xs = || self.bank.sites.iter().map(|s| s.x_mm);
+            let spacing = REACH_MM + self.widest_bore_mm() / 2.0;
+            (xs().fold(f64::INFINITY, f64::min) - spacing, xs().fold(f64::NEG_INFINITY, f64::max) + spacing)
+        } else {
+            let half = REACH_MM + self.widest_bore_mm() / 2.0;
+            (self.bank.axis_offset_mm - half, self.bank.axis_offset_mm + half)
+        };
+        if value < least || value > most {
+            let expected = format!("a place on the bank, from {least:.1} mm to {most:.1} mm");
+            return Err(Box::new(table.fault(row, name, format!("{value} mm"), expected)));
+        }
+        Ok(value)
+    }
+
+    fn widest_bore_mm(&self) -> f64 {
+        self.block.parent.liner.as_ref().map_or(100.0, |l| l.outside_mm)
+    }
+
+    fn clock(&self, table: &Table<'_>, row: &Row) -> Result<f64, Box<Fault>> {
+        let towards = |word: &str| -> Result<f64, Box<Fault>> {
+            // The valley is at +Y of the bank that leans the farther to the left.
+            let other = self.block.banks.iter().enumerate().find(|(i, _)| *i != self.index);
+            let Some((_, other)) = other else {
+                let expected = "`rear`, `front` or degrees: an inline block has no valley".into();
+                return Err(Box::new(table.fault(row, "clock", format!("`{word}`"), expected)));
+            };
+            let valley = if self.bank.angle_deg < other.angle_deg { 90.0 } else { 270.0 };
+            Ok(if word == "valley" { valley } else { 360.0 - valley })
+        };
+        match table.text(row, "clock") {
+            "rear" => Ok(0.0),
+            "front" => Ok(180.0),
+            word @ ("valley" | "outer") => towards(word),
+            _ => table.angle(row, "clock", q::CLOCK).map(|a| a.rem_euclid(360.0)),
+        }
+    }
+
+    pub(super) fn bores(&self, source: &Source) -> Read<BoreReading> {
+        let table = Table::split(source, &BORES, self.units)?;
+        table.each(|row| {
+            let mut f = Gather::default();
+            let cylinder = f.take(self.cylinder(&table, row));
+            let depth = f.take(self.depth(&table, row));
+            let x = f.take(self.place(&table, row, "x"));
+            let y = f.take(self.place(&table, row, "y"));
+            let diameter = f.take(table.length(row, "diameter", q::BORE));
+            let surface = f.take(self.surface(&table, row, self.bore_surface()));
+            f.done(|| {
+                Some(BoreReading {
+                    cylinder: cylinder?,
+                    depth_mm: depth?,
+                    centre_mm: [x?, y?],
+                    diameter_mm: diameter?,
+                    surface: surface?,
+                    set: set(&table, row),
+                })
+            })
+        })
+    }
+
+    pub(super) fn points(&self, source: &Source) -> Read<PointReading> {
+        let table = Table::split(source, &POINTS, self.units)?;
+        table.each(|row| {
+            let mut f = Gather::default();
+            let cylinder = f.take(self.cylinder(&table, row));
+            let depth = f.take(self.depth(&table, row));
+            let x = f.take(self.place(&table, row, "x"));
+            let y = f.take(self.place(&table, row, "y"));
+            let surface = f.take(self.surface(&table, row, self.bore_surface()));
+            f.done(|| {
+                Some(PointReading {
+                    cylinder: cylinder?,
+                    depth_mm: depth?,
+                    at_mm: [x?, y?],
+                    surface: surface?,
+                    set: set(&table, row),
+                })
+            })
+        })
+    }
+
+    pub(super) fn walls(&self, source: &Source) -> Read<WallReading> {
+        let table = Table::split(source, &WALLS, self.units)?;
+        table.each(|row| {
+            let mut f = Gather::default();
+            let cylinder = f.take(self.cylinder(&table, row));
+            let depth = f.take(self.depth(&table, row));
+            let clock = f.take(self.clock(&table, row));
+            let wall = if table.text(row, "wall") == "nr" {
+                Some(None)
+            } else {
+                f.take(table.length(row, "wall", q::WALL)).map(Some)
+            };
+            let surface = f.take(self.surface(&table, row, Surface::Parent));
+            f.done(|| {
+                Some(WallReading {
+                    cylinder: cylinder?,
+                    depth_mm: depth?,
+                    clock_deg: clock?,
+                    wall_mm: wall?,
+                    surface: surface?,
+                })
+            })
+        })
+    }
+
+    pub(super) fn heights(&self, source: &Source) -> Read<HeightReading> {
+        let table = Table::split(source, &HEIGHTS, self.units)?;
+        table.each(|row| {
+            let mut f = Gather::default();
+            let cylinder = f.take(self.cylinder(&table, row));
+            let clock = f.take(self.clock(&table, row));
+            let height = f.take(table.length(row, "height", q::HEIGHT));
+            f.done(|| Some(HeightReading { cylinder: cylinder?, clock_deg: clock?, height_mm: height? }))
+        })
+    }
+
+    pub(super) fn shape(&self, source: &Source) -> Read<ShapeReading> {
+        let table = Table::split(source, &SHAPE, self.units)?;
+        table.each(|row| {
+            let mut f = Gather::default();
+            let cylinder = f.take(self.cylinder(&table, row));
+            let depth = f.take(self.depth(&table, row));
+            let clock = f.take(self.clock(&table, row));
+            let radius = f.take(table.length(row, "radius", q::COORDINATE));
+            let plate = f.take(match table.text(row, "plate") {
+                "" | "off" => Ok(false),
+                "on" => Ok(true),
+                other => {
+                    let found = format!("`{}`", plain(other, 40));
+                    Err(Box::new(table.fault(row, "plate", found, "`off` or `on`".into())))
+                }
+            });
+            f.done(|| {
+                Some(ShapeReading {
+                    cylinder: cylinder?,
+                    depth_mm: depth?,
+                    clock_deg: clock?,
+                    radius_mm: radius?,
+                    plate_on: plate?,
+                })
+            })
+        })
+    }
+
+    /// Points on the journal axis or the housing bores, ordered front to rear.
+    pub(super) fn axis(&self, source: &Source) -> Read<AxisReading> {
+        let table = Table::split(source, &AXIS, self.units)?;
+        let mains = &self.block.journal_axis.mains;
+        let order = |name: &str| mains.iter().position(|m| m.name == name);
+        let mut points = table.each(|row| {
+            let mut f = Gather::default();
+            let name = table.text(row, "main");
+            if order(name).is_none() {
+                let known: Vec<String> = mains.iter().map(|m| format!("`{}`", plain(&m.name, 20))).collect();
+                let expected = format!("one of the block's mains: {}", known.join(", "));
+                f.take::<()>(Err(Box::new(table.fault(
+                    row,
+                    "main",
+                    format!("`{}`", plain(name, 40)),
+                    expected,
+                ))));
+            }
+            let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis, q::COORDINATE)));
+            f.done(|| Some(AxisReading { main: name.to_owned(), at_mm: [at[0]?, at[1]?, at[2]?] }))
+        })?;
+        points.sort_by_key(|p| order(&p.main));
+        if points.first().map(|p| &p.main) == points.last().map(|p| &p.main) {
+            let found = format!("points at {} main", usize::from(!points.is_empty()));
+            return Err(vec![source.fault(
+                None,
+                "main",
+                found,
+                "points at two mains or more, which make the axis".into(),
+            )]);
+        }
+        Ok(points)
+    }
+
+    pub(super) fn deck(&self, source: &Source) -> Read<[f64; 3]> {
+        let table = Table::split(source, &DECK, self.units)?;
+        let points = table.each(|row| {
+            let mut f = Gather::default();
+            let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis, q::COORDINATE)));
+            f.done(|| Some([at[0]?, at[1]?, at[2]?]))
+        })?;
+        if points.len() < 3 {
+            let found = format!("{} points", points.len());
+            return Err(vec![source.fault(
+                None,
+                "",
+                found,
+                "three points or more, which make the deck".into(),
+            )]);
+        }
+        Ok(points)
+    }
+}
+
+fn set(table: &Table<'_>, row: &Row) -> Option<String> {
+    Some(table.text(row, "set")).filter(|s| !s.is_empty()).map(str::to_owned)
+}
+
+/// The faults of one row.
+#[derive(Default)]
+struct Gather(Vec<Fault>);
+
+impl Gather {
+    fn take<T>(&mut self, read: Result<T, Box<Fault>>) -> Option<T> {
+        read.map_err(|fault| self.0.push(*fault)).ok()
+    }
+
+    fn done<T>(self, make: impl FnOnce() -> Option<T>) -> Result<T, Vec<Fault>> {
+        match make() {
+            Some(value) if self.0.is_empty() => Ok(value),
+            _ => Err(self.0),
+        }
+    }
+}

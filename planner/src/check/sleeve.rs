@@ -1,0 +1,230 @@
+//! Checks a sleeve: its steps go down and in, its flange stands out, its rings lie in metal.
+
+use super::checker::Checker;
+use crate::files::{KindWord, SleeveFile, StepFile};
+use crate::job::{Flange, ORing, Sleeve, SleeveKind, Step};
+use crate::material::Material;
+use crate::read::fault::Fault;
+use crate::read::quantity as q;
+use crate::read::source::Source;
+
+/// Equal diameters and depths may differ by rounding of a conversion, mm.
+const SAME_MM: f64 = 1e-6;
+
+/// A sleeve in mm, or its faults.
+pub(super) fn check(source: &Source, file: &SleeveFile, own: &[Material]) -> Result<Sleeve, Vec<Fault>> {
+    let mut c = Checker::new(source, file.units);
+    match sleeve(&mut c, file, own) {
+        Some(sleeve) if c.faults.is_empty() => Ok(sleeve),
+        _ => Err(c.faults),
+    }
+}
+
+fn sleeve(c: &mut Checker<'_>, file: &SleeveFile, own: &[Material]) -> Option<Sleeve> {
+    c.format(&file.format, "borewright/sleeve/1");
+    let name = c.name("name", &file.name);
+    let material = c.material("material", &file.material, own);
+    let bore = c.length("bore", &file.bore, q::BORE);
+    let length = c.length("length", &file.length, q::LENGTH);
+    let flange = flange(c, file);
+    let min = c.length("protrusion.min", &file.protrusion.min, q::PROTRUSION);
+    let max = c.length("protrusion.max", &file.protrusion.max, q::PROTRUSION);
+    if let (Some(min), Some(max)) = (min, max)
+        && min > max
+    {
+        c.fault(file.protrusion.min.place, "protrusion.min", format!("{min} mm"), "min no larger than max");
+    }
+    if file.body.value.is_empty() {
+        c.fault(file.body.place, "body", "no steps".into(), "at least one step");
+    }
+    let kind = match file.kind.value {
+        KindWord::Wet => SleeveKind::Wet,
+        KindWord::Dry => SleeveKind::Dry,
+    };
+    let body: Vec<Option<Step>> =
+        file.body.value.iter().enumerate().map(|(i, step)| self::step(c, i, step, kind)).collect();
+    let body: Vec<Step> = body.into_iter().collect::<Option<_>>()?;
+    let sleeve = Sleeve {
+        name: name?,
+        kind,
+        material: material?,
+        bore_mm: bore?,
+        length_mm: length?,
+        flange: flange?,
+        protrusion_min_mm: min?,
+        protrusion_max_mm: max?,
+        body,
+    };
+    order(c, file, &sleeve);
+    Some(sleeve)
+}
+
+fn flange(c: &mut Checker<'_>, file: &SleeveFile) -> Option<Flange> {
+    let diameter = c.length("flange.diameter", &file.flange.diameter, q::BORE);
+    let thickness = c.length("flange.thickness", &file.flange.thickness, q::FLANGE_THICKNESS);
+    let clearance = c.length("flange.clearance", &file.flange.clearance, q::CLEARANCE);
+    let flats = c.length_if_given("flange.flats", file.flange.flats.as_ref(), q::BORE);
+    Some(Flange {
+        diameter_mm: diameter?,
+        thickness_mm: thickness?,
+        clearance_mm: clearance?,
+        flats_mm: flats?,
+    })
+}
+
+fn step(c: &mut Checker<'_>, index: usize, step: &StepFile, kind: SleeveKind) -> Option<Step> {
+    let key = format!("body[{index}]");
+    let at = |field: &str| format!("{key}.{field}");
+    let name = c.name(&at("name"), &step.name);
+    let diameter = c.length(&at("diameter"), &step.diameter, q::BORE);
+    let to = c.length(&at("to"), &step.to, q::DEPTH);
+    let interference = match (&step.interference, &step.clearance) {
+        (Some(tight), None) => c.length(&at("interference"), tight, q::INTERFERENCE),
+        (None, Some(loose)) => c.length(&at("clearance"), loose, q::CLEARANCE).map(|gap| -gap),
+        (Some(_), Some(loose)) => {
+            c.fault(
+                loose.place,
+                &at("clearance"),
+                "a clearance beside an interference".into(),
+                "one or the other",
+            );
+            None
+        }
+        (None, None) => {
+            c.fault(
+                step.name.place,
+                &key,
+                "neither interference nor clearance".into(),
+                "how the step sits in its pocket",
+            );
+            None
+        }
+    };
+    let wet = step.wet.as_ref().is_some_and(|w| w.value);
+    if let (true, SleeveKind::Dry, Some(given)) = (wet, kind, &step.wet) {
+        c.fault(given.place, &at("wet"), "a wet step of a dry sleeve".into(), "kind: wet, or no wet step");
+    }
+    let rings: Vec<Option<ORing>> = step
+        .o_rings
+        .iter()
+        .enumerate()
+        .map(|(k, ring)| {
+            let at = |field: &str| format!("{key}.o_rings[{k}].{field}");
+            let depth = c.length(&at("depth"), &ring.depth, q::DEPTH);
+            let groove = c.length(&at("groove_diameter"), &ring.groove_diameter, q::BORE);
+            let width = c.length(&at("groove_width"), &ring.groove_width, q::GROOVE_WIDTH);
+            let cord = c.length(&at("cord"), &ring.cord, q::CORD);
+            let inside = c.length(&at("inside"), &ring.inside, q::BORE);
+            if let (Some(groove), Some(step)) = (groove, diameter)
+                && groove >= step
+            {
+                let found = format!("{groove} mm in a step of {step} mm");
+                c.fault(
+                    ring.groove_diameter.place,
+                    &at("groove_diameter"),
+                    found,
+                    "a groove smaller than its step",
+                );
+            }
+            Some(ORing {
+                depth_mm: depth?,
+                groove_diameter_mm: groove?,
+                groove_width_mm: width?,
+                cord_mm: cord?,
+                inside_mm: inside?,
+            })
+        })
+        .collect();
+    Some(Step {
+        name: name?,
+        diameter_mm: diameter?,
+        to_mm: to?,
+        interference_mm: interference?,
+        wet,
+        o_rings: rings.into_iter().collect::<Option<_>>()?,
+    })
+}
+
+/// Each pocket no wider and each step deeper than the one above; the wall and the rings inside the metal.
+fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
+    let pocket = |s: &Step| s.diameter_mm - s.interference_mm;
+    let mut above = (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm, "the flange".to_owned());
+    let mut from = sleeve.flange.thickness_mm;
+    for (i, (step, given)) in sleeve.body.iter().zip(&file.body.value).enumerate() {
+        let key = format!("body[{i}]");
+        if pocket(step) > above.0 + SAME_MM {
+            let found = format!("a pocket of {:.3} mm below {} of {:.3} mm", pocket(step), above.1, above.0);
+            c.fault(
+                given.diameter.place,
+                &format!("{key}.diameter"),
+                found,
+                "a pocket no wider than the one above it",
+            );
+        }
+        if step.to_mm <= from + SAME_MM {
+            let found = format!("{} mm, where the step above ends at {from} mm", step.to_mm);
+            c.fault(
+                given.to.place,
+                &format!("{key}.to"),
+                found,
+                "steps listed from the flange down, each ending deeper",
+            );
+        }
+        if step.diameter_mm <= sleeve.bore_mm {
+            let found = format!("{} mm round a bore of {} mm", step.diameter_mm, sleeve.bore_mm);
+            c.fault(
+                given.diameter.place,
+                &format!("{key}.diameter"),
+                found,
+                "an outside larger than the bore",
+            );
+        }
+        for (k, (ring, at)) in step.o_rings.iter().zip(&given.o_rings).enumerate() {
+            let key = format!("{key}.o_rings[{k}]");
+            let half = ring.groove_width_mm / 2.0;
+            if ring.depth_mm - half < from || ring.depth_mm + half > step.to_mm {
+                let found =
+                    format!("a groove at {} mm in a step from {from} mm to {} mm", ring.depth_mm, step.to_mm);
+                c.fault(at.depth.place, &format!("{key}.depth"), found, "a groove inside its step");
+            }
+            if ring.groove_diameter_mm <= sleeve.bore_mm {
+                let found = format!("{} mm over a bore of {} mm", ring.groove_diameter_mm, sleeve.bore_mm);
+                c.fault(
+                    at.groove_diameter.place,
+                    &format!("{key}.groove_diameter"),
+                    found,
+                    "a groove that leaves a wall",
+                );
+            }
+        }
+        above = (pocket(step), format!("the step `{}`", crate::read::fault::plain(&step.name, 30)));
+        from = step.to_mm;
+    }
+    if let (Some(last), Some(given)) = (sleeve.body.last(), file.body.value.last())
+        && last.to_mm > sleeve.length_mm + SAME_MM
+    {
+        let key = format!("body[{}].to", sleeve.body.len() - 1);
+        let found = format!("{} mm on a sleeve {} mm long", last.to_mm, sleeve.length_mm);
+        c.fault(given.to.place, &key, found, "steps no deeper than the sleeve is long");
+    }
+    if let (Some(flats), Some(given)) = (sleeve.flange.flats_mm, &file.flange.flats) {
+        let first = sleeve.body.first().map_or(0.0, pocket);
+        if flats > sleeve.flange.diameter_mm + SAME_MM || flats <= first {
+            let found = format!("{flats} mm across on a flange of {} mm", sleeve.flange.diameter_mm);
+            let expected =
+                format!("flats no wider than the flange and wider than the pocket of {first:.3} mm below it");
+            c.fault(given.place, "flange.flats", found, &expected);
+        }
+    }
+    if let Some(first) = sleeve.body.first()
+        && sleeve.flange.diameter_mm <= pocket(first) + SAME_MM
+    {
+        let found = format!("{} mm over a pocket of {:.3} mm", sleeve.flange.diameter_mm, pocket(first));
+        c.fault(
+            file.flange.diameter.place,
+            "flange.diameter",
+            found,
+            "a flange that stands on a ledge: without one a sleeve can sink",
+        );
+    }
+}

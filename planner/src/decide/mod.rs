@@ -1,0 +1,43 @@
+//! Positions: for each candidate sleeve the planned centres, their limits and verdicts; then the sleeve.
+
+mod choice;
+mod explain;
+mod positions;
+mod relief;
+
+use crate::job::Job;
+use crate::plan::{Finding, SleeveChoice, Verdict};
+use crate::survey::Survey;
+
+pub use positions::{Positions, Seated};
+
+/// What was decided.
+#[derive(Debug, Clone)]
+pub struct Decision {
+    /// The positions with the chosen sleeve.
+    pub positions: Positions,
+    /// Every candidate, in the order of the job.
+    pub choices: Vec<SleeveChoice>,
+    /// What a reader must know.
+    pub findings: Vec<Finding>,
+}
+
+impl Decision {
+    /// The worst verdict of any cylinder.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict {
+        self.positions.verdict()
+    }
+}
+
+/// Decides positions and sleeve.
+#[must_use]
+pub fn decide(job: &Job, survey: &Survey) -> Option<Decision> {
+    let mut candidates: Vec<Positions> =
+        (0..job.sleeves.len()).map(|sleeve| positions::solve(job, survey, sleeve)).collect();
+    let chosen = choice::choose(&candidates)?;
+    let choices = choice::describe(job, &candidates, chosen);
+    let mut positions = candidates.swap_remove(chosen);
+    let findings = explain::explain(job, &mut positions);
+    Some(Decision { positions, choices, findings })
+}

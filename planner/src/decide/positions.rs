@@ -1,0 +1,333 @@
+//! The planned centres of all bores with one sleeve.
+
+use std::collections::BTreeMap;
+
+use borewright_geometry::{Apart, Constraint, ON_LIMIT_MM, Place, Problem};
+
+use crate::job::{Job, Site};
+use crate::limits::{self, Asked, Clause, PairClause, Standing};
+use crate::plan::{LimitResult, Verdict};
+use crate::pocket::Pocket;
+use crate::survey::Survey;
+use crate::verdict::{FACTOR, judge_margin};
+
+/// All bores with one sleeve.
+#[derive(Debug, Clone)]
+pub struct Positions {
+    /// Index of the sleeve.
+    pub sleeve: usize,
+    /// Its pocket.
+    pub pocket: Pocket,
+    /// The bores, bank by bank, front to rear.
+    pub bores: Vec<Seated>,
+    /// Neighbours by index into `bores`.
+    pub pairs: Vec<(usize, usize)>,
+    /// The clauses on each pair.
+    pub pair_clauses: Vec<PairClause>,
+}
+
+/// One bore in its planned place.
+#[derive(Debug, Clone)]
+pub struct Seated {
+    /// Its cylinder and true place.
+    pub site: Site,
+    /// Index of its bank.
+    pub bank: usize,
+    /// Its true position, mm.
+    pub true_mm: [f64; 2],
+    /// Where it should stand, mm.
+    pub target_mm: [f64; 2],
+    /// Where it is planned, mm.
+    pub planned_mm: [f64; 2],
+    /// Go, hold or stop of the group it was solved in.
+    pub level: Verdict,
+    /// Which group it was solved in: the index of that group's first bore.
+    pub group: usize,
+    /// Its verdict.
+    pub verdict: Verdict,
+    /// The worst of each limit.
+    pub limits: Vec<LimitResult>,
+    /// What holds it there, in words.
+    pub why: String,
+    /// Its clauses.
+    pub clauses: Vec<Clause>,
+    /// Limits that no position changes.
+    pub standing: Vec<Standing>,
+}
+
+impl Positions {
+    /// The worst verdict.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict {
+        self.bores.iter().map(|b| b.verdict).max().unwrap_or(Verdict::Stop)
+    }
+
+    /// The members of a bore's group, as a problem whose giving clauses are set by `give`, and their indices.
+    pub(super) fn problem(&self, members: &[usize], give: &Give<'_>) -> Problem {
+        let places = members.iter().map(|&i| {
+            let bore = &self.bores[i];
+            let binding = bore.clauses.iter().filter(|c| c.binding);
+            let constraints =
+                binding.map(|c| Constraint { give: give(c.limit, c.with_radius), ..c.constraint }).collect();
+            Place { target_mm: bore.target_mm, constraints }
+        });
+        let position = |i: usize| members.iter().position(|m| *m == i);
+        let apart = self.pairs.iter().filter_map(|&(a, b)| Some((position(a)?, position(b)?)));
+        Problem {
+            places: places.collect(),
+            apart: apart
+                .flat_map(|(first, second)| {
+                    self.pair_clauses.iter().map(move |c| Apart {
+                        first,
+                        second,
+                        give: give(c.limit, c.with_radius),
+                        ..c.apart
+                    })
+                })
+                .collect(),
+        }
+    }
+
+    /// The bores solved together with this one.
+    pub(super) fn group(&self, bore: usize) -> Vec<usize> {
+        let group = self.bores[bore].group;
+        (0..self.bores.len()).filter(|i| self.bores[*i].group == group).collect()
+    }
+}
+
+/// How much a clause gives, from its limit and how its margin grows with the pocket's radius.
+pub(super) type Give<'g> = dyn Fn(&str, f64) -> f64 + 'g;
+
+/// Solves the positions with one sleeve.
+pub(super) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
+    let pocket = Pocket::of(&job.sleeves[sleeve]);
+    let mut bores = Vec::new();
+    let mut pairs = Vec::new();
+    for (bank, layout) in job.block.banks.iter().enumerate() {
+        let standing = limits::standing(job, survey, bank);
+        let mut neighbour: Option<usize> = None;
+        for site in &layout.sites {
+            let Some(found) = survey.cylinders.get(&site.cylinder) else {
+                // Not measured: it has no place yet, and no bridge is judged across it.
+                neighbour = None;
+                continue;
+            };
+            let asked = Asked { job, survey, pocket: &pocket, bank, site: *site, found };
+            let index = bores.len();
+            pairs.extend(neighbour.map(|before| (before, index)));
+            neighbour = Some(index);
+            let target_mm = asked.target_mm();
+            bores.push(Seated {
+                site: *site,
+                bank,
+                true_mm: asked.true_mm(),
+                target_mm,
+                planned_mm: target_mm,
+                level: Verdict::Go,
+                group: index,
+                verdict: Verdict::Go,
+                limits: Vec::new(),
+                why: String::new(),
+                clauses: limits::clauses(&asked),
+                standing: standing.clone(),
+            });
+        }
+    }
+    let pair_clauses = limits::pair_clauses(job, &pocket);
+    let mut positions = Positions { sleeve, pocket, bores, pairs, pair_clauses };
+    for i in 0..positions.bores.len() {
+        settle(&mut positions, i);
+    }
+    join(&mut positions);
+    judge(&mut positions);
+    positions
+}
+
+/// Solves one group at the best level it reaches.
+fn settle(positions: &mut Positions, first: usize) {
+    let members = positions.group(first);
+    let problem = positions.problem(&members, &|_, _| 1.0);
+    let now: Vec<[f64; 2]> = members.iter().map(|&i| positions.bores[i].planned_mm).collect();
+    let standing = members.iter().flat_map(|&i| &positions.bores[i].standing);
+    // What no position can better sets the level that is asked for.
+    let ceiling = standing
+        .map(|s| match judge_margin(s.margin_mm, s.u_mm) {
+            Verdict::Hold if s.margin_mm < -ON_LIMIT_MM => Verdict::Stop,
+            verdict => verdict,
+        })
+        .max()
+        .unwrap_or(Verdict::Go);
+    let (reached, centres) = reach(&problem, &[now], ceiling);
+    for (&i, centre) in members.iter().zip(centres) {
+        positions.bores[i].planned_mm = centre;
+        positions.bores[i].level = reached.max(ceiling);
+    }
+}
+
+/// Nearest with every limit at go; else nearest with every margin >= 0; else least shortfall.
+fn reach(problem: &Problem, starts: &[Vec<[f64; 2]>], ceiling: Verdict) -> (Verdict, Vec<[f64; 2]>) {
+    if ceiling == Verdict::Go
+        && let Some(centres) = problem.nearest(FACTOR, 0.0, starts)
+    {
+        return (Verdict::Go, centres);
+    }
+    if let Some(centres) = problem.nearest(0.0, 0.0, starts) {
+        // A start off the targets gives every reserve its direction.
+        let near = std::slice::from_ref(&centres);
+        return match problem.nearest(FACTOR, 0.0, near).filter(|_| ceiling == Verdict::Go) {
+            Some(centres) => (Verdict::Go, centres),
+            None => (Verdict::Hold, centres),
+        };
+    }
+    let targets = || problem.places.iter().map(|p| p.target_mm).collect();
+    (Verdict::Stop, problem.least_easing(0.0, starts).map_or_else(targets, |eased| eased.centres_mm))
+}
+
+/// Joins groups across pairs that are short of go, and solves them together, until none is left short.
+fn join(positions: &mut Positions) {
+    loop {
+        let short: Vec<(usize, usize)> = positions
+            .pairs
+            .iter()
+            .copied()
+            .filter(|&(a, b)| positions.bores[a].group != positions.bores[b].group)
+            .filter(|&(a, b)| {
+                let (from, to) = (positions.bores[a].planned_mm, positions.bores[b].planned_mm);
+                positions.pair_clauses.iter().any(|c| {
+                    let m = c.apart.margin(from, to);
+                    judge_margin(m.value_mm, c.apart.spread.along(m.line_mm)) != Verdict::Go
+                })
+            })
+            .collect();
+        if short.is_empty() {
+            return;
+        }
+        let mut changed = Vec::new();
+        for (a, b) in short {
+            let (keep, lose) = (positions.bores[a].group, positions.bores[b].group);
+            let (keep, lose) = (keep.min(lose), keep.max(lose));
+            for bore in positions.bores.iter_mut().filter(|bore| bore.group == lose) {
+                bore.group = keep;
+            }
+            changed.retain(|g| *g != lose);
+            changed.push(keep);
+        }
+        changed.sort_unstable();
+        changed.dedup();
+        for group in changed {
+            settle(positions, group);
+        }
+    }
+}
+
+/// A clause at the planned place.
+struct Judged {
+    result: LimitResult,
+    binding: bool,
+    /// Margin in hand beyond what go asks, mm.
+    spare_mm: f64,
+}
+
+fn verdict_of(margin: f64, u: f64, prefer_margin: Option<f64>) -> Verdict {
+    let short_of_preferred = prefer_margin.is_some_and(|p| margin < p - ON_LIMIT_MM);
+    judge_margin(margin, u).max(if short_of_preferred { Verdict::Hold } else { Verdict::Go })
+}
+
+/// Fills in the limits and verdict of every bore.
+fn judge(positions: &mut Positions) {
+    let mut judged: Vec<Vec<Judged>> = positions.bores.iter().map(judge_bore).collect();
+    for &(a, b) in &positions.pairs {
+        for c in &positions.pair_clauses {
+            let m = c.apart.margin(positions.bores[a].planned_mm, positions.bores[b].planned_mm);
+            let u = c.apart.spread.along(m.line_mm);
+            for (own, other) in [(a, b), (b, a)] {
+                let neighbour = positions.bores[other].site.cylinder;
+                judged[own].push(Judged {
+                    result: LimitResult {
+                        limit: c.limit,
+                        feature: format!("{} to cylinder {neighbour}", c.feature),
+                        depth: c.depth_mm,
+                        clock: None,
+                        margin: m.value_mm,
+                        u,
+                        verdict: verdict_of(m.value_mm, u, c.prefer_margin_mm),
+                        least: c.least_mm,
+                        prefer: c.prefer_mm,
+                    },
+                    binding: true,
+                    spare_mm: m.value_mm - FACTOR * u,
+                });
+            }
+        }
+    }
+    for (bore, judged) in positions.bores.iter_mut().zip(judged) {
+        let worst = judged.iter().filter(|j| j.binding).map(|j| j.result.verdict).max();
+        bore.verdict = worst.unwrap_or(Verdict::Go).max(bore.level);
+        bore.limits = worst_of_each(judged);
+    }
+}
+
+fn judge_bore(bore: &Seated) -> Vec<Judged> {
+    let clauses = bore.clauses.iter().map(|c| {
+        let m = c.constraint.bound.margin(bore.planned_mm);
+        let u = c.constraint.spread.along(m.line_mm);
+        Judged {
+            result: LimitResult {
+                limit: c.limit,
+                feature: c.feature.clone(),
+                depth: c.depth_mm,
+                clock: c.clock_deg,
+                margin: m.value_mm,
+                u,
+                verdict: verdict_of(m.value_mm, u, c.prefer_margin_mm),
+                least: c.least_mm,
+                prefer: c.prefer_mm,
+            },
+            binding: c.binding,
+            spare_mm: m.value_mm - FACTOR * u,
+        }
+    });
+    let standing = bore.standing.iter().map(|s| Judged {
+        result: LimitResult {
+            limit: s.limit,
+            feature: s.feature.clone(),
+            depth: None,
+            clock: None,
+            margin: s.margin_mm,
+            u: s.u_mm,
+            verdict: verdict_of(s.margin_mm, s.u_mm, s.prefer_margin_mm),
+            least: s.least_mm,
+            prefer: s.prefer_mm,
+        },
+        binding: true,
+        spare_mm: s.margin_mm - FACTOR * s.u_mm,
+    });
+    clauses.chain(standing).collect()
+}
+
+/// The least margin of each limit, and beside it the worst verdict where that is another place's.
+fn worst_of_each(judged: Vec<Judged>) -> Vec<LimitResult> {
+    let mut order: Vec<&'static str> = Vec::new();
+    let mut by_limit: BTreeMap<&'static str, Vec<Judged>> = BTreeMap::new();
+    for j in judged {
+        if !order.contains(&j.result.limit) {
+            order.push(j.result.limit);
+        }
+        by_limit.entry(j.result.limit).or_default().push(j);
+    }
+    let mut results = Vec::new();
+    for limit in order {
+        let Some(of_limit) = by_limit.get(limit) else { continue };
+        let least = of_limit.iter().min_by(|a, b| a.result.margin.total_cmp(&b.result.margin));
+        let worst = of_limit
+            .iter()
+            .max_by(|a, b| a.result.verdict.cmp(&b.result.verdict).then(b.spare_mm.total_cmp(&a.spare_mm)));
+        results.extend(least.map(|j| j.result.clone()));
+        if let (Some(least), Some(worst)) = (least, worst)
+            && worst.result.verdict > least.result.verdict
+        {
+            results.push(worst.result.clone());
+        }
+    }
+    results
+}

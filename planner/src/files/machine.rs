@@ -1,0 +1,194 @@
+//! `borewright/machine/1`: the machine, its tools and its hone.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::fmt;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::de::{self, Deserializer, Visitor};
+use serde::{Deserialize, Serialize};
+
+use crate::read::fault::Place;
+use crate::read::given::{At, CuttingSpeed, Length, Number, Scalar, Units};
+
+/// A machine.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "borewright/machine/1")]
+pub struct MachineFile {
+    /// `borewright/machine/1`.
+    #[schemars(extend("const" = "borewright/machine/1"))]
+    pub format: At<String>,
+    /// Its name.
+    pub name: At<String>,
+    /// Units of bare numbers; mm unless stated.
+    #[serde(default)]
+    pub units: Units,
+    /// Travel of the spindle nose's tool point, machine coordinates.
+    pub travel: TravelFile,
+    /// The spindle.
+    pub spindle: SpindleFile,
+    /// Fastest feed per minute.
+    pub feed: At<Length>,
+    /// Words that differ between controls.
+    #[serde(default)]
+    pub words: WordsFile,
+    /// Rapids end this far above the deck.
+    pub clearance: At<Length>,
+    /// The tools.
+    pub tools: At<Vec<ToolFile>>,
+    /// The hone.
+    pub hone: Option<HoneFile>,
+}
+
+/// Travel, least and most of each axis.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TravelFile {
+    /// Along the operator's left and right.
+    pub x: [At<Length>; 2],
+    /// Away from the operator.
+    pub y: [At<Length>; 2],
+    /// Up.
+    pub z: [At<Length>; 2],
+}
+
+/// The spindle.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SpindleFile {
+    /// Least and most speed, 1/min.
+    pub rpm: [At<Number>; 2],
+    /// Power, kW.
+    pub power: Option<At<Number>>,
+}
+
+/// Words that differ between controls.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WordsFile {
+    /// The word that sets millimetres: G21 (the default) or G71.
+    pub millimetres: Option<At<String>>,
+}
+
+/// What a tool is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum ToolWord {
+    /// A boring head.
+    Boring,
+    /// A milling cutter.
+    Milling,
+}
+
+/// One tool.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ToolFile {
+    /// Its name.
+    pub name: At<String>,
+    /// What it is.
+    pub kind: At<ToolWord>,
+    /// A boring head's range, or a cutter's own diameter.
+    pub diameter: At<ToolDiameter>,
+    /// Below the spindle nose.
+    pub reach: At<Length>,
+    /// Diameter of the bar.
+    pub bar: Option<At<Length>>,
+    /// Nose radius of the tip.
+    pub nose_radius: Option<At<Length>>,
+    /// What it may do, by material.
+    #[serde(default)]
+    pub cuts: BTreeMap<String, At<CutFile>>,
+}
+
+/// A range, or one diameter.
+#[derive(Debug, Clone)]
+pub enum ToolDiameter {
+    /// Least and most.
+    Range([At<Length>; 2]),
+    /// One.
+    One(Length),
+}
+
+impl<'de> Deserialize<'de> for ToolDiameter {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct DiameterVisitor;
+
+        impl<'de> Visitor<'de> for DiameterVisitor {
+            type Value = ToolDiameter;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a diameter, or a range of two")
+            }
+            fn visit_f64<E: de::Error>(self, number: f64) -> Result<ToolDiameter, E> {
+                Ok(ToolDiameter::One(Length(Scalar::Number(number))))
+            }
+            fn visit_u64<E: de::Error>(self, number: u64) -> Result<ToolDiameter, E> {
+                Ok(ToolDiameter::One(Length(Scalar::Text(number.to_string()))))
+            }
+            fn visit_i64<E: de::Error>(self, number: i64) -> Result<ToolDiameter, E> {
+                Ok(ToolDiameter::One(Length(Scalar::Text(number.to_string()))))
+            }
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<ToolDiameter, E> {
+                Ok(ToolDiameter::One(Length(Scalar::Text(text.to_owned()))))
+            }
+            fn visit_seq<A: de::SeqAccess<'de>>(self, mut seq: A) -> Result<ToolDiameter, A::Error> {
+                let least = seq.next_element()?;
+                let most = seq.next_element()?;
+                match (least, most, seq.next_element::<de::IgnoredAny>()?) {
+                    (Some(least), Some(most), None) => Ok(ToolDiameter::Range([least, most])),
+                    _ => Err(de::Error::custom("a range has two values: least and most")),
+                }
+            }
+        }
+
+        deserializer.deserialize_any(DiameterVisitor)
+    }
+}
+
+impl JsonSchema for ToolDiameter {
+    fn schema_name() -> Cow<'static, str> {
+        "ToolDiameter".into()
+    }
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let length = generator.subschema_for::<Length>();
+        json_schema!({
+            "description": "A boring head's range, or a cutter's own diameter.",
+            "anyOf": [length, { "type": "array", "items": length, "minItems": 2, "maxItems": 2 }]
+        })
+    }
+}
+
+impl ToolDiameter {
+    /// Both ends, each with its place (that of the whole where it is one figure).
+    #[must_use]
+    pub fn ends(&self, place: Place) -> [At<Length>; 2] {
+        match self {
+            Self::Range(ends) => ends.clone(),
+            Self::One(one) => [At { value: one.clone(), place }, At { value: one.clone(), place }],
+        }
+    }
+}
+
+/// Cutting data in one material.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CutFile {
+    /// Cutting speed, m/min.
+    pub speed: At<CuttingSpeed>,
+    /// Feed per revolution.
+    pub feed: At<Length>,
+    /// Most radial depth.
+    pub depth: At<Length>,
+}
+
+/// The hone.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HoneFile {
+    /// Least and most speed, 1/min.
+    pub rpm: [At<Number>; 2],
+    /// Least and most double strokes, 1/min.
+    pub strokes: [At<Number>; 2],
+}

@@ -1,0 +1,92 @@
+//! The input files as they are written, one type a file; JSON Schemas come from these types.
+
+mod block;
+mod job;
+mod machine;
+mod shop;
+mod sleeve;
+
+pub use block::{
+    BankFile, BlockFile, CoolantHoleFile, DepthsFile, FireRingFile, JournalAxisFile, LinerFile, MainFile,
+    ParentFile, RotationWord, StudFile,
+};
+pub use job::{
+    AimWord, AlongFile, FinishFile, FrameWord, FrontWord, JobFile, ReadingsFile, SheetUnitsWord, ShiftFile,
+    TemperatureFile,
+};
+pub use machine::{
+    CutFile, HoneFile, MachineFile, SpindleFile, ToolDiameter, ToolFile, ToolWord, TravelFile, WordsFile,
+};
+pub use shop::{AllowancesFile, InstrumentsFile, LimitsFile, ShopFile};
+pub use sleeve::{FlangeFile, KindWord, ORingFile, ProtrusionFile, SleeveFile, StepFile};
+
+use std::borrow::Cow;
+use std::fmt;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::Deserialize;
+use serde::de::{self, Deserializer, Visitor};
+
+use crate::read::given::{At, Number};
+
+/// A metal: a name of the built-in table, or a map of its own.
+#[derive(Debug, Clone)]
+pub enum MaterialFile {
+    /// A name.
+    Named(String),
+    /// A metal of its own.
+    Own(OwnMaterial),
+}
+
+/// A metal described in the file.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OwnMaterial {
+    /// Its name, as the machine's `cuts` name it.
+    pub name: At<String>,
+    /// Modulus of elasticity, MPa.
+    pub elastic: At<Number>,
+    /// Poisson's ratio.
+    pub poisson: At<Number>,
+    /// Linear expansion, 1e-6 per kelvin.
+    pub expansion: At<Number>,
+    /// Yield strength, MPa.
+    #[serde(rename = "yield")]
+    pub yield_strength: At<Number>,
+}
+
+impl<'de> Deserialize<'de> for MaterialFile {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct MaterialVisitor;
+
+        impl<'de> Visitor<'de> for MaterialVisitor {
+            type Value = MaterialFile;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("the name of a material, or a map that describes one")
+            }
+            fn visit_str<E: de::Error>(self, name: &str) -> Result<MaterialFile, E> {
+                Ok(MaterialFile::Named(name.to_owned()))
+            }
+            fn visit_map<A: de::MapAccess<'de>>(self, map: A) -> Result<MaterialFile, A::Error> {
+                OwnMaterial::deserialize(de::value::MapAccessDeserializer::new(map)).map(MaterialFile::Own)
+            }
+        }
+
+        deserializer.deserialize_any(MaterialVisitor)
+    }
+}
+
+impl JsonSchema for MaterialFile {
+    fn schema_name() -> Cow<'static, str> {
+        "Material".into()
+    }
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let names: Vec<&str> = crate::material::names().collect();
+        let own = generator.subschema_for::<OwnMaterial>();
+        json_schema!({
+            "description": "A metal: a built-in name, the name of one described in the same job, or a map of its own.",
+            "anyOf": [{ "type": "string", "examples": names }, own]
+        })
+    }
+}

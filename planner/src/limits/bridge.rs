@@ -1,0 +1,43 @@
+//! Metal between neighbouring pockets below the flange.
+
+use borewright_geometry::{Apart, Spread};
+
+use super::PairClause;
+use crate::job::Job;
+use crate::pocket::Pocket;
+
+/// |c - c'| - R - R' - bridge, for every pair of cylinders that share a depth.
+pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
+    let Some(limit) = job.limits.bridge else { return Vec::new() };
+    let u = job.instruments.machine_mm;
+    let steps = &pocket.steps;
+    steps
+        .iter()
+        .enumerate()
+        .flat_map(|(i, one)| steps[i..].iter().map(move |other| (one, other)))
+        .filter_map(|(one, other)| {
+            let shared = one.depths.shared(&other.depths)?;
+            let feature = if one.name == other.name {
+                one.name.clone()
+            } else {
+                format!("{} to {}", one.name, other.name)
+            };
+            Some(PairClause {
+                limit: "bridge",
+                feature,
+                depth_mm: Some(shared.from_mm),
+                apart: Apart {
+                    first: 0,
+                    second: 1,
+                    least_mm: one.radius_mm + other.radius_mm + limit.least_mm,
+                    spread: Spread::all(&[u, u]),
+                    give: 1.0,
+                },
+                with_radius: -2.0,
+                least_mm: limit.least_mm,
+                prefer_mm: limit.prefer_mm,
+                prefer_margin_mm: limit.prefer_mm.map(|prefer| prefer - limit.least_mm),
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,115 @@
+//! Moves as data: what a coordinate list says, before it is written in any words.
+//!
+//! X and Y run along the machine's own axes, zero at the foot of the along datum on the journal axis;
+//! Z is up from the deck. Numbers here are already rounded to what is printed, once, so that sums,
+//! words and CSV agree.
+
+use crate::plan::Stage;
+
+/// What kind of row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MoveKind {
+    /// Rapid (G0).
+    Rapid,
+    /// Straight at feed (G1).
+    Feed,
+    /// Circle clockwise (G2).
+    Clockwise,
+    /// Circle anticlockwise (G3).
+    Anticlockwise,
+    /// Spindle on (M3, S).
+    SpindleOn,
+    /// Spindle off (M5).
+    SpindleOff,
+    /// Stop and wait (M0).
+    Stop,
+    /// End of the list (M30).
+    End,
+}
+
+impl MoveKind {
+    /// As written in the CSV's `move` column.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Rapid => "rapid",
+            Self::Feed => "feed",
+            Self::Clockwise => "clockwise",
+            Self::Anticlockwise => "anticlockwise",
+            Self::SpindleOn => "spindle on",
+            Self::SpindleOff => "spindle off",
+            Self::Stop => "stop",
+            Self::End => "end",
+        }
+    }
+}
+
+/// One row of a list.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Move {
+    /// The cylinder it belongs to; `None` where it belongs to none.
+    pub cylinder: Option<u32>,
+    /// The pass (its step number); `None` outside a pass.
+    pub pass: Option<u32>,
+    /// What it does.
+    pub kind: MoveKind,
+    /// Target, mm; a coordinate left out does not move.
+    pub x_mm: Option<f64>,
+    /// Target, mm.
+    pub y_mm: Option<f64>,
+    /// Target, mm.
+    pub z_mm: Option<f64>,
+    /// Circle centre from the start, mm.
+    pub i_mm: Option<f64>,
+    /// Circle centre from the start, mm.
+    pub j_mm: Option<f64>,
+    /// Feed, mm/min.
+    pub feed_mm_per_min: Option<f64>,
+    /// Spindle speed, 1/min.
+    pub rpm: Option<f64>,
+    /// What to know at this row.
+    pub note: String,
+}
+
+/// One of the three places that must read right before the first chip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Touch {
+    /// What to touch or pick up, in words.
+    pub what: String,
+    /// Expected X, mm.
+    pub x_mm: Option<f64>,
+    /// Expected Y, mm.
+    pub y_mm: Option<f64>,
+    /// Expected Z, mm.
+    pub z_mm: Option<f64>,
+    /// How far off it may be, mm.
+    pub within_mm: f64,
+}
+
+/// A list before it is written: one bank, one stage.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MoveList {
+    /// Number in the order of work (10, 20, ...).
+    pub number: u32,
+    /// The stage.
+    pub stage: Stage,
+    /// The bank's name.
+    pub bank: String,
+    /// The cylinders it cuts.
+    pub cylinders: Vec<u32>,
+    /// Header lines: datum, where zero stands in the machine, sign map, tools.
+    pub header: Vec<String>,
+    /// The three-number touch check.
+    pub touch: Vec<Touch>,
+    /// The rows.
+    pub moves: Vec<Move>,
+}
+
+impl MoveList {
+    /// Sums of every X and every Y printed, mm, for checking a typed copy.
+    #[must_use]
+    pub fn sums_mm(&self) -> [f64; 2] {
+        let sum = |get: fn(&Move) -> Option<f64>| self.moves.iter().filter_map(get).sum();
+        [sum(|m| m.x_mm), sum(|m| m.y_mm)]
+    }
+}

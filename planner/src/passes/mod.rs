@@ -1,0 +1,152 @@
+//! The schedule: which passes, with how much stock on which side, by which tool, and when to stop.
+
+mod cutting;
+mod finish;
+mod fit;
+mod hone;
+mod pocket;
+mod rough;
+mod spread;
+
+use crate::decide::{Positions, Seated};
+use crate::job::{Job, Sleeve};
+use crate::plan::{Finding, Pass, Stage, Verdict};
+use crate::survey::{CylinderSurvey, Survey};
+
+pub use cutting::Cutting;
+pub use hone::crosshatch_deg;
+
+/// A schedule.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Schedule {
+    /// The passes, in the order of work.
+    pub passes: Vec<Pass>,
+    /// What stands in the way of a pass.
+    pub findings: Vec<Finding>,
+}
+
+/// One cylinder to be cut.
+struct Cut<'a> {
+    bore: &'a Seated,
+    found: &'a CylinderSurvey,
+}
+
+impl Cut<'_> {
+    fn cylinder(&self) -> u32 {
+        self.bore.site.cylinder
+    }
+}
+
+/// What the rooms of the stages share: one bank's cylinders, and the numbering.
+struct Bench<'a> {
+    job: &'a Job,
+    sleeve: &'a Sleeve,
+    positions: &'a Positions,
+    bank: usize,
+    cuts: Vec<Cut<'a>>,
+    step: u32,
+    passes: Vec<Pass>,
+    findings: Vec<Finding>,
+}
+
+/// One pass on one cylinder, before it has its number and centre.
+struct Cutter<'a> {
+    stage: Stage,
+    feature: &'a str,
+    diameter_mm: f64,
+    depths_mm: [f64; 2],
+    cutting: Option<&'a Cutting>,
+    material: &'a str,
+}
+
+impl Bench<'_> {
+    /// The next step's number; tens, so that a shop can put its own between.
+    fn next(&mut self) -> u32 {
+        self.step += 10;
+        self.step
+    }
+
+    fn pass(&self, step: u32, cut: &Cut<'_>, what: &Cutter<'_>) -> Pass {
+        let [from, to] = what.depths_mm;
+        let (rpm, feed_per_rev, feed) =
+            what.cutting.map_or((0.0, 0.0, 0.0), |c| (c.rpm, c.feed_per_rev_mm, c.feed_mm_per_min));
+        Pass {
+            step,
+            stage: what.stage,
+            bank: self.job.bank(self.bank).name.clone(),
+            cylinder: cut.cylinder(),
+            feature: what.feature.to_owned(),
+            tool: what.cutting.map(|c| c.tool.clone()),
+            x: cut.bore.planned_mm[0],
+            y: cut.bore.planned_mm[1],
+            diameter: what.diameter_mm,
+            from,
+            to,
+            stock: crate::plan::Stock { min: 0.0, max: 0.0 },
+            in_cut: 1.0,
+            material: what.material.to_owned(),
+            rpm,
+            feed_per_rev,
+            feed,
+            minutes: if feed > 0.0 { (to + self.job.machine.clearance_mm) / feed } else { 0.0 },
+            stop: None,
+        }
+    }
+
+    /// What is missing for a pass is a hold: without a tool there is no feed, and without a feed no list.
+    fn missing(&mut self, code: &'static str, text: String) {
+        self.find(code, Verdict::Hold, text);
+    }
+
+    /// What a reader should know, and nothing waits for.
+    fn note(&mut self, code: &'static str, text: String) {
+        self.find(code, Verdict::Go, text);
+    }
+
+    fn find(&mut self, code: &'static str, verdict: Verdict, text: String) {
+        let subject = format!("bank {}", self.job.bank(self.bank).name);
+        let finding = Finding { code, verdict, subject, text };
+        if !self.findings.contains(&finding) {
+            self.findings.push(finding);
+        }
+    }
+}
+
+/// Stages the work on every cylinder that is not at stop.
+///
+/// In the order of work: each bank roughed and pocketed in its set-up, then all sleeves fitted, then each
+/// bank finish bored and honed.
+#[must_use]
+pub fn stage(job: &Job, survey: &Survey, positions: &Positions) -> Schedule {
+    let mut schedule = Schedule { passes: Vec::new(), findings: Vec::new() };
+    let mut step = 0;
+    let before: [fn(&mut Bench<'_>); 2] = [rough::stage, pocket::stage];
+    let rounds: [&[fn(&mut Bench<'_>)]; 3] = [&before, &[fit::stage], &[finish::stage, hone::stage]];
+    for round in rounds {
+        for bank in 0..job.block.banks.len() {
+            let cuts = positions.bores.iter().filter(|b| b.bank == bank && b.verdict != Verdict::Stop);
+            let cuts =
+                cuts.filter_map(|bore| Some(Cut { bore, found: survey.cylinders.get(&bore.site.cylinder)? }));
+            let mut bench = Bench {
+                job,
+                sleeve: &job.sleeves[positions.sleeve],
+                positions,
+                bank,
+                cuts: cuts.collect(),
+                step,
+                passes: Vec::new(),
+                findings: Vec::new(),
+            };
+            if bench.cuts.is_empty() {
+                continue;
+            }
+            for stage in round {
+                stage(&mut bench);
+            }
+            step = bench.step;
+            schedule.passes.append(&mut bench.passes);
+            schedule.findings.append(&mut bench.findings);
+        }
+    }
+    schedule
+}

@@ -1,0 +1,179 @@
+//! Rough: from the off-centre surface that is there to the pocket less its finishing allowance.
+
+use borewright_geometry::eccentric_stock;
+
+use super::{Bench, Cut, Cutter, cutting, spread};
+use crate::plan::{Stage, Stock};
+use crate::pocket::Feature;
+use crate::words;
+
+/// Room that a tool needs beyond its cut, mm: its own approach above the deck comes on top. Common practice.
+const APPROACH_MM: f64 = 2.0;
+
+/// Less stock than this is rounding, mm.
+const NOTHING_MM: f64 = 1e-6;
+
+/// One cylinder of the pocket to be roughed.
+struct Roughing<'a> {
+    feature: &'a str,
+    end_mm: f64,
+    depths_mm: [f64; 2],
+    /// Radius that is open already, concentric with the cut, mm; 0 before the first pass.
+    open_mm: f64,
+}
+
+pub(super) fn stage(bench: &mut Bench<'_>) {
+    let allowance = bench.job.pocket_allowance_mm;
+    let pocket = &bench.positions.pocket;
+    let mut steps: Vec<Feature> = pocket.steps.clone();
+    let mut flange = pocket.flange.clone();
+    flange.depths.to_mm = (flange.depths.to_mm - allowance).max(0.0);
+    // From the lowest step up: each bar passes through what is larger above it.
+    steps.reverse();
+    steps.push(flange);
+    let mut open_mm = 0.0;
+    let mut first = true;
+    for step in &steps {
+        let end_mm = step.radius_mm - allowance;
+        if end_mm <= open_mm + NOTHING_MM || step.depths.to_mm <= 0.0 {
+            continue;
+        }
+        let roughing = Roughing { feature: &step.name, end_mm, depths_mm: [0.0, step.depths.to_mm], open_mm };
+        feature(bench, &roughing, first);
+        open_mm = end_mm;
+        first = false;
+    }
+}
+
+fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
+    let job = bench.job;
+    let reach = |get: &dyn Fn(&Cut<'_>, f64) -> f64, pick: fn(f64, f64) -> f64, from: f64| {
+        let depths = |cut: &Cut<'_>| depths(cut, what.depths_mm);
+        bench.cuts.iter().flat_map(|cut| depths(cut).into_iter().map(|d| get(cut, d))).fold(from, pick)
+    };
+    // Common diameters for the bank, so that the head is set once a pass: from the tightest bore.
+    let innermost = reach(&|cut, d| cut.found.now.radius_mm(d) - apart(cut, d), f64::min, f64::INFINITY);
+    let start = innermost.max(what.open_mm);
+    let iron = liner(bench);
+    let boundary = match &iron {
+        Some(liner) => reach(&|cut, d| liner.outside_mm / 2.0 + apart(cut, d), f64::max, 0.0),
+        None => 0.0,
+    };
+    let parent = job.block.parent.material.name.clone();
+    let metal = iron.as_ref().map(|l| l.material.name.clone());
+    let deep = what.depths_mm[1] + job.machine.clearance_mm + APPROACH_MM;
+    let both: Vec<&str> = metal.iter().map(String::as_str).chain([parent.as_str()]).collect();
+    let in_iron = if start < boundary { both.clone() } else { vec![parent.as_str()] };
+    let tools = cutting::choose(job, 2.0 * what.end_mm, deep, &in_iron)
+        .and_then(|before| Ok((before, cutting::choose(job, 2.0 * what.end_mm, deep, &[parent.as_str()])?)));
+    let (before, after) = match tools {
+        Ok(tools) => tools,
+        Err(none) => {
+            bench.missing("no_tool", format!("roughing {}: {}", what.feature, none.why));
+            return;
+        }
+    };
+    let Some(radii) = spread::radii(start, boundary, what.end_mm, before.depth_mm, after.depth_mm) else {
+        let text = format!(
+            "roughing {} would take more than {} passes from {:.2} mm to {:.2} mm",
+            what.feature,
+            spread::MOST_PASSES,
+            2.0 * start,
+            2.0 * what.end_mm
+        );
+        bench.missing("too_many_passes", text);
+        return;
+    };
+    let mut last = what.open_mm;
+    for (i, radius) in radii.iter().enumerate() {
+        let iron_left = iron.is_some() && last.max(start) < boundary - NOTHING_MM;
+        let materials = if iron_left { both.as_slice() } else { &both[both.len() - 1..] };
+        let cutting = match cutting::choose(job, 2.0 * radius, deep, materials) {
+            Ok(cutting) => cutting,
+            Err(none) => {
+                bench.missing("no_tool", format!("roughing {}: {}", what.feature, none.why));
+                return;
+            }
+        };
+        let step = bench.next();
+        let mut passes = Vec::new();
+        for cut in &bench.cuts {
+            let (stock, in_cut) = stock(cut, what.depths_mm, last, *radius);
+            if stock.max <= NOTHING_MM {
+                continue;
+            }
+            let mut pass = bench.pass(
+                step,
+                cut,
+                &Cutter {
+                    stage: Stage::Rough,
+                    feature: what.feature,
+                    diameter_mm: 2.0 * radius,
+                    depths_mm: what.depths_mm,
+                    cutting: Some(&cutting),
+                    material: &cutting.material,
+                },
+            );
+            pass.stock = stock;
+            pass.in_cut = in_cut;
+            if first && i == 0 {
+                pass.stop = Some(position_proof(bench, cut, stock));
+            } else if iron_left && *radius >= boundary - NOTHING_MM {
+                pass.stop =
+                    Some("all iron gone? bore the parent hole bare, then measure it at 3 depths".into());
+            }
+            passes.push(pass);
+        }
+        bench.passes.append(&mut passes);
+        last = *radius;
+    }
+}
+
+/// The factory liner, where any bore of the bank still has it.
+fn liner(bench: &Bench<'_>) -> Option<crate::job::Liner> {
+    let still = bench.cuts.iter().any(|cut| cut.found.now.surface != crate::job::Surface::Parent);
+    bench.job.block.parent.liner.clone().filter(|_| still)
+}
+
+/// Distance of the old axis from the planned one at a depth, mm.
+fn apart(cut: &Cut<'_>, depth_mm: f64) -> f64 {
+    let old = cut.found.now.axis.at(depth_mm);
+    (old[0] - cut.bore.planned_mm[0]).hypot(old[1] - cut.bore.planned_mm[1])
+}
+
+/// Depths at which a straight axis and a radius linear between readings take their extremes.
+fn depths(cut: &Cut<'_>, [from, to]: [f64; 2]) -> Vec<f64> {
+    let between = cut.found.now.diameters_mm.iter().map(|row| row[0]).filter(|d| *d > from && *d < to);
+    [from, to].into_iter().chain(between).collect()
+}
+
+/// Least and most stock of a pass over its depth, and the least share of the circle in cut.
+fn stock(cut: &Cut<'_>, ends_mm: [f64; 2], open_mm: f64, radius_mm: f64) -> (Stock, f64) {
+    let mut stock = Stock { min: f64::INFINITY, max: 0.0 };
+    let mut in_cut: f64 = 1.0;
+    for depth in depths(cut, ends_mm) {
+        let (old, e) = (cut.found.now.radius_mm(depth), apart(cut, depth));
+        let whole = eccentric_stock(old, radius_mm, e);
+        // What an earlier concentric pass opened is no stock.
+        let cap = radius_mm - open_mm;
+        stock.min = stock.min.min(whole.least_mm.min(cap).max(0.0));
+        stock.max = stock.max.max(whole.most_mm.min(cap));
+        in_cut = in_cut.min(whole.in_cut);
+    }
+    (stock, in_cut)
+}
+
+/// The first cut proves position: where it must bite, and that it bites nowhere else.
+fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> String {
+    let old = cut.found.now.axis.at(0.0);
+    let towards = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];
+    let side = words::offset(bench.job, bench.bank, towards);
+    if side == "nothing" {
+        return format!("measure wall to wall: the cut is even all round, {:.2} a side", stock.max);
+    }
+    format!(
+        "measure wall to wall: bore moves {side}; deepest cut {:.2} on that side, {:.2} opposite. \
+         If it bites elsewhere STOP: sign, bank or bore is wrong",
+        stock.max, stock.min
+    )
+}

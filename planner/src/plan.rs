@@ -1,0 +1,395 @@
+//! The plan as it is written to `plan.json` (`borewright/plan/1`): mm, degrees, N, MPa, kW, minutes.
+//!
+//! Every number is rounded once, when the plan is put together: lengths to a nanometre (so that equal
+//! inputs give equal bytes on every processor), never for deciding.
+
+use serde::Serialize;
+
+/// Go, hold or stop (ISO 14253-1 with the 95 % rule); ordered from best to worst.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// Proven inside.
+    Go,
+    /// Neither proven.
+    Hold,
+    /// Proven outside, or nothing fits.
+    Stop,
+}
+
+impl Verdict {
+    /// As printed.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Go => "go",
+            Self::Hold => "hold",
+            Self::Stop => "stop",
+        }
+    }
+}
+
+/// A plan.
+#[derive(Debug, Clone, Serialize)]
+pub struct Plan {
+    /// `borewright/plan/1`.
+    pub format: &'static str,
+    /// The job's number.
+    pub job: String,
+    /// Always `mm`.
+    pub units: &'static str,
+    /// SHA-256 over inputs and results.
+    pub fingerprint: String,
+    /// The worst verdict.
+    pub verdict: Verdict,
+    /// Who released a hold, and why.
+    pub release: Option<Release>,
+    /// What a reader must know.
+    pub findings: Vec<Finding>,
+    /// The journal axis in each machine set-up.
+    pub journal_axis: Vec<JournalAxis>,
+    /// How the bores stand against their true positions.
+    pub as_bored: AsBored,
+    /// The same per bank.
+    pub banks: Vec<BankPattern>,
+    /// Each cylinder's position and limits.
+    pub cylinders: Vec<Cylinder>,
+    /// The schedule.
+    pub passes: Vec<Pass>,
+    /// Each candidate sleeve.
+    pub sleeves: Vec<SleeveChoice>,
+    /// The coordinate lists written.
+    pub lists: Vec<List>,
+    /// The files read.
+    pub inputs: Vec<Input>,
+}
+
+/// A release of a plan at hold.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Release {
+    /// Who.
+    pub who: String,
+    /// Why.
+    pub why: String,
+}
+
+/// One thing a reader must know.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Finding {
+    /// A stable word for it.
+    pub code: &'static str,
+    /// How grave.
+    pub verdict: Verdict,
+    /// What it is about.
+    pub subject: String,
+    /// The finding in a sentence.
+    pub text: String,
+}
+
+/// An x and a y, mm unless said otherwise.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Xy {
+    /// Along the bank.
+    pub x: f64,
+    /// Across the bank.
+    pub y: f64,
+}
+
+/// The journal axis of one machine set-up.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct JournalAxis {
+    /// The set-up's name.
+    pub set_up: String,
+    /// Each main's offset across from the fitted line.
+    pub mains: Vec<MainOffset>,
+    /// Diameter of the thinnest cylinder that holds all.
+    pub straightness: f64,
+    /// Largest step from one main to the next.
+    pub largest_step: f64,
+    /// Lean of the bank's Z from the machine's Z along X and Y, mm over the bore length.
+    pub squareness: Xy,
+}
+
+/// One main's offset from the fitted line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MainOffset {
+    /// The main's name.
+    pub main: String,
+    /// Across the bank.
+    pub y: f64,
+    /// Along the bores.
+    pub z: f64,
+}
+
+/// One rigid motion of the whole pattern.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AsBored {
+    /// Shift in the block frame.
+    pub shift: Xyz,
+    /// Turn in the block frame, degrees.
+    pub turn: Turn,
+    /// Directions that the readings cannot tell.
+    pub undetermined: Vec<&'static str>,
+    /// What the motion leaves.
+    pub residual_rms: f64,
+    /// Fisher's F; `None` where nothing is left over to compare with.
+    pub f: Option<f64>,
+    /// Its tail probability.
+    pub p: Option<f64>,
+    /// What the displacements look like.
+    pub pattern: Pattern,
+}
+
+/// Three components.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Xyz {
+    /// Along the journal axis.
+    pub x: f64,
+    /// To the engine's right.
+    pub y: f64,
+    /// Up.
+    pub z: f64,
+}
+
+/// A small turn about X, Y, Z, degrees.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Turn {
+    /// About X.
+    pub roll: f64,
+    /// About Y.
+    pub pitch: f64,
+    /// About Z.
+    pub yaw: f64,
+}
+
+/// What the displacements of the bores look like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Pattern {
+    /// Not told apart from measuring scatter.
+    WithinMeasuring,
+    /// One motion of all: the way a fixture error looks.
+    Together,
+    /// No one motion explains them.
+    EachItsOwn,
+}
+
+/// The pattern in one bank's plane.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BankPattern {
+    /// The bank's name.
+    pub bank: String,
+    /// Its angle, degrees.
+    pub angle: f64,
+    /// Mean displacement.
+    pub shift: Xy,
+    /// Turn in the bank's plane, degrees.
+    pub rotation: f64,
+    /// What shift and turn leave.
+    pub residual_rms: f64,
+}
+
+/// One cylinder.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Cylinder {
+    /// Its number.
+    pub cylinder: u32,
+    /// Its bank's name.
+    pub bank: String,
+    /// The chosen sleeve.
+    pub sleeve: String,
+    /// Its verdict.
+    pub verdict: Verdict,
+    /// The bore as it is.
+    pub measured: Measured,
+    /// Where it should be.
+    #[serde(rename = "true")]
+    pub true_position: Xy,
+    /// Where it will be bored.
+    pub planned: Xy,
+    /// Measured less true, at the deck.
+    pub off_true: Offset,
+    /// Planned less measured, at the deck.
+    pub shift: Offset,
+    /// What holds it there, in words.
+    pub why: String,
+    /// The worst of each limit.
+    pub limits: Vec<LimitResult>,
+}
+
+/// A measured bore.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Measured {
+    /// At the deck, along its fitted axis.
+    pub x: f64,
+    /// At the deck, along its fitted axis.
+    pub y: f64,
+    /// Mean diameter.
+    pub diameter: f64,
+    /// mm per mm of depth.
+    pub tilt: Xy,
+    /// Largest peak-to-valley; `None` where only centres were read.
+    pub roundness: Option<f64>,
+}
+
+/// A vector across the bank.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Offset {
+    /// Along the bank.
+    pub x: f64,
+    /// Across the bank.
+    pub y: f64,
+    /// Its length.
+    pub distance: f64,
+    /// Its direction, degrees from the rear towards +Y.
+    pub clock: f64,
+}
+
+/// One limit's worst place on one cylinder.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LimitResult {
+    /// Which limit.
+    pub limit: &'static str,
+    /// Which feature of the pocket, and against what.
+    pub feature: String,
+    /// At which depth, where it has one.
+    pub depth: Option<f64>,
+    /// At which clock, degrees, where it has one.
+    pub clock: Option<f64>,
+    /// What there is beyond the limit.
+    pub margin: f64,
+    /// Standard uncertainty of the margin.
+    pub u: f64,
+    /// Go, hold or stop.
+    pub verdict: Verdict,
+    /// The limit itself.
+    pub least: f64,
+    /// What is preferred, where stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub prefer: Option<f64>,
+}
+
+/// A stage of the work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Stage {
+    /// Old bore to the pocket less its allowance.
+    Rough,
+    /// The pocket's steps and ledge to size.
+    Pocket,
+    /// Heat, install, check.
+    Fit,
+    /// Deck.
+    Deck,
+    /// Finish bore.
+    Finish,
+    /// Hone.
+    Hone,
+}
+
+impl Stage {
+    /// As printed and as used in file names.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Rough => "rough",
+            Self::Pocket => "pocket",
+            Self::Fit => "fit",
+            Self::Deck => "deck",
+            Self::Finish => "finish",
+            Self::Hone => "hone",
+        }
+    }
+}
+
+/// Least and most radial stock round the circle.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Stock {
+    /// Least.
+    pub min: f64,
+    /// Most.
+    pub max: f64,
+}
+
+/// One pass on one cylinder.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Pass {
+    /// Its number; tens, so that a shop can put its own between.
+    pub step: u32,
+    /// Its stage.
+    pub stage: Stage,
+    /// The bank.
+    pub bank: String,
+    /// The cylinder.
+    pub cylinder: u32,
+    /// What it cuts, or does.
+    pub feature: String,
+    /// The tool, where one of the machine file's is used.
+    pub tool: Option<String>,
+    /// Centre.
+    pub x: f64,
+    /// Centre.
+    pub y: f64,
+    /// Diameter after the pass.
+    pub diameter: f64,
+    /// Depth where it starts.
+    pub from: f64,
+    /// Depth where it ends.
+    pub to: f64,
+    /// Radial stock.
+    pub stock: Stock,
+    /// Share of the circle that is in metal.
+    pub in_cut: f64,
+    /// The metal; where several are cut, the one that is hardest on the tool.
+    pub material: String,
+    /// Spindle speed, 1/min; 0 where the pass turns nothing.
+    pub rpm: f64,
+    /// Feed, mm per revolution; 0 where the pass turns nothing.
+    pub feed_per_rev: f64,
+    /// Feed, mm/min; 0 where the pass turns nothing.
+    pub feed: f64,
+    /// Time in the cut, or an allowance for handwork.
+    pub minutes: f64,
+    /// What to measure or mind before going on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop: Option<String>,
+}
+
+/// A candidate sleeve's result.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SleeveChoice {
+    /// Its name.
+    pub sleeve: String,
+    /// Whether it is the one planned with.
+    pub chosen: bool,
+    /// The verdict it ends at.
+    pub verdict: Verdict,
+    /// Its largest pocket below the flange.
+    pub largest_pocket: f64,
+    /// Why it was chosen or not.
+    pub why: String,
+}
+
+/// One coordinate list.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct List {
+    /// Its path under the output folder.
+    pub file: String,
+    /// Its bank.
+    pub bank: String,
+    /// Its stage.
+    pub stage: Stage,
+    /// Its cylinders.
+    pub cylinders: Vec<u32>,
+    /// SHA-256 of its bytes.
+    pub sha256: String,
+}
+
+/// A file the plan rests on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Input {
+    /// Its path as named in the job.
+    pub file: String,
+    /// SHA-256 of its bytes.
+    pub sha256: String,
+}

@@ -1,0 +1,215 @@
+//! A plan together with what it was made from, and the way through: job to survey, positions, passes, plan.
+
+use crate::decide::{self, Decision, Seated};
+use crate::job::{Job, SetUpPlacement};
+use crate::moves::MoveList;
+use crate::passes;
+use crate::plan::{
+    AsBored, BankPattern, Cylinder, Finding, Input, JournalAxis, LimitResult, MainOffset, Measured, Offset,
+    Pass, Plan, Release, SleeveChoice, Stock, Turn, Verdict, Xy, Xyz,
+};
+use crate::read::fault::plain;
+use crate::read::source::sha256_hex;
+use crate::rounding::{plan as round, significant, slope};
+use crate::survey::{self, CylinderSurvey, Survey, SurveyError};
+use crate::trace;
+
+/// A finished plan, its job, and its moves.
+#[derive(Debug, Clone)]
+pub struct Planning {
+    /// The job it was made from.
+    pub job: Job,
+    /// The plan; its `lists` are filled in by the output side, which writes them.
+    pub plan: Plan,
+    /// The coordinate lists as data; withheld cylinders are not in them.
+    pub lists: Vec<MoveList>,
+    /// For each set-up of the job, its placement in the bank frame; `None` where the readings came in
+    /// the bank frame already.
+    pub placements: Vec<Option<SetUpPlacement>>,
+}
+
+/// Why a checked job gives no plan.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum PlanError {
+    /// Readings that cannot be used.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Readings(Vec<SurveyError>),
+    /// No bore was measured, or no sleeve named.
+    #[error(
+        "found no bore measured, expected at least one: a plan made from nothing measured would only repeat the drawing"
+    )]
+    NothingMeasured,
+}
+
+/// Plans a checked job.
+///
+/// # Errors
+/// Readings that make no axis, plane or circle.
+pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
+    let survey = survey::survey(&job).map_err(PlanError::Readings)?;
+    if survey.cylinders.is_empty() {
+        return Err(PlanError::NothingMeasured);
+    }
+    let decision = decide::decide(&job, &survey).ok_or(PlanError::NothingMeasured)?;
+    let schedule = passes::stage(&job, &survey, &decision.positions);
+    let mut findings = survey.findings.clone();
+    findings.extend(unmeasured(&job, &survey));
+    findings.extend(decision.findings.iter().cloned());
+    findings.extend(schedule.findings);
+    let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
+    let verdict = decision.verdict().max(worst_finding);
+    let released = release.is_some();
+    // A stop of the datum itself stops every list; a hold of it waits for a release.
+    let datum = survey.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
+    let lists = match (datum, released) {
+        (Verdict::Stop, _) | (Verdict::Hold, false) => Vec::new(),
+        _ => trace::trace(&job, &survey, &decision.positions, &schedule.passes, released),
+    };
+    let mut plan = Plan {
+        format: "borewright/plan/1",
+        job: job.number.clone(),
+        units: "mm",
+        fingerprint: String::new(),
+        verdict,
+        release,
+        findings,
+        journal_axis: survey.journal_axis.iter().map(rounded_axis).collect(),
+        as_bored: rounded_as_bored(&survey.as_bored),
+        banks: survey.banks.iter().map(rounded_bank).collect(),
+        cylinders: cylinders(&job, &survey, &decision),
+        passes: schedule.passes.into_iter().map(rounded_pass).collect(),
+        sleeves: decision
+            .choices
+            .into_iter()
+            .map(|c| SleeveChoice { largest_pocket: round(c.largest_pocket), ..c })
+            .collect(),
+        lists: Vec::new(),
+        inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
+    };
+    plan.fingerprint = fingerprint(&plan);
+    Ok(Planning { job, plan, lists, placements: survey.placements })
+}
+
+/// SHA-256 over inputs (by their own sums) and results: the plan itself, before it has a fingerprint or lists.
+fn fingerprint(plan: &Plan) -> String {
+    // Serialising plain numbers and text to memory has no way to fail; an empty text would still be hashed.
+    sha256_hex(serde_json::to_string(plan).unwrap_or_default().as_bytes())
+}
+
+/// Cylinders that nobody measured are a hold: their neighbours' bridges are not judged.
+fn unmeasured(job: &Job, survey: &Survey) -> Vec<Finding> {
+    let sites = job.block.banks.iter().flat_map(|b| &b.sites);
+    sites
+        .filter(|s| !survey.cylinders.contains_key(&s.cylinder))
+        .map(|s| Finding {
+            code: "not_measured",
+            verdict: Verdict::Hold,
+            subject: format!("cylinder {}", s.cylinder),
+            text: "not measured: it is not planned, and no bridge or flange gap towards it is judged".into(),
+        })
+        .collect()
+}
+
+fn cylinders(job: &Job, survey: &Survey, decision: &Decision) -> Vec<Cylinder> {
+    let sleeve = &job.sleeves[decision.positions.sleeve].name;
+    decision
+        .positions
+        .bores
+        .iter()
+        .filter_map(|bore| Some(cylinder(job, sleeve, bore, survey.cylinders.get(&bore.site.cylinder)?)))
+        .collect()
+}
+
+fn cylinder(job: &Job, sleeve: &str, bore: &Seated, found: &CylinderSurvey) -> Cylinder {
+    let axis = &found.now.axis;
+    let xy = |[x, y]: [f64; 2]| Xy { x: round(x), y: round(y) };
+    let between = |a: [f64; 2], b: [f64; 2]| offset([a[0] - b[0], a[1] - b[1]]);
+    Cylinder {
+        cylinder: bore.site.cylinder,
+        bank: job.bank(bore.bank).name.clone(),
+        sleeve: sleeve.to_owned(),
+        verdict: bore.verdict,
+        measured: Measured {
+            x: round(axis.at_deck_mm[0]),
+            y: round(axis.at_deck_mm[1]),
+            diameter: round(found.now.diameter_mm),
+            tilt: Xy { x: slope(axis.tilt[0]), y: slope(axis.tilt[1]) },
+            roundness: found.now.roundness_mm.map(round),
+        },
+        true_position: xy(bore.true_mm),
+        planned: xy(bore.planned_mm),
+        off_true: between(axis.at_deck_mm, bore.true_mm),
+        shift: between(bore.planned_mm, axis.at_deck_mm),
+        why: plain(&bore.why, 2000),
+        limits: bore.limits.iter().map(rounded_limit).collect(),
+    }
+}
+
+fn offset([dx, dy]: [f64; 2]) -> Offset {
+    let distance = dx.hypot(dy);
+    let clock = if distance > 0.0 { dy.atan2(dx).to_degrees().rem_euclid(360.0) } else { 0.0 };
+    Offset { x: round(dx), y: round(dy), distance: round(distance), clock: round(clock) }
+}
+
+fn rounded_limit(l: &LimitResult) -> LimitResult {
+    LimitResult {
+        depth: l.depth.map(round),
+        clock: l.clock.map(round),
+        margin: round(l.margin),
+        u: round(l.u),
+        least: round(l.least),
+        prefer: l.prefer.map(round),
+        ..l.clone()
+    }
+}
+
+fn rounded_axis(axis: &JournalAxis) -> JournalAxis {
+    JournalAxis {
+        set_up: axis.set_up.clone(),
+        mains: axis
+            .mains
+            .iter()
+            .map(|m| MainOffset { main: m.main.clone(), y: round(m.y), z: round(m.z) })
+            .collect(),
+        straightness: round(axis.straightness),
+        largest_step: round(axis.largest_step),
+        squareness: Xy { x: round(axis.squareness.x), y: round(axis.squareness.y) },
+    }
+}
+
+fn rounded_as_bored(a: &AsBored) -> AsBored {
+    AsBored {
+        shift: Xyz { x: round(a.shift.x), y: round(a.shift.y), z: round(a.shift.z) },
+        turn: Turn { roll: slope(a.turn.roll), pitch: slope(a.turn.pitch), yaw: slope(a.turn.yaw) },
+        residual_rms: round(a.residual_rms),
+        f: a.f.map(significant),
+        p: a.p.map(significant),
+        ..a.clone()
+    }
+}
+
+fn rounded_bank(b: &BankPattern) -> BankPattern {
+    BankPattern {
+        shift: Xy { x: round(b.shift.x), y: round(b.shift.y) },
+        rotation: slope(b.rotation),
+        residual_rms: round(b.residual_rms),
+        ..b.clone()
+    }
+}
+
+fn rounded_pass(p: Pass) -> Pass {
+    Pass {
+        x: round(p.x),
+        y: round(p.y),
+        diameter: round(p.diameter),
+        from: round(p.from),
+        to: round(p.to),
+        stock: Stock { min: round(p.stock.min), max: round(p.stock.max) },
+        in_cut: round(p.in_cut),
+        rpm: round(p.rpm),
+        feed_per_rev: round(p.feed_per_rev),
+        feed: round(p.feed),
+        minutes: round(p.minutes),
+        ..p
+    }
+}

@@ -1,0 +1,179 @@
+//! The one table of bounds: every quantity of the input, its name, its unit, the least and most it can be.
+//!
+//! Bounds are physical sense for engine blocks from a model engine to a ship's auxiliary, not advice.
+
+/// In what a quantity is counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// Millimetres.
+    Mm,
+    /// Degrees.
+    Degree,
+    /// Degrees Celsius.
+    Celsius,
+    /// Metres per minute.
+    MetrePerMinute,
+    /// Per minute.
+    PerMinute,
+    /// Kilowatts.
+    Kilowatt,
+    /// Megapascals.
+    Megapascal,
+    /// 1e-6 per kelvin.
+    MicroPerKelvin,
+    /// None.
+    One,
+}
+
+impl Unit {
+    /// As printed after a number, with its space.
+    #[must_use]
+    pub fn suffix(self) -> &'static str {
+        match self {
+            Self::Mm => " mm",
+            Self::Degree => " degrees",
+            Self::Celsius => " °C",
+            Self::MetrePerMinute => " m/min",
+            Self::PerMinute => " 1/min",
+            Self::Kilowatt => " kW",
+            Self::Megapascal => " MPa",
+            Self::MicroPerKelvin => "e-6 1/K",
+            Self::One => "",
+        }
+    }
+}
+
+/// One quantity's name and bounds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Quantity {
+    /// With its article: "a bore spacing".
+    pub name: &'static str,
+    /// Its unit.
+    pub unit: Unit,
+    /// The least it can be.
+    pub least: f64,
+    /// The most it can be.
+    pub most: f64,
+}
+
+impl Quantity {
+    /// "a bore spacing from 20 mm to 400 mm".
+    #[must_use]
+    pub fn expected(&self) -> String {
+        let unit = self.unit.suffix();
+        format!("{} from {}{unit} to {}{unit}", self.name, self.least, self.most)
+    }
+
+    /// Whether a value lies within the bounds.
+    #[must_use]
+    pub fn holds(&self, value: f64) -> bool {
+        value.is_finite() && value >= self.least && value <= self.most
+    }
+}
+
+const fn mm(name: &'static str, least: f64, most: f64) -> Quantity {
+    Quantity { name, unit: Unit::Mm, least, most }
+}
+
+const fn of(name: &'static str, unit: Unit, least: f64, most: f64) -> Quantity {
+    Quantity { name, unit, least, most }
+}
+
+/// Included angle between banks.
+pub const BANK_ANGLE: Quantity = of("an included bank angle", Unit::Degree, 0.0, 180.0);
+/// Angle of one bank from the block's Z.
+pub const LEAN: Quantity = of("a bank's angle", Unit::Degree, -90.0, 90.0);
+/// From bore to bore.
+pub const BORE_SPACING: Quantity = mm("a bore spacing", 20.0, 400.0);
+/// Journal axis to deck.
+pub const DECK_HEIGHT: Quantity = mm("a deck height", 50.0, 1000.0);
+/// A place along the journal axis.
+pub const ALONG: Quantity = mm("a place along the journal axis", -3000.0, 3000.0);
+/// A place across a bank.
+pub const ACROSS: Quantity = mm("a place across the bank", -500.0, 500.0);
+/// Designed offset of the bores from the journal axis.
+pub const AXIS_OFFSET: Quantity = mm("an axis offset", -30.0, 30.0);
+/// Main housing bore.
+pub const HOUSING_BORE: Quantity = mm("a main housing bore", 15.0, 300.0);
+/// A zone or step of the journal axis.
+pub const ALIGNMENT: Quantity = mm("an alignment limit", 0.001, 1.0);
+/// A bore, liner, sleeve or pocket diameter.
+pub const BORE: Quantity = mm("a bore diameter", 20.0, 400.0);
+/// A depth below the deck.
+pub const DEPTH: Quantity = mm("a depth below the deck", 0.0, 800.0);
+/// A depth of something drilled, which may start above the deck.
+pub const HOLE_DEPTH: Quantity = mm("a depth below the deck", -50.0, 800.0);
+/// A length of a bore or sleeve.
+pub const LENGTH: Quantity = mm("a length", 10.0, 800.0);
+/// Room below the bore.
+pub const ROOM: Quantity = mm("a room below the bore", 0.0, 300.0);
+/// A hole's diameter.
+pub const HOLE: Quantity = mm("a hole diameter", 0.5, 60.0);
+/// A flange's thickness.
+pub const FLANGE_THICKNESS: Quantity = mm("a flange thickness", 1.0, 80.0);
+/// A clearance on diameter.
+pub const CLEARANCE: Quantity = mm("a clearance on diameter", 0.0, 5.0);
+/// An interference on diameter.
+pub const INTERFERENCE: Quantity = mm("an interference on diameter", 0.0, 0.5);
+/// A protrusion above the deck.
+pub const PROTRUSION: Quantity = mm("a protrusion", -0.5, 3.0);
+/// A groove's width.
+pub const GROOVE_WIDTH: Quantity = mm("a groove width", 0.5, 20.0);
+/// An O-ring's cord.
+pub const CORD: Quantity = mm("an O-ring cord", 0.5, 15.0);
+/// A limit on metal or error.
+pub const LIMIT: Quantity = mm("a limit", 0.0, 50.0);
+/// A standard uncertainty.
+pub const UNCERTAINTY: Quantity = mm("a standard uncertainty", 0.0001, 2.0);
+/// Stock on diameter.
+pub const HONE_STOCK: Quantity = mm("a hone stock on diameter", 0.0, 1.0);
+/// Radial stock left for a finishing pass.
+pub const ALLOWANCE: Quantity = mm("a radial allowance", 0.0, 3.0);
+/// A tolerance.
+pub const TOLERANCE: Quantity = mm("a tolerance", 0.001, 0.5);
+/// Thickness of a torque plate.
+pub const PLATE: Quantity = mm("a torque plate's thickness", 5.0, 200.0);
+/// Piston to bore.
+pub const PISTON_CLEARANCE: Quantity = mm("a piston clearance", 0.005, 1.0);
+/// Where the gasket sits.
+pub const GASKET_SHIFT: Quantity = mm("a gasket shift", -3.0, 3.0);
+/// A machine coordinate.
+pub const COORDINATE: Quantity = mm("a machine coordinate", -20_000.0, 20_000.0);
+/// A wall thickness.
+pub const WALL: Quantity = mm("a wall thickness", 0.0, 200.0);
+/// A liner height against the deck.
+pub const HEIGHT: Quantity = mm("a height against the deck", -20.0, 20.0);
+/// A clock angle.
+pub const CLOCK: Quantity = of("a clock angle", Unit::Degree, -360.0, 360.0);
+/// A temperature.
+pub const TEMPERATURE: Quantity = of("a temperature", Unit::Celsius, -30.0, 100.0);
+/// Reach of a tool.
+pub const REACH: Quantity = mm("a tool reach", 5.0, 1500.0);
+/// A cutter or head diameter.
+pub const TOOL_DIAMETER: Quantity = mm("a tool diameter", 1.0, 500.0);
+/// A tip's nose radius.
+pub const NOSE_RADIUS: Quantity = mm("a nose radius", 0.01, 10.0);
+/// Feed per revolution.
+pub const FEED_PER_REV: Quantity = mm("a feed per revolution", 0.001, 5.0);
+/// Radial depth of cut.
+pub const CUT_DEPTH: Quantity = mm("a radial depth of cut", 0.005, 20.0);
+/// Feed of a machine per minute.
+pub const FEED: Quantity = mm("a feed per minute", 1.0, 100_000.0);
+/// Clearance of rapids above the deck.
+pub const RAPID_CLEARANCE: Quantity = mm("a clearance above the deck", 0.5, 200.0);
+/// A spindle speed.
+pub const RPM: Quantity = of("a spindle speed", Unit::PerMinute, 1.0, 60_000.0);
+/// Strokes of a hone.
+pub const STROKES: Quantity = of("a number of double strokes", Unit::PerMinute, 1.0, 600.0);
+/// Spindle power.
+pub const POWER: Quantity = of("a spindle power", Unit::Kilowatt, 0.05, 500.0);
+/// Cutting speed.
+pub const CUTTING_SPEED: Quantity = of("a cutting speed", Unit::MetrePerMinute, 1.0, 5000.0);
+/// Young's modulus.
+pub const ELASTIC: Quantity = of("a modulus of elasticity", Unit::Megapascal, 1000.0, 500_000.0);
+/// Poisson's ratio.
+pub const POISSON: Quantity = of("a Poisson's ratio", Unit::One, 0.0, 0.49);
+/// Expansion.
+pub const EXPANSION: Quantity = of("a linear expansion", Unit::MicroPerKelvin, 1.0, 50.0);
+/// Yield.
+pub const YIELD: Quantity = of("a yield strength", Unit::Megapascal, 5.0, 3000.0);

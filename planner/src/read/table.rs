@@ -1,0 +1,285 @@
+//! Reading tables: CSV with a header, each cell with its place.
+
+use super::fault::{Fault, Place, did_you_mean, plain};
+use super::given::{Scalar, Units};
+use super::measure;
+use super::quantity::Quantity;
+use super::source::Source;
+
+/// A column a table may have.
+#[derive(Debug, Clone, Copy)]
+pub struct Column {
+    /// Its header.
+    pub name: &'static str,
+    /// Whether the table is no use without it.
+    pub required: bool,
+}
+
+/// A required column.
+#[must_use]
+pub const fn needed(name: &'static str) -> Column {
+    Column { name, required: true }
+}
+
+/// A column that may be left out.
+#[must_use]
+pub const fn optional(name: &'static str) -> Column {
+    Column { name, required: false }
+}
+
+/// One row's cells, in the order of the columns asked for; empty where the column was left out.
+#[derive(Debug, Clone)]
+pub struct Row {
+    line: usize,
+    cells: Vec<Cell>,
+}
+
+#[derive(Debug, Clone)]
+struct Cell {
+    text: String,
+    column: usize,
+}
+
+/// A table's rows, read cell by cell with faults gathered.
+pub struct Table<'s> {
+    source: &'s Source,
+    columns: &'static [Column],
+    units: Units,
+    /// The rows.
+    pub rows: Vec<Row>,
+}
+
+/// More faults than this in one table are not gathered: the file is not what it was taken for.
+const MOST_FAULTS: usize = 50;
+
+impl<'s> Table<'s> {
+    /// Splits the text into rows of the columns asked for.
+    ///
+    /// # Errors
+    /// An unknown, repeated or missing column, rows of another width, no rows at all.
+    pub fn split(source: &'s Source, columns: &'static [Column], units: Units) -> Result<Self, Vec<Fault>> {
+        let mut reader = csv::ReaderBuilder::new()
+            .comment(Some(b'#'))
+            .flexible(true)
+            .has_headers(false)
+            .trim(csv::Trim::All)
+            .from_reader(source.text.as_bytes());
+        let mut faults = Vec::new();
+        let mut order: Option<Vec<usize>> = None;
+        let mut rows = Vec::new();
+        // Lines are walked alongside the records, so that a column can be pointed at without a search.
+        let mut lines = source.text.lines().enumerate();
+        for record in reader.records() {
+            let record = match record {
+                Ok(record) => record,
+                Err(error) => {
+                    let found = plain(&error.to_string(), 120);
+                    faults.push(source.fault(None, "", found, "rows of comma-separated values".into()));
+                    break;
+                }
+            };
+            let line = record.position().map_or(1, |p| usize::try_from(p.line()).unwrap_or(1));
+            let text = lines.by_ref().find(|(at, _)| at + 1 == line).map_or("", |(_, text)| text);
+            let starts = field_starts(text);
+            let start = |field: usize| starts.get(field).copied().unwrap_or(1);
+            let Some(order) = &order else {
+                match header(source, columns, &record, line, &start) {
+                    Ok(found) => order = Some(found),
+                    Err(mut wrong) => {
+                        faults.append(&mut wrong);
+                        break;
+                    }
+                }
+                continue;
+            };
+            if record.len() != order.len() {
+                let place = Place { line, column: start(record.len().min(order.len())) };
+                let found = format!("{} values in this row", record.len());
+                let mut fault =
+                    source.fault(Some(place), "", found, format!("{}, as in the header", order.len()));
+                if record.len() > order.len() {
+                    fault.help = Some("a decimal comma splits a number in two: write 0.279".into());
+                }
+                faults.push(fault);
+                if faults.len() >= MOST_FAULTS {
+                    break;
+                }
+                continue;
+            }
+            let cells = columns
+                .iter()
+                .enumerate()
+                .map(|(wanted, _)| {
+                    let field = order.iter().position(|c| *c == wanted);
+                    let text = field.and_then(|f| record.get(f)).unwrap_or_default().to_owned();
+                    Cell { text, column: field.map_or(1, &start) }
+                })
+                .collect();
+            rows.push(Row { line, cells });
+        }
+        if faults.is_empty() && rows.is_empty() {
+            faults.push(source.fault(None, "", "no rows".into(), "a header and at least one row".into()));
+        }
+        if faults.is_empty() { Ok(Self { source, columns, units, rows }) } else { Err(faults) }
+    }
+
+    fn cell<'r>(&self, row: &'r Row, name: &str) -> &'r Cell {
+        const NONE: &Cell = &Cell { text: String::new(), column: 1 };
+        self.columns.iter().position(|c| c.name == name).and_then(|i| row.cells.get(i)).unwrap_or(NONE)
+    }
+
+    /// The cell's text.
+    #[must_use]
+    pub fn text<'r>(&self, row: &'r Row, name: &str) -> &'r str {
+        &self.cell(row, name).text
+    }
+
+    /// A fault of one cell.
+    #[must_use]
+    pub fn fault(&self, row: &Row, name: &str, found: String, expected: String) -> Fault {
+        let cell = self.cell(row, name);
+        self.source.fault(Some(Place { line: row.line, column: cell.column }), name, found, expected)
+    }
+
+    fn quantity(
+        &self,
+        row: &Row,
+        name: &str,
+        quantity: Quantity,
+        read: impl Fn(&Scalar) -> Result<f64, measure::Unreadable>,
+    ) -> Result<f64, Box<Fault>> {
+        let text = self.text(row, name);
+        let shown =
+            || if text.is_empty() { "an empty cell".to_owned() } else { format!("`{}`", plain(text, 60)) };
+        let value = read(&Scalar::Text(text.to_owned())).map_err(|unreadable| {
+            let mut fault = self.fault(row, name, shown(), unreadable.expected.to_owned());
+            fault.help = unreadable.help.map(str::to_owned);
+            fault
+        })?;
+        if quantity.holds(value) {
+            Ok(value)
+        } else {
+            Err(Box::new(self.fault(row, name, shown(), quantity.expected())))
+        }
+    }
+
+    /// A length, mm.
+    ///
+    /// # Errors
+    /// A cell that is no length or out of range.
+    pub fn length(&self, row: &Row, name: &str, quantity: Quantity) -> Result<f64, Box<Fault>> {
+        self.quantity(row, name, quantity, |scalar| measure::length_mm(scalar, self.units))
+    }
+
+    /// An angle, degrees.
+    ///
+    /// # Errors
+    /// A cell that is no angle or out of range.
+    pub fn angle(&self, row: &Row, name: &str, quantity: Quantity) -> Result<f64, Box<Fault>> {
+        self.quantity(row, name, quantity, measure::angle_deg)
+    }
+
+    /// A whole number.
+    ///
+    /// # Errors
+    /// A cell that is none.
+    pub fn count(&self, row: &Row, name: &str) -> Result<u32, Box<Fault>> {
+        let text = self.text(row, name);
+        text.parse().map_err(|_| {
+            let found =
+                if text.is_empty() { "an empty cell".to_owned() } else { format!("`{}`", plain(text, 60)) };
+            Box::new(self.fault(row, name, found, "a whole number".into()))
+        })
+    }
+
+    /// Applies `read` to every row; the values, or the faults of all rows.
+    ///
+    /// # Errors
+    /// All faults found, up to a bound.
+    pub fn each<T>(&self, mut read: impl FnMut(&Row) -> Result<T, Vec<Fault>>) -> Result<Vec<T>, Vec<Fault>> {
+        let (mut values, mut faults) = (Vec::with_capacity(self.rows.len()), Vec::new());
+        for row in &self.rows {
+            match read(row) {
+                Ok(value) => values.push(value),
+                Err(mut wrong) => faults.append(&mut wrong),
+            }
+            if faults.len() >= MOST_FAULTS {
+                break;
+            }
+        }
+        if faults.is_empty() { Ok(values) } else { Err(faults) }
+    }
+}
+
+/// Columns (counted from 1) at which the fields of a line start; quoted commas do not split.
+fn field_starts(line: &str) -> Vec<usize> {
+    let mut starts = Vec::new();
+    let (mut quoted, mut fresh) = (false, true);
+    for (at, c) in line.chars().enumerate() {
+        if c == ',' && !quoted {
+            if fresh {
+                starts.push(at + 1);
+            }
+            fresh = true;
+            continue;
+        }
+        if fresh && !c.is_whitespace() {
+            starts.push(at + 1);
+            fresh = false;
+        }
+        if c == '"' {
+            quoted = !quoted;
+        }
+    }
+    if fresh {
+        starts.push(line.chars().count() + 1);
+    }
+    starts
+}
+
+/// For each field of the header, which wanted column it is.
+fn header(
+    source: &Source,
+    columns: &[Column],
+    record: &csv::StringRecord,
+    line: usize,
+    start: &dyn Fn(usize) -> usize,
+) -> Result<Vec<usize>, Vec<Fault>> {
+    let names = || columns.iter().map(|c| format!("`{}`", c.name)).collect::<Vec<_>>().join(", ");
+    let (mut order, mut faults) = (Vec::new(), Vec::new());
+    for (field, name) in record.iter().enumerate() {
+        let place = Some(Place { line, column: start(field) });
+        match columns.iter().position(|c| c.name == name) {
+            Some(column) if order.contains(&column) => {
+                let found = format!("the column `{name}` a second time");
+                faults.push(source.fault(place, name, found, "each column once".into()));
+            }
+            Some(column) => order.push(column),
+            None => {
+                let found = format!("the unknown column `{}`", plain(name, 60));
+                let mut fault = source.fault(place, "", found, format!("columns {}", names()));
+                fault.help = did_you_mean(name, columns.iter().map(|c| c.name));
+                faults.push(fault);
+            }
+        }
+    }
+    let missing = |(i, c): &(usize, &Column)| c.required && !order.contains(i);
+    for (_, column) in columns.iter().enumerate().filter(missing) {
+        let place = Some(Place { line, column: 1 });
+        let expected = format!("a column `{}`", column.name);
+        faults.push(source.fault(place, column.name, "a header without it".into(), expected));
+    }
+    if faults.is_empty() { Ok(order) } else { Err(faults) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn fields_start_after_their_commas_and_blanks() {
+        assert_eq!(field_starts("1, 20.0,46.1"), [1, 4, 9]);
+        assert_eq!(field_starts("1,,\"a,b\",2"), [1, 3, 4, 10]);
+        assert_eq!(field_starts("1,"), [1, 3]);
+    }
+}

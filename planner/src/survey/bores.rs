@@ -1,0 +1,272 @@
+//! Circles and bore axes in the bank frame.
+
+use std::collections::BTreeMap;
+
+use borewright_geometry::{BoreAxis, Point, fit_bore_axis, fit_circle};
+
+use super::set_up::SurveyError;
+use crate::job::{Job, PointReading, ReadingFrame, SetUp, SetUpPlacement, Surface};
+
+/// One circle found, in bank coordinates.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FoundCircle {
+    /// Its cylinder.
+    pub cylinder: u32,
+    /// Index of its bank.
+    pub bank: usize,
+    /// Index of its set-up.
+    pub set_up: usize,
+    /// Below the deck, mm.
+    pub depth_mm: f64,
+    /// Its centre, mm.
+    pub centre_mm: [f64; 2],
+    /// Its diameter, mm.
+    pub diameter_mm: f64,
+    /// What it was measured on.
+    pub surface: Surface,
+    /// Which round of measuring, where several were made.
+    pub set: Option<String>,
+    /// Peak-to-valley about the least-squares circle, mm; `None` where only the centre was read.
+    pub roundness_mm: Option<f64>,
+}
+
+/// A bore on one surface: its axis, and its radius by depth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bore {
+    /// What it was measured on.
+    pub surface: Surface,
+    /// Its axis.
+    pub axis: BoreAxis,
+    /// Depth and mean diameter there, mm, by depth.
+    pub diameters_mm: Vec<[f64; 2]>,
+    /// Mean of all diameters, mm.
+    pub diameter_mm: f64,
+    /// Largest peak-to-valley, mm.
+    pub roundness_mm: Option<f64>,
+    /// Depths of its circles, shallowest and deepest, mm.
+    pub depths_mm: [f64; 2],
+}
+
+impl Bore {
+    /// Its radius at a depth, mm: interpolated between depths, held beyond them.
+    #[must_use]
+    pub fn radius_mm(&self, depth_mm: f64) -> f64 {
+        let rows = &self.diameters_mm;
+        let after = rows.partition_point(|row| row[0] < depth_mm);
+        let diameter = match (after.checked_sub(1).and_then(|i| rows.get(i)), rows.get(after)) {
+            (Some(above), Some(below)) => {
+                above[1] + (below[1] - above[1]) * (depth_mm - above[0]) / (below[0] - above[0])
+            }
+            (Some(only), None) | (None, Some(only)) => only[1],
+            (None, None) => self.diameter_mm,
+        };
+        diameter / 2.0
+    }
+}
+
+/// Where a radius comes from, which decides whether the diameter's uncertainty enters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RadiusSource {
+    /// Measured.
+    Measured,
+    /// Stated in the block description.
+    Description,
+}
+
+/// One cylinder's bores, by surface.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CylinderSurvey {
+    /// Index of its bank.
+    pub bank: usize,
+    /// The bore as it is now: parent where it was read, else liner, else sleeve.
+    pub now: Bore,
+    /// The bore on each surface that was read.
+    pub by_surface: BTreeMap<Surface, Bore>,
+}
+
+impl CylinderSurvey {
+    /// The parent bore at a depth: its centre, its radius, and where the radius comes from.
+    ///
+    /// Measured where it was read, else the liner's outside about the liner's measured centre, else the
+    /// measured bore.
+    #[must_use]
+    pub fn parent(&self, job: &Job, depth_mm: f64) -> ([f64; 2], f64, RadiusSource) {
+        if let Some(parent) = self.by_surface.get(&Surface::Parent) {
+            return (parent.axis.at(depth_mm), parent.radius_mm(depth_mm), RadiusSource::Measured);
+        }
+        let centre = self.now.axis.at(depth_mm);
+        match &job.block.parent.liner {
+            Some(liner) => (centre, liner.outside_mm / 2.0, RadiusSource::Description),
+            None => (centre, self.now.radius_mm(depth_mm), RadiusSource::Measured),
+        }
+    }
+
+    /// The named surface at a depth, for walls measured from it; `None` where nothing is known of it.
+    #[must_use]
+    pub fn surface(
+        &self,
+        job: &Job,
+        surface: Surface,
+        depth_mm: f64,
+    ) -> Option<([f64; 2], f64, RadiusSource)> {
+        if surface == Surface::Parent {
+            return Some(self.parent(job, depth_mm));
+        }
+        let bore = self.by_surface.get(&surface)?;
+        Some((bore.axis.at(depth_mm), bore.radius_mm(depth_mm), RadiusSource::Measured))
+    }
+}
+
+/// Every circle of every set-up, in bank coordinates.
+pub(super) fn circles(
+    job: &Job,
+    placements: &[Option<SetUpPlacement>],
+) -> Result<Vec<FoundCircle>, Vec<SurveyError>> {
+    let (mut found, mut errors) = (Vec::new(), Vec::new());
+    for (index, (set_up, placement)) in job.set_ups.iter().zip(placements).enumerate() {
+        let to_bank = ToBank::new(job, set_up, placement.as_ref());
+        for reading in &set_up.bores {
+            found.push(FoundCircle {
+                cylinder: reading.cylinder,
+                bank: set_up.bank,
+                set_up: index,
+                depth_mm: reading.depth_mm,
+                centre_mm: to_bank.place(reading.centre_mm, reading.depth_mm),
+                diameter_mm: reading.diameter_mm,
+                surface: reading.surface,
+                set: reading.set.clone(),
+                roundness_mm: None,
+            });
+        }
+        for group in point_groups(&set_up.points) {
+            let first = group[0];
+            let points: Vec<[f64; 2]> = group.iter().map(|p| to_bank.place(p.at_mm, p.depth_mm)).collect();
+            match fit_circle(&points) {
+                Ok(circle) => found.push(FoundCircle {
+                    cylinder: first.cylinder,
+                    bank: set_up.bank,
+                    set_up: index,
+                    depth_mm: first.depth_mm,
+                    centre_mm: circle.centre_mm,
+                    diameter_mm: 2.0 * circle.radius_mm,
+                    surface: first.surface,
+                    set: first.set.clone(),
+                    roundness_mm: Some(circle.roundness_mm),
+                }),
+                Err(error) => errors.push(SurveyError::Circle {
+                    cylinder: first.cylinder,
+                    depth_mm: first.depth_mm,
+                    found: error.to_string(),
+                }),
+            }
+        }
+    }
+    for set_up in &job.set_ups {
+        for wall in &set_up.walls {
+            let read = found.iter().any(|c| c.cylinder == wall.cylinder && c.surface == wall.surface);
+            let error = SurveyError::Wall { cylinder: wall.cylinder, surface: wall.surface.word() };
+            if wall.surface != Surface::Parent && !read && !errors.contains(&error) {
+                errors.push(error);
+            }
+        }
+    }
+    if errors.is_empty() { Ok(found) } else { Err(errors) }
+}
+
+/// Points of one cylinder, depth, surface and set; the order of the file is kept within a group.
+fn point_groups(points: &[PointReading]) -> Vec<Vec<&PointReading>> {
+    type Key<'p> = (u32, u64, Surface, Option<&'p str>);
+    let mut groups: BTreeMap<Key<'_>, Vec<&PointReading>> = BTreeMap::new();
+    for point in points {
+        // Depths are not negative, so their bits sort as they do.
+        let key = (point.cylinder, point.depth_mm.abs().to_bits(), point.surface, point.set.as_deref());
+        groups.entry(key).or_default().push(point);
+    }
+    groups.into_values().collect()
+}
+
+/// From a set-up's x and y at a depth to the bank's.
+struct ToBank<'a> {
+    placement: Option<&'a SetUpPlacement>,
+    /// The deck in machine coordinates as z = a + b x + c y.
+    deck: [f64; 3],
+}
+
+impl<'a> ToBank<'a> {
+    fn new(job: &Job, set_up: &SetUp, placement: Option<&'a SetUpPlacement>) -> Self {
+        let mut deck = [0.0; 3];
+        if let (ReadingFrame::Machine(readings), Some(placement)) = (&set_up.frame, placement) {
+            deck = borewright_geometry::fit_plane(&readings.deck_mm).map_or_else(
+                |_| nominal_deck(job, set_up, placement),
+                |plane| {
+                    let [nx, ny, nz] = plane.normal;
+                    let [px, py, pz] = plane.point_mm;
+                    [pz + (nx * px + ny * py) / nz, -nx / nz, -ny / nz]
+                },
+            );
+        }
+        Self { placement, deck }
+    }
+
+    fn place(&self, [x, y]: [f64; 2], depth_mm: f64) -> [f64; 2] {
+        let Some(placement) = self.placement else { return [x, y] };
+        let z = self.deck[0] + self.deck[1] * x + self.deck[2] * y - depth_mm;
+        let at = placement.point(Point::new(x, y, z));
+        [at.x_mm(), at.y_mm()]
+    }
+}
+
+/// Where no deck was read: the plane at the block's deck height, square to the bank's Z.
+fn nominal_deck(job: &Job, set_up: &SetUp, placement: &SetUpPlacement) -> [f64; 3] {
+    let height = job.bank(set_up.bank).deck_height_mm;
+    let back = placement.inverse();
+    let at = back.point(Point::new(0.0, 0.0, height));
+    let up = back.displacement(borewright_geometry::Displacement::new(0.0, 0.0, 1.0));
+    let (b, c) = (-up.x_mm() / up.z_mm(), -up.y_mm() / up.z_mm());
+    [at.z_mm() - b * at.x_mm() - c * at.y_mm(), b, c]
+}
+
+/// The bores of each cylinder that was measured.
+pub(super) fn by_cylinder(job: &Job, circles: &[FoundCircle]) -> BTreeMap<u32, CylinderSurvey> {
+    let mut cylinders = BTreeMap::new();
+    for (bank, layout) in job.block.banks.iter().enumerate() {
+        for site in &layout.sites {
+            let mut by_surface = BTreeMap::new();
+            for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
+                let of_surface: Vec<&FoundCircle> =
+                    circles.iter().filter(|c| c.cylinder == site.cylinder && c.surface == surface).collect();
+                if let Some(bore) = bore(surface, &of_surface) {
+                    by_surface.insert(surface, bore);
+                }
+            }
+            let now = [Surface::Parent, Surface::Liner, Surface::Sleeve]
+                .iter()
+                .find_map(|surface| by_surface.get(surface).cloned());
+            if let Some(now) = now {
+                cylinders.insert(site.cylinder, CylinderSurvey { bank, now, by_surface });
+            }
+        }
+    }
+    cylinders
+}
+
+fn bore(surface: Surface, circles: &[&FoundCircle]) -> Option<Bore> {
+    let centres: Vec<(f64, [f64; 2])> = circles.iter().map(|c| (c.depth_mm, c.centre_mm)).collect();
+    let axis = fit_bore_axis(&centres)?;
+    let count = super::set_up::count(circles.len());
+    let mut rows: Vec<[f64; 2]> = circles.iter().map(|c| [c.depth_mm, c.diameter_mm]).collect();
+    rows.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let depths_mm = [rows.first()?[0], rows.last()?[0]];
+    let diameters_mm = rows
+        .chunk_by(|a, b| a[0].total_cmp(&b[0]).is_eq())
+        .map(|same| [same[0][0], same.iter().map(|r| r[1]).sum::<f64>() / super::set_up::count(same.len())])
+        .collect();
+    Some(Bore {
+        surface,
+        axis,
+        diameters_mm,
+        diameter_mm: circles.iter().map(|c| c.diameter_mm).sum::<f64>() / count,
+        roundness_mm: circles.iter().filter_map(|c| c.roundness_mm).reduce(f64::max),
+        depths_mm,
+    })
+}

@@ -1,0 +1,61 @@
+//! What the readings say of the block as it came: journal axis, bores as found, their pattern.
+
+mod as_bored;
+mod bores;
+mod set_up;
+
+use std::collections::BTreeMap;
+
+use crate::job::{Job, SetUpPlacement};
+use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
+
+pub use bores::{Bore, CylinderSurvey, FoundCircle, RadiusSource};
+pub use set_up::SurveyError;
+
+/// The survey of a block.
+#[derive(Debug, Clone)]
+pub struct Survey {
+    /// For each set-up of the job, its placement in the bank frame; `None` where the readings came in it.
+    pub placements: Vec<Option<SetUpPlacement>>,
+    /// The journal axis of each machine set-up.
+    pub journal_axis: Vec<JournalAxis>,
+    /// Every circle found, in bank coordinates.
+    pub circles: Vec<FoundCircle>,
+    /// The bores by cylinder; a cylinder not measured is not in it.
+    pub cylinders: BTreeMap<u32, CylinderSurvey>,
+    /// One motion of the whole block's bores.
+    pub as_bored: AsBored,
+    /// The same in each bank's plane.
+    pub banks: Vec<BankPattern>,
+    /// What a reader must know.
+    pub findings: Vec<Finding>,
+}
+
+/// Surveys a job's readings.
+///
+/// # Errors
+/// Readings that make no axis, plane or circle, each named.
+pub fn survey(job: &Job) -> Result<Survey, Vec<SurveyError>> {
+    let mut errors = Vec::new();
+    let mut placements = Vec::new();
+    let mut journal_axis = Vec::new();
+    let mut findings = Vec::new();
+    for set_up in &job.set_ups {
+        match set_up::place(job, set_up) {
+            Ok(None) => placements.push(None),
+            Ok(Some(placed)) => {
+                findings.extend(set_up::judge(job, &placed.journal_axis));
+                journal_axis.push(placed.journal_axis);
+                placements.push(Some(placed.placement));
+            }
+            Err(error) => errors.push(error),
+        }
+    }
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    let circles = bores::circles(job, &placements)?;
+    let cylinders = bores::by_cylinder(job, &circles);
+    let (as_bored, banks) = as_bored::fit(job, &circles).map_err(|e| vec![e])?;
+    Ok(Survey { placements, journal_axis, circles, cylinders, as_bored, banks, findings })
+}

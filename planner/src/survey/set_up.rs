@@ -1,0 +1,213 @@
+//! A machine set-up in the bank frame, and what its journal axis looks like.
+
+use borewright_geometry::{
+    Displacement, Machine, Placement, Point, ZoneLine, fit_circle, fit_line, fit_plane, minimum_zone_line,
+};
+
+use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
+use crate::plan::{Finding, JournalAxis, MainOffset, Verdict, Xy};
+use crate::read::fault::plain;
+use crate::verdict::{FACTOR, judge_margin};
+
+/// A deck leaning more than this from the spindle is no set-up error but another deck, or another block, degrees.
+const MOST_LEAN_DEG: f64 = 2.0;
+
+/// Why readings cannot be used.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum SurveyError {
+    /// Readings of one set-up that make no axis, plane or frame.
+    #[error("set-up `{set_up}`: {what}: found {found}, expected {expected}")]
+    SetUp {
+        /// The set-up's name.
+        set_up: String,
+        /// Which readings.
+        what: &'static str,
+        /// What was found.
+        found: String,
+        /// What is expected.
+        expected: String,
+    },
+    /// Points that make no circle.
+    #[error(
+        "cylinder {cylinder}, depth {depth_mm} mm: found {found}, expected three points or more on a circle"
+    )]
+    Circle {
+        /// The cylinder.
+        cylinder: u32,
+        /// The depth, mm.
+        depth_mm: f64,
+        /// What was found.
+        found: String,
+    },
+    /// A wall measured from a surface of which nothing else is known.
+    #[error(
+        "cylinder {cylinder}: found a wall measured from the {surface}, expected a circle read on that surface too"
+    )]
+    Wall {
+        /// The cylinder.
+        cylinder: u32,
+        /// The surface.
+        surface: &'static str,
+    },
+    /// The motion of the pattern could not be fitted.
+    #[error("the pattern of the bores: {0}")]
+    Pattern(String),
+}
+
+/// A set-up in its bank frame.
+pub(super) struct Placed {
+    pub(super) placement: SetUpPlacement,
+    pub(super) journal_axis: JournalAxis,
+}
+
+/// Places a machine set-up; `None` where its readings came in the bank frame.
+pub(super) fn place(job: &Job, set_up: &SetUp) -> Result<Option<Placed>, SurveyError> {
+    let ReadingFrame::Machine(readings) = &set_up.frame else { return Ok(None) };
+    let wrong = |what, found: String, expected: &str| SurveyError::SetUp {
+        set_up: plain(&set_up.name, 60),
+        what,
+        found,
+        expected: expected.to_owned(),
+    };
+    let centres =
+        axis_centres(readings).map_err(|found| wrong("mains", found, "points round each housing bore"))?;
+    let points: Vec<[f64; 3]> = centres.iter().map(|c| c.at_mm).collect();
+    let line = fit_line(&points)
+        .map_err(|e| wrong("axis", e.to_string(), "points along the journal axis, front to rear"))?;
+    // The fit runs from the first main to the last, which the check has put front to rear.
+    let along = line.direction;
+    let rearwards = match set_up.front {
+        Front::Left => along[0],
+        Front::Right => -along[0],
+    };
+    if rearwards <= 0.0 {
+        let (found, expected) = match set_up.front {
+            Front::Left => (
+                "mains whose machine x falls from front to rear",
+                "front: right, or the mains in the block's order",
+            ),
+            Front::Right => (
+                "mains whose machine x grows from front to rear",
+                "front: left, or the mains in the block's order",
+            ),
+        };
+        return Err(wrong("front", found.into(), expected));
+    }
+    let up = match readings.deck_mm.as_slice() {
+        [] => [0.0, 0.0, 1.0],
+        deck => {
+            let plane = fit_plane(deck)
+                .map_err(|e| wrong("deck", e.to_string(), "three points or more, spread over the deck"))?;
+            let up = if plane.normal[2] < 0.0 { plane.normal.map(|n| -n) } else { plane.normal };
+            let lean_deg = up[0].hypot(up[1]).atan2(up[2]).to_degrees();
+            if lean_deg > MOST_LEAN_DEG {
+                let found = format!("a deck leaning {lean_deg:.2} degrees from the spindle");
+                return Err(wrong("deck", found, "a deck square to the bores, facing up within 2 degrees"));
+            }
+            up
+        }
+    };
+    // The foot on the line of (along.x, mean y, mean z).
+    let mean = |k: usize| points.iter().map(|p| p[k]).sum::<f64>() / count(points.len());
+    let from = [readings.along_x_mm, mean(1), mean(2)];
+    let reach: f64 = (0..3).map(|k| (from[k] - line.point_mm[k]) * along[k]).sum();
+    let foot = [0, 1, 2].map(|k| line.point_mm[k] + along[k] * reach);
+    let vector = |v: [f64; 3]| Displacement::<Machine>::new(v[0], v[1], v[2]);
+    let placement =
+        Placement::from_axes(Point::<Machine>::new(foot[0], foot[1], foot[2]), vector(along), vector(up))
+            .map_err(|e| wrong("axis", e.to_string(), "an axis across the deck's normal"))?;
+    let journal_axis = describe(job, set_up, &centres, &placement)
+        .map_err(|found| wrong("axis", found, "points along the journal axis"))?;
+    Ok(Some(Placed { placement, journal_axis }))
+}
+
+/// One point for each axis reading; a circle's centre for each main where only the housings were read.
+fn axis_centres(readings: &MachineReadings) -> Result<Vec<AxisReading>, String> {
+    if !readings.axis.is_empty() {
+        return Ok(readings.axis.clone());
+    }
+    let mut centres: Vec<AxisReading> = Vec::new();
+    for group in readings.mains.chunk_by(|a, b| a.main == b.main) {
+        let main = plain(&group[0].main, 20);
+        let across: Vec<[f64; 2]> = group.iter().map(|p| [p.at_mm[1], p.at_mm[2]]).collect();
+        let circle = fit_circle(&across).map_err(|e| format!("main `{main}`: {e}"))?;
+        let x = group.iter().map(|p| p.at_mm[0]).sum::<f64>() / count(group.len());
+        centres.push(AxisReading {
+            main: group[0].main.clone(),
+            at_mm: [x, circle.centre_mm[0], circle.centre_mm[1]],
+        });
+    }
+    Ok(centres)
+}
+
+fn describe(
+    job: &Job,
+    set_up: &SetUp,
+    centres: &[AxisReading],
+    placement: &SetUpPlacement,
+) -> Result<JournalAxis, String> {
+    let in_bank: Vec<[f64; 3]> = centres
+        .iter()
+        .map(|c| placement.point(Point::new(c.at_mm[0], c.at_mm[1], c.at_mm[2])).vector().into())
+        .collect();
+    let ZoneLine { diameter_mm: straightness, .. } =
+        minimum_zone_line(&in_bank).map_err(|e| e.to_string())?;
+    // Several points of one main stand for its middle.
+    let mut mains: Vec<MainOffset> = Vec::new();
+    for group in centres.iter().zip(&in_bank).collect::<Vec<_>>().chunk_by(|a, b| a.0.main == b.0.main) {
+        let mean = |k: usize| group.iter().map(|(_, p)| p[k]).sum::<f64>() / count(group.len());
+        mains.push(MainOffset { main: group[0].0.main.clone(), y: mean(1), z: mean(2) });
+    }
+    let largest_step = mains.windows(2).map(|w| (w[1].y - w[0].y).hypot(w[1].z - w[0].z)).fold(0.0, f64::max);
+    // Where the spindle's direction points in the bank frame: its lean is that of the bank's Z, reversed.
+    let spindle = placement.displacement(Displacement::new(0.0, 0.0, 1.0));
+    let length = job.block.parent.bore_length_mm;
+    let squareness =
+        Xy { x: -spindle.x_mm() / spindle.z_mm() * length, y: -spindle.y_mm() / spindle.z_mm() * length };
+    Ok(JournalAxis { set_up: set_up.name.clone(), mains, straightness, largest_step, squareness })
+}
+
+/// The journal axis against the block's own limits.
+///
+/// Inside a limit is a go with the margin told; beyond it a hold, proven beyond it a stop: the axis is the
+/// datum of everything else, and an alignment limit is an acceptance limit of the mains, not a wall thickness.
+pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
+    let limits = &job.block.journal_axis;
+    let u = job.instruments.axis_mm;
+    let subject = format!("set-up {}", axis.set_up);
+    let mut findings = Vec::new();
+    let mut over = |code, what: &str, value: f64, limit: f64, u: f64| {
+        if value <= limit {
+            return;
+        }
+        let verdict = judge_margin(limit - value, u).max(Verdict::Hold);
+        let text = format!(
+            "{what} is {value:.3} mm, {limit:.3} mm is allowed (proven only beyond {:.3} mm): align the mains \
+             first; every reading taken from this axis is void after that",
+            limit + FACTOR * u
+        );
+        findings.push(Finding { code, verdict, subject: subject.clone(), text });
+    };
+    over(
+        "journal_straightness",
+        "the straightness of the journal axis",
+        axis.straightness,
+        limits.straightness_mm,
+        u,
+    );
+    // A step is the difference of two readings.
+    let step_u = u * std::f64::consts::SQRT_2;
+    over(
+        "journal_step",
+        "the largest step from one main to the next",
+        axis.largest_step,
+        limits.neighbour_mm,
+        step_u,
+    );
+    findings
+}
+
+/// A count as a number; reading tables are far below 2^32 rows.
+pub(super) fn count(n: usize) -> f64 {
+    f64::from(u32::try_from(n).unwrap_or(u32::MAX))
+}

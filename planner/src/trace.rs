@@ -1,0 +1,297 @@
+//! From passes to moves: one list per bank and stage, in the machine's own axes.
+
+use borewright_geometry::{Bank, Machine, Placement, Point};
+
+use crate::decide::Positions;
+use crate::job::{Front, Job, SetUp, SetUpPlacement};
+use crate::moves::{Move, MoveKind, MoveList, Touch};
+use crate::plan::{Pass, Stage, Verdict};
+use crate::rounding;
+use crate::survey::Survey;
+use crate::words;
+
+/// The stages that cut by coordinates.
+const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];
+
+/// How far a touch may be off before the first chip, mm: far above any instrument, below any mistake of
+/// sign, bank or bore that matters. Common practice, no source.
+const TOUCH_MM: f64 = 0.05;
+
+/// The lists of all banks and stages, of the cylinders that may be cut.
+///
+/// `released` lets cylinders at hold through; nothing lets one at stop through.
+#[must_use]
+pub(crate) fn trace(
+    job: &Job,
+    survey: &Survey,
+    positions: &Positions,
+    passes: &[Pass],
+    released: bool,
+) -> Vec<MoveList> {
+    let may_cut = |cylinder: u32| {
+        let bore = positions.bores.iter().find(|b| b.site.cylinder == cylinder);
+        bore.is_some_and(|b| b.verdict == Verdict::Go || (b.verdict == Verdict::Hold && released))
+    };
+    let mut lists = Vec::new();
+    // The passes stand in the order of work; so do the lists.
+    let mut order: Vec<(usize, Stage)> = Vec::new();
+    for pass in passes {
+        let bank = job.block.banks.iter().position(|b| b.name == pass.bank);
+        if let Some(bank) = bank.filter(|_| LISTED.contains(&pass.stage))
+            && !order.contains(&(bank, pass.stage))
+        {
+            order.push((bank, pass.stage));
+        }
+    }
+    for (bank, stage) in order {
+        let of_list: Vec<&Pass> = passes
+            .iter()
+            .filter(|p| p.stage == stage && p.bank == job.bank(bank).name && may_cut(p.cylinder))
+            .collect();
+        if of_list.is_empty() {
+            continue;
+        }
+        let number = lists.last().map_or(10, |l: &MoveList| l.number + 10);
+        lists.push(Tracer::new(job, survey, positions, bank).list(number, stage, &of_list));
+    }
+    lists
+}
+
+/// One bank's way from bank coordinates to the machine's.
+struct Tracer<'a> {
+    job: &'a Job,
+    survey: &'a Survey,
+    positions: &'a Positions,
+    bank: usize,
+    set_up: Option<&'a SetUp>,
+    to_machine: Option<Placement<Bank, Machine>>,
+}
+
+impl<'a> Tracer<'a> {
+    fn new(job: &'a Job, survey: &'a Survey, positions: &'a Positions, bank: usize) -> Self {
+        let index = job.set_ups.iter().position(|s| s.bank == bank);
+        let placement: Option<&SetUpPlacement> =
+            index.and_then(|i| survey.placements.get(i)).and_then(Option::as_ref);
+        Self {
+            job,
+            survey,
+            positions,
+            bank,
+            set_up: index.map(|i| &job.set_ups[i]),
+            to_machine: placement.map(Placement::inverse),
+        }
+    }
+
+    /// A place at the deck, from the datum, along the machine's axes, mm.
+    fn listed(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        match &self.to_machine {
+            Some(to_machine) => {
+                let height = self.job.bank(self.bank).deck_height_mm;
+                let by =
+                    to_machine.point(Point::new(x, y, height)) - to_machine.point(Point::new(0.0, 0.0, 0.0));
+                [by.x_mm(), by.y_mm()]
+            }
+            None => match self.set_up.map_or(Front::Left, |s| s.front) {
+                Front::Left => [x, y],
+                Front::Right => [-x, -y],
+            },
+        }
+    }
+
+    /// The bank place that a listed one comes from, mm.
+    fn in_bank(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        // The way there is affine; two of its columns and its offset give the way back.
+        let origin = self.listed([0.0, 0.0]);
+        let column = |c: [f64; 2]| [c[0] - origin[0], c[1] - origin[1]];
+        let (a, b) = (column(self.listed([1.0, 0.0])), column(self.listed([0.0, 1.0])));
+        let (dx, dy) = (x - origin[0], y - origin[1]);
+        let determinant = a[0] * b[1] - a[1] * b[0];
+        [(dx * b[1] - dy * b[0]) / determinant, (a[0] * dy - a[1] * dx) / determinant]
+    }
+
+    /// Where a cylinder is bored, as told to the machine: rounded so that no stop limit is crossed.
+    fn told(&self, cylinder: u32) -> Option<[f64; 2]> {
+        let index = self.positions.bores.iter().position(|b| b.site.cylinder == cylinder)?;
+        let bore = &self.positions.bores[index];
+        let room = |listed: [f64; 2]| {
+            let at = self.in_bank(listed);
+            let own =
+                bore.clauses.iter().filter(|c| c.binding).map(|c| c.constraint.bound.margin(at).value_mm);
+            let pairs = self.positions.pairs.iter().filter_map(|&(a, b)| {
+                let other = if a == index {
+                    b
+                } else if b == index {
+                    a
+                } else {
+                    return None;
+                };
+                Some(self.positions.bores[other].planned_mm)
+            });
+            let pairs = pairs.flat_map(|other| {
+                self.positions.pair_clauses.iter().map(move |c| c.apart.margin(at, other).value_mm)
+            });
+            own.chain(pairs).fold(f64::INFINITY, f64::min)
+        };
+        Some(rounding::on_grid(self.listed(bore.planned_mm), room))
+    }
+
+    fn list(&self, number: u32, stage: Stage, passes: &[&Pass]) -> MoveList {
+        let mut cylinders: Vec<u32> = Vec::new();
+        for pass in passes {
+            if !cylinders.contains(&pass.cylinder) {
+                cylinders.push(pass.cylinder);
+            }
+        }
+        MoveList {
+            number,
+            stage,
+            bank: self.job.bank(self.bank).name.clone(),
+            header: self.header(stage, passes),
+            touch: self.touch(stage, &cylinders),
+            moves: self.moves(stage, passes),
+            cylinders,
+        }
+    }
+
+    /// Above everything that stands on the deck, mm.
+    fn clear_mm(&self, stage: Stage) -> f64 {
+        let plate = if stage == Stage::Finish { self.job.finish.plate_mm.unwrap_or(0.0) } else { 0.0 };
+        self.job.machine.clearance_mm + plate
+    }
+
+    fn moves(&self, stage: Stage, passes: &[&Pass]) -> Vec<Move> {
+        let clear = rounding::coordinate(self.clear_mm(stage));
+        let blank = |kind| Move {
+            cylinder: None,
+            pass: None,
+            kind,
+            x_mm: None,
+            y_mm: None,
+            z_mm: None,
+            i_mm: None,
+            j_mm: None,
+            feed_mm_per_min: None,
+            rpm: None,
+            note: String::new(),
+        };
+        let mut moves = Vec::new();
+        for of_step in passes.chunk_by(|a, b| a.step == b.step) {
+            let first = of_step[0];
+            moves.push(Move {
+                z_mm: Some(clear),
+                note: "clear of the deck".into(),
+                ..blank(MoveKind::Rapid)
+            });
+            let tool = first.tool.as_deref().unwrap_or("tool");
+            let note =
+                format!("step {}: {tool} set to {:.3} mm, {}", first.step, first.diameter, first.feature);
+            moves.push(Move { pass: Some(first.step), note, ..blank(MoveKind::Stop) });
+            for pass in of_step {
+                let Some([x, y]) = self.told(pass.cylinder) else { continue };
+                let own = |kind| Move { cylinder: Some(pass.cylinder), pass: Some(pass.step), ..blank(kind) };
+                let note = format!("cylinder {}", pass.cylinder);
+                moves.push(Move { x_mm: Some(x), y_mm: Some(y), note, ..own(MoveKind::Rapid) });
+                moves.push(Move { rpm: Some(pass.rpm), ..own(MoveKind::SpindleOn) });
+                let feed = rounding::decimals(pass.feed, 1);
+                let down = Some(rounding::coordinate(-pass.to));
+                let note = format!("to depth {:.3}", rounding::coordinate(pass.to));
+                moves.push(Move { z_mm: down, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
+                let up = Some(clear);
+                if stage == Stage::Rough {
+                    // The tip may drag a line on a rough bore; it must not turn while it comes up fast.
+                    moves.push(own(MoveKind::SpindleOff));
+                    moves.push(Move { z_mm: up, ..own(MoveKind::Rapid) });
+                } else {
+                    moves.push(Move { z_mm: up, feed_mm_per_min: Some(feed), ..own(MoveKind::Feed) });
+                    moves.push(own(MoveKind::SpindleOff));
+                }
+            }
+            let stops: Vec<&str> = of_step.iter().filter_map(|p| p.stop.as_deref()).collect();
+            if let Some(stop) = stops.first() {
+                let note = if stops.iter().all(|s| s == stop) {
+                    format!("measure: {stop}")
+                } else {
+                    format!("measure: see stops of step {} on the sheet", first.step)
+                };
+                moves.push(Move { pass: Some(first.step), note, ..blank(MoveKind::Stop) });
+            }
+        }
+        moves.push(Move { z_mm: Some(clear), note: "clear of the deck".into(), ..blank(MoveKind::Rapid) });
+        moves.push(blank(MoveKind::End));
+        moves
+    }
+
+    fn header(&self, stage: Stage, passes: &[&Pass]) -> Vec<String> {
+        let layout = self.job.bank(self.bank);
+        let mut lines = vec![format!(
+            "zero X Y: {} on the journal axis, bank {} up; zero Z: deck as it is, Z up",
+            self.job.block.journal_axis.along_datum, layout.name
+        )];
+        match (&self.to_machine, self.set_up) {
+            (Some(to_machine), Some(set_up)) => {
+                let zero = to_machine.point(Point::new(0.0, 0.0, 0.0));
+                lines.push(format!(
+                    "zero stands in the machine at X {:+.3} Y {:+.3} in set-up {}",
+                    zero.x_mm(),
+                    zero.y_mm(),
+                    set_up.name
+                ));
+            }
+            _ => lines.push("zero is picked up from the journal axis in this set-up".into()),
+        }
+        let across = self.listed([0.0, 1.0])[1] > self.listed([0.0, 0.0])[1];
+        let along = self.listed([1.0, 0.0])[0] > self.listed([0.0, 0.0])[0];
+        let front = if along { "left" } else { "right" };
+        lines.push(format!(
+            "front of the block at the operator's {front}: +X is {}, +Y is {}",
+            words::along_word(along),
+            words::across_word(&self.job.block, self.bank, across)
+        ));
+        let sites = &layout.sites;
+        if let [first, .., last] = sites.as_slice() {
+            let step = self.listed([last.x_mm, 0.0])[0] - self.listed([first.x_mm, 0.0])[0];
+            lines.push(format!(
+                "jog test: from cylinder {} to cylinder {} X reads about {step:+.1}",
+                first.cylinder, last.cylinder
+            ));
+        }
+        let mut tools: Vec<&str> = Vec::new();
+        for tool in passes.iter().filter_map(|p| p.tool.as_deref()) {
+            if !tools.contains(&tool) {
+                tools.push(tool);
+            }
+        }
+        lines.push(format!("tools in order: {}", tools.join(", ")));
+        lines.push(format!("rapids stay {:.1} above the deck", self.clear_mm(stage)));
+        if stage == Stage::Finish {
+            lines.push(match self.job.finish.plate_mm {
+                Some(plate) => format!("torque plate of {plate:.1} on the deck is cleared"),
+                None => "NO PLATE THICKNESS IN THE JOB: for a bare deck only; with a plate on, rapids would hit it".into(),
+            });
+        }
+        lines
+    }
+
+    /// Three places that must read right: two bores, so that bank, order and both signs show, and the deck.
+    fn touch(&self, stage: Stage, cylinders: &[u32]) -> Vec<Touch> {
+        let mut touches = Vec::new();
+        let ends = [cylinders.first(), cylinders.last().filter(|_| cylinders.len() > 1)];
+        for cylinder in ends.into_iter().flatten() {
+            let touch = match stage {
+                Stage::Rough => self.survey.cylinders.get(cylinder).map(|found| {
+                    let at = self.listed(found.now.axis.at_deck_mm).map(rounding::coordinate);
+                    (format!("middle of the old bore of cylinder {cylinder} at the deck"), at)
+                }),
+                _ => self
+                    .told(*cylinder)
+                    .map(|at| (format!("middle of the bore cut in cylinder {cylinder}"), at)),
+            };
+            if let Some((what, [x, y])) = touch {
+                touches.push(Touch { what, x_mm: Some(x), y_mm: Some(y), z_mm: None, within_mm: TOUCH_MM });
+            }
+        }
+        let what = "deck beside the first bore".into();
+        touches.push(Touch { what, x_mm: None, y_mm: None, z_mm: Some(0.0), within_mm: TOUCH_MM });
+        touches
+    }
+}

@@ -1,0 +1,43 @@
+//! Directions and figures as a machinist says them.
+
+use crate::job::{Block, Job};
+
+/// The word for +Y or -Y of a bank.
+#[must_use]
+pub fn across_word(block: &Block, bank: usize, positive: bool) -> &'static str {
+    let angle = block.banks[bank].angle_deg;
+    let other = block.banks.iter().enumerate().find(|(i, _)| *i != bank).map(|(_, b)| b.angle_deg);
+    match (other, positive) {
+        // +Y is the engine's right in every bank; the other bank lies on its valley side.
+        (Some(other), positive) if (other > angle) == positive => "towards the valley",
+        (Some(_), _) => "outwards",
+        (None, true) => "to the right seen from the rear",
+        (None, false) => "to the left seen from the rear",
+    }
+}
+
+/// The word for +X or -X.
+#[must_use]
+pub fn along_word(positive: bool) -> &'static str {
+    if positive { "rearwards" } else { "forwards" }
+}
+
+/// "0.280 towards the valley, 0.031 rearwards"; what rounds to nothing at 0.001 mm is left out.
+#[must_use]
+pub fn offset(job: &Job, bank: usize, [dx, dy]: [f64; 2]) -> String {
+    const NOTHING_MM: f64 = 0.000_5;
+    let mut parts = Vec::new();
+    if dy.abs() >= NOTHING_MM {
+        parts.push(format!("{:.3} {}", dy.abs(), across_word(&job.block, bank, dy > 0.0)));
+    }
+    if dx.abs() >= NOTHING_MM {
+        parts.push(format!("{:.3} {}", dx.abs(), along_word(dx > 0.0)));
+    }
+    if parts.is_empty() { "nothing".into() } else { parts.join(", ") }
+}
+
+/// A limit's name as spoken.
+#[must_use]
+pub fn limit(name: &str) -> String {
+    name.replace('_', " ")
+}

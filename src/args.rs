@@ -1,0 +1,94 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use borewright_planner::plan::Release;
+use clap::{Parser, Subcommand, ValueEnum};
+
+/// Plans the re-sleeving of an engine block: where each bore goes, whether it may, and in which passes.
+///
+/// Exit status: 0 go, 3 hold, 4 stop, 2 input rejected and nothing written, 1 anything else.
+#[derive(Debug, Parser)]
+#[command(version, max_term_width = 80)]
+pub(crate) struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Lay out a job folder ready to fill in.
+    New {
+        /// The folder; made if it is not there.
+        dir: PathBuf,
+    },
+    /// Decide positions, stage the passes, write sheets and coordinate lists.
+    Plan {
+        /// A job folder, or its job.yaml.
+        job: PathBuf,
+        /// Where to write; JOB/out unless told otherwise.
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+        /// Let cylinders at hold through, by whom and why: printed on every sheet.
+        #[arg(long, value_name = "WHO: WHY", value_parser = release)]
+        release: Option<Release>,
+        /// What to print.
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+    },
+    /// The shop lead's page: every limit with its margin, and the verdict. Writes nothing.
+    Check {
+        /// A job folder, or its job.yaml.
+        job: PathBuf,
+        /// What to print.
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+    },
+    /// Print the JSON Schema of an input file, so that an editor completes it.
+    Schema {
+        /// Which file.
+        kind: Kind,
+    },
+    /// Print the completions of a shell.
+    Completions {
+        /// Which shell.
+        shell: clap_complete::Shell,
+    },
+}
+
+/// What a command prints.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// For people.
+    #[default]
+    Text,
+    /// plan.json and nothing else.
+    Json,
+}
+
+/// The input files that have a schema.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Kind {
+    /// The block description.
+    Block,
+    /// A sleeve.
+    Sleeve,
+    /// A machine.
+    Machine,
+    /// A shop's own figures.
+    Shop,
+    /// A job.
+    Job,
+}
+
+fn release(text: &str) -> Result<Release, String> {
+    let parts = text.split_once(':').map(|(who, why)| (who.trim(), why.trim()));
+    match parts {
+        Some((who, why)) if !who.is_empty() && !why.is_empty() => {
+            Ok(Release { who: who.to_owned(), why: why.to_owned() })
+        }
+        _ => Err("expected who releases it, a colon, and why: \"A. Lead: bore 3 re-read, wall 2.4\"".into()),
+    }
+}

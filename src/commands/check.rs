@@ -1,0 +1,17 @@
+//! `check`: the shop lead's page; writes nothing.
+
+use std::path::Path;
+
+use super::print;
+use crate::args::Format;
+use crate::status::{Failure, Status};
+
+pub(super) fn run(path: &Path, format: Format) -> Result<Status, Failure> {
+    let job = borewright_planner::load(path)?;
+    let planning = borewright_planner::plan_job(job, None)?;
+    match format {
+        Format::Json => print(&borewright_output::plan_json(&planning.plan)?)?,
+        Format::Text => print(borewright_output::check_page(&planning).as_bytes())?,
+    }
+    Ok(planning.plan.verdict.into())
+}

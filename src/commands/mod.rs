@@ -1,0 +1,42 @@
+//! The commands, one file each.
+
+mod check;
+mod new;
+mod plan;
+mod schema;
+
+use std::io::Write;
+
+use clap::CommandFactory;
+
+use crate::args::{Args, Command};
+use crate::status::{Failure, Status};
+
+/// Runs one command.
+///
+/// # Errors
+/// Whatever keeps it from its work.
+pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
+    match &args.command {
+        Command::New { dir } => new::run(dir),
+        Command::Plan { job, out, release, format } => {
+            plan::run(job, out.as_deref(), release.as_ref(), *format)
+        }
+        Command::Check { job, format } => check::run(job, *format),
+        Command::Schema { kind } => schema::run(*kind),
+        Command::Completions { shell } => {
+            let mut bytes = Vec::new();
+            clap_complete::generate(*shell, &mut Args::command(), "borewright", &mut bytes);
+            print(&bytes)?;
+            Ok(Status::Go)
+        }
+    }
+}
+
+/// Writes to standard output.
+fn print(bytes: &[u8]) -> Result<(), Failure> {
+    let mut to = std::io::stdout().lock();
+    to.write_all(bytes)?;
+    to.flush()?;
+    Ok(())
+}

@@ -1,0 +1,57 @@
+//! `new`: a job folder ready to fill in.
+
+use std::path::Path;
+
+use super::print;
+use crate::status::{Failure, Status};
+
+/// The files of a new job, with their texts.
+const FILES: [(&str, &str); 8] = [
+    ("job.yaml", include_str!("../templates/job.yaml")),
+    ("block.yaml", include_str!("../templates/block.yaml")),
+    ("sleeve.yaml", include_str!("../templates/sleeve.yaml")),
+    ("machine.yaml", include_str!("../templates/machine.yaml")),
+    ("shop.yaml", include_str!("../templates/shop.yaml")),
+    ("readings/bores-left.csv", include_str!("../templates/bores.csv")),
+    ("readings/bores-right.csv", include_str!("../templates/bores.csv")),
+    ("readings/walls-left.csv", include_str!("../templates/walls.csv")),
+];
+
+pub(super) fn run(dir: &Path) -> Result<Status, Failure> {
+    let disk = |path: &Path, source| Failure::Disk { path: path.to_owned(), source };
+    match std::fs::read_dir(dir) {
+        Ok(mut entries) => {
+            if entries.next().is_some() {
+                return Err(Failure::Place {
+                    path: dir.to_owned(),
+                    found: "a folder with files in it".into(),
+                    expected: "a new or empty folder",
+                });
+            }
+        }
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => {}
+        Err(_) => {
+            return Err(Failure::Place {
+                path: dir.to_owned(),
+                found: "something that is not a folder that can be read".into(),
+                expected: "a new or empty folder",
+            });
+        }
+    }
+    for (name, text) in FILES {
+        let path = dir.join(name);
+        if let Some(folder) = path.parent() {
+            std::fs::create_dir_all(folder).map_err(|e| disk(folder, e))?;
+        }
+        std::fs::write(&path, text).map_err(|e| disk(&path, e))?;
+    }
+    let shown = dir.display();
+    print(
+        format!(
+            "{shown}: fill in block.yaml, sleeve.yaml, machine.yaml and job.yaml, type the readings\n\
+             under {shown}/readings, then run: borewright plan {shown}\n"
+        )
+        .as_bytes(),
+    )?;
+    Ok(Status::Go)
+}

@@ -1,0 +1,23 @@
+//! `borewright`: plans the re-sleeving of an engine block from a job folder.
+//!
+//! Arguments in, files and an exit status out; the trade lives in the planner crate.
+
+mod args;
+mod commands;
+mod folder;
+mod status;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+fn main() -> ExitCode {
+    let args = args::Args::parse();
+    match commands::run(&args) {
+        Ok(status) => status.into(),
+        Err(failure) => {
+            status::report(&failure);
+            failure.status().into()
+        }
+    }
+}

@@ -1,0 +1,106 @@
+//! Exit statuses, and what is said on the way out.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use borewright_planner::PlanError;
+use borewright_planner::plan::Verdict;
+use borewright_planner::read::fault::Faults;
+
+/// How a command ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Status {
+    /// Done, or a verdict of go.
+    Go,
+    /// A verdict of hold.
+    Hold,
+    /// A verdict of stop.
+    Stop,
+    /// Input rejected, nothing written.
+    Rejected,
+    /// Anything else.
+    Failed,
+}
+
+impl From<Verdict> for Status {
+    fn from(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::Go => Self::Go,
+            Verdict::Hold => Self::Hold,
+            Verdict::Stop => Self::Stop,
+        }
+    }
+}
+
+impl From<Status> for ExitCode {
+    fn from(status: Status) -> Self {
+        Self::from(match status {
+            Status::Go => 0,
+            Status::Failed => 1,
+            Status::Rejected => 2,
+            Status::Hold => 3,
+            Status::Stop => 4,
+        })
+    }
+}
+
+/// Why a command could not do its work.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum Failure {
+    /// Faults of the input files.
+    #[error("{0}")]
+    Input(#[from] Faults),
+    /// Readings that cannot be used.
+    #[error("{0}")]
+    Plan(#[from] PlanError),
+    /// A place that must not be written to.
+    #[error("{}: found {found}, expected {expected}", .path.display())]
+    Place {
+        /// The place.
+        path: PathBuf,
+        /// What is there.
+        found: String,
+        /// What may be there.
+        expected: &'static str,
+    },
+    /// The output could not be made.
+    #[error("{0}")]
+    Output(#[from] borewright_output::OutputError),
+    /// The disk would not.
+    #[error("{}: {source}", .path.display())]
+    Disk {
+        /// The place.
+        path: PathBuf,
+        /// Why.
+        source: std::io::Error,
+    },
+    /// Results could not be printed.
+    #[error("standard output: {0}")]
+    Print(#[from] std::io::Error),
+}
+
+impl Failure {
+    /// The exit status it ends in.
+    #[must_use]
+    pub(crate) fn status(&self) -> Status {
+        match self {
+            Self::Input(_) | Self::Plan(_) | Self::Place { .. } => Status::Rejected,
+            Self::Output(_) | Self::Disk { .. } | Self::Print(_) => Status::Failed,
+        }
+    }
+}
+
+/// Says on standard error what went wrong; a closed pipe is nobody to tell.
+pub(crate) fn report(failure: &Failure) {
+    use std::io::Write;
+
+    if matches!(failure, Failure::Print(e) if e.kind() == std::io::ErrorKind::BrokenPipe) {
+        return;
+    }
+    let mut to = std::io::stderr().lock();
+    let text = failure.to_string();
+    let _ = writeln!(to, "{}", text.trim_end());
+    if failure.status() == Status::Rejected {
+        let _ = writeln!(to, "nothing was written");
+    }
+}

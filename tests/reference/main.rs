@@ -1,0 +1,8 @@
+//! Checks against figures from outside the project, each with its source beside it.
+
+// A test that cannot read its figures has failed, in its helpers too.
+#![allow(clippy::unwrap_used, clippy::panic)]
+
+mod circles;
+mod lines;
+mod nist;
