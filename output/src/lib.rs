@@ -4,8 +4,8 @@
 //! bytes; nothing here touches a disk, a clock or a random number, so that equal plans give equal files.
 
 mod bundle;
-mod check_code;
 mod error;
+mod fingerprint;
 mod lists;
 mod number;
 mod sheets;

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 
-use crate::check_code::grouped;
+use crate::fingerprint::grouped;
 use crate::sheets::has_glyph;
 use crate::{Bundle, bundle, testing};
 
@@ -46,7 +46,7 @@ fn pages(bundle: &Bundle) -> Vec<String> {
 }
 
 #[test]
-fn every_page_carries_the_job_the_check_code_and_its_number() {
+fn every_page_carries_the_job_the_fingerprint_and_its_number() {
     for (name, planning) in all() {
         let bundle = bundle(&planning).unwrap();
         let pages = pages(&bundle);

@@ -145,7 +145,7 @@ mod tests {
     #[test]
     fn a_text_cannot_leave_its_parentheses() {
         assert_eq!(comment("X)\nG0 Z-100"), "(X] G0 Z-100)");
-        assert_eq!(comment("%;:/\\"), "(pct, ---)");
+        assert_eq!(comment("%;:/\\"), "(pct ---)");
         assert_eq!(comment("MSG, hello"), "(MSG hello)");
         assert_eq!(comment("\u{1b}[2J\u{202e}"), "(?[2J?)");
         assert_eq!(comment("Ørn 5 µm, 90°"), "(Orn 5 um, 90 deg)");

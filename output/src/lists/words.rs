@@ -8,7 +8,7 @@ use super::Rows;
 use super::comment::{comment, comments};
 use super::rows::Row;
 use crate::OutputError;
-use crate::check_code::grouped;
+use crate::fingerprint::grouped;
 use crate::number::Fixed;
 
 /// The whole file.

@@ -74,7 +74,7 @@ impl Sheet<'_> {
             Front::Right => (sides.minus_side, sides.plus_side),
         };
         // Beside a narrow view the end labels stand clear of the side's name.
-        let half = (extent.width() * scale / 2.0).max(175.0).min(INNER / 2.0);
+        let half = (extent.width() * scale / 2.0).clamp(175.0, INNER / 2.0);
         let edge = (centre.x - half, centre.x + half);
         view.labels(canvas, front, edge, (top, top + height), (up, down));
         pages.y = top + height + 20.0;

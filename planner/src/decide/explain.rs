@@ -66,9 +66,10 @@ fn named(result: &LimitResult) -> String {
     name
 }
 
-/// The limit with the least room beyond what go asks.
+/// The limit on metal with the least room beyond what go asks.
 fn closest(bore: &Seated) -> Option<&LimitResult> {
-    bore.limits.iter().min_by(|a, b| (a.margin - FACTOR * a.u).total_cmp(&(b.margin - FACTOR * b.u)))
+    let metal = bore.limits.iter().filter(|l| !matches!(l.limit, "position" | "squareness"));
+    metal.min_by(|a, b| (a.margin - FACTOR * a.u).total_cmp(&(b.margin - FACTOR * b.u)))
 }
 
 fn go(job: &Job, bore: &Seated) -> String {
@@ -83,7 +84,7 @@ fn go(job: &Job, bore: &Seated) -> String {
             Some(l) => {
                 format!("{}; closest: {}, margin {:.3} mm", stands(job, bore), named(l), l.margin)
             }
-            None => format!("{}; no limit is set", stands(job, bore)),
+            None => format!("{}; no limit on metal is set", stands(job, bore)),
         },
     }
 }

@@ -1,5 +1,6 @@
 //! Limits: in words what holds each cylinder, then every figure behind it.
 
+use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Cylinder, LimitResult, Verdict};
 
 use super::{Sheet, one_line, shorten};
@@ -24,7 +25,10 @@ impl Sheet<'_> {
                 format!("Cylinder {}, {}: ", cylinder.cylinder, cylinder.verdict.word().to_uppercase());
             let weight = if cylinder.verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
             pages.paragraph(&format!("{title}{}", one_line(&cylinder.why, 600)), weight, BODY);
-            pages.paragraph(&self.binding_words(bank, cylinder)?, Weight::Plain, BODY);
+            // The plan's own words name the tightest limit in mm; said again only in another unit.
+            if cylinder.why.is_empty() || self.units.0 != SheetUnits::Mm {
+                pages.paragraph(&self.binding_words(bank, cylinder)?, Weight::Plain, BODY);
+            }
             pages.gap(3.0);
         }
         pages.gap(6.0);

@@ -55,7 +55,13 @@ impl Sheet<'_> {
             Verdict::Go | Verdict::Hold => {}
         }
         if let Some(release) = &plan.release {
-            let title = format!("Released at {} by {}", plan.verdict.word(), one_line(&release.who, 60));
+            let who = one_line(&release.who, 60);
+            let title = match plan.verdict {
+                Verdict::Go => format!("A release by {who} was given; all is at go without it"),
+                Verdict::Hold => format!("Released at hold by {who}"),
+                // Nothing lets a cylinder at stop through.
+                Verdict::Stop => format!("Cylinders at hold are released by {who}"),
+            };
             pages.boxed(&title, &release.why, 2.0, 13.0);
         }
     }

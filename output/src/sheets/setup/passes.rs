@@ -60,7 +60,9 @@ impl Sheet<'_> {
             let again = lines.get(index + 1).is_some_and(|next| next.stop == line.stop);
             if let Some(stop) = line.stop.filter(|_| !again) {
                 let text = stops.get(stop).map(Stop::text).unwrap_or_default();
-                rows.push(Row::Order(format!("STOP {}, after each: {text}", stop + 1)));
+                let several = stops.get(stop).is_some_and(|stop| stop.cylinders().len() > 1);
+                let each = if several { ", after each" } else { "" };
+                rows.push(Row::Order(format!("STOP {}{each}: {text}", stop + 1)));
             }
         }
         draw(pages, &self.pass_columns(), &rows);

@@ -5,14 +5,14 @@ use kurbo::{Point, Rect};
 
 use super::{Sheet, numbers, shorten};
 use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::page::{BODY, INNER, LEADING, LEFT, Pages, RIGHT};
+use crate::sheets::page::{BODY, LEADING, LEFT, Pages, RIGHT};
 use crate::sheets::text::Weight;
 
 /// 30 mm wide and 9.5 mm high: what a pencil in a glove needs.
 const BOX: (f64, f64) = (86.0, 27.0);
 const ROW: f64 = 33.0;
-/// Width of the text beside the boxes.
-const WORDS: f64 = 188.0;
+/// From one box to the next: room for a cylinder's number before each.
+const PITCH: f64 = 109.0;
 
 /// One thing to measure, for all cylinders of a bank that share it.
 #[derive(Debug, Clone)]
@@ -53,6 +53,11 @@ impl Stop<'_> {
         self.text
     }
 
+    /// The cylinders that share it.
+    pub(crate) fn cylinders(&self) -> &[u32] {
+        &self.cylinders
+    }
+
     /// Whether a pass ends in this stop.
     pub(crate) fn is_of(&self, pass: &Pass) -> bool {
         self.stage == pass.stage
@@ -87,10 +92,17 @@ impl Stop<'_> {
             shorten(self.bank),
             shorten(self.feature)
         );
-        let titles = pages.fonts.wrap(&title, Weight::Bold, BODY, WORDS, 4);
-        let lines = pages.fonts.wrap(self.text, Weight::Plain, BODY, WORDS, 8);
+        let across = match self.cylinders.len() {
+            few @ 1..=3 => few,
+            4 => 2,
+            _ => 3,
+        };
+        let first_box = RIGHT - (0..across).map(|_| PITCH).sum::<f64>();
+        let width = first_box - LEFT;
+        let titles = pages.fonts.wrap(&title, Weight::Bold, BODY, width, 4);
+        let lines = pages.fonts.wrap(self.text, Weight::Plain, BODY, width, 8);
         let words: f64 = titles.iter().chain(&lines).map(|_| BODY * LEADING).sum();
-        let rows = self.cylinders.chunks(3);
+        let rows = self.cylinders.chunks(across);
         let boxes: f64 = rows.clone().map(|_| ROW).sum();
         let height = words.max(boxes) + 8.0;
         pages.need(height);
@@ -99,12 +111,11 @@ impl Stop<'_> {
         pages.y += 3.0;
         pages.lines(&titles, LEFT, Weight::Bold, BODY);
         pages.lines(&lines, LEFT, Weight::Plain, BODY);
-        let pitch = (INNER - WORDS) / 3.0;
         let mut y = top + 6.0;
         for row in rows {
-            let mut right = LEFT + WORDS;
+            let mut right = first_box;
             for cylinder in row {
-                right += pitch;
+                right += PITCH;
                 let frame = Rect::new(right - BOX.0, y, right, y + BOX.1);
                 pages.canvas.frame(frame, 1.0);
                 let at = Point::new(frame.x0 - 4.0, frame.center().y + 4.5);
