@@ -32,9 +32,8 @@ const ONE_DEPTH_MM: f64 = 1e-3;
 #[must_use]
 pub fn fit_bore_axis(centres: &[(f64, [f64; 2])]) -> Option<BoreAxis> {
     let count = f64::from(u32::try_from(centres.len()).ok().filter(|n| *n > 0)?);
-    let mean = |get: &dyn Fn(&(f64, [f64; 2])) -> f64| centres.iter().map(get).sum::<f64>() / count;
-    let depth = mean(&|c| c.0);
-    let middle = [mean(&|c| c.1[0]), mean(&|c| c.1[1])];
+    let depth = centres.iter().map(|c| c.0).sum::<f64>() / count;
+    let middle = [0, 1].map(|k| centres.iter().map(|c| c.1[k]).sum::<f64>() / count);
     let spread: f64 = centres.iter().map(|c| (c.0 - depth).powi(2)).sum();
     let tilt = if spread < ONE_DEPTH_MM * ONE_DEPTH_MM {
         [0.0, 0.0]

@@ -19,8 +19,14 @@ pub const ON_LIMIT_MM: f64 = 1e-6;
 /// Steps end when no centre moves farther than this, mm: ten times finer than `ON_LIMIT_MM` needs.
 const SETTLED_MM: f64 = 1e-8;
 
+/// Steps are halved down to this share; a smaller one would end short of the answer.
+const LEAST_SHARE: f64 = 1.0 / 16.0;
+
 /// Tangents settle in three to six steps; the cap only ends a case that swings.
 const MOST_STEPS: usize = 40;
+
+/// How far off the targets further starts are tried, mm: bores are moved by tenths, seldom by more than one.
+const ROUND_ABOUT_MM: [f64; 2] = [0.3, 1.0];
 
 /// Centres to be placed together.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,6 +58,66 @@ enum Ask {
 impl Problem {
     fn targets(&self) -> Vec<[f64; 2]> {
         self.places.iter().map(|p| p.target_mm).collect()
+    }
+
+    /// Starts round about the targets, all centres moved alike: where things to stay clear of stand
+    /// opposite each other, the best place is to either side, and a tangent taken between them shows none.
+    fn round_about(&self) -> Vec<Vec<[f64; 2]>> {
+        const WAYS: u8 = 8;
+        ROUND_ABOUT_MM
+            .iter()
+            .flat_map(|far| (0..WAYS).map(move |way| (far, way)))
+            .map(|(far, way)| {
+                let clock = std::f64::consts::TAU * f64::from(way) / f64::from(WAYS);
+                let by = [far * clock.cos(), far * clock.sin()];
+                self.places.iter().map(|p| [p.target_mm[0] + by[0], p.target_mm[1] + by[1]]).collect()
+            })
+            .collect()
+    }
+
+    /// An easing without which no centres can keep the circles to stay inside: two circles that do not meet,
+    /// or one that is empty, mm. Infinite where they do not give.
+    ///
+    /// A bound from below, with each reserve at its least; it spares a search where there is nothing to find.
+    fn easing_at_least(&self, factor: f64) -> f64 {
+        let mut least: f64 = 0.0;
+        for place in &self.places {
+            let circles: Vec<([f64; 2], f64, f64)> = place
+                .constraints
+                .iter()
+                .filter_map(|c| match c.bound {
+                    Bound::Inside { centre_mm, radius_mm } => {
+                        Some((centre_mm, radius_mm - factor * c.spread.least(), c.give))
+                    }
+                    _ => None,
+                })
+                .collect();
+            let lack = |short: f64, give: f64| match (short > ON_LIMIT_MM, give > 0.0) {
+                (false, _) => 0.0,
+                (true, true) => short / give,
+                (true, false) => f64::INFINITY,
+            };
+            for (i, (centre, radius, give)) in circles.iter().enumerate() {
+                least = least.max(lack(-radius, *give));
+                for (other, other_radius, other_give) in &circles[..i] {
+                    let apart = (centre[0] - other[0]).hypot(centre[1] - other[1]);
+                    least = least.max(lack(apart - radius - other_radius, give + other_give));
+                }
+            }
+        }
+        least
+    }
+
+    /// Whether anything to stay clear of stands in the way of these centres.
+    fn clear_of_binds(&self, centres_mm: &[[f64; 2]], eased_mm: f64) -> bool {
+        let near = |m: Margin, give: f64| m.value_mm + give * eased_mm < 10.0 * ON_LIMIT_MM;
+        let single = self.places.iter().zip(centres_mm).any(|(place, at)| {
+            let clear_of = place.constraints.iter().filter(|c| !matches!(c.bound, Bound::Inside { .. }));
+            clear_of.clone().any(|c| near(c.bound.margin(*at), c.give))
+        });
+        let pairs =
+            self.apart.iter().any(|a| near(a.margin(centres_mm[a.first], centres_mm[a.second]), a.give));
+        single || pairs
     }
 
     /// Least of margin - factor x u + give x easing over all bounds, mm.
@@ -93,8 +159,22 @@ impl Problem {
         if self.worst_mm(&targets, factor, eased_mm) >= -ON_LIMIT_MM {
             return Some(targets);
         }
-        std::iter::once(&targets)
-            .chain(starts)
+        // One part in a million covers the easing's own rounding.
+        if self.easing_at_least(factor) > eased_mm * (1.0 + 1e-6) + ON_LIMIT_MM {
+            return None;
+        }
+        self.nearest_from(factor, eased_mm, std::iter::once(&targets).chain(starts))
+            .or_else(|| self.nearest_from(factor, eased_mm, self.round_about().iter()))
+    }
+
+    /// The best of what the steps settle on from some starts.
+    fn nearest_from<'s>(
+        &self,
+        factor: f64,
+        eased_mm: f64,
+        starts: impl Iterator<Item = &'s Vec<[f64; 2]>>,
+    ) -> Option<Vec<[f64; 2]>> {
+        starts
             .filter_map(|start| self.settle(start, factor, Ask::Nearest { eased_mm }))
             .map(|(centres, _)| centres)
             .filter(|centres| self.worst_mm(centres, factor, eased_mm) >= -ON_LIMIT_MM)
@@ -106,32 +186,54 @@ impl Problem {
     #[must_use]
     pub fn least_easing(&self, factor: f64, starts: &[Vec<[f64; 2]>]) -> Option<Eased> {
         let targets = self.targets();
-        let eased = std::iter::once(&targets)
-            .chain(starts)
-            .filter_map(|start| self.settle(start, factor, Ask::LeastEasing))
-            .filter(|(centres, by)| self.worst_mm(centres, factor, *by) >= -ON_LIMIT_MM)
-            .min_by(|a, b| a.1.total_cmp(&b.1))?;
+        if self.easing_at_least(factor).is_infinite() {
+            return None;
+        }
+        let mut eased: Option<(Vec<[f64; 2]>, f64)> = None;
+        let round_about = self.round_about();
+        for start in std::iter::once(&targets).chain(starts).chain(&round_about) {
+            let found = self
+                .settle(start, factor, Ask::LeastEasing)
+                .filter(|(centres, by)| self.worst_mm(centres, factor, *by) >= -ON_LIMIT_MM)
+                .filter(|found| eased.as_ref().is_none_or(|best| found.1 < best.1));
+            eased = found.or(eased);
+            // Where only circles to stay inside bind the problem is convex (but for the little that a reserve
+            // turns with its direction): the first answer is the least there is.
+            let convex = |best: &(Vec<[f64; 2]>, f64)| !self.clear_of_binds(&best.0, best.1);
+            if eased.as_ref().is_some_and(convex) {
+                break;
+            }
+        }
+        let eased = eased?;
         // Among centres with (nearly) that easing, the nearest; a hair more room keeps it solvable.
-        let room_mm = ON_LIMIT_MM / 10.0;
-        let near = self.nearest(factor, eased.1 + room_mm, std::slice::from_ref(&eased.0));
+        let near = self.nearest_from(factor, eased.1 + ON_LIMIT_MM, std::iter::once(&eased.0));
         Some(Eased { by_mm: eased.1, centres_mm: near.unwrap_or(eased.0) })
     }
 
     /// Repeats the convex step from `start` until it settles; the centres and the easing.
+    ///
+    /// A reserve that turns with its direction can make full steps swing to and fro about the answer;
+    /// steps that no longer shrink are halved.
     fn settle(&self, start: &[[f64; 2]], factor: f64, ask: Ask) -> Option<(Vec<[f64; 2]>, f64)> {
         let mut at = start.to_vec();
-        let mut eased = 0.0;
+        let (mut share, mut last) = (1.0_f64, f64::INFINITY);
         for _ in 0..MOST_STEPS {
             let (next, by) = Step::new(self, &at, factor, ask).solve()?;
-            let moved =
+            let drift =
                 at.iter().zip(&next).map(|(a, b)| (a[0] - b[0]).hypot(a[1] - b[1])).fold(0.0, f64::max);
-            let drift = moved.max((by - eased).abs());
-            (at, eased) = (next, by);
             if drift < SETTLED_MM {
-                break;
+                return Some((next, by));
+            }
+            if drift > 0.7 * last {
+                share = (share / 2.0).max(LEAST_SHARE);
+            }
+            last = drift;
+            for (from, to) in at.iter_mut().zip(&next) {
+                *from = [0, 1].map(|k| from[k] + share * (to[k] - from[k]));
             }
         }
-        Some((at, eased))
+        // Not settled to the last digits: what it came to is still held against the bounds by the caller.
+        Step::new(self, &at, factor, ask).solve()
     }
 }
 
@@ -254,9 +356,18 @@ impl<'a> Step<'a> {
         let a = CscMatrix::new_from_triplets(self.right.len(), columns, i, j, v);
         let mut solver = DefaultSolver::new(&p, &q, &a, &self.right, &self.cones, settings()?).ok()?;
         solver.solve();
-        let solved = matches!(solver.solution.status, SolverStatus::Solved | SolverStatus::AlmostSolved);
+        // A step that stalls short of the last digits is still a step: the caller holds every answer against
+        // the bounds themselves. One proven empty is none.
+        let empty = matches!(
+            solver.solution.status,
+            SolverStatus::PrimalInfeasible
+                | SolverStatus::AlmostPrimalInfeasible
+                | SolverStatus::DualInfeasible
+                | SolverStatus::AlmostDualInfeasible
+                | SolverStatus::Unsolved
+        );
         let x = &solver.solution.x;
-        if !solved || x.iter().any(|value| !value.is_finite()) {
+        if empty || x.iter().any(|value| !value.is_finite()) {
             return None;
         }
         let places = &self.problem.places;

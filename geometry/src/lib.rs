@@ -23,7 +23,7 @@ mod distance;
 mod place;
 
 pub use closest::{Eased, ON_LIMIT_MM, Problem};
-pub use distance::{ClosestPoints, closest_points};
+pub use distance::{ClosestPoints, closest_points, segment_to_cylinder};
 pub use place::{Apart, Bound, Constraint, Margin, Place, SAME_PLACE_MM, Spread};
 
 mod axis;

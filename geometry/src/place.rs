@@ -1,6 +1,6 @@
 //! Where a centre may stand: bounds on a point of the plane, each with a margin and a reserve.
 
-use crate::distance::closest_points;
+use crate::distance::{closest_points, segment_to_cylinder};
 
 /// Two centres nearer than this stand in the same place: no direction is read from rounding, mm.
 ///
@@ -39,6 +39,12 @@ impl Spread {
             (self.x_mm * dx / length).hypot(self.y_mm * dy / length)
         };
         across.hypot(self.all_mm)
+    }
+
+    /// The least it can be in any direction.
+    #[must_use]
+    pub fn least(&self) -> f64 {
+        self.x_mm.abs().min(self.y_mm.abs()).hypot(self.all_mm)
     }
 
     /// How `along` changes with the vector (dx, dy): its gradient, no unit; zero without a direction.
@@ -80,6 +86,17 @@ pub enum Bound {
         heights_mm: [f64; 2],
         /// How far off it must stay, mm.
         radius_mm: f64,
+    },
+    /// A flat recess about the centre clear of a segment above or below it: margin = distance - least.
+    RecessClearOf {
+        /// Ends of the segment, mm.
+        segment_mm: [[f64; 3]; 2],
+        /// Heights of the recess, mm; the segment stays outside them.
+        heights_mm: [f64; 2],
+        /// Radius of the recess, mm.
+        radius_mm: f64,
+        /// How far off it must stay, mm.
+        least_mm: f64,
     },
 }
 
@@ -135,6 +152,18 @@ impl Bound {
                     outward([b[1] - a[1], a[0] - b[0]])
                 };
                 Margin { value_mm: near.distance_mm - radius_mm, gradient, line_mm }
+            }
+            Self::RecessClearOf { segment_mm, heights_mm, radius_mm, least_mm } => {
+                let (distance, near) = segment_to_cylinder(segment_mm, at_mm, radius_mm, heights_mm);
+                let line_mm = from([near[0], near[1]]);
+                let beside = (line_mm[0].hypot(line_mm[1]) - radius_mm).max(0.0);
+                // Straight above or below the recess no move across helps.
+                let share = if distance > SAME_PLACE_MM { beside / distance } else { 0.0 };
+                Margin {
+                    value_mm: distance - least_mm,
+                    gradient: outward(line_mm).map(|component| component * share),
+                    line_mm,
+                }
             }
         }
     }
@@ -216,6 +245,12 @@ mod tests {
                 segment_mm: [[46.0, -20.0, -80.0], [46.0, 20.0, -88.0]],
                 heights_mm: [-6.0, -60.0],
                 radius_mm: 40.0,
+            },
+            Bound::RecessClearOf {
+                segment_mm: [[49.0, -20.0, -20.0], [47.0, 20.0, -28.0]],
+                heights_mm: [-6.0, 0.0],
+                radius_mm: 40.0,
+                least_mm: 3.0,
             },
         ];
         let (at, h) = ([0.3, -0.2], 1e-6);

@@ -2,19 +2,20 @@
 
 use std::path::Path;
 
+use borewright_planner::read::fault::plain;
+
 use super::print;
 use crate::status::{Failure, Status};
 
 /// The files of a new job, with their texts.
-const FILES: [(&str, &str); 8] = [
+const FILES: [(&str, &str); 7] = [
     ("job.yaml", include_str!("../templates/job.yaml")),
     ("block.yaml", include_str!("../templates/block.yaml")),
     ("sleeve.yaml", include_str!("../templates/sleeve.yaml")),
     ("machine.yaml", include_str!("../templates/machine.yaml")),
     ("shop.yaml", include_str!("../templates/shop.yaml")),
-    ("readings/bores-left.csv", include_str!("../templates/bores.csv")),
-    ("readings/bores-right.csv", include_str!("../templates/bores.csv")),
-    ("readings/walls-left.csv", include_str!("../templates/walls.csv")),
+    ("readings/bores.csv", include_str!("../templates/bores.csv")),
+    ("readings/walls.csv", include_str!("../templates/walls.csv")),
 ];
 
 pub(super) fn run(dir: &Path) -> Result<Status, Failure> {
@@ -45,13 +46,13 @@ pub(super) fn run(dir: &Path) -> Result<Status, Failure> {
         }
         std::fs::write(&path, text).map_err(|e| disk(&path, e))?;
     }
-    let shown = dir.display();
-    print(
-        format!(
-            "{shown}: fill in block.yaml, sleeve.yaml, machine.yaml and job.yaml, type the readings\n\
-             under {shown}/readings, then run: borewright plan {shown}\n"
-        )
-        .as_bytes(),
-    )?;
+    let shown = plain(&dir.display().to_string(), 200);
+    let mut said = format!("{shown}: a job to fill in\n");
+    for (name, _) in FILES {
+        said.push_str(&format!("  {name}\n"));
+    }
+    said.push_str("put your own figures in the place of the examples and the readings in the\n");
+    said.push_str(&format!("tables, then run:\n  borewright plan {shown}\n"));
+    print(said.as_bytes())?;
     Ok(Status::Go)
 }

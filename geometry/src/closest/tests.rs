@@ -15,6 +15,11 @@ fn outside(centre_mm: [f64; 2], radius_mm: f64) -> Constraint {
     constraint(Bound::Outside { centre_mm, radius_mm })
 }
 
+/// A zone too narrow to slip far sideways in: 0.35 aside opens 0.35^2 / 50 = 0.002 at most, each wall.
+fn zone() -> Constraint {
+    Constraint { give: 0.0, ..inside([0.0, 0.0], 0.35) }
+}
+
 fn alone(constraints: Vec<Constraint>) -> Problem {
     Problem { places: vec![Place { target_mm: [0.0, 0.0], constraints }], apart: Vec::new() }
 }
@@ -35,19 +40,20 @@ fn a_circle_to_stay_inside_is_met_on_the_line_to_its_centre() {
 
 #[test]
 fn two_walls_that_fight_leave_half_the_lack_to_each() {
-    let problem = alone(vec![outside([50.0, 0.0], 50.2), outside([-50.0, 0.0], 50.4)]);
+    // Without a zone the bore could slip out sideways between the walls, 5.5 mm off.
+    let problem = alone(vec![outside([50.0, 0.0], 50.2), outside([-50.0, 0.0], 50.4), zone()]);
     assert_eq!(problem.nearest(0.0, 0.0, &[]), None);
     let eased = problem.least_easing(0.0, &[]).unwrap();
-    assert!((eased.by_mm - 0.3).abs() < 1e-6, "{eased:?}");
-    assert!((eased.centres_mm[0][0] - 0.1).abs() < 1e-5 && eased.centres_mm[0][1].abs() < 1e-5);
+    assert!((eased.by_mm - 0.3).abs() < 2e-3, "{eased:?}");
+    assert!((eased.centres_mm[0][0] - 0.1).abs() < 1e-4, "{eased:?}");
 }
 
 #[test]
 fn a_bound_that_does_not_give_is_never_eased() {
-    let mut problem = alone(vec![outside([50.0, 0.0], 50.2), outside([-50.0, 0.0], 50.4)]);
+    let mut problem = alone(vec![outside([50.0, 0.0], 50.2), outside([-50.0, 0.0], 50.4), zone()]);
     problem.places[0].constraints[0].give = 0.0;
     let eased = problem.least_easing(0.0, &[]).unwrap();
-    assert!((eased.by_mm - 0.6).abs() < 1e-6, "{eased:?}");
+    assert!((eased.by_mm - 0.6).abs() < 4e-3, "{eased:?}");
     problem.places[0].constraints[1].give = 0.0;
     assert_eq!(problem.least_easing(0.0, &[]), None);
 }
@@ -146,4 +152,67 @@ proptest! {
             }
         }
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    #[test]
+    fn no_pair_of_centres_found_by_search_beats_the_pair_solved_together(
+        walls in prop::collection::vec((wall(), any::<bool>()), 0..5),
+        off in [-0.2..0.2_f64, -0.2..0.2_f64],
+        lack in -0.1..0.3_f64,
+        seed in any::<u64>(),
+    ) {
+        // Two bores some 100 mm apart that need `lack` more; walls on either.
+        let targets = [[0.0, 0.0], [100.0 + off[0], off[1]]];
+        let mut places = targets.map(|target_mm| Place { target_mm, constraints: Vec::new() }).to_vec();
+        for (mut wall, second) in walls {
+            if second && let Bound::Outside { centre_mm, .. } = &mut wall.bound {
+                centre_mm[0] += targets[1][0];
+                centre_mm[1] += targets[1][1];
+            }
+            places[usize::from(second)].constraints.push(wall);
+        }
+        let apart = Apart { first: 0, second: 1, least_mm: 100.0 + lack, spread: Spread::default(), give: 1.0 };
+        let problem = Problem { places, apart: vec![apart] };
+        let cost = |at: &[[f64; 2]]| {
+            at.iter().zip(targets).map(|(a, t)| (a[0] - t[0]).powi(2) + (a[1] - t[1]).powi(2)).sum::<f64>()
+        };
+        let Some(solved) = problem.nearest(0.0, 0.0, &[]) else {
+            return Ok(());
+        };
+        let best = cost(&solved);
+        // A linear congruential sequence is random enough to look around with.
+        let mut state = seed | 1;
+        let mut draw = move || {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            let high = u32::try_from(state >> 33).unwrap_or(0);
+            f64::from(high) / f64::from(u32::MAX >> 1) * 2.0 - 1.0
+        };
+        for width in [0.6, 0.2, 0.05, 0.01] {
+            for from in [targets.to_vec(), solved.clone()] {
+                for _ in 0..2_000 {
+                    let at: Vec<[f64; 2]> =
+                        from.iter().map(|c| [c[0] + width * draw(), c[1] + width * draw()]).collect();
+                    if problem.worst_mm(&at, 0.0, 0.0) >= 0.0 {
+                        prop_assert!(cost(&at) >= best - 1e-5, "{at:?} costs {} less than {best}", best - cost(&at));
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn easing_one_circle_brings_it_to_the_other_that_does_not_give() {
+    let spread = Spread { x_mm: 0.010, y_mm: 0.004, all_mm: 0.004 };
+    let zone =
+        Constraint { bound: Bound::Inside { centre_mm: [0.0, 0.0], radius_mm: 0.025 }, spread, give: 0.0 };
+    let clean = Constraint { spread: Spread::all(&[0.003, 0.004]), ..inside([0.02, 0.141], 0.08) };
+    let problem = alone(vec![zone, clean]);
+    let eased = problem.least_easing(1.65, &[]).unwrap();
+    // Towards the other circle nearly along y: 0.025 - 1.65 x 0.0057 is kept of the zone.
+    let lack = 0.02_f64.hypot(0.141) - (0.08 - 1.65 * 0.005) - (0.025 - 1.65 * 0.0057);
+    assert!((eased.by_mm - lack).abs() < 1e-3, "{eased:?} {lack}");
 }

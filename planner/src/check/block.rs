@@ -37,8 +37,13 @@ fn block(c: &mut Checker<'_>, file: &BlockFile) -> Option<Block> {
     c.format(&file.format, "borewright/block/1");
     let name = c.name("name", &file.name);
     let bank_angle = c.angle("bank_angle", &file.bank_angle, q::BANK_ANGLE);
+    let shared = Shared {
+        bank_angle,
+        deck_height: c.length("deck_height", &file.deck_height, q::DECK_HEIGHT),
+        spacing: c.length_if_given("bore_spacing", file.bore_spacing.as_ref(), q::BORE_SPACING),
+    };
     let journal_axis = journal_axis(c, file);
-    let banks = banks(c, file, bank_angle);
+    let banks = banks(c, file, &shared);
     let parent = parent(c, file);
     let names: Vec<String> = file.banks.value.iter().map(|b| b.name.value.trim().to_owned()).collect();
     let studs = studs(c, file, &names);
@@ -59,6 +64,14 @@ fn block(c: &mut Checker<'_>, file: &BlockFile) -> Option<Block> {
         coolant_holes: coolant_holes?,
         fire_ring: fire_ring?,
     })
+}
+
+/// What holds for every bank that does not say otherwise; `None` where it is faulty.
+struct Shared {
+    bank_angle: Option<f64>,
+    deck_height: Option<f64>,
+    /// `Some(None)` where the block states none.
+    spacing: Option<Option<f64>>,
 }
 
 fn journal_axis(c: &mut Checker<'_>, file: &BlockFile) -> Option<JournalAxis> {
@@ -93,7 +106,7 @@ fn journal_axis(c: &mut Checker<'_>, file: &BlockFile) -> Option<JournalAxis> {
         }
     }
     if axis.mains.value.len() < 2 {
-        let found = format!("{} mains", axis.mains.value.len());
+        let found = if axis.mains.value.is_empty() { "no mains".into() } else { "a single main".into() };
         c.fault(axis.mains.place, "journal_axis.mains", found, "at least two, which make the axis");
     }
     Some(JournalAxis {
@@ -105,7 +118,8 @@ fn journal_axis(c: &mut Checker<'_>, file: &BlockFile) -> Option<JournalAxis> {
     })
 }
 
-fn banks(c: &mut Checker<'_>, file: &BlockFile, bank_angle: Option<f64>) -> Option<Vec<Bank>> {
+fn banks(c: &mut Checker<'_>, file: &BlockFile, shared: &Shared) -> Option<Vec<Bank>> {
+    let bank_angle = shared.bank_angle;
     let given = &file.banks.value;
     if !(1..=2).contains(&given.len()) {
         let found = format!("{} banks", given.len());
@@ -114,11 +128,8 @@ fn banks(c: &mut Checker<'_>, file: &BlockFile, bank_angle: Option<f64>) -> Opti
     }
     narrow(c, file, bank_angle);
     let mut seen = BTreeSet::new();
-    let banks: Vec<Option<Bank>> = given
-        .iter()
-        .enumerate()
-        .map(|(i, bank)| self::bank(c, file, i, bank, bank_angle, &mut seen))
-        .collect();
+    let banks: Vec<Option<Bank>> =
+        given.iter().enumerate().map(|(i, bank)| self::bank(c, file, i, bank, shared, &mut seen)).collect();
     let banks: Vec<Bank> = banks.into_iter().collect::<Option<_>>()?;
     let cylinders: usize = banks.iter().map(|b| b.sites.len()).sum();
     if cylinders > MOST_CYLINDERS {
@@ -188,7 +199,7 @@ fn bank(
     file: &BlockFile,
     index: usize,
     bank: &BankFile,
-    bank_angle: Option<f64>,
+    shared: &Shared,
     seen: &mut BTreeSet<u32>,
 ) -> Option<Bank> {
     let key = format!("banks[{index}]");
@@ -196,10 +207,12 @@ fn bank(
     let name = c.name(&at("name"), &bank.name);
     let angle = match &bank.angle {
         Some(angle) => c.angle(&at("angle"), angle, q::LEAN),
-        None => bank_angle.map(|included| default_angle(file, index, included)),
+        None => shared.bank_angle.map(|included| default_angle(file, index, included)),
     };
-    let deck_height =
-        c.length(&at("deck_height"), bank.deck_height.as_ref().unwrap_or(&file.deck_height), q::DECK_HEIGHT);
+    let deck_height = match &bank.deck_height {
+        Some(own) => c.length(&at("deck_height"), own, q::DECK_HEIGHT),
+        None => shared.deck_height,
+    };
     let axis_offset = c.length_if_given(&at("axis_offset"), bank.axis_offset.as_ref(), q::AXIS_OFFSET);
     for (i, cylinder) in bank.cylinders.value.iter().enumerate() {
         let key = format!("{}[{i}]", at("cylinders"));
@@ -218,7 +231,7 @@ fn bank(
     if bank.cylinders.value.is_empty() {
         c.fault(bank.cylinders.place, &at("cylinders"), "none".into(), "at least one cylinder");
     }
-    let xs = bore_places(c, file, &key, bank);
+    let xs = bore_places(c, &key, bank, shared);
     let (xs, deck_height_mm, name) = (xs?, deck_height?, name?);
     Some(Bank {
         name,
@@ -235,13 +248,16 @@ fn bank(
     })
 }
 
-fn bore_places(c: &mut Checker<'_>, file: &BlockFile, key: &str, bank: &BankFile) -> Option<Vec<f64>> {
+fn bore_places(c: &mut Checker<'_>, key: &str, bank: &BankFile, shared: &Shared) -> Option<Vec<f64>> {
     let count = bank.cylinders.value.len();
     let at = |field: &str| format!("{key}.{field}");
     if let Some(bores) = &bank.bores {
         if bores.value.len() != count {
-            let found = format!("{} places", bores.value.len());
-            c.fault(bores.place, &at("bores"), found, &format!("{count}, one for each cylinder"));
+            let found = match bores.value.len() {
+                1 => "one place".to_owned(),
+                places => format!("{places} places"),
+            };
+            c.fault(bores.place, &at("bores"), found, &format!("{count} places, one for each cylinder"));
             return None;
         }
         if let Some(first) = &bank.first_bore {
@@ -274,16 +290,14 @@ fn bore_places(c: &mut Checker<'_>, file: &BlockFile, key: &str, bank: &BankFile
         return None;
     };
     let first_mm = c.length(&at("first_bore"), first, q::ALONG);
-    let spacing = match bank.bore_spacing.as_ref().or(file.bore_spacing.as_ref()) {
-        Some(spacing) => c.length(&at("bore_spacing"), spacing, q::BORE_SPACING),
-        None if count < 2 => Some(0.0),
-        None => {
-            c.fault(
-                first.place,
-                "bore_spacing",
-                "nothing".into(),
-                "a bore spacing for the block or the bank",
-            );
+    let spacing = match (&bank.bore_spacing, shared.spacing) {
+        (Some(own), _) => c.length(&at("bore_spacing"), own, q::BORE_SPACING),
+        (None, None) => None,
+        (None, Some(Some(spacing))) => Some(spacing),
+        (None, Some(None)) if count < 2 => Some(0.0),
+        (None, Some(None)) => {
+            let expected = "a bore spacing, for this bank or for the block";
+            c.fault(first.place, &at("bore_spacing"), "nothing".into(), expected);
             None
         }
     };

@@ -40,6 +40,11 @@ impl<'s> Checker<'s> {
         self.faults.push(fault);
     }
 
+    /// The place of a key, given that of its value.
+    pub(super) fn key_place(&self, value: Place, key: &str) -> Place {
+        self.source.key_place(value, key)
+    }
+
     pub(super) fn format(&mut self, given: &At<String>, expected: &str) {
         if given.value != expected {
             let found = format!("`{}`", plain(&given.value, 60));
@@ -179,9 +184,15 @@ impl<'s> Checker<'s> {
         for name in material::names() {
             known.push(name);
         }
-        known.extend(own.iter().map(|m| m.name.as_str()));
-        let expected =
-            format!("one of {}", known.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", "));
+        for metal in own.iter().map(|m| m.name.as_str()) {
+            if !known.contains(&metal) {
+                known.push(metal);
+            }
+        }
+        let expected = format!(
+            "one of {}",
+            known.iter().map(|n| format!("`{}`", plain(n, 40))).collect::<Vec<_>>().join(", ")
+        );
         let help = did_you_mean(name, known.iter().copied()).or_else(|| {
             Some("a metal of your own is a map with name, elastic, poisson, expansion, yield".into())
         });

@@ -3,7 +3,6 @@
 use super::checker::Checker;
 use crate::files::{AllowancesFile, InstrumentsFile, LimitsFile};
 use crate::job::{Limit, Limits};
-use crate::read::fault::Place;
 use crate::read::given::{At, Length, LimitGiven};
 use crate::read::quantity as q;
 
@@ -123,6 +122,3 @@ pub(super) fn missing(job: &InstrumentsFile, shop: Option<&InstrumentsFile>) -> 
 pub(super) fn pocket_allowance(c: &mut Checker<'_>, file: &AllowancesFile) -> Option<f64> {
     file.pocket.as_ref().and_then(|given| c.length("allowances.pocket", given, q::ALLOWANCE))
 }
-
-/// A place to point at where a key is missing altogether.
-pub(super) const TOP: Place = Place { line: 1, column: 1 };

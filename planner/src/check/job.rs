@@ -91,6 +91,9 @@ pub fn load(path: &Path) -> Result<Job, Faults> {
     let name = file.file_name().map_or_else(|| "job.yaml".into(), |n| n.to_string_lossy().into_owned());
     let source = Source::read(&name, &file, MOST_YAML_BYTES).map_err(|mut f| {
         f.file = file.display().to_string();
+        if f.place.is_none() && !file.exists() {
+            f.expected = "a job folder with its job.yaml, or that file".into();
+        }
         Faults(vec![*f])
     })?;
     let job: JobFile = yaml::parse(&source).map_err(|f| Faults(vec![*f]))?;
@@ -158,18 +161,23 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let mut c = Checker::new(source, file.units);
     for name in figures::missing(&file.instruments, shop_file.map(|s| &s.instruments)) {
         if shop_readable {
-            let expected = "its standard uncertainty, here or in the shop file: verdicts rest on it";
-            c.fault(figures::TOP, &format!("instruments.{name}"), "nothing".into(), expected);
+            // Pointed at where it would come from.
+            let place = file.shop.as_ref().map_or(file.format.place, |shop| shop.place);
+            let found = if file.shop.is_some() { "nothing, here or in the shop file" } else { "nothing" };
+            let expected = "a standard uncertainty: verdicts rest on it";
+            c.fault(place, &format!("instruments.{name}"), found.into(), expected);
         }
     }
     if let (Some(block), Some(_), None) =
         (&block, limits.parent_wall_thrust, block.as_ref().and_then(|b| b.rotation))
     {
-        let place = file.limits.parent_wall_thrust.as_ref().map_or(figures::TOP, |l| l.place);
+        let own = file.limits.parent_wall_thrust.as_ref().map(|limit| (source, limit.place));
+        let shops = || Some((shop_source?, shop_file?.limits.parent_wall_thrust.as_ref()?.place));
+        let (stated, place) = own.or_else(shops).unwrap_or((source, file.format.place));
         let expected =
-            "rotation: clockwise | anticlockwise in the block file: it says which side is the thrust side";
+            "`rotation` in the block file, clockwise or anticlockwise: it says which side is the thrust side";
         let found = format!("a thrust limit, and no rotation in block `{}`", plain(&block.name, 40));
-        c.fault(place, "limits.parent_wall_thrust", found, expected);
+        files.faults.push(stated.fault(Some(place), "limits.parent_wall_thrust", found, expected.into()));
     }
     if let (Some(sleeves), Some(finish)) = (&sleeves, &finish) {
         fits_finish(&mut c, file, sleeves, finish);
@@ -219,7 +227,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         set_ups: set_ups?,
         inputs: Vec::new(),
     };
-    if job.set_ups.iter().all(|s| s.bores.is_empty() && s.points.is_empty()) {
+    if !job.set_ups.is_empty() && job.set_ups.iter().all(|s| s.bores.is_empty() && s.points.is_empty()) {
         let found = "no bore read in any set-up".into();
         files.faults.push(source.fault(
             Some(file.readings.place),
@@ -264,7 +272,7 @@ fn sleeves(source: &Source, file: &JobFile, files: &mut Files, own: &[Material])
 }
 
 fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
-    let given = &file.finish;
+    let given = &file.finish.value;
     let stock = c.length_if_given("finish.hone_stock", given.hone_stock.as_ref(), q::HONE_STOCK);
     let tolerance = c.length_if_given("finish.tolerance", given.tolerance.as_ref(), q::TOLERANCE);
     let plate = c.length_if_given("finish.plate", given.plate.as_ref(), q::PLATE);
@@ -276,8 +284,8 @@ fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
             piston.zip(clearance).map(|(piston, clearance)| piston + clearance)
         }
         (bore, piston, clearance) => {
-            let place =
-                [bore, piston, clearance].into_iter().flatten().next().map_or(figures::TOP, |at| at.place);
+            let first = [bore, piston, clearance].into_iter().flatten().next();
+            let place = first.map_or(file.finish.place, |at| at.place);
             let found = match (bore, piston, clearance) {
                 (Some(_), _, _) => "a bore beside a piston or clearance",
                 (None, Some(_), None) => "a piston without its clearance",
@@ -330,7 +338,7 @@ fn gasket_shift(c: &mut Checker<'_>, file: &JobFile, block: &Block) -> Option<Ve
     let before = c.faults.len();
     for (bank, shift) in &file.gasket_shift {
         let key = format!("gasket_shift.{}", plain(bank, 40));
-        let named = At { value: bank.clone(), place: shift.place };
+        let named = At { value: bank.clone(), place: c.key_place(shift.place, bank) };
         let index = c.one_of(&key, &named, &names, "one of the banks");
         let x = c.length(&format!("{key}.x"), &shift.value.x, q::GASKET_SHIFT);
         let y = c.length(&format!("{key}.y"), &shift.value.y, q::GASKET_SHIFT);
@@ -352,13 +360,13 @@ fn set_ups(source: &Source, file: &JobFile, files: &mut Files, block: &Block) ->
     set_ups.into_iter().collect()
 }
 
-fn set_up(
+fn set_up<'f>(
     source: &Source,
     file: &JobFile,
     files: &mut Files,
     block: &Block,
     index: usize,
-    given: &ReadingsFile,
+    given: &'f ReadingsFile,
 ) -> Option<SetUp> {
     let key = format!("readings[{index}]");
     let at = |field: &str| format!("{key}.{field}");
@@ -382,7 +390,7 @@ fn set_up(
                 given.frame.place,
                 &at("along"),
                 "nothing".into(),
-                "along: { x: … }, the machine x of the along datum",
+                "`along: { x: … }`, the machine x of the along datum",
             );
         }
     } else {
@@ -392,13 +400,14 @@ fn set_up(
                 c.fault(
                     table.place,
                     &at(field),
-                    "it beside frame: journal".into(),
-                    "only with frame: machine",
+                    format!("`{field}` beside frame: journal"),
+                    "it only with frame: machine",
                 );
             }
         }
         if let Some(along) = &given.along {
-            c.fault(along.place, &at("along"), "it beside frame: journal".into(), "only with frame: machine");
+            let found = "`along` beside frame: journal".into();
+            c.fault(along.place, &at("along"), found, "it only with frame: machine");
         }
     }
     files.faults.append(&mut c.faults);
@@ -410,9 +419,11 @@ fn set_up(
     let walls = tables.read("walls", given.walls.as_ref(), Readable::walls);
     let heights = tables.read("heights", given.heights.as_ref(), Readable::heights);
     let shape = tables.read("shape", given.shape.as_ref(), Readable::shape);
-    let axis = tables.read("axis", given.axis.as_ref(), Readable::axis);
-    let mains = tables.read("mains", given.mains.as_ref(), Readable::axis);
-    let deck = tables.read("deck", given.deck.as_ref(), Readable::deck);
+    // In the journal frame these have no place, which is told above.
+    let tied = |name: &'f Option<At<String>>| name.as_ref().filter(|_| machine_frame);
+    let axis = tables.read("axis", tied(&given.axis), Readable::axis);
+    let mains = tables.read("mains", tied(&given.mains), Readable::axis);
+    let deck = tables.read("deck", tied(&given.deck), Readable::deck);
     let frame = if machine_frame {
         ReadingFrame::Machine(MachineReadings {
             axis: axis?,

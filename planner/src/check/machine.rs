@@ -1,7 +1,7 @@
 //! Checks a machine description.
 
 use super::checker::Checker;
-use crate::files::{MachineFile, ToolFile, ToolWord};
+use crate::files::{MachineFile, ToolDiameter, ToolFile, ToolWord};
 use crate::job::{Cut, Hone, Machine, MillimetresWord, Tool, ToolKind};
 use crate::material::{self, Material};
 use crate::read::fault::{Fault, plain};
@@ -92,9 +92,15 @@ fn tool(
         }
         names.push(name.clone());
     }
-    let ends = file.diameter.value.ends(file.diameter.place);
-    let diameter =
-        c.range(&at("diameter"), &ends, |c, key, v: &At<Length>| c.length(key, v, q::TOOL_DIAMETER));
+    let diameter = match &file.diameter.value {
+        ToolDiameter::Range(ends) => {
+            c.range(&at("diameter"), ends, |c, key, v: &At<Length>| c.length(key, v, q::TOOL_DIAMETER))
+        }
+        ToolDiameter::One(one) => {
+            let one = At { value: one.clone(), place: file.diameter.place };
+            c.length(&at("diameter"), &one, q::TOOL_DIAMETER).map(|one| [one, one])
+        }
+    };
     let reach = c.length(&at("reach"), &file.reach, q::REACH);
     let bar = c.length_if_given(&at("bar"), file.bar.as_ref(), q::TOOL_DIAMETER);
     let nose = c.length_if_given(&at("nose_radius"), file.nose_radius.as_ref(), q::NOSE_RADIUS);
@@ -102,7 +108,7 @@ fn tool(
     for (metal, cut) in &file.cuts {
         let key = format!("{}.{}", at("cuts"), plain(metal, 40));
         if material::built_in(metal).is_none() && !own.iter().any(|m| m.name == *metal) {
-            c.unknown_material(cut.place, &key, metal, own);
+            c.unknown_material(c.key_place(cut.place, metal), &key, metal, own);
         }
         let speed = c.speed(&format!("{key}.speed"), &cut.value.speed);
         let feed = c.length(&format!("{key}.feed"), &cut.value.feed, q::FEED_PER_REV);

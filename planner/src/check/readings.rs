@@ -146,7 +146,16 @@ impl<'b> Readable<'b> {
             "rear" => Ok(0.0),
             "front" => Ok(180.0),
             word @ ("valley" | "outer") => towards(word),
-            _ => table.angle(row, "clock", q::CLOCK).map(|a| a.rem_euclid(360.0)),
+            "" => table.angle(row, "clock", q::CLOCK),
+            text => match table.angle(row, "clock", q::CLOCK) {
+                Ok(angle) => Ok(angle.rem_euclid(360.0)),
+                Err(mut fault) if text.starts_with(char::is_alphabetic) => {
+                    let sides = if self.block.banks.len() > 1 { ", `valley`, `outer`" } else { "" };
+                    fault.expected = format!("`rear`, `front`{sides} or an angle in degrees");
+                    Err(fault)
+                }
+                Err(fault) => Err(fault),
+            },
         }
     }
 
@@ -204,7 +213,14 @@ impl<'b> Readable<'b> {
             let wall = if table.text(row, "wall") == "nr" {
                 Some(None)
             } else {
-                f.take(table.length(row, "wall", q::WALL)).map(Some)
+                let read = table.length(row, "wall", q::WALL).map_err(|mut fault| {
+                    let missing = "a reading that could not be taken is written `nr`";
+                    if !table.text(row, "wall").contains(|c: char| c.is_ascii_digit()) {
+                        fault.help = Some(missing.into());
+                    }
+                    fault
+                });
+                f.take(read).map(Some)
             };
             let surface = f.take(self.surface(&table, row, Surface::Parent));
             f.done(|| {

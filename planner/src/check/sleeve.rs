@@ -115,17 +115,6 @@ fn step(c: &mut Checker<'_>, index: usize, step: &StepFile, kind: SleeveKind) ->
             let width = c.length(&at("groove_width"), &ring.groove_width, q::GROOVE_WIDTH);
             let cord = c.length(&at("cord"), &ring.cord, q::CORD);
             let inside = c.length(&at("inside"), &ring.inside, q::BORE);
-            if let (Some(groove), Some(step)) = (groove, diameter)
-                && groove >= step
-            {
-                let found = format!("{groove} mm in a step of {step} mm");
-                c.fault(
-                    ring.groove_diameter.place,
-                    &at("groove_diameter"),
-                    found,
-                    "a groove smaller than its step",
-                );
-            }
             Some(ORing {
                 depth_mm: depth?,
                 groove_diameter_mm: groove?,
@@ -186,6 +175,15 @@ fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
                 let found =
                     format!("a groove at {} mm in a step from {from} mm to {} mm", ring.depth_mm, step.to_mm);
                 c.fault(at.depth.place, &format!("{key}.depth"), found, "a groove inside its step");
+            }
+            if step.diameter_mm > sleeve.bore_mm && ring.groove_diameter_mm >= step.diameter_mm {
+                let found = format!("{} mm in a step of {} mm", ring.groove_diameter_mm, step.diameter_mm);
+                c.fault(
+                    at.groove_diameter.place,
+                    &format!("{key}.groove_diameter"),
+                    found,
+                    "a groove smaller than its step",
+                );
             }
             if ring.groove_diameter_mm <= sleeve.bore_mm {
                 let found = format!("{} mm over a bore of {} mm", ring.groove_diameter_mm, sleeve.bore_mm);

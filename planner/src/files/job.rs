@@ -35,7 +35,7 @@ pub struct JobFile {
     /// What the bores follow.
     pub aim: At<AimWord>,
     /// The finished bore.
-    pub finish: FinishFile,
+    pub finish: At<FinishFile>,
     /// Stock left between passes.
     #[serde(default)]
     pub allowances: AllowancesFile,

@@ -8,7 +8,6 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{self, Deserializer, Visitor};
 use serde::{Deserialize, Serialize};
 
-use crate::read::fault::Place;
 use crate::read::given::{At, CuttingSpeed, Length, Number, Scalar, Units};
 
 /// A machine.
@@ -134,12 +133,14 @@ impl<'de> Deserialize<'de> for ToolDiameter {
                 Ok(ToolDiameter::One(Length(Scalar::Text(text.to_owned()))))
             }
             fn visit_seq<A: de::SeqAccess<'de>>(self, mut seq: A) -> Result<ToolDiameter, A::Error> {
-                let least = seq.next_element()?;
-                let most = seq.next_element()?;
-                match (least, most, seq.next_element::<de::IgnoredAny>()?) {
-                    (Some(least), Some(most), None) => Ok(ToolDiameter::Range([least, most])),
-                    _ => Err(de::Error::custom("a range has two values: least and most")),
+                let mut ends: Vec<At<Length>> = Vec::new();
+                while let Some(end) = seq.next_element()? {
+                    ends.push(end);
                 }
+                let count = ends.len();
+                <[At<Length>; 2]>::try_from(ends)
+                    .map(ToolDiameter::Range)
+                    .map_err(|_| de::Error::invalid_length(count, &"2 values"))
             }
         }
 
@@ -157,17 +158,6 @@ impl JsonSchema for ToolDiameter {
             "description": "A boring head's range, or a cutter's own diameter.",
             "anyOf": [length, { "type": "array", "items": length, "minItems": 2, "maxItems": 2 }]
         })
-    }
-}
-
-impl ToolDiameter {
-    /// Both ends, each with its place (that of the whole where it is one figure).
-    #[must_use]
-    pub fn ends(&self, place: Place) -> [At<Length>; 2] {
-        match self {
-            Self::Range(ends) => ends.clone(),
-            Self::One(one) => [At { value: one.clone(), place }, At { value: one.clone(), place }],
-        }
     }
 }
 

@@ -61,7 +61,9 @@ impl Fault {
         // A window of the line with the column in view.
         let column = place.column.saturating_sub(1);
         let skip = if column + 8 > WIDEST { column + 8 - WIDEST } else { 0 };
-        let shown = plain(&text.chars().skip(skip).collect::<String>().replace('\t', " "), WIDEST);
+        let window = text.chars().enumerate().skip(skip);
+        let cut = window.map(|(at, c)| if skip > 0 && at == skip { '…' } else { c });
+        let shown = plain(&cut.collect::<String>().replace('\t', " "), WIDEST);
         let width = place.line.to_string().len();
         let caret = " ".repeat(column - skip.min(column));
         Some(format!("  {} | {shown}\n  {:width$} | {caret}^", place.line, ""))
@@ -157,7 +159,9 @@ mod tests {
         };
         let shown = fault.to_string();
         let lines: Vec<&str> = shown.lines().collect();
-        assert_eq!(lines[1].find('X'), lines[2].find('^'));
+        let column = |line: &str, c: char| line.chars().position(|x| x == c);
+        assert!(lines[1].contains("| …a"));
+        assert_eq!(column(lines[1], 'X'), column(lines[2], '^'));
         assert!(lines.iter().all(|l| l.chars().count() <= 80));
     }
 }

@@ -1,9 +1,11 @@
 //! Reading: files to values with their places, faults with file, line, column and key.
 
+mod blame;
 pub mod fault;
 pub mod given;
 pub mod measure;
 pub mod quantity;
 pub mod source;
 pub mod table;
+mod tree;
 pub mod yaml;

@@ -72,9 +72,11 @@ impl Source {
         let sha256 = sha256_hex(&bytes);
         let text = String::from_utf8(bytes).map_err(|e| {
             let valid = e.utf8_error().valid_up_to();
-            let line = e.as_bytes()[..valid].split(|b| *b == b'\n').count();
+            let before = String::from_utf8_lossy(&e.as_bytes()[..valid]);
+            let (line, start) = before.split('\n').enumerate().last().unwrap_or_default();
             let mut fault = whole("bytes that are not UTF-8".into(), "text saved as UTF-8");
-            fault.place = Some(Place { line, column: 1 });
+            fault.place = Some(Place { line: line + 1, column: start.chars().count() + 1 });
+            fault.line_text = String::from_utf8_lossy(e.as_bytes()).lines().nth(line).map(str::to_owned);
             fault.help = Some("save the file again with the encoding UTF-8".into());
             fault
         })?;
@@ -86,6 +88,24 @@ impl Source {
     #[must_use]
     pub fn line(&self, line: usize) -> Option<String> {
         self.text.lines().nth(line.checked_sub(1)?).map(str::to_owned)
+    }
+
+    /// The place of a key, given that of its value: before it on its line, or on a line shortly above.
+    #[must_use]
+    pub fn key_place(&self, value: Place, key: &str) -> Place {
+        const ABOVE: usize = 3;
+        let lines: Vec<&str> = self.text.lines().take(value.line).collect();
+        for (index, text) in lines.iter().enumerate().rev().take(1 + ABOVE) {
+            let before = if index + 1 == value.line { value.column.saturating_sub(1) } else { usize::MAX };
+            let upto = text.char_indices().nth(before).map_or(text.len(), |(at, _)| at);
+            if let Some(at) = text.get(..upto).and_then(|text| text.rfind(key)) {
+                return Place {
+                    line: index + 1,
+                    column: text.get(..at).map_or(0, |t| t.chars().count()) + 1,
+                };
+            }
+        }
+        value
     }
 
     /// A fault at a place of this file.

@@ -78,8 +78,14 @@ impl<'s> Table<'s> {
                     break;
                 }
             };
-            let line = record.position().map_or(1, |p| usize::try_from(p.line()).unwrap_or(1));
-            let text = lines.by_ref().find(|(at, _)| at + 1 == line).map_or("", |(_, text)| text);
+            // The reader counts from before the comments and blank lines that it passes over.
+            let from = record.position().map_or(1, |p| usize::try_from(p.line()).unwrap_or(1));
+            let own =
+                |(at, text): &(usize, &str)| at + 1 >= from && !text.is_empty() && !text.starts_with('#');
+            let (line, text) = lines.by_ref().find(own).map_or((from, ""), |(at, text)| (at + 1, text));
+            if record.len() == 1 && record.get(0) == Some("") && text.trim().is_empty() {
+                continue;
+            }
             let starts = field_starts(text);
             let start = |field: usize| starts.get(field).copied().unwrap_or(1);
             let Some(order) = &order else {
@@ -93,8 +99,12 @@ impl<'s> Table<'s> {
                 continue;
             };
             if record.len() != order.len() {
-                let place = Place { line, column: start(record.len().min(order.len())) };
-                let found = format!("{} values in this row", record.len());
+                let end = text.chars().count() + 1;
+                let place = Place { line, column: starts.get(order.len()).copied().unwrap_or(end) };
+                let found = match record.len() {
+                    1 => "one value in this row".to_owned(),
+                    values => format!("{values} values in this row"),
+                };
                 let mut fault =
                     source.fault(Some(place), "", found, format!("{}, as in the header", order.len()));
                 if record.len() > order.len() {
@@ -118,7 +128,15 @@ impl<'s> Table<'s> {
             rows.push(Row { line, cells });
         }
         if faults.is_empty() && rows.is_empty() {
-            faults.push(source.fault(None, "", "no rows".into(), "a header and at least one row".into()));
+            let found = match &order {
+                None => "an empty table",
+                Some(_) => "a header and no rows below it: no reading is filled in",
+            };
+            let expected = match &order {
+                None => "a header and at least one row",
+                Some(_) => "at least one row",
+            };
+            faults.push(source.fault(None, "", found.into(), expected.into()));
         }
         if faults.is_empty() { Ok(Self { source, columns, units, rows }) } else { Err(faults) }
     }
@@ -247,6 +265,15 @@ fn header(
 ) -> Result<Vec<usize>, Vec<Fault>> {
     let names = || columns.iter().map(|c| format!("`{}`", c.name)).collect::<Vec<_>>().join(", ");
     let (mut order, mut faults) = (Vec::new(), Vec::new());
+    if let (1, Some(only)) = (record.len(), record.get(0))
+        && let Some(mark) = only.chars().find(|c| matches!(c, ';' | '\t'))
+    {
+        let found = format!("a header parted by {}", if mark == ';' { "semicolons" } else { "tabs" });
+        let place = Some(Place { line, column: start(0) });
+        let mut fault = source.fault(place, "", found, "commas between the columns".into());
+        fault.help = Some("save the table as comma-separated values, with points as decimal marks".into());
+        return Err(vec![fault]);
+    }
     for (field, name) in record.iter().enumerate() {
         let place = Some(Place { line, column: start(field) });
         match columns.iter().position(|c| c.name == name) {
@@ -264,7 +291,9 @@ fn header(
         }
     }
     let missing = |(i, c): &(usize, &Column)| c.required && !order.contains(i);
-    for (_, column) in columns.iter().enumerate().filter(missing) {
+    // What stands in the place of a missing column is told already.
+    let whole = faults.is_empty();
+    for (_, column) in columns.iter().enumerate().filter(|c| whole && missing(c)) {
         let place = Some(Place { line, column: 1 });
         let expected = format!("a column `{}`", column.name);
         faults.push(source.fault(place, column.name, "a header without it".into(), expected));

@@ -1,0 +1,208 @@
+//! From an error of the YAML crate to a fault: where it is, what stands there, what should.
+
+use serde_path_to_error::{Path, Segment};
+use serde_yaml::Error;
+
+use super::fault::{Fault, Place, did_you_mean, plain};
+use super::source::Source;
+use super::tree;
+
+/// One step of a key's path.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Step {
+    /// Into a map, at a key.
+    Key(String),
+    /// Into a list, at a place counted from 0.
+    Index(usize),
+}
+
+/// The path of an error, as far as it is known.
+pub(super) fn steps(path: &Path) -> Vec<Step> {
+    path.iter()
+        .filter_map(|segment| match segment {
+            Segment::Seq { index } => Some(Step::Index(*index)),
+            Segment::Map { key } | Segment::Enum { variant: key } => Some(Step::Key(key.clone())),
+            Segment::Unknown => None,
+        })
+        .collect()
+}
+
+/// `banks[0].cylinders`.
+fn written(path: &[Step]) -> String {
+    let mut text = String::new();
+    for step in path {
+        match step {
+            Step::Key(key) if text.is_empty() => text.push_str(&plain(key, 60)),
+            Step::Key(key) => text.push_str(&format!(".{}", plain(key, 60))),
+            Step::Index(index) => text.push_str(&format!("[{index}]")),
+        }
+    }
+    text
+}
+
+fn words(names: &[&str]) -> String {
+    names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", ")
+}
+
+/// The fault that an error makes, at its place.
+pub(super) fn fault(source: &Source, path: &[Step], error: &Error) -> Fault {
+    let mut error = error;
+    while let Error::AliasError { error: inner, .. } = error {
+        error = inner;
+    }
+    let place = error.location().and_then(|at| {
+        let line = usize::try_from(at.line()).ok().filter(|line| *line > 0)?;
+        Some(Place { line, column: usize::try_from(at.column()).ok()? })
+    });
+    // A value with its place is read as a map of its own, whose `value` is no key of the file.
+    let typed = |step: &&Step| **step != Step::Key("value".into());
+    let above: Vec<Step> = path.iter().filter(typed).cloned().collect();
+    match error {
+        Error::SerdeUnknownField { field, expected, .. } => unknown_key(source, place, path, field, expected),
+        Error::SerdeMissingField { field, .. } => missing_key(source, place, above, field),
+        Error::DuplicateMappingKey { key, .. } => repeated_key(source, place, above, key.as_deref()),
+        Error::MultipleDocuments { .. } => {
+            let found = "a second document after `---`".into();
+            source.fault(place, "", found, "one description in each file".into())
+        }
+        other => match expected(other) {
+            Some(expected) => wrong_value(source, place, &above, other, expected),
+            None => unreadable(source, place, &above, other),
+        },
+    }
+}
+
+fn unknown_key(
+    source: &Source,
+    place: Option<Place>,
+    path: &[Step],
+    field: &str,
+    expected: &[&'static str],
+) -> Fault {
+    let own = Step::Key(field.to_owned());
+    let mut above: Vec<Step> = match path.split_last() {
+        Some((last, above)) if *last == own => above.to_vec(),
+        _ => path.to_vec(),
+    };
+    above.retain(|step| *step != Step::Key("value".into()));
+    above.push(own);
+    let found = format!("the unknown key `{}`", plain(field, 60));
+    let mut fault = source.fault(place, &written(&above), found, format!("one of {}", words(expected)));
+    fault.help = did_you_mean(field, expected.iter().copied());
+    fault
+}
+
+/// Pointed at where the map starts that lacks the key.
+fn missing_key(source: &Source, place: Option<Place>, mut above: Vec<Step>, field: &str) -> Fault {
+    let tree = tree::of(source);
+    let start = tree.as_ref().and_then(|t| tree::find(t, &above)).and_then(tree::place);
+    above.push(Step::Key(field.to_owned()));
+    let key = written(&above);
+    let mut fault = source.fault(start.or(place), &key, "nothing".into(), format!("the key `{field}`"));
+    fault.help = match field {
+        "flange" => {
+            Some("only flanged sleeves are planned: a sleeve without a flange can sink below the deck".into())
+        }
+        "format" => Some("the first line of each file names its format, such as `borewright/job/1`".into()),
+        _ => None,
+    };
+    fault
+}
+
+fn repeated_key(source: &Source, place: Option<Place>, mut above: Vec<Step>, key: Option<&str>) -> Fault {
+    let key = key.unwrap_or("?");
+    // The path may end in the key that was read last, beside the one at fault.
+    let tree = tree::of(source);
+    let holds = |path: &[Step]| match tree.as_ref().and_then(|t| tree::find(t, path)).map(|n| &n.value) {
+        Some(tree::Node::Map(entries)) => entries.iter().any(|(name, _)| name == key),
+        _ => false,
+    };
+    while !above.is_empty() && !holds(&above) {
+        above.pop();
+    }
+    above.push(Step::Key(key.to_owned()));
+    let found = format!("the key `{}` a second time", plain(key, 60));
+    source.fault(place, &written(&above), found, "each key once".into())
+}
+
+/// A value of another shape than its key takes.
+fn wrong_value(
+    source: &Source,
+    place: Option<Place>,
+    path: &[Step],
+    error: &Error,
+    expected: String,
+) -> Fault {
+    let tree = tree::of(source);
+    let node = tree.as_ref().and_then(|t| tree::find(t, path));
+    let place = node.and_then(tree::place).or(place);
+    let found = match (error, node) {
+        (Error::SerdeInvalidLength { len: 1, .. }, _) => "one value".into(),
+        (Error::SerdeInvalidLength { len, .. }, _) => format!("{len} values"),
+        (Error::SerdeUnknownVariant { variant, .. }, _) => format!("`{}`", plain(variant, 60)),
+        (Error::NonFiniteFloat { value, .. }, _) => format!("`{}`", plain(value, 60)),
+        (_, Some(node)) => tree::words(source, node),
+        (_, None) => "something else".into(),
+    };
+    let mut fault = source.fault(place, &written(path), found, expected);
+    if let Error::SerdeUnknownVariant { variant, expected, .. } = error {
+        fault.help = did_you_mean(variant, expected.iter().copied());
+    }
+    fault
+}
+
+/// What a key takes, where the error is one of its value.
+fn expected(error: &Error) -> Option<String> {
+    const A_LIST: &str = "a list: `[…, …]`, or lines that start with `-`";
+    const A_MAP: &str = "a map: keys, each with its value";
+    let plainer = |text: &str| match text {
+        "sequence start" | "a sequence" => A_LIST.to_owned(),
+        "mapping start" | "a map" => A_MAP.to_owned(),
+        "string scalar" | "a string" => "text".to_owned(),
+        _ if text.starts_with("struct ") => A_MAP.to_owned(),
+        _ => plain(text, 120),
+    };
+    Some(match error {
+        Error::SerdeUnknownVariant { expected, .. } => format!("one of {}", words(expected)),
+        Error::SerdeInvalidType { expected, .. } | Error::SerdeInvalidValue { expected, .. } => {
+            plainer(expected)
+        }
+        Error::Unexpected { expected, .. } => plainer(expected),
+        Error::SerdeInvalidLength { expected, .. } => {
+            let count: String = expected.chars().filter(char::is_ascii_digit).collect();
+            if count.is_empty() { plain(expected, 80) } else { format!("{count} values") }
+        }
+        Error::NonFiniteFloat { .. } => "a finite number".into(),
+        Error::InvalidBooleanStrict { .. } => "`true` or `false`".into(),
+        Error::NullIntoString { .. } => "text".into(),
+        Error::InvalidScalar { ty, .. } if ty.starts_with(['u', 'i']) => "a whole number".into(),
+        Error::InvalidScalar { ty, .. } => format!("a value of type {ty}"),
+        _ => return None,
+    })
+}
+
+/// Text that is no YAML, or YAML beyond the bounds.
+fn unreadable(source: &Source, place: Option<Place>, path: &[Step], error: &Error) -> Fault {
+    let message = error.to_string();
+    let first = message.lines().next().unwrap_or("text that cannot be read");
+    let first = first.find(" at line ").and_then(|end| first.get(..end)).unwrap_or(first);
+    let found = match error {
+        Error::Eof { .. } => "the end of the file".to_owned(),
+        _ => plain(first, 160),
+    };
+    let mut fault = source.fault(place, &written(path), found, "YAML of the documented shape".into());
+    if let Some(tab) = place.and_then(|place| leading_tab(source, place.line)) {
+        fault = source.fault(Some(tab), "", "a tab before the key".into(), "blanks".into());
+        fault.help =
+            Some("YAML is indented with blanks: set the editor to write blanks for the tab key".into());
+    }
+    fault
+}
+
+/// A tab among the blanks before the text of this line or the next.
+fn leading_tab(source: &Source, line: usize) -> Option<Place> {
+    source.text.lines().enumerate().skip(line.saturating_sub(1)).take(2).find_map(|(index, text)| {
+        let column = text.chars().take_while(|c| c.is_whitespace()).position(|c| c == '\t')?;
+        Some(Place { line: index + 1, column: column + 1 })
+    })
+}

@@ -1,0 +1,187 @@
+//! A job folder on the Kittiwake, written for one test.
+
+use std::collections::BTreeMap;
+use std::fmt::Write;
+use std::path::PathBuf;
+
+use borewright_planner::plan::{Cylinder, Finding, LimitResult};
+use borewright_planner::{Planning, load, plan_job};
+
+/// Left bank's true places along the axis, cylinders 1, 3, 5, 7.
+pub const LEFT: [f64; 4] = [60.0, 170.0, 280.0, 390.0];
+/// Right bank's, cylinders 2, 4, 6, 8.
+pub const RIGHT: [f64; 4] = [84.0, 194.0, 304.0, 414.0];
+
+/// What a test says of its job; the rest is the Kittiwake as drawn.
+#[derive(Clone)]
+pub struct Bench {
+    /// `cylinder,depth,x,y,diameter[,surface]` rows, by bank.
+    pub bores: BTreeMap<&'static str, Vec<String>>,
+    /// `cylinder,depth,clock,wall` rows, by bank.
+    pub walls: BTreeMap<&'static str, Vec<String>>,
+    /// The job's `limits:` lines.
+    pub limits: String,
+    /// The job's `instruments:` line, by default far below any figure of the sums.
+    pub instruments: String,
+    /// Outside diameters of the candidate sleeves' barrels, each 0.03 tight.
+    pub barrels: Vec<f64>,
+    /// Replaced in the block description.
+    pub block: Vec<(&'static str, String)>,
+    /// More of the block description.
+    pub block_more: String,
+    /// `journal` or `parent`.
+    pub aim: &'static str,
+    /// Which way round each bank stands.
+    pub front: &'static str,
+}
+
+impl Default for Bench {
+    fn default() -> Self {
+        Self {
+            bores: BTreeMap::new(),
+            walls: BTreeMap::new(),
+            limits: "position: 1.0, clean_up: 0.05".into(),
+            instruments:
+                "centre: 0.0001, diameter: 0.0001, wall: 0.0001, axis: 0.0001, along: 0.0001, machine: 0.0001"
+                    .into(),
+            barrels: vec![105.03],
+            block: Vec::new(),
+            block_more: String::new(),
+            aim: "journal",
+            front: "left",
+        }
+    }
+}
+
+/// `cylinder`, its true x and its bank.
+pub fn site(cylinder: u32) -> (f64, &'static str) {
+    let row = usize::try_from((cylinder - 1) / 2).unwrap();
+    if cylinder % 2 == 1 { (LEFT[row], "left") } else { (RIGHT[row], "right") }
+}
+
+impl Bench {
+    /// A circle at a depth, given by its deviation from the true position.
+    pub fn circle(mut self, cylinder: u32, depth: f64, [dx, dy]: [f64; 2], diameter: f64) -> Self {
+        let (x, bank) = site(cylinder);
+        let row = format!("{cylinder},{depth},{:.6},{dy:.6},{diameter}", x + dx);
+        self.bores.entry(bank).or_default().push(row);
+        self
+    }
+
+    /// An upright bore of 96 mm, by its deviation from the true position at two depths.
+    pub fn bore(self, cylinder: u32, off: [f64; 2]) -> Self {
+        self.circle(cylinder, 20.0, off, 96.0).circle(cylinder, 125.0, off, 96.0)
+    }
+
+    /// All eight bores: cylinders 1 to 8 in order.
+    pub fn block_of(mut self, off: [[f64; 2]; 8]) -> Self {
+        for (i, off) in off.into_iter().enumerate() {
+            self = self.bore(u32::try_from(i).unwrap() + 1, off);
+        }
+        self
+    }
+
+    /// A wall reading from the parent bore.
+    pub fn wall(mut self, cylinder: u32, depth: f64, clock: f64, wall: f64) -> Self {
+        let (_, bank) = site(cylinder);
+        self.walls.entry(bank).or_default().push(format!("{cylinder},{depth},{clock},{wall}"));
+        self
+    }
+
+    fn job(&self) -> String {
+        let mut job = format!(
+            "format: borewright/job/1\njob: \"88\"\nunits: mm\nblock: block.yaml\nsleeves: [{}]\nmachine: machine.yaml\n\
+             aim: {}\nfinish: {{ bore: 99.0 }}\nlimits: {{ {} }}\ninstruments: {{ {} }}\nreadings:\n",
+            (0..self.barrels.len()).map(|i| format!("s{i}.yaml")).collect::<Vec<_>>().join(", "),
+            self.aim,
+            self.limits,
+            self.instruments
+        );
+        for bank in self.bores.keys() {
+            writeln!(
+                job,
+                "  - set_up: {bank} up\n    bank: {bank}\n    frame: journal\n    front: {}",
+                self.front
+            )
+            .unwrap();
+            writeln!(job, "    bores: bores-{bank}.csv").unwrap();
+            if self.walls.contains_key(bank) {
+                writeln!(job, "    walls: walls-{bank}.csv").unwrap();
+            }
+        }
+        job
+    }
+
+    /// Writes the folder.
+    pub fn write(&self) -> tempfile::TempDir {
+        let dir = tempfile::tempdir().unwrap();
+        let put = |name: &str, text: String| std::fs::write(dir.path().join(name), text).unwrap();
+        let shipped = |name: &str| {
+            std::fs::read_to_string(PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("blocks").join(name))
+                .unwrap()
+        };
+        let mut block = shipped("kittiwake-90.yaml");
+        for (from, to) in &self.block {
+            assert!(block.contains(from), "{from}");
+            block = block.replace(from, to);
+        }
+        put("block.yaml", block + &self.block_more);
+        let machine = shipped("machines/column-mill.yaml").replace("depth: 0.25", "depth: 0.3");
+        put(
+            "machine.yaml",
+            machine.replace("diameter: [76.0, 96.0]", "diameter: [76.0, 116.0]").replace("110.0]", "118.0]"),
+        );
+        for (i, barrel) in self.barrels.iter().enumerate() {
+            let sleeve = shipped("sleeves/d105.yaml").replace("105.03", &barrel.to_string());
+            put(&format!("s{i}.yaml"), sleeve.replace("D105", &format!("S{i}")));
+        }
+        for (bank, rows) in &self.bores {
+            let columns = if rows[0].split(',').count() == 6 { ",surface" } else { "" };
+            put(
+                &format!("bores-{bank}.csv"),
+                format!("cylinder,depth,x,y,diameter{columns}\n{}\n", rows.join("\n")),
+            );
+        }
+        for (bank, rows) in &self.walls {
+            put(&format!("walls-{bank}.csv"), format!("cylinder,depth,clock,wall\n{}\n", rows.join("\n")));
+        }
+        put("job.yaml", self.job());
+        dir
+    }
+
+    /// Plans it.
+    pub fn plan(&self) -> Planning {
+        let dir = self.write();
+        let job = load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"));
+        plan_job(job, None).unwrap()
+    }
+}
+
+/// The plan's cylinder.
+pub fn cylinder(planning: &Planning, number: u32) -> &Cylinder {
+    planning.plan.cylinders.iter().find(|c| c.cylinder == number).unwrap()
+}
+
+/// The worst of a limit on a cylinder.
+pub fn limit<'p>(planning: &'p Planning, number: u32, name: &str) -> &'p LimitResult {
+    let of_limit = cylinder(planning, number).limits.iter().filter(|l| l.limit == name);
+    of_limit.min_by(|a, b| a.margin.total_cmp(&b.margin)).unwrap()
+}
+
+/// How far a cylinder is planned off its true position.
+pub fn off_true(planning: &Planning, number: u32) -> [f64; 2] {
+    let c = cylinder(planning, number);
+    [c.planned.x - c.true_position.x, c.planned.y - c.true_position.y]
+}
+
+/// The finding about a cylinder.
+pub fn finding(planning: &Planning, number: u32) -> &Finding {
+    let subject = format!("cylinder {number}");
+    planning.plan.findings.iter().find(|f| f.subject == subject).unwrap()
+}
+
+/// Within a tolerance.
+#[track_caller]
+pub fn near(found: f64, expected: f64, tolerance: f64) {
+    assert!((found - expected).abs() <= tolerance, "found {found}, expected {expected} within {tolerance}");
+}

@@ -1,0 +1,11 @@
+//! Scenarios of the trade on an invented V8 with round figures, each with its sums as expected values, and
+//! what must hold however a job is written down.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, unreachable_pub)]
+
+mod bench;
+mod bores;
+mod holds;
+mod invariants;
+mod uncertainty;
+mod walls;
