@@ -1,5 +1,6 @@
 //! What a whole bundle must keep, whatever the job calls itself.
 
+use borewright_planner::plan::Verdict;
 use std::collections::BTreeSet;
 
 use borewright_planner::Planning;
@@ -83,6 +84,17 @@ fn what_is_not_for_cutting_says_so_on_every_page_and_gives_no_coordinates() {
     }
     let text = pages(&bundle(&testing::held(true)).unwrap()).concat();
     assert!(text.contains("M. Teal") && text.contains("RELEASED") && !text.contains("withheld"));
+}
+
+#[test]
+fn a_plan_held_in_part_and_not_released_says_which_cylinders_are_held_back() {
+    let mut planning = testing::held(true);
+    planning.plan.release = None;
+    let held = planning.plan.cylinders.iter().filter(|c| c.verdict == Verdict::Hold).count();
+    assert!(held > 0 && held < planning.plan.cylinders.len());
+    let pages = pages(&bundle(&planning).unwrap());
+    assert!(pages.iter().all(|page| page.contains("NOT ALL CYLINDERS") && !page.contains("RELEASED")));
+    assert!(pages[0].contains("HELD BACK: cylinder"), "{}", pages[0]);
 }
 
 #[test]

@@ -61,7 +61,7 @@ fn a_margin_between_is_a_hold_and_says_how_well_it_would_have_to_be_measured() {
     // 45 degrees, least 2.0: 4.62 leaves about 0.12; the gauge's 0.1 cannot prove it, and the bore may not move.
     let mut bench =
         Bench::default().block_of([[0.0, 0.0]; 8]).wall(4, 70.0, 90.0, 4.12).wall(4, 70.0, 270.0, 4.12);
-    bench.limits = "parent_wall: 2.0".into();
+    bench.limits = "position: 0.2, parent_wall: 2.0".into();
     bench.instruments = bench.instruments.replace("wall: 0.0001", "wall: 0.1");
     let planning = bench.plan();
     let wall = limit(&planning, 4, "parent_wall");

@@ -82,7 +82,7 @@ impl Sheet<'_> {
     fn head(&self) -> Head {
         let (consequence, box_weight) = match (self.plan.verdict, self.not_for_cutting()) {
             (Verdict::Go, _) => ("", 1.5),
-            (Verdict::Hold, false) => ("RELEASED", 2.5),
+            (Verdict::Hold, false) if self.plan.release.is_some() => ("RELEASED", 2.5),
             (_, false) => ("NOT ALL CYLINDERS", 4.0),
             (_, true) => ("NOT FOR CUTTING", 4.0),
         };
