@@ -7,5 +7,7 @@ mod bench;
 mod bores;
 mod holds;
 mod invariants;
+mod planted;
+mod readback;
 mod uncertainty;
 mod walls;
