@@ -26,7 +26,25 @@ pub use text::{check_page, summary};
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
 pub fn plan_json(plan: &borewright_planner::plan::Plan) -> Result<Vec<u8>, OutputError> {
-    let mut json = serde_json::to_vec_pretty(plan)?;
-    json.push(b'\n');
-    Ok(json)
+    let mut json = escaped(&serde_json::to_string_pretty(plan)?);
+    json.push('\n');
+    Ok(json.into_bytes())
+}
+
+/// JSON escapes what is below a blank; what else moves a terminal's cursor or turns text about is escaped
+/// here, so that a plan may be printed. Such characters stand in strings alone.
+fn escaped(json: &str) -> String {
+    let mut text = String::with_capacity(json.len());
+    for c in json.chars() {
+        match u32::from(c) {
+            code @ (0x7F..=0x9F
+            | 0x200B..=0x200F
+            | 0x2028..=0x202E
+            | 0x2060..=0x206F
+            | 0xFEFF
+            | 0xFFF9..=0xFFFB) => text.push_str(&format!("\\u{code:04x}")),
+            _ => text.push(c),
+        }
+    }
+    text
 }

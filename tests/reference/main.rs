@@ -4,5 +4,6 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 mod circles;
+mod decisions;
 mod lines;
 mod nist;

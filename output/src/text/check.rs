@@ -84,7 +84,7 @@ fn limits(plan: &Plan, page: &mut String) {
     for cylinders in plan.cylinders.chunks(ACROSS) {
         let _ = write!(page, "{:<17}", "cylinder");
         for c in cylinders {
-            let _ = write!(page, "{:>8}  ", c.cylinder);
+            let _ = write!(page, "{:>7}  ", c.cylinder);
         }
         page.push('\n');
         for limit in names(cylinders) {
@@ -97,9 +97,9 @@ fn limits(plan: &Plan, page: &mut String) {
                             Verdict::Hold => "*",
                             Verdict::Stop => "**",
                         };
-                        let _ = write!(page, "{margin:>8.3}{star:<2}");
+                        let _ = write!(page, "{margin:>7.3}{star:<2}");
                     }
-                    None => page.push_str("       -  "),
+                    None => page.push_str("      -  "),
                 }
             }
             let u = cylinders.iter().filter_map(|c| worst(c, limit)).map(|w| w.1).fold(0.0, f64::max);

@@ -53,8 +53,12 @@ impl Sheet<'_> {
                 pages.boxed("HOLD: NOT FOR CUTTING", text, 4.0, 30.0);
             }
             Verdict::Hold if plan.release.is_none() => {
-                let held: Vec<u32> =
-                    plan.cylinders.iter().filter(|c| c.verdict == Verdict::Hold).map(|c| c.cylinder).collect();
+                let held: Vec<u32> = plan
+                    .cylinders
+                    .iter()
+                    .filter(|c| c.verdict == Verdict::Hold)
+                    .map(|c| c.cylinder)
+                    .collect();
                 let text = "Coordinates of these are given out only after the shop lead releases them by name and \
                             reason. The others may be cut from their lists.";
                 if !held.is_empty() {
