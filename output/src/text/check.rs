@@ -141,7 +141,7 @@ fn findings(plan: &Plan, page: &mut String) {
         !plan.cylinders.iter().any(|c| f.subject == format!("cylinder {}", c.cylinder) && f.text == c.why)
     };
     let mut rest: Vec<_> = plan.findings.iter().filter(own).collect();
-    rest.sort_by(|a, b| b.verdict.cmp(&a.verdict));
+    rest.sort_by_key(|f| std::cmp::Reverse(f.verdict));
     if !rest.is_empty() {
         page.push_str("\nto know\n");
     }

@@ -25,7 +25,7 @@ pub fn summary(planning: &Planning, bundle: &Bundle, place: &str) -> String {
         plain(plan.cylinders.first().map_or("", |c| &c.sleeve), 40),
     );
     let mut findings: Vec<_> = plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
-    findings.sort_by(|a, b| b.verdict.cmp(&a.verdict));
+    findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
     for f in findings {
         text.push_str(&wrapped(&format!("  {:<4} {}:", mark(f.verdict), plain(&f.subject, 40)), &f.text, 7));
     }

@@ -134,7 +134,7 @@ impl<'s> Checker<'s> {
         Some([least, most])
     }
 
-    /// A name: something printable, of bounded length.
+    /// A name: anything with a letter or digit in it. Whoever shows it makes it fit for the place.
     pub(super) fn name(&mut self, key: &str, given: &At<String>) -> Option<String> {
         let text = given.value.trim();
         if text.is_empty() || !text.chars().any(char::is_alphanumeric) {

@@ -146,7 +146,7 @@ fn stop(job: &Job, positions: &Positions, index: usize) -> String {
             }
         }
     }
-    let names: Vec<String> = fighting.iter().map(|l| named(l)).collect();
+    let names: Vec<String> = fighting.iter().map(named).collect();
     let fight = match names.as_slice() {
         [] => "no place meets all limits".to_owned(),
         [only] => format!("{only} cannot be met anywhere"),

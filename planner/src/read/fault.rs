@@ -60,7 +60,7 @@ impl Fault {
         let (place, text) = (self.place?, self.line_text.as_deref()?);
         // A window of the line with the column in view.
         let column = place.column.saturating_sub(1);
-        let skip = if column + 8 > WIDEST { column + 8 - WIDEST } else { 0 };
+        let skip = (column + 8).saturating_sub(WIDEST);
         let window = text.chars().enumerate().skip(skip);
         let cut = window.map(|(at, c)| if skip > 0 && at == skip { '…' } else { c });
         let shown = plain(&cut.collect::<String>().replace('\t', " "), WIDEST);

@@ -14,6 +14,10 @@ pub const MOST_YAML_BYTES: u64 = 256 * 1024;
 /// Tables may hold a million scanned points; 64 MiB holds them.
 pub const MOST_TABLE_BYTES: u64 = 64 * 1024 * 1024;
 
+/// A line longer than this is not shown with its fault, bytes: a table of one endless line would be held in
+/// memory once for each of its faults.
+const LONGEST_SHOWN: usize = 16 * 1024;
+
 /// A file read whole.
 #[derive(Debug, Clone)]
 pub struct Source {
@@ -76,7 +80,9 @@ impl Source {
             let (line, start) = before.split('\n').enumerate().last().unwrap_or_default();
             let mut fault = whole("bytes that are not UTF-8".into(), "text saved as UTF-8");
             fault.place = Some(Place { line: line + 1, column: start.chars().count() + 1 });
-            fault.line_text = String::from_utf8_lossy(e.as_bytes()).lines().nth(line).map(str::to_owned);
+            let lossy = String::from_utf8_lossy(e.as_bytes());
+            fault.line_text =
+                lossy.lines().nth(line).filter(|text| text.len() <= LONGEST_SHOWN).map(str::to_owned);
             fault.help = Some("save the file again with the encoding UTF-8".into());
             fault
         })?;
@@ -84,10 +90,11 @@ impl Source {
         Ok(Self { name: name.to_owned(), path: path.to_owned(), text, sha256 })
     }
 
-    /// The text of a line counted from 1.
+    /// The text of a line counted from 1; `None` where it is too long to be shown.
     #[must_use]
     pub fn line(&self, line: usize) -> Option<String> {
-        self.text.lines().nth(line.checked_sub(1)?).map(str::to_owned)
+        let text = self.text.lines().nth(line.checked_sub(1)?)?;
+        (text.len() <= LONGEST_SHOWN).then(|| text.to_owned())
     }
 
     /// The place of a key, given that of its value: before it on its line, or on a line shortly above.

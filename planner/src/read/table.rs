@@ -275,6 +275,9 @@ fn header(
         return Err(vec![fault]);
     }
     for (field, name) in record.iter().enumerate() {
+        if faults.len() >= MOST_FAULTS {
+            break;
+        }
         let place = Some(Place { line, column: start(field) });
         match columns.iter().position(|c| c.name == name) {
             Some(column) if order.contains(&column) => {
