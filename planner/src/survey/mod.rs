@@ -2,6 +2,11 @@
 
 mod as_bored;
 mod bores;
+mod form;
+mod heights;
+mod pattern;
+mod report;
+mod reversal;
 mod set_up;
 
 use std::collections::BTreeMap;
@@ -10,6 +15,11 @@ use crate::job::{Job, SetUpPlacement};
 use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
 
 pub use bores::{Bore, CylinderSurvey, FoundCircle, RadiusSource};
+pub use form::{BoreForm, Circle, CircleForm};
+pub use heights::{Heights, LinerHeight, RingWidth};
+pub use pattern::{AsBoredStory, OwnShift, RobustBank};
+pub use report::{SurveyReport, report};
+pub use reversal::{Reversal, Reversed};
 pub use set_up::SurveyError;
 
 /// The survey of a block.

@@ -1,0 +1,184 @@
+//! How the bores stand, in the words a machinist would use, and never more than the readings can tell.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::Survey;
+use crate::job::Job;
+use crate::plan::{AsBored, BankPattern};
+use crate::survey::set_up::count;
+use crate::words;
+
+/// A bore stands apart from its bank where its distance from the bank's middle is over this many robust
+/// standard deviations: 1 in 370 of normal scatter.
+const APART_SIGMAS: f64 = 3.0;
+
+/// The median of absolute deviations of normal scatter is 0.6745 sigma.
+const MAD_TO_SIGMA: f64 = 1.482_6;
+
+/// A distance below twice its own uncertainty is inside what can be measured.
+const MEASURABLE: f64 = 2.0;
+
+/// The fits and what they say.
+#[derive(Debug, Clone, Serialize)]
+pub struct AsBoredStory {
+    /// One motion of the whole block, by least squares over all circles.
+    #[serde(flatten)]
+    pub motion: AsBored,
+    /// The same in each bank's plane.
+    pub banks: Vec<BankPattern>,
+    /// Each bank's bores, one odd one kept from dragging the rest.
+    pub robust: Vec<RobustBank>,
+    /// What it comes to, a sentence each.
+    pub text: Vec<String>,
+}
+
+/// A bank's middle and spread by medians.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RobustBank {
+    /// The bank.
+    pub bank: String,
+    /// Median displacement along and across.
+    pub shift: [f64; 2],
+    /// Standard uncertainty of one coordinate of it.
+    pub u: f64,
+    /// Each bore's own displacement.
+    pub bores: Vec<OwnShift>,
+}
+
+/// One bore's displacement at mid-height of its readings.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct OwnShift {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// Measured less true.
+    pub shift: [f64; 2],
+    /// Distance from the bank's median.
+    pub apart: f64,
+    /// Whether it stands apart from the rest.
+    pub odd: bool,
+}
+
+fn median(mut values: Vec<f64>) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let n = values.len();
+    if n == 0 {
+        return 0.0;
+    }
+    (values[(n - 1) / 2] + values[n / 2]) / 2.0
+}
+
+/// The fits and their words.
+pub(super) fn story(job: &Job, survey: &Survey) -> AsBoredStory {
+    let robust: Vec<RobustBank> =
+        (0..job.block.banks.len()).filter_map(|bank| robust_bank(job, survey, bank)).collect();
+    let mut text: Vec<String> = robust.iter().map(|bank| sentence(job, bank)).collect();
+    text.extend(roll_or_angle(job, survey, &robust));
+    AsBoredStory { motion: survey.as_bored.clone(), banks: survey.banks.clone(), robust, text }
+}
+
+fn robust_bank(job: &Job, survey: &Survey, bank: usize) -> Option<RobustBank> {
+    let layout = job.bank(bank);
+    let mut shifts: BTreeMap<u32, [f64; 2]> = BTreeMap::new();
+    let mut circles = 0;
+    for site in &layout.sites {
+        let Some(found) = survey.cylinders.get(&site.cylinder) else { continue };
+        // The bores as they came: the liner where it was read.
+        let bore = found.by_surface.get(&crate::job::Surface::Liner).unwrap_or(&found.now);
+        let middle = bore.axis.at((bore.depths_mm[0] + bore.depths_mm[1]) / 2.0);
+        shifts.insert(site.cylinder, [middle[0] - site.x_mm, middle[1] - layout.axis_offset_mm]);
+        circles += bore.diameters_mm.len();
+    }
+    if shifts.is_empty() {
+        return None;
+    }
+    let middle = [0, 1].map(|k| median(shifts.values().map(|s| s[k]).collect()));
+    let apart = |s: &[f64; 2]| (s[0] - middle[0]).hypot(s[1] - middle[1]);
+    let per_bore = count(circles) / count(shifts.len());
+    let own = job.instruments.centre_mm / per_bore.sqrt();
+    // Scatter of one coordinate, at least what the probe gives.
+    let deviations = shifts.values().flat_map(|s| [(s[0] - middle[0]).abs(), (s[1] - middle[1]).abs()]).collect();
+    let scatter = (MAD_TO_SIGMA * median(deviations)).max(own);
+    // The datum carries the whole bank; a median's scatter is 1.25 times a mean's (normal scatter).
+    let datum = job.instruments.axis_mm.max(job.instruments.along_mm);
+    let u = datum.hypot(1.25 * scatter / count(shifts.len()).sqrt());
+    let bores = shifts
+        .iter()
+        .map(|(cylinder, shift)| OwnShift {
+            cylinder: *cylinder,
+            shift: *shift,
+            apart: apart(shift),
+            // Two bores cannot say which of them is odd.
+            odd: shifts.len() > 2 && apart(shift) > APART_SIGMAS * std::f64::consts::SQRT_2 * scatter,
+        })
+        .collect();
+    Some(RobustBank { bank: layout.name.clone(), shift: middle, u, bores })
+}
+
+fn sentence(job: &Job, bank: &RobustBank) -> String {
+    let index = job.block.banks.iter().position(|b| b.name == bank.bank).unwrap_or(0);
+    let far = bank.shift[0].hypot(bank.shift[1]);
+    let count = bank.bores.len();
+    let mut text = if far < MEASURABLE * bank.u {
+        format!("bank {}: {count} bores stand true within what can be measured ({:.3} of u {:.3})", bank.bank, far, bank.u)
+    } else {
+        format!(
+            "bank {}: {count} bores stand {} together (u {:.3})",
+            bank.bank,
+            words::offset(job, index, bank.shift),
+            bank.u
+        )
+    };
+    for odd in bank.bores.iter().filter(|b| b.odd) {
+        let own = [0, 1].map(|k| odd.shift[k] - bank.shift[k]);
+        text.push_str(&format!("; bore {} stands {} apart from that", odd.cylinder, words::offset(job, index, own)));
+    }
+    text
+}
+
+/// Common and opposite parts of two banks: roll moves both alike, an opened angle moves them apart.
+fn roll_or_angle(job: &Job, survey: &Survey, robust: &[RobustBank]) -> Vec<String> {
+    let [one, other] = robust else {
+        return vec!["one bank: roll and a shift across cannot be told apart without a roll datum".into()];
+    };
+    let height = |bank: &RobustBank| job.block.banks.iter().find(|b| b.name == bank.bank).map_or(0.0, |b| b.deck_height_mm);
+    let angle = |bank: &RobustBank| job.block.banks.iter().find(|b| b.name == bank.bank).map_or(0.0, |b| b.angle_deg);
+    // The bank that leans to the right is "right" here, whatever it is called.
+    let (left, right) = if angle(one) < angle(other) { (one, other) } else { (other, one) };
+    let (l, r) = (left.shift[1], right.shift[1]);
+    let u = left.u.hypot(right.u) / 2.0;
+    let (common, difference) = ((l + r) / 2.0, (r - l) / 2.0);
+    let mut text = Vec::new();
+    let alone = |near: f64, far: f64| near.abs() < MEASURABLE * u && far.abs() >= 2.0 * MEASURABLE * u;
+    if alone(l, r) || alone(r, l) {
+        let (which, by) = if r.abs() > l.abs() { (right, r) } else { (left, l) };
+        let turn = (by / height(which)).atan().to_degrees();
+        text.push(format!(
+            "bank {} alone stands {:.3} off across ({:.3} degrees about the journal axis at the deck); not explained as roll plus angle",
+            which.bank,
+            by.abs(),
+            turn.abs()
+        ));
+        return text;
+    }
+    let middle = (height(left) + height(right)) / 2.0;
+    if common.abs() >= MEASURABLE * u {
+        text.push(format!(
+            "both banks stand {:.3} the same way round: a roll of {:+.4} degrees, or a shift of the whole pattern{}",
+            common.abs(),
+            -(common / middle).atan().to_degrees(),
+            if survey.as_bored.undetermined.contains(&"roll") { " (one depth only cannot tell which)" } else { "" }
+        ));
+    }
+    if difference.abs() >= MEASURABLE * u {
+        text.push(format!(
+            "the banks stand {:.3} {}: an included angle {:.4} degrees {}, or the index span of the set-ups; a span reading settles which",
+            (2.0 * difference).abs(),
+            if difference > 0.0 { "apart" } else { "towards each other" },
+            (2.0 * difference.abs() / middle).atan().to_degrees(),
+            if difference > 0.0 { "open" } else { "closed" }
+        ));
+    }
+    text
+}

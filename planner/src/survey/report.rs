@@ -1,0 +1,59 @@
+//! What `survey` prints: `borewright/survey/1`, mm and degrees.
+
+use serde::Serialize;
+
+use super::form::{self, BoreForm};
+use super::heights::{self, Heights};
+use super::pattern::{self, AsBoredStory};
+use super::reversal::{self, Reversal};
+use crate::job::Job;
+use crate::plan::{Finding, JournalAxis};
+use crate::planning::PlanError;
+
+/// A survey as it is written and printed.
+#[derive(Debug, Clone, Serialize)]
+pub struct SurveyReport {
+    /// `borewright/survey/1`.
+    pub format: &'static str,
+    /// The job's number.
+    pub job: String,
+    /// The block's name.
+    pub block: String,
+    /// Always `mm`.
+    pub units: &'static str,
+    /// The bores, bank by bank, front to rear, each surface that was read.
+    pub bores: Vec<BoreForm>,
+    /// The journal axis of each machine set-up.
+    pub journal_axis: Vec<JournalAxis>,
+    /// How the bores stand, and what of that can be told.
+    pub as_bored: AsBoredStory,
+    /// Liner heights, where read.
+    pub heights: Option<Heights>,
+    /// Block or set-up, where two sets of the same bores were read.
+    pub reversal: Option<Reversal>,
+    /// What a reader must know.
+    pub findings: Vec<Finding>,
+}
+
+/// Surveys a checked job.
+///
+/// # Errors
+/// Readings that make no axis, plane or circle.
+pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
+    let survey = super::survey(job).map_err(PlanError::Readings)?;
+    if survey.cylinders.is_empty() {
+        return Err(PlanError::NothingMeasured);
+    }
+    Ok(SurveyReport {
+        format: "borewright/survey/1",
+        job: job.number.clone(),
+        block: job.block.name.clone(),
+        units: "mm",
+        bores: form::bores(job, &survey),
+        journal_axis: survey.journal_axis.clone(),
+        as_bored: pattern::story(job, &survey),
+        heights: heights::heights(job, &survey),
+        reversal: reversal::reversal(job, &survey),
+        findings: survey.findings.clone(),
+    })
+}

@@ -1,0 +1,12 @@
+//! The command as somebody at a prompt meets it.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, unreachable_pub, dead_code)]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod invalid;
+mod new;
+mod place;
+mod schema;
+mod statuses;
