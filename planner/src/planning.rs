@@ -55,7 +55,7 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     let mut findings = survey.findings.clone();
     findings.extend(unmeasured(&job, &survey));
     findings.extend(decision.findings.iter().cloned());
-    findings.extend(schedule.findings);
+    findings.extend(schedule.findings.iter().cloned());
     let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let verdict = decision.verdict().max(worst_finding);
     let released = release.is_some();
@@ -63,7 +63,7 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     let datum = survey.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let lists = match (datum, released) {
         (Verdict::Stop, _) | (Verdict::Hold, false) => Vec::new(),
-        _ => trace::trace(&job, &survey, &decision.positions, &schedule.passes, released),
+        _ => trace::trace(&job, &survey, &decision.positions, &schedule, released),
     };
     let mut plan = Plan {
         format: "borewright/plan/1",

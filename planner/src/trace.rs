@@ -5,6 +5,7 @@ use borewright_geometry::{Bank, Machine, Placement, Point};
 use crate::decide::Positions;
 use crate::job::{Front, Job, SetUp, SetUpPlacement};
 use crate::moves::{Move, MoveKind, MoveList, Touch};
+use crate::passes::Schedule;
 use crate::plan::{Pass, Stage, Verdict};
 use crate::rounding;
 use crate::survey::Survey;
@@ -25,9 +26,10 @@ pub(crate) fn trace(
     job: &Job,
     survey: &Survey,
     positions: &Positions,
-    passes: &[Pass],
+    schedule: &Schedule,
     released: bool,
 ) -> Vec<MoveList> {
+    let passes = &schedule.passes;
     let may_cut = |cylinder: u32| {
         let bore = positions.bores.iter().find(|b| b.site.cylinder == cylinder);
         bore.is_some_and(|b| b.verdict == Verdict::Go || (b.verdict == Verdict::Hold && released))
@@ -39,6 +41,7 @@ pub(crate) fn trace(
         let bank = job.block.banks.iter().position(|b| b.name == pass.bank);
         if let Some(bank) = bank.filter(|_| LISTED.contains(&pass.stage))
             && !order.contains(&(bank, pass.stage))
+            && !schedule.incomplete.iter().any(|(of, from)| *of == pass.bank && pass.stage >= *from)
         {
             order.push((bank, pass.stage));
         }

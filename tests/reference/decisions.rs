@@ -79,7 +79,9 @@ fn four_equal_parts_double_as_in_the_supplements_additive_model() {
 #[test]
 fn the_points_that_decide_a_pattern_are_those_of_the_printed_tables() {
     let f = |k: f64, n: f64, share: f64| FisherSnedecor::new(k, n).unwrap().inverse_cdf(share);
-    for (k, n, point) in [(1.0, 10.0, 4.964_6), (3.0, 20.0, 3.098_4), (5.0, 40.0, 2.449_5), (9.0, 90.0, 1.985_6)] {
+    for (k, n, point) in
+        [(1.0, 10.0, 4.964_6), (3.0, 20.0, 3.098_4), (5.0, 40.0, 2.449_5), (9.0, 90.0, 1.985_6)]
+    {
         near(f(k, n, 0.95), point, 5e-5);
         near(FisherSnedecor::new(k, n).unwrap().sf(point), 0.05, 1e-5);
     }

@@ -27,6 +27,8 @@ pub struct Bench {
     pub barrels: Vec<f64>,
     /// Replaced in the block description.
     pub block: Vec<(&'static str, String)>,
+    /// Replaced in the machine description.
+    pub machine: Vec<(&'static str, &'static str)>,
     /// More of the block description.
     pub block_more: String,
     /// `journal` or `parent`.
@@ -46,6 +48,7 @@ impl Default for Bench {
                     .into(),
             barrels: vec![105.03],
             block: Vec::new(),
+            machine: Vec::new(),
             block_more: String::new(),
             aim: "journal",
             front: "left",
@@ -127,10 +130,13 @@ impl Bench {
         }
         put("block.yaml", block + &self.block_more);
         let machine = shipped("machines/column-mill.yaml").replace("depth: 0.25", "depth: 0.3");
-        put(
-            "machine.yaml",
-            machine.replace("diameter: [76.0, 96.0]", "diameter: [76.0, 116.0]").replace("110.0]", "118.0]"),
-        );
+        let mut machine =
+            machine.replace("diameter: [76.0, 96.0]", "diameter: [76.0, 116.0]").replace("110.0]", "118.0]");
+        for (from, to) in &self.machine {
+            assert!(machine.contains(from), "{from}");
+            machine = machine.replace(from, to);
+        }
+        put("machine.yaml", machine);
         for (i, barrel) in self.barrels.iter().enumerate() {
             let sleeve = shipped("sleeves/d105.yaml").replace("105.03", &barrel.to_string());
             put(&format!("s{i}.yaml"), sleeve.replace("D105", &format!("S{i}")));

@@ -84,3 +84,26 @@ fn a_position_zone_no_wider_than_its_own_uncertainty_is_held_at_the_true_positio
         assert_eq!(c.planned, c.true_position);
     }
 }
+
+#[test]
+fn a_list_that_would_lack_a_pass_is_not_written_even_when_released() {
+    // No tool for the flange of 112.05: the roughing of the flange has none, so nothing after it is listed either.
+    let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
+    bench.machine = vec![("118.0]", "110.0]"), ("116.0]", "110.0]")];
+    let dir = bench.write();
+    let release = Release { who: "A. Lead".into(), why: "hurry".into() };
+    let planning = plan_job(load(dir.path()).unwrap(), Some(release)).unwrap();
+    assert_eq!(planning.plan.verdict, Verdict::Hold);
+    assert!(planning.lists.is_empty());
+    let finding = planning.plan.findings.iter().find(|f| f.code == "no_tool").unwrap();
+    assert!(
+        finding.text.contains("no boring tool for 111.65 mm") && finding.text.contains("no list"),
+        "{finding:?}"
+    );
+    // With a tool for the pocket only, the finish bore's list is the one withheld.
+    let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
+    bench.machine = vec![("      ductile iron: { speed: 110, feed: 0.10, depth: 0.3 }\n", "")];
+    let planning = bench.plan();
+    let stages: Vec<&str> = planning.lists.iter().map(|l| l.stage.word()).collect();
+    assert_eq!(stages, ["rough", "pocket", "rough", "pocket"]);
+}

@@ -102,7 +102,11 @@ impl Planted {
         put("deck.csv", deck);
         put("bores.csv", bores);
         let job = std::fs::read_to_string(dir.path().join("job.yaml")).unwrap();
-        let head = job.split("readings:").next().unwrap().replace("clean_up: 0.05", "clean_up: 0.05, squareness: 5.0");
+        let head = job
+            .split("readings:")
+            .next()
+            .unwrap()
+            .replace("clean_up: 0.05", "clean_up: 0.05, squareness: 5.0");
         put(
             "job.yaml",
             format!(

@@ -148,7 +148,10 @@ fn words_and_table_say_the_same_and_end_with_the_sums_that_a_typed_copy_gives() 
         let sum = |get: fn(&Words) -> Option<f64>| blocks.iter().filter_map(get).sum::<f64>();
         let mut reader = csv::Reader::from_reader(table.as_bytes());
         let head: Vec<String> = reader.headers().unwrap().iter().map(str::to_owned).collect();
-        assert_eq!(head, ["line", "cylinder", "pass", "move", "x", "y", "z", "i", "j", "feed", "rpm", "note"]);
+        assert_eq!(
+            head,
+            ["line", "cylinder", "pass", "move", "x", "y", "z", "i", "j", "feed", "rpm", "note"]
+        );
         let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
         let of = |kind: &str| rows.iter().find(|r| &r[3] == kind).unwrap_or_else(|| panic!("no {kind} row"));
         near(of("sum")[4].parse().unwrap(), sum(|w| w.x), 0.000_5);
@@ -156,7 +159,8 @@ fn words_and_table_say_the_same_and_end_with_the_sums_that_a_typed_copy_gives() 
         let footer = |what: &str, value: f64| {
             let shown = format!("{value:+.3}").replace("+-", "-");
             let plain = format!("{value:.3}");
-            let line = words.lines().find(|l| l.contains(what)).unwrap_or_else(|| panic!("no {what}:\n{words}"));
+            let line =
+                words.lines().find(|l| l.contains(what)).unwrap_or_else(|| panic!("no {what}:\n{words}"));
             assert!(line.contains(&shown) || line.contains(&plain), "{line} {shown}");
         };
         footer("SUM OF X", sum(|w| w.x));

@@ -96,6 +96,9 @@ fn hold(job: &Job, bore: &Seated) -> String {
             Some(prefer) => {
                 format!("{} keeps its limit but not the preferred {prefer:.3} mm, margin {:.3} mm", named(l), l.margin)
             }
+            None if l.margin.abs() < BINDS_MM => {
+                format!("{} is met with nothing to spare: its u of {:.3} mm proves nothing", named(l), l.u)
+            }
             None if l.margin > 0.0 => format!(
                 "{} has a margin of {:.3} mm where {:.3} mm proves it (u {:.3} mm; proven if measured to u {:.3} mm)",
                 named(l),

@@ -13,12 +13,13 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let radii = match &tool {
         Ok(tool) => spread::radii(start, start, end, tool.depth_mm, tool.depth_mm),
         Err(none) => {
-            bench.missing("no_tool", format!("finish bore: {}", none.why));
+            bench.missing(Stage::Finish, "no_tool", format!("finish bore: {}", none.why));
             return;
         }
     };
     let Some(radii) = radii else {
         bench.missing(
+            Stage::Finish,
             "too_many_passes",
             format!("finish bore would take more than {} passes", spread::MOST_PASSES),
         );
@@ -30,7 +31,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let cutting = match cutting::choose(job, 2.0 * radius, reach, &[&metal]) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing("no_tool", format!("finish bore: {}", none.why));
+                bench.missing(Stage::Finish, "no_tool", format!("finish bore: {}", none.why));
                 return;
             }
         };

@@ -23,6 +23,8 @@ pub struct Schedule {
     pub passes: Vec<Pass>,
     /// What stands in the way of a pass.
     pub findings: Vec<Finding>,
+    /// Banks and the stage from which their work is not complete: no list is written from there on.
+    pub incomplete: Vec<(String, Stage)>,
 }
 
 /// One cylinder to be cut.
@@ -47,6 +49,7 @@ struct Bench<'a> {
     step: u32,
     passes: Vec<Pass>,
     findings: Vec<Finding>,
+    incomplete: Option<Stage>,
 }
 
 /// One pass on one cylinder, before it has its number and centre.
@@ -94,7 +97,12 @@ impl Bench<'_> {
     }
 
     /// What is missing for a pass is a hold: without a tool there is no feed, and without a feed no list.
-    fn missing(&mut self, code: &'static str, text: String) {
+    ///
+    /// A list that lacks a pass would send the next tool into stock that is still there: it is not written,
+    /// nor any later one of the bank, release or no release.
+    fn missing(&mut self, stage: Stage, code: &'static str, text: String) {
+        self.incomplete = Some(self.incomplete.map_or(stage, |before| before.min(stage)));
+        let text = format!("{text}; no list of this bank is written from the {} stage on", stage.word());
         self.find(code, Verdict::Hold, text);
     }
 
@@ -118,7 +126,7 @@ impl Bench<'_> {
 /// bank finish bored and honed.
 #[must_use]
 pub fn stage(job: &Job, survey: &Survey, positions: &Positions) -> Schedule {
-    let mut schedule = Schedule { passes: Vec::new(), findings: Vec::new() };
+    let mut schedule = Schedule { passes: Vec::new(), findings: Vec::new(), incomplete: Vec::new() };
     let mut step = 0;
     let before: [fn(&mut Bench<'_>); 2] = [rough::stage, pocket::stage];
     let rounds: [&[fn(&mut Bench<'_>)]; 3] = [&before, &[fit::stage], &[finish::stage, hone::stage]];
@@ -136,6 +144,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions) -> Schedule {
                 step,
                 passes: Vec::new(),
                 findings: Vec::new(),
+                incomplete: None,
             };
             if bench.cuts.is_empty() {
                 continue;
@@ -146,6 +155,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions) -> Schedule {
             step = bench.step;
             schedule.passes.append(&mut bench.passes);
             schedule.findings.append(&mut bench.findings);
+            schedule.incomplete.extend(bench.incomplete.map(|stage| (job.bank(bank).name.clone(), stage)));
         }
     }
     schedule

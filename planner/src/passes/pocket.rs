@@ -24,7 +24,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let cutting = match cutting::choose(job, feature.diameter_mm(), deep, &[&parent]) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing("no_tool", format!("pocket, {}: {}", feature.name, none.why));
+                bench.missing(Stage::Pocket, "no_tool", format!("pocket, {}: {}", feature.name, none.why));
                 continue;
             }
         };
@@ -33,7 +33,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 "pocket, {}: the allowance of {allowance:.3} mm is more than {} may take ({:.3} mm)",
                 feature.name, cutting.tool, cutting.depth_mm
             );
-            bench.missing("allowance", text);
+            bench.missing(Stage::Pocket, "allowance", text);
         }
         let step = bench.next();
         let mut passes = Vec::new();

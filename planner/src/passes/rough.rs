@@ -69,7 +69,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let (before, after) = match tools {
         Ok(tools) => tools,
         Err(none) => {
-            bench.missing("no_tool", format!("roughing {}: {}", what.feature, none.why));
+            bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));
             return;
         }
     };
@@ -81,7 +81,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
             2.0 * start,
             2.0 * what.end_mm
         );
-        bench.missing("too_many_passes", text);
+        bench.missing(Stage::Rough, "too_many_passes", text);
         return;
     };
     let mut last = what.open_mm;
@@ -91,7 +91,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
         let cutting = match cutting::choose(job, 2.0 * radius, deep, materials) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing("no_tool", format!("roughing {}: {}", what.feature, none.why));
+                bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));
                 return;
             }
         };

@@ -126,28 +126,28 @@ scalar_kind!(
     Length,
     "Length",
     "A length: a number in the file's units, or text with its own unit, such as \"0.05 mm\", \"12 um\", \"0.002 in\" or \"2 thou\".",
-    Some("^\\s*[+-]?[0-9./ ]*[0-9.]\\s*(mm|um|µm|micron|microns|in|inch|\"|thou|tho)?\\s*$")
+    Some("^\\s*[+-]?[0-9./ ]*[0-9.]\\s*([mM]{2}|[uUµμ][mM]|[mM]icrons?|[iI][nN]|[iI]nch(es)?|\"|[tT]hou?)?\\s*$")
 );
 scalar_kind!(
     /// An angle, degrees.
     Angle,
     "Angle",
     "An angle in degrees.",
-    Some("^\\s*[+-]?[0-9.]+\\s*(deg|°)?\\s*$")
+    Some("^\\s*[+-]?[0-9.]+\\s*(deg|degrees|°)?\\s*$")
 );
 scalar_kind!(
     /// A temperature: degrees Celsius, or text in Fahrenheit.
     Warmth,
     "Temperature",
     "A temperature in degrees Celsius, or text such as \"75 F\".",
-    Some("^\\s*[+-]?[0-9.]+\\s*(°?C|°?F)?\\s*$")
+    Some("^\\s*[+-]?[0-9.]+\\s*(°?[cC]|°?[fF])?\\s*$")
 );
 scalar_kind!(
     /// A cutting speed: m/min, or text in ft/min.
     CuttingSpeed,
     "CuttingSpeed",
     "A cutting speed in m/min, or text such as \"300 ft/min\".",
-    Some("^\\s*[0-9.]+\\s*(m/min|ft/min)?\\s*$")
+    Some("^\\s*[0-9.]+\\s*([mM]/[mM][iI][nN]|[fF][tT]/[mM][iI][nN])?\\s*$")
 );
 scalar_kind!(
     /// A number without a unit, or in the one unit its key names.

@@ -77,7 +77,12 @@ fn circle(c: &FoundCircle) -> CircleForm {
     CircleForm {
         depth: c.depth_mm,
         set: c.set.clone(),
-        lsc: Circle { x: c.centre_mm[0], y: c.centre_mm[1], diameter: c.diameter_mm, roundness: c.roundness_mm },
+        lsc: Circle {
+            x: c.centre_mm[0],
+            y: c.centre_mm[1],
+            diameter: c.diameter_mm,
+            roundness: c.roundness_mm,
+        },
     }
 }
 

@@ -98,7 +98,8 @@ fn robust_bank(job: &Job, survey: &Survey, bank: usize) -> Option<RobustBank> {
     let per_bore = count(circles) / count(shifts.len());
     let own = job.instruments.centre_mm / per_bore.sqrt();
     // Scatter of one coordinate, at least what the probe gives.
-    let deviations = shifts.values().flat_map(|s| [(s[0] - middle[0]).abs(), (s[1] - middle[1]).abs()]).collect();
+    let deviations =
+        shifts.values().flat_map(|s| [(s[0] - middle[0]).abs(), (s[1] - middle[1]).abs()]).collect();
     let scatter = (MAD_TO_SIGMA * median(deviations)).max(own);
     // The datum carries the whole bank; a median's scatter is 1.25 times a mean's (normal scatter).
     let datum = job.instruments.axis_mm.max(job.instruments.along_mm);
@@ -121,7 +122,10 @@ fn sentence(job: &Job, bank: &RobustBank) -> String {
     let far = bank.shift[0].hypot(bank.shift[1]);
     let count = bank.bores.len();
     let mut text = if far < MEASURABLE * bank.u {
-        format!("bank {}: {count} bores stand true within what can be measured ({:.3} of u {:.3})", bank.bank, far, bank.u)
+        format!(
+            "bank {}: {count} bores stand true within what can be measured ({:.3} of u {:.3})",
+            bank.bank, far, bank.u
+        )
     } else {
         format!(
             "bank {}: {count} bores stand {} together (u {:.3})",
@@ -132,7 +136,11 @@ fn sentence(job: &Job, bank: &RobustBank) -> String {
     };
     for odd in bank.bores.iter().filter(|b| b.odd) {
         let own = [0, 1].map(|k| odd.shift[k] - bank.shift[k]);
-        text.push_str(&format!("; bore {} stands {} apart from that", odd.cylinder, words::offset(job, index, own)));
+        text.push_str(&format!(
+            "; bore {} stands {} apart from that",
+            odd.cylinder,
+            words::offset(job, index, own)
+        ));
     }
     text
 }
@@ -142,8 +150,11 @@ fn roll_or_angle(job: &Job, survey: &Survey, robust: &[RobustBank]) -> Vec<Strin
     let [one, other] = robust else {
         return vec!["one bank: roll and a shift across cannot be told apart without a roll datum".into()];
     };
-    let height = |bank: &RobustBank| job.block.banks.iter().find(|b| b.name == bank.bank).map_or(0.0, |b| b.deck_height_mm);
-    let angle = |bank: &RobustBank| job.block.banks.iter().find(|b| b.name == bank.bank).map_or(0.0, |b| b.angle_deg);
+    let height = |bank: &RobustBank| {
+        job.block.banks.iter().find(|b| b.name == bank.bank).map_or(0.0, |b| b.deck_height_mm)
+    };
+    let angle =
+        |bank: &RobustBank| job.block.banks.iter().find(|b| b.name == bank.bank).map_or(0.0, |b| b.angle_deg);
     // The bank that leans to the right is "right" here, whatever it is called.
     let (left, right) = if angle(one) < angle(other) { (one, other) } else { (other, one) };
     let (l, r) = (left.shift[1], right.shift[1]);

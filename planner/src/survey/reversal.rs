@@ -64,9 +64,8 @@ pub(super) fn reversal(job: &Job, survey: &Survey) -> Option<Reversal> {
     let mut least = usize::MAX;
     for (bank, layout) in job.block.banks.iter().enumerate() {
         let mean = |front: Front| {
-            let of_way = survey.circles.iter().filter(|c| {
-                c.bank == bank && job.set_ups[c.set_up].front == front
-            });
+            let of_way =
+                survey.circles.iter().filter(|c| c.bank == bank && job.set_ups[c.set_up].front == front);
             let off: Vec<f64> = of_way
                 .filter_map(|c| {
                     let (_, site) = job.site(c.cylinder)?;
@@ -99,7 +98,8 @@ pub(super) fn reversal(job: &Job, survey: &Survey) -> Option<Reversal> {
     let roll = -(set_up / height).atan().to_degrees();
     let shim = (set_up.abs() / height * RAIL_MM / SHIMS_MM).round() * SHIMS_MM;
     let closes = closure.abs() <= CLOSES_MM;
-    let mut reversal = Reversal { banks, closure, closes, set_up, u, roll, shim, rail: RAIL_MM, text: Vec::new() };
+    let mut reversal =
+        Reversal { banks, closure, closes, set_up, u, roll, shim, rail: RAIL_MM, text: Vec::new() };
     reversal.text = sentences(job, &reversal);
     Some(reversal)
 }
