@@ -24,6 +24,14 @@ pub(crate) enum Command {
         /// The folder; made if it is not there.
         dir: PathBuf,
     },
+    /// What the readings say of the block as it came in. Writes nothing.
+    Survey {
+        /// A job folder, or its job.yaml.
+        job: PathBuf,
+        /// What to print.
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+    },
     /// Decide positions, stage the passes, write sheets and coordinate lists.
     Plan {
         /// A job folder, or its job.yaml.
@@ -64,7 +72,7 @@ pub(crate) enum Format {
     /// For people.
     #[default]
     Text,
-    /// plan.json and nothing else.
+    /// The results as JSON and nothing else.
     Json,
 }
 

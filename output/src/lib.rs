@@ -19,7 +19,7 @@ mod text;
 pub use bundle::{Artifact, Bundle, bundle};
 pub use error::OutputError;
 pub use number::NotPrintable;
-pub use text::{check_page, summary};
+pub use text::{check_page, summary, survey_page};
 
 /// A plan as it is written to `plan.json` and printed by `--format json`.
 ///
@@ -29,6 +29,33 @@ pub fn plan_json(plan: &borewright_planner::plan::Plan) -> Result<Vec<u8>, Outpu
     let mut json = escaped(&serde_json::to_string_pretty(plan)?);
     json.push('\n');
     Ok(json.into_bytes())
+}
+
+/// A survey as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn survey_json(report: &borewright_planner::survey::SurveyReport) -> Result<Vec<u8>, OutputError> {
+    let mut value = serde_json::to_value(report)?;
+    round(&mut value);
+    let mut json = escaped(&serde_json::to_string_pretty(&value)?);
+    json.push('\n');
+    Ok(json.into_bytes())
+}
+
+/// Rounds every figure to a billionth, as slopes of a plan are: equal inputs then give equal bytes.
+fn round(value: &mut serde_json::Value) {
+    match value {
+        serde_json::Value::Number(number) if number.is_f64() => {
+            let rounded = number.as_f64().map(borewright_planner::rounding::slope);
+            if let Some(rounded) = rounded.and_then(serde_json::Number::from_f64) {
+                *number = rounded;
+            }
+        }
+        serde_json::Value::Array(values) => values.iter_mut().for_each(round),
+        serde_json::Value::Object(map) => map.values_mut().for_each(round),
+        _ => {}
+    }
 }
 
 /// JSON escapes what is below a blank; what else moves a terminal's cursor or turns text about is escaped

@@ -163,7 +163,7 @@ fn rounded_limit(l: &LimitResult) -> LimitResult {
     }
 }
 
-fn rounded_axis(axis: &JournalAxis) -> JournalAxis {
+pub(crate) fn rounded_axis(axis: &JournalAxis) -> JournalAxis {
     JournalAxis {
         set_up: axis.set_up.clone(),
         mains: axis

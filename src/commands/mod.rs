@@ -4,6 +4,7 @@ mod check;
 mod new;
 mod plan;
 mod schema;
+mod survey;
 
 use std::io::Write;
 
@@ -23,6 +24,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
             plan::run(job, out.as_deref(), release.as_ref(), *format)
         }
         Command::Check { job, format } => check::run(job, *format),
+        Command::Survey { job, format } => survey::run(job, *format),
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();

@@ -2,9 +2,11 @@
 
 mod check;
 mod summary;
+mod survey;
 
 pub use check::check_page;
 pub use summary::summary;
+pub use survey::survey_page;
 
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;

@@ -7,7 +7,7 @@ use super::heights::{self, Heights};
 use super::pattern::{self, AsBoredStory};
 use super::reversal::{self, Reversal};
 use crate::job::Job;
-use crate::plan::{Finding, JournalAxis};
+use crate::plan::{Finding, JournalAxis, Verdict};
 use crate::planning::PlanError;
 
 /// A survey as it is written and printed.
@@ -35,6 +35,14 @@ pub struct SurveyReport {
     pub findings: Vec<Finding>,
 }
 
+impl SurveyReport {
+    /// The worst of its findings.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict {
+        self.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go)
+    }
+}
+
 /// Surveys a checked job.
 ///
 /// # Errors
@@ -50,7 +58,7 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
         block: job.block.name.clone(),
         units: "mm",
         bores: form::bores(job, &survey),
-        journal_axis: survey.journal_axis.clone(),
+        journal_axis: survey.journal_axis.iter().map(crate::planning::rounded_axis).collect(),
         as_bored: pattern::story(job, &survey),
         heights: heights::heights(job, &survey),
         reversal: reversal::reversal(job, &survey),
