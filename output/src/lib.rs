@@ -47,7 +47,12 @@ pub fn survey_json(report: &borewright_planner::survey::SurveyReport) -> Result<
 fn round(value: &mut serde_json::Value) {
     match value {
         serde_json::Value::Number(number) if number.is_f64() => {
-            let rounded = number.as_f64().map(borewright_planner::rounding::slope);
+            // A probability far below a billionth is still a figure.
+            let round = |value: f64| {
+                use borewright_planner::rounding::{significant, slope};
+                if value.abs() < 1e-6 { significant(value) } else { slope(value) }
+            };
+            let rounded = number.as_f64().map(round);
             if let Some(rounded) = rounded.and_then(serde_json::Number::from_f64) {
                 *number = rounded;
             }

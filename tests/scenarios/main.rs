@@ -9,5 +9,6 @@ mod holds;
 mod invariants;
 mod planted;
 mod readback;
+mod survey;
 mod uncertainty;
 mod walls;
