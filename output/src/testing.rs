@@ -361,6 +361,7 @@ fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
             straightness: 0.006,
             largest_step: 0.004,
             squareness: Xy { x: 0.004, y: -0.003 },
+            deck_height: None,
         }],
         as_bored: plan::AsBored {
             shift: plan::Xyz { x: 0.03, y: 0.19, z: 0.0 },

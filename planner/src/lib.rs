@@ -15,6 +15,7 @@ pub mod read;
 pub mod rounding;
 pub mod survey;
 mod trace;
+mod travel;
 mod verdict;
 pub mod words;
 

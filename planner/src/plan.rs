@@ -108,6 +108,8 @@ pub struct JournalAxis {
     pub largest_step: f64,
     /// Lean of the bank's Z from the machine's Z along X and Y, mm over the bore length.
     pub squareness: Xy,
+    /// Height of the deck as it was read, above the foot of the datum; `None` where no deck was read.
+    pub deck_height: Option<f64>,
 }
 
 /// One main's offset from the fitted line.

@@ -13,6 +13,7 @@ use crate::read::source::sha256_hex;
 use crate::rounding::{plan as round, significant, slope};
 use crate::survey::{self, CylinderSurvey, Survey, SurveyError};
 use crate::trace;
+use crate::travel;
 
 /// A finished plan, its job, and its moves.
 #[derive(Debug, Clone)]
@@ -56,15 +57,19 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     findings.extend(unmeasured(&job, &survey));
     findings.extend(decision.findings.iter().cloned());
     findings.extend(schedule.findings.iter().cloned());
-    let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
-    let verdict = decision.verdict().max(worst_finding);
-    let released = release.is_some();
     // A stop of the datum itself stops every list; a hold of it waits for a release.
     let datum = survey.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
-    let lists = match (datum, released) {
+    let mut lists = match (datum, release.is_some()) {
         (Verdict::Stop, _) | (Verdict::Hold, false) => Vec::new(),
-        _ => trace::trace(&job, &survey, &decision.positions, &schedule, released),
+        _ => trace::trace(&job, &survey, &decision.positions, &schedule, release.is_some()),
     };
+    let beyond = travel::travel(&job, &survey, &lists);
+    lists.retain(|list| !beyond.iter().any(|f| f.subject == format!("bank {}", list.bank)));
+    findings.extend(beyond);
+    let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
+    let verdict = decision.verdict().max(worst_finding);
+    // A release of what is at go releases nothing, and must not void the papers of the plan without it.
+    let release = release.filter(|_| verdict != Verdict::Go);
     let mut plan = Plan {
         format: "borewright/plan/1",
         job: job.number.clone(),
@@ -174,6 +179,7 @@ pub(crate) fn rounded_axis(axis: &JournalAxis) -> JournalAxis {
         straightness: round(axis.straightness),
         largest_step: round(axis.largest_step),
         squareness: Xy { x: round(axis.squareness.x), y: round(axis.squareness.y) },
+        deck_height: axis.deck_height.map(round),
     }
 }
 

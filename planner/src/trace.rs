@@ -18,6 +18,11 @@ const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];
 /// sign, bank or bore that matters. Common practice, no source.
 const TOUCH_MM: f64 = 0.05;
 
+/// The last stretch above a ledge that is fed slowly, mm. Common practice, no source.
+const LEDGE_STRETCH_MM: f64 = 0.2;
+/// Feed onto a ledge, mm per revolution: what it leaves is a fifth of a ledge's tolerance. Common practice.
+const LEDGE_FEED_MM: f64 = 0.002;
+
 /// The lists of all banks and stages, of the cylinders that may be cut.
 ///
 /// `released` lets cylinders at hold through; nothing lets one at stop through.
@@ -85,11 +90,17 @@ impl<'a> Tracer<'a> {
         }
     }
 
+    /// The deck as it was read in a set-up, else as described, mm above the journal axis.
+    fn deck_height_mm(&self, set_up: &SetUp) -> f64 {
+        let read = self.survey.journal_axis.iter().find(|a| a.set_up == set_up.name);
+        read.and_then(|a| a.deck_height).unwrap_or(self.job.bank(self.bank).deck_height_mm)
+    }
+
     /// A place at the deck, from the datum, along the machine's axes, mm.
     fn listed(&self, [x, y]: [f64; 2]) -> [f64; 2] {
         match &self.to_machine {
             Some(to_machine) => {
-                let height = self.job.bank(self.bank).deck_height_mm;
+                let height = self.set_up.map_or(0.0, |s| self.deck_height_mm(s));
                 let by =
                     to_machine.point(Point::new(x, y, height)) - to_machine.point(Point::new(0.0, 0.0, 0.0));
                 [by.x_mm(), by.y_mm()]
@@ -178,6 +189,17 @@ impl<'a> Tracer<'a> {
             note: String::new(),
         };
         let mut moves = Vec::new();
+        if stage == Stage::Finish {
+            moves.push(Move {
+                z_mm: Some(clear),
+                note: "clear of deck and plate".into(),
+                ..blank(MoveKind::Rapid)
+            });
+            let note =
+                "torque plate on, main caps torqued; zero re-indicated from the mains, never from a sleeve"
+                    .into();
+            moves.push(Move { note, ..blank(MoveKind::Stop) });
+        }
         for of_step in passes.chunk_by(|a, b| a.step == b.step) {
             let first = of_step[0];
             moves.push(Move {
@@ -200,6 +222,21 @@ impl<'a> Tracer<'a> {
                 let note = format!("to depth {:.3}", rounding::coordinate(pass.to));
                 moves.push(Move { z_mm: down, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
                 let up = Some(clear);
+                if let Some(floor) = self.ledge(pass) {
+                    // A floor cut at the feed of a bore is a screw thread: its last stretch goes slowly.
+                    moves.pop();
+                    let above = Some(rounding::coordinate(-(floor - LEDGE_STRETCH_MM)));
+                    let note = format!("to {LEDGE_STRETCH_MM:.1} above the ledge");
+                    moves.push(Move {
+                        z_mm: above,
+                        feed_mm_per_min: Some(feed),
+                        note,
+                        ..own(MoveKind::Feed)
+                    });
+                    let slow = Some(rounding::decimals((pass.rpm * LEDGE_FEED_MM).max(0.1), 1));
+                    let note = format!("ledge at depth {:.3}, slowly", rounding::coordinate(pass.to));
+                    moves.push(Move { z_mm: down, feed_mm_per_min: slow, note, ..own(MoveKind::Feed) });
+                }
                 if stage == Stage::Rough {
                     // The tip may drag a line on a rough bore; it must not turn while it comes up fast.
                     moves.push(own(MoveKind::SpindleOff));
@@ -208,20 +245,23 @@ impl<'a> Tracer<'a> {
                     moves.push(Move { z_mm: up, feed_mm_per_min: Some(feed), ..own(MoveKind::Feed) });
                     moves.push(own(MoveKind::SpindleOff));
                 }
-            }
-            let stops: Vec<&str> = of_step.iter().filter_map(|p| p.stop.as_deref()).collect();
-            if let Some(stop) = stops.first() {
-                let note = if stops.iter().all(|s| s == stop) {
-                    format!("measure: {stop}")
-                } else {
-                    format!("measure: see stops of step {} on the sheet", first.step)
-                };
-                moves.push(Move { pass: Some(first.step), note, ..blank(MoveKind::Stop) });
+                if let Some(stop) = &pass.stop {
+                    // Before the next bore is cut the same way, not after all of them.
+                    let note = format!("cylinder {}: {stop}", pass.cylinder);
+                    moves.push(Move { note, ..own(MoveKind::Stop) });
+                }
             }
         }
         moves.push(Move { z_mm: Some(clear), note: "clear of the deck".into(), ..blank(MoveKind::Rapid) });
         moves.push(blank(MoveKind::End));
         moves
+    }
+
+    /// The depth of the ledge a finishing pass ends on, mm; `None` where it runs out below or is no ledge.
+    fn ledge(&self, pass: &Pass) -> Option<f64> {
+        let below = self.positions.pocket.depth_mm();
+        (pass.stage == Stage::Pocket && pass.to < below - LEDGE_STRETCH_MM && pass.to > LEDGE_STRETCH_MM)
+            .then_some(pass.to)
     }
 
     fn header(&self, stage: Stage, passes: &[&Pass]) -> Vec<String> {
@@ -233,10 +273,13 @@ impl<'a> Tracer<'a> {
         match (&self.to_machine, self.set_up) {
             (Some(to_machine), Some(set_up)) => {
                 let zero = to_machine.point(Point::new(0.0, 0.0, 0.0));
+                let height = self.deck_height_mm(set_up);
+                let deck = to_machine.point(Point::new(0.0, 0.0, height));
                 lines.push(format!(
-                    "zero stands in the machine at X {:+.3} Y {:+.3} in set-up {}",
+                    "zero stands in the machine at X {:+.3} Y {:+.3} Z {:+.3} in set-up {}",
                     zero.x_mm(),
                     zero.y_mm(),
+                    deck.z_mm(),
                     set_up.name
                 ));
             }
@@ -264,6 +307,16 @@ impl<'a> Tracer<'a> {
                 tools.push(tool);
             }
         }
+        let withheld: Vec<String> = self
+            .positions
+            .bores
+            .iter()
+            .filter(|b| b.bank == self.bank && !passes.iter().any(|p| p.cylinder == b.site.cylinder))
+            .map(|b| format!("{} ({})", b.site.cylinder, b.verdict.word()))
+            .collect();
+        if !withheld.is_empty() {
+            lines.push(format!("NOT IN THIS LIST: cylinder {}", withheld.join(", ")));
+        }
         lines.push(format!("tools in order: {}", tools.join(", ")));
         lines.push(format!("rapids stay {:.1} above the deck", self.clear_mm(stage)));
         if stage == Stage::Finish {
@@ -275,26 +328,49 @@ impl<'a> Tracer<'a> {
         lines
     }
 
+    /// The bore that stands farthest off true, which shows a wrong sign best, and the one farthest from it.
+    fn touched(&self, cylinders: &[u32]) -> Vec<u32> {
+        let place = |n: &u32| self.positions.bores.iter().find(|b| b.site.cylinder == *n);
+        let off = |n: &u32| {
+            let at = self.survey.cylinders.get(n).map(|f| f.now.axis.at_deck_mm);
+            at.zip(place(n)).map_or(0.0, |(at, b)| (at[0] - b.true_mm[0]).hypot(at[1] - b.true_mm[1]))
+        };
+        let x = |n: &u32| place(n).map_or(0.0, |b| b.site.x_mm);
+        let Some(first) = cylinders.iter().max_by(|a, b| off(a).total_cmp(&off(b))) else {
+            return Vec::new();
+        };
+        let far = |n: &u32| (x(n) - x(first)).abs();
+        let other = cylinders.iter().filter(|n| *n != first).max_by(|a, b| far(a).total_cmp(&far(b)));
+        std::iter::once(*first).chain(other.copied()).collect()
+    }
+
     /// Three places that must read right: two bores, so that bank, order and both signs show, and the deck.
     fn touch(&self, stage: Stage, cylinders: &[u32]) -> Vec<Touch> {
         let mut touches = Vec::new();
-        let ends = [cylinders.first(), cylinders.last().filter(|_| cylinders.len() > 1)];
-        for cylinder in ends.into_iter().flatten() {
+        for cylinder in self.touched(cylinders) {
             let touch = match stage {
-                Stage::Rough => self.survey.cylinders.get(cylinder).map(|found| {
+                Stage::Rough => self.survey.cylinders.get(&cylinder).map(|found| {
                     let at = self.listed(found.now.axis.at_deck_mm).map(rounding::coordinate);
                     (format!("middle of the old bore of cylinder {cylinder} at the deck"), at)
                 }),
+                Stage::Finish => {
+                    self.told(cylinder).map(|at| (format!("middle of the sleeve in cylinder {cylinder}"), at))
+                }
                 _ => self
-                    .told(*cylinder)
+                    .told(cylinder)
                     .map(|at| (format!("middle of the bore cut in cylinder {cylinder}"), at)),
             };
             if let Some((what, [x, y])) = touch {
                 touches.push(Touch { what, x_mm: Some(x), y_mm: Some(y), z_mm: None, within_mm: TOUCH_MM });
             }
         }
-        let what = "deck beside the first bore".into();
-        touches.push(Touch { what, x_mm: None, y_mm: None, z_mm: Some(0.0), within_mm: TOUCH_MM });
+        let plate = self.job.finish.plate_mm.filter(|_| stage == Stage::Finish);
+        let what = match plate {
+            Some(plate) => format!("top of the torque plate of {plate:.1}"),
+            None => "deck beside the first bore".into(),
+        };
+        let z_mm = Some(rounding::coordinate(plate.unwrap_or(0.0)));
+        touches.push(Touch { what, x_mm: None, y_mm: None, z_mm, within_mm: TOUCH_MM });
         touches
     }
 }

@@ -22,16 +22,16 @@ pub fn along_word(positive: bool) -> &'static str {
     if positive { "rearwards" } else { "forwards" }
 }
 
-/// "0.280 towards the valley, 0.031 rearwards"; what rounds to nothing at 0.001 mm is left out.
+/// "0.280 mm towards the valley, 0.031 mm rearwards"; what rounds to nothing at 0.001 mm is left out.
 #[must_use]
 pub fn offset(job: &Job, bank: usize, [dx, dy]: [f64; 2]) -> String {
     const NOTHING_MM: f64 = 0.000_5;
     let mut parts = Vec::new();
     if dy.abs() >= NOTHING_MM {
-        parts.push(format!("{:.3} {}", dy.abs(), across_word(&job.block, bank, dy > 0.0)));
+        parts.push(format!("{:.3} mm {}", dy.abs(), across_word(&job.block, bank, dy > 0.0)));
     }
     if dx.abs() >= NOTHING_MM {
-        parts.push(format!("{:.3} {}", dx.abs(), along_word(dx > 0.0)));
+        parts.push(format!("{:.3} mm {}", dx.abs(), along_word(dx > 0.0)));
     }
     if parts.is_empty() { "nothing".into() } else { parts.join(", ") }
 }

@@ -117,7 +117,7 @@ fn one_bad_bore_is_bored_true_and_its_neighbours_do_not_move() {
     near(first.stock.max, radius - 48.0 + 0.380, 0.0005);
     near(first.stock.min, radius - 48.0 - 0.380, 0.0005);
     let stop = first.stop.as_deref().unwrap();
-    assert!(stop.contains("0.220 towards the valley, 0.310 forwards"), "{stop}");
+    assert!(stop.contains("0.220 mm towards the valley, 0.310 mm forwards"), "{stop}");
 }
 
 /// A parent hole that leans: measured at 20, 70 and 125, hardest at the bottom.

@@ -117,6 +117,10 @@ fn an_outside_reader_finds_every_bore_at_its_place_and_depth() {
             }
             if block.g.contains(&1) {
                 assert!(turning && block.f.is_some_and(|f| f > 0.0), "{block:?}");
+                if down < 0.0 && z < 0.0 {
+                    // The last stretch onto a ledge, in the same bore and slower.
+                    cut.pop();
+                }
                 if down < 0.0 {
                     cut.push((x, y, down));
                 }

@@ -23,7 +23,7 @@ fn one_bank_off_alone_is_not_explained_as_roll_plus_angle() {
     let report = survey(&across([-0.01, 0.27, 0.02, 0.29, 0.0, 0.28, 0.01, 0.28]));
     let text = report.as_bored.text.join("\n");
     // Right bank alone off 0.28 at the deck, 0.068 degrees.
-    assert!(text.contains("bank right: 4 bores stand 0.280 outwards together"), "{text}");
+    assert!(text.contains("bank right: 4 bores stand 0.280 mm outwards together"), "{text}");
     assert!(text.contains("bank left: 4 bores stand true within what can be measured"), "{text}");
     assert!(text.contains("bank right alone stands 0.280 off across (0.068 degrees"), "{text}");
     assert!(!text.contains("both banks"), "{text}");
@@ -36,7 +36,10 @@ fn banks_off_alike_are_a_roll_and_banks_off_oppositely_an_angle() {
     assert!(text.contains("both banks stand 0.200 the same way round: a roll of -0.0488 degrees"), "{text}");
     let opened = survey(&across([-0.1, 0.1, -0.1, 0.1, -0.1, 0.1, -0.1, 0.1])).as_bored.text.join("\n");
     // 0.2 apart on 235: 0.0488 degrees open.
-    assert!(opened.contains("the banks stand 0.200 apart: an included angle 0.0488 degrees open"), "{opened}");
+    assert!(
+        opened.contains("the banks stand 0.200 apart: an included angle 0.0488 degrees open"),
+        "{opened}"
+    );
     assert!(opened.contains("index span"), "{opened}");
 }
 
@@ -49,7 +52,10 @@ fn one_odd_bore_does_not_drag_its_bank() {
     near(left.shift[1], 0.1415, 0.002);
     assert_eq!(left.bores.iter().filter(|b| b.odd).map(|b| b.cylinder).collect::<Vec<_>>(), [5]);
     let text = report.as_bored.text.join("\n");
-    assert!(text.contains("bore 5 stands 0.28") && text.contains("towards the valley apart from that"), "{text}");
+    assert!(
+        text.contains("bore 5 stands 0.28") && text.contains("mm towards the valley apart from that"),
+        "{text}"
+    );
 }
 
 /// The same bores read with the front at the left and at the right; machine Y means of each bank.
@@ -93,7 +99,10 @@ fn a_reversal_tells_the_set_up_from_the_block_and_names_the_shim() {
     near(block("right"), 0.02, 1e-9);
     near(block("left"), 0.01, 1e-9);
     let text = r.text.join("\n");
-    assert!(text.contains("not the block") && text.contains("shim 0.16 under the rail on the +Y side"), "{text}");
+    assert!(
+        text.contains("not the block") && text.contains("shim 0.16 under the rail on the +Y side"),
+        "{text}"
+    );
     // 0.19 - 0.16 / 200 x 235 = 0.002 is left.
     assert!(text.contains("0.002 is left after the shim"), "{text}");
 }
@@ -129,8 +138,11 @@ fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
     .unwrap();
     let path = dir.path().join("job.yaml");
     let job = std::fs::read_to_string(&path).unwrap();
-    std::fs::write(&path, job.replace("    bores: bores-left.csv\n", "    bores: bores-left.csv\n    heights: heights.csv\n"))
-        .unwrap();
+    std::fs::write(
+        &path,
+        job.replace("    bores: bores-left.csv\n", "    bores: bores-left.csv\n    heights: heights.csv\n"),
+    )
+    .unwrap();
     let report = report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap();
     let heights = report.heights.unwrap();
     assert_eq!(heights.cylinders.len(), 2);
@@ -150,8 +162,11 @@ fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
     std::fs::write(dir.path().join("heights.csv"), "cylinder,clock,height\n1,rear,-0.05\n").unwrap();
     let path = dir.path().join("job.yaml");
     let job = std::fs::read_to_string(&path).unwrap();
-    std::fs::write(&path, job.replace("    bores: bores-left.csv\n", "    bores: bores-left.csv\n    heights: heights.csv\n"))
-        .unwrap();
+    std::fs::write(
+        &path,
+        job.replace("    bores: bores-left.csv\n", "    bores: bores-left.csv\n    heights: heights.csv\n"),
+    )
+    .unwrap();
     let off = borewright_planner::survey::report(&load(dir.path()).unwrap()).unwrap().heights.unwrap();
     let ring = off.cylinders[0].fire_ring.clone().unwrap();
     near(ring.on_parent_most, 0.8, 1e-6);

@@ -27,7 +27,7 @@ pub(crate) fn words(planning: &Planning, list: &MoveList, rows: &Rows) -> Result
             lines.extend(footer(rows));
         }
         if !row.of.note.trim().is_empty() {
-            lines.push(comment(&row.of.note));
+            lines.extend(comments(&row.of.note));
         }
         lines.push(block(row));
     }
@@ -49,7 +49,7 @@ fn header(planning: &Planning, list: &MoveList) -> Vec<String> {
     lines.extend(comments(&format!("FINGERPRINT {}", grouped(&plan.fingerprint, usize::MAX))));
     match (&plan.release, plan.verdict) {
         (Some(release), Verdict::Hold | Verdict::Stop) => {
-            lines.push(comment(&format!("VERDICT {} - RELEASED", plan.verdict.word())));
+            lines.push(comment(&format!("VERDICT {} - WHAT IS AT HOLD IS RELEASED", plan.verdict.word())));
             lines.extend(comments(&format!("RELEASED BY {}", release.who)));
             lines.extend(comments(&format!("BECAUSE {}", release.why)));
         }

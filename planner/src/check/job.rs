@@ -180,6 +180,9 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         files.faults.push(stated.fault(Some(place), "limits.parent_wall_thrust", found, expected.into()));
     }
     if let (Some(sleeves), Some(finish)) = (&sleeves, &finish) {
+        if let Some(block) = &block {
+            fits_block(&mut c, file, sleeves, block);
+        }
         fits_finish(&mut c, file, sleeves, finish);
     }
     let gasket_shift = block.as_ref().and_then(|block| gasket_shift(&mut c, file, block));
@@ -302,6 +305,23 @@ fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
         tolerance_mm: tolerance?.unwrap_or(TOLERANCE_MM),
         plate_mm: plate?,
     })
+}
+
+/// No tool may be sent below the room that the block describes, and no pocket below the bore's end and that room.
+fn fits_block(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], block: &Block) {
+    let below = block.parent.bore_length_mm + block.parent.room_below_mm;
+    for (sleeve, given) in sleeves.iter().zip(&file.sleeves.value) {
+        let deepest = sleeve.body.last().map_or(0.0, |s| s.to_mm).max(sleeve.length_mm);
+        // A length typed in inches comes out a rounding longer.
+        if deepest > below + 1e-3 {
+            let found = format!("sleeve `{}` down to {deepest:.3} mm", plain(&sleeve.name, 40));
+            let expected = format!(
+                "at most {below:.3} mm: the bore of {} mm and the room of {} mm below it",
+                block.parent.bore_length_mm, block.parent.room_below_mm
+            );
+            c.fault(given.place, "sleeves", found, &expected);
+        }
+    }
 }
 
 /// A sleeve must hold the finished bore: metal to cut, and a wall left.

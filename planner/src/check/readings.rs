@@ -142,7 +142,7 @@ impl<'b> Readable<'b> {
             let valley = if self.bank.angle_deg < other.angle_deg { 90.0 } else { 270.0 };
             Ok(if word == "valley" { valley } else { 360.0 - valley })
         };
-        match table.text(row, "clock") {
+        match table.text(row, "clock").to_ascii_lowercase().as_str() {
             "rear" => Ok(0.0),
             "front" => Ok(180.0),
             word @ ("valley" | "outer") => towards(word),

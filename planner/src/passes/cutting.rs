@@ -21,6 +21,15 @@ pub struct Cutting {
     pub material: String,
 }
 
+/// What a pass is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Purpose {
+    /// Metal off.
+    Rough,
+    /// Size and surface.
+    Finish,
+}
+
 /// Why no tool of the machine file does it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct NoTool {
@@ -32,11 +41,15 @@ pub(super) struct NoTool {
 /// range and the feed within the machine's.
 ///
 /// Where a pass cuts two metals at once, the slower speed, smaller feed and smaller depth count.
+///
+/// Of several tools that will do, roughing takes the first of the machine file, finishing the one with the
+/// finest feed.
 pub(super) fn choose(
     job: &Job,
     diameter_mm: f64,
     reach_mm: f64,
     materials: &[&str],
+    purpose: Purpose,
 ) -> Result<Cutting, NoTool> {
     let named = || materials.join(" and ");
     let no = |why: String| NoTool { why };
@@ -51,7 +64,16 @@ pub(super) fn choose(
     if of_metal.is_empty() {
         return Err(no(format!("no boring tool for {diameter_mm:.2} mm with cuts in {}", named())));
     }
-    let Some(tool) = of_metal.iter().find(|t| t.reach_mm >= reach_mm) else {
+    let finest = |t: &&&Tool| {
+        let of_cut = t.cuts.iter().filter(|c| materials.contains(&c.material.as_str()));
+        of_cut.map(|c| c.feed_mm).fold(f64::INFINITY, f64::min)
+    };
+    let mut reaching = of_metal.iter().filter(|t| t.reach_mm >= reach_mm);
+    let chosen = match purpose {
+        Purpose::Rough => reaching.next(),
+        Purpose::Finish => reaching.min_by(|a, b| finest(a).total_cmp(&finest(b))),
+    };
+    let Some(tool) = chosen else {
         let longest = of_metal.iter().map(|t| t.reach_mm).fold(0.0, f64::max);
         return Err(no(format!(
             "no boring tool for {diameter_mm:.2} mm reaches {reach_mm:.1} mm: the longest has {longest:.1} mm"

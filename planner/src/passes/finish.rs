@@ -1,15 +1,23 @@
 //! Finish bore: the fitted sleeve to the finished bore less the hone stock.
 
+use super::cutting::Purpose;
 use super::{Bench, Cutter, cutting, spread};
 use crate::plan::{Stage, Stock};
+
+/// How far the tip runs past the sleeve, mm. Common practice, no source.
+const OVERRUN_MM: f64 = 2.0;
 
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
     let (start, end) = (bench.sleeve.bore_mm / 2.0, (job.finish.bore_mm - job.finish.hone_stock_mm) / 2.0);
     let metal = bench.sleeve.material.name.clone();
     let length = bench.sleeve.length_mm;
-    let reach = length + job.machine.clearance_mm + job.finish.plate_mm.unwrap_or(0.0);
-    let tool = cutting::choose(job, 2.0 * end, reach, &[&metal]);
+    let above = job.machine.clearance_mm + job.finish.plate_mm.unwrap_or(0.0);
+    // Through, and a little past, as far as there is room below.
+    let below = job.block.parent.bore_length_mm + job.block.parent.room_below_mm;
+    let to = length + OVERRUN_MM.min((below - length).max(0.0));
+    let reach = to + above;
+    let tool = cutting::choose(job, 2.0 * end, reach, &[&metal], Purpose::Finish);
     let radii = match &tool {
         Ok(tool) => spread::radii(start, start, end, tool.depth_mm, tool.depth_mm),
         Err(none) => {
@@ -28,7 +36,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let mut last = start;
     let count = radii.len();
     for (i, radius) in radii.into_iter().enumerate() {
-        let cutting = match cutting::choose(job, 2.0 * radius, reach, &[&metal]) {
+        let cutting = match cutting::choose(job, 2.0 * radius, reach, &[&metal], Purpose::Finish) {
             Ok(cutting) => cutting,
             Err(none) => {
                 bench.missing(Stage::Finish, "no_tool", format!("finish bore: {}", none.why));
@@ -45,21 +53,22 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                     stage: Stage::Finish,
                     feature: "finish bore",
                     diameter_mm: 2.0 * radius,
-                    depths_mm: [0.0, length],
+                    depths_mm: [0.0, to],
                     cutting: Some(&cutting),
                     material: &metal,
                 },
             );
             pass.stock = Stock { min: radius - last, max: radius - last };
-            if i == 0 {
-                pass.stop = Some(
-                    "plate on, zero re-indicated from the mains, never from the sleeve. If the first touch cuts \
-                     one side only by more than the sleeve's wall variation + 0.05 STOP"
-                        .into(),
-                );
-            } else if i + 1 == count {
-                pass.stop = Some(format!("size {:.3}, 3 depths x 2 ways", 2.0 * radius));
-            }
+            let size = format!("size {:.3} mm, 3 depths x 2 ways", 2.0 * radius);
+            let touch = "plate on, zero from the mains. If the first touch cut one side only by more than the \
+                         sleeve's wall variation + 0.05 mm STOP";
+            pass.stop = match (i == 0, i + 1 == count) {
+                (true, true) => Some(format!("{touch}; {size}")),
+                (true, false) => Some(touch.into()),
+                (false, true) => Some(size),
+                (false, false) => None,
+            };
+            pass.minutes = (to + above) / pass.feed;
             passes.push(pass);
         }
         bench.passes.append(&mut passes);

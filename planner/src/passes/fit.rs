@@ -26,13 +26,13 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let expansion = bench.job.block.parent.material.expansion_per_k;
         let block = REFERENCE_C + (step.interference_mm + DROP_MM) / (expansion * step.diameter_mm);
         if block <= HOTTEST_C {
-            format!("block soaked at {:.0} C, sleeve at 20 C, drops with {DROP_MM:.2}; ", block.ceil())
+            format!("block soaked at {:.0} C, sleeve at 20 C, drops with {DROP_MM:.2} mm; ", block.ceil())
         } else {
             format!("block at most {HOTTEST_C:.0} C and the sleeve chilled; ")
         }
     });
     let text = format!(
-        "{heat}hold down until gripped; 0.02 feeler must not enter; flange {:.3} to {:.3} proud at 4 points",
+        "{heat}hold down until gripped; 0.02 mm feeler must not enter; flange {:.3} to {:.3} mm proud at 4 points",
         sleeve.protrusion_min_mm, sleeve.protrusion_max_mm
     );
     let step = bench.next();

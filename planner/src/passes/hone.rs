@@ -50,7 +50,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             (0.0, 0.0)
         }
     };
-    let mut text = format!("size {bore:.3} within {:.3} at 20 C, plate on", job.finish.tolerance_mm);
+    let mut text = format!("size {bore:.3} mm within {:.3} mm at 20 C, plate on", job.finish.tolerance_mm);
     if rpm > 0.0 {
         let included = crosshatch_deg(bore, rpm, length, strokes);
         text.push_str(&format!(

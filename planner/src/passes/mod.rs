@@ -149,8 +149,18 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions) -> Schedule {
             if bench.cuts.is_empty() {
                 continue;
             }
+            let name = &job.bank(bank).name;
+            if schedule.incomplete.iter().any(|(of, _)| of == name) {
+                continue;
+            }
             for stage in round {
-                stage(&mut bench);
+                if bench.incomplete.is_none() {
+                    stage(&mut bench);
+                }
+            }
+            // Figures of a stage that lacks a pass would be of stock that is not there.
+            if let Some(from) = bench.incomplete {
+                bench.passes.retain(|p| p.stage < from);
             }
             step = bench.step;
             schedule.passes.append(&mut bench.passes);

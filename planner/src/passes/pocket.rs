@@ -1,5 +1,6 @@
 //! Pocket: every cylinder and the ledge to size.
 
+use super::cutting::Purpose;
 use super::{Bench, Cutter, cutting};
 use crate::plan::{Stage, Stock};
 
@@ -21,7 +22,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let ledge = features.len() - 1;
     for (i, feature) in features.iter().enumerate() {
         let deep = feature.depths.to_mm + job.machine.clearance_mm;
-        let cutting = match cutting::choose(job, feature.diameter_mm(), deep, &[&parent]) {
+        let cutting = match cutting::choose(job, feature.diameter_mm(), deep, &[&parent], Purpose::Finish) {
             Ok(cutting) => cutting,
             Err(none) => {
                 bench.missing(Stage::Pocket, "no_tool", format!("pocket, {}: {}", feature.name, none.why));
@@ -52,11 +53,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             );
             pass.stock = Stock { min: allowance, max: allowance };
             pass.stop = Some(if i == ledge {
-                format!("ledge {:.3} deep at 4 points, within {LEDGE_MM:.3}", feature.depths.to_mm)
+                format!("ledge {:.3} mm deep at 4 points, within {LEDGE_MM:.3} mm", feature.depths.to_mm)
             } else if feature.wet {
-                format!("size {:.3}, clear of burrs", feature.diameter_mm())
+                format!("size {:.3} mm, clear of burrs", feature.diameter_mm())
             } else {
-                format!("size {:.3} within {SIZE_MM:.3}, 3 depths x 2 ways, at 20 C", feature.diameter_mm())
+                format!(
+                    "size {:.3} mm within {SIZE_MM:.3} mm, 3 depths x 2 ways, at 20 C",
+                    feature.diameter_mm()
+                )
             });
             passes.push(pass);
         }

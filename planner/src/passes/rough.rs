@@ -2,6 +2,7 @@
 
 use borewright_geometry::eccentric_stock;
 
+use super::cutting::Purpose;
 use super::{Bench, Cut, Cutter, cutting, spread};
 use crate::plan::{Stage, Stock};
 use crate::pocket::Feature;
@@ -9,6 +10,9 @@ use crate::words;
 
 /// Room that a tool needs beyond its cut, mm: its own approach above the deck comes on top. Common practice.
 const APPROACH_MM: f64 = 2.0;
+
+/// A move that a first cut cannot show by eye or feel, mm. Common practice, no source.
+const SHOWS_MM: f64 = 0.02;
 
 /// Less stock than this is rounding, mm.
 const NOTHING_MM: f64 = 1e-6;
@@ -64,8 +68,9 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let deep = what.depths_mm[1] + job.machine.clearance_mm + APPROACH_MM;
     let both: Vec<&str> = metal.iter().map(String::as_str).chain([parent.as_str()]).collect();
     let in_iron = if start < boundary { both.clone() } else { vec![parent.as_str()] };
-    let tools = cutting::choose(job, 2.0 * what.end_mm, deep, &in_iron)
-        .and_then(|before| Ok((before, cutting::choose(job, 2.0 * what.end_mm, deep, &[parent.as_str()])?)));
+    let tools = cutting::choose(job, 2.0 * what.end_mm, deep, &in_iron, Purpose::Rough).and_then(|before| {
+        Ok((before, cutting::choose(job, 2.0 * what.end_mm, deep, &[parent.as_str()], Purpose::Rough)?))
+    });
     let (before, after) = match tools {
         Ok(tools) => tools,
         Err(none) => {
@@ -88,7 +93,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     for (i, radius) in radii.iter().enumerate() {
         let iron_left = iron.is_some() && last.max(start) < boundary - NOTHING_MM;
         let materials = if iron_left { both.as_slice() } else { &both[both.len() - 1..] };
-        let cutting = match cutting::choose(job, 2.0 * radius, deep, materials) {
+        let cutting = match cutting::choose(job, 2.0 * radius, deep, materials, Purpose::Rough) {
             Ok(cutting) => cutting,
             Err(none) => {
                 bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));
@@ -168,11 +173,11 @@ fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> String {
     let old = cut.found.now.axis.at(0.0);
     let towards = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];
     let side = words::offset(bench.job, bench.bank, towards);
-    if side == "nothing" {
-        return format!("measure wall to wall: the cut is even all round, {:.2} a side", stock.max);
+    if towards[0].hypot(towards[1]) < SHOWS_MM {
+        return format!("measure wall to wall: the cut is even all round, {:.2} mm a side", stock.max);
     }
     format!(
-        "measure wall to wall: bore moves {side}; deepest cut {:.2} on that side, {:.2} opposite. \
+        "measure wall to wall: bore moves {side}; deepest cut {:.2} mm on that side, {:.2} mm opposite. \
          If it bites elsewhere STOP: sign, bank or bore is wrong",
         stock.max, stock.min
     )

@@ -28,7 +28,7 @@ fn number_and_unit(text: &str, expected: &'static str) -> Result<(f64, String), 
         .unwrap_or(text.len());
     let (number, unit) = text.split_at(end);
     if number.contains(',') {
-        let help = Some("write the decimal mark as a point: 0.279, not 0,279");
+        let help = Some("write the decimal mark as a point, not a comma");
         return Err(Unreadable { expected, help });
     }
     let value = mixed_number(number.trim()).ok_or_else(|| unreadable(expected))?;

@@ -46,7 +46,10 @@ pub(super) fn fit(job: &Job, circles: &[FoundCircle]) -> Result<(AsBored, Vec<Ba
         p,
         pattern: pattern(job, before, after, n, left_over, p),
     };
-    let banks = (0..job.block.banks.len()).map(|bank| bank_pattern(job, bank, &displaced)).collect();
+    // A bank that was not read has no pattern, not a pattern of nothing.
+    let read = |bank: &usize| displaced.iter().any(|d| d.bank == *bank);
+    let banks =
+        (0..job.block.banks.len()).filter(read).map(|bank| bank_pattern(job, bank, &displaced)).collect();
     Ok((as_bored, banks))
 }
 

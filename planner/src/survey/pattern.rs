@@ -14,6 +14,9 @@ use crate::words;
 /// standard deviations: 1 in 370 of normal scatter.
 const APART_SIGMAS: f64 = 3.0;
 
+/// Nobody chases less than this between bores of a bank, mm. Common practice, no source.
+const ODD_MM: f64 = 0.02;
+
 /// The median of absolute deviations of normal scatter is 0.6745 sigma.
 const MAD_TO_SIGMA: f64 = 1.482_6;
 
@@ -111,7 +114,8 @@ fn robust_bank(job: &Job, survey: &Survey, bank: usize) -> Option<RobustBank> {
             shift: *shift,
             apart: apart(shift),
             // Two bores cannot say which of them is odd.
-            odd: shifts.len() > 2 && apart(shift) > APART_SIGMAS * std::f64::consts::SQRT_2 * scatter,
+            odd: shifts.len() > 2
+                && apart(shift) > (APART_SIGMAS * std::f64::consts::SQRT_2 * scatter).max(ODD_MM),
         })
         .collect();
     Some(RobustBank { bank: layout.name.clone(), shift: middle, u, bores })

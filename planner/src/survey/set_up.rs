@@ -164,7 +164,29 @@ fn describe(
     let length = job.block.parent.bore_length_mm;
     let squareness =
         Xy { x: -spindle.x_mm() / spindle.z_mm() * length, y: -spindle.y_mm() / spindle.z_mm() * length };
-    Ok(JournalAxis { set_up: set_up.name.clone(), mains, straightness, largest_step, squareness })
+    Ok(JournalAxis {
+        set_up: set_up.name.clone(),
+        mains,
+        straightness,
+        largest_step,
+        squareness,
+        deck_height: found_deck(set_up, placement),
+    })
+}
+
+/// Where the bank's Z through the foot of the datum meets the deck as it was read, mm.
+fn found_deck(set_up: &SetUp, placement: &SetUpPlacement) -> Option<f64> {
+    let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
+    let plane = fit_plane(&readings.deck_mm).ok()?;
+    let back = placement.inverse();
+    let foot = back.point(Point::new(0.0, 0.0, 0.0)).vector();
+    let up = back.displacement(Displacement::new(0.0, 0.0, 1.0)).vector();
+    let (mut over, mut under) = (0.0, 0.0);
+    for k in 0..3 {
+        over += plane.normal[k] * (plane.point_mm[k] - foot[k]);
+        under += plane.normal[k] * up[k];
+    }
+    Some(over / under)
 }
 
 /// The journal axis against the block's own limits.

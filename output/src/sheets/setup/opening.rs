@@ -70,8 +70,7 @@ impl Sheet<'_> {
         if let Some(release) = &plan.release {
             let who = one_line(&release.who, 60);
             let title = match plan.verdict {
-                Verdict::Go => format!("A release by {who} was given; all is at go without it"),
-                Verdict::Hold => format!("Released at hold by {who}"),
+                Verdict::Go | Verdict::Hold => format!("Released at hold by {who}"),
                 // Nothing lets a cylinder at stop through.
                 Verdict::Stop => format!("Cylinders at hold are released by {who}"),
             };
@@ -152,7 +151,10 @@ impl Sheet<'_> {
         let zero =
             format!("X 0, Y 0 on the journal axis at the foot of the {along}. Z 0 on the deck, up is plus.");
         field(pages, "Zero of the lists", &zero);
-        let deck_height = job.bank(bank).deck_height_mm;
+        let described = job.bank(bank).deck_height_mm;
+        let set_up = job.set_up_of(bank).map_or("", |s| s.name.as_str());
+        let found = self.plan.journal_axis.iter().find(|a| a.set_up == set_up).and_then(|a| a.deck_height);
+        let deck_height = found.unwrap_or(described);
         let placement = job
             .set_ups
             .iter()
@@ -165,7 +167,8 @@ impl Sheet<'_> {
         };
         field(pages, "On the machine", &words);
         let height = self.units.length(deck_height, Digits::Fine)?.spoken();
-        field(pages, "Deck height", &format!("{height} from the journal axis, along the bore"));
+        let whence = if found.is_some() { "as read" } else { "as described; not read" };
+        field(pages, "Deck height", &format!("{height} from the journal axis, along the bore, {whence}"));
         Ok(())
     }
 

@@ -1,0 +1,55 @@
+//! Whether the machine reaches every bore of a bank in its set-up.
+
+use crate::job::Job;
+use crate::moves::MoveList;
+use crate::plan::{Finding, Verdict};
+use crate::survey::Survey;
+
+/// Places beyond the machine's travel in X and Y: against the zero found in the set-up, or, where the
+/// machine does not know it, the span of the list against the length of the travel.
+pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for list in lists {
+        let Some(bank) = job.block.banks.iter().position(|b| b.name == list.bank) else { continue };
+        let index = job.set_ups.iter().position(|s| s.bank == bank);
+        let placement = index.and_then(|i| survey.placements.get(i)).and_then(Option::as_ref);
+        let zero = placement.map(|p| {
+            let at = p.inverse().point(borewright_geometry::Point::new(0.0, 0.0, 0.0));
+            [at.x_mm(), at.y_mm()]
+        });
+        for (axis, name) in [(0, "X"), (1, "Y")] {
+            let told = || list.moves.iter().filter_map(|m| if axis == 0 { m.x_mm } else { m.y_mm });
+            let (least, most) =
+                (told().fold(f64::INFINITY, f64::min), told().fold(f64::NEG_INFINITY, f64::max));
+            let [from, to] = job.machine.travel_mm[axis];
+            let beyond = match zero {
+                Some(zero) => zero[axis] + least < from || zero[axis] + most > to,
+                None => most - least > to - from,
+            };
+            if beyond && least.is_finite() {
+                let place = zero.map_or_else(
+                    || format!("a span of {:.1} mm", most - least),
+                    |zero| {
+                        format!(
+                            "machine {name} from {:.1} to {:.1} mm",
+                            zero[axis] + least,
+                            zero[axis] + most
+                        )
+                    },
+                );
+                let finding = Finding {
+                    code: "travel",
+                    verdict: Verdict::Hold,
+                    subject: format!("bank {}", list.bank),
+                    text: format!(
+                        "{place} is beyond the travel of {name}, {from:.1} to {to:.1} mm: no list of this bank is written"
+                    ),
+                };
+                if !findings.contains(&finding) {
+                    findings.push(finding);
+                }
+            }
+        }
+    }
+    findings
+}
