@@ -18,6 +18,9 @@ const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];
 /// sign, bank or bore that matters. Common practice, no source.
 const TOUCH_MM: f64 = 0.05;
 
+/// Depth of the first touch that proves position, mm: enough to see and feel. Common practice, no source.
+const TOUCH_DEPTH_MM: f64 = 10.0;
+
 /// The last stretch above a ledge that is fed slowly, mm. Common practice, no source.
 const LEDGE_STRETCH_MM: f64 = 0.2;
 /// Feed onto a ledge, mm per revolution: what it leaves is a fifth of a ledge's tolerance. Common practice.
@@ -219,6 +222,24 @@ impl<'a> Tracer<'a> {
                 moves.push(Move { rpm: Some(pass.rpm), ..own(MoveKind::SpindleOn) });
                 let feed = rounding::decimals(pass.feed, 1);
                 let down = Some(rounding::coordinate(-pass.to));
+                let proves =
+                    first.step == passes[0].step && stage != Stage::Pocket && pass.to > 2.0 * TOUCH_DEPTH_MM;
+                if proves {
+                    // Metal is still there to save a bore that bites on the wrong side.
+                    let note = format!("first touch, {TOUCH_DEPTH_MM:.0} deep");
+                    let z_mm = Some(-TOUCH_DEPTH_MM);
+                    moves.push(Move { z_mm, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
+                    moves.push(Move {
+                        z_mm: Some(clear),
+                        feed_mm_per_min: Some(feed),
+                        ..own(MoveKind::Feed)
+                    });
+                    moves.push(own(MoveKind::SpindleOff));
+                    let look = pass.stop.as_deref().unwrap_or("look which side is cut");
+                    let note = format!("cylinder {}: {look}", pass.cylinder);
+                    moves.push(Move { note, ..own(MoveKind::Stop) });
+                    moves.push(Move { rpm: Some(pass.rpm), ..own(MoveKind::SpindleOn) });
+                }
                 let note = format!("to depth {:.3}", rounding::coordinate(pass.to));
                 moves.push(Move { z_mm: down, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
                 let up = Some(clear);
@@ -245,7 +266,7 @@ impl<'a> Tracer<'a> {
                     moves.push(Move { z_mm: up, feed_mm_per_min: Some(feed), ..own(MoveKind::Feed) });
                     moves.push(own(MoveKind::SpindleOff));
                 }
-                if let Some(stop) = &pass.stop {
+                if let Some(stop) = pass.stop.as_ref().filter(|_| !(proves && stage == Stage::Rough)) {
                     // Before the next bore is cut the same way, not after all of them.
                     let note = format!("cylinder {}: {stop}", pass.cylinder);
                     moves.push(Move { note, ..own(MoveKind::Stop) });
