@@ -70,16 +70,7 @@ impl Circle {
 /// # Ok::<(), borewright_geometry::CircleError>(())
 /// ```
 pub fn fit_circle(points_mm: &[[f64; 2]]) -> Result<Circle, CircleError> {
-    if points_mm.len() < 3 {
-        return Err(CircleError::TooFewPoints { found: points_mm.len() });
-    }
-    let patch = Patch::of(points_mm).ok_or(CircleError::NotFinite)?;
-    if patch.reach_mm <= patch.rounding_mm {
-        return Err(CircleError::Coincident);
-    }
-    if patch.width_mm <= patch.rounding_mm {
-        return Err(CircleError::Collinear);
-    }
+    let patch = Patch::sound(points_mm)?;
     let start = Arc::algebraic(&patch.unit).ok_or(CircleError::NotConverged)?;
     let look = |arc: &Arc, take: &mut Take<3>| patch.unit.iter().for_each(|&at| arc.look(at, take));
     let end = settle(start, MOST_STEPS, look, Arc::shifted);
@@ -100,14 +91,14 @@ pub fn fit_circle(points_mm: &[[f64; 2]]) -> Result<Circle, CircleError> {
 }
 
 /// Points of a plane about their centroid, in units of their root-mean-square distance from it.
-struct Patch {
-    centroid_mm: Vector2<f64>,
-    reach_mm: f64,
+pub(crate) struct Patch {
+    pub(crate) centroid_mm: Vector2<f64>,
+    pub(crate) reach_mm: f64,
     /// The root-mean-square distance from the best line.
     width_mm: f64,
     /// A reach or width no larger than this is the rounding of the coordinates.
     rounding_mm: f64,
-    unit: Vec<Vector2<f64>>,
+    pub(crate) unit: Vec<Vector2<f64>>,
 }
 
 /// Half a unit in the last place for each coordinate, as much for centring, and room for the rounding of
@@ -115,6 +106,21 @@ struct Patch {
 const ROUNDING: f64 = 16.0 * f64::EPSILON;
 
 impl Patch {
+    /// Of points that are enough, and apart enough, for a circle.
+    pub(crate) fn sound(points_mm: &[[f64; 2]]) -> Result<Self, CircleError> {
+        if points_mm.len() < 3 {
+            return Err(CircleError::TooFewPoints { found: points_mm.len() });
+        }
+        let patch = Self::of(points_mm).ok_or(CircleError::NotFinite)?;
+        if patch.reach_mm <= patch.rounding_mm {
+            return Err(CircleError::Coincident);
+        }
+        if patch.width_mm <= patch.rounding_mm {
+            return Err(CircleError::Collinear);
+        }
+        Ok(patch)
+    }
+
     /// Of at least one point; `None` where a coordinate, or the square of a distance, is not finite.
     fn of(points_mm: &[[f64; 2]]) -> Option<Self> {
         let first = Vector2::from(*points_mm.first()?);
@@ -123,18 +129,36 @@ impl Patch {
         let sum: Vector2<f64> = points_mm.iter().map(|&at| Vector2::from(at) - first).sum();
         let centroid_mm = first + sum / number;
         let centred = || points_mm.iter().map(|&at| Vector2::from(at) - centroid_mm);
-        let ([long, short, _], _) = singular(centred().map(|at| [at.x, at.y, 0.0]))?;
-        let reach_mm = long.hypot(short) / number.sqrt();
+        let (reach, width) = spreads(centred)?;
+        let reach_mm = reach / number.sqrt();
         let largest = points_mm.iter().flatten().fold(0.0, |most: f64, value| most.max(value.abs()));
         let unit = centred().map(|at| at / reach_mm).collect();
         Some(Self {
             centroid_mm,
             reach_mm,
-            width_mm: short / number.sqrt(),
+            width_mm: width / number.sqrt(),
             rounding_mm: ROUNDING * largest,
             unit,
         })
     }
+}
+
+/// Below this share of the reach a width is not taken from sums of squares, which leave eight digits of it.
+const WIDE: f64 = 1e-3;
+
+/// The square roots of the sums of squared distances of centred places from their centre and from their best
+/// line; `None` where they are not finite.
+fn spreads<I: Iterator<Item = Vector2<f64>>>(places: impl Fn() -> I) -> Option<(f64, f64)> {
+    let sums =
+        |[xx, xy, yy]: [f64; 3], at: Vector2<f64>| [xx + at.x * at.x, xy + at.x * at.y, yy + at.y * at.y];
+    let [xx, xy, yy] = places().fold([0.0; 3], sums);
+    let all = xx + yy;
+    let across = (all - (xx - yy).hypot(2.0 * xy)) / 2.0;
+    if across.is_finite() && across > all * WIDE * WIDE {
+        return Some((all.sqrt(), across.sqrt()));
+    }
+    let ([long, short, _], _) = singular(places().map(|at| [at.x, at.y, 0.0]))?;
+    Some((long.hypot(short), short))
 }
 
 /// A circle given by one of its points, the direction from there to its centre, and its curvature: a

@@ -31,5 +31,11 @@ mod eccentric;
 mod motion;
 
 pub use axis::{BoreAxis, fit_bore_axis};
-pub use eccentric::{EccentricStock, eccentric_stock};
+pub use eccentric::{EccentricStock, ShellLeft, eccentric_stock, shell_from_arcs, shell_left};
 pub use motion::{Motion, MotionError, Observed, Part, fit_motion};
+
+mod zone_circle;
+
+pub use zone_circle::{
+    ZoneCircle, ZoneCircleError, maximum_inscribed_circle, minimum_circumscribed_circle, minimum_zone_circle,
+};

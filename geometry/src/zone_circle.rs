@@ -112,12 +112,16 @@ pub fn minimum_zone_circle(points_mm: &[[f64; 2]]) -> Result<ZoneCircle, ZoneCir
     let start = start(&patch, points_mm)?;
     let ring = Ring::about(start, &patch.unit);
     let reach = ring.zone_reach();
-    let half = reach.unwrap_or(ring.inner / 2.0).max(f64::EPSILON * ring.outer);
+    let half = reach.unwrap_or((ring.inner + ring.outer) / 4.0).max(f64::EPSILON * ring.outer);
     let search = Search::new(Aim::Zone, &[], start);
     let centre = search.run(start, half, &patch.unit).ok_or(ZoneCircleError::NotConverged)?;
     let edge = half * (1.0 - 1e-9);
     let ran_off = (centre - start).amax() >= edge;
-    if reach.is_none() && ran_off { Err(ZoneCircleError::NotConverged) } else { Ok(zone_about(&patch, centre)) }
+    if reach.is_none() && ran_off {
+        Err(ZoneCircleError::NotConverged)
+    } else {
+        Ok(zone_about(&patch, centre))
+    }
 }
 
 /// The largest circle with no point of `points_mm` (n points of x, y, mm; n ≥ 3) inside it and its centre in

@@ -577,6 +577,7 @@ fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
                 feed_per_rev: if turns { 0.15 } else { 0.0 },
                 feed: if turns { 48.6 } else { 0.0 },
                 minutes: if turns { 2.9 } else { 20.0 },
+                shell: None,
                 stop: stop.map(str::to_owned),
             }
         })

@@ -313,6 +313,19 @@ pub struct Stock {
     pub max: f64,
 }
 
+/// What a pass leaves of the old liner, at the deck.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Shell {
+    /// Least thickness; 0 where the parent metal shows.
+    pub least: f64,
+    /// Most thickness.
+    pub most: f64,
+    /// Where it is thickest, degrees; opposite, the tool breaks through first.
+    pub thickest_at: f64,
+    /// How much of the circle still shows the liner, degrees.
+    pub arc: f64,
+}
+
 /// One pass on one cylinder.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Pass {
@@ -352,6 +365,9 @@ pub struct Pass {
     pub feed: f64,
     /// Time in the cut, or an allowance for handwork.
     pub minutes: f64,
+    /// What is left of the old liner at the deck after the pass, while any is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shell: Option<Shell>,
     /// What to measure or mind before going on.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stop: Option<String>,

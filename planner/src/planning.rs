@@ -6,7 +6,7 @@ use crate::moves::MoveList;
 use crate::passes;
 use crate::plan::{
     AsBored, BankPattern, Cylinder, Finding, Input, JournalAxis, LimitResult, MainOffset, Measured, Offset,
-    Pass, Plan, Release, SleeveChoice, Stock, Turn, Verdict, Xy, Xyz,
+    Pass, Plan, Release, Shell, SleeveChoice, Stock, Turn, Verdict, Xy, Xyz,
 };
 use crate::read::fault::plain;
 use crate::read::source::sha256_hex;
@@ -216,6 +216,12 @@ fn rounded_pass(p: Pass) -> Pass {
         feed_per_rev: round(p.feed_per_rev),
         feed: round(p.feed),
         minutes: round(p.minutes),
+        shell: p.shell.map(|s| Shell {
+            least: round(s.least),
+            most: round(s.most),
+            thickest_at: round(s.thickest_at),
+            arc: round(s.arc),
+        }),
         ..p
     }
 }

@@ -188,3 +188,26 @@ fn a_wall_and_clean_up_are_met_where_only_the_wall_binds() {
     let why = &cylinder(&planning, 8).why;
     assert!(why.contains("held by parent wall") && !why.contains("clean up"), "{why}");
 }
+
+#[test]
+fn each_pass_says_what_it_leaves_of_the_liner_and_where() {
+    // Liner outside 101.00, its centre 0.38 off at -35 degrees: at 100.40 iron is 0.68 thick there and gone opposite.
+    let planning = Bench::default().bore(5, [0.31, -0.22]).plan();
+    let rough: Vec<_> =
+        planning.plan.passes.iter().filter(|p| p.cylinder == 5 && p.shell.is_some()).collect();
+    assert!(rough.len() >= 3, "{rough:?}");
+    for pass in &rough {
+        let (shell, r) = (pass.shell.unwrap(), pass.diameter / 2.0);
+        near(shell.most, 50.5 + 0.380_1 - r, 0.000_5);
+        near(shell.least, (50.5 - 0.380_1 - r).max(0.0), 0.000_5);
+        near(shell.thickest_at, 324.6, 0.1);
+        let expected =
+            if shell.least > 0.0 { 360.0 } else { 2.0 * ((r - 50.5) / 0.380_1).acos().to_degrees() };
+        near(shell.arc, expected, 0.1);
+        let witnessed = pass.stop.as_deref().is_some_and(|s| s.contains("iron should be left"));
+        assert_eq!(witnessed, shell.least <= 0.0 && pass.step != rough[0].step, "{pass:?}");
+    }
+    // All iron is gone at 2 (50.5 + 0.38) = 101.76.
+    let gone = planning.plan.passes.iter().find(|p| p.cylinder == 5 && p.shell.is_none()).unwrap();
+    assert!(gone.diameter >= 101.76 - 0.001, "{gone:?}");
+}

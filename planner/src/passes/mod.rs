@@ -92,6 +92,7 @@ impl Bench<'_> {
             feed_per_rev,
             feed,
             minutes: if feed > 0.0 { (to + self.job.machine.clearance_mm) / feed } else { 0.0 },
+            shell: None,
             stop: None,
         }
     }

@@ -1,10 +1,10 @@
 //! Rough: from the off-centre surface that is there to the pocket less its finishing allowance.
 
-use borewright_geometry::eccentric_stock;
+use borewright_geometry::{eccentric_stock, shell_left};
 
 use super::cutting::Purpose;
 use super::{Bench, Cut, Cutter, cutting, spread};
-use crate::plan::{Stage, Stock};
+use crate::plan::{Shell, Stage, Stock};
 use crate::pocket::Feature;
 use crate::words;
 
@@ -121,8 +121,12 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
             );
             pass.stock = stock;
             pass.in_cut = in_cut;
+            pass.shell =
+                iron.as_ref().filter(|_| iron_left).and_then(|l| shell(cut, l.outside_mm / 2.0, *radius));
             if first && i == 0 {
                 pass.stop = Some(position_proof(bench, cut, stock));
+            } else if let Some(shell) = pass.shell.filter(|s| s.least <= 0.0) {
+                pass.stop = Some(witness(&shell));
             } else if iron_left && *radius >= boundary - NOTHING_MM {
                 pass.stop =
                     Some("all iron gone? bore the parent hole bare, then measure it at 3 depths".into());
@@ -138,6 +142,29 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
 fn liner(bench: &Bench<'_>) -> Option<crate::job::Liner> {
     let still = bench.cuts.iter().any(|cut| cut.found.now.surface != crate::job::Surface::Parent);
     bench.job.block.parent.liner.clone().filter(|_| still)
+}
+
+/// What the cut leaves of the liner at the deck, where it can be seen; `None` once all is gone.
+fn shell(cut: &Cut<'_>, outside_radius_mm: f64, cut_radius_mm: f64) -> Option<Shell> {
+    let liner = cut.found.by_surface.get(&crate::job::Surface::Liner)?;
+    let off = [0, 1].map(|k| liner.axis.at_deck_mm[k] - cut.bore.planned_mm[k]);
+    let left = shell_left(outside_radius_mm, cut_radius_mm, off[0].hypot(off[1]));
+    (left.most_mm > 0.0).then(|| Shell {
+        least: left.least_mm.max(0.0),
+        most: left.most_mm,
+        thickest_at: off[1].atan2(off[0]).to_degrees().rem_euclid(360.0),
+        arc: left.arc_rad.to_degrees(),
+    })
+}
+
+/// The liner, cast or pressed where the old bore was bored off it, need not share that bore's centre: what
+/// remains of it is the check of the plan's own assumption, by eye and for nothing.
+fn witness(shell: &Shell) -> String {
+    format!(
+        "witness: iron should be left {:.2} mm thick towards clock {:.0}, over {:.0} degrees of the circle, parent metal \
+         opposite. Seen elsewhere STOP: sign, bank or bore is wrong, or the liner has another centre than its bore",
+        shell.most, shell.thickest_at, shell.arc
+    )
 }
 
 /// Distance of the old axis from the planned one at a depth, mm.
