@@ -133,7 +133,7 @@ pub fn minimum_zone_circle(points_mm: &[[f64; 2]]) -> Result<ZoneCircle, ZoneCir
 /// Method: branch and bound. The squared distance D² of a centre x to the nearest point is |x|² + g(x), g
 /// the lower envelope of the planes |p|² - 2 p·x; over a square of centres g's greatest value is a linear
 /// program, solved with its proof. Squares that cannot hold a larger circle are given up, the others are
-/// quartered; points that no centre of a square can touch are left out. Where the points leave no gap of 117°
+/// quartered; points that no centre of a square can touch are left out. Where the points leave no gap of some 115°
 /// seen from the least-squares centre the region searched is the disc about it outside which no centre in the
 /// hull can do better, and elsewhere the hull itself.
 ///

@@ -6,4 +6,6 @@
 mod circles;
 mod decisions;
 mod lines;
+mod locating;
 mod nist;
+mod zones;

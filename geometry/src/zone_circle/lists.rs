@@ -4,26 +4,38 @@ use nalgebra::Vector2;
 
 /// The point farthest from a place, with the squared distance.
 pub(super) fn farthest(points: &[Vector2<f64>], from: Vector2<f64>) -> Option<(Vector2<f64>, f64)> {
-    let mut best: Option<(Vector2<f64>, f64)> = None;
-    for &at in points {
-        let squared = (at - from).norm_squared();
-        if best.is_none_or(|(_, most)| squared > most) {
-            best = Some((at, squared));
-        }
-    }
-    best
+    foremost(points, |at| -(at - from).norm_squared()).map(|(at, value)| (at, -value))
 }
 
 /// The point nearest to a place, with the squared distance.
 pub(super) fn nearest(points: &[Vector2<f64>], from: Vector2<f64>) -> Option<(Vector2<f64>, f64)> {
-    let mut best: Option<(Vector2<f64>, f64)> = None;
-    for &at in points {
-        let squared = (at - from).norm_squared();
-        if best.is_none_or(|(_, least)| squared < least) {
-            best = Some((at, squared));
+    foremost(points, |at| (at - from).norm_squared())
+}
+
+/// The points compared at a time: enough that keeping the place of the best costs nothing beside them.
+const STRIDE: usize = 256;
+/// The minima kept side by side, so that the processor need not wait for one before the next.
+const LANES: usize = 4;
+
+/// The first point with the least value, and the value.
+fn foremost(points: &[Vector2<f64>], value: impl Fn(&Vector2<f64>) -> f64) -> Option<(Vector2<f64>, f64)> {
+    let lesser = |a: f64, b: f64| if a < b { a } else { b };
+    let mut best: Option<(&[Vector2<f64>], f64)> = None;
+    for stride in points.chunks(STRIDE) {
+        let (lanes, rest) = stride.as_chunks::<LANES>();
+        let mut least = [f64::INFINITY; LANES];
+        for lane in lanes {
+            for (least, at) in least.iter_mut().zip(lane) {
+                *least = lesser(value(at), *least);
+            }
+        }
+        let least = least.into_iter().chain(rest.iter().map(&value)).fold(f64::INFINITY, lesser);
+        if best.is_none_or(|(_, before)| least < before) {
+            best = Some((stride, least));
         }
     }
-    best
+    let (stride, least) = best?;
+    stride.iter().find(|at| value(at) <= least).map(|&at| (at, least))
 }
 
 /// A square of centres with sides along the axes.
@@ -38,6 +50,12 @@ impl Square {
     /// From the centre to a corner.
     pub(super) fn corner(&self) -> f64 {
         self.half * std::f64::consts::SQRT_2
+    }
+
+    /// A place, or the nearest one in the square.
+    pub(super) fn kept(&self, at: Vector2<f64>) -> Vector2<f64> {
+        let away = at - self.centre;
+        self.centre + away.sup(&Vector2::repeat(-self.half)).inf(&Vector2::repeat(self.half))
     }
 
     /// Its quarters.

@@ -86,7 +86,8 @@ pub(super) fn lowest(
     for _ in 0..MOST_EXCHANGES {
         let rows = Matrix4::from_rows(&basis.map(|row| row.normal.transpose()));
         let least = Vector4::from(basis.map(|row| row.least));
-        let (Some(place), Some(prices)) = (rows.lu().solve(&least), rows.transpose().lu().solve(&cost)) else {
+        let (Some(place), Some(prices)) = (rows.lu().solve(&least), rows.transpose().lu().solve(&cost))
+        else {
             break;
         };
         let value = prices.dot(&least);

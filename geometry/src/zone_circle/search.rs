@@ -14,6 +14,9 @@ const GAIN: f64 = 1e-13;
 /// The most squares looked at. Rings take one to some dozens, and a cloud of points that is no ring may take
 /// thousands.
 const MOST_SQUARES: usize = 20_000;
+/// Thinning and programs say little and cost much in a square that reaches farther than this share of the
+/// distance to the nearest point; such a one is only quartered.
+const SMALL: f64 = 0.25;
 /// The most steps of one walk downhill; three to five are usual.
 const MOST_STEPS: usize = 30;
 /// Outside a wall by this much, in units of the points' reach, is on it.
@@ -34,6 +37,15 @@ struct Cell {
     square: Square,
     outer: Rc<[Vector2<f64>]>,
     inner: Rc<[Vector2<f64>]>,
+}
+
+impl Cell {
+    /// Itself without the points that none of its places can touch.
+    fn thinned(&self) -> Self {
+        let outer = thinned(&self.outer, &self.square, Side::Far).into();
+        let inner = thinned(&self.inner, &self.square, Side::Near).into();
+        Self { square: self.square, outer, inner }
+    }
 }
 
 /// A search and the best centre so far.
@@ -58,12 +70,16 @@ impl<'a> Search<'a> {
     }
 
     /// The best centre of the square about `centre`; `None` where there is none or the search does not end.
-    pub(super) fn run(mut self, centre: Vector2<f64>, half: f64, points: &[Vector2<f64>]) -> Option<Vector2<f64>> {
-        let square = Square { centre, half };
-        let outer: &[Vector2<f64>] = if self.aim == Aim::Zone { points } else { &[] };
-        let start = self.best;
-        self.offer(start, outer, points);
-        let root = self.thinned(square, outer, points);
+    pub(super) fn run(
+        mut self,
+        centre: Vector2<f64>,
+        half: f64,
+        points: &[Vector2<f64>],
+    ) -> Option<Vector2<f64>> {
+        let inner: Rc<[Vector2<f64>]> = points.into();
+        let outer = if self.aim == Aim::Zone { Rc::clone(&inner) } else { Rc::new([]) };
+        self.offer(self.best, &outer, &inner);
+        let root = Cell { square: Square { centre, half }, outer, inner };
         let mut open = vec![root];
         for _ in 0..MOST_SQUARES {
             let Some(cell) = open.pop() else { return self.value.is_finite().then_some(self.best) };
@@ -71,13 +87,6 @@ impl<'a> Search<'a> {
             open.extend(quarters);
         }
         None
-    }
-
-    /// Its points, thinned where its size allows.
-    fn thinned(&self, square: Square, outer: &[Vector2<f64>], inner: &[Vector2<f64>]) -> Cell {
-        let outer = thinned(outer, &square, Side::Far).into();
-        let inner = thinned(inner, &square, Side::Near).into();
-        Cell { square, outer, inner }
     }
 
     /// Takes a centre if it is better than the best.
@@ -111,9 +120,9 @@ impl<'a> Search<'a> {
         if half <= f64::EPSILON * radius {
             return Vec::new();
         }
-        let cell = self.thinned(cell.square, &cell.outer, &cell.inner);
-        // A program over a square as large as the ring says little and costs much.
-        if look.inner > 2.0 * corner && self.settled(&cell, &look) {
+        let small = corner < look.inner * SMALL;
+        let cell = if small { cell.thinned() } else { cell.clone() };
+        if small && self.settled(&cell, &look) {
             return Vec::new();
         }
         let mut quarters = cell.square.quarters();
@@ -124,61 +133,51 @@ impl<'a> Search<'a> {
 
     /// Walks downhill in a square and tells whether nothing better is left in it.
     fn settled(&mut self, cell: &Cell, look: &Look) -> bool {
-        let Square { centre, half } = cell.square;
-        let near_walls: Vec<Wall> = self
-            .walls
-            .iter()
-            .copied()
-            .filter(|wall| wall.inside_by(centre) <= 2.0 * cell.square.corner())
-            .collect();
-        let field = Field { outer: &cell.outer, inner: &cell.inner, walls: &near_walls };
-        let slope_at = |look: &Look, at: Vector2<f64>, width: f64| match self.aim {
-            Aim::Zone => (look.nearest - at) / look.inner * (2.0 * width),
-            Aim::Inscribed => Vector2::zeros(),
-        };
-        let mut width = self.value;
-        let slope = slope_at(look, centre, width);
-        let Some(first) = lowest(&field, &cell.square, centre, slope) else { return true };
-        let mut at = first.at;
+        let (centre, corner) = (cell.square.centre, cell.square.corner());
+        let near = |wall: &&Wall| wall.inside_by(centre) <= 2.0 * corner;
+        let walls: Vec<Wall> = self.walls.iter().filter(near).copied().collect();
+        let field = Field { outer: &cell.outer, inner: &cell.inner, walls: &walls };
+        self.walk(&field, &cell.square, look);
+        let width = self.value;
+        let slope = self.slope(look, centre);
+        let Some(bound) = lowest(&field, &cell.square, centre, slope) else { return true };
+        if !width.is_finite() {
+            return false;
+        }
+        let slack = 2.0 * GAIN * look.inner * look.inner;
+        match self.aim {
+            Aim::Inscribed => corner * corner - bound.value <= width * width + slack,
+            Aim::Zone => {
+                let bend = corner * corner / (look.inner - corner);
+                bound.value >= width * (2.0 * look.inner + bend + width) - slack
+            }
+        }
+    }
+
+    /// Walks downhill from the centre of a square, each step to the least value of the program about the last
+    /// place.
+    fn walk(&mut self, field: &Field, square: &Square, look: &Look) {
+        let mut slope = self.slope(look, square.centre);
+        let mut at = square.centre;
         let mut reached = f64::INFINITY;
         for _ in 0..MOST_STEPS {
-            let inside = Vector2::new(
-                at.x.clamp(centre.x - half, centre.x + half),
-                at.y.clamp(centre.y - half, centre.y + half),
-            );
-            let Some(there) = self.offer(inside, &cell.outer, &cell.inner) else { break };
+            let Some(step) = lowest(field, square, at, slope) else { return };
+            at = square.kept(step.at);
+            let Some(there) = self.offer(at, field.outer, field.inner) else { return };
             if there.value >= reached {
-                break;
+                return;
             }
             reached = there.value;
-            let slope = slope_at(&there, inside, there.value.min(self.value));
-            let Some(next) = lowest(&field, &cell.square, inside, slope) else { break };
-            at = next.at;
+            slope = self.slope(&there, at);
         }
-        let corner = cell.square.corner();
-        let slack = GAIN * look.inner;
+    }
+
+    /// The slope that a program needs beside its envelopes: of w (2 D + w) for a zone of width w, and none for
+    /// an inscribed circle, where |x - a|² is level at a.
+    fn slope(&self, look: &Look, at: Vector2<f64>) -> Vector2<f64> {
         match self.aim {
-            Aim::Inscribed => {
-                let most = corner * corner - first.value;
-                most <= self.value * self.value + 2.0 * look.inner * slack
-            }
-            Aim::Zone => {
-                // With the best found on the way, if the slope then was not much steeper.
-                let steep = slope.norm();
-                let bend = corner * corner / (look.inner - corner);
-                let mut value = first.value;
-                if self.value < width {
-                    width = self.value;
-                    let slope = (look.nearest - centre) / look.inner * (2.0 * width);
-                    value = match lowest(&field, &cell.square, centre, slope) {
-                        Some(again) => again.value,
-                        None => return true,
-                    };
-                } else if !steep.is_finite() {
-                    return false;
-                }
-                value >= width * (2.0 * look.inner + bend + width) - 2.0 * look.inner * slack
-            }
+            Aim::Zone => (look.nearest - at) * (2.0 * self.value / look.inner),
+            Aim::Inscribed => Vector2::zeros(),
         }
     }
 }
