@@ -91,7 +91,7 @@ pub fn shell_from_arcs(first: (f64, f64), second: (f64, f64)) -> Option<(f64, f6
     let ((r1, arc1), (r2, arc2)) = (first, second);
     let (cos1, cos2) = ((arc1 / 2.0).cos(), (arc2 / 2.0).cos());
     let apart = (r2 - r1) / (cos2 - cos1);
-    (apart.is_finite() && apart > 0.0).then(|| (apart, r1 - apart * cos1))
+    (apart.is_finite() && apart > 0.0).then_some((apart, r1 - apart * cos1))
 }
 
 #[cfg(test)]

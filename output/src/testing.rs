@@ -250,6 +250,7 @@ fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
             machine_mm: 0.004,
         },
         temperature: None,
+        fixture: None,
         gasket_shift_mm: vec![[0.0; 2]; banks.len()],
         set_ups: set_ups.collect(),
         inputs: vec![],

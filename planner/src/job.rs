@@ -33,6 +33,8 @@ pub struct Job {
     pub instruments: Instruments,
     /// Temperatures at measuring, where given.
     pub temperature: Option<Temperature>,
+    /// How the block is held, where the job says so.
+    pub fixture: Option<Fixture>,
     /// Where the dowels put the gasket against the true positions, per bank, mm.
     pub gasket_shift_mm: Vec<[f64; 2]>,
     /// The set-ups read.
@@ -63,6 +65,30 @@ impl Job {
     pub fn set_up_of(&self, bank: usize) -> Option<&SetUp> {
         self.set_ups.iter().find(|s| s.bank == bank)
     }
+}
+
+/// What holds the block.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fixture {
+    /// In words.
+    pub held_by: String,
+    /// Whether its combined error enters the limits measured from the journal axis.
+    pub feeds_limits: bool,
+    /// The six locators.
+    pub locators: Vec<FixtureLocator>,
+}
+
+/// One locator.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FixtureLocator {
+    /// Its name.
+    pub name: String,
+    /// Where, in the block frame, mm.
+    pub at_mm: [f64; 3],
+    /// The direction in which it pushes the block, of length 1.
+    pub inward: [f64; 3],
+    /// Standard uncertainty of its place along that direction, mm.
+    pub u_mm: f64,
 }
 
 /// One file a plan rests on.

@@ -3,6 +3,7 @@
 mod check;
 pub mod decide;
 pub mod files;
+pub mod fixture;
 pub mod job;
 pub mod limits;
 pub mod material;

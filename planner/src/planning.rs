@@ -51,9 +51,11 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
     }
-    let decision = decide::decide(&job, &survey).ok_or(PlanError::NothingMeasured)?;
+    let mut decision = decide::decide(&job, &survey).ok_or(PlanError::NothingMeasured)?;
+    decision.doubt(&survey.suspicions);
     let schedule = passes::stage(&job, &survey, &decision.positions);
     let mut findings = survey.findings.clone();
+    findings.extend(survey.suspicions.iter().map(survey::Suspicion::finding));
     findings.extend(unmeasured(&job, &survey));
     findings.extend(decision.findings.iter().cloned());
     findings.extend(schedule.findings.iter().cloned());

@@ -5,10 +5,12 @@
 
 mod bench;
 mod bores;
+mod form;
 mod holds;
 mod invariants;
 mod planted;
 mod readback;
 mod survey;
+mod suspicions;
 mod uncertainty;
 mod walls;

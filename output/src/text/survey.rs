@@ -19,12 +19,37 @@ pub fn survey_page(report: &SurveyReport) -> String {
     for sentence in &report.as_bored.text {
         page.push_str(&wrapped(" -", sentence, 3));
     }
+    suspicions(report, &mut page);
     bores(report, &mut page);
     journal_axis(report, &mut page);
     heights(report, &mut page);
+    torque_plate(report, &mut page);
     reversal(report, &mut page);
+    temperature(report, &mut page);
+    fixture(report, &mut page);
     findings(report, &mut page);
     page
+}
+
+fn suspicions(report: &SurveyReport, page: &mut String) {
+    if report.suspicions.is_empty() {
+        return;
+    }
+    page.push_str("\nhard to believe as typed\n");
+    for s in &report.suspicions {
+        let word = if s.verdict == Verdict::Go { "note" } else { mark(s.verdict) };
+        let first = format!("{word:<4} {}:", plain(&s.subject, 40));
+        page.push_str(&wrapped(&first, &plain(&s.found, 600), 5));
+        page.push_str(&wrapped("     likely:", &plain(&s.likely, 300), 7));
+        page.push_str(&wrapped("     to answer:", &plain(&s.ask, 300), 7));
+    }
+}
+
+fn temperature(report: &SurveyReport, page: &mut String) {
+    if let Some(correction) = &report.temperature {
+        page.push_str("\ntemperature\n");
+        page.push_str(&wrapped(" -", &correction.text, 3));
+    }
 }
 
 fn bores(report: &SurveyReport, page: &mut String) {
@@ -37,11 +62,11 @@ fn bores(report: &SurveyReport, page: &mut String) {
         let lean = 100.0 * bore.tilt[0].hypot(bore.tilt[1]);
         let _ = writeln!(
             page,
-            "{:>4} {:<8} {:>9.3} {:>7.3} {:>7} {:>+12.3} {:>+7.3} {:>6.3}{:<1} {:>9.3}",
+            "{:>4} {:<8} {:>9.3} {:>7} {:>7} {:>+12.3} {:>+7.3} {:>6.3}{:<1} {:>9.3}",
             bore.cylinder,
             bore.surface,
             bore.diameter,
-            bore.taper,
+            bore.taper.map_or_else(|| "-".into(), |t| format!("{:+.3}", t.mm)),
             round,
             x,
             y,
@@ -82,6 +107,15 @@ fn heights(report: &SurveyReport, page: &mut String) {
     }
 }
 
+fn torque_plate(report: &SurveyReport, page: &mut String) {
+    let Some(plate) = &report.torque_plate else { return };
+    page.push_str("\ntorque plate, on less off\n");
+    for bore in &plate.bores {
+        let first = format!("{:>4} depth {:.0}:", bore.cylinder, bore.depth);
+        page.push_str(&wrapped(&first, &bore.text, 5));
+    }
+}
+
 fn reversal(report: &SurveyReport, page: &mut String) {
     page.push_str("\nblock or set-up\n");
     match &report.reversal {
@@ -100,12 +134,39 @@ fn reversal(report: &SurveyReport, page: &mut String) {
     }
 }
 
+/// The worst bore's budget, largest share first, as bars.
+fn fixture(report: &SurveyReport, page: &mut String) {
+    let Some(fixture) = &report.fixture else { return };
+    let far = |b: &borewright_planner::fixture::BoreBudget| b.at_deck[0].hypot(b.at_deck[1]);
+    let Some(worst) = fixture.bores.iter().max_by(|a, b| far(a).total_cmp(&far(b))) else { return };
+    let feeds = if fixture.feeds_limits { "enters the limits" } else { "is not in the limits" };
+    page.push_str(&wrapped(
+        "\nfixture,",
+        &format!(
+            "{}: cylinder {} worst at the deck, u {:.3} along, {:.3} across; {feeds}",
+            plain(&fixture.held_by, 60),
+            worst.cylinder,
+            worst.at_deck[0],
+            worst.at_deck[1]
+        ),
+        3,
+    ));
+    let most = worst.shares.first().map_or(1.0, |s| s.along.hypot(s.across)).max(1e-9);
+    for share in &worst.shares {
+        let size = share.along.hypot(share.across);
+        let bar = (1..=20_u8).filter(|i| f64::from(*i) <= 20.0 * size / most + 0.5).count();
+        let _ = writeln!(page, "   {:<24} {:>6.3} {}", plain(&share.locator, 23), size, "#".repeat(bar));
+    }
+}
+
 fn findings(report: &SurveyReport, page: &mut String) {
-    if report.findings.is_empty() {
+    // What is hard to believe stands above, with its question.
+    let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
+    let mut findings: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
+    if findings.is_empty() {
         return;
     }
     page.push_str("\nto know\n");
-    let mut findings: Vec<_> = report.findings.iter().collect();
     findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
     for f in findings {
         let word = if f.verdict == Verdict::Go { "note" } else { mark(f.verdict) };

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::checker::Checker;
 use super::readings::{Read, Readable};
-use super::{block, figures, machine, sleeve};
+use super::{block, figures, fixture, machine, sleeve};
 use crate::files::{
     AimWord, BlockFile, FrameWord, FrontWord, JobFile, MachineFile, ReadingsFile, SheetUnitsWord, ShopFile,
     SleeveFile,
@@ -128,6 +128,10 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
             block.zip(machine).map(|(block_c, machine_c)| Some(Temperature { block_c, machine_c }))
         }
     };
+    let fixture = match &file.fixture {
+        None => Some(None),
+        Some(given) => fixture::check(&mut c, given).map(Some),
+    };
     files.faults.append(&mut c.faults);
 
     let block = files
@@ -226,6 +230,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
             machine_mm: instrument(|i| i.machine)?,
         },
         temperature: temperature?,
+        fixture: fixture?,
         gasket_shift_mm: gasket_shift?,
         set_ups: set_ups?,
         inputs: Vec::new(),

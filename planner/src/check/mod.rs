@@ -3,6 +3,7 @@
 mod block;
 mod checker;
 mod figures;
+mod fixture;
 mod job;
 mod machine;
 mod readings;

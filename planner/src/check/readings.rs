@@ -4,7 +4,8 @@ use crate::job::{
     AxisReading, Bank, Block, BoreReading, HeightReading, PointReading, ShapeReading, Surface, WallReading,
 };
 use crate::read::fault::{Fault, plain};
-use crate::read::given::Units;
+use crate::read::given::{Scalar, Units};
+use crate::read::measure::length_mm;
 use crate::read::quantity as q;
 use crate::read::source::Source;
 use crate::read::table::{Column, Row, Table, needed, optional};
@@ -30,6 +31,15 @@ const SHAPE: [Column; 5] =
 
 /// Room beyond the block's own ends for a reading of it, mm.
 const REACH_MM: f64 = 60.0;
+
+/// A depth beyond this many bore lengths is a unit's mistake rather than a digit's.
+const DEEP: f64 = 5.0;
+
+/// A place this near a bore's true one is that bore's, mm.
+const TRUE_MM: f64 = 2.0;
+
+/// A diameter within this share of the liner's is a bore's of this block.
+const LIKE_LINER: f64 = 0.1;
 
 /// What the readings of one bank may speak of.
 pub(super) struct Readable<'b> {
@@ -102,7 +112,12 @@ impl<'b> Readable<'b> {
         let most = self.block.parent.bore_length_mm;
         if depth > most {
             let expected = format!("a depth within the bore of {most} mm");
-            return Err(Box::new(table.fault(row, "depth", format!("{depth} mm"), expected)));
+            let mut fault = table.fault(row, "depth", format!("{depth} mm"), expected);
+            // Only a depth far beyond any bore is a unit's mistake and no digit's.
+            if depth > DEEP * most {
+                fault.help = self.other_unit(table, row, "depth", |mm| mm <= most);
+            }
+            return Err(Box::new(fault));
         }
         Ok(depth)
     }
@@ -122,9 +137,60 @@ impl<'b> Readable<'b> {
         };
         if value < least || value > most {
             let expected = format!("a place on the bank, from {least:.1} mm to {most:.1} mm");
-            return Err(Box::new(table.fault(row, name, format!("{value} mm"), expected)));
+            let mut fault = table.fault(row, name, format!("{value} mm"), expected);
+            let true_place = |mm: f64| match name {
+                "x" => self.bank.sites.iter().any(|s| (s.x_mm - mm).abs() < TRUE_MM),
+                _ => (self.bank.axis_offset_mm - mm).abs() < TRUE_MM,
+            };
+            fault.help = if true_place(-value) {
+                Some(format!(
+                    "with the other sign it is a bore's true {name}: does the scale count backwards, or is the front at the right?"
+                ))
+            } else {
+                self.other_unit(table, row, name, true_place)
+            };
+            return Err(Box::new(fault));
         }
         Ok(value)
+    }
+
+    /// A help where the cell would fit in the other unit; nothing is converted.
+    fn other_unit(
+        &self,
+        table: &Table<'_>,
+        row: &Row,
+        name: &str,
+        fits: impl Fn(f64) -> bool,
+    ) -> Option<String> {
+        const INCH_MM: f64 = 25.4;
+        let text = table.text(row, name);
+        let mm = length_mm(&Scalar::Text(text.to_owned()), self.units).ok()?;
+        let (text, ask) = (plain(text, 40), "write the unit into the cell");
+        if fits(mm * INCH_MM) {
+            let fit = mm * INCH_MM;
+            Some(format!(
+                "{mm:.4} mm times 25.4 is {fit:.3} mm, which fits: an inch reading in a column of mm? If so {ask}: `{text} in`"
+            ))
+        } else if fits(mm / INCH_MM) {
+            let fit = mm / INCH_MM;
+            Some(format!(
+                "{mm:.3} mm divided by 25.4 is {fit:.3} mm, which fits: a reading in mm in a column of inches? If so {ask}: `{text} mm`"
+            ))
+        } else {
+            None
+        }
+    }
+
+    /// A bore's diameter; one that is out of all range but fits this block in the other unit is asked about.
+    fn diameter(&self, table: &Table<'_>, row: &Row) -> Result<f64, Box<Fault>> {
+        table.length(row, "diameter", q::BORE).map_err(|mut fault| {
+            let fits = |mm: f64| match &self.block.parent.liner {
+                Some(liner) => (mm / liner.bore_mm - 1.0).abs() < LIKE_LINER,
+                None => q::BORE.holds(mm),
+            };
+            fault.help = fault.help.take().or_else(|| self.other_unit(table, row, "diameter", fits));
+            fault
+        })
     }
 
     fn widest_bore_mm(&self) -> f64 {
@@ -167,7 +233,7 @@ impl<'b> Readable<'b> {
             let depth = f.take(self.depth(&table, row));
             let x = f.take(self.place(&table, row, "x"));
             let y = f.take(self.place(&table, row, "y"));
-            let diameter = f.take(table.length(row, "diameter", q::BORE));
+            let diameter = f.take(self.diameter(&table, row));
             let surface = f.take(self.surface(&table, row, self.bore_surface()));
             f.done(|| {
                 Some(BoreReading {

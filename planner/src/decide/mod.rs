@@ -7,7 +7,7 @@ mod relief;
 
 use crate::job::Job;
 use crate::plan::{Finding, SleeveChoice, Verdict};
-use crate::survey::Survey;
+use crate::survey::{Survey, Suspicion};
 
 pub use positions::{Positions, Seated};
 
@@ -27,6 +27,19 @@ impl Decision {
     #[must_use]
     pub fn verdict(&self) -> Verdict {
         self.positions.verdict()
+    }
+
+    /// Holds the cylinders whose readings are in doubt, and only those.
+    ///
+    /// After the choice of the sleeve: no sleeve mends a wrong reading.
+    pub(crate) fn doubt(&mut self, suspicions: &[Suspicion]) {
+        for bore in &mut self.positions.bores {
+            let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.cylinders.contains(&bore.site.cylinder);
+            for suspicion in suspicions.iter().filter(own) {
+                bore.verdict = bore.verdict.max(suspicion.verdict);
+                bore.why.push_str(&format!("; in doubt: {}", suspicion.likely));
+            }
+        }
     }
 }
 

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use borewright_geometry::{Apart, Constraint, ON_LIMIT_MM, Place, Problem};
 
+use crate::fixture;
 use crate::job::{Job, Site};
 use crate::limits::{self, Asked, Clause, PairClause, Standing};
 use crate::plan::{LimitResult, Verdict};
@@ -112,7 +113,8 @@ pub(super) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
                 neighbour = None;
                 continue;
             };
-            let asked = Asked { job, survey, pocket: &pocket, bank, site: *site, found };
+            let fixture_mm = fixture::spread_mm(job, bank, site).unwrap_or_default();
+            let asked = Asked { job, survey, pocket: &pocket, bank, site: *site, found, fixture_mm };
             let index = bores.len();
             pairs.extend(neighbour.map(|before| (before, index)));
             neighbour = Some(index);

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::shop::{AllowancesFile, InstrumentsFile, LimitsFile};
-use crate::read::given::{At, Length, Units, Warmth};
+use crate::read::given::{At, Length, Number, Units, Warmth};
 
 /// A job.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -49,6 +49,8 @@ pub struct JobFile {
     pub instruments: InstrumentsFile,
     /// Temperatures at measuring.
     pub temperature: Option<TemperatureFile>,
+    /// What holds the block, for a budget of what that costs.
+    pub fixture: Option<FixtureFile>,
     /// Where the dowels put the gasket against the true positions, by bank.
     #[serde(default)]
     pub gasket_shift: BTreeMap<String, At<ShiftFile>>,
@@ -105,6 +107,35 @@ pub struct TemperatureFile {
     pub block: At<Warmth>,
     /// Of the machine.
     pub machine: At<Warmth>,
+}
+
+/// Six locators that hold the block, in the block frame.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FixtureFile {
+    /// How the block is held, in words: mandrel in the mains, rails and pins, deck down.
+    pub held_by: At<String>,
+    /// Whether its combined error enters the limits measured from the journal axis; no unless stated.
+    #[serde(default)]
+    pub feeds_limits: bool,
+    /// The six locators.
+    pub locators: At<Vec<LocatorFile>>,
+}
+
+/// One locator.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LocatorFile {
+    /// Its name.
+    pub name: At<String>,
+    /// Where: x, y, z in the block frame.
+    pub at: [At<Length>; 3],
+    /// The direction in which it pushes the block: square to the surface, into the block; any length.
+    pub normal: [At<Number>; 3],
+    /// Full play along that direction, in place of `u`.
+    pub clearance: Option<At<Length>>,
+    /// Standard uncertainty of its place along that direction.
+    pub u: Option<At<Length>>,
 }
 
 /// A shift in the bank frame.

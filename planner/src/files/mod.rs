@@ -11,8 +11,8 @@ pub use block::{
     ParentFile, RotationWord, StudFile,
 };
 pub use job::{
-    AimWord, AlongFile, FinishFile, FrameWord, FrontWord, JobFile, ReadingsFile, SheetUnitsWord, ShiftFile,
-    TemperatureFile,
+    AimWord, AlongFile, FinishFile, FixtureFile, FrameWord, FrontWord, JobFile, LocatorFile, ReadingsFile,
+    SheetUnitsWord, ShiftFile, TemperatureFile,
 };
 pub use machine::{
     CutFile, HoneFile, MachineFile, SpindleFile, ToolDiameter, ToolFile, ToolWord, TravelFile, WordsFile,

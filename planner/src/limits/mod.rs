@@ -30,6 +30,8 @@ pub struct Asked<'a> {
     pub site: Site,
     /// What was found of it.
     pub found: &'a CylinderSurvey,
+    /// What holding the block adds along and across, mm; nothing where the job does not ask for it.
+    pub fixture_mm: [f64; 2],
 }
 
 impl Asked<'_> {
@@ -49,11 +51,13 @@ impl Asked<'_> {
         }
     }
 
-    /// What carries a place from the journal axis to the cut: axis across, along datum, machine.
+    /// What carries a place from the journal axis to the cut: axis across, along datum, machine, and the fixture
+    /// where the job asks for it.
     #[must_use]
     pub fn datum_spread(&self) -> Spread {
         let i = &self.job.instruments;
-        Spread { x_mm: i.along_mm, y_mm: i.axis_mm, all_mm: i.machine_mm }
+        let [along, across] = self.fixture_mm;
+        Spread { x_mm: i.along_mm.hypot(along), y_mm: i.axis_mm.hypot(across), all_mm: i.machine_mm }
     }
 
     /// What carries a measured surface to the cut: centre, half a diameter where it was measured, machine,

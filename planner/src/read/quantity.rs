@@ -137,6 +137,8 @@ pub const PLATE: Quantity = mm("a torque plate's thickness", 5.0, 200.0);
 pub const PISTON_CLEARANCE: Quantity = mm("a piston clearance", 0.005, 1.0);
 /// Where the gasket sits.
 pub const GASKET_SHIFT: Quantity = mm("a gasket shift", -3.0, 3.0);
+/// A component of a direction.
+pub const DIRECTION: Quantity = of("a component of a direction", Unit::One, -1000.0, 1000.0);
 /// A machine coordinate.
 pub const COORDINATE: Quantity = mm("a machine coordinate", -20_000.0, 20_000.0);
 /// A wall thickness.

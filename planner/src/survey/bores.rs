@@ -174,7 +174,7 @@ pub(super) fn circles(
 }
 
 /// Points of one cylinder, depth, surface and set; the order of the file is kept within a group.
-fn point_groups(points: &[PointReading]) -> Vec<Vec<&PointReading>> {
+pub(super) fn point_groups(points: &[PointReading]) -> Vec<Vec<&PointReading>> {
     type Key<'p> = (u32, u64, Surface, Option<&'p str>);
     let mut groups: BTreeMap<Key<'_>, Vec<&PointReading>> = BTreeMap::new();
     for point in points {
@@ -186,14 +186,14 @@ fn point_groups(points: &[PointReading]) -> Vec<Vec<&PointReading>> {
 }
 
 /// From a set-up's x and y at a depth to the bank's.
-struct ToBank<'a> {
+pub(super) struct ToBank<'a> {
     placement: Option<&'a SetUpPlacement>,
     /// The deck in machine coordinates as z = a + b x + c y.
     deck: [f64; 3],
 }
 
 impl<'a> ToBank<'a> {
-    fn new(job: &Job, set_up: &SetUp, placement: Option<&'a SetUpPlacement>) -> Self {
+    pub(super) fn new(job: &Job, set_up: &SetUp, placement: Option<&'a SetUpPlacement>) -> Self {
         let mut deck = [0.0; 3];
         if let (ReadingFrame::Machine(readings), Some(placement)) = (&set_up.frame, placement) {
             deck = borewright_geometry::fit_plane(&readings.deck_mm).map_or_else(
@@ -208,7 +208,7 @@ impl<'a> ToBank<'a> {
         Self { placement, deck }
     }
 
-    fn place(&self, [x, y]: [f64; 2], depth_mm: f64) -> [f64; 2] {
+    pub(super) fn place(&self, [x, y]: [f64; 2], depth_mm: f64) -> [f64; 2] {
         let Some(placement) = self.placement else { return [x, y] };
         let z = self.deck[0] + self.deck[1] * x + self.deck[2] * y - depth_mm;
         let at = placement.point(Point::new(x, y, z));

@@ -5,9 +5,12 @@ mod bores;
 mod form;
 mod heights;
 mod pattern;
+mod plate;
 mod report;
 mod reversal;
 mod set_up;
+mod suspect;
+mod temperature;
 
 use std::collections::BTreeMap;
 
@@ -15,12 +18,15 @@ use crate::job::{Job, SetUpPlacement};
 use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
 
 pub use bores::{Bore, CylinderSurvey, FoundCircle, RadiusSource};
-pub use form::{BoreForm, Circle, CircleForm};
+pub use form::{BoreForm, Circle, CircleForm, Lobes, Told};
 pub use heights::{Heights, LinerHeight, RingWidth};
 pub use pattern::{AsBoredStory, OwnShift, RobustBank};
+pub use plate::{PlateShape, TorquePlate};
 pub use report::{SurveyReport, report};
 pub use reversal::{Reversal, Reversed};
 pub use set_up::SurveyError;
+pub use suspect::Suspicion;
+pub use temperature::Correction;
 
 /// The survey of a block.
 #[derive(Debug, Clone)]
@@ -37,8 +43,10 @@ pub struct Survey {
     pub as_bored: AsBored,
     /// The same in each bank's plane.
     pub banks: Vec<BankPattern>,
-    /// What a reader must know.
+    /// What a reader must know of the journal axis, the datum of all the rest.
     pub findings: Vec<Finding>,
+    /// What was typed and is hard to believe.
+    pub suspicions: Vec<Suspicion>,
 }
 
 /// Surveys a job's readings.
@@ -67,5 +75,6 @@ pub fn survey(job: &Job) -> Result<Survey, Vec<SurveyError>> {
     let circles = bores::circles(job, &placements)?;
     let cylinders = bores::by_cylinder(job, &circles);
     let (as_bored, banks) = as_bored::fit(job, &circles).map_err(|e| vec![e])?;
-    Ok(Survey { placements, journal_axis, circles, cylinders, as_bored, banks, findings })
+    let suspicions = suspect::suspicions(job, &circles, &placements, &journal_axis);
+    Ok(Survey { placements, journal_axis, circles, cylinders, as_bored, banks, findings, suspicions })
 }

@@ -20,6 +20,9 @@ const ODD_MM: f64 = 0.02;
 /// The median of absolute deviations of normal scatter is 0.6745 sigma.
 const MAD_TO_SIGMA: f64 = 1.482_6;
 
+/// A median of normal scatter is itself scattered by this many times a mean's.
+const MEDIAN_TO_MEAN: f64 = 1.25;
+
 /// A distance below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
 
@@ -44,6 +47,8 @@ pub struct RobustBank {
     pub bank: String,
     /// Median displacement along and across.
     pub shift: [f64; 2],
+    /// Turn of the bank's row of bores in its own plane, degrees; 0 where none can be told.
+    pub turn: f64,
     /// Standard uncertainty of one coordinate of it.
     pub u: f64,
     /// Each bore's own displacement.
@@ -57,7 +62,9 @@ pub struct OwnShift {
     pub cylinder: u32,
     /// Measured less true.
     pub shift: [f64; 2],
-    /// Distance from the bank's median.
+    /// What the bank's shift and turn leave of it.
+    pub own: [f64; 2],
+    /// How far that is.
     pub apart: f64,
     /// Whether it stands apart from the rest.
     pub odd: bool,
@@ -96,29 +103,68 @@ fn robust_bank(job: &Job, survey: &Survey, bank: usize) -> Option<RobustBank> {
     if shifts.is_empty() {
         return None;
     }
-    let middle = [0, 1].map(|k| median(shifts.values().map(|s| s[k]).collect()));
-    let apart = |s: &[f64; 2]| (s[0] - middle[0]).hypot(s[1] - middle[1]);
+    let x = |cylinder: &u32| layout.sites.iter().find(|s| s.cylinder == *cylinder).map_or(0.0, |s| s.x_mm);
+    let row: Vec<(f64, f64)> = shifts.iter().map(|(n, s)| (x(n), s[1])).collect();
     let per_bore = count(circles) / count(shifts.len());
-    let own = job.instruments.centre_mm / per_bore.sqrt();
-    // Scatter of one coordinate, at least what the probe gives.
-    let deviations =
-        shifts.values().flat_map(|s| [(s[0] - middle[0]).abs(), (s[1] - middle[1]).abs()]).collect();
-    let scatter = (MAD_TO_SIGMA * median(deviations)).max(own);
-    // The datum carries the whole bank; a median's scatter is 1.25 times a mean's (normal scatter).
+    let probe = job.instruments.centre_mm / per_bore.sqrt();
+    let centre = median(row.iter().map(|p| p.0).collect());
+    let along = median(shifts.values().map(|s| s[0]).collect());
+    // Middle across and scatter of one coordinate, at least what the probe gives, with a turn followed.
+    let with = |turn: f64| {
+        let across = median(row.iter().map(|(x, y)| y - turn * (x - centre)).collect());
+        let left = |n: &u32, s: &[f64; 2]| [s[0] - along, s[1] - across - turn * (x(n) - centre)];
+        let deviations = shifts.iter().flat_map(|(n, s)| left(n, s).map(f64::abs)).collect();
+        (across, (MAD_TO_SIGMA * median(deviations)).max(probe))
+    };
+    // A turn is followed only where the scatter it leaves cannot be what made it.
+    let lever = row.iter().map(|(x, _)| (x - centre).powi(2)).sum::<f64>().sqrt();
+    let turn = Some(turn(&row))
+        .filter(|turn| lever > 0.0 && turn.abs() * lever >= MEASURABLE * MEDIAN_TO_MEAN * with(*turn).1)
+        .unwrap_or(0.0);
+    let (across, scatter) = with(turn);
+    let middle = [along, across];
+    // What the bank's common motion leaves of a bore.
+    let own = |n: &u32, s: &[f64; 2]| [s[0] - along, s[1] - across - turn * (x(n) - centre)];
+    // The datum carries the whole bank.
     let datum = job.instruments.axis_mm.max(job.instruments.along_mm);
-    let u = datum.hypot(1.25 * scatter / count(shifts.len()).sqrt());
+    let u = datum.hypot(MEDIAN_TO_MEAN * scatter / count(shifts.len()).sqrt());
     let bores = shifts
         .iter()
-        .map(|(cylinder, shift)| OwnShift {
-            cylinder: *cylinder,
-            shift: *shift,
-            apart: apart(shift),
-            // Two bores cannot say which of them is odd.
-            odd: shifts.len() > 2
-                && apart(shift) > (APART_SIGMAS * std::f64::consts::SQRT_2 * scatter).max(ODD_MM),
+        .map(|(cylinder, shift)| {
+            let [dx, dy] = own(cylinder, shift);
+            OwnShift {
+                cylinder: *cylinder,
+                shift: *shift,
+                own: [dx, dy],
+                apart: dx.hypot(dy),
+                // Two bores cannot say which of them is odd.
+                odd: shifts.len() > 2
+                    && dx.hypot(dy) > (APART_SIGMAS * std::f64::consts::SQRT_2 * scatter).max(ODD_MM),
+            }
         })
         .collect();
-    Some(RobustBank { bank: layout.name.clone(), shift: middle, u, bores })
+    Some(RobustBank { bank: layout.name.clone(), shift: middle, turn: turn.atan().to_degrees(), u, bores })
+}
+
+/// Slope of y along a row of bores by the median of the slopes of all pairs (Theil and Sen, from memory), which
+/// one odd bore in four does not move. Of three bores one odd one looks like a turn: only where the middle one
+/// lies near the line of the others is it taken for one.
+fn turn(row: &[(f64, f64)]) -> f64 {
+    /// How far off the line the middle bore may lie, as a share of what the ends differ by.
+    const NEAR_THE_LINE: f64 = 0.25;
+
+    let pairs = || row.iter().enumerate().flat_map(|(i, a)| row[i + 1..].iter().map(move |b| (a, b)));
+    let slopes: Vec<f64> =
+        pairs().map(|(a, b)| (b.1 - a.1) / (b.0 - a.0)).filter(|s| s.is_finite()).collect();
+    match row {
+        [] | [_] | [_, _] => 0.0,
+        [first, middle, last] => {
+            let share = (middle.0 - first.0) / (last.0 - first.0);
+            let off = middle.1 - (first.1 + share * (last.1 - first.1));
+            if off.abs() <= NEAR_THE_LINE * (last.1 - first.1).abs() { median(slopes) } else { 0.0 }
+        }
+        _ => median(slopes),
+    }
 }
 
 fn sentence(job: &Job, bank: &RobustBank) -> String {
@@ -138,6 +184,14 @@ fn sentence(job: &Job, bank: &RobustBank) -> String {
             bank.u
         )
     };
+    let turned: f64 = bank.turn.to_radians().tan() * reach(job, index);
+    if turned.abs() >= MEASURABLE * bank.u {
+        text.push_str(&format!(
+            ", turned by {:+.3} degrees in their own plane ({:.3} mm from first to last)",
+            bank.turn,
+            turned.abs()
+        ));
+    }
     for odd in bank.bores.iter().filter(|b| b.odd) {
         let own = [0, 1].map(|k| odd.shift[k] - bank.shift[k]);
         text.push_str(&format!(
@@ -147,6 +201,14 @@ fn sentence(job: &Job, bank: &RobustBank) -> String {
         ));
     }
     text
+}
+
+/// From the first to the last bore of a bank, mm.
+fn reach(job: &Job, bank: usize) -> f64 {
+    match job.bank(bank).sites.as_slice() {
+        [first, .., last] => last.x_mm - first.x_mm,
+        _ => 0.0,
+    }
 }
 
 /// Common and opposite parts of two banks: roll moves both alike, an opened angle moves them apart.

@@ -5,7 +5,11 @@ use serde::Serialize;
 use super::form::{self, BoreForm};
 use super::heights::{self, Heights};
 use super::pattern::{self, AsBoredStory};
+use super::plate::{self, TorquePlate};
 use super::reversal::{self, Reversal};
+use super::suspect::Suspicion;
+use super::temperature::{self, Correction};
+use crate::fixture::{self, FixtureBudget};
 use crate::job::Job;
 use crate::plan::{Finding, JournalAxis, Verdict};
 use crate::planning::PlanError;
@@ -29,8 +33,16 @@ pub struct SurveyReport {
     pub as_bored: AsBoredStory,
     /// Liner heights, where read.
     pub heights: Option<Heights>,
+    /// What the torque plate does to the bores, where their shape was read with it off and on.
+    pub torque_plate: Option<TorquePlate>,
     /// Block or set-up, where two sets of the same bores were read.
     pub reversal: Option<Reversal>,
+    /// What holding the block costs, where the job names a fixture.
+    pub fixture: Option<FixtureBudget>,
+    /// What was typed and is hard to believe, each with its likely cause and a question.
+    pub suspicions: Vec<Suspicion>,
+    /// What bringing the readings to 20 °C would change, where both temperatures were given; nothing is changed.
+    pub temperature: Option<Correction>,
     /// What a reader must know.
     pub findings: Vec<Finding>,
 }
@@ -52,6 +64,10 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
     }
+    let mut findings = survey.findings.clone();
+    findings.extend(survey.suspicions.iter().map(Suspicion::finding));
+    let torque_plate = plate::torque_plate(job, &survey);
+    findings.extend(torque_plate.iter().flat_map(plate::findings));
     Ok(SurveyReport {
         format: "borewright/survey/1",
         job: job.number.clone(),
@@ -61,7 +77,11 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
         journal_axis: survey.journal_axis.iter().map(crate::planning::rounded_axis).collect(),
         as_bored: pattern::story(job, &survey),
         heights: heights::heights(job, &survey),
+        torque_plate,
         reversal: reversal::reversal(job, &survey),
-        findings: survey.findings.clone(),
+        fixture: fixture::budget(job),
+        suspicions: survey.suspicions.clone(),
+        temperature: temperature::correction(job),
+        findings,
     })
 }

@@ -1,0 +1,145 @@
+//! The deck of a machine set-up: one bad point, a lean no set-up has, a height no deck has.
+
+use borewright_geometry::{Displacement, fit_plane};
+
+use super::evidence::{FACTORS, NEARER, figures, unit_cause, unit_words};
+use super::{Asked, Suspicion};
+use crate::job::{ReadingFrame, SetUp};
+use crate::plan::Verdict;
+use crate::survey::set_up::count;
+
+/// A deck leans less than this from the spindle in any careful set-up, degrees. Common practice, no source.
+const LEAN_DEG: f64 = 0.5;
+
+/// A deck stands within this of its described height, whatever was skimmed, mm. Common practice, no source.
+const HEIGHT_MM: f64 = 1.0;
+
+/// Points of a deck that can say which of them is off.
+const TELLING: usize = 6;
+
+/// A point off by less may be the casting, mm. Common practice, no source.
+const POINT_MM: f64 = 0.05;
+
+/// What is left without the point must be this small a share of how far it is off.
+const SHARE: f64 = 0.2;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = Vec::new();
+    for (index, set_up) in asked.job.set_ups.iter().enumerate() {
+        let ReadingFrame::Machine(readings) = &set_up.frame else { continue };
+        let cylinders = asked.readings.cylinders(index);
+        match bad_point(set_up, &readings.deck_mm, &cylinders) {
+            Some(bad) => found.push(bad),
+            None => found.extend(lean(asked, index, set_up, &cylinders)),
+        }
+        found.extend(height(asked, set_up, &readings.deck_mm, &cylinders));
+    }
+    found
+}
+
+fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Suspicion> {
+    if deck.len() < TELLING {
+        return None;
+    }
+    let mut tried: Vec<(usize, f64, f64)> = (0..deck.len())
+        .filter_map(|index| {
+            let rest: Vec<[f64; 3]> =
+                deck.iter().enumerate().filter(|(i, _)| *i != index).map(|(_, p)| *p).collect();
+            let plane = fit_plane(&rest).ok()?;
+            let up = plane.normal[2].signum();
+            let off =
+                |p: &[f64; 3]| up * (0..3).map(|k| plane.normal[k] * (p[k] - plane.point_mm[k])).sum::<f64>();
+            Some((index, off(&deck[index]), rest.iter().map(|p| off(p).abs()).fold(0.0, f64::max)))
+        })
+        .collect();
+    tried.sort_by(|a, b| a.2.total_cmp(&b.2));
+    let [(index, off, left), (_, _, next), ..] = tried.as_slice() else { return None };
+    if off.abs() < POINT_MM || *left > SHARE * off.abs() || 2.0 * left > *next {
+        return None;
+    }
+    Some(Suspicion {
+        code: "bad_deck_point",
+        verdict: Verdict::Hold,
+        subject: format!("set-up {}", set_up.name),
+        found: format!(
+            "deck point {} of {} lies {off:+.3} mm off the plane of the rest, which leaves {left:.3}; it tilts the bank's whole frame",
+            index + 1,
+            deck.len()
+        ),
+        likely: if *off > 0.0 {
+            "a chip or burr under the stylus, or a wrong digit".into()
+        } else {
+            "a hole or nick touched, or a wrong digit".into()
+        },
+        ask: "clean the deck there and touch it again".into(),
+        evidence: figures([
+            ("point", count(index + 1)),
+            ("points", count(deck.len())),
+            ("off", *off),
+            ("left_without_it", *left),
+        ]),
+        cylinders: cylinders.to_vec(),
+    })
+}
+
+fn lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> Option<Suspicion> {
+    let placement = asked.placements.get(index)?.as_ref()?;
+    let spindle = placement.displacement(Displacement::new(0.0, 0.0, 1.0));
+    let lean_deg = spindle.x_mm().hypot(spindle.y_mm()).atan2(spindle.z_mm()).to_degrees();
+    if lean_deg <= LEAN_DEG {
+        return None;
+    }
+    let over = lean_deg.to_radians().tan() * asked.job.block.parent.bore_length_mm;
+    Some(Suspicion {
+        code: "deck_leans",
+        verdict: Verdict::Hold,
+        subject: format!("set-up {}", set_up.name),
+        found: format!(
+            "the bank leans {lean_deg:.2} degrees from the spindle, {over:.2} mm over the bore's length: more than a set-up does"
+        ),
+        likely: "a deck point typed wrongly, a deck that is not square to the bores, or the block not seated"
+            .into(),
+        ask: "touch the deck again at its four corners; does the block sit on its seats?".into(),
+        evidence: figures([("lean_degrees", lean_deg), ("over_the_bore", over)]),
+        cylinders: cylinders.to_vec(),
+    })
+}
+
+fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Suspicion> {
+    let read = asked.journal_axis.iter().find(|a| a.set_up == set_up.name)?.deck_height?;
+    let described = asked.job.bank(set_up.bank).deck_height_mm;
+    let off = read - described;
+    if off.abs() <= HEIGHT_MM {
+        return None;
+    }
+    // The deck's z in the other unit, the axis as typed.
+    let z = deck.iter().map(|p| p[2]).sum::<f64>() / count(deck.len());
+    let unit = FACTORS.into_iter().find(|f| {
+        let other = (off + z * (f - 1.0)).abs();
+        other < HEIGHT_MM && off.abs() > NEARER * other && off.abs() > NEARER
+    });
+    let (code, verdict, likely) = match unit {
+        Some(factor) => (
+            "wrong_unit",
+            Verdict::Hold,
+            format!("the deck's z {} ({} it fits)", unit_cause(factor), unit_words(factor)),
+        ),
+        None => (
+            "deck_height",
+            Verdict::Go,
+            "another stylus or tool length for the deck than for the axis, a deck skimmed far, or another block".into(),
+        ),
+    };
+    Some(Suspicion {
+        code,
+        verdict,
+        subject: format!("set-up {}", set_up.name),
+        found: format!(
+            "the deck stands {read:.3} mm above the journal axis, described are {described:.3} ({off:+.3})"
+        ),
+        likely,
+        ask: "measure the deck's height over the axis by hand: what is it?".into(),
+        evidence: figures([("deck_height", read), ("described", described), ("off", off)]),
+        cylinders: cylinders.to_vec(),
+    })
+}

@@ -1,0 +1,109 @@
+//! A diameter that contradicts its own points, or the liner the block is described with.
+
+use super::duplicates::same;
+use super::evidence::figures;
+use super::{Asked, Suspicion};
+use crate::job::Surface;
+use crate::plan::Verdict;
+
+/// A gauge and a probe agree within this, mm, whatever their uncertainties. Common practice, no source.
+const AGREE_MM: f64 = 0.03;
+
+/// A worn or rebored liner differs from its description by less, mm.
+const LINER_MM: f64 = 1.0;
+
+/// A radius in place of a diameter is a half within this share.
+const HALF: f64 = 0.03;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = against_points(asked);
+    found.extend(against_liner(asked));
+    found
+}
+
+fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let i = &asked.job.instruments;
+    let allowed = AGREE_MM.max(6.0 * i.diameter_mm);
+    let centre_allowed = AGREE_MM.max(6.0 * std::f64::consts::SQRT_2 * i.centre_mm);
+    let mut found = Vec::new();
+    for index in 0..asked.job.set_ups.len() {
+        let rows = asked.readings.of_set_up(index);
+        for typed in rows.iter().filter(|r| !r.from_points) {
+            for fitted in rows.iter().filter(|r| r.from_points && same(typed, r)) {
+                let wider = typed.diameter_mm - fitted.diameter_mm;
+                let apart = (typed.at_mm[0] - fitted.at_mm[0]).hypot(typed.at_mm[1] - fitted.at_mm[1]);
+                if wider.abs() <= allowed && apart <= centre_allowed {
+                    continue;
+                }
+                let cylinder = typed.cylinder;
+                let half = (2.0 * typed.diameter_mm / fitted.diameter_mm - 1.0).abs() < HALF;
+                found.push(Suspicion {
+                    code: "diameter_contradicts_points",
+                    verdict: Verdict::Hold,
+                    subject: format!("cylinder {cylinder}"),
+                    found: format!(
+                        "at depth {:.1} the table of bores says diameter {:.3}, the points say {:.3}; the centres lie {apart:.3} mm apart",
+                        typed.depth_mm, typed.diameter_mm, fitted.diameter_mm
+                    ),
+                    likely: if half {
+                        "a radius typed for a diameter".into()
+                    } else {
+                        "a wrong digit, or the points of another bore or depth".into()
+                    },
+                    ask: format!("gauge cylinder {cylinder} at depth {:.1} again: which table is right?", typed.depth_mm),
+                    evidence: figures([
+                        ("diameter_typed", typed.diameter_mm),
+                        ("diameter_of_points", fitted.diameter_mm),
+                        ("centres_apart", apart),
+                    ]),
+                    cylinders: vec![cylinder],
+                });
+            }
+        }
+    }
+    found
+}
+
+fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let Some(liner) = &asked.job.block.parent.liner else { return Vec::new() };
+    let mut found = Vec::new();
+    for bank in &asked.job.block.banks {
+        for site in &bank.sites {
+            // The worst circle of the bore speaks for all.
+            let worst = asked
+                .circles
+                .iter()
+                .filter(|c| c.cylinder == site.cylinder && c.surface == Surface::Liner)
+                .max_by(|a, b| {
+                    let off = |d: f64| (d - liner.bore_mm).abs();
+                    off(a.diameter_mm).total_cmp(&off(b.diameter_mm))
+                });
+            let Some(circle) = worst.filter(|c| (c.diameter_mm - liner.bore_mm).abs() > LINER_MM) else {
+                continue;
+            };
+            let read = circle.diameter_mm;
+            let half = (2.0 * read / liner.bore_mm - 1.0).abs() < HALF;
+            let outside = (read - liner.outside_mm).abs() < LINER_MM / 2.0;
+            found.push(Suspicion {
+                code: "diameter_contradicts_liner",
+                verdict: if half { Verdict::Hold } else { Verdict::Go },
+                subject: format!("cylinder {}", site.cylinder),
+                found: format!(
+                    "at depth {:.1} the liner reads diameter {read:.3}, the block is described with {:.3}",
+                    circle.depth_mm, liner.bore_mm
+                ),
+                likely: if half {
+                    "a radius typed for a diameter".into()
+                } else if outside {
+                    "the parent bore read and typed as the liner's".into()
+                } else {
+                    "a rebored liner, or a wrong digit".into()
+                },
+                ask: format!("what does a gauge say of cylinder {}, and on which surface?", site.cylinder),
+                evidence: figures([("diameter", read), ("described", liner.bore_mm)]),
+                cylinders: vec![site.cylinder],
+            });
+        }
+    }
+    found
+}

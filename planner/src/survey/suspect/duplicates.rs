@@ -1,0 +1,69 @@
+//! The same circle read twice with different figures.
+
+use super::closure;
+use super::evidence::figures;
+use super::readings::Reading;
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+
+/// Below this two readings agree for any shop, mm: the last digit of a dial, halved. Common practice, no source.
+const LEAST_MM: f64 = 0.005;
+
+/// Standard uncertainties of a difference; 1 in 16 000 of normal scatter.
+const SIGMAS: f64 = 4.0;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let instruments = &asked.job.instruments;
+    let allowed = |u: f64| (SIGMAS * std::f64::consts::SQRT_2 * u).max(LEAST_MM);
+    let mut found: Vec<Suspicion> = Vec::new();
+    for index in 0..asked.job.set_ups.len() {
+        // Centres through points are another instrument's reading of the diameter: the diameter's own file.
+        let rows: Vec<&Reading> =
+            asked.readings.of_set_up(index).into_iter().filter(|r| !r.from_points).collect();
+        let closing = closure::pairs(&rows);
+        for (i, one) in rows.iter().enumerate() {
+            for other in rows.iter().skip(i + 1).filter(|other| same(one, other)) {
+                let apart = [0, 1].map(|k| other.at_mm[k] - one.at_mm[k]);
+                let wider = other.diameter_mm - one.diameter_mm;
+                // The first bore read again at the end has its own question.
+                let closes = closing.iter().any(|(a, b)| std::ptr::eq(*a, *one) && std::ptr::eq(*b, *other));
+                let centre = !closes && apart.iter().any(|d| d.abs() > allowed(instruments.centre_mm));
+                if !centre && wider.abs() <= allowed(instruments.diameter_mm) {
+                    continue;
+                }
+                let cylinder = one.cylinder;
+                found.push(Suspicion {
+                    code: "read_twice",
+                    verdict: Verdict::Hold,
+                    subject: format!("cylinder {cylinder}"),
+                    found: format!(
+                        "depth {:.1} on the {} was read twice: x {:+.3}, y {:+.3}, diameter {:+.3} mm from the first to the second",
+                        one.depth_mm,
+                        one.surface.word(),
+                        apart[0],
+                        apart[1],
+                        wider
+                    ),
+                    likely: "a wrong digit, another bore's figures, or a block that moved between them".into(),
+                    ask: format!("which reading of cylinder {cylinder} holds? Read it a third time"),
+                    evidence: figures([
+                        ("depth", one.depth_mm),
+                        ("x_apart", apart[0]),
+                        ("y_apart", apart[1]),
+                        ("diameter_apart", wider),
+                    ]),
+                    cylinders: vec![cylinder],
+                });
+            }
+        }
+    }
+    found
+}
+
+/// The same circle: cylinder, depth, surface, set.
+pub(super) fn same(one: &Reading, other: &Reading) -> bool {
+    one.cylinder == other.cylinder
+        && one.surface == other.surface
+        && one.set == other.set
+        && one.depth_mm.total_cmp(&other.depth_mm).is_eq()
+}

@@ -1,0 +1,124 @@
+//! Figures that several suspicions weigh in the same way.
+
+use std::collections::BTreeMap;
+
+use crate::rounding;
+
+/// Millimetres in an inch.
+const INCH_MM: f64 = 25.4;
+
+/// A reading in the wrong unit is 25.4 times too small or too large.
+pub(super) const FACTORS: [f64; 2] = [INCH_MM, 1.0 / INCH_MM];
+
+/// The other reading must be this many times nearer before it is worth a question. Common practice, no source.
+pub(super) const NEARER: f64 = 5.0;
+
+/// A wrong sign, order or bank is off by more than this; no block is, mm. Common practice, no source.
+pub(super) const GROSS_MM: f64 = 2.0;
+
+/// What explains a gross error leaves less than this, mm: a worn, shifted block's own. Common practice, no source.
+pub(super) const EXPLAINED_MM: f64 = 1.0;
+
+/// "in inches" where multiplying mends it, "in mm in an inch table" where dividing does.
+pub(super) fn unit_cause(factor: f64) -> &'static str {
+    if factor > 1.0 {
+        "read in inches"
+    } else {
+        "typed in mm where inches were meant, or multiplied by 25.4 once too often"
+    }
+}
+
+/// "times 25.4" or "divided by 25.4".
+pub(super) fn unit_words(factor: f64) -> &'static str {
+    if factor > 1.0 { "times 25.4" } else { "divided by 25.4" }
+}
+
+/// The middle value, 0 of none.
+pub(super) fn median(mut values: Vec<f64>) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let n = values.len();
+    if n == 0 { 0.0 } else { (values[(n - 1) / 2] + values[n / 2]) / 2.0 }
+}
+
+/// The largest distance from a value.
+pub(super) fn spread(values: &[f64], about: f64) -> f64 {
+    values.iter().map(|v| (v - about).abs()).fold(0.0, f64::max)
+}
+
+/// The root of the mean square.
+pub(super) fn rms(values: impl Iterator<Item = f64>) -> f64 {
+    let (sum, n) = values.fold((0.0, 0.0), |(sum, n), v| (sum + v * v, n + 1.0));
+    if n > 0.0 { f64::sqrt(sum / n) } else { 0.0 }
+}
+
+/// Named figures, rounded once.
+pub(super) fn figures<const N: usize>(of: [(&'static str, f64); N]) -> BTreeMap<&'static str, f64> {
+    of.into_iter().map(|(name, value)| (name, rounding::plan(value))).collect()
+}
+
+/// "1, 3, 5".
+pub(super) fn listed(cylinders: &[u32]) -> String {
+    cylinders.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
+}
+
+/// A gross error that another reading of the same figures takes away.
+pub(super) fn explains(as_typed_mm: f64, other_mm: f64) -> bool {
+    as_typed_mm > GROSS_MM && other_mm < EXPLAINED_MM && as_typed_mm > NEARER * other_mm
+}
+
+/// Figures of one kind, one of which may be in the wrong unit or doubled.
+pub(super) struct Neighbours {
+    pub(super) median: f64,
+    pub(super) spread: f64,
+}
+
+impl Neighbours {
+    /// Of three or more; fewer cannot say which of them is odd.
+    pub(super) fn of(values: Vec<f64>, fewest: usize) -> Option<Self> {
+        if values.len() < fewest {
+            return None;
+        }
+        let median = median(values.clone());
+        let spread = spread(&values, median);
+        Some(Self { median, spread })
+    }
+
+    /// Whether `typed` stands far outside neighbours that agree, and `other` right among them.
+    ///
+    /// Far: ten times what the neighbours scatter or can be measured, and 0.05 mm; ten, so that one bore that
+    /// merely stands apart in a scattered bank raises nothing. The figure expected of the reading, `expected_raw`
+    /// as it would be typed, must be as far from nothing: any figure divided by 25.4 is near nothing. Common
+    /// practice, no source.
+    pub(super) fn tell(&self, typed: f64, other: f64, expected_raw: f64, u: f64) -> bool {
+        let far = (typed - self.median).abs();
+        let near = (other - self.median).abs();
+        let distinct = |mm: f64| mm > 0.05 && mm > 10.0 * self.spread.max(u);
+        distinct(far)
+            && distinct(expected_raw.abs())
+            && near <= (3.0 * self.spread).max(5.0 * u).max(0.1 * far)
+            && far > NEARER * near
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn neighbours_tell_a_reading_in_inches_and_no_bore_that_merely_stands_apart() {
+        let rest = Neighbours::of(vec![0.270, 0.280, 0.280], 3).unwrap();
+        assert!(rest.tell(0.011, 0.2794, 0.28, 0.003));
+        // Good bores and one off by 0.38: divided by 25.4 it is among them, as any figure would be.
+        let rest = Neighbours::of(vec![0.00, 0.01, -0.01], 3).unwrap();
+        assert!(!rest.tell(0.38, 0.015, 0.0, 0.003));
+        // A scattered bank knows nothing.
+        let rest = Neighbours::of(vec![0.10, 0.28, 0.40], 3).unwrap();
+        assert!(!rest.tell(0.011, 0.2794, 0.28, 0.003));
+        assert!(Neighbours::of(vec![0.28, 0.28], 3).is_none());
+    }
+
+    #[test]
+    fn only_a_gross_error_that_is_taken_away_is_explained() {
+        assert!(explains(24.0, 0.05) && !explains(1.5, 0.05) && !explains(24.0, 1.2) && !explains(2.1, 0.9));
+    }
+}

@@ -1,0 +1,116 @@
+//! Wrong data: each kind a file that names what it sees, its likely cause, and what to ask. Nothing is repaired.
+
+mod along;
+mod bad_point;
+mod closure;
+mod deck;
+mod diameter;
+mod duplicates;
+mod evidence;
+mod mirror;
+mod order;
+mod readings;
+mod swapped_banks;
+mod tir;
+mod unit_bore;
+mod unit_depth;
+mod unit_table;
+mod unit_wall;
+mod warm;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use super::bores::FoundCircle;
+use crate::job::{Job, SetUpPlacement};
+use crate::plan::{Finding, JournalAxis, Verdict};
+use readings::Readings;
+
+/// Something typed that is hard to believe: what was found, what it probably is, and the question to answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Suspicion {
+    /// A stable word for it.
+    pub code: &'static str,
+    /// Hold where acting on the data as typed could cut metal wrongly, else go.
+    pub verdict: Verdict,
+    /// What it is about.
+    pub subject: String,
+    /// What was found.
+    pub found: String,
+    /// The likely cause.
+    pub likely: String,
+    /// What to answer before going on.
+    pub ask: String,
+    /// The figures it rests on, mm unless the name says otherwise.
+    pub evidence: BTreeMap<&'static str, f64>,
+    /// The cylinders whose figures it puts in doubt.
+    pub cylinders: Vec<u32>,
+}
+
+impl Suspicion {
+    /// As a finding of the survey and the plan.
+    #[must_use]
+    pub fn finding(&self) -> Finding {
+        Finding {
+            code: self.code,
+            verdict: self.verdict,
+            subject: self.subject.clone(),
+            text: format!("{}; likely {}; {}", self.found, self.likely, self.ask),
+        }
+    }
+}
+
+/// What every suspicion looks at.
+pub(super) struct Asked<'a> {
+    job: &'a Job,
+    circles: &'a [FoundCircle],
+    placements: &'a [Option<SetUpPlacement>],
+    journal_axis: &'a [JournalAxis],
+    readings: Readings<'a>,
+}
+
+/// Where the bores stand. One mistake has many faces, so the first that explains a bore is the one named:
+/// the grossest stand first.
+const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 9] = [
+    unit_table::suspicions,
+    unit_bore::suspicions,
+    unit_depth::suspicions,
+    along::suspicions,
+    swapped_banks::suspicions,
+    order::suspicions,
+    mirror::suspicions,
+    tir::suspicions,
+    warm::suspicions,
+];
+
+/// What stands for itself.
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 6] = [
+    unit_wall::suspicions,
+    bad_point::suspicions,
+    duplicates::suspicions,
+    closure::suspicions,
+    diameter::suspicions,
+    deck::suspicions,
+];
+
+/// Everything that is hard to believe, worst first within each kind.
+pub(super) fn suspicions(
+    job: &Job,
+    circles: &[FoundCircle],
+    placements: &[Option<SetUpPlacement>],
+    journal_axis: &[JournalAxis],
+) -> Vec<Suspicion> {
+    let readings = Readings::of(job, placements);
+    let asked = Asked { job, circles, placements, journal_axis, readings };
+    let mut named: BTreeSet<u32> = BTreeSet::new();
+    let mut all = Vec::new();
+    for kind in PLACES {
+        let fresh: Vec<Suspicion> =
+            kind(&asked).into_iter().filter(|s| !s.cylinders.iter().any(|c| named.contains(c))).collect();
+        named.extend(fresh.iter().flat_map(|s| &s.cylinders));
+        all.extend(fresh);
+    }
+    all.extend(OTHERS.iter().flat_map(|kind| kind(&asked)));
+    all
+}

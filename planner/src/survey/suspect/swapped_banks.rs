@@ -1,0 +1,48 @@
+//! A bank's bores stand at the other bank's stations: off by the stagger, all alike.
+
+use super::evidence::{explains, figures, rms};
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let [first, second] = asked.job.block.banks.as_slice() else { return Vec::new() };
+    let mut found = Vec::new();
+    for (index, set_up) in asked.job.set_ups.iter().enumerate() {
+        let (own, other) = if set_up.bank == 0 { (first, second) } else { (second, first) };
+        let stands = asked.readings.as_typed(index);
+        if own.sites.len() != other.sites.len() || stands.len() < 2 {
+            continue;
+        }
+        // The same place in the row, in the other bank.
+        let swapped: Vec<f64> = stands
+            .iter()
+            .filter_map(|s| {
+                let row = own.sites.iter().position(|site| site.cylinder == s.cylinder)?;
+                Some(s.true_mm[0] + s.off_mm[0] - other.sites[row].x_mm)
+            })
+            .collect();
+        let typed_mm = rms(stands.iter().map(|s| s.off_mm[0]));
+        let swapped_mm = rms(swapped.iter().copied());
+        if !explains(typed_mm, swapped_mm) {
+            continue;
+        }
+        let stagger = other.sites[0].x_mm - own.sites[0].x_mm;
+        found.push(Suspicion {
+            code: "banks_swapped",
+            verdict: Verdict::Hold,
+            subject: format!("bank {}", own.name),
+            found: format!(
+                "every bore stands {stagger:+.2} mm off along the bank, which is the stagger: the readings fit the bank {} within {swapped_mm:.3}",
+                other.name
+            ),
+            likely: format!("the tables of the banks {} and {} swapped", own.name, other.name),
+            ask: format!(
+                "which bank was up when these were read? The side towards the valley changes with it; touch the first bore of the bank {} before anything else",
+                own.name
+            ),
+            evidence: figures([("stagger", stagger), ("rms_as_typed", typed_mm), ("rms_swapped", swapped_mm)]),
+            cylinders: stands.iter().map(|s| s.cylinder).collect(),
+        });
+    }
+    found
+}

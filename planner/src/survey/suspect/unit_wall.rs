@@ -1,0 +1,137 @@
+//! Wall readings in the wrong unit: one, or the whole table.
+
+use super::evidence::{FACTORS, figures, median, unit_cause, unit_words};
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+
+/// Walls that must agree before one that differs is asked about.
+const FEWEST: usize = 4;
+
+/// One wall must be this many times outside all others. Walls of one casting differ by less. Common practice.
+const OUTSIDE: f64 = 4.0;
+
+/// No cast wall round a bore is thinner, mm; where half a table is, it is not in mm. Common practice, no source.
+const THINNEST_MM: f64 = 0.8;
+
+/// No gauge reading of a wall round a bore is thicker, mm. Common practice, no source.
+const THICKEST_MM: f64 = 45.0;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    asked.job.set_ups.iter().flat_map(|s| whole(asked, s).map_or_else(|| single(s), |w| vec![w])).collect()
+}
+
+fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
+    let walls: Vec<f64> = set_up.walls.iter().filter_map(|w| w.wall_mm).filter(|w| *w > 0.0).collect();
+    let middle = median(walls.clone());
+    let wrong = walls.len() >= FEWEST && !(THINNEST_MM..=THICKEST_MM).contains(&middle);
+    let factor = FACTORS
+        .into_iter()
+        .find(|f| wrong && (2.0 * THINNEST_MM..=THICKEST_MM / 2.0).contains(&(middle * f)))?;
+    let bank = &asked.job.bank(set_up.bank).name;
+    let mut cylinders: Vec<u32> = set_up.walls.iter().map(|w| w.cylinder).collect();
+    cylinders.sort_unstable();
+    cylinders.dedup();
+    Some(Suspicion {
+        code: "wrong_unit",
+        verdict: Verdict::Hold,
+        subject: format!("bank {bank}"),
+        found: format!(
+            "half of the walls are {} than {middle:.3} mm, which no casting has; {} that is {:.2}",
+            if factor > 1.0 { "thinner" } else { "thicker" },
+            unit_words(factor),
+            middle * factor
+        ),
+        likely: format!("the whole table of walls {}", unit_cause(factor)),
+        ask: format!("in which unit were the walls of the bank {bank} read?"),
+        evidence: figures([
+            ("median_as_typed", middle),
+            ("median_in_the_other_unit", middle * factor),
+            ("factor", factor),
+        ]),
+        cylinders,
+    })
+}
+
+fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
+    let mut found = Vec::new();
+    for (index, reading) in set_up.walls.iter().enumerate() {
+        let Some(wall) = reading.wall_mm else { continue };
+        let others: Vec<f64> = set_up
+            .walls
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| *i != index)
+            .filter_map(|(_, w)| w.wall_mm)
+            .collect();
+        if others.len() < FEWEST {
+            continue;
+        }
+        let least = others.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = others.iter().copied().fold(0.0, f64::max);
+        let outside = wall * OUTSIDE < least || wall > OUTSIDE * most;
+        let Some(factor) = FACTORS.into_iter().find(|f| outside && (least..=most).contains(&(wall * f)))
+        else {
+            continue;
+        };
+        let cylinder = reading.cylinder;
+        found.push(Suspicion {
+            code: "wrong_unit",
+            verdict: Verdict::Hold,
+            subject: format!("cylinder {cylinder}"),
+            found: format!(
+                "a wall of {wall:.3} mm at depth {:.1}, clock {:.0}, where the others are {least:.2} to {most:.2}; {} it is {:.2}",
+                reading.depth_mm,
+                reading.clock_deg,
+                unit_words(factor),
+                wall * factor
+            ),
+            likely: format!("the wall {}", unit_cause(factor)),
+            ask: format!("in which unit was that wall of cylinder {cylinder} read? Read it again if in doubt"),
+            evidence: figures([
+                ("wall_as_typed", wall),
+                ("wall_in_the_other_unit", wall * factor),
+                ("others_least", least),
+                ("others_most", most),
+                ("factor", factor),
+            ]),
+            cylinders: vec![cylinder],
+        });
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::{Front, ReadingFrame, SetUp, Surface, WallReading};
+
+    fn set_up(walls: &[f64]) -> SetUp {
+        let wall = |wall: &f64| WallReading {
+            cylinder: 1,
+            depth_mm: 70.0,
+            clock_deg: 90.0,
+            wall_mm: Some(*wall),
+            surface: Surface::Parent,
+        };
+        SetUp {
+            name: "left up".into(),
+            bank: 0,
+            front: Front::Left,
+            frame: ReadingFrame::Journal,
+            bores: Vec::new(),
+            points: Vec::new(),
+            walls: walls.iter().map(wall).collect(),
+            heights: Vec::new(),
+            shape: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn one_wall_in_inches_is_named_and_a_thin_one_is_believed() {
+        assert_eq!(single(&set_up(&[5.2, 4.9, 0.205, 6.1, 5.5])).len(), 1);
+        assert_eq!(single(&set_up(&[5.2, 4.9, 132.0, 6.1, 5.5])).len(), 1);
+        assert!(single(&set_up(&[5.2, 4.9, 1.2, 6.1, 5.5])).is_empty());
+        assert!(single(&set_up(&[5.2, 4.9, 0.05, 6.1, 5.5])).is_empty());
+        assert!(single(&set_up(&[5.2, 0.205, 5.1])).is_empty());
+    }
+}

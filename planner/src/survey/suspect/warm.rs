@@ -1,0 +1,129 @@
+//! A pattern stretched along the bank, as a warm block's is: nothing but size does that to all banks alike.
+
+use statrs::distribution::{ContinuousCDF, FisherSnedecor};
+
+use super::evidence::figures;
+use super::readings::Stand;
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+use crate::survey::set_up::count;
+
+/// Chance would stretch a pattern so in fewer cases than this.
+const SIGNIFICANT: f64 = 0.001;
+
+/// A stretch below this over the bores is not worth a word, mm. Common practice, no source.
+const LEAST_MM: f64 = 0.03;
+
+/// Beyond this a block is not merely warm or cold, K.
+const MOST_K: f64 = 80.0;
+
+/// Scatter below this cannot be believed of any reading, mm.
+const LEAST_SCATTER_MM: f64 = 0.000_5;
+
+struct Stretch {
+    ppm: f64,
+    span_mm: f64,
+    residual_mm: f64,
+    cylinders: Vec<u32>,
+}
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let banks: Vec<Vec<Stand>> =
+        (0..asked.job.set_ups.len()).map(|s| asked.readings.as_typed(s)).filter(|s| s.len() > 1).collect();
+    let Some(stretch) = stretch(asked.job.instruments.centre_mm, &banks) else { return Vec::new() };
+    let material = &asked.job.block.parent.material;
+    let kelvin = stretch.ppm * 1e-6 / material.expansion_per_k;
+    if kelvin.abs() > MOST_K {
+        return Vec::new();
+    }
+    let over_span = stretch.ppm * 1e-6 * stretch.span_mm;
+    let (warm, soak) = if kelvin > 0.0 { ("warmer", "soak") } else { ("colder", "warm up") };
+    let typed = match asked.job.temperature {
+        Some(t) => format!(
+            "the job says block {:.1} and machine {:.1} degrees; is that so? ",
+            t.block_c, t.machine_c
+        ),
+        None => "what were the temperatures of block and machine? ".into(),
+    };
+    vec![Suspicion {
+        code: "stretched",
+        verdict: Verdict::Go,
+        subject: "block".into(),
+        found: format!(
+            "the bores stand {:+.0} ppm apart along the bank, {over_span:+.3} mm over {:.0}, and {:.3} is left without it",
+            stretch.ppm, stretch.span_mm, stretch.residual_mm
+        ),
+        likely: format!("a block {:.0} degrees {warm} than the machine ({})", kelvin.abs(), material.name),
+        ask: format!(
+            "{typed}Let the block {soak} to the machine's temperature and measure again; if it stays, the bore spacing of the description is off"
+        ),
+        evidence: figures([
+            ("ppm", stretch.ppm),
+            ("degrees", kelvin),
+            ("over_span", over_span),
+            ("span", stretch.span_mm),
+            ("residual", stretch.residual_mm),
+        ]),
+        cylinders: stretch.cylinders,
+    }]
+}
+
+/// One scale for all banks, each with its own shift: d_x = a + k x, by least squares.
+fn stretch(centre_u_mm: f64, banks: &[Vec<Stand>]) -> Option<Stretch> {
+    let mut centred: Vec<[f64; 2]> = Vec::new();
+    let mut span_mm: f64 = 0.0;
+    for stands in banks {
+        let n = count(stands.len());
+        let (x, d) = (
+            stands.iter().map(|s| s.true_mm[0]).sum::<f64>() / n,
+            stands.iter().map(|s| s.off_mm[0]).sum::<f64>() / n,
+        );
+        centred.extend(stands.iter().map(|s| [s.true_mm[0] - x, s.off_mm[0] - d]));
+        let xs = || stands.iter().map(|s| s.true_mm[0]);
+        span_mm = span_mm.max(xs().fold(f64::NEG_INFINITY, f64::max) - xs().fold(f64::INFINITY, f64::min));
+    }
+    let freedom = centred.len().checked_sub(banks.len() + 1).filter(|left| *left >= 2)?;
+    let square: f64 = centred.iter().map(|[x, _]| x * x).sum();
+    let slope = centred.iter().map(|[x, d]| x * d).sum::<f64>() / square;
+    let left: f64 = centred.iter().map(|[x, d]| (d - slope * x).powi(2)).sum::<f64>() / count(freedom);
+    let scatter2 = left.max(LEAST_SCATTER_MM.powi(2));
+    let f = slope * slope * square / scatter2;
+    let p = FisherSnedecor::new(1.0, count(freedom)).ok()?.sf(f);
+    let over_span = (slope * span_mm).abs();
+    let shown = over_span >= LEAST_MM && over_span >= 4.0 * centre_u_mm;
+    // Left over is a small share of it: a slope that explains only some of a scatter names nothing.
+    let clean = left.sqrt() < 0.1 * over_span;
+    (p < SIGNIFICANT && shown && clean).then(|| Stretch {
+        ppm: slope * 1e6,
+        span_mm,
+        residual_mm: left.sqrt(),
+        cylinders: banks.iter().flatten().map(|s| s.cylinder).collect(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bank(along: [f64; 4]) -> Vec<Stand> {
+        let places = [84.0, 194.0, 304.0, 414.0].into_iter().zip(along).zip(1..);
+        places
+            .map(|((x, d), cylinder)| Stand { cylinder, true_mm: [x, 0.0], off_mm: [d, 0.0], circles: 3 })
+            .collect()
+    }
+
+    #[test]
+    fn a_stretch_is_told_from_a_shift_an_odd_bore_and_scatter() {
+        let told = stretch(0.003, &[bank([0.0, 0.039, 0.077, 0.116])]).unwrap();
+        assert!((told.ppm - 351.0).abs() < 1.0, "{}", told.ppm);
+        for along in [[0.2; 4], [0.0, 0.0, 0.0, 0.116], [0.01, -0.03, 0.05, 0.02], [0.0, 0.003, 0.007, 0.010]]
+        {
+            assert!(stretch(0.003, &[bank(along)]).is_none(), "{along:?}");
+        }
+        // One bank stretched and the other not is no temperature.
+        assert!(stretch(0.003, &[bank([0.0, 0.039, 0.077, 0.116]), bank([0.0; 4])]).is_none());
+        // Two bores lie on a line whatever they do.
+        assert!(stretch(0.003, &[bank([0.0, 0.039, 0.077, 0.116])[..2].to_vec()]).is_none());
+        assert!(stretch(0.003, &[]).is_none());
+    }
+}
