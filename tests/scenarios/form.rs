@@ -22,7 +22,8 @@ fn survey(dir: &tempfile::TempDir) -> SurveyReport {
 
 /// Radius at a clock: 48 with an oval and three lobes.
 fn lobed(clock: f64) -> f64 {
-    48.0 + 0.010 * (2.0 * (clock - 30.0).to_radians()).cos() + 0.004 * (3.0 * (clock - 50.0).to_radians()).cos()
+    48.0 + 0.010 * (2.0 * (clock - 30.0).to_radians()).cos()
+        + 0.004 * (3.0 * (clock - 50.0).to_radians()).cos()
 }
 
 #[test]
@@ -40,7 +41,13 @@ fn circles_by_every_definition_and_their_lobes_come_from_raw_points() {
         }
     }
     let bench = Bench::default().bore(3, [0.0, 0.0]);
-    let dir = with_file(&bench, "points.csv", &rows, "    bores: bores-left.csv\n", "    bores: bores-left.csv\n    points: points.csv\n");
+    let dir = with_file(
+        &bench,
+        "points.csv",
+        &rows,
+        "    bores: bores-left.csv\n",
+        "    bores: bores-left.csv\n    points: points.csv\n",
+    );
     let report = survey(&dir);
     let bore = report.bores.iter().find(|b| b.cylinder == 1).unwrap();
     let circle = &bore.circles[0];
@@ -50,7 +57,10 @@ fn circles_by_every_definition_and_their_lobes_come_from_raw_points() {
     // The minimum zone is the least of all; the four agree on what is nearly round to some micrometres.
     assert!(roundness(circle.mzc) <= circle.lsc.roundness.unwrap() + 1e-9);
     assert!(roundness(circle.mzc) <= roundness(circle.mcc).min(roundness(circle.mic)) + 1e-9);
-    assert!(circle.mcc.unwrap().diameter > circle.lsc.diameter && circle.mic.unwrap().diameter < circle.lsc.diameter);
+    assert!(
+        circle.mcc.unwrap().diameter > circle.lsc.diameter
+            && circle.mic.unwrap().diameter < circle.lsc.diameter
+    );
     let lobe = |order: u8| circle.harmonics.iter().find(|h| h.order == order).unwrap();
     near(lobe(2).amplitude, 0.010, 1e-5);
     near(lobe(2).clock, 30.0, 0.1);
@@ -62,7 +72,9 @@ fn circles_by_every_definition_and_their_lobes_come_from_raw_points() {
     assert!(bore.cylindricity.unwrap() >= circle.lsc.roundness.unwrap() - 1e-4);
     // A bore read by its centres has one definition only.
     let typed = report.bores.iter().find(|b| b.cylinder == 3).unwrap();
-    assert!(typed.circles[0].mzc.is_none() && typed.circles[0].lsc.roundness.is_none() && typed.barrel.is_none());
+    assert!(
+        typed.circles[0].mzc.is_none() && typed.circles[0].lsc.roundness.is_none() && typed.barrel.is_none()
+    );
 }
 
 fn plate(amplitude: f64) -> SurveyReport {
@@ -71,12 +83,19 @@ fn plate(amplitude: f64) -> SurveyReport {
         let clock = 22.5 * f64::from(step);
         let off = lobed(clock) - 48.0;
         // Four studs draw the bore in at 45, 135, ...; size 0.003 smaller, and the gauge sat 0.02 to one side.
-        let on = off - amplitude * (4.0 * (clock - 45.0).to_radians()).cos() - 0.003 + 0.02 * clock.to_radians().cos();
+        let on = off - amplitude * (4.0 * (clock - 45.0).to_radians()).cos() - 0.003
+            + 0.02 * clock.to_radians().cos();
         rows.push_str(&format!("1,20,{clock},{off:.6},off\n1,20,{clock},{on:.6},on\n"));
     }
     let mut bench = Bench::default().bore(1, [0.0, 0.0]).bore(3, [0.0, 0.0]);
     bench.block_more = "studs:\n  - { bank: left, x: 115.0, y: 55.0, diameter: 12.0, from: 0.0, to: 90.0 }\n  - { bank: left, x: 5.0, y: 55.0, diameter: 12.0, from: 0.0, to: 90.0 }\n".into();
-    let dir = with_file(&bench, "shape.csv", &rows, "    bores: bores-left.csv\n", "    bores: bores-left.csv\n    shape: shape.csv\n");
+    let dir = with_file(
+        &bench,
+        "shape.csv",
+        &rows,
+        "    bores: bores-left.csv\n",
+        "    bores: bores-left.csv\n    shape: shape.csv\n",
+    );
     survey(&dir)
 }
 
@@ -112,7 +131,8 @@ const FIXTURE: &str = "fixture:\n  held_by: mandrel in the mains, rail on the pl
 fn a_fixtures_budget_names_its_largest_share_and_feeds_the_limits_when_asked() {
     let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
     bench.limits = "position: 1.0, clean_up: 0.05".into();
-    let job = |feeds: &str| with_file(&bench, "unused.txt", "", "readings:", &FIXTURE.replace("FEEDS", feeds));
+    let job =
+        |feeds: &str| with_file(&bench, "unused.txt", "", "readings:", &FIXTURE.replace("FEEDS", feeds));
     let report = survey(&job("false"));
     let budget = report.fixture.unwrap();
     let worst = budget.bores.iter().find(|b| b.cylinder == 1).unwrap();
@@ -120,8 +140,8 @@ fn a_fixtures_budget_names_its_largest_share_and_feeds_the_limits_when_asked() {
     assert_eq!(worst.shares[0].locator, "rail");
     near(worst.shares[0].across.abs(), 0.0235, 0.0002);
     assert!((0.0235..0.027).contains(&worst.at_deck[1]), "{:?}", worst.at_deck);
-    // Along: the thrust face's 0.005, and pitch of the two vees over 235 x 0.0042 / 470.
-    near(worst.at_deck[0], 0.005_f64.hypot(235.0 * 0.003 * 2.0_f64.sqrt() / 470.0 * 0.5_f64.sqrt() * 2.0_f64.sqrt()), 0.003);
+    // Along: the thrust face's 0.005, and the mandrel's ends 0.003 each over 470, 235 cos 45 = 166 above them.
+    near(worst.at_deck[0], 0.005_f64.hypot(166.2 * 0.003 * 2.0_f64.sqrt() / 470.0), 0.000_2);
     assert!(worst.at_end[1] < worst.at_deck[1], "nearer the axis a roll moves less");
     let u = |feeds: &str| {
         let planning = borewright_planner::plan_job(load(job(feeds).path()).unwrap(), None).unwrap();

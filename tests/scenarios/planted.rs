@@ -181,7 +181,8 @@ proptest! {
             prop_assert!((got.to_radians() - want).abs() < 6e-5, "{found:?} {turn:?}");
         }
         let size = found.residual_rms;
-        prop_assert!((0.0012..0.0028).contains(&size), "{size}");
+        // 42 degrees of freedom: five sigma about 0.0019.
+        prop_assert!((0.0008..0.0031).contains(&size), "{size}");
         let still = shift.iter().all(|s| s.abs() < 0.01) && turn.iter().all(|t| t.abs() < 1e-4);
         prop_assert!(still || found.pattern == Pattern::Together, "{found:?}");
     }

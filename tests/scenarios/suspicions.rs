@@ -494,7 +494,7 @@ fn a_table_of_centres_that_contradicts_its_points_is_held() {
 /// A good job: each bank shifted as a whole, every bore a little its own.
 fn good(seed: u64, shifts: [[f64; 2]; 2]) -> Bench {
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let own = Normal::new(0.0, 0.002).unwrap();
+    let own = Normal::new(0.0, 0.001).unwrap();
     let mut bench = shop();
     for n in 1..=8_u32 {
         let shift = shifts[usize::from(n % 2 == 0)];

@@ -95,7 +95,7 @@ impl Neighbours {
         let distinct = |mm: f64| mm > 0.05 && mm > 10.0 * self.spread.max(u);
         distinct(far)
             && distinct(expected_raw.abs())
-            && near <= (3.0 * self.spread).max(5.0 * u).max(0.1 * far)
+            && near <= (3.0 * self.spread).max(5.0 * u)
             && far > NEARER * near
     }
 }
