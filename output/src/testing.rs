@@ -358,7 +358,7 @@ fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
         ],
         journal_axis: vec![plan::JournalAxis {
             set_up: "right bank up".to_owned(),
-            mains: vec![plan::MainOffset { main: "1".to_owned(), y: 0.001, z: -0.002 }],
+            mains: vec![plan::MainOffset { main: "1".to_owned(), y: 0.001, z: -0.002, diameter: None, roundness: None }],
             straightness: 0.006,
             largest_step: 0.004,
             squareness: Xy { x: 0.004, y: -0.003 },

@@ -121,6 +121,12 @@ pub struct MainOffset {
     pub y: f64,
     /// Along the bores.
     pub z: f64,
+    /// Diameter of its housing bore, where raw points on it were read.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub diameter: Option<f64>,
+    /// Peak-to-valley of its housing bore about the least-squares circle.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub roundness: Option<f64>,
 }
 
 /// One rigid motion of the whole pattern.

@@ -176,7 +176,13 @@ pub(crate) fn rounded_axis(axis: &JournalAxis) -> JournalAxis {
         mains: axis
             .mains
             .iter()
-            .map(|m| MainOffset { main: m.main.clone(), y: round(m.y), z: round(m.z) })
+            .map(|m| MainOffset {
+                main: m.main.clone(),
+                y: round(m.y),
+                z: round(m.z),
+                diameter: m.diameter.map(round),
+                roundness: m.roundness.map(round),
+            })
             .collect(),
         straightness: round(axis.straightness),
         largest_step: round(axis.largest_step),

@@ -69,6 +69,11 @@ impl Planted {
     }
 
     fn plan(&self) -> Planning {
+        let job = load(self.write().path()).unwrap_or_else(|faults| panic!("{faults}"));
+        plan_job(job, None).unwrap()
+    }
+
+    fn write(&self) -> tempfile::TempDir {
         let mut rng = ChaCha8Rng::seed_from_u64(self.seed);
         let normal = Normal::new(0.0, self.noise).unwrap();
         let mut read = |p: [f64; 3]| {
@@ -116,8 +121,7 @@ impl Planted {
                 self.origin[0]
             ),
         );
-        let job = load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"));
-        plan_job(job, None).unwrap()
+        dir
     }
 }
 
@@ -226,4 +230,44 @@ fn a_leaning_set_up_moves_the_listed_places_so_that_the_bore_is_right_at_the_dec
         near(told.x_mm.unwrap(), at[0] - planted.origin[0], 0.0006);
         near(told.y_mm.unwrap(), at[1] - planted.origin[1], 0.0006);
     }
+}
+
+#[test]
+fn raw_points_on_the_housing_bores_make_the_axis_and_tell_their_size_and_roundness() {
+    let planted = Planted {
+        origin: [-210.0, 12.0, -200.0],
+        set_up: [0.0, 0.0, 1.0e-4],
+        shift: [0.0, 0.0],
+        tilt: [0.0, 0.0],
+        noise: 1e-7,
+        seed: 1,
+        front_right: false,
+    };
+    let dir = planted.write();
+    // Main 3 stands 0.031 off across, and main 4 is oval by 0.020.
+    let mut rows = String::from("main,x,y,z\n");
+    for (main, x) in [(1, 17.0), (2, 127.0), (3, 237.0), (4, 347.0), (5, 457.0)] {
+        for step in 0..8_u8 {
+            let a = std::f64::consts::FRAC_PI_4 * f64::from(step);
+            let r = 34.005 + if main == 4 { 0.010 * (2.0 * a).cos() } else { 0.0 };
+            let off = if main == 3 { 0.031 } else { 0.0 };
+            let p = planted.to_machine([x, off + r * a.cos(), r * a.sin()]);
+            writeln!(rows, "{main},{:.6},{:.6},{:.6}", p[0], p[1], p[2]).unwrap();
+        }
+    }
+    std::fs::write(dir.path().join("mains.csv"), rows).unwrap();
+    let path = dir.path().join("job.yaml");
+    let job = std::fs::read_to_string(&path).unwrap().replace("axis: axis.csv", "mains: mains.csv");
+    std::fs::write(&path, job).unwrap();
+    let planning = plan_job(load(dir.path()).unwrap_or_else(|faults| panic!("{faults}")), None).unwrap();
+    let axis = &planning.plan.journal_axis[0];
+    near(axis.mains[0].diameter.unwrap(), 68.010, 1e-4);
+    near(axis.mains[3].roundness.unwrap(), 0.020, 1e-4);
+    near(axis.mains[0].roundness.unwrap(), 0.0, 1e-4);
+    // The step from main 2 to 3, 0.031, is over the 0.020 allowed: a stop, and no list.
+    near(axis.largest_step, 0.031, 1e-4);
+    let code = |code: &str| planning.plan.findings.iter().find(|f| f.code == code);
+    assert_eq!(code("journal_step").unwrap().verdict, borewright_planner::plan::Verdict::Stop);
+    assert!(code("journal_roundness").unwrap().text.contains("main 4"));
+    assert!(planning.lists.is_empty());
 }

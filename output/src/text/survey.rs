@@ -87,8 +87,17 @@ fn roundness(bore: &BoreForm) -> Option<f64> {
 fn journal_axis(report: &SurveyReport, page: &mut String) {
     for axis in &report.journal_axis {
         let first = format!("\njournal axis, {}:", plain(&axis.set_up, 30));
-        let mains: Vec<String> =
-            axis.mains.iter().map(|m| format!("{} {:+.3} {:+.3}", plain(&m.main, 10), m.y, m.z)).collect();
+        let mains: Vec<String> = axis
+            .mains
+            .iter()
+            .map(|m| {
+                let housing = match (m.diameter, m.roundness) {
+                    (Some(d), Some(r)) => format!(" (bore {d:.3}, round {r:.3})"),
+                    _ => String::new(),
+                };
+                format!("{} {:+.3} {:+.3}{housing}", plain(&m.main, 10), m.y, m.z)
+            })
+            .collect();
         let text = format!(
             "straight within {:.3}, largest step {:.3}; mains y, z: {}",
             axis.straightness,

@@ -12,6 +12,10 @@ use crate::verdict::{FACTOR, judge_margin};
 /// A deck leaning more than this from the spindle is no set-up error but another deck, or another block, degrees.
 const MOST_LEAN_DEG: f64 = 2.0;
 
+/// Out of round beyond this a housing bore is trued before anything is measured from it, mm. Common practice,
+/// no source.
+const OUT_OF_ROUND_MM: f64 = 0.013;
+
 /// Why readings cannot be used.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum SurveyError {
@@ -156,7 +160,15 @@ fn describe(
     let mut mains: Vec<MainOffset> = Vec::new();
     for group in centres.iter().zip(&in_bank).collect::<Vec<_>>().chunk_by(|a, b| a.0.main == b.0.main) {
         let mean = |k: usize| group.iter().map(|(_, p)| p[k]).sum::<f64>() / count(group.len());
-        mains.push(MainOffset { main: group[0].0.main.clone(), y: mean(1), z: mean(2) });
+        let main = &group[0].0.main;
+        let housing = housing(set_up, main);
+        mains.push(MainOffset {
+            main: main.clone(),
+            y: mean(1),
+            z: mean(2),
+            diameter: housing.map(|h| h.0),
+            roundness: housing.map(|h| h.1),
+        });
     }
     let largest_step = mains.windows(2).map(|w| (w[1].y - w[0].y).hypot(w[1].z - w[0].z)).fold(0.0, f64::max);
     // Where the spindle's direction points in the bank frame: its lean is that of the bank's Z, reversed.
@@ -172,6 +184,15 @@ fn describe(
         squareness,
         deck_height: found_deck(set_up, placement),
     })
+}
+
+/// Diameter and roundness of a main's housing bore from raw points on it, mm.
+fn housing(set_up: &SetUp, main: &str) -> Option<(f64, f64)> {
+    let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
+    let points: Vec<[f64; 2]> =
+        readings.mains.iter().filter(|p| p.main == main).map(|p| [p.at_mm[1], p.at_mm[2]]).collect();
+    let circle = fit_circle(&points).ok()?;
+    Some((2.0 * circle.radius_mm, circle.roundness_mm))
 }
 
 /// Where the bank's Z through the foot of the datum meets the deck as it was read, mm.
@@ -198,6 +219,20 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
     let u = job.instruments.axis_mm;
     let subject = format!("set-up {}", axis.set_up);
     let mut findings = Vec::new();
+    for (main, round) in axis.mains.iter().filter_map(|m| Some((&m.main, m.roundness?))) {
+        if round > OUT_OF_ROUND_MM {
+            findings.push(Finding {
+                code: "journal_roundness",
+                verdict: Verdict::Hold,
+                subject: subject.clone(),
+                text: format!(
+                    "the housing bore of main {} is {round:.3} mm out of round, {OUT_OF_ROUND_MM:.3} mm is usual: true the \
+                     mains first",
+                    plain(main, 20)
+                ),
+            });
+        }
+    }
     let mut over = |code, what: &str, value: f64, limit: f64, u: f64| {
         if value <= limit {
             return;
