@@ -2,7 +2,7 @@
 
 use borewright_planner::Planning;
 use borewright_planner::plan::{List, Plan};
-use sha2::{Digest, Sha256};
+use borewright_planner::read::source::sha256_hex;
 
 use crate::OutputError;
 use crate::lists::{self, Rows};
@@ -45,7 +45,7 @@ pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
             bank: list.bank.clone(),
             stage: list.stage,
             cylinders: list.cylinders.clone(),
-            sha256: sha256(&bytes),
+            sha256: sha256_hex(&bytes),
         });
         list_files.push(Artifact { path: file, bytes });
         list_files.push(Artifact { path: format!("lists/{name}.csv"), bytes: lists::table(list, &rows)? });
@@ -74,9 +74,4 @@ fn list_names(planning: &Planning) -> Vec<String> {
         distinct(format!("{:02}-{}-{bank}", list.number, list.stage.word()), &mut taken)
     };
     planning.lists.iter().map(name).collect()
-}
-
-/// Lower-case hexadecimal.
-fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }

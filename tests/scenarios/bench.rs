@@ -12,6 +12,18 @@ pub const LEFT: [f64; 4] = [60.0, 170.0, 280.0, 390.0];
 /// Right bank's, cylinders 2, 4, 6, 8.
 pub const RIGHT: [f64; 4] = [84.0, 194.0, 304.0, 414.0];
 
+/// Deviations of cylinders 1 to 8 that give every bore something to decide.
+pub const SCATTERED: [[f64; 2]; 8] = [
+    [0.21, 0.14],
+    [-0.12, 0.33],
+    [0.05, -0.27],
+    [0.31, -0.22],
+    [-0.18, 0.09],
+    [0.02, 0.41],
+    [-0.25, -0.3],
+    [0.11, 0.02],
+];
+
 /// What a test says of its job; the rest is the Kittiwake as drawn.
 #[derive(Clone)]
 pub struct Bench {
@@ -190,4 +202,15 @@ pub fn finding(planning: &Planning, number: u32) -> &Finding {
 #[track_caller]
 pub fn near(found: f64, expected: f64, tolerance: f64) {
     assert!((found - expected).abs() <= tolerance, "found {found}, expected {expected} within {tolerance}");
+}
+
+/// The bench's folder with one more file, and `from` replaced once in its job.
+pub fn with_file(bench: &Bench, name: &str, text: &str, from: &str, to: &str) -> tempfile::TempDir {
+    let dir = bench.write();
+    std::fs::write(dir.path().join(name), text).unwrap();
+    let path = dir.path().join("job.yaml");
+    let job = std::fs::read_to_string(&path).unwrap();
+    assert!(job.contains(from));
+    std::fs::write(&path, job.replacen(from, to, 1)).unwrap();
+    dir
 }

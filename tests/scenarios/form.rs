@@ -4,17 +4,7 @@ use borewright_planner::load;
 use borewright_planner::plan::Verdict;
 use borewright_planner::survey::{SurveyReport, report};
 
-use crate::bench::{Bench, limit, near};
-
-fn with_file(bench: &Bench, name: &str, text: &str, from: &str, to: &str) -> tempfile::TempDir {
-    let dir = bench.write();
-    std::fs::write(dir.path().join(name), text).unwrap();
-    let path = dir.path().join("job.yaml");
-    let job = std::fs::read_to_string(&path).unwrap();
-    assert!(job.contains(from));
-    std::fs::write(&path, job.replacen(from, to, 1)).unwrap();
-    dir
-}
+use crate::bench::{Bench, limit, near, with_file};
 
 fn survey(dir: &tempfile::TempDir) -> SurveyReport {
     report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()

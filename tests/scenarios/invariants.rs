@@ -3,21 +3,11 @@
 use borewright_planner::Planning;
 use borewright_planner::plan::Verdict;
 
-use crate::bench::{Bench, cylinder, limit, near, off_true};
+use crate::bench::{Bench, SCATTERED, cylinder, limit, near, off_true};
 
 /// A block with something to decide in every bore.
 fn busy() -> Bench {
-    let off = [
-        [0.21, 0.14],
-        [-0.12, 0.33],
-        [0.05, -0.27],
-        [0.31, -0.22],
-        [-0.18, 0.09],
-        [0.02, 0.41],
-        [-0.25, -0.3],
-        [0.11, 0.02],
-    ];
-    let mut bench = Bench::default().block_of(off);
+    let mut bench = Bench::default().block_of(SCATTERED);
     for n in 1..=8_u32 {
         for (i, clock) in [20.0, 110.0, 200.0, 290.0].into_iter().enumerate() {
             let wall = 4.0 + 0.13 * f64::from((n * 7 + u32::try_from(i).unwrap() * 5) % 9);

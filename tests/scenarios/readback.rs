@@ -4,7 +4,7 @@ use borewright_planner::Planning;
 use borewright_planner::plan::Stage;
 use gcode::{Code, Value};
 
-use crate::bench::{Bench, cylinder, near};
+use crate::bench::{Bench, SCATTERED, cylinder, near};
 
 /// One block of the list as the outside reader sees it.
 #[derive(Debug, Default, Clone)]
@@ -78,17 +78,7 @@ fn lists(planning: &Planning) -> Vec<(Stage, String, String)> {
 }
 
 fn planned() -> Planning {
-    let off = [
-        [0.21, 0.14],
-        [-0.12, 0.33],
-        [0.05, -0.27],
-        [0.31, -0.22],
-        [-0.18, 0.09],
-        [0.02, 0.41],
-        [-0.25, -0.3],
-        [0.11, 0.02],
-    ];
-    Bench::default().block_of(off).plan()
+    Bench::default().block_of(SCATTERED).plan()
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use borewright_planner::load;
 use borewright_planner::survey::{SurveyReport, report};
 
-use crate::bench::{Bench, near};
+use crate::bench::{Bench, near, with_file};
 
 fn survey(bench: &Bench) -> SurveyReport {
     let dir = bench.write();
@@ -63,7 +63,7 @@ fn reversed(right: [f64; 2], left: [f64; 2]) -> SurveyReport {
     let bench = across([left[0], right[0], left[0], right[0], left[0], right[0], left[0], right[0]]);
     let dir = bench.write();
     for (bank, first, mean) in [("left", 1, left[1]), ("right", 2, right[1])] {
-        let (xs, _) = (if bank == "left" { crate::bench::LEFT } else { crate::bench::RIGHT }, 0);
+        let xs = if bank == "left" { crate::bench::LEFT } else { crate::bench::RIGHT };
         let mut rows = String::from("cylinder,depth,x,y,diameter\n");
         for (i, x) in xs.into_iter().enumerate() {
             let cylinder = first + 2 * i;
@@ -126,23 +126,19 @@ fn an_index_that_opens_each_bank_looks_like_the_block_and_a_span_reading_is_aske
     assert!(text.contains("bank right: the block's own part is +0.082"), "{text}");
 }
 
+fn with_heights(bench: &Bench, rows: &str) -> tempfile::TempDir {
+    let bores = "    bores: bores-left.csv\n";
+    with_file(bench, "heights.csv", rows, bores, &format!("{bores}    heights: heights.csv\n"))
+}
+
 #[test]
 fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
     let mut bench = across([0.0; 8]);
     bench.block_more = "fire_ring: { inside: 97.0, outside: 101.6 }\n".into();
-    let dir = bench.write();
-    std::fs::write(
-        dir.path().join("heights.csv"),
+    let dir = with_heights(
+        &bench,
         "cylinder,clock,height\n1,rear,-0.05\n1,90,-0.03\n1,front,-0.02\n1,270,-0.04\n3,rear,0.01\n3,front,0.02\n",
-    )
-    .unwrap();
-    let path = dir.path().join("job.yaml");
-    let job = std::fs::read_to_string(&path).unwrap();
-    std::fs::write(
-        &path,
-        job.replace("    bores: bores-left.csv\n", "    bores: bores-left.csv\n    heights: heights.csv\n"),
-    )
-    .unwrap();
+    );
     let report = report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap();
     let heights = report.heights.unwrap();
     assert_eq!(heights.cylinders.len(), 2);
@@ -158,15 +154,7 @@ fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
     // A bore that stands 0.5 off leaves less on one side: the liner ends 0.5 nearer there.
     let mut bench = across([0.5; 8]);
     bench.block_more = "fire_ring: { inside: 97.0, outside: 101.6 }\n".into();
-    let dir = bench.write();
-    std::fs::write(dir.path().join("heights.csv"), "cylinder,clock,height\n1,rear,-0.05\n").unwrap();
-    let path = dir.path().join("job.yaml");
-    let job = std::fs::read_to_string(&path).unwrap();
-    std::fs::write(
-        &path,
-        job.replace("    bores: bores-left.csv\n", "    bores: bores-left.csv\n    heights: heights.csv\n"),
-    )
-    .unwrap();
+    let dir = with_heights(&bench, "cylinder,clock,height\n1,rear,-0.05\n");
     let off = borewright_planner::survey::report(&load(dir.path()).unwrap()).unwrap().heights.unwrap();
     let ring = off.cylinders[0].fire_ring.clone().unwrap();
     near(ring.on_parent_most, 0.8, 1e-6);

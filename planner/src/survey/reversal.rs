@@ -66,13 +66,7 @@ pub(super) fn reversal(job: &Job, survey: &Survey) -> Option<Reversal> {
         let mean = |front: Front| {
             let of_way =
                 survey.circles.iter().filter(|c| c.bank == bank && job.set_ups[c.set_up].front == front);
-            let off: Vec<f64> = of_way
-                .filter_map(|c| {
-                    let (_, site) = job.site(c.cylinder)?;
-                    let _ = site;
-                    Some(c.centre_mm[1] - layout.axis_offset_mm)
-                })
-                .collect();
+            let off: Vec<f64> = of_way.map(|c| c.centre_mm[1] - layout.axis_offset_mm).collect();
             (!off.is_empty()).then(|| (off.iter().sum::<f64>() / count(off.len()), off.len()))
         };
         let ((left, n), (right, m)) = (mean(Front::Left)?, mean(Front::Right)?);
@@ -94,7 +88,7 @@ pub(super) fn reversal(job: &Job, survey: &Survey) -> Option<Reversal> {
     // Each mean rests on its own pick-up of the axis; two of them are halved.
     let u = i.axis_mm.hypot(i.centre_mm / count(least).sqrt()) / std::f64::consts::SQRT_2;
     let set_up = sums.iter().sum::<f64>() / (2.0 * count(sums.len()));
-    let height = job.block.banks.iter().map(|b| b.deck_height_mm).sum::<f64>() / count(job.block.banks.len());
+    let height = mean_height_mm(job);
     let roll = -(set_up / height).atan().to_degrees();
     let shim = (set_up.abs() / height * RAIL_MM / SHIMS_MM).round() * SHIMS_MM;
     let closes = closure.abs() <= CLOSES_MM;
@@ -149,8 +143,13 @@ fn sentences(job: &Job, r: &Reversal) -> Vec<String> {
     text
 }
 
+/// Mean deck height of the banks, mm.
+fn mean_height_mm(job: &Job) -> f64 {
+    job.block.banks.iter().map(|b| b.deck_height_mm).sum::<f64>() / count(job.block.banks.len())
+}
+
 /// What a rounded shim leaves across at the deck, mm.
 fn left_after(job: &Job, r: &Reversal) -> f64 {
-    let height = job.block.banks.iter().map(|b| b.deck_height_mm).sum::<f64>() / count(job.block.banks.len());
+    let height = mean_height_mm(job);
     (r.set_up.abs() - r.shim / r.rail * height).abs()
 }
