@@ -23,6 +23,14 @@ impl Feature {
     }
 }
 
+/// Depth of a ledge below the deck as it is, for a flange of this thickness, mm.
+///
+/// Thickness - middle of protrusion, to the deck that is left, + what is still to be cut off it.
+#[must_use]
+pub fn ledge_mm(sleeve: &Sleeve, thickness_mm: f64, deck_cut_mm: f64) -> f64 {
+    thickness_mm - f64::midpoint(sleeve.protrusion_min_mm, sleeve.protrusion_max_mm) + deck_cut_mm
+}
+
 /// A pocket: the flange's recess on top, then one cylinder a step down to the sleeve's end.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pocket {
@@ -40,11 +48,11 @@ impl Pocket {
     /// The pocket of a sleeve.
     ///
     /// Pocket diameter = outside - interference (or + clearance); flange depth = thickness - middle of
-    /// protrusion.
+    /// protrusion. A sleeve's depths count from the deck it ends at; the pocket's from the deck as it is, which lies
+    /// `deck_cut_mm` above.
     #[must_use]
-    pub fn of(sleeve: &Sleeve) -> Self {
-        let protrusion = (sleeve.protrusion_min_mm + sleeve.protrusion_max_mm) / 2.0;
-        let floor = sleeve.flange.thickness_mm - protrusion;
+    pub fn of(sleeve: &Sleeve, deck_cut_mm: f64) -> Self {
+        let floor = ledge_mm(sleeve, sleeve.flange.thickness_mm, deck_cut_mm);
         let radius_mm = (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm) / 2.0;
         let flange = Feature {
             name: "flange".into(),
@@ -57,8 +65,8 @@ impl Pocket {
             .body
             .iter()
             .map(|step| {
-                let depths = Depths { from_mm, to_mm: step.to_mm };
-                from_mm = step.to_mm;
+                let depths = Depths { from_mm, to_mm: step.to_mm + deck_cut_mm };
+                from_mm = depths.to_mm;
                 let radius_mm = (step.diameter_mm - step.interference_mm) / 2.0;
                 Feature { name: step.name.clone(), radius_mm, depths, wet: step.wet }
             })

@@ -8,4 +8,6 @@ mod decisions;
 mod lines;
 mod locating;
 mod nist;
+mod press_fits;
+mod recorded;
 mod zones;

@@ -24,8 +24,8 @@ const NARROW_DEG: f64 = 30.0;
 const ANGLE_SLACK_DEG: f64 = 0.01;
 
 /// A block in mm, or its faults.
-pub(super) fn check(source: &Source, file: &BlockFile) -> Result<Block, Vec<Fault>> {
-    let mut c = Checker::new(source, file.units);
+pub(super) fn check(source: &Source, file: &BlockFile, metals: &[Material]) -> Result<Block, Vec<Fault>> {
+    let mut c = Checker::new(source, file.units).with_metals(metals);
     let block = block(&mut c, file);
     match block {
         Some(block) if c.faults.is_empty() => Ok(block),

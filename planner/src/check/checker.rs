@@ -1,6 +1,6 @@
 //! Turns given values into checked ones, gathering every fault on the way.
 
-use crate::files::MaterialFile;
+use crate::files::{MaterialFile, OwnMaterial};
 use crate::material::{self, Material};
 use crate::read::fault::{Fault, Place, did_you_mean, plain};
 use crate::read::given::{Angle, At, CuttingSpeed, Length, Number, Scalar, Units, Warmth};
@@ -15,12 +15,20 @@ use crate::read::source::Source;
 pub(super) struct Checker<'s> {
     source: &'s Source,
     units: Units,
+    /// Metals that stand before the built-in ones.
+    metals: Vec<Material>,
     pub(super) faults: Vec<Fault>,
 }
 
 impl<'s> Checker<'s> {
     pub(super) fn new(source: &'s Source, units: Units) -> Self {
-        Self { source, units, faults: Vec::new() }
+        Self { source, units, metals: Vec::new(), faults: Vec::new() }
+    }
+
+    /// The same, with metals of the job before the built-in ones.
+    pub(super) fn with_metals(mut self, metals: &[Material]) -> Self {
+        self.metals = metals.to_vec();
+        self
     }
 
     pub(super) fn fault(&mut self, place: Place, key: &str, found: String, expected: &str) {
@@ -105,6 +113,17 @@ impl<'s> Checker<'s> {
         self.quantity(key, (given.place, &given.value.0), quantity::TEMPERATURE, read)
     }
 
+    /// A temperature within bounds of its own, degrees Celsius.
+    pub(super) fn warmth(&mut self, key: &str, given: &At<Warmth>, quantity: Quantity) -> Option<f64> {
+        let read = measure::celsius(&given.value.0);
+        self.quantity(key, (given.place, &given.value.0), quantity, read)
+    }
+
+    /// A length in mm whose faults are told elsewhere.
+    pub(super) fn quietly_mm(&self, given: &At<Length>) -> Option<f64> {
+        measure::length_mm(&given.value.0, self.units).ok()
+    }
+
     /// A cutting speed, m/min.
     pub(super) fn speed(&mut self, key: &str, given: &At<CuttingSpeed>) -> Option<f64> {
         let read = measure::metres_per_minute(&given.value.0);
@@ -154,37 +173,63 @@ impl<'s> Checker<'s> {
     ) -> Option<Material> {
         match &given.value {
             MaterialFile::Named(name) => {
-                let found =
-                    material::built_in(name).or_else(|| own.iter().find(|m| m.name == *name).cloned());
+                let of = |metals: &[Material]| metals.iter().find(|m| m.name == *name).cloned();
+                let found = of(&self.metals).or_else(|| material::built_in(name)).or_else(|| of(own));
                 if found.is_none() {
                     self.unknown_material(given.place, key, name, own);
                 }
                 found
             }
-            MaterialFile::Own(map) => {
-                let at = |field: &str| format!("{key}.{field}");
-                let name = self.name(&at("name"), &map.name);
-                let elastic = self.number(&at("elastic"), &map.elastic, quantity::ELASTIC);
-                let poisson = self.number(&at("poisson"), &map.poisson, quantity::POISSON);
-                let expansion = self.number(&at("expansion"), &map.expansion, quantity::EXPANSION);
-                let strength = self.number(&at("yield"), &map.yield_strength, quantity::YIELD);
-                Some(Material {
-                    name: name?,
-                    elastic_mpa: elastic?,
-                    poisson: poisson?,
-                    expansion_per_k: expansion? * 1e-6,
-                    yield_mpa: strength?,
-                })
-            }
+            MaterialFile::Own(map) => self.own_material(key, map),
         }
     }
 
-    pub(super) fn unknown_material(&mut self, place: Place, key: &str, name: &str, own: &[Material]) {
-        let mut known: Vec<&str> = Vec::new();
-        for name in material::names() {
-            known.push(name);
+    /// A metal described in the file.
+    pub(super) fn own_material(&mut self, key: &str, map: &OwnMaterial) -> Option<Material> {
+        let at = |field: &str| format!("{key}.{field}");
+        let name = self.name(&at("name"), &map.name);
+        let elastic = self.number(&at("elastic"), &map.elastic, quantity::ELASTIC);
+        let poisson = self.number(&at("poisson"), &map.poisson, quantity::POISSON);
+        let expansion = self.number(&at("expansion"), &map.expansion, quantity::EXPANSION);
+        let strength = self.number(&at("yield"), &map.yield_strength, quantity::YIELD);
+        let kc =
+            map.cutting_force.as_ref().map(|f| self.number(&at("cutting_force"), f, quantity::CUTTING_FORCE));
+        let falls = map
+            .cutting_exponent
+            .as_ref()
+            .map(|e| self.number(&at("cutting_exponent"), e, quantity::EXPONENT));
+        let mut hot: Vec<[f64; 2]> = Vec::new();
+        for (i, [celsius, mpa]) in map.hot_yield.iter().enumerate() {
+            let key = at(&format!("hot_yield[{i}]"));
+            let at_c = self.number(&format!("{key}[0]"), celsius, quantity::HOT);
+            let strength = self.number(&format!("{key}[1]"), mpa, quantity::YIELD);
+            let (at_c, strength) = (at_c?, strength?);
+            let before = hot.last().map_or(material::REFERENCE_C, |row| row[0]);
+            if at_c <= before {
+                let found = format!("{at_c} °C after {before} °C");
+                self.fault(celsius.place, &key, found, "temperatures above 20 °C, each higher than the last");
+                return None;
+            }
+            hot.push([at_c, strength]);
         }
-        for metal in own.iter().map(|m| m.name.as_str()) {
+        Some(Material {
+            name: name?,
+            elastic_mpa: elastic?,
+            poisson: poisson?,
+            expansion_per_k: expansion? * 1e-6,
+            yield_mpa: strength?,
+            hot_yield: hot,
+            // A metal without figures of its own cuts like grey iron: the stronger of the two usual ones of a block.
+            cutting: [kc.unwrap_or(Some(1160.0))?, falls.unwrap_or(Some(0.26))?],
+            source: map.source.as_ref().map_or_else(|| "the file".to_owned(), |s| s.value.trim().to_owned()),
+            unverified: if map.cutting_force.is_some() { Vec::new() } else { vec!["cutting force"] },
+        })
+    }
+
+    pub(super) fn unknown_material(&mut self, place: Place, key: &str, name: &str, own: &[Material]) {
+        let metals = self.metals.clone();
+        let mut known: Vec<&str> = material::names().collect();
+        for metal in own.iter().chain(&metals).map(|m| m.name.as_str()) {
             if !known.contains(&metal) {
                 known.push(metal);
             }

@@ -2,8 +2,8 @@
 
 use super::checker::Checker;
 use crate::files::{AllowancesFile, InstrumentsFile, LimitsFile};
-use crate::job::{Limit, Limits};
-use crate::read::given::{At, Length, LimitGiven};
+use crate::job::{Allowances, Limit, Limits};
+use crate::read::given::{At, Length, LimitGiven, Number};
 use crate::read::quantity as q;
 
 /// The limits of one file; those it leaves out are `None`.
@@ -22,6 +22,14 @@ pub(super) fn limits(c: &mut Checker<'_>, file: &LimitsFile) -> Limits {
         fire_ring_bore: floor("fire_ring_bore", &file.fire_ring_bore),
         ..Limits::default()
     };
+    limits.sleeve_wall = limit(c, "sleeve_wall", file.sleeve_wall.as_ref(), Better::Larger);
+    limits.ring_on_flange = limit(c, "ring_on_flange", file.ring_on_flange.as_ref(), Better::Larger);
+    limits.ring_hold = limit(c, "ring_hold", file.ring_hold.as_ref(), Better::Larger);
+    limits.protrusion_spread =
+        limit(c, "protrusion_spread", file.protrusion_spread.as_ref(), Better::Smaller);
+    limits.skirt_out = limit(c, "skirt_out", file.skirt_out.as_ref(), Better::Smaller);
+    limits.seat_ratio = share(c, "seat_ratio", file.seat_ratio.as_ref());
+    limits.hoop_ratio = share(c, "hoop_ratio", file.hoop_ratio.as_ref());
     limits.position = limit(c, "position", file.position.as_ref(), Better::Smaller);
     limits.squareness = limit(c, "squareness", file.squareness.as_ref(), Better::Smaller);
     limits
@@ -34,17 +42,35 @@ enum Better {
     Smaller,
 }
 
+/// A largest share: a plain number, no length.
+fn share(c: &mut Checker<'_>, name: &str, given: Option<&At<LimitGiven>>) -> Option<Limit> {
+    read(c, name, given, (Better::Smaller, ""), |c, key, at| {
+        let number = At { value: Number(at.value.0.clone()), place: at.place };
+        c.number(key, &number, q::SHARE)
+    })
+}
+
 fn limit(c: &mut Checker<'_>, name: &str, given: Option<&At<LimitGiven>>, better: Better) -> Option<Limit> {
+    read(c, name, given, (better, " mm"), |c, key, at| c.length(key, at, q::LIMIT))
+}
+
+fn read(
+    c: &mut Checker<'_>,
+    name: &str,
+    given: Option<&At<LimitGiven>>,
+    (better, unit): (Better, &str),
+    figure: impl Fn(&mut Checker<'_>, &str, &At<Length>) -> Option<f64>,
+) -> Option<Limit> {
     let given = given?;
     let key = format!("limits.{name}");
     let Some(prefer) = &given.value.prefer else {
         // A bare figure has the place of the limit, a map's `least` its own.
         let place = if given.value.least.place.line == 0 { given.place } else { given.value.least.place };
         let at = At { value: given.value.least.value.clone(), place };
-        return c.length(&key, &at, q::LIMIT).map(|least_mm| Limit { least_mm, prefer_mm: None });
+        return figure(c, &key, &at).map(|least_mm| Limit { least_mm, prefer_mm: None });
     };
-    let least_mm = c.length(&format!("{key}.least"), &given.value.least, q::LIMIT);
-    let prefer_mm = c.length(&format!("{key}.prefer"), prefer, q::LIMIT);
+    let least_mm = figure(c, &format!("{key}.least"), &given.value.least);
+    let prefer_mm = figure(c, &format!("{key}.prefer"), prefer);
     let (least_mm, prefer_mm) = (least_mm?, prefer_mm?);
     let (wrong, expected) = match better {
         Better::Larger => (prefer_mm < least_mm, "`prefer` no smaller than `least`"),
@@ -53,7 +79,7 @@ fn limit(c: &mut Checker<'_>, name: &str, given: Option<&At<LimitGiven>>, better
         }
     };
     if wrong {
-        let found = format!("prefer {prefer_mm} mm beside least {least_mm} mm");
+        let found = format!("prefer {prefer_mm}{unit} beside least {least_mm}{unit}");
         c.fault(prefer.place, &format!("{key}.prefer"), found, expected);
         return None;
     }
@@ -74,6 +100,13 @@ pub(super) fn first_of(job: Limits, shop: Limits) -> Limits {
         fire_ring_cover: job.fire_ring_cover.or(shop.fire_ring_cover),
         fire_ring_bore: job.fire_ring_bore.or(shop.fire_ring_bore),
         squareness: job.squareness.or(shop.squareness),
+        sleeve_wall: job.sleeve_wall.or(shop.sleeve_wall),
+        ring_on_flange: job.ring_on_flange.or(shop.ring_on_flange),
+        protrusion_spread: job.protrusion_spread.or(shop.protrusion_spread),
+        ring_hold: job.ring_hold.or(shop.ring_hold),
+        skirt_out: job.skirt_out.or(shop.skirt_out),
+        seat_ratio: job.seat_ratio.or(shop.seat_ratio),
+        hoop_ratio: job.hoop_ratio.or(shop.hoop_ratio),
     }
 }
 
@@ -118,7 +151,36 @@ pub(super) fn missing(job: &InstrumentsFile, shop: Option<&InstrumentsFile>) -> 
     .collect()
 }
 
-/// The pocket's finishing allowance of one file, mm.
-pub(super) fn pocket_allowance(c: &mut Checker<'_>, file: &AllowancesFile) -> Option<f64> {
-    file.pocket.as_ref().and_then(|given| c.length("allowances.pocket", given, q::ALLOWANCE))
+/// The allowances of one file, each where it is given and readable.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct SomeAllowances {
+    pocket: Option<f64>,
+    pocket_size: Option<f64>,
+    ledge_depth: Option<f64>,
+    ledge_chamfer: Option<f64>,
+}
+
+impl SomeAllowances {
+    /// A job's before its shop's, and the usual where neither states one.
+    pub(super) fn before(self, shop: Self) -> Allowances {
+        let usual = Allowances::default();
+        Allowances {
+            pocket_mm: self.pocket.or(shop.pocket).unwrap_or(usual.pocket_mm),
+            pocket_size_mm: self.pocket_size.or(shop.pocket_size).unwrap_or(usual.pocket_size_mm),
+            ledge_depth_mm: self.ledge_depth.or(shop.ledge_depth).unwrap_or(usual.ledge_depth_mm),
+            ledge_chamfer_mm: self.ledge_chamfer.or(shop.ledge_chamfer).unwrap_or(usual.ledge_chamfer_mm),
+        }
+    }
+}
+
+pub(super) fn allowances(c: &mut Checker<'_>, file: &AllowancesFile) -> SomeAllowances {
+    let mut read = |name: &str, given: &Option<At<Length>>, quantity: q::Quantity| {
+        given.as_ref().and_then(|g| c.length(&format!("allowances.{name}"), g, quantity))
+    };
+    SomeAllowances {
+        pocket: read("pocket", &file.pocket, q::ALLOWANCE),
+        pocket_size: read("pocket_size", &file.pocket_size, q::TOLERANCE),
+        ledge_depth: read("ledge_depth", &file.ledge_depth, q::TOLERANCE),
+        ledge_chamfer: read("ledge_chamfer", &file.ledge_chamfer, q::EDGE),
+    }
 }

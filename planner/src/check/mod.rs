@@ -2,10 +2,12 @@
 
 mod block;
 mod checker;
+mod engine;
 mod figures;
 mod fixture;
 mod job;
 mod machine;
+mod measured;
 mod readings;
 mod sleeve;
 

@@ -2,19 +2,35 @@
 
 use super::checker::Checker;
 use crate::files::{KindWord, SleeveFile, StepFile};
-use crate::job::{Flange, ORing, Sleeve, SleeveKind, Step};
+use crate::job::{Depths, Flange, ORing, Sleeve, SleeveKind, Step};
 use crate::material::Material;
-use crate::read::fault::Fault;
+use crate::read::fault::{Fault, plain};
 use crate::read::quantity as q;
 use crate::read::source::Source;
+use crate::sleeve::iso286;
+
+/// Either side of a sleeve's outside unless stated, mm. Common practice, no source.
+const BODY_TOLERANCE_MM: f64 = 0.004;
+/// Either side of a flange's thickness unless stated, mm. Common practice, no source.
+const FLANGE_TOLERANCE_MM: f64 = 0.005;
 
 /// Equal diameters and depths may differ by rounding of a conversion, mm.
 const SAME_MM: f64 = 1e-6;
 
 /// A sleeve in mm, or its faults.
-pub(super) fn check(source: &Source, file: &SleeveFile, own: &[Material]) -> Result<Sleeve, Vec<Fault>> {
-    let mut c = Checker::new(source, file.units);
-    match sleeve(&mut c, file, own) {
+pub(super) fn check(
+    source: &Source,
+    file: &SleeveFile,
+    own: &[Material],
+    metals: &[Material],
+    jacket: Option<Depths>,
+) -> Result<Sleeve, Vec<Fault>> {
+    let mut c = Checker::new(source, file.units).with_metals(metals);
+    let checked = sleeve(&mut c, file, own);
+    if let (Some(sleeve), Some(jacket)) = (&checked, jacket) {
+        wet_in_jacket(&mut c, file, sleeve, jacket);
+    }
+    match checked {
         Some(sleeve) if c.faults.is_empty() => Ok(sleeve),
         _ => Err(c.faults),
     }
@@ -64,11 +80,15 @@ fn flange(c: &mut Checker<'_>, file: &SleeveFile) -> Option<Flange> {
     let thickness = c.length("flange.thickness", &file.flange.thickness, q::FLANGE_THICKNESS);
     let clearance = c.length("flange.clearance", &file.flange.clearance, q::CLEARANCE);
     let flats = c.length_if_given("flange.flats", file.flange.flats.as_ref(), q::BORE);
+    let fillet = c.length_if_given("flange.fillet", file.flange.fillet.as_ref(), q::EDGE);
+    let tolerance = c.length_if_given("flange.tolerance", file.flange.tolerance.as_ref(), q::TOLERANCE);
     Some(Flange {
         diameter_mm: diameter?,
         thickness_mm: thickness?,
         clearance_mm: clearance?,
         flats_mm: flats?,
+        fillet_mm: fillet?,
+        tolerance_mm: tolerance?.unwrap_or(FLANGE_TOLERANCE_MM),
     })
 }
 
@@ -78,28 +98,7 @@ fn step(c: &mut Checker<'_>, index: usize, step: &StepFile, kind: SleeveKind) ->
     let name = c.name(&at("name"), &step.name);
     let diameter = c.length(&at("diameter"), &step.diameter, q::BORE);
     let to = c.length(&at("to"), &step.to, q::DEPTH);
-    let interference = match (&step.interference, &step.clearance) {
-        (Some(tight), None) => c.length(&at("interference"), tight, q::INTERFERENCE),
-        (None, Some(loose)) => c.length(&at("clearance"), loose, q::CLEARANCE).map(|gap| -gap),
-        (Some(_), Some(loose)) => {
-            c.fault(
-                loose.place,
-                &at("clearance"),
-                "a clearance beside an interference".into(),
-                "one or the other",
-            );
-            None
-        }
-        (None, None) => {
-            c.fault(
-                step.name.place,
-                &key,
-                "neither interference nor clearance".into(),
-                "how the step sits in its pocket",
-            );
-            None
-        }
-    };
+    let sits = sits(c, &key, step, diameter);
     let wet = step.wet.as_ref().is_some_and(|w| w.value);
     if let (true, SleeveKind::Dry, Some(given)) = (wet, kind, &step.wet) {
         c.fault(given.place, &at("wet"), "a wet step of a dry sleeve".into(), "kind: wet, or no wet step");
@@ -126,12 +125,104 @@ fn step(c: &mut Checker<'_>, index: usize, step: &StepFile, kind: SleeveKind) ->
         .collect();
     Some(Step {
         name: name?,
-        diameter_mm: diameter?,
+        diameter_mm: sits?.outside_mm,
         to_mm: to?,
-        interference_mm: interference?,
+        interference_mm: sits?.interference_mm,
+        tolerance_mm: sits?.tolerance_mm,
+        pocket_tolerance_mm: sits?.pocket_tolerance_mm,
+        code: step.fit.as_ref().map(|fit| fit.value.trim().to_owned()),
         wet,
         o_rings: rings.into_iter().collect::<Option<_>>()?,
     })
+}
+
+/// A wet step stands in the coolant of the block's jacket, not in the metal above or below it.
+fn wet_in_jacket(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve, jacket: Depths) {
+    let mut from = sleeve.flange.thickness_mm;
+    for (i, (step, given)) in sleeve.body.iter().zip(&file.body.value).enumerate() {
+        let outside = step.to_mm <= jacket.from_mm || from >= jacket.to_mm;
+        if step.wet && outside {
+            let side = if from >= jacket.to_mm { "below" } else { "above" };
+            let found = format!("a wet step from {from} mm to {} mm, {side} the jacket", step.to_mm);
+            let expected =
+                format!("wet steps within the block's jacket, {} mm to {} mm", jacket.from_mm, jacket.to_mm);
+            c.fault(given.to.place, &format!("body[{i}].to"), found, &expected);
+        }
+        from = step.to_mm;
+    }
+}
+
+/// How a step sits in its pocket.
+#[derive(Debug, Clone, Copy)]
+struct Sits {
+    /// Outside of the sleeve, at the middle of its tolerance.
+    outside_mm: f64,
+    /// At the middle of both tolerances.
+    interference_mm: f64,
+    /// Either side of the outside.
+    tolerance_mm: f64,
+    /// Either side of the pocket, where a code sets it.
+    pocket_tolerance_mm: Option<f64>,
+}
+
+fn sits(c: &mut Checker<'_>, key: &str, step: &StepFile, diameter: Option<f64>) -> Option<Sits> {
+    let at = |field: &str| format!("{key}.{field}");
+    let tolerance = c.length_if_given(&at("tolerance"), step.tolerance.as_ref(), q::TOLERANCE);
+    let plain_fit = |interference_mm: f64| {
+        Some(Sits {
+            outside_mm: diameter?,
+            interference_mm,
+            tolerance_mm: tolerance?.unwrap_or(BODY_TOLERANCE_MM),
+            pocket_tolerance_mm: None,
+        })
+    };
+    match (&step.interference, &step.clearance, &step.fit) {
+        (Some(tight), None, None) => {
+            c.length(&at("interference"), tight, q::INTERFERENCE).and_then(plain_fit)
+        }
+        (None, Some(loose), None) => {
+            c.length(&at("clearance"), loose, q::CLEARANCE).and_then(|gap| plain_fit(-gap))
+        }
+        (None, None, Some(code)) => {
+            if let Some(tolerance) = &step.tolerance {
+                let found = "a tolerance beside a fit code".into();
+                c.fault(tolerance.place, &at("tolerance"), found, "the fit alone: it sets both tolerances");
+                return None;
+            }
+            let nominal = diameter?;
+            let expected = format!(
+                "a fit of ISO 286 such as `H7/p6`: a hole before a shaft of {}, grades 5 to 11, up to 500 mm",
+                iso286::LETTERS
+            );
+            let limits = iso286::Code::parse(&code.value)
+                .and_then(|fit| Some((fit.hole.deviations(nominal)?, fit.shaft.deviations(nominal)?)));
+            let Some((hole, shaft)) = limits else {
+                c.fault(code.place, &at("fit"), format!("`{}`", plain(&code.value, 30)), &expected);
+                return None;
+            };
+            Some(Sits {
+                outside_mm: nominal + shaft.middle_mm(),
+                interference_mm: shaft.middle_mm() - hole.middle_mm(),
+                tolerance_mm: shaft.half_mm(),
+                pocket_tolerance_mm: Some(hole.half_mm()),
+            })
+        }
+        (None, None, None) => {
+            let found = "neither interference nor clearance".into();
+            c.fault(step.name.place, key, found, "how the step sits in its pocket");
+            None
+        }
+        (Some(_), Some(loose), _) => {
+            let found = "a clearance beside an interference".into();
+            c.fault(loose.place, &at("clearance"), found, "one or the other");
+            None
+        }
+        (_, _, Some(code)) => {
+            let found = "a fit beside an interference or clearance".into();
+            c.fault(code.place, &at("fit"), found, "one or the other");
+            None
+        }
+    }
 }
 
 /// Each pocket no wider and each step deeper than the one above; the wall and the rings inside the metal.
@@ -195,7 +286,7 @@ fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
                 );
             }
         }
-        above = (pocket(step), format!("the step `{}`", crate::read::fault::plain(&step.name, 30)));
+        above = (pocket(step), format!("the step `{}`", plain(&step.name, 30)));
         from = step.to_mm;
     }
     if let (Some(last), Some(given)) = (sleeve.body.last(), file.body.value.last())

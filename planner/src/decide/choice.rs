@@ -2,13 +2,27 @@
 
 use super::positions::Positions;
 use crate::job::Job;
-use crate::plan::{SleeveChoice, Verdict};
+use crate::plan::{SleeveChoice, Verdict, WorstMargin};
 use crate::read::fault::plain;
+use crate::sleeve::SleeveFit;
 use crate::words;
 
+/// A sleeve, where the bores would stand with it, and how it would fit there.
+#[derive(Debug, Clone)]
+pub(super) struct Candidate {
+    pub(super) positions: Positions,
+    pub(super) fit: SleeveFit,
+}
+
+impl Candidate {
+    fn verdict(&self) -> Verdict {
+        self.positions.verdict().max(self.fit.verdict())
+    }
+}
+
 /// The smallest pocket (largest diameter below the flange) that ends at go, then at hold, then the largest.
-pub(super) fn choose(candidates: &[Positions]) -> Option<usize> {
-    let largest = |i: &usize| candidates[*i].pocket.largest_mm();
+pub(super) fn choose(candidates: &[Candidate]) -> Option<usize> {
+    let largest = |i: &usize| candidates[*i].positions.pocket.largest_mm();
     let smallest_at = |verdict: Verdict| {
         (0..candidates.len())
             .filter(|i| candidates[*i].verdict() == verdict)
@@ -20,7 +34,7 @@ pub(super) fn choose(candidates: &[Positions]) -> Option<usize> {
 }
 
 /// Each candidate's result, and why it was chosen or not.
-pub(super) fn describe(job: &Job, candidates: &[Positions], chosen: usize) -> Vec<SleeveChoice> {
+pub(super) fn describe(job: &Job, candidates: &[Candidate], chosen: usize) -> Vec<SleeveChoice> {
     let alone = candidates.len() == 1;
     candidates
         .iter()
@@ -48,22 +62,47 @@ pub(super) fn describe(job: &Job, candidates: &[Positions], chosen: usize) -> Ve
                 format!("ends at {} too, with a larger pocket to cut", verdict.word())
             };
             SleeveChoice {
-                sleeve: job.sleeves[candidate.sleeve].name.clone(),
+                sleeve: job.sleeves[candidate.positions.sleeve].name.clone(),
                 chosen: i == chosen,
                 verdict,
-                largest_pocket: candidate.pocket.largest_mm(),
+                largest_pocket: candidate.positions.pocket.largest_mm(),
                 why,
+                worst: worst_margin(candidate),
+                fit: candidate.fit.clone(),
             }
         })
         .collect()
 }
 
+/// The worst limit of any cylinder, for a table of candidates. A position and a lean are the same with every sleeve:
+/// they are told only where nothing on metal stands as badly.
+fn worst_margin(candidate: &Candidate) -> Option<WorstMargin> {
+    let bores = candidate.positions.bores.iter();
+    let all = bores.flat_map(|b| b.limits.iter().map(move |l| (b.site.cylinder, l)));
+    let metal = |limit: &str| !matches!(limit, "position" | "squareness");
+    let worst = all.min_by(|(_, a), (_, b)| {
+        let alike = b.verdict.cmp(&a.verdict).then(metal(b.limit).cmp(&metal(a.limit)));
+        alike.then(a.margin.total_cmp(&b.margin))
+    });
+    worst.map(|(cylinder, l)| WorstMargin {
+        cylinder,
+        limit: l.limit,
+        margin: l.margin,
+        u: l.u,
+        verdict: l.verdict,
+    })
+}
+
 /// The worst limit of the worst cylinder.
-fn worst(candidate: &Positions) -> String {
-    let worst = candidate
+fn worst(candidate: &Candidate) -> String {
+    if let Some(limit) = candidate.fit.worst().filter(|l| l.verdict > candidate.positions.verdict()) {
+        return limit.sentence();
+    }
+    let positions = &candidate.positions;
+    let worst = positions
         .bores
         .iter()
-        .filter(|b| b.verdict == candidate.verdict())
+        .filter(|b| b.verdict == positions.verdict())
         .flat_map(|b| b.limits.iter().map(move |l| (b, l)))
         .max_by(|a, b| a.1.verdict.cmp(&b.1.verdict).then(b.1.margin.total_cmp(&a.1.margin)));
     worst.map_or_else(String::new, |(bore, limit)| {

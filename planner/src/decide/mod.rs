@@ -2,13 +2,18 @@
 
 mod choice;
 mod explain;
+mod free_zone;
 mod positions;
 mod relief;
 
 use crate::job::Job;
 use crate::plan::{Finding, SleeveChoice, Verdict};
+use crate::sleeve::{self, SleeveFit};
 use crate::survey::{Survey, Suspicion};
 
+use choice::Candidate;
+
+pub use free_zone::{Edge, FreeZone, MadeBy, Outline, free_zones};
 pub use positions::{Positions, Seated};
 
 /// What was decided.
@@ -20,13 +25,15 @@ pub struct Decision {
     pub choices: Vec<SleeveChoice>,
     /// What a reader must know.
     pub findings: Vec<Finding>,
+    /// How the chosen sleeve fits.
+    pub fit: SleeveFit,
 }
 
 impl Decision {
     /// The worst verdict of any cylinder.
     #[must_use]
     pub fn verdict(&self) -> Verdict {
-        self.positions.verdict()
+        self.positions.verdict().max(self.fit.verdict())
     }
 
     /// Holds the cylinders whose readings are in doubt, and only those.
@@ -46,11 +53,17 @@ impl Decision {
 /// Decides positions and sleeve.
 #[must_use]
 pub fn decide(job: &Job, survey: &Survey) -> Option<Decision> {
-    let mut candidates: Vec<Positions> =
-        (0..job.sleeves.len()).map(|sleeve| positions::solve(job, survey, sleeve)).collect();
+    let mut candidates: Vec<Candidate> = (0..job.sleeves.len())
+        .map(|sleeve| {
+            let positions = positions::solve(job, survey, sleeve);
+            let fit = sleeve::assess(job, survey, &positions);
+            Candidate { positions, fit }
+        })
+        .collect();
     let chosen = choice::choose(&candidates)?;
     let choices = choice::describe(job, &candidates, chosen);
-    let mut positions = candidates.swap_remove(chosen);
-    let findings = explain::explain(job, &mut positions);
-    Some(Decision { positions, choices, findings })
+    let Candidate { mut positions, fit } = candidates.swap_remove(chosen);
+    let mut findings = explain::explain(job, &mut positions);
+    findings.extend(fit.findings(&job.sleeves[positions.sleeve]));
+    Some(Decision { positions, choices, findings, fit })
 }

@@ -101,7 +101,7 @@ pub(super) type Give<'g> = dyn Fn(&str, f64) -> f64 + 'g;
 
 /// Solves the positions with one sleeve.
 pub(super) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
-    let pocket = Pocket::of(&job.sleeves[sleeve]);
+    let pocket = Pocket::of(&job.sleeves[sleeve], job.engine.deck.cut_mm);
     let mut bores = Vec::new();
     let mut pairs = Vec::new();
     for (bank, layout) in job.block.banks.iter().enumerate() {

@@ -1,6 +1,7 @@
 //! The input files as they are written, one type a file; JSON Schemas come from these types.
 
 mod block;
+mod engine;
 mod job;
 mod machine;
 mod shop;
@@ -10,12 +11,14 @@ pub use block::{
     BankFile, BlockFile, CoolantHoleFile, DepthsFile, FireRingFile, JournalAxisFile, LinerFile, MainFile,
     ParentFile, RotationWord, StudFile,
 };
+pub use engine::{DeckFile, GoingInFile, HeadBoltsFile, ListsWord, PistonFile, RunningFile, WhenWord};
 pub use job::{
-    AimWord, AlongFile, FinishFile, FixtureFile, FrameWord, FrontWord, JobFile, LocatorFile, ReadingsFile,
-    SheetUnitsWord, ShiftFile, TemperatureFile,
+    AimWord, AlongFile, FinishFile, FixtureFile, FrameWord, FrontWord, IndexSpanFile, JobFile, LocatorFile,
+    ReadingsFile, SheetUnitsWord, ShiftFile, TemperatureFile,
 };
 pub use machine::{
-    CutFile, HoneFile, MachineFile, SpindleFile, ToolDiameter, ToolFile, ToolWord, TravelFile, WordsFile,
+    BarWord, CutFile, HoneFile, MachineFile, MillWord, SpindleFile, ToolDiameter, ToolFile, ToolWord,
+    TravelFile, WordsFile,
 };
 pub use shop::{AllowancesFile, InstrumentsFile, LimitsFile, ShopFile};
 pub use sleeve::{FlangeFile, KindWord, ORingFile, ProtrusionFile, SleeveFile, StepFile};
@@ -35,7 +38,7 @@ pub enum MaterialFile {
     /// A name.
     Named(String),
     /// A metal of its own.
-    Own(OwnMaterial),
+    Own(Box<OwnMaterial>),
 }
 
 /// A metal described in the file.
@@ -53,6 +56,15 @@ pub struct OwnMaterial {
     /// Yield strength, MPa.
     #[serde(rename = "yield")]
     pub yield_strength: At<Number>,
+    /// Yield strength when hot: pairs of a temperature and MPa, rising; constant unless given.
+    #[serde(default)]
+    pub hot_yield: Vec<[At<Number>; 2]>,
+    /// Specific cutting force of a chip 1 mm thick, MPa.
+    pub cutting_force: Option<At<Number>>,
+    /// How it falls with thicker chips.
+    pub cutting_exponent: Option<At<Number>>,
+    /// Where the figures come from.
+    pub source: Option<At<String>>,
 }
 
 impl<'de> Deserialize<'de> for MaterialFile {
@@ -69,7 +81,9 @@ impl<'de> Deserialize<'de> for MaterialFile {
                 Ok(MaterialFile::Named(name.to_owned()))
             }
             fn visit_map<A: de::MapAccess<'de>>(self, map: A) -> Result<MaterialFile, A::Error> {
-                OwnMaterial::deserialize(de::value::MapAccessDeserializer::new(map)).map(MaterialFile::Own)
+                OwnMaterial::deserialize(de::value::MapAccessDeserializer::new(map))
+                    .map(Box::new)
+                    .map(MaterialFile::Own)
             }
         }
 

@@ -55,6 +55,20 @@ pub struct LimitsFile {
     pub fire_ring_bore: Option<At<LimitGiven>>,
     /// Lean of the bank's Z from the machine's Z over the bore length.
     pub squareness: Option<At<LimitGiven>>,
+    /// Least wall of the sleeve once finished.
+    pub sleeve_wall: Option<At<LimitGiven>>,
+    /// Least width of the fire ring on the flange, all round.
+    pub ring_on_flange: Option<At<LimitGiven>>,
+    /// Largest difference of a flange's protrusion round the bore.
+    pub protrusion_spread: Option<At<LimitGiven>>,
+    /// Least length of sleeve below the oil ring at bottom dead centre.
+    pub ring_hold: Option<At<LimitGiven>>,
+    /// Most of the skirt below the sleeve at bottom dead centre.
+    pub skirt_out: Option<At<LimitGiven>>,
+    /// Largest bearing pressure of the seat over the yield of its metal at work.
+    pub seat_ratio: Option<At<LimitGiven>>,
+    /// Largest hoop stress of a fit over yield, in either part.
+    pub hoop_ratio: Option<At<LimitGiven>>,
 }
 
 /// Standard uncertainties.
@@ -81,4 +95,10 @@ pub struct InstrumentsFile {
 pub struct AllowancesFile {
     /// Radial stock left for the pocket's finishing pass; 0.2 mm unless stated.
     pub pocket: Option<At<Length>>,
+    /// Either side of a register's size; 0.006 mm unless stated.
+    pub pocket_size: Option<At<Length>>,
+    /// Either side of a ledge's depth; 0.010 mm unless stated.
+    pub ledge_depth: Option<At<Length>>,
+    /// Chamfer of the ledge's inner edge, at 45 degrees; 0.5 mm unless stated.
+    pub ledge_chamfer: Option<At<Length>>,
 }

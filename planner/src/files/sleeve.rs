@@ -57,6 +57,10 @@ pub struct FlangeFile {
     pub clearance: At<Length>,
     /// Across the flats.
     pub flats: Option<At<Length>>,
+    /// Fillet between flange and body, which the ledge's inner edge must clear.
+    pub fillet: Option<At<Length>>,
+    /// Either side of the thickness; 0.005 mm unless stated.
+    pub tolerance: Option<At<Length>>,
 }
 
 /// How far the flange stands above the deck.
@@ -83,6 +87,10 @@ pub struct StepFile {
     pub interference: Option<At<Length>>,
     /// How much smaller, on diameter.
     pub clearance: Option<At<Length>>,
+    /// A fit of ISO 286 about the diameter as nominal size, in place of either: `H7/p6`.
+    pub fit: Option<At<String>>,
+    /// Either side of the diameter; 0.004 mm unless stated, nothing beside a fit.
+    pub tolerance: Option<At<Length>>,
     /// Whether it stands in coolant.
     #[serde(default)]
     pub wet: Option<At<bool>>,

@@ -19,6 +19,10 @@ pub enum Unit {
     Kilowatt,
     /// Megapascals.
     Megapascal,
+    /// Newton metres.
+    NewtonMetre,
+    /// Newtons per millimetre.
+    NewtonPerMm,
     /// 1e-6 per kelvin.
     MicroPerKelvin,
     /// None.
@@ -37,6 +41,8 @@ impl Unit {
             Self::PerMinute => " 1/min",
             Self::Kilowatt => " kW",
             Self::Megapascal => " MPa",
+            Self::NewtonMetre => " N·m",
+            Self::NewtonPerMm => " N/mm",
             Self::MicroPerKelvin => "e-6 1/K",
             Self::One => "",
         }
@@ -125,10 +131,24 @@ pub const CORD: Quantity = mm("an O-ring cord", 0.5, 15.0);
 pub const LIMIT: Quantity = mm("a limit", 0.0, 50.0);
 /// A standard uncertainty.
 pub const UNCERTAINTY: Quantity = mm("a standard uncertainty", 0.0001, 2.0);
+/// A standard uncertainty of an angle.
+pub const ANGLE_UNCERTAINTY: Quantity = of("a standard uncertainty of an angle", Unit::Degree, 0.0001, 1.0);
 /// Stock on diameter.
 pub const HONE_STOCK: Quantity = mm("a hone stock on diameter", 0.0, 1.0);
 /// Radial stock left for a finishing pass.
 pub const ALLOWANCE: Quantity = mm("a radial allowance", 0.0, 3.0);
+/// An edge's chamfer or fillet.
+pub const EDGE: Quantity = mm("a chamfer or fillet", 0.0, 5.0);
+/// A bolt's thread diameter.
+pub const BOLT: Quantity = mm("a bolt diameter", 3.0, 40.0);
+/// A stroke.
+pub const STROKE: Quantity = mm("a stroke", 10.0, 600.0);
+/// A connecting rod between centres.
+pub const ROD: Quantity = mm("a rod length", 20.0, 1200.0);
+/// A height on a piston.
+pub const PISTON_HEIGHT: Quantity = mm("a height on the piston", 1.0, 400.0);
+/// What is cut off a deck.
+pub const DECK_CUT: Quantity = mm("a cut off the deck", 0.0, 5.0);
 /// A tolerance.
 pub const TOLERANCE: Quantity = mm("a tolerance", 0.001, 0.5);
 /// Thickness of a torque plate.
@@ -149,6 +169,20 @@ pub const HEIGHT: Quantity = mm("a height against the deck", -20.0, 20.0);
 pub const CLOCK: Quantity = of("a clock angle", Unit::Degree, -360.0, 360.0);
 /// A temperature.
 pub const TEMPERATURE: Quantity = of("a temperature", Unit::Celsius, -30.0, 100.0);
+/// A temperature at work.
+pub const HOT: Quantity = of("a temperature at work", Unit::Celsius, -30.0, 400.0);
+/// A sleeve's temperature as it goes in.
+pub const COLD: Quantity = of("a sleeve's temperature", Unit::Celsius, -200.0, 60.0);
+/// A tightening torque.
+pub const TORQUE: Quantity = of("a tightening torque", Unit::NewtonMetre, 1.0, 2000.0);
+/// A nut factor.
+pub const NUT_FACTOR: Quantity = of("a nut factor", Unit::One, 0.05, 0.5);
+/// A number of bolts.
+pub const BOLTS: Quantity = of("a number of bolts", Unit::One, 2.0, 100.0);
+/// A gas pressure.
+pub const GAS: Quantity = of("a gas pressure", Unit::Megapascal, 0.1, 40.0);
+/// A share of the whole.
+pub const SHARE: Quantity = of("a share", Unit::One, 0.01, 2.0);
 /// Reach of a tool.
 pub const REACH: Quantity = mm("a tool reach", 5.0, 1500.0);
 /// A cutter or head diameter.
@@ -177,5 +211,11 @@ pub const ELASTIC: Quantity = of("a modulus of elasticity", Unit::Megapascal, 10
 pub const POISSON: Quantity = of("a Poisson's ratio", Unit::One, 0.0, 0.49);
 /// Expansion.
 pub const EXPANSION: Quantity = of("a linear expansion", Unit::MicroPerKelvin, 1.0, 50.0);
+/// Specific cutting force.
+pub const CUTTING_FORCE: Quantity = of("a specific cutting force", Unit::Megapascal, 100.0, 6000.0);
+/// Exponent of the chip's thickness.
+pub const EXPONENT: Quantity = of("an exponent of the chip's thickness", Unit::One, 0.0, 0.6);
+/// A spindle's stiffness.
+pub const STIFFNESS: Quantity = of("a spindle's stiffness", Unit::NewtonPerMm, 500.0, 1_000_000.0);
 /// Yield.
 pub const YIELD: Quantity = of("a yield strength", Unit::Megapascal, 5.0, 3000.0);

@@ -1,0 +1,128 @@
+//! Checks what fits, seats and strokes rest on: temperatures at work, head bolts, piston, deck.
+
+use super::checker::Checker;
+use crate::files::{HeadBoltsFile, JobFile, PistonFile, WhenWord};
+use crate::job::{DeckCut, Engine, GoingInWanted, HeadBolts, Piston, Running};
+use crate::material;
+use crate::read::quantity as q;
+
+/// Skirt of a piston at work unless stated, degrees Celsius. Common practice, no source.
+const SKIRT_C: f64 = 120.0;
+/// Nut factor of lightly oiled steel unless stated. Common practice (T = 0.2 F d).
+const NUT_FACTOR: f64 = 0.20;
+
+/// All of it, or `None` with the faults told.
+pub(super) fn check(c: &mut Checker<'_>, file: &JobFile) -> Option<Engine> {
+    let usual = Engine::default();
+    let running = match &file.running {
+        None => Some(usual.running),
+        Some(given) => {
+            let block = c.warmth("running.block", &given.block, q::HOT);
+            let sleeve = c.warmth("running.sleeve", &given.sleeve, q::HOT);
+            block.zip(sleeve).map(|(block_c, sleeve_c)| Running { block_c, sleeve_c, stated: true })
+        }
+    };
+    let going_in = going_in(c, file);
+    let head_bolts = match &file.head_bolts {
+        None => Some(None),
+        Some(given) => head_bolts(c, given).map(Some),
+    };
+    let piston = match &file.piston {
+        None => Some(None),
+        Some(given) => piston(c, file, given).map(Some),
+    };
+    let deck = match &file.deck {
+        None => Some(usual.deck),
+        Some(given) => {
+            let after_fit = given.when == WhenWord::AfterFit;
+            c.length("deck.cut", &given.cut, q::DECK_CUT).map(|cut_mm| DeckCut { cut_mm, after_fit })
+        }
+    };
+    Some(Engine {
+        running: running?,
+        going_in: going_in?,
+        head_bolts: head_bolts?,
+        piston: piston?,
+        deck: deck?,
+    })
+}
+
+fn going_in(c: &mut Checker<'_>, file: &JobFile) -> Option<GoingInWanted> {
+    let usual = Engine::default().going_in;
+    let Some(given) = &file.going_in else { return Some(usual) };
+    let clearance = c.length_if_given("going_in.clearance", given.clearance.as_ref(), q::CLEARANCE);
+    let sleeve = match &given.sleeve {
+        None => Some(usual.sleeve_c),
+        Some(at) => c.warmth("going_in.sleeve", at, q::COLD),
+    };
+    let hottest = match &given.hottest {
+        None => Some(usual.hottest_c),
+        Some(at) => c.number("going_in.hottest", at, q::HOT),
+    };
+    Some(GoingInWanted {
+        clearance_mm: clearance?.unwrap_or(usual.clearance_mm),
+        sleeve_c: sleeve?,
+        hottest_c: hottest?,
+    })
+}
+
+fn head_bolts(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<HeadBolts> {
+    let per_bank = c.number("head_bolts.per_bank", &file.per_bank, q::BOLTS);
+    let diameter = c.length("head_bolts.diameter", &file.diameter, q::BOLT);
+    let torque = c.number("head_bolts.torque", &file.torque, q::TORQUE);
+    let nut_factor = match &file.nut_factor {
+        None => Some(NUT_FACTOR),
+        Some(at) => c.number("head_bolts.nut_factor", at, q::NUT_FACTOR),
+    };
+    let gas = match &file.gas_pressure {
+        None => Some(None),
+        Some(at) => c.number("head_bolts.gas_pressure", at, q::GAS).map(Some),
+    };
+    Some(HeadBolts {
+        per_bank: per_bank?,
+        diameter_mm: diameter?,
+        torque_nm: torque?,
+        nut_factor: nut_factor?,
+        gas_mpa: gas?,
+    })
+}
+
+fn piston(c: &mut Checker<'_>, job: &JobFile, file: &PistonFile) -> Option<Piston> {
+    let stroke = c.length("piston.stroke", &file.stroke, q::STROKE);
+    let rod = c.length("piston.rod", &file.rod, q::ROD);
+    let pin_height = c.length("piston.pin_height", &file.pin_height, q::PISTON_HEIGHT);
+    let oil_ring = c.length("piston.oil_ring", &file.oil_ring, q::PISTON_HEIGHT);
+    let skirt = c.length("piston.skirt", &file.skirt, q::PISTON_HEIGHT);
+    let metal = match &file.material {
+        None => material::built_in("piston aluminium"),
+        Some(given) => c.material("piston.material", given, &[]),
+    };
+    let temperature = match &file.temperature {
+        None => Some(SKIRT_C),
+        Some(at) => c.number("piston.temperature", at, q::HOT),
+    };
+    // Its faults are told with the finished bore.
+    let clearance = job.finish.value.clearance.as_ref().and_then(|at| c.quietly_mm(at));
+    let (stroke_mm, rod_mm) = (stroke?, rod?);
+    if rod_mm <= stroke_mm / 2.0 {
+        let found = format!("a rod of {rod_mm} mm on a crank throw of {} mm", stroke_mm / 2.0);
+        c.fault(file.rod.place, "piston.rod", found, "a rod longer than half the stroke");
+        return None;
+    }
+    let (oil_ring_mm, skirt_mm) = (oil_ring?, skirt?);
+    if oil_ring_mm > skirt_mm {
+        let found = format!("{oil_ring_mm} mm, beyond the skirt's end at {skirt_mm} mm");
+        c.fault(file.oil_ring.place, "piston.oil_ring", found, "an oil ring above the end of the skirt");
+        return None;
+    }
+    Some(Piston {
+        stroke_mm,
+        rod_mm,
+        pin_height_mm: pin_height?,
+        oil_ring_mm,
+        skirt_mm,
+        material: metal?,
+        temperature_c: temperature?,
+        clearance_mm: clearance,
+    })
+}

@@ -1,0 +1,136 @@
+//! Checks the table of measured sleeves: every sleeve whole, every size like the drawing's.
+
+use crate::job::{MeasuredSleeve, Sleeve};
+use crate::read::fault::{Fault, plain};
+use crate::read::given::Units;
+use crate::read::quantity as q;
+use crate::read::source::Source;
+use crate::read::table::{Column, Row, Table, needed, optional};
+
+const MEASURED: [Column; 4] = [needed("number"), needed("feature"), needed("size"), optional("sleeve")];
+
+/// The feature that is the flange's thickness.
+const THICKNESS: &str = "thickness";
+
+/// A size further from the drawing's is another feature's, or another sleeve's, mm. Common practice, no source.
+const FAR_MM: f64 = 1.0;
+
+/// Most sleeves on one table.
+const MOST: usize = 64;
+
+struct Reading {
+    sleeve: usize,
+    number: String,
+    /// `None` is the thickness.
+    step: Option<usize>,
+    size_mm: f64,
+}
+
+/// The sleeves in the order of the table, each with the means of its readings.
+pub(super) fn check(
+    source: &Source,
+    sleeves: &[Sleeve],
+    units: Units,
+) -> Result<Vec<MeasuredSleeve>, Vec<Fault>> {
+    let table = Table::split(source, &MEASURED, units)?;
+    let mut faults = Vec::new();
+    let mut readings = Vec::new();
+    for row in &table.rows {
+        match reading(&table, row, sleeves) {
+            Ok(reading) => readings.push(reading),
+            Err(fault) => faults.push(*fault),
+        }
+    }
+    let mut numbers: Vec<(usize, &str)> = Vec::new();
+    for r in &readings {
+        if !numbers.contains(&(r.sleeve, r.number.as_str())) {
+            numbers.push((r.sleeve, &r.number));
+        }
+    }
+    if numbers.len() > MOST {
+        let found = format!("{} sleeves", numbers.len());
+        faults.push(source.fault(None, "", found, format!("at most {MOST}")));
+        return Err(faults);
+    }
+    let mut measured = Vec::new();
+    for (sleeve, number) in numbers {
+        let of = |step: Option<usize>| -> Vec<f64> {
+            let own = readings.iter().filter(|r| r.sleeve == sleeve && r.number == number && r.step == step);
+            own.map(|r| r.size_mm).collect()
+        };
+        let mean = |values: &[f64]| {
+            let n = u32::try_from(values.len()).ok().filter(|n| *n > 0)?;
+            Some(values.iter().sum::<f64>() / f64::from(n))
+        };
+        let drawing = &sleeves[sleeve];
+        let thicknesses = of(None);
+        let outsides: Vec<Option<f64>> = (0..drawing.body.len()).map(|i| mean(&of(Some(i)))).collect();
+        let mut missing: Vec<String> = drawing
+            .body
+            .iter()
+            .zip(&outsides)
+            .filter(|(_, size)| size.is_none())
+            .map(|(step, _)| plain(&step.name, 30))
+            .collect();
+        if thicknesses.is_empty() {
+            missing.push(THICKNESS.into());
+        }
+        let whole: Option<Vec<f64>> = outsides.into_iter().collect();
+        match (mean(&thicknesses), whole) {
+            (Some(thickness_mm), Some(outsides_mm)) => measured.push(MeasuredSleeve {
+                sleeve,
+                number: number.to_owned(),
+                thickness_mm,
+                thickness_range_mm: thicknesses
+                    .iter()
+                    .fold([f64::INFINITY, f64::NEG_INFINITY], |[l, m], v| [l.min(*v), m.max(*v)]),
+                outsides_mm,
+            }),
+            // A sleeve with a faulty row is not incomplete on top of it.
+            _ if !faults.is_empty() => {}
+            _ => {
+                let found = format!("sleeve `{}` without {}", plain(number, 30), missing.join(", "));
+                let expected = "every step of the body and the flange's thickness of each sleeve".into();
+                faults.push(source.fault(None, "number", found, expected));
+            }
+        }
+    }
+    if faults.is_empty() { Ok(measured) } else { Err(faults) }
+}
+
+fn reading(table: &Table<'_>, row: &Row, sleeves: &[Sleeve]) -> Result<Reading, Box<Fault>> {
+    let number = table.text(row, "number").to_owned();
+    if !number.chars().any(char::is_alphanumeric) || number.chars().count() > 40 {
+        let found = if number.is_empty() { "nothing".into() } else { format!("`{}`", plain(&number, 40)) };
+        return Err(Box::new(table.fault(row, "number", found, "the number on the sleeve".into())));
+    }
+    let name = table.text(row, "sleeve");
+    let sleeve = match (name, sleeves) {
+        ("", [_]) => Some(0),
+        _ => sleeves.iter().position(|s| s.name == name),
+    };
+    let Some(sleeve) = sleeve else {
+        let known: Vec<String> = sleeves.iter().map(|s| format!("`{}`", plain(&s.name, 30))).collect();
+        let found = if name.is_empty() { "nothing".into() } else { format!("`{}`", plain(name, 40)) };
+        return Err(Box::new(table.fault(row, "sleeve", found, format!("one of {}", known.join(", ")))));
+    };
+    let feature = table.text(row, "feature");
+    let drawing = &sleeves[sleeve];
+    let step = drawing.body.iter().position(|s| s.name == feature);
+    if step.is_none() && feature != THICKNESS {
+        let known: Vec<String> = drawing.body.iter().map(|s| format!("`{}`", plain(&s.name, 30))).collect();
+        let expected = format!("`{THICKNESS}` (of the flange) or a step: {}", known.join(", "));
+        let found = if feature.is_empty() { "nothing".into() } else { format!("`{}`", plain(feature, 40)) };
+        return Err(Box::new(table.fault(row, "feature", found, expected)));
+    }
+    let (nominal, quantity) = match step {
+        Some(i) => (drawing.body[i].diameter_mm, q::BORE),
+        None => (drawing.flange.thickness_mm, q::FLANGE_THICKNESS),
+    };
+    let size_mm = table.length(row, "size", quantity)?;
+    if (size_mm - nominal).abs() > FAR_MM {
+        let expected = format!("within {FAR_MM} mm of the drawing's {nominal:.3} mm");
+        return Err(Box::new(table.fault(row, "size", format!("{size_mm} mm"), expected)));
+    }
+    Ok(Reading { sleeve, number, step, size_mm })
+}

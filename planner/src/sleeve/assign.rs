@@ -1,0 +1,82 @@
+//! Which measured sleeve goes where, and the pocket that each then asks for.
+
+use serde::Serialize;
+
+use crate::decide::Positions;
+use crate::job::{Job, MeasuredSleeve};
+use crate::pocket;
+
+/// One bore and the sleeve proposed for it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Assigned {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// The number on the sleeve.
+    pub number: String,
+    /// Its own pocket, step by step: its outside less the interference.
+    pub pockets: Vec<OwnPocket>,
+    /// Depth of its ledge below the deck as it is.
+    pub ledge: f64,
+    /// Thickness of its flange.
+    pub thickness: f64,
+    /// How much that thickness differs round the flange.
+    pub thickness_spread: f64,
+}
+
+/// One step's own pocket, mm.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct OwnPocket {
+    /// The step.
+    pub feature: String,
+    /// The sleeve's outside as measured.
+    pub outside: f64,
+    /// The pocket.
+    pub diameter: f64,
+}
+
+/// Sleeves on bores, so that neighbours' flanges are alike: sorted by thickness, the run with the least range where
+/// there are more sleeves than bores, laid along the banks front to rear.
+///
+/// Sorted runs make every step from one bore to the next as small as it can be, and keep each bank's ledges within
+/// the least range; each body gets a pocket of its own, so the fits are even whatever the order. Common practice.
+/// None where too few were measured.
+pub(super) fn assign(job: &Job, positions: &Positions) -> Vec<Assigned> {
+    let drawing = &job.sleeves[positions.sleeve];
+    let mut own: Vec<&MeasuredSleeve> =
+        job.measured.iter().filter(|m| m.sleeve == positions.sleeve).collect();
+    let bores = positions.bores.len();
+    if bores == 0 || own.len() < bores {
+        return Vec::new();
+    }
+    own.sort_by(|a, b| a.thickness_mm.total_cmp(&b.thickness_mm).then_with(|| a.number.cmp(&b.number)));
+    let range = |run: &[&MeasuredSleeve]| match run {
+        [first, .., last] => last.thickness_mm - first.thickness_mm,
+        _ => 0.0,
+    };
+    let Some(run) = own.windows(bores).min_by(|a, b| range(a).total_cmp(&range(b))) else {
+        return Vec::new();
+    };
+    let cut = job.engine.deck.cut_mm;
+    positions
+        .bores
+        .iter()
+        .zip(run)
+        .map(|(bore, sleeve)| Assigned {
+            cylinder: bore.site.cylinder,
+            number: sleeve.number.clone(),
+            pockets: drawing
+                .body
+                .iter()
+                .zip(&sleeve.outsides_mm)
+                .map(|(step, outside)| OwnPocket {
+                    feature: step.name.clone(),
+                    outside: *outside,
+                    diameter: outside - step.interference_mm,
+                })
+                .collect(),
+            ledge: pocket::ledge_mm(drawing, sleeve.thickness_mm, cut),
+            thickness: sleeve.thickness_mm,
+            thickness_spread: sleeve.thickness_range_mm[1] - sleeve.thickness_range_mm[0],
+        })
+        .collect()
+}

@@ -1,0 +1,192 @@
+//! Sleeve, pocket and fit: whether a candidate stays put, seals and lives.
+
+pub mod iso286;
+pub mod rings;
+
+mod assign;
+mod gasket;
+mod going_in;
+mod limit;
+mod o_ring;
+mod pairs;
+mod protrusion;
+mod register;
+mod rounded;
+mod seat;
+mod stack;
+mod walls;
+
+use serde::Serialize;
+
+use crate::decide::Positions;
+use crate::job::{Job, MeasuredSleeve, Sleeve};
+use crate::plan::{Finding, Verdict};
+use crate::read::fault::plain;
+use crate::survey::Survey;
+
+pub use assign::{Assigned, OwnPocket};
+pub use gasket::RingSeat;
+pub use going_in::{Gap, GoingIn};
+pub use limit::SleeveLimit;
+pub use o_ring::{FILL, FILL_MOST, ORingFit, SQUEEZE, STRETCH, Squeeze};
+pub use pairs::FlatPair;
+pub use protrusion::{DeckTilt, Protrusion};
+pub use register::{Hoop, Interference, Register, Running};
+pub use seat::Seat;
+pub use stack::{Clearance, Stack};
+pub use walls::{WallFrom, WallLeft};
+
+/// How a candidate sleeve fits, at the places planned with it. mm, degrees Celsius, N, MPa.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct SleeveFit {
+    /// Its dry steps, each in its pocket.
+    pub registers: Vec<Register>,
+    /// How it goes in.
+    pub going_in: GoingIn,
+    /// Its ledge.
+    pub seat: Seat,
+    /// Its O-rings.
+    pub o_rings: Vec<ORingFit>,
+    /// Flange above the deck.
+    pub protrusion: Protrusion,
+    /// The fire ring on its flange, where the block has one.
+    pub fire_ring: Vec<RingSeat>,
+    /// Flats of neighbouring flanges, where it has them.
+    pub flats: Vec<FlatPair>,
+    /// Which measured sleeve goes where, where enough were measured.
+    pub assigned: Vec<Assigned>,
+    /// Piston against its length, where the job describes one.
+    pub stack: Option<Stack>,
+    /// What the job limits.
+    pub sleeve_limits: Vec<SleeveLimit>,
+    /// What it rests on that nobody has verified, and what a reader should know.
+    pub notes: Vec<String>,
+}
+
+impl SleeveFit {
+    /// The worst of its limits.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict {
+        self.sleeve_limits.iter().map(|l| l.verdict).max().unwrap_or(Verdict::Go)
+    }
+
+    /// The limit that decides, where it is not go.
+    #[must_use]
+    pub fn worst(&self) -> Option<&SleeveLimit> {
+        let not_go = self.sleeve_limits.iter().filter(|l| l.verdict != Verdict::Go);
+        not_go.max_by(|a, b| a.verdict.cmp(&b.verdict).then(b.short().total_cmp(&a.short())))
+    }
+
+    /// A finding for each limit that is not at go.
+    #[must_use]
+    pub fn findings(&self, sleeve: &Sleeve) -> Vec<Finding> {
+        let not_go = self.sleeve_limits.iter().filter(|l| l.verdict != Verdict::Go);
+        not_go
+            .map(|l| Finding {
+                code: "sleeve_limit",
+                verdict: l.verdict,
+                subject: format!("sleeve {}", plain(&sleeve.name, 40)),
+                text: l.sentence(),
+            })
+            .collect()
+    }
+}
+
+/// Works out how the sleeve fits at the planned places.
+#[must_use]
+pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
+    let sleeve = &job.sleeves[positions.sleeve];
+    let registers = register::registers(job, survey, positions);
+    let going_in = going_in::going_in(job, sleeve, &registers);
+    let seat = seat::seat(job, positions);
+    let o_rings = o_ring::o_rings(job, sleeve, positions);
+    let protrusion = protrusion::protrusion(job, sleeve);
+    let fire_ring = gasket::fire_rings(job, positions);
+    let flats = pairs::flats(job, positions);
+    let assigned = assign::assign(job, positions);
+    let stack = stack::stack(job, sleeve);
+    let mut fit = SleeveFit {
+        registers,
+        going_in,
+        seat,
+        o_rings,
+        protrusion,
+        fire_ring,
+        flats,
+        assigned,
+        stack,
+        sleeve_limits: Vec::new(),
+        notes: Vec::new(),
+    };
+    fit.sleeve_limits = limit::limits(job, sleeve, &fit);
+    fit.notes = notes(job, sleeve, positions, &fit);
+    fit
+}
+
+/// What rests on figures that nobody has verified, and what was assumed.
+fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> Vec<String> {
+    let mut notes = Vec::new();
+    for metal in [&job.block.parent.material, &sleeve.material] {
+        if !metal.unverified.is_empty() {
+            notes.push(format!(
+                "{}: {} not verified ({}); the supplier's data come first",
+                plain(&metal.name, 40),
+                metal.unverified.join(", "),
+                plain(&metal.source, 200)
+            ));
+        }
+    }
+    if !job.engine.running.stated {
+        notes.push(format!(
+            "temperatures at work are assumed: block and sleeve {:.0} °C; say `running` in the job",
+            job.engine.running.block_c
+        ));
+    }
+    for register in &fit.registers {
+        if let Some(text) = register.wall.and_then(|w| w.note(&register.feature)) {
+            notes.push(text);
+        }
+    }
+    let own = job.measured.iter().filter(|m| m.sleeve == positions.sleeve).count();
+    if own > 0 && fit.assigned.is_empty() {
+        notes.push(format!("{own} sleeves measured for {} bores: none is assigned", positions.bores.len()));
+    }
+    for measured in job.measured.iter().filter(|m| m.sleeve == positions.sleeve) {
+        notes.extend(unlike(sleeve, measured));
+    }
+    notes.extend(o_ring::notes(fit));
+    notes.extend(seat::notes(job, sleeve));
+    if job.engine.deck.after_fit && sleeve.protrusion_max_mm > 0.0 && job.engine.deck.cut_mm > 0.0 {
+        notes.push(
+            "the deck is cut with the sleeves in: flanges end flush, whatever protrusion the sleeve asks for"
+                .into(),
+        );
+    }
+    notes
+}
+
+/// A sleeve this far from its drawing is named, mm: the limits are judged with the drawing's sizes. Common practice.
+const UNLIKE_MM: f64 = 0.02;
+/// A flange whose thickness differs more round it stands one-sided, mm. Common practice, no source.
+const UNEVEN_MM: f64 = 0.013;
+
+fn unlike(drawing: &Sleeve, measured: &MeasuredSleeve) -> Vec<String> {
+    let number = plain(&measured.number, 30);
+    let mut said = Vec::new();
+    for (step, outside) in drawing.body.iter().zip(&measured.outsides_mm) {
+        let off = outside - step.diameter_mm;
+        if off.abs() > UNLIKE_MM {
+            said.push(format!(
+                "sleeve number {number}: {} is {outside:.3} mm, {off:+.3} mm from its drawing",
+                plain(&step.name, 40)
+            ));
+        }
+    }
+    let uneven = measured.thickness_range_mm[1] - measured.thickness_range_mm[0];
+    if uneven > UNEVEN_MM {
+        said.push(format!(
+            "sleeve number {number}: its flange differs {uneven:.3} mm round, at most {UNEVEN_MM:.3} mm: it will stand one-sided"
+        ));
+    }
+    said
+}

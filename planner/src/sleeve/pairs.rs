@@ -1,0 +1,62 @@
+//! Flats of neighbouring flanges, cut to the distance that the planned centres really have.
+
+use serde::Serialize;
+
+use crate::decide::Positions;
+use crate::job::Job;
+use crate::material::REFERENCE_C;
+
+/// Gap between two flats unless the sleeves' own flats leave one at the nominal spacing, mm. Common practice.
+const GAP_MM: f64 = 0.04;
+
+/// Two neighbours of a bank, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct FlatPair {
+    /// The front one.
+    pub front: u32,
+    /// The rear one.
+    pub rear: u32,
+    /// Distance of the planned centres.
+    pub distance: f64,
+    /// That less the nominal distance.
+    pub off_nominal: f64,
+    /// Gap between flats left as supplied.
+    pub gap_as_supplied: f64,
+    /// Gap aimed at.
+    pub gap: f64,
+    /// Centre to flat, on both sleeves, that leaves it.
+    pub centre_to_flat: f64,
+    /// The gap at the temperatures at work.
+    pub gap_hot: f64,
+}
+
+/// Every pair of neighbours; none where the flange has no flats and clears its neighbour.
+pub(super) fn flats(job: &Job, positions: &Positions) -> Vec<FlatPair> {
+    let sleeve = &job.sleeves[positions.sleeve];
+    let Some(flats) = sleeve.flange.flats_mm else { return Vec::new() };
+    let at = &job.engine.running;
+    let block = job.block.parent.material.expansion_per_k * (at.block_c - REFERENCE_C);
+    let iron = sleeve.material.expansion_per_k * (at.sleeve_c - REFERENCE_C);
+    let pairs = positions.pairs.iter();
+    pairs
+        .map(|&(front, rear)| {
+            let (a, b) = (&positions.bores[front], &positions.bores[rear]);
+            let apart = |p: [f64; 2], q: [f64; 2]| (p[0] - q[0]).hypot(p[1] - q[1]);
+            let distance = apart(a.planned_mm, b.planned_mm);
+            let nominal = apart(a.true_mm, b.true_mm);
+            let meant = nominal - flats;
+            let gap = if meant > 0.0 { meant } else { GAP_MM };
+            let across = distance - gap;
+            FlatPair {
+                front: a.site.cylinder,
+                rear: b.site.cylinder,
+                distance,
+                off_nominal: distance - nominal,
+                gap_as_supplied: distance - flats,
+                gap,
+                centre_to_flat: across / 2.0,
+                gap_hot: distance * (1.0 + block) - across * (1.0 + iron),
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,86 @@
+//! Protrusion: how far the flange ends above the deck, from the tolerances and from a deck that leans.
+
+use borewright_geometry::fit_plane;
+use serde::Serialize;
+
+use crate::job::{Job, ReadingFrame, Sleeve};
+
+/// Flange above the deck, mm.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct Protrusion {
+    /// Least that the tolerances of flange and ledge give.
+    pub least: f64,
+    /// Most.
+    pub most: f64,
+    /// What the sleeve asks for, least.
+    pub wanted_least: f64,
+    /// Most.
+    pub wanted_most: f64,
+    /// What a leaning deck does to it, in each set-up where the deck was read.
+    pub decks: Vec<DeckTilt>,
+}
+
+/// A deck against the plane that the machine cuts ledges in.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DeckTilt {
+    /// The set-up.
+    pub set_up: String,
+    /// The bank.
+    pub bank: String,
+    /// Rise of the deck along and across, mm over the flange's diameter.
+    pub along: f64,
+    /// Across.
+    pub across: f64,
+    /// Difference of the protrusion round the flange.
+    pub spread: f64,
+    /// Least cut that makes the deck square to the bores over the points read.
+    pub skim: f64,
+    /// Flatness of the points read, from their fitted plane.
+    pub flatness: f64,
+}
+
+/// The middle of what is asked, with flange and ledge at the ends of their tolerances; and the decks that were read.
+pub(super) fn protrusion(job: &Job, sleeve: &Sleeve) -> Protrusion {
+    let middle = f64::midpoint(sleeve.protrusion_min_mm, sleeve.protrusion_max_mm);
+    let either = sleeve.flange.tolerance_mm + job.allowances.ledge_depth_mm;
+    Protrusion {
+        least: middle - either,
+        most: middle + either,
+        wanted_least: sleeve.protrusion_min_mm,
+        wanted_most: sleeve.protrusion_max_mm,
+        decks: decks(job, sleeve.flange.diameter_mm),
+    }
+}
+
+/// Ledges are cut square to the machine's Z; the deck is where it was read.
+fn decks(job: &Job, flange_mm: f64) -> Vec<DeckTilt> {
+    let read = job.set_ups.iter().filter_map(|set_up| match &set_up.frame {
+        ReadingFrame::Machine(m) if m.deck_mm.len() >= 3 => Some((set_up, &m.deck_mm)),
+        _ => None,
+    });
+    read.filter_map(|(set_up, deck_mm)| {
+        let [nx, ny, nz] = fit_plane(deck_mm).ok()?.normal;
+        // A deck on edge is no deck; the survey names it.
+        if nz.abs() < 0.5 {
+            return None;
+        }
+        let slope = [-nx / nz, -ny / nz];
+        let heights = || deck_mm.iter().map(|p| p[2]);
+        let residual = || deck_mm.iter().map(|p| p[2] - slope[0] * p[0] - slope[1] * p[1]);
+        let extent = |values: &mut dyn Iterator<Item = f64>| {
+            let (low, high) =
+                values.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)));
+            high - low
+        };
+        Some(DeckTilt {
+            set_up: set_up.name.clone(),
+            bank: job.bank(set_up.bank).name.clone(),
+            along: slope[0] * flange_mm,
+            across: slope[1] * flange_mm,
+            spread: slope[0].hypot(slope[1]) * flange_mm,
+            skim: extent(&mut heights()),
+            flatness: extent(&mut residual()),
+        })
+    })
+    .collect()
+}

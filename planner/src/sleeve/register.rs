@@ -1,0 +1,200 @@
+//! Registers: how each dry step of a sleeve grips its pocket, cold and at work.
+
+use serde::Serialize;
+
+use super::rings::{Ring, contact_pressures};
+use super::walls::{self, WallLeft};
+use crate::decide::Positions;
+use crate::job::{Job, Sleeve, Step};
+use crate::material::{Material, REFERENCE_C};
+use crate::pocket::Feature;
+use crate::survey::Survey;
+
+/// A share of the liner's wall thinner than this is no ring, mm.
+const NO_RING_MM: f64 = 0.05;
+
+/// Interference on diameter, mm; negative is clearance.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Interference {
+    /// With the largest pocket and the smallest sleeve.
+    pub least: f64,
+    /// With the smallest pocket and the largest sleeve.
+    pub most: f64,
+}
+
+/// Hoop stress, MPa; tension positive.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Hoop {
+    /// At the bore of the block.
+    pub block: f64,
+    /// At the outside of the sleeve.
+    pub sleeve: f64,
+}
+
+/// A register at work.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Running {
+    /// Interference left, on diameter.
+    pub interference: Interference,
+    /// Contact pressure with the most interference.
+    pub pressure: f64,
+    /// Hoop stress with it.
+    pub hoop: Hoop,
+}
+
+/// One dry step of a sleeve in its pocket.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Register {
+    /// The step's name.
+    pub feature: String,
+    /// The sleeve's outside.
+    pub diameter: f64,
+    /// The pocket.
+    pub pocket: f64,
+    /// At the ends of both tolerances.
+    pub interference: Interference,
+    /// The fit's code, where the sleeve states one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub code: Option<String>,
+    /// The sleeve's bore as supplied.
+    pub inside: f64,
+    /// The pocket plus twice the least wall left; `None` where no wall is known.
+    pub outside: Option<f64>,
+    /// The least wall left.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wall: Option<WallLeft>,
+    /// Contact pressure at the middle interference and 20 °C; `None` where no wall is known.
+    pub pressure: Option<f64>,
+    /// Hoop stress with it.
+    pub hoop: Option<Hoop>,
+    /// The same with the most interference.
+    pub hoop_most: Option<Hoop>,
+    /// How much the sleeve's bore closes with it, on diameter, at the middle interference.
+    pub closure: Option<f64>,
+    /// Largest hoop stress over yield, in either part, cold or at work; `None` where the yield is not known.
+    pub hoop_ratio: Option<f64>,
+    /// Temperature of block and sleeve together at which the middle interference is nothing; `None` where there is
+    /// none, or it grows with heat.
+    pub gone_at: Option<f64>,
+    /// At the temperatures at work, the bore finished.
+    pub running: Option<Running>,
+}
+
+/// What the registers of one sleeve share.
+struct Parts<'a> {
+    job: &'a Job,
+    sleeve: &'a Sleeve,
+    block: &'a Material,
+}
+
+/// The dry steps.
+pub(super) fn registers(job: &Job, survey: &Survey, positions: &Positions) -> Vec<Register> {
+    let sleeve = &job.sleeves[positions.sleeve];
+    let parts = Parts { job, sleeve, block: &job.block.parent.material };
+    let steps = sleeve.body.iter().zip(&positions.pocket.steps).filter(|(step, _)| !step.wet);
+    steps
+        .map(|(step, feature)| register(&parts, step, feature, walls::least(job, survey, positions, feature)))
+        .collect()
+}
+
+/// Either side of the middle interference, mm.
+pub(super) fn half_mm(job: &Job, step: &Step) -> f64 {
+    step.tolerance_mm + step.pocket_tolerance_mm.unwrap_or(job.allowances.pocket_size_mm)
+}
+
+fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<WallLeft>) -> Register {
+    let pocket = feature.diameter_mm();
+    let half = half_mm(parts.job, step);
+    let interference = Interference { least: step.interference_mm - half, most: step.interference_mm + half };
+    let outside = wall.map(|w| pocket + 2.0 * w.wall).filter(|outside| *outside > pocket);
+    let cold = |tight: f64| grip(parts, pocket, outside?, parts.sleeve.bore_mm, tight);
+    let middle = cold(step.interference_mm);
+    let most = cold(interference.most);
+    let lost = lost_mm(parts, pocket);
+    let hot = Interference { least: interference.least - lost, most: interference.most - lost };
+    let running = outside
+        .and_then(|outside| grip(parts, pocket, outside, parts.job.finish.bore_mm, hot.most))
+        .map(|g| Running { interference: hot, pressure: g.pressure, hoop: g.hoop });
+    let faster = parts.block.expansion_per_k - parts.sleeve.material.expansion_per_k;
+    let gone_at = (step.interference_mm > 0.0 && faster > 0.0)
+        .then(|| REFERENCE_C + step.interference_mm / (faster * pocket));
+    Register {
+        feature: step.name.clone(),
+        diameter: step.diameter_mm,
+        pocket,
+        interference,
+        code: step.code.clone(),
+        inside: parts.sleeve.bore_mm,
+        outside,
+        wall,
+        pressure: middle.as_ref().map(|g| g.pressure),
+        hoop: middle.as_ref().map(|g| g.hoop),
+        hoop_most: most.as_ref().map(|g| g.hoop),
+        closure: middle.as_ref().map(|g| g.closure_mm),
+        hoop_ratio: ratio(parts, most.as_ref().map(|g| g.hoop), running.map(|r| r.hoop)),
+        gone_at,
+        running,
+    }
+}
+
+/// Interference lost from 20 °C to work, mm; negative where the fit tightens.
+fn lost_mm(parts: &Parts<'_>, diameter_mm: f64) -> f64 {
+    let at = &parts.job.engine.running;
+    let block = parts.block.expansion_per_k * (at.block_c - REFERENCE_C);
+    let sleeve = parts.sleeve.material.expansion_per_k * (at.sleeve_c - REFERENCE_C);
+    (block - sleeve) * diameter_mm
+}
+
+/// Largest hoop stress over yield.
+fn ratio(parts: &Parts<'_>, cold: Option<Hoop>, hot: Option<Hoop>) -> Option<f64> {
+    let at = &parts.job.engine.running;
+    let cases = [(cold?, REFERENCE_C, REFERENCE_C), (hot?, at.block_c, at.sleeve_c)];
+    cases.into_iter().try_fold(0.0_f64, |most, (hoop, block_c, sleeve_c)| {
+        let block = hoop.block.abs() / parts.block.yield_at_mpa(block_c)?;
+        let sleeve = hoop.sleeve.abs() / parts.sleeve.material.yield_at_mpa(sleeve_c)?;
+        Some(most.max(block).max(sleeve))
+    })
+}
+
+struct Grip {
+    pressure: f64,
+    hoop: Hoop,
+    closure_mm: f64,
+}
+
+/// Sleeve in block, or sleeve in what is left of the old liner in the block.
+fn grip(parts: &Parts<'_>, pocket: f64, outside: f64, inside: f64, tight_mm: f64) -> Option<Grip> {
+    if inside >= pocket {
+        return None;
+    }
+    let ring = |inside_mm: f64, outside_mm: f64, metal: &Material| Ring {
+        inside_mm,
+        outside_mm,
+        elastic_mpa: metal.elastic_mpa,
+        poisson: metal.poisson,
+    };
+    let sleeve = ring(inside, pocket, &parts.sleeve.material);
+    let liner = parts.job.block.parent.liner.as_ref();
+    let shell =
+        liner.filter(|l| l.outside_mm > pocket + 2.0 * NO_RING_MM && l.outside_mm < outside - NO_RING_MM);
+    let (rings, tight) = match shell {
+        // The maker's own fit of the liner is not known; nothing is the careful figure for the sleeve's grip.
+        Some(liner) => {
+            let between = ring(pocket, liner.outside_mm, &liner.material);
+            (vec![sleeve, between, ring(liner.outside_mm, outside, parts.block)], vec![tight_mm, 0.0])
+        }
+        None => (vec![sleeve, ring(pocket, outside, parts.block)], vec![tight_mm]),
+    };
+    let pressures = contact_pressures(&rings, &tight, 0.0, 0.0);
+    let pressure = pressures.first().copied()?;
+    let beyond = pressures.get(1).copied().unwrap_or(0.0);
+    let around = rings.get(1)?;
+    Some(Grip {
+        pressure,
+        hoop: Hoop {
+            block: around.hoop_mpa(pocket / 2.0, pressure, beyond),
+            sleeve: sleeve.hoop_mpa(pocket / 2.0, 0.0, pressure),
+        },
+        closure_mm: -sleeve.growth_mm(inside / 2.0, 0.0, pressure),
+    })
+}

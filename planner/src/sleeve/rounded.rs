@@ -1,0 +1,186 @@
+//! A sleeve's figures as the plan states them: rounded once, so that equal inputs give equal bytes.
+
+use super::{
+    Assigned, Clearance, DeckTilt, FlatPair, Gap, GoingIn, Hoop, Interference, ORingFit, OwnPocket,
+    Protrusion, Register, RingSeat, Running, Seat, SleeveFit, SleeveLimit, Squeeze, Stack, WallLeft,
+};
+use crate::rounding::plan as r;
+
+fn o(value: Option<f64>) -> Option<f64> {
+    value.filter(|v| v.is_finite()).map(r)
+}
+
+fn hoop(h: Hoop) -> Hoop {
+    Hoop { block: r(h.block), sleeve: r(h.sleeve) }
+}
+
+fn tight(i: Interference) -> Interference {
+    Interference { least: r(i.least), most: r(i.most) }
+}
+
+fn squeeze(s: Squeeze) -> Squeeze {
+    Squeeze { squeeze: r(s.squeeze), fill: r(s.fill) }
+}
+
+impl SleeveFit {
+    /// Every figure rounded to what `plan.json` states.
+    #[must_use]
+    pub fn rounded(self) -> Self {
+        Self {
+            registers: self.registers.into_iter().map(register).collect(),
+            going_in: going_in(self.going_in),
+            seat: seat(self.seat),
+            o_rings: self.o_rings.into_iter().map(o_ring).collect(),
+            protrusion: protrusion(self.protrusion),
+            fire_ring: self.fire_ring.into_iter().map(ring).collect(),
+            flats: self.flats.into_iter().map(pair).collect(),
+            assigned: self.assigned.into_iter().map(assigned).collect(),
+            stack: self.stack.map(stack),
+            sleeve_limits: self.sleeve_limits.into_iter().map(limit).collect(),
+            notes: self.notes,
+        }
+    }
+}
+
+fn register(g: Register) -> Register {
+    Register {
+        diameter: r(g.diameter),
+        pocket: r(g.pocket),
+        interference: tight(g.interference),
+        inside: r(g.inside),
+        outside: o(g.outside),
+        wall: g.wall.map(|w| WallLeft { wall: r(w.wall), ..w }),
+        pressure: o(g.pressure),
+        hoop: g.hoop.map(hoop),
+        hoop_most: g.hoop_most.map(hoop),
+        closure: o(g.closure),
+        hoop_ratio: o(g.hoop_ratio),
+        gone_at: o(g.gone_at),
+        running: g.running.map(|w| Running {
+            interference: tight(w.interference),
+            pressure: r(w.pressure),
+            hoop: hoop(w.hoop),
+        }),
+        ..g
+    }
+}
+
+fn going_in(g: GoingIn) -> GoingIn {
+    GoingIn {
+        block: r(g.block),
+        sleeve: r(g.sleeve),
+        clearance: r(g.clearance),
+        hottest: r(g.hottest),
+        chilled: o(g.chilled),
+        gaps: g.gaps.into_iter().map(|row| Gap { block: r(row.block), gap: r(row.gap) }).collect(),
+        reheat_below: o(g.reheat_below),
+        ..g
+    }
+}
+
+fn seat(s: Seat) -> Seat {
+    Seat {
+        area: r(s.area),
+        smallest_at: s.smallest_at,
+        width: r(s.width),
+        width_at_flats: o(s.width_at_flats),
+        load: o(s.load),
+        pressure: o(s.pressure),
+        ratio: o(s.ratio),
+        yield_at_work: o(s.yield_at_work),
+        gas_load: o(s.gas_load),
+        pressure_at_peak: o(s.pressure_at_peak),
+        flange_pressure: o(s.flange_pressure),
+    }
+}
+
+fn o_ring(f: ORingFit) -> ORingFit {
+    ORingFit {
+        depth: r(f.depth),
+        squeeze: r(f.squeeze),
+        stretch: r(f.stretch),
+        fill: r(f.fill),
+        cord_stretched: r(f.cord_stretched),
+        least: squeeze(f.least),
+        most: squeeze(f.most),
+        aside: f.aside.map(r),
+        hot: squeeze(f.hot),
+        from_jacket: o(f.from_jacket),
+        ..f
+    }
+}
+
+fn protrusion(p: Protrusion) -> Protrusion {
+    Protrusion {
+        least: r(p.least),
+        most: r(p.most),
+        wanted_least: r(p.wanted_least),
+        wanted_most: r(p.wanted_most),
+        decks: p
+            .decks
+            .into_iter()
+            .map(|d| DeckTilt {
+                along: r(d.along),
+                across: r(d.across),
+                spread: r(d.spread),
+                skim: r(d.skim),
+                flatness: r(d.flatness),
+                ..d
+            })
+            .collect(),
+    }
+}
+
+fn ring(s: RingSeat) -> RingSeat {
+    RingSeat {
+        on_flange_least: r(s.on_flange_least),
+        least_at: r(s.least_at),
+        ring: r(s.ring),
+        on_block_most: r(s.on_block_most),
+        over_bore_most: r(s.over_bore_most),
+        ..s
+    }
+}
+
+fn pair(p: FlatPair) -> FlatPair {
+    FlatPair {
+        distance: r(p.distance),
+        off_nominal: r(p.off_nominal),
+        gap_as_supplied: r(p.gap_as_supplied),
+        gap: r(p.gap),
+        centre_to_flat: r(p.centre_to_flat),
+        gap_hot: r(p.gap_hot),
+        ..p
+    }
+}
+
+fn assigned(a: Assigned) -> Assigned {
+    Assigned {
+        pockets: a
+            .pockets
+            .into_iter()
+            .map(|p| OwnPocket { outside: r(p.outside), diameter: r(p.diameter), ..p })
+            .collect(),
+        ledge: r(a.ledge),
+        thickness: r(a.thickness),
+        thickness_spread: r(a.thickness_spread),
+        ..a
+    }
+}
+
+fn stack(s: Stack) -> Stack {
+    Stack {
+        crown_top: r(s.crown_top),
+        crown_bottom: r(s.crown_bottom),
+        oil_ring_bottom: r(s.oil_ring_bottom),
+        skirt_bottom: r(s.skirt_bottom),
+        ring_hold: r(s.ring_hold),
+        skirt_out: r(s.skirt_out),
+        clearance: s.clearance.map(|c| Clearance { cold: r(c.cold), hot: r(c.hot) }),
+        bore_today: o(s.bore_today),
+    }
+}
+
+fn limit(l: SleeveLimit) -> SleeveLimit {
+    SleeveLimit { value: o(l.value), least: r(l.least), prefer: o(l.prefer), margin: o(l.margin), ..l }
+}

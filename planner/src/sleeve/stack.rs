@@ -1,0 +1,101 @@
+//! Piston against sleeve at both ends of the stroke, and the clearance cold and hot.
+
+use serde::Serialize;
+
+use crate::job::{Job, Piston, Sleeve};
+use crate::material::REFERENCE_C;
+
+/// Where the piston stands, mm below the final deck, and what the sleeve holds of it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Stack {
+    /// Crown at top dead centre; negative stands proud.
+    pub crown_top: f64,
+    /// Crown at bottom dead centre.
+    pub crown_bottom: f64,
+    /// Lower edge of the oil ring at bottom dead centre.
+    pub oil_ring_bottom: f64,
+    /// End of the skirt at bottom dead centre.
+    pub skirt_bottom: f64,
+    /// Sleeve below the oil ring at bottom dead centre; negative lets it out.
+    pub ring_hold: f64,
+    /// Skirt below the sleeve at bottom dead centre; negative is inside.
+    pub skirt_out: f64,
+    /// Skirt to bore, where the job gives a piston's clearance.
+    pub clearance: Option<Clearance>,
+    /// Finished bore as a gauge reads it at the block's temperature of the day, where the job gives that.
+    pub bore_today: Option<f64>,
+}
+
+/// Skirt to bore on diameter, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Clearance {
+    /// At 20 °C.
+    pub cold: f64,
+    /// At the temperatures at work.
+    pub hot: f64,
+}
+
+/// Crown below the deck = H - c - sqrt((L ± R)² - d²): slider-crank with the pin's line d off the journal axis.
+///
+/// H is the final deck of the lowest bank; R half the stroke, L the rod, c the pin height, d the axis offset.
+pub(super) fn stack(job: &Job, sleeve: &Sleeve) -> Option<Stack> {
+    let piston = job.engine.piston.as_ref()?;
+    let cut = job.engine.deck.cut_mm;
+    let lowest = job.block.banks.iter().min_by(|a, b| a.deck_height_mm.total_cmp(&b.deck_height_mm))?;
+    let height = lowest.deck_height_mm - cut;
+    let offset = lowest.axis_offset_mm;
+    let top = below(height, piston, offset, piston.rod_mm + piston.stroke_mm / 2.0)?;
+    let bottom = below(height, piston, offset, piston.rod_mm - piston.stroke_mm / 2.0)?;
+    let at = &job.engine.running;
+    let bore = job.finish.bore_mm;
+    let grown = |length: f64, per_k: f64, celsius: f64| length * (1.0 + per_k * (celsius - REFERENCE_C));
+    let clearance = piston.clearance_mm.map(|cold| Clearance {
+        cold,
+        hot: grown(bore, sleeve.material.expansion_per_k, at.sleeve_c)
+            - grown(bore - cold, piston.material.expansion_per_k, piston.temperature_c),
+    });
+    let oil_ring_bottom = bottom + piston.oil_ring_mm;
+    let skirt_bottom = bottom + piston.skirt_mm;
+    Some(Stack {
+        crown_top: top,
+        crown_bottom: bottom,
+        oil_ring_bottom,
+        skirt_bottom,
+        ring_hold: sleeve.length_mm - oil_ring_bottom,
+        skirt_out: skirt_bottom - sleeve.length_mm,
+        clearance,
+        bore_today: job.temperature.map(|t| grown(bore, sleeve.material.expansion_per_k, t.block_c)),
+    })
+}
+
+/// `None` where rod and throw do not reach across the offset.
+fn below(height: f64, piston: &Piston, offset: f64, reach: f64) -> Option<f64> {
+    let square = reach * reach - offset * offset;
+    (square > 0.0).then(|| height - piston.pin_height_mm - square.sqrt())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::material;
+
+    #[test]
+    fn crown_heights_agree_with_the_worked_example() {
+        // Common practice, worked by hand: H 235, stroke 92, rod 150, pin height 38.9, no offset.
+        let piston = Piston {
+            stroke_mm: 92.0,
+            rod_mm: 150.0,
+            pin_height_mm: 38.9,
+            oil_ring_mm: 20.0,
+            skirt_mm: 55.0,
+            material: material::built_in("piston aluminium").expect("built in"),
+            temperature_c: 120.0,
+            clearance_mm: None,
+        };
+        assert!((below(235.0, &piston, 0.0, 196.0).expect("reaches") - 0.1).abs() < 1e-9);
+        assert!((below(235.0, &piston, 0.0, 104.0).expect("reaches") - 92.1).abs() < 1e-9);
+        // An offset of 10 takes sqrt(196² - 10²): 0.2553 lower at the top.
+        assert!((below(235.0, &piston, 10.0, 196.0).expect("reaches") - 0.355_268).abs() < 1e-5);
+        assert_eq!(below(235.0, &piston, 200.0, 196.0), None);
+    }
+}

@@ -1,0 +1,83 @@
+//! The least wall of parent metal left around a part of the pocket.
+
+use serde::Serialize;
+
+use crate::decide::Positions;
+use crate::job::Job;
+use crate::pocket::Feature;
+use crate::survey::Survey;
+
+/// Where a wall figure comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum WallFrom {
+    /// A reading at the feature's own depth.
+    Read,
+    /// Readings at other depths only.
+    OtherDepths,
+    /// No reading: the limit that the wall must keep.
+    Limit,
+}
+
+/// The least wall left, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WallLeft {
+    /// Its thickness.
+    pub wall: f64,
+    /// Where it comes from.
+    pub from: WallFrom,
+    /// At which cylinder; `None` where it was not read.
+    pub cylinder: Option<u32>,
+}
+
+impl WallLeft {
+    /// What a reader must know of a wall that was not read where it counts.
+    #[must_use]
+    pub fn note(&self, feature: &str) -> Option<String> {
+        let feature = crate::read::fault::plain(feature, 40);
+        match self.from {
+            WallFrom::Read => None,
+            WallFrom::OtherDepths => {
+                Some(format!("{feature}: no wall was read at its depth; the least read elsewhere stands in"))
+            }
+            WallFrom::Limit => Some(format!("{feature}: no wall was read; the least allowed stands in")),
+        }
+    }
+}
+
+/// The least wall left around one cylinder of the pocket, over all bores planned with it.
+///
+/// |p - c| - R over every wall reading, p the far side of the wall as the limit on it has it.
+pub(super) fn least(
+    job: &Job,
+    survey: &Survey,
+    positions: &Positions,
+    feature: &Feature,
+) -> Option<WallLeft> {
+    let mut own: Option<WallLeft> = None;
+    let mut other: Option<WallLeft> = None;
+    for bore in &positions.bores {
+        let Some(found) = survey.cylinders.get(&bore.site.cylinder) else { continue };
+        let readings = job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.cylinder == bore.site.cylinder);
+        for reading in readings {
+            let Some(wall) = reading.wall_mm else { continue };
+            let Some((middle, radius, _)) = found.surface(job, reading.surface, reading.depth_mm) else {
+                continue;
+            };
+            let (sin, cos) = reading.clock_deg.to_radians().sin_cos();
+            let far = radius + wall;
+            let [x, y] =
+                [middle[0] + far * cos - bore.planned_mm[0], middle[1] + far * sin - bore.planned_mm[1]];
+            let left = x.hypot(y) - feature.radius_mm;
+            let here = positions.pocket.at(reading.depth_mm).is_some_and(|f| f.depths == feature.depths);
+            let (kept, from) =
+                if here { (&mut own, WallFrom::Read) } else { (&mut other, WallFrom::OtherDepths) };
+            if kept.is_none_or(|k| left < k.wall) {
+                *kept = Some(WallLeft { wall: left, from, cylinder: Some(bore.site.cylinder) });
+            }
+        }
+    }
+    let limit = || job.limits.parent_wall.or(job.limits.parent_wall_thrust);
+    own.or(other)
+        .or_else(|| limit().map(|l| WallLeft { wall: l.least_mm, from: WallFrom::Limit, cylinder: None }))
+}
