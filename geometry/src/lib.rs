@@ -31,17 +31,23 @@ mod eccentric;
 mod motion;
 
 pub use axis::{BoreAxis, fit_bore_axis};
-pub use eccentric::{EccentricStock, ShellLeft, eccentric_stock, shell_from_arcs, shell_left};
+pub use eccentric::{
+    EccentricStock, ShellFit, ShellLeft, eccentric_stock, fit_shell, shell_from_arcs, shell_left,
+};
 pub use motion::{Motion, MotionError, Observed, Part, fit_motion};
 
 mod form;
 mod harmonics;
+mod helix;
 mod locating;
 mod zone_circle;
+mod zone_cylinder;
 
 pub use form::{BarrelShape, BarrelShapeError, Told, fit_barrel_shape};
 pub use harmonics::{Harmonic, Harmonics, HarmonicsError, fit_harmonics};
+pub use helix::{ArcTo, Helix};
 pub use locating::{FreeMotion, Locating, LocatingError, Locator};
 pub use zone_circle::{
     ZoneCircle, ZoneCircleError, maximum_inscribed_circle, minimum_circumscribed_circle, minimum_zone_circle,
 };
+pub use zone_cylinder::{ZoneCylinder, minimum_zone_cylinder_along, minimum_zone_cylinder_near};

@@ -1,5 +1,7 @@
 //! From passes to moves: one list per bank and stage, in the machine's own axes.
 
+mod milled;
+
 use borewright_geometry::{Bank, Machine, Placement, Point};
 
 use crate::decide::Positions;
@@ -26,7 +28,7 @@ const LEDGE_STRETCH_MM: f64 = 0.2;
 /// Feed onto a ledge, mm per revolution: what it leaves is a fifth of a ledge's tolerance. Common practice.
 const LEDGE_FEED_MM: f64 = 0.002;
 
-/// The lists of all banks and stages, of the cylinders that may be cut.
+/// The lists of all banks and stages, of the cylinders that may be cut; one a cylinder where the job asks for it.
 ///
 /// `released` lets cylinders at hold through; nothing lets one at stop through.
 #[must_use]
@@ -62,10 +64,30 @@ pub(crate) fn trace(
         if of_list.is_empty() {
             continue;
         }
-        let number = lists.last().map_or(10, |l: &MoveList| l.number + 10);
-        lists.push(Tracer::new(job, survey, positions, bank).list(number, stage, &of_list));
+        let mut cylinders: Vec<u32> = Vec::new();
+        for pass in &of_list {
+            if !cylinders.contains(&pass.cylinder) {
+                cylinders.push(pass.cylinder);
+            }
+        }
+        let apart: Vec<Vec<&Pass>> = if job.list_per_cylinder {
+            let own = |n: &u32| of_list.iter().copied().filter(|p| p.cylinder == *n).collect();
+            cylinders.iter().map(own).collect()
+        } else {
+            vec![of_list]
+        };
+        // Tens count the order of work; lists of one stage and bank count on from their ten.
+        let ten = lists.last().map_or(10, |l: &MoveList| (l.number / 10 + 1) * 10);
+        for (passes, number) in apart.into_iter().zip(ten..) {
+            lists.push(Tracer::new(job, survey, positions, bank).list(number, stage, &passes));
+        }
     }
     lists
+}
+
+/// "stop 7, ", as the sheet and the record number it.
+fn numbered(pass: &Pass) -> String {
+    pass.stop_number.map_or_else(String::new, |number| format!("stop {number}, "))
 }
 
 /// One bank's way from bank coordinates to the machine's.
@@ -170,6 +192,11 @@ impl<'a> Tracer<'a> {
         }
     }
 
+    /// What has come off the deck by a stage, mm: Z counts from what is left.
+    fn cut_off_mm(&self, stage: Stage) -> f64 {
+        if stage == Stage::Finish { self.job.engine.deck.cut_mm } else { 0.0 }
+    }
+
     /// Above everything that stands on the deck, mm.
     fn clear_mm(&self, stage: Stage) -> f64 {
         let plate = if stage == Stage::Finish { self.job.finish.plate_mm.unwrap_or(0.0) } else { 0.0 };
@@ -211,19 +238,53 @@ impl<'a> Tracer<'a> {
                 ..blank(MoveKind::Rapid)
             });
             let tool = first.tool.as_deref().unwrap_or("tool");
-            let note =
-                format!("step {}: {tool} set to {:.3} mm, {}", first.step, first.diameter, first.feature);
+            let note = match &first.mill {
+                Some(mill) => format!(
+                    "step {}: {tool}, a cutter of {:.3} mm, mills {} to {:.3} mm",
+                    first.step, mill.cutter, first.feature, first.diameter
+                ),
+                None => {
+                    format!("step {}: {tool} set to {:.3} mm, {}", first.step, first.diameter, first.feature)
+                }
+            };
             moves.push(Move { pass: Some(first.step), note, ..blank(MoveKind::Stop) });
+            let mut set_mm = first.diameter;
+            let mut before: Option<[f64; 2]> = None;
             for pass in of_step {
                 let Some([x, y]) = self.told(pass.cylinder) else { continue };
+                if pass.mill.is_none() && pass.diameter != set_mm {
+                    // A sleeve measured for its bore asks for a pocket of its own.
+                    set_mm = pass.diameter;
+                    let note = format!(
+                        "step {}: {tool} set to {set_mm:.3} mm, cylinder {}",
+                        pass.step, pass.cylinder
+                    );
+                    moves.push(Move { pass: Some(pass.step), note, ..blank(MoveKind::Stop) });
+                }
                 let own = |kind| Move { cylinder: Some(pass.cylinder), pass: Some(pass.step), ..blank(kind) };
-                let note = format!("cylinder {}", pass.cylinder);
-                moves.push(Move { x_mm: Some(x), y_mm: Some(y), note, ..own(MoveKind::Rapid) });
+                let step = before.map_or_else(String::new, |[from_x, from_y]| {
+                    format!(", step X {:+.3} Y {:+.3}", x - from_x, y - from_y)
+                });
+                before = Some([x, y]);
+                let note = format!("cylinder {}{step}", pass.cylinder);
+                let [to_x, to_y] =
+                    pass.mill.as_ref().map_or([x, y], |mill| milled::start(pass, mill, [x, y]));
+                moves.push(Move { x_mm: Some(to_x), y_mm: Some(to_y), note, ..own(MoveKind::Rapid) });
                 moves.push(Move { rpm: Some(pass.rpm), ..own(MoveKind::SpindleOn) });
+                if let Some(mill) = &pass.mill {
+                    let heights = (clear, self.cut_off_mm(stage));
+                    moves.extend(milled::moves(pass, mill, [x, y], heights, &own).unwrap_or_default());
+                    if let Some(stop) = &pass.stop {
+                        let note = format!("{}cylinder {}: {stop}", numbered(pass), pass.cylinder);
+                        moves.push(Move { note, ..own(MoveKind::Stop) });
+                    }
+                    continue;
+                }
                 let feed = rounding::decimals(pass.feed, 1);
-                let down = Some(rounding::coordinate(-pass.to));
+                let to = pass.to - self.cut_off_mm(stage);
+                let down = Some(rounding::coordinate(-to));
                 let proves =
-                    first.step == passes[0].step && stage != Stage::Pocket && pass.to > 2.0 * TOUCH_DEPTH_MM;
+                    first.step == passes[0].step && stage != Stage::Pocket && to > 2.0 * TOUCH_DEPTH_MM;
                 if proves {
                     // Metal is still there to save a bore that bites on the wrong side.
                     let note = format!("first touch, {TOUCH_DEPTH_MM:.0} deep");
@@ -236,11 +297,11 @@ impl<'a> Tracer<'a> {
                     });
                     moves.push(own(MoveKind::SpindleOff));
                     let look = pass.stop.as_deref().unwrap_or("look which side is cut");
-                    let note = format!("cylinder {}: {look}", pass.cylinder);
+                    let note = format!("{}cylinder {}: {look}", numbered(pass), pass.cylinder);
                     moves.push(Move { note, ..own(MoveKind::Stop) });
                     moves.push(Move { rpm: Some(pass.rpm), ..own(MoveKind::SpindleOn) });
                 }
-                let note = format!("to depth {:.3}", rounding::coordinate(pass.to));
+                let note = format!("to depth {:.3}", rounding::coordinate(to));
                 moves.push(Move { z_mm: down, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
                 let up = Some(clear);
                 if let Some(floor) = self.ledge(pass) {
@@ -268,7 +329,7 @@ impl<'a> Tracer<'a> {
                 }
                 if let Some(stop) = pass.stop.as_ref().filter(|_| !(proves && stage == Stage::Rough)) {
                     // Before the next bore is cut the same way, not after all of them.
-                    let note = format!("cylinder {}: {stop}", pass.cylinder);
+                    let note = format!("{}cylinder {}: {stop}", numbered(pass), pass.cylinder);
                     moves.push(Move { note, ..own(MoveKind::Stop) });
                 }
             }
@@ -287,14 +348,20 @@ impl<'a> Tracer<'a> {
 
     fn header(&self, stage: Stage, passes: &[&Pass]) -> Vec<String> {
         let layout = self.job.bank(self.bank);
+        let cut_off = self.cut_off_mm(stage);
+        let deck = if cut_off > 0.0 {
+            format!("deck as cut, {cut_off:.3} below the one that was read")
+        } else {
+            "deck as it is".to_owned()
+        };
         let mut lines = vec![format!(
-            "zero X Y: {} on the journal axis, bank {} up; zero Z: deck as it is, Z up",
+            "zero X Y: {} on the journal axis, bank {} up; zero Z: {deck}, Z up",
             self.job.block.journal_axis.along_datum, layout.name
         )];
         match (&self.to_machine, self.set_up) {
             (Some(to_machine), Some(set_up)) => {
                 let zero = to_machine.point(Point::new(0.0, 0.0, 0.0));
-                let height = self.deck_height_mm(set_up);
+                let height = self.deck_height_mm(set_up) - cut_off;
                 let deck = to_machine.point(Point::new(0.0, 0.0, height));
                 lines.push(format!(
                     "zero stands in the machine at X {:+.3} Y {:+.3} Z {:+.3} in set-up {}",

@@ -2,11 +2,11 @@
 
 use crate::job::Job;
 use crate::moves::MoveList;
-use crate::plan::{Finding, Verdict};
+use crate::plan::{Finding, Stage, Verdict};
 use crate::survey::Survey;
 
-/// Places beyond the machine's travel in X and Y: against the zero found in the set-up, or, where the
-/// machine does not know it, the span of the list against the length of the travel.
+/// Places beyond the machine's travel: against the zero found in the set-up, or, where the machine does not know
+/// it, the span of the list against the length of the travel.
 pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Finding> {
     let mut findings = Vec::new();
     for list in lists {
@@ -15,10 +15,22 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
         let placement = index.and_then(|i| survey.placements.get(i)).and_then(Option::as_ref);
         let zero = placement.map(|p| {
             let at = p.inverse().point(borewright_geometry::Point::new(0.0, 0.0, 0.0));
-            [at.x_mm(), at.y_mm()]
+            let read = index.and_then(|i| job.set_ups.get(i)).map(|s| &s.name);
+            let axis = survey.journal_axis.iter().find(|a| Some(&a.set_up) == read);
+            let described = job.block.banks[bank].deck_height_mm;
+            let off = if list.stage == Stage::Finish { job.engine.deck.cut_mm } else { 0.0 };
+            let height = axis.and_then(|a| a.deck_height).unwrap_or(described) - off;
+            let deck = p.inverse().point(borewright_geometry::Point::new(0.0, 0.0, height));
+            [at.x_mm(), at.y_mm(), deck.z_mm()]
         });
-        for (axis, name) in [(0, "X"), (1, "Y")] {
-            let told = || list.moves.iter().filter_map(|m| if axis == 0 { m.x_mm } else { m.y_mm });
+        for (axis, name) in [(0, "X"), (1, "Y"), (2, "Z")] {
+            let told = || {
+                list.moves.iter().filter_map(move |m| match axis {
+                    0 => m.x_mm,
+                    1 => m.y_mm,
+                    _ => m.z_mm,
+                })
+            };
             let (least, most) =
                 (told().fold(f64::INFINITY, f64::min), told().fold(f64::NEG_INFINITY, f64::max));
             let [from, to] = job.machine.travel_mm[axis];

@@ -19,14 +19,26 @@ pub(super) fn run(
     let planning = borewright_planner::plan_job(job, release.cloned())?;
     let bundle = borewright_output::bundle(&planning)?;
     let out = out.map_or_else(|| beside(path), Path::to_owned);
+    let before = before(&out.join("plan.json"));
     folder::write(&out, &bundle.artifacts)?;
     match format {
         Format::Json => print(&borewright_output::plan_json(&bundle.plan)?)?,
         Format::Text => {
-            print(borewright_output::summary(&planning, &bundle, &out.display().to_string()).as_bytes())?
+            let mut text = borewright_output::summary(&planning, &bundle, &out.display().to_string());
+            if let Some(before) = before {
+                text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan));
+            }
+            print(text.as_bytes())?;
         }
     }
     Ok(bundle.plan.verdict.into())
+}
+
+/// The plan that was written there before, if it can be read and is no larger than a plan.
+fn before(path: &Path) -> Option<String> {
+    const MOST_BYTES: u64 = 64 * 1024 * 1024;
+    let small = path.metadata().is_ok_and(|m| m.is_file() && m.len() <= MOST_BYTES);
+    small.then(|| std::fs::read_to_string(path).ok()).flatten()
 }
 
 /// `out` in the job's folder.

@@ -5,8 +5,11 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod changes;
 mod invalid;
+mod lists;
 mod new;
 mod place;
 mod schema;
 mod statuses;
+mod survey;

@@ -1,13 +1,22 @@
 //! Checks a machine description.
 
 use super::checker::Checker;
-use crate::files::{MachineFile, ToolDiameter, ToolFile, ToolWord};
-use crate::job::{Cut, Hone, Machine, MillimetresWord, Tool, ToolKind};
+use crate::files::{BarWord, MachineFile, MillWord, ToolDiameter, ToolFile, ToolWord};
+use crate::job::{Cut, Hone, Machine, Milled, MillimetresWord, Tool, ToolKind};
 use crate::material::{self, Material};
 use crate::read::fault::{Fault, plain};
 use crate::read::given::{At, Length, Number};
 use crate::read::quantity as q;
 use crate::read::source::Source;
+
+/// Stiffness of a spindle unless stated, N/mm. Common practice of a stiff machine, no source.
+const STIFFNESS_N_PER_MM: f64 = 20_000.0;
+/// Modulus of elasticity of a steel bar, MPa (from memory).
+const STEEL_MPA: f64 = 206_000.0;
+/// Modulus of elasticity of a tungsten heavy-metal bar, MPa (from memory).
+const HEAVY_METAL_MPA: f64 = 340_000.0;
+/// Step down of a cutter a turn unless stated, of its diameter. Common practice, no source.
+const STEP_DOWN: f64 = 0.1;
 
 /// A machine in mm, or its faults. `own` are metals described in the job's other files.
 pub(super) fn check(source: &Source, file: &MachineFile, own: &[Material]) -> Result<Machine, Vec<Fault>> {
@@ -27,6 +36,8 @@ fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<
     let z = c.range("travel.z", &file.travel.z, coordinate);
     let rpm = c.range("spindle.rpm", &file.spindle.rpm, |c, key, v: &At<Number>| c.number(key, v, q::RPM));
     let power = file.spindle.power.as_ref().map(|p| c.number("spindle.power", p, q::POWER));
+    let stiffness = file.spindle.stiffness.as_ref().map(|k| c.number("spindle.stiffness", k, q::STIFFNESS));
+    let nose = c.length_if_given("spindle.nose", file.spindle.nose.as_ref(), q::TOOL_DIAMETER);
     let feed = c.length("feed", &file.feed, q::FEED);
     let clearance = c.length("clearance", &file.clearance, q::RAPID_CLEARANCE);
     let word = match &file.words.millimetres {
@@ -63,6 +74,17 @@ fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<
             None => None,
             Some(power) => Some(power?),
         },
+        stiffness_n_per_mm: stiffness.unwrap_or(Some(STIFFNESS_N_PER_MM))?,
+        nose_mm: nose?,
+        mill: file
+            .mill
+            .iter()
+            .map(|part| match part.value {
+                MillWord::Flange => Milled::Flange,
+                MillWord::Wet => Milled::Wet,
+                MillWord::Register => Milled::Register,
+            })
+            .collect(),
         feed_mm_per_min: feed?,
         millimetres_word: word?,
         clearance_mm: clearance?,
@@ -104,6 +126,7 @@ fn tool(
     let reach = c.length(&at("reach"), &file.reach, q::REACH);
     let bar = c.length_if_given(&at("bar"), file.bar.as_ref(), q::TOOL_DIAMETER);
     let nose = c.length_if_given(&at("nose_radius"), file.nose_radius.as_ref(), q::NOSE_RADIUS);
+    let step_down = c.length_if_given(&at("step_down"), file.step_down.as_ref(), q::CUT_DEPTH);
     let mut cuts = Vec::new();
     for (metal, cut) in &file.cuts {
         let key = format!("{}.{}", at("cuts"), plain(metal, 40));
@@ -131,6 +154,11 @@ fn tool(
         diameter_mm: diameter?,
         reach_mm: reach?,
         bar_mm: bar?,
+        bar_elastic_mpa: match file.bar_material {
+            BarWord::Steel => STEEL_MPA,
+            BarWord::HeavyMetal => HEAVY_METAL_MPA,
+        },
+        step_down_mm: step_down?.unwrap_or(diameter?[0] * STEP_DOWN),
         nose_radius_mm: nose?,
         cuts,
     })

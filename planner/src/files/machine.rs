@@ -38,6 +38,33 @@ pub struct MachineFile {
     pub tools: At<Vec<ToolFile>>,
     /// The hone.
     pub hone: Option<HoneFile>,
+    /// Which parts of a pocket are milled on a helix; the rest is bored.
+    #[serde(default)]
+    pub mill: Vec<At<MillWord>>,
+}
+
+/// A part of a pocket that can be milled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum MillWord {
+    /// The flange's recess and its ledge.
+    Flange,
+    /// Wet lengths.
+    Wet,
+    /// Registers.
+    Register,
+}
+
+/// What a bar is made of.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
+pub enum BarWord {
+    /// Steel.
+    #[default]
+    #[serde(rename = "steel")]
+    Steel,
+    /// Tungsten heavy metal.
+    #[serde(rename = "heavy metal")]
+    HeavyMetal,
 }
 
 /// Travel, least and most of each axis.
@@ -60,6 +87,10 @@ pub struct SpindleFile {
     pub rpm: [At<Number>; 2],
     /// Power, kW.
     pub power: Option<At<Number>>,
+    /// Stiffness at the nose, N/mm; 20 000 unless stated.
+    pub stiffness: Option<At<Number>>,
+    /// Diameter of the nose, with what turns there.
+    pub nose: Option<At<Length>>,
 }
 
 /// Words that differ between controls.
@@ -94,8 +125,13 @@ pub struct ToolFile {
     pub reach: At<Length>,
     /// Diameter of the bar.
     pub bar: Option<At<Length>>,
+    /// What the bar is made of; steel unless stated.
+    #[serde(default)]
+    pub bar_material: BarWord,
     /// Nose radius of the tip.
     pub nose_radius: Option<At<Length>>,
+    /// How far a cutter goes down in one turn round a pocket; a tenth of its diameter unless stated.
+    pub step_down: Option<At<Length>>,
     /// What it may do, by material.
     #[serde(default)]
     pub cuts: BTreeMap<String, At<CutFile>>,

@@ -3,6 +3,18 @@
 use std::f64::consts::PI;
 
 use crate::job::{Job, Tool, ToolKind};
+use crate::plan::Binds;
+
+/// Room between a bar and the bore it turns in, mm: chips must get out. Common practice, no source.
+const BAR_ROOM_MM: f64 = 1.5;
+
+/// Reach over diameter up to which a steel bar cuts as its data say, and beyond which it does not finish: from one
+/// to the other depth and feed are halved. Common practice, no source.
+const SLENDER_STEEL: [f64; 2] = [4.0, 6.0];
+/// The same of heavy metal. Common practice, no source.
+const SLENDER_HEAVY: [f64; 2] = [6.0, 9.0];
+/// A bar stiffer than this by its modulus is heavy metal, MPa.
+const HEAVY_MPA: f64 = 300_000.0;
 
 /// What a pass is cut with.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +31,8 @@ pub struct Cutting {
     pub depth_mm: f64,
     /// The metal that sets speed, feed and depth: the one cut slowest.
     pub material: String,
+    /// What sets speed and feed.
+    pub binds: Binds,
 }
 
 /// What a pass is for.
@@ -30,6 +44,21 @@ pub(super) enum Purpose {
     Finish,
 }
 
+/// What a tool is wanted for.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Wanted<'a> {
+    /// Diameter after the pass, mm.
+    pub(super) diameter_mm: f64,
+    /// From the spindle's nose to the lowest tip, mm.
+    pub(super) reach_mm: f64,
+    /// Radius that is open round the cut's centre before it, mm: where the bar turns.
+    pub(super) open_mm: f64,
+    /// The metals that are cut.
+    pub(super) materials: &'a [&'a str],
+    /// What for.
+    pub(super) purpose: Purpose,
+}
+
 /// Why no tool of the machine file does it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct NoTool {
@@ -37,25 +66,33 @@ pub(super) struct NoTool {
     pub(super) why: String,
 }
 
+/// How a bar's slenderness tells on its data: 1 as they stand, 0.5 halved; `None` where it does not finish.
+fn steady(tool: &Tool, purpose: Purpose) -> Option<f64> {
+    let Some(bar) = tool.bar_mm else { return Some(1.0) };
+    let [free, most] = if tool.bar_elastic_mpa > HEAVY_MPA { SLENDER_HEAVY } else { SLENDER_STEEL };
+    let ratio = tool.reach_mm / bar;
+    match (ratio <= free, ratio <= most || purpose == Purpose::Rough) {
+        (true, _) => Some(1.0),
+        (false, true) => Some(0.5),
+        (false, false) => None,
+    }
+}
+
 /// A boring tool for a diameter and a depth in some metals, with n = 1000 v / (pi D) within the spindle's
 /// range and the feed within the machine's.
 ///
-/// Where a pass cuts two metals at once, the slower speed, smaller feed and smaller depth count.
+/// Where a pass cuts two metals at once, the slower speed, smaller feed and smaller depth count. A bar needs room
+/// in the bore it turns in; a slender one cuts half as deep at half the feed, and a more slender one does not finish.
 ///
 /// Of several tools that will do, roughing takes the first of the machine file, finishing the one with the
 /// finest feed.
-pub(super) fn choose(
-    job: &Job,
-    diameter_mm: f64,
-    reach_mm: f64,
-    materials: &[&str],
-    purpose: Purpose,
-) -> Result<Cutting, NoTool> {
+pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> {
+    let Wanted { diameter_mm, reach_mm, open_mm, materials, purpose } = *wanted;
     let named = || materials.join(" and ");
     let no = |why: String| NoTool { why };
-    let bores: Vec<&Tool> = job.machine.tools.iter().filter(|t| t.kind == ToolKind::Boring).collect();
+    let bores = job.machine.tools.iter().filter(|t| t.kind == ToolKind::Boring);
     let fits = |t: &&Tool| t.diameter_mm[0] <= diameter_mm && diameter_mm <= t.diameter_mm[1];
-    let of_size: Vec<&Tool> = bores.into_iter().filter(fits).collect();
+    let of_size: Vec<&Tool> = bores.filter(fits).collect();
     if of_size.is_empty() {
         return Err(no(format!("no boring tool for {diameter_mm:.2} mm")));
     }
@@ -64,36 +101,81 @@ pub(super) fn choose(
     if of_metal.is_empty() {
         return Err(no(format!("no boring tool for {diameter_mm:.2} mm with cuts in {}", named())));
     }
-    let finest = |t: &&&Tool| {
-        let of_cut = t.cuts.iter().filter(|c| materials.contains(&c.material.as_str()));
-        of_cut.map(|c| c.feed_mm).fold(f64::INFINITY, f64::min)
-    };
-    let mut reaching = of_metal.iter().filter(|t| t.reach_mm >= reach_mm);
-    let chosen = match purpose {
-        Purpose::Rough => reaching.next(),
-        Purpose::Finish => reaching.min_by(|a, b| finest(a).total_cmp(&finest(b))),
-    };
-    let Some(tool) = chosen else {
+    let reaching: Vec<&Tool> = of_metal.iter().copied().filter(|t| t.reach_mm >= reach_mm).collect();
+    if reaching.is_empty() {
         let longest = of_metal.iter().map(|t| t.reach_mm).fold(0.0, f64::max);
         return Err(no(format!(
             "no boring tool for {diameter_mm:.2} mm reaches {reach_mm:.1} mm: the longest has {longest:.1} mm"
+        )));
+    }
+    let clear = |t: &Tool| t.bar_mm.is_none_or(|bar| bar / 2.0 + BAR_ROOM_MM <= open_mm);
+    let turning: Vec<&Tool> = reaching.iter().copied().filter(|t| clear(t)).collect();
+    if turning.is_empty() {
+        let thinnest = reaching.iter().filter_map(|t| t.bar_mm).fold(f64::INFINITY, f64::min);
+        return Err(no(format!(
+            "the bar would rub: {:.1} mm are open round the cut, the thinnest bar that reaches is {thinnest:.1} mm",
+            2.0 * open_mm
+        )));
+    }
+    let steady_ones = turning.iter().filter_map(|t| Some((*t, steady(t, purpose)?)));
+    let finest = |t: &Tool| {
+        let of_cut = t.cuts.iter().filter(|c| materials.contains(&c.material.as_str()));
+        of_cut.map(|c| c.feed_mm).fold(f64::INFINITY, f64::min)
+    };
+    let chosen = match purpose {
+        Purpose::Rough => steady_ones.clone().next(),
+        Purpose::Finish => steady_ones.clone().min_by(|a, b| finest(a.0).total_cmp(&finest(b.0))),
+    };
+    let Some((tool, share)) = chosen else {
+        let ratios = turning.iter().filter_map(|t| t.bar_mm.map(|bar| t.reach_mm / bar));
+        return Err(no(format!(
+            "too slender to finish {diameter_mm:.2} mm: reach over bar is {:.1}, at most {:.0} in steel, {:.0} in heavy metal",
+            ratios.fold(f64::INFINITY, f64::min),
+            SLENDER_STEEL[1],
+            SLENDER_HEAVY[1]
         )));
     };
     let data = materials.iter().filter_map(|m| tool.cuts.iter().find(|c| c.material == *m));
     let Some(slowest) = data.clone().min_by(|a, b| a.speed_m_per_min.total_cmp(&b.speed_m_per_min)) else {
         return Err(no("no metal to cut".into()));
     };
-    let feed_per_rev_mm = data.clone().map(|c| c.feed_mm).fold(f64::INFINITY, f64::min);
-    let depth_mm = data.map(|c| c.depth_mm).fold(f64::INFINITY, f64::min);
-    let wanted = 1000.0 * slowest.speed_m_per_min / (PI * diameter_mm);
-    let rpm = wanted.clamp(job.machine.rpm[0], job.machine.rpm[1]).round();
-    let feed_mm_per_min = (rpm * feed_per_rev_mm).min(job.machine.feed_mm_per_min);
+    let feed_per_rev_mm = share * data.clone().map(|c| c.feed_mm).fold(f64::INFINITY, f64::min);
+    let depth_mm = share * data.map(|c| c.depth_mm).fold(f64::INFINITY, f64::min);
+    let turns = turns(job, slowest.speed_m_per_min, diameter_mm);
+    let wanted_feed = turns.rpm * feed_per_rev_mm;
+    let feed_mm_per_min = wanted_feed.min(job.machine.feed_mm_per_min);
+    let binds = match (feed_mm_per_min < wanted_feed, share < 1.0, turns.binds) {
+        (true, _, _) => Binds::MachineFeed,
+        (false, true, Binds::CuttingSpeed) => Binds::SlenderBar,
+        (false, _, binds) => binds,
+    };
     Ok(Cutting {
         tool: tool.name.clone(),
-        rpm,
-        feed_per_rev_mm: feed_mm_per_min / rpm,
+        rpm: turns.rpm,
+        feed_per_rev_mm: feed_mm_per_min / turns.rpm,
         feed_mm_per_min,
         depth_mm,
         material: slowest.material.clone(),
+        binds,
     })
+}
+
+/// A spindle speed and what sets it.
+pub(super) struct Turns {
+    pub(super) rpm: f64,
+    pub(super) binds: Binds,
+}
+
+/// n = 1000 v / (pi D) within the spindle's range, whole.
+pub(super) fn turns(job: &Job, speed_m_per_min: f64, diameter_mm: f64) -> Turns {
+    let wanted = 1000.0 * speed_m_per_min / (PI * diameter_mm);
+    let [least, most] = job.machine.rpm;
+    let binds = if wanted > most {
+        Binds::SpindleFastest
+    } else if wanted < least {
+        Binds::SpindleSlowest
+    } else {
+        Binds::CuttingSpeed
+    };
+    Turns { rpm: wanted.clamp(least, most).round(), binds }
 }

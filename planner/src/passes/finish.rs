@@ -1,6 +1,6 @@
 //! Finish bore: the fitted sleeve to the finished bore less the hone stock.
 
-use super::cutting::Purpose;
+use super::cutting::{Purpose, Wanted};
 use super::{Bench, Cutter, cutting, spread};
 use crate::plan::{Stage, Stock};
 
@@ -11,13 +11,23 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
     let (start, end) = (bench.sleeve.bore_mm / 2.0, (job.finish.bore_mm - job.finish.hone_stock_mm) / 2.0);
     let metal = bench.sleeve.material.name.clone();
-    let length = bench.sleeve.length_mm;
+    let metals = [metal.as_str()];
+    // Depths of a plan count from the deck as it is; by now what was to be cut off it is gone.
+    let cut_off = job.engine.deck.cut_mm;
+    let length = bench.sleeve.length_mm + cut_off;
     let above = job.machine.clearance_mm + job.finish.plate_mm.unwrap_or(0.0);
     // Through, and a little past, as far as there is room below.
     let below = job.block.parent.bore_length_mm + job.block.parent.room_below_mm;
     let to = length + OVERRUN_MM.min((below - length).max(0.0));
-    let reach = to + above;
-    let tool = cutting::choose(job, 2.0 * end, reach, &[&metal], Purpose::Finish);
+    let reach = to - cut_off + above;
+    let wanted = |radius: f64| Wanted {
+        diameter_mm: 2.0 * radius,
+        reach_mm: reach,
+        open_mm: start,
+        materials: &metals,
+        purpose: Purpose::Finish,
+    };
+    let tool = cutting::choose(job, &wanted(end));
     let radii = match &tool {
         Ok(tool) => spread::radii(start, start, end, tool.depth_mm, tool.depth_mm),
         Err(none) => {
@@ -36,7 +46,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let mut last = start;
     let count = radii.len();
     for (i, radius) in radii.into_iter().enumerate() {
-        let cutting = match cutting::choose(job, 2.0 * radius, reach, &[&metal], Purpose::Finish) {
+        let cutting = match cutting::choose(job, &wanted(radius)) {
             Ok(cutting) => cutting,
             Err(none) => {
                 bench.missing(Stage::Finish, "no_tool", format!("finish bore: {}", none.why));
@@ -45,7 +55,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         };
         let step = bench.next();
         let mut passes = Vec::new();
-        for cut in &bench.cuts {
+        for cut in bench.spread() {
             let mut pass = bench.pass(
                 step,
                 cut,
@@ -53,7 +63,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                     stage: Stage::Finish,
                     feature: "finish bore",
                     diameter_mm: 2.0 * radius,
-                    depths_mm: [0.0, to],
+                    depths_mm: [cut_off, to],
                     cutting: Some(&cutting),
                     material: &metal,
                 },
@@ -68,7 +78,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 (false, true) => Some(size),
                 (false, false) => None,
             };
-            pass.minutes = (to + above) / pass.feed;
+            pass.minutes = reach / pass.feed;
             passes.push(pass);
         }
         bench.passes.append(&mut passes);

@@ -1,4 +1,4 @@
-//! Hone: the last stock off, with the crosshatch's speeds.
+//! Hone: the last stock off in stages, with the crosshatch's speeds, strokes and gauge points.
 
 use std::f64::consts::PI;
 
@@ -9,8 +9,31 @@ use crate::plan::{Stage, Stock};
 const SPEED_M_PER_MIN: f64 = 55.0;
 /// Included crosshatch angle aimed at, degrees. Common practice, no source.
 const INCLUDED_DEG: f64 = 45.0;
+/// Included angles that rings run on, degrees. Common practice, no source.
+const USUAL_DEG: [f64; 2] = [40.0, 60.0];
+/// Overtravel of a stone at either end, of its length. Common practice, no source.
+const OVERTRAVEL: f64 = 0.3;
+/// Length of a stone, of the sleeve's. Common practice, no source.
+const STONE: f64 = 0.5;
 /// Honing and gauging of one bore, minutes. Common practice, no source.
 const MINUTES: f64 = 10.0;
+
+/// One stage: stones, what is left on diameter after it, and its share of the time.
+struct Stones {
+    feature: &'static str,
+    /// Vitrified grit.
+    grit: &'static str,
+    left_mm: f64,
+    minutes: f64,
+}
+
+/// The stages. Grits and stock left: common practice, no source; the stone maker's data come first.
+const STAGES: [Stones; 4] = [
+    Stones { feature: "hone rough", grit: "150 to 180", left_mm: 0.030, minutes: 0.4 },
+    Stones { feature: "hone middle", grit: "220 to 280", left_mm: 0.012, minutes: 0.25 },
+    Stones { feature: "hone", grit: "320 to 400", left_mm: 0.0, minutes: 0.25 },
+    Stones { feature: "hone plateau", grit: "500 to 600, or a brush", left_mm: 0.0, minutes: 0.1 },
+];
 
 /// Included angle between the two families of scratches, degrees: tan(half) = stroke speed / surface speed.
 ///
@@ -27,58 +50,116 @@ pub fn crosshatch_deg(diameter_mm: f64, rpm: f64, stroke_mm: f64, strokes_per_mi
     (2.0 * stroke_mm * strokes_per_min / (PI * diameter_mm * rpm)).atan().to_degrees() * 2.0
 }
 
+/// What the spindle and the stroke do.
+#[derive(Debug, Clone, Copy)]
+struct Strokes {
+    rpm: f64,
+    per_min: f64,
+    stroke_mm: f64,
+    over_mm: f64,
+}
+
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
-    let stock = job.finish.hone_stock_mm / 2.0;
+    let stock = job.finish.hone_stock_mm;
     let bore = job.finish.bore_mm;
     let length = bench.sleeve.length_mm;
     if stock <= 0.0 {
         return;
     }
-    let (rpm, strokes) = match job.machine.hone {
-        Some(hone) => {
-            let rpm = (1000.0 * SPEED_M_PER_MIN / (PI * bore)).clamp(hone.rpm[0], hone.rpm[1]).round();
-            let half = (INCLUDED_DEG / 2.0).to_radians().tan();
-            let strokes = half * PI * bore * rpm / (2.0 * length);
-            (rpm, strokes.clamp(hone.strokes[0], hone.strokes[1]).round())
-        }
+    // The stone leaves the bore at both ends, below as far as there is room.
+    let stone = STONE * length;
+    let room = (job.block.parent.bore_length_mm + job.block.parent.room_below_mm)
+        - (length + job.engine.deck.cut_mm);
+    let over_mm = (OVERTRAVEL * stone).min(room.max(0.0));
+    let stroke_mm = length + 2.0 * over_mm - stone;
+    let strokes = job.machine.hone.map(|hone| {
+        let usual = (1000.0 * SPEED_M_PER_MIN / (PI * bore)).clamp(hone.rpm[0], hone.rpm[1]).round();
+        let half = (INCLUDED_DEG / 2.0).to_radians().tan();
+        let wanted = half * PI * bore * usual / (2.0 * stroke_mm);
+        let per_min = wanted.clamp(hone.strokes[0], hone.strokes[1]).round();
+        // Where the strokes are at an end of their range the spindle gives way: the angle comes first.
+        let rpm = if (wanted - per_min).abs() < 1.0 {
+            usual
+        } else {
+            (2.0 * stroke_mm * per_min / (half * PI * bore)).clamp(hone.rpm[0], hone.rpm[1]).round()
+        };
+        Strokes { rpm, per_min, stroke_mm, over_mm }
+    });
+    match strokes {
         None => {
-            bench.note(
-                "no_hone",
-                "the machine file has no hone: speeds of the hone stage are left open".into(),
-            );
-            (0.0, 0.0)
+            let text = "the machine file has no hone: speeds of the hone stage are left open".into();
+            bench.note("no_hone", text);
         }
-    };
-    let mut text = format!("size {bore:.3} mm within {:.3} mm at 20 C, plate on", job.finish.tolerance_mm);
-    if rpm > 0.0 {
-        let included = crosshatch_deg(bore, rpm, length, strokes);
-        text.push_str(&format!(
-            "; {strokes:.0} double strokes/min: crosshatch {included:.0} deg included, {:.0} from level",
-            included / 2.0
-        ));
+        Some(s) => {
+            let included = crosshatch_deg(bore, s.rpm, s.stroke_mm, s.per_min);
+            if !(USUAL_DEG[0]..=USUAL_DEG[1]).contains(&included) {
+                let text = format!(
+                    "crosshatch {included:.0} degrees included is what the hone's ranges give, usual {:.0} to {:.0}",
+                    USUAL_DEG[0], USUAL_DEG[1]
+                );
+                bench.note("crosshatch", text);
+            }
+        }
     }
     let metal = bench.sleeve.material.name.clone();
-    let step = bench.next();
-    let mut passes = Vec::new();
-    for cut in &bench.cuts {
-        let mut pass = bench.pass(
-            step,
-            cut,
-            &Cutter {
+    let mut before = stock;
+    for stones in &STAGES {
+        let plateau = stones.feature == "hone plateau";
+        // A stage that would take nothing is left out; the plateau takes next to nothing by its nature.
+        if !plateau && stones.left_mm >= before {
+            continue;
+        }
+        let left = stones.left_mm;
+        let text = words(bench, stones, strokes, bore - left);
+        let step = bench.next();
+        let mut passes = Vec::new();
+        for cut in &bench.cuts {
+            let what = Cutter {
                 stage: Stage::Hone,
-                feature: "hone",
-                diameter_mm: bore,
-                depths_mm: [0.0, length],
+                feature: stones.feature,
+                diameter_mm: bore - left,
+                depths_mm: [job.engine.deck.cut_mm, job.engine.deck.cut_mm + length],
                 cutting: None,
                 material: &metal,
-            },
-        );
-        pass.stock = Stock { min: stock, max: stock };
-        pass.rpm = rpm;
-        pass.minutes = MINUTES;
-        pass.stop = Some(text.clone());
-        passes.push(pass);
+            };
+            let mut pass = bench.pass(step, cut, &what);
+            let taken = (before - left) / 2.0;
+            pass.stock = Stock { min: taken, max: taken };
+            pass.rpm = strokes.map_or(0.0, |s| s.rpm);
+            pass.minutes = MINUTES * stones.minutes;
+            pass.stop = Some(text.clone());
+            passes.push(pass);
+        }
+        bench.passes.append(&mut passes);
+        before = left;
     }
-    bench.passes.append(&mut passes);
+}
+
+/// Stones, speeds and what to gauge.
+fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64) -> String {
+    let job = bench.job;
+    let length = bench.sleeve.length_mm;
+    let mut text = format!("plate on, stones {}", stones.grit);
+    if let Some(s) = strokes {
+        let included = crosshatch_deg(job.finish.bore_mm, s.rpm, s.stroke_mm, s.per_min);
+        text.push_str(&format!(
+            ", {:.0} 1/min, {:.0} double strokes/min of {:.0} mm, {:.0} mm over either end: crosshatch {included:.0} deg included, {:.0} from level",
+            s.rpm, s.per_min, s.stroke_mm, s.over_mm, included / 2.0
+        ));
+    }
+    match stones.feature {
+        "hone plateau" => text.push_str("; 3 to 10 double strokes, no more than 0.002 mm"),
+        "hone" => {
+            let [bottom, above] = [length - 8.0, length - 25.0];
+            text.push_str(&format!(
+                "; size {size:.3} mm within {:.3} mm, block, ring and gauge at 20 C for 2 hours, at depths 10, 30, {:.0}, {above:.0}, \
+                 {bottom:.0} and clocks 0, 45, 90, 135",
+                job.finish.tolerance_mm,
+                length / 2.0
+            ));
+        }
+        _ => text.push_str(&format!("; size {size:.3} mm, gauged cool")),
+    }
+    text
 }

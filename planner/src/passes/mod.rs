@@ -1,16 +1,21 @@
 //! The schedule: which passes, with how much stock on which side, by which tool, and when to stop.
 
 mod cutting;
+mod deck;
 mod finish;
 mod fit;
 mod hone;
+mod load;
+mod mill;
 mod pocket;
 mod rough;
 mod spread;
 
 use crate::decide::{Positions, Seated};
 use crate::job::{Job, Sleeve};
+use crate::material::Material;
 use crate::plan::{Finding, Pass, Stage, Verdict};
+use crate::sleeve::SleeveFit;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
@@ -44,6 +49,7 @@ struct Bench<'a> {
     job: &'a Job,
     sleeve: &'a Sleeve,
     positions: &'a Positions,
+    fit: &'a SleeveFit,
     bank: usize,
     cuts: Vec<Cut<'a>>,
     step: u32,
@@ -51,6 +57,9 @@ struct Bench<'a> {
     findings: Vec<Finding>,
     incomplete: Option<Stage>,
 }
+
+/// The room of one stage.
+type Room = fn(&mut Bench<'_>);
 
 /// One pass on one cylinder, before it has its number and centre.
 struct Cutter<'a> {
@@ -93,8 +102,17 @@ impl Bench<'_> {
             feed,
             minutes: if feed > 0.0 { (to + self.job.machine.clearance_mm) / feed } else { 0.0 },
             shell: None,
+            mill: None,
+            load: None,
+            binds: what.cutting.map(|c| c.binds),
+            stop_number: None,
             stop: None,
         }
+    }
+
+    /// The cylinders in an order that spreads the heat: every other bore, then those between.
+    fn spread(&self) -> impl Iterator<Item = &Cut<'_>> {
+        self.cuts.iter().step_by(2).chain(self.cuts.iter().skip(1).step_by(2))
     }
 
     /// What is missing for a pass is a hold: without a tool there is no feed, and without a feed no list.
@@ -123,14 +141,17 @@ impl Bench<'_> {
 
 /// Stages the work on every cylinder that is not at stop.
 ///
-/// In the order of work: each bank roughed and pocketed in its set-up, then all sleeves fitted, then each
-/// bank finish bored and honed.
+/// In the order of work: each bank roughed and pocketed in its set-up, then all sleeves fitted, the decks cut
+/// before or after them where the job says so, then each bank finish bored and honed.
 #[must_use]
-pub fn stage(job: &Job, survey: &Survey, positions: &Positions) -> Schedule {
+pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit) -> Schedule {
     let mut schedule = Schedule { passes: Vec::new(), findings: Vec::new(), incomplete: Vec::new() };
     let mut step = 0;
-    let before: [fn(&mut Bench<'_>); 2] = [rough::stage, pocket::stage];
-    let rounds: [&[fn(&mut Bench<'_>)]; 3] = [&before, &[fit::stage], &[finish::stage, hone::stage]];
+    let before: [Room; 2] = [rough::stage, pocket::stage];
+    let between: [Room; 2] =
+        if job.engine.deck.after_fit { [fit::stage, deck::stage] } else { [deck::stage, fit::stage] };
+    let after: [Room; 2] = [finish::stage, hone::stage];
+    let rounds: [&[Room]; 4] = [&before, &between[..1], &between[1..], &after];
     for round in rounds {
         for bank in 0..job.block.banks.len() {
             let cuts = positions.bores.iter().filter(|b| b.bank == bank && b.verdict != Verdict::Stop);
@@ -140,6 +161,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions) -> Schedule {
                 job,
                 sleeve: &job.sleeves[positions.sleeve],
                 positions,
+                fit,
                 bank,
                 cuts: cuts.collect(),
                 step,
@@ -163,11 +185,41 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions) -> Schedule {
             if let Some(from) = bench.incomplete {
                 bench.passes.retain(|p| p.stage < from);
             }
+            let metals = metals(job, bench.sleeve);
+            for pass in &mut bench.passes {
+                if let Some(finding) = load::load(job, &metals, pass)
+                    && !bench.findings.contains(&finding)
+                {
+                    bench.findings.push(finding);
+                }
+            }
             step = bench.step;
             schedule.passes.append(&mut bench.passes);
             schedule.findings.append(&mut bench.findings);
             schedule.incomplete.extend(bench.incomplete.map(|stage| (job.bank(bank).name.clone(), stage)));
         }
     }
+    number_stops(&mut schedule.passes);
     schedule
+}
+
+/// The metals that a job cuts.
+fn metals<'j>(job: &'j Job, sleeve: &'j Sleeve) -> Vec<&'j Material> {
+    let liner = job.block.parent.liner.as_ref().map(|l| &l.material);
+    [&job.block.parent.material, &sleeve.material].into_iter().chain(liner).collect()
+}
+
+/// Numbers the stops in the order of work; passes of one step whose stops say the same share a number.
+fn number_stops(passes: &mut [Pass]) {
+    let mut number = 0;
+    let mut known: Vec<(u32, String, u32)> = Vec::new();
+    for pass in passes {
+        let Some(stop) = &pass.stop else { continue };
+        let before = known.iter().find(|(step, text, _)| *step == pass.step && text == stop).map(|k| k.2);
+        pass.stop_number = Some(before.unwrap_or_else(|| {
+            number += 1;
+            known.push((pass.step, stop.clone(), number));
+            number
+        }));
+    }
 }

@@ -1,17 +1,14 @@
 //! Pocket: every cylinder and the ledge to size.
 
-use super::cutting::Purpose;
+use super::cutting::{Purpose, Wanted};
+use super::mill::{self, Round};
 use super::{Bench, Cutter, cutting};
 use crate::plan::{Stage, Stock};
-
-/// Window of a register's size, mm either side. Common practice, no source.
-const SIZE_MM: f64 = 0.006;
-/// Window of a ledge's depth, mm either side. Common practice, no source.
-const LEDGE_MM: f64 = 0.010;
+use crate::pocket::Feature;
 
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
-    let allowance = job.pocket_allowance_mm;
+    let allowance = job.allowances.pocket_mm;
     if allowance <= 0.0 {
         return;
     }
@@ -22,7 +19,18 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let ledge = features.len() - 1;
     for (i, feature) in features.iter().enumerate() {
         let deep = feature.depths.to_mm + job.machine.clearance_mm;
-        let cutting = match cutting::choose(job, feature.diameter_mm(), deep, &[&parent], Purpose::Finish) {
+        if mill::is_milled(bench, feature) {
+            milled(bench, feature, i == ledge, deep, &parent);
+            continue;
+        }
+        let wanted = Wanted {
+            diameter_mm: feature.diameter_mm(),
+            reach_mm: deep,
+            open_mm: feature.radius_mm - allowance,
+            materials: &[&parent],
+            purpose: Purpose::Finish,
+        };
+        let cutting = match cutting::choose(job, &wanted) {
             Ok(cutting) => cutting,
             Err(none) => {
                 bench.missing(Stage::Pocket, "no_tool", format!("pocket, {}: {}", feature.name, none.why));
@@ -38,32 +46,105 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         }
         let step = bench.next();
         let mut passes = Vec::new();
-        for cut in &bench.cuts {
+        for cut in bench.spread() {
+            let own = own(bench, cut.cylinder(), feature);
             let mut pass = bench.pass(
                 step,
                 cut,
                 &Cutter {
                     stage: Stage::Pocket,
                     feature: &feature.name,
-                    diameter_mm: feature.diameter_mm(),
-                    depths_mm: [feature.depths.from_mm, feature.depths.to_mm],
+                    diameter_mm: own.diameter_mm(),
+                    depths_mm: [own.depths.from_mm, own.depths.to_mm],
                     cutting: Some(&cutting),
                     material: &parent,
                 },
             );
-            pass.stock = Stock { min: allowance, max: allowance };
-            pass.stop = Some(if i == ledge {
-                format!("ledge {:.3} mm deep at 4 points, within {LEDGE_MM:.3} mm", feature.depths.to_mm)
-            } else if feature.wet {
-                format!("size {:.3} mm, clear of burrs", feature.diameter_mm())
-            } else {
-                format!(
-                    "size {:.3} mm within {SIZE_MM:.3} mm, 3 depths x 2 ways, at 20 C",
-                    feature.diameter_mm()
-                )
-            });
+            let stock = allowance + own.radius_mm - feature.radius_mm;
+            pass.stock = Stock { min: stock, max: stock };
+            pass.stop = Some(stop(bench, feature, &own, i == ledge));
             passes.push(pass);
         }
         bench.passes.append(&mut passes);
     }
+}
+
+/// The feature milled: one round of the cutter on every bore.
+fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, parent: &str) {
+    let allowance = bench.job.allowances.pocket_mm;
+    let choice = match mill::choose(bench.job, deep, feature.radius_mm - allowance, parent) {
+        Ok(choice) => choice,
+        Err(none) => {
+            bench.missing(Stage::Pocket, "no_tool", format!("pocket, {}: {}", feature.name, none.why));
+            return;
+        }
+    };
+    let step = bench.next();
+    let mut passes = Vec::new();
+    for cut in bench.spread() {
+        let own = own(bench, cut.cylinder(), feature);
+        let stock = allowance + own.radius_mm - feature.radius_mm;
+        let round = Round {
+            stage: Stage::Pocket,
+            feature: &feature.name,
+            radius_mm: own.radius_mm,
+            depths_mm: [own.depths.from_mm, own.depths.to_mm],
+            stock: Stock { min: stock, max: stock },
+            material: parent,
+        };
+        if let Some(mut pass) = mill::pass(bench, step, cut, &choice, &round) {
+            pass.stop = Some(stop(bench, feature, &own, ledge));
+            passes.push(pass);
+        }
+    }
+    if passes.len() < bench.cuts.len() {
+        let text = format!("pocket, {}: no way of the cutter with its step down", feature.name);
+        bench.missing(Stage::Pocket, "no_tool", text);
+        return;
+    }
+    bench.passes.append(&mut passes);
+}
+
+/// What to measure of a finished part of the pocket.
+fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> String {
+    let allowances = &bench.job.allowances;
+    if ledge {
+        format!(
+            "ledge {:.3} mm deep at 4 points, within {:.3} mm; its inner edge broken {:.1} x 45",
+            own.depths.to_mm, allowances.ledge_depth_mm, allowances.ledge_chamfer_mm
+        )
+    } else if feature.wet {
+        format!("size {:.3} mm, clear of burrs", own.diameter_mm())
+    } else {
+        format!(
+            "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C",
+            own.diameter_mm(),
+            size_mm(bench, &feature.name)
+        )
+    }
+}
+
+/// The feature as one bore gets it: for the sleeve proposed there, where they were measured.
+fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
+    let mut own = feature.clone();
+    let Some(assigned) = bench.fit.assigned.iter().find(|a| a.cylinder == cylinder) else { return own };
+    // The flange's own recess; a step may bear the same name.
+    if feature.depths == bench.positions.pocket.flange.depths {
+        own.depths.to_mm = assigned.ledge;
+        return own;
+    }
+    let step = bench.positions.pocket.steps.iter().position(|s| s.depths == feature.depths);
+    if let Some(pocket) = step.and_then(|i| assigned.pockets.get(i)) {
+        own.radius_mm = pocket.diameter / 2.0;
+        if step == Some(0) {
+            own.depths.from_mm = assigned.ledge;
+        }
+    }
+    own
+}
+
+/// Either side of a register's size, mm.
+fn size_mm(bench: &Bench<'_>, feature: &str) -> f64 {
+    let step = bench.sleeve.body.iter().find(|s| s.name == feature);
+    step.and_then(|s| s.pocket_tolerance_mm).unwrap_or(bench.job.allowances.pocket_size_mm)
 }

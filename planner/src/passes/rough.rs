@@ -2,7 +2,8 @@
 
 use borewright_geometry::{eccentric_stock, shell_left};
 
-use super::cutting::Purpose;
+use super::cutting::{Purpose, Wanted};
+use super::mill::{self, Round};
 use super::{Bench, Cut, Cutter, cutting, spread};
 use crate::plan::{Shell, Stage, Stock};
 use crate::pocket::Feature;
@@ -27,7 +28,7 @@ struct Roughing<'a> {
 }
 
 pub(super) fn stage(bench: &mut Bench<'_>) {
-    let allowance = bench.job.pocket_allowance_mm;
+    let allowance = bench.job.allowances.pocket_mm;
     let pocket = &bench.positions.pocket;
     let mut steps: Vec<Feature> = pocket.steps.clone();
     let mut flange = pocket.flange.clone();
@@ -43,9 +44,63 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             continue;
         }
         let roughing = Roughing { feature: &step.name, end_mm, depths_mm: [0.0, step.depths.to_mm], open_mm };
+        // A cutter needs a way down in the middle: the lowest step is always bored first.
+        let milled = flanked(bench, step).filter(|_| open_mm > 0.0);
+        if let Some(top_mm) = milled {
+            mill_down(bench, &roughing, top_mm);
+            open_mm = end_mm;
+            continue;
+        }
         feature(bench, &roughing, first);
         open_mm = end_mm;
         first = false;
+    }
+}
+
+/// Where the milling of a part starts, mm deep; `None` where it is bored.
+fn flanked(bench: &Bench<'_>, step: &Feature) -> Option<f64> {
+    // The flange's own floor is left shallower by the allowance here; its name and place tell it.
+    let flange = &bench.positions.pocket.flange;
+    let whole =
+        if step.depths.from_mm < flange.depths.to_mm && step.name == flange.name { flange } else { step };
+    // What lies above is bored or milled later: from the deck, all metal is still there.
+    mill::is_milled(bench, whole).then_some(0.0)
+}
+
+/// A part milled: rounds of the cutter from what is open to the part's radius less the allowance.
+fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>, top_mm: f64) {
+    let job = bench.job;
+    let parent = job.block.parent.material.name.clone();
+    let deep = what.depths_mm[1] + job.machine.clearance_mm;
+    let choice = match mill::choose(job, deep, what.open_mm, &parent) {
+        Ok(choice) => choice,
+        Err(none) => {
+            bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));
+            return;
+        }
+    };
+    let mut last = what.open_mm;
+    for radius in mill::radii(what.open_mm, what.end_mm, choice.cutting.depth_mm) {
+        let step = bench.next();
+        let mut passes = Vec::new();
+        for cut in &bench.cuts {
+            let round = Round {
+                stage: Stage::Rough,
+                feature: what.feature,
+                radius_mm: radius,
+                depths_mm: [top_mm, what.depths_mm[1]],
+                stock: Stock { min: radius - last, max: radius - last },
+                material: &parent,
+            };
+            passes.extend(mill::pass(bench, step, cut, &choice, &round));
+        }
+        if passes.len() < bench.cuts.len() {
+            let text = format!("roughing {}: no way of the cutter with its step down", what.feature);
+            bench.missing(Stage::Rough, "no_tool", text);
+            return;
+        }
+        bench.passes.append(&mut passes);
+        last = radius;
     }
 }
 
@@ -68,9 +123,13 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let deep = what.depths_mm[1] + job.machine.clearance_mm + APPROACH_MM;
     let both: Vec<&str> = metal.iter().map(String::as_str).chain([parent.as_str()]).collect();
     let in_iron = if start < boundary { both.clone() } else { vec![parent.as_str()] };
-    let tools = cutting::choose(job, 2.0 * what.end_mm, deep, &in_iron, Purpose::Rough).and_then(|before| {
-        Ok((before, cutting::choose(job, 2.0 * what.end_mm, deep, &[parent.as_str()], Purpose::Rough)?))
-    });
+    let wanted = |radius: f64, open_mm: f64, materials: &[&str]| {
+        let wanted =
+            Wanted { diameter_mm: 2.0 * radius, reach_mm: deep, open_mm, materials, purpose: Purpose::Rough };
+        cutting::choose(job, &wanted)
+    };
+    let tools = wanted(what.end_mm, start, &in_iron)
+        .and_then(|before| Ok((before, wanted(what.end_mm, start, &[parent.as_str()])?)));
     let (before, after) = match tools {
         Ok(tools) => tools,
         Err(none) => {
@@ -93,7 +152,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     for (i, radius) in radii.iter().enumerate() {
         let iron_left = iron.is_some() && last.max(start) < boundary - NOTHING_MM;
         let materials = if iron_left { both.as_slice() } else { &both[both.len() - 1..] };
-        let cutting = match cutting::choose(job, 2.0 * radius, deep, materials, Purpose::Rough) {
+        let cutting = match wanted(*radius, last.max(start), materials) {
             Ok(cutting) => cutting,
             Err(none) => {
                 bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));

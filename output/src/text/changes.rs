@@ -1,0 +1,217 @@
+//! What moved since the last plan: coordinate by coordinate, in words, and which files brought it.
+
+use std::collections::BTreeMap;
+
+use borewright_planner::Planning;
+use borewright_planner::plan::Plan;
+use borewright_planner::read::fault::plain;
+use borewright_planner::words;
+use serde::Deserialize;
+
+use super::{short, wrapped};
+
+/// Less than half of what a machine is told has not moved, mm.
+const MOVED_MM: f64 = 0.000_5;
+
+/// More lines than this are no help beside a machine.
+const MOST_LINES: usize = 40;
+
+/// What is compared of a plan that was written before; everything else of it is passed over.
+#[derive(Debug, Deserialize)]
+struct Before {
+    job: String,
+    fingerprint: String,
+    verdict: String,
+    #[serde(default)]
+    cylinders: Vec<Bore>,
+    #[serde(default)]
+    passes: Vec<Cut>,
+    #[serde(default)]
+    lists: Vec<Listed>,
+    #[serde(default)]
+    inputs: Vec<Read>,
+}
+
+#[derive(Debug, Deserialize)]
+struct Bore {
+    cylinder: u32,
+    sleeve: String,
+    verdict: String,
+    planned: Place,
+}
+
+#[derive(Debug, Deserialize)]
+struct Place {
+    x: f64,
+    y: f64,
+}
+
+#[derive(Debug, Deserialize)]
+struct Cut {
+    stage: String,
+    cylinder: u32,
+    feature: String,
+    diameter: f64,
+    to: f64,
+}
+
+#[derive(Debug, Deserialize)]
+struct Listed {
+    file: String,
+    #[serde(default)]
+    cylinders: Vec<u32>,
+}
+
+#[derive(Debug, Deserialize)]
+struct Read {
+    file: String,
+    sha256: String,
+}
+
+/// What moved from a `plan.json` written before to this plan; nothing where that is no plan of this job.
+#[must_use]
+pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
+    let Ok(before) = serde_json::from_str::<Before>(before) else { return String::new() };
+    if before.job != plan.job {
+        return String::new();
+    }
+    if before.fingerprint == plan.fingerprint {
+        return "nothing moved since the last plan\n".into();
+    }
+    let mut said = bores(&before, planning, plan);
+    said.extend(cuts(&before, plan));
+    said.extend(lists(&before, plan));
+    let because = inputs(&before, plan);
+    let mut text = wrapped(
+        &format!("since plan {}:", short(&before.fingerprint)),
+        &if because.is_empty() { "no file changed, the program did".to_owned() } else { because },
+        2,
+    );
+    if said.is_empty() {
+        said.push("no coordinate, size or list moved".into());
+    }
+    let left = said.len().saturating_sub(MOST_LINES);
+    for line in said.iter().take(MOST_LINES) {
+        text.push_str(&wrapped("  ", line, 4));
+    }
+    if left > 0 {
+        text.push_str(&format!("  and {left} more\n"));
+    }
+    text.push_str("  sheets and lists of the earlier plan are void\n");
+    text
+}
+
+fn bores(before: &Before, planning: &Planning, plan: &Plan) -> Vec<String> {
+    let mut said = Vec::new();
+    if before.verdict != plan.verdict.word() {
+        said.push(format!("verdict {} was {}", plan.verdict.word(), plain(&before.verdict, 10)));
+    }
+    for now in &plan.cylinders {
+        let Some(was) = before.cylinders.iter().find(|b| b.cylinder == now.cylinder) else {
+            said.push(format!("cylinder {} is new", now.cylinder));
+            continue;
+        };
+        let by = [now.planned.x - was.planned.x, now.planned.y - was.planned.y];
+        if by.iter().any(|v| v.abs() >= MOVED_MM) {
+            let bank = planning.job.site(now.cylinder).map_or(0, |site| site.0);
+            said.push(format!(
+                "cylinder {} moves {} (x {:+.3}, y {:+.3}): {}",
+                now.cylinder,
+                words::offset(&planning.job, bank, by),
+                by[0],
+                by[1],
+                plain(&now.why, 160)
+            ));
+        }
+        if was.sleeve != now.sleeve {
+            let (is, was) = (plain(&now.sleeve, 30), plain(&was.sleeve, 30));
+            said.push(format!("cylinder {}: sleeve {is}, was {was}", now.cylinder));
+        }
+        if was.verdict != now.verdict.word() {
+            let was = plain(&was.verdict, 10);
+            said.push(format!("cylinder {}: {}, was {was}", now.cylinder, now.verdict.word()));
+        }
+    }
+    for was in &before.cylinders {
+        if !plan.cylinders.iter().any(|c| c.cylinder == was.cylinder) {
+            said.push(format!("cylinder {} is no longer planned", was.cylinder));
+        }
+    }
+    said
+}
+
+/// Sizes and depths, the last cut of a feature on each cylinder; what a whole set of cylinders shares is said once.
+fn cuts(before: &Before, plan: &Plan) -> Vec<String> {
+    let was: BTreeMap<(&str, &str, u32), (f64, f64)> = before
+        .passes
+        .iter()
+        .map(|p| ((p.stage.as_str(), p.feature.as_str(), p.cylinder), (p.diameter, p.to)))
+        .collect();
+    let now: BTreeMap<(&str, &str, u32), (f64, f64)> = plan
+        .passes
+        .iter()
+        .map(|p| ((p.stage.word(), p.feature.as_str(), p.cylinder), (p.diameter, p.to)))
+        .collect();
+    let mut shared: Vec<(String, Vec<u32>)> = Vec::new();
+    for (key, (diameter, to)) in &now {
+        let Some((old, old_to)) = was.get(key) else { continue };
+        let mut what = Vec::new();
+        if (diameter - old).abs() >= MOVED_MM {
+            what.push(format!("diameter {diameter:.3}, was {old:.3}"));
+        }
+        if (to - old_to).abs() >= MOVED_MM {
+            what.push(format!("depth {to:.3}, was {old_to:.3}"));
+        }
+        if what.is_empty() {
+            continue;
+        }
+        let words = format!("{}, {}: {}", key.0, plain(key.1, 40), what.join(", "));
+        match shared.iter_mut().find(|(said, _)| *said == words) {
+            Some((_, cylinders)) => cylinders.push(key.2),
+            None => shared.push((words, vec![key.2])),
+        }
+    }
+    let told = |(words, cylinders): (String, Vec<u32>)| {
+        let numbers: Vec<String> = cylinders.iter().map(u32::to_string).collect();
+        format!("{words} (cylinder {})", numbers.join(", "))
+    };
+    shared.into_iter().map(told).collect()
+}
+
+fn lists(before: &Before, plan: &Plan) -> Vec<String> {
+    let mut said = Vec::new();
+    for was in &before.lists {
+        match plan.lists.iter().find(|l| l.file == was.file) {
+            None => said.push(format!("{} is no longer written", plain(&was.file, 60))),
+            Some(now) => {
+                let gone: Vec<String> =
+                    was.cylinders.iter().filter(|c| !now.cylinders.contains(c)).map(u32::to_string).collect();
+                let come: Vec<String> =
+                    now.cylinders.iter().filter(|c| !was.cylinders.contains(c)).map(u32::to_string).collect();
+                if !gone.is_empty() {
+                    said.push(format!("{} no longer cuts cylinder {}", now.file, gone.join(", ")));
+                }
+                if !come.is_empty() {
+                    said.push(format!("{} now cuts cylinder {} too", now.file, come.join(", ")));
+                }
+            }
+        }
+    }
+    let new = plan.lists.iter().filter(|l| !before.lists.iter().any(|w| w.file == l.file));
+    said.extend(new.map(|l| format!("{} is new", l.file)));
+    said
+}
+
+fn inputs(before: &Before, plan: &Plan) -> String {
+    let mut said = Vec::new();
+    for now in &plan.inputs {
+        match before.inputs.iter().find(|w| w.file == now.file) {
+            None => said.push(format!("{} is new", plain(&now.file, 60))),
+            Some(was) if was.sha256 != now.sha256 => said.push(format!("{} changed", plain(&now.file, 60))),
+            Some(_) => {}
+        }
+    }
+    let gone = before.inputs.iter().filter(|w| !plan.inputs.iter().any(|n| n.file == w.file));
+    said.extend(gone.map(|w| format!("{} is gone", plain(&w.file, 60))));
+    said.join(", ")
+}

@@ -1,0 +1,42 @@
+//! Deck: what the job says is still to be cut off it.
+
+use super::{Bench, Cutter};
+use crate::plan::{Stage, Stock};
+
+/// Setting and cutting of one bank's deck, minutes. Common practice, no source.
+const MINUTES: f64 = 45.0;
+/// Flatness over the deck, mm. Common practice, no source.
+const FLAT_MM: f64 = 0.05;
+/// Two corners of a deck may differ in height above the journal axis by this, mm. Common practice, no source.
+const LEVEL_MM: f64 = 0.02;
+
+pub(super) fn stage(bench: &mut Bench<'_>) {
+    let deck = bench.job.engine.deck;
+    if deck.cut_mm <= 0.0 {
+        return;
+    }
+    let height = bench.job.bank(bench.bank).deck_height_mm - deck.cut_mm;
+    let with = if deck.after_fit { "flanges and block together, flush" } else { "no sleeve in" };
+    let text = format!(
+        "cut {:.3} mm off the whole bank, {with}: {height:.3} mm above the journal axis at 4 corners within {LEVEL_MM:.3} mm, \
+         flat within {FLAT_MM:.2} mm. Every depth counts from the new deck from here on",
+        deck.cut_mm
+    );
+    let metal = bench.job.block.parent.material.name.clone();
+    let step = bench.next();
+    // One cut for the whole bank, told at its first cylinder.
+    let Some(cut) = bench.cuts.first() else { return };
+    let what = Cutter {
+        stage: Stage::Deck,
+        feature: "deck, whole bank",
+        diameter_mm: 0.0,
+        depths_mm: [0.0, deck.cut_mm],
+        cutting: None,
+        material: &metal,
+    };
+    let mut pass = bench.pass(step, cut, &what);
+    pass.stock = Stock { min: deck.cut_mm, max: deck.cut_mm };
+    pass.minutes = MINUTES;
+    pass.stop = Some(text);
+    bench.passes.push(pass);
+}

@@ -1,0 +1,143 @@
+//! Milled on a helix: parts of a pocket that the machine file says are milled and not bored.
+
+use borewright_geometry::Helix;
+
+use super::cutting::{Cutting, NoTool, turns};
+use super::{Bench, Cut, Cutter};
+use crate::job::{Job, Milled, ToolKind};
+use crate::plan::{Binds, Mill, Pass, Stage, Stock};
+use crate::pocket::Feature;
+
+/// The helix starts this far above what is cut, mm. Common practice, no source.
+const ABOVE_MM: f64 = 0.5;
+
+/// Room between a cutter that goes down in the middle and the wall round it, mm. Common practice, no source.
+const ROOM_MM: f64 = 1.0;
+
+/// A cutter for a part of a pocket.
+#[derive(Debug, Clone)]
+pub(super) struct Choice {
+    /// Speed and feed at the wall.
+    pub(super) cutting: Cutting,
+    cutter_mm: f64,
+    step_down_mm: f64,
+}
+
+/// What one milled pass does.
+pub(super) struct Round<'a> {
+    pub(super) stage: Stage,
+    pub(super) feature: &'a str,
+    pub(super) radius_mm: f64,
+    pub(super) depths_mm: [f64; 2],
+    pub(super) stock: Stock,
+    pub(super) material: &'a str,
+}
+
+/// Whether the machine file says that this part of the pocket is milled.
+pub(super) fn is_milled(bench: &Bench<'_>, feature: &Feature) -> bool {
+    let part = if feature.depths == bench.positions.pocket.flange.depths {
+        Milled::Flange
+    } else if feature.wet {
+        Milled::Wet
+    } else {
+        Milled::Register
+    };
+    bench.job.machine.mill.contains(&part)
+}
+
+/// The largest cutter that goes down in what is open, reaches, and has data for the metal.
+pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, material: &str) -> Result<Choice, NoTool> {
+    let mills = job.machine.tools.iter().filter(|t| t.kind == ToolKind::Milling);
+    let fits = mills.filter(|t| t.reach_mm >= reach_mm && t.diameter_mm[1] / 2.0 + ROOM_MM <= open_mm);
+    let with = fits.filter_map(|t| Some((t, t.cuts.iter().find(|c| c.material == material)?)));
+    let Some((tool, cut)) = with.max_by(|a, b| a.0.diameter_mm[1].total_cmp(&b.0.diameter_mm[1])) else {
+        return Err(NoTool {
+            why: format!(
+                "no milling cutter with cuts in {material} goes down in {:.1} mm and reaches {reach_mm:.1} mm",
+                2.0 * open_mm
+            ),
+        });
+    };
+    let cutter_mm = tool.diameter_mm[1];
+    let turned = turns(job, cut.speed_m_per_min, cutter_mm);
+    let wanted = turned.rpm * cut.feed_mm;
+    let feed = wanted.min(job.machine.feed_mm_per_min);
+    Ok(Choice {
+        cutting: Cutting {
+            tool: tool.name.clone(),
+            rpm: turned.rpm,
+            feed_per_rev_mm: feed / turned.rpm,
+            feed_mm_per_min: feed,
+            depth_mm: cut.depth_mm,
+            material: material.to_owned(),
+            binds: if feed < wanted { Binds::MachineFeed } else { turned.binds },
+        },
+        cutter_mm,
+        step_down_mm: tool.step_down_mm,
+    })
+}
+
+/// Radii after each round from what is open to the end, no wider apart than the cutter's stepover, evenly shared.
+pub(super) fn radii(open_mm: f64, end_mm: f64, most_mm: f64) -> Vec<f64> {
+    let mut count = 1_u32;
+    while (end_mm - open_mm) / f64::from(count) > most_mm + 1e-9 && count < super::spread::MOST_PASSES {
+        count += 1;
+    }
+    (1..=count).map(|i| open_mm + (end_mm - open_mm) * f64::from(i) / f64::from(count)).collect()
+}
+
+/// One round of the cutter on one cylinder.
+///
+/// The feed told is that of the cutter's middle, so that the edge has its own at the wall: f (R - r) / R.
+pub(super) fn pass(
+    bench: &Bench<'_>,
+    step: u32,
+    cut: &Cut<'_>,
+    choice: &Choice,
+    round: &Round<'_>,
+) -> Option<Pass> {
+    let path = round.radius_mm - choice.cutter_mm / 2.0;
+    let [from, to] = round.depths_mm;
+    let start = from - ABOVE_MM;
+    let helix = Helix {
+        middle_mm: [0.0, 0.0],
+        path_radius_mm: path,
+        from_mm: -start,
+        to_mm: -to,
+        step_down_mm: choice.step_down_mm,
+    };
+    let turns = helix.turns()?;
+    let what = Cutter {
+        stage: round.stage,
+        feature: round.feature,
+        diameter_mm: 2.0 * round.radius_mm,
+        depths_mm: round.depths_mm,
+        cutting: Some(&choice.cutting),
+        material: round.material,
+    };
+    let mut pass = bench.pass(step, cut, &what);
+    pass.feed = choice.cutting.feed_mm_per_min * path / round.radius_mm;
+    pass.stock = round.stock;
+    // A milled round is in metal over a part of each turn of the cutter, and all round the wall.
+    pass.minutes = (helix.length_mm() + (start + bench.job.machine.clearance_mm) + 2.0 * path) / pass.feed;
+    pass.mill = Some(Mill {
+        cutter: choice.cutter_mm,
+        path_radius: path,
+        start,
+        turns,
+        step_down: choice.step_down_mm,
+    });
+    Some(pass)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rounds_are_even_and_no_wider_than_the_stepover() {
+        assert_eq!(radii(40.0, 47.0, 3.0).len(), 3);
+        assert_eq!(radii(40.0, 46.0, 3.0), vec![43.0, 46.0]);
+        assert_eq!(radii(47.35, 47.55, 3.0), vec![47.55]);
+    }
+}

@@ -1,0 +1,158 @@
+//! Tools, loads and what binds: the roughing of an off-centre bore, and machines that are too small.
+
+use borewright_planner::Planning;
+use borewright_planner::plan::{Binds, Pass, Stage, Verdict};
+
+use crate::bench::{Bench, near};
+
+fn even() -> Bench {
+    Bench::default().block_of([[0.0, 0.0]; 8])
+}
+
+fn first(planning: &Planning, stage: Stage) -> &Pass {
+    planning.plan.passes.iter().find(|p| p.stage == stage).unwrap()
+}
+
+fn said(planning: &Planning, code: &str) -> String {
+    let found = planning.plan.findings.iter().find(|f| f.code == code);
+    found.map_or_else(|| panic!("{:?}", planning.plan.findings), |f| f.text.clone())
+}
+
+#[test]
+fn an_eccentric_bore_is_copied_by_the_share_that_force_and_stiffness_give() {
+    // Cylinder 5 stands 0.38 off: the first cut varies by 0.76 a side; stiff spindle of 20 000 N/mm and a bar of 58 x 175.
+    let mut off = [[0.0, 0.0]; 8];
+    off[4] = [0.31, -0.22];
+    let planning = Bench::default().block_of(off).plan();
+    let pass = planning.plan.passes.iter().find(|p| p.stage == Stage::Rough && p.cylinder == 5).unwrap();
+    let load = pass.load.unwrap();
+    let kc = 1160.0 * 0.15_f64.powf(-0.26);
+    let bar = 175.0_f64.powi(3) / (3.0 * 206_000.0 * std::f64::consts::PI * 58.0_f64.powi(4) / 64.0);
+    let stiffness = 1.0 / (1.0 / 20_000.0 + bar);
+    near(load.copied, 0.4 * kc * 0.15 / stiffness * (pass.stock.max - pass.stock.min) / 2.0, 1e-6);
+    near(load.force, kc * pass.stock.max * 0.15, 1e-3);
+    near(load.roughness.unwrap(), 1000.0 * 0.15 * 0.15 / (8.0 * 0.8), 1e-6);
+    assert_eq!(load.binds, Binds::CuttingSpeed);
+    assert!(load.copied < 0.003, "two even passes kill it: {load:?}");
+}
+
+#[test]
+fn what_binds_speed_and_feed_is_named() {
+    let binds = |machine: Vec<(&'static str, &'static str)>, stage: Stage| {
+        first(&Bench { machine, ..even() }.plan(), stage).load.unwrap().binds
+    };
+    assert_eq!(binds(vec![("rpm: [40, 2500]", "rpm: [40, 800]")], Stage::Pocket), Binds::SpindleFastest);
+    assert_eq!(binds(vec![("rpm: [40, 2500]", "rpm: [600, 2500]")], Stage::Rough), Binds::SpindleSlowest);
+    assert_eq!(binds(vec![("feed: 1500", "feed: 20")], Stage::Rough), Binds::MachineFeed);
+    // Reach over bar 175 / 40 = 4.4: half the depth and half the feed.
+    let slender = Bench { machine: vec![("bar: 58.0", "bar: 40.0")], ..even() }.plan();
+    let pass = first(&slender, Stage::Rough);
+    assert_eq!(pass.load.unwrap().binds, Binds::SlenderBar);
+    near(pass.feed_per_rev, 0.075, 1e-9);
+    assert!(pass.stock.max <= 0.4 + 1e-9);
+}
+
+#[test]
+fn a_weak_spindle_is_slowed_and_one_too_weak_is_told() {
+    let strong = even().plan();
+    let weak = Bench { machine: vec![("power: 7.5", "power: 0.3")], ..even() }.plan();
+    let (before, after) = (first(&strong, Stage::Rough), first(&weak, Stage::Rough));
+    assert!(after.rpm < before.rpm && after.load.unwrap().power <= 0.3 + 1e-9);
+    assert_eq!(after.load.unwrap().binds, Binds::SpindlePower);
+    near(after.minutes / before.minutes, before.rpm / after.rpm, 1e-6);
+    let none =
+        Bench { machine: vec![("power: 7.5", "power: 0.05"), ("rpm: [40,", "rpm: [200,")], ..even() }.plan();
+    assert!(said(&none, "power").contains("the spindle has 0.1"), "{:?}", none.plan.findings);
+    assert_eq!(none.plan.verdict, Verdict::Hold);
+}
+
+#[test]
+fn a_bar_that_rubs_and_one_too_slender_to_finish_are_named() {
+    // An old bore of 96 and a bar of 94: a millimetre a side.
+    let rubs = Bench { machine: vec![("bar: 58.0", "bar: 94.0")], ..even() }.plan();
+    assert!(said(&rubs, "no_tool").contains("the bar would rub"), "{:?}", rubs.plan.findings);
+    let slender =
+        Bench { machine: vec![("bar: 60.0", "bar: 30.0"), ("bar: 58.0", "bar: 28.0")], ..even() }.plan();
+    assert!(said(&slender, "no_tool").contains("too slender to finish"), "{:?}", slender.plan.findings);
+    // The same bar in heavy metal goes on.
+    let heavy = Bench {
+        machine: vec![("bar: 60.0", "bar: 30.0\n    bar_material: heavy metal"), ("bar: 58.0", "bar: 50.0")],
+        // Half the depth of a slender bar: less may be left for it.
+        job_more: "allowances: { pocket: 0.1 }\n".into(),
+        ..even()
+    };
+    assert!(heavy.plan().plan.passes.iter().any(|p| p.stage == Stage::Finish));
+}
+
+#[test]
+fn a_bar_too_short_for_the_plate_stops_the_finish_bore_at_planning() {
+    // Bare 140 and clearance 5 of 205: reached. With a plate of 70 on the deck it is not.
+    let with = |plate: &'static str| {
+        let mut bench = even();
+        bench.limits = "position: 1.0, clean_up: 0.05".into();
+        let dir = bench.write();
+        let path = dir.path().join("job.yaml");
+        let job = std::fs::read_to_string(&path).unwrap();
+        std::fs::write(&path, job.replace("finish: { bore: 99.0 }", plate)).unwrap();
+        borewright_planner::plan_job(borewright_planner::load(dir.path()).unwrap(), None).unwrap()
+    };
+    assert_eq!(with("finish: { bore: 99.0, plate: 50 }").plan.verdict, Verdict::Go);
+    let short = with("finish: { bore: 99.0, plate: 70 }");
+    assert!(said(&short, "no_tool").contains("reaches"), "{:?}", short.plan.findings);
+    assert!(
+        short.lists.iter().all(|l| l.stage != Stage::Finish),
+        "roughing may go on, the finish bore may not"
+    );
+    assert!(short.lists.is_empty() || short.plan.verdict == Verdict::Hold);
+}
+
+#[test]
+fn a_span_longer_than_the_travel_is_a_hold() {
+    let small = Bench { machine: vec![("x: [-450, 450]", "x: [-160, 160]")], ..even() }.plan();
+    assert!(said(&small, "travel").contains("330.0"), "{:?}", small.plan.findings);
+}
+
+#[test]
+fn stops_are_numbered_in_the_order_of_work_and_lists_say_the_number() {
+    let planning = even().plan();
+    let numbers: Vec<u32> = planning.plan.passes.iter().filter_map(|p| p.stop_number).collect();
+    let most = numbers.iter().copied().max().unwrap();
+    assert!((1..=most).all(|n| numbers.contains(&n)), "none is left out");
+    for list in &planning.lists {
+        let stops = list.moves.iter().filter(|m| m.note.starts_with("stop "));
+        for stop in stops {
+            let number: u32 = stop.note["stop ".len()..].split(',').next().unwrap().parse().unwrap();
+            let cylinder = stop.cylinder.unwrap();
+            let own = |p: &&Pass| p.stop_number == Some(number) && p.cylinder == cylinder;
+            let pass = planning.plan.passes.iter().find(own).unwrap();
+            assert!(stop.note.contains(pass.stop.as_ref().unwrap()), "{}", stop.note);
+        }
+    }
+}
+
+#[test]
+fn finishing_goes_round_so_that_the_heat_spreads() {
+    let planning = even().plan();
+    let order: Vec<u32> = planning
+        .plan
+        .passes
+        .iter()
+        .filter(|p| p.stage == Stage::Pocket && p.feature == "barrel" && p.bank == "left")
+        .map(|p| p.cylinder)
+        .collect();
+    assert_eq!(order, vec![1, 5, 3, 7]);
+}
+
+#[test]
+fn the_hone_keeps_the_crosshatch_where_its_strokes_end() {
+    let planning = even().plan();
+    let stages: Vec<&Pass> =
+        planning.plan.passes.iter().filter(|p| p.stage == Stage::Hone && p.cylinder == 1).collect();
+    assert_eq!(stages.len(), 4);
+    let taken: f64 = stages.iter().map(|p| p.stock.max).sum();
+    near(2.0 * taken, 0.06, 1e-9);
+    let last = stages[2];
+    near(last.diameter, 99.0, 1e-9);
+    let text = last.stop.as_ref().unwrap();
+    assert!(text.contains("crosshatch 45 deg included") || text.contains("crosshatch 44 deg"), "{text}");
+}
