@@ -1,0 +1,40 @@
+//! What `prove` says of a list.
+
+use std::fmt::Write;
+
+use borewright_planner::prove::Proof;
+use borewright_planner::read::fault::plain;
+
+use super::{short, wrapped};
+
+/// One line where it proves, else line by line what is wrong. `name` is the list as the command was given it.
+#[must_use]
+pub fn proof_page(proof: &Proof, name: &str) -> String {
+    let mut text = String::new();
+    for note in &proof.notes {
+        text.push_str(&wrapped("note:", note, 2));
+    }
+    if proof.proven {
+        let features = if proof.features == 1 { "feature" } else { "features" };
+        let _ = writeln!(
+            text,
+            "proven: {} moves, {} {features}, largest difference {:.4} mm",
+            proof.moves, proof.features, proof.largest_difference
+        );
+        return text;
+    }
+    for flaw in &proof.flaws {
+        let said = flaw.to_string();
+        let (first, rest) = said.split_once(": ").filter(|_| flaw.line.is_some()).unwrap_or(("list", &said));
+        text.push_str(&wrapped(&format!("{first}:"), rest, 2));
+    }
+    let count = proof.flaws.len();
+    let _ = writeln!(
+        text,
+        "NOT PROVEN: {}, {count} fault{} against the plan {}",
+        plain(name, 60),
+        if count == 1 { "" } else { "s" },
+        short(&proof.fingerprint)
+    );
+    text
+}

@@ -1,0 +1,111 @@
+//! What goes into `plan.json` for the proof: where a list's zero stands, which way its axes run, what it
+//! must keep.
+//!
+//! Worked out from the set-up as it was placed, by the way from machine to bank; lists are traced the other
+//! way round, so that a mistake in one does not hide in the other.
+
+use borewright_geometry::{Displacement, Point};
+
+use crate::Planning;
+use crate::decide::Positions;
+use crate::job::{Front, ToolKind};
+use crate::moves::MoveList;
+use crate::plan::{ListProof, NearLimit, ProofTool, Stage};
+use crate::rounding;
+
+/// A margin beyond this cannot be lost to rounding, mm: a centre moves two thousandths in X and in Y at most.
+const IN_REACH_MM: f64 = 0.004;
+
+/// The limits that the last thousandth of a centre could cross.
+#[must_use]
+pub fn near(positions: &Positions) -> Vec<NearLimit> {
+    let mut found = Vec::new();
+    let mut add = |cylinder, against, limit, margin: f64, towards: [f64; 2]| {
+        if margin < IN_REACH_MM {
+            let towards = towards.map(rounding::slope);
+            found.push(NearLimit { cylinder, against, limit, margin: rounding::plan(margin), towards });
+        }
+    };
+    for bore in &positions.bores {
+        for clause in bore.clauses.iter().filter(|c| c.binding) {
+            let margin = clause.constraint.bound.margin(bore.planned_mm);
+            add(bore.site.cylinder, None, clause.limit, margin.value_mm, margin.gradient);
+        }
+    }
+    for &(a, b) in &positions.pairs {
+        for (own, other) in [(a, b), (b, a)] {
+            let (own, other) = (&positions.bores[own], &positions.bores[other]);
+            for clause in &positions.pair_clauses {
+                let margin = clause.apart.margin(own.planned_mm, other.planned_mm);
+                let apart = [0, 1].map(|k| own.planned_mm[k] - other.planned_mm[k]);
+                let far = apart[0].hypot(apart[1]).max(f64::MIN_POSITIVE);
+                let (cylinder, against) = (own.site.cylinder, Some(other.site.cylinder));
+                add(cylinder, against, clause.limit, margin.value_mm, apart.map(|d| d / far));
+            }
+        }
+    }
+    found
+}
+
+/// What one list is proven by.
+#[must_use]
+pub fn basis(planning: &Planning, list: &MoveList) -> ListProof {
+    let job = &planning.job;
+    let bank = job.block.banks.iter().position(|b| b.name == list.bank);
+    let index = bank.and_then(|bank| job.set_ups.iter().position(|s| s.bank == bank));
+    let set_up = index.and_then(|i| job.set_ups.get(i));
+    let placement = index.and_then(|i| planning.placements.get(i)).and_then(Option::as_ref);
+    let described = bank.map_or(0.0, |b| job.bank(b).deck_height_mm);
+    let read = set_up.and_then(|s| planning.plan.journal_axis.iter().find(|a| a.set_up == s.name));
+    let deck_height = read.and_then(|a| a.deck_height).unwrap_or(described);
+    let turn = |sign: f64| [[sign, 0.0, 0.0], [0.0, sign, 0.0], [0.0, 0.0, 1.0]];
+    let cut_off = if list.stage == Stage::Finish { job.engine.deck.cut_mm } else { 0.0 };
+    let (axes, zero) = match placement {
+        None => (turn(if set_up.is_some_and(|s| s.front == Front::Right) { -1.0 } else { 1.0 }), None),
+        Some(placement) => {
+            // Where each of the machine's axes points in the bank: read across, the bank's in the machine.
+            let columns = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].map(|[x, y, z]| {
+                let v = placement.displacement(Displacement::new(x, y, z));
+                [v.x_mm(), v.y_mm(), v.z_mm()]
+            });
+            let axes = [0, 1, 2].map(|bank| [0, 1, 2].map(|machine: usize| columns[machine][bank]));
+            let origin = placement.point(Point::new(0.0, 0.0, 0.0));
+            let origin = [origin.x_mm(), origin.y_mm(), origin.z_mm()];
+            let foot =
+                [0, 1, 2].map(|k: usize| -(0..3).map(|axis| axes[axis][k] * origin[axis]).sum::<f64>());
+            (axes, Some([foot[0], foot[1], foot[2] + (deck_height - cut_off) * axes[2][2]]))
+        }
+    };
+    let plate = job.finish.plate_mm.filter(|_| list.stage == Stage::Finish);
+    let machine = &job.machine;
+    let used = |name: &str| {
+        let own = planning.plan.passes.iter().filter(|p| p.bank == list.bank && p.stage == list.stage);
+        own.filter_map(|p| p.tool.as_deref()).any(|tool| tool == name)
+    };
+    let tools = machine.tools.iter().filter(|t| used(&t.name));
+    ListProof {
+        zero: zero.map(|zero| zero.map(rounding::plan)),
+        axes: axes.map(|axis| axis.map(rounding::slope)),
+        deck_height: rounding::plan(deck_height),
+        clearance: rounding::plan(machine.clearance_mm + plate.unwrap_or(0.0)),
+        plate: plate.map(rounding::plan),
+        cut_off: rounding::plan(cut_off),
+        deepest: rounding::plan(job.block.parent.bore_length_mm + job.block.parent.room_below_mm - cut_off),
+        travel: machine.travel_mm.map(|ends| ends.map(rounding::plan)),
+        rpm: machine.rpm.map(rounding::plan),
+        feed: rounding::plan(machine.feed_mm_per_min),
+        millimetres: machine.millimetres_word.word(),
+        tools: tools
+            .map(|t| ProofTool {
+                name: t.name.clone(),
+                kind: match t.kind {
+                    ToolKind::Boring => "boring",
+                    ToolKind::Milling => "milling",
+                },
+                diameter: t.diameter_mm.map(rounding::plan),
+                reach: rounding::plan(t.reach_mm),
+            })
+            .collect(),
+        near: planning.near.iter().filter(|n| list.cylinders.contains(&n.cylinder)).cloned().collect(),
+    }
+}

@@ -1,0 +1,94 @@
+//! Whether a list is the one of the plan that it says it is.
+
+use super::flaw::{At, Flaws};
+use super::head::{Head, figure_behind};
+use super::reference::{List, Reference};
+
+/// What a figure written to a thousandth may differ from the plan's, mm.
+const WRITTEN_MM: f64 = 0.000_6;
+/// The same for a planned centre, which may have moved two thousandths to keep a limit.
+const CENTRE_MM: f64 = 0.002_1;
+
+/// Holds the head against the plan.
+pub(super) fn identity(head: &Head, list: &List, plan: &Reference, flaws: &mut Flaws) {
+    match &head.fingerprint {
+        None => flaws.add(1, "fingerprint", "no fingerprint in the head", "the plan's"),
+        Some((said, at)) if *said != plan.fingerprint => {
+            let found = format!("the fingerprint {}, of another plan or revision", short(said));
+            flaws.add(*at, "fingerprint", found, format!("{}, the plan's", short(&plan.fingerprint)));
+        }
+        Some(_) => {}
+    }
+    let named = |numbers: &[u32]| numbers.iter().map(u32::to_string).collect::<Vec<_>>().join(" ");
+    match &head.cylinders {
+        Some((said, at)) if *said != list.cylinders => {
+            let found = format!("CYLINDERS {}", named(said));
+            flaws.add(*at, "cylinders", found, format!("{}, as in the plan", named(&list.cylinders)));
+        }
+        Some(_) => {}
+        None => flaws.add(1, "cylinders", "no cylinders in the head", named(&list.cylinders)),
+    }
+    let place = |p: [f64; 3]| format!("X {:+.3} Y {:+.3} Z {:+.3}", p[0], p[1], p[2]);
+    match (head.zero, list.proof.zero) {
+        (Some((said, at)), Some(zero)) => {
+            if (0..3).any(|k| (said[k] - zero[k]).abs() > WRITTEN_MM) {
+                flaws.add(at, "zero", format!("zero in the machine at {}", place(said)), place(zero));
+            }
+        }
+        (Some((said, at)), None) => {
+            let expected = "no place: the machine's scales were not read in this set-up";
+            flaws.add(at, "zero", format!("zero in the machine at {}", place(said)), expected);
+        }
+        (None, Some(zero)) => {
+            flaws.add(1, "zero", "no word of where zero stands in the machine", place(zero));
+        }
+        (None, None) => {}
+    }
+    touches(head, list, plan, flaws);
+}
+
+/// The touch check: the old bore where roughing starts, else the planned centre; the deck, or the plate on it.
+fn touches(head: &Head, list: &List, plan: &Reference, flaws: &mut Flaws) {
+    for touch in &head.touches {
+        let read = ["X", "Y", "Z"].map(|axis| figure_behind(&touch.text, axis));
+        let deck = list.proof.plate.unwrap_or(0.0);
+        if let Some(z) = read[2].filter(|z| (z - deck).abs() > WRITTEN_MM) {
+            flaws.add(touch.at, "touch", format!("a touch check at Z {z:+.3}"), format!("Z {deck:+.3}"));
+        }
+        let Some(cylinder) = figure_behind(&touch.text, "cylinder") else { continue };
+        let is_it = |n: u32| (f64::from(n) - cylinder).abs() < 0.5;
+        let (place, within) = if list.stage == "rough" {
+            let found = plan.cylinders.iter().find(|c| is_it(c.cylinder));
+            (found.map(|c| [c.measured.x, c.measured.y]), WRITTEN_MM)
+        } else {
+            let found = plan.passes.iter().find(|p| is_it(p.cylinder) && p.stage == list.stage);
+            (found.map(|p| [p.x, p.y]), CENTRE_MM)
+        };
+        let (Some(place), [Some(x), Some(y), _]) = (place, read) else { continue };
+        let [expected_x, expected_y] = list.proof.listed(place);
+        if (x - expected_x).abs() > within || (y - expected_y).abs() > within {
+            let found = format!("a touch check of cylinder {cylinder:.0} at X {x:+.3} Y {y:+.3}");
+            flaws.add(touch.at, "touch", found, format!("X {expected_x:+.3} Y {expected_y:+.3}"));
+        }
+    }
+}
+
+/// The first twelve digits of a fingerprint, in fours.
+fn short(fingerprint: &str) -> String {
+    let digits: Vec<char> = fingerprint.chars().filter(char::is_ascii_alphanumeric).take(12).collect();
+    digits.chunks(4).map(|four| four.iter().collect::<String>()).collect::<Vec<_>>().join("-")
+}
+
+/// Which list cannot be told.
+pub(super) fn unknown(head: &Head, name: &str, flaws: &mut Flaws) {
+    let found = match &head.list {
+        Some((number, stage)) => {
+            format!("LIST {number} - {}, which the plan does not have", crate::read::fault::plain(stage, 20))
+        }
+        None => format!(
+            "neither a comment `LIST number - stage` nor a list named `{}` in the plan",
+            crate::read::fault::plain(name, 60)
+        ),
+    };
+    flaws.add(At::default(), "unknown_list", found, "a list of this plan");
+}

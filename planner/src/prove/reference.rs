@@ -1,0 +1,235 @@
+//! The plan as the prover needs it, read from `plan.json`: keys it does not know are passed over.
+
+use std::path::Path;
+
+use serde::Deserialize;
+
+use crate::read::fault::{Fault, Faults, Place, plain};
+use crate::read::source::Source;
+
+/// Largest plan that is read, bytes: sixteen cylinders with every pass are under 1 MiB.
+const MOST_BYTES: u64 = 16 * 1024 * 1024;
+
+/// A plan to hold lists against.
+#[derive(Debug, Clone, Deserialize)]
+pub struct Reference {
+    format: String,
+    /// SHA-256 over inputs and results.
+    pub(super) fingerprint: String,
+    pub(super) release: Option<serde::de::IgnoredAny>,
+    pub(super) cylinders: Vec<Cylinder>,
+    pub(super) passes: Vec<Pass>,
+    pub(super) lists: Vec<List>,
+}
+
+/// A cylinder.
+#[derive(Debug, Clone, Deserialize)]
+pub(super) struct Cylinder {
+    pub(super) cylinder: u32,
+    pub(super) verdict: String,
+    pub(super) measured: Measured,
+}
+
+/// A bore as it is.
+#[derive(Debug, Clone, Copy, Deserialize)]
+pub(super) struct Measured {
+    pub(super) x: f64,
+    pub(super) y: f64,
+    pub(super) diameter: f64,
+    pub(super) tilt: Xy,
+}
+
+/// Two figures.
+#[derive(Debug, Clone, Copy, Deserialize)]
+pub(super) struct Xy {
+    pub(super) x: f64,
+    pub(super) y: f64,
+}
+
+/// A pass on one cylinder.
+#[derive(Debug, Clone, Deserialize)]
+pub(super) struct Pass {
+    pub(super) step: u32,
+    pub(super) stage: String,
+    pub(super) bank: String,
+    pub(super) cylinder: u32,
+    pub(super) tool: Option<String>,
+    pub(super) x: f64,
+    pub(super) y: f64,
+    pub(super) diameter: f64,
+    pub(super) from: f64,
+    pub(super) to: f64,
+    pub(super) stock: Stock,
+    pub(super) rpm: f64,
+    pub(super) feed: f64,
+    pub(super) stop: Option<String>,
+    pub(super) mill: Option<Mill>,
+}
+
+/// How a pass is milled.
+#[derive(Debug, Clone, Copy, Deserialize)]
+pub(super) struct Mill {
+    pub(super) step_down: f64,
+}
+
+/// Radial stock.
+#[derive(Debug, Clone, Copy, Deserialize)]
+pub(super) struct Stock {
+    pub(super) max: f64,
+}
+
+/// A list.
+#[derive(Debug, Clone, Deserialize)]
+pub(super) struct List {
+    pub(super) file: String,
+    pub(super) bank: String,
+    pub(super) stage: String,
+    pub(super) cylinders: Vec<u32>,
+    pub(super) sha256: String,
+    pub(super) proof: Basis,
+}
+
+/// What a list is proven by.
+#[derive(Debug, Clone, Deserialize)]
+pub(super) struct Basis {
+    pub(super) zero: Option<[f64; 3]>,
+    pub(super) axes: [[f64; 3]; 3],
+    pub(super) deck_height: f64,
+    pub(super) clearance: f64,
+    pub(super) plate: Option<f64>,
+    #[serde(default)]
+    pub(super) cut_off: f64,
+    pub(super) deepest: f64,
+    pub(super) travel: [[f64; 2]; 3],
+    pub(super) rpm: [f64; 2],
+    pub(super) feed: f64,
+    pub(super) millimetres: String,
+    pub(super) tools: Vec<Tool>,
+    #[serde(default)]
+    pub(super) near: Vec<Near>,
+}
+
+/// A tool.
+#[derive(Debug, Clone, Deserialize)]
+pub(super) struct Tool {
+    pub(super) name: String,
+    pub(super) kind: String,
+    pub(super) diameter: [f64; 2],
+    pub(super) reach: f64,
+}
+
+/// A limit that the last thousandth of a centre could cross.
+#[derive(Debug, Clone, Deserialize)]
+pub(super) struct Near {
+    pub(super) cylinder: u32,
+    pub(super) against: Option<u32>,
+    pub(super) limit: String,
+    pub(super) margin: f64,
+    pub(super) towards: [f64; 2],
+}
+
+impl Reference {
+    /// Reads a plan from a file.
+    ///
+    /// # Errors
+    /// A file that cannot be read or is no plan.
+    pub fn read(path: &Path) -> Result<Self, Faults> {
+        let name = path.display().to_string();
+        let source = Source::read(&name, path, MOST_BYTES).map_err(|fault| Faults(vec![*fault]))?;
+        Self::parse(&name, &source.text)
+    }
+
+    /// Reads a plan from the text of `plan.json`; `name` is what messages call it.
+    ///
+    /// # Errors
+    /// Text that is no plan, with the place and the key that is missing or wrong.
+    pub fn parse(name: &str, text: &str) -> Result<Self, Faults> {
+        let fault = |place, key: &str, found: String, expected: String| {
+            Faults(vec![Fault {
+                file: name.to_owned(),
+                place,
+                key: key.to_owned(),
+                found,
+                expected,
+                help: None,
+                line_text: None,
+            }])
+        };
+        let expected = "a plan.json as `borewright plan` writes it".to_owned();
+        let mut reader = serde_json::Deserializer::from_str(text);
+        let read: Result<Self, _> = serde_path_to_error::deserialize(&mut reader);
+        let plan = read.map_err(|e| {
+            let path = e.path().to_string();
+            let inner = e.into_inner();
+            let place = Place { line: inner.line().max(1), column: inner.column().max(1) };
+            let key = if path == "." { "" } else { &path };
+            fault(Some(place), key, plain(&inner.to_string(), 200), expected.clone())
+        })?;
+        if plan.format != "borewright/plan/1" {
+            let found = format!("`{}`", plain(&plan.format, 60));
+            return Err(fault(None, "format", found, "`borewright/plan/1`".into()));
+        }
+        for (index, list) in plan.lists.iter().enumerate() {
+            let basis = &list.proof;
+            if !matches!(basis.millimetres.as_str(), "G21" | "G71") {
+                let key = format!("lists[{index}].proof.millimetres");
+                let found = format!("`{}`", plain(&basis.millimetres, 20));
+                return Err(fault(None, &key, found, "`G21` or `G71`".into()));
+            }
+            // Axes of some other length would scale every coordinate, and the plan would prove a wrong list.
+            let product = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+            let [x, y, z] = basis.axes;
+            let upright = [product(x, x) - 1.0, product(y, y) - 1.0, product(z, z) - 1.0];
+            let square = [product(x, y), product(y, z), product(z, x)];
+            if upright.iter().chain(&square).any(|v| v.abs() > 1e-6) {
+                let key = format!("lists[{index}].proof.axes");
+                return Err(fault(
+                    None,
+                    &key,
+                    "axes that are not square to each other and of length 1".into(),
+                    expected,
+                ));
+            }
+        }
+        Ok(plan)
+    }
+
+    /// The list with the number and stage of its header, else the one with this file name.
+    pub(super) fn list(&self, headed: Option<(u32, &str)>, name: &str) -> Option<&List> {
+        let stem = |file: &str| {
+            let last = file.rsplit(['/', '\\']).next().unwrap_or_default();
+            last.rsplit_once('.').map_or(last, |(stem, _)| stem).to_owned()
+        };
+        match headed {
+            Some((number, stage)) => {
+                let head = format!("{number:02}-{stage}-");
+                self.lists.iter().find(|l| l.stage == stage && stem(&l.file).starts_with(&head))
+            }
+            None => self.lists.iter().find(|l| stem(&l.file) == stem(name)),
+        }
+    }
+
+    /// Whether a cylinder may be cut.
+    pub(super) fn may_cut(&self, cylinder: u32) -> bool {
+        let found = self.cylinders.iter().find(|c| c.cylinder == cylinder);
+        found.is_some_and(|c| c.verdict == "go" || (c.verdict == "hold" && self.release.is_some()))
+    }
+}
+
+impl Basis {
+    /// A place of the bank at the deck, as a list tells it, mm: from the datum along the machine's axes.
+    pub(super) fn listed(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        let at = [x, y, self.deck_height];
+        [0, 1].map(|k| (0..3).map(|axis| at[axis] * self.axes[axis][k]).sum())
+    }
+
+    /// A step in the list's X and Y as one in the bank, mm.
+    pub(super) fn in_bank(&self, [dx, dy]: [f64; 2]) -> [f64; 2] {
+        [0, 1].map(|axis| dx * self.axes[axis][0] + dy * self.axes[axis][1])
+    }
+
+    /// The number of its word for millimetres.
+    pub(super) fn millimetres_number(&self) -> u32 {
+        if self.millimetres == "G71" { 71 } else { 21 }
+    }
+}

@@ -1,0 +1,67 @@
+//! Whether a centre, as it is printed, still keeps the limits that the plan keeps.
+
+use super::bores::{BITS_MM, WITHIN_MM};
+use super::flaw::{At, Flaws};
+use super::reference::{Basis, Near};
+
+/// A thousandth, the step of what a machine is told, mm.
+const STEP_MM: f64 = 0.001;
+/// What a margin worked out from the plan's figures may be off, mm: they are rounded, and a margin bends by
+/// less than this over two thousandths.
+const BENDS_MM: f64 = 2e-6;
+
+/// A centre as it is told, against the planned one, both in the list's coordinates.
+pub(super) struct Told<'a> {
+    pub(super) cylinder: u32,
+    pub(super) at: At,
+    pub(super) told: [f64; 2],
+    pub(super) planned: [f64; 2],
+    pub(super) basis: &'a Basis,
+}
+
+impl Told<'_> {
+    /// The least margin of the limits in reach at a place, and the limit, mm.
+    fn least(&self, place: [f64; 2]) -> Option<(f64, &Near)> {
+        let step = self.basis.in_bank([place[0] - self.planned[0], place[1] - self.planned[1]]);
+        let own = self.basis.near.iter().filter(|n| n.cylinder == self.cylinder);
+        own.map(|n| (n.margin + n.towards[0] * step[0] + n.towards[1] * step[1], n))
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+    }
+
+    /// The places of the grid about the planned centre, out to two steps.
+    fn grid(&self) -> Vec<[f64; 2]> {
+        let corner = self.planned.map(|v| (v / STEP_MM).floor());
+        let steps = [-1.0, 0.0, 1.0, 2.0];
+        let place = |i: f64, j: f64| [(corner[0] + i) * STEP_MM, (corner[1] + j) * STEP_MM];
+        steps.iter().flat_map(|i| steps.iter().map(move |j| place(*i, *j))).collect()
+    }
+
+    /// Within a thousandth of the plan in X and in Y; or two, where no place within one keeps the limits.
+    pub(super) fn judge(&self, flaws: &mut Flaws) {
+        let off = |p: [f64; 2]| (p[0] - self.planned[0]).abs().max((p[1] - self.planned[1]).abs());
+        let shown = |p: [f64; 2]| format!("X{:.3} Y{:.3}", p[0], p[1]);
+        let far = off(self.told);
+        let least = self.least(self.told);
+        let at_plan = self.least(self.planned).map_or(f64::INFINITY, |(m, _)| m);
+        let keeps = |p: [f64; 2]| self.least(p).is_none_or(|(m, _)| m >= at_plan.min(0.0) - BENDS_MM);
+        let kept_near = || self.grid().into_iter().filter(|p| off(*p) <= WITHIN_MM).any(keeps);
+        let may_be_farther = far <= 2.0 * STEP_MM + BITS_MM && least.is_some() && !kept_near();
+        if far > WITHIN_MM + BITS_MM && !may_be_farther {
+            let expected = format!("{} for cylinder {}, within 0.001", shown(self.planned), self.cylinder);
+            flaws.add(self.at, "centre", format!("a bore at {}", shown(self.told)), expected);
+            return;
+        }
+        let Some((margin, near)) = least.filter(|_| !keeps(self.told)) else { return };
+        let better = self.grid().into_iter().filter_map(|p| Some((self.least(p)?.0, p)));
+        let best = better.max_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((reached, place)) = best.filter(|(reached, _)| *reached > margin + BENDS_MM) {
+            let found = format!(
+                "{} of cylinder {} leaves {margin:.4} mm beyond the limit {}",
+                shown(self.told),
+                self.cylinder,
+                near.limit.replace('_', " ")
+            );
+            flaws.add(self.at, "limit", found, format!("{}, which leaves {reached:.4}", shown(place)));
+        }
+    }
+}

@@ -1,0 +1,89 @@
+//! What comments tell beside the moves: the tool at its stop, the step across to the next bore.
+
+use super::bores::{BITS_MM, WITHIN_MM};
+use super::control::{Event, Motion};
+use super::head::figure_behind;
+use super::walk::Walk;
+use crate::read::fault::plain;
+
+impl Walk<'_, '_> {
+    /// A stop to set the tool: the step, its tool and its diameter are the plan's.
+    pub(super) fn tool_stop(&mut self, event: &Event) {
+        let at = event.note_at;
+        let words: Vec<&str> = event.note.split_ascii_whitespace().collect();
+        let step = words.get(1).and_then(|n| n.parse::<u32>().ok());
+        let pass = step.and_then(|n| self.bores.any(n));
+        let (Some(step), Some(pass)) = (step, pass) else {
+            let found = format!("`{}`", plain(&event.note, 40));
+            self.flaws.add(at, "step", found, "a step of the plan for this bank and stage");
+            (self.step, self.step_unknown) = (None, true);
+            return;
+        };
+        self.step = Some(step);
+        if self.list.stage == "finish" && !self.has_stopped {
+            let found = "a tool set before any stop for plate and zero";
+            self.flaws.add(event.at, "stop_missing", found, "M0 first: plate on, zero from the mains");
+        }
+        let letters = |text: &str| -> String { text.chars().filter(char::is_ascii_alphanumeric).collect() };
+        let name = pass.tool.as_deref().unwrap_or_default();
+        // Letters that a control does not show are written otherwise; such a name is not compared.
+        if name.is_ascii() && !letters(&event.note).contains(&letters(name)) && !event.note.ends_with("...") {
+            let found = format!("`{}`", plain(&event.note, 60));
+            self.flaws.add(at, "tool", found, format!("the tool `{}`", plain(name, 40)));
+        }
+        let Some(tool) = self.bores.tool(pass) else {
+            self.flaws.add(at, "tool", "a step without a tool of the machine", "a tool of the machine file");
+            return;
+        };
+        let figures = words.windows(2).filter(|w| w[1].trim_end_matches(',') == "mm");
+        let figures: Vec<f64> = figures.filter_map(|w| w[0].parse().ok()).collect();
+        // A head is set to a diameter of the step's; a cutter has its own.
+        let planned: Vec<f64> = if tool.kind == "milling" {
+            vec![tool.diameter[0]]
+        } else {
+            self.bores.of_step(step).map(|(_, b)| b.pass.diameter).collect()
+        };
+        let off = |d: f64| planned.iter().map(|p| (d - p).abs()).fold(f64::INFINITY, f64::min);
+        let wanted = planned.first().copied().unwrap_or_default();
+        self.set = figures.into_iter().min_by(|a, b| off(*a).total_cmp(&off(*b)));
+        match self.set {
+            Some(said) if off(said) <= WITHIN_MM => {}
+            Some(said) => {
+                let found = format!("a tool of {said:.3} mm in step {step}");
+                self.flaws.add(at, "diameter", found, format!("{wanted:.3}, as planned"));
+                self.set = None;
+            }
+            None if event.note.ends_with("...") => {
+                let note = format!("the comment of step {step} is too long to show its diameter");
+                self.result.notes.push(note);
+            }
+            None => {
+                let found = "a tool stop without a diameter";
+                self.flaws.add(at, "diameter", found, format!("{wanted:.3} mm"));
+            }
+        }
+        let [least, most] = tool.diameter;
+        if tool.kind != "milling" && !planned.iter().all(|d| (least..=most).contains(d)) {
+            let found = format!("{wanted:.3} mm in step {step}");
+            self.flaws.add(
+                at,
+                "diameter",
+                found,
+                format!("{least:.3} to {most:.3}, what the tool can be set to"),
+            );
+        }
+    }
+
+    /// The step from bore to bore that a comment tells, for whoever counts along.
+    pub(super) fn step_across(&mut self, motion: &Motion, event: &Event) {
+        let Some((_, said)) = event.note.rsplit_once(", step ") else { return };
+        for (axis, name) in [(0, "X"), (1, "Y")] {
+            let (Some(from), Some(to)) = (motion.from[axis], motion.to[axis]) else { continue };
+            let Some(step) = figure_behind(said, name) else { continue };
+            if (to - from - step).abs() > WITHIN_MM - BITS_MM {
+                let found = format!("a step of {name} {step:+.3}");
+                self.flaws.add(event.note_at, "step_said", found, format!("{:+.3}", to - from));
+            }
+        }
+    }
+}

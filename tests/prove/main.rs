@@ -1,0 +1,16 @@
+//! Coordinate lists read back, held against their plan, and spoiled in every way that was thought of.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, unreachable_pub, dead_code)]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod command;
+mod faults;
+mod kept;
+mod limits;
+mod milled;
+mod mutations;
+mod outside;
+mod planned;
+mod sample;
