@@ -1,17 +1,43 @@
-//! `survey`: what the readings say of the block as it came in; writes nothing.
+//! `survey`: what the readings say of the block as it came in; writes nothing unless told where.
 
 use std::path::Path;
 
 use super::print;
 use crate::args::Format;
+use crate::folder;
 use crate::status::{Failure, Status};
 
-pub(super) fn run(path: &Path, format: Format) -> Result<Status, Failure> {
+pub(super) fn run(path: &Path, out: Option<&Path>, format: Format) -> Result<Status, Failure> {
     let job = borewright_planner::load(path)?;
     let report = borewright_planner::survey::report(&job)?;
+    if let Some(out) = out {
+        let artifacts = borewright_output::survey_bundle(&job, &report)?;
+        keep_plan(out)?;
+        folder::write(out, &artifacts)?;
+    }
     match format {
         Format::Json => print(&borewright_output::survey_json(&report)?)?,
-        Format::Text => print(borewright_output::survey_page(&report).as_bytes())?,
+        Format::Text => {
+            let mut page = borewright_output::survey_page(&report);
+            if let Some(out) = out {
+                let place = borewright_planner::read::fault::plain(&out.display().to_string(), 300);
+                page.push_str(&format!("\nwritten to {place}: survey.json, survey.pdf, figures\n"));
+            }
+            print(page.as_bytes())?;
+        }
     }
     Ok(report.verdict().into())
+}
+
+/// A folder is replaced whole: a plan must not give way to a survey.
+fn keep_plan(out: &Path) -> Result<(), Failure> {
+    let plan = out.join("plan.json");
+    if std::fs::symlink_metadata(&plan).is_ok() {
+        return Err(Failure::Place {
+            path: plan,
+            found: "a plan".into(),
+            expected: "a folder of the survey's own",
+        });
+    }
+    Ok(())
 }

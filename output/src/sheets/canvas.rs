@@ -31,6 +31,17 @@ pub(crate) enum Dash {
     Axis,
 }
 
+impl Dash {
+    /// Lengths of line and gap in turn, pt; none where the line is unbroken.
+    pub(crate) fn pattern(self) -> &'static [f32] {
+        match self {
+            Self::Solid => &[],
+            Self::Dashed => &[4.0, 3.0],
+            Self::Axis => &[12.0, 3.0, 2.0, 3.0],
+        }
+    }
+}
+
 /// One thing drawn.
 #[derive(Debug, Clone)]
 pub(crate) enum Mark {

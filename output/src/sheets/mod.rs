@@ -1,17 +1,19 @@
-//! Sheets for the machine: one setup sheet, in order of work.
+//! Sheets: the setup sheet for the machine, in order of work, and the survey's.
 
-mod canvas;
+pub(crate) mod canvas;
 mod deck_view;
 mod face;
-mod page;
+pub(crate) mod page;
 mod paper;
 mod setup;
-mod sides;
+pub(crate) mod sides;
+mod survey;
 mod table;
-mod text;
-mod units;
+pub(crate) mod text;
+pub(crate) mod units;
 
-pub(crate) use setup::setup_sheet;
+pub(crate) use setup::{setup_sheet, shorten};
+pub(crate) use survey::survey_sheet;
 
 /// Whether both faces of a sheet draw this character as itself.
 #[cfg(test)]

@@ -24,6 +24,10 @@ const MOST_LINES: usize = 12;
 /// What every page carries.
 #[derive(Debug, Clone)]
 pub(crate) struct Head {
+    /// What sheet it is, for the foot.
+    pub(crate) sheet: &'static str,
+    /// When it stops being valid, for the foot.
+    pub(crate) void: &'static str,
     /// The job's number.
     pub(crate) job: String,
     /// The block's name.
@@ -196,10 +200,9 @@ fn draw_foot(page: &mut Canvas, fonts: &Fonts, head: &Head, number: &str) {
     let y = HEIGHT - 38.0;
     page.line(Point::new(LEFT, y), Point::new(RIGHT, y), 1.0, Dash::Solid);
     let style = (Weight::Plain, 10.0);
-    let words = "Void once the block or the journal axis moves, or a newer sheet has another fingerprint.";
-    page.text(fonts, Point::new(LEFT, y + 13.0), Align::Left, style, words);
+    page.text(fonts, Point::new(LEFT, y + 13.0), Align::Left, style, head.void);
     page.text(fonts, Point::new(RIGHT, y + 13.0), Align::Right, (Weight::Bold, 11.0), number);
-    let job = fonts.fit(&format!("setup sheet, job {}", head.job), Weight::Plain, 10.0, INNER / 2.0);
+    let job = fonts.fit(&format!("{}, job {}", head.sheet, head.job), Weight::Plain, 10.0, INNER / 2.0);
     page.text(fonts, Point::new(LEFT, y + 25.0), Align::Left, style, &job);
     page.text(fonts, Point::new(RIGHT, y + 25.0), Align::Right, style, &head.fingerprint);
 }

@@ -162,10 +162,9 @@ impl Pen {
 }
 
 fn pattern(dash: Dash) -> LineDashPattern {
-    match dash {
-        Dash::Solid => LineDashPattern::solid(),
-        Dash::Dashed => LineDashPattern::new(0.0, &[4.0, 3.0]),
-        Dash::Axis => LineDashPattern::new(0.0, &[12.0, 3.0, 2.0, 3.0]),
+    match dash.pattern() {
+        [] => LineDashPattern::solid(),
+        lengths => LineDashPattern::new(0.0, lengths),
     }
 }
 

@@ -33,6 +33,11 @@ impl Sides {
         Self { plus_side, minus_side, plus_way, minus_way, plus_clock, minus_clock }
     }
 
+    /// The side of +Y or of -Y in one word: "valley", "outer", "right", "left".
+    pub(crate) fn side_word(&self, plus: bool) -> &'static str {
+        if plus { self.plus_clock } else { self.minus_clock }
+    }
+
     /// A displacement in words: "0.28 mm towards the valley, 0.03 mm to the rear".
     pub(crate) fn displacement(&self, x: Printed, y: Printed) -> String {
         let part = |length: Printed, plus: &str, minus: &str| {

@@ -1,4 +1,7 @@
-//! The shop lead's page.
+//! The shop lead's page: what is not go first, then where the bores go, then the sleeve.
+
+mod findings;
+mod sleeves;
 
 use std::fmt::Write;
 
@@ -13,15 +16,17 @@ use super::{COLUMNS, mark, short, wrapped};
 /// Cylinders side by side in the table of limits.
 const ACROSS: usize = 6;
 
-/// Every limit with its margin, each bore's binding limit in words, and the verdict.
+/// What is not go, every limit with its margin, each bore's binding limit in words, the candidate sleeves, and the
+/// verdict.
 #[must_use]
 pub fn check_page(planning: &Planning) -> String {
     let plan = &planning.plan;
     let mut page = head(planning);
+    findings::not_go(plan, &mut page);
     positions(planning, &mut page);
     limits(plan, &mut page);
-    sleeves(plan, &mut page);
-    findings(plan, &mut page);
+    sleeves::sleeves(planning, &mut page);
+    findings::to_know(plan, &mut page);
     page
 }
 
@@ -74,7 +79,12 @@ fn positions(planning: &Planning, page: &mut String) {
     }
     page.push('\n');
     for c in &planning.plan.cylinders {
-        page.push_str(&wrapped(&format!("{:>4}", c.cylinder), &c.why, 5));
+        let first = format!("{:>4}", c.cylinder);
+        match findings::beyond(&planning.plan, c) {
+            None => page.push_str(&wrapped(&first, &c.why, 5)),
+            Some("") => page.push_str(&wrapped(&first, "as said above", 5)),
+            Some(rest) => page.push_str(&wrapped(&first, &format!("as said above{rest}"), 5)),
+        }
     }
 }
 
@@ -92,12 +102,7 @@ fn limits(plan: &Plan, page: &mut String) {
             for c in cylinders {
                 match worst(c, limit) {
                     Some((margin, _, verdict)) => {
-                        let star = match verdict {
-                            Verdict::Go => "",
-                            Verdict::Hold => "*",
-                            Verdict::Stop => "**",
-                        };
-                        let _ = write!(page, "{margin:>7.3}{star:<2}");
+                        let _ = write!(page, "{margin:>7.3}{:<2}", star(verdict));
                     }
                     None => page.push_str("      -  "),
                 }
@@ -126,27 +131,12 @@ fn worst(c: &Cylinder, limit: &str) -> Option<(f64, f64, Verdict)> {
     Some((least.margin, least.u, verdict))
 }
 
-fn sleeves(plan: &Plan, page: &mut String) {
-    page.push_str("\nsleeve\n");
-    for s in &plan.sleeves {
-        let chosen = if s.chosen { ">" } else { " " };
-        let first = format!("{chosen} {} (pocket {:.2}):", shown(&s.sleeve, 24), s.largest_pocket);
-        page.push_str(&wrapped(&first, &s.why, 4));
-    }
-}
-
-fn findings(plan: &Plan, page: &mut String) {
-    // A bore's own finding stands above, beside its cylinder.
-    let own = |f: &&borewright_planner::plan::Finding| {
-        !plan.cylinders.iter().any(|c| f.subject == format!("cylinder {}", c.cylinder) && f.text == c.why)
-    };
-    let mut rest: Vec<_> = plan.findings.iter().filter(own).collect();
-    rest.sort_by_key(|f| std::cmp::Reverse(f.verdict));
-    if !rest.is_empty() {
-        page.push_str("\nto know\n");
-    }
-    for f in rest {
-        page.push_str(&wrapped(&format!("{:<4} {}:", mark(f.verdict), plain(&f.subject, 40)), &f.text, 5));
+/// A margin's mark.
+fn star(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Go => "",
+        Verdict::Hold => "*",
+        Verdict::Stop => "**",
     }
 }
 
@@ -154,3 +144,6 @@ fn findings(plan: &Plan, page: &mut String) {
 fn shown(text: &str, most: usize) -> String {
     if text.chars().count() <= most { plain(text, most) } else { plain(text, most.saturating_sub(1)) }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,10 +1,14 @@
 //! What the commands print for people: at most 80 columns, no colour, nothing that is not in the plan.
 
+mod changes;
 mod check;
+mod proof;
 mod summary;
 mod survey;
 
+pub use changes::changes;
 pub use check::check_page;
+pub use proof::proof_page;
 pub use summary::summary;
 pub use survey::survey_page;
 

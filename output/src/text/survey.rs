@@ -23,8 +23,10 @@ pub fn survey_page(report: &SurveyReport) -> String {
     bores(report, &mut page);
     journal_axis(report, &mut page);
     heights(report, &mut page);
+    witness(report, &mut page);
     torque_plate(report, &mut page);
     reversal(report, &mut page);
+    corrections(report, &mut page);
     temperature(report, &mut page);
     fixture(report, &mut page);
     findings(report, &mut page);
@@ -116,6 +118,16 @@ fn heights(report: &SurveyReport, page: &mut String) {
     }
 }
 
+fn witness(report: &SurveyReport, page: &mut String) {
+    if report.witness.is_empty() {
+        return;
+    }
+    page.push_str("\nparent holes by the iron left after cuts\n");
+    for bore in &report.witness {
+        page.push_str(&wrapped(&format!("{:>4}", bore.cylinder), &bore.text, 5));
+    }
+}
+
 fn torque_plate(report: &SurveyReport, page: &mut String) {
     let Some(plate) = &report.torque_plate else { return };
     page.push_str("\ntorque plate, on less off\n");
@@ -127,19 +139,20 @@ fn torque_plate(report: &SurveyReport, page: &mut String) {
 
 fn reversal(report: &SurveyReport, page: &mut String) {
     page.push_str("\nblock or set-up\n");
-    match &report.reversal {
-        Some(reversal) => {
-            for sentence in &reversal.text {
-                page.push_str(&wrapped(" -", sentence, 3));
-            }
-        }
-        None => page.push_str(&wrapped(
-            " -",
-            "read one way round only: what belongs to the block and what to the set-up cannot be told apart. The same \
-             bores read with the block turned end for end would settle it, but for the included angle, which takes a \
-             reading of the index span.",
-            3,
-        )),
+    let reversal = report.reversal.iter().flat_map(|r| &r.text);
+    let angle = report.included_angle.iter().map(|a| &a.text);
+    for sentence in report.sets.text.iter().chain(reversal).chain(angle) {
+        page.push_str(&wrapped(" -", sentence, 3));
+    }
+}
+
+fn corrections(report: &SurveyReport, page: &mut String) {
+    if report.corrections.is_empty() {
+        return;
+    }
+    page.push_str("\ncorrections asked of the set-up\n");
+    for correction in &report.corrections {
+        page.push_str(&wrapped(" -", &correction.text, 3));
     }
 }
 

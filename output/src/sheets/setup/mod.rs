@@ -5,6 +5,7 @@ mod limits;
 mod opening;
 mod passes;
 mod positions;
+mod sleeve;
 mod stops;
 
 use borewright_planner::Planning;
@@ -40,25 +41,27 @@ pub(crate) struct Sheet<'a> {
 ///
 /// # Errors
 /// Where a figure cannot be printed or a drawing leaves its page.
-pub(crate) fn setup_sheet(planning: &Planning, plan: &Plan) -> Result<Vec<u8>, OutputError> {
+pub(crate) fn setup_sheet(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<Vec<u8>, OutputError> {
     let sheet = Sheet { planning, plan, units: Units(planning.job.sheet_units) };
-    let fonts = Fonts::load()?;
-    let mut pages = Pages::new(&fonts);
+    let mut pages = Pages::new(fonts);
     sheet.opening(&mut pages)?;
     for bank in 0..planning.job.block.banks.len() {
         pages.turn();
         sheet.positions(&mut pages, bank)?;
     }
     sheet.list_table(&mut pages)?;
+    sheet.half_section(&mut pages)?;
+    sheet.own_pockets(&mut pages)?;
     for bank in 0..planning.job.block.banks.len() {
         sheet.passes(&mut pages, bank)?;
     }
+    sheet.sleeve_pages(&mut pages)?;
     sheet.stops(&mut pages);
     sheet.limits(&mut pages)?;
     sheet.closing(&mut pages);
     let pages = pages.finish(&sheet.head());
     let title = format!("Setup sheet, job {}", shorten(&plan.job));
-    paper::write(&pages, &fonts, &title, &grouped(&plan.fingerprint, CHECK_GROUPS))
+    paper::write(&pages, fonts, &title, &grouped(&plan.fingerprint, CHECK_GROUPS))
 }
 
 /// A name short enough for running text.
@@ -87,6 +90,8 @@ impl Sheet<'_> {
             (_, true) => ("NOT FOR CUTTING", 4.0),
         };
         Head {
+            sheet: "setup sheet",
+            void: "Void once the block or the journal axis moves, or a newer sheet has another fingerprint.",
             job: self.plan.job.clone(),
             block: self.planning.job.block.name.clone(),
             customer: self.planning.job.customer.clone().unwrap_or_default(),

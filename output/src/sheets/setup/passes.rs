@@ -62,7 +62,8 @@ impl Sheet<'_> {
                 let text = stops.get(stop).map(Stop::text).unwrap_or_default();
                 let several = stops.get(stop).is_some_and(|stop| stop.cylinders().len() > 1);
                 let each = if several { ", after each" } else { "" };
-                rows.push(Row::Order(format!("STOP {}{each}: {text}", stop + 1)));
+                let number = stops.get(stop).map_or(0, Stop::number);
+                rows.push(Row::Order(format!("STOP {number}{each}: {text}")));
             }
         }
         draw(pages, &self.pass_columns(), &rows);

@@ -17,6 +17,7 @@ const PITCH: f64 = 109.0;
 /// One thing to measure, for all cylinders of a bank that share it.
 #[derive(Debug, Clone)]
 pub(crate) struct Stop<'a> {
+    number: u32,
     stage: Stage,
     bank: &'a str,
     feature: &'a str,
@@ -26,7 +27,7 @@ pub(crate) struct Stop<'a> {
     cylinders: Vec<u32>,
 }
 
-/// The plan's stops in order; a stop's number is its place in here, from 1.
+/// The plan's stops in order, numbered as in the plan and its lists.
 pub(crate) fn stops(plan: &Plan) -> Vec<Stop<'_>> {
     let mut stops: Vec<Stop> = Vec::new();
     for pass in &plan.passes {
@@ -35,6 +36,8 @@ pub(crate) fn stops(plan: &Plan) -> Vec<Stop<'_>> {
             Some(stop) if !stop.cylinders.contains(&pass.cylinder) => stop.cylinders.push(pass.cylinder),
             Some(_) => {}
             None => stops.push(Stop {
+                // A plan without numbers is one of a test; they count on.
+                number: pass.stop_number.unwrap_or_else(|| stops.last().map_or(0, |s| s.number) + 1),
                 stage: pass.stage,
                 bank: &pass.bank,
                 feature: &pass.feature,
@@ -48,6 +51,11 @@ pub(crate) fn stops(plan: &Plan) -> Vec<Stop<'_>> {
 }
 
 impl Stop<'_> {
+    /// Its number.
+    pub(crate) fn number(&self) -> u32 {
+        self.number
+    }
+
     /// What to measure or mind.
     pub(crate) fn text(&self) -> &str {
         self.text
@@ -60,7 +68,8 @@ impl Stop<'_> {
 
     /// Whether a pass ends in this stop.
     pub(crate) fn is_of(&self, pass: &Pass) -> bool {
-        self.stage == pass.stage
+        pass.stop_number.is_none_or(|number| number == self.number)
+            && self.stage == pass.stage
             && self.bank == pass.bank
             && self.feature == pass.feature
             && (self.diameter - pass.diameter).abs() < 0.0005
@@ -78,16 +87,17 @@ impl Sheet<'_> {
         pages.heading("Stops: measure, write, then go on", 90.0);
         let words = "Write what was found, one box for each cylinder. A value outside what is asked goes to the shop lead.";
         pages.paragraph(words, Weight::Plain, BODY);
-        for (stop, number) in stops.iter().zip(1_u32..) {
-            stop.draw(pages, number);
+        for stop in &stops {
+            stop.draw(pages);
         }
     }
 }
 
 impl Stop<'_> {
-    fn draw(&self, pages: &mut Pages, number: u32) {
+    fn draw(&self, pages: &mut Pages) {
         let title = format!(
-            "{number}. {}, bank {}, {}",
+            "{}. {}, bank {}, {}",
+            self.number,
             self.stage.word(),
             shorten(self.bank),
             shorten(self.feature)

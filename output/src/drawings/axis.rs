@@ -1,0 +1,159 @@
+//! The journal axis of one set-up along its length: every main off the fitted line, across and along the bores.
+
+use borewright_planner::survey::AxisLine;
+use kurbo::{Point, Rect, Shape as _, Vec2};
+
+use super::figure::{CURVE_MM, Figure, Filling, PT_PER_MM, Pen, path_of};
+use super::picture::{Pictures, WIDE_MM};
+use super::scale;
+use crate::OutputError;
+use crate::sheets::canvas::{Align, Dash};
+use crate::sheets::shorten;
+use crate::sheets::text::Weight;
+
+/// Left of the plot, for the names of the rows.
+const LEFT_MM: f64 = 18.0;
+/// Height of one panel.
+const PANEL_MM: f64 = 33.0;
+/// Mains closer on paper than this have their figures on several lines in turn.
+const NARROW_MM: f64 = 14.0;
+/// On no more lines than these.
+const MOST_LINES: u8 = 6;
+/// Line to line of figures.
+const ROW_MM: f64 = 4.4;
+
+/// The lie of the plot.
+struct Plot<'a> {
+    line: &'a AxisLine,
+    first_mm: f64,
+    along: f64,
+    across: f64,
+    straightness_mm: f64,
+    lines: u8,
+}
+
+impl Plot<'_> {
+    fn x(&self, x_mm: f64) -> f64 {
+        LEFT_MM + 8.0 + (x_mm - self.first_mm) * self.along
+    }
+
+    /// Which of the lines a main's figure stands on.
+    fn row(&self, index: usize) -> f64 {
+        let on = (0..self.lines).cycle().nth(index).unwrap_or(0);
+        f64::from(on) * ROW_MM
+    }
+
+    fn right(&self) -> f64 {
+        self.line.mains.last().map_or(WIDE_MM, |m| self.x(m.x_mm) + 8.0)
+    }
+}
+
+/// The picture; `None` of less than two mains.
+pub(super) fn figure(of: &Pictures<'_>, line: &AxisLine) -> Result<Option<Figure>, OutputError> {
+    let (Some(first), Some(last)) = (line.mains.first(), line.mains.last()) else { return Ok(None) };
+    if last.x_mm <= first.x_mm {
+        return Ok(None);
+    }
+    let allowed = &of.job.block.journal_axis;
+    let (along, along_words) = scale::reduced(last.x_mm - first.x_mm, WIDE_MM - LEFT_MM - 18.0);
+    let farthest = |k: usize| {
+        let mains = line.mains.iter().map(|m| m.off_mm[k].abs());
+        let zone =
+            line.zone_mm.iter().map(|z| z[k].abs() + allowed.straightness_mm.max(line.straightness_mm) / 2.0);
+        mains.chain(zone).fold(0.0, f64::max)
+    };
+    let across = scale::round(farthest(0).max(farthest(1)), PANEL_MM / 2.0 - 1.0, 2000.0);
+    let closest =
+        line.mains.windows(2).map(|w| (w[1].x_mm - w[0].x_mm) * along).fold(f64::INFINITY, f64::min);
+    let lines = (1..MOST_LINES).find(|n| f64::from(*n) * closest >= NARROW_MM).unwrap_or(MOST_LINES);
+    let rows = f64::from(lines);
+    let plot =
+        Plot { line, first_mm: first.x_mm, along, across, straightness_mm: allowed.straightness_mm, lines };
+    let panel_height = PANEL_MM + 2.0 + rows * ROW_MM + 3.0;
+    let height = 6.0 + rows * ROW_MM + 2.0 * panel_height + rows * ROW_MM + 22.5;
+    let title = format!("Journal axis, set-up {}, job {}", line.set_up, of.job.number);
+    let mut pen = Pen::new(of.fonts, &title, WIDE_MM, height);
+    let plain = (Weight::Plain, 10.0);
+    // Names of the mains on top, each within what its line leaves it.
+    let room = (closest * rows - 2.0).min(24.0) * PT_PER_MM;
+    let mut y = 4.0;
+    pen.text(Point::new(0.0, y), Align::Left, (Weight::Bold, 10.5), "main");
+    for (i, main) in line.mains.iter().enumerate() {
+        let at = Point::new(plot.x(main.x_mm), y + plot.row(i));
+        let name = of.fonts.fit(&main.name, Weight::Bold, 10.5, room);
+        pen.text(at, Align::Middle, (Weight::Bold, 10.5), &name);
+    }
+    y += 2.0 + (rows - 1.0) * ROW_MM;
+    for (k, name, words) in [(0, "y", "across"), (1, "z", "along bores")] {
+        let middle = y + PANEL_MM / 2.0;
+        panel(&mut pen, &plot, k, middle);
+        pen.text(Point::new(0.0, middle - 1.0), Align::Left, (Weight::Bold, 13.0), name);
+        pen.text(Point::new(0.0, middle + 4.0), Align::Left, (Weight::Plain, 9.0), words);
+        y += PANEL_MM + 2.0 + ROW_MM - 1.0;
+        pen.text(Point::new(0.0, y), Align::Left, plain, name);
+        for (i, main) in line.mains.iter().enumerate() {
+            let at = Point::new(plot.x(main.x_mm), y + plot.row(i));
+            pen.text(at, Align::Middle, plain, &of.signed(main.off_mm[k])?);
+        }
+        y += (rows - 1.0) * ROW_MM + 3.0;
+    }
+    y += ROW_MM;
+    pen.text(Point::new(0.0, y), Align::Left, plain, "step");
+    for (i, pair) in line.mains.windows(2).enumerate() {
+        let Some(step) = pair[0].step_mm else { continue };
+        let at = Point::new((plot.x(pair[0].x_mm) + plot.x(pair[1].x_mm)) / 2.0, y + plot.row(i));
+        let beyond = step > allowed.neighbour_mm;
+        let text = if beyond { format!("{} !", of.length(step)?) } else { of.length(step)? };
+        pen.text(at, Align::Middle, (if beyond { Weight::Bold } else { Weight::Plain }, 10.0), &text);
+    }
+    y += (rows - 1.0) * ROW_MM + 6.0;
+    scale::bar(&mut pen, Point::new(0.5, y), across, 25.0, of.units());
+    let words = format!("across {}, along {along_words}", scale::words(across));
+    pen.text(Point::new(50.0, y + 1.3), Align::Left, (Weight::Bold, 10.5), &words);
+    pen.text(Point::new(WIDE_MM, y + 1.3), Align::Right, (Weight::Plain, 10.0), "front at the left");
+    let verdict = |value: f64, most: f64| if value > most { "beyond" } else { "within" };
+    let key = format!(
+        "Off the fitted line (dash-dot), {}. Hatched: the thinnest cylinder that holds all mains, {} across. Dashed: \
+         the widest allowed, {}: {}. Largest step {}, allowed {}: {}; a step beyond is marked !",
+        of.units().name(),
+        of.spoken(line.straightness_mm)?,
+        of.spoken(allowed.straightness_mm)?,
+        verdict(line.straightness_mm, allowed.straightness_mm),
+        of.spoken(line.mains.iter().filter_map(|m| m.step_mm).fold(0.0, f64::max))?,
+        of.spoken(allowed.neighbour_mm)?,
+        verdict(line.mains.iter().filter_map(|m| m.step_mm).fold(0.0, f64::max), allowed.neighbour_mm),
+    );
+    pen.lines(Point::new(0.0, y + 3.5), WIDE_MM, plain, 4, &key);
+    let heading = format!("Journal axis, set-up {}", shorten(&line.set_up));
+    Ok(Some(pen.figure.headed(of.fonts, &heading)))
+}
+
+/// One coordinate against the length.
+fn panel(pen: &mut Pen<'_>, plot: &Plot<'_>, k: usize, middle: f64) {
+    let (left, right) = (LEFT_MM, plot.right());
+    let at = |x: f64, off: f64| Point::new(x, middle - off * plot.across);
+    let frame = Rect::new(left, middle - PANEL_MM / 2.0, right, middle + PANEL_MM / 2.0);
+    // The zone runs from the first main to the last; its ends are where its figures are known.
+    let ends = [plot.x(plot.first_mm), plot.line.mains.last().map_or(right, |m| plot.x(m.x_mm))];
+    let [from, to] = [0, 1].map(|i| plot.line.zone_mm[i][k]);
+    let half = plot.line.straightness_mm / 2.0;
+    let band =
+        [at(ends[0], from + half), at(ends[1], to + half), at(ends[1], to - half), at(ends[0], from - half)];
+    pen.area(path_of(&band, true), Filling::Hatched { slope_deg: 45.0, apart_mm: 1.6, width_mm: 0.1 });
+    for side in [-0.5, 0.5] {
+        let by = side * plot.straightness_mm;
+        pen.line(at(ends[0], from + by), at(ends[1], to + by), 0.35, Dash::Dashed);
+    }
+    pen.stroke(frame.to_path(CURVE_MM), 0.2, Dash::Solid);
+    pen.line(at(left, 0.0), at(right, 0.0), 0.2, Dash::Axis);
+    let points: Vec<Point> = plot.line.mains.iter().map(|m| at(plot.x(m.x_mm), m.off_mm[k])).collect();
+    pen.polyline(&points, false, 0.5, Dash::Solid);
+    for (point, main) in points.iter().zip(&plot.line.mains) {
+        pen.dot(*point, 1.1, Filling::Black);
+        let x = plot.x(main.x_mm);
+        for edge in [frame.y0, frame.y1] {
+            let inwards = if edge < middle { 1.5 } else { -1.5 };
+            pen.line(Point::new(x, edge), Point::new(x, edge) + Vec2::new(0.0, inwards), 0.2, Dash::Solid);
+        }
+    }
+}

@@ -1,0 +1,264 @@
+//! What the labels say.
+
+use borewright_planner::job::Step;
+use borewright_planner::pocket::Feature;
+use borewright_planner::sleeve::WallFrom;
+use kurbo::Vec2;
+
+use super::labels::Kind;
+use super::{HalfSection, Label, Units, View, depth, fine, signed};
+use crate::OutputError;
+use crate::sheets::shorten;
+
+/// A text in each unit of the sheet.
+type Said<'t> = &'t dyn Fn(Units) -> Result<String, OutputError>;
+
+impl HalfSection<'_> {
+    /// Every label of the section.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
+        let mut labels = self.deck_labels(view)?;
+        labels.extend(self.flange_labels(view)?);
+        for (step, feature) in self.sleeve.body.iter().zip(&self.pocket.steps) {
+            labels.push(self.step_label(view, step, feature)?);
+            labels.extend(self.ring_labels(view, step, feature)?);
+        }
+        labels.extend(self.block_labels(view)?);
+        let bore = self.job.finish.bore_mm;
+        let middle = 0.8 * self.pocket.depth_mm();
+        labels.push(self.label(
+            view.at(bore / 2.0, middle),
+            &|u| {
+                Ok(format!("finished bore Ø {} ±{}", fine(u, bore)?, fine(u, self.job.finish.tolerance_mm)?))
+            },
+            &[&|u| Ok(format!("supplied Ø {}", fine(u, self.sleeve.bore_mm)?))],
+        )?);
+        Ok(labels)
+    }
+
+    /// The first unit after the title, further ones and the details on lines of their own.
+    fn label(&self, at: kurbo::Point, title: Said<'_>, details: &[Said<'_>]) -> Result<Label, OutputError> {
+        let units = self.units();
+        let in_each = |text: Said<'_>| units.iter().map(|u| text(*u)).collect::<Result<Vec<String>, _>>();
+        // A second unit is for what has figures in it: words alone would only be said twice.
+        let second = |each: &[String]| match each {
+            [one, other] if one != other => Some(format!("({other} in)")),
+            _ => None,
+        };
+        let heads = in_each(title)?;
+        let mut lines: Vec<(Kind, String)> =
+            second(&heads).into_iter().map(|line| (Kind::Title, line)).collect();
+        for detail in details {
+            let each = in_each(*detail)?;
+            lines.extend(each.first().map(|line| (Kind::Detail, line.clone())));
+            lines.extend(second(&each).map(|line| (Kind::Second, line)));
+        }
+        Ok(Label { at, title: heads.into_iter().next().unwrap_or_default(), lines })
+    }
+
+    fn deck_labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
+        let cut = self.job.engine.deck;
+        let heights = self.heights();
+        let above = |u: Units| -> Result<String, OutputError> {
+            let each: Vec<String> = heights
+                .iter()
+                .take(2)
+                .map(|(bank, height)| {
+                    let of = if heights.len() > 1 { format!("{} ", shorten(bank)) } else { String::new() };
+                    Ok(format!("{of}{}", fine(u, *height)?))
+                })
+                .collect::<Result<_, OutputError>>()?;
+            Ok(format!("{} above the journal axis", each.join(", ")))
+        };
+        let mut labels =
+            vec![self.label(view.at(view.far - 4.0, 0.0), &|_| Ok("deck as it is".to_owned()), &[&above])?];
+        if cut.cut_mm > 0.0 {
+            let when = if cut.after_fit { "with the sleeves in" } else { "before the sleeves go in" };
+            labels.push(self.label(
+                view.at(view.far - 8.0, cut.cut_mm) + Vec2::new(0.0, 0.2),
+                &|u| Ok(format!("final deck, {} lower", fine(u, cut.cut_mm)?)),
+                &[&|_| Ok(format!("cut {when}; too little to see"))],
+            )?);
+        }
+        if let Some(ring) = self.job.block.fire_ring {
+            let top = self.pocket.flange.depths.to_mm - self.sleeve.flange.thickness_mm;
+            let at = view.at((ring.inside_mm + ring.outside_mm) / 4.0, top) - Vec2::new(0.0, 1.0);
+            let least = self.choice.fit.fire_ring.iter().map(|r| r.on_flange_least).reduce(f64::min);
+            let on = |u: Units| {
+                least.map_or_else(
+                    || Ok(String::new()),
+                    |l| Ok(format!("at least {} on the flange", depth(u, l)?)),
+                )
+            };
+            let title = |u: Units| {
+                Ok(format!("fire ring Ø {} to {}", depth(u, ring.inside_mm)?, depth(u, ring.outside_mm)?))
+            };
+            let details: Vec<Said<'_>> = if least.is_some() { vec![&on] } else { vec![] };
+            labels.push(self.label(at, &title, &details)?);
+        }
+        Ok(labels)
+    }
+
+    fn flange_labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
+        let flange = &self.sleeve.flange;
+        let recess = &self.pocket.flange;
+        let floor = recess.depths.to_mm;
+        let first = self.pocket.steps.first().map_or(0.0, |s| s.radius_mm);
+        let sleeve = |u: Units| {
+            let flats = match flange.flats_mm {
+                Some(flats) => format!(", {} over the flats", fine(u, flats)?),
+                None => String::new(),
+            };
+            let gap = fine(u, flange.clearance_mm)?;
+            Ok(format!("flange Ø {}{flats}: {gap} clear on diameter", fine(u, flange.diameter_mm)?))
+        };
+        let deck = if self.job.engine.deck.cut_mm > 0.0 { "final deck" } else { "deck" };
+        let own = if self.choice.fit.assigned.is_empty() { "" } else { "; each sleeve has its own" };
+        let thick = |u: Units| {
+            Ok(format!(
+                "flange {} ±{} thick, {} to {} above the {deck}{own}",
+                fine(u, flange.thickness_mm)?,
+                fine(u, flange.tolerance_mm)?,
+                fine(u, self.sleeve.protrusion_min_mm)?,
+                fine(u, self.sleeve.protrusion_max_mm)?
+            ))
+        };
+        let ledge = |u: Units| {
+            Ok(format!("ledge {} ±{} deep", fine(u, floor)?, fine(u, self.job.allowances.ledge_depth_mm)?))
+        };
+        Ok(vec![
+            self.label(
+                view.at(recess.radius_mm, 0.45 * floor),
+                &|u| Ok(format!("recess Ø {}", fine(u, recess.diameter_mm())?)),
+                &[&sleeve],
+            )?,
+            self.label(view.at(first + 0.7 * (recess.radius_mm - first), floor), &ledge, &[&thick])?,
+        ])
+    }
+
+    fn step_label(&self, view: &View, step: &Step, feature: &Feature) -> Result<Label, OutputError> {
+        let either = step.pocket_tolerance_mm.unwrap_or(self.job.allowances.pocket_size_mm);
+        let middle = f64::midpoint(feature.depths.from_mm, feature.depths.to_mm);
+        let title = |u: Units| {
+            let size = fine(u, feature.diameter_mm())?;
+            // What stands in coolant fits nothing: no tolerance is asked of it.
+            let either = if step.wet { String::new() } else { format!(" ±{}", fine(u, either)?) };
+            Ok(format!("{} Ø {size}{either}", shorten(&step.name)))
+        };
+        let register = self.choice.fit.registers.iter().find(|r| r.feature == step.name);
+        let sleeve = |u: Units| {
+            let outside = format!("sleeve Ø {} ±{}", fine(u, step.diameter_mm)?, fine(u, step.tolerance_mm)?);
+            let fit = match register {
+                Some(r) => {
+                    format!(
+                        "{} to {} tight",
+                        signed(u, r.interference.least)?,
+                        signed(u, r.interference.most)?
+                    )
+                }
+                None if step.interference_mm > 0.0 => format!("{} tight", fine(u, step.interference_mm)?),
+                None => format!("{} clear", fine(u, -step.interference_mm)?),
+            };
+            let code = step.code.as_deref().map_or_else(String::new, |c| format!(", {}", shorten(c)));
+            Ok(format!("{outside}, {fit}{code}"))
+        };
+        let wet = if step.wet { ", wet" } else { "" };
+        let to = |u: Units| Ok(format!("down to {}{wet}", depth(u, feature.depths.to_mm)?));
+        self.label(view.at(feature.radius_mm, middle), &title, &[&to, &sleeve])
+    }
+
+    fn ring_labels(&self, view: &View, step: &Step, feature: &Feature) -> Result<Vec<Label>, OutputError> {
+        let cut = self.job.engine.deck.cut_mm;
+        let rings = step.o_rings.iter();
+        rings
+            .map(|ring| {
+                let at = view
+                    .at(f64::midpoint(ring.groove_diameter_mm / 2.0, feature.radius_mm), ring.depth_mm + cut);
+                let squeeze = self
+                    .choice
+                    .fit
+                    .o_rings
+                    .iter()
+                    .find(|f| f.feature == step.name && (f.depth - ring.depth_mm).abs() < 1e-6);
+                let squeezed = squeeze.map_or_else(String::new, |f| {
+                    format!(", squeezed {:.0} %", (f.squeeze * 100.0).clamp(-999.0, 999.0))
+                });
+                let title = |u: Units| Ok(format!("O-ring at {}", depth(u, ring.depth_mm + cut)?));
+                let groove = |u: Units| {
+                    Ok(format!(
+                        "groove Ø {}, {} wide; cord {}{squeezed}",
+                        fine(u, ring.groove_diameter_mm)?,
+                        depth(u, ring.groove_width_mm)?,
+                        depth(u, ring.cord_mm)?
+                    ))
+                };
+                self.label(at, &title, &[&groove])
+            })
+            .collect()
+    }
+
+    fn block_labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
+        let mut labels = Vec::new();
+        let parent = &self.job.block.parent;
+        if let Some(jacket) = parent.jacket {
+            let inner = self.jacket_stretches(view).iter().map(|s| s.1).fold(0.0, f64::max);
+            let at = view.at(
+                f64::midpoint(inner.min(view.far), view.far),
+                jacket.from_mm + 0.62 * (jacket.to_mm - jacket.from_mm),
+            );
+            let title = |u: Units| {
+                Ok(format!("coolant jacket, {} to {}", depth(u, jacket.from_mm)?, depth(u, jacket.to_mm)?))
+            };
+            labels.push(self.label(at, &title, &[])?);
+        }
+        for feature in self.pocket.steps.iter().filter(|f| !f.wet) {
+            let register = self.choice.fit.registers.iter().find(|r| r.feature == feature.name);
+            let Some(wall) = register.and_then(|r| r.wall) else { continue };
+            // Where it shows: behind the jacket, else under the middle of the step.
+            let shown = parent.jacket.and_then(|j| feature.depths.shared(&j)).unwrap_or(feature.depths);
+            let deep = shown.from_mm + 0.7 * (shown.to_mm - shown.from_mm);
+            let from = match (wall.from, wall.cylinder) {
+                (WallFrom::Read, Some(cylinder)) => format!("cylinder {cylinder}, as read"),
+                (WallFrom::OtherDepths, _) => "read at other depths only".to_owned(),
+                (WallFrom::Read, None) => "as read".to_owned(),
+                (WallFrom::Limit, _) => "not read: the least allowed".to_owned(),
+            };
+            let at = view.at(feature.radius_mm + (wall.wall / 2.0).max(0.0), deep);
+            let title = |u: Units| Ok(format!("parent wall {} left", depth(u, wall.wall)?));
+            labels.push(self.label(at, &title, &[&|_| Ok(from.clone())])?);
+        }
+        if let Some((depths, inside, outside)) = self.liner_left().next() {
+            let at = view
+                .at(f64::midpoint(inside, outside), depths.from_mm + 0.9 * (depths.to_mm - depths.from_mm));
+            let title = |u: Units| Ok(format!("old liner left, outside Ø {}", depth(u, 2.0 * outside)?));
+            labels.push(self.label(at, &title, &[])?);
+        }
+        if let Some(stud) = self.stud() {
+            let at = view.at(stud.away + stud.diameter / 4.0, stud.from + 0.12 * (stud.to - stud.from));
+            let title = |u: Units| {
+                Ok(format!(
+                    "stud hole Ø {}, {} from the axis",
+                    depth(u, stud.diameter)?,
+                    depth(u, stud.away)?
+                ))
+            };
+            let nearest = format!("the nearest, at cylinder {}; turned into the section", stud.cylinder);
+            labels.push(self.label(at, &title, &[&|_| Ok(nearest.clone())])?);
+        }
+        let end = self.pocket.depth_mm();
+        let bore = self.job.finish.bore_mm / 2.0;
+        let last = self.pocket.steps.last().map_or(bore, |s| s.radius_mm);
+        let title = |u: Units| Ok(format!("sleeve and pocket end at {}", depth(u, end)?));
+        labels.push(self.label(view.at(f64::midpoint(bore, last), end), &title, &[])?);
+        let floor = parent.bore_length_mm;
+        if floor > end {
+            let title = |u: Units| Ok(format!("parent bore ends at {}", depth(u, floor)?));
+            let room = |u: Units| Ok(format!("room below it {}", depth(u, parent.room_below_mm)?));
+            let at = view.at(f64::midpoint(last, view.far), floor);
+            labels.push(self.label(at, &title, &[&room])?);
+        }
+        Ok(labels)
+    }
+}

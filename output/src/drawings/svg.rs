@@ -1,0 +1,134 @@
+//! A figure as SVG: plain shapes and text, no script, no style sheet, nothing fetched from anywhere.
+
+use std::fmt::Write;
+
+use kurbo::{BezPath, PathEl, Point};
+
+use super::figure::{Figure, Filling, PT_PER_MM, Shape};
+use super::hatch;
+use crate::OutputError;
+use crate::sheets::canvas::{Align, Dash};
+use crate::sheets::text::Weight;
+
+/// A figure larger than this is a fault, mm.
+const LARGEST_MM: f64 = 2000.0;
+
+/// Writes it. A user unit is 1 mm; every text is held to its width, whatever face the reader has.
+///
+/// # Errors
+/// Where a coordinate is not finite or far off the figure.
+pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
+    let (width, height) = (number(figure.width_mm)?, number(figure.height_mm)?);
+    let mut made = format!(
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" \
+         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\" font-stretch=\"condensed\" fill=\"none\" \
+         stroke=\"none\" role=\"img\">\n<title>{}</title>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n",
+        escaped(&figure.title)
+    );
+    for shape in &figure.shapes {
+        match shape {
+            Shape::Line { path, width_mm, dash } => line(&mut made, &data(path)?, *width_mm, *dash)?,
+            Shape::Area { path, filling: Filling::Black } => {
+                let _ = writeln!(made, "<path d=\"{}\" fill=\"#000\"/>", data(path)?);
+            }
+            Shape::Area { path, filling: Filling::White } => {
+                let _ = writeln!(made, "<path d=\"{}\" fill=\"#fff\"/>", data(path)?);
+            }
+            Shape::Area { path, filling: Filling::Hatched { slope_deg, apart_mm, width_mm } } => {
+                let mut lines = String::new();
+                for l in hatch::lines(path, *slope_deg, *apart_mm) {
+                    lines.push_str(&format!("M{}L{}", place(l.p0)?, place(l.p1)?));
+                }
+                if !lines.is_empty() {
+                    line(&mut made, &lines, *width_mm, Dash::Solid)?;
+                }
+            }
+            Shape::Text { at, align, weight, size_pt, width_mm, text } => {
+                let anchor = match align {
+                    Align::Left => "start",
+                    Align::Middle => "middle",
+                    Align::Right => "end",
+                };
+                let bold = if *weight == Weight::Bold { " font-weight=\"bold\"" } else { "" };
+                let _ = writeln!(
+                    made,
+                    "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"{bold} textLength=\"{}\" \
+                     lengthAdjust=\"spacingAndGlyphs\" fill=\"#000\">{}</text>",
+                    number(at.x)?,
+                    number(at.y)?,
+                    number(size_pt / PT_PER_MM)?,
+                    number(*width_mm)?,
+                    escaped(text)
+                );
+            }
+        }
+    }
+    made.push_str("</svg>\n");
+    Ok(made)
+}
+
+fn line(made: &mut String, data: &str, width_mm: f64, dash: Dash) -> Result<(), OutputError> {
+    let mut breaks = String::new();
+    let pattern = dash.pattern();
+    if pattern.is_empty() {
+        breaks.push_str(" stroke-linecap=\"round\"");
+    } else {
+        let lengths: Vec<String> =
+            pattern.iter().map(|l| number(f64::from(*l) / PT_PER_MM)).collect::<Result<_, _>>()?;
+        breaks.push_str(&format!(" stroke-dasharray=\"{}\"", lengths.join(" ")));
+    }
+    let width = number(width_mm)?;
+    let _ = writeln!(made, "<path d=\"{data}\" stroke=\"#000\" stroke-width=\"{width}\"{breaks}/>");
+    Ok(())
+}
+
+/// A path's data, to a thousandth of a mm.
+fn data(path: &BezPath) -> Result<String, OutputError> {
+    let mut made = String::new();
+    for element in path.elements() {
+        match element {
+            PathEl::MoveTo(to) => made.push_str(&format!("M{}", place(*to)?)),
+            PathEl::LineTo(to) => made.push_str(&format!("L{}", place(*to)?)),
+            PathEl::QuadTo(c, to) => made.push_str(&format!("Q{} {}", place(*c)?, place(*to)?)),
+            PathEl::CurveTo(c, d, to) => {
+                made.push_str(&format!("C{} {} {}", place(*c)?, place(*d)?, place(*to)?))
+            }
+            PathEl::ClosePath => made.push('Z'),
+        }
+    }
+    Ok(made)
+}
+
+fn place(at: Point) -> Result<String, OutputError> {
+    Ok(format!("{},{}", number(at.x)?, number(at.y)?))
+}
+
+/// To a thousandth, without needless noughts.
+fn number(value: f64) -> Result<String, OutputError> {
+    if !value.is_finite() || value.abs() > LARGEST_MM {
+        return Err(OutputError::Drawing);
+    }
+    let text = format!("{value:.3}");
+    let short = text.trim_end_matches('0').trim_end_matches('.');
+    Ok(if short == "-0" { "0".to_owned() } else { short.to_owned() })
+}
+
+/// The characters that markup would act upon; control characters were taken out when the text was cleaned.
+fn escaped(text: &str) -> String {
+    let mut made = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => made.push_str("&amp;"),
+            '<' => made.push_str("&lt;"),
+            '>' => made.push_str("&gt;"),
+            '"' => made.push_str("&quot;"),
+            '\'' => made.push_str("&#39;"),
+            c if c.is_control() => made.push(' '),
+            c => made.push(c),
+        }
+    }
+    made
+}
+
+#[cfg(test)]
+mod tests;

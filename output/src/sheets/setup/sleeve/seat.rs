@@ -1,0 +1,197 @@
+//! The seat under the flange, how far it stands proud, the flats, and the fire ring on it.
+
+use super::{Chosen, decimal, maybe, percent};
+use crate::OutputError;
+use crate::sheets::page::{BODY, Pages};
+use crate::sheets::setup::{Sheet, shorten};
+use crate::sheets::table::{Column, Row, draw};
+use crate::sheets::text::Weight;
+use crate::sheets::units::Digits;
+
+/// A list of figures: what, how much.
+pub(super) fn figures_list(pages: &mut Pages, rows: Vec<[String; 2]>) {
+    let columns =
+        [Column::words("what", 330.0).size(10.5), Column::figures("how much", 185.0).bold().size(11.5)];
+    let rows: Vec<Row> = rows.into_iter().map(|row| Row::Cells(row.to_vec())).collect();
+    draw(pages, &columns, &rows);
+}
+
+impl Sheet<'_> {
+    /// The ledge and what presses on it.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn seat(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
+        let seat = &chosen.choice.fit.seat;
+        pages.heading("Seat", if seat.load.is_some() { 270.0 } else { 130.0 });
+        let smallest = seat.smallest_at.map_or_else(String::new, |c| format!(", smallest at cylinder {c}"));
+        let mut rows = vec![
+            [format!("bearing area of the ledge{smallest}"), format!("{} mm²", decimal(seat.area, 0)?)],
+            ["width of the ledge".to_owned(), self.spoken(seat.width)?],
+        ];
+        if let Some(width) = seat.width_at_flats {
+            rows.push(["width at the flats".to_owned(), self.spoken(width)?]);
+        }
+        let mpa = |p: f64| -> Result<String, OutputError> { Ok(format!("{} MPa", decimal(p, 0)?)) };
+        let mut add = |what: &str, value: Option<String>| {
+            if let Some(value) = value {
+                rows.push([what.to_owned(), value]);
+            }
+        };
+        let kn = |n: f64| -> Result<String, OutputError> { Ok(format!("{} kN", decimal(n / 1000.0, 1)?)) };
+        add("clamp of the bolts on one cylinder", seat.load.map(kn).transpose()?);
+        add("pressure on the ledge", seat.pressure.map(mpa).transpose()?);
+        add("yield of the block's metal at work", seat.yield_at_work.map(mpa).transpose()?);
+        let ratio = seat.ratio.map(|r| -> Result<String, OutputError> { Ok(format!("{} %", percent(r)?)) });
+        add("pressure over that yield", ratio.transpose()?);
+        add("lift of the gas on the head", seat.gas_load.map(kn).transpose()?);
+        add(
+            "pressure left if all of that lift came off the ledge",
+            seat.pressure_at_peak.map(mpa).transpose()?,
+        );
+        add("pressure of the fire ring on the flange", seat.flange_pressure.map(mpa).transpose()?);
+        figures_list(pages, rows);
+        if seat.load.is_none() {
+            pages.paragraph(
+                "The job gives no head bolts: what presses on the ledge is not known.",
+                Weight::Bold,
+                BODY,
+            );
+        }
+        Ok(())
+    }
+
+    /// Flange above the deck.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn protrusion(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
+        let protrusion = &chosen.choice.fit.protrusion;
+        pages.heading(&format!("Flange above the deck, {}", self.units.name()), 60.0);
+        let cut = self.planning.job.engine.deck;
+        let deck = if cut.cut_mm > 0.0 { "final deck" } else { "deck" };
+        pages.paragraph(
+            &format!(
+                "Asked: {} to {} above the {deck}. With flange and ledge at the ends of their tolerances it comes out at \
+                 {} to {}.",
+                self.spoken(protrusion.wanted_least)?,
+                self.spoken(protrusion.wanted_most)?,
+                self.spoken(protrusion.least)?,
+                self.spoken(protrusion.most)?
+            ),
+            Weight::Plain,
+            BODY,
+        );
+        if cut.cut_mm > 0.0 {
+            let when = if cut.after_fit {
+                "with the sleeves in, flanges and block flush"
+            } else {
+                "before the sleeves go in"
+            };
+            let text = format!("{} is still to be cut off the deck, {when}.", self.spoken(cut.cut_mm)?);
+            pages.paragraph(&text, Weight::Bold, BODY);
+        }
+        if protrusion.decks.is_empty() {
+            return Ok(());
+        }
+        let columns = [
+            Column::words("deck read in", 130.0).bold(),
+            Column::words("bank", 75.0),
+            Column::figures("rise over the\nflange, along", 68.0),
+            Column::figures("rise over the\nflange, across", 68.0),
+            Column::figures("spread round\nthe flange", 62.0).bold(),
+            Column::figures("cut that\nsquares it", 56.0),
+            Column::figures("flatness", 56.0),
+        ];
+        let mut rows = Vec::new();
+        for d in &protrusion.decks {
+            rows.push(Row::Cells(vec![
+                shorten(&d.set_up),
+                shorten(&d.bank),
+                self.signed(d.along)?,
+                self.signed(d.across)?,
+                self.fine(d.spread)?,
+                self.fine(d.skim)?,
+                self.fine(d.flatness)?,
+            ]));
+        }
+        draw(pages, &columns, &rows);
+        Ok(())
+    }
+
+    /// Flats of neighbours, cut to the distance that the centres really have.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn flats(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
+        let flats = &chosen.choice.fit.flats;
+        if flats.is_empty() {
+            return Ok(());
+        }
+        pages.heading(&format!("Flats between neighbours, {}", self.units.name()), 80.0);
+        let columns = [
+            Column::words("cylinders", 64.0).bold().size(11.0),
+            Column::figures("centre to\ncentre", 76.0),
+            Column::figures("off\nnominal", 64.0),
+            Column::figures("gap as\nsupplied", 64.0),
+            Column::figures("cut each flat:\ncentre to flat", 96.0).bold().size(11.5),
+            Column::figures("leaves\na gap of", 70.0),
+            Column::figures("gap\nat work", 70.0),
+        ];
+        let mut rows = Vec::new();
+        for pair in flats {
+            rows.push(Row::Cells(vec![
+                format!("{} and {}", pair.front, pair.rear),
+                self.fine(pair.distance)?,
+                self.signed(pair.off_nominal)?,
+                self.signed(pair.gap_as_supplied)?,
+                self.fine(pair.centre_to_flat)?,
+                self.fine(pair.gap)?,
+                self.signed(pair.gap_hot)?,
+            ]));
+        }
+        draw(pages, &columns, &rows);
+        Ok(())
+    }
+
+    /// The gasket's fire ring on the flange.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn fire_ring(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
+        let rings = &chosen.choice.fit.fire_ring;
+        if rings.is_empty() {
+            return Ok(());
+        }
+        pages.heading(&format!("Fire ring on the flange, {}", self.units.name()), 90.0);
+        let columns = [
+            Column::figures("cyl", 34.0).bold().size(11.0),
+            Column::figures("width of\nthe ring", 70.0),
+            Column::figures("least on\nthe flange", 76.0).bold().size(11.0),
+            Column::words("where", 96.0),
+            Column::figures("most on\nthe block", 70.0),
+            Column::figures("most over\nthe bore", 70.0),
+            Column::words("joint of flange\nand block under it", 100.0),
+        ];
+        let mut rows = Vec::new();
+        for ring in rings {
+            let bank = self.planning.job.site(ring.cylinder).map(|(bank, _)| bank);
+            rows.push(Row::Cells(vec![
+                ring.cylinder.to_string(),
+                self.depth(ring.ring)?,
+                self.depth(ring.on_flange_least)?,
+                maybe(bank, |bank| Ok(format!("{} side", self.sides(bank).clock(ring.least_at))))?,
+                self.depth(ring.on_block_most)?,
+                self.depth(ring.over_bore_most)?,
+                if ring.joint_under { "YES" } else { "no" }.to_owned(),
+            ]));
+        }
+        draw(pages, &columns, &rows);
+        Ok(())
+    }
+
+    /// 0.01 mm in a cell.
+    pub(super) fn depth(&self, mm: f64) -> Result<String, OutputError> {
+        Ok(self.units.length(mm, Digits::Depth)?.stacked())
+    }
+}

@@ -1,0 +1,60 @@
+//! The survey's sheet: what the readings say in words, and the pictures.
+
+mod opening;
+
+use borewright_planner::job::Job;
+use borewright_planner::plan::Verdict;
+use borewright_planner::survey::SurveyReport;
+use kurbo::Point;
+
+use super::page::{Head, INNER, LEFT, Pages};
+use super::paper;
+use super::setup::shorten;
+use super::text::Fonts;
+use crate::OutputError;
+use crate::drawings::{self, Picture};
+use crate::fingerprint::grouped;
+
+/// Groups of the fingerprint on paper, as on the set-up sheet.
+const CHECK_GROUPS: usize = 3;
+
+/// Writes the survey's sheet with its pictures; the fingerprint is that of `survey.json`.
+///
+/// # Errors
+/// Where a figure cannot be printed or a drawing leaves its page.
+pub(crate) fn survey_sheet(
+    job: &Job,
+    report: &SurveyReport,
+    pictures: &[Picture],
+    fonts: &Fonts,
+    fingerprint: &str,
+) -> Result<Vec<u8>, OutputError> {
+    let mut pages = Pages::new(fonts);
+    opening::opening(&mut pages, job, report)?;
+    if !pictures.is_empty() {
+        pages.turn();
+    }
+    for picture in pictures {
+        let height = drawings::height_pt(&picture.figure);
+        pages.gap(10.0);
+        pages.need(height);
+        // The margins of a page and a picture's width differ by a hair; the picture stands in the middle.
+        let left = LEFT + (INNER - drawings::width_pt(&picture.figure)) / 2.0;
+        drawings::draw(&mut pages.canvas, fonts, &picture.figure, Point::new(left, pages.y));
+        pages.y += height;
+    }
+    let verdict = report.verdict();
+    let head = Head {
+        sheet: "survey",
+        void: "Void once anything is read again, or a newer survey has another fingerprint.",
+        job: report.job.clone(),
+        block: report.block.clone(),
+        customer: job.customer.clone().unwrap_or_default(),
+        fingerprint: grouped(fingerprint, CHECK_GROUPS),
+        verdict: verdict.word().to_uppercase(),
+        consequence: "SURVEY ONLY".to_owned(),
+        box_weight: if verdict == Verdict::Go { 1.5 } else { 4.0 },
+    };
+    let title = format!("Survey, job {}", shorten(&report.job));
+    paper::write(&pages.finish(&head), fonts, &title, &grouped(fingerprint, CHECK_GROUPS))
+}

@@ -1,0 +1,123 @@
+//! What the readings say in words, and the bores in a table.
+
+use borewright_planner::job::Job;
+use borewright_planner::plan::Verdict;
+use borewright_planner::survey::{BoreForm, SurveyReport};
+
+use crate::OutputError;
+use crate::sheets::page::{BODY, Pages};
+use crate::sheets::setup::shorten;
+use crate::sheets::table::{Column, Row, draw};
+use crate::sheets::text::Weight;
+use crate::sheets::units::{Digits, Units};
+
+/// The first pages.
+///
+/// # Errors
+/// Where a figure cannot be printed.
+pub(super) fn opening(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -> Result<(), OutputError> {
+    pages.heading("How the bores stand", 40.0);
+    for sentence in &report.as_bored.text {
+        pages.paragraph(&format!("– {sentence}"), Weight::Plain, BODY + 0.5);
+    }
+    doubts(pages, report);
+    findings(pages, report);
+    bores(pages, job, report)
+}
+
+fn word(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Go => "NOTE",
+        Verdict::Hold => "HOLD",
+        Verdict::Stop => "STOP",
+    }
+}
+
+fn weight(verdict: Verdict) -> f64 {
+    match verdict {
+        Verdict::Go => 0.75,
+        Verdict::Hold => 2.0,
+        Verdict::Stop => 4.0,
+    }
+}
+
+fn doubts(pages: &mut Pages<'_>, report: &SurveyReport) {
+    if report.suspicions.is_empty() {
+        return;
+    }
+    pages.heading("Hard to believe as typed", 60.0);
+    for s in &report.suspicions {
+        let title = format!("{}: {}", word(s.verdict), s.subject);
+        let text = format!("{}. Likely: {}. To answer: {}", stripped(&s.found), stripped(&s.likely), s.ask);
+        pages.boxed(&title, &text, weight(s.verdict), 12.0);
+    }
+}
+
+fn stripped(sentence: &str) -> &str {
+    sentence.trim_end_matches('.')
+}
+
+fn findings(pages: &mut Pages<'_>, report: &SurveyReport) {
+    // What is hard to believe stands above, with its question.
+    let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
+    let mut findings: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
+    if findings.is_empty() {
+        return;
+    }
+    findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
+    pages.heading("To know", 40.0);
+    for f in findings {
+        pages.boxed(&format!("{}: {}", word(f.verdict), f.subject), &f.text, weight(f.verdict), 12.0);
+    }
+}
+
+fn bores(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -> Result<(), OutputError> {
+    let units = Units(job.sheet_units);
+    pages.heading(&format!("The bores, {}", units.name()), 80.0);
+    let columns = [
+        Column::figures("cyl.", 5.0).bold().size(12.0),
+        Column::words("surface", 9.0),
+        Column::figures("diameter", 12.0).size(11.0),
+        Column::figures("off true\nx", 11.0).size(11.0),
+        Column::figures("off true\ny", 11.0).size(11.0),
+        Column::figures("taper", 10.0).size(11.0),
+        Column::figures("out of\nround", 10.0).size(11.0),
+        Column::figures("lean over\nthe bore", 11.0).size(11.0),
+    ];
+    let fine = |mm: f64| units.length(mm, Digits::Fine);
+    let mut rows = Vec::new();
+    let mut bank = "";
+    for bore in &report.bores {
+        if bore.bank != bank {
+            bank = &bore.bank;
+            rows.push(Row::Band(format!("bank {}", shorten(bank))));
+        }
+        let site = job.site(bore.cylinder).map(|(b, site)| [site.x_mm, job.bank(b).axis_offset_mm]);
+        let off = site.map(|[x, y]| [bore.x - x, bore.y - y]);
+        let signed = |k: usize| off.map_or(Ok(String::new()), |o| fine(o[k]).map(|l| l.stacked_signed()));
+        let maybe = |mm: Option<f64>| mm.map_or(Ok("–".to_owned()), |mm| fine(mm).map(|l| l.stacked()));
+        let lean = bore.tilt[0].hypot(bore.tilt[1]) * job.block.parent.bore_length_mm;
+        rows.push(Row::Cells(vec![
+            bore.cylinder.to_string(),
+            bore.surface.to_owned(),
+            fine(bore.diameter)?.stacked(),
+            signed(0)?,
+            signed(1)?,
+            maybe(bore.taper.map(|t| t.mm))?,
+            maybe(roundness(bore))?,
+            fine(lean)?.stacked(),
+        ]));
+    }
+    draw(pages, &columns, &rows);
+    pages.paragraph(
+        "Off true: at the deck, along the fitted axis of the bore, less the true position; x rearwards. Taper: the \
+         lower end less the upper. A dash: not enough was read.",
+        Weight::Plain,
+        BODY,
+    );
+    Ok(())
+}
+
+fn roundness(bore: &BoreForm) -> Option<f64> {
+    bore.circles.iter().filter_map(|c| c.lsc.roundness).reduce(f64::max)
+}

@@ -1,0 +1,34 @@
+//! Everything that a survey is written as, in memory: the command puts it on the disk.
+
+use borewright_planner::job::Job;
+use borewright_planner::read::source::sha256_hex;
+use borewright_planner::survey::SurveyReport;
+
+use crate::drawings::{self, Pictures};
+use crate::sheets::{self, text::Fonts};
+use crate::{Artifact, OutputError, survey_json};
+
+/// Writes a survey as files: `survey.json`, the sheet `survey.pdf`, and each picture under `figures/`. Equal
+/// surveys give equal bytes.
+///
+/// # Errors
+/// Where a figure cannot be printed or a drawing leaves its page.
+pub fn survey_bundle(job: &Job, report: &SurveyReport) -> Result<Vec<Artifact>, OutputError> {
+    let json = survey_json(report)?;
+    let fingerprint = sha256_hex(&json);
+    let fonts = Fonts::load()?;
+    let pictures = Pictures { job, report, fonts: &fonts }.all()?;
+    let sheet = sheets::survey_sheet(job, report, &pictures, &fonts, &fingerprint)?;
+    let mut artifacts = vec![
+        Artifact { path: "survey.json".to_owned(), bytes: json },
+        Artifact { path: "survey.pdf".to_owned(), bytes: sheet },
+    ];
+    for picture in &pictures {
+        let bytes = drawings::svg(&picture.figure)?.into_bytes();
+        artifacts.push(Artifact { path: format!("figures/{}.svg", picture.name), bytes });
+    }
+    Ok(artifacts)
+}
+
+#[cfg(test)]
+mod tests;

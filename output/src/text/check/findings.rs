@@ -1,0 +1,35 @@
+//! Findings: what is not go at the head of the page, what is good to know at its foot.
+
+use borewright_planner::plan::{Cylinder, Finding, Plan, Verdict};
+use borewright_planner::read::fault::plain;
+
+use crate::text::{mark, wrapped};
+
+/// Whatever is not go, the worst first.
+pub(super) fn not_go(plan: &Plan, page: &mut String) {
+    let mut findings: Vec<&Finding> = plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
+    findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
+    write(&findings, "\nnot go\n", page);
+}
+
+/// What nothing waits for.
+pub(super) fn to_know(plan: &Plan, page: &mut String) {
+    let findings: Vec<&Finding> = plan.findings.iter().filter(|f| f.verdict == Verdict::Go).collect();
+    write(&findings, "\nto know\n", page);
+}
+
+fn write(findings: &[&Finding], heading: &str, page: &mut String) {
+    if !findings.is_empty() {
+        page.push_str(heading);
+    }
+    for f in findings {
+        page.push_str(&wrapped(&format!("{:<4} {}:", mark(f.verdict), plain(&f.subject, 40)), &f.text, 5));
+    }
+}
+
+/// What a bore's reasons say beyond its finding at the head of the page; `None` where it has none there.
+pub(super) fn beyond<'a>(plan: &Plan, cylinder: &'a Cylinder) -> Option<&'a str> {
+    let subject = format!("cylinder {}", cylinder.cylinder);
+    let own = plan.findings.iter().filter(|f| f.verdict != Verdict::Go && f.subject == subject);
+    own.filter(|f| !f.text.is_empty()).find_map(|f| cylinder.why.strip_prefix(f.text.as_str()))
+}

@@ -1,0 +1,214 @@
+//! One bore's limits as a field over the plane: positive where a centre may stand.
+
+use borewright_geometry::{Bound, SAME_PLACE_MM, Spread};
+
+use super::MadeBy;
+use crate::decide::positions::Positions;
+use crate::verdict::FACTOR;
+
+/// How far from its target and its planned centre a zone is looked for, mm; bores are moved by tenths.
+const LOOKED_FOR_MM: f64 = 2.5;
+
+/// What is asked of every limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Level {
+    /// A verdict of go.
+    Go,
+    /// A margin of at least 0.
+    Possible,
+}
+
+/// One limit's demand: margin - factor x u - reserve must not be negative.
+#[derive(Debug, Clone)]
+pub(super) struct Demand {
+    pub(super) made_by: MadeBy,
+    on: On,
+    spread: Spread,
+    factor: f64,
+    reserve_mm: f64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum On {
+    Bound(Bound),
+    /// Inside a rectangle, least and most of x and y.
+    Window([[f64; 2]; 2]),
+}
+
+impl Demand {
+    /// What is in hand beyond the demand, mm.
+    pub(super) fn value_mm(&self, at: [f64; 2]) -> f64 {
+        match &self.on {
+            On::Bound(bound) => {
+                let m = bound.margin(at);
+                m.value_mm - self.factor * self.spread.along(m.line_mm) - self.reserve_mm
+            }
+            On::Window([x, y]) => (at[0] - x[0]).min(x[1] - at[0]).min(at[1] - y[0]).min(y[1] - at[1]),
+        }
+    }
+
+    /// The value and how it grows with the centre.
+    pub(super) fn slope(&self, at: [f64; 2]) -> (f64, [f64; 2]) {
+        const STEP_MM: f64 = 1e-6;
+        match &self.on {
+            On::Bound(bound) => {
+                let m = bound.margin(at);
+                let turning = self.spread.gradient(m.line_mm);
+                let gradient = [0, 1].map(|k| m.gradient[k] - self.factor * turning[k]);
+                (self.value_mm(at), gradient)
+            }
+            On::Window(_) => {
+                let value = self.value_mm(at);
+                let gradient = [0, 1].map(|k| {
+                    let mut moved = at;
+                    moved[k] += STEP_MM;
+                    (self.value_mm(moved) - value) / STEP_MM
+                });
+                (value, gradient)
+            }
+        }
+    }
+
+    /// The most that the value can change within `half_mm` of `at`, mm.
+    ///
+    /// A margin changes by no more than the centre moves. Its u changes with the direction of the line it is
+    /// measured along, by no more than from its least to its most, and by its slope, |x² - y²| / (2 u d), times
+    /// the move where the line is longer than that.
+    pub(super) fn reach_mm(&self, at: [f64; 2], half_mm: f64) -> f64 {
+        let On::Bound(bound) = &self.on else { return half_mm };
+        let least = self.spread.least();
+        let most = self.spread.x_mm.abs().max(self.spread.y_mm.abs()).hypot(self.spread.all_mm);
+        let mut turn = most - least;
+        // The nearest place of a hole below a recess can jump, and the line with it.
+        if !matches!(bound, Bound::RecessClearOf { .. }) && turn > 0.0 && least > 0.0 {
+            let [dx, dy] = bound.margin(at).line_mm;
+            let nearest = dx.hypot(dy) - half_mm;
+            if nearest > SAME_PLACE_MM {
+                let slope =
+                    (self.spread.x_mm.powi(2) - self.spread.y_mm.powi(2)).abs() / (2.0 * least * nearest);
+                turn = turn.min(slope * half_mm);
+            }
+        }
+        half_mm + self.factor * turn
+    }
+}
+
+/// All demands on one centre, and the rectangle that they are looked at in.
+#[derive(Debug, Clone)]
+pub(super) struct Field {
+    pub(super) demands: Vec<Demand>,
+    /// Least and most of x and y, mm; empty where most is not above least.
+    pub(super) window_mm: [[f64; 2]; 2],
+}
+
+impl Field {
+    /// The field of one bore, its neighbours at their planned centres.
+    pub(super) fn of(positions: &Positions, index: usize, level: Level) -> Self {
+        let bore = &positions.bores[index];
+        let mut demands = Vec::new();
+        for c in bore.clauses.iter().filter(|c| c.binding) {
+            let made_by = MadeBy {
+                limit: c.limit,
+                feature: c.feature.clone(),
+                depth: c.depth_mm,
+                clock: c.clock_deg,
+                preferred: false,
+            };
+            let on = On::Bound(c.constraint.bound);
+            ask(&mut demands, level, &made_by, on, c.constraint.spread, c.prefer_margin_mm);
+        }
+        for &(a, b) in &positions.pairs {
+            let Some(other) = [(a, b), (b, a)].iter().find(|(own, _)| *own == index).map(|pair| pair.1)
+            else {
+                continue;
+            };
+            let neighbour = &positions.bores[other];
+            for c in &positions.pair_clauses {
+                let made_by = MadeBy {
+                    limit: c.limit,
+                    feature: format!("{} to cylinder {}", c.feature, neighbour.site.cylinder),
+                    depth: c.depth_mm,
+                    clock: None,
+                    preferred: false,
+                };
+                let on = On::Bound(Bound::Outside {
+                    centre_mm: neighbour.planned_mm,
+                    radius_mm: c.apart.least_mm,
+                });
+                ask(&mut demands, level, &made_by, on, c.apart.spread, c.prefer_margin_mm);
+            }
+        }
+        Self::within(demands, &[bore.target_mm, bore.planned_mm])
+    }
+
+    /// Looks round these places, and no farther than the circles to stay inside.
+    fn within(mut demands: Vec<Demand>, round_mm: &[[f64; 2]]) -> Self {
+        let mut window_mm = [0, 1].map(|k| {
+            let of = || round_mm.iter().map(|at| at[k]);
+            [
+                of().fold(f64::INFINITY, f64::min) - LOOKED_FOR_MM,
+                of().fold(f64::NEG_INFINITY, f64::max) + LOOKED_FOR_MM,
+            ]
+        });
+        demands.push(Demand {
+            made_by: MadeBy {
+                limit: "none",
+                feature: "no limit within what was looked at".into(),
+                depth: None,
+                clock: None,
+                preferred: false,
+            },
+            on: On::Window(window_mm),
+            spread: Spread::default(),
+            factor: 0.0,
+            reserve_mm: 0.0,
+        });
+        for demand in &demands {
+            let On::Bound(Bound::Inside { centre_mm, radius_mm }) = demand.on else { continue };
+            let radius = radius_mm - demand.factor * demand.spread.least() - demand.reserve_mm;
+            for k in 0..2 {
+                window_mm[k][0] = window_mm[k][0].max(centre_mm[k] - radius);
+                window_mm[k][1] = window_mm[k][1].min(centre_mm[k] + radius);
+            }
+        }
+        Self { demands, window_mm }
+    }
+
+    /// The least of all demands, mm: not negative where a centre may stand.
+    #[cfg(test)]
+    pub(super) fn value_mm(&self, at: [f64; 2]) -> f64 {
+        self.demands.iter().map(|d| d.value_mm(at)).fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// Adds a limit's demands at a level, unless the very same one stands already.
+fn ask(
+    demands: &mut Vec<Demand>,
+    level: Level,
+    made_by: &MadeBy,
+    on: On,
+    spread: Spread,
+    prefer_margin_mm: Option<f64>,
+) {
+    let mut add = |factor: f64, reserve_mm: f64, preferred: bool| {
+        let twin = |d: &Demand| {
+            d.on == on
+                && d.spread == spread
+                && d.factor.total_cmp(&factor).is_eq()
+                && d.reserve_mm.total_cmp(&reserve_mm).is_eq()
+        };
+        if !demands.iter().any(twin) {
+            let made_by = MadeBy { preferred, ..made_by.clone() };
+            demands.push(Demand { made_by, on, spread, factor, reserve_mm });
+        }
+    };
+    match level {
+        Level::Possible => add(0.0, 0.0, false),
+        Level::Go => {
+            add(FACTOR, 0.0, false);
+            if let Some(reserve_mm) = prefer_margin_mm {
+                add(0.0, reserve_mm, true);
+            }
+        }
+    }
+}
