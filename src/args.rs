@@ -24,10 +24,13 @@ pub(crate) enum Command {
         /// The folder; made if it is not there.
         dir: PathBuf,
     },
-    /// What the readings say of the block as it came in. Writes nothing.
+    /// What the readings say of the block as it came in. Writes nothing without --out.
     Survey {
         /// A job folder, or its job.yaml.
         job: PathBuf,
+        /// Where to write survey.json, survey.pdf and the pictures; nothing is written without it.
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
         /// What to print.
         #[arg(long, value_enum, default_value_t)]
         format: Format,
@@ -50,6 +53,17 @@ pub(crate) enum Command {
     Check {
         /// A job folder, or its job.yaml.
         job: PathBuf,
+        /// What to print.
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+    },
+    /// Read a coordinate list back and hold it against the plan, line by line. Writes nothing.
+    Prove {
+        /// A list, as written or edited by hand; the table beside it is read with it.
+        list: PathBuf,
+        /// The plan that it belongs to.
+        #[arg(long, value_name = "PLAN.JSON")]
+        plan: PathBuf,
         /// What to print.
         #[arg(long, value_enum, default_value_t)]
         format: Format,

@@ -94,6 +94,63 @@ pub fn shell_from_arcs(first: (f64, f64), second: (f64, f64)) -> Option<(f64, f6
     (apart.is_finite() && apart > 0.0).then_some((apart, r1 - apart * cos1))
 }
 
+/// A shell's place and size from the arcs it leaves at two cuts or more about one centre.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ShellFit {
+    /// How far its centre stands off the cuts', mm.
+    pub apart_mm: f64,
+    /// Standard uncertainty of that, mm.
+    pub u_apart_mm: f64,
+    /// Its outside radius, mm.
+    pub outside_mm: f64,
+    /// Standard uncertainty of that, mm.
+    pub u_outside_mm: f64,
+}
+
+/// The shell that left `cuts` (radius mm, arc rad), each arc with the standard uncertainty `u_arc_rad`; the
+/// radii of the cuts count as known.
+///
+/// Method: r = R + e cos a, a half of an arc, is a straight line in cos a; least squares weighted by what the
+/// uncertainty of each arc does to it, e sin a u / 2, and the covariance of that fit (JCGM 100:2008, H.3, with known
+/// variances). Two cuts give [`shell_from_arcs`]. `None` with fewer than two different arcs, or arcs that grow with
+/// the cut.
+///
+/// ```
+/// use borewright_geometry::fit_shell;
+/// let cuts = [(50.2, 284.3_f64.to_radians()), (50.7, 116.5_f64.to_radians())];
+/// let fit = fit_shell(&cuts, 2.9_f64.to_radians()).unwrap();
+/// assert!((fit.apart_mm - 0.38).abs() < 0.002 && (fit.outside_mm - 50.5).abs() < 0.002);
+/// assert!((fit.u_apart_mm - 0.0077).abs() < 1e-4);
+/// ```
+#[must_use]
+pub fn fit_shell(cuts: &[(f64, f64)], u_arc_rad: f64) -> Option<ShellFit> {
+    /// Where the arc hardly changes with the radius its reading still counts for something: sin a at 3 degrees.
+    const LEAST_SIN: f64 = 0.05;
+
+    let rows: Vec<(f64, f64, f64)> = cuts
+        .iter()
+        .map(|(r, arc)| {
+            let (sin, cos) = (arc / 2.0).sin_cos();
+            (*r, cos, sin.abs().max(LEAST_SIN).powi(-2))
+        })
+        .collect();
+    let sum = |get: &dyn Fn(&(f64, f64, f64)) -> f64| rows.iter().map(get).sum::<f64>();
+    let weight = sum(&|row| row.2);
+    let (radius, cos) = (sum(&|row| row.2 * row.0) / weight, sum(&|row| row.2 * row.1) / weight);
+    let lever = sum(&|row| row.2 * (row.1 - cos).powi(2));
+    let apart_mm = sum(&|row| row.2 * (row.1 - cos) * (row.0 - radius)) / lever;
+    if !(apart_mm.is_finite() && apart_mm > 0.0 && lever > 1e-9) {
+        return None;
+    }
+    let one = apart_mm * u_arc_rad / 2.0;
+    Some(ShellFit {
+        apart_mm,
+        u_apart_mm: one * lever.sqrt().recip(),
+        outside_mm: radius - apart_mm * cos,
+        u_outside_mm: one * (weight.recip() + cos * cos / lever).sqrt(),
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -126,6 +183,32 @@ mod tests {
         }
         assert!(shell_from_arcs((50.2, 2.0), (50.7, 2.0)).is_none());
         assert!(shell_from_arcs((50.2, 1.0), (50.7, 2.0)).is_none());
+    }
+
+    #[test]
+    fn three_cuts_give_the_planted_shell_and_the_uncertainty_that_moved_arcs_make() {
+        let (outside, apart) = (50.5, 0.38);
+        let arcs = |turned: [f64; 3]| {
+            let cuts = [50.2, 50.45, 50.7].into_iter().zip(turned);
+            cuts.map(|(r, by)| (r, shell_left(outside, r, apart).arc_rad + by)).collect::<Vec<_>>()
+        };
+        let u = 2.9_f64.to_radians();
+        let fit = fit_shell(&arcs([0.0; 3]), u).unwrap();
+        assert!((fit.apart_mm - apart).abs() < 1e-9 && (fit.outside_mm - outside).abs() < 1e-9);
+        // Each arc moved by a little in turn: the root of the sum of squares.
+        let moved = |of: fn(&ShellFit) -> f64| {
+            let each = (0..3).map(|k| {
+                let mut by = [0.0; 3];
+                by[k] = u / 1000.0;
+                (of(&fit_shell(&arcs(by), u).unwrap()) - of(&fit)).powi(2)
+            });
+            1000.0 * each.sum::<f64>().sqrt()
+        };
+        assert!((moved(|f| f.apart_mm) - fit.u_apart_mm).abs() < 1e-4, "{fit:?}");
+        assert!((moved(|f| f.outside_mm) - fit.u_outside_mm).abs() < 1e-4, "{fit:?}");
+        assert!(
+            fit_shell(&[(50.2, 2.0)], u).is_none() && fit_shell(&[(50.2, 1.0), (50.7, 2.0)], u).is_none()
+        );
     }
 
     #[test]

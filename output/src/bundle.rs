@@ -2,11 +2,13 @@
 
 use borewright_planner::Planning;
 use borewright_planner::plan::{List, Plan};
+use borewright_planner::prove::{self, Reference};
 use borewright_planner::read::source::sha256_hex;
 
 use crate::OutputError;
+use crate::drawings::{self, HalfSection};
 use crate::lists::{self, Rows};
-use crate::sheets;
+use crate::sheets::{self, text::Fonts};
 use crate::slug::{distinct, slug};
 
 /// One file to write.
@@ -23,43 +25,110 @@ pub struct Artifact {
 pub struct Bundle {
     /// The plan, its `lists` filled in.
     pub plan: Plan,
-    /// The files: `plan.json`, the lists, the setup sheet.
+    /// The files: `plan.json`, the lists, the half section, the setup sheet.
     pub artifacts: Vec<Artifact>,
 }
 
-/// Writes a plan as files. Equal plannings give equal bytes.
+/// Writes a plan as files, its lists read back and proven. Equal plannings give equal bytes.
+///
+/// A list that does not prove is not kept: the plan is then at stop and says why.
 ///
 /// # Errors
 /// Where a list holds a row that controls would not all read alike, or a figure cannot be printed.
 pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
-    let mut plan = planning.plan.clone();
-    plan.lists.clear();
-    let mut list_files = Vec::new();
-    let names = list_names(planning);
-    for (list, name) in planning.lists.iter().zip(names) {
+    let lists = written(planning)?;
+    let unproven = unproven(planning, &lists);
+    if unproven.is_empty() {
+        return finished(planning, lists);
+    }
+    // What is left carries another fingerprint and verdict: it is written, and proven, anew.
+    bundle(&planning.without(&unproven))
+}
+
+/// A plan with hand-made lists that are nobody's plan, as the tests of what is written use them.
+#[cfg(test)]
+pub(crate) fn bundle_unproven(planning: &Planning) -> Result<Bundle, OutputError> {
+    finished(planning, written(planning)?)
+}
+
+/// A list in both its forms, with its entry in the plan.
+struct Written {
+    number: u32,
+    entry: List,
+    words: Vec<u8>,
+    table: Vec<u8>,
+}
+
+fn written(planning: &Planning) -> Result<Vec<Written>, OutputError> {
+    let one = |(list, name): (&borewright_planner::moves::MoveList, String)| {
         let rows = Rows::of(list, &name)?;
-        let file = format!("lists/{name}.nc");
-        let bytes = lists::words(planning, list, &rows)?.into_bytes();
-        plan.lists.push(List {
-            file: file.clone(),
+        let words = lists::words(planning, list, &rows)?.into_bytes();
+        let entry = List {
+            file: format!("lists/{name}.nc"),
             bank: list.bank.clone(),
             stage: list.stage,
             cylinders: list.cylinders.clone(),
-            sha256: sha256_hex(&bytes),
-        });
-        list_files.push(Artifact { path: file, bytes });
-        list_files.push(Artifact { path: format!("lists/{name}.csv"), bytes: lists::table(list, &rows)? });
+            sha256: sha256_hex(&words),
+            proof: prove::basis(planning, list),
+        };
+        Ok(Written { number: list.number, entry, words, table: lists::table(list, &rows)? })
+    };
+    planning.lists.iter().zip(list_names(planning)).map(one).collect()
+}
+
+fn with_lists(planning: &Planning, lists: &[Written]) -> Plan {
+    Plan { lists: lists.iter().map(|l| l.entry.clone()).collect(), ..planning.plan.clone() }
+}
+
+/// Number and reason of each list that does not prove against the plan as it is written.
+fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
+    if lists.is_empty() {
+        return Vec::new();
     }
+    let json = crate::plan_json(&with_lists(planning, lists)).unwrap_or_default();
+    let plan = match Reference::parse("plan.json", &String::from_utf8_lossy(&json)) {
+        Ok(plan) => plan,
+        Err(faults) => return lists.iter().map(|l| (l.number, faults.to_string())).collect(),
+    };
+    let why = |list: &Written| {
+        let [words, table] = [&list.words, &list.table].map(|bytes| String::from_utf8_lossy(bytes));
+        let proof = prove::prove(&words, Some(&table), &list.entry.file, &plan);
+        let told = (proof.list == list.entry.file).then_some(());
+        match (proof.flaws.first(), told) {
+            (None, Some(())) => None,
+            (None, None) => Some((list.number, "another list of the plan has its number".to_owned())),
+            (Some(flaw), _) => Some((list.number, flaw.to_string())),
+        }
+    };
+    lists.iter().filter_map(why).collect()
+}
+
+fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputError> {
+    let plan = with_lists(planning, &lists);
     let json = crate::plan_json(&plan)?;
     let mut artifacts = vec![Artifact { path: "plan.json".to_owned(), bytes: json }];
-    artifacts.append(&mut list_files);
-    let bytes = sheets::setup_sheet(planning, &plan)?;
+    for Written { entry, words, table, .. } in lists {
+        let beside = entry.file.replace(".nc", ".csv");
+        artifacts.push(Artifact { path: entry.file, bytes: words });
+        artifacts.push(Artifact { path: beside, bytes: table });
+    }
+    let fonts = Fonts::load()?;
+    if let Some(section) = HalfSection::of(&planning.job, &plan, &fonts) {
+        let bytes = drawings::svg(&section.whole()?)?.into_bytes();
+        artifacts.push(Artifact { path: "drawings/half-section.svg".to_owned(), bytes });
+    }
+    for (bank, name) in bank_slugs(planning).into_iter().enumerate().take(planning.job.block.banks.len()) {
+        let bytes = drawings::dxf::deck(planning, &plan, bank)?;
+        artifacts.push(Artifact { path: format!("drawings/deck-{}.dxf", name.1), bytes });
+    }
+    let bytes = sheets::setup_sheet(planning, &plan, &fonts)?;
     artifacts.push(Artifact { path: "sheets/setup.pdf".to_owned(), bytes });
     Ok(Bundle { plan, artifacts })
 }
 
-/// `10-rough-left` and so on; banks whose names come down to the same letters are told apart.
-fn list_names(planning: &Planning) -> Vec<String> {
+/// Every bank's name and its part of a file name, the described ones first; names that come down to the same letters
+/// are told apart.
+fn bank_slugs(planning: &Planning) -> Vec<(&str, String)> {
     let mut taken_slugs = Vec::new();
     let mut banks: Vec<(&str, String)> = Vec::new();
     let described = planning.job.block.banks.iter().map(|bank| bank.name.as_str());
@@ -68,10 +137,20 @@ fn list_names(planning: &Planning) -> Vec<String> {
             banks.push((bank, distinct(slug(bank), &mut taken_slugs)));
         }
     }
+    banks
+}
+
+/// `10-rough-left` and so on.
+fn list_names(planning: &Planning) -> Vec<String> {
+    let banks = bank_slugs(planning);
     let mut taken = Vec::new();
     let name = |list: &borewright_planner::moves::MoveList| {
         let bank = banks.iter().find(|(name, _)| *name == list.bank).map_or("bank", |(_, slug)| slug);
-        distinct(format!("{:02}-{}-{bank}", list.number, list.stage.word()), &mut taken)
+        let own = match list.cylinders.as_slice() {
+            [cylinder] if planning.job.list_per_cylinder => format!("-{cylinder}"),
+            _ => String::new(),
+        };
+        distinct(format!("{:02}-{}-{bank}{own}", list.number, list.stage.word()), &mut taken)
     };
     planning.lists.iter().map(name).collect()
 }

@@ -4,12 +4,14 @@
 //! bytes; nothing here touches a disk, a clock or a random number, so that equal plans give equal files.
 
 mod bundle;
+mod drawings;
 mod error;
 mod fingerprint;
 mod lists;
 mod number;
 mod sheets;
 mod slug;
+mod survey;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
@@ -19,7 +21,8 @@ mod text;
 pub use bundle::{Artifact, Bundle, bundle};
 pub use error::OutputError;
 pub use number::NotPrintable;
-pub use text::{check_page, summary, survey_page};
+pub use survey::survey_bundle;
+pub use text::{changes, check_page, proof_page, summary, survey_page};
 
 /// A plan as it is written to `plan.json` and printed by `--format json`.
 ///
@@ -27,6 +30,16 @@ pub use text::{check_page, summary, survey_page};
 /// None that is known: plain numbers and text always serialise.
 pub fn plan_json(plan: &borewright_planner::plan::Plan) -> Result<Vec<u8>, OutputError> {
     let mut json = escaped(&serde_json::to_string_pretty(plan)?);
+    json.push('\n');
+    Ok(json.into_bytes())
+}
+
+/// A proof as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn proof_json(proof: &borewright_planner::prove::Proof) -> Result<Vec<u8>, OutputError> {
+    let mut json = escaped(&serde_json::to_string_pretty(proof)?);
     json.push('\n');
     Ok(json.into_bytes())
 }

@@ -135,7 +135,7 @@ pub(crate) fn make(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Plan
     let plan = plan_of(&job, banks);
     let lists = lists(&job, &plan, banks);
     let placements = banks.iter().map(|spec| (spec.4 == Front::Right).then(placement)).collect();
-    Planning { job, plan, lists, placements }
+    Planning { job, plan, lists, placements, near: vec![] }
 }
 
 /// The block stands turned about on the machine, its journal axis a hair out of line.
@@ -201,6 +201,8 @@ fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         walls: vec![],
         heights: vec![],
         shape: vec![],
+        witness: vec![],
+        files: std::collections::BTreeMap::new(),
     });
     Job {
         number: "0412".to_owned(),
@@ -239,7 +241,10 @@ fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         machine: machine(),
         aim: Aim::Journal,
         finish: Finish { bore_mm: 82.0, hone_stock_mm: 0.06, tolerance_mm: 0.010, plate_mm: Some(40.0) },
-        pocket_allowance_mm: 0.2,
+        allowances: Default::default(),
+        engine: Default::default(),
+        list_per_cylinder: false,
+        measured: vec![],
         limits: Limits::default(),
         instruments: Instruments {
             centre_mm: 0.003,
@@ -251,6 +256,7 @@ fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         },
         temperature: None,
         fixture: None,
+        index_span: None,
         gasket_shift_mm: vec![[0.0; 2]; banks.len()],
         set_ups: set_ups.collect(),
         inputs: vec![],
@@ -263,6 +269,9 @@ fn sleeve() -> Sleeve {
         diameter_mm,
         to_mm,
         interference_mm,
+        tolerance_mm: 0.004,
+        pocket_tolerance_mm: None,
+        code: None,
         wet,
         o_rings: vec![],
     };
@@ -280,7 +289,14 @@ fn sleeve() -> Sleeve {
         material: built_in("ductile iron").unwrap(),
         bore_mm: 81.5,
         length_mm: 139.0,
-        flange: Flange { diameter_mm: 95.0, thickness_mm: 8.0, clearance_mm: 0.10, flats_mm: Some(91.9) },
+        flange: Flange {
+            diameter_mm: 95.0,
+            thickness_mm: 8.0,
+            clearance_mm: 0.10,
+            flats_mm: Some(91.9),
+            fillet_mm: None,
+            tolerance_mm: 0.005,
+        },
         protrusion_min_mm: 0.02,
         protrusion_max_mm: 0.05,
         body: vec![
@@ -293,6 +309,8 @@ fn sleeve() -> Sleeve {
 
 fn machine() -> Machine {
     let tool = |name: &str, kind, diameter_mm| Tool {
+        bar_elastic_mpa: 206_000.0,
+        step_down_mm: 2.0,
         name: name.to_owned(),
         kind,
         diameter_mm,
@@ -307,6 +325,9 @@ fn machine() -> Machine {
         }],
     };
     Machine {
+        stiffness_n_per_mm: 20_000.0,
+        nose_mm: None,
+        mill: vec![],
         name: "column mill".to_owned(),
         travel_mm: [[-450.0, 450.0], [-220.0, 220.0], [-420.0, 120.0]],
         rpm: [40.0, 2500.0],
@@ -391,6 +412,8 @@ fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
             verdict: Verdict::Go,
             largest_pocket: 89.98,
             why: "the smallest pocket of the sleeves that end at go".to_owned(),
+            worst: None,
+            fit: Default::default(),
         }],
         lists: vec![],
         inputs: vec![plan::Input { file: "job.yaml".to_owned(), sha256: "ab".repeat(32) }],
@@ -579,6 +602,10 @@ fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
                 feed: if turns { 48.6 } else { 0.0 },
                 minutes: if turns { 2.9 } else { 20.0 },
                 shell: None,
+                mill: None,
+                load: None,
+                binds: None,
+                stop_number: None,
                 stop: stop.map(str::to_owned),
             }
         })

@@ -6,9 +6,10 @@ use std::collections::BTreeSet;
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 
+use crate::bundle::bundle_unproven as bundle;
 use crate::fingerprint::grouped;
 use crate::sheets::has_glyph;
-use crate::{Bundle, bundle, testing};
+use crate::{Bundle, testing};
 
 fn all() -> Vec<(&'static str, Planning)> {
     let mut inches = testing::dunnock();
@@ -123,6 +124,7 @@ fn a_v6_has_these_files() {
     lists/50-finish-left.csv
     lists/60-finish-right.nc
     lists/60-finish-right.csv
+    drawings/half-section.svg
     sheets/setup.pdf
     "#);
     let json: serde_json::Value = serde_json::from_slice(file(&bundle, "plan.json")).unwrap();

@@ -2,6 +2,8 @@
 //!
 //! Nothing after `check` sees a value that is not here.
 
+use std::collections::BTreeMap;
+
 use borewright_geometry::{Bank as BankFrame, Machine as MachineFrame};
 
 use crate::material::Material;
@@ -25,16 +27,24 @@ pub struct Job {
     pub aim: Aim,
     /// The finished bore.
     pub finish: Finish,
-    /// Radial stock that roughing leaves for the pocket's finishing pass, mm.
-    pub pocket_allowance_mm: f64,
+    /// Stock and windows of the pocket.
+    pub allowances: Allowances,
+    /// Temperatures, bolts, piston and deck at work.
+    pub engine: Engine,
     /// The limits to apply.
     pub limits: Limits,
     /// Standard uncertainties of the instruments.
     pub instruments: Instruments,
     /// Temperatures at measuring, where given.
     pub temperature: Option<Temperature>,
+    /// Whether each cylinder gets a coordinate list of its own.
+    pub list_per_cylinder: bool,
+    /// Sleeves measured one by one.
+    pub measured: Vec<MeasuredSleeve>,
     /// How the block is held, where the job says so.
     pub fixture: Option<Fixture>,
+    /// The turn from one bank up to the other, where it was read.
+    pub index_span: Option<IndexSpan>,
     /// Where the dowels put the gasket against the true positions, per bank, mm.
     pub gasket_shift_mm: Vec<[f64; 2]>,
     /// The set-ups read.
@@ -65,6 +75,15 @@ impl Job {
     pub fn set_up_of(&self, bank: usize) -> Option<&SetUp> {
         self.set_ups.iter().find(|s| s.bank == bank)
     }
+}
+
+/// How far the block turns from one bank up to the other, as read (sine bar, or the circle closed).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct IndexSpan {
+    /// As read, degrees.
+    pub angle_deg: f64,
+    /// Its standard uncertainty, degrees.
+    pub u_deg: f64,
 }
 
 /// What holds the block.
@@ -318,6 +337,21 @@ pub struct Sleeve {
     pub body: Vec<Step>,
 }
 
+/// One sleeve as measured: means of its readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredSleeve {
+    /// Which candidate it is one of.
+    pub sleeve: usize,
+    /// The number on it.
+    pub number: String,
+    /// Thickness of its flange, mm.
+    pub thickness_mm: f64,
+    /// Least and most of the flange's readings, mm.
+    pub thickness_range_mm: [f64; 2],
+    /// Outside of each step of its body, mm.
+    pub outsides_mm: Vec<f64>,
+}
+
 /// A sleeve's flange.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Flange {
@@ -329,6 +363,10 @@ pub struct Flange {
     pub clearance_mm: f64,
     /// Across the flats, where it has them, mm.
     pub flats_mm: Option<f64>,
+    /// Fillet between flange and body, where given, mm.
+    pub fillet_mm: Option<f64>,
+    /// Either side of the thickness, mm.
+    pub tolerance_mm: f64,
 }
 
 /// One step of a sleeve's body.
@@ -342,6 +380,12 @@ pub struct Step {
     pub to_mm: f64,
     /// How much larger the sleeve is than its pocket, on diameter, mm; negative is clearance.
     pub interference_mm: f64,
+    /// Either side of the outside diameter, mm.
+    pub tolerance_mm: f64,
+    /// Either side of the pocket, where a fit code sets it, mm.
+    pub pocket_tolerance_mm: Option<f64>,
+    /// The fit code, where one stands in the file.
+    pub code: Option<String>,
     /// Whether it stands in coolant.
     pub wet: bool,
     /// Its O-rings.
@@ -374,6 +418,12 @@ pub struct Machine {
     pub rpm: [f64; 2],
     /// Spindle power, kW.
     pub power_kw: Option<f64>,
+    /// Stiffness at the spindle's nose, N/mm.
+    pub stiffness_n_per_mm: f64,
+    /// Diameter of the spindle's nose, where given, mm.
+    pub nose_mm: Option<f64>,
+    /// Which parts of a pocket are milled.
+    pub mill: Vec<Milled>,
     /// Fastest feed, mm/min.
     pub feed_mm_per_min: f64,
     /// The word for millimetres.
@@ -384,6 +434,17 @@ pub struct Machine {
     pub tools: Vec<Tool>,
     /// Its hone.
     pub hone: Option<Hone>,
+}
+
+/// A part of a pocket that a machine mills.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Milled {
+    /// The flange's recess and its ledge.
+    Flange,
+    /// Wet lengths.
+    Wet,
+    /// Registers.
+    Register,
 }
 
 /// The preparatory word that sets millimetres; one of the two that controls know.
@@ -428,6 +489,10 @@ pub struct Tool {
     pub reach_mm: f64,
     /// Diameter of the bar, mm.
     pub bar_mm: Option<f64>,
+    /// Modulus of elasticity of the bar, MPa.
+    pub bar_elastic_mpa: f64,
+    /// How far a cutter goes down in one turn round a pocket, mm.
+    pub step_down_mm: f64,
     /// Nose radius of the tip, mm.
     pub nose_radius_mm: Option<f64>,
     /// What it may do in each material, by material name.
@@ -454,6 +519,122 @@ pub struct Hone {
     pub rpm: [f64; 2],
     /// Least and most double strokes, 1/min.
     pub strokes: [f64; 2],
+}
+
+/// Stock and windows of the pocket, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Allowances {
+    /// Radial stock that roughing leaves for the finishing pass.
+    pub pocket_mm: f64,
+    /// Either side of a register's size.
+    pub pocket_size_mm: f64,
+    /// Either side of a ledge's depth.
+    pub ledge_depth_mm: f64,
+    /// Chamfer of the ledge's inner edge, at 45 degrees.
+    pub ledge_chamfer_mm: f64,
+}
+
+impl Default for Allowances {
+    /// The usual figures. Common practice, no source.
+    fn default() -> Self {
+        Self { pocket_mm: 0.2, pocket_size_mm: 0.006, ledge_depth_mm: 0.010, ledge_chamfer_mm: 0.5 }
+    }
+}
+
+/// What fits, seats and strokes rest on besides the block and the sleeve.
+#[derive(Debug, Clone)]
+pub struct Engine {
+    /// Temperatures at work.
+    pub running: Running,
+    /// How the sleeves go in.
+    pub going_in: GoingInWanted,
+    /// The head's bolts, where given.
+    pub head_bolts: Option<HeadBolts>,
+    /// Crank, rod and piston, where given.
+    pub piston: Option<Piston>,
+    /// What is still to be cut off the deck.
+    pub deck: DeckCut,
+}
+
+impl Default for Engine {
+    /// What is taken where a job says nothing. Common practice, no source: both parts at 100 °C at work; a sleeve drops
+    /// with 0.10 mm, at room temperature, into a block of at most 150 °C (aged alloys soften above it).
+    fn default() -> Self {
+        Self {
+            running: Running { block_c: 100.0, sleeve_c: 100.0, stated: false },
+            going_in: GoingInWanted { clearance_mm: 0.10, sleeve_c: 20.0, hottest_c: 150.0 },
+            head_bolts: None,
+            piston: None,
+            deck: DeckCut { cut_mm: 0.0, after_fit: false },
+        }
+    }
+}
+
+/// Temperatures at work, degrees Celsius.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Running {
+    /// Of the block round the sleeve.
+    pub block_c: f64,
+    /// Of the sleeve.
+    pub sleeve_c: f64,
+    /// Whether the job says so; else they are assumed.
+    pub stated: bool,
+}
+
+/// How a sleeve goes in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GoingInWanted {
+    /// Gap on diameter at which it drops, mm.
+    pub clearance_mm: f64,
+    /// Temperature of the sleeve, degrees Celsius.
+    pub sleeve_c: f64,
+    /// Hottest that the block may become, degrees Celsius.
+    pub hottest_c: f64,
+}
+
+/// The bolts of one bank's head.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeadBolts {
+    /// How many hold one bank's head.
+    pub per_bank: f64,
+    /// Thread diameter, mm.
+    pub diameter_mm: f64,
+    /// Tightening torque, N·m.
+    pub torque_nm: f64,
+    /// K of T = K F d.
+    pub nut_factor: f64,
+    /// Peak gas pressure, MPa, where given.
+    pub gas_mpa: Option<f64>,
+}
+
+/// Crank, rod and piston, mm.
+#[derive(Debug, Clone)]
+pub struct Piston {
+    /// Stroke.
+    pub stroke_mm: f64,
+    /// Rod between centres.
+    pub rod_mm: f64,
+    /// Pin centre to crown.
+    pub pin_height_mm: f64,
+    /// Crown to the lower edge of the oil ring.
+    pub oil_ring_mm: f64,
+    /// Crown to the end of the skirt.
+    pub skirt_mm: f64,
+    /// Its metal.
+    pub material: Material,
+    /// Temperature of the skirt at work, degrees Celsius.
+    pub temperature_c: f64,
+    /// Skirt to finished bore on diameter at 20 °C, where the job gives it, mm.
+    pub clearance_mm: Option<f64>,
+}
+
+/// What is still to be cut off the deck.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DeckCut {
+    /// How much, off the deck as it is, mm.
+    pub cut_mm: f64,
+    /// Whether it is cut with the sleeves in.
+    pub after_fit: bool,
 }
 
 /// The finished bore.
@@ -503,6 +684,20 @@ pub struct Limits {
     pub fire_ring_bore: Option<Limit>,
     /// Lean of the bank's Z from the machine's Z over the bore length.
     pub squareness: Option<Limit>,
+    /// Wall of the finished sleeve.
+    pub sleeve_wall: Option<Limit>,
+    /// Width of the fire ring on the flange.
+    pub ring_on_flange: Option<Limit>,
+    /// Difference of a flange's protrusion round the bore.
+    pub protrusion_spread: Option<Limit>,
+    /// Sleeve below the oil ring at bottom dead centre.
+    pub ring_hold: Option<Limit>,
+    /// Skirt below the sleeve at bottom dead centre.
+    pub skirt_out: Option<Limit>,
+    /// Seat pressure over yield: a share, no length.
+    pub seat_ratio: Option<Limit>,
+    /// Hoop stress over yield: a share, no length.
+    pub hoop_ratio: Option<Limit>,
 }
 
 /// Standard uncertainties, mm.
@@ -561,6 +756,10 @@ pub struct SetUp {
     pub heights: Vec<HeightReading>,
     /// Radial readings round the bore.
     pub shape: Vec<ShapeReading>,
+    /// Arcs of the old liner seen after a cut.
+    pub witness: Vec<WitnessReading>,
+    /// The file that each table was read from, as named in the job.
+    pub files: BTreeMap<&'static str, String>,
 }
 
 /// The frame of a set-up's readings.
@@ -647,6 +846,8 @@ pub struct PointReading {
     pub surface: Surface,
     /// Which round of measuring it belongs to, where several were made.
     pub set: Option<String>,
+    /// Its line in its table.
+    pub line: usize,
 }
 
 /// One wall thickness, measured radially outwards.
@@ -662,6 +863,8 @@ pub struct WallReading {
     pub wall_mm: Option<f64>,
     /// The surface it was measured from.
     pub surface: Surface,
+    /// Its line in its table.
+    pub line: usize,
 }
 
 /// A liner or flange height against the deck.
@@ -688,6 +891,21 @@ pub struct ShapeReading {
     pub radius_mm: f64,
     /// Whether the torque plate was on.
     pub plate_on: bool,
+}
+
+/// An arc of the old liner that a cut has left in sight.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WitnessReading {
+    /// Its cylinder.
+    pub cylinder: u32,
+    /// Where it was looked at, below the deck, mm.
+    pub depth_mm: f64,
+    /// Diameter of the cut, mm.
+    pub diameter_mm: f64,
+    /// Where the iron begins and where it ends, counted towards +Y, degrees.
+    pub arc_deg: [f64; 2],
+    /// The cut's centre in the bank frame, mm, where it was not the planned one.
+    pub centre_mm: Option<[f64; 2]>,
 }
 
 /// The placement of a machine set-up in its bank frame.

@@ -5,6 +5,8 @@
 
 use serde::Serialize;
 
+use crate::sleeve::SleeveFit;
+
 /// Go, hold or stop (ISO 14253-1 with the 95 % rule); ordered from best to worst.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "lowercase")]
@@ -374,9 +376,105 @@ pub struct Pass {
     /// What is left of the old liner at the deck after the pass, while any is.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shell: Option<Shell>,
+    /// How it is milled, where it is not bored.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mill: Option<Mill>,
+    /// What the cut asks of spindle, bar and machine.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub load: Option<CutLoad>,
+    /// What sets speed and feed, before the load is known.
+    #[serde(skip)]
+    pub binds: Option<Binds>,
+    /// Number of the stop, shared by the sheets, the lists and the record: passes with the same words share it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop_number: Option<u32>,
     /// What to measure or mind before going on.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stop: Option<String>,
+}
+
+/// A pass milled on a helix.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Mill {
+    /// Diameter of the cutter.
+    pub cutter: f64,
+    /// Radius of the way of its middle.
+    pub path_radius: f64,
+    /// Depth where the helix starts.
+    pub start: f64,
+    /// Turns down to the floor; one more goes round flat.
+    pub turns: u32,
+    /// Most that one turn goes down.
+    pub step_down: f64,
+}
+
+/// What sets a pass's speed and feed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Binds {
+    /// The tool's own speed in the metal.
+    CuttingSpeed,
+    /// The fastest the spindle turns.
+    SpindleFastest,
+    /// The slowest it turns.
+    SpindleSlowest,
+    /// Its power.
+    SpindlePower,
+    /// The machine's fastest feed.
+    MachineFeed,
+    /// A bar so slender that it cuts at half its data.
+    SlenderBar,
+}
+
+impl Binds {
+    /// As printed.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::CuttingSpeed => "cutting speed",
+            Self::SpindleFastest => "spindle's fastest",
+            Self::SpindleSlowest => "spindle's slowest",
+            Self::SpindlePower => "spindle's power",
+            Self::MachineFeed => "machine's feed",
+            Self::SlenderBar => "slender bar",
+        }
+    }
+}
+
+/// What a cut asks of spindle, bar and machine, at its deepest side.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct CutLoad {
+    /// Cutting force, N.
+    pub force: f64,
+    /// Power at the motor, kW.
+    pub power: f64,
+    /// How far spindle and bar give way, mm.
+    pub deflection: f64,
+    /// Eccentricity of the old surface that the cut leaves, mm.
+    pub copied: f64,
+    /// Theoretical peak to valley of the surface, micrometres; `None` where the tip's radius is not known.
+    pub roughness: Option<f64>,
+    /// What sets speed and feed.
+    pub binds: Binds,
+    /// Lowest tip above the journal axis, mm.
+    pub tip_above_axis: f64,
+    /// Spindle's nose above the deck at the lowest tip, mm.
+    pub nose_above_deck: f64,
+}
+
+/// Where the bores stand worst with a candidate sleeve.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WorstMargin {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// Which limit.
+    pub limit: &'static str,
+    /// What there is beyond it.
+    pub margin: f64,
+    /// Standard uncertainty of the margin.
+    pub u: f64,
+    /// Go, hold or stop.
+    pub verdict: Verdict,
 }
 
 /// A candidate sleeve's result.
@@ -392,10 +490,15 @@ pub struct SleeveChoice {
     pub largest_pocket: f64,
     /// Why it was chosen or not.
     pub why: String,
+    /// The bores' limit that stands worst with it; of limits alike the one on metal with the least margin.
+    pub worst: Option<WorstMargin>,
+    /// How it fits.
+    #[serde(flatten)]
+    pub fit: SleeveFit,
 }
 
 /// One coordinate list.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct List {
     /// Its path under the output folder.
     pub file: String,
@@ -407,6 +510,67 @@ pub struct List {
     pub cylinders: Vec<u32>,
     /// SHA-256 of its bytes.
     pub sha256: String,
+    /// What it is proven by.
+    pub proof: ListProof,
+}
+
+/// What a list is held against beside the passes: where its zero stands, how its axes run, what it keeps.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ListProof {
+    /// Machine X, Y, Z of the list's zero; `None` where the machine's scales were not read.
+    pub zero: Option<[f64; 3]>,
+    /// The bank's X, Y and Z, each along the machine's X, Y, Z.
+    pub axes: [[f64; 3]; 3],
+    /// Journal axis to deck along the bank's Z.
+    pub deck_height: f64,
+    /// Rapids stay this far above the deck, a plate on it counted in.
+    pub clearance: f64,
+    /// Thickness of the plate on the deck, where one is.
+    pub plate: Option<f64>,
+    /// What has come off the deck before: depths of passes count from the deck as it was, a list's Z from what is left.
+    pub cut_off: f64,
+    /// Depth below the list's zero that no tool may pass: the bore and the room below it.
+    pub deepest: f64,
+    /// Least and most of the machine's X, Y, Z.
+    pub travel: [[f64; 2]; 3],
+    /// Least and most spindle speed, 1/min.
+    pub rpm: [f64; 2],
+    /// Fastest feed, mm/min.
+    pub feed: f64,
+    /// The machine's word for millimetres.
+    pub millimetres: &'static str,
+    /// The tools of the list.
+    pub tools: Vec<ProofTool>,
+    /// Limits that the last thousandth of a centre could cross.
+    pub near: Vec<NearLimit>,
+}
+
+/// A tool of a list.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ProofTool {
+    /// Its name.
+    pub name: String,
+    /// `boring` or `milling`.
+    pub kind: &'static str,
+    /// Least and most diameter.
+    pub diameter: [f64; 2],
+    /// Below the spindle nose.
+    pub reach: f64,
+}
+
+/// A limit whose margin rounding could use up.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct NearLimit {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// Its neighbour, where the limit is between two.
+    pub against: Option<u32>,
+    /// Which limit.
+    pub limit: &'static str,
+    /// Its margin at the planned centre.
+    pub margin: f64,
+    /// Which way the margin grows with the centre, in the bank: a direction, at most 1 long.
+    pub towards: [f64; 2],
 }
 
 /// A file the plan rests on.

@@ -5,9 +5,11 @@ use crate::job::{Job, SetUpPlacement};
 use crate::moves::MoveList;
 use crate::passes;
 use crate::plan::{
-    AsBored, BankPattern, Cylinder, Finding, Input, JournalAxis, LimitResult, MainOffset, Measured, Offset,
-    Pass, Plan, Release, Shell, SleeveChoice, Stock, Turn, Verdict, Xy, Xyz,
+    AsBored, BankPattern, CutLoad, Cylinder, Finding, Input, JournalAxis, LimitResult, MainOffset, Measured,
+    Mill, NearLimit, Offset, Pass, Plan, Release, Shell, SleeveChoice, Stock, Turn, Verdict, WorstMargin, Xy,
+    Xyz,
 };
+use crate::prove;
 use crate::read::fault::plain;
 use crate::read::source::sha256_hex;
 use crate::rounding::{plan as round, significant, slope};
@@ -27,6 +29,34 @@ pub struct Planning {
     /// For each set-up of the job, its placement in the bank frame; `None` where the readings came in
     /// the bank frame already.
     pub placements: Vec<Option<SetUpPlacement>>,
+    /// The limits that rounding a centre could cross.
+    pub near: Vec<NearLimit>,
+}
+
+impl Planning {
+    /// The same without the lists that do not prove, at stop, with the reason of each: number and words.
+    #[must_use]
+    pub fn without(&self, unproven: &[(u32, String)]) -> Self {
+        let mut left = self.clone();
+        for (number, why) in unproven {
+            let Some(list) = self.lists.iter().find(|l| l.number == *number) else { continue };
+            left.plan.findings.push(Finding {
+                code: "list_not_proven",
+                verdict: Verdict::Stop,
+                subject: format!("bank {}", list.bank),
+                text: format!(
+                    "the list {number} {} does not prove and is not kept: {why}. This is a fault of the program, \
+                     not of the job: tell whoever keeps it, and cut nothing of this bank",
+                    list.stage.word()
+                ),
+            });
+        }
+        left.lists.retain(|l| !unproven.iter().any(|(number, _)| *number == l.number));
+        left.plan.verdict = Verdict::Stop;
+        left.plan.fingerprint = String::new();
+        left.plan.fingerprint = fingerprint(&left.plan);
+        left
+    }
 }
 
 /// Why a checked job gives no plan.
@@ -52,10 +82,13 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         return Err(PlanError::NothingMeasured);
     }
     let mut decision = decide::decide(&job, &survey).ok_or(PlanError::NothingMeasured)?;
-    decision.doubt(&survey.suspicions);
-    let schedule = passes::stage(&job, &survey, &decision.positions);
+    let mut suspicions = survey.suspicions.clone();
+    let centres = decision.positions.bores.iter().map(|b| (b.site.cylinder, b.planned_mm)).collect();
+    suspicions.extend(survey::witness_suspicions(&survey::witness(&job, &survey, &centres)));
+    decision.doubt(&suspicions);
+    let schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
     let mut findings = survey.findings.clone();
-    findings.extend(survey.suspicions.iter().map(survey::Suspicion::finding));
+    findings.extend(suspicions.iter().map(survey::Suspicion::finding));
     findings.extend(unmeasured(&job, &survey));
     findings.extend(decision.findings.iter().cloned());
     findings.extend(schedule.findings.iter().cloned());
@@ -68,6 +101,7 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     let beyond = travel::travel(&job, &survey, &lists);
     lists.retain(|list| !beyond.iter().any(|f| f.subject == format!("bank {}", list.bank)));
     findings.extend(beyond);
+    let near = prove::near(&decision.positions);
     let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let verdict = decision.verdict().max(worst_finding);
     // A release of what is at go releases nothing, and must not void the papers of the plan without it.
@@ -88,13 +122,18 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         sleeves: decision
             .choices
             .into_iter()
-            .map(|c| SleeveChoice { largest_pocket: round(c.largest_pocket), ..c })
+            .map(|c| SleeveChoice {
+                largest_pocket: round(c.largest_pocket),
+                worst: c.worst.map(|w| WorstMargin { margin: round(w.margin), u: round(w.u), ..w }),
+                fit: c.fit.rounded(),
+                ..c
+            })
             .collect(),
         lists: Vec::new(),
         inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
     };
     plan.fingerprint = fingerprint(&plan);
-    Ok(Planning { job, plan, lists, placements: survey.placements })
+    Ok(Planning { job, plan, lists, placements: survey.placements, near })
 }
 
 /// SHA-256 over inputs (by their own sums) and results: the plan itself, before it has a fingerprint or lists.
@@ -229,6 +268,23 @@ fn rounded_pass(p: Pass) -> Pass {
             most: round(s.most),
             thickest_at: round(s.thickest_at),
             arc: round(s.arc),
+        }),
+        mill: p.mill.map(|m| Mill {
+            cutter: round(m.cutter),
+            path_radius: round(m.path_radius),
+            start: round(m.start),
+            step_down: round(m.step_down),
+            turns: m.turns,
+        }),
+        load: p.load.map(|l| CutLoad {
+            force: round(l.force),
+            power: round(l.power),
+            deflection: round(l.deflection),
+            copied: round(l.copied),
+            roughness: l.roughness.map(round),
+            tip_above_axis: round(l.tip_above_axis),
+            nose_above_deck: round(l.nose_above_deck),
+            binds: l.binds,
         }),
         ..p
     }

@@ -3,6 +3,7 @@
 mod check;
 mod new;
 mod plan;
+mod prove;
 mod schema;
 mod survey;
 
@@ -24,7 +25,8 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
             plan::run(job, out.as_deref(), release.as_ref(), *format)
         }
         Command::Check { job, format } => check::run(job, *format),
-        Command::Survey { job, format } => survey::run(job, *format),
+        Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
+        Command::Prove { list, plan, format } => prove::run(list, plan, *format),
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();

@@ -112,6 +112,40 @@ fn a_name_neither_moves_the_machine_nor_the_terminal() {
 }
 
 #[test]
+fn a_name_in_a_picture_is_text_and_never_markup() {
+    for word in [
+        "</text><script>alert(1)</script>",
+        "\"/><image href=\"file:///etc/passwd\"/>",
+        "]]><!ENTITY x SYSTEM 'http://x'>&x;",
+        "X\u{1b}[2J\u{7}",
+        "a\u{202e}b\u{0}c",
+        "../../x",
+        "🔩 bolt",
+    ] {
+        let job = named(word);
+        let run = ended(command().arg("survey").arg(job.job()).arg("--out").arg(job.out()));
+        assert_eq!((run.status, run.err.as_str()), (Some(0), ""), "{word:?}: {}", run.out);
+        assert_harmless(&job, &run.out);
+        let pictures = files(&job.out().join("figures"));
+        assert!(!pictures.is_empty());
+        for name in pictures {
+            let clean = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || matches!(c, '-' | '.');
+            assert!(name.chars().all(clean), "{name}");
+            let text = job.read(&format!("out/figures/{name}"));
+            let document = roxmltree::Document::parse(&text).unwrap_or_else(|e| panic!("{word:?}: {e}"));
+            for node in document.descendants().filter(roxmltree::Node::is_element) {
+                let tag = node.tag_name().name();
+                assert!(["svg", "title", "rect", "path", "text"].contains(&tag), "{word:?}: {tag}");
+                assert!(
+                    node.attributes().all(|a| !a.value().contains(':') || a.name() == "xmlns"),
+                    "{word:?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
 fn a_name_in_a_message_is_harmless_too() {
     for word in ["X\u{1b}[2J", "a\u{202e}b", "a\nb: found nothing", "x\0y"] {
         let job = named(word);

@@ -27,7 +27,7 @@ pub const SCATTERED: [[f64; 2]; 8] = [
 /// What a test says of its job; the rest is the Kittiwake as drawn.
 #[derive(Clone)]
 pub struct Bench {
-    /// `cylinder,depth,x,y,diameter[,surface]` rows, by bank.
+    /// `cylinder,depth,x,y,diameter[,surface[,set]]` rows, by bank.
     pub bores: BTreeMap<&'static str, Vec<String>>,
     /// `cylinder,depth,clock,wall` rows, by bank.
     pub walls: BTreeMap<&'static str, Vec<String>>,
@@ -39,10 +39,14 @@ pub struct Bench {
     pub barrels: Vec<f64>,
     /// Replaced in the block description.
     pub block: Vec<(&'static str, String)>,
+    /// Replaced in every sleeve.
+    pub sleeve: Vec<(&'static str, &'static str)>,
     /// Replaced in the machine description.
     pub machine: Vec<(&'static str, &'static str)>,
     /// More of the block description.
     pub block_more: String,
+    /// More of the job.
+    pub job_more: String,
     /// `journal` or `parent`.
     pub aim: &'static str,
     /// Which way round each bank stands.
@@ -60,8 +64,10 @@ impl Default for Bench {
                     .into(),
             barrels: vec![105.03],
             block: Vec::new(),
+            sleeve: Vec::new(),
             machine: Vec::new(),
             block_more: String::new(),
+            job_more: String::new(),
             aim: "journal",
             front: "left",
         }
@@ -79,6 +85,14 @@ impl Bench {
     pub fn circle(mut self, cylinder: u32, depth: f64, [dx, dy]: [f64; 2], diameter: f64) -> Self {
         let (x, bank) = site(cylinder);
         let row = format!("{cylinder},{depth},{:.6},{dy:.6},{diameter}", x + dx);
+        self.bores.entry(bank).or_default().push(row);
+        self
+    }
+
+    /// A liner's circle of 96 mm at a depth, read in a set.
+    pub fn circle_in(mut self, set: &str, cylinder: u32, depth: f64, [dx, dy]: [f64; 2]) -> Self {
+        let (x, bank) = site(cylinder);
+        let row = format!("{cylinder},{depth},{:.6},{dy:.6},96.0,liner,{set}", x + dx);
         self.bores.entry(bank).or_default().push(row);
         self
     }
@@ -106,11 +120,12 @@ impl Bench {
     fn job(&self) -> String {
         let mut job = format!(
             "format: borewright/job/1\njob: \"88\"\nunits: mm\nblock: block.yaml\nsleeves: [{}]\nmachine: machine.yaml\n\
-             aim: {}\nfinish: {{ bore: 99.0 }}\nlimits: {{ {} }}\ninstruments: {{ {} }}\nreadings:\n",
+             aim: {}\nfinish: {{ bore: 99.0 }}\nlimits: {{ {} }}\ninstruments: {{ {} }}\n{}readings:\n",
             (0..self.barrels.len()).map(|i| format!("s{i}.yaml")).collect::<Vec<_>>().join(", "),
             self.aim,
             self.limits,
-            self.instruments
+            self.instruments,
+            self.job_more
         );
         for bank in self.bores.keys() {
             writeln!(
@@ -150,11 +165,19 @@ impl Bench {
         }
         put("machine.yaml", machine);
         for (i, barrel) in self.barrels.iter().enumerate() {
-            let sleeve = shipped("sleeves/d105.yaml").replace("105.03", &barrel.to_string());
+            let mut sleeve = shipped("sleeves/d105.yaml").replace("105.03", &barrel.to_string());
+            for (from, to) in &self.sleeve {
+                assert!(sleeve.contains(from), "{from}");
+                sleeve = sleeve.replace(from, to);
+            }
             put(&format!("s{i}.yaml"), sleeve.replace("D105", &format!("S{i}")));
         }
         for (bank, rows) in &self.bores {
-            let columns = if rows[0].split(',').count() == 6 { ",surface" } else { "" };
+            let columns = match rows[0].split(',').count() {
+                7 => ",surface,set",
+                6 => ",surface",
+                _ => "",
+            };
             put(
                 &format!("bores-{bank}.csv"),
                 format!("cylinder,depth,x,y,diameter{columns}\n{}\n", rows.join("\n")),

@@ -106,6 +106,49 @@ fn the_plates_own_distortion_is_told_from_size_place_and_the_shape_that_was_ther
     assert_eq!(report.verdict(), Verdict::Go);
 }
 
+/// The Kittiwake's first bore with four studs at 45, 135, 225 and 315, its four lobes drawn in at a clock.
+fn with_studs(drawn_in_at: f64) -> borewright_planner::survey::PlateShape {
+    let mut rows = String::from("cylinder,depth,clock,radius,plate\n");
+    for step in 0..24_u8 {
+        let clock = 15.0 * f64::from(step);
+        let on = 48.0 - 0.008 * (4.0 * (clock - drawn_in_at).to_radians()).cos();
+        rows.push_str(&format!("1,20,{clock},48.0,off\n1,20,{clock},{on:.6},on\n"));
+    }
+    let mut bench = Bench::default().bore(1, [0.0, 0.0]).bore(3, [0.0, 0.0]);
+    bench.block_more = String::from("studs:\n");
+    for (x, y) in [(115.0, 55.0), (5.0, 55.0), (5.0, -55.0), (115.0, -55.0)] {
+        let stud = format!("  - {{ bank: left, x: {x}, y: {y}, diameter: 12.0, from: 0.0, to: 90.0 }}\n");
+        bench.block_more.push_str(&stud);
+    }
+    let bores = "    bores: bores-left.csv\n";
+    let dir = with_file(&bench, "shape.csv", &rows, bores, &format!("{bores}    shape: shape.csv\n"));
+    survey(&dir).torque_plate.unwrap().bores.remove(0)
+}
+
+#[test]
+fn lobes_are_told_to_follow_the_studs_to_stand_between_them_or_to_do_neither() {
+    let four =
+        |bore: &borewright_planner::survey::PlateShape| *bore.phases.iter().find(|p| p.order == 4).unwrap();
+    let at = with_studs(45.0);
+    assert_eq!(four(&at).stands, "at");
+    near(four(&at).off, 0.0, 0.1);
+    near(four(&at).pattern, 1.0, 1e-9);
+    assert!(at.studs.len() == 4 && at.studs.iter().all(|s| (s.inward - 0.008).abs() < 1e-5), "{at:?}");
+    assert!(
+        at.text.contains("it follows the studs") && at.text.contains("45 (-0.008), 135 (-0.008)"),
+        "{}",
+        at.text
+    );
+    let between = with_studs(0.0);
+    assert_eq!(four(&between).stands, "between");
+    assert!(between.text.contains("between the studs"), "{}", between.text);
+    // A quarter of the pitch of 90 degrees off.
+    let neither = with_studs(67.5);
+    assert_eq!(four(&neither).stands, "neither");
+    near(four(&neither).off, 22.5, 0.1);
+    assert!(neither.text.contains("follow none of them"), "{}", neither.text);
+}
+
 #[test]
 fn a_plate_that_pulls_the_bore_more_than_the_ordinary_is_a_hold() {
     let report = plate(0.03);

@@ -5,12 +5,19 @@
 
 mod bench;
 mod bores;
+mod cutting;
 mod form;
 mod holds;
 mod invariants;
+mod pictures;
 mod planted;
 mod readback;
+mod seats;
+mod sets;
 mod survey;
 mod suspicions;
+mod traps;
 mod uncertainty;
 mod walls;
+mod witness;
+mod wrong_data;

@@ -58,74 +58,6 @@ fn one_odd_bore_does_not_drag_its_bank() {
     );
 }
 
-/// The same bores read with the front at the left and at the right; machine Y means of each bank.
-fn reversed(right: [f64; 2], left: [f64; 2]) -> SurveyReport {
-    let bench = across([left[0], right[0], left[0], right[0], left[0], right[0], left[0], right[0]]);
-    let dir = bench.write();
-    for (bank, first, mean) in [("left", 1, left[1]), ("right", 2, right[1])] {
-        let xs = if bank == "left" { crate::bench::LEFT } else { crate::bench::RIGHT };
-        let mut rows = String::from("cylinder,depth,x,y,diameter\n");
-        for (i, x) in xs.into_iter().enumerate() {
-            let cylinder = first + 2 * i;
-            for depth in [20.0, 125.0] {
-                // Turned end for end the bank's Y runs against the machine's.
-                rows.push_str(&format!("{cylinder},{depth},{x},{},96.0\n", -mean));
-            }
-        }
-        std::fs::write(dir.path().join(format!("turned-{bank}.csv")), rows).unwrap();
-    }
-    let path = dir.path().join("job.yaml");
-    let mut job = std::fs::read_to_string(&path).unwrap();
-    for bank in ["left", "right"] {
-        job.push_str(&format!(
-            "  - set_up: {bank} turned\n    bank: {bank}\n    frame: journal\n    front: right\n    bores: turned-{bank}.csv\n"
-        ));
-    }
-    std::fs::write(&path, job).unwrap();
-    report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()
-}
-
-#[test]
-fn a_reversal_tells_the_set_up_from_the_block_and_names_the_shim() {
-    // Front left R +.21, L +.20; turned R +.17, L +.18: sums .38 and .38.
-    let report = reversed([0.21, 0.17], [0.20, 0.18]);
-    let r = report.reversal.unwrap();
-    assert!(r.closes);
-    near(r.closure, 0.0, 1e-9);
-    near(r.set_up, 0.19, 1e-9);
-    near(r.roll.abs(), 0.0463, 0.0001);
-    near(r.shim, 0.16, 1e-9);
-    let block = |name: &str| r.banks.iter().find(|b| b.bank == name).unwrap().block;
-    near(block("right"), 0.02, 1e-9);
-    near(block("left"), 0.01, 1e-9);
-    let text = r.text.join("\n");
-    assert!(
-        text.contains("not the block") && text.contains("shim 0.16 under the rail on the +Y side"),
-        "{text}"
-    );
-    // 0.19 - 0.16 / 200 x 235 = 0.002 is left.
-    assert!(text.contains("0.002 is left after the shim"), "{text}");
-}
-
-#[test]
-fn sums_that_do_not_close_are_a_wrong_reading_and_nothing_is_concluded() {
-    let r = reversed([0.21, 0.17], [0.20, 0.05]).reversal.unwrap();
-    assert!(!r.closes);
-    near(r.closure.abs(), 0.13, 1e-9);
-    assert_eq!(r.text.len(), 1);
-    assert!(r.text[0].contains("read again"), "{:?}", r.text);
-}
-
-#[test]
-fn an_index_that_opens_each_bank_looks_like_the_block_and_a_span_reading_is_asked_for() {
-    // 0.02 degrees a bank: R +.082, L -.082 the first way, and the same of the block's sign when turned.
-    let r = reversed([0.082, -0.082], [-0.082, 0.082]).reversal.unwrap();
-    near(r.set_up, 0.0, 1e-9);
-    let text = r.text.join("\n");
-    assert!(text.contains("index span") && text.contains("read the span"), "{text}");
-    assert!(text.contains("bank right: the block's own part is +0.082"), "{text}");
-}
-
 fn with_heights(bench: &Bench, rows: &str) -> tempfile::TempDir {
     let bores = "    bores: bores-left.csv\n";
     with_file(bench, "heights.csv", rows, bores, &format!("{bores}    heights: heights.csv\n"))
@@ -160,4 +92,22 @@ fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
     near(ring.on_parent_most, 0.8, 1e-6);
     near(ring.on_liner_least, 1.5, 1e-6);
     assert!((ring.least_at - 270.0).abs() < 1e-9, "{ring:?}");
+}
+
+#[test]
+fn readings_that_make_nothing_are_told_with_their_file_and_line() {
+    let bench = across([0.0; 8]);
+    let bores = "    bores: bores-left.csv\n";
+    let told = |name: &str, key: &str, text: &str| {
+        let dir = with_file(&bench, name, text, bores, &format!("{bores}    {key}: {name}\n"));
+        report(&load(dir.path()).unwrap()).unwrap_err().to_string()
+    };
+    // Two points only at the second depth, after a comment, the header and three good points.
+    let good = "1,20,108,0\n1,20,60,48\n1,20,12,0\n";
+    let text =
+        told("p.csv", "points", &format!("# probed\ncylinder,depth,x,y\n{good}1,70,108,0\n1,70,12,0\n"));
+    assert!(text.starts_with("p.csv:6: cylinder 1, depth 70 mm: found"), "{text}");
+    let text =
+        told("w.csv", "walls", "cylinder,depth,clock,wall,surface\n1,70,90,5.1,\n1,70,90,7.1,sleeve\n");
+    assert!(text.starts_with("w.csv:3: cylinder 1: found a wall measured from the sleeve"), "{text}");
 }

@@ -1,17 +1,18 @@
 //! Checks a job: its own values, its files, and what must agree between them.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::checker::Checker;
 use super::readings::{Read, Readable};
-use super::{block, figures, fixture, machine, sleeve};
+use super::{block, engine, figures, fixture, machine, measured, sleeve};
 use crate::files::{
-    AimWord, BlockFile, FrameWord, FrontWord, JobFile, MachineFile, ReadingsFile, SheetUnitsWord, ShopFile,
-    SleeveFile,
+    AimWord, BlockFile, FrameWord, FrontWord, IndexSpanFile, JobFile, ListsWord, MachineFile, ReadingsFile,
+    SheetUnitsWord, ShopFile, SleeveFile,
 };
 use crate::job::{
-    Aim, Block, Finish, Front, InputFile, Instruments, Job, MachineReadings, ReadingFrame, SetUp, SheetUnits,
-    Sleeve, Temperature,
+    Aim, Block, Depths, Finish, Front, IndexSpan, InputFile, Instruments, Job, MachineReadings, ReadingFrame,
+    SetUp, SheetUnits, Sleeve, Temperature,
 };
 use crate::material::Material;
 use crate::read::fault::{Fault, Faults, plain};
@@ -24,8 +25,9 @@ use crate::read::yaml;
 const HONE_STOCK_MM: f64 = 0.06;
 /// Tolerance of the finished bore unless stated, mm. Common practice, no source.
 const TOLERANCE_MM: f64 = 0.010;
-/// Radial stock left for the pocket's finishing pass unless stated, mm. Common practice, no source.
-const POCKET_ALLOWANCE_MM: f64 = 0.2;
+
+/// An index farther off the described angle than this is another one, degrees.
+const MOST_SPAN_ERROR_DEG: f64 = 1.0;
 
 /// Most candidate sleeves of a job.
 const MOST_SLEEVES: usize = 12;
@@ -118,7 +120,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let number = c.name("job", &file.job);
     let own_limits = figures::limits(&mut c, &file.limits);
     let own_instruments = figures::instruments(&mut c, &file.instruments);
-    let own_allowance = figures::pocket_allowance(&mut c, &file.allowances);
+    let own_allowances = figures::allowances(&mut c, &file.allowances);
     let finish = finish(&mut c, file);
     let temperature = match &file.temperature {
         None => Some(None),
@@ -132,18 +134,32 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         None => Some(None),
         Some(given) => fixture::check(&mut c, given).map(Some),
     };
+    let index_span = match &file.index_span {
+        None => Some(None),
+        Some(span) => {
+            let angle = c.angle("index_span.angle", &span.angle, q::BANK_ANGLE);
+            let u = c.angle("index_span.u", &span.u, q::ANGLE_UNCERTAINTY);
+            angle.zip(u).map(|(angle_deg, u_deg)| Some(IndexSpan { angle_deg, u_deg }))
+        }
+    };
+    let described = file.materials.iter().enumerate();
+    let metals: Vec<Material> =
+        described.filter_map(|(i, metal)| c.own_material(&format!("materials[{i}]"), metal)).collect();
+    let mut c = c.with_metals(&metals);
+    let engine = engine::check(&mut c, file);
     files.faults.append(&mut c.faults);
 
     let block = files
         .parse::<BlockFile>(source, "block", &file.block)
-        .and_then(|(source, file)| files.keep(block::check(&source, &file)));
-    let own: Vec<Material> = block.iter().flat_map(own_metals).collect();
-    let sleeves = sleeves(source, file, files, &own);
-    let metals: Vec<Material> =
+        .and_then(|(source, file)| files.keep(block::check(&source, &file, &metals)));
+    let own: Vec<Material> = metals.iter().cloned().chain(block.iter().flat_map(own_metals)).collect();
+    let jacket = block.as_ref().and_then(|b| b.parent.jacket);
+    let sleeves = sleeves(source, file, files, &own, &metals, jacket);
+    let cut: Vec<Material> =
         own.iter().cloned().chain(sleeves.iter().flatten().map(|s| s.material.clone())).collect();
     let machine = files
         .parse::<MachineFile>(source, "machine", &file.machine)
-        .and_then(|(source, file)| files.keep(machine::check(&source, &file, &metals)));
+        .and_then(|(source, file)| files.keep(machine::check(&source, &file, &cut)));
     let shop = file.shop.as_ref().map(|name| files.parse::<ShopFile>(source, "shop", name));
     let (shop_source, shop_file) = match &shop {
         Some(Some((source, file))) => (Some(source), Some(file)),
@@ -151,13 +167,13 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     };
     let mut limits = own_limits;
     let mut shop_instruments = figures::SomeInstruments::default();
-    let mut shop_allowance = None;
+    let mut shop_allowances = figures::SomeAllowances::default();
     if let (Some(shop_source), Some(shop_file)) = (shop_source, shop_file) {
         let mut c = Checker::new(shop_source, shop_file.units);
         c.format(&shop_file.format, "borewright/shop/1");
         limits = figures::first_of(own_limits, figures::limits(&mut c, &shop_file.limits));
         shop_instruments = figures::instruments(&mut c, &shop_file.instruments);
-        shop_allowance = figures::pocket_allowance(&mut c, &shop_file.allowances);
+        shop_allowances = figures::allowances(&mut c, &shop_file.allowances);
         files.faults.append(&mut c.faults);
     }
     let shop_readable = file.shop.is_none() || shop_file.is_some();
@@ -185,11 +201,22 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     }
     if let (Some(sleeves), Some(finish)) = (&sleeves, &finish) {
         if let Some(block) = &block {
-            fits_block(&mut c, file, sleeves, block);
+            let cut = engine.as_ref().map_or(0.0, |e| e.deck.cut_mm);
+            fits_block(&mut c, file, sleeves, block, cut);
         }
         fits_finish(&mut c, file, sleeves, finish);
     }
+    let measured = match (&file.sleeves_measured, &sleeves) {
+        (None, _) => Some(Vec::new()),
+        (Some(_), None) => None,
+        (Some(name), Some(sleeves)) => files
+            .open(source, "sleeves_measured", name, crate::read::source::MOST_TABLE_BYTES)
+            .and_then(|table| files.keep(measured::check(&table, sleeves, file.units))),
+    };
     let gasket_shift = block.as_ref().and_then(|block| gasket_shift(&mut c, file, block));
+    if let (Some(span), Some(block)) = (&file.index_span, &block) {
+        fits_span(&mut c, span, block);
+    }
     if file.readings.value.is_empty() {
         c.fault(
             file.readings.place,
@@ -219,7 +246,8 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
             AimWord::Parent => Aim::Parent,
         },
         finish: finish?,
-        pocket_allowance_mm: own_allowance.or(shop_allowance).unwrap_or(POCKET_ALLOWANCE_MM),
+        allowances: own_allowances.before(shop_allowances),
+        engine: engine?,
         limits,
         instruments: Instruments {
             centre_mm: instrument(|i| i.centre)?,
@@ -230,7 +258,10 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
             machine_mm: instrument(|i| i.machine)?,
         },
         temperature: temperature?,
+        list_per_cylinder: file.lists == ListsWord::Cylinder,
+        measured: measured?,
         fixture: fixture?,
+        index_span: index_span?,
         gasket_shift_mm: gasket_shift?,
         set_ups: set_ups?,
         inputs: Vec::new(),
@@ -252,7 +283,14 @@ fn own_metals(block: &Block) -> Vec<Material> {
     std::iter::once(block.parent.material.clone()).chain(liner).collect()
 }
 
-fn sleeves(source: &Source, file: &JobFile, files: &mut Files, own: &[Material]) -> Option<Vec<Sleeve>> {
+fn sleeves(
+    source: &Source,
+    file: &JobFile,
+    files: &mut Files,
+    own: &[Material],
+    metals: &[Material],
+    jacket: Option<Depths>,
+) -> Option<Vec<Sleeve>> {
     let given = &file.sleeves;
     if given.value.is_empty() || given.value.len() > MOST_SLEEVES {
         let found = format!("{} sleeves", given.value.len());
@@ -264,7 +302,7 @@ fn sleeves(source: &Source, file: &JobFile, files: &mut Files, own: &[Material])
     for (i, name) in given.value.iter().enumerate() {
         let key = format!("sleeves[{i}]");
         let Some((from, parsed)) = files.parse::<SleeveFile>(source, &key, name) else { continue };
-        let Some(sleeve) = files.keep(sleeve::check(&from, &parsed, own)) else { continue };
+        let Some(sleeve) = files.keep(sleeve::check(&from, &parsed, own, metals, jacket)) else { continue };
         if sleeves.iter().any(|s| s.name == sleeve.name) {
             let found = format!("the sleeve `{}` a second time", plain(&sleeve.name, 40));
             files.faults.push(source.fault(
@@ -313,10 +351,10 @@ fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
 }
 
 /// No tool may be sent below the room that the block describes, and no pocket below the bore's end and that room.
-fn fits_block(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], block: &Block) {
+fn fits_block(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], block: &Block, deck_cut_mm: f64) {
     let below = block.parent.bore_length_mm + block.parent.room_below_mm;
     for (sleeve, given) in sleeves.iter().zip(&file.sleeves.value) {
-        let deepest = sleeve.body.last().map_or(0.0, |s| s.to_mm).max(sleeve.length_mm);
+        let deepest = sleeve.body.last().map_or(0.0, |s| s.to_mm).max(sleeve.length_mm) + deck_cut_mm;
         // A length typed in inches comes out a rounding longer.
         if deepest > below + 1e-3 {
             let found = format!("sleeve `{}` down to {deepest:.3} mm", plain(&sleeve.name, 40));
@@ -326,6 +364,25 @@ fn fits_block(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], block: &B
             );
             c.fault(given.place, "sleeves", found, &expected);
         }
+    }
+}
+
+/// A span is the turn between two banks, and near what the block describes.
+fn fits_span(c: &mut Checker<'_>, span: &IndexSpanFile, block: &Block) {
+    let [one, other] = block.banks.as_slice() else {
+        let found = format!("an index span for a block with {} bank", block.banks.len());
+        c.fault(span.angle.place, "index_span.angle", found, "it only for a block with two banks");
+        return;
+    };
+    let described = (one.angle_deg - other.angle_deg).abs();
+    // A fault told already where it is no angle.
+    let read = crate::read::measure::angle_deg(&span.angle.value.0).unwrap_or(described);
+    if (read - described).abs() > MOST_SPAN_ERROR_DEG && q::BANK_ANGLE.holds(read) {
+        let found = format!("{read} degrees");
+        let expected = format!(
+            "within {MOST_SPAN_ERROR_DEG} degree of the {described} between the banks: the turn from one bank up to the other"
+        );
+        c.fault(span.angle.place, "index_span.angle", found, &expected);
     }
 }
 
@@ -344,6 +401,8 @@ fn fits_finish(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], finish: 
                 &format!("a bore of at most {most:.3} mm, so that the finish bore cuts"),
             );
         }
+        let grooves = sleeve.body.iter().flat_map(|s| &s.o_rings).map(|o| o.groove_diameter_mm);
+        let groove = grooves.fold(f64::INFINITY, f64::min);
         let thinnest = sleeve.body.iter().map(|s| s.diameter_mm).fold(f64::INFINITY, f64::min);
         if thinnest <= finish.bore_mm {
             let found = format!("sleeve `{name}` of {thinnest} mm outside");
@@ -353,6 +412,10 @@ fn fits_finish(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], finish: 
                 found,
                 &format!("an outside larger than the finished bore of {} mm", finish.bore_mm),
             );
+        } else if groove <= finish.bore_mm {
+            let found = format!("sleeve `{name}` with a groove of {groove} mm");
+            let expected = format!("grooves larger than the finished bore of {} mm", finish.bore_mm);
+            c.fault(given.place, key, found, &expected);
         }
     }
 }
@@ -444,6 +507,7 @@ fn set_up<'f>(
     let walls = tables.read("walls", given.walls.as_ref(), Readable::walls);
     let heights = tables.read("heights", given.heights.as_ref(), Readable::heights);
     let shape = tables.read("shape", given.shape.as_ref(), Readable::shape);
+    let witness = tables.read("witness", given.witness.as_ref(), Readable::witness);
     // In the journal frame these have no place, which is told above.
     let tied = |name: &'f Option<At<String>>| name.as_ref().filter(|_| machine_frame);
     let axis = tables.read("axis", tied(&given.axis), Readable::axis);
@@ -472,7 +536,24 @@ fn set_up<'f>(
         walls: walls?,
         heights: heights?,
         shape: shape?,
+        witness: witness?,
+        files: table_files(given),
     })
+}
+
+/// The file of each table that a set-up names.
+fn table_files(given: &ReadingsFile) -> BTreeMap<&'static str, String> {
+    let tables = [
+        ("axis", &given.axis),
+        ("mains", &given.mains),
+        ("deck", &given.deck),
+        ("points", &given.points),
+        ("walls", &given.walls),
+    ];
+    tables
+        .into_iter()
+        .filter_map(|(name, file)| Some((name, file.as_ref()?.value.trim().to_owned())))
+        .collect()
 }
 
 /// The tables of one set-up.

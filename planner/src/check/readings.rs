@@ -2,6 +2,7 @@
 
 use crate::job::{
     AxisReading, Bank, Block, BoreReading, HeightReading, PointReading, ShapeReading, Surface, WallReading,
+    WitnessReading,
 };
 use crate::read::fault::{Fault, plain};
 use crate::read::given::{Scalar, Units};
@@ -9,6 +10,7 @@ use crate::read::measure::length_mm;
 use crate::read::quantity as q;
 use crate::read::source::Source;
 use crate::read::table::{Column, Row, Table, needed, optional};
+use crate::rounds::Handled;
 
 const BORES: [Column; 7] = [
     needed("cylinder"),
@@ -28,6 +30,15 @@ const DECK: [Column; 3] = [needed("x"), needed("y"), needed("z")];
 const HEIGHTS: [Column; 3] = [needed("cylinder"), needed("clock"), needed("height")];
 const SHAPE: [Column; 5] =
     [needed("cylinder"), needed("depth"), needed("clock"), needed("radius"), optional("plate")];
+const WITNESS: [Column; 7] = [
+    needed("cylinder"),
+    needed("diameter"),
+    needed("from"),
+    needed("to"),
+    optional("depth"),
+    optional("x"),
+    optional("y"),
+];
 
 /// Room beyond the block's own ends for a reading of it, mm.
 const REACH_MM: f64 = 60.0;
@@ -37,6 +48,9 @@ const DEEP: f64 = 5.0;
 
 /// A place this near a bore's true one is that bore's, mm.
 const TRUE_MM: f64 = 2.0;
+
+/// An arc shorter than this is no arc, degrees.
+const LEAST_ARC_DEG: f64 = 0.1;
 
 /// A diameter within this share of the liner's is a bore's of this block.
 const LIKE_LINER: f64 = 0.1;
@@ -197,23 +211,23 @@ impl<'b> Readable<'b> {
         self.block.parent.liner.as_ref().map_or(100.0, |l| l.outside_mm)
     }
 
-    fn clock(&self, table: &Table<'_>, row: &Row) -> Result<f64, Box<Fault>> {
+    fn clock(&self, table: &Table<'_>, row: &Row, name: &'static str) -> Result<f64, Box<Fault>> {
         let towards = |word: &str| -> Result<f64, Box<Fault>> {
             // The valley is at +Y of the bank that leans the farther to the left.
             let other = self.block.banks.iter().enumerate().find(|(i, _)| *i != self.index);
             let Some((_, other)) = other else {
                 let expected = "`rear`, `front` or degrees: an inline block has no valley".into();
-                return Err(Box::new(table.fault(row, "clock", format!("`{word}`"), expected)));
+                return Err(Box::new(table.fault(row, name, format!("`{word}`"), expected)));
             };
             let valley = if self.bank.angle_deg < other.angle_deg { 90.0 } else { 270.0 };
             Ok(if word == "valley" { valley } else { 360.0 - valley })
         };
-        match table.text(row, "clock").to_ascii_lowercase().as_str() {
+        match table.text(row, name).to_ascii_lowercase().as_str() {
             "rear" => Ok(0.0),
             "front" => Ok(180.0),
             word @ ("valley" | "outer") => towards(word),
-            "" => table.angle(row, "clock", q::CLOCK),
-            text => match table.angle(row, "clock", q::CLOCK) {
+            "" => table.angle(row, name, q::CLOCK),
+            text => match table.angle(row, name, q::CLOCK) {
                 Ok(angle) => Ok(angle.rem_euclid(360.0)),
                 Err(mut fault) if text.starts_with(char::is_alphabetic) => {
                     let sides = if self.block.banks.len() > 1 { ", `valley`, `outer`" } else { "" };
@@ -223,6 +237,17 @@ impl<'b> Readable<'b> {
                 Err(fault) => Err(fault),
             },
         }
+    }
+
+    /// A set; turned end for end the machine's scales tell nothing of the bank without a new datum.
+    fn set(&self, table: &Table<'_>, row: &Row) -> Result<Option<String>, Box<Fault>> {
+        let set = table.text(row, "set");
+        if !self.in_bank && Handled::of_set(set) == Some(Handled::Turned) {
+            let found = format!("`{}` beside frame: machine", plain(set, 40));
+            let expected = "a set-up of its own for the block turned end for end, with its `front`, axis and along datum";
+            return Err(Box::new(table.fault(row, "set", found, expected.into())));
+        }
+        Ok(Some(set).filter(|s| !s.is_empty()).map(str::to_owned))
     }
 
     pub(super) fn bores(&self, source: &Source) -> Read<BoreReading> {
@@ -235,6 +260,7 @@ impl<'b> Readable<'b> {
             let y = f.take(self.place(&table, row, "y"));
             let diameter = f.take(self.diameter(&table, row));
             let surface = f.take(self.surface(&table, row, self.bore_surface()));
+            let set = f.take(self.set(&table, row));
             f.done(|| {
                 Some(BoreReading {
                     cylinder: cylinder?,
@@ -242,7 +268,7 @@ impl<'b> Readable<'b> {
                     centre_mm: [x?, y?],
                     diameter_mm: diameter?,
                     surface: surface?,
-                    set: set(&table, row),
+                    set: set?,
                 })
             })
         })
@@ -257,13 +283,15 @@ impl<'b> Readable<'b> {
             let x = f.take(self.place(&table, row, "x"));
             let y = f.take(self.place(&table, row, "y"));
             let surface = f.take(self.surface(&table, row, self.bore_surface()));
+            let set = f.take(self.set(&table, row));
             f.done(|| {
                 Some(PointReading {
                     cylinder: cylinder?,
                     depth_mm: depth?,
                     at_mm: [x?, y?],
                     surface: surface?,
-                    set: set(&table, row),
+                    set: set?,
+                    line: row.line(),
                 })
             })
         })
@@ -275,7 +303,7 @@ impl<'b> Readable<'b> {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
             let depth = f.take(self.depth(&table, row));
-            let clock = f.take(self.clock(&table, row));
+            let clock = f.take(self.clock(&table, row, "clock"));
             let wall = if table.text(row, "wall") == "nr" {
                 Some(None)
             } else {
@@ -296,6 +324,7 @@ impl<'b> Readable<'b> {
                     clock_deg: clock?,
                     wall_mm: wall?,
                     surface: surface?,
+                    line: row.line(),
                 })
             })
         })
@@ -306,7 +335,7 @@ impl<'b> Readable<'b> {
         table.each(|row| {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
-            let clock = f.take(self.clock(&table, row));
+            let clock = f.take(self.clock(&table, row, "clock"));
             let height = f.take(table.length(row, "height", q::HEIGHT));
             f.done(|| Some(HeightReading { cylinder: cylinder?, clock_deg: clock?, height_mm: height? }))
         })
@@ -318,7 +347,7 @@ impl<'b> Readable<'b> {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
             let depth = f.take(self.depth(&table, row));
-            let clock = f.take(self.clock(&table, row));
+            let clock = f.take(self.clock(&table, row, "clock"));
             let radius = f.take(table.length(row, "radius", q::COORDINATE));
             let plate = f.take(match table.text(row, "plate") {
                 "" | "off" => Ok(false),
@@ -338,6 +367,51 @@ impl<'b> Readable<'b> {
                 })
             })
         })
+    }
+
+    pub(super) fn witness(&self, source: &Source) -> Read<WitnessReading> {
+        let table = Table::split(source, &WITNESS, self.units)?;
+        table.each(|row| {
+            let mut f = Gather::default();
+            let given = |name| !table.text(row, name).is_empty();
+            let cylinder = f.take(self.cylinder(&table, row));
+            let diameter = f.take(table.length(row, "diameter", q::BORE));
+            let arc = ["from", "to"].map(|name| f.take(self.clock(&table, row, name)));
+            if let [Some(from), Some(to)] = arc
+                && (to - from).rem_euclid(360.0) < LEAST_ARC_DEG
+            {
+                let found = format!("an arc from {from} to {to} degrees");
+                let expected = "an arc of iron; a cut that shows iron all round, or none, has no row".into();
+                f.take::<()>(Err(Box::new(table.fault(row, "to", found, expected))));
+            }
+            let depth = if given("depth") { f.take(self.depth(&table, row)) } else { Some(0.0) };
+            let centre = match (given("x"), given("y")) {
+                (false, false) => Some(None),
+                (true, true) => {
+                    let at = ["x", "y"].map(|name| f.take(self.cut_centre(&table, row, name)));
+                    if let [Some(x), Some(y)] = at { Some(Some([x, y])) } else { None }
+                }
+                (x, _) => {
+                    let missing = if x { "y" } else { "x" };
+                    let expected = "both x and y of the cut's centre, or neither".into();
+                    f.take(Err(Box::new(table.fault(row, missing, "nothing".into(), expected))))
+                }
+            };
+            f.done(|| {
+                Some(WitnessReading {
+                    cylinder: cylinder?,
+                    depth_mm: depth?,
+                    diameter_mm: diameter?,
+                    arc_deg: [arc[0]?, arc[1]?],
+                    centre_mm: centre?,
+                })
+            })
+        })
+    }
+
+    /// A cut's centre is told in the bank whatever frame the set-up was read in.
+    fn cut_centre(&self, table: &Table<'_>, row: &Row, name: &'static str) -> Result<f64, Box<Fault>> {
+        Self { in_bank: true, ..*self }.place(table, row, name)
     }
 
     /// Points on the journal axis or the housing bores, ordered front to rear.
@@ -392,10 +466,6 @@ impl<'b> Readable<'b> {
         }
         Ok(points)
     }
-}
-
-fn set(table: &Table<'_>, row: &Row) -> Option<String> {
-    Some(table.text(row, "set")).filter(|s| !s.is_empty()).map(str::to_owned)
 }
 
 /// The faults of one row.

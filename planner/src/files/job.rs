@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::OwnMaterial;
+use super::engine::{DeckFile, GoingInFile, HeadBoltsFile, ListsWord, PistonFile, RunningFile};
 use super::shop::{AllowancesFile, InstrumentsFile, LimitsFile};
-use crate::read::given::{At, Length, Number, Units, Warmth};
+use crate::read::given::{Angle, At, Length, Number, Units, Warmth};
 
 /// A job.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -49,8 +51,28 @@ pub struct JobFile {
     pub instruments: InstrumentsFile,
     /// Temperatures at measuring.
     pub temperature: Option<TemperatureFile>,
+    /// Temperatures at work; 100 °C for both unless stated.
+    pub running: Option<RunningFile>,
+    /// How the sleeves go in.
+    pub going_in: Option<GoingInFile>,
+    /// The bolts that clamp the head.
+    pub head_bolts: Option<HeadBoltsFile>,
+    /// Crank, rod and piston.
+    pub piston: Option<PistonFile>,
+    /// What is still to be cut off the deck.
+    pub deck: Option<DeckFile>,
+    /// One coordinate list a bank and stage, or one a cylinder and stage.
+    #[serde(default)]
+    pub lists: ListsWord,
+    /// Sleeves measured one by one.
+    pub sleeves_measured: Option<At<String>>,
+    /// Metals of this job, in place of built-in ones of the same name or beside them.
+    #[serde(default)]
+    pub materials: Vec<OwnMaterial>,
     /// What holds the block, for a budget of what that costs.
     pub fixture: Option<FixtureFile>,
+    /// How far the block turns from one bank up to the other, as read.
+    pub index_span: Option<IndexSpanFile>,
     /// Where the dowels put the gasket against the true positions, by bank.
     #[serde(default)]
     pub gasket_shift: BTreeMap<String, At<ShiftFile>>,
@@ -120,6 +142,16 @@ pub struct FixtureFile {
     pub feeds_limits: bool,
     /// The six locators.
     pub locators: At<Vec<LocatorFile>>,
+}
+
+/// The turn from one bank up to the other, read by a sine bar or by closing the circle.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct IndexSpanFile {
+    /// As read.
+    pub angle: At<Angle>,
+    /// Its standard uncertainty, degrees.
+    pub u: At<Angle>,
 }
 
 /// One locator.
@@ -200,6 +232,8 @@ pub struct ReadingsFile {
     pub heights: Option<At<String>>,
     /// Radial readings round the bore.
     pub shape: Option<At<String>>,
+    /// Arcs of the old liner seen after a cut.
+    pub witness: Option<At<String>>,
 }
 
 /// Machine x of the along datum.

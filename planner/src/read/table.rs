@@ -34,6 +34,14 @@ pub struct Row {
     cells: Vec<Cell>,
 }
 
+impl Row {
+    /// Its line in the file, counted from 1.
+    #[must_use]
+    pub fn line(&self) -> usize {
+        self.line
+    }
+}
+
 #[derive(Debug, Clone)]
 struct Cell {
     text: String,

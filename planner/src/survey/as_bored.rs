@@ -61,7 +61,7 @@ fn displacements(job: &Job, circles: &[FoundCircle]) -> Vec<Displaced> {
     };
     circles
         .iter()
-        .filter(|c| came_on(c.cylinder) == Some(c.surface))
+        .filter(|c| c.planned && came_on(c.cylinder) == Some(c.surface))
         .filter_map(|c| {
             let (bank, site) = job.site(c.cylinder)?;
             let layout = job.bank(bank);

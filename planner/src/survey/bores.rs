@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use borewright_geometry::{BoreAxis, Point, fit_bore_axis, fit_circle};
 
-use super::set_up::SurveyError;
+use super::set_up::{SurveyError, place_of};
 use crate::job::{Job, PointReading, ReadingFrame, SetUp, SetUpPlacement, Surface};
+use crate::rounds::Round;
 
 /// One circle found, in bank coordinates.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +27,10 @@ pub struct FoundCircle {
     pub surface: Surface,
     /// Which round of measuring, where several were made.
     pub set: Option<String>,
+    /// Index of its round.
+    pub round: usize,
+    /// Whether it is of the first round that read this cylinder on this surface, which is the one planned with.
+    pub planned: bool,
     /// Peak-to-valley about the least-squares circle, mm; `None` where only the centre was read.
     pub roundness_mm: Option<f64>,
 }
@@ -121,10 +126,14 @@ impl CylinderSurvey {
 pub(super) fn circles(
     job: &Job,
     placements: &[Option<SetUpPlacement>],
+    rounds: &[Round],
 ) -> Result<Vec<FoundCircle>, Vec<SurveyError>> {
     let (mut found, mut errors) = (Vec::new(), Vec::new());
     for (index, (set_up, placement)) in job.set_ups.iter().zip(placements).enumerate() {
         let to_bank = ToBank::new(job, set_up, placement.as_ref());
+        let round = |set: &Option<String>| {
+            rounds.iter().position(|r| r.set_up == index && r.set == *set).unwrap_or_default()
+        };
         for reading in &set_up.bores {
             found.push(FoundCircle {
                 cylinder: reading.cylinder,
@@ -135,6 +144,8 @@ pub(super) fn circles(
                 diameter_mm: reading.diameter_mm,
                 surface: reading.surface,
                 set: reading.set.clone(),
+                round: round(&reading.set),
+                planned: true,
                 roundness_mm: None,
             });
         }
@@ -151,9 +162,12 @@ pub(super) fn circles(
                     diameter_mm: 2.0 * circle.radius_mm,
                     surface: first.surface,
                     set: first.set.clone(),
+                    round: round(&first.set),
+                    planned: true,
                     roundness_mm: Some(circle.roundness_mm),
                 }),
                 Err(error) => errors.push(SurveyError::Circle {
+                    at: place_of(set_up, "points", first.line),
                     cylinder: first.cylinder,
                     depth_mm: first.depth_mm,
                     found: error.to_string(),
@@ -161,16 +175,37 @@ pub(super) fn circles(
             }
         }
     }
+    choose_rounds(&mut found);
     for set_up in &job.set_ups {
         for wall in &set_up.walls {
             let read = found.iter().any(|c| c.cylinder == wall.cylinder && c.surface == wall.surface);
-            let error = SurveyError::Wall { cylinder: wall.cylinder, surface: wall.surface.word() };
-            if wall.surface != Surface::Parent && !read && !errors.contains(&error) {
-                errors.push(error);
+            let told = |e: &SurveyError| {
+                matches!(e, SurveyError::Wall { cylinder, surface, .. }
+                    if *cylinder == wall.cylinder && *surface == wall.surface.word())
+            };
+            if wall.surface != Surface::Parent && !read && !errors.iter().any(told) {
+                errors.push(SurveyError::Wall {
+                    at: place_of(set_up, "walls", wall.line),
+                    cylinder: wall.cylinder,
+                    surface: wall.surface.word(),
+                });
             }
         }
     }
     if errors.is_empty() { Ok(found) } else { Err(errors) }
+}
+
+/// The plan rests on the first round of a bore on a surface: a later one says how far the first is to be believed,
+/// and must not move what was planned.
+fn choose_rounds(circles: &mut [FoundCircle]) {
+    let mut first: BTreeMap<(u32, Surface), usize> = BTreeMap::new();
+    for circle in circles.iter() {
+        let of = first.entry((circle.cylinder, circle.surface)).or_insert(circle.round);
+        *of = (*of).min(circle.round);
+    }
+    for circle in circles {
+        circle.planned = first.get(&(circle.cylinder, circle.surface)) == Some(&circle.round);
+    }
 }
 
 /// Points of one cylinder, depth, surface and set; the order of the file is kept within a group.
@@ -233,8 +268,10 @@ pub(super) fn by_cylinder(job: &Job, circles: &[FoundCircle]) -> BTreeMap<u32, C
         for site in &layout.sites {
             let mut by_surface = BTreeMap::new();
             for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
-                let of_surface: Vec<&FoundCircle> =
-                    circles.iter().filter(|c| c.cylinder == site.cylinder && c.surface == surface).collect();
+                let of_surface: Vec<&FoundCircle> = circles
+                    .iter()
+                    .filter(|c| c.planned && c.cylinder == site.cylinder && c.surface == surface)
+                    .collect();
                 if let Some(bore) = bore(surface, &of_surface) {
                     by_surface.insert(surface, bore);
                 }

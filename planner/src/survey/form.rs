@@ -2,7 +2,7 @@
 
 use borewright_geometry::{
     ZoneCircle, fit_barrel_shape, fit_cylinder_along, fit_harmonics, maximum_inscribed_circle,
-    minimum_circumscribed_circle, minimum_zone_circle,
+    minimum_circumscribed_circle, minimum_zone_circle, minimum_zone_cylinder_near,
 };
 use serde::Serialize;
 
@@ -33,6 +33,8 @@ pub struct BoreForm {
     pub barrel: Option<Told>,
     /// Peak-to-valley about the least-squares cylinder, where points at two depths or more were read.
     pub cylindricity: Option<f64>,
+    /// The same about the minimum zone cylinders, never more.
+    pub cylindricity_zone: Option<f64>,
     /// Its circles, by depth.
     pub circles: Vec<CircleForm>,
 }
@@ -130,13 +132,24 @@ pub(super) fn bores(job: &Job, survey: &Survey) -> Vec<BoreForm> {
                 let of_bore =
                     survey.circles.iter().filter(|c| c.cylinder == site.cylinder && c.surface == *surface);
                 let circles = of_bore.map(|c| circle(c, &clouds)).collect();
-                let own: Vec<&Cloud> =
-                    clouds.iter().filter(|c| c.of.1 == site.cylinder && c.of.3 == *surface).collect();
+                let own: Vec<&Cloud> = clouds
+                    .iter()
+                    .filter(|c| planned(survey, c) && c.of.1 == site.cylinder && c.of.3 == *surface)
+                    .collect();
                 forms.push(form(job, (site.cylinder, &layout.name, *surface), bore, circles, &own));
             }
         }
     }
     forms
+}
+
+/// Whether a cloud is of the round that the bore's axis rests on: two clampings make no one cylinder.
+fn planned(survey: &Survey, cloud: &Cloud) -> bool {
+    let (set_up, cylinder, _, surface, set) = &cloud.of;
+    let same = |c: &&FoundCircle| {
+        c.set_up == *set_up && c.cylinder == *cylinder && c.surface == *surface && c.set == *set
+    };
+    survey.circles.iter().find(same).is_some_and(|c| c.planned)
 }
 
 fn circle(c: &FoundCircle, clouds: &[Cloud]) -> CircleForm {
@@ -200,6 +213,7 @@ fn form(
         taper: shape.as_ref().map(|s| told(&s.taper)),
         barrel: shape.as_ref().and_then(|s| s.barrel.as_ref().map(told)),
         cylindricity: cylinder_fit.map(|c| c.cylindricity_mm),
+        cylindricity_zone: cylinder_fit.map(|c| minimum_zone_cylinder_near(&points, &c).cylindricity_mm()),
         circles,
     }
 }

@@ -1,32 +1,46 @@
 //! What the readings say of the block as it came: journal axis, bores as found, their pattern.
 
+mod angle;
 mod as_bored;
 mod bores;
+mod corrections;
 mod form;
 mod heights;
 mod pattern;
 mod plate;
+mod profile;
+mod repeats;
 mod report;
 mod reversal;
 mod set_up;
+mod sets;
 mod suspect;
 mod temperature;
+mod witness;
 
 use std::collections::BTreeMap;
 
 use crate::job::{Job, SetUpPlacement};
 use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
+use crate::rounds::{Round, rounds};
 
+pub use angle::{Degrees, IncludedAngle};
 pub use bores::{Bore, CylinderSurvey, FoundCircle, RadiusSource};
+pub use corrections::Adjustment;
 pub use form::{BoreForm, Circle, CircleForm, Lobes, Told};
 pub use heights::{Heights, LinerHeight, RingWidth};
 pub use pattern::{AsBoredStory, OwnShift, RobustBank};
-pub use plate::{PlateShape, TorquePlate};
+pub use plate::{LobePhase, PlateShape, StudPull, TorquePlate};
+pub use profile::{AxisLine, MainAt, Profile, Trace};
+pub use repeats::{Repeats, Spread};
 pub use report::{SurveyReport, report};
 pub use reversal::{Reversal, Reversed};
 pub use set_up::SurveyError;
+pub use sets::{BankSets, Compared, OddBore, RoundName, Sets};
 pub use suspect::Suspicion;
 pub use temperature::Correction;
+pub use witness::WitnessCentre;
+pub(crate) use witness::{suspicions as witness_suspicions, witness};
 
 /// The survey of a block.
 #[derive(Debug, Clone)]
@@ -35,8 +49,10 @@ pub struct Survey {
     pub placements: Vec<Option<SetUpPlacement>>,
     /// The journal axis of each machine set-up.
     pub journal_axis: Vec<JournalAxis>,
-    /// Every circle found, in bank coordinates.
+    /// Every circle found, in bank coordinates, of every round.
     pub circles: Vec<FoundCircle>,
+    /// The rounds of measuring.
+    pub rounds: Vec<Round>,
     /// The bores by cylinder; a cylinder not measured is not in it.
     pub cylinders: BTreeMap<u32, CylinderSurvey>,
     /// One motion of the whole block's bores.
@@ -72,9 +88,10 @@ pub fn survey(job: &Job) -> Result<Survey, Vec<SurveyError>> {
     if !errors.is_empty() {
         return Err(errors);
     }
-    let circles = bores::circles(job, &placements)?;
+    let rounds = rounds(job);
+    let circles = bores::circles(job, &placements, &rounds)?;
     let cylinders = bores::by_cylinder(job, &circles);
     let (as_bored, banks) = as_bored::fit(job, &circles).map_err(|e| vec![e])?;
-    let suspicions = suspect::suspicions(job, &circles, &placements, &journal_axis);
-    Ok(Survey { placements, journal_axis, circles, cylinders, as_bored, banks, findings, suspicions })
+    let suspicions = suspect::suspicions(job, &circles, &rounds, &placements, &journal_axis);
+    Ok(Survey { placements, journal_axis, circles, rounds, cylinders, as_bored, banks, findings, suspicions })
 }

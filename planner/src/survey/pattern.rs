@@ -70,7 +70,7 @@ pub struct OwnShift {
     pub odd: bool,
 }
 
-fn median(mut values: Vec<f64>) -> f64 {
+pub(super) fn median(mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);
     let n = values.len();
     if n == 0 {

@@ -43,8 +43,38 @@ pub struct PlateShape {
     pub harmonics: Vec<Lobes>,
     /// Clock of the stud it follows, degrees, where one stands there.
     pub follows: Option<f64>,
+    /// Each stud round the bore, and what the change of form draws in there.
+    pub studs: Vec<StudPull>,
+    /// How each order of lobes stands to the studs.
+    pub phases: Vec<LobePhase>,
     /// In words.
     pub text: String,
+}
+
+/// What the change of form does where a stud stands.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct StudPull {
+    /// Its clock round the bore, degrees.
+    pub clock: f64,
+    /// Its place in the bank.
+    pub x: f64,
+    /// Its place in the bank.
+    pub y: f64,
+    /// How far the bore is drawn in there, mm; negative where it stands out.
+    pub inward: f64,
+}
+
+/// One order of lobes against the same order of the stud pattern.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct LobePhase {
+    /// How many lobes.
+    pub order: u8,
+    /// Share of the studs that stand where a pattern of this order has them, 0 to 1.
+    pub pattern: f64,
+    /// From a stud of that pattern to the nearest place drawn in, degrees; half a pitch is just between two studs.
+    pub off: f64,
+    /// `at` the studs, `between` them, `neither`, or `untold` where the studs make no such pattern.
+    pub stands: &'static str,
 }
 
 /// The torque plate's shapes, where `shape` was read with the plate off and on.
@@ -69,13 +99,9 @@ pub(super) fn torque_plate(job: &Job, survey: &Survey) -> Option<TorquePlate> {
 
 /// On less off, at the clocks that both were read at.
 fn change(off: &[(f64, f64)], on: &[(f64, f64)]) -> Vec<(f64, f64)> {
-    let apart = |a: f64, b: f64| {
-        let turn = (a - b).rem_euclid(360.0);
-        turn.min(360.0 - turn)
-    };
     on.iter()
         .filter_map(|(clock, with)| {
-            let without = off.iter().find(|(at, _)| apart(*at, *clock) < SAME_CLOCK_DEG)?;
+            let without = off.iter().find(|(at, _)| apart_deg(*at, *clock) < SAME_CLOCK_DEG)?;
             Some((*clock, with - without.1))
         })
         .collect()
@@ -117,31 +143,123 @@ fn shape(job: &Job, survey: &Survey, cylinder: u32, depth: f64, change: &[(f64, 
     if let Some(clock) = follows {
         text.push_str(&format!(", at the stud at clock {clock:.0}"));
     }
+    let round = pulls(job, survey, cylinder);
+    let studs: Vec<StudPull> =
+        round.iter().map(|s| StudPull { inward: -at_clock(&harmonics, s.clock), ..*s }).collect();
+    let clocks: Vec<f64> = studs.iter().map(|s| s.clock).collect();
+    let phases: Vec<LobePhase> = harmonics.iter().map(|h| phase(h, &clocks)).collect();
+    if let Some(words) = strongest.and_then(|lobe| stud_words(lobe, &phases, &studs)) {
+        text.push_str(&words);
+    }
     let size = change.iter().map(|c| c.1).sum::<f64>() / count(change.len());
-    Some(PlateShape { cylinder, depth, size, distortion, inward_at: lowest.0, harmonics, follows, text })
+    let inward_at = lowest.0;
+    Some(PlateShape { cylinder, depth, size, distortion, inward_at, harmonics, follows, studs, phases, text })
 }
 
-/// The clock of the stud of the bank that stands nearest to a clock round a bore, if near enough.
-fn stud_at(job: &Job, survey: &Survey, cylinder: u32, clock: f64) -> Option<f64> {
-    let found = survey.cylinders.get(&cylinder)?;
+/// The studs of the bank round a bore, by clock.
+fn pulls(job: &Job, survey: &Survey, cylinder: u32) -> Vec<StudPull> {
+    let (Some(found), Some((_, site))) = (survey.cylinders.get(&cylinder), job.site(cylinder)) else {
+        return Vec::new();
+    };
     let centre = found.now.axis.at_deck_mm;
-    let (_, site) = job.site(cylinder)?;
     let sites = job.bank(found.bank).sites.iter();
     let spacing =
         sites.map(|s| (s.x_mm - site.x_mm).abs()).filter(|d| *d > 0.0).fold(f64::INFINITY, f64::min);
     let studs = job.block.studs.iter().filter(|s| s.bank == found.bank);
-    studs
-        .map(|s| [s.centre_mm[0] - centre[0], s.centre_mm[1] - centre[1]])
+    let mut round: Vec<StudPull> = studs
+        .map(|s| (s.centre_mm, [s.centre_mm[0] - centre[0], s.centre_mm[1] - centre[1]]))
         // Only the studs round this bore: a neighbour's are farther off than its own axis.
-        .filter(|d| d[0].hypot(d[1]) < spacing)
-        .map(|d| d[1].atan2(d[0]).to_degrees().rem_euclid(360.0))
-        .map(|at| {
-            let turn = (at - clock).rem_euclid(360.0);
-            (turn.min(360.0 - turn), at)
+        .filter(|(_, d)| d[0].hypot(d[1]) < spacing)
+        .map(|([x, y], d)| StudPull {
+            clock: d[1].atan2(d[0]).to_degrees().rem_euclid(360.0),
+            x,
+            y,
+            inward: 0.0,
         })
-        .filter(|(off, _)| *off <= NEAR_DEG)
-        .min_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, at)| at)
+        .collect();
+    round.sort_by(|a, b| a.clock.total_cmp(&b.clock));
+    round
+}
+
+/// The clocks of the bank's studs round a bore, degrees.
+pub(super) fn studs_round(job: &Job, survey: &Survey, cylinder: u32) -> Vec<f64> {
+    pulls(job, survey, cylinder).into_iter().map(|s| s.clock).collect()
+}
+
+/// From one clock to another the shorter way, degrees.
+fn apart_deg(a: f64, b: f64) -> f64 {
+    let turn = (a - b).rem_euclid(360.0);
+    turn.min(360.0 - turn)
+}
+
+/// The clock of the stud that stands nearest to a clock round a bore, if near enough.
+fn stud_at(job: &Job, survey: &Survey, cylinder: u32, clock: f64) -> Option<f64> {
+    let studs = pulls(job, survey, cylinder);
+    let near = studs.iter().map(|s| (apart_deg(s.clock, clock), s.clock)).filter(|(off, _)| *off <= NEAR_DEG);
+    near.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, at)| at)
+}
+
+/// The change of radius that the lobes make at a clock, mm.
+fn at_clock(harmonics: &[Lobes], clock: f64) -> f64 {
+    harmonics.iter().map(|h| h.amplitude * (f64::from(h.order) * (clock - h.clock)).to_radians().cos()).sum()
+}
+
+/// A stud pattern of this share or more of an order is one: three studs of four, or four within 15 degrees.
+const PATTERN: f64 = 0.5;
+
+/// Lobes within this share of their pitch stand at a stud, beyond half of what is left between two: 45 and 135 of
+/// 180 degrees of phase.
+const AT_PHASE_DEG: f64 = 45.0;
+
+/// The phase of the drawn-in places of one order against the studs' own component of that order.
+fn phase(lobes: &Lobes, studs: &[f64]) -> LobePhase {
+    let k = f64::from(lobes.order);
+    let (sin, cos) = studs.iter().fold((0.0, 0.0), |(s, c), clock| {
+        let angle = (k * clock).to_radians();
+        (s + angle.sin(), c + angle.cos())
+    });
+    let pattern = if studs.is_empty() { 0.0 } else { sin.hypot(cos) / count(studs.len()) };
+    // Inward half a pitch from a high.
+    let inward = k * lobes.clock + 180.0;
+    let phase = apart_deg(inward, sin.atan2(cos).to_degrees());
+    let stands = match () {
+        () if pattern < PATTERN || studs.len() < 2 => "untold",
+        () if phase <= AT_PHASE_DEG => "at",
+        () if phase >= 180.0 - AT_PHASE_DEG => "between",
+        () => "neither",
+    };
+    LobePhase { order: lobes.order, pattern, off: phase / k, stands }
+}
+
+/// Which studs the distortion follows, by the strongest order of lobes.
+fn stud_words(lobe: &Lobes, phases: &[LobePhase], studs: &[StudPull]) -> Option<String> {
+    let phase = phases.iter().find(|p| p.order == lobe.order)?;
+    let listed = |drawn: bool| {
+        let own = studs.iter().filter(|s| (s.inward > 0.0) == drawn);
+        own.map(|s| format!("{:.0} ({:+.3})", s.clock, -s.inward)).collect::<Vec<_>>().join(", ")
+    };
+    let words = match phase.stands {
+        "at" => format!(
+            "; it follows the studs: its lobes are drawn in at them within {:.0} degrees, at clocks {}",
+            phase.off,
+            listed(true)
+        ),
+        "between" => format!(
+            "; it is drawn in between the studs and stands out at them, at clocks {}: the deck, not the bolts' threads",
+            listed(false)
+        ),
+        "neither" => {
+            format!("; its lobes stand {:.0} degrees off the studs and follow none of them", phase.off)
+        }
+        _ if studs.is_empty() => return None,
+        _ if listed(true).is_empty() => "; no stud stands where it is drawn in".into(),
+        _ => format!(
+            "; the studs round the bore make no pattern of {} lobes; drawn in are those at clocks {}",
+            lobe.order,
+            listed(true)
+        ),
+    };
+    Some(words)
 }
 
 /// A distortion beyond the ordinary is the lead's to decide.

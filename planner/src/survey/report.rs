@@ -2,16 +2,22 @@
 
 use serde::Serialize;
 
+use super::angle::{self, IncludedAngle};
+use super::corrections::{self, Adjustment};
 use super::form::{self, BoreForm};
 use super::heights::{self, Heights};
 use super::pattern::{self, AsBoredStory};
 use super::plate::{self, TorquePlate};
+use super::profile::{self, AxisLine, Profile};
 use super::reversal::{self, Reversal};
+use super::sets::{self, Sets};
 use super::suspect::Suspicion;
 use super::temperature::{self, Correction};
+use super::witness::{self, WitnessCentre};
+use crate::decide::{self, FreeZone};
 use crate::fixture::{self, FixtureBudget};
 use crate::job::Job;
-use crate::plan::{Finding, JournalAxis, Verdict};
+use crate::plan::{Finding, Input, JournalAxis, Verdict};
 use crate::planning::PlanError;
 
 /// A survey as it is written and printed.
@@ -35,16 +41,34 @@ pub struct SurveyReport {
     pub heights: Option<Heights>,
     /// What the torque plate does to the bores, where their shape was read with it off and on.
     pub torque_plate: Option<TorquePlate>,
+    /// The rounds of measuring, where there are several, and what another one would settle.
+    pub sets: Sets,
+    /// The included angle, block and index, where both banks were read.
+    pub included_angle: Option<IncludedAngle>,
+    /// Parent holes by the arcs of iron that cuts have left, where those were read.
+    pub witness: Vec<WitnessCentre>,
     /// Block or set-up, where two sets of the same bores were read.
     pub reversal: Option<Reversal>,
+    /// What the machinist is asked to put right in the set-ups, each with what it leaves.
+    pub corrections: Vec<Adjustment>,
     /// What holding the block costs, where the job names a fixture.
     pub fixture: Option<FixtureBudget>,
     /// What was typed and is hard to believe, each with its likely cause and a question.
     pub suspicions: Vec<Suspicion>,
     /// What bringing the readings to 20 °C would change, where both temperatures were given; nothing is changed.
     pub temperature: Option<Correction>,
+    /// Where each bore's centre could be planned with the sleeve that the plan would choose.
+    pub free_zone: Vec<FreeZone>,
     /// What a reader must know.
     pub findings: Vec<Finding>,
+    /// The files read.
+    pub inputs: Vec<Input>,
+    /// The profiles round the bores, for drawing.
+    #[serde(skip)]
+    pub profiles: Vec<Profile>,
+    /// The journal axis of each machine set-up, for drawing.
+    #[serde(skip)]
+    pub axis_lines: Vec<AxisLine>,
 }
 
 impl SurveyReport {
@@ -64,10 +88,14 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
     }
+    let mut suspicions = survey.suspicions.clone();
+    let seen = witness(job, &survey);
+    suspicions.extend(witness::suspicions(&seen));
     let mut findings = survey.findings.clone();
-    findings.extend(survey.suspicions.iter().map(Suspicion::finding));
+    findings.extend(suspicions.iter().map(Suspicion::finding));
     let torque_plate = plate::torque_plate(job, &survey);
     findings.extend(torque_plate.iter().flat_map(plate::findings));
+    let reversal = reversal::reversal(job, &survey.circles, &survey.rounds);
     Ok(SurveyReport {
         format: "borewright/survey/1",
         job: job.number.clone(),
@@ -78,10 +106,35 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
         as_bored: pattern::story(job, &survey),
         heights: heights::heights(job, &survey),
         torque_plate,
-        reversal: reversal::reversal(job, &survey),
+        sets: sets::sets(job, &survey.circles, &survey.rounds, reversal.is_some()),
+        included_angle: angle::included_angle(job, &survey.circles, &survey.rounds, reversal.as_ref()),
+        corrections: corrections::corrections(job, &survey, reversal.as_ref()),
+        reversal,
         fixture: fixture::budget(job),
-        suspicions: survey.suspicions.clone(),
+        witness: seen,
+        suspicions,
         temperature: temperature::correction(job),
+        free_zone: free_zone(job, &survey),
         findings,
+        inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
+        profiles: profile::profiles(job, &survey),
+        axis_lines: profile::axis_lines(job, &survey),
     })
+}
+
+/// The zones about the positions that a plan of the same job has.
+fn free_zone(job: &Job, survey: &super::Survey) -> Vec<FreeZone> {
+    let Some(mut decision) = decide::decide(job, survey) else { return Vec::new() };
+    decision.doubt(&survey.suspicions);
+    decide::free_zones(job, survey, &decision.positions)
+}
+
+/// The arcs that were read; the cuts were made where the plan puts them unless a row says otherwise.
+fn witness(job: &Job, survey: &super::Survey) -> Vec<WitnessCentre> {
+    if job.set_ups.iter().all(|s| s.witness.is_empty()) {
+        return Vec::new();
+    }
+    let decision = decide::decide(job, survey);
+    let bores = decision.iter().flat_map(|d| &d.positions.bores);
+    witness::witness(job, survey, &bores.map(|b| (b.site.cylinder, b.planned_mm)).collect())
 }

@@ -1,55 +1,79 @@
-//! Block or set-up: the same bores read in two set-ups, the block turned end for end between them.
+//! Block or set-up: the same bores read twice, the block turned end for end between.
 //!
-//! Both banks' means are compared in the machine's own Y. Turned end for end each bank stands at the other's
-//! station, and what belongs to the block changes its sign there while what belongs to the set-up stays:
-//! m_R = b_R + f1, m_R' = -b_R + f2, m_L = b_L + f2, m_L' = -b_L + f1 (common practice of reversal).
+//! Turned end for end each bank stands at the other's station. Across the machine what belongs to the block changes
+//! its sign and what belongs to the set-up stays: m_R = b_R + f1, m_R' = -b_R + f2, m_L = b_L + f2, m_L' = -b_L +
+//! f1 (common practice of reversal). Half the sum of a bank's two means is the set-up's part, half the difference
+//! the block's, the two stations taken as alike.
 
 use serde::Serialize;
 
-use super::Survey;
-use crate::job::{Front, Job};
-use crate::survey::set_up::count;
+use super::bores::FoundCircle;
+use super::set_up::count;
+use super::sets::centres;
+use crate::job::{Front, Job, ReadingFrame};
+use crate::rounds::Round;
 
-/// The two sums of a reversal must agree within this, mm. Common practice, no source.
+/// The two banks' sums must agree within this, mm. Common practice, no source.
 const CLOSES_MM: f64 = 0.02;
 
 /// A figure below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
 
+/// Beyond this many standard uncertainties a figure is no chance: 1 in 370 of normal scatter.
+const SIGMAS: f64 = 3.0;
+
+/// A set-up off by less is not worth loosening a clamp, mm. Common practice, no source.
+const LEAST_MM: f64 = 0.010;
+
 /// Thicknesses of ground shims a shop has, mm. Common practice, no source.
-const SHIMS_MM: f64 = 0.01;
+pub(super) const SHIMS_MM: f64 = 0.01;
 
 /// A rail this far apart is shimmed, mm, where the job says nothing else. Common practice, no source.
-const RAIL_MM: f64 = 200.0;
+pub(super) const RAIL_MM: f64 = 200.0;
+
+/// Depths closer than this are one, mm.
+const ONE_DEPTH_MM: f64 = 1.0;
 
 /// What two readings of the same bores say.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Reversal {
     /// Each bank's means in both ways round.
     pub banks: Vec<Reversed>,
-    /// The difference of the two sums, which a right pair of readings closes to nothing.
-    pub closure: f64,
+    /// The difference of the two sums, which a right pair of readings closes to nothing; `None` with one bank.
+    pub closure: Option<f64>,
+    /// What it may be.
+    pub closes_within: f64,
     /// Whether it closes.
     pub closes: bool,
     /// The set-up's own part, across at the deck.
     pub set_up: f64,
-    /// Standard uncertainty of either part.
+    /// Standard uncertainty of it.
+    pub set_up_u: f64,
+    /// Standard uncertainty of each bank's part.
     pub u: f64,
-    /// Turn of the set-up about the journal axis, degrees.
+    /// What the depths say it is: `roll` about the journal axis, `shift` of the pick-up, `untold`.
+    pub kind: &'static str,
+    /// Turn of the set-up about the journal axis, degrees, where it is taken for a roll.
     pub roll: f64,
-    /// Shim that takes it out, rounded to what a shop has.
+    /// Shim that takes a roll out, rounded to what a shop has; 0 where none is asked for.
     pub shim: f64,
     /// The rail width the shim is for.
     pub rail: f64,
+    /// Left across at the deck after the shim.
+    pub left: f64,
+    /// `set_up`, `block`, `both`, `neither`, or `not_closed`.
+    pub answer: &'static str,
     /// What it comes to, a sentence each.
     pub text: Vec<String>,
 }
 
-/// One bank's means across the machine, front at the left and front at the right.
+/// One bank's means across the machine at the deck, front at the left and front at the right.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Reversed {
     /// The bank.
     pub bank: String,
+    /// How many circles were read both ways round.
+    pub circles: usize,
     /// Mean off true along the machine's Y, front at the operator's left.
     pub front_left: f64,
     /// The same turned end for end.
@@ -58,98 +82,240 @@ pub struct Reversed {
     pub block: f64,
 }
 
-/// The reversal, where every bank was read both ways round.
-pub(super) fn reversal(job: &Job, survey: &Survey) -> Option<Reversal> {
-    let mut banks = Vec::new();
-    let mut least = usize::MAX;
-    for (bank, layout) in job.block.banks.iter().enumerate() {
-        let mean = |front: Front| {
-            let of_way =
-                survey.circles.iter().filter(|c| c.bank == bank && job.set_ups[c.set_up].front == front);
-            let off: Vec<f64> = of_way.map(|c| c.centre_mm[1] - layout.axis_offset_mm).collect();
-            (!off.is_empty()).then(|| (off.iter().sum::<f64>() / count(off.len()), off.len()))
-        };
-        let ((left, n), (right, m)) = (mean(Front::Left)?, mean(Front::Right)?);
-        least = least.min(n).min(m);
-        // The bank's Y runs along the machine's with the front at the left, against it at the right.
-        banks.push(Reversed {
-            bank: layout.name.clone(),
-            front_left: left,
-            front_right: -right,
-            block: (left + right) / 2.0,
-        });
+/// Values against depth: what a straight line makes of them.
+pub(super) struct AtDeck {
+    /// At the deck.
+    pub(super) at_deck: f64,
+    /// Per mm of depth; `None` with one depth.
+    slope: Option<f64>,
+    /// Standard uncertainties of both for values of uncertainty 1.
+    pub(super) u_at_deck: f64,
+    u_slope: f64,
+}
+
+impl AtDeck {
+    /// The slope and its standard uncertainty for values of uncertainty 1; `None` with one depth.
+    pub(super) fn slope(&self) -> Option<(f64, f64)> {
+        self.slope.map(|slope| (slope, self.u_slope))
     }
-    let sums: Vec<f64> = banks.iter().map(|b| b.front_left + b.front_right).collect();
-    let closure = match sums.as_slice() {
-        [one, other] => one - other,
-        _ => 0.0,
-    };
+}
+
+/// The straight line through (depth, value), each value with uncertainty 1 (JCGM 100:2008, H.3).
+pub(super) fn at_deck(rows: &[(f64, f64)]) -> AtDeck {
+    let n = count(rows.len());
+    let mean = |get: fn(&(f64, f64)) -> f64| rows.iter().map(get).sum::<f64>() / n;
+    let (depth, value) = (mean(|r| r.0), mean(|r| r.1));
+    let lever: f64 = rows.iter().map(|r| (r.0 - depth).powi(2)).sum();
+    if lever < ONE_DEPTH_MM.powi(2) {
+        return AtDeck { at_deck: value, slope: None, u_at_deck: n.sqrt().recip(), u_slope: 0.0 };
+    }
+    let slope = rows.iter().map(|r| (r.0 - depth) * r.1).sum::<f64>() / lever;
+    AtDeck {
+        at_deck: value - slope * depth,
+        slope: Some(slope),
+        u_at_deck: (1.0 / n + depth * depth / lever).sqrt(),
+        u_slope: lever.sqrt().recip(),
+    }
+}
+
+/// The set-up's part of one bank, and the block's.
+struct Parts {
+    reversed: Reversed,
+    set_up: AtDeck,
+}
+
+/// The reversal, where every bank was read both ways round with circles in common.
+pub(super) fn reversal(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> Option<Reversal> {
+    let banks = job.block.banks.len();
+    let parts: Vec<Parts> =
+        (0..banks).map(|bank| parts(job, circles, rounds, bank)).collect::<Option<_>>()?;
     let i = &job.instruments;
     // Each mean rests on its own pick-up of the axis; two of them are halved.
-    let u = i.axis_mm.hypot(i.centre_mm / count(least).sqrt()) / std::f64::consts::SQRT_2;
-    let set_up = sums.iter().sum::<f64>() / (2.0 * count(sums.len()));
+    let halved = std::f64::consts::FRAC_1_SQRT_2;
+    let probe = parts.iter().map(|p| p.set_up.u_at_deck).fold(0.0, f64::max) * i.centre_mm;
+    let u = i.axis_mm.hypot(probe) * halved;
+    let n = count(banks);
+    let set_up = parts.iter().map(|p| p.set_up.at_deck).sum::<f64>() / n;
+    let set_up_u = u / n.sqrt();
+    let closure = match parts.as_slice() {
+        [one, other] => Some(2.0 * (one.set_up.at_deck - other.set_up.at_deck)),
+        _ => None,
+    };
+    // Twice the difference of two banks' parts; a coarse instrument cries no wolf.
+    let closes_within = CLOSES_MM.max(SIGMAS * 2.0 * std::f64::consts::SQRT_2 * u);
+    let closes = closure.is_none_or(|c| c.abs() <= closes_within);
     let height = mean_height_mm(job);
-    let roll = -(set_up / height).atan().to_degrees();
-    let shim = (set_up.abs() / height * RAIL_MM / SHIMS_MM).round() * SHIMS_MM;
-    let closes = closure.abs() <= CLOSES_MM;
-    let mut reversal =
-        Reversal { banks, closure, closes, set_up, u, roll, shim, rail: RAIL_MM, text: Vec::new() };
-    reversal.text = sentences(job, &reversal);
+    let kind = kind(&parts, i.centre_mm * halved, set_up, set_up_u, height);
+    let measurable = set_up.abs() >= MEASURABLE * set_up_u;
+    let shims = closes && measurable && kind != "shift";
+    let shim = if shims { (set_up.abs() / height * RAIL_MM / SHIMS_MM).round() * SHIMS_MM } else { 0.0 };
+    let block = parts.iter().any(|p| p.reversed.block.abs() >= MEASURABLE * u);
+    let mut reversal = Reversal {
+        banks: parts.into_iter().map(|p| p.reversed).collect(),
+        closure,
+        closes_within,
+        closes,
+        set_up,
+        set_up_u,
+        u,
+        kind,
+        roll: if kind == "shift" { 0.0 } else { -(set_up / height).atan().to_degrees() },
+        shim,
+        rail: RAIL_MM,
+        left: (set_up.abs() - shim / RAIL_MM * height).abs(),
+        answer: match (closes, measurable, block) {
+            (false, _, _) => "not_closed",
+            (true, true, false) => "set_up",
+            (true, false, true) => "block",
+            (true, true, true) => "both",
+            (true, false, false) => "neither",
+        },
+        text: Vec::new(),
+    };
+    reversal.text = sentences(job, &reversal, square_to_deck(job, rounds));
     Some(reversal)
 }
 
-fn sentences(job: &Job, r: &Reversal) -> Vec<String> {
+/// Mean deck height of the banks, mm.
+pub(super) fn mean_height_mm(job: &Job) -> f64 {
+    job.block.banks.iter().map(|b| b.deck_height_mm).sum::<f64>() / count(job.block.banks.len())
+}
+
+/// Whether a set-up's own part is beyond measuring and worth loosening a clamp.
+pub(super) fn set_up_is_off(r: &Reversal) -> bool {
+    r.closes && r.set_up.abs() > LEAST_MM.max(SIGMAS * r.set_up_u)
+}
+
+fn parts(job: &Job, circles: &[FoundCircle], rounds: &[Round], bank: usize) -> Option<Parts> {
+    let layout = job.bank(bank);
+    let way = |way: Front| {
+        let of_way =
+            circles.iter().filter(|c| c.bank == bank && rounds.get(c.round).is_some_and(|r| r.way == way));
+        centres(of_way)
+    };
+    let (left, right) = (way(Front::Left), way(Front::Right));
+    let (mut ours, mut blocks) = (Vec::new(), Vec::new());
+    for (key, at) in &left {
+        let Some(turned) = right.get(key) else { continue };
+        let [one, other] = [at[1], turned[1]].map(|y| y - layout.axis_offset_mm);
+        let depth = f64::from_bits(key.1);
+        // The bank's Y runs along the machine's with the front at the left, against it at the right.
+        ours.push((depth, (one - other) / 2.0));
+        blocks.push((depth, (one + other) / 2.0));
+    }
+    if ours.is_empty() {
+        return None;
+    }
+    let (set_up, block) = (at_deck(&ours), at_deck(&blocks).at_deck);
+    let reversed = Reversed {
+        bank: layout.name.clone(),
+        circles: ours.len(),
+        front_left: block + set_up.at_deck,
+        front_right: set_up.at_deck - block,
+        block,
+    };
+    Some(Parts { reversed, set_up })
+}
+
+/// A roll about the journal axis grows with the height above it; a shift of the pick-up is the same at all depths.
+fn kind(parts: &[Parts], value_u_mm: f64, set_up: f64, set_up_u: f64, height: f64) -> &'static str {
+    let slopes: Vec<f64> = parts.iter().filter_map(|p| p.set_up.slope).collect();
+    if slopes.len() < parts.len() {
+        return "untold";
+    }
+    let n = count(parts.len());
+    let slope = slopes.iter().sum::<f64>() / n;
+    let u = parts.iter().map(|p| (p.set_up.u_slope * value_u_mm).powi(2)).sum::<f64>().sqrt() / n;
+    let shift = slope.abs() <= SIGMAS * u;
+    let roll = (slope + set_up / height).abs() <= SIGMAS * u.hypot(set_up_u / height);
+    match (roll, shift) {
+        (true, false) => "roll",
+        (false, true) => "shift",
+        _ => "untold",
+    }
+}
+
+/// Whether every round that was read is square to a deck that was read with it.
+fn square_to_deck(job: &Job, rounds: &[Round]) -> bool {
+    rounds
+        .iter()
+        .all(|r| matches!(&job.set_ups[r.set_up].frame, ReadingFrame::Machine(m) if !m.deck_mm.is_empty()))
+}
+
+fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<String> {
     let mut text = Vec::new();
     if !r.closes {
         text.push(format!(
-            "the two sums differ by {:.3}, more than {CLOSES_MM:.3}: a reading or a seat is wrong; read again before believing either part",
-            r.closure.abs()
+            "the two banks' sums differ by {:.3}, more than {:.3}: a reading or a seat is wrong; read again before believing either part",
+            r.closure.unwrap_or(0.0).abs(),
+            r.closes_within
         ));
         return text;
     }
-    if r.set_up.abs() >= MEASURABLE * r.u {
-        let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
-        text.push(format!(
-            "the set-up is off {:+.3} across at the deck ({:.4} degrees about the journal axis, u {:.3}): not the block; \
-             shim {:.2} under the rail on the {side} side, {:.0} apart; do not cut this as a correction; {:.3} is left after the shim",
-            r.set_up,
-            r.roll.abs(),
-            r.u,
-            r.shim,
-            r.rail,
-            left_after(job, r)
-        ));
-    } else {
-        text.push(format!("the set-up is true within what can be measured ({:+.3}, u {:.3})", r.set_up, r.u));
+    match r.closure {
+        Some(closure) => text.push(format!(
+            "the two banks' sums close within {:.3} ({:.3} is allowed)",
+            closure.abs(),
+            r.closes_within
+        )),
+        None => text.push("one bank: there is no second sum to close against".into()),
     }
+    text.push(set_up_words(r));
     for bank in &r.banks {
         let measurable = bank.block.abs() >= MEASURABLE * r.u;
         text.push(format!(
-            "bank {}: the block's own part is {:+.3} across (u {:.3}){}",
+            "bank {}: the block's own part is {:+.3} across at the deck (u {:.3}){}",
             bank.bank,
             bank.block,
             r.u,
             if measurable { "" } else { ", inside what can be measured: leave it" }
         ));
     }
-    if let [one, other] = r.banks.as_slice() {
-        let opposite = (one.block - other.block).abs() / 2.0;
-        let warn = if opposite >= MEASURABLE * r.u { "the banks' parts differ: " } else { "" };
+    if square_to_deck {
+        text.push(
+            "all of it was read square to the decks: a roll of the set-up is in the squareness, not here"
+                .into(),
+        );
+    }
+    if job.block.banks.len() > 1 && job.index_span.is_none() {
+        let warn = match r.banks.as_slice() {
+            [one, other] if (one.block - other.block).abs() / 2.0 >= MEASURABLE * r.u => {
+                "the banks' parts differ: "
+            }
+            _ => "",
+        };
         text.push(format!(
             "{warn}turned end for end cannot tell the block's included angle from the index span of the fixture: read the span \
-             (sine bar, or close the circle) before correcting an angle"
+             (sine bar, or close the circle) before correcting an angle, and give it as `index_span`"
         ));
     }
     text
 }
 
-/// Mean deck height of the banks, mm.
-fn mean_height_mm(job: &Job) -> f64 {
-    job.block.banks.iter().map(|b| b.deck_height_mm).sum::<f64>() / count(job.block.banks.len())
-}
-
-/// What a rounded shim leaves across at the deck, mm.
-fn left_after(job: &Job, r: &Reversal) -> f64 {
-    let height = mean_height_mm(job);
-    (r.set_up.abs() - r.shim / r.rail * height).abs()
+fn set_up_words(r: &Reversal) -> String {
+    if r.set_up.abs() < MEASURABLE * r.set_up_u {
+        return format!(
+            "the set-up is true within what can be measured ({:+.3}, u {:.3})",
+            r.set_up, r.set_up_u
+        );
+    }
+    if r.kind == "shift" {
+        return format!(
+            "the set-up is off {:+.3} across (u {:.3}), the same at all depths: not the block and no roll, but the pick-up of the \
+             journal axis; turn the mandrel half round and the spindle half round and sweep again; a shim mends nothing here",
+            r.set_up, r.set_up_u
+        );
+    }
+    let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
+    let sure = if r.kind == "roll" { "" } else { " taken for a roll, which these depths cannot prove;" };
+    format!(
+        "the set-up is off {:+.3} across at the deck ({:.4} degrees about the journal axis, u {:.3}): not the block;{sure} \
+         shim {:.2} under the rail on the {side} side, {:.0} apart; do not cut this as a correction; {:.3} is left after the shim",
+        r.set_up,
+        r.roll.abs(),
+        r.set_up_u,
+        r.shim,
+        r.rail,
+        r.left
+    )
 }

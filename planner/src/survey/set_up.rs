@@ -20,8 +20,10 @@ const OUT_OF_ROUND_MM: f64 = 0.013;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum SurveyError {
     /// Readings of one set-up that make no axis, plane or frame.
-    #[error("set-up `{set_up}`: {what}: found {found}, expected {expected}")]
+    #[error("{file}set-up `{set_up}`: {what}: found {found}, expected {expected}")]
     SetUp {
+        /// The table's file with a colon and a blank, or nothing.
+        file: String,
         /// The set-up's name.
         set_up: String,
         /// Which readings.
@@ -33,9 +35,11 @@ pub enum SurveyError {
     },
     /// Points that make no circle.
     #[error(
-        "cylinder {cylinder}, depth {depth_mm} mm: found {found}, expected three points or more on a circle"
+        "{at}cylinder {cylinder}, depth {depth_mm} mm: found {found}, expected three points or more on a circle"
     )]
     Circle {
+        /// File and line of its first point with a colon and a blank, or nothing.
+        at: String,
         /// The cylinder.
         cylinder: u32,
         /// The depth, mm.
@@ -45,9 +49,11 @@ pub enum SurveyError {
     },
     /// A wall measured from a surface of which nothing else is known.
     #[error(
-        "cylinder {cylinder}: found a wall measured from the {surface}, expected a circle read on that surface too"
+        "{at}cylinder {cylinder}: found a wall measured from the {surface}, expected a circle read on that surface too"
     )]
     Wall {
+        /// File and line of the first such wall with a colon and a blank, or nothing.
+        at: String,
         /// The cylinder.
         cylinder: u32,
         /// The surface.
@@ -68,6 +74,7 @@ pub(super) struct Placed {
 pub(super) fn place(job: &Job, set_up: &SetUp) -> Result<Option<Placed>, SurveyError> {
     let ReadingFrame::Machine(readings) = &set_up.frame else { return Ok(None) };
     let wrong = |what, found: String, expected: &str| SurveyError::SetUp {
+        file: file_of(set_up, what),
         set_up: plain(&set_up.name, 60),
         what,
         found,
@@ -123,6 +130,20 @@ pub(super) fn place(job: &Job, set_up: &SetUp) -> Result<Option<Placed>, SurveyE
     let journal_axis = describe(job, set_up, &centres, &placement)
         .map_err(|found| wrong("axis", found, "points along the journal axis"))?;
     Ok(Some(Placed { placement, journal_axis }))
+}
+
+/// The file that a reading is in, as an error begins; the journal axis may come from either of two.
+fn file_of(set_up: &SetUp, what: &str) -> String {
+    let table = match what {
+        "deck" => set_up.files.get("deck"),
+        _ => set_up.files.get("axis").or_else(|| set_up.files.get("mains")),
+    };
+    table.map_or_else(String::new, |file| format!("{}: ", plain(file, 80)))
+}
+
+/// The place of a row, as an error begins.
+pub(super) fn place_of(set_up: &SetUp, table: &str, line: usize) -> String {
+    set_up.files.get(table).map_or_else(String::new, |file| format!("{}:{line}: ", plain(file, 80)))
 }
 
 /// One point for each axis reading; a circle's centre for each main where only the housings were read.

@@ -23,6 +23,9 @@ const OVAL_MM: f64 = 0.03;
 /// leaves 0.22 or more, of eight 0.36.
 const SHARE: f64 = 0.2;
 
+/// How many points, those farthest off, are left out in turn.
+const MOST_TRIED: usize = 16;
+
 /// Standard uncertainties of a point that it must be off by.
 const SIGMAS: f64 = 6.0;
 
@@ -61,7 +64,13 @@ fn without(points: &[[f64; 2]], index: usize) -> Option<(Circle, f64, f64)> {
 
 fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64) -> Option<Suspicion> {
     debug_assert!(points.len() >= TELLING);
-    let mut tried: Vec<(usize, Circle, f64, f64)> = (0..points.len())
+    // A bad point lies farthest off the circle of all; leaving out any other leaves it in.
+    let mut far: Vec<(usize, f64)> = all.residuals_mm(points).into_iter().map(f64::abs).enumerate().collect();
+    far.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let mut tried: Vec<(usize, Circle, f64, f64)> = far
+        .into_iter()
+        .take(MOST_TRIED)
+        .map(|(i, _)| i)
         .filter_map(|i| without(points, i).map(|(circle, off, left)| (i, circle, off, left)))
         .collect();
     tried.sort_by(|a, b| a.3.total_cmp(&b.3));
@@ -161,6 +170,7 @@ mod tests {
                     at_mm: [170.0 + r * cos, r * sin],
                     surface: Surface::Liner,
                     set: None,
+                    line: 0,
                 }
             })
             .collect();
@@ -209,6 +219,7 @@ mod tests {
                 at_mm,
                 surface: Surface::Liner,
                 set: None,
+                line: 0,
             });
         }
         let told = judge(0.003, &points.iter().collect::<Vec<_>>()).unwrap();

@@ -45,8 +45,19 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// Circles of the first bore and the same ones read again in the last rows, other bores between.
+/// Circles of the first bore and the same ones read again in the last rows, other bores between; set by set.
 pub(super) fn pairs<'r>(rows: &[&'r Reading]) -> Vec<(&'r Reading, &'r Reading)> {
+    let mut sets: Vec<&Option<String>> = Vec::new();
+    for row in rows {
+        if !sets.contains(&&row.set) {
+            sets.push(&row.set);
+        }
+    }
+    let of_set = |set: &Option<String>| rows.iter().copied().filter(|r| r.set == *set).collect::<Vec<_>>();
+    sets.into_iter().flat_map(|set| pairs_of_set(&of_set(set))).collect()
+}
+
+fn pairs_of_set<'r>(rows: &[&'r Reading]) -> Vec<(&'r Reading, &'r Reading)> {
     let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return Vec::new() };
     let own = |r: &&&Reading| r.cylinder == first.cylinder;
     if last.cylinder != first.cylinder || rows.iter().all(|r| r.cylinder == first.cylinder) {

@@ -3,7 +3,7 @@
 use borewright_geometry::{Displacement, fit_plane};
 
 use super::evidence::{FACTORS, NEARER, figures, unit_cause, unit_words};
-use super::{Asked, Suspicion};
+use super::{Asked, Suspicion, deck_tilt};
 use crate::job::{ReadingFrame, SetUp};
 use crate::plan::Verdict;
 use crate::survey::set_up::count;
@@ -30,7 +30,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let cylinders = asked.readings.cylinders(index);
         match bad_point(set_up, &readings.deck_mm, &cylinders) {
             Some(bad) => found.push(bad),
-            None => found.extend(lean(asked, index, set_up, &cylinders)),
+            // One bad point tilts the frame too, and a lean beyond any set-up is no deck's tilt.
+            None => found.extend(
+                lean(asked, index, set_up, &cylinders).or_else(|| deck_tilt::tilt(asked, index, set_up)),
+            ),
         }
         found.extend(height(asked, set_up, &readings.deck_mm, &cylinders));
     }

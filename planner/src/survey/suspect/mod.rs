@@ -4,12 +4,14 @@ mod along;
 mod bad_point;
 mod closure;
 mod deck;
+mod deck_tilt;
 mod diameter;
 mod duplicates;
 mod evidence;
 mod mirror;
 mod order;
 mod readings;
+mod sets;
 mod swapped_banks;
 mod tir;
 mod unit_bore;
@@ -25,6 +27,7 @@ use serde::Serialize;
 use super::bores::FoundCircle;
 use crate::job::{Job, SetUpPlacement};
 use crate::plan::{Finding, JournalAxis, Verdict};
+use crate::rounds::Round;
 use readings::Readings;
 
 /// Something typed that is hard to believe: what was found, what it probably is, and the question to answer.
@@ -65,6 +68,7 @@ impl Suspicion {
 pub(super) struct Asked<'a> {
     job: &'a Job,
     circles: &'a [FoundCircle],
+    rounds: &'a [Round],
     placements: &'a [Option<SetUpPlacement>],
     journal_axis: &'a [JournalAxis],
     readings: Readings<'a>,
@@ -72,7 +76,7 @@ pub(super) struct Asked<'a> {
 
 /// Where the bores stand. One mistake has many faces, so the first that explains a bore is the one named:
 /// the grossest stand first.
-const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 9] = [
+const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 11] = [
     unit_table::suspicions,
     unit_bore::suspicions,
     unit_depth::suspicions,
@@ -81,7 +85,9 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 9] = [
     order::suspicions,
     mirror::suspicions,
     tir::suspicions,
+    sets::full_swings,
     warm::suspicions,
+    sets::suspicions,
 ];
 
 /// What stands for itself.
@@ -98,11 +104,12 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 6] = [
 pub(super) fn suspicions(
     job: &Job,
     circles: &[FoundCircle],
+    rounds: &[Round],
     placements: &[Option<SetUpPlacement>],
     journal_axis: &[JournalAxis],
 ) -> Vec<Suspicion> {
     let readings = Readings::of(job, placements);
-    let asked = Asked { job, circles, placements, journal_axis, readings };
+    let asked = Asked { job, circles, rounds, placements, journal_axis, readings };
     let mut named: BTreeSet<u32> = BTreeSet::new();
     let mut all = Vec::new();
     for kind in PLACES {

@@ -10,6 +10,9 @@ const FEWEST: usize = 4;
 /// One wall must be this many times outside all others. Walls of one casting differ by less. Common practice.
 const OUTSIDE: f64 = 4.0;
 
+/// In the other unit it lies among the others within this factor. Common practice, no source.
+const AMONG: f64 = 1.5;
+
 /// No cast wall round a bore is thinner, mm; where half a table is, it is not in mm. Common practice, no source.
 const THINNEST_MM: f64 = 0.8;
 
@@ -69,8 +72,9 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         let least = others.iter().copied().fold(f64::INFINITY, f64::min);
         let most = others.iter().copied().fold(0.0, f64::max);
         let outside = wall * OUTSIDE < least || wall > OUTSIDE * most;
-        let Some(factor) = FACTORS.into_iter().find(|f| outside && (least..=most).contains(&(wall * f)))
-        else {
+        // The wall itself may be the thinnest or the thickest of its casting.
+        let among = least / AMONG..=most * AMONG;
+        let Some(factor) = FACTORS.into_iter().find(|f| outside && among.contains(&(wall * f))) else {
             continue;
         };
         let cylinder = reading.cylinder;
@@ -112,6 +116,7 @@ mod tests {
             clock_deg: 90.0,
             wall_mm: Some(*wall),
             surface: Surface::Parent,
+            line: 0,
         };
         SetUp {
             name: "left up".into(),
@@ -123,6 +128,8 @@ mod tests {
             walls: walls.iter().map(wall).collect(),
             heights: Vec::new(),
             shape: Vec::new(),
+            witness: Vec::new(),
+            files: std::collections::BTreeMap::new(),
         }
     }
 

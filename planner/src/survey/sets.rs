@@ -1,0 +1,330 @@
+//! The same bores read in several rounds: how far the rounds differ, and whether that is more than reading.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+use statrs::distribution::{ChiSquared, ContinuousCDF};
+
+use super::bores::FoundCircle;
+use super::repeats::{Repeats, repeats};
+use super::set_up::count;
+use crate::job::{Job, ReadingFrame, Surface};
+use crate::read::fault::plain;
+use crate::rounds::{Handled, Round};
+
+/// Rounds farther apart than this are looked into, mm: what a block may move while it is clamped. Common practice,
+/// no source.
+const LEAST_MM: f64 = 0.010;
+
+/// Beyond this many standard uncertainties a difference is no chance: 1 in 370 of normal scatter.
+const SIGMAS: f64 = 3.0;
+
+/// One bore of many, against a median of few, is judged by more: at four, one clean job in some two hundred raised it.
+const ODD_SIGMAS: f64 = 5.0;
+
+/// Chance scatters so in fewer cases than this.
+pub(super) const SIGNIFICANT: f64 = 0.01;
+
+/// Depths closer than this are one, mm.
+const ONE_DEPTH_MM: f64 = 1.0;
+
+/// All banks' rounds against the one that the plan uses.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Sets {
+    /// Banks that were read more than once.
+    pub banks: Vec<BankSets>,
+    /// What it comes to, a sentence each; with one round only, what a second one would settle.
+    pub text: Vec<String>,
+}
+
+/// One bank's rounds.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BankSets {
+    /// The bank.
+    pub bank: String,
+    /// The round that the plan uses: the first.
+    pub planned: RoundName,
+    /// The others, each against it.
+    pub others: Vec<Compared>,
+    /// How well the bank comes back, by what was done between.
+    pub repeats: Vec<Repeats>,
+}
+
+/// A round by its set-up and set.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RoundName {
+    /// The set-up.
+    pub set_up: String,
+    /// The set, where its rows name one.
+    pub set: Option<String>,
+}
+
+/// A round less the one planned with, over the circles that both read.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Compared {
+    /// The round.
+    #[serde(flatten)]
+    pub round: RoundName,
+    /// What was done with the block before: `again`, `clamped`, `indexed`, `turned`.
+    pub handled: &'static str,
+    /// How many circles both read.
+    pub circles: usize,
+    /// Mean difference along and across, mm, by the median of the bores.
+    pub shift: [f64; 2],
+    /// Standard uncertainty of it if nothing moved.
+    pub u: [f64; 2],
+    /// Scatter of one reading, from what shift and lean leave of the differences, mm.
+    pub scatter: Option<f64>,
+    /// How often the instruments alone scatter so much (chi-squared).
+    pub scatter_p: Option<f64>,
+    /// Whether the rounds disagree beyond measuring; what turning end for end shows is told apart elsewhere.
+    pub disagrees: bool,
+    /// Bores that differ otherwise than the rest of the bank: cylinder and what it differs by.
+    pub odd: Vec<OddBore>,
+    /// In words.
+    pub text: String,
+}
+
+/// One bore that differs between two rounds otherwise than its bank.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct OddBore {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// Its difference less the bank's, along and across, mm.
+    pub apart: [f64; 2],
+}
+
+/// A circle that several rounds can have in common.
+pub(super) type Key = (u32, u64, Surface);
+
+/// The key of a circle. Depths are not negative, so their bits sort as they do.
+pub(super) fn key(circle: &FoundCircle) -> Key {
+    (circle.cylinder, circle.depth_mm.abs().to_bits(), circle.surface)
+}
+
+/// Mean centres of some circles by key, mm.
+pub(super) fn centres<'c>(circles: impl Iterator<Item = &'c FoundCircle>) -> BTreeMap<Key, [f64; 2]> {
+    let mut sums: BTreeMap<Key, ([f64; 2], f64)> = BTreeMap::new();
+    for circle in circles {
+        let (sum, n) = sums.entry(key(circle)).or_default();
+        sum[0] += circle.centre_mm[0];
+        sum[1] += circle.centre_mm[1];
+        *n += 1.0;
+    }
+    sums.into_iter().map(|(key, (sum, n))| (key, sum.map(|s| s / n))).collect()
+}
+
+/// Each bank that was read in more than one round.
+pub(super) fn banks(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> Vec<BankSets> {
+    let mut banks = Vec::new();
+    for (bank, layout) in job.block.banks.iter().enumerate() {
+        let of_bank: Vec<(usize, &Round)> =
+            rounds.iter().enumerate().filter(|(_, r)| r.bank == bank).collect();
+        let [(first, planned), others @ ..] = of_bank.as_slice() else { continue };
+        if others.is_empty() {
+            continue;
+        }
+        let of_round = |round: usize| centres(circles.iter().filter(|c| c.round == round));
+        let base = of_round(*first);
+        let compared = others
+            .iter()
+            .filter_map(|(i, round)| compare(job, planned, round, &base, &of_round(*i)))
+            .collect();
+        let repeats =
+            [Handled::Again, Handled::Clamped, Handled::Indexed].into_iter().filter_map(|handled| {
+                let alike: Vec<_> = others.iter().filter(|(_, r)| r.handled == handled).collect();
+                let anew = alike.iter().any(|(_, r)| picked_up_anew(job, planned, r));
+                let read: Vec<_> =
+                    std::iter::once(base.clone()).chain(alike.iter().map(|(i, _)| of_round(*i))).collect();
+                repeats(job, handled, anew, &read)
+            });
+        banks.push(BankSets {
+            bank: layout.name.clone(),
+            planned: name(job, planned),
+            others: compared,
+            repeats: repeats.collect(),
+        });
+    }
+    banks
+}
+
+/// The rounds with their sentences.
+pub(super) fn sets(job: &Job, circles: &[FoundCircle], rounds: &[Round], reversed: bool) -> Sets {
+    let banks = banks(job, circles, rounds);
+    let mut text = Vec::new();
+    for bank in &banks {
+        text.push(format!(
+            "bank {}: planned with {}; the other rounds only say how far it is to be believed",
+            bank.bank,
+            spoken(&bank.planned)
+        ));
+        text.extend(bank.others.iter().map(|c| format!("bank {}: {}", bank.bank, c.text)));
+        text.extend(bank.repeats.iter().map(|r| format!("bank {}: {}", bank.bank, r.text)));
+    }
+    if !reversed {
+        let said = if banks.is_empty() { "read once only" } else { "read one way round only" };
+        text.push(format!(
+            "{said}: what belongs to the block and what to the set-up cannot be told apart. The same bores read again with the \
+             block turned end for end (`set` or `front`) would settle it: what changes its sign in the bank's own frame is the set-up's{}",
+            if job.block.banks.len() > 1 {
+                "; all but the included angle, which takes a reading of the index span as well"
+            } else {
+                ""
+            }
+        ));
+    }
+    Sets { banks, text }
+}
+
+fn name(job: &Job, round: &Round) -> RoundName {
+    RoundName { set_up: job.set_ups[round.set_up].name.clone(), set: round.set.clone() }
+}
+
+fn spoken(name: &RoundName) -> String {
+    match &name.set {
+        Some(set) => format!("set `{}` of {}", plain(set, 30), plain(&name.set_up, 40)),
+        None => plain(&name.set_up, 40),
+    }
+}
+
+/// Whether a round rests on a datum of its own: places from the journal axis do once the block has moved, places
+/// off the machine's scales only with a set-up of their own.
+fn picked_up_anew(job: &Job, planned: &Round, round: &Round) -> bool {
+    let from_axis = matches!(job.set_ups[round.set_up].frame, ReadingFrame::Journal);
+    planned.set_up != round.set_up || round.handled != Handled::Again && from_axis
+}
+
+fn compare(
+    job: &Job,
+    planned: &Round,
+    round: &Round,
+    base: &BTreeMap<Key, [f64; 2]>,
+    other: &BTreeMap<Key, [f64; 2]>,
+) -> Option<Compared> {
+    let differences: Vec<(Key, [f64; 2])> = base
+        .iter()
+        .filter_map(|(key, at)| other.get(key).map(|o| (*key, [o[0] - at[0], o[1] - at[1]])))
+        .collect();
+    if differences.is_empty() {
+        return None;
+    }
+    let i = &job.instruments;
+    let n = count(differences.len());
+    let anew = picked_up_anew(job, planned, round);
+    let probe = i.centre_mm * (2.0 / n).sqrt();
+    let datum = |u: f64| if anew { u * std::f64::consts::SQRT_2 } else { 0.0 };
+    let u = [datum(i.along_mm).hypot(probe), datum(i.axis_mm).hypot(probe)];
+    let bores = by_bore(&differences);
+    let shift = [0, 1].map(|k| super::pattern::median(bores.iter().map(|(_, mean, _)| mean[k]).collect()));
+    let odd = odd(i.centre_mm, &bores, shift);
+    let (scatter, scatter_p) = scatter(i.centre_mm, &differences).unzip();
+    let disagrees = round.handled != Handled::Turned
+        && [0, 1].into_iter().any(|k| shift[k].abs() > LEAST_MM.max(SIGMAS * u[k]));
+    let mut compared = Compared {
+        round: name(job, round),
+        handled: round.handled.word(),
+        circles: differences.len(),
+        shift,
+        u,
+        scatter,
+        scatter_p,
+        disagrees,
+        odd,
+        text: String::new(),
+    };
+    compared.text = compared_words(round.handled, &compared);
+    Some(compared)
+}
+
+/// Cylinder, mean difference and number of circles.
+type BoreDifference = (u32, [f64; 2], f64);
+
+fn by_bore(differences: &[(Key, [f64; 2])]) -> Vec<BoreDifference> {
+    differences
+        .chunk_by(|a, b| a.0.0 == b.0.0)
+        .map(|own| {
+            let n = count(own.len());
+            (own[0].0.0, [0, 1].map(|k| own.iter().map(|d| d.1[k]).sum::<f64>() / n), n)
+        })
+        .collect()
+}
+
+/// Bores that differ otherwise than the rest; two bores cannot say which.
+fn odd(centre_u_mm: f64, bores: &[BoreDifference], shift: [f64; 2]) -> Vec<OddBore> {
+    if bores.len() < 3 {
+        return Vec::new();
+    }
+    let apart = |mean: &[f64; 2]| [mean[0] - shift[0], mean[1] - shift[1]];
+    let far = |(_, mean, n): &&BoreDifference| {
+        let least = LEAST_MM.max(ODD_SIGMAS * centre_u_mm * (2.0 / n).sqrt());
+        apart(mean).iter().any(|d| d.abs() > least)
+    };
+    bores
+        .iter()
+        .filter(far)
+        .map(|(cylinder, mean, _)| OddBore { cylinder: *cylinder, apart: apart(mean) })
+        .collect()
+}
+
+/// Scatter of one reading and its chi-squared tail: a mean and, over several depths, a lean are taken out of the
+/// differences of each direction, since a set-up that rolled moves the deck more than the lower end.
+fn scatter(centre_u_mm: f64, differences: &[(Key, [f64; 2])]) -> Option<(f64, f64)> {
+    let n = count(differences.len());
+    let depth = |key: &Key| f64::from_bits(key.1);
+    let middle = differences.iter().map(|d| depth(&d.0)).sum::<f64>() / n;
+    let lever: f64 = differences.iter().map(|d| (depth(&d.0) - middle).powi(2)).sum();
+    let leans = lever > ONE_DEPTH_MM.powi(2);
+    let freedom = 2.0 * (n - 1.0 - f64::from(u8::from(leans)));
+    if freedom < 1.0 {
+        return None;
+    }
+    let squares: f64 = [0, 1]
+        .into_iter()
+        .map(|k| {
+            let mean = differences.iter().map(|d| d.1[k]).sum::<f64>() / n;
+            let turned: f64 = differences.iter().map(|d| (depth(&d.0) - middle) * d.1[k]).sum();
+            let slope = if leans { turned / lever } else { 0.0 };
+            differences.iter().map(|d| (d.1[k] - mean - slope * (depth(&d.0) - middle)).powi(2)).sum::<f64>()
+        })
+        .sum();
+    let p = ChiSquared::new(freedom).ok()?.sf(squares / (2.0 * centre_u_mm.powi(2)));
+    Some(((squares / (2.0 * freedom)).sqrt(), p))
+}
+
+fn compared_words(handled: Handled, c: &Compared) -> String {
+    let done = match handled {
+        Handled::Again => "read again as it stood",
+        Handled::Clamped => "read again after clamping anew",
+        Handled::Indexed => "read again after indexing away and back",
+        Handled::Turned => "read again turned end for end",
+    };
+    let mut text = format!(
+        "{}, {done}: {} circles stand {:+.3} along (u {:.3}) and {:+.3} across (u {:.3})",
+        spoken(&c.round),
+        c.circles,
+        c.shift[0],
+        c.u[0],
+        c.shift[1],
+        c.u[1]
+    );
+    if handled == Handled::Turned {
+        text.push_str(": the set-up's part of it is told below");
+    } else if c.disagrees {
+        text.push_str(": more than measuring, something moved");
+    } else {
+        text.push_str(": within what can be measured");
+    }
+    if let (Some(scatter), Some(p)) = (c.scatter, c.scatter_p) {
+        let word = if p < SIGNIFICANT { "more than" } else { "as" };
+        text.push_str(&format!(
+            "; one reading scatters {scatter:.4}, {word} the instruments (chi-squared, p {p:.2})"
+        ));
+    }
+    for bore in &c.odd {
+        text.push_str(&format!(
+            "; bore {} differs by {:+.3} along, {:+.3} across from the rest",
+            bore.cylinder, bore.apart[0], bore.apart[1]
+        ));
+    }
+    text
+}

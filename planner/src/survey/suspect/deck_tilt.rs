@@ -1,0 +1,74 @@
+//! A bank whose bores all lean and stand off as if turned about the journal axis, where the frame was levelled on
+//! the deck: the deck's tilt, or the bores' own.
+
+use super::evidence::figures;
+use super::{Asked, Suspicion};
+use crate::job::{ReadingFrame, SetUp};
+use crate::plan::Verdict;
+use crate::survey::reversal::at_deck;
+use crate::survey::set_up::count;
+
+/// A bank off by less is not asked about, mm. Common practice, no source.
+const LEAST_MM: f64 = 0.02;
+
+/// Beyond this many standard uncertainties a figure is no chance: 1 in 370 of normal scatter.
+const SIGMAS: f64 = 3.0;
+
+/// A tilt is told over this length, mm: what a shop says a deck's cross slope over.
+const TOLD_OVER_MM: f64 = 150.0;
+
+pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
+    // Only a frame that was levelled on the deck is turned by the deck.
+    if !matches!(&set_up.frame, ReadingFrame::Machine(m) if !m.deck_mm.is_empty()) {
+        return None;
+    }
+    let layout = asked.job.bank(set_up.bank);
+    let own: Vec<_> = asked.circles.iter().filter(|c| c.set_up == index && c.planned).collect();
+    let off: Vec<(f64, f64)> =
+        own.iter().map(|c| (c.depth_mm, c.centre_mm[1] - layout.axis_offset_mm)).collect();
+    let cylinders = asked.readings.cylinders(index);
+    if cylinders.len() < 2 || off.is_empty() {
+        return None;
+    }
+    let line = at_deck(&off);
+    let (slope, u_slope) = line.slope()?;
+    let left: Vec<f64> = off.iter().map(|(depth, y)| y - line.at_deck - slope * depth).collect();
+    // What single bores stand off the common line counts for the place, what they lean otherwise for the lean; each
+    // bore shares one such error, whatever the number of its circles.
+    let mean_of = |cylinder: u32| {
+        let of_bore = || own.iter().zip(&left).filter(move |(c, _)| c.cylinder == cylinder).map(|(_, l)| *l);
+        of_bore().sum::<f64>() / count(of_bore().count())
+    };
+    let within = own.iter().zip(&left).map(|(c, l)| (l - mean_of(c.cylinder)).powi(2)).sum::<f64>();
+    let (n, bores) = (count(off.len()), count(cylinders.len()));
+    let centre = asked.job.instruments.centre_mm;
+    let scatter = |squares: f64, freedom: f64| (squares / freedom.max(1.0)).sqrt().max(centre);
+    let shared = (n / bores).sqrt();
+    let one = scatter(left.iter().map(|l| l * l).sum(), n - 2.0) * shared;
+    let u_across = asked.job.instruments.axis_mm.hypot(one * line.u_at_deck);
+    let u_slope = scatter(within, n - bores - 1.0) * shared * u_slope;
+    let height = layout.deck_height_mm;
+    let turned = (slope + line.at_deck / height).abs() <= SIGMAS * u_slope.hypot(u_across / height);
+    let told = line.at_deck.abs() > LEAST_MM.max(SIGMAS * u_across) && slope.abs() > SIGMAS * u_slope;
+    if !(turned && told) {
+        return None;
+    }
+    let over = slope.abs() * TOLD_OVER_MM;
+    Some(Suspicion {
+            code: "deck_tilted",
+            verdict: Verdict::Hold,
+            subject: format!("set-up {}", set_up.name),
+            found: format!(
+                "all bores of bank {} lean {over:.3} over {TOLD_OVER_MM:.0} against the deck and stand {:.3} off across at it, as one turn about \
+                 the journal axis makes them",
+                layout.name,
+                line.at_deck.abs()
+            ),
+            likely: "a deck cut out of square across, on which the whole bank was levelled, or bores that were bored so".into(),
+            ask: "which of the two? Level the block on its pan rail, or read the deck's height over the journal axis at both edges: set up on a \
+                  tilted deck the whole bank is bored off by as much"
+                .into(),
+            evidence: figures([("across_at_deck", line.at_deck), ("lean_over_150", slope * TOLD_OVER_MM), ("u", u_across)]),
+            cylinders,
+        })
+}

@@ -1,0 +1,228 @@
+//! Rounds of the same bores that disagree, and a set-up that turning end for end shows to be off.
+
+use std::collections::BTreeMap;
+
+use super::evidence::{figures, listed};
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+use crate::read::fault::plain;
+use crate::rounds::{Handled, Round};
+use crate::survey::sets::{BankSets, Compared, banks, centres};
+use crate::survey::{bores::FoundCircle, reversal};
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let job = asked.job;
+    let mut found = Vec::new();
+    for bank in banks(job, asked.circles, asked.rounds) {
+        let layout = job.block.banks.iter().position(|b| b.name == bank.bank);
+        let of_bank: Vec<u32> = layout
+            .map(|b| job.bank(b).sites.iter().map(|s| s.cylinder))
+            .into_iter()
+            .flatten()
+            .filter(|n| asked.circles.iter().any(|c| c.cylinder == *n))
+            .collect();
+        for other in &bank.others {
+            found.extend(moved(&bank, other, &of_bank));
+            found.extend(odd(&bank, other));
+        }
+    }
+    found.extend(set_up_off(asked));
+    found
+}
+
+/// The whole bank stands elsewhere in the other round.
+fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspicion> {
+    if !other.disagrees {
+        return None;
+    }
+    let likely = match other.handled {
+        "again" => "the block, the clamps or the spindle moved between the two rounds, or warmed up",
+        "indexed" => {
+            "an index that does not come back to its place, or a pick-up of the journal axis that is off"
+        }
+        _ => {
+            "a seat that is not clean, a clamp that bends the block, or a pick-up of the journal axis that is off"
+        }
+    };
+    Some(Suspicion {
+        code: "sets_disagree",
+        verdict: Verdict::Hold,
+        subject: format!("bank {}", bank.bank),
+        found: other.text.clone(),
+        likely: likely.into(),
+        ask: "find what moved, sweep the journal axis again, and map the bank a third time: the round that stands alone is the wrong one".into(),
+        evidence: figures([
+            ("along", other.shift[0]),
+            ("across", other.shift[1]),
+            ("u_along", other.u[0]),
+            ("u_across", other.u[1]),
+        ]),
+        cylinders: cylinders.to_vec(),
+    })
+}
+
+/// Single bores that differ otherwise than the rest.
+fn odd(bank: &BankSets, other: &Compared) -> Option<Suspicion> {
+    let cylinders: Vec<u32> = other.odd.iter().map(|o| o.cylinder).collect();
+    let most = other.odd.iter().map(|o| o.apart[0].hypot(o.apart[1])).reduce(f64::max)?;
+    Some(Suspicion {
+        code: "sets_disagree",
+        verdict: Verdict::Hold,
+        subject: format!("cylinder {}", listed(&cylinders)),
+        found: format!(
+            "in the other round of bank {} it differs by {most:.3} mm otherwise than the rest of the bank",
+            bank.bank
+        ),
+        likely: "a wrong digit, another bore's figures, or a chip under the probe in one of the two rounds"
+            .into(),
+        ask: format!("which reading of cylinder {} holds? Read it a third time", listed(&cylinders)),
+        evidence: figures([("apart", most)]),
+        cylinders,
+    })
+}
+
+/// Turned end for end: the set-up is off, or the two rounds do not close.
+fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
+    let r = reversal::reversal(asked.job, asked.circles, asked.rounds)?;
+    let cylinders: Vec<u32> = asked
+        .circles
+        .iter()
+        .map(|c| c.cylinder)
+        .collect::<std::collections::BTreeSet<_>>()
+        .into_iter()
+        .collect();
+    let suspicion = |code, found, likely: &str, ask: String| Suspicion {
+        code,
+        verdict: Verdict::Hold,
+        subject: "set-up".into(),
+        found,
+        likely: likely.into(),
+        ask,
+        evidence: figures([
+            ("set_up", r.set_up),
+            ("u", r.set_up_u),
+            ("closure", r.closure.unwrap_or(0.0)),
+            ("allowed", r.closes_within),
+        ]),
+        cylinders,
+    };
+    if !r.closes {
+        let closure = r.closure.unwrap_or(0.0).abs();
+        let found = format!(
+            "turned end for end the two banks' sums differ by {closure:.3} mm; {:.3} is allowed",
+            r.closes_within
+        );
+        let ask = "read both banks again, front left and front right".into();
+        return Some(suspicion(
+            "not_closed",
+            found,
+            "a wrong reading, or a seat that did not come back",
+            ask,
+        ));
+    }
+    if !reversal::set_up_is_off(&r) {
+        return None;
+    }
+    let found = format!(
+        "turned end for end the set-up's own part is {:+.3} mm across at the deck (u {:.3}): cut now, every bore would stand off by it",
+        r.set_up, r.set_up_u
+    );
+    let (likely, ask) = if r.kind == "shift" {
+        (
+            "a pick-up of the journal axis that is off",
+            "turn mandrel and spindle half round, sweep again, and read the bores again".into(),
+        )
+    } else {
+        let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
+        let ask = format!(
+            "shim {:.2} under the rail on the {side} side ({:.0} apart) and read the bores again; do not cut it as a correction",
+            r.shim, r.rail
+        );
+        ("a set-up rolled about the journal axis", ask)
+    };
+    Some(suspicion("set_up_off", found, likely, ask))
+}
+
+/// Off true below this is not doubled visibly, mm. Common practice, no source.
+const LEAST_MM: f64 = 0.03;
+
+/// Twice as far within this share. Common practice, no source.
+const SHARE: f64 = 0.1;
+
+/// All bores of a bank twice as far off in one round as in another: needle swings typed as offsets.
+///
+/// Bores that all stand off alike tell nothing: the block may as well have moved by what they were off.
+pub(super) fn full_swings(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = Vec::new();
+    for (bank, layout) in asked.job.block.banks.iter().enumerate() {
+        let of_bank: Vec<(usize, &Round)> =
+            asked.rounds.iter().enumerate().filter(|(_, r)| r.bank == bank).collect();
+        let [(first, planned), others @ ..] = of_bank.as_slice() else { continue };
+        let base = off_by_bore(asked, *first);
+        for (i, round) in others.iter().filter(|(_, r)| r.handled != Handled::Turned) {
+            let other = off_by_bore(asked, *i);
+            let pairs: Vec<[[f64; 2]; 2]> =
+                base.iter().filter_map(|(n, a)| other.get(n).map(|b| [*a, *b])).collect();
+            if pairs.len() < 3 {
+                continue;
+            }
+            let (which, small, large) = match doubled(asked.job.instruments.centre_mm, &pairs) {
+                Some((which, small, large)) => (which, small, large),
+                None => continue,
+            };
+            let round = if which == 0 { planned } else { round };
+            let name = match &round.set {
+                Some(set) => format!("set `{}`", plain(set, 30)),
+                None => plain(&asked.job.set_ups[round.set_up].name, 40),
+            };
+            found.push(Suspicion {
+                code: "full_swing",
+                verdict: Verdict::Hold,
+                subject: format!("bank {}", layout.name),
+                found: format!(
+                    "all bores stand {large:.3} mm off true (rms) in {name}, just twice the {small:.3} of the other round"
+                ),
+                likely: "full needle swings (TIR) typed where offsets, half of them, were meant".into(),
+                ask: format!("are the figures of {name} offsets or full swings?"),
+                evidence: figures([("off_true", large), ("other_round", small)]),
+                cylinders: base.keys().copied().collect(),
+            });
+        }
+    }
+    found
+}
+
+/// Mean off true of each bore of a round.
+fn off_by_bore(asked: &Asked<'_>, round: usize) -> BTreeMap<u32, [f64; 2]> {
+    let own = |c: &&FoundCircle| c.round == round;
+    let mut sums: BTreeMap<u32, ([f64; 2], f64)> = BTreeMap::new();
+    for (key, at) in centres(asked.circles.iter().filter(own)) {
+        let true_mm = asked.readings.true_mm(key.0);
+        let (sum, n) = sums.entry(key.0).or_default();
+        sum[0] += at[0] - true_mm[0];
+        sum[1] += at[1] - true_mm[1];
+        *n += 1.0;
+    }
+    sums.into_iter().map(|(n, (sum, k))| (n, sum.map(|s| s / k))).collect()
+}
+
+/// Which of two rounds is the doubled one, with the smaller and the larger rms off true.
+fn doubled(centre_u_mm: f64, pairs: &[[[f64; 2]; 2]]) -> Option<(usize, f64, f64)> {
+    let rms = |of: &dyn Fn(&[[f64; 2]; 2]) -> [f64; 2]| {
+        super::evidence::rms(pairs.iter().flat_map(of)) * std::f64::consts::SQRT_2
+    };
+    let mean = [0, 1].map(|k| {
+        pairs.iter().map(|p| p[1][k] - p[0][k]).sum::<f64>() / crate::survey::set_up::count(pairs.len())
+    });
+    // What a move of the whole bank would leave.
+    let moved = rms(&|p| [0, 1].map(|k| p[1][k] - p[0][k] - mean[k]));
+    [0, 1].into_iter().find_map(|which| {
+        let other = 1 - which;
+        let left = rms(&|p| [0, 1].map(|k| p[which][k] - 2.0 * p[other][k]));
+        let (small, large) = (rms(&|p| p[other]), rms(&|p| p[which]));
+        let told = small >= LEAST_MM.max(10.0 * centre_u_mm)
+            && left <= SHARE * large
+            && moved > super::evidence::NEARER * left;
+        told.then_some((which, small, large))
+    })
+}
