@@ -125,6 +125,8 @@ fn a_v6_has_these_files() {
     lists/60-finish-right.nc
     lists/60-finish-right.csv
     drawings/half-section.svg
+    drawings/deck-left.dxf
+    drawings/deck-right.dxf
     sheets/setup.pdf
     "#);
     let json: serde_json::Value = serde_json::from_slice(file(&bundle, "plan.json")).unwrap();

@@ -10,4 +10,5 @@ mod locating;
 mod nist;
 mod press_fits;
 mod recorded;
+mod stock;
 mod zones;

@@ -156,3 +156,31 @@ fn the_hone_keeps_the_crosshatch_where_its_strokes_end() {
     let text = last.stop.as_ref().unwrap();
     assert!(text.contains("crosshatch 45 deg included") || text.contains("crosshatch 44 deg"), "{text}");
 }
+
+#[test]
+fn every_rough_pass_says_what_is_left_of_the_liner_as_the_sums_have_it() {
+    // Parent 0.310 rearwards and 0.220 outwards of true, liner 101.00 outside: e 0.380, towards clock 325.
+    let mut off = [[0.0, 0.0]; 8];
+    off[4] = [0.31, -0.22];
+    let planning = Bench::default().block_of(off).plan();
+    let e = 0.31_f64.hypot(0.22);
+    let own = |p: &&Pass| p.stage == Stage::Rough && p.cylinder == 5;
+    let mut seen = 0;
+    for pass in planning.plan.passes.iter().filter(own) {
+        let radius = pass.diameter / 2.0;
+        let most = 50.5 - radius + e;
+        let Some(shell) = pass.shell else {
+            assert!(most <= 1e-6, "{pass:?}");
+            continue;
+        };
+        seen += 1;
+        near(shell.most, most, 1e-6);
+        near(shell.least, (50.5 - radius - e).max(0.0), 1e-6);
+        near(shell.thickest_at, 324.64, 0.01);
+        let arc = if radius <= 50.5 - e { 360.0 } else { 2.0 * ((radius - 50.5) / e).acos().to_degrees() };
+        near(shell.arc, arc, 1e-3);
+        let metal = if pass.shell.is_some() { "grey iron" } else { "aluminium" };
+        assert_eq!(pass.material, metal, "the harder of the two it meets");
+    }
+    assert!(seen >= 2, "{seen}");
+}

@@ -49,6 +49,7 @@ fn a_sleeve_too_short_for_the_stroke_is_named_at_both_ends() {
     assert_eq!(planning.plan.verdict, Verdict::Stop);
     let finding = planning.plan.findings.iter().find(|f| f.code == "sleeve_limit").unwrap();
     assert!(finding.text.contains("skirt out") && finding.text.contains("17.100"), "{}", finding.text);
+    assert!(planning.lists.is_empty() && planning.plan.passes.is_empty(), "nothing is cut for such a sleeve");
     let planning = bench("length: 138.0").plan();
     near(chosen(&planning).fit.stack.unwrap().skirt_out, 9.1, 1e-6);
     assert_eq!(planning.plan.verdict, Verdict::Go);
@@ -200,7 +201,10 @@ fn the_clamp_on_the_ledge_is_a_ratio_to_what_its_metal_bears() {
         limits: "position: 1.0, clean_up: 0.05, seat_ratio: { least: 0.8, prefer: 0.6 }".into(),
         ..even()
     };
-    assert_eq!(limited.plan().plan.verdict, Verdict::Hold);
+    let limited = limited.plan();
+    assert_eq!(limited.plan.verdict, Verdict::Hold);
+    assert!(limited.lists.is_empty() && !limited.plan.passes.is_empty(), "withheld until released");
+    assert!(limited.plan.cylinders.iter().all(|c| c.why.contains("seat ratio")));
 }
 
 #[test]

@@ -65,5 +65,12 @@ pub fn decide(job: &Job, survey: &Survey) -> Option<Decision> {
     let Candidate { mut positions, fit } = candidates.swap_remove(chosen);
     let mut findings = explain::explain(job, &mut positions);
     findings.extend(fit.findings(&job.sleeves[positions.sleeve]));
+    // No bore is cut for a sleeve that will not stay, seal or live.
+    if let Some(limit) = fit.worst() {
+        for bore in &mut positions.bores {
+            bore.verdict = bore.verdict.max(limit.verdict);
+            bore.why.push_str(&format!("; sleeve: {}", limit.sentence()));
+        }
+    }
     Some(Decision { positions, choices, findings, fit })
 }
