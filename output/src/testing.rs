@@ -187,6 +187,7 @@ fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         name: format!("{} bank up", spec.0),
         bank,
         front: spec.4,
+        clamps_mm: None,
         frame: match spec.4 {
             Front::Left => ReadingFrame::Journal,
             Front::Right => ReadingFrame::Machine(MachineReadings {
@@ -415,6 +416,7 @@ fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
             worst: None,
             fit: Default::default(),
         }],
+        times: vec![],
         lists: vec![],
         inputs: vec![plan::Input { file: "job.yaml".to_owned(), sha256: "ab".repeat(32) }],
     }

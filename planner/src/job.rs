@@ -744,6 +744,8 @@ pub struct SetUp {
     pub bank: usize,
     /// Which way round the block stands.
     pub front: Front,
+    /// What stands tallest on the deck beside the bores, where given, mm.
+    pub clamps_mm: Option<f64>,
     /// In which frame the readings were taken, and what ties them to the journal axis.
     pub frame: ReadingFrame,
     /// Bore circles by their centres.

@@ -13,6 +13,7 @@ pub mod plan;
 mod planning;
 pub mod pocket;
 pub mod prove;
+mod reach;
 pub mod read;
 pub mod rounding;
 pub mod rounds;

@@ -58,12 +58,25 @@ pub struct Plan {
     pub cylinders: Vec<Cylinder>,
     /// The schedule.
     pub passes: Vec<Pass>,
+    /// How long it takes, by stage.
+    pub times: Vec<StageTime>,
     /// Each candidate sleeve.
     pub sleeves: Vec<SleeveChoice>,
     /// The coordinate lists written.
     pub lists: Vec<List>,
     /// The files read.
     pub inputs: Vec<Input>,
+}
+
+/// How long a stage takes, minutes.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct StageTime {
+    /// The stage.
+    pub stage: Stage,
+    /// In the cut, or by hand where nothing is cut.
+    pub work: f64,
+    /// Setting tools and measuring: an allowance.
+    pub handling: f64,
 }
 
 /// A release of a plan at hold.

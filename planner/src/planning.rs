@@ -6,10 +6,11 @@ use crate::moves::MoveList;
 use crate::passes;
 use crate::plan::{
     AsBored, BankPattern, CutLoad, Cylinder, Finding, Input, JournalAxis, LimitResult, MainOffset, Measured,
-    Mill, NearLimit, Offset, Pass, Plan, Release, Shell, SleeveChoice, Stock, Turn, Verdict, WorstMargin, Xy,
-    Xyz,
+    Mill, NearLimit, Offset, Pass, Plan, Release, Shell, SleeveChoice, StageTime, Stock, Turn, Verdict,
+    WorstMargin, Xy, Xyz,
 };
 use crate::prove;
+use crate::reach;
 use crate::read::fault::plain;
 use crate::read::source::sha256_hex;
 use crate::rounding::{plan as round, significant, slope};
@@ -92,6 +93,7 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     findings.extend(unmeasured(&job, &survey));
     findings.extend(decision.findings.iter().cloned());
     findings.extend(schedule.findings.iter().cloned());
+    findings.extend(reach::reach(&job, &schedule.passes));
     // A stop of the datum itself stops every list; a hold of it waits for a release.
     let datum = survey.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let mut lists = match (datum, release.is_some()) {
@@ -118,6 +120,10 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         as_bored: rounded_as_bored(&survey.as_bored),
         banks: survey.banks.iter().map(rounded_bank).collect(),
         cylinders: cylinders(&job, &survey, &decision),
+        times: passes::times(&schedule.passes)
+            .into_iter()
+            .map(|t| StageTime { work: round(t.work), handling: round(t.handling), ..t })
+            .collect(),
         passes: schedule.passes.into_iter().map(rounded_pass).collect(),
         sleeves: decision
             .choices

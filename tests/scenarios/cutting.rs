@@ -184,3 +184,52 @@ fn every_rough_pass_says_what_is_left_of_the_liner_as_the_sums_have_it() {
     }
     assert!(seen >= 2, "{seen}");
 }
+
+#[test]
+fn a_nose_that_comes_down_on_the_clamps_is_told() {
+    let with = |clamps: &str| {
+        let dir = even().write();
+        let path = dir.path().join("job.yaml");
+        let job = std::fs::read_to_string(&path).unwrap();
+        std::fs::write(
+            &path,
+            job.replace("    front: left\n", &format!("    front: left\n    clamps: {clamps}\n")),
+        )
+        .unwrap();
+        borewright_planner::plan_job(borewright_planner::load(dir.path()).unwrap(), None).unwrap()
+    };
+    // A head of 175 down to 138 leaves its nose 37 above the deck.
+    assert_eq!(with("30").plan.verdict, Verdict::Go);
+    let low = with("34");
+    assert!(said(&low, "nose").contains("37.0 mm above the deck"), "{:?}", low.plan.findings);
+    assert_eq!(low.plan.verdict, Verdict::Hold);
+}
+
+#[test]
+fn an_axis_that_neither_travel_nor_stylus_reaches_must_be_carried() {
+    // Mains span 440, X travels 400, down the bores a stylus needs 245 and the longest tool has 205.
+    let small = Bench { machine: vec![("x: [-450, 450]", "x: [-200, 200]")], ..even() }.plan();
+    let text = said(&small, "pick_up");
+    assert!(text.contains("440.0") && text.contains("245.0") && text.contains("205.0"), "{text}");
+    let long = Bench {
+        machine: vec![("x: [-450, 450]", "x: [-200, 200]"), ("reach: 205.0", "reach: 250.0")],
+        ..even()
+    };
+    assert!(long.plan().plan.findings.iter().all(|f| f.code != "pick_up"));
+}
+
+#[test]
+fn times_add_up_stage_by_stage() {
+    let planning = even().plan();
+    for time in &planning.plan.times {
+        let own = planning.plan.passes.iter().filter(|p| p.stage == time.stage);
+        near(own.map(|p| p.minutes).sum(), time.work, 1e-3);
+    }
+    let rough = planning.plan.times.iter().find(|t| t.stage == Stage::Rough).unwrap();
+    let stops = planning.plan.passes.iter().filter(|p| p.stage == Stage::Rough && p.stop.is_some()).count();
+    let mut steps: Vec<u32> =
+        planning.plan.passes.iter().filter(|p| p.stage == Stage::Rough).map(|p| p.step).collect();
+    steps.dedup();
+    let count = |n: usize| f64::from(u32::try_from(n).unwrap());
+    near(rough.handling, 4.0 * count(steps.len()) + 3.0 * count(stops), 1e-6);
+}

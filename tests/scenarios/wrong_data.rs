@@ -48,13 +48,16 @@ impl Noise {
     }
 }
 
+/// A deck point, by its number, touched otherwise.
+type Retouched = fn(usize, [f64; 3]) -> [f64; 3];
+
 /// The left bank off the machine, noisy: a bank that stands somewhere, its bores each a little elsewhere.
 struct Machined {
     seed: u64,
     /// Shift of the whole bank.
     shift: [f64; 2],
     along: f64,
-    deck: fn(usize, [f64; 3]) -> [f64; 3],
+    deck: Retouched,
     bore: fn([f64; 2]) -> [f64; 2],
 }
 
@@ -176,7 +179,7 @@ proptest! {
 
     #[test]
     fn a_bad_deck_point_a_leaning_deck_and_a_deck_too_high_are_named(seed in any::<u64>(), shift in shift(), at in 0..3_usize) {
-        let bad: [fn(usize, [f64; 3]) -> [f64; 3]; 3] = [
+        let bad: [Retouched; 3] = [
             |i, [x, y, z]| [x, y, if i == 3 { z + 0.2 } else { z }],
             |_, [x, y, z]| [x, y, z + 0.015 * (y - ORIGIN[1])],
             |_, [x, y, z]| [x, y, z + 1.6],
@@ -190,7 +193,7 @@ proptest! {
 
     #[test]
     fn a_deck_tilted_across_is_named_when_a_bank_was_levelled_on_it(seed in any::<u64>(), away in any::<bool>()) {
-        let tilts: [fn(usize, [f64; 3]) -> [f64; 3]; 2] = [
+        let tilts: [Retouched; 2] = [
             |_, [x, y, z]| [x, y, z + 0.0008 * (y - ORIGIN[1])],
             |_, [x, y, z]| [x, y, z - 0.0008 * (y - ORIGIN[1])],
         ];

@@ -44,6 +44,16 @@ pub fn summary(planning: &Planning, bundle: &Bundle, place: &str) -> String {
         let who = format!("  released by {}:", plain(&release.who, 60));
         text.push_str(&wrapped(&who, &release.why, 4));
     }
+    let minutes: f64 = plan.times.iter().map(|t| t.work + t.handling).sum();
+    if minutes > 0.0 {
+        let stages: Vec<String> = plan
+            .times
+            .iter()
+            .map(|t| format!("{} {:.1}", t.stage.word(), (t.work + t.handling) / 60.0))
+            .collect();
+        let first = format!("about {:.1} hours:", minutes / 60.0);
+        text.push_str(&wrapped(&first, &stages.join(", "), 2));
+    }
     let _ = writeln!(text, "fingerprint {}", short(&plan.fingerprint));
     let _ = writeln!(text, "written to {}:", plain(place, 200));
     for artifact in &bundle.artifacts {

@@ -462,6 +462,7 @@ fn set_up<'f>(
     let names: Vec<String> = block.banks.iter().map(|b| b.name.clone()).collect();
     let name = c.name(&at("set_up"), &given.set_up);
     let bank = c.one_of(&at("bank"), &given.bank, &names, "one of the block's banks");
+    let clamps = c.length_if_given(&at("clamps"), given.clamps.as_ref(), q::CLAMPS);
     let machine_frame = given.frame.value == FrameWord::Machine;
     let along = given.along.as_ref().and_then(|a| c.length(&at("along.x"), &a.value.x, q::COORDINATE));
     if machine_frame {
@@ -530,6 +531,7 @@ fn set_up<'f>(
             FrontWord::Left => Front::Left,
             FrontWord::Right => Front::Right,
         },
+        clamps_mm: clamps?,
         frame,
         bores: bores?,
         points: points?,

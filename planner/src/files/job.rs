@@ -214,6 +214,8 @@ pub struct ReadingsFile {
     /// Which way round the block stands; front at the left unless stated.
     #[serde(default)]
     pub front: Option<At<FrontWord>>,
+    /// What stands tallest on the deck beside the bores: clamps, bolts.
+    pub clamps: Option<At<Length>>,
     /// Points on the journal axis (frame: machine).
     pub axis: Option<At<String>>,
     /// Raw points on the housing bores (frame: machine).

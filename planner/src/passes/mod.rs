@@ -10,6 +10,7 @@ mod mill;
 mod pocket;
 mod rough;
 mod spread;
+mod times;
 
 use crate::decide::{Positions, Seated};
 use crate::job::{Job, Sleeve};
@@ -20,6 +21,7 @@ use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
 pub use hone::crosshatch_deg;
+pub(crate) use times::times;
 
 /// A schedule.
 #[derive(Debug, Clone, PartialEq)]

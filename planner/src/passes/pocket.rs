@@ -114,7 +114,14 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Str
             own.depths.to_mm, allowances.ledge_depth_mm, allowances.ledge_chamfer_mm
         )
     } else if feature.wet {
-        format!("size {:.3} mm, clear of burrs", own.diameter_mm())
+        let jacket = bench.job.block.parent.jacket.and_then(|jacket| jacket.shared(&own.depths));
+        let breaks = jacket.map_or_else(String::new, |shared| {
+            format!(
+                "; breaks into the jacket from {:.1} to {:.1} mm deep: wash the chips out",
+                shared.from_mm, shared.to_mm
+            )
+        });
+        format!("size {:.3} mm, every edge clear of burrs{breaks}", own.diameter_mm())
     } else {
         format!(
             "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C",

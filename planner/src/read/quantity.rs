@@ -149,6 +149,8 @@ pub const ROD: Quantity = mm("a rod length", 20.0, 1200.0);
 pub const PISTON_HEIGHT: Quantity = mm("a height on the piston", 1.0, 400.0);
 /// What is cut off a deck.
 pub const DECK_CUT: Quantity = mm("a cut off the deck", 0.0, 5.0);
+/// What stands on a deck beside the bores.
+pub const CLAMPS: Quantity = mm("a height of clamps", 0.0, 300.0);
 /// A tolerance.
 pub const TOLERANCE: Quantity = mm("a tolerance", 0.001, 0.5);
 /// Thickness of a torque plate.

@@ -159,16 +159,20 @@ fn sentence(
         };
         return text + &rest;
     };
+    // As many digits as the uncertainty carries.
+    let digits = |u: f64| if u < 0.01 { 3 } else { 2 };
+    let d = digits(u);
     text.push_str(&format!(
-        ": the parent hole's centre stands {apart:.2} towards clock {:.0} from the cut's (u {u:.2}, and {:.2} round)",
+        ": the parent hole's centre stands {apart:.d$} towards clock {:.0} from the cut's (u {u:.d$}, and {:.d$} round)",
         w.clock,
         u_round.unwrap_or(0.0)
     ));
     match (w.outside, w.outside_u, described) {
-        (Some(outside), Some(u), Some(d)) => {
+        (Some(outside), Some(u), Some(described)) => {
+            let d = digits(u);
             text.push_str(&format!(
-                "; the liner's outside {outside:.2} (u {u:.2}), described {:.2}",
-                2.0 * d
+                "; the liner's outside {outside:.d$} (u {u:.d$}), described {:.2}",
+                2.0 * described
             ));
         }
         (Some(outside), Some(u), None) => {

@@ -7,6 +7,7 @@ use kurbo::Point;
 
 use super::{Sheet, numbers, one_line, shorten};
 use crate::OutputError;
+use crate::number::Fixed;
 use crate::sheets::canvas::{Align, Dash};
 use crate::sheets::page::{BODY, INNER, LEADING, LEFT, Pages, RIGHT};
 use crate::sheets::sides::front_words;
@@ -95,6 +96,18 @@ impl Sheet<'_> {
         };
         field(pages, "Bores follow", aim);
         field(pages, "Finished bore", &self.finish_words(&job.finish)?);
+        let (work, handling) =
+            self.plan.times.iter().fold((0.0, 0.0), |t, s| (t.0 + s.work, t.1 + s.handling));
+        if work > 0.0 {
+            let hours = |minutes: f64| Fixed::new(minutes / 60.0, 1);
+            let all = hours(work + handling)?;
+            let words = format!(
+                "about {all} hours: {} at the work, {} setting tools and measuring; without loading and indicating",
+                hours(work)?,
+                hours(handling)?
+            );
+            field(pages, "Time", &words);
+        }
         for axis in &self.plan.journal_axis {
             let words = format!(
                 "{}: straight within {}, largest step {}; bank leans from the spindle {} along, {} across, over the bore length",

@@ -119,6 +119,7 @@ mod tests {
             line: 0,
         };
         SetUp {
+            clamps_mm: None,
             name: "left up".into(),
             bank: 0,
             front: Front::Left,

@@ -86,7 +86,11 @@ fn stretch(centre_u_mm: f64, banks: &[Vec<Stand>]) -> Option<Stretch> {
     let square: f64 = centred.iter().map(|[x, _]| x * x).sum();
     let slope = centred.iter().map(|[x, d]| x * d).sum::<f64>() / square;
     let left: f64 = centred.iter().map(|[x, d]| (d - slope * x).powi(2)).sum::<f64>() / count(freedom);
-    let scatter2 = left.max(LEAST_SCATTER_MM.powi(2));
+    // Four bores may by chance lie nearer a line than the probe can tell.
+    let stands = || banks.iter().flatten();
+    let probe2 = stands().map(|s| centre_u_mm.powi(2) / count(s.circles.max(1))).sum::<f64>()
+        / count(stands().count());
+    let scatter2 = left.max(LEAST_SCATTER_MM.powi(2)).max(probe2);
     let f = slope * slope * square / scatter2;
     let p = FisherSnedecor::new(1.0, count(freedom)).ok()?.sf(f);
     let over_span = (slope * span_mm).abs();
