@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::heat::Pair;
 use super::register::{Register, half_mm};
 use crate::job::{Job, Sleeve};
 use crate::material::REFERENCE_C;
@@ -46,54 +47,50 @@ pub struct Gap {
 /// Free expansion of both parts: gap = d (a_block (T_b - 20) + a_sleeve (20 - T_s)) - interference.
 pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> GoingIn {
     let wanted = &job.engine.going_in;
-    let (block, own) = (job.block.parent.material.expansion_per_k, sleeve.material.expansion_per_k);
-    let gap = |pocket: f64, most: f64, block_c: f64, sleeve_c: f64| {
-        pocket * (block * (block_c - REFERENCE_C) + own * (REFERENCE_C - sleeve_c)) - most
+    let pair = |diameter_mm: f64| Pair {
+        diameter_mm,
+        block_per_k: job.block.parent.material.expansion_per_k,
+        sleeve_per_k: sleeve.material.expansion_per_k,
     };
     // A loose wet length goes in with any register above or below it.
-    let tight = sleeve.body.iter().filter(|s| !s.wet);
-    let hot_enough = |pocket: f64, most: f64| {
-        let grown = (most + wanted.clearance_mm) / pocket - own * (REFERENCE_C - wanted.sleeve_c);
-        REFERENCE_C + (grown / block).max(0.0)
-    };
-    let sizes = tight
-        .map(|s| (s.name.clone(), s.diameter_mm - s.interference_mm, s.interference_mm + half_mm(job, s)));
-    let decides = sizes.max_by(|a, b| hot_enough(a.1, a.2).total_cmp(&hot_enough(b.1, b.2)));
+    let dry = sleeve.body.iter().filter(|s| !s.wet);
+    let sizes =
+        dry.map(|s| (s.name.clone(), s.diameter_mm - s.interference_mm, s.interference_mm + half_mm(job, s)));
+    let needed = |pocket: f64, most: f64| pair(pocket).block_c(most + wanted.clearance_mm, wanted.sleeve_c);
+    let decides = sizes.max_by(|a, b| needed(a.1, a.2).total_cmp(&needed(b.1, b.2)));
     let Some((name, pocket, most)) = decides.filter(|_| !registers.is_empty()) else {
         return GoingIn {
             block: REFERENCE_C,
             sleeve: wanted.sleeve_c,
-            clearance: 0.0,
-            decides: String::new(),
             hottest: wanted.hottest_c,
-            chilled: None,
-            gaps: Vec::new(),
-            reheat_below: None,
+            ..GoingIn::default()
         };
     };
+    let (needed, pair) = (needed(pocket, most), pair(pocket));
+    let gap = |block_c: f64, sleeve_c: f64| pair.opened_mm(block_c, sleeve_c) - most;
     // What is loose enough cold needs no oven.
-    let loose = gap(pocket, most, REFERENCE_C, wanted.sleeve_c) >= 0.0 && most <= 0.0;
-    let needed = if loose { REFERENCE_C } else { hot_enough(pocket, most) };
-    let too_hot = needed > wanted.hottest_c;
-    let chilled = too_hot.then(|| {
-        let grown = block * (wanted.hottest_c - REFERENCE_C);
-        REFERENCE_C - ((most + wanted.clearance_mm) / pocket - grown) / own
-    });
-    let (block_c, sleeve_c) = if too_hot { (wanted.hottest_c, chilled) } else { (needed, None) };
-    let sleeve_c = sleeve_c.unwrap_or(wanted.sleeve_c);
+    let loose = gap(REFERENCE_C, wanted.sleeve_c) >= 0.0 && most <= 0.0;
+    let (block_c, chilled) = match (loose, needed > wanted.hottest_c) {
+        (true, _) => (REFERENCE_C, None),
+        (false, false) => (needed, None),
+        (false, true) => {
+            (wanted.hottest_c, Some(pair.sleeve_c(most + wanted.clearance_mm, wanted.hottest_c)))
+        }
+    };
+    let sleeve_c = chilled.unwrap_or(wanted.sleeve_c);
     let mut gaps = Vec::new();
     if !loose {
         // From the hottest that the block may be: an oven overshoots, and a block cools on its way.
         let mut at = wanted.hottest_c;
         while gaps.len() < MOST_ROWS && at > REFERENCE_C {
-            gaps.push(Gap { block: at, gap: gap(pocket, most, at, sleeve_c) });
+            gaps.push(Gap { block: at, gap: gap(at, sleeve_c) });
             at = ((at - 0.5 * STEP_K) / STEP_K).floor() * STEP_K;
         }
     }
     GoingIn {
         block: block_c,
         sleeve: sleeve_c,
-        clearance: gap(pocket, most, block_c, sleeve_c),
+        clearance: gap(block_c, sleeve_c),
         decides: name,
         hottest: wanted.hottest_c,
         chilled,

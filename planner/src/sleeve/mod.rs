@@ -1,5 +1,6 @@
 //! Sleeve, pocket and fit: whether a candidate stays put, seals and lives.
 
+pub mod heat;
 pub mod iso286;
 pub mod rings;
 

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::heat::Pair;
 use super::rings::{Ring, contact_pressures};
 use super::walls::{self, WallLeft};
 use crate::decide::Positions;
@@ -110,14 +111,14 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
     let cold = |tight: f64| grip(parts, pocket, outside?, parts.sleeve.bore_mm, tight);
     let middle = cold(step.interference_mm);
     let most = cold(interference.most);
-    let lost = lost_mm(parts, pocket);
+    let pair = pair(parts, pocket);
+    let at = &parts.job.engine.running;
+    // From 20 °C to work; negative where the fit tightens.
+    let lost = pair.opened_mm(at.block_c, at.sleeve_c);
     let hot = Interference { least: interference.least - lost, most: interference.most - lost };
     let running = outside
         .and_then(|outside| grip(parts, pocket, outside, parts.job.finish.bore_mm, hot.most))
         .map(|g| Running { interference: hot, pressure: g.pressure, hoop: g.hoop });
-    let faster = parts.block.expansion_per_k - parts.sleeve.material.expansion_per_k;
-    let gone_at = (step.interference_mm > 0.0 && faster > 0.0)
-        .then(|| REFERENCE_C + step.interference_mm / (faster * pocket));
     Register {
         feature: step.name.clone(),
         diameter: step.diameter_mm,
@@ -132,17 +133,18 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
         hoop_most: most.as_ref().map(|g| g.hoop),
         closure: middle.as_ref().map(|g| g.closure_mm),
         hoop_ratio: ratio(parts, most.as_ref().map(|g| g.hoop), running.map(|r| r.hoop)),
-        gone_at,
+        gone_at: pair.gone_at_c(step.interference_mm),
         running,
     }
 }
 
-/// Interference lost from 20 °C to work, mm; negative where the fit tightens.
-fn lost_mm(parts: &Parts<'_>, diameter_mm: f64) -> f64 {
-    let at = &parts.job.engine.running;
-    let block = parts.block.expansion_per_k * (at.block_c - REFERENCE_C);
-    let sleeve = parts.sleeve.material.expansion_per_k * (at.sleeve_c - REFERENCE_C);
-    (block - sleeve) * diameter_mm
+/// Block and sleeve at a diameter.
+fn pair(parts: &Parts<'_>, diameter_mm: f64) -> Pair {
+    Pair {
+        diameter_mm,
+        block_per_k: parts.block.expansion_per_k,
+        sleeve_per_k: parts.sleeve.material.expansion_per_k,
+    }
 }
 
 /// Largest hoop stress over yield.

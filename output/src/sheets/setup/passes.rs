@@ -38,8 +38,17 @@ impl Sheet<'_> {
         let lines = self.lines(&passes, &stops)?;
         let total: f64 = passes.iter().map(|pass| pass.minutes).sum();
         pages.heading(&format!("{}: passes, {}", self.bank_title(bank), self.units.name()), 120.0);
+        let cut_mm = self.planning.job.engine.deck.cut_mm;
+        let depths = if cut_mm > 0.0 {
+            let cut = self.units.length(cut_mm, Digits::Fine)?.spoken();
+            format!(
+                "Depths are below the deck as it is, before {cut} is cut off it; lists made for after that count from the new deck."
+            )
+        } else {
+            "Depths are below the deck.".to_owned()
+        };
         let words = format!(
-            "Depths are below the deck. Stock is per side. Cutting and handwork come to {} min for the bank.",
+            "{depths} Stock is per side. Cutting and handwork come to {} min for the bank.",
             Fixed::new(total, 0)?
         );
         pages.paragraph(&words, Weight::Plain, BODY);
@@ -117,7 +126,8 @@ impl Sheet<'_> {
                 });
             }
         }
-        lines.sort_by_key(|line| (line.stage, line.first_step));
+        // In the order of work: a deck is cut before the sleeves go in, or after.
+        lines.sort_by_key(|line| line.first_step);
         Ok(lines)
     }
 
