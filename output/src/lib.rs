@@ -22,7 +22,7 @@ pub use bundle::{Artifact, Bundle, bundle};
 pub use error::OutputError;
 pub use number::NotPrintable;
 pub use survey::survey_bundle;
-pub use text::{changes, check_page, proof_page, summary, survey_page};
+pub use text::{changes, check_page, proof_page, stale, summary, survey_page};
 
 /// A plan as it is written to `plan.json` and printed by `--format json`.
 ///

@@ -10,6 +10,8 @@ mod machine;
 mod readings;
 mod sleeve;
 
+use crate::plan::JournalAxis as ReadAxis;
+
 pub use block::{
     Bank, Block, CoolantHole, Depths, FireRing, JournalAxis, Liner, Main, Parent, Rotation, Site, Stud,
 };
@@ -83,6 +85,14 @@ impl Job {
             .iter()
             .enumerate()
             .find_map(|(b, bank)| bank.sites.iter().find(|s| s.cylinder == cylinder).map(|s| (b, s)))
+    }
+
+    /// The bank's deck above the journal axis: as it was read in the set-up that gives its datum, else as described, mm.
+    #[must_use]
+    pub fn deck_as_it_is_mm(&self, bank: usize, read: &[ReadAxis]) -> f64 {
+        let set_up = self.set_up_of(bank);
+        let axis = set_up.and_then(|s| read.iter().find(|a| a.set_up == s.name));
+        axis.and_then(|a| a.deck_height).unwrap_or(self.bank(bank).deck_height_mm)
     }
 
     /// The set-up that gives a bank its datum on the machine: the first one read of it.

@@ -248,13 +248,14 @@ impl<'a> Tracer<'a> {
                 }
             };
             moves.push(Move { pass: Some(first.step), note, ..blank(MoveKind::Stop) });
-            let mut set_mm = first.diameter;
+            let (mut set_mm, mut set_anew) = (first.diameter, true);
             let mut before: Option<[f64; 2]> = None;
             for pass in of_step {
                 let Some([x, y]) = self.told(pass.cylinder) else { continue };
                 if pass.mill.is_none() && pass.diameter != set_mm {
                     // A sleeve measured for its bore asks for a pocket of its own.
                     set_mm = pass.diameter;
+                    set_anew = true;
                     let note = format!(
                         "step {}: {tool} set to {set_mm:.3} mm, cylinder {}",
                         pass.step, pass.cylinder
@@ -283,12 +284,20 @@ impl<'a> Tracer<'a> {
                 let feed = rounding::decimals(pass.feed, 1);
                 let to = pass.to - self.cut_off_mm(stage);
                 let down = Some(rounding::coordinate(-to));
-                let proves =
-                    first.step == passes[0].step && stage != Stage::Pocket && to > 2.0 * TOUCH_DEPTH_MM;
+                // In the pocket the head's setting is tried, in rough and finish the place.
+                let touch = if stage == Stage::Pocket { pass.from + TOUCH_DEPTH_MM } else { TOUCH_DEPTH_MM };
+                let proves = match stage {
+                    Stage::Pocket => set_anew && pass.to - pass.from > 2.0 * TOUCH_DEPTH_MM,
+                    _ => first.step == passes[0].step && to > 2.0 * TOUCH_DEPTH_MM,
+                };
+                set_anew = false;
                 if proves {
                     // Metal is still there to save a bore that bites on the wrong side.
-                    let note = format!("first touch, {TOUCH_DEPTH_MM:.0} deep");
-                    let z_mm = Some(-TOUCH_DEPTH_MM);
+                    let note = match stage {
+                        Stage::Pocket => format!("trial cut of {TOUCH_DEPTH_MM:.0}"),
+                        _ => format!("first touch, {TOUCH_DEPTH_MM:.0} deep"),
+                    };
+                    let z_mm = Some(rounding::coordinate(-touch));
                     moves.push(Move { z_mm, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
                     moves.push(Move {
                         z_mm: Some(clear),
@@ -297,7 +306,8 @@ impl<'a> Tracer<'a> {
                     });
                     moves.push(own(MoveKind::SpindleOff));
                     let look = pass.stop.as_deref().unwrap_or("look which side is cut");
-                    let note = format!("{}cylinder {}: {look}", numbered(pass), pass.cylinder);
+                    let tried = if stage == Stage::Pocket { "trial cut: " } else { "" };
+                    let note = format!("{}cylinder {}: {tried}{look}", numbered(pass), pass.cylinder);
                     moves.push(Move { note, ..own(MoveKind::Stop) });
                     moves.push(Move { rpm: Some(pass.rpm), ..own(MoveKind::SpindleOn) });
                 }
@@ -400,6 +410,8 @@ impl<'a> Tracer<'a> {
             .bores
             .iter()
             .filter(|b| b.bank == self.bank && !passes.iter().any(|p| p.cylinder == b.site.cylinder))
+            // A neighbour with a list of its own is no alarm.
+            .filter(|b| !self.job.list_per_cylinder || b.verdict != Verdict::Go)
             .map(|b| format!("{} ({})", b.site.cylinder, b.verdict.word()))
             .collect();
         if !withheld.is_empty() {

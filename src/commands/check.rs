@@ -11,7 +11,13 @@ pub(super) fn run(path: &Path, format: Format) -> Result<Status, Failure> {
     let planning = borewright_planner::plan_job(job, None)?;
     match format {
         Format::Json => print(&borewright_output::plan_json(&planning.plan)?)?,
-        Format::Text => print(borewright_output::check_page(&planning).as_bytes())?,
+        Format::Text => {
+            let mut page = borewright_output::check_page(&planning);
+            if let Some(before) = super::plan::before(&super::plan::beside(path).join("plan.json")) {
+                page.push_str(&borewright_output::stale(&before, &planning.plan));
+            }
+            print(page.as_bytes())?;
+        }
     }
     Ok(planning.plan.verdict.into())
 }

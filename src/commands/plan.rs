@@ -28,6 +28,8 @@ pub(super) fn run(
             if let Some(before) = before {
                 text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan));
             }
+            // The list of files can push the first line off a small terminal.
+            text.push_str(&format!("{}\n", bundle.plan.verdict.word().to_uppercase()));
             print(text.as_bytes())?;
         }
     }
@@ -35,14 +37,14 @@ pub(super) fn run(
 }
 
 /// The plan that was written there before, if it can be read and is no larger than a plan.
-fn before(path: &Path) -> Option<String> {
+pub(super) fn before(path: &Path) -> Option<String> {
     const MOST_BYTES: u64 = 64 * 1024 * 1024;
     let small = path.metadata().is_ok_and(|m| m.is_file() && m.len() <= MOST_BYTES);
     small.then(|| std::fs::read_to_string(path).ok()).flatten()
 }
 
 /// `out` in the job's folder.
-fn beside(job: &Path) -> PathBuf {
+pub(super) fn beside(job: &Path) -> PathBuf {
     let folder = if job.is_dir() { job } else { job.parent().unwrap_or(job) };
     folder.join("out")
 }

@@ -97,8 +97,25 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
     if left > 0 {
         text.push_str(&format!("  and {left} more\n"));
     }
-    text.push_str("  sheets and lists of the earlier plan are void\n");
+    text.push_str("  sheets and lists of the earlier plan carry its fingerprint: put them away\n");
     text
+}
+
+/// A warning where the papers written before are of other readings, of a release or of another program; nothing where
+/// they are this plan's, or no plan's of this job.
+#[must_use]
+pub fn stale(before: &str, plan: &Plan) -> String {
+    let Ok(before) = serde_json::from_str::<Before>(before) else { return String::new() };
+    if before.job != plan.job || before.fingerprint == plan.fingerprint {
+        return String::new();
+    }
+    let because = inputs(&before, plan);
+    let why = if because.is_empty() { "a release or another program made it" } else { because.as_str() };
+    let text = format!(
+        "its papers carry {}: {why}. Plan again before cutting from them",
+        short(&before.fingerprint)
+    );
+    wrapped("\nout/ holds another plan:", &text, 4)
 }
 
 fn bores(before: &Before, planning: &Planning, plan: &Plan) -> Vec<String> {

@@ -6,7 +6,7 @@ mod proof;
 mod summary;
 mod survey;
 
-pub use changes::changes;
+pub use changes::{changes, stale};
 pub use check::check_page;
 pub use proof::proof_page;
 pub use summary::summary;

@@ -82,7 +82,7 @@ fn go(job: &Job, bore: &Seated) -> String {
         (true, true) => format!("{}; held by its neighbours", stands(job, bore)),
         (false, _) => match closest(bore) {
             Some(l) => {
-                format!("{}; closest: {}, margin {:.3} mm", stands(job, bore), named(l), l.margin)
+                format!("{}; closest metal: {}, margin {:.3} mm", stands(job, bore), named(l), l.margin)
             }
             None => format!("{}; no limit on metal is set", stands(job, bore)),
         },

@@ -15,11 +15,11 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     if deck.cut_mm <= 0.0 {
         return;
     }
-    let height = bench.job.bank(bench.bank).deck_height_mm - deck.cut_mm;
+    let height = bench.job.deck_as_it_is_mm(bench.bank, &bench.survey.journal_axis) - deck.cut_mm;
     let with = if deck.after_fit { "flanges and block together, flush" } else { "no sleeve in" };
     let text = format!(
         "cut {:.3} mm off the whole bank, {with}: {height:.3} mm above the journal axis at 4 corners within {LEVEL_MM:.3} mm, \
-         flat within {FLAT_MM:.2} mm. Every depth counts from the new deck from here on",
+         flat within {FLAT_MM:.2} mm. Lists for what comes after count from the new deck",
         deck.cut_mm
     );
     let metal = bench.job.block.parent.material.name.clone();

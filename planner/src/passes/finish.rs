@@ -4,6 +4,8 @@ use super::cutting::{Purpose, Wanted};
 use super::{Bench, Cutter, cutting, spread};
 use crate::plan::{Stage, Stock};
 
+/// Either side of the size left for the hone, mm. Common practice, no source.
+const SIZE_MM: f64 = 0.010;
 /// How far the tip runs past the sleeve, mm. Common practice, no source.
 const OVERRUN_MM: f64 = 2.0;
 
@@ -69,7 +71,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 },
             );
             pass.stock = Stock { min: radius - last, max: radius - last };
-            let size = format!("size {:.3} mm, 3 depths x 2 ways", 2.0 * radius);
+            let size = format!("size {:.3} mm within {SIZE_MM:.3} mm, 3 depths x 2 ways", 2.0 * radius);
             let touch = "plate on, zero from the mains. If the first touch cut one side only by more than the \
                          sleeve's wall variation + 0.05 mm STOP";
             pass.stop = match (i == 0, i + 1 == count) {
@@ -78,7 +80,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 (false, true) => Some(size),
                 (false, false) => None,
             };
-            pass.minutes = reach / pass.feed;
+            // Down and, turning, up again.
+            pass.minutes = 2.0 * reach / pass.feed;
             passes.push(pass);
         }
         bench.passes.append(&mut passes);

@@ -20,8 +20,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let again =
             going.reheat_below.map_or_else(String::new, |c| format!(", below {:.0} C heat again", c.ceil()));
         format!(
-            "block soaked at {:.0} C, {cold}, drops with {:.2} mm{again}; ",
-            going.block.ceil(),
+            "block soaked at {:.0} C, {cold}, drops with {:.2} mm or more{again}; ",
+            going.soak.ceil(),
             going.clearance
         )
     };

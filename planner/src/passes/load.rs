@@ -13,11 +13,11 @@ const EFFICIENCY: f64 = 0.8;
 /// Room between the lowest tip and a mandrel in the mains, mm. Common practice, no source.
 const MANDREL_ROOM_MM: f64 = 5.0;
 
-/// Fills in the load of a pass; slows it where the spindle lacks the power.
+/// Fills in the load of a pass; slows it where the spindle lacks the power. `deck_mm` is the deck above the journal axis.
 ///
 /// F = kc a f with kc = kc11 f^-m (Kienzle), P = F v / 60 000 kW, deflection of spindle and bar in series: L³/(3 E I)
 /// (Euler and Bernoulli) and the nose's stiffness. A change of stock of 1 mm leaves 0.4 kc f / K of itself.
-pub(super) fn load(job: &Job, metals: &[&Material], pass: &mut Pass) -> Option<Finding> {
+pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pass) -> Option<Finding> {
     let tool = job.machine.tools.iter().find(|t| Some(&t.name) == pass.tool.as_ref())?;
     let metal = metals.iter().find(|m| m.name == pass.material)?;
     if pass.rpm <= 0.0 || pass.feed_per_rev <= 0.0 {
@@ -62,7 +62,6 @@ pub(super) fn load(job: &Job, metals: &[&Material], pass: &mut Pass) -> Option<F
     }
     let stiffness = stiffness_n_per_mm(job, tool);
     let copies = RADIAL * cutting_force_mpa(metal.cutting, pass.feed_per_rev) * pass.feed_per_rev / stiffness;
-    let height = job.block.banks.iter().find(|b| b.name == pass.bank).map(|b| b.deck_height_mm - pass.to);
     pass.load = Some(CutLoad {
         force,
         power: power(pass.rpm),
@@ -73,7 +72,7 @@ pub(super) fn load(job: &Job, metals: &[&Material], pass: &mut Pass) -> Option<F
             1000.0 * pass.feed_per_rev * pass.feed_per_rev / (8.0 * r)
         }),
         binds,
-        tip_above_axis: height.unwrap_or_default(),
+        tip_above_axis: deck_mm - pass.to,
         nose_above_deck: tool.reach_mm - pass.to,
     });
     finding.or_else(|| mandrel(job, pass))

@@ -49,6 +49,7 @@ impl Cut<'_> {
 /// What the rooms of the stages share: one bank's cylinders, and the numbering.
 struct Bench<'a> {
     job: &'a Job,
+    survey: &'a Survey,
     sleeve: &'a Sleeve,
     positions: &'a Positions,
     fit: &'a SleeveFit,
@@ -102,7 +103,13 @@ impl Bench<'_> {
             rpm,
             feed_per_rev,
             feed,
-            minutes: if feed > 0.0 { (to + self.job.machine.clearance_mm) / feed } else { 0.0 },
+            // Roughing rises fast; finishing cuts feed out with the spindle turning.
+            minutes: if feed > 0.0 {
+                let ways = if what.stage == Stage::Rough { 1.0 } else { 2.0 };
+                ways * (to + self.job.machine.clearance_mm) / feed
+            } else {
+                0.0
+            },
             shell: None,
             mill: None,
             load: None,
@@ -161,6 +168,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
                 cuts.filter_map(|bore| Some(Cut { bore, found: survey.cylinders.get(&bore.site.cylinder)? }));
             let mut bench = Bench {
                 job,
+                survey,
                 sleeve: &job.sleeves[positions.sleeve],
                 positions,
                 fit,
@@ -188,8 +196,9 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
                 bench.passes.retain(|p| p.stage < from);
             }
             let metals = metals(job, bench.sleeve);
+            let height = job.deck_as_it_is_mm(bank, &survey.journal_axis);
             for pass in &mut bench.passes {
-                if let Some(finding) = load::load(job, &metals, pass)
+                if let Some(finding) = load::load(job, &metals, height, pass)
                     && !bench.findings.contains(&finding)
                 {
                     bench.findings.push(finding);

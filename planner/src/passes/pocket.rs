@@ -6,6 +6,9 @@ use super::{Bench, Cutter, cutting};
 use crate::plan::{Stage, Stock};
 use crate::pocket::Feature;
 
+/// A register longer than this is tried before it is cut to depth, mm (as the lists have it).
+const TRIED_MM: f64 = 20.0;
+
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
     let allowance = job.allowances.pocket_mm;
@@ -108,6 +111,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
 /// What to measure of a finished part of the pocket.
 fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> String {
     let allowances = &bench.job.allowances;
+    let milled = mill::is_milled(bench, feature);
     if ledge {
         format!(
             "ledge {:.3} mm deep at 4 points, within {:.3} mm; its inner edge broken {:.1} x 45",
@@ -123,8 +127,13 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Str
         });
         format!("size {:.3} mm, every edge clear of burrs{breaks}", own.diameter_mm())
     } else {
+        let tried = if milled || own.depths.to_mm - own.depths.from_mm <= TRIED_MM {
+            ""
+        } else {
+            "; where the head is set anew try it 10 mm deep first"
+        };
         format!(
-            "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C",
+            "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C{tried}",
             own.diameter_mm(),
             size_mm(bench, &feature.name)
         )

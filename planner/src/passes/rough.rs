@@ -15,6 +15,9 @@ const APPROACH_MM: f64 = 2.0;
 /// A move that a first cut cannot show by eye or feel, mm. Common practice, no source.
 const SHOWS_MM: f64 = 0.02;
 
+/// How deep the first touch goes that the position is proven by, mm (as the lists have it).
+const TOUCH_MM: f64 = 10.0;
+
 /// Less stock than this is rounding, mm.
 const NOTHING_MM: f64 = 1e-6;
 
@@ -183,7 +186,9 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
             pass.shell =
                 iron.as_ref().filter(|_| iron_left).and_then(|l| shell(cut, l.outside_mm / 2.0, *radius));
             if first && i == 0 {
-                pass.stop = Some(position_proof(bench, cut, stock));
+                // It is looked at after a touch near the deck, not at the bottom of a leaning bore.
+                let (at_touch, _) = self::stock(cut, [0.0, TOUCH_MM.min(what.depths_mm[1])], last, *radius);
+                pass.stop = Some(position_proof(bench, cut, at_touch));
             } else if let Some(shell) = pass.shell.filter(|s| s.least <= 0.0) {
                 pass.stop = Some(witness(&shell));
             } else if iron_left && *radius >= boundary - NOTHING_MM {

@@ -101,12 +101,27 @@ impl<'a> Bores<'a> {
         pass.stage == "pocket" && pass.to < deepest - BITS_MM
     }
 
-    /// Whether the first cut of a bore shows that it stands where it should.
+    /// Whether the first cut of a bore is a touch: that it stands where it should, or, in the pocket, that the head is
+    /// set right wherever it was set anew.
     pub(super) fn proves(&self, index: usize) -> bool {
         let bore = &self.all[index];
-        let first = self.first_step() == Some(bore.pass.step);
-        let milled = self.tool(bore.pass).is_some_and(|tool| tool.kind == "milling");
-        first && !milled && bore.pass.stage != "pocket" && bore.to > 2.0 * TOUCH_MM
+        if self.tool(bore.pass).is_some_and(|tool| tool.kind == "milling") {
+            return false;
+        }
+        if bore.pass.stage == "pocket" {
+            let before = self.all[..index].iter().rev().find(|b| b.allowed);
+            let set_anew = before.is_none_or(|b| {
+                b.pass.step != bore.pass.step || (b.pass.diameter - bore.pass.diameter).abs() > BITS_MM
+            });
+            return set_anew && bore.pass.to - bore.pass.from > 2.0 * TOUCH_MM;
+        }
+        self.first_step() == Some(bore.pass.step) && bore.to > 2.0 * TOUCH_MM
+    }
+
+    /// How deep that touch goes, mm: below where the pass begins to cut.
+    pub(super) fn touch(&self, index: usize) -> f64 {
+        let bore = &self.all[index];
+        if bore.pass.stage == "pocket" { bore.pass.from + TOUCH_MM } else { TOUCH_MM }
     }
 
     /// Notes that a bore is begun, or gone on with: in its order, after the stop of the one before.

@@ -1,6 +1,6 @@
 //! The way through a list: step by step, bore by bore, each held against the plan.
 
-use super::bores::{BITS_MM, Bores, TOUCH_MM, WITHIN_MM};
+use super::bores::{BITS_MM, Bores, WITHIN_MM};
 use super::control::{Event, Motion, What};
 use super::flaw::{At, Flaws};
 use super::reference::{Basis, List, Pass, Reference};
@@ -291,7 +291,7 @@ impl<'a> Walk<'a, '_> {
     /// Holds a floor against the plan; whether the bore is then at its depth.
     fn depth(&mut self, index: usize, swept: &Swept, down: &[Motion]) -> bool {
         let at = self.across.0;
-        let proves = self.bores.proves(index);
+        let (proves, touch) = (self.bores.proves(index), self.bores.touch(index));
         let bore = &self.bores.all[index];
         let (named, to) = (bore.named(), bore.to);
         if bore.is_done() {
@@ -318,9 +318,9 @@ impl<'a> Walk<'a, '_> {
             return false;
         }
         if fresh && proves {
-            if (reached - TOUCH_MM).abs() > WITHIN_MM {
+            if (reached - touch).abs() > WITHIN_MM + BITS_MM {
                 let found = format!("{named} first cut {reached:.3} deep");
-                let expected = format!("a first touch {TOUCH_MM:.0} deep, and a stop to look");
+                let expected = format!("a first touch {touch:.3} deep, and a stop to look");
                 self.flaws.add(swept.at, "touch_missing", found, expected);
             } else {
                 return false;

@@ -13,12 +13,17 @@ const STEP_K: f64 = 10.0;
 /// Rows of that table at most.
 const MOST_ROWS: usize = 10;
 
+/// A block cools by so much from the oven to the last sleeve, kelvin. Common practice, no source.
+const COOLS_K: f64 = 20.0;
+
 /// How the sleeve goes in.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct GoingIn {
     /// Temperature of the block at which the gap is there with the most interference, degrees Celsius; 20 where it
     /// goes in cold.
     pub block: f64,
+    /// Temperature to soak it at, so that it is still hot enough when it is on its way.
+    pub soak: f64,
     /// Temperature of the sleeve.
     pub sleeve: f64,
     /// Gap on diameter at the tightest register.
@@ -61,6 +66,7 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
     let Some((name, pocket, most)) = decides.filter(|_| !registers.is_empty()) else {
         return GoingIn {
             block: REFERENCE_C,
+            soak: REFERENCE_C,
             sleeve: wanted.sleeve_c,
             hottest: wanted.hottest_c,
             ..GoingIn::default()
@@ -89,6 +95,7 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
     }
     GoingIn {
         block: block_c,
+        soak: if loose { REFERENCE_C } else { (block_c + COOLS_K).min(wanted.hottest_c) },
         sleeve: sleeve_c,
         clearance: gap(block_c, sleeve_c),
         decides: name,

@@ -42,6 +42,9 @@ impl SleeveLimit {
         match self.verdict {
             Verdict::Go => format!("{what} {value:.3}, {bound} {:.3}", self.least),
             Verdict::Stop => format!("{what} is {value:.3}, {bound} {:.3}", self.least),
+            Verdict::Hold if self.short() < 0.0 => {
+                format!("{what} is {value:.3}, {bound} {:.3}: nothing is cut for it unreleased", self.least)
+            }
             Verdict::Hold => {
                 let prefer = self.prefer.unwrap_or(self.least);
                 format!("{what} {value:.3} keeps {bound} {:.3} but not the preferred {prefer:.3}", self.least)
@@ -55,12 +58,28 @@ impl SleeveLimit {
     }
 
     fn better_larger(&self) -> bool {
-        matches!(self.limit, "sleeve_wall" | "ring_on_flange" | "ring_hold")
+        matches!(
+            self.limit,
+            "sleeve_wall"
+                | "ring_on_flange"
+                | "ring_hold"
+                | "o_ring_squeeze"
+                | "clamp_at_peak"
+                | "skirt_clearance"
+                | "protrusion"
+        )
     }
 }
 
-/// Every limit that the job sets and this sleeve has something to say to.
+/// Every limit that the job sets, known or not, and what no sleeve may be whatever the job sets.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = asked(job, sleeve, fit);
+    limits.extend(never(job, sleeve, fit));
+    limits
+}
+
+/// What the job asks. A limit that is set and has nothing to be judged by is a hold: it was set to be kept.
+fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let set = &job.limits;
     let mut add = |name: &'static str, given: Option<Limit>, feature: &str, value: Option<f64>| {
@@ -76,30 +95,70 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
         add("sleeve_wall", set.sleeve_wall, name, Some(wall));
     }
     let least = fit.fire_ring.iter().min_by(|a, b| a.on_flange_least.total_cmp(&b.on_flange_least));
-    if let Some(ring) = least {
-        let feature = format!("cylinder {} at clock {:.0}", ring.cylinder, ring.least_at);
-        add("ring_on_flange", set.ring_on_flange, &feature, Some(ring.on_flange_least));
-    }
+    let place = least.map_or_else(
+        || "the block describes no fire ring".to_owned(),
+        |ring| format!("cylinder {} at clock {:.0}", ring.cylinder, ring.least_at),
+    );
+    add("ring_on_flange", set.ring_on_flange, &place, least.map(|r| r.on_flange_least));
     // A deck that will be cut square before the sleeves go in leans no longer.
     let cut_square = job.engine.deck.cut_mm;
-    let leaning = fit.protrusion.decks.iter().filter(|d| d.skim > cut_square);
-    if let Some(deck) = leaning.max_by(|a, b| a.spread.total_cmp(&b.spread)) {
-        add(
-            "protrusion_spread",
-            set.protrusion_spread,
-            &format!("set-up {}", deck.set_up),
-            Some(deck.spread),
-        );
+    let decks = &fit.protrusion.decks;
+    let leaning = decks.iter().filter(|d| d.skim > cut_square).max_by(|a, b| a.spread.total_cmp(&b.spread));
+    if let Some(deck) = leaning {
+        let place = format!("set-up {}", deck.set_up);
+        add("protrusion_spread", set.protrusion_spread, &place, Some(deck.spread));
+    } else if decks.is_empty() {
+        add("protrusion_spread", set.protrusion_spread, "no deck was read", None);
     }
-    if let Some(stack) = &fit.stack {
-        add("ring_hold", set.ring_hold, "bottom dead centre", Some(stack.ring_hold));
-        add("skirt_out", set.skirt_out, "bottom dead centre", Some(stack.skirt_out));
-    }
-    if fit.seat.load.is_some() {
-        add("seat_ratio", set.seat_ratio, "ledge at work", fit.seat.ratio);
-    }
+    let stack = fit.stack.as_ref();
+    let place = if stack.is_some() { "bottom dead centre" } else { "the job describes no piston" };
+    add("ring_hold", set.ring_hold, place, stack.map(|s| s.ring_hold));
+    add("skirt_out", set.skirt_out, place, stack.map(|s| s.skirt_out));
+    let place = if fit.seat.load.is_some() { "ledge at work" } else { "the job gives no head bolts" };
+    add("seat_ratio", set.seat_ratio, place, fit.seat.ratio);
     for register in fit.registers.iter().filter(|r| r.interference.most > 0.0) {
         add("hoop_ratio", set.hoop_ratio, &register.feature, register.hoop_ratio);
+    }
+    limits
+}
+
+/// What no sleeve may be, as far as the job carries it: it holds, for whoever knows better to release.
+fn never(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    let nothing = Limit { least_mm: 0.0, prefer_mm: None };
+    let mut add = |name: &'static str, feature: &str, value: Option<f64>| {
+        let mut limit = judge(name, nothing, feature, value);
+        if limit.verdict == Verdict::Stop {
+            limit.verdict = Verdict::Hold;
+            limits.push(limit);
+        }
+    };
+    let ring = |r: &super::ORingFit| r.least.squeeze.min(r.aside[0]);
+    if let Some(loosest) = fit.o_rings.iter().min_by(|a, b| ring(a).total_cmp(&ring(b))) {
+        add(
+            "o_ring_squeeze",
+            &format!("at {:.1} mm in {}", loosest.depth, loosest.feature),
+            Some(ring(loosest)),
+        );
+    }
+    if fit.seat.pressure_at_peak.is_some() {
+        add("clamp_at_peak", "seat at peak pressure, MPa", fit.seat.pressure_at_peak);
+    }
+    if let Some(clearance) = fit.stack.and_then(|s| s.clearance) {
+        add("skirt_clearance", "at work", Some(clearance.hot));
+    }
+    // Cut with the sleeves in, flanges end flush: a sleeve that must stand proud cannot.
+    let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;
+    if flush && sleeve.protrusion_min_mm > 0.0 {
+        limits.push(SleeveLimit {
+            limit: "protrusion",
+            feature: "flush, for the deck is cut with the sleeves in".to_owned(),
+            value: Some(0.0),
+            least: sleeve.protrusion_min_mm,
+            prefer: None,
+            margin: Some(-sleeve.protrusion_min_mm),
+            verdict: Verdict::Stop,
+        });
     }
     limits
 }

@@ -105,7 +105,7 @@ pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
     let fire_ring = gasket::fire_rings(job, positions);
     let flats = pairs::flats(job, positions);
     let assigned = assign::assign(job, positions);
-    let stack = stack::stack(job, sleeve);
+    let stack = stack::stack(job, survey, sleeve);
     let mut fit = SleeveFit {
         registers,
         going_in,
@@ -157,6 +157,32 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
     }
     notes.extend(o_ring::notes(fit));
     notes.extend(seat::notes(job, sleeve));
+    for register in &fit.registers {
+        let open = register.running.is_some_and(|w| w.interference.least <= 0.0);
+        if open && register.interference.most > 0.0 {
+            notes.push(format!(
+                "{}: at work the fit may be open by {:.3} mm; flange and clamp hold the sleeve then, not the squeeze",
+                plain(&register.feature, 40),
+                register.running.map_or(0.0, |w| -w.interference.least)
+            ));
+        }
+    }
+    if let Some(stack) = fit.stack.filter(|s| s.crown_top < 0.0) {
+        notes.push(format!(
+            "the crown stands {:.2} mm above the deck at top dead centre: gasket and head must allow it",
+            -stack.crown_top
+        ));
+    }
+    if let Some(jacket) = job.block.parent.jacket {
+        let wet = sleeve.body.iter().zip(&positions.pocket.steps).filter(|(step, _)| step.wet);
+        for (step, feature) in wet.filter(|(_, f)| f.depths.to_mm > jacket.to_mm) {
+            notes.push(format!(
+                "{}: its pocket goes {:.1} mm below the floor of the jacket, into metal that the seals below need",
+                plain(&step.name, 40),
+                feature.depths.to_mm - jacket.to_mm
+            ));
+        }
+    }
     if job.engine.deck.after_fit && sleeve.protrusion_max_mm > 0.0 && job.engine.deck.cut_mm > 0.0 {
         notes.push(
             "the deck is cut with the sleeves in: flanges end flush, whatever protrusion the sleeve asks for"

@@ -43,6 +43,9 @@ pub struct DeckTilt {
 pub(super) fn protrusion(job: &Job, sleeve: &Sleeve) -> Protrusion {
     let middle = f64::midpoint(sleeve.protrusion_min_mm, sleeve.protrusion_max_mm);
     let either = sleeve.flange.tolerance_mm + job.allowances.ledge_depth_mm;
+    // Cut with the sleeves in, flange and deck are one plane.
+    let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;
+    let (middle, either) = if flush { (0.0, 0.0) } else { (middle, either) };
     Protrusion {
         least: middle - either,
         most: middle + either,

@@ -68,6 +68,7 @@ fn register(g: Register) -> Register {
 fn going_in(g: GoingIn) -> GoingIn {
     GoingIn {
         block: r(g.block),
+        soak: r(g.soak),
         sleeve: r(g.sleeve),
         clearance: r(g.clearance),
         hottest: r(g.hottest),

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::job::{Job, Piston, Sleeve};
 use crate::material::REFERENCE_C;
+use crate::survey::Survey;
 
 /// Where the piston stands, mm below the final deck, and what the sleeve holds of it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -37,13 +38,15 @@ pub struct Clearance {
 
 /// Crown below the deck = H - c - sqrt((L ± R)² - d²): slider-crank with the pin's line d off the journal axis.
 ///
-/// H is the final deck of the lowest bank; R half the stroke, L the rod, c the pin height, d the axis offset.
-pub(super) fn stack(job: &Job, sleeve: &Sleeve) -> Option<Stack> {
+/// H is the final deck of the lowest bank, as read where it was read; R half the stroke, L the rod, c the pin height, d the axis offset.
+pub(super) fn stack(job: &Job, survey: &Survey, sleeve: &Sleeve) -> Option<Stack> {
     let piston = job.engine.piston.as_ref()?;
     let cut = job.engine.deck.cut_mm;
-    let lowest = job.block.banks.iter().min_by(|a, b| a.deck_height_mm.total_cmp(&b.deck_height_mm))?;
-    let height = lowest.deck_height_mm - cut;
-    let offset = lowest.axis_offset_mm;
+    let decks =
+        (0..job.block.banks.len()).map(|bank| (job.deck_as_it_is_mm(bank, &survey.journal_axis), bank));
+    let (lowest, bank) = decks.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let height = lowest - cut;
+    let offset = job.bank(bank).axis_offset_mm;
     let top = below(height, piston, offset, piston.rod_mm + piston.stroke_mm / 2.0)?;
     let bottom = below(height, piston, offset, piston.rod_mm - piston.stroke_mm / 2.0)?;
     let at = &job.engine.running;

@@ -31,10 +31,11 @@ impl HalfSection<'_> {
     /// Banks with deck heights of their own; one entry where all share one.
     pub(super) fn heights(&self) -> Vec<(String, f64)> {
         let mut heights: Vec<(String, f64)> = Vec::new();
-        for bank in &self.job.block.banks {
-            match heights.iter_mut().find(|(_, height)| (*height - bank.deck_height_mm).abs() < 5e-4) {
+        for (index, bank) in self.job.block.banks.iter().enumerate() {
+            let own = self.job.deck_as_it_is_mm(index, &self.plan.journal_axis);
+            match heights.iter_mut().find(|(_, height)| (*height - own).abs() < 5e-4) {
                 Some((names, _)) => *names = format!("{names}, {}", shorten(&bank.name)),
-                None => heights.push((shorten(&bank.name), bank.deck_height_mm)),
+                None => heights.push((shorten(&bank.name), own)),
             }
         }
         heights
@@ -96,7 +97,7 @@ impl HalfSection<'_> {
         if heights.len() > MOST_HEIGHTS {
             notes.push("Banks beyond these have other deck heights: see the block's description.".to_owned());
         }
-        let words = "Above the journal axis: the deck height of the block's description less the depth. It stays as it \
+        let words = "Above the journal axis: the deck as it was read, else as described, less the depth. It stays as it \
                      is when the deck is cut; every depth then loses what is cut.";
         notes.push(words.to_owned());
         let read = self.plan.journal_axis.iter().filter_map(|a| Some((&a.set_up, a.deck_height?)));

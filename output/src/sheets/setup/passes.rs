@@ -146,10 +146,12 @@ impl Sheet<'_> {
             true => pair(self.units.length(pass.from, depth)?, self.units.length(pass.to, depth)?),
             false => none(),
         };
+        // A stone takes thousandths.
+        let stock_digits = if pass.stage == Stage::Hone { Digits::Fine } else { Digits::Middling };
         let stock = match pass.stock.max > 0.0 {
             true => pair(
-                self.units.length(pass.stock.min, Digits::Middling)?,
-                self.units.length(pass.stock.max, Digits::Middling)?,
+                self.units.length(pass.stock.min, stock_digits)?,
+                self.units.length(pass.stock.max, stock_digits)?,
             ),
             false => none(),
         };

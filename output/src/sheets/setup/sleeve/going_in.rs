@@ -29,8 +29,9 @@ impl Sheet<'_> {
         };
         pages.paragraph(
             &format!(
-                "Soak the block at {}, {cold}: it then drops with {} of gap on diameter at {}, the register that \
-                 decides, with the most interference. Never hotter than {}.",
+                "Soak the block at {}, {cold}: down to {} it drops with at least {} of gap on diameter at {}, the register \
+                 that decides, with the most interference. Never hotter than {}.",
+                self.celsius(going.soak.ceil())?,
                 self.celsius(going.block.ceil())?,
                 self.spoken(going.clearance)?,
                 shorten(&going.decides),
