@@ -52,7 +52,10 @@ impl Planning {
                 ),
             });
         }
-        left.lists.retain(|l| !unproven.iter().any(|(number, _)| *number == l.number));
+        // What comes after a list that is not kept would meet stock that is still there.
+        let lost: Vec<&MoveList> =
+            self.lists.iter().filter(|l| unproven.iter().any(|(number, _)| *number == l.number)).collect();
+        left.lists.retain(|l| !lost.iter().any(|gone| gone.bank == l.bank && gone.stage <= l.stage));
         left.plan.verdict = Verdict::Stop;
         left.plan.fingerprint = String::new();
         left.plan.fingerprint = fingerprint(&left.plan);
@@ -87,13 +90,19 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     let centres = decision.positions.bores.iter().map(|b| (b.site.cylinder, b.planned_mm)).collect();
     suspicions.extend(survey::witness_suspicions(&survey::witness(&job, &survey, &centres)));
     decision.doubt(&suspicions);
-    let schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
+    let mut schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
+    schedule.findings.extend(reach::reach(&job, &schedule.passes));
+    // A load, a mandrel or a clamp in the way concerns every bore of its bank.
+    for finding in
+        schedule.findings.iter().filter(|f| matches!(f.code, "power" | "mandrel" | "nose" | "pick_up"))
+    {
+        decision.hold_bank(&job, finding);
+    }
     let mut findings = survey.findings.clone();
     findings.extend(suspicions.iter().map(survey::Suspicion::finding));
     findings.extend(unmeasured(&job, &survey));
     findings.extend(decision.findings.iter().cloned());
     findings.extend(schedule.findings.iter().cloned());
-    findings.extend(reach::reach(&job, &schedule.passes));
     // A stop of the datum itself stops every list; a hold of it waits for a release.
     let datum = survey.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let mut lists = match (datum, release.is_some()) {

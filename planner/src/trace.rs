@@ -274,7 +274,10 @@ impl<'a> Tracer<'a> {
                 moves.push(Move { rpm: Some(pass.rpm), ..own(MoveKind::SpindleOn) });
                 if let Some(mill) = &pass.mill {
                     let heights = (clear, self.cut_off_mm(stage));
-                    moves.extend(milled::moves(pass, mill, [x, y], heights, &own).unwrap_or_default());
+                    moves.extend(
+                        milled::moves(pass, mill, [x, y], heights, &own)
+                            .unwrap_or_else(|| vec![own(MoveKind::SpindleOff)]),
+                    );
                     if let Some(stop) = &pass.stop {
                         let note = format!("{}cylinder {}: {stop}", numbered(pass), pass.cylinder);
                         moves.push(Move { note, ..own(MoveKind::Stop) });

@@ -24,13 +24,7 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
             [at.x_mm(), at.y_mm(), deck.z_mm()]
         });
         for (axis, name) in [(0, "X"), (1, "Y"), (2, "Z")] {
-            let told = || {
-                list.moves.iter().filter_map(move |m| match axis {
-                    0 => m.x_mm,
-                    1 => m.y_mm,
-                    _ => m.z_mm,
-                })
-            };
+            let told = || reached(list, axis).into_iter();
             let (least, most) =
                 (told().fold(f64::INFINITY, f64::min), told().fold(f64::NEG_INFINITY, f64::max));
             let [from, to] = job.machine.travel_mm[axis];
@@ -64,4 +58,23 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
         }
     }
     findings
+}
+
+/// Every coordinate of an axis that a list goes to, mm; of an arc both sides of its circle, which is wider than its ends.
+fn reached(list: &MoveList, axis: usize) -> Vec<f64> {
+    let mut at = [None, None, None];
+    let mut reached = Vec::new();
+    for m in &list.moves {
+        let centre = [m.i_mm, m.j_mm].map(|v| v.unwrap_or(0.0));
+        let radius = centre[0].hypot(centre[1]);
+        if let (true, Some(from)) = (radius > 0.0 && axis < 2, at[axis]) {
+            let middle: f64 = from + centre[axis];
+            reached.extend([middle - radius, middle + radius]);
+        }
+        for (known, told) in at.iter_mut().zip([m.x_mm, m.y_mm, m.z_mm]) {
+            *known = told.or(*known);
+        }
+        reached.extend([m.x_mm, m.y_mm, m.z_mm][axis]);
+    }
+    reached
 }

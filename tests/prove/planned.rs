@@ -153,7 +153,8 @@ fn a_pocket_that_is_milled_proves_and_its_helix_spoiled_does_not() {
 
 #[test]
 fn lists_from_a_deck_that_was_cut_count_from_what_is_left() {
-    for when in ["before_fit", "after_fit"] {
+    // Cut with the sleeves in, this sleeve would lose its protrusion: that plan has no lists.
+    for when in ["before_fit"] {
         let sample = sample_with(&format!("deck: {{ cut: 0.12, when: {when} }}\n"), "");
         assert_eq!(assert_proven(&sample), 6);
         let plan: serde_json::Value = serde_json::from_str(&sample.plan).unwrap();
@@ -197,7 +198,12 @@ fn a_head_set_anew_for_one_bore_is_held_against_that_bore() {
     let words = sample.list("20-pocket");
     let codes = |words: &str| -> Vec<&'static str> {
         let proof = borewright_planner::prove::prove(words, None, "x.nc", &reference);
-        proof.flaws.iter().map(|f| f.code).filter(|c| !matches!(*c, "rows" | "gap" | "numbering")).collect()
+        proof
+            .flaws
+            .iter()
+            .map(|f| f.code)
+            .filter(|c| !matches!(*c, "rows" | "gap" | "numbering" | "touch_missing"))
+            .collect()
     };
     assert_eq!(codes(words), ["diameter"], "the head is not set anew");
     let line = words.lines().find(|l| l.starts_with(&format!("(cylinder {other},"))).unwrap();

@@ -108,7 +108,9 @@ fn a_bar_too_short_for_the_plate_stops_the_finish_bore_at_planning() {
 
 #[test]
 fn a_span_longer_than_the_travel_is_a_hold() {
-    let small = Bench { machine: vec![("x: [-450, 450]", "x: [-160, 160]")], ..even() }.plan();
+    // A stylus of 250 picks the axis up down the bores; the bores themselves are too far apart.
+    let machine = vec![("x: [-450, 450]", "x: [-160, 160]"), ("reach: 205.0", "reach: 250.0")];
+    let small = Bench { machine, ..even() }.plan();
     assert!(said(&small, "travel").contains("330.0"), "{:?}", small.plan.findings);
 }
 
@@ -232,4 +234,84 @@ fn times_add_up_stage_by_stage() {
     steps.dedup();
     let count = |n: usize| f64::from(u32::try_from(n).unwrap());
     near(rough.handling, 4.0 * count(steps.len()) + 3.0 * count(stops), 1e-6);
+}
+
+/// The Kittiwake with a job line changed.
+fn with_job(bench: &Bench, from: &str, to: &str) -> Planning {
+    let dir = bench.write();
+    let path = dir.path().join("job.yaml");
+    let job = std::fs::read_to_string(&path).unwrap();
+    assert!(job.contains(from));
+    std::fs::write(&path, job.replacen(from, to, 1)).unwrap();
+    borewright_planner::plan_job(borewright_planner::load(dir.path()).unwrap_or_else(|f| panic!("{f}")), None)
+        .unwrap()
+}
+
+#[test]
+fn no_pass_takes_more_than_the_head_it_is_cut_with_may() {
+    // A small head for the first cuts takes 0.3 a pass, the large one 0.8.
+    let small = "  - name: small head\n    kind: boring\n    diameter: [70.0, 100.0]\n    reach: 175.0\n    bar: 58.0\n    cuts:\n      \
+                 aluminium: { speed: 250, feed: 0.15, depth: 0.4 }\n      grey iron: { speed: 90, feed: 0.15, depth: 0.3 }\n  - name: rough head";
+    let planning = Bench { machine: vec![("  - name: rough head", small)], ..even() }.plan();
+    let rough = planning.plan.passes.iter().filter(|p| p.stage == Stage::Rough && p.cylinder == 1);
+    let mut by_small = 0;
+    for pass in rough {
+        if pass.tool.as_deref() == Some("small head") {
+            by_small += 1;
+            let most = if pass.material == "grey iron" { 0.3 } else { 0.4 };
+            assert!(pass.stock.max <= most + 1e-6, "{pass:?}");
+        }
+    }
+    assert!(by_small > 1);
+}
+
+#[test]
+fn a_mandrel_or_a_load_in_the_way_withholds_the_bank() {
+    let bench = Bench { block: vec![("housing_bore: 68.0", "housing_bore: 190.0".into())], ..even() };
+    let planning = bench.plan();
+    assert!(said(&planning, "mandrel").contains("above the journal axis"));
+    assert_eq!(planning.plan.verdict, Verdict::Hold);
+    assert!(planning.lists.is_empty(), "nothing is listed unreleased");
+    assert!(planning.plan.cylinders.iter().all(|c| c.verdict == Verdict::Hold && c.why.contains("mandrel")));
+}
+
+#[test]
+fn a_cutter_narrower_than_the_ledge_is_refused_and_one_meets_iron_only_with_data_for_it() {
+    let cutter = |width: &str, cuts: &str| -> &'static str {
+        let text = format!(
+            "mill: [flange]\ntools:\n  - name: end mill\n    kind: milling\n    diameter: {width}\n    reach: 60.0\n    cuts:\n{cuts}"
+        );
+        Box::leak(text.into_boxed_str())
+    };
+    let aluminium = "      aluminium: { speed: 280, feed: 0.3, depth: 2.0 }\n";
+    let with = |tools: &'static str| Bench { machine: vec![("tools:\n", tools)], ..even() };
+    assert_eq!(with(cutter("32.0", aluminium)).plan().plan.verdict, Verdict::Go);
+    // The ledge runs from 104.6 to 112.05: 3.7 wide.
+    let narrow = with(cutter("2.0", aluminium)).plan();
+    assert!(said(&narrow, "no_tool").contains("the ledge is 3.7"), "{:?}", narrow.plan.findings);
+    assert!(narrow.lists.iter().all(|l| l.stage == Stage::Rough));
+    // A liner of 110 is still there where the recess is milled.
+    let mut iron = with(cutter("32.0", aluminium));
+    iron.block = vec![("outside: 101.0", "outside: 110.0".into())];
+    iron.limits = "position: 1.0".into();
+    let iron = iron.plan();
+    assert!(said(&iron, "no_tool").contains("grey iron and aluminium"), "{:?}", iron.plan.findings);
+}
+
+#[test]
+fn an_arc_that_leaves_the_travel_is_a_hold_though_its_ends_do_not() {
+    let mill = "mill: [flange]\ntools:\n  - name: end mill\n    kind: milling\n    diameter: 32.0\n    reach: 60.0\n    cuts:\n      \
+                aluminium: { speed: 280, feed: 0.3, depth: 2.0 }\n";
+    // The path has a radius of 40: the bores stand on Y 0, and Y travels 70 in all.
+    let machine = vec![("tools:\n", mill), ("y: [-220, 220]", "y: [-35, 35]")];
+    let planning = Bench { machine, ..even() }.plan();
+    let beyond = planning.plan.findings.iter().any(|f| f.code == "travel" && f.text.contains("80.0 mm"));
+    assert!(beyond, "{:?}", planning.plan.findings);
+    assert_eq!(planning.plan.verdict, Verdict::Hold);
+}
+
+#[test]
+fn an_allowance_too_thin_to_cut_is_told() {
+    let planning = with_job(&even(), "limits:", "allowances: { pocket: 0.02 }\nlimits:");
+    assert!(said(&planning, "allowance").contains("the edge would rub"), "{:?}", planning.plan.findings);
 }

@@ -268,3 +268,69 @@ fn flats_are_cut_to_the_distance_that_the_centres_have() {
     near(pair(3).gap_as_supplied, -0.26, 1e-6);
     assert!(pair(1).gap_hot > pair(1).gap, "aluminium opens the gap");
 }
+
+#[test]
+fn what_no_sleeve_may_be_holds_or_stops_whatever_is_limited() {
+    let verdict = |bench: Bench| {
+        let planning = bench.plan();
+        let said: Vec<String> =
+            chosen(&planning).fit.sleeve_limits.iter().map(|l| l.limit.to_owned()).collect();
+        (planning.plan.verdict, said.join(" "))
+    };
+    // A sleeve that must stand proud, under a deck that is cut with the sleeves in.
+    let proud = Bench {
+        job_more: "deck: { cut: 0.1, when: after_fit }\n".into(),
+        sleeve: vec![("min: 0.0", "min: 0.01")],
+        ..even()
+    };
+    assert_eq!(verdict(proud), (Verdict::Stop, "protrusion".into()));
+    // A clamp that the gas lifts off the seat.
+    let loose = Bench {
+        job_more: "head_bolts: { per_bank: 8, diameter: 11, torque: 20, gas_pressure: 9 }\n".into(),
+        block_more: "fire_ring: { inside: 100.5, outside: 105.5 }\n".into(),
+        ..even()
+    };
+    assert_eq!(verdict(loose), (Verdict::Hold, "clamp_at_peak".into()));
+    // An oven so cool that the sleeve would have to be colder than anything.
+    let cold = Bench {
+        job_more: "going_in: { hottest: 21 }\n".into(),
+        sleeve: vec![("interference: 0.03", "interference: 0.30")],
+        ..even()
+    };
+    assert_eq!(verdict(cold), (Verdict::Hold, "chilled".into()));
+    // A ledge that its own chamfer takes away.
+    let eaten = Bench { job_more: "allowances: { ledge_chamfer: 4.0 }\n".into(), ..even() };
+    assert_eq!(verdict(eaten), (Verdict::Stop, "ledge_width".into()));
+}
+
+#[test]
+fn a_limit_that_nothing_carries_is_a_hold() {
+    for limit in
+        ["seat_ratio: 0.8", "ring_hold: 3", "skirt_out: 12", "ring_on_flange: 1", "protrusion_spread: 0.013"]
+    {
+        let planning = Bench { limits: format!("position: 1.0, clean_up: 0.05, {limit}"), ..even() }.plan();
+        let finding = planning.plan.findings.iter().find(|f| f.code == "sleeve_limit").unwrap();
+        assert!(finding.text.contains("does not carry"), "{}", finding.text);
+        assert_eq!(planning.plan.verdict, Verdict::Hold, "{limit}");
+    }
+}
+
+#[test]
+fn the_sleeves_own_bore_bears_more_hoop_than_its_outside() {
+    // Thick-walled: the inner face of a ring under outside pressure carries 2 b² / (b² - a²) of it.
+    let planning = Bench {
+        sleeve: vec![("interference: 0.03", "interference: 0.10")],
+        job_more: "running: { block: 20, sleeve: 20 }\n".into(),
+        ..even()
+    }
+    .plan();
+    let register = &chosen(&planning).fit.registers[0];
+    let (b, a): (f64, f64) = (register.pocket, 99.0);
+    // At work here is the finished bore at room temperature.
+    let p = register.running.unwrap().pressure;
+    let at_bore = 2.0 * p * b * b / (b * b - a * a) / 370.0;
+    // As supplied the sleeve is thicker and the block bears more; that case is in it too.
+    let block = register.hoop_most.unwrap().block / 165.0;
+    near(register.hoop_ratio.unwrap(), at_bore.max(block), 1e-3);
+    assert!(at_bore > register.running.unwrap().hoop.sleeve.abs() / 370.0);
+}

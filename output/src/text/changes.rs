@@ -88,7 +88,10 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
         2,
     );
     if said.is_empty() {
-        said.push("no coordinate, size or list moved".into());
+        said.push(
+            "no planned centre, size, depth or list moved; speeds, feeds and heights of rapids may have"
+                .into(),
+        );
     }
     let left = said.len().saturating_sub(MOST_LINES);
     for line in said.iter().take(MOST_LINES) {

@@ -161,6 +161,11 @@ pub(super) struct SomeAllowances {
 }
 
 impl SomeAllowances {
+    /// The pocket's, where either file states it, mm.
+    pub(super) fn pocket_mm(self, shop: Self) -> Option<f64> {
+        self.pocket.or(shop.pocket)
+    }
+
     /// A job's before its shop's, and the usual where neither states one.
     pub(super) fn before(self, shop: Self) -> Allowances {
         let usual = Allowances::default();

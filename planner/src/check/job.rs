@@ -213,6 +213,11 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
             .open(source, "sleeves_measured", name, crate::read::source::MOST_TABLE_BYTES)
             .and_then(|table| files.keep(measured::check(&table, sleeves, file.units))),
     };
+    if let (Some(table), Some(0.0)) = (&file.sleeves_measured, own_allowances.pocket_mm(shop_allowances)) {
+        let found = "sleeves measured one by one, and no allowance for the pocket's finishing pass".into();
+        let expected = "`allowances.pocket` above nothing: each bore is finished to its own sleeve";
+        c.fault(table.place, "sleeves_measured", found, expected);
+    }
     let gasket_shift = block.as_ref().and_then(|block| gasket_shift(&mut c, file, block));
     if let (Some(span), Some(block)) = (&file.index_span, &block) {
         fits_span(&mut c, span, block);

@@ -123,6 +123,12 @@ fn tool(
             c.length(&at("diameter"), &one, q::TOOL_DIAMETER).map(|one| [one, one])
         }
     };
+    if let (Some([least, most]), ToolWord::Milling) = (diameter, file.kind.value)
+        && least < most
+    {
+        let found = format!("a range from {least} mm to {most} mm");
+        c.fault(file.diameter.place, &at("diameter"), found, "one diameter: a cutter cannot be set");
+    }
     let reach = c.length(&at("reach"), &file.reach, q::REACH);
     let bar = c.length_if_given(&at("bar"), file.bar.as_ref(), q::TOOL_DIAMETER);
     let nose = c.length_if_given(&at("nose_radius"), file.nose_radius.as_ref(), q::NOSE_RADIUS);

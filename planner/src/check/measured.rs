@@ -12,8 +12,9 @@ const MEASURED: [Column; 4] = [needed("number"), needed("feature"), needed("size
 /// The feature that is the flange's thickness.
 const THICKNESS: &str = "thickness";
 
-/// A size further from the drawing's is another feature's, or another sleeve's, mm. Common practice, no source.
-const FAR_MM: f64 = 1.0;
+/// A size further from the drawing's is another feature's, or another sleeve's, mm: the limits are judged with the
+/// drawing's sizes, and roughing leaves for finishing what the drawing asks. Common practice, no source.
+const FAR_MM: f64 = 0.1;
 
 /// Most sleeves on one table.
 const MOST: usize = 64;
@@ -46,9 +47,12 @@ pub(super) fn check(
         if !numbers.contains(&(r.sleeve, r.number.as_str())) {
             numbers.push((r.sleeve, &r.number));
         }
+        if numbers.len() > MOST {
+            break;
+        }
     }
     if numbers.len() > MOST {
-        let found = format!("{} sleeves", numbers.len());
+        let found = format!("more than {MOST} sleeves");
         faults.push(source.fault(None, "", found, format!("at most {MOST}")));
         return Err(faults);
     }
@@ -76,6 +80,24 @@ pub(super) fn check(
             missing.push(THICKNESS.into());
         }
         let whole: Option<Vec<f64>> = outsides.into_iter().collect();
+        let wider = |outsides: &[f64]| {
+            let pockets: Vec<f64> = outsides
+                .iter()
+                .zip(&drawing.body)
+                .map(|(outside, step)| outside - step.interference_mm)
+                .collect();
+            pockets.windows(2).position(|pair| pair[1] > pair[0])
+        };
+        if let Some(upper) = whole.as_deref().and_then(wider) {
+            let names = [upper, upper + 1].map(|i| plain(&drawing.body[i].name, 30));
+            let found = format!(
+                "sleeve `{}` whose {} asks for a wider pocket than its {}",
+                plain(number, 30),
+                names[1],
+                names[0]
+            );
+            faults.push(source.fault(None, "size", found, "pockets that do not widen going down".into()));
+        }
         match (mean(&thicknesses), whole) {
             (Some(thickness_mm), Some(outsides_mm)) => measured.push(MeasuredSleeve {
                 sleeve,
@@ -129,7 +151,9 @@ fn reading(table: &Table<'_>, row: &Row, sleeves: &[Sleeve]) -> Result<Reading, 
     };
     let size_mm = table.length(row, "size", quantity)?;
     if (size_mm - nominal).abs() > FAR_MM {
-        let expected = format!("within {FAR_MM} mm of the drawing's {nominal:.3} mm");
+        let expected = format!(
+            "within {FAR_MM} mm of the drawing's {nominal:.3} mm: a sleeve further off has another drawing"
+        );
         return Err(Box::new(table.fault(row, "size", format!("{size_mm} mm"), expected)));
     }
     Ok(Reading { sleeve, number, step, size_mm })

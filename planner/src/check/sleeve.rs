@@ -11,6 +11,10 @@ use crate::sleeve::iso286;
 
 /// Either side of a sleeve's outside unless stated, mm. Common practice, no source.
 const BODY_TOLERANCE_MM: f64 = 0.004;
+/// A flange less deep in the deck than this is none, mm. Common practice, no source.
+const LEAST_RECESS_MM: f64 = 0.5;
+/// A gland shallower than this holds no ring, mm. Common practice, no source.
+const LEAST_GLAND_MM: f64 = 0.2;
 /// Either side of a flange's thickness unless stated, mm. Common practice, no source.
 const FLANGE_TOLERANCE_MM: f64 = 0.005;
 
@@ -228,10 +232,27 @@ fn sits(c: &mut Checker<'_>, key: &str, step: &StepFile, diameter: Option<f64>) 
 /// Each pocket no wider and each step deeper than the one above; the wall and the rings inside the metal.
 fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
     let pocket = |s: &Step| s.diameter_mm - s.interference_mm;
+    if sleeve.flange.thickness_mm - sleeve.protrusion_max_mm < LEAST_RECESS_MM {
+        let (thick, proud) = (sleeve.flange.thickness_mm, sleeve.protrusion_max_mm);
+        let found = format!("{thick} mm, of which up to {proud} mm stand proud");
+        let expected =
+            format!("a flange at least {LEAST_RECESS_MM} mm thicker than it stands proud: it needs a recess");
+        c.fault(file.flange.thickness.place, "flange.thickness", found, &expected);
+    }
     let mut above = (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm, "the flange".to_owned());
     let mut from = sleeve.flange.thickness_mm;
     for (i, (step, given)) in sleeve.body.iter().zip(&file.body.value).enumerate() {
         let key = format!("body[{i}]");
+        let again = sleeve.body.iter().take(i).any(|s| s.name == step.name);
+        if again || matches!(step.name.as_str(), "flange" | "thickness") {
+            let found = format!(
+                "a step called `{}`{}",
+                plain(&step.name, 40),
+                if again { " a second time" } else { "" }
+            );
+            let expected = "a name of its own for each step, other than flange and thickness";
+            c.fault(given.name.place, &format!("{key}.name"), found, expected);
+        }
         if pocket(step) > above.0 + SAME_MM {
             let found = format!("a pocket of {:.3} mm below {} of {:.3} mm", pocket(step), above.1, above.0);
             c.fault(
@@ -275,6 +296,13 @@ fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
                     found,
                     "a groove smaller than its step",
                 );
+            }
+            let gland = (pocket(step) - ring.groove_diameter_mm) / 2.0;
+            if ring.groove_diameter_mm < step.diameter_mm && gland < LEAST_GLAND_MM {
+                let found =
+                    format!("{} mm under a pocket of {:.3} mm", ring.groove_diameter_mm, pocket(step));
+                let expected = format!("a groove that leaves a gland at least {LEAST_GLAND_MM} mm deep");
+                c.fault(at.groove_diameter.place, &format!("{key}.groove_diameter"), found, &expected);
             }
             if ring.groove_diameter_mm <= sleeve.bore_mm {
                 let found = format!("{} mm over a bore of {} mm", ring.groove_diameter_mm, sleeve.bore_mm);

@@ -36,6 +36,16 @@ impl Decision {
         self.positions.verdict().max(self.fit.verdict())
     }
 
+    /// Brings every bore of the bank that a finding names to its verdict.
+    pub(crate) fn hold_bank(&mut self, job: &Job, finding: &Finding) {
+        for bore in &mut self.positions.bores {
+            if finding.subject == format!("bank {}", job.bank(bore.bank).name) {
+                bore.verdict = bore.verdict.max(finding.verdict);
+                bore.why.push_str(&format!("; {}", finding.text));
+            }
+        }
+    }
+
     /// Holds the cylinders whose readings are in doubt, and only those.
     ///
     /// After the choice of the sleeve: no sleeve mends a wrong reading.

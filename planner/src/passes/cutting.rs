@@ -13,6 +13,9 @@ const BAR_ROOM_MM: f64 = 1.5;
 const SLENDER_STEEL: [f64; 2] = [4.0, 6.0];
 /// The same of heavy metal. Common practice, no source.
 const SLENDER_HEAVY: [f64; 2] = [6.0, 9.0];
+/// The least feed that a list can tell, mm/min.
+pub(super) const LEAST_FEED_MM: f64 = 0.1;
+
 /// A bar stiffer than this by its modulus is heavy metal, MPa.
 const HEAVY_MPA: f64 = 300_000.0;
 
@@ -144,6 +147,11 @@ pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> 
     let turns = turns(job, slowest.speed_m_per_min, diameter_mm);
     let wanted_feed = turns.rpm * feed_per_rev_mm;
     let feed_mm_per_min = wanted_feed.min(job.machine.feed_mm_per_min);
+    if feed_mm_per_min < LEAST_FEED_MM {
+        return Err(no(format!(
+            "a feed of {feed_mm_per_min:.3} mm/min at {diameter_mm:.2} mm is too small to be told"
+        )));
+    }
     let binds = match (feed_mm_per_min < wanted_feed, share < 1.0, turns.binds) {
         (true, _, _) => Binds::MachineFeed,
         (false, true, Binds::CuttingSpeed) => Binds::SlenderBar,
@@ -177,5 +185,17 @@ pub(super) fn turns(job: &Job, speed_m_per_min: f64, diameter_mm: f64) -> Turns 
     } else {
         Binds::CuttingSpeed
     };
-    Turns { rpm: wanted.clamp(least, most).round(), binds }
+    Turns { rpm: whole_within(wanted, [least, most]), binds }
+}
+
+/// The nearest whole number of turns within a range; the range's own end where it holds no whole one.
+pub(super) fn whole_within(wanted: f64, [least, most]: [f64; 2]) -> f64 {
+    let turns = wanted.clamp(least, most).round();
+    if turns > most {
+        most.floor().max(least)
+    } else if turns < least {
+        least.ceil().min(most)
+    } else {
+        turns
+    }
 }

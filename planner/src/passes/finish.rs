@@ -55,6 +55,16 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 return;
             }
         };
+        if radius - last > cutting.depth_mm + 1e-9 {
+            let text = format!(
+                "finish bore: {:.3} mm a side is more than {} may take ({:.3} mm)",
+                radius - last,
+                cutting.tool,
+                cutting.depth_mm
+            );
+            bench.missing(Stage::Finish, "allowance", text);
+            return;
+        }
         let step = bench.next();
         let mut passes = Vec::new();
         for cut in bench.spread() {

@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use super::cutting::whole_within;
 use super::{Bench, Cutter};
 use crate::plan::{Stage, Stock};
 
@@ -74,15 +75,15 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let over_mm = (OVERTRAVEL * stone).min(room.max(0.0));
     let stroke_mm = length + 2.0 * over_mm - stone;
     let strokes = job.machine.hone.map(|hone| {
-        let usual = (1000.0 * SPEED_M_PER_MIN / (PI * bore)).clamp(hone.rpm[0], hone.rpm[1]).round();
+        let usual = whole_within(1000.0 * SPEED_M_PER_MIN / (PI * bore), hone.rpm);
         let half = (INCLUDED_DEG / 2.0).to_radians().tan();
         let wanted = half * PI * bore * usual / (2.0 * stroke_mm);
-        let per_min = wanted.clamp(hone.strokes[0], hone.strokes[1]).round();
+        let per_min = whole_within(wanted, hone.strokes);
         // Where the strokes are at an end of their range the spindle gives way: the angle comes first.
         let rpm = if (wanted - per_min).abs() < 1.0 {
             usual
         } else {
-            (2.0 * stroke_mm * per_min / (half * PI * bore)).clamp(hone.rpm[0], hone.rpm[1]).round()
+            whole_within(2.0 * stroke_mm * per_min / (half * PI * bore), hone.rpm)
         };
         Strokes { rpm, per_min, stroke_mm, over_mm }
     });
@@ -151,12 +152,18 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64
     match stones.feature {
         "hone plateau" => text.push_str("; 3 to 10 double strokes, no more than 0.002 mm"),
         "hone" => {
-            let [bottom, above] = [length - 8.0, length - 25.0];
+            // What a short sleeve has no room for is left out.
+            let mut depths = [10.0, 30.0, length / 2.0, length - 25.0, length - 8.0];
+            depths.sort_by(f64::total_cmp);
+            let inside: Vec<String> = depths
+                .iter()
+                .filter(|d| **d >= 5.0 && **d <= length - 5.0)
+                .map(|d| format!("{d:.0}"))
+                .collect();
             text.push_str(&format!(
-                "; size {size:.3} mm within {:.3} mm, block, ring and gauge at 20 C for 2 hours, at depths 10, 30, {:.0}, {above:.0}, \
-                 {bottom:.0} and clocks 0, 45, 90, 135",
+                "; size {size:.3} mm within {:.3} mm, block, ring and gauge at 20 C for 2 hours, at depths {} and clocks 0, 45, 90, 135",
                 job.finish.tolerance_mm,
-                length / 2.0
+                inside.join(", ")
             ));
         }
         _ => text.push_str(&format!("; size {size:.3} mm, gauged cool")),

@@ -33,7 +33,8 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
         // The mean over a turn: kc a_e a_p v_f / v_c, a_p the step down.
         Some(mill) => {
             let speed_mm_per_min = PI * turning * pass.rpm;
-            kc * pass.stock.max.max(0.0) * mill.step_down * pass.feed / speed_mm_per_min
+            let edge_mm_per_min = pass.feed_per_rev * pass.rpm;
+            kc * pass.stock.max.max(0.0) * mill.step_down * edge_mm_per_min / speed_mm_per_min
         }
     };
     let power = |rpm: f64| force * PI * turning * rpm / 1000.0 / 60_000.0 / EFFICIENCY;
@@ -61,6 +62,8 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
         }
     }
     let stiffness = stiffness_n_per_mm(job, tool);
+    // By the finish bore the deck is the new one.
+    let off_mm = if pass.stage == Stage::Finish { job.engine.deck.cut_mm } else { 0.0 };
     let copies = RADIAL * cutting_force_mpa(metal.cutting, pass.feed_per_rev) * pass.feed_per_rev / stiffness;
     pass.load = Some(CutLoad {
         force,
@@ -73,7 +76,7 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
         }),
         binds,
         tip_above_axis: deck_mm - pass.to,
-        nose_above_deck: tool.reach_mm - pass.to,
+        nose_above_deck: tool.reach_mm - (pass.to - off_mm),
     });
     finding.or_else(|| mandrel(job, pass))
 }
@@ -96,7 +99,10 @@ fn mandrel(job: &Job, pass: &Pass) -> Option<Finding> {
 /// Spindle and bar in series, N/mm.
 pub(super) fn stiffness_n_per_mm(job: &Job, tool: &Tool) -> f64 {
     let spindle = 1.0 / job.machine.stiffness_n_per_mm;
-    let bar = tool.bar_mm.map_or(0.0, |bar| bending_mm_per_n(tool.reach_mm, bar, tool.bar_elastic_mpa));
+    // A cutter is its own bar.
+    let own = (tool.kind == ToolKind::Milling).then_some(tool.diameter_mm[0]);
+    let bar =
+        tool.bar_mm.or(own).map_or(0.0, |bar| bending_mm_per_n(tool.reach_mm, bar, tool.bar_elastic_mpa));
     1.0 / (spindle + bar)
 }
 

@@ -19,7 +19,8 @@ const ROOM_MM: f64 = 1.0;
 pub(super) struct Choice {
     /// Speed and feed at the wall.
     pub(super) cutting: Cutting,
-    cutter_mm: f64,
+    /// Its diameter.
+    pub(super) cutter_mm: f64,
     step_down_mm: f64,
 }
 
@@ -46,21 +47,31 @@ pub(super) fn is_milled(bench: &Bench<'_>, feature: &Feature) -> bool {
 }
 
 /// The largest cutter that goes down in what is open, reaches, and has data for the metal.
-pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, material: &str) -> Result<Choice, NoTool> {
+pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, materials: &[&str]) -> Result<Choice, NoTool> {
     let mills = job.machine.tools.iter().filter(|t| t.kind == ToolKind::Milling);
     let fits = mills.filter(|t| t.reach_mm >= reach_mm && t.diameter_mm[1] / 2.0 + ROOM_MM <= open_mm);
-    let with = fits.filter_map(|t| Some((t, t.cuts.iter().find(|c| c.material == material)?)));
-    let Some((tool, cut)) = with.max_by(|a, b| a.0.diameter_mm[1].total_cmp(&b.0.diameter_mm[1])) else {
+    // Of several metals the slowest speed, the smallest feed, the least stepover.
+    let with = fits.filter_map(|t| {
+        let cuts: Option<Vec<_>> =
+            materials.iter().map(|m| t.cuts.iter().find(|c| c.material == *m)).collect();
+        Some((t, cuts?))
+    });
+    let Some((tool, cuts)) = with.max_by(|a, b| a.0.diameter_mm[1].total_cmp(&b.0.diameter_mm[1])) else {
         return Err(NoTool {
             why: format!(
-                "no milling cutter with cuts in {material} goes down in {:.1} mm and reaches {reach_mm:.1} mm",
+                "no milling cutter with cuts in {} goes down in {:.1} mm and reaches {reach_mm:.1} mm",
+                materials.join(" and "),
                 2.0 * open_mm
             ),
         });
     };
+    let slowest = cuts.iter().min_by(|a, b| a.speed_m_per_min.total_cmp(&b.speed_m_per_min));
+    let Some(slowest) = slowest else { return Err(NoTool { why: "no metal to cut".into() }) };
+    let least = |get: fn(&crate::job::Cut) -> f64| cuts.iter().map(|c| get(c)).fold(f64::INFINITY, f64::min);
+    let (feed_mm, depth_mm) = (least(|c| c.feed_mm), least(|c| c.depth_mm));
     let cutter_mm = tool.diameter_mm[1];
-    let turned = turns(job, cut.speed_m_per_min, cutter_mm);
-    let wanted = turned.rpm * cut.feed_mm;
+    let turned = turns(job, slowest.speed_m_per_min, cutter_mm);
+    let wanted = turned.rpm * feed_mm;
     let feed = wanted.min(job.machine.feed_mm_per_min);
     Ok(Choice {
         cutting: Cutting {
@@ -68,8 +79,8 @@ pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, material: &str) -> 
             rpm: turned.rpm,
             feed_per_rev_mm: feed / turned.rpm,
             feed_mm_per_min: feed,
-            depth_mm: cut.depth_mm,
-            material: material.to_owned(),
+            depth_mm,
+            material: slowest.material.clone(),
             binds: if feed < wanted { Binds::MachineFeed } else { turned.binds },
         },
         cutter_mm,
@@ -77,13 +88,17 @@ pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, material: &str) -> 
     })
 }
 
-/// Radii after each round from what is open to the end, no wider apart than the cutter's stepover, evenly shared.
-pub(super) fn radii(open_mm: f64, end_mm: f64, most_mm: f64) -> Vec<f64> {
+/// Radii after each round from what is open to the end, no wider apart than the cutter's stepover, evenly shared; `None`
+/// where that takes more rounds than a schedule has.
+pub(super) fn radii(open_mm: f64, end_mm: f64, most_mm: f64) -> Option<Vec<f64>> {
     let mut count = 1_u32;
-    while (end_mm - open_mm) / f64::from(count) > most_mm + 1e-9 && count < super::spread::MOST_PASSES {
+    while (end_mm - open_mm) / f64::from(count) > most_mm + 1e-9 {
         count += 1;
+        if count > super::spread::MOST_PASSES {
+            return None;
+        }
     }
-    (1..=count).map(|i| open_mm + (end_mm - open_mm) * f64::from(i) / f64::from(count)).collect()
+    Some((1..=count).map(|i| open_mm + (end_mm - open_mm) * f64::from(i) / f64::from(count)).collect())
 }
 
 /// One round of the cutter on one cylinder.
@@ -136,8 +151,9 @@ mod tests {
 
     #[test]
     fn rounds_are_even_and_no_wider_than_the_stepover() {
-        assert_eq!(radii(40.0, 47.0, 3.0).len(), 3);
-        assert_eq!(radii(40.0, 46.0, 3.0), vec![43.0, 46.0]);
-        assert_eq!(radii(47.35, 47.55, 3.0), vec![47.55]);
+        assert_eq!(radii(40.0, 47.0, 3.0).map(|r| r.len()), Some(3));
+        assert_eq!(radii(40.0, 46.0, 3.0), Some(vec![43.0, 46.0]));
+        assert_eq!(radii(47.35, 47.55, 3.0), Some(vec![47.55]));
+        assert_eq!(radii(40.0, 47.0, 0.01), None);
     }
 }

@@ -6,6 +6,8 @@ use super::{Bench, Cutter, cutting};
 use crate::plan::{Stage, Stock};
 use crate::pocket::Feature;
 
+/// A finishing cut thinner than this rubs, mm. Common practice, no source.
+const LEAST_MM: f64 = 0.05;
 /// A register longer than this is tried before it is cut to depth, mm (as the lists have it).
 const TRIED_MM: f64 = 20.0;
 
@@ -40,12 +42,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 continue;
             }
         };
-        if cutting.depth_mm < allowance {
-            let text = format!(
-                "pocket, {}: the allowance of {allowance:.3} mm is more than {} may take ({:.3} mm)",
-                feature.name, cutting.tool, cutting.depth_mm
-            );
-            bench.missing(Stage::Pocket, "allowance", text);
+        if !stock_in_hand(bench, feature, cutting.depth_mm, &cutting.tool) {
+            continue;
         }
         let step = bench.next();
         let mut passes = Vec::new();
@@ -75,13 +73,28 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
 /// The feature milled: one round of the cutter on every bore.
 fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, parent: &str) {
     let allowance = bench.job.allowances.pocket_mm;
-    let choice = match mill::choose(bench.job, deep, feature.radius_mm - allowance, parent) {
+    let choice = match mill::choose(bench.job, deep, feature.radius_mm - allowance, &[parent]) {
         Ok(choice) => choice,
         Err(none) => {
             bench.missing(Stage::Pocket, "no_tool", format!("pocket, {}: {}", feature.name, none.why));
             return;
         }
     };
+    // One round clears a ring as wide as the cutter; what a ledge has beyond that would stay under the flange.
+    let below = bench.positions.pocket.steps.first().map_or(0.0, |s| s.radius_mm - allowance);
+    if ledge && feature.radius_mm - below > choice.cutter_mm {
+        let text = format!(
+            "pocket, {}: the ledge is {:.2} mm wide, the cutter {:.2} mm: a wider cutter, or bore it",
+            feature.name,
+            feature.radius_mm - below,
+            choice.cutter_mm
+        );
+        bench.missing(Stage::Pocket, "no_tool", text);
+        return;
+    }
+    if !stock_in_hand(bench, feature, choice.cutting.depth_mm, &choice.cutting.tool) {
+        return;
+    }
     let step = bench.next();
     let mut passes = Vec::new();
     for cut in bench.spread() {
@@ -106,6 +119,34 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
         return;
     }
     bench.passes.append(&mut passes);
+}
+
+/// Whether every bore has stock for the finishing pass, and none more than the tool may take.
+fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, most_mm: f64, tool: &str) -> bool {
+    let allowance = bench.job.allowances.pocket_mm;
+    let stock = |cylinder: u32| {
+        let own = own(bench, cylinder, feature);
+        let deeper = own.depths.to_mm - feature.depths.to_mm;
+        (allowance + own.radius_mm - feature.radius_mm, allowance + deeper)
+    };
+    let stocks: Vec<(f64, f64)> = bench.cuts.iter().map(|cut| stock(cut.cylinder())).collect();
+    let most = stocks.iter().map(|s| s.0).fold(0.0, f64::max);
+    let least = stocks.iter().map(|s| s.0.min(s.1)).fold(f64::INFINITY, f64::min);
+    let text = if most > most_mm + 1e-9 {
+        format!(
+            "pocket, {}: {most:.3} mm are left a side, more than {tool} may take ({most_mm:.3} mm)",
+            feature.name
+        )
+    } else if least < LEAST_MM {
+        format!(
+            "pocket, {}: {least:.3} mm are left for the finishing cut, at least {LEAST_MM:.2} mm: the edge would rub",
+            feature.name
+        )
+    } else {
+        return true;
+    };
+    bench.missing(Stage::Pocket, "allowance", text);
+    false
 }
 
 /// What to measure of a finished part of the pocket.

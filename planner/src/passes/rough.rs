@@ -48,9 +48,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         }
         let roughing = Roughing { feature: &step.name, end_mm, depths_mm: [0.0, step.depths.to_mm], open_mm };
         // A cutter needs a way down in the middle: the lowest step is always bored first.
-        let milled = flanked(bench, step).filter(|_| open_mm > 0.0);
-        if let Some(top_mm) = milled {
-            mill_down(bench, &roughing, top_mm);
+        if open_mm > 0.0 && milled(bench, step) {
+            mill_down(bench, &roughing);
             open_mm = end_mm;
             continue;
         }
@@ -60,22 +59,28 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     }
 }
 
-/// Where the milling of a part starts, mm deep; `None` where it is bored.
-fn flanked(bench: &Bench<'_>, step: &Feature) -> Option<f64> {
-    // The flange's own floor is left shallower by the allowance here; its name and place tell it.
+/// Whether a part is milled; the flange's own floor is left shallower by the allowance here, so its name tells it.
+fn milled(bench: &Bench<'_>, step: &Feature) -> bool {
     let flange = &bench.positions.pocket.flange;
-    let whole =
-        if step.depths.from_mm < flange.depths.to_mm && step.name == flange.name { flange } else { step };
-    // What lies above is bored or milled later: from the deck, all metal is still there.
-    mill::is_milled(bench, whole).then_some(0.0)
+    mill::is_milled(bench, if step.name == flange.name { flange } else { step })
 }
 
 /// A part milled: rounds of the cutter from what is open to the part's radius less the allowance.
-fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>, top_mm: f64) {
+fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
     let job = bench.job;
     let parent = job.block.parent.material.name.clone();
     let deep = what.depths_mm[1] + job.machine.clearance_mm;
-    let choice = match mill::choose(job, deep, what.open_mm, &parent) {
+    // Where the old liner reaches beyond what is open, the cutter meets it too.
+    let iron = liner(bench).filter(|liner| {
+        bench.cuts.iter().any(|cut| {
+            depths(cut, what.depths_mm)
+                .into_iter()
+                .any(|d| liner.outside_mm / 2.0 + apart(cut, d) > what.open_mm + NOTHING_MM)
+        })
+    });
+    let metal = iron.map(|l| l.material.name);
+    let metals: Vec<&str> = metal.iter().map(String::as_str).chain([parent.as_str()]).collect();
+    let choice = match mill::choose(job, deep, what.open_mm, &metals) {
         Ok(choice) => choice,
         Err(none) => {
             bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));
@@ -83,7 +88,12 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>, top_mm: f64) {
         }
     };
     let mut last = what.open_mm;
-    for radius in mill::radii(what.open_mm, what.end_mm, choice.cutting.depth_mm) {
+    let Some(radii) = mill::radii(what.open_mm, what.end_mm, choice.cutting.depth_mm) else {
+        let text = format!("milling {} would take more than {} rounds", what.feature, spread::MOST_PASSES);
+        bench.missing(Stage::Rough, "too_many_passes", text);
+        return;
+    };
+    for radius in radii {
         let step = bench.next();
         let mut passes = Vec::new();
         for cut in &bench.cuts {
@@ -91,9 +101,9 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>, top_mm: f64) {
                 stage: Stage::Rough,
                 feature: what.feature,
                 radius_mm: radius,
-                depths_mm: [top_mm, what.depths_mm[1]],
+                depths_mm: what.depths_mm,
                 stock: Stock { min: radius - last, max: radius - last },
-                material: &parent,
+                material: &choice.cutting.material,
             };
             passes.extend(mill::pass(bench, step, cut, &choice, &round));
         }
@@ -140,21 +150,44 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
             return;
         }
     };
-    let Some(radii) = spread::radii(start, boundary, what.end_mm, before.depth_mm, after.depth_mm) else {
-        let text = format!(
-            "roughing {} would take more than {} passes from {:.2} mm to {:.2} mm",
-            what.feature,
-            spread::MOST_PASSES,
-            2.0 * start,
-            2.0 * what.end_mm
-        );
-        bench.missing(Stage::Rough, "too_many_passes", text);
-        return;
+    let metals_of = |from: f64| {
+        let iron_left = iron.is_some() && from.max(start) < boundary - NOTHING_MM;
+        (iron_left, if iron_left { both.as_slice() } else { &both[both.len() - 1..] })
+    };
+    // Smaller heads on the way can take less than the one that ends it: the shares follow the least of each part.
+    let mut most = [before.depth_mm, after.depth_mm];
+    let radii = loop {
+        let Some(radii) = spread::radii(start, boundary, what.end_mm, most[0], most[1]) else {
+            let text = format!(
+                "roughing {} would take more than {} passes from {:.2} mm to {:.2} mm",
+                what.feature,
+                spread::MOST_PASSES,
+                2.0 * start,
+                2.0 * what.end_mm
+            );
+            bench.missing(Stage::Rough, "too_many_passes", text);
+            return;
+        };
+        let mut last = what.open_mm;
+        let mut tighter = false;
+        for radius in &radii {
+            let (iron_left, materials) = metals_of(last);
+            if let Ok(cutting) = wanted(*radius, last.max(start), materials) {
+                let part = usize::from(!iron_left);
+                if radius - last.max(start) > cutting.depth_mm + NOTHING_MM && cutting.depth_mm < most[part] {
+                    most[part] = cutting.depth_mm;
+                    tighter = true;
+                }
+            }
+            last = *radius;
+        }
+        if !tighter {
+            break radii;
+        }
     };
     let mut last = what.open_mm;
     for (i, radius) in radii.iter().enumerate() {
-        let iron_left = iron.is_some() && last.max(start) < boundary - NOTHING_MM;
-        let materials = if iron_left { both.as_slice() } else { &both[both.len() - 1..] };
+        let (iron_left, materials) = metals_of(last);
         let cutting = match wanted(*radius, last.max(start), materials) {
             Ok(cutting) => cutting,
             Err(none) => {

@@ -20,8 +20,19 @@ const OPEN: f64 = 2.0;
 impl<'a> Walk<'a, '_> {
     /// Depth, reach and travel of a target.
     pub(super) fn reach(&mut self, motion: &Motion) {
-        for (axis, told) in motion.to.iter().enumerate() {
-            let Some(value) = *told else { continue };
+        // An arc is wider than its ends: both sides of its circle count.
+        let radius = match (motion.way, motion.from, motion.to) {
+            (Way::Arc { .. }, _, [Some(x), Some(y), _]) => (x - motion.centre[0]).hypot(y - motion.centre[1]),
+            _ => 0.0,
+        };
+        let wide = |axis: usize, told: f64| match axis {
+            0 | 1 if radius > 0.0 => vec![motion.centre[axis] - radius, motion.centre[axis] + radius],
+            _ => vec![told],
+        };
+        let told = motion.to.iter().enumerate().filter_map(|(axis, told)| Some((axis, (*told)?)));
+        for (axis, value) in
+            told.flat_map(|(axis, told)| wide(axis, told).into_iter().map(move |v| (axis, v)))
+        {
             let [least, most] = &mut self.reached[axis];
             if value < least.0 {
                 *least = (value, motion.at);

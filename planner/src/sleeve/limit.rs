@@ -7,6 +7,9 @@ use crate::job::{Job, Limit, Sleeve};
 use crate::plan::Verdict;
 use crate::read::fault::plain;
 
+/// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
+const COLDEST_C: f64 = -195.0;
+
 /// Compared within this, as the other limits are.
 const SAME: f64 = 1e-6;
 
@@ -67,6 +70,8 @@ impl SleeveLimit {
                 | "clamp_at_peak"
                 | "skirt_clearance"
                 | "protrusion"
+                | "chilled"
+                | "ledge_width"
         )
     }
 }
@@ -146,6 +151,15 @@ fn never(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     }
     if let Some(clearance) = fit.stack.and_then(|s| s.clearance) {
         add("skirt_clearance", "at work", Some(clearance.hot));
+    }
+    if let Some(chilled) = fit.going_in.chilled.filter(|c| *c < COLDEST_C) {
+        let coldest = Limit { least_mm: COLDEST_C, prefer_mm: None };
+        let limit = judge("chilled", coldest, "sleeve as it goes in, °C", Some(chilled));
+        limits.push(SleeveLimit { verdict: Verdict::Hold, ..limit });
+    }
+    if fit.seat.width <= 0.0 {
+        let limit = judge("ledge_width", nothing, "round the flange", Some(fit.seat.width));
+        limits.push(SleeveLimit { verdict: Verdict::Stop, ..limit });
     }
     // Cut with the sleeves in, flanges end flush: a sleeve that must stand proud cannot.
     let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;

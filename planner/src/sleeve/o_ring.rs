@@ -95,7 +95,8 @@ pub(super) fn o_rings(job: &Job, sleeve: &Sleeve, positions: &Positions) -> Vec<
     let steps = sleeve.body.iter().zip(&positions.pocket.steps);
     steps
         .flat_map(|(step, feature)| {
-            step.o_rings.iter().map(move |ring| o_ring(job, sleeve, step, feature.depths.from_mm, ring))
+            let from_mm = feature.depths.from_mm - job.engine.deck.cut_mm;
+            step.o_rings.iter().map(move |ring| o_ring(job, sleeve, step, from_mm, ring))
         })
         .collect()
 }
@@ -217,7 +218,5 @@ mod tests {
         let gland = Gland { pocket: 84.18, groove: 80.0, width: 3.62 };
         let s = gland.of(2.62);
         assert!((s.squeeze - 0.202).abs() < 1e-3 && (s.fill - 0.7126).abs() < 1e-3, "{s:?}");
-        // 50 to 51 stretches 2 %, and thins a cord of 2 to 1.98030 at constant volume.
-        assert!((2.0 / (1.0_f64 + 0.02).sqrt() - 1.980_30).abs() < 1e-5);
     }
 }

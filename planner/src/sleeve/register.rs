@@ -108,17 +108,23 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
     let half = half_mm(parts.job, step);
     let interference = Interference { least: step.interference_mm - half, most: step.interference_mm + half };
     let outside = wall.map(|w| pocket + 2.0 * w.wall).filter(|outside| *outside > pocket);
-    let cold = |tight: f64| grip(parts, pocket, outside?, parts.sleeve.bore_mm, tight);
-    let middle = cold(step.interference_mm);
-    let most = cold(interference.most);
-    let pair = pair(parts, pocket);
     let at = &parts.job.engine.running;
+    let (room, work) = ([REFERENCE_C; 2], [at.block_c, at.sleeve_c]);
+    let (supplied, bored) = (parts.sleeve.bore_mm, parts.job.finish.bore_mm);
+    let gripped =
+        |inside: f64, tight: f64, heat: [f64; 2]| grip(parts, [pocket, outside?, inside], tight, heat);
+    let middle = gripped(supplied, step.interference_mm, room);
+    let most = gripped(supplied, interference.most, room);
+    let finished = gripped(bored, interference.most, room);
+    let pair = pair(parts, pocket);
     // From 20 °C to work; negative where the fit tightens.
     let lost = pair.opened_mm(at.block_c, at.sleeve_c);
     let hot = Interference { least: interference.least - lost, most: interference.most - lost };
-    let running = outside
-        .and_then(|outside| grip(parts, pocket, outside, parts.job.finish.bore_mm, hot.most))
-        .map(|g| Running { interference: hot, pressure: g.pressure, hoop: g.hoop });
+    let at_work = gripped(bored, hot.most, work);
+    // As supplied, finished, and at work: the largest of all faces of all parts.
+    let ratios = [&most, &finished, &at_work].map(|g| g.as_ref().and_then(|g| g.ratio));
+    let hoop_ratio = ratios.into_iter().collect::<Option<Vec<f64>>>();
+    let running = at_work.map(|g| Running { interference: hot, pressure: g.pressure, hoop: g.hoop });
     Register {
         feature: step.name.clone(),
         diameter: step.diameter_mm,
@@ -132,7 +138,7 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
         hoop: middle.as_ref().map(|g| g.hoop),
         hoop_most: most.as_ref().map(|g| g.hoop),
         closure: middle.as_ref().map(|g| g.closure_mm),
-        hoop_ratio: ratio(parts, most.as_ref().map(|g| g.hoop), running.map(|r| r.hoop)),
+        hoop_ratio: hoop_ratio.map(|r| r.into_iter().fold(0.0, f64::max)),
         gone_at: pair.gone_at_c(step.interference_mm),
         running,
     }
@@ -147,25 +153,21 @@ fn pair(parts: &Parts<'_>, diameter_mm: f64) -> Pair {
     }
 }
 
-/// Largest hoop stress over yield.
-fn ratio(parts: &Parts<'_>, cold: Option<Hoop>, hot: Option<Hoop>) -> Option<f64> {
-    let at = &parts.job.engine.running;
-    let cases = [(cold?, REFERENCE_C, REFERENCE_C), (hot?, at.block_c, at.sleeve_c)];
-    cases.into_iter().try_fold(0.0_f64, |most, (hoop, block_c, sleeve_c)| {
-        let block = hoop.block.abs() / parts.block.yield_at_mpa(block_c)?;
-        let sleeve = hoop.sleeve.abs() / parts.sleeve.material.yield_at_mpa(sleeve_c)?;
-        Some(most.max(block).max(sleeve))
-    })
-}
-
 struct Grip {
     pressure: f64,
     hoop: Hoop,
     closure_mm: f64,
+    /// Largest hoop stress over yield, over every face of every ring; `None` where a yield is not known.
+    ratio: Option<f64>,
 }
 
 /// Sleeve in block, or sleeve in what is left of the old liner in the block.
-fn grip(parts: &Parts<'_>, pocket: f64, outside: f64, inside: f64, tight_mm: f64) -> Option<Grip> {
+fn grip(
+    parts: &Parts<'_>,
+    [pocket, outside, inside]: [f64; 3],
+    tight_mm: f64,
+    [block_c, sleeve_c]: [f64; 2],
+) -> Option<Grip> {
     if inside >= pocket {
         return None;
     }
@@ -191,6 +193,20 @@ fn grip(parts: &Parts<'_>, pocket: f64, outside: f64, inside: f64, tight_mm: f64
     let pressure = pressures.first().copied()?;
     let beyond = pressures.get(1).copied().unwrap_or(0.0);
     let around = rings.get(1)?;
+    let metals = std::iter::once((&parts.sleeve.material, sleeve_c))
+        .chain(shell.map(|l| (&l.material, block_c)))
+        .chain(std::iter::once((parts.block, block_c)));
+    let within = std::iter::once(0.0).chain(pressures.iter().copied());
+    let without = pressures.iter().copied().chain(std::iter::once(0.0));
+    let faces = rings.iter().zip(metals).zip(within.zip(without));
+    let ratio = faces
+        .map(|((ring, (metal, celsius)), (inner, outer))| {
+            let [at_bore, outside] =
+                [ring.inside_mm, ring.outside_mm].map(|d| ring.hoop_mpa(d / 2.0, inner, outer).abs());
+            Some(at_bore.max(outside) / metal.yield_at_mpa(celsius)?)
+        })
+        .collect::<Option<Vec<f64>>>()
+        .map(|ratios| ratios.into_iter().fold(0.0, f64::max));
     Some(Grip {
         pressure,
         hoop: Hoop {
@@ -198,5 +214,6 @@ fn grip(parts: &Parts<'_>, pocket: f64, outside: f64, inside: f64, tight_mm: f64
             sleeve: sleeve.hoop_mpa(pocket / 2.0, 0.0, pressure),
         },
         closure_mm: -sleeve.growth_mm(inside / 2.0, 0.0, pressure),
+        ratio,
     })
 }

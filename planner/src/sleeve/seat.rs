@@ -8,6 +8,9 @@ use crate::job::{CoolantHole, HeadBolts, Job, Sleeve};
 /// Directions in which the ledge is added up.
 const RAYS: u32 = 3600;
 
+/// More holes than this in one ledge leave none to speak of; the rest is not added up.
+const MOST_HOLES: usize = 48;
+
 /// Steps along a ray, where a hole opens in the ledge.
 const ALONG: u32 = 60;
 
@@ -111,7 +114,7 @@ impl Ledge {
             dx.hypot(dy) < self.outer + o.radius_mm * o.stretch
         };
         let openings: Vec<Opening> =
-            holes.iter().filter_map(|h| Opening::of(h, self.floor)).filter(near).collect();
+            holes.iter().filter_map(|h| Opening::of(h, self.floor)).filter(near).take(MOST_HOLES).collect();
         let turn = std::f64::consts::TAU / f64::from(RAYS);
         let mut area = 0.0;
         for ray in 0..RAYS {

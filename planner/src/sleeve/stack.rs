@@ -38,17 +38,21 @@ pub struct Clearance {
 
 /// Crown below the deck = H - c - sqrt((L ± R)² - d²): slider-crank with the pin's line d off the journal axis.
 ///
-/// H is the final deck of the lowest bank, as read where it was read; R half the stroke, L the rod, c the pin height, d the axis offset.
+/// H is the final deck of a bank, as read where it was read; R half the stroke, L the rod, c the pin height, d the axis offset.
 pub(super) fn stack(job: &Job, survey: &Survey, sleeve: &Sleeve) -> Option<Stack> {
     let piston = job.engine.piston.as_ref()?;
     let cut = job.engine.deck.cut_mm;
-    let decks =
-        (0..job.block.banks.len()).map(|bank| (job.deck_as_it_is_mm(bank, &survey.journal_axis), bank));
-    let (lowest, bank) = decks.min_by(|a, b| a.0.total_cmp(&b.0))?;
-    let height = lowest - cut;
-    let offset = job.bank(bank).axis_offset_mm;
-    let top = below(height, piston, offset, piston.rod_mm + piston.stroke_mm / 2.0)?;
-    let bottom = below(height, piston, offset, piston.rod_mm - piston.stroke_mm / 2.0)?;
+    // Each figure where it is worst: the crown under the lowest deck, ring and skirt under the highest.
+    let banks = (0..job.block.banks.len()).map(|bank| {
+        let height = job.deck_as_it_is_mm(bank, &survey.journal_axis) - cut;
+        let offset = job.bank(bank).axis_offset_mm;
+        let throw = piston.stroke_mm / 2.0;
+        let top = below(height, piston, offset, piston.rod_mm + throw)?;
+        Some((top, below(height, piston, offset, piston.rod_mm - throw)?))
+    });
+    let ends: Vec<(f64, f64)> = banks.collect::<Option<_>>()?;
+    let top = ends.iter().map(|e| e.0).fold(f64::INFINITY, f64::min);
+    let bottom = ends.iter().map(|e| e.1).fold(f64::NEG_INFINITY, f64::max);
     let at = &job.engine.running;
     let bore = job.finish.bore_mm;
     let grown = |length: f64, per_k: f64, celsius: f64| length * (1.0 + per_k * (celsius - REFERENCE_C));

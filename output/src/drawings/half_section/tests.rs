@@ -26,6 +26,15 @@ fn planned(job: Job) -> Planning {
     plan_job(job, None).unwrap_or_else(|e| panic!("{e}"))
 }
 
+/// The same with no deck read: heights are then those of the block's description.
+fn as_described(job: Job) -> Planning {
+    let mut planning = planned(job);
+    for axis in &mut planning.plan.journal_axis {
+        axis.deck_height = None;
+    }
+    planning
+}
+
 fn step(name: &str, diameter_mm: f64, to_mm: f64, interference_mm: f64, wet: bool) -> Step {
     Step {
         name: name.to_owned(),
@@ -168,7 +177,7 @@ fn no_word_touches_another_or_leaves_the_figure_and_each_figure_fits_a_page() {
 
 #[test]
 fn every_step_ring_and_depth_is_on_the_drawing_with_its_size() {
-    let planning = planned(job("jobs/petrel-0412"));
+    let planning = as_described(job("jobs/petrel-0412"));
     let text = all_text(&section(&planning).figures().unwrap());
     // Pocket = outside less interference; ledge = thickness less the middle of the protrusion; by hand.
     for expected in [
@@ -196,7 +205,7 @@ fn every_step_ring_and_depth_is_on_the_drawing_with_its_size() {
 fn with_a_deck_to_cut_heights_stay_and_depths_from_the_final_deck_lose_the_cut() {
     let mut job = job("jobs/petrel-0412");
     job.engine.deck.cut_mm = 0.5;
-    let planning = planned(job);
+    let planning = as_described(job);
     let section = section(&planning);
     let figures = section.figures().unwrap();
     let rows = texts(&figures[1]);
@@ -237,10 +246,14 @@ fn the_section_is_drawn_to_its_scale() {
 fn banks_with_decks_of_their_own_get_a_column_each() {
     let mut job = job("jobs/petrel-0412");
     job.block.banks[1].deck_height_mm = 222.5;
-    let planning = planned(job);
+    let planning = as_described(job.clone());
     let text = all_text(&section(&planning).figures().unwrap());
     assert!(text.contains("left 221.000, right 222.500 above the journal axis"), "{text}");
     assert!(text.contains("213.035") && text.contains("214.535"), "{text}");
+    // Where the decks were read, what was read counts.
+    let text = all_text(&section(&planned(job)).figures().unwrap());
+    assert!(text.contains("left 221.025, right 221.031 above the journal axis"), "{text}");
+    assert!(text.contains("213.060") && text.contains("213.066"), "{text}");
 }
 
 #[test]
