@@ -154,24 +154,18 @@ fn a_pocket_that_is_milled_proves_and_its_helix_spoiled_does_not() {
 #[test]
 fn lists_from_a_deck_that_was_cut_count_from_what_is_left() {
     // Cut with the sleeves in, this sleeve would lose its protrusion: that plan has no lists.
-    for when in ["before_fit"] {
-        let sample = sample_with(&format!("deck: {{ cut: 0.12, when: {when} }}\n"), "");
-        assert_eq!(assert_proven(&sample), 6);
-        let plan: serde_json::Value = serde_json::from_str(&sample.plan).unwrap();
-        let off: Vec<f64> = plan["lists"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(|l| l["proof"]["cut_off"].as_f64().unwrap())
-            .collect();
-        assert_eq!(off, [0.0, 0.0, 0.0, 0.0, 0.12, 0.12]);
-        // The depth as it would be from the deck that is gone.
-        let finish = sample.list("50-finish");
-        let deep = finish.lines().find(|l| l.contains("G1 Z-14")).unwrap();
-        let z: f64 = deep.split(" Z").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
-        let from_old = deep.replace(&format!("Z{z:.3}"), &format!("Z{:.3}", z - 0.12));
-        assert!(!sample.prove(&finish.replace(deep, &from_old)).proven);
-    }
+    let sample = sample_with("deck: { cut: 0.12 }\n", "");
+    assert_eq!(assert_proven(&sample), 6);
+    let plan: serde_json::Value = serde_json::from_str(&sample.plan).unwrap();
+    let off: Vec<f64> =
+        plan["lists"].as_array().unwrap().iter().map(|l| l["proof"]["cut_off"].as_f64().unwrap()).collect();
+    assert_eq!(off, [0.0, 0.0, 0.0, 0.0, 0.12, 0.12]);
+    // The depth as it would be from the deck that is gone.
+    let finish = sample.list("50-finish");
+    let deep = finish.lines().find(|l| l.contains("G1 Z-14")).unwrap();
+    let z: f64 = deep.split(" Z").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
+    let from_old = deep.replace(&format!("Z{z:.3}"), &format!("Z{:.3}", z - 0.12));
+    assert!(!sample.prove(&finish.replace(deep, &from_old)).proven);
 }
 
 #[test]

@@ -130,7 +130,7 @@ fn an_outside_reader_finds_every_bore_at_its_place_and_depth() {
         // tries the head's setting, on one bore a bank.
         let touch = |c: &(f64, f64, f64)| {
             let of_pocket = |p: &&borewright_planner::plan::Pass| (c.2 + p.from + 10.0).abs() < 1e-6;
-            if *stage == Stage::Pocket { passes.iter().any(|p| of_pocket(&p)) } else { c.2 == -10.0 }
+            if *stage == Stage::Pocket { passes.iter().any(of_pocket) } else { c.2 == -10.0 }
         };
         let touches = cut.iter().filter(|c| touch(c)).count();
         assert_eq!(touches, if *stage == Stage::Pocket { 1 } else { 4 });

@@ -334,3 +334,28 @@ fn the_sleeves_own_bore_bears_more_hoop_than_its_outside() {
     near(register.hoop_ratio.unwrap(), at_bore.max(block), 1e-3);
     assert!(at_bore > register.running.unwrap().hoop.sleeve.abs() / 370.0);
 }
+
+#[test]
+fn every_fault_of_a_table_of_measured_sleeves_is_told_with_its_line() {
+    let whole: String = (1..=8).map(|n| format!("{n},thickness,6.0\n{n},barrel,105.03\n")).collect();
+    let said = |table: &str| {
+        let table = format!("number,feature,size\n{table}");
+        let dir =
+            with_file(&even(), "sleeves.csv", &table, "machine:", "sleeves_measured: sleeves.csv\nmachine:");
+        load(dir.path()).err().map(|f| f.to_string()).unwrap_or_default()
+    };
+    assert_eq!(said(&whole), "");
+    for (row, expected) in [
+        ("9,thickness,6.0\n", "sleeve `9` without barrel"),
+        ("9,barell,105.03\n", "`thickness` (of the flange) or a step: `barrel`"),
+        ("9,barrel,105.30\n", "within 0.1 mm of the drawing's 105.030 mm"),
+        ("9,barrel,4.1350\n", "a bore diameter from 20 mm"),
+        (",barrel,105.03\n", "the number on the sleeve"),
+        ("9,barrel,105,03\n", "a decimal comma"),
+    ] {
+        let text = said(&format!("{whole}{row}"));
+        assert!(text.contains(expected) && text.contains("sleeves.csv:"), "{row}: {text}");
+    }
+    let many: String = (0..200).map(|n| format!("{n},thickness,6.0\n")).collect();
+    assert!(said(&many).contains("at most 64"));
+}
