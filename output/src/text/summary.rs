@@ -5,6 +5,7 @@ use std::fmt::Write;
 use borewright_planner::Planning;
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;
+use borewright_planner::survey::is_suspicion;
 
 use super::{mark, short, wrapped};
 use crate::Bundle;
@@ -25,7 +26,7 @@ pub fn summary(planning: &Planning, bundle: &Bundle, place: &str) -> String {
         plain(plan.cylinders.first().map_or("", |c| &c.sleeve), 40),
     );
     let mut findings: Vec<_> = plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
-    findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
+    findings.sort_by_key(|f| (!is_suspicion(f.code), std::cmp::Reverse(f.verdict)));
     for f in findings {
         text.push_str(&wrapped(&format!("  {:<4} {}:", mark(f.verdict), plain(&f.subject, 40)), &f.text, 7));
     }

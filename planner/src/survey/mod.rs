@@ -37,7 +37,7 @@ pub use report::{SurveyReport, report};
 pub use reversal::{Reversal, Reversed};
 pub use set_up::SurveyError;
 pub use sets::{BankSets, Compared, OddBore, RoundName, Sets};
-pub use suspect::Suspicion;
+pub use suspect::{Suspicion, is_suspicion};
 pub use temperature::Correction;
 pub use witness::WitnessCentre;
 pub(crate) use witness::{suspicions as witness_suspicions, witness};

@@ -1,6 +1,7 @@
 //! The survey's sheet: what the readings say in words, and the pictures.
 
 mod opening;
+mod words;
 
 use borewright_planner::job::Job;
 use borewright_planner::plan::Verdict;
@@ -43,6 +44,7 @@ pub(crate) fn survey_sheet(
         drawings::draw(&mut pages.canvas, fonts, &picture.figure, Point::new(left, pages.y));
         pages.y += height;
     }
+    words::words(&mut pages, report);
     let verdict = report.verdict();
     let head = Head {
         sheet: "survey",

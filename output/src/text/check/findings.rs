@@ -2,13 +2,15 @@
 
 use borewright_planner::plan::{Cylinder, Finding, Plan, Verdict};
 use borewright_planner::read::fault::plain;
+use borewright_planner::survey::is_suspicion;
 
 use crate::text::{mark, wrapped};
 
-/// Whatever is not go, the worst first.
+/// Whatever is not go: doubts about the readings, then the worst first.
 pub(super) fn not_go(plan: &Plan, page: &mut String) {
     let mut findings: Vec<&Finding> = plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
-    findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
+    // A doubt about what was typed comes before what follows from it.
+    findings.sort_by_key(|f| (!is_suspicion(f.code), std::cmp::Reverse(f.verdict)));
     write(&findings, "\nnot go\n", page);
 }
 

@@ -64,6 +64,34 @@ impl Suspicion {
     }
 }
 
+/// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
+const CODES: [&str; 18] = [
+    "along_datum",
+    "axis_mirrored",
+    "bad_deck_point",
+    "bad_point",
+    "banks_swapped",
+    "cylinder_order",
+    "deck_height",
+    "deck_leans",
+    "deck_tilted",
+    "diameter_contradicts_liner",
+    "diameter_contradicts_points",
+    "full_swing",
+    "not_closed",
+    "read_twice",
+    "sets_disagree",
+    "set_up_off",
+    "stretched",
+    "wrong_unit",
+];
+
+/// Whether a finding's code is that of a suspicion: whoever reads a page answers those first.
+#[must_use]
+pub fn is_suspicion(code: &str) -> bool {
+    CODES.contains(&code)
+}
+
 /// What every suspicion looks at.
 pub(super) struct Asked<'a> {
     job: &'a Job,

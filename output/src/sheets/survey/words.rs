@@ -1,0 +1,50 @@
+//! What the survey says in sentences: heights, plate, rounds, corrections, witness arcs, temperature, fixture.
+
+use borewright_planner::survey::SurveyReport;
+
+use crate::sheets::page::{BODY, Pages};
+use crate::sheets::setup::shorten;
+use crate::sheets::text::Weight;
+
+/// Draws what there is of it; the sentences are the survey's own, in millimetres.
+pub(super) fn words(pages: &mut Pages<'_>, report: &SurveyReport) {
+    let sections = sections(report);
+    if sections.is_empty() {
+        return;
+    }
+    pages.turn();
+    for (title, sentences) in sections {
+        pages.heading(title, 60.0);
+        for sentence in sentences {
+            pages.paragraph(&format!("– {sentence}"), Weight::Plain, BODY + 0.5);
+        }
+        pages.gap(4.0);
+    }
+}
+
+fn sections(report: &SurveyReport) -> Vec<(&'static str, Vec<String>)> {
+    let heights = report.heights.iter().flat_map(|h| &h.cylinders);
+    let heights = heights.map(|h| format!("cylinder {}: {}", h.cylinder, h.text)).collect();
+    let witness = report.witness.iter().map(|w| format!("cylinder {}: {}", w.cylinder, w.text)).collect();
+    let plate = report.torque_plate.iter().flat_map(|p| &p.bores);
+    let plate =
+        plate.map(|b| format!("cylinder {} at {:.0} deep: {}", b.cylinder, b.depth, b.text)).collect();
+    let reversal = report.reversal.iter().flat_map(|r| &r.text);
+    let angle = report.included_angle.iter().map(|a| &a.text);
+    let rounds = report.sets.text.iter().chain(reversal).chain(angle).cloned().collect();
+    let corrections = report.corrections.iter().map(|c| c.text.clone()).collect();
+    let temperature = report.temperature.iter().map(|t| t.text.clone()).collect();
+    let mut sections: Vec<(&'static str, Vec<String>)> = vec![
+        ("Liner heights, mm", heights),
+        ("Parent holes by the iron left after cuts, mm", witness),
+        ("Torque plate, on less off, mm", plate),
+        ("Block or set-up, mm", rounds),
+        ("Corrections asked of the set-up, mm", corrections),
+        ("Temperature", temperature),
+    ];
+    if let Some(fixture) = &report.fixture {
+        sections.push(("Fixture", vec![format!("held by {}", shorten(&fixture.held_by))]));
+    }
+    sections.retain(|(_, sentences)| !sentences.is_empty());
+    sections
+}
