@@ -226,7 +226,14 @@ fn what_was_not_read_has_no_picture() {
     report.fixture = None;
     let artifacts = files(&job, &report);
     assert!(artifacts.iter().all(|a| !a.path.ends_with(".svg")));
-    assert_eq!(pages(&artifacts).len(), 1);
+    // The bores in a table, then what the survey says in words.
+    let pages = pages(&artifacts);
+    assert_eq!(pages.len(), 2);
+    let words: String = pages[1].split_whitespace().collect::<Vec<_>>().join(" ");
+    for sentence in report.sets.text.iter().chain(report.corrections.iter().map(|c| &c.text)) {
+        let start: String = sentence.split_whitespace().take(6).collect::<Vec<_>>().join(" ");
+        assert!(words.contains(&start), "{start} is not in {words}");
+    }
 }
 
 #[test]
