@@ -4,10 +4,16 @@ use super::{Bench, Cutter};
 use crate::plan::Stage;
 use crate::read::fault::plain;
 
+/// Handwork on the edges of one pocket, minutes. Common practice, no source.
+const EDGES_MINUTES: f64 = 10.0;
+/// Chamfer of a pocket's mouth, at 45 degrees, mm. Common practice, no source.
+const MOUTH_MM: f64 = 0.5;
+
 /// Handwork on one sleeve, minutes. Common practice, no source.
 const MINUTES: f64 = 15.0;
 
 pub(super) fn stage(bench: &mut Bench<'_>) {
+    edges(bench);
     let sleeve = bench.sleeve;
     let going = &bench.fit.going_in;
     let heat = if going.gaps.is_empty() {
@@ -57,6 +63,45 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             Some(own) => format!("sleeve number {}; {text}", plain(&own.number, 30)),
             None => text.clone(),
         });
+        passes.push(pass);
+    }
+    bench.passes.append(&mut passes);
+}
+
+/// Every edge broken and every chip washed out before a sleeve comes near: one chip under a flange is a sunk sleeve later.
+fn edges(bench: &mut Bench<'_>) {
+    let sleeve = bench.sleeve;
+    let fillet = sleeve.flange.fillet_mm.map_or_else(
+        || "no smaller than the sleeve's fillet".to_owned(),
+        |fillet| format!("clear of the sleeve's fillet of {fillet:.2}"),
+    );
+    let rings = if sleeve.body.iter().any(|s| !s.o_rings.is_empty()) {
+        "; 15 to 20 degrees by 3 mm where O-rings slide in, no burr at the jacket"
+    } else {
+        ""
+    };
+    let text = format!(
+        "ledge's inner edge {:.1} x 45, {fillet}; mouth {MOUTH_MM:.1} x 45; recess corner no larger than the flange's own edge{rings}; \
+         washed, oil ways brushed, ledge wiped and felt with a fingertip",
+        bench.job.allowances.ledge_chamfer_mm
+    );
+    let step = bench.next();
+    let metal = bench.job.block.parent.material.name.clone();
+    let mut passes = Vec::new();
+    for cut in &bench.cuts {
+        let flange = &bench.positions.pocket.flange;
+        let what = Cutter {
+            stage: Stage::Fit,
+            feature: "edges",
+            diameter_mm: flange.diameter_mm(),
+            depths_mm: [bench.job.engine.deck.cut_mm, flange.depths.to_mm],
+            cutting: None,
+            material: &metal,
+        };
+        let mut pass = bench.pass(step, cut, &what);
+        pass.in_cut = 0.0;
+        pass.minutes = EDGES_MINUTES;
+        pass.stop = Some(text.clone());
         passes.push(pass);
     }
     bench.passes.append(&mut passes);

@@ -65,7 +65,9 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     }
     proof.list.clone_from(&list.file);
     if sha256_hex(text.as_bytes()) != list.sha256 {
-        proof.notes.push("changed since it was written: its SHA-256 is not the plan's".into());
+        let note = "changed since it was written: its SHA-256 is not the plan's. What its comments tell the operator (front, \
+                    jog test, what to measure) is not proven: read them against the sheet";
+        proof.notes.push(note.into());
     }
     identity::identity(&head, list, plan, &mut flaws);
     let events = control::run(&words.blocks, &able(list), &mut flaws);
