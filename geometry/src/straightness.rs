@@ -142,7 +142,7 @@ fn thinnest(seen: &[[f64; 3]]) -> Option<[f64; 4]> {
 }
 
 /// Silent and tight; "almost solved" is taken only at the usual tolerance of a full solution.
-fn settings() -> Option<DefaultSettings<f64>> {
+pub(crate) fn settings() -> Option<DefaultSettings<f64>> {
     DefaultSettingsBuilder::default()
         .verbose(false)
         .tol_gap_abs(SOLVER_TOLERANCE)

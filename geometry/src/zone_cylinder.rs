@@ -1,13 +1,12 @@
 //! The two coaxial cylinders closest together that hold all points between them: cylindricity by the minimum zone.
 
 use clarabel::algebra::CscMatrix;
-use clarabel::solver::{
-    DefaultSettings, DefaultSettingsBuilder, DefaultSolver, IPSolver, SolverStatus, SupportedConeT,
-};
+use clarabel::solver::{DefaultSolver, IPSolver, SolverStatus, SupportedConeT};
 use nalgebra::Vector3;
 
 use crate::cylinder::{Cylinder, CylinderError, across, fit_cylinder_along};
 use crate::line::Line;
+use crate::straightness::settings;
 
 /// A shell between two coaxial cylinders.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,8 +38,6 @@ const STRETCHES: usize = 8;
 const FIRST_REACH: f64 = 4.0;
 /// Moves smaller than this are rounding, in zones.
 const LEAST_REACH: f64 = 1e-10;
-/// The solver's tolerances for a problem whose answer is near 1.
-const SOLVER_TOLERANCE: f64 = 1e-10;
 
 /// The minimum zone cylinders of `points_mm` (n points of x, y, z, mm; n ≥ 6), their axis found from `direction` on
 /// (within some ten degrees).
@@ -265,20 +262,6 @@ fn moved(axis: &Line, moves: [f64; 4], half_length_mm: f64, scale_mm: f64) -> Li
     let point = Vector3::from(axis.point_mm) + right * a + up * c;
     let direction = (direction + (right * b + up * d) / half_length_mm).normalize();
     Line { point_mm: point.into(), direction: direction.into() }
-}
-
-/// Silent and tight; "almost solved" is taken only at the usual tolerance of a full solution.
-fn settings() -> Option<DefaultSettings<f64>> {
-    DefaultSettingsBuilder::default()
-        .verbose(false)
-        .tol_gap_abs(SOLVER_TOLERANCE)
-        .tol_gap_rel(SOLVER_TOLERANCE)
-        .tol_feas(SOLVER_TOLERANCE)
-        .reduced_tol_gap_abs(1e-8)
-        .reduced_tol_gap_rel(1e-8)
-        .reduced_tol_feas(1e-8)
-        .build()
-        .ok()
 }
 
 #[cfg(test)]

@@ -115,17 +115,16 @@ impl<'a> Tracer<'a> {
         }
     }
 
-    /// The deck as it was read in a set-up, else as described, mm above the journal axis.
-    fn deck_height_mm(&self, set_up: &SetUp) -> f64 {
-        let read = self.survey.journal_axis.iter().find(|a| a.set_up == set_up.name);
-        read.and_then(|a| a.deck_height).unwrap_or(self.job.bank(self.bank).deck_height_mm)
+    /// The deck as it is, mm above the journal axis.
+    fn deck_height_mm(&self) -> f64 {
+        self.job.deck_as_it_is_mm(self.bank, &self.survey.journal_axis)
     }
 
     /// A place at the deck, from the datum, along the machine's axes, mm.
     fn listed(&self, [x, y]: [f64; 2]) -> [f64; 2] {
         match &self.to_machine {
             Some(to_machine) => {
-                let height = self.set_up.map_or(0.0, |s| self.deck_height_mm(s));
+                let height = self.deck_height_mm();
                 let by =
                     to_machine.point(Point::new(x, y, height)) - to_machine.point(Point::new(0.0, 0.0, 0.0));
                 [by.x_mm(), by.y_mm()]
@@ -374,7 +373,7 @@ impl<'a> Tracer<'a> {
         match (&self.to_machine, self.set_up) {
             (Some(to_machine), Some(set_up)) => {
                 let zero = to_machine.point(Point::new(0.0, 0.0, 0.0));
-                let height = self.deck_height_mm(set_up) - cut_off;
+                let height = self.deck_height_mm() - cut_off;
                 let deck = to_machine.point(Point::new(0.0, 0.0, height));
                 lines.push(format!(
                     "zero stands in the machine at X {:+.3} Y {:+.3} Z {:+.3} in set-up {}",

@@ -15,11 +15,8 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
         let placement = index.and_then(|i| survey.placements.get(i)).and_then(Option::as_ref);
         let zero = placement.map(|p| {
             let at = p.inverse().point(borewright_geometry::Point::new(0.0, 0.0, 0.0));
-            let read = index.and_then(|i| job.set_ups.get(i)).map(|s| &s.name);
-            let axis = survey.journal_axis.iter().find(|a| Some(&a.set_up) == read);
-            let described = job.block.banks[bank].deck_height_mm;
             let off = if list.stage == Stage::Finish { job.engine.deck.cut_mm } else { 0.0 };
-            let height = axis.and_then(|a| a.deck_height).unwrap_or(described) - off;
+            let height = job.deck_as_it_is_mm(bank, &survey.journal_axis) - off;
             let deck = p.inverse().point(borewright_geometry::Point::new(0.0, 0.0, height));
             [at.x_mm(), at.y_mm(), deck.z_mm()]
         });
