@@ -73,7 +73,7 @@ fn edges(bench: &mut Bench<'_>) {
     let sleeve = bench.sleeve;
     let fillet = sleeve.flange.fillet_mm.map_or_else(
         || "no smaller than the sleeve's fillet".to_owned(),
-        |fillet| format!("clear of the sleeve's fillet of {fillet:.2}"),
+        |fillet| format!("clear of the sleeve's fillet of {fillet:.2} mm"),
     );
     let rings = if sleeve.body.iter().any(|s| !s.o_rings.is_empty()) {
         "; 15 to 20 degrees by 3 mm where O-rings slide in, no burr at the jacket"
@@ -81,7 +81,7 @@ fn edges(bench: &mut Bench<'_>) {
         ""
     };
     let text = format!(
-        "ledge's inner edge {:.1} x 45, {fillet}; mouth {MOUTH_MM:.1} x 45; recess corner no larger than the flange's own edge{rings}; \
+        "ledge's inner edge {:.1} mm x 45, {fillet}; mouth {MOUTH_MM:.1} mm x 45; recess corner no larger than the flange's own edge{rings}; \
          washed, oil ways brushed, ledge wiped and felt with a fingertip",
         bench.job.allowances.ledge_chamfer_mm
     );

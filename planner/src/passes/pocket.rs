@@ -155,7 +155,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Str
     let milled = mill::is_milled(bench, feature);
     if ledge {
         format!(
-            "ledge {:.3} mm deep at 4 points, within {:.3} mm; its inner edge broken {:.1} x 45",
+            "ledge {:.3} mm deep at 4 points, within {:.3} mm; its inner edge broken {:.1} mm x 45",
             own.depths.to_mm, allowances.ledge_depth_mm, allowances.ledge_chamfer_mm
         )
     } else if feature.wet {

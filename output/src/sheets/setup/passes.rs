@@ -72,6 +72,7 @@ impl Sheet<'_> {
                 let several = stops.get(stop).is_some_and(|stop| stop.cylinders().len() > 1);
                 let each = if several { ", after each" } else { "" };
                 let number = stops.get(stop).map_or(0, Stop::number);
+                let text = self.units.told(text);
                 rows.push(Row::Order(format!("STOP {number}{each}: {text}")));
             }
         }

@@ -7,6 +7,7 @@ use super::{Sheet, numbers, shorten};
 use crate::sheets::canvas::{Align, Dash};
 use crate::sheets::page::{BODY, LEADING, LEFT, Pages, RIGHT};
 use crate::sheets::text::Weight;
+use crate::sheets::units::Units;
 
 /// 30 mm wide and 9.5 mm high: what a pencil in a glove needs.
 const BOX: (f64, f64) = (86.0, 27.0);
@@ -88,13 +89,13 @@ impl Sheet<'_> {
         let words = "Write what was found, one box for each cylinder. A value outside what is asked goes to the shop lead.";
         pages.paragraph(words, Weight::Plain, BODY);
         for stop in &stops {
-            stop.draw(pages);
+            stop.draw(pages, self.units);
         }
     }
 }
 
 impl Stop<'_> {
-    fn draw(&self, pages: &mut Pages) {
+    fn draw(&self, pages: &mut Pages, units: Units) {
         let title = format!(
             "{}. {}, bank {}, {}",
             self.number,
@@ -110,7 +111,7 @@ impl Stop<'_> {
         let first_box = RIGHT - (0..across).map(|_| PITCH).sum::<f64>();
         let width = first_box - LEFT;
         let titles = pages.fonts.wrap(&title, Weight::Bold, BODY, width, 4);
-        let lines = pages.fonts.wrap(self.text, Weight::Plain, BODY, width, 8);
+        let lines = pages.fonts.wrap(&units.told(self.text), Weight::Plain, BODY, width, 8);
         let words: f64 = titles.iter().chain(&lines).map(|_| BODY * LEADING).sum();
         let rows = self.cylinders.chunks(across);
         let boxes: f64 = rows.clone().map(|_| ROW).sum();
