@@ -2,6 +2,11 @@
 
 use borewright_geometry::{Circle, fit_circle};
 
+/// Case 5 of S. I. Gass, C. Witzgall, H. H. Harary, "Fitting circles and spheres to coordinate measuring machine data",
+/// Int. J. Flexible Manufacturing Systems 10 (1998), as kept in a published model file.
+pub(crate) const GASS_CASE_5: [[f64; 2]; 6] =
+    [[7.7949, 4.5], [0.0, 8.996], [-7.7953, 4.4987], [-7.7963, -4.4998], [0.0, -9.0031], [7.7939, -4.5001]];
+
 /// Where a result was "computed, not published": by Newton's method on the sum of squares with its full
 /// second derivatives, in decimal arithmetic of 50 digits, apart from this project's code. Our rounding is
 /// about 1e-13.
@@ -47,17 +52,8 @@ fn the_arc_of_the_scipy_cookbook_comes_back_though_its_algebraic_circle_is_far_o
 
 #[test]
 fn case_five_of_gass_witzgall_and_harary_comes_back() {
-    // Source of the points: S. I. Gass, C. Witzgall, H. H. Harary, "Fitting circles and spheres to coordinate
-    // measuring machine data", Int. J. Flexible Manufacturing Systems 10 (1998), case 5, as kept in a
-    // published model file. The least-squares results were computed, not published.
-    let points = [
-        [7.7949, 4.5],
-        [0.0, 8.996],
-        [-7.7953, 4.4987],
-        [-7.7963, -4.4998],
-        [0.0, -9.0031],
-        [7.7939, -4.5001],
-    ];
+    // The least-squares results were computed, not published.
+    let points = GASS_CASE_5;
     let circle = fit_circle(&points).unwrap();
     assert_circle(&circle, [-0.000_469_222_216_824, -0.002_466_757_524_465], 9.000_236_579_336_485, COMPUTED);
     assert!((circle.roundness_mm - 0.003_754_523_540).abs() < 1e-10);

@@ -7,6 +7,7 @@ use borewright_geometry::{
 };
 use serde_json::Value;
 
+use crate::circles::GASS_CASE_5;
 use crate::nist::outside;
 
 fn number(set: &Value, key: &str) -> f64 {
@@ -60,17 +61,8 @@ fn the_nist_circles_have_the_computed_zones() {
 fn case_five_of_gass_witzgall_and_harary_has_the_computed_zones() {
     /// The figures are given to 1e-8.
     const WITHIN: f64 = 1e-8;
-    // Source of the points: S. I. Gass, C. Witzgall, H. H. Harary, "Fitting circles and spheres to coordinate
-    // measuring machine data", Int. J. Flexible Manufacturing Systems 10 (1998), case 5, as kept in a
-    // published model file. The results were computed, not published, by enumeration.
-    let points = [
-        [7.7949, 4.5],
-        [0.0, 8.996],
-        [-7.7953, 4.4987],
-        [-7.7963, -4.4998],
-        [0.0, -9.0031],
-        [7.7939, -4.5001],
-    ];
+    // The results were computed, not published, by enumeration.
+    let points = GASS_CASE_5;
     let zone = minimum_zone_circle(&points).unwrap();
     assert!((zone.roundness_mm() - 0.003_225_16).abs() < WITHIN, "{zone:?}");
     let round: ZoneCircle = minimum_circumscribed_circle(&points).unwrap();

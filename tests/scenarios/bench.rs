@@ -5,6 +5,7 @@ use std::fmt::Write;
 use std::path::PathBuf;
 
 use borewright_planner::plan::{Cylinder, Finding, LimitResult};
+use borewright_planner::survey::{SurveyReport, report};
 use borewright_planner::{Planning, load, plan_job};
 
 /// Left bank's true places along the axis, cylinders 1, 3, 5, 7.
@@ -196,6 +197,21 @@ impl Bench {
         let job = load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"));
         plan_job(job, None).unwrap()
     }
+}
+
+/// A bench whose instruments are a shop's.
+pub fn shop() -> Bench {
+    Bench {
+        instruments: "centre: 0.003, diameter: 0.004, wall: 0.05, axis: 0.004, along: 0.004, machine: 0.004"
+            .into(),
+        ..Bench::default()
+    }
+}
+
+/// What the survey says of a bench.
+pub fn survey(bench: &Bench) -> SurveyReport {
+    let dir = bench.write();
+    report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()
 }
 
 /// The plan's cylinder.

@@ -2,31 +2,17 @@
 //! Sums: worked by hand on the Kittiwake, common practice.
 
 use borewright_planner::plan::Verdict;
-use borewright_planner::survey::{SurveyReport, report};
 use borewright_planner::{load, plan_job};
 use proptest::prelude::*;
 use rand::SeedableRng;
 use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
-use crate::bench::{Bench, cylinder, near, off_true};
+use crate::bench::{Bench, cylinder, near, off_true, shop, survey};
 
 /// The Kittiwake's deck height.
 const HEIGHT: f64 = 235.0;
 const DEPTHS: [f64; 2] = [20.0, 125.0];
-
-fn shop() -> Bench {
-    Bench {
-        instruments: "centre: 0.003, diameter: 0.004, wall: 0.05, axis: 0.004, along: 0.004, machine: 0.004"
-            .into(),
-        ..Bench::default()
-    }
-}
-
-fn survey(bench: &Bench) -> SurveyReport {
-    let dir = bench.write();
-    report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()
-}
 
 /// Eight bores in a set, each bank off across by so much at the deck: as a roll does, less the deeper.
 fn rolled(mut bench: Bench, set: &str, left: f64, right: f64) -> Bench {

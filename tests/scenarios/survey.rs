@@ -1,14 +1,9 @@
 //! What the survey says of a block, in words and figures. Sums: worked by hand on the Kittiwake, common practice.
 
 use borewright_planner::load;
-use borewright_planner::survey::{SurveyReport, report};
+use borewright_planner::survey::report;
 
-use crate::bench::{Bench, near, with_file};
-
-fn survey(bench: &Bench) -> SurveyReport {
-    let dir = bench.write();
-    report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()
-}
+use crate::bench::{Bench, near, survey, with_file};
 
 /// Off-true across, cylinders 1 to 8, the same at two depths.
 fn across(y: [f64; 8]) -> Bench {

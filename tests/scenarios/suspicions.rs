@@ -9,21 +9,7 @@ use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
-use crate::bench::{Bench, LEFT, RIGHT, cylinder, near, site};
-
-/// A bench whose instruments are a shop's.
-fn shop() -> Bench {
-    Bench {
-        instruments: "centre: 0.003, diameter: 0.004, wall: 0.05, axis: 0.004, along: 0.004, machine: 0.004"
-            .into(),
-        ..Bench::default()
-    }
-}
-
-fn survey(bench: &Bench) -> SurveyReport {
-    let dir = bench.write();
-    report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()
-}
+use crate::bench::{Bench, LEFT, RIGHT, cylinder, near, shop, site, survey};
 
 /// The one suspicion there is.
 #[track_caller]

@@ -9,18 +9,10 @@ use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
-use crate::bench::{Bench, LEFT, site};
+use crate::bench::{Bench, LEFT, shop, site};
 
 /// What a probe scatters, mm: the stated uncertainty of the bench.
 const PROBE: f64 = 0.003;
-
-fn shop() -> Bench {
-    Bench {
-        instruments: "centre: 0.003, diameter: 0.004, wall: 0.05, axis: 0.004, along: 0.004, machine: 0.004"
-            .into(),
-        ..Bench::default()
-    }
-}
 
 fn suspicions(folder: &tempfile::TempDir) -> Vec<Suspicion> {
     let job = load(folder.path()).unwrap_or_else(|faults| panic!("{faults}"));
