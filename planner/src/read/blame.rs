@@ -88,8 +88,15 @@ fn unknown_key(
     above.push(own);
     let found = format!("the unknown key `{}`", plain(field, 60));
     let mut fault = source.fault(place, &written(&above), found, format!("one of {}", words(expected)));
-    fault.help = did_you_mean(field, expected.iter().copied());
+    fault.help = decimal_comma(field).or_else(|| did_you_mean(field, expected.iter().copied()));
     fault
+}
+
+/// No key is a number: `{ bore: 82,5 }` is to YAML a bore of 82 and a key `5`.
+fn decimal_comma(field: &str) -> Option<String> {
+    let figures = !field.is_empty() && field.chars().all(|c| c.is_ascii_digit());
+    figures
+        .then(|| "within braces a comma starts the next key: write decimals with a point, as in 82.5".into())
 }
 
 /// Pointed at where the map starts that lacks the key.
