@@ -101,6 +101,9 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     let mut findings = survey.findings.clone();
     findings.extend(suspicions.iter().map(survey::Suspicion::finding));
     findings.extend(unmeasured(&job, &survey));
+    let off = |b: &Seated| (b.planned_mm[0] - b.true_mm[0]).hypot(b.planned_mm[1] - b.true_mm[1]);
+    let moved = decision.positions.bores.iter().map(|b| (b.site.cylinder, off(b))).collect();
+    findings.extend(survey::unchecked(&job, &survey, &moved));
     findings.extend(decision.findings.iter().cloned());
     findings.extend(schedule.findings.iter().cloned());
     // A stop of the datum itself stops every list; a hold of it waits for a release.

@@ -6,8 +6,17 @@ use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp};
 use crate::plan::Verdict;
 use crate::survey::set_up::count;
 
-/// A main is touched near its middle, mm: below this nothing is asked. Common practice, no source.
+/// A main in the other unit is near its middle within this, mm. Common practice, no source.
 const NEAR_MM: f64 = 1.0;
+
+/// The mains contradict the datum where it lies this many times their own scatter from where they put it.
+const SCATTERS: f64 = 3.0;
+
+/// And this many times what the datum and a touch can be read to.
+const SIGMAS: f64 = 4.0;
+
+/// Mains that scatter no more were touched at their middles on purpose, mm. Common practice, no source.
+const CAREFUL_MM: f64 = 0.05;
 
 /// The bores confirm a datum that is off where they stand off by as much within this share of it.
 const CONFIRMS: f64 = 0.25;
@@ -67,7 +76,9 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     let middle = median(apart.clone());
     // Mains touched at random places of their width say little.
     let scatter = spread(&apart, middle);
-    if middle.abs() <= NEAR_MM.max(2.0 * scatter) {
+    let instruments = &asked.job.instruments;
+    let reading = SIGMAS * instruments.along_mm.hypot(instruments.centre_mm);
+    if apart.len() < 2 || middle.abs() <= reading.max(SCATTERS * scatter) {
         return None;
     }
     let stands = asked.readings.as_typed(index);
@@ -78,7 +89,7 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         FACTORS.into_iter().find(|f| (readings.along_x_mm * f * sign - along + middle).abs() < NEAR_MM);
     Some(Suspicion {
         code: "along_datum",
-        verdict: if confirmed { Verdict::Hold } else { Verdict::Go },
+        verdict: if confirmed || scatter <= CAREFUL_MM { Verdict::Hold } else { Verdict::Go },
         subject: format!("set-up {}", set_up.name),
         found: format!(
             "the along datum lies {middle:+.3} mm from where the mains put it (scatter {scatter:.3}), and the bores stand {bores:+.3} mm along"
@@ -90,7 +101,11 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         },
         ask: format!("touch {} again: what does X read?", asked.job.block.journal_axis.along_datum),
         evidence: figures([("datum_off", middle), ("scatter", scatter), ("bores_along", bores)]),
-        // Only a confirmed one explains the bores.
-        cylinders: if confirmed { stands.iter().map(|s| s.cylinder).collect() } else { Vec::new() },
+        // Only one that holds explains the bores.
+        cylinders: if confirmed || scatter <= CAREFUL_MM {
+            stands.iter().map(|s| s.cylinder).collect()
+        } else {
+            Vec::new()
+        },
     })
 }

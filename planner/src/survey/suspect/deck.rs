@@ -20,6 +20,18 @@ const TELLING: usize = 6;
 /// A point off by less may be the casting, mm. Common practice, no source.
 const POINT_MM: f64 = 0.05;
 
+/// Four points leave a quarter of what one of them is off, mm: of 0.04 off, which moves a bore by as much.
+const FOUR_MM: f64 = 0.010;
+
+/// What the points have to spare must be this many times what touching scatters.
+const SIGMAS: f64 = 6.0;
+
+/// No touch on a deck is believed to repeat better, mm.
+const LEAST_U_MM: f64 = 0.002;
+
+/// All bores of a bank lean no more than this against their deck, mm per mm. Common practice, no source.
+const BORES_LEAN: f64 = 0.003_5;
+
 /// What is left without the point must be this small a share of how far it is off.
 const SHARE: f64 = 0.2;
 
@@ -28,11 +40,16 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     for (index, set_up) in asked.job.set_ups.iter().enumerate() {
         let ReadingFrame::Machine(readings) = &set_up.frame else { continue };
         let cylinders = asked.readings.cylinders(index);
-        match bad_point(set_up, &readings.deck_mm, &cylinders) {
+        let deck_u = asked.job.instruments.centre_mm;
+        let bad = bad_point(set_up, &readings.deck_mm, &cylinders)
+            .or_else(|| spare(deck_u, set_up, &readings.deck_mm, &cylinders));
+        match bad {
             Some(bad) => found.push(bad),
             // One bad point tilts the frame too, and a lean beyond any set-up is no deck's tilt.
             None => found.extend(
-                lean(asked, index, set_up, &cylinders).or_else(|| deck_tilt::tilt(asked, index, set_up)),
+                lean(asked, index, set_up, &cylinders)
+                    .or_else(|| bores_lean(asked, index, set_up, &cylinders))
+                    .or_else(|| deck_tilt::tilt(asked, index, set_up)),
             ),
         }
         found.extend(height(asked, set_up, &readings.deck_mm, &cylinders));
@@ -81,6 +98,68 @@ fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Sus
             ("off", *off),
             ("left_without_it", *left),
         ]),
+        cylinders: cylinders.to_vec(),
+    })
+}
+
+/// What four points or more have to spare against their own covariance: with four one residual says that a point is off,
+/// and not which; the same of more where none can be named.
+fn spare(u_mm: f64, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Suspicion> {
+    let n = count(deck.len());
+    if deck.len() < 4 {
+        return None;
+    }
+    let plane = fit_plane(deck).ok()?;
+    let off = |p: &[f64; 3]| (0..3).map(|k| plane.normal[k] * (p[k] - plane.point_mm[k])).sum::<f64>();
+    let worst = deck.iter().map(|p| off(p).abs()).fold(0.0, f64::max);
+    let left: f64 = deck.iter().map(|p| off(p).powi(2)).sum();
+    // The root of chi-squared over its freedom, of one residual or of several.
+    let over_u = (left / (n - 3.0)).sqrt() / u_mm.max(LEAST_U_MM);
+    let least = if deck.len() == 4 { FOUR_MM } else { POINT_MM / 2.0 };
+    if over_u < SIGMAS || worst < least {
+        return None;
+    }
+    Some(Suspicion {
+        code: "bad_deck_point",
+        verdict: Verdict::Hold,
+        subject: format!("set-up {}", set_up.name),
+        found: format!(
+            "the {} deck points lie up to {worst:.3} mm off their plane, {over_u:.0} times what touching scatters; they cannot say which \
+             is off, and it tilts the bank's whole frame",
+            deck.len()
+        ),
+        likely: "a chip or burr under the stylus, a wrong digit, or a deck that is not flat".into(),
+        ask: "clean the deck and touch it again at eight points".into(),
+        evidence: figures([("points", n), ("worst_residual", worst), ("over_u", over_u)]),
+        cylinders: cylinders.to_vec(),
+    })
+}
+
+/// All bores lean against the deck by more than any fixture: the deck's points, where they have nothing to spare.
+fn bores_lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> Option<Suspicion> {
+    let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
+    if readings.deck_mm.is_empty() || !asked.circles.iter().any(|c| c.set_up == index && c.planned) {
+        return None;
+    }
+    let banks = super::lines::lines(asked.job, asked.circles);
+    let of = banks.iter().find(|b| b.bank == set_up.bank)?;
+    let tilt = super::lines::mean_tilt(&of.lines).filter(|_| of.lines.len() > 1)?;
+    let lean = tilt[0].hypot(tilt[1]);
+    if lean <= BORES_LEAN {
+        return None;
+    }
+    Some(Suspicion {
+        code: "deck_leans",
+        verdict: Verdict::Hold,
+        subject: format!("set-up {}", set_up.name),
+        found: format!(
+            "all its bores lean {:.3} mm over 100 against the deck as it was touched: more than any fixture left",
+            100.0 * lean
+        ),
+        likely: "a deck point typed wrongly, or a chip under the stylus: it tilts the bank's whole frame"
+            .into(),
+        ask: "touch the deck again at eight points".into(),
+        evidence: figures([("lean_over_100", 100.0 * lean)]),
         cylinders: cylinders.to_vec(),
     })
 }

@@ -1,14 +1,20 @@
 //! Wrong data: each kind a file that names what it sees, its likely cause, and what to ask. Nothing is repaired.
 
 mod along;
+mod apart;
 mod bad_point;
 mod closure;
+mod copied;
+mod datum;
 mod deck;
 mod deck_tilt;
 mod diameter;
+mod diameter_odd;
 mod duplicates;
 mod evidence;
+mod lines;
 mod mirror;
+mod off_line;
 mod order;
 mod readings;
 mod sets;
@@ -18,7 +24,10 @@ mod unit_bore;
 mod unit_depth;
 mod unit_table;
 mod unit_wall;
+mod wall_reach;
 mod warm;
+mod xy_row;
+mod y_sign;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -65,25 +74,37 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 18] = [
+const CODES: [&str; 30] = [
     "along_datum",
     "axis_mirrored",
     "bad_deck_point",
     "bad_point",
+    "bank_off",
     "banks_swapped",
+    "bore_apart",
+    "bore_far_off",
+    "bore_leans",
+    "circle_off_line",
+    "clocks_mirrored",
+    "copied",
     "cylinder_order",
     "deck_height",
     "deck_leans",
     "deck_tilted",
     "diameter_contradicts_liner",
     "diameter_contradicts_points",
+    "diameter_odd",
     "full_swing",
     "not_closed",
     "read_twice",
     "sets_disagree",
     "set_up_off",
     "stretched",
+    "wall_odd",
+    "wall_through",
     "wrong_unit",
+    "xy_exchanged",
+    "y_sign",
 ];
 
 /// Whether a finding's code is that of a suspicion: whoever reads a page answers those first.
@@ -104,7 +125,7 @@ pub(super) struct Asked<'a> {
 
 /// Where the bores stand. One mistake has many faces, so the first that explains a bore is the one named:
 /// the grossest stand first.
-const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 11] = [
+const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 16] = [
     unit_table::suspicions,
     unit_bore::suspicions,
     unit_depth::suspicions,
@@ -112,20 +133,28 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 11] = [
     swapped_banks::suspicions,
     order::suspicions,
     mirror::suspicions,
+    xy_row::suspicions,
     tir::suspicions,
     sets::full_swings,
     warm::suspicions,
     sets::suspicions,
+    off_line::suspicions,
+    apart::suspicions,
+    y_sign::suspicions,
+    datum::suspicions,
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 6] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 9] = [
     unit_wall::suspicions,
     bad_point::suspicions,
     duplicates::suspicions,
     closure::suspicions,
     diameter::suspicions,
     deck::suspicions,
+    diameter_odd::suspicions,
+    wall_reach::suspicions,
+    copied::suspicions,
 ];
 
 /// Everything that is hard to believe, worst first within each kind.
@@ -147,5 +176,25 @@ pub(super) fn suspicions(
         all.extend(fresh);
     }
     all.extend(OTHERS.iter().flat_map(|kind| kind(&asked)));
+    once_of_a_diameter(&mut all);
     all
+}
+
+/// Of several questions about a bore's diameter the one that holds, else the first.
+fn once_of_a_diameter(all: &mut Vec<Suspicion>) {
+    let of: Vec<(Vec<u32>, &str, Verdict)> = all
+        .iter()
+        .filter(|s| s.code.starts_with("diameter_"))
+        .map(|s| (s.cylinders.clone(), s.code, s.verdict))
+        .collect();
+    let other = |s: &Suspicion, odd: bool, least: Verdict| {
+        of.iter().any(|(cylinders, code, verdict)| {
+            *cylinders == s.cylinders && (*code == "diameter_odd") == odd && *verdict >= least
+        })
+    };
+    all.retain(|s| match s.code {
+        "diameter_odd" => !other(s, false, s.verdict),
+        code if code.starts_with("diameter_") => s.verdict > Verdict::Go || !other(s, true, Verdict::Hold),
+        _ => true,
+    });
 }

@@ -10,9 +10,52 @@ const SAME_MM: f64 = 0.6;
 /// Bores that must agree on a depth before one that differs is asked about.
 const FEWEST: usize = 2;
 
+/// A bore read at two depths or more is read below this share of its length; all depths of a table are not.
+const SHALLOW: f64 = 0.1;
+
+/// All depths of a set-up's table of bores in inches.
+fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
+    let length = asked.job.block.parent.bore_length_mm;
+    let depths: Vec<f64> = asked.readings.of_set_up(index).iter().map(|r| r.depth_mm).collect();
+    let walls = asked.job.set_ups[index].walls.iter().map(|w| w.depth_mm);
+    let deepest = depths.iter().copied().fold(0.0, f64::max);
+    let shallowest = depths.iter().copied().fold(f64::INFINITY, f64::min);
+    let factor = FACTORS[0];
+    let spread = deepest - shallowest > 0.5;
+    // One wall below says that the bore's own depths are what is off.
+    let walls_deeper = walls.fold(0.0, f64::max) > 4.0 * deepest;
+    let fits = deepest * factor <= length && deepest < SHALLOW * length;
+    if !fits || !(spread || walls_deeper) || deepest <= 0.0 {
+        return None;
+    }
+    let bank = &asked.job.bank(asked.job.set_ups[index].bank).name;
+    Some(Suspicion {
+        code: "wrong_unit",
+        verdict: Verdict::Hold,
+        subject: format!("bank {bank}"),
+        found: format!(
+            "all its circles were read within {deepest:.3} mm of the deck of a bore of {length:.0}; {} they go down to {:.1}",
+            unit_words(factor),
+            deepest * factor
+        ),
+        likely: format!("all depths of the table {}", unit_cause(factor)),
+        ask: format!("in which unit were the depths of the bank {bank} written?"),
+        evidence: figures([
+            ("deepest", deepest),
+            ("deepest_in_the_other_unit", deepest * factor),
+            ("factor", factor),
+        ]),
+        cylinders: asked.readings.cylinders(index),
+    })
+}
+
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for index in 0..asked.job.set_ups.len() {
+        if let Some(all) = whole(asked, index) {
+            found.push(all);
+            continue;
+        }
         let rows = asked.readings.of_set_up(index);
         let cylinders = asked.readings.cylinders(index);
         for reading in &rows {

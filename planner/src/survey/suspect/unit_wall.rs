@@ -2,6 +2,7 @@
 
 use super::evidence::{FACTORS, figures, median, unit_cause, unit_words};
 use super::{Asked, Suspicion};
+use crate::job::WallReading;
 use crate::plan::Verdict;
 
 /// Walls that must agree before one that differs is asked about.
@@ -74,10 +75,15 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         let outside = wall * OUTSIDE < least || wall > OUTSIDE * most;
         // The wall itself may be the thinnest or the thickest of its casting.
         let among = least / AMONG..=most * AMONG;
+        let cylinder = reading.cylinder;
         let Some(factor) = FACTORS.into_iter().find(|f| outside && among.contains(&(wall * f))) else {
+            // A wall that is thin holds the bore by itself, and may be so; ten times thicker raises a margin.
+            let tenth = outside && among.contains(&(wall * 10.0));
+            if tenth || wall > OUTSIDE * most {
+                found.push(odd(reading, wall, [least, most], tenth));
+            }
             continue;
         };
-        let cylinder = reading.cylinder;
         found.push(Suspicion {
             code: "wrong_unit",
             verdict: Verdict::Hold,
@@ -102,6 +108,28 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         });
     }
     found
+}
+
+/// A wall that no unit explains: ten times thinner, or beyond all others.
+fn odd(reading: &WallReading, wall: f64, [least, most]: [f64; 2], tenth: bool) -> Suspicion {
+    let cylinder = reading.cylinder;
+    Suspicion {
+        code: "wall_odd",
+        verdict: Verdict::Hold,
+        subject: format!("cylinder {cylinder}"),
+        found: format!(
+            "a wall of {wall:.3} mm at depth {:.1}, clock {:.0}, where the others are {least:.2} to {most:.2}",
+            reading.depth_mm, reading.clock_deg
+        ),
+        likely: if tenth {
+            "a digit slipped, one nought too many behind the point".into()
+        } else {
+            "a digit slipped, or an echo of the wall behind".into()
+        },
+        ask: format!("read that wall of cylinder {cylinder} again"),
+        evidence: figures([("wall", wall), ("others_least", least), ("others_most", most)]),
+        cylinders: vec![cylinder],
+    }
 }
 
 #[cfg(test)]

@@ -1,0 +1,79 @@
+//! Readings with nothing to spare: nothing in them could say that one is wrong. Told, not held.
+
+use std::collections::BTreeMap;
+
+use super::Survey;
+use crate::job::{Aim, Job, ReadingFrame};
+use crate::plan::{Finding, Verdict};
+use crate::read::fault::plain;
+
+/// A cut that stands this far from its true place stands there because of readings, mm.
+const MOVED_MM: f64 = 0.02;
+
+/// What nothing checks.
+///
+/// `moved` is how far each cylinder is planned off its true position, mm.
+pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for set_up in &job.set_ups {
+        let ReadingFrame::Machine(readings) = &set_up.frame else { continue };
+        if readings.deck_mm.len() == 3 {
+            found.push(note(
+                "deck_unchecked",
+                format!("set-up {}", plain(&set_up.name, 40)),
+                "three deck points lie on a plane whatever they are: a slip in one of them tilts the whole bank unseen. \
+                 Touch a fourth"
+                    .into(),
+            ));
+        }
+        let mains: std::collections::BTreeSet<&str> =
+            readings.axis.iter().chain(&readings.mains).map(|p| p.main.as_str()).collect();
+        if mains.len() == 2 {
+            found.push(note(
+                "axis_unchecked",
+                format!("set-up {}", plain(&set_up.name, 40)),
+                "two mains lie on a line whatever they are: a slip in one of them turns the whole bank unseen. Read a third"
+                    .into(),
+            ));
+        }
+    }
+    for (index, bank) in job.block.banks.iter().enumerate() {
+        let of = |depths: usize| -> Vec<u32> {
+            let own = survey.cylinders.iter().filter(|(_, c)| c.bank == index);
+            own.filter(|(_, c)| c.now.diameters_mm.len() == depths).map(|(n, _)| *n).collect()
+        };
+        let subject = format!("bank {}", plain(&bank.name, 40));
+        let listed = |n: &[u32]| n.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+        let one = of(1);
+        if !one.is_empty() {
+            found.push(note(
+                "one_depth",
+                subject.clone(),
+                format!(
+                    "cylinders {}: read at one depth only, so nothing says how they lean, and a slip in it shows only against the \
+                     other bores. Read each at a second and a third depth",
+                    listed(&one)
+                ),
+            ));
+        }
+        // A cut that goes to its true place whatever the bore reads is not moved by it.
+        let follows = |n: &u32| job.aim == Aim::Parent || moved.get(n).is_some_and(|by| *by > MOVED_MM);
+        let two: Vec<u32> = of(2).into_iter().filter(follows).collect();
+        if !two.is_empty() {
+            found.push(note(
+                "two_depths",
+                subject,
+                format!(
+                    "cylinders {}: read at two depths, which lie on a line whatever they are, and the cut follows them. Read each \
+                     at a third depth",
+                    listed(&two)
+                ),
+            ));
+        }
+    }
+    found
+}
+
+fn note(code: &'static str, subject: String, text: String) -> Finding {
+    Finding { code, verdict: Verdict::Go, subject, text }
+}

@@ -1,0 +1,176 @@
+//! One bore that stands, or leans, apart from the pattern of the others, by more than they scatter.
+
+use statrs::distribution::{ContinuousCDF, FisherSnedecor};
+
+use super::evidence::figures;
+use super::lines::{BankLines, Line, lines};
+use super::{Asked, Suspicion};
+use crate::job::Aim;
+use crate::plan::Verdict;
+use crate::survey::set_up::count;
+
+/// What single bores of a casting scatter about their bank's pattern before anything was read, mm, and how many
+/// readings' worth of belief that has. Common practice, no source.
+const SCATTER_MM: f64 = 0.02;
+const BELIEF: f64 = 6.0;
+
+/// Chance sets a bore so far apart in fewer cases than this.
+const SIGNIFICANT: f64 = 1e-6;
+
+/// Where the bore itself is what the cut follows, less is asked about.
+const SIGNIFICANT_PARENT: f64 = 1e-5;
+
+/// Nobody chases less between bores of a bank, mm. Common practice, no source.
+const LEAST_MM: f64 = 0.05;
+
+/// A lean is told over this length, mm.
+const OVER_MM: f64 = 100.0;
+
+/// No bore of a block that is worth sleeving stands farther off true, mm; under `aim: parent`, where nothing else
+/// anchors the cut, half of it. Common practice, no source.
+const FAR_MM: f64 = 2.0;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let banks = lines(asked.job, asked.circles);
+    let parent = asked.job.aim == Aim::Parent;
+    let significant = if parent { SIGNIFICANT_PARENT } else { SIGNIFICANT };
+    let far = if parent { FAR_MM / 2.0 } else { FAR_MM };
+    let mut found = Vec::new();
+    for line in banks.iter().flat_map(|b| &b.lines) {
+        let stands =
+            odd(&banks, line, significant, &Of { value: |l| Some(l.off_mm), turns: true, floor_mm: 0.0 });
+        let floor_mm = OVER_MM * asked.job.instruments.centre_mm / line.lever_mm.max(1.0);
+        let value = |l: &Line| l.tilt.map(|t| t.map(|t| t * OVER_MM));
+        let leans = odd(&banks, line, significant, &Of { value, turns: false, floor_mm });
+        let size = line.off_mm[0].hypot(line.off_mm[1]);
+        let told = match (stands, leans) {
+            (Some(by), _) => stands_apart(line, by),
+            (None, Some(by)) => leans_apart(line, by),
+            (None, None) if size > far => far_off(line, size, far),
+            (None, None) => continue,
+        };
+        found.push(told);
+    }
+    // One bore that is off drags what the others are held against: the farthest speaks.
+    found.sort_by(|a, b| b.evidence["apart"].total_cmp(&a.evidence["apart"]));
+    let mut banks_told = Vec::new();
+    found.retain(|s| {
+        let bank = s.cylinders.first().and_then(|c| asked.job.site(*c)).map(|(bank, _)| bank);
+        let fresh = !banks_told.contains(&bank) || s.code == "bore_far_off";
+        banks_told.push(bank);
+        fresh
+    });
+    found
+}
+
+/// Which figure of a bore is looked at.
+struct Of {
+    value: fn(&Line) -> Option<[f64; 2]>,
+    /// Whether a turn of the bank's row in its own plane is followed.
+    turns: bool,
+    /// What the figure's own reading scatters, mm.
+    floor_mm: f64,
+}
+
+/// A bore's place along its bank, and its figure along and across.
+type Row = (f64, [f64; 2]);
+
+/// Squares left by a bank's common motion, and how many values it leaves free.
+fn left(rows: &[Row], turns: bool) -> (f64, f64) {
+    let n = count(rows.len());
+    if rows.len() < 2 {
+        return (0.0, 0.0);
+    }
+    let mean = |of: &dyn Fn(&Row) -> f64| rows.iter().map(of).sum::<f64>() / n;
+    let (x, dx, dy) = (mean(&|r| r.0), mean(&|r| r.1[0]), mean(&|r| r.1[1]));
+    let square: f64 = rows.iter().map(|r| (r.0 - x).powi(2)).sum();
+    let turn = if turns && square > 0.0 {
+        rows.iter().map(|r| (r.0 - x) * (r.1[1] - dy)).sum::<f64>() / square
+    } else {
+        0.0
+    };
+    let sum = rows.iter().map(|r| (r.1[0] - dx).powi(2) + (r.1[1] - dy - turn * (r.0 - x)).powi(2)).sum();
+    (sum, 2.0 * n - if turns { 3.0 } else { 2.0 })
+}
+
+/// How far a bore lies from where the others of its bank put it, where chance does not put one there.
+///
+/// An F test of two values against what all other bores of the block leave of their banks' motions, moderated by what
+/// castings scatter at all.
+fn odd(banks: &[BankLines], line: &Line, significant: f64, of: &Of) -> Option<[f64; 2]> {
+    let own = (of.value)(line)?;
+    let (mut sum, mut free, mut with, mut from) = (0.0, 0.0, 0.0, None);
+    for bank in banks {
+        let rows: Vec<Row> = bank
+            .lines
+            .iter()
+            .filter(|l| l.cylinder != line.cylinder)
+            .filter_map(|l| Some((l.x_mm, (of.value)(l)?)))
+            .collect();
+        let (squares, freedom) = left(&rows, of.turns);
+        sum += squares;
+        free += freedom;
+        if bank.bank == line.bank {
+            // Two bores cannot say which of them is odd.
+            if rows.len() < 2 {
+                return None;
+            }
+            let n = count(rows.len());
+            let all: Vec<Row> = rows.iter().copied().chain([(line.x_mm, own)]).collect();
+            with = left(&all, of.turns).0 - squares;
+            from = Some([0, 1].map(|k| own[k] - rows.iter().map(|r| r.1[k]).sum::<f64>() / n));
+        }
+    }
+    let scatter = (BELIEF * (SCATTER_MM.powi(2) + of.floor_mm.powi(2)) + sum) / (BELIEF + free);
+    let p = FisherSnedecor::new(2.0, BELIEF + free).ok()?.sf(with / 2.0 / scatter);
+    from.filter(|by| p < significant && by[0].hypot(by[1]) >= LEAST_MM)
+}
+
+fn suspicion(code: &'static str, line: &Line, found: String, ask: String, by: [f64; 2]) -> Suspicion {
+    Suspicion {
+        code,
+        verdict: Verdict::Hold,
+        subject: format!("cylinder {}", line.cylinder),
+        found,
+        likely: "a wrong digit, another bore's figures, or a bore that was bored anew".into(),
+        ask,
+        evidence: figures([("apart", by[0].hypot(by[1])), ("x", by[0]), ("y", by[1])]),
+        cylinders: vec![line.cylinder],
+    }
+}
+
+fn stands_apart(line: &Line, by: [f64; 2]) -> Suspicion {
+    let n = line.cylinder;
+    let found = format!(
+        "bore {n} alone stands {:.3} mm (x {:+.3}, y {:+.3}) apart from the others of its bank, far beyond what they scatter",
+        by[0].hypot(by[1]),
+        by[0],
+        by[1]
+    );
+    suspicion("bore_apart", line, found, format!("read cylinder {n} again: does it stand so?"), by)
+}
+
+fn leans_apart(line: &Line, by: [f64; 2]) -> Suspicion {
+    let n = line.cylinder;
+    let found = format!(
+        "bore {n} alone leans {:.3} mm over {OVER_MM:.0} (x {:+.3}, y {:+.3}) against the others of its bank, far beyond what they scatter",
+        by[0].hypot(by[1]),
+        by[0],
+        by[1]
+    );
+    suspicion("bore_leans", line, found, format!("read cylinder {n} again at three depths"), by)
+}
+
+fn far_off(line: &Line, size: f64, far: f64) -> Suspicion {
+    let n = line.cylinder;
+    let found = format!(
+        "bore {n} stands {size:.3} mm off its true place; no bore worth sleeving stands over {far:.1}"
+    );
+    suspicion(
+        "bore_far_off",
+        line,
+        found,
+        format!("read cylinder {n} again: is it this block's?"),
+        line.off_mm,
+    )
+}

@@ -1,0 +1,97 @@
+//! A table of one set-up that repeats another's to the digit: the other bank's file copied.
+
+use super::{Asked, Suspicion, evidence::figures};
+use crate::job::{ReadingFrame, SetUp};
+use crate::plan::Verdict;
+use crate::read::fault::plain;
+use crate::survey::set_up::count;
+
+/// Fewer rows may agree by chance.
+const FEWEST: usize = 3;
+
+/// A table whose figures are mostly one and the same says nothing by repeating: of its values this share must differ
+/// from each other.
+const DISTINCT: f64 = 0.5;
+
+/// What of a table's rows would be copied: not the cylinder, nor the mains' names.
+type Rows = Vec<Vec<f64>>;
+
+/// A table by its name, and what of its rows is compared.
+type Table = (&'static str, fn(&SetUp) -> Rows);
+
+const TABLES: [Table; 5] = [
+    ("bores", |s| s.bores.iter().map(|b| vec![b.depth_mm, b.centre_mm[1], b.diameter_mm]).collect()),
+    ("points", |s| s.points.iter().map(|p| vec![p.depth_mm, p.at_mm[1]]).collect()),
+    ("walls", |s| s.walls.iter().map(|w| vec![w.depth_mm, w.wall_mm.unwrap_or(-1.0)]).collect()),
+    ("axis", |s| match &s.frame {
+        ReadingFrame::Machine(m) => m.axis.iter().chain(&m.mains).map(|a| a.at_mm[1..].to_vec()).collect(),
+        ReadingFrame::Journal => Vec::new(),
+    }),
+    ("deck", |s| match &s.frame {
+        ReadingFrame::Machine(m) => m.deck_mm.iter().map(|p| p.to_vec()).collect(),
+        ReadingFrame::Journal => Vec::new(),
+    }),
+];
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let set_ups = &asked.job.set_ups;
+    let mut found = Vec::new();
+    for (at, one) in set_ups.iter().enumerate() {
+        for (index, other) in set_ups.iter().enumerate().skip(at + 1) {
+            for (table, rows) in TABLES {
+                let (first, second) = (rows(one), rows(other));
+                // The same file named twice for one bank is one reading in two set-ups, which rounds compare.
+                if one.bank == other.bank || !copied(&first, &second) {
+                    continue;
+                }
+                let mut cylinders = asked.readings.cylinders(at);
+                cylinders.extend(asked.readings.cylinders(index));
+                found.push(Suspicion {
+                    code: "copied",
+                    verdict: Verdict::Hold,
+                    subject: format!("set-up {}", plain(&other.name, 40)),
+                    found: format!(
+                        "all {} rows of its {table} table repeat those of the set-up {} to the last digit",
+                        first.len(),
+                        plain(&one.name, 40)
+                    ),
+                    likely: "the other bank's file copied, or one file named for both".into(),
+                    ask: format!(
+                        "which of the two set-ups was this {table} table read in? Read the other one's again"
+                    ),
+                    evidence: figures([("rows", count(first.len()))]),
+                    cylinders,
+                });
+            }
+        }
+    }
+    found
+}
+
+fn copied(first: &Rows, second: &Rows) -> bool {
+    if first.len() < FEWEST || first.len() != second.len() {
+        return false;
+    }
+    let same = |a: &Vec<f64>, b: &Vec<f64>| a.iter().zip(b).all(|(a, b)| a.to_bits() == b.to_bits());
+    let last = |row: &Vec<f64>| row.get(1).copied().unwrap_or_default();
+    let mut values: Vec<f64> = first.iter().map(last).collect();
+    values.sort_by(f64::total_cmp);
+    values.dedup();
+    count(values.len()) >= DISTINCT * count(first.len())
+        && values.len() >= FEWEST
+        && first.iter().zip(second).all(|(a, b)| same(a, b))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_to_the_digit_are_copied_and_round_figures_are_not() {
+        let rows = |y: &[f64]| -> Rows { y.iter().map(|y| vec![20.0, *y, 96.0]).collect() };
+        assert!(copied(&rows(&[0.112, -0.031, 0.204]), &rows(&[0.112, -0.031, 0.204])));
+        assert!(!copied(&rows(&[0.112, -0.031, 0.204]), &rows(&[0.112, -0.031, 0.205])));
+        assert!(!copied(&rows(&[0.0, 0.0, 0.0, 0.0]), &rows(&[0.0, 0.0, 0.0, 0.0])));
+        assert!(!copied(&rows(&[0.112, -0.031]), &rows(&[0.112, -0.031])));
+    }
+}

@@ -1,0 +1,163 @@
+//! One diameter that differs from those of its neighbours: a digit typed wrongly, or a radius.
+
+use super::evidence::{figures, median, spread};
+use super::{Asked, Suspicion};
+use crate::job::Surface;
+use crate::plan::Verdict;
+use crate::survey::bores::FoundCircle;
+use crate::survey::set_up::count;
+
+/// A bore never wears narrower; scatter of good bores is less, mm. Common practice, no source.
+const NARROWER_MM: f64 = 0.30;
+
+/// A liner wears so far, and is bored so far over, and no farther, mm. Common practice, no source.
+const WIDER_MM: f64 = 4.0;
+
+/// From here on a wide circle gets a word, mm: worn it may be, and read again it should be. Common practice, no source.
+const WORD_MM: f64 = 0.5;
+
+/// From here on a slip of two digits that would explain it is worth a question, mm.
+const DIGITS_MM: f64 = 0.5;
+
+/// With the digits put back the diameter lies among the others within this, mm.
+const AMONG_MM: f64 = 0.06;
+
+/// A radius in place of a diameter is a half within this share.
+const HALF: f64 = 0.03;
+
+/// Fewer neighbours say nothing.
+const FEWEST: usize = 3;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = Vec::new();
+    for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
+        let of: Vec<&FoundCircle> = asked.circles.iter().filter(|c| c.surface == surface).collect();
+        found.extend((0..of.len()).filter_map(|at| judge(&of, at)));
+    }
+    found
+}
+
+fn judge(of: &[&FoundCircle], at: usize) -> Option<Suspicion> {
+    let own = of[at];
+    // Its own bore's other circles, and those of all others at whatever depth.
+    let rest: Vec<f64> =
+        of.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, c)| c.diameter_mm).collect();
+    if rest.len() < FEWEST {
+        return None;
+    }
+    let middle = median(rest.clone());
+    // Half of the neighbours agree so well; the others may be worn.
+    let close = median(rest.iter().map(|d| (d - middle).abs()).collect());
+    // Its own bore may be another size: bored over, or a sleeve's.
+    let bore: Vec<f64> = of
+        .iter()
+        .enumerate()
+        .filter(|(i, c)| *i != at && c.cylinder == own.cylinder)
+        .map(|(_, c)| c.diameter_mm)
+        .collect();
+    let from_bore = bore.iter().map(|d| own.diameter_mm - d).min_by(|a, b| a.abs().total_cmp(&b.abs()));
+    let off = own.diameter_mm - middle;
+    // What its own bore confirms at another depth is no slip of one cell.
+    let off = from_bore.map_or(off, |own| if own.abs() < off.abs() { own } else { off });
+    let half = (2.0 * own.diameter_mm / middle - 1.0).abs() < HALF;
+    let digits = swapped(own.diameter_mm, middle, AMONG_MM.max(2.0 * close));
+    let held = half
+        || off < -NARROWER_MM.max(10.0 * close)
+        || off > WIDER_MM.max(10.0 * close)
+        || (digits.is_some() && off.abs() > DIGITS_MM.max(10.0 * close));
+    if !held && off <= WORD_MM.max(10.0 * close) {
+        return None;
+    }
+    let n = own.cylinder;
+    let likely = match digits {
+        _ if half => "a radius typed for a diameter".to_owned(),
+        Some(meant) => format!("two digits exchanged: {meant} would be among them"),
+        None if held => "a wrong digit".to_owned(),
+        None => "ring-travel wear, or a wrong digit".to_owned(),
+    };
+    let most = spread(&rest, middle);
+    Some(Suspicion {
+        code: "diameter_odd",
+        verdict: if held { Verdict::Hold } else { Verdict::Go },
+        subject: format!("cylinder {n}"),
+        found: format!(
+            "a diameter of {:.3} mm at depth {:.1} on the {}, where the others are about {middle:.3}",
+            own.diameter_mm,
+            own.depth_mm,
+            own.surface.word()
+        ),
+        likely,
+        ask: format!("gauge cylinder {n} at depth {:.1} again: what is it?", own.depth_mm),
+        evidence: figures([
+            ("diameter", own.diameter_mm),
+            ("others", middle),
+            ("off", off),
+            ("others_farthest", most),
+            ("circles", count(of.len())),
+        ]),
+        cylinders: vec![n],
+    })
+}
+
+/// Two neighbouring digits exchanged, as typed in mm or in inches, that bring a diameter among the others.
+fn swapped(typed_mm: f64, middle_mm: f64, within_mm: f64) -> Option<String> {
+    for (unit_mm, decimals, unit) in [(1.0, 3, "mm"), (25.4, 4, "in")] {
+        let text = format!("{:.decimals$}", typed_mm / unit_mm);
+        let digits: Vec<char> = text.chars().collect();
+        let places: Vec<usize> = (0..digits.len()).filter(|i| digits[*i].is_ascii_digit()).collect();
+        // Neighbours, and those with one digit between, as 4.3094 for 4.0394.
+        for (k, first) in places.iter().enumerate() {
+            for second in places.iter().skip(k + 1).take(2) {
+                let mut other = digits.clone();
+                other.swap(*first, *second);
+                let other: String = other.into_iter().collect();
+                let mm = other.parse::<f64>().ok()? * unit_mm;
+                if other != text && (mm - middle_mm).abs() < within_mm {
+                    return Some(format!("{other} {unit}"));
+                }
+            }
+        }
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn circle(cylinder: u32, depth_mm: f64, diameter_mm: f64) -> FoundCircle {
+        FoundCircle {
+            cylinder,
+            bank: 0,
+            set_up: 0,
+            depth_mm,
+            centre_mm: [60.0, 0.0],
+            diameter_mm,
+            surface: Surface::Liner,
+            set: None,
+            round: 0,
+            planned: true,
+            roundness_mm: None,
+        }
+    }
+
+    fn told(odd: f64) -> Option<Suspicion> {
+        let mut of: Vec<FoundCircle> =
+            (1..=4).flat_map(|n| [20.0, 70.0].map(|d| circle(n, d, 102.6 + 0.003 * f64::from(n)))).collect();
+        of[3].diameter_mm = odd;
+        let of: Vec<&FoundCircle> = of.iter().collect();
+        judge(&of, 3)
+    }
+
+    #[test]
+    fn digits_exchanged_and_a_radius_are_told_and_wear_is_believed() {
+        // 4.3094 in for 4.0394 in.
+        let s = told(4.3094 * 25.4).unwrap();
+        assert!(s.likely.contains("4.0394 in"), "{s:?}");
+        assert!(told(51.3).unwrap().likely.contains("radius"));
+        assert!(told(102.1).is_some());
+        assert!(told(102.95).is_none());
+        // Ring-travel wear of a ruined bore, which no exchange of digits explains.
+        assert_eq!(told(105.45).unwrap().verdict, Verdict::Go);
+    }
+}

@@ -1,0 +1,46 @@
+//! x and y of one row or one bore exchanged: in a table off the machine every figure is a place.
+
+use super::evidence::{EXPLAINED_MM, figures};
+use super::unit_bore::FAR_MM;
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+use crate::survey::set_up::count;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = Vec::new();
+    for index in 0..asked.job.set_ups.len() {
+        let cylinders = asked.readings.cylinders(index);
+        for cylinder in &cylinders {
+            let own: Vec<_> =
+                asked.readings.of_set_up(index).into_iter().filter(|r| r.cylinder == *cylinder).collect();
+            let wrong: Vec<_> = own
+                .iter()
+                .filter(|r| {
+                    let size = |off: [f64; 2]| off[0].hypot(off[1]);
+                    let [x, y] = r.raw_mm;
+                    size(asked.readings.off_if_mm(r, r.raw_mm)) > FAR_MM
+                        && size(asked.readings.off_if_mm(r, [y, x])) < EXPLAINED_MM
+                })
+                .collect();
+            let Some(first) = wrong.first() else { continue };
+            let off = asked.readings.off_if_mm(first, first.raw_mm);
+            found.push(Suspicion {
+                code: "xy_exchanged",
+                verdict: Verdict::Hold,
+                subject: format!("cylinder {cylinder}"),
+                found: format!(
+                    "at depth {:.1} it stands {:.3} mm off true as typed, and right with x and y exchanged ({} of its {} circles so)",
+                    first.depth_mm,
+                    off[0].hypot(off[1]),
+                    wrong.len(),
+                    own.len()
+                ),
+                likely: "x and y exchanged".into(),
+                ask: format!("which of the two figures of cylinder {cylinder} is x?"),
+                evidence: figures([("off_as_typed", off[0].hypot(off[1])), ("circles", count(wrong.len()))]),
+                cylinders: vec![*cylinder],
+            });
+        }
+    }
+    found
+}

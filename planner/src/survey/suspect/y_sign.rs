@@ -1,0 +1,60 @@
+//! The sign of y of one bank: the block's roll makes both banks lean alike, and one typed with the other sign leans against.
+
+use super::evidence::figures;
+use super::lines::{lines, mean_tilt};
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+use crate::read::fault::plain;
+use crate::survey::set_up::count;
+
+/// A bank's lean below this names no side, mm per mm. Common practice, no source.
+const LEAST: f64 = 0.000_25;
+
+/// Each bank's lean must be this many times its own standard uncertainty from the bores' scatter.
+const SIGMAS: f64 = 6.0;
+
+/// Turned about, the leans agree within this share of them. Common practice, no source.
+const SHARE: f64 = 0.3;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let banks = lines(asked.job, asked.circles);
+    let [one, other] = banks.as_slice() else { return Vec::new() };
+    let Some([a, b]) = mean_tilt(&one.lines).zip(mean_tilt(&other.lines)).map(|(a, b)| [a[1], b[1]]) else {
+        return Vec::new();
+    };
+    let tilts = |lines: &[super::lines::Line]| -> Vec<f64> {
+        lines.iter().filter_map(|l| l.tilt.map(|t| t[1])).collect()
+    };
+    let (of_one, of_other) = (tilts(&one.lines), tilts(&other.lines));
+    if of_one.len() < 2 || of_other.len() < 2 {
+        return Vec::new();
+    }
+    let squares = |tilts: &[f64]| {
+        let mean = tilts.iter().sum::<f64>() / count(tilts.len());
+        tilts.iter().map(|t| (t - mean).powi(2)).sum::<f64>()
+    };
+    let free = count(of_one.len() + of_other.len() - 2);
+    let scatter = ((squares(&of_one) + squares(&of_other)) / free).sqrt();
+    let least = |n: usize| LEAST.max(SIGMAS * scatter / count(n).sqrt());
+    let lean = a.abs() > least(of_one.len()) && b.abs() > least(of_other.len());
+    if !lean || a * b > 0.0 || (a + b).abs() > SHARE * (a.abs() + b.abs()) / 2.0 {
+        return Vec::new();
+    }
+    let name = |bank: usize| plain(&asked.job.bank(bank).name, 40);
+    vec![Suspicion {
+        code: "y_sign",
+        verdict: Verdict::Hold,
+        subject: "block".into(),
+        found: format!(
+            "the bores lean {:+.3} mm over 100 across in the bank {} and {:+.3} in the bank {}: just against each other, where one fixture leans both alike",
+            100.0 * a,
+            name(one.bank),
+            100.0 * b,
+            name(other.bank)
+        ),
+        likely: "y of one bank counted the other way, its sign dropped or added throughout".into(),
+        ask: "to which side does Y count in each set-up? +Y is the engine's right seen from the flywheel end in both banks; touch a bore's wall on that side and read Y".into(),
+        evidence: figures([("lean_over_100", 100.0 * a), ("other_over_100", 100.0 * b)]),
+        cylinders: banks.iter().flat_map(|b| &b.lines).map(|l| l.cylinder).collect(),
+    }]
+}
