@@ -11,6 +11,8 @@ mod holds;
 mod invariants;
 mod pictures;
 mod planted;
+mod power;
+mod random_job;
 mod readback;
 mod seats;
 mod sets;

@@ -13,18 +13,18 @@ use crate::bench::{Bench, cylinder, near, site};
 
 /// Where the bank frame lies in the machine, and how the bores of the block were moved in it.
 #[derive(Debug, Clone)]
-struct Planted {
+pub struct Planted {
     /// Machine coordinates of the datum on the journal axis.
-    origin: [f64; 3],
+    pub origin: [f64; 3],
     /// Small turns of the set-up about X, Y, Z, radians.
-    set_up: [f64; 3],
+    pub set_up: [f64; 3],
     /// Shift of the bores in the bank, mm, and tilt of their axes, mm per mm.
-    shift: [f64; 2],
-    tilt: [f64; 2],
+    pub shift: [f64; 2],
+    pub tilt: [f64; 2],
     /// Standard deviation of every reading, mm.
-    noise: f64,
-    seed: u64,
-    front_right: bool,
+    pub noise: f64,
+    pub seed: u64,
+    pub front_right: bool,
 }
 
 prop_compose! {
@@ -63,7 +63,8 @@ impl Planted {
         [x, cross(z, x), z]
     }
 
-    fn to_machine(&self, p: [f64; 3]) -> [f64; 3] {
+    /// A place in the bank frame, in the machine.
+    pub fn to_machine(&self, p: [f64; 3]) -> [f64; 3] {
         let axes = self.axes();
         [0, 1, 2].map(|k| self.origin[k] + (0..3).map(|i| p[i] * axes[i][k]).sum::<f64>())
     }
