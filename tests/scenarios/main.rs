@@ -16,6 +16,7 @@ mod random_job;
 mod readback;
 mod seats;
 mod sets;
+mod single_cell;
 mod survey;
 mod suspicions;
 mod traps;

@@ -22,7 +22,7 @@ pub struct Table {
 }
 
 /// What is asked of a random job; the rest is chance.
-#[derive(Clone, Copy)]
+#[derive(Debug, Clone, Copy)]
 pub struct Kind {
     pub banks: usize,
     pub machine: bool,
@@ -54,8 +54,6 @@ pub struct RandomJob {
     pub along: Vec<f64>,
     pub bank_names: Vec<&'static str>,
     pub spacing: f64,
-    /// What a bore of the job is scattered about the pattern, mm.
-    pub scatter: f64,
     block: String,
     limits: String,
 }
@@ -205,7 +203,7 @@ impl RandomJob {
             2.0 * half
         );
         let limits = "clean_up: 0.1, parent_wall: { least: 2.0, prefer: 2.2 }, bridge: 1.5".to_owned();
-        Self { kind, tables, along, bank_names, spacing, scatter, block, limits }
+        Self { kind, tables, along, bank_names, spacing, block, limits }
     }
 
     /// A cell, by its table, row and column.

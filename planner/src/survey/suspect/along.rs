@@ -12,8 +12,8 @@ const NEAR_MM: f64 = 1.0;
 /// The mains contradict the datum where it lies this many times their own scatter from where they put it.
 const SCATTERS: f64 = 3.0;
 
-/// And this many times what the datum and a touch can be read to.
-const SIGMAS: f64 = 4.0;
+/// And this many times what the datum can be read to: 1 in 1000 of normal scatter.
+const SIGMAS: f64 = 3.3;
 
 /// Mains that scatter no more were touched at their middles on purpose, mm. Common practice, no source.
 const CAREFUL_MM: f64 = 0.05;
@@ -77,7 +77,7 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     // Mains touched at random places of their width say little.
     let scatter = spread(&apart, middle);
     let instruments = &asked.job.instruments;
-    let reading = SIGMAS * instruments.along_mm.hypot(instruments.centre_mm);
+    let reading = SIGMAS * instruments.along_mm;
     if apart.len() < 2 || middle.abs() <= reading.max(SCATTERS * scatter) {
         return None;
     }

@@ -32,6 +32,9 @@ const LEAST_U_MM: f64 = 0.002;
 /// All bores of a bank lean no more than this against their deck, mm per mm. Common practice, no source.
 const BORES_LEAN: f64 = 0.003_5;
 
+/// A deck is parallel to the journal axis within this, mm per mm. Common practice, no source.
+const RISES: f64 = 0.001_5;
+
 /// What is left without the point must be this small a share of how far it is off.
 const SHARE: f64 = 0.2;
 
@@ -48,6 +51,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             // One bad point tilts the frame too, and a lean beyond any set-up is no deck's tilt.
             None => found.extend(
                 lean(asked, index, set_up, &cylinders)
+                    .or_else(|| against_axis(asked, index, set_up, &cylinders))
                     .or_else(|| bores_lean(asked, index, set_up, &cylinders))
                     .or_else(|| deck_tilt::tilt(asked, index, set_up)),
             ),
@@ -131,6 +135,32 @@ fn spare(u_mm: f64, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Opt
         likely: "a chip or burr under the stylus, a wrong digit, or a deck that is not flat".into(),
         ask: "clean the deck and touch it again at eight points".into(),
         evidence: figures([("points", n), ("worst_residual", worst), ("over_u", over_u)]),
+        cylinders: cylinders.to_vec(),
+    })
+}
+
+/// The deck rises along the journal axis, as a skimmed deck does not: its height over the axis hangs on it.
+fn against_axis(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> Option<Suspicion> {
+    let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
+    let placement = asked.placements.get(index)?.as_ref()?;
+    let plane = fit_plane(&readings.deck_mm).ok()?;
+    let [x, y, z] = plane.normal;
+    let normal = placement.displacement(Displacement::new(x, y, z));
+    let rise = -normal.x_mm() / normal.z_mm();
+    if rise.abs() <= RISES {
+        return None;
+    }
+    Some(Suspicion {
+        code: "deck_leans",
+        verdict: Verdict::Hold,
+        subject: format!("set-up {}", set_up.name),
+        found: format!(
+            "the deck rises {:+.3} mm over 100 along the journal axis: more than any deck was skimmed",
+            100.0 * rise
+        ),
+        likely: "a deck point typed wrongly, a chip under the stylus, or a wrong height of one main".into(),
+        ask: "touch the deck again at eight points, and read the first and the last main again".into(),
+        evidence: figures([("rise_over_100", 100.0 * rise)]),
         cylinders: cylinders.to_vec(),
     })
 }

@@ -26,7 +26,7 @@ const AMONG_MM: f64 = 0.06;
 const HALF: f64 = 0.03;
 
 /// Fewer neighbours say nothing.
-const FEWEST: usize = 3;
+const FEWEST: usize = 2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();

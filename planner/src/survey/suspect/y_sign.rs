@@ -8,10 +8,10 @@ use crate::read::fault::plain;
 use crate::survey::set_up::count;
 
 /// A bank's lean below this names no side, mm per mm. Common practice, no source.
-const LEAST: f64 = 0.000_25;
+const LEAST: f64 = 0.000_15;
 
 /// Each bank's lean must be this many times its own standard uncertainty from the bores' scatter.
-const SIGMAS: f64 = 6.0;
+const SIGMAS: f64 = 4.5;
 
 /// Turned about, the leans agree within this share of them. Common practice, no source.
 const SHARE: f64 = 0.3;
