@@ -401,6 +401,7 @@ impl<'a> Tracer<'a> {
                 first.cylinder, last.cylinder
             ));
         }
+        lines.extend(self.by_hand());
         let mut tools: Vec<&str> = Vec::new();
         for tool in passes.iter().filter_map(|p| p.tool.as_deref()) {
             if !tools.contains(&tool) {
@@ -426,6 +427,30 @@ impl<'a> Tracer<'a> {
                 Some(plate) => format!("torque plate of {plate:.1} on the deck is cleared"),
                 None => "NO PLATE THICKNESS IN THE JOB: for a bare deck only; with a plate on, rapids would hit it".into(),
             });
+        }
+        lines
+    }
+
+    /// What a rule and a gauge must find on the block itself: neither hangs on the frame just read, so a datum picked up on
+    /// another face, or a spacing in another unit, shows.
+    fn by_hand(&self) -> Vec<String> {
+        let found = |site: &crate::job::Site| {
+            let bore = &self.survey.cylinders.get(&site.cylinder)?.now;
+            Some((site.cylinder, bore.axis.at_deck_mm, bore.radius_mm(0.0)))
+        };
+        let bores: Vec<_> = self.job.bank(self.bank).sites.iter().filter_map(found).collect();
+        let mut lines = Vec::new();
+        if let [(n, at, radius), ..] = bores.as_slice() {
+            lines.push(format!(
+                "by hand - from the along datum to the front wall of bore {n} {:.1}",
+                at[0] - radius
+            ));
+        }
+        if let [(n, at, radius), (other, to, wide), ..] = bores.as_slice() {
+            let between = (to[0] - at[0]).hypot(to[1] - at[1]) - radius - wide;
+            lines.push(format!(
+                "by hand - between the walls of bores {n} and {other} a gauge finds {between:.2}"
+            ));
         }
         lines
     }

@@ -33,10 +33,12 @@ fn cuts(planning: &Planning) -> BTreeMap<u32, ([f64; 2], Verdict)> {
 
 /// A cell of a reading changed, in words; nothing where it is a name or a cylinder.
 fn change(job: &mut RandomJob, rng: &mut ChaCha8Rng) -> String {
-    let by = [0.06, 0.1, 0.2, 0.4, 1.0, 3.0, 10.0][rng.random_range(0..7_usize)]
+    let by: f64 = [0.06, 0.1, 0.2, 0.4, 1.0, 3.0, 10.0][rng.random_range(0..7_usize)]
         * if rng.random_bool(0.5) { 1.0 } else { -1.0 };
     if job.kind.machine && rng.random_bool(0.1) {
         let at = rng.random_range(0..job.along.len());
+        // Read to 0.015: 0.06 is four of them, and two at the other end of its scatter.
+        let by = if by.abs() < 0.1 { 2.0 * by } else { by };
         job.along[at] += by;
         return format!("along of bank {at} by {by}");
     }

@@ -74,7 +74,7 @@ impl<'s> Checker<'s> {
                 None
             }
             Err(unreadable) => {
-                let help = unreadable.help.map(str::to_owned);
+                let help = unreadable.help;
                 self.fault_with_help(place, key, scalar.to_string(), unreadable.expected, help);
                 None
             }

@@ -126,7 +126,7 @@ impl<'b> Readable<'b> {
         let most = self.block.parent.bore_length_mm;
         if depth > most {
             let expected = format!("a depth within the bore of {most} mm");
-            let mut fault = table.fault(row, "depth", format!("{depth} mm"), expected);
+            let mut fault = table.fault(row, "depth", self.typed(table, row, "depth", depth), expected);
             // Only a depth far beyond any bore is a unit's mistake and no digit's.
             if depth > DEEP * most {
                 fault.help = self.other_unit(table, row, "depth", |mm| mm <= most);
@@ -151,7 +151,7 @@ impl<'b> Readable<'b> {
         };
         if value < least || value > most {
             let expected = format!("a place on the bank, from {least:.1} mm to {most:.1} mm");
-            let mut fault = table.fault(row, name, format!("{value} mm"), expected);
+            let mut fault = table.fault(row, name, self.typed(table, row, name, value), expected);
             let true_place = |mm: f64| match name {
                 "x" => self.bank.sites.iter().any(|s| (s.x_mm - mm).abs() < TRUE_MM),
                 _ => (self.bank.axis_offset_mm - mm).abs() < TRUE_MM,
@@ -160,12 +160,35 @@ impl<'b> Readable<'b> {
                 Some(format!(
                     "with the other sign it is a bore's true {name}: does the scale count backwards, or is the front at the right?"
                 ))
+            } else if self.exchanged(table, row) {
+                Some(
+                    "with x and y exchanged it is a bore's true place: which of the two figures is x?".into(),
+                )
             } else {
                 self.other_unit(table, row, name, true_place)
             };
             return Err(Box::new(fault));
         }
         Ok(value)
+    }
+
+    /// Whether a row stands at its own bore's true place with x and y exchanged.
+    fn exchanged(&self, table: &Table<'_>, row: &Row) -> bool {
+        let of = |name| length_mm(&Scalar::Text(table.text(row, name).to_owned()), self.units).ok();
+        let site =
+            table.count(row, "cylinder").ok().and_then(|n| self.bank.sites.iter().find(|s| s.cylinder == n));
+        let (Some(x), Some(y), Some(site)) = (of("y"), of("x"), site) else { return false };
+        (x - site.x_mm).abs() < TRUE_MM && (y - self.bank.axis_offset_mm).abs() < TRUE_MM
+    }
+
+    /// A cell as it was typed, and in mm where that is another figure.
+    fn typed(&self, table: &Table<'_>, row: &Row, name: &str, mm: f64) -> String {
+        let text = plain(table.text(row, name), 40);
+        match text.parse::<f64>() {
+            Ok(_) if self.units == Units::Mm => format!("{text} mm"),
+            Ok(_) => format!("{text} in, {mm:.3} mm"),
+            Err(_) => text,
+        }
     }
 
     /// A help where the cell would fit in the other unit; nothing is converted.
@@ -180,15 +203,16 @@ impl<'b> Readable<'b> {
         let text = table.text(row, name);
         let mm = length_mm(&Scalar::Text(text.to_owned()), self.units).ok()?;
         let (text, ask) = (plain(text, 40), "write the unit into the cell");
+        let shown = self.typed(table, row, name, mm);
         if fits(mm * INCH_MM) {
             let fit = mm * INCH_MM;
             Some(format!(
-                "{mm:.4} mm times 25.4 is {fit:.3} mm, which fits: an inch reading in a column of mm? If so {ask}: `{text} in`"
+                "{shown} times 25.4 is {fit:.3} mm, which fits: an inch reading in a column of mm? If so {ask}: `{text} in`"
             ))
         } else if fits(mm / INCH_MM) {
             let fit = mm / INCH_MM;
             Some(format!(
-                "{mm:.3} mm divided by 25.4 is {fit:.3} mm, which fits: a reading in mm in a column of inches? If so {ask}: `{text} mm`"
+                "{shown} divided by 25.4 is {fit:.3} mm, which fits: a reading in mm in a column of inches? If so {ask}: `{text} mm`"
             ))
         } else {
             None
@@ -250,51 +274,88 @@ impl<'b> Readable<'b> {
         Ok(Some(set).filter(|s| !s.is_empty()).map(str::to_owned))
     }
 
+    /// A table that is in the other unit as a whole is told in one line.
+    fn whole<T>(&self, source: &Source, rows: usize, read: Read<T>) -> Read<T> {
+        const FITS: &str = ", which fits: ";
+        let Err(faults) = read else { return read };
+        let hinted = |f: &Fault| f.help.as_ref().is_some_and(|h| h.contains(FITS));
+        let lines: std::collections::BTreeSet<usize> =
+            faults.iter().filter(|f| hinted(f)).filter_map(|f| Some(f.place?.line)).collect();
+        let told =
+            faults.iter().filter_map(|f| Some(f.place?.line)).collect::<std::collections::BTreeSet<_>>();
+        // Faults are told up to a bound: of what was told nearly every row is so, or of the table half.
+        let all = lines.len() >= 3 && (2 * lines.len() > rows || 10 * lines.len() >= 9 * told.len());
+        let Some(first) = faults.iter().find(|f| hinted(f)).filter(|_| all).cloned() else {
+            return Err(faults);
+        };
+        let (here, other) = match self.units {
+            Units::Mm => ("mm", "inches"),
+            Units::In => ("inches", "mm"),
+        };
+        let found = format!("{} in `{}`, and {} more rows likewise", first.found, first.key, lines.len() - 1);
+        let mut one =
+            source.fault(first.place, "", found, format!("a table in {here}, as the job's `units` say"));
+        let fit = first.help.as_deref().and_then(|h| h.split(FITS).next()).unwrap_or_default();
+        one.help = Some(format!(
+            "{fit}: is the whole table in {other}? Save it in {here}, or write the unit into each cell"
+        ));
+        let rest = faults.into_iter().filter(|f| f.place.is_none_or(|p| !lines.contains(&p.line)));
+        Err(std::iter::once(one).chain(rest).collect())
+    }
+
     pub(super) fn bores(&self, source: &Source) -> Read<BoreReading> {
         let table = Table::split(source, &BORES, self.units)?;
-        table.each(|row| {
-            let mut f = Gather::default();
-            let cylinder = f.take(self.cylinder(&table, row));
-            let depth = f.take(self.depth(&table, row));
-            let x = f.take(self.place(&table, row, "x"));
-            let y = f.take(self.place(&table, row, "y"));
-            let diameter = f.take(self.diameter(&table, row));
-            let surface = f.take(self.surface(&table, row, self.bore_surface()));
-            let set = f.take(self.set(&table, row));
-            f.done(|| {
-                Some(BoreReading {
-                    cylinder: cylinder?,
-                    depth_mm: depth?,
-                    centre_mm: [x?, y?],
-                    diameter_mm: diameter?,
-                    surface: surface?,
-                    set: set?,
+        self.whole(
+            source,
+            table.rows(),
+            table.each(|row| {
+                let mut f = Gather::default();
+                let cylinder = f.take(self.cylinder(&table, row));
+                let depth = f.take(self.depth(&table, row));
+                let x = f.take(self.place(&table, row, "x"));
+                let y = f.take(self.place(&table, row, "y"));
+                let diameter = f.take(self.diameter(&table, row));
+                let surface = f.take(self.surface(&table, row, self.bore_surface()));
+                let set = f.take(self.set(&table, row));
+                f.done(|| {
+                    Some(BoreReading {
+                        cylinder: cylinder?,
+                        depth_mm: depth?,
+                        centre_mm: [x?, y?],
+                        diameter_mm: diameter?,
+                        surface: surface?,
+                        set: set?,
+                    })
                 })
-            })
-        })
+            }),
+        )
     }
 
     pub(super) fn points(&self, source: &Source) -> Read<PointReading> {
         let table = Table::split(source, &POINTS, self.units)?;
-        table.each(|row| {
-            let mut f = Gather::default();
-            let cylinder = f.take(self.cylinder(&table, row));
-            let depth = f.take(self.depth(&table, row));
-            let x = f.take(self.place(&table, row, "x"));
-            let y = f.take(self.place(&table, row, "y"));
-            let surface = f.take(self.surface(&table, row, self.bore_surface()));
-            let set = f.take(self.set(&table, row));
-            f.done(|| {
-                Some(PointReading {
-                    cylinder: cylinder?,
-                    depth_mm: depth?,
-                    at_mm: [x?, y?],
-                    surface: surface?,
-                    set: set?,
-                    line: row.line(),
+        self.whole(
+            source,
+            table.rows(),
+            table.each(|row| {
+                let mut f = Gather::default();
+                let cylinder = f.take(self.cylinder(&table, row));
+                let depth = f.take(self.depth(&table, row));
+                let x = f.take(self.place(&table, row, "x"));
+                let y = f.take(self.place(&table, row, "y"));
+                let surface = f.take(self.surface(&table, row, self.bore_surface()));
+                let set = f.take(self.set(&table, row));
+                f.done(|| {
+                    Some(PointReading {
+                        cylinder: cylinder?,
+                        depth_mm: depth?,
+                        at_mm: [x?, y?],
+                        surface: surface?,
+                        set: set?,
+                        line: row.line(),
+                    })
                 })
-            })
-        })
+            }),
+        )
     }
 
     pub(super) fn walls(&self, source: &Source) -> Read<WallReading> {

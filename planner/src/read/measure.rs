@@ -11,7 +11,7 @@ pub struct Unreadable {
     /// What is expected instead.
     pub expected: &'static str,
     /// What may help.
-    pub help: Option<&'static str>,
+    pub help: Option<String>,
 }
 
 const A_LENGTH: &str = "a length such as 96.0, `0.05 mm`, `12 um`, `0.002 in` or `2 thou`";
@@ -28,7 +28,11 @@ fn number_and_unit(text: &str, expected: &'static str) -> Result<(f64, String), 
         .unwrap_or(text.len());
     let (number, unit) = text.split_at(end);
     if number.contains(',') {
-        let help = Some("write the decimal mark as a point, not a comma");
+        let meant = number.trim().replacen(',', ".", 1);
+        let help = Some(match mixed_number(&meant) {
+            Some(_) => format!("write the decimal mark as a point, not a comma: {meant}"),
+            None => "write the decimal mark as a point, not a comma".to_owned(),
+        });
         return Err(Unreadable { expected, help });
     }
     let value = mixed_number(number.trim()).ok_or_else(|| unreadable(expected))?;
@@ -82,7 +86,7 @@ pub fn length_mm(given: &Scalar, units: Units) -> Result<f64, Unreadable> {
                 "tenth" | "tenths" => {
                     let help =
                         "a tenth is 0.0001 in in an inch shop and 0.1 mm in a metric one: write `in` or `mm`";
-                    return Err(Unreadable { expected: A_LENGTH, help: Some(help) });
+                    return Err(Unreadable { expected: A_LENGTH, help: Some(help.into()) });
                 }
                 _ => return Err(unreadable(A_LENGTH)),
             };

@@ -116,7 +116,7 @@ impl<'s> Table<'s> {
                 let mut fault =
                     source.fault(Some(place), "", found, format!("{}, as in the header", order.len()));
                 if record.len() > order.len() {
-                    fault.help = Some("a decimal comma splits a number in two: write 0.279".into());
+                    fault.help = Some(split_number(&record));
                 }
                 faults.push(fault);
                 if faults.len() >= MOST_FAULTS {
@@ -149,6 +149,12 @@ impl<'s> Table<'s> {
         if faults.is_empty() { Ok(Self { source, columns, units, rows }) } else { Err(faults) }
     }
 
+    /// How many rows it has.
+    #[must_use]
+    pub fn rows(&self) -> usize {
+        self.rows.len()
+    }
+
     fn cell<'r>(&self, row: &'r Row, name: &str) -> &'r Cell {
         const NONE: &Cell = &Cell { text: String::new(), column: 1 };
         self.columns.iter().position(|c| c.name == name).and_then(|i| row.cells.get(i)).unwrap_or(NONE)
@@ -179,7 +185,7 @@ impl<'s> Table<'s> {
             || if text.is_empty() { "an empty cell".to_owned() } else { format!("`{}`", plain(text, 60)) };
         let value = read(&Scalar::Text(text.to_owned())).map_err(|unreadable| {
             let mut fault = self.fault(row, name, shown(), unreadable.expected.to_owned());
-            fault.help = unreadable.help.map(str::to_owned);
+            fault.help = unreadable.help;
             fault
         })?;
         if quantity.holds(value) {
@@ -234,6 +240,24 @@ impl<'s> Table<'s> {
             }
         }
         if faults.is_empty() { Ok(values) } else { Err(faults) }
+    }
+}
+
+/// What a decimal comma has split, joined again as the reader would have typed it with a point.
+fn split_number(record: &csv::StringRecord) -> String {
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+    let whole = |text: &str| digits(text.strip_prefix(['-', '+']).unwrap_or(text));
+    let fields: Vec<&str> = record.iter().map(str::trim).collect();
+    // Nothing but nought before it, or three decimals behind it, show a comma best; the first field is mostly a cylinder.
+    let pairs = || fields.windows(2).skip(1).filter(|w| whole(w[0]) && digits(w[1]));
+    let pair = pairs()
+        .find(|w| w[0].trim_start_matches(['-', '+']) == "0")
+        .or_else(|| pairs().find(|w| w[1].len() > 2))
+        .or_else(|| pairs().next())
+        .or_else(|| fields.windows(2).find(|w| whole(w[0]) && digits(w[1])));
+    match pair {
+        Some(pair) => format!("a decimal comma splits a number in two: write {}.{}", pair[0], pair[1]),
+        None => "more commas than columns: each parts two values".into(),
     }
 }
 
