@@ -346,7 +346,7 @@ fn mending_alone_changes_nothing_that_counts() {
 fn a_flaw_reads_like_this() {
     let sample = sample();
     let words = put(sample.list("10-"), (2, 1, DOWN), "G1", "G0");
-    insta::assert_snapshot!(sample.prove(&words).flaws[0].to_string(), @"line 76 (N380): a rapid down to Z-139.000 at X46.016 Y0.039, into metal; expected feed, or Z5.000 or above");
+    insta::assert_snapshot!(sample.prove(&words).flaws[0].to_string(), @"line 78 (N380): a rapid down to Z-139.000 at X46.016 Y0.039, into metal; expected feed, or Z5.000 or above");
 }
 
 #[test]
