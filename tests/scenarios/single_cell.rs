@@ -1,5 +1,5 @@
-//! Two properties of random jobs: taking a reading away never betters a verdict, and no single cell changed beyond its
-//! uncertainty moves a cut by more than 0.05 mm at go without a finding.
+//! A property of random jobs: no single cell changed beyond its uncertainty moves a cut by more than 0.05 mm at go
+//! without a finding.
 
 use std::collections::BTreeMap;
 
