@@ -312,6 +312,7 @@ fn machine() -> Machine {
     let tool = |name: &str, kind, diameter_mm| Tool {
         bar_elastic_mpa: 206_000.0,
         step_down_mm: 2.0,
+        teeth: 1.0,
         name: name.to_owned(),
         kind,
         diameter_mm,

@@ -6,6 +6,16 @@
 /// ISO 1 reference temperature, degrees Celsius.
 pub const REFERENCE_C: f64 = 20.0;
 
+/// The temperature to which the one expansion of a metal is the mean, degrees Celsius.
+pub(crate) const EXPANSION_TO_C: f64 = 100.0;
+
+/// No colder than this, degrees Celsius.
+const ABSOLUTE_ZERO_C: f64 = -273.15;
+/// Where a search for a temperature ends: no table reaches so far, degrees Celsius.
+pub const HOTTEST_C: f64 = 1500.0;
+/// Halvings that bring the whole range of temperatures below a millionth of a degree.
+pub(crate) const BISECTIONS: u32 = 60;
+
 /// One metal.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Material {
@@ -15,8 +25,11 @@ pub struct Material {
     pub elastic_mpa: f64,
     /// Poisson's ratio.
     pub poisson: f64,
-    /// Linear expansion about 20 degrees Celsius, 1/K.
+    /// Linear expansion near room temperature, 1/K: the mean from 20 to 100 degrees Celsius.
     pub expansion_per_k: f64,
+    /// Mean linear expansion from 20 degrees Celsius to others: degrees Celsius and 1/K, rising temperatures; empty where
+    /// one figure is all there is.
+    pub mean_expansion: Vec<[f64; 2]>,
     /// Yield strength (0.2 % proof) at room temperature, MPa.
     pub yield_mpa: f64,
     /// Yield after a long soak: degrees Celsius and MPa, rising temperatures; empty where it is taken as constant.
@@ -30,6 +43,45 @@ pub struct Material {
 }
 
 impl Material {
+    /// Mean linear expansion from 20 °C to a temperature, 1/K: linear between the points of the table, held beyond them.
+    #[must_use]
+    pub fn mean_per_k(&self, celsius: f64) -> f64 {
+        let table = &self.mean_expansion;
+        let (Some(first), Some(last)) = (table.first(), table.last()) else { return self.expansion_per_k };
+        if celsius <= first[0] {
+            return first[1];
+        }
+        table
+            .windows(2)
+            .find_map(|pair| {
+                let [[from, low], [to, high]] = [pair[0], pair[1]];
+                (celsius <= to).then(|| low + (celsius - from) / (to - from) * (high - low))
+            })
+            .unwrap_or(last[1])
+    }
+
+    /// How much longer it is at a temperature than at 20 °C, a share; negative where it is colder.
+    #[must_use]
+    pub fn strain(&self, celsius: f64) -> f64 {
+        self.mean_per_k(celsius) * (celsius - REFERENCE_C)
+    }
+
+    /// The temperature at which it is longer by a share, degrees Celsius; no colder than there is, no hotter than
+    /// [`HOTTEST_C`].
+    #[must_use]
+    pub fn celsius_at(&self, strain: f64) -> f64 {
+        let (mut low, mut high) = (ABSOLUTE_ZERO_C, HOTTEST_C);
+        for _ in 0..BISECTIONS {
+            let middle = f64::midpoint(low, high);
+            if self.strain(middle) < strain {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        f64::midpoint(low, high)
+    }
+
     /// Yield at a temperature, MPa, linear between the points of the table; `None` hotter than it reaches.
     #[must_use]
     pub fn yield_at_mpa(&self, celsius: f64) -> Option<f64> {
@@ -51,6 +103,17 @@ impl Material {
     }
 }
 
+/// Whether a metal with these means from 20 °C grows at every temperature of its table.
+///
+/// Between two rows the mean is a line, so growth is a parabola, and rises all along where it rises at both ends.
+pub(crate) fn grows(means: &[[f64; 2]]) -> bool {
+    means.windows(2).all(|pair| {
+        let [[from, low], [to, high]] = [pair[0], pair[1]];
+        let slope = (high - low) / (to - from);
+        low + slope * (from - REFERENCE_C) > 0.0 && high + slope * (to - REFERENCE_C) > 0.0
+    })
+}
+
 /// Specific cutting force at a feed per revolution, MPa: kc = kc11 h^-m with h the feed, the edge square to it.
 ///
 /// O. Kienzle's law as in König and Essel, Spezifische Schnittkraftwerte (from memory).
@@ -65,6 +128,8 @@ struct Row {
     elastic_mpa: f64,
     poisson: f64,
     expansion: f64,
+    /// Of 1e-6/K from 20 °C.
+    mean_expansion: &'static [[f64; 2]],
     yield_mpa: f64,
     hot_yield: &'static [[f64; 2]],
     cutting: [f64; 2],
@@ -79,12 +144,15 @@ const TABLE: [Row; 5] = [
         elastic_mpa: 71_000.0,
         poisson: 0.33,
         expansion: 21.4,
+        // Published means of A356.0 (21.5, 22.5, 23.5); below 20 °C the fit of NIST for 6061-T6 (0.389 % to 77 K), less
+        // what 7 % of silicon takes off it.
+        mean_expansion: &[[-196.0, 16.5], [20.0, 20.6], [100.0, 21.4], [200.0, 22.5], [300.0, 23.5]],
         yield_mpa: 165.0,
         // After a long soak; sand-cast 356-T6.
         hot_yield: &[[24.0, 165.0], [150.0, 138.0], [205.0, 59.0], [260.0, 35.0], [315.0, 20.0]],
         cutting: [830.0, 0.23],
-        source: "published typical properties of cast 356.0-T6 (E 70 to 72 GPa, 0.33, 21.4e-6/K, yield 165 to 186 MPa); \
-                 yield when hot and cutting force from memory",
+        source: "published typical properties of cast 356.0-T6 (E 70 to 72 GPa, 0.33, 21.4e-6/K to 100 °C and 23.5 to 300, \
+                 yield 165 to 186 MPa); yield when hot and cutting force from memory",
         unverified: &["yield when hot", "cutting force"],
     },
     Row {
@@ -92,22 +160,29 @@ const TABLE: [Row; 5] = [
         elastic_mpa: 97_000.0,
         poisson: 0.26,
         expansion: 10.5,
+        // EN 1561, Annex, and about 0.20 % from 293 to 77 K as for iron (Corruccini and Gniewek, NBS Monograph 29), both
+        // from memory.
+        mean_expansion: &[[-196.0, 9.2], [-100.0, 10.0], [100.0, 10.5], [200.0, 11.7], [400.0, 13.0]],
         yield_mpa: 130.0,
         hot_yield: &[],
         // Within 6 % of two tool makers' published tables for 200 HB.
         cutting: [1160.0, 0.26],
-        source: "published data of ASTM class 20 iron (E 66 to 97 GPa, 10.5e-6/K); yield from memory",
-        unverified: &["yield"],
+        source: "published data of ASTM class 20 iron (E 66 to 97 GPa, 10.5e-6/K); EN 1561, Annex (expansion hotter and colder) and \
+                 yield from memory",
+        unverified: &["expansion over 100 °C and when cold", "yield"],
     },
     Row {
         name: "ductile iron",
         elastic_mpa: 170_000.0,
         poisson: 0.275,
-        expansion: 12.5,
+        expansion: 11.5,
+        // EN 1563, Annex, has 12.5 from 20 to 400 °C; 11.5 to 100 °C and 0.20 % from 293 to 77 K (NBS Monograph 29, iron)
+        // from memory.
+        mean_expansion: &[[-196.0, 9.2], [20.0, 11.2], [100.0, 11.5], [400.0, 12.5]],
         yield_mpa: 370.0,
         hot_yield: &[],
         cutting: [1300.0, 0.25],
-        source: "EN 1563:1997, Annex (E 169 to 176 GPa, 0.275); the rest from memory",
+        source: "EN 1563:1997, Annex (E 169 to 176 GPa, 0.275, 12.5e-6/K from 20 to 400 °C); the rest from memory",
         unverified: &["expansion", "yield", "cutting force"],
     },
     Row {
@@ -115,6 +190,8 @@ const TABLE: [Row; 5] = [
         elastic_mpa: 206_000.0,
         poisson: 0.29,
         expansion: 11.5,
+        // 9 % nickel and carbon steels contract 0.19 to 0.20 % to 77 K; from memory.
+        mean_expansion: &[[-196.0, 9.2], [100.0, 11.5], [400.0, 13.5]],
         yield_mpa: 355.0,
         hot_yield: &[],
         cutting: [1700.0, 0.25],
@@ -126,6 +203,7 @@ const TABLE: [Row; 5] = [
         elastic_mpa: 80_000.0,
         poisson: 0.33,
         expansion: 19.5,
+        mean_expansion: &[[100.0, 19.5], [200.0, 20.5], [300.0, 21.5]],
         yield_mpa: 280.0,
         hot_yield: &[],
         cutting: [830.0, 0.23],
@@ -147,6 +225,7 @@ pub fn built_in(name: &str) -> Option<Material> {
         elastic_mpa: row.elastic_mpa,
         poisson: row.poisson,
         expansion_per_k: row.expansion * 1e-6,
+        mean_expansion: row.mean_expansion.iter().map(|[at_c, mean]| [*at_c, mean * 1e-6]).collect(),
         yield_mpa: row.yield_mpa,
         hot_yield: row.hot_yield.to_vec(),
         cutting: row.cutting,
@@ -158,6 +237,39 @@ pub fn built_in(name: &str) -> Option<Material> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn expansion_is_the_mean_over_the_range_it_is_used_in() {
+        let strain = |name: &str, celsius: f64| built_in(name).expect("built in").strain(celsius);
+        // EN 1563, Annex: ductile iron 12.5e-6/K from 20 to 400 °C; 11.5e-6/K to 100 °C (from memory).
+        assert!((strain("ductile iron", 400.0) - 12.5e-6 * 380.0).abs() < 1e-12);
+        assert!((strain("ductile iron", 100.0) - 11.5e-6 * 80.0).abs() < 1e-12);
+        // Iron from 293 to 77 K: 0.19 to 0.20 % (Corruccini and Gniewek, NBS Monograph 29, from memory).
+        for name in ["ductile iron", "grey iron", "steel"] {
+            let cold = strain(name, -196.0);
+            assert!((-0.002_01..=-0.001_90).contains(&cold), "{name}: {cold}");
+        }
+        // Published means of A356.0: 21.5, 22.5 and 23.5e-6/K from 20 to 100, 200 and 300 °C.
+        for (to, mean) in [(100.0, 21.5e-6), (200.0, 22.5e-6), (300.0, 23.5e-6)] {
+            assert!((strain("aluminium", to) / (mean * (to - 20.0)) - 1.0).abs() < 0.01, "{to}");
+        }
+        // NIST's fit of 6061-T6, (L - L293)/L293 at 77 K: -388.7e-5; cast with 7 % of silicon contracts less.
+        let cold = strain("aluminium", -196.15);
+        assert!(cold > -388.7e-5 && cold < 0.9 * -388.7e-5, "{cold}");
+        assert!(TABLE.iter().all(|row| grows(row.mean_expansion)));
+    }
+
+    #[test]
+    fn the_temperature_of_a_growth_is_found_back() {
+        for metal in TABLE.iter().filter_map(|row| built_in(row.name)) {
+            assert!(metal.strain(REFERENCE_C).abs() < 1e-15);
+            for celsius in [-196.0, -80.0, 0.0, 20.0, 99.0, 150.0, 380.0, 700.0] {
+                let back = metal.celsius_at(metal.strain(celsius));
+                assert!((back - celsius).abs() < 1e-6, "{} at {celsius}: {back}", metal.name);
+            }
+        }
+        assert!(!grows(&[[20.0, 10e-6], [30.0, 4e-6]]), "shrinks as it warms");
+    }
 
     #[test]
     fn yield_falls_along_the_table_and_ends_with_it() {

@@ -457,7 +457,7 @@ impl Binds {
 /// What a cut asks of spindle, bar and machine, at its deepest side.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct CutLoad {
-    /// Cutting force, N.
+    /// Cutting force, N; of a cutter where its teeth are deepest in, of which the mean over a turn is a small part.
     pub force: f64,
     /// Power at the motor, kW.
     pub power: f64,
@@ -465,8 +465,9 @@ pub struct CutLoad {
     pub deflection: f64,
     /// Eccentricity of the old surface that the cut leaves, mm.
     pub copied: f64,
-    /// Theoretical peak to valley of the surface, micrometres; `None` where the tip's radius is not known.
-    pub roughness: Option<f64>,
+    /// Height from peak to valley that a round tip's feed marks have, f²/(8 r), micrometres: no mean roughness, which is about
+    /// a quarter of it; `None` where the tip's radius is not known.
+    pub peak_to_valley: Option<f64>,
     /// What sets speed and feed.
     pub binds: Binds,
     /// Lowest tip above the journal axis, mm.

@@ -299,7 +299,7 @@ fn rounded_pass(p: Pass) -> Pass {
             power: round(l.power),
             deflection: round(l.deflection),
             copied: round(l.copied),
-            roughness: l.roughness.map(round),
+            peak_to_valley: l.peak_to_valley.map(round),
             tip_above_axis: round(l.tip_above_axis),
             nose_above_deck: round(l.nose_above_deck),
             binds: l.binds,

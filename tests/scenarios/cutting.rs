@@ -31,7 +31,7 @@ fn an_eccentric_bore_is_copied_by_the_share_that_force_and_stiffness_give() {
     let stiffness = 1.0 / (1.0 / 20_000.0 + bar);
     near(load.copied, 0.4 * kc * 0.15 / stiffness * (pass.stock.max - pass.stock.min) / 2.0, 1e-6);
     near(load.force, kc * pass.stock.max * 0.15, 1e-3);
-    near(load.roughness.unwrap(), 1000.0 * 0.15 * 0.15 / (8.0 * 0.8), 1e-6);
+    near(load.peak_to_valley.unwrap(), 1000.0 * 0.15 * 0.15 / (8.0 * 0.8), 1e-6);
     assert_eq!(load.binds, Binds::CuttingSpeed);
     assert!(load.copied < 0.003, "two even passes kill it: {load:?}");
 }

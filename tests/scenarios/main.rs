@@ -6,6 +6,7 @@
 mod bench;
 mod bores;
 mod cutting;
+mod figures;
 mod form;
 mod holds;
 mod invariants;

@@ -212,11 +212,13 @@ impl<'s> Checker<'s> {
             }
             hot.push([at_c, strength]);
         }
+        let mean_expansion = self.mean_expansion(&at("mean_expansion"), map, expansion)?;
         Some(Material {
             name: name?,
             elastic_mpa: elastic?,
             poisson: poisson?,
             expansion_per_k: expansion? * 1e-6,
+            mean_expansion,
             yield_mpa: strength?,
             hot_yield: hot,
             // A metal without figures of its own cuts like grey iron: the stronger of the two usual ones of a block.
@@ -224,6 +226,37 @@ impl<'s> Checker<'s> {
             source: map.source.as_ref().map_or_else(|| "the file".to_owned(), |s| s.value.trim().to_owned()),
             unverified: if map.cutting_force.is_some() { Vec::new() } else { vec!["cutting force"] },
         })
+    }
+
+    /// The mean expansion by temperature, 1/K, with the one to 100 °C; empty where that is all there is.
+    fn mean_expansion(&mut self, key: &str, map: &OwnMaterial, to_100: Option<f64>) -> Option<Vec<[f64; 2]>> {
+        let mut rows: Vec<[f64; 2]> = Vec::new();
+        for (i, [celsius, mean]) in map.mean_expansion.iter().enumerate() {
+            let key = format!("{key}[{i}]");
+            let at_c = self.number(&format!("{key}[0]"), celsius, quantity::EXPANSION_AT);
+            let mean = self.number(&format!("{key}[1]"), mean, quantity::EXPANSION);
+            let (at_c, mean) = (at_c?, mean?);
+            if let Some(before) = rows.last().map(|row| row[0]).filter(|before| at_c <= *before) {
+                let found = format!("{at_c} °C after {before} °C");
+                self.fault(celsius.place, &key, found, "temperatures, each higher than the last");
+                return None;
+            }
+            rows.push([at_c, mean * 1e-6]);
+        }
+        if rows.is_empty() {
+            return Some(rows);
+        }
+        if !rows.iter().any(|row| (row[0] - material::EXPANSION_TO_C).abs() < 1e-9) {
+            let at = rows.iter().position(|row| row[0] > material::EXPANSION_TO_C).unwrap_or(rows.len());
+            rows.insert(at, [material::EXPANSION_TO_C, to_100? * 1e-6]);
+        }
+        if !material::grows(&rows) {
+            let place = map.mean_expansion.first().map_or(map.expansion.place, |row| row[0].place);
+            let found = "means by which it would shrink as it warms".to_owned();
+            self.fault(place, key, found, "means from 20 °C that change little from row to row");
+            return None;
+        }
+        Some(rows)
     }
 
     pub(super) fn unknown_material(&mut self, place: Place, key: &str, name: &str, own: &[Material]) {

@@ -133,6 +133,16 @@ fn tool(
     let bar = c.length_if_given(&at("bar"), file.bar.as_ref(), q::TOOL_DIAMETER);
     let nose = c.length_if_given(&at("nose_radius"), file.nose_radius.as_ref(), q::NOSE_RADIUS);
     let step_down = c.length_if_given(&at("step_down"), file.step_down.as_ref(), q::CUT_DEPTH);
+    let teeth = match &file.teeth {
+        None => Some(1.0),
+        Some(given) => match c.number(&at("teeth"), given, q::TEETH) {
+            Some(teeth) if teeth.fract() != 0.0 => {
+                c.fault(given.place, &at("teeth"), teeth.to_string(), "a whole number of teeth");
+                None
+            }
+            teeth => teeth,
+        },
+    };
     let mut cuts = Vec::new();
     for (metal, cut) in &file.cuts {
         let key = format!("{}.{}", at("cuts"), plain(metal, 40));
@@ -165,6 +175,7 @@ fn tool(
             BarWord::HeavyMetal => HEAVY_METAL_MPA,
         },
         step_down_mm: step_down?.unwrap_or(diameter?[0] * STEP_DOWN),
+        teeth: teeth?,
         nose_radius_mm: nose?,
         cuts,
     })

@@ -132,6 +132,8 @@ pub struct ToolFile {
     pub nose_radius: Option<At<Length>>,
     /// How far a cutter goes down in one turn round a pocket; a tenth of its diameter unless stated.
     pub step_down: Option<At<Length>>,
+    /// Teeth of a cutter; the whole feed of a turn is reckoned as one tooth's unless stated.
+    pub teeth: Option<At<Number>>,
     /// What it may do, by material.
     #[serde(default)]
     pub cuts: BTreeMap<String, At<CutFile>>,

@@ -51,8 +51,12 @@ pub struct OwnMaterial {
     pub elastic: At<Number>,
     /// Poisson's ratio.
     pub poisson: At<Number>,
-    /// Linear expansion, 1e-6 per kelvin.
+    /// Mean linear expansion from 20 to 100 °C, 1e-6 per kelvin.
     pub expansion: At<Number>,
+    /// The mean from 20 °C to other temperatures: pairs of a temperature and 1e-6 per kelvin, rising; as to 100 °C unless
+    /// given.
+    #[serde(default)]
+    pub mean_expansion: Vec<[At<Number>; 2]>,
     /// Yield strength, MPa.
     #[serde(rename = "yield")]
     pub yield_strength: At<Number>,

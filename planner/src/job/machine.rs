@@ -86,6 +86,8 @@ pub struct Tool {
     pub bar_elastic_mpa: f64,
     /// How far a cutter goes down in one turn round a pocket, mm.
     pub step_down_mm: f64,
+    /// Teeth of a cutter that share a turn's feed; 1 where they are not stated.
+    pub teeth: f64,
     /// Nose radius of the tip, mm.
     pub nose_radius_mm: Option<f64>,
     /// What it may do in each material, by material name.

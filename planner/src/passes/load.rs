@@ -1,5 +1,7 @@
 //! What a cut asks of spindle, bar and machine: force, power, deflection, what it copies, the surface it leaves.
 
+mod milled;
+
 use std::f64::consts::PI;
 
 use crate::job::{Job, Tool, ToolKind};
@@ -23,21 +25,28 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
     if pass.rpm <= 0.0 || pass.feed_per_rev <= 0.0 {
         return None;
     }
-    let kc = cutting_force_mpa(metal.cutting, pass.feed_per_rev);
     let turning = match tool.kind {
         ToolKind::Boring => pass.diameter,
         ToolKind::Milling => tool.diameter_mm[0],
     };
-    let force = match &pass.mill {
-        None => kc * pass.stock.max.max(0.0) * pass.feed_per_rev,
-        // The mean over a turn: kc a_e a_p v_f / v_c, a_p the step down.
+    let stock = pass.stock.max.max(0.0);
+    // The force that bends, and the one that the motor feels: of a cutter at its tooth, and over its turn.
+    let (force, mean) = match &pass.mill {
+        None => {
+            let force = cutting_force_mpa(metal.cutting, pass.feed_per_rev) * stock * pass.feed_per_rev;
+            (force, force)
+        }
         Some(mill) => {
-            let speed_mm_per_min = PI * turning * pass.rpm;
-            let edge_mm_per_min = pass.feed_per_rev * pass.rpm;
-            kc * pass.stock.max.max(0.0) * mill.step_down * edge_mm_per_min / speed_mm_per_min
+            let cut = milled::cut(pass.diameter / 2.0, mill.cutter / 2.0, stock);
+            let tooth = cut.tooth(pass.feed_per_rev / tool.teeth, tool.teeth);
+            let force =
+                cutting_force_mpa(metal.cutting, tooth.thickest_mm) * tooth.thickest_mm * mill.step_down;
+            // kc a_e a_p v_f / v_c, a_p the step down.
+            let area = stock * mill.step_down * pass.feed_per_rev / (PI * turning);
+            (force * tooth.in_cut, cutting_force_mpa(metal.cutting, tooth.mean_mm) * area)
         }
     };
-    let power = |rpm: f64| power_kw(force, PI * turning * rpm / 1000.0);
+    let power = |rpm: f64| power_kw(mean, PI * turning * rpm / 1000.0);
     let mut binds = pass.binds.unwrap_or(Binds::CuttingSpeed);
     let mut finding = None;
     if let Some(most) = job.machine.power_kw.filter(|most| power(pass.rpm) > *most) {
@@ -64,13 +73,14 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
     let stiffness = stiffness_n_per_mm(job, tool);
     // By the finish bore the deck is the new one.
     let off_mm = if pass.stage == Stage::Finish { job.engine.deck.cut_mm } else { 0.0 };
-    let copies = RADIAL * cutting_force_mpa(metal.cutting, pass.feed_per_rev) * pass.feed_per_rev / stiffness;
+    // Of a bar the force goes with the stock; a cutter's grows more slowly, and this is more than it copies.
+    let copies = if stock > 0.0 { RADIAL * force / stock / stiffness } else { 0.0 };
     pass.load = Some(CutLoad {
         force,
         power: power(pass.rpm),
         deflection: RADIAL * force / stiffness,
         copied: copies * (pass.stock.max - pass.stock.min) / 2.0,
-        roughness: tool.nose_radius_mm.filter(|_| tool.kind == ToolKind::Boring).map(|r| {
+        peak_to_valley: tool.nose_radius_mm.filter(|_| tool.kind == ToolKind::Boring).map(|r| {
             // Theoretical peak to valley of a round nose: f² / (8 r).
             1000.0 * pass.feed_per_rev * pass.feed_per_rev / (8.0 * r)
         }),

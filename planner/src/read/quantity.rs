@@ -213,6 +213,10 @@ pub const ELASTIC: Quantity = of("a modulus of elasticity", Unit::Megapascal, 10
 pub const POISSON: Quantity = of("a Poisson's ratio", Unit::One, 0.0, 0.49);
 /// Expansion.
 pub const EXPANSION: Quantity = of("a linear expansion", Unit::MicroPerKelvin, 1.0, 50.0);
+/// A temperature of a table of expansion.
+pub const EXPANSION_AT: Quantity = of("a temperature of an expansion", Unit::Celsius, -200.0, 500.0);
+/// Teeth of a cutter.
+pub const TEETH: Quantity = of("a number of teeth", Unit::One, 1.0, 40.0);
 /// Specific cutting force.
 pub const CUTTING_FORCE: Quantity = of("a specific cutting force", Unit::Megapascal, 100.0, 6000.0);
 /// Exponent of the chip's thickness.

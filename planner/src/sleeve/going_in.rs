@@ -49,14 +49,11 @@ pub struct Gap {
     pub gap: f64,
 }
 
-/// Free expansion of both parts: gap = d (a_block (T_b - 20) + a_sleeve (20 - T_s)) - interference.
+/// Free expansion of both parts: gap = d (a_block (T_b - 20) + a_sleeve (20 - T_s)) - interference, a the means.
 pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> GoingIn {
     let wanted = &job.engine.going_in;
-    let pair = |diameter_mm: f64| Pair {
-        diameter_mm,
-        block_per_k: job.block.parent.material.expansion_per_k,
-        sleeve_per_k: sleeve.material.expansion_per_k,
-    };
+    let pair =
+        |diameter_mm: f64| Pair { diameter_mm, block: &job.block.parent.material, sleeve: &sleeve.material };
     // A loose wet length goes in with any register above or below it.
     let dry = sleeve.body.iter().filter(|s| !s.wet);
     let sizes =

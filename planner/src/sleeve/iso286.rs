@@ -23,6 +23,9 @@ const GRADES_UM: [[f64; 12]; 7] = [
     [75.0, 90.0, 110.0, 130.0, 160.0, 190.0, 220.0, 250.0, 290.0, 320.0, 360.0, 400.0],
 ];
 
+/// IT4 by main step, micrometres: holes of grade 5 take their difference from it.
+const IT4_UM: [f64; 12] = [4.0, 4.0, 5.0, 6.0, 7.0, 8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0];
+
 /// Fundamental deviations of shafts by main step, micrometres: upper for d to h, lower for k to p.
 const MAIN_UM: [(&str, [f64; 12]); 9] = [
     ("d", [-30.0, -40.0, -50.0, -65.0, -80.0, -100.0, -120.0, -145.0, -170.0, -190.0, -210.0, -230.0]),
@@ -171,7 +174,7 @@ impl Class {
         Some(Self { part, letter: known, grade })
     }
 
-    /// Its limit deviations at a nominal size; `None` outside 3 mm to 500 mm or where the standard has none.
+    /// Its limit deviations at a nominal size; `None` outside 3 mm to 500 mm or where the standard has none, as of K9 to K11.
     ///
     /// Holes mirror the shaft of the same letter (ISO 286-1:2010, 4.3.2); K, M, N up to IT8 and P to U up to IT7
     /// add the difference of their grade and the next finer one.
@@ -211,12 +214,8 @@ impl Class {
 
     /// Upper deviation of a hole of K to U, micrometres.
     fn hole_upper_um(self, shaft_um: f64, tolerance_um: f64, step: usize) -> Option<f64> {
-        let finer = if self.grade == 5 {
-            // IT4, over 3 mm: only the rule for IT5 needs it, and IT5 holes are not in these tables.
-            return None;
-        } else {
-            GRADES_UM.get(self.grade - 6)?.get(step).copied()?
-        };
+        let row = if self.grade == 5 { &IT4_UM } else { GRADES_UM.get(self.grade.checked_sub(6)?)? };
+        let finer = row.get(step).copied()?;
         let delta = tolerance_um - finer;
         let transition = "kmn".contains(self.letter);
         match (transition, self.letter, self.grade) {
@@ -225,7 +224,7 @@ impl Class {
             (true, _, ..=8) => Some(-shaft_um + delta),
             (true, "n", _) => Some(0.0),
             (true, "m", _) => Some(-shaft_um),
-            // K of IT9 and coarser is not in the standard above 10 mm.
+            // The standard has K to IT8 only, over 3 mm.
             (true, _, _) => None,
             (false, _, ..=7) => Some(-shaft_um + delta),
             (false, _, _) => Some(-shaft_um),
@@ -270,6 +269,15 @@ mod tests {
             ("M6", 300.0, -9.0, -41.0),
             ("JS7", 100.0, 17.5, -17.5),
             ("u6", 100.0, 146.0, 124.0),
+            // Holes of grade 5, ISO 286-2 (from memory; its differences of IT5 and IT4 are 5 and 6 here).
+            ("H5", 90.0, 15.0, 0.0),
+            ("JS5", 90.0, 7.5, -7.5),
+            ("K5", 90.0, 2.0, -13.0),
+            ("M5", 90.0, -8.0, -23.0),
+            ("N5", 90.0, -18.0, -33.0),
+            ("P5", 90.0, -32.0, -47.0),
+            ("R5", 130.0, -57.0, -75.0),
+            ("S5", 110.0, -74.0, -89.0),
         ] {
             assert_eq!(um(code, size), [upper, lower], "{code} at {size}");
         }
@@ -307,6 +315,12 @@ mod tests {
             assert_eq!(Code::parse(text), None, "{text}");
         }
         assert!(Code::parse(" H7/p6 ").is_some());
+        for class in ["K9", "K10", "K11"] {
+            assert_eq!(Class::parse(class).and_then(|c| c.deviations(90.0)), None, "{class}");
+        }
+        for class in ["M9", "N9", "N11", "P9", "U11"] {
+            assert!(Class::parse(class).and_then(|c| c.deviations(90.0)).is_some(), "{class}");
+        }
         assert_eq!(Class::parse("t6").and_then(|c| c.deviations(20.0)), None);
         assert_eq!(Class::parse("H7").and_then(|c| c.deviations(2.0)), None);
         assert_eq!(Class::parse("H7").and_then(|c| c.deviations(501.0)), None);

@@ -48,7 +48,7 @@ pub struct ORingFit {
     pub feature: String,
     /// Depth of the groove's middle.
     pub depth: f64,
-    /// (cord - gland) / cord.
+    /// (cord - gland) / cord, the cord as stretched onto its groove; so are all that follow.
     pub squeeze: f64,
     /// (groove - inside) / inside.
     pub stretch: f64,
@@ -104,11 +104,13 @@ pub(super) fn o_rings(job: &Job, sleeve: &Sleeve, positions: &Positions) -> Vec<
 fn o_ring(job: &Job, sleeve: &Sleeve, step: &Step, from_mm: f64, ring: &ORing) -> ORingFit {
     let pocket = step.diameter_mm - step.interference_mm;
     let gland = Gland { pocket, groove: ring.groove_diameter_mm, width: ring.groove_width_mm };
-    let cord = ring.cord_mm;
-    let nominal = gland.of(cord);
     let stretch = (ring.groove_diameter_mm - ring.inside_mm) / ring.inside_mm;
+    // Stretched onto its groove the cord is thinner: rubber keeps its volume.
+    let thinner = 1.0 / (1.0 + stretch.max(0.0)).sqrt();
+    let cord = ring.cord_mm * thinner;
+    let nominal = gland.of(cord);
     let size = step.pocket_tolerance_mm.unwrap_or(job.allowances.pocket_size_mm);
-    let either = CORDS_MM.iter().find(|row| cord <= row[0]).map_or(0.15, |row| row[1]);
+    let either = thinner * CORDS_MM.iter().find(|row| ring.cord_mm <= row[0]).map_or(0.15, |row| row[1]);
     let deepest = Gland {
         pocket: pocket + size,
         groove: gland.groove - GROOVE_TOLERANCE_MM,
@@ -122,13 +124,14 @@ fn o_ring(job: &Job, sleeve: &Sleeve, step: &Step, from_mm: f64, ring: &ORing) -
     // A loose register lets the sleeve go over by half its clearance, which comes off the gland on one side.
     let over = (-step.interference_mm).max(0.0) / 2.0;
     let at = &job.engine.running;
-    let grown = |length: f64, per_k: f64, celsius: f64| length * (1.0 + per_k * (celsius - REFERENCE_C));
+    let (block, iron) = (job.block.parent.material.strain(at.block_c), sleeve.material.strain(at.sleeve_c));
+    let rubber = ELASTOMER_PER_K * (at.sleeve_c - REFERENCE_C);
     let hot = Gland {
-        pocket: grown(pocket, job.block.parent.material.expansion_per_k, at.block_c),
-        groove: grown(gland.groove, sleeve.material.expansion_per_k, at.sleeve_c),
-        width: grown(gland.width, sleeve.material.expansion_per_k, at.sleeve_c),
+        pocket: pocket * (1.0 + block),
+        groove: gland.groove * (1.0 + iron),
+        width: gland.width * (1.0 + iron),
     }
-    .of(grown(cord, ELASTOMER_PER_K, at.sleeve_c));
+    .of(cord * (1.0 + rubber));
     let from_jacket = job
         .block
         .parent
@@ -140,7 +143,7 @@ fn o_ring(job: &Job, sleeve: &Sleeve, step: &Step, from_mm: f64, ring: &ORing) -
         squeeze: nominal.squeeze,
         stretch,
         fill: nominal.fill,
-        cord_stretched: cord / (1.0 + stretch.max(0.0)).sqrt(),
+        cord_stretched: cord,
         least: deepest.of(cord - either),
         most: shallowest.of(cord + either),
         aside: [(cord - (gland.deep() + over)) / cord, (cord - (gland.deep() - over)) / cord],

@@ -4,7 +4,6 @@ use serde::Serialize;
 
 use crate::decide::Positions;
 use crate::job::Job;
-use crate::material::REFERENCE_C;
 
 /// Gap between two flats unless the sleeves' own flats leave one at the nominal spacing, mm. Common practice.
 const GAP_MM: f64 = 0.04;
@@ -35,8 +34,8 @@ pub(super) fn flats(job: &Job, positions: &Positions) -> Vec<FlatPair> {
     let sleeve = &job.sleeves[positions.sleeve];
     let Some(flats) = sleeve.flange.flats_mm else { return Vec::new() };
     let at = &job.engine.running;
-    let block = job.block.parent.material.expansion_per_k * (at.block_c - REFERENCE_C);
-    let iron = sleeve.material.expansion_per_k * (at.sleeve_c - REFERENCE_C);
+    let block = job.block.parent.material.strain(at.block_c);
+    let iron = sleeve.material.strain(at.sleeve_c);
     let pairs = positions.pairs.iter();
     pairs
         .map(|&(front, rear)| {

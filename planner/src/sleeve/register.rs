@@ -39,7 +39,9 @@ pub struct Running {
     pub interference: Interference,
     /// Contact pressure with the most interference.
     pub pressure: f64,
-    /// Hoop stress with it.
+    /// With the least: what is sure to grip.
+    pub pressure_least: f64,
+    /// Hoop stress with the most.
     pub hoop: Hoop,
 }
 
@@ -121,10 +123,16 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
     let lost = pair.opened_mm(at.block_c, at.sleeve_c);
     let hot = Interference { least: interference.least - lost, most: interference.most - lost };
     let at_work = gripped(bored, hot.most, work);
+    let at_least = gripped(bored, hot.least, work);
     // As supplied, finished, and at work: the largest of all faces of all parts.
     let ratios = [&most, &finished, &at_work].map(|g| g.as_ref().and_then(|g| g.ratio));
     let hoop_ratio = ratios.into_iter().collect::<Option<Vec<f64>>>();
-    let running = at_work.map(|g| Running { interference: hot, pressure: g.pressure, hoop: g.hoop });
+    let running = at_work.zip(at_least).map(|(most, least)| Running {
+        interference: hot,
+        pressure: most.pressure,
+        pressure_least: least.pressure,
+        hoop: most.hoop,
+    });
     Register {
         feature: step.name.clone(),
         diameter: step.diameter_mm,
@@ -145,12 +153,8 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
 }
 
 /// Block and sleeve at a diameter.
-fn pair(parts: &Parts<'_>, diameter_mm: f64) -> Pair {
-    Pair {
-        diameter_mm,
-        block_per_k: parts.block.expansion_per_k,
-        sleeve_per_k: parts.sleeve.material.expansion_per_k,
-    }
+fn pair<'a>(parts: &Parts<'a>, diameter_mm: f64) -> Pair<'a> {
+    Pair { diameter_mm, block: parts.block, sleeve: &parts.sleeve.material }
 }
 
 struct Grip {

@@ -59,6 +59,7 @@ fn register(g: Register) -> Register {
         running: g.running.map(|w| Running {
             interference: tight(w.interference),
             pressure: r(w.pressure),
+            pressure_least: r(w.pressure_least),
             hoop: hoop(w.hoop),
         }),
         ..g

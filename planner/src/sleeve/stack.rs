@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::job::{Job, Piston, Sleeve};
-use crate::material::REFERENCE_C;
+use crate::material::Material;
 use crate::survey::Survey;
 
 /// Where the piston stands, mm below the final deck, and what the sleeve holds of it.
@@ -55,11 +55,11 @@ pub(super) fn stack(job: &Job, survey: &Survey, sleeve: &Sleeve) -> Option<Stack
     let bottom = ends.iter().map(|e| e.1).fold(f64::NEG_INFINITY, f64::max);
     let at = &job.engine.running;
     let bore = job.finish.bore_mm;
-    let grown = |length: f64, per_k: f64, celsius: f64| length * (1.0 + per_k * (celsius - REFERENCE_C));
+    let grown = |length: f64, metal: &Material, celsius: f64| length * (1.0 + metal.strain(celsius));
     let clearance = piston.clearance_mm.map(|cold| Clearance {
         cold,
-        hot: grown(bore, sleeve.material.expansion_per_k, at.sleeve_c)
-            - grown(bore - cold, piston.material.expansion_per_k, piston.temperature_c),
+        hot: grown(bore, &sleeve.material, at.sleeve_c)
+            - grown(bore - cold, &piston.material, piston.temperature_c),
     });
     let oil_ring_bottom = bottom + piston.oil_ring_mm;
     let skirt_bottom = bottom + piston.skirt_mm;
@@ -71,7 +71,7 @@ pub(super) fn stack(job: &Job, survey: &Survey, sleeve: &Sleeve) -> Option<Stack
         ring_hold: sleeve.length_mm - oil_ring_bottom,
         skirt_out: skirt_bottom - sleeve.length_mm,
         clearance,
-        bore_today: job.temperature.map(|t| grown(bore, sleeve.material.expansion_per_k, t.block_c)),
+        bore_today: job.temperature.map(|t| grown(bore, &sleeve.material, t.block_c)),
     })
 }
 

@@ -23,7 +23,7 @@ impl Sheet<'_> {
             Column::figures("pocket\nat 20 °C", 60.0).bold().size(11.0),
             Column::figures("tight\nleast\nmost", 48.0),
             Column::figures("at work\nleast\nmost", 50.0),
-            Column::figures("grip MPa\ncold\nat work", 50.0),
+            Column::figures("grip MPa\ncold; at\nwork least\nand most", 50.0),
             Column::figures("hoop MPa\nblock\nsleeve", 56.0),
             Column::figures("of yield\n%", 46.0),
             Column::figures("bore\ncloses", 46.0),
@@ -39,7 +39,7 @@ impl Sheet<'_> {
             &format!(
                 "Tight is interference on diameter with both tolerances at their ends; minus is a gap. At work: block {}, \
                  sleeve {}. Grip and hoop cold, and how much the bore closes, are those of the middle of the tolerances; grip \
-                 at work is that of the tightest, and of yield the worst of all. Gone is the temperature of both at \
+                 at work is that of the loosest and of the tightest, and of yield the worst of all. Gone is the temperature of both at \
                  which the middle interference is nothing.",
                 self.celsius(at.block_c)?,
                 self.celsius(at.sleeve_c)?
@@ -59,14 +59,15 @@ impl Sheet<'_> {
             Ok(format!("{}\n{}", self.signed(i.least)?, self.signed(i.most)?))
         };
         let pressure = maybe(register.pressure, |p| decimal(p, 1))?;
-        let hot = maybe(register.running, |r| decimal(r.pressure, 1))?;
+        let least = maybe(register.running, |r| decimal(r.pressure_least, 1))?;
+        let most = maybe(register.running, |r| decimal(r.pressure, 1))?;
         Ok(vec![
             format!("{}{code}", shorten(&register.feature)),
             self.fine(register.diameter)?,
             format!("{}\n±{}", self.fine(register.pocket)?, self.fine(either)?),
             ends(register.interference)?,
             maybe(register.running, |r| ends(r.interference))?,
-            format!("{pressure}\n{hot}"),
+            format!("{pressure}\n{least}\n{most}"),
             maybe(register.hoop, |h| Ok(format!("{}\n{}", decimal(h.block, 0)?, decimal(h.sleeve, 0)?)))?,
             maybe(register.hoop_ratio, percent)?,
             maybe(register.closure, |mm| self.fine(mm))?,
