@@ -1,11 +1,11 @@
 //! Exit statuses, and what is said on the way out.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use borewright_planner::PlanError;
 use borewright_planner::plan::Verdict;
-use borewright_planner::read::fault::Faults;
+use borewright_planner::read::fault::{Faults, plain};
 
 /// How a command ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,7 +54,7 @@ pub(crate) enum Failure {
     #[error("{0}")]
     Plan(#[from] PlanError),
     /// A place that must not be written to.
-    #[error("{}: found {found}, expected {expected}", .path.display())]
+    #[error("{}: found {found}, expected {expected}", shown(.path))]
     Place {
         /// The place.
         path: PathBuf,
@@ -67,16 +67,46 @@ pub(crate) enum Failure {
     #[error("{0}")]
     Output(#[from] borewright_output::OutputError),
     /// The disk would not.
-    #[error("{}: {source}", .path.display())]
+    #[error("{}: {source}", shown(.path))]
     Disk {
         /// The place.
         path: PathBuf,
         /// Why.
         source: std::io::Error,
     },
+    /// Two at once.
+    #[error("{}: another plan is being written here; nothing was written, try again in a moment", shown(.path))]
+    Busy {
+        /// The place.
+        path: PathBuf,
+    },
+    /// A folder that cannot be moved while somebody looks into it.
+    #[error(
+        "{}: another program holds this folder or a file in it open; nothing was written: close it and try again",
+        shown(.path)
+    )]
+    Held {
+        /// The place.
+        path: PathBuf,
+    },
     /// Results could not be printed.
     #[error("standard output: {0}")]
     Print(#[from] std::io::Error),
+}
+
+/// A path fit for a terminal: whoever names a file may have put anything into its name.
+pub(crate) fn shown(path: &Path) -> String {
+    plain(&path.display().to_string(), 300)
+}
+
+/// Says on standard error what is worth knowing and changes nothing.
+pub(crate) fn remark(remarks: &[String]) {
+    use std::io::Write;
+
+    let mut to = std::io::stderr().lock();
+    for text in remarks {
+        let _ = writeln!(to, "{text}");
+    }
 }
 
 impl Failure {
@@ -85,7 +115,11 @@ impl Failure {
     pub(crate) fn status(&self) -> Status {
         match self {
             Self::Input(_) | Self::Plan(_) | Self::Place { .. } => Status::Rejected,
-            Self::Output(_) | Self::Disk { .. } | Self::Print(_) => Status::Failed,
+            Self::Output(_)
+            | Self::Disk { .. }
+            | Self::Busy { .. }
+            | Self::Held { .. }
+            | Self::Print(_) => Status::Failed,
         }
     }
 }

@@ -1,11 +1,10 @@
 //! `new`: a job folder ready to fill in.
 
-use std::path::Path;
-
-use borewright_planner::read::fault::plain;
+use std::path::{Path, PathBuf};
 
 use super::print;
-use crate::status::{Failure, Status};
+use crate::folder;
+use crate::status::{self, Failure, Status};
 
 /// The files of a new job, with their texts.
 const FILES: [(&str, &str); 7] = [
@@ -19,7 +18,6 @@ const FILES: [(&str, &str); 7] = [
 ];
 
 pub(super) fn run(dir: &Path) -> Result<Status, Failure> {
-    let disk = |path: &Path, source| Failure::Disk { path: path.to_owned(), source };
     match std::fs::read_dir(dir) {
         Ok(mut entries) => {
             if entries.next().is_some() {
@@ -39,14 +37,12 @@ pub(super) fn run(dir: &Path) -> Result<Status, Failure> {
             });
         }
     }
-    for (name, text) in FILES {
-        let path = dir.join(name);
-        if let Some(folder) = path.parent() {
-            std::fs::create_dir_all(folder).map_err(|e| disk(folder, e))?;
-        }
-        std::fs::write(&path, text).map_err(|e| disk(&path, e))?;
+    let mut made = Made::default();
+    if let Err(failure) = made.lay_out(dir) {
+        made.take_back();
+        return Err(failure);
     }
-    let shown = plain(&dir.display().to_string(), 200);
+    let shown = status::shown(dir);
     let mut said = format!("{shown}: a job to fill in\n");
     for (name, _) in FILES {
         said.push_str(&format!("  {name}\n"));
@@ -55,4 +51,67 @@ pub(super) fn run(dir: &Path) -> Result<Status, Failure> {
     said.push_str(&format!("tables, then run:\n  borewright plan {shown}\n"));
     print(said.as_bytes())?;
     Ok(Status::Go)
+}
+
+/// What was made so far, so that a full disk leaves nothing.
+#[derive(Default)]
+struct Made {
+    files: Vec<PathBuf>,
+    folders: Vec<PathBuf>,
+}
+
+impl Made {
+    fn lay_out(&mut self, dir: &Path) -> Result<(), Failure> {
+        let disk = |path: &Path, source| Failure::Disk { path: path.to_owned(), source };
+        for (name, text) in FILES {
+            let path = dir.join(name);
+            if let Some(folder) = path.parent() {
+                let missing = folder.ancestors().take_while(|p| !p.as_os_str().is_empty() && !p.exists());
+                let missing: Vec<PathBuf> = missing.map(Path::to_owned).collect();
+                self.folders.extend(missing.into_iter().rev());
+                std::fs::create_dir_all(folder).map_err(|e| disk(folder, e))?;
+            }
+            // A file that appeared meanwhile is somebody's: it is neither written nor taken back.
+            if std::fs::symlink_metadata(&path).is_err() {
+                self.files.push(path.clone());
+            }
+            folder::write_file(&path, text.as_bytes())?;
+        }
+        for made in &self.folders {
+            folder::sync_folder(made).map_err(|e| disk(made, e))?;
+        }
+        Ok(())
+    }
+
+    fn take_back(&self) {
+        for file in &self.files {
+            let _ = std::fs::remove_file(file);
+        }
+        for folder in self.folders.iter().rev() {
+            let _ = std::fs::remove_dir(folder);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_cannot_be_finished_leaves_nothing() {
+        let dir = tempfile::tempdir().unwrap();
+        let job = dir.path().join("a/b/job");
+        let mut made = Made::default();
+        made.lay_out(&job).unwrap();
+        made.take_back();
+        assert_eq!(std::fs::read_dir(dir.path()).unwrap().count(), 0);
+        // A file of somebody's in the way stops it, and stays.
+        std::fs::create_dir_all(job.join("readings")).unwrap();
+        std::fs::write(job.join("readings/bores.csv"), "mine").unwrap();
+        let mut made = Made::default();
+        assert!(made.lay_out(&job).is_err());
+        made.take_back();
+        assert_eq!(std::fs::read_to_string(job.join("readings/bores.csv")).unwrap(), "mine");
+        assert!(!job.join("job.yaml").exists());
+    }
 }

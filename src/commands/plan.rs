@@ -7,7 +7,7 @@ use borewright_planner::plan::Release;
 use super::print;
 use crate::args::Format;
 use crate::folder;
-use crate::status::{Failure, Status};
+use crate::status::{self, Failure, Status};
 
 pub(super) fn run(
     path: &Path,
@@ -20,11 +20,11 @@ pub(super) fn run(
     let bundle = borewright_output::bundle(&planning)?;
     let out = out.map_or_else(|| beside(path), Path::to_owned);
     let before = before(&out.join("plan.json"));
-    folder::write(&out, &bundle.artifacts)?;
+    status::remark(&folder::write(&out, &bundle.artifacts)?);
     match format {
         Format::Json => print(&borewright_output::plan_json(&bundle.plan)?)?,
         Format::Text => {
-            let mut text = borewright_output::summary(&planning, &bundle, &out.display().to_string());
+            let mut text = borewright_output::summary(&planning, &bundle, &status::shown(&out));
             if let Some(before) = before {
                 text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan));
             }

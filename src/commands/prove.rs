@@ -8,7 +8,7 @@ use borewright_planner::read::source::Source;
 
 use super::print;
 use crate::args::Format;
-use crate::status::{Failure, Status};
+use crate::status::{self, Failure, Status};
 
 /// Largest list that is read, bytes: a control numbers 99,999 rows.
 const MOST_BYTES: u64 = 16 * 1024 * 1024;
@@ -28,7 +28,7 @@ pub(super) fn run(list: &Path, plan: &Path, format: Format) -> Result<Status, Fa
     match format {
         Format::Json => print(&borewright_output::proof_json(&proof)?)?,
         Format::Text => {
-            print(borewright_output::proof_page(&proof, &list.display().to_string()).as_bytes())?;
+            print(borewright_output::proof_page(&proof, &status::shown(list)).as_bytes())?;
         }
     }
     Ok(if proof.proven { Status::Go } else { Status::Stop })

@@ -5,7 +5,7 @@ use std::path::Path;
 use super::print;
 use crate::args::Format;
 use crate::folder;
-use crate::status::{Failure, Status};
+use crate::status::{self, Failure, Status};
 
 pub(super) fn run(path: &Path, out: Option<&Path>, format: Format) -> Result<Status, Failure> {
     let job = borewright_planner::load(path)?;
@@ -13,14 +13,14 @@ pub(super) fn run(path: &Path, out: Option<&Path>, format: Format) -> Result<Sta
     if let Some(out) = out {
         let artifacts = borewright_output::survey_bundle(&job, &report)?;
         keep_plan(out)?;
-        folder::write(out, &artifacts)?;
+        status::remark(&folder::write(out, &artifacts)?);
     }
     match format {
         Format::Json => print(&borewright_output::survey_json(&report)?)?,
         Format::Text => {
             let mut page = borewright_output::survey_page(&report);
             if let Some(out) = out {
-                let place = borewright_planner::read::fault::plain(&out.display().to_string(), 300);
+                let place = status::shown(out);
                 page.push_str(&format!("\nwritten to {place}: survey.json, survey.pdf, figures\n"));
             }
             print(page.as_bytes())?;

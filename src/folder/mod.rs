@@ -1,0 +1,71 @@
+//! The output folder: written beside and moved into place whole; nothing of anyone else's is lost.
+
+mod beside;
+mod listed;
+mod lock;
+mod replace;
+mod sync;
+#[cfg(test)]
+mod tests;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use borewright_output::Artifact;
+use borewright_planner::read::source::sha256_hex;
+
+use crate::status::Failure;
+pub(crate) use sync::{folder as sync_folder, write_file};
+
+/// What every folder that is being written, or was replaced, is called beside its place.
+const PREFIX: &str = ".borewright-";
+
+fn disk(path: &Path) -> impl FnOnce(std::io::Error) -> Failure + '_ {
+    |source| Failure::Disk { path: path.to_owned(), source }
+}
+
+/// Puts the artifacts into `out`, in place of what this program wrote there before, and says what is left over.
+///
+/// The folder is made beside its place and exchanged in one step, so that whoever looks, kills the program or
+/// pulls the plug finds the old plan or the new one: everything is on the disk before the exchange, and the
+/// exchange is before anything old goes. What somebody puts into the folder meanwhile stays theirs.
+///
+/// # Errors
+/// A place that holds anything this program did not write, another plan being written there, and what the disk
+/// refuses. Nothing of the old folder is then lost, and nothing of the new one left.
+pub(crate) fn write(out: &Path, artifacts: &[Artifact]) -> Result<Vec<String>, Failure> {
+    listed::may_replace(out)?;
+    let parent = match out.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent.to_owned(),
+        _ => PathBuf::from("."),
+    };
+    sync::create_dir_all(&parent)?;
+    let _lock = lock::take(&parent, out)?;
+    // Whoever wrote it may have been at it until just now.
+    listed::may_replace(out)?;
+    beside::clear_old(&parent);
+    let staged = beside::stage(&parent)?;
+    // The list of what follows comes first: a folder left by a kill then says of itself whose it is.
+    let mut written = format!("{}\n", listed::HEAD);
+    for artifact in artifacts {
+        written.push_str(&format!("{} {}\n", sha256_hex(&artifact.bytes), artifact.path));
+    }
+    sync::write_file(&staged.path().join(listed::WRITTEN), written.as_bytes())?;
+    let mut folders = vec![staged.path().to_owned()];
+    for artifact in artifacts {
+        let path = staged.path().join(&artifact.path);
+        if let Some(folder) = path.parent() {
+            fs::create_dir_all(folder).map_err(disk(folder))?;
+            if !folders.iter().any(|f| f == folder) {
+                folders.push(folder.to_owned());
+            }
+        }
+        sync::write_file(&path, &artifact.bytes)?;
+    }
+    for folder in folders.iter().rev() {
+        sync::folder(folder).map_err(disk(folder))?;
+    }
+    let old = replace::into_place(staged, out)?;
+    sync::folder(&parent).map_err(disk(&parent))?;
+    Ok(old.map(|old| beside::remove_old(&old, out)).unwrap_or_default())
+}
