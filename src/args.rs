@@ -43,7 +43,7 @@ pub(crate) enum Command {
         #[arg(long, value_name = "DIR")]
         out: Option<PathBuf>,
         /// Let cylinders at hold through, by whom and why: printed on every sheet.
-        #[arg(long, value_name = "WHO: WHY", value_parser = release)]
+        #[arg(long, value_name = "WHO: WHY", value_parser = release, allow_hyphen_values = true)]
         release: Option<Release>,
         /// What to print.
         #[arg(long, value_enum, default_value_t)]

@@ -12,7 +12,10 @@ use std::process::ExitCode;
 use clap::Parser;
 
 fn main() -> ExitCode {
-    let args = args::Args::parse();
+    let args = match args::Args::try_parse() {
+        Ok(args) => args,
+        Err(error) => return status::usage(&error),
+    };
     match commands::run(&args) {
         Ok(status) => status.into(),
         Err(failure) => {

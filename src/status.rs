@@ -115,11 +115,9 @@ impl Failure {
     pub(crate) fn status(&self) -> Status {
         match self {
             Self::Input(_) | Self::Plan(_) | Self::Place { .. } => Status::Rejected,
-            Self::Output(_)
-            | Self::Disk { .. }
-            | Self::Busy { .. }
-            | Self::Held { .. }
-            | Self::Print(_) => Status::Failed,
+            Self::Output(_) | Self::Disk { .. } | Self::Busy { .. } | Self::Held { .. } | Self::Print(_) => {
+                Status::Failed
+            }
         }
     }
 }
@@ -137,4 +135,29 @@ pub(crate) fn report(failure: &Failure) {
     if failure.status() == Status::Rejected {
         let _ = writeln!(to, "nothing was written");
     }
+}
+
+/// Help and version as they are; arguments that cannot be used are told without what a terminal would act upon.
+pub(crate) fn usage(error: &clap::Error) -> ExitCode {
+    use std::io::Write;
+
+    if !error.use_stderr() {
+        let _ = error.print();
+        return ExitCode::SUCCESS;
+    }
+    let mut text = error.render().to_string();
+    // A line end within an argument would make a line of it.
+    for argument in std::env::args_os().skip(1) {
+        let raw = argument.to_string_lossy();
+        for part in [Some(&*raw), raw.split_once('=').map(|(_, value)| value)].into_iter().flatten() {
+            if part.contains(char::is_control) {
+                text = text.replace(part, &plain(part, 300));
+            }
+        }
+    }
+    let mut to = std::io::stderr().lock();
+    for line in text.trim_end().lines() {
+        let _ = writeln!(to, "{}", plain(line, 400));
+    }
+    ExitCode::from(Status::Rejected)
 }

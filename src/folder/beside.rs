@@ -103,9 +103,9 @@ pub(super) fn clear_old(parent: &Path) {
         let Ok(files) = listed::files(&path) else { continue };
         let listed = Listed::of(&path);
         // A file that a kill cut short has its name in the list, and bytes that are a plan's and nobody's work.
-        let all = files.iter().all(|(_, name, about)| {
-            about.is_file() && listed.as_ref().is_some_and(|l| l.names(name))
-        });
+        let all = files
+            .iter()
+            .all(|(_, name, about)| about.is_file() && listed.as_ref().is_some_and(|l| l.names(name)));
         if all {
             for (file, ..) in &files {
                 let _ = fs::remove_file(file);

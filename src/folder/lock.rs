@@ -56,8 +56,13 @@ fn open(path: &Path) -> io::Result<Option<Lock>> {
         }
         _ => {}
     }
-    let file =
-        std::fs::OpenOptions::new().read(true).write(true).create(true).truncate(false).mode(0o666).open(path)?;
+    let file = std::fs::OpenOptions::new()
+        .read(true)
+        .write(true)
+        .create(true)
+        .truncate(false)
+        .mode(0o666)
+        .open(path)?;
     match file.try_lock() {
         Ok(()) => {}
         Err(TryLockError::WouldBlock) => return Err(io::ErrorKind::WouldBlock.into()),

@@ -115,7 +115,10 @@ fn a_note_put_into_the_folder_before_the_exchange_makes_it_go_back() {
     // Somebody's, after the last look.
     fs::write(out.join("note.txt"), "mine").unwrap();
     let refused = replace::into_place(staged, &out).unwrap_err();
-    assert!(refused.to_string().contains("note.txt: found a file that borewright did not write"), "{refused}");
+    assert!(
+        refused.to_string().contains("note.txt: found a file that borewright did not write"),
+        "{refused}"
+    );
     assert_eq!(fs::read_to_string(out.join("note.txt")).unwrap(), "mine");
     assert_eq!(fs::read_to_string(out.join("a.txt")).unwrap(), "one");
     assert_eq!(fs::read_dir(dir.path()).unwrap().count(), 1);

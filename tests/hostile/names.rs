@@ -255,3 +255,91 @@ fn a_cylinder_or_main_with_a_hostile_name_is_found_again_in_its_tables() {
     assert_eq!((run.status, run.err.as_str()), (Some(0), ""));
     assert_harmless(&job, &run.out);
 }
+
+#[test]
+fn a_path_with_an_escape_sequence_never_reaches_the_terminal() {
+    let job = Folder::base("base");
+    let odd = "a\u{1b}[31mb\u{202e}\nc";
+    let place = job.place().join(odd);
+    for arguments in [
+        vec!["plan".into(), place.clone().into_os_string()],
+        vec!["check".into(), place.clone().into_os_string()],
+        vec!["survey".into(), job.job().into(), "--out".into(), job.job().join("job.yaml").join(odd).into()],
+        vec!["plan".into(), job.job().into(), "--out".into(), job.job().join("job.yaml").join(odd).into()],
+        vec!["prove".into(), place.clone().into_os_string(), "--plan".into(), place.clone().into_os_string()],
+        vec!["new".into(), job.job().join("job.yaml").join(odd).into()],
+        vec!["plan".into(), job.job().into(), "--release".into(), odd.into()],
+        vec!["plan".into(), job.job().into(), format!("--release={odd}").into()],
+        vec![odd.into()],
+        vec!["plan".into(), job.job().into(), "--out".into(), place.clone().into_os_string()],
+        vec!["new".into(), place.join("new").into_os_string()],
+    ] {
+        let run = ended(command().args(&arguments));
+        let said = format!("{}{}", run.out, run.err);
+        assert!(!said.contains('\u{1b}') && !said.contains('\u{202e}'), "{arguments:?}: {said}");
+        assert!(!said.lines().any(|line| line.starts_with('c') && !line.starts_with("cylinder")), "{said}");
+        assert!(!said.is_empty());
+    }
+}
+
+#[test]
+fn a_release_without_a_reason_is_refused_in_plain_words() {
+    let job = Folder::base("base");
+    for given in ["no colon", "-x", ": why", "who:"] {
+        let run = ended(command().args([
+            "plan".as_ref(),
+            job.job().as_os_str(),
+            "--release".as_ref(),
+            given.as_ref(),
+        ]));
+        assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{given}");
+        assert!(run.err.contains("expected who releases it, a colon, and why"), "{}", run.err);
+        assert!(!job.out().exists());
+    }
+}
+
+#[test]
+fn no_line_of_a_file_that_is_something_else_is_repeated() {
+    let job = Folder::base("base");
+    for text in [
+        "root:secret:0:0\nmore:secret\n",
+        "# secret\n[secret]\nkey = secret\n",
+        "secret: secret\n",
+        "secret;secret\n",
+        "\u{0}secret,secret\n",
+    ] {
+        for (key, old) in [
+            ("bores: ", "bores.csv"),
+            ("walls: ", "walls.csv"),
+            ("block: ", "block.yaml"),
+            ("machine: ", "machine.yaml"),
+        ] {
+            let job_text = job.read("job.yaml");
+            job.write("other", text);
+            job.edit("job.yaml", &format!("{key}{old}"), &format!("{key}other"));
+            let said = job.rejected();
+            assert!(!said.contains("secret"), "{key}: {said}");
+            job.write("job.yaml", job_text);
+        }
+    }
+    // Bytes that are no text, likewise.
+    job.write("bores.csv", b"secret,\xff\xfe\n");
+    assert!(!job.rejected().contains("secret"));
+}
+
+#[test]
+fn a_main_whose_rows_would_be_comments_is_refused() {
+    let job = Folder::base("base");
+    job.edit("block.yaml", "name: \"2\"", "name: \"#1=2\"");
+    let said = job.rejected();
+    assert!(said.contains("found `#1=2`, expected a name that does not start with `#`"), "{said}");
+}
+
+#[test]
+fn a_path_with_the_other_systems_marks_is_explained() {
+    let job = Folder::base("base");
+    job.edit("job.yaml", "bores: bores.csv", "bores: 'readings\\bores.csv'");
+    if cfg!(unix) {
+        assert!(job.rejected().contains("write `/` between folders"));
+    }
+}

@@ -8,6 +8,7 @@ use crate::job::{
     Bank, Block, CoolantHole, Depths, FireRing, JournalAxis, Liner, Main, Parent, Rotation, Site, Stud,
 };
 use crate::material::Material;
+use crate::read::fault::plain;
 use crate::read::fault::{Fault, Place};
 use crate::read::given::{At, Length};
 use crate::read::quantity as q;
@@ -84,13 +85,18 @@ fn journal_axis(c: &mut Checker<'_>, file: &BlockFile) -> Option<JournalAxis> {
     for (i, main) in axis.mains.value.iter().enumerate() {
         let key = format!("journal_axis.mains[{i}]");
         let name = c.name(&format!("{key}.name"), &main.name);
+        if name.as_ref().is_some_and(|name| name.starts_with('#')) {
+            let found = format!("`{}`", plain(main.name.value.trim(), 60));
+            let expected = "a name that does not start with `#`: its rows in a table would be comments";
+            c.fault(main.name.place, &format!("{key}.name"), found, expected);
+        }
         let x = c.length(&format!("{key}.x"), &main.x, q::ALONG);
         if let (Some(name), Some(x_mm)) = (name, x) {
             if mains.iter().any(|m: &Main| m.name == name) {
                 c.fault(
                     main.name.place,
                     &format!("{key}.name"),
-                    format!("the main `{name}` a second time"),
+                    format!("the main `{}` a second time", plain(&name, 60)),
                     "each main once",
                 );
             }

@@ -32,6 +32,9 @@ const MOST_SPAN_ERROR_DEG: f64 = 1.0;
 /// Most candidate sleeves of a job.
 const MOST_SLEEVES: usize = 12;
 
+/// Most faults that are kept: a thousand say no less than more.
+const MOST_FAULTS: usize = 1000;
+
 /// Files of a job, read as they go by.
 struct Files {
     folder: PathBuf,
@@ -55,7 +58,11 @@ impl Files {
                     *fault
                 } else {
                     let found = format!("`{}`: {}", plain(name.value.trim(), 80), fault.found);
-                    job.fault(Some(name.place), key, found, fault.expected)
+                    let mut fault = job.fault(Some(name.place), key, found, fault.expected);
+                    if name.value.contains('\\') && !path.exists() {
+                        fault.help = Some("write `/` between folders: every system reads it".into());
+                    }
+                    fault
                 };
                 self.faults.push(fault);
                 None
@@ -110,7 +117,10 @@ pub fn load(path: &Path) -> Result<Job, Faults> {
             job.inputs = files.read;
             Ok(job)
         }
-        _ => Err(Faults(files.faults)),
+        _ => {
+            files.faults.truncate(MOST_FAULTS);
+            Err(Faults(files.faults))
+        }
     }
 }
 

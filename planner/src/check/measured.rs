@@ -34,14 +34,8 @@ pub(super) fn check(
     units: Units,
 ) -> Result<Vec<MeasuredSleeve>, Vec<Fault>> {
     let table = Table::split(source, &MEASURED, units)?;
+    let readings = table.each(|row| reading(&table, row, sleeves).map_err(|fault| vec![*fault]))?;
     let mut faults = Vec::new();
-    let mut readings = Vec::new();
-    for row in &table.rows {
-        match reading(&table, row, sleeves) {
-            Ok(reading) => readings.push(reading),
-            Err(fault) => faults.push(*fault),
-        }
-    }
     let mut numbers: Vec<(usize, &str)> = Vec::new();
     for r in &readings {
         if !numbers.contains(&(r.sleeve, r.number.as_str())) {
@@ -108,8 +102,6 @@ pub(super) fn check(
                     .fold([f64::INFINITY, f64::NEG_INFINITY], |[l, m], v| [l.min(*v), m.max(*v)]),
                 outsides_mm,
             }),
-            // A sleeve with a faulty row is not incomplete on top of it.
-            _ if !faults.is_empty() => {}
             _ => {
                 let found = format!("sleeve `{}` without {}", plain(number, 30), missing.join(", "));
                 let expected = "every step of the body and the flange's thickness of each sleeve".into();
@@ -120,7 +112,7 @@ pub(super) fn check(
     if faults.is_empty() { Ok(measured) } else { Err(faults) }
 }
 
-fn reading(table: &Table<'_>, row: &Row, sleeves: &[Sleeve]) -> Result<Reading, Box<Fault>> {
+fn reading(table: &Table<'_>, row: &Row<'_>, sleeves: &[Sleeve]) -> Result<Reading, Box<Fault>> {
     let number = table.text(row, "number").to_owned();
     if !number.chars().any(char::is_alphanumeric) || number.chars().count() > 40 {
         let found = if number.is_empty() { "nothing".into() } else { format!("`{}`", plain(&number, 40)) };

@@ -95,7 +95,7 @@ impl<'b> Readable<'b> {
         Err(Box::new(fault))
     }
 
-    fn surface(&self, table: &Table<'_>, row: &Row, default: Surface) -> Result<Surface, Box<Fault>> {
+    fn surface(&self, table: &Table<'_>, row: &Row<'_>, default: Surface) -> Result<Surface, Box<Fault>> {
         match table.text(row, "surface") {
             "" => Ok(default),
             "liner" if self.block.parent.liner.is_none() => Err(Box::new(table.fault(
@@ -136,7 +136,7 @@ impl<'b> Readable<'b> {
         Ok(depth)
     }
 
-    fn place(&self, table: &Table<'_>, row: &Row, name: &str) -> Result<f64, Box<Fault>> {
+    fn place(&self, table: &Table<'_>, row: &Row<'_>, name: &str) -> Result<f64, Box<Fault>> {
         if !self.in_bank {
             return table.length(row, name, q::COORDINATE);
         }
@@ -195,7 +195,7 @@ impl<'b> Readable<'b> {
     fn other_unit(
         &self,
         table: &Table<'_>,
-        row: &Row,
+        row: &Row<'_>,
         name: &str,
         fits: impl Fn(f64) -> bool,
     ) -> Option<String> {
@@ -235,7 +235,7 @@ impl<'b> Readable<'b> {
         self.block.parent.liner.as_ref().map_or(100.0, |l| l.outside_mm)
     }
 
-    fn clock(&self, table: &Table<'_>, row: &Row, name: &'static str) -> Result<f64, Box<Fault>> {
+    fn clock(&self, table: &Table<'_>, row: &Row<'_>, name: &'static str) -> Result<f64, Box<Fault>> {
         let towards = |word: &str| -> Result<f64, Box<Fault>> {
             // The valley is at +Y of the bank that leans the farther to the left.
             let other = self.block.banks.iter().enumerate().find(|(i, _)| *i != self.index);
@@ -471,7 +471,7 @@ impl<'b> Readable<'b> {
     }
 
     /// A cut's centre is told in the bank whatever frame the set-up was read in.
-    fn cut_centre(&self, table: &Table<'_>, row: &Row, name: &'static str) -> Result<f64, Box<Fault>> {
+    fn cut_centre(&self, table: &Table<'_>, row: &Row<'_>, name: &'static str) -> Result<f64, Box<Fault>> {
         Self { in_bank: true, ..*self }.place(table, row, name)
     }
 

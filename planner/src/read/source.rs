@@ -37,6 +37,12 @@ pub fn sha256_hex(bytes: &[u8]) -> String {
     Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
+/// Whether a text says of itself that it is one of this program's descriptions. A key can name any file of the
+/// system: of one that is something else no line is shown.
+pub(super) fn is_description(text: &str) -> bool {
+    text.lines().any(|line| line.trim_start().trim_start_matches(['{', '"', '\'', ' ']).starts_with("format"))
+}
+
 impl Source {
     /// Reads a regular file of at most `most_bytes` as UTF-8.
     ///
@@ -81,8 +87,10 @@ impl Source {
             let mut fault = whole("bytes that are not UTF-8".into(), "text saved as UTF-8");
             fault.place = Some(Place { line: line + 1, column: start.chars().count() + 1 });
             let lossy = String::from_utf8_lossy(e.as_bytes());
-            fault.line_text =
-                lossy.lines().nth(line).filter(|text| text.len() <= LONGEST_SHOWN).map(str::to_owned);
+            if is_description(&before) {
+                fault.line_text =
+                    lossy.lines().nth(line).filter(|text| text.len() <= LONGEST_SHOWN).map(str::to_owned);
+            }
             fault.help = Some("save the file again with the encoding UTF-8".into());
             fault
         })?;

@@ -1,5 +1,7 @@
 //! Reading tables: CSV with a header, each cell with its place.
 
+use std::ops::ControlFlow;
+
 use super::fault::{Fault, Place, did_you_mean, plain};
 use super::given::{Scalar, Units};
 use super::measure;
@@ -27,14 +29,16 @@ pub const fn optional(name: &'static str) -> Column {
     Column { name, required: false }
 }
 
-/// One row's cells, in the order of the columns asked for; empty where the column was left out.
-#[derive(Debug, Clone)]
-pub struct Row {
+/// One row while it is read.
+#[derive(Debug)]
+pub struct Row<'s> {
     line: usize,
-    cells: Vec<Cell>,
+    /// Its line as typed, for the columns of its cells.
+    text: &'s str,
+    record: csv::StringRecord,
 }
 
-impl Row {
+impl Row<'_> {
     /// Its line in the file, counted from 1.
     #[must_use]
     pub fn line(&self) -> usize {
@@ -42,100 +46,95 @@ impl Row {
     }
 }
 
-#[derive(Debug, Clone)]
-struct Cell {
-    text: String,
-    column: usize,
-}
-
-/// A table's rows, read cell by cell with faults gathered.
+/// A table's rows, read one after the other with faults gathered: a row at a time is held, not the table.
 pub struct Table<'s> {
     source: &'s Source,
     columns: &'static [Column],
     units: Units,
-    /// The rows.
-    pub rows: Vec<Row>,
+    /// For each field of the header, which column it is.
+    order: Vec<usize>,
+    rows: usize,
 }
 
 /// More faults than this in one table are not gathered: the file is not what it was taken for.
-const MOST_FAULTS: usize = 50;
+pub(crate) const MOST_FAULTS: usize = 50;
+
+/// Most rows of a table: a scan of a bore is some hundred thousand points.
+const MOST_ROWS: usize = 1_000_000;
+
+/// Takes every record of a table, header and all, to `take` until it has seen enough.
+fn walk<'s>(
+    source: &'s Source,
+    mut take: impl FnMut(Row<'s>) -> (csv::StringRecord, ControlFlow<()>),
+) -> Result<(), Box<Fault>> {
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .flexible(true)
+        .has_headers(false)
+        .trim(csv::Trim::All)
+        .from_reader(source.text.as_bytes());
+    // Lines are walked alongside the records, so that a column can be pointed at without a search.
+    let mut lines = source.text.lines().enumerate();
+    let mut record = csv::StringRecord::new();
+    loop {
+        match reader.read_record(&mut record) {
+            Ok(true) => {}
+            Ok(false) => return Ok(()),
+            Err(error) => {
+                let found = plain(&error.to_string(), 120);
+                return Err(Box::new(source.fault(None, "", found, "rows of comma-separated values".into())));
+            }
+        }
+        // The reader counts from before the comments and blank lines that it passes over.
+        let from = record.position().map_or(1, |p| usize::try_from(p.line()).unwrap_or(1));
+        let own = |(at, text): &(usize, &str)| at + 1 >= from && !text.is_empty() && !text.starts_with('#');
+        let (line, text) = lines.by_ref().find(own).map_or((from, ""), |(at, text)| (at + 1, text));
+        if record.len() == 1 && record.get(0) == Some("") && text.trim().is_empty() {
+            continue;
+        }
+        let (used, flow) = take(Row { line, text, record });
+        if flow.is_break() {
+            return Ok(());
+        }
+        record = used;
+    }
+}
 
 impl<'s> Table<'s> {
-    /// Splits the text into rows of the columns asked for.
+    /// Finds the columns asked for, and that every row has them.
     ///
     /// # Errors
-    /// An unknown, repeated or missing column, rows of another width, no rows at all.
+    /// An unknown, repeated or missing column, rows of another width, no rows at all, too many.
     pub fn split(source: &'s Source, columns: &'static [Column], units: Units) -> Result<Self, Vec<Fault>> {
-        let mut reader = csv::ReaderBuilder::new()
-            .comment(Some(b'#'))
-            .flexible(true)
-            .has_headers(false)
-            .trim(csv::Trim::All)
-            .from_reader(source.text.as_bytes());
         let mut faults = Vec::new();
         let mut order: Option<Vec<usize>> = None;
-        let mut rows = Vec::new();
-        // Lines are walked alongside the records, so that a column can be pointed at without a search.
-        let mut lines = source.text.lines().enumerate();
-        for record in reader.records() {
-            let record = match record {
-                Ok(record) => record,
-                Err(error) => {
-                    let found = plain(&error.to_string(), 120);
-                    faults.push(source.fault(None, "", found, "rows of comma-separated values".into()));
-                    break;
-                }
-            };
-            // The reader counts from before the comments and blank lines that it passes over.
-            let from = record.position().map_or(1, |p| usize::try_from(p.line()).unwrap_or(1));
-            let own =
-                |(at, text): &(usize, &str)| at + 1 >= from && !text.is_empty() && !text.starts_with('#');
-            let (line, text) = lines.by_ref().find(own).map_or((from, ""), |(at, text)| (at + 1, text));
-            if record.len() == 1 && record.get(0) == Some("") && text.trim().is_empty() {
-                continue;
-            }
-            let starts = field_starts(text);
-            let start = |field: usize| starts.get(field).copied().unwrap_or(1);
+        let mut rows = 0_usize;
+        let walked = walk(source, |row| {
             let Some(order) = &order else {
-                match header(source, columns, &record, line, &start) {
-                    Ok(found) => order = Some(found),
+                return match header(source, columns, &row) {
+                    Ok(found) => {
+                        order = Some(found);
+                        (row.record, ControlFlow::Continue(()))
+                    }
                     Err(mut wrong) => {
                         faults.append(&mut wrong);
-                        break;
+                        (row.record, ControlFlow::Break(()))
                     }
-                }
-                continue;
-            };
-            if record.len() != order.len() {
-                let end = text.chars().count() + 1;
-                let place = Place { line, column: starts.get(order.len()).copied().unwrap_or(end) };
-                let found = match record.len() {
-                    1 => "one value in this row".to_owned(),
-                    values => format!("{values} values in this row"),
                 };
-                let mut fault =
-                    source.fault(Some(place), "", found, format!("{}, as in the header", order.len()));
-                if record.len() > order.len() {
-                    fault.help = Some(split_number(&record));
-                }
-                faults.push(fault);
-                if faults.len() >= MOST_FAULTS {
-                    break;
-                }
-                continue;
+            };
+            rows += 1;
+            if row.record.len() != order.len() {
+                faults.push(other_width(source, &row, order.len()));
             }
-            let cells = columns
-                .iter()
-                .enumerate()
-                .map(|(wanted, _)| {
-                    let field = order.iter().position(|c| *c == wanted);
-                    let text = field.and_then(|f| record.get(f)).unwrap_or_default().to_owned();
-                    Cell { text, column: field.map_or(1, &start) }
-                })
-                .collect();
-            rows.push(Row { line, cells });
+            let enough = faults.len() >= MOST_FAULTS || rows > MOST_ROWS;
+            (row.record, if enough { ControlFlow::Break(()) } else { ControlFlow::Continue(()) })
+        });
+        faults.extend(walked.err().map(|fault| *fault));
+        if rows > MOST_ROWS {
+            let found = format!("more than {MOST_ROWS} rows");
+            faults.push(source.fault(None, "", found, format!("at most {MOST_ROWS}")));
         }
-        if faults.is_empty() && rows.is_empty() {
+        if faults.is_empty() && rows == 0 {
             let found = match &order {
                 None => "an empty table",
                 Some(_) => "a header and no rows below it: no reading is filled in",
@@ -146,36 +145,41 @@ impl<'s> Table<'s> {
             };
             faults.push(source.fault(None, "", found.into(), expected.into()));
         }
-        if faults.is_empty() { Ok(Self { source, columns, units, rows }) } else { Err(faults) }
+        match order {
+            Some(order) if faults.is_empty() => Ok(Self { source, columns, units, order, rows }),
+            _ => Err(faults),
+        }
     }
 
     /// How many rows it has.
     #[must_use]
     pub fn rows(&self) -> usize {
-        self.rows.len()
+        self.rows
     }
 
-    fn cell<'r>(&self, row: &'r Row, name: &str) -> &'r Cell {
-        const NONE: &Cell = &Cell { text: String::new(), column: 1 };
-        self.columns.iter().position(|c| c.name == name).and_then(|i| row.cells.get(i)).unwrap_or(NONE)
+    /// The field of the header that is this column; `None` where it was left out.
+    fn field(&self, name: &str) -> Option<usize> {
+        let wanted = self.columns.iter().position(|c| c.name == name)?;
+        self.order.iter().position(|c| *c == wanted)
     }
 
     /// The cell's text.
     #[must_use]
-    pub fn text<'r>(&self, row: &'r Row, name: &str) -> &'r str {
-        &self.cell(row, name).text
+    pub fn text<'r>(&self, row: &'r Row<'_>, name: &str) -> &'r str {
+        self.field(name).and_then(|field| row.record.get(field)).unwrap_or_default()
     }
 
     /// A fault of one cell.
     #[must_use]
-    pub fn fault(&self, row: &Row, name: &str, found: String, expected: String) -> Fault {
-        let cell = self.cell(row, name);
-        self.source.fault(Some(Place { line: row.line, column: cell.column }), name, found, expected)
+    pub fn fault(&self, row: &Row<'_>, name: &str, found: String, expected: String) -> Fault {
+        let column =
+            self.field(name).and_then(|field| field_starts(row.text).get(field).copied()).unwrap_or(1);
+        self.source.fault(Some(Place { line: row.line, column }), name, found, expected)
     }
 
     fn quantity(
         &self,
-        row: &Row,
+        row: &Row<'_>,
         name: &str,
         quantity: Quantity,
         read: impl Fn(&Scalar) -> Result<f64, measure::Unreadable>,
@@ -199,7 +203,7 @@ impl<'s> Table<'s> {
     ///
     /// # Errors
     /// A cell that is no length or out of range.
-    pub fn length(&self, row: &Row, name: &str, quantity: Quantity) -> Result<f64, Box<Fault>> {
+    pub fn length(&self, row: &Row<'_>, name: &str, quantity: Quantity) -> Result<f64, Box<Fault>> {
         self.quantity(row, name, quantity, |scalar| measure::length_mm(scalar, self.units))
     }
 
@@ -207,7 +211,7 @@ impl<'s> Table<'s> {
     ///
     /// # Errors
     /// A cell that is no angle or out of range.
-    pub fn angle(&self, row: &Row, name: &str, quantity: Quantity) -> Result<f64, Box<Fault>> {
+    pub fn angle(&self, row: &Row<'_>, name: &str, quantity: Quantity) -> Result<f64, Box<Fault>> {
         self.quantity(row, name, quantity, measure::angle_deg)
     }
 
@@ -215,7 +219,7 @@ impl<'s> Table<'s> {
     ///
     /// # Errors
     /// A cell that is none.
-    pub fn count(&self, row: &Row, name: &str) -> Result<u32, Box<Fault>> {
+    pub fn count(&self, row: &Row<'_>, name: &str) -> Result<u32, Box<Fault>> {
         let text = self.text(row, name);
         text.parse().map_err(|_| {
             let found =
@@ -228,17 +232,22 @@ impl<'s> Table<'s> {
     ///
     /// # Errors
     /// All faults found, up to a bound.
-    pub fn each<T>(&self, mut read: impl FnMut(&Row) -> Result<T, Vec<Fault>>) -> Result<Vec<T>, Vec<Fault>> {
-        let (mut values, mut faults) = (Vec::with_capacity(self.rows.len()), Vec::new());
-        for row in &self.rows {
-            match read(row) {
-                Ok(value) => values.push(value),
-                Err(mut wrong) => faults.append(&mut wrong),
+    pub fn each<T>(
+        &self,
+        mut read: impl FnMut(&Row<'s>) -> Result<T, Vec<Fault>>,
+    ) -> Result<Vec<T>, Vec<Fault>> {
+        let (mut values, mut faults, mut header) = (Vec::new(), Vec::new(), true);
+        let walked = walk(self.source, |row| {
+            if !std::mem::take(&mut header) {
+                match read(&row) {
+                    Ok(value) => values.push(value),
+                    Err(mut wrong) => faults.append(&mut wrong),
+                }
             }
-            if faults.len() >= MOST_FAULTS {
-                break;
-            }
-        }
+            let enough = faults.len() >= MOST_FAULTS;
+            (row.record, if enough { ControlFlow::Break(()) } else { ControlFlow::Continue(()) })
+        });
+        faults.extend(walked.err().map(|fault| *fault));
         if faults.is_empty() { Ok(values) } else { Err(faults) }
     }
 }
@@ -256,9 +265,28 @@ fn split_number(record: &csv::StringRecord) -> String {
         .or_else(|| pairs().next())
         .or_else(|| fields.windows(2).find(|w| whole(w[0]) && digits(w[1])));
     match pair {
-        Some(pair) => format!("a decimal comma splits a number in two: write {}.{}", pair[0], pair[1]),
+        Some(pair) => {
+            let [whole, part] = [pair[0], pair[1]].map(|text| plain(text, 20));
+            format!("a decimal comma splits a number in two: write {whole}.{part}")
+        },
         None => "more commas than columns: each parts two values".into(),
     }
+}
+
+/// A row with more values or fewer than the header has columns.
+fn other_width(source: &Source, row: &Row<'_>, columns: usize) -> Fault {
+    let end = row.text.chars().count() + 1;
+    let column = field_starts(row.text).get(columns).copied().unwrap_or(end);
+    let found = match row.record.len() {
+        1 => "one value in this row".to_owned(),
+        values => format!("{values} values in this row"),
+    };
+    let place = Some(Place { line: row.line, column });
+    let mut fault = source.fault(place, "", found, format!("{columns}, as in the header"));
+    if row.record.len() > columns {
+        fault.help = Some(split_number(&row.record));
+    }
+    fault
 }
 
 /// Columns (counted from 1) at which the fields of a line start; quoted commas do not split.
@@ -288,14 +316,19 @@ fn field_starts(line: &str) -> Vec<usize> {
 }
 
 /// For each field of the header, which wanted column it is.
-fn header(
-    source: &Source,
-    columns: &[Column],
-    record: &csv::StringRecord,
-    line: usize,
-    start: &dyn Fn(usize) -> usize,
-) -> Result<Vec<usize>, Vec<Fault>> {
+fn header(source: &Source, columns: &[Column], row: &Row<'_>) -> Result<Vec<usize>, Vec<Fault>> {
+    let (record, line) = (&row.record, row.line);
+    let starts = field_starts(row.text);
+    let start = |field: usize| starts.get(field).copied().unwrap_or(1);
     let names = || columns.iter().map(|c| format!("`{}`", c.name)).collect::<Vec<_>>().join(", ");
+    let known = |name: &str| columns.iter().any(|c| c.name == name.trim());
+    if !row.text.split([',', ';', '\t']).any(|name| known(name.trim().trim_matches('"'))) {
+        // Whatever file this is, it is no such table: nothing of it is repeated.
+        let found = "a first line without any column of such a table".to_owned();
+        let mut fault = source.fault(None, "", found, format!("a header with the columns {}", names()));
+        fault.place = Some(Place { line, column: 1 });
+        return Err(vec![fault]);
+    }
     let (mut order, mut faults) = (Vec::new(), Vec::new());
     if let (1, Some(only)) = (record.len(), record.get(0))
         && let Some(mark) = only.chars().find(|c| matches!(c, ';' | '\t'))

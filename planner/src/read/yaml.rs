@@ -5,7 +5,7 @@ use serde_yaml::{Budget, Options};
 
 use super::blame::{self, Step};
 use super::fault::Fault;
-use super::source::Source;
+use super::source::{Source, is_description};
 
 /// Brackets and braces beyond this are a bomb, not a description; refused before parsing.
 const MOST_BRACKETS: usize = 10_000;
@@ -51,5 +51,17 @@ pub fn parse<T: DeserializeOwned>(source: &Source) -> Result<T, Box<Fault>> {
             e.into_inner()
         })
     });
-    result.map_err(|error| Box::new(blame::fault(source, &path, error.without_snippet())))
+    result.map_err(|error| {
+        let mut fault = blame::fault(source, &path, error.without_snippet());
+        if !is_description(&source.text) {
+            fault.line_text = None;
+            if !matches!(error, serde_yaml::Error::SerdeMissingField { .. }) {
+                fault.key = String::new();
+                fault.found = "text that names no format".into();
+                fault.expected = "a description, its first line `format: borewright/…`".into();
+                fault.help = None;
+            }
+        }
+        Box::new(fault)
+    })
 }
