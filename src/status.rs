@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use borewright_planner::PlanError;
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::{Faults, plain};
+use clap::Parser;
 
 /// How a command ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -145,16 +146,12 @@ pub(crate) fn usage(error: &clap::Error) -> ExitCode {
         let _ = error.print();
         return ExitCode::SUCCESS;
     }
-    let mut text = error.render().to_string();
-    // A line end within an argument would make a line of it.
-    for argument in std::env::args_os().skip(1) {
-        let raw = argument.to_string_lossy();
-        for part in [Some(&*raw), raw.split_once('=').map(|(_, value)| value)].into_iter().flatten() {
-            if part.contains(char::is_control) {
-                text = text.replace(part, &plain(part, 300));
-            }
-        }
-    }
+    // Read again with every argument made fit for a terminal: what is told holds nothing else then.
+    let cleaned = std::env::args_os().map(|argument| plain(&argument.to_string_lossy(), 300));
+    let text = match crate::args::Args::try_parse_from(cleaned) {
+        Err(error) => error.render().to_string(),
+        Ok(_) => "error: an argument that is not plain text".to_owned(),
+    };
     let mut to = std::io::stderr().lock();
     for line in text.trim_end().lines() {
         let _ = writeln!(to, "{}", plain(line, 400));
