@@ -268,7 +268,7 @@ fn split_number(record: &csv::StringRecord) -> String {
         Some(pair) => {
             let [whole, part] = [pair[0], pair[1]].map(|text| plain(text, 20));
             format!("a decimal comma splits a number in two: write {whole}.{part}")
-        },
+        }
         None => "more commas than columns: each parts two values".into(),
     }
 }
