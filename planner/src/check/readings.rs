@@ -74,7 +74,7 @@ impl<'b> Readable<'b> {
         Self { block, bank: &block.banks[index], index, units, in_bank }
     }
 
-    fn cylinder(&self, table: &Table<'_>, row: &Row) -> Result<u32, Box<Fault>> {
+    fn cylinder(&self, table: &Table<'_>, row: &Row<'_>) -> Result<u32, Box<Fault>> {
         let cylinder = table.count(row, "cylinder")?;
         if self.bank.sites.iter().any(|s| s.cylinder == cylinder) {
             return Ok(cylinder);
@@ -121,7 +121,7 @@ impl<'b> Readable<'b> {
         if self.block.parent.liner.is_some() { Surface::Liner } else { Surface::Parent }
     }
 
-    fn depth(&self, table: &Table<'_>, row: &Row) -> Result<f64, Box<Fault>> {
+    fn depth(&self, table: &Table<'_>, row: &Row<'_>) -> Result<f64, Box<Fault>> {
         let depth = table.length(row, "depth", q::DEPTH)?;
         let most = self.block.parent.bore_length_mm;
         if depth > most {
@@ -173,7 +173,7 @@ impl<'b> Readable<'b> {
     }
 
     /// Whether a row stands at its own bore's true place with x and y exchanged.
-    fn exchanged(&self, table: &Table<'_>, row: &Row) -> bool {
+    fn exchanged(&self, table: &Table<'_>, row: &Row<'_>) -> bool {
         let of = |name| length_mm(&Scalar::Text(table.text(row, name).to_owned()), self.units).ok();
         let site =
             table.count(row, "cylinder").ok().and_then(|n| self.bank.sites.iter().find(|s| s.cylinder == n));
@@ -182,7 +182,7 @@ impl<'b> Readable<'b> {
     }
 
     /// A cell as it was typed, and in mm where that is another figure.
-    fn typed(&self, table: &Table<'_>, row: &Row, name: &str, mm: f64) -> String {
+    fn typed(&self, table: &Table<'_>, row: &Row<'_>, name: &str, mm: f64) -> String {
         let text = plain(table.text(row, name), 40);
         match text.parse::<f64>() {
             Ok(_) if self.units == Units::Mm => format!("{text} mm"),
@@ -220,7 +220,7 @@ impl<'b> Readable<'b> {
     }
 
     /// A bore's diameter; one that is out of all range but fits this block in the other unit is asked about.
-    fn diameter(&self, table: &Table<'_>, row: &Row) -> Result<f64, Box<Fault>> {
+    fn diameter(&self, table: &Table<'_>, row: &Row<'_>) -> Result<f64, Box<Fault>> {
         table.length(row, "diameter", q::BORE).map_err(|mut fault| {
             let fits = |mm: f64| match &self.block.parent.liner {
                 Some(liner) => (mm / liner.bore_mm - 1.0).abs() < LIKE_LINER,
@@ -264,7 +264,7 @@ impl<'b> Readable<'b> {
     }
 
     /// A set; turned end for end the machine's scales tell nothing of the bank without a new datum.
-    fn set(&self, table: &Table<'_>, row: &Row) -> Result<Option<String>, Box<Fault>> {
+    fn set(&self, table: &Table<'_>, row: &Row<'_>) -> Result<Option<String>, Box<Fault>> {
         let set = table.text(row, "set");
         if !self.in_bank && Handled::of_set(set) == Some(Handled::Turned) {
             let found = format!("`{}` beside frame: machine", plain(set, 40));
