@@ -1,5 +1,6 @@
 //! From passes to moves: one list per bank and stage, in the machine's own axes.
 
+mod ledge;
 mod milled;
 
 use borewright_geometry::{Bank, Machine, Placement, Point};
@@ -22,11 +23,6 @@ const TOUCH_MM: f64 = 0.05;
 
 /// Depth of the first touch that proves position, mm: enough to see and feel. Common practice, no source.
 const TOUCH_DEPTH_MM: f64 = 10.0;
-
-/// The last stretch above a ledge that is fed slowly, mm. Common practice, no source.
-const LEDGE_STRETCH_MM: f64 = 0.2;
-/// Feed onto a ledge, mm per revolution: what it leaves is a fifth of a ledge's tolerance. Common practice.
-const LEDGE_FEED_MM: f64 = 0.002;
 
 /// The lists of all banks and stages, of the cylinders that may be cut; one a cylinder where the job asks for it.
 ///
@@ -317,19 +313,8 @@ impl<'a> Tracer<'a> {
                 moves.push(Move { z_mm: down, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
                 let up = Some(clear);
                 if let Some(floor) = self.ledge(pass) {
-                    // A floor cut at the feed of a bore is a screw thread: its last stretch goes slowly.
                     moves.pop();
-                    let above = Some(rounding::coordinate(-(floor - LEDGE_STRETCH_MM)));
-                    let note = format!("to {LEDGE_STRETCH_MM:.1} above the ledge");
-                    moves.push(Move {
-                        z_mm: above,
-                        feed_mm_per_min: Some(feed),
-                        note,
-                        ..own(MoveKind::Feed)
-                    });
-                    let slow = Some(rounding::decimals((pass.rpm * LEDGE_FEED_MM).max(0.1), 1));
-                    let note = format!("ledge at depth {:.3}, slowly", rounding::coordinate(pass.to));
-                    moves.push(Move { z_mm: down, feed_mm_per_min: slow, note, ..own(MoveKind::Feed) });
+                    moves.extend(ledge::moves(floor, pass.rpm, feed, &own));
                 }
                 if stage == Stage::Rough {
                     // The tip may drag a line on a rough bore; it must not turn while it comes up fast.
@@ -354,7 +339,7 @@ impl<'a> Tracer<'a> {
     /// The depth of the ledge a finishing pass ends on, mm; `None` where it runs out below or is no ledge.
     fn ledge(&self, pass: &Pass) -> Option<f64> {
         let below = self.positions.pocket.depth_mm();
-        (pass.stage == Stage::Pocket && pass.to < below - LEDGE_STRETCH_MM && pass.to > LEDGE_STRETCH_MM)
+        (pass.stage == Stage::Pocket && pass.to < below - ledge::STRETCH_MM && pass.to > ledge::STRETCH_MM)
             .then_some(pass.to)
     }
 

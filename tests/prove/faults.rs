@@ -232,8 +232,11 @@ const KINDS: &[(&str, &str, Spoil, &str, On)] = &[
     ("a feed of nothing", "10-", |t| turn(t, (2, 1, DOWN), 'F', |_| 0.0), "feed", Edit),
     ("a feed that the machine has not", "10-", |t| turn(t, (2, 1, DOWN), 'F', |_| 9999.9), "feed", Edit),
     ("no feed at all", "10-", |t| t.lines().map(|l| if l.starts_with('N') { l.split(" F").next().unwrap() } else { l }.to_owned() + "\n").collect(), "no_feed", Edit),
-    ("a ledge at full feed", "20-", |t| turn(t, (2, 1, " F2."), 'F', |_| 85.3), "ledge_feed", Edit),
-    ("the slow stretch too short", "20-", |t| turn(t, (2, 2, DOWN), 'Z', |v| v - 0.18), "ledge_feed", At(2, 2, " F2.")),
+    ("a ledge at full feed", "20-", |t| turn(t, (2, 1, " F26."), 'F', |_| 85.3), "ledge_feed", Edit),
+    ("a ledge that the tip rubs", "20-", |t| turn(t, (2, 1, " F26."), 'F', |_| 2.1), "ledge_feed", Edit),
+    ("the slow stretch too short", "20-", |t| turn(t, (2, 2, DOWN), 'Z', |v| v - 0.18), "ledge_feed", At(2, 2, " F26.")),
+    ("no dwell on a ledge", "20-", |t| turn(t, (2, 1, " F2."), 'F', |_| 26.7), "ledge_feed", Edit),
+    ("a dwell from too high", "20-", |t| turn(t, (2, 1, " F26."), 'Z', |v| v + 0.02), "ledge_feed", At(2, 1, " F2.")),
     ("a trial cut of another depth", "20-", |t| turn(t, (2, 1, DOWN), 'Z', |v| v - 0.5), "touch_missing", Edit),
     // Words.
     ("inch words", "10-", |t| one(t, "G21", "G20"), "unknown_word", Edit),

@@ -11,7 +11,10 @@ const FEED_STEP: f64 = 0.05;
 /// The last stretch onto a ledge, mm, and the feed on it, mm a turn, as `docs/formats.md` and
 /// `docs/calculations.md` have them.
 const LEDGE_MM: f64 = 0.2;
-const LEDGE_FEED_MM: f64 = 0.002;
+const LEDGE_FEED_MM: f64 = 0.025;
+/// The end of it, mm, and how many turns it takes at least.
+const DWELL_MM: f64 = 0.005;
+const DWELL_TURNS: f64 = 2.0;
 /// The slowest feed that a list tells, mm/min.
 const SLOWEST: f64 = 0.1;
 /// A cutter goes down or up in what is open at this many times its feed at most.
@@ -203,21 +206,43 @@ impl<'a> Walk<'a, '_> {
                 return;
             }
         }
-        let ledge = to < from && (to + planned_to).abs() <= WITHIN_MM + BITS_MM && self.bores.on_ledge(pass);
-        if ledge && motion.way == Way::Feed && planned_to > LEDGE_MM {
-            let slow = (pass.rpm * LEDGE_FEED_MM).max(SLOWEST);
-            let stretch = from - to;
-            if (feed - slow).abs() > FEED_STEP + BITS_MM {
-                let found = format!("a feed of {feed:.1} onto the ledge at Z{to:.3}");
-                let expected = format!("{slow:.1} over the last {LEDGE_MM:.1}");
-                self.flaws.add(motion.at, "ledge_feed", found, expected);
-            } else if (stretch - LEDGE_MM).abs() > WITHIN_MM + BITS_MM {
-                let found = format!("the last {stretch:.3} onto the ledge fed slowly");
-                self.flaws.add(motion.at, "ledge_feed", found, format!("{LEDGE_MM:.1}"));
-            }
+        let down = to < from && motion.way == Way::Feed && planned_to > LEDGE_MM && self.bores.on_ledge(pass);
+        let near = |above: f64| down && (to + planned_to - above).abs() <= WITHIN_MM + BITS_MM;
+        if near(0.0) || near(DWELL_MM) {
+            self.onto_ledge(motion, [from, to], (feed, pass.rpm, planned), near(0.0));
         } else if (feed - planned).abs() > FEED_STEP + BITS_MM {
             let found = format!("a feed of {feed:.1} in step {}", pass.step);
             self.flaws.add(told, "feed", found, format!("{planned:.1}, as planned"));
+        }
+    }
+
+    /// The way onto a ledge: its last stretch slowly, the end of that over two turns.
+    fn onto_ledge(
+        &mut self,
+        motion: &Motion,
+        [from, to]: [f64; 2],
+        (feed, rpm, planned): (f64, f64, f64),
+        at_end: bool,
+    ) {
+        let slow = (rpm * LEDGE_FEED_MM).max(SLOWEST).min(planned);
+        let stretch = from - to;
+        let (wanted, expected) = if at_end {
+            (DWELL_MM, format!("the last {DWELL_MM:.3} over {DWELL_TURNS:.0} turns"))
+        } else {
+            (LEDGE_MM - DWELL_MM, format!("{slow:.1} from {LEDGE_MM:.1} to {DWELL_MM:.3} above it"))
+        };
+        let fits = if at_end {
+            let most = (rpm * DWELL_MM / DWELL_TURNS).max(SLOWEST);
+            feed <= most + BITS_MM && feed >= most.min(planned) - 2.0 * FEED_STEP - BITS_MM
+        } else {
+            (feed - slow).abs() <= FEED_STEP + BITS_MM
+        };
+        if !fits {
+            let found = format!("a feed of {feed:.1} onto the ledge at Z{to:.3}");
+            self.flaws.add(motion.at, "ledge_feed", found, expected);
+        } else if (stretch - wanted).abs() > WITHIN_MM + BITS_MM {
+            let found = format!("{stretch:.3} onto the ledge at a feed of {feed:.1}");
+            self.flaws.add(motion.at, "ledge_feed", found, expected);
         }
     }
 }
