@@ -1,8 +1,8 @@
 //! Closest positions: the centres nearest their targets that keep every bound, solved together.
 //!
 //! Each step is a convex cone problem (crate clarabel): circles to stay inside enter exactly, everything
-//! to stay clear of enters by its tangent at the last centres, which lies wholly on the safe side, and
-//! reserves enter to first order about the last centres. Steps repeat until nothing moves. Several
+//! to stay clear of, and each zone between two lines, enters by its tangent at the last centres, which lies wholly
+//! on the safe side, and reserves enter to first order about the last centres. Steps repeat until nothing moves. Several
 //! starts guard against a poor first tangent; tests hold the answers against brute force.
 
 use clarabel::algebra::CscMatrix;
@@ -79,7 +79,7 @@ impl Problem {
     /// or one that is empty, mm. Infinite where they do not give.
     ///
     /// A bound from below, with each reserve at its least; it spares a search where there is nothing to find.
-    fn easing_at_least(&self, factor: f64) -> f64 {
+    fn easing_at_least(&self) -> f64 {
         let mut least: f64 = 0.0;
         for place in &self.places {
             let circles: Vec<([f64; 2], f64, f64)> = place
@@ -87,7 +87,7 @@ impl Problem {
                 .iter()
                 .filter_map(|c| match c.bound {
                     Bound::Inside { centre_mm, radius_mm } => {
-                        Some((centre_mm, radius_mm - factor * c.spread.least(), c.give))
+                        Some((centre_mm, radius_mm - c.least_reserve_mm(), c.give))
                     }
                     _ => None,
                 })
@@ -120,19 +120,24 @@ impl Problem {
         single || pairs
     }
 
-    /// Least of margin - factor x u + give x easing over all bounds, mm.
+    /// Least of margin - reserve + give x easing over all bounds, mm.
     #[must_use]
-    pub fn worst_mm(&self, centres_mm: &[[f64; 2]], factor: f64, eased_mm: f64) -> f64 {
-        let kept = |m: Margin, u: f64, give: f64| m.value_mm - factor * u + give * eased_mm;
+    pub fn worst_mm(&self, centres_mm: &[[f64; 2]], eased_mm: f64) -> f64 {
+        let kept = |m: Margin, reserve: f64, give: f64| m.value_mm - reserve + give * eased_mm;
         let single = self.places.iter().zip(centres_mm).flat_map(|(place, at)| {
             place.constraints.iter().map(move |c| {
                 let m = c.bound.margin(*at);
-                kept(m, c.spread.along(m.line_mm), c.give)
+                let reserve = if eased_mm > 0.0 {
+                    c.eased(eased_mm, m.line_mm).reserve_mm(m.line_mm)
+                } else {
+                    c.reserve_mm(m.line_mm)
+                };
+                kept(m, reserve, c.give)
             })
         });
         let pairs = self.apart.iter().map(|a| {
             let m = a.margin(centres_mm[a.first], centres_mm[a.second]);
-            kept(m, a.spread.along(m.line_mm), a.give)
+            kept(m, a.z * a.spread.along(m.line_mm), a.give)
         });
         single.chain(pairs).fold(f64::INFINITY, f64::min)
     }
@@ -146,55 +151,64 @@ impl Problem {
             .sum()
     }
 
-    /// The centres nearest their targets (least sum of squares) with every margin at least
-    /// `factor` times its standard uncertainty, giving bounds eased by `eased_mm`; `None` where no such
-    /// centres were found from the targets or from `starts`.
+    /// The same problem with every bound asked with another certainty.
+    #[must_use]
+    pub fn asked(&self, z: f64) -> Self {
+        let places = self.places.iter().map(|p| Place {
+            target_mm: p.target_mm,
+            constraints: p.constraints.iter().map(|c| c.asked(z)).collect(),
+        });
+        Self { places: places.collect(), apart: self.apart.iter().map(|a| Apart { z, ..*a }).collect() }
+    }
+
+    /// The centres nearest their targets (least sum of squares) with every bound kept as surely as it asks, giving
+    /// bounds eased by `eased_mm`; `None` where no such centres were found from the targets or from `starts`.
     ///
     /// Accuracy: 1e-6 mm on a bound. The problem is not convex where something is to be stayed clear of;
     /// within a few mm of the targets, against radii of tens of mm, the tangents leave out less than the
     /// sagitta of the move (0.5 mm on 45 mm: 0.003 mm), and repeating them recovers it.
     #[must_use]
-    pub fn nearest(&self, factor: f64, eased_mm: f64, starts: &[Vec<[f64; 2]>]) -> Option<Vec<[f64; 2]>> {
+    pub fn nearest(&self, eased_mm: f64, starts: &[Vec<[f64; 2]>]) -> Option<Vec<[f64; 2]>> {
         let targets = self.targets();
-        if self.worst_mm(&targets, factor, eased_mm) >= -ON_LIMIT_MM {
+        if self.worst_mm(&targets, eased_mm) >= -ON_LIMIT_MM {
             return Some(targets);
         }
         // One part in a million covers the easing's own rounding.
-        if self.easing_at_least(factor) > eased_mm * (1.0 + 1e-6) + ON_LIMIT_MM {
+        if self.easing_at_least() > eased_mm * (1.0 + 1e-6) + ON_LIMIT_MM {
             return None;
         }
-        self.nearest_from(factor, eased_mm, std::iter::once(&targets).chain(starts))
-            .or_else(|| self.nearest_from(factor, eased_mm, self.round_about().iter()))
+        self.nearest_from(eased_mm, std::iter::once(&targets).chain(starts))
+            .or_else(|| self.nearest_from(eased_mm, self.round_about().iter()))
     }
 
     /// The best of what the steps settle on from some starts.
     fn nearest_from<'s>(
         &self,
-        factor: f64,
         eased_mm: f64,
         starts: impl Iterator<Item = &'s Vec<[f64; 2]>>,
     ) -> Option<Vec<[f64; 2]>> {
         starts
-            .filter_map(|start| self.settle(start, factor, Ask::Nearest { eased_mm }))
+            .filter_map(|start| self.settle(start, Ask::Nearest { eased_mm }))
             .map(|(centres, _)| centres)
-            .filter(|centres| self.worst_mm(centres, factor, eased_mm) >= -ON_LIMIT_MM)
+            .filter(|centres| self.worst_mm(centres, eased_mm) >= -ON_LIMIT_MM)
             .min_by(|a, b| self.cost(a).total_cmp(&self.cost(b)))
     }
 
     /// The least easing that lets every bound be kept, and the centres nearest the targets with it;
     /// `None` where no easing of the giving bounds frees the rest.
     #[must_use]
-    pub fn least_easing(&self, factor: f64, starts: &[Vec<[f64; 2]>]) -> Option<Eased> {
+    pub fn least_easing(&self, starts: &[Vec<[f64; 2]>]) -> Option<Eased> {
         let targets = self.targets();
-        if self.easing_at_least(factor).is_infinite() {
+        if self.easing_at_least().is_infinite() {
             return None;
         }
         let mut eased: Option<(Vec<[f64; 2]>, f64)> = None;
         let round_about = self.round_about();
         for start in std::iter::once(&targets).chain(starts).chain(&round_about) {
             let found = self
-                .settle(start, factor, Ask::LeastEasing)
-                .filter(|(centres, by)| self.worst_mm(centres, factor, *by) >= -ON_LIMIT_MM)
+                .settle(start, Ask::LeastEasing)
+                .map(|(centres, by)| self.enough(centres, by))
+                .filter(|(centres, by)| self.worst_mm(centres, *by) >= -ON_LIMIT_MM)
                 .filter(|found| eased.as_ref().is_none_or(|best| found.1 < best.1));
             eased = found.or(eased);
             // Where only circles to stay inside bind the problem is convex (but for the little that a reserve
@@ -206,23 +220,45 @@ impl Problem {
         }
         let eased = eased?;
         // Among centres with (nearly) that easing, the nearest; a hair more room keeps it solvable.
-        let near = self.nearest_from(factor, eased.1 + ON_LIMIT_MM, std::iter::once(&eased.0));
+        let near = self.nearest_from(eased.1 + ON_LIMIT_MM, std::iter::once(&eased.0));
         Some(Eased { by_mm: eased.1, centres_mm: near.unwrap_or(eased.0) })
+    }
+
+    /// Raises an easing until every bound is kept at these centres: the reserve of an eased circle settles slowly.
+    fn enough(&self, centres_mm: Vec<[f64; 2]>, mut by_mm: f64) -> (Vec<[f64; 2]>, f64) {
+        const MOST_TIMES: usize = 12;
+        for _ in 0..MOST_TIMES {
+            let short = -self.worst_mm(&centres_mm, by_mm);
+            if short <= ON_LIMIT_MM / 2.0 {
+                break;
+            }
+            by_mm += short;
+        }
+        (centres_mm, by_mm)
     }
 
     /// Repeats the convex step from `start` until it settles; the centres and the easing.
     ///
     /// A reserve that turns with its direction can make full steps swing to and fro about the answer;
     /// steps that no longer shrink are halved.
-    fn settle(&self, start: &[[f64; 2]], factor: f64, ask: Ask) -> Option<(Vec<[f64; 2]>, f64)> {
+    fn settle(&self, start: &[[f64; 2]], ask: Ask) -> Option<(Vec<[f64; 2]>, f64)> {
         let mut at = start.to_vec();
         let (mut share, mut last) = (1.0_f64, f64::INFINITY);
+        let mut by = match ask {
+            Ask::Nearest { eased_mm } => eased_mm,
+            Ask::LeastEasing => 0.0,
+        };
         for _ in 0..MOST_STEPS {
-            let (next, by) = Step::new(self, &at, factor, ask).solve()?;
-            let drift =
+            let (next, next_by) = Step::new(self, &at, by, ask).solve()?;
+            let moved =
                 at.iter().zip(&next).map(|(a, b)| (a[0] - b[0]).hypot(a[1] - b[1])).fold(0.0, f64::max);
+            // The reserve of an eased circle is another: the easing settles with the centres.
+            let drift = match ask {
+                Ask::Nearest { .. } => moved,
+                Ask::LeastEasing => moved.max((next_by - by).abs()),
+            };
             if drift < SETTLED_MM {
-                return Some((next, by));
+                return Some((next, next_by));
             }
             if drift > 0.7 * last {
                 share = (share / 2.0).max(LEAST_SHARE);
@@ -231,9 +267,12 @@ impl Problem {
             for (from, to) in at.iter_mut().zip(&next) {
                 *from = [0, 1].map(|k| from[k] + share * (to[k] - from[k]));
             }
+            if matches!(ask, Ask::LeastEasing) {
+                by += share * (next_by - by);
+            }
         }
         // Not settled to the last digits: what it came to is still held against the bounds by the caller.
-        Step::new(self, &at, factor, ask).solve()
+        Step::new(self, &at, by, ask).solve()
     }
 }
 
@@ -249,7 +288,8 @@ struct Step<'a> {
 }
 
 impl<'a> Step<'a> {
-    fn new(problem: &'a Problem, at: &[[f64; 2]], factor: f64, ask: Ask) -> Self {
+    /// About the centres `at`, with reserves as they are where bounds are eased by `by_mm`.
+    fn new(problem: &'a Problem, at: &[[f64; 2]], by_mm: f64, ask: Ask) -> Self {
         let mut step = Self { problem, ask, rows: Vec::new(), right: Vec::new(), cones: Vec::new() };
         let eased = match ask {
             Ask::Nearest { eased_mm } => eased_mm,
@@ -259,15 +299,16 @@ impl<'a> Step<'a> {
         for (i, place) in problem.places.iter().enumerate() {
             for c in place.constraints.iter().filter(|c| !matches!(c.bound, Bound::Inside { .. })) {
                 let m = c.bound.margin(at[i]);
-                let reserve = factor * c.spread.along(m.line_mm);
-                let turning = c.spread.gradient(m.line_mm);
-                let gradient = [0, 1].map(|k| m.gradient[k] - factor * turning[k]);
+                let kept = c.eased(by_mm, m.line_mm);
+                let reserve = kept.reserve_mm(m.line_mm);
+                let turning = kept.reserve_gradient(m.line_mm);
+                let gradient = [0, 1].map(|k| m.gradient[k] - turning[k]);
                 step.tangent(&[(i, gradient)], at, m.value_mm - reserve + c.give * eased, c.give);
             }
         }
         for a in &problem.apart {
             let m = a.margin(at[a.first], at[a.second]);
-            let reserve = factor * a.spread.along(m.line_mm);
+            let reserve = a.z * a.spread.along(m.line_mm);
             let back = m.gradient.map(|g| -g);
             let ends = [(a.first, m.gradient), (a.second, back)];
             step.tangent(&ends, at, m.value_mm - reserve + a.give * eased, a.give);
@@ -283,7 +324,7 @@ impl<'a> Step<'a> {
         }
         for (i, place) in problem.places.iter().enumerate() {
             for c in &place.constraints {
-                step.circle(i, c, at[i], factor, eased);
+                step.circle(i, &c.eased(by_mm, c.bound.margin(at[i]).line_mm), at[i], eased);
             }
         }
         step
@@ -311,7 +352,7 @@ impl<'a> Step<'a> {
     }
 
     /// |c - centre| <= radius - reserve + give x easing, as a second-order cone.
-    fn circle(&mut self, i: usize, c: &Constraint, at: [f64; 2], factor: f64, eased: f64) {
+    fn circle(&mut self, i: usize, c: &Constraint, at: [f64; 2], eased: f64) {
         let Bound::Inside { centre_mm, radius_mm } = c.bound else { return };
         let m = c.bound.margin(at);
         let row = self.right.len();
@@ -319,13 +360,13 @@ impl<'a> Step<'a> {
             self.rows.push((row, self.easing_column(), -c.give));
         }
         let target = self.problem.places[i].target_mm;
-        let turning = c.spread.gradient(m.line_mm);
-        let mut reserve = c.spread.along(m.line_mm);
+        let turning = c.reserve_gradient(m.line_mm);
+        let mut reserve = c.reserve_mm(m.line_mm);
         for axis in 0..2 {
-            self.rows.push((row, 2 * i + axis, factor * turning[axis]));
+            self.rows.push((row, 2 * i + axis, turning[axis]));
             reserve += turning[axis] * (target[axis] - at[axis]);
         }
-        self.right.push(radius_mm - factor * reserve + c.give * eased);
+        self.right.push(radius_mm - reserve + c.give * eased);
         for axis in 0..2 {
             self.rows.push((row + 1 + axis, 2 * i + axis, -1.0));
             self.right.push(target[axis] - centre_mm[axis]);

@@ -2,6 +2,7 @@
 //!
 //! No trade and no files: lengths are millimetres, angles radians unless a name ends in `_deg`.
 
+mod arc;
 mod circle;
 mod cylinder;
 mod line;
@@ -10,6 +11,7 @@ mod straightness;
 
 mod frame;
 
+pub use arc::{arc_centre_u_mm, widest_gap, widest_gap_deg};
 pub use circle::{Circle, CircleError, fit_circle};
 pub use cylinder::{Cylinder, CylinderError, fit_cylinder, fit_cylinder_along};
 pub use line::{Line, LineError, fit_line};
@@ -20,11 +22,15 @@ pub use frame::{Bank, Block, Displacement, Machine, Placement, PlacementError, P
 
 mod closest;
 mod distance;
+mod inside;
 mod place;
 
 pub use closest::{Eased, ON_LIMIT_MM, Problem};
 pub use distance::{ClosestPoints, closest_points, segment_to_cylinder};
-pub use place::{Apart, Bound, Constraint, Margin, Place, SAME_PLACE_MM, Spread};
+pub use inside::{
+    Reserve, normal_below, normal_quantile, probability_between, probability_inside, radius_within,
+};
+pub use place::{Apart, Bound, Constraint, Judged, Margin, Place, SAME_PLACE_MM, Spread, one_sided};
 
 mod axis;
 mod eccentric;

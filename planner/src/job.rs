@@ -9,6 +9,7 @@ mod limits;
 mod machine;
 mod readings;
 mod sleeve;
+mod temperature;
 
 use crate::plan::JournalAxis as ReadAxis;
 
@@ -17,13 +18,14 @@ pub use block::{
 };
 pub use engine::{Allowances, DeckCut, Engine, Finish, GoingInWanted, HeadBolts, Piston, Running};
 pub use fixture::{Fixture, FixtureLocator, IndexSpan};
-pub use limits::{Instruments, Limit, Limits};
+pub use limits::{Instruments, LEAN, Limit, Limits};
 pub use machine::{Cut, Hone, Machine, Milled, MillimetresWord, Tool, ToolKind};
 pub use readings::{
     AxisReading, BoreReading, Front, HeightReading, MachineReadings, PointReading, ReadingFrame, SetUp,
-    SetUpPlacement, ShapeReading, Surface, Temperature, WallReading, WitnessReading,
+    SetUpPlacement, ShapeReading, Surface, WallReading, WitnessReading,
 };
 pub use sleeve::{Flange, MeasuredSleeve, ORing, Sleeve, SleeveKind, Step};
+pub use temperature::{REFERENCE_C, Temperature, Warmth};
 
 /// Everything a plan is made from.
 #[derive(Debug, Clone)]
@@ -93,6 +95,21 @@ impl Job {
         let set_up = self.set_up_of(bank);
         let axis = set_up.and_then(|s| read.iter().find(|a| a.set_up == s.name));
         axis.and_then(|a| a.deck_height).unwrap_or(self.bank(bank).deck_height_mm)
+    }
+
+    /// What a length at 20 °C becomes on the machine's scales while the block is cut; 1 where no temperatures were given.
+    #[must_use]
+    pub fn at_cutting(&self) -> f64 {
+        self.temperature
+            .map_or(1.0, |t| 1.0 / t.cutting.to_reference(self.block.parent.material.expansion_per_k))
+    }
+
+    /// What a length of one mm may be off by, since the difference of block and machine is known to so much only:
+    /// expansion of the block's metal times that, 0 where it is not stated.
+    #[must_use]
+    pub fn unlike_per_mm(&self) -> f64 {
+        let u_k = self.temperature.and_then(|t| t.u_k).unwrap_or_default();
+        self.block.parent.material.expansion_per_k * u_k
     }
 
     /// The set-up that gives a bank its datum on the machine: the first one read of it.

@@ -283,6 +283,8 @@ pub struct LimitResult {
     pub margin: f64,
     /// Standard uncertainty of the margin.
     pub u: f64,
+    /// The probability that the limit is kept, by the measuring uncertainty alone.
+    pub p: f64,
     /// Go, hold or stop.
     pub verdict: Verdict,
     /// The limit itself.
@@ -535,6 +537,8 @@ pub struct ListProof {
     pub zero: Option<[f64; 3]>,
     /// The bank's X, Y and Z, each along the machine's X, Y, Z.
     pub axes: [[f64; 3]; 3],
+    /// What lengths of the plan, at 20 °C, are multiplied by for the temperatures at cutting.
+    pub scale: f64,
     /// Journal axis to deck along the bank's Z.
     pub deck_height: f64,
     /// Rapids stay this far above the deck, a plate on it counted in.

@@ -13,7 +13,7 @@ use crate::prove;
 use crate::reach;
 use crate::read::fault::plain;
 use crate::read::source::sha256_hex;
-use crate::rounding::{plan as round, significant, slope};
+use crate::rounding::{plan as round, probability, significant, slope};
 use crate::survey::{self, CylinderSurvey, Survey, SurveyError};
 use crate::trace;
 use crate::travel;
@@ -87,8 +87,8 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     }
     let mut decision = decide::decide(&job, &survey).ok_or(PlanError::NothingMeasured)?;
     let mut suspicions = survey.suspicions.clone();
-    let centres = decision.positions.bores.iter().map(|b| (b.site.cylinder, b.planned_mm)).collect();
-    suspicions.extend(survey::witness_suspicions(&survey::witness(&job, &survey, &centres)));
+    let cut_at = |cylinder, depth| decision.positions.cut_mm(cylinder, depth);
+    suspicions.extend(survey::witness_suspicions(&survey::witness(&job, &survey, &cut_at)));
     decision.doubt(&suspicions);
     let mut schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
     schedule.findings.extend(reach::reach(&job, &schedule.passes));
@@ -221,6 +221,7 @@ fn rounded_limit(l: &LimitResult) -> LimitResult {
         clock: l.clock.map(round),
         margin: round(l.margin),
         u: round(l.u),
+        p: probability(l.p),
         least: round(l.least),
         prefer: l.prefer.map(round),
         ..l.clone()

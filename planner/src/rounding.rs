@@ -48,6 +48,12 @@ pub fn significant(value: f64) -> f64 {
     format!("{value:.5e}").parse().unwrap_or(value)
 }
 
+/// A probability as the plan states it: nine decimals, the accuracy it is computed to.
+#[must_use]
+pub fn probability(value: f64) -> f64 {
+    decimals(value, 9)
+}
+
 /// A coordinate as a machine is told it.
 #[must_use]
 pub fn coordinate(value: f64) -> f64 {

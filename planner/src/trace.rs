@@ -86,6 +86,9 @@ fn numbered(pass: &Pass) -> String {
     pass.stop_number.map_or_else(String::new, |number| format!("stop {number}, "))
 }
 
+/// A scale nearer to 1 changes no thousandth over a metre.
+const SAME_LENGTH: f64 = 1e-7;
+
 /// One bank's way from bank coordinates to the machine's.
 struct Tracer<'a> {
     job: &'a Job,
@@ -118,7 +121,7 @@ impl<'a> Tracer<'a> {
 
     /// A place at the deck, from the datum, along the machine's axes, mm.
     fn listed(&self, [x, y]: [f64; 2]) -> [f64; 2] {
-        match &self.to_machine {
+        let at_20 = match &self.to_machine {
             Some(to_machine) => {
                 let height = self.deck_height_mm();
                 let by =
@@ -129,7 +132,9 @@ impl<'a> Tracer<'a> {
                 Front::Left => [x, y],
                 Front::Right => [-x, -y],
             },
-        }
+        };
+        // Planned at 20 °C, told for the temperatures at cutting.
+        at_20.map(|v| v * self.job.at_cutting())
     }
 
     /// The bank place that a listed one comes from, mm.
@@ -362,13 +367,21 @@ impl<'a> Tracer<'a> {
                 let deck = to_machine.point(Point::new(0.0, 0.0, height));
                 lines.push(format!(
                     "zero stands in the machine at X {:+.3} Y {:+.3} Z {:+.3} in set-up {}",
-                    zero.x_mm(),
-                    zero.y_mm(),
-                    deck.z_mm(),
+                    zero.x_mm() * self.job.at_cutting(),
+                    zero.y_mm() * self.job.at_cutting(),
+                    deck.z_mm() * self.job.at_cutting(),
                     set_up.name
                 ));
             }
             _ => lines.push("zero is picked up from the journal axis in this set-up".into()),
+        }
+        if let Some(t) = self.job.temperature.filter(|_| (self.job.at_cutting() - 1.0).abs() > SAME_LENGTH) {
+            lines.push(format!(
+                "lengths for a block at {:.1} C and the machine at {:.1} C: {:+.0} ppm on the plan's 20 C",
+                t.cutting.block_c,
+                t.cutting.machine_c,
+                (self.job.at_cutting() - 1.0) * 1e6
+            ));
         }
         let across = self.listed([0.0, 1.0])[1] > self.listed([0.0, 0.0])[1];
         let along = self.listed([1.0, 0.0])[0] > self.listed([0.0, 0.0])[0];

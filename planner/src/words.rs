@@ -36,8 +36,39 @@ pub fn offset(job: &Job, bank: usize, [dx, dy]: [f64; 2]) -> String {
     if parts.is_empty() { "nothing".into() } else { parts.join(", ") }
 }
 
+/// How often a limit is not kept, as said of a probability that it is: "1 in 40"; under a half, the probability itself.
+#[must_use]
+pub fn odds(p: f64) -> String {
+    const RARE: f64 = 1e-6;
+    let lost = 1.0 - p;
+    if lost < RARE {
+        return "sure".into();
+    }
+    if p < 0.5 {
+        return format!("p {p:.2}");
+    }
+    let one_in = 1.0 / lost;
+    // Two digits are what a probability from first-order figures carries.
+    let step = 10_f64.powf(one_in.log10().floor() - 1.0).max(1.0);
+    format!("1 in {:.0}", (one_in / step).round() * step)
+}
+
 /// A limit's name as spoken.
 #[must_use]
 pub fn limit(name: &str) -> String {
     name.replace('_', " ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_probability_is_told_as_one_in_so_many() {
+        assert_eq!(odds(0.975), "1 in 40");
+        assert_eq!(odds(0.989_3), "1 in 93");
+        assert_eq!(odds(0.999_921), "1 in 13000");
+        assert_eq!(odds(1.0), "sure");
+        assert_eq!(odds(0.31), "p 0.31");
+    }
 }

@@ -46,7 +46,13 @@ fn a_new_job_says_what_is_to_be_filled_in_and_plans_once_it_is() {
             })
             .collect(),
     );
-    add("walls.csv", places.iter().map(|(c, _)| format!("{c},90,90,6.2\n{c},90,270,6.1\n")).collect());
+    add(
+        "walls.csv",
+        places
+            .iter()
+            .map(|(c, _)| format!("{c},90,0,6.6\n{c},90,90,6.2\n{c},90,180,6.5\n{c},90,270,6.1\n"))
+            .collect(),
+    );
     let planned = ended(command().args(["plan", "next"]).current_dir(place.path()));
     assert_eq!((planned.status, planned.err.as_str()), (Some(0), ""), "{}", planned.out);
     assert!(job.join("out/plan.json").is_file());

@@ -48,6 +48,8 @@ pub struct Bench {
     pub block_more: String,
     /// More of the job.
     pub job_more: String,
+    /// Whether thick walls stand all round every bore beside those of the test.
+    pub walls_all_round: bool,
     /// `journal` or `parent`.
     pub aim: &'static str,
     /// Which way round each bank stands.
@@ -69,6 +71,7 @@ impl Default for Bench {
             machine: Vec::new(),
             block_more: String::new(),
             job_more: String::new(),
+            walls_all_round: true,
             aim: "journal",
             front: "left",
         }
@@ -136,11 +139,24 @@ impl Bench {
             )
             .unwrap();
             writeln!(job, "    bores: bores-{bank}.csv").unwrap();
-            if self.walls.contains_key(bank) {
+            if !self.walls_of(bank).is_empty() {
                 writeln!(job, "    walls: walls-{bank}.csv").unwrap();
             }
         }
         job
+    }
+
+    /// The walls of a bank, and thick ones all round every bore that has none of its own there: a limit on walls that
+    /// nobody read is a hold.
+    pub fn walls_of(&self, bank: &'static str) -> Vec<String> {
+        let mut rows = self.walls.get(bank).cloned().unwrap_or_default();
+        if self.walls_all_round && self.limits.contains("parent_wall") {
+            let sites = if bank == "left" { [1, 3, 5, 7] } else { [2, 4, 6, 8] };
+            for cylinder in sites {
+                rows.extend([0, 90, 180, 270].map(|clock| format!("{cylinder},60,{clock},8.0")));
+            }
+        }
+        rows
     }
 
     /// Writes the folder.
@@ -184,8 +200,14 @@ impl Bench {
                 format!("cylinder,depth,x,y,diameter{columns}\n{}\n", rows.join("\n")),
             );
         }
-        for (bank, rows) in &self.walls {
-            put(&format!("walls-{bank}.csv"), format!("cylinder,depth,clock,wall\n{}\n", rows.join("\n")));
+        for bank in self.bores.keys() {
+            let rows = self.walls_of(bank);
+            if !rows.is_empty() {
+                put(
+                    &format!("walls-{bank}.csv"),
+                    format!("cylinder,depth,clock,wall\n{}\n", rows.join("\n")),
+                );
+            }
         }
         put("job.yaml", self.job());
         dir

@@ -5,9 +5,10 @@ use borewright_planner::{load, plan_job};
 
 use crate::bench::{Bench, cylinder, limit};
 
-/// Cylinder 4 at hold by its preferred wall, the rest at go.
+/// Cylinder 4 at hold by its preferred wall, which no place gives on both sides; the rest at go.
 fn held() -> Bench {
-    let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]).wall(4, 70.0, 45.0, 4.3);
+    let mut bench =
+        Bench::default().block_of([[0.0, 0.0]; 8]).wall(4, 70.0, 45.0, 4.3).wall(4, 70.0, 225.0, 4.3);
     bench.limits = "clean_up: 0.05, parent_wall: { least: 2.0, prefer: 2.5 }".into();
     bench
 }

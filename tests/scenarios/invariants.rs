@@ -43,6 +43,9 @@ fn inches_and_millimetres_give_the_same_cut() {
     let inch = |text: &str| format!("\"{text} mm\"");
     // The same figures typed with their unit in an inch file.
     let dir = {
+        let all: Vec<&'static str> = bench.bores.keys().copied().collect();
+        bench.walls = all.into_iter().map(|bank| (bank, bench.walls_of(bank))).collect();
+        bench.walls_all_round = false;
         for rows in bench.bores.values_mut().chain(bench.walls.values_mut()) {
             for row in rows.iter_mut() {
                 let cells: Vec<String> = row.split(',').map(str::to_owned).collect();

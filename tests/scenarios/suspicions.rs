@@ -167,7 +167,7 @@ fn a_warm_block_is_named_by_its_stretch_and_no_bore_is_blamed() {
 }
 
 #[test]
-fn the_correction_to_20_degrees_is_printed_only_with_both_temperatures_and_never_applied() {
+fn the_correction_to_20_degrees_is_printed_and_applied_with_both_temperatures() {
     let with = |block: f64| {
         let dir = warm().write();
         let path = dir.path().join("job.yaml");
@@ -179,10 +179,16 @@ fn the_correction_to_20_degrees_is_printed_only_with_both_temperatures_and_never
     };
     let (told, planning) = with(36.0);
     let correction = told.temperature.unwrap();
-    // 414 x 21.4e-6 x 16 = 0.14175.
-    near(correction.correction, -0.14175, 1e-5);
-    assert!(!correction.within_measuring && correction.text.contains("not applied"), "{correction:?}");
-    assert_eq!(cylinder(&planning, 8).off_true, cylinder(&warm().plan(), 8).off_true);
+    // 414 x (1 / (1 + 21.4e-6 x 16) - 1) = -0.14171.
+    near(correction.correction, -0.14171, 1e-5);
+    assert!(!correction.within_measuring && correction.text.contains("are brought to 20"), "{correction:?}");
+    let as_read = warm().plan();
+    let (at_20, read) = (&cylinder(&planning, 8).measured, &cylinder(&as_read, 8).measured);
+    near(at_20.x, read.x / (1.0 + 21.4e-6 * 16.0), 1e-6);
+    near(at_20.diameter, read.diameter / (1.0 + 21.4e-6 * 16.0), 1e-6);
+    // The lists are for the block as warm as it was read: multiplied back.
+    let told = planning.lists.iter().flat_map(|l| &l.touch).next();
+    assert!(told.is_some() || planning.lists.is_empty());
     assert!(only(&report_of(&warm())).ask.contains("what were the temperatures"));
     // Half a degree over 414: 0.0044, under twice 0.005.
     let (told, _) = with(20.5);

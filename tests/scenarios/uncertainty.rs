@@ -64,7 +64,12 @@ fn the_uncertainty_of_a_wall_agrees_with_a_monte_carlo_run() {
 fn the_uncertainty_of_clean_up_agrees_with_a_monte_carlo_run() {
     let planning = bench().plan();
     let drawn = spread(DRAWS, |draw| {
-        let e = [0.1 + draw(CENTRE) - draw(MACHINE), 0.2 + draw(CENTRE) - draw(MACHINE)];
+        // The axis through centres at 20 and 125, carried down to 138.
+        let mut end = |at: f64| {
+            let (upper, lower) = (at + draw(CENTRE), at + draw(CENTRE));
+            upper + (lower - upper) * (138.0 - 20.0) / (125.0 - 20.0) - draw(MACHINE)
+        };
+        let e = [end(0.1), end(0.2)];
         52.5 - e[0].hypot(e[1]) - 50.5
     });
     agrees(limit(&planning, 4, "clean_up").u, drawn);
@@ -76,7 +81,11 @@ fn the_uncertainty_of_clean_up_agrees_with_a_monte_carlo_run() {
     )];
     let planning = bare.plan();
     let drawn = spread(DRAWS, |draw| {
-        let e = [0.1 + draw(CENTRE) - draw(MACHINE), 0.2 + draw(CENTRE) - draw(MACHINE)];
+        let mut end = |at: f64| {
+            let (upper, lower) = (at + draw(CENTRE), at + draw(CENTRE));
+            upper + (lower - upper) * (138.0 - 20.0) / (125.0 - 20.0) - draw(MACHINE)
+        };
+        let e = [end(0.1), end(0.2)];
         52.5 - e[0].hypot(e[1]) - (48.0 + draw(DIAMETER) / 2.0)
     });
     agrees(limit(&planning, 4, "clean_up").u, drawn);

@@ -7,7 +7,7 @@ use std::fmt::Write;
 
 use borewright_planner::Planning;
 use borewright_planner::job::Aim;
-use borewright_planner::plan::{Cylinder, Plan, Verdict};
+use borewright_planner::plan::{Cylinder, LimitResult, Plan, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::words;
 
@@ -111,6 +111,22 @@ fn limits(plan: &Plan, page: &mut String) {
             let _ = writeln!(page, "u {u:.3}");
         }
     }
+    if let Some((cylinder, limit)) = least_sure(plan) {
+        let text = format!(
+            "{} of cylinder {cylinder}, not kept {} by the measuring alone; a bank's bores share the errors of its set-up, so \
+             such figures are not to be multiplied",
+            words::limit(limit.limit),
+            words::odds(limit.p)
+        );
+        page.push_str(&wrapped("least sure:", &text, 5));
+    }
+}
+
+/// The limit that is kept least surely, where it is worth a word: more than one in ten thousand.
+fn least_sure(plan: &Plan) -> Option<(u32, &LimitResult)> {
+    const WORTH_A_WORD: f64 = 1e-4;
+    let all = plan.cylinders.iter().flat_map(|c| c.limits.iter().map(move |l| (c.cylinder, l)));
+    all.filter(|(_, l)| 1.0 - l.p > WORTH_A_WORD).min_by(|a, b| a.1.p.total_cmp(&b.1.p))
 }
 
 fn names(cylinders: &[Cylinder]) -> Vec<&'static str> {

@@ -4,6 +4,7 @@ use super::checker::Checker;
 use crate::files::{AllowancesFile, InstrumentsFile, LimitsFile};
 use crate::job::{Allowances, Limit, Limits};
 use crate::read::given::{At, Length, LimitGiven, Number};
+use crate::read::position::PositionGiven;
 use crate::read::quantity as q;
 
 /// The limits of one file; those it leaves out are `None`.
@@ -30,7 +31,17 @@ pub(super) fn limits(c: &mut Checker<'_>, file: &LimitsFile) -> Limits {
     limits.skirt_out = limit(c, "skirt_out", file.skirt_out.as_ref(), Better::Smaller);
     limits.seat_ratio = share(c, "seat_ratio", file.seat_ratio.as_ref());
     limits.hoop_ratio = share(c, "hoop_ratio", file.hoop_ratio.as_ref());
-    limits.position = limit(c, "position", file.position.as_ref(), Better::Smaller);
+    match file.position.as_ref().map(|given| (&given.value, given.place)) {
+        Some((PositionGiven::Round(value), place)) => {
+            let given = At { value: value.clone(), place };
+            limits.position = limit(c, "position", Some(&given), Better::Smaller);
+        }
+        Some((PositionGiven::Parallel { across, along }, _)) => {
+            limits.position_across = limit(c, "position.across", across.as_ref(), Better::Smaller);
+            limits.position_along = limit(c, "position.along", along.as_ref(), Better::Smaller);
+        }
+        None => {}
+    }
     limits.squareness = limit(c, "squareness", file.squareness.as_ref(), Better::Smaller);
     limits
 }
@@ -89,7 +100,10 @@ fn read(
 /// A job's limits before its shop's.
 pub(super) fn first_of(job: Limits, shop: Limits) -> Limits {
     Limits {
-        position: job.position.or(shop.position),
+        // One statement: a job's zones stand in place of its shop's, round or parallel.
+        position: if job.states_position() { job.position } else { shop.position },
+        position_across: if job.states_position() { job.position_across } else { shop.position_across },
+        position_along: if job.states_position() { job.position_along } else { shop.position_along },
         clean_up: job.clean_up.or(shop.clean_up),
         parent_wall: job.parent_wall.or(shop.parent_wall),
         parent_wall_thrust: job.parent_wall_thrust.or(shop.parent_wall_thrust),
@@ -119,6 +133,8 @@ pub(super) struct SomeInstruments {
     pub(super) axis: Option<f64>,
     pub(super) along: Option<f64>,
     pub(super) machine: Option<f64>,
+    pub(super) deck: Option<f64>,
+    pub(super) lean: Option<f64>,
 }
 
 pub(super) fn instruments(c: &mut Checker<'_>, file: &InstrumentsFile) -> SomeInstruments {
@@ -132,6 +148,8 @@ pub(super) fn instruments(c: &mut Checker<'_>, file: &InstrumentsFile) -> SomeIn
         axis: read("axis", &file.axis),
         along: read("along", &file.along),
         machine: read("machine", &file.machine),
+        deck: read("deck", &file.deck),
+        lean: file.lean.as_ref().and_then(|g| c.number("instruments.lean", g, q::BORE_LEAN)),
     }
 }
 

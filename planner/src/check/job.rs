@@ -11,8 +11,8 @@ use crate::files::{
     SheetUnitsWord, ShopFile, SleeveFile,
 };
 use crate::job::{
-    Aim, Block, Depths, Finish, Front, IndexSpan, InputFile, Instruments, Job, MachineReadings, ReadingFrame,
-    SetUp, SheetUnits, Sleeve, Temperature,
+    Aim, Block, Depths, Finish, Front, IndexSpan, InputFile, Instruments, Job, LEAN, MachineReadings,
+    ReadingFrame, SetUp, SheetUnits, Sleeve, Temperature, Warmth,
 };
 use crate::material::Material;
 use crate::read::fault::{Fault, Faults, plain};
@@ -137,7 +137,19 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         Some(t) => {
             let block = c.celsius("temperature.block", &t.block);
             let machine = c.celsius("temperature.machine", &t.machine);
-            block.zip(machine).map(|(block_c, machine_c)| Some(Temperature { block_c, machine_c }))
+            let u_k = t.u.as_ref().and_then(|u| c.number("temperature.u", u, q::KELVIN));
+            let measuring = block.zip(machine).map(|(block_c, machine_c)| Warmth { block_c, machine_c });
+            let cutting = match &t.cutting {
+                None => measuring,
+                Some(cutting) => {
+                    let block = c.celsius("temperature.cutting.block", &cutting.block);
+                    let machine = c.celsius("temperature.cutting.machine", &cutting.machine);
+                    block.zip(machine).map(|(block_c, machine_c)| Warmth { block_c, machine_c })
+                }
+            };
+            measuring.zip(cutting).map(|(measuring, cutting)| {
+                Some(Temperature { measuring, cutting, u_k, cutting_stated: t.cutting.is_some() })
+            })
         }
     };
     let fixture = match &file.fixture {
@@ -271,6 +283,8 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
             axis_mm: instrument(|i| i.axis)?,
             along_mm: instrument(|i| i.along)?,
             machine_mm: instrument(|i| i.machine)?,
+            deck_mm: instrument(|i| i.deck).or(instrument(|i| i.centre))?,
+            lean: instrument(|i| i.lean).unwrap_or(LEAN),
         },
         temperature: temperature?,
         list_per_cylinder: file.lists == ListsWord::Cylinder,

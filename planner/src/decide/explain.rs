@@ -24,12 +24,31 @@ pub(super) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
         let subject = format!("cylinder {}", bore.site.cylinder);
         let (why, code) = match (bore.level, bore.verdict) {
             (Verdict::Stop, _) => (stop(job, positions, i), "nothing_fits"),
+            (Verdict::Go, Verdict::Hold) if bore.limits.iter().all(|l| l.verdict == Verdict::Go) => {
+                (go(job, bore), "planned")
+            }
             (_, Verdict::Hold) => (hold(job, bore), "not_proven"),
             (_, Verdict::Stop) => (hold(job, bore), "outside_limit"),
             (_, Verdict::Go) => (go(job, bore), "planned"),
         };
-        if bore.verdict != Verdict::Go {
-            findings.push(Finding { code, verdict: bore.verdict, subject, text: why.clone() });
+        let judged = bore.limits.iter().any(|l| l.verdict != Verdict::Go) || bore.level != Verdict::Go;
+        if bore.verdict != Verdict::Go && judged {
+            findings.push(Finding {
+                code,
+                verdict: bore.verdict,
+                subject: subject.clone(),
+                text: why.clone(),
+            });
+        }
+        let mut why = why;
+        for unread in &bore.unread {
+            findings.push(Finding {
+                code: unread.code,
+                verdict: Verdict::Hold,
+                subject: subject.clone(),
+                text: unread.text.clone(),
+            });
+            why.push_str(&format!("; {}", unread.text));
         }
         positions.bores[i].why = why;
     }
@@ -169,16 +188,17 @@ fn stop(job: &Job, positions: &Positions, index: usize) -> String {
 fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
     let mut clauses: Vec<(LimitResult, [f64; 2])> = Vec::new();
     for clause in bore.clauses.iter().filter(|c| c.binding) {
-        let m = clause.constraint.bound.margin(bore.planned_mm);
+        let found = clause.constraint.judged(bore.planned_mm);
+        let m = found.margin;
         if m.value_mm < worst + IN_THE_FIGHT_MM {
-            let u = clause.constraint.spread.along(m.line_mm);
             let result = LimitResult {
                 limit: clause.limit,
                 feature: clause.feature.clone(),
                 depth: clause.depth_mm,
                 clock: clause.clock_deg,
                 margin: m.value_mm,
-                u,
+                u: found.u_mm,
+                p: found.probability,
                 verdict: Verdict::Stop,
                 least: clause.least_mm,
                 prefer: clause.prefer_mm,

@@ -2,15 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use borewright_geometry::{Apart, Constraint, ON_LIMIT_MM, Place, Problem};
+use borewright_geometry::{Apart, Constraint, ON_LIMIT_MM, Place, Problem, one_sided};
 
 use crate::fixture;
 use crate::job::{Job, Site};
-use crate::limits::{self, Asked, Clause, PairClause, Standing};
+use crate::limits::{self, Asked, Clause, Datum, PairClause, Standing};
 use crate::plan::{LimitResult, Verdict};
 use crate::pocket::Pocket;
 use crate::survey::Survey;
-use crate::verdict::{FACTOR, judge_margin};
+use crate::verdict::{FACTOR, judge_bound, judge_margin};
 
 /// All bores with one sleeve.
 #[derive(Debug, Clone)]
@@ -54,6 +54,39 @@ pub struct Seated {
     pub clauses: Vec<Clause>,
     /// Limits that no position changes.
     pub standing: Vec<Standing>,
+    /// What was not read of it that a limit asks for, in words: it is at hold.
+    pub unread: Vec<Unread>,
+    /// How the datum of its bank stands in the machine.
+    pub datum: Datum,
+}
+
+impl Seated {
+    /// Where its cut stands at a depth, mm: the spindle cuts along its own axis.
+    #[must_use]
+    pub fn cut_mm(&self, depth_mm: f64) -> [f64; 2] {
+        let [dx, dy] = self.datum.off_mm(depth_mm);
+        [self.planned_mm[0] + dx, self.planned_mm[1] + dy]
+    }
+}
+
+/// Readings that a limit asks for and that are not there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unread {
+    /// The finding's code.
+    pub code: &'static str,
+    /// What to read, in words.
+    pub text: String,
+}
+
+/// What is asked of the limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ask {
+    /// Every limit at go and every preferred figure met.
+    Preferred,
+    /// Every limit at go.
+    Go,
+    /// Every margin at least 0.
+    Possible,
 }
 
 impl Positions {
@@ -63,30 +96,52 @@ impl Positions {
         self.bores.iter().map(|b| b.verdict).max().unwrap_or(Verdict::Stop)
     }
 
-    /// The members of a bore's group, as a problem whose giving clauses are set by `give`, and their indices.
-    pub(super) fn problem(&self, members: &[usize], give: &Give<'_>) -> Problem {
+    /// Where a cylinder's cut stands at a depth, mm.
+    #[must_use]
+    pub fn cut_mm(&self, cylinder: u32, depth_mm: f64) -> Option<[f64; 2]> {
+        self.bores.iter().find(|b| b.site.cylinder == cylinder).map(|b| b.cut_mm(depth_mm))
+    }
+
+    /// The members of a bore's group, as a problem whose giving clauses are set by `give`.
+    pub(super) fn problem(&self, members: &[usize], ask: Ask, give: &Give<'_>) -> Problem {
+        let z = if ask == Ask::Possible { 0.0 } else { FACTOR };
         let places = members.iter().map(|&i| {
             let bore = &self.bores[i];
             let binding = bore.clauses.iter().filter(|c| c.binding);
-            let constraints =
-                binding.map(|c| Constraint { give: give(c.limit, c.with_radius), ..c.constraint }).collect();
-            Place { target_mm: bore.target_mm, constraints }
+            let constraints = binding.flat_map(|c| {
+                let give = give(c.limit, c.with_radius);
+                let kept = c.constraint.giving(give).asked(z);
+                let preferred = c.prefer_margin_mm.filter(|_| ask == Ask::Preferred).map(|margin| {
+                    Constraint::new(c.constraint.bound.tightened(margin), c.constraint.spread, give, 0.0)
+                });
+                std::iter::once(kept).chain(preferred)
+            });
+            Place { target_mm: bore.target_mm, constraints: constraints.collect() }
         });
         let position = |i: usize| members.iter().position(|m| *m == i);
         let apart = self.pairs.iter().filter_map(|&(a, b)| Some((position(a)?, position(b)?)));
+        let asked = |c: &PairClause, first, second| {
+            let kept = Apart { first, second, give: give(c.limit, c.with_radius), z, ..c.apart };
+            let preferred = c.prefer_margin_mm.filter(|_| ask == Ask::Preferred);
+            let preferred =
+                preferred.map(|margin| Apart { least_mm: kept.least_mm + margin, z: 0.0, ..kept });
+            std::iter::once(kept).chain(preferred)
+        };
         Problem {
             places: places.collect(),
             apart: apart
                 .flat_map(|(first, second)| {
-                    self.pair_clauses.iter().map(move |c| Apart {
-                        first,
-                        second,
-                        give: give(c.limit, c.with_radius),
-                        ..c.apart
-                    })
+                    self.pair_clauses.iter().flat_map(move |c| asked(c, first, second))
                 })
                 .collect(),
         }
+    }
+
+    /// Whether any limit of these bores has a preferred figure.
+    fn prefers(&self, members: &[usize]) -> bool {
+        let own =
+            |i: &usize| self.bores[*i].clauses.iter().any(|c| c.binding && c.prefer_margin_mm.is_some());
+        members.iter().any(own) || self.pair_clauses.iter().any(|c| c.prefer_margin_mm.is_some())
     }
 
     /// The bores solved together with this one.
@@ -106,6 +161,7 @@ pub(super) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
     let mut pairs = Vec::new();
     for (bank, layout) in job.block.banks.iter().enumerate() {
         let standing = limits::standing(job, survey, bank);
+        let datum = Datum::of(job, survey, bank);
         let mut neighbour: Option<usize> = None;
         for site in &layout.sites {
             let Some(found) = survey.cylinders.get(&site.cylinder) else {
@@ -114,7 +170,7 @@ pub(super) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
                 continue;
             };
             let fixture_mm = fixture::spread_mm(job, bank, site).unwrap_or_default();
-            let asked = Asked { job, survey, pocket: &pocket, bank, site: *site, found, fixture_mm };
+            let asked = Asked { job, survey, pocket: &pocket, bank, site: *site, found, fixture_mm, datum };
             let index = bores.len();
             pairs.extend(neighbour.map(|before| (before, index)));
             neighbour = Some(index);
@@ -132,6 +188,8 @@ pub(super) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
                 why: String::new(),
                 clauses: limits::clauses(&asked),
                 standing: standing.clone(),
+                unread: unread(&asked),
+                datum,
             });
         }
     }
@@ -145,44 +203,80 @@ pub(super) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
     positions
 }
 
+/// What a limit asks for and nobody read: walls behind the cut, points round the bore.
+fn unread(asked: &Asked<'_>) -> Vec<Unread> {
+    let wall = limits::unread(asked).map(|text| Unread { code: "wall_not_read", text });
+    let arcs = asked.survey.circles.iter().filter(|c| c.planned && c.cylinder == asked.site.cylinder);
+    let arcs = arcs.filter_map(|c| {
+        let gap = c.gap_deg.filter(|gap| *gap > MOST_UNREAD_DEG)?;
+        let text = format!(
+            "the points at depth {:.1} leave {gap:.0} degrees of the circle unread: its centre is not proven (u {:.3} mm); probe \
+             all round it",
+            c.depth_mm, c.u_mm
+        );
+        Some(Unread { code: "arc_not_read", text })
+    });
+    wall.into_iter().chain(arcs).collect()
+}
+
+/// Points that leave a wider arc unread do not prove a circle, degrees; three evenly spaced leave 120, and a probe is
+/// never set to the degree. Common practice, no source.
+const MOST_UNREAD_DEG: f64 = 121.0;
+
 /// Solves one group at the best level it reaches.
 fn settle(positions: &mut Positions, first: usize) {
     let members = positions.group(first);
-    let problem = positions.problem(&members, &|_, _| 1.0);
     let now: Vec<[f64; 2]> = members.iter().map(|&i| positions.bores[i].planned_mm).collect();
-    let standing = members.iter().flat_map(|&i| &positions.bores[i].standing);
+    let standing = || members.iter().flat_map(|&i| &positions.bores[i].standing);
     // What no position can better sets the level that is asked for.
-    let ceiling = standing
+    let ceiling = standing()
         .map(|s| match judge_margin(s.margin_mm, s.u_mm) {
             Verdict::Hold if s.margin_mm < -ON_LIMIT_MM => Verdict::Stop,
             verdict => verdict,
         })
         .max()
         .unwrap_or(Verdict::Go);
-    let (reached, centres) = reach(&problem, &[now], ceiling);
+    let preferred = standing().all(|s| s.prefer_margin_mm.is_none_or(|p| s.margin_mm >= p - ON_LIMIT_MM));
+    let problem = |ask: Ask| positions.problem(&members, ask, &|_, _| 1.0);
+    let (reached, centres) = match (ceiling, positions.prefers(&members)) {
+        (Verdict::Go, prefers) => {
+            let first = if prefers && preferred {
+                problem(Ask::Preferred).nearest(0.0, std::slice::from_ref(&now)).map(|at| (Verdict::Go, at))
+            } else {
+                None
+            };
+            first.unwrap_or_else(|| {
+                let level = if prefers { Verdict::Hold } else { Verdict::Go };
+                reach(&problem(Ask::Go), Some(level), &[now])
+            })
+        }
+        _ => reach(&problem(Ask::Go), None, &[now]),
+    };
     for (&i, centre) in members.iter().zip(centres) {
         positions.bores[i].planned_mm = centre;
         positions.bores[i].level = reached.max(ceiling);
     }
 }
 
-/// Nearest with every limit at go; else nearest with every margin >= 0; else least shortfall.
-fn reach(problem: &Problem, starts: &[Vec<[f64; 2]>], ceiling: Verdict) -> (Verdict, Vec<[f64; 2]>) {
-    if ceiling == Verdict::Go
-        && let Some(centres) = problem.nearest(FACTOR, 0.0, starts)
+/// Nearest with every limit at go, which is then the level given, where one is given; else nearest with every margin
+/// >= 0; else least shortfall.
+fn reach(problem: &Problem, go: Option<Verdict>, starts: &[Vec<[f64; 2]>]) -> (Verdict, Vec<[f64; 2]>) {
+    if let Some(level) = go
+        && let Some(centres) = problem.nearest(0.0, starts)
     {
-        return (Verdict::Go, centres);
+        return (level, centres);
     }
-    if let Some(centres) = problem.nearest(0.0, 0.0, starts) {
+    let possible = problem.asked(0.0);
+    if let Some(centres) = possible.nearest(0.0, starts) {
         // A start off the targets gives every reserve its direction.
         let near = std::slice::from_ref(&centres);
-        return match problem.nearest(FACTOR, 0.0, near).filter(|_| ceiling == Verdict::Go) {
-            Some(centres) => (Verdict::Go, centres),
+        return match go.and_then(|level| Some((level, problem.nearest(0.0, near)?))) {
+            Some(found) => found,
             None => (Verdict::Hold, centres),
         };
     }
     let targets = || problem.places.iter().map(|p| p.target_mm).collect();
-    (Verdict::Stop, problem.least_easing(0.0, starts).map_or_else(targets, |eased| eased.centres_mm))
+    (Verdict::Stop, possible.least_easing(starts).map_or_else(targets, |eased| eased.centres_mm))
 }
 
 /// Joins groups across pairs that are short of go, and solves them together, until none is left short.
@@ -197,7 +291,7 @@ fn join(positions: &mut Positions) {
                 let (from, to) = (positions.bores[a].planned_mm, positions.bores[b].planned_mm);
                 positions.pair_clauses.iter().any(|c| {
                     let m = c.apart.margin(from, to);
-                    judge_margin(m.value_mm, c.apart.spread.along(m.line_mm)) != Verdict::Go
+                    verdict_of(m.value_mm, c.apart.spread.along(m.line_mm), c.prefer_margin_mm) != Verdict::Go
                 })
             })
             .collect();
@@ -231,8 +325,13 @@ struct Judged {
 }
 
 fn verdict_of(margin: f64, u: f64, prefer_margin: Option<f64>) -> Verdict {
-    let short_of_preferred = prefer_margin.is_some_and(|p| margin < p - ON_LIMIT_MM);
-    judge_margin(margin, u).max(if short_of_preferred { Verdict::Hold } else { Verdict::Go })
+    judge_margin(margin, u).max(preferred(margin, prefer_margin))
+}
+
+/// Go where a margin meets the preferred figure, else hold.
+fn preferred(margin: f64, prefer_margin: Option<f64>) -> Verdict {
+    let short = prefer_margin.is_some_and(|p| margin < p - ON_LIMIT_MM);
+    if short { Verdict::Hold } else { Verdict::Go }
 }
 
 /// Fills in the limits and verdict of every bore.
@@ -252,6 +351,7 @@ fn judge(positions: &mut Positions) {
                         clock: None,
                         margin: m.value_mm,
                         u,
+                        p: one_sided(m.value_mm, u),
                         verdict: verdict_of(m.value_mm, u, c.prefer_margin_mm),
                         least: c.least_mm,
                         prefer: c.prefer_mm,
@@ -264,29 +364,31 @@ fn judge(positions: &mut Positions) {
     }
     for (bore, judged) in positions.bores.iter_mut().zip(judged) {
         let worst = judged.iter().filter(|j| j.binding).map(|j| j.result.verdict).max();
-        bore.verdict = worst.unwrap_or(Verdict::Go).max(bore.level);
+        let unread = if bore.unread.is_empty() { Verdict::Go } else { Verdict::Hold };
+        bore.verdict = worst.unwrap_or(Verdict::Go).max(bore.level).max(unread);
         bore.limits = worst_of_each(judged);
     }
 }
 
 fn judge_bore(bore: &Seated) -> Vec<Judged> {
     let clauses = bore.clauses.iter().map(|c| {
-        let m = c.constraint.bound.margin(bore.planned_mm);
-        let u = c.constraint.spread.along(m.line_mm);
+        let found = c.constraint.judged(bore.planned_mm);
+        let margin = found.margin.value_mm;
         Judged {
             result: LimitResult {
                 limit: c.limit,
                 feature: c.feature.clone(),
                 depth: c.depth_mm,
                 clock: c.clock_deg,
-                margin: m.value_mm,
-                u,
-                verdict: verdict_of(m.value_mm, u, c.prefer_margin_mm),
+                margin,
+                u: found.u_mm,
+                p: found.probability,
+                verdict: judge_bound(&c.constraint, &found).max(preferred(margin, c.prefer_margin_mm)),
                 least: c.least_mm,
                 prefer: c.prefer_mm,
             },
             binding: c.binding,
-            spare_mm: m.value_mm - FACTOR * u,
+            spare_mm: margin - c.constraint.reserve_mm(found.margin.line_mm),
         }
     });
     let standing = bore.standing.iter().map(|s| Judged {
@@ -297,6 +399,7 @@ fn judge_bore(bore: &Seated) -> Vec<Judged> {
             clock: None,
             margin: s.margin_mm,
             u: s.u_mm,
+            p: one_sided(s.margin_mm, s.u_mm),
             verdict: verdict_of(s.margin_mm, s.u_mm, s.prefer_margin_mm),
             least: s.least_mm,
             prefer: s.prefer_mm,
@@ -306,6 +409,9 @@ fn judge_bore(bore: &Seated) -> Vec<Judged> {
     });
     clauses.chain(standing).collect()
 }
+
+/// A place kept less surely than that of the least margin is told too where the probabilities differ by more.
+const WORTH_TELLING: f64 = 1e-3;
 
 /// The least margin of each limit, and beside it the worst verdict where that is another place's.
 fn worst_of_each(judged: Vec<Judged>) -> Vec<LimitResult> {
@@ -325,10 +431,13 @@ fn worst_of_each(judged: Vec<Judged>) -> Vec<LimitResult> {
             .iter()
             .max_by(|a, b| a.result.verdict.cmp(&b.result.verdict).then(b.spare_mm.total_cmp(&a.spare_mm)));
         results.extend(least.map(|j| j.result.clone()));
-        if let (Some(least), Some(worst)) = (least, worst)
-            && worst.result.verdict > least.result.verdict
-        {
+        let Some(least) = least else { continue };
+        if let Some(worst) = worst.filter(|w| w.result.verdict > least.result.verdict) {
             results.push(worst.result.clone());
+        } else if let Some(doubtful) = of_limit.iter().min_by(|a, b| a.result.p.total_cmp(&b.result.p))
+            && doubtful.result.p < least.result.p - WORTH_TELLING
+        {
+            results.push(doubtful.result.clone());
         }
     }
     results

@@ -1,8 +1,6 @@
 //! What would free a bore that nothing fits: one limit relaxed, or another pocket.
 
-use crate::verdict::FACTOR;
-
-use super::positions::Positions;
+use super::positions::{Ask, Positions};
 
 /// Ways out of a stop, each alone enough for go.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,8 +21,8 @@ pub(super) fn relief(positions: &Positions, bore: usize, fighting: &[&'static st
     let members = positions.group(bore);
     let starts = [members.iter().map(|&i| positions.bores[i].planned_mm).collect::<Vec<_>>()];
     let least = |give: &dyn Fn(&str, f64) -> f64| {
-        let problem = positions.problem(&members, give);
-        problem.least_easing(FACTOR, &starts).map(|eased| eased.by_mm).filter(|by| *by <= MOST_MM)
+        let problem = positions.problem(&members, Ask::Go, give);
+        problem.least_easing(&starts).map(|eased| eased.by_mm).filter(|by| *by <= MOST_MM)
     };
     let limits = fighting
         .iter()

@@ -129,6 +129,20 @@ pub struct TemperatureFile {
     pub block: At<Warmth>,
     /// Of the machine.
     pub machine: At<Warmth>,
+    /// Standard uncertainty of the difference between the two, K.
+    pub u: Option<At<Number>>,
+    /// At cutting, where it is not as at measuring.
+    pub cutting: Option<CuttingFile>,
+}
+
+/// Temperatures at cutting.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CuttingFile {
+    /// Of the block.
+    pub block: At<Warmth>,
+    /// Of the machine.
+    pub machine: At<Warmth>,
 }
 
 /// Six locators that hold the block, in the block frame.

@@ -3,7 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use crate::read::given::{At, Length, LimitGiven, Units};
+use crate::read::given::{At, Length, LimitGiven, Number, Units};
+use crate::read::position::PositionGiven;
 
 /// A shop's figures; a job's own come before them.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -33,8 +34,8 @@ pub struct ShopFile {
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LimitsFile {
-    /// Diameter of the position zone about the true position.
-    pub position: Option<At<LimitGiven>>,
+    /// Diameter of the position zone about the true position; or { across: …, along: … }, widths of two parallel zones.
+    pub position: Option<At<PositionGiven>>,
     /// Least radial stock all round on every pocket cylinder below the flange.
     pub clean_up: Option<At<LimitGiven>>,
     /// Least wall left in the parent metal.
@@ -87,6 +88,10 @@ pub struct InstrumentsFile {
     pub along: Option<At<Length>>,
     /// Where the machine bores against where it was told to.
     pub machine: Option<At<Length>>,
+    /// One point on the deck; `centre` unless stated.
+    pub deck: Option<At<Length>>,
+    /// How a bore read at one depth may lean, mm per mm; 0.0001 unless stated.
+    pub lean: Option<At<Number>>,
 }
 
 /// Stock left between passes.

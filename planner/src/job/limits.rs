@@ -14,6 +14,10 @@ pub struct Limit {
 pub struct Limits {
     /// Diameter of the position zone about the true position.
     pub position: Option<Limit>,
+    /// Width of the zone across the bank about the true position, in place of a round one.
+    pub position_across: Option<Limit>,
+    /// The same along the bank.
+    pub position_along: Option<Limit>,
     /// Least radial stock all round.
     pub clean_up: Option<Limit>,
     /// Least wall left in the parent metal.
@@ -50,6 +54,14 @@ pub struct Limits {
     pub hoop_ratio: Option<Limit>,
 }
 
+impl Limits {
+    /// Whether any position zone is set.
+    #[must_use]
+    pub fn states_position(&self) -> bool {
+        self.position.or(self.position_across).or(self.position_along).is_some()
+    }
+}
+
 /// Standard uncertainties, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Instruments {
@@ -65,4 +77,11 @@ pub struct Instruments {
     pub along_mm: f64,
     /// Where the machine bores against where it was told to.
     pub machine_mm: f64,
+    /// One point on the deck.
+    pub deck_mm: f64,
+    /// How a bore read at one depth may lean, mm per mm.
+    pub lean: f64,
 }
+
+/// How a bore read at one depth may lean, mm per mm, where a job does not say. Common practice, no source.
+pub const LEAN: f64 = 1e-4;

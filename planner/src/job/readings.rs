@@ -4,15 +4,6 @@ use std::collections::BTreeMap;
 
 use borewright_geometry::{Bank as BankFrame, Machine as MachineFrame};
 
-/// Temperatures at measuring, degrees Celsius.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Temperature {
-    /// Of the block.
-    pub block_c: f64,
-    /// Of the machine.
-    pub machine_c: f64,
-}
-
 /// Which way round the block stands: its front at the operator's left or right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Front {

@@ -5,6 +5,7 @@ use borewright_geometry::{Apart, Spread};
 use super::PairClause;
 use crate::job::Job;
 use crate::pocket::Pocket;
+use crate::verdict::FACTOR;
 
 /// |c - c'| - R - R' - bridge, for every pair of cylinders that share a depth.
 pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
@@ -32,6 +33,7 @@ pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
                     least_mm: one.radius_mm + other.radius_mm + limit.least_mm,
                     spread: Spread::all(&[u, u]),
                     give: 1.0,
+                    z: FACTOR,
                 },
                 with_radius: -2.0,
                 least_mm: limit.least_mm,

@@ -3,22 +3,82 @@
 use borewright_geometry::Bound;
 
 use super::{Asked, Clause, metal};
+use crate::job::Surface;
+use crate::survey::{CylinderSurvey, RadiusSource};
 
-/// R - (|c - m(d)| + r(d)) - clean_up, at both ends of every cylinder that is cut from the parent bore.
+/// The metal that a cut must reach at one depth.
+struct Metal {
+    depth_mm: f64,
+    centre_mm: [f64; 2],
+    farthest_mm: f64,
+    source: RadiusSource,
+    axis_u_mm: f64,
+}
+
+/// R - (|c(d) - m(d)| + r(d)) - clean_up, r the farthest metal, at both ends of every cylinder that is cut from the
+/// parent bore, and at every circle read between them about that circle's own centre.
 pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let Some(limit) = asked.job.limits.clean_up else { return Vec::new() };
     let dry = asked.pocket.steps.iter().filter(|step| !step.wet);
     dry.flat_map(|step| {
-        [step.depths.from_mm, step.depths.to_mm].map(|depth| {
-            let (centre_mm, radius, source) = asked.found.parent(asked.job, depth);
-            let radius_mm = step.radius_mm - radius - limit.least_mm;
-            let spread = asked.surface_spread(source, 0.0);
-            let bound = Bound::Inside { centre_mm, radius_mm };
+        let (from, to) = (step.depths.from_mm, step.depths.to_mm);
+        let read = asked.found.parent_bore(asked.job).into_iter().flat_map(move |bore| {
+            let rings = bore.rings.iter().filter(move |r| from <= r.depth_mm && r.depth_mm <= to);
+            rings.map(|ring| Metal {
+                depth_mm: ring.depth_mm,
+                centre_mm: ring.centre_mm,
+                farthest_mm: ring.metal_mm[1],
+                source: RadiusSource::Measured,
+                axis_u_mm: ring.u_mm,
+            })
+        });
+        let ends = [from, to].map(|depth| at_end(asked, asked.found, depth));
+        ends.into_iter().chain(farthest_out(asked, read.collect())).map(|there| {
+            let bound = Bound::Inside {
+                centre_mm: asked.seen_from_deck(there.centre_mm, there.depth_mm),
+                radius_mm: step.radius_mm - there.farthest_mm - limit.least_mm,
+            };
+            let spread = asked.surface_spread(there.axis_u_mm, there.source, 0.0);
             let mut clause = metal("clean_up", limit, step.name.clone(), bound, spread);
-            clause.depth_mm = Some(depth);
+            clause.depth_mm = Some(there.depth_mm);
             clause.with_radius = 1.0;
             clause
         })
     })
     .collect()
+}
+
+/// The circles of which any could be the one that a cut fails to reach: one that lies wholly within another of no less
+/// uncertainty cannot.
+///
+/// Thousands of circles on one bore leave some tens.
+fn farthest_out(asked: &Asked<'_>, mut read: Vec<Metal>) -> Vec<Metal> {
+    read.sort_by(|a, b| b.farthest_mm.total_cmp(&a.farthest_mm));
+    let mut kept: Vec<Metal> = Vec::new();
+    for metal in read {
+        let centre = asked.seen_from_deck(metal.centre_mm, metal.depth_mm);
+        let within = |other: &Metal| {
+            let [x, y] = asked.seen_from_deck(other.centre_mm, other.depth_mm);
+            let apart = (x - centre[0]).hypot(y - centre[1]);
+            other.farthest_mm >= metal.farthest_mm + apart && other.axis_u_mm >= metal.axis_u_mm
+        };
+        if !kept.iter().any(within) {
+            kept.push(metal);
+        }
+    }
+    kept
+}
+
+/// The parent bore at an end of a cylinder: about the fitted axis, which is carried beyond the depths read.
+fn at_end(asked: &Asked<'_>, found: &CylinderSurvey, depth_mm: f64) -> Metal {
+    let lean = asked.job.instruments.lean;
+    let (bore, farthest_mm, source) = match (found.parent_bore(asked.job), &asked.job.block.parent.liner) {
+        (Some(parent), _) => (parent, parent.farthest_mm(depth_mm), RadiusSource::Measured),
+        (None, Some(liner)) => {
+            (found.bore_of(Surface::Liner), liner.outside_mm / 2.0, RadiusSource::Description)
+        }
+        (None, None) => (&found.now, found.now.farthest_mm(depth_mm), RadiusSource::Measured),
+    };
+    let axis_u_mm = bore.axis_u_mm(depth_mm, lean);
+    Metal { depth_mm, centre_mm: bore.axis.at(depth_mm), farthest_mm, source, axis_u_mm }
 }

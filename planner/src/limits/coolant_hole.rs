@@ -18,12 +18,18 @@ pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
             let shallowest = hole.start_mm[2].min(hole.end_mm[2]);
             asked.pocket.features().filter(|f| !f.wet).map(move |feature| {
                 let is_flange = feature.name == asked.pocket.flange.name;
-                let heights_mm = [-feature.depths.from_mm, -feature.depths.to_mm];
+                let ends = [feature.depths.from_mm, feature.depths.to_mm];
+                let heights_mm = ends.map(|depth| -depth);
+                // From c(d0) to c(d1): the spindle cuts along its own axis.
+                let ends_mm = ends.map(|depth| {
+                    let [dx, dy] = asked.datum.off_mm(depth);
+                    [dx, dy, -depth]
+                });
                 let least_mm = hole.diameter_mm / 2.0 + limit.least_mm;
                 let bound = if is_flange && shallowest > feature.depths.to_mm {
                     Bound::RecessClearOf { segment_mm, heights_mm, radius_mm: feature.radius_mm, least_mm }
                 } else {
-                    Bound::ClearOf { segment_mm, heights_mm, radius_mm: feature.radius_mm + least_mm }
+                    Bound::ClearOf { segment_mm, ends_mm, radius_mm: feature.radius_mm + least_mm }
                 };
                 let name = format!("{} to {}", feature.name, hole.name);
                 let mut clause = metal("coolant_hole", limit, name, bound, asked.datum_spread());

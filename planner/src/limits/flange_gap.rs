@@ -5,6 +5,7 @@ use borewright_geometry::{Apart, Spread};
 use super::PairClause;
 use crate::job::Job;
 use crate::pocket::Pocket;
+use crate::verdict::FACTOR;
 
 /// |c - c'| - F - F' - flange_gap, F half the flats where the flange has them, else the recess' radius.
 pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
@@ -20,6 +21,7 @@ pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
             least_mm: 2.0 * pocket.flange_half_mm + limit.least_mm,
             spread: Spread::all(&[u, u]),
             give: 1.0,
+            z: FACTOR,
         },
         with_radius: 0.0,
         least_mm: limit.least_mm,

@@ -10,11 +10,12 @@ mod position;
 mod squareness;
 mod stud_wall;
 
-use borewright_geometry::{Apart, Bound, Constraint, Spread};
+use borewright_geometry::{Apart, Bound, Constraint, Displacement, Spread};
 
-use crate::job::{Job, Limit, Site};
+use crate::job::{Job, Limit, ReadingFrame, Site};
 use crate::pocket::Pocket;
 use crate::survey::{CylinderSurvey, RadiusSource, Survey};
+use crate::verdict::FACTOR;
 
 /// What a limit is asked about: one cylinder, with one sleeve's pocket.
 pub struct Asked<'a> {
@@ -32,6 +33,52 @@ pub struct Asked<'a> {
     pub found: &'a CylinderSurvey,
     /// What holding the block adds along and across, mm; nothing where the job does not ask for it.
     pub fixture_mm: [f64; 2],
+    /// How the datum of its bank stands in the machine.
+    pub datum: Datum,
+}
+
+/// What the machine set-up that gives a bank its datum says of the cut.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Datum {
+    /// The spindle cuts along its own axis: by how much the centre moves off for each mm of depth, mm per mm.
+    pub lean: [f64; 2],
+    /// What the roll of the deck's plane adds across, standard uncertainty, mm.
+    pub roll_mm: f64,
+}
+
+impl Datum {
+    /// Of a bank, from the set-up that gives it its datum; nothing in the frame of the journal axis.
+    #[must_use]
+    pub fn of(job: &Job, survey: &Survey, bank: usize) -> Self {
+        let Some(index) = job.set_ups.iter().position(|s| s.bank == bank) else { return Self::default() };
+        let (Some(placement), ReadingFrame::Machine(readings)) =
+            (survey.placements.get(index).and_then(Option::as_ref), &job.set_ups[index].frame)
+        else {
+            return Self::default();
+        };
+        // The machine's Z as the bank sees it.
+        let spindle = placement.displacement(Displacement::new(0.0, 0.0, 1.0));
+        let lean = [spindle.x_mm() / spindle.z_mm(), spindle.y_mm() / spindle.z_mm()];
+        Self { lean, roll_mm: roll_mm(job, bank, &readings.deck_mm) }
+    }
+
+    /// Where the cut's axis stands at a depth, from its centre at the deck, mm.
+    #[must_use]
+    pub fn off_mm(&self, depth_mm: f64) -> [f64; 2] {
+        self.lean.map(|l| -l * depth_mm)
+    }
+}
+
+/// What the roll of a deck's plane moves the bores across: deck height times the standard uncertainty of its slope
+/// across, u / √Σ(y − ȳ)² (least squares, JCGM 100:2008, H.3), mm.
+fn roll_mm(job: &Job, bank: usize, deck_mm: &[[f64; 3]]) -> f64 {
+    if deck_mm.is_empty() {
+        return 0.0;
+    }
+    let n = f64::from(u32::try_from(deck_mm.len()).unwrap_or(u32::MAX));
+    let mean = deck_mm.iter().map(|p| p[1]).sum::<f64>() / n;
+    let square: f64 = deck_mm.iter().map(|p| (p[1] - mean).powi(2)).sum();
+    job.bank(bank).deck_height_mm * job.instruments.deck_mm / square.sqrt()
 }
 
 impl Asked<'_> {
@@ -47,26 +94,41 @@ impl Asked<'_> {
     pub fn target_mm(&self) -> [f64; 2] {
         match self.job.aim {
             crate::job::Aim::Journal => self.true_mm(),
-            crate::job::Aim::Parent => self.found.now.axis.at(self.pocket.depth_mm() / 2.0),
+            crate::job::Aim::Parent => {
+                let half = self.pocket.depth_mm() / 2.0;
+                self.seen_from_deck(self.found.now.axis.at(half), half)
+            }
         }
     }
 
-    /// What carries a place from the journal axis to the cut: axis across, along datum, machine, and the fixture
-    /// where the job asks for it.
+    /// What carries a place from the journal axis to the cut: axis across with the roll of the deck, along datum, machine,
+    /// the difference of temperatures over the length it acts on, and the fixture where the job asks for it.
     #[must_use]
     pub fn datum_spread(&self) -> Spread {
         let i = &self.job.instruments;
         let [along, across] = self.fixture_mm;
-        Spread { x_mm: i.along_mm.hypot(along), y_mm: i.axis_mm.hypot(across), all_mm: i.machine_mm }
+        let [warm_along, warm_across] = self.true_mm().map(|length| length * self.job.unlike_per_mm());
+        let root = |parts: [f64; 4]| parts.iter().map(|u| u * u).sum::<f64>().sqrt();
+        Spread {
+            x_mm: root([i.along_mm, along, warm_along, 0.0]),
+            y_mm: root([i.axis_mm, across, warm_across, self.datum.roll_mm]),
+            all_mm: i.machine_mm,
+        }
     }
 
-    /// What carries a measured surface to the cut: centre, half a diameter where it was measured, machine,
-    /// and what is read from that surface.
+    /// What carries a measured surface to the cut: its axis, half a diameter where it was measured, machine, and what is
+    /// read from that surface.
     #[must_use]
-    fn surface_spread(&self, radius: RadiusSource, read_mm: f64) -> Spread {
+    fn surface_spread(&self, axis_u_mm: f64, radius: RadiusSource, read_mm: f64) -> Spread {
         let i = &self.job.instruments;
         let half = if radius == RadiusSource::Measured { i.diameter_mm / 2.0 } else { 0.0 };
-        Spread::all(&[i.centre_mm, half, read_mm, i.machine_mm])
+        Spread::all(&[axis_u_mm, half, read_mm, i.machine_mm])
+    }
+
+    /// Something that the cut meets at a depth, as seen from the cut's centre at the deck, mm.
+    fn seen_from_deck(&self, [x, y]: [f64; 2], depth_mm: f64) -> [f64; 2] {
+        let [dx, dy] = self.datum.off_mm(depth_mm);
+        [x - dx, y - dy]
     }
 }
 
@@ -167,6 +229,8 @@ pub fn standing(job: &Job, survey: &Survey, bank: usize) -> Vec<Standing> {
     squareness::standing(job, survey, bank).into_iter().collect()
 }
 
+pub(crate) use parent_wall::unread;
+
 /// A clause on metal: more is better.
 fn metal(limit: &'static str, given: Limit, feature: String, bound: Bound, spread: Spread) -> Clause {
     Clause {
@@ -174,7 +238,7 @@ fn metal(limit: &'static str, given: Limit, feature: String, bound: Bound, sprea
         feature,
         depth_mm: None,
         clock_deg: None,
-        constraint: Constraint { bound, spread, give: 1.0 },
+        constraint: Constraint::new(bound, spread, 1.0, FACTOR),
         with_radius: -1.0,
         binding: true,
         least_mm: given.least_mm,

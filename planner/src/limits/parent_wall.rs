@@ -1,6 +1,6 @@
 //! The wall left in the parent metal behind the pocket, at every reading.
 
-use borewright_geometry::Bound;
+use borewright_geometry::{Bound, widest_gap};
 
 use super::{Asked, Clause, metal};
 use crate::job::{Limit, Rotation};
@@ -8,7 +8,7 @@ use crate::job::{Limit, Rotation};
 /// Readings within this of the major thrust side count as thrust, degrees.
 const THRUST_WITHIN_DEG: f64 = 45.0;
 
-/// |p - c| - R - least for every reading; p stands the wall beyond the surface it was measured from.
+/// |p - c(d)| - R - least for every reading; p stands the wall beyond the surface it was measured from.
 pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let limits = &asked.job.limits;
     if limits.parent_wall.is_none() && limits.parent_wall_thrust.is_none() {
@@ -25,11 +25,15 @@ pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
                 asked.found.surface(asked.job, reading.surface, reading.depth_mm)?;
             let (sin, cos) = reading.clock_deg.to_radians().sin_cos();
             let far = radius + wall;
+            let end = [middle[0] + far * cos, middle[1] + far * sin];
             let bound = Bound::Outside {
-                centre_mm: [middle[0] + far * cos, middle[1] + far * sin],
+                centre_mm: asked.seen_from_deck(end, reading.depth_mm),
                 radius_mm: step.radius_mm + limit.least_mm,
             };
-            let spread = asked.surface_spread(source, asked.job.instruments.wall_mm);
+            let instruments = &asked.job.instruments;
+            let bore = asked.found.bore_of(reading.surface);
+            let axis_u = bore.axis_u_mm(reading.depth_mm, instruments.lean);
+            let spread = asked.surface_spread(axis_u, source, instruments.wall_mm);
             let mut clause = metal("parent_wall", limit, step.name.clone(), bound, spread);
             clause.depth_mm = Some(reading.depth_mm);
             clause.clock_deg = Some(reading.clock_deg);
@@ -38,21 +42,84 @@ pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
         .collect()
 }
 
+/// Clocks that leave a wider arc unread say nothing of the wall there, degrees: four readings evenly spaced leave 90,
+/// three 120. Common practice, no source.
+const MOST_UNREAD_DEG: f64 = 120.0;
+
+/// What was not read of the walls behind the dry cuts, in words: a limit that nobody measured proves nothing.
+pub(crate) fn unread(asked: &Asked<'_>) -> Option<String> {
+    let limits = &asked.job.limits;
+    if limits.parent_wall.is_none() && limits.parent_wall_thrust.is_none() {
+        return None;
+    }
+    let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
+    let mut clocks: Vec<f64> = asked
+        .job
+        .set_ups
+        .iter()
+        .flat_map(|s| &s.walls)
+        .filter(|w| w.cylinder == asked.site.cylinder && w.wall_mm.is_some() && dry(w.depth_mm))
+        .map(|w| w.clock_deg.rem_euclid(360.0))
+        .collect();
+    let depths: Vec<String> = asked
+        .pocket
+        .steps
+        .iter()
+        .filter(|step| !step.wet)
+        .map(|step| format!("{:.0} to {:.0} mm", step.depths.from_mm, step.depths.to_mm))
+        .collect();
+    let behind = if depths.is_empty() {
+        "behind the flange".into()
+    } else {
+        format!("at depths {}", depths.join(" and "))
+    };
+    if clocks.is_empty() {
+        return Some(format!(
+            "no wall was read behind any dry cut, so nothing is known of what is left of it: read walls {behind}, at clocks \
+             0, 90, 180 and 270 or closer"
+        ));
+    }
+    let gap = widest_gap(&mut clocks);
+    if limits.parent_wall.is_some() && gap > MOST_UNREAD_DEG + 1e-9 {
+        let next = clocks.iter().skip(1).chain(clocks.first());
+        let from = clocks.iter().zip(next).map(|(a, b)| (*a, (b - a).rem_euclid(360.0)));
+        let from = from.max_by(|a, b| a.1.total_cmp(&b.1)).map_or(0.0, |f| f.0);
+        return Some(format!(
+            "no wall was read over {gap:.0} degrees of the circle, from clock {from:.0} round to clock {:.0}: read walls {behind} \
+             there, so that no more than {MOST_UNREAD_DEG:.0} degrees are left unread",
+            (from + gap).rem_euclid(360.0)
+        ));
+    }
+    let thrust =
+        asked.job.block.rotation.map(thrust_clock_deg).filter(|_| limits.parent_wall_thrust.is_some());
+    if let Some(side) = thrust.filter(|side| !clocks.iter().any(|clock| within_thrust(*clock, *side))) {
+        return Some(format!(
+            "no wall was read within {THRUST_WITHIN_DEG:.0} degrees of the major thrust side, clock {side:.0}: read walls \
+             {behind} there"
+        ));
+    }
+    None
+}
+
+/// The major thrust side: +Y where the crankshaft turns clockwise seen from the front, else -Y.
+fn thrust_clock_deg(rotation: Rotation) -> f64 {
+    match rotation {
+        Rotation::Clockwise => 90.0,
+        Rotation::Anticlockwise => 270.0,
+    }
+}
+
+/// A reading typed as 45 degrees is within, whatever its last bit.
+fn within_thrust(clock_deg: f64, side_deg: f64) -> bool {
+    let turn = (clock_deg - side_deg).rem_euclid(360.0);
+    turn.min(360.0 - turn) <= THRUST_WITHIN_DEG + 1e-9
+}
+
 /// The thrust limit near the major thrust side where one is set, else the general one.
 fn limit_at(asked: &Asked<'_>, clock_deg: f64) -> Option<Limit> {
     let limits = &asked.job.limits;
-    let thrust_deg = match asked.job.block.rotation {
-        Some(Rotation::Clockwise) => Some(90.0),
-        Some(Rotation::Anticlockwise) => Some(270.0),
-        None => None,
-    };
-    let off = |side: f64| {
-        let turn = (clock_deg - side).rem_euclid(360.0);
-        turn.min(360.0 - turn)
-    };
-    match (thrust_deg, limits.parent_wall_thrust) {
-        // A reading typed as 45 degrees is within, whatever its last bit.
-        (Some(side), Some(thrust)) if off(side) <= THRUST_WITHIN_DEG + 1e-9 => Some(thrust),
+    match (asked.job.block.rotation.map(thrust_clock_deg), limits.parent_wall_thrust) {
+        (Some(side), Some(thrust)) if within_thrust(clock_deg, side) => Some(thrust),
         _ => limits.parent_wall,
     }
 }

@@ -3,17 +3,37 @@
 use borewright_geometry::Bound;
 
 use super::{Asked, Clause, metal};
-use crate::job::Aim;
+use crate::job::{Aim, Limit};
 
-/// position / 2 - |c - t|; reported but not binding where the bores follow what is there.
+/// position / 2 - |c - t|, or w / 2 - |d| for each of two parallel zones; reported but not binding where the bores follow
+/// what is there.
 pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
-    let Some(limit) = asked.job.limits.position else { return Vec::new() };
-    let bound = Bound::Inside { centre_mm: asked.true_mm(), radius_mm: limit.least_mm / 2.0 };
-    let mut clause =
-        metal("position", limit, "zone about the true position".into(), bound, asked.datum_spread());
-    clause.with_radius = 0.0;
-    clause.binding = asked.job.aim == Aim::Journal;
-    // A zone is better smaller: preferred is a smaller one.
-    clause.prefer_margin_mm = limit.prefer_mm.map(|prefer| (limit.least_mm - prefer) / 2.0);
-    vec![clause]
+    let limits = &asked.job.limits;
+    let round = limits.position.map(|limit| {
+        let bound = Bound::Inside { centre_mm: asked.true_mm(), radius_mm: limit.least_mm / 2.0 };
+        (limit, "zone about the true position", bound)
+    });
+    let parallel = |limit: Option<Limit>, axis: usize, name: &'static str| {
+        limit.map(|limit| {
+            let bound = Bound::Between { middle_mm: asked.true_mm(), axis, half_mm: limit.least_mm / 2.0 };
+            (limit, name, bound)
+        })
+    };
+    let zones = [
+        round,
+        parallel(limits.position_along, 0, "zone along"),
+        parallel(limits.position_across, 1, "zone across"),
+    ];
+    zones
+        .into_iter()
+        .flatten()
+        .map(|(limit, name, bound)| {
+            let mut clause = metal("position", limit, name.into(), bound, asked.datum_spread());
+            clause.with_radius = 0.0;
+            clause.binding = asked.job.aim == Aim::Journal;
+            // A zone is better smaller: preferred is a smaller one.
+            clause.prefer_margin_mm = limit.prefer_mm.map(|prefer| (limit.least_mm - prefer) / 2.0);
+            clause
+        })
+        .collect()
 }

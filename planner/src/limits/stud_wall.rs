@@ -4,22 +4,29 @@ use borewright_geometry::Bound;
 
 use super::{Asked, Clause, metal};
 
-/// |c - h| - R - r_h - stud_wall, for every cylinder of the pocket that shares a depth with the hole.
+/// |c(d) - h| - R - r_h - stud_wall, for every cylinder of the pocket that shares a depth with the hole, at both ends of
+/// what they share.
 pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let Some(limit) = asked.job.limits.stud_wall else { return Vec::new() };
     let studs = asked.job.block.studs.iter().filter(|s| s.bank == asked.bank);
     studs
         .flat_map(|stud| {
-            asked.pocket.features().filter_map(move |feature| {
-                let shared = feature.depths.shared(&stud.depths)?;
+            let both = asked
+                .pocket
+                .features()
+                .filter_map(move |feature| Some((feature, feature.depths.shared(&stud.depths)?)));
+            both.flat_map(move |(feature, shared)| {
                 let radius_mm = feature.radius_mm + stud.diameter_mm / 2.0 + limit.least_mm;
-                let bound = Bound::Outside { centre_mm: stud.centre_mm, radius_mm };
                 let [x, y] = stud.centre_mm;
-                let name = format!("{} to the stud at {x:.1}, {y:.1}", feature.name);
-                let mut clause = metal("stud_wall", limit, name, bound, asked.datum_spread());
-                clause.depth_mm = Some(shared.from_mm);
-                clause.with_radius = if feature.name == asked.pocket.flange.name { 0.0 } else { -1.0 };
-                Some(clause)
+                [shared.from_mm, shared.to_mm].map(|depth| {
+                    let centre_mm = asked.seen_from_deck(stud.centre_mm, depth);
+                    let bound = Bound::Outside { centre_mm, radius_mm };
+                    let name = format!("{} to the stud at {x:.1}, {y:.1}", feature.name);
+                    let mut clause = metal("stud_wall", limit, name, bound, asked.datum_spread());
+                    clause.depth_mm = Some(depth);
+                    clause.with_radius = if feature.name == asked.pocket.flange.name { 0.0 } else { -1.0 };
+                    clause
+                })
             })
         })
         .collect()

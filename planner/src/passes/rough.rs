@@ -124,7 +124,8 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
         bench.cuts.iter().flat_map(|cut| depths(cut).into_iter().map(|d| get(cut, d))).fold(from, pick)
     };
     // Common diameters for the bank, so that the head is set once a pass: from the tightest bore.
-    let innermost = reach(&|cut, d| cut.found.now.radius_mm(d) - apart(cut, d), f64::min, f64::INFINITY);
+    let surfaces = bench.cuts.iter().flat_map(|cut| surfaces(cut, what.depths_mm));
+    let innermost = surfaces.map(|s| s.nearest_mm()).fold(f64::INFINITY, f64::min);
     let start = innermost.max(what.open_mm);
     let iron = liner(bench);
     let boundary = match &iron {
@@ -264,10 +265,42 @@ fn witness(shell: &Shell) -> String {
     )
 }
 
-/// Distance of the old axis from the planned one at a depth, mm.
+/// Distance of the old axis from the cut's at a depth, mm.
 fn apart(cut: &Cut<'_>, depth_mm: f64) -> f64 {
-    let old = cut.found.now.axis.at(depth_mm);
-    (old[0] - cut.bore.planned_mm[0]).hypot(old[1] - cut.bore.planned_mm[1])
+    let (old, new) = (cut.found.now.axis.at(depth_mm), cut.bore.cut_mm(depth_mm));
+    (old[0] - new[0]).hypot(old[1] - new[1])
+}
+
+/// The old surface at one depth as the cut meets it.
+struct OldSurface {
+    /// Its centre from the cut's, mm.
+    apart_mm: f64,
+    /// Its nearest and farthest metal from its own centre, mm.
+    metal_mm: [f64; 2],
+}
+
+impl OldSurface {
+    /// Its nearest metal from the cut's axis, mm.
+    fn nearest_mm(&self) -> f64 {
+        self.metal_mm[0] - self.apart_mm
+    }
+}
+
+/// The old surface over some depths: along the fitted axis where it takes its extremes, and each circle as it was read.
+fn surfaces(cut: &Cut<'_>, ends_mm: [f64; 2]) -> Vec<OldSurface> {
+    let bore = &cut.found.now;
+    let fitted = depths(cut, ends_mm).into_iter().map(|depth| {
+        let metal_mm = [bore.radius_mm(depth), bore.farthest_mm(depth)];
+        OldSurface { apart_mm: apart(cut, depth), metal_mm }
+    });
+    let [from, to] = ends_mm;
+    let within = bore.rings.iter().filter(|r| from <= r.depth_mm && r.depth_mm <= to);
+    let read = within.map(|r| {
+        let new = cut.bore.cut_mm(r.depth_mm);
+        let apart_mm = (r.centre_mm[0] - new[0]).hypot(r.centre_mm[1] - new[1]);
+        OldSurface { apart_mm, metal_mm: r.metal_mm }
+    });
+    fitted.chain(read).collect()
 }
 
 /// Depths at which a straight axis and a radius linear between readings take their extremes.
@@ -280,14 +313,13 @@ fn depths(cut: &Cut<'_>, [from, to]: [f64; 2]) -> Vec<f64> {
 fn stock(cut: &Cut<'_>, ends_mm: [f64; 2], open_mm: f64, radius_mm: f64) -> (Stock, f64) {
     let mut stock = Stock { min: f64::INFINITY, max: 0.0 };
     let mut in_cut: f64 = 1.0;
-    for depth in depths(cut, ends_mm) {
-        let (old, e) = (cut.found.now.radius_mm(depth), apart(cut, depth));
-        let whole = eccentric_stock(old, radius_mm, e);
-        // What an earlier concentric pass opened is no stock.
-        let cap = radius_mm - open_mm;
-        stock.min = stock.min.min(whole.least_mm.min(cap).max(0.0));
-        stock.max = stock.max.max(whole.most_mm.min(cap));
-        in_cut = in_cut.min(whole.in_cut);
+    // What an earlier concentric pass opened is no stock.
+    let cap = radius_mm - open_mm;
+    for old in surfaces(cut, ends_mm) {
+        let [near, far] = old.metal_mm.map(|metal| eccentric_stock(metal, radius_mm, old.apart_mm));
+        stock.min = stock.min.min(far.least_mm.min(cap).max(0.0));
+        stock.max = stock.max.max(near.most_mm.min(cap));
+        in_cut = in_cut.min(near.in_cut.min(far.in_cut));
     }
     (stock, in_cut)
 }
@@ -298,6 +330,13 @@ fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> String {
     let towards = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];
     let side = words::offset(bench.job, bench.bank, towards);
     if towards[0].hypot(towards[1]) < SHOWS_MM {
+        if stock.max - stock.min > 2.0 * SHOWS_MM {
+            // The bore stays where it is, but what is there is not round.
+            return format!(
+                "measure wall to wall: the bore does not move, but the old one is not round: deepest cut {:.2} mm, least {:.2} mm",
+                stock.max, stock.min
+            );
+        }
         return format!("measure wall to wall: the cut is even all round, {:.2} mm a side", stock.max);
     }
     format!(

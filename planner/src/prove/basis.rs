@@ -73,7 +73,9 @@ pub fn basis(planning: &Planning, list: &MoveList) -> ListProof {
             let origin = [origin.x_mm(), origin.y_mm(), origin.z_mm()];
             let foot =
                 [0, 1, 2].map(|k: usize| -(0..3).map(|axis| axes[axis][k] * origin[axis]).sum::<f64>());
-            (axes, Some([foot[0], foot[1], foot[2] + (deck_height - cut_off) * axes[2][2]]))
+            let scale = job.at_cutting();
+            let zero = [foot[0], foot[1], foot[2] + (deck_height - cut_off) * axes[2][2]];
+            (axes, Some(zero.map(|v| v * scale)))
         }
     };
     let plate = job.finish.plate_mm.filter(|_| list.stage == Stage::Finish);
@@ -86,6 +88,7 @@ pub fn basis(planning: &Planning, list: &MoveList) -> ListProof {
     ListProof {
         zero: zero.map(|zero| zero.map(rounding::plan)),
         axes: axes.map(|axis| axis.map(rounding::slope)),
+        scale: rounding::slope(job.at_cutting()),
         deck_height: rounding::plan(deck_height),
         clearance: rounding::plan(machine.clearance_mm + plate.unwrap_or(0.0)),
         plate: plate.map(rounding::plan),

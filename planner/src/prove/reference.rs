@@ -94,6 +94,8 @@ pub(super) struct List {
 pub(super) struct Basis {
     pub(super) zero: Option<[f64; 3]>,
     pub(super) axes: [[f64; 3]; 3],
+    #[serde(default = "one")]
+    pub(super) scale: f64,
     pub(super) deck_height: f64,
     pub(super) clearance: f64,
     pub(super) plate: Option<f64>,
@@ -107,6 +109,11 @@ pub(super) struct Basis {
     pub(super) tools: Vec<Tool>,
     #[serde(default)]
     pub(super) near: Vec<Near>,
+}
+
+/// The scale of a list without temperatures.
+fn one() -> f64 {
+    1.0
 }
 
 /// A tool.
@@ -181,6 +188,12 @@ impl Reference {
             let [x, y, z] = basis.axes;
             let upright = [product(x, x) - 1.0, product(y, y) - 1.0, product(z, z) - 1.0];
             let square = [product(x, y), product(y, z), product(z, x)];
+            // A block a hundred degrees off 20 grows by two thousandths.
+            if !(0.99..1.01).contains(&basis.scale) {
+                let key = format!("lists[{index}].proof.scale");
+                let found = basis.scale.to_string();
+                return Err(fault(None, &key, found, "a scale within 0.01 of 1".into()));
+            }
             if upright.iter().chain(&square).any(|v| v.abs() > 1e-6) {
                 let key = format!("lists[{index}].proof.axes");
                 return Err(fault(
@@ -220,12 +233,12 @@ impl Basis {
     /// A place of the bank at the deck, as a list tells it, mm: from the datum along the machine's axes.
     pub(super) fn listed(&self, [x, y]: [f64; 2]) -> [f64; 2] {
         let at = [x, y, self.deck_height];
-        [0, 1].map(|k| (0..3).map(|axis| at[axis] * self.axes[axis][k]).sum())
+        [0, 1].map(|k| (0..3).map(|axis| at[axis] * self.axes[axis][k]).sum::<f64>() * self.scale)
     }
 
     /// A step in the list's X and Y as one in the bank, mm.
     pub(super) fn in_bank(&self, [dx, dy]: [f64; 2]) -> [f64; 2] {
-        [0, 1].map(|axis| dx * self.axes[axis][0] + dy * self.axes[axis][1])
+        [0, 1].map(|axis| (dx * self.axes[axis][0] + dy * self.axes[axis][1]) / self.scale)
     }
 
     /// The number of its word for millimetres.

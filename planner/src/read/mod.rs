@@ -4,6 +4,7 @@ mod blame;
 pub mod fault;
 pub mod given;
 pub mod measure;
+pub mod position;
 pub mod quantity;
 pub mod source;
 pub mod table;

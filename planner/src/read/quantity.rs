@@ -183,6 +183,10 @@ pub const NUT_FACTOR: Quantity = of("a nut factor", Unit::One, 0.05, 0.5);
 pub const BOLTS: Quantity = of("a number of bolts", Unit::One, 2.0, 100.0);
 /// A gas pressure.
 pub const GAS: Quantity = of("a gas pressure", Unit::Megapascal, 0.1, 40.0);
+/// How a bore read at one depth may lean.
+pub const BORE_LEAN: Quantity = of("a lean of a bore", Unit::One, 0.0, 0.01);
+/// Standard uncertainty of a difference of temperatures.
+pub const KELVIN: Quantity = of("a difference of temperatures", Unit::One, 0.01, 50.0);
 /// A share of the whole.
 pub const SHARE: Quantity = of("a share", Unit::One, 0.01, 2.0);
 /// Reach of a tool.

@@ -71,7 +71,7 @@ pub(super) fn stack(job: &Job, survey: &Survey, sleeve: &Sleeve) -> Option<Stack
         ring_hold: sleeve.length_mm - oil_ring_bottom,
         skirt_out: skirt_bottom - sleeve.length_mm,
         clearance,
-        bore_today: job.temperature.map(|t| grown(bore, &sleeve.material, t.block_c)),
+        bore_today: job.temperature.map(|t| grown(bore, &sleeve.material, t.cutting.block_c)),
     })
 }
 

@@ -47,7 +47,7 @@ impl WallLeft {
 
 /// The least wall left around one cylinder of the pocket, over all bores planned with it.
 ///
-/// |p - c| - R over every wall reading, p the far side of the wall as the limit on it has it.
+/// |p - c(d)| - R over every wall reading, p the far side of the wall as the limit on it has it.
 pub(super) fn least(
     job: &Job,
     survey: &Survey,
@@ -66,8 +66,8 @@ pub(super) fn least(
             };
             let (sin, cos) = reading.clock_deg.to_radians().sin_cos();
             let far = radius + wall;
-            let [x, y] =
-                [middle[0] + far * cos - bore.planned_mm[0], middle[1] + far * sin - bore.planned_mm[1]];
+            let cut = bore.cut_mm(reading.depth_mm);
+            let [x, y] = [middle[0] + far * cos - cut[0], middle[1] + far * sin - cut[1]];
             let left = x.hypot(y) - feature.radius_mm;
             let here = positions.pocket.at(reading.depth_mm).is_some_and(|f| f.depths == feature.depths);
             let (kept, from) =

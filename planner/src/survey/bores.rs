@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use borewright_geometry::{BoreAxis, Point, fit_bore_axis, fit_circle};
+use borewright_geometry::{BoreAxis, Point, arc_centre_u_mm, fit_bore_axis, fit_circle, widest_gap_deg};
 
 use super::set_up::{SurveyError, place_of};
 use crate::job::{Job, PointReading, ReadingFrame, SetUp, SetUpPlacement, Surface};
@@ -33,6 +33,26 @@ pub struct FoundCircle {
     pub planned: bool,
     /// Peak-to-valley about the least-squares circle, mm; `None` where only the centre was read.
     pub roundness_mm: Option<f64>,
+    /// Its nearest and farthest metal from its centre, mm: half the diameter where only that was read.
+    pub metal_mm: [f64; 2],
+    /// Standard uncertainty of one coordinate of its centre, mm: the instrument's, or the fit's where points over a
+    /// short arc carry no better.
+    pub u_mm: f64,
+    /// The widest arc without a point, degrees; `None` where only the centre was read.
+    pub gap_deg: Option<f64>,
+}
+
+/// One measured circle of a bore.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ring {
+    /// Below the deck, mm.
+    pub depth_mm: f64,
+    /// Its centre, mm.
+    pub centre_mm: [f64; 2],
+    /// Its nearest and farthest metal from its centre, mm.
+    pub metal_mm: [f64; 2],
+    /// Standard uncertainty of one coordinate of its centre, mm.
+    pub u_mm: f64,
 }
 
 /// A bore on one surface: its axis, and its radius by depth.
@@ -50,24 +70,80 @@ pub struct Bore {
     pub roundness_mm: Option<f64>,
     /// Depths of its circles, shallowest and deepest, mm.
     pub depths_mm: [f64; 2],
+    /// Its circles, by depth.
+    pub rings: Vec<Ring>,
+    /// Depth and farthest metal there, mm, by depth.
+    farthest_rows_mm: Vec<[f64; 2]>,
+    /// How its circles lie along it.
+    scatter: Scatter,
+}
+
+/// How the circles of a bore lie along it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Scatter {
+    /// Largest standard uncertainty of one coordinate of a centre, mm.
+    u_mm: f64,
+    /// How many circles.
+    count: f64,
+    /// Mean of their depths, mm.
+    mean_mm: f64,
+    /// Sum of squares about it, mm².
+    square_mm2: f64,
+}
+
+impl Scatter {
+    fn of(rings: &[Ring]) -> Self {
+        let count = super::set_up::count(rings.len());
+        let mean_mm = rings.iter().map(|r| r.depth_mm).sum::<f64>() / count;
+        let square_mm2 = rings.iter().map(|r| (r.depth_mm - mean_mm).powi(2)).sum();
+        Self { u_mm: rings.iter().map(|r| r.u_mm).fold(0.0, f64::max), count, mean_mm, square_mm2 }
+    }
+}
+
+/// What a table of depths and figures gives at a depth: interpolated between its rows and held beyond them.
+fn between(rows: &[[f64; 2]], depth_mm: f64) -> Option<f64> {
+    let after = rows.partition_point(|row| row[0] < depth_mm);
+    match (after.checked_sub(1).and_then(|i| rows.get(i)), rows.get(after)) {
+        (Some(above), Some(below)) => {
+            Some(above[1] + (below[1] - above[1]) * (depth_mm - above[0]) / (below[0] - above[0]))
+        }
+        (Some(only), None) | (None, Some(only)) => Some(only[1]),
+        (None, None) => None,
+    }
 }
 
 impl Bore {
     /// Its radius at a depth, mm: interpolated between depths, held beyond them.
     #[must_use]
     pub fn radius_mm(&self, depth_mm: f64) -> f64 {
-        let rows = &self.diameters_mm;
-        let after = rows.partition_point(|row| row[0] < depth_mm);
-        let diameter = match (after.checked_sub(1).and_then(|i| rows.get(i)), rows.get(after)) {
-            (Some(above), Some(below)) => {
-                above[1] + (below[1] - above[1]) * (depth_mm - above[0]) / (below[0] - above[0])
-            }
-            (Some(only), None) | (None, Some(only)) => only[1],
-            (None, None) => self.diameter_mm,
-        };
-        diameter / 2.0
+        between(&self.diameters_mm, depth_mm).unwrap_or(self.diameter_mm) / 2.0
+    }
+
+    /// Its farthest metal from the axis at a depth, mm: of the circles read, interpolated and held likewise.
+    #[must_use]
+    pub fn farthest_mm(&self, depth_mm: f64) -> f64 {
+        between(&self.farthest_rows_mm, depth_mm).unwrap_or(self.diameter_mm / 2.0)
+    }
+
+    /// Standard uncertainty of one coordinate of its axis at a depth, mm.
+    ///
+    /// Of a least-squares line through n centres at depths d_i, each of uncertainty u: u · √(1/n + (d − d̄)²/Σ(d_i − d̄)²),
+    /// and never under u (JCGM 100:2008, H.3, the variance of a predicted value); from one depth nothing tells the lean:
+    /// √(u² + (lean · (d − d_1))²).
+    #[must_use]
+    pub fn axis_u_mm(&self, depth_mm: f64, lean: f64) -> f64 {
+        let Scatter { u_mm: u, count: n, mean_mm: mean, square_mm2: spread } = self.scatter;
+        let away = depth_mm - mean;
+        if spread < ONE_DEPTH_MM * ONE_DEPTH_MM {
+            u.hypot(lean * away)
+        } else {
+            u * (1.0 / n + away * away / spread).sqrt().max(1.0)
+        }
     }
 }
+
+/// Depths closer together than this are one, mm: as the axis is fitted.
+const ONE_DEPTH_MM: f64 = 1e-3;
 
 /// Where a radius comes from, which decides whether the diameter's uncertainty enters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -104,6 +180,21 @@ impl CylinderSurvey {
             Some(liner) => (centre, liner.outside_mm / 2.0, RadiusSource::Description),
             None => (centre, self.now.radius_mm(depth_mm), RadiusSource::Measured),
         }
+    }
+
+    /// The bore whose surface is the parent metal's, where it was measured.
+    #[must_use]
+    pub fn parent_bore(&self, job: &Job) -> Option<&Bore> {
+        match self.by_surface.get(&Surface::Parent) {
+            None if job.block.parent.liner.is_none() => Some(&self.now),
+            read => read,
+        }
+    }
+
+    /// The bore that a surface is measured about: itself, or the liner's for a parent hole that was not read.
+    #[must_use]
+    pub fn bore_of(&self, surface: Surface) -> &Bore {
+        self.by_surface.get(&surface).unwrap_or(&self.now)
     }
 
     /// The named surface at a depth, for walls measured from it; `None` where nothing is known of it.
@@ -147,6 +238,9 @@ pub(super) fn circles(
                 round: round(&reading.set),
                 planned: true,
                 roundness_mm: None,
+                metal_mm: [reading.diameter_mm / 2.0; 2],
+                u_mm: job.instruments.centre_mm,
+                gap_deg: None,
             });
         }
         for group in point_groups(&set_up.points) {
@@ -165,6 +259,9 @@ pub(super) fn circles(
                     round: round(&first.set),
                     planned: true,
                     roundness_mm: Some(circle.roundness_mm),
+                    metal_mm: metal(&points, circle.centre_mm),
+                    u_mm: arc_centre_u_mm(&points, circle.centre_mm, job.instruments.centre_mm),
+                    gap_deg: Some(widest_gap_deg(&points, circle.centre_mm)),
                 }),
                 Err(error) => errors.push(SurveyError::Circle {
                     at: place_of(set_up, "points", first.line),
@@ -193,6 +290,14 @@ pub(super) fn circles(
         }
     }
     if errors.is_empty() { Ok(found) } else { Err(errors) }
+}
+
+/// Nearest and farthest of some points from a centre, mm.
+fn metal(points: &[[f64; 2]], [x, y]: [f64; 2]) -> [f64; 2] {
+    points
+        .iter()
+        .map(|p| (p[0] - x).hypot(p[1] - y))
+        .fold([f64::INFINITY, 0.0], |[near, far], r| [near.min(r), far.max(r)])
 }
 
 /// The plan rests on the first round of a bore on a surface: a later one says how far the first is to be believed,
@@ -298,7 +403,19 @@ fn bore(surface: Surface, circles: &[&FoundCircle]) -> Option<Bore> {
         .chunk_by(|a, b| a[0].total_cmp(&b[0]).is_eq())
         .map(|same| [same[0][0], same.iter().map(|r| r[1]).sum::<f64>() / super::set_up::count(same.len())])
         .collect();
+    let mut rings: Vec<Ring> = circles
+        .iter()
+        .map(|c| Ring { depth_mm: c.depth_mm, centre_mm: c.centre_mm, metal_mm: c.metal_mm, u_mm: c.u_mm })
+        .collect();
+    rings.sort_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
+    let farthest_rows_mm = rings
+        .chunk_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm).is_eq())
+        .map(|same| [same[0].depth_mm, same.iter().map(|r| r.metal_mm[1]).fold(f64::NEG_INFINITY, f64::max)])
+        .collect();
     Some(Bore {
+        farthest_rows_mm,
+        scatter: Scatter::of(&rings),
+        rings,
         surface,
         axis,
         diameters_mm,

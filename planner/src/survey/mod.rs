@@ -26,7 +26,7 @@ use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
 use crate::rounds::{Round, rounds};
 
 pub use angle::{Degrees, IncludedAngle};
-pub use bores::{Bore, CylinderSurvey, FoundCircle, RadiusSource};
+pub use bores::{Bore, CylinderSurvey, FoundCircle, RadiusSource, Ring};
 pub use corrections::Adjustment;
 pub(crate) use few::findings as unchecked;
 pub use form::{BoreForm, Circle, CircleForm, Lobes, Told};
@@ -72,10 +72,12 @@ pub struct Survey {
 /// # Errors
 /// Readings that make no axis, plane or circle, each named.
 pub fn survey(job: &Job) -> Result<Survey, Vec<SurveyError>> {
+    let at_20 = temperature::at_reference(job);
+    let job = at_20.as_ref();
     let mut errors = Vec::new();
     let mut placements = Vec::new();
     let mut journal_axis = Vec::new();
-    let mut findings = Vec::new();
+    let mut findings = temperature::findings(job);
     for set_up in &job.set_ups {
         match set_up::place(job, set_up) {
             Ok(None) => placements.push(None),

@@ -135,6 +135,6 @@ fn witness(job: &Job, survey: &super::Survey) -> Vec<WitnessCentre> {
         return Vec::new();
     }
     let decision = decide::decide(job, survey);
-    let bores = decision.iter().flat_map(|d| &d.positions.bores);
-    witness::witness(job, survey, &bores.map(|b| (b.site.cylinder, b.planned_mm)).collect())
+    let cut_at = |cylinder, depth| decision.as_ref().and_then(|d| d.positions.cut_mm(cylinder, depth));
+    witness::witness(job, survey, &cut_at)
 }

@@ -60,11 +60,11 @@ pub struct WitnessCentre {
     pub text: String,
 }
 
-/// Every bore whose arcs were read. `planned_mm` is where the cuts were made unless a row says otherwise.
+/// Every bore whose arcs were read. `cut_at` is where a cylinder's cut stands at a depth unless a row says otherwise, mm.
 pub(crate) fn witness(
     job: &Job,
     survey: &Survey,
-    planned_mm: &BTreeMap<u32, [f64; 2]>,
+    cut_at: &dyn Fn(u32, f64) -> Option<[f64; 2]>,
 ) -> Vec<WitnessCentre> {
     type Key = (u32, u64, Option<[u64; 2]>);
     let mut groups: BTreeMap<Key, Vec<&WitnessReading>> = BTreeMap::new();
@@ -73,7 +73,7 @@ pub(crate) fn witness(
         groups.entry((reading.cylinder, reading.depth_mm.abs().to_bits(), at)).or_default().push(reading);
     }
     let found = groups.into_values().filter_map(|rows| {
-        let cut_mm = rows[0].centre_mm.or_else(|| planned_mm.get(&rows[0].cylinder).copied())?;
+        let cut_mm = rows[0].centre_mm.or_else(|| cut_at(rows[0].cylinder, rows[0].depth_mm))?;
         bore(job, survey, &rows, cut_mm)
     });
     found.collect()

@@ -33,15 +33,17 @@ impl Sheet<'_> {
         }
         pages.gap(6.0);
         let words = "Margin is what there is beyond the limit; u is its standard uncertainty. Go needs a margin of \
-                     at least 1.65 u.";
+                     at least 1.65 u, and inside a small circle more. Not kept: how often, by the measuring alone; the \
+                     errors of a set-up are shared by all bores of its bank, so these are not to be multiplied.";
         pages.paragraph(words, Weight::Plain, BODY);
         let columns = [
             Column::words("cyl", 30.0).bold().size(11.0),
-            Column::words("limit", 116.0),
-            Column::words("where", 176.0),
+            Column::words("limit", 106.0),
+            Column::words("where", 150.0),
             Column::figures("least\n(prefer)", 58.0),
             Column::figures("margin", 52.0).bold().size(10.5),
-            Column::figures("u", 38.0),
+            Column::figures("u", 34.0),
+            Column::words("not kept", 40.0),
             Column::words("verdict", 45.0).bold(),
         ];
         let mut rows = Vec::new();
@@ -91,6 +93,7 @@ impl Sheet<'_> {
             least,
             self.units.uncertain(limit.margin, limit.u)?.stacked_signed(),
             self.units.uncertain(limit.u, limit.u)?.stacked(),
+            borewright_planner::words::odds(limit.p),
             limit.verdict.word().to_uppercase(),
         ])
     }

@@ -1,6 +1,6 @@
 //! One bore's limits as a field over the plane: positive where a centre may stand.
 
-use borewright_geometry::{Bound, SAME_PLACE_MM, Spread};
+use borewright_geometry::{Bound, Constraint};
 
 use super::MadeBy;
 use crate::decide::positions::Positions;
@@ -18,19 +18,16 @@ pub(super) enum Level {
     Possible,
 }
 
-/// One limit's demand: margin - factor x u - reserve must not be negative.
+/// One limit's demand: margin - reserve must not be negative.
 #[derive(Debug, Clone)]
 pub(super) struct Demand {
     pub(super) made_by: MadeBy,
     on: On,
-    spread: Spread,
-    factor: f64,
-    reserve_mm: f64,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 enum On {
-    Bound(Bound),
+    Bound(Box<Constraint>),
     /// Inside a rectangle, least and most of x and y.
     Window([[f64; 2]; 2]),
 }
@@ -40,8 +37,8 @@ impl Demand {
     pub(super) fn value_mm(&self, at: [f64; 2]) -> f64 {
         match &self.on {
             On::Bound(bound) => {
-                let m = bound.margin(at);
-                m.value_mm - self.factor * self.spread.along(m.line_mm) - self.reserve_mm
+                let m = bound.bound.margin(at);
+                m.value_mm - bound.reserve_mm(m.line_mm)
             }
             On::Window([x, y]) => (at[0] - x[0]).min(x[1] - at[0]).min(at[1] - y[0]).min(y[1] - at[1]),
         }
@@ -52,9 +49,9 @@ impl Demand {
         const STEP_MM: f64 = 1e-6;
         match &self.on {
             On::Bound(bound) => {
-                let m = bound.margin(at);
-                let turning = self.spread.gradient(m.line_mm);
-                let gradient = [0, 1].map(|k| m.gradient[k] - self.factor * turning[k]);
+                let m = bound.bound.margin(at);
+                let turning = bound.reserve_gradient(m.line_mm);
+                let gradient = [0, 1].map(|k| m.gradient[k] - turning[k]);
                 (self.value_mm(at), gradient)
             }
             On::Window(_) => {
@@ -71,25 +68,10 @@ impl Demand {
 
     /// The most that the value can change within `half_mm` of `at`, mm.
     ///
-    /// A margin changes by no more than the centre moves. Its u changes with the direction of the line it is
-    /// measured along, by no more than from its least to its most, and by its slope, |x² - y²| / (2 u d), times
-    /// the move where the line is longer than that.
+    /// A margin changes by no more than the centre moves; its reserve with the direction of the line it is measured along.
     pub(super) fn reach_mm(&self, at: [f64; 2], half_mm: f64) -> f64 {
         let On::Bound(bound) = &self.on else { return half_mm };
-        let least = self.spread.least();
-        let most = self.spread.x_mm.abs().max(self.spread.y_mm.abs()).hypot(self.spread.all_mm);
-        let mut turn = most - least;
-        // The nearest place of a hole below a recess can jump, and the line with it.
-        if !matches!(bound, Bound::RecessClearOf { .. }) && turn > 0.0 && least > 0.0 {
-            let [dx, dy] = bound.margin(at).line_mm;
-            let nearest = dx.hypot(dy) - half_mm;
-            if nearest > SAME_PLACE_MM {
-                let slope =
-                    (self.spread.x_mm.powi(2) - self.spread.y_mm.powi(2)).abs() / (2.0 * least * nearest);
-                turn = turn.min(slope * half_mm);
-            }
-        }
-        half_mm + self.factor * turn
+        half_mm + bound.reserve_swing_mm(bound.bound.margin(at).line_mm, half_mm)
     }
 }
 
@@ -114,8 +96,7 @@ impl Field {
                 clock: c.clock_deg,
                 preferred: false,
             };
-            let on = On::Bound(c.constraint.bound);
-            ask(&mut demands, level, &made_by, on, c.constraint.spread, c.prefer_margin_mm);
+            ask(&mut demands, level, &made_by, c.constraint, c.prefer_margin_mm);
         }
         for &(a, b) in &positions.pairs {
             let Some(other) = [(a, b), (b, a)].iter().find(|(own, _)| *own == index).map(|pair| pair.1)
@@ -131,11 +112,9 @@ impl Field {
                     clock: None,
                     preferred: false,
                 };
-                let on = On::Bound(Bound::Outside {
-                    centre_mm: neighbour.planned_mm,
-                    radius_mm: c.apart.least_mm,
-                });
-                ask(&mut demands, level, &made_by, on, c.apart.spread, c.prefer_margin_mm);
+                let bound = Bound::Outside { centre_mm: neighbour.planned_mm, radius_mm: c.apart.least_mm };
+                let kept = Constraint::new(bound, c.apart.spread, c.apart.give, FACTOR);
+                ask(&mut demands, level, &made_by, kept, c.prefer_margin_mm);
             }
         }
         Self::within(demands, &[bore.target_mm, bore.planned_mm])
@@ -159,13 +138,11 @@ impl Field {
                 preferred: false,
             },
             on: On::Window(window_mm),
-            spread: Spread::default(),
-            factor: 0.0,
-            reserve_mm: 0.0,
         });
         for demand in &demands {
-            let On::Bound(Bound::Inside { centre_mm, radius_mm }) = demand.on else { continue };
-            let radius = radius_mm - demand.factor * demand.spread.least() - demand.reserve_mm;
+            let On::Bound(kept) = &demand.on else { continue };
+            let Bound::Inside { centre_mm, radius_mm } = kept.bound else { continue };
+            let radius = radius_mm - kept.least_reserve_mm();
             for k in 0..2 {
                 window_mm[k][0] = window_mm[k][0].max(centre_mm[k] - radius);
                 window_mm[k][1] = window_mm[k][1].min(centre_mm[k] + radius);
@@ -186,28 +163,21 @@ fn ask(
     demands: &mut Vec<Demand>,
     level: Level,
     made_by: &MadeBy,
-    on: On,
-    spread: Spread,
+    kept: Constraint,
     prefer_margin_mm: Option<f64>,
 ) {
-    let mut add = |factor: f64, reserve_mm: f64, preferred: bool| {
-        let twin = |d: &Demand| {
-            d.on == on
-                && d.spread == spread
-                && d.factor.total_cmp(&factor).is_eq()
-                && d.reserve_mm.total_cmp(&reserve_mm).is_eq()
-        };
-        if !demands.iter().any(twin) {
-            let made_by = MadeBy { preferred, ..made_by.clone() };
-            demands.push(Demand { made_by, on, spread, factor, reserve_mm });
+    let mut add = |kept: Constraint, preferred: bool| {
+        let on = On::Bound(Box::new(kept));
+        if !demands.iter().any(|d| d.on == on) {
+            demands.push(Demand { made_by: MadeBy { preferred, ..made_by.clone() }, on });
         }
     };
     match level {
-        Level::Possible => add(0.0, 0.0, false),
+        Level::Possible => add(kept.asked(0.0), false),
         Level::Go => {
-            add(FACTOR, 0.0, false);
-            if let Some(reserve_mm) = prefer_margin_mm {
-                add(0.0, reserve_mm, true);
+            add(kept.asked(FACTOR), false);
+            if let Some(margin) = prefer_margin_mm {
+                add(Constraint::new(kept.bound.tightened(margin), kept.spread, kept.give, 0.0), true);
             }
         }
     }

@@ -16,7 +16,7 @@ fn clause(limit: &'static str, bound: Bound, spread: Spread) -> Clause {
         feature: limit.to_owned(),
         depth_mm: None,
         clock_deg: None,
-        constraint: Constraint { bound, spread, give: 1.0 },
+        constraint: Constraint::new(bound, spread, 1.0, crate::verdict::FACTOR),
         with_radius: 0.0,
         binding: true,
         least_mm: 0.0,
@@ -39,6 +39,8 @@ fn seated(cylinder: u32, clauses: Vec<Clause>) -> Seated {
         why: String::new(),
         clauses,
         standing: Vec::new(),
+        unread: Vec::new(),
+        datum: crate::limits::Datum::default(),
     }
 }
 
@@ -199,7 +201,7 @@ fn an_area_in_two_parts_is_two_outlines() {
             "coolant_hole",
             Bound::ClearOf {
                 segment_mm: [[0.0, -5.0, -20.0], [0.0, 5.0, -20.0]],
-                heights_mm: [-6.0, -60.0],
+                ends_mm: [[0.0, 0.0, -6.0], [0.0, 0.0, -60.0]],
                 radius_mm: 0.2,
             },
             Spread::default(),
@@ -269,7 +271,7 @@ fn a_neighbour_counts_where_it_is_planned() {
         limit: "bridge",
         feature: "barrel".into(),
         depth_mm: Some(6.0),
-        apart: Apart { first: 0, second: 1, least_mm: 99.9, spread: Spread::default(), give: 1.0 },
+        apart: Apart { first: 0, second: 1, least_mm: 99.9, spread: Spread::default(), give: 1.0, z: 0.0 },
         with_radius: -2.0,
         least_mm: 1.5,
         prefer_mm: None,
@@ -305,7 +307,7 @@ fn any_clause() -> impl Strategy<Value = Clause> {
         (place(0.6), 0.05..0.3).prop_map(|(centre_mm, radius_mm)| Bound::Outside { centre_mm, radius_mm }),
         (place(20.0), 0.1..0.6, -30.0..30.0).prop_map(|(end, off, dip)| Bound::ClearOf {
             segment_mm: [[40.0 + off, end[0] - 25.0, -40.0], [40.0 + off, end[1] + 25.0, -40.0 + dip]],
-            heights_mm: [-6.0, -100.0],
+            ends_mm: [[0.0, 0.0, -6.0], [0.0, 0.0, -100.0]],
             radius_mm: 40.0,
         }),
         (place(20.0), 2.0..5.0).prop_map(|(end, least_mm)| Bound::RecessClearOf {

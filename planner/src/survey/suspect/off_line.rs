@@ -146,6 +146,9 @@ mod tests {
             round: 0,
             planned: true,
             roundness_mm: None,
+            metal_mm: [0.0; 2],
+            u_mm: 0.003,
+            gap_deg: None,
         };
         depths.iter().enumerate().map(circle).collect()
     }

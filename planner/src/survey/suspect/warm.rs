@@ -41,7 +41,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let typed = match asked.job.temperature {
         Some(t) => format!(
             "the job says block {:.1} and machine {:.1} degrees; is that so? ",
-            t.block_c, t.machine_c
+            t.measuring.block_c, t.measuring.machine_c
         ),
         None => "what were the temperatures of block and machine? ".into(),
     };

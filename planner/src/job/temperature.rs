@@ -1,0 +1,50 @@
+//! Temperatures of block and machine, and what they do to a length.
+
+/// Reference temperature of lengths, °C. Source: ISO 1.
+pub const REFERENCE_C: f64 = 20.0;
+
+/// Expansion of a machine's scale, 1/K: steel. Common practice, no source.
+const SCALE_PER_K: f64 = 11.5e-6;
+
+/// Temperatures of one occasion, degrees Celsius.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Warmth {
+    /// Of the block.
+    pub block_c: f64,
+    /// Of the machine.
+    pub machine_c: f64,
+}
+
+impl Warmth {
+    /// What a length as read becomes at 20 °C: (1 + a_scale (t_machine - 20)) / (1 + a_block (t_block - 20)), ISO 1.
+    ///
+    /// ```
+    /// use borewright_planner::job::Warmth;
+    /// // Aluminium, 21.4e-6: a block at 36 with the machine at 20 reads 342 ppm too long.
+    /// let factor = Warmth { block_c: 36.0, machine_c: 20.0 }.to_reference(21.4e-6);
+    /// assert!((360.0 * factor - 359.8768).abs() < 1e-4);
+    /// ```
+    #[must_use]
+    pub fn to_reference(&self, block_per_k: f64) -> f64 {
+        (1.0 + SCALE_PER_K * (self.machine_c - REFERENCE_C)) / self.block_grows(block_per_k)
+    }
+
+    /// How much longer the block is than at 20 °C.
+    #[must_use]
+    pub fn block_grows(&self, block_per_k: f64) -> f64 {
+        1.0 + block_per_k * (self.block_c - REFERENCE_C)
+    }
+}
+
+/// Temperatures of a job.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Temperature {
+    /// At measuring.
+    pub measuring: Warmth,
+    /// At cutting: as at measuring unless stated.
+    pub cutting: Warmth,
+    /// Whether the job states those at cutting.
+    pub cutting_stated: bool,
+    /// Standard uncertainty of the difference of block and machine, K, where stated.
+    pub u_k: Option<f64>,
+}
