@@ -13,6 +13,7 @@ mod invariants;
 mod pictures;
 mod planted;
 mod power;
+mod proven;
 mod random_job;
 mod readback;
 mod seats;
