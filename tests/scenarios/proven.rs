@@ -190,7 +190,6 @@ fn lists_are_multiplied_back_for_the_temperature_at_cutting() {
     let (moves, expected) = (format!("{:?}", list.moves), format!("{:.3}", 390.0 / factor));
     assert!(moves.contains(&expected), "{expected}");
     // The u of the difference acts over the length: 390 · 21.4e-6 · 0.5 = 0.0042 beside along and machine.
-    let mut bench = bench;
     bench.limits = "position: 1.0, clean_up: 0.05".into();
     bench = bench.circle(7, 70.0, [0.0, 0.0], 96.0);
     let row = limit(&bench.plan(), 7, "position").u;
