@@ -35,6 +35,9 @@ const BORES_LEAN: f64 = 0.003_5;
 /// A deck is parallel to the journal axis within this, mm per mm. Common practice, no source.
 const RISES: f64 = 0.001_5;
 
+/// Of a deck of many points, how many are left out in turn for each reason.
+const MOST_TRIED: usize = 32;
+
 /// What is left without the point must be this small a share of how far it is off.
 const SHARE: f64 = 0.2;
 
@@ -65,7 +68,8 @@ fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Sus
     if deck.len() < TELLING {
         return None;
     }
-    let mut tried: Vec<(usize, f64, f64)> = (0..deck.len())
+    let mut tried: Vec<(usize, f64, f64)> = candidates(deck)
+        .into_iter()
         .filter_map(|index| {
             let rest: Vec<[f64; 3]> =
                 deck.iter().enumerate().filter(|(i, _)| *i != index).map(|(_, p)| *p).collect();
@@ -104,6 +108,27 @@ fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Sus
         ]),
         cylinders: cylinders.to_vec(),
     })
+}
+
+/// Points that may be the one that is off: all of a deck touched by hand; of a scanned one those farthest off its
+/// plane, and those farthest out, which draw the plane to themselves.
+fn candidates(deck: &[[f64; 3]]) -> Vec<usize> {
+    if deck.len() <= 2 * MOST_TRIED {
+        return (0..deck.len()).collect();
+    }
+    let Ok(plane) = fit_plane(deck) else { return Vec::new() };
+    let away = |p: &[f64; 3]| [0, 1, 2].map(|k| p[k] - plane.point_mm[k]);
+    let off = |p: &[f64; 3]| away(p).iter().zip(plane.normal).map(|(a, n)| a * n).sum::<f64>().abs();
+    let out = |p: &[f64; 3]| away(p).iter().map(|a| a * a).sum::<f64>();
+    let farthest = |of: &dyn Fn(&[f64; 3]) -> f64| {
+        let mut by: Vec<(f64, usize)> = deck.iter().map(of).zip(0..).collect();
+        by.sort_by(|a, b| b.0.total_cmp(&a.0));
+        by.into_iter().take(MOST_TRIED).map(|(_, index)| index).collect::<Vec<_>>()
+    };
+    let mut found = [farthest(&off), farthest(&out)].concat();
+    found.sort_unstable();
+    found.dedup();
+    found
 }
 
 /// What four points or more have to spare against their own covariance: with four one residual says that a point is off,

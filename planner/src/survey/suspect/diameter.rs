@@ -28,8 +28,9 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for index in 0..asked.job.set_ups.len() {
         let rows = asked.readings.of_set_up(index);
+        let fits: Vec<_> = rows.iter().filter(|r| r.from_points).collect();
         for typed in rows.iter().filter(|r| !r.from_points) {
-            for fitted in rows.iter().filter(|r| r.from_points && same(typed, r)) {
+            for fitted in fits.iter().filter(|r| same(typed, r)) {
                 let wider = typed.diameter_mm - fitted.diameter_mm;
                 let apart = (typed.at_mm[0] - fitted.at_mm[0]).hypot(typed.at_mm[1] - fitted.at_mm[1]);
                 if wider.abs() <= allowed && apart <= centre_allowed {

@@ -32,22 +32,39 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
         let of: Vec<&FoundCircle> = asked.circles.iter().filter(|c| c.surface == surface).collect();
-        found.extend((0..of.len()).filter_map(|at| judge(&of, at)));
+        let all = (of.len() > MANY).then(|| close_about(of.iter().map(|c| c.diameter_mm).collect()));
+        found.extend((0..of.len()).filter_map(|at| judge(&of, at, all)));
     }
     found
 }
 
-fn judge(of: &[&FoundCircle], at: usize) -> Option<Suspicion> {
+/// Of more circles than this one more or less changes neither their middle nor how well half of them agree.
+const MANY: usize = 64;
+
+/// The middle of some diameters, and how well half of them agree about it, mm.
+fn close_about(diameters: Vec<f64>) -> [f64; 2] {
+    let middle = median(diameters.clone());
+    [middle, median(diameters.into_iter().map(|d| (d - middle).abs()).collect())]
+}
+
+/// One circle against the others; `all` is the middle of all where there are many.
+fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>) -> Option<Suspicion> {
     let own = of[at];
+    if let Some([middle, close]) = all {
+        // Within what the least of the questions asks, whatever its own bore says.
+        let least = NARROWER_MM.min(WIDER_MM).min(WORD_MM).min(DIGITS_MM).max(10.0 * close);
+        if (own.diameter_mm - middle).abs() <= least {
+            return None;
+        }
+    }
     // Its own bore's other circles, and those of all others at whatever depth.
     let rest: Vec<f64> =
         of.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, c)| c.diameter_mm).collect();
     if rest.len() < FEWEST {
         return None;
     }
-    let middle = median(rest.clone());
     // Half of the neighbours agree so well; the others may be worn.
-    let close = median(rest.iter().map(|d| (d - middle).abs()).collect());
+    let [middle, close] = all.unwrap_or_else(|| close_about(rest.clone()));
     // Its own bore may be another size: bored over, or a sleeve's.
     let bore: Vec<f64> = of
         .iter()
@@ -149,7 +166,7 @@ mod tests {
             (1..=4).flat_map(|n| [20.0, 70.0].map(|d| circle(n, d, 102.6 + 0.003 * f64::from(n)))).collect();
         of[3].diameter_mm = odd;
         let of: Vec<&FoundCircle> = of.iter().collect();
-        judge(&of, 3)
+        judge(&of, 3, None)
     }
 
     #[test]

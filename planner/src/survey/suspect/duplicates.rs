@@ -1,5 +1,7 @@
 //! The same circle read twice with different figures.
 
+use std::collections::BTreeMap;
+
 use super::closure;
 use super::evidence::figures;
 use super::readings::Reading;
@@ -8,6 +10,9 @@ use crate::plan::Verdict;
 
 /// Below this two readings agree for any shop, mm: the last digit of a dial, halved. Common practice, no source.
 const LEAST_MM: f64 = 0.005;
+
+/// More readings of one circle are a scan, not a repeat: each is held against the first.
+const MOST_COMPARED: usize = 16;
 
 /// Standard uncertainties of a difference; 1 in 16 000 of normal scatter.
 const SIGMAS: f64 = 4.0;
@@ -20,9 +25,20 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         // Centres through points are another instrument's reading of the diameter: the diameter's own file.
         let rows: Vec<&Reading> =
             asked.readings.of_set_up(index).into_iter().filter(|r| !r.from_points).collect();
-        let closing = closure::pairs(&rows);
-        for (i, one) in rows.iter().enumerate() {
-            for other in rows.iter().skip(i + 1).filter(|other| same(one, other)) {
+        let closing: Vec<(&Reading, &Reading)> = closure::pairs(&rows);
+        let mut alike: BTreeMap<_, Vec<&Reading>> = BTreeMap::new();
+        for row in &rows {
+            let key = (row.cylinder, row.depth_mm.to_bits(), row.surface, row.set.as_deref());
+            alike.entry(key).or_default().push(row);
+        }
+        for group in alike.values() {
+            // The first reading against each of the rest, and all against all where a shop read by hand.
+            let many = group.len() > MOST_COMPARED;
+            let firsts = if many { 1 } else { group.len() };
+            let pairs = group.iter().take(firsts).enumerate();
+            for (one, other) in
+                pairs.flat_map(|(i, one)| group.iter().skip(i + 1).map(move |other| (one, other)))
+            {
                 let apart = [0, 1].map(|k| other.at_mm[k] - one.at_mm[k]);
                 let wider = other.diameter_mm - one.diameter_mm;
                 // The first bore read again at the end has its own question.

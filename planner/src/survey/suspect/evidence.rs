@@ -66,6 +66,36 @@ pub(super) fn explains(as_typed_mm: f64, other_mm: f64) -> bool {
     as_typed_mm > GROSS_MM && other_mm < EXPLAINED_MM && as_typed_mm > NEARER * other_mm
 }
 
+/// Figures of one kind, each held in turn against all the others: sorted once, so that a table of thousands is not sorted
+/// thousands of times.
+pub(super) struct Others {
+    sorted: Vec<f64>,
+}
+
+impl Others {
+    pub(super) fn of(mut values: Vec<f64>) -> Self {
+        values.sort_by(f64::total_cmp);
+        Self { sorted: values }
+    }
+
+    /// All but one figure of that value, where there are `fewest` of them.
+    pub(super) fn without(&self, value: f64, fewest: usize) -> Option<Neighbours> {
+        let own = self.sorted.partition_point(|v| v.total_cmp(&value).is_lt());
+        let n = self.sorted.len().checked_sub(1).filter(|n| *n >= fewest.max(1))?;
+        let at = |i: usize| self.sorted[if i < own { i } else { i + 1 }];
+        let median = (at((n - 1) / 2) + at(n / 2)) / 2.0;
+        Some(Neighbours { median, spread: (at(0) - median).abs().max((at(n - 1) - median).abs()) })
+    }
+
+    /// Least and most of all but one figure of that value.
+    pub(super) fn ends_without(&self, value: f64) -> Option<[f64; 2]> {
+        let own = self.sorted.partition_point(|v| v.total_cmp(&value).is_lt());
+        let n = self.sorted.len().checked_sub(1).filter(|n| *n > 0)?;
+        let at = |i: usize| self.sorted[if i < own { i } else { i + 1 }];
+        Some([at(0), at(n - 1)])
+    }
+}
+
 /// Figures of one kind, one of which may be in the wrong unit or doubled.
 pub(super) struct Neighbours {
     pub(super) median: f64,
@@ -115,6 +145,25 @@ mod tests {
         let rest = Neighbours::of(vec![0.10, 0.28, 0.40], 3).unwrap();
         assert!(!rest.tell(0.011, 0.2794, 0.28, 0.003));
         assert!(Neighbours::of(vec![0.28, 0.28], 3).is_none());
+    }
+
+    #[test]
+    fn all_but_one_are_the_same_as_if_it_had_been_left_out() {
+        let values = vec![3.0, 1.0, 4.0, 1.0, 5.0, 9.0, 2.0];
+        let others = Others::of(values.clone());
+        for (i, value) in values.iter().enumerate() {
+            let rest: Vec<f64> =
+                values.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, v)| *v).collect();
+            let (found, expected) =
+                (others.without(*value, 2).unwrap(), Neighbours::of(rest.clone(), 2).unwrap());
+            assert_eq!((found.median, found.spread), (expected.median, expected.spread));
+            let ends = [
+                rest.iter().copied().fold(f64::INFINITY, f64::min),
+                rest.iter().copied().fold(0.0, f64::max),
+            ];
+            assert_eq!(others.ends_without(*value), Some(ends));
+        }
+        assert!(Others::of(vec![1.0]).without(1.0, 1).is_none());
     }
 
     #[test]

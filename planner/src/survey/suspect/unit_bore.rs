@@ -1,8 +1,11 @@
 //! One bore's centre, or one cell of it, in the wrong unit.
 
-use super::evidence::{EXPLAINED_MM, FACTORS, NEARER, Neighbours, figures, unit_cause, unit_words};
+use std::collections::BTreeMap;
+
+use super::evidence::{EXPLAINED_MM, FACTORS, NEARER, Neighbours, Others, figures, unit_cause, unit_words};
 use super::readings::{Reading, Stand};
 use super::{Asked, Suspicion};
+use crate::job::Surface;
 use crate::plan::Verdict;
 use crate::survey::set_up::count;
 
@@ -60,6 +63,13 @@ fn of_bank(asked: &Asked<'_>, set_up: usize, cylinder: u32, k: usize, factor: f6
 fn of_depths(asked: &Asked<'_>, set_up: usize, cylinder: u32, k: usize, factor: f64) -> Option<Suspicion> {
     let of_set_up = asked.readings.of_set_up(set_up);
     let own: Vec<&Reading> = of_set_up.into_iter().filter(|r| r.cylinder == cylinder).collect();
+    let mut by_surface: BTreeMap<Surface, Vec<f64>> = BTreeMap::new();
+    for reading in &own {
+        let off = asked.readings.off_if_mm(reading, reading.raw_mm)[k];
+        by_surface.entry(reading.surface).or_default().push(off);
+    }
+    let by_surface: BTreeMap<Surface, Others> =
+        by_surface.into_iter().map(|(surface, offs)| (surface, Others::of(offs))).collect();
     for reading in &own {
         let off = asked.readings.off_if_mm(reading, reading.raw_mm)[k];
         let other = asked.readings.off_if_mm(reading, scaled(reading.raw_mm, k, factor))[k];
@@ -68,14 +78,10 @@ fn of_depths(asked: &Asked<'_>, set_up: usize, cylinder: u32, k: usize, factor: 
             let told = Told { off, other, reference: 0.0, against: None };
             return Some(name(cylinder, k, factor, &told, &at));
         }
-        let rest = own
-            .iter()
-            .filter(|r| r.surface == reading.surface && !std::ptr::eq(**r, *reading))
-            .map(|r| asked.readings.off_if_mm(r, r.raw_mm)[k])
-            .collect();
+        let rest = by_surface.get(&reading.surface).and_then(|others| others.without(off, 2));
         let u = asked.job.instruments.centre_mm;
         let raw = |rest: &Neighbours| reading.raw_mm[k] - (off - rest.median);
-        if let Some(rest) = Neighbours::of(rest, 2).filter(|rest| rest.tell(off, other, raw(rest), u)) {
+        if let Some(rest) = rest.filter(|rest| rest.tell(off, other, raw(rest), u)) {
             let told = Told { off, other, reference: rest.median, against: Some("its other depths") };
             return Some(name(cylinder, k, factor, &told, &at));
         }

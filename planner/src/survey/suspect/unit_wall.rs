@@ -1,6 +1,6 @@
 //! Wall readings in the wrong unit: one, or the whole table.
 
-use super::evidence::{FACTORS, figures, median, unit_cause, unit_words};
+use super::evidence::{FACTORS, Others, figures, median, unit_cause, unit_words};
 use super::{Asked, Suspicion};
 use crate::job::WallReading;
 use crate::plan::Verdict;
@@ -58,20 +58,14 @@ fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
 
 fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
     let mut found = Vec::new();
-    for (index, reading) in set_up.walls.iter().enumerate() {
+    let walls: Vec<f64> = set_up.walls.iter().filter_map(|w| w.wall_mm).collect();
+    if walls.len() <= FEWEST {
+        return found;
+    }
+    let others = Others::of(walls);
+    for reading in &set_up.walls {
         let Some(wall) = reading.wall_mm else { continue };
-        let others: Vec<f64> = set_up
-            .walls
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| *i != index)
-            .filter_map(|(_, w)| w.wall_mm)
-            .collect();
-        if others.len() < FEWEST {
-            continue;
-        }
-        let least = others.iter().copied().fold(f64::INFINITY, f64::min);
-        let most = others.iter().copied().fold(0.0, f64::max);
+        let Some([least, most]) = others.ends_without(wall) else { continue };
         let outside = wall * OUTSIDE < least || wall > OUTSIDE * most;
         // The wall itself may be the thinnest or the thickest of its casting.
         let among = least / AMONG..=most * AMONG;
