@@ -60,7 +60,7 @@ struct Written {
 }
 
 fn written(planning: &Planning) -> Result<Vec<Written>, OutputError> {
-    let one = |(list, name): (&borewright_planner::moves::MoveList, String)| {
+    let one = |(list, name): (&borewright_planner::plan::moves::MoveList, String)| {
         let rows = Rows::of(list, &name)?;
         let words = lists::words(planning, list, &rows)?.into_bytes();
         let entry = List {
@@ -69,7 +69,7 @@ fn written(planning: &Planning) -> Result<Vec<Written>, OutputError> {
             stage: list.stage,
             cylinders: list.cylinders.clone(),
             sha256: sha256_hex(&words),
-            proof: prove::basis(planning, list),
+            proof: borewright_planner::basis(planning, list),
         };
         Ok(Written { number: list.number, entry, words, table: lists::table(list, &rows)? })
     };
@@ -144,7 +144,7 @@ fn bank_slugs(planning: &Planning) -> Vec<(&str, String)> {
 fn list_names(planning: &Planning) -> Vec<String> {
     let banks = bank_slugs(planning);
     let mut taken = Vec::new();
-    let name = |list: &borewright_planner::moves::MoveList| {
+    let name = |list: &borewright_planner::plan::moves::MoveList| {
         let bank = banks.iter().find(|(name, _)| *name == list.bank).map_or("bank", |(_, slug)| slug);
         let own = match list.cylinders.as_slice() {
             [cylinder] if planning.job.list_per_cylinder => format!("-{cylinder}"),

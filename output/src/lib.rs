@@ -48,7 +48,7 @@ pub fn proof_json(proof: &borewright_planner::prove::Proof) -> Result<Vec<u8>, O
 ///
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
-pub fn survey_json(report: &borewright_planner::survey::SurveyReport) -> Result<Vec<u8>, OutputError> {
+pub fn survey_json(report: &borewright_planner::report::SurveyReport) -> Result<Vec<u8>, OutputError> {
     let mut value = serde_json::to_value(report)?;
     round(&mut value);
     let mut json = escaped(&serde_json::to_string_pretty(&value)?);
@@ -62,7 +62,7 @@ fn round(value: &mut serde_json::Value) {
         serde_json::Value::Number(number) if number.is_f64() => {
             // A probability far below a billionth is still a figure.
             let round = |value: f64| {
-                use borewright_planner::rounding::{significant, slope};
+                use borewright_planner::plan::rounding::{significant, slope};
                 if value.abs() < 1e-6 { significant(value) } else { slope(value) }
             };
             let rounded = number.as_f64().map(round);

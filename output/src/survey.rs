@@ -2,7 +2,7 @@
 
 use borewright_planner::job::Job;
 use borewright_planner::read::source::sha256_hex;
-use borewright_planner::survey::SurveyReport;
+use borewright_planner::report::SurveyReport;
 
 use crate::drawings::{self, Pictures};
 use crate::sheets::{self, text::Fonts};

@@ -8,7 +8,7 @@ use borewright_planner::job::{
     Parent, ReadingFrame, Rotation, SetUp, SheetUnits, Site, Sleeve, SleeveKind, Step, Stud, Tool, ToolKind,
 };
 use borewright_planner::material::built_in;
-use borewright_planner::moves::{Move, MoveKind, MoveList, Touch};
+use borewright_planner::plan::moves::{Move, MoveKind, MoveList, Touch};
 use borewright_planner::plan::{self, Stage, Verdict, Xy};
 
 /// One bank of a block to make: name, angle, cylinders, first bore, front.

@@ -1,29 +1,24 @@
 //! The trade: files, survey, limits, positions, sleeve, passes, plan.
 
 mod check;
-pub mod decide;
+pub mod choose;
 pub mod files;
-pub mod fixture;
 pub mod job;
 pub mod limits;
+mod machine;
 pub mod material;
-pub mod moves;
 pub mod passes;
+pub mod place;
 pub mod plan;
 mod planning;
-pub mod pocket;
 pub mod prove;
-mod reach;
 pub mod read;
-pub mod rounding;
-pub mod rounds;
+pub mod report;
 pub mod sleeve;
 pub mod survey;
 mod trace;
-mod travel;
-mod verdict;
-pub mod words;
 
 pub use check::load;
-pub use planning::{PlanError, Planning, plan as plan_job};
-pub use verdict::{FACTOR, judge_margin};
+pub use plan::judge::{FACTOR, judge_margin};
+pub use planning::{Planning, basis, plan as plan_job};
+pub use survey::PlanError;

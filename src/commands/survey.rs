@@ -9,7 +9,7 @@ use crate::status::{self, Failure, Status};
 
 pub(super) fn run(path: &Path, out: Option<&Path>, format: Format) -> Result<Status, Failure> {
     let job = borewright_planner::load(path)?;
-    let report = borewright_planner::survey::report(&job)?;
+    let report = borewright_planner::report::report(&job)?;
     if let Some(out) = out {
         let artifacts = borewright_output::survey_bundle(&job, &report)?;
         keep_plan(out)?;

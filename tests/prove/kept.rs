@@ -1,8 +1,8 @@
 //! A list that does not prove is not kept, and the plan says why.
 
 use borewright_planner::Planning;
-use borewright_planner::moves::{Move, MoveKind};
 use borewright_planner::plan::Verdict;
+use borewright_planner::plan::moves::{Move, MoveKind};
 
 use crate::sample::sample;
 

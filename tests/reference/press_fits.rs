@@ -1,6 +1,6 @@
 //! Shrink fits against finite elements, and limits of size against a table made by others.
 
-use borewright_planner::sleeve::iso286::Code;
+use borewright_planner::job::iso286::Code;
 use borewright_planner::sleeve::rings::{Ring, contact_pressures};
 
 /// Written by fem/press_fit.py with scikit-fem 12.0.2; its head says how.

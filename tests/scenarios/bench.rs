@@ -5,7 +5,7 @@ use std::fmt::Write;
 use std::path::PathBuf;
 
 use borewright_planner::plan::{Cylinder, Finding, LimitResult};
-use borewright_planner::survey::{SurveyReport, report};
+use borewright_planner::report::{SurveyReport, report};
 use borewright_planner::{Planning, load, plan_job};
 
 /// Left bank's true places along the axis, cylinders 1, 3, 5, 7.

@@ -2,7 +2,7 @@
 
 use borewright_planner::load;
 use borewright_planner::plan::Verdict;
-use borewright_planner::survey::{SurveyReport, report};
+use borewright_planner::report::{SurveyReport, report};
 
 use crate::bench::{Bench, limit, near, with_file};
 

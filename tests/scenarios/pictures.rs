@@ -1,10 +1,10 @@
 //! Free zones against the plan of the same job, and the pictures of jobs that have little to show.
 
 use borewright_output::survey_bundle;
-use borewright_planner::decide::{FreeZone, Outline};
 use borewright_planner::job::Job;
+use borewright_planner::place::{FreeZone, Outline};
 use borewright_planner::plan::Verdict;
-use borewright_planner::survey::{SurveyReport, report};
+use borewright_planner::report::{SurveyReport, report};
 use borewright_planner::{load, plan_job};
 
 use crate::bench::{Bench, SCATTERED, near, with_file};

@@ -1,7 +1,7 @@
 //! What the survey says of a block, in words and figures. Sums: worked by hand on the Kittiwake, common practice.
 
 use borewright_planner::load;
-use borewright_planner::survey::report;
+use borewright_planner::report::report;
 
 use crate::bench::{Bench, near, survey, with_file};
 
@@ -82,7 +82,7 @@ fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
     let mut bench = across([0.5; 8]);
     bench.block_more = "fire_ring: { inside: 97.0, outside: 101.6 }\n".into();
     let dir = with_heights(&bench, "cylinder,clock,height\n1,rear,-0.05\n");
-    let off = borewright_planner::survey::report(&load(dir.path()).unwrap()).unwrap().heights.unwrap();
+    let off = borewright_planner::report::report(&load(dir.path()).unwrap()).unwrap().heights.unwrap();
     let ring = off.cylinders[0].fire_ring.clone().unwrap();
     near(ring.on_parent_most, 0.8, 1e-6);
     near(ring.on_liner_least, 1.5, 1e-6);

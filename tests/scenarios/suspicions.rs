@@ -2,7 +2,8 @@
 //! Sums: worked by hand on the Kittiwake, common practice.
 
 use borewright_planner::plan::{Release, Verdict};
-use borewright_planner::survey::{SurveyReport, Suspicion, report};
+use borewright_planner::report::{SurveyReport, report};
+use borewright_planner::survey::Suspicion;
 use borewright_planner::{Planning, load, plan_job};
 use proptest::prelude::*;
 use rand::{RngExt, SeedableRng};

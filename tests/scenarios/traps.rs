@@ -2,7 +2,7 @@
 //! trade's own, on the Kittiwake; common practice.
 
 use borewright_planner::plan::Verdict;
-use borewright_planner::survey::{SurveyReport, report};
+use borewright_planner::report::{SurveyReport, report};
 use borewright_planner::{Planning, load, plan_job};
 
 use crate::bench::{Bench, LEFT, near, off_true};

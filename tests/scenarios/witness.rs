@@ -2,7 +2,8 @@
 //! with a liner of 101.00 outside, cuts of 100.40 and 101.40, arcs of 284 and 116 degrees; common practice.
 
 use borewright_planner::plan::Verdict;
-use borewright_planner::survey::{SurveyReport, WitnessCentre, report};
+use borewright_planner::report::{SurveyReport, report};
+use borewright_planner::survey::WitnessCentre;
 use borewright_planner::{load, plan_job};
 
 use crate::bench::{Bench, cylinder, near, with_file};

@@ -1,6 +1,6 @@
 //! What holding the block costs the bore it costs most, locator by locator, as bars.
 
-use borewright_planner::fixture::BoreBudget;
+use borewright_planner::survey::fixture::BoreBudget;
 use kurbo::{Point, Rect, Shape as _};
 
 use super::figure::{CURVE_MM, Figure, Filling, HEADING_PT, Pen};

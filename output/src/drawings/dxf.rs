@@ -100,7 +100,7 @@ pub(crate) fn deck(planning: &Planning, plan: &Plan, bank: usize) -> Result<Vec<
         drawing.cross("PLANNED", planned)?;
         drawing.circle("FINISHED_BORE", planned, job.finish.bore_mm / 2.0)?;
         if let Some(sleeve) = job.sleeves.iter().find(|s| s.name == cylinder.sleeve) {
-            let pocket = borewright_planner::pocket::Pocket::of(sleeve, job.engine.deck.cut_mm);
+            let pocket = borewright_planner::job::pocket::Pocket::of(sleeve, job.engine.deck.cut_mm);
             drawing.circle("FLANGE_RECESS", planned, pocket.flange.radius_mm)?;
             for step in &pocket.steps {
                 drawing.circle("POCKET", planned, step.radius_mm)?;

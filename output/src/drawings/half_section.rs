@@ -9,9 +9,9 @@ mod labels;
 mod metal;
 mod said;
 
+use borewright_planner::job::pocket::Pocket;
 use borewright_planner::job::{Job, SheetUnits, Sleeve};
 use borewright_planner::plan::{Plan, SleeveChoice, Stage};
-use borewright_planner::pocket::Pocket;
 use kurbo::{Affine, Point, Vec2};
 
 use super::figure::{Figure, Filling, Pen, Shape};
@@ -170,7 +170,7 @@ impl<'a> HalfSection<'a> {
     }
 
     /// The least wall left around a cylinder of the pocket, where one is known.
-    fn wall(&self, feature: &borewright_planner::pocket::Feature) -> Option<f64> {
+    fn wall(&self, feature: &borewright_planner::job::pocket::Feature) -> Option<f64> {
         let register = self.choice.fit.registers.iter().find(|r| r.feature == feature.name);
         register.and_then(|r| r.wall).map(|w| w.wall).filter(|w| *w > 0.0)
     }

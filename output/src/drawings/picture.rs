@@ -1,7 +1,7 @@
 //! Every picture of a survey, in the order of its sheet.
 
 use borewright_planner::job::{Job, SheetUnits};
-use borewright_planner::survey::SurveyReport;
+use borewright_planner::report::SurveyReport;
 
 use super::names::Names;
 use super::{Figure, axis, budget, deck, polar, zone};

@@ -3,7 +3,7 @@
 mod key;
 mod tags;
 
-use borewright_planner::decide::{FreeZone, Outline};
+use borewright_planner::place::{FreeZone, Outline};
 use borewright_planner::plan::Xy;
 use kurbo::{Affine, BezPath, Point, Rect, Shape as _, Vec2};
 

@@ -1,6 +1,6 @@
 //! The rows of one list with their line numbers and printed figures, checked once for both ways of writing.
 
-use borewright_planner::moves::{Move, MoveKind, MoveList};
+use borewright_planner::plan::moves::{Move, MoveKind, MoveList};
 
 use crate::OutputError;
 use crate::number::{Fixed, NotPrintable};

@@ -1,6 +1,6 @@
 //! The same rows as a table: for reading, for typing from, for a spreadsheet.
 
-use borewright_planner::moves::{MoveList, Touch};
+use borewright_planner::plan::moves::{MoveList, Touch};
 
 use super::Rows;
 use super::rows::Row;

@@ -1,8 +1,8 @@
 //! A list in the address words of ISO 6983 that every common control reads alike.
 
 use borewright_planner::Planning;
-use borewright_planner::moves::{MoveKind, MoveList, Touch};
 use borewright_planner::plan::Verdict;
+use borewright_planner::plan::moves::{MoveKind, MoveList, Touch};
 
 use super::Rows;
 use super::comment::{comment, comments};

@@ -1,7 +1,7 @@
 //! The words beside the signs: which way is plus, as it is said in a workshop.
 
+use borewright_planner::job::words::{across_word, along_word};
 use borewright_planner::job::{Block, Front};
-use borewright_planner::words::{across_word, along_word};
 
 use super::units::Printed;
 

@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 
 use borewright_planner::job::{Front, Job, SheetUnits, Site};
-use borewright_planner::survey::{BoreForm, MainAt, OwnShift, Profile, SurveyReport, Trace, report};
+use borewright_planner::report::{SurveyReport, report};
+use borewright_planner::survey::{BoreForm, MainAt, OwnShift, Profile, Trace};
 use kurbo::{BezPath, Rect, Shape};
 
 use crate::{Artifact, survey_bundle};

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use borewright_planner::Planning;
+use borewright_planner::job::words;
 use borewright_planner::plan::Plan;
 use borewright_planner::read::fault::plain;
-use borewright_planner::words;
 use serde::Deserialize;
 
 use super::{short, wrapped};

@@ -7,9 +7,9 @@ use std::fmt::Write;
 
 use borewright_planner::Planning;
 use borewright_planner::job::Aim;
+use borewright_planner::job::words;
 use borewright_planner::plan::{Cylinder, LimitResult, Plan, Verdict};
 use borewright_planner::read::fault::plain;
-use borewright_planner::words;
 
 use super::{COLUMNS, mark, short, wrapped};
 

@@ -4,7 +4,8 @@ use std::fmt::Write;
 
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;
-use borewright_planner::survey::{BoreForm, SurveyReport};
+use borewright_planner::report::SurveyReport;
+use borewright_planner::survey::BoreForm;
 
 use super::{COLUMNS, mark, wrapped};
 
@@ -159,7 +160,7 @@ fn corrections(report: &SurveyReport, page: &mut String) {
 /// The worst bore's budget, largest share first, as bars.
 fn fixture(report: &SurveyReport, page: &mut String) {
     let Some(fixture) = &report.fixture else { return };
-    let far = |b: &borewright_planner::fixture::BoreBudget| b.at_deck[0].hypot(b.at_deck[1]);
+    let far = |b: &borewright_planner::survey::fixture::BoreBudget| b.at_deck[0].hypot(b.at_deck[1]);
     let Some(worst) = fixture.bores.iter().max_by(|a, b| far(a).total_cmp(&far(b))) else { return };
     let feeds = if fixture.feeds_limits { "enters the limits" } else { "is not in the limits" };
     page.push_str(&wrapped(

@@ -4,7 +4,7 @@ use borewright_geometry::LocatingError;
 
 use super::checker::Checker;
 use crate::files::{FixtureFile, LocatorFile};
-use crate::fixture::{free_words, locating};
+use crate::job::locating::{free_words, locating};
 use crate::job::{Fixture, FixtureLocator};
 use crate::read::quantity as q;
 

@@ -1,5 +1,6 @@
 //! Checks reading tables: every cell in range, every cylinder and main known to the block.
 
+use crate::job::rounds::Handled;
 use crate::job::{
     AxisReading, Bank, Block, BoreReading, HeightReading, PointReading, ShapeReading, Surface, WallReading,
     WitnessReading,
@@ -10,7 +11,6 @@ use crate::read::measure::length_mm;
 use crate::read::quantity as q;
 use crate::read::source::Source;
 use crate::read::table::{Column, Row, Table, needed, optional};
-use crate::rounds::Handled;
 
 const BORES: [Column; 7] = [
     needed("cylinder"),

@@ -2,12 +2,12 @@
 
 use super::checker::Checker;
 use crate::files::{KindWord, SleeveFile, StepFile};
+use crate::job::iso286;
 use crate::job::{Depths, Flange, ORing, Sleeve, SleeveKind, Step};
 use crate::material::Material;
 use crate::read::fault::{Fault, plain};
 use crate::read::quantity as q;
 use crate::read::source::Source;
-use crate::sleeve::iso286;
 
 /// Either side of a sleeve's outside unless stated, mm. Common practice, no source.
 const BODY_TOLERANCE_MM: f64 = 0.004;

@@ -4,8 +4,8 @@ use borewright_geometry::{Apart, Spread};
 
 use super::PairClause;
 use crate::job::Job;
-use crate::pocket::Pocket;
-use crate::verdict::FACTOR;
+use crate::job::pocket::Pocket;
+use crate::plan::judge::FACTOR;
 
 /// |c - c'| - R - R' - bridge, for every pair of cylinders that share a depth.
 pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {

@@ -5,6 +5,7 @@ mod clean_up;
 mod coolant_hole;
 mod fire_ring;
 mod flange_gap;
+mod judge;
 mod parent_wall;
 mod position;
 mod squareness;
@@ -12,10 +13,12 @@ mod stud_wall;
 
 use borewright_geometry::{Apart, Bound, Constraint, Displacement, Spread};
 
+use crate::job::pocket::Pocket;
 use crate::job::{Job, Limit, ReadingFrame, Site};
-use crate::pocket::Pocket;
 use crate::survey::{CylinderSurvey, RadiusSource, Survey};
-use crate::verdict::FACTOR;
+
+use crate::plan::judge::FACTOR;
+pub(crate) use judge::judge_bound;
 
 /// What a limit is asked about: one cylinder, with one sleeve's pocket.
 pub struct Asked<'a> {

@@ -4,9 +4,9 @@ use borewright_geometry::Helix;
 
 use super::cutting::{Cutting, NoTool, turns};
 use super::{Bench, Cut, Cutter};
+use crate::job::pocket::Feature;
 use crate::job::{Job, Milled, ToolKind};
 use crate::plan::{Binds, Mill, Pass, Stage, Stock};
-use crate::pocket::Feature;
 
 /// The helix starts this far above what is cut, mm. Common practice, no source.
 const ABOVE_MM: f64 = 0.5;

@@ -12,9 +12,9 @@ mod rough;
 mod spread;
 mod times;
 
-use crate::decide::{Positions, Seated};
 use crate::job::{Job, Sleeve};
 use crate::material::Material;
+use crate::place::{Positions, Seated};
 use crate::plan::{Finding, Pass, Stage, Verdict};
 use crate::sleeve::SleeveFit;
 use crate::survey::{CylinderSurvey, Survey};

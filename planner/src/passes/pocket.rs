@@ -3,8 +3,8 @@
 use super::cutting::{Purpose, Wanted};
 use super::mill::{self, Round};
 use super::{Bench, Cutter, cutting};
+use crate::job::pocket::Feature;
 use crate::plan::{Stage, Stock};
-use crate::pocket::Feature;
 
 /// A finishing cut thinner than this rubs, mm. Common practice, no source.
 const LEAST_MM: f64 = 0.05;

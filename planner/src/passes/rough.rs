@@ -5,9 +5,9 @@ use borewright_geometry::{eccentric_stock, shell_left};
 use super::cutting::{Purpose, Wanted};
 use super::mill::{self, Round};
 use super::{Bench, Cut, Cutter, cutting, spread};
+use crate::job::pocket::Feature;
+use crate::job::words;
 use crate::plan::{Shell, Stage, Stock};
-use crate::pocket::Feature;
-use crate::words;
 
 /// Room that a tool needs beyond its cut, mm: its own approach above the deck comes on top. Common practice.
 const APPROACH_MM: f64 = 2.0;

@@ -5,7 +5,6 @@
 //! What is not proven: tool lengths and offsets set at the machine, what a control makes of its own
 //! parameters, whether the block stands as the set-up says.
 
-mod basis;
 mod bores;
 mod control;
 mod flaw;
@@ -20,7 +19,6 @@ mod table;
 mod walk;
 mod words;
 
-pub use basis::{basis, near};
 pub use flaw::{Flaw, Proof};
 pub use reference::Reference;
 

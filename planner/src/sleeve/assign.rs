@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use crate::decide::Positions;
+use crate::job::pocket;
 use crate::job::{Job, MeasuredSleeve};
-use crate::pocket;
+use crate::place::Positions;
 
 /// One bore and the sleeve proposed for it.
 #[derive(Debug, Clone, PartialEq, Serialize)]

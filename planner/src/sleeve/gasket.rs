@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use crate::decide::Positions;
 use crate::job::Job;
+use crate::place::Positions;
 
 /// The fire ring of one cylinder at the planned centre, mm.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]

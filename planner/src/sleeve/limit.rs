@@ -37,7 +37,7 @@ impl SleeveLimit {
     /// In a sentence.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let what = format!("{} ({})", crate::words::limit(self.limit), plain(&self.feature, 60));
+        let what = format!("{} ({})", crate::job::words::limit(self.limit), plain(&self.feature, 60));
         let bound = if self.better_larger() { "at least" } else { "at most" };
         let Some(value) = self.value else {
             return format!("{what} is limited, and the job does not carry what it rests on");

@@ -1,7 +1,6 @@
 //! Sleeve, pocket and fit: whether a candidate stays put, seals and lives.
 
 pub mod heat;
-pub mod iso286;
 pub mod rings;
 
 mod assign;
@@ -19,8 +18,8 @@ mod walls;
 
 use serde::Serialize;
 
-use crate::decide::Positions;
 use crate::job::{Job, MeasuredSleeve, Sleeve};
+use crate::place::Positions;
 use crate::plan::{Finding, Verdict};
 use crate::read::fault::plain;
 use crate::survey::Survey;

@@ -3,9 +3,9 @@
 use serde::Serialize;
 
 use super::SleeveFit;
-use crate::decide::Positions;
 use crate::job::{Job, ORing, Sleeve, Step};
 use crate::material::REFERENCE_C;
+use crate::place::Positions;
 use crate::read::fault::plain;
 
 /// Squeeze to aim at (shares). Common practice of static radial glands, no source.

@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use crate::decide::Positions;
 use crate::job::Job;
+use crate::place::Positions;
 
 /// Gap between two flats unless the sleeves' own flats leave one at the nominal spacing, mm. Common practice.
 const GAP_MM: f64 = 0.04;

@@ -5,10 +5,10 @@ use serde::Serialize;
 use super::heat::Pair;
 use super::rings::{Ring, contact_pressures};
 use super::walls::{self, WallLeft};
-use crate::decide::Positions;
+use crate::job::pocket::Feature;
 use crate::job::{Job, Sleeve, Step};
 use crate::material::{Material, REFERENCE_C};
-use crate::pocket::Feature;
+use crate::place::Positions;
 use crate::survey::Survey;
 
 /// A share of the liner's wall thinner than this is no ring, mm.

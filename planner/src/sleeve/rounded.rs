@@ -4,7 +4,7 @@ use super::{
     Assigned, Clearance, DeckTilt, FlatPair, Gap, GoingIn, Hoop, Interference, ORingFit, OwnPocket,
     Protrusion, Register, RingSeat, Running, Seat, SleeveFit, SleeveLimit, Squeeze, Stack, WallLeft,
 };
-use crate::rounding::plan as r;
+use crate::plan::rounding::plan as r;
 
 fn o(value: Option<f64>) -> Option<f64> {
     value.filter(|v| v.is_finite()).map(r)

@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use crate::decide::Positions;
 use crate::job::{CoolantHole, HeadBolts, Job, Sleeve};
+use crate::place::Positions;
 
 /// Directions in which the ledge is added up.
 const RAYS: u32 = 3600;

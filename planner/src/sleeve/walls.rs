@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use crate::decide::Positions;
 use crate::job::Job;
-use crate::pocket::Feature;
+use crate::job::pocket::Feature;
+use crate::place::Positions;
 use crate::survey::Survey;
 
 /// Where a wall figure comes from.

@@ -9,8 +9,8 @@ use serde::Serialize;
 use super::bores::FoundCircle;
 use super::reversal::{Reversal, at_deck, mean_height_mm};
 use super::set_up::count;
+use crate::job::rounds::Round;
 use crate::job::{Job, ReadingFrame, Surface};
-use crate::rounds::Round;
 
 /// A figure below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
@@ -50,7 +50,7 @@ impl Degrees {
 }
 
 /// The included angle of a block with two banks, both read.
-pub(super) fn included_angle(
+pub(crate) fn included_angle(
     job: &Job,
     circles: &[FoundCircle],
     rounds: &[Round],

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use borewright_geometry::{BoreAxis, Point, arc_centre_u_mm, fit_bore_axis, fit_circle, widest_gap_deg};
 
 use super::set_up::{SurveyError, place_of};
+use crate::job::rounds::Round;
 use crate::job::{Job, PointReading, ReadingFrame, SetUp, SetUpPlacement, Surface};
-use crate::rounds::Round;
 
 /// One circle found, in bank coordinates.
 #[derive(Debug, Clone, PartialEq)]

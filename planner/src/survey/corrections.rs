@@ -8,8 +8,8 @@ use super::Survey;
 use super::reversal::{RAIL_MM, Reversal, SHIMS_MM};
 use super::set_up::count;
 use crate::job::{Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
+use crate::plan::rounding;
 use crate::read::fault::plain;
-use crate::rounding;
 
 /// A figure below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
@@ -49,7 +49,7 @@ pub struct Adjustment {
 }
 
 /// Every set-up read in the machine, and what a reversal has shown.
-pub(super) fn corrections(job: &Job, survey: &Survey, reversal: Option<&Reversal>) -> Vec<Adjustment> {
+pub(crate) fn corrections(job: &Job, survey: &Survey, reversal: Option<&Reversal>) -> Vec<Adjustment> {
     let mut all = Vec::new();
     for (set_up, placement) in job.set_ups.iter().zip(&survey.placements) {
         let (ReadingFrame::Machine(readings), Some(placement)) = (&set_up.frame, placement) else { continue };

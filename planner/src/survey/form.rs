@@ -122,7 +122,7 @@ fn clouds(job: &Job, survey: &Survey) -> Vec<Cloud> {
 }
 
 /// Every bore that was read, bank by bank.
-pub(super) fn bores(job: &Job, survey: &Survey) -> Vec<BoreForm> {
+pub(crate) fn bores(job: &Job, survey: &Survey) -> Vec<BoreForm> {
     let clouds = clouds(job, survey);
     let mut forms = Vec::new();
     for layout in &job.block.banks {

@@ -55,7 +55,7 @@ pub struct RingWidth {
 }
 
 /// The heights, where any were read.
-pub(super) fn heights(job: &Job, survey: &Survey) -> Option<Heights> {
+pub(crate) fn heights(job: &Job, survey: &Survey) -> Option<Heights> {
     let mut cylinders = Vec::new();
     for (bank, layout) in job.block.banks.iter().enumerate() {
         for site in &layout.sites {

@@ -1,33 +1,35 @@
 //! What the readings say of the block as it came: journal axis, bores as found, their pattern.
 
-mod angle;
+pub(crate) mod angle;
 mod as_bored;
 mod bores;
-mod corrections;
+pub(crate) mod corrections;
+mod error;
 mod few;
-mod form;
-mod heights;
-mod pattern;
-mod plate;
-mod profile;
+pub mod fixture;
+pub(crate) mod form;
+pub(crate) mod heights;
+pub(crate) mod pattern;
+pub(crate) mod plate;
+pub(crate) mod profile;
 mod repeats;
-mod report;
-mod reversal;
+pub(crate) mod reversal;
 mod set_up;
-mod sets;
-mod suspect;
-mod temperature;
-mod witness;
+pub(crate) mod sets;
+pub(crate) mod suspect;
+pub(crate) mod temperature;
+pub(crate) mod witness;
 
 use std::collections::BTreeMap;
 
+use crate::job::rounds::{Round, rounds};
 use crate::job::{Job, SetUpPlacement};
 use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
-use crate::rounds::{Round, rounds};
 
 pub use angle::{Degrees, IncludedAngle};
 pub use bores::{Bore, CylinderSurvey, FoundCircle, RadiusSource, Ring};
 pub use corrections::Adjustment;
+pub use error::PlanError;
 pub(crate) use few::findings as unchecked;
 pub use form::{BoreForm, Circle, CircleForm, Lobes, Told};
 pub use heights::{Heights, LinerHeight, RingWidth};
@@ -35,7 +37,6 @@ pub use pattern::{AsBoredStory, OwnShift, RobustBank};
 pub use plate::{LobePhase, PlateShape, StudPull, TorquePlate};
 pub use profile::{AxisLine, MainAt, Profile, Trace};
 pub use repeats::{Repeats, Spread};
-pub use report::{SurveyReport, report};
 pub use reversal::{Reversal, Reversed};
 pub use set_up::SurveyError;
 pub use sets::{BankSets, Compared, OddBore, RoundName, Sets};

@@ -6,9 +6,9 @@ use serde::Serialize;
 
 use super::Survey;
 use crate::job::Job;
+use crate::job::words;
 use crate::plan::{AsBored, BankPattern};
 use crate::survey::set_up::count;
-use crate::words;
 
 /// A bore stands apart from its bank where its distance from the bank's middle is over this many robust
 /// standard deviations: 1 in 370 of normal scatter.
@@ -80,7 +80,7 @@ pub(super) fn median(mut values: Vec<f64>) -> f64 {
 }
 
 /// The fits and their words.
-pub(super) fn story(job: &Job, survey: &Survey) -> AsBoredStory {
+pub(crate) fn story(job: &Job, survey: &Survey) -> AsBoredStory {
     let robust: Vec<RobustBank> =
         (0..job.block.banks.len()).filter_map(|bank| robust_bank(job, survey, bank)).collect();
     let mut text: Vec<String> = robust.iter().map(|bank| sentence(job, bank)).collect();

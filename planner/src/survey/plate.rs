@@ -78,7 +78,7 @@ pub struct LobePhase {
 }
 
 /// The torque plate's shapes, where `shape` was read with the plate off and on.
-pub(super) fn torque_plate(job: &Job, survey: &Survey) -> Option<TorquePlate> {
+pub(crate) fn torque_plate(job: &Job, survey: &Survey) -> Option<TorquePlate> {
     type Readings = (Vec<(f64, f64)>, Vec<(f64, f64)>);
     let mut read: BTreeMap<(u32, u64), Readings> = BTreeMap::new();
     for reading in job.set_ups.iter().flat_map(|s| &s.shape) {
@@ -263,7 +263,7 @@ fn stud_words(lobe: &Lobes, phases: &[LobePhase], studs: &[StudPull]) -> Option<
 }
 
 /// A distortion beyond the ordinary is the lead's to decide.
-pub(super) fn findings(plate: &TorquePlate) -> Vec<Finding> {
+pub(crate) fn findings(plate: &TorquePlate) -> Vec<Finding> {
     let beyond = plate.bores.iter().filter(|b| b.distortion > ORDINARY_MM);
     beyond
         .map(|b| Finding {

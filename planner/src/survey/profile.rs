@@ -71,7 +71,7 @@ pub struct MainAt {
 }
 
 /// The profile of every bore that was read round, bank by bank, front to rear, by depth.
-pub(super) fn profiles(job: &Job, survey: &Survey) -> Vec<Profile> {
+pub(crate) fn profiles(job: &Job, survey: &Survey) -> Vec<Profile> {
     let mut profiles = from_points(job, survey);
     profiles.extend(from_shape(job, survey));
     let place = |cylinder: u32| {
@@ -175,7 +175,7 @@ fn trace(plate_on: Option<bool>, mut readings: Vec<[f64; 2]>) -> Option<Trace> {
 }
 
 /// The journal axis of every machine set-up, drawn at the mains' described places.
-pub(super) fn axis_lines(job: &Job, survey: &Survey) -> Vec<AxisLine> {
+pub(crate) fn axis_lines(job: &Job, survey: &Survey) -> Vec<AxisLine> {
     let mut lines = Vec::new();
     let read = job.set_ups.iter().filter(|s| matches!(s.frame, ReadingFrame::Machine(_)));
     for (set_up, axis) in read.zip(&survey.journal_axis) {

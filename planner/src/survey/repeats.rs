@@ -8,7 +8,7 @@ use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 use super::set_up::count;
 use super::sets::{Key, SIGNIFICANT};
 use crate::job::Job;
-use crate::rounds::Handled;
+use crate::job::rounds::Handled;
 
 /// How well a bank comes back after being handled, over all rounds that were handled alike and the first.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -10,8 +10,8 @@ use serde::Serialize;
 use super::bores::FoundCircle;
 use super::set_up::count;
 use super::sets::centres;
+use crate::job::rounds::Round;
 use crate::job::{Front, Job, ReadingFrame};
-use crate::rounds::Round;
 
 /// The two banks' sums must agree within this, mm. Common practice, no source.
 const CLOSES_MM: f64 = 0.02;
@@ -125,7 +125,7 @@ struct Parts {
 }
 
 /// The reversal, where every bank was read both ways round with circles in common.
-pub(super) fn reversal(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> Option<Reversal> {
+pub(crate) fn reversal(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> Option<Reversal> {
     let banks = job.block.banks.len();
     let parts: Vec<Parts> =
         (0..banks).map(|bank| parts(job, circles, rounds, bank)).collect::<Option<_>>()?;

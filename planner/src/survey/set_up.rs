@@ -5,9 +5,9 @@ use borewright_geometry::{
 };
 
 use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
+use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::{Finding, JournalAxis, MainOffset, Verdict, Xy};
 use crate::read::fault::plain;
-use crate::verdict::{FACTOR, judge_margin};
 
 /// A deck leaning more than this from the spindle is no set-up error but another deck, or another block, degrees.
 const MOST_LEAN_DEG: f64 = 2.0;

@@ -8,9 +8,9 @@ use statrs::distribution::{ChiSquared, ContinuousCDF};
 use super::bores::FoundCircle;
 use super::repeats::{Repeats, repeats};
 use super::set_up::count;
+use crate::job::rounds::{Handled, Round};
 use crate::job::{Job, ReadingFrame, Surface};
 use crate::read::fault::plain;
-use crate::rounds::{Handled, Round};
 
 /// Rounds farther apart than this are looked into, mm: what a block may move while it is clamped. Common practice,
 /// no source.
@@ -149,7 +149,7 @@ pub(super) fn banks(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> Vec
 }
 
 /// The rounds with their sentences.
-pub(super) fn sets(job: &Job, circles: &[FoundCircle], rounds: &[Round], reversed: bool) -> Sets {
+pub(crate) fn sets(job: &Job, circles: &[FoundCircle], rounds: &[Round], reversed: bool) -> Sets {
     let banks = banks(job, circles, rounds);
     let mut text = Vec::new();
     for bank in &banks {

@@ -5,8 +5,8 @@ use std::borrow::Cow;
 use serde::Serialize;
 
 use crate::job::{Job, REFERENCE_C, ReadingFrame};
+use crate::plan::rounding;
 use crate::plan::{Finding, Verdict};
-use crate::rounding;
 
 /// A correction below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
@@ -34,7 +34,7 @@ pub struct Correction {
 ///
 /// L20 = L (1 + a_scale (t_machine - 20)) / (1 + a_block (t_block - 20)), about the datum (ISO 1). With a block of
 /// aluminium (21.4e-6) at 36 °C and the machine at 20: -342 ppm, -0.123 mm over 360.
-pub(super) fn correction(job: &Job) -> Option<Correction> {
+pub(crate) fn correction(job: &Job) -> Option<Correction> {
     let t = job.temperature?;
     let block = &job.block.parent.material;
     let per_mm = t.measuring.to_reference(block.expansion_per_k) - 1.0;

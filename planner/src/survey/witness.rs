@@ -8,10 +8,10 @@ use serde::Serialize;
 use super::Survey;
 use super::set_up::count;
 use super::suspect::Suspicion;
+use crate::job::words;
 use crate::job::{Job, WitnessReading};
 use crate::plan::Verdict;
-use crate::rounding;
-use crate::words;
+use crate::plan::rounding;
 
 /// An arc is read to this, degrees: some 4 mm along the wall. Common practice, no source.
 const ARC_WITHIN_DEG: f64 = 5.0;

@@ -1,7 +1,7 @@
 //! The way onto a ledge: slowly at the end, and round it before the tool comes up.
 
-use crate::moves::{Move, MoveKind};
-use crate::rounding;
+use crate::plan::moves::{Move, MoveKind};
+use crate::plan::rounding;
 
 /// The last stretch above a ledge that is fed slowly, mm. Common practice, no source.
 pub(super) const STRETCH_MM: f64 = 0.2;

@@ -2,9 +2,9 @@
 
 use borewright_geometry::Helix;
 
-use crate::moves::{Move, MoveKind};
+use crate::plan::moves::{Move, MoveKind};
+use crate::plan::rounding;
 use crate::plan::{Mill, Pass};
-use crate::rounding;
 
 /// The cutter's way in the list's coordinates, mm.
 fn helix(pass: &Pass, mill: &Mill, middle_mm: [f64; 2], cut_off_mm: f64) -> Helix {

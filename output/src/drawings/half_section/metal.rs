@@ -1,7 +1,7 @@
 //! Block, jacket, what is left of the old liner, sleeve, O-rings, stud and fire ring.
 
 use borewright_planner::job::Depths;
-use borewright_planner::pocket::Feature;
+use borewright_planner::job::pocket::Feature;
 use kurbo::{BezPath, Ellipse, Point, Rect, Shape as _};
 
 use super::{BLOCK, HalfSection, LINER, SLEEVE, View, WALL_MM};

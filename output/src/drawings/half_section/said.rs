@@ -1,7 +1,7 @@
 //! What the labels say.
 
 use borewright_planner::job::Step;
-use borewright_planner::pocket::Feature;
+use borewright_planner::job::pocket::Feature;
 use borewright_planner::sleeve::WallFrom;
 use kurbo::Vec2;
 

@@ -1,8 +1,8 @@
 //! Beside a zone: its scale, its marks, and its edges by their numbers.
 
-use borewright_planner::decide::{Edge, FreeZone, MadeBy};
+use borewright_planner::job::words;
+use borewright_planner::place::{Edge, FreeZone, MadeBy};
 use borewright_planner::plan::Xy;
-use borewright_planner::words;
 use kurbo::{Point, Rect, Shape as _, Vec2};
 
 use super::tags::numbered;

@@ -1,6 +1,6 @@
 //! Numbered tags beside the edges.
 
-use borewright_planner::decide::{Edge, FreeZone, MadeBy};
+use borewright_planner::place::{Edge, FreeZone, MadeBy};
 use kurbo::{Point, Rect, Vec2};
 
 use super::VIEW;

@@ -93,7 +93,7 @@ impl Sheet<'_> {
             least,
             self.units.uncertain(limit.margin, limit.u)?.stacked_signed(),
             self.units.uncertain(limit.u, limit.u)?.stacked(),
-            borewright_planner::words::odds(limit.p),
+            borewright_planner::job::words::odds(limit.p),
             limit.verdict.word().to_uppercase(),
         ])
     }

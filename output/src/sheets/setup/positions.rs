@@ -1,7 +1,7 @@
 //! One bank: its deck drawn to scale, its positions, and what must read right before the first chip.
 
-use borewright_planner::moves::MoveList;
 use borewright_planner::plan::Cylinder;
+use borewright_planner::plan::moves::MoveList;
 
 use super::{Sheet, numbers, one_line};
 use crate::OutputError;

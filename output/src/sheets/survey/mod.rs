@@ -5,7 +5,7 @@ mod words;
 
 use borewright_planner::job::Job;
 use borewright_planner::plan::Verdict;
-use borewright_planner::survey::SurveyReport;
+use borewright_planner::report::SurveyReport;
 use kurbo::Point;
 
 use super::page::{Head, INNER, LEFT, Pages};

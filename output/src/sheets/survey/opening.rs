@@ -2,7 +2,8 @@
 
 use borewright_planner::job::Job;
 use borewright_planner::plan::Verdict;
-use borewright_planner::survey::{BoreForm, SurveyReport};
+use borewright_planner::report::SurveyReport;
+use borewright_planner::survey::BoreForm;
 
 use crate::OutputError;
 use crate::sheets::page::{BODY, Pages};

@@ -1,6 +1,6 @@
 //! What the survey says in sentences: heights, plate, rounds, corrections, witness arcs, temperature, fixture.
 
-use borewright_planner::survey::SurveyReport;
+use borewright_planner::report::SurveyReport;
 
 use crate::sheets::page::{BODY, Pages};
 use crate::sheets::setup::shorten;

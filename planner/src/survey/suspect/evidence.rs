@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::rounding;
+use crate::plan::rounding;
 
 /// Millimetres in an inch.
 const INCH_MM: f64 = 25.4;

@@ -34,9 +34,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::bores::FoundCircle;
+use crate::job::rounds::Round;
 use crate::job::{Job, SetUpPlacement};
 use crate::plan::{Finding, JournalAxis, Verdict};
-use crate::rounds::Round;
 use readings::Readings;
 
 /// Something typed that is hard to believe: what was found, what it probably is, and the question to answer.

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
+use crate::job::rounds::{Handled, Round};
 use crate::plan::Verdict;
 use crate::read::fault::plain;
-use crate::rounds::{Handled, Round};
 use crate::survey::sets::{BankSets, Compared, banks, centres};
 use crate::survey::{bores::FoundCircle, reversal};
 

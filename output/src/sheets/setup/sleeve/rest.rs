@@ -1,8 +1,8 @@
 //! What a job limits of a sleeve, and the piston against its length.
 
+use borewright_planner::job::words;
 use borewright_planner::plan::Verdict;
 use borewright_planner::sleeve::SleeveLimit;
-use borewright_planner::words;
 
 use super::seat::figures_list;
 use super::{Chosen, decimal, maybe};

@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use borewright_geometry::{Apart, Constraint, ON_LIMIT_MM, Place, Problem, one_sided};
 
-use crate::fixture;
+use crate::job::pocket::Pocket;
 use crate::job::{Job, Site};
+use crate::limits::judge_bound;
 use crate::limits::{self, Asked, Clause, Datum, PairClause, Standing};
+use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::{LimitResult, Verdict};
-use crate::pocket::Pocket;
 use crate::survey::Survey;
-use crate::verdict::{FACTOR, judge_bound, judge_margin};
+use crate::survey::fixture;
 
 /// All bores with one sleeve.
 #[derive(Debug, Clone)]
@@ -155,7 +156,7 @@ impl Positions {
 pub(super) type Give<'g> = dyn Fn(&str, f64) -> f64 + 'g;
 
 /// Solves the positions with one sleeve.
-pub(super) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
+pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
     let pocket = Pocket::of(&job.sleeves[sleeve], job.engine.deck.cut_mm);
     let mut bores = Vec::new();
     let mut pairs = Vec::new();

@@ -4,11 +4,11 @@ use borewright_geometry::ON_LIMIT_MM;
 
 use super::positions::{Positions, Seated};
 use super::relief::{self, Relief};
+use crate::job::words;
 use crate::job::{Aim, Job};
+use crate::plan::judge::FACTOR;
 use crate::plan::{Finding, LimitResult, Verdict};
 use crate::read::fault::plain;
-use crate::verdict::FACTOR;
-use crate::words;
 
 /// A clause within this of what its level asks binds the position, mm.
 const BINDS_MM: f64 = 5.0 * ON_LIMIT_MM;
@@ -17,7 +17,7 @@ const BINDS_MM: f64 = 5.0 * ON_LIMIT_MM;
 const IN_THE_FIGHT_MM: f64 = 1e-4;
 
 /// Fills in every bore's `why`, and says what is not at go.
-pub(super) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
+pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
     let mut findings = Vec::new();
     for i in 0..positions.bores.len() {
         let bore = &positions.bores[i];

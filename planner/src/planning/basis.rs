@@ -6,19 +6,19 @@
 
 use borewright_geometry::{Displacement, Point};
 
-use crate::Planning;
-use crate::decide::Positions;
+use super::Planning;
 use crate::job::{Front, ToolKind};
-use crate::moves::MoveList;
+use crate::place::Positions;
+use crate::plan::moves::MoveList;
+use crate::plan::rounding;
 use crate::plan::{ListProof, NearLimit, ProofTool, Stage};
-use crate::rounding;
 
 /// A margin beyond this cannot be lost to rounding, mm: a centre moves two thousandths in X and in Y at most.
 const IN_REACH_MM: f64 = 0.004;
 
 /// The limits that the last thousandth of a centre could cross.
 #[must_use]
-pub fn near(positions: &Positions) -> Vec<NearLimit> {
+pub(super) fn near(positions: &Positions) -> Vec<NearLimit> {
     let mut found = Vec::new();
     let mut add = |cylinder, against, limit, margin: f64, towards: [f64; 2]| {
         if margin < IN_REACH_MM {

@@ -5,11 +5,16 @@
 mod block;
 mod engine;
 mod fixture;
+pub mod iso286;
 mod limits;
+pub mod locating;
 mod machine;
+pub mod pocket;
 mod readings;
+pub mod rounds;
 mod sleeve;
 mod temperature;
+pub mod words;
 
 use crate::plan::JournalAxis as ReadAxis;
 

@@ -5,14 +5,14 @@ mod milled;
 
 use borewright_geometry::{Bank, Machine, Placement, Point};
 
-use crate::decide::Positions;
+use crate::job::words;
 use crate::job::{Front, Job, SetUp, SetUpPlacement};
-use crate::moves::{Move, MoveKind, MoveList, Touch};
 use crate::passes::Schedule;
+use crate::place::Positions;
+use crate::plan::moves::{Move, MoveKind, MoveList, Touch};
+use crate::plan::rounding;
 use crate::plan::{Pass, Stage, Verdict};
-use crate::rounding;
 use crate::survey::Survey;
-use crate::words;
 
 /// The stages that cut by coordinates.
 const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];

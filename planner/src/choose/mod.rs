@@ -1,20 +1,14 @@
-//! Positions: for each candidate sleeve the planned centres, their limits and verdicts; then the sleeve.
+//! Which sleeve: every candidate where it would stand and how it would fit there, and the one that wins, with why.
 
 mod choice;
-mod explain;
-mod free_zone;
-mod positions;
-mod relief;
 
 use crate::job::Job;
+use crate::place::{self, Positions};
 use crate::plan::{Finding, SleeveChoice, Verdict};
 use crate::sleeve::{self, SleeveFit};
 use crate::survey::{Survey, Suspicion};
 
 use choice::Candidate;
-
-pub use free_zone::{Edge, FreeZone, MadeBy, Outline, free_zones};
-pub use positions::{Positions, Seated};
 
 /// What was decided.
 #[derive(Debug, Clone)]
@@ -60,12 +54,12 @@ impl Decision {
     }
 }
 
-/// Decides positions and sleeve.
+/// Chooses the sleeve, and with it the positions.
 #[must_use]
-pub fn decide(job: &Job, survey: &Survey) -> Option<Decision> {
+pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     let mut candidates: Vec<Candidate> = (0..job.sleeves.len())
         .map(|sleeve| {
-            let positions = positions::solve(job, survey, sleeve);
+            let positions = place::solve(job, survey, sleeve);
             let fit = sleeve::assess(job, survey, &positions);
             Candidate { positions, fit }
         })
@@ -73,7 +67,7 @@ pub fn decide(job: &Job, survey: &Survey) -> Option<Decision> {
     let chosen = choice::choose(&candidates)?;
     let choices = choice::describe(job, &candidates, chosen);
     let Candidate { mut positions, fit } = candidates.swap_remove(chosen);
-    let mut findings = explain::explain(job, &mut positions);
+    let mut findings = place::explain(job, &mut positions);
     findings.extend(fit.findings(&job.sleeves[positions.sleeve]));
     // No bore is cut for a sleeve that will not stay, seal or live.
     if let Some(limit) = fit.worst() {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::field::{Demand, Field};
 use super::{Edge, Outline};
-use crate::rounding::plan as round;
+use crate::plan::rounding::plan as round;
 
 /// The smallest squares are no larger than this, mm: an area, a hole or a neck narrower than it may be missed.
 const LARGEST_CELL_MM: f64 = 0.005;

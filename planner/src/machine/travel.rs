@@ -1,7 +1,7 @@
 //! Whether the machine reaches every bore of a bank in its set-up.
 
 use crate::job::Job;
-use crate::moves::MoveList;
+use crate::plan::moves::MoveList;
 use crate::plan::{Finding, Stage, Verdict};
 use crate::survey::Survey;
 

@@ -1,22 +1,24 @@
 //! A plan together with what it was made from, and the way through: job to survey, positions, passes, plan.
 
-use crate::decide::{self, Decision, Seated};
+mod basis;
+
+pub use basis::basis;
+
+use crate::choose::{self, Decision};
 use crate::job::{Job, SetUpPlacement};
-use crate::moves::MoveList;
+use crate::machine;
 use crate::passes;
+use crate::place::Seated;
+use crate::plan::moves::MoveList;
+use crate::plan::rounding::{plan as round, slope};
 use crate::plan::{
-    AsBored, BankPattern, CutLoad, Cylinder, Finding, Input, JournalAxis, LimitResult, MainOffset, Measured,
-    Mill, NearLimit, Offset, Pass, Plan, Release, Shell, SleeveChoice, StageTime, Stock, Turn, Verdict,
-    WorstMargin, Xy, Xyz,
+    Cylinder, Finding, Input, Measured, NearLimit, Plan, Release, SleeveChoice, StageTime, Verdict,
+    WorstMargin, Xy, rounded,
 };
-use crate::prove;
-use crate::reach;
 use crate::read::fault::plain;
 use crate::read::source::sha256_hex;
-use crate::rounding::{plan as round, probability, significant, slope};
-use crate::survey::{self, CylinderSurvey, Survey, SurveyError};
+use crate::survey::{self, CylinderSurvey, PlanError, Survey};
 use crate::trace;
-use crate::travel;
 
 /// A finished plan, its job, and its moves.
 #[derive(Debug, Clone)]
@@ -63,19 +65,6 @@ impl Planning {
     }
 }
 
-/// Why a checked job gives no plan.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum PlanError {
-    /// Readings that cannot be used.
-    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
-    Readings(Vec<SurveyError>),
-    /// No bore was measured, or no sleeve named.
-    #[error(
-        "found no bore measured, expected at least one: a plan made from nothing measured would only repeat the drawing"
-    )]
-    NothingMeasured,
-}
-
 /// Plans a checked job.
 ///
 /// # Errors
@@ -85,13 +74,13 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
     }
-    let mut decision = decide::decide(&job, &survey).ok_or(PlanError::NothingMeasured)?;
+    let mut decision = choose::choose(&job, &survey).ok_or(PlanError::NothingMeasured)?;
     let mut suspicions = survey.suspicions.clone();
     let cut_at = |cylinder, depth| decision.positions.cut_mm(cylinder, depth);
     suspicions.extend(survey::witness_suspicions(&survey::witness(&job, &survey, &cut_at)));
     decision.doubt(&suspicions);
     let mut schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
-    schedule.findings.extend(reach::reach(&job, &schedule.passes));
+    schedule.findings.extend(machine::reach(&job, &schedule.passes));
     // A load, a mandrel or a clamp in the way concerns every bore of its bank.
     for finding in
         schedule.findings.iter().filter(|f| matches!(f.code, "power" | "mandrel" | "nose" | "pick_up"))
@@ -112,10 +101,10 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         (Verdict::Stop, _) | (Verdict::Hold, false) => Vec::new(),
         _ => trace::trace(&job, &survey, &decision.positions, &schedule, release.is_some()),
     };
-    let beyond = travel::travel(&job, &survey, &lists);
+    let beyond = machine::travel(&job, &survey, &lists);
     lists.retain(|list| !beyond.iter().any(|f| f.subject == format!("bank {}", list.bank)));
     findings.extend(beyond);
-    let near = prove::near(&decision.positions);
+    let near = basis::near(&decision.positions);
     let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let verdict = decision.verdict().max(worst_finding);
     // A release of what is at go releases nothing, and must not void the papers of the plan without it.
@@ -128,15 +117,15 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         verdict,
         release,
         findings,
-        journal_axis: survey.journal_axis.iter().map(rounded_axis).collect(),
-        as_bored: rounded_as_bored(&survey.as_bored),
-        banks: survey.banks.iter().map(rounded_bank).collect(),
+        journal_axis: survey.journal_axis.iter().map(rounded::axis).collect(),
+        as_bored: rounded::as_bored(&survey.as_bored),
+        banks: survey.banks.iter().map(rounded::bank).collect(),
         cylinders: cylinders(&job, &survey, &decision),
         times: passes::times(&schedule.passes)
             .into_iter()
             .map(|t| StageTime { work: round(t.work), handling: round(t.handling), ..t })
             .collect(),
-        passes: schedule.passes.into_iter().map(rounded_pass).collect(),
+        passes: schedule.passes.into_iter().map(rounded::pass).collect(),
         sleeves: decision
             .choices
             .into_iter()
@@ -187,7 +176,7 @@ fn cylinders(job: &Job, survey: &Survey, decision: &Decision) -> Vec<Cylinder> {
 fn cylinder(job: &Job, sleeve: &str, bore: &Seated, found: &CylinderSurvey) -> Cylinder {
     let axis = &found.now.axis;
     let xy = |[x, y]: [f64; 2]| Xy { x: round(x), y: round(y) };
-    let between = |a: [f64; 2], b: [f64; 2]| offset([a[0] - b[0], a[1] - b[1]]);
+    let between = |a: [f64; 2], b: [f64; 2]| rounded::offset([a[0] - b[0], a[1] - b[1]]);
     Cylinder {
         cylinder: bore.site.cylinder,
         bank: job.bank(bore.bank).name.clone(),
@@ -205,106 +194,6 @@ fn cylinder(job: &Job, sleeve: &str, bore: &Seated, found: &CylinderSurvey) -> C
         off_true: between(axis.at_deck_mm, bore.true_mm),
         shift: between(bore.planned_mm, axis.at_deck_mm),
         why: plain(&bore.why, 2000),
-        limits: bore.limits.iter().map(rounded_limit).collect(),
-    }
-}
-
-fn offset([dx, dy]: [f64; 2]) -> Offset {
-    let distance = dx.hypot(dy);
-    let clock = if distance > 0.0 { dy.atan2(dx).to_degrees().rem_euclid(360.0) } else { 0.0 };
-    Offset { x: round(dx), y: round(dy), distance: round(distance), clock: round(clock) }
-}
-
-fn rounded_limit(l: &LimitResult) -> LimitResult {
-    LimitResult {
-        depth: l.depth.map(round),
-        clock: l.clock.map(round),
-        margin: round(l.margin),
-        u: round(l.u),
-        p: probability(l.p),
-        least: round(l.least),
-        prefer: l.prefer.map(round),
-        ..l.clone()
-    }
-}
-
-pub(crate) fn rounded_axis(axis: &JournalAxis) -> JournalAxis {
-    JournalAxis {
-        set_up: axis.set_up.clone(),
-        mains: axis
-            .mains
-            .iter()
-            .map(|m| MainOffset {
-                main: m.main.clone(),
-                y: round(m.y),
-                z: round(m.z),
-                diameter: m.diameter.map(round),
-                roundness: m.roundness.map(round),
-            })
-            .collect(),
-        straightness: round(axis.straightness),
-        largest_step: round(axis.largest_step),
-        squareness: Xy { x: round(axis.squareness.x), y: round(axis.squareness.y) },
-        deck_height: axis.deck_height.map(round),
-    }
-}
-
-fn rounded_as_bored(a: &AsBored) -> AsBored {
-    AsBored {
-        shift: Xyz { x: round(a.shift.x), y: round(a.shift.y), z: round(a.shift.z) },
-        turn: Turn { roll: slope(a.turn.roll), pitch: slope(a.turn.pitch), yaw: slope(a.turn.yaw) },
-        residual_rms: round(a.residual_rms),
-        f: a.f.map(significant),
-        p: a.p.map(significant),
-        ..a.clone()
-    }
-}
-
-fn rounded_bank(b: &BankPattern) -> BankPattern {
-    BankPattern {
-        shift: Xy { x: round(b.shift.x), y: round(b.shift.y) },
-        rotation: slope(b.rotation),
-        residual_rms: round(b.residual_rms),
-        ..b.clone()
-    }
-}
-
-fn rounded_pass(p: Pass) -> Pass {
-    Pass {
-        x: round(p.x),
-        y: round(p.y),
-        diameter: round(p.diameter),
-        from: round(p.from),
-        to: round(p.to),
-        stock: Stock { min: round(p.stock.min), max: round(p.stock.max) },
-        in_cut: round(p.in_cut),
-        rpm: round(p.rpm),
-        feed_per_rev: round(p.feed_per_rev),
-        feed: round(p.feed),
-        minutes: round(p.minutes),
-        shell: p.shell.map(|s| Shell {
-            least: round(s.least),
-            most: round(s.most),
-            thickest_at: round(s.thickest_at),
-            arc: round(s.arc),
-        }),
-        mill: p.mill.map(|m| Mill {
-            cutter: round(m.cutter),
-            path_radius: round(m.path_radius),
-            start: round(m.start),
-            step_down: round(m.step_down),
-            turns: m.turns,
-        }),
-        load: p.load.map(|l| CutLoad {
-            force: round(l.force),
-            power: round(l.power),
-            deflection: round(l.deflection),
-            copied: round(l.copied),
-            peak_to_valley: l.peak_to_valley.map(round),
-            tip_above_axis: round(l.tip_above_axis),
-            nose_above_deck: round(l.nose_above_deck),
-            binds: l.binds,
-        }),
-        ..p
+        limits: bore.limits.iter().map(rounded::limit).collect(),
     }
 }

@@ -2,23 +2,25 @@
 
 use serde::Serialize;
 
-use super::angle::{self, IncludedAngle};
-use super::corrections::{self, Adjustment};
-use super::form::{self, BoreForm};
-use super::heights::{self, Heights};
-use super::pattern::{self, AsBoredStory};
-use super::plate::{self, TorquePlate};
-use super::profile::{self, AxisLine, Profile};
-use super::reversal::{self, Reversal};
-use super::sets::{self, Sets};
-use super::suspect::Suspicion;
-use super::temperature::{self, Correction};
-use super::witness::{self, WitnessCentre};
-use crate::decide::{self, FreeZone};
-use crate::fixture::{self, FixtureBudget};
+use crate::choose;
 use crate::job::Job;
+use crate::place::{self, FreeZone};
+use crate::plan::rounded;
 use crate::plan::{Finding, Input, JournalAxis, Verdict};
-use crate::planning::PlanError;
+use crate::survey::angle::{self, IncludedAngle};
+use crate::survey::corrections::{self, Adjustment};
+use crate::survey::fixture::{self, FixtureBudget};
+use crate::survey::form::{self, BoreForm};
+use crate::survey::heights::{self, Heights};
+use crate::survey::pattern::{self, AsBoredStory};
+use crate::survey::plate::{self, TorquePlate};
+use crate::survey::profile::{self, AxisLine, Profile};
+use crate::survey::reversal::{self, Reversal};
+use crate::survey::sets::{self, Sets};
+use crate::survey::suspect::Suspicion;
+use crate::survey::temperature::{self, Correction};
+use crate::survey::witness::{self, WitnessCentre};
+use crate::survey::{self, PlanError, Survey};
 
 /// A survey as it is written and printed.
 #[derive(Debug, Clone, Serialize)]
@@ -84,7 +86,7 @@ impl SurveyReport {
 /// # Errors
 /// Readings that make no axis, plane or circle.
 pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
-    let survey = super::survey(job).map_err(PlanError::Readings)?;
+    let survey = survey::survey(job).map_err(PlanError::Readings)?;
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
     }
@@ -102,7 +104,7 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
         block: job.block.name.clone(),
         units: "mm",
         bores: form::bores(job, &survey),
-        journal_axis: survey.journal_axis.iter().map(crate::planning::rounded_axis).collect(),
+        journal_axis: survey.journal_axis.iter().map(rounded::axis).collect(),
         as_bored: pattern::story(job, &survey),
         heights: heights::heights(job, &survey),
         torque_plate,
@@ -123,18 +125,18 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
 }
 
 /// The zones about the positions that a plan of the same job has.
-fn free_zone(job: &Job, survey: &super::Survey) -> Vec<FreeZone> {
-    let Some(mut decision) = decide::decide(job, survey) else { return Vec::new() };
+fn free_zone(job: &Job, survey: &Survey) -> Vec<FreeZone> {
+    let Some(mut decision) = choose::choose(job, survey) else { return Vec::new() };
     decision.doubt(&survey.suspicions);
-    decide::free_zones(job, survey, &decision.positions)
+    place::free_zones(job, survey, &decision.positions)
 }
 
 /// The arcs that were read; the cuts were made where the plan puts them unless a row says otherwise.
-fn witness(job: &Job, survey: &super::Survey) -> Vec<WitnessCentre> {
+fn witness(job: &Job, survey: &Survey) -> Vec<WitnessCentre> {
     if job.set_ups.iter().all(|s| s.witness.is_empty()) {
         return Vec::new();
     }
-    let decision = decide::decide(job, survey);
+    let decision = choose::choose(job, survey);
     let cut_at = |cylinder, depth| decision.as_ref().and_then(|d| d.positions.cut_mm(cylinder, depth));
     witness::witness(job, survey, &cut_at)
 }

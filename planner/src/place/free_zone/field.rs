@@ -3,8 +3,8 @@
 use borewright_geometry::{Bound, Constraint};
 
 use super::MadeBy;
-use crate::decide::positions::Positions;
-use crate::verdict::FACTOR;
+use crate::place::positions::Positions;
+use crate::plan::judge::FACTOR;
 
 /// How far from its target and its planned centre a zone is looked for, mm; bores are moved by tenths.
 const LOOKED_FOR_MM: f64 = 2.5;

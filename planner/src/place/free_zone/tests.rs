@@ -3,12 +3,12 @@ use proptest::prelude::*;
 
 use super::field::{Field, Level};
 use super::{Outline, trace};
-use crate::decide::positions::{Positions, Seated};
+use crate::job::pocket::{Feature, Pocket};
 use crate::job::{Depths, Site};
 use crate::limits::{Clause, PairClause};
+use crate::place::positions::{Positions, Seated};
 use crate::plan::Verdict;
-use crate::pocket::{Feature, Pocket};
-use crate::verdict::FACTOR;
+use crate::plan::judge::FACTOR;
 
 fn clause(limit: &'static str, bound: Bound, spread: Spread) -> Clause {
     Clause {
@@ -16,7 +16,7 @@ fn clause(limit: &'static str, bound: Bound, spread: Spread) -> Clause {
         feature: limit.to_owned(),
         depth_mm: None,
         clock_deg: None,
-        constraint: Constraint::new(bound, spread, 1.0, crate::verdict::FACTOR),
+        constraint: Constraint::new(bound, spread, 1.0, crate::plan::judge::FACTOR),
         with_radius: 0.0,
         binding: true,
         least_mm: 0.0,

@@ -3,6 +3,11 @@
 //! Every number is rounded once, when the plan is put together: lengths to a nanometre (so that equal
 //! inputs give equal bytes on every processor), never for deciding.
 
+pub mod judge;
+pub mod moves;
+pub(crate) mod rounded;
+pub mod rounding;
+
 use serde::Serialize;
 
 use crate::sleeve::SleeveFit;

@@ -1,11 +1,11 @@
 //! Which of several sleeves.
 
-use super::positions::Positions;
 use crate::job::Job;
+use crate::job::words;
+use crate::place::Positions;
 use crate::plan::{SleeveChoice, Verdict, WorstMargin};
 use crate::read::fault::plain;
 use crate::sleeve::SleeveFit;
-use crate::words;
 
 /// A sleeve, where the bores would stand with it, and how it would fit there.
 #[derive(Debug, Clone)]

@@ -4,7 +4,7 @@
 //! Z is up from the deck. Numbers here are already rounded to what is printed, once, so that sums,
 //! words and CSV agree.
 
-use crate::plan::Stage;
+use super::Stage;
 
 /// What kind of row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

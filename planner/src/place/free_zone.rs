@@ -12,12 +12,12 @@ use serde::Serialize;
 use self::field::{Field, Level};
 use super::positions::{Positions, Seated};
 use crate::job::Job;
+use crate::job::words;
+use crate::plan::judge::judge_margin;
+use crate::plan::rounding::plan as round;
 use crate::plan::{Verdict, Xy};
 use crate::read::fault::plain;
-use crate::rounding::plan as round;
 use crate::survey::Survey;
-use crate::verdict::judge_margin;
-use crate::words;
 
 /// Every point of an edge lies this near to where its limit's margin turns, mm.
 const EDGE_WITHIN_MM: f64 = 0.001;

@@ -1,8 +1,9 @@
 //! What holding the block costs: six locators, their errors, and where those send each bore.
 
-use borewright_geometry::{Bank, FreeMotion, Locating, LocatingError, Locator, Point, bank_to_block};
+use borewright_geometry::{Bank, Locating, Point, bank_to_block};
 use serde::Serialize;
 
+use crate::job::locating::locating;
 use crate::job::{Fixture, Job, Site};
 
 /// A fixture's budget.
@@ -38,29 +39,6 @@ pub struct Share {
     pub along: f64,
     /// Across the bank, mm.
     pub across: f64,
-}
-
-/// The locating matrix of a fixture.
-///
-/// # Errors
-/// A set that does not hold the block in all six directions.
-pub fn locating(fixture: &Fixture) -> Result<Locating, LocatingError> {
-    let locators: Vec<Locator> =
-        fixture.locators.iter().map(|l| Locator { at_mm: l.at_mm, inward: l.inward }).collect();
-    Locating::new(&locators)
-}
-
-/// What a free motion is, in words: "sliding along (0.00, 1.00, 0.00)".
-#[must_use]
-pub fn free_words(free: &[FreeMotion]) -> String {
-    let vector = |v: [f64; 3]| format!("({:.2}, {:.2}, {:.2})", v[0] + 0.0, v[1] + 0.0, v[2] + 0.0);
-    let word = |motion: &FreeMotion| match motion {
-        FreeMotion::Along { direction } => format!("sliding along {}", vector(*direction)),
-        FreeMotion::About { direction, point_mm, .. } => {
-            format!("turning about {} through {} mm", vector(*direction), vector(*point_mm))
-        }
-    };
-    free.iter().map(word).collect::<Vec<_>>().join("; ")
 }
 
 /// The budget of every bore, where the job names a fixture.

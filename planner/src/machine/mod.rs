@@ -1,0 +1,7 @@
+//! What the machine can do: whether its nose, its reach and its travel get to the work.
+
+mod reach;
+mod travel;
+
+pub(crate) use reach::reach;
+pub(crate) use travel::travel;

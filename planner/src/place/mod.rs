@@ -1,0 +1,12 @@
+//! Where the bores go: for one sleeve the planned centres, what holds each there, what would free it, and the room that
+//! is left around it.
+
+mod explain;
+mod free_zone;
+mod positions;
+mod relief;
+
+pub(crate) use explain::explain;
+pub use free_zone::{Edge, FreeZone, MadeBy, Outline, free_zones};
+pub(crate) use positions::solve;
+pub use positions::{Positions, Seated};
