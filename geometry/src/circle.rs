@@ -2,6 +2,7 @@
 
 use nalgebra::{SMatrix, SVector, Vector2};
 
+use crate::count::count;
 use crate::line::singular;
 
 /// A circle, with how far its points stray from it.
@@ -231,11 +232,6 @@ impl Arc {
 /// A quarter turn to the left.
 fn sideways(of: Vector2<f64>) -> Vector2<f64> {
     Vector2::new(-of.y, of.x)
-}
-
-/// A number of points as a real number. More than 2³² points do not fit in a job; they would count as that.
-pub(crate) fn count(number: usize) -> f64 {
-    u32::try_from(number).map_or(f64::from(u32::MAX), f64::from)
 }
 
 /// Takes one residual, its slope by the N moves of the model, and the bend of the residual as a sum of

@@ -2,7 +2,8 @@
 
 use nalgebra::{SVector, Vector2, Vector3};
 
-use crate::circle::{Arc, MOST_STEPS, Take, count, settle};
+use crate::circle::{Arc, MOST_STEPS, Take, settle};
+use crate::count::count;
 use crate::line::{Cloud, Line, oriented};
 
 /// A cylinder, with how far its points stray from it.

@@ -21,6 +21,7 @@ pub use straightness::{ZoneError, ZoneLine, minimum_zone_line};
 pub use frame::{Bank, Block, Displacement, Machine, Placement, PlacementError, Point, bank_to_block};
 
 mod closest;
+mod count;
 mod distance;
 mod inside;
 mod place;

@@ -2,77 +2,57 @@
 
 use super::checker::Checker;
 use crate::files::{AllowancesFile, InstrumentsFile, LimitsFile};
+use crate::job::limits::{POSITION, POSITION_ACROSS, POSITION_ALONG};
 use crate::job::{Allowances, Limit, Limits};
+use crate::limits::{Better, Kind, Stated};
 use crate::read::given::{At, Length, LimitGiven, Number};
 use crate::read::position::PositionGiven;
 use crate::read::quantity as q;
 
-/// The limits of one file; those it leaves out are `None`.
+/// The limits of one file.
 pub(super) fn limits(c: &mut Checker<'_>, file: &LimitsFile) -> Limits {
-    let mut floor =
-        |name: &str, given: &Option<At<LimitGiven>>| limit(c, name, given.as_ref(), Better::Larger);
-    let mut limits = Limits {
-        clean_up: floor("clean_up", &file.clean_up),
-        parent_wall: floor("parent_wall", &file.parent_wall),
-        parent_wall_thrust: floor("parent_wall_thrust", &file.parent_wall_thrust),
-        bridge: floor("bridge", &file.bridge),
-        flange_gap: floor("flange_gap", &file.flange_gap),
-        stud_wall: floor("stud_wall", &file.stud_wall),
-        coolant_hole: floor("coolant_hole", &file.coolant_hole),
-        fire_ring_cover: floor("fire_ring_cover", &file.fire_ring_cover),
-        fire_ring_bore: floor("fire_ring_bore", &file.fire_ring_bore),
-        ..Limits::default()
-    };
-    limits.sleeve_wall = limit(c, "sleeve_wall", file.sleeve_wall.as_ref(), Better::Larger);
-    limits.ring_on_flange = limit(c, "ring_on_flange", file.ring_on_flange.as_ref(), Better::Larger);
-    limits.ring_hold = limit(c, "ring_hold", file.ring_hold.as_ref(), Better::Larger);
-    limits.protrusion_spread =
-        limit(c, "protrusion_spread", file.protrusion_spread.as_ref(), Better::Smaller);
-    limits.skirt_out = limit(c, "skirt_out", file.skirt_out.as_ref(), Better::Smaller);
-    limits.seat_ratio = share(c, "seat_ratio", file.seat_ratio.as_ref());
-    limits.hoop_ratio = share(c, "hoop_ratio", file.hoop_ratio.as_ref());
+    let mut limits = Limits::default();
+    for (stated, given) in &file.limits {
+        let read = match stated.kind {
+            Kind::Share => share(c, stated, given),
+            Kind::Length | Kind::Zone => limit(c, stated.name, given, stated.better),
+        };
+        limits.set(stated.name, read);
+    }
     match file.position.as_ref().map(|given| (&given.value, given.place)) {
         Some((PositionGiven::Round(value), place)) => {
             let given = At { value: value.clone(), place };
-            limits.position = limit(c, "position", Some(&given), Better::Smaller);
+            limits.set(POSITION, limit(c, POSITION, &given, Better::Smaller));
         }
         Some((PositionGiven::Parallel { across, along }, _)) => {
-            limits.position_across = limit(c, "position.across", across.as_ref(), Better::Smaller);
-            limits.position_along = limit(c, "position.along", along.as_ref(), Better::Smaller);
+            for (name, given) in [(POSITION_ACROSS, across), (POSITION_ALONG, along)] {
+                limits.set(name, given.as_ref().and_then(|given| limit(c, name, given, Better::Smaller)));
+            }
         }
         None => {}
     }
-    limits.squareness = limit(c, "squareness", file.squareness.as_ref(), Better::Smaller);
     limits
 }
 
-/// Whether more or less of the limited value is better.
-#[derive(Clone, Copy, PartialEq)]
-enum Better {
-    Larger,
-    Smaller,
-}
-
 /// A largest share: a plain number, no length.
-fn share(c: &mut Checker<'_>, name: &str, given: Option<&At<LimitGiven>>) -> Option<Limit> {
-    read(c, name, given, (Better::Smaller, ""), |c, key, at| {
+fn share(c: &mut Checker<'_>, stated: &Stated, given: &At<LimitGiven>) -> Option<Limit> {
+    read(c, stated.name, given, (stated.better, ""), |c, key, at| {
         let number = At { value: Number(at.value.0.clone()), place: at.place };
         c.number(key, &number, q::SHARE)
     })
 }
 
-fn limit(c: &mut Checker<'_>, name: &str, given: Option<&At<LimitGiven>>, better: Better) -> Option<Limit> {
+fn limit(c: &mut Checker<'_>, name: &str, given: &At<LimitGiven>, better: Better) -> Option<Limit> {
     read(c, name, given, (better, " mm"), |c, key, at| c.length(key, at, q::LIMIT))
 }
 
 fn read(
     c: &mut Checker<'_>,
     name: &str,
-    given: Option<&At<LimitGiven>>,
+    given: &At<LimitGiven>,
     (better, unit): (Better, &str),
     figure: impl Fn(&mut Checker<'_>, &str, &At<Length>) -> Option<f64>,
 ) -> Option<Limit> {
-    let given = given?;
     let key = format!("limits.{name}");
     let Some(prefer) = &given.value.prefer else {
         // A bare figure has the place of the limit, a map's `least` its own.
@@ -95,33 +75,6 @@ fn read(
         return None;
     }
     Some(Limit { least_mm, prefer_mm: Some(prefer_mm) })
-}
-
-/// A job's limits before its shop's.
-pub(super) fn first_of(job: Limits, shop: Limits) -> Limits {
-    Limits {
-        // One statement: a job's zones stand in place of its shop's, round or parallel.
-        position: if job.states_position() { job.position } else { shop.position },
-        position_across: if job.states_position() { job.position_across } else { shop.position_across },
-        position_along: if job.states_position() { job.position_along } else { shop.position_along },
-        clean_up: job.clean_up.or(shop.clean_up),
-        parent_wall: job.parent_wall.or(shop.parent_wall),
-        parent_wall_thrust: job.parent_wall_thrust.or(shop.parent_wall_thrust),
-        bridge: job.bridge.or(shop.bridge),
-        flange_gap: job.flange_gap.or(shop.flange_gap),
-        stud_wall: job.stud_wall.or(shop.stud_wall),
-        coolant_hole: job.coolant_hole.or(shop.coolant_hole),
-        fire_ring_cover: job.fire_ring_cover.or(shop.fire_ring_cover),
-        fire_ring_bore: job.fire_ring_bore.or(shop.fire_ring_bore),
-        squareness: job.squareness.or(shop.squareness),
-        sleeve_wall: job.sleeve_wall.or(shop.sleeve_wall),
-        ring_on_flange: job.ring_on_flange.or(shop.ring_on_flange),
-        protrusion_spread: job.protrusion_spread.or(shop.protrusion_spread),
-        ring_hold: job.ring_hold.or(shop.ring_hold),
-        skirt_out: job.skirt_out.or(shop.skirt_out),
-        seat_ratio: job.seat_ratio.or(shop.seat_ratio),
-        hoop_ratio: job.hoop_ratio.or(shop.hoop_ratio),
-    }
 }
 
 /// The instruments of one file, each where it is given and readable.

@@ -14,6 +14,7 @@ use crate::job::{
     Aim, Block, Depths, Finish, Front, IndexSpan, InputFile, Instruments, Job, LEAN, MachineReadings,
     ReadingFrame, SetUp, SheetUnits, Sleeve, Temperature, Warmth,
 };
+use crate::limits::parent_wall::THRUST;
 use crate::material::Material;
 use crate::read::fault::{Fault, Faults, plain};
 use crate::read::given::At;
@@ -193,7 +194,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     if let (Some(shop_source), Some(shop_file)) = (shop_source, shop_file) {
         let mut c = Checker::new(shop_source, shop_file.units);
         c.format(&shop_file.format, "borewright/shop/1");
-        limits = figures::first_of(own_limits, figures::limits(&mut c, &shop_file.limits));
+        limits = limits.before(figures::limits(&mut c, &shop_file.limits));
         shop_instruments = figures::instruments(&mut c, &shop_file.instruments);
         shop_allowances = figures::allowances(&mut c, &shop_file.allowances);
         files.faults.append(&mut c.faults);
@@ -211,15 +212,20 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         }
     }
     if let (Some(block), Some(_), None) =
-        (&block, limits.parent_wall_thrust, block.as_ref().and_then(|b| b.rotation))
+        (&block, limits.get(THRUST.name), block.as_ref().and_then(|b| b.rotation))
     {
-        let own = file.limits.parent_wall_thrust.as_ref().map(|limit| (source, limit.place));
-        let shops = || Some((shop_source?, shop_file?.limits.parent_wall_thrust.as_ref()?.place));
+        let own = file.limits.place(&THRUST).map(|place| (source, place));
+        let shops = || Some((shop_source?, shop_file?.limits.place(&THRUST)?));
         let (stated, place) = own.or_else(shops).unwrap_or((source, file.format.place));
         let expected =
             "`rotation` in the block file, clockwise or anticlockwise: it says which side is the thrust side";
         let found = format!("a thrust limit, and no rotation in block `{}`", plain(&block.name, 40));
-        files.faults.push(stated.fault(Some(place), "limits.parent_wall_thrust", found, expected.into()));
+        files.faults.push(stated.fault(
+            Some(place),
+            &format!("limits.{}", THRUST.name),
+            found,
+            expected.into(),
+        ));
     }
     if let (Some(sleeves), Some(finish)) = (&sleeves, &finish) {
         if let Some(block) = &block {

@@ -2,6 +2,7 @@
 
 use crate::job::Job;
 use crate::job::words;
+use crate::limits;
 use crate::place::Positions;
 use crate::plan::{SleeveChoice, Verdict, WorstMargin};
 use crate::read::fault::plain;
@@ -79,7 +80,7 @@ pub(super) fn describe(job: &Job, candidates: &[Candidate], chosen: usize) -> Ve
 fn worst_margin(candidate: &Candidate) -> Option<WorstMargin> {
     let bores = candidate.positions.bores.iter();
     let all = bores.flat_map(|b| b.limits.iter().map(move |l| (b.site.cylinder, l)));
-    let metal = |limit: &str| !matches!(limit, "position" | "squareness");
+    let metal = |limit: &str| limits::stated(limit).is_some_and(|stated| stated.of_metal);
     let worst = all.min_by(|(_, a), (_, b)| {
         let alike = b.verdict.cmp(&a.verdict).then(metal(b.limit).cmp(&metal(a.limit)));
         alike.then(a.margin.total_cmp(&b.margin))

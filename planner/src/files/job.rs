@@ -7,7 +7,8 @@ use serde::{Deserialize, Serialize};
 
 use super::OwnMaterial;
 use super::engine::{DeckFile, GoingInFile, HeadBoltsFile, ListsWord, PistonFile, RunningFile};
-use super::shop::{AllowancesFile, InstrumentsFile, LimitsFile};
+use super::limits::LimitsFile;
+use super::shop::{AllowancesFile, InstrumentsFile};
 use crate::read::given::{Angle, At, Length, Number, Units, Warmth};
 
 /// A job.

@@ -3,6 +3,7 @@
 mod block;
 mod engine;
 mod job;
+mod limits;
 mod machine;
 mod shop;
 mod sleeve;
@@ -16,11 +17,12 @@ pub use job::{
     AimWord, AlongFile, FinishFile, FixtureFile, FrameWord, FrontWord, IndexSpanFile, JobFile, LocatorFile,
     ReadingsFile, SheetUnitsWord, ShiftFile, TemperatureFile,
 };
+pub use limits::LimitsFile;
 pub use machine::{
     BarWord, CutFile, HoneFile, MachineFile, MillWord, SpindleFile, ToolDiameter, ToolFile, ToolWord,
     TravelFile, WordsFile,
 };
-pub use shop::{AllowancesFile, InstrumentsFile, LimitsFile, ShopFile};
+pub use shop::{AllowancesFile, InstrumentsFile, ShopFile};
 pub use sleeve::{FlangeFile, KindWord, ORingFile, ProtrusionFile, SleeveFile, StepFile};
 
 use std::borrow::Cow;

@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use crate::read::given::{At, Length, LimitGiven, Number, Units};
-use crate::read::position::PositionGiven;
+use super::limits::LimitsFile;
+use crate::read::given::{At, Length, Number, Units};
 
 /// A shop's figures; a job's own come before them.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -28,48 +28,6 @@ pub struct ShopFile {
     /// Its allowances.
     #[serde(default)]
     pub allowances: AllowancesFile,
-}
-
-/// Least metal or largest error; a limit left out is not applied.
-#[derive(Debug, Default, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LimitsFile {
-    /// Diameter of the position zone about the true position; or { across: …, along: … }, widths of two parallel zones.
-    pub position: Option<At<PositionGiven>>,
-    /// Least radial stock all round on every pocket cylinder below the flange.
-    pub clean_up: Option<At<LimitGiven>>,
-    /// Least wall left in the parent metal.
-    pub parent_wall: Option<At<LimitGiven>>,
-    /// In place of parent_wall within 45 degrees of the major thrust side.
-    pub parent_wall_thrust: Option<At<LimitGiven>>,
-    /// Between neighbouring pockets below the flange.
-    pub bridge: Option<At<LimitGiven>>,
-    /// Between neighbouring flange pockets.
-    pub flange_gap: Option<At<LimitGiven>>,
-    /// Pocket to stud hole.
-    pub stud_wall: Option<At<LimitGiven>>,
-    /// Pocket to coolant hole.
-    pub coolant_hole: Option<At<LimitGiven>>,
-    /// Flange beyond the outside of the fire ring.
-    pub fire_ring_cover: Option<At<LimitGiven>>,
-    /// Inside of the fire ring beyond the finished bore.
-    pub fire_ring_bore: Option<At<LimitGiven>>,
-    /// Lean of the bank's Z from the machine's Z over the bore length.
-    pub squareness: Option<At<LimitGiven>>,
-    /// Least wall of the sleeve once finished.
-    pub sleeve_wall: Option<At<LimitGiven>>,
-    /// Least width of the fire ring on the flange, all round.
-    pub ring_on_flange: Option<At<LimitGiven>>,
-    /// Largest difference of a flange's protrusion round the bore.
-    pub protrusion_spread: Option<At<LimitGiven>>,
-    /// Least length of sleeve below the oil ring at bottom dead centre.
-    pub ring_hold: Option<At<LimitGiven>>,
-    /// Most of the skirt below the sleeve at bottom dead centre.
-    pub skirt_out: Option<At<LimitGiven>>,
-    /// Largest bearing pressure of the seat over the yield of its metal at work.
-    pub seat_ratio: Option<At<LimitGiven>>,
-    /// Largest hoop stress of a fit over yield, in either part.
-    pub hoop_ratio: Option<At<LimitGiven>>,
 }
 
 /// Standard uncertainties.

@@ -1,5 +1,7 @@
 //! Limits and instruments.
 
+use std::collections::BTreeMap;
+
 /// One limit: what decides and, where given, what is preferred, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limit {
@@ -9,56 +11,47 @@ pub struct Limit {
     pub prefer_mm: Option<f64>,
 }
 
-/// The limits; one left out is not applied.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Limits {
-    /// Diameter of the position zone about the true position.
-    pub position: Option<Limit>,
-    /// Width of the zone across the bank about the true position, in place of a round one.
-    pub position_across: Option<Limit>,
-    /// The same along the bank.
-    pub position_along: Option<Limit>,
-    /// Least radial stock all round.
-    pub clean_up: Option<Limit>,
-    /// Least wall left in the parent metal.
-    pub parent_wall: Option<Limit>,
-    /// The same within 45 degrees of the major thrust side.
-    pub parent_wall_thrust: Option<Limit>,
-    /// Between neighbouring pockets below the flange.
-    pub bridge: Option<Limit>,
-    /// Between neighbouring flange pockets.
-    pub flange_gap: Option<Limit>,
-    /// Pocket to stud hole.
-    pub stud_wall: Option<Limit>,
-    /// Pocket to coolant hole.
-    pub coolant_hole: Option<Limit>,
-    /// Flange beyond the outside of the fire ring.
-    pub fire_ring_cover: Option<Limit>,
-    /// Inside of the fire ring beyond the finished bore.
-    pub fire_ring_bore: Option<Limit>,
-    /// Lean of the bank's Z from the machine's Z over the bore length.
-    pub squareness: Option<Limit>,
-    /// Wall of the finished sleeve.
-    pub sleeve_wall: Option<Limit>,
-    /// Width of the fire ring on the flange.
-    pub ring_on_flange: Option<Limit>,
-    /// Difference of a flange's protrusion round the bore.
-    pub protrusion_spread: Option<Limit>,
-    /// Sleeve below the oil ring at bottom dead centre.
-    pub ring_hold: Option<Limit>,
-    /// Skirt below the sleeve at bottom dead centre.
-    pub skirt_out: Option<Limit>,
-    /// Seat pressure over yield: a share, no length.
-    pub seat_ratio: Option<Limit>,
-    /// Hoop stress over yield: a share, no length.
-    pub hoop_ratio: Option<Limit>,
-}
+/// The key of a round position zone.
+pub const POSITION: &str = "position";
+/// The key of the zone across the bank, in place of a round one.
+pub const POSITION_ACROSS: &str = "position.across";
+/// The key of the zone along the bank.
+pub const POSITION_ALONG: &str = "position.along";
+
+/// The limits by their key; one left out is not applied.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Limits(BTreeMap<&'static str, Limit>);
 
 impl Limits {
+    /// A limit, where it is stated.
+    #[must_use]
+    pub fn get(&self, name: &str) -> Option<Limit> {
+        self.0.get(name).copied()
+    }
+
+    /// States a limit, or takes it away.
+    pub fn set(&mut self, name: &'static str, limit: Option<Limit>) {
+        match limit {
+            Some(limit) => self.0.insert(name, limit),
+            None => self.0.remove(name),
+        };
+    }
+
     /// Whether any position zone is set.
     #[must_use]
     pub fn states_position(&self) -> bool {
-        self.position.or(self.position_across).or(self.position_along).is_some()
+        [POSITION, POSITION_ACROSS, POSITION_ALONG].iter().any(|zone| self.0.contains_key(zone))
+    }
+
+    /// These before others, such as a job's before its shop's. A position is one statement: zones stand in place of
+    /// zones, round or parallel.
+    #[must_use]
+    pub fn before(self, mut others: Self) -> Self {
+        if self.states_position() {
+            others.0.retain(|name, _| ![POSITION, POSITION_ACROSS, POSITION_ALONG].contains(name));
+        }
+        others.0.extend(self.0);
+        others
     }
 }
 

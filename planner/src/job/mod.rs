@@ -6,7 +6,7 @@ mod block;
 mod engine;
 mod fixture;
 pub mod iso286;
-mod limits;
+pub mod limits;
 pub mod locating;
 mod machine;
 pub mod pocket;

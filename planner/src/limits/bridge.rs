@@ -2,14 +2,22 @@
 
 use borewright_geometry::{Apart, Spread};
 
-use super::PairClause;
+use super::{Judges, PairClause, Stated};
 use crate::job::Job;
 use crate::job::pocket::Pocket;
 use crate::plan::judge::FACTOR;
 
+/// Between neighbouring pockets.
+pub(super) const LIMIT: Stated = Stated::metal(
+    "bridge",
+    "bridge",
+    "Between neighbouring pockets below the flange.",
+    Judges::Neighbours(clauses),
+);
+
 /// |c - c'| - R - R' - bridge, for every pair of cylinders that share a depth.
-pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
-    let Some(limit) = job.limits.bridge else { return Vec::new() };
+fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
+    let Some(limit) = job.limits.get(LIMIT.name) else { return Vec::new() };
     let u = job.instruments.machine_mm;
     let steps = &pocket.steps;
     steps
@@ -24,7 +32,7 @@ pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
                 format!("{} to {}", one.name, other.name)
             };
             Some(PairClause {
-                limit: "bridge",
+                limit: LIMIT.name,
                 feature,
                 depth_mm: Some(shared.from_mm),
                 apart: Apart {

@@ -2,9 +2,17 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, metal};
+use super::{Asked, Clause, Judges, Stated, metal};
 use crate::job::Surface;
 use crate::survey::{CylinderSurvey, RadiusSource};
+
+/// Stock all round.
+pub(super) const LIMIT: Stated = Stated::metal(
+    "clean_up",
+    "clean-up all round",
+    "Least radial stock all round on every pocket cylinder below the flange.",
+    Judges::Bore(clauses),
+);
 
 /// The metal that a cut must reach at one depth.
 struct Metal {
@@ -17,8 +25,8 @@ struct Metal {
 
 /// R - (|c(d) - m(d)| + r(d)) - clean_up, r the farthest metal, at both ends of every cylinder that is cut from the
 /// parent bore, and at every circle read between them about that circle's own centre.
-pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
-    let Some(limit) = asked.job.limits.clean_up else { return Vec::new() };
+fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
+    let Some(limit) = asked.job.limits.get(LIMIT.name) else { return Vec::new() };
     let dry = asked.pocket.steps.iter().filter(|step| !step.wet);
     dry.flat_map(|step| {
         let (from, to) = (step.depths.from_mm, step.depths.to_mm);
@@ -39,7 +47,7 @@ pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
                 radius_mm: step.radius_mm - there.farthest_mm - limit.least_mm,
             };
             let spread = asked.surface_spread(there.axis_u_mm, there.source, 0.0);
-            let mut clause = metal("clean_up", limit, step.name.clone(), bound, spread);
+            let mut clause = metal(&LIMIT, limit, step.name.clone(), bound, spread);
             clause.depth_mm = Some(there.depth_mm);
             clause.with_radius = 1.0;
             clause

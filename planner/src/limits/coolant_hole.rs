@@ -2,14 +2,18 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, metal};
+use super::{Asked, Clause, Judges, Stated, metal};
+
+/// Pocket to drilled hole.
+pub(super) const LIMIT: Stated =
+    Stated::metal("coolant_hole", "wall to a coolant hole", "Pocket to coolant hole.", Judges::Bore(clauses));
 
 /// Distance of the hole's axis from the cylinder's axis, both segments, - R - r_h - coolant_hole.
 ///
 /// The flange's recess is a flat disc: over a hole that runs below it, the distance that counts is that of
 /// the hole's axis from the recess itself, - r_h - coolant_hole.
-pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
-    let Some(limit) = asked.job.limits.coolant_hole else { return Vec::new() };
+fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
+    let Some(limit) = asked.job.limits.get(LIMIT.name) else { return Vec::new() };
     let holes = asked.job.block.coolant_holes.iter().filter(|h| h.bank == asked.bank);
     holes
         .flat_map(|hole| {
@@ -32,7 +36,7 @@ pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
                     Bound::ClearOf { segment_mm, ends_mm, radius_mm: feature.radius_mm + least_mm }
                 };
                 let name = format!("{} to {}", feature.name, hole.name);
-                let mut clause = metal("coolant_hole", limit, name, bound, asked.datum_spread());
+                let mut clause = metal(&LIMIT, limit, name, bound, asked.datum_spread());
                 clause.with_radius = if is_flange { 0.0 } else { -1.0 };
                 clause
             })

@@ -2,17 +2,25 @@
 
 use borewright_geometry::{Apart, Spread};
 
-use super::PairClause;
+use super::{Judges, PairClause, Stated};
 use crate::job::Job;
 use crate::job::pocket::Pocket;
 use crate::plan::judge::FACTOR;
 
+/// Between neighbouring flanges.
+pub(super) const LIMIT: Stated = Stated::metal(
+    "flange_gap",
+    "gap between flanges",
+    "Between neighbouring flange pockets.",
+    Judges::Neighbours(clauses),
+);
+
 /// |c - c'| - F - F' - flange_gap, F half the flats where the flange has them, else the recess' radius.
-pub(super) fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
-    let Some(limit) = job.limits.flange_gap else { return Vec::new() };
+fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
+    let Some(limit) = job.limits.get(LIMIT.name) else { return Vec::new() };
     let u = job.instruments.machine_mm;
     vec![PairClause {
-        limit: "flange_gap",
+        limit: LIMIT.name,
         feature: "flange".into(),
         depth_mm: Some(0.0),
         apart: Apart {

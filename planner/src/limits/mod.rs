@@ -3,12 +3,15 @@
 mod bridge;
 mod clean_up;
 mod coolant_hole;
-mod fire_ring;
+mod fire_ring_bore;
+mod fire_ring_cover;
 mod flange_gap;
 mod judge;
-mod parent_wall;
+pub mod of_sleeve;
+pub mod parent_wall;
 mod position;
 mod squareness;
+mod stated;
 mod stud_wall;
 
 use borewright_geometry::{Apart, Bound, Constraint, Displacement, Spread};
@@ -19,6 +22,7 @@ use crate::survey::{CylinderSurvey, RadiusSource, Survey};
 
 use crate::plan::judge::FACTOR;
 pub(crate) use judge::judge_bound;
+pub use stated::{Better, Judges, Kind, Stated};
 
 /// What a limit is asked about: one cylinder, with one sleeve's pocket.
 pub struct Asked<'a> {
@@ -102,6 +106,13 @@ impl Asked<'_> {
                 self.seen_from_deck(self.found.now.axis.at(half), half)
             }
         }
+    }
+
+    /// Where the dowels put the middle of the gasket's ring, mm.
+    fn gasket_mm(&self) -> [f64; 2] {
+        let [x, y] = self.true_mm();
+        let [dx, dy] = self.job.gasket_shift_mm[self.bank];
+        [x + dx, y + dy]
     }
 
     /// What carries a place from the journal axis to the cut: axis across with the roll of the deck, along datum, machine,
@@ -200,44 +211,68 @@ pub struct Standing {
     pub prefer_margin_mm: Option<f64>,
 }
 
-/// The limits on one centre.
-const SINGLE: [fn(&Asked<'_>) -> Vec<Clause>; 7] = [
-    clean_up::clauses,
-    parent_wall::clauses,
-    stud_wall::clauses,
-    coolant_hole::clauses,
-    fire_ring::cover,
-    fire_ring::bore,
-    position::clauses,
+/// Every limit that a file may state, in the order of the documents.
+pub const ALL: [&Stated; 18] = [
+    &position::LIMIT,
+    &clean_up::LIMIT,
+    &parent_wall::LIMIT,
+    &parent_wall::THRUST,
+    &bridge::LIMIT,
+    &flange_gap::LIMIT,
+    &stud_wall::LIMIT,
+    &coolant_hole::LIMIT,
+    &fire_ring_cover::LIMIT,
+    &fire_ring_bore::LIMIT,
+    &squareness::LIMIT,
+    &of_sleeve::WALL,
+    &of_sleeve::RING_ON_FLANGE,
+    &of_sleeve::PROTRUSION_SPREAD,
+    &of_sleeve::RING_HOLD,
+    &of_sleeve::SKIRT_OUT,
+    &of_sleeve::SEAT_RATIO,
+    &of_sleeve::HOOP_RATIO,
 ];
 
-/// The limits on two neighbours.
-const PAIRS: [fn(&Job, &Pocket) -> Vec<PairClause>; 2] = [bridge::clauses, flange_gap::clauses];
+/// The limit of a name.
+#[must_use]
+pub fn stated(name: &str) -> Option<&'static Stated> {
+    ALL.into_iter().find(|limit| limit.name == name)
+}
 
 /// Every clause on one cylinder's centre.
 #[must_use]
 pub fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
-    SINGLE.iter().flat_map(|limit| limit(asked)).collect()
+    ALL.iter()
+        .filter_map(|limit| if let Judges::Bore(clauses) = limit.judges { Some(clauses) } else { None })
+        .flat_map(|clauses| clauses(asked))
+        .collect()
 }
 
 /// Every clause on two neighbours with the same pocket.
 #[must_use]
 pub fn pair_clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
-    PAIRS.iter().flat_map(|limit| limit(job, pocket)).collect()
+    ALL.iter()
+        .filter_map(|limit| if let Judges::Neighbours(clauses) = limit.judges { Some(clauses) } else { None })
+        .flat_map(|clauses| clauses(job, pocket))
+        .collect()
 }
 
 /// Limits of a bank that no position changes.
 #[must_use]
 pub fn standing(job: &Job, survey: &Survey, bank: usize) -> Vec<Standing> {
-    squareness::standing(job, survey, bank).into_iter().collect()
+    ALL.iter()
+        .filter_map(|limit| {
+            if let Judges::Bank(standing) = limit.judges { standing(job, survey, bank) } else { None }
+        })
+        .collect()
 }
 
 pub(crate) use parent_wall::unread;
 
 /// A clause on metal: more is better.
-fn metal(limit: &'static str, given: Limit, feature: String, bound: Bound, spread: Spread) -> Clause {
+fn metal(limit: &Stated, given: Limit, feature: String, bound: Bound, spread: Spread) -> Clause {
     Clause {
-        limit,
+        limit: limit.name,
         feature,
         depth_mm: None,
         clock_deg: None,

@@ -2,16 +2,32 @@
 
 use borewright_geometry::{Bound, widest_gap};
 
-use super::{Asked, Clause, metal};
+use super::{Asked, Clause, Judges, Stated, metal};
 use crate::job::{Limit, Rotation};
 
 /// Readings within this of the major thrust side count as thrust, degrees.
 const THRUST_WITHIN_DEG: f64 = 45.0;
 
+/// Wall left in the casting.
+pub const LIMIT: Stated = Stated::metal(
+    "parent_wall",
+    "parent wall",
+    "Least wall left in the parent metal.",
+    Judges::Bore(clauses),
+);
+
+/// The same near the major thrust side; reported as the wall that it is.
+pub const THRUST: Stated = Stated::metal(
+    "parent_wall_thrust",
+    "parent wall on the thrust side",
+    "In place of parent_wall within 45 degrees of the major thrust side.",
+    Judges::With(&LIMIT),
+);
+
 /// |p - c(d)| - R - least for every reading; p stands the wall beyond the surface it was measured from.
-pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
+fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let limits = &asked.job.limits;
-    if limits.parent_wall.is_none() && limits.parent_wall_thrust.is_none() {
+    if limits.get(LIMIT.name).is_none() && limits.get(THRUST.name).is_none() {
         return Vec::new();
     }
     let readings = asked.job.set_ups.iter().flat_map(|s| &s.walls);
@@ -34,7 +50,7 @@ pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
             let bore = asked.found.bore_of(reading.surface);
             let axis_u = bore.axis_u_mm(reading.depth_mm, instruments.lean);
             let spread = asked.surface_spread(axis_u, source, instruments.wall_mm);
-            let mut clause = metal("parent_wall", limit, step.name.clone(), bound, spread);
+            let mut clause = metal(&LIMIT, limit, step.name.clone(), bound, spread);
             clause.depth_mm = Some(reading.depth_mm);
             clause.clock_deg = Some(reading.clock_deg);
             Some(clause)
@@ -49,7 +65,7 @@ const MOST_UNREAD_DEG: f64 = 120.0;
 /// What was not read of the walls behind the dry cuts, in words: a limit that nobody measured proves nothing.
 pub(crate) fn unread(asked: &Asked<'_>) -> Option<String> {
     let limits = &asked.job.limits;
-    if limits.parent_wall.is_none() && limits.parent_wall_thrust.is_none() {
+    if limits.get(LIMIT.name).is_none() && limits.get(THRUST.name).is_none() {
         return None;
     }
     let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
@@ -80,7 +96,7 @@ pub(crate) fn unread(asked: &Asked<'_>) -> Option<String> {
         ));
     }
     let gap = widest_gap(&mut clocks);
-    if limits.parent_wall.is_some() && gap > MOST_UNREAD_DEG + 1e-9 {
+    if limits.get(LIMIT.name).is_some() && gap > MOST_UNREAD_DEG + 1e-9 {
         let next = clocks.iter().skip(1).chain(clocks.first());
         let from = clocks.iter().zip(next).map(|(a, b)| (*a, (b - a).rem_euclid(360.0)));
         let from = from.max_by(|a, b| a.1.total_cmp(&b.1)).map_or(0.0, |f| f.0);
@@ -90,8 +106,7 @@ pub(crate) fn unread(asked: &Asked<'_>) -> Option<String> {
             (from + gap).rem_euclid(360.0)
         ));
     }
-    let thrust =
-        asked.job.block.rotation.map(thrust_clock_deg).filter(|_| limits.parent_wall_thrust.is_some());
+    let thrust = asked.job.block.rotation.map(thrust_clock_deg).filter(|_| limits.get(THRUST.name).is_some());
     if let Some(side) = thrust.filter(|side| !clocks.iter().any(|clock| within_thrust(*clock, *side))) {
         return Some(format!(
             "no wall was read within {THRUST_WITHIN_DEG:.0} degrees of the major thrust side, clock {side:.0}: read walls \
@@ -118,8 +133,8 @@ fn within_thrust(clock_deg: f64, side_deg: f64) -> bool {
 /// The thrust limit near the major thrust side where one is set, else the general one.
 fn limit_at(asked: &Asked<'_>, clock_deg: f64) -> Option<Limit> {
     let limits = &asked.job.limits;
-    match (asked.job.block.rotation.map(thrust_clock_deg), limits.parent_wall_thrust) {
+    match (asked.job.block.rotation.map(thrust_clock_deg), limits.get(THRUST.name)) {
         (Some(side), Some(thrust)) if within_thrust(clock_deg, side) => Some(thrust),
-        _ => limits.parent_wall,
+        _ => limits.get(LIMIT.name),
     }
 }

@@ -2,14 +2,31 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, metal};
-use crate::job::{Aim, Limit};
+use super::{Asked, Better, Clause, Judges, Kind, Stated, metal};
+use crate::job::{
+    Aim, Limit,
+    limits::{POSITION, POSITION_ACROSS, POSITION_ALONG},
+};
+
+/// The zone about the true position; a figure is a diameter or a width.
+pub(super) const LIMIT: Stated = Stated {
+    better: Better::Smaller,
+    kind: Kind::Zone,
+    of_metal: false,
+    eased_by: 2.0,
+    ..Stated::metal(
+        POSITION,
+        "position",
+        "Diameter of the position zone about the true position; or { across: …, along: … }, widths of two parallel zones.",
+        Judges::Bore(clauses),
+    )
+};
 
 /// position / 2 - |c - t|, or w / 2 - |d| for each of two parallel zones; reported but not binding where the bores follow
 /// what is there.
-pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
+fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let limits = &asked.job.limits;
-    let round = limits.position.map(|limit| {
+    let round = limits.get(POSITION).map(|limit| {
         let bound = Bound::Inside { centre_mm: asked.true_mm(), radius_mm: limit.least_mm / 2.0 };
         (limit, "zone about the true position", bound)
     });
@@ -21,14 +38,14 @@ pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     };
     let zones = [
         round,
-        parallel(limits.position_along, 0, "zone along"),
-        parallel(limits.position_across, 1, "zone across"),
+        parallel(limits.get(POSITION_ALONG), 0, "zone along"),
+        parallel(limits.get(POSITION_ACROSS), 1, "zone across"),
     ];
     zones
         .into_iter()
         .flatten()
         .map(|(limit, name, bound)| {
-            let mut clause = metal("position", limit, name.into(), bound, asked.datum_spread());
+            let mut clause = metal(&LIMIT, limit, name.into(), bound, asked.datum_spread());
             clause.with_radius = 0.0;
             clause.binding = asked.job.aim == Aim::Journal;
             // A zone is better smaller: preferred is a smaller one.

@@ -2,12 +2,16 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, metal};
+use super::{Asked, Clause, Judges, Stated, metal};
+
+/// Pocket to stud.
+pub(super) const LIMIT: Stated =
+    Stated::metal("stud_wall", "wall to a stud", "Pocket to stud hole.", Judges::Bore(clauses));
 
 /// |c(d) - h| - R - r_h - stud_wall, for every cylinder of the pocket that shares a depth with the hole, at both ends of
 /// what they share.
-pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
-    let Some(limit) = asked.job.limits.stud_wall else { return Vec::new() };
+fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
+    let Some(limit) = asked.job.limits.get(LIMIT.name) else { return Vec::new() };
     let studs = asked.job.block.studs.iter().filter(|s| s.bank == asked.bank);
     studs
         .flat_map(|stud| {
@@ -22,7 +26,7 @@ pub(super) fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
                     let centre_mm = asked.seen_from_deck(stud.centre_mm, depth);
                     let bound = Bound::Outside { centre_mm, radius_mm };
                     let name = format!("{} to the stud at {x:.1}, {y:.1}", feature.name);
-                    let mut clause = metal("stud_wall", limit, name, bound, asked.datum_spread());
+                    let mut clause = metal(&LIMIT, limit, name, bound, asked.datum_spread());
                     clause.depth_mm = Some(depth);
                     clause.with_radius = if feature.name == asked.pocket.flange.name { 0.0 } else { -1.0 };
                     clause

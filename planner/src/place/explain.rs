@@ -6,6 +6,7 @@ use super::positions::{Positions, Seated};
 use super::relief::{self, Relief};
 use crate::job::words;
 use crate::job::{Aim, Job};
+use crate::limits::{self, Judges};
 use crate::plan::judge::FACTOR;
 use crate::plan::{Finding, LimitResult, Verdict};
 use crate::read::fault::plain;
@@ -87,7 +88,7 @@ fn named(result: &LimitResult) -> String {
 
 /// The limit on metal with the least room beyond what go asks.
 fn closest(bore: &Seated) -> Option<&LimitResult> {
-    let metal = bore.limits.iter().filter(|l| !matches!(l.limit, "position" | "squareness"));
+    let metal = bore.limits.iter().filter(|l| limits::stated(l.limit).is_some_and(|s| s.of_metal));
     metal.min_by(|a, b| (a.margin - FACTOR * a.u).total_cmp(&(b.margin - FACTOR * b.u)))
 }
 
@@ -206,7 +207,10 @@ fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
             clauses.push((result, m.gradient));
         }
     }
-    let pairs = bore.limits.iter().filter(|l| matches!(l.limit, "bridge" | "flange_gap"));
+    let pairs = bore
+        .limits
+        .iter()
+        .filter(|l| limits::stated(l.limit).is_some_and(|s| matches!(s.judges, Judges::Neighbours(_))));
     let pairs = pairs.filter(|l| l.margin < worst + IN_THE_FIGHT_MM);
     // A pair has no one direction here; it fights whatever else is short.
     clauses.extend(pairs.map(|l| (l.clone(), [0.0, 0.0])));

@@ -1,6 +1,7 @@
 //! What would free a bore that nothing fits: one limit relaxed, or another pocket.
 
 use super::positions::{Ask, Positions};
+use crate::limits;
 
 /// Ways out of a stop, each alone enough for go.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,9 +28,8 @@ pub(super) fn relief(positions: &Positions, bore: usize, fighting: &[&'static st
     let limits = fighting
         .iter()
         .filter_map(|limit| {
-            // A zone's diameter is eased at half the rate of its radius.
             let by = least(&|name, _| if name == *limit { 1.0 } else { 0.0 })?;
-            Some((*limit, if *limit == "position" { 2.0 * by } else { by }))
+            Some((*limit, limits::stated(limit).map_or(1.0, |stated| stated.eased_by) * by))
         })
         .collect();
     Relief {

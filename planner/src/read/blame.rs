@@ -5,16 +5,8 @@ use serde_yaml::Error;
 
 use super::fault::{Fault, Place, did_you_mean, plain};
 use super::source::Source;
+use super::step::Step;
 use super::tree;
-
-/// One step of a key's path.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Step {
-    /// Into a map, at a key.
-    Key(String),
-    /// Into a list, at a place counted from 0.
-    Index(usize),
-}
 
 /// The path of an error, as far as it is known.
 pub(super) fn steps(path: &Path) -> Vec<Step> {

@@ -1,12 +1,14 @@
 //! Reading: files to values with their places, faults with file, line, column and key.
 
 mod blame;
+mod bounds;
 pub mod fault;
 pub mod given;
 pub mod measure;
 pub mod position;
 pub mod quantity;
 pub mod source;
+mod step;
 pub mod table;
 mod tree;
 pub mod yaml;

@@ -6,10 +6,10 @@ use serde::Deserialize;
 use serde::de::{self, Deserializer, Visitor};
 use serde_yaml::{DuplicateKeyPolicy, NonFiniteFloatPolicy};
 
-use super::blame::Step;
 use super::fault::Place;
 use super::given::At;
 use super::source::Source;
+use super::step::Step;
 
 /// What stands at a place.
 pub(super) enum Node {
@@ -25,7 +25,7 @@ pub(super) enum Node {
 
 /// The tree of a file; `None` where its YAML is itself at fault.
 pub(super) fn of(source: &Source) -> Option<At<Node>> {
-    let mut options = super::yaml::options();
+    let mut options = super::bounds::options();
     options.duplicate_keys = DuplicateKeyPolicy::FirstWins;
     options.non_finite_float_policy = NonFiniteFloatPolicy::AsString;
     serde_yaml::from_str_with_options(&source.text, options).ok()

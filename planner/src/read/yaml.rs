@@ -1,31 +1,15 @@
 //! Reads YAML: strict, bounded, every fault with its place and path.
 
 use serde::de::DeserializeOwned;
-use serde_yaml::{Budget, Options};
 
-use super::blame::{self, Step};
+use super::blame;
+use super::bounds::options;
 use super::fault::Fault;
 use super::source::{Source, is_description};
+use super::step::Step;
 
 /// Brackets and braces beyond this are a bomb, not a description; refused before parsing.
 const MOST_BRACKETS: usize = 10_000;
-
-/// What the YAML crate is told; shared with the second reading that finds the place of a fault.
-pub(super) fn options() -> Options {
-    let mut options = Options::default();
-    let mut budget = Budget::default();
-    // A block with 16 cylinders and its studs is some 500 nodes, five levels deep.
-    budget.max_depth = 16;
-    budget.max_nodes = 50_000;
-    budget.max_events = 200_000;
-    budget.max_aliases = 100;
-    budget.max_anchors = 100;
-    options.budget = Some(budget);
-    options.strict_booleans = true;
-    options.with_snippet = false;
-    options.underscored_numbers_as_strings = true;
-    options
-}
 
 /// Reads a file's text as `T`.
 ///

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::SleeveFit;
 use crate::job::{Job, Limit, Sleeve};
+use crate::limits::{self, Better, Stated, of_sleeve};
 use crate::plan::Verdict;
 use crate::read::fault::plain;
 
@@ -61,17 +62,12 @@ impl SleeveLimit {
     }
 
     fn better_larger(&self) -> bool {
+        if let Some(stated) = limits::stated(self.limit) {
+            return stated.better == Better::Larger;
+        }
         matches!(
             self.limit,
-            "sleeve_wall"
-                | "ring_on_flange"
-                | "ring_hold"
-                | "o_ring_squeeze"
-                | "clamp_at_peak"
-                | "skirt_clearance"
-                | "protrusion"
-                | "chilled"
-                | "ledge_width"
+            "o_ring_squeeze" | "clamp_at_peak" | "skirt_clearance" | "protrusion" | "chilled" | "ledge_width"
         )
     }
 }
@@ -87,9 +83,9 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
 fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let set = &job.limits;
-    let mut add = |name: &'static str, given: Option<Limit>, feature: &str, value: Option<f64>| {
-        if let Some(given) = given {
-            limits.push(judge(name, given, feature, value));
+    let mut add = |limit: &Stated, feature: &str, value: Option<f64>| {
+        if let Some(given) = set.get(limit.name) {
+            limits.push(judge(limit.name, given, feature, value));
         }
     };
     let walls = sleeve.body.iter().map(|step| {
@@ -97,32 +93,32 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         (step.name.as_str(), (thinnest - step.tolerance_mm - job.finish.bore_mm) / 2.0)
     });
     if let Some((name, wall)) = walls.min_by(|a, b| a.1.total_cmp(&b.1)) {
-        add("sleeve_wall", set.sleeve_wall, name, Some(wall));
+        add(&of_sleeve::WALL, name, Some(wall));
     }
     let least = fit.fire_ring.iter().min_by(|a, b| a.on_flange_least.total_cmp(&b.on_flange_least));
     let place = least.map_or_else(
         || "the block describes no fire ring".to_owned(),
         |ring| format!("cylinder {} at clock {:.0}", ring.cylinder, ring.least_at),
     );
-    add("ring_on_flange", set.ring_on_flange, &place, least.map(|r| r.on_flange_least));
+    add(&of_sleeve::RING_ON_FLANGE, &place, least.map(|r| r.on_flange_least));
     // A deck that will be cut square before the sleeves go in leans no longer.
     let cut_square = job.engine.deck.cut_mm;
     let decks = &fit.protrusion.decks;
     let leaning = decks.iter().filter(|d| d.skim > cut_square).max_by(|a, b| a.spread.total_cmp(&b.spread));
     if let Some(deck) = leaning {
         let place = format!("set-up {}", deck.set_up);
-        add("protrusion_spread", set.protrusion_spread, &place, Some(deck.spread));
+        add(&of_sleeve::PROTRUSION_SPREAD, &place, Some(deck.spread));
     } else if decks.is_empty() {
-        add("protrusion_spread", set.protrusion_spread, "no deck was read", None);
+        add(&of_sleeve::PROTRUSION_SPREAD, "no deck was read", None);
     }
     let stack = fit.stack.as_ref();
     let place = if stack.is_some() { "bottom dead centre" } else { "the job describes no piston" };
-    add("ring_hold", set.ring_hold, place, stack.map(|s| s.ring_hold));
-    add("skirt_out", set.skirt_out, place, stack.map(|s| s.skirt_out));
+    add(&of_sleeve::RING_HOLD, place, stack.map(|s| s.ring_hold));
+    add(&of_sleeve::SKIRT_OUT, place, stack.map(|s| s.skirt_out));
     let place = if fit.seat.load.is_some() { "ledge at work" } else { "the job gives no head bolts" };
-    add("seat_ratio", set.seat_ratio, place, fit.seat.ratio);
+    add(&of_sleeve::SEAT_RATIO, place, fit.seat.ratio);
     for register in fit.registers.iter().filter(|r| r.interference.most > 0.0) {
-        add("hoop_ratio", set.hoop_ratio, &register.feature, register.hoop_ratio);
+        add(&of_sleeve::HOOP_RATIO, &register.feature, register.hoop_ratio);
     }
     limits
 }

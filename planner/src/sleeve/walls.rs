@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::job::Job;
 use crate::job::pocket::Feature;
+use crate::limits::parent_wall;
 use crate::place::Positions;
 use crate::survey::Survey;
 
@@ -77,7 +78,8 @@ pub(super) fn least(
             }
         }
     }
-    let limit = || job.limits.parent_wall.or(job.limits.parent_wall_thrust);
+    let limit =
+        || job.limits.get(parent_wall::LIMIT.name).or_else(|| job.limits.get(parent_wall::THRUST.name));
     own.or(other)
         .or_else(|| limit().map(|l| WallLeft { wall: l.least_mm, from: WallFrom::Limit, cylinder: None }))
 }

@@ -1,6 +1,7 @@
 //! Limits: in words what holds each cylinder, then every figure behind it.
 
 use borewright_planner::job::SheetUnits;
+use borewright_planner::limits::stated;
 use borewright_planner::plan::{Cylinder, LimitResult, Verdict};
 
 use super::{Sheet, one_line, shorten};
@@ -119,13 +120,5 @@ fn binding(limits: &[LimitResult]) -> Option<&LimitResult> {
 
 /// A limit's name as it is spoken.
 fn name(limit: &str) -> String {
-    match limit {
-        "clean_up" => "clean-up all round".to_owned(),
-        "coolant_hole" => "wall to a coolant hole".to_owned(),
-        "stud_wall" => "wall to a stud".to_owned(),
-        "fire_ring_cover" => "flange under the fire ring".to_owned(),
-        "fire_ring_bore" => "bore inside the fire ring".to_owned(),
-        "flange_gap" => "gap between flanges".to_owned(),
-        other => shorten(&other.replace('_', " ")),
-    }
+    stated(limit).map_or_else(|| shorten(&limit.replace('_', " ")), |stated| stated.words.to_owned())
 }

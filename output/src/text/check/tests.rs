@@ -23,8 +23,8 @@ fn limited() -> Planning {
     let limit = |least_mm, prefer_mm| Some(Limit { least_mm, prefer_mm });
     job.engine.head_bolts =
         Some(HeadBolts { per_bank: 8.0, diameter_mm: 11.0, torque_nm: 75.0, nut_factor: 0.2, gas_mpa: None });
-    job.limits.sleeve_wall = limit(2.5, None);
-    job.limits.hoop_ratio = limit(0.8, Some(0.1));
+    job.limits.set("sleeve_wall", limit(2.5, None));
+    job.limits.set("hoop_ratio", limit(0.8, Some(0.1)));
     planned(job)
 }
 

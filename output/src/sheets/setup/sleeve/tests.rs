@@ -29,7 +29,7 @@ fn told(units: SheetUnits) -> Planning {
         temperature_c: 120.0,
         clearance_mm: Some(0.05),
     });
-    job.limits.seat_ratio = Some(Limit { least_mm: 1.2, prefer_mm: Some(0.9) });
+    job.limits.set("seat_ratio", Some(Limit { least_mm: 1.2, prefer_mm: Some(0.9) }));
     job.measured = (1..=6)
         .map(|n| {
             let off = 0.001 * f64::from(n);
