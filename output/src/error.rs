@@ -1,6 +1,6 @@
 //! What can keep a plan from being written.
 
-use crate::number::NotPrintable;
+use crate::said::number::NotPrintable;
 
 /// Why a plan could not be written. Nothing here is a verdict: each case is a fault in what was handed over.
 #[derive(Debug, thiserror::Error)]

@@ -6,90 +6,19 @@
 mod bundle;
 mod drawings;
 mod error;
-mod fingerprint;
+mod json;
 mod lists;
-mod number;
+mod paper;
+mod said;
 mod sheets;
-mod slug;
-mod survey;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
 mod tests;
 mod text;
 
-pub use bundle::{Artifact, Bundle, bundle};
+pub use bundle::{Artifact, Bundle, bundle, survey_bundle};
 pub use error::OutputError;
-pub use number::NotPrintable;
-pub use survey::survey_bundle;
+pub use json::{plan_json, proof_json, survey_json};
+pub use said::number::NotPrintable;
 pub use text::{changes, check_page, proof_page, stale, summary, survey_page};
-
-/// A plan as it is written to `plan.json` and printed by `--format json`.
-///
-/// # Errors
-/// None that is known: plain numbers and text always serialise.
-pub fn plan_json(plan: &borewright_planner::plan::Plan) -> Result<Vec<u8>, OutputError> {
-    let mut json = escaped(&serde_json::to_string_pretty(plan)?);
-    json.push('\n');
-    Ok(json.into_bytes())
-}
-
-/// A proof as it is printed by `--format json`.
-///
-/// # Errors
-/// None that is known: plain numbers and text always serialise.
-pub fn proof_json(proof: &borewright_planner::prove::Proof) -> Result<Vec<u8>, OutputError> {
-    let mut json = escaped(&serde_json::to_string_pretty(proof)?);
-    json.push('\n');
-    Ok(json.into_bytes())
-}
-
-/// A survey as it is printed by `--format json`.
-///
-/// # Errors
-/// None that is known: plain numbers and text always serialise.
-pub fn survey_json(report: &borewright_planner::report::SurveyReport) -> Result<Vec<u8>, OutputError> {
-    let mut value = serde_json::to_value(report)?;
-    round(&mut value);
-    let mut json = escaped(&serde_json::to_string_pretty(&value)?);
-    json.push('\n');
-    Ok(json.into_bytes())
-}
-
-/// Rounds every figure to a billionth, as slopes of a plan are: equal inputs then give equal bytes.
-fn round(value: &mut serde_json::Value) {
-    match value {
-        serde_json::Value::Number(number) if number.is_f64() => {
-            // A probability far below a billionth is still a figure.
-            let round = |value: f64| {
-                use borewright_planner::plan::rounding::{significant, slope};
-                if value.abs() < 1e-6 { significant(value) } else { slope(value) }
-            };
-            let rounded = number.as_f64().map(round);
-            if let Some(rounded) = rounded.and_then(serde_json::Number::from_f64) {
-                *number = rounded;
-            }
-        }
-        serde_json::Value::Array(values) => values.iter_mut().for_each(round),
-        serde_json::Value::Object(map) => map.values_mut().for_each(round),
-        _ => {}
-    }
-}
-
-/// JSON escapes what is below a blank; what else moves a terminal's cursor or turns text about is escaped
-/// here, so that a plan may be printed. Such characters stand in strings alone.
-fn escaped(json: &str) -> String {
-    let mut text = String::with_capacity(json.len());
-    for c in json.chars() {
-        match u32::from(c) {
-            code @ (0x7F..=0x9F
-            | 0x200B..=0x200F
-            | 0x2028..=0x202E
-            | 0x2060..=0x206F
-            | 0xFEFF
-            | 0xFFF9..=0xFFFB) => text.push_str(&format!("\\u{code:04x}")),
-            _ => text.push(c),
-        }
-    }
-    text
-}

@@ -7,8 +7,8 @@ use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 
 use crate::bundle::bundle_unproven as bundle;
-use crate::fingerprint::grouped;
-use crate::sheets::has_glyph;
+use crate::paper::has_glyph;
+use crate::said::fingerprint::grouped;
 use crate::{Bundle, testing};
 
 fn all() -> Vec<(&'static str, Planning)> {

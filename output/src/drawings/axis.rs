@@ -4,12 +4,12 @@ use borewright_planner::survey::AxisLine;
 use kurbo::{Point, Rect, Shape as _, Vec2};
 
 use super::figure::{CURVE_MM, Figure, Filling, PT_PER_MM, Pen, path_of};
-use super::picture::{Pictures, WIDE_MM};
 use super::scale;
+use super::subject::{Subject, WIDE_MM};
 use crate::OutputError;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::shorten;
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
 
 /// Left of the plot, for the names of the rows.
 const LEFT_MM: f64 = 18.0;
@@ -49,7 +49,7 @@ impl Plot<'_> {
 }
 
 /// The picture; `None` of less than two mains.
-pub(super) fn figure(of: &Pictures<'_>, line: &AxisLine) -> Result<Option<Figure>, OutputError> {
+pub(super) fn figure(of: &Subject<'_>, line: &AxisLine) -> Result<Option<Figure>, OutputError> {
     let (Some(first), Some(last)) = (line.mains.first(), line.mains.last()) else { return Ok(None) };
     if last.x_mm <= first.x_mm {
         return Ok(None);

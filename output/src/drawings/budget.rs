@@ -4,11 +4,11 @@ use borewright_planner::survey::fixture::BoreBudget;
 use kurbo::{Point, Rect, Shape as _};
 
 use super::figure::{CURVE_MM, Figure, Filling, HEADING_PT, Pen};
-use super::picture::{Pictures, WIDE_MM};
 use super::scale;
+use super::subject::{Subject, WIDE_MM};
 use crate::OutputError;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
 
 /// Room for the locators' names.
 const NAMES_MM: f64 = 48.0;
@@ -22,7 +22,7 @@ const ROW_MM: f64 = 11.5;
 const ALONG: Filling = Filling::Hatched { slope_deg: 45.0, apart_mm: 1.1, width_mm: 0.2 };
 
 /// The picture; `None` where the job names no fixture.
-pub(super) fn figure(of: &Pictures<'_>) -> Result<Option<Figure>, OutputError> {
+pub(super) fn figure(of: &Subject<'_>) -> Result<Option<Figure>, OutputError> {
     let Some(fixture) = &of.report.fixture else { return Ok(None) };
     let far = |b: &BoreBudget| b.at_deck[0].hypot(b.at_deck[1]);
     let Some(worst) = fixture.bores.iter().max_by(|a, b| far(a).total_cmp(&far(b))) else { return Ok(None) };

@@ -6,13 +6,13 @@ use borewright_planner::survey::OwnShift;
 use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
 
 use super::figure::{CURVE_MM, Figure, Pen, path_of};
-use super::picture::{Pictures, WIDE_MM};
+use super::subject::{Subject, WIDE_MM};
 use super::{figure::Filling, scale};
 use crate::OutputError;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::shorten;
-use crate::sheets::sides::Sides;
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::said::sides::Sides;
 
 /// Round the outermost circle, mm of the block.
 const MARGIN_MM: f64 = 8.0;
@@ -32,7 +32,7 @@ const BELIEVED_MM: f64 = 5.0;
 const MOST_ENLARGED: f64 = 1000.0;
 
 /// A bank's view; `None` of a bank that was not read.
-pub(super) fn figure(of: &Pictures<'_>, bank: usize) -> Result<Option<Figure>, OutputError> {
+pub(super) fn figure(of: &Subject<'_>, bank: usize) -> Result<Option<Figure>, OutputError> {
     let (job, report) = (of.job, of.report);
     let layout = job.bank(bank);
     let Some(robust) = report.as_bored.robust.iter().find(|b| b.bank == layout.name) else { return Ok(None) };
@@ -127,7 +127,7 @@ fn cut(found: Option<&OwnShift>, enlarged: f64, radius: f64) -> bool {
 /// A bore's offset in figures, from the middle of their first line.
 fn figures(
     pen: &mut Pen<'_>,
-    of: &Pictures<'_>,
+    of: &Subject<'_>,
     at: Point,
     found: Option<&OwnShift>,
     cut: bool,

@@ -9,7 +9,7 @@ use borewright_planner::Planning;
 use borewright_planner::plan::Plan;
 
 use crate::OutputError;
-use crate::number::Fixed;
+use crate::said::number::Fixed;
 
 /// Height of a text, mm.
 const TEXT_MM: f64 = 6.0;

@@ -2,8 +2,8 @@
 
 use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape as _, Vec2};
 
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::text::{Fonts, Weight};
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::{Fonts, Weight};
 
 /// Printer's points in a millimetre.
 pub(crate) const PT_PER_MM: f64 = 72.0 / 25.4;

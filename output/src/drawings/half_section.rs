@@ -17,9 +17,9 @@ use kurbo::{Affine, Point, Vec2};
 use super::figure::{Figure, Filling, Pen, Shape};
 use super::scale;
 use crate::OutputError;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::text::{Fonts, Weight};
-use crate::sheets::units::{Digits, Units};
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::{Fonts, Weight};
+use crate::said::units::{Digits, Units};
 
 use labels::Label;
 
@@ -127,7 +127,7 @@ impl<'a> HalfSection<'a> {
     }
 
     fn title(&self) -> String {
-        let short = crate::sheets::shorten;
+        let short = crate::said::short::shorten;
         format!("Pocket for sleeve {}, job {}", short(&self.sleeve.name), short(&self.job.number))
     }
 

@@ -2,7 +2,11 @@
 //!
 //! Black on white only. What a line or an area means is told by weight, dashes and hatching, and the scale
 //! stands on every drawing.
+//!
+//! In: a job with its plan or its survey report. Out: a [`Figure`], as SVG or drawn onto a page; the decks as DXF.
+//! A drawing is a file; `album.rs` lists those of a survey. A figure knows its [`Subject`], never the album.
 
+mod album;
 mod axis;
 mod budget;
 mod deck;
@@ -12,14 +16,15 @@ mod half_section;
 mod hatch;
 mod names;
 mod onto;
-mod picture;
 mod polar;
 mod scale;
+mod subject;
 mod svg;
 mod zone;
 
+pub(crate) use album::{Picture, all};
 pub(crate) use figure::Figure;
 pub(crate) use half_section::HalfSection;
 pub(crate) use onto::{draw, height_pt, width_pt};
-pub(crate) use picture::{Picture, Pictures};
+pub(crate) use subject::Subject;
 pub(crate) use svg::svg;

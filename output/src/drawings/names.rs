@@ -1,6 +1,6 @@
 //! File names of pictures.
 
-use crate::slug::{distinct, slug};
+use crate::said::slug::{distinct, slug};
 
 /// Names that no two pictures of a survey share.
 #[derive(Debug, Default)]

@@ -4,8 +4,8 @@ use kurbo::{Affine, Point, Shape as _};
 
 use super::figure::{CURVE_MM, Figure, Filling, PT_PER_MM, Shape};
 use super::hatch;
-use crate::sheets::canvas::{Canvas, Dash, Ink};
-use crate::sheets::text::Fonts;
+use crate::paper::canvas::{Canvas, Dash, Ink};
+use crate::paper::text::Fonts;
 
 /// A figure's height on a page, pt.
 pub(crate) fn height_pt(figure: &Figure) -> f64 {

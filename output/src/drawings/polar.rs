@@ -6,12 +6,12 @@ use borewright_planner::survey::{Profile, Trace};
 use kurbo::{Point, Vec2};
 
 use super::figure::{Figure, Filling, HEADING_PT, Pen};
-use super::picture::{Pictures, WIDE_MM};
 use super::scale;
+use super::subject::{Subject, WIDE_MM};
 use crate::OutputError;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::sides::Sides;
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::sides::Sides;
 
 /// Depths on one picture: two rows of three.
 pub(super) const MOST: usize = 6;
@@ -27,7 +27,7 @@ const DEVIATION_MM: f64 = 6.5;
 const MOST_DOTS: usize = 72;
 
 /// The picture of one cylinder's depths, all to one scale; `None` of none.
-pub(super) fn figure(of: &Pictures<'_>, profiles: &[Profile]) -> Result<Option<Figure>, OutputError> {
+pub(super) fn figure(of: &Subject<'_>, profiles: &[Profile]) -> Result<Option<Figure>, OutputError> {
     let Some(first) = profiles.first() else { return Ok(None) };
     let traces = || profiles.iter().flat_map(|p| &p.traces);
     let farthest = traces().flat_map(|t| &t.readings).map(|r| r[1].abs()).fold(0.0, f64::max);
@@ -70,7 +70,7 @@ pub(super) fn figure(of: &Pictures<'_>, profiles: &[Profile]) -> Result<Option<F
 /// One depth, below the middle of its top edge.
 fn plot(
     pen: &mut Pen<'_>,
-    of: &Pictures<'_>,
+    of: &Subject<'_>,
     profile: &Profile,
     enlarged: f64,
     sides: &Sides,

@@ -4,9 +4,9 @@ use borewright_planner::job::SheetUnits;
 use kurbo::{Point, Vec2};
 
 use super::figure::Pen;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::text::Weight;
-use crate::sheets::units::Units;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::units::Units;
 
 /// Scales of whole things: paper mm per mm.
 const REDUCED: [(f64, &str); 11] = [

@@ -7,8 +7,8 @@ use kurbo::{BezPath, PathEl, Point};
 use super::figure::{Figure, Filling, PT_PER_MM, Shape};
 use super::hatch;
 use crate::OutputError;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
 
 /// A figure larger than this is a fault, mm.
 const LARGEST_MM: f64 = 2000.0;

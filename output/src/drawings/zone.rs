@@ -10,13 +10,13 @@ use kurbo::{Affine, BezPath, Point, Rect, Shape as _, Vec2};
 use self::key::{key, old_mark, planned_mark, true_mark};
 use self::tags::{named, tag};
 use super::figure::{CURVE_MM, Figure, Filling, HEADING_PT, PT_PER_MM, Pen, path_of};
-use super::picture::{Pictures, WIDE_MM};
 use super::scale;
+use super::subject::{Subject, WIDE_MM};
 use crate::OutputError;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::shorten;
-use crate::sheets::sides::Sides;
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::said::sides::Sides;
 
 /// The square that the zone is drawn in, below the heading and the side's name.
 const VIEW: Rect = Rect::new(0.0, 13.0, 100.0, 105.0);
@@ -33,7 +33,7 @@ const MOST_ENLARGED: f64 = 1000.0;
 const GO: Filling = Filling::Hatched { slope_deg: 45.0, apart_mm: 1.5, width_mm: 0.12 };
 
 /// The picture of one bore.
-pub(super) fn figure(of: &Pictures<'_>, zone: &FreeZone) -> Result<Option<Figure>, OutputError> {
+pub(super) fn figure(of: &Subject<'_>, zone: &FreeZone) -> Result<Option<Figure>, OutputError> {
     let title = format!("Free zone of cylinder {}, job {}", zone.cylinder, of.job.number);
     let mut pen = Pen::new(of.fonts, &title, WIDE_MM, HEIGHT_MM);
     let at = |p: Xy| Point::new(p.x, p.y);
@@ -105,7 +105,7 @@ fn outline_path(outlines: &[Outline], to_paper: Affine) -> BezPath {
 }
 
 /// An arrow towards an old centre that lies outside the picture.
-fn beyond(pen: &mut Pen<'_>, of: &Pictures<'_>, from: Point, away: Vec2) -> Result<(), OutputError> {
+fn beyond(pen: &mut Pen<'_>, of: &Subject<'_>, from: Point, away: Vec2) -> Result<(), OutputError> {
     let distance = away.hypot();
     let way = Vec2::new(away.x, -away.y) / distance;
     let inner = VIEW.inflate(-2.0, -2.0);
@@ -129,7 +129,7 @@ fn beyond(pen: &mut Pen<'_>, of: &Pictures<'_>, from: Point, away: Vec2) -> Resu
 }
 
 /// The sides' names round the square.
-fn sides(pen: &mut Pen<'_>, of: &Pictures<'_>, zone: &FreeZone) {
+fn sides(pen: &mut Pen<'_>, of: &Subject<'_>, zone: &FreeZone) {
     let bank = of.job.block.banks.iter().position(|b| b.name == zone.bank).unwrap_or(0);
     let sides = Sides::of(&of.job.block, bank);
     let style = (Weight::Plain, 10.0);

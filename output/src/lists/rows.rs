@@ -3,7 +3,7 @@
 use borewright_planner::plan::moves::{Move, MoveKind, MoveList};
 
 use crate::OutputError;
-use crate::number::{Fixed, NotPrintable};
+use crate::said::number::{Fixed, NotPrintable};
 
 /// Decimals of every length in a list.
 const LENGTH_DECIMALS: usize = 3;

@@ -5,7 +5,7 @@ use borewright_planner::plan::moves::{MoveList, Touch};
 use super::Rows;
 use super::rows::Row;
 use crate::OutputError;
-use crate::number::Fixed;
+use crate::said::number::Fixed;
 
 const COLUMNS: [&str; 12] =
     ["line", "cylinder", "pass", "move", "x", "y", "z", "i", "j", "feed", "rpm", "note"];

@@ -8,8 +8,8 @@ use super::Rows;
 use super::comment::{comment, comments};
 use super::rows::Row;
 use crate::OutputError;
-use crate::fingerprint::grouped;
-use crate::number::Fixed;
+use crate::said::fingerprint::grouped;
+use crate::said::number::Fixed;
 
 /// The whole file.
 ///

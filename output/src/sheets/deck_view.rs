@@ -9,11 +9,11 @@ use borewright_planner::job::Front;
 use borewright_planner::plan::{Cylinder, Verdict};
 use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape, Vec2};
 
-use super::canvas::{Align, CURVE_TOLERANCE, Canvas, Dash, Ink};
-use super::page::{BODY, INNER, LEFT, Pages, RIGHT};
 use super::setup::Sheet;
-use super::text::{Fonts, Weight};
 use crate::OutputError;
+use crate::paper::canvas::{Align, CURVE_TOLERANCE, Canvas, Dash, Ink};
+use crate::paper::pages::{BODY, INNER, LEFT, Pages, RIGHT};
+use crate::paper::text::{Fonts, Weight};
 
 /// Tallest drawing, pt; a sheet with the view and its table on one page is read without turning.
 const TALLEST: f64 = 200.0;

@@ -1,4 +1,7 @@
 //! What the commands print for people: at most 80 columns, no colour, nothing that is not in the plan.
+//!
+//! In: a plan, a survey report, a proof. Out: the text of one page for a terminal.
+//! Each page is a file; what they share, wrapping and the mark of a verdict, stands here.
 
 mod changes;
 mod check;

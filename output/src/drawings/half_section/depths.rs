@@ -5,9 +5,9 @@ use kurbo::{Point, Vec2};
 use super::{HalfSection, WIDE_MM, depth, fine};
 use crate::OutputError;
 use crate::drawings::figure::{Figure, PT_PER_MM, Pen};
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::shorten;
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
 
 /// Highest that one piece of the table may be.
 const HIGH_MM: f64 = 200.0;

@@ -6,9 +6,9 @@ use super::{BLOCK, HalfSection, SLEEVE, Units, depth, fine};
 use crate::OutputError;
 use crate::drawings::figure::{CURVE_MM, Filling, Pen, Shape, path_of};
 use crate::drawings::scale;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::shorten;
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
 
 /// Room for the drawing itself, mm.
 const ROOM_MM: [f64; 2] = [44.0, 32.0];

@@ -3,8 +3,8 @@
 use kurbo::{Point, Vec2};
 
 use crate::drawings::figure::{PT_PER_MM, Pen, Style};
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::text::{Fonts, Weight};
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::{Fonts, Weight};
 
 /// Between two labels, mm.
 const APART_MM: f64 = 1.5;

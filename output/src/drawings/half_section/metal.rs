@@ -6,8 +6,8 @@ use kurbo::{BezPath, Ellipse, Point, Rect, Shape as _};
 
 use super::{BLOCK, HalfSection, LINER, SLEEVE, View, WALL_MM};
 use crate::drawings::figure::{CURVE_MM, Filling, Pen, path_of};
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
 
 /// A cut edge.
 const EDGE_MM: f64 = 0.45;

@@ -8,7 +8,7 @@ use kurbo::Vec2;
 use super::labels::Kind;
 use super::{HalfSection, Label, Units, View, depth, fine, signed};
 use crate::OutputError;
-use crate::sheets::shorten;
+use crate::said::short::shorten;
 
 /// A text in each unit of the sheet.
 type Said<'t> = &'t dyn Fn(Units) -> Result<String, OutputError>;

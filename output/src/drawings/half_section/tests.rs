@@ -8,8 +8,8 @@ use proptest::prelude::*;
 use super::{HEAD_MM, HalfSection, LEFT_MM};
 use crate::drawings::figure::{Figure, PT_PER_MM, Shape};
 use crate::drawings::svg;
-use crate::sheets::canvas::Align;
-use crate::sheets::text::Fonts;
+use crate::paper::canvas::Align;
+use crate::paper::text::Fonts;
 use crate::testing;
 
 /// Room of a page, mm.

@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use super::*;
 use crate::drawings::figure::Pen;
-use crate::sheets::text::Fonts;
+use crate::paper::text::Fonts;
 
 static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::load().unwrap());
 

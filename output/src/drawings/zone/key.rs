@@ -9,11 +9,11 @@ use super::tags::numbered;
 use super::{GO, HEIGHT_MM, WORDS_MM};
 use crate::OutputError;
 use crate::drawings::figure::{CURVE_MM, Filling, Pen};
-use crate::drawings::picture::{Pictures, WIDE_MM};
 use crate::drawings::scale;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::shorten;
-use crate::sheets::text::Weight;
+use crate::drawings::subject::{Subject, WIDE_MM};
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
 
 /// The old centre: a cross in a circle.
 pub(super) fn old_mark(pen: &mut Pen<'_>, at: Point) {
@@ -39,7 +39,7 @@ pub(super) fn planned_mark(pen: &mut Pen<'_>, at: Point) {
 /// Scale, marks, and the edges by their numbers; how many there was room for.
 pub(super) fn key(
     pen: &mut Pen<'_>,
-    of: &Pictures<'_>,
+    of: &Subject<'_>,
     zone: &FreeZone,
     named: &[(MadeBy, &Edge, f64)],
     enlarged: f64,
@@ -117,7 +117,7 @@ pub(super) fn key(
 }
 
 /// "clean up, barrel, depth 138.00 mm".
-fn edge_words(of: &Pictures<'_>, made_by: &MadeBy) -> Result<String, OutputError> {
+fn edge_words(of: &Subject<'_>, made_by: &MadeBy) -> Result<String, OutputError> {
     if made_by.limit == "none" {
         return Ok("no limit: as far as was looked".to_owned());
     }

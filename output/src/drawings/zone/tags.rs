@@ -5,8 +5,8 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::VIEW;
 use crate::drawings::figure::{Filling, Pen};
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::text::Weight;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
 
 /// Radius of a tag.
 const TAG_MM: f64 = 2.6;

@@ -3,9 +3,9 @@
 use kurbo::{Point, Rect};
 
 use super::Sheet;
-use crate::sheets::canvas::Align;
-use crate::sheets::page::{INNER, LEFT, Pages};
-use crate::sheets::text::Weight;
+use crate::paper::canvas::Align;
+use crate::paper::pages::{INNER, LEFT, Pages};
+use crate::paper::text::Weight;
 
 /// One action each; no line that cannot be followed by a look or a hand.
 const CAUTIONS: [(&str, &str); 6] = [

@@ -4,12 +4,13 @@ use borewright_planner::job::SheetUnits;
 use borewright_planner::limits::stated;
 use borewright_planner::plan::{Cylinder, LimitResult, Verdict};
 
-use super::{Sheet, one_line, shorten};
+use super::Sheet;
 use crate::OutputError;
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::text::Weight;
-use crate::sheets::units::Digits;
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::table::{Column, Row, draw};
+use crate::paper::text::Weight;
+use crate::said::short::{one_line, shorten};
+use crate::said::units::Digits;
 
 impl Sheet<'_> {
     /// Draws them.

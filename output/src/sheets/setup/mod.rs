@@ -12,20 +12,18 @@ use borewright_planner::Planning;
 use borewright_planner::job::{Front, Sleeve};
 use borewright_planner::plan::{Cylinder, Plan, Verdict};
 
-use super::page::{Head, Pages};
-use super::paper;
-use super::sides::Sides;
-use super::text::Fonts;
-use super::units::Units;
 use crate::OutputError;
-use crate::fingerprint::grouped;
+use crate::paper::pages::{Head, Pages};
+use crate::paper::pdf;
+use crate::paper::text::Fonts;
+use crate::said::fingerprint::grouped;
+use crate::said::short::shorten;
+use crate::said::sides::Sides;
+use crate::said::units::Units;
 
 /// Groups of the fingerprint shown on paper, as many as the commands print: enough that two sheets of a
 /// shop never share them.
 const CHECK_GROUPS: usize = 3;
-/// Longest name of a bank, sleeve or tool in running text; more is cut with an ellipsis.
-const LONGEST_NAME: usize = 36;
-
 /// What a sheet is made from.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Sheet<'a> {
@@ -61,23 +59,7 @@ pub(crate) fn setup_sheet(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Re
     sheet.closing(&mut pages);
     let pages = pages.finish(&sheet.head());
     let title = format!("Setup sheet, job {}", shorten(&plan.job));
-    paper::write(&pages, fonts, &title, &grouped(&plan.fingerprint, CHECK_GROUPS))
-}
-
-/// A name short enough for running text.
-pub(crate) fn shorten(name: &str) -> String {
-    one_line(name, LONGEST_NAME)
-}
-
-/// At most so many characters, without line breaks.
-pub(crate) fn one_line(text: &str, longest: usize) -> String {
-    let words: Vec<&str> = text.split_whitespace().take(longest).collect();
-    let line = words.join(" ");
-    if line.chars().count() <= longest {
-        return line;
-    }
-    let kept: String = line.chars().take(longest.saturating_sub(1)).collect();
-    format!("{}…", kept.trim_end())
+    pdf::write(&pages, fonts, &title, &grouped(&plan.fingerprint, CHECK_GROUPS))
 }
 
 impl Sheet<'_> {

@@ -5,14 +5,15 @@ use borewright_planner::job::{Aim, Finish, Sleeve, SleeveKind};
 use borewright_planner::plan::{Finding, Verdict};
 use kurbo::Point;
 
-use super::{Sheet, numbers, one_line, shorten};
+use super::{Sheet, numbers};
 use crate::OutputError;
-use crate::number::Fixed;
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::page::{BODY, INNER, LEADING, LEFT, Pages, RIGHT};
-use crate::sheets::sides::front_words;
-use crate::sheets::text::Weight;
-use crate::sheets::units::Digits;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::pages::{BODY, INNER, LEADING, LEFT, Pages, RIGHT};
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::said::short::{one_line, shorten};
+use crate::said::sides::front_words;
+use crate::said::units::Digits;
 
 /// Width of the labels on the left.
 const LABEL: f64 = 104.0;

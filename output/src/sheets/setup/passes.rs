@@ -3,13 +3,14 @@
 use borewright_planner::plan::{Pass, Stage};
 
 use super::stops::{Stop, stops};
-use super::{Sheet, numbers, shorten};
+use super::{Sheet, numbers};
 use crate::OutputError;
-use crate::number::Fixed;
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::text::Weight;
-use crate::sheets::units::{Digits, Printed};
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::table::{Column, Row, draw};
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::said::short::shorten;
+use crate::said::units::{Digits, Printed};
 
 /// Passes that print alike, on one row.
 #[derive(Debug)]

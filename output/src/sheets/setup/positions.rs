@@ -3,14 +3,15 @@
 use borewright_planner::plan::Cylinder;
 use borewright_planner::plan::moves::MoveList;
 
-use super::{Sheet, numbers, one_line};
+use super::{Sheet, numbers};
 use crate::OutputError;
-use crate::number::Fixed;
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::sides::front_words;
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::text::Weight;
-use crate::sheets::units::{Digits, Printed};
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::table::{Column, Row, draw};
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::said::short::one_line;
+use crate::said::sides::front_words;
+use crate::said::units::{Digits, Printed};
 
 /// Room for a found value written by hand: 9.5 mm.
 const BY_HAND: f64 = 27.0;

@@ -3,11 +3,12 @@
 use borewright_planner::plan::{Pass, Plan, Stage};
 use kurbo::{Point, Rect};
 
-use super::{Sheet, numbers, shorten};
-use crate::sheets::canvas::{Align, Dash};
-use crate::sheets::page::{BODY, LEADING, LEFT, Pages, RIGHT};
-use crate::sheets::text::Weight;
-use crate::sheets::units::Units;
+use super::{Sheet, numbers};
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::pages::{BODY, LEADING, LEFT, Pages, RIGHT};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::said::units::Units;
 
 /// 30 mm wide and 9.5 mm high: what a pencil in a glove needs.
 const BOX: (f64, f64) = (86.0, 27.0);

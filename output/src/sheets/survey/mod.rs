@@ -8,13 +8,13 @@ use borewright_planner::plan::Verdict;
 use borewright_planner::report::SurveyReport;
 use kurbo::Point;
 
-use super::page::{Head, INNER, LEFT, Pages};
-use super::paper;
-use super::setup::shorten;
-use super::text::Fonts;
 use crate::OutputError;
 use crate::drawings::{self, Picture};
-use crate::fingerprint::grouped;
+use crate::paper::pages::{Head, INNER, LEFT, Pages};
+use crate::paper::pdf;
+use crate::paper::text::Fonts;
+use crate::said::fingerprint::grouped;
+use crate::said::short::shorten;
 
 /// Groups of the fingerprint on paper, as on the set-up sheet.
 const CHECK_GROUPS: usize = 3;
@@ -58,5 +58,5 @@ pub(crate) fn survey_sheet(
         box_weight: if verdict == Verdict::Go { 1.5 } else { 4.0 },
     };
     let title = format!("Survey, job {}", shorten(&report.job));
-    paper::write(&pages.finish(&head), fonts, &title, &grouped(fingerprint, CHECK_GROUPS))
+    pdf::write(&pages.finish(&head), fonts, &title, &grouped(fingerprint, CHECK_GROUPS))
 }

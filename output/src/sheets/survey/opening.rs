@@ -6,11 +6,11 @@ use borewright_planner::report::SurveyReport;
 use borewright_planner::survey::BoreForm;
 
 use crate::OutputError;
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::setup::shorten;
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::text::Weight;
-use crate::sheets::units::{Digits, Units};
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::table::{Column, Row, draw};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::said::units::{Digits, Units};
 
 /// The first pages.
 ///

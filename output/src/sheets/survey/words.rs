@@ -2,9 +2,9 @@
 
 use borewright_planner::report::SurveyReport;
 
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::setup::shorten;
-use crate::sheets::text::Weight;
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
 
 /// Draws what there is of it; the sentences are the survey's own, in millimetres.
 pub(super) fn words(pages: &mut Pages<'_>, report: &SurveyReport) {

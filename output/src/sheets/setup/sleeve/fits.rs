@@ -4,10 +4,11 @@ use borewright_planner::sleeve::{Interference, Register};
 
 use super::{Chosen, decimal, maybe, percent};
 use crate::OutputError;
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::setup::{Sheet, shorten};
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::text::Weight;
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::table::{Column, Row, draw};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::sheets::setup::Sheet;
 
 impl Sheet<'_> {
     /// Draws them.

@@ -12,13 +12,14 @@ use borewright_planner::plan::{SleeveChoice, Verdict};
 use borewright_planner::sleeve::SleeveFit;
 use kurbo::Point;
 
-use super::{Sheet, shorten};
+use super::Sheet;
 use crate::OutputError;
 use crate::drawings::{self, HalfSection};
-use crate::number::Fixed;
-use crate::sheets::page::{BODY, INNER, LEFT, Pages};
-use crate::sheets::text::Weight;
-use crate::sheets::units::Digits;
+use crate::paper::pages::{BODY, INNER, LEFT, Pages};
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::said::short::{one_line, shorten};
+use crate::said::units::Digits;
 
 /// The chosen sleeve as described and as it fits.
 #[derive(Clone, Copy)]
@@ -50,8 +51,8 @@ impl Sheet<'_> {
         let words = format!(
             "{}: {kind}, {}; {}.",
             chosen.choice.verdict.word().to_uppercase(),
-            super::one_line(&chosen.sleeve.material.name, 40),
-            super::one_line(&chosen.choice.why, 400)
+            one_line(&chosen.sleeve.material.name, 40),
+            one_line(&chosen.choice.why, 400)
         );
         let weight = if chosen.choice.verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
         pages.paragraph(&words, weight, BODY + 0.5);

@@ -2,10 +2,11 @@
 
 use super::Chosen;
 use crate::OutputError;
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::setup::{Sheet, one_line, shorten};
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::text::Weight;
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::table::{Column, Row, draw};
+use crate::paper::text::Weight;
+use crate::said::short::{one_line, shorten};
+use crate::sheets::setup::Sheet;
 
 impl Sheet<'_> {
     /// Draws them.

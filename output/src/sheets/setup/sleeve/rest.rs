@@ -7,10 +7,11 @@ use borewright_planner::sleeve::SleeveLimit;
 use super::seat::figures_list;
 use super::{Chosen, decimal, maybe};
 use crate::OutputError;
-use crate::sheets::page::Pages;
-use crate::sheets::setup::{Sheet, one_line};
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::units::Digits;
+use crate::paper::pages::Pages;
+use crate::paper::table::{Column, Row, draw};
+use crate::said::short::one_line;
+use crate::said::units::Digits;
+use crate::sheets::setup::Sheet;
 
 impl Sheet<'_> {
     /// The limits with their verdicts.

@@ -4,11 +4,12 @@ use borewright_planner::sleeve::{FILL, FILL_MOST, SQUEEZE, STRETCH};
 
 use super::{Chosen, decimal, maybe, percent};
 use crate::OutputError;
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::setup::{Sheet, shorten};
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::text::Weight;
-use crate::sheets::units::Digits;
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::table::{Column, Row, draw};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::said::units::Digits;
+use crate::sheets::setup::Sheet;
 
 impl Sheet<'_> {
     /// Draws them.
@@ -65,7 +66,7 @@ impl Sheet<'_> {
                 maybe(ring.from_jacket, |mm| Ok(self.units.length(mm, Digits::Depth)?.stacked()))?,
             ]));
             if !ring.remarks.is_empty() {
-                rows.push(Row::Order(super::super::one_line(&ring.remarks.join("; "), 300)));
+                rows.push(Row::Order(crate::said::short::one_line(&ring.remarks.join("; "), 300)));
             }
         }
         draw(pages, &columns, &rows);

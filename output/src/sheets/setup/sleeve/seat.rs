@@ -2,11 +2,12 @@
 
 use super::{Chosen, decimal, maybe, percent};
 use crate::OutputError;
-use crate::sheets::page::{BODY, Pages};
-use crate::sheets::setup::{Sheet, shorten};
-use crate::sheets::table::{Column, Row, draw};
-use crate::sheets::text::Weight;
-use crate::sheets::units::Digits;
+use crate::paper::pages::{BODY, Pages};
+use crate::paper::table::{Column, Row, draw};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::said::units::Digits;
+use crate::sheets::setup::Sheet;
 
 /// A list of figures: what, how much.
 pub(super) fn figures_list(pages: &mut Pages, rows: Vec<[String; 2]>) {

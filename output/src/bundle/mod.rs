@@ -1,5 +1,9 @@
 //! Everything that a plan is written as, in memory: the command puts it on the disk.
 
+mod survey;
+
+pub use survey::survey_bundle;
+
 use borewright_planner::Planning;
 use borewright_planner::plan::{List, Plan};
 use borewright_planner::prove::{self, Reference};
@@ -8,8 +12,9 @@ use borewright_planner::read::source::sha256_hex;
 use crate::OutputError;
 use crate::drawings::{self, HalfSection};
 use crate::lists::{self, Rows};
-use crate::sheets::{self, text::Fonts};
-use crate::slug::{distinct, slug};
+use crate::paper::text::Fonts;
+use crate::said::slug::{distinct, slug};
+use crate::sheets;
 
 /// One file to write.
 #[derive(Debug, Clone, PartialEq, Eq)]

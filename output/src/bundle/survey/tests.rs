@@ -107,7 +107,10 @@ fn every_page_of_a_survey_carries_the_job_its_fingerprint_and_its_number() {
     let sum = borewright_planner::read::source::sha256_hex(text_of(&artifacts, "survey.json").as_bytes());
     let pages = pages(&artifacts);
     for (page, number) in pages.iter().zip(1..) {
-        assert!(page.contains("0412") && page.contains(&crate::fingerprint::grouped(&sum, 3)), "{page}");
+        assert!(
+            page.contains("0412") && page.contains(&crate::said::fingerprint::grouped(&sum, 3)),
+            "{page}"
+        );
         assert!(page.contains(&format!("page {number} of {}", pages.len())) && page.contains("survey, job"));
     }
     let all = pages.concat();
@@ -364,7 +367,7 @@ fn words_of_a_shop_are_drawn_as_words() {
         assert_readable(&artifacts);
         for page in pages(&artifacts) {
             for c in page.chars().filter(|c| *c != '\n') {
-                assert!(!c.is_control() && crate::sheets::has_glyph(c), "{name}: {c:?}");
+                assert!(!c.is_control() && crate::paper::has_glyph(c), "{name}: {c:?}");
             }
         }
     }

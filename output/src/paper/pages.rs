@@ -3,7 +3,7 @@
 use kurbo::{Point, Rect};
 
 use super::canvas::{Align, Canvas, Dash};
-use super::paper::{HEIGHT, WIDTH};
+use super::pdf::{HEIGHT, WIDTH};
 use super::text::{Fonts, Weight};
 
 /// Left edge of the text.

@@ -2,7 +2,7 @@
 
 use borewright_planner::job::SheetUnits;
 
-use crate::number::{Fixed, NotPrintable};
+use crate::said::number::{Fixed, NotPrintable};
 
 const MM_PER_INCH: f64 = 25.4;
 

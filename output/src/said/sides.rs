@@ -88,7 +88,7 @@ pub(crate) fn front_words(front: Front) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheets::units::{Digits, Units};
+    use crate::said::units::{Digits, Units};
     use borewright_planner::job::SheetUnits;
 
     #[test]

@@ -1,7 +1,7 @@
 //! Text on a sheet: cleaned, measured, wrapped, shortened.
 
 use crate::OutputError;
-use crate::sheets::face::Face;
+use crate::paper::face::Face;
 
 /// Longest text drawn; far beyond any sentence of a plan.
 const LONGEST: usize = 1200;

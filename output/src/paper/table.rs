@@ -3,7 +3,7 @@
 use kurbo::Point;
 
 use super::canvas::{Align, Dash};
-use super::page::{INNER, LEADING, LEFT, Pages};
+use super::pages::{INNER, LEADING, LEFT, Pages};
 use super::text::Weight;
 
 const PAD: f64 = 3.0;

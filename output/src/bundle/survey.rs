@@ -4,8 +4,9 @@ use borewright_planner::job::Job;
 use borewright_planner::read::source::sha256_hex;
 use borewright_planner::report::SurveyReport;
 
-use crate::drawings::{self, Pictures};
-use crate::sheets::{self, text::Fonts};
+use crate::drawings::{self, Subject};
+use crate::paper::text::Fonts;
+use crate::sheets;
 use crate::{Artifact, OutputError, survey_json};
 
 /// Writes a survey as files: `survey.json`, the sheet `survey.pdf`, and each picture under `figures/`. Equal
@@ -17,7 +18,7 @@ pub fn survey_bundle(job: &Job, report: &SurveyReport) -> Result<Vec<Artifact>, 
     let json = survey_json(report)?;
     let fingerprint = sha256_hex(&json);
     let fonts = Fonts::load()?;
-    let pictures = Pictures { job, report, fonts: &fonts }.all()?;
+    let pictures = drawings::all(&Subject { job, report, fonts: &fonts })?;
     let sheet = sheets::survey_sheet(job, report, &pictures, &fonts, &fingerprint)?;
     let mut artifacts = vec![
         Artifact { path: "survey.json".to_owned(), bytes: json },

@@ -1,0 +1,12 @@
+//! How things are said, alike on every sheet, list, drawing and page of the terminal.
+//!
+//! In: a figure in mm, a name somebody typed, a fingerprint. Out: the digits and words that are printed of it.
+//! Whatever two rooms print of one thing is worked out here, so that no two of them round it, shorten it or name its side
+//! differently. Nothing here knows a page, a list or a plan as a whole.
+
+pub(crate) mod fingerprint;
+pub(crate) mod number;
+pub(crate) mod short;
+pub(crate) mod sides;
+pub(crate) mod slug;
+pub(crate) mod units;
