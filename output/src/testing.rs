@@ -421,6 +421,8 @@ fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
         }],
         times: vec![],
         lists: vec![],
+        files: Vec::new(),
+        seal: String::new(),
         inputs: vec![plan::Input { file: "job.yaml".to_owned(), sha256: "ab".repeat(32) }],
     }
 }

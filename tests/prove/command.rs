@@ -25,15 +25,23 @@ fn first(job: &Folder) -> String {
 }
 
 #[test]
-fn a_list_as_written_proves_in_one_line_and_nothing_is_written() {
+fn a_list_as_written_proves_in_a_sentence_and_nothing_is_written() {
     let job = planned();
     let before = files(job.place());
     for list in files(&job.out()).iter().filter(|f| f.ends_with(".nc") || f.ends_with(".csv")) {
         let run = prove(&job, list, &[]);
         assert_eq!((run.status, run.err.as_str()), (Some(0), ""), "{list}: {}", run.out);
+        let said = run.out.replace("\n  ", " ");
+        let name = list.trim_start_matches("lists/").split('.').next().unwrap();
+        let (stage, bank) = (name.split('-').nth(1).unwrap(), name.split('-').nth(2).unwrap());
         assert!(
-            run.out.starts_with("proven: ") && run.out.ends_with(" mm\n") && run.out.lines().count() == 1
+            said.starts_with(&format!("proven: lists/{name}.nc, {stage} of bank {bank}, cylinders ")),
+            "{said}"
         );
+        assert!(said.ends_with(" mm\n") && said.lines().count() == 1, "{said}");
+        assert!(run.out.lines().all(|l| l.chars().count() <= 80), "{}", run.out);
+        let json: Value = serde_json::from_str(&prove(&job, list, &["--format", "json"]).out).unwrap();
+        assert_eq!((&json["bank"], &json["stage"]), (&bank.into(), &stage.into()));
     }
     assert_eq!(files(job.place()), before);
 }
@@ -85,10 +93,10 @@ fn what_is_no_list_or_no_plan_is_rejected() {
     job.write("out/plan.json", original);
     assert_eq!(prove(&job, "lists/none.nc", &[]).status, Some(2));
     assert_eq!(prove(&job, "lists", &[]).status, Some(2));
-    // Keys that are not known are passed over: a later plan may have more.
+    // A key that is not known is no other form, but no plan that was written either.
     let more = job.read("out/plan.json").replacen('{', "{ \"later\": { \"x\": [1] },", 1);
     job.write("out/plan.json", more);
-    assert_eq!(prove(&job, &list, &[]).status, Some(0));
+    assert_eq!(prove(&job, &list, &[]).status, Some(4));
 }
 
 #[test]

@@ -304,6 +304,9 @@ const KINDS: &[(&str, &str, Spoil, &str, On)] = &[
     ("no sums", "10-", |t| without(t, "(SUM OF Y"), "foot", Text("M30")),
 ];
 
+/// What a list is told that is not as the plan has it.
+const HELD: [&str; 7] = ["row", "rows_changed", "text", "empty", "unknown_list", "character", "travel"];
+
 #[test]
 fn every_kind_of_fault_is_caught_on_its_line() {
     let sample = sample();
@@ -330,7 +333,11 @@ fn every_kind_of_fault_is_caught_on_its_line() {
             }
             Whole => None,
         };
-        let caught = proof.flaws.iter().any(|f| f.code == *code && f.line == line);
+        // Held against the plan's own lines of it, it does not prove either, whatever it does.
+        let name = sample.lists.iter().find(|l| l.0.contains(list)).map_or("x.nc", |l| l.0.as_str());
+        let held = borewright_planner::prove::prove(&spoiled, None, name, &sample.reference());
+        let held = !held.proven && held.flaws.iter().any(|f| HELD.contains(&f.code));
+        let caught = held && proof.flaws.iter().any(|f| f.code == *code && f.line == line);
         if proof.proven || !caught {
             missed += &format!("{kind}: expected {code} on {line:?}, found\n{}\n", said(&proof));
         }
@@ -376,6 +383,7 @@ fn a_cylinder_at_stop_or_held_without_a_release_is_withheld() {
 fn a_table_that_says_something_else_is_named_with_both_lines() {
     let sample = sample();
     let (name, words, table) = &sample.lists[0];
+    let bare = sample.bare();
     for (old, new) in [
         ("46.016", "46.061"),
         ("-139.000", "-193.000"),
@@ -385,13 +393,13 @@ fn a_table_that_says_something_else_is_named_with_both_lines() {
         ("50,1,10,spindle on", "51,1,10,spindle on"),
     ] {
         let edited = one(table, old, new);
-        let proof = borewright_planner::prove::prove(words, Some(&edited), name, &sample.reference());
+        let proof = borewright_planner::prove::prove(words, Some(&edited), name, &bare);
         assert!(!proof.proven && proof.flaws.iter().all(|f| f.code == "table" && f.line.is_some()), "{old}");
     }
     let shorter: String =
         table.lines().filter(|l| !l.starts_with("1560,")).map(|l| format!("{l}\n")).collect();
     for edited in [shorter, table.replace(",z,", ",w,"), String::new(), "line\n".into()] {
-        let proof = borewright_planner::prove::prove(words, Some(&edited), name, &sample.reference());
+        let proof = borewright_planner::prove::prove(words, Some(&edited), name, &bare);
         assert!(!proof.proven, "{edited}");
     }
 }

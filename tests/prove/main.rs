@@ -5,7 +5,9 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod altered;
 mod command;
+mod every;
 mod faults;
 mod kept;
 mod limits;
@@ -14,3 +16,4 @@ mod mutations;
 mod outside;
 mod planned;
 mod sample;
+mod words;

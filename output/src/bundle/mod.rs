@@ -5,7 +5,7 @@ mod survey;
 pub use survey::survey_bundle;
 
 use borewright_planner::Planning;
-use borewright_planner::plan::{List, Plan};
+use borewright_planner::plan::{Input, List, Plan};
 use borewright_planner::prove::{self, Reference};
 use borewright_planner::read::source::sha256_hex;
 
@@ -67,16 +67,22 @@ struct Written {
 fn written(planning: &Planning) -> Result<Vec<Written>, OutputError> {
     let one = |(list, name): (&borewright_planner::plan::moves::MoveList, String)| {
         let rows = Rows::of(list, &name)?;
-        let words = lists::words(planning, list, &rows)?.into_bytes();
+        let words = lists::words(planning, list, &rows)?;
         let entry = List {
             file: format!("lists/{name}.nc"),
             bank: list.bank.clone(),
             stage: list.stage,
             cylinders: list.cylinders.clone(),
-            sha256: sha256_hex(&words),
+            sha256: sha256_hex(words.as_bytes()),
             proof: borewright_planner::basis(planning, list),
+            lines: words.lines().map(str::to_owned).collect(),
         };
-        Ok(Written { number: list.number, entry, words, table: lists::table(list, &rows)? })
+        Ok(Written {
+            number: list.number,
+            entry,
+            words: words.into_bytes(),
+            table: lists::table(list, &rows)?,
+        })
     };
     planning.lists.iter().zip(list_names(planning)).map(one).collect()
 }
@@ -109,9 +115,8 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
 }
 
 fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputError> {
-    let plan = with_lists(planning, &lists);
-    let json = crate::plan_json(&plan)?;
-    let mut artifacts = vec![Artifact { path: "plan.json".to_owned(), bytes: json }];
+    let mut plan = with_lists(planning, &lists);
+    let mut artifacts = Vec::new();
     for Written { entry, words, table, .. } in lists {
         let beside = entry.file.replace(".nc", ".csv");
         artifacts.push(Artifact { path: entry.file, bytes: words });
@@ -128,7 +133,19 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
     }
     let bytes = sheets::setup_sheet(planning, &plan, &fonts)?;
     artifacts.push(Artifact { path: "sheets/setup.pdf".to_owned(), bytes });
+    let sum = |a: &Artifact| Input { file: a.path.clone(), sha256: sha256_hex(&a.bytes) };
+    plan.files = artifacts.iter().map(sum).collect();
+    let json = sealed_json(&mut plan)?;
+    artifacts.insert(0, Artifact { path: "plan.json".to_owned(), bytes: json });
     Ok(Bundle { plan, artifacts })
+}
+
+/// Gives a plan its seal, and hands back its file.
+fn sealed_json(plan: &mut Plan) -> Result<Vec<u8>, OutputError> {
+    plan.seal = prove::UNSEALED.to_owned();
+    let open = crate::plan_json(plan)?;
+    plan.seal = prove::seal(&String::from_utf8_lossy(&open)).unwrap_or_default();
+    crate::plan_json(plan)
 }
 
 /// Every bank's name and its part of a file name, the described ones first; names that come down to the same letters

@@ -7,7 +7,7 @@ use borewright_planner::read::fault::plain;
 
 use super::{short, wrapped};
 
-/// One line where it proves, else line by line what is wrong. `name` is the list as the command was given it.
+/// Which list it is where it proves, else line by line what is wrong. `name` is the list as the command was given it.
 #[must_use]
 pub fn proof_page(proof: &Proof, name: &str) -> String {
     let mut text = String::new();
@@ -16,16 +16,24 @@ pub fn proof_page(proof: &Proof, name: &str) -> String {
     }
     if proof.proven {
         let features = if proof.features == 1 { "feature" } else { "features" };
-        let _ = writeln!(
-            text,
-            "proven: {} moves, {} {features}, largest difference {:.4} mm",
-            proof.moves, proof.features, proof.largest_difference
+        let cylinders: Vec<String> = proof.cylinders.iter().map(u32::to_string).collect();
+        let said = format!(
+            "{}, {} of bank {}, cylinders {}: {} moves, {} {features}, largest difference {:.4} mm",
+            proof.list,
+            proof.stage,
+            plain(&proof.bank, 40),
+            cylinders.join(" "),
+            proof.moves,
+            proof.features,
+            proof.largest_difference
         );
+        text.push_str(&wrapped("proven:", &said, 2));
         return text;
     }
     for flaw in &proof.flaws {
         let said = flaw.to_string();
-        let (first, rest) = said.split_once(": ").filter(|_| flaw.line.is_some()).unwrap_or(("list", &said));
+        let whole = if flaw.code.starts_with("plan_") { "plan" } else { "list" };
+        let (first, rest) = said.split_once(": ").filter(|_| flaw.line.is_some()).unwrap_or((whole, &said));
         text.push_str(&wrapped(&format!("{first}:"), rest, 2));
     }
     let count = proof.flaws.len();

@@ -71,6 +71,12 @@ pub struct Plan {
     pub lists: Vec<List>,
     /// The files read.
     pub inputs: Vec<Input>,
+    /// Every other file written with it; filled in by the output side.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub files: Vec<Input>,
+    /// SHA-256 over the bytes of `plan.json` with noughts in this place; empty until it is written.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub seal: String,
 }
 
 /// How long a stage takes, minutes.
@@ -533,6 +539,8 @@ pub struct List {
     pub sha256: String,
     /// What it is proven by.
     pub proof: ListProof,
+    /// Its lines as they are written: an edited list is held against them word by word.
+    pub lines: Vec<String>,
 }
 
 /// What a list is held against beside the passes: where its zero stands, how its axes run, what it keeps.
@@ -596,10 +604,10 @@ pub struct NearLimit {
     pub towards: [f64; 2],
 }
 
-/// A file the plan rests on.
+/// A file and its sum: one that the plan rests on, or one written with it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Input {
-    /// Its path as named in the job.
+    /// Its path as named in the job, or under the output folder.
     pub file: String,
     /// SHA-256 of its bytes.
     pub sha256: String,

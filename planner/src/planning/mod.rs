@@ -138,6 +138,8 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
             .collect(),
         lists: Vec::new(),
         inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
+        files: Vec::new(),
+        seal: String::new(),
     };
     plan.fingerprint = fingerprint(&plan);
     Ok(Planning { job, plan, lists, placements: survey.placements, near })

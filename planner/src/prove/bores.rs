@@ -5,6 +5,8 @@ use super::reference::{Basis, List, Pass, Reference, Tool};
 
 /// What a centre's coordinate, a diameter or a depth may differ from the plan, mm.
 pub(super) const WITHIN_MM: f64 = 0.001;
+/// What a figure written to a thousandth may differ from the plan's, which is rounded to a nanometre, mm.
+pub(super) const ROUNDED_MM: f64 = 0.000_502;
 /// How deep the first touch of a bore is, mm (`docs/formats.md`): shallower shows nothing, deeper saves nothing.
 pub(super) const TOUCH_MM: f64 = 10.0;
 /// Room for the last bits of sums and differences, mm.
@@ -30,7 +32,7 @@ pub(super) struct Bore<'a> {
 impl Bore<'_> {
     /// Whether it is at its depth.
     pub(super) fn is_done(&self) -> bool {
-        self.floor.is_some_and(|floor| (floor + self.to).abs() <= WITHIN_MM + BITS_MM)
+        self.floor.is_some_and(|floor| (floor + self.to).abs() <= ROUNDED_MM)
     }
 
     pub(super) fn named(&self) -> String {

@@ -40,6 +40,12 @@ pub struct Proof {
     pub format: &'static str,
     /// The list of the plan that it was held against; empty where none could be told.
     pub list: String,
+    /// Its bank; empty likewise.
+    pub bank: String,
+    /// Its stage; empty likewise.
+    pub stage: String,
+    /// Its cylinders, in the order of work.
+    pub cylinders: Vec<u32>,
     /// The plan's fingerprint.
     pub fingerprint: String,
     /// Whether nothing is wrong with it.
@@ -54,6 +60,26 @@ pub struct Proof {
     pub flaws: Vec<Flaw>,
     /// What a reader should know, and nothing is wrong with.
     pub notes: Vec<String>,
+}
+
+impl Proof {
+    /// Nothing read yet, nothing proven.
+    pub(super) fn of(fingerprint: &str) -> Self {
+        Self {
+            format: "borewright/proof/1",
+            list: String::new(),
+            bank: String::new(),
+            stage: String::new(),
+            cylinders: Vec::new(),
+            fingerprint: fingerprint.to_owned(),
+            proven: false,
+            moves: 0,
+            features: 0,
+            largest_difference: 0.0,
+            flaws: Vec::new(),
+            notes: Vec::new(),
+        }
+    }
 }
 
 /// Flaws as they are found.

@@ -8,6 +8,10 @@ use super::words::{Block, Comment, Words};
 pub(super) struct Head {
     /// Number and stage.
     pub(super) list: Option<(u32, String)>,
+    /// The bank it names, and where.
+    pub(super) bank: Option<(String, At)>,
+    /// The units it names, and where.
+    pub(super) units: Option<(String, At)>,
     /// The cylinders it names, and where.
     pub(super) cylinders: Option<(Vec<u32>, At)>,
     /// The fingerprint, without its dashes, and where.
@@ -39,8 +43,18 @@ pub(super) fn head(words: &Words) -> Head {
     let mut head = Head::default();
     let Some(first) = words.blocks.first() else { return head };
     let mut touching = false;
-    for Comment { line, text } in &first.notes {
+    let mut notes = first.notes.iter().peekable();
+    while let Some(Comment { line, text }) = notes.next() {
         let at = At::from(*line);
+        // What is too long for a line goes on in the next.
+        let mut whole = |start: &str, more: &dyn Fn(&str) -> bool| {
+            let mut whole = start.to_owned();
+            while let Some(next) = notes.next_if(|next| more(&next.text)) {
+                whole.push(' ');
+                whole.push_str(&next.text);
+            }
+            whole
+        };
         if let Some(rest) = text.strip_prefix("TOUCH CHECK ") {
             touching = rest.starts_with(|c: char| c.is_ascii_digit());
             if touching {
@@ -60,14 +74,21 @@ pub(super) fn head(words: &Words) -> Head {
             let mut parts = rest.splitn(3, " - ");
             let number = parts.next().and_then(|n| n.parse().ok());
             head.list = number.zip(parts.next().map(str::to_owned));
+            head.bank = parts.next().and_then(|p| p.strip_prefix("BANK ")).map(|bank| (bank.to_owned(), at));
+        } else if let Some(rest) = text.strip_prefix("UNITS ").filter(|_| head.units.is_none()) {
+            head.units = Some((rest.to_owned(), at));
         } else if let Some(rest) = text.strip_prefix("CYLINDERS ").filter(|_| head.cylinders.is_none()) {
+            let rest = whole(rest, &|next| next.bytes().all(|b| b.is_ascii_digit() || b == b' '));
             let numbers: Option<Vec<u32>> = rest.split(' ').map(|n| n.parse().ok()).collect();
             head.cylinders = Some((numbers.unwrap_or_default(), at));
         } else if let Some(rest) = text.strip_prefix("FINGERPRINT ").filter(|_| head.fingerprint.is_none()) {
+            let rest = whole(rest, &|next| next.bytes().all(|b| b.is_ascii_hexdigit() || b"- ".contains(&b)));
             head.fingerprint = Some((rest.chars().filter(char::is_ascii_alphanumeric).collect(), at));
         } else if let Some(rest) =
             text.strip_prefix("zero stands in the machine at ").filter(|_| head.zero.is_none())
         {
+            let rest =
+                whole(rest, &|next| ["X ", "Y ", "Z ", "in set-up "].iter().any(|w| next.starts_with(w)));
             let said = rest.split(" in set-up").next().unwrap_or_default();
             let [x, y, z] = ["X", "Y", "Z"].map(|axis| figure_behind(said, axis));
             head.zero = x.zip(y).zip(z).map(|((x, y), z)| ([x, y, z], at));

@@ -5,22 +5,27 @@
 //! What is not proven: tool lengths and offsets set at the machine, what a control makes of its own
 //! parameters, whether the block stands as the set-up says.
 
+mod as_written;
 mod bores;
 mod control;
+mod files;
 mod flaw;
 mod head;
 mod identity;
 mod motions;
 mod reference;
 mod rounded;
+mod sealed;
 mod stops;
 mod sweep;
 mod table;
 mod walk;
 mod words;
 
+pub use files::prove_files;
 pub use flaw::{Flaw, Proof};
 pub use reference::Reference;
+pub use sealed::{UNSEALED, seal};
 
 use crate::read::source::sha256_hex;
 use control::{Able, What};
@@ -34,17 +39,7 @@ use reference::List;
 #[must_use]
 pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> Proof {
     let mut flaws = Flaws::default();
-    let mut proof = Proof {
-        format: "borewright/proof/1",
-        list: String::new(),
-        fingerprint: plan.fingerprint.clone(),
-        proven: false,
-        moves: 0,
-        features: 0,
-        largest_difference: 0.0,
-        flaws: Vec::new(),
-        notes: Vec::new(),
-    };
+    let mut proof = Proof::of(&plan.fingerprint);
     let words = words::read(text, &mut flaws);
     let head = head::head(&words);
     let headed = head.list.as_ref().map(|(number, stage)| (*number, stage.as_str()));
@@ -62,9 +57,13 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
         );
     }
     proof.list.clone_from(&list.file);
+    proof.bank.clone_from(&list.bank);
+    proof.stage.clone_from(&list.stage);
+    proof.cylinders.clone_from(&list.cylinders);
+    identity::file_name(name, list, plan, &mut flaws);
     if sha256_hex(text.as_bytes()) != list.sha256 {
-        let note = "changed since it was written: its SHA-256 is not the plan's. What its comments tell the operator (front, \
-                    jog test, what to measure) is not proven: read them against the sheet";
+        let note = "changed since it was written: its SHA-256 is not the plan's. Where it proves, nothing is \
+                    changed but what an editor may change freely";
         proof.notes.push(note.into());
     }
     identity::identity(&head, list, plan, &mut flaws);
@@ -74,7 +73,13 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     let walked = walk::walk(&events, list, plan, &mut flaws);
     if let Some(table) = table {
         table::table(&words, table, &mut flaws);
+        let file = list.file.replace(".nc", ".csv");
+        if plan.sum_of(&file).is_some_and(|sum| sum != sha256_hex(table.as_bytes())) {
+            let found = "a table that was changed since it was written";
+            flaws.add(flaw::At::default(), "table_changed", found, "the table as it was written, or none");
+        }
     }
+    as_written::as_written(&words, list, &mut flaws);
     proof.features = walked.features;
     proof.largest_difference = (walked.largest * 1e6).round() / 1e6;
     proof.notes.extend(walked.notes);

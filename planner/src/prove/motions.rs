@@ -174,11 +174,13 @@ impl<'a> Walk<'a, '_> {
     /// A feed move below the clearance turns at the planned speed and goes at the planned feed.
     fn fed(&mut self, motion: &Motion, [from, to]: [f64; 2]) {
         if self.is_clear(from) && self.is_clear(to) {
-            if to > from {
-                let found = format!("a feed move up to Z{to:.3}, where nothing is cut");
-                self.flaws.add(motion.at, "cuts_nothing", found, "a rapid, or a target in the bore");
-            }
+            let found = format!("a feed move at Z{to:.3}, where nothing is cut");
+            self.flaws.add(motion.at, "cuts_nothing", found, "a rapid, or a target in the bore");
             return;
+        }
+        if matches!(motion.way, Way::Arc { anticlockwise: false }) {
+            let found = "a circle clockwise, which puts the cut on the other side of the cutter";
+            self.flaws.add(motion.at, "side_of_cut", found, "G3: round the inside it climbs");
         }
         if motion.from[2].is_none() {
             let found = "a cut before any Z is told";

@@ -20,6 +20,19 @@ pub struct Reference {
     pub(super) cylinders: Vec<Cylinder>,
     pub(super) passes: Vec<Pass>,
     pub(super) lists: Vec<List>,
+    /// What it was made from.
+    #[serde(default)]
+    pub(crate) inputs: Vec<Sum>,
+    /// What was written with it.
+    #[serde(default)]
+    pub(crate) files: Vec<Sum>,
+}
+
+/// A file and its SHA-256.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub(crate) struct Sum {
+    pub(crate) file: String,
+    pub(crate) sha256: String,
 }
 
 /// A cylinder.
@@ -87,6 +100,8 @@ pub(super) struct List {
     pub(super) cylinders: Vec<u32>,
     pub(super) sha256: String,
     pub(super) proof: Basis,
+    /// Its lines as they were written; plans made before they were kept have none.
+    pub(super) lines: Option<Vec<String>>,
 }
 
 /// What a list is proven by.
@@ -207,12 +222,13 @@ impl Reference {
         Ok(plan)
     }
 
+    /// The sum of a file written with the plan.
+    pub(crate) fn sum_of(&self, file: &str) -> Option<&str> {
+        self.files.iter().find(|f| f.file == file).map(|f| f.sha256.as_str())
+    }
+
     /// The list with the number and stage of its header, else the one with this file name.
     pub(super) fn list(&self, headed: Option<(u32, &str)>, name: &str) -> Option<&List> {
-        let stem = |file: &str| {
-            let last = file.rsplit(['/', '\\']).next().unwrap_or_default();
-            last.rsplit_once('.').map_or(last, |(stem, _)| stem).to_owned()
-        };
         match headed {
             Some((number, stage)) => {
                 let head = format!("{number:02}-{stage}-");
@@ -227,6 +243,12 @@ impl Reference {
         let found = self.cylinders.iter().find(|c| c.cylinder == cylinder);
         found.is_some_and(|c| c.verdict == "go" || (c.verdict == "hold" && self.release.is_some()))
     }
+}
+
+/// A file's name without folders and ending.
+pub(super) fn stem(file: &str) -> &str {
+    let last = file.rsplit(['/', '\\']).next().unwrap_or_default();
+    last.rsplit_once('.').map_or(last, |(stem, _)| stem)
 }
 
 impl Basis {

@@ -1,10 +1,39 @@
 //! What comments tell beside the moves: the tool at its stop, the step across to the next bore.
 
-use super::bores::{BITS_MM, WITHIN_MM};
+use super::bores::{BITS_MM, ROUNDED_MM, WITHIN_MM};
 use super::control::{Event, Motion};
 use super::head::figure_behind;
 use super::walk::Walk;
 use crate::read::fault::plain;
+
+/// What stands behind the tool's name in the comment of its stop, `step 10 - NAME set to 83.291 mm, …`; names are
+/// compared by letters and digits, since some other characters are written otherwise in a list.
+fn behind_tool<'a>(note: &'a str, name: &str) -> Option<&'a str> {
+    let (_, mut rest) = note.split_once(" - ")?;
+    for wanted in name.chars().filter(char::is_ascii_alphanumeric) {
+        let at = rest.find(|c: char| c.is_ascii_alphanumeric())?;
+        rest = rest.get(at..)?.strip_prefix(wanted)?;
+    }
+    // The name has ended where the next word begins.
+    let rest = rest.trim_start_matches(|c: char| !c.is_ascii_alphanumeric() && c != ' ');
+    rest.starts_with(' ').then_some(rest)
+}
+
+/// The figure of ` set to 83.291 mm` or ` a cutter of 40.000 mm`, and nothing else in its place.
+fn figure(rest: &str) -> Option<f64> {
+    let rest = rest.trim_start();
+    let rest = ["set to ", "a cutter of ", "of "].iter().find_map(|words| rest.strip_prefix(words))?;
+    let (figure, rest) = rest.split_once(' ')?;
+    let ends = rest == "mm" || rest.starts_with("mm,") || rest.starts_with("mm ");
+    figure.parse().ok().filter(|v: &f64| ends && v.is_finite())
+}
+
+/// Every figure in mm of a text.
+fn figures(text: &str) -> Vec<f64> {
+    let words: Vec<&str> = text.split_ascii_whitespace().collect();
+    let in_mm = words.windows(2).filter(|w| w[1].trim_end_matches(',') == "mm");
+    in_mm.filter_map(|w| w[0].parse().ok()).collect()
+}
 
 impl Walk<'_, '_> {
     /// A stop to set the tool: the step, its tool and its diameter are the plan's.
@@ -24,10 +53,11 @@ impl Walk<'_, '_> {
             let found = "a tool set before any stop for plate and zero";
             self.flaws.add(event.at, "stop_missing", found, "M0 first: plate on, zero from the mains");
         }
-        let letters = |text: &str| -> String { text.chars().filter(char::is_ascii_alphanumeric).collect() };
         let name = pass.tool.as_deref().unwrap_or_default();
         // Letters that a control does not show are written otherwise; such a name is not compared.
-        if name.is_ascii() && !letters(&event.note).contains(&letters(name)) && !event.note.ends_with("...") {
+        let comparable = name.is_ascii() && !name.contains('%') && !event.note.ends_with("...");
+        let behind = behind_tool(&event.note, name).filter(|_| comparable);
+        if comparable && behind.is_none() {
             let found = format!("`{}`", plain(&event.note, 60));
             self.flaws.add(at, "tool", found, format!("the tool `{}`", plain(name, 40)));
         }
@@ -35,8 +65,6 @@ impl Walk<'_, '_> {
             self.flaws.add(at, "tool", "a step without a tool of the machine", "a tool of the machine file");
             return;
         };
-        let figures = words.windows(2).filter(|w| w[1].trim_end_matches(',') == "mm");
-        let figures: Vec<f64> = figures.filter_map(|w| w[0].parse().ok()).collect();
         // A head is set to a diameter of the step's; a cutter has its own.
         let planned: Vec<f64> = if tool.kind == "milling" {
             vec![tool.diameter[0]]
@@ -45,9 +73,14 @@ impl Walk<'_, '_> {
         };
         let off = |d: f64| planned.iter().map(|p| (d - p).abs()).fold(f64::INFINITY, f64::min);
         let wanted = planned.first().copied().unwrap_or_default();
-        self.set = figures.into_iter().min_by(|a, b| off(*a).total_cmp(&off(*b)));
+        // The figure that the tool is set to stands right behind its name: any other may be part of a name. Where the
+        // name cannot be told from the rest, the nearest counts.
+        self.set = match behind {
+            Some(rest) => figure(rest),
+            None => figures(&event.note).into_iter().min_by(|a, b| off(*a).total_cmp(&off(*b))),
+        };
         match self.set {
-            Some(said) if off(said) <= WITHIN_MM => {}
+            Some(said) if off(said) <= ROUNDED_MM => {}
             Some(said) => {
                 let found = format!("a tool of {said:.3} mm in step {step}");
                 self.flaws.add(at, "diameter", found, format!("{wanted:.3}, as planned"));

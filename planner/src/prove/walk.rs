@@ -1,6 +1,6 @@
 //! The way through a list: step by step, bore by bore, each held against the plan.
 
-use super::bores::{BITS_MM, Bores, WITHIN_MM};
+use super::bores::{BITS_MM, Bores, ROUNDED_MM, WITHIN_MM};
 use super::control::{Event, Motion, What};
 use super::flaw::{At, Flaws};
 use super::reference::{Basis, List, Pass, Reference};
@@ -116,7 +116,7 @@ fn open_before(list: &List, plan: &Reference) -> Vec<Swept> {
 impl<'a> Walk<'a, '_> {
     /// Whether a height clears everything that stands on the deck; the plan's is written to a thousandth.
     pub(super) fn is_clear(&self, z: f64) -> bool {
-        z >= self.basis.clearance - WITHIN_MM
+        z >= self.basis.clearance - ROUNDED_MM
     }
 
     /// The pass that gives the current step its tool, speed and feed.
@@ -266,12 +266,15 @@ impl<'a> Walk<'a, '_> {
             let found = format!("cylinder {cylinder} cut, which is withheld");
             self.flaws.add(at, "withheld", found, "no coordinates for it");
         }
-        Told { cylinder, at, told: centre, planned, basis: self.basis }.judge(self.flaws);
+        let milled = matches!(cutter, Cutter::Milling(_));
+        Told { cylinder, at, told: centre, planned, milled, basis: self.basis }.judge(self.flaws);
         self.told.push((cylinder, centre, at));
         let fits = apart <= SAME_BORE_MM;
         let depth = self.depth(index, &swept, &down);
         let radius = 2.0 * (swept.radius - pass.diameter / 2.0).abs();
-        if radius > WITHIN_MM + BITS_MM {
+        // A circle's ends are rounded on their own; what a head is set to is one figure.
+        let within = if milled { WITHIN_MM + BITS_MM } else { ROUNDED_MM };
+        if radius > within {
             let found = format!("{:.3} mm across at cylinder {cylinder}", 2.0 * swept.radius);
             self.flaws.add(swept.round_at, "diameter", found, format!("{:.3}, as planned", pass.diameter));
         }
@@ -312,13 +315,13 @@ impl<'a> Walk<'a, '_> {
         let floor = swept.floor;
         bore.floor = Some(bore.floor.map_or(floor, |before| before.min(floor)));
         let reached = -floor;
-        if reached > to + WITHIN_MM + BITS_MM {
+        if reached > to + ROUNDED_MM {
             let found = format!("Z{floor:.3}, below the floor of {named}");
             self.flaws.add(swept.at, "too_deep", found, format!("Z{:.3}", -to));
             return false;
         }
         if fresh && proves {
-            if (reached - touch).abs() > WITHIN_MM + BITS_MM {
+            if (reached - touch).abs() > ROUNDED_MM {
                 let found = format!("{named} first cut {reached:.3} deep");
                 let expected = format!("a first touch {touch:.3} deep, and a stop to look");
                 self.flaws.add(swept.at, "touch_missing", found, expected);
@@ -326,7 +329,7 @@ impl<'a> Walk<'a, '_> {
                 return false;
             }
         }
-        if reached < to - WITHIN_MM - BITS_MM {
+        if reached < to - ROUNDED_MM {
             let found = format!("Z{floor:.3}, above the floor of {named}");
             self.flaws.add(swept.at, "too_shallow", found, format!("Z{:.3}", -to));
             return false;

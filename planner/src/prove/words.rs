@@ -39,6 +39,22 @@ pub(super) struct Block {
     pub(super) notes: Vec<Comment>,
 }
 
+impl Block {
+    /// Whether it has no word at all.
+    fn is_empty(&self) -> bool {
+        self.at.block.is_none() && self.is_bare()
+    }
+
+    /// Whether it has no word but its number.
+    fn is_bare(&self) -> bool {
+        self.g.is_empty()
+            && self.m.is_empty()
+            && self.lengths == [None; 5]
+            && self.feed.is_none()
+            && self.speed.is_none()
+    }
+}
+
 /// A list as words.
 #[derive(Debug, Default)]
 pub(super) struct Words {
@@ -51,7 +67,6 @@ pub(super) struct Words {
 /// Reads a list; what is no word is told in `flaws` and left out.
 pub(super) fn read(text: &str, flaws: &mut Flaws) -> Words {
     let mut words = Words::default();
-    let mut ended = false;
     if text.trim().is_empty() {
         flaws.add(At::default(), "empty", "an empty file", "a coordinate list");
         return words;
@@ -69,27 +84,11 @@ pub(super) fn read(text: &str, flaws: &mut Flaws) -> Words {
             );
             continue;
         }
-        if line.trim() == "%" {
-            if ended || !words.blocks.is_empty() && !words.blocks.last().is_some_and(|b| b.m.contains(&30)) {
-                flaws.add(number, "tape_sign", "% in the middle of the list", "% before and behind it only");
-            }
-            ended |= !words.blocks.is_empty();
-            continue;
-        }
-        if ended && !line.trim().is_empty() {
-            flaws.add(number, "after_end", "something behind the closing %", "nothing");
-        }
         let mut reader = Reader { line, at: 0, number, flaws };
         let mut block = Block { at: number.into(), ..Block::default() };
         let notes = reader.block(&mut block);
         words.tail.extend(notes);
-        let empty = block.g.is_empty()
-            && block.m.is_empty()
-            && block.lengths == [None; 5]
-            && block.at.block.is_none()
-            && block.feed.is_none()
-            && block.speed.is_none();
-        if !empty {
+        if !block.is_empty() {
             block.notes = std::mem::take(&mut words.tail);
             words.blocks.push(block);
         }
@@ -157,7 +156,9 @@ impl Reader<'_> {
             let shown = format!("the comment `{}`", plain(text, 60));
             self.flaw(block, "character", shown, "printable ASCII only");
         }
-        Some(Comment { line: self.number, text: text.to_owned() })
+        // How many blanks stand between its words says nothing.
+        let words: Vec<&str> = text.split_ascii_whitespace().collect();
+        Some(Comment { line: self.number, text: words.join(" ") })
     }
 
     fn word(&mut self, block: &mut Block, letter: char) {
@@ -174,8 +175,8 @@ impl Reader<'_> {
         }
         match letter {
             'N' => match count(&figure, HIGHEST_BLOCK).and_then(|n| u32::try_from(n).ok()) {
-                Some(n) if block.at.block.is_none() => block.at.block = Some(n),
-                _ => self.flaw(block, "number", shown, "one N with a whole number up to 99999"),
+                Some(n) if block.is_empty() => block.at.block = Some(n),
+                _ => self.flaw(block, "number", shown, "one N with a whole number up to 99999 at the head"),
             },
             'G' | 'M' => {
                 let expected = "G0 G1 G2 G3 G17 G21 G71 G90 G94 M0 M3 M5 M30 and nothing else";
@@ -236,7 +237,12 @@ fn decimal(figure: &str, decimals: usize) -> Option<i64> {
         return None;
     }
     let value: i64 = format!("{whole}{part}").parse().ok()?;
-    Some(if negative { -value } else { value })
+    // Nothing with a minus is a slip, or a figure that lost its digits.
+    match (negative, value) {
+        (true, 0) => None,
+        (true, _) => Some(-value),
+        _ => Some(value),
+    }
 }
 
 #[cfg(test)]
@@ -252,7 +258,7 @@ mod tests {
 
     #[test]
     fn words_are_read_with_or_without_spaces_and_comments_go_to_the_next_block() {
-        let (words, said) = told("%\n(step 10)\n(more)\nN10G1 X-1.250Y0.000 (here) F48.6\nN20 S344 M3\r\n");
+        let (words, said) = told("\n(step 10)\n(more)\nN10G1 X-1.250Y0.000 (here) F48.6\nN20 S344 M3\r\n");
         assert_eq!(said, "");
         let [first, second] = words.blocks.as_slice() else { panic!("{words:?}") };
         assert_eq!(first.lengths, [Some(-1250), Some(0), None, None, None]);
@@ -289,6 +295,10 @@ mod tests {
             ("N100000 G1", "number"),
             ("N10 S344.5", "number"),
             ("N10 F48", "number"),
+            ("N10 G0 X-0.000", "number"),
+            ("G0 N10 X1.000", "number"),
+            ("%", "character"),
+            ("O1234", "unknown_word"),
             ("  \n\n", "empty"),
         ] {
             let mut flaws = Flaws::default();

@@ -9,6 +9,7 @@ pub mod position;
 pub mod quantity;
 pub mod source;
 mod step;
+pub mod sum;
 pub mod table;
 mod tree;
 pub mod yaml;

@@ -1,0 +1,108 @@
+//! Proof of a list on the disk: first whether the plan is whole and of these inputs, then the list.
+
+use std::path::{Path, PathBuf};
+
+use super::flaw::{At, Flaws, Proof};
+use super::reference::Reference;
+use super::{prove, sealed};
+use crate::read::fault::{Faults, plain};
+use crate::read::source::Source;
+use crate::read::sum::{State, state};
+
+/// Largest list that is read, bytes: a control numbers 99,999 rows.
+const MOST_LIST_BYTES: u64 = 16 * 1024 * 1024;
+/// Largest plan that is read, bytes: sixteen cylinders with every pass and list are under 2 MiB.
+pub(crate) const MOST_PLAN_BYTES: u64 = 64 * 1024 * 1024;
+
+/// Reads a list, the table beside it and a plan, and holds the list against the plan. A table is proven by the
+/// list beside it, whose rows it must have.
+///
+/// # Errors
+/// A file that cannot be read, or a plan of another form.
+pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
+    let is_table = list.extension().is_some_and(|e| e.eq_ignore_ascii_case("csv"));
+    let words = if is_table { list.with_extension("nc") } else { list.to_owned() };
+    let beside = if is_table { list.to_owned() } else { list.with_extension("csv") };
+    let (name, text) = read(&words, MOST_LIST_BYTES)?;
+    // A link that leads nowhere is no missing table.
+    let table = beside.symlink_metadata().is_ok().then(|| read(&beside, MOST_LIST_BYTES)).transpose()?;
+    let (plan_name, plan_text) = read(plan, MOST_PLAN_BYTES)?;
+    let reference = Reference::parse(&plan_name, &plan_text)?;
+    let mut flaws = Flaws::default();
+    let mut notes = Vec::new();
+    whole(&plan_text, &reference, &mut flaws);
+    inputs(plan, &reference, &mut flaws, &mut notes);
+    if !flaws.is_empty() {
+        // Nothing is proven against a plan that is not itself.
+        return Ok(Proof { flaws: flaws.sorted(), notes, ..Proof::of(&reference.fingerprint) });
+    }
+    let mut proof = prove(&text, table.as_ref().map(|(_, text)| text.as_str()), &name, &reference);
+    others(plan, &reference, &proof.list, &mut notes);
+    proof.notes.extend(notes);
+    Ok(proof)
+}
+
+/// Name and text of a file; a byte-order mark stays, since no control expects one.
+fn read(path: &Path, most_bytes: u64) -> Result<(String, String), Faults> {
+    let name = path.display().to_string();
+    let source = Source::read(&name, path, most_bytes).map_err(|fault| Faults(vec![*fault]))?;
+    let marked = crate::read::source::sha256_hex(source.text.as_bytes()) != source.sha256;
+    Ok((name, if marked { format!("\u{feff}{}", source.text) } else { source.text }))
+}
+
+/// Whether seal and fingerprint are those of the text.
+pub(crate) fn whole(text: &str, plan: &Reference, flaws: &mut Flaws) {
+    let mut fault = |code, found: &str, expected: &str| flaws.add(At::default(), code, found, expected);
+    if !sealed::is_sealed(text) {
+        let found = "a plan that was changed since it was written: its seal does not hold";
+        fault("plan_seal", found, "plan.json as `borewright plan` wrote it");
+    }
+    if sealed::fingerprint(text).is_none_or(|own| own != plan.fingerprint) {
+        let found = "a plan whose fingerprint is not that of its inputs and results";
+        fault("plan_fingerprint", found, "plan.json as `borewright plan` wrote it");
+    }
+    if plan.lists.iter().any(|l| l.lines.is_none() || plan.sum_of(&l.file) != Some(l.sha256.as_str())) {
+        let found = "a plan without the lines or sums of its lists";
+        fault("plan_lists", found, "one written by this version: plan the job again");
+    }
+}
+
+/// Where the job of a plan's folder lies, seen from the plan: `JOB/out/plan.json`.
+pub(crate) fn job_of(plan: &Path) -> PathBuf {
+    let folder = plan.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    folder.join("..")
+}
+
+fn inputs(plan: &Path, reference: &Reference, flaws: &mut Flaws, notes: &mut Vec<String>) {
+    let job = job_of(plan);
+    let Some(first) = reference.inputs.first() else { return };
+    if state(&job.join(&first.file), &first.sha256, true) == State::Missing {
+        notes.push("the job does not lie beside the plan's folder: whether its files are those planned from is not known".into());
+        return;
+    }
+    for input in &reference.inputs {
+        let found = match state(&job.join(&input.file), &input.sha256, true) {
+            State::Unaltered => continue,
+            other => format!("{} {} since the plan was made", plain(&input.file, 60), other.word()),
+        };
+        flaws.add(
+            At::default(),
+            "plan_input",
+            found,
+            "the files that it was planned from: plan the job again",
+        );
+    }
+}
+
+/// Notes on the plan's other lists, where they lie beside it.
+fn others(plan: &Path, reference: &Reference, proven: &str, notes: &mut Vec<String>) {
+    let folder = plan.parent().unwrap_or(Path::new("."));
+    for list in reference.lists.iter().filter(|l| l.file != proven) {
+        if state(&folder.join(&list.file), &list.sha256, true) == State::Altered {
+            notes.push(format!(
+                "{} was changed since it was written: prove it as well",
+                plain(&list.file, 80)
+            ));
+        }
+    }
+}

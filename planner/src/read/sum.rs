@@ -1,0 +1,96 @@
+//! Whether a file on the disk is the one that a sum was taken of.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+use sha2::{Digest, Sha256};
+
+/// No file that is read or written is larger, bytes.
+const MOST_BYTES: u64 = 256 * 1024 * 1024;
+
+/// What became of a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum State {
+    /// Its bytes are the same.
+    Unaltered,
+    /// Its bytes are others.
+    Altered,
+    /// Nothing is there.
+    Missing,
+    /// A link is there.
+    Link,
+    /// A folder is there.
+    Folder,
+    /// A pipe, a device or a socket is there.
+    NoFile,
+    /// It cannot be read.
+    Unreadable,
+}
+
+impl State {
+    /// As said of a file.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Unaltered => "unaltered",
+            Self::Altered => "altered",
+            Self::Missing => "missing",
+            Self::Link => "replaced by a link",
+            Self::Folder => "replaced by a folder",
+            Self::NoFile => "replaced by something that is no file",
+            Self::Unreadable => "cannot be read",
+        }
+    }
+}
+
+/// Holds the file at `path` against a SHA-256 in lower-case hexadecimal. With `follow` a link counts as what it
+/// leads to.
+#[must_use]
+pub fn state(path: &Path, sha256: &str, follow: bool) -> State {
+    let about = if follow { std::fs::metadata(path) } else { std::fs::symlink_metadata(path) };
+    let about = match about {
+        Ok(about) => about,
+        Err(e) => return missing(&e),
+    };
+    // Opening a pipe or device could wait for ever: look first.
+    if about.is_dir() {
+        return State::Folder;
+    }
+    if about.is_symlink() {
+        return State::Link;
+    }
+    if !about.is_file() {
+        return State::NoFile;
+    }
+    if about.len() > MOST_BYTES {
+        return State::Altered;
+    }
+    match sum(path) {
+        Ok(own) if own == sha256 => State::Unaltered,
+        Ok(_) => State::Altered,
+        Err(e) => missing(&e),
+    }
+}
+
+fn missing(e: &std::io::Error) -> State {
+    match e.kind() {
+        // A file where a folder should be has nothing below it.
+        std::io::ErrorKind::NotFound | std::io::ErrorKind::NotADirectory => State::Missing,
+        _ => State::Unreadable,
+    }
+}
+
+fn sum(path: &Path) -> std::io::Result<String> {
+    let mut file = File::open(path)?.take(MOST_BYTES + 1);
+    let mut hasher = Sha256::new();
+    let mut part = [0_u8; 64 * 1024];
+    loop {
+        match file.read(&mut part)? {
+            0 => break,
+            n => hasher.update(part.get(..n).unwrap_or_default()),
+        }
+    }
+    Ok(hasher.finalize().iter().map(|byte| format!("{byte:02x}")).collect())
+}
