@@ -14,14 +14,14 @@ fn behind_tool<'a>(note: &'a str, name: &str) -> Option<&'a str> {
         let at = rest.find(|c: char| c.is_ascii_alphanumeric())?;
         rest = rest.get(at..)?.strip_prefix(wanted)?;
     }
-    // The name has ended where the next word begins.
-    let rest = rest.trim_start_matches(|c: char| !c.is_ascii_alphanumeric() && c != ' ');
-    rest.starts_with(' ').then_some(rest)
+    // The name may end in other characters, and has ended where the next word begins.
+    let behind = rest.trim_start_matches(|c: char| !c.is_ascii_alphanumeric());
+    let between = rest.get(..rest.len() - behind.len()).unwrap_or_default();
+    between.contains(' ').then_some(behind)
 }
 
 /// The figure of ` set to 83.291 mm` or ` a cutter of 40.000 mm`, and nothing else in its place.
 fn figure(rest: &str) -> Option<f64> {
-    let rest = rest.trim_start();
     let rest = ["set to ", "a cutter of ", "of "].iter().find_map(|words| rest.strip_prefix(words))?;
     let (figure, rest) = rest.split_once(' ')?;
     let ends = rest == "mm" || rest.starts_with("mm,") || rest.starts_with("mm ");
