@@ -5,6 +5,7 @@
 mod args;
 mod commands;
 mod folder;
+mod keep;
 mod status;
 
 use std::process::ExitCode;

@@ -64,6 +64,12 @@ pub(crate) enum Failure {
         /// What may be there.
         expected: &'static str,
     },
+    /// No archive was named.
+    #[error("no archive named: say --archive PLACE, or set BOREWRIGHT_ARCHIVE")]
+    NoPlace,
+    /// What an archive refuses.
+    #[error("{}", plain_lines(&.0.to_string()))]
+    Archive(#[from] borewright_archive::ArchiveError),
     /// The output could not be made.
     #[error("{0}")]
     Output(#[from] borewright_output::OutputError),
@@ -100,6 +106,11 @@ pub(crate) fn shown(path: &Path) -> String {
     plain(&path.display().to_string(), 300)
 }
 
+/// The same for a text of several lines, each of which may hold such a name.
+fn plain_lines(text: &str) -> String {
+    text.lines().map(|line| plain(line, 600)).collect::<Vec<_>>().join("\n")
+}
+
 /// Says on standard error what is worth knowing and changes nothing.
 pub(crate) fn remark(remarks: &[String]) {
     use std::io::Write;
@@ -115,7 +126,9 @@ impl Failure {
     #[must_use]
     pub(crate) fn status(&self) -> Status {
         match self {
-            Self::Input(_) | Self::Plan(_) | Self::Place { .. } => Status::Rejected,
+            Self::Input(_) | Self::Plan(_) | Self::Place { .. } | Self::NoPlace => Status::Rejected,
+            Self::Archive(error) if error.is_rejection() => Status::Rejected,
+            Self::Archive(_) => Status::Failed,
             Self::Output(_) | Self::Disk { .. } | Self::Busy { .. } | Self::Held { .. } | Self::Print(_) => {
                 Status::Failed
             }

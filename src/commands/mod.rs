@@ -1,13 +1,17 @@
 //! The commands, one file each.
 
+mod audit;
 mod check;
+mod file;
 mod new;
-mod plan;
+mod open;
+pub(crate) mod plan;
 mod prove;
 mod schema;
 mod survey;
 
 use std::io::Write;
+use std::path::{Path, PathBuf};
 
 use clap::CommandFactory;
 
@@ -27,6 +31,15 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Check { job, format } => check::run(job, *format),
         Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),
+        Command::File { job, archive, begin, at, format } => {
+            file::run(job, &place(archive.as_deref())?, *begin, *at, *format)
+        }
+        Command::Open { record, file, archive, out, format } => {
+            open::run(record, file.as_deref(), &place(archive.as_deref())?, out.as_deref(), *format)
+        }
+        Command::Audit { archive, logged, at, format } => {
+            audit::run(&place(archive.as_deref())?, logged.as_deref(), *at, *format)
+        }
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();
@@ -36,6 +49,19 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         }
     }
 }
+
+/// The archive that is meant.
+fn place(given: Option<&Path>) -> Result<PathBuf, Failure> {
+    match given {
+        Some(place) => Ok(place.to_owned()),
+        None => {
+            std::env::var_os(ARCHIVE).filter(|p| !p.is_empty()).map(PathBuf::from).ok_or(Failure::NoPlace)
+        }
+    }
+}
+
+/// Where the archive lies, unless the command says otherwise.
+const ARCHIVE: &str = "BOREWRIGHT_ARCHIVE";
 
 /// Writes to standard output.
 fn print(bytes: &[u8]) -> Result<(), Failure> {

@@ -37,7 +37,7 @@ pub(super) fn run(
 }
 
 /// The plan that was written there before, if it can be read and is no larger than a plan.
-pub(super) fn before(path: &Path) -> Option<String> {
+pub(crate) fn before(path: &Path) -> Option<String> {
     const MOST_BYTES: u64 = 64 * 1024 * 1024;
     let small = path.metadata().is_ok_and(|m| m.is_file() && m.len() <= MOST_BYTES);
     small.then(|| std::fs::read_to_string(path).ok()).flatten()

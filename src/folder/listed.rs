@@ -37,6 +37,11 @@ impl Listed {
         Some(Self(entries.map(|(sum, name)| (name.to_owned(), sum.to_owned())).collect()))
     }
 
+    /// Sum and name of every file.
+    pub(super) fn files(self) -> Vec<(String, String)> {
+        self.0.into_iter().map(|(name, sum)| (sum, name)).collect()
+    }
+
     /// Whether the list names the file.
     pub(super) fn names(&self, name: &str) -> bool {
         name == WRITTEN || self.0.contains_key(name)

@@ -20,6 +20,19 @@ pub(crate) use sync::{folder as sync_folder, write_file};
 /// What every folder that is being written, or was replaced, is called beside its place.
 const PREFIX: &str = ".borewright-";
 
+/// The sums and names of a folder that this program wrote; `None` where it has no list.
+pub(crate) fn written(out: &Path) -> Option<Vec<(String, String)>> {
+    listed::Listed::of(out).map(listed::Listed::files)
+}
+
+/// The first file of a folder that this program did not write, or that was changed since.
+///
+/// # Errors
+/// What the disk refuses.
+pub(crate) fn foreign(out: &Path) -> Result<Option<(PathBuf, &'static str)>, Failure> {
+    listed::foreign(out)
+}
+
 fn disk(path: &Path) -> impl FnOnce(std::io::Error) -> Failure + '_ {
     |source| Failure::Disk { path: path.to_owned(), source }
 }

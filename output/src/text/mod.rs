@@ -31,7 +31,8 @@ fn mark(verdict: Verdict) -> &'static str {
 }
 
 /// Text in lines of at most the terminal's width, all but the first indented.
-fn wrapped(first: &str, text: &str, indent: usize) -> String {
+#[must_use]
+pub fn wrapped(first: &str, text: &str, indent: usize) -> String {
     let mut lines = vec![first.to_owned()];
     let text = plain(text, 4000);
     for word in text.split_whitespace() {

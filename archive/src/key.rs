@@ -1,0 +1,53 @@
+//! Where things of an archive lie in its place.
+
+use crate::sum::Sum;
+
+/// Says that a place is an archive.
+pub(crate) const MARK: &str = "archive.json";
+/// Folder of the records.
+pub(crate) const RECORDS: &str = "records";
+/// Folder of what is kept.
+pub(crate) const CONTENT: &str = "content";
+/// Highest number of a record: nine digits.
+pub(crate) const LAST: u32 = 999_999_999;
+
+/// `records/000/012/000012345.json`.
+pub(crate) fn record(number: u32) -> String {
+    let digits = format!("{number:09}");
+    let part = |from: usize| digits.get(from..from + 3).unwrap_or_default();
+    format!("{RECORDS}/{}/{}/{digits}.json", part(0), part(3))
+}
+
+/// The number of a record's file, by its name alone.
+pub(crate) fn number_of(file: &str) -> Option<u32> {
+    let digits = file.strip_suffix(".json")?;
+    let plain = digits.len() == 9 && digits.bytes().all(|b| b.is_ascii_digit());
+    plain.then(|| digits.parse().ok()).flatten().filter(|n| *n > 0)
+}
+
+/// Whether a folder below `records` is called as one of its own.
+pub(crate) fn is_part(folder: &str) -> bool {
+    folder.len() == 3 && folder.bytes().all(|b| b.is_ascii_digit())
+}
+
+/// `content/ab/ab…`, under the whole sum.
+pub(crate) fn content(sum: &Sum) -> String {
+    let hex = sum.to_string();
+    format!("{CONTENT}/{}/{hex}", hex.get(..2).unwrap_or_default())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_and_names_go_both_ways() {
+        assert_eq!(record(12_345), "records/000/012/000012345.json");
+        assert_eq!(record(999_999_999), "records/999/999/999999999.json");
+        assert_eq!(number_of("000012345.json"), Some(12_345));
+        for wrong in ["000000000.json", "12345.json", "+00012345.json", "000012345 (2).json", "000012345"] {
+            assert_eq!(number_of(wrong), None, "{wrong}");
+        }
+        assert!(content(&Sum::of(b"abc")).starts_with("content/ba/ba7816bf"));
+    }
+}

@@ -1,0 +1,25 @@
+//! An archive: records of files and their sums, chained, kept in a folder and found again.
+//!
+//! It knows files and sums, and a small summary that it is handed; nothing of what the files are about.
+
+mod archive;
+mod audit;
+mod error;
+mod filing;
+mod key;
+pub mod name;
+mod record;
+mod store;
+mod sum;
+mod summary;
+mod time;
+
+pub use archive::Archive;
+pub use audit::{Audit, Fault, Head, Level, Stage, Witness};
+pub use error::ArchiveError;
+pub use filing::{Filed, Filing, Item, Origin, gather};
+pub use record::{Entry, Record, Unreadable};
+pub use store::{Folder, Kind, Listed, Opened, Put, Store, StoreError};
+pub use sum::Sum;
+pub use summary::Summary;
+pub use time::Time;

@@ -1,0 +1,118 @@
+use std::fs;
+
+use super::*;
+
+fn text(store: &dyn Store, key: &str) -> Option<String> {
+    let mut reader = store.get(key).unwrap()?.reader;
+    let mut text = String::new();
+    reader.read_to_string(&mut text).unwrap();
+    Some(text)
+}
+
+/// What every place must do.
+fn keeps(store: &dyn Store) {
+    assert_eq!(store.put("a/b/one", &mut b"first".as_slice()).unwrap(), Put::New);
+    assert_eq!(store.put("a/b/one", &mut b"second".as_slice()).unwrap(), Put::Taken);
+    assert_eq!(text(store, "a/b/one").as_deref(), Some("first"));
+    assert_eq!(store.bytes("a/b/one").unwrap(), Some(5));
+    assert_eq!((text(store, "a/b/two"), store.bytes("z/z").unwrap()), (None, None));
+    store.put("a/c", &mut b"".as_slice()).unwrap();
+    let names = |folder| store.list(folder).unwrap().into_iter().map(|l| l.name).collect::<Vec<_>>();
+    assert_eq!(
+        (names("a"), names("a/b"), names("none")),
+        (vec!["b".into(), "c".into()], vec!["one".into()], vec![])
+    );
+}
+
+#[test]
+fn a_folder_keeps_what_was_first() {
+    let dir = tempfile::tempdir().unwrap();
+    keeps(&Folder::at(dir.path()));
+    // Nothing is left beside.
+    assert_eq!(fs::read_dir(dir.path().join("beside")).unwrap().count(), 0);
+}
+
+#[test]
+fn of_many_writers_exactly_one_is_first_and_whole() {
+    let dir = tempfile::tempdir().unwrap();
+    let store = Folder::at(dir.path());
+    for round in 0..20 {
+        let key = format!("x/{round}");
+        let firsts: usize = std::thread::scope(|scope| {
+            let writers: Vec<_> = (0..8_u8)
+                .map(|n| {
+                    let (store, key) = (&store, &key);
+                    scope.spawn(move || store.put(key, &mut vec![n; 50_000].as_slice()).unwrap())
+                })
+                .collect();
+            writers.into_iter().filter(|_| true).map(|w| usize::from(w.join().unwrap() == Put::New)).sum()
+        });
+        assert_eq!(firsts, 1);
+        let bytes = fs::read(dir.path().join(&key)).unwrap();
+        assert!(bytes.len() == 50_000 && bytes.iter().all(|b| *b == bytes[0]));
+    }
+}
+
+#[test]
+fn a_reader_that_fails_leaves_nothing() {
+    struct Broken(u8);
+    impl Read for Broken {
+        fn read(&mut self, to: &mut [u8]) -> io::Result<usize> {
+            self.0 += 1;
+            if self.0 > 2 {
+                Err(io::Error::other("gone"))
+            } else {
+                to[0] = 1;
+                Ok(1)
+            }
+        }
+    }
+    let dir = tempfile::tempdir().unwrap();
+    let store = Folder::at(dir.path());
+    assert!(store.put("a/b", &mut Broken(0)).is_err());
+    assert_eq!(store.bytes("a/b").unwrap(), None);
+    assert_eq!(fs::read_dir(dir.path().join("beside")).unwrap().count(), 0);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_closed_folder_stays_closed_and_what_is_kept_is_not_written_to() {
+    use std::os::unix::fs::PermissionsExt;
+    for (mode, folder, file) in [(0o700, 0o700, 0o400), (0o750, 0o750, 0o440)] {
+        let dir = tempfile::tempdir().unwrap();
+        fs::set_permissions(dir.path(), fs::Permissions::from_mode(mode)).unwrap();
+        let store = Folder::at(dir.path());
+        store.put("a/b", &mut b"x".as_slice()).unwrap();
+        let of = |path: &str| fs::metadata(dir.path().join(path)).unwrap().permissions().mode() & 0o777;
+        assert_eq!((of("a"), of("beside"), of("a/b")), (folder, folder, file));
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn nothing_is_written_or_read_through_a_link() {
+    use std::os::unix::fs::symlink;
+    let (dir, outside) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    fs::write(outside.path().join("secret"), "s").unwrap();
+    symlink(outside.path(), dir.path().join("a")).unwrap();
+    symlink(outside.path().join("secret"), dir.path().join("file")).unwrap();
+    let store = Folder::at(dir.path());
+    assert!(store.put("a/b", &mut b"x".as_slice()).is_err());
+    assert_eq!(fs::read_dir(outside.path()).unwrap().count(), 1);
+    assert!(store.get("file").is_err() && store.bytes("file").is_err());
+    assert_eq!(store.put("file", &mut b"x".as_slice()).unwrap(), Put::Taken);
+    let kinds: Vec<Kind> = store.list("").unwrap().into_iter().map(|l| l.kind).collect();
+    assert!(kinds.iter().filter(|k| **k == Kind::Other).count() == 2);
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_disk_without_second_names_moves_where_the_name_is_free() {
+    let dir = tempfile::tempdir().unwrap();
+    fs::write(dir.path().join("new"), "n").unwrap();
+    fs::write(dir.path().join("old"), "o").unwrap();
+    let taken = folder::rename_where_free(&dir.path().join("new"), &dir.path().join("old"));
+    assert_eq!(taken.unwrap_err().kind(), io::ErrorKind::AlreadyExists);
+    folder::rename_where_free(&dir.path().join("new"), &dir.path().join("free")).unwrap();
+    assert_eq!(fs::read_to_string(dir.path().join("old")).unwrap(), "o");
+}

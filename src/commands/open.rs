@@ -1,0 +1,174 @@
+//! `open`: what a record holds, and its files back byte for byte.
+
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use borewright_archive::{Archive, ArchiveError, Entry, Record, name};
+use borewright_planner::read::fault::plain;
+
+use super::print;
+use crate::args::Format;
+use crate::folder;
+use crate::keep;
+use crate::status::{self, Failure, Status};
+
+pub(super) fn run(
+    asked: &str,
+    file: Option<&str>,
+    place: &Path,
+    out: Option<&Path>,
+    format: Format,
+) -> Result<Status, Failure> {
+    let archive = keep::archive(place, false)?;
+    let record = archive.asked(asked)?;
+    match (file, out) {
+        (Some(file), None) => {
+            let entry = entry(&record, file)?;
+            let mut to = std::io::stdout().lock();
+            archive.give_back(entry, &mut to)?;
+            to.flush()?;
+        }
+        (Some(file), Some(out)) => {
+            write(&archive, entry(&record, file)?, out)?;
+            print(format!("written: {}\n", status::shown(out)).as_bytes())?;
+        }
+        (None, Some(out)) => {
+            lay_out(&archive, &record, out)?;
+            let count = record.files.len();
+            print(format!("{}: {count} files of record {}\n", status::shown(out), record.number).as_bytes())?;
+        }
+        (None, None) => match format {
+            Format::Text => print(page(&record).as_bytes())?,
+            Format::Json => {
+                let bytes = record.clone().sealed().map_err(std::io::Error::other)?;
+                print(&bytes)?;
+            }
+        },
+    }
+    Ok(Status::Go)
+}
+
+/// A file by its whole name, or by the end of it where only one has that.
+fn entry<'r>(record: &'r Record, asked: &str) -> Result<&'r Entry, Failure> {
+    let ends: Vec<&Entry> =
+        record.files.iter().filter(|f| f.name == asked || f.name.ends_with(&format!("/{asked}"))).collect();
+    let found = record.file(asked).or(match ends.as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    });
+    let none =
+        || ArchiveError::NoFile { number: record.number, asked: plain(asked, 80), count: record.files.len() };
+    Ok(found.ok_or_else(none)?)
+}
+
+fn page(record: &Record) -> String {
+    let mut text = format!(
+        "record {}    {}    {}\n{}\nfiled by {}\n\n",
+        record.number,
+        record.at,
+        record.sha256.short(),
+        plain(&record.summary.title, 80),
+        plain(&record.tool, 60),
+    );
+    for (what, words) in &record.summary.words {
+        text.push_str(&format!("  {:<12} {}\n", plain(what, 12), plain(&words.join(", "), 64)));
+    }
+    text.push_str(&format!("\n{:>12}  file\n", "bytes"));
+    for file in &record.files {
+        text.push_str(&format!("{:>12}  {}\n", file.bytes, plain(&file.name, 200)));
+    }
+    text
+}
+
+fn disk(path: &Path) -> impl FnOnce(std::io::Error) -> Failure + '_ {
+    |source| Failure::Disk { path: path.to_owned(), source }
+}
+
+/// Writes one file where nothing is; what cannot be finished goes again.
+fn write(archive: &Archive, entry: &Entry, to: &Path) -> Result<(), Failure> {
+    let mut file = match fs::File::create_new(to) {
+        Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => {
+            return Err(Failure::Place {
+                path: to.to_owned(),
+                found: "something there already".to_owned(),
+                expected: "a name that is free",
+            });
+        }
+        other => other.map_err(disk(to))?,
+    };
+    let written = archive.give_back(entry, &mut file).map_err(Failure::from);
+    let written = written.and_then(|()| file.sync_all().map_err(disk(to)));
+    if written.is_err() {
+        let _ = fs::remove_file(to);
+    }
+    written
+}
+
+/// Lays all files out in a new folder; what cannot be finished leaves nothing.
+fn lay_out(archive: &Archive, record: &Record, out: &Path) -> Result<(), Failure> {
+    match fs::create_dir(out) {
+        Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => {
+            return Err(Failure::Place {
+                path: out.to_owned(),
+                found: "something there already".to_owned(),
+                expected: "a new folder",
+            });
+        }
+        other => other.map_err(disk(out))?,
+    }
+    let mut made = Made { folders: vec![out.to_owned()], files: Vec::new() };
+    let done = made.all(archive, record, out);
+    if done.is_err() {
+        made.take_back();
+    }
+    done
+}
+
+/// What was laid out so far.
+struct Made {
+    folders: Vec<PathBuf>,
+    files: Vec<PathBuf>,
+}
+
+impl Made {
+    fn all(&mut self, archive: &Archive, record: &Record, out: &Path) -> Result<(), Failure> {
+        for entry in &record.files {
+            // A record may come from anywhere: its names were looked at when it was read, and are again here.
+            if name::fault(&entry.name).is_some() || (cfg!(windows) && name::is_device(&entry.name)) {
+                return Err(ArchiveError::Content {
+                    name: plain(&entry.name, 80),
+                    why: "its name cannot be laid out on this system: open it alone, with --out",
+                }
+                .into());
+            }
+            let path = out.join(&entry.name);
+            let mut folder = out.to_owned();
+            for part in entry.name.split('/').rev().skip(1).collect::<Vec<_>>().into_iter().rev() {
+                folder.push(part);
+                match fs::create_dir(&folder) {
+                    Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => {}
+                    other => {
+                        other.map_err(disk(&folder))?;
+                        self.folders.push(folder.clone());
+                    }
+                }
+            }
+            write(archive, entry, &path)?;
+            self.files.push(path);
+        }
+        for folder in self.folders.iter().rev() {
+            folder::sync_folder(folder).map_err(disk(folder))?;
+        }
+        Ok(())
+    }
+
+    fn take_back(&self) {
+        for file in &self.files {
+            let _ = fs::remove_file(file);
+        }
+        for folder in self.folders.iter().rev() {
+            let _ = fs::remove_dir(folder);
+        }
+    }
+}

@@ -1,0 +1,97 @@
+//! What a plan was issued as: the folder that `plan` wrote, as it wrote it, and what of its plan is asked here.
+
+use std::path::{Path, PathBuf};
+
+use borewright_archive::{Item, Sum};
+use borewright_planner::job::Job;
+use serde::Deserialize;
+
+use crate::folder;
+use crate::status::Failure;
+
+/// The written folder.
+pub(crate) struct Issued {
+    folder: PathBuf,
+    written: Vec<(String, String)>,
+    /// What of the plan is asked here.
+    pub(crate) plan: Brief,
+}
+
+/// Parts of `plan.json`.
+#[derive(Debug, Clone, Deserialize)]
+pub(crate) struct Brief {
+    pub(crate) verdict: String,
+    pub(crate) fingerprint: String,
+    pub(crate) release: Option<Release>,
+    pub(crate) cylinders: Vec<Cylinder>,
+    inputs: Vec<Input>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+pub(crate) struct Release {
+    pub(crate) who: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+pub(crate) struct Cylinder {
+    pub(crate) sleeve: String,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+struct Input {
+    file: String,
+    sha256: String,
+}
+
+impl Issued {
+    /// Reads the folder that `plan` wrote for a job.
+    ///
+    /// # Errors
+    /// None there, one that was changed since, or one that was made from other inputs.
+    pub(crate) fn read(out: &Path, job: &Job) -> Result<Self, Failure> {
+        let refuse = |path: &Path, found: &str, expected| {
+            Err(Failure::Place { path: path.to_owned(), found: found.to_owned(), expected })
+        };
+        let path = out.join("plan.json");
+        let (Some(text), Some(written)) = (crate::commands::plan::before(&path), folder::written(out)) else {
+            return refuse(
+                out,
+                "no plan as it was written",
+                "the folder that `plan` wrote: plan the job first",
+            );
+        };
+        if let Some((path, found)) = folder::foreign(out)? {
+            return refuse(
+                &path,
+                found,
+                "the plan as it was written: put files of your own into notes/ of the job",
+            );
+        }
+        let Ok(plan) = serde_json::from_str::<Brief>(&text) else {
+            return refuse(
+                &path,
+                "a plan that this version does not read",
+                "one of this version: plan again",
+            );
+        };
+        let read: Vec<Input> =
+            job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect();
+        if let Some(other) = read.iter().find(|i| !plan.inputs.contains(i)) {
+            let found =
+                format!("a plan made before `{}` was changed", crate::status::shown(Path::new(&other.file)));
+            return refuse(&path, &found, "a plan of the job as it is: plan again, then file");
+        }
+        Ok(Self { folder: out.to_owned(), written, plan })
+    }
+
+    /// Its files, each with the sum that it was written with.
+    pub(super) fn items(&self) -> impl Iterator<Item = Item> + '_ {
+        let one = |(sum, name): &(String, String)| {
+            let mut item = Item::at(format!("job/out/{name}"), self.folder.join(name));
+            item.expected = Sum::parse(sum);
+            item
+        };
+        let list = Item::at("job/out/.written".to_owned(), self.folder.join(".written"));
+        self.written.iter().map(one).chain(std::iter::once(list))
+    }
+}

@@ -1,0 +1,65 @@
+//! What of a job is kept in an archive: its files by name, and the summary that it is found by.
+
+mod inputs;
+mod issued;
+mod summary;
+
+use std::path::Path;
+
+use borewright_archive::{Archive, Filing, Folder, Item, Time, gather};
+use borewright_planner::job::Job;
+
+use crate::status::Failure;
+pub(crate) use issued::Issued;
+
+/// Folders of a job that are kept whole beside the plan.
+const ROOMS: [&str; 3] = ["notes", "record", "report"];
+
+/// Which program files, with its version.
+pub(crate) const TOOL: &str = concat!("borewright ", env!("CARGO_PKG_VERSION"));
+
+/// Endings of files in which words are looked for.
+const TEXTS: [&str; 5] = ["txt", "md", "csv", "yaml", "log"];
+
+/// The archive at a place, or a new one there.
+///
+/// # Errors
+/// A place that is none.
+pub(crate) fn archive(place: &Path, begin: bool) -> Result<Archive, Failure> {
+    let folder = Folder::at(place);
+    let archive = if begin { Archive::begin(Box::new(folder)) } else { Archive::open(Box::new(folder)) };
+    Ok(archive?)
+}
+
+/// Everything of a job that is kept, and what it is found by.
+///
+/// # Errors
+/// Files that cannot be kept, all at once.
+pub(crate) fn filing(folder: &Path, job: &Job, issued: &Issued, at: Time) -> Result<Filing, Failure> {
+    let mut items = inputs::items(folder, job);
+    items.extend(issued.items());
+    let mut faults = Vec::new();
+    for room in ROOMS {
+        match gather(&folder.join(room), &format!("job/{room}")) {
+            Ok(found) => items.extend(found.into_iter().map(with_words)),
+            Err(mut found) => faults.append(&mut found),
+        }
+    }
+    if !faults.is_empty() {
+        return Err(borewright_archive::ArchiveError::Items(faults).into());
+    }
+    // An input that lies among the notes is one file.
+    let mut kept: Vec<Item> = Vec::with_capacity(items.len());
+    for item in items {
+        if !kept.iter().any(|k| k.name == item.name) {
+            kept.push(item);
+        }
+    }
+    Ok(Filing { at, tool: TOOL.to_owned(), summary: summary::of(job, issued), items: kept })
+}
+
+fn with_words(mut item: Item) -> Item {
+    let ending = Path::new(&item.name).extension().map(|e| e.to_string_lossy().to_lowercase());
+    item.words = ending.is_none_or(|e| TEXTS.contains(&e.as_str()));
+    item
+}

@@ -1,0 +1,33 @@
+//! What a record of a job is found by.
+
+use borewright_archive::Summary;
+use borewright_planner::job::Job;
+
+use super::Issued;
+
+/// Words and figures of a job; lengths in mm.
+pub(super) fn of(job: &Job, issued: &Issued) -> Summary {
+    let mut summary = Summary { title: title(job), ..Summary::default() };
+    summary.word("job", &job.number);
+    summary.word("customer", job.customer.as_deref().unwrap_or_default().trim());
+    summary.word("block", &job.block.name);
+    summary.word("family", job.block.family.as_deref().unwrap_or_default());
+    summary.word("machine", &job.machine.name);
+    summary.word("verdict", &issued.plan.verdict);
+    summary.word("fingerprint", &issued.plan.fingerprint);
+    if let Some(release) = &issued.plan.release {
+        summary.word("released", &release.who);
+    }
+    for cylinder in &issued.plan.cylinders {
+        summary.word("sleeve", &cylinder.sleeve);
+    }
+    summary.figure("bore", job.finish.bore_mm);
+    summary
+}
+
+fn title(job: &Job) -> String {
+    match job.customer.as_deref().map(str::trim).filter(|c| !c.is_empty()) {
+        Some(customer) => format!("{} {}, {customer}", job.number, job.block.name),
+        None => format!("{} {}", job.number, job.block.name),
+    }
+}

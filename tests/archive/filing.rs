@@ -1,0 +1,179 @@
+//! What `file` takes, what it refuses, what `open` gives back.
+
+use std::fs;
+
+use crate::common::{command, ended, files};
+use crate::place::{Shop, put};
+
+#[test]
+fn a_filed_job_is_given_back_byte_for_byte() {
+    let shop = Shop::filed();
+    let out = shop.job.place().join("again");
+    let run = shop.open(&["1", "--out", out.to_str().unwrap()]);
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    let job = shop.job.job();
+    for name in files(job) {
+        let path = job.join(&name);
+        if path.is_file() {
+            assert_eq!(fs::read(path).unwrap(), fs::read(out.join("job").join(&name)).unwrap(), "{name}");
+        }
+    }
+    // One file alone, by the end of its name.
+    let run = shop.open(&["last", "first.txt"]);
+    assert_eq!((run.status, run.out.as_str()), (Some(0), "the deck was hit by a spanner\n"));
+    // And by the short form of its sum, as it stands in the paper log.
+    let short = shop.open(&["1", "--format", "json"]).out;
+    let record: serde_json::Value = serde_json::from_str(&short).unwrap();
+    let sum = record["sha256"].as_str().unwrap();
+    let typed = format!("{}-{}-{}", &sum[..4], &sum[4..8], &sum[8..12]).to_uppercase();
+    assert_eq!(shop.open(&[&typed, "notes/first.txt"]).out, "the deck was hit by a spanner\n");
+}
+
+#[test]
+fn inputs_from_elsewhere_are_kept_with_what_the_job_calls_them() {
+    let sample = crate::common::Folder::sample();
+    assert_eq!(sample.plan().status, Some(0));
+    let archive = sample.place().join("archive");
+    let run = ended(command().arg("file").arg(sample.job()).arg("--begin").arg("--archive").arg(&archive));
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    assert!(run.out.lines().all(|l| l.chars().count() <= 80), "{}", run.out);
+    let run = ended(command().args(["open", "1", "--format", "json", "--archive"]).arg(&archive));
+    let record: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    let files = record["files"].as_array().unwrap();
+    let of = |called: &str| {
+        files.iter().find(|f| f["as"] == called).map(|f| f["name"].as_str().unwrap().to_owned())
+    };
+    assert_eq!(of("../../petrel-90.yaml").as_deref(), Some("elsewhere/petrel-90.yaml"));
+    assert_eq!(of("readings/bores-left.csv").as_deref(), Some("job/readings/bores-left.csv"));
+    let words = &record["summary"]["words"];
+    assert_eq!((&words["job"][0], &words["family"][0]), (&"0412".into(), &"petrel".into()));
+    assert_eq!(record["summary"]["ranges"]["bore"], serde_json::json!([82.0, 82.0]));
+}
+
+#[test]
+fn an_archive_is_begun_only_when_told() {
+    let shop = Shop::planned();
+    // A share that is away looks like an empty folder.
+    let run = shop.file(&[]);
+    assert_eq!(run.status, Some(2));
+    assert!(
+        run.err.contains("found nothing, expected an archive") && run.err.contains("--begin"),
+        "{}",
+        run.err
+    );
+    assert!(!shop.archive.exists());
+    fs::create_dir(&shop.archive).unwrap();
+    fs::write(shop.archive.join("letter.txt"), "mine").unwrap();
+    assert_eq!(shop.file(&["--begin"]).status, Some(2));
+    assert_eq!(files(&shop.archive), ["letter.txt"]);
+    fs::remove_file(shop.archive.join("letter.txt")).unwrap();
+    assert_eq!(shop.file(&["--begin"]).status, Some(0));
+    // No place at all.
+    let run = ended(command().arg("audit").env_remove("BOREWRIGHT_ARCHIVE"));
+    assert_eq!(run.status, Some(2));
+    assert!(run.err.contains("BOREWRIGHT_ARCHIVE"));
+    let run = ended(command().arg("audit").env("BOREWRIGHT_ARCHIVE", &shop.archive));
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+}
+
+#[test]
+fn what_was_not_planned_or_changed_since_is_not_filed() {
+    let shop = Shop::planned();
+    let refused = |what: &str| {
+        let run = shop.file(&["--begin"]);
+        assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
+        assert!(run.err.contains(what), "{}", run.err);
+        assert!(!shop.archive.exists());
+    };
+    let bores = shop.job.read("bores.csv");
+    shop.job.write("bores.csv", format!("{bores}# read twice\n"));
+    refused("a plan made before `bores.csv` was changed");
+    shop.job.write("bores.csv", bores);
+    let plan = shop.job.read("out/plan.json");
+    shop.job.write("out/plan.json", format!("{plan}\n"));
+    refused("plan.json: found a file changed since borewright wrote it");
+    shop.job.write("out/plan.json", plan);
+    shop.job.write("out/note.txt", "mine");
+    refused("note.txt: found a file that borewright did not write");
+    fs::remove_dir_all(shop.job.out()).unwrap();
+    refused("found no plan as it was written");
+}
+
+#[test]
+fn the_same_again_is_told_and_adds_nothing() {
+    let shop = Shop::filed();
+    let before = files(&shop.archive);
+    let run = shop.file(&[]);
+    assert!(run.status == Some(0) && run.out.starts_with("filed before and unchanged: job "), "{}", run.out);
+    assert_eq!(files(&shop.archive), before);
+    shop.job.write("notes/second.txt", "and cleaned\n");
+    let run = shop.file(&["--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    // Only the note is new.
+    assert_eq!((&value["record"], &value["new_bytes"]), (&2.into(), &12.into()));
+}
+
+#[cfg(unix)]
+#[test]
+fn links_pipes_and_odd_names_among_the_notes_are_told_all_at_once() {
+    use std::os::unix::ffi::OsStrExt;
+    let shop = Shop::planned();
+    let notes = shop.job.job().join("notes");
+    fs::create_dir_all(notes.join("Größe und Öl")).unwrap();
+    fs::write(notes.join("Größe und Öl/写真 1.txt"), "fine").unwrap();
+    std::os::unix::fs::symlink("/etc/passwd", notes.join("out")).unwrap();
+    std::os::unix::fs::symlink("/etc", notes.join("far")).unwrap();
+    fs::write(notes.join("a\u{1b}[2Jb"), "x").unwrap();
+    fs::write(notes.join("c:d"), "x").unwrap();
+    fs::write(notes.join(std::ffi::OsStr::from_bytes(b"\xff\xfe")), "x").unwrap();
+    assert!(std::process::Command::new("mkfifo").arg(notes.join("pipe")).status().unwrap().success());
+    let run = shop.file(&["--begin"]);
+    assert_eq!(run.status, Some(2));
+    assert_eq!(run.err.matches("job/notes/").count(), 6, "{}", run.err);
+    assert!(!run.err.contains('\u{1b}') && !shop.archive.exists(), "{}", run.err);
+    for bad in ["out", "far", "a\u{1b}[2Jb", "c:d", "pipe"] {
+        fs::remove_file(notes.join(bad)).unwrap();
+    }
+    fs::remove_file(notes.join(std::ffi::OsStr::from_bytes(b"\xff\xfe"))).unwrap();
+    assert_eq!(shop.file(&["--begin"]).status, Some(0));
+    assert_eq!(shop.open(&["1", "写真 1.txt"]).out, "fine");
+}
+
+#[test]
+fn open_writes_over_nothing_and_leaves_nothing_half() {
+    let shop = Shop::filed();
+    let out = shop.job.place().join("again");
+    fs::create_dir(&out).unwrap();
+    assert_eq!(shop.open(&["1", "--out", out.to_str().unwrap()]).status, Some(2));
+    let file = shop.job.place().join("mine.txt");
+    fs::write(&file, "mine").unwrap();
+    assert_eq!(shop.open(&["1", "first.txt", "--out", file.to_str().unwrap()]).status, Some(2));
+    assert_eq!(fs::read_to_string(file).unwrap(), "mine");
+    for (record, name) in
+        [("2", "first.txt"), ("0", "first.txt"), ("x\u{1b}", "first.txt"), ("1", "none.txt")]
+    {
+        let run = shop.open(&[record, name]);
+        assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
+        assert!(!run.err.contains('\u{1b}'));
+    }
+    // Spoiled bytes never come out as if they were the file.
+    put(&shop.kept(1, "job/notes/first.txt"), b"the deck was hit by a SPANNER\n");
+    let run = shop.open(&["1", "first.txt"]);
+    assert_eq!((run.status, run.out.as_str()), (Some(1), ""));
+    let out = shop.job.place().join("third");
+    assert_eq!(shop.open(&["1", "--out", out.to_str().unwrap()]).status, Some(1));
+    assert!(!out.exists());
+}
+
+#[test]
+fn a_clock_set_back_is_told_and_filed_all_the_same() {
+    let shop = Shop::filed();
+    shop.job.write("notes/second.txt", "x");
+    let job = shop.job.job().to_str().unwrap();
+    let archive = shop.archive.to_str().unwrap();
+    let run = ended(command().args(["file", job, "--archive", archive, "--at", "2026-11-25"]));
+    assert_eq!(run.status, Some(0));
+    assert!(run.err.contains("record 1 was filed at 2026-11-26T08:15:00Z"), "{}", run.err);
+    let run = shop.audit(&[]);
+    assert!(run.status == Some(0) && run.out.contains("before record 1: a clock was"), "{}", run.out);
+}

@@ -1,0 +1,11 @@
+//! The archive from outside: jobs filed, given back and held against themselves.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, unreachable_pub, dead_code)]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod filing;
+mod keeping;
+mod outside;
+mod place;

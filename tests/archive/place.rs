@@ -1,0 +1,72 @@
+//! A planned job and an archive to file it in.
+
+use std::ffi::OsStr;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use crate::common::{Folder, Run, command, ended};
+
+pub(crate) struct Shop {
+    pub(crate) job: Folder,
+    pub(crate) archive: PathBuf,
+}
+
+impl Shop {
+    /// The small base job, planned, and no archive yet.
+    pub(crate) fn planned() -> Self {
+        let job = Folder::base("base");
+        let run = job.plan();
+        assert!(matches!(run.status, Some(0 | 3 | 4)), "{}", run.err);
+        let archive = job.place().join("archive");
+        Self { job, archive }
+    }
+
+    /// The same with notes, filed once.
+    pub(crate) fn filed() -> Self {
+        let shop = Self::planned();
+        fs::create_dir_all(shop.job.job().join("notes")).unwrap();
+        shop.job.write("notes/first.txt", "the deck was hit by a spanner\n");
+        let run = shop.file(&["--begin"]);
+        assert_eq!(run.status, Some(0), "{}", run.err);
+        shop
+    }
+
+    pub(crate) fn file(&self, more: &[&str]) -> Run {
+        let job = self.job.job().as_os_str();
+        let at = ["--at", "2026-11-26T08:15:00Z"].map(OsStr::new);
+        self.run(&[&[OsStr::new("file"), job], at.as_slice()].concat(), more)
+    }
+
+    pub(crate) fn audit(&self, more: &[&str]) -> Run {
+        self.run(&["audit", "--at", "2026-11-27"].map(OsStr::new), more)
+    }
+
+    pub(crate) fn open(&self, more: &[&str]) -> Run {
+        self.run(&[OsStr::new("open")], more)
+    }
+
+    fn run(&self, arguments: &[&OsStr], more: &[&str]) -> Run {
+        ended(command().args(arguments).args(more).arg("--archive").arg(&self.archive))
+    }
+
+    /// The file that holds a record.
+    pub(crate) fn record(&self, number: u32) -> PathBuf {
+        self.archive.join(format!("records/000/000/{number:09}.json"))
+    }
+
+    /// The file that holds what a record calls so.
+    pub(crate) fn kept(&self, number: u32, name: &str) -> PathBuf {
+        let record: serde_json::Value =
+            serde_json::from_str(&fs::read_to_string(self.record(number)).unwrap()).unwrap();
+        let files = record["files"].as_array().unwrap();
+        let file = files.iter().find(|f| f["name"] == name).unwrap();
+        let sum = file["sha256"].as_str().unwrap();
+        self.archive.join("content").join(&sum[..2]).join(sum)
+    }
+}
+
+/// Writes over what is closed to writing, as only somebody with an intent does.
+pub(crate) fn put(path: &Path, bytes: &[u8]) {
+    let _ = fs::remove_file(path);
+    fs::write(path, bytes).unwrap();
+}
