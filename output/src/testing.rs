@@ -235,6 +235,8 @@ fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
                 jacket: Some(Depths { from_mm: 9.0, to_mm: 62.0 }),
             },
             studs: studs.collect(),
+            coolant_holes_told: true,
+            studs_told: true,
             coolant_holes: holes.collect(),
             fire_ring: Some(FireRing { inside_mm: 84.5, outside_mm: 88.5 }),
         },

@@ -46,6 +46,8 @@ pub struct Bench {
     pub machine: Vec<(&'static str, &'static str)>,
     /// More of the block description.
     pub block_more: String,
+    /// Whether the block says nothing of studs and coolant holes.
+    pub untold: bool,
     /// More of the job.
     pub job_more: String,
     /// Whether thick walls stand all round every bore beside those of the test.
@@ -70,6 +72,7 @@ impl Default for Bench {
             sleeve: Vec::new(),
             machine: Vec::new(),
             block_more: String::new(),
+            untold: false,
             job_more: String::new(),
             walls_all_round: true,
             aim: "journal",
@@ -171,6 +174,12 @@ impl Bench {
         for (from, to) in &self.block {
             assert!(block.contains(from), "{from}");
             block = block.replace(from, to);
+        }
+        // None come near a bore unless a test says where.
+        for key in ["studs", "coolant_holes"] {
+            if !self.block_more.contains(key) && !self.untold {
+                block.push_str(&format!("{key}: []\n"));
+            }
         }
         put("block.yaml", block + &self.block_more);
         let machine = shipped("machines/column-mill.yaml").replace("depth: 0.25", "depth: 0.3");

@@ -219,3 +219,26 @@ fn an_axis_carried_beyond_the_depths_read_is_less_sure() {
     let (found, depth) = read(&[60.0]);
     near(found, u(0.003_f64.hypot(1e-4 * (60.0 - depth))), 2e-6);
 }
+
+#[test]
+fn a_limit_on_what_nobody_described_is_a_hold_and_none_near_is_an_answer() {
+    let codes = |untold: bool, limit: &str, more: &str| {
+        let bench = Bench {
+            untold,
+            limits: limit.into(),
+            block_more: more.into(),
+            ..shop().block_of([[0.1, 0.2]; 8])
+        };
+        let planning = bench.plan();
+        let held = planning.plan.findings.iter().filter(|f| f.verdict == Verdict::Hold).map(|f| f.code);
+        held.collect::<std::collections::BTreeSet<_>>().into_iter().collect::<Vec<_>>()
+    };
+    let ring = "fire_ring: { inside: 97.0, outside: 101.6 }\n";
+    assert_eq!(codes(true, "stud_wall: 2.0", ""), ["studs_not_described"]);
+    assert_eq!(codes(false, "stud_wall: 2.0", ""), [""; 0]);
+    assert_eq!(codes(true, "coolant_hole: 1.0", ""), ["coolant_holes_not_described"]);
+    assert_eq!(codes(false, "coolant_hole: 1.0", ""), [""; 0]);
+    assert_eq!(codes(true, "fire_ring_cover: 0.5", ""), ["ring_not_described"]);
+    assert_eq!(codes(true, "fire_ring_bore: 0.4", ""), ["ring_not_described"]);
+    assert_eq!(codes(true, "fire_ring_cover: 0.5", ring), [""; 0]);
+}

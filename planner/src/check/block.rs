@@ -62,7 +62,9 @@ fn block(c: &mut Checker<'_>, file: &BlockFile) -> Option<Block> {
         banks: banks?,
         parent: parent?,
         studs: studs?,
+        studs_told: file.studs.is_some(),
         coolant_holes: coolant_holes?,
+        coolant_holes_told: file.coolant_holes.is_some(),
         fire_ring: fire_ring?,
     })
 }
@@ -395,6 +397,7 @@ fn studs(c: &mut Checker<'_>, file: &BlockFile, banks: &[String]) -> Option<Vec<
     let studs: Vec<Option<Stud>> = file
         .studs
         .iter()
+        .flatten()
         .enumerate()
         .map(|(i, stud)| {
             let key = format!("studs[{i}]");
@@ -413,6 +416,7 @@ fn coolant_holes(c: &mut Checker<'_>, file: &BlockFile, banks: &[String]) -> Opt
     let holes: Vec<Option<CoolantHole>> = file
         .coolant_holes
         .iter()
+        .flatten()
         .enumerate()
         .map(|(i, hole)| {
             let key = format!("coolant_holes[{i}]");

@@ -35,12 +35,10 @@ pub struct BlockFile {
     pub banks: At<Vec<BankFile>>,
     /// The casting and what its maker put into it.
     pub parent: ParentFile,
-    /// Holes, square to the deck, that the pocket must keep clear of.
-    #[serde(default)]
-    pub studs: Vec<StudFile>,
-    /// Drilled holes, by their axis.
-    #[serde(default)]
-    pub coolant_holes: Vec<CoolantHoleFile>,
+    /// Holes, square to the deck, that the pocket must keep clear of; [] where none come near.
+    pub studs: Option<Vec<StudFile>>,
+    /// Drilled holes, by their axis; [] where there are none.
+    pub coolant_holes: Option<Vec<CoolantHoleFile>>,
     /// The gasket's combustion seal, centred on the true position.
     pub fire_ring: Option<FireRingFile>,
 }

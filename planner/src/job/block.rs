@@ -30,8 +30,12 @@ pub struct Block {
     pub parent: Parent,
     /// Holes that pockets keep clear of.
     pub studs: Vec<Stud>,
+    /// Whether the description speaks of studs at all; an empty list says that none come near.
+    pub studs_told: bool,
     /// Drilled coolant holes.
     pub coolant_holes: Vec<CoolantHole>,
+    /// Whether it speaks of coolant holes at all.
+    pub coolant_holes_told: bool,
     /// The gasket's combustion seal.
     pub fire_ring: Option<FireRing>,
 }

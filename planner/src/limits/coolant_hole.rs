@@ -2,11 +2,25 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, Judges, Stated, metal};
+use super::{Asked, Clause, Judges, Lack, Stated, metal};
 
 /// Pocket to drilled hole.
 pub(super) const LIMIT: Stated =
-    Stated::metal("coolant_hole", "wall to a coolant hole", "Pocket to coolant hole.", Judges::Bore(clauses));
+    Stated::metal("coolant_hole", "wall to a coolant hole", "Pocket to coolant hole.", Judges::Bore(clauses))
+        .unless(not_described);
+
+/// A block of which nobody said where its coolant holes are proves nothing of the wall to them.
+fn not_described(asked: &Asked<'_>) -> Option<Lack> {
+    let limit = asked.job.limits.get(LIMIT.name).filter(|_| !asked.job.block.coolant_holes_told)?;
+    Some(Lack {
+        code: "coolant_holes_not_described",
+        text: format!(
+            "a wall of {:.3} mm to coolant holes is asked for, and the block's description does not say where they are: list \
+             them under `coolant_holes`, or say `coolant_holes: []` where none come near a bore",
+            limit.least_mm
+        ),
+    })
+}
 
 /// Distance of the hole's axis from the cylinder's axis, both segments, - R - r_h - coolant_hole.
 ///

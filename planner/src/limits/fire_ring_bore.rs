@@ -10,7 +10,8 @@ pub(super) const LIMIT: Stated = Stated::metal(
     "bore inside the fire ring",
     "Inside of the fire ring beyond the finished bore.",
     Judges::Bore(clauses),
-);
+)
+.unless(|asked| asked.no_ring(LIMIT.name));
 
 /// ring inside / 2 - |c - g| - finish bore / 2 - fire_ring_bore.
 fn clauses(asked: &Asked<'_>) -> Vec<Clause> {

@@ -10,7 +10,8 @@ pub(super) const LIMIT: Stated = Stated::metal(
     "flange under the fire ring",
     "Flange beyond the outside of the fire ring.",
     Judges::Bore(clauses),
-);
+)
+.unless(|asked| asked.no_ring(LIMIT.name));
 
 /// R_flange - |c - g| - ring outside / 2 - fire_ring_cover; R_flange of the sleeve's own flange.
 fn clauses(asked: &Asked<'_>) -> Vec<Clause> {

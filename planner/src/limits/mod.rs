@@ -22,7 +22,7 @@ use crate::survey::{CylinderSurvey, RadiusSource, Survey};
 
 use crate::plan::judge::FACTOR;
 pub(crate) use judge::judge_bound;
-pub use stated::{Better, Judges, Kind, Stated};
+pub use stated::{Better, Judges, Kind, Lack, Stated};
 
 /// What a limit is asked about: one cylinder, with one sleeve's pocket.
 pub struct Asked<'a> {
@@ -106,6 +106,20 @@ impl Asked<'_> {
                 self.seen_from_deck(self.found.now.axis.at(half), half)
             }
         }
+    }
+
+    /// A limit on a fire ring that nobody described proves nothing.
+    fn no_ring(&self, name: &str) -> Option<Lack> {
+        let (Some(limit), None) = (self.job.limits.get(name), self.job.block.fire_ring) else { return None };
+        Some(Lack {
+            code: "ring_not_described",
+            text: format!(
+                "{} {:.3} mm is asked for, and the block's description has no `fire_ring`: give the inside and outside of the \
+                 gasket's ring, or take the limit away",
+                crate::job::words::limit(name),
+                limit.least_mm
+            ),
+        })
     }
 
     /// Where the dowels put the middle of the gasket's ring, mm.
@@ -267,7 +281,11 @@ pub fn standing(job: &Job, survey: &Survey, bank: usize) -> Vec<Standing> {
         .collect()
 }
 
-pub(crate) use parent_wall::unread;
+/// What the limits of a job ask for of a bore and is not there.
+#[must_use]
+pub fn lacks(asked: &Asked<'_>) -> Vec<Lack> {
+    ALL.iter().filter_map(|limit| (limit.lacks)(asked)).collect()
+}
 
 /// A clause on metal: more is better.
 fn metal(limit: &Stated, given: Limit, feature: String, bound: Bound, spread: Spread) -> Clause {

@@ -2,7 +2,7 @@
 
 use borewright_geometry::{Bound, widest_gap};
 
-use super::{Asked, Clause, Judges, Stated, metal};
+use super::{Asked, Clause, Judges, Lack, Stated, metal};
 use crate::job::{Limit, Rotation};
 
 /// Readings within this of the major thrust side count as thrust, degrees.
@@ -14,7 +14,8 @@ pub const LIMIT: Stated = Stated::metal(
     "parent wall",
     "Least wall left in the parent metal.",
     Judges::Bore(clauses),
-);
+)
+.unless(unread);
 
 /// The same near the major thrust side; reported as the wall that it is.
 pub const THRUST: Stated = Stated::metal(
@@ -62,8 +63,13 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
 /// three 120. Common practice, no source.
 const MOST_UNREAD_DEG: f64 = 120.0;
 
+/// Walls that nobody read.
+fn unread(asked: &Asked<'_>) -> Option<Lack> {
+    unread_words(asked).map(|text| Lack { code: "wall_not_read", text })
+}
+
 /// What was not read of the walls behind the dry cuts, in words: a limit that nobody measured proves nothing.
-pub(crate) fn unread(asked: &Asked<'_>) -> Option<String> {
+fn unread_words(asked: &Asked<'_>) -> Option<String> {
     let limits = &asked.job.limits;
     if limits.get(LIMIT.name).is_none() && limits.get(THRUST.name).is_none() {
         return None;

@@ -59,6 +59,17 @@ pub struct Stated {
     pub eased_by: f64,
     /// How it is judged.
     pub judges: Judges,
+    /// What of a bore was not read or described, so that the limit proves nothing there; `None` where nothing lacks.
+    pub lacks: fn(&Asked<'_>) -> Option<Lack>,
+}
+
+/// What a limit asks for and nobody read or described: the cylinder is at hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lack {
+    /// The finding's code.
+    pub code: &'static str,
+    /// What to read or describe, in words.
+    pub text: String,
 }
 
 impl Stated {
@@ -78,6 +89,12 @@ impl Stated {
             of_metal: true,
             eased_by: 1.0,
             judges,
+            lacks: |_| None,
         }
+    }
+
+    /// The same, where it must be asked whether its grounds are there.
+    pub(super) const fn unless(self, lacks: fn(&Asked<'_>) -> Option<Lack>) -> Self {
+        Self { lacks, ..self }
     }
 }

@@ -2,11 +2,25 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, Judges, Stated, metal};
+use super::{Asked, Clause, Judges, Lack, Stated, metal};
 
 /// Pocket to stud.
 pub(super) const LIMIT: Stated =
-    Stated::metal("stud_wall", "wall to a stud", "Pocket to stud hole.", Judges::Bore(clauses));
+    Stated::metal("stud_wall", "wall to a stud", "Pocket to stud hole.", Judges::Bore(clauses))
+        .unless(not_described);
+
+/// A block of which nobody said where its studs are proves nothing of the wall to them.
+fn not_described(asked: &Asked<'_>) -> Option<Lack> {
+    let limit = asked.job.limits.get(LIMIT.name).filter(|_| !asked.job.block.studs_told)?;
+    Some(Lack {
+        code: "studs_not_described",
+        text: format!(
+            "a wall of {:.3} mm to studs is asked for, and the block's description does not say where they are: list \
+             them under `studs`, or say `studs: []` where none come near a bore",
+            limit.least_mm
+        ),
+    })
+}
 
 /// |c(d) - h| - R - r_h - stud_wall, for every cylinder of the pocket that shares a depth with the hole, at both ends of
 /// what they share.

@@ -43,13 +43,18 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
         }
         let mut why = why;
         for unread in &bore.unread {
+            why.push_str(&format!("; {}", unread.text));
+            // What lacks of the block's description lacks of every bore: it is told once.
+            if let Some(told) = findings.iter_mut().find(|f: &&mut Finding| f.text == unread.text) {
+                told.subject = "block".into();
+                continue;
+            }
             findings.push(Finding {
                 code: unread.code,
                 verdict: Verdict::Hold,
                 subject: subject.clone(),
                 text: unread.text.clone(),
             });
-            why.push_str(&format!("; {}", unread.text));
         }
         positions.bores[i].why = why;
     }

@@ -7,7 +7,7 @@ use borewright_geometry::{Apart, Constraint, ON_LIMIT_MM, Place, Problem, one_si
 use crate::job::pocket::Pocket;
 use crate::job::{Job, Site};
 use crate::limits::judge_bound;
-use crate::limits::{self, Asked, Clause, Datum, PairClause, Standing};
+use crate::limits::{self, Asked, Clause, Datum, Lack, PairClause, Standing};
 use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::{LimitResult, Verdict};
 use crate::survey::Survey;
@@ -56,7 +56,7 @@ pub struct Seated {
     /// Limits that no position changes.
     pub standing: Vec<Standing>,
     /// What was not read of it that a limit asks for, in words: it is at hold.
-    pub unread: Vec<Unread>,
+    pub unread: Vec<Lack>,
     /// How the datum of its bank stands in the machine.
     pub datum: Datum,
 }
@@ -68,15 +68,6 @@ impl Seated {
         let [dx, dy] = self.datum.off_mm(depth_mm);
         [self.planned_mm[0] + dx, self.planned_mm[1] + dy]
     }
-}
-
-/// Readings that a limit asks for and that are not there.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Unread {
-    /// The finding's code.
-    pub code: &'static str,
-    /// What to read, in words.
-    pub text: String,
 }
 
 /// What is asked of the limits.
@@ -205,8 +196,7 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
 }
 
 /// What a limit asks for and nobody read: walls behind the cut, points round the bore.
-fn unread(asked: &Asked<'_>) -> Vec<Unread> {
-    let wall = limits::unread(asked).map(|text| Unread { code: "wall_not_read", text });
+fn unread(asked: &Asked<'_>) -> Vec<Lack> {
     let arcs = asked.survey.circles.iter().filter(|c| c.planned && c.cylinder == asked.site.cylinder);
     let arcs = arcs.filter_map(|c| {
         let gap = c.gap_deg.filter(|gap| *gap > MOST_UNREAD_DEG)?;
@@ -215,9 +205,9 @@ fn unread(asked: &Asked<'_>) -> Vec<Unread> {
              all round it",
             c.depth_mm, c.u_mm
         );
-        Some(Unread { code: "arc_not_read", text })
+        Some(Lack { code: "arc_not_read", text })
     });
-    wall.into_iter().chain(arcs).collect()
+    limits::lacks(asked).into_iter().chain(arcs).collect()
 }
 
 /// Points that leave a wider arc unread do not prove a circle, degrees; three evenly spaced leave 120, and a probe is
