@@ -69,6 +69,16 @@ pub(crate) enum Command {
         #[arg(long, value_enum, default_value_t)]
         format: Format,
     },
+    /// Whether a written folder is unaltered: plan, lists, sheets, inputs. Writes nothing.
+    ///
+    /// Exit status: 0 unaltered, 4 anything altered, missing or added.
+    Verify {
+        /// A folder that plan or survey wrote.
+        dir: PathBuf,
+        /// What to print.
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+    },
     /// Keep a job as it was issued in an archive: inputs, plan, lists, sheets, notes.
     File {
         /// A job folder, or its job.yaml.

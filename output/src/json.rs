@@ -22,6 +22,16 @@ pub fn proof_json(proof: &borewright_planner::prove::Proof) -> Result<Vec<u8>, O
     Ok(json.into_bytes())
 }
 
+/// What became of a folder, as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain text always serialises.
+pub fn verified_json(verified: &borewright_planner::verify::Verified) -> Result<Vec<u8>, OutputError> {
+    let mut json = escaped(&serde_json::to_string_pretty(verified)?);
+    json.push('\n');
+    Ok(json.into_bytes())
+}
+
 /// A survey as it is printed by `--format json`.
 ///
 /// # Errors

@@ -19,6 +19,6 @@ mod text;
 
 pub use bundle::{Artifact, Bundle, bundle, survey_bundle};
 pub use error::OutputError;
-pub use json::{plan_json, proof_json, survey_json};
+pub use json::{plan_json, proof_json, survey_json, verified_json};
 pub use said::number::NotPrintable;
-pub use text::{changes, check_page, proof_page, stale, summary, survey_page, wrapped};
+pub use text::{changes, check_page, proof_page, stale, summary, survey_page, verified_page, wrapped};

@@ -17,6 +17,7 @@ pub mod report;
 pub mod sleeve;
 pub mod survey;
 mod trace;
+pub mod verify;
 
 pub use check::load;
 pub use plan::judge::{FACTOR, judge_margin};

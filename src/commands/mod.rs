@@ -9,6 +9,7 @@ pub(crate) mod plan;
 mod prove;
 mod schema;
 mod survey;
+mod verify;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -31,6 +32,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Check { job, format } => check::run(job, *format),
         Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),
+        Command::Verify { dir, format } => verify::run(dir, *format),
         Command::File { job, archive, begin, at, format } => {
             file::run(job, &place(archive.as_deref())?, *begin, *at, *format)
         }

@@ -20,6 +20,10 @@ pub(crate) use sync::{folder as sync_folder, write_file};
 /// What every folder that is being written, or was replaced, is called beside its place.
 const PREFIX: &str = ".borewright-";
 
+/// The list of what was written that lies beside it.
+pub(crate) const LIST: borewright_planner::verify::Written =
+    borewright_planner::verify::Written { name: listed::WRITTEN, head: listed::HEAD };
+
 /// The sums and names of a folder that this program wrote; `None` where it has no list.
 pub(crate) fn written(out: &Path) -> Option<Vec<(String, String)>> {
     listed::Listed::of(out).map(listed::Listed::files)

@@ -16,4 +16,5 @@ mod mutations;
 mod outside;
 mod planned;
 mod sample;
+mod verified;
 mod words;

@@ -99,7 +99,8 @@ fn an_input_changed_since_is_told_and_a_job_that_is_elsewhere_is_a_note() {
     assert_eq!(told[0], "machine.yaml altered since the plan was made: plan the job again");
     assert!(told[1].starts_with("ALTERED: ") && told[1].contains(" files as they were, 1 of "), "{told:?}");
     let json: Value = serde_json::from_str(&verify(&job, &["--format", "json"]).out).unwrap();
-    let states: Vec<&Value> = json["inputs"].as_array().unwrap().iter().filter(|i| i["file"] == "machine.yaml").collect();
+    let states: Vec<&Value> =
+        json["inputs"].as_array().unwrap().iter().filter(|i| i["file"] == "machine.yaml").collect();
     assert_eq!(states[0]["state"], "altered");
     let away = tempfile::tempdir().unwrap();
     crate::common::copy(&job.out(), &away.path().join("stick/plan"));
@@ -124,7 +125,9 @@ fn a_note_is_told_and_what_could_be_taken_for_the_plans_is_a_fault() {
         assert_eq!(lines(&run)[0], format!("note: {file} is not of this plan"));
         fs::remove_file(job.out().join(file)).unwrap();
     }
-    for file in ["lists/70-rough-bank.nc", "lists/70-rough-bank.CSV", "sheets/setup-2.pdf", "mine.nc", "old/11.NC"] {
+    for file in
+        ["lists/70-rough-bank.nc", "lists/70-rough-bank.CSV", "sheets/setup-2.pdf", "mine.nc", "old/11.NC"]
+    {
         job.write(&format!("out/{file}"), "G0 Z-10.000");
         let run = verify(&job, &[]);
         assert_eq!(run.status, Some(4), "{file}: {}", run.out);
@@ -222,7 +225,10 @@ fn links_pipes_folders_and_names_with_control_characters_are_told_and_never_foll
         assert!(!run.out.chars().any(|c| (c.is_control() && c != '\n') || c == '\u{202e}'), "{:?}", run.out);
     }
     let told = lines(&verify(&job, &[]));
-    assert!(told.contains(&"lists/?]0;x?.nc added: it is not of this plan, and could be taken for it".to_owned()), "{told:?}");
+    assert!(
+        told.contains(&"lists/?]0;x?.nc added: it is not of this plan, and could be taken for it".to_owned()),
+        "{told:?}"
+    );
     assert!(told.contains(&"note: ?[2J?.txt is not of this plan".to_owned()), "{told:?}");
     assert!(told.contains(&"note: round is not of this plan".to_owned()), "{told:?}");
 }

@@ -8,12 +8,14 @@ mod check;
 mod proof;
 mod summary;
 mod survey;
+mod verified;
 
 pub use changes::{changes, stale};
 pub use check::check_page;
 pub use proof::proof_page;
 pub use summary::summary;
 pub use survey::survey_page;
+pub use verified::verified_page;
 
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;

@@ -50,8 +50,15 @@ fn read(path: &Path, most_bytes: u64) -> Result<(String, String), Faults> {
     Ok((name, if marked { format!("\u{feff}{}", source.text) } else { source.text }))
 }
 
+/// Whether a plan is as it was written, by what its text says of itself.
+pub(crate) fn is_whole(text: &str, plan: &Reference) -> bool {
+    let mut flaws = Flaws::default();
+    whole(text, plan, &mut flaws);
+    flaws.is_empty()
+}
+
 /// Whether seal and fingerprint are those of the text.
-pub(crate) fn whole(text: &str, plan: &Reference, flaws: &mut Flaws) {
+fn whole(text: &str, plan: &Reference, flaws: &mut Flaws) {
     let mut fault = |code, found: &str, expected: &str| flaws.add(At::default(), code, found, expected);
     if !sealed::is_sealed(text) {
         let found = "a plan that was changed since it was written: its seal does not hold";

@@ -23,6 +23,7 @@ mod walk;
 mod words;
 
 pub use files::prove_files;
+pub(crate) use files::{MOST_PLAN_BYTES, is_whole, job_of};
 pub use flaw::{Flaw, Proof};
 pub use reference::Reference;
 pub use sealed::{UNSEALED, seal};

@@ -222,6 +222,11 @@ impl Reference {
         Ok(plan)
     }
 
+    /// SHA-256 over inputs and results, as the plan has it.
+    pub(crate) fn fingerprint(&self) -> &str {
+        &self.fingerprint
+    }
+
     /// The sum of a file written with the plan.
     pub(crate) fn sum_of(&self, file: &str) -> Option<&str> {
         self.files.iter().find(|f| f.file == file).map(|f| f.sha256.as_str())
