@@ -10,6 +10,7 @@ mod figures;
 mod form;
 mod holds;
 mod invariants;
+mod physics;
 mod pictures;
 mod planted;
 mod power;

@@ -194,8 +194,9 @@ fn the_clamp_on_the_ledge_is_a_ratio_to_what_its_metal_bears() {
     near(seat.pressure.unwrap(), 100.1, 0.1);
     // Yield at 100 degrees: 165 - 27 x 76 / 126 (from memory, as the table says).
     near(seat.ratio.unwrap(), 100.1 / (165.0 - 27.0 * 76.0 / 126.0), 1e-3);
-    // 8 MPa on a circle of 100.5 lifts 63.46 kN off the seat.
-    near(seat.pressure_at_peak.unwrap(), (100_000.0 - 63_461.6) / seat.area, 0.01);
+    // 8 MPa on a circle of 100.5 lifts 63.46 kN off the seat, of which bolts by torque are sure to hold 75 kN.
+    near(seat.pressure_at_peak.unwrap(), (75_000.0 - 63_461.6) / seat.area, 0.01);
+    near(seat.pressure_most.unwrap(), 1.25 * 100.1, 0.13);
     let limited = Bench {
         job_more: bolts.into(),
         limits: "position: 1.0, clean_up: 0.05, seat_ratio: { least: 0.8, prefer: 0.6 }".into(),

@@ -198,9 +198,30 @@ impl<'s> Checker<'s> {
             .cutting_exponent
             .as_ref()
             .map(|e| self.number(&at("cutting_exponent"), e, quantity::EXPONENT));
+        let hot = self.by_temperature(&at("hot_yield"), &map.hot_yield)?;
+        let creep = self.by_temperature(&at("creep"), &map.creep)?;
+        let mean_expansion = self.mean_expansion(&at("mean_expansion"), map, expansion)?;
+        Some(Material {
+            name: name?,
+            elastic_mpa: elastic?,
+            poisson: poisson?,
+            expansion_per_k: expansion? * 1e-6,
+            mean_expansion,
+            yield_mpa: strength?,
+            hot_yield: hot,
+            creep,
+            // A metal without figures of its own cuts like grey iron: the stronger of the two usual ones of a block.
+            cutting: [kc.unwrap_or(Some(1160.0))?, falls.unwrap_or(Some(0.26))?],
+            source: map.source.as_ref().map_or_else(|| "the file".to_owned(), |s| s.value.trim().to_owned()),
+            unverified: if map.cutting_force.is_some() { Vec::new() } else { vec!["cutting force"] },
+        })
+    }
+
+    /// A strength by temperature, degrees Celsius and MPa.
+    fn by_temperature(&mut self, key: &str, given: &[[At<Number>; 2]]) -> Option<Vec<[f64; 2]>> {
         let mut hot: Vec<[f64; 2]> = Vec::new();
-        for (i, [celsius, mpa]) in map.hot_yield.iter().enumerate() {
-            let key = at(&format!("hot_yield[{i}]"));
+        for (i, [celsius, mpa]) in given.iter().enumerate() {
+            let key = format!("{key}[{i}]");
             let at_c = self.number(&format!("{key}[0]"), celsius, quantity::HOT);
             let strength = self.number(&format!("{key}[1]"), mpa, quantity::YIELD);
             let (at_c, strength) = (at_c?, strength?);
@@ -212,20 +233,7 @@ impl<'s> Checker<'s> {
             }
             hot.push([at_c, strength]);
         }
-        let mean_expansion = self.mean_expansion(&at("mean_expansion"), map, expansion)?;
-        Some(Material {
-            name: name?,
-            elastic_mpa: elastic?,
-            poisson: poisson?,
-            expansion_per_k: expansion? * 1e-6,
-            mean_expansion,
-            yield_mpa: strength?,
-            hot_yield: hot,
-            // A metal without figures of its own cuts like grey iron: the stronger of the two usual ones of a block.
-            cutting: [kc.unwrap_or(Some(1160.0))?, falls.unwrap_or(Some(0.26))?],
-            source: map.source.as_ref().map_or_else(|| "the file".to_owned(), |s| s.value.trim().to_owned()),
-            unverified: if map.cutting_force.is_some() { Vec::new() } else { vec!["cutting force"] },
-        })
+        Some(hot)
     }
 
     /// The mean expansion by temperature, 1/K, with the one to 100 °C; empty where that is all there is.

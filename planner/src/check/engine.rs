@@ -10,6 +10,8 @@ use crate::read::quantity as q;
 const SKIRT_C: f64 = 120.0;
 /// Nut factor of lightly oiled steel unless stated. Common practice (T = 0.2 F d).
 const NUT_FACTOR: f64 = 0.20;
+/// What a torque pulls, either way, as a share of it. VDI 2230, tightening by torque wrench, from memory; common practice.
+const TORQUE_SCATTER: f64 = 0.25;
 
 /// All of it, or `None` with the faults told.
 pub(super) fn check(c: &mut Checker<'_>, file: &JobFile) -> Option<Engine> {
@@ -68,8 +70,9 @@ fn going_in(c: &mut Checker<'_>, file: &JobFile) -> Option<GoingInWanted> {
 
 fn head_bolts(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<HeadBolts> {
     let per_bank = c.number("head_bolts.per_bank", &file.per_bank, q::BOLTS);
-    let diameter = c.length("head_bolts.diameter", &file.diameter, q::BOLT);
-    let torque = c.number("head_bolts.torque", &file.torque, q::TORQUE);
+    let diameter = c.length_if_given("head_bolts.diameter", file.diameter.as_ref(), q::BOLT);
+    let torque = file.torque.as_ref().map(|at| c.number("head_bolts.torque", at, q::TORQUE));
+    let preload = file.preload.as_ref().map(|at| c.number("head_bolts.preload", at, q::PRELOAD));
     let nut_factor = match &file.nut_factor {
         None => Some(NUT_FACTOR),
         Some(at) => c.number("head_bolts.nut_factor", at, q::NUT_FACTOR),
@@ -78,13 +81,29 @@ fn head_bolts(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<HeadBolts> {
         None => Some(None),
         Some(at) => c.number("head_bolts.gas_pressure", at, q::GAS).map(Some),
     };
-    Some(HeadBolts {
-        per_bank: per_bank?,
-        diameter_mm: diameter?,
-        torque_nm: torque?,
-        nut_factor: nut_factor?,
-        gas_mpa: gas?,
-    })
+    let (each_n, scatter) = match (preload, torque) {
+        (Some(_), Some(_)) => {
+            let place = file.torque.as_ref().map_or(file.per_bank.place, |at| at.place);
+            c.fault(place, "head_bolts.torque", "a torque beside a preload".into(), "one or the other");
+            return None;
+        }
+        (None, None) => {
+            let found = "neither a torque nor a preload".into();
+            c.fault(file.per_bank.place, "head_bolts", found, "what pulls the head down");
+            return None;
+        }
+        (Some(preload), None) => (preload?, 0.0),
+        (None, Some(torque)) => {
+            let Some(diameter) = diameter? else {
+                let place = file.torque.as_ref().map_or(file.per_bank.place, |at| at.place);
+                let found = "a torque without a thread diameter".into();
+                c.fault(place, "head_bolts.diameter", found, "the thread diameter, which a torque acts on");
+                return None;
+            };
+            (torque? * 1000.0 / (nut_factor? * diameter), TORQUE_SCATTER)
+        }
+    };
+    Some(HeadBolts { per_bank: per_bank?, each_n, scatter, gas_mpa: gas? })
 }
 
 fn piston(c: &mut Checker<'_>, job: &JobFile, file: &PistonFile) -> Option<Piston> {
@@ -93,6 +112,7 @@ fn piston(c: &mut Checker<'_>, job: &JobFile, file: &PistonFile) -> Option<Pisto
     let pin_height = c.length("piston.pin_height", &file.pin_height, q::PISTON_HEIGHT);
     let oil_ring = c.length("piston.oil_ring", &file.oil_ring, q::PISTON_HEIGHT);
     let skirt = c.length("piston.skirt", &file.skirt, q::PISTON_HEIGHT);
+    let gasket = c.length_if_given("piston.gasket", file.gasket.as_ref(), q::GASKET);
     let metal = match &file.material {
         None => material::built_in("piston aluminium"),
         Some(given) => c.material("piston.material", given, &[]),
@@ -123,6 +143,7 @@ fn piston(c: &mut Checker<'_>, job: &JobFile, file: &PistonFile) -> Option<Pisto
         skirt_mm,
         material: metal?,
         temperature_c: temperature?,
+        gasket_mm: gasket?,
         clearance_mm: clearance,
     })
 }

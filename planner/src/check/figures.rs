@@ -129,6 +129,7 @@ pub(super) struct SomeAllowances {
     pocket_size: Option<f64>,
     ledge_depth: Option<f64>,
     ledge_chamfer: Option<f64>,
+    sleeve_wall: Option<f64>,
 }
 
 impl SomeAllowances {
@@ -145,6 +146,7 @@ impl SomeAllowances {
             pocket_size_mm: self.pocket_size.or(shop.pocket_size).unwrap_or(usual.pocket_size_mm),
             ledge_depth_mm: self.ledge_depth.or(shop.ledge_depth).unwrap_or(usual.ledge_depth_mm),
             ledge_chamfer_mm: self.ledge_chamfer.or(shop.ledge_chamfer).unwrap_or(usual.ledge_chamfer_mm),
+            sleeve_wall_mm: self.sleeve_wall.or(shop.sleeve_wall).unwrap_or(usual.sleeve_wall_mm),
         }
     }
 }
@@ -158,5 +160,6 @@ pub(super) fn allowances(c: &mut Checker<'_>, file: &AllowancesFile) -> SomeAllo
         pocket_size: read("pocket_size", &file.pocket_size, q::TOLERANCE),
         ledge_depth: read("ledge_depth", &file.ledge_depth, q::TOLERANCE),
         ledge_chamfer: read("ledge_chamfer", &file.ledge_chamfer, q::EDGE),
+        sleeve_wall: read("sleeve_wall", &file.sleeve_wall, q::SLEEVE_WALL),
     }
 }

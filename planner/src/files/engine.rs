@@ -34,10 +34,12 @@ pub struct GoingInFile {
 pub struct HeadBoltsFile {
     /// How many hold one bank's head; its cylinders share them.
     pub per_bank: At<Number>,
-    /// Thread diameter.
-    pub diameter: At<Length>,
-    /// Tightening torque, N·m.
-    pub torque: At<Number>,
+    /// Preload of one bolt, N, where it is known (by stretch or by a load cell); in place of a torque.
+    pub preload: Option<At<Number>>,
+    /// Thread diameter; wanted beside a torque.
+    pub diameter: Option<At<Length>>,
+    /// Tightening torque, N·m; what it pulls is taken to be within 25 % either way.
+    pub torque: Option<At<Number>>,
     /// Nut factor K of T = K F d; 0.20 unless stated.
     pub nut_factor: Option<At<Number>>,
     /// Peak gas pressure, MPa.
@@ -58,6 +60,8 @@ pub struct PistonFile {
     pub oil_ring: At<Length>,
     /// Crown to the end of the skirt.
     pub skirt: At<Length>,
+    /// Thickness of the head gasket once clamped, which a crown above the deck stands in.
+    pub gasket: Option<At<Length>>,
     /// Its metal; piston aluminium unless stated.
     pub material: Option<At<MaterialFile>>,
     /// Temperature of the skirt at work; 120 °C unless stated.

@@ -65,6 +65,10 @@ pub struct OwnMaterial {
     /// Yield strength when hot: pairs of a temperature and MPa, rising; constant unless given.
     #[serde(default)]
     pub hot_yield: Vec<[At<Number>; 2]>,
+    /// What it bears for good without creeping away: pairs of a temperature and MPa, rising; nothing to mind below the first,
+    /// nor unless given.
+    #[serde(default)]
+    pub creep: Vec<[At<Number>; 2]>,
     /// Specific cutting force of a chip 1 mm thick, MPa.
     pub cutting_force: Option<At<Number>>,
     /// How it falls with thicker chips.

@@ -64,4 +64,6 @@ pub struct AllowancesFile {
     pub ledge_depth: Option<At<Length>>,
     /// Chamfer of the ledge's inner edge, at 45 degrees; 0.5 mm unless stated.
     pub ledge_chamfer: Option<At<Length>>,
+    /// Wall of a finished sleeve under which a job holds without any limit; 1.5 mm unless stated.
+    pub sleeve_wall: Option<At<Length>>,
 }

@@ -13,12 +13,20 @@ pub struct Allowances {
     pub ledge_depth_mm: f64,
     /// Chamfer of the ledge's inner edge, at 45 degrees.
     pub ledge_chamfer_mm: f64,
+    /// Wall of a finished sleeve under which it holds of itself.
+    pub sleeve_wall_mm: f64,
 }
 
 impl Default for Allowances {
     /// The usual figures. Common practice, no source.
     fn default() -> Self {
-        Self { pocket_mm: 0.2, pocket_size_mm: 0.006, ledge_depth_mm: 0.010, ledge_chamfer_mm: 0.5 }
+        Self {
+            pocket_mm: 0.2,
+            pocket_size_mm: 0.006,
+            ledge_depth_mm: 0.010,
+            ledge_chamfer_mm: 0.5,
+            sleeve_wall_mm: 1.5,
+        }
     }
 }
 
@@ -78,12 +86,10 @@ pub struct GoingInWanted {
 pub struct HeadBolts {
     /// How many hold one bank's head.
     pub per_bank: f64,
-    /// Thread diameter, mm.
-    pub diameter_mm: f64,
-    /// Tightening torque, N·m.
-    pub torque_nm: f64,
-    /// K of T = K F d.
-    pub nut_factor: f64,
+    /// Preload of one, N.
+    pub each_n: f64,
+    /// What one may be off by, either way, as a share of it.
+    pub scatter: f64,
     /// Peak gas pressure, MPa, where given.
     pub gas_mpa: Option<f64>,
 }
@@ -105,6 +111,8 @@ pub struct Piston {
     pub material: Material,
     /// Temperature of the skirt at work, degrees Celsius.
     pub temperature_c: f64,
+    /// Thickness of the head gasket once clamped, where given.
+    pub gasket_mm: Option<f64>,
     /// Skirt to finished bore on diameter at 20 °C, where the job gives it, mm.
     pub clearance_mm: Option<f64>,
 }

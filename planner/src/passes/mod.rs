@@ -1,5 +1,6 @@
 //! The schedule: which passes, with how much stock on which side, by which tool, and when to stop.
 
+mod chip;
 mod cutting;
 mod deck;
 mod finish;
@@ -204,6 +205,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
                     bench.findings.push(finding);
                 }
             }
+            chip::judge(&mut bench);
             step = bench.step;
             schedule.passes.append(&mut bench.passes);
             schedule.findings.append(&mut bench.findings);

@@ -5,9 +5,8 @@ use super::mill::{self, Round};
 use super::{Bench, Cutter, cutting};
 use crate::job::pocket::Feature;
 use crate::plan::{Stage, Stock};
+use crate::sleeve::LEAST_CUT_MM as LEAST_MM;
 
-/// A finishing cut thinner than this rubs, mm. Common practice, no source.
-const LEAST_MM: f64 = 0.05;
 /// A register longer than this is tried before it is cut to depth, mm (as the lists have it).
 const TRIED_MM: f64 = 20.0;
 

@@ -82,8 +82,10 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     let mut schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
     schedule.findings.extend(machine::reach(&job, &schedule.passes));
     // A load, a mandrel or a clamp in the way concerns every bore of its bank.
-    for finding in
-        schedule.findings.iter().filter(|f| matches!(f.code, "power" | "mandrel" | "nose" | "pick_up"))
+    for finding in schedule
+        .findings
+        .iter()
+        .filter(|f| matches!(f.code, "power" | "mandrel" | "nose" | "pick_up" | "chip"))
     {
         decision.hold_bank(&job, finding);
     }

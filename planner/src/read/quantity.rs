@@ -21,6 +21,8 @@ pub enum Unit {
     Megapascal,
     /// Newton metres.
     NewtonMetre,
+    /// Newtons.
+    Newton,
     /// Newtons per millimetre.
     NewtonPerMm,
     /// 1e-6 per kelvin.
@@ -42,6 +44,7 @@ impl Unit {
             Self::Kilowatt => " kW",
             Self::Megapascal => " MPa",
             Self::NewtonMetre => " N·m",
+            Self::Newton => " N",
             Self::NewtonPerMm => " N/mm",
             Self::MicroPerKelvin => "e-6 1/K",
             Self::One => "",
@@ -139,6 +142,10 @@ pub const HONE_STOCK: Quantity = mm("a hone stock on diameter", 0.0, 1.0);
 pub const ALLOWANCE: Quantity = mm("a radial allowance", 0.0, 3.0);
 /// An edge's chamfer or fillet.
 pub const EDGE: Quantity = mm("a chamfer or fillet", 0.0, 5.0);
+/// The wall of a finished sleeve.
+pub const SLEEVE_WALL: Quantity = mm("a sleeve's wall", 0.1, 20.0);
+/// A head gasket once clamped.
+pub const GASKET: Quantity = mm("a head gasket's thickness", 0.1, 10.0);
 /// A bolt's thread diameter.
 pub const BOLT: Quantity = mm("a bolt diameter", 3.0, 40.0);
 /// A stroke.
@@ -177,6 +184,8 @@ pub const HOT: Quantity = of("a temperature at work", Unit::Celsius, -30.0, 400.
 pub const COLD: Quantity = of("a sleeve's temperature", Unit::Celsius, -200.0, 60.0);
 /// A tightening torque.
 pub const TORQUE: Quantity = of("a tightening torque", Unit::NewtonMetre, 1.0, 2000.0);
+/// A bolt's preload.
+pub const PRELOAD: Quantity = of("a bolt's preload", Unit::Newton, 100.0, 1_000_000.0);
 /// A nut factor.
 pub const NUT_FACTOR: Quantity = of("a nut factor", Unit::One, 0.05, 0.5);
 /// A number of bolts.

@@ -2,17 +2,14 @@
 
 use serde::Serialize;
 
-use super::SleeveFit;
+use super::{SleeveFit, unasked};
 use crate::job::{Job, Limit, Sleeve};
 use crate::limits::{self, Better, Stated, of_sleeve};
 use crate::plan::Verdict;
 use crate::read::fault::plain;
 
-/// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
-const COLDEST_C: f64 = -195.0;
-
 /// Compared within this, as the other limits are.
-const SAME: f64 = 1e-6;
+pub(super) const SAME: f64 = 1e-6;
 
 /// One limit of a sleeve, at the worst of its tolerances.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -30,6 +27,12 @@ pub struct SleeveLimit {
     pub prefer: Option<f64>,
     /// What there is beyond the limit.
     pub margin: Option<f64>,
+    /// Whether it holds of itself, with nobody asking.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub of_itself: bool,
+    /// Of one that holds of itself, why.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
     /// Go; hold where only the preferred figure is missed, or the figure is not known; stop beyond the limit.
     pub verdict: Verdict,
 }
@@ -38,6 +41,9 @@ impl SleeveLimit {
     /// In a sentence.
     #[must_use]
     pub fn sentence(&self) -> String {
+        if let Some(why) = &self.why {
+            return why.clone();
+        }
         let what = format!("{} ({})", crate::job::words::limit(self.limit), plain(&self.feature, 60));
         let bound = if self.better_larger() { "at least" } else { "at most" };
         let Some(value) = self.value else {
@@ -56,27 +62,48 @@ impl SleeveLimit {
         }
     }
 
+    /// Whether its figures are lengths; else they are shares, MPa or degrees Celsius and have no length's unit.
+    #[must_use]
+    pub fn is_length(&self) -> bool {
+        !matches!(
+            self.limit,
+            "seat_ratio"
+                | "hoop_ratio"
+                | "seat_yield"
+                | "hoop_yield"
+                | "clamp_at_peak"
+                | "chilled"
+                | "o_ring_squeeze"
+                | "o_ring_stretch"
+                | "o_ring_fill"
+        )
+    }
+
     /// What there is beyond the limit, unknown before all that is known.
     pub(super) fn short(&self) -> f64 {
         self.margin.unwrap_or(f64::NEG_INFINITY)
     }
 
     fn better_larger(&self) -> bool {
-        if let Some(stated) = limits::stated(self.limit) {
-            return stated.better == Better::Larger;
-        }
-        matches!(
-            self.limit,
-            "o_ring_squeeze" | "clamp_at_peak" | "skirt_clearance" | "protrusion" | "chilled" | "ledge_width"
-        )
+        limits::stated(self.limit).is_some_and(|stated| stated.better == Better::Larger)
     }
 }
 
 /// Every limit that the job sets, known or not, and what no sleeve may be whatever the job sets.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = asked(job, sleeve, fit);
-    limits.extend(never(job, sleeve, fit));
+    limits.extend(unasked::limits(job, sleeve, fit));
     limits
+}
+
+/// The thinnest wall of the finished sleeve and its step: outside, or the floor of a groove in it, at the least of its
+/// tolerance, mm.
+pub(super) fn thinnest<'s>(job: &Job, sleeve: &'s Sleeve) -> Option<(&'s str, f64)> {
+    let walls = sleeve.body.iter().map(|step| {
+        let thinnest = step.o_rings.iter().map(|o| o.groove_diameter_mm).fold(step.diameter_mm, f64::min);
+        (step.name.as_str(), (thinnest - step.tolerance_mm - job.finish.bore_mm) / 2.0)
+    });
+    walls.min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
 /// What the job asks. A limit that is set and has nothing to be judged by is a hold: it was set to be kept.
@@ -88,11 +115,7 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
             limits.push(judge(limit.name, given, feature, value));
         }
     };
-    let walls = sleeve.body.iter().map(|step| {
-        let thinnest = step.o_rings.iter().map(|o| o.groove_diameter_mm).fold(step.diameter_mm, f64::min);
-        (step.name.as_str(), (thinnest - step.tolerance_mm - job.finish.bore_mm) / 2.0)
-    });
-    if let Some((name, wall)) = walls.min_by(|a, b| a.1.total_cmp(&b.1)) {
+    if let Some((name, wall)) = thinnest(job, sleeve) {
         add(&of_sleeve::WALL, name, Some(wall));
     }
     let least = fit.fire_ring.iter().min_by(|a, b| a.on_flange_least.total_cmp(&b.on_flange_least));
@@ -123,57 +146,7 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     limits
 }
 
-/// What no sleeve may be, as far as the job carries it: it holds, for whoever knows better to release.
-fn never(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
-    let mut limits = Vec::new();
-    let nothing = Limit { least_mm: 0.0, prefer_mm: None };
-    let mut add = |name: &'static str, feature: &str, value: Option<f64>| {
-        let mut limit = judge(name, nothing, feature, value);
-        if limit.verdict == Verdict::Stop {
-            limit.verdict = Verdict::Hold;
-            limits.push(limit);
-        }
-    };
-    let ring = |r: &super::ORingFit| r.least.squeeze.min(r.aside[0]);
-    if let Some(loosest) = fit.o_rings.iter().min_by(|a, b| ring(a).total_cmp(&ring(b))) {
-        add(
-            "o_ring_squeeze",
-            &format!("at {:.1} mm in {}", loosest.depth, loosest.feature),
-            Some(ring(loosest)),
-        );
-    }
-    if fit.seat.pressure_at_peak.is_some() {
-        add("clamp_at_peak", "seat at peak pressure, MPa", fit.seat.pressure_at_peak);
-    }
-    if let Some(clearance) = fit.stack.and_then(|s| s.clearance) {
-        add("skirt_clearance", "at work", Some(clearance.hot));
-    }
-    if let Some(chilled) = fit.going_in.chilled.filter(|c| *c < COLDEST_C) {
-        let coldest = Limit { least_mm: COLDEST_C, prefer_mm: None };
-        let limit = judge("chilled", coldest, "sleeve as it goes in, °C", Some(chilled));
-        limits.push(SleeveLimit { verdict: Verdict::Hold, ..limit });
-    }
-    if fit.seat.width <= 0.0 {
-        let limit = judge("ledge_width", nothing, "round the flange", Some(fit.seat.width));
-        limits.push(SleeveLimit { verdict: Verdict::Stop, ..limit });
-    }
-    // Cut with the sleeves in, flanges end flush: a sleeve that must stand proud cannot.
-    let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;
-    if flush && sleeve.protrusion_min_mm > 0.0 {
-        limits.push(SleeveLimit {
-            limit: "protrusion",
-            feature: "flush, for the deck is cut with the sleeves in".to_owned(),
-            value: Some(0.0),
-            least: sleeve.protrusion_min_mm,
-            prefer: None,
-            margin: Some(-sleeve.protrusion_min_mm),
-            verdict: Verdict::Stop,
-        });
-    }
-    limits
-}
-
-fn judge(limit: &'static str, given: Limit, feature: &str, value: Option<f64>) -> SleeveLimit {
+pub(super) fn judge(limit: &'static str, given: Limit, feature: &str, value: Option<f64>) -> SleeveLimit {
     let mut result = SleeveLimit {
         limit,
         feature: feature.to_owned(),
@@ -181,6 +154,8 @@ fn judge(limit: &'static str, given: Limit, feature: &str, value: Option<f64>) -
         least: given.least_mm,
         prefer: given.prefer_mm,
         margin: None,
+        of_itself: false,
+        why: None,
         verdict: Verdict::Hold,
     };
     let Some(value) = value else { return result };

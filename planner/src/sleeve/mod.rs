@@ -14,6 +14,7 @@ mod register;
 mod rounded;
 mod seat;
 mod stack;
+mod unasked;
 mod walls;
 
 use serde::Serialize;
@@ -34,6 +35,8 @@ pub use protrusion::{DeckTilt, Protrusion};
 pub use register::{Hoop, Interference, Register, Running};
 pub use seat::Seat;
 pub use stack::{Clearance, Stack};
+pub(crate) use unasked::LEAST_CUT_MM;
+pub use unasked::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
 pub use walls::{WallFrom, WallLeft};
 
 /// How a candidate sleeve fits, at the places planned with it. mm, degrees Celsius, N, MPa.
@@ -83,7 +86,7 @@ impl SleeveFit {
         let not_go = self.sleeve_limits.iter().filter(|l| l.verdict != Verdict::Go);
         not_go
             .map(|l| Finding {
-                code: "sleeve_limit",
+                code: if l.of_itself { l.limit } else { "sleeve_limit" },
                 verdict: l.verdict,
                 subject: format!("sleeve {}", plain(&sleeve.name, 40)),
                 text: l.sentence(),
@@ -155,7 +158,7 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
         notes.extend(unlike(sleeve, measured));
     }
     notes.extend(o_ring::notes(fit));
-    notes.extend(seat::notes(job, sleeve));
+    notes.extend(unasked::notes(job, sleeve, fit));
     for register in &fit.registers {
         let open = register.running.is_some_and(|w| w.interference.least <= 0.0);
         if open && register.interference.most > 0.0 {
@@ -166,10 +169,10 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
             ));
         }
     }
-    if let Some(stack) = fit.stack.filter(|s| s.crown_top < 0.0) {
+    if let Some(stack) = fit.stack.filter(|s| s.crown_top < 0.0 && s.crown_gap > 0.0) {
         notes.push(format!(
-            "the crown stands {:.2} mm above the deck at top dead centre: gasket and head must allow it",
-            -stack.crown_top
+            "the crown stands {:.2} mm above the deck at top dead centre, {:.2} mm below the head with the gasket between",
+            -stack.crown_top, stack.crown_gap
         ));
     }
     if let Some(jacket) = job.block.parent.jacket {

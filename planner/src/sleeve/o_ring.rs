@@ -64,6 +64,8 @@ pub struct ORingFit {
     pub aside: [f64; 2],
     /// At the temperatures at work.
     pub hot: Squeeze,
+    /// The same with the thickest cord in the shallowest gland.
+    pub hot_most: Squeeze,
     /// From the jacket's lower edge to the groove; `None` where the block describes no jacket.
     pub from_jacket: Option<f64>,
     /// What is outside the usual ranges, in words.
@@ -126,12 +128,14 @@ fn o_ring(job: &Job, sleeve: &Sleeve, step: &Step, from_mm: f64, ring: &ORing) -
     let at = &job.engine.running;
     let (block, iron) = (job.block.parent.material.strain(at.block_c), sleeve.material.strain(at.sleeve_c));
     let rubber = ELASTOMER_PER_K * (at.sleeve_c - REFERENCE_C);
-    let hot = Gland {
-        pocket: pocket * (1.0 + block),
-        groove: gland.groove * (1.0 + iron),
-        width: gland.width * (1.0 + iron),
-    }
-    .of(cord * (1.0 + rubber));
+    let hot = |cold: &Gland, cord: f64| {
+        let grown = Gland {
+            pocket: cold.pocket * (1.0 + block),
+            groove: cold.groove * (1.0 + iron),
+            width: cold.width * (1.0 + iron),
+        };
+        grown.of(cord * (1.0 + rubber))
+    };
     let from_jacket = job
         .block
         .parent
@@ -147,7 +151,8 @@ fn o_ring(job: &Job, sleeve: &Sleeve, step: &Step, from_mm: f64, ring: &ORing) -
         least: deepest.of(cord - either),
         most: shallowest.of(cord + either),
         aside: [(cord - (gland.deep() + over)) / cord, (cord - (gland.deep() - over)) / cord],
-        hot,
+        hot: hot(&gland, cord),
+        hot_most: hot(&shallowest, cord + either),
         from_jacket,
         remarks: Vec::new(),
     };

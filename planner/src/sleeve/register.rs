@@ -76,6 +76,9 @@ pub struct Register {
     pub closure: Option<f64>,
     /// Largest hoop stress over yield, in either part, cold or at work; `None` where the yield is not known.
     pub hoop_ratio: Option<f64>,
+    /// Where no wall is known: the most that this ratio can be, whatever the wall.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hoop_ratio_at_most: Option<f64>,
     /// Temperature of block and sleeve together at which the middle interference is nothing; `None` where there is
     /// none, or it grows with heat.
     pub gone_at: Option<f64>,
@@ -147,9 +150,39 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
         hoop_most: most.as_ref().map(|g| g.hoop),
         closure: middle.as_ref().map(|g| g.closure_mm),
         hoop_ratio: hoop_ratio.map(|r| r.into_iter().fold(0.0, f64::max)),
+        hoop_ratio_at_most: outside
+            .is_none()
+            .then(|| at_most(parts, pocket, [interference.most, hot.most]))
+            .flatten(),
         gone_at: pair.gone_at_c(step.interference_mm),
         running,
     }
+}
+
+/// The most of hoop over yield that any wall round the sleeve could give, at 20 °C and at work; `None` where a yield is not
+/// known.
+///
+/// A thin wall takes up all of the interference: E δ / d. A rigid one leaves all of it to the sleeve, whose bore then bears
+/// p · 2 b² / (b² − a²) with p = (δ / d) E / ((b² + a²) / (b² − a²) − ν) (Lamé).
+fn at_most(parts: &Parts<'_>, pocket: f64, [cold, hot]: [f64; 2]) -> Option<f64> {
+    let at = &parts.job.engine.running;
+    let sleeve = &parts.sleeve.material;
+    let liner = parts.job.block.parent.liner.as_ref().map(|l| &l.material);
+    let insides = [parts.sleeve.bore_mm, parts.job.finish.bore_mm];
+    let cases = [(cold, [REFERENCE_C; 2]), (hot, [at.block_c, at.sleeve_c])];
+    let mut most: f64 = 0.0;
+    for (tight, [block_c, sleeve_c]) in cases {
+        let strain = tight.max(0.0) / pocket;
+        for metal in std::iter::once(parts.block).chain(liner) {
+            most = most.max(strain * metal.elastic_mpa / metal.yield_at_mpa(block_c)?);
+        }
+        for inside in insides.into_iter().filter(|inside| *inside < pocket) {
+            let (a2, b2) = (inside * inside, pocket * pocket);
+            let pressure = strain * sleeve.elastic_mpa / ((b2 + a2) / (b2 - a2) - sleeve.poisson);
+            most = most.max(pressure * 2.0 * b2 / (b2 - a2) / sleeve.yield_at_mpa(sleeve_c)?);
+        }
+    }
+    Some(most)
 }
 
 /// Block and sleeve at a diameter.

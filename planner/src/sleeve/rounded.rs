@@ -55,6 +55,7 @@ fn register(g: Register) -> Register {
         hoop_most: g.hoop_most.map(hoop),
         closure: o(g.closure),
         hoop_ratio: o(g.hoop_ratio),
+        hoop_ratio_at_most: o(g.hoop_ratio_at_most),
         gone_at: o(g.gone_at),
         running: g.running.map(|w| Running {
             interference: tight(w.interference),
@@ -88,6 +89,9 @@ fn seat(s: Seat) -> Seat {
         width_at_flats: o(s.width_at_flats),
         load: o(s.load),
         pressure: o(s.pressure),
+        pressure_most: o(s.pressure_most),
+        bears: o(s.bears),
+        bears_by: s.bears_by,
         ratio: o(s.ratio),
         yield_at_work: o(s.yield_at_work),
         gas_load: o(s.gas_load),
@@ -107,6 +111,7 @@ fn o_ring(f: ORingFit) -> ORingFit {
         most: squeeze(f.most),
         aside: f.aside.map(r),
         hot: squeeze(f.hot),
+        hot_most: squeeze(f.hot_most),
         from_jacket: o(f.from_jacket),
         ..f
     }
@@ -178,6 +183,7 @@ fn stack(s: Stack) -> Stack {
         skirt_bottom: r(s.skirt_bottom),
         ring_hold: r(s.ring_hold),
         skirt_out: r(s.skirt_out),
+        crown_gap: r(s.crown_gap),
         clearance: s.clearance.map(|c| Clearance { cold: r(c.cold), hot: r(c.hot) }),
         bore_today: o(s.bore_today),
     }

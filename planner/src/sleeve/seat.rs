@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::job::{CoolantHole, HeadBolts, Job, Sleeve};
+use crate::job::{CoolantHole, HeadBolts, Job};
 use crate::place::Positions;
 
 /// Directions in which the ledge is added up.
@@ -29,13 +29,21 @@ pub struct Seat {
     pub load: Option<f64>,
     /// Bearing pressure under it, MPa.
     pub pressure: Option<f64>,
+    /// The same with every bolt at the most of its scatter.
+    pub pressure_most: Option<f64>,
+    /// What the block's metal bears for good at work, MPa: the smaller of its yield and its creep figure; `None` hotter than
+    /// their tables reach.
+    pub bears: Option<f64>,
+    /// Which of the two.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bears_by: Option<&'static str>,
     /// Pressure over the yield of the block's metal at work.
     pub ratio: Option<f64>,
     /// That yield, MPa; `None` hotter than its table reaches.
     pub yield_at_work: Option<f64>,
     /// Lift of the gas on the head, N, where the job gives its pressure and the block a fire ring.
     pub gas_load: Option<f64>,
-    /// Bearing pressure left if all of the gas load came off the seat, MPa: the least that holds it down.
+    /// Bearing pressure left if all of the gas load came off the seat, with every bolt at the least of its scatter, MPa: the least that holds it down.
     pub pressure_at_peak: Option<f64>,
     /// Bearing pressure of the fire ring on the flange under the clamp, MPa.
     pub flange_pressure: Option<f64>,
@@ -64,8 +72,11 @@ pub(super) fn seat(job: &Job, positions: &Positions) -> Seat {
     let least = areas.iter().min_by(|a, b| a.1.total_cmp(&b.1)).filter(|a| a.1 < whole);
     let area = least.map_or(whole, |a| a.1);
     let load = job.engine.head_bolts.and_then(|bolts| clamp_n(job, &bolts));
+    let scatter = job.engine.head_bolts.map_or(0.0, |bolts| bolts.scatter);
     let pressure = load.filter(|_| area > 0.0).map(|n| n / area);
-    let yield_at_work = job.block.parent.material.yield_at_mpa(job.engine.running.block_c);
+    let at_c = job.engine.running.block_c;
+    let yield_at_work = job.block.parent.material.yield_at_mpa(at_c);
+    let bears = job.block.parent.material.bears_at(at_c).filter(|_| load.is_some());
     let ring = job.block.fire_ring;
     let gas_load = job
         .engine
@@ -82,20 +93,25 @@ pub(super) fn seat(job: &Job, positions: &Positions) -> Seat {
         width_at_flats: flat.map(|f| (f.min(outer) - inner).max(0.0)),
         load,
         pressure,
+        pressure_most: pressure.map(|p| p * (1.0 + scatter)),
+        bears: bears.map(|b| b.mpa),
+        bears_by: bears.map(|b| if b.by_creep { "creep" } else { "yield" }),
         ratio: pressure.zip(yield_at_work).map(|(p, y)| p / y),
         yield_at_work: load.and(yield_at_work),
         gas_load,
-        pressure_at_peak: load.zip(gas_load).filter(|_| area > 0.0).map(|(n, gas)| (n - gas) / area),
+        pressure_at_peak: load
+            .zip(gas_load)
+            .filter(|_| area > 0.0)
+            .map(|(n, gas)| (n * (1.0 - scatter) - gas) / area),
         flange_pressure: load.zip(ring_area).filter(|(_, a)| *a > 0.0).map(|(n, a)| n / a),
     }
 }
 
-/// F = T / (K d) per bolt; a bank's bolts shared by its cylinders (the bank with the fewest decides).
+/// A bank's bolts shared by its cylinders (the bank with the fewest decides).
 fn clamp_n(job: &Job, bolts: &HeadBolts) -> Option<f64> {
     let fewest = job.block.banks.iter().map(|b| b.sites.len()).min()?;
-    let each_n = bolts.torque_nm * 1000.0 / (bolts.nut_factor * bolts.diameter_mm);
     let cylinders = f64::from(u32::try_from(fewest).ok()?);
-    (cylinders > 0.0).then(|| each_n * bolts.per_bank / cylinders)
+    (cylinders > 0.0).then(|| bolts.each_n * bolts.per_bank / cylinders)
 }
 
 /// A flange's ledge: an annulus cut by flats towards the neighbours.
@@ -181,20 +197,6 @@ impl Opening {
         let across = d[1] * self.lean[0] - d[0] * self.lean[1];
         along.hypot(across) < self.radius_mm
     }
-}
-
-/// A fillet that would ride on the ledge's edge.
-pub(super) fn notes(job: &Job, sleeve: &Sleeve) -> Vec<String> {
-    let chamfer = job.allowances.ledge_chamfer_mm;
-    let fillet = sleeve.flange.fillet_mm.filter(|fillet| *fillet > chamfer);
-    fillet
-        .map(|fillet| {
-            format!(
-                "the sleeve's fillet of {fillet:.2} mm rides on the ledge's edge, broken {chamfer:.2} mm: a flange that rides cracks"
-            )
-        })
-        .into_iter()
-        .collect()
 }
 
 #[cfg(test)]

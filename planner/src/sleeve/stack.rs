@@ -21,6 +21,8 @@ pub struct Stack {
     pub ring_hold: f64,
     /// Skirt below the sleeve at bottom dead centre; negative is inside.
     pub skirt_out: f64,
+    /// Crown to the head with the gasket between, where the job gives its thickness; the crown to the deck without.
+    pub crown_gap: f64,
     /// Skirt to bore, where the job gives a piston's clearance.
     pub clearance: Option<Clearance>,
     /// Finished bore as a gauge reads it at the block's temperature of the day, where the job gives that.
@@ -70,6 +72,7 @@ pub(super) fn stack(job: &Job, survey: &Survey, sleeve: &Sleeve) -> Option<Stack
         skirt_bottom,
         ring_hold: sleeve.length_mm - oil_ring_bottom,
         skirt_out: skirt_bottom - sleeve.length_mm,
+        crown_gap: top + piston.gasket_mm.unwrap_or(0.0),
         clearance,
         bore_today: job.temperature.map(|t| grown(bore, &sleeve.material, t.cutting.block_c)),
     })
@@ -97,6 +100,7 @@ mod tests {
             skirt_mm: 55.0,
             material: material::built_in("piston aluminium").expect("built in"),
             temperature_c: 120.0,
+            gasket_mm: None,
             clearance_mm: None,
         };
         assert!((below(235.0, &piston, 0.0, 196.0).expect("reaches") - 0.1).abs() < 1e-9);

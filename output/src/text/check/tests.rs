@@ -22,7 +22,7 @@ fn limited() -> Planning {
     let mut job = petrel();
     let limit = |least_mm, prefer_mm| Some(Limit { least_mm, prefer_mm });
     job.engine.head_bolts =
-        Some(HeadBolts { per_bank: 8.0, diameter_mm: 11.0, torque_nm: 75.0, nut_factor: 0.2, gas_mpa: None });
+        Some(HeadBolts { per_bank: 8.0, each_n: 75_000.0 / (0.2 * 11.0), scatter: 0.25, gas_mpa: None });
     job.limits.set("sleeve_wall", limit(2.5, None));
     job.limits.set("hoop_ratio", limit(0.8, Some(0.1)));
     planned(job)
@@ -86,9 +86,9 @@ fn candidates_stand_side_by_side_with_why_the_chosen_one_won() {
     insta::assert_snapshot!(&page[from..to], @r"
     sleeve                     cut a  worst margin      tightest fit   seat/
                        pocket    side   of the bores     cold  at work   yield
-      D86              86.460    2.22       -0.041**   +0.030   -0.032       -  STOP
-    > W90              89.780    3.88        0.100     +0.020   -0.043       -  go
-      D86: ends at stop: cylinder 5, clean up (body), margin -0.041 mm
+      D86              86.460    2.22       -0.030**   +0.030   -0.038       -  STOP
+    > W90              89.780    3.88        0.100     +0.020   -0.050       -  go
+      D86: ends at stop: cylinder 5, clean up (body), margin -0.030 mm
     > W90: the smallest pocket that ends at go; least margin: flange gap, cylinder 1
       fit: interference on diameter at the loosest of its tolerances; minus is a gap
     ");
@@ -104,9 +104,11 @@ fn the_limits_of_a_sleeve_stand_with_what_there_is() {
       D86
         sleeve wall (body)                              2.248    2.500       -  STOP
         hoop ratio (body)                               0.147    0.800   0.100  HOLD
+        seat yield (ledge at work, MPa)               200.120  140.000       -  HOLD
     > W90
         sleeve wall (lower register)                    1.973    2.500       -  STOP
         hoop ratio (upper register)                     0.114    0.800   0.100  HOLD
         hoop ratio (lower register)                     0.142    0.800   0.100  HOLD
+        seat yield (ledge at work, MPa)               200.829  140.000       -  HOLD
     ");
 }

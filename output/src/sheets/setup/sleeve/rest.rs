@@ -52,12 +52,9 @@ impl Sheet<'_> {
         Ok(())
     }
 
-    /// Shares have no unit; the rest are lengths.
+    /// Shares, MPa and degrees have no length's unit; the rest are lengths.
     fn limit_value(&self, limit: &SleeveLimit, value: f64) -> Result<String, OutputError> {
-        if limit.limit.ends_with("_ratio") {
-            return decimal(value, 2);
-        }
-        self.fine(value)
+        if limit.is_length() { self.fine(value) } else { decimal(value, 2) }
     }
 
     /// The piston at both ends of its stroke.

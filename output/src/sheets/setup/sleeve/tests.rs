@@ -12,13 +12,8 @@ fn told(units: SheetUnits) -> Planning {
     job.sheet_units = units;
     job.engine.running = Running { block_c: 110.0, sleeve_c: 130.0, stated: true };
     job.engine.deck = DeckCut { cut_mm: 0.1, after_fit: false };
-    job.engine.head_bolts = Some(HeadBolts {
-        per_bank: 8.0,
-        diameter_mm: 11.0,
-        torque_nm: 75.0,
-        nut_factor: 0.2,
-        gas_mpa: Some(9.0),
-    });
+    job.engine.head_bolts =
+        Some(HeadBolts { per_bank: 8.0, each_n: 75_000.0 / (0.2 * 11.0), scatter: 0.25, gas_mpa: Some(9.0) });
     job.engine.piston = Some(Piston {
         stroke_mm: 86.0,
         rod_mm: 143.0,
@@ -27,6 +22,7 @@ fn told(units: SheetUnits) -> Planning {
         skirt_mm: 48.0,
         material: borewright_planner::material::built_in("piston aluminium").unwrap(),
         temperature_c: 120.0,
+        gasket_mm: None,
         clearance_mm: Some(0.05),
     });
     job.limits.set("seat_ratio", Some(Limit { least_mm: 1.2, prefer_mm: Some(0.9) }));

@@ -1,0 +1,88 @@
+//! The chip of a finishing cut: whether a tip's nose can form it at all, or the edge rubs.
+
+use super::Bench;
+use crate::job::{Tool, ToolKind};
+use crate::plan::{Pass, Stage, Verdict};
+use crate::sleeve::LEAST_CUT_MM;
+
+/// A cut shallower than this share of the nose is pushed off rather than cut: its edge stands under some 29 degrees to the
+/// wall. Common practice, no source.
+const OF_NOSE: f64 = 0.125;
+/// A chip thinner than this is not formed: about a third of the radius of an edge honed for iron. Common practice, no source.
+const LEAST_CHIP_MM: f64 = 0.015;
+/// Compared within this, as the other limits are, mm.
+const SAME_MM: f64 = 1e-6;
+
+/// Mean thickness of the chip of a round nose, mm: area a f over the length of edge in cut, r acos(1 − a / r), and beyond
+/// the nose straight along the depth.
+fn mean_mm(depth_mm: f64, feed_mm: f64, nose_mm: f64) -> f64 {
+    let round = nose_mm * (1.0 - depth_mm.min(nose_mm) / nose_mm).acos();
+    depth_mm * feed_mm / (round + (depth_mm - nose_mm).max(0.0))
+}
+
+/// Holds a bank whose pockets or finish bores are cut under the chip that the tip can form.
+pub(super) fn judge(bench: &mut Bench<'_>) {
+    // Too little in the sleeve itself is told with the sleeve.
+    let told = bench.fit.sleeve_limits.iter().any(|l| l.limit == "chip");
+    let mut steps: Vec<u32> = Vec::new();
+    let mut found: Vec<String> = Vec::new();
+    for pass in bench.passes.iter().filter(|p| !(told && p.stage == Stage::Finish)) {
+        let Some(text) = bench
+            .job
+            .machine
+            .tools
+            .iter()
+            .find(|t| Some(&t.name) == pass.tool.as_ref())
+            .and_then(|t| under(t, pass))
+        else {
+            continue;
+        };
+        // One line a step: what differs is the bore it is said of.
+        if !steps.contains(&pass.step) {
+            steps.push(pass.step);
+            found.push(text);
+        }
+    }
+    for text in found {
+        bench.find("chip", Verdict::Hold, text);
+    }
+}
+
+/// What a finishing pass with this tool is short of; `None` where it cuts.
+fn under(tool: &Tool, pass: &Pass) -> Option<String> {
+    let finishing = matches!(pass.stage, Stage::Pocket | Stage::Finish) && tool.kind == ToolKind::Boring;
+    let depth = pass.stock.min;
+    if !finishing || depth <= SAME_MM || pass.feed_per_rev <= 0.0 {
+        return None;
+    }
+    let cut = format!("step {}, {}: {depth:.3} mm a side", pass.step, pass.feature);
+    let nose = tool.nose_radius_mm.unwrap_or(0.0);
+    let least = LEAST_CUT_MM.max(OF_NOSE * nose);
+    if depth < least - SAME_MM {
+        return Some(format!(
+            "{cut} with a nose of {nose:.2} mm, at least {least:.3} mm: the edge would rub"
+        ));
+    }
+    let chip = if nose > 0.0 { mean_mm(depth, pass.feed_per_rev, nose) } else { pass.feed_per_rev };
+    (chip < LEAST_CHIP_MM - SAME_MM).then(|| {
+        format!(
+            "{cut} at {:.3} mm a turn with a nose of {nose:.2} mm makes a chip {chip:.4} mm thick, at least {LEAST_CHIP_MM:.3} mm: the edge would rub",
+            pass.feed_per_rev
+        )
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_mean_chip_of_a_nose_is_its_area_over_its_edge() {
+        // Nose 0.8, depth 0.2, feed 0.15: arc 0.8 acos(0.75) = 0.578 187; 0.03 / 0.578 187 = 0.051 886.
+        assert!((mean_mm(0.2, 0.15, 0.8) - 0.051_886).abs() < 1e-6);
+        // As deep as the nose: a quarter of a circle, 0.8 x 0.15 / (0.8 pi / 2) = 0.095 493.
+        assert!((mean_mm(0.8, 0.15, 0.8) - 0.095_493).abs() < 1e-6);
+        // Twice as deep: 1.6 x 0.15 / (0.8 pi / 2 + 0.8) = 0.116 695.
+        assert!((mean_mm(1.6, 0.15, 0.8) - 0.116_695).abs() < 1e-6);
+    }
+}

@@ -1,0 +1,320 @@
+//! What no sleeve may be, whether anyone limits it or not: physics. It holds, for whoever knows better to release.
+//!
+//! Only what the job carries is judged: a seat where the job gives head bolts, a fillet where the sleeve states one.
+
+use super::limit::{SAME, SleeveLimit, judge, thinnest};
+use super::{ORingFit, Register, SleeveFit};
+use crate::job::{Job, Limit, Sleeve, SleeveKind};
+use crate::material::Material;
+use crate::plan::Verdict;
+use crate::read::fault::plain;
+
+/// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
+const COLDEST_C: f64 = -195.0;
+/// Squeeze outside which an O-ring leaks or is cut, shares. Common practice of static radial glands, no source.
+pub const SQUEEZE_ENDS: [f64; 2] = [0.08, 0.35];
+/// Stretch over which an O-ring ages and creeps, a share. Common practice, no source.
+pub const STRETCH_MOST: f64 = 0.08;
+/// Fill of a hot gland over which rubber has nowhere to go, a share. Common practice, no source.
+pub const HOT_FILL_MOST: f64 = 0.95;
+/// A finishing cut thinner than this rubs, mm a side. Common practice, no source.
+pub(crate) const LEAST_CUT_MM: f64 = 0.05;
+
+/// One that holds of itself.
+fn holds(limit: &'static str, feature: &str, [value, bound]: [Option<f64>; 2], why: String) -> SleeveLimit {
+    let given = Limit { least_mm: bound.unwrap_or(0.0), prefer_mm: None };
+    let judged = judge(limit, given, feature, value.filter(|_| bound.is_some()));
+    // Over a bound from either side: what is missing is told without a sign.
+    let margin = judged.margin.map(|m| -m.abs());
+    SleeveLimit { verdict: Verdict::Hold, of_itself: true, why: Some(why), margin, ..judged }
+}
+
+/// Everything that holds of itself, and what stops: what cannot be made.
+pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    limits.extend(seat(job, fit));
+    limits.extend(fit.registers.iter().filter_map(|r| hoop(job, r)));
+    limits.extend(fit.registers.iter().filter_map(|r| loose(sleeve, fit, r)));
+    limits.extend(wall(job, sleeve));
+    limits.extend(fit.o_rings.iter().flat_map(o_ring));
+    limits.extend(fillet(job, sleeve));
+    limits.extend(finish_cut(job, sleeve));
+    limits.extend(piston(fit));
+    limits.extend(cold(fit));
+    limits.extend(cannot(job, sleeve, fit));
+    limits
+}
+
+/// The ledge: more than its metal bears for good under the most that the bolts pull; nothing left of the clamp at the least.
+fn seat(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    let at_c = job.engine.running.block_c;
+    let metal = plain(&job.block.parent.material.name, 40);
+    if let Some(pressure) = fit.seat.pressure_most {
+        let text = match fit.seat.bears {
+            None => Some(format!(
+                "bearing pressure on the ledge {pressure:.1} MPa at the most, and what {metal} bears at {at_c:.0} °C is not known"
+            )),
+            Some(bears) => (pressure > bears + SAME).then(|| {
+                format!(
+                    "bearing pressure on the ledge is {pressure:.1} MPa at the most, {metal} bears {bears:.1} MPa at {at_c:.0} °C ({}): the sleeve sinks",
+                    fit.seat.bears_by.unwrap_or("yield")
+                )
+            }),
+        };
+        limits.extend(
+            text.map(|text| {
+                holds("seat_yield", "ledge at work, MPa", [Some(pressure), fit.seat.bears], text)
+            }),
+        );
+    }
+    if let Some(left) = fit.seat.pressure_at_peak.filter(|left| *left < -SAME) {
+        let text = format!(
+            "peak gas pressure can take off more than the bolts hold the sleeve down with: {left:.1} MPa left on the ledge"
+        );
+        limits.push(holds("clamp_at_peak", "seat at peak pressure, MPa", [Some(left), Some(0.0)], text));
+    }
+    limits
+}
+
+/// Hoop stress over yield in any ring, cold or at work.
+fn hoop(job: &Job, register: &Register) -> Option<SleeveLimit> {
+    if register.interference.most <= 0.0 {
+        return None;
+    }
+    let name = plain(&register.feature, 40);
+    let (value, text) = match (register.hoop_ratio, register.hoop_ratio_at_most) {
+        (Some(ratio), _) if ratio > 1.0 + SAME => (
+            Some(ratio),
+            format!("{name}: hoop stress reaches {ratio:.2} of yield: the fit breaks or yields a part"),
+        ),
+        (Some(_), _) => return None,
+        (None, Some(most)) if most > 1.0 + SAME => (
+            Some(most),
+            format!(
+                "{name}: no wall was read, and hoop stress may reach {most:.2} of yield with the wall that is there"
+            ),
+        ),
+        (None, Some(_)) => return None,
+        (None, None) => (
+            None,
+            format!(
+                "{name}: hoop stress cannot be held against a yield that is not known at {:.0} °C",
+                job.engine.running.block_c.max(job.engine.running.sleeve_c)
+            ),
+        ),
+    };
+    Some(holds("hoop_yield", &register.feature, [value, Some(1.0)], text))
+}
+
+/// A dry register that the loose ends of its tolerances leave without interference at 20 °C.
+///
+/// Of a wet sleeve a register with O-rings may be loose, as such sleeves are made, while another one grips.
+fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<SleeveLimit> {
+    let grips = |r: &Register| r.interference.least > SAME;
+    if grips(register) {
+        return None;
+    }
+    let sealed = sleeve.body.iter().any(|s| s.name == register.feature && !s.o_rings.is_empty());
+    if sleeve.kind == SleeveKind::Wet && sealed && fit.registers.iter().any(grips) {
+        return None;
+    }
+    let least = register.interference.least;
+    let text = format!(
+        "{}: at the loose end of its tolerances {} at 20 °C: nothing but the flange keeps the sleeve from shuffling",
+        plain(&register.feature, 40),
+        if least < -SAME { format!("a gap of {:.3} mm", -least) } else { "no interference".to_owned() }
+    );
+    Some(holds("loose_register", &register.feature, [Some(least), Some(0.0)], text))
+}
+
+/// The finished sleeve's wall.
+fn wall(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let least = job.allowances.sleeve_wall_mm;
+    let (name, wall) = thinnest(job, sleeve).filter(|(_, wall)| *wall < least - SAME)?;
+    let text = format!(
+        "{}: the finished sleeve's wall is {wall:.3} mm at the least, under {least:.3} mm (`allowances.sleeve_wall`)",
+        plain(name, 40)
+    );
+    Some(holds("thin_sleeve", name, [Some(wall), Some(least)], text))
+}
+
+/// An O-ring at the ends of its tolerances.
+fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
+    let place = format!("at {:.1} mm in {}", ring.depth, ring.feature);
+    let told = format!("O-ring at {:.1} mm in {}", ring.depth, plain(&ring.feature, 40));
+    let mut limits = Vec::new();
+    let loosest = ring.least.squeeze.min(ring.aside[0]);
+    let tightest = ring.most.squeeze.max(ring.aside[1]);
+    let [least, most] = SQUEEZE_ENDS;
+    if loosest < least - SAME {
+        let text = format!(
+            "{told}: squeezed {:.1} % at the least, under {:.0} %: it leaks",
+            100.0 * loosest,
+            100.0 * least
+        );
+        limits.push(holds("o_ring_squeeze", &place, [Some(loosest), Some(least)], text));
+    }
+    if tightest > most + SAME {
+        let text = format!(
+            "{told}: squeezed {:.1} % at the most, over {:.0} %: it is cut going in",
+            100.0 * tightest,
+            100.0 * most
+        );
+        limits.push(holds("o_ring_squeeze", &place, [Some(tightest), Some(most)], text));
+    }
+    if ring.stretch > STRETCH_MOST + SAME {
+        let text =
+            format!("{told}: stretched {:.1} %, over {:.0} %", 100.0 * ring.stretch, 100.0 * STRETCH_MOST);
+        limits.push(holds("o_ring_stretch", &place, [Some(ring.stretch), Some(STRETCH_MOST)], text));
+    }
+    let fill = ring.hot_most.fill;
+    if fill > HOT_FILL_MOST + SAME {
+        let text = format!(
+            "{told}: hot it fills up to {:.0} % of its groove, over {:.0} %: rubber gives way to nothing, the sleeve does",
+            100.0 * fill,
+            100.0 * HOT_FILL_MOST
+        );
+        limits.push(holds("o_ring_fill", &place, [Some(fill), Some(HOT_FILL_MOST)], text));
+    }
+    limits
+}
+
+/// A flange that rides its fillet on the ledge's edge: an edge broken by less than the fillet meets it.
+fn fillet(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let chamfer = job.allowances.ledge_chamfer_mm;
+    let fillet = sleeve.flange.fillet_mm.filter(|fillet| *fillet > chamfer + SAME)?;
+    let text = format!(
+        "the sleeve's fillet of {fillet:.2} mm rides on the ledge's edge, broken {chamfer:.2} mm: a flange that rides cracks"
+    );
+    Some(holds("fillet_rides", "under the flange", [Some(fillet), Some(chamfer)], text))
+}
+
+/// The finish bore's stock in this sleeve. What its tip's nose makes of it is judged with the passes.
+fn finish_cut(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let stock = (job.finish.bore_mm - job.finish.hone_stock_mm - sleeve.bore_mm) / 2.0;
+    if stock <= SAME || stock >= LEAST_CUT_MM - SAME {
+        return None;
+    }
+    let text = format!(
+        "finish bore: {stock:.3} mm a side are left in the sleeve, at least {LEAST_CUT_MM:.2} mm: the edge would rub"
+    );
+    Some(holds("chip", "finish bore", [Some(stock), Some(LEAST_CUT_MM)], text))
+}
+
+/// A skirt or crown that touches.
+fn piston(fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let Some(stack) = fit.stack else { return Vec::new() };
+    let mut limits = Vec::new();
+    if let Some(hot) = stack.clearance.map(|c| c.hot).filter(|hot| *hot <= SAME) {
+        let text = format!("the skirt touches at work: {hot:.3} mm of clearance left on diameter");
+        limits.push(holds("skirt_touches", "at work", [Some(hot), Some(0.0)], text));
+    }
+    let gap = stack.crown_gap;
+    let proud = stack.crown_top < -SAME;
+    if proud && gap <= SAME {
+        let text = format!(
+            "the crown stands {:.2} mm above the deck at top dead centre, and nothing is known to keep it off the head: say `piston.gasket`",
+            -stack.crown_top
+        );
+        let text = if gap == stack.crown_top {
+            text
+        } else {
+            format!(
+                "the crown touches the head at top dead centre: {gap:.2} mm are left with the gasket between"
+            )
+        };
+        limits.push(holds("crown_touches", "top dead centre", [Some(gap), Some(0.0)], text));
+    }
+    limits
+}
+
+/// A sleeve that would have to be colder than anything to go in.
+fn cold(fit: &SleeveFit) -> Option<SleeveLimit> {
+    let chilled = fit.going_in.chilled.filter(|c| *c < COLDEST_C)?;
+    let text = format!(
+        "to go in the sleeve would have to be chilled to {chilled:.0} °C, colder than liquid nitrogen: a hotter block or less interference"
+    );
+    Some(holds("chilled", "sleeve as it goes in, °C", [Some(chilled), Some(COLDEST_C)], text))
+}
+
+/// What cannot be made at all: a stop.
+fn cannot(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    let mut stop = |limit: &'static str, feature: &str, value: f64, least_mm: f64, why: String| {
+        let mut held = holds(limit, feature, [Some(value), Some(least_mm)], why);
+        held.verdict = Verdict::Stop;
+        limits.push(held);
+    };
+    if fit.seat.width <= 0.0 {
+        let why = format!(
+            "the ledge's chamfer of {:.2} mm leaves nothing of it to stand on",
+            job.allowances.ledge_chamfer_mm
+        );
+        stop("ledge_width", "round the flange", fit.seat.width, 0.0, why);
+    }
+    // Cut with the sleeves in, flanges end flush: a sleeve that must stand proud cannot.
+    let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;
+    if flush && sleeve.protrusion_min_mm > 0.0 {
+        let why = format!(
+            "the sleeve asks for at least {:.3} mm above the deck, which is cut with the sleeves in: it ends flush",
+            sleeve.protrusion_min_mm
+        );
+        stop("protrusion", "flush", 0.0, sleeve.protrusion_min_mm, why);
+    }
+    limits
+}
+
+/// Which of these were judged on figures that nobody has verified, and which were not judged for want of figures.
+pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<String> {
+    let mut memory = Vec::new();
+    let mut unjudged = Vec::new();
+    let of = |metal: &Material, figures: &[&str]| {
+        let found: Vec<&str> = metal.unverified.iter().copied().filter(|f| figures.contains(f)).collect();
+        (!found.is_empty()).then(|| format!("{} of {}", found.join(" and "), plain(&metal.name, 40)))
+    };
+    let block = &job.block.parent.material;
+    let liner = job.block.parent.liner.as_ref().map(|l| &l.material);
+    if fit.seat.load.is_some() {
+        memory.extend(
+            of(block, &["yield", "yield when hot", "creep"]).map(|f| format!("pressure on the ledge ({f})")),
+        );
+        if block.creep.is_empty() {
+            memory.push(format!(
+                "pressure on the ledge (yield alone: nobody gives a creep figure of {})",
+                plain(&block.name, 40)
+            ));
+        }
+    } else {
+        unjudged.push("pressure on the ledge (the job gives no head bolts)");
+    }
+    if fit.registers.iter().any(|r| r.interference.most > 0.0) {
+        let metals = [Some(block), Some(&sleeve.material), liner];
+        let rest: Vec<String> =
+            metals.into_iter().flatten().filter_map(|m| of(m, &["yield", "yield when hot"])).collect();
+        if !rest.is_empty() {
+            memory.push(format!("hoop stress ({})", rest.join(", ")));
+        }
+    }
+    memory.push(format!("the finished wall ({:.2} mm, common practice)", job.allowances.sleeve_wall_mm));
+    if !fit.o_rings.is_empty() {
+        memory.push("O-rings (their ranges common practice; cords and expansion of rubber)".to_owned());
+    }
+    memory.push("the least chip of a finishing cut (common practice)".to_owned());
+    if sleeve.flange.fillet_mm.is_none() {
+        unjudged.push("the fillet under the flange (the sleeve states none)");
+    }
+    match fit.stack {
+        None => unjudged.push("skirt and crown (the job describes no piston)"),
+        Some(stack) if stack.clearance.is_none() => unjudged.push("the skirt (no clearance is given)"),
+        Some(_) => {}
+    }
+    let mut notes = vec![format!(
+        "what holds of itself was judged on figures from memory or common practice: {}",
+        memory.join("; ")
+    )];
+    if !unjudged.is_empty() {
+        notes.push(format!("not judged for want of figures: {}", unjudged.join("; ")));
+    }
+    notes
+}
