@@ -1,5 +1,6 @@
 //! The command line.
 
+use std::ffi::OsString;
 use std::path::PathBuf;
 
 use borewright_archive::Time;
@@ -127,6 +128,12 @@ pub(crate) enum Command {
         #[arg(long, value_enum, default_value_t)]
         format: Format,
     },
+    /// Write down what was measured or happened, and hold it against the plan.
+    ///
+    /// CHECK CYLINDER VALUE for one reading; nothing for a prompt that asks check by check in the order of work; or
+    /// `strike LINE --because WHY`, `sleeve NUMBER for CYLINDER`, and void, crack, tool, moved, note or release with
+    /// words, a cylinder's number first where it is one's.
+    Record(RecordArgs),
     /// Print the JSON Schema of an input file, so that an editor completes it.
     Schema {
         /// Which file.
@@ -137,6 +144,52 @@ pub(crate) enum Command {
         /// Which shell.
         shell: clap_complete::Shell,
     },
+}
+
+/// What is recorded, and by whom.
+#[derive(Debug, clap::Args)]
+pub(crate) struct RecordArgs {
+    /// A job folder, or its job.yaml.
+    pub(crate) job: PathBuf,
+    /// CHECK CYLINDER VALUE, as `5 3 +0.8 thou`; `-` for what is of the whole bank; or an event.
+    #[arg(allow_negative_numbers = true)]
+    pub(crate) words: Vec<String>,
+    /// Who.
+    #[arg(long)]
+    pub(crate) by: Option<String>,
+    /// With what.
+    #[arg(long)]
+    pub(crate) instrument: Option<String>,
+    /// Temperature of the block, degrees Celsius.
+    #[arg(long, allow_negative_numbers = true)]
+    pub(crate) temperature: Option<String>,
+    /// Which reading of the check, where it is not the next.
+    #[arg(long, value_name = "N")]
+    pub(crate) reading: Option<u32>,
+    /// At which depth.
+    #[arg(long)]
+    pub(crate) depth: Option<String>,
+    /// At which clock, degrees.
+    #[arg(long)]
+    pub(crate) clock: Option<String>,
+    /// Anything to remember with it.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) note: Option<String>,
+    /// Why a line does not count.
+    #[arg(long, value_name = "WHY", allow_hyphen_values = true)]
+    pub(crate) because: Option<String>,
+    /// A further reading, though it says what the last line says.
+    #[arg(long)]
+    pub(crate) again: bool,
+    /// When, in place of the clock: 2026-03-01T09:30:00Z.
+    #[arg(long)]
+    pub(crate) at: Option<String>,
+    /// The plan that the work goes by; JOB/out/plan.json unless told otherwise.
+    #[arg(long, value_name = "PLAN.JSON")]
+    pub(crate) plan: Option<PathBuf>,
+    /// What to print.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
 }
 
 /// What a command prints.
@@ -167,6 +220,17 @@ pub(crate) enum Kind {
 fn time(text: &str) -> Result<Time, String> {
     Time::parse(text)
         .ok_or_else(|| "expected a day or a time of the world's clock: 2026-11-26T08:15:00Z".into())
+}
+
+/// Arguments with `-.004` written out, `-0.004`: a deviation as it is said, which would be read as options.
+pub(crate) fn spoken(arguments: impl Iterator<Item = OsString>) -> impl Iterator<Item = OsString> {
+    arguments.map(|argument| {
+        let digits = argument.to_str().and_then(|text| text.strip_prefix("-."));
+        match digits.filter(|rest| rest.starts_with(|c: char| c.is_ascii_digit())) {
+            Some(rest) => format!("-0.{rest}").into(),
+            None => argument,
+        }
+    })
 }
 
 fn release(text: &str) -> Result<Release, String> {

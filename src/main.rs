@@ -13,7 +13,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 fn main() -> ExitCode {
-    let args = match args::Args::try_parse() {
+    let args = match args::Args::try_parse_from(args::spoken(std::env::args_os())) {
         Ok(args) => args,
         Err(error) => return status::usage(&error),
     };

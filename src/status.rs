@@ -96,6 +96,49 @@ pub(crate) enum Failure {
         /// The place.
         path: PathBuf,
     },
+    /// Words on the command line that are no record.
+    #[error("found {found}, expected {expected}")]
+    Said {
+        /// What was found.
+        found: String,
+        /// What is expected.
+        expected: &'static str,
+    },
+    /// A value that is none.
+    #[error("found {found}, expected {expected}; not written down")]
+    Heard {
+        /// What was found.
+        found: String,
+        /// What is expected.
+        expected: String,
+    },
+    /// The last line says the same.
+    #[error(
+        "line {line} says the same ({}{}): it is written down already; a further reading that is equal: add --again",
+        plain(.at, 30), if .by.is_empty() { String::new() } else { format!(", {}", plain(.by, 40)) }
+    )]
+    Twice {
+        /// Its line.
+        line: usize,
+        /// Who.
+        by: String,
+        /// When.
+        at: String,
+    },
+    /// Somebody else records for long.
+    #[error("{}: somebody else has been recording here for ten seconds; nothing was recorded, try again", shown(.path))]
+    Recording {
+        /// The record.
+        path: PathBuf,
+    },
+    /// The disk would not take a line.
+    #[error("{}: {source}; NOT recorded: what was there before is as it was", shown(.path))]
+    NotRecorded {
+        /// The record.
+        path: PathBuf,
+        /// Why.
+        source: std::io::Error,
+    },
     /// Results could not be printed.
     #[error("standard output: {0}")]
     Print(#[from] std::io::Error),
@@ -126,12 +169,22 @@ impl Failure {
     #[must_use]
     pub(crate) fn status(&self) -> Status {
         match self {
-            Self::Input(_) | Self::Plan(_) | Self::Place { .. } | Self::NoPlace => Status::Rejected,
+            Self::Input(_)
+            | Self::Plan(_)
+            | Self::Place { .. }
+            | Self::NoPlace
+            | Self::Said { .. }
+            | Self::Heard { .. }
+            | Self::Twice { .. } => Status::Rejected,
             Self::Archive(error) if error.is_rejection() => Status::Rejected,
             Self::Archive(_) => Status::Failed,
-            Self::Output(_) | Self::Disk { .. } | Self::Busy { .. } | Self::Held { .. } | Self::Print(_) => {
-                Status::Failed
-            }
+            Self::Output(_)
+            | Self::Disk { .. }
+            | Self::Busy { .. }
+            | Self::Recording { .. }
+            | Self::NotRecorded { .. }
+            | Self::Held { .. }
+            | Self::Print(_) => Status::Failed,
         }
     }
 }
@@ -160,7 +213,8 @@ pub(crate) fn usage(error: &clap::Error) -> ExitCode {
         return ExitCode::SUCCESS;
     }
     // Read again with every argument made fit for a terminal: what is told holds nothing else then.
-    let cleaned = std::env::args_os().map(|argument| plain(&argument.to_string_lossy(), 300));
+    let spoken = crate::args::spoken(std::env::args_os());
+    let cleaned = spoken.map(|argument| plain(&argument.to_string_lossy(), 300));
     let text = match crate::args::Args::try_parse_from(cleaned) {
         Err(error) => error.render().to_string(),
         Ok(_) => "error: an argument that is not plain text".to_owned(),

@@ -208,6 +208,7 @@ fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
     Job {
         number: "0412".to_owned(),
         customer: Some("Saltmarsh Engine Works".to_owned()),
+        units: borewright_planner::read::given::Units::Mm,
         sheet_units: SheetUnits::Mm,
         block: Block {
             name: block.to_owned(),
@@ -411,6 +412,7 @@ fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
             })
             .collect(),
         cylinders,
+        checks: Vec::new(),
         passes,
         sleeves: vec![plan::SleeveChoice {
             sleeve: "W90".to_owned(),
@@ -615,6 +617,7 @@ fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
                 mill: None,
                 load: None,
                 binds: None,
+                touch: None,
                 stop_number: None,
                 stop: stop.map(str::to_owned),
             }
@@ -682,6 +685,7 @@ fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan: &plan::Pl
     let first = on_machine(spec, bank.sites[0].x_mm, 0.0);
     let last = on_machine(spec, bank.sites[bank.sites.len() - 1].x_mm, 0.0);
     let touch = |what: String, at: [f64; 2]| Touch {
+        cylinder: None,
         what,
         x_mm: Some(at[0]),
         y_mm: Some(at[1]),
@@ -689,6 +693,7 @@ fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan: &plan::Pl
         within_mm: 0.5,
     };
     MoveList {
+        check: None,
         number,
         stage,
         bank: bank.name.clone(),
@@ -698,6 +703,7 @@ fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan: &plan::Pl
             touch(format!("middle of cylinder {}", bank.sites[0].cylinder), first),
             touch(format!("middle of cylinder {}", bank.sites[bank.sites.len() - 1].cylinder), last),
             Touch {
+                cylinder: None,
                 what: "deck beside the first bore".to_owned(),
                 x_mm: None,
                 y_mm: None,

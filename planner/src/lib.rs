@@ -1,6 +1,7 @@
 //! The trade: files, survey, limits, positions, sleeve, passes, plan.
 
 mod check;
+pub mod checks;
 pub mod choose;
 pub mod files;
 pub mod job;
@@ -13,13 +14,14 @@ pub mod plan;
 mod planning;
 pub mod prove;
 pub mod read;
+pub mod record;
 pub mod report;
 pub mod sleeve;
 pub mod survey;
 mod trace;
 pub mod verify;
 
-pub use check::load;
+pub use check::{load, units as job_units};
 pub use plan::judge::{FACTOR, judge_margin};
 pub use planning::{Planning, basis, plan as plan_job};
 pub use survey::PlanError;

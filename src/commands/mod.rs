@@ -7,6 +7,7 @@ mod new;
 mod open;
 pub(crate) mod plan;
 mod prove;
+mod record;
 mod schema;
 mod survey;
 mod verify;
@@ -42,6 +43,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Audit { archive, logged, at, format } => {
             audit::run(&place(archive.as_deref())?, logged.as_deref(), *at, *format)
         }
+        Command::Record(args) => record::run(args),
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();

@@ -8,7 +8,7 @@ use super::{PREFIX, disk};
 use crate::status::Failure;
 
 /// Held while a folder is written; its file goes when it is dropped.
-pub(super) struct Lock {
+pub(crate) struct Lock {
     #[cfg(unix)]
     path: std::path::PathBuf,
     _file: Option<File>,
@@ -28,7 +28,7 @@ impl Drop for Lock {
 ///
 /// # Errors
 /// Another plan being written to the same place, and what the disk refuses.
-pub(super) fn take(parent: &Path, out: &Path) -> Result<Lock, Failure> {
+pub(crate) fn take(parent: &Path, out: &Path) -> Result<Lock, Failure> {
     let name = out.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
     let path = parent.join(format!("{PREFIX}{name}.lock"));
     // A file that is let go of by another between opening and taking it is opened anew.

@@ -15,7 +15,8 @@ use borewright_output::Artifact;
 use borewright_planner::read::source::sha256_hex;
 
 use crate::status::Failure;
-pub(crate) use sync::{folder as sync_folder, write_file};
+pub(crate) use lock::{Lock, take};
+pub(crate) use sync::{create_dir_all, folder as sync_folder, write_file};
 
 /// What every folder that is being written, or was replaced, is called beside its place.
 const PREFIX: &str = ".borewright-";

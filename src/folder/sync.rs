@@ -36,7 +36,7 @@ pub(crate) fn folder(path: &Path) -> io::Result<()> {
 ///
 /// # Errors
 /// What the disk refuses.
-pub(super) fn create_dir_all(path: &Path) -> Result<(), Failure> {
+pub(crate) fn create_dir_all(path: &Path) -> Result<(), Failure> {
     let missing: Vec<&Path> =
         path.ancestors().take_while(|p| !p.as_os_str().is_empty() && !p.exists()).collect();
     fs::create_dir_all(path).map_err(disk(path))?;

@@ -94,10 +94,10 @@ fn every_other_edit_leaves_it_unproven_and_is_named_on_its_line() {
         ("how far a touch may be off", "Y +0.191 within 0.05", "Y +0.191 within 5", "text", "(TOUCH CHECK 1"),
         (
             "a touch check that is gone",
-            "(TOUCH CHECK 3 - deck beside the first bore - Z +0.000 within 0.05)\n",
+            "(TOUCH CHECK 1 - deck beside the first bore - Z +0.000 within 0.05)\n",
             "",
             "text",
-            "(TOUCH CHECK 2",
+            "(TOUCH CHECK 1 - middle of the old bore of cylinder 1",
         ),
         ("the way X runs", "+X is rearwards", "+X is forwards", "text", "(front of"),
         ("the front of the block", "at the operator's left", "at the operator's right", "text", "(front of"),
@@ -118,7 +118,13 @@ fn every_other_edit_leaves_it_unproven_and_is_named_on_its_line() {
             "text",
             "(step 10",
         ),
-        ("a size asked at a stop", "moves 0.111 mm outwards", "moves 0.011 mm outwards", "text", "(stop 1"),
+        (
+            "a size asked at a stop",
+            "moves 0.111 mm outwards",
+            "moves 0.011 mm outwards",
+            "text",
+            "(stop 2, cylinder 1",
+        ),
         (
             "a comment of an editor's own",
             "(clear of the deck)\n",
@@ -241,6 +247,6 @@ fn a_changed_word_is_shown_with_what_the_plan_has() {
         let proof = held(&one(old, new));
         proof.flaws.iter().find(|f| f.code == "text" || f.code == "row").unwrap().to_string()
     };
-    insta::assert_snapshot!(told("within 0.05)", "within 5)"), @"line 17: the words `Y +0.191 within 5 TOUCH CHECK 2`; expected `Y +0.191 within 0.05 TOUCH CHECK 2`, as the plan has it");
+    insta::assert_snapshot!(told("within 0.05)", "within 5)"), @"line 17: the words `Y +0.191 within 5 TOUCH CHECK 1`; expected `Y +0.191 within 0.05 TOUCH CHECK 1`, as the plan has it");
     insta::assert_snapshot!(told("N110 G1 Z-139.000 F51.6", "N110 G1 Z-139.000"), @"line 37 (N110): N110 G1 Z-139.000; expected N110 G1 Z-139.000 F51.6, as the plan has it");
 }

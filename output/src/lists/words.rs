@@ -17,7 +17,7 @@ use crate::said::number::Fixed;
 /// Where a touch check holds a figure that cannot be printed.
 pub(crate) fn words(planning: &Planning, list: &MoveList, rows: &Rows) -> Result<String, OutputError> {
     let mut lines = header(planning, list);
-    lines.extend(touch_check(&list.touch)?);
+    lines.extend(touch_check(list.check, &list.touch)?);
     let opening = rows.opening_line;
     let millimetres = planning.job.machine.millimetres_word.word();
     lines.push(format!("N{opening} G17 {millimetres} G90 G94"));
@@ -63,13 +63,13 @@ fn header(planning: &Planning, list: &MoveList) -> Vec<String> {
 }
 
 /// The places that must read right at the machine before the first chip.
-fn touch_check(touches: &[Touch]) -> Result<Vec<String>, OutputError> {
+fn touch_check(check: Option<u32>, touches: &[Touch]) -> Result<Vec<String>, OutputError> {
     let mut lines = Vec::new();
     if !touches.is_empty() {
         lines.push(comment("TOUCH CHECK - each must read right at the machine before the first chip"));
     }
     for (touch, number) in touches.iter().zip(1_u32..) {
-        let mut text = format!("TOUCH CHECK {number} - {} -", touch.what);
+        let mut text = format!("TOUCH CHECK {} - {} -", check.unwrap_or(number), touch.what);
         for (axis, value) in [("X", touch.x_mm), ("Y", touch.y_mm), ("Z", touch.z_mm)] {
             if let Some(value) = value {
                 text.push_str(&format!(" {axis} {}", Fixed::new(value, 3)?.signed()));

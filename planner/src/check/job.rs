@@ -17,7 +17,7 @@ use crate::job::{
 use crate::limits::parent_wall::THRUST;
 use crate::material::Material;
 use crate::read::fault::{Fault, Faults, plain};
-use crate::read::given::At;
+use crate::read::given::{At, Units};
 use crate::read::quantity as q;
 use crate::read::source::{MOST_YAML_BYTES, Source};
 use crate::read::yaml;
@@ -123,6 +123,19 @@ pub fn load(path: &Path) -> Result<Job, Faults> {
             Err(Faults(files.faults))
         }
     }
+}
+
+/// The units of a job's bare numbers, from its `job.yaml` alone: what was measured can be written down whatever else
+/// is wrong with the job just now.
+///
+/// # Errors
+/// A file that is missing or no job.
+pub fn units(path: &Path) -> Result<Units, Faults> {
+    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
+    let one = |fault: Box<Fault>| Faults(vec![*fault]);
+    let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
+    let job: JobFile = yaml::parse(&source).map_err(one)?;
+    Ok(job.units)
 }
 
 fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
@@ -266,6 +279,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let job = Job {
         number: number?,
         customer: file.customer.as_ref().map(|c| c.value.clone()),
+        units: file.units,
         sheet_units: match file.sheet_units {
             SheetUnitsWord::Mm => SheetUnits::Mm,
             SheetUnitsWord::In => SheetUnits::In,

@@ -11,4 +11,4 @@ mod measured;
 mod readings;
 mod sleeve;
 
-pub use job::load;
+pub use job::{load, units};

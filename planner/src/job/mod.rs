@@ -17,6 +17,7 @@ mod temperature;
 pub mod words;
 
 use crate::plan::JournalAxis as ReadAxis;
+use crate::read::given::Units;
 
 pub use block::{
     Bank, Block, CoolantHole, Depths, FireRing, JournalAxis, Liner, Main, Parent, Rotation, Site, Stud,
@@ -39,6 +40,8 @@ pub struct Job {
     pub number: String,
     /// Free text.
     pub customer: Option<String>,
+    /// In which units bare numbers of the job and its tables are.
+    pub units: Units,
     /// In which units the sheets print.
     pub sheet_units: SheetUnits,
     /// The block as described.

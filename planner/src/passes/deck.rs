@@ -6,9 +6,9 @@ use crate::plan::{Stage, Stock};
 /// Setting and cutting of one bank's deck, minutes. Common practice, no source.
 const MINUTES: f64 = 45.0;
 /// Flatness over the deck, mm. Common practice, no source.
-const FLAT_MM: f64 = 0.05;
+pub(crate) const FLAT_MM: f64 = 0.05;
 /// Two corners of a deck may differ in height above the journal axis by this, mm. Common practice, no source.
-const LEVEL_MM: f64 = 0.02;
+pub(crate) const LEVEL_MM: f64 = 0.02;
 
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let deck = bench.job.engine.deck;

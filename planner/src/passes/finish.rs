@@ -5,7 +5,7 @@ use super::{Bench, Cutter, cutting, spread};
 use crate::plan::{Stage, Stock};
 
 /// Either side of the size left for the hone, mm. Common practice, no source.
-const SIZE_MM: f64 = 0.010;
+pub(crate) const SIZE_MM: f64 = 0.010;
 /// How far the tip runs past the sleeve, mm. Common practice, no source.
 const OVERRUN_MM: f64 = 2.0;
 

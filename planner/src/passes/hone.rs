@@ -137,6 +137,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     }
 }
 
+/// Depths at which a finished bore is gauged, mm; what a short sleeve has no room for is left out.
+pub(crate) fn gauge_depths_mm(length_mm: f64) -> Vec<f64> {
+    let mut depths = vec![10.0, 30.0, length_mm / 2.0, length_mm - 25.0, length_mm - 8.0];
+    depths.sort_by(f64::total_cmp);
+    depths.retain(|d| *d >= 5.0 && *d <= length_mm - 5.0);
+    depths
+}
+
 /// Stones, speeds and what to gauge.
 fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64) -> String {
     let job = bench.job;
@@ -152,14 +160,7 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64
     match stones.feature {
         "hone plateau" => text.push_str("; 3 to 10 double strokes, no more than 0.002 mm"),
         "hone" => {
-            // What a short sleeve has no room for is left out.
-            let mut depths = [10.0, 30.0, length / 2.0, length - 25.0, length - 8.0];
-            depths.sort_by(f64::total_cmp);
-            let inside: Vec<String> = depths
-                .iter()
-                .filter(|d| **d >= 5.0 && **d <= length - 5.0)
-                .map(|d| format!("{d:.0}"))
-                .collect();
+            let inside: Vec<String> = gauge_depths_mm(length).iter().map(|d| format!("{d:.0}")).collect();
             text.push_str(&format!(
                 "; size {size:.3} mm within {:.3} mm, block, ring and gauge at 20 C for 2 hours, at depths {} and clocks 0, 45, 90, 135",
                 job.finish.tolerance_mm,

@@ -21,8 +21,15 @@ use crate::sleeve::SleeveFit;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
+pub(crate) use deck::{FLAT_MM, LEVEL_MM};
+pub(crate) use finish::SIZE_MM as FINISH_SIZE_MM;
 pub use hone::crosshatch_deg;
+pub(crate) use hone::gauge_depths_mm;
+pub(crate) use pocket::window_mm;
 pub(crate) use times::times;
+
+/// The stages that cut by coordinates.
+pub(crate) const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];
 
 /// A schedule.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +40,8 @@ pub struct Schedule {
     pub findings: Vec<Finding>,
     /// Banks and the stage from which their work is not complete: no list is written from there on.
     pub incomplete: Vec<(String, Stage)>,
+    /// Bank, stage and number of the touch check before each list's first chip: it is numbered with the stops.
+    pub touch_numbers: Vec<(String, Stage, u32)>,
 }
 
 /// One cylinder to be cut.
@@ -112,6 +121,7 @@ impl Bench<'_> {
                 0.0
             },
             shell: None,
+            touch: None,
             mill: None,
             load: None,
             binds: what.cutting.map(|c| c.binds),
@@ -155,7 +165,12 @@ impl Bench<'_> {
 /// before or after them where the job says so, then each bank finish bored and honed.
 #[must_use]
 pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit) -> Schedule {
-    let mut schedule = Schedule { passes: Vec::new(), findings: Vec::new(), incomplete: Vec::new() };
+    let mut schedule = Schedule {
+        passes: Vec::new(),
+        findings: Vec::new(),
+        incomplete: Vec::new(),
+        touch_numbers: Vec::new(),
+    };
     let mut step = 0;
     let before: [Room; 2] = [rough::stage, pocket::stage];
     let between: [Room; 2] =
@@ -212,7 +227,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
             schedule.incomplete.extend(bench.incomplete.map(|stage| (job.bank(bank).name.clone(), stage)));
         }
     }
-    number_stops(&mut schedule.passes);
+    schedule.touch_numbers = number_checks(&mut schedule.passes);
     schedule
 }
 
@@ -222,17 +237,27 @@ fn metals<'j>(job: &'j Job, sleeve: &'j Sleeve) -> Vec<&'j Material> {
     [&job.block.parent.material, &sleeve.material].into_iter().chain(liner).collect()
 }
 
-/// Numbers the stops in the order of work; passes of one step whose stops say the same share a number.
-fn number_stops(passes: &mut [Pass]) {
+/// Numbers what is measured in the order of work, one number a step whatever it asks of each bore; gives those of the
+/// touch checks, which come before a bank's first cut of a stage that has lists.
+fn number_checks(passes: &mut [Pass]) -> Vec<(String, Stage, u32)> {
     let mut number = 0;
-    let mut known: Vec<(u32, String, u32)> = Vec::new();
+    let mut touched: Vec<(String, Stage, u32)> = Vec::new();
+    let mut known: Vec<(u32, u32)> = Vec::new();
     for pass in passes {
-        let Some(stop) = &pass.stop else { continue };
-        let before = known.iter().find(|(step, text, _)| *step == pass.step && text == stop).map(|k| k.2);
+        let listed = LISTED.contains(&pass.stage);
+        if listed && !touched.iter().any(|(bank, stage, _)| *bank == pass.bank && *stage == pass.stage) {
+            number += 1;
+            touched.push((pass.bank.clone(), pass.stage, number));
+        }
+        if pass.stop.is_none() {
+            continue;
+        }
+        let before = known.iter().find(|(step, _)| *step == pass.step).map(|k| k.1);
         pass.stop_number = Some(before.unwrap_or_else(|| {
             number += 1;
-            known.push((pass.step, stop.clone(), number));
+            known.push((pass.step, number));
             number
         }));
     }
+    touched
 }

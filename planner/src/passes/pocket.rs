@@ -4,6 +4,7 @@ use super::cutting::{Purpose, Wanted};
 use super::mill::{self, Round};
 use super::{Bench, Cutter, cutting};
 use crate::job::pocket::Feature;
+use crate::job::{Job, Sleeve};
 use crate::plan::{Stage, Stock};
 use crate::sleeve::LEAST_CUT_MM as LEAST_MM;
 
@@ -175,7 +176,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Str
         format!(
             "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C{tried}",
             own.diameter_mm(),
-            size_mm(bench, &feature.name)
+            window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm)
         )
     }
 }
@@ -199,8 +200,8 @@ fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
     own
 }
 
-/// Either side of a register's size, mm.
-fn size_mm(bench: &Bench<'_>, feature: &str) -> f64 {
-    let step = bench.sleeve.body.iter().find(|s| s.name == feature);
-    step.and_then(|s| s.pocket_tolerance_mm).unwrap_or(bench.job.allowances.pocket_size_mm)
+/// Either side of a register's size, mm; `None` of a length in coolant, which has none.
+pub(crate) fn window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<f64> {
+    let step = sleeve.body.iter().find(|s| s.name == feature)?;
+    (!step.wet).then(|| step.pocket_tolerance_mm.unwrap_or(job.allowances.pocket_size_mm))
 }

@@ -7,7 +7,7 @@ use super::mill::{self, Round};
 use super::{Bench, Cut, Cutter, cutting, spread};
 use crate::job::pocket::Feature;
 use crate::job::words;
-use crate::plan::{Shell, Stage, Stock};
+use crate::plan::{Shell, Stage, Stock, TouchCut};
 
 /// Room that a tool needs beyond its cut, mm: its own approach above the deck comes on top. Common practice.
 const APPROACH_MM: f64 = 2.0;
@@ -223,6 +223,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 // It is looked at after a touch near the deck, not at the bottom of a leaning bore.
                 let (at_touch, _) = self::stock(cut, [0.0, TOUCH_MM.min(what.depths_mm[1])], last, *radius);
                 pass.stop = Some(position_proof(bench, cut, at_touch));
+                pass.touch = Some(touched(cut, at_touch));
             } else if let Some(shell) = pass.shell.filter(|s| s.least <= 0.0) {
                 pass.stop = Some(witness(&shell));
             } else if iron_left && *radius >= boundary - NOTHING_MM {
@@ -322,6 +323,13 @@ fn stock(cut: &Cut<'_>, ends_mm: [f64; 2], open_mm: f64, radius_mm: f64) -> (Sto
         in_cut = in_cut.min(near.in_cut.min(far.in_cut));
     }
     (stock, in_cut)
+}
+
+/// The same as figures.
+fn touched(cut: &Cut<'_>, stock: Stock) -> TouchCut {
+    let old = cut.found.now.axis.at(0.0);
+    let [x, y] = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];
+    TouchCut { deepest: stock.max, least: stock.min, clock: y.atan2(x).to_degrees().rem_euclid(360.0) }
 }
 
 /// The first cut proves position: where it must bite, and that it bites nowhere else.

@@ -3,12 +3,14 @@
 //! Every number is rounded once, when the plan is put together: lengths to a nanometre (so that equal
 //! inputs give equal bytes on every processor), never for deciding.
 
+pub mod check;
 pub mod judge;
 pub mod moves;
 pub(crate) mod rounded;
 pub mod rounding;
 
-use serde::Serialize;
+pub use check::Check;
+use serde::{Deserialize, Serialize};
 
 use crate::sleeve::SleeveFit;
 
@@ -63,6 +65,8 @@ pub struct Plan {
     pub cylinders: Vec<Cylinder>,
     /// The schedule.
     pub passes: Vec<Pass>,
+    /// What is measured, numbered in the order of work.
+    pub checks: Vec<Check>,
     /// How long it takes, by stage.
     pub times: Vec<StageTime>,
     /// Each candidate sleeve.
@@ -306,7 +310,7 @@ pub struct LimitResult {
 }
 
 /// A stage of the work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Stage {
     /// Old bore to the pocket less its allowance.
@@ -408,6 +412,9 @@ pub struct Pass {
     /// What the cut asks of spindle, bar and machine.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub load: Option<CutLoad>,
+    /// What the first touch near the deck must show, where the pass is the one that proves position.
+    #[serde(skip)]
+    pub touch: Option<TouchCut>,
     /// What sets speed and feed, before the load is known.
     #[serde(skip)]
     pub binds: Option<Binds>,
@@ -417,6 +424,17 @@ pub struct Pass {
     /// What to measure or mind before going on.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stop: Option<String>,
+}
+
+/// How deep the first touch is cut on either side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TouchCut {
+    /// On the side that the bore moves to, mm.
+    pub deepest: f64,
+    /// Opposite, mm.
+    pub least: f64,
+    /// Which side that is, degrees.
+    pub clock: f64,
 }
 
 /// A pass milled on a helix.

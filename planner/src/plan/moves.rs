@@ -76,6 +76,8 @@ pub struct Move {
 pub struct Touch {
     /// What to touch or pick up, in words.
     pub what: String,
+    /// The cylinder, where it is one's.
+    pub cylinder: Option<u32>,
     /// Expected X, mm.
     pub x_mm: Option<f64>,
     /// Expected Y, mm.
@@ -99,6 +101,8 @@ pub struct MoveList {
     pub cylinders: Vec<u32>,
     /// Header lines: datum, where zero stands in the machine, sign map, tools.
     pub header: Vec<String>,
+    /// Number of the touch check among what is measured, as the record has it.
+    pub check: Option<u32>,
     /// The three-number touch check.
     pub touch: Vec<Touch>,
     /// The rows.

@@ -4,6 +4,7 @@ mod basis;
 
 pub use basis::basis;
 
+use crate::checks;
 use crate::choose::{self, Decision};
 use crate::job::{Job, SetUpPlacement};
 use crate::machine;
@@ -127,6 +128,7 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
             .into_iter()
             .map(|t| StageTime { work: round(t.work), handling: round(t.handling), ..t })
             .collect(),
+        checks: checks::checks(&job, &survey, &decision.positions, &schedule, &lists),
         passes: schedule.passes.into_iter().map(rounded::pass).collect(),
         sleeves: decision
             .choices

@@ -7,15 +7,12 @@ use borewright_geometry::{Bank, Machine, Placement, Point};
 
 use crate::job::words;
 use crate::job::{Front, Job, SetUp, SetUpPlacement};
-use crate::passes::Schedule;
+use crate::passes::{LISTED, Schedule};
 use crate::place::Positions;
 use crate::plan::moves::{Move, MoveKind, MoveList, Touch};
 use crate::plan::rounding;
 use crate::plan::{Pass, Stage, Verdict};
 use crate::survey::Survey;
-
-/// The stages that cut by coordinates.
-const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];
 
 /// How far a touch may be off before the first chip, mm: far above any instrument, below any mistake of
 /// sign, bank or bore that matters. Common practice, no source.
@@ -75,7 +72,10 @@ pub(crate) fn trace(
         // Tens count the order of work; lists of one stage and bank count on from their ten.
         let ten = lists.last().map_or(10, |l: &MoveList| (l.number / 10 + 1) * 10);
         for (passes, number) in apart.into_iter().zip(ten..) {
-            lists.push(Tracer::new(job, survey, positions, bank).list(number, stage, &passes));
+            let mut list = Tracer::new(job, survey, positions, bank).list(number, stage, &passes);
+            let of = |(b, s, _): &&(String, Stage, u32)| *b == list.bank && *s == stage;
+            list.check = schedule.touch_numbers.iter().find(of).map(|(.., number)| *number);
+            lists.push(list);
         }
     }
     lists
@@ -188,6 +188,7 @@ impl<'a> Tracer<'a> {
             header: self.header(stage, passes),
             touch: self.touch(stage, &cylinders),
             moves: self.moves(stage, passes),
+            check: None,
             cylinders,
         }
     }
@@ -486,7 +487,14 @@ impl<'a> Tracer<'a> {
                     .map(|at| (format!("middle of the bore cut in cylinder {cylinder}"), at)),
             };
             if let Some((what, [x, y])) = touch {
-                touches.push(Touch { what, x_mm: Some(x), y_mm: Some(y), z_mm: None, within_mm: TOUCH_MM });
+                touches.push(Touch {
+                    what,
+                    cylinder: Some(cylinder),
+                    x_mm: Some(x),
+                    y_mm: Some(y),
+                    z_mm: None,
+                    within_mm: TOUCH_MM,
+                });
             }
         }
         let plate = self.job.finish.plate_mm.filter(|_| stage == Stage::Finish);
@@ -495,7 +503,7 @@ impl<'a> Tracer<'a> {
             None => "deck beside the first bore".into(),
         };
         let z_mm = Some(rounding::coordinate(plate.unwrap_or(0.0)));
-        touches.push(Touch { what, x_mm: None, y_mm: None, z_mm, within_mm: TOUCH_MM });
+        touches.push(Touch { what, cylinder: None, x_mm: None, y_mm: None, z_mm, within_mm: TOUCH_MM });
         touches
     }
 }

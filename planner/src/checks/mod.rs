@@ -1,0 +1,58 @@
+//! What is measured while the work goes on: numbered in the order of work, one number on sheets, lists and record.
+
+mod stop;
+mod touch;
+
+use crate::job::Job;
+use crate::passes::Schedule;
+use crate::place::Positions;
+use crate::plan::Pass;
+use crate::plan::check::{AtCylinder, Check, What};
+use crate::plan::moves::{Move, MoveList};
+use crate::survey::Survey;
+
+/// The checks of a schedule, in the order of work.
+#[must_use]
+pub(crate) fn checks(
+    job: &Job,
+    survey: &Survey,
+    positions: &Positions,
+    schedule: &Schedule,
+    lists: &[MoveList],
+) -> Vec<Check> {
+    let mut checks: Vec<Check> = touch::touches(schedule, lists);
+    for pass in &schedule.passes {
+        let Some(number) = pass.stop_number else { continue };
+        let bank = job.block.banks.iter().position(|b| b.name == pass.bank).unwrap_or_default();
+        let deck_mm = job.deck_as_it_is_mm(bank, &survey.journal_axis) - job.engine.deck.cut_mm;
+        let bore = stop::Stopped { job, positions, pass, deck_mm, told: told(lists, pass) };
+        let (what, readings) = bore.asked();
+        let cylinder = (what != What::Deck).then_some(pass.cylinder);
+        let at = AtCylinder { cylinder, readings };
+        match checks.iter_mut().find(|c| c.check == number) {
+            // A bore whose first cut leaves iron and one whose does not share a step, not what is looked for.
+            Some(check) => check.cylinders.push(at),
+            None => checks.push(Check {
+                check: number,
+                what,
+                stage: pass.stage,
+                bank: pass.bank.clone(),
+                step: Some(pass.step),
+                feature: pass.feature.clone(),
+                cylinders: vec![at],
+            }),
+        }
+    }
+    checks.sort_by_key(|c| c.check);
+    checks
+}
+
+/// X and Y that a list tells for a bored pass, from the list's zero, mm.
+fn told(lists: &[MoveList], pass: &Pass) -> Option<[f64; 2]> {
+    if pass.mill.is_some() {
+        return None;
+    }
+    let list = lists.iter().find(|l| l.stage == pass.stage && l.cylinders.contains(&pass.cylinder))?;
+    let of = |m: &&Move| m.pass == Some(pass.step) && m.cylinder == Some(pass.cylinder);
+    list.moves.iter().filter(of).find_map(|m| Some([m.x_mm?, m.y_mm?]))
+}

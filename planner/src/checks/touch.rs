@@ -1,0 +1,35 @@
+//! The touch check of a list as readings: X and Y at two bores, Z at the deck.
+
+use crate::passes::Schedule;
+use crate::plan::Stage;
+use crate::plan::check::{Asked, AtCylinder, Check, Of, What, numbered};
+use crate::plan::moves::{MoveList, Touch};
+
+/// The touch checks of all lists, one number a bank and stage.
+pub(super) fn touches(schedule: &Schedule, lists: &[MoveList]) -> Vec<Check> {
+    let one = |(bank, stage, number): &(String, Stage, u32)| {
+        let mut cylinders: Vec<AtCylinder> = Vec::new();
+        for touch in lists.iter().filter(|l| l.bank == *bank && l.stage == *stage).flat_map(|l| &l.touch) {
+            let at = AtCylinder { cylinder: touch.cylinder, readings: readings(touch) };
+            if !cylinders.iter().any(|c| c.cylinder == at.cylinder) {
+                cylinders.push(at);
+            }
+        }
+        let check = Check {
+            check: *number,
+            what: What::Touch,
+            stage: *stage,
+            bank: bank.clone(),
+            step: None,
+            feature: "datum".to_owned(),
+            cylinders,
+        };
+        (!check.cylinders.is_empty()).then_some(check)
+    };
+    schedule.touch_numbers.iter().filter_map(one).collect()
+}
+
+fn readings(touch: &Touch) -> Vec<Asked> {
+    let axes = [(Of::X, touch.x_mm), (Of::Y, touch.y_mm), (Of::Z, touch.z_mm)];
+    numbered(axes.into_iter().filter_map(|(of, at)| Some(Asked::within(of, at?, touch.within_mm))).collect())
+}

@@ -1,0 +1,240 @@
+//! What is measured while the work goes on: checks, and the readings that they ask for.
+
+use serde::{Deserialize, Serialize};
+
+use super::Stage;
+use super::rounding::plan as round;
+
+/// What a check is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum What {
+    /// The scales against two bores and the deck, before the first chip of a list.
+    Touch,
+    /// The first cut's depth on either side.
+    Position,
+    /// What is left of the old liner after a cut.
+    Witness,
+    /// Something to look at and no figure.
+    Look,
+    /// A bore's size.
+    Size,
+    /// A ledge's depth.
+    Ledge,
+    /// A flange's height against the deck.
+    Protrusion,
+    /// A deck after its cut.
+    Deck,
+    /// The finished bore all over.
+    Bore,
+}
+
+impl What {
+    /// As printed.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Touch => "touch check",
+            Self::Position => "first touch",
+            Self::Witness => "witness",
+            Self::Look => "look",
+            Self::Size => "size",
+            Self::Ledge => "ledge depth",
+            Self::Protrusion => "protrusion",
+            Self::Deck => "deck",
+            Self::Bore => "finished bore",
+        }
+    }
+}
+
+/// One check: a number, and what it asks of each bore.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Check {
+    /// Its number, as on lists, sheets and in the record.
+    pub check: u32,
+    /// What it is for.
+    pub what: What,
+    /// The stage it belongs to.
+    pub stage: Stage,
+    /// The bank.
+    pub bank: String,
+    /// The step that it comes after; `None` of a touch check, which comes before all of its stage.
+    pub step: Option<u32>,
+    /// The part of the pocket, or what is done.
+    pub feature: String,
+    /// What it asks, bore by bore in the order of work.
+    pub cylinders: Vec<AtCylinder>,
+}
+
+/// What a check asks of one bore.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct AtCylinder {
+    /// The cylinder; `None` where it is of the whole bank.
+    pub cylinder: Option<u32>,
+    /// The readings, numbered from 1.
+    pub readings: Vec<Asked>,
+}
+
+impl Check {
+    /// What it asks of a bore; of the whole bank where it asks nothing of single ones.
+    #[must_use]
+    pub fn at(&self, cylinder: Option<u32>) -> Option<&AtCylinder> {
+        self.cylinders.iter().find(|c| c.cylinder == cylinder)
+    }
+
+    /// What it is, apart from its number: a plan made anew may number otherwise.
+    ///
+    /// `pocket, left, lower register, size`; two cuts of one part are told apart by the size that they end at.
+    #[must_use]
+    pub fn name(&self) -> String {
+        format!("{}/{}/{}/{}", self.stage.word(), self.bank, self.feature, self.what.words())
+    }
+}
+
+/// The two ways that a size is taken: along the journal axis and across it, degrees.
+pub const WAYS_DEG: [f64; 2] = [0.0, 90.0];
+
+/// What a reading is a reading of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Of {
+    /// A diameter.
+    Diameter,
+    /// A depth below the deck.
+    Depth,
+    /// A height: of a flange above the deck, of a deck above the journal axis.
+    Height,
+    /// How deep the first cut is on one side.
+    Cut,
+    /// X of the list.
+    X,
+    /// Y of the list.
+    Y,
+    /// Z of the list.
+    Z,
+    /// Flatness.
+    Flatness,
+    /// A direction, degrees.
+    Clock,
+    /// Part of a circle, degrees.
+    Arc,
+    /// Mean roughness, micrometres.
+    Roughness,
+    /// As asked or not.
+    Look,
+}
+
+impl Of {
+    /// As printed.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Diameter => "diameter",
+            Self::Depth => "depth",
+            Self::Height => "height",
+            Self::Cut => "depth of cut",
+            Self::X => "X",
+            Self::Y => "Y",
+            Self::Z => "Z",
+            Self::Flatness => "flatness",
+            Self::Clock => "thickest at clock",
+            Self::Arc => "arc",
+            Self::Roughness => "Ra",
+            Self::Look => "as asked",
+        }
+    }
+
+    /// The unit of its figures.
+    #[must_use]
+    pub fn unit(self) -> &'static str {
+        match self {
+            Self::Clock | Self::Arc => "degrees",
+            Self::Roughness => "um",
+            Self::Look => "",
+            _ => "mm",
+        }
+    }
+
+    /// Whether it has a sign of its own: a `+` before such a reading is no deviation.
+    #[must_use]
+    pub fn is_signed(self) -> bool {
+        matches!(self, Self::Height | Self::X | Self::Y | Self::Z | Self::Clock | Self::Arc | Self::Flatness)
+    }
+}
+
+/// One reading that is asked for.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Asked {
+    /// Its number on the check and the bore.
+    pub reading: u32,
+    /// What it is of.
+    pub of: Of,
+    /// Below the deck, where it has a place.
+    pub depth: Option<f64>,
+    /// Where round the bore, degrees, where it has a place.
+    pub clock: Option<f64>,
+    /// What is expected.
+    pub expected: Option<f64>,
+    /// The least that is as asked.
+    pub least: Option<f64>,
+    /// The most that is as asked.
+    pub most: Option<f64>,
+    /// `mm`, `degrees`, `um`, or nothing where it is no figure.
+    pub unit: String,
+    /// Whether the work waits for it; else it may be written too.
+    pub waits: bool,
+}
+
+impl Asked {
+    /// A reading that the work waits for, not yet numbered.
+    pub(crate) fn new(of: Of, expected: Option<f64>, window: [Option<f64>; 2]) -> Self {
+        Self {
+            reading: 0,
+            of,
+            depth: None,
+            clock: None,
+            expected: expected.map(round),
+            least: window[0].map(round),
+            most: window[1].map(round),
+            unit: of.unit().to_owned(),
+            waits: true,
+        }
+    }
+
+    /// The same within so much either side.
+    pub(crate) fn within(of: Of, expected: f64, within: f64) -> Self {
+        Self::new(of, Some(expected), [Some(expected - within), Some(expected + within)])
+    }
+
+    pub(crate) fn look() -> Self {
+        Self::new(Of::Look, None, [None, None])
+    }
+
+    pub(crate) fn at(mut self, depth: Option<f64>, clock: Option<f64>) -> Self {
+        self.depth = depth.map(round);
+        self.clock = clock.map(round);
+        self
+    }
+
+    pub(crate) fn optional(mut self) -> Self {
+        self.waits = false;
+        self
+    }
+
+    /// Where it is taken, in words: "depth 57.0, clock 90".
+    #[must_use]
+    pub fn place(&self) -> String {
+        let depth = self.depth.map(|d| format!("depth {d:.1}"));
+        let clock = self.clock.map(|c| format!("clock {c:.0}"));
+        depth.into_iter().chain(clock).collect::<Vec<_>>().join(", ")
+    }
+}
+
+/// Numbers readings from 1, those that the work waits for first.
+pub(crate) fn numbered(mut readings: Vec<Asked>) -> Vec<Asked> {
+    readings.sort_by_key(|r| !r.waits);
+    for (reading, number) in readings.iter_mut().zip(1..) {
+        reading.reading = number;
+    }
+    readings
+}

@@ -1,0 +1,346 @@
+//! The record as a file: lines kept, lines of a hand, lines cut off; nothing is dropped without a word.
+
+use std::collections::HashMap;
+
+use super::line::{COLUMNS, Fields, cells, sum};
+use super::time::is_written;
+use crate::read::fault::plain;
+
+/// Most lines that are read: a hundred jobs' worth.
+const MOST_LINES: usize = 1_000_000;
+
+/// What a line that was cut off while it was written ends in once another comes after it.
+pub const CUT_OFF: &str = " #cut off";
+
+/// How a line stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kept {
+    /// As it was recorded.
+    AsRecorded,
+    /// Typed into the table by hand.
+    ByHand,
+    /// It, or a line above it, was changed since it was recorded.
+    Changed,
+}
+
+/// One line that counts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// Its line in the file, counted from 1.
+    pub line: usize,
+    /// Its cells.
+    pub fields: Fields,
+    /// How it stands.
+    pub kept: Kept,
+}
+
+/// Something about the file that a reader must know.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Told {
+    /// The line, counted from 1.
+    pub line: usize,
+    /// What, in a sentence.
+    pub text: String,
+    /// Whether what the line said does not count.
+    pub lost: bool,
+}
+
+/// A record read.
+#[derive(Debug, Clone, Default)]
+pub struct Log {
+    /// What counts, in the order of the file.
+    pub entries: Vec<Entry>,
+    /// What must be told.
+    pub told: Vec<Told>,
+    /// The last sum in the file; the next line is chained to it.
+    pub last_sum: String,
+    /// The last instant in the file.
+    pub last_at: String,
+    /// The sums seen, each with its line.
+    sums: HashMap<String, usize>,
+    /// Whether lines can be added below the last header.
+    headed: bool,
+    /// How the file ends.
+    end: End,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum End {
+    #[default]
+    Whole,
+    /// Without an end of line, but whole.
+    Open,
+    /// In the middle of a line.
+    CutOff,
+}
+
+/// How a file's header reads: for each field which column it is.
+struct Header {
+    order: Vec<usize>,
+}
+
+impl Header {
+    /// A header: a line whose cells are all names of columns, `check` among them.
+    fn of(cells: &[String]) -> Option<Self> {
+        let order: Option<Vec<usize>> =
+            cells.iter().map(|cell| COLUMNS.iter().position(|c| c == cell)).collect();
+        let order = order.filter(|o| o.contains(&0) || cells.iter().any(|c| c == "value"))?;
+        Some(Self { order })
+    }
+
+    fn has_sum(&self) -> bool {
+        self.order.contains(&(COLUMNS.len() - 1))
+    }
+
+    fn is_own(&self) -> bool {
+        self.order.iter().copied().eq(0..COLUMNS.len())
+    }
+}
+
+impl Log {
+    /// Reads a record. Nothing in it is an error: what does not count is told.
+    #[must_use]
+    pub fn read(bytes: &[u8]) -> Self {
+        let text = String::from_utf8_lossy(bytes);
+        let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
+        let mut log = Self::default();
+        let ended = text.is_empty() || text.ends_with('\n');
+        let count = text.lines().count();
+        let mut header: Option<Header> = None;
+        for (index, line) in text.lines().enumerate() {
+            let number = index + 1;
+            if number > MOST_LINES {
+                log.tell(number, format!("more than {MOST_LINES} lines: the rest is not read"), true);
+                break;
+            }
+            let open = number == count && !ended;
+            log.take(number, line, open, &mut header);
+        }
+        log.headed = header.is_some_and(|h| h.is_own());
+        if log.end == End::Whole && !ended {
+            log.end = End::Open;
+        }
+        log
+    }
+
+    fn tell(&mut self, line: usize, text: String, lost: bool) {
+        self.told.push(Told { line, text, lost });
+    }
+
+    fn take(&mut self, number: usize, line: &str, open: bool, header: &mut Option<Header>) {
+        let blank = line.trim().is_empty();
+        if blank || line.starts_with('#') {
+            return;
+        }
+        if line.ends_with(CUT_OFF) {
+            self.tell(
+                number,
+                "cut off while it was written; it was never answered and does not count".into(),
+                true,
+            );
+            return;
+        }
+        let Some(found) = cells(line) else {
+            return self.unreadable(number, "a quotation mark is left open", open);
+        };
+        if let Some(next) = Header::of(&found) {
+            *header = Some(next);
+            return;
+        }
+        let Some(known) = header.as_ref() else {
+            let text = format!("`{}` stands before any header", plain(line, 40));
+            return self.unreadable(number, &text, open);
+        };
+        if open && known.has_sum() && !self.sums(line, &found) {
+            // A line that was recorded ends in its sum: this one did not get so far.
+            self.end = End::CutOff;
+            self.tell(
+                number,
+                "cut off while it was written; it was never answered and does not count".into(),
+                true,
+            );
+            return;
+        }
+        if found.len() != known.order.len() {
+            let text = format!("{} values where the header has {} columns", found.len(), known.order.len());
+            return self.unreadable(number, &text, open);
+        }
+        let mut fields = Fields::default();
+        for (cell, column) in found.iter().zip(&known.order) {
+            fields.set(COLUMNS.get(*column).copied().unwrap_or_default(), cell);
+        }
+        if let Some(first) = self.sums.get(fields.get("sum")) {
+            let text = format!("a copy of line {first}: it does not count a second time");
+            self.tell(number, text, true);
+            return;
+        }
+        let kept = match fields.get("sum") {
+            "" => Kept::ByHand,
+            _ if known.is_own() && self.sums(line, &found) => Kept::AsRecorded,
+            _ => Kept::Changed,
+        };
+        match kept {
+            Kept::AsRecorded => {}
+            Kept::ByHand if known.has_sum() => {
+                self.tell(number, "typed into the table by hand".into(), false)
+            }
+            Kept::ByHand => {}
+            Kept::Changed => {
+                let text = "this line, or one above it, was changed or taken out since it was recorded";
+                self.tell(number, text.into(), false);
+            }
+        }
+        let at = fields.get("at").to_owned();
+        if is_written(&at) {
+            if at < self.last_at {
+                let text =
+                    format!("at {at}, before the line above it ({}): the clock was set back", self.last_at);
+                self.tell(number, text, false);
+            }
+            self.last_at = at;
+        }
+        if kept != Kept::ByHand {
+            self.last_sum = fields.get("sum").to_owned();
+            self.sums.insert(self.last_sum.clone(), number);
+        }
+        self.entries.push(Entry { line: number, fields, kept });
+    }
+
+    fn unreadable(&mut self, number: usize, why: &str, open: bool) {
+        if open {
+            self.end = End::CutOff;
+        }
+        self.tell(number, format!("cannot be read and does not count: {why}"), true);
+    }
+
+    /// Whether a line's sum is the one of its text after the line before.
+    fn sums(&self, line: &str, cells: &[String]) -> bool {
+        let body = line.trim_end_matches('\r').rsplit_once(',').map_or("", |(body, _)| body);
+        cells.last().is_some_and(|own| cells.len() == COLUMNS.len() && *own == sum(&self.last_sum, body))
+    }
+
+    /// The bytes to add for a line, and the sum that it ends in.
+    ///
+    /// A header comes first where the table has none with these columns, and what was cut off is ended.
+    #[must_use]
+    pub fn added(&self, fields: &Fields) -> (String, String) {
+        let mut text = match self.end {
+            End::Whole => String::new(),
+            End::Open => "\n".to_owned(),
+            End::CutOff => format!("{CUT_OFF}\n"),
+        };
+        if !self.headed {
+            text.push_str(&COLUMNS.join(","));
+            text.push('\n');
+        }
+        let (line, sum) = fields.written(&self.last_sum);
+        text.push_str(&line);
+        text.push('\n');
+        (text, sum)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn fields(check: &str, value: &str, at: &str) -> Fields {
+        let mut fields = Fields::default();
+        for (column, text) in
+            [("check", check), ("cylinder", "3"), ("reading", "1"), ("value", value), ("at", at)]
+        {
+            fields.set(column, text);
+        }
+        fields
+    }
+
+    fn add(file: &mut String, fields: &Fields) {
+        let (text, _) = Log::read(file.as_bytes()).added(fields);
+        file.push_str(&text);
+    }
+
+    fn three() -> String {
+        let mut file = String::new();
+        for (value, at) in [
+            ("+0.01", "2026-03-01T09:00:00Z"),
+            ("89.78", "2026-03-01T09:01:00Z"),
+            ("nr", "2026-03-01T09:02:00Z"),
+        ] {
+            add(&mut file, &fields("5", value, at));
+        }
+        file
+    }
+
+    #[test]
+    fn what_was_added_is_read_back_as_recorded() {
+        let file = three();
+        let log = Log::read(file.as_bytes());
+        assert_eq!(log.told, []);
+        assert!(log.entries.iter().all(|e| e.kept == Kept::AsRecorded));
+        let values: Vec<&str> = log.entries.iter().map(|e| e.fields.get("value")).collect();
+        assert_eq!(values, ["+0.01", "89.78", "nr"]);
+        assert_eq!(file.lines().count(), 4, "one header and three lines");
+    }
+
+    #[test]
+    fn cut_off_at_every_byte_nothing_answered_is_lost_and_nothing_half_is_believed() {
+        let file = three();
+        let ends: Vec<usize> = file.match_indices('\n').map(|(at, _)| at + 1).collect();
+        for cut in 0..=file.len() {
+            // A line is answered once its end of line is on the disk; one that lacks only that is whole too.
+            let whole = ends.iter().filter(|end| **end <= cut + 1).count().saturating_sub(1);
+            let torn = &file[..cut];
+            let log = Log::read(torn.as_bytes());
+            assert_eq!(log.entries.len(), whole, "cut at {cut}");
+            let mut more = torn.to_owned();
+            add(&mut more, &fields("6", "+0.02", "2026-03-01T10:00:00Z"));
+            assert!(more.starts_with(torn), "only ever added to");
+            let log = Log::read(more.as_bytes());
+            assert_eq!(log.entries.len(), whole + 1, "cut at {cut}: {more}");
+            assert_eq!(log.entries.last().unwrap().kept, Kept::AsRecorded, "cut at {cut}");
+            let told = log.told.iter().filter(|t| t.lost).count();
+            // Of a header that is cut off nothing was answered.
+            let half = cut > ends[0] && !ends.contains(&cut) && !ends.contains(&(cut + 1));
+            assert!(told == usize::from(half) || cut < ends[0], "cut at {cut}: {:?}", log.told);
+        }
+    }
+
+    #[test]
+    fn a_hands_edit_a_line_taken_out_and_a_clock_set_back_are_told() {
+        let edited = three().replace("+0.01", "+0.07");
+        let log = Log::read(edited.as_bytes());
+        assert_eq!(log.entries[0].kept, Kept::Changed);
+        assert_eq!(log.entries[1].kept, Kept::AsRecorded, "the line after keeps its own sum");
+        assert_eq!(log.entries.len(), 3, "told, and still there");
+        let mut lines: Vec<String> = three().lines().map(str::to_owned).collect();
+        lines.remove(2);
+        let log = Log::read((lines.join("\n") + "\n").as_bytes());
+        assert_eq!(log.entries[1].kept, Kept::Changed);
+        let mut file = three();
+        add(&mut file, &fields("5", "+0.01", "2026-03-01T08:00:00Z"));
+        let log = Log::read(file.as_bytes());
+        assert!(log.told[0].text.contains("set back"), "{:?}", log.told);
+        assert_eq!(log.entries.len(), 4);
+    }
+
+    #[test]
+    fn a_line_copied_by_hand_does_not_count_twice() {
+        let file = three();
+        let copied = format!("{file}{}\n", file.lines().nth(1).unwrap());
+        let log = Log::read(copied.as_bytes());
+        assert_eq!(log.entries.len(), 3);
+        assert_eq!(log.told[0].text, "a copy of line 2: it does not count a second time");
+    }
+
+    #[test]
+    fn a_table_made_by_hand_is_read_and_added_to_below_a_second_header() {
+        let mut file = "cylinder, check, reading, value\n3, 5, 1, 89.784".to_owned();
+        add(&mut file, &fields("5", "+0.01", "2026-03-01T08:00:00Z"));
+        let log = Log::read(file.as_bytes());
+        let got: Vec<(&str, &str, Kept)> =
+            log.entries.iter().map(|e| (e.fields.get("check"), e.fields.get("value"), e.kept)).collect();
+        assert_eq!(got, [("5", "89.784", Kept::ByHand), ("5", "+0.01", Kept::AsRecorded)]);
+        assert_eq!(log.told, []);
+        assert!(file.starts_with("cylinder, check, reading, value\n3, 5, 1, 89.784\n"));
+    }
+}

@@ -1,0 +1,328 @@
+//! What the record comes to against the checks of a plan: which readings count, which are struck, what is still to come.
+
+use std::collections::{HashMap, HashSet};
+
+use super::line::{Fields, Word};
+use super::log::{Entry, Kept, Log, Told};
+use super::value::{As, Heard, hear};
+use crate::plan::check::{Asked, Check};
+use crate::read::fault::plain;
+use crate::read::given::Units;
+
+/// A reading that was recorded.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// Its line in the file.
+    pub line: usize,
+    /// Number of the check in this plan.
+    pub check: u32,
+    /// The cylinder; `None` of a whole bank.
+    pub cylinder: Option<u32>,
+    /// Which reading of the check.
+    pub reading: u32,
+    /// As typed.
+    pub typed: String,
+    /// What was heard.
+    pub heard: Heard,
+    /// Its cells, for who, when, with what.
+    pub fields: Fields,
+    /// How the line stands.
+    pub kept: Kept,
+    /// Why it does not count, where it is struck.
+    pub struck: Option<String>,
+}
+
+impl Reading {
+    /// Its figure, where it counts and has one.
+    #[must_use]
+    pub fn value(&self) -> Option<f64> {
+        match self.heard {
+            Heard::Figure { value, .. } if self.struck.is_none() => Some(value),
+            _ => None,
+        }
+    }
+}
+
+/// Something that happened, or was decided.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Event {
+    /// Its line in the file.
+    pub line: usize,
+    /// What.
+    pub what: Word,
+    /// The cylinder, where it is one's.
+    pub cylinder: Option<u32>,
+    /// Its cells.
+    pub fields: Fields,
+    /// Why it does not count, where it is struck.
+    pub struck: Option<String>,
+}
+
+/// A line taken back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Strike {
+    /// Its own line.
+    pub line: usize,
+    /// The line that it takes back.
+    pub of: usize,
+    /// Why.
+    pub why: String,
+    /// Who.
+    pub by: String,
+}
+
+/// A record against the checks of a plan.
+#[derive(Debug, Clone, Default)]
+pub struct Standing {
+    /// The readings, in the order of the file, struck ones too.
+    pub readings: Vec<Reading>,
+    /// Events, in the order of the file.
+    pub events: Vec<Event>,
+    /// What was taken back.
+    pub strikes: Vec<Strike>,
+    /// What must be told, of the file and of its lines, in the order of lines.
+    pub told: Vec<Told>,
+    /// Checks, cylinders and readings that have at least one that counts.
+    taken: HashSet<(u32, Option<u32>, u32)>,
+}
+
+impl Standing {
+    /// Holds a record against checks.
+    #[must_use]
+    pub fn of(log: &Log, checks: &[Check], units: Units) -> Self {
+        let mut standing = Self { told: log.told.clone(), ..Self::default() };
+        let mut struck = strikes(log, &mut standing);
+        for entry in &log.entries {
+            let word = entry.fields.get("reading");
+            match Word::of(word) {
+                Some(Word::Strike) => {}
+                Some(what) => standing.events.push(Event {
+                    line: entry.line,
+                    what,
+                    cylinder: entry.fields.get("cylinder").parse().ok(),
+                    fields: entry.fields.clone(),
+                    struck: struck.remove(&entry.line),
+                }),
+                None => match reading(entry, checks, units) {
+                    Ok((mut reading, told)) => {
+                        standing.told.extend(told);
+                        reading.struck = struck.remove(&entry.line);
+                        if reading.struck.is_none() {
+                            standing.taken.insert((reading.check, reading.cylinder, reading.reading));
+                        }
+                        standing.readings.push(reading);
+                    }
+                    Err(text) => standing.told.push(Told { line: entry.line, text, lost: true }),
+                },
+            }
+        }
+        standing.told.sort_by_key(|t| t.line);
+        standing
+    }
+
+    /// Whether a reading was taken.
+    #[must_use]
+    pub fn has(&self, check: u32, cylinder: Option<u32>, reading: u32) -> bool {
+        self.taken.contains(&(check, cylinder, reading))
+    }
+
+    /// The readings of a check on a bore that count, in the order of the file.
+    pub fn of_check(&self, check: u32, cylinder: Option<u32>) -> impl Iterator<Item = &Reading> {
+        self.readings.iter().filter(move |r| r.check == check && r.cylinder == cylinder && r.struck.is_none())
+    }
+
+    /// The readings that the work waits for and nobody took, in the order of work.
+    pub fn to_come<'a>(
+        &'a self,
+        checks: &'a [Check],
+    ) -> impl Iterator<Item = (&'a Check, Option<u32>, &'a Asked)> {
+        let of = |check: &'a Check| {
+            check.cylinders.iter().flat_map(move |at| {
+                let waiting = at.readings.iter().filter(|a| a.waits);
+                waiting.map(move |asked| (check, at.cylinder, asked))
+            })
+        };
+        checks
+            .iter()
+            .flat_map(of)
+            .filter(|(check, cylinder, asked)| !self.has(check.check, *cylinder, asked.reading))
+    }
+}
+
+/// Which lines are taken back, and why.
+fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
+    let mut struck = HashMap::new();
+    for entry in log.entries.iter().filter(|e| e.fields.get("reading") == Word::Strike.word()) {
+        let (value, sum) = (entry.fields.get("value"), entry.fields.get("of"));
+        let number = value.trim_start_matches("line").trim().parse::<usize>().ok();
+        // A line is known by its sum wherever a hand has moved it; one without a sum by its number.
+        let by_sum = log.entries.iter().find(|e| !sum.is_empty() && e.fields.get("sum") == sum);
+        let by_number = log.entries.iter().find(|e| sum.is_empty() && Some(e.line) == number);
+        let Some(target) = by_sum.or(by_number).filter(|t| t.line < entry.line) else {
+            let text = format!("strikes `{}`, which is not above it", plain(value, 40));
+            standing.told.push(Told { line: entry.line, text, lost: true });
+            continue;
+        };
+        let why = entry.fields.get("note").to_owned();
+        standing.strikes.push(Strike {
+            line: entry.line,
+            of: target.line,
+            why: why.clone(),
+            by: entry.fields.get("by").to_owned(),
+        });
+        struck.insert(target.line, why);
+    }
+    struck
+}
+
+/// A line as a reading, and what must be told of it; or why it is none.
+fn reading(entry: &Entry, checks: &[Check], units: Units) -> Result<(Reading, Vec<Told>), String> {
+    let fields = &entry.fields;
+    let mut told = Vec::new();
+    let number: u32 = fields
+        .get("check")
+        .parse()
+        .map_err(|_| format!("`{}` is no check's number", plain(fields.get("check"), 30)))?;
+    let cylinder: Option<u32> = match fields.get("cylinder") {
+        "" => None,
+        text => Some(text.parse().map_err(|_| format!("`{}` is no cylinder", plain(text, 30)))?),
+    };
+    let check = known(checks, number, fields.get("of"), cylinder)?;
+    if check.check != number {
+        let text = format!("recorded as CHECK {number}, which is CHECK {} of this plan", check.check);
+        told.push(Told { line: entry.line, text, lost: false });
+    }
+    let at = check.at(cylinder).ok_or_else(|| match cylinder {
+        Some(n) => format!("CHECK {number} asks nothing of cylinder {n}"),
+        None => format!("CHECK {number} is of single cylinders, and none is named"),
+    })?;
+    let nth: u32 = fields
+        .get("reading")
+        .parse()
+        .map_err(|_| format!("`{}` is no reading's number and no event", plain(fields.get("reading"), 30)))?;
+    let asked = at
+        .readings
+        .iter()
+        .find(|a| a.reading == nth)
+        .ok_or_else(|| format!("CHECK {number} has readings 1 to {}, not {nth}", at.readings.len()))?;
+    let typed = fields.get("value").to_owned();
+    // What was said is said against what was expected then.
+    let mut then = asked.clone();
+    if let Ok(expected) = fields.get("expected").parse::<f64>() {
+        then.expected = Some(expected).filter(|e| e.is_finite()).or(asked.expected);
+    }
+    let heard = hear(&typed, units, &then)
+        .map_err(|e| format!("found `{}`, expected {}", plain(&typed, 40), e.expected))?;
+    let recorded = fields.get("figure").parse::<f64>().ok().filter(|v| v.is_finite());
+    let heard = match (heard, recorded) {
+        (Heard::Figure { value, taken }, Some(mm)) if entry.kept == Kept::AsRecorded => {
+            // Kept digits are the figure; the words are how it was said.
+            Heard::Figure { value: mm, taken: if (value - mm).abs() < 1e-6 { taken } else { As::Figure } }
+        }
+        (heard, _) => heard,
+    };
+    let reading = Reading {
+        line: entry.line,
+        check: check.check,
+        cylinder,
+        reading: nth,
+        typed,
+        heard,
+        fields: fields.clone(),
+        kept: entry.kept,
+        struck: None,
+    };
+    Ok((reading, told))
+}
+
+/// The check that a line speaks of: by what it is where the line says so, else by its number.
+fn known<'a>(checks: &'a [Check], number: u32, of: &str, cylinder: Option<u32>) -> Result<&'a Check, String> {
+    let by_number = checks.iter().find(|c| c.check == number);
+    if of.is_empty() || by_number.is_some_and(|c| c.name() == of) {
+        return by_number.ok_or_else(|| format!("this plan has no CHECK {number}"));
+    }
+    let mut named = checks.iter().filter(|c| c.name() == of && c.at(cylinder).is_some());
+    match (named.next(), named.next()) {
+        (Some(only), None) => Ok(only),
+        _ => Err(format!("recorded as CHECK {number} ({}), which this plan does not have", plain(of, 80))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::Stage;
+    use crate::plan::check::{AtCylinder, Of, What};
+
+    fn asked(reading: u32) -> Asked {
+        Asked {
+            reading,
+            of: Of::Diameter,
+            depth: None,
+            clock: None,
+            expected: Some(89.78),
+            least: Some(89.774),
+            most: Some(89.786),
+            unit: "mm".into(),
+            waits: true,
+        }
+    }
+
+    fn check(number: u32, feature: &str) -> Check {
+        Check {
+            check: number,
+            what: What::Size,
+            stage: Stage::Pocket,
+            bank: "left".into(),
+            step: Some(10 * number),
+            feature: feature.into(),
+            cylinders: vec![AtCylinder { cylinder: Some(3), readings: vec![asked(1), asked(2)] }],
+        }
+    }
+
+    const HEAD: &str = "check,cylinder,reading,value,note,of";
+
+    fn standing(rows: &str) -> Standing {
+        let checks = [check(5, "upper register"), check(6, "lower register")];
+        Standing::of(&Log::read(format!("{HEAD}\n{rows}").as_bytes()), &checks, Units::Mm)
+    }
+
+    #[test]
+    fn a_struck_line_does_not_count_and_says_why() {
+        let s = standing("5,3,1,+0.02,,\n5,3,2,+0.01,,\n,,strike,line 2,gauge not set,\n");
+        assert_eq!(s.readings[0].struck.as_deref(), Some("gauge not set"));
+        assert!(!s.has(5, Some(3), 1) && s.has(5, Some(3), 2));
+        assert_eq!(s.readings[0].value(), None);
+        assert_eq!(s.told, []);
+        // What stands below it cannot be struck.
+        let s = standing(",,strike,line 3,too early,\n5,3,1,+0.02,,\n");
+        assert!(s.told[0].text.contains("not above it"));
+        assert!(s.has(5, Some(3), 1));
+    }
+
+    #[test]
+    fn a_line_follows_its_check_when_a_plan_numbers_otherwise() {
+        let s = standing("9,3,1,89.781,,pocket/left/lower register/size\n");
+        assert_eq!((s.readings[0].check, s.readings[0].value()), (6, Some(89.781)));
+        assert!(s.told[0].text.contains("CHECK 6 of this plan"));
+    }
+
+    #[test]
+    fn a_line_that_speaks_of_nothing_known_is_told_and_not_dropped_silently() {
+        let rows = "7,3,1,1,,\n5,4,1,1,,\n5,3,9,1,,\n5,3,1,x,,\n5,3,z,1,,\na,3,1,1,,\n";
+        let s = standing(rows);
+        let lines: Vec<usize> = s.told.iter().map(|t| t.line).collect();
+        assert_eq!(lines, [2, 3, 4, 5, 6, 7]);
+        assert!(s.told.iter().all(|t| t.lost));
+        assert_eq!(s.readings, []);
+    }
+
+    #[test]
+    fn what_is_to_come_is_in_the_order_of_work() {
+        let checks = [check(5, "upper register"), check(6, "lower register")];
+        let log = Log::read(format!("{HEAD}\n5,3,1,nr,,\n").as_bytes());
+        let s = Standing::of(&log, &checks, Units::Mm);
+        let next: Vec<(u32, u32)> = s.to_come(&checks).map(|(c, _, a)| (c.check, a.reading)).collect();
+        assert_eq!(next, [(5, 2), (6, 1), (6, 2)]);
+    }
+}

@@ -1,0 +1,277 @@
+//! What a person says of a measurement, against what is expected there.
+
+use crate::plan::check::{Asked, Of};
+use crate::read::given::{Scalar, Units};
+use crate::read::measure::{Unreadable, length_mm};
+
+/// How what was said was taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum As {
+    /// The figure itself.
+    Figure,
+    /// So much off what is expected.
+    Off,
+    /// The last digits of the figure: what stands before them is as expected.
+    LastDigits,
+}
+
+/// What was heard.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Heard {
+    /// A figure, in the reading's own unit (mm, degrees, µm).
+    Figure {
+        /// The figure.
+        value: f64,
+        /// How it was taken.
+        taken: As,
+    },
+    /// As asked (`true`) or not.
+    Look(bool),
+    /// No reading could be had.
+    None,
+}
+
+/// A reading farther than this from what is expected is another reading, or in another unit, mm: above any error of a
+/// tool or a person that is still worth a figure. Common practice, no source.
+const FAR_MM: f64 = 1.0;
+
+/// The same of a direction or an arc, degrees: all of them.
+const FAR_DEG: f64 = 720.0;
+
+/// The most that a mean roughness of a bore can be, µm.
+const MOST_UM: f64 = 50.0;
+
+const A_LOOK: &str = "`ok` (or 1), `no` (or 0), or `nr` for not looked at";
+
+/// Hears a value: `+2 thou`, `0.05`, `89.781`, `0,05`, `781`, `1.2 tenths` of an inch job, `nr`.
+///
+/// With a sign it is so much off what is expected, where the reading has no sign of its own; without one the figure
+/// itself, where that is near what is expected, else so much above it, else its last digits.
+///
+/// # Errors
+/// Text that is no value, or is none near what is expected; a length that says its unit is believed.
+pub fn hear(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unreadable> {
+    let text = text.trim();
+    let word = text.to_ascii_lowercase();
+    if matches!(word.as_str(), "nr" | "no reading") {
+        return Ok(Heard::None);
+    }
+    if asked.of == Of::Look {
+        return match word.as_str() {
+            "ok" | "yes" | "y" | "1" => Ok(Heard::Look(true)),
+            "no" | "n" | "0" => Ok(Heard::Look(false)),
+            _ => Err(Unreadable { expected: A_LOOK, help: None }),
+        };
+    }
+    let text = decimal_comma(text);
+    match asked.of.unit() {
+        "mm" => length(&text, units, asked),
+        unit => plain(&text, unit),
+    }
+}
+
+/// A comma for a decimal mark, as half the world has it, made a point: a reading is one figure, so nothing is split.
+fn decimal_comma(text: &str) -> String {
+    let one = text.matches(',').count() == 1 && !text.contains('.');
+    if one { text.replacen(',', ".", 1) } else { text.to_owned() }
+}
+
+fn plain(text: &str, unit: &str) -> Result<Heard, Unreadable> {
+    let (expected, names, most): (_, &[&str], f64) = match unit {
+        "um" => ("a roughness in micrometres", &["um", "µm", "μm"], MOST_UM),
+        _ => ("an angle in degrees", &["deg", "degrees", "°"], FAR_DEG),
+    };
+    let end =
+        text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '+' | '-' | '.'))).unwrap_or(text.len());
+    let (number, name) = text.split_at(end);
+    let known = name.trim().is_empty() || names.contains(&name.trim());
+    match number.parse::<f64>() {
+        Ok(value) if known && value.is_finite() && value.abs() <= most => {
+            Ok(Heard::Figure { value, taken: As::Figure })
+        }
+        _ => Err(Unreadable { expected, help: None }),
+    }
+}
+
+/// A tenth is 0.0001 in where inches are the job's unit; nowhere else is it one thing.
+fn tenths(text: &str, units: Units) -> String {
+    let word = ["tenths", "tenth"].into_iter().find_map(|w| text.to_ascii_lowercase().find(w));
+    match (word, units) {
+        (Some(at), Units::In) => {
+            let number = text.get(..at).unwrap_or_default().trim();
+            match length_mm(&Scalar::Text(format!("{number} thou")), units) {
+                // A tenth of a thou, written with all the digits that a figure has.
+                Ok(mm) => format!("{:.9} mm", mm / 10.0),
+                Err(_) => text.to_owned(),
+            }
+        }
+        _ => text.to_owned(),
+    }
+}
+
+fn length(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unreadable> {
+    let signed = text.starts_with(['+', '-']);
+    let said = tenths(text, units);
+    let mm = length_mm(&Scalar::Text(said), units)?;
+    let states_unit = text.chars().any(|c| c.is_alphabetic() || c == '"');
+    let figure = |value, taken| Ok(Heard::Figure { value, taken });
+    let Some(expected) = asked.expected else { return figure(mm, As::Figure) };
+    if signed && !asked.of.is_signed() {
+        if mm.abs() <= FAR_MM {
+            return figure(expected + mm, As::Off);
+        }
+        let found = "so far off what is expected is another reading, or in another unit";
+        return Err(far(asked, units, mm, Some(found)));
+    }
+    if (mm - expected).abs() <= FAR_MM {
+        return figure(mm, As::Figure);
+    }
+    if asked.of.is_signed() {
+        return if states_unit { figure(mm, As::Figure) } else { Err(far(asked, units, mm, None)) };
+    }
+    // What is expected is a long way from nothing here, or the figure would have been near it.
+    if mm.abs() <= FAR_MM {
+        return figure(expected + mm, As::Off);
+    }
+    if states_unit {
+        return figure(mm, As::Figure);
+    }
+    if let Some(value) = last_digits(text, units, expected) {
+        return figure(value, As::LastDigits);
+    }
+    Err(far(asked, units, mm, None))
+}
+
+/// `781` for 89.781: the figure nearest to what is expected that ends in these digits.
+fn last_digits(text: &str, units: Units, expected_mm: f64) -> Option<f64> {
+    const MM_PER_INCH: f64 = 25.4;
+    let digits = (2..=3).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit());
+    let typed: f64 = text.parse().ok().filter(|_| digits)?;
+    // The last decimal that a shop reads to: 0.001 mm, 0.0001 in.
+    let (unit_mm, last) = match units {
+        Units::Mm => (1.0, 0.001),
+        Units::In => (MM_PER_INCH, 0.0001),
+    };
+    let turn = 10_f64.powi(i32::try_from(text.len()).ok()?) * last;
+    let expected = expected_mm / unit_mm;
+    let whole = ((expected - typed * last) / turn).round() * turn;
+    let value = (whole + typed * last) * unit_mm;
+    ((value - expected_mm).abs() <= FAR_MM).then_some(value)
+}
+
+/// A figure that is near nothing that is expected: perhaps of the other unit.
+fn far(asked: &Asked, units: Units, mm: f64, said: Option<&str>) -> Unreadable {
+    const MM_PER_INCH: f64 = 25.4;
+    let near = |value: f64| asked.expected.is_some_and(|e| (value - e).abs() <= FAR_MM);
+    let other = match units {
+        Units::Mm if near(mm * MM_PER_INCH) => {
+            Some("times 25.4 it is: if it is in inches write `in` behind it")
+        }
+        Units::In if near(mm / MM_PER_INCH) => {
+            Some("divided by 25.4 it is: if it is in mm write `mm` behind it")
+        }
+        _ => said,
+    };
+    let help = other.map_or_else(
+        || {
+            format!(
+                "what is expected there is {:.3} mm; a reading that is really so far off says its unit",
+                asked.expected.unwrap_or_default()
+            )
+        },
+        |other| format!("what is expected there is {:.3} mm; {other}", asked.expected.unwrap_or_default()),
+    );
+    Unreadable { expected: "a reading within 1 mm of what is expected", help: Some(help) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn asked(of: Of, expected: f64) -> Asked {
+        Asked {
+            reading: 1,
+            of,
+            depth: None,
+            clock: None,
+            expected: Some(expected),
+            least: None,
+            most: None,
+            unit: of.unit().to_owned(),
+            waits: true,
+        }
+    }
+
+    fn mm(text: &str, units: Units, asked: &Asked) -> (f64, As) {
+        match hear(text, units, asked).unwrap() {
+            Heard::Figure { value, taken } => (value, taken),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn a_size_is_heard_as_people_say_it() {
+        let size = asked(Of::Diameter, 89.78);
+        let cases = [
+            ("89.781", 89.781, As::Figure),
+            ("89,781", 89.781, As::Figure),
+            ("+2 thou", 89.78 + 0.0508, As::Off),
+            ("+0.8 thou", 89.78 + 0.020_32, As::Off),
+            ("-0.004", 89.776, As::Off),
+            ("0.05", 89.83, As::Off),
+            ("0", 89.78, As::Off),
+            ("781", 89.781, As::LastDigits),
+            ("81", 89.781, As::LastDigits),
+            // The nearest that ends so: 90.002, not 89.002.
+            ("002", 90.002, As::LastDigits),
+            ("3.5345 in", 89.7763, As::Figure),
+        ];
+        for (text, expected, taken) in cases {
+            let (value, how) = mm(text, Units::Mm, &size);
+            assert!((value - expected).abs() < 1e-9, "{text}: {value}");
+            assert_eq!(how, taken, "{text}");
+        }
+        assert_eq!(hear("NR", Units::Mm, &size), Ok(Heard::None));
+    }
+
+    #[test]
+    fn a_tenth_is_one_in_an_inch_job_and_asked_about_elsewhere() {
+        // 3.5350 in = 89.789 mm; 1.2 tenths = 0.00012 in = 0.003048 mm.
+        let size = asked(Of::Diameter, 89.789);
+        assert!((mm("+1.2 tenths", Units::In, &size).0 - 89.792_048).abs() < 1e-9);
+        assert!((mm("3.5351", Units::In, &size).0 - 89.791_54).abs() < 1e-9);
+        assert!((mm("51", Units::In, &size).0 - 89.791_54).abs() < 1e-9);
+        assert!(hear("+1.2 tenths", Units::Mm, &size).unwrap_err().help.unwrap().contains("0.0001 in"));
+    }
+
+    #[test]
+    fn a_height_has_its_own_sign_and_a_shallow_depth_is_no_deviation() {
+        let proud = asked(Of::Height, 0.035);
+        assert!((mm("+0.03", Units::Mm, &proud).0 - 0.03).abs() < 1e-12);
+        assert!((mm("-.01", Units::Mm, &proud).0 + 0.01).abs() < 1e-12);
+        let cut = asked(Of::Cut, 0.75);
+        assert_eq!(mm("0.05", Units::Mm, &cut), (0.05, As::Figure));
+    }
+
+    #[test]
+    fn what_is_near_nothing_expected_is_asked_about() {
+        let size = asked(Of::Diameter, 89.78);
+        let told = |text: &str| hear(text, Units::Mm, &size).unwrap_err().help.unwrap();
+        assert!(told("3.5346").contains("times 25.4"), "{}", told("3.5346"));
+        assert!(told("80.78").contains("says its unit"));
+        // Said with its unit it is believed, however far off.
+        assert!((mm("80.78 mm", Units::Mm, &size).0 - 80.78).abs() < 1e-12);
+        assert!(hear("+3", Units::Mm, &size).is_err());
+        for text in ["", "abc", "1e3", "--1", "89.7.8", "inf", "nan"] {
+            assert!(hear(text, Units::Mm, &size).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_look_is_yes_or_no_with_digits_alone() {
+        let look = asked(Of::Look, 0.0);
+        assert_eq!(hear("1", Units::Mm, &look), Ok(Heard::Look(true)));
+        assert_eq!(hear("no", Units::Mm, &look), Ok(Heard::Look(false)));
+        assert!(hear("2", Units::Mm, &look).is_err());
+    }
+}

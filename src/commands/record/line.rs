@@ -1,0 +1,270 @@
+//! One line on the command line: a reading, a strike, or something that happened.
+
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::read::fault::plain;
+use borewright_planner::record::time::{is_written, written};
+use borewright_planner::record::{Fields, Heard, Log, Standing, Word, hear};
+
+use super::{Bench, words};
+use crate::args::Format;
+use crate::commands::print;
+use crate::status::{Failure, Status};
+
+/// What a line is taken for.
+enum Line<'a> {
+    Reading { check: u32, cylinder: Option<u32>, value: String },
+    Strike { line: usize },
+    Event { what: Word, cylinder: Option<u32>, text: &'a [String] },
+}
+
+pub(super) fn run(bench: &Bench<'_>, said: &[String]) -> Result<Status, Failure> {
+    match taken(said)? {
+        Line::Reading { check, cylinder, value } => reading(bench, check, cylinder, &value),
+        Line::Strike { line } => {
+            let why = bench.args.because.as_deref().unwrap_or_default();
+            strike(bench, line, why).map(|text| (text, Status::Go)).and_then(said_so)
+        }
+        Line::Event { what, cylinder, text } => event(bench, what, cylinder, &text.join(" ")),
+    }
+}
+
+fn said_so((text, status): (String, Status)) -> Result<Status, Failure> {
+    print(text.as_bytes())?;
+    Ok(status)
+}
+
+fn refused(found: String, expected: &'static str) -> Failure {
+    Failure::Said { found, expected }
+}
+
+fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
+    const FORMS: &str = "CHECK CYLINDER VALUE, `strike LINE`, `sleeve NUMBER for CYLINDER`, or void, crack, tool, moved, note, release with words";
+    let first = said.first().map(String::as_str).unwrap_or_default();
+    let rest = said.get(1..).unwrap_or_default();
+    match Word::of(first) {
+        Some(Word::Strike) => {
+            let line = rest.first().and_then(|l| l.parse().ok()).filter(|_| rest.len() == 1);
+            let found =
+                || refused(format!("`{}`", plain(&said.join(" "), 80)), "`strike` and the number of a line");
+            Ok(Line::Strike { line: line.ok_or_else(found)? })
+        }
+        Some(what) => {
+            // `void 3 …` is of cylinder 3; `sleeve S3 for 3` names it last.
+            let first = rest.first().and_then(|c| c.parse().ok());
+            let last = rest.last().and_then(|c| c.parse().ok());
+            match (what, rest) {
+                (Word::Sleeve, [number, preposition, _]) if preposition == "for" && last.is_some() => {
+                    Ok(Line::Event { what, cylinder: last, text: std::slice::from_ref(number) })
+                }
+                (Word::Sleeve, _) | (_, []) => {
+                    Err(refused(format!("`{}`", plain(&said.join(" "), 80)), FORMS))
+                }
+                _ if first.is_some() && rest.len() > 1 => {
+                    Ok(Line::Event { what, cylinder: first, text: rest.get(1..).unwrap_or_default() })
+                }
+                _ => Ok(Line::Event { what, cylinder: None, text: rest }),
+            }
+        }
+        None => {
+            let numbers = first.parse().ok().zip(rest.first());
+            let cylinder = |text: &str| match text {
+                "-" => Some(None),
+                text => text.parse().ok().map(Some),
+            };
+            let found = numbers.and_then(|(check, at)| Some((check, cylinder(at)?)));
+            match (found, rest) {
+                (Some((check, cylinder)), [_, value @ ..]) if !value.is_empty() => {
+                    Ok(Line::Reading { check, cylinder, value: value.join(" ") })
+                }
+                _ => Err(refused(format!("`{}`", plain(&said.join(" "), 80)), FORMS)),
+            }
+        }
+    }
+}
+
+/// Who, when and with what, as given.
+pub(super) fn about(bench: &Bench<'_>) -> Result<Fields, Failure> {
+    let args = bench.args;
+    let mut fields = Fields::default();
+    let given = [
+        ("by", &args.by),
+        ("instrument", &args.instrument),
+        ("temperature", &args.temperature),
+        ("note", &args.note),
+        ("depth", &args.depth),
+        ("clock", &args.clock),
+    ];
+    for (column, value) in given {
+        fields.set(column, value.as_deref().unwrap_or_default());
+    }
+    let at = match &args.at {
+        Some(at) if is_written(at) => at.clone(),
+        Some(at) => {
+            return Err(refused(
+                format!("--at `{}`", plain(at, 40)),
+                "an instant such as 2026-03-01T09:30:00Z",
+            ));
+        }
+        None => written(SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs())),
+    };
+    fields.set("at", &at);
+    fields.set("plan", &bench.paper.short());
+    Ok(fields)
+}
+
+/// The cells of a reading.
+pub(super) fn reading_fields(
+    bench: &Bench<'_>,
+    (check, cylinder, asked): (&Check, Option<u32>, &Asked),
+    typed: &str,
+    heard: Heard,
+) -> Result<Fields, Failure> {
+    let figure = |value: Option<f64>| value.map_or_else(String::new, words::figure);
+    let mut fields = about(bench)?;
+    fields.set("check", &check.check.to_string());
+    fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
+    fields.set("reading", &asked.reading.to_string());
+    fields.set("value", typed);
+    for (column, value) in [("expected", asked.expected), ("least", asked.least), ("most", asked.most)] {
+        fields.set(column, &figure(value));
+    }
+    for (column, value) in [("depth", asked.depth), ("clock", asked.clock)] {
+        if fields.get(column).is_empty() {
+            fields.set(column, &figure(value));
+        }
+    }
+    if let Heard::Figure { value, .. } = heard {
+        fields.set("figure", &words::figure(value));
+    }
+    fields.set("of", &check.name());
+    Ok(fields)
+}
+
+fn reading(bench: &Bench<'_>, number: u32, cylinder: Option<u32>, typed: &str) -> Result<Status, Failure> {
+    let log = bench.file.read()?;
+    let standing = bench.standing(&log);
+    let (check, asked) = which(bench, &standing, number, cylinder)?;
+    let heard = hear(typed, bench.units, asked).map_err(|e| {
+        let help = e.help.map_or_else(String::new, |h| format!(" ({h})"));
+        Failure::Heard { found: format!("`{}`", plain(typed, 60)), expected: format!("{}{help}", e.expected) }
+    })?;
+    let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
+    let added = bench.file.add(|log| {
+        let own = bench.args.again || bench.args.reading.is_some();
+        match log.entries.last().filter(|last| !own && same(&last.fields, &fields)) {
+            Some(last) => Err(Failure::Twice {
+                line: last.line,
+                by: last.fields.get("by").to_owned(),
+                at: last.fields.get("at").to_owned(),
+            }),
+            None => Ok(Some(fields.clone())),
+        }
+    })?;
+    let log = added.unwrap_or_default();
+    let standing = bench.standing(&log);
+    let answer =
+        words::answer(bench, &standing, (check, cylinder, asked), log.entries.last().map_or(0, |e| e.line));
+    match bench.args.format {
+        Format::Text => {
+            words::told(&standing, &log);
+            print(answer.text.as_bytes())?;
+        }
+        Format::Json => print(answer.json()?.as_bytes())?,
+    }
+    Ok(answer.status)
+}
+
+/// Whether a line says what the last one says: a command given again because nobody saw its answer.
+fn same(last: &Fields, new: &Fields) -> bool {
+    ["check", "cylinder", "value", "by", "of"].iter().all(|c| last.get(c) == new.get(c))
+}
+
+/// The reading that is meant: the one named, else the first that nobody took.
+fn which<'b>(
+    bench: &'b Bench<'_>,
+    standing: &Standing,
+    number: u32,
+    cylinder: Option<u32>,
+) -> Result<(&'b Check, &'b Asked), Failure> {
+    let check = bench.checks().iter().find(|c| c.check == number).ok_or_else(|| {
+        let most = bench.checks().last().map_or(0, |c| c.check);
+        refused(format!("CHECK {number}, of a plan with checks 1 to {most}"), "a check of the plan")
+    })?;
+    let at = check.at(cylinder).ok_or_else(|| {
+        refused(format!("CHECK {number} of {}", words::place(cylinder)), words::asks(check))
+    })?;
+    let args = bench.args;
+    let by_place = |a: &&Asked| {
+        let is = |given: &Option<String>, at: Option<f64>| {
+            given
+                .as_deref()
+                .is_none_or(|g| g.parse::<f64>().ok().zip(at).is_some_and(|(g, at)| (g - at).abs() < 0.05))
+        };
+        is(&args.depth, a.depth) && is(&args.clock, a.clock)
+    };
+    let named = args.reading.map(|n| at.readings.iter().find(|a| a.reading == n));
+    if let Some(found) = named {
+        let most = at.readings.len();
+        return found.map(|asked| (check, asked)).ok_or_else(|| {
+            refused(
+                format!("reading {} of {most}", args.reading.unwrap_or_default()),
+                "a reading of the check",
+            )
+        });
+    }
+    let places: Vec<&Asked> = at.readings.iter().filter(by_place).collect();
+    let free = places.iter().find(|a| a.waits && !standing.has(number, cylinder, a.reading));
+    let asked = free.or_else(|| places.first().filter(|_| args.again || places.len() == 1));
+    asked.map(|asked| (check, *asked)).ok_or_else(|| {
+        let all = if places.is_empty() {
+            "a depth and clock that are none of the check's".to_owned()
+        } else {
+            format!("all {} readings of CHECK {number} taken", places.len())
+        };
+        refused(all, "`--reading N` for which of them it is once more")
+    })
+}
+
+/// Takes a line back; gives what to say.
+pub(super) fn strike(bench: &Bench<'_>, line: usize, why: &str) -> Result<String, Failure> {
+    if why.trim().is_empty() {
+        return Err(refused("no reason".into(), "`--because` and why the line does not count"));
+    }
+    bench.file.add(|log| {
+        let target = log.entries.iter().find(|e| e.line == line);
+        let target =
+            target.ok_or_else(|| refused(format!("line {line}"), "a line of the record that counts"))?;
+        if bench.standing(log).strikes.iter().any(|s| s.of == line) {
+            return Err(refused(format!("line {line}, struck before"), "a line of the record that counts"));
+        }
+        let mut fields = about(bench)?;
+        for (column, text) in [
+            ("check", target.fields.get("check")),
+            ("cylinder", target.fields.get("cylinder")),
+            ("reading", Word::Strike.word()),
+            ("value", &format!("line {line}")),
+            ("note", why),
+            ("of", target.fields.get("sum")),
+        ] {
+            fields.set(column, text);
+        }
+        Ok(Some(fields))
+    })?;
+    Ok(format!("line {line} is struck and stays readable: {}\n", plain(why, 200)))
+}
+
+fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Result<Status, Failure> {
+    let known = bench.checks().iter().flat_map(|c| &c.cylinders).any(|c| c.cylinder == cylinder);
+    if cylinder.is_some() && !known {
+        return Err(refused(words::place(cylinder), "a cylinder of the plan"));
+    }
+    let mut fields = about(bench)?;
+    fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
+    fields.set("reading", what.word());
+    fields.set("value", text);
+    let log: Log = bench.file.add(|_| Ok(Some(fields.clone())))?.unwrap_or_default();
+    let line = log.entries.last().map_or(0, |e| e.line);
+    said_so((words::event(what, cylinder, text, line), Status::Go))
+}

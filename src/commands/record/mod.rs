@@ -1,0 +1,64 @@
+//! `record`: what was measured and what happened, written down before anything is answered.
+
+mod cut_file;
+mod line;
+mod prompt;
+mod words;
+
+use std::path::{Path, PathBuf};
+
+use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::read::given::Units;
+use borewright_planner::record::{FILE, Log, Paper, Standing};
+
+use crate::args::RecordArgs;
+use crate::status::{self, Failure, Status};
+use cut_file::CutFile;
+
+/// What every way of recording needs.
+pub(super) struct Bench<'a> {
+    file: CutFile,
+    paper: Paper,
+    units: Units,
+    args: &'a RecordArgs,
+}
+
+impl Bench<'_> {
+    fn checks(&self) -> &[Check] {
+        &self.paper.checks
+    }
+
+    fn standing(&self, log: &Log) -> Standing {
+        Standing::of(log, self.checks(), self.units)
+    }
+
+    /// A reading as the plan asks it.
+    fn asked(&self, check: u32, cylinder: Option<u32>, reading: u32) -> Option<(&Check, &Asked)> {
+        let check = self.checks().iter().find(|c| c.check == check)?;
+        let at = check.at(cylinder)?;
+        Some((check, at.readings.iter().find(|a| a.reading == reading)?))
+    }
+}
+
+pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
+    let folder = if args.job.is_dir() { args.job.clone() } else { parent(&args.job) };
+    let units = borewright_planner::job_units(&args.job)?;
+    let plan = args.plan.clone().unwrap_or_else(|| folder.join("out").join("plan.json"));
+    let paper = Paper::read(&plan)?;
+    let changed = paper.changed(&folder);
+    let bench = Bench { file: CutFile::new(folder.join(FILE)), paper, units, args };
+    if !changed.is_empty() {
+        status::remark(&[words::changed(&changed)]);
+    }
+    match args.words.as_slice() {
+        [] => prompt::run(&bench),
+        words => line::run(&bench, words),
+    }
+}
+
+fn parent(file: &Path) -> PathBuf {
+    match file.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent.to_owned(),
+        _ => PathBuf::from("."),
+    }
+}

@@ -1,0 +1,175 @@
+//! The prompt: reading by reading in the order of work, digits and Enter alone.
+
+use std::io::{BufRead, Write};
+
+use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::read::fault::plain;
+use borewright_planner::record::{Standing, hear};
+
+use super::{Bench, line, words};
+use crate::commands::print;
+use crate::status::{Failure, Status};
+
+/// Reasons for a strike, by number.
+const REASONS: [&str; 4] =
+    ["typed wrong", "gauge not set", "dirt or chip in the way", "read at the wrong place"];
+
+const HELP: &str = "\
+value and Enter; Enter alone: later; nr: no reading; 1 or 0: as asked or not;
+/ and Enter: take the last line back; Ctrl-D (Windows: Ctrl-Z, Enter): stop.
+Every line is on the disk before it is answered.
+";
+
+/// A place in the plan by numbers.
+type Key = (u32, Option<u32>, u32);
+
+pub(super) fn run(bench: &Bench<'_>) -> Result<Status, Failure> {
+    let mut input = std::io::stdin().lock();
+    print(HELP.as_bytes())?;
+    let log = bench.file.read()?;
+    words::told(&bench.standing(&log), &log);
+    let mut worst = Status::Go;
+    let mut later: Vec<Key> = Vec::new();
+    let mut last_line: Option<usize> = None;
+    loop {
+        let standing = bench.standing(&bench.file.read()?);
+        let next = standing
+            .to_come(bench.checks())
+            .map(|(check, cylinder, asked)| (check.check, cylinder, asked.reading))
+            .find(|key| !later.contains(key));
+        let Some(key) = next else {
+            let left = standing.to_come(bench.checks()).count();
+            let text = match left {
+                0 => "nothing is to come: every reading of this plan is written down\n".to_owned(),
+                left => format!("{left} readings were put off; they are asked for next time\n"),
+            };
+            print(text.as_bytes())?;
+            return Ok(worst);
+        };
+        let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(worst) };
+        ask(bench, &standing, (check, key.1, asked))?;
+        let mut typed = String::new();
+        if input.read_line(&mut typed)? == 0 {
+            print(b"\n")?;
+            return Ok(worst);
+        }
+        // Half a line before the end of input was never ended by Enter: it is not believed.
+        if !typed.ends_with('\n') {
+            print(
+                format!("\n`{}` was not ended with Enter and is not written down\n", plain(typed.trim(), 40))
+                    .as_bytes(),
+            )?;
+            return Ok(worst);
+        }
+        let typed = typed.trim();
+        match typed {
+            "" => later.push(key),
+            "/" => last_line = take_back(bench, &mut input, last_line)?,
+            _ => match hear(typed, bench.units, asked) {
+                Err(unreadable) => {
+                    let help = unreadable.help.map_or_else(String::new, |h| format!(" ({h})"));
+                    let text = format!(
+                        "  found `{}`, expected {}{help}; not written down\n",
+                        plain(typed, 40),
+                        unreadable.expected
+                    );
+                    print(text.as_bytes())?;
+                }
+                Ok(heard) => {
+                    let what = (check, key.1, asked);
+                    let fields = line::reading_fields(bench, what, typed, heard)?;
+                    let added = bench.file.add(|log| {
+                        // Somebody else may have answered while this one was asked.
+                        let now = bench.standing(log);
+                        let other = now.of_check(key.0, key.1).find(|r| r.reading == key.2);
+                        match other {
+                            Some(_) => Ok(None),
+                            None => Ok(Some(fields.clone())),
+                        }
+                    })?;
+                    match added {
+                        Some(log) => {
+                            let standing = bench.standing(&log);
+                            last_line = log.entries.last().map(|e| e.line);
+                            let answer = words::answer(bench, &standing, what, last_line.unwrap_or_default());
+                            worst = worse(worst, answer.status);
+                            print(answer.text.as_bytes())?;
+                        }
+                        None => {
+                            let standing = bench.standing(&bench.file.read()?);
+                            let other = standing.of_check(key.0, key.1).find(|r| r.reading == key.2);
+                            let (by, said) = other.map_or(("", ""), |r| (r.fields.get("by"), &r.typed));
+                            let text = format!(
+                                "  meanwhile {} wrote `{}` here: yours is not written down; for a second reading: record JOB {} {} VALUE --reading {}\n",
+                                if by.is_empty() { "somebody" } else { by },
+                                plain(said, 40),
+                                key.0,
+                                key.1.map_or_else(|| "-".to_owned(), |c| c.to_string()),
+                                key.2
+                            );
+                            print(text.as_bytes())?;
+                        }
+                    }
+                }
+            },
+        }
+    }
+}
+
+fn worse(a: Status, b: Status) -> Status {
+    if b == Status::Stop || a == Status::Go { b } else { a }
+}
+
+fn ask(bench: &Bench<'_>, standing: &Standing, what: (&Check, Option<u32>, &Asked)) -> Result<(), Failure> {
+    let (check, cylinder, _) = what;
+    let here = standing
+        .to_come(bench.checks())
+        .filter(|(c, at, _)| c.check == check.check && *at == cylinder)
+        .count();
+    let stage = standing
+        .to_come(bench.checks())
+        .filter(|(c, ..)| c.stage == check.stage && c.bank == check.bank)
+        .count();
+    let text = format!(
+        "{}\n  {}\n  to come: {here} here, {stage} in {} of bank {}\n> ",
+        words::named(what),
+        words::window(what.2),
+        check.stage.word(),
+        plain(&check.bank, 20)
+    );
+    print(text.as_bytes())?;
+    std::io::stdout().flush()?;
+    Ok(())
+}
+
+/// Strikes the last line of this sitting; gives the line that is now last, none.
+fn take_back(
+    bench: &Bench<'_>,
+    input: &mut impl BufRead,
+    last: Option<usize>,
+) -> Result<Option<usize>, Failure> {
+    let Some(last) = last else {
+        print(b"  nothing was written in this sitting: `record JOB strike LINE --because ...` for an older one\n")?;
+        return Ok(None);
+    };
+    let reasons: Vec<String> = REASONS.iter().zip(1..).map(|(r, n)| format!("{n} {r}")).collect();
+    print(
+        format!(
+            "  line {last} does not count because: {}; Enter: it counts after all\n> ",
+            reasons.join(", ")
+        )
+        .as_bytes(),
+    )?;
+    let mut typed = String::new();
+    if input.read_line(&mut typed)? == 0 {
+        return Ok(Some(last));
+    }
+    let number = typed.trim().parse::<usize>().ok();
+    match number.and_then(|n| REASONS.get(n.checked_sub(1)?)) {
+        Some(why) => {
+            print(line::strike(bench, last, why)?.as_bytes())?;
+            Ok(None)
+        }
+        None => Ok(Some(last)),
+    }
+}

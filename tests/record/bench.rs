@@ -1,0 +1,53 @@
+//! A planned job and a way to record on it.
+
+use std::path::PathBuf;
+
+use borewright_planner::plan::check::{Check, What};
+
+use crate::common::{Folder, Run, command, ended, run};
+
+pub struct Bench {
+    pub folder: Folder,
+}
+
+impl Bench {
+    /// The sample job, planned.
+    pub fn planned() -> Self {
+        let folder = Folder::sample();
+        let made = run(&["plan".as_ref(), folder.job().as_os_str()]);
+        assert_eq!(made.status, Some(0), "{}{}", made.out, made.err);
+        Self { folder }
+    }
+
+    pub fn file(&self) -> PathBuf {
+        self.folder.job().join("readings/cut.csv")
+    }
+
+    pub fn text(&self) -> String {
+        std::fs::read_to_string(self.file()).unwrap_or_default()
+    }
+
+    /// `record JOB WORDS…`, the words parted at blanks.
+    pub fn record(&self, words: &str) -> Run {
+        let job = self.folder.job().as_os_str().to_owned();
+        ended(command().arg("record").arg(job).args(words.split_whitespace()))
+    }
+
+    /// `record JOB` with these lines typed.
+    pub fn prompt(&self, typed: &str) -> Run {
+        let job = self.folder.job().as_os_str().to_owned();
+        ended(command().arg("record").arg(job).args(["--by", "KP"]).write_stdin(typed.to_owned()))
+    }
+
+    pub fn checks(&self) -> Vec<Check> {
+        let text = std::fs::read_to_string(self.folder.job().join("out/plan.json")).unwrap();
+        let plan: serde_json::Value = serde_json::from_str(&text).unwrap();
+        serde_json::from_value(plan["checks"].clone()).unwrap()
+    }
+
+    /// The check of a part of the pocket, on the left bank.
+    pub fn check(&self, what: What, feature: &str) -> Check {
+        let of = |c: &Check| c.what == what && c.feature == feature && c.bank == "left";
+        self.checks().into_iter().find(of).unwrap()
+    }
+}

@@ -1,0 +1,119 @@
+//! One line on the command line.
+
+use borewright_planner::plan::check::What;
+
+use crate::bench::Bench;
+
+#[test]
+fn a_reading_is_on_the_disk_with_who_when_and_what_was_asked() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Size, "upper register").check;
+    // 0.8 thou are 0.02032 mm: 89.80032, over the window's 89.786 by 0.01432.
+    let run = bench.record(&format!("{check} 3 +0.8 thou --by KP --at 2026-03-01T09:30:00Z"));
+    assert_eq!(run.status, Some(3), "{}{}", run.out, run.err);
+    assert!(run.out.contains("89.800 mm, +0.020"), "{}", run.out);
+    assert!(run.out.contains("OVER by 0.014 mm"), "{}", run.out);
+    assert!(run.out.contains("5 here"), "{}", run.out);
+    let text = bench.text();
+    let row = text.lines().nth(1).unwrap();
+    assert!(
+        row.starts_with(&format!(
+            "{check},3,1,+0.8 thou,10.5,0,,,KP,2026-03-01T09:30:00Z,,89.80032,89.78,89.774,89.786,"
+        )),
+        "{row}"
+    );
+    assert!(run.out.lines().all(|l| l.chars().count() <= 80), "{}", run.out);
+}
+
+#[test]
+fn what_is_below_is_a_minus_and_needs_no_quotation_marks() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Size, "upper register").check;
+    let run = bench.record(&format!("{check} 3 -.004 --by KP"));
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    assert!(run.out.contains("89.776 mm, -0.004"), "{}", run.out);
+    let run = bench.record(&format!("{check} 3 -0.8 thou --by KP"));
+    assert!(run.out.contains("UNDER by 0.014 mm"), "{}{}", run.out, run.err);
+}
+
+#[test]
+fn the_same_line_again_is_asked_about_and_not_doubled() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Size, "upper register").check;
+    let line = format!("{check} 3 89.781 --by KP");
+    assert_eq!(bench.record(&line).status, Some(0));
+    let before = bench.text();
+    let run = bench.record(&line);
+    assert_eq!(run.status, Some(2));
+    assert!(run.err.contains("line 2 says the same"), "{}", run.err);
+    assert_eq!(bench.text(), before);
+    assert_eq!(bench.record(&format!("{line} --again")).status, Some(0));
+    assert_eq!(bench.text().lines().count(), 3);
+}
+
+#[test]
+fn a_wrong_line_is_struck_with_a_reason_and_stays() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Size, "upper register").check;
+    bench.record(&format!("{check} 3 89.881 --by KP"));
+    assert_eq!(bench.record("strike 2").status, Some(2), "no reason given");
+    let run = bench.record("strike 2 --because gauge --by KP");
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    assert_eq!(bench.record("strike 2 --because again").status, Some(2), "struck before");
+    assert_eq!(bench.record("strike 9 --because none").status, Some(2));
+    let text = bench.text();
+    assert!(text.contains("89.881") && text.contains("strike,line 2"), "{text}");
+    // The reading is to be taken anew, as the first of six.
+    let run = bench.record(&format!("{check} 3 89.781 --by KP"));
+    assert!(run.out.contains("depth 10.5, clock 0") && run.out.contains("5 here"), "{}", run.out);
+}
+
+#[test]
+fn what_happened_is_written_beside_the_readings() {
+    let bench = Bench::planned();
+    for words in [
+        "void 3 at depth 40 clock 90, 4 mm wide",
+        "tool finish head, edge broke",
+        "moved bumped while clamping",
+        "sleeve S3 for 3",
+        "note rain",
+    ] {
+        let run = bench.record(&format!("{words} --by KP"));
+        assert_eq!(run.status, Some(0), "{words}: {}{}", run.out, run.err);
+    }
+    let text = bench.text();
+    assert!(text.contains(",3,sleeve,S3,"), "{text}");
+    assert!(text.contains("\"at depth 40 clock 90, 4 mm wide\""), "{text}");
+    assert_eq!(bench.record("void 9 hole").status, Some(2), "no such cylinder");
+}
+
+#[test]
+fn what_cannot_be_meant_writes_nothing() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Size, "upper register").check;
+    for words in [
+        "99 3 1".to_owned(),
+        format!("{check} 2 89.78"),
+        format!("{check} 3 3.5346"),
+        format!("{check} 3 1.2 tenths"),
+        format!("{check} 3"),
+        "strike x".to_owned(),
+        "sleeve S3".to_owned(),
+        format!("{check} 3 89.78 --at noon"),
+    ] {
+        let run = bench.record(&words);
+        assert_eq!(run.status, Some(2), "{words}: {}{}", run.out, run.err);
+        assert!(run.err.contains("expected"), "{words}: {}", run.err);
+    }
+    assert!(!bench.file().exists());
+}
+
+#[test]
+fn a_plan_whose_job_has_changed_says_so_and_takes_the_reading() {
+    let bench = Bench::planned();
+    bench.folder.edit("job.yaml", "tolerance: 0.010", "tolerance: 0.012");
+    let check = bench.check(What::Size, "upper register").check;
+    let run = bench.record(&format!("{check} 3 89.781"));
+    assert_eq!(run.status, Some(0));
+    assert!(run.err.contains("job.yaml") && run.err.contains("plan again"), "{}", run.err);
+}

@@ -1,0 +1,12 @@
+//! Readings and events written down by the command: nothing lost, nothing doubled, each told.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, unreachable_pub, dead_code)]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod bench;
+mod checks;
+mod disk;
+mod lines;
+mod prompt;
