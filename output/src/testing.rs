@@ -46,9 +46,11 @@ pub(crate) fn bittern() -> Planning {
 pub(crate) fn stopped() -> Planning {
     let mut planning = dunnock();
     planning.lists.clear();
+    planning.plan.passes.clear();
     planning.plan.verdict = Verdict::Stop;
     for cylinder in &mut planning.plan.cylinders {
         cylinder.verdict = Verdict::Stop;
+        cylinder.withheld = true;
         cylinder.limits[0].verdict = Verdict::Stop;
         cylinder.limits[0].margin = -0.214;
     }
@@ -79,6 +81,8 @@ pub(crate) fn held(released: bool) -> Planning {
     });
     if !released {
         planning.lists.clear();
+        planning.plan.passes.clear();
+        planning.plan.cylinders.iter_mut().for_each(|cylinder| cylinder.withheld = true);
     }
     planning
 }
@@ -342,6 +346,7 @@ fn machine() -> Machine {
         feed_mm_per_min: 1500.0,
         millimetres_word: MillimetresWord::G21,
         clearance_mm: 5.0,
+        stop_clearance_mm: None,
         tools: vec![
             tool("rough head", ToolKind::Boring, [70.0, 110.0]),
             tool("step cutter", ToolKind::Milling, [40.0, 40.0]),
@@ -455,6 +460,7 @@ fn cylinder(bank: &Bank, site: Site) -> plan::Cylinder {
         bank: bank.name.clone(),
         sleeve: "W90".to_owned(),
         verdict: Verdict::Go,
+        withheld: false,
         measured: plan::Measured {
             x: site.x_mm + off.0,
             y: off.1,

@@ -228,6 +228,14 @@ impl Bench {
         let job = load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"));
         plan_job(job, None).unwrap()
     }
+
+    /// Plans it with what is at hold released: passes of a held cylinder are told to nobody before.
+    pub fn released(&self) -> Planning {
+        let dir = self.write();
+        let job = load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"));
+        let release = borewright_planner::plan::Release { who: "A. Lead".into(), why: "read again".into() };
+        plan_job(job, Some(release)).unwrap()
+    }
 }
 
 /// A bench whose instruments are a shop's.

@@ -103,7 +103,7 @@ fn one_bad_bore_is_bored_true_and_its_neighbours_do_not_move() {
         [-0.01, 0.01],
         [0.02, 0.0],
     ];
-    let planning = Bench::default().block_of(quiet).plan();
+    let planning = Bench::default().block_of(quiet).released();
     let bad = cylinder(&planning, 5);
     near(bad.off_true.distance, 0.380, 0.0005);
     near(bad.off_true.clock, 360.0 - 35.4, 0.05);

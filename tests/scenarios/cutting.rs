@@ -23,7 +23,7 @@ fn an_eccentric_bore_is_copied_by_the_share_that_force_and_stiffness_give() {
     // Cylinder 5 stands 0.38 off: the first cut varies by 0.76 a side; stiff spindle of 20 000 N/mm and a bar of 58 x 175.
     let mut off = [[0.0, 0.0]; 8];
     off[4] = [0.31, -0.22];
-    let planning = Bench::default().block_of(off).plan();
+    let planning = Bench::default().block_of(off).released();
     let pass = planning.plan.passes.iter().find(|p| p.stage == Stage::Rough && p.cylinder == 5).unwrap();
     let load = pass.load.unwrap();
     let kc = 1160.0 * 0.15_f64.powf(-0.26);
@@ -164,7 +164,7 @@ fn every_rough_pass_says_what_is_left_of_the_liner_as_the_sums_have_it() {
     // Parent 0.310 rearwards and 0.220 outwards of true, liner 101.00 outside: e 0.380, towards clock 325.
     let mut off = [[0.0, 0.0]; 8];
     off[4] = [0.31, -0.22];
-    let planning = Bench::default().block_of(off).plan();
+    let planning = Bench::default().block_of(off).released();
     let e = 0.31_f64.hypot(0.22);
     let own = |p: &&Pass| p.stage == Stage::Rough && p.cylinder == 5;
     let mut seen = 0;

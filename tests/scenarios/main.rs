@@ -25,5 +25,6 @@ mod suspicions;
 mod traps;
 mod uncertainty;
 mod walls;
+mod withheld;
 mod witness;
 mod wrong_data;

@@ -202,9 +202,11 @@ fn the_clamp_on_the_ledge_is_a_ratio_to_what_its_metal_bears() {
         limits: "position: 1.0, clean_up: 0.05, seat_ratio: { least: 0.8, prefer: 0.6 }".into(),
         ..even()
     };
+    let released = limited.released();
     let limited = limited.plan();
     assert_eq!(limited.plan.verdict, Verdict::Hold);
-    assert!(limited.lists.is_empty() && !limited.plan.passes.is_empty(), "withheld until released");
+    assert!(limited.lists.is_empty() && limited.plan.passes.is_empty(), "withheld until released");
+    assert!(!released.lists.is_empty() && !released.plan.passes.is_empty());
     assert!(limited.plan.cylinders.iter().all(|c| c.why.contains("seat ratio")));
 }
 

@@ -91,9 +91,10 @@ struct NearStud {
 }
 
 impl<'a> HalfSection<'a> {
-    /// `None` where no sleeve was chosen.
+    /// `None` where no sleeve was chosen, or nothing may be cut for it.
     pub(crate) fn of(job: &'a Job, plan: &'a Plan, fonts: &'a Fonts) -> Option<Self> {
         let choice = plan.sleeves.iter().find(|s| s.chosen)?;
+        plan.cylinders.iter().find(|c| !c.withheld)?;
         let sleeve = job.sleeves.iter().find(|s| s.name == choice.sleeve)?;
         let pocket = Pocket::of(sleeve, job.engine.deck.cut_mm);
         (!pocket.steps.is_empty()).then_some(Self { job, plan, sleeve, choice, pocket, fonts })
@@ -182,7 +183,7 @@ impl<'a> HalfSection<'a> {
     }
 
     fn stud(&self) -> Option<NearStud> {
-        let near = self.plan.cylinders.iter().filter_map(|c| {
+        let near = self.plan.cylinders.iter().filter(|c| !c.withheld).filter_map(|c| {
             let (bank, _) = self.job.site(c.cylinder)?;
             let studs = self.job.block.studs.iter().filter(|s| s.bank == bank);
             let away = |s: &borewright_planner::job::Stud| {

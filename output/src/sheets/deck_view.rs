@@ -6,7 +6,7 @@
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
 
 use borewright_planner::job::Front;
-use borewright_planner::plan::{Cylinder, Verdict};
+use borewright_planner::plan::Cylinder;
 use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape, Vec2};
 
 use super::setup::Sheet;
@@ -90,9 +90,12 @@ impl Sheet<'_> {
                 .max(self.pocket_radius(cylinder))
                 .max(cylinder.measured.diameter / 2.0)
         };
-        let mut boxes = cylinders
-            .iter()
-            .map(|c| Circle::new((c.planned.x, c.planned.y), outermost(c) + MARGIN).bounding_box());
+        let middle = |c: &Cylinder| match c.withheld {
+            true => (c.measured.x, c.measured.y),
+            false => (c.planned.x, c.planned.y),
+        };
+        let mut boxes =
+            cylinders.iter().map(|c| Circle::new(middle(c), outermost(c) + MARGIN).bounding_box());
         let first = boxes.next().unwrap_or(Rect::new(-1.0, -1.0, 1.0, 1.0));
         let bores = boxes.fold(first, |all, one| all.union(one));
         let studs = self.planning.job.block.studs.iter().filter(|stud| stud.bank == bank);
@@ -112,14 +115,16 @@ impl Sheet<'_> {
         }
     }
 
-    /// The flange pocket.
+    /// The flange pocket, of a cylinder that may be cut.
     fn flange_radius(&self, cylinder: &Cylinder) -> Option<f64> {
-        self.sleeve(cylinder).map(|s| (s.flange.diameter_mm + s.flange.clearance_mm) / 2.0)
+        self.sleeve(cylinder)
+            .filter(|_| !cylinder.withheld)
+            .map(|s| (s.flange.diameter_mm + s.flange.clearance_mm) / 2.0)
     }
 
-    /// The largest pocket below the flange; the measured bore where no sleeve is known.
+    /// The largest pocket below the flange; the measured bore where no sleeve is known, or none may be cut.
     fn pocket_radius(&self, cylinder: &Cylinder) -> f64 {
-        let steps = self.sleeve(cylinder).map(|sleeve| &sleeve.body);
+        let steps = self.sleeve(cylinder).filter(|_| !cylinder.withheld).map(|sleeve| &sleeve.body);
         let widest =
             steps.into_iter().flatten().map(|s| s.diameter_mm - s.interference_mm).fold(0.0, f64::max);
         if widest > 0.0 { widest / 2.0 } else { cylinder.measured.diameter / 2.0 }
@@ -145,17 +150,21 @@ impl Sheet<'_> {
     }
 
     fn draw_cylinder(&self, canvas: &mut Canvas, view: &View, cylinder: &Cylinder) {
-        let planned = Point::new(cylinder.planned.x, cylinder.planned.y);
         let measured = Point::new(cylinder.measured.x, cylinder.measured.y);
+        if cylinder.withheld {
+            let old = view.circle(measured, cylinder.measured.diameter / 2.0);
+            canvas.circle(old, 0.9, Dash::Dashed);
+            hatch(canvas, old);
+            view.number(canvas, old.center + Vec2::new(0.0, old.radius * 0.56), cylinder.cylinder);
+            return;
+        }
+        let planned = Point::new(cylinder.planned.x, cylinder.planned.y);
         if let Some(radius) = self.flange_radius(cylinder) {
             canvas.circle(view.circle(planned, radius), 0.6, Dash::Solid);
         }
         let pocket = view.circle(planned, self.pocket_radius(cylinder));
         canvas.circle(pocket, 1.8, Dash::Solid);
         canvas.circle(view.circle(measured, cylinder.measured.diameter / 2.0), 0.9, Dash::Dashed);
-        if cylinder.verdict == Verdict::Stop {
-            hatch(canvas, pocket);
-        }
         let centre = view.to_page * measured;
         let shift = Vec2::new(cylinder.shift.x, cylinder.shift.y);
         let arrow = view.to_page * (measured + shift * view.enlarged) - centre;
@@ -173,11 +182,11 @@ impl Sheet<'_> {
         let mut words = "Dashed: old bore. Heavy: new pocket. Thin: flange pocket. Small circles: studs. Dash-dot: journal \
                          axis, Y 0. Drawn as it stands on the machine: X+ to the right, Y+ up the page. "
             .to_owned();
-        if cylinders.iter().any(|c| c.shift.distance >= NO_SHIFT) {
+        if cylinders.iter().any(|c| !c.withheld && c.shift.distance >= NO_SHIFT) {
             words.push_str(&format!("Arrows from the old centre to the new, {} : 1. ", view.enlarged));
         }
-        if cylinders.iter().any(|c| c.verdict == Verdict::Stop) {
-            words.push_str("Hatched: at stop, do not cut.");
+        if cylinders.iter().any(|c| c.withheld) {
+            words.push_str("Hatched: withheld, do not cut.");
         }
         pages.paragraph(&words, Weight::Plain, BODY);
     }
@@ -261,7 +270,8 @@ impl View<'_> {
 
 /// The largest of 1, 2, 5, 10 … at which the longest arrow stays within 0.55 of a bore's radius.
 fn enlargement(bore_radius_mm: f64, cylinders: &[&Cylinder]) -> f64 {
-    let longest = cylinders.iter().map(|c| c.shift.x.hypot(c.shift.y)).fold(0.0, f64::max);
+    let told = cylinders.iter().filter(|c| !c.withheld);
+    let longest = told.map(|c| c.shift.x.hypot(c.shift.y)).fold(0.0, f64::max);
     let steps = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
     steps.into_iter().take_while(|step| step * longest <= 0.55 * bore_radius_mm).last().unwrap_or(1.0)
 }

@@ -40,6 +40,7 @@ fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<
     let nose = c.length_if_given("spindle.nose", file.spindle.nose.as_ref(), q::TOOL_DIAMETER);
     let feed = c.length("feed", &file.feed, q::FEED);
     let clearance = c.length("clearance", &file.clearance, q::RAPID_CLEARANCE);
+    let stop_clearance = c.length_if_given("stop_clearance", file.stop_clearance.as_ref(), q::STOP_CLEARANCE);
     let word = match &file.words.millimetres {
         None => Some(MillimetresWord::G21),
         Some(word) => match word.value.trim() {
@@ -88,6 +89,7 @@ fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<
         feed_mm_per_min: feed?,
         millimetres_word: word?,
         clearance_mm: clearance?,
+        stop_clearance_mm: stop_clearance?,
         tools: tools.into_iter().collect::<Option<_>>()?,
         hone: hone?,
     })

@@ -34,6 +34,9 @@ pub struct MachineFile {
     pub words: WordsFile,
     /// Rapids end this far above the deck.
     pub clearance: At<Length>,
+    /// Stops are taken this far above the deck, as high as a bore gauge needs; the highest that the travel allows up to
+    /// 150 mm unless stated.
+    pub stop_clearance: Option<At<Length>>,
     /// The tools.
     pub tools: At<Vec<ToolFile>>,
     /// The hone.

@@ -23,6 +23,8 @@ pub struct Machine {
     pub millimetres_word: MillimetresWord,
     /// Rapids end this far above the deck, mm.
     pub clearance_mm: f64,
+    /// Stops are taken this far above what stands on the deck, where given, mm.
+    pub stop_clearance_mm: Option<f64>,
     /// Its tools.
     pub tools: Vec<Tool>,
     /// Its hone.

@@ -44,6 +44,14 @@ pub struct Schedule {
     pub touch_numbers: Vec<(String, Stage, u32)>,
 }
 
+impl Schedule {
+    /// Leaves out the passes of all cylinders but these, and numbers the stops of the rest.
+    pub(crate) fn keep(&mut self, cylinders: &[u32]) {
+        self.passes.retain(|pass| cylinders.contains(&pass.cylinder));
+        number_stops(&mut self.passes);
+    }
+}
+
 /// One cylinder to be cut.
 struct Cut<'a> {
     bore: &'a Seated,

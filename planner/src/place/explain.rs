@@ -75,8 +75,19 @@ fn stands(job: &Job, bore: &Seated) -> String {
             Aim::Journal => "off true",
             Aim::Parent => "off the bore that is there",
         };
-        format!("{:.3} mm {from} ({})", off[0].hypot(off[1]), words::offset(job, bore.bank, off))
+        format!("{:.3} mm {from}{}", off[0].hypot(off[1]), which_way(job, bore))
     }
+}
+
+/// Which way a bore stands off its target, in parentheses.
+fn which_way(job: &Job, bore: &Seated) -> String {
+    let off = [0, 1].map(|k| bore.planned_mm[k] - bore.target_mm[k]);
+    format!(" ({})", words::offset(job, bore.bank, off))
+}
+
+/// The same words without the place: how far off a bore would stand, not which way.
+pub(crate) fn without_place(job: &Job, bore: &Seated, words: &str) -> String {
+    words.replace(&which_way(job, bore), "")
 }
 
 fn named(result: &LimitResult) -> String {

@@ -6,7 +6,7 @@ mod free_zone;
 mod positions;
 mod relief;
 
-pub(crate) use explain::explain;
+pub(crate) use explain::{explain, without_place};
 pub use free_zone::{Edge, FreeZone, MadeBy, Outline, free_zones};
 pub(crate) use positions::solve;
 pub use positions::{Positions, Seated};

@@ -238,6 +238,8 @@ pub struct Cylinder {
     pub sleeve: String,
     /// Its verdict.
     pub verdict: Verdict,
+    /// Whether it may not be cut: no pass, list, drawing or sheet tells where or how wide.
+    pub withheld: bool,
     /// The bore as it is.
     pub measured: Measured,
     /// Where it should be.

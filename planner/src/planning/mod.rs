@@ -9,7 +9,7 @@ use crate::choose::{self, Decision};
 use crate::job::{Job, SetUpPlacement};
 use crate::machine;
 use crate::passes;
-use crate::place::Seated;
+use crate::place::{self, Seated};
 use crate::plan::moves::MoveList;
 use crate::plan::rounding::{plan as round, slope};
 use crate::plan::{
@@ -59,6 +59,11 @@ impl Planning {
         let lost: Vec<&MoveList> =
             self.lists.iter().filter(|l| unproven.iter().any(|(number, _)| *number == l.number)).collect();
         left.lists.retain(|l| !lost.iter().any(|gone| gone.bank == l.bank && gone.stage <= l.stage));
+        left.plan.passes.retain(|p| !lost.iter().any(|gone| gone.bank == p.bank && gone.stage <= p.stage));
+        for cylinder in left.plan.cylinders.iter_mut().filter(|c| lost.iter().any(|gone| gone.bank == c.bank))
+        {
+            cylinder.withheld |= !left.lists.iter().any(|l| l.cylinders.contains(&cylinder.cylinder));
+        }
         left.plan.verdict = Verdict::Stop;
         left.plan.fingerprint = String::new();
         left.plan.fingerprint = fingerprint(&left.plan);
@@ -98,15 +103,30 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     findings.extend(survey::unchecked(&job, &survey, &moved));
     findings.extend(decision.findings.iter().cloned());
     findings.extend(schedule.findings.iter().cloned());
-    // A stop of the datum itself stops every list; a hold of it waits for a release.
+    // A stop of the datum itself stops every cylinder; a hold of it waits for a release.
     let datum = survey.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
-    let mut lists = match (datum, release.is_some()) {
-        (Verdict::Stop, _) | (Verdict::Hold, false) => Vec::new(),
-        _ => trace::trace(&job, &survey, &decision.positions, &schedule, release.is_some()),
-    };
+    let released = release.is_some();
+    let lets = |verdict| verdict == Verdict::Go || (verdict == Verdict::Hold && released);
+    let bores = decision.positions.bores.iter();
+    let mut may_cut: Vec<u32> =
+        bores.filter(|b| lets(b.verdict) && lets(datum)).map(|b| b.site.cylinder).collect();
+    // What may not be cut is staged for what its passes find, and then withheld.
+    schedule.keep(&may_cut);
+    let mut lists = trace::trace(&job, &survey, &decision.positions, &schedule);
     let beyond = machine::travel(&job, &survey, &lists);
-    lists.retain(|list| !beyond.iter().any(|f| f.subject == format!("bank {}", list.bank)));
+    let out_of_reach = |bank: &str| beyond.iter().any(|f| f.subject == format!("bank {bank}"));
+    lists.retain(|list| !out_of_reach(&list.bank));
+    may_cut.retain(|n| !job.site(*n).is_some_and(|(bank, _)| out_of_reach(&job.bank(bank).name)));
     findings.extend(beyond);
+    schedule.keep(&may_cut);
+    for bore in &mut decision.positions.bores {
+        if !may_cut.contains(&bore.site.cylinder) {
+            for finding in &mut findings {
+                finding.text = place::without_place(&job, bore, &finding.text);
+            }
+            bore.why = place::without_place(&job, bore, &bore.why);
+        }
+    }
     let near = basis::near(&decision.positions);
     let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let verdict = decision.verdict().max(worst_finding);
@@ -123,7 +143,7 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         journal_axis: survey.journal_axis.iter().map(rounded::axis).collect(),
         as_bored: rounded::as_bored(&survey.as_bored),
         banks: survey.banks.iter().map(rounded::bank).collect(),
-        cylinders: cylinders(&job, &survey, &decision),
+        cylinders: cylinders(&job, &survey, &decision, &may_cut),
         times: passes::times(&schedule.passes)
             .into_iter()
             .map(|t| StageTime { work: round(t.work), handling: round(t.handling), ..t })
@@ -133,6 +153,10 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         sleeves: decision
             .choices
             .into_iter()
+            .map(|mut c| {
+                c.fit.assigned.retain(|own| may_cut.contains(&own.cylinder));
+                c
+            })
             .map(|c| SleeveChoice {
                 largest_pocket: round(c.largest_pocket),
                 worst: c.worst.map(|w| WorstMargin { margin: round(w.margin), u: round(w.u), ..w }),
@@ -169,13 +193,17 @@ fn unmeasured(job: &Job, survey: &Survey) -> Vec<Finding> {
         .collect()
 }
 
-fn cylinders(job: &Job, survey: &Survey, decision: &Decision) -> Vec<Cylinder> {
+fn cylinders(job: &Job, survey: &Survey, decision: &Decision, may_cut: &[u32]) -> Vec<Cylinder> {
     let sleeve = &job.sleeves[decision.positions.sleeve].name;
     decision
         .positions
         .bores
         .iter()
-        .filter_map(|bore| Some(cylinder(job, sleeve, bore, survey.cylinders.get(&bore.site.cylinder)?)))
+        .filter_map(|bore| {
+            let found = survey.cylinders.get(&bore.site.cylinder)?;
+            let withheld = !may_cut.contains(&bore.site.cylinder);
+            Some(Cylinder { withheld, ..cylinder(job, sleeve, bore, found) })
+        })
         .collect()
 }
 
@@ -188,6 +216,7 @@ fn cylinder(job: &Job, sleeve: &str, bore: &Seated, found: &CylinderSurvey) -> C
         bank: job.bank(bore.bank).name.clone(),
         sleeve: sleeve.to_owned(),
         verdict: bore.verdict,
+        withheld: true,
         measured: Measured {
             x: round(axis.at_deck_mm[0]),
             y: round(axis.at_deck_mm[1]),

@@ -212,6 +212,8 @@ pub const CUT_DEPTH: Quantity = mm("a radial depth of cut", 0.005, 20.0);
 pub const FEED: Quantity = mm("a feed per minute", 1.0, 100_000.0);
 /// Clearance of rapids above the deck.
 pub const RAPID_CLEARANCE: Quantity = mm("a clearance above the deck", 0.5, 200.0);
+/// Clearance of stops above the deck.
+pub const STOP_CLEARANCE: Quantity = mm("a clearance of stops above the deck", 5.0, 600.0);
 /// A spindle speed.
 pub const RPM: Quantity = of("a spindle speed", Unit::PerMinute, 1.0, 60_000.0);
 /// Strokes of a hone.

@@ -21,22 +21,10 @@ const TOUCH_MM: f64 = 0.05;
 /// Depth of the first touch that proves position, mm: enough to see and feel. Common practice, no source.
 const TOUCH_DEPTH_MM: f64 = 10.0;
 
-/// The lists of all banks and stages, of the cylinders that may be cut; one a cylinder where the job asks for it.
-///
-/// `released` lets cylinders at hold through; nothing lets one at stop through.
+/// The lists of all banks and stages; one a cylinder where the job asks for it. What may not be cut has no pass.
 #[must_use]
-pub(crate) fn trace(
-    job: &Job,
-    survey: &Survey,
-    positions: &Positions,
-    schedule: &Schedule,
-    released: bool,
-) -> Vec<MoveList> {
+pub(crate) fn trace(job: &Job, survey: &Survey, positions: &Positions, schedule: &Schedule) -> Vec<MoveList> {
     let passes = &schedule.passes;
-    let may_cut = |cylinder: u32| {
-        let bore = positions.bores.iter().find(|b| b.site.cylinder == cylinder);
-        bore.is_some_and(|b| b.verdict == Verdict::Go || (b.verdict == Verdict::Hold && released))
-    };
     let mut lists = Vec::new();
     // The passes stand in the order of work; so do the lists.
     let mut order: Vec<(usize, Stage)> = Vec::new();
@@ -50,13 +38,8 @@ pub(crate) fn trace(
         }
     }
     for (bank, stage) in order {
-        let of_list: Vec<&Pass> = passes
-            .iter()
-            .filter(|p| p.stage == stage && p.bank == job.bank(bank).name && may_cut(p.cylinder))
-            .collect();
-        if of_list.is_empty() {
-            continue;
-        }
+        let of_list: Vec<&Pass> =
+            passes.iter().filter(|p| p.stage == stage && p.bank == job.bank(bank).name).collect();
         let mut cylinders: Vec<u32> = Vec::new();
         for pass in &of_list {
             if !cylinders.contains(&pass.cylinder) {

@@ -53,8 +53,11 @@ impl Sheet<'_> {
             Fixed::new(total, 0)?
         );
         pages.paragraph(&words, Weight::Plain, BODY);
-        if self.not_for_cutting() {
-            pages.paragraph("NOT FOR CUTTING: for talking the job over only.", Weight::Bold, 12.0);
+        let withheld: Vec<u32> =
+            self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
+        if !withheld.is_empty() {
+            let words = format!("NOT IN THIS TABLE, and not to be cut: cylinder {}.", numbers(&withheld));
+            pages.paragraph(&words, Weight::Bold, 12.0);
         }
         let mut rows = Vec::new();
         let mut stage = None;

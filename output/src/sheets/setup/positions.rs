@@ -69,18 +69,6 @@ impl Sheet<'_> {
         }
         rows.push(Row::Total(sums(&placed)));
         draw(pages, &columns, &rows);
-        let withheld: Vec<&&Cylinder> =
-            cylinders.iter().zip(&placed).filter(|(_, at)| at.is_none()).map(|(c, _)| c).collect();
-        for cylinder in withheld {
-            let [x, y] = [cylinder.planned.x, cylinder.planned.y];
-            let text = format!(
-                "Cylinder {}: withheld. For talking it over only, in the bank frame: x {}, y {}.",
-                cylinder.cylinder,
-                self.units.length(x, Digits::Fine)?.spoken(),
-                self.units.length(y, Digits::Fine)?.spoken(),
-            );
-            pages.paragraph(&text, Weight::Plain, BODY);
-        }
         Ok(())
     }
 

@@ -65,7 +65,10 @@ impl Sheet<'_> {
         Ok(vec![
             format!("{}{code}", shorten(&register.feature)),
             self.fine(register.diameter)?,
-            format!("{}\n±{}", self.fine(register.pocket)?, self.fine(either)?),
+            match self.plan.cylinders.iter().all(|c| c.withheld) {
+                true => "withheld".to_owned(),
+                false => format!("{}\n±{}", self.fine(register.pocket)?, self.fine(either)?),
+            },
             ends(register.interference)?,
             maybe(register.running, |r| ends(r.interference))?,
             format!("{pressure}\n{least}\n{most}"),

@@ -1,0 +1,140 @@
+//! What may not be cut is told nowhere: no planned centre, no pocket size, no cutting row in any file.
+
+use borewright_planner::plan::{Plan, Release, Verdict};
+use borewright_planner::{Planning, load, plan_job};
+use serde_json::Value;
+
+use crate::bench::{Bench, cylinder, shop};
+
+/// Cylinder 4 between walls that no place proves on both sides: at hold, off its true place both ways.
+///
+/// The flat of the wall limit's margin is the reading plus 50.5, the parent bore's radius, less 52.5 for the pocket, less
+/// the 2.0 that are asked: 3.863 is short by 0.137 at true and 3.852 by 0.148; what stands opposite spares 0.2 and 0.3.
+fn held() -> Bench {
+    let mut off = [[0.31, -0.22]; 8];
+    // The walls are read from the bore that is there.
+    off[3] = [0.0, 0.0];
+    let bench = shop().block_of(off);
+    let bench = bench.wall(4, 70.0, 90.0, 3.863).wall(4, 70.0, 270.0, 4.2);
+    let bench = bench.wall(4, 70.0, 0.0, 3.852).wall(4, 70.0, 180.0, 4.3);
+    Bench { limits: "position: 1.0, clean_up: 0.05, parent_wall: 2.0".into(), ..bench }
+}
+
+/// The same with nothing to go on at any cylinder: walls a millimetre thick on two sides of every bore.
+fn stopped() -> Bench {
+    let mut bench = shop().block_of([[0.31, -0.22]; 8]);
+    for n in 1..=8 {
+        // Not the same on both sides, so that the bores stand off true.
+        bench = bench.wall(n, 100.0, 90.0, 3.0).wall(n, 100.0, 270.0, 3.274).wall(n, 60.0, 0.0, 3.4);
+    }
+    Bench { limits: "position: 1.0, clean_up: 0.05, parent_wall: 2.0".into(), ..bench }
+}
+
+/// Every file of a bundle as text: a PDF's words, and the plan without what its form fixes.
+fn files(planning: &Planning) -> Vec<(String, String)> {
+    let bundle = borewright_output::bundle(planning).unwrap();
+    let text = |path: &str, bytes: &[u8]| {
+        if path.ends_with(".pdf") {
+            let document = lopdf::Document::load_mem(bytes).unwrap();
+            return document.get_pages().keys().map(|n| document.extract_text(&[*n]).unwrap()).collect();
+        }
+        let text = String::from_utf8(bytes.to_vec()).unwrap();
+        if path != "plan.json" {
+            return text;
+        }
+        // The plan keeps a cylinder's place beside its verdict, and the pocket that a sleeve asks for.
+        let mut plan: Value = serde_json::from_str(&text).unwrap();
+        for cylinder in plan["cylinders"].as_array_mut().unwrap() {
+            for key in ["planned", "shift", "true", "measured", "off_true"] {
+                cylinder.as_object_mut().unwrap().remove(key);
+            }
+        }
+        for sleeve in plan["sleeves"].as_array_mut().unwrap() {
+            sleeve.as_object_mut().unwrap().remove("registers");
+            sleeve.as_object_mut().unwrap().remove("largest_pocket");
+        }
+        serde_json::to_string_pretty(&plan).unwrap()
+    };
+    bundle.artifacts.iter().map(|a| (a.path.clone(), text(&a.path, &a.bytes))).collect()
+}
+
+/// Every plain figure with three decimals or more in a text, without its sign.
+fn figures(text: &str) -> Vec<f64> {
+    text.split(|c: char| !(c.is_ascii_digit() || c == '.'))
+        .filter(|word| word.split_once('.').is_some_and(|(_, part)| part.len() >= 3))
+        .filter_map(|word| word.parse().ok())
+        .collect()
+}
+
+fn tells(text: &str, figure: f64) -> bool {
+    figures(text).iter().any(|f| (f - figure.abs()).abs() < 0.000_6)
+}
+
+/// Where a cylinder would be bored, and how far that is from true and from the old bore, where it is neither.
+fn places(plan: &Plan, number: u32) -> Vec<f64> {
+    let c = plan.cylinders.iter().find(|c| c.cylinder == number).unwrap();
+    let off = [c.planned.x - c.true_position.x, c.planned.y - c.true_position.y];
+    assert!(off[0].abs() > 0.01, "cylinder {number} stands true along: {off:?}");
+    let mut told = vec![c.planned.x, off[0], c.shift.x];
+    if off[1].abs() > 0.01 {
+        told.extend([c.planned.y, c.shift.y]);
+    }
+    told
+}
+
+#[test]
+fn a_stopped_job_tells_no_planned_centre_no_pocket_and_no_pass_in_any_file() {
+    let planning = stopped().plan();
+    assert!(planning.plan.cylinders.iter().all(|c| c.verdict == Verdict::Stop && c.withheld));
+    assert!(planning.plan.passes.is_empty() && planning.lists.is_empty());
+    let files = files(&planning);
+    let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(names, ["plan.json", "drawings/deck-left.dxf", "drawings/deck-right.dxf", "sheets/setup.pdf"]);
+    // The barrel's pocket is 105.03 less 0.03, the recess 112.0 and 0.05 of clearance; radii as drawings have them.
+    let pockets = [105.0, 52.5, 112.05, 56.025];
+    for (name, text) in &files {
+        for figure in (1..=8).flat_map(|n| places(&planning.plan, n)).chain(pockets) {
+            assert!(!tells(text, figure), "{name} tells {figure}:\n{text}");
+        }
+    }
+    let sheet = &files.last().unwrap().1;
+    for word in ["STOP 1", "rpm", "talking it over", "Stops: measure"] {
+        assert!(!sheet.contains(word), "{word}");
+    }
+    assert!(files[1].1.contains("\nSTOP\n") && !files[1].1.contains("\nPLANNED\n 10"));
+}
+
+#[test]
+fn of_a_job_held_in_part_no_file_tells_a_figure_of_the_held_cylinder() {
+    let planning = held().plan();
+    let held = cylinder(&planning, 4);
+    assert_eq!((held.verdict, held.withheld), (Verdict::Hold, true));
+    // By hand: up against the thin walls.
+    assert!((held.planned.x - (194.0 - 0.148)).abs() < 0.002, "{:?}", held.planned);
+    assert!((held.planned.y + 0.137).abs() < 0.002, "{:?}", held.planned);
+    assert!(planning.plan.passes.iter().all(|p| p.cylinder != 4));
+    assert!(planning.plan.passes.iter().any(|p| p.cylinder == 2));
+    let files = files(&planning);
+    assert!(files.iter().any(|(name, _)| name.ends_with(".nc")));
+    for (name, text) in &files {
+        for figure in places(&planning.plan, 4) {
+            assert!(!tells(text, figure), "{name} tells {figure}:\n{text}");
+        }
+    }
+    // What the others need is told: the stops count on without a gap.
+    let numbers: Vec<u32> = planning.plan.passes.iter().filter_map(|p| p.stop_number).collect();
+    assert!((1..=*numbers.iter().max().unwrap()).all(|n| numbers.contains(&n)), "{numbers:?}");
+}
+
+#[test]
+fn a_release_tells_the_held_cylinder_and_the_scan_finds_it() {
+    let dir = held().write();
+    let release = Release { who: "A. Lead".into(), why: "wall read again".into() };
+    let planning = plan_job(load(dir.path()).unwrap(), Some(release)).unwrap();
+    assert!(!cylinder(&planning, 4).withheld);
+    let x = cylinder(&planning, 4).planned.x;
+    for (name, text) in &files(&planning) {
+        let of_its_bank = name.contains("right") || name.contains("setup") || name == "plan.json";
+        assert_eq!(tells(text, x), of_its_bank && !name.contains("half"), "{name}");
+    }
+}
