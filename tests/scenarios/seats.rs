@@ -261,7 +261,7 @@ fn flats_are_cut_to_the_distance_that_the_centres_have() {
     let mut off = [[0.0, 0.0]; 8];
     off[2] = [0.30, 0.0];
     let bench = Bench { aim: "parent", ..Bench::default().block_of(off) };
-    let planning = bench.plan();
+    let planning = bench.released();
     let flats = &chosen(&planning).fit.flats;
     let pair = |front: u32| flats.iter().find(|p| p.front == front).unwrap();
     near(pair(1).off_nominal, 0.30, 1e-6);

@@ -58,16 +58,13 @@ fn files(planning: &Planning) -> Vec<(String, String)> {
     bundle.artifacts.iter().map(|a| (a.path.clone(), text(&a.path, &a.bytes))).collect()
 }
 
-/// Every plain figure with three decimals or more in a text, without its sign.
-fn figures(text: &str) -> Vec<f64> {
-    text.split(|c: char| !(c.is_ascii_digit() || c == '.'))
-        .filter(|word| word.split_once('.').is_some_and(|(_, part)| part.len() >= 3))
-        .filter_map(|word| word.parse().ok())
-        .collect()
-}
-
+/// Whether a text tells a figure, with either sign, to the digits that it is printed with.
 fn tells(text: &str, figure: f64) -> bool {
-    figures(text).iter().any(|f| (f - figure.abs()).abs() < 0.000_6)
+    text.split(|c: char| !(c.is_ascii_digit() || c == '.')).any(|word| {
+        let digits = word.split_once('.').map_or(0, |(_, part)| part.len());
+        let within = if digits > 4 { 2e-5 } else { 0.000_6 };
+        digits >= 3 && word.parse::<f64>().is_ok_and(|told| (told - figure.abs()).abs() < within)
+    })
 }
 
 /// Where a cylinder would be bored, and how far that is from true and from the old bore, where it is neither.

@@ -154,7 +154,9 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
             .choices
             .into_iter()
             .map(|mut c| {
-                c.fit.assigned.retain(|own| may_cut.contains(&own.cylinder));
+                let told = |n: u32| may_cut.contains(&n);
+                c.fit.assigned.retain(|own| told(own.cylinder));
+                c.fit.flats.retain(|pair| told(pair.front) && told(pair.rear));
                 c
             })
             .map(|c| SleeveChoice {
