@@ -39,13 +39,13 @@ fn an_eccentric_bore_is_copied_by_the_share_that_force_and_stiffness_give() {
 #[test]
 fn what_binds_speed_and_feed_is_named() {
     let binds = |machine: Vec<(&'static str, &'static str)>, stage: Stage| {
-        first(&Bench { machine, ..even() }.plan(), stage).load.unwrap().binds
+        first(&Bench { machine, ..even() }.released(), stage).load.unwrap().binds
     };
     assert_eq!(binds(vec![("rpm: [40, 2500]", "rpm: [40, 800]")], Stage::Pocket), Binds::SpindleFastest);
     assert_eq!(binds(vec![("rpm: [40, 2500]", "rpm: [600, 2500]")], Stage::Rough), Binds::SpindleSlowest);
     assert_eq!(binds(vec![("feed: 1500", "feed: 20")], Stage::Rough), Binds::MachineFeed);
     // Reach over bar 175 / 40 = 4.4: half the depth and half the feed.
-    let slender = Bench { machine: vec![("bar: 58.0", "bar: 40.0")], ..even() }.plan();
+    let slender = Bench { machine: vec![("bar: 58.0", "bar: 40.0")], ..even() }.released();
     let pass = first(&slender, Stage::Rough);
     assert_eq!(pass.load.unwrap().binds, Binds::SlenderBar);
     near(pass.feed_per_rev, 0.075, 1e-9);
@@ -81,7 +81,7 @@ fn a_bar_that_rubs_and_one_too_slender_to_finish_are_named() {
         job_more: "allowances: { pocket: 0.1 }\n".into(),
         ..even()
     };
-    assert!(heavy.plan().plan.passes.iter().any(|p| p.stage == Stage::Finish));
+    assert!(heavy.released().plan.passes.iter().any(|p| p.stage == Stage::Finish));
 }
 
 #[test]
