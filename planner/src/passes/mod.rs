@@ -45,10 +45,14 @@ pub struct Schedule {
 }
 
 impl Schedule {
-    /// Leaves out the passes of all cylinders but these, and numbers the stops of the rest.
+    /// Leaves out the passes of all cylinders but these.
     pub(crate) fn keep(&mut self, cylinders: &[u32]) {
         self.passes.retain(|pass| cylinders.contains(&pass.cylinder));
-        number_stops(&mut self.passes);
+    }
+
+    /// Numbers what is measured, of the passes that are there.
+    pub(crate) fn number(&mut self) {
+        self.touch_numbers = number_checks(&mut self.passes);
     }
 }
 
@@ -235,7 +239,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
             schedule.incomplete.extend(bench.incomplete.map(|stage| (job.bank(bank).name.clone(), stage)));
         }
     }
-    schedule.touch_numbers = number_checks(&mut schedule.passes);
+    schedule.number();
     schedule
 }
 

@@ -112,12 +112,14 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         bores.filter(|b| lets(b.verdict) && lets(datum)).map(|b| b.site.cylinder).collect();
     // What may not be cut is staged for what its passes find, and then withheld.
     schedule.keep(&may_cut);
+    schedule.number();
     let mut lists = trace::trace(&job, &survey, &decision.positions, &schedule);
     let beyond = machine::travel(&job, &survey, &lists);
     let out_of_reach = |bank: &str| beyond.iter().any(|f| f.subject == format!("bank {bank}"));
     lists.retain(|list| !out_of_reach(&list.bank));
     may_cut.retain(|n| !job.site(*n).is_some_and(|(bank, _)| out_of_reach(&job.bank(bank).name)));
     findings.extend(beyond);
+    // The numbers stay: lists have them.
     schedule.keep(&may_cut);
     for bore in &mut decision.positions.bores {
         if !may_cut.contains(&bore.site.cylinder) {
