@@ -3,9 +3,10 @@
 use std::ffi::OsString;
 use std::path::PathBuf;
 
-use borewright_archive::Time;
 use borewright_planner::plan::Release;
 use clap::{Parser, Subcommand, ValueEnum};
+
+use crate::asked::{AuditArgs, FileArgs, OpenArgs};
 
 /// Plans the re-sleeving of an engine block: where each bore goes, whether it may, and in which passes.
 ///
@@ -81,53 +82,11 @@ pub(crate) enum Command {
         format: Format,
     },
     /// Keep a job as it was issued in an archive: inputs, plan, lists, sheets, notes.
-    File {
-        /// A job folder, or its job.yaml.
-        job: PathBuf,
-        /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
-        #[arg(long, value_name = "PLACE")]
-        archive: Option<PathBuf>,
-        /// Begin a new archive there.
-        #[arg(long)]
-        begin: bool,
-        /// When, as 2026-11-26 or 2026-11-26T08:15:00Z; the system's clock unless told otherwise.
-        #[arg(long, value_name = "TIME", value_parser = time)]
-        at: Option<Time>,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
-    },
+    File(FileArgs),
     /// List a record's files, or give them back byte for byte.
-    Open {
-        /// Its number, the short form of its sum, or `last`.
-        record: String,
-        /// One of its files, to standard output or to --out.
-        file: Option<String>,
-        /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
-        #[arg(long, value_name = "PLACE")]
-        archive: Option<PathBuf>,
-        /// A new folder for all files, or a new file for the one.
-        #[arg(long, value_name = "NEW")]
-        out: Option<PathBuf>,
-        /// What to print of the record itself.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
-    },
-    /// Hold an archive against itself: every record, the chain, every kept byte. 3: doubts. 4: faults.
-    Audit {
-        /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
-        #[arg(long, value_name = "PLACE")]
-        archive: Option<PathBuf>,
-        /// The last sum of the paper log: the chain must end there.
-        #[arg(long, value_name = "SUM")]
-        logged: Option<String>,
-        /// When, for the summary; the system's clock unless told otherwise.
-        #[arg(long, value_name = "TIME", value_parser = time)]
-        at: Option<Time>,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
-    },
+    Open(OpenArgs),
+    /// Hold an archive against itself: every record, the chain, every kept byte; plan it again. 3: doubts. 4: faults.
+    Audit(AuditArgs),
     /// Write down what was measured or happened, and hold it against the plan.
     ///
     /// CHECK CYLINDER VALUE for one reading; nothing for a prompt that asks check by check in the order of work; or
@@ -215,11 +174,6 @@ pub(crate) enum Kind {
     Shop,
     /// A job.
     Job,
-}
-
-fn time(text: &str) -> Result<Time, String> {
-    Time::parse(text)
-        .ok_or_else(|| "expected a day or a time of the world's clock: 2026-11-26T08:15:00Z".into())
 }
 
 /// Arguments with `-.004` written out, `-0.004`: a deviation as it is said, which would be read as options.

@@ -3,6 +3,8 @@
 //! Arguments in, files and an exit status out; the trade lives in the planner crate.
 
 mod args;
+mod asked;
+mod cache;
 mod commands;
 mod folder;
 mod keep;

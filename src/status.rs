@@ -67,6 +67,9 @@ pub(crate) enum Failure {
     /// No archive was named.
     #[error("no archive named: say --archive PLACE, or set BOREWRIGHT_ARCHIVE")]
     NoPlace,
+    /// No folder to remember in.
+    #[error("no folder for what is remembered of an archive: say --cache DIR, or set XDG_CACHE_HOME or HOME")]
+    NoCache,
     /// What an archive refuses.
     #[error("{}", plain_lines(&.0.to_string()))]
     Archive(#[from] borewright_archive::ArchiveError),
@@ -173,6 +176,7 @@ impl Failure {
             | Self::Plan(_)
             | Self::Place { .. }
             | Self::NoPlace
+            | Self::NoCache
             | Self::Said { .. }
             | Self::Heard { .. }
             | Self::Twice { .. } => Status::Rejected,

@@ -15,7 +15,7 @@ mod summary;
 mod time;
 
 pub use archive::Archive;
-pub use audit::{Audit, Fault, Head, Level, Stage, Witness};
+pub use audit::{Audit, Fault, Halfway, Head, Level, Stage, Watch, Witness};
 pub use error::ArchiveError;
 pub use filing::{Filed, Filing, Item, Origin, gather};
 pub use record::{Entry, Record, Unreadable};

@@ -21,7 +21,7 @@ pub mod survey;
 mod trace;
 pub mod verify;
 
-pub use check::{load, units as job_units};
+pub use check::{load, load_kept, units as job_units};
 pub use plan::judge::{FACTOR, judge_margin};
 pub use planning::{Planning, basis, plan as plan_job};
 pub use survey::PlanError;

@@ -8,21 +8,17 @@ use serde_json::json;
 
 use super::print;
 use crate::args::Format;
+use crate::asked::FileArgs;
 use crate::keep::{self, Issued};
 use crate::status::{self, Failure, Status};
 
-pub(super) fn run(
-    path: &Path,
-    place: &Path,
-    begin: bool,
-    at: Option<Time>,
-    format: Format,
-) -> Result<Status, Failure> {
+pub(super) fn run(asked: &FileArgs, place: &Path) -> Result<Status, Failure> {
+    let path = &asked.job;
     let job = borewright_planner::load(path)?;
     let issued = Issued::read(&super::plan::beside(path), &job)?;
     let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
-    let filing = keep::filing(folder, &job, &issued, at.unwrap_or_else(Time::now))?;
-    let archive = keep::archive(place, begin)?;
+    let filing = keep::filing(folder, &job, &issued, asked.at.unwrap_or_else(Time::now))?;
+    let archive = keep::archive(place, asked.begin)?;
     borewright_archive::Folder::at(place).clear_old();
     let filed = archive.file(filing)?;
     if let Some(later) = filed.later_before {
@@ -32,7 +28,7 @@ pub(super) fn run(
             filed.record.number.saturating_sub(1)
         )]);
     }
-    match format {
+    match asked.format {
         Format::Json => {
             let record = &filed.record;
             let mut text = serde_json::to_string_pretty(&json!({

@@ -34,15 +34,9 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),
         Command::Verify { dir, format } => verify::run(dir, *format),
-        Command::File { job, archive, begin, at, format } => {
-            file::run(job, &place(archive.as_deref())?, *begin, *at, *format)
-        }
-        Command::Open { record, file, archive, out, format } => {
-            open::run(record, file.as_deref(), &place(archive.as_deref())?, out.as_deref(), *format)
-        }
-        Command::Audit { archive, logged, at, format } => {
-            audit::run(&place(archive.as_deref())?, logged.as_deref(), *at, *format)
-        }
+        Command::File(asked) => file::run(asked, &place(asked.archive.as_deref())?),
+        Command::Open(asked) => open::run(asked, &place(asked.archive.as_deref())?),
+        Command::Audit(asked) => audit::run(asked, &place(asked.archive.as_deref())?),
         Command::Record(args) => record::run(args),
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {

@@ -9,20 +9,15 @@ use borewright_planner::read::fault::plain;
 
 use super::print;
 use crate::args::Format;
+use crate::asked::OpenArgs;
 use crate::folder;
 use crate::keep;
 use crate::status::{self, Failure, Status};
 
-pub(super) fn run(
-    asked: &str,
-    file: Option<&str>,
-    place: &Path,
-    out: Option<&Path>,
-    format: Format,
-) -> Result<Status, Failure> {
+pub(super) fn run(asked: &OpenArgs, place: &Path) -> Result<Status, Failure> {
     let archive = keep::archive(place, false)?;
-    let record = archive.asked(asked)?;
-    match (file, out) {
+    let record = archive.asked(&asked.record)?;
+    match (asked.file.as_deref(), asked.out.as_deref()) {
         (Some(file), None) => {
             let entry = entry(&record, file)?;
             let mut to = std::io::stdout().lock();
@@ -38,7 +33,7 @@ pub(super) fn run(
             let count = record.files.len();
             print(format!("{}: {count} files of record {}\n", status::shown(out), record.number).as_bytes())?;
         }
-        (None, None) => match format {
+        (None, None) => match asked.format {
             Format::Text => print(page(&record).as_bytes())?,
             Format::Json => {
                 let bytes = record.clone().sealed().map_err(std::io::Error::other)?;

@@ -1,5 +1,7 @@
 //! What of a job is kept in an archive: its files by name, and the summary that it is found by.
 
+mod again;
+mod differ;
 mod inputs;
 mod issued;
 mod summary;
@@ -10,6 +12,8 @@ use borewright_archive::{Archive, Filing, Folder, Item, Time, gather};
 use borewright_planner::job::Job;
 
 use crate::status::Failure;
+pub(crate) use again::{Again, again};
+pub(crate) use differ::{Difference, Differences};
 pub(crate) use issued::Issued;
 
 /// Folders of a job that are kept whole beside the plan.
@@ -38,6 +42,10 @@ pub(crate) fn archive(place: &Path, begin: bool) -> Result<Archive, Failure> {
 pub(crate) fn filing(folder: &Path, job: &Job, issued: &Issued, at: Time) -> Result<Filing, Failure> {
     let mut items = inputs::items(folder, job);
     items.extend(issued.items());
+    let record = folder.join(borewright_planner::record::FILE);
+    if std::fs::symlink_metadata(&record).is_ok_and(|about| about.is_file()) {
+        items.push(with_words(Item::at(format!("job/{}", borewright_planner::record::FILE), record)));
+    }
     let mut faults = Vec::new();
     for room in ROOMS {
         match gather(&folder.join(room), &format!("job/{room}")) {

@@ -30,6 +30,17 @@ fn a_filed_job_is_given_back_byte_for_byte() {
 }
 
 #[test]
+fn what_was_recorded_is_kept_with_the_plan() {
+    let shop = Shop::filed();
+    shop.job.write("cut.csv", "not the record");
+    fs::create_dir_all(shop.job.job().join("readings")).unwrap();
+    shop.job.write("readings/cut.csv", "check,cylinder,reading,value\n");
+    assert_eq!(shop.file(&[]).status, Some(0));
+    assert_eq!(shop.open(&["2", "job/readings/cut.csv"]).out, "check,cylinder,reading,value\n");
+    assert_eq!(shop.open(&["2", "job/cut.csv"]).status, Some(2));
+}
+
+#[test]
 fn inputs_from_elsewhere_are_kept_with_what_the_job_calls_them() {
     let sample = crate::common::Folder::sample();
     assert_eq!(sample.plan().status, Some(0));
@@ -69,10 +80,16 @@ fn an_archive_is_begun_only_when_told() {
     fs::remove_file(shop.archive.join("letter.txt")).unwrap();
     assert_eq!(shop.file(&["--begin"]).status, Some(0));
     // No place at all.
-    let run = ended(command().arg("audit").env_remove("BOREWRIGHT_ARCHIVE"));
+    let cache = shop.cache();
+    let audit = || {
+        let mut audit = command();
+        audit.args(["audit", "--without-plans", "--cache"]).arg(&cache);
+        audit
+    };
+    let run = ended(audit().env_remove("BOREWRIGHT_ARCHIVE"));
     assert_eq!(run.status, Some(2));
     assert!(run.err.contains("BOREWRIGHT_ARCHIVE"));
-    let run = ended(command().arg("audit").env("BOREWRIGHT_ARCHIVE", &shop.archive));
+    let run = ended(audit().env("BOREWRIGHT_ARCHIVE", &shop.archive));
     assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
 }
 

@@ -5,7 +5,7 @@ use std::fs;
 use std::process::Command;
 
 use crate::common::{files, root};
-use crate::place::{Shop, put};
+use crate::place::{Shop, forged, put};
 
 /// What the independent reader says, or nothing where Python is not installed.
 fn reader(shop: &Shop, more: &[&str]) -> Option<BTreeSet<String>> {
@@ -38,18 +38,6 @@ fn agree(shop: &Shop, more: &[&str], about: &str) {
     let reader_arguments: Vec<&str> = if logged.is_empty() { vec![] } else { vec![logged] };
     let Some(theirs) = reader(shop, &reader_arguments) else { return };
     assert_eq!(audit(shop, &arguments), theirs, "{about}");
-}
-
-/// A record's JSON changed and sealed again with its right sum, as a forger would.
-fn forged(bytes: &[u8], old: &str, new: &str) -> Vec<u8> {
-    let text = std::str::from_utf8(bytes).unwrap();
-    let body = text[..text.rfind(",\n  \"sha256\"").unwrap()].replacen(old, new, 1);
-    let place = tempfile::tempdir().unwrap();
-    fs::write(place.path().join("body"), &body).unwrap();
-    // The system's own sum, not the program's.
-    let run = Command::new("sha256sum").arg(place.path().join("body")).output().unwrap();
-    let sum = String::from_utf8(run.stdout).unwrap()[..64].to_owned();
-    format!("{body},\n  \"sha256\": \"{sum}\"\n}}\n").into_bytes()
 }
 
 #[cfg(target_os = "linux")]

@@ -37,8 +37,21 @@ impl Shop {
         self.run(&[&[OsStr::new("file"), job], at.as_slice()].concat(), more)
     }
 
+    /// As somebody audits who never did before.
     pub(crate) fn audit(&self, more: &[&str]) -> Run {
-        self.run(&["audit", "--at", "2026-11-27"].map(OsStr::new), more)
+        let _ = fs::remove_dir_all(self.cache());
+        self.audit_again(&[&["--without-plans"], more].concat())
+    }
+
+    /// As somebody audits who remembers.
+    pub(crate) fn audit_again(&self, more: &[&str]) -> Run {
+        let cache = self.cache();
+        let always = ["audit", "--at", "2026-11-27", "--cache"].map(OsStr::new);
+        self.run(&[always.as_slice(), &[cache.as_os_str()]].concat(), more)
+    }
+
+    pub(crate) fn cache(&self) -> PathBuf {
+        self.job.place().join("cache")
     }
 
     pub(crate) fn open(&self, more: &[&str]) -> Run {
@@ -63,6 +76,22 @@ impl Shop {
         let sum = file["sha256"].as_str().unwrap();
         self.archive.join("content").join(&sum[..2]).join(sum)
     }
+}
+
+/// A record's JSON changed and sealed again with its right sum, as a forger would.
+pub(crate) fn forged(bytes: &[u8], old: &str, new: &str) -> Vec<u8> {
+    let text = std::str::from_utf8(bytes).unwrap();
+    assert!(text.contains(old), "{old}");
+    let body = text[..text.rfind(",\n  \"sha256\"").unwrap()].replacen(old, new, 1);
+    format!("{body},\n  \"sha256\": \"{}\"\n}}\n", sum(body.as_bytes())).into_bytes()
+}
+
+/// The system's own sum, not the program's.
+pub(crate) fn sum(bytes: &[u8]) -> String {
+    let place = tempfile::tempdir().unwrap();
+    fs::write(place.path().join("bytes"), bytes).unwrap();
+    let run = std::process::Command::new("sha256sum").arg(place.path().join("bytes")).output().unwrap();
+    String::from_utf8(run.stdout).unwrap()[..64].to_owned()
 }
 
 /// Writes over what is closed to writing, as only somebody with an intent does.

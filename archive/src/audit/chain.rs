@@ -2,7 +2,7 @@
 
 use super::buckets::Writer;
 use super::found::{Level, plain};
-use super::{Audit, Head, Stage, Witness};
+use super::{Audit, Head, Stage, Watch, Witness};
 use crate::archive::Archive;
 use crate::error::ArchiveError;
 use crate::key;
@@ -29,7 +29,7 @@ pub(super) fn read(
     witness: &Witness,
     asked: &mut Writer,
     audit: &mut Audit,
-    watch: &mut dyn FnMut(Stage),
+    watch: &mut dyn Watch,
 ) -> Result<(), ArchiveError> {
     let last = archive.last()?;
     audit.read_to = last;
@@ -37,7 +37,7 @@ pub(super) fn read(
     let (mut logged, mut seen) = (None, false);
     for number in 1..=last {
         if number % STEP == 1 {
-            watch(Stage::Chain(number - 1, last));
+            watch.at(Stage::Chain(number - 1, last));
         }
         let Some(record) = one(archive, number, audit)? else {
             before = Before::Lost;
@@ -54,7 +54,7 @@ pub(super) fn read(
         seen = seen || witness.seen.is_some_and(|s| s.number == number && s.sum == record.sha256);
         before = Before::Known(Head { number, sum: record.sha256 }, record.at);
     }
-    watch(Stage::Chain(last, last));
+    watch.at(Stage::Chain(last, last));
     if let Before::Known(end, _) = before {
         audit.head = Some(end);
     }

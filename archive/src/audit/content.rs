@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use serde::{Deserialize, Serialize};
+
 use super::buckets::Buckets;
 use super::found::{Level, plain};
-use super::{Audit, Stage};
+use super::{Audit, Stage, Watch};
 use crate::archive::Archive;
 use crate::error::ArchiveError;
 use crate::key;
@@ -18,73 +20,119 @@ const MOST_SPOILED: usize = 100_000;
 /// Sums shown of what belongs to nobody.
 const SHOWN: usize = 3;
 
-/// What is wrong with kept files that records ask for.
-pub(super) type Spoiled = BTreeMap<Sum, (&'static str, &'static str)>;
+/// What is wrong with a kept file that records ask for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Spoil {
+    Altered,
+    Gone,
+    Length,
+    Unreadable,
+}
 
-const ALTERED: (&str, &str) = ("content_altered", "its kept bytes were altered");
-const GONE: (&str, &str) = ("content_gone", "its kept bytes are gone");
-const LENGTH: (&str, &str) = ("content_length", "its kept bytes are not as many as the record says");
-const UNREADABLE: (&str, &str) = ("content_unreadable", "its kept bytes cannot be read");
+impl Spoil {
+    /// Its stable word, and the same in a sentence.
+    fn told(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Altered => ("content_altered", "its kept bytes were altered"),
+            Self::Gone => ("content_gone", "its kept bytes are gone"),
+            Self::Length => ("content_length", "its kept bytes are not as many as the record says"),
+            Self::Unreadable => ("content_unreadable", "its kept bytes cannot be read"),
+        }
+    }
+}
+
+/// How far what is kept was read, and what of it is spoiled or nobody's: an audit goes on from here.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Halfway {
+    /// The first room that was not read, of 256.
+    pub room: u32,
+    /// Kept files read.
+    pub files: u64,
+    /// Their bytes.
+    pub bytes: u64,
+    spoiled: BTreeMap<Sum, Spoil>,
+    nobodys: Nobodys,
+    strangers: Vec<String>,
+}
 
 /// Kept files that no record asks for, with their bytes.
-#[derive(Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 struct Nobodys(BTreeMap<Sum, u64>);
 
+/// Reads the rooms that were not read yet; what is spoiled.
 pub(super) fn read(
     archive: &Archive,
     asked: &Buckets,
+    mut so_far: Halfway,
     audit: &mut Audit,
-    watch: &mut dyn FnMut(Stage),
-) -> Result<Spoiled, ArchiveError> {
-    let store = archive.store();
-    let (mut spoiled, mut nobodys, mut told) = (Spoiled::new(), Nobodys::default(), 0);
-    for listed in store.list(key::CONTENT)? {
-        let own = listed.kind == Kind::Folder && room_of(&listed.name).is_some();
-        if !own {
-            stranger(&format!("{}/{}", key::CONTENT, listed.name), audit);
+    watch: &mut dyn Watch,
+) -> Result<BTreeMap<Sum, Spoil>, ArchiveError> {
+    for room in so_far.room..256 {
+        watch.at(Stage::Content(room, 256, so_far.bytes));
+        read_room(archive.store(), room, asked, &mut so_far, watch)?;
+        so_far.room = room + 1;
+        watch.halfway(&so_far);
+    }
+    for listed in archive.store().list(key::CONTENT)? {
+        if listed.kind != Kind::Folder || room_of(&listed.name).is_none() {
+            so_far.strangers.push(format!("{}/{}", key::CONTENT, listed.name));
         }
     }
-    for room in 0..256_u32 {
-        watch(Stage::Content(room, 256, audit.bytes));
-        let wanted = asked.of(usize::try_from(room).unwrap_or_default())?;
-        let folder = format!("{}/{room:02x}", key::CONTENT);
-        let mut there: Vec<Sum> = Vec::new();
-        for listed in store.list(&folder)? {
-            let sum = Sum::parse(&listed.name).filter(|s| u32::from(s.bytes()[0]) == room);
-            let Some(sum) = sum.filter(|_| listed.kind == Kind::File) else {
-                stranger(&format!("{folder}/{}", listed.name), audit);
-                continue;
-            };
-            there.push(sum);
-            let (bytes, fault) = held(store, &sum);
-            audit.files += 1;
-            audit.bytes = audit.bytes.saturating_add(bytes);
-            if audit.bytes / STEP != told {
-                told = audit.bytes / STEP;
-                watch(Stage::Content(room, 256, audit.bytes));
-            }
-            let place = wanted.partition_point(|(w, _)| *w < sum);
-            let mut rows =
-                wanted.get(place..).unwrap_or_default().iter().take_while(|(w, _)| *w == sum).peekable();
-            if rows.peek().is_none() {
-                nobodys.add(&sum, bytes);
-            }
-            let fault = fault.or_else(|| rows.any(|(_, length)| *length != bytes).then_some(LENGTH));
-            if let Some(fault) = fault {
-                spoiled.insert(sum, fault);
-            }
+    watch.at(Stage::Content(256, 256, so_far.bytes));
+    (audit.files, audit.bytes) = (so_far.files, so_far.bytes);
+    for at in &so_far.strangers {
+        let text = format!("{}: lies among what is kept and is none of it", plain(at));
+        audit.of_place(Level::Doubt, "stranger", text);
+    }
+    so_far.nobodys.of_new_records(archive, audit);
+    so_far.nobodys.told(audit);
+    Ok(so_far.spoiled)
+}
+
+fn read_room(
+    store: &dyn Store,
+    room: u32,
+    asked: &Buckets,
+    so_far: &mut Halfway,
+    watch: &mut dyn Watch,
+) -> Result<(), ArchiveError> {
+    let wanted = asked.of(usize::try_from(room).unwrap_or_default())?;
+    let folder = format!("{}/{room:02x}", key::CONTENT);
+    let (mut there, mut told): (Vec<Sum>, u64) = (Vec::new(), so_far.bytes / STEP);
+    for listed in store.list(&folder)? {
+        let sum = Sum::parse(&listed.name).filter(|s| u32::from(s.bytes()[0]) == room);
+        let Some(sum) = sum.filter(|_| listed.kind == Kind::File) else {
+            so_far.strangers.push(format!("{folder}/{}", listed.name));
+            continue;
+        };
+        there.push(sum);
+        let (bytes, spoil) = held(store, &sum);
+        so_far.files += 1;
+        so_far.bytes = so_far.bytes.saturating_add(bytes);
+        if so_far.bytes / STEP != told {
+            told = so_far.bytes / STEP;
+            watch.at(Stage::Content(room, 256, so_far.bytes));
         }
-        there.sort_unstable();
-        for (sum, _) in &wanted {
-            if there.binary_search(sum).is_err() && spoiled.len() < MOST_SPOILED {
-                spoiled.insert(*sum, GONE);
-            }
+        let place = wanted.partition_point(|(w, _)| *w < sum);
+        let mut rows =
+            wanted.get(place..).unwrap_or_default().iter().take_while(|(w, _)| *w == sum).peekable();
+        if rows.peek().is_none() {
+            so_far.nobodys.add(&sum, bytes);
+        }
+        let spoil = spoil.or_else(|| rows.any(|(_, length)| *length != bytes).then_some(Spoil::Length));
+        if let Some(spoil) = spoil {
+            so_far.spoiled.insert(sum, spoil);
         }
     }
-    watch(Stage::Content(256, 256, audit.bytes));
-    nobodys.of_new_records(archive, audit);
-    nobodys.told(audit);
-    Ok(spoiled)
+    there.sort_unstable();
+    for (sum, _) in &wanted {
+        if there.binary_search(sum).is_err() && so_far.spoiled.len() < MOST_SPOILED {
+            so_far.spoiled.insert(*sum, Spoil::Gone);
+        }
+    }
+    Ok(())
 }
 
 fn room_of(name: &str) -> Option<u8> {
@@ -92,20 +140,15 @@ fn room_of(name: &str) -> Option<u8> {
 }
 
 /// A kept file read to its end: how many bytes, and what is wrong with it.
-fn held(store: &dyn Store, sum: &Sum) -> (u64, Option<(&'static str, &'static str)>) {
+fn held(store: &dyn Store, sum: &Sum) -> (u64, Option<Spoil>) {
     match store.get(&key::content(sum)) {
         Ok(Some(mut opened)) => match Sum::of_reader(&mut opened.reader) {
-            Ok((found, bytes)) => (bytes, (found != *sum).then_some(ALTERED)),
-            Err(_) => (0, Some(UNREADABLE)),
+            Ok((found, bytes)) => (bytes, (found != *sum).then_some(Spoil::Altered)),
+            Err(_) => (0, Some(Spoil::Unreadable)),
         },
-        Ok(None) => (0, Some(GONE)),
-        Err(_) => (0, Some(UNREADABLE)),
+        Ok(None) => (0, Some(Spoil::Gone)),
+        Err(_) => (0, Some(Spoil::Unreadable)),
     }
-}
-
-fn stranger(at: &str, audit: &mut Audit) {
-    let text = format!("{}: lies among what is kept and is none of it", plain(at));
-    audit.of_place(Level::Doubt, "stranger", text);
 }
 
 impl Nobodys {
@@ -145,14 +188,19 @@ impl Nobodys {
 }
 
 /// Says which records' which files are spoiled.
-pub(super) fn name(archive: &Archive, spoiled: &Spoiled, audit: &mut Audit) -> Result<(), ArchiveError> {
+pub(super) fn name(
+    archive: &Archive,
+    spoiled: &BTreeMap<Sum, Spoil>,
+    audit: &mut Audit,
+) -> Result<(), ArchiveError> {
     if spoiled.is_empty() {
         return Ok(());
     }
     for number in 1..=archive.last()? {
         let Ok(record) = archive.record(number) else { continue };
         for file in &record.files {
-            if let Some((code, text)) = spoiled.get(&file.sha256) {
+            if let Some(spoil) = spoiled.get(&file.sha256) {
+                let (code, text) = spoil.told();
                 audit.of_file(code, number, &file.name, text);
             }
         }

@@ -13,6 +13,7 @@ use crate::archive::Archive;
 use crate::error::ArchiveError;
 use crate::sum::Sum;
 
+pub use content::Halfway;
 pub use found::{Fault, Level};
 
 /// The end of a chain: a record's number and its sum.
@@ -31,6 +32,20 @@ pub struct Witness {
     pub logged: Option<String>,
     /// Where an earlier audit saw the chain end: that record must still be there.
     pub seen: Option<Head>,
+}
+
+/// Whoever wants to know how far an audit is.
+pub trait Watch {
+    /// It is here now.
+    fn at(&mut self, stage: Stage);
+    /// An audit that is broken off may go on from here.
+    fn halfway(&mut self, _: &Halfway) {}
+}
+
+impl<F: FnMut(Stage)> Watch for F {
+    fn at(&mut self, stage: Stage) {
+        self(stage);
+    }
 }
 
 /// How far an audit is.
@@ -71,7 +86,8 @@ impl Audit {
 
 impl Archive {
     /// Reads all records and all that is kept. Memory does not grow with the archive: what records ask for is sorted
-    /// into files in a folder of the caller's, which are left there for it to take away.
+    /// into files in a folder of the caller's, which are left there for it to take away. The chain is always read; what
+    /// is kept is read on from `halfway`.
     ///
     /// # Errors
     /// What the place or the scratch folder refuses; what is wrong with the archive is no error but a finding.
@@ -79,13 +95,14 @@ impl Archive {
         &self,
         witness: &Witness,
         scratch: &Path,
-        watch: &mut dyn FnMut(Stage),
+        halfway: Halfway,
+        watch: &mut dyn Watch,
     ) -> Result<Audit, ArchiveError> {
         let mut audit = Audit::default();
         let mut asked = buckets::Writer::new(scratch)?;
         chain::read(self, witness, &mut asked, &mut audit, watch)?;
         let asked = asked.done()?;
-        let spoiled = content::read(self, &asked, &mut audit, watch)?;
+        let spoiled = content::read(self, &asked, halfway, &mut audit, watch)?;
         content::name(self, &spoiled, &mut audit)?;
         audit.faults.sort_by(|a, b| a.key().cmp(&b.key()));
         Ok(audit)

@@ -42,7 +42,7 @@ fn five() -> tempfile::TempDir {
 
 fn audited(dir: &Path, witness: &Witness) -> Audit {
     let scratch = tempfile::tempdir().unwrap();
-    open(&dir.join("archive")).audit(witness, scratch.path(), &mut |_| {}).unwrap()
+    open(&dir.join("archive")).audit(witness, scratch.path(), Halfway::default(), &mut |_| {}).unwrap()
 }
 
 fn told(dir: &Path) -> Vec<(Option<u32>, &'static str)> {
@@ -245,6 +245,37 @@ fn the_same_again_adds_no_record_and_stores_nothing() {
     let refused = archive.file(filing(6)).unwrap_err().to_string();
     assert!(refused.starts_with("shared.txt: its kept bytes do not have their sum"), "{refused}");
     assert_eq!(archive.last().unwrap(), 5);
+}
+
+#[test]
+fn an_audit_that_was_broken_off_goes_on_and_finds_the_same() {
+    struct Kept(Vec<String>);
+    impl Watch for Kept {
+        fn at(&mut self, _: Stage) {}
+        fn halfway(&mut self, halfway: &Halfway) {
+            self.0.push(serde_json::to_string(halfway).unwrap());
+        }
+    }
+    let dir = five();
+    let archive = open(&dir.path().join("archive"));
+    let own = dir.path().join("archive").join(key::content(&read(dir.path(), 2).files[0].sha256));
+    put(&own, b"altered");
+    put(&own.with_file_name("x"), b"a note");
+    let scratch = tempfile::tempdir().unwrap();
+    let mut kept = Kept(Vec::new());
+    let whole = archive.audit(&Witness::default(), scratch.path(), Halfway::default(), &mut kept).unwrap();
+    assert_eq!((whole.faults.len(), kept.0.len()), (2, 256));
+    for text in kept.0 {
+        let halfway = serde_json::from_str(&text).unwrap();
+        let mut bytes = 0;
+        let mut watch = |stage| {
+            if let Stage::Content(_, _, read) = stage {
+                bytes = read
+            }
+        };
+        let again = archive.audit(&Witness::default(), scratch.path(), halfway, &mut watch).unwrap();
+        assert_eq!((again.faults, again.bytes, bytes), (whole.faults.clone(), whole.bytes, whole.bytes));
+    }
 }
 
 #[cfg(unix)]

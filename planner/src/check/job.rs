@@ -38,14 +38,32 @@ const MOST_FAULTS: usize = 1000;
 
 /// Files of a job, read as they go by.
 struct Files {
-    folder: PathBuf,
+    places: Places,
     read: Vec<InputFile>,
     faults: Vec<Fault>,
 }
 
+/// Where the files lie that a job names.
+enum Places {
+    /// Relative to the job's folder.
+    Below(PathBuf),
+    /// Where somebody keeps them, by what the job calls them, and nowhere else.
+    Kept(BTreeMap<String, PathBuf>),
+}
+
+impl Places {
+    fn path(&self, name: &str) -> PathBuf {
+        match self {
+            Self::Below(folder) => folder.join(name),
+            // A name that is not kept leads to no file.
+            Self::Kept(kept) => kept.get(name).cloned().unwrap_or_default(),
+        }
+    }
+}
+
 impl Files {
     fn open(&mut self, job: &Source, key: &str, name: &At<String>, most_bytes: u64) -> Option<Source> {
-        let path = self.folder.join(name.value.trim());
+        let path = self.places.path(name.value.trim());
         match Source::read(name.value.trim(), &path, most_bytes) {
             Ok(source) => {
                 if !self.read.iter().any(|f| f.name == source.name) {
@@ -98,8 +116,22 @@ impl Files {
 /// Every value fault of every file; of a file whose YAML or shape is broken, its first.
 pub fn load(path: &Path) -> Result<Job, Faults> {
     let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
+    let folder = file.parent().map(Path::to_owned).unwrap_or_default();
+    load_from(&file, Places::Below(folder))
+}
+
+/// The same for a job whose files are kept elsewhere: `file` is its job.yaml, `kept` has every other file by what the
+/// job calls it. No other file is read, whatever the job names.
+///
+/// # Errors
+/// Every value fault of every file; of a file whose YAML or shape is broken, its first.
+pub fn load_kept(file: &Path, kept: &BTreeMap<String, PathBuf>) -> Result<Job, Faults> {
+    load_from(file, Places::Kept(kept.clone()))
+}
+
+fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
     let name = file.file_name().map_or_else(|| "job.yaml".into(), |n| n.to_string_lossy().into_owned());
-    let source = Source::read(&name, &file, MOST_YAML_BYTES).map_err(|mut f| {
+    let source = Source::read(&name, file, MOST_YAML_BYTES).map_err(|mut f| {
         f.file = file.display().to_string();
         if f.place.is_none() && !file.exists() {
             f.expected = "a job folder with its job.yaml, or that file".into();
@@ -108,7 +140,7 @@ pub fn load(path: &Path) -> Result<Job, Faults> {
     })?;
     let job: JobFile = yaml::parse(&source).map_err(|f| Faults(vec![*f]))?;
     let mut files = Files {
-        folder: file.parent().map(Path::to_owned).unwrap_or_default(),
+        places,
         read: vec![InputFile { name: source.name.clone(), sha256: source.sha256.clone() }],
         faults: Vec::new(),
     };

@@ -11,4 +11,4 @@ mod measured;
 mod readings;
 mod sleeve;
 
-pub use job::{load, units};
+pub use job::{load, load_kept, units};

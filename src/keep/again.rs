@@ -1,0 +1,93 @@
+//! A record planned again from its own inputs, and where today's figures are others.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use borewright_archive::{Archive, ArchiveError, Entry, Record};
+use borewright_planner::plan::Release;
+use serde_json::Value;
+
+use super::differ::{Differences, differences};
+use crate::status::Failure;
+
+/// What came of planning a record again.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Again {
+    /// The same figures.
+    Alike,
+    /// Other figures.
+    Other(Differences),
+    /// None: why not, in a line or more.
+    Not(String),
+}
+
+/// The plan as a record has it.
+const PLAN: &str = "job/out/plan.json";
+/// Largest plan that is held against another, bytes.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
+
+/// Plans a record again in a folder of the caller's.
+///
+/// # Errors
+/// What is kept is spoiled or cannot be laid out; inputs that today's program refuses are an answer.
+pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Result<Again, Failure> {
+    let Some(entry) = record.file(PLAN).filter(|e| e.bytes <= MOST_BYTES) else {
+        return Ok(Again::Not("it has no plan".to_owned()));
+    };
+    let mut bytes = Vec::new();
+    archive.give_back(entry, &mut bytes)?;
+    let Ok(then) = serde_json::from_slice::<Value>(&bytes) else {
+        return Ok(Again::Not("its plan is of a form that this version does not read".to_owned()));
+    };
+    let main = then["inputs"][0]["file"].as_str().unwrap_or("job.yaml").to_owned();
+    let kept = lay_out(archive, record, scratch)?;
+    let Some(job) = kept.get(&main) else {
+        return Ok(Again::Not("its job is not among its files".to_owned()));
+    };
+    let job = match borewright_planner::load_kept(job, &kept) {
+        Ok(job) => job,
+        Err(faults) => return Ok(Again::Not(format!("today's version refuses its inputs: {faults}"))),
+    };
+    let release = then["release"]["who"].as_str().zip(then["release"]["why"].as_str());
+    let release = release.map(|(who, why)| Release { who: who.to_owned(), why: why.to_owned() });
+    let made = borewright_planner::plan_job(job, release)
+        .map_err(|e| e.to_string())
+        .and_then(|planning| borewright_output::bundle(&planning).map_err(|e| e.to_string()));
+    let now = match made {
+        Ok(bundle) => borewright_output::plan_json(&bundle.plan)?,
+        Err(why) => return Ok(Again::Not(format!("today's version makes no plan of it: {why}"))),
+    };
+    if now == bytes {
+        return Ok(Again::Alike);
+    }
+    let Ok(now) = serde_json::from_slice::<Value>(&now) else {
+        return Ok(Again::Not("today's plan cannot be read back".to_owned()));
+    };
+    Ok(Again::Other(differences(&then, &now)))
+}
+
+/// Lays out what the job reads, each file under the name that the job has for it: that name is a key, never a path.
+fn lay_out(archive: &Archive, record: &Record, scratch: &Path) -> Result<BTreeMap<String, PathBuf>, Failure> {
+    let mut kept = BTreeMap::new();
+    let named = record.files.iter().filter_map(|file| Some((file, file.called.clone()?)));
+    for (number, (file, called)) in named.enumerate() {
+        // A folder each: the job's own file keeps its name, which its plan knows it by.
+        let folder = scratch.join(number.to_string());
+        let path = folder.join(Path::new(&called).file_name().unwrap_or("file".as_ref()));
+        fs::create_dir_all(&folder).map_err(|source| Failure::Disk { path: folder.clone(), source })?;
+        put(archive, file, &path)?;
+        kept.insert(called, path);
+    }
+    Ok(kept)
+}
+
+fn put(archive: &Archive, file: &Entry, path: &Path) -> Result<(), Failure> {
+    let disk = |source| Failure::Disk { path: path.to_owned(), source };
+    // No input is that large; a forged record may say so.
+    if file.bytes > MOST_BYTES {
+        return Err(ArchiveError::Content { name: file.name.clone(), why: "larger than any input" }.into());
+    }
+    let mut to = fs::File::create(path).map_err(disk)?;
+    Ok(archive.give_back(file, &mut to)?)
+}
