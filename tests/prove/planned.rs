@@ -53,7 +53,7 @@ fn job() -> &'static Job {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(12))]
+    #![proptest_config(ProptestConfig::with_cases(4))]
 
     #[test]
     fn a_block_put_down_anyhow_gives_lists_that_prove(turn in -1.5..1.5_f64, about: bool, dx in -20.0..20.0_f64, dy in -20.0..20.0_f64) {

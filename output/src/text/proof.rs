@@ -2,10 +2,13 @@
 
 use std::fmt::Write;
 
-use borewright_planner::prove::Proof;
+use borewright_planner::prove::{Flaw, Proof};
 use borewright_planner::read::fault::plain;
 
 use super::{short, wrapped};
+
+/// Most faults of single lines that are shown: a list with more is another list.
+const MOST_LINES: usize = 40;
 
 /// Which list it is where it proves, else line by line what is wrong. `name` is the list as the command was given it.
 #[must_use]
@@ -30,11 +33,17 @@ pub fn proof_page(proof: &Proof, name: &str) -> String {
         text.push_str(&wrapped("proven:", &said, 2));
         return text;
     }
-    for flaw in &proof.flaws {
+    // What is wrong with the whole first: it explains much of the rest.
+    let (whole, by_line): (Vec<&Flaw>, Vec<&Flaw>) = proof.flaws.iter().partition(|f| f.line.is_none());
+    for flaw in whole.iter().chain(by_line.iter().take(MOST_LINES)) {
         let said = flaw.to_string();
-        let whole = if flaw.code.starts_with("plan_") { "plan" } else { "list" };
-        let (first, rest) = said.split_once(": ").filter(|_| flaw.line.is_some()).unwrap_or((whole, &said));
+        let of = if flaw.code.starts_with("plan_") { "plan" } else { "list" };
+        let (first, rest) = said.split_once(": ").filter(|_| flaw.line.is_some()).unwrap_or((of, &said));
         text.push_str(&wrapped(&format!("{first}:"), rest, 2));
+    }
+    if by_line.len() > MOST_LINES {
+        let more = by_line.len() - MOST_LINES;
+        text.push_str(&wrapped("and", &format!("{more} more, which --format json has"), 2));
     }
     let count = proof.flaws.len();
     let _ = writeln!(

@@ -34,19 +34,26 @@ pub fn verified_page(verified: &Verified, name: &str) -> String {
         let rest = "the job does not lie beside this folder: its files were not looked at";
         say("note:", rest.to_owned());
     }
-    let count = |wrong: usize, all: usize, what: &str| match wrong {
-        0 => format!("{all} {what} as they were"),
-        wrong => format!("{wrong} of {all} {what} not as they were"),
+    let mut whose = plain(name, 60);
+    if let Some(fingerprint) = verified.fingerprint.as_deref() {
+        whose.push_str(&format!(", plan {}", short(fingerprint)));
+    }
+    let all = |entries: &[Entry], what: &str| {
+        format!("{} {what}{}", entries.len(), if entries.len() == 1 { "" } else { "s" })
     };
-    let mut said = vec![plain(name, 60)];
-    said.extend(verified.fingerprint.as_deref().map(|f| format!("plan {}", short(f))));
-    said.push(count(files_wrong.len(), verified.files.len(), "files"));
-    if !verified.added.is_empty() {
-        said.push(format!("{} added", verified.added.len()));
-    }
-    if verified.inputs.is_some() {
-        said.push(count(inputs_wrong.len(), inputs.len(), "inputs"));
-    }
-    say(if verified.unaltered { "unaltered:" } else { "ALTERED:" }, said.join(", "));
+    let said = if verified.unaltered {
+        let of_job = verified.inputs.as_deref().map(|inputs| format!(" and {}", all(inputs, "input")));
+        format!("{}{} as they were", all(&verified.files, "file"), of_job.unwrap_or_default())
+    } else {
+        let mut parts = vec![format!("{} of {}", files_wrong.len(), all(&verified.files, "file"))];
+        if verified.inputs.is_some() {
+            parts.push(format!("{} of {}", inputs_wrong.len(), all(inputs, "input")));
+        }
+        if !verified.added.is_empty() {
+            parts.push(format!("{} added", verified.added.len()));
+        }
+        parts.join(", ")
+    };
+    say(if verified.unaltered { "unaltered:" } else { "ALTERED:" }, format!("{whose}: {said}"));
     text
 }

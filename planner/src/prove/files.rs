@@ -3,10 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use super::flaw::{At, Flaws, Proof};
-use super::reference::Reference;
+use super::reference::{List, Reference};
 use super::{prove, sealed};
 use crate::read::fault::{Faults, plain};
-use crate::read::source::Source;
+use crate::read::source::{Source, sha256_hex};
 use crate::read::sum::{State, state};
 
 /// Largest list that is read, bytes: a control numbers 99,999 rows.
@@ -46,7 +46,7 @@ pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
 fn read(path: &Path, most_bytes: u64) -> Result<(String, String), Faults> {
     let name = path.display().to_string();
     let source = Source::read(&name, path, most_bytes).map_err(|fault| Faults(vec![*fault]))?;
-    let marked = crate::read::source::sha256_hex(source.text.as_bytes()) != source.sha256;
+    let marked = sha256_hex(source.text.as_bytes()) != source.sha256;
     Ok((name, if marked { format!("\u{feff}{}", source.text) } else { source.text }))
 }
 
@@ -68,8 +68,12 @@ fn whole(text: &str, plan: &Reference, flaws: &mut Flaws) {
         let found = "a plan whose fingerprint is not that of its inputs and results";
         fault("plan_fingerprint", found, "plan.json as `borewright plan` wrote it");
     }
-    if plan.lists.iter().any(|l| l.lines.is_none() || plan.sum_of(&l.file) != Some(l.sha256.as_str())) {
-        let found = "a plan without the lines or sums of its lists";
+    let told = |l: &List| {
+        let own = l.lines.as_ref().map(|lines| sha256_hex(format!("{}\n", lines.join("\n")).as_bytes()));
+        own.as_ref() == Some(&l.sha256) && plan.sum_of(&l.file) == Some(l.sha256.as_str())
+    };
+    if !plan.lists.iter().all(told) {
+        let found = "a plan whose lists have not the lines and sums that it says";
         fault("plan_lists", found, "one written by this version: plan the job again");
     }
 }

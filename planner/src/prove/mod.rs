@@ -72,6 +72,8 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     head::foot(&words, &mut flaws);
     proof.moves = events.iter().filter(|e| matches!(e.what, What::Motion(_))).count();
     let walked = walk::walk(&events, list, plan, &mut flaws);
+    // Before the table: one that is another list's has more to say than is kept.
+    as_written::as_written(&words, list, &mut flaws);
     if let Some(table) = table {
         table::table(&words, table, &mut flaws);
         let file = list.file.replace(".nc", ".csv");
@@ -80,7 +82,6 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
             flaws.add(flaw::At::default(), "table_changed", found, "the table as it was written, or none");
         }
     }
-    as_written::as_written(&words, list, &mut flaws);
     proof.features = walked.features;
     proof.largest_difference = (walked.largest * 1e6).round() / 1e6;
     proof.notes.extend(walked.notes);
