@@ -62,7 +62,7 @@ pub(crate) fn stopped() -> Planning {
             subject: "cylinder 3".to_owned(),
             text: "clean-up of the lower register and the bridge to cylinder 5 cannot both be had: short by 0.214 mm \
                    at the best place. A sleeve with 89.20 mm outside, or a bridge limit of 1.28 mm, would free it."
-                .to_owned(),
+                .into(),
         },
     );
     planning
@@ -110,7 +110,7 @@ pub(crate) fn hostile() -> Planning {
     for cylinder in &mut planning.plan.cylinders {
         cylinder.sleeve.clone_from(&bad);
         cylinder.limits[0].feature.clone_from(&bad);
-        cylinder.why.clone_from(&bad);
+        cylinder.why = bad.as_str().into();
     }
     for pass in &mut planning.plan.passes {
         pass.feature.clone_from(&bad);
@@ -118,10 +118,10 @@ pub(crate) fn hostile() -> Planning {
         pass.stop = pass.stop.is_some().then(|| bad.clone());
     }
     for finding in &mut planning.plan.findings {
-        finding.text.clone_from(&bad);
+        finding.text = bad.as_str().into();
         finding.subject.clone_from(&bad);
     }
-    planning.plan.sleeves[0].why.clone_from(&bad);
+    planning.plan.sleeves[0].why = bad.as_str().into();
     planning.plan.sleeves[0].sleeve.clone_from(&bad);
     planning.plan.release = Some(plan::Release { who: bad.clone(), why: bad.clone() });
     for list in &mut planning.lists {
@@ -379,14 +379,14 @@ fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
                 subject: "right bank".to_owned(),
                 text: "all bores of the bank stand off true by one and the same shift, 0.28 mm outwards: the way a \
                        fixture error of the first boring looks. Each is brought back to true."
-                    .to_owned(),
+                    .into(),
             },
             plan::Finding {
                 code: "thin_wall",
                 verdict: Verdict::Hold,
                 subject: "cylinder 3".to_owned(),
                 text: "parent wall at 90 degrees, 30.0 deep: 2.31 mm is left, 2.50 is preferred, 2.00 decides."
-                    .to_owned(),
+                    .into(),
             },
         ],
         journal_axis: vec![plan::JournalAxis {
@@ -424,7 +424,7 @@ fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
             chosen: true,
             verdict: Verdict::Go,
             largest_pocket: 89.98,
-            why: "the smallest pocket of the sleeves that end at go".to_owned(),
+            why: "the smallest pocket of the sleeves that end at go".into(),
             worst: None,
             fit: Default::default(),
         }],
@@ -472,7 +472,7 @@ fn cylinder(bank: &Bank, site: Site) -> plan::Cylinder {
         planned: Xy { x: site.x_mm, y: 0.0 },
         off_true: offset(off.0, off.1),
         shift: offset(-off.0, -off.1),
-        why: "true to the journal axis; nothing holds it back".to_owned(),
+        why: "true to the journal axis; nothing holds it back".into(),
         limits: vec![
             limit("clean_up", "lower register", Some(139.0), None, 0.838, 0.005, 0.15),
             limit("parent_wall", "wet length", Some(30.0), Some(90.0), 0.31, 0.051, 2.0),

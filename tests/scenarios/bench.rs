@@ -292,3 +292,8 @@ pub fn with_file(bench: &Bench, name: &str, text: &str, from: &str, to: &str) ->
     std::fs::write(&path, job.replacen(from, to, 1)).unwrap();
     dir
 }
+
+/// Sentences as the terminal prints them, a line each.
+pub fn lines(sentences: &[borewright_planner::plan::sentence::Sentence]) -> String {
+    sentences.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+}

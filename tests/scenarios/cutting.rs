@@ -15,7 +15,7 @@ fn first(planning: &Planning, stage: Stage) -> &Pass {
 
 fn said(planning: &Planning, code: &str) -> String {
     let found = planning.plan.findings.iter().find(|f| f.code == code);
-    found.map_or_else(|| panic!("{:?}", planning.plan.findings), |f| f.text.clone())
+    found.map_or_else(|| panic!("{:?}", planning.plan.findings), |f| f.text.to_string())
 }
 
 #[test]

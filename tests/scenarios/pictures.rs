@@ -149,7 +149,7 @@ fn a_set_up_that_is_out_of_square_leaves_no_place_to_go() {
     let one = zone(&report, 1);
     assert!(one.go.is_empty() && one.possible.is_empty(), "{one:?}");
     assert!(
-        one.everywhere[0].starts_with("squareness (set-up left up), margin -0.00"),
+        one.everywhere[0].to_string().starts_with("squareness (set-up left up), margin -0.00"),
         "{:?}",
         one.everywhere
     );

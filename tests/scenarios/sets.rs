@@ -45,7 +45,7 @@ fn a_reversal_tells_the_set_up_from_the_block_and_names_the_shim() {
     let block = |name: &str| r.banks.iter().find(|b| b.bank == name).unwrap().block;
     near(block("right"), 0.02, 2e-6);
     near(block("left"), 0.01, 2e-6);
-    let text = r.text.join("\n");
+    let text = crate::bench::lines(&r.text);
     assert!(
         text.contains("not the block") && text.contains("shim 0.16 under the rail on the +Y side"),
         "{text}"
@@ -72,7 +72,7 @@ fn a_set_up_that_is_off_alike_at_all_depths_is_no_roll_and_wants_no_shim() {
     let r = survey(&bench).reversal.unwrap();
     near(r.set_up, 0.05, 2e-6);
     assert_eq!((r.kind, r.answer, r.shim), ("shift", "set_up", 0.0));
-    assert!(r.text.join("\n").contains("turn the mandrel half round"), "{:?}", r.text);
+    assert!(crate::bench::lines(&r.text).contains("turn the mandrel half round"), "{:?}", r.text);
 }
 
 #[test]
@@ -93,7 +93,7 @@ fn an_index_that_opens_each_bank_looks_like_the_block_until_the_span_is_read() {
     let untold = survey(&bench);
     let r = untold.reversal.as_ref().unwrap();
     near(r.set_up, 0.0, 2e-6);
-    let text = r.text.join("\n");
+    let text = crate::bench::lines(&r.text);
     assert!(text.contains("index span") && text.contains("read the span"), "{text}");
     assert!(text.contains("bank right: the block's own part is +0.082"), "{text}");
     let angle = untold.included_angle.unwrap();
@@ -122,7 +122,7 @@ fn an_index_that_opens_each_bank_looks_like_the_block_until_the_span_is_read() {
 fn one_round_says_what_a_second_one_would_settle() {
     let report = survey(&shop().block_of([[0.0, 0.01]; 8]));
     assert!(report.reversal.is_none() && report.sets.banks.is_empty());
-    let text = report.sets.text.join("\n");
+    let text = crate::bench::lines(&report.sets.text);
     assert!(
         text.contains("read once only") && text.contains("turned end for end") && text.contains("index span"),
         "{text}"

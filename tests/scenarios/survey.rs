@@ -16,7 +16,7 @@ fn across(y: [f64; 8]) -> Bench {
 #[test]
 fn one_bank_off_alone_is_not_explained_as_roll_plus_angle() {
     let report = survey(&across([-0.01, 0.27, 0.02, 0.29, 0.0, 0.28, 0.01, 0.28]));
-    let text = report.as_bored.text.join("\n");
+    let text = crate::bench::lines(&report.as_bored.text);
     // Right bank alone off 0.28 at the deck, 0.068 degrees.
     assert!(text.contains("bank right: 4 bores stand 0.280 mm outwards together"), "{text}");
     assert!(text.contains("bank left: 4 bores stand true within what can be measured"), "{text}");
@@ -26,10 +26,11 @@ fn one_bank_off_alone_is_not_explained_as_roll_plus_angle() {
 
 #[test]
 fn banks_off_alike_are_a_roll_and_banks_off_oppositely_an_angle() {
-    let text = survey(&across([0.20; 8])).as_bored.text.join("\n");
+    let text = crate::bench::lines(&survey(&across([0.20; 8])).as_bored.text);
     // 0.20 on 235: 0.0488 degrees; towards +Y is a turn about -X.
     assert!(text.contains("both banks stand 0.200 the same way round: a roll of -0.0488 degrees"), "{text}");
-    let opened = survey(&across([-0.1, 0.1, -0.1, 0.1, -0.1, 0.1, -0.1, 0.1])).as_bored.text.join("\n");
+    let opened =
+        crate::bench::lines(&survey(&across([-0.1, 0.1, -0.1, 0.1, -0.1, 0.1, -0.1, 0.1])).as_bored.text);
     // 0.2 apart on 235: 0.0488 degrees open.
     assert!(
         opened.contains("the banks stand 0.200 apart: an included angle 0.0488 degrees open"),
@@ -46,7 +47,7 @@ fn one_odd_bore_does_not_drag_its_bank() {
     let left = report.as_bored.robust.iter().find(|b| b.bank == "left").unwrap();
     near(left.shift[1], 0.1415, 0.002);
     assert_eq!(left.bores.iter().filter(|b| b.odd).map(|b| b.cylinder).collect::<Vec<_>>(), [5]);
-    let text = report.as_bored.text.join("\n");
+    let text = crate::bench::lines(&report.as_bored.text);
     assert!(
         text.contains("bore 5 stands 0.28") && text.contains("mm towards the valley apart from that"),
         "{text}"
@@ -77,7 +78,7 @@ fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
     let ring = one.fire_ring.as_ref().unwrap();
     near(ring.on_liner_least, 2.0, 1e-9);
     near(ring.on_parent_most, 0.3, 1e-9);
-    assert!(heights.cylinders[1].text.starts_with("proud 0.010 to 0.020"));
+    assert!(heights.cylinders[1].text.to_string().starts_with("proud 0.010 to 0.020"));
     // A bore that stands 0.5 off leaves less on one side: the liner ends 0.5 nearer there.
     let mut bench = across([0.5; 8]);
     bench.block_more = "fire_ring: { inside: 97.0, outside: 101.6 }\n".into();

@@ -112,7 +112,7 @@ fn an_axis_raised_by_the_align_bore_moves_both_banks_and_the_deck_height() {
     // One motion explains all of it, an upward shift of the axis: the old bores stand .100 lower.
     let motion = &report.as_bored.motion;
     assert!(motion.residual_rms < 1e-6, "{motion:?}");
-    let text = report.as_bored.text.join("\n");
+    let text = crate::bench::lines(&report.as_bored.text);
     assert!(text.contains("the banks stand 0.141 apart"), "{text}");
 }
 

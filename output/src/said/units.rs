@@ -1,6 +1,7 @@
 //! Lengths as the sheets print them: millimetres, inches, or both.
 
 use borewright_planner::job::SheetUnits;
+use borewright_planner::plan::sentence::{self, Sentence};
 
 use crate::said::number::{Fixed, NotPrintable};
 
@@ -130,6 +131,15 @@ impl Units {
             (self.0 != SheetUnits::Mm).then(|| Fixed::new(mm / MM_PER_INCH, inch_decimals)).transpose()?;
         let mm = (self.0 != SheetUnits::In).then(|| Fixed::new(mm, mm_decimals)).transpose()?;
         Ok(Printed { mm, inch })
+    }
+
+    /// A sentence with its quantities in these units.
+    pub(crate) fn say(self, sentence: &Sentence) -> String {
+        sentence.in_units(match self.0 {
+            SheetUnits::Mm => sentence::Units::Metric,
+            SheetUnits::In => sentence::Units::Inch,
+            SheetUnits::Both => sentence::Units::Both,
+        })
     }
 
     /// A sentence of the plan with its lengths in the sheet's units: every number before `mm`, and both of `0.02 to 0.05 mm`.

@@ -140,7 +140,7 @@ fn bores(before: &Before, planning: &Planning, plan: &Plan) -> Vec<String> {
                 words::offset(&planning.job, bank, by),
                 by[0],
                 by[1],
-                plain(&now.why, 160)
+                plain(&now.why.to_string(), 160)
             ));
         }
         if was.sleeve != now.sleeve {

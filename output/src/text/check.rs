@@ -80,8 +80,8 @@ fn positions(planning: &Planning, page: &mut String) {
     page.push('\n');
     for c in &planning.plan.cylinders {
         let first = format!("{:>4}", c.cylinder);
-        match findings::beyond(&planning.plan, c) {
-            None => page.push_str(&wrapped(&first, &c.why, 5)),
+        match findings::beyond(&planning.plan, c).as_deref() {
+            None => page.push_str(&wrapped(&first, &c.why.to_string(), 5)),
             Some("") => page.push_str(&wrapped(&first, "as said above", 5)),
             Some(rest) => page.push_str(&wrapped(&first, &format!("as said above{rest}"), 5)),
         }

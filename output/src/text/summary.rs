@@ -28,7 +28,11 @@ pub fn summary(planning: &Planning, bundle: &Bundle, place: &str) -> String {
     let mut findings: Vec<_> = plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
     findings.sort_by_key(|f| (!is_suspicion(f.code), std::cmp::Reverse(f.verdict)));
     for f in findings {
-        text.push_str(&wrapped(&format!("  {:<4} {}:", mark(f.verdict), plain(&f.subject, 40)), &f.text, 7));
+        text.push_str(&wrapped(
+            &format!("  {:<4} {}:", mark(f.verdict), plain(&f.subject, 40)),
+            &f.text.to_string(),
+            7,
+        ));
     }
     let listed: Vec<u32> = plan.lists.iter().flat_map(|l| l.cylinders.iter().copied()).collect();
     let withheld: Vec<String> = plan

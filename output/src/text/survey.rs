@@ -18,7 +18,7 @@ pub fn survey_page(report: &SurveyReport) -> String {
     let mut page = format!("{title}{:gap$}{verdict}\nall figures mm\n", "");
     page.push_str("\nhow the bores stand\n");
     for sentence in &report.as_bored.text {
-        page.push_str(&wrapped(" -", sentence, 3));
+        page.push_str(&wrapped(" -", &sentence.to_string(), 3));
     }
     suspicions(report, &mut page);
     bores(report, &mut page);
@@ -42,16 +42,16 @@ fn suspicions(report: &SurveyReport, page: &mut String) {
     for s in &report.suspicions {
         let word = if s.verdict == Verdict::Go { "note" } else { mark(s.verdict) };
         let first = format!("{word:<4} {}:", plain(&s.subject, 40));
-        page.push_str(&wrapped(&first, &plain(&s.found, 600), 5));
-        page.push_str(&wrapped("     likely:", &plain(&s.likely, 300), 7));
-        page.push_str(&wrapped("     to answer:", &plain(&s.ask, 300), 7));
+        page.push_str(&wrapped(&first, &plain(&s.found.to_string(), 600), 5));
+        page.push_str(&wrapped("     likely:", &plain(&s.likely.to_string(), 300), 7));
+        page.push_str(&wrapped("     to answer:", &plain(&s.ask.to_string(), 300), 7));
     }
 }
 
 fn temperature(report: &SurveyReport, page: &mut String) {
     if let Some(correction) = &report.temperature {
         page.push_str("\ntemperature\n");
-        page.push_str(&wrapped(" -", &correction.text, 3));
+        page.push_str(&wrapped(" -", &correction.text.to_string(), 3));
     }
 }
 
@@ -115,7 +115,7 @@ fn heights(report: &SurveyReport, page: &mut String) {
     let Some(heights) = &report.heights else { return };
     page.push_str("\nliner heights\n");
     for h in &heights.cylinders {
-        page.push_str(&wrapped(&format!("{:>4}", h.cylinder), &h.text, 5));
+        page.push_str(&wrapped(&format!("{:>4}", h.cylinder), &h.text.to_string(), 5));
     }
 }
 
@@ -125,7 +125,7 @@ fn witness(report: &SurveyReport, page: &mut String) {
     }
     page.push_str("\nparent holes by the iron left after cuts\n");
     for bore in &report.witness {
-        page.push_str(&wrapped(&format!("{:>4}", bore.cylinder), &bore.text, 5));
+        page.push_str(&wrapped(&format!("{:>4}", bore.cylinder), &bore.text.to_string(), 5));
     }
 }
 
@@ -134,7 +134,7 @@ fn torque_plate(report: &SurveyReport, page: &mut String) {
     page.push_str("\ntorque plate, on less off\n");
     for bore in &plate.bores {
         let first = format!("{:>4} depth {:.0}:", bore.cylinder, bore.depth);
-        page.push_str(&wrapped(&first, &bore.text, 5));
+        page.push_str(&wrapped(&first, &bore.text.to_string(), 5));
     }
 }
 
@@ -143,7 +143,7 @@ fn reversal(report: &SurveyReport, page: &mut String) {
     let reversal = report.reversal.iter().flat_map(|r| &r.text);
     let angle = report.included_angle.iter().map(|a| &a.text);
     for sentence in report.sets.text.iter().chain(reversal).chain(angle) {
-        page.push_str(&wrapped(" -", sentence, 3));
+        page.push_str(&wrapped(" -", &sentence.to_string(), 3));
     }
 }
 
@@ -153,7 +153,7 @@ fn corrections(report: &SurveyReport, page: &mut String) {
     }
     page.push_str("\ncorrections asked of the set-up\n");
     for correction in &report.corrections {
-        page.push_str(&wrapped(" -", &correction.text, 3));
+        page.push_str(&wrapped(" -", &correction.text.to_string(), 3));
     }
 }
 
@@ -193,6 +193,6 @@ fn findings(report: &SurveyReport, page: &mut String) {
     findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
     for f in findings {
         let word = if f.verdict == Verdict::Go { "note" } else { mark(f.verdict) };
-        page.push_str(&wrapped(&format!("{word:<4} {}:", plain(&f.subject, 40)), &f.text, 5));
+        page.push_str(&wrapped(&format!("{word:<4} {}:", plain(&f.subject, 40)), &f.text.to_string(), 5));
     }
 }

@@ -4,8 +4,10 @@ use crate::job::Job;
 use crate::job::words;
 use crate::limits;
 use crate::place::Positions;
+use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{SleeveChoice, Verdict, WorstMargin};
 use crate::read::fault::plain;
+use crate::say;
 use crate::sleeve::SleeveFit;
 
 /// A sleeve, where the bores would stand with it, and how it would fit there.
@@ -46,21 +48,21 @@ pub(super) fn describe(job: &Job, candidates: &[Candidate], chosen: usize) -> Ve
             let why = if i == chosen {
                 match (alone, verdict) {
                     (true, Verdict::Go) => "the only candidate; it ends at go".into(),
-                    (true, _) => format!("the only candidate; it ends at {}: {worst}", verdict.word()),
+                    (true, _) => say!("the only candidate; it ends at {}: {}", verdict.word(), worst),
                     (false, Verdict::Go) => "the smallest pocket that ends at go".into(),
                     (false, Verdict::Hold) => {
-                        format!("no candidate ends at go; the smallest pocket at hold: {worst}")
+                        say!("no candidate ends at go; the smallest pocket at hold: {}", worst)
                     }
                     (false, Verdict::Stop) => {
-                        format!("every candidate ends at stop; the largest pocket: {worst}")
+                        say!("every candidate ends at stop; the largest pocket: {}", worst)
                     }
                 }
             } else if verdict > candidates[chosen].verdict() {
-                format!("ends at {}: {worst}", verdict.word())
+                say!("ends at {}: {}", verdict.word(), worst)
             } else if verdict == Verdict::Stop {
-                format!("ends at stop too, with a smaller pocket: {worst}")
+                say!("ends at stop too, with a smaller pocket: {}", worst)
             } else {
-                format!("ends at {} too, with a larger pocket to cut", verdict.word())
+                say!("ends at {} too, with a larger pocket to cut", verdict.word())
             };
             SleeveChoice {
                 sleeve: job.sleeves[candidate.positions.sleeve].name.clone(),
@@ -95,9 +97,9 @@ fn worst_margin(candidate: &Candidate) -> Option<WorstMargin> {
 }
 
 /// The worst limit of the worst cylinder.
-fn worst(candidate: &Candidate) -> String {
+fn worst(candidate: &Candidate) -> Sentence {
     if let Some(limit) = candidate.fit.worst().filter(|l| l.verdict > candidate.positions.verdict()) {
-        return limit.sentence();
+        return limit.sentence().into();
     }
     let positions = &candidate.positions;
     let worst = positions
@@ -106,13 +108,13 @@ fn worst(candidate: &Candidate) -> String {
         .filter(|b| b.verdict == positions.verdict())
         .flat_map(|b| b.limits.iter().map(move |l| (b, l)))
         .max_by(|a, b| a.1.verdict.cmp(&b.1.verdict).then(b.1.margin.total_cmp(&a.1.margin)));
-    worst.map_or_else(String::new, |(bore, limit)| {
-        format!(
-            "cylinder {}, {} ({}), margin {:.3} mm",
+    worst.map_or_else(Sentence::new, |(bore, limit)| {
+        say!(
+            "cylinder {}, {} ({}), margin {}",
             bore.site.cylinder,
             words::limit(limit.limit),
             plain(&limit.feature, 50),
-            limit.margin
+            mm(limit.margin, 3)
         )
     })
 }

@@ -35,7 +35,7 @@ impl Decision {
         for bore in &mut self.positions.bores {
             if finding.subject == format!("bank {}", job.bank(bore.bank).name) {
                 bore.verdict = bore.verdict.max(finding.verdict);
-                bore.why.push_str(&format!("; {}", finding.text));
+                bore.why.push(&format!("; {}", finding.text));
             }
         }
     }
@@ -48,7 +48,7 @@ impl Decision {
             let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.cylinders.contains(&bore.site.cylinder);
             for suspicion in suspicions.iter().filter(own) {
                 bore.verdict = bore.verdict.max(suspicion.verdict);
-                bore.why.push_str(&format!("; in doubt: {}", suspicion.likely));
+                bore.why.push(&format!("; in doubt: {}", suspicion.likely));
             }
         }
     }
@@ -73,7 +73,7 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     if let Some(limit) = fit.worst() {
         for bore in &mut positions.bores {
             bore.verdict = bore.verdict.max(limit.verdict);
-            bore.why.push_str(&format!("; sleeve: {}", limit.sentence()));
+            bore.why.push(&format!("; sleeve: {}", limit.sentence()));
         }
     }
     Some(Decision { positions, choices, findings, fit })

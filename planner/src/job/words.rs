@@ -1,6 +1,8 @@
 //! Directions and figures as a machinist says them.
 
 use crate::job::{Block, Job};
+use crate::plan::sentence::{Sentence, mm};
+use crate::say;
 
 /// The word for +Y or -Y of a bank.
 #[must_use]
@@ -24,16 +26,16 @@ pub fn along_word(positive: bool) -> &'static str {
 
 /// "0.280 mm towards the valley, 0.031 mm rearwards"; what rounds to nothing at 0.001 mm is left out.
 #[must_use]
-pub fn offset(job: &Job, bank: usize, [dx, dy]: [f64; 2]) -> String {
+pub fn offset(job: &Job, bank: usize, [dx, dy]: [f64; 2]) -> Sentence {
     const NOTHING_MM: f64 = 0.000_5;
     let mut parts = Vec::new();
     if dy.abs() >= NOTHING_MM {
-        parts.push(format!("{:.3} mm {}", dy.abs(), across_word(&job.block, bank, dy > 0.0)));
+        parts.push(say!("{} {}", mm(dy.abs(), 3), across_word(&job.block, bank, dy > 0.0)));
     }
     if dx.abs() >= NOTHING_MM {
-        parts.push(format!("{:.3} mm {}", dx.abs(), along_word(dx > 0.0)));
+        parts.push(say!("{} {}", mm(dx.abs(), 3), along_word(dx > 0.0)));
     }
-    if parts.is_empty() { "nothing".into() } else { parts.join(", ") }
+    if parts.is_empty() { "nothing".into() } else { Sentence::join(parts, ", ") }
 }
 
 /// How often a limit is not kept, as said of a probability that it is: "1 in 40"; under a half, the probability itself.
@@ -45,7 +47,7 @@ pub fn odds(p: f64) -> String {
         return "sure".into();
     }
     if p < 0.5 {
-        return format!("p {p:.2}");
+        return format!("p {:.2}", p);
     }
     let one_in = 1.0 / lost;
     // Two digits are what a probability from first-order figures carries.

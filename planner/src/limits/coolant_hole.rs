@@ -3,6 +3,8 @@
 use borewright_geometry::Bound;
 
 use super::{Asked, Clause, Judges, Lack, Stated, metal};
+use crate::plan::sentence::mm;
+use crate::say;
 
 /// Pocket to drilled hole.
 pub(super) const LIMIT: Stated =
@@ -14,10 +16,10 @@ fn not_described(asked: &Asked<'_>) -> Option<Lack> {
     let limit = asked.job.limits.get(LIMIT.name).filter(|_| !asked.job.block.coolant_holes_told)?;
     Some(Lack {
         code: "coolant_holes_not_described",
-        text: format!(
-            "a wall of {:.3} mm to coolant holes is asked for, and the block's description does not say where they are: list \
-             them under `coolant_holes`, or say `coolant_holes: []` where none come near a bore",
-            limit.least_mm
+        text: say!(
+            "a wall of {} to coolant holes is asked for, and the block's description does not say where they \
+             are: list them under `coolant_holes`, or say `coolant_holes: []` where none come near a bore",
+            mm(limit.least_mm, 3)
         ),
     })
 }

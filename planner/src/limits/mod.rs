@@ -18,6 +18,8 @@ use borewright_geometry::{Apart, Bound, Constraint, Displacement, Spread};
 
 use crate::job::pocket::Pocket;
 use crate::job::{Job, Limit, ReadingFrame, Site};
+use crate::plan::sentence::mm;
+use crate::say;
 use crate::survey::{CylinderSurvey, RadiusSource, Survey};
 
 use crate::plan::judge::FACTOR;
@@ -113,11 +115,11 @@ impl Asked<'_> {
         let (Some(limit), None) = (self.job.limits.get(name), self.job.block.fire_ring) else { return None };
         Some(Lack {
             code: "ring_not_described",
-            text: format!(
-                "{} {:.3} mm is asked for, and the block's description has no `fire_ring`: give the inside and outside of the \
-                 gasket's ring, or take the limit away",
+            text: say!(
+                "{} {} is asked for, and the block's description has no `fire_ring`: give the inside and outside \
+             of the gasket's ring, or take the limit away",
                 crate::job::words::limit(name),
-                limit.least_mm
+                mm(limit.least_mm, 3)
             ),
         })
     }

@@ -4,6 +4,8 @@ use borewright_geometry::{Bound, widest_gap};
 
 use super::{Asked, Clause, Judges, Lack, Stated, metal};
 use crate::job::{Limit, Rotation};
+use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::say;
 
 /// Readings within this of the major thrust side count as thrust, degrees.
 const THRUST_WITHIN_DEG: f64 = 45.0;
@@ -69,7 +71,7 @@ fn unread(asked: &Asked<'_>) -> Option<Lack> {
 }
 
 /// What was not read of the walls behind the dry cuts, in words: a limit that nobody measured proves nothing.
-fn unread_words(asked: &Asked<'_>) -> Option<String> {
+fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
     let limits = &asked.job.limits;
     if limits.get(LIMIT.name).is_none() && limits.get(THRUST.name).is_none() {
         return None;
@@ -83,22 +85,23 @@ fn unread_words(asked: &Asked<'_>) -> Option<String> {
         .filter(|w| w.cylinder == asked.site.cylinder && w.wall_mm.is_some() && dry(w.depth_mm))
         .map(|w| w.clock_deg.rem_euclid(360.0))
         .collect();
-    let depths: Vec<String> = asked
+    let depths: Vec<Sentence> = asked
         .pocket
         .steps
         .iter()
         .filter(|step| !step.wet)
-        .map(|step| format!("{:.0} to {:.0} mm", step.depths.from_mm, step.depths.to_mm))
+        .map(|step| say!("{} to {}", before_mm(step.depths.from_mm, 0), mm(step.depths.to_mm, 0)))
         .collect();
-    let behind = if depths.is_empty() {
+    let behind: Sentence = if depths.is_empty() {
         "behind the flange".into()
     } else {
-        format!("at depths {}", depths.join(" and "))
+        say!("at depths {}", Sentence::join(depths, " and "))
     };
     if clocks.is_empty() {
-        return Some(format!(
-            "no wall was read behind any dry cut, so nothing is known of what is left of it: read walls {behind}, at clocks \
-             0, 90, 180 and 270 or closer"
+        return Some(say!(
+            "no wall was read behind any dry cut, so nothing is known of what is left of it: read walls {}, \
+             at clocks 0, 90, 180 and 270 or closer",
+            behind
         ));
     }
     let gap = widest_gap(&mut clocks);
@@ -106,17 +109,24 @@ fn unread_words(asked: &Asked<'_>) -> Option<String> {
         let next = clocks.iter().skip(1).chain(clocks.first());
         let from = clocks.iter().zip(next).map(|(a, b)| (*a, (b - a).rem_euclid(360.0)));
         let from = from.max_by(|a, b| a.1.total_cmp(&b.1)).map_or(0.0, |f| f.0);
-        return Some(format!(
-            "no wall was read over {gap:.0} degrees of the circle, from clock {from:.0} round to clock {:.0}: read walls {behind} \
-             there, so that no more than {MOST_UNREAD_DEG:.0} degrees are left unread",
-            (from + gap).rem_euclid(360.0)
+        return Some(say!(
+            "no wall was read over {:.0} degrees of the circle, from clock {:.0} round to clock {:.0}: read \
+             walls {} there, so that no more than {:.0} degrees are left unread",
+            gap,
+            from,
+            (from + gap).rem_euclid(360.0),
+            behind,
+            MOST_UNREAD_DEG
         ));
     }
     let thrust = asked.job.block.rotation.map(thrust_clock_deg).filter(|_| limits.get(THRUST.name).is_some());
     if let Some(side) = thrust.filter(|side| !clocks.iter().any(|clock| within_thrust(*clock, *side))) {
-        return Some(format!(
-            "no wall was read within {THRUST_WITHIN_DEG:.0} degrees of the major thrust side, clock {side:.0}: read walls \
-             {behind} there"
+        return Some(say!(
+            "no wall was read within {:.0} degrees of the major thrust side, clock {:.0}: read walls {} \
+             there",
+            THRUST_WITHIN_DEG,
+            side,
+            behind
         ));
     }
     None

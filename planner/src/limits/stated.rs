@@ -69,7 +69,7 @@ pub struct Lack {
     /// The finding's code.
     pub code: &'static str,
     /// What to read or describe, in words.
-    pub text: String,
+    pub text: crate::plan::sentence::Sentence,
 }
 
 impl Stated {

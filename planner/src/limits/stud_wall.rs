@@ -3,6 +3,8 @@
 use borewright_geometry::Bound;
 
 use super::{Asked, Clause, Judges, Lack, Stated, metal};
+use crate::plan::sentence::mm;
+use crate::say;
 
 /// Pocket to stud.
 pub(super) const LIMIT: Stated =
@@ -14,10 +16,10 @@ fn not_described(asked: &Asked<'_>) -> Option<Lack> {
     let limit = asked.job.limits.get(LIMIT.name).filter(|_| !asked.job.block.studs_told)?;
     Some(Lack {
         code: "studs_not_described",
-        text: format!(
-            "a wall of {:.3} mm to studs is asked for, and the block's description does not say where they are: list \
-             them under `studs`, or say `studs: []` where none come near a bore",
-            limit.least_mm
+        text: say!(
+            "a wall of {} to studs is asked for, and the block's description does not say where they are: \
+             list them under `studs`, or say `studs: []` where none come near a bore",
+            mm(limit.least_mm, 3)
         ),
     })
 }

@@ -1,7 +1,9 @@
 //! Whether the machine gets at the work: the spindle's nose past the clamps, and a stylus to the journal axis.
 
 use crate::job::{Job, ReadingFrame};
+use crate::plan::sentence::mm;
 use crate::plan::{Finding, Pass, Verdict};
+use crate::say;
 
 /// Room between the nose and what stands on the deck, mm. Common practice, no source.
 const NOSE_ROOM_MM: f64 = 5.0;
@@ -24,16 +26,18 @@ fn nose(job: &Job, passes: &[Pass], bank: usize) -> Option<Finding> {
     let (height, step) = lowest.min_by(|a, b| a.0.total_cmp(&b.0))?;
     (height < clamps + NOSE_ROOM_MM).then(|| {
         let round = job.machine.nose_mm.map_or_else(
-            || "the spindle's nose".to_owned(),
-            |nose| format!("{:.0} mm round a bore's axis", nose / 2.0 + NOSE_ROOM_MM),
+            || "the spindle's nose".into(),
+            |nose| say!("{} round a bore's axis", mm(nose / 2.0 + NOSE_ROOM_MM, 0)),
         );
         Finding {
             code: "nose",
             verdict: Verdict::Hold,
             subject: format!("bank {name}"),
-            text: format!(
-                "step {step}: the spindle's nose comes {height:.1} mm above the deck, where clamps stand {clamps:.1} mm high: \
-                 none within {round}, or a longer bar"
+            text: say!(
+                "step {step}: the spindle's nose comes {} above the deck, where clamps stand {} high: none \
+             within {round}, or a longer bar",
+                mm(height, 1),
+                mm(clamps, 1)
             ),
         }
     })
@@ -53,10 +57,13 @@ fn pick_up(job: &Job, bank: usize) -> Option<Finding> {
         code: "pick_up",
         verdict: Verdict::Hold,
         subject: format!("bank {}", layout.name),
-        text: format!(
-            "the mains span {span:.1} mm and X travels {:.1} mm; down the bores a stylus needs {needed:.1} mm and the longest tool \
-             reaches {longest:.1} mm: carry the journal axis with a calibrated fixture, or take another machine",
-            to - from
+        text: say!(
+            "the mains span {} and X travels {}; down the bores a stylus needs {} and the longest tool \
+             reaches {}: carry the journal axis with a calibrated fixture, or take another machine",
+            mm(span, 1),
+            mm(to - from, 1),
+            mm(needed, 1),
+            mm(longest, 1)
         ),
     })
 }

@@ -2,7 +2,9 @@
 
 use crate::job::Job;
 use crate::plan::moves::MoveList;
+use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Finding, Stage, Verdict};
+use crate::say;
 use crate::survey::Survey;
 
 /// Places beyond the machine's travel: against the zero found in the set-up, or, where the machine does not know
@@ -31,12 +33,12 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
             };
             if beyond && least.is_finite() {
                 let place = zero.map_or_else(
-                    || format!("a span of {:.1} mm", most - least),
+                    || say!("a span of {}", mm(most - least, 1)),
                     |zero| {
-                        format!(
-                            "machine {name} from {:.1} to {:.1} mm",
-                            zero[axis] + least,
-                            zero[axis] + most
+                        say!(
+                            "machine {name} from {} to {}",
+                            before_mm(zero[axis] + least, 1),
+                            mm(zero[axis] + most, 1)
                         )
                     },
                 );
@@ -44,8 +46,10 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
                     code: "travel",
                     verdict: Verdict::Hold,
                     subject: format!("bank {}", list.bank),
-                    text: format!(
-                        "{place} is beyond the travel of {name}, {from:.1} to {to:.1} mm: no list of this bank is written"
+                    text: say!(
+                        "{place} is beyond the travel of {name}, {} to {}: no list of this bank is written",
+                        before_mm(from, 1),
+                        mm(to, 1)
                     ),
                 };
                 if !findings.contains(&finding) {

@@ -7,6 +7,7 @@ use std::f64::consts::PI;
 use crate::job::{Job, Tool, ToolKind};
 use crate::material::{Material, cutting_force_mpa};
 use crate::plan::{Binds, CutLoad, Finding, Pass, Stage, Verdict};
+use crate::say;
 
 /// Share of the cutting force that pushes the tip off the wall. Common practice, no source.
 const RADIAL: f64 = 0.4;
@@ -62,7 +63,7 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
                 code: "power",
                 verdict: Verdict::Hold,
                 subject: format!("bank {}", pass.bank),
-                text: format!(
+                text: say!(
                     "step {}: {:.1} kW wanted at the slowest speed, the spindle has {most:.1}",
                     pass.step,
                     power(job.machine.rpm[0])
@@ -104,7 +105,7 @@ fn mandrel(job: &Job, pass: &Pass) -> Option<Finding> {
         code: "mandrel",
         verdict: Verdict::Hold,
         subject: format!("bank {}", pass.bank),
-        text: format!(
+        text: say!(
             "step {}: the lowest tip comes {height:.1} mm above the journal axis, at least {least:.1} mm with a mandrel in the mains",
             pass.step
         ),

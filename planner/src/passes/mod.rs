@@ -164,7 +164,7 @@ impl Bench<'_> {
 
     fn find(&mut self, code: &'static str, verdict: Verdict, text: String) {
         let subject = format!("bank {}", self.job.bank(self.bank).name);
-        let finding = Finding { code, verdict, subject, text };
+        let finding = Finding { code, verdict, subject, text: text.into() };
         if !self.findings.contains(&finding) {
             self.findings.push(finding);
         }

@@ -8,8 +8,10 @@ use crate::job::words;
 use crate::job::{Aim, Job};
 use crate::limits::{self, Judges};
 use crate::plan::judge::FACTOR;
+use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Finding, LimitResult, Verdict};
 use crate::read::fault::plain;
+use crate::say;
 
 /// A clause within this of what its level asks binds the position, mm.
 const BINDS_MM: f64 = 5.0 * ON_LIMIT_MM;
@@ -38,12 +40,12 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
                 code,
                 verdict: bore.verdict,
                 subject: subject.clone(),
-                text: why.clone(),
+                text: why.clone().into(),
             });
         }
         let mut why = why;
         for unread in &bore.unread {
-            why.push_str(&format!("; {}", unread.text));
+            why.push(say!("; {}", unread.text));
             // What lacks of the block's description lacks of every bore: it is told once.
             if let Some(told) = findings.iter_mut().find(|f: &&mut Finding| f.text == unread.text) {
                 told.subject = "block".into();
@@ -62,7 +64,7 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
 }
 
 /// "true to the crank axis" or how far off, and what holds it there.
-fn stands(job: &Job, bore: &Seated) -> String {
+fn stands(job: &Job, bore: &Seated) -> Sentence {
     let off = [0, 1].map(|k| bore.planned_mm[k] - bore.target_mm[k]);
     let goal = match job.aim {
         Aim::Journal => "true to the journal axis",
@@ -75,30 +77,30 @@ fn stands(job: &Job, bore: &Seated) -> String {
             Aim::Journal => "off true",
             Aim::Parent => "off the bore that is there",
         };
-        format!("{:.3} mm {from}{}", off[0].hypot(off[1]), which_way(job, bore))
+        say!("{} {}{}", mm(off[0].hypot(off[1]), 3), from, which_way(job, bore))
     }
 }
 
 /// Which way a bore stands off its target, in parentheses.
-fn which_way(job: &Job, bore: &Seated) -> String {
+fn which_way(job: &Job, bore: &Seated) -> Sentence {
     let off = [0, 1].map(|k| bore.planned_mm[k] - bore.target_mm[k]);
-    format!(" ({})", words::offset(job, bore.bank, off))
+    say!(" ({})", words::offset(job, bore.bank, off))
 }
 
 /// The same words without the place: how far off a bore would stand, not which way.
-pub(crate) fn without_place(job: &Job, bore: &Seated, words: &str) -> String {
-    words.replace(&which_way(job, bore), "")
+pub(crate) fn without_place(job: &Job, bore: &Seated, words: &Sentence) -> Sentence {
+    words.without(&which_way(job, bore))
 }
 
-fn named(result: &LimitResult) -> String {
-    let mut name = format!("{} ({}", words::limit(result.limit), plain(&result.feature, 60));
+fn named(result: &LimitResult) -> Sentence {
+    let mut name = say!("{} ({}", words::limit(result.limit), plain(&result.feature, 60));
     if let Some(depth) = result.depth {
-        name.push_str(&format!(", depth {depth:.1}"));
+        name.push(say!(", depth {:.1}", depth));
     }
     if let Some(clock) = result.clock {
-        name.push_str(&format!(", clock {clock:.0}"));
+        name.push(say!(", clock {:.0}", clock));
     }
-    name.push(')');
+    name.push(")");
     name
 }
 
@@ -108,61 +110,66 @@ fn closest(bore: &Seated) -> Option<&LimitResult> {
     metal.min_by(|a, b| (a.margin - FACTOR * a.u).total_cmp(&(b.margin - FACTOR * b.u)))
 }
 
-fn go(job: &Job, bore: &Seated) -> String {
-    let holds: Vec<String> =
+fn go(job: &Job, bore: &Seated) -> Sentence {
+    let holds: Vec<Sentence> =
         bore.limits.iter().filter(|l| (l.margin - FACTOR * l.u).abs() < BINDS_MM).map(named).collect();
     let moved = bore.planned_mm != bore.target_mm;
     match (moved, holds.is_empty()) {
-        (true, false) => format!("{}; held by {}", stands(job, bore), holds.join(" and ")),
+        (true, false) => say!("{}; held by {}", stands(job, bore), Sentence::join(holds, " and ")),
         // A neighbour's place can hold this one through the group.
-        (true, true) => format!("{}; held by its neighbours", stands(job, bore)),
+        (true, true) => say!("{}; held by its neighbours", stands(job, bore)),
         (false, _) => match closest(bore) {
             Some(l) => {
-                format!("{}; closest metal: {}, margin {:.3} mm", stands(job, bore), named(l), l.margin)
+                say!("{}; closest metal: {}, margin {}", stands(job, bore), named(l), mm(l.margin, 3))
             }
-            None => format!("{}; no limit on metal is set", stands(job, bore)),
+            None => say!("{}; no limit on metal is set", stands(job, bore)),
         },
     }
 }
 
-fn hold(job: &Job, bore: &Seated) -> String {
+fn hold(job: &Job, bore: &Seated) -> Sentence {
     let unproven = bore.limits.iter().filter(|l| l.verdict != Verdict::Go).map(|l| {
         let preferred = l.prefer.filter(|_| l.margin >= FACTOR * l.u - ON_LIMIT_MM);
         match preferred {
             Some(prefer) => {
-                format!("{} keeps its limit but not the preferred {prefer:.3} mm, margin {:.3} mm", named(l), l.margin)
+                say!(
+                    "{} keeps its limit but not the preferred {}, margin {}",
+                    named(l),
+                    mm(prefer, 3),
+                    mm(l.margin, 3)
+                )
             }
             None if l.margin.abs() < BINDS_MM => {
-                format!("{} is met with nothing to spare: its u of {:.3} mm proves nothing", named(l), l.u)
+                say!("{} is met with nothing to spare: its u of {} proves nothing", named(l), mm(l.u, 3))
             }
-            None if l.margin > 0.0 => format!(
-                "{} has a margin of {:.3} mm where {:.3} mm proves it (u {:.3} mm; proven if measured to u {:.3} mm)",
+            None if l.margin > 0.0 => say!(
+                "{} has a margin of {} where {} proves it (u {}; proven if measured to u {})",
                 named(l),
-                l.margin,
-                FACTOR * l.u,
-                l.u,
-                l.margin / FACTOR
+                mm(l.margin, 3),
+                mm(FACTOR * l.u, 3),
+                mm(l.u, 3),
+                mm(l.margin / FACTOR, 3)
             ),
-            None => format!("{} is short by {:.3} mm (u {:.3} mm)", named(l), -l.margin, l.u),
+            None => say!("{} is short by {} (u {})", named(l), mm(-l.margin, 3), mm(l.u, 3)),
         }
     });
-    let unproven: Vec<String> = unproven.collect();
+    let unproven: Vec<Sentence> = unproven.collect();
     if unproven.is_empty() {
-        return format!("{}; a neighbour solved with it is at hold", stands(job, bore));
+        return say!("{}; a neighbour solved with it is at hold", stands(job, bore));
     }
-    format!("{}; {}", stands(job, bore), unproven.join("; "))
+    say!("{}; {}", stands(job, bore), Sentence::join(unproven, "; "))
 }
 
 /// Which limits fight, by how much, and what would free the bore.
-fn stop(job: &Job, positions: &Positions, index: usize) -> String {
+fn stop(job: &Job, positions: &Positions, index: usize) -> Sentence {
     let bore = &positions.bores[index];
     if let Some(standing) = bore.standing.iter().find(|s| s.margin_mm < -ON_LIMIT_MM) {
-        return format!(
-            "{} ({}) is short by {:.3} mm (u {:.3} mm) wherever the bore stands: correct the set-up and read it again",
+        return say!(
+            "{} ({}) is short by {} (u {}) wherever the bore stands: correct the set-up and read it again",
             words::limit(standing.limit),
             plain(&standing.feature, 60),
-            -standing.margin_mm,
-            standing.u_mm
+            mm(-standing.margin_mm, 3),
+            mm(standing.u_mm, 3)
         );
     }
     let group = positions.group(index);
@@ -172,24 +179,22 @@ fn stop(job: &Job, positions: &Positions, index: usize) -> String {
         .map(|l| l.margin)
         .fold(f64::INFINITY, f64::min);
     let mut fighting = in_the_fight(bore, worst);
-    let mut others = String::new();
+    let mut others = Sentence::new();
     if fighting.is_empty() {
         // The fight is at a neighbour that this bore was solved with.
         for &i in &group {
             if fighting.is_empty() {
                 fighting = in_the_fight(&positions.bores[i], worst);
-                others = format!(
-                    " at cylinder {}, solved together with this one",
-                    positions.bores[i].site.cylinder
-                );
+                others =
+                    say!(" at cylinder {}, solved together with this one", positions.bores[i].site.cylinder);
             }
         }
     }
-    let names: Vec<String> = fighting.iter().map(named).collect();
+    let names: Vec<Sentence> = fighting.iter().map(named).collect();
     let fight = match names.as_slice() {
-        [] => "no place meets all limits".to_owned(),
-        [only] => format!("{only} cannot be met anywhere"),
-        [one, other, ..] => format!("{one} fights {other}"),
+        [] => "no place meets all limits".into(),
+        [only] => say!("{} cannot be met anywhere", only),
+        [one, other, ..] => say!("{} fights {}", one, other),
     };
     let kinds: Vec<&'static str> = fighting.iter().map(|l| l.limit).fold(Vec::new(), |mut kinds, l| {
         if !kinds.contains(&l) {
@@ -198,7 +203,7 @@ fn stop(job: &Job, positions: &Positions, index: usize) -> String {
         kinds
     });
     let freed = freed(job, positions, &relief::relief(positions, index, &kinds));
-    format!("{fight}{others}: short by {:.3} mm at the best place; {freed}", -worst)
+    say!("{}{}: short by {} at the best place; {}", fight, others, mm(-worst, 3), freed)
 }
 
 /// Limits of this bore at the worst shortfall; the two that push apart first.
@@ -241,29 +246,31 @@ fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
     clauses.into_iter().map(|(result, _)| result).collect()
 }
 
-fn freed(job: &Job, positions: &Positions, relief: &Relief) -> String {
-    let mut ways: Vec<String> = relief
+fn freed(job: &Job, positions: &Positions, relief: &Relief) -> Sentence {
+    let mut ways: Vec<Sentence> = relief
         .limits
         .iter()
-        .map(|(limit, by)| format!("{} relaxed by {by:.3} mm", words::limit(limit)))
+        .map(|(limit, by)| say!("{} relaxed by {}", words::limit(limit), mm(*by, 3)))
         .collect();
     let sleeve = &job.sleeves[positions.sleeve];
     let outside = sleeve.body.iter().map(|s| s.diameter_mm).fold(0.0, f64::max);
     if let Some(by) = relief.smaller_mm {
-        ways.push(format!(
-            "a sleeve of at most {:.2} mm outside (now {outside:.2})",
-            ((outside - by) * 100.0).floor() / 100.0
+        ways.push(say!(
+            "a sleeve of at most {} outside (now {:.2})",
+            mm(((outside - by) * 100.0).floor() / 100.0, 2),
+            outside
         ));
     }
     if let Some(by) = relief.larger_mm {
-        ways.push(format!(
-            "a sleeve of at least {:.2} mm outside (now {outside:.2})",
-            ((outside + by) * 100.0).ceil() / 100.0
+        ways.push(say!(
+            "a sleeve of at least {} outside (now {:.2})",
+            mm(((outside + by) * 100.0).ceil() / 100.0, 2),
+            outside
         ));
     }
     if ways.is_empty() {
         "no single limit and no other outside diameter frees it".into()
     } else {
-        format!("freed by {}", ways.join(", or "))
+        say!("freed by {}", Sentence::join(ways, ", or "))
     }
 }

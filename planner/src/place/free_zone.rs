@@ -15,8 +15,10 @@ use crate::job::Job;
 use crate::job::words;
 use crate::plan::judge::judge_margin;
 use crate::plan::rounding::plan as round;
+use crate::plan::sentence::mm;
 use crate::plan::{Verdict, Xy};
 use crate::read::fault::plain;
+use crate::say;
 use crate::survey::Survey;
 
 /// Every point of an edge lies this near to where its limit's margin turns, mm.
@@ -45,9 +47,9 @@ pub struct FreeZone {
     /// Where every margin is at least 0: it holds the go area.
     pub possible: Vec<Outline>,
     /// Limits that no position changes and that are not at go, in words.
-    pub everywhere: Vec<String>,
+    pub everywhere: Vec<crate::plan::sentence::Sentence>,
     /// What holds the bore where it is planned, in words.
-    pub why: String,
+    pub why: crate::plan::sentence::Sentence,
     /// Every point of an edge is this near, mm.
     pub within: f64,
 }
@@ -116,10 +118,10 @@ fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) ->
             .iter()
             .filter(|s| standing_verdict(s) > Verdict::Go)
             .map(|s| {
-                format!("{} ({}), margin {:.3} mm", words::limit(s.limit), plain(&s.feature, 60), s.margin_mm)
+                say!("{} ({}), margin {}", words::limit(s.limit), plain(&s.feature, 60), mm(s.margin_mm, 3))
             })
             .collect(),
-        why: plain(&bore.why, 2000),
+        why: bore.why.clone(),
         within: EDGE_WITHIN_MM,
     })
 }

@@ -9,7 +9,9 @@ use crate::job::{Job, Site};
 use crate::limits::judge_bound;
 use crate::limits::{self, Asked, Clause, Datum, Lack, PairClause, Standing};
 use crate::plan::judge::{FACTOR, judge_margin};
+use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{LimitResult, Verdict};
+use crate::say;
 use crate::survey::Survey;
 use crate::survey::fixture;
 
@@ -50,7 +52,7 @@ pub struct Seated {
     /// The worst of each limit.
     pub limits: Vec<LimitResult>,
     /// What holds it there, in words.
-    pub why: String,
+    pub why: Sentence,
     /// Its clauses.
     pub clauses: Vec<Clause>,
     /// Limits that no position changes.
@@ -177,7 +179,7 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
                 group: index,
                 verdict: Verdict::Go,
                 limits: Vec::new(),
-                why: String::new(),
+                why: Sentence::new(),
                 clauses: limits::clauses(&asked),
                 standing: standing.clone(),
                 unread: unread(&asked),
@@ -200,10 +202,11 @@ fn unread(asked: &Asked<'_>) -> Vec<Lack> {
     let arcs = asked.survey.circles.iter().filter(|c| c.planned && c.cylinder == asked.site.cylinder);
     let arcs = arcs.filter_map(|c| {
         let gap = c.gap_deg.filter(|gap| *gap > MOST_UNREAD_DEG)?;
-        let text = format!(
-            "the points at depth {:.1} leave {gap:.0} degrees of the circle unread: its centre is not proven (u {:.3} mm); probe \
-             all round it",
-            c.depth_mm, c.u_mm
+        let text = say!(
+            "the points at depth {:.1} leave {gap:.0} degrees of the circle unread: its centre is not proven \
+             (u {}); probe all round it",
+            c.depth_mm,
+            mm(c.u_mm, 3)
         );
         Some(Lack { code: "arc_not_read", text })
     });

@@ -8,11 +8,14 @@ pub mod judge;
 pub mod moves;
 pub(crate) mod rounded;
 pub mod rounding;
+pub mod sentence;
 
 pub use check::Check;
+use serde::ser::SerializeStruct as _;
 use serde::{Deserialize, Serialize};
 
 use crate::sleeve::SleeveFit;
+use sentence::{Parts, Sentence};
 
 /// Go, hold or stop (ISO 14253-1 with the 95 % rule); ordered from best to worst.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -104,7 +107,7 @@ pub struct Release {
 }
 
 /// One thing a reader must know.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     /// A stable word for it.
     pub code: &'static str,
@@ -113,7 +116,23 @@ pub struct Finding {
     /// What it is about.
     pub subject: String,
     /// The finding in a sentence.
-    pub text: String,
+    pub text: Sentence,
+}
+
+/// Its text in mm, and beside it the quantities that stand in it.
+impl Serialize for Finding {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let parts = Parts(&self.text);
+        let mut map = serializer.serialize_struct("Finding", if parts.is_empty() { 4 } else { 5 })?;
+        map.serialize_field("code", self.code)?;
+        map.serialize_field("verdict", &self.verdict)?;
+        map.serialize_field("subject", &self.subject)?;
+        map.serialize_field("text", &self.text)?;
+        if !parts.is_empty() {
+            map.serialize_field("parts", &parts)?;
+        }
+        map.end()
+    }
 }
 
 /// An x and a y, mm unless said otherwise.
@@ -252,7 +271,7 @@ pub struct Cylinder {
     /// Planned less measured, at the deck.
     pub shift: Offset,
     /// What holds it there, in words.
-    pub why: String,
+    pub why: Sentence,
     /// The worst of each limit.
     pub limits: Vec<LimitResult>,
 }
@@ -536,7 +555,7 @@ pub struct SleeveChoice {
     /// Its largest pocket below the flange.
     pub largest_pocket: f64,
     /// Why it was chosen or not.
-    pub why: String,
+    pub why: Sentence,
     /// The bores' limit that stands worst with it; of limits alike the one on metal with the least margin.
     pub worst: Option<WorstMargin>,
     /// How it fits.

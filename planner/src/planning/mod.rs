@@ -18,6 +18,7 @@ use crate::plan::{
 };
 use crate::read::fault::plain;
 use crate::read::source::sha256_hex;
+use crate::say;
 use crate::survey::{self, CylinderSurvey, PlanError, Survey};
 use crate::trace;
 
@@ -48,7 +49,7 @@ impl Planning {
                 code: "list_not_proven",
                 verdict: Verdict::Stop,
                 subject: format!("bank {}", list.bank),
-                text: format!(
+                text: say!(
                     "the list {number} {} does not prove and is not kept: {why}. This is a fault of the program, \
                      not of the job: tell whoever keeps it, and cut nothing of this bank",
                     list.stage.word()
@@ -232,7 +233,7 @@ fn cylinder(job: &Job, sleeve: &str, bore: &Seated, found: &CylinderSurvey) -> C
         planned: xy(bore.planned_mm),
         off_true: between(axis.at_deck_mm, bore.true_mm),
         shift: between(bore.planned_mm, axis.at_deck_mm),
-        why: plain(&bore.why, 2000),
+        why: bore.why.clone(),
         limits: bore.limits.iter().map(rounded::limit).collect(),
     }
 }

@@ -89,7 +89,7 @@ impl SleeveFit {
                 code: if l.of_itself { l.limit } else { "sleeve_limit" },
                 verdict: l.verdict,
                 subject: format!("sleeve {}", plain(&sleeve.name, 40)),
-                text: l.sentence(),
+                text: l.sentence().into(),
             })
             .collect()
     }

@@ -11,6 +11,8 @@ use super::reversal::{Reversal, at_deck, mean_height_mm};
 use super::set_up::count;
 use crate::job::rounds::Round;
 use crate::job::{Job, ReadingFrame, Surface};
+use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
+use crate::say;
 
 /// A figure below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
@@ -31,7 +33,7 @@ pub struct IncludedAngle {
     /// The block's own error, degrees, where the span was read or the index does not enter.
     pub block: Option<Degrees>,
     /// In words.
-    pub text: String,
+    pub text: Sentence,
 }
 
 /// An angle with its standard uncertainty, degrees.
@@ -80,8 +82,8 @@ pub(crate) fn included_angle(
         index.map(|index| Degrees { degrees: as_read.degrees + index.degrees, u: as_read.u.hypot(index.u) })
     };
     let mut angle =
-        IncludedAngle { described, outwards, outwards_u, as_read, index, block, text: String::new() };
-    angle.text = words(&angle, square_to_decks(job, rounds));
+        IncludedAngle { described, outwards, outwards_u, as_read, index, block, text: String::new().into() };
+    angle.text = words(&angle, square_to_decks(job, rounds)).into();
     Some(angle)
 }
 
@@ -116,50 +118,53 @@ fn square_to_decks(job: &Job, rounds: &[Round]) -> bool {
     })
 }
 
-fn words(a: &IncludedAngle, square_to_decks: bool) -> String {
+fn words(a: &IncludedAngle, square_to_decks: bool) -> Sentence {
     let open = |d: f64| if d > 0.0 { "open" } else { "closed" };
-    let figure = |d: Degrees| format!("{:.4} degrees {} (u {:.4})", d.degrees.abs(), open(d.degrees), d.u);
+    let figure = |d: Degrees| say!("{:.4} degrees {} (u {:.4})", d.degrees.abs(), open(d.degrees), d.u);
     if square_to_decks {
         let leave = if a.as_read.measurable() { "" } else { ": inside what can be measured" };
-        return format!(
-            "read square to the decks, the bores stand {} against them{leave}; the index does not enter, and the angle between the \
-             decks themselves is not read here",
-            figure(a.as_read)
+        return say!(
+            "read square to the decks, the bores stand {} against them{}; the index does not enter, and the \
+             angle between the decks themselves is not read here",
+            figure(a.as_read),
+            leave
         );
     }
     let (Some(index), Some(block)) = (a.index, a.block) else {
         if !a.as_read.measurable() {
-            return format!(
-                "the included angle and the index span agree within what can be measured ({}); an error of both alike is not seen",
+            return say!(
+                "the included angle and the index span agree within what can be measured ({}); an error of both \
+             alike is not seen",
                 figure(a.as_read)
             );
         }
-        return format!(
-            "each bank stands {:.3} {} at the deck: an included angle {}, or an index that turns so much too {}; a reading of the \
-             index span (`index_span`) settles which",
-            a.outwards.abs(),
+        return say!(
+            "each bank stands {} {} at the deck: an included angle {}, or an index that turns so much too \
+             {}; a reading of the index span (`index_span`) settles which",
+            before_mm(a.outwards.abs(), 3),
             if a.outwards > 0.0 { "outwards" } else { "inwards" },
             figure(a.as_read),
             if a.as_read.degrees > 0.0 { "short" } else { "far" }
         );
     };
     let turns = if index.measurable() {
-        format!(
+        say!(
             "turns {:.4} degrees too {} (u {:.4})",
             index.degrees.abs(),
             if index.degrees > 0.0 { "far" } else { "short" },
             index.u
         )
     } else {
-        format!("is true within what can be measured ({:+.4}, u {:.4})", index.degrees, index.u)
+        say!("is true within what can be measured ({:+.4}, u {:.4})", index.degrees, index.u)
     };
     let own = if block.measurable() {
-        format!("the block's included angle is {}", figure(block))
+        say!("the block's included angle is {}", figure(block))
     } else {
-        format!(
+        say!(
             "the block's included angle is true within what can be measured ({:+.4}, u {:.4})",
-            block.degrees, block.u
+            block.degrees,
+            block.u
         )
     };
-    format!("by the span read the index {turns}; {own}")
+    say!("by the span read the index {}; {}", turns, own)
 }

@@ -9,7 +9,9 @@ use super::reversal::{RAIL_MM, Reversal, SHIMS_MM};
 use super::set_up::count;
 use crate::job::{Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
 use crate::plan::rounding;
+use crate::plan::sentence::{Sentence, before_mm};
 use crate::read::fault::plain;
+use crate::say;
 
 /// A figure below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
@@ -45,7 +47,7 @@ pub struct Adjustment {
     /// What of `found` is left after it.
     pub left: f64,
     /// In words.
-    pub text: String,
+    pub text: Sentence,
 }
 
 /// Every set-up read in the machine, and what a reversal has shown.
@@ -116,20 +118,24 @@ impl<'a> Tilted<'a> {
         let leave = found.abs() < MEASURABLE * u;
         let by = if leave { 0.0 } else { (degrees.abs() / SET_DEG).round() * SET_DEG };
         let left = found.abs() - by.to_radians().tan() * self.axis_mm;
-        let seen = format!(
-            "the journal axis runs {:.3} off the machine's X over {:.0} ({:.4} degrees, u {u:.3})",
-            found.abs(),
+        let seen = say!(
+            "the journal axis runs {} off the machine's X over {:.0} ({:.4} degrees, u {})",
+            before_mm(found.abs(), 3),
             self.axis_mm,
-            degrees.abs()
+            degrees.abs(),
+            before_mm(u, 3)
         );
         let text = if leave {
-            format!("{seen}: below what can be measured, leave it")
+            say!("{}: below what can be measured, leave it", seen)
         } else {
-            format!(
-                "{seen}: turn the table {by:.3} degrees {} seen from above, until a sweep along the mandrel reads the same at both \
-                 ends; {:.3} is left. The lists have it worked in as read: after turning, read the set-up again",
+            say!(
+                "{}: turn the table {:.3} degrees {} seen from above, until a sweep along the mandrel reads the \
+             same at both ends; {} is left. The lists have it worked in as read: after turning, read the \
+             set-up again",
+                seen,
+                by,
                 if slope > 0.0 { "clockwise" } else { "anticlockwise" },
-                left.abs()
+                before_mm(left.abs(), 3)
             )
         };
         self.adjustment("yaw", degrees, [found, self.axis_mm, u], ("turn", by, left.abs()), text)
@@ -153,7 +159,7 @@ impl<'a> Tilted<'a> {
         let mut roll = self.shimmed("roll", self.lean[1], u, base, side);
         if roll.action == "shim" {
             let degrees = (roll.degrees.abs() / SET_DEG).round() * SET_DEG;
-            roll.text.push_str(&format!(", or turn the index by {degrees:.3} degrees"));
+            roll.text.push(say!(", or turn the index by {:.3} degrees", degrees));
         }
         Some(roll)
     }
@@ -170,12 +176,14 @@ impl<'a> Tilted<'a> {
         let (found, u) = (lean * over, u_lean * over);
         let wanted = lean.abs() * base_mm;
         let shim = (wanted / SHIMS_MM).round() * SHIMS_MM;
-        let seen = format!(
-            "the bank leans {:.4} from the spindle over the bore's {over:.0} ({:.4} degrees, u {u:.4})",
-            found.abs(),
-            lean.atan().to_degrees().abs()
+        let seen = say!(
+            "the bank leans {} from the spindle over the bore's {:.0} ({:.4} degrees, u {})",
+            before_mm(found.abs(), 4),
+            over,
+            lean.atan().to_degrees().abs(),
+            before_mm(u, 4)
         );
-        let words = |rest: String| format!("{seen}: {rest}");
+        let words = |rest: Sentence| say!("{}: {}", seen, rest);
         let degrees = lean.atan().to_degrees();
         let told = |action, by, left, text| {
             self.adjustment(what, degrees, [found, over, u], (action, by, left), text)
@@ -184,17 +192,25 @@ impl<'a> Tilted<'a> {
             return told("leave", 0.0, found.abs(), words("below what can be measured, leave it".into()));
         }
         if shim < THINNEST_MM {
-            let rest =
-                format!("a shim of {wanted:.3} over {base_mm:.0} would be thinner than a shop has, leave it");
+            let rest = say!(
+                "a shim of {} over {:.0} would be thinner than a shop has, leave it",
+                before_mm(wanted, 3),
+                base_mm
+            );
             return told("leave", 0.0, found.abs(), words(rest));
         }
         let left = (found.abs() - shim / base_mm * over).abs();
         // The locator at the low end, where the job names them.
-        let at = locators.map_or_else(String::new, |[least, most]| {
-            format!(" at locator `{}`", plain(if lean > 0.0 { most } else { least }, 30))
+        let at = locators.map_or_else(Sentence::new, |[least, most]| {
+            say!(" at locator `{}`", plain(if lean > 0.0 { most } else { least }, 30))
         });
-        let rest = format!(
-            "tram the spindle, then shim {shim:.2} under the {place}{at}, {base_mm:.0} from the other; {left:.4} is left"
+        let rest = say!(
+            "tram the spindle, then shim {:.2} under the {}{}, {:.0} from the other; {} is left",
+            shim,
+            place,
+            at,
+            base_mm,
+            before_mm(left, 4)
         );
         told("shim", shim, left, words(rest))
     }
@@ -223,10 +239,10 @@ impl<'a> Tilted<'a> {
         degrees: f64,
         [found, over, u]: [f64; 3],
         (action, by, left): (&'static str, f64, f64),
-        text: String,
+        text: Sentence,
     ) -> Adjustment {
         let action = if by > 0.0 { action } else { "leave" };
-        let text = format!("{}, {what}: {text}", self.name());
+        let text = say!("{}, {}: {}", self.name(), what, text);
         Adjustment { set_up: self.set_up.name.clone(), what, degrees, found, over, u, action, by, left, text }
     }
 }
@@ -238,20 +254,24 @@ fn rolled(r: &Reversal) -> Option<Adjustment> {
     }
     let leave = r.shim < THINNEST_MM;
     let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
-    let seen = format!(
-        "turned end for end, roll: the set-up is off {:.3} across at the deck ({:.4} degrees, u {:.3})",
-        r.set_up.abs(),
+    let seen = say!(
+        "turned end for end, roll: the set-up is off {} across at the deck ({:.4} degrees, u {})",
+        before_mm(r.set_up.abs(), 3),
         r.roll.abs(),
-        r.set_up_u
+        before_mm(r.set_up_u, 3)
     );
     let text = if r.set_up.abs() < MEASURABLE * r.set_up_u {
-        format!("{seen}: below what can be measured, leave it")
+        say!("{}: below what can be measured, leave it", seen)
     } else if leave {
-        format!("{seen}: a shim for it would be thinner than a shop has, leave it")
+        say!("{}: a shim for it would be thinner than a shop has, leave it", seen)
     } else {
-        format!(
-            "{seen}: shim {:.2} under the rail on the {side} side, {:.0} apart; {:.3} is left",
-            r.shim, r.rail, r.left
+        say!(
+            "{}: shim {:.2} under the rail on the {} side, {:.0} apart; {} is left",
+            seen,
+            r.shim,
+            side,
+            r.rail,
+            before_mm(r.left, 3)
         )
     };
     // Over the deck's height: what the roll moves there.

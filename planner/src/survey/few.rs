@@ -75,5 +75,5 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
 }
 
 fn note(code: &'static str, subject: String, text: String) -> Finding {
-    Finding { code, verdict: Verdict::Go, subject, text }
+    Finding { code, verdict: Verdict::Go, subject, text: text.into() }
 }

@@ -4,7 +4,9 @@ use serde::Serialize;
 
 use super::Survey;
 use crate::job::{FireRing, Job};
+use crate::plan::sentence::{Sentence, before_mm};
 use crate::read::fault::plain;
+use crate::say;
 use crate::survey::set_up::count;
 
 /// Sunk by this much is felt with a fingernail, mm. Common practice, no source.
@@ -36,7 +38,7 @@ pub struct LinerHeight {
     /// How the fire ring stands, where the block describes one and a liner.
     pub fire_ring: Option<RingWidth>,
     /// In words.
-    pub text: String,
+    pub text: Sentence,
 }
 
 /// Radial width of the fire ring standing on the liner and on the parent metal, round the circle.
@@ -70,15 +72,12 @@ pub(crate) fn heights(job: &Job, survey: &Survey) -> Option<Heights> {
             let fire_ring = ring_width(job, survey, bank, site.cylinder);
             let mut text = if least < 0.0 {
                 let felt = if least <= -FELT_MM { ", felt with a fingernail" } else { "" };
-                format!("sunk {:.3} at clock {:.0}{felt}", -least, lowest.clock_deg)
+                say!("sunk {} at clock {:.0}{}", before_mm(-least, 3), lowest.clock_deg, felt)
             } else {
-                format!("proud {least:.3} to {most:.3}")
+                say!("proud {} to {}", before_mm(least, 3), before_mm(most, 3))
             };
             if let Some(ring) = &fire_ring {
-                text.push_str(&format!(
-                    "; {:.2} of the fire ring stands on the liner at clock {:.0}, up to {:.2} on the parent metal",
-                    ring.on_liner_least, ring.least_at, ring.on_parent_most
-                ));
+                text.push(say!("; {:.2} of the fire ring stands on the liner at clock {:.0}, up to {:.2} on the parent metal", ring.on_liner_least, ring.least_at, ring.on_parent_most));
             }
             cylinders.push(LinerHeight {
                 cylinder: site.cylinder,
@@ -87,7 +86,7 @@ pub(crate) fn heights(job: &Job, survey: &Survey) -> Option<Heights> {
                 mean,
                 lowest_at: lowest.clock_deg,
                 fire_ring,
-                text: plain(&text, 300),
+                text,
             });
         }
     }

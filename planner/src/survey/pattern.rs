@@ -7,7 +7,9 @@ use serde::Serialize;
 use super::Survey;
 use crate::job::Job;
 use crate::job::words;
+use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
 use crate::plan::{AsBored, BankPattern};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A bore stands apart from its bank where its distance from the bank's middle is over this many robust
@@ -37,7 +39,7 @@ pub struct AsBoredStory {
     /// Each bank's bores, one odd one kept from dragging the rest.
     pub robust: Vec<RobustBank>,
     /// What it comes to, a sentence each.
-    pub text: Vec<String>,
+    pub text: Vec<Sentence>,
 }
 
 /// A bank's middle and spread by medians.
@@ -83,7 +85,7 @@ pub(super) fn median(mut values: Vec<f64>) -> f64 {
 pub(crate) fn story(job: &Job, survey: &Survey) -> AsBoredStory {
     let robust: Vec<RobustBank> =
         (0..job.block.banks.len()).filter_map(|bank| robust_bank(job, survey, bank)).collect();
-    let mut text: Vec<String> = robust.iter().map(|bank| sentence(job, bank)).collect();
+    let mut text: Vec<Sentence> = robust.iter().map(|bank| sentence(job, bank)).collect();
     text.extend(roll_or_angle(job, survey, &robust));
     AsBoredStory { motion: survey.as_bored.clone(), banks: survey.banks.clone(), robust, text }
 }
@@ -167,38 +169,38 @@ fn turn(row: &[(f64, f64)]) -> f64 {
     }
 }
 
-fn sentence(job: &Job, bank: &RobustBank) -> String {
+fn sentence(job: &Job, bank: &RobustBank) -> Sentence {
     let index = job.block.banks.iter().position(|b| b.name == bank.bank).unwrap_or(0);
     let far = bank.shift[0].hypot(bank.shift[1]);
     let count = bank.bores.len();
     let mut text = if far < MEASURABLE * bank.u {
-        format!(
-            "bank {}: {count} bores stand true within what can be measured ({:.3} of u {:.3})",
-            bank.bank, far, bank.u
+        say!(
+            "bank {}: {} bores stand true within what can be measured ({} of u {})",
+            bank.bank,
+            count,
+            before_mm(far, 3),
+            before_mm(bank.u, 3)
         )
     } else {
-        format!(
-            "bank {}: {count} bores stand {} together (u {:.3})",
+        say!(
+            "bank {}: {} bores stand {} together (u {})",
             bank.bank,
+            count,
             words::offset(job, index, bank.shift),
-            bank.u
+            before_mm(bank.u, 3)
         )
     };
     let turned: f64 = bank.turn.to_radians().tan() * reach(job, index);
     if turned.abs() >= MEASURABLE * bank.u {
-        text.push_str(&format!(
-            ", turned by {:+.3} degrees in their own plane ({:.3} mm from first to last)",
+        text.push(say!(
+            ", turned by {:+.3} degrees in their own plane ({} from first to last)",
             bank.turn,
-            turned.abs()
+            mm(turned.abs(), 3)
         ));
     }
     for odd in bank.bores.iter().filter(|b| b.odd) {
         let own = [0, 1].map(|k| odd.shift[k] - bank.shift[k]);
-        text.push_str(&format!(
-            "; bore {} stands {} apart from that",
-            odd.cylinder,
-            words::offset(job, index, own)
-        ));
+        text.push(say!("; bore {} stands {} apart from that", odd.cylinder, words::offset(job, index, own)));
     }
     text
 }
@@ -212,7 +214,7 @@ fn reach(job: &Job, bank: usize) -> f64 {
 }
 
 /// Common and opposite parts of two banks: roll moves both alike, an opened angle moves them apart.
-fn roll_or_angle(job: &Job, survey: &Survey, robust: &[RobustBank]) -> Vec<String> {
+fn roll_or_angle(job: &Job, survey: &Survey, robust: &[RobustBank]) -> Vec<Sentence> {
     let [one, other] = robust else {
         return vec!["one bank: roll and a shift across cannot be told apart without a roll datum".into()];
     };
@@ -231,27 +233,34 @@ fn roll_or_angle(job: &Job, survey: &Survey, robust: &[RobustBank]) -> Vec<Strin
     if alone(l, r) || alone(r, l) {
         let (which, by) = if r.abs() > l.abs() { (right, r) } else { (left, l) };
         let turn = (by / height(which)).atan().to_degrees();
-        text.push(format!(
-            "bank {} alone stands {:.3} off across ({:.3} degrees about the journal axis at the deck); not explained as roll plus angle",
+        text.push(say!(
+            "bank {} alone stands {} off across ({:.3} degrees about the journal axis at the deck); not \
+             explained as roll plus angle",
             which.bank,
-            by.abs(),
+            before_mm(by.abs(), 3),
             turn.abs()
         ));
         return text;
     }
     let middle = (height(left) + height(right)) / 2.0;
     if common.abs() >= MEASURABLE * u {
-        text.push(format!(
-            "both banks stand {:.3} the same way round: a roll of {:+.4} degrees, or a shift of the whole pattern{}",
-            common.abs(),
+        text.push(say!(
+            "both banks stand {} the same way round: a roll of {:+.4} degrees, or a shift of the whole \
+             pattern{}",
+            before_mm(common.abs(), 3),
             -(common / middle).atan().to_degrees(),
-            if survey.as_bored.undetermined.contains(&"roll") { " (one depth only cannot tell which)" } else { "" }
+            if survey.as_bored.undetermined.contains(&"roll") {
+                " (one depth only cannot tell which)"
+            } else {
+                ""
+            }
         ));
     }
     if difference.abs() >= MEASURABLE * u {
-        text.push(format!(
-            "the banks stand {:.3} {}: an included angle {:.4} degrees {}, or the index span of the set-ups; a span reading settles which",
-            (2.0 * difference).abs(),
+        text.push(say!(
+            "the banks stand {} {}: an included angle {:.4} degrees {}, or the index span of the set-ups; a \
+             span reading settles which",
+            before_mm((2.0 * difference).abs(), 3),
             if difference > 0.0 { "apart" } else { "towards each other" },
             (2.0 * difference.abs() / middle).atan().to_degrees(),
             if difference > 0.0 { "open" } else { "closed" }

@@ -7,7 +7,9 @@ use serde::Serialize;
 use super::Survey;
 use super::form::{Lobes, lobes};
 use crate::job::Job;
+use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
 use crate::plan::{Finding, Verdict};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// Up to this a block counts as rigid, mm peak-to-valley. Common practice, no source.
@@ -48,7 +50,7 @@ pub struct PlateShape {
     /// How each order of lobes stands to the studs.
     pub phases: Vec<LobePhase>,
     /// In words.
-    pub text: String,
+    pub text: Sentence,
 }
 
 /// What the change of form does where a stud stands.
@@ -134,14 +136,14 @@ fn shape(job: &Job, survey: &Survey, cylinder: u32, depth: f64, change: &[(f64, 
     } else {
         "look at fasteners, plate and threads"
     };
-    let mut text = format!("{distortion:.3} mm out of round by the plate ({kind})");
+    let mut text = say!("{} out of round by the plate ({})", mm(distortion, 3), kind);
     if let Some(lobe) = strongest {
-        let word = if lobe.order == 2 { "oval".into() } else { format!("{} lobes", lobe.order) };
-        text.push_str(&format!(", {word} of {:.3}", lobe.amplitude));
+        let word = if lobe.order == 2 { "oval".into() } else { say!("{} lobes", lobe.order) };
+        text.push(say!(", {} of {}", word, before_mm(lobe.amplitude, 3)));
     }
-    text.push_str(&format!(", drawn in most at clock {:.0}", lowest.0));
+    text.push(say!(", drawn in most at clock {:.0}", lowest.0));
     if let Some(clock) = follows {
-        text.push_str(&format!(", at the stud at clock {clock:.0}"));
+        text.push(say!(", at the stud at clock {:.0}", clock));
     }
     let round = pulls(job, survey, cylinder);
     let studs: Vec<StudPull> =
@@ -149,7 +151,7 @@ fn shape(job: &Job, survey: &Survey, cylinder: u32, depth: f64, change: &[(f64, 
     let clocks: Vec<f64> = studs.iter().map(|s| s.clock).collect();
     let phases: Vec<LobePhase> = harmonics.iter().map(|h| phase(h, &clocks)).collect();
     if let Some(words) = strongest.and_then(|lobe| stud_words(lobe, &phases, &studs)) {
-        text.push_str(&words);
+        text.push(words);
     }
     let size = change.iter().map(|c| c.1).sum::<f64>() / count(change.len());
     let inward_at = lowest.0;
@@ -232,28 +234,29 @@ fn phase(lobes: &Lobes, studs: &[f64]) -> LobePhase {
 }
 
 /// Which studs the distortion follows, by the strongest order of lobes.
-fn stud_words(lobe: &Lobes, phases: &[LobePhase], studs: &[StudPull]) -> Option<String> {
+fn stud_words(lobe: &Lobes, phases: &[LobePhase], studs: &[StudPull]) -> Option<Sentence> {
     let phase = phases.iter().find(|p| p.order == lobe.order)?;
     let listed = |drawn: bool| {
         let own = studs.iter().filter(|s| (s.inward > 0.0) == drawn);
-        own.map(|s| format!("{:.0} ({:+.3})", s.clock, -s.inward)).collect::<Vec<_>>().join(", ")
+        Sentence::join(own.map(|s| say!("{:.0} ({})", s.clock, signed_before_mm(-s.inward, 3))), ", ")
     };
     let words = match phase.stands {
-        "at" => format!(
+        "at" => say!(
             "; it follows the studs: its lobes are drawn in at them within {:.0} degrees, at clocks {}",
             phase.off,
             listed(true)
         ),
-        "between" => format!(
-            "; it is drawn in between the studs and stands out at them, at clocks {}: the deck, not the bolts' threads",
+        "between" => say!(
+            "; it is drawn in between the studs and stands out at them, at clocks {}: the deck, not the \
+             bolts' threads",
             listed(false)
         ),
         "neither" => {
-            format!("; its lobes stand {:.0} degrees off the studs and follow none of them", phase.off)
+            say!("; its lobes stand {:.0} degrees off the studs and follow none of them", phase.off)
         }
         _ if studs.is_empty() => return None,
         _ if listed(true).is_empty() => "; no stud stands where it is drawn in".into(),
-        _ => format!(
+        _ => say!(
             "; the studs round the bore make no pattern of {} lobes; drawn in are those at clocks {}",
             lobe.order,
             listed(true)
@@ -270,7 +273,7 @@ pub(crate) fn findings(plate: &TorquePlate) -> Vec<Finding> {
             code: "torque_plate",
             verdict: Verdict::Hold,
             subject: format!("cylinder {}", b.cylinder),
-            text: format!("at depth {:.1} {}", b.depth, b.text),
+            text: say!("at depth {:.1} {}", b.depth, b.text),
         })
         .collect()
 }

@@ -9,6 +9,8 @@ use super::set_up::count;
 use super::sets::{Key, SIGNIFICANT};
 use crate::job::Job;
 use crate::job::rounds::Handled;
+use crate::plan::sentence::{Sentence, before_mm};
+use crate::say;
 
 /// How well a bank comes back after being handled, over all rounds that were handled alike and the first.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -24,7 +26,7 @@ pub struct Repeats {
     /// Across it.
     pub across: Spread,
     /// In words.
-    pub text: String,
+    pub text: Sentence,
 }
 
 /// The spread of the rounds' means in one direction.
@@ -63,8 +65,8 @@ pub(super) fn repeats(
     let (along, across) = (of(0, i.along_mm), of(1, i.axis_mm));
     let more = |s: &Spread| s.instruments_p.is_some_and(|p| p < SIGNIFICANT);
     let figure = |s: &Spread| {
-        let p = s.p.map_or_else(String::new, |p| format!(", F {:.1}, p {p:.3}", s.f.unwrap_or(0.0)));
-        format!("s {:.4} (range {:.3}{p})", s.s, s.range)
+        let p = s.p.map_or_else(Sentence::new, |p| say!(", F {:.1}, p {:.3}", s.f.unwrap_or(0.0), p));
+        say!("s {} (range {}{})", before_mm(s.s, 4), before_mm(s.range, 3), p)
     };
     let what = match handled {
         Handled::Again => "read again",
@@ -77,13 +79,22 @@ pub(super) fn repeats(
     } else {
         "no more than the instruments alone"
     };
-    let text = format!(
-        "{} rounds {what} come back within {} along and {} across: {verdict}",
+    let text = say!(
+        "{} rounds {} come back within {} along and {} across: {}",
         read.len(),
+        what,
         figure(&along),
-        figure(&across)
+        figure(&across),
+        verdict
     );
-    Some(Repeats { handled: handled.word(), rounds: read.len(), circles: common.len(), along, across, text })
+    Some(Repeats {
+        handled: handled.word(),
+        rounds: read.len(),
+        circles: common.len(),
+        along,
+        across,
+        text: text.into(),
+    })
 }
 
 fn spread(rows: &[Vec<f64>], centre_u_mm: f64, datum_u_mm: f64) -> Spread {

@@ -12,6 +12,8 @@ use super::set_up::count;
 use super::sets::centres;
 use crate::job::rounds::Round;
 use crate::job::{Front, Job, ReadingFrame};
+use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
+use crate::say;
 
 /// The two banks' sums must agree within this, mm. Common practice, no source.
 const CLOSES_MM: f64 = 0.02;
@@ -64,7 +66,7 @@ pub struct Reversal {
     /// `set_up`, `block`, `both`, `neither`, or `not_closed`.
     pub answer: &'static str,
     /// What it comes to, a sentence each.
-    pub text: Vec<String>,
+    pub text: Vec<Sentence>,
 }
 
 /// One bank's means across the machine at the deck, front at the left and front at the right.
@@ -242,32 +244,33 @@ fn square_to_deck(job: &Job, rounds: &[Round]) -> bool {
         .all(|r| matches!(&job.set_ups[r.set_up].frame, ReadingFrame::Machine(m) if !m.deck_mm.is_empty()))
 }
 
-fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<String> {
+fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<Sentence> {
     let mut text = Vec::new();
     if !r.closes {
-        text.push(format!(
-            "the two banks' sums differ by {:.3}, more than {:.3}: a reading or a seat is wrong; read again before believing either part",
-            r.closure.unwrap_or(0.0).abs(),
-            r.closes_within
+        text.push(say!(
+            "the two banks' sums differ by {}, more than {}: a reading or a seat is wrong; read again before \
+             believing either part",
+            before_mm(r.closure.unwrap_or(0.0).abs(), 3),
+            before_mm(r.closes_within, 3)
         ));
         return text;
     }
     match r.closure {
-        Some(closure) => text.push(format!(
-            "the two banks' sums close within {:.3} ({:.3} is allowed)",
-            closure.abs(),
-            r.closes_within
+        Some(closure) => text.push(say!(
+            "the two banks' sums close within {} ({} is allowed)",
+            before_mm(closure.abs(), 3),
+            before_mm(r.closes_within, 3)
         )),
         None => text.push("one bank: there is no second sum to close against".into()),
     }
-    text.push(set_up_words(r));
+    text.push(set_up_words(r).into());
     for bank in &r.banks {
         let measurable = bank.block.abs() >= MEASURABLE * r.u;
-        text.push(format!(
-            "bank {}: the block's own part is {:+.3} across at the deck (u {:.3}){}",
+        text.push(say!(
+            "bank {}: the block's own part is {} across at the deck (u {}){}",
             bank.bank,
-            bank.block,
-            r.u,
+            signed_before_mm(bank.block, 3),
+            before_mm(r.u, 3),
             if measurable { "" } else { ", inside what can be measured: leave it" }
         ));
     }
@@ -284,38 +287,46 @@ fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<String> {
             }
             _ => "",
         };
-        text.push(format!(
-            "{warn}turned end for end cannot tell the block's included angle from the index span of the fixture: read the span \
-             (sine bar, or close the circle) before correcting an angle, and give it as `index_span`"
+        text.push(say!(
+            "{}turned end for end cannot tell the block's included angle from the index span of the fixture: \
+             read the span (sine bar, or close the circle) before correcting an angle, and give it as \
+             `index_span`",
+            warn
         ));
     }
     text
 }
 
-fn set_up_words(r: &Reversal) -> String {
+fn set_up_words(r: &Reversal) -> Sentence {
     if r.set_up.abs() < MEASURABLE * r.set_up_u {
-        return format!(
-            "the set-up is true within what can be measured ({:+.3}, u {:.3})",
-            r.set_up, r.set_up_u
+        return say!(
+            "the set-up is true within what can be measured ({}, u {})",
+            signed_before_mm(r.set_up, 3),
+            before_mm(r.set_up_u, 3)
         );
     }
     if r.kind == "shift" {
-        return format!(
-            "the set-up is off {:+.3} across (u {:.3}), the same at all depths: not the block and no roll, but the pick-up of the \
-             journal axis; turn the mandrel half round and the spindle half round and sweep again; a shim mends nothing here",
-            r.set_up, r.set_up_u
+        return say!(
+            "the set-up is off {} across (u {}), the same at all depths: not the block and no roll, but the \
+             pick-up of the journal axis; turn the mandrel half round and the spindle half round and sweep \
+             again; a shim mends nothing here",
+            signed_before_mm(r.set_up, 3),
+            before_mm(r.set_up_u, 3)
         );
     }
     let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
     let sure = if r.kind == "roll" { "" } else { " taken for a roll, which these depths cannot prove;" };
-    format!(
-        "the set-up is off {:+.3} across at the deck ({:.4} degrees about the journal axis, u {:.3}): not the block;{sure} \
-         shim {:.2} under the rail on the {side} side, {:.0} apart; do not cut this as a correction; {:.3} is left after the shim",
-        r.set_up,
+    say!(
+        "the set-up is off {} across at the deck ({:.4} degrees about the journal axis, u {}): not the \
+             block;{} shim {:.2} under the rail on the {} side, {:.0} apart; do not cut this as a correction; \
+             {} is left after the shim",
+        signed_before_mm(r.set_up, 3),
         r.roll.abs(),
-        r.set_up_u,
+        before_mm(r.set_up_u, 3),
+        sure,
         r.shim,
+        side,
         r.rail,
-        r.left
+        before_mm(r.left, 3)
     )
 }

@@ -6,8 +6,10 @@ use borewright_geometry::{
 
 use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
 use crate::plan::judge::{FACTOR, judge_margin};
+use crate::plan::sentence::mm;
 use crate::plan::{Finding, JournalAxis, MainOffset, Verdict, Xy};
 use crate::read::fault::plain;
+use crate::say;
 
 /// A deck leaning more than this from the spindle is no set-up error but another deck, or another block, degrees.
 const MOST_LEAN_DEG: f64 = 2.0;
@@ -246,10 +248,11 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
                 code: "journal_roundness",
                 verdict: Verdict::Hold,
                 subject: subject.clone(),
-                text: format!(
-                    "the housing bore of main {} is {round:.3} mm out of round, {OUT_OF_ROUND_MM:.3} mm is usual: true the \
-                     mains first",
-                    plain(main, 20)
+                text: say!(
+                    "the housing bore of main {} is {} out of round, {} is usual: true the mains first",
+                    plain(main, 20),
+                    mm(round, 3),
+                    mm(OUT_OF_ROUND_MM, 3)
                 ),
             });
         }
@@ -259,10 +262,12 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
             return;
         }
         let verdict = judge_margin(limit - value, u).max(Verdict::Hold);
-        let text = format!(
-            "{what} is {value:.3} mm, {limit:.3} mm is allowed (proven only beyond {:.3} mm): align the mains \
-             first; every reading taken from this axis is void after that",
-            limit + FACTOR * u
+        let text = say!(
+            "{what} is {}, {} is allowed (proven only beyond {}): align the mains first; every reading taken \
+             from this axis is void after that",
+            mm(value, 3),
+            mm(limit, 3),
+            mm(limit + FACTOR * u, 3)
         );
         findings.push(Finding { code, verdict, subject: subject.clone(), text });
     };

@@ -10,7 +10,9 @@ use super::repeats::{Repeats, repeats};
 use super::set_up::count;
 use crate::job::rounds::{Handled, Round};
 use crate::job::{Job, ReadingFrame, Surface};
+use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
 use crate::read::fault::plain;
+use crate::say;
 
 /// Rounds farther apart than this are looked into, mm: what a block may move while it is clamped. Common practice,
 /// no source.
@@ -34,7 +36,7 @@ pub struct Sets {
     /// Banks that were read more than once.
     pub banks: Vec<BankSets>,
     /// What it comes to, a sentence each; with one round only, what a second one would settle.
-    pub text: Vec<String>,
+    pub text: Vec<Sentence>,
 }
 
 /// One bank's rounds.
@@ -82,7 +84,7 @@ pub struct Compared {
     /// Bores that differ otherwise than the rest of the bank: cylinder and what it differs by.
     pub odd: Vec<OddBore>,
     /// In words.
-    pub text: String,
+    pub text: Sentence,
 }
 
 /// One bore that differs between two rounds otherwise than its bank.
@@ -153,19 +155,21 @@ pub(crate) fn sets(job: &Job, circles: &[FoundCircle], rounds: &[Round], reverse
     let banks = banks(job, circles, rounds);
     let mut text = Vec::new();
     for bank in &banks {
-        text.push(format!(
+        text.push(say!(
             "bank {}: planned with {}; the other rounds only say how far it is to be believed",
             bank.bank,
             spoken(&bank.planned)
         ));
-        text.extend(bank.others.iter().map(|c| format!("bank {}: {}", bank.bank, c.text)));
-        text.extend(bank.repeats.iter().map(|r| format!("bank {}: {}", bank.bank, r.text)));
+        text.extend(bank.others.iter().map(|c| say!("bank {}: {}", bank.bank, c.text)));
+        text.extend(bank.repeats.iter().map(|r| say!("bank {}: {}", bank.bank, r.text)));
     }
     if !reversed {
         let said = if banks.is_empty() { "read once only" } else { "read one way round only" };
-        text.push(format!(
-            "{said}: what belongs to the block and what to the set-up cannot be told apart. The same bores read again with the \
-             block turned end for end (`set` or `front`) would settle it: what changes its sign in the bank's own frame is the set-up's{}",
+        text.push(say!(
+            "{}: what belongs to the block and what to the set-up cannot be told apart. The same bores read \
+             again with the block turned end for end (`set` or `front`) would settle it: what changes its \
+             sign in the bank's own frame is the set-up's{}",
+            said,
             if job.block.banks.len() > 1 {
                 "; all but the included angle, which takes a reading of the index span as well"
             } else {
@@ -230,9 +234,9 @@ fn compare(
         scatter_p,
         disagrees,
         odd,
-        text: String::new(),
+        text: String::new().into(),
     };
-    compared.text = compared_words(round.handled, &compared);
+    compared.text = compared_words(round.handled, &compared).into();
     Some(compared)
 }
 
@@ -291,39 +295,45 @@ fn scatter(centre_u_mm: f64, differences: &[(Key, [f64; 2])]) -> Option<(f64, f6
     Some(((squares / (2.0 * freedom)).sqrt(), p))
 }
 
-fn compared_words(handled: Handled, c: &Compared) -> String {
+fn compared_words(handled: Handled, c: &Compared) -> Sentence {
     let done = match handled {
         Handled::Again => "read again as it stood",
         Handled::Clamped => "read again after clamping anew",
         Handled::Indexed => "read again after indexing away and back",
         Handled::Turned => "read again turned end for end",
     };
-    let mut text = format!(
-        "{}, {done}: {} circles stand {:+.3} along (u {:.3}) and {:+.3} across (u {:.3})",
+    let mut text = say!(
+        "{}, {}: {} circles stand {} along (u {}) and {} across (u {})",
         spoken(&c.round),
+        done,
         c.circles,
-        c.shift[0],
-        c.u[0],
-        c.shift[1],
-        c.u[1]
+        signed_before_mm(c.shift[0], 3),
+        before_mm(c.u[0], 3),
+        signed_before_mm(c.shift[1], 3),
+        before_mm(c.u[1], 3)
     );
     if handled == Handled::Turned {
-        text.push_str(": the set-up's part of it is told below");
+        text.push(": the set-up's part of it is told below");
     } else if c.disagrees {
-        text.push_str(": more than measuring, something moved");
+        text.push(": more than measuring, something moved");
     } else {
-        text.push_str(": within what can be measured");
+        text.push(": within what can be measured");
     }
     if let (Some(scatter), Some(p)) = (c.scatter, c.scatter_p) {
         let word = if p < SIGNIFICANT { "more than" } else { "as" };
-        text.push_str(&format!(
-            "; one reading scatters {scatter:.4}, {word} the instruments (chi-squared, p {p:.2})"
+        text.push(say!(
+            "; one reading scatters {}, {} the instruments (chi-squared, p {:.2})",
+            before_mm(scatter, 4),
+            word,
+            p
         ));
     }
     for bore in &c.odd {
-        text.push_str(&format!(
-            "; bore {} differs by {:+.3} along, {:+.3} across from the rest",
-            bore.cylinder, bore.apart[0], bore.apart[1]
+        text.push(say!(
+            "; bore {} differs by {} along, {} across from the rest",
+            bore.cylinder,
+            signed_before_mm(bore.apart[0], 3),
+            signed_before_mm(bore.apart[1], 3)
         ));
     }
     text

@@ -6,7 +6,9 @@ use serde::Serialize;
 
 use crate::job::{Job, REFERENCE_C, ReadingFrame};
 use crate::plan::rounding;
+use crate::plan::sentence::{Sentence, before_mm, celsius, kelvin, mm, signed_mm};
 use crate::plan::{Finding, Verdict};
+use crate::say;
 
 /// A correction below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
@@ -27,7 +29,7 @@ pub struct Correction {
     /// Whether it is smaller than what can be measured.
     pub within_measuring: bool,
     /// In a sentence.
-    pub text: String,
+    pub text: Sentence,
 }
 
 /// The correction, where both temperatures were given.
@@ -43,12 +45,17 @@ pub(crate) fn correction(job: &Job) -> Option<Correction> {
     let correction = length * per_mm;
     let u = job.instruments.along_mm.hypot(job.instruments.centre_mm);
     let within_measuring = correction.abs() < MEASURABLE * u;
-    let what = format!(
-        "block {:.1} and machine {:.1} °C: readings are brought to {REFERENCE_C:.0} °C, which changes {length:.0} mm from the datum by \
-         {correction:+.4} mm (u {u:.3})",
-        t.measuring.block_c, t.measuring.machine_c
+    let what = say!(
+        "block {:.1} and machine {}: readings are brought to {}, which changes {} from the datum by {} \
+             (u {})",
+        t.measuring.block_c,
+        celsius(t.measuring.machine_c, 1),
+        celsius(REFERENCE_C, 0),
+        mm(length, 0),
+        signed_mm(correction, 4),
+        before_mm(u, 3)
     );
-    let text = if within_measuring { format!("{what}: smaller than what can be measured") } else { what };
+    let text = if within_measuring { say!("{}: smaller than what can be measured", what) } else { what };
     let round = rounding::plan;
     Some(Correction {
         block: t.measuring.block_c,
@@ -100,18 +107,21 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
             return;
         }
         let which = if apart > 0.0 { "warmer" } else { "colder" };
-        let what = format!("the block is {:.1} K {which} than the machine at {when}", apart.abs());
+        let what = say!("the block is {} {} than the machine at {}", kelvin(apart.abs(), 1), which, when);
         let (verdict, text) = if apart.abs() > HELD_K {
-            let text = format!(
-                "{what}, more than {HELD_K:.0} K: it changes while it is read and cut, and no correction follows that; let it come to \
-                 the room and measure again"
+            let text = say!(
+                "{}, more than {}: it changes while it is read and cut, and no correction follows that; let it \
+             come to the room and measure again",
+                what,
+                kelvin(HELD_K, 0)
             );
             (Verdict::Hold, text)
         } else {
             (
                 Verdict::Go,
-                format!(
-                    "{what}: lengths are corrected for it, but it drifts while you work; better let it come to the room"
+                say!(
+                    "{}: lengths are corrected for it, but it drifts while you work; better let it come to the room",
+                    what
                 ),
             )
         };

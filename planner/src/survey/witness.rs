@@ -12,6 +12,8 @@ use crate::job::words;
 use crate::job::{Job, WitnessReading};
 use crate::plan::Verdict;
 use crate::plan::rounding;
+use crate::plan::sentence::Sentence;
+use crate::say;
 
 /// An arc is read to this, degrees: some 4 mm along the wall. Common practice, no source.
 const ARC_WITHIN_DEG: f64 = 5.0;
@@ -57,7 +59,7 @@ pub struct WitnessCentre {
     /// Whether it must be explained before the pocket is finished.
     pub explain: bool,
     /// In words.
-    pub text: String,
+    pub text: Sentence,
 }
 
 /// Every bore whose arcs were read. `cut_at` is where a cylinder's cut stands at a depth unless a row says otherwise, mm.
@@ -120,11 +122,11 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
         centre: centre.map(|c| c.map(round)),
         differs: differs.map(round),
         explain: scattered || apart.is_none() && cuts.len() > 1 || differs.is_some_and(|d| d > EXPLAIN_MM),
-        text: String::new(),
+        text: String::new().into(),
     };
     // How far the middle of the arcs turns the centre round: each end of an arc is read as its length is.
     let u_round = apart.map(|(e, _)| e * u_arc / 2.0 / count(rows.len()).sqrt());
-    found.text = sentence(job, &found, scattered, described, away, u_round);
+    found.text = sentence(job, &found, scattered, described, away, u_round).into();
     Some(found)
 }
 
@@ -143,49 +145,53 @@ fn sentence(
     described: Option<f64>,
     away: Option<(usize, [f64; 2])>,
     u_round: Option<f64>,
-) -> String {
-    let mut text = format!("{} {}", w.cuts, if w.cuts == 1 { "cut" } else { "cuts" });
+) -> Sentence {
+    let mut text = say!("{} {}", w.cuts, if w.cuts == 1 { "cut" } else { "cuts" });
     if scattered {
-        text.push_str(
-            " whose iron is centred on different clocks: of another bore, or cut about another centre",
-        );
+        text.push(" whose iron is centred on different clocks: of another bore, or cut about another centre");
         return text;
     }
     let (Some(apart), Some(u)) = (w.apart, w.u) else {
         let rest = if w.cuts == 1 {
-            format!(": the iron is centred on clock {:.0}; how far off it stands takes a second cut", w.clock)
+            say!(": the iron is centred on clock {:.0}; how far off it stands takes a second cut", w.clock)
         } else {
             ", the larger with more iron: of another bore, or a wrong diameter".into()
         };
-        return text + &rest;
+        return Sentence::join([text, rest], "");
     };
     // As many digits as the uncertainty carries.
     let digits = |u: f64| if u < 0.01 { 3 } else { 2 };
     let d = digits(u);
-    text.push_str(&format!(
-        ": the parent hole's centre stands {apart:.d$} towards clock {:.0} from the cut's (u {u:.d$}, and {:.d$} round)",
+    text.push(say!(
+        ": the parent hole's centre stands {:.d$} towards clock {:.0} from the cut's (u {:.d$}, and \
+             {:.d$} round)",
+        apart,
         w.clock,
+        u,
         u_round.unwrap_or(0.0)
     ));
     match (w.outside, w.outside_u, described) {
         (Some(outside), Some(u), Some(described)) => {
             let d = digits(u);
-            text.push_str(&format!(
-                "; the liner's outside {outside:.d$} (u {u:.d$}), described {:.2}",
+            text.push(say!(
+                "; the liner's outside {:.d$} (u {:.d$}), described {:.2}",
+                outside,
+                u,
                 2.0 * described
             ));
         }
         (Some(outside), Some(u), None) => {
-            text.push_str(&format!("; the liner's outside {outside:.2} (u {u:.2})"))
+            text.push(say!("; the liner's outside {:.2} (u {:.2})", outside, u))
         }
-        _ => text.push_str("; one cut only, the liner's outside taken as described"),
+        _ => text.push("; one cut only, the liner's outside taken as described"),
     }
     if let (Some(differs), Some((bank, by))) = (w.differs, away) {
-        text.push_str(&format!(
-            "; that is {differs:.2} from where it was taken to be ({})",
+        text.push(say!(
+            "; that is {:.2} from where it was taken to be ({})",
+            differs,
             words::offset(job, bank, by)
         ));
-        text.push_str(if w.explain {
+        text.push(if w.explain {
             ": explain it before the pocket is finished"
         } else {
             ", within what such a reading is good for"

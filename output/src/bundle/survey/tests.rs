@@ -235,7 +235,7 @@ fn what_was_not_read_has_no_picture() {
     assert_eq!(pages.len(), 2);
     let words: String = pages[1].split_whitespace().collect::<Vec<_>>().join(" ");
     for sentence in report.sets.text.iter().chain(report.corrections.iter().map(|c| &c.text)) {
-        let start: String = sentence.split_whitespace().take(6).collect::<Vec<_>>().join(" ");
+        let start: String = sentence.to_string().split_whitespace().take(6).collect::<Vec<_>>().join(" ");
         assert!(words.contains(&start), "{start} is not in {words}");
     }
 }
@@ -314,7 +314,7 @@ fn a_zone_without_room_says_so_and_one_with_many_edges_names_them() {
     let zone = &mut report.free_zone[0];
     zone.go.clear();
     zone.possible.clear();
-    zone.everywhere = vec!["squareness (set-up left bank up), margin -0.020 mm".to_owned()];
+    zone.everywhere = vec!["squareness (set-up left bank up), margin -0.020 mm".into()];
     // A ring of eighteen short edges, each of another limit's place.
     let other = &mut report.free_zone[1];
     let edge = other.possible[0].edges[0].clone();

@@ -94,11 +94,11 @@ pub(super) fn key(
     }
     y += 1.0;
     for text in &zone.everywhere {
-        let text = format!("everywhere: {text}");
+        let text = format!("everywhere: {}", of.units().say(text));
         y = pen.lines(Point::new(left, y), WIDE_MM - left, (Weight::Bold, 10.0), 2, &text) + 1.0;
     }
     if zone.possible.is_empty() && zone.everywhere.is_empty() {
-        pen.lines(Point::new(left, y), WIDE_MM - left, plain, 10, &zone.why);
+        pen.lines(Point::new(left, y), WIDE_MM - left, plain, 10, &of.units().say(&zone.why));
     }
     let mut count = 0;
     for (made_by, _, _) in named {

@@ -26,7 +26,11 @@ impl Sheet<'_> {
             let title =
                 format!("Cylinder {}, {}: ", cylinder.cylinder, cylinder.verdict.word().to_uppercase());
             let weight = if cylinder.verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
-            pages.paragraph(&format!("{title}{}", one_line(&cylinder.why, 600)), weight, BODY);
+            pages.paragraph(
+                &format!("{title}{}", one_line(&self.units.say(&cylinder.why), 600)),
+                weight,
+                BODY,
+            );
             // The plan's own words name the tightest limit in mm; said again only in another unit.
             if cylinder.why.is_empty() || self.units.0 != SheetUnits::Mm {
                 pages.paragraph(&self.binding_words(bank, cylinder)?, Weight::Plain, BODY);

@@ -147,7 +147,7 @@ impl Sheet<'_> {
                 Verdict::Go => ("", 0.75),
             };
             let title = format!("{word}{}", shorten(&finding.subject));
-            pages.boxed(&title, &finding.text, weight, 11.5);
+            pages.boxed(&title, &self.units.say(&finding.text), weight, 11.5);
         }
     }
 

@@ -44,7 +44,7 @@ pub(crate) fn survey_sheet(
         drawings::draw(&mut pages.canvas, fonts, &picture.figure, Point::new(left, pages.y));
         pages.y += height;
     }
-    words::words(&mut pages, report);
+    words::words(&mut pages, crate::said::units::Units(job.sheet_units), report);
     let verdict = report.verdict();
     let head = Head {
         sheet: "survey",

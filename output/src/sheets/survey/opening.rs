@@ -21,8 +21,8 @@ pub(super) fn opening(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -
     for sentence in &report.as_bored.text {
         pages.paragraph(&format!("– {sentence}"), Weight::Plain, BODY + 0.5);
     }
-    doubts(pages, report);
-    findings(pages, report);
+    doubts(pages, Units(job.sheet_units), report);
+    findings(pages, Units(job.sheet_units), report);
     bores(pages, job, report)
 }
 
@@ -42,14 +42,19 @@ fn weight(verdict: Verdict) -> f64 {
     }
 }
 
-fn doubts(pages: &mut Pages<'_>, report: &SurveyReport) {
+fn doubts(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     if report.suspicions.is_empty() {
         return;
     }
     pages.heading("Hard to believe as typed", 60.0);
     for s in &report.suspicions {
         let title = format!("{}: {}", word(s.verdict), s.subject);
-        let text = format!("{}. Likely: {}. To answer: {}", stripped(&s.found), stripped(&s.likely), s.ask);
+        let text = format!(
+            "{}. Likely: {}. To answer: {}",
+            stripped(&units.say(&s.found)),
+            stripped(&units.say(&s.likely)),
+            units.say(&s.ask)
+        );
         pages.boxed(&title, &text, weight(s.verdict), 12.0);
     }
 }
@@ -58,7 +63,7 @@ fn stripped(sentence: &str) -> &str {
     sentence.trim_end_matches('.')
 }
 
-fn findings(pages: &mut Pages<'_>, report: &SurveyReport) {
+fn findings(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     // What is hard to believe stands above, with its question.
     let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
     let mut findings: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
@@ -68,7 +73,12 @@ fn findings(pages: &mut Pages<'_>, report: &SurveyReport) {
     findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
     pages.heading("To know", 40.0);
     for f in findings {
-        pages.boxed(&format!("{}: {}", word(f.verdict), f.subject), &f.text, weight(f.verdict), 12.0);
+        pages.boxed(
+            &format!("{}: {}", word(f.verdict), f.subject),
+            &units.say(&f.text),
+            weight(f.verdict),
+            12.0,
+        );
     }
 }
 

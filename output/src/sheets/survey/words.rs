@@ -5,10 +5,11 @@ use borewright_planner::report::SurveyReport;
 use crate::paper::pages::{BODY, Pages};
 use crate::paper::text::Weight;
 use crate::said::short::shorten;
+use crate::said::units::Units;
 
-/// Draws what there is of it; the sentences are the survey's own, in millimetres.
-pub(super) fn words(pages: &mut Pages<'_>, report: &SurveyReport) {
-    let sections = sections(report);
+/// Draws what there is of it.
+pub(super) fn words(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
+    let sections = sections(units, report);
     if sections.is_empty() {
         return;
     }
@@ -22,24 +23,26 @@ pub(super) fn words(pages: &mut Pages<'_>, report: &SurveyReport) {
     }
 }
 
-fn sections(report: &SurveyReport) -> Vec<(&'static str, Vec<String>)> {
+fn sections(units: Units, report: &SurveyReport) -> Vec<(&'static str, Vec<String>)> {
     let heights = report.heights.iter().flat_map(|h| &h.cylinders);
-    let heights = heights.map(|h| format!("cylinder {}: {}", h.cylinder, h.text)).collect();
-    let witness = report.witness.iter().map(|w| format!("cylinder {}: {}", w.cylinder, w.text)).collect();
+    let heights = heights.map(|h| format!("cylinder {}: {}", h.cylinder, units.say(&h.text))).collect();
+    let witness =
+        report.witness.iter().map(|w| format!("cylinder {}: {}", w.cylinder, units.say(&w.text))).collect();
     let plate = report.torque_plate.iter().flat_map(|p| &p.bores);
-    let plate =
-        plate.map(|b| format!("cylinder {} at {:.0} deep: {}", b.cylinder, b.depth, b.text)).collect();
+    let plate = plate
+        .map(|b| format!("cylinder {} at {:.0} deep: {}", b.cylinder, b.depth, units.say(&b.text)))
+        .collect();
     let reversal = report.reversal.iter().flat_map(|r| &r.text);
     let angle = report.included_angle.iter().map(|a| &a.text);
-    let rounds = report.sets.text.iter().chain(reversal).chain(angle).cloned().collect();
-    let corrections = report.corrections.iter().map(|c| c.text.clone()).collect();
-    let temperature = report.temperature.iter().map(|t| t.text.clone()).collect();
+    let rounds = report.sets.text.iter().chain(reversal).chain(angle).map(|text| units.say(text)).collect();
+    let corrections = report.corrections.iter().map(|c| units.say(&c.text)).collect();
+    let temperature = report.temperature.iter().map(|t| units.say(&t.text)).collect();
     let mut sections: Vec<(&'static str, Vec<String>)> = vec![
-        ("Liner heights, mm", heights),
-        ("Parent holes by the iron left after cuts, mm", witness),
-        ("Torque plate, on less off, mm", plate),
-        ("Block or set-up, mm", rounds),
-        ("Corrections asked of the set-up, mm", corrections),
+        ("Liner heights", heights),
+        ("Parent holes by the iron left after cuts", witness),
+        ("Torque plate, on less off", plate),
+        ("Block or set-up", rounds),
+        ("Corrections asked of the set-up", corrections),
         ("Temperature", temperature),
     ];
     if let Some(fixture) = &report.fixture {

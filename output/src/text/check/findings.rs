@@ -25,13 +25,18 @@ fn write(findings: &[&Finding], heading: &str, page: &mut String) {
         page.push_str(heading);
     }
     for f in findings {
-        page.push_str(&wrapped(&format!("{:<4} {}:", mark(f.verdict), plain(&f.subject, 40)), &f.text, 5));
+        page.push_str(&wrapped(
+            &format!("{:<4} {}:", mark(f.verdict), plain(&f.subject, 40)),
+            &f.text.to_string(),
+            5,
+        ));
     }
 }
 
 /// What a bore's reasons say beyond its finding at the head of the page; `None` where it has none there.
-pub(super) fn beyond<'a>(plan: &Plan, cylinder: &'a Cylinder) -> Option<&'a str> {
+pub(super) fn beyond(plan: &Plan, cylinder: &Cylinder) -> Option<String> {
     let subject = format!("cylinder {}", cylinder.cylinder);
     let own = plan.findings.iter().filter(|f| f.verdict != Verdict::Go && f.subject == subject);
-    own.filter(|f| !f.text.is_empty()).find_map(|f| cylinder.why.strip_prefix(f.text.as_str()))
+    let why = cylinder.why.to_string();
+    own.filter(|f| !f.text.is_empty()).find_map(|f| why.strip_prefix(&f.text.to_string()).map(str::to_owned))
 }

@@ -24,7 +24,7 @@ pub(super) fn sleeves(planning: &Planning, page: &mut String) {
     }
     for s in &plan.sleeves {
         let chosen = if s.chosen { ">" } else { " " };
-        let mut why = s.why.clone();
+        let mut why = s.why.to_string();
         if let Some(worst) = s.worst.filter(|w| w.verdict == Verdict::Go) {
             why.push_str(&format!(
                 "; least margin: {}, cylinder {}",

@@ -65,13 +65,13 @@ fn a_bores_reason_is_said_once_where_it_is_not_go() {
     let cylinder = &mut planning.plan.cylinders[1];
     let text = "wall is met with nothing to spare".to_owned();
     cylinder.verdict = Verdict::Hold;
-    cylinder.why = format!("{text}; in doubt: a slip of the pen");
+    cylinder.why = format!("{text}; in doubt: a slip of the pen").into();
     let subject = format!("cylinder {}", cylinder.cylinder);
     planning.plan.findings.push(borewright_planner::plan::Finding {
         code: "not_proven",
         verdict: Verdict::Hold,
         subject,
-        text: text.clone(),
+        text: text.as_str().into(),
     });
     let page = check_page(&planning);
     assert_eq!(page.matches(text.as_str()).count(), 1, "{page}");

@@ -4,6 +4,8 @@ use super::evidence::{FACTORS, figures, median, spread, unit_cause, unit_words};
 use super::{Asked, Suspicion};
 use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp};
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, signed_mm};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A main in the other unit is near its middle within this, mm. Common practice, no source.
@@ -57,11 +59,11 @@ fn spacing(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRe
         code: "wrong_unit",
         verdict: Verdict::Hold,
         subject: format!("set-up {}", set_up.name),
-        found: format!(
+        found: say!(
             "the mains were touched {slope:.4} times as far apart as the block has them; {} they are where they belong",
             unit_words(factor)
         ),
-        likely: format!("the table of the journal axis {}", unit_cause(factor)),
+        likely: say!("the table of the journal axis {}", unit_cause(factor)),
         ask: "in which unit was the journal axis read?".into(),
         evidence: figures([("spacing_ratio", slope), ("factor", factor)]),
         cylinders: asked.readings.cylinders(index),
@@ -91,15 +93,18 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         code: "along_datum",
         verdict: if confirmed || scatter <= CAREFUL_MM { Verdict::Hold } else { Verdict::Go },
         subject: format!("set-up {}", set_up.name),
-        found: format!(
-            "the along datum lies {middle:+.3} mm from where the mains put it (scatter {scatter:.3}), and the bores stand {bores:+.3} mm along"
+        found: say!(
+            "the along datum lies {} from where the mains put it (scatter {}), and the bores stand {} along",
+            signed_mm(middle, 3),
+            before_mm(scatter, 3),
+            signed_mm(bores, 3)
         ),
         likely: match unit {
-            Some(factor) => format!("along.x {}", unit_cause(factor)),
+            Some(factor) => say!("along.x {}", unit_cause(factor)),
             None if confirmed => "along.x typed wrongly or touched on another face".into(),
             None => "the mains touched off their middles".into(),
         },
-        ask: format!("touch {} again: what does X read?", asked.job.block.journal_axis.along_datum),
+        ask: say!("touch {} again: what does X read?", asked.job.block.journal_axis.along_datum),
         evidence: figures([("datum_off", middle), ("scatter", scatter), ("bores_along", bores)]),
         // Only one that holds explains the bores.
         cylinders: if confirmed || scatter <= CAREFUL_MM {

@@ -7,6 +7,8 @@ use super::lines::{BankLines, Line, lines};
 use super::{Asked, Suspicion};
 use crate::job::Aim;
 use crate::plan::Verdict;
+use crate::plan::sentence::{Sentence, mm, signed_before_mm};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// What single bores of a casting scatter about their bank's pattern before anything was read, mm, and how many
@@ -126,7 +128,7 @@ fn odd(banks: &[BankLines], line: &Line, significant: f64, of: &Of) -> Option<[f
     from.filter(|by| p < significant && by[0].hypot(by[1]) >= LEAST_MM)
 }
 
-fn suspicion(code: &'static str, line: &Line, found: String, ask: String, by: [f64; 2]) -> Suspicion {
+fn suspicion(code: &'static str, line: &Line, found: Sentence, ask: Sentence, by: [f64; 2]) -> Suspicion {
     Suspicion {
         code,
         verdict: Verdict::Hold,
@@ -141,36 +143,44 @@ fn suspicion(code: &'static str, line: &Line, found: String, ask: String, by: [f
 
 fn stands_apart(line: &Line, by: [f64; 2]) -> Suspicion {
     let n = line.cylinder;
-    let found = format!(
-        "bore {n} alone stands {:.3} mm (x {:+.3}, y {:+.3}) apart from the others of its bank, far beyond what they scatter",
-        by[0].hypot(by[1]),
-        by[0],
-        by[1]
+    let found = say!(
+        "bore {} alone stands {} (x {}, y {}) apart from the others of its bank, far beyond what they \
+             scatter",
+        n,
+        mm(by[0].hypot(by[1]), 3),
+        signed_before_mm(by[0], 3),
+        signed_before_mm(by[1], 3)
     );
-    suspicion("bore_apart", line, found, format!("read cylinder {n} again: does it stand so?"), by)
+    suspicion("bore_apart", line, found, say!("read cylinder {} again: does it stand so?", n), by)
 }
 
 fn leans_apart(line: &Line, by: [f64; 2]) -> Suspicion {
     let n = line.cylinder;
-    let found = format!(
-        "bore {n} alone leans {:.3} mm over {OVER_MM:.0} (x {:+.3}, y {:+.3}) against the others of its bank, far beyond what they scatter",
-        by[0].hypot(by[1]),
-        by[0],
-        by[1]
+    let found = say!(
+        "bore {} alone leans {} over {:.0} (x {}, y {}) against the others of its bank, far beyond what \
+             they scatter",
+        n,
+        mm(by[0].hypot(by[1]), 3),
+        OVER_MM,
+        signed_before_mm(by[0], 3),
+        signed_before_mm(by[1], 3)
     );
-    suspicion("bore_leans", line, found, format!("read cylinder {n} again at three depths"), by)
+    suspicion("bore_leans", line, found, say!("read cylinder {} again at three depths", n), by)
 }
 
 fn far_off(line: &Line, size: f64, far: f64) -> Suspicion {
     let n = line.cylinder;
-    let found = format!(
-        "bore {n} stands {size:.3} mm off its true place; no bore worth sleeving stands over {far:.1}"
+    let found = say!(
+        "bore {} stands {} off its true place; no bore worth sleeving stands over {:.1}",
+        n,
+        mm(size, 3),
+        far
     );
     suspicion(
         "bore_far_off",
         line,
         found,
-        format!("read cylinder {n} again: is it this block's?"),
+        say!("read cylinder {} again: is it this block's?", n),
         line.off_mm,
     )
 }

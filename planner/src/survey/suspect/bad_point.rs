@@ -6,6 +6,8 @@ use super::evidence::{FACTORS, figures, unit_cause};
 use super::{Asked, Suspicion};
 use crate::job::PointReading;
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm, signed_mm};
+use crate::say;
 use crate::survey::bores::point_groups;
 use crate::survey::set_up::count;
 
@@ -101,17 +103,21 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
         code: if unit.is_some() { "wrong_unit" } else { "bad_point" },
         verdict: Verdict::Hold,
         subject: format!("cylinder {}", first.cylinder),
-        found: format!(
-            "at depth {:.1}, point {} of {} (in the table's order, clock {clock:.0} in the set-up) lies {off:+.3} mm off the circle of the rest, which leaves {left:.3}; \
-             with it the centre moves {moved:.3} and the diameter reads {:.3} for {:.3}",
+        found: say!(
+            "at depth {:.1}, point {} of {} (in the table's order, clock {clock:.0} in the set-up) lies {} \
+             off the circle of the rest, which leaves {}; with it the centre moves {} and the diameter reads \
+             {} for {}",
             first.depth_mm,
             index + 1,
             points.len(),
-            2.0 * all.radius_mm,
-            2.0 * circle.radius_mm
+            signed_mm(*off, 3),
+            before_mm(*left, 3),
+            before_mm(moved, 3),
+            before_mm(2.0 * all.radius_mm, 3),
+            before_mm(2.0 * circle.radius_mm, 3)
         ),
-        likely,
-        ask: format!("clean cylinder {} at depth {:.1} and probe it again", first.cylinder, first.depth_mm),
+        likely: likely.into(),
+        ask: say!("clean cylinder {} at depth {:.1} and probe it again", first.cylinder, first.depth_mm),
         evidence: figures([
             ("point", count(index + 1)),
             ("points", count(points.len())),
@@ -133,16 +139,15 @@ fn cannot_tell(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least
         code: "bad_point",
         verdict: Verdict::Hold,
         subject: format!("cylinder {}", first.cylinder),
-        found: format!(
-            "at depth {:.1} the {} points lie up to {worst:.3} mm off their circle; so few cannot say which of them is wrong, or whether the bore is oval",
+        found: say!(
+            "at depth {:.1} the {} points lie up to {} off their circle; so few cannot say which of them is \
+             wrong, or whether the bore is oval",
             first.depth_mm,
-            points.len()
+            points.len(),
+            mm(worst, 3)
         ),
         likely: "one bad point (a chip, a slip), or a badly oval bore".into(),
-        ask: format!(
-            "probe cylinder {} at depth {:.1} again with eight points",
-            first.cylinder, first.depth_mm
-        ),
+        ask: say!("probe cylinder {} at depth {:.1} again with eight points", first.cylinder, first.depth_mm),
         evidence: figures([
             ("points", count(points.len())),
             ("worst_residual", worst),

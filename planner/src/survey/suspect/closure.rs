@@ -5,6 +5,8 @@ use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm, signed_before_mm};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A closing difference up to this is good, mm. Common practice, no source.
@@ -33,9 +35,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             code: "not_closed",
             verdict: Verdict::Hold,
             subject: format!("set-up {}", set_up.name),
-            found: format!(
-                "cylinder {cylinder}, read again at the end, stands {apart:.3} mm from where it stood first (x {x:+.3}, y {y:+.3}); {allowed:.3} is allowed"
-            ),
+            found: say!("cylinder {cylinder}, read again at the end, stands {} from where it stood first (x {}, y {}); \
+             {} is allowed", mm(apart, 3), signed_before_mm(x, 3), signed_before_mm(y, 3), before_mm(allowed, 3)),
             likely: "the block, the clamps or the spindle moved, or warmed up, between the first bore and the last".into(),
             ask: "find what moved, sweep the journal axis again, and map the bank again".into(),
             evidence: figures([("closing_difference", apart), ("x_apart", x), ("y_apart", y), ("allowed", allowed)]),

@@ -4,6 +4,7 @@ use super::{Asked, Suspicion, evidence::figures};
 use crate::job::{ReadingFrame, SetUp};
 use crate::plan::Verdict;
 use crate::read::fault::plain;
+use crate::say;
 use crate::survey::set_up::count;
 
 /// Fewer rows may agree by chance.
@@ -50,13 +51,13 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                     code: "copied",
                     verdict: Verdict::Hold,
                     subject: format!("set-up {}", plain(&other.name, 40)),
-                    found: format!(
+                    found: say!(
                         "all {} rows of its {table} table repeat those of the set-up {} to the last digit",
                         first.len(),
                         plain(&one.name, 40)
                     ),
                     likely: "the other bank's file copied, or one file named for both".into(),
-                    ask: format!(
+                    ask: say!(
                         "which of the two set-ups was this {table} table read in? Read the other one's again"
                     ),
                     evidence: figures([("rows", count(first.len()))]),

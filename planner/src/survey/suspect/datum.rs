@@ -4,7 +4,9 @@ use super::evidence::{figures, median};
 use super::lines::{BankLines, Line, lines, mean_tilt};
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::signed_mm;
 use crate::read::fault::plain;
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A bank stands this far off, and from the other, before its datum is asked about, mm. Both as its bores' own axes
@@ -96,8 +98,10 @@ fn tell(asked: &Asked<'_>, stands: &Stands<'_>, other: Option<&Stands<'_>>, k: u
         code: "bank_off",
         verdict: Verdict::Hold,
         subject: format!("bank {bank}"),
-        found: format!(
-            "all its bores together stand {off:+.3} mm {way} where they pass the journal axis{against}: no block was bored so"
+        found: say!(
+            "all its bores together stand {} {way} where they pass the journal axis{against}: no block was \
+             bored so",
+            signed_mm(off, 3)
         ),
         likely: if k == 0 {
             "an along datum typed wrongly or touched on another face".into()
@@ -105,12 +109,12 @@ fn tell(asked: &Asked<'_>, stands: &Stands<'_>, other: Option<&Stands<'_>>, k: u
             "a pick-up of the journal axis that is off, a wrong digit in it, or another block".into()
         },
         ask: if k == 0 {
-            format!(
+            say!(
                 "measure from {} to the first bore of the bank {bank} with a height gauge: what is it?",
                 plain(&asked.job.block.journal_axis.along_datum, 60)
             )
         } else {
-            format!(
+            say!(
                 "sweep the journal axis again with the bank {bank} up, and measure from a dowel hole of its deck to the first bore: does it stand so?"
             )
         },

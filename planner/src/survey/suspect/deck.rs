@@ -6,6 +6,8 @@ use super::evidence::{FACTORS, NEARER, figures, unit_cause, unit_words};
 use super::{Asked, Suspicion, deck_tilt};
 use crate::job::{ReadingFrame, SetUp};
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A deck leans less than this from the spindle in any careful set-up, degrees. Common practice, no source.
@@ -89,10 +91,13 @@ fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Sus
         code: "bad_deck_point",
         verdict: Verdict::Hold,
         subject: format!("set-up {}", set_up.name),
-        found: format!(
-            "deck point {} of {} lies {off:+.3} mm off the plane of the rest, which leaves {left:.3}; it tilts the bank's whole frame",
+        found: say!(
+            "deck point {} of {} lies {} off the plane of the rest, which leaves {}; it tilts the bank's \
+             whole frame",
             index + 1,
-            deck.len()
+            deck.len(),
+            signed_mm(*off, 3),
+            before_mm(*left, 3)
         ),
         likely: if *off > 0.0 {
             "a chip or burr under the stylus, or a wrong digit".into()
@@ -152,10 +157,11 @@ fn spare(u_mm: f64, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Opt
         code: "bad_deck_point",
         verdict: Verdict::Hold,
         subject: format!("set-up {}", set_up.name),
-        found: format!(
-            "the {} deck points lie up to {worst:.3} mm off their plane, {over_u:.0} times what touching scatters; they cannot say which \
-             is off, and it tilts the bank's whole frame",
-            deck.len()
+        found: say!(
+            "the {} deck points lie up to {} off their plane, {over_u:.0} times what touching scatters; they \
+             cannot say which is off, and it tilts the bank's whole frame",
+            deck.len(),
+            mm(worst, 3)
         ),
         likely: "a chip or burr under the stylus, a wrong digit, or a deck that is not flat".into(),
         ask: "clean the deck and touch it again at eight points".into(),
@@ -179,9 +185,9 @@ fn against_axis(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u3
         code: "deck_leans",
         verdict: Verdict::Hold,
         subject: format!("set-up {}", set_up.name),
-        found: format!(
-            "the deck rises {:+.3} mm over 100 along the journal axis: more than any deck was skimmed",
-            100.0 * rise
+        found: say!(
+            "the deck rises {} over 100 along the journal axis: more than any deck was skimmed",
+            signed_mm(100.0 * rise, 3)
         ),
         likely: "a deck point typed wrongly, a chip under the stylus, or a wrong height of one main".into(),
         ask: "touch the deck again at eight points, and read the first and the last main again".into(),
@@ -207,9 +213,9 @@ fn bores_lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]
         code: "deck_leans",
         verdict: Verdict::Hold,
         subject: format!("set-up {}", set_up.name),
-        found: format!(
-            "all its bores lean {:.3} mm over 100 against the deck as it was touched: more than any fixture left",
-            100.0 * lean
+        found: say!(
+            "all its bores lean {} over 100 against the deck as it was touched: more than any fixture left",
+            mm(100.0 * lean, 3)
         ),
         likely: "a deck point typed wrongly, or a chip under the stylus: it tilts the bank's whole frame"
             .into(),
@@ -231,8 +237,10 @@ fn lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> O
         code: "deck_leans",
         verdict: Verdict::Hold,
         subject: format!("set-up {}", set_up.name),
-        found: format!(
-            "the bank leans {lean_deg:.2} degrees from the spindle, {over:.2} mm over the bore's length: more than a set-up does"
+        found: say!(
+            "the bank leans {lean_deg:.2} degrees from the spindle, {} over the bore's length: more than a \
+             set-up does",
+            mm(over, 2)
         ),
         likely: "a deck point typed wrongly, a deck that is not square to the bores, or the block not seated"
             .into(),
@@ -271,10 +279,13 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
         code,
         verdict,
         subject: format!("set-up {}", set_up.name),
-        found: format!(
-            "the deck stands {read:.3} mm above the journal axis, described are {described:.3} ({off:+.3})"
+        found: say!(
+            "the deck stands {} above the journal axis, described are {} ({})",
+            mm(read, 3),
+            before_mm(described, 3),
+            signed_before_mm(off, 3)
         ),
-        likely,
+        likely: likely.into(),
         ask: "measure the deck's height over the axis by hand: what is it?".into(),
         evidence: figures([("deck_height", read), ("described", described), ("off", off)]),
         cylinders: cylinders.to_vec(),

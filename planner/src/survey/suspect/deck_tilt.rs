@@ -5,6 +5,7 @@ use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp};
 use crate::plan::Verdict;
+use crate::say;
 use crate::survey::reversal::at_deck;
 use crate::survey::set_up::count;
 
@@ -59,7 +60,7 @@ pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Su
             // A maker whose fixture was turned leaves the very same picture, and that is what the shop corrects: asked, not held.
             verdict: Verdict::Go,
             subject: format!("set-up {}", set_up.name),
-            found: format!(
+            found: say!(
                 "all bores of bank {} lean {over:.3} over {TOLD_OVER_MM:.0} against the deck and stand {:.3} off across at it, as one turn about \
                  the journal axis makes them",
                 layout.name,

@@ -5,6 +5,8 @@ use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm};
+use crate::say;
 
 /// A gauge and a probe agree within this, mm, whatever their uncertainties. Common practice, no source.
 const AGREE_MM: f64 = 0.03;
@@ -42,16 +44,14 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
                     code: "diameter_contradicts_points",
                     verdict: Verdict::Hold,
                     subject: format!("cylinder {cylinder}"),
-                    found: format!(
-                        "at depth {:.1} the table of bores says diameter {:.3}, the points say {:.3}; the centres lie {apart:.3} mm apart",
-                        typed.depth_mm, typed.diameter_mm, fitted.diameter_mm
-                    ),
+                    found: say!("at depth {:.1} the table of bores says diameter {}, the points say {}; the centres lie {} \
+             apart", typed.depth_mm, before_mm(typed.diameter_mm, 3), before_mm(fitted.diameter_mm, 3), mm(apart, 3)),
                     likely: if half {
                         "a radius typed for a diameter".into()
                     } else {
                         "a wrong digit, or the points of another bore or depth".into()
                     },
-                    ask: format!("gauge cylinder {cylinder} at depth {:.1} again: which table is right?", typed.depth_mm),
+                    ask: say!("gauge cylinder {cylinder} at depth {:.1} again: which table is right?", typed.depth_mm),
                     evidence: figures([
                         ("diameter_typed", typed.diameter_mm),
                         ("diameter_of_points", fitted.diameter_mm),
@@ -89,9 +89,10 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
                 code: "diameter_contradicts_liner",
                 verdict: if half { Verdict::Hold } else { Verdict::Go },
                 subject: format!("cylinder {}", site.cylinder),
-                found: format!(
+                found: say!(
                     "at depth {:.1} the liner reads diameter {read:.3}, the block is described with {:.3}",
-                    circle.depth_mm, liner.bore_mm
+                    circle.depth_mm,
+                    liner.bore_mm
                 ),
                 likely: if half {
                     "a radius typed for a diameter".into()
@@ -100,7 +101,7 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
                 } else {
                     "a rebored liner, or a wrong digit".into()
                 },
-                ask: format!("what does a gauge say of cylinder {}, and on which surface?", site.cylinder),
+                ask: say!("what does a gauge say of cylinder {}, and on which surface?", site.cylinder),
                 evidence: figures([("diameter", read), ("described", liner.bore_mm)]),
                 cylinders: vec![site.cylinder],
             });

@@ -4,6 +4,8 @@ use super::evidence::{figures, median, spread};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm};
+use crate::say;
 use crate::survey::bores::FoundCircle;
 use crate::survey::set_up::count;
 
@@ -97,14 +99,15 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>) -> Option<Suspic
         code: "diameter_odd",
         verdict: if held { Verdict::Hold } else { Verdict::Go },
         subject: format!("cylinder {n}"),
-        found: format!(
-            "a diameter of {:.3} mm at depth {:.1} on the {}, where the others are about {middle:.3}",
-            own.diameter_mm,
+        found: say!(
+            "a diameter of {} at depth {:.1} on the {}, where the others are about {}",
+            mm(own.diameter_mm, 3),
             own.depth_mm,
-            own.surface.word()
+            own.surface.word(),
+            before_mm(middle, 3)
         ),
-        likely,
-        ask: format!("gauge cylinder {n} at depth {:.1} again: what is it?", own.depth_mm),
+        likely: likely.into(),
+        ask: say!("gauge cylinder {n} at depth {:.1} again: what is it?", own.depth_mm),
         evidence: figures([
             ("diameter", own.diameter_mm),
             ("others", middle),

@@ -7,6 +7,8 @@ use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::{signed_before_mm, signed_mm};
+use crate::say;
 
 /// Below this two readings agree for any shop, mm: the last digit of a dial, halved. Common practice, no source.
 const LEAST_MM: f64 = 0.005;
@@ -52,16 +54,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                     code: "read_twice",
                     verdict: Verdict::Hold,
                     subject: format!("cylinder {cylinder}"),
-                    found: format!(
-                        "depth {:.1} on the {} was read twice: x {:+.3}, y {:+.3}, diameter {:+.3} mm from the first to the second",
-                        one.depth_mm,
-                        one.surface.word(),
-                        apart[0],
-                        apart[1],
-                        wider
-                    ),
+                    found: say!("depth {:.1} on the {} was read twice: x {}, y {}, diameter {} from the first to the second", one.depth_mm, one.surface.word(), signed_before_mm(apart[0], 3), signed_before_mm(apart[1], 3), signed_mm(wider, 3)),
                     likely: "a wrong digit, another bore's figures, or a block that moved between them".into(),
-                    ask: format!("which reading of cylinder {cylinder} holds? Read it a third time"),
+                    ask: say!("which reading of cylinder {cylinder} holds? Read it a third time"),
                     evidence: figures([
                         ("depth", one.depth_mm),
                         ("x_apart", apart[0]),

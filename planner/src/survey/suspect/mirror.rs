@@ -4,6 +4,8 @@ use super::evidence::{explains, figures, rms};
 use super::readings::Stand;
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm};
+use crate::say;
 
 /// Another way to take a centre.
 struct Taken {
@@ -65,12 +67,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             code: "axis_mirrored",
             verdict: Verdict::Hold,
             subject: format!("bank {bank}"),
-            found: format!(
-                "the bores stand {typed_mm:.2} mm off true (rms) as typed and {other_mm:.3} with {}",
-                way.what
-            ),
+            found: say!("the bores stand {} off true (rms) as typed and {} with {}", mm(typed_mm, 2), before_mm(other_mm, 3), way.what),
             likely: way.likely.into(),
-            ask: format!(
+            ask: say!(
                 "which way do X and Y count on the machine with the bank {bank} up? Jog from the first bore to the last and read both"
             ),
             evidence: figures([("rms_as_typed", typed_mm), ("rms_otherwise", other_mm)]),

@@ -36,7 +36,9 @@ use serde::Serialize;
 use super::bores::FoundCircle;
 use crate::job::rounds::Round;
 use crate::job::{Job, SetUpPlacement};
+use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, JournalAxis, Verdict};
+use crate::say;
 use readings::Readings;
 
 /// Something typed that is hard to believe: what was found, what it probably is, and the question to answer.
@@ -49,11 +51,11 @@ pub struct Suspicion {
     /// What it is about.
     pub subject: String,
     /// What was found.
-    pub found: String,
+    pub found: Sentence,
     /// The likely cause.
-    pub likely: String,
+    pub likely: Sentence,
     /// What to answer before going on.
-    pub ask: String,
+    pub ask: Sentence,
     /// The figures it rests on, mm unless the name says otherwise.
     pub evidence: BTreeMap<&'static str, f64>,
     /// The cylinders whose figures it puts in doubt.
@@ -68,7 +70,7 @@ impl Suspicion {
             code: self.code,
             verdict: self.verdict,
             subject: self.subject.clone(),
-            text: format!("{}; likely {}; {}", self.found, self.likely, self.ask),
+            text: say!("{}; likely {}; {}", self.found, self.likely, self.ask),
         }
     }
 }

@@ -6,6 +6,8 @@ use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
 use crate::plan::Verdict;
+use crate::plan::sentence::mm;
+use crate::say;
 use crate::survey::bores::FoundCircle;
 use crate::survey::set_up::count;
 
@@ -93,8 +95,9 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
         [only] => {
             let (depth, by) = (circles[*only].depth_mm, left[*only].apart_mm);
             (
-                format!(
-                    "the circle at depth {depth:.1} lies {by:.3} mm off the line of the bore's other {}",
+                say!(
+                    "the circle at depth {depth:.1} lies {} off the line of the bore's other {}",
+                    mm(by, 3),
                     circles.len() - 1
                 ),
                 format!("clean cylinder {cylinder} at depth {depth:.1} and read it again"),
@@ -103,8 +106,10 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
             )
         }
         _ => (
-            format!(
-                "its circles at depths {all} lie on no line: one is up to {apart:.3} mm off that of the others, and they cannot say which"
+            say!(
+                "its circles at depths {all} lie on no line: one is up to {} off that of the others, and they \
+             cannot say which",
+                mm(apart, 3)
             ),
             format!("read cylinder {cylinder} again at all of them, and at one depth more"),
             first.depth_mm,
@@ -117,7 +122,7 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
         subject: format!("cylinder {cylinder}"),
         found,
         likely: "a wrong digit, a chip under the probe, or a bore bent as no boring bar bends one".into(),
-        ask,
+        ask: ask.into(),
         evidence: figures([
             ("depth", at),
             ("off", by),

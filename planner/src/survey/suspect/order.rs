@@ -3,6 +3,8 @@
 use super::evidence::{EXPLAINED_MM, GROSS_MM, explains, figures, listed, rms};
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::mm;
+use crate::say;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
@@ -45,16 +47,13 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             code: "cylinder_order",
             verdict: Verdict::Hold,
             subject: format!("bank {bank}"),
-            found: format!(
-                "{}; in that order {ordered_mm:.3} mm is left (rms), as typed {typed_mm:.1}",
-                moved
+            found: say!("{}; in that order {} is left (rms), as typed {typed_mm:.1}", moved
                     .iter()
                     .map(|(c, at)| format!("what is called cylinder {c} stands at cylinder {at}"))
                     .collect::<Vec<_>>()
-                    .join(", ")
-            ),
-            likely: format!("the cylinders {how}"),
-            ask: format!(
+                    .join(", "), mm(ordered_mm, 3)),
+            likely: say!("the cylinders {how}"),
+            ask: say!(
                 "in which order were cylinders {} read? Across, diameters and walls typed with them go with the answer",
                 listed(&typed)
             ),

@@ -6,7 +6,9 @@ use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
 use crate::job::rounds::{Handled, Round};
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::read::fault::plain;
+use crate::say;
 use crate::survey::sets::{BankSets, Compared, banks, centres};
 use crate::survey::{bores::FoundCircle, reversal};
 
@@ -69,13 +71,14 @@ fn odd(bank: &BankSets, other: &Compared) -> Option<Suspicion> {
         code: "sets_disagree",
         verdict: Verdict::Hold,
         subject: format!("cylinder {}", listed(&cylinders)),
-        found: format!(
-            "in the other round of bank {} it differs by {most:.3} mm otherwise than the rest of the bank",
-            bank.bank
+        found: say!(
+            "in the other round of bank {} it differs by {} otherwise than the rest of the bank",
+            bank.bank,
+            mm(most, 3)
         ),
         likely: "a wrong digit, another bore's figures, or a chip under the probe in one of the two rounds"
             .into(),
-        ask: format!("which reading of cylinder {} holds? Read it a third time", listed(&cylinders)),
+        ask: say!("which reading of cylinder {} holds? Read it a third time", listed(&cylinders)),
         evidence: figures([("apart", most)]),
         cylinders,
     })
@@ -97,7 +100,7 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
         subject: "set-up".into(),
         found,
         likely: likely.into(),
-        ask,
+        ask: ask.into(),
         evidence: figures([
             ("set_up", r.set_up),
             ("u", r.set_up_u),
@@ -108,9 +111,10 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
     };
     if !r.closes {
         let closure = r.closure.unwrap_or(0.0).abs();
-        let found = format!(
-            "turned end for end the two banks' sums differ by {closure:.3} mm; {:.3} is allowed",
-            r.closes_within
+        let found = say!(
+            "turned end for end the two banks' sums differ by {}; {} is allowed",
+            mm(closure, 3),
+            before_mm(r.closes_within, 3)
         );
         let ask = "read both banks again, front left and front right".into();
         return Some(suspicion(
@@ -123,9 +127,11 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
     if !reversal::set_up_is_off(&r) {
         return None;
     }
-    let found = format!(
-        "turned end for end the set-up's own part is {:+.3} mm across at the deck (u {:.3}): cut now, every bore would stand off by it",
-        r.set_up, r.set_up_u
+    let found = say!(
+        "turned end for end the set-up's own part is {} across at the deck (u {}): cut now, every bore \
+             would stand off by it",
+        signed_mm(r.set_up, 3),
+        before_mm(r.set_up_u, 3)
     );
     let (likely, ask) = if r.kind == "shift" {
         (
@@ -179,11 +185,13 @@ pub(super) fn full_swings(asked: &Asked<'_>) -> Vec<Suspicion> {
                 code: "full_swing",
                 verdict: Verdict::Hold,
                 subject: format!("bank {}", layout.name),
-                found: format!(
-                    "all bores stand {large:.3} mm off true (rms) in {name}, just twice the {small:.3} of the other round"
+                found: say!(
+                    "all bores stand {} off true (rms) in {name}, just twice the {} of the other round",
+                    mm(large, 3),
+                    before_mm(small, 3)
                 ),
                 likely: "full needle swings (TIR) typed where offsets, half of them, were meant".into(),
-                ask: format!("are the figures of {name} offsets or full swings?"),
+                ask: say!("are the figures of {name} offsets or full swings?"),
                 evidence: figures([("off_true", large), ("other_round", small)]),
                 cylinders: base.keys().copied().collect(),
             });

@@ -3,6 +3,8 @@
 use super::evidence::{explains, figures, rms};
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, signed_mm};
+use crate::say;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let [first, second] = asked.job.block.banks.as_slice() else { return Vec::new() };
@@ -31,12 +33,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             code: "banks_swapped",
             verdict: Verdict::Hold,
             subject: format!("bank {}", own.name),
-            found: format!(
-                "every bore stands {stagger:+.2} mm off along the bank, which is the stagger: the readings fit the bank {} within {swapped_mm:.3}",
-                other.name
-            ),
-            likely: format!("the tables of the banks {} and {} swapped", own.name, other.name),
-            ask: format!(
+            found: say!("every bore stands {} off along the bank, which is the stagger: the readings fit the bank {} \
+             within {}", signed_mm(stagger, 2), other.name, before_mm(swapped_mm, 3)),
+            likely: say!("the tables of the banks {} and {} swapped", own.name, other.name),
+            ask: say!(
                 "which bank was up when these were read? The side towards the valley changes with it; touch the first bore of the bank {} before anything else",
                 own.name
             ),

@@ -4,6 +4,8 @@ use super::evidence::{Neighbours, figures};
 use super::{Asked, Suspicion};
 use crate::job::ReadingFrame;
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A displacement below this is not doubled visibly, mm. Common practice, no source.
@@ -46,9 +48,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 code: "full_swing",
                 verdict: Verdict::Go,
                 subject: format!("cylinder {}", own.cylinder),
-                found: format!("it stands {size:.3} mm off true, just twice the {far:.3} of the others of its bank"),
+                found: say!("it stands {} off true, just twice the {} of the others of its bank", mm(size, 3), before_mm(far, 3)),
                 likely: "a full needle swing (TIR) typed where the offset, half of it, was meant, or a bore that is so".into(),
-                ask: format!("is the figure of cylinder {} an offset or a full swing?", own.cylinder),
+                ask: say!("is the figure of cylinder {} an offset or a full swing?", own.cylinder),
                 evidence: figures([("off_true", size), ("others", far), ("from_double", double)]),
                 cylinders: vec![own.cylinder],
             });

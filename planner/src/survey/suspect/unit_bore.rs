@@ -7,6 +7,8 @@ use super::readings::{Reading, Stand};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
 use crate::plan::Verdict;
+use crate::plan::sentence::{signed_before_mm, signed_mm};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A cell this far from the bore's true place can be held against that place alone, mm. Common practice.
@@ -105,12 +107,14 @@ fn name(cylinder: u32, component: usize, factor: f64, told: &Told, at: &str) -> 
         code: "wrong_unit",
         verdict: Verdict::Hold,
         subject: format!("cylinder {cylinder}"),
-        found: format!(
-            "{column}{at} stands {off:+.3} mm off true{neighbours}; {} it stands {other:+.3}",
-            unit_words(factor)
+        found: say!(
+            "{column}{at} stands {} off true{neighbours}; {} it stands {}",
+            signed_mm(*off, 3),
+            unit_words(factor),
+            signed_before_mm(*other, 3)
         ),
-        likely: format!("{column} {}", unit_cause(factor)),
-        ask: format!(
+        likely: say!("{column} {}", unit_cause(factor)),
+        ask: say!(
             "in which unit was {column} of cylinder {cylinder} read? Type it with its unit, such as `0.011 in`, or read it again"
         ),
         evidence: figures([

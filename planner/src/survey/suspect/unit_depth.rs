@@ -3,6 +3,8 @@
 use super::evidence::{FACTORS, figures, unit_cause, unit_words};
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::mm;
+use crate::say;
 
 /// The other bores are read at the same depths within this, mm; an inch scale rounds to it. Common practice.
 const SAME_MM: f64 = 0.6;
@@ -33,13 +35,15 @@ fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         code: "wrong_unit",
         verdict: Verdict::Hold,
         subject: format!("bank {bank}"),
-        found: format!(
-            "all its circles were read within {deepest:.3} mm of the deck of a bore of {length:.0}; {} they go down to {:.1}",
+        found: say!(
+            "all its circles were read within {} of the deck of a bore of {length:.0}; {} they go down to \
+             {:.1}",
+            mm(deepest, 3),
             unit_words(factor),
             deepest * factor
         ),
-        likely: format!("all depths of the table {}", unit_cause(factor)),
-        ask: format!("in which unit were the depths of the bank {bank} written?"),
+        likely: say!("all depths of the table {}", unit_cause(factor)),
+        ask: say!("in which unit were the depths of the bank {bank} written?"),
         evidence: figures([
             ("deepest", deepest),
             ("deepest_in_the_other_unit", deepest * factor),
@@ -80,13 +84,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 code: "wrong_unit",
                 verdict: Verdict::Hold,
                 subject: format!("cylinder {cylinder}"),
-                found: format!(
-                    "a depth of {depth:.3} mm at which no other bore of the bank was read; {} it is {:.1}, at which all others were",
-                    unit_words(factor),
-                    depth * factor
-                ),
-                likely: format!("the depth {}", unit_cause(factor)),
-                ask: format!("at which depth was cylinder {cylinder} read, and in which unit was that written?"),
+                found: say!("a depth of {} at which no other bore of the bank was read; {} it is {:.1}, at which all others \
+             were", mm(depth, 3), unit_words(factor), depth * factor),
+                likely: say!("the depth {}", unit_cause(factor)),
+                ask: say!("at which depth was cylinder {cylinder} read, and in which unit was that written?"),
                 evidence: figures([("depth_as_typed", depth), ("depth_in_the_other_unit", depth * factor), ("factor", factor)]),
                 cylinders: vec![cylinder],
             });

@@ -4,6 +4,7 @@ use super::evidence::{FACTORS, figures, unit_cause, unit_words};
 use super::unit_bore::far_off;
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::say;
 use crate::survey::set_up::count;
 
 /// Fewer rows than this are cells, not a table.
@@ -31,14 +32,14 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                     code: "wrong_unit",
                     verdict: Verdict::Hold,
                     subject: format!("bank {bank}"),
-                    found: format!(
+                    found: say!(
                         "{} of {} circles of the {table} table lie far off their true places and right on them {}",
                         wrong.len(),
                         rows.len(),
                         unit_words(factor)
                     ),
-                    likely: format!("the whole table {}", unit_cause(factor)),
-                    ask: format!("in which unit was the {table} table of the bank {bank} written?"),
+                    likely: say!("the whole table {}", unit_cause(factor)),
+                    ask: say!("in which unit was the {table} table of the bank {bank} written?"),
                     evidence: figures([
                         ("circles_off", count(wrong.len())),
                         ("circles", count(rows.len())),

@@ -4,6 +4,8 @@ use super::evidence::{FACTORS, Others, figures, median, unit_cause, unit_words};
 use super::{Asked, Suspicion};
 use crate::job::WallReading;
 use crate::plan::Verdict;
+use crate::plan::sentence::mm;
+use crate::say;
 
 /// Walls that must agree before one that differs is asked about.
 const FEWEST: usize = 4;
@@ -39,14 +41,15 @@ fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
         code: "wrong_unit",
         verdict: Verdict::Hold,
         subject: format!("bank {bank}"),
-        found: format!(
-            "half of the walls are {} than {middle:.3} mm, which no casting has; {} that is {:.2}",
+        found: say!(
+            "half of the walls are {} than {}, which no casting has; {} that is {:.2}",
             if factor > 1.0 { "thinner" } else { "thicker" },
+            mm(middle, 3),
             unit_words(factor),
             middle * factor
         ),
-        likely: format!("the whole table of walls {}", unit_cause(factor)),
-        ask: format!("in which unit were the walls of the bank {bank} read?"),
+        likely: say!("the whole table of walls {}", unit_cause(factor)),
+        ask: say!("in which unit were the walls of the bank {bank} read?"),
         evidence: figures([
             ("median_as_typed", middle),
             ("median_in_the_other_unit", middle * factor),
@@ -82,15 +85,10 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
             code: "wrong_unit",
             verdict: Verdict::Hold,
             subject: format!("cylinder {cylinder}"),
-            found: format!(
-                "a wall of {wall:.3} mm at depth {:.1}, clock {:.0}, where the others are {least:.2} to {most:.2}; {} it is {:.2}",
-                reading.depth_mm,
-                reading.clock_deg,
-                unit_words(factor),
-                wall * factor
-            ),
-            likely: format!("the wall {}", unit_cause(factor)),
-            ask: format!("in which unit was that wall of cylinder {cylinder} read? Read it again if in doubt"),
+            found: say!("a wall of {} at depth {:.1}, clock {:.0}, where the others are {least:.2} to {most:.2}; {} it \
+             is {:.2}", mm(wall, 3), reading.depth_mm, reading.clock_deg, unit_words(factor), wall * factor),
+            likely: say!("the wall {}", unit_cause(factor)),
+            ask: say!("in which unit was that wall of cylinder {cylinder} read? Read it again if in doubt"),
             evidence: figures([
                 ("wall_as_typed", wall),
                 ("wall_in_the_other_unit", wall * factor),
@@ -111,16 +109,18 @@ fn odd(reading: &WallReading, wall: f64, [least, most]: [f64; 2], tenth: bool) -
         code: "wall_odd",
         verdict: Verdict::Hold,
         subject: format!("cylinder {cylinder}"),
-        found: format!(
-            "a wall of {wall:.3} mm at depth {:.1}, clock {:.0}, where the others are {least:.2} to {most:.2}",
-            reading.depth_mm, reading.clock_deg
+        found: say!(
+            "a wall of {} at depth {:.1}, clock {:.0}, where the others are {least:.2} to {most:.2}",
+            mm(wall, 3),
+            reading.depth_mm,
+            reading.clock_deg
         ),
         likely: if tenth {
             "a digit slipped, one nought too many behind the point".into()
         } else {
             "a digit slipped, or an echo of the wall behind".into()
         },
-        ask: format!("read that wall of cylinder {cylinder} again"),
+        ask: say!("read that wall of cylinder {cylinder} again"),
         evidence: figures([("wall", wall), ("others_least", least), ("others_most", most)]),
         cylinders: vec![cylinder],
     }

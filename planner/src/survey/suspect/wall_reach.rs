@@ -5,6 +5,8 @@ use super::lines::came;
 use super::{Asked, Suspicion};
 use crate::job::{SetUp, Surface, WallReading};
 use crate::plan::Verdict;
+use crate::plan::sentence::mm;
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A wall may read this much beyond where a hole begins, mm: the hole as drawn and as cast differ. Common practice, no
@@ -65,19 +67,22 @@ fn judge(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
         code: if mirrored.is_some() { "clocks_mirrored" } else { "wall_through" },
         verdict: Verdict::Hold,
         subject: if mirrored.is_some() { format!("bank {bank}") } else { format!("cylinder {n}") },
-        found: format!(
-            "a wall of {:.3} mm of cylinder {n} at depth {depth:.1}, clock {clock:.0}, where {} begins after {:.2}{others}",
-            worst.wall_mm, worst.what, worst.open_mm
+        found: say!(
+            "a wall of {} of cylinder {n} at depth {depth:.1}, clock {clock:.0}, where {} begins after \
+             {:.2}{others}",
+            mm(worst.wall_mm, 3),
+            worst.what,
+            worst.open_mm
         ),
         likely: match mirrored {
-            Some(how) => format!("the clocks of the table {how}: so they contradict nothing"),
+            Some(how) => say!("the clocks of the table {how}: so they contradict nothing"),
             None => "a wrong digit or clock, or an echo that ran past the hole".into(),
         },
         ask: match mirrored {
-            Some(_) => format!(
+            Some(_) => say!(
                 "from which side, and which way round, were the clocks of the bank {bank} counted? 0 is the rear, seen from outside the deck towards +Y"
             ),
-            None => format!("read that wall of cylinder {n} again"),
+            None => say!("read that wall of cylinder {n} again"),
         },
         evidence: figures([
             ("wall", worst.wall_mm),

@@ -6,6 +6,8 @@ use super::evidence::figures;
 use super::readings::Stand;
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, signed_mm};
+use crate::say;
 use crate::survey::set_up::count;
 
 /// Chance would stretch a pattern so in fewer cases than this.
@@ -49,12 +51,15 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         code: "stretched",
         verdict: Verdict::Go,
         subject: "block".into(),
-        found: format!(
-            "the bores stand {:+.0} ppm apart along the bank, {over_span:+.3} mm over {:.0}, and {:.3} is left without it",
-            stretch.ppm, stretch.span_mm, stretch.residual_mm
+        found: say!(
+            "the bores stand {:+.0} ppm apart along the bank, {} over {:.0}, and {} is left without it",
+            stretch.ppm,
+            signed_mm(over_span, 3),
+            stretch.span_mm,
+            before_mm(stretch.residual_mm, 3)
         ),
-        likely: format!("a block {:.0} degrees {warm} than the machine ({})", kelvin.abs(), material.name),
-        ask: format!(
+        likely: say!("a block {:.0} degrees {warm} than the machine ({})", kelvin.abs(), material.name),
+        ask: say!(
             "{typed}Let the block {soak} to the machine's temperature and measure again; if it stays, the bore spacing of the description is off"
         ),
         evidence: figures([

@@ -4,6 +4,8 @@ use super::evidence::{EXPLAINED_MM, figures};
 use super::unit_bore::FAR_MM;
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::mm;
+use crate::say;
 use crate::survey::set_up::count;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -28,15 +30,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 code: "xy_exchanged",
                 verdict: Verdict::Hold,
                 subject: format!("cylinder {cylinder}"),
-                found: format!(
-                    "at depth {:.1} it stands {:.3} mm off true as typed, and right with x and y exchanged ({} of its {} circles so)",
-                    first.depth_mm,
-                    off[0].hypot(off[1]),
-                    wrong.len(),
-                    own.len()
-                ),
+                found: say!("at depth {:.1} it stands {} off true as typed, and right with x and y exchanged ({} of its {} \
+             circles so)", first.depth_mm, mm(off[0].hypot(off[1]), 3), wrong.len(), own.len()),
                 likely: "x and y exchanged".into(),
-                ask: format!("which of the two figures of cylinder {cylinder} is x?"),
+                ask: say!("which of the two figures of cylinder {cylinder} is x?"),
                 evidence: figures([("off_as_typed", off[0].hypot(off[1])), ("circles", count(wrong.len()))]),
                 cylinders: vec![*cylinder],
             });

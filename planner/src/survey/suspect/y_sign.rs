@@ -4,7 +4,9 @@ use super::evidence::figures;
 use super::lines::{lines, mean_tilt};
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
+use crate::plan::sentence::{signed_before_mm, signed_mm};
 use crate::read::fault::plain;
+use crate::say;
 use crate::survey::set_up::count;
 
 /// A bank's lean below this names no side, mm per mm. Common practice, no source.
@@ -45,13 +47,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         code: "y_sign",
         verdict: Verdict::Hold,
         subject: "block".into(),
-        found: format!(
-            "the bores lean {:+.3} mm over 100 across in the bank {} and {:+.3} in the bank {}: just against each other, where one fixture leans both alike",
-            100.0 * a,
-            name(one.bank),
-            100.0 * b,
-            name(other.bank)
-        ),
+        found: say!("the bores lean {} over 100 across in the bank {} and {} in the bank {}: just against each \
+             other, where one fixture leans both alike", signed_mm(100.0 * a, 3), name(one.bank), signed_before_mm(100.0 * b, 3), name(other.bank)),
         likely: "y of one bank counted the other way, its sign dropped or added throughout".into(),
         ask: "to which side does Y count in each set-up? +Y is the engine's right seen from the flywheel end in both banks; touch a bore's wall on that side and read Y".into(),
         evidence: figures([("lean_over_100", 100.0 * a), ("other_over_100", 100.0 * b)]),

@@ -52,7 +52,7 @@ impl Sheet<'_> {
             "{}: {kind}, {}; {}.",
             chosen.choice.verdict.word().to_uppercase(),
             one_line(&chosen.sleeve.material.name, 40),
-            one_line(&chosen.choice.why, 400)
+            one_line(&self.units.say(&chosen.choice.why), 400)
         );
         let weight = if chosen.choice.verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
         pages.paragraph(&words, weight, BODY + 0.5);

@@ -1,0 +1,475 @@
+//! A sentence with its quantities in it: put together where a fact is known, rendered by whoever prints it.
+//!
+//! ```
+//! use borewright_planner::{plan::sentence::{Units, mm}, say};
+//! let sentence = say!("the ledge is {} too deep at cylinder {}", mm(0.05, 2), 3);
+//! assert_eq!(sentence.to_string(), "the ledge is 0.05 mm too deep at cylinder 3");
+//! assert_eq!(sentence.in_units(Units::Inch), "the ledge is 0.0020 in too deep at cylinder 3");
+//! ```
+
+use std::fmt::{self, Display, Write as _};
+
+use serde::ser::{SerializeSeq as _, Serializer};
+use serde::{Deserialize, Serialize};
+
+/// What a sentence is rendered in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Units {
+    /// Millimetres, degrees Celsius.
+    Metric,
+    /// Inches, degrees Fahrenheit.
+    Inch,
+    /// Both, the second in brackets.
+    Both,
+}
+
+/// What a quantity measures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Kind {
+    /// A length, mm.
+    Length,
+    /// A length whose unit stands behind a later figure, mm: the first of "0.02 to 0.05 mm".
+    LengthBefore,
+    /// A temperature, degrees Celsius.
+    Temperature,
+    /// A difference of temperatures, K.
+    Warming,
+}
+
+/// A figure with its unit and the decimals that mean something in it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Quantity {
+    kind: Kind,
+    value: f64,
+    decimals: usize,
+    signed: bool,
+}
+
+/// A length, mm, with so many decimals of a millimetre.
+#[must_use]
+pub fn mm(value: f64, decimals: usize) -> Quantity {
+    Quantity { kind: Kind::Length, value, decimals, signed: false }
+}
+
+/// The same, a sign always before it.
+#[must_use]
+pub fn signed_mm(value: f64, decimals: usize) -> Quantity {
+    Quantity { kind: Kind::Length, value, decimals, signed: true }
+}
+
+/// A length whose unit a later one carries, as in "0.02 to 0.05 mm".
+#[must_use]
+pub fn before_mm(value: f64, decimals: usize) -> Quantity {
+    Quantity { kind: Kind::LengthBefore, value, decimals, signed: false }
+}
+
+/// The same, a sign always before it.
+#[must_use]
+pub fn signed_before_mm(value: f64, decimals: usize) -> Quantity {
+    Quantity { kind: Kind::LengthBefore, value, decimals, signed: true }
+}
+
+/// A temperature, degrees Celsius.
+#[must_use]
+pub fn celsius(value: f64, decimals: usize) -> Quantity {
+    Quantity { kind: Kind::Temperature, value, decimals, signed: false }
+}
+
+/// A difference of temperatures, K.
+#[must_use]
+pub fn kelvin(value: f64, decimals: usize) -> Quantity {
+    Quantity { kind: Kind::Warming, value, decimals, signed: false }
+}
+
+/// Exact (ISO 31-1, the inch of 1959).
+const MM_PER_INCH: f64 = 25.4;
+
+impl Quantity {
+    fn figure(self, value: f64, decimals: usize) -> String {
+        let text = if self.signed { format!("{value:+.decimals$}") } else { format!("{value:.decimals$}") };
+        // No minus before nothing.
+        let nothing = text.chars().all(|c| !c.is_ascii_digit() || c == '0');
+        match (nothing, self.signed) {
+            (true, true) => text.replace('-', "+"),
+            (true, false) => text.replace('-', ""),
+            (false, _) => text,
+        }
+    }
+
+    fn metric(self) -> String {
+        let figure = self.figure(self.value, self.decimals);
+        match self.kind {
+            Kind::Length => format!("{figure} mm"),
+            Kind::LengthBefore => figure,
+            Kind::Temperature => format!("{figure} °C"),
+            Kind::Warming => format!("{figure} K"),
+        }
+    }
+
+    /// An inch has a digit more where a millimetre has one or none, and two less steps where it has many: 0.001 mm and
+    /// 0.01 mm are told to 0.0001 in, 0.1 mm to 0.001 in, whole millimetres to 0.01 in.
+    fn inch(self) -> String {
+        let decimals = match self.decimals {
+            0 => 2,
+            1 => 3,
+            _ => 4,
+        };
+        match self.kind {
+            Kind::Length => {
+                format!("{} in", self.figure(half_away(self.value / MM_PER_INCH, decimals), decimals))
+            }
+            Kind::LengthBefore => self.figure(half_away(self.value / MM_PER_INCH, decimals), decimals),
+            Kind::Temperature => format!("{} °F", self.figure(self.value * 1.8 + 32.0, self.decimals)),
+            Kind::Warming => format!("{} °F", self.figure(self.value * 1.8, self.decimals)),
+        }
+    }
+
+    fn in_units(self, units: Units) -> String {
+        match units {
+            Units::Metric => self.metric(),
+            Units::Inch => self.inch(),
+            Units::Both => format!("{} ({})", self.metric(), self.inch()),
+        }
+    }
+}
+
+/// Rounds half away from zero, as a shop reads 0.24875 as 0.2488.
+fn half_away(value: f64, decimals: usize) -> f64 {
+    let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(9));
+    // What binary fractions lose of a half is far below this.
+    const LOST: f64 = 1e-9;
+    (value.abs() * scale + 0.5 + LOST).floor().copysign(value) / scale
+}
+
+/// A part of a sentence.
+#[derive(Debug, Clone, PartialEq)]
+enum Part {
+    Words(String),
+    Figure(Quantity),
+}
+
+/// A sentence: words and quantities.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Sentence(Vec<Part>);
+
+/// Before a quantity's mark; of a private plane, so that no typed text carries it (it is taken out where it does).
+const OPEN: char = '\u{F5B00}';
+/// Behind it.
+const CLOSE: char = '\u{F5B01}';
+
+impl Sentence {
+    /// Nothing said.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Whether nothing is said.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// As printed in some units.
+    #[must_use]
+    pub fn in_units(&self, units: Units) -> String {
+        let mut text = String::new();
+        for part in &self.0 {
+            match part {
+                Part::Words(words) => text.push_str(words),
+                Part::Figure(quantity) => text.push_str(&quantity.in_units(units)),
+            }
+        }
+        text
+    }
+
+    /// Adds what another says.
+    pub fn push(&mut self, more: impl Into<Self>) {
+        for part in more.into().0 {
+            match (self.0.last_mut(), part) {
+                (Some(Part::Words(words)), Part::Words(more)) => words.push_str(&more),
+                (_, part) => self.0.push(part),
+            }
+        }
+    }
+
+    /// The same with every place taken out where it says this.
+    #[must_use]
+    pub fn without(&self, words: &Self) -> Self {
+        let cut = words.tell().to_string();
+        if cut.is_empty() { self.clone() } else { Self::of_marked(&self.tell().to_string().replace(&cut, "")) }
+    }
+
+    /// Several, with words between.
+    #[must_use]
+    pub fn join(sentences: impl IntoIterator<Item = Self>, between: &str) -> Self {
+        let mut joined = Self::new();
+        for (i, sentence) in sentences.into_iter().enumerate() {
+            if i > 0 {
+                joined.push(between);
+            }
+            joined.push(sentence);
+        }
+        joined
+    }
+
+    /// Whether the words hold these, quantities in metric.
+    #[must_use]
+    pub fn contains(&self, words: &str) -> bool {
+        self.to_string().contains(words)
+    }
+
+    /// From text that [`say!`](crate::say) has put together, its quantities marked.
+    #[doc(hidden)]
+    #[must_use]
+    pub fn of_marked(text: &str) -> Self {
+        let mut sentence = Self::new();
+        let mut rest = text;
+        while let Some((words, marked)) = rest.split_once(OPEN) {
+            let Some((mark, after)) = marked.split_once(CLOSE) else { break };
+            sentence.push(words);
+            if let Some(quantity) = Quantity::of_mark(mark) {
+                sentence.0.push(Part::Figure(quantity));
+            }
+            rest = after;
+        }
+        sentence.push(rest);
+        sentence
+    }
+}
+
+impl Quantity {
+    fn of_mark(mark: &str) -> Option<Self> {
+        let mut parts = mark.split(',');
+        let kind = match parts.next()? {
+            "l" => Kind::Length,
+            "b" => Kind::LengthBefore,
+            "t" => Kind::Temperature,
+            "w" => Kind::Warming,
+            _ => return None,
+        };
+        let bits = u64::from_str_radix(parts.next()?, 16).ok()?;
+        let decimals = parts.next()?.parse().ok()?;
+        let signed = parts.next()? == "+";
+        Some(Self { kind, value: f64::from_bits(bits), decimals, signed })
+    }
+}
+
+/// As marked text, its exact value by its bits.
+struct Mark(Quantity);
+
+impl Display for Mark {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Quantity { kind, value, decimals, signed } = self.0;
+        let kind = match kind {
+            Kind::Length => 'l',
+            Kind::LengthBefore => 'b',
+            Kind::Temperature => 't',
+            Kind::Warming => 'w',
+        };
+        let sign = if signed { '+' } else { '-' };
+        write!(f, "{OPEN}{kind},{:x},{decimals},{sign}{CLOSE}", value.to_bits())
+    }
+}
+
+impl Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.metric())
+    }
+}
+
+impl Display for Sentence {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&self.in_units(Units::Metric))
+    }
+}
+
+impl From<&str> for Sentence {
+    fn from(text: &str) -> Self {
+        let words: String = text.chars().filter(|c| *c != OPEN && *c != CLOSE).collect();
+        Self(if words.is_empty() { Vec::new() } else { vec![Part::Words(words)] })
+    }
+}
+
+impl From<String> for Sentence {
+    fn from(text: String) -> Self {
+        text.as_str().into()
+    }
+}
+
+impl From<&String> for Sentence {
+    fn from(text: &String) -> Self {
+        text.as_str().into()
+    }
+}
+
+impl PartialEq<str> for Sentence {
+    fn eq(&self, other: &str) -> bool {
+        self.to_string() == other
+    }
+}
+
+impl PartialEq<&str> for Sentence {
+    fn eq(&self, other: &&str) -> bool {
+        self.to_string() == *other
+    }
+}
+
+/// Its text, lengths in mm.
+impl Serialize for Sentence {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&self.to_string())
+    }
+}
+
+impl<'de> Deserialize<'de> for Sentence {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Ok(String::deserialize(deserializer)?.into())
+    }
+}
+
+/// A sentence's quantities alone, in their order, for the plan: `{ "kind": "length", "value": 0.05 }`, mm, °C, K.
+pub struct Parts<'a>(pub &'a Sentence);
+
+#[derive(Serialize)]
+struct Told {
+    kind: Kind,
+    value: f64,
+}
+
+impl Parts<'_> {
+    /// Whether the sentence has none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        !self.0.0.iter().any(|part| matches!(part, Part::Figure(_)))
+    }
+}
+
+impl Serialize for Parts<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let figures = self.0.0.iter().filter_map(|part| match part {
+            Part::Figure(quantity) => Some(quantity),
+            Part::Words(_) => None,
+        });
+        let mut parts = serializer.serialize_seq(None)?;
+        for quantity in figures {
+            let kind = if quantity.kind == Kind::LengthBefore { Kind::Length } else { quantity.kind };
+            parts.serialize_element(&Told { kind, value: super::rounding::plan(quantity.value) })?;
+        }
+        parts.end()
+    }
+}
+
+/// What may stand in a sentence.
+pub trait Tell {
+    /// As it goes into marked text.
+    fn tell(&self) -> impl Display + '_;
+}
+
+impl Tell for Quantity {
+    fn tell(&self) -> impl Display + '_ {
+        Mark(*self)
+    }
+}
+
+impl Tell for Sentence {
+    fn tell(&self) -> impl Display + '_ {
+        let mut text = String::new();
+        for part in &self.0 {
+            // Writing to a string has no way to fail.
+            let _ = match part {
+                Part::Words(words) => write!(text, "{words}"),
+                Part::Figure(quantity) => write!(text, "{}", Mark(*quantity)),
+            };
+        }
+        text
+    }
+}
+
+impl Tell for str {
+    fn tell(&self) -> impl Display + '_ {
+        self.chars().filter(|c| *c != OPEN && *c != CLOSE).collect::<String>()
+    }
+}
+
+impl Tell for String {
+    fn tell(&self) -> impl Display + '_ {
+        self.as_str().tell()
+    }
+}
+
+impl<T: Tell + ?Sized> Tell for &T {
+    fn tell(&self) -> impl Display + '_ {
+        (**self).tell()
+    }
+}
+
+macro_rules! tell_itself {
+    ($($own:ty),*) => {
+        $(impl Tell for $own {
+            fn tell(&self) -> impl Display + '_ {
+                *self
+            }
+        })*
+    };
+}
+
+tell_itself!(u8, u32, u64, usize, i32, i64, f64, char, bool);
+
+/// A [`Sentence`](crate::plan::sentence::Sentence): as `format!`, with quantities among its arguments kept as such.
+///
+/// Whatever is named within the braces themselves is text alone; quantities are arguments.
+#[macro_export]
+macro_rules! say {
+    ($format:literal $(, $part:expr)* $(,)?) => {
+        $crate::plan::sentence::Sentence::of_marked(
+            &::std::format!($format $(, $crate::plan::sentence::Tell::tell(&$part))*)
+        )
+    };
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sentence_is_told_in_millimetres_inches_or_both() {
+        let own = say!("cut {} to {} deep, at most {}", before_mm(0.02, 3), mm(0.05, 3), mm(6.32, 2));
+        assert_eq!(own.to_string(), "cut 0.020 to 0.050 mm deep, at most 6.32 mm");
+        // 0.02/25.4 = 0.00079, 0.05/25.4 = 0.00197, 6.32/25.4 = 0.24882.
+        assert_eq!(own.in_units(Units::Inch), "cut 0.0008 to 0.0020 in deep, at most 0.2488 in");
+        assert_eq!(say!("{}", mm(12.0, 1)).in_units(Units::Both), "12.0 mm (0.472 in)");
+        // 0.24875 in is 6.31825 mm: half away from zero.
+        assert_eq!(say!("{}", mm(6.318_25, 3)).in_units(Units::Inch), "0.2488 in");
+        assert_eq!(say!("{}", mm(-6.318_25, 3)).in_units(Units::Inch), "-0.2488 in");
+        assert_eq!(
+            say!("{} and {}", celsius(20.0, 0), kelvin(10.0, 0)).in_units(Units::Inch),
+            "68 °F and 18 °F"
+        );
+    }
+
+    #[test]
+    fn a_sentence_within_another_keeps_its_quantities() {
+        let inner = say!("short by {}", mm(25.4, 3));
+        let how = "fails";
+        let mut outer = say!("clean up {how}: {}", inner);
+        outer.push("; ");
+        outer.push(say!("cylinder {}", 3));
+        assert_eq!(outer.to_string(), "clean up fails: short by 25.400 mm; cylinder 3");
+        assert_eq!(outer.in_units(Units::Inch), "clean up fails: short by 1.0000 in; cylinder 3");
+        assert!(!Parts(&outer).is_empty() && Parts(&"none".into()).is_empty());
+    }
+
+    #[test]
+    fn no_typed_text_becomes_a_quantity() {
+        let hostile = format!("{OPEN}l,0,3,-{CLOSE}");
+        assert_eq!(say!("a {} b", hostile).to_string(), "a l,0,3,- b");
+        assert_eq!(Sentence::from(hostile).to_string(), "l,0,3,-");
+    }
+
+    #[test]
+    fn nothing_has_no_minus() {
+        assert_eq!(say!("{}", mm(-0.000_1, 3)).to_string(), "0.000 mm");
+    }
+}
