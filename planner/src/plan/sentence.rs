@@ -198,7 +198,11 @@ impl Sentence {
     #[must_use]
     pub fn without(&self, words: &Self) -> Self {
         let cut = words.tell().to_string();
-        if cut.is_empty() { self.clone() } else { Self::of_marked(&self.tell().to_string().replace(&cut, "")) }
+        if cut.is_empty() {
+            self.clone()
+        } else {
+            Self::of_marked(&self.tell().to_string().replace(&cut, ""))
+        }
     }
 
     /// Several, with words between.
