@@ -128,6 +128,9 @@ pub(crate) struct RecordArgs {
     /// At which depth.
     #[arg(long)]
     pub(crate) depth: Option<String>,
+    /// How large a void or crack is.
+    #[arg(long)]
+    pub(crate) size: Option<String>,
     /// At which clock, degrees.
     #[arg(long)]
     pub(crate) clock: Option<String>,

@@ -19,7 +19,7 @@ fn values_are_written_one_by_one_and_a_mistake_is_taken_back_by_number() {
     let x = bench.checks()[0].cylinders[0].readings[0].expected.unwrap();
     // X of the first touch, wrong by 0.2, struck as typed wrong (1), then right; Y put off; X of the next bore.
     let run = bench.prompt(&format!("{:.3}\n/\n1\n{x:.3}\n\n", x + 0.2));
-    assert!(run.out.contains("OVER by 0.150 mm"), "{}", run.out);
+    assert!(run.out.contains("off by 0.150"), "{}", run.out);
     assert!(run.out.contains("line 2 is struck"), "{}", run.out);
     let text = bench.text();
     assert_eq!(text.lines().count(), 4, "{text}");

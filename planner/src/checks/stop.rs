@@ -87,6 +87,7 @@ impl Stopped<'_> {
                 })
                 .into(),
         };
+        readings.extend(self.set());
         readings.extend(self.place());
         (What::Size, readings)
     }
@@ -95,6 +96,12 @@ impl Stopped<'_> {
     fn is_ledge(&self) -> bool {
         let steps = &self.positions.pocket.steps;
         self.pass.from <= 0.0 && steps.iter().all(|s| s.depths.to_mm > self.pass.to)
+    }
+
+    /// What the head was set to, where a head is set.
+    fn set(&self) -> Option<Asked> {
+        let set = Asked::new(Of::Set, Some(self.pass.diameter), [None, None]).optional();
+        self.pass.mill.is_none().then_some(set)
     }
 
     /// Where the bore stands, as the scales read it; the work does not wait for it.
@@ -134,7 +141,9 @@ impl Stopped<'_> {
             return (What::Look, vec![Asked::look()]);
         }
         let depths = ends(0.0, self.sleeve().length_mm);
-        (What::Size, sizes(self.pass.diameter, FINISH_SIZE_MM, &depths))
+        let mut readings = sizes(self.pass.diameter, FINISH_SIZE_MM, &depths);
+        readings.extend(self.set());
+        (What::Size, readings)
     }
 
     fn hone(&self) -> (What, Vec<Asked>) {

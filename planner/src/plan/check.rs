@@ -112,6 +112,8 @@ pub enum Of {
     Y,
     /// Z of the list.
     Z,
+    /// What the head was set to.
+    Set,
     /// Flatness.
     Flatness,
     /// A direction, degrees.
@@ -136,6 +138,7 @@ impl Of {
             Self::X => "X",
             Self::Y => "Y",
             Self::Z => "Z",
+            Self::Set => "head set to",
             Self::Flatness => "flatness",
             Self::Clock => "thickest at clock",
             Self::Arc => "arc",

@@ -32,6 +32,12 @@ pub fn lies(asked: &Asked, heard: Heard) -> Lies {
         Heard::Look(false) => return Lies::Wrong,
         Heard::Figure { value, .. } => value,
     };
+    lies_at(asked, value)
+}
+
+/// Where a figure lies.
+#[must_use]
+pub fn lies_at(asked: &Asked, value: f64) -> Lies {
     let value = turned(asked, value);
     match (asked.least, asked.most) {
         (Some(least), _) if value < least - NOTHING => Lies::Under(least - value),

@@ -1,5 +1,6 @@
 //! What was measured, happened and was said while the work went on: `readings/cut.csv`, which is only ever added to.
 
+pub mod answer;
 pub mod judge;
 pub mod line;
 pub mod log;

@@ -22,8 +22,72 @@ pub struct Paper {
     /// What is measured.
     #[serde(default)]
     pub checks: Vec<Check>,
+    /// The cylinders.
+    #[serde(default)]
+    pub cylinders: Vec<PaperCylinder>,
+    /// The candidates.
+    #[serde(default)]
+    pub sleeves: Vec<PaperSleeve>,
+    /// The passes.
+    #[serde(default)]
+    pub passes: Vec<PaperPass>,
     /// The files it was made from.
     pub inputs: Vec<Made>,
+}
+
+/// A cylinder as planned.
+#[derive(Debug, Clone, Deserialize)]
+pub struct PaperCylinder {
+    /// Its number.
+    pub cylinder: u32,
+    /// Its sleeve.
+    pub sleeve: String,
+    /// What holds at its place.
+    #[serde(default)]
+    pub limits: Vec<PaperLimit>,
+}
+
+/// A limit at a planned place.
+#[derive(Debug, Clone, Deserialize)]
+pub struct PaperLimit {
+    /// Which.
+    pub limit: String,
+    /// Of which part of the pocket.
+    pub feature: String,
+    /// What is left beyond it, mm.
+    pub margin: f64,
+}
+
+/// A candidate.
+#[derive(Debug, Clone, Deserialize)]
+pub struct PaperSleeve {
+    /// Its name.
+    pub sleeve: String,
+    /// The verdict it ends at.
+    pub verdict: String,
+    /// Which measured sleeve goes where.
+    #[serde(default)]
+    pub assigned: Vec<PaperAssigned>,
+}
+
+/// A measured sleeve at a bore.
+#[derive(Debug, Clone, Deserialize)]
+pub struct PaperAssigned {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// The number on the sleeve.
+    pub number: String,
+}
+
+/// A pass.
+#[derive(Debug, Clone, Deserialize)]
+pub struct PaperPass {
+    /// Its number.
+    pub step: u32,
+    /// The cylinder.
+    pub cylinder: u32,
+    /// The tool, where one of the machine file's is used.
+    pub tool: Option<String>,
 }
 
 /// A file that a plan was made from.
@@ -64,6 +128,21 @@ impl Paper {
             Some((found, expected)) => Err(one(source.fault(None, "", found, expected.into()))),
             None => Ok(paper),
         }
+    }
+
+    /// The tool of a step.
+    #[must_use]
+    pub fn tool(&self, step: Option<u32>) -> Option<&str> {
+        self.passes.iter().find(|p| Some(p.step) == step)?.tool.as_deref()
+    }
+
+    /// The sleeve planned for a cylinder: its name, and the number of the one that was measured for it.
+    #[must_use]
+    pub fn sleeve_of(&self, cylinder: u32) -> Option<(&str, Option<&str>)> {
+        let name = &self.cylinders.iter().find(|c| c.cylinder == cylinder)?.sleeve;
+        let choice = self.sleeves.iter().find(|s| s.sleeve == *name);
+        let number = choice.and_then(|s| s.assigned.iter().find(|a| a.cylinder == cylinder));
+        Some((name, number.map(|a| a.number.as_str())))
     }
 
     /// The plan's name in the record: enough digits to tell two papers apart.

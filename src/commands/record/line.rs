@@ -2,8 +2,12 @@
 
 use std::time::{SystemTime, UNIX_EPOCH};
 
-use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::plan::Stage;
+use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::read::fault::plain;
+use borewright_planner::read::given::Scalar;
+use borewright_planner::read::measure::length_mm;
+use borewright_planner::record::answer::{self, Touched};
 use borewright_planner::record::time::{is_written, written};
 use borewright_planner::record::{Fields, Heard, Log, Standing, Word, hear};
 
@@ -14,14 +18,14 @@ use crate::status::{Failure, Status};
 
 /// What a line is taken for.
 enum Line<'a> {
-    Reading { check: u32, cylinder: Option<u32>, value: String },
+    Reading { check: u32, cylinder: Option<u32>, value: String, of: Option<Of> },
     Strike { line: usize },
     Event { what: Word, cylinder: Option<u32>, text: &'a [String] },
 }
 
 pub(super) fn run(bench: &Bench<'_>, said: &[String]) -> Result<Status, Failure> {
     match taken(said)? {
-        Line::Reading { check, cylinder, value } => reading(bench, check, cylinder, &value),
+        Line::Reading { check, cylinder, value, of } => reading(bench, (check, cylinder), of, &value),
         Line::Strike { line } => {
             let why = bench.args.because.as_deref().unwrap_or_default();
             strike(bench, line, why).map(|text| (text, Status::Go)).and_then(said_so)
@@ -75,12 +79,28 @@ fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
             };
             let found = numbers.and_then(|(check, at)| Some((check, cylinder(at)?)));
             match (found, rest) {
+                (Some((check, cylinder)), [_, kind, value @ ..])
+                    if named(kind).is_some() && !value.is_empty() =>
+                {
+                    Ok(Line::Reading { check, cylinder, value: value.join(" "), of: named(kind) })
+                }
                 (Some((check, cylinder)), [_, value @ ..]) if !value.is_empty() => {
-                    Ok(Line::Reading { check, cylinder, value: value.join(" ") })
+                    Ok(Line::Reading { check, cylinder, value: value.join(" "), of: None })
                 }
                 _ => Err(refused(format!("`{}`", plain(&said.join(" "), 80)), FORMS)),
             }
         }
+    }
+}
+
+/// A reading that is named before its value: `set 89.762`, `x 46.012`.
+fn named(word: &str) -> Option<Of> {
+    match word {
+        "set" => Some(Of::Set),
+        "x" => Some(Of::X),
+        "y" => Some(Of::Y),
+        "ra" => Some(Of::Roughness),
+        _ => None,
     }
 }
 
@@ -142,10 +162,15 @@ pub(super) fn reading_fields(
     Ok(fields)
 }
 
-fn reading(bench: &Bench<'_>, number: u32, cylinder: Option<u32>, typed: &str) -> Result<Status, Failure> {
+fn reading(
+    bench: &Bench<'_>,
+    (number, cylinder): (u32, Option<u32>),
+    of: Option<Of>,
+    typed: &str,
+) -> Result<Status, Failure> {
     let log = bench.file.read()?;
     let standing = bench.standing(&log);
-    let (check, asked) = which(bench, &standing, number, cylinder)?;
+    let (check, asked) = which(bench, &standing, (number, cylinder), of)?;
     let heard = hear(typed, bench.units, asked).map_err(|e| {
         let help = e.help.map_or_else(String::new, |h| format!(" ({h})"));
         Failure::Heard { found: format!("`{}`", plain(typed, 60)), expected: format!("{}{help}", e.expected) }
@@ -153,7 +178,8 @@ fn reading(bench: &Bench<'_>, number: u32, cylinder: Option<u32>, typed: &str) -
     let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
     let added = bench.file.add(|log| {
         let own = bench.args.again || bench.args.reading.is_some();
-        match log.entries.last().filter(|last| !own && same(&last.fields, &fields)) {
+        let last = log.entries.iter().rev().find(|e| Word::of(e.fields.get("reading")).is_none());
+        match last.filter(|last| !own && same(&last.fields, &fields)) {
             Some(last) => Err(Failure::Twice {
                 line: last.line,
                 by: last.fields.get("by").to_owned(),
@@ -163,9 +189,10 @@ fn reading(bench: &Bench<'_>, number: u32, cylinder: Option<u32>, typed: &str) -
         }
     })?;
     let log = added.unwrap_or_default();
+    let line = log.entries.last().map_or(0, |e| e.line);
+    let log = pin(bench, log, check, cylinder)?;
     let standing = bench.standing(&log);
-    let answer =
-        words::answer(bench, &standing, (check, cylinder, asked), log.entries.last().map_or(0, |e| e.line));
+    let answer = words::answer(bench, &standing, (check, cylinder, asked), line);
     match bench.args.format {
         Format::Text => {
             words::told(&standing, &log);
@@ -174,6 +201,29 @@ fn reading(bench: &Bench<'_>, number: u32, cylinder: Option<u32>, typed: &str) -
         Format::Json => print(answer.json()?.as_bytes())?,
     }
     Ok(answer.status)
+}
+
+/// Pins the sleeve that a pocket is cut for once anything of it is measured: no later plan gives it to another bore.
+pub(super) fn pin(bench: &Bench<'_>, log: Log, check: &Check, cylinder: Option<u32>) -> Result<Log, Failure> {
+    let planned = cylinder.and_then(|c| Some((c, bench.paper.sleeve_of(c)?.1?)));
+    let Some((cylinder, number)) = planned.filter(|_| check.stage == Stage::Pocket) else { return Ok(log) };
+    let pinned = bench.file.add(|log| {
+        let standing = bench.standing(log);
+        if standing.pinned(cylinder).is_some() || standing.pinned_to(number).is_some() {
+            return Ok(None);
+        }
+        let mut fields = about(bench)?;
+        for (column, text) in [
+            ("cylinder", cylinder.to_string().as_str()),
+            ("reading", Word::Sleeve.word()),
+            ("value", number),
+            ("note", "as planned when its pocket was cut"),
+        ] {
+            fields.set(column, text);
+        }
+        Ok(Some(fields))
+    })?;
+    Ok(pinned.unwrap_or(log))
 }
 
 /// Whether a line says what the last one says: a command given again because nobody saw its answer.
@@ -185,8 +235,8 @@ fn same(last: &Fields, new: &Fields) -> bool {
 fn which<'b>(
     bench: &'b Bench<'_>,
     standing: &Standing,
-    number: u32,
-    cylinder: Option<u32>,
+    (number, cylinder): (u32, Option<u32>),
+    of: Option<Of>,
 ) -> Result<(&'b Check, &'b Asked), Failure> {
     let check = bench.checks().iter().find(|c| c.check == number).ok_or_else(|| {
         let most = bench.checks().last().map_or(0, |c| c.check);
@@ -202,7 +252,8 @@ fn which<'b>(
                 .as_deref()
                 .is_none_or(|g| g.parse::<f64>().ok().zip(at).is_some_and(|(g, at)| (g - at).abs() < 0.05))
         };
-        is(&args.depth, a.depth) && is(&args.clock, a.clock)
+        let kind = of.map_or(a.of != Of::Set, |of| a.of == of);
+        kind && is(&args.depth, a.depth) && is(&args.clock, a.clock)
     };
     let named = args.reading.map(|n| at.readings.iter().find(|a| a.reading == n));
     if let Some(found) = named {
@@ -215,7 +266,8 @@ fn which<'b>(
         });
     }
     let places: Vec<&Asked> = at.readings.iter().filter(by_place).collect();
-    let free = places.iter().find(|a| a.waits && !standing.has(number, cylinder, a.reading));
+    let free =
+        places.iter().find(|a| (a.waits || of.is_some()) && !standing.has(number, cylinder, a.reading));
     let asked = free.or_else(|| places.first().filter(|_| args.again || places.len() == 1));
     asked.map(|asked| (check, *asked)).ok_or_else(|| {
         let all = if places.is_empty() {
@@ -260,11 +312,39 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     if cylinder.is_some() && !known {
         return Err(refused(words::place(cylinder), "a cylinder of the plan"));
     }
+    if what == Word::Sleeve {
+        measured(bench, text)?;
+    }
+    let length = |given: &Option<String>| -> Result<Option<f64>, Failure> {
+        let Some(text) = given else { return Ok(None) };
+        let mm = length_mm(&Scalar::Text(text.clone()), bench.units);
+        mm.map(Some).map_err(|e| refused(format!("`{}`", plain(text, 30)), e.expected))
+    };
+    let place = Touched { depth_mm: length(&bench.args.depth)?, size_mm: length(&bench.args.size)? };
     let mut fields = about(bench)?;
     fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
     fields.set("reading", what.word());
     fields.set("value", text);
+    fields.set("figure", &place.size_mm.map_or_else(String::new, words::figure));
     let log: Log = bench.file.add(|_| Ok(Some(fields.clone())))?.unwrap_or_default();
     let line = log.entries.last().map_or(0, |e| e.line);
-    said_so((words::event(what, cylinder, text, line), Status::Go))
+    let standing = bench.standing(&log);
+    let answer = answer::event(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place);
+    let answer = words::event((what, cylinder), text, line, &answer);
+    match bench.args.format {
+        Format::Text => print(answer.text.as_bytes())?,
+        Format::Json => print(answer.json()?.as_bytes())?,
+    }
+    Ok(answer.status)
+}
+
+/// A sleeve that is pinned is one of those measured, where any were.
+fn measured(bench: &Bench<'_>, number: &str) -> Result<(), Failure> {
+    let measured = bench.job.as_ref().map(|j| j.measured.as_slice()).unwrap_or_default();
+    if measured.is_empty() || measured.iter().any(|m| m.number == number) {
+        return Ok(());
+    }
+    let all: Vec<&str> = measured.iter().map(|m| m.number.as_str()).collect();
+    let found = format!("sleeve `{}`, of those measured: {}", plain(number, 30), plain(&all.join(", "), 200));
+    Err(refused(found, "the number of a measured sleeve"))
 }

@@ -7,6 +7,7 @@ mod words;
 
 use std::path::{Path, PathBuf};
 
+use borewright_planner::job::Job;
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::read::given::Units;
 use borewright_planner::record::{FILE, Log, Paper, Standing};
@@ -20,6 +21,8 @@ pub(super) struct Bench<'a> {
     file: CutFile,
     paper: Paper,
     units: Units,
+    /// The job, where it can be read just now: what can be done is worked out from it.
+    job: Option<Job>,
     args: &'a RecordArgs,
 }
 
@@ -46,7 +49,8 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     let plan = args.plan.clone().unwrap_or_else(|| folder.join("out").join("plan.json"));
     let paper = Paper::read(&plan)?;
     let changed = paper.changed(&folder);
-    let bench = Bench { file: CutFile::new(folder.join(FILE)), paper, units, args };
+    let job = borewright_planner::load(&args.job).ok();
+    let bench = Bench { file: CutFile::new(folder.join(FILE)), paper, units, job, args };
     if !changed.is_empty() {
         status::remark(&[words::changed(&changed)]);
     }

@@ -2,8 +2,9 @@
 
 use std::io::{BufRead, Write};
 
-use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::read::fault::plain;
+use borewright_planner::record::answer;
 use borewright_planner::record::{Standing, hear};
 
 use super::{Bench, line, words};
@@ -47,6 +48,9 @@ pub(super) fn run(bench: &Bench<'_>) -> Result<Status, Failure> {
             return Ok(worst);
         };
         let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(worst) };
+        if !set_head(bench, &standing, &mut input, (check, key.1))? {
+            return Ok(worst);
+        }
         ask(bench, &standing, (check, key.1, asked))?;
         let mut typed = String::new();
         if input.read_line(&mut typed)? == 0 {
@@ -89,8 +93,9 @@ pub(super) fn run(bench: &Bench<'_>) -> Result<Status, Failure> {
                     })?;
                     match added {
                         Some(log) => {
-                            let standing = bench.standing(&log);
                             last_line = log.entries.last().map(|e| e.line);
+                            let log = line::pin(bench, log, check, key.1)?;
+                            let standing = bench.standing(&log);
                             let answer = words::answer(bench, &standing, what, last_line.unwrap_or_default());
                             worst = worse(worst, answer.status);
                             print(answer.text.as_bytes())?;
@@ -112,6 +117,46 @@ pub(super) fn run(bench: &Bench<'_>) -> Result<Status, Failure> {
                     }
                 }
             },
+        }
+    }
+}
+
+/// Asks what the head was set to, where the bores before advise another setting than the plan's; `false` at the end of
+/// input.
+fn set_head(
+    bench: &Bench<'_>,
+    standing: &Standing,
+    input: &mut impl BufRead,
+    (check, cylinder): (&Check, Option<u32>),
+) -> Result<bool, Failure> {
+    let head = answer::next_head(bench.job.as_ref(), &bench.paper, standing, check);
+    let Some(head) = head.filter(|h| !h.leave && Some(h.next) == cylinder) else { return Ok(true) };
+    let asked = check.at(cylinder).and_then(|at| at.readings.iter().find(|r| r.of == Of::Set));
+    let Some(asked) = asked else { return Ok(true) };
+    loop {
+        let text = format!(
+            "{}\n  advised {:.3}, plan {:.3}   Enter: as advised\n> ",
+            words::named((check, cylinder, asked)),
+            head.set,
+            asked.expected.unwrap_or(head.set)
+        );
+        print(text.as_bytes())?;
+        let mut typed = String::new();
+        if input.read_line(&mut typed)? == 0 || !typed.ends_with('\n') {
+            return Ok(false);
+        }
+        let advised = format!("{:.3} mm", head.set);
+        let typed = if typed.trim().is_empty() { advised.as_str() } else { typed.trim() };
+        match hear(typed, bench.units, asked) {
+            Ok(heard) => {
+                let fields = line::reading_fields(bench, (check, cylinder, asked), typed, heard)?;
+                bench.file.add(|_| Ok(Some(fields.clone())))?;
+                return Ok(true);
+            }
+            Err(unreadable) => {
+                let text = format!("  found `{}`, expected {}\n", plain(typed, 40), unreadable.expected);
+                print(text.as_bytes())?;
+            }
         }
     }
 }

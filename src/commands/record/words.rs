@@ -1,8 +1,10 @@
 //! What is said to whoever records.
 
+use borewright_output::wrapped;
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::read::fault::plain;
-use borewright_planner::record::{As, Heard, Lies, Log, Standing, Word, lies};
+use borewright_planner::record::answer::{self, Say};
+use borewright_planner::record::{As, Heard, Log, Standing, Word};
 use serde_json::json;
 
 use super::Bench;
@@ -108,7 +110,7 @@ pub(super) fn answer(
     let (check, cylinder, asked) = what;
     let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).last();
     let heard = last.map_or(Heard::None, |r| r.heard);
-    let found = lies(asked, heard);
+    let answer = answer::answer(bench.job.as_ref(), &bench.paper, standing, what);
     let said = match heard {
         Heard::Figure { value, taken } => {
             let off = asked.expected.map_or_else(String::new, |e| format!(", {:+.3}", value - e));
@@ -119,34 +121,59 @@ pub(super) fn answer(
         Heard::Look(false) => "not as asked".to_owned(),
         Heard::None => "no reading".to_owned(),
     };
-    let (word, status) = match found {
-        Lies::Within => ("within".to_owned(), Status::Go),
-        Lies::Under(by) => (format!("UNDER by {}", with_unit(asked, by)), Status::Hold),
-        Lies::Over(by) => (format!("OVER by {}", with_unit(asked, by)), Status::Hold),
-        Lies::Wrong => ("HOLD: to the shop lead".to_owned(), Status::Hold),
-        Lies::Open => ("written down; nobody said what it should be".to_owned(), Status::Go),
-        Lies::None => ("written down as not read".to_owned(), Status::Go),
-    };
-    let here =
-        standing.to_come(bench.checks()).filter(|(c, at, _)| c.check == check.check && *at == cylinder);
-    let (here, all) = (here.count(), standing.to_come(bench.checks()).count());
-    let text = format!(
-        "line {line}: {}\n  {said}: {word}   ({})\n  still to come: {here} here, {all} in all\n",
-        named(what),
-        window(asked)
-    );
+    let to_come = || standing.to_come(bench.checks());
+    let here = to_come().filter(|(c, at, _)| c.check == check.check && *at == cylinder).count();
+    let all = to_come().count();
+    let mut text = wrapped(&format!("line {line}:"), &named(what), 2);
+    let window = window(asked);
+    let window = if window.is_empty() { window } else { format!(" ({window})") };
+    text.push_str(&wrapped("  ", &format!("{said}{window}"), 4));
+    text.push_str(&advice(&answer));
+    text.push_str(&format!("  to come: {here} here, {all} in all\n"));
     let figure = if let Heard::Figure { value, .. } = heard { Some(value) } else { None };
     let json = json!({
         "line": line, "check": check.check, "cylinder": cylinder, "reading": asked.reading,
         "feature": check.feature, "of": asked.of, "depth": asked.depth, "clock": asked.clock,
         "figure": figure, "unit": asked.unit, "expected": asked.expected, "least": asked.least, "most": asked.most,
-        "verdict": match status { Status::Go => "go", _ => "hold" }, "to_come": { "here": here, "all": all },
+        "answer": answer, "to_come": { "here": here, "all": all },
     });
-    Answer { text, status, json }
+    Answer { text, status: status_of(answer.say), json }
+}
+
+fn status_of(say: Say) -> Status {
+    match say {
+        Say::GoOn => Status::Go,
+        Say::Again | Say::Hold => Status::Hold,
+        Say::Stop => Status::Stop,
+    }
+}
+
+/// What is said, why, what can still be done, and the head.
+fn advice(answer: &answer::Answer) -> String {
+    let why = if answer.why.is_empty() { String::new() } else { format!(": {}", answer.why) };
+    let mut text = wrapped("  ", &format!("{}{why}", answer.say.words()), 4);
+    if !answer.ways.is_empty() {
+        text.push_str("  what can still be done, best first:\n");
+    }
+    for (way, number) in answer.ways.iter().zip(1..) {
+        text.push_str(&wrapped(&format!("   {number}"), &way.text, 5));
+    }
+    if let Some(head) = &answer.head {
+        text.push_str(&wrapped("  head:", &head.sentence(), 4));
+    }
+    text
 }
 
 /// What is said of something that happened.
-pub(super) fn event(what: Word, cylinder: Option<u32>, text: &str, line: usize) -> String {
+pub(super) fn event(
+    (what, cylinder): (Word, Option<u32>),
+    text: &str,
+    line: usize,
+    answer: &answer::Answer,
+) -> Answer {
     let at = cylinder.map_or_else(String::new, |c| format!(", cylinder {c}"));
-    format!("line {line}: {}{at}: {}\n", what.word(), plain(text, 300))
+    let mut said = wrapped(&format!("line {line}: {}{at}:", what.word()), text, 2);
+    said.push_str(&advice(answer));
+    let json = json!({ "line": line, "event": what.word(), "cylinder": cylinder, "answer": answer });
+    Answer { text: said, status: status_of(answer.say), json }
 }

@@ -1,0 +1,108 @@
+//! What an answer rests on, and the figures that the rooms of answers share.
+
+use super::settled::{Apart, settle};
+use crate::job::{Job, Sleeve, Step};
+use crate::plan::Stage;
+use crate::plan::check::{Asked, AtCylinder, Check, Of};
+use crate::record::{Paper, Standing};
+
+/// Standard uncertainty of a length where no job says, mm. Common practice, no source.
+const U_MM: f64 = 0.004;
+
+pub(super) struct Bench<'a> {
+    pub(super) job: Option<&'a Job>,
+    pub(super) paper: &'a Paper,
+    pub(super) standing: &'a Standing,
+    pub(super) check: &'a Check,
+    pub(super) cylinder: Option<u32>,
+}
+
+impl<'a> Bench<'a> {
+    /// The same at another check or bore.
+    pub(super) fn of(&self, check: &'a Check, cylinder: Option<u32>) -> Bench<'a> {
+        Bench { check, cylinder, ..*self }
+    }
+
+    pub(super) fn at(&self) -> Option<&'a AtCylinder> {
+        self.check.at(self.cylinder)
+    }
+
+    /// Standard uncertainty of one reading, in its unit.
+    pub(super) fn u(&self, of: Of) -> f64 {
+        let Some(job) = self.job else { return U_MM };
+        let i = &job.instruments;
+        match of {
+            Of::Diameter | Of::Set => i.diameter_mm,
+            Of::Depth | Of::Height | Of::Flatness | Of::Cut => i.deck_mm,
+            Of::X | Of::Y | Of::Z => i.centre_mm.hypot(i.machine_mm),
+            Of::Clock | Of::Arc => 5.0,
+            Of::Roughness | Of::Look => 0.0,
+        }
+    }
+
+    /// The figures read at a place, at 20 °C where the block's temperature was written with them.
+    pub(super) fn figures(&self, asked: &Asked) -> Vec<f64> {
+        let of = self.standing.of_check(self.check.check, self.cylinder);
+        of.filter(|r| r.reading == asked.reading)
+            .filter_map(|r| Some(self.at_20(asked, r.value()?, r.fields.get("temperature"))))
+            .collect()
+    }
+
+    /// A diameter read on a warm block or sleeve, as it is at 20 °C; the gauge is taken to be at 20.
+    fn at_20(&self, asked: &Asked, value: f64, temperature: &str) -> f64 {
+        let celsius = temperature.trim_end_matches(['C', 'c', '°', ' ']).parse::<f64>().ok();
+        let celsius = celsius.filter(|c| (-30.0..=100.0).contains(c) && asked.of == Of::Diameter);
+        let metal = match self.check.stage {
+            Stage::Finish | Stage::Hone => self.sleeve().map(|(sleeve, _)| &sleeve.material),
+            _ => self.job.map(|job| &job.block.parent.material),
+        };
+        celsius.zip(metal).map_or(value, |(celsius, metal)| value / (1.0 + metal.strain(celsius)))
+    }
+
+    /// The figure of a place.
+    pub(super) fn settled(&self, asked: &Asked) -> Result<f64, Apart> {
+        settle(&self.figures(asked), self.u(asked.of))
+            .ok_or_else(|| Apart::of(&self.figures(asked), self.u(asked.of)))
+    }
+
+    /// The figures of every place of a kind that was read.
+    pub(super) fn all(&self, of: Of) -> Vec<(&'a Asked, f64)> {
+        let readings = self.at().map(|a| a.readings.as_slice()).unwrap_or_default();
+        readings.iter().filter(|r| r.of == of).filter_map(|r| Some((r, self.settled(r).ok()?))).collect()
+    }
+
+    /// Whether every place that the work waits for was read.
+    pub(super) fn complete(&self) -> bool {
+        let readings = self.at().map(|a| a.readings.as_slice()).unwrap_or_default();
+        readings
+            .iter()
+            .filter(|r| r.waits)
+            .all(|r| self.standing.has(self.check.check, self.cylinder, r.reading))
+    }
+
+    /// The sleeve for the bore, and which one of those measured.
+    pub(super) fn sleeve(&self) -> Option<(&'a Sleeve, Option<String>)> {
+        let (name, number) = self.paper.sleeve_of(self.cylinder?)?;
+        let pinned = self.standing.pinned(self.cylinder?);
+        let sleeve = self.job?.sleeves.iter().find(|s| s.name == name)?;
+        Some((sleeve, pinned.or(number).map(str::to_owned)))
+    }
+
+    /// The sleeve's step that stands in this check's part of the pocket, and which one it is.
+    pub(super) fn step(&self) -> Option<(usize, &'a Step)> {
+        let (sleeve, _) = self.sleeve()?;
+        sleeve.body.iter().enumerate().find(|(_, s)| s.name == self.check.feature)
+    }
+}
+
+/// Mean of some figures; nothing of none.
+pub(super) fn mean(values: &[f64]) -> Option<f64> {
+    let count = u32::try_from(values.len()).ok().filter(|n| *n > 0)?;
+    Some(values.iter().sum::<f64>() / f64::from(count))
+}
+
+/// Least and most of some figures.
+pub(super) fn ends(values: &[f64]) -> Option<[f64; 2]> {
+    let fold = |pick: fn(f64, f64) -> f64, from: f64| values.iter().copied().fold(from, pick);
+    (!values.is_empty()).then(|| [fold(f64::min, f64::INFINITY), fold(f64::max, f64::NEG_INFINITY)])
+}

@@ -1,0 +1,172 @@
+//! Sizes of pockets, and of finished bores.
+
+use super::bench::{Bench, ends, mean};
+use super::{Answer, Say, Way, head, register};
+use crate::plan::check::{Asked, Of, WAYS_DEG};
+use crate::plan::judge::FACTOR;
+use crate::plan::{Stage, rounding};
+use crate::record::Lies;
+
+/// Out of round, two ways at one depth, mm. Common practice, no source.
+const ROUND_MM: f64 = 0.010;
+/// Taper from the top to the bottom, mm. Common practice, no source.
+const TAPER_MM: f64 = 0.010;
+
+/// A size of a pocket, or on the way to the finished bore.
+pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) -> Answer {
+    match found {
+        Lies::Over(by) | Lies::Under(by) if doubtful(bench, asked, by) => again(bench, asked, by),
+        Lies::Over(by) if bench.check.stage == Stage::Pocket => register::large(bench, by),
+        Lies::Over(by) => Answer::say(
+            Say::Hold,
+            format!(
+                "{by:.3} mm larger than is asked on the way: what is left for the stones is less by as much"
+            ),
+        )
+        .with(vec![last_release(value, asked)]),
+        Lies::Under(by) => small(bench, by),
+        _ => within(bench),
+    }
+}
+
+/// Outside by less than the readings of this place tell.
+fn doubtful(bench: &Bench<'_>, asked: &Asked, by: f64) -> bool {
+    let count = u32::try_from(bench.figures(asked).len()).unwrap_or(1).max(1);
+    // Read four times it is what it is.
+    const ENOUGH: u32 = 4;
+    count < ENOUGH && by <= FACTOR * bench.u(asked.of) / f64::from(count).sqrt()
+}
+
+fn again(bench: &Bench<'_>, asked: &Asked, by: f64) -> Answer {
+    let count = u32::try_from(bench.figures(asked).len()).unwrap_or(1).max(1);
+    let tells = FACTOR * bench.u(asked.of) / f64::from(count).sqrt();
+    let readings = if count == 1 { "one reading tells".to_owned() } else { format!("{count} readings tell") };
+    Answer::say(
+        Say::Again,
+        format!(
+            "outside by {by:.3}, and {readings} it to {tells:.3}: read this place again, the mean counts"
+        ),
+    )
+}
+
+/// Metal is still there: cut again.
+fn small(bench: &Bench<'_>, by: f64) -> Answer {
+    let sizes: Vec<f64> = bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+    let asked = bench.at().and_then(|a| a.readings.iter().find(|r| r.of == Of::Diameter));
+    let wanted = asked.and_then(|a| a.expected);
+    let set = bench.at().and_then(|a| a.readings.iter().find(|r| r.of == Of::Set));
+    let set = set.and_then(|s| bench.settled(s).ok().or(s.expected));
+    let text = match (mean(&sizes), wanted, set) {
+        (Some(size), Some(wanted), Some(set)) => {
+            let more = wanted - size;
+            let next = rounding::coordinate(set + more);
+            let text = format!(
+                "cut it again: it came out {size:.3} from a head at {set:.3}, {more:.3} short on diameter; set {next:.3}. Less than 0.05 a \
+                 side rubs: go in {:.3} deep to hear it bite first",
+                10.0
+            );
+            Way { way: "cut_again", text, figures: vec![next] }
+        }
+        _ => Way { way: "cut_again", text: "cut it again".into(), figures: Vec::new() },
+    };
+    Answer::say(Say::Hold, format!("{by:.3} mm smaller than is asked: metal is still there")).with(vec![text])
+}
+
+fn within(bench: &Bench<'_>) -> Answer {
+    if !bench.complete() {
+        return Answer::say(Say::GoOn, "");
+    }
+    let sizes = bench.all(Of::Diameter);
+    let at = |depth: f64, way: f64| {
+        sizes.iter().find(|(a, _)| a.depth == Some(depth) && a.clock == Some(way)).map(|(_, v)| *v)
+    };
+    let mut depths: Vec<f64> = sizes.iter().filter_map(|(a, _)| a.depth).collect();
+    depths.sort_by(f64::total_cmp);
+    depths.dedup();
+    let oval = depths
+        .iter()
+        .filter_map(|d| Some((at(*d, WAYS_DEG[0])? - at(*d, WAYS_DEG[1])?).abs()))
+        .fold(0.0, f64::max);
+    let level = |depth: Option<&f64>| {
+        let depth = *depth?;
+        let here: Vec<f64> = WAYS_DEG.iter().filter_map(|way| at(depth, *way)).collect();
+        mean(&here)
+    };
+    let taper = level(depths.first()).zip(level(depths.last())).map_or(0.0, |(top, bottom)| top - bottom);
+    let mut answer = Answer::say(Say::GoOn, "");
+    if oval > ROUND_MM {
+        answer = Answer::say(
+            Say::Hold,
+            format!("two ways at one depth differ by {oval:.3}, more than {ROUND_MM:.3}: clamping or edge"),
+        );
+    } else if taper.abs() > TAPER_MM {
+        let which = if taper > 0.0 { "larger at the top" } else { "larger at the bottom" };
+        answer = Answer::say(
+            Say::Hold,
+            format!("{:.3} {which}, more than {TAPER_MM:.3}: bar, heat or edge", taper.abs()),
+        );
+    } else if sizes.len() > 3
+        && ends(&sizes.iter().map(|(_, v)| *v).collect::<Vec<_>>())
+            .is_some_and(|[low, high]| high - low < 1e-9)
+    {
+        answer.why = "all readings alike to the last digit: were they all taken?".into();
+    }
+    answer.head = head::head(bench);
+    answer
+}
+
+/// A finished bore: what is too large cannot be put back.
+pub(super) fn finished(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) -> Answer {
+    match found {
+        Lies::Over(by) | Lies::Under(by) if doubtful(bench, asked, by) => again(bench, asked, by),
+        Lies::Under(by) => {
+            let text = format!("hone on: {by:.3} more there, on diameter");
+            Answer::say(Say::Hold, format!("{by:.3} mm smaller than is asked: metal is still there"))
+                .with(vec![Way { way: "cut_again", text, figures: vec![by] }])
+        }
+        Lies::Over(by) => {
+            let mut ways = Vec::new();
+            let clearance = bench.job.and_then(|j| j.engine.piston.as_ref()).and_then(|p| p.clearance_mm);
+            if let (Some(clearance), Some(expected)) = (clearance, asked.expected) {
+                let now = clearance + value - expected;
+                ways.push(Way {
+                    way: "piston",
+                    text: format!("a piston larger by {:.3}: with this one the skirt has {now:.3} in place of {clearance:.3}", value - expected),
+                    figures: vec![value - expected, now],
+                });
+            }
+            ways.push(last_release(value, asked));
+            Answer::say(Say::Hold, format!("{by:.3} mm larger than is asked, and metal cannot be put back"))
+                .with(ways)
+        }
+        _ if bench.complete() => shape(bench),
+        _ => Answer::say(Say::GoOn, ""),
+    }
+}
+
+/// Roundness and taper of a finished bore, as far as diameters show them.
+fn shape(bench: &Bench<'_>) -> Answer {
+    let sizes = bench.all(Of::Diameter);
+    let mut depths: Vec<f64> = sizes.iter().filter_map(|(a, _)| a.depth).collect();
+    depths.sort_by(f64::total_cmp);
+    depths.dedup();
+    let at = |depth: f64| -> Vec<f64> {
+        sizes.iter().filter(|(a, _)| a.depth == Some(depth)).map(|(_, v)| *v).collect()
+    };
+    let oval = depths.iter().filter_map(|d| ends(&at(*d))).map(|[low, high]| high - low).fold(0.0, f64::max);
+    let means: Vec<f64> = depths.iter().filter_map(|d| mean(&at(*d))).collect();
+    let taper = ends(&means).map_or(0.0, |[low, high]| high - low);
+    Answer::say(
+        Say::GoOn,
+        format!("out of round by {oval:.3} on diameter at the worst depth, {taper:.3} from depth to depth"),
+    )
+}
+
+fn last_release(value: f64, asked: &Asked) -> Way {
+    let most = asked.most.unwrap_or(value);
+    Way {
+        way: "release",
+        text: format!("the lead releases {value:.3} where at most {most:.3} is asked"),
+        figures: vec![value],
+    }
+}

@@ -1,0 +1,119 @@
+//! What something that happened is answered with.
+
+use super::{Answer, Say};
+use crate::job::{Job, Sleeve};
+use crate::plan::check::What;
+use crate::record::{Paper, Standing, Word};
+
+/// Where on a bore something is, and how large.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Touched {
+    /// Below the deck, mm.
+    pub depth_mm: Option<f64>,
+    /// How large, mm.
+    pub size_mm: Option<f64>,
+}
+
+/// Answers an event.
+#[must_use]
+pub fn event(
+    job: Option<&Job>,
+    paper: &Paper,
+    standing: &Standing,
+    (what, cylinder): (Word, Option<u32>),
+    place: Touched,
+) -> Answer {
+    match what {
+        Word::Void => void(job, paper, cylinder, place),
+        Word::Crack => Answer::say(
+            Say::Stop,
+            "nothing more is cut there: dye, its ends and depth first; only the lead goes on, and only where the cut takes the crack \
+             away whole",
+        ),
+        Word::Tool => Answer::say(
+            Say::GoOn,
+            "what the head is off by is counted anew from the next bore: try it 10 mm deep and measure before it goes down",
+        ),
+        Word::Moved => moved(paper, standing),
+        _ => Answer::say(Say::GoOn, ""),
+    }
+}
+
+/// The block was touched: what its set-up carried has ended.
+fn moved(paper: &Paper, standing: &Standing) -> Answer {
+    let last = standing.readings.iter().rev().find(|r| r.struck.is_none());
+    let at = last.and_then(|r| paper.checks.iter().find(|c| c.check == r.check)).or(paper.checks.first());
+    let Some(at) = at else { return Answer::say(Say::Hold, "read the set-up again") };
+    let touch =
+        paper.checks.iter().filter(|c| c.what == What::Touch && c.bank == at.bank && c.check <= at.check);
+    let again = touch.last().map_or_else(String::new, |c| format!(" and read CHECK {} again", c.check));
+    Answer::say(
+        Say::Hold,
+        format!(
+            "journal axis, along datum and deck of bank {} as they were read, and every list of it that is not finished, end here: \
+             sweep the axis, pick up the datum{again} before the next cut. More than 0.015 mm off: plan again",
+            crate::read::fault::plain(&at.bank, 30)
+        ),
+    )
+}
+
+/// A hole met by a cut: what is near it.
+fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched) -> Answer {
+    let sleeve = cylinder.and_then(|c| paper.sleeve_of(c));
+    let sleeve = job.zip(sleeve).and_then(|(job, (name, _))| job.sleeves.iter().find(|s| s.name == name));
+    let (Some(job), Some(sleeve), Some(depth)) = (job, sleeve, place.depth_mm) else {
+        return Answer::say(
+            Say::Hold,
+            "say its depth and size (--depth 40 --size 4), so that what is near it can be worked out",
+        );
+    };
+    let half = place.size_mm.unwrap_or(0.0) / 2.0;
+    let mut near = Vec::new();
+    let mut say = Say::Hold;
+    let seat = sleeve.flange.thickness_mm - f64::midpoint(sleeve.protrusion_min_mm, sleeve.protrusion_max_mm)
+        + job.engine.deck.cut_mm;
+    let to_seat = (depth - seat).abs() - half;
+    near.push(if to_seat <= 0.0 {
+        say = Say::Stop;
+        let share = share_of_seat(sleeve, place.size_mm.unwrap_or(0.0));
+        format!("it opens the ledge at {seat:.3}: {:.1} % of its length is gone", 100.0 * share)
+    } else {
+        format!("{to_seat:.1} from the ledge")
+    });
+    let rings = sleeve.body.iter().flat_map(|s| &s.o_rings);
+    let to_ring =
+        rings.map(|r| (depth - r.depth_mm - job.engine.deck.cut_mm).abs() - half - r.groove_width_mm / 2.0);
+    if let Some(ring) = to_ring.reduce(f64::min) {
+        if ring <= 0.0 {
+            say = Say::Stop;
+            near.push("an O-ring would seal on it".into());
+        } else {
+            near.push(format!("{ring:.1} from the nearest O-ring's groove"));
+        }
+    }
+    if let Some(jacket) = job.block.parent.jacket {
+        let beside = (jacket.from_mm - depth - half).max(depth - half - jacket.to_mm);
+        near.push(if beside > 0.0 {
+            format!("{beside:.1} above or below the jacket")
+        } else {
+            "beside the jacket: pressure test before the sleeve goes in".into()
+        });
+    }
+    let wall = (job.finish.bore_mm, sleeve.bore_mm);
+    let step = sleeve.body.iter().find(|s| depth <= s.to_mm + job.engine.deck.cut_mm);
+    if let Some(step) = step {
+        near.push(format!(
+            "behind the {}: {:.2} of sleeve stand between it and the finished bore",
+            crate::read::fault::plain(&step.name, 30),
+            (step.diameter_mm - wall.0) / 2.0
+        ));
+    }
+    Answer::say(say, near.join("; "))
+}
+
+/// How much of the ledge's length round the bore a hole takes.
+fn share_of_seat(sleeve: &Sleeve, size_mm: f64) -> f64 {
+    let inner = sleeve.body.first().map_or(sleeve.flange.diameter_mm, |s| s.diameter_mm);
+    let middle = f64::midpoint(inner, sleeve.flange.diameter_mm);
+    size_mm / (std::f64::consts::PI * middle)
+}

@@ -1,0 +1,206 @@
+//! Ledges and flanges: depth, height, and what makes good what was cut too deep.
+
+use super::bench::{Bench, ends, mean};
+use super::register::fits_elsewhere;
+use super::{Answer, Say, Way};
+use crate::job::{Job, Sleeve};
+use crate::plan::check::{Asked, Of};
+use crate::plan::judge::FACTOR;
+use crate::read::fault::plain;
+use crate::record::Lies;
+
+/// Most sleeves that are named.
+const NAMED: usize = 3;
+
+/// What a flange must be to stand as asked on a ledge, mm: least and most thickness.
+///
+/// Height = thickness − depth + what is still cut off the deck, at every point between least and most.
+fn thickness_mm(sleeve: &Sleeve, deck_cut_mm: f64, depths_mm: [f64; 2]) -> [f64; 2] {
+    let [shallow, deep] = depths_mm.map(|d| d - deck_cut_mm);
+    [deep + sleeve.protrusion_min_mm, shallow + sleeve.protrusion_max_mm]
+}
+
+/// A ledge's depth.
+pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
+    let depths: Vec<f64> = bench.all(Of::Depth).into_iter().map(|(_, v)| v).collect();
+    let by = match found {
+        Lies::Over(by) | Lies::Under(by) => by,
+        _ => return spread(bench, &depths),
+    };
+    if let Some(answer) = again(bench, asked, by) {
+        return answer;
+    }
+    let (Some(average), Some([shallow, deep])) = (mean(&depths), ends(&depths)) else {
+        return Answer::say(Say::Hold, "to the shop lead");
+    };
+    if let Lies::Under(by) = found {
+        let more = asked.expected.unwrap_or(average) - average;
+        let text = format!("cut it {more:.3} deeper, then the four points again");
+        return Answer::say(Say::Hold, format!("{by:.3} mm too shallow: metal is still there"))
+            .with(vec![Way { way: "cut_again", text, figures: vec![more] }]);
+    }
+    let why = format!("{by:.3} mm too deep, and metal cannot be put back");
+    let (Some(job), Some((sleeve, number))) = (bench.job, bench.sleeve()) else {
+        return Answer::say(Say::Hold, why);
+    };
+    let own = number.as_deref().and_then(|n| job.measured.iter().find(|m| m.number == n));
+    let thick = own.map_or(sleeve.flange.thickness_mm, |m| m.thickness_mm);
+    let [least, most] = thickness_mm(sleeve, job.engine.deck.cut_mm, [shallow, deep]);
+    if least > most {
+        let text = format!(
+            "the points differ by {:.3}, more than the height of a flange may ({:.3} to {:.3}): cut the ledge level first",
+            deep - shallow,
+            sleeve.protrusion_min_mm,
+            sleeve.protrusion_max_mm
+        );
+        return Answer::say(Say::Hold, why).with(vec![Way {
+            way: "cut_again",
+            text,
+            figures: vec![deep - shallow],
+        }]);
+    }
+    let mut ways = thicker(bench, job, sleeve, number.as_deref(), [least, most]);
+    ways.push(shim([least - thick, most - thick]));
+    ways.push(Way {
+        way: "thicker_flange",
+        text: format!("a flange from {least:.3} to {most:.3} thick in place of {thick:.3}"),
+        figures: vec![least, most],
+    });
+    let stands = thick - average + job.engine.deck.cut_mm;
+    ways.push(release(stands, sleeve));
+    Answer::say(Say::Hold, why).with(ways)
+}
+
+/// A flange's height.
+pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
+    let heights: Vec<f64> = bench.all(Of::Height).into_iter().map(|(_, v)| v).collect();
+    let by = match found {
+        Lies::Over(by) | Lies::Under(by) => by,
+        _ => return spread(bench, &heights),
+    };
+    if let Some(answer) = again(bench, asked, by) {
+        return answer;
+    }
+    let (Some(average), Some([low, high]), Some([least, most])) =
+        (mean(&heights), ends(&heights), asked.least.zip(asked.most).map(<[f64; 2]>::from))
+    else {
+        return Answer::say(Say::Hold, "to the shop lead");
+    };
+    let release = Way {
+        way: "release",
+        text: format!(
+            "the lead releases a flange {} where {least:+.3} to {most:+.3} is asked",
+            stands(average)
+        ),
+        figures: vec![average],
+    };
+    if matches!(found, Lies::Under(_)) {
+        let why =
+            format!("{by:.3} mm lower than is asked: seated on the ledge, or on dirt and not driven home?");
+        let mut ways = Vec::new();
+        if least - low <= most - high {
+            ways.push(shim([least - low, most - high]));
+        }
+        ways.push(release);
+        return Answer::say(Say::Hold, why).with(ways);
+    }
+    let why =
+        format!("{by:.3} mm higher than is asked: not driven home, dirt under it, or the ledge too shallow?");
+    let mut ways = vec![Way {
+        way: "cut_again",
+        text: "drive it home hot and held down; a 0.02 feeler must not enter".into(),
+        figures: Vec::new(),
+    }];
+    if high - most <= low - least {
+        ways.push(Way {
+            way: "cut_again",
+            text: format!("the sleeve out and its ledge {:.3} to {:.3} deeper", high - most, low - least),
+            figures: vec![high - most, low - least],
+        });
+    }
+    ways.push(release);
+    Answer::say(Say::Hold, why).with(ways)
+}
+
+/// "0.015 sunk" or "0.060 proud".
+fn stands(height_mm: f64) -> String {
+    if height_mm < 0.0 { format!("{:.3} sunk", -height_mm) } else { format!("{height_mm:.3} proud") }
+}
+
+fn shim([from, to]: [f64; 2]) -> Way {
+    Way {
+        way: "shim",
+        text: format!("a shim from {from:.3} to {to:.3} under the flange, ground, one piece"),
+        figures: vec![from, to],
+    }
+}
+
+fn release(height_mm: f64, sleeve: &Sleeve) -> Way {
+    Way {
+        way: "release",
+        text: format!(
+            "the lead releases a flange {} where {:.3} to {:.3} proud is asked",
+            stands(height_mm),
+            sleeve.protrusion_min_mm,
+            sleeve.protrusion_max_mm
+        ),
+        figures: vec![height_mm],
+    }
+}
+
+/// Sleeves of the measured set whose flange makes it good, the middle of the range first.
+fn thicker(
+    bench: &Bench<'_>,
+    job: &Job,
+    sleeve: &Sleeve,
+    own: Option<&str>,
+    [least, most]: [f64; 2],
+) -> Vec<Way> {
+    let middle = f64::midpoint(least, most);
+    let mut fitting: Vec<_> = job
+        .measured
+        .iter()
+        .filter(|m| job.sleeves.get(m.sleeve).is_some_and(|s| s.name == sleeve.name))
+        .filter(|m| Some(m.number.as_str()) != own && bench.standing.pinned_to(&m.number).is_none())
+        .filter(|m| m.thickness_range_mm[0] >= least && m.thickness_range_mm[1] <= most)
+        .filter(|m| fits_elsewhere(bench, job, sleeve, m))
+        .collect();
+    fitting.sort_by(|a, b| (a.thickness_mm - middle).abs().total_cmp(&(b.thickness_mm - middle).abs()));
+    fitting
+        .into_iter()
+        .take(NAMED)
+        .map(|m| Way {
+            way: "sleeve",
+            text: format!("sleeve {}, its flange {:.3} thick", plain(&m.number, 30), m.thickness_mm),
+            figures: vec![m.thickness_mm],
+        })
+        .collect()
+}
+
+/// In the window at each point, and from point to point.
+fn spread(bench: &Bench<'_>, values: &[f64]) -> Answer {
+    let limit = bench.job.and_then(|j| j.limits.get("protrusion_spread")).map(|l| l.least_mm);
+    match (ends(values), limit) {
+        (Some([low, high]), Some(limit)) if bench.complete() && high - low > limit => Answer::say(
+            Say::Hold,
+            format!(
+                "the points differ by {:.3}, more than {limit:.3}: not square to the bore, or dirt",
+                high - low
+            ),
+        ),
+        _ => Answer::say(Say::GoOn, ""),
+    }
+}
+
+/// Outside by less than what the readings of this place tell.
+fn again(bench: &Bench<'_>, asked: &Asked, by: f64) -> Option<Answer> {
+    const ENOUGH: u32 = 4;
+    let count = u32::try_from(bench.figures(asked).len()).unwrap_or(1).max(1);
+    let tells = FACTOR * bench.u(asked.of) / f64::from(count).sqrt();
+    (count < ENOUGH && by <= tells).then(|| {
+        Answer::say(
+            Say::Again,
+            format!("outside by {by:.3}, and what was read tells it to {tells:.3}: read this place again, the mean counts"),
+        )
+    })
+}

@@ -1,0 +1,177 @@
+//! What a reading is answered with: go on, again, hold or stop; what to set the head to; what can still be done.
+
+mod bench;
+mod bore;
+mod event;
+mod head;
+mod ledge;
+mod register;
+mod settled;
+
+use serde::Serialize;
+
+use crate::job::Job;
+use crate::plan::check::{Asked, Check, Of, What};
+
+use super::judge::{Lies, lies_at};
+use super::{Heard, Paper, Standing};
+use bench::Bench;
+
+pub use event::{Touched, event};
+pub use head::Head;
+
+/// What is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Say {
+    /// Go on.
+    GoOn,
+    /// Read it again before anything else.
+    Again,
+    /// Wait for the shop lead.
+    Hold,
+    /// Cut nothing more there.
+    Stop,
+}
+
+impl Say {
+    /// As printed.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::GoOn => "go on",
+            Self::Again => "AGAIN",
+            Self::Hold => "HOLD",
+            Self::Stop => "STOP",
+        }
+    }
+}
+
+/// Something that can still be done.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Way {
+    /// What: `cut_again`, `as_it_is`, `sleeve`, `oversize`, `shim`, `thicker_flange`, `ring`, `deck`, `release`.
+    pub way: &'static str,
+    /// In a sentence.
+    pub text: String,
+    /// The figure that it rests on, mm: least and most where it is a range.
+    pub figures: Vec<f64>,
+}
+
+/// An answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Answer {
+    /// What is said.
+    pub say: Say,
+    /// Why, in a sentence; empty where there is nothing to say.
+    pub why: String,
+    /// What to set the head to for the next bore.
+    pub head: Option<Head>,
+    /// What can still be done, best first.
+    pub ways: Vec<Way>,
+}
+
+impl Answer {
+    fn say(say: Say, why: impl Into<String>) -> Self {
+        Self { say, why: why.into(), head: None, ways: Vec::new() }
+    }
+
+    fn with(self, ways: Vec<Way>) -> Self {
+        Self { ways, ..self }
+    }
+}
+
+/// Answers the last reading of a place. Without a job the windows answer, and no way is worked out.
+#[must_use]
+pub fn answer(
+    job: Option<&Job>,
+    paper: &Paper,
+    standing: &Standing,
+    (check, cylinder, asked): (&Check, Option<u32>, &Asked),
+) -> Answer {
+    let bench = Bench { job, paper, standing, check, cylinder };
+    let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).last();
+    let heard = last.map_or(Heard::None, |r| r.heard);
+    match heard {
+        Heard::None => return Answer::say(Say::GoOn, "written down as not read"),
+        Heard::Look(true) => return Answer::say(Say::GoOn, ""),
+        Heard::Look(false) => return Answer::say(Say::Hold, "not as asked: to the shop lead"),
+        Heard::Figure { .. } => {}
+    }
+    let value = match bench.settled(asked) {
+        Ok(value) => value,
+        Err(apart) => {
+            let why = format!(
+                "the readings of this one place are {:.3} mm apart, and two of one size should be within {:.3}: read it a \
+                 third time",
+                apart.by_mm, apart.most_mm
+            );
+            return Answer::say(Say::Again, why);
+        }
+    };
+    let found = lies_at(asked, value);
+    match (check.what, asked.of) {
+        (What::Size, Of::Diameter) => bore::size(&bench, asked, value, found),
+        (What::Bore, Of::Diameter) => bore::finished(&bench, asked, value, found),
+        (What::Ledge, _) => ledge::depth(&bench, asked, found),
+        (What::Protrusion, _) => ledge::height(&bench, asked, found),
+        _ => plain(&bench, asked, found),
+    }
+}
+
+/// What to set the head to for the next bore of a check.
+#[must_use]
+pub fn next_head(job: Option<&Job>, paper: &Paper, standing: &Standing, check: &Check) -> Option<Head> {
+    head::head(&Bench { job, paper, standing, check, cylinder: None })
+}
+
+/// What a window alone says.
+fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
+    let by = match found {
+        Lies::Within | Lies::None => return Answer::say(Say::GoOn, ""),
+        Lies::Open => return Answer::say(Say::GoOn, "written down; nobody said what it should be"),
+        Lies::Wrong => return Answer::say(Say::Hold, "not as asked: to the shop lead"),
+        Lies::Under(by) | Lies::Over(by) => by,
+    };
+    let said = match bench.check.what {
+        What::Touch => {
+            "the scales and the block do not agree: nothing of this list is cut. Pick the datum up anew; bank, bore, sign and \
+             front first"
+        }
+        What::Position => return position(bench, asked),
+        What::Witness => {
+            "the old liner is not where the plan takes it to be: bore no further, read the parent hole or the walls, plan again"
+        }
+        What::Deck => "the deck is not as asked: depths of ledges count from it",
+        _ if asked.of == Of::X || asked.of == Of::Y => {
+            "the bore stands off its place by more than the machine and the probe explain: plan again with it as it stands"
+        }
+        _ => "to the shop lead",
+    };
+    let say = if bench.check.what == What::Touch { Say::Stop } else { Say::Hold };
+    Answer::say(say, format!("off by {by:.3} beyond what is asked: {said}"))
+}
+
+/// The first touch: bitten on the wrong side it is no error of size.
+fn position(bench: &Bench<'_>, asked: &Asked) -> Answer {
+    let readings = bench.at().map(|a| a.readings.as_slice()).unwrap_or_default();
+    let other = readings.iter().find(|r| r.of == Of::Cut && r.reading != asked.reading);
+    let swapped = other.and_then(|other| {
+        let (own, its) = (bench.settled(asked).ok()?, bench.settled(other).ok());
+        let (here, there) = (asked.expected?, other.expected?);
+        let nearer = (own - there).abs() < (own - here).abs();
+        // The other side, where it was read, must say so too.
+        Some(nearer && its.is_none_or(|its| (its - here).abs() < (its - there).abs()))
+    });
+    match swapped {
+        Some(true) => Answer::say(
+            Say::Stop,
+            "it bites deepest on the other side: sign, bank or bore is wrong. Cut nothing; touch check again",
+        ),
+        _ => Answer::say(
+            Say::Hold,
+            "the first cut is not as deep as planned there: the old bore or the datum is not where the plan has it; touch check \
+             and bore again before the next cut",
+        ),
+    }
+}

@@ -1,0 +1,210 @@
+//! A register cut too large: what still fits in it.
+
+use super::bench::{Bench, mean};
+use super::{Answer, Say, Way};
+use crate::job::{Job, MeasuredSleeve, Sleeve, Step};
+use crate::passes::window_mm;
+use crate::plan::check::{Of, What};
+use crate::read::fault::plain;
+use crate::sleeve::heat::Pair;
+
+/// Least stock a side that cleans a pocket up, mm. Common practice, no source.
+const CLEAN_UP_MM: f64 = 0.05;
+/// Wall of a ring that a pocket is bushed with, mm. Common practice, no source.
+const RING_MM: f64 = 2.0;
+/// Most sleeves that are named.
+const NAMED: usize = 3;
+
+/// How a sleeve sits in a pocket of this size.
+struct Fit<'a> {
+    step: &'a Step,
+    size_mm: f64,
+    /// Interference that is as asked, least and most, mm.
+    asked_mm: [f64; 2],
+}
+
+impl Fit<'_> {
+    fn tight_mm(&self, outside_mm: f64) -> f64 {
+        outside_mm - self.size_mm
+    }
+
+    fn fits(&self, outside_mm: f64) -> bool {
+        let tight = self.tight_mm(outside_mm);
+        tight >= self.asked_mm[0] - 1e-9 && tight <= self.asked_mm[1] + 1e-9
+    }
+
+    fn off(&self, outside_mm: f64) -> f64 {
+        (self.tight_mm(outside_mm) - self.step.interference_mm).abs()
+    }
+}
+
+/// "0.012 tight" or "0.020 loose".
+fn words(tight_mm: f64) -> String {
+    if tight_mm >= 0.0 { format!("{tight_mm:.3} tight") } else { format!("{:.3} loose", -tight_mm) }
+}
+
+fn range([least, most]: [f64; 2]) -> String {
+    format!("{} to {}", words(least), words(most))
+}
+
+/// Interference that is as asked: the step's own, by what sleeve and pocket may each differ.
+fn asked_mm(job: &Job, sleeve: &Sleeve, step: &Step) -> [f64; 2] {
+    let either = step.tolerance_mm + window_mm(job, sleeve, &step.name).unwrap_or_default();
+    [step.interference_mm - either, step.interference_mm + either]
+}
+
+/// A register that is larger than asked by so much.
+pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
+    let sizes: Vec<f64> = bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+    let why = format!("{by:.3} mm larger than is asked, and metal cannot be put back");
+    let (Some(job), Some((sleeve, number)), Some((index, step)), Some(size_mm)) =
+        (bench.job, bench.sleeve(), bench.step(), mean(&sizes))
+    else {
+        return Answer::say(Say::Hold, why);
+    };
+    let fit = Fit { step, size_mm, asked_mm: asked_mm(job, sleeve, step) };
+    let own = number.as_deref().and_then(|n| job.measured.iter().find(|m| m.number == n));
+    let outside = own.and_then(|m| m.outsides_mm.get(index).copied()).unwrap_or(step.diameter_mm);
+    let mut ways = Vec::new();
+    if fit.fits(outside) && own.is_some() {
+        ways.push(Way {
+            way: "as_it_is",
+            text: format!(
+                "sleeve {} as measured ({outside:.3}) still fits: {}, asked {}",
+                plain(number.as_deref().unwrap_or_default(), 30),
+                words(fit.tight_mm(outside)),
+                range(fit.asked_mm)
+            ),
+            figures: vec![fit.tight_mm(outside)],
+        });
+    }
+    ways.extend(others(bench, job, sleeve, &fit, index, number.as_deref()));
+    ways.extend(candidates(bench, job, sleeve, size_mm, index));
+    ways.extend(ring(bench, size_mm));
+    let tight = fit.tight_mm(outside);
+    let asked_tight = step.interference_mm > 0.0;
+    let lost = asked_tight && tight <= 0.0;
+    let pair = Pair { diameter_mm: size_mm, block: &job.block.parent.material, sleeve: &sleeve.material };
+    let gone = match pair.gone_at_c(tight) {
+        Some(celsius) => format!(", gone at {celsius:.0} °C of both together"),
+        None if lost => ", open cold already".to_owned(),
+        None => String::new(),
+    };
+    let say = if lost && ways.is_empty() { Say::Stop } else { Say::Hold };
+    ways.push(Way {
+        way: "release",
+        text: format!("the lead releases {}{gone}, where {} is asked", words(tight), range(fit.asked_mm)),
+        figures: vec![tight],
+    });
+    Answer::say(say, why).with(ways)
+}
+
+/// Other sleeves of the measured set that fit, the best first.
+fn others(
+    bench: &Bench<'_>,
+    job: &Job,
+    sleeve: &Sleeve,
+    fit: &Fit<'_>,
+    index: usize,
+    own: Option<&str>,
+) -> Vec<Way> {
+    let free = |m: &&MeasuredSleeve| {
+        job.sleeves.get(m.sleeve).is_some_and(|s| s.name == sleeve.name)
+            && Some(m.number.as_str()) != own
+            && bench.standing.pinned_to(&m.number).is_none()
+    };
+    let mut fitting: Vec<(&MeasuredSleeve, f64)> = job
+        .measured
+        .iter()
+        .filter(free)
+        .filter_map(|m| Some((m, *m.outsides_mm.get(index)?)))
+        .filter(|(m, outside)| fit.fits(*outside) && fits_elsewhere(bench, job, sleeve, m))
+        .collect();
+    fitting.sort_by(|a, b| fit.off(a.1).total_cmp(&fit.off(b.1)));
+    fitting
+        .into_iter()
+        .take(NAMED)
+        .map(|(m, outside)| {
+            let planned = planned_for(bench, &m.number);
+            let swap = planned
+                .map_or_else(String::new, |c| format!("; it was for cylinder {c}, which then takes another"));
+            Way {
+                way: "sleeve",
+                text: format!(
+                    "sleeve {} ({outside:.3} there): {}{swap}",
+                    plain(&m.number, 30),
+                    words(fit.tight_mm(outside))
+                ),
+                figures: vec![outside, fit.tight_mm(outside)],
+            }
+        })
+        .collect()
+}
+
+/// The cylinder that a measured sleeve is planned for.
+fn planned_for(bench: &Bench<'_>, number: &str) -> Option<u32> {
+    let all = bench.paper.sleeves.iter().flat_map(|s| &s.assigned);
+    all.filter(|a| a.number == number && Some(a.cylinder) != bench.cylinder).map(|a| a.cylinder).next()
+}
+
+/// Whether a sleeve fits the other registers of the bore that were measured too.
+pub(super) fn fits_elsewhere(
+    bench: &Bench<'_>,
+    job: &Job,
+    sleeve: &Sleeve,
+    measured: &MeasuredSleeve,
+) -> bool {
+    let checks = bench.paper.checks.iter().filter(|c| c.what == What::Size && c.bank == bench.check.bank);
+    checks.filter(|c| c.check != bench.check.check && c.stage == bench.check.stage).all(|c| {
+        let there = bench.of(c, bench.cylinder);
+        let sizes: Vec<f64> = there.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+        match (mean(&sizes), there.step()) {
+            (Some(size_mm), Some((index, step))) if !step.wet => {
+                let fit = Fit { step, size_mm, asked_mm: asked_mm(job, sleeve, step) };
+                measured.outsides_mm.get(index).is_some_and(|o| fit.fits(*o))
+            }
+            _ => true,
+        }
+    })
+}
+
+/// Candidates whose pocket there is larger by enough to clean up.
+fn candidates(bench: &Bench<'_>, job: &Job, own: &Sleeve, size_mm: f64, index: usize) -> Vec<Way> {
+    let larger = job.sleeves.iter().filter(|s| s.name != own.name && s.body.len() == own.body.len());
+    let mut ways: Vec<Way> = larger
+        .filter_map(|s| {
+            let step = s.body.get(index)?;
+            let pocket = step.diameter_mm - step.interference_mm;
+            let side = (pocket - size_mm) / 2.0;
+            (side >= CLEAN_UP_MM).then(|| {
+                let verdict = bench.paper.sleeves.iter().find(|c| c.sleeve == s.name);
+                let verdict = verdict.map_or_else(String::new, |c| format!("; for the whole block it ends at {}", plain(&c.verdict, 8)));
+                Way {
+                    way: "oversize",
+                    text: format!("candidate {}: pocket {pocket:.3}, {side:.3} a side to clean up{verdict}; plan it for this bore", plain(&s.name, 40)),
+                    figures: vec![pocket, side],
+                }
+            })
+        })
+        .collect();
+    ways.sort_by(|a, b| a.figures.last().unwrap_or(&0.0).total_cmp(b.figures.last().unwrap_or(&0.0)));
+    ways
+}
+
+/// A ring pressed in and bored: where there is metal for it.
+fn ring(bench: &Bench<'_>, size_mm: f64) -> Option<Way> {
+    const METAL: [&str; 4] = ["parent_wall", "bridge", "stud_wall", "coolant_hole"];
+    let own = bench.paper.cylinders.iter().find(|c| Some(c.cylinder) == bench.cylinder)?;
+    let here = own.limits.iter().filter(|l| {
+        METAL.contains(&l.limit.as_str()) && (l.feature.contains(&bench.check.feature) || l.limit == "bridge")
+    });
+    let room = here.map(|l| l.margin).reduce(f64::min)?;
+    (room >= RING_MM).then(|| Way {
+        way: "ring",
+        text: format!(
+            "a spigot ring of {RING_MM:.1} a side: bore to {:.3}, press the ring in, bore it to size; metal allows {room:.2} a side more",
+            size_mm + 2.0 * RING_MM
+        ),
+        figures: vec![size_mm + 2.0 * RING_MM, room],
+    })
+}
