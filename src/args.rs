@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use borewright_planner::plan::Release;
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::asked::{AuditArgs, FileArgs, OpenArgs};
+use crate::asked::{AuditArgs, FileArgs, FindArgs, OpenArgs};
 
 /// Plans the re-sleeving of an engine block: where each bore goes, whether it may, and in which passes.
 ///
@@ -83,6 +83,8 @@ pub(crate) enum Command {
     },
     /// Keep a job as it was issued in an archive: inputs, plan, lists, sheets, notes.
     File(FileArgs),
+    /// Find records by words, customer, family, sleeve, verdict, size or date; newest first.
+    Find(FindArgs),
     /// List a record's files, or give them back byte for byte.
     Open(OpenArgs),
     /// Hold an archive against itself: every record, the chain, every kept byte; plan it again. 3: doubts. 4: faults.

@@ -69,6 +69,71 @@ pub(crate) struct AuditArgs {
     pub(crate) format: Format,
 }
 
+/// What `find` is asked.
+#[derive(Debug, clap::Args)]
+pub(crate) struct FindArgs {
+    /// Words, or beginnings of them, of the job or its notes; all must be there.
+    pub(crate) words: Vec<String>,
+    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    #[arg(long, value_name = "PLACE")]
+    pub(crate) archive: Option<PathBuf>,
+    /// The job.
+    #[arg(long)]
+    pub(crate) job: Option<String>,
+    /// The customer, whole, or its beginning with a * behind it; so with the others.
+    #[arg(long)]
+    pub(crate) customer: Option<String>,
+    /// The casting family.
+    #[arg(long)]
+    pub(crate) family: Option<String>,
+    /// The block.
+    #[arg(long)]
+    pub(crate) block: Option<String>,
+    /// The sleeve that was planned with.
+    #[arg(long)]
+    pub(crate) sleeve: Option<String>,
+    /// The machine.
+    #[arg(long)]
+    pub(crate) machine: Option<String>,
+    /// The verdict: go, hold or stop.
+    #[arg(long)]
+    pub(crate) verdict: Option<String>,
+    /// Who released it.
+    #[arg(long)]
+    pub(crate) released: Option<String>,
+    /// The same as --verdict hold.
+    #[arg(long, conflicts_with = "verdict")]
+    pub(crate) held: bool,
+    /// Finished bores, mm: 82 or 80..83.
+    #[arg(long, value_name = "RANGE", value_parser = crate::commands::find::range)]
+    pub(crate) bore: Option<[f64; 2]>,
+    /// From a year, month or day on.
+    #[arg(long, value_name = "DATE", value_parser = crate::commands::find::since)]
+    pub(crate) since: Option<Time>,
+    /// To the end of a year, month or day.
+    #[arg(long, value_name = "DATE", value_parser = crate::commands::find::until)]
+    pub(crate) until: Option<Time>,
+    /// No more than so many.
+    #[arg(long, value_name = "N", default_value_t = 20)]
+    pub(crate) limit: u32,
+    /// The folder of the index; the user's cache unless told otherwise.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) cache: Option<PathBuf>,
+    /// The same as --format json.
+    #[arg(long)]
+    json: bool,
+    /// What to print.
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+}
+
+impl FindArgs {
+    /// What to print.
+    pub(crate) fn format(&self) -> Format {
+        if self.json { Format::Json } else { self.format }
+    }
+}
+
 fn time(text: &str) -> Result<Time, String> {
     Time::parse(text)
         .ok_or_else(|| "expected a day or a time of the world's clock: 2026-11-26T08:15:00Z".into())

@@ -2,6 +2,7 @@
 
 use std::io;
 
+use crate::index::IndexError;
 use crate::record::Unreadable;
 use crate::store::StoreError;
 
@@ -99,6 +100,9 @@ pub enum ArchiveError {
     /// The place would not.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// The index would not.
+    #[error(transparent)]
+    Index(#[from] IndexError),
     /// A file of the job could not be read, or one laid out not be written.
     #[error("{name}: {source}")]
     Disk {

@@ -76,6 +76,12 @@ impl Time {
         next.or(Some(Self(LAST)))
     }
 
+    /// From seconds since 1970.
+    #[must_use]
+    pub fn from_seconds(seconds: i64) -> Option<Self> {
+        (0..=LAST).contains(&seconds).then_some(Self(seconds))
+    }
+
     /// Seconds since 1970.
     #[must_use]
     pub fn seconds(self) -> i64 {

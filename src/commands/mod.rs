@@ -3,6 +3,7 @@
 mod audit;
 mod check;
 mod file;
+pub(crate) mod find;
 mod new;
 mod open;
 pub(crate) mod plan;
@@ -35,6 +36,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),
         Command::Verify { dir, format } => verify::run(dir, *format),
         Command::File(asked) => file::run(asked, &place(asked.archive.as_deref())?),
+        Command::Find(asked) => find::run(asked, &place(asked.archive.as_deref())?),
         Command::Open(asked) => open::run(asked, &place(asked.archive.as_deref())?),
         Command::Audit(asked) => audit::run(asked, &place(asked.archive.as_deref())?),
         Command::Record(args) => record::run(args),

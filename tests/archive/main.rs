@@ -6,6 +6,7 @@
 mod common;
 
 mod filing;
+mod finding;
 mod keeping;
 mod outside;
 mod place;

@@ -1,0 +1,165 @@
+//! Asking an index.
+
+use rusqlite::ToSql;
+use rusqlite::types::Value;
+
+use super::Index;
+use crate::error::ArchiveError;
+use crate::sum::Sum;
+use crate::summary::Summary;
+use crate::time::Time;
+
+/// What is looked for: all of it at once.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Query {
+    /// Words, or beginnings of them, anywhere in the summary or the notes.
+    pub words: Vec<String>,
+    /// Whole words of the summary by what they are, capitals let pass; `*` at the end for a beginning.
+    pub tags: Vec<(String, String)>,
+    /// Figures of the summary by what they are: ranges that share something with this one.
+    pub ranges: Vec<(String, [f64; 2])>,
+    /// Filed at this time or later.
+    pub since: Option<Time>,
+    /// Filed before this time.
+    pub before: Option<Time>,
+    /// No more than so many, newest first.
+    pub most: u32,
+}
+
+/// A record that was found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// Its number.
+    pub number: u32,
+    /// Its sum.
+    pub sum: Sum,
+    /// When it was filed.
+    pub at: Time,
+    /// What it was found by.
+    pub summary: Summary,
+}
+
+/// One part of a question: rows of record numbers, and the same for one record `r`.
+struct Part {
+    rows: String,
+    of_record: String,
+    values: Vec<Value>,
+}
+
+/// A part with fewer rows than this is asked first; of one with more, the newest records soon hold enough.
+const FEW: i64 = 3000;
+
+impl Index {
+    /// The newest records that have all that is asked for, and whether there are more.
+    ///
+    /// # Errors
+    /// A damaged index.
+    pub fn find(&self, query: &Query) -> Result<(Vec<Found>, bool), ArchiveError> {
+        let found = self.ask(query).map_err(|e| self.wrong(e))?;
+        let most = usize::try_from(query.most).unwrap_or(usize::MAX);
+        let more = found.len() > most;
+        Ok((found.into_iter().take(most).collect(), more))
+    }
+
+    fn ask(&self, query: &Query) -> rusqlite::Result<Vec<Found>> {
+        let parts = parts(query);
+        let mut counted = Vec::with_capacity(parts.len());
+        for part in &parts {
+            let sql = format!("SELECT count(*) FROM (SELECT 1 FROM {} LIMIT {FEW})", part.rows);
+            let count: i64 = self
+                .connection
+                .prepare_cached(&sql)?
+                .query_row(rusqlite::params_from_iter(&part.values), |row| row.get(0))?;
+            counted.push(count);
+        }
+        let first =
+            counted.iter().enumerate().filter(|(_, c)| **c < FEW).min_by_key(|(_, c)| **c).map(|(i, _)| i);
+        let (mut sql, mut values) =
+            (String::from("SELECT r.number, r.sum, r.at, r.summary FROM record r WHERE 1"), Vec::new());
+        for (place, part) in parts.iter().enumerate() {
+            if Some(place) == first {
+                sql.push_str(&format!(" AND r.number IN (SELECT number FROM {})", part.rows));
+            } else {
+                sql.push_str(&format!(" AND EXISTS (SELECT 1 FROM {})", part.of_record));
+            }
+            values.extend(part.values.iter().cloned());
+        }
+        for (time, compare) in [(query.since, ">="), (query.before, "<")] {
+            if let Some(time) = time {
+                sql.push_str(&format!(" AND r.at {compare} ?"));
+                values.push(Value::Integer(time.seconds()));
+            }
+        }
+        sql.push_str(" ORDER BY r.number DESC LIMIT ?");
+        values.push(Value::Integer(i64::from(query.most).saturating_add(1)));
+        let mut statement = self.connection.prepare(&sql)?;
+        let values: Vec<&dyn ToSql> = values.iter().map(|v| v as &dyn ToSql).collect();
+        let rows = statement.query_map(values.as_slice(), |row| {
+            Ok((
+                row.get::<_, u32>(0)?,
+                row.get::<_, String>(1)?,
+                row.get::<_, i64>(2)?,
+                row.get::<_, String>(3)?,
+            ))
+        })?;
+        let mut found = Vec::new();
+        for row in rows {
+            let (number, sum, at, summary) = row?;
+            // A row that does not read back is none: the index is not the truth.
+            let read = Sum::parse(&sum).zip(Time::from_seconds(at)).zip(serde_json::from_str(&summary).ok());
+            if let Some(((sum, at), summary)) = read {
+                found.push(Found { number, sum, at, summary });
+            }
+        }
+        Ok(found)
+    }
+}
+
+fn parts(query: &Query) -> Vec<Part> {
+    let mut parts = Vec::new();
+    if let Some(words) = matching(&query.words) {
+        parts.push(Part {
+            rows: "(SELECT rowid AS number FROM text WHERE text MATCH ?)".to_owned(),
+            of_record: "text WHERE text MATCH ? AND text.rowid = r.number".to_owned(),
+            values: vec![Value::Text(words)],
+        });
+    }
+    for (what, word) in &query.tags {
+        let folded = word.to_lowercase();
+        let (clause, values) = match folded.strip_suffix('*') {
+            None => ("word = ?", vec![folded.clone()]),
+            // Every text that begins so lies between these two.
+            Some(start) => ("word >= ? AND word < ?", vec![start.to_owned(), format!("{start}\u{10FFFF}")]),
+        };
+        let mut all = vec![Value::Text(what.clone())];
+        all.extend(values.into_iter().map(Value::Text));
+        parts.push(Part {
+            rows: format!("(SELECT DISTINCT number FROM word WHERE what = ? AND {clause})"),
+            of_record: format!(
+                "word w WHERE w.what = ? AND w.{} AND w.number = r.number",
+                clause.replace(" AND word", " AND w.word")
+            ),
+            values: all,
+        });
+    }
+    for (what, [least, most]) in &query.ranges {
+        let clause = "what = ? AND least <= ? AND most >= ?";
+        parts.push(Part {
+            rows: format!("(SELECT number FROM figure WHERE {clause})"),
+            of_record: format!("figure f WHERE f.{clause} AND f.number = r.number"),
+            values: vec![Value::Text(what.clone()), Value::Real(*most), Value::Real(*least)],
+        });
+    }
+    parts
+}
+
+/// Words as the full text takes them: each quoted, so that none is taken for an operator, and a beginning is enough.
+fn matching(words: &[String]) -> Option<String> {
+    let quoted: Vec<String> = words
+        .iter()
+        .flat_map(|w| w.split_whitespace())
+        .filter(|w| w.chars().any(char::is_alphanumeric))
+        .map(|w| format!("\"{}\"*", w.replace(['"', '\0'], " ")))
+        .collect();
+    (!quoted.is_empty()).then(|| quoted.join(" "))
+}

@@ -1,0 +1,147 @@
+//! An index of an archive in a file of the user's: made of the archive, made again whenever it is not as it should be,
+//! and never the truth.
+
+mod find;
+mod schema;
+#[cfg(test)]
+mod tests;
+mod update;
+
+use std::path::{Path, PathBuf};
+
+use rusqlite::{Connection, TransactionBehavior};
+
+use crate::archive::Archive;
+use crate::error::ArchiveError;
+
+pub use find::{Found, Query};
+
+/// An index.
+#[derive(Debug)]
+pub struct Index {
+    path: PathBuf,
+    connection: Connection,
+}
+
+/// The index itself would not.
+#[derive(Debug, thiserror::Error)]
+#[error("the index {at}: {source}")]
+pub struct IndexError {
+    /// Its file.
+    pub at: String,
+    /// Why.
+    pub source: rusqlite::Error,
+}
+
+/// What an update did.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Updated {
+    /// Records read.
+    pub read: u32,
+    /// Whether the index was missing, or not one of this archive as it is, and was made anew.
+    pub anew: bool,
+}
+
+impl Index {
+    /// The index in a file, brought up to the archive: records that it has are not read again.
+    ///
+    /// # Errors
+    /// What the archive or the disk refuses. A file that is no index, or a damaged one, is made anew.
+    pub fn open(
+        path: &Path,
+        archive: &Archive,
+        watch: &mut dyn FnMut(u32, u32),
+    ) -> Result<(Self, Updated), ArchiveError> {
+        let mut anew = false;
+        for _ in 0..3 {
+            match Self::opened(path) {
+                Ok(mut index) => match index.update(archive, anew, watch) {
+                    Err(ArchiveError::Index(e)) if is_damage(&e.source) => {}
+                    Err(other) => return Err(other),
+                    Ok(updated) => return Ok((index, Updated { anew: updated.anew || anew, ..updated })),
+                },
+                Err(e) if is_damage(&e.source) => {}
+                Err(e) => return Err(e.into()),
+            }
+            anew = true;
+            remove(path)?;
+        }
+        Err(std::io::Error::other(format!("{}: an index that cannot be made", path.display())).into())
+    }
+
+    fn opened(path: &Path) -> Result<Self, IndexError> {
+        let wrong = |source| IndexError { at: path.display().to_string(), source };
+        let connection = Connection::open(path).map_err(wrong)?;
+        schema::prepare(&connection).map_err(wrong)?;
+        Ok(Self { path: path.to_owned(), connection })
+    }
+
+    /// What the database says of itself: `None` where it finds nothing wrong.
+    ///
+    /// # Errors
+    /// A file so spoiled that it cannot be asked.
+    pub fn check(&self) -> Result<Option<String>, ArchiveError> {
+        let said = self.connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get::<_, String>(0));
+        let said = said.map_err(|e| self.wrong(e))?;
+        Ok((said != "ok").then_some(said))
+    }
+
+    /// Makes it anew from the archive.
+    ///
+    /// # Errors
+    /// What the archive or the disk refuses.
+    pub fn again(
+        path: &Path,
+        archive: &Archive,
+        watch: &mut dyn FnMut(u32, u32),
+    ) -> Result<Self, ArchiveError> {
+        remove(path)?;
+        Ok(Self::open(path, archive, watch)?.0)
+    }
+
+    fn wrong(&self, source: rusqlite::Error) -> IndexError {
+        IndexError { at: self.path.display().to_string(), source }
+    }
+
+    fn begin(&mut self) -> Result<rusqlite::Transaction<'_>, IndexError> {
+        let at = self.path.display().to_string();
+        self.connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)
+            .map_err(|source| IndexError { at, source })
+    }
+}
+
+/// Whether a file is spoiled, or none of ours: not full, not locked, not closed.
+fn is_damage(error: &rusqlite::Error) -> bool {
+    use rusqlite::ErrorCode::{
+        CannotOpen, DatabaseBusy, DatabaseLocked, DiskFull, OutOfMemory, PermissionDenied, ReadOnly,
+        SystemIoFailure,
+    };
+    match error {
+        rusqlite::Error::SqliteFailure(e, _) => !matches!(
+            e.code,
+            CannotOpen
+                | DatabaseBusy
+                | DatabaseLocked
+                | DiskFull
+                | OutOfMemory
+                | PermissionDenied
+                | ReadOnly
+                | SystemIoFailure
+        ),
+        _ => true,
+    }
+}
+
+/// Takes the file away with what the database puts beside it.
+fn remove(path: &Path) -> std::io::Result<()> {
+    for more in ["", "-journal", "-wal", "-shm"] {
+        let mut name = path.as_os_str().to_owned();
+        name.push(more);
+        match std::fs::remove_file(name) {
+            Err(e) if e.kind() != std::io::ErrorKind::NotFound => return Err(e),
+            _ => {}
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,49 @@
+//! The tables of the index.
+
+use rusqlite::{Connection, Transaction};
+
+/// Changed whenever the tables or what goes into them change: an index of another form is made anew.
+pub(super) const FORM: i64 = 1;
+
+const TABLES: &str = "
+    CREATE TABLE upto (number INTEGER NOT NULL, sum TEXT NOT NULL);
+    CREATE TABLE record (
+        number INTEGER PRIMARY KEY, sum TEXT NOT NULL, at INTEGER NOT NULL, summary TEXT NOT NULL
+    );
+    CREATE TABLE word (
+        what TEXT NOT NULL, word TEXT NOT NULL, number INTEGER NOT NULL, PRIMARY KEY (what, word, number)
+    ) WITHOUT ROWID;
+    CREATE TABLE figure (
+        what TEXT NOT NULL, number INTEGER NOT NULL, least REAL NOT NULL, most REAL NOT NULL,
+        PRIMARY KEY (what, number)
+    ) WITHOUT ROWID;
+    CREATE INDEX figure_least ON figure (what, least, most, number);
+    CREATE VIRTUAL TABLE text USING fts5 (
+        words, content = '', tokenize = 'unicode61 remove_diacritics 2'
+    );
+";
+
+/// Sets a connection up: waits for another who writes; what a power loss spoils is made again.
+pub(super) fn prepare(connection: &Connection) -> rusqlite::Result<()> {
+    connection.busy_timeout(std::time::Duration::from_secs(60))?;
+    connection.pragma_update(None, "synchronous", "NORMAL")?;
+    // Nothing of a damaged or foreign file is trusted to run.
+    connection.pragma_update(None, "trusted_schema", "OFF")
+}
+
+/// Whether the tables are of this form.
+pub(super) fn is_known(connection: &Connection) -> rusqlite::Result<bool> {
+    let form: i64 = connection.query_row("PRAGMA user_version", [], |row| row.get(0))?;
+    Ok(form == FORM)
+}
+
+/// Makes the tables anew, empty.
+pub(super) fn make(transaction: &Transaction<'_>) -> rusqlite::Result<()> {
+    for (kind, name) in
+        [("TABLE", "upto"), ("TABLE", "record"), ("TABLE", "word"), ("TABLE", "figure"), ("TABLE", "text")]
+    {
+        transaction.execute_batch(&format!("DROP {kind} IF EXISTS {name}"))?;
+    }
+    transaction.execute_batch(TABLES)?;
+    transaction.pragma_update(None, "user_version", FORM)
+}

@@ -1,0 +1,205 @@
+use std::fs;
+use std::path::Path;
+
+use super::*;
+use crate::filing::{Filing, Item, Origin};
+use crate::store::Folder;
+use crate::summary::Summary;
+use crate::time::Time;
+
+struct Shop {
+    dir: tempfile::TempDir,
+    archive: Archive,
+}
+
+impl Shop {
+    fn new() -> Self {
+        let dir = tempfile::tempdir().unwrap();
+        let archive = Archive::begin(Box::new(Folder::at(&dir.path().join("archive")))).unwrap();
+        Self { dir, archive }
+    }
+
+    fn file(&self, at: &str, words: &[(&str, &str)], bore: f64, note: &str) {
+        let mut summary = Summary { title: format!("job of {at}"), ..Summary::default() };
+        words.iter().for_each(|(what, word)| summary.word(what, word));
+        summary.figure("bore", bore);
+        let item = Item {
+            name: "notes/a.txt".to_owned(),
+            from: Origin::Bytes(note.as_bytes().to_vec()),
+            called: None,
+            words: true,
+            expected: None,
+        };
+        let at = Time::parse(at).unwrap();
+        self.archive.file(Filing { at, tool: "test".to_owned(), summary, items: vec![item] }).unwrap();
+    }
+
+    fn three() -> Self {
+        let shop = Self::new();
+        shop.file(
+            "2024-05-01",
+            &[("family", "petrel"), ("sleeve", "W90")],
+            82.0,
+            "bored by Käthe, the cat's paw",
+        );
+        shop.file(
+            "2025-05-01",
+            &[("family", "petrel"), ("sleeve", "W92"), ("verdict", "hold")],
+            83.5,
+            "porosity at 3",
+        );
+        shop.file("2026-05-01", &[("family", "kittiwake"), ("sleeve", "W90")], 90.0, "");
+        shop
+    }
+
+    fn path(&self) -> std::path::PathBuf {
+        self.dir.path().join("index.sqlite")
+    }
+
+    fn open(&self) -> (Index, Updated) {
+        Index::open(&self.path(), &self.archive, &mut |_, _| {}).unwrap()
+    }
+
+    fn found(&self, query: Query) -> Vec<u32> {
+        let query = Query { most: 10, ..query };
+        self.open().0.find(&query).unwrap().0.into_iter().map(|f| f.number).collect()
+    }
+}
+
+fn words(words: &str) -> Query {
+    Query { words: vec![words.to_owned()], ..Query::default() }
+}
+
+fn tag(what: &str, word: &str) -> Query {
+    Query { tags: vec![(what.to_owned(), word.to_owned())], ..Query::default() }
+}
+
+#[test]
+fn records_are_found_by_words_tags_figures_and_dates_newest_first() {
+    let shop = Shop::three();
+    assert_eq!(shop.found(Query::default()), [3, 2, 1]);
+    assert_eq!(shop.found(words("petrel")), [2, 1]);
+    assert_eq!(shop.found(words("kathe CAT")), [1]);
+    assert_eq!(shop.found(words("poros")), [2]);
+    assert_eq!(shop.found(tag("sleeve", "w90")), [3, 1]);
+    assert_eq!(shop.found(tag("sleeve", "W9*")), [3, 2, 1]);
+    assert_eq!(shop.found(tag("sleeve", "W9")), [] as [u32; 0]);
+    let bore = |least, most| Query { ranges: vec![("bore".to_owned(), [least, most])], ..Query::default() };
+    assert_eq!((shop.found(bore(82.0, 83.5)), shop.found(bore(84.0, 89.0))), (vec![2, 1], vec![]));
+    let dated =
+        |since, before| Query { since: Time::parse(since), before: Time::parse(before), ..Query::default() };
+    assert_eq!(shop.found(dated("2025-05-01", "2026-05-01")), [2]);
+    let all = Query {
+        words: vec!["petrel".into()],
+        tags: vec![("verdict".into(), "HOLD".into())],
+        ..dated("2025-01-01", "2027-01-01")
+    };
+    assert_eq!(shop.found(all), [2]);
+    let (found, more) = shop.open().0.find(&Query { most: 2, ..Query::default() }).unwrap();
+    assert_eq!((found.len(), more, found[0].summary.told("family").as_str()), (2, true, "kittiwake"));
+}
+
+#[test]
+fn no_word_of_a_user_is_an_operator() {
+    let shop = Shop::three();
+    for text in [
+        "\"",
+        "petrel\" OR \"kittiwake",
+        "NOT petrel",
+        "NEAR(a b)",
+        "words:petrel",
+        "*",
+        "^petrel -",
+        "a\0b",
+        "(",
+        "'; DROP TABLE record; --",
+    ] {
+        let found = shop.found(words(text));
+        assert!(found.len() <= 3, "{text}");
+        let _ = shop.found(tag("sleeve", text));
+    }
+    assert_eq!(shop.found(words("NOT petrel")), [] as [u32; 0]);
+    assert_eq!(shop.found(Query::default()), [3, 2, 1]);
+}
+
+#[test]
+fn only_what_is_new_is_read() {
+    let shop = Shop::three();
+    assert_eq!(shop.open().1, Updated { read: 3, anew: true });
+    assert_eq!(shop.open().1, Updated { read: 0, anew: false });
+    shop.file("2026-06-01", &[("family", "petrel")], 82.0, "x");
+    assert_eq!(shop.open().1, Updated { read: 1, anew: false });
+    assert_eq!(shop.found(words("petrel")), [4, 2, 1]);
+}
+
+#[test]
+fn an_index_that_is_missing_foreign_or_damaged_is_made_again() {
+    let shop = Shop::three();
+    let (index, _) = shop.open();
+    assert_eq!(index.check().unwrap(), None);
+    drop(index);
+    let good = fs::read(shop.path()).unwrap();
+    let cases: [(&str, Vec<u8>); 5] = [
+        ("empty", Vec::new()),
+        ("no database", b"a note".repeat(1000)),
+        ("cut short", good[..good.len() / 2].to_vec()),
+        ("zeroes in the middle", {
+            let mut b = good.clone();
+            let n = b.len();
+            b[4096..n - 4096].fill(0);
+            b
+        }),
+        ("a head of nothing", {
+            let mut b = good.clone();
+            b[100..4096].fill(0xFF);
+            b
+        }),
+    ];
+    for (what, bytes) in cases {
+        fs::write(shop.path(), bytes).unwrap();
+        let found = shop.found(words("petrel"));
+        assert_eq!(found, [2, 1], "{what}");
+        assert_eq!(shop.open().0.check().unwrap(), None, "{what}");
+    }
+}
+
+#[test]
+fn an_index_of_another_archive_or_of_one_that_was_cut_off_is_made_again() {
+    let shop = Shop::three();
+    shop.open();
+    let other = Shop::new();
+    for n in 0..5 {
+        other.file("2026-01-01", &[("family", "tern")], 70.0, &n.to_string());
+    }
+    fs::copy(shop.path(), other.path()).unwrap();
+    assert_eq!(other.open().1, Updated { read: 5, anew: true });
+    let records = other.dir.path().join("archive/records/000/000");
+    fs::remove_file(records.join("000000005.json")).unwrap();
+    assert_eq!(other.open().1, Updated { read: 4, anew: true });
+}
+
+#[test]
+fn many_who_look_while_others_file_find_what_there_is() {
+    let shop = Shop::three();
+    let (place, path) = (shop.dir.path().join("archive"), shop.path());
+    let file = |place: &Path, n: u32| {
+        let archive = Archive::open(Box::new(Folder::at(place))).unwrap();
+        let summary = Summary { title: format!("tern {n}"), ..Summary::default() };
+        archive.file(Filing { at: Time::now(), tool: "t".into(), summary, items: vec![] }).unwrap();
+    };
+    std::thread::scope(|scope| {
+        for _ in 0..3 {
+            scope.spawn(|| {
+                for _ in 0..10 {
+                    let archive = Archive::open(Box::new(Folder::at(&place))).unwrap();
+                    let (index, _) = Index::open(&path, &archive, &mut |_, _| {}).unwrap();
+                    let query = Query { words: vec!["petrel".into()], most: 10, ..Query::default() };
+                    assert_eq!(index.find(&query).unwrap().0.len(), 2);
+                }
+            });
+        }
+        scope.spawn(|| (0..20).for_each(|n| file(&place, n)));
+    });
+    assert_eq!(shop.found(Query { words: vec!["tern".into()], ..Query::default() }).len(), 10);
+    assert_eq!(shop.open().0.check().unwrap(), None);
+}

@@ -1,0 +1,150 @@
+//! Bringing an index up to its archive, reading what is new and nothing else.
+
+use rusqlite::{Transaction, params};
+
+use super::{Index, IndexError, Updated, schema};
+use crate::archive::Archive;
+use crate::error::ArchiveError;
+use crate::record::Record;
+use crate::sum::Sum;
+
+/// Records between two points that a kill cannot throw it back behind.
+const BATCH: u32 = 2000;
+/// Words are looked for in so much of a file, and of all files of a record together, bytes.
+const MOST_TEXT: u64 = 1024 * 1024;
+const MOST_TEXTS: usize = 4 * 1024 * 1024;
+
+impl Index {
+    /// Reads the records that are new. An index that does not fit the archive is emptied first.
+    pub(super) fn update(
+        &mut self,
+        archive: &Archive,
+        anew: bool,
+        watch: &mut dyn FnMut(u32, u32),
+    ) -> Result<Updated, ArchiveError> {
+        let last = archive.last()?;
+        let known = schema::is_known(&self.connection).map_err(|e| self.wrong(e))?;
+        let mut updated = Updated { read: 0, anew: !known };
+        if known && !anew {
+            match self.upto()? {
+                Some((number, sum)) if fits(archive, number, sum, last) => {
+                    if number == last {
+                        return Ok(updated);
+                    }
+                }
+                _ => updated.anew = true,
+            }
+        }
+        if updated.anew {
+            let at = self.path.display().to_string();
+            let transaction = self.begin()?;
+            let made = schema::make(&transaction).and_then(|()| transaction.commit());
+            made.map_err(|source| IndexError { at, source })?;
+        }
+        loop {
+            let from = self.upto()?.map_or(0, |(number, _)| number);
+            watch(from, last);
+            if from >= last {
+                return Ok(updated);
+            }
+            updated.read += self.batch(archive, from, last)?;
+        }
+    }
+
+    /// The last record that it has, with its sum; `None` where it has none.
+    fn upto(&self) -> Result<Option<(u32, Option<Sum>)>, ArchiveError> {
+        let row = |row: &rusqlite::Row<'_>| Ok((row.get::<_, u32>(0)?, row.get::<_, String>(1)?));
+        match self.connection.query_row("SELECT number, sum FROM upto", [], row) {
+            Ok((number, sum)) => Ok(Some((number, Sum::parse(&sum)))),
+            Err(rusqlite::Error::QueryReturnedNoRows) => Ok(Some((0, None))),
+            Err(e) => Err(self.wrong(e).into()),
+        }
+    }
+
+    /// Reads some records after `from`; how many.
+    fn batch(&mut self, archive: &Archive, from: u32, last: u32) -> Result<u32, ArchiveError> {
+        let at = self.path.display().to_string();
+        let wrong = |source| IndexError { at: at.clone(), source };
+        let transaction = self.begin()?;
+        // Another may have been at it until just now.
+        let row = transaction.query_row("SELECT number FROM upto", [], |row| row.get::<_, u32>(0));
+        if row.unwrap_or(0) != from {
+            return Ok(0);
+        }
+        let to = last.min(from.saturating_add(BATCH));
+        let (mut read, mut end) = (0, None);
+        for number in from + 1..=to {
+            // One that is spoiled is not found; `audit` names it.
+            let Ok(record) = archive.record(number) else { continue };
+            put(&transaction, archive, &record).map_err(wrong)?;
+            read += 1;
+            end = Some(record.sha256);
+        }
+        let sum = end.map(|sum| sum.to_string()).unwrap_or_default();
+        transaction.execute("DELETE FROM upto", []).map_err(wrong)?;
+        transaction.execute("INSERT INTO upto VALUES (?1, ?2)", params![to, sum]).map_err(wrong)?;
+        transaction.commit().map_err(wrong)?;
+        Ok(read)
+    }
+}
+
+/// Whether the archive still has the last record of the index.
+fn fits(archive: &Archive, number: u32, sum: Option<Sum>, last: u32) -> bool {
+    match number {
+        0 => true,
+        number if number > last => false,
+        number => match archive.record(number) {
+            Ok(record) => Some(record.sha256) == sum,
+            // Spoiled since, or when it was read: what the index has of the others is still good.
+            Err(_) => true,
+        },
+    }
+}
+
+fn put(transaction: &Transaction<'_>, archive: &Archive, record: &Record) -> rusqlite::Result<()> {
+    let number = record.number;
+    let summary = serde_json::to_string(&record.summary).unwrap_or_default();
+    transaction.prepare_cached("INSERT INTO record VALUES (?1, ?2, ?3, ?4)")?.execute(params![
+        number,
+        record.sha256.to_string(),
+        record.at.seconds(),
+        summary
+    ])?;
+    let mut texts = vec![record.summary.title.clone()];
+    for (what, words) in &record.summary.words {
+        for word in words {
+            transaction
+                .prepare_cached("INSERT OR IGNORE INTO word VALUES (?1, ?2, ?3)")?
+                .execute(params![what, word.to_lowercase(), number])?;
+            texts.push(word.clone());
+        }
+    }
+    for (what, [least, most]) in &record.summary.ranges {
+        transaction
+            .prepare_cached("INSERT OR IGNORE INTO figure VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![what, number, least, most])?;
+    }
+    texts.extend(notes(archive, record));
+    transaction
+        .prepare_cached("INSERT INTO text (rowid, words) VALUES (?1, ?2)")?
+        .execute(params![number, texts.join("\n")])?;
+    Ok(())
+}
+
+/// The texts of a record in which words are looked for; what is spoiled or too much is left out.
+fn notes(archive: &Archive, record: &Record) -> Vec<String> {
+    let (mut texts, mut total) = (Vec::new(), 0_usize);
+    for file in record.files.iter().filter(|f| f.words && f.bytes <= MOST_TEXT) {
+        let mut bytes = Vec::new();
+        if archive.give_back(file, &mut bytes).is_err() {
+            continue;
+        }
+        total = total.saturating_add(bytes.len());
+        if total > MOST_TEXTS {
+            break;
+        }
+        texts.push(file.name.rsplit('/').next().unwrap_or_default().to_owned());
+        texts.push(String::from_utf8_lossy(&bytes).into_owned());
+    }
+    texts
+}
