@@ -242,3 +242,15 @@ fn a_limit_on_what_nobody_described_is_a_hold_and_none_near_is_an_answer() {
     assert_eq!(codes(true, "fire_ring_bore: 0.4", ""), ["ring_not_described"]);
     assert_eq!(codes(true, "fire_ring_cover: 0.5", ring), [""; 0]);
 }
+
+#[test]
+fn a_pocket_that_does_not_clean_up_holds_though_no_limit_asks_for_it() {
+    // Pocket 105.00, liner 101.00 outside, 2.000 all round about the old centre: 2.1 off true leaves 0.1 of it uncut.
+    let held = |by: f64| {
+        let bench = Bench { limits: "position: 0.05".into(), ..shop().block_of([[0.0, by]; 8]) };
+        let planning = bench.plan();
+        planning.plan.findings.iter().any(|f| f.code == "does_not_clean_up" && f.verdict == Verdict::Hold)
+    };
+    assert!(held(2.1));
+    assert!(!held(1.5));
+}

@@ -460,7 +460,7 @@ fn a_bad_deck_point_a_lean_and_a_height_are_named() {
         p[2] += 1.6;
     }
     let report = high.survey();
-    assert_eq!((only(&report).code, only(&report).verdict), ("deck_height", Verdict::Go));
+    assert_eq!((only(&report).code, only(&report).verdict), ("deck_height", Verdict::Hold));
 }
 
 #[test]

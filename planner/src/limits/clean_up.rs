@@ -3,7 +3,7 @@
 use borewright_geometry::Bound;
 
 use super::{Asked, Clause, Judges, Stated, metal};
-use crate::job::Surface;
+use crate::job::{Limit, Surface};
 use crate::survey::{CylinderSurvey, RadiusSource};
 
 /// Stock all round.
@@ -26,7 +26,19 @@ struct Metal {
 /// R - (|c(d) - m(d)| + r(d)) - clean_up, r the farthest metal, at both ends of every cylinder that is cut from the
 /// parent bore, and at every circle read between them about that circle's own centre.
 fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
-    let Some(limit) = asked.job.limits.get(LIMIT.name) else { return Vec::new() };
+    asked.job.limits.get(LIMIT.name).map_or_else(Vec::new, |limit| keeping(asked, limit))
+}
+
+/// Where no clean up is asked for: that metal is reached all round at all. A pocket that is not leaves a sleeve unsupported,
+/// whatever a shop limits.
+pub(super) fn reaching(asked: &Asked<'_>) -> Vec<Clause> {
+    match asked.job.limits.get(LIMIT.name) {
+        Some(_) => Vec::new(),
+        None => keeping(asked, Limit { least_mm: 0.0, prefer_mm: None }),
+    }
+}
+
+fn keeping(asked: &Asked<'_>, limit: Limit) -> Vec<Clause> {
     let dry = asked.pocket.steps.iter().filter(|step| !step.wet);
     dry.flat_map(|step| {
         let (from, to) = (step.depths.from_mm, step.depths.to_mm);

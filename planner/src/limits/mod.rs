@@ -227,19 +227,19 @@ pub struct Standing {
     pub prefer_margin_mm: Option<f64>,
 }
 
-/// Every limit that a file may state, in the order of the documents.
+/// Every limit that a file may state, in the order in which a cylinder lists them.
 pub const ALL: [&Stated; 18] = [
-    &position::LIMIT,
     &clean_up::LIMIT,
     &parent_wall::LIMIT,
     &parent_wall::THRUST,
-    &bridge::LIMIT,
-    &flange_gap::LIMIT,
     &stud_wall::LIMIT,
     &coolant_hole::LIMIT,
     &fire_ring_cover::LIMIT,
     &fire_ring_bore::LIMIT,
+    &position::LIMIT,
     &squareness::LIMIT,
+    &bridge::LIMIT,
+    &flange_gap::LIMIT,
     &of_sleeve::WALL,
     &of_sleeve::RING_ON_FLANGE,
     &of_sleeve::PROTRUSION_SPREAD,
@@ -281,6 +281,12 @@ pub fn standing(job: &Job, survey: &Survey, bank: usize) -> Vec<Standing> {
             if let Judges::Bank(standing) = limit.judges { standing(job, survey, bank) } else { None }
         })
         .collect()
+}
+
+/// What holds whether a job limits it or not: judged where a bore is planned, binding nothing.
+#[must_use]
+pub fn unasked(asked: &Asked<'_>) -> Vec<Clause> {
+    clean_up::reaching(asked)
 }
 
 /// What the limits of a job ask for of a bore and is not there.

@@ -55,6 +55,8 @@ pub struct Seated {
     pub why: Sentence,
     /// Its clauses.
     pub clauses: Vec<Clause>,
+    /// Clauses that no limit asks for and that hold all the same.
+    pub unasked: Vec<Clause>,
     /// Limits that no position changes.
     pub standing: Vec<Standing>,
     /// What was not read of it that a limit asks for, in words: it is at hold.
@@ -181,6 +183,7 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
                 limits: Vec::new(),
                 why: Sentence::new(),
                 clauses: limits::clauses(&asked),
+                unasked: limits::unasked(&asked),
                 standing: standing.clone(),
                 unread: unread(&asked),
                 datum,
@@ -357,11 +360,29 @@ fn judge(positions: &mut Positions) {
         }
     }
     for (bore, judged) in positions.bores.iter_mut().zip(judged) {
+        bore.unread.extend(not_reached(bore));
         let worst = judged.iter().filter(|j| j.binding).map(|j| j.result.verdict).max();
         let unread = if bore.unread.is_empty() { Verdict::Go } else { Verdict::Hold };
         bore.verdict = worst.unwrap_or(Verdict::Go).max(bore.level).max(unread);
         bore.limits = worst_of_each(judged);
     }
+}
+
+/// Metal that the cut is not sure to reach all round, where no limit asks for it.
+fn not_reached(bore: &Seated) -> Option<Lack> {
+    let found = bore.unasked.iter().map(|c| (c, c.constraint.judged(bore.planned_mm)));
+    let short = found.filter(|(c, found)| judge_bound(&c.constraint, found) != Verdict::Go);
+    let (clause, found) = short.min_by(|a, b| a.1.margin.value_mm.total_cmp(&b.1.margin.value_mm))?;
+    Some(Lack {
+        code: "does_not_clean_up",
+        text: say!(
+            "no clean up is asked for, and {} is not sure to reach metal all round at {}: {} at the least (u {})",
+            crate::read::fault::plain(&clause.feature, 40),
+            mm(clause.depth_mm.unwrap_or(0.0), 1),
+            mm(found.margin.value_mm, 3),
+            mm(found.u_mm, 3)
+        ),
+    })
 }
 
 fn judge_bore(bore: &Seated) -> Vec<Judged> {

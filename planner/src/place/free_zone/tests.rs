@@ -40,6 +40,7 @@ fn seated(cylinder: u32, clauses: Vec<Clause>) -> Seated {
         clauses,
         standing: Vec::new(),
         unread: Vec::new(),
+        unasked: Vec::new(),
         datum: crate::limits::Datum::default(),
     }
 }

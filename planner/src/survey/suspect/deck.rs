@@ -13,8 +13,12 @@ use crate::survey::set_up::count;
 /// A deck leans less than this from the spindle in any careful set-up, degrees. Common practice, no source.
 const LEAN_DEG: f64 = 0.5;
 
-/// A deck stands within this of its described height, whatever was skimmed, mm. Common practice, no source.
-const HEIGHT_MM: f64 = 1.0;
+/// A deck that stands farther than this from its described height is told, mm. Common practice, no source.
+const HEIGHT_MM: f64 = 0.5;
+
+/// And farther than this no deck was skimmed: it is another block's, or another tool touched it, mm. Common practice, no
+/// source.
+const HEIGHT_HELD_MM: f64 = 0.9;
 
 /// Points of a deck that can say which of them is off.
 const TELLING: usize = 6;
@@ -261,7 +265,7 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
     let z = deck.iter().map(|p| p[2]).sum::<f64>() / count(deck.len());
     let unit = FACTORS.into_iter().find(|f| {
         let other = (off + z * (f - 1.0)).abs();
-        other < HEIGHT_MM && off.abs() > NEARER * other && off.abs() > NEARER
+        other < 2.0 * HEIGHT_MM && off.abs() > NEARER * other && off.abs() > NEARER
     });
     let (code, verdict, likely) = match unit {
         Some(factor) => (
@@ -271,7 +275,7 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
         ),
         None => (
             "deck_height",
-            Verdict::Go,
+            if off.abs() > HEIGHT_HELD_MM { Verdict::Hold } else { Verdict::Go },
             "another stylus or tool length for the deck than for the axis, a deck skimmed far, or another block".into(),
         ),
     };

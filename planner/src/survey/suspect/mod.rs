@@ -76,7 +76,7 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 30] = [
+const CODES: [&str; 31] = [
     "along_datum",
     "axis_mirrored",
     "bad_deck_point",
@@ -86,6 +86,7 @@ const CODES: [&str; 30] = [
     "bore_apart",
     "bore_far_off",
     "bore_leans",
+    "bore_spacing",
     "circle_off_line",
     "clocks_mirrored",
     "copied",

@@ -6,7 +6,7 @@ use super::evidence::figures;
 use super::readings::Stand;
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
-use crate::plan::sentence::{before_mm, signed_mm};
+use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::say;
 use crate::survey::set_up::count;
 
@@ -18,6 +18,10 @@ const LEAST_MM: f64 = 0.03;
 
 /// Beyond this a block is not merely warm or cold, K.
 const MOST_K: f64 = 80.0;
+
+/// A block so far from its machine must come to the room first, K (as where both temperatures are given). Common practice,
+/// no source.
+const HELD_K: f64 = 20.0;
 
 /// Scatter below this cannot be believed of any reading, mm.
 const LEAST_SCATTER_MM: f64 = 0.000_5;
@@ -35,10 +39,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let Some(stretch) = stretch(asked.job.instruments.centre_mm, &banks) else { return Vec::new() };
     let material = &asked.job.block.parent.material;
     let kelvin = stretch.ppm * 1e-6 / material.expansion_per_k;
-    if kelvin.abs() > MOST_K {
-        return Vec::new();
-    }
     let over_span = stretch.ppm * 1e-6 * stretch.span_mm;
+    if kelvin.abs() > MOST_K {
+        return vec![not_by_heat(asked, stretch, over_span)];
+    }
     let (warm, soak) = if kelvin > 0.0 { ("warmer", "soak") } else { ("colder", "warm up") };
     let typed = match asked.job.temperature {
         Some(t) => format!(
@@ -49,7 +53,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     };
     vec![Suspicion {
         code: "stretched",
-        verdict: Verdict::Go,
+        verdict: if kelvin.abs() > HELD_K { Verdict::Hold } else { Verdict::Go },
         subject: "block".into(),
         found: say!(
             "the bores stand {:+.0} ppm apart along the bank, {} over {:.0}, and {} is left without it",
@@ -71,6 +75,37 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         ]),
         cylinders: stretch.cylinders,
     }]
+}
+
+/// A stretch that no heat makes: the bores are not spaced as described.
+fn not_by_heat(asked: &Asked<'_>, stretch: Stretch, over_span_mm: f64) -> Suspicion {
+    let described = asked.job.block.banks.iter().find_map(|bank| {
+        let [first, second] = bank.sites.get(..2)? else { return None };
+        Some(second.x_mm - first.x_mm)
+    });
+    let spacing = described.unwrap_or(0.0);
+    Suspicion {
+        code: "bore_spacing",
+        verdict: Verdict::Hold,
+        subject: "block".into(),
+        found: say!(
+            "the bores stand {} apart along the bank over {}: spaced {} where {} is described",
+            signed_mm(over_span_mm, 3),
+            mm(stretch.span_mm, 0),
+            mm(spacing * (1.0 + stretch.ppm * 1e-6), 3),
+            mm(spacing, 3)
+        ),
+        likely: "the bore spacing of another block's description, or x off a scale that counts otherwise"
+            .into(),
+        ask: "measure the distance of two bores by hand: what is it?".into(),
+        evidence: figures([
+            ("ppm", stretch.ppm),
+            ("over_span", over_span_mm),
+            ("span", stretch.span_mm),
+            ("residual", stretch.residual_mm),
+        ]),
+        cylinders: stretch.cylinders,
+    }
 }
 
 /// One scale for all banks, each with its own shift: d_x = a + k x, by least squares.
