@@ -27,7 +27,8 @@ fn words(x: &str) -> String {
     let offset: i64 = x[1..].replace('.', "").parse::<i64>().unwrap() - 46_016;
     let sum =
         edited.lines().find_map(|l| l.strip_prefix("(SUM OF X ")).unwrap().trim_end_matches(')').to_owned();
-    let total: i64 = sum.replace('.', "").parse::<i64>().unwrap() + 4 * offset;
+    let times = i64::try_from(plain.matches("X46.016").count()).unwrap();
+    let total: i64 = sum.replace('.', "").parse::<i64>().unwrap() + times * offset;
     let touched = edited.replace("cylinder 1 - X +46.016", &format!("cylinder 1 - X +{}", &x[1..]));
     touched.replace(&sum, &format!("{}.{:03}", total / 1000, total % 1000))
 }

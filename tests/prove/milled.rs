@@ -25,7 +25,7 @@ fn plan(solid: bool) -> Reference {
         },
         "lists": [{ "file": "lists/20-pocket-bank.nc", "bank": "bank", "stage": "pocket", "cylinders": [1], "sha256": "",
                     "proof": { "zero": null, "axes": [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]], "deck_height": 200.0,
-                               "clearance": 5.0, "plate": null, "deepest": 70.0,
+                               "clearance": 5.0, "stop_clearance": 5.0, "plate": null, "deepest": 70.0,
                                "travel": [[-400.0, 400.0], [-200.0, 200.0], [-300.0, 100.0]], "rpm": [40.0, 2500.0],
                                "feed": 1500.0, "millimetres": "G21", "near": [],
                                "tools": [{ "name": "cutter", "kind": "milling", "diameter": [40.0, 40.0], "reach": 60.0 }] } }]

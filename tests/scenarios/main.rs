@@ -17,6 +17,7 @@ mod power;
 mod proven;
 mod random_job;
 mod readback;
+mod resume;
 mod seats;
 mod sets;
 mod single_cell;

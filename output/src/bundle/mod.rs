@@ -77,12 +77,7 @@ fn written(planning: &Planning) -> Result<Vec<Written>, OutputError> {
             proof: borewright_planner::basis(planning, list),
             lines: words.lines().map(str::to_owned).collect(),
         };
-        Ok(Written {
-            number: list.number,
-            entry,
-            words: words.into_bytes(),
-            table: lists::table(list, &rows)?,
-        })
+        Ok(Written { number: list.number, entry, words: words.into_bytes(), table: lists::table(&rows)? })
     };
     planning.lists.iter().zip(list_names(planning)).map(one).collect()
 }

@@ -3,10 +3,12 @@
 //! A comment stands on a line of its own, in one pair of parentheses. Whatever a job calls itself, its
 //! words reach a list only through here.
 
-/// Longest comment, without its parentheses. Old controls show 80 to 128 characters of a block.
-const LONGEST: usize = 100;
+/// Longest comment, without its parentheses: what small screens of controls show of a block.
+const LONGEST: usize = 60;
 /// Most lines that one text may take.
-const MOST_LINES: usize = 4;
+const MOST_LINES: usize = 8;
+/// What a line may lose to the word that goes on in the next; a longer one is cut sooner.
+const RAGGED: usize = 12;
 
 /// One comment line; a text too long for it ends in three dots.
 pub(crate) fn comment(text: &str) -> String {
@@ -15,7 +17,7 @@ pub(crate) fn comment(text: &str) -> String {
 
 /// As many comment lines as a longer text needs, up to a few.
 pub(crate) fn comments(text: &str) -> Vec<String> {
-    let text = cut(&harmless(text), LONGEST * MOST_LINES - MOST_LINES * 20);
+    let text = cut(&harmless(text), (LONGEST - RAGGED) * MOST_LINES);
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     for word in text.split(' ') {
@@ -23,10 +25,12 @@ pub(crate) fn comments(text: &str) -> Vec<String> {
         if !line.is_empty() && line.len() + 1 + word.len() > LONGEST {
             lines.push(std::mem::take(&mut line));
         }
-        if !line.is_empty() {
-            line.push(' ');
+        match (line.is_empty(), word.strip_suffix(',')) {
+            // At the head of a comment a word with a comma is an order to some controls.
+            (true, Some(word)) if !lines.is_empty() => line.push_str(&format!("{word} -")),
+            (true, _) => line.push_str(&word),
+            (false, _) => line.push_str(&format!(" {word}")),
         }
-        line.push_str(&word);
     }
     lines.push(line);
     // Each line passes the gate again: a word that is harmless inside a text may not be so at its head.

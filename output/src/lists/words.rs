@@ -46,7 +46,7 @@ fn header(planning: &Planning, list: &MoveList) -> Vec<String> {
     ];
     lines.extend(comments(&format!("CYLINDERS {}", cylinders.join(" "))));
     lines.push(comment(&format!("BLOCK {}", planning.job.block.name)));
-    lines.extend(comments(&format!("FINGERPRINT {}", grouped(&plan.fingerprint, usize::MAX))));
+    lines.extend(comments(&format!("FINGERPRINT {}", in_halves(&plan.fingerprint))));
     match (&plan.release, plan.verdict) {
         (Some(release), Verdict::Hold | Verdict::Stop) => {
             lines.push(comment(&format!("VERDICT {} - WHAT IS AT HOLD IS RELEASED", plan.verdict.word())));
@@ -62,11 +62,19 @@ fn header(planning: &Planning, list: &MoveList) -> Vec<String> {
     lines
 }
 
+/// A fingerprint as two words, since one would not fit a line.
+fn in_halves(fingerprint: &str) -> String {
+    const GROUPS: usize = 8;
+    let whole = grouped(fingerprint, usize::MAX);
+    let groups: Vec<&str> = whole.split('-').collect();
+    groups.chunks(GROUPS).map(|half| half.join("-")).collect::<Vec<_>>().join(" ")
+}
+
 /// The places that must read right at the machine before the first chip.
 fn touch_check(check: Option<u32>, touches: &[Touch]) -> Result<Vec<String>, OutputError> {
     let mut lines = Vec::new();
     if !touches.is_empty() {
-        lines.push(comment("TOUCH CHECK - each must read right at the machine before the first chip"));
+        lines.extend(comments("TOUCH CHECK - each must read right at the machine before the first chip"));
     }
     for (touch, number) in touches.iter().zip(1_u32..) {
         let mut text = format!("TOUCH CHECK {} - {} -", check.unwrap_or(number), touch.what);

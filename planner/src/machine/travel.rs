@@ -20,7 +20,7 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
             let off = if list.stage == Stage::Finish { job.engine.deck.cut_mm } else { 0.0 };
             let height = job.deck_as_it_is_mm(bank, &survey.journal_axis) - off;
             let deck = p.inverse().point(borewright_geometry::Point::new(0.0, 0.0, height));
-            [at.x_mm(), at.y_mm(), deck.z_mm()]
+            [at.x_mm(), at.y_mm(), deck.z_mm()].map(|v| v * job.at_cutting())
         });
         for (axis, name) in [(0, "X"), (1, "Y"), (2, "Z")] {
             let told = || reached(list, axis).into_iter();

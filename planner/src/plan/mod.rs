@@ -595,6 +595,8 @@ pub struct ListProof {
     pub deck_height: f64,
     /// Rapids stay this far above the deck, a plate on it counted in.
     pub clearance: f64,
+    /// Stops are taken this far above the list's zero at least.
+    pub stop_clearance: f64,
     /// Thickness of the plate on the deck, where one is.
     pub plate: Option<f64>,
     /// What has come off the deck before: depths of passes count from the deck as it was, a list's Z from what is left.

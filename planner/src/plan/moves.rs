@@ -71,6 +71,26 @@ pub struct Move {
     pub note: String,
 }
 
+impl Move {
+    /// A row of a kind that tells nothing else yet.
+    #[must_use]
+    pub fn of(kind: MoveKind) -> Self {
+        Self {
+            cylinder: None,
+            pass: None,
+            kind,
+            x_mm: None,
+            y_mm: None,
+            z_mm: None,
+            i_mm: None,
+            j_mm: None,
+            feed_mm_per_min: None,
+            rpm: None,
+            note: String::new(),
+        }
+    }
+}
+
 /// One of the three places that must read right before the first chip.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Touch {

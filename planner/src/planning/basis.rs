@@ -91,6 +91,7 @@ pub fn basis(planning: &Planning, list: &MoveList) -> ListProof {
         scale: rounding::slope(job.at_cutting()),
         deck_height: rounding::plan(deck_height),
         clearance: rounding::plan(machine.clearance_mm + plate.unwrap_or(0.0)),
+        stop_clearance: rounding::plan(stops(planning, list, zero, plate.unwrap_or(0.0))),
         plate: plate.map(rounding::plan),
         cut_off: rounding::plan(cut_off),
         deepest: rounding::plan(job.block.parent.bore_length_mm + job.block.parent.room_below_mm - cut_off),
@@ -111,4 +112,18 @@ pub fn basis(planning: &Planning, list: &MoveList) -> ListProof {
             .collect(),
         near: planning.near.iter().filter(|n| list.cylinders.contains(&n.cylinder)).cloned().collect(),
     }
+}
+
+/// How far above a list's zero its stops are taken at least, mm: what the machine file says, else the highest that the
+/// travel allows up to 150 above the deck; never below where rapids stay.
+fn stops(planning: &Planning, list: &MoveList, zero: Option<[f64; 3]>, plate: f64) -> f64 {
+    const HIGHEST: f64 = 150.0;
+    let machine = &planning.job.machine;
+    let lowest = list.moves.iter().filter_map(|m| m.z_mm).fold(0.0, f64::min);
+    let [from, to] = machine.travel_mm[2];
+    // Where zero is not known the span of the list must fit the travel.
+    let highest = zero.map_or(to - from + lowest, |zero| to - zero[2]);
+    let told = machine.stop_clearance_mm.map(|told| told + plate);
+    // A tenth below the end of the travel is a figure that rounding cannot carry beyond it.
+    told.unwrap_or_else(|| (highest.min(HIGHEST) * 10.0).floor() / 10.0).max(machine.clearance_mm + plate)
 }

@@ -87,8 +87,9 @@ pub(super) fn head(words: &Words) -> Head {
         } else if let Some(rest) =
             text.strip_prefix("zero stands in the machine at ").filter(|_| head.zero.is_none())
         {
-            let rest =
-                whole(rest, &|next| ["X ", "Y ", "Z ", "in set-up "].iter().any(|w| next.starts_with(w)));
+            let rest = whole(rest, &|next| {
+                ["X ", "Y ", "Z ", "+", "-", "in set-up "].iter().any(|w| next.starts_with(w))
+            });
             let said = rest.split(" in set-up").next().unwrap_or_default();
             let [x, y, z] = ["X", "Y", "Z"].map(|axis| figure_behind(said, axis));
             head.zero = x.zip(y).zip(z).map(|((x, y), z)| ([x, y, z], at));

@@ -14,6 +14,7 @@ mod head;
 mod identity;
 mod motions;
 mod reference;
+mod resume;
 mod rounded;
 mod sealed;
 mod stops;
@@ -70,6 +71,7 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     identity::identity(&head, list, plan, &mut flaws);
     let events = control::run(&words.blocks, &able(list), &mut flaws);
     head::foot(&words, &mut flaws);
+    resume::resume(&words.blocks, &list.proof, &mut flaws);
     proof.moves = events.iter().filter(|e| matches!(e.what, What::Motion(_))).count();
     let walked = walk::walk(&events, list, plan, &mut flaws);
     // Before the table: one that is another list's has more to say than is kept.

@@ -113,6 +113,7 @@ pub(super) struct Basis {
     pub(super) scale: f64,
     pub(super) deck_height: f64,
     pub(super) clearance: f64,
+    pub(super) stop_clearance: f64,
     pub(super) plate: Option<f64>,
     #[serde(default)]
     pub(super) cut_off: f64,

@@ -5,7 +5,7 @@ use super::words::{Block, Words};
 use crate::read::fault::plain;
 
 /// The columns that say what a row does.
-const COLUMNS: [&str; 9] = ["line", "move", "x", "y", "z", "i", "j", "feed", "rpm"];
+const COLUMNS: [&str; 9] = ["line", "move", "x_mm", "y_mm", "z_mm", "i_mm", "j_mm", "feed_mm_per_min", "rpm"];
 
 /// Holds a table against the words, row by row.
 pub(super) fn table(words: &Words, text: &str, flaws: &mut Flaws) {
@@ -28,9 +28,6 @@ pub(super) fn table(words: &Words, text: &str, flaws: &mut Flaws) {
         };
         let line = record.position().map_or(0, csv::Position::line);
         let cells = places.map(|place| place.and_then(|p| record.get(p)).unwrap_or_default());
-        if cells[0].is_empty() {
-            continue;
-        }
         let Some(block) = blocks.next() else {
             let n = plain(cells[0], 10);
             whole(flaws, format!("line {line} of the table, N{n}, beyond the list's end"), "as many rows");

@@ -20,7 +20,7 @@ pub(super) fn moves(
     floor_mm: f64,
     rpm: f64,
     feed_mm_per_min: f64,
-    own: &impl Fn(MoveKind) -> Move,
+    own: &dyn Fn(MoveKind) -> Move,
 ) -> Vec<Move> {
     let to = |above_mm: f64, feed: f64, note: String| Move {
         z_mm: Some(rounding::coordinate(-(floor_mm - above_mm))),
@@ -48,26 +48,10 @@ pub(super) fn moves(
 mod tests {
     use super::*;
 
-    fn blank(kind: MoveKind) -> Move {
-        Move {
-            cylinder: None,
-            pass: None,
-            kind,
-            x_mm: None,
-            y_mm: None,
-            z_mm: None,
-            i_mm: None,
-            j_mm: None,
-            feed_mm_per_min: None,
-            rpm: None,
-            note: String::new(),
-        }
-    }
-
     #[test]
     fn a_ledge_is_fed_as_a_chip_and_gone_round_twice() {
         for rpm in [40.0_f64, 87.0, 300.0, 1066.0, 2500.0] {
-            let moves = moves(5.985, rpm, 0.08 * rpm, &blank);
+            let moves = moves(5.985, rpm, 0.08 * rpm, &Move::of);
             let z: Vec<f64> = moves.iter().filter_map(|m| m.z_mm).collect();
             assert_eq!(z, [-5.785, -5.98, -5.985]);
             let feeds: Vec<f64> = moves.iter().filter_map(|m| m.feed_mm_per_min).collect();
@@ -79,7 +63,7 @@ mod tests {
         }
         // A bore fed more finely is not sped up for its ledge.
         let feeds: Vec<f64> =
-            moves(5.0, 300.0, 3.0, &blank).iter().filter_map(|m| m.feed_mm_per_min).collect();
+            moves(5.0, 300.0, 3.0, &Move::of).iter().filter_map(|m| m.feed_mm_per_min).collect();
         assert_eq!(feeds, [3.0, 3.0, 0.7]);
     }
 }

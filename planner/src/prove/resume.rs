@@ -1,0 +1,56 @@
+//! Stops and what comes after them: the tool high enough for a gauge, and back over a bore by X and Y before it goes down.
+
+use super::bores::WITHIN_MM;
+use super::flaw::{At, Flaws};
+use super::reference::Basis;
+use super::words::Block;
+
+/// Where the tool stands by what was told, from block to block.
+#[derive(Default)]
+struct Standing {
+    /// Thousandths of a mm; `None` before any Z is told.
+    height: Option<i64>,
+    /// The stop since which nothing has moved.
+    stopped: Option<At>,
+}
+
+/// Holds every stop, and the move after it, against what a machinist needs there.
+pub(super) fn resume(blocks: &[Block], basis: &Basis, flaws: &mut Flaws) {
+    let least = basis.stop_clearance - WITHIN_MM;
+    let high = |height: i64| i32::try_from(height).is_ok_and(|h| f64::from(h) / 1000.0 >= least);
+    let mut at = Standing::default();
+    for block in blocks {
+        let [x, y, z, ..] = block.lengths;
+        let rapid = block.g.contains(&0);
+        if [x, y, z] != [None; 3] {
+            if at.height.is_none() {
+                first(block, rapid, z.is_some_and(high), basis, flaws);
+            }
+            if let Some(stop) = at.stopped.take().filter(|_| !(rapid && x.is_some() && y.is_some())) {
+                let n = stop.block.map_or_else(String::new, |n| format!(" at N{n}"));
+                let found = format!("a move after the stop{n} that is no rapid to an X and a Y");
+                flaws.add(block.at, "resume", found, "G0 with X and Y: a hand may have moved the table");
+            }
+            at.height = z.or(at.height);
+        }
+        if block.m.contains(&0) {
+            if !at.height.is_some_and(high) {
+                let found = match at.height {
+                    None => "a stop before the tool is drawn up".to_owned(),
+                    Some(_) => "a stop with the tool too low for a gauge".to_owned(),
+                };
+                flaws.add(block.at, "stop_low", found, format!("Z{:.3} or above", basis.stop_clearance));
+            }
+            at.stopped = Some(block.at);
+        }
+    }
+}
+
+/// The first move of a list: up, and nowhere else.
+fn first(block: &Block, rapid: bool, high: bool, basis: &Basis, flaws: &mut Flaws) {
+    let [x, y, ..] = block.lengths;
+    if !rapid || x.is_some() || y.is_some() || !high {
+        let expected = format!("G0 with Z alone, Z{:.3} or above", basis.stop_clearance);
+        flaws.add(block.at, "first_move", "a first move that does not go straight up", expected);
+    }
+}

@@ -1,0 +1,144 @@
+//! The rows of a list: step by step, bore by bore.
+
+use super::way::{Own, Way};
+use super::{Tracer, ledge, milled};
+use crate::plan::moves::{Move, MoveKind};
+use crate::plan::rounding;
+use crate::plan::{Pass, Stage};
+
+/// Depth of the first touch that proves position, mm: enough to see and feel. Common practice, no source.
+const TOUCH_DEPTH_MM: f64 = 10.0;
+
+/// "stop 7, ", as the sheet and the record number it.
+fn numbered(pass: &Pass) -> String {
+    pass.stop_number.map_or_else(String::new, |number| format!("stop {number}, "))
+}
+
+/// What a tool is set to before a step.
+fn setting(first: &Pass) -> String {
+    let tool = first.tool.as_deref().unwrap_or("tool");
+    match &first.mill {
+        Some(mill) => format!(
+            "step {}: {tool}, a cutter of {:.3} mm, mills {} to {:.3} mm",
+            first.step, mill.cutter, first.feature, first.diameter
+        ),
+        None => format!("step {}: {tool} set to {:.3} mm, {}", first.step, first.diameter, first.feature),
+    }
+}
+
+impl Tracer<'_> {
+    /// Every row of a list.
+    pub(super) fn moves(&self, stage: Stage, passes: &[&Pass]) -> Vec<Move> {
+        let clear = rounding::coordinate(self.clear_mm(stage));
+        let mut way = Way::new(clear, self.stop_mm(stage, passes));
+        if stage == Stage::Finish {
+            let note =
+                "torque plate on, main caps torqued; zero re-indicated from the mains, never from a sleeve";
+            way.stop(&Move::of, note.into());
+        }
+        for of_step in passes.chunk_by(|a, b| a.step == b.step) {
+            let Some(first) = of_step.first() else { continue };
+            let tool = first.tool.as_deref().unwrap_or("tool");
+            let step = |kind| Move { pass: Some(first.step), ..Move::of(kind) };
+            way.stop(&step, setting(first));
+            let (mut set_mm, mut set_anew) = (first.diameter, true);
+            let mut before: Option<[f64; 2]> = None;
+            for pass in of_step {
+                let Some([x, y]) = self.told(pass.cylinder) else { continue };
+                if pass.mill.is_none() && pass.diameter != set_mm {
+                    // A sleeve measured for its bore asks for a pocket of its own.
+                    (set_mm, set_anew) = (pass.diameter, true);
+                    let (number, cylinder) = (pass.step, pass.cylinder);
+                    let note = format!("step {number}: {tool} set to {set_mm:.3} mm, cylinder {cylinder}");
+                    way.stop(&step, note);
+                }
+                let own =
+                    |kind| Move { cylinder: Some(pass.cylinder), pass: Some(pass.step), ..Move::of(kind) };
+                let across = before.map_or_else(String::new, |[from_x, from_y]| {
+                    format!(", step X {:+.3} Y {:+.3}", x - from_x, y - from_y)
+                });
+                before = Some([x, y]);
+                let at = pass.mill.as_ref().map_or([x, y], |mill| milled::start(pass, mill, [x, y]));
+                way.over(&own, at, pass.rpm, format!("cylinder {}{across}", pass.cylinder));
+                if let Some(mill) = &pass.mill {
+                    let heights = (clear, self.cut_off_mm(stage));
+                    way.extend(milled::moves(pass, mill, [x, y], heights, &own).into_iter().flatten());
+                    measure(&mut way, &own, pass);
+                    continue;
+                }
+                let proves = self.proves(stage, pass, set_anew, first.step == passes[0].step);
+                set_anew = false;
+                if proves {
+                    self.touch_first(&mut way, &own, pass, at);
+                }
+                self.bore(&mut way, &own, pass);
+                if !(proves && stage == Stage::Rough) {
+                    // Before the next bore is cut the same way, not after all of them.
+                    measure(&mut way, &own, pass);
+                }
+                if stage == Stage::Rough && way.is_down() {
+                    way.add(Move { z_mm: Some(clear), ..own(MoveKind::Rapid) });
+                }
+            }
+        }
+        way.end()
+    }
+
+    /// Whether the first cut of a bore is tried: in the pocket the head's setting, in rough and finish the place.
+    fn proves(&self, stage: Stage, pass: &Pass, set_anew: bool, first_step: bool) -> bool {
+        match stage {
+            Stage::Pocket => set_anew && pass.to - pass.from > 2.0 * TOUCH_DEPTH_MM,
+            _ => first_step && pass.to - self.cut_off_mm(stage) > 2.0 * TOUCH_DEPTH_MM,
+        }
+    }
+
+    /// A short cut, a look at it, and back: metal is still there to save a bore that bites on the wrong side.
+    fn touch_first(&self, way: &mut Way, own: Own<'_>, pass: &Pass, at: [f64; 2]) {
+        let pocket = pass.stage == Stage::Pocket;
+        let feed = Some(rounding::decimals(pass.feed, 1));
+        let (note, depth) = match pocket {
+            true => (format!("trial cut of {TOUCH_DEPTH_MM:.0}"), pass.from + TOUCH_DEPTH_MM),
+            false => (format!("first touch, {TOUCH_DEPTH_MM:.0} deep"), TOUCH_DEPTH_MM),
+        };
+        let down = Some(rounding::coordinate(-depth));
+        way.add(Move { z_mm: down, feed_mm_per_min: feed, note, ..own(MoveKind::Feed) });
+        way.add(Move { z_mm: Some(way.clear_mm()), feed_mm_per_min: feed, ..own(MoveKind::Feed) });
+        let look = pass.stop.as_deref().unwrap_or("look which side is cut");
+        let tried = if pocket { "trial cut: " } else { "" };
+        way.stop(own, format!("{}cylinder {}: {tried}{look}", numbered(pass), pass.cylinder));
+        way.over(own, at, pass.rpm, format!("back over cylinder {}", pass.cylinder));
+    }
+
+    /// Down to depth with the spindle turning, and, but for roughing, out again at feed.
+    fn bore(&self, way: &mut Way, own: Own<'_>, pass: &Pass) {
+        let feed = rounding::decimals(pass.feed, 1);
+        let to = pass.to - self.cut_off_mm(pass.stage);
+        if let Some(floor) = self.ledge(pass) {
+            way.extend(ledge::moves(floor, pass.rpm, feed, own));
+        } else {
+            let note = format!("to depth {:.3}", rounding::coordinate(to));
+            let down = Some(rounding::coordinate(-to));
+            way.add(Move { z_mm: down, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
+        }
+        if pass.stage != Stage::Rough {
+            let clear = Some(way.clear_mm());
+            way.add(Move { z_mm: clear, feed_mm_per_min: Some(feed), ..own(MoveKind::Feed) });
+        }
+        // The tip may drag a line on a rough bore; it must not turn while it comes up fast.
+        way.add(own(MoveKind::SpindleOff));
+    }
+
+    /// The depth of the ledge a finishing pass ends on, mm; `None` where it runs out below or is no ledge.
+    fn ledge(&self, pass: &Pass) -> Option<f64> {
+        let below = self.positions.pocket.depth_mm();
+        (pass.stage == Stage::Pocket && pass.to < below - ledge::STRETCH_MM && pass.to > ledge::STRETCH_MM)
+            .then_some(pass.to)
+    }
+}
+
+/// The stop that a pass ends in, where it has one.
+fn measure(way: &mut Way, own: Own<'_>, pass: &Pass) {
+    if let Some(stop) = &pass.stop {
+        way.stop(own, format!("{}cylinder {}: {stop}", numbered(pass), pass.cylinder));
+    }
+}

@@ -1,0 +1,116 @@
+//! The head of a list: where zero is, which way the axes run, what a hand can check, what is not in it.
+
+use borewright_geometry::Point;
+
+use super::Tracer;
+use crate::job::words;
+use crate::plan::{Pass, Stage, Verdict};
+
+/// A scale nearer to 1 changes no thousandth over a metre.
+const SAME_LENGTH: f64 = 1e-7;
+
+impl Tracer<'_> {
+    pub(super) fn header(&self, stage: Stage, passes: &[&Pass]) -> Vec<String> {
+        let layout = self.job.bank(self.bank);
+        let cut_off = self.cut_off_mm(stage);
+        let deck = if cut_off > 0.0 {
+            format!("deck as cut, {cut_off:.3} below the one that was read")
+        } else {
+            "deck as it is".to_owned()
+        };
+        let mut lines = vec![format!(
+            "zero X Y: {} on the journal axis, bank {} up; zero Z: {deck}, Z up",
+            self.job.block.journal_axis.along_datum, layout.name
+        )];
+        match (&self.to_machine, self.set_up) {
+            (Some(to_machine), Some(set_up)) => {
+                let zero = to_machine.point(Point::new(0.0, 0.0, 0.0));
+                let height = self.deck_height_mm() - cut_off;
+                let deck = to_machine.point(Point::new(0.0, 0.0, height));
+                lines.push(format!(
+                    "zero stands in the machine at X {:+.3} Y {:+.3} Z {:+.3} in set-up {}",
+                    zero.x_mm() * self.job.at_cutting(),
+                    zero.y_mm() * self.job.at_cutting(),
+                    deck.z_mm() * self.job.at_cutting(),
+                    set_up.name
+                ));
+            }
+            _ => lines.push("zero is picked up from the journal axis in this set-up".into()),
+        }
+        if let Some(t) = self.job.temperature.filter(|_| (self.job.at_cutting() - 1.0).abs() > SAME_LENGTH) {
+            lines.push(format!(
+                "lengths for a block at {:.1} C and the machine at {:.1} C: {:+.0} ppm on the plan's 20 C",
+                t.cutting.block_c,
+                t.cutting.machine_c,
+                (self.job.at_cutting() - 1.0) * 1e6
+            ));
+        }
+        let across = self.listed([0.0, 1.0])[1] > self.listed([0.0, 0.0])[1];
+        let along = self.listed([1.0, 0.0])[0] > self.listed([0.0, 0.0])[0];
+        let front = if along { "left" } else { "right" };
+        lines.push(format!(
+            "front of the block at the operator's {front}: +X is {}, +Y is {}",
+            words::along_word(along),
+            words::across_word(&self.job.block, self.bank, across)
+        ));
+        let sites = &layout.sites;
+        if let [first, .., last] = sites.as_slice() {
+            let step = self.listed([last.x_mm, 0.0])[0] - self.listed([first.x_mm, 0.0])[0];
+            lines.push(format!(
+                "jog test: cylinder {} to cylinder {}, X reads about {step:+.1}",
+                first.cylinder, last.cylinder
+            ));
+        }
+        lines.extend(self.by_hand());
+        let mut tools: Vec<&str> = Vec::new();
+        for tool in passes.iter().filter_map(|p| p.tool.as_deref()) {
+            if !tools.contains(&tool) {
+                tools.push(tool);
+            }
+        }
+        let withheld: Vec<String> = self
+            .positions
+            .bores
+            .iter()
+            .filter(|b| b.bank == self.bank && !passes.iter().any(|p| p.cylinder == b.site.cylinder))
+            // A neighbour with a list of its own is no alarm.
+            .filter(|b| !self.job.list_per_cylinder || b.verdict != Verdict::Go)
+            .map(|b| format!("{} ({})", b.site.cylinder, b.verdict.word()))
+            .collect();
+        if !withheld.is_empty() {
+            lines.push(format!("NOT IN THIS LIST: cylinder {}", withheld.join(", ")));
+        }
+        lines.push(format!("tools in order: {}", tools.join(", ")));
+        lines.push(format!("rapids stay {:.1} above the deck", self.clear_mm(stage)));
+        lines.push(format!(
+            "the first move goes to Z {stop:.1}: bring the tool no higher by hand; every stop is taken there, spindle still",
+            stop = self.stop_mm(stage, passes)
+        ));
+        if stage == Stage::Finish {
+            lines.push(match self.job.finish.plate_mm {
+                Some(plate) => format!("torque plate of {plate:.1} on the deck is cleared"),
+                None => "NO PLATE THICKNESS IN THE JOB: for a bare deck only; with a plate on, rapids would hit it".into(),
+            });
+        }
+        lines
+    }
+
+    /// What a rule and a gauge must find on the block itself: neither hangs on the frame just read, so a datum picked up on
+    /// another face, or a spacing in another unit, shows.
+    fn by_hand(&self) -> Vec<String> {
+        let found = |site: &crate::job::Site| {
+            let bore = &self.survey.cylinders.get(&site.cylinder)?.now;
+            Some((site.cylinder, bore.axis.at_deck_mm, bore.radius_mm(0.0)))
+        };
+        let bores: Vec<_> = self.job.bank(self.bank).sites.iter().filter_map(found).collect();
+        let mut lines = Vec::new();
+        if let [(n, at, radius), ..] = bores.as_slice() {
+            lines.push(format!("by hand - along datum to the front wall of bore {n}: {:.1}", at[0] - radius));
+        }
+        if let [(n, at, radius), (other, to, wide), ..] = bores.as_slice() {
+            let between = (to[0] - at[0]).hypot(to[1] - at[1]) - radius - wide;
+            lines.push(format!("by hand - between bores {n} and {other} a gauge finds {between:.2}"));
+        }
+        lines
+    }
+}

@@ -1,0 +1,65 @@
+//! The touch check of a list: what must read right before the first chip.
+
+use super::Tracer;
+use crate::plan::Stage;
+use crate::plan::moves::Touch;
+use crate::plan::rounding;
+
+/// How far a touch may be off before the first chip, mm: far above any instrument, below any mistake of
+/// sign, bank or bore that matters. Common practice, no source.
+const TOUCH_MM: f64 = 0.05;
+
+impl Tracer<'_> {
+    /// The bore that stands farthest off true, which shows a wrong sign best, and the one farthest from it.
+    fn touched(&self, cylinders: &[u32]) -> Vec<u32> {
+        let place = |n: &u32| self.positions.bores.iter().find(|b| b.site.cylinder == *n);
+        let off = |n: &u32| {
+            let at = self.survey.cylinders.get(n).map(|f| f.now.axis.at_deck_mm);
+            at.zip(place(n)).map_or(0.0, |(at, b)| (at[0] - b.true_mm[0]).hypot(at[1] - b.true_mm[1]))
+        };
+        let x = |n: &u32| place(n).map_or(0.0, |b| b.site.x_mm);
+        let Some(first) = cylinders.iter().max_by(|a, b| off(a).total_cmp(&off(b))) else {
+            return Vec::new();
+        };
+        let far = |n: &u32| (x(n) - x(first)).abs();
+        let other = cylinders.iter().filter(|n| *n != first).max_by(|a, b| far(a).total_cmp(&far(b)));
+        std::iter::once(*first).chain(other.copied()).collect()
+    }
+
+    /// Three places that must read right: two bores, so that bank, order and both signs show, and the deck.
+    pub(super) fn touch(&self, stage: Stage, cylinders: &[u32]) -> Vec<Touch> {
+        let mut touches = Vec::new();
+        for cylinder in self.touched(cylinders) {
+            let touch = match stage {
+                Stage::Rough => self.survey.cylinders.get(&cylinder).map(|found| {
+                    let at = self.listed(found.now.axis.at_deck_mm).map(rounding::coordinate);
+                    (format!("middle of the old bore of cylinder {cylinder} at the deck"), at)
+                }),
+                Stage::Finish => {
+                    self.told(cylinder).map(|at| (format!("middle of the sleeve in cylinder {cylinder}"), at))
+                }
+                _ => self
+                    .told(cylinder)
+                    .map(|at| (format!("middle of the bore cut in cylinder {cylinder}"), at)),
+            };
+            if let Some((what, [x, y])) = touch {
+                touches.push(Touch {
+                    what,
+                    cylinder: Some(cylinder),
+                    x_mm: Some(x),
+                    y_mm: Some(y),
+                    z_mm: None,
+                    within_mm: TOUCH_MM,
+                });
+            }
+        }
+        let plate = self.job.finish.plate_mm.filter(|_| stage == Stage::Finish);
+        let what = match plate {
+            Some(plate) => format!("top of the torque plate of {plate:.1}"),
+            None => "deck beside the first bore".into(),
+        };
+        let z_mm = Some(rounding::coordinate(plate.unwrap_or(0.0)));
+        touches.push(Touch { what, cylinder: None, x_mm: None, y_mm: None, z_mm, within_mm: TOUCH_MM });
+        touches
+    }
+}
