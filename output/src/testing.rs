@@ -5,7 +5,8 @@ use borewright_planner::Planning;
 use borewright_planner::job::{
     Aim, AxisReading, Bank, Block, CoolantHole, Cut, Depths, Finish, FireRing, Flange, Front, Hone,
     Instruments, Job, JournalAxis, Limits, Liner, Machine, MachineReadings, Main, MillimetresWord, ORing,
-    Parent, ReadingFrame, Rotation, SetUp, SheetUnits, Site, Sleeve, SleeveKind, Step, Stud, Tool, ToolKind,
+    Parent, ReadingFrame, Rotation, SetUp, SheetUnits, Site, Sleeve, SleeveKind, Stands, Step, Stud, Tool,
+    ToolKind,
 };
 use borewright_planner::material::built_in;
 use borewright_planner::plan::moves::{Move, MoveKind, MoveList, Touch};
@@ -299,16 +300,16 @@ fn sleeve() -> Sleeve {
         material: built_in("ductile iron").unwrap(),
         bore_mm: 81.5,
         length_mm: 139.0,
-        flange: Flange {
+        stands: Stands::Flange(Flange {
             diameter_mm: 95.0,
             thickness_mm: 8.0,
             clearance_mm: 0.10,
             flats_mm: Some(91.9),
             fillet_mm: None,
             tolerance_mm: 0.005,
-        },
-        protrusion_min_mm: 0.02,
-        protrusion_max_mm: 0.05,
+            protrusion_min_mm: 0.02,
+            protrusion_max_mm: 0.05,
+        }),
         body: vec![
             step("upper register", 90.0, 18.0, 0.02, false),
             step("wet length", 89.0, 52.0, -0.6, true),
@@ -619,6 +620,7 @@ fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
                 feed_per_rev: if turns { 0.15 } else { 0.0 },
                 feed: if turns { 48.6 } else { 0.0 },
                 minutes: if turns { 2.9 } else { 20.0 },
+                flat_end: false,
                 shell: None,
                 mill: None,
                 load: None,

@@ -12,6 +12,7 @@ mod holds;
 mod invariants;
 mod physics;
 mod pictures;
+mod plain;
 mod planted;
 mod power;
 mod proven;

@@ -152,7 +152,7 @@ fn a_deck_that_leans_spreads_the_protrusion_unless_it_is_cut_square_first() {
         plan_job(load(dir.path()).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
     };
     let planning = plan("");
-    let deck = &chosen(&planning).fit.protrusion.decks[0];
+    let deck = &chosen(&planning).fit.protrusion.as_ref().unwrap().decks[0];
     near(deck.spread, 0.05 / 150.0 * 112.0, 1e-6);
     near(deck.skim, 0.05, 1e-6);
     let limit = &chosen(&planning).fit.sleeve_limits[0];
@@ -238,16 +238,17 @@ fn measured_sleeves_get_their_own_pockets_and_alike_flanges_stand_together() {
     assert_eq!(assigned.len(), 8);
     // The one of 6.010 stands apart from the rest and stays on the shelf.
     assert!(assigned.iter().all(|a| a.number != "9"));
-    let steps: Vec<f64> = assigned.windows(2).map(|w| w[1].thickness - w[0].thickness).collect();
+    let steps: Vec<f64> =
+        assigned.windows(2).map(|w| w[1].thickness.unwrap() - w[0].thickness.unwrap()).collect();
     assert!(steps.iter().all(|s| *s >= 0.0 && *s < 0.002_5), "{steps:?}");
     for a in assigned {
         near(a.pockets[0].outside - a.pockets[0].diameter, 0.03, 1e-6);
-        near(a.ledge, a.thickness - 0.015, 1e-6);
+        near(a.ledge.unwrap(), a.thickness.unwrap() - 0.015, 1e-6);
         let of = |p: &&borewright_planner::plan::Pass| p.stage == Stage::Pocket && p.cylinder == a.cylinder;
         let barrel = planning.plan.passes.iter().filter(of).find(|p| p.feature == "barrel").unwrap();
         near(barrel.diameter, a.pockets[0].diameter, 1e-6);
         let flange = planning.plan.passes.iter().filter(of).find(|p| p.feature == "flange").unwrap();
-        near(flange.to, a.ledge, 1e-6);
+        near(flange.to, a.ledge.unwrap(), 1e-6);
     }
     // The head is set anew where the next bore asks for another size.
     let list = planning.lists.iter().find(|l| l.stage == Stage::Pocket && l.bank == "left").unwrap();

@@ -218,7 +218,9 @@ fn one(
     drawing.circle("FINISHED_BORE", planned, job.finish.bore_mm / 2.0)?;
     if let Some(sleeve) = job.sleeves.iter().find(|s| s.name == cylinder.sleeve) {
         let pocket = borewright_planner::job::pocket::Pocket::of(sleeve, job.engine.deck.cut_mm);
-        drawing.circle("FLANGE_RECESS", planned, pocket.flange.radius_mm)?;
+        if let Some(flange) = &pocket.flange {
+            drawing.circle("FLANGE_RECESS", planned, flange.cut.radius_mm)?;
+        }
         for step in &pocket.steps {
             drawing.circle("POCKET", planned, step.radius_mm)?;
         }

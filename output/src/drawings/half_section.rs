@@ -149,21 +149,22 @@ impl<'a> HalfSection<'a> {
         self.key(&mut pen, &view, bottom);
         if let Some(detail) = detail {
             pen.figure.shapes.extend(detail.shapes);
-            let ledge = self.pocket.flange.depths.to_mm;
             let first = self.pocket.steps.first().map_or(0.0, |s| s.radius_mm);
-            let at = view.at(f64::midpoint(first, self.pocket.flange.radius_mm), ledge);
-            pen.circle(at, 3.0, 0.2, Dash::Solid);
-            pen.label(at + Vec2::new(-4.0, 4.6), Align::Middle, (Weight::Bold, 10.0), "A");
+            if let Some(flange) = &self.pocket.flange {
+                let at = view.at(f64::midpoint(first, flange.cut.radius_mm), flange.cut.depths.to_mm);
+                pen.circle(at, 3.0, 0.2, Dash::Solid);
+                pen.label(at + Vec2::new(-4.0, 4.6), Align::Middle, (Weight::Bold, 10.0), "A");
+            }
         }
         placed.draw(&mut pen, edge);
         Ok(pen.figure)
     }
 
     fn view(&self) -> View {
-        let recess = self.pocket.flange.radius_mm;
+        let mouth = self.pocket.mouth_mm();
         let walls = self.pocket.steps.iter().map(|s| s.radius_mm + self.wall(s).unwrap_or(WALL_MM));
         let stud = self.stud().map_or(0.0, |s| s.away + s.diameter / 2.0 + 3.0);
-        let far = walls.fold(recess, f64::max).max(stud - 5.0) + 8.0;
+        let far = walls.fold(mouth, f64::max).max(stud - 5.0) + 8.0;
         let deep = self.pocket.depth_mm().max(self.job.block.parent.bore_length_mm) + 4.0;
         let [across, down] = [scale::reduced(far, SECTION_MM[0]), scale::reduced(deep, SECTION_MM[1])];
         let (scale, words) = if across.0 < down.0 { across } else { down };
@@ -200,7 +201,7 @@ impl<'a> HalfSection<'a> {
                 .min_by(|a, b| a.away.total_cmp(&b.away))
         });
         let nearest = near.min_by(|a, b| a.away.total_cmp(&b.away))?;
-        (nearest.away < self.pocket.flange.radius_mm + STUD_REACH_MM).then_some(nearest)
+        (nearest.away < self.pocket.mouth_mm() + STUD_REACH_MM).then_some(nearest)
     }
 
     /// Scale and what the hatchings mean.
@@ -237,7 +238,7 @@ impl<'a> HalfSection<'a> {
 
     /// Nose radius of the tool that cuts the recess, with its name, where the machine file gives it.
     fn corner(&self) -> Option<(&str, f64)> {
-        let recess = self.pocket.flange.depths.to_mm;
+        let recess = self.pocket.flange.as_ref()?.cut.depths.to_mm;
         // The recess is the pocket pass that starts at the deck.
         let pass = self
             .plan

@@ -117,9 +117,8 @@ impl Sheet<'_> {
 
     /// The flange pocket, of a cylinder that may be cut.
     fn flange_radius(&self, cylinder: &Cylinder) -> Option<f64> {
-        self.sleeve(cylinder)
-            .filter(|_| !cylinder.withheld)
-            .map(|s| (s.flange.diameter_mm + s.flange.clearance_mm) / 2.0)
+        let sleeve = self.sleeve(cylinder).filter(|_| !cylinder.withheld);
+        sleeve.and_then(|s| s.flange()).map(|f| (f.diameter_mm + f.clearance_mm) / 2.0)
     }
 
     /// The largest pocket below the flange; the measured bore where no sleeve is known, or none may be cut.

@@ -1,6 +1,6 @@
 //! Checks the table of measured sleeves: every sleeve whole, every size like the drawing's.
 
-use crate::job::{MeasuredSleeve, Sleeve};
+use crate::job::{MeasuredSleeve, Sleeve, Thickness};
 use crate::read::fault::{Fault, plain};
 use crate::read::given::Units;
 use crate::read::quantity as q;
@@ -70,7 +70,7 @@ pub(super) fn check(
             .filter(|(_, size)| size.is_none())
             .map(|(step, _)| plain(&step.name, 30))
             .collect();
-        if thicknesses.is_empty() {
+        if thicknesses.is_empty() && drawing.flange().is_some() {
             missing.push(THICKNESS.into());
         }
         let whole: Option<Vec<f64>> = outsides.into_iter().collect();
@@ -92,19 +92,23 @@ pub(super) fn check(
             );
             faults.push(source.fault(None, "size", found, "pockets that do not widen going down".into()));
         }
-        match (mean(&thicknesses), whole) {
-            (Some(thickness_mm), Some(outsides_mm)) => measured.push(MeasuredSleeve {
-                sleeve,
-                number: number.to_owned(),
-                thickness_mm,
-                thickness_range_mm: thicknesses
-                    .iter()
-                    .fold([f64::INFINITY, f64::NEG_INFINITY], |[l, m], v| [l.min(*v), m.max(*v)]),
-                outsides_mm,
-            }),
+        let flange = mean(&thicknesses).map(|mean_mm| Thickness {
+            mean_mm,
+            range_mm: thicknesses
+                .iter()
+                .fold([f64::INFINITY, f64::NEG_INFINITY], |[l, m], v| [l.min(*v), m.max(*v)]),
+        });
+        match (missing.is_empty(), whole) {
+            (true, Some(outsides_mm)) => {
+                measured.push(MeasuredSleeve { sleeve, number: number.to_owned(), flange, outsides_mm })
+            }
             _ => {
                 let found = format!("sleeve `{}` without {}", plain(number, 30), missing.join(", "));
-                let expected = "every step of the body and the flange's thickness of each sleeve".into();
+                let expected = match drawing.flange() {
+                    Some(_) => "every step of the body and the flange's thickness of each sleeve",
+                    None => "every step of the body of each sleeve",
+                };
+                let expected = expected.into();
                 faults.push(source.fault(None, "number", found, expected));
             }
         }
@@ -131,15 +135,19 @@ fn reading(table: &Table<'_>, row: &Row<'_>, sleeves: &[Sleeve]) -> Result<Readi
     let feature = table.text(row, "feature");
     let drawing = &sleeves[sleeve];
     let step = drawing.body.iter().position(|s| s.name == feature);
-    if step.is_none() && feature != THICKNESS {
+    let flange = drawing.flange().filter(|_| feature == THICKNESS);
+    if step.is_none() && flange.is_none() {
         let known: Vec<String> = drawing.body.iter().map(|s| format!("`{}`", plain(&s.name, 30))).collect();
-        let expected = format!("`{THICKNESS}` (of the flange) or a step: {}", known.join(", "));
+        let expected = match drawing.flange() {
+            Some(_) => format!("`{THICKNESS}` (of the flange) or a step: {}", known.join(", ")),
+            None => format!("a step: {}", known.join(", ")),
+        };
         let found = if feature.is_empty() { "nothing".into() } else { format!("`{}`", plain(feature, 40)) };
         return Err(Box::new(table.fault(row, "feature", found, expected)));
     }
     let (nominal, quantity) = match step {
         Some(i) => (drawing.body[i].diameter_mm, q::BORE),
-        None => (drawing.flange.thickness_mm, q::FLANGE_THICKNESS),
+        None => (flange.map_or(0.0, |f| f.thickness_mm), q::FLANGE_THICKNESS),
     };
     let size_mm = table.length(row, "size", quantity)?;
     if (size_mm - nominal).abs() > FAR_MM {

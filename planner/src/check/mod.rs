@@ -10,5 +10,6 @@ mod machine;
 mod measured;
 mod readings;
 mod sleeve;
+mod stands;
 
 pub use job::{load, load_kept, units};

@@ -1,9 +1,11 @@
 //! Checks a sleeve: its steps go down and in, its flange stands out, its rings lie in metal.
 
 use super::checker::Checker;
+use super::stands;
 use crate::files::{KindWord, SleeveFile, StepFile};
 use crate::job::iso286;
-use crate::job::{Depths, Flange, ORing, Sleeve, SleeveKind, Step};
+use crate::job::pocket;
+use crate::job::{Depths, Flange, Foot, ORing, Sleeve, SleeveKind, Stands, Step};
 use crate::material::Material;
 use crate::read::fault::{Fault, plain};
 use crate::read::quantity as q;
@@ -15,8 +17,6 @@ const BODY_TOLERANCE_MM: f64 = 0.004;
 const LEAST_RECESS_MM: f64 = 0.5;
 /// A gland shallower than this holds no ring, mm. Common practice, no source.
 const LEAST_GLAND_MM: f64 = 0.2;
-/// Either side of a flange's thickness unless stated, mm. Common practice, no source.
-const FLANGE_TOLERANCE_MM: f64 = 0.005;
 
 /// Equal diameters and depths may differ by rounding of a conversion, mm.
 const SAME_MM: f64 = 1e-6;
@@ -46,14 +46,7 @@ fn sleeve(c: &mut Checker<'_>, file: &SleeveFile, own: &[Material]) -> Option<Sl
     let material = c.material("material", &file.material, own);
     let bore = c.length("bore", &file.bore, q::BORE);
     let length = c.length("length", &file.length, q::LENGTH);
-    let flange = flange(c, file);
-    let min = c.length("protrusion.min", &file.protrusion.min, q::PROTRUSION);
-    let max = c.length("protrusion.max", &file.protrusion.max, q::PROTRUSION);
-    if let (Some(min), Some(max)) = (min, max)
-        && min > max
-    {
-        c.fault(file.protrusion.min.place, "protrusion.min", format!("{min} mm"), "min no larger than max");
-    }
+    let stands = stands::stands(c, file);
     if file.body.value.is_empty() {
         c.fault(file.body.place, "body", "no steps".into(), "at least one step");
     }
@@ -64,36 +57,21 @@ fn sleeve(c: &mut Checker<'_>, file: &SleeveFile, own: &[Material]) -> Option<Sl
     let body: Vec<Option<Step>> =
         file.body.value.iter().enumerate().map(|(i, step)| self::step(c, i, step, kind)).collect();
     let body: Vec<Step> = body.into_iter().collect::<Option<_>>()?;
-    let sleeve = Sleeve {
+    let mut sleeve = Sleeve {
         name: name?,
         kind,
         material: material?,
         bore_mm: bore?,
         length_mm: length?,
-        flange: flange?,
-        protrusion_min_mm: min?,
-        protrusion_max_mm: max?,
+        stands: stands?,
         body,
     };
     order(c, file, &sleeve);
+    match sleeve.stands {
+        Stands::Flange(flange) => order_of_flange(c, file, &sleeve, &flange),
+        Stands::Foot(foot) => order_of_foot(c, file, &mut sleeve, &foot),
+    }
     Some(sleeve)
-}
-
-fn flange(c: &mut Checker<'_>, file: &SleeveFile) -> Option<Flange> {
-    let diameter = c.length("flange.diameter", &file.flange.diameter, q::BORE);
-    let thickness = c.length("flange.thickness", &file.flange.thickness, q::FLANGE_THICKNESS);
-    let clearance = c.length("flange.clearance", &file.flange.clearance, q::CLEARANCE);
-    let flats = c.length_if_given("flange.flats", file.flange.flats.as_ref(), q::BORE);
-    let fillet = c.length_if_given("flange.fillet", file.flange.fillet.as_ref(), q::EDGE);
-    let tolerance = c.length_if_given("flange.tolerance", file.flange.tolerance.as_ref(), q::TOLERANCE);
-    Some(Flange {
-        diameter_mm: diameter?,
-        thickness_mm: thickness?,
-        clearance_mm: clearance?,
-        flats_mm: flats?,
-        fillet_mm: fillet?,
-        tolerance_mm: tolerance?.unwrap_or(FLANGE_TOLERANCE_MM),
-    })
 }
 
 fn step(c: &mut Checker<'_>, index: usize, step: &StepFile, kind: SleeveKind) -> Option<Step> {
@@ -142,7 +120,7 @@ fn step(c: &mut Checker<'_>, index: usize, step: &StepFile, kind: SleeveKind) ->
 
 /// A wet step stands in the coolant of the block's jacket, not in the metal above or below it.
 fn wet_in_jacket(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve, jacket: Depths) {
-    let mut from = sleeve.flange.thickness_mm;
+    let mut from = sleeve.flange().map_or(0.0, |f| f.thickness_mm);
     for (i, (step, given)) in sleeve.body.iter().zip(&file.body.value).enumerate() {
         let outside = step.to_mm <= jacket.from_mm || from >= jacket.to_mm;
         if step.wet && outside {
@@ -229,32 +207,38 @@ fn sits(c: &mut Checker<'_>, key: &str, step: &StepFile, diameter: Option<f64>) 
     }
 }
 
+/// The pocket that a step asks for, mm.
+fn pocket_mm(step: &Step) -> f64 {
+    step.diameter_mm - step.interference_mm
+}
+
 /// Each pocket no wider and each step deeper than the one above; the wall and the rings inside the metal.
 fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
-    let pocket = |s: &Step| s.diameter_mm - s.interference_mm;
-    if sleeve.flange.thickness_mm - sleeve.protrusion_max_mm < LEAST_RECESS_MM {
-        let (thick, proud) = (sleeve.flange.thickness_mm, sleeve.protrusion_max_mm);
-        let found = format!("{thick} mm, of which up to {proud} mm stand proud");
-        let expected =
-            format!("a flange at least {LEAST_RECESS_MM} mm thicker than it stands proud: it needs a recess");
-        c.fault(file.flange.thickness.place, "flange.thickness", found, &expected);
-    }
-    let mut above = (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm, "the flange".to_owned());
-    let mut from = sleeve.flange.thickness_mm;
+    let pocket = pocket_mm;
+    let mut above =
+        sleeve.flange().map(|flange| (flange.diameter_mm + flange.clearance_mm, "the flange".to_owned()));
+    let mut from = sleeve.flange().map_or(0.0, |f| f.thickness_mm);
     for (i, (step, given)) in sleeve.body.iter().zip(&file.body.value).enumerate() {
         let key = format!("body[{i}]");
         let again = sleeve.body.iter().take(i).any(|s| s.name == step.name);
-        if again || matches!(step.name.as_str(), "flange" | "thickness") {
+        let taken: &[&str] = if sleeve.foot().is_some() {
+            &["flange", "thickness", pocket::FOOT]
+        } else {
+            &["flange", "thickness"]
+        };
+        if again || taken.contains(&step.name.as_str()) {
             let found = format!(
                 "a step called `{}`{}",
                 plain(&step.name, 40),
                 if again { " a second time" } else { "" }
             );
-            let expected = "a name of its own for each step, other than flange and thickness";
-            c.fault(given.name.place, &format!("{key}.name"), found, expected);
+            let (most, last) = taken.split_at(taken.len() - 1);
+            let others = format!("{} and {}", most.join(", "), last.concat());
+            let expected = format!("a name of its own for each step, other than {others}");
+            c.fault(given.name.place, &format!("{key}.name"), found, &expected);
         }
-        if pocket(step) > above.0 + SAME_MM {
-            let found = format!("a pocket of {:.3} mm below {} of {:.3} mm", pocket(step), above.1, above.0);
+        if let Some((wide, what)) = above.filter(|(wide, _)| pocket(step) > wide + SAME_MM) {
+            let found = format!("a pocket of {:.3} mm below {what} of {wide:.3} mm", pocket(step));
             c.fault(
                 given.diameter.place,
                 &format!("{key}.diameter"),
@@ -314,7 +298,7 @@ fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
                 );
             }
         }
-        above = (pocket(step), format!("the step `{}`", plain(&step.name, 30)));
+        above = Some((pocket(step), format!("the step `{}`", plain(&step.name, 30))));
         from = step.to_mm;
     }
     if let (Some(last), Some(given)) = (sleeve.body.last(), file.body.value.last())
@@ -324,24 +308,57 @@ fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
         let found = format!("{} mm on a sleeve {} mm long", last.to_mm, sleeve.length_mm);
         c.fault(given.to.place, &key, found, "steps no deeper than the sleeve is long");
     }
-    if let (Some(flats), Some(given)) = (sleeve.flange.flats_mm, &file.flange.flats) {
-        let first = sleeve.body.first().map_or(0.0, pocket);
-        if flats > sleeve.flange.diameter_mm + SAME_MM || flats <= first {
-            let found = format!("{flats} mm across on a flange of {} mm", sleeve.flange.diameter_mm);
-            let expected =
-                format!("flats no wider than the flange and wider than the pocket of {first:.3} mm below it");
-            c.fault(given.place, "flange.flats", found, &expected);
-        }
+}
+
+/// A flange stands in a recess, on a ledge, and its flats beyond the pocket below.
+fn order_of_flange(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve, flange: &Flange) {
+    let Some(given) = &file.flange else { return };
+    let (thick, proud) = (flange.thickness_mm, flange.protrusion_max_mm);
+    if thick - proud < LEAST_RECESS_MM {
+        let found = format!("{thick} mm, of which up to {proud} mm stand proud");
+        let expected =
+            format!("a flange at least {LEAST_RECESS_MM} mm thicker than it stands proud: it needs a recess");
+        c.fault(given.thickness.place, "flange.thickness", found, &expected);
     }
-    if let Some(first) = sleeve.body.first()
-        && sleeve.flange.diameter_mm <= pocket(first) + SAME_MM
+    let Some(first) = sleeve.body.first().map(pocket_mm) else { return };
+    if let (Some(flats), Some(at)) = (flange.flats_mm, &given.flats)
+        && (flats > flange.diameter_mm + SAME_MM || flats <= first)
     {
-        let found = format!("{} mm over a pocket of {:.3} mm", sleeve.flange.diameter_mm, pocket(first));
-        c.fault(
-            file.flange.diameter.place,
-            "flange.diameter",
-            found,
-            "a flange that stands on a ledge: without one a sleeve can sink",
-        );
+        let found = format!("{flats} mm across on a flange of {} mm", flange.diameter_mm);
+        let expected =
+            format!("flats no wider than the flange and wider than the pocket of {first:.3} mm below it");
+        c.fault(at.place, "flange.flats", found, &expected);
     }
+    if flange.diameter_mm <= first + SAME_MM {
+        let found = format!("{} mm over a pocket of {first:.3} mm", flange.diameter_mm);
+        let expected = "a flange that stands on a ledge: without one a sleeve can sink";
+        c.fault(given.diameter.place, "flange.diameter", found, expected);
+    }
+}
+
+/// A plain sleeve ends where its pocket does, on a step narrower than that and open to the bore.
+fn order_of_foot(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &mut Sleeve, foot: &Foot) {
+    let (Some(given), Some(last)) = (&file.step, sleeve.body.last()) else { return };
+    let (end, pocket) = (last.to_mm, pocket_mm(last));
+    if foot.inside_mm >= pocket - SAME_MM {
+        let found = format!("{} mm under a pocket of {pocket:.3} mm", foot.inside_mm);
+        c.fault(
+            given.inside.place,
+            "step.inside",
+            found,
+            "a step narrower than the pocket: else nothing is left to stand on",
+        );
+    } else if foot.inside_mm <= sleeve.bore_mm {
+        let found = format!("{} mm under a bore of {} mm", foot.inside_mm, sleeve.bore_mm);
+        c.fault(given.inside.place, "step.inside", found, "a step wider than the sleeve's bore");
+    }
+    // What stands proud may be counted with the length or not; what is longer than the pocket is deep stands proud.
+    let over = sleeve.length_mm - end;
+    if over > q::STAND.most + SAME_MM {
+        let found = format!("{} mm, where the body ends at {end} mm", sleeve.length_mm);
+        let expected = "a body that ends with the sleeve: it stands on its lower end";
+        c.fault(file.length.place, "length", found, expected);
+    }
+    sleeve.stands = Stands::Foot(Foot { proud_mm: foot.proud_mm.max(over), ..*foot });
+    sleeve.length_mm = end;
 }

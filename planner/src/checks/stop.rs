@@ -1,7 +1,7 @@
 //! What a stop asks for, as readings with a place, what is expected and its window.
 
-use crate::job::{Job, Sleeve};
-use crate::passes::{FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, gauge_depths_mm, window_mm};
+use crate::job::{Job, Sleeve, Stands};
+use crate::passes::{ALIKE_MM, FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, SLEEVES_FLUSH, gauge_depths_mm, window_mm};
 use crate::place::Positions;
 use crate::plan::check::{Asked, Of, WAYS_DEG, What, numbered};
 use crate::plan::rounding::decimals;
@@ -44,6 +44,7 @@ impl Stopped<'_> {
             Stage::Rough => self.rough(),
             Stage::Pocket => self.pocket(),
             Stage::Fit => self.fit(),
+            Stage::Deck if self.pass.feature == SLEEVES_FLUSH => (What::Protrusion, flush()),
             Stage::Deck => (What::Deck, self.deck()),
             Stage::Finish => self.finish(),
             Stage::Hone => self.hone(),
@@ -87,6 +88,12 @@ impl Stopped<'_> {
                 })
                 .into(),
         };
+        if pass.flat_end {
+            // The step that a plain sleeve stands on.
+            let within = self.job.allowances.ledge_depth_mm;
+            let at = |clock| Asked::within(Of::Depth, pass.to, within).at(None, Some(clock));
+            readings.extend(ROUND_DEG.map(at));
+        }
         readings.extend(self.set());
         readings.extend(self.place());
         (What::Size, readings)
@@ -121,7 +128,11 @@ impl Stopped<'_> {
         let sleeve = self.sleeve();
         let deck = self.job.engine.deck;
         let waits = if deck.after_fit { deck.cut_mm } else { 0.0 };
-        let [least, most] = [sleeve.protrusion_min_mm, sleeve.protrusion_max_mm].map(|p| p - waits);
+        let [least, most] = match sleeve.stands {
+            Stands::Flange(flange) => [flange.protrusion_min_mm, flange.protrusion_max_mm],
+            Stands::Foot(foot) => [foot.proud_mm - ALIKE_MM, foot.proud_mm + ALIKE_MM],
+        }
+        .map(|p| p - waits);
         let expected = f64::midpoint(least, most);
         let at =
             |clock| Asked::new(Of::Height, Some(expected), [Some(least), Some(most)]).at(None, Some(clock));
@@ -170,6 +181,12 @@ impl Stopped<'_> {
             }
         }
     }
+}
+
+/// A plain sleeve cut flush: against the deck, none below it.
+fn flush() -> Vec<Asked> {
+    let at = |clock| Asked::new(Of::Height, Some(0.0), [Some(0.0), Some(LEVEL_MM)]).at(None, Some(clock));
+    ROUND_DEG.map(at).into()
 }
 
 /// Top, middle and bottom of a length, mm.

@@ -23,7 +23,7 @@ pub use machine::{
     TravelFile, WordsFile,
 };
 pub use shop::{AllowancesFile, InstrumentsFile, ShopFile};
-pub use sleeve::{FlangeFile, KindWord, ORingFile, ProtrusionFile, SleeveFile, StepFile};
+pub use sleeve::{FlangeFile, FootFile, KindWord, ORingFile, ProtrusionFile, SleeveFile, StepFile};
 
 use std::borrow::Cow;
 use std::fmt;

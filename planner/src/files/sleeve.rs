@@ -1,10 +1,10 @@
-//! `borewright/sleeve/1`: a flanged sleeve as its maker supplies it.
+//! `borewright/sleeve/1`: a sleeve as its maker supplies it, with a flange or plain.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::MaterialFile;
-use crate::read::given::{At, Length, Units};
+use crate::read::given::{At, Length, Number, Units};
 
 /// A sleeve.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -27,11 +27,17 @@ pub struct SleeveFile {
     pub bore: At<Length>,
     /// Its length below the deck.
     pub length: At<Length>,
-    /// Its flange.
-    pub flange: FlangeFile,
+    /// Its flange; beside it a protrusion. A sleeve has either these or a step.
+    pub flange: Option<FlangeFile>,
     /// Flange above the deck once seated.
-    pub protrusion: ProtrusionFile,
-    /// The body's steps, from the flange down; each step's pocket is no wider than the one above it.
+    pub protrusion: Option<ProtrusionFile>,
+    /// Of a plain dry sleeve: what is left of the parent below it to stand on.
+    pub step: Option<FootFile>,
+    /// Of a plain dry sleeve: how far it is left above the deck, to be cut flush; nothing unless stated.
+    pub stand: Option<At<Length>>,
+    /// Of a plain dry sleeve: friction in its pocket; 0.10 unless stated.
+    pub friction: Option<At<Number>>,
+    /// The body's steps, from the top down; each step's pocket is no wider than the one above it.
     pub body: At<Vec<StepFile>>,
 }
 
@@ -61,6 +67,16 @@ pub struct FlangeFile {
     pub fillet: Option<At<Length>>,
     /// Either side of the thickness; 0.005 mm unless stated.
     pub tolerance: Option<At<Length>>,
+}
+
+/// What is left of the parent below a pocket.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FootFile {
+    /// Its bore: smaller than the pocket, no smaller than the finished bore.
+    pub inside: At<Length>,
+    /// Its least height.
+    pub height: At<Length>,
 }
 
 /// How far the flange stands above the deck.

@@ -30,7 +30,7 @@ pub use readings::{
     AxisReading, BoreReading, Front, HeightReading, MachineReadings, PointReading, ReadingFrame, SetUp,
     SetUpPlacement, ShapeReading, Surface, WallReading, WitnessReading,
 };
-pub use sleeve::{Flange, MeasuredSleeve, ORing, Sleeve, SleeveKind, Step};
+pub use sleeve::{Flange, Foot, MeasuredSleeve, ORing, Sleeve, SleeveKind, Stands, Step, Thickness};
 pub use temperature::{REFERENCE_C, Temperature, Warmth};
 
 /// Everything a plan is made from.

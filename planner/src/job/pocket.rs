@@ -1,6 +1,6 @@
-//! The pocket that a sleeve asks for: one cylinder a step, and the flange's recess.
+//! The pocket that a sleeve asks for: one cylinder a step, and the flange's recess or the step left below.
 
-use crate::job::{Depths, Sleeve};
+use super::{Depths, Flange, Sleeve};
 
 /// One cylinder of a pocket.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,25 +23,37 @@ impl Feature {
     }
 }
 
+/// The name of what is left of the parent below a pocket.
+pub const FOOT: &str = "step";
+
 /// Depth of a ledge below the deck as it is, for a flange of this thickness, mm.
 ///
 /// Thickness - middle of protrusion, to the deck that is left, + what is still to be cut off it.
 #[must_use]
-pub fn ledge_mm(sleeve: &Sleeve, thickness_mm: f64, deck_cut_mm: f64) -> f64 {
-    thickness_mm - f64::midpoint(sleeve.protrusion_min_mm, sleeve.protrusion_max_mm) + deck_cut_mm
+pub fn ledge_mm(flange: &Flange, thickness_mm: f64, deck_cut_mm: f64) -> f64 {
+    thickness_mm - f64::midpoint(flange.protrusion_min_mm, flange.protrusion_max_mm) + deck_cut_mm
 }
 
-/// A pocket: the flange's recess on top, then one cylinder a step down to the sleeve's end.
+/// A flange's recess.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recess {
+    /// What is cut; its depth is the flange's thickness less the middle of the protrusion.
+    pub cut: Feature,
+    /// Radius of the sleeve's own flange, which stands in the recess with clearance, mm.
+    pub metal_mm: f64,
+    /// Half of what the flange takes up towards its neighbours: half the flats, else the recess' radius, mm.
+    pub half_mm: f64,
+}
+
+/// A pocket: the flange's recess on top, where there is one, then one cylinder a step down to the sleeve's end.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pocket {
-    /// The flange's recess; its depth is the flange's thickness less the middle of the protrusion.
-    pub flange: Feature,
-    /// Radius of the sleeve's own flange, which stands in the recess with clearance, mm.
-    pub flange_metal_mm: f64,
-    /// Half of what the flange takes up towards its neighbours: half the flats, else the recess' radius, mm.
-    pub flange_half_mm: f64,
-    /// The cylinders below, from the flange's floor down.
+    /// The flange's recess; `None` for a plain sleeve.
+    pub flange: Option<Recess>,
+    /// The cylinders below, from the flange's floor, or from the deck, down.
     pub steps: Vec<Feature>,
+    /// What is left below for a plain sleeve to stand on: its own bore, from the pocket's end down by its least height.
+    pub foot: Option<Feature>,
 }
 
 impl Pocket {
@@ -52,15 +64,17 @@ impl Pocket {
     /// `deck_cut_mm` above.
     #[must_use]
     pub fn of(sleeve: &Sleeve, deck_cut_mm: f64) -> Self {
-        let floor = ledge_mm(sleeve, sleeve.flange.thickness_mm, deck_cut_mm);
-        let radius_mm = (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm) / 2.0;
-        let flange = Feature {
-            name: "flange".into(),
-            radius_mm,
-            depths: Depths { from_mm: 0.0, to_mm: floor },
-            wet: false,
-        };
-        let mut from_mm = floor;
+        let flange = sleeve.flange().map(|flange| {
+            let floor = ledge_mm(flange, flange.thickness_mm, deck_cut_mm);
+            let radius_mm = (flange.diameter_mm + flange.clearance_mm) / 2.0;
+            let depths = Depths { from_mm: 0.0, to_mm: floor };
+            Recess {
+                cut: Feature { name: "flange".into(), radius_mm, depths, wet: false },
+                metal_mm: flange.diameter_mm / 2.0,
+                half_mm: flange.flats_mm.map_or(radius_mm, |flats| flats / 2.0),
+            }
+        });
+        let mut from_mm = flange.as_ref().map_or(0.0, |f| f.cut.depths.to_mm);
         let steps = sleeve
             .body
             .iter()
@@ -71,23 +85,40 @@ impl Pocket {
                 Feature { name: step.name.clone(), radius_mm, depths, wet: step.wet }
             })
             .collect();
-        Self {
-            flange,
-            flange_metal_mm: sleeve.flange.diameter_mm / 2.0,
-            flange_half_mm: sleeve.flange.flats_mm.map_or(radius_mm, |flats| flats / 2.0),
-            steps,
-        }
+        let foot = sleeve.foot().map(|foot| Feature {
+            name: FOOT.into(),
+            radius_mm: foot.inside_mm / 2.0,
+            depths: Depths { from_mm, to_mm: from_mm + foot.height_mm },
+            wet: false,
+        });
+        Self { flange, steps, foot }
     }
 
     /// Every cylinder, flange first.
     pub fn features(&self) -> impl Iterator<Item = &Feature> {
-        std::iter::once(&self.flange).chain(&self.steps)
+        self.flange.iter().map(|f| &f.cut).chain(&self.steps)
+    }
+
+    /// Whether a cylinder is the flange's recess; a step of the body may bear the same name.
+    #[must_use]
+    pub fn is_flange(&self, feature: &Feature) -> bool {
+        self.flange.as_ref().is_some_and(|f| f.cut.depths == feature.depths)
+    }
+
+    /// The radius of its widest part, as the deck shows it, mm.
+    #[must_use]
+    pub fn mouth_mm(&self) -> f64 {
+        self.features().map(|f| f.radius_mm).fold(0.0, f64::max)
+    }
+
+    fn last(&self) -> Option<&Feature> {
+        self.steps.last().or(self.flange.as_ref().map(|f| &f.cut))
     }
 
     /// The cylinder at a depth (from <= depth < to, the last one up to its end); `None` below the pocket.
     #[must_use]
     pub fn at(&self, depth_mm: f64) -> Option<&Feature> {
-        let last = self.steps.last().unwrap_or(&self.flange);
+        let last = self.last()?;
         self.features()
             .find(|f| f.depths.from_mm <= depth_mm && depth_mm < f.depths.to_mm)
             .or_else(|| (depth_mm >= last.depths.from_mm && depth_mm <= last.depths.to_mm).then_some(last))
@@ -96,7 +127,7 @@ impl Pocket {
     /// Depth of its lower end, mm.
     #[must_use]
     pub fn depth_mm(&self) -> f64 {
-        self.steps.last().unwrap_or(&self.flange).depths.to_mm
+        self.last().map_or(0.0, |f| f.depths.to_mm)
     }
 
     /// The largest diameter below the flange, mm.

@@ -22,16 +22,54 @@ pub struct Sleeve {
     pub material: Material,
     /// Its bore as supplied, mm.
     pub bore_mm: f64,
-    /// Its length, mm.
+    /// Its length below the deck, mm.
     pub length_mm: f64,
-    /// Its flange.
-    pub flange: Flange,
-    /// Least protrusion once seated, mm.
-    pub protrusion_min_mm: f64,
-    /// Most protrusion once seated, mm.
-    pub protrusion_max_mm: f64,
-    /// The body's steps from the flange down.
+    /// What it stands by.
+    pub stands: Stands,
+    /// The body's steps from the top down.
     pub body: Vec<Step>,
+}
+
+impl Sleeve {
+    /// Its flange; `None` where it stands on a foot.
+    #[must_use]
+    pub fn flange(&self) -> Option<&Flange> {
+        match &self.stands {
+            Stands::Flange(flange) => Some(flange),
+            Stands::Foot(_) => None,
+        }
+    }
+
+    /// What it stands on with its lower end; `None` where it hangs by a flange.
+    #[must_use]
+    pub fn foot(&self) -> Option<&Foot> {
+        match &self.stands {
+            Stands::Flange(_) => None,
+            Stands::Foot(foot) => Some(foot),
+        }
+    }
+}
+
+/// What keeps a sleeve from going down.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stands {
+    /// A flange on a ledge below the deck.
+    Flange(Flange),
+    /// A plain dry sleeve's lower end, on a step of the parent.
+    Foot(Foot),
+}
+
+/// A step left of the parent below a pocket, and how a plain sleeve is held on it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Foot {
+    /// Bore of the step, mm.
+    pub inside_mm: f64,
+    /// Least height of the step, mm.
+    pub height_mm: f64,
+    /// How far the sleeve is left above the deck, to be cut flush, mm.
+    pub proud_mm: f64,
+    /// Coefficient of friction between sleeve and pocket.
+    pub friction: f64,
 }
 
 /// One sleeve as measured: means of its readings.
@@ -41,12 +79,19 @@ pub struct MeasuredSleeve {
     pub sleeve: usize,
     /// The number on it.
     pub number: String,
-    /// Thickness of its flange, mm.
-    pub thickness_mm: f64,
-    /// Least and most of the flange's readings, mm.
-    pub thickness_range_mm: [f64; 2],
+    /// Its flange, where it has one.
+    pub flange: Option<Thickness>,
     /// Outside of each step of its body, mm.
     pub outsides_mm: Vec<f64>,
+}
+
+/// Thickness of a flange as measured, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Thickness {
+    /// Mean of its readings.
+    pub mean_mm: f64,
+    /// Least and most of them.
+    pub range_mm: [f64; 2],
 }
 
 /// A sleeve's flange.
@@ -64,6 +109,10 @@ pub struct Flange {
     pub fillet_mm: Option<f64>,
     /// Either side of the thickness, mm.
     pub tolerance_mm: f64,
+    /// Least protrusion once seated, mm.
+    pub protrusion_min_mm: f64,
+    /// Most protrusion once seated, mm.
+    pub protrusion_max_mm: f64,
 }
 
 /// One step of a sleeve's body.

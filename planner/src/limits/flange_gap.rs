@@ -17,7 +17,7 @@ pub(super) const LIMIT: Stated = Stated::metal(
 
 /// |c - c'| - F - F' - flange_gap, F half the flats where the flange has them, else the recess' radius.
 fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
-    let Some(limit) = job.limits.get(LIMIT.name) else { return Vec::new() };
+    let (Some(limit), Some(flange)) = (job.limits.get(LIMIT.name), &pocket.flange) else { return Vec::new() };
     let u = job.instruments.machine_mm;
     vec![PairClause {
         limit: LIMIT.name,
@@ -26,7 +26,7 @@ fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
         apart: Apart {
             first: 0,
             second: 1,
-            least_mm: 2.0 * pocket.flange_half_mm + limit.least_mm,
+            least_mm: 2.0 * flange.half_mm + limit.least_mm,
             spread: Spread::all(&[u, u]),
             give: 1.0,
             z: FACTOR,

@@ -44,7 +44,7 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
                     let name = format!("{} to the stud at {x:.1}, {y:.1}", feature.name);
                     let mut clause = metal(&LIMIT, limit, name, bound, asked.datum_spread());
                     clause.depth_mm = Some(depth);
-                    clause.with_radius = if feature.name == asked.pocket.flange.name { 0.0 } else { -1.0 };
+                    clause.with_radius = if asked.pocket.is_flange(feature) { 0.0 } else { -1.0 };
                     clause
                 })
             })

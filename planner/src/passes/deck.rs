@@ -10,13 +10,24 @@ pub(crate) const FLAT_MM: f64 = 0.05;
 /// Two corners of a deck may differ in height above the journal axis by this, mm. Common practice, no source.
 pub(crate) const LEVEL_MM: f64 = 0.02;
 
+/// The name of the pass that cuts plain sleeves flush.
+pub(crate) const SLEEVES_FLUSH: &str = "sleeves flush";
+
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let deck = bench.job.engine.deck;
     if deck.cut_mm <= 0.0 {
+        // Said to come after the sleeves, and nothing to come off: only they are cut.
+        if deck.after_fit {
+            flush(bench);
+        }
         return;
     }
     let height = bench.job.deck_as_it_is_mm(bench.bank, &bench.survey.journal_axis) - deck.cut_mm;
-    let with = if deck.after_fit { "flanges and block together, flush" } else { "no sleeve in" };
+    let with = match (deck.after_fit, bench.sleeve.flange().is_some()) {
+        (true, true) => "flanges and block together, flush",
+        (true, false) => "sleeves and block together, flush",
+        (false, _) => "no sleeve in",
+    };
     let text = format!(
         "cut {:.3} mm off the whole bank, {with}: {height:.3} mm above the journal axis at 4 corners within {LEVEL_MM:.3} mm, \
          flat within {FLAT_MM:.2} mm. Lists for what comes after count from the new deck",
@@ -36,6 +47,31 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     };
     let mut pass = bench.pass(step, cut, &what);
     pass.stock = Stock { min: deck.cut_mm, max: deck.cut_mm };
+    pass.minutes = MINUTES;
+    pass.stop = Some(text);
+    bench.passes.push(pass);
+}
+
+/// Plain sleeves left proud, cut flush with a deck that stays as it is.
+pub(super) fn flush(bench: &mut Bench<'_>) {
+    let Some(proud) = bench.sleeve.foot().map(|f| f.proud_mm).filter(|proud| *proud > 0.0) else { return };
+    let cut_off = bench.job.engine.deck.cut_mm;
+    let text = format!(
+        "sleeves cut flush, {proud:.2} mm off each: within {LEVEL_MM:.3} mm of the deck at 4 points, none below it, the deck itself not \
+         touched; edges broken"
+    );
+    let step = bench.next();
+    let Some(cut) = bench.cuts.first() else { return };
+    let what = Cutter {
+        stage: Stage::Deck,
+        feature: SLEEVES_FLUSH,
+        diameter_mm: 0.0,
+        depths_mm: [cut_off - proud, cut_off],
+        cutting: None,
+        material: &bench.sleeve.material.name,
+    };
+    let mut pass = bench.pass(step, cut, &what);
+    pass.stock = Stock { min: proud, max: proud };
     pass.minutes = MINUTES;
     pass.stop = Some(text);
     bench.passes.push(pass);

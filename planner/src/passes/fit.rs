@@ -1,6 +1,7 @@
 //! Fit: clean, heat, install, hold down, check.
 
 use super::{Bench, Cutter};
+use crate::job::{Sleeve, Stands};
 use crate::plan::Stage;
 use crate::read::fault::plain;
 
@@ -8,6 +9,9 @@ use crate::read::fault::plain;
 const EDGES_MINUTES: f64 = 10.0;
 /// Chamfer of a pocket's mouth, at 45 degrees, mm. Common practice, no source.
 const MOUTH_MM: f64 = 0.5;
+
+/// A sleeve down on its step stands as high all round, mm. Common practice, no source.
+pub(crate) const ALIKE_MM: f64 = 0.05;
 
 /// Handwork on one sleeve, minutes. Common practice, no source.
 const MINUTES: f64 = 15.0;
@@ -32,15 +36,29 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         )
     };
     let cut = bench.job.engine.deck;
-    let stands = if cut.cut_mm > 0.0 && cut.after_fit {
-        // Flanges stand in a recess that waits for the cut.
-        let [least, most] = [sleeve.protrusion_min_mm, sleeve.protrusion_max_mm].map(|p| p - cut.cut_mm);
-        format!("flange {least:+.3} to {most:+.3} mm against the deck that is still to be cut, at 4 points")
-    } else {
-        let (least, most) = (sleeve.protrusion_min_mm, sleeve.protrusion_max_mm);
-        format!("flange {least:.3} to {most:.3} mm proud at 4 points")
+    let waits = cut.cut_mm > 0.0 && cut.after_fit;
+    let stands = match sleeve.stands {
+        Stands::Flange(flange) => {
+            let (least, most) = (flange.protrusion_min_mm, flange.protrusion_max_mm);
+            if waits {
+                // Flanges stand in a recess that waits for the cut.
+                let [least, most] = [least, most].map(|p| p - cut.cut_mm);
+                format!(
+                    "0.02 mm feeler must not enter; flange {least:+.3} to {most:+.3} mm against the deck that is still to be cut, at 4 points"
+                )
+            } else {
+                format!("0.02 mm feeler must not enter; flange {least:.3} to {most:.3} mm proud at 4 points")
+            }
+        }
+        Stands::Foot(foot) => {
+            let above = foot.proud_mm - if waits { cut.cut_mm } else { 0.0 };
+            let deck = if waits { "the deck that is still to be cut" } else { "the deck" };
+            format!(
+                "down on its step all round: {above:+.2} mm against {deck} at 4 points, alike within {ALIKE_MM:.2} mm"
+            )
+        }
     };
-    let text = format!("{heat}hold down until gripped; 0.02 mm feeler must not enter; {stands}");
+    let text = format!("{heat}hold down until gripped; {stands}");
     let step = bench.next();
     let mut passes = Vec::new();
     for cut in &bench.cuts {
@@ -50,7 +68,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             &Cutter {
                 stage: Stage::Fit,
                 feature: "sleeve",
-                diameter_mm: sleeve.flange.diameter_mm,
+                diameter_mm: widest(sleeve),
                 depths_mm: [bench.job.engine.deck.cut_mm, bench.job.engine.deck.cut_mm + sleeve.length_mm],
                 cutting: None,
                 material: &sleeve.material.name,
@@ -68,33 +86,50 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     bench.passes.append(&mut passes);
 }
 
+/// The sleeve's widest part, mm.
+fn widest(sleeve: &Sleeve) -> f64 {
+    let body = sleeve.body.iter().map(|s| s.diameter_mm).fold(0.0, f64::max);
+    sleeve.flange().map_or(body, |f| f.diameter_mm)
+}
+
 /// Every edge broken and every chip washed out before a sleeve comes near: one chip under a flange is a sunk sleeve later.
 fn edges(bench: &mut Bench<'_>) {
     let sleeve = bench.sleeve;
-    let fillet = sleeve.flange.fillet_mm.map_or_else(
-        || "no smaller than the sleeve's fillet".to_owned(),
-        |fillet| format!("clear of the sleeve's fillet of {fillet:.2} mm"),
-    );
+    let stands = match sleeve.stands {
+        Stands::Flange(flange) => {
+            let fillet = flange.fillet_mm.map_or_else(
+                || "no smaller than the sleeve's fillet".to_owned(),
+                |fillet| format!("clear of the sleeve's fillet of {fillet:.2} mm"),
+            );
+            format!("ledge's inner edge {:.1} mm x 45, {fillet}", bench.job.allowances.ledge_chamfer_mm)
+        }
+        Stands::Foot(_) => "step's inner edge free of burrs, its corner clean".to_owned(),
+    };
+    let ledge = if sleeve.flange().is_some() { "ledge" } else { "step" };
+    let corner =
+        if sleeve.flange().is_some() { "; recess corner no larger than the flange's own edge" } else { "" };
     let rings = if sleeve.body.iter().any(|s| !s.o_rings.is_empty()) {
         "; 15 to 20 degrees by 3 mm where O-rings slide in, no burr at the jacket"
     } else {
         ""
     };
     let text = format!(
-        "ledge's inner edge {:.1} mm x 45, {fillet}; mouth {MOUTH_MM:.1} mm x 45; recess corner no larger than the flange's own edge{rings}; \
-         washed, oil ways brushed, ledge wiped and felt with a fingertip",
-        bench.job.allowances.ledge_chamfer_mm
+        "{stands}; mouth {MOUTH_MM:.1} mm x 45{corner}{rings}; washed, oil ways brushed, {ledge} wiped and felt with a fingertip"
     );
     let step = bench.next();
     let metal = bench.job.block.parent.material.name.clone();
     let mut passes = Vec::new();
     for cut in &bench.cuts {
-        let flange = &bench.positions.pocket.flange;
+        let pocket = &bench.positions.pocket;
+        let (mouth, deep) = pocket
+            .flange
+            .as_ref()
+            .map_or((pocket.mouth_mm(), pocket.depth_mm()), |f| (f.cut.radius_mm, f.cut.depths.to_mm));
         let what = Cutter {
             stage: Stage::Fit,
             feature: "edges",
-            diameter_mm: flange.diameter_mm(),
-            depths_mm: [bench.job.engine.deck.cut_mm, flange.depths.to_mm],
+            diameter_mm: 2.0 * mouth,
+            depths_mm: [bench.job.engine.deck.cut_mm, deep],
             cutting: None,
             material: &metal,
         };

@@ -36,7 +36,7 @@ pub(super) struct Round<'a> {
 
 /// Whether the machine file says that this part of the pocket is milled.
 pub(super) fn is_milled(bench: &Bench<'_>, feature: &Feature) -> bool {
-    let part = if feature.depths == bench.positions.pocket.flange.depths {
+    let part = if bench.positions.pocket.is_flange(feature) {
         Milled::Flange
     } else if feature.wet {
         Milled::Wet

@@ -21,8 +21,9 @@ use crate::sleeve::SleeveFit;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
-pub(crate) use deck::{FLAT_MM, LEVEL_MM};
+pub(crate) use deck::{FLAT_MM, LEVEL_MM, SLEEVES_FLUSH};
 pub(crate) use finish::SIZE_MM as FINISH_SIZE_MM;
+pub(crate) use fit::ALIKE_MM;
 pub use hone::crosshatch_deg;
 pub(crate) use hone::gauge_depths_mm;
 pub(crate) use pocket::window_mm;
@@ -132,6 +133,7 @@ impl Bench<'_> {
             } else {
                 0.0
             },
+            flat_end: false,
             shell: None,
             touch: None,
             mill: None,
@@ -186,7 +188,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
     let mut step = 0;
     let before: [Room; 2] = [rough::stage, pocket::stage];
     let between: [Room; 2] =
-        if job.engine.deck.after_fit { [fit::stage, deck::stage] } else { [deck::stage, fit::stage] };
+        if job.engine.deck.after_fit { [fit::stage, deck::stage] } else { [deck::stage, fit_and_flush] };
     let after: [Room; 2] = [finish::stage, hone::stage];
     let rounds: [&[Room]; 4] = [&before, &between[..1], &between[1..], &after];
     for round in rounds {
@@ -241,6 +243,12 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
     }
     schedule.number();
     schedule
+}
+
+/// With the deck cut before, plain sleeves that stand proud are cut down to it once they are in.
+fn fit_and_flush(bench: &mut Bench<'_>) {
+    fit::stage(bench);
+    deck::flush(bench);
 }
 
 /// The metals that a job cuts.

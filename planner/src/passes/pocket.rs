@@ -20,8 +20,10 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let parent = job.block.parent.material.name.clone();
     let mut features = bench.positions.pocket.steps.clone();
     features.reverse();
-    features.push(bench.positions.pocket.flange.clone());
-    let ledge = features.len() - 1;
+    features.extend(bench.positions.pocket.flange.iter().map(|f| f.cut.clone()));
+    // What a sleeve stands on: the flange's ledge comes last, the step below a plain one first.
+    let foot = bench.positions.pocket.foot.is_some();
+    let ledge = if foot { 0 } else { features.len().saturating_sub(1) };
     for (i, feature) in features.iter().enumerate() {
         let deep = feature.depths.to_mm + job.machine.clearance_mm;
         if mill::is_milled(bench, feature) {
@@ -63,6 +65,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             );
             let stock = allowance + own.radius_mm - feature.radius_mm;
             pass.stock = Stock { min: stock, max: stock };
+            pass.flat_end = foot && i == ledge;
             pass.stop = Some(stop(bench, feature, &own, i == ledge));
             passes.push(pass);
         }
@@ -81,7 +84,11 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
         }
     };
     // One round clears a ring as wide as the cutter; what a ledge has beyond that would stay under the flange.
-    let below = bench.positions.pocket.steps.first().map_or(0.0, |s| s.radius_mm - allowance);
+    let pocket = &bench.positions.pocket;
+    let below = match &pocket.foot {
+        Some(foot) => foot.radius_mm,
+        None => pocket.steps.first().map_or(0.0, |s| s.radius_mm - allowance),
+    };
     if ledge && feature.radius_mm - below > choice.cutter_mm {
         let text = format!(
             "pocket, {}: the ledge is {:.2} mm wide, the cutter {:.2} mm: a wider cutter, or bore it",
@@ -109,6 +116,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
             material: parent,
         };
         if let Some(mut pass) = mill::pass(bench, step, cut, &choice, &round) {
+            pass.flat_end = ledge && bench.positions.pocket.foot.is_some();
             pass.stop = Some(stop(bench, feature, &own, ledge));
             passes.push(pass);
         }
@@ -153,7 +161,16 @@ fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, most_mm: f64, tool: &
 fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> String {
     let allowances = &bench.job.allowances;
     let milled = mill::is_milled(bench, feature);
-    if ledge {
+    if ledge && bench.positions.pocket.foot.is_some() {
+        format!(
+            "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C; step {:.3} mm deep at 4 points, within {:.3} mm, flat, its corner no larger than \
+             the sleeve's own edge",
+            own.diameter_mm(),
+            window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm),
+            own.depths.to_mm,
+            allowances.ledge_depth_mm
+        )
+    } else if ledge {
         format!(
             "ledge {:.3} mm deep at 4 points, within {:.3} mm; its inner edge broken {:.1} mm x 45",
             own.depths.to_mm, allowances.ledge_depth_mm, allowances.ledge_chamfer_mm
@@ -186,15 +203,15 @@ fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
     let mut own = feature.clone();
     let Some(assigned) = bench.fit.assigned.iter().find(|a| a.cylinder == cylinder) else { return own };
     // The flange's own recess; a step may bear the same name.
-    if feature.depths == bench.positions.pocket.flange.depths {
-        own.depths.to_mm = assigned.ledge;
+    if bench.positions.pocket.is_flange(feature) {
+        own.depths.to_mm = assigned.ledge.unwrap_or(own.depths.to_mm);
         return own;
     }
     let step = bench.positions.pocket.steps.iter().position(|s| s.depths == feature.depths);
     if let Some(pocket) = step.and_then(|i| assigned.pockets.get(i)) {
         own.radius_mm = pocket.diameter / 2.0;
         if step == Some(0) {
-            own.depths.from_mm = assigned.ledge;
+            own.depths.from_mm = assigned.ledge.unwrap_or(own.depths.from_mm);
         }
     }
     own

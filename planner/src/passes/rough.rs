@@ -18,6 +18,9 @@ const SHOWS_MM: f64 = 0.02;
 /// How deep the first touch goes that the position is proven by, mm (as the lists have it).
 const TOUCH_MM: f64 = 10.0;
 
+/// How far a tip runs past the end of a bore that it goes through, mm. Common practice, no source.
+const THROUGH_MM: f64 = 2.0;
+
 /// Less stock than this is rounding, mm.
 const NOTHING_MM: f64 = 1e-6;
 
@@ -32,15 +35,27 @@ struct Roughing<'a> {
 
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let allowance = bench.job.allowances.pocket_mm;
-    let pocket = &bench.positions.pocket;
-    let mut steps: Vec<Feature> = pocket.steps.clone();
-    let mut flange = pocket.flange.clone();
-    flange.depths.to_mm = (flange.depths.to_mm - allowance).max(0.0);
-    // From the lowest step up: each bar passes through what is larger above it.
-    steps.reverse();
-    steps.push(flange);
+    let pocket = bench.positions.pocket.clone();
     let mut open_mm = 0.0;
     let mut first = true;
+    let mut steps: Vec<Feature> = pocket.steps.clone();
+    // From the lowest step up: each bar passes through what is larger above it.
+    steps.reverse();
+    if let Some(foot) = &pocket.foot {
+        // Its floor is finished with the pocket; its bore only where the old one is smaller, and then through.
+        if let Some(lowest) = steps.first_mut() {
+            lowest.depths.to_mm = (lowest.depths.to_mm - allowance).max(0.0);
+        }
+        if let Some(through) = opened(bench, foot) {
+            feature(bench, &through, true);
+            open_mm = through.end_mm;
+            first = false;
+        }
+    }
+    steps.extend(pocket.flange.iter().map(|f| f.cut.clone()).map(|mut flange| {
+        flange.depths.to_mm = (flange.depths.to_mm - allowance).max(0.0);
+        flange
+    }));
     for step in &steps {
         let end_mm = step.radius_mm - allowance;
         if end_mm <= open_mm + NOTHING_MM || step.depths.to_mm <= 0.0 {
@@ -61,8 +76,23 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
 
 /// Whether a part is milled; the flange's own floor is left shallower by the allowance here, so its name tells it.
 fn milled(bench: &Bench<'_>, step: &Feature) -> bool {
-    let flange = &bench.positions.pocket.flange;
-    mill::is_milled(bench, if step.name == flange.name { flange } else { step })
+    let flange = bench.positions.pocket.flange.as_ref().map(|f| &f.cut);
+    mill::is_milled(bench, flange.filter(|f| f.name == step.name).unwrap_or(step))
+}
+
+/// The bore of a step that a sleeve will stand on, bored through on the new centre so that the step is as wide all round;
+/// `None` where every old bore is wider already.
+fn opened<'a>(bench: &Bench<'_>, foot: &'a Feature) -> Option<Roughing<'a>> {
+    let parent = &bench.job.block.parent;
+    let to = parent.bore_length_mm + THROUGH_MM.min(parent.room_below_mm);
+    let nearest = bench.cuts.iter().flat_map(|cut| surfaces(cut, [0.0, to])).map(|s| s.nearest_mm());
+    let within = nearest.fold(f64::INFINITY, f64::min) < foot.radius_mm - NOTHING_MM;
+    within.then_some(Roughing {
+        feature: &foot.name,
+        end_mm: foot.radius_mm,
+        depths_mm: [0.0, to],
+        open_mm: 0.0,
+    })
 }
 
 /// A part milled: rounds of the cutter from what is open to the part's radius less the allowance.

@@ -424,6 +424,9 @@ pub struct Pass {
     pub feed: f64,
     /// Time in the cut, or an allowance for handwork.
     pub minutes: f64,
+    /// Whether it ends on a flat that is left below it for a plain sleeve to stand on.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub flat_end: bool,
     /// What is left of the old liner at the deck after the pass, while any is.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shell: Option<Shell>,

@@ -92,7 +92,7 @@ impl<'a> Bores<'a> {
         self.all.iter().find(|b| b.allowed).map(|b| b.pass.step)
     }
 
-    /// Whether a pass of the pocket ends on a ledge: a deeper one of the same cylinder goes on below.
+    /// Whether a pass of the pocket ends on a ledge: a deeper one of the same cylinder goes on below, or a step is left there.
     pub(super) fn on_ledge(&self, pass: &Pass) -> bool {
         let deepest = self
             .all
@@ -100,7 +100,7 @@ impl<'a> Bores<'a> {
             .filter(|b| b.pass.cylinder == pass.cylinder)
             .map(|b| b.pass.to)
             .fold(0.0, f64::max);
-        pass.stage == "pocket" && pass.to < deepest - BITS_MM
+        pass.stage == "pocket" && (pass.to < deepest - BITS_MM || pass.flat_end)
     }
 
     /// Whether the first cut of a bore is a touch: that it stands where it should, or, in the pocket, that the head is

@@ -77,6 +77,9 @@ pub(super) struct Pass {
     pub(super) feed: f64,
     pub(super) stop: Option<String>,
     pub(super) mill: Option<Mill>,
+    /// Whether a step is left below it.
+    #[serde(default)]
+    pub(super) flat_end: bool,
 }
 
 /// How a pass is milled.

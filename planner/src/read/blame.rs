@@ -99,9 +99,6 @@ fn missing_key(source: &Source, place: Option<Place>, mut above: Vec<Step>, fiel
     let key = written(&above);
     let mut fault = source.fault(start.or(place), &key, "nothing".into(), format!("the key `{field}`"));
     fault.help = match field {
-        "flange" => {
-            Some("only flanged sleeves are planned: a sleeve without a flange can sink below the deck".into())
-        }
         "format" => Some("the first line of each file names its format, such as `borewright/job/1`".into()),
         _ => None,
     };

@@ -120,6 +120,10 @@ pub const ROOM: Quantity = mm("a room below the bore", 0.0, 300.0);
 pub const HOLE: Quantity = mm("a hole diameter", 0.5, 60.0);
 /// A flange's thickness.
 pub const FLANGE_THICKNESS: Quantity = mm("a flange thickness", 1.0, 80.0);
+/// The height of a step below a pocket.
+pub const STEP_HEIGHT: Quantity = mm("a height of a step", 0.5, 50.0);
+/// How far a sleeve is left above the deck, to be cut flush.
+pub const STAND: Quantity = mm("a stand above the deck", 0.0, 3.0);
 /// A clearance on diameter.
 pub const CLEARANCE: Quantity = mm("a clearance on diameter", 0.0, 5.0);
 /// An interference on diameter.
@@ -186,6 +190,8 @@ pub const COLD: Quantity = of("a sleeve's temperature", Unit::Celsius, -200.0, 6
 pub const TORQUE: Quantity = of("a tightening torque", Unit::NewtonMetre, 1.0, 2000.0);
 /// A bolt's preload.
 pub const PRELOAD: Quantity = of("a bolt's preload", Unit::Newton, 100.0, 1_000_000.0);
+/// A coefficient of friction.
+pub const FRICTION: Quantity = of("a coefficient of friction", Unit::One, 0.02, 0.5);
 /// A nut factor.
 pub const NUT_FACTOR: Quantity = of("a nut factor", Unit::One, 0.05, 0.5);
 /// A number of bolts.

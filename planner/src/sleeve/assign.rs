@@ -16,11 +16,14 @@ pub struct Assigned {
     /// Its own pocket, step by step: its outside less the interference.
     pub pockets: Vec<OwnPocket>,
     /// Depth of its ledge below the deck as it is.
-    pub ledge: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ledge: Option<f64>,
     /// Thickness of its flange.
-    pub thickness: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thickness: Option<f64>,
     /// How much that thickness differs round the flange.
-    pub thickness_spread: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thickness_spread: Option<f64>,
 }
 
 /// One step's own pocket, mm.
@@ -48,9 +51,12 @@ pub(super) fn assign(job: &Job, positions: &Positions) -> Vec<Assigned> {
     if bores == 0 || own.len() < bores {
         return Vec::new();
     }
-    own.sort_by(|a, b| a.thickness_mm.total_cmp(&b.thickness_mm).then_with(|| a.number.cmp(&b.number)));
+    // Of plain sleeves the outsides stand together: the head is set anew less often.
+    let size =
+        |m: &MeasuredSleeve| m.flange.map(|f| f.mean_mm).or(m.outsides_mm.first().copied()).unwrap_or(0.0);
+    own.sort_by(|a, b| size(a).total_cmp(&size(b)).then_with(|| a.number.cmp(&b.number)));
     let range = |run: &[&MeasuredSleeve]| match run {
-        [first, .., last] => last.thickness_mm - first.thickness_mm,
+        [first, .., last] => size(last) - size(first),
         _ => 0.0,
     };
     let Some(run) = own.windows(bores).min_by(|a, b| range(a).total_cmp(&range(b))) else {
@@ -74,9 +80,9 @@ pub(super) fn assign(job: &Job, positions: &Positions) -> Vec<Assigned> {
                     diameter: outside - step.interference_mm,
                 })
                 .collect(),
-            ledge: pocket::ledge_mm(drawing, sleeve.thickness_mm, cut),
-            thickness: sleeve.thickness_mm,
-            thickness_spread: sleeve.thickness_range_mm[1] - sleeve.thickness_range_mm[0],
+            ledge: drawing.flange().zip(sleeve.flange).map(|(f, own)| pocket::ledge_mm(f, own.mean_mm, cut)),
+            thickness: sleeve.flange.map(|f| f.mean_mm),
+            thickness_spread: sleeve.flange.map(|f| f.range_mm[1] - f.range_mm[0]),
         })
         .collect()
 }

@@ -24,13 +24,15 @@ pub struct RingSeat {
     pub over_bore_most: f64,
 }
 
-/// Every bore planned; none where the block has no fire ring.
+/// Every bore planned; none where the block has no fire ring or the sleeve no flange.
 pub(super) fn fire_rings(job: &Job, positions: &Positions) -> Vec<RingSeat> {
-    let Some(ring) = job.block.fire_ring else { return Vec::new() };
-    let flange = positions.pocket.flange_metal_mm;
+    let (Some(ring), Some(recess)) = (job.block.fire_ring, &positions.pocket.flange) else {
+        return Vec::new();
+    };
+    let flange = recess.metal_mm;
     let (inner, outer) = (ring.inside_mm / 2.0, ring.outside_mm / 2.0);
     let bore_radius = job.finish.bore_mm / 2.0;
-    let flat = job.sleeves[positions.sleeve].flange.flats_mm.map_or(flange, |f| f / 2.0);
+    let flat = job.sleeves[positions.sleeve].flange().and_then(|f| f.flats_mm).map_or(flange, |f| f / 2.0);
     positions
         .bores
         .iter()

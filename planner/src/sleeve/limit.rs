@@ -70,6 +70,7 @@ impl SleeveLimit {
             "seat_ratio"
                 | "hoop_ratio"
                 | "seat_yield"
+                | "sleeve_holding"
                 | "hoop_yield"
                 | "clamp_at_peak"
                 | "chilled"
@@ -123,22 +124,29 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         || "the block describes no fire ring".to_owned(),
         |ring| format!("cylinder {} at clock {:.0}", ring.cylinder, ring.least_at),
     );
-    add(&of_sleeve::RING_ON_FLANGE, &place, least.map(|r| r.on_flange_least));
+    // What is said of a flange does not concern a plain sleeve.
+    if sleeve.flange().is_some() {
+        add(&of_sleeve::RING_ON_FLANGE, &place, least.map(|r| r.on_flange_least));
+    }
     // A deck that will be cut square before the sleeves go in leans no longer.
     let cut_square = job.engine.deck.cut_mm;
-    let decks = &fit.protrusion.decks;
+    let decks = fit.protrusion.as_ref().map_or(&[][..], |p| &p.decks);
     let leaning = decks.iter().filter(|d| d.skim > cut_square).max_by(|a, b| a.spread.total_cmp(&b.spread));
     if let Some(deck) = leaning {
         let place = format!("set-up {}", deck.set_up);
         add(&of_sleeve::PROTRUSION_SPREAD, &place, Some(deck.spread));
-    } else if decks.is_empty() {
+    } else if decks.is_empty() && fit.protrusion.is_some() {
         add(&of_sleeve::PROTRUSION_SPREAD, "no deck was read", None);
     }
     let stack = fit.stack.as_ref();
     let place = if stack.is_some() { "bottom dead centre" } else { "the job describes no piston" };
     add(&of_sleeve::RING_HOLD, place, stack.map(|s| s.ring_hold));
     add(&of_sleeve::SKIRT_OUT, place, stack.map(|s| s.skirt_out));
-    let place = if fit.seat.load.is_some() { "ledge at work" } else { "the job gives no head bolts" };
+    let place = if fit.seat.load.is_some() {
+        if sleeve.flange().is_some() { "ledge at work" } else { "step at work" }
+    } else {
+        "the job gives no head bolts"
+    };
     add(&of_sleeve::SEAT_RATIO, place, fit.seat.ratio);
     for register in fit.registers.iter().filter(|r| r.interference.most > 0.0) {
         add(&of_sleeve::HOOP_RATIO, &register.feature, register.hoop_ratio);

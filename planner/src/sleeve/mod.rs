@@ -6,6 +6,7 @@ pub mod rings;
 mod assign;
 mod gasket;
 mod going_in;
+mod holding;
 mod limit;
 mod o_ring;
 mod pairs;
@@ -28,6 +29,7 @@ use crate::survey::Survey;
 pub use assign::{Assigned, OwnPocket};
 pub use gasket::RingSeat;
 pub use going_in::{Gap, GoingIn};
+pub use holding::Holding;
 pub use limit::SleeveLimit;
 pub use o_ring::{FILL, FILL_MOST, ORingFit, SQUEEZE, STRETCH, Squeeze};
 pub use pairs::FlatPair;
@@ -50,8 +52,11 @@ pub struct SleeveFit {
     pub seat: Seat,
     /// Its O-rings.
     pub o_rings: Vec<ORingFit>,
-    /// Flange above the deck.
-    pub protrusion: Protrusion,
+    /// Flange above the deck; `None` of a plain sleeve.
+    pub protrusion: Option<Protrusion>,
+    /// What holds a plain sleeve along its bore; `None` of one with a flange.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub holding: Option<Holding>,
     /// The fire ring on its flange, where the block has one.
     pub fire_ring: Vec<RingSeat>,
     /// Flats of neighbouring flanges, where it has them.
@@ -101,9 +106,10 @@ pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
     let sleeve = &job.sleeves[positions.sleeve];
     let registers = register::registers(job, survey, positions);
     let going_in = going_in::going_in(job, sleeve, &registers);
-    let seat = seat::seat(job, positions);
+    let seat = seat::seat(job, survey, positions);
     let o_rings = o_ring::o_rings(job, sleeve, positions);
-    let protrusion = protrusion::protrusion(job, sleeve);
+    let protrusion = sleeve.flange().map(|flange| protrusion::protrusion(job, flange));
+    let holding = sleeve.foot().map(|foot| holding::holding(job, sleeve, foot, positions, &registers));
     let fire_ring = gasket::fire_rings(job, positions);
     let flats = pairs::flats(job, positions);
     let assigned = assign::assign(job, positions);
@@ -114,6 +120,7 @@ pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
         seat,
         o_rings,
         protrusion,
+        holding,
         fire_ring,
         flats,
         assigned,
@@ -129,7 +136,9 @@ pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
 /// What rests on figures that nobody has verified, and what was assumed.
 fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> Vec<String> {
     let mut notes = Vec::new();
-    for metal in [&job.block.parent.material, &sleeve.material] {
+    let mut metals = vec![&job.block.parent.material, &sleeve.material];
+    metals.dedup();
+    for metal in metals {
         if !metal.unverified.is_empty() {
             notes.push(format!(
                 "{}: {} not verified ({}); the supplier's data come first",
@@ -163,9 +172,10 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
         let open = register.running.is_some_and(|w| w.interference.least <= 0.0);
         if open && register.interference.most > 0.0 {
             notes.push(format!(
-                "{}: at work the fit may be open by {:.3} mm; flange and clamp hold the sleeve then, not the squeeze",
+                "{}: at work the fit may be open by {:.3} mm; {} and clamp hold the sleeve then, not the squeeze",
                 plain(&register.feature, 40),
-                register.running.map_or(0.0, |w| -w.interference.least)
+                register.running.map_or(0.0, |w| -w.interference.least),
+                if sleeve.flange().is_some() { "flange" } else { "step" }
             ));
         }
     }
@@ -173,6 +183,15 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
         notes.push(format!(
             "the crown stands {:.2} mm above the deck at top dead centre, {:.2} mm below the head with the gasket between",
             -stack.crown_top, stack.crown_gap
+        ));
+    }
+    if let (None, Some(ring), Some(top)) = (sleeve.flange(), job.block.fire_ring, sleeve.body.first())
+        && ring.inside_mm < top.diameter_mm
+        && top.diameter_mm < ring.outside_mm
+    {
+        notes.push(format!(
+            "the joint of sleeve and block at {:.2} mm runs under the fire ring, {:.2} to {:.2} mm: deck and sleeve must be one plane there",
+            top.diameter_mm, ring.inside_mm, ring.outside_mm
         ));
     }
     if let Some(jacket) = job.block.parent.jacket {
@@ -185,7 +204,8 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
             ));
         }
     }
-    if job.engine.deck.after_fit && sleeve.protrusion_max_mm > 0.0 && job.engine.deck.cut_mm > 0.0 {
+    let proud = sleeve.flange().is_some_and(|f| f.protrusion_max_mm > 0.0);
+    if job.engine.deck.after_fit && proud && job.engine.deck.cut_mm > 0.0 {
         notes.push(
             "the deck is cut with the sleeves in: flanges end flush, whatever protrusion the sleeve asks for"
                 .into(),
@@ -211,7 +231,7 @@ fn unlike(drawing: &Sleeve, measured: &MeasuredSleeve) -> Vec<String> {
             ));
         }
     }
-    let uneven = measured.thickness_range_mm[1] - measured.thickness_range_mm[0];
+    let uneven = measured.flange.map_or(0.0, |f| f.range_mm[1] - f.range_mm[0]);
     if uneven > UNEVEN_MM {
         said.push(format!(
             "sleeve number {number}: its flange differs {uneven:.3} mm round, at most {UNEVEN_MM:.3} mm: it will stand one-sided"

@@ -32,7 +32,7 @@ pub struct FlatPair {
 /// Every pair of neighbours; none where the flange has no flats and clears its neighbour.
 pub(super) fn flats(job: &Job, positions: &Positions) -> Vec<FlatPair> {
     let sleeve = &job.sleeves[positions.sleeve];
-    let Some(flats) = sleeve.flange.flats_mm else { return Vec::new() };
+    let Some(flats) = sleeve.flange().and_then(|f| f.flats_mm) else { return Vec::new() };
     let at = &job.engine.running;
     let block = job.block.parent.material.strain(at.block_c);
     let iron = sleeve.material.strain(at.sleeve_c);

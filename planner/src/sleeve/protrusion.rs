@@ -3,7 +3,7 @@
 use borewright_geometry::fit_plane;
 use serde::Serialize;
 
-use crate::job::{Job, ReadingFrame, Sleeve};
+use crate::job::{Flange, Job, ReadingFrame};
 
 /// Flange above the deck, mm.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
@@ -40,18 +40,18 @@ pub struct DeckTilt {
 }
 
 /// The middle of what is asked, with flange and ledge at the ends of their tolerances; and the decks that were read.
-pub(super) fn protrusion(job: &Job, sleeve: &Sleeve) -> Protrusion {
-    let middle = f64::midpoint(sleeve.protrusion_min_mm, sleeve.protrusion_max_mm);
-    let either = sleeve.flange.tolerance_mm + job.allowances.ledge_depth_mm;
+pub(super) fn protrusion(job: &Job, flange: &Flange) -> Protrusion {
+    let middle = f64::midpoint(flange.protrusion_min_mm, flange.protrusion_max_mm);
+    let either = flange.tolerance_mm + job.allowances.ledge_depth_mm;
     // Cut with the sleeves in, flange and deck are one plane.
     let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;
     let (middle, either) = if flush { (0.0, 0.0) } else { (middle, either) };
     Protrusion {
         least: middle - either,
         most: middle + either,
-        wanted_least: sleeve.protrusion_min_mm,
-        wanted_most: sleeve.protrusion_max_mm,
-        decks: decks(job, sleeve.flange.diameter_mm),
+        wanted_least: flange.protrusion_min_mm,
+        wanted_most: flange.protrusion_max_mm,
+        decks: decks(job, flange.diameter_mm),
     }
 }
 

@@ -68,7 +68,9 @@ pub struct Register {
     pub wall: Option<WallLeft>,
     /// Contact pressure at the middle interference and 20 °C; `None` where no wall is known.
     pub pressure: Option<f64>,
-    /// Hoop stress with it.
+    /// The same at the least interference with the bore finished: what is sure to grip.
+    pub pressure_least: Option<f64>,
+    /// Hoop stress at the middle interference.
     pub hoop: Option<Hoop>,
     /// The same with the most interference.
     pub hoop_most: Option<Hoop>,
@@ -146,6 +148,7 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
         outside,
         wall,
         pressure: middle.as_ref().map(|g| g.pressure),
+        pressure_least: gripped(bored, interference.least, room).map(|g| g.pressure),
         hoop: middle.as_ref().map(|g| g.hoop),
         hoop_most: most.as_ref().map(|g| g.hoop),
         closure: middle.as_ref().map(|g| g.closure_mm),

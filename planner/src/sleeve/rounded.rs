@@ -1,7 +1,7 @@
 //! A sleeve's figures as the plan states them: rounded once, so that equal inputs give equal bytes.
 
 use super::{
-    Assigned, Clearance, DeckTilt, FlatPair, Gap, GoingIn, Hoop, Interference, ORingFit, OwnPocket,
+    Assigned, Clearance, DeckTilt, FlatPair, Gap, GoingIn, Holding, Hoop, Interference, ORingFit, OwnPocket,
     Protrusion, Register, RingSeat, Running, Seat, SleeveFit, SleeveLimit, Squeeze, Stack, WallLeft,
 };
 use crate::plan::rounding::plan as r;
@@ -31,7 +31,8 @@ impl SleeveFit {
             going_in: going_in(self.going_in),
             seat: seat(self.seat),
             o_rings: self.o_rings.into_iter().map(o_ring).collect(),
-            protrusion: protrusion(self.protrusion),
+            protrusion: self.protrusion.map(protrusion),
+            holding: self.holding.map(holding),
             fire_ring: self.fire_ring.into_iter().map(ring).collect(),
             flats: self.flats.into_iter().map(pair).collect(),
             assigned: self.assigned.into_iter().map(assigned).collect(),
@@ -51,6 +52,7 @@ fn register(g: Register) -> Register {
         outside: o(g.outside),
         wall: g.wall.map(|w| WallLeft { wall: r(w.wall), ..w }),
         pressure: o(g.pressure),
+        pressure_least: o(g.pressure_least),
         hoop: g.hoop.map(hoop),
         hoop_most: g.hoop_most.map(hoop),
         closure: o(g.closure),
@@ -97,6 +99,17 @@ fn seat(s: Seat) -> Seat {
         gas_load: o(s.gas_load),
         pressure_at_peak: o(s.pressure_at_peak),
         flange_pressure: o(s.flange_pressure),
+    }
+}
+
+fn holding(h: Holding) -> Holding {
+    Holding {
+        friction: r(h.friction),
+        cold: o(h.cold),
+        at_work: o(h.at_work),
+        gas_load: o(h.gas_load),
+        thermal_pull: r(h.thermal_pull),
+        left: o(h.left),
     }
 }
 
@@ -168,9 +181,9 @@ fn assigned(a: Assigned) -> Assigned {
             .into_iter()
             .map(|p| OwnPocket { outside: r(p.outside), diameter: r(p.diameter), ..p })
             .collect(),
-        ledge: r(a.ledge),
-        thickness: r(a.thickness),
-        thickness_spread: r(a.thickness_spread),
+        ledge: a.ledge.map(r),
+        thickness: a.thickness.map(r),
+        thickness_spread: a.thickness_spread.map(r),
         ..a
     }
 }

@@ -32,11 +32,12 @@ fn holds(limit: &'static str, feature: &str, [value, bound]: [Option<f64>; 2], w
 /// Everything that holds of itself, and what stops: what cannot be made.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
-    limits.extend(seat(job, fit));
+    limits.extend(seat(job, sleeve, fit));
     limits.extend(fit.registers.iter().filter_map(|r| hoop(job, r)));
     limits.extend(fit.registers.iter().filter_map(|r| loose(sleeve, fit, r)));
     limits.extend(wall(job, sleeve));
     limits.extend(fit.o_rings.iter().flat_map(o_ring));
+    limits.extend(holding(job, fit));
     limits.extend(fillet(job, sleeve));
     limits.extend(finish_cut(job, sleeve));
     limits.extend(piston(fit));
@@ -45,19 +46,25 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits
 }
 
+/// What a sleeve stands on, in a word.
+fn ledge(sleeve: &Sleeve) -> &'static str {
+    if sleeve.flange().is_some() { "ledge" } else { "step" }
+}
+
 /// The ledge: more than its metal bears for good under the most that the bolts pull; nothing left of the clamp at the least.
-fn seat(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
+fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
+    let ledge = ledge(sleeve);
     let at_c = job.engine.running.block_c;
     let metal = plain(&job.block.parent.material.name, 40);
     if let Some(pressure) = fit.seat.pressure_most {
         let text = match fit.seat.bears {
             None => Some(format!(
-                "bearing pressure on the ledge {pressure:.1} MPa at the most, and what {metal} bears at {at_c:.0} °C is not known"
+                "bearing pressure on the {ledge} {pressure:.1} MPa at the most, and what {metal} bears at {at_c:.0} °C is not known"
             )),
             Some(bears) => (pressure > bears + SAME).then(|| {
                 format!(
-                    "bearing pressure on the ledge is {pressure:.1} MPa at the most, {metal} bears {bears:.1} MPa at {at_c:.0} °C ({}): the sleeve sinks",
+                    "bearing pressure on the {ledge} is {pressure:.1} MPa at the most, {metal} bears {bears:.1} MPa at {at_c:.0} °C ({}): the sleeve sinks",
                     fit.seat.bears_by.unwrap_or("yield")
                 )
             }),
@@ -121,9 +128,10 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
     }
     let least = register.interference.least;
     let text = format!(
-        "{}: at the loose end of its tolerances {} at 20 °C: nothing but the flange keeps the sleeve from shuffling",
+        "{}: at the loose end of its tolerances {} at 20 °C: nothing but the {} keeps the sleeve from shuffling",
         plain(&register.feature, 40),
-        if least < -SAME { format!("a gap of {:.3} mm", -least) } else { "no interference".to_owned() }
+        if least < -SAME { format!("a gap of {:.3} mm", -least) } else { "no interference".to_owned() },
+        if sleeve.flange().is_some() { "flange" } else { "step" }
     );
     Some(holds("loose_register", &register.feature, [Some(least), Some(0.0)], text))
 }
@@ -180,10 +188,31 @@ fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
     limits
 }
 
+/// A plain sleeve whose friction at work is less than gas on its end and the pull of heat together.
+fn holding(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
+    let held = fit.holding?;
+    let against = held.thermal_pull + held.gas_load.unwrap_or(0.0);
+    let text = match held.at_work {
+        None => "the force that holds the sleeve is not known: no wall was read round it".to_owned(),
+        Some(force) if force < against - SAME => format!(
+            "friction ({:.2}) holds the sleeve with {:.1} kN at work at its least interference; gas on its end ({:.1} kN) and \
+             the pull of heat ({:.1} kN) come to {:.1} kN: it may creep on its step",
+            held.friction,
+            force / 1000.0,
+            held.gas_load.unwrap_or(0.0) / 1000.0,
+            held.thermal_pull / 1000.0,
+            against / 1000.0
+        ),
+        Some(_) => return None,
+    };
+    let feature = format!("at work, block {:.0} °C, N", job.engine.running.block_c);
+    Some(holds("sleeve_holding", &feature, [held.at_work, Some(against)], text))
+}
+
 /// A flange that rides its fillet on the ledge's edge: an edge broken by less than the fillet meets it.
 fn fillet(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let chamfer = job.allowances.ledge_chamfer_mm;
-    let fillet = sleeve.flange.fillet_mm.filter(|fillet| *fillet > chamfer + SAME)?;
+    let fillet = sleeve.flange()?.fillet_mm.filter(|fillet| *fillet > chamfer + SAME)?;
     let text = format!(
         "the sleeve's fillet of {fillet:.2} mm rides on the ledge's edge, broken {chamfer:.2} mm: a flange that rides cracks"
     );
@@ -246,7 +275,31 @@ fn cannot(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         held.verdict = Verdict::Stop;
         limits.push(held);
     };
-    if fit.seat.width <= 0.0 {
+    if let Some(foot) = sleeve.foot() {
+        let inside = foot.inside_mm;
+        if inside < job.finish.bore_mm - SAME {
+            let why = format!(
+                "the step's bore of {inside:.2} mm stands in the finished bore of {:.2} mm: boring head and hone would hit it",
+                job.finish.bore_mm
+            );
+            stop("step_inside", "bore of the step", inside, job.finish.bore_mm, why);
+        }
+        let end = sleeve.length_mm + job.engine.deck.cut_mm;
+        let left = job.block.parent.bore_length_mm - end;
+        if left < foot.height_mm - SAME {
+            let why = format!(
+                "the pocket ends {end:.2} mm deep in a bore of {:.2} mm: {left:.2} mm of step are left, at least {:.2} mm",
+                job.block.parent.bore_length_mm, foot.height_mm
+            );
+            stop("step_height", "below the sleeve", left, foot.height_mm, why);
+        }
+        if fit.seat.width <= 0.0 {
+            let why =
+                "the old bore is as wide as the pocket where the step should be: nothing is left to stand on"
+                    .to_owned();
+            stop("step_width", "below the sleeve", fit.seat.width, 0.0, why);
+        }
+    } else if fit.seat.width <= 0.0 {
         let why = format!(
             "the ledge's chamfer of {:.2} mm leaves nothing of it to stand on",
             job.allowances.ledge_chamfer_mm
@@ -255,12 +308,13 @@ fn cannot(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     }
     // Cut with the sleeves in, flanges end flush: a sleeve that must stand proud cannot.
     let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;
-    if flush && sleeve.protrusion_min_mm > 0.0 {
+    let proud = sleeve.flange().map_or(0.0, |f| f.protrusion_min_mm);
+    if flush && proud > 0.0 {
         let why = format!(
             "the sleeve asks for at least {:.3} mm above the deck, which is cut with the sleeves in: it ends flush",
-            sleeve.protrusion_min_mm
+            proud
         );
-        stop("protrusion", "flush", 0.0, sleeve.protrusion_min_mm, why);
+        stop("protrusion", "flush", 0.0, proud, why);
     }
     limits
 }
@@ -276,22 +330,25 @@ pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<String> 
     let block = &job.block.parent.material;
     let liner = job.block.parent.liner.as_ref().map(|l| &l.material);
     if fit.seat.load.is_some() {
-        memory.extend(
-            of(block, &["yield", "yield when hot", "creep"]).map(|f| format!("pressure on the ledge ({f})")),
-        );
+        let mut on: Vec<String> = of(block, &["yield", "yield when hot", "creep"]).into_iter().collect();
         if block.creep.is_empty() {
-            memory.push(format!(
-                "pressure on the ledge (yield alone: nobody gives a creep figure of {})",
-                plain(&block.name, 40)
-            ));
+            on.push("no creep figure known".to_owned());
+        }
+        if !on.is_empty() {
+            memory.push(format!("pressure on the {} ({})", ledge(sleeve), on.join(", ")));
         }
     } else {
-        unjudged.push("pressure on the ledge (the job gives no head bolts)");
+        unjudged.push(if sleeve.flange().is_some() {
+            "pressure on the ledge (the job gives no head bolts)"
+        } else {
+            "pressure on the step (the job gives no head bolts)"
+        });
     }
     if fit.registers.iter().any(|r| r.interference.most > 0.0) {
         let metals = [Some(block), Some(&sleeve.material), liner];
-        let rest: Vec<String> =
+        let mut rest: Vec<String> =
             metals.into_iter().flatten().filter_map(|m| of(m, &["yield", "yield when hot"])).collect();
+        rest.dedup();
         if !rest.is_empty() {
             memory.push(format!("hoop stress ({})", rest.join(", ")));
         }
@@ -301,7 +358,13 @@ pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<String> 
         memory.push("O-rings (their ranges common practice; cords and expansion of rubber)".to_owned());
     }
     memory.push("the least chip of a finishing cut (common practice)".to_owned());
-    if sleeve.flange.fillet_mm.is_none() {
+    if let Some(held) = fit.holding {
+        memory.push(format!("what friction holds (coefficient {:.2})", held.friction));
+        if held.gas_load.is_none() {
+            unjudged.push("gas on the sleeve's end (the job gives no gas pressure)");
+        }
+    }
+    if sleeve.flange().is_some_and(|f| f.fillet_mm.is_none()) {
         unjudged.push("the fillet under the flange (the sleeve states none)");
     }
     match fit.stack {

@@ -131,8 +131,8 @@ impl Tracer<'_> {
     /// The depth of the ledge a finishing pass ends on, mm; `None` where it runs out below or is no ledge.
     fn ledge(&self, pass: &Pass) -> Option<f64> {
         let below = self.positions.pocket.depth_mm();
-        (pass.stage == Stage::Pocket && pass.to < below - ledge::STRETCH_MM && pass.to > ledge::STRETCH_MM)
-            .then_some(pass.to)
+        let floor = pass.to < below - ledge::STRETCH_MM || pass.flat_end;
+        (pass.stage == Stage::Pocket && floor && pass.to > ledge::STRETCH_MM).then_some(pass.to)
     }
 }
 

@@ -48,7 +48,8 @@ impl HalfSection<'_> {
         if cut > 0.0 {
             places.push(place("final deck".to_owned(), cut, true));
         }
-        places.push(place("ledge".to_owned(), self.pocket.flange.depths.to_mm, true));
+        places.extend(self.pocket.flange.iter().map(|f| place("ledge".to_owned(), f.cut.depths.to_mm, true)));
+        places.extend(self.pocket.foot.iter().map(|f| place("step".to_owned(), f.depths.from_mm, true)));
         for (step, feature) in self.sleeve.body.iter().zip(&self.pocket.steps) {
             let name = shorten(&step.name);
             for ring in &step.o_rings {

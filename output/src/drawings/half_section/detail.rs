@@ -24,18 +24,20 @@ pub(super) struct Detail {
 }
 
 impl HalfSection<'_> {
-    /// The corner with its upper left at `at`, its words out to `right`; `None` where the flange has no ledge.
+    /// The corner with its upper left at `at`, its words out to `right`; `None` where there is no ledge.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
     pub(super) fn detail(&self, at: Point, right: f64) -> Result<Option<Detail>, OutputError> {
         let Some(first) = self.pocket.steps.first() else { return Ok(None) };
-        let recess = &self.pocket.flange;
-        let (inner, outer) = (first.radius_mm, recess.radius_mm);
+        let (Some(flange), Some(recess)) = (self.sleeve.flange(), &self.pocket.flange) else {
+            return Ok(None);
+        };
+        let (inner, outer) = (first.radius_mm, recess.cut.radius_mm);
         if outer <= inner {
             return Ok(None);
         }
-        let floor = recess.depths.to_mm;
+        let floor = recess.cut.depths.to_mm;
         let above = ROUND_MM.min(floor);
         let below = ROUND_MM.min(first.depths.to_mm - floor).max(0.5);
         let chamfer = self.job.allowances.ledge_chamfer_mm.min(outer - inner).min(below);
@@ -74,9 +76,9 @@ impl HalfSection<'_> {
         } else {
             0.0
         };
-        let rim = outer - shows(outer - self.pocket.flange_metal_mm);
+        let rim = outer - shows(outer - recess.metal_mm);
         let body = inner - gap;
-        let fillet = self.sleeve.flange.fillet_mm.unwrap_or(0.0).min(chamfer + gap).min(below);
+        let fillet = flange.fillet_mm.unwrap_or(0.0).min(chamfer + gap).min(below);
         let sleeve = [
             to(left, floor - above),
             to(rim, floor - above),
@@ -103,7 +105,7 @@ impl HalfSection<'_> {
         let seat = &self.choice.fit.seat;
         let chamfer = self.said(|u| Ok(format!("{} × 45°", depth(u, allowances.ledge_chamfer_mm)?)))?;
         let mut words = vec![format!("edge broken {chamfer}")];
-        words.push(match self.sleeve.flange.fillet_mm {
+        words.push(match self.sleeve.flange().and_then(|f| f.fillet_mm) {
             Some(fillet) => format!("fillet under the flange {}", self.said(|u| depth(u, fillet))?),
             None => "fillet under the flange not told".to_owned(),
         });

@@ -60,13 +60,14 @@ impl HalfSection<'_> {
 
     /// The pocket's outline from the deck down, radius and depth.
     pub(super) fn outline(&self) -> Vec<[f64; 2]> {
-        let flange = &self.pocket.flange;
         let chamfer = self.job.allowances.ledge_chamfer_mm;
-        let floor = flange.depths.to_mm;
-        let mut points = vec![[flange.radius_mm, 0.0], [flange.radius_mm, floor]];
+        let flange = self.pocket.flange.as_ref().map(|f| &f.cut);
+        let mut points: Vec<[f64; 2]> =
+            flange.into_iter().flat_map(|f| [[f.radius_mm, 0.0], [f.radius_mm, f.depths.to_mm]]).collect();
         for (i, step) in self.pocket.steps.iter().enumerate() {
             // Only the ledge's own edge is broken by so much.
-            if i == 0 && step.radius_mm + chamfer < flange.radius_mm {
+            let broken = flange.filter(|f| i == 0 && step.radius_mm + chamfer < f.radius_mm);
+            if let Some(floor) = broken.map(|f| f.depths.to_mm) {
                 points.push([step.radius_mm + chamfer, floor]);
                 points.push([step.radius_mm, floor + chamfer]);
             } else {
@@ -84,6 +85,8 @@ impl HalfSection<'_> {
         if floor > end {
             let last = self.pocket.steps.last().map_or(0.0, |s| s.radius_mm);
             let old = self.old_radius().unwrap_or(last);
+            // A step is no narrower than its own bore, which is opened where the old one is smaller.
+            let old = self.pocket.foot.as_ref().map_or(old, |foot| old.max(foot.radius_mm).min(last));
             inner.extend([[old, end], [old, floor]]);
         }
         let drawn: Vec<Point> = inner.iter().map(|[r, d]| view.at(*r, *d)).collect();
@@ -92,7 +95,7 @@ impl HalfSection<'_> {
         pen.area(path_of(&area, true), BLOCK);
         pen.polyline(&drawn, false, EDGE_MM, Dash::Solid);
         let foot = inner.last().map_or(0.0, |p| p[0]);
-        for (depth, radius) in [(0.0, self.pocket.flange.radius_mm), (floor, foot)] {
+        for (depth, radius) in [(0.0, inner.first().map_or(0.0, |p| p[0])), (floor, foot)] {
             pen.line(view.at(radius, depth), view.at(view.far, depth), EDGE_MM, Dash::Solid);
         }
         // Where the block goes on.
@@ -110,8 +113,10 @@ impl HalfSection<'_> {
         let Some(jacket) = self.job.block.parent.jacket else { return Vec::new() };
         let any = self.pocket.steps.iter().find_map(|s| self.wall(s)).unwrap_or(WALL_MM);
         let mut made = Vec::new();
-        if let Some(shared) = self.pocket.flange.depths.shared(&jacket) {
-            made.push((shared, self.pocket.flange.radius_mm + any));
+        if let Some(flange) = self.pocket.flange.as_ref().map(|f| &f.cut)
+            && let Some(shared) = flange.depths.shared(&jacket)
+        {
+            made.push((shared, flange.radius_mm + any));
         }
         for (i, step) in self.pocket.steps.iter().enumerate() {
             let Some(shared) = step.depths.shared(&jacket) else { continue };
@@ -200,16 +205,27 @@ impl HalfSection<'_> {
         }
     }
 
+    /// Depth of the sleeve's upper end: the flange's, or of a plain one the final deck, with which it is cut flush.
+    pub(super) fn top(&self) -> f64 {
+        match (&self.pocket.flange, self.sleeve.flange()) {
+            (Some(recess), Some(flange)) => recess.cut.depths.to_mm - flange.thickness_mm,
+            _ => self.job.engine.deck.cut_mm,
+        }
+    }
+
     fn draw_sleeve(&self, pen: &mut Pen<'_>, view: &View) {
         let bore = self.job.finish.bore_mm / 2.0;
-        let flange = &self.pocket.flange;
-        let top = flange.depths.to_mm - self.sleeve.flange.thickness_mm;
-        let floor = flange.depths.to_mm;
-        let rim = flange.radius_mm - view.gap(flange.radius_mm - self.pocket.flange_metal_mm);
-        let mut points = vec![view.at(bore, top), view.at(rim, top), view.at(rim, floor)];
+        let top = self.top();
+        let mut points = vec![view.at(bore, top)];
+        if let Some(flange) = &self.pocket.flange {
+            let rim = flange.cut.radius_mm - view.gap(flange.cut.radius_mm - flange.metal_mm);
+            points.extend([view.at(rim, top), view.at(rim, flange.cut.depths.to_mm)]);
+        }
         for (i, step) in self.pocket.steps.iter().enumerate() {
             let radius = self.outside(view, i);
-            points.extend([view.at(radius, step.depths.from_mm), view.at(radius, step.depths.to_mm)]);
+            // A plain sleeve's own end stands where it will be cut.
+            let from = if i == 0 && self.pocket.flange.is_none() { top } else { step.depths.from_mm };
+            points.extend([view.at(radius, from), view.at(radius, step.depths.to_mm)]);
         }
         points.push(view.at(bore, self.pocket.depth_mm()));
         let outline = path_of(&points, true);
@@ -245,7 +261,7 @@ impl HalfSection<'_> {
 
     fn fire_ring(&self, pen: &mut Pen<'_>, view: &View) {
         let Some(ring) = self.job.block.fire_ring else { return };
-        let top = self.pocket.flange.depths.to_mm - self.sleeve.flange.thickness_mm;
+        let top = self.top();
         let [inner, outer] = [ring.inside_mm, ring.outside_mm].map(|d| view.at(d / 2.0, top));
         let area = Rect::new(inner.x, inner.y - 1.6, outer.x, inner.y - 0.4);
         pen.area(area.to_path(CURVE_MM), Filling::Black);

@@ -83,7 +83,7 @@ impl HalfSection<'_> {
             )?);
         }
         if let Some(ring) = self.job.block.fire_ring {
-            let top = self.pocket.flange.depths.to_mm - self.sleeve.flange.thickness_mm;
+            let top = self.top();
             let at = view.at((ring.inside_mm + ring.outside_mm) / 4.0, top) - Vec2::new(0.0, 1.0);
             let least = self.choice.fit.fire_ring.iter().map(|r| r.on_flange_least).reduce(f64::min);
             let on = |u: Units| {
@@ -102,8 +102,10 @@ impl HalfSection<'_> {
     }
 
     fn flange_labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
-        let flange = &self.sleeve.flange;
-        let recess = &self.pocket.flange;
+        let (Some(flange), Some(recess)) = (self.sleeve.flange(), &self.pocket.flange) else {
+            return self.foot_labels(view);
+        };
+        let recess = &recess.cut;
         let floor = recess.depths.to_mm;
         let first = self.pocket.steps.first().map_or(0.0, |s| s.radius_mm);
         let sleeve = |u: Units| {
@@ -121,8 +123,8 @@ impl HalfSection<'_> {
                 "flange {} ±{} thick, {} to {} above the {deck}{own}",
                 fine(u, flange.thickness_mm)?,
                 fine(u, flange.tolerance_mm)?,
-                fine(u, self.sleeve.protrusion_min_mm)?,
-                fine(u, self.sleeve.protrusion_max_mm)?
+                fine(u, flange.protrusion_min_mm)?,
+                fine(u, flange.protrusion_max_mm)?
             ))
         };
         let ledge = |u: Units| {
@@ -136,6 +138,41 @@ impl HalfSection<'_> {
             )?,
             self.label(view.at(first + 0.7 * (recess.radius_mm - first), floor), &ledge, &[&thick])?,
         ])
+    }
+
+    /// Of a plain sleeve: the step that it stands on, and how far it is left proud.
+    fn foot_labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
+        let (Some(foot), Some(given)) = (&self.pocket.foot, self.sleeve.foot()) else {
+            return Ok(Vec::new());
+        };
+        let deep = foot.depths.from_mm;
+        let last = self.pocket.steps.last().map_or(foot.radius_mm, |s| s.radius_mm);
+        let title = |u: Units| {
+            Ok(format!(
+                "step {} ±{} deep, flat",
+                fine(u, deep)?,
+                fine(u, self.job.allowances.ledge_depth_mm)?
+            ))
+        };
+        let left = |u: Units| {
+            Ok(format!(
+                "bore of it Ø {}, at least {} high",
+                depth(u, given.inside_mm)?,
+                depth(u, given.height_mm)?
+            ))
+        };
+        let seat = &self.choice.fit.seat;
+        let bears = |u: Units| Ok(format!("sleeve bears on {} at the least", fine(u, seat.width)?));
+        let mut labels =
+            vec![self.label(view.at(f64::midpoint(foot.radius_mm, last), deep), &title, &[&left, &bears])?];
+        if given.proud_mm > 0.0 {
+            let bore = self.job.finish.bore_mm / 2.0;
+            let first = self.pocket.steps.first().map_or(bore, |s| s.radius_mm);
+            let title = |u: Units| Ok(format!("sleeve left {} proud", depth(u, given.proud_mm)?));
+            let flush = |_: Units| Ok("cut flush with the deck, as drawn".to_owned());
+            labels.push(self.label(view.at(f64::midpoint(bore, first), self.top()), &title, &[&flush])?);
+        }
+        Ok(labels)
     }
 
     fn step_label(&self, view: &View, step: &Step, feature: &Feature) -> Result<Label, OutputError> {

@@ -1,6 +1,6 @@
 use std::path::PathBuf;
 
-use borewright_planner::job::{Flange, Job, ORing, SheetUnits, Sleeve, Step};
+use borewright_planner::job::{Flange, Job, ORing, SheetUnits, Sleeve, Stands, Step};
 use borewright_planner::{Planning, load, plan_job};
 use kurbo::Rect;
 use proptest::prelude::*;
@@ -65,14 +65,16 @@ fn with_sleeve(change: fn(&mut Sleeve)) -> Planning {
 fn dry_105() -> Planning {
     let mut planning = with_sleeve(|sleeve| {
         (sleeve.bore_mm, sleeve.length_mm) = (98.4, 138.0);
-        sleeve.flange = Flange {
+        sleeve.stands = Stands::Flange(Flange {
             diameter_mm: 112.0,
             thickness_mm: 6.0,
             clearance_mm: 0.05,
             flats_mm: Some(109.96),
             fillet_mm: Some(0.3),
             tolerance_mm: 0.005,
-        };
+            protrusion_min_mm: 0.02,
+            protrusion_max_mm: 0.05,
+        });
         sleeve.body = vec![step("barrel", 105.03, 138.0, 0.03, false)];
     });
     planning.job.finish.bore_mm = 99.0;
@@ -301,8 +303,9 @@ proptest! {
         let mut planning = testing::wren();
         let count = f64::from(u32::try_from(outsides.len()).unwrap());
         let sleeve = &mut planning.job.sleeves[0];
-        sleeve.flange.diameter_mm = flange;
-        sleeve.flange.thickness_mm = thick;
+        if let Stands::Flange(own) = &mut sleeve.stands {
+            (own.diameter_mm, own.thickness_mm) = (flange, thick);
+        }
         sleeve.length_mm = deep;
         sleeve.body = outsides
             .iter()

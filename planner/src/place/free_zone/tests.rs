@@ -3,7 +3,7 @@ use proptest::prelude::*;
 
 use super::field::{Field, Level};
 use super::{Outline, trace};
-use crate::job::pocket::{Feature, Pocket};
+use crate::job::pocket::{Feature, Pocket, Recess};
 use crate::job::{Depths, Site};
 use crate::limits::{Clause, PairClause};
 use crate::place::positions::{Positions, Seated};
@@ -46,13 +46,14 @@ fn seated(cylinder: u32, clauses: Vec<Clause>) -> Seated {
 }
 
 fn positions(bores: Vec<Seated>, pair_clauses: Vec<PairClause>) -> Positions {
-    let flange = Feature {
+    let cut = Feature {
         name: "flange".into(),
         radius_mm: 50.0,
         depths: Depths { from_mm: 0.0, to_mm: 6.0 },
         wet: false,
     };
-    let pocket = Pocket { flange, flange_metal_mm: 50.0, flange_half_mm: 50.0, steps: Vec::new() };
+    let flange = Some(Recess { cut, metal_mm: 50.0, half_mm: 50.0 });
+    let pocket = Pocket { flange, steps: Vec::new(), foot: None };
     let pairs = (1..bores.len()).map(|i| (i - 1, i)).collect();
     Positions { sleeve: 0, pocket, bores, pairs, pair_clauses }
 }

@@ -1,7 +1,8 @@
 //! What something that happened is answered with.
 
 use super::{Answer, Say};
-use crate::job::{Job, Sleeve};
+use crate::job::Job;
+use crate::job::pocket::{Feature, Pocket};
 use crate::plan::check::What;
 use crate::record::{Paper, Standing, Word};
 
@@ -70,15 +71,17 @@ fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched)
     let half = place.size_mm.unwrap_or(0.0) / 2.0;
     let mut near = Vec::new();
     let mut say = Say::Hold;
-    let seat = sleeve.flange.thickness_mm - f64::midpoint(sleeve.protrusion_min_mm, sleeve.protrusion_max_mm)
-        + job.engine.deck.cut_mm;
+    // What the sleeve stands on: the flange's ledge, or the step below a plain one.
+    let pocket = Pocket::of(sleeve, job.engine.deck.cut_mm);
+    let seat = pocket.flange.as_ref().map_or(pocket.depth_mm(), |f| f.cut.depths.to_mm);
+    let ledge = if pocket.flange.is_some() { "ledge" } else { "step" };
     let to_seat = (depth - seat).abs() - half;
     near.push(if to_seat <= 0.0 {
         say = Say::Stop;
-        let share = share_of_seat(sleeve, place.size_mm.unwrap_or(0.0));
-        format!("it opens the ledge at {seat:.3}: {:.1} % of its length is gone", 100.0 * share)
+        let share = share_of_seat(&pocket, place.size_mm.unwrap_or(0.0));
+        format!("it opens the {ledge} at {seat:.3}: {:.1} % of its length is gone", 100.0 * share)
     } else {
-        format!("{to_seat:.1} from the ledge")
+        format!("{to_seat:.1} from the {ledge}")
     });
     let rings = sleeve.body.iter().flat_map(|s| &s.o_rings);
     let to_ring =
@@ -112,8 +115,11 @@ fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched)
 }
 
 /// How much of the ledge's length round the bore a hole takes.
-fn share_of_seat(sleeve: &Sleeve, size_mm: f64) -> f64 {
-    let inner = sleeve.body.first().map_or(sleeve.flange.diameter_mm, |s| s.diameter_mm);
-    let middle = f64::midpoint(inner, sleeve.flange.diameter_mm);
-    size_mm / (std::f64::consts::PI * middle)
+fn share_of_seat(pocket: &Pocket, size_mm: f64) -> f64 {
+    let body = |step: Option<&Feature>| step.map_or(0.0, |s| s.radius_mm);
+    let [inner, outer] = match (&pocket.flange, &pocket.foot) {
+        (Some(flange), _) => [body(pocket.steps.first()), flange.metal_mm],
+        (None, foot) => [body(foot.as_ref()), body(pocket.steps.last())],
+    };
+    size_mm / (std::f64::consts::PI * (inner + outer))
 }

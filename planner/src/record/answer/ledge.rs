@@ -3,7 +3,7 @@
 use super::bench::{Bench, ends, mean};
 use super::register::fits_elsewhere;
 use super::{Answer, Say, Way};
-use crate::job::{Job, Sleeve};
+use crate::job::{Flange, Job, Sleeve};
 use crate::plan::check::{Asked, Of};
 use crate::plan::judge::FACTOR;
 use crate::read::fault::plain;
@@ -15,9 +15,9 @@ const NAMED: usize = 3;
 /// What a flange must be to stand as asked on a ledge, mm: least and most thickness.
 ///
 /// Height = thickness − depth + what is still cut off the deck, at every point between least and most.
-fn thickness_mm(sleeve: &Sleeve, deck_cut_mm: f64, depths_mm: [f64; 2]) -> [f64; 2] {
+fn thickness_mm(flange: &Flange, deck_cut_mm: f64, depths_mm: [f64; 2]) -> [f64; 2] {
     let [shallow, deep] = depths_mm.map(|d| d - deck_cut_mm);
-    [deep + sleeve.protrusion_min_mm, shallow + sleeve.protrusion_max_mm]
+    [deep + flange.protrusion_min_mm, shallow + flange.protrusion_max_mm]
 }
 
 /// A ledge's depth.
@@ -43,15 +43,18 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let (Some(job), Some((sleeve, number))) = (bench.job, bench.sleeve()) else {
         return Answer::say(Say::Hold, why);
     };
+    let Some(flange) = sleeve.flange() else {
+        return step_too_deep(by, average - job.engine.deck.cut_mm, sleeve);
+    };
     let own = number.as_deref().and_then(|n| job.measured.iter().find(|m| m.number == n));
-    let thick = own.map_or(sleeve.flange.thickness_mm, |m| m.thickness_mm);
-    let [least, most] = thickness_mm(sleeve, job.engine.deck.cut_mm, [shallow, deep]);
+    let thick = own.and_then(|m| m.flange).map_or(flange.thickness_mm, |f| f.mean_mm);
+    let [least, most] = thickness_mm(flange, job.engine.deck.cut_mm, [shallow, deep]);
     if least > most {
         let text = format!(
             "the points differ by {:.3}, more than the height of a flange may ({:.3} to {:.3}): cut the ledge level first",
             deep - shallow,
-            sleeve.protrusion_min_mm,
-            sleeve.protrusion_max_mm
+            flange.protrusion_min_mm,
+            flange.protrusion_max_mm
         );
         return Answer::say(Say::Hold, why).with(vec![Way {
             way: "cut_again",
@@ -67,11 +70,23 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         figures: vec![least, most],
     });
     let stands = thick - average + job.engine.deck.cut_mm;
-    ways.push(release(stands, sleeve));
+    ways.push(release(stands, flange));
     Answer::say(Say::Hold, why).with(ways)
 }
 
-/// A flange's height.
+/// A step cut too deep for a plain sleeve: it stands lower, and may still end above the deck.
+fn step_too_deep(by: f64, depth_mm: f64, sleeve: &Sleeve) -> Answer {
+    let proud = sleeve.foot().map_or(0.0, |f| f.proud_mm);
+    let why = format!("the step is {by:.3} mm too deep, and metal cannot be put back");
+    let left = proud - (depth_mm - sleeve.length_mm);
+    Answer::say(Say::Hold, why).with(vec![Way {
+        way: "release",
+        text: format!("the lead releases a sleeve {} once it is down, before it is cut flush", stands(left)),
+        figures: vec![left],
+    }])
+}
+
+/// A flange's height, or a plain sleeve's.
 pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let heights: Vec<f64> = bench.all(Of::Height).into_iter().map(|(_, v)| v).collect();
     let by = match found {
@@ -86,26 +101,29 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     else {
         return Answer::say(Say::Hold, "to the shop lead");
     };
+    let flanged = bench.sleeve().is_none_or(|(sleeve, _)| sleeve.flange().is_some());
+    let (what, seat) = if flanged { ("flange", "ledge") } else { ("sleeve", "step") };
     let release = Way {
         way: "release",
         text: format!(
-            "the lead releases a flange {} where {least:+.3} to {most:+.3} is asked",
+            "the lead releases a {what} {} where {least:+.3} to {most:+.3} is asked",
             stands(average)
         ),
         figures: vec![average],
     };
     if matches!(found, Lies::Under(_)) {
         let why =
-            format!("{by:.3} mm lower than is asked: seated on the ledge, or on dirt and not driven home?");
+            format!("{by:.3} mm lower than is asked: seated on the {seat}, or on dirt and not driven home?");
         let mut ways = Vec::new();
-        if least - low <= most - high {
+        if flanged && least - low <= most - high {
             ways.push(shim([least - low, most - high]));
         }
         ways.push(release);
         return Answer::say(Say::Hold, why).with(ways);
     }
-    let why =
-        format!("{by:.3} mm higher than is asked: not driven home, dirt under it, or the ledge too shallow?");
+    let why = format!(
+        "{by:.3} mm higher than is asked: not driven home, dirt under it, or the {seat} too shallow?"
+    );
     let mut ways = vec![Way {
         way: "cut_again",
         text: "drive it home hot and held down; a 0.02 feeler must not enter".into(),
@@ -114,7 +132,7 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     if high - most <= low - least {
         ways.push(Way {
             way: "cut_again",
-            text: format!("the sleeve out and its ledge {:.3} to {:.3} deeper", high - most, low - least),
+            text: format!("the sleeve out and its {seat} {:.3} to {:.3} deeper", high - most, low - least),
             figures: vec![high - most, low - least],
         });
     }
@@ -135,14 +153,14 @@ fn shim([from, to]: [f64; 2]) -> Way {
     }
 }
 
-fn release(height_mm: f64, sleeve: &Sleeve) -> Way {
+fn release(height_mm: f64, flange: &Flange) -> Way {
     Way {
         way: "release",
         text: format!(
             "the lead releases a flange {} where {:.3} to {:.3} proud is asked",
             stands(height_mm),
-            sleeve.protrusion_min_mm,
-            sleeve.protrusion_max_mm
+            flange.protrusion_min_mm,
+            flange.protrusion_max_mm
         ),
         figures: vec![height_mm],
     }
@@ -162,17 +180,18 @@ fn thicker(
         .iter()
         .filter(|m| job.sleeves.get(m.sleeve).is_some_and(|s| s.name == sleeve.name))
         .filter(|m| Some(m.number.as_str()) != own && bench.standing.pinned_to(&m.number).is_none())
-        .filter(|m| m.thickness_range_mm[0] >= least && m.thickness_range_mm[1] <= most)
         .filter(|m| fits_elsewhere(bench, job, sleeve, m))
+        .filter_map(|m| Some((m, m.flange?)))
+        .filter(|(_, own)| own.range_mm[0] >= least && own.range_mm[1] <= most)
         .collect();
-    fitting.sort_by(|a, b| (a.thickness_mm - middle).abs().total_cmp(&(b.thickness_mm - middle).abs()));
+    fitting.sort_by(|a, b| (a.1.mean_mm - middle).abs().total_cmp(&(b.1.mean_mm - middle).abs()));
     fitting
         .into_iter()
         .take(NAMED)
-        .map(|m| Way {
+        .map(|(m, own)| Way {
             way: "sleeve",
-            text: format!("sleeve {}, its flange {:.3} thick", plain(&m.number, 30), m.thickness_mm),
-            figures: vec![m.thickness_mm],
+            text: format!("sleeve {}, its flange {:.3} thick", plain(&m.number, 30), own.mean_mm),
+            figures: vec![own.mean_mm],
         })
         .collect()
 }

@@ -113,7 +113,7 @@ pub fn answer(
     match (check.what, asked.of) {
         (What::Size, Of::Diameter) => bore::size(&bench, asked, value, found),
         (What::Bore, Of::Diameter) => bore::finished(&bench, asked, value, found),
-        (What::Ledge, _) => ledge::depth(&bench, asked, found),
+        (What::Ledge, _) | (What::Size, Of::Depth) => ledge::depth(&bench, asked, found),
         (What::Protrusion, _) => ledge::height(&bench, asked, found),
         _ => plain(&bench, asked, found),
     }

@@ -38,13 +38,16 @@ impl Sheet<'_> {
             let row = |feature: String, sleeve: String, cut: String, what: String| {
                 Row::Cells(vec![own.cylinder.to_string(), number.clone(), feature, sleeve, cut, what])
             };
-            let spread = format!("{} round", self.fine(own.thickness_spread)?.replace('\n', " "));
-            rows.push(row(
-                "flange, its ledge".to_owned(),
-                format!("{}\n{spread}", self.fine(own.thickness)?),
-                self.fine(own.ledge)?,
-                "deep".to_owned(),
-            ));
+            if let (Some(ledge), Some(thickness)) = (own.ledge, own.thickness) {
+                let spread = own.thickness_spread.unwrap_or(0.0);
+                let spread = format!("{} round", self.fine(spread)?.replace('\n', " "));
+                rows.push(row(
+                    "flange, its ledge".to_owned(),
+                    format!("{}\n{spread}", self.fine(thickness)?),
+                    self.fine(ledge)?,
+                    "deep".to_owned(),
+                ));
+            }
             for pocket in &own.pockets {
                 rows.push(row(
                     shorten(&pocket.feature),

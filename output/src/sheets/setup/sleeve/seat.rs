@@ -24,11 +24,13 @@ impl Sheet<'_> {
     /// Where a figure cannot be printed.
     pub(super) fn seat(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
         let seat = &chosen.choice.fit.seat;
+        let flanged = chosen.sleeve.flange().is_some();
+        let ledge = if flanged { "ledge" } else { "step" };
         pages.heading("Seat", if seat.load.is_some() { 270.0 } else { 130.0 });
         let smallest = seat.smallest_at.map_or_else(String::new, |c| format!(", smallest at cylinder {c}"));
         let mut rows = vec![
-            [format!("bearing area of the ledge{smallest}"), format!("{} mm²", decimal(seat.area, 0)?)],
-            ["width of the ledge".to_owned(), self.spoken(seat.width)?],
+            [format!("bearing area of the {ledge}{smallest}"), format!("{} mm²", decimal(seat.area, 0)?)],
+            [format!("width of the {ledge}"), self.spoken(seat.width)?],
         ];
         if let Some(width) = seat.width_at_flats {
             rows.push(["width at the flats".to_owned(), self.spoken(width)?]);
@@ -40,21 +42,47 @@ impl Sheet<'_> {
             }
         };
         let kn = |n: f64| -> Result<String, OutputError> { Ok(format!("{} kN", decimal(n / 1000.0, 1)?)) };
-        add("clamp of the bolts on one cylinder", seat.load.map(kn).transpose()?);
-        add("pressure on the ledge", seat.pressure.map(mpa).transpose()?);
+        let clamp = if flanged {
+            "clamp of the bolts on one cylinder"
+        } else {
+            "clamp of the bolts that stands on the sleeve"
+        };
+        add(clamp, seat.load.map(kn).transpose()?);
+        add(&format!("pressure on the {ledge}"), seat.pressure.map(mpa).transpose()?);
+        add("the same with every bolt at its most", seat.pressure_most.map(mpa).transpose()?);
+        let bears =
+            format!("what the block's metal bears for good at work, by {}", seat.bears_by.unwrap_or("yield"));
+        add(&bears, seat.bears.map(mpa).transpose()?);
         add("yield of the block's metal at work", seat.yield_at_work.map(mpa).transpose()?);
         let ratio = seat.ratio.map(|r| -> Result<String, OutputError> { Ok(format!("{} %", percent(r)?)) });
         add("pressure over that yield", ratio.transpose()?);
-        add("lift of the gas on the head", seat.gas_load.map(kn).transpose()?);
+        let gas = if flanged {
+            "lift of the gas on the head"
+        } else {
+            "gas on the sleeve's end, which presses it down"
+        };
+        add(gas, seat.gas_load.map(kn).transpose()?);
         add(
             "pressure left if all of that lift came off the ledge",
             seat.pressure_at_peak.map(mpa).transpose()?,
         );
         add("pressure of the fire ring on the flange", seat.flange_pressure.map(mpa).transpose()?);
+        if let Some(held) = &chosen.choice.fit.holding {
+            let force = |n: Option<f64>| n.map(kn).transpose();
+            let mut add = |what: String, value: Option<String>| rows.extend(value.map(|value| [what, value]));
+            let friction = decimal(held.friction, 2)?;
+            add(
+                format!("friction ({friction}) holds, at the least interference, at 20 °C"),
+                force(held.cold)?,
+            );
+            add("the same at work".to_owned(), force(held.at_work)?);
+            add("pull of heat at work".to_owned(), force(Some(held.thermal_pull))?);
+            add("left of friction at work, gas and heat taken off".to_owned(), force(held.left)?);
+        }
         figures_list(pages, rows);
         if seat.load.is_none() {
             pages.paragraph(
-                "The job gives no head bolts: what presses on the ledge is not known.",
+                &format!("The job gives no head bolts: what presses on the {ledge} is not known."),
                 Weight::Bold,
                 BODY,
             );
@@ -67,7 +95,7 @@ impl Sheet<'_> {
     /// # Errors
     /// Where a figure cannot be printed.
     pub(super) fn protrusion(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
-        let protrusion = &chosen.choice.fit.protrusion;
+        let Some(protrusion) = &chosen.choice.fit.protrusion else { return self.proud(pages, chosen) };
         pages.heading(&format!("Flange above the deck, {}", self.units.name()), 60.0);
         let cut = self.planning.job.engine.deck;
         let deck = if cut.cut_mm > 0.0 { "final deck" } else { "deck" };
@@ -117,6 +145,22 @@ impl Sheet<'_> {
             ]));
         }
         draw(pages, &columns, &rows);
+        Ok(())
+    }
+
+    /// How far a plain sleeve is left above the deck.
+    fn proud(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
+        let Some(foot) = chosen.sleeve.foot() else { return Ok(()) };
+        pages.heading("Sleeve above the deck", 40.0);
+        let text = if foot.proud_mm > 0.0 {
+            format!(
+                "Left {} above the deck once it is down on its step, then cut flush.",
+                self.spoken(foot.proud_mm)?
+            )
+        } else {
+            "Ends with the deck once it is down on its step.".to_owned()
+        };
+        pages.paragraph(&text, Weight::Plain, BODY);
         Ok(())
     }
 

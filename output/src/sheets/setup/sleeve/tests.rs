@@ -1,6 +1,8 @@
 use std::path::PathBuf;
 
-use borewright_planner::job::{DeckCut, HeadBolts, Limit, MeasuredSleeve, Piston, Running, SheetUnits};
+use borewright_planner::job::{
+    DeckCut, HeadBolts, Limit, MeasuredSleeve, Piston, Running, SheetUnits, Thickness,
+};
 use borewright_planner::{Planning, load, plan_job};
 
 use crate::bundle::bundle_unproven as bundle;
@@ -32,8 +34,7 @@ fn told(units: SheetUnits) -> Planning {
             MeasuredSleeve {
                 sleeve: 1,
                 number: format!("S-{n}"),
-                thickness_mm: 8.0 + off,
-                thickness_range_mm: [8.0, 8.0 + off],
+                flange: Some(Thickness { mean_mm: 8.0 + off, range_mm: [8.0, 8.0 + off] }),
                 outsides_mm: vec![89.8 + off, 89.0, 88.6 - off],
             }
         })
