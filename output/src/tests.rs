@@ -127,6 +127,8 @@ fn a_v6_has_these_files() {
     drawings/half-section.svg
     drawings/deck-left.dxf
     drawings/deck-right.dxf
+    sheets/cards.pdf
+    sheets/cards/1-decide.svg
     sheets/setup.pdf
     "#);
     let json: serde_json::Value = serde_json::from_slice(file(&bundle, "plan.json")).unwrap();

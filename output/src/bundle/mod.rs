@@ -126,6 +126,11 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
         let bytes = drawings::dxf::deck(planning, &plan, bank)?;
         artifacts.push(Artifact { path: format!("drawings/deck-{}.dxf", name.1), bytes });
     }
+    let cards = sheets::cards(planning, &plan, &fonts)?;
+    artifacts.push(Artifact { path: "sheets/cards.pdf".to_owned(), bytes: cards.pdf });
+    for (name, picture) in cards.pictures {
+        artifacts.push(Artifact { path: format!("sheets/cards/{name}.svg"), bytes: picture.into_bytes() });
+    }
     let bytes = sheets::setup_sheet(planning, &plan, &fonts)?;
     artifacts.push(Artifact { path: "sheets/setup.pdf".to_owned(), bytes });
     let sum = |a: &Artifact| Input { file: a.path.clone(), sha256: sha256_hex(&a.bytes) };

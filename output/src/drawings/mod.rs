@@ -23,7 +23,7 @@ mod svg;
 mod zone;
 
 pub(crate) use album::{Picture, all};
-pub(crate) use figure::Figure;
+pub(crate) use figure::{Figure, Filling, PT_PER_MM, Shape};
 pub(crate) use half_section::HalfSection;
 pub(crate) use onto::{draw, height_pt, width_pt};
 pub(crate) use subject::Subject;

@@ -6,6 +6,7 @@
 
 pub(crate) mod canvas;
 mod face;
+mod outline;
 pub(crate) mod pages;
 pub(crate) mod pdf;
 pub(crate) mod table;

@@ -13,6 +13,7 @@ use printpdf::{
 };
 
 use super::canvas::{Canvas, Dash, Ink, Mark};
+use super::outline;
 use super::text::{Fonts, Weight};
 use crate::OutputError;
 
@@ -30,6 +31,21 @@ pub(crate) fn write(
     fonts: &Fonts,
     title: &str,
     identity: &str,
+) -> Result<Vec<u8>, OutputError> {
+    write_marked(pages, fonts, title, identity, &[])
+}
+
+/// The same with bookmarks: a name, and the page from 0 that it stands on. Its pages are labelled with its
+/// number: `3-1`, `3-2`.
+///
+/// # Errors
+/// The same.
+pub(crate) fn write_marked(
+    pages: &[Canvas],
+    fonts: &Fonts,
+    title: &str,
+    identity: &str,
+    bookmarks: &[(String, usize)],
 ) -> Result<Vec<u8>, OutputError> {
     let mut document = PdfDocument::new(&fonts.clean(title));
     for weight in [Weight::Plain, Weight::Bold] {
@@ -52,6 +68,9 @@ pub(crate) fn write(
     let identity = || Object::String(identity.as_bytes().to_vec(), StringFormat::Literal);
     file.trailer.set("ID", Object::Array(vec![identity(), identity()]));
     "1.7".clone_into(&mut file.version);
+    if !bookmarks.is_empty() {
+        outline::add(&mut file, bookmarks);
+    }
     file.compress();
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|fault| OutputError::Sheet(fault.to_string()))?;

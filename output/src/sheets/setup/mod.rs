@@ -23,7 +23,7 @@ use crate::said::units::Units;
 
 /// Groups of the fingerprint shown on paper, as many as the commands print: enough that two sheets of a
 /// shop never share them.
-const CHECK_GROUPS: usize = 3;
+pub(in crate::sheets) const CHECK_GROUPS: usize = 3;
 /// What a sheet is made from.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Sheet<'a> {

@@ -73,7 +73,10 @@ impl Sheet<'_> {
     }
 
     /// X and Y as the lists say them; `None` where no list has the cylinder.
-    fn on_list(&self, cylinder: &Cylinder) -> Result<Option<[Printed; 2]>, OutputError> {
+    pub(in crate::sheets) fn on_list(
+        &self,
+        cylinder: &Cylinder,
+    ) -> Result<Option<[Printed; 2]>, OutputError> {
         let Some([x, y]) = self.list_position(cylinder) else { return Ok(None) };
         Ok(Some([self.units.length(x, Digits::Fine)?, self.units.length(y, Digits::Fine)?]))
     }
@@ -88,7 +91,11 @@ impl Sheet<'_> {
             .map(|(x, y)| [x, y])
     }
 
-    fn off_true_words(&self, bank: usize, cylinder: &Cylinder) -> Result<String, OutputError> {
+    pub(in crate::sheets) fn off_true_words(
+        &self,
+        bank: usize,
+        cylinder: &Cylinder,
+    ) -> Result<String, OutputError> {
         let off = cylinder.off_true;
         let [x, y] =
             [self.units.length(off.x, Digits::Middling)?, self.units.length(off.y, Digits::Middling)?];

@@ -120,7 +120,7 @@ impl Sheet<'_> {
     }
 
     /// A temperature; an oven of an inch shop counts in Fahrenheit.
-    fn celsius(&self, celsius: f64) -> Result<String, OutputError> {
+    pub(in crate::sheets) fn celsius(&self, celsius: f64) -> Result<String, OutputError> {
         let c = Fixed::new(celsius, 0)?;
         match self.units.0 {
             SheetUnits::Mm => Ok(format!("{c} °C")),

@@ -1,0 +1,142 @@
+//! A CHECK: its number, what is expected and within what, and boxes to write in, a row a bore.
+
+use borewright_planner::plan::check::{Asked, Check, Of};
+use kurbo::{Point, Rect};
+
+use super::leaf::{BODY, Deal, INDENT, LEFT, RIGHT};
+use crate::OutputError;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::said::units::{Digits, Units};
+
+/// 30 mm wide and 9 mm high: what a pencil in a glove needs.
+const BOX: (f64, f64) = (86.0, 26.0);
+/// From a box to the next.
+const PITCH: f64 = 90.0;
+/// From a row to the next: a caption stands above each box.
+const ROW: f64 = 37.0;
+/// Boxes in a row.
+const ACROSS: usize = 4;
+
+/// Draws a check with its words.
+///
+/// # Errors
+/// Where a figure cannot be printed.
+pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str) -> Result<(), OutputError> {
+    let waits = |readings: &[Asked]| readings.iter().filter(|r| r.waits).count();
+    let first_rows = check.cylinders.first().map_or(1, |c| waits(&c.readings).div_ceil(ACROSS).max(1));
+    let title = format!("CHECK {}: {}", check.check, check.what.words());
+    let width = RIGHT - INDENT - 96.0;
+    let height = deal.height(words, Weight::Plain, BODY, width).max(28.0) + 16.0;
+    let rows: f64 = (0..first_rows).map(|_| ROW).sum();
+    deal.need(height + rows + 4.0);
+    deal.mark();
+    let top = deal.y;
+    deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, width);
+    deal.words(words, INDENT, Weight::Plain, BODY, width);
+    by_box(deal, top);
+    deal.y = deal.y.max(top + 40.0);
+    for at in &check.cylinders {
+        let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();
+        for (row, chunk) in readings.chunks(ACROSS).enumerate() {
+            deal.need(ROW);
+            let name = at.cylinder.filter(|_| row == 0).map(|c| c.to_string());
+            draw_row(deal, units, name.as_deref(), chunk)?;
+        }
+    }
+    deal.y += 3.0;
+    Ok(())
+}
+
+/// Who measured.
+fn by_box(deal: &mut Deal<'_>, top: f64) {
+    let frame = Rect::new(RIGHT - BOX.0, top + 11.0, RIGHT, top + 11.0 + BOX.1);
+    deal.canvas.frame(frame, 1.0);
+    deal.put(Point::new(frame.x0, top + 9.0), Align::Left, Weight::Plain, 9.0, "by");
+}
+
+fn draw_row(
+    deal: &mut Deal<'_>,
+    units: Units,
+    cylinder: Option<&str>,
+    readings: &[&Asked],
+) -> Result<(), OutputError> {
+    let top = deal.y;
+    if let Some(cylinder) = cylinder {
+        let at = Point::new(LEFT + 56.0, top + 29.0);
+        deal.put(at, Align::Right, Weight::Bold, 16.0, cylinder);
+    }
+    let first = readings.first();
+    let same = |r: &&Asked| {
+        first.is_some_and(|f| {
+            f.of == r.of && f.expected == r.expected && f.least == r.least && f.most == r.most
+        })
+    };
+    let alike = readings.iter().all(same);
+    let text_left = LEFT + 64.0;
+    let boxes = RIGHT - PITCH * 4.0 + (PITCH - BOX.0);
+    if let Some(first) = first.filter(|_| alike) {
+        let room = boxes - text_left - 5.0;
+        let (expected, window) = told(units, first)?;
+        let at = Point::new(text_left, top + 10.0);
+        deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), room, first.of.words());
+        deal.squeeze(Point::new(text_left, top + 22.5), Align::Left, (Weight::Bold, 11.5), room, &expected);
+        deal.squeeze(Point::new(text_left, top + 33.5), Align::Left, (Weight::Plain, 9.5), room, &window);
+    }
+    let mut left = boxes;
+    for reading in readings {
+        let frame = Rect::new(left, top + 10.0, left + BOX.0, top + 10.0 + BOX.1);
+        let mut caption = place(units, reading)?;
+        if !alike {
+            let (expected, window) = told(units, reading)?;
+            caption = [reading.of.words().to_owned(), expected, window].join(" ");
+        }
+        deal.squeeze(Point::new(left, top + 8.0), Align::Left, (Weight::Plain, 8.5), BOX.0, &caption);
+        deal.canvas.frame(frame, 1.0);
+        if reading.of == Of::Look {
+            let middle = frame.center().x;
+            deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
+            for (x, word) in [(frame.x0 + 3.0, "yes"), (middle + 3.0, "no")] {
+                deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
+            }
+        }
+        left += PITCH;
+    }
+    deal.y = top + ROW;
+    Ok(())
+}
+
+/// Where a reading is taken: "57.0 deep 90°".
+fn place(units: Units, reading: &Asked) -> Result<String, OutputError> {
+    let mut parts = Vec::new();
+    if let Some(depth) = reading.depth {
+        parts.push(format!("{} deep", units.length(depth, Digits::Depth)?.stacked().replace('\n', " ")));
+    }
+    if let Some(clock) = reading.clock {
+        parts.push(format!("clock {}°", Fixed::new(clock, 0)?));
+    }
+    Ok(parts.join(", "))
+}
+
+/// What is expected, and within what: in the sheet's units, without a unit behind lengths (the card's head has it).
+fn told(units: Units, reading: &Asked) -> Result<(String, String), OutputError> {
+    let figure = |value: f64| -> Result<String, OutputError> {
+        Ok(match reading.unit.as_str() {
+            "degrees" => format!("{}°", Fixed::new(value, 0)?),
+            "um" => format!("{} µm", Fixed::new(value, 2)?),
+            _ => units.length(value, Digits::Fine)?.stacked().replace('\n', " "),
+        })
+    };
+    let expected = reading.expected.map(figure).transpose()?.unwrap_or_default();
+    let window = match (reading.least, reading.most, reading.expected) {
+        (Some(least), Some(most), Some(middle)) if ((most - middle) - (middle - least)).abs() < 1e-6 => {
+            format!("± {}", figure(most - middle)?)
+        }
+        (Some(least), Some(most), _) => format!("{} to {}", figure(least)?, figure(most)?),
+        (None, Some(most), _) => format!("at most {}", figure(most)?),
+        (Some(least), None, _) => format!("at least {}", figure(least)?),
+        (None, None, _) => String::new(),
+    };
+    Ok((expected, window))
+}

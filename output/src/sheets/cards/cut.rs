@@ -1,0 +1,95 @@
+//! The cuts of a bank in one clamping: passes and their checks in the order of work.
+
+use borewright_planner::plan::check::What;
+use borewright_planner::plan::{Pass, Stage};
+
+use super::leaf::Deal;
+use super::{checks, lines};
+use crate::OutputError;
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::said::slug::slug;
+use crate::said::units::Digits;
+use crate::sheets::setup::{Sheet, numbers};
+
+impl Sheet<'_> {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn cut_card(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
+        let job = &self.planning.job;
+        let name = &job.bank(bank).name;
+        let here = |p: &&Pass| p.bank == *name && self.is_cut_here(p.stage);
+        let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();
+        if passes.is_empty() {
+            return Ok(());
+        }
+        let short = shorten(name);
+        deal.card(format!("Cut: bank {short}"), format!("cut-{}", slug(&short)));
+        deal.boxed(
+            "Safety: guards shut, sleeves and gloves off; spindle off before a hand or a gauge goes into the bore.",
+            "Iron dust: extraction or a mask. Wipe up oil and chips at once.",
+            1.5,
+            10.5,
+        );
+        let withheld: Vec<u32> =
+            self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
+        if !withheld.is_empty() {
+            deal.boxed(
+                &format!("Held: cylinder {}. Not on this card, and not to be cut.", numbers(&withheld)),
+                "",
+                3.0,
+                12.0,
+            );
+        }
+        deal.step(
+            "Prove the program above the work first, one row at a time; then with one hand on the stop.",
+            Weight::Bold,
+        );
+        let roughs: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == Stage::Rough).collect();
+        self.rings(deal, bank, &roughs)?;
+        let cut_mm = job.engine.deck.cut_mm;
+        if cut_mm > 0.0 {
+            let cut = self.units.length(cut_mm, Digits::Fine)?.spoken();
+            deal.say(
+                &format!("Depths are below the deck as it is, before {cut} is cut off it."),
+                Weight::Plain,
+                10.0,
+            );
+        }
+        for stage in [Stage::Deck, Stage::Rough, Stage::Pocket] {
+            let own: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == stage).collect();
+            if own.is_empty() {
+                continue;
+            }
+            let touch = |c: &&borewright_planner::plan::Check| {
+                c.what == What::Touch && c.bank == *name && c.stage == stage
+            };
+            // The set-up card has the first one.
+            let first = self.plan.checks.iter().find(|c| c.what == What::Touch && c.bank == *name);
+            let again =
+                self.plan.checks.iter().find(touch).filter(|c| first.is_none_or(|f| f.check != c.check));
+            if let Some(check) = again {
+                checks::draw(
+                    deal,
+                    self.units,
+                    check,
+                    "Touch again before this list: zero may have moved with the tool.",
+                )?;
+            }
+            self.pass_lines(deal, &own)?;
+        }
+        lines::stop(deal, "Machine stops here. Chips and oil off the ledges before the block is moved.");
+        Ok(())
+    }
+
+    /// Whether a stage is cut before the sleeves go in, in the clamping of its bank.
+    fn is_cut_here(&self, stage: Stage) -> bool {
+        match stage {
+            Stage::Rough | Stage::Pocket => true,
+            Stage::Deck => !self.planning.job.engine.deck.after_fit,
+            Stage::Fit | Stage::Finish | Stage::Hone => false,
+        }
+    }
+}

@@ -1,0 +1,237 @@
+//! Card 1: what the lead signs. The state, the worst bore first, tools, lists, times, the order of work.
+
+use borewright_planner::job::SheetUnits;
+use borewright_planner::plan::sentence::Sentence;
+use borewright_planner::plan::{Cylinder, Finding, Verdict};
+use kurbo::{Point, Rect};
+
+use super::leaf::{BODY, Deal, INNER, LEFT, RIGHT};
+use crate::OutputError;
+use crate::paper::canvas::Align;
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::said::short::{one_line, shorten};
+use crate::said::units::Digits;
+use crate::sheets::setup::{Sheet, numbers};
+
+const NO_LICENCE: &str =
+    "A limit here is no licence: the maker's data, local codes and a qualified machinist decide.";
+
+impl Sheet<'_> {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn decide(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        deal.card("Decide".to_owned(), "decide".to_owned());
+        self.state(deal);
+        self.worst_first(deal);
+        if !self.plan.passes.is_empty() {
+            self.order(deal)?;
+            self.tools(deal)?;
+            self.lists_named(deal)?;
+        }
+        self.known(deal);
+        deal.say(NO_LICENCE, Weight::Bold, BODY);
+        signs(deal, ["shop lead, before the work", "machinist, after the work"]);
+        Ok(())
+    }
+
+    /// A sentence in the sheet's unit, what was typed in it too.
+    fn told(&self, sentence: &Sentence) -> String {
+        let said = self.units.say(sentence);
+        if self.units.0 == SheetUnits::In { self.units.told(&said) } else { said }
+    }
+
+    fn at(&self, verdict: Verdict) -> Vec<u32> {
+        self.plan.cylinders.iter().filter(|c| c.verdict == verdict).map(|c| c.cylinder).collect()
+    }
+
+    fn state(&self, deal: &mut Deal<'_>) {
+        let (stopped, held) = (self.at(Verdict::Stop), self.at(Verdict::Hold));
+        let (title, text) = match (self.plan.verdict, self.not_for_cutting()) {
+            (Verdict::Go, _) => ("GO: every limit is proven kept".to_owned(), ""),
+            (Verdict::Stop, true) => (
+                "STOP: NOT FOR CUTTING".to_owned(),
+                "At least one limit is proven broken. No coordinates are given out.",
+            ),
+            (Verdict::Stop, false) => (
+                format!("STOP at cylinder {}: NOT FOR CUTTING", numbers(&stopped)),
+                "No coordinates are given out for these. The others may be cut.",
+            ),
+            (Verdict::Hold, true) => (
+                "HOLD: NOT FOR CUTTING".to_owned(),
+                "No limit is proven broken, but not all are proven kept. Coordinates are given out only after the shop lead \
+                 releases the job by name and reason.",
+            ),
+            (Verdict::Hold, false) if self.plan.release.is_some() => (
+                "HOLD, released".to_owned(),
+                "Not every limit is proven kept; who released it and why stands at the head of each card.",
+            ),
+            (Verdict::Hold, false) => (
+                format!("HOLD at cylinder {}: held back", numbers(&held)),
+                "Coordinates of these are given out only after the shop lead releases them by name and reason. The others may \
+                 be cut.",
+            ),
+        };
+        let weight = if self.plan.verdict == Verdict::Go { 1.5 } else { 4.0 };
+        deal.boxed(&title, text, weight, 18.0);
+        let graver = self.plan.findings.iter().filter(|f| f.verdict != Verdict::Go);
+        let mut graver: Vec<&Finding> = graver.collect();
+        graver.sort_by_key(|f| std::cmp::Reverse(f.verdict));
+        for finding in graver {
+            let word = finding.verdict.word().to_uppercase();
+            let title = format!("{word}: {}", one_line(&finding.subject, 80));
+            deal.boxed(&title, &self.told(&finding.text), 1.5, 11.0);
+        }
+    }
+
+    /// One sentence a bore, the worst first.
+    fn worst_first(&self, deal: &mut Deal<'_>) {
+        let tightness = |c: &Cylinder| {
+            let beyond =
+                |l: &borewright_planner::plan::LimitResult| if l.u > 0.0 { l.margin / l.u } else { l.margin };
+            c.limits.iter().map(beyond).fold(f64::INFINITY, f64::min)
+        };
+        let mut cylinders: Vec<&Cylinder> = self.plan.cylinders.iter().collect();
+        cylinders.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(tightness(a).total_cmp(&tightness(b))));
+        deal.heading("Bores, the worst first", 40.0);
+        for cylinder in cylinders {
+            let word = cylinder.verdict.word().to_uppercase();
+            let why = one_line(&self.told(&cylinder.why), 420);
+            let text = format!("{}  {word}: {why}", cylinder.cylinder);
+            let weight = if cylinder.verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
+            deal.say(&text, weight, 10.0);
+        }
+    }
+
+    fn order(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        let mut order: Vec<String> = Vec::new();
+        for pass in &self.plan.passes {
+            let part = format!("{} {}", pass.stage.word(), shorten(&pass.bank));
+            if order.last() != Some(&part) {
+                order.push(part);
+            }
+        }
+        let (work, handling) =
+            self.plan.times.iter().fold((0.0, 0.0), |t, s| (t.0 + s.work, t.1 + s.handling));
+        deal.heading("Order of work", 30.0);
+        deal.say(&order.join(" → "), Weight::Bold, 11.0);
+        if work > 0.0 {
+            let hours = |minutes: f64| Fixed::new(minutes / 60.0, 1);
+            deal.say(
+                &format!(
+                    "About {} hours: {} at the work, {} setting tools and measuring; without loading and indicating.",
+                    hours(work + handling)?,
+                    hours(work)?,
+                    hours(handling)?
+                ),
+                Weight::Plain,
+                BODY,
+            );
+        }
+        let going = self.plan.sleeves.iter().find(|s| s.chosen);
+        if let Some(choice) = going {
+            let fit = &choice.fit.going_in;
+            let mut text = format!("Sleeve {}.", shorten(&choice.sleeve));
+            if !fit.gaps.is_empty() {
+                let sleeve = fit.chilled.map_or(fit.sleeve, f64::floor);
+                text = format!(
+                    "{text} Soak the block at {}, sleeve at {}; never hotter than {}.",
+                    self.celsius(fit.soak.ceil())?,
+                    self.celsius(sleeve)?,
+                    self.celsius(fit.hottest)?
+                );
+            }
+            deal.say(&text, Weight::Plain, BODY);
+        }
+        Ok(())
+    }
+
+    fn tools(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        deal.heading("Tools, by the diameters that they are set to", 30.0);
+        for tool in &self.planning.job.machine.tools {
+            let own = self.plan.passes.iter().filter(|p| p.tool.as_deref() == Some(tool.name.as_str()));
+            let mut settings: Vec<String> = Vec::new();
+            for pass in own {
+                let size = self.units.length(pass.diameter, Digits::Fine)?.stacked().replace('\n', " ");
+                if !settings.contains(&size) {
+                    settings.push(size);
+                }
+            }
+            if settings.is_empty() {
+                continue;
+            }
+            let reach = self.units.length(tool.reach_mm, Digits::Depth)?.spoken();
+            let text = format!("{}: stick-out {reach}; Ø {}", shorten(&tool.name), settings.join(", "));
+            deal.say(&text, Weight::Plain, BODY);
+        }
+        Ok(())
+    }
+
+    /// The lists with their sums, in the lists' own metric.
+    fn lists_named(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        if self.plan.lists.is_empty() {
+            return Ok(());
+        }
+        deal.heading("List files: cylinders, rows, sums of X and of Y as the file has them", 30.0);
+        for (list, entry) in self.planning.lists.iter().zip(&self.plan.lists) {
+            let [x, y] = list.sums_mm();
+            deal.need(15.0);
+            let top = deal.y + 11.0;
+            let file = entry.file.trim_start_matches("lists/");
+            deal.squeeze(Point::new(LEFT, top), Align::Left, (Weight::Bold, 10.0), 210.0, file);
+            let cylinders = numbers(&list.cylinders);
+            deal.squeeze(
+                Point::new(LEFT + 218.0, top),
+                Align::Left,
+                (Weight::Plain, 10.0),
+                110.0,
+                &cylinders,
+            );
+            let rows = format!("{} rows", list.moves.len());
+            deal.put(Point::new(LEFT + 385.0, top), Align::Right, Weight::Plain, 10.0, &rows);
+            for (right, sum) in [(RIGHT - 76.0, x), (RIGHT, y)] {
+                deal.put(
+                    Point::new(right, top),
+                    Align::Right,
+                    Weight::Plain,
+                    10.0,
+                    &Fixed::new(sum, 3)?.to_string(),
+                );
+            }
+            deal.y += 14.0;
+        }
+        Ok(())
+    }
+
+    /// What is known and at go: read once, before the work.
+    fn known(&self, deal: &mut Deal<'_>) {
+        let notes: Vec<&Finding> = self.plan.findings.iter().filter(|f| f.verdict == Verdict::Go).collect();
+        if notes.is_empty() {
+            return;
+        }
+        deal.heading("To know", 26.0);
+        for finding in notes {
+            let text = format!("{}: {}", shorten(&finding.subject), self.told(&finding.text));
+            deal.say(&text, Weight::Plain, 10.0);
+        }
+    }
+}
+
+/// Boxes for two signatures and their dates.
+pub(super) fn signs(deal: &mut Deal<'_>, who: [&str; 2]) {
+    const HIGH: f64 = 40.0;
+    deal.need(HIGH + 6.0);
+    let top = deal.y + 2.0;
+    let mut left = LEFT;
+    for label in who {
+        for (label, share) in [(label, 0.34), ("date, time", 0.16)] {
+            let right = left + share * INNER;
+            deal.canvas.frame(Rect::new(left, top, right, top + HIGH), 1.0);
+            deal.put(Point::new(left + 4.0, top + 11.0), Align::Left, Weight::Plain, 9.0, label);
+            left = right;
+        }
+    }
+    deal.y = top + HIGH + 4.0;
+}

@@ -1,0 +1,253 @@
+//! A bank's deck at a round scale, seen from the spindle, as the block stands on the machine.
+
+use borewright_planner::job::Front;
+use borewright_planner::plan::Cylinder;
+use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape, Vec2};
+
+use super::leaf::{Deal, INNER, LEFT, RIGHT};
+use crate::OutputError;
+use crate::drawings::PT_PER_MM;
+use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::sheets::setup::Sheet;
+
+/// Tallest drawing, pt.
+const TALLEST: f64 = 150.0;
+/// Room beside it for the rose, pt.
+const ROSE: f64 = 70.0;
+/// Shifts below this get no arrow, mm.
+const NO_SHIFT: f64 = 0.0005;
+/// Room round the outermost circle, mm.
+const MARGIN: f64 = 5.0;
+
+/// From the bank to the page.
+struct View {
+    to_page: Affine,
+    /// pt per mm.
+    scale: f64,
+    enlarged: f64,
+}
+
+impl Sheet<'_> {
+    /// Draws it with its key.
+    ///
+    /// # Errors
+    /// Where a place is not finite.
+    pub(super) fn deck(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
+        let cylinders = self.cylinders(bank);
+        let extent = self.deck_extent(bank, &cylinders);
+        if !(extent.width().is_finite() && extent.height().is_finite()) || extent.area() <= 0.0 {
+            return Err(OutputError::Drawing);
+        }
+        let fits = ((INNER - ROSE - 10.0) / extent.width()).min(TALLEST / extent.height()) / PT_PER_MM;
+        let one_to = [1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 30.0, 50.0];
+        let one_to = one_to.into_iter().find(|n| 1.0 / n <= fits).unwrap_or(100.0);
+        let scale = PT_PER_MM / one_to;
+        let [wide, high] = [extent.width() * scale, extent.height() * scale];
+        deal.need(high + 76.0);
+        let front = self.front(bank);
+        // Above a narrow deck its side's name has a line of its own.
+        let narrow = wide < 330.0;
+        let top = deal.y + if narrow { 29.0 } else { 16.0 };
+        let centre = Point::new(LEFT + (INNER - ROSE) / 2.0, top + high / 2.0);
+        let turn = if front == Front::Left { 1.0 } else { -1.0 };
+        let to_page = Affine::translate(centre.to_vec2())
+            * Affine::scale_non_uniform(scale * turn, -scale * turn)
+            * Affine::translate(-extent.center().to_vec2());
+        let radius = cylinders.iter().map(|c| c.measured.diameter / 2.0).fold(1.0, f64::max);
+        let longest = cylinders.iter().filter(|c| !c.withheld).map(|c| c.shift.distance).fold(0.0, f64::max);
+        let steps = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
+        let enlarged = steps.into_iter().take_while(|s| s * longest <= 0.6 * radius).last().unwrap_or(1.0);
+        let view = View { to_page, scale, enlarged };
+        let frame = Rect::from_center_size(centre, (wide, high));
+        deal.canvas.frame(frame, 0.8);
+        self.deck_holes(deal, &view, bank);
+        for cylinder in &cylinders {
+            self.deck_bore(deal, &view, cylinder);
+        }
+        // The front edge is heavy.
+        let front_x = if front == Front::Left { frame.x0 } else { frame.x1 };
+        deal.canvas.line(Point::new(front_x, frame.y0), Point::new(front_x, frame.y1), 4.0, Dash::Solid);
+        let (front_align, rear_x, rear_align) = match front {
+            Front::Left => (Align::Left, frame.x1, Align::Right),
+            Front::Right => (Align::Right, frame.x0, Align::Left),
+        };
+        let ends = if narrow { top - 17.0 } else { top - 4.0 };
+        deal.put(Point::new(front_x, ends), front_align, Weight::Bold, 14.0, "FRONT");
+        deal.put(Point::new(rear_x, ends), rear_align, Weight::Plain, 11.0, "rear");
+        let sides = self.sides(bank);
+        let (up, down) = match front {
+            Front::Left => (sides.plus_side, sides.minus_side),
+            Front::Right => (sides.minus_side, sides.plus_side),
+        };
+        deal.put(Point::new(frame.center().x, top - 4.0), Align::Middle, Weight::Plain, 10.0, up);
+        let below = format!("{down}; operator stands here");
+        deal.put(Point::new(frame.center().x, frame.y1 + 11.0), Align::Middle, Weight::Plain, 10.0, &below);
+        rose(deal, front, Point::new(RIGHT - 34.0, centre.y));
+        deal.y = frame.y1 + 15.0;
+        self.deck_key(deal, one_to, &view, &cylinders)
+    }
+
+    fn deck_extent(&self, bank: usize, cylinders: &[&Cylinder]) -> Rect {
+        let round = |x: f64, y: f64, r: f64| Circle::new((x, y), r + MARGIN).bounding_box();
+        // The old bores and the recesses round them: nothing of what is planned sets the view.
+        let recess = |c: &Cylinder| match (c.withheld, self.sleeve(c)) {
+            (false, Some(sleeve)) => (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm) / 2.0,
+            (true, _) | (false, None) => c.measured.diameter / 2.0,
+        };
+        let bores = cylinders.iter().map(|c| round(c.measured.x, c.measured.y, recess(c)));
+        let studs = self.planning.job.block.studs.iter().filter(|s| s.bank == bank);
+        let studs = studs.map(|s| round(s.centre_mm[0], s.centre_mm[1], s.diameter_mm / 2.0));
+        bores.chain(studs).reduce(|a, b| a.union(b)).unwrap_or(Rect::new(-1.0, -1.0, 1.0, 1.0))
+    }
+
+    fn deck_holes(&self, deal: &mut Deal<'_>, view: &View, bank: usize) {
+        let block = &self.planning.job.block;
+        for stud in block.studs.iter().filter(|s| s.bank == bank) {
+            // Filled: a stud hole is not taken for an old centre.
+            let centre = view.to_page * Point::new(stud.centre_mm[0], stud.centre_mm[1]);
+            let radius = stud.diameter_mm / 2.0 * view.scale;
+            deal.canvas.fill(Circle::new(centre, radius).to_path(CURVE_TOLERANCE), Ink::Black);
+            deal.canvas.fill(Circle::new(centre, radius * 0.55).to_path(CURVE_TOLERANCE), Ink::White);
+        }
+        for hole in block.coolant_holes.iter().filter(|h| h.bank == bank) {
+            let [from, to] =
+                [hole.start_mm, hole.end_mm].map(|end| view.to_page * Point::new(end[0], end[1]));
+            deal.canvas.line(from, to, 1.0, Dash::Dashed);
+        }
+    }
+
+    fn deck_bore(&self, deal: &mut Deal<'_>, view: &View, cylinder: &Cylinder) {
+        let measured = Point::new(cylinder.measured.x, cylinder.measured.y);
+        let old = Circle::new(view.to_page * measured, cylinder.measured.diameter / 2.0 * view.scale);
+        deal.canvas.circle(old, 0.8, Dash::Dashed);
+        if cylinder.withheld {
+            cross_hatch(deal, old);
+            number(deal, old.center, cylinder.cylinder);
+            return;
+        }
+        let planned = view.to_page * Point::new(cylinder.planned.x, cylinder.planned.y);
+        if let Some(sleeve) = self.sleeve(cylinder) {
+            let recess = (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm) / 2.0;
+            deal.canvas.circle(Circle::new(planned, recess * view.scale), 1.2, Dash::Solid);
+        }
+        let shift = Vec2::new(cylinder.shift.x, cylinder.shift.y);
+        let arrow = view.to_page * (measured + shift * view.enlarged) - old.center;
+        let moves = shift.hypot() >= NO_SHIFT;
+        let away = if moves { arrow / arrow.hypot() * -1.0 } else { Vec2::new(0.0, 1.0) };
+        number(deal, old.center + away * old.radius * 0.52, cylinder.cylinder);
+        for half in [Vec2::new(4.0, 0.0), Vec2::new(0.0, 4.0)] {
+            deal.canvas.line(old.center - half, old.center + half, 0.6, Dash::Solid);
+        }
+        if moves {
+            draw_arrow(deal, old.center, arrow, 1.6);
+        }
+        let touched =
+            self.planning.lists.iter().flat_map(|l| &l.touch).any(|t| t.cylinder == Some(cylinder.cylinder));
+        if touched {
+            let at = old.center + Vec2::new(0.0, -old.radius * 0.72);
+            let mut mark = BezPath::new();
+            mark.move_to(at + Vec2::new(0.0, 4.0));
+            mark.line_to(at + Vec2::new(-4.0, -4.0));
+            mark.line_to(at + Vec2::new(4.0, -4.0));
+            mark.close_path();
+            deal.canvas.fill(mark, Ink::Black);
+        }
+    }
+
+    fn deck_key(
+        &self,
+        deal: &mut Deal<'_>,
+        one_to: f64,
+        view: &View,
+        cylinders: &[&Cylinder],
+    ) -> Result<(), OutputError> {
+        let decimals = usize::from(one_to.fract() > 0.0);
+        let mut words = format!("Scale 1 : {}. ", Fixed::new(one_to, decimals)?);
+        if cylinders.iter().any(|c| !c.withheld && c.shift.distance >= NO_SHIFT) {
+            words.push_str(&format!(
+                "Arrows, old centre to new: {} : 1. ",
+                Fixed::new(view.enlarged / one_to, 1)?
+            ));
+        }
+        words.push_str("Dashed: old bore. Unbroken: recess. Black rings: studs. ");
+        if self.planning.lists.iter().any(|l| l.touch.iter().any(|t| t.cylinder.is_some())) {
+            words.push_str("Black triangle: touched first. ");
+        }
+        if cylinders.iter().any(|c| c.withheld) {
+            words.push_str("Cross-hatched: held, do not cut.");
+        }
+        deal.say(&words, Weight::Plain, 9.5);
+        Ok(())
+    }
+}
+
+/// Clock and machine axes, as they lie on the page.
+fn rose(deal: &mut Deal<'_>, front: Front, centre: Point) {
+    const ROUND: f64 = 17.0;
+    deal.canvas.circle(Circle::new(centre, ROUND), 0.6, Dash::Solid);
+    for (to, name, align) in [
+        (Vec2::new(ROUND + 8.0, 0.0), "X+", Align::Middle),
+        (Vec2::new(0.0, -ROUND - 8.0), "Y+", Align::Middle),
+    ] {
+        draw_arrow(deal, centre, to, 1.2);
+        let at = centre + to * 1.0 + if to.x > 0.0 { Vec2::new(-1.0, -6.0) } else { Vec2::new(0.0, -3.0) };
+        deal.put(at, align, Weight::Bold, 10.0, name);
+    }
+    let turned = front == Front::Right;
+    for (way, clock) in [
+        (Vec2::new(1.0, 0.0), 0_u16),
+        (Vec2::new(0.0, -1.0), 90),
+        (Vec2::new(-1.0, 0.0), 180),
+        (Vec2::new(0.0, 1.0), 270),
+    ] {
+        let clock = if turned { (clock + 180) % 360 } else { clock };
+        let at = centre + way * 10.0 + Vec2::new(0.0, 3.0);
+        deal.put(at, Align::Middle, Weight::Plain, 7.5, &format!("{clock}°"));
+    }
+    deal.put(centre + Vec2::new(0.0, ROUND + 10.0), Align::Middle, Weight::Plain, 8.5, "clock");
+}
+
+/// A bore's number on a white ground.
+fn number(deal: &mut Deal<'_>, centre: Point, cylinder: u32) {
+    let text = cylinder.to_string();
+    let half = deal.fonts.width(&text, Weight::Bold, 14.0) / 2.0 + 1.5;
+    let ground = Rect::new(centre.x - half, centre.y - 7.0, centre.x + half, centre.y + 7.0);
+    deal.canvas.fill(ground.to_path(CURVE_TOLERANCE), Ink::White);
+    deal.put(Point::new(centre.x, centre.y + 5.0), Align::Middle, Weight::Bold, 14.0, &text);
+}
+
+/// A shaft and a filled head; a short arrow has a short head.
+pub(super) fn draw_arrow(deal: &mut Deal<'_>, from: Point, arrow: Vec2, width: f64) {
+    let length = arrow.hypot();
+    if length < 0.3 {
+        return;
+    }
+    let along = arrow / length;
+    let across = Vec2::new(-along.y, along.x);
+    let head = length.min(7.0);
+    let tip = from + arrow;
+    deal.canvas.line(from, tip - along * head * 0.8, width, Dash::Solid);
+    let mut path = BezPath::new();
+    path.move_to(tip);
+    path.line_to(tip - along * head + across * head * 0.45);
+    path.line_to(tip - along * head - across * head * 0.45);
+    path.close_path();
+    deal.canvas.fill(path, Ink::Black);
+}
+
+/// Lines both ways across a circle: held.
+fn cross_hatch(deal: &mut Deal<'_>, circle: Circle) {
+    for along in [Vec2::new(0.707, 0.707), Vec2::new(0.707, -0.707)] {
+        let across = Vec2::new(-along.y, along.x);
+        let mut offset = -circle.radius + 4.0;
+        while offset < circle.radius {
+            let half = (circle.radius * circle.radius - offset * offset).max(0.0).sqrt();
+            let middle = circle.center + across * offset;
+            let chord = Line::new(middle - along * half, middle + along * half);
+            deal.canvas.line(chord.p0, chord.p1, 0.5, Dash::Solid);
+            offset += 6.0;
+        }
+    }
+}

@@ -1,0 +1,50 @@
+//! The block as it stands, seen from its rear: which bank is up, where the other lies, where the operator is.
+
+use borewright_planner::job::Front;
+use kurbo::{Affine, BezPath, Circle, Point, Vec2};
+
+use super::leaf::Deal;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::one_line;
+use crate::sheets::setup::Sheet;
+
+/// Its width, pt.
+pub(super) const WIDE: f64 = 150.0;
+/// Its height, pt.
+pub(super) const HIGH: f64 = 112.0;
+
+impl Sheet<'_> {
+    /// Draws it with its upper left corner at a place. Only angles are true.
+    pub(super) fn end_view(&self, deal: &mut Deal<'_>, bank: usize, corner: Point) {
+        let banks = &self.planning.job.block.banks;
+        let axis = corner + Vec2::new(WIDE / 2.0, HIGH - 34.0);
+        deal.canvas.circle(Circle::new(axis, 5.0), 1.6, Dash::Solid);
+        let up = self.planning.job.bank(bank).angle_deg;
+        for (index, layout) in banks.iter().enumerate() {
+            // Seen from the rear the engine's right is to the right, and a bank leans that way by its angle.
+            let turned =
+                Affine::translate(axis.to_vec2()) * Affine::rotate((layout.angle_deg - up).to_radians());
+            let mut barrel = BezPath::new();
+            barrel.move_to((-15.0, -14.0));
+            barrel.line_to((-15.0, -58.0));
+            barrel.line_to((15.0, -58.0));
+            barrel.line_to((15.0, -14.0));
+            let width = if index == bank { 2.2 } else { 0.8 };
+            deal.canvas.stroke(turned * barrel, width, Dash::Solid);
+            let centre_line = [(0.0, -4.0), (0.0, -64.0)].map(|p| turned * Point::from(p));
+            deal.canvas.line(centre_line[0], centre_line[1], 0.5, Dash::Axis);
+        }
+        let side = match self.front(bank) {
+            Front::Left => corner.x + 4.0,
+            Front::Right => corner.x + WIDE - 4.0,
+        };
+        let align = if self.front(bank) == Front::Left { Align::Left } else { Align::Right };
+        deal.put(Point::new(side, axis.y + 4.0), align, Weight::Bold, 9.5, "operator");
+        let at = Point::new(corner.x + WIDE / 2.0, corner.y + 9.0);
+        let name = format!("{} up", one_line(&self.planning.job.bank(bank).name, 18));
+        deal.squeeze(at, Align::Middle, (Weight::Bold, 11.0), WIDE, &name);
+        let at = Point::new(corner.x + WIDE / 2.0, corner.y + HIGH - 8.0);
+        deal.put(at, Align::Middle, Weight::Plain, 9.0, "seen from the rear, not to scale");
+    }
+}

@@ -1,0 +1,162 @@
+//! Finish bore and hone: plate and zero first, the stones, a grid for each bore.
+
+use borewright_planner::plan::check::{Asked, Check, What};
+use borewright_planner::plan::{Pass, Stage};
+use kurbo::{Point, Rect};
+
+use super::leaf::{Deal, INNER, LEFT};
+use super::{checks, lines};
+use crate::OutputError;
+use crate::paper::canvas::Align;
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::said::short::shorten;
+use crate::said::units::Digits;
+use crate::sheets::setup::{Sheet, numbers};
+
+/// A cell of the grid: 30 mm and 9 mm.
+const CELL: (f64, f64) = (86.0, 26.0);
+/// Depth labels stand left of it.
+const LABEL: f64 = 74.0;
+
+impl Sheet<'_> {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn finish_card(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        deal.card("Finish bore and hone".to_owned(), "finish-and-hone".to_owned());
+        let mut caution = "Zero from the mains, the deck's corners read again.".to_owned();
+        if let Some(plate) = self.planning.job.finish.plate_mm {
+            let plate = self.units.length(plate, Digits::Depth)?.spoken();
+            caution = format!(
+                "The plate, {plate} thick, is on and tightened in the head's order and steps. {caution}"
+            );
+        }
+        deal.boxed(
+            "Safety: spindle off before a hand or a gauge goes into the bore; iron dust and oil.",
+            &caution,
+            2.0,
+            11.0,
+        );
+        for bank in 0..self.planning.job.block.banks.len() {
+            let name = &self.planning.job.bank(bank).name;
+            let own = |stage: Stage| -> Vec<&Pass> {
+                self.plan.passes.iter().filter(|p| p.bank == *name && p.stage == stage).collect()
+            };
+            let (bores, hones) = (own(Stage::Finish), own(Stage::Hone));
+            if bores.is_empty() && hones.is_empty() {
+                continue;
+            }
+            deal.heading(&format!("Bank {}", shorten(name)), 120.0);
+            let touch = |c: &&Check| c.what == What::Touch && c.bank == *name && c.stage == Stage::Finish;
+            if let Some(check) = self.plan.checks.iter().find(touch) {
+                checks::draw(deal, self.units, check, "Each must read right before the finish cut.")?;
+            }
+            self.pass_lines(deal, &bores)?;
+            self.hone(deal, &hones)?;
+        }
+        lines::stop(deal, "Done: plate off, bores washed and oiled, chips out of every oil way.");
+        Ok(())
+    }
+
+    /// One line a step of stones, and the grids at the end.
+    fn hone(&self, deal: &mut Deal<'_>, passes: &[&Pass]) -> Result<(), OutputError> {
+        let mut steps: Vec<u32> = passes.iter().map(|p| p.step).collect();
+        steps.dedup();
+        for step in steps {
+            let own: Vec<&&Pass> = passes.iter().filter(|p| p.step == step).collect();
+            let Some(first) = own.first() else { continue };
+            let cylinders: Vec<u32> = own.iter().map(|p| p.cylinder).collect();
+            let to = self.units.length(first.diameter, Digits::Fine)?.spoken();
+            let words = first.stop.as_deref().map(|w| self.units.told(w)).unwrap_or_default();
+            let number = first.stop_number.map_or_else(String::new, |n| format!("CHECK {n}: "));
+            let text = format!(
+                "{number}cyl {}: {} to Ø {to}. {words}",
+                numbers(&cylinders),
+                shorten(&first.feature)
+            );
+            deal.step(&text, Weight::Plain);
+            let check = first.stop_number.and_then(|n| self.plan.checks.iter().find(|c| c.check == n));
+            if let Some(check) = check.filter(|c| c.what == What::Bore) {
+                self.grids(deal, check)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Depths down, clocks across, for each bore.
+    fn grids(&self, deal: &mut Deal<'_>, check: &Check) -> Result<(), OutputError> {
+        for at in &check.cylinders {
+            let gauged: Vec<&Asked> =
+                at.readings.iter().filter(|r| r.depth.is_some() && r.clock.is_some()).collect();
+            let mut depths: Vec<f64> = gauged.iter().filter_map(|r| r.depth).collect();
+            depths.sort_by(f64::total_cmp);
+            depths.dedup();
+            let mut clocks: Vec<f64> = gauged.iter().filter_map(|r| r.clock).collect();
+            clocks.sort_by(f64::total_cmp);
+            clocks.dedup();
+            let rows: f64 = depths.iter().map(|_| CELL.1).sum();
+            deal.need(rows + 32.0);
+            let number = at.cylinder.map_or_else(String::new, |c| c.to_string());
+            let asked = self.window(gauged.first().copied())?;
+            let top = deal.y + 24.0;
+            deal.put(Point::new(LEFT + 24.0, top - 8.0), Align::Right, Weight::Bold, 16.0, &number);
+            deal.squeeze(
+                Point::new(LEFT + 34.0, top - 12.0),
+                Align::Left,
+                (Weight::Plain, 9.5),
+                INNER - 40.0,
+                &asked,
+            );
+            for (clock, left) in clocks.iter().zip([0.0, 1.0, 2.0, 3.0].map(|n| LEFT + LABEL + n * CELL.0)) {
+                let text = format!("{}°", Fixed::new(*clock, 0)?);
+                deal.put(
+                    Point::new(left + CELL.0 / 2.0, top - 2.0),
+                    Align::Middle,
+                    Weight::Plain,
+                    8.5,
+                    &text,
+                );
+                let mut y = top;
+                for _ in &depths {
+                    deal.canvas.frame(Rect::new(left, y, left + CELL.0, y + CELL.1), 0.8);
+                    y += CELL.1;
+                }
+            }
+            let mut y = top;
+            for depth in &depths {
+                let text = self.units.length(*depth, Digits::Depth)?.stacked().replace('\n', " ");
+                let place = Point::new(LEFT + LABEL - 5.0, y + 17.0);
+                deal.squeeze(
+                    place,
+                    Align::Right,
+                    (Weight::Plain, 10.0),
+                    LABEL - 8.0,
+                    &format!("{text} deep"),
+                );
+                y += CELL.1;
+            }
+            let by = Rect::new(LEFT + LABEL + 4.0 * CELL.0 + 8.0, top, LEFT + INNER, top + CELL.1);
+            deal.canvas.frame(by, 0.8);
+            deal.put(Point::new(by.x0, top - 2.0), Align::Left, Weight::Plain, 8.5, "by");
+            deal.y = y + 5.0;
+        }
+        Ok(())
+    }
+
+    fn window(&self, asked: Option<&Asked>) -> Result<String, OutputError> {
+        let Some(asked) = asked else { return Ok(String::new()) };
+        let fine = |mm: f64| -> Result<String, OutputError> {
+            Ok(self.units.length(mm, Digits::Fine)?.stacked().replace('\n', " "))
+        };
+        let expected = asked.expected.map(fine).transpose()?.unwrap_or_default();
+        let window = match (asked.least, asked.most) {
+            (Some(least), Some(most)) => format!("{} to {}", fine(least)?, fine(most)?),
+            (Some(least), None) => format!("at least {}", fine(least)?),
+            (None, Some(most)) => format!("at most {}", fine(most)?),
+            (None, None) => String::new(),
+        };
+        Ok(format!("expected Ø {expected}, window {window}; found:"))
+    }
+}

@@ -1,0 +1,97 @@
+//! The fit: caution first, one bar of temperatures, then the sleeves and how far they stand proud.
+
+use borewright_planner::plan::{Pass, Stage};
+use borewright_planner::sleeve::GoingIn;
+use kurbo::{Point, Rect};
+
+use super::leaf::{Deal, INNER, LEFT};
+use super::lines;
+use crate::OutputError;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::shorten;
+use crate::said::units::Digits;
+use crate::sheets::setup::Sheet;
+
+impl Sheet<'_> {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn fit_card(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        deal.card("Fit the sleeves".to_owned(), "fit".to_owned());
+        let going = self.plan.sleeves.iter().find(|s| s.chosen).map(|s| &s.fit.going_in);
+        let hot = going.filter(|g| !g.gaps.is_empty());
+        if let Some(going) = hot {
+            let chilled = if going.chilled.is_some() || going.sleeve < 10.0 {
+                " Chilled sleeve: dry cold-proof gloves, open doors, the gas drives out air; wipe frost off before it goes in."
+            } else {
+                ""
+            };
+            let text = format!(
+                "Heat-proof gloves and face shield; mark the block HOT. Carry it once, to a place cleared beforehand. Read the \
+                 block beside the pocket, not the oven. Drop the sleeve square, in one go, and hold it down until it is gripped.{chilled}"
+            );
+            deal.boxed("Safety: hot block", &text, 3.0, 14.0);
+            self.bar(deal, going)?;
+        } else {
+            deal.boxed("Safety: press evenly, never hammer a rim; hands clear of the press.", "", 1.5, 11.0);
+            deal.say("It goes in cold: no register is tight. Oil the rings.", Weight::Plain, 10.5);
+        }
+        let after = self.planning.job.engine.deck.after_fit;
+        let here = |p: &&Pass| p.stage == Stage::Fit || (after && p.stage == Stage::Deck);
+        let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();
+        self.pass_lines(deal, &passes)?;
+        lines::stop(deal, "Let it cool to room temperature. Go on only when every flange stands as asked.");
+        Ok(())
+    }
+
+    /// Soak, drop and heat-again on one scale.
+    fn bar(&self, deal: &mut Deal<'_>, going: &GoingIn) -> Result<(), OutputError> {
+        const HIGH: f64 = 74.0;
+        deal.heading("Temperature of the block, read beside the pocket", HIGH + 60.0);
+        let top = deal.y + 26.0;
+        let bar = Rect::new(LEFT + 8.0, top, LEFT + INNER - 8.0, top + 20.0);
+        let (cold, hot) = (20.0, going.hottest.max(going.soak) + 5.0);
+        let x = |celsius: f64| bar.x0 + (celsius - cold) / (hot - cold) * bar.width();
+        deal.canvas.frame(bar, 1.2);
+        let again = going.reheat_below.unwrap_or(going.block);
+        // Hatched below what is hot enough: there it sticks.
+        let mut line = bar.x0 + 6.0;
+        while line < x(again) {
+            deal.canvas.line(Point::new(line - 5.0, bar.y1), Point::new(line, bar.y0), 0.5, Dash::Solid);
+            line += 7.0;
+        }
+        let mut marks = vec![
+            (again.ceil(), "below: heat again", false),
+            (going.soak.ceil(), "soak at", true),
+            (going.hottest.floor(), "never hotter", false),
+        ];
+        marks.retain(|(c, _, _)| c.is_finite());
+        for (celsius, word, above) in marks {
+            let at = x(celsius).clamp(bar.x0, bar.x1);
+            deal.canvas.line(Point::new(at, bar.y0 - 5.0), Point::new(at, bar.y1 + 5.0), 2.0, Dash::Solid);
+            let text = format!("{word} {}", self.celsius(celsius)?);
+            let (y, align) = match (above, at > bar.x1 - 80.0) {
+                (true, _) => (bar.y0 - 9.0, Align::Right),
+                (false, true) => (bar.y1 + 16.0, Align::Right),
+                (false, false) => (bar.y1 + 16.0, Align::Middle),
+            };
+            deal.put(Point::new(at, y), align, Weight::Bold, 11.0, &text);
+        }
+        deal.y = bar.y1 + 24.0;
+        let sleeve = going.chilled.map_or(going.sleeve, f64::floor);
+        let gap = self.units.length(going.clearance, Digits::Middling)?.spoken();
+        deal.say(
+            &format!(
+                "Sleeve at {}. Down to {} it drops with at least {gap} of gap on diameter at {}, the register that decides.",
+                self.celsius(sleeve)?,
+                self.celsius(going.block.ceil())?,
+                shorten(&going.decides)
+            ),
+            Weight::Bold,
+            11.0,
+        );
+        Ok(())
+    }
+}

@@ -1,0 +1,347 @@
+//! A card's paper: the area that prints alike on A4 and Letter, what stands on it, its head and its foot.
+
+use kurbo::{Point, Rect};
+
+use crate::paper::canvas::{Align, Canvas, Dash};
+use crate::paper::text::{Fonts, Weight};
+
+/// Left edge, pt: 190 mm in the middle of an A4 page, which lie on a Letter page as well.
+pub(super) const LEFT: f64 = 28.35;
+/// Right edge, pt.
+pub(super) const RIGHT: f64 = 566.93;
+/// Upper edge, pt: 254 mm in the middle of an A4 page.
+pub(super) const TOP: f64 = 60.95;
+/// Lower edge, pt.
+pub(super) const BOTTOM: f64 = 780.95;
+/// Width, pt.
+pub(super) const INNER: f64 = RIGHT - LEFT;
+/// Where lines start: numbers of the order of work stand left of it.
+pub(super) const INDENT: f64 = LEFT + 30.0;
+/// Running text, pt.
+pub(super) const BODY: f64 = 10.5;
+/// Figures that are dialled, pt.
+pub(super) const DIALLED: f64 = 14.0;
+/// Height of a line against its size.
+const LEADING: f64 = 1.26;
+/// Room of the foot.
+const FOOT: f64 = 26.0;
+
+/// What every card carries.
+#[derive(Debug, Clone)]
+pub(super) struct Head {
+    /// The job's number.
+    pub(super) job: String,
+    /// Block and customer.
+    pub(super) block: String,
+    /// Fingerprint and program.
+    pub(super) made: String,
+    /// Who released it and why; empty where nobody did.
+    pub(super) release: String,
+    /// GO, HOLD or STOP.
+    pub(super) state: &'static str,
+    /// What follows from it.
+    pub(super) consequence: &'static str,
+    /// The unit.
+    pub(super) unit: &'static str,
+}
+
+/// One page of a card.
+#[derive(Debug)]
+pub(super) struct Leaf {
+    /// What is drawn on it.
+    pub(super) canvas: Canvas,
+    /// Which card it is of, from 0.
+    pub(super) card: usize,
+}
+
+/// A card's title.
+#[derive(Debug, Clone)]
+pub(super) struct Title {
+    /// In a word or two.
+    pub(super) name: String,
+    /// The same for a file name.
+    pub(super) file: String,
+}
+
+/// The cards being filled.
+#[derive(Debug)]
+pub(super) struct Deal<'a> {
+    /// The faces.
+    pub(super) fonts: &'a Fonts,
+    /// The page being filled.
+    pub(super) canvas: Canvas,
+    /// Down to where.
+    pub(super) y: f64,
+    head: &'a Head,
+    top: f64,
+    leaves: Vec<Leaf>,
+    titles: Vec<Title>,
+    line: u32,
+}
+
+impl<'a> Deal<'a> {
+    /// No card yet.
+    pub(super) fn new(fonts: &'a Fonts, head: &'a Head) -> Self {
+        let top = body_top(fonts, head);
+        let (canvas, leaves, titles) = (Canvas::default(), Vec::new(), Vec::new());
+        Self { fonts, canvas, y: top, head, top, leaves, titles, line: 0 }
+    }
+
+    /// Starts a card.
+    pub(super) fn card(&mut self, name: String, file: String) {
+        self.close();
+        self.titles.push(Title { name, file });
+        self.line = 0;
+    }
+
+    fn close(&mut self) {
+        if let Some(card) = self.titles.len().checked_sub(1) {
+            self.leaves.push(Leaf { canvas: std::mem::take(&mut self.canvas), card });
+        }
+        self.y = self.top;
+    }
+
+    /// What is left of the page, pt.
+    pub(super) fn room(&self) -> f64 {
+        BOTTOM - FOOT - self.y
+    }
+
+    /// Goes on, on another page of the same card, where the height is not there.
+    pub(super) fn need(&mut self, height: f64) {
+        if height > self.room() && self.y > self.top {
+            self.close();
+        }
+    }
+
+    /// Whether nothing stands on the page yet.
+    pub(super) fn is_fresh(&self) -> bool {
+        self.y <= self.top
+    }
+
+    /// The number of the next line in the order of work.
+    pub(super) fn number(&mut self) -> u32 {
+        self.line += 1;
+        self.line
+    }
+
+    /// One text where it is put.
+    pub(super) fn put(&mut self, at: Point, align: Align, weight: Weight, size: f64, text: &str) {
+        self.canvas.text(self.fonts, at, align, (weight, size), &polished(text));
+    }
+
+    /// A text made smaller until it fits a width; in the end it is broken, never cut.
+    pub(super) fn squeeze(
+        &mut self,
+        at: Point,
+        align: Align,
+        (weight, size): (Weight, f64),
+        width: f64,
+        text: &str,
+    ) {
+        let text = self.fonts.clean(&polished(text));
+        let wide = self.fonts.width(&text, weight, size);
+        let size = if wide > width { (size * width / wide).max(6.5) } else { size };
+        let text = self.fonts.fit(&text, weight, size, width);
+        self.canvas.text(self.fonts, at, align, (weight, size), &text);
+    }
+
+    /// Height of a text in a width.
+    pub(super) fn height(&self, text: &str, weight: Weight, size: f64, width: f64) -> f64 {
+        let lines = self.fonts.wrap(&polished(text), weight, size, width, 14);
+        lines.iter().map(|_| size * LEADING).sum()
+    }
+
+    /// A text in lines from a left edge, at the present height.
+    pub(super) fn words(&mut self, text: &str, left: f64, weight: Weight, size: f64, width: f64) {
+        for line in self.fonts.wrap(&polished(text), weight, size, width, 14) {
+            self.y += size * LEADING;
+            let at = Point::new(left, self.y - size * (LEADING - 1.0));
+            self.canvas.text(self.fonts, at, Align::Left, (weight, size), &line);
+        }
+    }
+
+    /// A paragraph over the whole width.
+    pub(super) fn say(&mut self, text: &str, weight: Weight, size: f64) {
+        let height = self.height(text, weight, size, INNER);
+        self.need(height);
+        self.words(text, LEFT, weight, size, INNER);
+        self.y += 3.0;
+    }
+
+    /// A heading that stays with at least so much of what follows.
+    pub(super) fn heading(&mut self, text: &str, following: f64) {
+        self.need(24.0 + following);
+        self.y += 5.0;
+        self.words(text, LEFT, Weight::Bold, 13.0, INNER);
+        self.canvas.line(Point::new(LEFT, self.y), Point::new(RIGHT, self.y), 0.75, Dash::Solid);
+        self.y += 4.0;
+    }
+
+    /// A caution or the state, in a frame.
+    pub(super) fn boxed(&mut self, title: &str, text: &str, weight: f64, size: f64) {
+        let inner = INNER - 20.0;
+        let titles = self.height(title, Weight::Bold, size, inner);
+        let body = if text.is_empty() { 0.0 } else { self.height(text, Weight::Plain, BODY, inner) };
+        let height = titles + body + 12.0;
+        self.need(height + 5.0);
+        let top = self.y;
+        self.y += 5.0;
+        self.words(title, LEFT + 10.0, Weight::Bold, size, inner);
+        if !text.is_empty() {
+            self.words(text, LEFT + 10.0, Weight::Plain, BODY, inner);
+        }
+        self.y = top + height;
+        self.canvas.frame(Rect::new(LEFT + 1.0, top, RIGHT - 1.0, self.y), weight);
+        self.y += 6.0;
+    }
+
+    /// A line of the order of work with its number at the left edge.
+    pub(super) fn step(&mut self, text: &str, weight: Weight) {
+        self.step_in(text, weight, RIGHT - INDENT);
+    }
+
+    /// The same in a column of a width.
+    pub(super) fn step_in(&mut self, text: &str, weight: Weight, width: f64) {
+        let height = self.height(text, weight, BODY + 0.5, width);
+        self.need(height + 6.0);
+        self.mark();
+        self.words(text, INDENT, weight, BODY + 0.5, width);
+        self.y += 4.0;
+    }
+
+    /// The number of the next line at the left edge, at the present height.
+    pub(super) fn mark(&mut self) {
+        let number = self.number().to_string();
+        let at = Point::new(LEFT + 18.0, self.y + 12.0);
+        self.put(at, Align::Right, Weight::Bold, 13.0, &number);
+    }
+
+    /// Closes the last card and puts head and foot on all.
+    pub(super) fn finish(mut self) -> (Vec<Leaf>, Vec<Title>) {
+        self.close();
+        let count = self.titles.len();
+        let pages: Vec<usize> =
+            (0..count).map(|card| self.leaves.iter().filter(|l| l.card == card).count()).collect();
+        let mut before = (usize::MAX, 0);
+        for leaf in &mut self.leaves {
+            before = if before.0 == leaf.card { (leaf.card, before.1 + 1) } else { (leaf.card, 1) };
+            let (Some(title), Some(of)) = (self.titles.get(leaf.card), pages.get(leaf.card)) else {
+                continue;
+            };
+            let mut place = format!("card {} of {count}", leaf.card + 1);
+            if *of > 1 {
+                place.push_str(&format!(", page {} of {of}", before.1));
+            }
+            draw_head(&mut leaf.canvas, self.fonts, self.head, &title.name, &place);
+            draw_foot(&mut leaf.canvas, self.fonts, self.head, &place);
+        }
+        (self.leaves, self.titles)
+    }
+}
+
+/// Lines of the job's number and their size: as large as it goes, wrapped before it is cut.
+fn job_lines(fonts: &Fonts, job: &str) -> (Vec<String>, f64) {
+    const WIDE: f64 = 168.0;
+    for (size, most) in [(28.0, 1), (22.0, 1), (16.0, 2), (11.0, 3)] {
+        let lines = fonts.wrap(job, Weight::Bold, size, WIDE, most + 1);
+        if lines.len() <= most {
+            return (lines, size);
+        }
+    }
+    (fonts.wrap(job, Weight::Bold, 7.5, WIDE, 5), 7.5)
+}
+
+fn body_top(fonts: &Fonts, head: &Head) -> f64 {
+    let release = if head.release.is_empty() { 0 } else { release_lines(fonts, head).len() };
+    let lines: f64 = (0..release).map(|_| 12.0).sum();
+    TOP + 76.0 + lines
+}
+
+fn release_lines(fonts: &Fonts, head: &Head) -> Vec<String> {
+    fonts.wrap(&head.release, Weight::Bold, 9.5, INNER, 3)
+}
+
+fn draw_head(page: &mut Canvas, fonts: &Fonts, head: &Head, title: &str, place: &str) {
+    let plain = |size| (Weight::Plain, size);
+    let bold = |size| (Weight::Bold, size);
+    page.text(fonts, Point::new(LEFT, TOP + 8.0), Align::Left, plain(9.0), "JOB");
+    let (lines, size) = job_lines(fonts, &head.job);
+    let mut y = TOP + 9.0;
+    for line in &lines {
+        y += size * 1.02;
+        page.text(fonts, Point::new(LEFT, y), Align::Left, bold(size), line);
+    }
+    let middle = LEFT + 178.0;
+    let width = RIGHT - 174.0 - middle;
+    let mut y = TOP + 1.0;
+    let size = if fonts.width(title, Weight::Bold, 15.0) <= width { 15.0 } else { 12.0 };
+    for line in fonts.wrap(title, Weight::Bold, size, width, 2) {
+        y += size + 1.0;
+        page.text(fonts, Point::new(middle, y), Align::Left, bold(size), &line);
+    }
+    page.text(fonts, Point::new(middle, y + 13.0), Align::Left, bold(10.5), place);
+    let block = fonts.fit(&head.block, Weight::Plain, 9.5, width);
+    page.text(fonts, Point::new(middle, y + 25.0), Align::Left, plain(9.5), &block);
+    let unit = Rect::new(RIGHT - 168.0, TOP + 1.0, RIGHT - 112.0, TOP + 48.0);
+    page.frame(unit, 1.0);
+    page.text(fonts, Point::new(unit.center().x, TOP + 12.0), Align::Middle, plain(8.5), "lengths in");
+    let size = if head.unit.len() > 2 { 13.0 } else { 22.0 };
+    page.text(fonts, Point::new(unit.center().x, TOP + 36.0), Align::Middle, bold(size), head.unit);
+    let state = Rect::new(RIGHT - 106.0, TOP + 1.0, RIGHT - 1.0, TOP + 48.0);
+    page.frame(state, if head.consequence.is_empty() { 2.0 } else { 4.0 });
+    let y = if head.consequence.is_empty() { 35.0 } else { 27.0 };
+    page.text(fonts, Point::new(state.center().x, TOP + y), Align::Middle, bold(26.0), head.state);
+    page.text(fonts, Point::new(state.center().x, TOP + 42.0), Align::Middle, bold(9.5), head.consequence);
+    let mut y = TOP + 63.0;
+    let made = fonts.fit(&head.made, Weight::Plain, 9.5, INNER);
+    page.text(fonts, Point::new(LEFT, y), Align::Left, plain(9.5), &made);
+    if !head.release.is_empty() {
+        for line in release_lines(fonts, head) {
+            y += 12.0;
+            page.text(fonts, Point::new(LEFT, y), Align::Left, bold(9.5), &line);
+        }
+    }
+    page.line(Point::new(LEFT, y + 5.0), Point::new(RIGHT, y + 5.0), 2.0, Dash::Solid);
+}
+
+fn draw_foot(page: &mut Canvas, fonts: &Fonts, head: &Head, place: &str) {
+    let y = BOTTOM - 16.0;
+    page.line(Point::new(LEFT, y), Point::new(RIGHT, y), 0.75, Dash::Solid);
+    let void = "Void once the block or the journal axis moves, or a newer card has another fingerprint.";
+    page.text(fonts, Point::new(LEFT, y + 12.0), Align::Left, (Weight::Plain, 9.0), void);
+    let place = format!("{}  {place}", head.state);
+    page.text(fonts, Point::new(RIGHT, y + 12.0), Align::Right, (Weight::Bold, 10.5), &place);
+}
+
+/// Signs as they are set: a true minus before a figure, × between figures, °C.
+pub(super) fn polished(text: &str) -> String {
+    let characters: Vec<char> = text.chars().collect();
+    let mut made = String::with_capacity(text.len());
+    for (i, c) in characters.iter().enumerate() {
+        let before = i.checked_sub(1).and_then(|at| characters.get(at)).copied().unwrap_or(' ');
+        let earlier = i.checked_sub(2).and_then(|at| characters.get(at)).copied().unwrap_or(' ');
+        let after = characters.get(i + 1).copied().unwrap_or(' ');
+        let figure = |c: char| c.is_ascii_digit();
+        match *c {
+            '-' if figure(after) && (before.is_whitespace() || "(,".contains(before)) => made.push('−'),
+            'x' if before == ' ' && after == ' ' => made.push('×'),
+            'C' if before == ' ' && figure(earlier) && !after.is_alphanumeric() => made.push_str("°C"),
+            other => made.push(other),
+        }
+    }
+    made
+}
+
+#[cfg(test)]
+mod tests {
+    use super::polished;
+
+    #[test]
+    fn signs_are_set_as_such_and_names_are_left_alone() {
+        assert_eq!(
+            polished("-0.10 at 20 C, 3 depths x 2 ways; 897c-b5fe"),
+            "−0.10 at 20 °C, 3 depths × 2 ways; 897c-b5fe"
+        );
+        assert_eq!(polished("(-1.5) 2-3 Cx"), "(−1.5) 2-3 Cx");
+    }
+}

@@ -1,0 +1,204 @@
+//! Lines that passes make, and the end of a card.
+
+use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
+use borewright_planner::plan::{Pass, Plan, Stage};
+use kurbo::{Point, Rect};
+
+use super::checks;
+use super::leaf::{BODY, Deal, INDENT, LEFT, RIGHT};
+use super::set_up::two;
+use crate::OutputError;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::number::Fixed;
+use crate::said::short::shorten;
+use crate::said::units::Digits;
+use crate::sheets::setup::{Sheet, numbers};
+
+/// Right edges of the figures: diameter, depth, speed, feed.
+const COLUMNS: [(f64, &str); 5] = [
+    (RIGHT - 232.0, "to Ø"),
+    (RIGHT - 166.0, "to depth"),
+    (RIGHT - 98.0, "stock a side"),
+    (RIGHT - 54.0, "rpm"),
+    (RIGHT, "feed/min"),
+];
+
+/// Passes that are dialled alike, on one line.
+struct Line<'a> {
+    pass: &'a Pass,
+    cells: [String; 5],
+    cylinders: Vec<u32>,
+}
+
+impl Sheet<'_> {
+    /// One line for the passes that print alike, each followed by its check.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn pass_lines(&self, deal: &mut Deal<'_>, passes: &[&Pass]) -> Result<(), OutputError> {
+        let mut made: Vec<Line<'_>> = Vec::new();
+        for pass in passes {
+            let cells = self.dialled(pass)?;
+            let alike = |l: &&mut Line<'_>| {
+                l.pass.step == pass.step
+                    && l.cells == cells
+                    && l.pass.feature == pass.feature
+                    && !l.cylinders.contains(&pass.cylinder)
+            };
+            match made.iter_mut().find(alike) {
+                Some(line) => line.cylinders.push(pass.cylinder),
+                None => made.push(Line { pass, cells, cylinders: vec![pass.cylinder] }),
+            }
+        }
+        let mut told: Vec<(u32, &str)> = Vec::new();
+        let mut stage = None;
+        for (index, line) in made.iter().enumerate() {
+            if stage != Some(line.pass.stage) {
+                stage = Some(line.pass.stage);
+                deal.heading(&stage_name(line.pass.stage), 90.0);
+                column_heads(deal);
+            }
+            self.pass_line(deal, line);
+            // What a step asks for stands below the last of its lines.
+            let step = line.pass.step;
+            if made.get(index + 1).is_some_and(|next| next.pass.step == step) {
+                continue;
+            }
+            for pass in passes.iter().filter(|p| p.step == step) {
+                let Some((number, words)) = pass.stop_number.zip(pass.stop.as_deref()) else { continue };
+                if told.contains(&(number, words)) {
+                    continue;
+                }
+                told.push((number, words));
+                let check = check_of(self.plan, pass, number);
+                checks::draw(deal, self.units, &check, &self.units.told(words))?;
+            }
+        }
+        Ok(())
+    }
+
+    fn dialled(&self, pass: &Pass) -> Result<[String; 5], OutputError> {
+        let length = |mm: f64, digits: Digits, there: bool| -> Result<String, OutputError> {
+            if there { Ok(self.units.length(mm, digits)?.stacked()) } else { Ok("–".to_owned()) }
+        };
+        let turns = pass.rpm > 0.0;
+        let stock = pass.stock;
+        let even = (stock.max - stock.min).abs() < 0.005;
+        let one = |mm: f64| -> Result<String, OutputError> {
+            let digits = if pass.stage == Stage::Hone { Digits::Fine } else { Digits::Middling };
+            Ok(self.units.length(mm, digits)?.stacked().replace('\n', " "))
+        };
+        Ok([
+            length(pass.diameter, Digits::Fine, pass.diameter > 0.0)?,
+            length(pass.to, Digits::Fine, pass.to > pass.from)?,
+            match (stock.max > 0.0, even) {
+                (true, true) => one(stock.max)?,
+                (true, false) => format!("{} to\n{}", one(stock.min)?, one(stock.max)?),
+                (false, _) => "–".to_owned(),
+            },
+            if turns { Fixed::new(pass.rpm, 0)?.to_string() } else { "–".to_owned() },
+            if pass.feed > 0.0 { self.units.feed(pass.feed)?.stacked() } else { "–".to_owned() },
+        ])
+    }
+
+    fn pass_line(&self, deal: &mut Deal<'_>, line: &Line<'_>) {
+        const HIGH: f64 = 30.0;
+        deal.need(HIGH);
+        if deal.is_fresh() {
+            column_heads(deal);
+        }
+        let top = deal.y;
+        deal.canvas.line(Point::new(LEFT, top), Point::new(RIGHT, top), 0.4, Dash::Solid);
+        deal.y += 4.0;
+        deal.mark();
+        let first = RIGHT - 290.0 - INDENT;
+        let what = format!("cyl {}: {}", numbers(&line.cylinders), shorten(&line.pass.feature));
+        let at = Point::new(INDENT, top + 13.0);
+        deal.squeeze(at, Align::Left, (Weight::Bold, 11.0), first, &what);
+        let tool = line.pass.tool.as_deref().map_or_else(|| "by hand".to_owned(), shorten);
+        let tool = format!("{tool}, step {}", line.pass.step);
+        deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
+        for (at, ((right, _), cell)) in COLUMNS.into_iter().zip(&line.cells).enumerate() {
+            if at == 2 {
+                for (row, text) in cell.split('\n').enumerate() {
+                    let y = top + 13.0 + if row == 0 { 0.0 } else { 11.0 };
+                    deal.put(Point::new(right, y), Align::Right, Weight::Plain, 9.5, text);
+                }
+            } else {
+                two(deal, Point::new(right, top + 18.0), cell);
+            }
+        }
+        deal.y = top + HIGH;
+    }
+}
+
+fn column_heads(deal: &mut Deal<'_>) {
+    let y = deal.y + 9.0;
+    for (right, name) in COLUMNS {
+        deal.put(Point::new(right, y), Align::Right, Weight::Bold, 9.5, name);
+    }
+    deal.y += 12.0;
+}
+
+fn stage_name(stage: Stage) -> String {
+    match stage {
+        Stage::Rough => "Rough",
+        Stage::Pocket => "Pocket to size",
+        Stage::Fit => "Fit",
+        Stage::Deck => "Deck",
+        Stage::Finish => "Finish bore",
+        Stage::Hone => "Hone",
+    }
+    .to_owned()
+}
+
+/// The plan's check of a pass; where it has none, a look at each bore.
+fn check_of(plan: &Plan, pass: &Pass, number: u32) -> Check {
+    if let Some(check) = plan.checks.iter().find(|c| c.check == number) {
+        return check.clone();
+    }
+    let look = |cylinder: u32| AtCylinder {
+        cylinder: Some(cylinder),
+        readings: vec![Asked {
+            reading: 1,
+            of: Of::Look,
+            depth: None,
+            clock: None,
+            expected: None,
+            least: None,
+            most: None,
+            unit: String::new(),
+            waits: true,
+        }],
+    };
+    let own = plan.passes.iter().filter(|p| p.stop_number == Some(number));
+    Check {
+        check: number,
+        what: What::Look,
+        stage: pass.stage,
+        bank: pass.bank.clone(),
+        step: Some(pass.step),
+        feature: pass.feature.clone(),
+        cylinders: own.map(|p| look(p.cylinder)).collect(),
+    }
+}
+
+/// A card ends where the machine stops.
+pub(super) fn stop(deal: &mut Deal<'_>, words: &str) {
+    let width = RIGHT - LEFT - 140.0;
+    let high = deal.height(words, Weight::Bold, BODY, width).max(24.0) + 10.0;
+    deal.need(high + 4.0);
+    let top = deal.y + 2.0;
+    deal.canvas.frame(Rect::new(LEFT + 1.0, top, RIGHT - 1.0, top + high), 2.0);
+    deal.y = top + 3.0;
+    deal.words(words, LEFT + 8.0, Weight::Bold, BODY, width);
+    deal.put(
+        Point::new(RIGHT - 122.0, top + high - 8.0),
+        Align::Left,
+        Weight::Plain,
+        9.0,
+        "done by ______________",
+    );
+    deal.y = top + high + 3.0;
+}

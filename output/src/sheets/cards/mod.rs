@@ -1,0 +1,141 @@
+//! The cards: one moment of the work each, worked from top to bottom, each ending where the machine stops.
+//!
+//! A card is a file of this room; [`leaf::Deal`] is the paper. Only the cards that a job needs are dealt: a job of which
+//! nothing may be cut has the first alone.
+
+mod checks;
+mod cut;
+mod decide;
+mod deck;
+mod end_view;
+mod finish;
+mod fit;
+mod leaf;
+mod lines;
+mod pocket;
+mod ring;
+mod set_up;
+mod svg;
+
+use borewright_planner::Planning;
+use borewright_planner::job::SheetUnits;
+use borewright_planner::plan::{Plan, Stage, Verdict};
+
+use super::setup::{CHECK_GROUPS, Sheet};
+use crate::OutputError;
+use crate::paper::canvas::Canvas;
+use crate::paper::pdf;
+use crate::paper::text::Fonts;
+use crate::said::fingerprint::grouped;
+use crate::said::short::{one_line, shorten};
+use crate::said::units::Units;
+use leaf::{Deal, Head, Leaf, Title};
+
+/// The cards as files.
+#[derive(Debug)]
+pub(crate) struct Cards {
+    /// All of them, to print.
+    pub(crate) pdf: Vec<u8>,
+    /// Each page by itself: its name without an ending, and its SVG.
+    pub(crate) pictures: Vec<(String, String)>,
+}
+
+/// Deals the cards of a plan.
+///
+/// # Errors
+/// Where a figure cannot be printed or a drawing leaves its page.
+pub(crate) fn cards(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<Cards, OutputError> {
+    let (leaves, titles) = dealt(planning, plan, fonts)?;
+    let mut pictures: Vec<(String, String)> = Vec::new();
+    for leaf in &leaves {
+        let Some(title) = titles.get(leaf.card) else { continue };
+        let stem = format!("{}-{}", leaf.card + 1, title.file);
+        let pages = pictures.iter().filter(|(name, _)| name.starts_with(&stem)).count();
+        let name = if pages == 0 { stem } else { format!("{stem}-{}", pages + 1) };
+        let words = format!("{}, job {}, fingerprint {}", title.name, shorten(&plan.job), plan.fingerprint);
+        pictures.push((name, svg::svg(&leaf.canvas, fonts, &words)?));
+    }
+    let first = |card: usize| leaves.iter().position(|leaf| leaf.card == card).unwrap_or_default();
+    let bookmarks: Vec<(String, usize)> = titles
+        .iter()
+        .enumerate()
+        .map(|(card, title)| (fonts.clean(&format!("{} {}", card + 1, title.name)), first(card)))
+        .collect();
+    let pages: Vec<Canvas> = leaves.into_iter().map(|leaf| leaf.canvas).collect();
+    let title = format!("Cards, job {}", shorten(&plan.job));
+    let pdf =
+        pdf::write_marked(&pages, fonts, &title, &grouped(&plan.fingerprint, CHECK_GROUPS), &bookmarks)?;
+    Ok(Cards { pdf, pictures })
+}
+
+fn dealt(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<(Vec<Leaf>, Vec<Title>), OutputError> {
+    let sheet = Sheet { planning, plan, units: Units(planning.job.sheet_units) };
+    let head = sheet.card_head();
+    let mut deal = Deal::new(fonts, &head);
+    sheet.decide(&mut deal)?;
+    let cuts = plan.cylinders.iter().any(|c| !c.withheld) && !plan.passes.is_empty();
+    if cuts {
+        for bank in 0..planning.job.block.banks.len() {
+            if plan.passes.iter().any(|p| p.bank == planning.job.bank(bank).name) {
+                sheet.set_up_card(&mut deal, bank)?;
+                sheet.cut_card(&mut deal, bank)?;
+            }
+        }
+        sheet.pocket_card(&mut deal)?;
+        let has = |stages: &[Stage]| plan.passes.iter().any(|p| stages.contains(&p.stage));
+        if has(&[Stage::Fit]) {
+            sheet.fit_card(&mut deal)?;
+        }
+        if has(&[Stage::Finish, Stage::Hone]) {
+            sheet.finish_card(&mut deal)?;
+        }
+    }
+    Ok(deal.finish())
+}
+
+/// The pages as they are drawn.
+#[cfg(test)]
+fn leaves(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<Vec<Canvas>, OutputError> {
+    Ok(dealt(planning, plan, fonts)?.0.into_iter().map(|leaf| leaf.canvas).collect())
+}
+
+impl Sheet<'_> {
+    fn card_head(&self) -> Head {
+        let plan = self.plan;
+        let consequence = match (plan.verdict, self.not_for_cutting()) {
+            (Verdict::Go, _) => "",
+            (Verdict::Hold, false) if plan.release.is_some() => "RELEASED",
+            (_, false) => "NOT ALL CYLINDERS",
+            (_, true) => "NOT FOR CUTTING",
+        };
+        let customer = self.planning.job.customer.as_deref().unwrap_or_default();
+        let block = [self.planning.job.block.name.as_str(), customer].map(|t| one_line(t, 60));
+        let release = plan.release.as_ref();
+        Head {
+            job: self.plan.job.clone(),
+            block: block.into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(" · "),
+            made: format!(
+                "fingerprint {} · program {} · plan made on ____________",
+                grouped(&plan.fingerprint, CHECK_GROUPS),
+                env!("CARGO_PKG_VERSION")
+            ),
+            release: release
+                .map(|r| format!("Released by {}: {}", one_line(&r.who, 60), one_line(&r.why, 240)))
+                .unwrap_or_default(),
+            state: match plan.verdict {
+                Verdict::Go => "GO",
+                Verdict::Hold => "HOLD",
+                Verdict::Stop => "STOP",
+            },
+            consequence,
+            unit: match self.units.0 {
+                SheetUnits::Mm => "mm",
+                SheetUnits::In => "inch",
+                SheetUnits::Both => "mm (inch)",
+            },
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

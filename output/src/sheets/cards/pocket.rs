@@ -1,0 +1,54 @@
+//! The pocket: its half section with every size, the ladder of depths beside it.
+
+use kurbo::Point;
+
+use super::leaf::{Deal, INNER, LEFT};
+use crate::OutputError;
+use crate::drawings::{self, HalfSection};
+use crate::paper::text::Weight;
+use crate::said::short::{one_line, shorten};
+use crate::said::units::Digits;
+use crate::sheets::setup::Sheet;
+
+impl Sheet<'_> {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn pocket_card(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        let Some(section) = HalfSection::of(&self.planning.job, self.plan, deal.fonts) else { return Ok(()) };
+        deal.card("Pocket: sizes and depths".to_owned(), "pocket".to_owned());
+        for figure in section.figures()? {
+            deal.need(drawings::height_pt(&figure) + 6.0);
+            let left = LEFT + (INNER - drawings::width_pt(&figure)) / 2.0;
+            let at = Point::new(left, deal.y + 4.0);
+            drawings::draw(&mut deal.canvas, deal.fonts, &figure, at);
+            deal.y += drawings::height_pt(&figure) + 8.0;
+        }
+        let Some(choice) = self.plan.sleeves.iter().find(|s| s.chosen) else { return Ok(()) };
+        if choice.fit.assigned.is_empty() {
+            return Ok(());
+        }
+        deal.heading(&format!("Each bore's own sizes, {}", self.units.name()), 40.0);
+        let fine = |mm: f64| -> Result<String, OutputError> {
+            Ok(self.units.length(mm, Digits::Fine)?.stacked().replace('\n', " "))
+        };
+        for own in choice.fit.assigned.iter().filter(|own| !self.is_withheld(own.cylinder)) {
+            let mut text = format!(
+                "{}  sleeve {}: ledge {} deep",
+                own.cylinder,
+                one_line(&own.number, 30),
+                fine(own.ledge)?
+            );
+            for pocket in &own.pockets {
+                text.push_str(&format!("; {} Ø {}", shorten(&pocket.feature), fine(pocket.diameter)?));
+            }
+            deal.say(&text, Weight::Bold, 11.0);
+        }
+        Ok(())
+    }
+
+    fn is_withheld(&self, cylinder: u32) -> bool {
+        self.plan.cylinders.iter().any(|c| c.cylinder == cylinder && c.withheld)
+    }
+}

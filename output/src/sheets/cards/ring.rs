@@ -1,0 +1,105 @@
+//! A ring per bore: the first cut's bite, thick where it bites most; the witness arc goes on the same ring.
+
+use std::f64::consts::TAU;
+
+use borewright_planner::job::Front;
+use borewright_planner::plan::Pass;
+use kurbo::{BezPath, Circle, Point, Shape, Vec2};
+
+use super::leaf::{Deal, INNER, LEFT};
+use super::set_up::tick;
+use crate::OutputError;
+use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
+use crate::paper::text::Weight;
+use crate::said::units::Digits;
+use crate::sheets::setup::Sheet;
+
+/// Outer radius, pt.
+const ROUND: f64 = 24.0;
+/// The thickest bite, pt.
+const THICK: f64 = 8.0;
+/// A row's height.
+const HIGH: f64 = 96.0;
+/// Rings in a row.
+const ACROSS: usize = 3;
+
+impl Sheet<'_> {
+    /// Draws those of a bank whose first cut bites unevenly.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn rings(
+        &self,
+        deal: &mut Deal<'_>,
+        bank: usize,
+        passes: &[&Pass],
+    ) -> Result<(), OutputError> {
+        let mut first: Vec<&Pass> = Vec::new();
+        for pass in passes {
+            let uneven = pass.touch.is_some() || pass.stock.max - pass.stock.min >= 0.005;
+            if uneven && !first.iter().any(|p| p.cylinder == pass.cylinder) {
+                first.push(pass);
+            }
+        }
+        if first.is_empty() {
+            return Ok(());
+        }
+        deal.heading(
+            "The first cut: where it bites. If the thick side is another, stop: sign, side or bore is wrong",
+            HIGH,
+        );
+        for row in first.chunks(ACROSS) {
+            deal.need(HIGH);
+            let top = deal.y;
+            for (at, pass) in row.iter().enumerate() {
+                let before: f64 = (0..at).map(|_| INNER / 3.0).sum();
+                self.ring(deal, bank, pass, Point::new(LEFT + before, top))?;
+            }
+            deal.y = top + HIGH;
+        }
+        Ok(())
+    }
+
+    fn ring(&self, deal: &mut Deal<'_>, bank: usize, pass: &Pass, corner: Point) -> Result<(), OutputError> {
+        let centre = corner + Vec2::new(ROUND + 18.0, ROUND + 14.0);
+        let own = self.plan.cylinders.iter().find(|c| c.cylinder == pass.cylinder);
+        let clock = pass.touch.map(|t| t.clock).or(own.map(|c| c.shift.clock)).unwrap_or_default();
+        let turned = if self.front(bank) == Front::Right { clock + 180.0 } else { clock };
+        let (sin, cos) = (turned / 360.0 * TAU).sin_cos();
+        let way = Vec2::new(cos, -sin);
+        // Most bite is THICK; least in its true share of it.
+        let share =
+            if pass.stock.max > 0.0 { (pass.stock.min / pass.stock.max).clamp(0.0, 1.0) } else { 1.0 };
+        let inner =
+            Circle::new(centre - way * (THICK * (1.0 - share) / 2.0), ROUND - THICK * (1.0 + share) / 2.0);
+        let mut path: BezPath = Circle::new(centre, ROUND).to_path(CURVE_TOLERANCE);
+        deal.canvas.fill(std::mem::take(&mut path), Ink::Black);
+        deal.canvas.fill(inner.to_path(CURVE_TOLERANCE), Ink::White);
+        let number = pass.cylinder.to_string();
+        deal.put(inner.center + Vec2::new(0.0, 5.0), Align::Middle, Weight::Bold, 14.0, &number);
+        let arrow = [way * (ROUND + 2.0), way * (ROUND + 10.0)].map(|v| centre + v);
+        deal.canvas.line(arrow[0], arrow[1], 1.4, Dash::Solid);
+        let x = centre.x + ROUND + 14.0;
+        let figure = |mm: f64| -> Result<String, OutputError> {
+            Ok(self.units.length(mm, Digits::Middling)?.stacked().replace('\n', " "))
+        };
+        let most = format!("most {}", figure(pass.stock.max)?);
+        let least = format!("least {}", figure(pass.stock.min)?);
+        let room = INNER / 3.0 - (x - corner.x) - 2.0;
+        let side = self.sides(bank).clock(clock);
+        for (row, (weight, text)) in
+            [(Weight::Bold, most), (Weight::Plain, format!("at {side}")), (Weight::Plain, least)]
+                .into_iter()
+                .enumerate()
+        {
+            let y = corner.y + 26.0 + [0.0, 12.0, 24.0].get(row).copied().unwrap_or_default();
+            deal.squeeze(Point::new(x, y), Align::Left, (weight, 9.5), room, &text);
+        }
+        let y = corner.y + 2.0 * ROUND + 36.0;
+        for (dx, word) in [(6.0, "yes"), (46.0, "no: stop")] {
+            tick(deal, Point::new(corner.x + dx, y));
+            deal.put(Point::new(corner.x + dx + 15.0, y), Align::Left, Weight::Plain, 9.5, word);
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,182 @@
+//! The set-up of a bank: how the block stands, where zero is, what must read right before the first chip, where bores go.
+
+use borewright_geometry::Point as Place;
+use borewright_planner::plan::check::What;
+use kurbo::{Point, Rect};
+
+use super::end_view;
+use super::leaf::{DIALLED, Deal, INDENT, LEFT, RIGHT};
+use super::{checks, lines};
+use crate::OutputError;
+use crate::paper::canvas::{Align, Dash};
+use crate::paper::text::Weight;
+use crate::said::short::{one_line, shorten};
+use crate::said::sides::front_words;
+use crate::said::slug::slug;
+use crate::said::units::{Digits, Printed};
+use crate::sheets::setup::Sheet;
+
+impl Sheet<'_> {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn set_up_card(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
+        let job = &self.planning.job;
+        let name = shorten(&job.bank(bank).name);
+        deal.card(format!("Set-up: bank {name}"), format!("set-up-{}", slug(&name)));
+        deal.boxed(
+            "Safety: lift by rated points only, nobody under it; clamps tight before the sling comes off.",
+            "",
+            1.5,
+            10.5,
+        );
+        let top = deal.y;
+        self.end_view(deal, bank, Point::new(RIGHT - end_view::WIDE, top));
+        let width = RIGHT - end_view::WIDE - INDENT - 8.0;
+        let front = self.front(bank);
+        deal.step_in(&format!("Load it: {}, bank {name} up.", front_words(front)), Weight::Bold, width);
+        if let Some(clamps) = job.set_up_of(bank).and_then(|s| s.clamps_mm) {
+            let clamps = self.units.length(clamps, Digits::Depth)?.spoken();
+            deal.step_in(
+                &format!("Clamp it: nothing higher than {clamps} above the deck."),
+                Weight::Plain,
+                width,
+            );
+        }
+        let along = one_line(&job.block.journal_axis.along_datum, 90);
+        let zero = format!(
+            "Zero: X 0, Y 0 on the journal axis at the foot of the {along}; Z 0 on the deck, up is plus."
+        );
+        deal.step_in(&zero, Weight::Plain, width);
+        deal.step_in(&self.zero_words(bank)?, Weight::Plain, width);
+        let jog = format!("Jog test: {}. Yes ☐  No ☐: stop.", self.sides(bank).machine_signs(front));
+        deal.step_in(&jog, Weight::Bold, width);
+        deal.y = deal.y.max(top + end_view::HIGH + 2.0);
+        self.deck(deal, bank)?;
+        self.going_to(deal, bank)?;
+        let own =
+            |c: &&borewright_planner::plan::Check| c.what == What::Touch && c.bank == job.bank(bank).name;
+        if let Some(check) = self.plan.checks.iter().find(own) {
+            let words = "Each must read right before the first chip. If one does not, stop: zero, side or bank is wrong.";
+            checks::draw(deal, self.units, check, words)?;
+        }
+        lines::stop(
+            deal,
+            "Machine stands. Go on with the next card only when every reading is inside its window.",
+        );
+        Ok(())
+    }
+
+    /// Where zero and deck stand on the machine's scales.
+    fn zero_words(&self, bank: usize) -> Result<String, OutputError> {
+        let job = &self.planning.job;
+        let set_up = job.set_up_of(bank).map_or("", |s| s.name.as_str());
+        let read = self.plan.journal_axis.iter().find(|a| a.set_up == set_up).and_then(|a| a.deck_height);
+        let deck = read.unwrap_or(job.bank(bank).deck_height_mm);
+        let height = self.units.length(deck, Digits::Fine)?.spoken();
+        let at = job.set_ups.iter().position(|s| s.bank == bank);
+        let placement = at.and_then(|at| self.planning.placements.get(at)).and_then(Option::as_ref);
+        let Some(placement) = placement else {
+            return Ok(format!(
+                "Pick zero up from the mains. The deck lies {height} above the journal axis."
+            ));
+        };
+        let back = placement.inverse();
+        let zero = back.point(Place::new(0.0, 0.0, 0.0));
+        let top = back.point(Place::new(0.0, 0.0, deck));
+        let axis = |value: f64| -> Result<String, OutputError> {
+            let length = self.units.length(value, Digits::Fine)?;
+            Ok(format!("{}{}", if length.is_negative() { "" } else { "+" }, length.spoken()))
+        };
+        Ok(format!(
+            "On the machine zero stands at X {}, Y {}, Z {}. The deck lies {height} above the journal axis.",
+            axis(zero.x_mm())?,
+            axis(zero.y_mm())?,
+            axis(top.z_mm())?
+        ))
+    }
+
+    /// Positions as the lists have them, and each bore's move in words and as an arrow.
+    fn going_to(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
+        const ROW: f64 = 25.0;
+        let columns = [LEFT + 128.0, LEFT + 220.0];
+        let words = LEFT + 240.0;
+        let cylinders = self.cylinders(bank);
+        deal.heading(&format!("Where the bores go, {}", self.units.name()), 2.0 * ROW + 14.0);
+        let head = |deal: &mut Deal<'_>| {
+            let y = deal.y + 9.0;
+            for (right, name) in columns.into_iter().zip(["X", "Y"]) {
+                deal.put(Point::new(right, y), Align::Right, Weight::Bold, 10.0, name);
+            }
+            deal.put(
+                Point::new(words, y),
+                Align::Left,
+                Weight::Bold,
+                10.0,
+                "the old bore stands off true by",
+            );
+            deal.put(Point::new(LEFT, y), Align::Left, Weight::Bold, 10.0, "cyl");
+            deal.y += 12.0;
+        };
+        head(deal);
+        let mut sums: Option<[Printed; 2]> = None;
+        let mut whole = true;
+        for cylinder in cylinders {
+            deal.need(ROW);
+            if deal.is_fresh() {
+                head(deal);
+            }
+            let top = deal.y;
+            let base = top + 16.0;
+            deal.put(
+                Point::new(LEFT + 20.0, base),
+                Align::Right,
+                Weight::Bold,
+                16.0,
+                &cylinder.cylinder.to_string(),
+            );
+            deal.canvas.line(Point::new(LEFT, top + ROW), Point::new(RIGHT, top + ROW), 0.4, Dash::Solid);
+            deal.y = top + ROW;
+            let Some(place) = self.on_list(cylinder)?.filter(|_| !cylinder.withheld) else {
+                whole = false;
+                let text =
+                    format!("{}: held, no figures. Do not cut.", cylinder.verdict.word().to_uppercase());
+                deal.put(Point::new(LEFT + 40.0, base), Align::Left, Weight::Bold, 12.0, &text);
+                continue;
+            };
+            for (right, value) in columns.into_iter().zip(place) {
+                two(deal, Point::new(right, base), &value.stacked_signed());
+            }
+            sums = Some(sums.map_or(place, |s| [s[0].plus(place[0]), s[1].plus(place[1])]));
+            let off = self.off_true_words(bank, cylinder)?;
+            deal.squeeze(Point::new(words, base), Align::Left, (Weight::Plain, 10.0), RIGHT - words, &off);
+        }
+        if let Some(sums) = sums.filter(|_| whole) {
+            let base = deal.y + 14.0;
+            deal.put(Point::new(LEFT, base), Align::Left, Weight::Bold, 10.0, "sum");
+            for (right, value) in columns.into_iter().zip(sums) {
+                let text = value.stacked_signed().replace('\n', " ");
+                deal.put(Point::new(right, base), Align::Right, Weight::Plain, 10.0, &text);
+            }
+            deal.y += 18.0;
+        }
+        Ok(())
+    }
+}
+
+/// A dialled figure; where both units stand, the second smaller below.
+pub(super) fn two(deal: &mut Deal<'_>, at: Point, stacked: &str) {
+    match stacked.split_once('\n') {
+        Some((first, second)) => {
+            deal.put(Point::new(at.x, at.y - 3.0), Align::Right, Weight::Bold, DIALLED, first);
+            deal.put(Point::new(at.x, at.y + 6.5), Align::Right, Weight::Plain, 8.5, second);
+        }
+        None => deal.put(at, Align::Right, Weight::Bold, DIALLED, stacked),
+    }
+}
+
+/// A small square to tick.
+pub(super) fn tick(deal: &mut Deal<'_>, at: Point) {
+    deal.canvas.frame(Rect::new(at.x, at.y - 9.0, at.x + 11.0, at.y + 2.0), 0.8);
+}

@@ -1,0 +1,156 @@
+//! What every card keeps, over the jobs that strain a layout.
+
+use borewright_planner::Planning;
+use borewright_planner::job::SheetUnits;
+use kurbo::{Rect, Shape as _};
+
+use super::leaf::{BOTTOM, LEFT, RIGHT, TOP};
+use crate::paper::canvas::{Canvas, Mark};
+use crate::paper::text::Fonts;
+use crate::testing;
+
+fn jobs() -> Vec<(&'static str, Planning)> {
+    let in_units = |units| {
+        let mut planning = testing::dunnock();
+        planning.job.sheet_units = units;
+        planning
+    };
+    let mut sixteen_both = testing::bittern();
+    sixteen_both.job.sheet_units = SheetUnits::Both;
+    let mut long = testing::dunnock();
+    long.plan.job = "Saltmarsh Engine Works, rebuild after the flood, second visit, order 0412-B".to_owned();
+    vec![
+        ("v6", testing::dunnock()),
+        ("inline", testing::wren()),
+        ("sixteen", testing::bittern()),
+        ("sixteen, both", sixteen_both),
+        ("stop", testing::stopped()),
+        ("hold", testing::held(false)),
+        ("released", testing::held(true)),
+        ("inch", in_units(SheetUnits::In)),
+        ("both", in_units(SheetUnits::Both)),
+        ("long number", long),
+        ("hostile", testing::hostile()),
+    ]
+}
+
+/// The leaves of a job.
+fn pages(planning: &Planning) -> (Vec<String>, lopdf::Document) {
+    let fonts = Fonts::load().unwrap();
+    let made = super::cards(planning, &planning.plan, &fonts).unwrap();
+    let document = lopdf::Document::load_mem(&made.pdf).unwrap();
+    let numbers: Vec<u32> = document.get_pages().keys().copied().collect();
+    (numbers.iter().map(|n| document.extract_text(&[*n]).unwrap()).collect(), document)
+}
+
+fn leaves(planning: &Planning, fonts: &Fonts) -> Vec<Canvas> {
+    super::leaves(planning, &planning.plan, fonts).unwrap()
+}
+
+#[test]
+fn nothing_on_a_card_leaves_the_area_that_prints_on_a4_and_letter() {
+    let fonts = Fonts::load().unwrap();
+    for (name, planning) in jobs() {
+        for (page, canvas) in leaves(&planning, &fonts).iter().enumerate() {
+            for mark in &canvas.marks {
+                let (bounds, what) = match mark {
+                    Mark::Text { at, size, weight, text } => {
+                        let width = fonts.width(text, *weight, *size);
+                        (Rect::new(at.x, at.y - 0.75 * size, at.x + width, at.y + 0.24 * size), text.clone())
+                    }
+                    Mark::Stroke { path, .. } | Mark::Fill { path, .. } => {
+                        (path.bounding_box(), "a line".to_owned())
+                    }
+                };
+                let inside = bounds.x0 >= LEFT - 1.0
+                    && bounds.x1 <= RIGHT + 1.0
+                    && bounds.y0 >= TOP - 1.0
+                    && bounds.y1 <= BOTTOM + 1.0;
+                assert!(inside, "{name}, page {}: {what:?} at {bounds:?}", page + 1);
+            }
+        }
+    }
+}
+
+#[test]
+fn no_text_on_a_card_lies_over_another() {
+    let fonts = Fonts::load().unwrap();
+    for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
+        for (page, canvas) in leaves(&planning, &fonts).iter().enumerate() {
+            let texts: Vec<(Rect, &str)> = canvas
+                .marks
+                .iter()
+                .filter_map(|mark| match mark {
+                    Mark::Text { at, size, weight, text } => {
+                        let width = fonts.width(text, *weight, *size);
+                        // Capitals and figures: what runs below a line may touch the next one's accents.
+                        Some((Rect::new(at.x, at.y - 0.70 * size, at.x + width, at.y), text.as_str()))
+                    }
+                    _ => None,
+                })
+                .collect();
+            for (i, (a, first)) in texts.iter().enumerate() {
+                for (b, second) in texts.iter().skip(i + 1) {
+                    let over = a.intersect(*b);
+                    let meet = over.width() > 0.5 && over.height() > 0.5;
+                    assert!(!meet, "{name}, page {}: {first:?} and {second:?}", page + 1);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn an_inch_job_has_no_bare_millimetre_on_any_card() {
+    let mut planning = testing::dunnock();
+    planning.job.sheet_units = SheetUnits::In;
+    for (number, page) in pages(&planning).0.iter().enumerate() {
+        let bare = page.split(|c: char| !c.is_alphanumeric()).any(|word| word == "mm");
+        assert!(!bare, "page {}: {page}", number + 1);
+    }
+}
+
+#[test]
+fn every_card_carries_job_state_fingerprint_units_and_its_number() {
+    for (name, planning) in jobs().into_iter().filter(|(name, _)| !["hostile", "long number"].contains(name))
+    {
+        let (pages, _) = pages(&planning);
+        let state = planning.plan.verdict.word().to_uppercase();
+        for (number, page) in pages.iter().enumerate() {
+            let grouped = crate::said::fingerprint::grouped(&planning.plan.fingerprint, 3);
+            for word in ["0412", state.as_str(), grouped.as_str(), "card ", "program ", "lengths in"] {
+                assert!(page.contains(word), "{name} page {}: no {word:?} in {page}", number + 1);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_file_names_each_card_labels_its_pages_and_prints_at_its_true_size() {
+    let (pages, document) = pages(&testing::dunnock());
+    let catalog = document.catalog().unwrap();
+    assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"en");
+    let labels =
+        catalog.get(b"PageLabels").unwrap().as_dict().unwrap().get(b"Nums").unwrap().as_array().unwrap();
+    let outline = document.get_dictionary(catalog.get(b"Outlines").unwrap().as_reference().unwrap()).unwrap();
+    let count = outline.get(b"Count").unwrap().as_i64().unwrap();
+    assert_eq!(labels.len(), usize::try_from(count).unwrap() * 2);
+    assert!(pages[0].contains(&format!("card 1 of {count}")), "{}", pages[0]);
+    let view = catalog.get(b"ViewerPreferences").unwrap().as_dict().unwrap();
+    assert_eq!(view.get(b"PrintScaling").unwrap().as_name().unwrap(), b"None");
+}
+
+#[test]
+fn a_job_at_stop_or_held_as_a_whole_prints_the_first_card_alone() {
+    for planning in [testing::stopped(), testing::held(false)] {
+        let (pages, _) = pages(&planning);
+        assert!(pages.iter().all(|p| p.contains("card 1 of 1") && p.contains("NOT FOR CUTTING")));
+    }
+    let (pages, _) = pages(&testing::held(true));
+    assert!(pages.iter().all(|p| p.contains("M. Teal")));
+    // Two banks: decide, set-up and cut of each, pocket, fit or finish as the passes have them.
+    assert!(
+        pages.iter().any(|p| p.contains("Set-up: bank right"))
+            && pages.iter().any(|p| p.contains("Cut: bank left"))
+    );
+}
