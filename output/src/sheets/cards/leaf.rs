@@ -106,6 +106,11 @@ impl<'a> Deal<'a> {
         BOTTOM - FOOT - self.y
     }
 
+    /// What an empty page has room for, pt.
+    pub(super) fn full(&self) -> f64 {
+        BOTTOM - FOOT - self.top
+    }
+
     /// Goes on, on another page of the same card, where the height is not there.
     pub(super) fn need(&mut self, height: f64) {
         if height > self.room() && self.y > self.top {

@@ -19,7 +19,16 @@ impl Sheet<'_> {
         let Some(section) = HalfSection::of(&self.planning.job, self.plan, deal.fonts) else { return Ok(()) };
         deal.card("Pocket: sizes and depths".to_owned(), "pocket".to_owned());
         for figure in section.figures()? {
-            deal.need(drawings::height_pt(&figure) + 6.0);
+            // Its scale is stated: it is not made smaller to fit.
+            if drawings::height_pt(&figure) + 10.0 > deal.full() {
+                deal.say(
+                    "The section is higher than a card at its scale: sheets/setup.pdf has it.",
+                    Weight::Bold,
+                    11.0,
+                );
+                continue;
+            }
+            deal.need(drawings::height_pt(&figure) + 10.0);
             let left = LEFT + (INNER - drawings::width_pt(&figure)) / 2.0;
             let at = Point::new(left, deal.y + 4.0);
             drawings::draw(&mut deal.canvas, deal.fonts, &figure, at);

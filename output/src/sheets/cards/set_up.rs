@@ -156,10 +156,12 @@ impl Sheet<'_> {
             let base = deal.y + 14.0;
             deal.put(Point::new(LEFT, base), Align::Left, Weight::Bold, 10.0, "sum");
             for (right, value) in columns.into_iter().zip(sums) {
-                let text = value.stacked_signed().replace('\n', " ");
-                deal.put(Point::new(right, base), Align::Right, Weight::Plain, 10.0, &text);
+                let text = value.stacked_signed();
+                let (first, second) = text.split_once('\n').unwrap_or((text.as_str(), ""));
+                deal.put(Point::new(right, base), Align::Right, Weight::Plain, 10.0, first);
+                deal.put(Point::new(right, base + 9.0), Align::Right, Weight::Plain, 8.5, second);
             }
-            deal.y += 18.0;
+            deal.y += 26.0;
         }
         Ok(())
     }
