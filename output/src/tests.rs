@@ -129,6 +129,16 @@ fn a_v6_has_these_files() {
     drawings/deck-right.dxf
     sheets/cards.pdf
     sheets/cards/1-decide.svg
+    sheets/cards/2-set-up-left.svg
+    sheets/cards/3-cut-left.svg
+    sheets/cards/3-cut-left-2.svg
+    sheets/cards/4-set-up-right.svg
+    sheets/cards/5-cut-right.svg
+    sheets/cards/5-cut-right-2.svg
+    sheets/cards/6-pocket.svg
+    sheets/cards/6-pocket-2.svg
+    sheets/cards/7-fit.svg
+    sheets/cards/8-finish-and-hone.svg
     sheets/setup.pdf
     "#);
     let json: serde_json::Value = serde_json::from_slice(file(&bundle, "plan.json")).unwrap();

@@ -58,7 +58,16 @@ impl Sheet<'_> {
                 10.0,
             );
         }
-        for stage in [Stage::Deck, Stage::Rough, Stage::Pocket] {
+        // In the order of work, whatever the stage.
+        let mut stages: Vec<Stage> = Vec::new();
+        let mut ordered = passes.clone();
+        ordered.sort_by_key(|p| p.step);
+        for pass in ordered {
+            if !stages.contains(&pass.stage) {
+                stages.push(pass.stage);
+            }
+        }
+        for stage in stages {
             let own: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == stage).collect();
             if own.is_empty() {
                 continue;

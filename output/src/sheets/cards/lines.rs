@@ -38,7 +38,9 @@ impl Sheet<'_> {
     /// Where a figure cannot be printed.
     pub(super) fn pass_lines(&self, deal: &mut Deal<'_>, passes: &[&Pass]) -> Result<(), OutputError> {
         let mut made: Vec<Line<'_>> = Vec::new();
-        for pass in passes {
+        let mut passes = passes.to_vec();
+        passes.sort_by_key(|p| p.step);
+        for pass in &passes {
             let cells = self.dialled(pass)?;
             let alike = |l: &&mut Line<'_>| {
                 l.pass.step == pass.step

@@ -50,7 +50,8 @@ impl Sheet<'_> {
         );
         deal.step_in(&zero, Weight::Plain, width);
         deal.step_in(&self.zero_words(bank)?, Weight::Plain, width);
-        let jog = format!("Jog test: {}. Yes ☐  No ☐: stop.", self.sides(bank).machine_signs(front));
+        let jog =
+            format!("Jog test: {}. If not, stop: a sign is wrong.", self.sides(bank).machine_signs(front));
         deal.step_in(&jog, Weight::Bold, width);
         deal.y = deal.y.max(top + end_view::HIGH + 2.0);
         self.deck(deal, bank)?;
