@@ -125,7 +125,7 @@ impl Sheet<'_> {
             if at == 2 {
                 for (row, text) in cell.split('\n').enumerate() {
                     let y = top + 13.0 + if row == 0 { 0.0 } else { 11.0 };
-                    deal.put(Point::new(right, y), Align::Right, Weight::Plain, 9.5, text);
+                    deal.squeeze(Point::new(right, y), Align::Right, (Weight::Plain, 9.5), 62.0, text);
                 }
             } else {
                 two(deal, Point::new(right, top + 18.0), cell);
