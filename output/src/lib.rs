@@ -21,4 +21,6 @@ pub use bundle::{Artifact, Bundle, bundle, survey_bundle};
 pub use error::OutputError;
 pub use json::{plan_json, proof_json, survey_json, verified_json};
 pub use said::number::NotPrintable;
-pub use text::{changes, check_page, proof_page, stale, summary, survey_page, verified_page, wrapped};
+pub use text::{
+    change_card, changes, check_page, proof_page, stale, summary, survey_page, verified_page, wrapped,
+};

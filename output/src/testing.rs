@@ -140,7 +140,7 @@ pub(crate) fn make(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Plan
     let plan = plan_of(&job, banks);
     let lists = lists(&job, &plan, banks);
     let placements = banks.iter().map(|spec| (spec.4 == Front::Right).then(placement)).collect();
-    Planning { job, plan, lists, placements, near: vec![] }
+    Planning { job, plan, lists, placements, near: vec![], staged: Default::default() }
 }
 
 /// The block stands turned about on the machine, its journal axis a hair out of line.
@@ -270,6 +270,9 @@ fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         index_span: None,
         gasket_shift_mm: vec![[0.0; 2]; banks.len()],
         set_ups: set_ups.collect(),
+        log: borewright_planner::log::Log::default(),
+        cut: std::collections::BTreeMap::new(),
+        kept_sleeve: None,
         inputs: vec![],
     }
 }
@@ -461,6 +464,7 @@ fn cylinder(bank: &Bank, site: Site) -> plan::Cylinder {
         bank: bank.name.clone(),
         sleeve: "W90".to_owned(),
         verdict: Verdict::Go,
+        fingerprint: "0".repeat(12),
         withheld: false,
         measured: plan::Measured {
             x: site.x_mm + off.0,
@@ -625,6 +629,7 @@ fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
                 mill: None,
                 load: None,
                 binds: None,
+                ledge: false,
                 touch: None,
                 stop_number: None,
                 stop: stop.map(str::to_owned),
@@ -702,6 +707,7 @@ fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan: &plan::Pl
     };
     MoveList {
         check: None,
+        issued: None,
         number,
         stage,
         bank: bank.name.clone(),

@@ -6,6 +6,7 @@ pub mod choose;
 pub mod files;
 pub mod job;
 pub mod limits;
+pub mod log;
 mod machine;
 pub mod material;
 pub mod passes;

@@ -27,6 +27,7 @@ pub(super) fn run(
             let mut text = borewright_output::summary(&planning, &bundle, &status::shown(&out));
             if let Some(before) = before {
                 text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan));
+                text.push_str(&borewright_output::change_card(&before, &planning, &bundle.plan));
             }
             // The list of files can push the first line off a small terminal.
             text.push_str(&format!("{}\n", bundle.plan.verdict.word().to_uppercase()));

@@ -49,7 +49,9 @@ fn the_same_line_again_is_asked_about_and_not_doubled() {
     assert!(run.err.contains("line 2 says the same"), "{}", run.err);
     assert_eq!(bench.text(), before);
     assert_eq!(bench.record(&format!("{line} --again")).status, Some(0));
-    assert_eq!(bench.text().lines().count(), 3);
+    let readings = bench.text().lines().filter(|l| l.starts_with(&format!("{check},3,1,89.781"))).count();
+    assert_eq!(readings, 1);
+    assert_eq!(bench.text().lines().filter(|l| l.starts_with(&format!("{check},3,"))).count(), 2);
 }
 
 #[test]

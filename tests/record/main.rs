@@ -5,6 +5,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod again;
 mod answers;
 mod bench;
 mod checks;

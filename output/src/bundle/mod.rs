@@ -74,6 +74,7 @@ fn written(planning: &Planning) -> Result<Vec<Written>, OutputError> {
             stage: list.stage,
             cylinders: list.cylinders.clone(),
             sha256: sha256_hex(words.as_bytes()),
+            issued: list.issued.as_ref().map(|issued| issued.fingerprint.clone()),
             proof: borewright_planner::basis(planning, list),
             lines: words.lines().map(str::to_owned).collect(),
         };

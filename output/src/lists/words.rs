@@ -46,14 +46,18 @@ fn header(planning: &Planning, list: &MoveList) -> Vec<String> {
     ];
     lines.extend(comments(&format!("CYLINDERS {}", cylinders.join(" "))));
     lines.push(comment(&format!("BLOCK {}", planning.job.block.name)));
-    lines.extend(comments(&format!("FINGERPRINT {}", in_halves(&plan.fingerprint))));
-    match (&plan.release, plan.verdict) {
+    let issued = list.issued.as_ref();
+    let fingerprint = issued.map_or(&plan.fingerprint, |i| &i.fingerprint);
+    lines.extend(comments(&format!("FINGERPRINT {}", in_halves(fingerprint))));
+    let verdict = issued.map_or(plan.verdict, |i| i.verdict);
+    let release = issued.map_or(plan.release.as_ref(), |i| i.release.as_ref());
+    match (release, verdict) {
         (Some(release), Verdict::Hold | Verdict::Stop) => {
-            lines.push(comment(&format!("VERDICT {} - WHAT IS AT HOLD IS RELEASED", plan.verdict.word())));
+            lines.push(comment(&format!("VERDICT {} - WHAT IS AT HOLD IS RELEASED", verdict.word())));
             lines.extend(comments(&format!("RELEASED BY {}", release.who)));
             lines.extend(comments(&format!("BECAUSE {}", release.why)));
         }
-        _ => lines.push(comment(&format!("VERDICT {}", plan.verdict.word()))),
+        _ => lines.push(comment(&format!("VERDICT {}", verdict.word()))),
     }
     for line in &list.header {
         lines.extend(comments(line));

@@ -100,7 +100,10 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
     if left > 0 {
         text.push_str(&format!("  and {left} more\n"));
     }
-    text.push_str("  sheets and lists of the earlier plan carry its fingerprint: put them away\n");
+    // With a record some of them stay good: the change card says which.
+    if planning.job.log.entries.is_empty() {
+        text.push_str("  sheets and lists of the earlier plan carry its fingerprint: put them away\n");
+    }
     text
 }
 

@@ -3,6 +3,7 @@
 //! In: a plan, a survey report, a proof. Out: the text of one page for a terminal.
 //! Each page is a file; what they share, wrapping and the mark of a verdict, stands here.
 
+mod change_card;
 mod changes;
 mod check;
 mod proof;
@@ -10,6 +11,7 @@ mod summary;
 mod survey;
 mod verified;
 
+pub use change_card::change_card;
 pub use changes::{changes, stale};
 pub use check::check_page;
 pub use proof::proof_page;

@@ -15,11 +15,12 @@ use crate::job::{
     ReadingFrame, SetUp, SheetUnits, Sleeve, Temperature, Warmth,
 };
 use crate::limits::parent_wall::THRUST;
+use crate::log::{self, Log};
 use crate::material::Material;
 use crate::read::fault::{Fault, Faults, plain};
 use crate::read::given::{At, Units};
 use crate::read::quantity as q;
-use crate::read::source::{MOST_YAML_BYTES, Source};
+use crate::read::source::{MOST_TABLE_BYTES, MOST_YAML_BYTES, Source};
 use crate::read::yaml;
 
 /// Left for the hone on diameter unless stated, mm. Common practice, no source.
@@ -145,8 +146,10 @@ fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
         faults: Vec::new(),
     };
     let checked = check(&source, &job, &mut files);
+    let log = record(&mut files);
     match checked {
         Some(mut job) if files.faults.is_empty() => {
+            job.log = log;
             job.inputs = files.read;
             Ok(job)
         }
@@ -168,6 +171,24 @@ pub fn units(path: &Path) -> Result<Units, Faults> {
     let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
     let job: JobFile = yaml::parse(&source).map_err(one)?;
     Ok(job.units)
+}
+
+/// The record, where the job has one: what is in it is told by whoever reads it, and is no fault of the job.
+fn record(files: &mut Files) -> Log {
+    let path = files.places.path(log::FILE);
+    if std::fs::symlink_metadata(&path).is_err() {
+        return Log::default();
+    }
+    match Source::read(log::FILE, &path, MOST_TABLE_BYTES) {
+        Ok(source) => {
+            files.read.push(InputFile { name: source.name.clone(), sha256: source.sha256.clone() });
+            Log::read(source.text.as_bytes())
+        }
+        Err(fault) => {
+            files.faults.push(*fault);
+            Log::default()
+        }
+    }
 }
 
 fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
@@ -345,6 +366,9 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         index_span: index_span?,
         gasket_shift_mm: gasket_shift?,
         set_ups: set_ups?,
+        log: Log::default(),
+        cut: BTreeMap::new(),
+        kept_sleeve: None,
         inputs: Vec::new(),
     };
     if !job.set_ups.is_empty() && job.set_ups.iter().all(|s| s.bores.is_empty() && s.points.is_empty()) {

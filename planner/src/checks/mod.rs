@@ -47,6 +47,28 @@ pub(crate) fn checks(
     checks
 }
 
+/// Checks of what is left, with those that have readings already as they were asked.
+#[must_use]
+pub(crate) fn with_taken(own: Vec<Check>, whole: &[Check], taken: &[(u32, Option<u32>)]) -> Vec<Check> {
+    let mut checks = Vec::new();
+    for before in whole {
+        let now = own.iter().find(|c| c.check == before.check);
+        let cylinders: Vec<AtCylinder> = before
+            .cylinders
+            .iter()
+            .filter_map(|at| {
+                let here = now.and_then(|c| c.at(at.cylinder));
+                let read = taken.contains(&(before.check, at.cylinder)).then_some(at);
+                here.or(read).cloned()
+            })
+            .collect();
+        if !cylinders.is_empty() {
+            checks.push(Check { cylinders, ..now.unwrap_or(before).clone() });
+        }
+    }
+    checks
+}
+
 /// X and Y that a list tells for a bored pass, from the list's zero, mm.
 fn told(lists: &[MoveList], pass: &Pass) -> Option<[f64; 2]> {
     if pass.mill.is_some() {

@@ -133,7 +133,17 @@ impl Stopped<'_> {
             Stands::Foot(foot) => [foot.proud_mm - ALIKE_MM, foot.proud_mm + ALIKE_MM],
         }
         .map(|p| p - waits);
-        let expected = f64::midpoint(least, most);
+        // On a ledge that is cut the flange stands where the two figures say.
+        let cut = self.job.cut.get(&self.pass.cylinder);
+        let own = cut.and_then(|c| c.sleeve.as_deref());
+        let measured = own.and_then(|n| self.job.measured.iter().find(|m| m.number == n));
+        let thick = measured
+            .and_then(|m| m.flange.map(|f| f.mean_mm))
+            .or_else(|| sleeve.flange().map(|flange| flange.thickness_mm));
+        let ledge = cut.and_then(|c| c.ledge_mm);
+        let expected = ledge
+            .zip(thick)
+            .map_or(f64::midpoint(least, most), |(ledge, thick)| thick - ledge + deck.cut_mm - waits);
         let at =
             |clock| Asked::new(Of::Height, Some(expected), [Some(least), Some(most)]).at(None, Some(clock));
         (What::Protrusion, ROUND_DEG.map(at).into())

@@ -40,6 +40,17 @@ impl Decision {
         }
     }
 
+    /// Brings the bore that a finding names, or every bore of its bank, to its verdict.
+    pub(crate) fn hold(&mut self, job: &Job, finding: &Finding) {
+        self.hold_bank(job, finding);
+        for bore in &mut self.positions.bores {
+            if finding.subject == format!("cylinder {}", bore.site.cylinder) {
+                bore.verdict = bore.verdict.max(finding.verdict);
+                bore.why.push(&format!("; {}", finding.text));
+            }
+        }
+    }
+
     /// Holds the cylinders whose readings are in doubt, and only those.
     ///
     /// After the choice of the sleeve: no sleeve mends a wrong reading.
@@ -64,7 +75,8 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
             Candidate { positions, fit }
         })
         .collect();
-    let chosen = choice::choose(&candidates)?;
+    // A pocket that is cut for one candidate is not cut again for another.
+    let chosen = job.kept_sleeve.or_else(|| choice::choose(&candidates))?;
     let choices = choice::describe(job, &candidates, chosen);
     let Candidate { mut positions, fit } = candidates.swap_remove(chosen);
     let mut findings = place::explain(job, &mut positions);

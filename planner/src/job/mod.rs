@@ -3,6 +3,7 @@
 //! Nothing after `check` sees a value that is not here.
 
 mod block;
+mod cut;
 mod engine;
 mod fixture;
 pub mod iso286;
@@ -16,12 +17,16 @@ mod sleeve;
 mod temperature;
 pub mod words;
 
+use std::collections::BTreeMap;
+
+use crate::log::Log;
 use crate::plan::JournalAxis as ReadAxis;
 use crate::read::given::Units;
 
 pub use block::{
     Bank, Block, CoolantHole, Depths, FireRing, JournalAxis, Liner, Main, Parent, Rotation, Site, Stud,
 };
+pub use cut::{CutBore, CutPart};
 pub use engine::{Allowances, DeckCut, Engine, Finish, GoingInWanted, HeadBolts, Piston, Running};
 pub use fixture::{Fixture, FixtureLocator, IndexSpan};
 pub use limits::{Instruments, LEAN, Limit, Limits};
@@ -76,6 +81,12 @@ pub struct Job {
     pub gasket_shift_mm: Vec<[f64; 2]>,
     /// The set-ups read.
     pub set_ups: Vec<SetUp>,
+    /// What was measured and what happened while the work went on.
+    pub log: Log,
+    /// What of it is cut already, by cylinder: worked out of the log against the plan made without it.
+    pub cut: BTreeMap<u32, CutBore>,
+    /// The candidate that the work has begun with.
+    pub kept_sleeve: Option<usize>,
     /// The files read, in reading order.
     pub inputs: Vec<InputFile>,
 }

@@ -33,7 +33,7 @@ pub(crate) use times::times;
 pub(crate) const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];
 
 /// A schedule.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Schedule {
     /// The passes, in the order of work.
     pub passes: Vec<Pass>,
@@ -49,6 +49,15 @@ impl Schedule {
     /// Leaves out the passes of all cylinders but these.
     pub(crate) fn keep(&mut self, cylinders: &[u32]) {
         self.passes.retain(|pass| cylinders.contains(&pass.cylinder));
+    }
+
+    /// The numbers of another schedule of the same work, step by step: no number is another's because a bore is held.
+    pub(crate) fn number_as(&mut self, whole: &Self) {
+        for pass in &mut self.passes {
+            let same = whole.passes.iter().find(|p| p.step == pass.step && p.stop_number.is_some());
+            pass.stop_number = same.and_then(|p| p.stop_number).filter(|_| pass.stop.is_some());
+        }
+        self.touch_numbers.clone_from(&whole.touch_numbers);
     }
 
     /// Numbers what is measured, of the passes that are there.
@@ -135,6 +144,7 @@ impl Bench<'_> {
             },
             flat_end: false,
             shell: None,
+            ledge: false,
             touch: None,
             mill: None,
             load: None,

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use borewright_geometry::{Apart, Constraint, ON_LIMIT_MM, Place, Problem, one_sided};
+use borewright_geometry::{Apart, Bound, Constraint, ON_LIMIT_MM, Place, Problem, one_sided};
 
+use crate::job::CutBore;
 use crate::job::pocket::Pocket;
 use crate::job::{Job, Site};
 use crate::limits::judge_bound;
@@ -63,6 +64,8 @@ pub struct Seated {
     pub unread: Vec<Lack>,
     /// How the datum of its bank stands in the machine.
     pub datum: Datum,
+    /// What of it is cut already: it then stays where it is.
+    pub cut: Option<CutBore>,
 }
 
 impl Seated {
@@ -170,7 +173,12 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
             let index = bores.len();
             pairs.extend(neighbour.map(|before| (before, index)));
             neighbour = Some(index);
-            let target_mm = asked.target_mm();
+            let cut = job.cut.get(&site.cylinder).filter(|c| c.place_mm.is_some()).cloned();
+            let target_mm = cut.as_ref().and_then(|c| c.place_mm).unwrap_or_else(|| asked.target_mm());
+            let mut clauses = limits::clauses(&asked);
+            if let Some(cut) = &cut {
+                clauses.iter_mut().for_each(|c| as_cut(c, cut));
+            }
             bores.push(Seated {
                 site: *site,
                 bank,
@@ -182,11 +190,12 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
                 verdict: Verdict::Go,
                 limits: Vec::new(),
                 why: Sentence::new(),
-                clauses: limits::clauses(&asked),
+                clauses,
                 unasked: limits::unasked(&asked),
                 standing: standing.clone(),
                 unread: unread(&asked),
                 datum,
+                cut,
             });
         }
     }
@@ -195,9 +204,19 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
     for i in 0..positions.bores.len() {
         settle(&mut positions, i);
     }
+    keep_clear(&mut positions);
     join(&mut positions);
     judge(&mut positions);
     positions
+}
+
+/// A clause of a pocket that is cut: its margin is less by as much as the pocket is larger there.
+fn as_cut(clause: &mut Clause, cut: &CutBore) {
+    let larger = cut.larger_mm(clause.depth_mm);
+    let by = -clause.with_radius * larger;
+    if by != 0.0 {
+        clause.constraint.bound = clause.constraint.bound.tightened(by);
+    }
 }
 
 /// What a limit asks for and nobody read: walls behind the cut, points round the bore.
@@ -222,6 +241,10 @@ const MOST_UNREAD_DEG: f64 = 121.0;
 
 /// Solves one group at the best level it reaches.
 fn settle(positions: &mut Positions, first: usize) {
+    if positions.bores[first].cut.is_some() {
+        // What is cut is judged where it is.
+        return;
+    }
     let members = positions.group(first);
     let now: Vec<[f64; 2]> = members.iter().map(|&i| positions.bores[i].planned_mm).collect();
     let standing = || members.iter().flat_map(|&i| &positions.bores[i].standing);
@@ -276,6 +299,66 @@ fn reach(problem: &Problem, go: Option<Verdict>, starts: &[Vec<[f64; 2]>]) -> (V
     (Verdict::Stop, possible.least_easing(starts).map_or_else(targets, |eased| eased.centres_mm))
 }
 
+impl Positions {
+    /// How a pair stands with one clause: margin and its standard uncertainty.
+    fn pair_mm(&self, a: usize, b: usize, c: &PairClause) -> (f64, f64) {
+        let [first, second] = [&self.bores[a], &self.bores[b]];
+        let m = c.apart.margin(first.planned_mm, second.planned_mm);
+        (m.value_mm + grown_mm(c, [first, second]), c.apart.spread.along(m.line_mm))
+    }
+
+    fn is_short(&self, a: usize, b: usize) -> bool {
+        self.pair_clauses.iter().any(|c| {
+            let (margin, u) = self.pair_mm(a, b, c);
+            verdict_of(margin, u, c.prefer_margin_mm) != Verdict::Go
+        })
+    }
+}
+
+/// What pockets that were cut larger than asked add to a pair's margin, mm: each its half of how it goes with the radius.
+fn grown_mm(c: &PairClause, bores: [&Seated; 2]) -> f64 {
+    let larger = |bore: &Seated| bore.cut.as_ref().map_or(0.0, |cut| cut.larger_mm(c.depth_mm));
+    c.with_radius / 2.0 * bores.into_iter().map(larger).sum::<f64>()
+}
+
+/// A neighbour that is cut already does not give way: the other keeps clear of it alone, where it would come short.
+fn keep_clear(positions: &mut Positions) {
+    for (a, b) in positions.pairs.clone() {
+        for (cut, free) in [(a, b), (b, a)] {
+            if positions.bores[cut].cut.is_none() || positions.bores[free].cut.is_some() {
+                continue;
+            }
+            if !positions.is_short(a, b) {
+                continue;
+            }
+            let centre_mm = positions.bores[cut].planned_mm;
+            let neighbour = positions.bores[cut].site.cylinder;
+            let clear: Vec<Clause> = positions
+                .pair_clauses
+                .iter()
+                .map(|c| {
+                    let least = c.apart.least_mm - grown_mm(c, [&positions.bores[a], &positions.bores[b]]);
+                    let bound = Bound::Outside { centre_mm, radius_mm: least };
+                    Clause {
+                        limit: c.limit,
+                        feature: format!("{} to cylinder {neighbour}", c.feature),
+                        depth_mm: c.depth_mm,
+                        clock_deg: None,
+                        constraint: Constraint::new(bound, c.apart.spread, c.apart.give, FACTOR),
+                        with_radius: c.with_radius,
+                        binding: true,
+                        least_mm: c.least_mm,
+                        prefer_mm: c.prefer_mm,
+                        prefer_margin_mm: c.prefer_margin_mm,
+                    }
+                })
+                .collect();
+            positions.bores[free].clauses.extend(clear);
+            settle(positions, positions.bores[free].group);
+        }
+    }
+}
+
 /// Joins groups across pairs that are short of go, and solves them together, until none is left short.
 fn join(positions: &mut Positions) {
     loop {
@@ -284,13 +367,8 @@ fn join(positions: &mut Positions) {
             .iter()
             .copied()
             .filter(|&(a, b)| positions.bores[a].group != positions.bores[b].group)
-            .filter(|&(a, b)| {
-                let (from, to) = (positions.bores[a].planned_mm, positions.bores[b].planned_mm);
-                positions.pair_clauses.iter().any(|c| {
-                    let m = c.apart.margin(from, to);
-                    verdict_of(m.value_mm, c.apart.spread.along(m.line_mm), c.prefer_margin_mm) != Verdict::Go
-                })
-            })
+            .filter(|&(a, b)| positions.bores[a].cut.is_none() && positions.bores[b].cut.is_none())
+            .filter(|&(a, b)| positions.is_short(a, b))
             .collect();
         if short.is_empty() {
             return;
@@ -336,8 +414,7 @@ fn judge(positions: &mut Positions) {
     let mut judged: Vec<Vec<Judged>> = positions.bores.iter().map(judge_bore).collect();
     for &(a, b) in &positions.pairs {
         for c in &positions.pair_clauses {
-            let m = c.apart.margin(positions.bores[a].planned_mm, positions.bores[b].planned_mm);
-            let u = c.apart.spread.along(m.line_mm);
+            let (margin, u) = positions.pair_mm(a, b, c);
             for (own, other) in [(a, b), (b, a)] {
                 let neighbour = positions.bores[other].site.cylinder;
                 judged[own].push(Judged {
@@ -346,15 +423,15 @@ fn judge(positions: &mut Positions) {
                         feature: format!("{} to cylinder {neighbour}", c.feature),
                         depth: c.depth_mm,
                         clock: None,
-                        margin: m.value_mm,
+                        margin,
                         u,
-                        p: one_sided(m.value_mm, u),
-                        verdict: verdict_of(m.value_mm, u, c.prefer_margin_mm),
+                        p: one_sided(margin, u),
+                        verdict: verdict_of(margin, u, c.prefer_margin_mm),
                         least: c.least_mm,
                         prefer: c.prefer_mm,
                     },
                     binding: true,
-                    spare_mm: m.value_mm - FACTOR * u,
+                    spare_mm: margin - FACTOR * u,
                 });
             }
         }

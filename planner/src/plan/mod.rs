@@ -257,6 +257,8 @@ pub struct Cylinder {
     pub sleeve: String,
     /// Its verdict.
     pub verdict: Verdict,
+    /// Twelve digits of the SHA-256 over what is cut of it and when it is measured: its papers stay good while it stands.
+    pub fingerprint: String,
     /// Whether it may not be cut: no pass, list, drawing or sheet tells where or how wide.
     pub withheld: bool,
     /// The bore as it is.
@@ -436,6 +438,9 @@ pub struct Pass {
     /// What the cut asks of spindle, bar and machine.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub load: Option<CutLoad>,
+    /// Whether it ends on a ledge, where the deeper pass that shows it is behind the work.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub ledge: bool,
     /// What the first touch near the deck must show, where the pass is the one that proves position.
     #[serde(skip)]
     pub touch: Option<TouchCut>,
@@ -579,6 +584,9 @@ pub struct List {
     pub cylinders: Vec<u32>,
     /// SHA-256 of its bytes.
     pub sha256: String,
+    /// The fingerprint that its head has, where it stays as an earlier plan issued it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub issued: Option<String>,
     /// What it is proven by.
     pub proof: ListProof,
     /// Its lines as they are written: an edited list is held against them word by word.

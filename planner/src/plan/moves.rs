@@ -4,7 +4,7 @@
 //! Z is up from the deck. Numbers here are already rounded to what is printed, once, so that sums,
 //! words and CSV agree.
 
-use super::Stage;
+use super::{Release, Stage, Verdict};
 
 /// What kind of row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -108,6 +108,17 @@ pub struct Touch {
     pub within_mm: f64,
 }
 
+/// The head of a list that stays as it was issued.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Issued {
+    /// The fingerprint of that plan.
+    pub fingerprint: String,
+    /// Its verdict.
+    pub verdict: Verdict,
+    /// Its release.
+    pub release: Option<Release>,
+}
+
 /// A list before it is written: one bank, one stage.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MoveList {
@@ -119,6 +130,8 @@ pub struct MoveList {
     pub bank: String,
     /// The cylinders it cuts.
     pub cylinders: Vec<u32>,
+    /// The plan that it was issued with first, where nothing of it has changed since.
+    pub issued: Option<Issued>,
     /// Header lines: datum, where zero stands in the machine, sign map, tools.
     pub header: Vec<String>,
     /// Number of the touch check among what is measured, as the record has it.

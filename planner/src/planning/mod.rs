@@ -7,17 +7,21 @@ pub use basis::basis;
 use crate::checks;
 use crate::choose::{self, Decision};
 use crate::job::{Job, SetUpPlacement};
+use std::collections::BTreeMap;
+
+use crate::log::{self, Log};
 use crate::machine;
-use crate::passes;
+use crate::passes::{self, Schedule};
 use crate::place::{self, Seated};
-use crate::plan::moves::MoveList;
+use crate::plan::moves::{Issued, MoveList};
 use crate::plan::rounding::{plan as round, slope};
 use crate::plan::{
-    Cylinder, Finding, Input, Measured, NearLimit, Plan, Release, SleeveChoice, StageTime, Verdict,
-    WorstMargin, Xy, rounded,
+    Cylinder, Finding, Input, Measured, NearLimit, Pass, Plan, Release, SleeveChoice, Stage, StageTime,
+    Verdict, WorstMargin, Xy, rounded,
 };
 use crate::read::fault::plain;
 use crate::read::source::sha256_hex;
+use crate::record::{Paper, Standing, as_cut, cut};
 use crate::say;
 use crate::survey::{self, CylinderSurvey, PlanError, Survey};
 use crate::trace;
@@ -36,6 +40,8 @@ pub struct Planning {
     pub placements: Vec<Option<SetUpPlacement>>,
     /// The limits that rounding a centre could cross.
     pub near: Vec<NearLimit>,
+    /// The whole work, what is behind it too.
+    pub staged: Schedule,
 }
 
 impl Planning {
@@ -77,6 +83,59 @@ impl Planning {
 /// # Errors
 /// Readings that make no axis, plane or circle.
 pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
+    if job.log.entries.is_empty() && job.log.told.is_empty() {
+        return once(job, release, None);
+    }
+    // What was recorded speaks of the checks of the whole work: of the plan that there would be with nothing cut.
+    let said = Standing::of(&job.log, &[], job.units);
+    let sleeve = said.events.iter().rev().filter(|e| e.struck.is_none()).find_map(|e| {
+        let value = e.fields.get("value");
+        let number = job.measured.iter().find(|m| m.number == value).map(|m| m.sleeve);
+        let candidate = || job.sleeves.iter().position(|s| s.name == value);
+        (e.what == log::Word::Sleeve).then(|| number.or_else(candidate)).flatten()
+    });
+    let job = Job { kept_sleeve: sleeve, ..job };
+    let mut nothing_cut = Job { log: Log::default(), ..job.clone() };
+    nothing_cut.inputs.retain(|input| input.name != log::FILE);
+    let whole = once(nothing_cut, release.clone(), None)?;
+    let Some(paper) = Paper::of(&whole.plan) else { return Ok(whole) };
+    let standing = Standing::of(&job.log, &paper.checks, job.units);
+    let cut = cut::cut(&job, &paper, &standing);
+    let done = Done {
+        findings: as_cut::findings(&job, &paper, &standing),
+        steps: cut.done,
+        decks: cut.decks,
+        taken: standing.places(),
+    };
+    once(Job { cut: cut.bores, ..job }, release, Some((&whole, &done)))
+}
+
+/// What is behind the work, and what of it must be told.
+struct Done {
+    findings: Vec<Finding>,
+    /// The last step of each cylinder.
+    steps: BTreeMap<u32, u32>,
+    /// Steps of whole banks.
+    decks: Vec<u32>,
+    /// Checks and bores that have readings.
+    taken: Vec<(u32, Option<u32>)>,
+}
+
+impl Done {
+    fn is_behind(&self, pass: &Pass) -> bool {
+        match pass.stage {
+            Stage::Deck => self.decks.contains(&pass.step),
+            _ => self.steps.get(&pass.cylinder).is_some_and(|last| pass.step <= *last),
+        }
+    }
+}
+
+/// Plans once; with what is behind the work, and the plan of the whole of it.
+fn once(
+    job: Job,
+    release: Option<Release>,
+    begun: Option<(&Planning, &Done)>,
+) -> Result<Planning, PlanError> {
     let survey = survey::survey(&job).map_err(PlanError::Readings)?;
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
@@ -96,7 +155,14 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     {
         decision.hold_bank(&job, finding);
     }
+    if let Some((whole, done)) = begun {
+        for finding in &done.findings {
+            decision.hold(&job, finding);
+        }
+        left_alone(&mut schedule, &whole.staged.passes, &job);
+    }
     let mut findings = survey.findings.clone();
+    findings.extend(begun.iter().flat_map(|(_, done)| done.findings.iter().cloned()));
     findings.extend(suspicions.iter().map(survey::Suspicion::finding));
     findings.extend(unmeasured(&job, &survey));
     let off = |b: &Seated| (b.planned_mm[0] - b.true_mm[0]).hypot(b.planned_mm[1] - b.true_mm[1]);
@@ -113,8 +179,23 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         bores.filter(|b| lets(b.verdict) && lets(datum)).map(|b| b.site.cylinder).collect();
     // What may not be cut is staged for what its passes find, and then withheld.
     schedule.keep(&may_cut);
-    schedule.number();
+    match begun {
+        None => schedule.number(),
+        Some((before, _)) => schedule.number_as(&before.staged),
+    }
+    let staged = schedule.clone();
+    // Numbers are those of the whole work; what is behind it is in no list.
+    if let Some((_, done)) = begun {
+        let behind: Vec<Pass> = schedule.passes.extract_if(.., |pass| done.is_behind(pass)).collect();
+        for pass in schedule.passes.iter_mut().filter(|p| p.stage == Stage::Pocket) {
+            let below = |b: &&Pass| b.cylinder == pass.cylinder && b.stage == Stage::Pocket;
+            pass.ledge = behind.iter().filter(below).any(|b| b.to > pass.to + SAME_MM);
+        }
+    }
     let mut lists = trace::trace(&job, &survey, &decision.positions, &schedule);
+    if let Some((before, done)) = begun {
+        issued_before(&mut lists, before, &staged, done, &decision);
+    }
     let beyond = machine::travel(&job, &survey, &lists);
     let out_of_reach = |bank: &str| beyond.iter().any(|f| f.subject == format!("bank {bank}"));
     lists.retain(|list| !out_of_reach(&list.bank));
@@ -151,7 +232,14 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
             .into_iter()
             .map(|t| StageTime { work: round(t.work), handling: round(t.handling), ..t })
             .collect(),
-        checks: checks::checks(&job, &survey, &decision.positions, &schedule, &lists),
+        checks: {
+            let told = begun.map_or(&lists, |(before, _)| &before.lists);
+            let own = checks::checks(&job, &survey, &decision.positions, &staged, told);
+            match begun {
+                None => own,
+                Some((before, done)) => checks::with_taken(own, &before.plan.checks, &done.taken),
+            }
+        },
         passes: schedule.passes.into_iter().map(rounded::pass).collect(),
         sleeves: decision
             .choices
@@ -174,14 +262,104 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         files: Vec::new(),
         seal: String::new(),
     };
+    let own: Vec<String> = plan.cylinders.iter().map(|c| cylinder_fingerprint(&plan, c)).collect();
+    for (cylinder, own) in plan.cylinders.iter_mut().zip(own) {
+        cylinder.fingerprint = own;
+    }
     plan.fingerprint = fingerprint(&plan);
-    Ok(Planning { job, plan, lists, placements: survey.placements, near })
+    Ok(Planning { job, plan, lists, placements: survey.placements, near, staged })
 }
+
+/// Keeps every cylinder that nothing touched as it was planned before: passes, figures and words.
+///
+/// A bank is roughed with common diameters, so that a bore measured as cut would move those of its neighbours by
+/// thousandths that mean nothing: roughing stays as it was for all, and every later pass of the cylinders that the
+/// record says nothing of.
+fn left_alone(schedule: &mut Schedule, before: &[Pass], job: &Job) {
+    let frame = |passes: &[Pass]| {
+        let mut steps: Vec<(u32, Stage, String, String)> =
+            passes.iter().map(|p| (p.step, p.stage, p.bank.clone(), p.feature.clone())).collect();
+        steps.dedup();
+        steps
+    };
+    if frame(&schedule.passes) != frame(before) {
+        return;
+    }
+    for pass in &mut schedule.passes {
+        let touched = job.cut.contains_key(&pass.cylinder);
+        let same = before.iter().find(|p| p.step == pass.step && p.cylinder == pass.cylinder);
+        if let Some(same) = same.filter(|_| !touched || pass.stage == Stage::Rough) {
+            let [x, y] = [pass.x, pass.y];
+            // A neighbour of what is cut may have had to give way.
+            if (x - same.x).hypot(y - same.y) < SAME_MM {
+                *pass = same.clone();
+            }
+        }
+    }
+}
+
+/// Centres this near are one, mm.
+const SAME_MM: f64 = 1e-6;
 
 /// SHA-256 over inputs (by their own sums) and results: the plan itself, before it has a fingerprint or lists.
 fn fingerprint(plan: &Plan) -> String {
     // Serialising plain numbers and text to memory has no way to fail; an empty text would still be hashed.
     sha256_hex(serde_json::to_string(plan).unwrap_or_default().as_bytes())
+}
+
+/// Twelve digits of the SHA-256 over what is cut of a cylinder, with what, and what is asked of it: neither what its
+/// neighbours' cuts do to its margins, nor what is cut of others.
+fn cylinder_fingerprint(plan: &Plan, of: &Cylinder) -> String {
+    let own = |n: u32| n == of.cylinder;
+    let passes: Vec<&Pass> = plan.passes.iter().filter(|p| own(p.cylinder)).collect();
+    let checks: Vec<_> = plan
+        .checks
+        .iter()
+        .flat_map(|c| c.cylinders.iter().map(move |at| (c.check, at)))
+        .filter(|(_, at)| at.cylinder.is_some_and(own))
+        .collect();
+    let sleeve: Vec<_> = plan
+        .sleeves
+        .iter()
+        .filter(|s| s.chosen)
+        .flat_map(|s| &s.fit.assigned)
+        .filter(|a| own(a.cylinder))
+        .collect();
+    let what = (&plan.job, &of.bank, &of.sleeve, of.verdict, of.planned, of.withheld, passes, checks, sleeve);
+    let sum = sha256_hex(serde_json::to_string(&what).unwrap_or_default().as_bytes());
+    sum.chars().take(12).collect()
+}
+
+/// Lists of which nothing has changed stay as the plan of the whole work issued them, byte for byte; the others keep
+/// their numbers.
+fn issued_before(lists: &mut [MoveList], before: &Planning, staged: &Schedule, done: &Done, now: &Decision) {
+    let passes = |of: &Schedule, n: u32| -> Vec<Pass> {
+        of.passes.iter().filter(|p| p.cylinder == n).cloned().map(rounded::pass).collect()
+    };
+    let untouched = |n: &u32| {
+        let verdict = now.positions.bores.iter().find(|b| b.site.cylinder == *n).map(|b| b.verdict);
+        let then = before.plan.cylinders.iter().find(|c| c.cylinder == *n).map(|c| c.verdict);
+        verdict == then && !done.steps.contains_key(n) && passes(staged, *n) == passes(&before.staged, *n)
+    };
+    for list in lists {
+        let alike = |l: &&MoveList| l.bank == list.bank && l.stage == list.stage;
+        let own = before.lists.iter().filter(alike).find(|l| l.cylinders == list.cylinders);
+        match own.filter(|l| l.cylinders.iter().all(untouched)) {
+            Some(same) => {
+                *list = same.clone();
+                list.issued = Some(Issued {
+                    fingerprint: before.plan.fingerprint.clone(),
+                    verdict: before.plan.verdict,
+                    release: before.plan.release.clone(),
+                });
+            }
+            None => {
+                let first = |l: &&MoveList| list.cylinders.iter().any(|n| l.cylinders.contains(n));
+                let number = before.lists.iter().filter(alike).find(first).map(|l| l.number);
+                list.number = number.unwrap_or(list.number);
+            }
+        }
+    }
 }
 
 /// Cylinders that nobody measured are a hold: their neighbours' bridges are not judged.
@@ -221,6 +399,7 @@ fn cylinder(job: &Job, sleeve: &str, bore: &Seated, found: &CylinderSurvey) -> C
         bank: job.bank(bore.bank).name.clone(),
         sleeve: sleeve.to_owned(),
         verdict: bore.verdict,
+        fingerprint: String::new(),
         withheld: true,
         measured: Measured {
             x: round(axis.at_deck_mm[0]),

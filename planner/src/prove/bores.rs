@@ -100,7 +100,7 @@ impl<'a> Bores<'a> {
             .filter(|b| b.pass.cylinder == pass.cylinder)
             .map(|b| b.pass.to)
             .fold(0.0, f64::max);
-        pass.stage == "pocket" && (pass.to < deepest - BITS_MM || pass.flat_end)
+        pass.stage == "pocket" && (pass.ledge || pass.to < deepest - BITS_MM || pass.flat_end)
     }
 
     /// Whether the first cut of a bore is a touch: that it stands where it should, or, in the pocket, that the head is

@@ -94,6 +94,10 @@ fn inputs(plan: &Path, reference: &Reference, flaws: &mut Flaws, notes: &mut Vec
     for input in &reference.inputs {
         let found = match state(&job.join(&input.file), &input.sha256, true) {
             State::Unaltered => continue,
+            State::Grown => {
+                notes.push(format!("{} was added to since the plan was made", plain(&input.file, 60)));
+                continue;
+            }
             other => format!("{} {} since the plan was made", plain(&input.file, 60), other.word()),
         };
         flaws.add(

@@ -11,11 +11,12 @@ const CENTRE_MM: f64 = 0.002_1;
 
 /// Holds the head against the plan.
 pub(super) fn identity(head: &Head, list: &List, plan: &Reference, flaws: &mut Flaws) {
+    let own = list.issued.as_ref().unwrap_or(&plan.fingerprint);
     match &head.fingerprint {
         None => flaws.add(1, "fingerprint", "no fingerprint in the head", "the plan's"),
-        Some((said, at)) if *said != plan.fingerprint => {
+        Some((said, at)) if said != own => {
             let found = format!("the fingerprint {}, of another plan or revision", short(said));
-            flaws.add(*at, "fingerprint", found, format!("{}, the plan's", short(&plan.fingerprint)));
+            flaws.add(*at, "fingerprint", found, format!("{}, the plan's", short(own)));
         }
         Some(_) => {}
     }

@@ -76,6 +76,8 @@ pub(super) struct Pass {
     pub(super) rpm: f64,
     pub(super) feed: f64,
     pub(super) stop: Option<String>,
+    #[serde(default)]
+    pub(super) ledge: bool,
     pub(super) mill: Option<Mill>,
     /// Whether a step is left below it.
     #[serde(default)]
@@ -102,6 +104,8 @@ pub(super) struct List {
     pub(super) stage: String,
     pub(super) cylinders: Vec<u32>,
     pub(super) sha256: String,
+    /// The fingerprint in its head, where an earlier plan issued it.
+    pub(super) issued: Option<String>,
     pub(super) proof: Basis,
     /// Its lines as they were written; plans made before they were kept have none.
     pub(super) lines: Option<Vec<String>>,

@@ -15,6 +15,8 @@ const MOST_BYTES: u64 = 256 * 1024 * 1024;
 pub enum State {
     /// Its bytes are the same.
     Unaltered,
+    /// Lines were added below the same bytes: a record, which is only ever added to.
+    Grown,
     /// Its bytes are others.
     Altered,
     /// Nothing is there.
@@ -35,6 +37,7 @@ impl State {
     pub fn word(self) -> &'static str {
         match self {
             Self::Unaltered => "unaltered",
+            Self::Grown => "added to",
             Self::Altered => "altered",
             Self::Missing => "missing",
             Self::Link => "replaced by a link",
@@ -69,6 +72,7 @@ pub fn state(path: &Path, sha256: &str, follow: bool) -> State {
     }
     match sum(path) {
         Ok(own) if own == sha256 => State::Unaltered,
+        Ok(_) if is_record(path) && has_grown(path, sha256) => State::Grown,
         Ok(_) => State::Altered,
         Err(e) => missing(&e),
     }
@@ -80,6 +84,26 @@ fn missing(e: &std::io::Error) -> State {
         std::io::ErrorKind::NotFound | std::io::ErrorKind::NotADirectory => State::Missing,
         _ => State::Unreadable,
     }
+}
+
+/// Whether a file is a job's record by its name.
+fn is_record(path: &Path) -> bool {
+    path.file_name().is_some_and(|name| name == "cut.csv")
+}
+
+/// Whether a sum is of the file up to the end of one of its lines.
+fn has_grown(path: &Path, sha256: &str) -> bool {
+    let mut bytes = Vec::new();
+    let read = File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes));
+    if read.is_err() {
+        return false;
+    }
+    let mut hasher = Sha256::new();
+    bytes.split_inclusive(|b| *b == b'\n').any(|line| {
+        hasher.update(line);
+        let so_far: String = hasher.clone().finalize().iter().map(|byte| format!("{byte:02x}")).collect();
+        so_far == sha256
+    })
 }
 
 fn sum(path: &Path) -> std::io::Result<String> {

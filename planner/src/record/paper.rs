@@ -7,6 +7,7 @@ use serde::Deserialize;
 use crate::plan::check::Check;
 use crate::read::fault::{Fault, Faults, Place, plain};
 use crate::read::source::Source;
+use crate::read::sum::{State, state};
 
 /// Largest plan that is read, bytes.
 const MOST_BYTES: u64 = 64 * 1024 * 1024;
@@ -42,9 +43,21 @@ pub struct PaperCylinder {
     pub cylinder: u32,
     /// Its sleeve.
     pub sleeve: String,
+    /// Where it is planned, where it may be told.
+    #[serde(default)]
+    pub planned: Option<Planned>,
     /// What holds at its place.
     #[serde(default)]
     pub limits: Vec<PaperLimit>,
+}
+
+/// A planned place, mm in the bank.
+#[derive(Debug, Clone, Copy, Deserialize)]
+pub struct Planned {
+    /// Along.
+    pub x: f64,
+    /// Across.
+    pub y: f64,
 }
 
 /// A limit at a planned place.
@@ -130,6 +143,12 @@ impl Paper {
         }
     }
 
+    /// The same of a plan in hand.
+    #[must_use]
+    pub fn of(plan: &crate::plan::Plan) -> Option<Self> {
+        serde_json::from_value(serde_json::to_value(plan).ok()?).ok()
+    }
+
     /// The tool of a step.
     #[must_use]
     pub fn tool(&self, step: Option<u32>) -> Option<&str> {
@@ -155,14 +174,8 @@ impl Paper {
     #[must_use]
     pub fn changed(&self, folder: &Path) -> Vec<String> {
         let other = |made: &&Made| {
-            let bytes = std::fs::read(folder.join(&made.file)).unwrap_or_default();
-            crate::read::source::sha256_hex(&bytes) != made.sha256
+            !matches!(state(&folder.join(&made.file), &made.sha256, true), State::Unaltered | State::Grown)
         };
-        self.inputs
-            .iter()
-            .filter(|m| !m.file.ends_with("cut.csv"))
-            .filter(other)
-            .map(|m| m.file.clone())
-            .collect()
+        self.inputs.iter().filter(other).map(|m| m.file.clone()).collect()
     }
 }

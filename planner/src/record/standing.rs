@@ -2,9 +2,8 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::line::{Fields, Word};
-use super::log::{Entry, Kept, Log, Told};
 use super::value::{As, Heard, hear};
+use crate::log::{Entry, Fields, Kept, Log, Told, Word};
 use crate::plan::check::{Asked, Check};
 use crate::read::fault::plain;
 use crate::read::given::Units;
@@ -71,6 +70,9 @@ pub struct Strike {
     pub by: String,
 }
 
+/// What a `sleeve` line is of that names no single sleeve.
+pub const CANDIDATE: &str = "candidate";
+
 /// A record against the checks of a plan.
 #[derive(Debug, Clone, Default)]
 pub struct Standing {
@@ -131,12 +133,30 @@ impl Standing {
         self.readings.iter().filter(move |r| r.check == check && r.cylinder == cylinder && r.struck.is_none())
     }
 
+    /// The checks and bores that have readings which count.
+    #[must_use]
+    pub fn places(&self) -> Vec<(u32, Option<u32>)> {
+        let mut places: Vec<(u32, Option<u32>)> =
+            self.readings.iter().filter(|r| r.struck.is_none()).map(|r| (r.check, r.cylinder)).collect();
+        places.sort_unstable();
+        places.dedup();
+        places
+    }
+
     /// The measured sleeve that was pinned to a bore, the last time one was.
     #[must_use]
     pub fn pinned(&self, cylinder: u32) -> Option<&str> {
         let (_, number) = self.pins().filter(|(c, _)| *c == cylinder).last()?;
         // A sleeve pinned elsewhere since is no longer here.
         (self.pinned_to(number) == Some(cylinder)).then_some(number)
+    }
+
+    /// The candidate that a bore's pocket was cut for, where no single sleeve of it was measured.
+    #[must_use]
+    pub fn candidate(&self, cylinder: u32) -> Option<&str> {
+        let own = self.events.iter().filter(|e| e.what == Word::Sleeve && e.struck.is_none());
+        let own = own.filter(|e| e.cylinder == Some(cylinder) && e.fields.get("of") == CANDIDATE);
+        own.last().map(|e| e.fields.get("value"))
     }
 
     /// The bore that a measured sleeve was pinned to, the last time it was.
@@ -148,6 +168,7 @@ impl Standing {
     /// Every pin that counts, in the order of the file.
     fn pins(&self) -> impl Iterator<Item = (u32, &str)> {
         let own = self.events.iter().filter(|e| e.what == Word::Sleeve && e.struck.is_none());
+        let own = own.filter(|e| e.fields.get("of") != CANDIDATE);
         own.filter_map(|e| Some((e.cylinder?, e.fields.get("value"))))
     }
 

@@ -62,6 +62,7 @@ pub(super) fn assign(job: &Job, positions: &Positions) -> Vec<Assigned> {
     let Some(run) = own.windows(bores).min_by(|a, b| range(a).total_cmp(&range(b))) else {
         return Vec::new();
     };
+    let run = kept(job, positions, &own, run);
     let cut = job.engine.deck.cut_mm;
     positions
         .bores
@@ -80,9 +81,47 @@ pub(super) fn assign(job: &Job, positions: &Positions) -> Vec<Assigned> {
                     diameter: outside - step.interference_mm,
                 })
                 .collect(),
-            ledge: drawing.flange().zip(sleeve.flange).map(|(f, own)| pocket::ledge_mm(f, own.mean_mm, cut)),
+            ledge: job
+                .cut
+                .get(&bore.site.cylinder)
+                .and_then(|c| c.ledge_mm)
+                .or_else(|| drawing.flange().zip(sleeve.flange).map(|(f, own)| pocket::ledge_mm(f, own.mean_mm, cut))),
             thickness: sleeve.flange.map(|f| f.mean_mm),
             thickness_spread: sleeve.flange.map(|f| f.range_mm[1] - f.range_mm[0]),
+        })
+        .collect()
+}
+
+/// The same with sleeves that stay with their bores put there: what was proposed for a bore stays where it is not
+/// wanted elsewhere, and the others take, of what is left, the flange nearest to the one that they lose.
+fn kept<'m>(
+    job: &Job,
+    positions: &Positions,
+    own: &[&'m MeasuredSleeve],
+    run: &[&'m MeasuredSleeve],
+) -> Vec<&'m MeasuredSleeve> {
+    let pin = |i: usize| job.cut.get(&positions.bores.get(i)?.site.cylinder)?.sleeve.as_deref();
+    let named = |number: &str| own.iter().copied().find(|m| m.number == number);
+    let pinned: Vec<Option<&MeasuredSleeve>> = (0..run.len()).map(|i| pin(i).and_then(named)).collect();
+    let taken = |number: &str| pinned.iter().flatten().any(|m| m.number == number);
+    let mut left: Vec<&MeasuredSleeve> = own
+        .iter()
+        .copied()
+        .filter(|m| !taken(&m.number))
+        .filter(|m| !run.iter().zip(&pinned).any(|(r, p)| p.is_none() && r.number == m.number))
+        .collect();
+    run.iter()
+        .zip(&pinned)
+        .map(|(proposed, pinned)| match pinned {
+            Some(own) => own,
+            None if !taken(&proposed.number) => proposed,
+            None => {
+                let thick = |m: &MeasuredSleeve| m.flange.map_or(0.0, |f| f.mean_mm);
+                let off = |m: &MeasuredSleeve| (thick(m) - thick(proposed)).abs();
+                let nearest =
+                    left.iter().enumerate().min_by(|a, b| off(a.1).total_cmp(&off(b.1))).map(|(i, _)| i);
+                nearest.map_or(*proposed, |i| left.swap_remove(i))
+            }
         })
         .collect()
 }

@@ -163,6 +163,7 @@ impl<'a> Tracer<'a> {
             touch: self.touch(stage, &cylinders),
             moves: self.moves(stage, passes),
             check: None,
+            issued: None,
             cylinders,
         }
     }

@@ -3,13 +3,13 @@
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use borewright_planner::plan::Stage;
-use borewright_planner::plan::check::{Asked, Check, Of};
+use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::given::Scalar;
 use borewright_planner::read::measure::length_mm;
 use borewright_planner::record::answer::{self, Touched};
 use borewright_planner::record::time::{is_written, written};
-use borewright_planner::record::{Fields, Heard, Log, Standing, Word, hear};
+use borewright_planner::record::{CANDIDATE, Fields, Heard, Log, Standing, Word, hear};
 
 use super::{Bench, words};
 use crate::args::Format;
@@ -203,27 +203,64 @@ fn reading(
     Ok(answer.status)
 }
 
-/// Pins the sleeve that a pocket is cut for once anything of it is measured: no later plan gives it to another bore.
+/// Writes down, once anything of a pocket is measured, where it is cut and for which sleeve: no later plan moves it or
+/// gives the sleeve to another bore.
 pub(super) fn pin(bench: &Bench<'_>, log: Log, check: &Check, cylinder: Option<u32>) -> Result<Log, Failure> {
-    let planned = cylinder.and_then(|c| Some((c, bench.paper.sleeve_of(c)?.1?)));
-    let Some((cylinder, number)) = planned.filter(|_| check.stage == Stage::Pocket) else { return Ok(log) };
-    let pinned = bench.file.add(|log| {
-        let standing = bench.standing(log);
-        if standing.pinned(cylinder).is_some() || standing.pinned_to(number).is_some() {
+    let cutting = check.stage <= Stage::Pocket && !matches!(check.what, What::Touch | What::Position);
+    let Some(cylinder) = cylinder.filter(|_| cutting) else { return Ok(log) };
+    let mut log = log;
+    let planned = bench.paper.cylinders.iter().find(|c| c.cylinder == cylinder).and_then(|c| c.planned);
+    if let Some(at) = planned {
+        let place = format!("{:.6} {:.6}", at.x, at.y);
+        let has = |standing: &Standing| {
+            standing
+                .events
+                .iter()
+                .any(|e| e.what == Word::Place && e.struck.is_none() && e.cylinder == Some(cylinder))
+        };
+        log = once(bench, log, (Word::Place, cylinder, &place, ""), has)?;
+    }
+    match bench.paper.sleeve_of(cylinder).filter(|_| check.stage == Stage::Pocket) {
+        Some((_, Some(number))) => {
+            let has = |s: &Standing| s.pinned(cylinder).is_some() || s.pinned_to(number).is_some();
+            once(bench, log, (Word::Sleeve, cylinder, number, ""), has)
+        }
+        Some((name, None)) => {
+            let has = |s: &Standing| s.pinned(cylinder).is_some() || s.candidate(cylinder).is_some();
+            once(bench, log, (Word::Sleeve, cylinder, name, CANDIDATE), has)
+        }
+        None => Ok(log),
+    }
+}
+
+/// Writes an event of the program's own down, unless it is there.
+fn once(
+    bench: &Bench<'_>,
+    log: Log,
+    (what, cylinder, value, of): (Word, u32, &str, &str),
+    has: impl Fn(&Standing) -> bool,
+) -> Result<Log, Failure> {
+    let added = bench.file.add(|log| {
+        if has(&bench.standing(log)) {
             return Ok(None);
         }
         let mut fields = about(bench)?;
         for (column, text) in [
             ("cylinder", cylinder.to_string().as_str()),
-            ("reading", Word::Sleeve.word()),
-            ("value", number),
+            ("reading", what.word()),
+            ("value", value),
             ("note", "as planned when its pocket was cut"),
+            ("of", of),
+            ("depth", ""),
+            ("clock", ""),
+            ("temperature", ""),
+            ("instrument", ""),
         ] {
             fields.set(column, text);
         }
         Ok(Some(fields))
     })?;
-    Ok(pinned.unwrap_or(log))
+    Ok(added.unwrap_or(log))
 }
 
 /// Whether a line says what the last one says: a command given again because nobody saw its answer.

@@ -42,6 +42,7 @@ fn seated(cylinder: u32, clauses: Vec<Clause>) -> Seated {
         unread: Vec::new(),
         unasked: Vec::new(),
         datum: crate::limits::Datum::default(),
+        cut: None,
     }
 }
 

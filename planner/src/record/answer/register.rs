@@ -181,7 +181,7 @@ fn candidates(bench: &Bench<'_>, job: &Job, own: &Sleeve, size_mm: f64, index: u
                 let verdict = verdict.map_or_else(String::new, |c| format!("; for the whole block it ends at {}", plain(&c.verdict, 8)));
                 Way {
                     way: "oversize",
-                    text: format!("candidate {}: pocket {pocket:.3}, {side:.3} a side to clean up{verdict}; plan it for this bore", plain(&s.name, 40)),
+                    text: format!("candidate {}: pocket {pocket:.3}, {side:.3} a side to clean up{verdict}; plan a copy of the job with it for this bore", plain(&s.name, 40)),
                     figures: vec![pocket, side],
                 }
             })

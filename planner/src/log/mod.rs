@@ -1,10 +1,17 @@
 //! The record as a file: lines kept, lines of a hand, lines cut off; nothing is dropped without a word.
 
+pub mod line;
+pub mod time;
+
 use std::collections::HashMap;
 
-use super::line::{COLUMNS, Fields, cells, sum};
-use super::time::is_written;
 use crate::read::fault::plain;
+pub use line::{COLUMNS, Fields, Word};
+use line::{cells, sum};
+use time::is_written;
+
+/// Where a job keeps its record, under its folder.
+pub const FILE: &str = "readings/cut.csv";
 
 /// Most lines that are read: a hundred jobs' worth.
 const MOST_LINES: usize = 1_000_000;

@@ -46,6 +46,8 @@ pub enum Word {
     Moved,
     /// Something to remember.
     Note,
+    /// Where a bore is cut, in the bank: it stays there.
+    Place,
     /// Which sleeve goes into which bore.
     Sleeve,
     /// The lead lets something through.
@@ -54,13 +56,14 @@ pub enum Word {
 
 impl Word {
     /// All of them.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Strike,
         Self::Void,
         Self::Crack,
         Self::Tool,
         Self::Moved,
         Self::Note,
+        Self::Place,
         Self::Sleeve,
         Self::Release,
     ];
@@ -75,6 +78,7 @@ impl Word {
             Self::Tool => "tool",
             Self::Moved => "moved",
             Self::Note => "note",
+            Self::Place => "place",
             Self::Sleeve => "sleeve",
             Self::Release => "release",
         }

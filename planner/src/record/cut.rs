@@ -1,0 +1,172 @@
+//! What the record says is cut: where each bore stands, how large its parts are, and which steps are behind it.
+
+use std::collections::BTreeMap;
+
+use super::judge::lies_at;
+use super::{Lies, Paper, Standing, Word};
+use crate::job::{CutBore, CutPart, Front, Job};
+use crate::plan::Stage;
+use crate::plan::check::{Check, Of, What};
+
+/// What the record comes to, for planning again.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Cut {
+    /// The bores that the work has begun on.
+    pub bores: BTreeMap<u32, CutBore>,
+    /// The last step of each cylinder that is behind it.
+    pub done: BTreeMap<u32, u32>,
+    /// Steps of a whole bank that are behind it.
+    pub decks: Vec<u32>,
+}
+
+/// Works it out against the checks of the plan that would be made without a record.
+#[must_use]
+pub fn cut(job: &Job, paper: &Paper, standing: &Standing) -> Cut {
+    let mut cut = Cut::default();
+    for check in &paper.checks {
+        for at in &check.cylinders {
+            let values = values(standing, check, at.cylinder);
+            let taken = |waits_only: bool| {
+                at.readings
+                    .iter()
+                    .filter(|a| a.waits || !waits_only)
+                    .all(|a| standing.has(check.check, at.cylinder, a.reading))
+            };
+            let begun = standing.of_check(check.check, at.cylinder).next().is_some();
+            let Some(cylinder) = at.cylinder else {
+                cut.decks
+                    .extend(check.step.filter(|_| begun && taken(true) && passed(standing, check, None)));
+                continue;
+            };
+            if begun && is_cutting(check) {
+                let own = cut.bores.entry(cylinder).or_default();
+                measured(own, check, &values);
+                moved(job, own, check, &values);
+            }
+            if taken(true)
+                && passed(standing, check, at.cylinder)
+                && let Some(step) = check.step
+            {
+                let last = cut.done.entry(cylinder).or_default();
+                *last = (*last).max(step);
+            }
+        }
+    }
+    places(paper, standing, &mut cut);
+    for (cylinder, bore) in &mut cut.bores {
+        bore.sleeve = standing.pinned(*cylinder).or(standing.candidate(*cylinder)).map(str::to_owned);
+    }
+    for event in standing.events.iter().filter(|e| e.what == Word::Sleeve && e.struck.is_none()) {
+        if let Some(cylinder) = event.cylinder {
+            let pinned = standing.pinned(cylinder).or(standing.candidate(cylinder)).map(str::to_owned);
+            cut.bores.entry(cylinder).or_default().sleeve = pinned;
+        }
+    }
+    cut
+}
+
+/// Whether metal of the pocket is gone once anything of a check is read.
+fn is_cutting(check: &Check) -> bool {
+    check.stage <= Stage::Pocket && !matches!(check.what, What::Touch | What::Position)
+}
+
+/// The figures of a check on a bore: what each is of, what was expected, what was found.
+fn values(standing: &Standing, check: &Check, cylinder: Option<u32>) -> Vec<(Of, f64, f64)> {
+    let asked = check.at(cylinder).map(|at| at.readings.as_slice()).unwrap_or_default();
+    standing
+        .of_check(check.check, cylinder)
+        .filter_map(|r| {
+            let asked = asked.iter().find(|a| a.reading == r.reading)?;
+            // What it was held against when it was read: the head may have been asked for another size then.
+            Some((asked.of, asked.expected?, r.value()?))
+        })
+        .collect()
+}
+
+/// Whether a check leaves nothing to cut again: no place too small or too shallow, nothing not as asked.
+fn passed(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
+    let asked = check.at(cylinder).map(|at| at.readings.as_slice()).unwrap_or_default();
+    asked.iter().filter(|a| a.waits).all(|a| {
+        let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == a.reading).last();
+        last.is_some_and(|r| match r.value() {
+            Some(value) => match lies_at(a, value) {
+                Lies::Under(_) => check.stage == Stage::Fit,
+                Lies::Over(_) => !matches!(check.what, What::Touch | What::Position | What::Protrusion),
+                _ => true,
+            },
+            None => r.heard != super::Heard::Look(false),
+        })
+    })
+}
+
+fn mean(values: &[f64]) -> Option<f64> {
+    let count = u32::try_from(values.len()).ok().filter(|n| *n > 0)?;
+    Some(values.iter().sum::<f64>() / f64::from(count))
+}
+
+/// Sizes and depths that a check found.
+fn measured(bore: &mut CutBore, check: &Check, values: &[(Of, f64, f64)]) {
+    let of = |kind: Of| -> Vec<f64> {
+        values.iter().filter(|(of, ..)| *of == kind).map(|(_, expected, found)| found - expected).collect()
+    };
+    if check.what == What::Size
+        && check.stage == Stage::Pocket
+        && let Some(larger) = mean(&of(Of::Diameter))
+    {
+        let depths: Vec<f64> =
+            check.cylinders.iter().flat_map(|c| &c.readings).filter_map(|a| a.depth).collect();
+        let low = depths.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = depths.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        bore.parts.push(CutPart {
+            feature: check.feature.clone(),
+            depths_mm: [low, high],
+            larger_mm: larger / 2.0,
+        });
+    }
+    let depths: Vec<f64> = values.iter().filter(|(of, ..)| *of == Of::Depth).map(|v| v.2).collect();
+    if check.what == What::Ledge {
+        bore.ledge_mm = mean(&depths).or(bore.ledge_mm);
+    }
+}
+
+/// What X and Y as read add to the place that was told.
+fn moved(job: &Job, bore: &mut CutBore, check: &Check, values: &[(Of, f64, f64)]) {
+    let off = |kind: Of| {
+        let all: Vec<f64> = values
+            .iter()
+            .filter(|(of, ..)| *of == kind)
+            .map(|(_, expected, found)| found - expected)
+            .collect();
+        mean(&all)
+    };
+    let (Some(x), Some(y)) = (off(Of::X), off(Of::Y)) else { return };
+    // A list runs along the machine's axes; over so small a way the turn between them and the bank is nothing.
+    let bank = job.block.banks.iter().position(|b| b.name == check.bank);
+    let front = bank.and_then(|b| job.set_up_of(b)).map_or(Front::Left, |s| s.front);
+    let sign = if front == Front::Left { 1.0 } else { -1.0 };
+    let [at_x, at_y] = bore.place_mm.unwrap_or_default();
+    bore.place_mm = Some([at_x + sign * x, at_y + sign * y]);
+}
+
+/// Where each begun bore was told to stand: as the record has it, else as the plan has it now.
+fn places(paper: &Paper, standing: &Standing, cut: &mut Cut) {
+    for (cylinder, bore) in &mut cut.bores {
+        let told = standing
+            .events
+            .iter()
+            .filter(|e| e.what == Word::Place && e.struck.is_none() && e.cylinder == Some(*cylinder))
+            .filter_map(|e| place(e.fields.get("value")))
+            .next_back();
+        let now = paper.cylinders.iter().find(|c| c.cylinder == *cylinder).and_then(|c| c.planned);
+        let Some([x, y]) = told.or(now.map(|p| [p.x, p.y])) else { continue };
+        let [dx, dy] = bore.place_mm.unwrap_or_default();
+        bore.place_mm = Some([x + dx, y + dy]);
+    }
+}
+
+/// `46.016500 0.041200`: x and y in the bank, mm.
+fn place(text: &str) -> Option<[f64; 2]> {
+    let mut figures = text.split_whitespace().map(str::parse::<f64>);
+    let (x, y) = (figures.next()?.ok()?, figures.next()?.ok()?);
+    (x.is_finite() && y.is_finite() && figures.next().is_none()).then_some([x, y])
+}
