@@ -19,7 +19,6 @@ use crate::plan::{
     Cylinder, Finding, Input, Measured, NearLimit, Pass, Plan, Release, SleeveChoice, Stage, StageTime,
     Verdict, WorstMargin, Xy, rounded,
 };
-use crate::read::fault::plain;
 use crate::read::source::sha256_hex;
 use crate::record::{Paper, Standing, as_cut, cut};
 use crate::say;

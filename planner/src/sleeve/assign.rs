@@ -81,11 +81,9 @@ pub(super) fn assign(job: &Job, positions: &Positions) -> Vec<Assigned> {
                     diameter: outside - step.interference_mm,
                 })
                 .collect(),
-            ledge: job
-                .cut
-                .get(&bore.site.cylinder)
-                .and_then(|c| c.ledge_mm)
-                .or_else(|| drawing.flange().zip(sleeve.flange).map(|(f, own)| pocket::ledge_mm(f, own.mean_mm, cut))),
+            ledge: job.cut.get(&bore.site.cylinder).and_then(|c| c.ledge_mm).or_else(|| {
+                drawing.flange().zip(sleeve.flange).map(|(f, own)| pocket::ledge_mm(f, own.mean_mm, cut))
+            }),
             thickness: sleeve.flange.map(|f| f.mean_mm),
             thickness_spread: sleeve.flange.map(|f| f.range_mm[1] - f.range_mm[0]),
         })

@@ -11,7 +11,7 @@ use super::reversal::{Reversal, at_deck, mean_height_mm};
 use super::set_up::count;
 use crate::job::rounds::Round;
 use crate::job::{Job, ReadingFrame, Surface};
-use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
+use crate::plan::sentence::{Sentence, before_mm};
 use crate::say;
 
 /// A figure below twice its own uncertainty is inside what can be measured.

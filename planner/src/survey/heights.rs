@@ -5,7 +5,6 @@ use serde::Serialize;
 use super::Survey;
 use crate::job::{FireRing, Job};
 use crate::plan::sentence::{Sentence, before_mm};
-use crate::read::fault::plain;
 use crate::say;
 use crate::survey::set_up::count;
 

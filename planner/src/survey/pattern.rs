@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::Survey;
 use crate::job::Job;
 use crate::job::words;
-use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
+use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{AsBored, BankPattern};
 use crate::say;
 use crate::survey::set_up::count;

@@ -1,6 +1,7 @@
 //! A bank's deck at a round scale, seen from the spindle, as the block stands on the machine.
 
 use borewright_planner::job::Front;
+use borewright_planner::job::Sleeve;
 use borewright_planner::plan::Cylinder;
 use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape, Vec2};
 
@@ -93,7 +94,7 @@ impl Sheet<'_> {
         let round = |x: f64, y: f64, r: f64| Circle::new((x, y), r + MARGIN).bounding_box();
         // The old bores and the recesses round them: nothing of what is planned sets the view.
         let recess = |c: &Cylinder| match (c.withheld, self.sleeve(c)) {
-            (false, Some(sleeve)) => (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm) / 2.0,
+            (false, Some(sleeve)) => widest_mm(sleeve) / 2.0,
             (true, _) | (false, None) => c.measured.diameter / 2.0,
         };
         let bores = cylinders.iter().map(|c| round(c.measured.x, c.measured.y, recess(c)));
@@ -129,7 +130,7 @@ impl Sheet<'_> {
         }
         let planned = view.to_page * Point::new(cylinder.planned.x, cylinder.planned.y);
         if let Some(sleeve) = self.sleeve(cylinder) {
-            let recess = (sleeve.flange.diameter_mm + sleeve.flange.clearance_mm) / 2.0;
+            let recess = widest_mm(sleeve) / 2.0;
             deal.canvas.circle(Circle::new(planned, recess * view.scale), 1.2, Dash::Solid);
         }
         let shift = Vec2::new(cylinder.shift.x, cylinder.shift.y);
@@ -250,4 +251,10 @@ fn cross_hatch(deal: &mut Deal<'_>, circle: Circle) {
             offset += 6.0;
         }
     }
+}
+
+/// Diameter of the widest cut for a sleeve: its recess, or its body where it has no flange, mm.
+fn widest_mm(sleeve: &Sleeve) -> f64 {
+    let body = sleeve.body.iter().map(|step| step.diameter_mm).fold(0.0, f64::max);
+    sleeve.flange().map_or(body, |flange| flange.diameter_mm + flange.clearance_mm)
 }

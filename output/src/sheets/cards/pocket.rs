@@ -43,12 +43,10 @@ impl Sheet<'_> {
             Ok(self.units.length(mm, Digits::Fine)?.stacked().replace('\n', " "))
         };
         for own in choice.fit.assigned.iter().filter(|own| !self.is_withheld(own.cylinder)) {
-            let mut text = format!(
-                "{}  sleeve {}: ledge {} deep",
-                own.cylinder,
-                one_line(&own.number, 30),
-                fine(own.ledge)?
-            );
+            let mut text = format!("{}  sleeve {}", own.cylinder, one_line(&own.number, 30));
+            if let Some(ledge) = own.ledge {
+                text.push_str(&format!(": ledge {} deep", fine(ledge)?));
+            }
             for pocket in &own.pockets {
                 text.push_str(&format!("; {} Ø {}", shorten(&pocket.feature), fine(pocket.diameter)?));
             }
