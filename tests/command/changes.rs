@@ -38,3 +38,55 @@ fn what_is_no_plan_of_this_job_is_passed_over() {
     job.write("out/plan.json", plan.replace("\"job\"", "\"jab\""));
     assert_eq!(job.plan().status, Some(2));
 }
+
+/// What is said since the plan before, after an edit.
+fn since(job: &Folder, edit: impl Fn(&Folder)) -> String {
+    job.plan();
+    edit(job);
+    let said = job.plan().out;
+    said.split("since plan ")
+        .nth(1)
+        .unwrap_or_else(|| panic!("{said}"))
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+#[test]
+fn roughing_diameters_and_their_stock_are_told() {
+    let job = Folder::base("base");
+    let said = since(&job, |job| {
+        let old = job.read("job.yaml");
+        job.write("job.yaml", format!("{old}allowances: {{ pocket: 0.25 }}\n"));
+    });
+    // The last roughing cut leaves 0.05 a side more, 0.1 on diameter.
+    assert!(said.contains("job.yaml changed"), "{said}");
+    assert!(
+        said.contains("rough") && said.contains("diameter") && said.contains("(cylinder 1, 2)"),
+        "{said}"
+    );
+    assert!(
+        said.contains("pocket, lower register: stock 0.250 to 0.250 a side, was 0.200 to 0.200 a side"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_bore_read_elsewhere_moves_its_stock_and_its_touch_check() {
+    let job = Folder::base("base");
+    let row = job.read("bores.csv").lines().find(|l| l.starts_with("1,")).unwrap().to_owned();
+    let said = since(&job, |job| {
+        let bores = job.read("bores.csv");
+        let moved = |line: &str| {
+            let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+            if cells[0] == "1" {
+                cells[2] = format!("{:.3}", cells[2].parse::<f64>().unwrap() + 0.02);
+            }
+            cells.join(",")
+        };
+        job.write("bores.csv", bores.lines().map(|l| moved(l) + "\n").collect::<String>());
+    });
+    assert!(said.contains("bores.csv changed"), "{row}: {said}");
+    assert!(said.contains("stock"), "{said}");
+    assert!(said.contains("touch check, rough bank: cylinder 1 X +"), "{said}");
+}

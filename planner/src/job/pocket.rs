@@ -16,10 +16,10 @@ pub struct Feature {
 }
 
 impl Feature {
-    /// Its diameter, mm.
+    /// Its diameter, mm; to a nanometre, so that one size prints as one figure wherever it stands.
     #[must_use]
     pub fn diameter_mm(&self) -> f64 {
-        2.0 * self.radius_mm
+        (2.0 * self.radius_mm * 1e6).round() / 1e6
     }
 }
 

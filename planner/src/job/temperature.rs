@@ -36,6 +36,35 @@ impl Warmth {
     }
 }
 
+/// A size on the block as it is cut, where that is not at 20 °C.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WarmSize {
+    /// The size there, mm.
+    pub size_mm: f64,
+    /// The block's temperature, °C.
+    pub block_c: f64,
+}
+
+impl WarmSize {
+    /// As said behind the size at 20 °C: "; 88.601 mm on the block at 36.0 C".
+    #[must_use]
+    pub fn words(&self) -> String {
+        format!("; {:.3} mm on the block at {:.1} C", self.size_mm, self.block_c)
+    }
+}
+
+impl Temperature {
+    /// A size at 20 °C, mm, as it is at the block's temperature at cutting, in a metal of this expansion, 1/K; `None`
+    /// where that temperature is 20 °C as far as it is printed.
+    #[must_use]
+    pub fn size_at_cutting(&self, size_mm: f64, per_k: f64) -> Option<WarmSize> {
+        const PRINTED_C: f64 = 0.05;
+        let block_c = self.cutting.block_c;
+        let warm = WarmSize { size_mm: size_mm * self.cutting.block_grows(per_k), block_c };
+        ((block_c - REFERENCE_C).abs() >= PRINTED_C).then_some(warm)
+    }
+}
+
 /// Temperatures of a job.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Temperature {

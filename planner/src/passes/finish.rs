@@ -81,7 +81,9 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 },
             );
             pass.stock = Stock { min: radius - last, max: radius - last };
-            let size = format!("size {:.3} mm within {SIZE_MM:.3} mm, 3 depths x 2 ways", 2.0 * radius);
+            let warm = job.at_cutting_words(pass.diameter, bench.sleeve.material.expansion_per_k);
+            let size =
+                format!("size {:.3} mm within {SIZE_MM:.3} mm, 3 depths x 2 ways{warm}", pass.diameter);
             let touch = "plate on, zero from the mains. If the first touch cut one side only by more than the \
                          sleeve's wall variation + 0.05 mm STOP";
             pass.stop = match (i == 0, i + 1 == count) {

@@ -149,6 +149,7 @@ pub(crate) fn gauge_depths_mm(length_mm: f64) -> Vec<f64> {
 fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64) -> String {
     let job = bench.job;
     let length = bench.sleeve.length_mm;
+    let warm = job.at_cutting_words(size, bench.sleeve.material.expansion_per_k);
     let mut text = format!("plate on, stones {}", stones.grit);
     if let Some(s) = strokes {
         let included = crosshatch_deg(job.finish.bore_mm, s.rpm, s.stroke_mm, s.per_min);
@@ -162,12 +163,12 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64
         "hone" => {
             let inside: Vec<String> = gauge_depths_mm(length).iter().map(|d| format!("{d:.0}")).collect();
             text.push_str(&format!(
-                "; size {size:.3} mm within {:.3} mm, block, ring and gauge at 20 C for 2 hours, at depths {} and clocks 0, 45, 90, 135",
+                "; size {size:.3} mm within {:.3} mm{warm}, block, ring and gauge at 20 C for 2 hours, at depths {} and clocks 0, 45, 90, 135",
                 job.finish.tolerance_mm,
                 inside.join(", ")
             ));
         }
-        _ => text.push_str(&format!("; size {size:.3} mm, gauged cool")),
+        _ => text.push_str(&format!("; size {size:.3} mm{warm}, gauged cool")),
     }
     text
 }

@@ -16,6 +16,7 @@ mod times;
 use crate::job::{Job, Sleeve};
 use crate::material::Material;
 use crate::place::{Positions, Seated};
+use crate::plan::rounding;
 use crate::plan::{Finding, Pass, Stage, Verdict};
 use crate::sleeve::SleeveFit;
 use crate::survey::{CylinderSurvey, Survey};
@@ -126,7 +127,7 @@ impl Bench<'_> {
             tool: what.cutting.map(|c| c.tool.clone()),
             x: cut.bore.planned_mm[0],
             y: cut.bore.planned_mm[1],
-            diameter: what.diameter_mm,
+            diameter: rounding::plan(what.diameter_mm),
             from,
             to,
             stock: crate::plan::Stock { min: 0.0, max: 0.0 },

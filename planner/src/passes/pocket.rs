@@ -161,6 +161,8 @@ fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, most_mm: f64, tool: &
 fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> String {
     let allowances = &bench.job.allowances;
     let milled = mill::is_milled(bench, feature);
+    let parent = &bench.job.block.parent.material;
+    let warm = bench.job.at_cutting_words(own.diameter_mm(), parent.expansion_per_k);
     if ledge && bench.positions.pocket.foot.is_some() {
         format!(
             "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C; step {:.3} mm deep at 4 points, within {:.3} mm, flat, its corner no larger than \
@@ -183,7 +185,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Str
                 shared.from_mm, shared.to_mm
             )
         });
-        format!("size {:.3} mm, every edge clear of burrs{breaks}", own.diameter_mm())
+        format!("size {:.3} mm{warm}, every edge clear of burrs{breaks}", own.diameter_mm())
     } else {
         let tried = if milled || own.depths.to_mm - own.depths.from_mm <= TRIED_MM {
             ""
@@ -191,7 +193,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Str
             "; where the head is set anew try it 10 mm deep first"
         };
         format!(
-            "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C{tried}",
+            "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C{warm}{tried}",
             own.diameter_mm(),
             window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm)
         )

@@ -192,6 +192,7 @@ fn once(
         }
     }
     let mut lists = trace::trace(&job, &survey, &decision.positions, &schedule);
+    trace::minutes(&lists, &mut schedule.passes);
     if let Some((before, done)) = begun {
         issued_before(&mut lists, before, &staged, done, &decision);
     }

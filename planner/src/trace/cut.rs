@@ -14,19 +14,26 @@ fn numbered(pass: &Pass) -> String {
     pass.stop_number.map_or_else(String::new, |number| format!("stop {number}, "))
 }
 
-/// What a tool is set to before a step.
-fn setting(first: &Pass) -> String {
-    let tool = first.tool.as_deref().unwrap_or("tool");
-    match &first.mill {
-        Some(mill) => format!(
-            "step {}: {tool}, a cutter of {:.3} mm, mills {} to {:.3} mm",
-            first.step, mill.cutter, first.feature, first.diameter
-        ),
-        None => format!("step {}: {tool} set to {:.3} mm, {}", first.step, first.diameter, first.feature),
-    }
-}
-
 impl Tracer<'_> {
+    /// What a tool is set to before a step, or for one cylinder of it.
+    fn setting(&self, pass: &Pass, part: &str) -> String {
+        let tool = pass.tool.as_deref().unwrap_or("tool");
+        let metal = match pass.stage {
+            Stage::Finish => &self.job.sleeves[self.positions.sleeve].material,
+            _ => &self.job.block.parent.material,
+        };
+        let warm = self.job.at_cutting_words(pass.diameter, metal.expansion_per_k);
+        let (step, size) = (pass.step, pass.diameter);
+        match &pass.mill {
+            Some(mill) => format!(
+                "step {step}: {tool}, a cutter of {:.3} mm, mills {part} to {size:.3} mm{warm}",
+                mill.cutter
+            ),
+            None if warm.is_empty() => format!("step {step}: {tool} set to {size:.3} mm, {part}"),
+            None => format!("step {step}: {tool} set to {size:.3} mm at 20 C{warm}, {part}"),
+        }
+    }
+
     /// Every row of a list.
     pub(super) fn moves(&self, stage: Stage, passes: &[&Pass]) -> Vec<Move> {
         let clear = rounding::coordinate(self.clear_mm(stage));
@@ -38,9 +45,8 @@ impl Tracer<'_> {
         }
         for of_step in passes.chunk_by(|a, b| a.step == b.step) {
             let Some(first) = of_step.first() else { continue };
-            let tool = first.tool.as_deref().unwrap_or("tool");
             let step = |kind| Move { pass: Some(first.step), ..Move::of(kind) };
-            way.stop(&step, setting(first));
+            way.stop(&step, self.setting(first, &first.feature));
             let (mut set_mm, mut set_anew) = (first.diameter, true);
             let mut before: Option<[f64; 2]> = None;
             for pass in of_step {
@@ -48,9 +54,7 @@ impl Tracer<'_> {
                 if pass.mill.is_none() && pass.diameter != set_mm {
                     // A sleeve measured for its bore asks for a pocket of its own.
                     (set_mm, set_anew) = (pass.diameter, true);
-                    let (number, cylinder) = (pass.step, pass.cylinder);
-                    let note = format!("step {number}: {tool} set to {set_mm:.3} mm, cylinder {cylinder}");
-                    way.stop(&step, note);
+                    way.stop(&step, self.setting(pass, &format!("cylinder {}", pass.cylinder)));
                 }
                 let own =
                     |kind| Move { cylinder: Some(pass.cylinder), pass: Some(pass.step), ..Move::of(kind) };

@@ -4,8 +4,11 @@ mod cut;
 mod head;
 mod ledge;
 mod milled;
+mod minutes;
 mod touch;
 mod way;
+
+pub(crate) use minutes::minutes;
 
 use borewright_geometry::{Bank, Machine, Placement, Point};
 

@@ -53,6 +53,13 @@ impl Sheet<'_> {
             Fixed::new(total, 0)?
         );
         pages.paragraph(&words, Weight::Plain, BODY);
+        if let Some(t) = self.planning.job.temperature.filter(|t| t.size_at_cutting(1.0, 0.0).is_some()) {
+            let words = format!(
+                "Diameters are at 20 °C. The block is cut at {} °C: stops tell its sizes at both.",
+                Fixed::new(t.cutting.block_c, 1)?
+            );
+            pages.paragraph(&words, Weight::Bold, BODY);
+        }
         let withheld: Vec<u32> =
             self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
         if !withheld.is_empty() {

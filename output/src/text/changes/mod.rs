@@ -1,13 +1,16 @@
 //! What moved since the last plan: coordinate by coordinate, in words, and which files brought it.
 
-use std::collections::BTreeMap;
+mod before;
+mod cuts;
+mod order;
+mod touches;
 
 use borewright_planner::Planning;
 use borewright_planner::job::words;
 use borewright_planner::plan::Plan;
 use borewright_planner::read::fault::plain;
-use serde::Deserialize;
 
+use self::before::Before;
 use super::{short, wrapped};
 
 /// Less than half of what a machine is told has not moved, mm.
@@ -15,58 +18,6 @@ const MOVED_MM: f64 = 0.000_5;
 
 /// More lines than this are no help beside a machine.
 const MOST_LINES: usize = 40;
-
-/// What is compared of a plan that was written before; everything else of it is passed over.
-#[derive(Debug, Deserialize)]
-struct Before {
-    job: String,
-    fingerprint: String,
-    verdict: String,
-    #[serde(default)]
-    cylinders: Vec<Bore>,
-    #[serde(default)]
-    passes: Vec<Cut>,
-    #[serde(default)]
-    lists: Vec<Listed>,
-    #[serde(default)]
-    inputs: Vec<Read>,
-}
-
-#[derive(Debug, Deserialize)]
-struct Bore {
-    cylinder: u32,
-    sleeve: String,
-    verdict: String,
-    planned: Place,
-}
-
-#[derive(Debug, Deserialize)]
-struct Place {
-    x: f64,
-    y: f64,
-}
-
-#[derive(Debug, Deserialize)]
-struct Cut {
-    stage: String,
-    cylinder: u32,
-    feature: String,
-    diameter: f64,
-    to: f64,
-}
-
-#[derive(Debug, Deserialize)]
-struct Listed {
-    file: String,
-    #[serde(default)]
-    cylinders: Vec<u32>,
-}
-
-#[derive(Debug, Deserialize)]
-struct Read {
-    file: String,
-    sha256: String,
-}
 
 /// What moved from a `plan.json` written before to this plan; nothing where that is no plan of this job.
 #[must_use]
@@ -79,7 +30,9 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
         return "nothing moved since the last plan\n".into();
     }
     let mut said = bores(&before, planning, plan);
-    said.extend(cuts(&before, plan));
+    said.extend(order::order(&before, plan));
+    said.extend(cuts::cuts(&before, plan));
+    said.extend(touches::touches(&before, plan));
     said.extend(lists(&before, plan));
     let because = inputs(&before, plan);
     let mut text = wrapped(
@@ -89,7 +42,7 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
     );
     if said.is_empty() {
         said.push(
-            "no planned centre, size, depth or list moved; speeds, feeds and heights of rapids may have"
+            "no planned centre, size, depth, stock, touch check, order or list moved; speeds, feeds and heights of rapids may have"
                 .into(),
         );
     }
@@ -163,44 +116,6 @@ fn bores(before: &Before, planning: &Planning, plan: &Plan) -> Vec<String> {
     said
 }
 
-/// Sizes and depths, the last cut of a feature on each cylinder; what a whole set of cylinders shares is said once.
-fn cuts(before: &Before, plan: &Plan) -> Vec<String> {
-    let was: BTreeMap<(&str, &str, u32), (f64, f64)> = before
-        .passes
-        .iter()
-        .map(|p| ((p.stage.as_str(), p.feature.as_str(), p.cylinder), (p.diameter, p.to)))
-        .collect();
-    let now: BTreeMap<(&str, &str, u32), (f64, f64)> = plan
-        .passes
-        .iter()
-        .map(|p| ((p.stage.word(), p.feature.as_str(), p.cylinder), (p.diameter, p.to)))
-        .collect();
-    let mut shared: Vec<(String, Vec<u32>)> = Vec::new();
-    for (key, (diameter, to)) in &now {
-        let Some((old, old_to)) = was.get(key) else { continue };
-        let mut what = Vec::new();
-        if (diameter - old).abs() >= MOVED_MM {
-            what.push(format!("diameter {diameter:.3}, was {old:.3}"));
-        }
-        if (to - old_to).abs() >= MOVED_MM {
-            what.push(format!("depth {to:.3}, was {old_to:.3}"));
-        }
-        if what.is_empty() {
-            continue;
-        }
-        let words = format!("{}, {}: {}", key.0, plain(key.1, 40), what.join(", "));
-        match shared.iter_mut().find(|(said, _)| *said == words) {
-            Some((_, cylinders)) => cylinders.push(key.2),
-            None => shared.push((words, vec![key.2])),
-        }
-    }
-    let told = |(words, cylinders): (String, Vec<u32>)| {
-        let numbers: Vec<String> = cylinders.iter().map(u32::to_string).collect();
-        format!("{words} (cylinder {})", numbers.join(", "))
-    };
-    shared.into_iter().map(told).collect()
-}
-
 fn lists(before: &Before, plan: &Plan) -> Vec<String> {
     let mut said = Vec::new();
     for was in &before.lists {
@@ -238,3 +153,6 @@ fn inputs(before: &Before, plan: &Plan) -> String {
     said.extend(gone.map(|w| format!("{} is gone", plain(&w.file, 60))));
     said.join(", ")
 }
+
+#[cfg(test)]
+mod tests;
