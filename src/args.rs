@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use borewright_planner::plan::Release;
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::asked::{AuditArgs, FileArgs, FindArgs, OpenArgs};
+use crate::asked::{AuditArgs, FileArgs, FindArgs, OpenArgs, TrendArgs};
 
 /// Plans the re-sleeving of an engine block: where each bore goes, whether it may, and in which passes.
 ///
@@ -87,6 +87,8 @@ pub(crate) enum Command {
     Find(FindArgs),
     /// List a record's files, or give them back byte for byte.
     Open(OpenArgs),
+    /// What the blocks of a family have in common, and what the next one will be like.
+    Trend(TrendArgs),
     /// Hold an archive against itself: every record, the chain, every kept byte; plan it again. 3: doubts. 4: faults.
     Audit(AuditArgs),
     /// Write down what was measured or happened, and hold it against the plan.

@@ -69,6 +69,25 @@ pub(crate) struct AuditArgs {
     pub(crate) format: Format,
 }
 
+/// What `trend` is asked.
+#[derive(Debug, clap::Args)]
+pub(crate) struct TrendArgs {
+    /// The casting family, as the block's description names it.
+    pub(crate) family: String,
+    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    #[arg(long, value_name = "PLACE")]
+    pub(crate) archive: Option<PathBuf>,
+    /// Where to write trend.json and the pictures; nothing is written without it.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// The folder of the index; the user's cache unless told otherwise.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) cache: Option<PathBuf>,
+    /// What to print.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
 /// What `find` is asked.
 #[derive(Debug, clap::Args)]
 pub(crate) struct FindArgs {

@@ -44,6 +44,29 @@ pub fn survey_json(report: &borewright_planner::report::SurveyReport) -> Result<
     Ok(json.into_bytes())
 }
 
+/// A block's figures as they are kept for its family.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn figures_json(figures: &borewright_planner::family::Figures) -> Result<Vec<u8>, OutputError> {
+    rounded(serde_json::to_value(figures)?)
+}
+
+/// A family's trend as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn trend_json(trend: &borewright_planner::family::Trend) -> Result<Vec<u8>, OutputError> {
+    rounded(serde_json::to_value(trend)?)
+}
+
+fn rounded(mut value: serde_json::Value) -> Result<Vec<u8>, OutputError> {
+    round(&mut value);
+    let mut json = escaped(&serde_json::to_string_pretty(&value)?);
+    json.push('\n');
+    Ok(json.into_bytes())
+}
+
 /// Rounds every figure to a billionth, as slopes of a plan are: equal inputs then give equal bytes.
 fn round(value: &mut serde_json::Value) {
     match value {

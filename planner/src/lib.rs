@@ -3,6 +3,7 @@
 mod check;
 pub mod checks;
 pub mod choose;
+pub mod family;
 pub mod files;
 pub mod job;
 pub mod limits;

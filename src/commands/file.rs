@@ -17,7 +17,7 @@ pub(super) fn run(asked: &FileArgs, place: &Path) -> Result<Status, Failure> {
     let job = borewright_planner::load(path)?;
     let issued = Issued::read(&super::plan::beside(path), &job)?;
     let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
-    let filing = keep::filing(folder, &job, &issued, asked.at.unwrap_or_else(Time::now))?;
+    let filing = keep::filing(path, folder, &job, &issued, asked.at.unwrap_or_else(Time::now))?;
     let archive = keep::archive(place, asked.begin)?;
     borewright_archive::Folder::at(place).clear_old();
     let filed = archive.file(filing)?;

@@ -1,6 +1,6 @@
 //! `find`: records of the archive, newest first.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, Found, Index, Query, Time};
 use borewright_planner::read::fault::plain;
@@ -18,7 +18,7 @@ const FILE: &str = "index.sqlite";
 
 pub(super) fn run(asked: &FindArgs, place: &Path) -> Result<Status, Failure> {
     let archive = keep::archive(place, false)?;
-    let path = cache::folder(asked.cache.as_deref(), place)?.join(FILE);
+    let path = index(asked.cache.as_deref(), place)?;
     let query = query(asked);
     let (mut index, _) = Index::open(&path, &archive, &mut watch)?;
     let (mut found, mut more) = index.find(&query)?;
@@ -36,6 +36,11 @@ pub(super) fn run(asked: &FindArgs, place: &Path) -> Result<Status, Failure> {
     Ok(Status::Go)
 }
 
+/// Where the index of an archive lies.
+pub(super) fn index(cache: Option<&Path>, place: &Path) -> Result<PathBuf, Failure> {
+    Ok(cache::folder(cache, place)?.join(FILE))
+}
+
 /// Whether the record is there and says something else; one that is spoiled is found all the same, and told by `audit`.
 fn is_other(archive: &Archive, found: &Found) -> bool {
     archive
@@ -43,7 +48,7 @@ fn is_other(archive: &Archive, found: &Found) -> bool {
         .is_ok_and(|record| record.sha256 != found.sum || record.summary != found.summary)
 }
 
-fn watch(done: u32, of: u32) {
+pub(super) fn watch(done: u32, of: u32) {
     use std::io::{IsTerminal, Write};
     let mut to = std::io::stderr().lock();
     if to.is_terminal() && of - done > 2000 {

@@ -11,6 +11,7 @@ mod prove;
 mod record;
 mod schema;
 mod survey;
+mod trend;
 mod verify;
 
 use std::io::Write;
@@ -38,6 +39,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::File(asked) => file::run(asked, &place(asked.archive.as_deref())?),
         Command::Find(asked) => find::run(asked, &place(asked.archive.as_deref())?),
         Command::Open(asked) => open::run(asked, &place(asked.archive.as_deref())?),
+        Command::Trend(asked) => trend::run(asked, &place(asked.archive.as_deref())?),
         Command::Audit(asked) => audit::run(asked, &place(asked.archive.as_deref())?),
         Command::Record(args) => record::run(args),
         Command::Schema { kind } => schema::run(*kind),

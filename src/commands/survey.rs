@@ -30,7 +30,7 @@ pub(super) fn run(path: &Path, out: Option<&Path>, format: Format) -> Result<Sta
 }
 
 /// A folder is replaced whole: a plan must not give way to a survey.
-fn keep_plan(out: &Path) -> Result<(), Failure> {
+pub(super) fn keep_plan(out: &Path) -> Result<(), Failure> {
     let plan = out.join("plan.json");
     if std::fs::symlink_metadata(&plan).is_ok() {
         return Err(Failure::Place {

@@ -24,7 +24,23 @@ pub(crate) struct Brief {
     pub(crate) fingerprint: String,
     pub(crate) release: Option<Release>,
     pub(crate) cylinders: Vec<Cylinder>,
+    #[serde(default)]
+    times: Vec<StageTime>,
     inputs: Vec<Input>,
+}
+
+/// Minutes of a stage.
+#[derive(Debug, Clone, Deserialize)]
+struct StageTime {
+    work: f64,
+    handling: f64,
+}
+
+impl Brief {
+    /// Hours that the plan asks for.
+    pub(crate) fn hours(&self) -> f64 {
+        self.times.iter().map(|t| t.work + t.handling).sum::<f64>() / 60.0
+    }
 }
 
 #[derive(Debug, Clone, Deserialize)]

@@ -2,18 +2,20 @@
 
 mod again;
 mod differ;
+mod figures;
 mod inputs;
 mod issued;
 mod summary;
 
 use std::path::Path;
 
-use borewright_archive::{Archive, Filing, Folder, Item, Time, gather};
+use borewright_archive::{Archive, Filing, Folder, Item, Origin, Time, gather};
 use borewright_planner::job::Job;
 
 use crate::status::Failure;
 pub(crate) use again::{Again, again};
 pub(crate) use differ::{Difference, Differences};
+pub(crate) use figures::of_family;
 pub(crate) use issued::Issued;
 
 /// Folders of a job that are kept whole beside the plan.
@@ -39,9 +41,22 @@ pub(crate) fn archive(place: &Path, begin: bool) -> Result<Archive, Failure> {
 ///
 /// # Errors
 /// Files that cannot be kept, all at once.
-pub(crate) fn filing(folder: &Path, job: &Job, issued: &Issued, at: Time) -> Result<Filing, Failure> {
+pub(crate) fn filing(
+    path: &Path,
+    folder: &Path,
+    job: &Job,
+    issued: &Issued,
+    at: Time,
+) -> Result<Filing, Failure> {
     let mut items = inputs::items(folder, job);
     items.extend(issued.items());
+    items.push(Item {
+        name: figures::NAME.to_owned(),
+        from: Origin::Bytes(figures::of(path, folder, job, issued)?),
+        called: None,
+        words: false,
+        expected: None,
+    });
     let record = folder.join(borewright_planner::record::FILE);
     if std::fs::symlink_metadata(&record).is_ok_and(|about| about.is_file()) {
         items.push(with_words(Item::at(format!("job/{}", borewright_planner::record::FILE), record)));

@@ -8,5 +8,6 @@ mod common;
 mod filing;
 mod finding;
 mod keeping;
+mod learning;
 mod outside;
 mod place;

@@ -1,8 +1,10 @@
 //! Everything that a plan is written as, in memory: the command puts it on the disk.
 
 mod survey;
+mod trend;
 
 pub use survey::survey_bundle;
+pub use trend::trend_bundle;
 
 use borewright_planner::Planning;
 use borewright_planner::plan::{Input, List, Plan};

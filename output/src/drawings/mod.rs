@@ -11,6 +11,7 @@ mod axis;
 mod budget;
 mod deck;
 pub(crate) mod dxf;
+mod family;
 mod figure;
 mod half_section;
 mod hatch;
@@ -23,6 +24,7 @@ mod svg;
 mod zone;
 
 pub(crate) use album::{Picture, all};
+pub(crate) use family::all as of_family;
 pub(crate) use figure::{Figure, Filling, PT_PER_MM, Shape};
 pub(crate) use half_section::HalfSection;
 pub(crate) use onto::{draw, height_pt, width_pt};

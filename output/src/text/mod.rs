@@ -9,6 +9,7 @@ mod check;
 mod proof;
 mod summary;
 mod survey;
+mod trend;
 mod verified;
 
 pub use change_card::change_card;
@@ -17,6 +18,7 @@ pub use check::check_page;
 pub use proof::proof_page;
 pub use summary::summary;
 pub use survey::survey_page;
+pub use trend::trend_page;
 pub use verified::verified_page;
 
 use borewright_planner::plan::Verdict;

@@ -7,7 +7,7 @@ use crate::job::{Limit, Surface};
 use crate::survey::{CylinderSurvey, RadiusSource};
 
 /// Stock all round.
-pub(super) const LIMIT: Stated = Stated::metal(
+pub(crate) const LIMIT: Stated = Stated::metal(
     "clean_up",
     "clean-up all round",
     "Least radial stock all round on every pocket cylinder below the flange.",

@@ -23,6 +23,7 @@ use crate::say;
 use crate::survey::{CylinderSurvey, RadiusSource, Survey};
 
 use crate::plan::judge::FACTOR;
+pub(crate) use clean_up::LIMIT as CLEAN_UP;
 pub(crate) use judge::judge_bound;
 pub use stated::{Better, Judges, Kind, Lack, Stated};
 

@@ -1,0 +1,23 @@
+//! Blocks of one casting family held together: what each was found like, what they have in common, what the next one
+//! will be like and how surely that can be said.
+//!
+//! In: the figures of each block, taken when its job was filed. Out: a trend, and a new block held against it.
+
+mod figures;
+pub mod intervals;
+mod next;
+mod recorded;
+mod spread;
+mod stand;
+#[cfg(test)]
+mod tests;
+mod trend;
+mod walls;
+mod words;
+
+pub use figures::{BankAt, BoreFound, Figures, SizeRead, SleeveWould, WallRead, figures};
+pub use next::{Odd, Prior, odd};
+pub use spread::Spread;
+pub use stand::{BankStand, Cause, Shares};
+pub use trend::{Block, Hours, SizeNext, SleeveNext, Trend, trend};
+pub use walls::WallCell;

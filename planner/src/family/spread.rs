@@ -1,0 +1,80 @@
+//! A quantity over the blocks of a family: mean, spread, and what the next block will be like.
+
+use serde::Serialize;
+
+use super::intervals::{
+    SURELY, least_for_prediction, least_for_tolerance, prediction, prediction_one_sided, usual_tolerance,
+};
+
+/// One figure a block, mm unless said otherwise.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Spread {
+    /// How many blocks.
+    pub blocks: u32,
+    /// Their mean.
+    pub mean: f64,
+    /// Their standard deviation; `None` from one block.
+    pub sd: Option<f64>,
+    /// Least and most of them.
+    pub found: [f64; 2],
+    /// Where the next block lies, 95 %, either side; `None` where they are too few to say.
+    pub next: Option<[f64; 2]>,
+    /// What the next block is no less than, 95 %; `None` where they are too few to say.
+    pub next_least: Option<f64>,
+    /// What 95 % of all blocks to come are no less than, with 95 % confidence; `None` where they are too few to say.
+    pub most_least: Option<f64>,
+}
+
+impl Spread {
+    /// Of one figure a block; `None` of none.
+    #[must_use]
+    pub fn of(figures: &[f64]) -> Option<Self> {
+        let blocks = u32::try_from(figures.len()).ok().filter(|n| *n > 0)?;
+        let n = f64::from(blocks);
+        let mean = figures.iter().sum::<f64>() / n;
+        let square: f64 = figures.iter().map(|f| (f - mean).powi(2)).sum();
+        let sd = (blocks > 1).then(|| (square / (n - 1.0)).sqrt());
+        let enough = |least: u32, k: Option<f64>| sd.zip(k).filter(|_| blocks >= least).map(|(sd, k)| k * sd);
+        let predicted = least_for_prediction();
+        Some(Self {
+            blocks,
+            mean,
+            sd,
+            found: figures
+                .iter()
+                .fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], f| [a.min(*f), b.max(*f)]),
+            next: enough(predicted, prediction(blocks, SURELY)).map(|half| [mean - half, mean + half]),
+            next_least: enough(predicted, prediction_one_sided(blocks, SURELY)).map(|below| mean - below),
+            most_least: enough(least_for_tolerance(), usual_tolerance(blocks)).map(|below| mean - below),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_spread_of_five_is_worked_by_hand() {
+        // Mean 2, sum of squares 10, s = √(10/4) = 1.5811; next ± 2.776·√1.2·1.5811 = ± 4.808.
+        let spread = Spread::of(&[0.0, 1.0, 2.0, 3.0, 4.0]).unwrap();
+        assert!((spread.sd.unwrap() - 1.5811).abs() < 1e-4);
+        let [low, high] = spread.next.unwrap();
+        assert!((low - (2.0 - 4.808)).abs() < 2e-3 && (high - (2.0 + 4.808)).abs() < 2e-3);
+        // One-sided: 2.132·√1.2·1.5811 = 3.693.
+        assert!((spread.next_least.unwrap() - (2.0 - 3.693)).abs() < 2e-3);
+        assert_eq!((spread.found, spread.most_least), ([0.0, 4.0], None));
+    }
+
+    #[test]
+    fn few_blocks_are_too_few_to_say() {
+        assert_eq!(Spread::of(&[]), None);
+        let one = Spread::of(&[1.0]).unwrap();
+        assert_eq!((one.sd, one.next), (None, None));
+        let three = Spread::of(&[1.0, 2.0, 3.0]).unwrap();
+        assert_eq!((three.sd, three.next, three.next_least), (Some(1.0), None, None));
+        let eight = Spread::of(&[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0]).unwrap();
+        // Owen: k 3.187 at 8 (from memory); s = √6.
+        assert!((eight.most_least.unwrap() - (4.5 - 3.187 * 6.0_f64.sqrt())).abs() < 5e-3);
+    }
+}

@@ -1,0 +1,62 @@
+//! Where the castings of a family are thin: by cylinder, clock and depth.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::figures::Figures;
+use super::spread::Spread;
+
+/// A cell spans so much of the clock, degrees: gauges are set to a quarter or an eighth of it by eye.
+const SECTOR_DEG: f64 = 45.0;
+/// A cell spans so much depth, mm.
+const BAND_MM: f64 = 25.0;
+
+/// One place round a bore over all blocks, the thinnest reading of each.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WallCell {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// The middle of its sector, degrees.
+    pub clock: f64,
+    /// Its depths.
+    pub depths: [f64; 2],
+    /// The walls.
+    pub wall: Spread,
+}
+
+/// Every place that was read, the thinnest to be expected first.
+pub(super) fn cells(blocks: &[&Figures]) -> Vec<WallCell> {
+    // Sectors and bands are not negative, so their bits sort as they do.
+    type Key = (u32, u64, u64);
+    let mut places: BTreeMap<Key, Vec<f64>> = BTreeMap::new();
+    for block in blocks {
+        let mut own: BTreeMap<Key, f64> = BTreeMap::new();
+        for w in &block.walls {
+            let sector = (w.clock / SECTOR_DEG).round().rem_euclid(360.0 / SECTOR_DEG).to_bits();
+            let band = (w.depth / BAND_MM).floor().abs().to_bits();
+            let least = own.entry((w.cylinder, sector, band)).or_insert(w.wall);
+            *least = least.min(w.wall);
+        }
+        for (key, wall) in own {
+            places.entry(key).or_default().push(wall);
+        }
+    }
+    let cell = |((cylinder, sector, band), walls): (&Key, &Vec<f64>)| {
+        let (sector, band) = (f64::from_bits(*sector), f64::from_bits(*band));
+        Some(WallCell {
+            cylinder: *cylinder,
+            clock: sector * SECTOR_DEG,
+            depths: [band * BAND_MM, (band + 1.0) * BAND_MM],
+            wall: Spread::of(walls)?,
+        })
+    };
+    let mut cells: Vec<WallCell> = places.iter().filter_map(cell).collect();
+    cells.sort_by(|a, b| expected(a).total_cmp(&expected(b)));
+    cells
+}
+
+/// What is to be feared there: the least of the next block, or the least found where too few blocks say.
+fn expected(cell: &WallCell) -> f64 {
+    cell.wall.next_least.unwrap_or(cell.wall.found[0])
+}

@@ -1,0 +1,56 @@
+//! `trend`: what the blocks of a family have in common, and what the next one will be like.
+
+use std::path::Path;
+
+use borewright_archive::Index;
+use borewright_planner::family;
+
+use super::{find, print};
+use crate::args::Format;
+use crate::asked::TrendArgs;
+use crate::folder;
+use crate::keep;
+use crate::status::{self, Failure, Status};
+
+pub(super) fn run(asked: &TrendArgs, place: &Path) -> Result<Status, Failure> {
+    let trend = of(&asked.family, place, asked.cache.as_deref())?;
+    if let Some(out) = &asked.out {
+        super::survey::keep_plan(out)?;
+        status::remark(&folder::write(out, &borewright_output::trend_bundle(&trend)?)?);
+    }
+    match asked.format {
+        Format::Json => print(&borewright_output::trend_json(&trend)?)?,
+        Format::Text => {
+            let mut page = borewright_output::trend_page(&trend);
+            if let Some(out) = &asked.out {
+                page.push_str(&format!("\nwritten to {}: trend.json, figures\n", status::shown(out)));
+            }
+            print(page.as_bytes())?;
+        }
+    }
+    Ok(Status::Go)
+}
+
+/// The trend of a family as the archive has it.
+///
+/// # Errors
+/// No such family, and what the archive or the index refuses.
+pub(super) fn of(family: &str, place: &Path, cache: Option<&Path>) -> Result<family::Trend, Failure> {
+    let archive = keep::archive(place, false)?;
+    let path = find::index(cache, place)?;
+    let (index, _) = Index::open(&path, &archive, &mut find::watch)?;
+    let (filed, without) = keep::of_family(&archive, &index, family)?;
+    if without > 0 {
+        status::remark(&[format!(
+            "{without} records of the family have no figures that can be read: left out"
+        )]);
+    }
+    if filed.is_empty() {
+        return Err(Failure::Place {
+            path: place.to_owned(),
+            found: format!("no block of the family `{}`", status::shown(Path::new(family))),
+            expected: "a family that was filed: `find` lists what there is",
+        });
+    }
+    Ok(family::trend(family, &filed))
+}
