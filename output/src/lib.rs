@@ -22,5 +22,6 @@ pub use error::OutputError;
 pub use json::{figures_json, plan_json, proof_json, survey_json, trend_json, verified_json};
 pub use said::number::NotPrintable;
 pub use text::{
-    change_card, changes, check_page, proof_page, stale, summary, survey_page, trend_page, verified_page, wrapped,
+    change_card, changes, check_page, proof_page, stale, summary, survey_page, trend_page, verified_page,
+    wrapped,
 };
