@@ -35,6 +35,9 @@ fn what_was_recorded_is_kept_with_the_plan() {
     shop.job.write("cut.csv", "not the record");
     fs::create_dir_all(shop.job.job().join("readings")).unwrap();
     shop.job.write("readings/cut.csv", "check,cylinder,reading,value\n");
+    // The record is an input: a plan made before it is not filed with it.
+    assert_eq!(shop.file(&[]).status, Some(2));
+    assert_eq!(shop.job.plan().status, Some(0));
     assert_eq!(shop.file(&[]).status, Some(0));
     assert_eq!(shop.open(&["2", "job/readings/cut.csv"]).out, "check,cylinder,reading,value\n");
     assert_eq!(shop.open(&["2", "job/cut.csv"]).status, Some(2));

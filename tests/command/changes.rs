@@ -62,7 +62,9 @@ fn roughing_diameters_and_their_stock_are_told() {
     // The last roughing cut leaves 0.05 a side more, 0.1 on diameter.
     assert!(said.contains("job.yaml changed"), "{said}");
     assert!(
-        said.contains("rough") && said.contains("diameter") && said.contains("(cylinder 1, 2)"),
+        said.contains("rough: 8 cuts to ")
+            && said.contains(", was 9 to ")
+            && said.contains("(cylinder 1, 2)"),
         "{said}"
     );
     assert!(

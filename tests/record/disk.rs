@@ -11,7 +11,7 @@ use crate::bench::Bench;
 /// The record's readings, without what the program wrote beside them.
 fn log(bench: &Bench) -> Log {
     let mut log = Log::read(&std::fs::read(bench.file()).unwrap_or_default());
-    log.entries.retain(|e| e.fields.get("check") != "");
+    log.entries.retain(|e| !e.fields.get("check").is_empty());
     log
 }
 

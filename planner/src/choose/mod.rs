@@ -5,6 +5,7 @@ mod choice;
 use crate::job::Job;
 use crate::place::{self, Positions};
 use crate::plan::{Finding, SleeveChoice, Verdict};
+use crate::say;
 use crate::sleeve::{self, SleeveFit};
 use crate::survey::{Survey, Suspicion};
 
@@ -35,7 +36,7 @@ impl Decision {
         for bore in &mut self.positions.bores {
             if finding.subject == format!("bank {}", job.bank(bore.bank).name) {
                 bore.verdict = bore.verdict.max(finding.verdict);
-                bore.why.push(&format!("; {}", finding.text));
+                bore.why.push(say!("; {}", finding.text));
             }
         }
     }
@@ -46,7 +47,7 @@ impl Decision {
         for bore in &mut self.positions.bores {
             if finding.subject == format!("cylinder {}", bore.site.cylinder) {
                 bore.verdict = bore.verdict.max(finding.verdict);
-                bore.why.push(&format!("; {}", finding.text));
+                bore.why.push(say!("; {}", finding.text));
             }
         }
     }
@@ -59,7 +60,7 @@ impl Decision {
             let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.cylinders.contains(&bore.site.cylinder);
             for suspicion in suspicions.iter().filter(own) {
                 bore.verdict = bore.verdict.max(suspicion.verdict);
-                bore.why.push(&format!("; in doubt: {}", suspicion.likely));
+                bore.why.push(say!("; in doubt: {}", suspicion.likely));
             }
         }
     }
@@ -85,7 +86,7 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     if let Some(limit) = fit.worst() {
         for bore in &mut positions.bores {
             bore.verdict = bore.verdict.max(limit.verdict);
-            bore.why.push(&format!("; sleeve: {}", limit.sentence()));
+            bore.why.push(say!("; sleeve: {}", limit.sentence()));
         }
     }
     Some(Decision { positions, choices, findings, fit })

@@ -182,7 +182,8 @@ fn end([x, y]: [f64; 2], far: f64, clock_deg: f64) -> [f64; 2] {
 
 fn would(job: &Job, survey: &Survey, sleeve: &crate::job::Sleeve) -> SleeveWould {
     let pocket = Pocket::of(sleeve, job.engine.deck.cut_mm);
-    let (mut stock, mut wall): (Option<(f64, u32)>, Option<(f64, u32, f64, f64)>) = (None, None);
+    let mut stock: Option<(f64, u32)> = None;
+    let mut wall: Option<(f64, u32, f64, f64)> = None;
     for (cylinder, found) in &survey.cylinders {
         let Some((bank, site)) = job.site(*cylinder) else { continue };
         let centre = [site.x_mm, job.bank(bank).axis_offset_mm];

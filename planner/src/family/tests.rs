@@ -44,7 +44,7 @@ fn block(n: u32, left: f64, right: f64, turned: bool) -> (Block, Figures) {
         heights: vec![(1, 0.0, -0.08), (1, 180.0, -0.04), (2, 0.0, 0.01)],
         sleeves: vec![sleeve],
         hours_asked: Some(20.0 + f64::from(n)),
-        hours_recorded: (n % 2 == 0).then_some(25.0 + f64::from(n)),
+        hours_recorded: n.is_multiple_of(2).then_some(25.0 + f64::from(n)),
         sizes: vec![SizeRead {
             feature: "lower register".to_owned(),
             of: "diameter".to_owned(),

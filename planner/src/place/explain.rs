@@ -40,7 +40,7 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
                 code,
                 verdict: bore.verdict,
                 subject: subject.clone(),
-                text: why.clone().into(),
+                text: why.clone(),
             });
         }
         let mut why = why;

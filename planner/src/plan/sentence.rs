@@ -310,13 +310,13 @@ impl From<&String> for Sentence {
 
 impl PartialEq<str> for Sentence {
     fn eq(&self, other: &str) -> bool {
-        self.to_string() == other
+        self.in_units(Units::Metric) == other
     }
 }
 
 impl PartialEq<&str> for Sentence {
     fn eq(&self, other: &&str) -> bool {
-        self.to_string() == *other
+        self.in_units(Units::Metric) == *other
     }
 }
 

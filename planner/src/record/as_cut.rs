@@ -60,11 +60,11 @@ fn subject(cylinder: Option<u32>, bank: &str) -> String {
 
 /// Who let a bore through since a line, and why.
 fn released(standing: &Standing, cylinder: Option<u32>, line: usize) -> Option<(String, String)> {
-    let own = standing
+    let mut own = standing
         .events
         .iter()
         .filter(|e| e.what == Word::Release && e.struck.is_none() && e.line > line && e.cylinder == cylinder);
-    own.last().map(|e| {
+    own.next_back().map(|e| {
         let by = e.fields.get("by");
         let by = if by.is_empty() { "nobody named" } else { by };
         (plain(by, 60), plain(e.fields.get("value"), 200))

@@ -155,8 +155,8 @@ impl Standing {
     #[must_use]
     pub fn candidate(&self, cylinder: u32) -> Option<&str> {
         let own = self.events.iter().filter(|e| e.what == Word::Sleeve && e.struck.is_none());
-        let own = own.filter(|e| e.cylinder == Some(cylinder) && e.fields.get("of") == CANDIDATE);
-        own.last().map(|e| e.fields.get("value"))
+        let mut own = own.filter(|e| e.cylinder == Some(cylinder) && e.fields.get("of") == CANDIDATE);
+        own.next_back().map(|e| e.fields.get("value"))
     }
 
     /// The bore that a measured sleeve was pinned to, the last time it was.

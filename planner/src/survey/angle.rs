@@ -83,7 +83,7 @@ pub(crate) fn included_angle(
     };
     let mut angle =
         IncludedAngle { described, outwards, outwards_u, as_read, index, block, text: String::new().into() };
-    angle.text = words(&angle, square_to_decks(job, rounds)).into();
+    angle.text = words(&angle, square_to_decks(job, rounds));
     Some(angle)
 }
 

@@ -87,14 +87,7 @@ pub(super) fn repeats(
         figure(&across),
         verdict
     );
-    Some(Repeats {
-        handled: handled.word(),
-        rounds: read.len(),
-        circles: common.len(),
-        along,
-        across,
-        text: text.into(),
-    })
+    Some(Repeats { handled: handled.word(), rounds: read.len(), circles: common.len(), along, across, text })
 }
 
 fn spread(rows: &[Vec<f64>], centre_u_mm: f64, datum_u_mm: f64) -> Spread {

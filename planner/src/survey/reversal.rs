@@ -263,7 +263,7 @@ fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<Sentence> {
         )),
         None => text.push("one bank: there is no second sum to close against".into()),
     }
-    text.push(set_up_words(r).into());
+    text.push(set_up_words(r));
     for bank in &r.banks {
         let measurable = bank.block.abs() >= MEASURABLE * r.u;
         text.push(say!(

@@ -236,7 +236,7 @@ fn compare(
         odd,
         text: String::new().into(),
     };
-    compared.text = compared_words(round.handled, &compared).into();
+    compared.text = compared_words(round.handled, &compared);
     Some(compared)
 }
 

@@ -126,7 +126,7 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
     };
     // How far the middle of the arcs turns the centre round: each end of an arc is read as its length is.
     let u_round = apart.map(|(e, _)| e * u_arc / 2.0 / count(rows.len()).sqrt());
-    found.text = sentence(job, &found, scattered, described, away, u_round).into();
+    found.text = sentence(job, &found, scattered, described, away, u_round);
     Some(found)
 }
 

@@ -45,9 +45,9 @@ fn moved(paper: &Paper, standing: &Standing) -> Answer {
     let last = standing.readings.iter().rev().find(|r| r.struck.is_none());
     let at = last.and_then(|r| paper.checks.iter().find(|c| c.check == r.check)).or(paper.checks.first());
     let Some(at) = at else { return Answer::say(Say::Hold, "read the set-up again") };
-    let touch =
+    let mut touch =
         paper.checks.iter().filter(|c| c.what == What::Touch && c.bank == at.bank && c.check <= at.check);
-    let again = touch.last().map_or_else(String::new, |c| format!(" and read CHECK {} again", c.check));
+    let again = touch.next_back().map_or_else(String::new, |c| format!(" and read CHECK {} again", c.check));
     Answer::say(
         Say::Hold,
         format!(

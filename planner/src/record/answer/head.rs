@@ -69,7 +69,7 @@ pub(super) fn head(bench: &Bench<'_>) -> Option<Head> {
     let check = bench.check;
     let set = |b: &Bench<'_>| {
         let asked = b.at()?.readings.iter().find(|r| r.of == Of::Set)?;
-        Some(b.settled(asked).ok().or(asked.expected)?)
+        b.settled(asked).ok().or(asked.expected)
     };
     let since = fresh_since(bench);
     let mut cuts: Vec<(usize, Cut)> = Vec::new();
