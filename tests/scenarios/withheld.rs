@@ -149,6 +149,10 @@ fn a_release_tells_the_held_cylinder_and_the_scan_finds_it() {
             || name.contains("setup")
             || name == "sheets/cards.pdf"
             || name == "plan.json";
+        // A card of its bank may be a page that has no place on it.
+        if of_its_bank && name.starts_with("sheets/cards/") {
+            continue;
+        }
         assert_eq!(tells(text, x), of_its_bank && !name.contains("half"), "{name}");
     }
 }
