@@ -4,11 +4,11 @@ use crate::job::Job;
 use crate::job::words;
 use crate::limits;
 use crate::place::Positions;
+use crate::plan::SleeveFit;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{SleeveChoice, Verdict, WorstMargin};
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::SleeveFit;
 
 /// A sleeve, where the bores would stand with it, and how it would fit there.
 #[derive(Debug, Clone)]

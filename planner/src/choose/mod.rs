@@ -4,9 +4,10 @@ mod choice;
 
 use crate::job::Job;
 use crate::place::{self, Positions};
+use crate::plan::SleeveFit;
 use crate::plan::{Finding, SleeveChoice, Verdict};
 use crate::say;
-use crate::sleeve::{self, SleeveFit};
+use crate::sleeve;
 use crate::survey::{Survey, Suspicion};
 
 use choice::Candidate;

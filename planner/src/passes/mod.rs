@@ -16,9 +16,9 @@ mod times;
 use crate::job::{Job, Sleeve};
 use crate::material::Material;
 use crate::place::{Positions, Seated};
+use crate::plan::SleeveFit;
 use crate::plan::rounding;
 use crate::plan::{Finding, Pass, Stage, Verdict};
-use crate::sleeve::SleeveFit;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;

@@ -1,41 +1,9 @@
 //! Which measured sleeve goes where, and the pocket that each then asks for.
 
-use serde::Serialize;
-
 use crate::job::pocket;
 use crate::job::{Job, MeasuredSleeve};
 use crate::place::Positions;
-
-/// One bore and the sleeve proposed for it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Assigned {
-    /// The cylinder.
-    pub cylinder: u32,
-    /// The number on the sleeve.
-    pub number: String,
-    /// Its own pocket, step by step: its outside less the interference.
-    pub pockets: Vec<OwnPocket>,
-    /// Depth of its ledge below the deck as it is.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub ledge: Option<f64>,
-    /// Thickness of its flange.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub thickness: Option<f64>,
-    /// How much that thickness differs round the flange.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub thickness_spread: Option<f64>,
-}
-
-/// One step's own pocket, mm.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct OwnPocket {
-    /// The step.
-    pub feature: String,
-    /// The sleeve's outside as measured.
-    pub outside: f64,
-    /// The pocket.
-    pub diameter: f64,
-}
+use crate::plan::fit::{Assigned, OwnPocket};
 
 /// Sleeves on bores, so that neighbours' flanges are alike: sorted by thickness, the run with the least range where
 /// there are more sleeves than bores, laid along the banks front to rear.

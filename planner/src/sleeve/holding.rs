@@ -2,28 +2,9 @@
 
 use std::f64::consts::{FRAC_PI_4, PI};
 
-use serde::Serialize;
-
-use super::Register;
 use crate::job::{Foot, Job, Sleeve};
 use crate::place::Positions;
-
-/// Forces along a sleeve that stands on a step, N.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Holding {
-    /// Coefficient of friction that is counted on.
-    pub friction: f64,
-    /// Friction at the least interference, bore finished, at 20 °C; `None` where no wall is known.
-    pub cold: Option<f64>,
-    /// The same at the temperatures at work.
-    pub at_work: Option<f64>,
-    /// Gas on the sleeve's end inside the fire ring at peak pressure; `None` where the job gives no pressure.
-    pub gas_load: Option<f64>,
-    /// What it takes to keep the sleeve as long as the block round it at work: E A times the difference of their strains.
-    pub thermal_pull: f64,
-    /// Friction at work less both.
-    pub left: Option<f64>,
-}
+use crate::plan::fit::{Holding, Register};
 
 /// F = µ Σ p π d l over the dry steps, p at the least interference, l below the final deck (as DIN 7190 has it, from memory).
 pub(super) fn holding(

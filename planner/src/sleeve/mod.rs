@@ -12,64 +12,21 @@ mod o_ring;
 mod pairs;
 mod protrusion;
 mod register;
-mod rounded;
 mod seat;
 mod stack;
 mod unasked;
 mod walls;
 
-use serde::Serialize;
-
 use crate::job::{Job, MeasuredSleeve, Sleeve};
 use crate::place::Positions;
-use crate::plan::{Finding, Verdict};
+use crate::plan::fit::SleeveLimit;
+use crate::plan::{Finding, SleeveFit, Verdict};
 use crate::read::fault::plain;
 use crate::survey::Survey;
 
-pub use assign::{Assigned, OwnPocket};
-pub use gasket::RingSeat;
-pub use going_in::{Gap, GoingIn};
-pub use holding::Holding;
-pub use limit::SleeveLimit;
-pub use o_ring::{FILL, FILL_MOST, ORingFit, SQUEEZE, STRETCH, Squeeze};
-pub use pairs::FlatPair;
-pub use protrusion::{DeckTilt, Protrusion};
-pub use register::{Hoop, Interference, Register, Running};
-pub use seat::Seat;
-pub use stack::{Clearance, Stack};
+pub use o_ring::{FILL, FILL_MOST, SQUEEZE, STRETCH};
 pub(crate) use unasked::LEAST_CUT_MM;
 pub use unasked::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
-pub use walls::{WallFrom, WallLeft};
-
-/// How a candidate sleeve fits, at the places planned with it. mm, degrees Celsius, N, MPa.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
-pub struct SleeveFit {
-    /// Its dry steps, each in its pocket.
-    pub registers: Vec<Register>,
-    /// How it goes in.
-    pub going_in: GoingIn,
-    /// Its ledge.
-    pub seat: Seat,
-    /// Its O-rings.
-    pub o_rings: Vec<ORingFit>,
-    /// Flange above the deck; `None` of a plain sleeve.
-    pub protrusion: Option<Protrusion>,
-    /// What holds a plain sleeve along its bore; `None` of one with a flange.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub holding: Option<Holding>,
-    /// The fire ring on its flange, where the block has one.
-    pub fire_ring: Vec<RingSeat>,
-    /// Flats of neighbouring flanges, where it has them.
-    pub flats: Vec<FlatPair>,
-    /// Which measured sleeve goes where, where enough were measured.
-    pub assigned: Vec<Assigned>,
-    /// Piston against its length, where the job describes one.
-    pub stack: Option<Stack>,
-    /// What the job limits.
-    pub sleeve_limits: Vec<SleeveLimit>,
-    /// What it rests on that nobody has verified, and what a reader should know.
-    pub notes: Vec<String>,
-}
 
 impl SleeveFit {
     /// The worst of its limits.

@@ -1,33 +1,11 @@
 //! Flats of neighbouring flanges, cut to the distance that the planned centres really have.
 
-use serde::Serialize;
-
 use crate::job::Job;
 use crate::place::Positions;
+use crate::plan::fit::FlatPair;
 
 /// Gap between two flats unless the sleeves' own flats leave one at the nominal spacing, mm. Common practice.
 const GAP_MM: f64 = 0.04;
-
-/// Two neighbours of a bank, mm.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct FlatPair {
-    /// The front one.
-    pub front: u32,
-    /// The rear one.
-    pub rear: u32,
-    /// Distance of the planned centres.
-    pub distance: f64,
-    /// That less the nominal distance.
-    pub off_nominal: f64,
-    /// Gap between flats left as supplied.
-    pub gap_as_supplied: f64,
-    /// Gap aimed at.
-    pub gap: f64,
-    /// Centre to flat, on both sleeves, that leaves it.
-    pub centre_to_flat: f64,
-    /// The gap at the temperatures at work.
-    pub gap_hot: f64,
-}
 
 /// Every pair of neighbours; none where the flange has no flats and clears its neighbour.
 pub(super) fn flats(job: &Job, positions: &Positions) -> Vec<FlatPair> {

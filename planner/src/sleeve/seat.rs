@@ -2,11 +2,10 @@
 
 use std::f64::consts::FRAC_PI_4;
 
-use serde::Serialize;
-
 use super::holding;
 use crate::job::{CoolantHole, HeadBolts, Job, Sleeve, Surface};
 use crate::place::{Positions, Seated};
+use crate::plan::fit::Seat;
 use crate::survey::{CylinderSurvey, Survey};
 
 /// Directions in which the ledge is added up.
@@ -17,41 +16,6 @@ const MOST_HOLES: usize = 48;
 
 /// Steps along a ray, where a hole opens in the ledge.
 const ALONG: u32 = 60;
-
-/// The ledge of a pocket.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
-pub struct Seat {
-    /// Bearing area of the smallest ledge, mm².
-    pub area: f64,
-    /// The cylinder that has it; `None` where all are alike.
-    pub smallest_at: Option<u32>,
-    /// Width of the ledge round the flange.
-    pub width: f64,
-    /// Its width at the flats, where the flange has them.
-    pub width_at_flats: Option<f64>,
-    /// Clamp of the bolts on one cylinder, N, where the job gives bolts.
-    pub load: Option<f64>,
-    /// Bearing pressure under it, MPa.
-    pub pressure: Option<f64>,
-    /// The same with every bolt at the most of its scatter.
-    pub pressure_most: Option<f64>,
-    /// What the block's metal bears for good at work, MPa: the smaller of its yield and its creep figure; `None` hotter than
-    /// their tables reach.
-    pub bears: Option<f64>,
-    /// Which of the two.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub bears_by: Option<&'static str>,
-    /// Pressure over the yield of the block's metal at work.
-    pub ratio: Option<f64>,
-    /// That yield, MPa; `None` hotter than its table reaches.
-    pub yield_at_work: Option<f64>,
-    /// Lift of the gas on the head, N, where the job gives its pressure and the block a fire ring.
-    pub gas_load: Option<f64>,
-    /// Bearing pressure left if all of the gas load came off the seat, with every bolt at the least of its scatter, MPa: the least that holds it down.
-    pub pressure_at_peak: Option<f64>,
-    /// Bearing pressure of the fire ring on the flange under the clamp, MPa.
-    pub flange_pressure: Option<f64>,
-}
 
 /// The seat of the candidate at its planned places.
 ///

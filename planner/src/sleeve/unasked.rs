@@ -2,11 +2,11 @@
 //!
 //! Only what the job carries is judged: a seat where the job gives head bolts, a fillet where the sleeve states one.
 
-use super::limit::{SAME, SleeveLimit, judge, thinnest};
-use super::{ORingFit, Register, SleeveFit};
+use super::limit::{SAME, judge, thinnest};
 use crate::job::{Job, Limit, Sleeve, SleeveKind};
 use crate::material::Material;
-use crate::plan::Verdict;
+use crate::plan::fit::{ORingFit, Register, SleeveLimit};
+use crate::plan::{SleeveFit, Verdict};
 use crate::read::fault::plain;
 
 /// Colder than liquid nitrogen no sleeve gets, degrees Celsius.

@@ -1,35 +1,11 @@
 //! The least wall of parent metal left around a part of the pocket.
 
-use serde::Serialize;
-
 use crate::job::Job;
 use crate::job::pocket::Feature;
 use crate::limits::parent_wall;
 use crate::place::Positions;
+use crate::plan::fit::{WallFrom, WallLeft};
 use crate::survey::Survey;
-
-/// Where a wall figure comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum WallFrom {
-    /// A reading at the feature's own depth.
-    Read,
-    /// Readings at other depths only.
-    OtherDepths,
-    /// No reading: the limit that the wall must keep.
-    Limit,
-}
-
-/// The least wall left, mm.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct WallLeft {
-    /// Its thickness.
-    pub wall: f64,
-    /// Where it comes from.
-    pub from: WallFrom,
-    /// At which cylinder; `None` where it was not read.
-    pub cylinder: Option<u32>,
-}
 
 impl WallLeft {
     /// What a reader must know of a wall that was not read where it counts.

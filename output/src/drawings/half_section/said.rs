@@ -2,7 +2,7 @@
 
 use borewright_planner::job::Step;
 use borewright_planner::job::pocket::Feature;
-use borewright_planner::sleeve::WallFrom;
+use borewright_planner::plan::fit::WallFrom;
 use kurbo::Vec2;
 
 use super::labels::Kind;

@@ -1,7 +1,7 @@
 //! The fit: caution first, one bar of temperatures, then the sleeves and how far they stand proud.
 
+use borewright_planner::plan::fit::GoingIn;
 use borewright_planner::plan::{Pass, Stage};
-use borewright_planner::sleeve::GoingIn;
 use kurbo::{Point, Rect};
 
 use super::leaf::{Deal, INNER, LEFT};

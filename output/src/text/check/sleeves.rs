@@ -4,9 +4,9 @@ use std::fmt::Write;
 
 use borewright_planner::Planning;
 use borewright_planner::job::words;
+use borewright_planner::plan::fit::{Register, SleeveLimit};
 use borewright_planner::plan::{Plan, SleeveChoice, Verdict};
 use borewright_planner::read::fault::plain;
-use borewright_planner::sleeve::{Register, SleeveLimit};
 
 use super::{shown, star};
 use crate::text::{mark, wrapped};

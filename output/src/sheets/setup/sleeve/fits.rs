@@ -1,6 +1,6 @@
 //! Registers: the fit of each, cold and at work, and what it does to both parts.
 
-use borewright_planner::sleeve::{Interference, Register};
+use borewright_planner::plan::fit::{Interference, Register};
 
 use super::{Chosen, decimal, maybe, percent};
 use crate::OutputError;

@@ -8,8 +8,8 @@ mod seals;
 mod seat;
 
 use borewright_planner::job::{SheetUnits, Sleeve};
+use borewright_planner::plan::SleeveFit;
 use borewright_planner::plan::{SleeveChoice, Verdict};
-use borewright_planner::sleeve::SleeveFit;
 use kurbo::Point;
 
 use super::Sheet;

@@ -2,7 +2,7 @@
 
 use borewright_planner::job::words;
 use borewright_planner::plan::Verdict;
-use borewright_planner::sleeve::SleeveLimit;
+use borewright_planner::plan::fit::SleeveLimit;
 
 use super::seat::figures_list;
 use super::{Chosen, decimal, maybe};

@@ -1,0 +1,45 @@
+//! What a reader must know, and who let it pass.
+
+use serde::Serialize;
+use serde::ser::SerializeStruct as _;
+
+use super::Verdict;
+use super::sentence::{Parts, Sentence};
+
+/// One thing a reader must know.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// A stable word for it.
+    pub code: &'static str,
+    /// How grave.
+    pub verdict: Verdict,
+    /// What it is about.
+    pub subject: String,
+    /// The finding in a sentence.
+    pub text: Sentence,
+}
+
+/// Its text in mm, and beside it the quantities that stand in it.
+impl Serialize for Finding {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let parts = Parts(&self.text);
+        let mut map = serializer.serialize_struct("Finding", if parts.is_empty() { 4 } else { 5 })?;
+        map.serialize_field("code", self.code)?;
+        map.serialize_field("verdict", &self.verdict)?;
+        map.serialize_field("subject", &self.subject)?;
+        map.serialize_field("text", &self.text)?;
+        if !parts.is_empty() {
+            map.serialize_field("parts", &parts)?;
+        }
+        map.end()
+    }
+}
+
+/// A release of a plan at hold.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Release {
+    /// Who.
+    pub who: String,
+    /// Why.
+    pub why: String,
+}

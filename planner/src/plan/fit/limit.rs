@@ -1,0 +1,31 @@
+//! One limit of a sleeve.
+
+use serde::Serialize;
+
+use crate::plan::Verdict;
+
+/// One limit of a sleeve, at the worst of its tolerances.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SleeveLimit {
+    /// Which limit.
+    pub limit: &'static str,
+    /// Where.
+    pub feature: String,
+    /// What there is: mm, or a share of yield; `None` where the job does not carry it.
+    pub value: Option<f64>,
+    /// What decides.
+    pub least: f64,
+    /// What is preferred.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub prefer: Option<f64>,
+    /// What there is beyond the limit.
+    pub margin: Option<f64>,
+    /// Whether it holds of itself, with nobody asking.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub of_itself: bool,
+    /// Of one that holds of itself, why.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
+    /// Go; hold where only the preferred figure is missed, or the figure is not known; stop beyond the limit.
+    pub verdict: Verdict,
+}

@@ -1,0 +1,43 @@
+//! O-rings in their glands.
+
+use serde::Serialize;
+
+/// One O-ring; shares (0.2 = 20 %).
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ORingFit {
+    /// The step it seals.
+    pub feature: String,
+    /// Depth of the groove's middle.
+    pub depth: f64,
+    /// (cord - gland) / cord, the cord as stretched onto its groove; so are all that follow.
+    pub squeeze: f64,
+    /// (groove - inside) / inside.
+    pub stretch: f64,
+    /// Area of the cord over area of the groove.
+    pub fill: f64,
+    /// Cord once stretched, at constant volume, mm.
+    pub cord_stretched: f64,
+    /// With the thinnest cord in the deepest gland.
+    pub least: Squeeze,
+    /// With the thickest cord in the shallowest gland.
+    pub most: Squeeze,
+    /// Squeeze on the two sides when the sleeve is pushed over as far as its register lets it.
+    pub aside: [f64; 2],
+    /// At the temperatures at work.
+    pub hot: Squeeze,
+    /// The same with the thickest cord in the shallowest gland.
+    pub hot_most: Squeeze,
+    /// From the jacket's lower edge to the groove; `None` where the block describes no jacket.
+    pub from_jacket: Option<f64>,
+    /// What is outside the usual ranges, in words.
+    pub remarks: Vec<String>,
+}
+
+/// Squeeze and fill of one case, shares.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Squeeze {
+    /// Of the cord.
+    pub squeeze: f64,
+    /// Of the groove.
+    pub fill: f64,
+}

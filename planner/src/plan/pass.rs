@@ -1,0 +1,121 @@
+//! One pass on one cylinder.
+
+use serde::Serialize;
+
+use super::{Binds, CutLoad, Stage};
+
+/// One pass on one cylinder.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Pass {
+    /// Its number; tens, so that a shop can put its own between.
+    pub step: u32,
+    /// Its stage.
+    pub stage: Stage,
+    /// The bank.
+    pub bank: String,
+    /// The cylinder.
+    pub cylinder: u32,
+    /// What it cuts, or does.
+    pub feature: String,
+    /// The tool, where one of the machine file's is used.
+    pub tool: Option<String>,
+    /// Centre.
+    pub x: f64,
+    /// Centre.
+    pub y: f64,
+    /// Diameter after the pass.
+    pub diameter: f64,
+    /// Depth where it starts.
+    pub from: f64,
+    /// Depth where it ends.
+    pub to: f64,
+    /// Radial stock.
+    pub stock: Stock,
+    /// Share of the circle that is in metal.
+    pub in_cut: f64,
+    /// The metal; where several are cut, the one that is hardest on the tool.
+    pub material: String,
+    /// Spindle speed, 1/min; 0 where the pass turns nothing.
+    pub rpm: f64,
+    /// Feed, mm per revolution; 0 where the pass turns nothing.
+    pub feed_per_rev: f64,
+    /// Feed, mm/min; 0 where the pass turns nothing.
+    pub feed: f64,
+    /// Time in the cut, or an allowance for handwork.
+    pub minutes: f64,
+    /// Whether it ends on a flat that is left below it for a plain sleeve to stand on.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub flat_end: bool,
+    /// What is left of the old liner at the deck after the pass, while any is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shell: Option<Shell>,
+    /// How it is milled, where it is not bored.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mill: Option<Mill>,
+    /// What the cut asks of spindle, bar and machine.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub load: Option<CutLoad>,
+    /// Whether it ends on a ledge, where the deeper pass that shows it is behind the work.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub ledge: bool,
+    /// What the first touch near the deck must show, where the pass is the one that proves position.
+    #[serde(skip)]
+    pub touch: Option<TouchCut>,
+    /// What sets speed and feed, before the load is known.
+    #[serde(skip)]
+    pub binds: Option<Binds>,
+    /// Number of the stop, shared by the sheets, the lists and the record: passes with the same words share it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop_number: Option<u32>,
+    /// What to measure or mind before going on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop: Option<String>,
+}
+
+/// Least and most radial stock round the circle.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Stock {
+    /// Least.
+    pub min: f64,
+    /// Most.
+    pub max: f64,
+}
+
+/// What a pass leaves of the old liner, at the deck.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Shell {
+    /// Least thickness; 0 where the parent metal shows.
+    pub least: f64,
+    /// Most thickness.
+    pub most: f64,
+    /// Where it is thickest, degrees; opposite, the tool breaks through first.
+    pub thickest_at: f64,
+    /// How much of the circle still shows the liner, degrees.
+    pub arc: f64,
+}
+
+/// How deep the first touch is cut on either side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TouchCut {
+    /// On the side that the bore moves to, mm.
+    pub deepest: f64,
+    /// Opposite, mm.
+    pub least: f64,
+    /// Which side that is, degrees.
+    pub clock: f64,
+}
+
+/// A pass milled on a helix.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Mill {
+    /// Diameter of the cutter.
+    pub cutter: f64,
+    /// Radius of the way of its middle.
+    pub path_radius: f64,
+    /// Depth where the helix starts.
+    pub start: f64,
+    /// Turns down to the floor; one more goes round flat.
+    pub turns: u32,
+    /// Most that one turn goes down.
+    pub step_down: f64,
+}

@@ -1,0 +1,27 @@
+//! Go, hold or stop.
+
+use serde::Serialize;
+
+/// Go, hold or stop (ISO 14253-1 with the 95 % rule); ordered from best to worst.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// Proven inside.
+    Go,
+    /// Neither proven.
+    Hold,
+    /// Proven outside, or nothing fits.
+    Stop,
+}
+
+impl Verdict {
+    /// As printed.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Go => "go",
+            Self::Hold => "hold",
+            Self::Stop => "stop",
+        }
+    }
+}
