@@ -21,17 +21,20 @@ pub use straightness::{ZoneError, ZoneLine, minimum_zone_line};
 pub use frame::{Bank, Block, Displacement, Machine, Placement, PlacementError, Point, bank_to_block};
 
 mod closest;
+mod constraint;
 mod count;
 mod distance;
 mod inside;
 mod place;
+mod settle;
 
 pub use closest::{Eased, ON_LIMIT_MM, Problem};
+pub use constraint::{Constraint, Judged, one_sided};
 pub use distance::{ClosestPoints, closest_points, segment_to_cylinder};
 pub use inside::{
     Reserve, normal_below, normal_quantile, probability_between, probability_inside, radius_within,
 };
-pub use place::{Apart, Bound, Constraint, Judged, Margin, Place, SAME_PLACE_MM, Spread, one_sided};
+pub use place::{Apart, Bound, Margin, Place, SAME_PLACE_MM, Spread};
 
 mod axis;
 mod eccentric;

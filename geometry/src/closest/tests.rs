@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::place::Spread;
+use crate::{Constraint, Spread};
 
 fn constraint(bound: Bound) -> Constraint {
     Constraint::new(bound, Spread::default(), 1.0, 0.0)

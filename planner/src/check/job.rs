@@ -4,15 +4,16 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::checker::Checker;
-use super::readings::{Read, Readable};
+use super::fits::{fits_block, fits_finish, fits_span};
+use super::gathered::{Files, Places};
+use super::set_up::set_ups;
 use super::{block, engine, figures, fixture, machine, measured, sleeve};
 use crate::files::{
-    AimWord, BlockFile, FrameWord, FrontWord, IndexSpanFile, JobFile, ListsWord, MachineFile, ReadingsFile,
-    SheetUnitsWord, ShopFile, SleeveFile,
+    AimWord, BlockFile, JobFile, ListsWord, MachineFile, SheetUnitsWord, ShopFile, SleeveFile,
 };
 use crate::job::{
-    Aim, Block, Depths, Finish, Front, IndexSpan, InputFile, Instruments, Job, LEAN, MachineReadings,
-    ReadingFrame, SetUp, SheetUnits, Sleeve, Temperature, Warmth,
+    Aim, Block, Depths, Finish, IndexSpan, InputFile, Instruments, Job, LEAN, SheetUnits, Sleeve,
+    Temperature, Warmth,
 };
 use crate::limits::parent_wall::THRUST;
 use crate::log::{self, Log};
@@ -28,88 +29,11 @@ const HONE_STOCK_MM: f64 = 0.06;
 /// Tolerance of the finished bore unless stated, mm. Common practice, no source.
 const TOLERANCE_MM: f64 = 0.010;
 
-/// An index farther off the described angle than this is another one, degrees.
-const MOST_SPAN_ERROR_DEG: f64 = 1.0;
-
 /// Most candidate sleeves of a job.
 const MOST_SLEEVES: usize = 12;
 
 /// Most faults that are kept: a thousand say no less than more.
 const MOST_FAULTS: usize = 1000;
-
-/// Files of a job, read as they go by.
-struct Files {
-    places: Places,
-    read: Vec<InputFile>,
-    faults: Vec<Fault>,
-}
-
-/// Where the files lie that a job names.
-enum Places {
-    /// Relative to the job's folder.
-    Below(PathBuf),
-    /// Where somebody keeps them, by what the job calls them, and nowhere else.
-    Kept(BTreeMap<String, PathBuf>),
-}
-
-impl Places {
-    fn path(&self, name: &str) -> PathBuf {
-        match self {
-            Self::Below(folder) => folder.join(name),
-            // A name that is not kept leads to no file.
-            Self::Kept(kept) => kept.get(name).cloned().unwrap_or_default(),
-        }
-    }
-}
-
-impl Files {
-    fn open(&mut self, job: &Source, key: &str, name: &At<String>, most_bytes: u64) -> Option<Source> {
-        let path = self.places.path(name.value.trim());
-        match Source::read(name.value.trim(), &path, most_bytes) {
-            Ok(source) => {
-                if !self.read.iter().any(|f| f.name == source.name) {
-                    self.read.push(InputFile { name: source.name.clone(), sha256: source.sha256.clone() });
-                }
-                Some(source)
-            }
-            Err(fault) => {
-                // A file that cannot be opened is the job's fault, at the name; bad bytes are the file's own.
-                let fault = if fault.place.is_some() {
-                    *fault
-                } else {
-                    let found = format!("`{}`: {}", plain(name.value.trim(), 80), fault.found);
-                    let mut fault = job.fault(Some(name.place), key, found, fault.expected);
-                    if name.value.contains('\\') && !path.exists() {
-                        fault.help = Some("write `/` between folders: every system reads it".into());
-                    }
-                    fault
-                };
-                self.faults.push(fault);
-                None
-            }
-        }
-    }
-
-    fn parse<T: serde::de::DeserializeOwned>(
-        &mut self,
-        job: &Source,
-        key: &str,
-        name: &At<String>,
-    ) -> Option<(Source, T)> {
-        let source = self.open(job, key, name, MOST_YAML_BYTES)?;
-        match yaml::parse(&source) {
-            Ok(file) => Some((source, file)),
-            Err(fault) => {
-                self.faults.push(*fault);
-                None
-            }
-        }
-    }
-
-    fn keep<T>(&mut self, checked: Result<T, Vec<Fault>>) -> Option<T> {
-        checked.map_err(|mut faults| self.faults.append(&mut faults)).ok()
-    }
-}
 
 /// Reads and checks a whole job: a folder with `job.yaml`, or that file.
 ///
@@ -455,76 +379,6 @@ fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
     })
 }
 
-/// No tool may be sent below the room that the block describes, and no pocket below the bore's end and that room.
-fn fits_block(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], block: &Block, deck_cut_mm: f64) {
-    let below = block.parent.bore_length_mm + block.parent.room_below_mm;
-    for (sleeve, given) in sleeves.iter().zip(&file.sleeves.value) {
-        let deepest = sleeve.body.last().map_or(0.0, |s| s.to_mm).max(sleeve.length_mm) + deck_cut_mm;
-        // A length typed in inches comes out a rounding longer.
-        if deepest > below + 1e-3 {
-            let found = format!("sleeve `{}` down to {deepest:.3} mm", plain(&sleeve.name, 40));
-            let expected = format!(
-                "at most {below:.3} mm: the bore of {} mm and the room of {} mm below it",
-                block.parent.bore_length_mm, block.parent.room_below_mm
-            );
-            c.fault(given.place, "sleeves", found, &expected);
-        }
-    }
-}
-
-/// A span is the turn between two banks, and near what the block describes.
-fn fits_span(c: &mut Checker<'_>, span: &IndexSpanFile, block: &Block) {
-    let [one, other] = block.banks.as_slice() else {
-        let found = format!("an index span for a block with {} bank", block.banks.len());
-        c.fault(span.angle.place, "index_span.angle", found, "it only for a block with two banks");
-        return;
-    };
-    let described = (one.angle_deg - other.angle_deg).abs();
-    // A fault told already where it is no angle.
-    let read = crate::read::measure::angle_deg(&span.angle.value.0).unwrap_or(described);
-    if (read - described).abs() > MOST_SPAN_ERROR_DEG && q::BANK_ANGLE.holds(read) {
-        let found = format!("{read} degrees");
-        let expected = format!(
-            "within {MOST_SPAN_ERROR_DEG} degree of the {described} between the banks: the turn from one bank up to the other"
-        );
-        c.fault(span.angle.place, "index_span.angle", found, &expected);
-    }
-}
-
-/// A sleeve must hold the finished bore: metal to cut, and a wall left.
-fn fits_finish(c: &mut Checker<'_>, file: &JobFile, sleeves: &[Sleeve], finish: &Finish) {
-    for (sleeve, given) in sleeves.iter().zip(&file.sleeves.value) {
-        let name = plain(&sleeve.name, 40);
-        let key = "sleeves";
-        if sleeve.bore_mm > finish.bore_mm - finish.hone_stock_mm {
-            let found = format!("sleeve `{name}` with a bore of {} mm", sleeve.bore_mm);
-            let most = finish.bore_mm - finish.hone_stock_mm;
-            c.fault(
-                given.place,
-                key,
-                found,
-                &format!("a bore of at most {most:.3} mm, so that the finish bore cuts"),
-            );
-        }
-        let grooves = sleeve.body.iter().flat_map(|s| &s.o_rings).map(|o| o.groove_diameter_mm);
-        let groove = grooves.fold(f64::INFINITY, f64::min);
-        let thinnest = sleeve.body.iter().map(|s| s.diameter_mm).fold(f64::INFINITY, f64::min);
-        if thinnest <= finish.bore_mm {
-            let found = format!("sleeve `{name}` of {thinnest} mm outside");
-            c.fault(
-                given.place,
-                key,
-                found,
-                &format!("an outside larger than the finished bore of {} mm", finish.bore_mm),
-            );
-        } else if groove <= finish.bore_mm {
-            let found = format!("sleeve `{name}` with a groove of {groove} mm");
-            let expected = format!("grooves larger than the finished bore of {} mm", finish.bore_mm);
-            c.fault(given.place, key, found, &expected);
-        }
-    }
-}
-
 fn gasket_shift(c: &mut Checker<'_>, file: &JobFile, block: &Block) -> Option<Vec<[f64; 2]>> {
     let names: Vec<String> = block.banks.iter().map(|b| b.name.clone()).collect();
     let mut shifts = vec![[0.0, 0.0]; names.len()];
@@ -540,149 +394,4 @@ fn gasket_shift(c: &mut Checker<'_>, file: &JobFile, block: &Block) -> Option<Ve
         }
     }
     (c.faults.len() == before).then_some(shifts)
-}
-
-fn set_ups(source: &Source, file: &JobFile, files: &mut Files, block: &Block) -> Option<Vec<SetUp>> {
-    let set_ups: Vec<Option<SetUp>> = file
-        .readings
-        .value
-        .iter()
-        .enumerate()
-        .map(|(i, given)| set_up(source, file, files, block, i, given))
-        .collect();
-    set_ups.into_iter().collect()
-}
-
-fn set_up<'f>(
-    source: &Source,
-    file: &JobFile,
-    files: &mut Files,
-    block: &Block,
-    index: usize,
-    given: &'f ReadingsFile,
-) -> Option<SetUp> {
-    let key = format!("readings[{index}]");
-    let at = |field: &str| format!("{key}.{field}");
-    let mut c = Checker::new(source, file.units);
-    let names: Vec<String> = block.banks.iter().map(|b| b.name.clone()).collect();
-    let name = c.name(&at("set_up"), &given.set_up);
-    let bank = c.one_of(&at("bank"), &given.bank, &names, "one of the block's banks");
-    let clamps = c.length_if_given(&at("clamps"), given.clamps.as_ref(), q::CLAMPS);
-    let machine_frame = given.frame.value == FrameWord::Machine;
-    let along = given.along.as_ref().and_then(|a| c.length(&at("along.x"), &a.value.x, q::COORDINATE));
-    if machine_frame {
-        if given.axis.is_none() && given.mains.is_none() {
-            c.fault(
-                given.frame.place,
-                &at("axis"),
-                "neither axis nor mains".into(),
-                "points on the journal axis, with frame: machine",
-            );
-        }
-        if given.along.is_none() {
-            c.fault(
-                given.frame.place,
-                &at("along"),
-                "nothing".into(),
-                "`along: { x: … }`, the machine x of the along datum",
-            );
-        }
-    } else {
-        let tied = [("axis", &given.axis), ("mains", &given.mains), ("deck", &given.deck)];
-        for (field, table) in tied {
-            if let Some(table) = table {
-                c.fault(
-                    table.place,
-                    &at(field),
-                    format!("`{field}` beside frame: journal"),
-                    "it only with frame: machine",
-                );
-            }
-        }
-        if let Some(along) = &given.along {
-            let found = "`along` beside frame: journal".into();
-            c.fault(along.place, &at("along"), found, "it only with frame: machine");
-        }
-    }
-    files.faults.append(&mut c.faults);
-
-    let readable = bank.map(|bank| Readable::new(block, bank, file.units, !machine_frame));
-    let mut tables = Tables { source, files, key: &key, readable: readable.as_ref() };
-    let bores = tables.read("bores", given.bores.as_ref(), Readable::bores);
-    let points = tables.read("points", given.points.as_ref(), Readable::points);
-    let walls = tables.read("walls", given.walls.as_ref(), Readable::walls);
-    let heights = tables.read("heights", given.heights.as_ref(), Readable::heights);
-    let shape = tables.read("shape", given.shape.as_ref(), Readable::shape);
-    let witness = tables.read("witness", given.witness.as_ref(), Readable::witness);
-    // In the journal frame these have no place, which is told above.
-    let tied = |name: &'f Option<At<String>>| name.as_ref().filter(|_| machine_frame);
-    let axis = tables.read("axis", tied(&given.axis), Readable::axis);
-    let mains = tables.read("mains", tied(&given.mains), Readable::axis);
-    let deck = tables.read("deck", tied(&given.deck), Readable::deck);
-    let frame = if machine_frame {
-        ReadingFrame::Machine(MachineReadings {
-            axis: axis?,
-            mains: mains?,
-            deck_mm: deck?,
-            along_x_mm: along?,
-        })
-    } else {
-        ReadingFrame::Journal
-    };
-    Some(SetUp {
-        name: name?,
-        bank: bank?,
-        front: match given.front.as_ref().map(|f| f.value).unwrap_or_default() {
-            FrontWord::Left => Front::Left,
-            FrontWord::Right => Front::Right,
-        },
-        clamps_mm: clamps?,
-        frame,
-        bores: bores?,
-        points: points?,
-        walls: walls?,
-        heights: heights?,
-        shape: shape?,
-        witness: witness?,
-        files: table_files(given),
-    })
-}
-
-/// The file of each table that a set-up names.
-fn table_files(given: &ReadingsFile) -> BTreeMap<&'static str, String> {
-    let tables = [
-        ("axis", &given.axis),
-        ("mains", &given.mains),
-        ("deck", &given.deck),
-        ("points", &given.points),
-        ("walls", &given.walls),
-    ];
-    tables
-        .into_iter()
-        .filter_map(|(name, file)| Some((name, file.as_ref()?.value.trim().to_owned())))
-        .collect()
-}
-
-/// The tables of one set-up.
-struct Tables<'a, 'b> {
-    source: &'a Source,
-    files: &'a mut Files,
-    key: &'a str,
-    readable: Option<&'a Readable<'b>>,
-}
-
-impl<'b> Tables<'_, 'b> {
-    /// The rows of a table; none where the set-up names no such table, `None` where it is faulty.
-    fn read<T>(
-        &mut self,
-        field: &str,
-        name: Option<&At<String>>,
-        read: impl Fn(&Readable<'b>, &Source) -> Read<T>,
-    ) -> Option<Vec<T>> {
-        let Some(name) = name else { return Some(Vec::new()) };
-        let key = format!("{}.{field}", self.key);
-        let source = self.files.open(self.source, &key, name, crate::read::source::MOST_TABLE_BYTES)?;
-        let readable = self.readable?;
-        self.files.keep(read(readable, &source))
-    }
 }

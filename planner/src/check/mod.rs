@@ -1,14 +1,18 @@
 //! From files as written to a job as meant: all faults of all files at once.
 
+mod banks;
 mod block;
 mod checker;
 mod engine;
 mod figures;
+mod fits;
 mod fixture;
+mod gathered;
 mod job;
 mod machine;
 mod measured;
 mod readings;
+mod set_up;
 mod sleeve;
 mod stands;
 

@@ -2,8 +2,8 @@
 
 use borewright_geometry::ON_LIMIT_MM;
 
-use super::positions::{Positions, Seated};
 use super::relief::{self, Relief};
+use super::seated::{Positions, Seated};
 use crate::job::words;
 use crate::job::{Aim, Job};
 use crate::limits::{self, Judges};

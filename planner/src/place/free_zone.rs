@@ -10,7 +10,7 @@ mod trace;
 use serde::Serialize;
 
 use self::field::{Field, Level};
-use super::positions::{Positions, Seated};
+use super::seated::{Positions, Seated};
 use crate::job::Job;
 use crate::job::words;
 use crate::plan::judge::judge_margin;

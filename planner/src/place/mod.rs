@@ -3,10 +3,12 @@
 
 mod explain;
 mod free_zone;
+mod judged;
 mod positions;
 mod relief;
+mod seated;
 
 pub(crate) use explain::{explain, without_place};
 pub use free_zone::{Edge, FreeZone, MadeBy, Outline, free_zones};
 pub(crate) use positions::solve;
-pub use positions::{Positions, Seated};
+pub use seated::{Positions, Seated};

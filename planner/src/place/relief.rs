@@ -1,6 +1,6 @@
 //! What would free a bore that nothing fits: one limit relaxed, or another pocket.
 
-use super::positions::{Ask, Positions};
+use super::seated::{Ask, Positions};
 use crate::limits;
 
 /// Ways out of a stop, each alone enough for go.

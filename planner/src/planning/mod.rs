@@ -1,8 +1,13 @@
 //! A plan together with what it was made from, and the way through: job to survey, positions, passes, plan.
 
 mod basis;
+mod cylinders;
+mod fingerprint;
 
 pub use basis::basis;
+
+use cylinders::cylinders;
+use fingerprint::{cylinder_fingerprint, fingerprint};
 
 use crate::checks;
 use crate::choose::{self, Decision};
@@ -14,15 +19,14 @@ use crate::machine;
 use crate::passes::{self, Schedule};
 use crate::place::{self, Seated};
 use crate::plan::moves::{Issued, MoveList};
-use crate::plan::rounding::{plan as round, slope};
+use crate::plan::rounding::plan as round;
 use crate::plan::{
-    Cylinder, Finding, Input, Measured, NearLimit, Pass, Plan, Release, SleeveChoice, Stage, StageTime,
-    Verdict, WorstMargin, Xy, rounded,
+    Finding, Input, NearLimit, Pass, Plan, Release, SleeveChoice, Stage, StageTime, Verdict, WorstMargin,
+    rounded,
 };
-use crate::read::source::sha256_hex;
 use crate::record::{Paper, Standing, as_cut, cut};
 use crate::say;
-use crate::survey::{self, CylinderSurvey, PlanError, Survey};
+use crate::survey::{self, PlanError, Survey};
 use crate::trace;
 
 /// A finished plan, its job, and its moves.
@@ -301,35 +305,6 @@ fn left_alone(schedule: &mut Schedule, before: &[Pass], job: &Job) {
 /// Centres this near are one, mm.
 const SAME_MM: f64 = 1e-6;
 
-/// SHA-256 over inputs (by their own sums) and results: the plan itself, before it has a fingerprint or lists.
-fn fingerprint(plan: &Plan) -> String {
-    // Serialising plain numbers and text to memory has no way to fail; an empty text would still be hashed.
-    sha256_hex(serde_json::to_string(plan).unwrap_or_default().as_bytes())
-}
-
-/// Twelve digits of the SHA-256 over what is cut of a cylinder, with what, and what is asked of it: neither what its
-/// neighbours' cuts do to its margins, nor what is cut of others.
-fn cylinder_fingerprint(plan: &Plan, of: &Cylinder) -> String {
-    let own = |n: u32| n == of.cylinder;
-    let passes: Vec<&Pass> = plan.passes.iter().filter(|p| own(p.cylinder)).collect();
-    let checks: Vec<_> = plan
-        .checks
-        .iter()
-        .flat_map(|c| c.cylinders.iter().map(move |at| (c.check, at)))
-        .filter(|(_, at)| at.cylinder.is_some_and(own))
-        .collect();
-    let sleeve: Vec<_> = plan
-        .sleeves
-        .iter()
-        .filter(|s| s.chosen)
-        .flat_map(|s| &s.fit.assigned)
-        .filter(|a| own(a.cylinder))
-        .collect();
-    let what = (&plan.job, &of.bank, &of.sleeve, of.verdict, of.planned, of.withheld, passes, checks, sleeve);
-    let sum = sha256_hex(serde_json::to_string(&what).unwrap_or_default().as_bytes());
-    sum.chars().take(12).collect()
-}
-
 /// Lists of which nothing has changed stay as the plan of the whole work issued them, byte for byte; the others keep
 /// their numbers.
 fn issued_before(lists: &mut [MoveList], before: &Planning, staged: &Schedule, done: &Done, now: &Decision) {
@@ -374,45 +349,4 @@ fn unmeasured(job: &Job, survey: &Survey) -> Vec<Finding> {
             text: "not measured: it is not planned, and no bridge or flange gap towards it is judged".into(),
         })
         .collect()
-}
-
-fn cylinders(job: &Job, survey: &Survey, decision: &Decision, may_cut: &[u32]) -> Vec<Cylinder> {
-    let sleeve = &job.sleeves[decision.positions.sleeve].name;
-    decision
-        .positions
-        .bores
-        .iter()
-        .filter_map(|bore| {
-            let found = survey.cylinders.get(&bore.site.cylinder)?;
-            let withheld = !may_cut.contains(&bore.site.cylinder);
-            Some(Cylinder { withheld, ..cylinder(job, sleeve, bore, found) })
-        })
-        .collect()
-}
-
-fn cylinder(job: &Job, sleeve: &str, bore: &Seated, found: &CylinderSurvey) -> Cylinder {
-    let axis = &found.now.axis;
-    let xy = |[x, y]: [f64; 2]| Xy { x: round(x), y: round(y) };
-    let between = |a: [f64; 2], b: [f64; 2]| rounded::offset([a[0] - b[0], a[1] - b[1]]);
-    Cylinder {
-        cylinder: bore.site.cylinder,
-        bank: job.bank(bore.bank).name.clone(),
-        sleeve: sleeve.to_owned(),
-        verdict: bore.verdict,
-        fingerprint: String::new(),
-        withheld: true,
-        measured: Measured {
-            x: round(axis.at_deck_mm[0]),
-            y: round(axis.at_deck_mm[1]),
-            diameter: round(found.now.diameter_mm),
-            tilt: Xy { x: slope(axis.tilt[0]), y: slope(axis.tilt[1]) },
-            roundness: found.now.roundness_mm.map(round),
-        },
-        true_position: xy(bore.true_mm),
-        planned: xy(bore.planned_mm),
-        off_true: between(axis.at_deck_mm, bore.true_mm),
-        shift: between(bore.planned_mm, axis.at_deck_mm),
-        why: bore.why.clone(),
-        limits: bore.limits.iter().map(rounded::limit).collect(),
-    }
 }

@@ -6,7 +6,7 @@
 
 use serde::Serialize;
 
-use super::bores::FoundCircle;
+use super::bore::FoundCircle;
 use super::reversal::{Reversal, at_deck, mean_height_mm};
 use super::set_up::count;
 use crate::job::rounds::Round;

@@ -3,7 +3,7 @@
 use borewright_geometry::{Bank, Displacement, Observed, Point, bank_to_block, fit_motion};
 use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 
-use super::bores::FoundCircle;
+use super::bore::FoundCircle;
 use super::set_up::{SurveyError, count};
 use crate::job::{Job, Surface};
 use crate::plan::{AsBored, BankPattern, Pattern, Turn, Xy, Xyz};

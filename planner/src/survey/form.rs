@@ -7,7 +7,8 @@ use borewright_geometry::{
 use serde::Serialize;
 
 use super::Survey;
-use super::bores::{Bore, FoundCircle, ToBank, point_groups};
+use super::bore::{Bore, FoundCircle};
+use super::bores::{ToBank, point_groups};
 use crate::job::{Job, Surface};
 
 /// One bore on one surface.

@@ -2,6 +2,7 @@
 
 pub(crate) mod angle;
 mod as_bored;
+mod bore;
 mod bores;
 pub(crate) mod corrections;
 mod error;
@@ -27,7 +28,7 @@ use crate::job::{Job, SetUpPlacement};
 use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
 
 pub use angle::{Degrees, IncludedAngle};
-pub use bores::{Bore, CylinderSurvey, FoundCircle, RadiusSource, Ring};
+pub use bore::{Bore, CylinderSurvey, FoundCircle, RadiusSource, Ring};
 pub use corrections::Adjustment;
 pub use error::PlanError;
 pub(crate) use few::findings as unchecked;

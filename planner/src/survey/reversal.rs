@@ -7,7 +7,7 @@
 
 use serde::Serialize;
 
-use super::bores::FoundCircle;
+use super::bore::FoundCircle;
 use super::set_up::count;
 use super::sets::centres;
 use crate::job::rounds::Round;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 
-use super::bores::FoundCircle;
+use super::bore::FoundCircle;
 use super::repeats::{Repeats, repeats};
 use super::set_up::count;
 use crate::job::rounds::{Handled, Round};

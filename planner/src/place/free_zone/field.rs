@@ -3,7 +3,7 @@
 use borewright_geometry::{Bound, Constraint};
 
 use super::MadeBy;
-use crate::place::positions::Positions;
+use crate::place::seated::Positions;
 use crate::plan::judge::FACTOR;
 
 /// How far from its target and its planned centre a zone is looked for, mm; bores are moved by tenths.

@@ -6,7 +6,7 @@ use super::{Outline, trace};
 use crate::job::pocket::{Feature, Pocket, Recess};
 use crate::job::{Depths, Site};
 use crate::limits::{Clause, PairClause};
-use crate::place::positions::{Positions, Seated};
+use crate::place::seated::{Positions, Seated};
 use crate::plan::Verdict;
 use crate::plan::judge::FACTOR;
 

@@ -6,7 +6,7 @@ use crate::job::Surface;
 use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
 use crate::say;
-use crate::survey::bores::FoundCircle;
+use crate::survey::bore::FoundCircle;
 use crate::survey::set_up::count;
 
 /// A bore never wears narrower; scatter of good bores is less, mm. Common practice, no source.

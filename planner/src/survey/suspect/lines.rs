@@ -1,7 +1,7 @@
 //! Each bore as it came by a straight line through its circles, as the plan takes it.
 
 use crate::job::{Job, Surface};
-use crate::survey::bores::FoundCircle;
+use crate::survey::bore::FoundCircle;
 use crate::survey::set_up::count;
 
 /// A bore by its line.

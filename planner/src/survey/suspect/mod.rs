@@ -33,7 +33,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
-use super::bores::FoundCircle;
+use super::bore::FoundCircle;
 use crate::job::rounds::Round;
 use crate::job::{Job, SetUpPlacement};
 use crate::plan::sentence::Sentence;

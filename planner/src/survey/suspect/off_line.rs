@@ -8,7 +8,7 @@ use crate::job::Surface;
 use crate::plan::Verdict;
 use crate::plan::sentence::mm;
 use crate::say;
-use crate::survey::bores::FoundCircle;
+use crate::survey::bore::FoundCircle;
 use crate::survey::set_up::count;
 
 /// A circle nearer to the line of the others is not asked about, mm: a worn bore bends so far. Common practice, no

@@ -10,7 +10,7 @@ use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::sets::{BankSets, Compared, banks, centres};
-use crate::survey::{bores::FoundCircle, reversal};
+use crate::survey::{bore::FoundCircle, reversal};
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let job = asked.job;

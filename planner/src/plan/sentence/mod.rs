@@ -7,140 +7,16 @@
 //! assert_eq!(sentence.in_units(Units::Inch), "the ledge is 0.0020 in too deep at cylinder 3");
 //! ```
 
-use std::fmt::{self, Display, Write as _};
+mod quantity;
+mod tell;
+
+pub use quantity::{Kind, Quantity, Units, before_mm, celsius, kelvin, mm, signed_before_mm, signed_mm};
+pub use tell::Tell;
+
+use std::fmt::{self, Display};
 
 use serde::ser::{SerializeSeq as _, Serializer};
 use serde::{Deserialize, Serialize};
-
-/// What a sentence is rendered in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Units {
-    /// Millimetres, degrees Celsius.
-    Metric,
-    /// Inches, degrees Fahrenheit.
-    Inch,
-    /// Both, the second in brackets.
-    Both,
-}
-
-/// What a quantity measures.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Kind {
-    /// A length, mm.
-    Length,
-    /// A length whose unit stands behind a later figure, mm: the first of "0.02 to 0.05 mm".
-    LengthBefore,
-    /// A temperature, degrees Celsius.
-    Temperature,
-    /// A difference of temperatures, K.
-    Warming,
-}
-
-/// A figure with its unit and the decimals that mean something in it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Quantity {
-    kind: Kind,
-    value: f64,
-    decimals: usize,
-    signed: bool,
-}
-
-/// A length, mm, with so many decimals of a millimetre.
-#[must_use]
-pub fn mm(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::Length, value, decimals, signed: false }
-}
-
-/// The same, a sign always before it.
-#[must_use]
-pub fn signed_mm(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::Length, value, decimals, signed: true }
-}
-
-/// A length whose unit a later one carries, as in "0.02 to 0.05 mm".
-#[must_use]
-pub fn before_mm(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::LengthBefore, value, decimals, signed: false }
-}
-
-/// The same, a sign always before it.
-#[must_use]
-pub fn signed_before_mm(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::LengthBefore, value, decimals, signed: true }
-}
-
-/// A temperature, degrees Celsius.
-#[must_use]
-pub fn celsius(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::Temperature, value, decimals, signed: false }
-}
-
-/// A difference of temperatures, K.
-#[must_use]
-pub fn kelvin(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::Warming, value, decimals, signed: false }
-}
-
-/// Exact (ISO 31-1, the inch of 1959).
-const MM_PER_INCH: f64 = 25.4;
-
-impl Quantity {
-    fn figure(self, value: f64, decimals: usize) -> String {
-        let text = if self.signed { format!("{value:+.decimals$}") } else { format!("{value:.decimals$}") };
-        // No minus before nothing.
-        let nothing = text.chars().all(|c| !c.is_ascii_digit() || c == '0');
-        match (nothing, self.signed) {
-            (true, true) => text.replace('-', "+"),
-            (true, false) => text.replace('-', ""),
-            (false, _) => text,
-        }
-    }
-
-    fn metric(self) -> String {
-        let figure = self.figure(self.value, self.decimals);
-        match self.kind {
-            Kind::Length => format!("{figure} mm"),
-            Kind::LengthBefore => figure,
-            Kind::Temperature => format!("{figure} °C"),
-            Kind::Warming => format!("{figure} K"),
-        }
-    }
-
-    /// An inch has a digit more where a millimetre has one or none, and two less steps where it has many: 0.001 mm and
-    /// 0.01 mm are told to 0.0001 in, 0.1 mm to 0.001 in, whole millimetres to 0.01 in.
-    fn inch(self) -> String {
-        let decimals = match self.decimals {
-            0 => 2,
-            1 => 3,
-            _ => 4,
-        };
-        match self.kind {
-            Kind::Length => {
-                format!("{} in", self.figure(half_away(self.value / MM_PER_INCH, decimals), decimals))
-            }
-            Kind::LengthBefore => self.figure(half_away(self.value / MM_PER_INCH, decimals), decimals),
-            Kind::Temperature => format!("{} °F", self.figure(self.value * 1.8 + 32.0, self.decimals)),
-            Kind::Warming => format!("{} °F", self.figure(self.value * 1.8, self.decimals)),
-        }
-    }
-
-    fn in_units(self, units: Units) -> String {
-        match units {
-            Units::Metric => self.metric(),
-            Units::Inch => self.inch(),
-            Units::Both => format!("{} ({})", self.metric(), self.inch()),
-        }
-    }
-}
-
-/// Rounds half away from zero, as a shop reads 0.24875 as 0.2488.
-fn half_away(value: f64, decimals: usize) -> f64 {
-    let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(9));
-    // What binary fractions lose of a half is far below this.
-    const LOST: f64 = 1e-9;
-    (value.abs() * scale + 0.5 + LOST).floor().copysign(value) / scale
-}
 
 /// A part of a sentence.
 #[derive(Debug, Clone, PartialEq)]
@@ -243,23 +119,6 @@ impl Sentence {
     }
 }
 
-impl Quantity {
-    fn of_mark(mark: &str) -> Option<Self> {
-        let mut parts = mark.split(',');
-        let kind = match parts.next()? {
-            "l" => Kind::Length,
-            "b" => Kind::LengthBefore,
-            "t" => Kind::Temperature,
-            "w" => Kind::Warming,
-            _ => return None,
-        };
-        let bits = u64::from_str_radix(parts.next()?, 16).ok()?;
-        let decimals = parts.next()?.parse().ok()?;
-        let signed = parts.next()? == "+";
-        Some(Self { kind, value: f64::from_bits(bits), decimals, signed })
-    }
-}
-
 /// As marked text, its exact value by its bits.
 struct Mark(Quantity);
 
@@ -274,12 +133,6 @@ impl Display for Mark {
         };
         let sign = if signed { '+' } else { '-' };
         write!(f, "{OPEN}{kind},{:x},{decimals},{sign}{CLOSE}", value.to_bits())
-    }
-}
-
-impl Display for Quantity {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.metric())
     }
 }
 
@@ -364,62 +217,6 @@ impl Serialize for Parts<'_> {
         parts.end()
     }
 }
-
-/// What may stand in a sentence.
-pub trait Tell {
-    /// As it goes into marked text.
-    fn tell(&self) -> impl Display + '_;
-}
-
-impl Tell for Quantity {
-    fn tell(&self) -> impl Display + '_ {
-        Mark(*self)
-    }
-}
-
-impl Tell for Sentence {
-    fn tell(&self) -> impl Display + '_ {
-        let mut text = String::new();
-        for part in &self.0 {
-            // Writing to a string has no way to fail.
-            let _ = match part {
-                Part::Words(words) => write!(text, "{words}"),
-                Part::Figure(quantity) => write!(text, "{}", Mark(*quantity)),
-            };
-        }
-        text
-    }
-}
-
-impl Tell for str {
-    fn tell(&self) -> impl Display + '_ {
-        self.chars().filter(|c| *c != OPEN && *c != CLOSE).collect::<String>()
-    }
-}
-
-impl Tell for String {
-    fn tell(&self) -> impl Display + '_ {
-        self.as_str().tell()
-    }
-}
-
-impl<T: Tell + ?Sized> Tell for &T {
-    fn tell(&self) -> impl Display + '_ {
-        (**self).tell()
-    }
-}
-
-macro_rules! tell_itself {
-    ($($own:ty),*) => {
-        $(impl Tell for $own {
-            fn tell(&self) -> impl Display + '_ {
-                *self
-            }
-        })*
-    };
-}
-
-tell_itself!(u8, u32, u64, usize, i32, i64, f64, char, bool);
 
 /// A [`Sentence`](crate::plan::sentence::Sentence): as `format!`, with quantities among its arguments kept as such.
 ///
