@@ -97,6 +97,23 @@ pub(crate) enum Command {
     /// `strike LINE --because WHY`, `sleeve NUMBER for CYLINDER`, and void, crack, tool, moved, note or release with
     /// words, a cylinder's number first where it is one's.
     Record(RecordArgs),
+    /// The job as it left: found, asked, cut, finished, what was not measured, what was decided; written to JOB/report.
+    ///
+    /// Exit status: 0 all measured and as asked, 3 something open, not measured or let through by name, 4 something not as
+    /// asked.
+    Report {
+        /// A job folder, or its job.yaml.
+        job: PathBuf,
+        /// The plan that the work went by; JOB/out/plan.json unless told otherwise.
+        #[arg(long, value_name = "PLAN.JSON")]
+        plan: Option<PathBuf>,
+        /// Where to write; JOB/report unless told otherwise.
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+        /// What to print.
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+    },
     /// Print the JSON Schema of an input file, so that an editor completes it.
     Schema {
         /// Which file.

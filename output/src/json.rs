@@ -32,6 +32,14 @@ pub fn verified_json(verified: &borewright_planner::verify::Verified) -> Result<
     Ok(json.into_bytes())
 }
 
+/// A job as it left, as it is written to `report.json` and printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn report_json(left: &borewright_planner::as_left::AsLeft) -> Result<Vec<u8>, OutputError> {
+    rounded(serde_json::to_value(left)?)
+}
+
 /// A survey as it is printed by `--format json`.
 ///
 /// # Errors

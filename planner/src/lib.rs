@@ -1,5 +1,6 @@
 //! The trade: files, survey, limits, positions, sleeve, passes, plan.
 
+pub mod as_left;
 mod check;
 pub mod checks;
 pub mod choose;

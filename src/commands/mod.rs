@@ -9,6 +9,7 @@ mod open;
 pub(crate) mod plan;
 mod prove;
 mod record;
+mod report;
 mod schema;
 mod survey;
 mod trend;
@@ -42,6 +43,9 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Trend(asked) => trend::run(asked, &place(asked.archive.as_deref())?),
         Command::Audit(asked) => audit::run(asked, &place(asked.archive.as_deref())?),
         Command::Record(args) => record::run(args),
+        Command::Report { job, plan, out, format } => {
+            report::run(job, plan.as_deref(), out.as_deref(), *format)
+        }
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();

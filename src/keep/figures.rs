@@ -23,7 +23,7 @@ pub(super) fn of(path: &Path, folder: &Path, job: &Job, issued: &Issued) -> Resu
     let mut figures = family::figures(job)?;
     figures.hours_asked = Some(issued.plan.hours());
     let record = std::fs::read(folder.join(FILE)).ok();
-    if let (Some(bytes), Ok(paper)) = (record, Paper::read(&folder.join("out/plan.json"))) {
+    if let (Some(bytes), Ok(paper)) = (record, Paper::with_checks(&folder.join("out/plan.json"))) {
         figures.record(&bytes, &paper.checks, borewright_planner::job_units(path)?);
     }
     Ok(borewright_output::figures_json(&figures)?)

@@ -12,3 +12,4 @@ mod checks;
 mod disk;
 mod lines;
 mod prompt;
+mod report;

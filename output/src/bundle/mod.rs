@@ -1,8 +1,10 @@
 //! Everything that a plan is written as, in memory: the command puts it on the disk.
 
+mod report;
 mod survey;
 mod trend;
 
+pub use report::report_bundle;
 pub use survey::survey_bundle;
 pub use trend::trend_bundle;
 

@@ -7,6 +7,7 @@
 //! A drawing is a file; `album.rs` lists those of a survey. A figure knows its [`Subject`], never the album.
 
 mod album;
+mod as_left;
 mod axis;
 mod budget;
 mod deck;
@@ -24,6 +25,7 @@ mod svg;
 mod zone;
 
 pub(crate) use album::{Picture, all};
+pub(crate) use as_left::all as as_left;
 pub(crate) use family::all as of_family;
 pub(crate) use figure::{Figure, Filling, PT_PER_MM, Shape};
 pub(crate) use half_section::HalfSection;

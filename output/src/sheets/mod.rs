@@ -6,9 +6,11 @@
 
 mod cards;
 mod deck_view;
+mod report;
 mod setup;
 mod survey;
 
 pub(crate) use cards::cards;
+pub(crate) use report::report_sheet;
 pub(crate) use setup::setup_sheet;
 pub(crate) use survey::survey_sheet;

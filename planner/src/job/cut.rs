@@ -5,6 +5,10 @@
 pub struct CutBore {
     /// Where it was cut, in the bank at the deck, mm; `None` where nothing of it is cut yet.
     pub place_mm: Option<[f64; 2]>,
+    /// Where it was told to be cut, mm.
+    pub told_mm: Option<[f64; 2]>,
+    /// Over how many parts of it X and Y were read; 0: it is taken to stand where it was told.
+    pub read: u32,
     /// Parts of its pocket that were measured.
     pub parts: Vec<CutPart>,
     /// Depth of its ledge, mean of the points measured, mm.

@@ -89,18 +89,8 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     if job.log.entries.is_empty() && job.log.told.is_empty() {
         return once(job, release, None);
     }
-    // What was recorded speaks of the checks of the whole work: of the plan that there would be with nothing cut.
-    let said = Standing::of(&job.log, &[], job.units);
-    let sleeve = said.events.iter().rev().filter(|e| e.struck.is_none()).find_map(|e| {
-        let value = e.fields.get("value");
-        let number = job.measured.iter().find(|m| m.number == value).map(|m| m.sleeve);
-        let candidate = || job.sleeves.iter().position(|s| s.name == value);
-        (e.what == log::Word::Sleeve).then(|| number.or_else(candidate)).flatten()
-    });
-    let job = Job { kept_sleeve: sleeve, ..job };
-    let mut nothing_cut = Job { log: Log::default(), ..job.clone() };
-    nothing_cut.inputs.retain(|input| input.name != log::FILE);
-    let whole = once(nothing_cut, release.clone(), None)?;
+    let job = Job { kept_sleeve: kept_sleeve(&job), ..job };
+    let whole = once(nothing_cut(&job), release.clone(), None)?;
     let Some(paper) = Paper::of(&whole.plan) else { return Ok(whole) };
     let standing = Standing::of(&job.log, &paper.checks, job.units);
     let cut = cut::cut(&job, &paper, &standing);
@@ -111,6 +101,31 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         taken: standing.places(),
     };
     once(Job { cut: cut.bores, ..job }, release, Some((&whole, &done)))
+}
+
+/// The plan that there would be with nothing cut: what is recorded speaks of its checks, which are those of the whole work.
+///
+/// # Errors
+/// Readings that make no axis, plane or circle.
+pub(crate) fn whole(job: &Job, release: Option<Release>) -> Result<Planning, PlanError> {
+    once(nothing_cut(&Job { kept_sleeve: kept_sleeve(job), ..job.clone() }), release, None)
+}
+
+fn nothing_cut(job: &Job) -> Job {
+    let mut job = Job { log: Log::default(), ..job.clone() };
+    job.inputs.retain(|input| input.name != log::FILE);
+    job
+}
+
+/// The candidate that the work has begun with.
+fn kept_sleeve(job: &Job) -> Option<usize> {
+    let said = Standing::of(&job.log, &[], job.units);
+    said.events.iter().rev().filter(|e| e.struck.is_none()).find_map(|e| {
+        let value = e.fields.get("value");
+        let number = job.measured.iter().find(|m| m.number == value).map(|m| m.sleeve);
+        let candidate = || job.sleeves.iter().position(|s| s.name == value);
+        (e.what == log::Word::Sleeve).then(|| number.or_else(candidate)).flatten()
+    })
 }
 
 /// What is behind the work, and what of it must be told.

@@ -59,7 +59,7 @@ fn subject(cylinder: Option<u32>, bank: &str) -> String {
 }
 
 /// Who let a bore through since a line, and why.
-fn released(standing: &Standing, cylinder: Option<u32>, line: usize) -> Option<(String, String)> {
+pub(crate) fn released(standing: &Standing, cylinder: Option<u32>, line: usize) -> Option<(String, String)> {
     let mut own = standing
         .events
         .iter()

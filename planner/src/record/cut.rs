@@ -23,6 +23,7 @@ pub struct Cut {
 #[must_use]
 pub fn cut(job: &Job, paper: &Paper, standing: &Standing) -> Cut {
     let mut cut = Cut::default();
+    let mut read: BTreeMap<u32, Vec<[f64; 2]>> = BTreeMap::new();
     for check in &paper.checks {
         for at in &check.cylinders {
             let values = values(standing, check, at.cylinder);
@@ -41,7 +42,7 @@ pub fn cut(job: &Job, paper: &Paper, standing: &Standing) -> Cut {
             if begun && is_cutting(check) {
                 let own = cut.bores.entry(cylinder).or_default();
                 measured(own, check, &values);
-                moved(job, own, check, &values);
+                read.entry(cylinder).or_default().extend(moved(job, check, &values));
             }
             if taken(true)
                 && passed(standing, check, at.cylinder)
@@ -52,7 +53,7 @@ pub fn cut(job: &Job, paper: &Paper, standing: &Standing) -> Cut {
             }
         }
     }
-    places(paper, standing, &mut cut);
+    places(paper, standing, &read, &mut cut);
     for (cylinder, bore) in &mut cut.bores {
         bore.sleeve = standing.pinned(*cylinder).or(standing.candidate(*cylinder)).map(str::to_owned);
     }
@@ -129,8 +130,8 @@ fn measured(bore: &mut CutBore, check: &Check, values: &[(Of, f64, f64)]) {
     }
 }
 
-/// What X and Y as read add to the place that was told.
-fn moved(job: &Job, bore: &mut CutBore, check: &Check, values: &[(Of, f64, f64)]) {
+/// How far X and Y as read at one part of a bore are off what was told, in the bank.
+fn moved(job: &Job, check: &Check, values: &[(Of, f64, f64)]) -> Option<[f64; 2]> {
     let off = |kind: Of| {
         let all: Vec<f64> = values
             .iter()
@@ -139,17 +140,17 @@ fn moved(job: &Job, bore: &mut CutBore, check: &Check, values: &[(Of, f64, f64)]
             .collect();
         mean(&all)
     };
-    let (Some(x), Some(y)) = (off(Of::X), off(Of::Y)) else { return };
+    let (x, y) = (off(Of::X)?, off(Of::Y)?);
     // A list runs along the machine's axes; over so small a way the turn between them and the bank is nothing.
     let bank = job.block.banks.iter().position(|b| b.name == check.bank);
     let front = bank.and_then(|b| job.set_up_of(b)).map_or(Front::Left, |s| s.front);
     let sign = if front == Front::Left { 1.0 } else { -1.0 };
-    let [at_x, at_y] = bore.place_mm.unwrap_or_default();
-    bore.place_mm = Some([at_x + sign * x, at_y + sign * y]);
+    Some([sign * x, sign * y])
 }
 
-/// Where each begun bore was told to stand: as the record has it, else as the plan has it now.
-fn places(paper: &Paper, standing: &Standing, cut: &mut Cut) {
+/// Where each begun bore was told to stand, as the record has it, else as the plan has it now; moved by what its parts
+/// were read off, in the mean.
+fn places(paper: &Paper, standing: &Standing, read: &BTreeMap<u32, Vec<[f64; 2]>>, cut: &mut Cut) {
     for (cylinder, bore) in &mut cut.bores {
         let told = standing
             .events
@@ -159,8 +160,12 @@ fn places(paper: &Paper, standing: &Standing, cut: &mut Cut) {
             .next_back();
         let now = paper.cylinders.iter().find(|c| c.cylinder == *cylinder).and_then(|c| c.planned);
         let Some([x, y]) = told.or(now.map(|p| [p.x, p.y])) else { continue };
-        let [dx, dy] = bore.place_mm.unwrap_or_default();
+        let own = read.get(cylinder).map(Vec::as_slice).unwrap_or_default();
+        let [dx, dy] =
+            [0, 1].map(|k| mean(&own.iter().map(|off| off[k]).collect::<Vec<_>>()).unwrap_or_default());
+        bore.told_mm = Some([x, y]);
         bore.place_mm = Some([x + dx, y + dy]);
+        bore.read = u32::try_from(own.len()).unwrap_or(u32::MAX);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use crate::plan::check::Check;
 use crate::read::fault::{Fault, Faults, Place, plain};
@@ -20,6 +20,15 @@ pub struct Paper {
     pub job: String,
     /// SHA-256 over inputs and results.
     pub fingerprint: String,
+    /// The verdict it was issued with.
+    #[serde(default)]
+    pub verdict: String,
+    /// Who released it, and why.
+    #[serde(default)]
+    pub release: Option<PaperRelease>,
+    /// What a reader must know.
+    #[serde(default)]
+    pub findings: Vec<PaperFinding>,
     /// What is measured.
     #[serde(default)]
     pub checks: Vec<Check>,
@@ -36,6 +45,28 @@ pub struct Paper {
     pub inputs: Vec<Made>,
 }
 
+/// A release as printed on the sheets.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PaperRelease {
+    /// Who.
+    pub who: String,
+    /// Why.
+    pub why: String,
+}
+
+/// Something that a reader of the plan must know.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PaperFinding {
+    /// A stable word for it.
+    pub code: String,
+    /// `go`, `hold` or `stop`.
+    pub verdict: String,
+    /// What it is about.
+    pub subject: String,
+    /// In a sentence, lengths in mm.
+    pub text: String,
+}
+
 /// A cylinder as planned.
 #[derive(Debug, Clone, Deserialize)]
 pub struct PaperCylinder {
@@ -46,6 +77,9 @@ pub struct PaperCylinder {
     /// Where it is planned, where it may be told.
     #[serde(default)]
     pub planned: Option<Planned>,
+    /// Whether it may not be cut.
+    #[serde(default)]
+    pub withheld: bool,
     /// What holds at its place.
     #[serde(default)]
     pub limits: Vec<PaperLimit>,
@@ -116,7 +150,7 @@ impl Paper {
     /// Reads `plan.json`.
     ///
     /// # Errors
-    /// A file that is missing, or is no plan of this program with checks.
+    /// A file that is missing, or is no plan of this program.
     pub fn read(path: &Path) -> Result<Self, Faults> {
         let name = path.display().to_string();
         let one = |fault: Fault| Faults(vec![fault]);
@@ -131,22 +165,38 @@ impl Paper {
             fault.line_text = None;
             one(fault)
         })?;
-        let other = (paper.format != "borewright/plan/1")
-            .then(|| (format!("`{}`", plain(&paper.format, 60)), "`borewright/plan/1`"))
-            .or_else(|| {
-                let checks = "checks: plan again, it was made before checks had numbers";
-                paper.checks.is_empty().then(|| ("no checks".to_owned(), checks))
-            });
-        match other {
-            Some((found, expected)) => Err(one(source.fault(None, "", found, expected.into()))),
-            None => Ok(paper),
+        if paper.format != "borewright/plan/1" {
+            let found = format!("`{}`", plain(&paper.format, 60));
+            return Err(one(source.fault(None, "", found, "`borewright/plan/1`".into())));
         }
+        Ok(paper)
+    }
+
+    /// The same of a plan that is recorded against: one with checks.
+    ///
+    /// # Errors
+    /// As above, and a plan that asks nothing.
+    pub fn with_checks(path: &Path) -> Result<Self, Faults> {
+        let paper = Self::read(path)?;
+        if paper.checks.is_empty() {
+            let source = Source::read(&path.display().to_string(), path, MOST_BYTES);
+            let expected = "checks: plan again, it was made before checks had numbers";
+            let fault = source.map(|s| s.fault(None, "", "no checks".to_owned(), expected.into()));
+            return Err(Faults(vec![fault.unwrap_or_else(|fault| *fault)]));
+        }
+        Ok(paper)
     }
 
     /// The same of a plan in hand.
     #[must_use]
     pub fn of(plan: &crate::plan::Plan) -> Option<Self> {
         serde_json::from_value(serde_json::to_value(plan).ok()?).ok()
+    }
+
+    /// The same with other checks.
+    #[must_use]
+    pub fn asking(&self, checks: Vec<Check>) -> Self {
+        Self { checks, ..self.clone() }
     }
 
     /// The tool of a step.

@@ -47,7 +47,7 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     let folder = if args.job.is_dir() { args.job.clone() } else { parent(&args.job) };
     let units = borewright_planner::job_units(&args.job)?;
     let plan = args.plan.clone().unwrap_or_else(|| folder.join("out").join("plan.json"));
-    let paper = Paper::read(&plan)?;
+    let paper = Paper::with_checks(&plan)?;
     let changed = paper.changed(&folder);
     let job = borewright_planner::load(&args.job).ok();
     let bench = Bench { file: CutFile::new(folder.join(FILE)), paper, units, job, args };

@@ -119,6 +119,35 @@ pub fn answer(
     }
 }
 
+/// What the readings of one place come to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Found {
+    /// The mean of those that agree; of all where they do not. A diameter read at a temperature is at 20 °C.
+    pub figure: f64,
+    /// Standard uncertainty of one reading, in its unit: what a gauge is off by in all of them no mean takes away.
+    pub u: f64,
+    /// How many were read.
+    pub readings: u32,
+    /// Whether they agree.
+    pub agree: bool,
+}
+
+/// What the readings of a place come to; `None` where no figure was read.
+#[must_use]
+pub fn found(
+    job: Option<&Job>,
+    paper: &Paper,
+    standing: &Standing,
+    (check, cylinder, asked): (&Check, Option<u32>, &Asked),
+) -> Option<Found> {
+    let bench = Bench { job, paper, standing, check, cylinder };
+    let figures = bench.figures(asked);
+    let readings = u32::try_from(figures.len()).ok().filter(|n| *n > 0)?;
+    let settled = bench.settled(asked).ok();
+    let figure = settled.or_else(|| bench::mean(&figures))?;
+    Some(Found { figure, u: bench.u(asked.of), readings, agree: settled.is_some() })
+}
+
 /// What to set the head to for the next bore of a check.
 #[must_use]
 pub fn next_head(job: Option<&Job>, paper: &Paper, standing: &Standing, check: &Check) -> Option<Head> {

@@ -1,0 +1,96 @@
+//! Holds, releases, events, and what was struck.
+
+use serde::Serialize;
+
+use super::Bench;
+use crate::log::Log;
+use crate::plan::{Finding, Verdict};
+use crate::read::fault::plain;
+use crate::record::{Paper, Standing, Word};
+
+/// Something that happened, or was decided.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Happened {
+    /// Its line in the record.
+    pub line: usize,
+    /// `void`, `crack`, `tool`, `moved`, `note`, `place`, `sleeve` or `release`.
+    pub what: &'static str,
+    /// The cylinder, where it is one's.
+    pub cylinder: Option<u32>,
+    /// What was said.
+    pub text: String,
+    /// Who.
+    pub by: String,
+    /// When.
+    pub at: String,
+}
+
+/// A line that was taken back.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Struck {
+    /// Its line.
+    pub line: usize,
+    /// What stood there: "CHECK 7, cylinder 3: 89.781".
+    pub text: String,
+    /// Why it does not count.
+    pub why: String,
+    /// Who took it back.
+    pub by: String,
+}
+
+/// Events that count, in the order of the record.
+pub(super) fn events(standing: &Standing) -> Vec<Happened> {
+    let own = standing.events.iter().filter(|e| e.struck.is_none());
+    own.map(|e| Happened {
+        line: e.line,
+        what: e.what.word(),
+        cylinder: e.cylinder,
+        text: e.fields.get("value").to_owned(),
+        by: e.fields.get("by").to_owned(),
+        at: e.fields.get("at").to_owned(),
+    })
+    .collect()
+}
+
+/// What was struck, in the order of the record.
+pub(super) fn struck(bench: &Bench<'_>, log: &Log) -> Vec<Struck> {
+    let one = |strike: &crate::record::Strike| {
+        let entry = log.entries.iter().find(|e| e.line == strike.of)?;
+        let field = |column: &str| plain(entry.fields.get(column), 120);
+        let cylinder = field("cylinder");
+        let at = if cylinder.is_empty() { String::new() } else { format!(", cylinder {cylinder}") };
+        let what = match Word::of(entry.fields.get("reading")) {
+            Some(word) => word.word().to_owned(),
+            None => format!("CHECK {} reading {}", field("check"), field("reading")),
+        };
+        Some(Struck {
+            line: strike.of,
+            text: format!("{what}{at}: {}", field("value")),
+            why: strike.why.clone(),
+            by: strike.by.clone(),
+        })
+    };
+    let mut struck: Vec<Struck> = bench.standing.strikes.iter().filter_map(one).collect();
+    struck.sort_by_key(|s| s.line);
+    struck
+}
+
+/// What held or stopped something: of the plan as it was issued, and of the work as it is recorded now.
+pub(super) fn holds(paper: &Paper, of_work: &mut Vec<Finding>) -> Vec<Finding> {
+    // What an earlier plan said of the work is said anew below.
+    const OF_WORK: [&str; 6] = ["as_cut", "as_cut_released", "void", "crack", "moved", "record"];
+    let issued = paper.findings.iter().filter(|f| !OF_WORK.contains(&f.code.as_str()));
+    let mut holds: Vec<Finding> = issued
+        .filter_map(|f| {
+            let verdict = match f.verdict.as_str() {
+                "hold" => Verdict::Hold,
+                "stop" => Verdict::Stop,
+                _ => return None,
+            };
+            Some(Finding { code: "plan", verdict, subject: f.subject.clone(), text: f.text.as_str().into() })
+        })
+        .collect();
+    of_work.retain(|f| f.verdict > Verdict::Go || f.code == "as_cut_released");
+    holds.append(of_work);
+    holds
+}
