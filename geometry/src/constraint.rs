@@ -182,3 +182,12 @@ pub struct Judged {
 pub fn one_sided(margin_mm: f64, u_mm: f64) -> f64 {
     if u_mm > 0.0 { normal_below(margin_mm / u_mm) } else { f64::from(u8::from(margin_mm >= 0.0)) }
 }
+
+/// One centre to be placed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Place {
+    /// Where it should stand, mm.
+    pub target_mm: [f64; 2],
+    /// Its bounds.
+    pub constraints: Vec<Constraint>,
+}

@@ -29,12 +29,12 @@ mod place;
 mod settle;
 
 pub use closest::{Eased, ON_LIMIT_MM, Problem};
-pub use constraint::{Constraint, Judged, one_sided};
+pub use constraint::{Constraint, Judged, Place, one_sided};
 pub use distance::{ClosestPoints, closest_points, segment_to_cylinder};
 pub use inside::{
     Reserve, normal_below, normal_quantile, probability_between, probability_inside, radius_within,
 };
-pub use place::{Apart, Bound, Margin, Place, SAME_PLACE_MM, Spread};
+pub use place::{Apart, Bound, Margin, SAME_PLACE_MM, Spread};
 
 mod axis;
 mod eccentric;

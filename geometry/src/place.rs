@@ -1,6 +1,5 @@
 //! Where a centre may stand: bounds on a point of the plane, each with a margin and a reserve.
 
-use crate::constraint::Constraint;
 use crate::distance::{closest_points, segment_to_cylinder};
 
 /// Two centres nearer than this stand in the same place: no direction is read from rounding, mm.
@@ -202,15 +201,6 @@ impl Bound {
             }
         }
     }
-}
-
-/// One centre to be placed.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Place {
-    /// Where it should stand, mm.
-    pub target_mm: [f64; 2],
-    /// Its bounds.
-    pub constraints: Vec<Constraint>,
 }
 
 /// Two centres that must keep a distance: margin = distance - least.

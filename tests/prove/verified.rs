@@ -52,8 +52,9 @@ fn each_file_altered_or_missing_is_told_by_its_name() {
     for file in files(&job.out()).into_iter().filter(|f| job.out().join(f).is_file()) {
         let path = job.out().join(&file);
         let bytes = fs::read(&path).unwrap();
+        let other: &[u8] = if bytes[bytes.len() / 2] == b'x' { b"y" } else { b"x" };
         for (spoiled, state) in [
-            (Some([&bytes[..bytes.len() / 2], b"x", &bytes[bytes.len() / 2 + 1..]].concat()), "altered"),
+            (Some([&bytes[..bytes.len() / 2], other, &bytes[bytes.len() / 2 + 1..]].concat()), "altered"),
             (Some([&bytes[..], b"\n"].concat()), "altered"),
             (Some(Vec::new()), "altered"),
             (None, "missing"),

@@ -127,7 +127,7 @@ fn stops_are_numbered_in_the_order_of_work_and_lists_say_the_number() {
             let cylinder = stop.cylinder.unwrap();
             let own = |p: &&Pass| p.stop_number == Some(number) && p.cylinder == cylinder;
             let pass = planning.plan.passes.iter().find(own).unwrap();
-            assert!(stop.note.contains(pass.stop.as_ref().unwrap()), "{}", stop.note);
+            assert!(stop.note.contains(&pass.stop.as_ref().unwrap().to_string()), "{}", stop.note);
         }
     }
 }

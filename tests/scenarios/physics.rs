@@ -1,5 +1,6 @@
 //! What no sleeve may be, whether anyone limits it or not: each on either side of where it holds.
 
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Release, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
@@ -267,10 +268,10 @@ fn what_holds_of_itself_is_released_by_name_and_by_nothing_else() {
 #[test]
 fn the_notes_say_what_was_judged_from_memory_and_what_was_not_judged() {
     let planning = with("head_bolts: { per_bank: 16, preload: 20000 }\n");
-    let notes = planning.plan.sleeves[0].fit.notes.join("\n");
+    let notes = Sentence::join(planning.plan.sleeves[0].fit.notes.clone(), "\n");
     assert!(notes.contains("pressure on the ledge (yield when hot and creep of aluminium)"), "{notes}");
     assert!(notes.contains("the finished wall (1.50 mm, common practice)"), "{notes}");
     assert!(notes.contains("not judged for want of figures: the fillet under the flange"), "{notes}");
-    let bare = with("").plan.sleeves[0].fit.notes.join("\n");
+    let bare = Sentence::join(with("").plan.sleeves[0].fit.notes.clone(), "\n");
     assert!(bare.contains("pressure on the ledge (the job gives no head bolts)"), "{bare}");
 }

@@ -43,14 +43,14 @@ fn a_size_at_a_stop_is_told_at_20_and_at_the_blocks_temperature() {
     };
     let pocket = stop(Stage::Pocket, "barrel");
     assert!(pocket.contains("size 105.000 mm within"), "{pocket}");
-    assert!(pocket.contains("at 20 C; 105.036 mm on the block at 36.0 C"), "{pocket}");
+    assert!(pocket.contains("at 20 °C; 105.036 mm on the block at 36.0 °C"), "{pocket}");
     let finish = stop(Stage::Finish, "finish bore");
     assert!(
-        finish.contains("size 98.940 mm") && finish.contains("98.958 mm on the block at 36.0 C"),
+        finish.contains("size 98.940 mm") && finish.contains("98.958 mm on the block at 36.0 °C"),
         "{finish}"
     );
     let hone = stop(Stage::Hone, "hone");
-    assert!(hone.contains("size 99.000 mm") && hone.contains("99.018 mm on the block at 36.0 C"), "{hone}");
+    assert!(hone.contains("size 99.000 mm") && hone.contains("99.018 mm on the block at 36.0 °C"), "{hone}");
     let papers = papers(&bench);
     let list = &papers.iter().find(|p| p.0.contains("pocket-left.nc")).unwrap().1;
     assert!(list.contains("set to 105.000 mm at 20 C, 105.036 mm on the block at 36.0 C"), "{list}");

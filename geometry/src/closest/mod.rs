@@ -9,7 +9,8 @@ mod step;
 
 use step::Step;
 
-use crate::place::{Apart, Bound, Margin, Place};
+use crate::constraint::Place;
+use crate::place::{Apart, Bound, Margin};
 
 /// A margin short by less than this is kept, mm: positions are solved onto limits.
 pub const ON_LIMIT_MM: f64 = 1e-6;

@@ -53,6 +53,8 @@ fn cut(text: &str, longest: usize) -> String {
 /// first word with a comma right behind it is an order to a few others.
 fn harmless(text: &str) -> String {
     let mut made = String::with_capacity(text.len().min(1024));
+    // A degree of temperature has its letter, and needs no word besides.
+    let text = text.replace("°C", "C").replace("°F", "F");
     // Far more than any comment shows; bounds the work on a text without end.
     for c in text.chars().take(2000) {
         match c {
@@ -153,6 +155,7 @@ mod tests {
         assert_eq!(comment("MSG, hello"), "(MSG hello)");
         assert_eq!(comment("\u{1b}[2J\u{202e}"), "(?[2J?)");
         assert_eq!(comment("Ørn 5 µm, 90°"), "(Orn 5 um, 90 deg)");
+        assert_eq!(comment("at 20 °C"), "(at 20 C)");
         assert_eq!(comment(""), "(-)");
     }
 

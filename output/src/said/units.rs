@@ -142,35 +142,6 @@ impl Units {
         })
     }
 
-    /// A sentence of the plan with its lengths in the sheet's units: every number before `mm`, and both of `0.02 to 0.05 mm`.
-    pub(crate) fn told(self, sentence: &str) -> String {
-        if self.0 == SheetUnits::Mm {
-            return sentence.to_owned();
-        }
-        let mut words: Vec<String> = sentence.split(' ').map(str::to_owned).collect();
-        for i in 1..words.len() {
-            let Some(after) =
-                words[i].strip_prefix("mm").filter(|rest| !rest.starts_with(char::is_alphanumeric))
-            else {
-                continue;
-            };
-            let after = after.to_owned();
-            let from = (i >= 3 && words[i - 2] == "to").then(|| inches(&words[i - 3])).flatten();
-            let Some(to) = inches(&words[i - 1]) else { continue };
-            if self.0 == SheetUnits::In {
-                if let Some(from) = from {
-                    words[i - 3] = from;
-                }
-                words[i - 1] = to;
-                words[i] = format!("in{after}");
-            } else {
-                let both = from.map_or_else(|| to.clone(), |from| format!("{from} to {to}"));
-                words[i] = format!("mm ({both} in){after}");
-            }
-        }
-        words.join(" ")
-    }
-
     /// A feed, mm/min or in/min.
     ///
     /// # Errors
@@ -191,19 +162,6 @@ impl Units {
     }
 }
 
-/// A number of millimetres as inches: to a tenth of a thousandth where it has hundredths of a millimetre or finer.
-fn inches(word: &str) -> Option<String> {
-    let (sign, digits) = match word.strip_prefix(['+', '-']) {
-        Some(rest) => (&word[..1], rest),
-        None => ("", word),
-    };
-    let plain = !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit() || c == '.');
-    let mm: f64 = digits.parse().ok().filter(|_| plain)?;
-    let decimals = digits.split_once('.').map_or(0, |(_, after)| after.len());
-    let inch = Fixed::new(mm / MM_PER_INCH, if decimals >= 2 { 4 } else { 3 }).ok()?;
-    Some(format!("{sign}{inch}"))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -222,19 +180,5 @@ mod tests {
         let inch = Units(SheetUnits::In);
         let (a, b) = (inch.length(46.0, Digits::Fine).unwrap(), inch.length(138.0, Digits::Fine).unwrap());
         assert_eq!(b.minus(a).stacked_signed(), "+3.6221");
-    }
-
-    #[test]
-    fn lengths_in_a_sentence_are_told_in_the_sheets_units() {
-        let said = "size 88.570 mm within 0.006 mm, flange 0.020 to 0.050 mm proud at 4 points, 22 from level, 20 C; -1.5 mm";
-        assert_eq!(Units(SheetUnits::Mm).told(said), said);
-        assert_eq!(
-            Units(SheetUnits::In).told(said),
-            "size 3.4870 in within 0.0002 in, flange 0.0008 to 0.0020 in proud at 4 points, 22 from level, 20 C; -0.059 in"
-        );
-        assert_eq!(
-            Units(SheetUnits::Both).told("0.10 to 0.20 mm, then 5 mm: mmx 7 mm2"),
-            "0.10 to 0.20 mm (0.0039 to 0.0079 in), then 5 mm (0.197 in): mmx 7 mm2"
-        );
     }
 }

@@ -116,7 +116,7 @@ pub(crate) fn hostile() -> Planning {
     for pass in &mut planning.plan.passes {
         pass.feature.clone_from(&bad);
         pass.tool = Some(bad.clone());
-        pass.stop = pass.stop.is_some().then(|| bad.clone());
+        pass.stop = pass.stop.is_some().then(|| bad.clone().into());
     }
     for finding in &mut planning.plan.findings {
         finding.text = bad.as_str().into();

@@ -3,7 +3,9 @@
 use super::BankSpec;
 use borewright_planner::job::{Bank, Job, Site};
 use borewright_planner::plan;
+use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::plan::{Stage, Verdict, Xy};
+use borewright_planner::say;
 
 pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
     let mut cylinders = Vec::new();
@@ -27,21 +29,34 @@ pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
                 code: "together",
                 verdict: Verdict::Go,
                 subject: "right bank".to_owned(),
-                text: "all bores of the bank stand off true by one and the same shift, 0.28 mm outwards: the way a \
-                       fixture error of the first boring looks. Each is brought back to true."
-                    .into(),
+                text: say!(
+                    "all bores of the bank stand off true by one and the same shift, {} outwards: the way a \
+                     fixture error of the first boring looks. Each is brought back to true.",
+                    mm(0.28, 2)
+                ),
             },
             plan::Finding {
                 code: "thin_wall",
                 verdict: Verdict::Hold,
                 subject: "cylinder 3".to_owned(),
-                text: "parent wall at 90 degrees, 30.0 deep: 2.31 mm is left, 2.50 is preferred, 2.00 decides."
-                    .into(),
+                text: say!(
+                    "parent wall at 90 degrees, {} deep: {} is left, {} is preferred, {} decides.",
+                    before_mm(30.0, 1),
+                    mm(2.31, 2),
+                    before_mm(2.5, 2),
+                    before_mm(2.0, 2)
+                ),
             },
         ],
         journal_axis: vec![plan::JournalAxis {
             set_up: "right bank up".to_owned(),
-            mains: vec![plan::MainOffset { main: "1".to_owned(), y: 0.001, z: -0.002, diameter: None, roundness: None }],
+            mains: vec![plan::MainOffset {
+                main: "1".to_owned(),
+                y: 0.001,
+                z: -0.002,
+                diameter: None,
+                roundness: None,
+            }],
             straightness: 0.006,
             largest_step: 0.004,
             squareness: Xy { x: 0.004, y: -0.003 },
@@ -278,7 +293,7 @@ pub(super) fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
                 ledge: false,
                 touch: None,
                 stop_number: None,
-                stop: stop.map(str::to_owned),
+                stop: stop.map(Into::into),
             }
         })
         .collect()

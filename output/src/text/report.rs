@@ -31,7 +31,7 @@ pub fn report_page(job: &Job, left: &AsLeft) -> Result<String, OutputError> {
     if !left.open.is_empty() {
         page.push_str("\nopen\n");
         for open in &left.open {
-            page.push_str(&wrapped(" -", &units.told(&units.say(open)), 3));
+            page.push_str(&wrapped(" -", &units.say(open), 3));
         }
     }
     bores(&mut page, units, left)?;

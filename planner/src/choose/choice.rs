@@ -99,7 +99,7 @@ fn worst_margin(candidate: &Candidate) -> Option<WorstMargin> {
 /// The worst limit of the worst cylinder.
 fn worst(candidate: &Candidate) -> Sentence {
     if let Some(limit) = candidate.fit.worst().filter(|l| l.verdict > candidate.positions.verdict()) {
-        return limit.sentence().into();
+        return limit.sentence();
     }
     let positions = &candidate.positions;
     let worst = positions

@@ -17,6 +17,7 @@ mod sleeve;
 mod temperature;
 pub mod words;
 
+use crate::plan::sentence::Sentence;
 use std::collections::BTreeMap;
 
 use crate::log::Log;
@@ -119,9 +120,9 @@ impl Job {
     /// What is said of a size behind its figure at 20 °C, mm, in a metal of this expansion, 1/K: the size on the block as it
     /// is cut. Nothing where that is at 20 °C or no temperature was given.
     #[must_use]
-    pub fn at_cutting_words(&self, size_mm: f64, per_k: f64) -> String {
+    pub fn at_cutting_words(&self, size_mm: f64, per_k: f64) -> Sentence {
         let warm = self.temperature.and_then(|t| t.size_at_cutting(size_mm, per_k));
-        warm.map_or_else(String::new, |warm| warm.words())
+        warm.map_or_else(Sentence::new, |warm| warm.words())
     }
 
     /// What a length at 20 °C becomes on the machine's scales while the block is cut; 1 where no temperatures were given.

@@ -1,5 +1,8 @@
 //! Temperatures of block and machine, and what they do to a length.
 
+use crate::plan::sentence::{Sentence, celsius, mm};
+use crate::say;
+
 /// Reference temperature of lengths, °C. Source: ISO 1.
 pub const REFERENCE_C: f64 = 20.0;
 
@@ -48,8 +51,8 @@ pub struct WarmSize {
 impl WarmSize {
     /// As said behind the size at 20 °C: "; 88.601 mm on the block at 36.0 C".
     #[must_use]
-    pub fn words(&self) -> String {
-        format!("; {:.3} mm on the block at {:.1} C", self.size_mm, self.block_c)
+    pub fn words(&self) -> Sentence {
+        say!("; {} on the block at {}", mm(self.size_mm, 3), celsius(self.block_c, 1))
     }
 }
 

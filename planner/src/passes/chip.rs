@@ -2,7 +2,9 @@
 
 use super::Bench;
 use crate::job::{Tool, ToolKind};
+use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Pass, Stage, Verdict};
+use crate::say;
 use crate::sleeve::LEAST_CUT_MM;
 
 /// A cut shallower than this share of the nose is pushed off rather than cut: its edge stands under some 29 degrees to the
@@ -25,7 +27,7 @@ pub(super) fn judge(bench: &mut Bench<'_>) {
     // Too little in the sleeve itself is told with the sleeve.
     let told = bench.fit.sleeve_limits.iter().any(|l| l.limit == "chip");
     let mut steps: Vec<u32> = Vec::new();
-    let mut found: Vec<String> = Vec::new();
+    let mut found: Vec<Sentence> = Vec::new();
     for pass in bench.passes.iter().filter(|p| !(told && p.stage == Stage::Finish)) {
         let Some(text) = bench
             .job
@@ -49,25 +51,32 @@ pub(super) fn judge(bench: &mut Bench<'_>) {
 }
 
 /// What a finishing pass with this tool is short of; `None` where it cuts.
-fn under(tool: &Tool, pass: &Pass) -> Option<String> {
+fn under(tool: &Tool, pass: &Pass) -> Option<Sentence> {
     let finishing = matches!(pass.stage, Stage::Pocket | Stage::Finish) && tool.kind == ToolKind::Boring;
     let depth = pass.stock.min;
     if !finishing || depth <= SAME_MM || pass.feed_per_rev <= 0.0 {
         return None;
     }
-    let cut = format!("step {}, {}: {depth:.3} mm a side", pass.step, pass.feature);
+    let cut = say!("step {}, {}: {} a side", pass.step, pass.feature, mm(depth, 3));
     let nose = tool.nose_radius_mm.unwrap_or(0.0);
     let least = LEAST_CUT_MM.max(OF_NOSE * nose);
     if depth < least - SAME_MM {
-        return Some(format!(
-            "{cut} with a nose of {nose:.2} mm, at least {least:.3} mm: the edge would rub"
+        return Some(say!(
+            "{} with a nose of {}, at least {}: the edge would rub",
+            cut,
+            mm(nose, 2),
+            mm(least, 3)
         ));
     }
     let chip = if nose > 0.0 { mean_mm(depth, pass.feed_per_rev, nose) } else { pass.feed_per_rev };
     (chip < LEAST_CHIP_MM - SAME_MM).then(|| {
-        format!(
-            "{cut} at {:.3} mm a turn with a nose of {nose:.2} mm makes a chip {chip:.4} mm thick, at least {LEAST_CHIP_MM:.3} mm: the edge would rub",
-            pass.feed_per_rev
+        say!(
+            "{} at {} a turn with a nose of {} makes a chip {} thick, at least {}: the edge would rub",
+            cut,
+            mm(pass.feed_per_rev, 3),
+            mm(nose, 2),
+            mm(chip, 4),
+            mm(LEAST_CHIP_MM, 3)
         )
     })
 }

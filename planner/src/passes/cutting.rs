@@ -1,5 +1,7 @@
 //! A tool for a pass, and its speed and feed.
 
+use crate::plan::sentence::{Sentence, mm};
+use crate::say;
 use std::f64::consts::PI;
 
 use crate::job::{Job, Tool, ToolKind};
@@ -66,7 +68,7 @@ pub(super) struct Wanted<'a> {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct NoTool {
     /// In words.
-    pub(super) why: String,
+    pub(super) why: Sentence,
 }
 
 /// How a bar's slenderness tells on its data: 1 as they stand, 0.5 halved; `None` where it does not finish.
@@ -92,32 +94,36 @@ fn steady(tool: &Tool, purpose: Purpose) -> Option<f64> {
 pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> {
     let Wanted { diameter_mm, reach_mm, open_mm, materials, purpose } = *wanted;
     let named = || materials.join(" and ");
-    let no = |why: String| NoTool { why };
+    let no = |why: Sentence| NoTool { why };
     let bores = job.machine.tools.iter().filter(|t| t.kind == ToolKind::Boring);
     let fits = |t: &&Tool| t.diameter_mm[0] <= diameter_mm && diameter_mm <= t.diameter_mm[1];
     let of_size: Vec<&Tool> = bores.filter(fits).collect();
     if of_size.is_empty() {
-        return Err(no(format!("no boring tool for {diameter_mm:.2} mm")));
+        return Err(no(say!("no boring tool for {}", mm(diameter_mm, 2))));
     }
     let cuts = |t: &Tool| materials.iter().all(|m| t.cuts.iter().any(|c| c.material == *m));
     let of_metal: Vec<&Tool> = of_size.into_iter().filter(|t| cuts(t)).collect();
     if of_metal.is_empty() {
-        return Err(no(format!("no boring tool for {diameter_mm:.2} mm with cuts in {}", named())));
+        return Err(no(say!("no boring tool for {} with cuts in {}", mm(diameter_mm, 2), named())));
     }
     let reaching: Vec<&Tool> = of_metal.iter().copied().filter(|t| t.reach_mm >= reach_mm).collect();
     if reaching.is_empty() {
         let longest = of_metal.iter().map(|t| t.reach_mm).fold(0.0, f64::max);
-        return Err(no(format!(
-            "no boring tool for {diameter_mm:.2} mm reaches {reach_mm:.1} mm: the longest has {longest:.1} mm"
+        return Err(no(say!(
+            "no boring tool for {} reaches {}: the longest has {}",
+            mm(diameter_mm, 2),
+            mm(reach_mm, 1),
+            mm(longest, 1)
         )));
     }
     let clear = |t: &Tool| t.bar_mm.is_none_or(|bar| bar / 2.0 + BAR_ROOM_MM <= open_mm);
     let turning: Vec<&Tool> = reaching.iter().copied().filter(|t| clear(t)).collect();
     if turning.is_empty() {
         let thinnest = reaching.iter().filter_map(|t| t.bar_mm).fold(f64::INFINITY, f64::min);
-        return Err(no(format!(
-            "the bar would rub: {:.1} mm are open round the cut, the thinnest bar that reaches is {thinnest:.1} mm",
-            2.0 * open_mm
+        return Err(no(say!(
+            "the bar would rub: {} are open round the cut, the thinnest bar that reaches is {}",
+            mm(2.0 * open_mm, 1),
+            mm(thinnest, 1)
         )));
     }
     let steady_ones = turning.iter().filter_map(|t| Some((*t, steady(t, purpose)?)));
@@ -131,8 +137,9 @@ pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> 
     };
     let Some((tool, share)) = chosen else {
         let ratios = turning.iter().filter_map(|t| t.bar_mm.map(|bar| t.reach_mm / bar));
-        return Err(no(format!(
-            "too slender to finish {diameter_mm:.2} mm: reach over bar is {:.1}, at most {:.0} in steel, {:.0} in heavy metal",
+        return Err(no(say!(
+            "too slender to finish {}: reach over bar is {:.1}, at most {:.0} in steel, {:.0} in heavy metal",
+            mm(diameter_mm, 2),
             ratios.fold(f64::INFINITY, f64::min),
             SLENDER_STEEL[1],
             SLENDER_HEAVY[1]
@@ -148,8 +155,9 @@ pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> 
     let wanted_feed = turns.rpm * feed_per_rev_mm;
     let feed_mm_per_min = wanted_feed.min(job.machine.feed_mm_per_min);
     if feed_mm_per_min < LEAST_FEED_MM {
-        return Err(no(format!(
-            "a feed of {feed_mm_per_min:.3} mm/min at {diameter_mm:.2} mm is too small to be told"
+        return Err(no(say!(
+            "a feed of {feed_mm_per_min:.3} mm/min at {} is too small to be told",
+            mm(diameter_mm, 2)
         )));
     }
     let binds = match (feed_mm_per_min < wanted_feed, share < 1.0, turns.binds) {

@@ -1,7 +1,9 @@
 //! Deck: what the job says is still to be cut off it.
 
 use super::{Bench, Cutter};
+use crate::plan::sentence::mm;
 use crate::plan::{Stage, Stock};
+use crate::say;
 
 /// Setting and cutting of one bank's deck, minutes. Common practice, no source.
 const MINUTES: f64 = 45.0;
@@ -28,10 +30,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         (true, false) => "sleeves and block together, flush",
         (false, _) => "no sleeve in",
     };
-    let text = format!(
-        "cut {:.3} mm off the whole bank, {with}: {height:.3} mm above the journal axis at 4 corners within {LEVEL_MM:.3} mm, \
-         flat within {FLAT_MM:.2} mm. Lists for what comes after count from the new deck",
-        deck.cut_mm
+    let text = say!(
+        "cut {} off the whole bank, {}: {} above the journal axis at 4 corners within {}, \
+         flat within {}. Lists for what comes after count from the new deck",
+        mm(deck.cut_mm, 3),
+        with,
+        mm(height, 3),
+        mm(LEVEL_MM, 3),
+        mm(FLAT_MM, 2)
     );
     let metal = bench.job.block.parent.material.name.clone();
     let step = bench.next();
@@ -56,9 +62,11 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
 pub(super) fn flush(bench: &mut Bench<'_>) {
     let Some(proud) = bench.sleeve.foot().map(|f| f.proud_mm).filter(|proud| *proud > 0.0) else { return };
     let cut_off = bench.job.engine.deck.cut_mm;
-    let text = format!(
-        "sleeves cut flush, {proud:.2} mm off each: within {LEVEL_MM:.3} mm of the deck at 4 points, none below it, the deck itself not \
-         touched; edges broken"
+    let text = say!(
+        "sleeves cut flush, {} off each: within {} of the deck at 4 points, none below it, the deck itself not \
+         touched; edges broken",
+        mm(proud, 2),
+        mm(LEVEL_MM, 3)
     );
     let step = bench.next();
     let Some(cut) = bench.cuts.first() else { return };

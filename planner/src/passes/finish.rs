@@ -2,7 +2,9 @@
 
 use super::cutting::{Purpose, Wanted};
 use super::{Bench, Cutter, cutting, spread};
+use crate::plan::sentence::mm;
 use crate::plan::{Stage, Stock};
+use crate::say;
 
 /// Either side of the size left for the hone, mm. Common practice, no source.
 pub(crate) const SIZE_MM: f64 = 0.010;
@@ -33,7 +35,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let radii = match &tool {
         Ok(tool) => spread::radii(start, start, end, tool.depth_mm, tool.depth_mm),
         Err(none) => {
-            bench.missing(Stage::Finish, "no_tool", format!("finish bore: {}", none.why));
+            bench.missing(Stage::Finish, "no_tool", say!("finish bore: {}", none.why));
             return;
         }
     };
@@ -41,7 +43,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         bench.missing(
             Stage::Finish,
             "too_many_passes",
-            format!("finish bore would take more than {} passes", spread::MOST_PASSES),
+            say!("finish bore would take more than {} passes", spread::MOST_PASSES),
         );
         return;
     };
@@ -51,16 +53,16 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let cutting = match cutting::choose(job, &wanted(radius)) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing(Stage::Finish, "no_tool", format!("finish bore: {}", none.why));
+                bench.missing(Stage::Finish, "no_tool", say!("finish bore: {}", none.why));
                 return;
             }
         };
         if radius - last > cutting.depth_mm + 1e-9 {
-            let text = format!(
-                "finish bore: {:.3} mm a side is more than {} may take ({:.3} mm)",
-                radius - last,
+            let text = say!(
+                "finish bore: {} a side is more than {} may take ({})",
+                mm(radius - last, 3),
                 cutting.tool,
-                cutting.depth_mm
+                mm(cutting.depth_mm, 3)
             );
             bench.missing(Stage::Finish, "allowance", text);
             return;
@@ -83,11 +85,11 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             pass.stock = Stock { min: radius - last, max: radius - last };
             let warm = job.at_cutting_words(pass.diameter, bench.sleeve.material.expansion_per_k);
             let size =
-                format!("size {:.3} mm within {SIZE_MM:.3} mm, 3 depths x 2 ways{warm}", pass.diameter);
+                say!("size {} within {}, 3 depths x 2 ways{}", mm(pass.diameter, 3), mm(SIZE_MM, 3), warm);
             let touch = "plate on, zero from the mains. If the first touch cut one side only by more than the \
                          sleeve's wall variation + 0.05 mm STOP";
             pass.stop = match (i == 0, i + 1 == count) {
-                (true, true) => Some(format!("{touch}; {size}")),
+                (true, true) => Some(say!("{}; {}", touch, size)),
                 (true, false) => Some(touch.into()),
                 (false, true) => Some(size),
                 (false, false) => None,

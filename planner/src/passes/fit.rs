@@ -3,7 +3,9 @@
 use super::{Bench, Cutter};
 use crate::job::{Sleeve, Stands};
 use crate::plan::Stage;
+use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_before_mm, signed_mm};
 use crate::read::fault::plain;
+use crate::say;
 
 /// Handwork on the edges of one pocket, minutes. Common practice, no source.
 const EDGES_MINUTES: f64 = 10.0;
@@ -21,18 +23,21 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let sleeve = bench.sleeve;
     let going = &bench.fit.going_in;
     let heat = if going.gaps.is_empty() {
-        "goes in cold; ".to_owned()
+        "goes in cold; ".into()
     } else {
         let cold = match going.chilled {
-            Some(celsius) => format!("sleeve chilled to {celsius:.0} C"),
-            None => format!("sleeve at {:.0} C", going.sleeve),
+            Some(cold) => say!("sleeve chilled to {}", celsius(cold, 0)),
+            None => say!("sleeve at {}", celsius(going.sleeve, 0)),
         };
-        let again =
-            going.reheat_below.map_or_else(String::new, |c| format!(", below {:.0} C heat again", c.ceil()));
-        format!(
-            "block soaked at {:.0} C, {cold}, drops with {:.2} mm or more{again}; ",
-            going.soak.ceil(),
-            going.clearance
+        let again = going
+            .reheat_below
+            .map_or_else(Sentence::new, |c| say!(", below {} heat again", celsius(c.ceil(), 0)));
+        say!(
+            "block soaked at {}, {}, drops with {} or more{}; ",
+            celsius(going.soak.ceil(), 0),
+            cold,
+            mm(going.clearance, 2),
+            again
         )
     };
     let cut = bench.job.engine.deck;
@@ -43,22 +48,33 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             if waits {
                 // Flanges stand in a recess that waits for the cut.
                 let [least, most] = [least, most].map(|p| p - cut.cut_mm);
-                format!(
-                    "0.02 mm feeler must not enter; flange {least:+.3} to {most:+.3} mm against the deck that is still to be cut, at 4 points"
+                say!(
+                    "{} feeler must not enter; flange {} to {} against the deck that is still to be cut, at 4 points",
+                    mm(0.02, 2),
+                    signed_before_mm(least, 3),
+                    signed_mm(most, 3)
                 )
             } else {
-                format!("0.02 mm feeler must not enter; flange {least:.3} to {most:.3} mm proud at 4 points")
+                say!(
+                    "{} feeler must not enter; flange {} to {} proud at 4 points",
+                    mm(0.02, 2),
+                    before_mm(least, 3),
+                    mm(most, 3)
+                )
             }
         }
         Stands::Foot(foot) => {
             let above = foot.proud_mm - if waits { cut.cut_mm } else { 0.0 };
             let deck = if waits { "the deck that is still to be cut" } else { "the deck" };
-            format!(
-                "down on its step all round: {above:+.2} mm against {deck} at 4 points, alike within {ALIKE_MM:.2} mm"
+            say!(
+                "down on its step all round: {} against {} at 4 points, alike within {}",
+                signed_mm(above, 2),
+                deck,
+                mm(ALIKE_MM, 2)
             )
         }
     };
-    let text = format!("{heat}hold down until gripped; {stands}");
+    let text = say!("{}hold down until gripped; {}", heat, stands);
     let step = bench.next();
     let mut passes = Vec::new();
     for cut in &bench.cuts {
@@ -78,7 +94,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         pass.minutes = MINUTES;
         let own = bench.fit.assigned.iter().find(|a| a.cylinder == cut.cylinder());
         pass.stop = Some(match own {
-            Some(own) => format!("sleeve number {}; {text}", plain(&own.number, 30)),
+            Some(own) => say!("sleeve number {}; {}", plain(&own.number, 30), text),
             None => text.clone(),
         });
         passes.push(pass);
@@ -98,12 +114,12 @@ fn edges(bench: &mut Bench<'_>) {
     let stands = match sleeve.stands {
         Stands::Flange(flange) => {
             let fillet = flange.fillet_mm.map_or_else(
-                || "no smaller than the sleeve's fillet".to_owned(),
-                |fillet| format!("clear of the sleeve's fillet of {fillet:.2} mm"),
+                || "no smaller than the sleeve's fillet".into(),
+                |fillet| say!("clear of the sleeve's fillet of {}", mm(fillet, 2)),
             );
-            format!("ledge's inner edge {:.1} mm x 45, {fillet}", bench.job.allowances.ledge_chamfer_mm)
+            say!("ledge's inner edge {} x 45, {}", mm(bench.job.allowances.ledge_chamfer_mm, 1), fillet)
         }
-        Stands::Foot(_) => "step's inner edge free of burrs, its corner clean".to_owned(),
+        Stands::Foot(_) => "step's inner edge free of burrs, its corner clean".into(),
     };
     let ledge = if sleeve.flange().is_some() { "ledge" } else { "step" };
     let corner =
@@ -113,8 +129,13 @@ fn edges(bench: &mut Bench<'_>) {
     } else {
         ""
     };
-    let text = format!(
-        "{stands}; mouth {MOUTH_MM:.1} mm x 45{corner}{rings}; washed, oil ways brushed, {ledge} wiped and felt with a fingertip"
+    let text = say!(
+        "{}; mouth {} x 45{}{}; washed, oil ways brushed, {} wiped and felt with a fingertip",
+        stands,
+        mm(MOUTH_MM, 1),
+        corner,
+        rings,
+        ledge
     );
     let step = bench.next();
     let metal = bench.job.block.parent.material.name.clone();

@@ -1,5 +1,7 @@
 //! Hone: the last stock off in stages, with the crosshatch's speeds, strokes and gauge points.
 
+use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
+use crate::say;
 use std::f64::consts::PI;
 
 use super::cutting::whole_within;
@@ -95,9 +97,10 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         Some(s) => {
             let included = crosshatch_deg(bore, s.rpm, s.stroke_mm, s.per_min);
             if !(USUAL_DEG[0]..=USUAL_DEG[1]).contains(&included) {
-                let text = format!(
+                let text = say!(
                     "crosshatch {included:.0} degrees included is what the hone's ranges give, usual {:.0} to {:.0}",
-                    USUAL_DEG[0], USUAL_DEG[1]
+                    USUAL_DEG[0],
+                    USUAL_DEG[1]
                 );
                 bench.note("crosshatch", text);
             }
@@ -146,29 +149,26 @@ pub(crate) fn gauge_depths_mm(length_mm: f64) -> Vec<f64> {
 }
 
 /// Stones, speeds and what to gauge.
-fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64) -> String {
+fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64) -> Sentence {
     let job = bench.job;
     let length = bench.sleeve.length_mm;
     let warm = job.at_cutting_words(size, bench.sleeve.material.expansion_per_k);
-    let mut text = format!("plate on, stones {}", stones.grit);
+    let mut text = say!("plate on, stones {}", stones.grit);
     if let Some(s) = strokes {
         let included = crosshatch_deg(job.finish.bore_mm, s.rpm, s.stroke_mm, s.per_min);
-        text.push_str(&format!(
-            ", {:.0} 1/min, {:.0} double strokes/min of {:.0} mm, {:.0} mm over either end: crosshatch {included:.0} deg included, {:.0} from level",
-            s.rpm, s.per_min, s.stroke_mm, s.over_mm, included / 2.0
-        ));
+        text.push(say!(", {:.0} 1/min, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} from level", s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
     }
     match stones.feature {
-        "hone plateau" => text.push_str("; 3 to 10 double strokes, no more than 0.002 mm"),
+        "hone plateau" => text.push(say!("; 3 to 10 double strokes, no more than {}", mm(0.002, 3))),
         "hone" => {
-            let inside: Vec<String> = gauge_depths_mm(length).iter().map(|d| format!("{d:.0}")).collect();
-            text.push_str(&format!(
-                "; size {size:.3} mm within {:.3} mm{warm}, block, ring and gauge at 20 C for 2 hours, at depths {} and clocks 0, 45, 90, 135",
-                job.finish.tolerance_mm,
-                inside.join(", ")
-            ));
+            let depths = gauge_depths_mm(length);
+            let last = depths.len().saturating_sub(1);
+            let told =
+                |(i, d): (usize, &f64)| say!("{}", if i == last { mm(*d, 0) } else { before_mm(*d, 0) });
+            let inside = depths.iter().enumerate().map(told);
+            text.push(say!("; size {} within {}{}, block, ring and gauge at {} for 2 hours, at depths {} and clocks 0, 45, 90, 135", mm(size, 3), mm(job.finish.tolerance_mm, 3), warm, celsius(20.0, 0), Sentence::join(inside, ", ")));
         }
-        _ => text.push_str(&format!("; size {size:.3} mm{warm}, gauged cool")),
+        _ => text.push(say!("; size {}{}, gauged cool", mm(size, 3), warm)),
     }
     text
 }

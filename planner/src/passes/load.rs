@@ -2,12 +2,13 @@
 
 mod milled;
 
+use crate::plan::sentence::mm;
+use crate::say;
 use std::f64::consts::PI;
 
 use crate::job::{Job, Tool, ToolKind};
 use crate::material::{Material, cutting_force_mpa};
 use crate::plan::{Binds, CutLoad, Finding, Pass, Stage, Verdict};
-use crate::say;
 
 /// Share of the cutting force that pushes the tip off the wall. Common practice, no source.
 const RADIAL: f64 = 0.4;
@@ -105,10 +106,7 @@ fn mandrel(job: &Job, pass: &Pass) -> Option<Finding> {
         code: "mandrel",
         verdict: Verdict::Hold,
         subject: format!("bank {}", pass.bank),
-        text: say!(
-            "step {}: the lowest tip comes {height:.1} mm above the journal axis, at least {least:.1} mm with a mandrel in the mains",
-            pass.step
-        ),
+        text: say!("step {}: the lowest tip comes {} above the journal axis, at least {} with a mandrel in the mains", pass.step, mm(height, 1), mm(least, 1)),
     })
 }
 

@@ -1,5 +1,7 @@
 //! Milled on a helix: parts of a pocket that the machine file says are milled and not bored.
 
+use crate::plan::sentence::mm;
+use crate::say;
 use borewright_geometry::Helix;
 
 use super::cutting::{Cutting, NoTool, turns};
@@ -58,10 +60,11 @@ pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, materials: &[&str])
     });
     let Some((tool, cuts)) = with.max_by(|a, b| a.0.diameter_mm[1].total_cmp(&b.0.diameter_mm[1])) else {
         return Err(NoTool {
-            why: format!(
-                "no milling cutter with cuts in {} goes down in {:.1} mm and reaches {reach_mm:.1} mm",
+            why: say!(
+                "no milling cutter with cuts in {} goes down in {} and reaches {}",
                 materials.join(" and "),
-                2.0 * open_mm
+                mm(2.0 * open_mm, 1),
+                mm(reach_mm, 1)
             ),
         });
     };

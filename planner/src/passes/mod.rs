@@ -18,7 +18,9 @@ use crate::material::Material;
 use crate::place::{Positions, Seated};
 use crate::plan::SleeveFit;
 use crate::plan::rounding;
+use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, Pass, Stage, Verdict};
+use crate::say;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
@@ -164,20 +166,20 @@ impl Bench<'_> {
     ///
     /// A list that lacks a pass would send the next tool into stock that is still there: it is not written,
     /// nor any later one of the bank, release or no release.
-    fn missing(&mut self, stage: Stage, code: &'static str, text: String) {
+    fn missing(&mut self, stage: Stage, code: &'static str, text: Sentence) {
         self.incomplete = Some(self.incomplete.map_or(stage, |before| before.min(stage)));
-        let text = format!("{text}; no list of this bank is written from the {} stage on", stage.word());
+        let text = say!("{}; no list of this bank is written from the {} stage on", text, stage.word());
         self.find(code, Verdict::Hold, text);
     }
 
     /// What a reader should know, and nothing waits for.
-    fn note(&mut self, code: &'static str, text: String) {
+    fn note(&mut self, code: &'static str, text: Sentence) {
         self.find(code, Verdict::Go, text);
     }
 
-    fn find(&mut self, code: &'static str, verdict: Verdict, text: String) {
+    fn find(&mut self, code: &'static str, verdict: Verdict, text: Sentence) {
         let subject = format!("bank {}", self.job.bank(self.bank).name);
-        let finding = Finding { code, verdict, subject, text: text.into() };
+        let finding = Finding { code, verdict, subject, text };
         if !self.findings.contains(&finding) {
             self.findings.push(finding);
         }

@@ -5,7 +5,9 @@ use super::mill::{self, Round};
 use super::{Bench, Cutter, cutting};
 use crate::job::pocket::Feature;
 use crate::job::{Job, Sleeve};
+use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
 use crate::plan::{Stage, Stock};
+use crate::say;
 use crate::sleeve::LEAST_CUT_MM as LEAST_MM;
 
 /// A register longer than this is tried before it is cut to depth, mm (as the lists have it).
@@ -40,7 +42,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let cutting = match cutting::choose(job, &wanted) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing(Stage::Pocket, "no_tool", format!("pocket, {}: {}", feature.name, none.why));
+                bench.missing(Stage::Pocket, "no_tool", say!("pocket, {}: {}", feature.name, none.why));
                 continue;
             }
         };
@@ -79,7 +81,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
     let choice = match mill::choose(bench.job, deep, feature.radius_mm - allowance, &[parent]) {
         Ok(choice) => choice,
         Err(none) => {
-            bench.missing(Stage::Pocket, "no_tool", format!("pocket, {}: {}", feature.name, none.why));
+            bench.missing(Stage::Pocket, "no_tool", say!("pocket, {}: {}", feature.name, none.why));
             return;
         }
     };
@@ -90,11 +92,11 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
         None => pocket.steps.first().map_or(0.0, |s| s.radius_mm - allowance),
     };
     if ledge && feature.radius_mm - below > choice.cutter_mm {
-        let text = format!(
-            "pocket, {}: the ledge is {:.2} mm wide, the cutter {:.2} mm: a wider cutter, or bore it",
+        let text = say!(
+            "pocket, {}: the ledge is {} wide, the cutter {}: a wider cutter, or bore it",
             feature.name,
-            feature.radius_mm - below,
-            choice.cutter_mm
+            mm(feature.radius_mm - below, 2),
+            mm(choice.cutter_mm, 2)
         );
         bench.missing(Stage::Pocket, "no_tool", text);
         return;
@@ -122,7 +124,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
         }
     }
     if passes.len() < bench.cuts.len() {
-        let text = format!("pocket, {}: no way of the cutter with its step down", feature.name);
+        let text = say!("pocket, {}: no way of the cutter with its step down", feature.name);
         bench.missing(Stage::Pocket, "no_tool", text);
         return;
     }
@@ -141,14 +143,19 @@ fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, most_mm: f64, tool: &
     let most = stocks.iter().map(|s| s.0).fold(0.0, f64::max);
     let least = stocks.iter().map(|s| s.0.min(s.1)).fold(f64::INFINITY, f64::min);
     let text = if most > most_mm + 1e-9 {
-        format!(
-            "pocket, {}: {most:.3} mm are left a side, more than {tool} may take ({most_mm:.3} mm)",
-            feature.name
+        say!(
+            "pocket, {}: {} are left a side, more than {} may take ({})",
+            feature.name,
+            mm(most, 3),
+            tool,
+            mm(most_mm, 3)
         )
     } else if least < LEAST_MM {
-        format!(
-            "pocket, {}: {least:.3} mm are left for the finishing cut, at least {LEAST_MM:.2} mm: the edge would rub",
-            feature.name
+        say!(
+            "pocket, {}: {} are left for the finishing cut, at least {}: the edge would rub",
+            feature.name,
+            mm(least, 3),
+            mm(LEAST_MM, 2)
         )
     } else {
         return true;
@@ -158,44 +165,51 @@ fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, most_mm: f64, tool: &
 }
 
 /// What to measure of a finished part of the pocket.
-fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> String {
+fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sentence {
     let allowances = &bench.job.allowances;
     let milled = mill::is_milled(bench, feature);
     let parent = &bench.job.block.parent.material;
     let warm = bench.job.at_cutting_words(own.diameter_mm(), parent.expansion_per_k);
     if ledge && bench.positions.pocket.foot.is_some() {
-        format!(
-            "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C; step {:.3} mm deep at 4 points, within {:.3} mm, flat, its corner no larger than \
+        say!(
+            "size {} within {}, 3 depths x 2 ways, at {}; step {} deep at 4 points, within {}, flat, its corner no larger than \
              the sleeve's own edge",
-            own.diameter_mm(),
-            window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm),
-            own.depths.to_mm,
-            allowances.ledge_depth_mm
+            mm(own.diameter_mm(), 3),
+            mm(window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm), 3),
+            celsius(20.0, 0),
+            mm(own.depths.to_mm, 3),
+            mm(allowances.ledge_depth_mm, 3)
         )
     } else if ledge {
-        format!(
-            "ledge {:.3} mm deep at 4 points, within {:.3} mm; its inner edge broken {:.1} mm x 45",
-            own.depths.to_mm, allowances.ledge_depth_mm, allowances.ledge_chamfer_mm
+        say!(
+            "ledge {} deep at 4 points, within {}; its inner edge broken {} x 45",
+            mm(own.depths.to_mm, 3),
+            mm(allowances.ledge_depth_mm, 3),
+            mm(allowances.ledge_chamfer_mm, 1)
         )
     } else if feature.wet {
         let jacket = bench.job.block.parent.jacket.and_then(|jacket| jacket.shared(&own.depths));
-        let breaks = jacket.map_or_else(String::new, |shared| {
-            format!(
-                "; breaks into the jacket from {:.1} to {:.1} mm deep: wash the chips out",
-                shared.from_mm, shared.to_mm
+        let breaks = jacket.map_or_else(Sentence::new, |shared| {
+            say!(
+                "; breaks into the jacket from {} to {} deep: wash the chips out",
+                before_mm(shared.from_mm, 1),
+                mm(shared.to_mm, 1)
             )
         });
-        format!("size {:.3} mm{warm}, every edge clear of burrs{breaks}", own.diameter_mm())
+        say!("size {}{}, every edge clear of burrs{}", mm(own.diameter_mm(), 3), warm, breaks)
     } else {
         let tried = if milled || own.depths.to_mm - own.depths.from_mm <= TRIED_MM {
             ""
         } else {
             "; where the head is set anew try it 10 mm deep first"
         };
-        format!(
-            "size {:.3} mm within {:.3} mm, 3 depths x 2 ways, at 20 C{warm}{tried}",
-            own.diameter_mm(),
-            window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm)
+        say!(
+            "size {} within {}, 3 depths x 2 ways, at {}{}{}",
+            mm(own.diameter_mm(), 3),
+            mm(window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm), 3),
+            celsius(20.0, 0),
+            warm,
+            tried
         )
     }
 }

@@ -1,5 +1,7 @@
 //! Rough: from the off-centre surface that is there to the pocket less its finishing allowance.
 
+use crate::plan::sentence::{Sentence, mm};
+use crate::say;
 use borewright_geometry::{eccentric_stock, shell_left};
 
 use super::cutting::{Purpose, Wanted};
@@ -113,13 +115,13 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
     let choice = match mill::choose(job, deep, what.open_mm, &metals) {
         Ok(choice) => choice,
         Err(none) => {
-            bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));
+            bench.missing(Stage::Rough, "no_tool", say!("roughing {}: {}", what.feature, none.why));
             return;
         }
     };
     let mut last = what.open_mm;
     let Some(radii) = mill::radii(what.open_mm, what.end_mm, choice.cutting.depth_mm) else {
-        let text = format!("milling {} would take more than {} rounds", what.feature, spread::MOST_PASSES);
+        let text = say!("milling {} would take more than {} rounds", what.feature, spread::MOST_PASSES);
         bench.missing(Stage::Rough, "too_many_passes", text);
         return;
     };
@@ -138,7 +140,7 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
             passes.extend(mill::pass(bench, step, cut, &choice, &round));
         }
         if passes.len() < bench.cuts.len() {
-            let text = format!("roughing {}: no way of the cutter with its step down", what.feature);
+            let text = say!("roughing {}: no way of the cutter with its step down", what.feature);
             bench.missing(Stage::Rough, "no_tool", text);
             return;
         }
@@ -177,7 +179,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let (before, after) = match tools {
         Ok(tools) => tools,
         Err(none) => {
-            bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));
+            bench.missing(Stage::Rough, "no_tool", say!("roughing {}: {}", what.feature, none.why));
             return;
         }
     };
@@ -189,12 +191,12 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let mut most = [before.depth_mm, after.depth_mm];
     let radii = loop {
         let Some(radii) = spread::radii(start, boundary, what.end_mm, most[0], most[1]) else {
-            let text = format!(
-                "roughing {} would take more than {} passes from {:.2} mm to {:.2} mm",
+            let text = say!(
+                "roughing {} would take more than {} passes from {} to {}",
                 what.feature,
                 spread::MOST_PASSES,
-                2.0 * start,
-                2.0 * what.end_mm
+                mm(2.0 * start, 2),
+                mm(2.0 * what.end_mm, 2)
             );
             bench.missing(Stage::Rough, "too_many_passes", text);
             return;
@@ -222,7 +224,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
         let cutting = match wanted(*radius, last.max(start), materials) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing(Stage::Rough, "no_tool", format!("roughing {}: {}", what.feature, none.why));
+                bench.missing(Stage::Rough, "no_tool", say!("roughing {}: {}", what.feature, none.why));
                 return;
             }
         };
@@ -288,11 +290,13 @@ fn shell(cut: &Cut<'_>, outside_radius_mm: f64, cut_radius_mm: f64) -> Option<Sh
 
 /// The liner, cast or pressed where the old bore was bored off it, need not share that bore's centre: what
 /// remains of it is the check of the plan's own assumption, by eye and for nothing.
-fn witness(shell: &Shell) -> String {
-    format!(
-        "witness: iron should be left {:.2} mm thick towards clock {:.0}, over {:.0} degrees of the circle, parent metal \
+fn witness(shell: &Shell) -> Sentence {
+    say!(
+        "witness: iron should be left {} thick towards clock {:.0}, over {:.0} degrees of the circle, parent metal \
          opposite. Seen elsewhere STOP: sign, bank or bore is wrong, or the liner has another centre than its bore",
-        shell.most, shell.thickest_at, shell.arc
+        mm(shell.most, 2),
+        shell.thickest_at,
+        shell.arc
     )
 }
 
@@ -363,23 +367,26 @@ fn touched(cut: &Cut<'_>, stock: Stock) -> TouchCut {
 }
 
 /// The first cut proves position: where it must bite, and that it bites nowhere else.
-fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> String {
+fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> Sentence {
     let old = cut.found.now.axis.at(0.0);
     let towards = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];
     let side = words::offset(bench.job, bench.bank, towards);
     if towards[0].hypot(towards[1]) < SHOWS_MM {
         if stock.max - stock.min > 2.0 * SHOWS_MM {
             // The bore stays where it is, but what is there is not round.
-            return format!(
-                "measure wall to wall: the bore does not move, but the old one is not round: deepest cut {:.2} mm, least {:.2} mm",
-                stock.max, stock.min
+            return say!(
+                "measure wall to wall: the bore does not move, but the old one is not round: deepest cut {}, least {}",
+                mm(stock.max, 2),
+                mm(stock.min, 2)
             );
         }
-        return format!("measure wall to wall: the cut is even all round, {:.2} mm a side", stock.max);
+        return say!("measure wall to wall: the cut is even all round, {} a side", mm(stock.max, 2));
     }
-    format!(
-        "measure wall to wall: bore moves {side}; deepest cut {:.2} mm on that side, {:.2} mm opposite. \
+    say!(
+        "measure wall to wall: bore moves {}; deepest cut {} on that side, {} opposite. \
          If it bites elsewhere STOP: sign, bank or bore is wrong",
-        stock.max, stock.min
+        side,
+        mm(stock.max, 2),
+        mm(stock.min, 2)
     )
 }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::sentence::Sentence;
 use super::{Binds, CutLoad, Stage};
 
 /// One pass on one cylinder.
@@ -69,7 +70,7 @@ pub struct Pass {
     pub stop_number: Option<u32>,
     /// What to measure or mind before going on.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub stop: Option<String>,
+    pub stop: Option<Sentence>,
 }
 
 /// Least and most radial stock round the circle.

@@ -4,8 +4,10 @@ use super::unasked;
 use crate::job::{Job, Limit, Sleeve};
 use crate::limits::{self, Better, Stated, of_sleeve};
 use crate::plan::fit::SleeveLimit;
+use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{SleeveFit, Verdict};
 use crate::read::fault::plain;
+use crate::say;
 
 /// Compared within this, as the other limits are.
 pub(super) const SAME: f64 = 1e-6;
@@ -13,24 +15,27 @@ pub(super) const SAME: f64 = 1e-6;
 impl SleeveLimit {
     /// In a sentence.
     #[must_use]
-    pub fn sentence(&self) -> String {
+    pub fn sentence(&self) -> Sentence {
         if let Some(why) = &self.why {
             return why.clone();
         }
-        let what = format!("{} ({})", crate::job::words::limit(self.limit), plain(&self.feature, 60));
+        let what = say!("{} ({})", crate::job::words::limit(self.limit), self.feature);
         let bound = if self.better_larger() { "at least" } else { "at most" };
         let Some(value) = self.value else {
-            return format!("{what} is limited, and the job does not carry what it rests on");
+            return say!("{} is limited, and the job does not carry what it rests on", what);
         };
+        let figure =
+            |value: f64| if self.is_length() { say!("{}", mm(value, 3)) } else { say!("{value:.3}") };
+        let (value, least) = (figure(value), figure(self.least));
         match self.verdict {
-            Verdict::Go => format!("{what} {value:.3}, {bound} {:.3}", self.least),
-            Verdict::Stop => format!("{what} is {value:.3}, {bound} {:.3}", self.least),
+            Verdict::Go => say!("{} {}, {} {}", what, value, bound, least),
+            Verdict::Stop => say!("{} is {}, {} {}", what, value, bound, least),
             Verdict::Hold if self.short() < 0.0 => {
-                format!("{what} is {value:.3}, {bound} {:.3}: nothing is cut for it unreleased", self.least)
+                say!("{} is {}, {} {}: nothing is cut for it unreleased", what, value, bound, least)
             }
             Verdict::Hold => {
-                let prefer = self.prefer.unwrap_or(self.least);
-                format!("{what} {value:.3} keeps {bound} {:.3} but not the preferred {prefer:.3}", self.least)
+                let prefer = figure(self.prefer.unwrap_or(self.least));
+                say!("{} {} keeps {} {} but not the preferred {}", what, value, bound, least, prefer)
             }
         }
     }
@@ -86,7 +91,7 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let set = &job.limits;
     let mut add = |limit: &Stated, feature: &str, value: Option<f64>| {
         if let Some(given) = set.get(limit.name) {
-            limits.push(judge(limit.name, given, feature, value));
+            limits.push(judge(limit.name, given, plain(feature, 60), value));
         }
     };
     if let Some((name, wall)) = thinnest(job, sleeve) {
@@ -127,10 +132,15 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     limits
 }
 
-pub(super) fn judge(limit: &'static str, given: Limit, feature: &str, value: Option<f64>) -> SleeveLimit {
+pub(super) fn judge(
+    limit: &'static str,
+    given: Limit,
+    feature: impl Into<Sentence>,
+    value: Option<f64>,
+) -> SleeveLimit {
     let mut result = SleeveLimit {
         limit,
-        feature: feature.to_owned(),
+        feature: feature.into(),
         value,
         least: given.least_mm,
         prefer: given.prefer_mm,

@@ -20,8 +20,10 @@ mod walls;
 use crate::job::{Job, MeasuredSleeve, Sleeve};
 use crate::place::Positions;
 use crate::plan::fit::SleeveLimit;
+use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_mm};
 use crate::plan::{Finding, SleeveFit, Verdict};
 use crate::read::fault::plain;
+use crate::say;
 use crate::survey::Survey;
 
 pub use o_ring::{FILL, FILL_MOST, SQUEEZE, STRETCH};
@@ -51,7 +53,7 @@ impl SleeveFit {
                 code: if l.of_itself { l.limit } else { "sleeve_limit" },
                 verdict: l.verdict,
                 subject: format!("sleeve {}", plain(&sleeve.name, 40)),
-                text: l.sentence().into(),
+                text: l.sentence(),
             })
             .collect()
     }
@@ -91,13 +93,13 @@ pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
 }
 
 /// What rests on figures that nobody has verified, and what was assumed.
-fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> Vec<String> {
+fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> Vec<Sentence> {
     let mut notes = Vec::new();
     let mut metals = vec![&job.block.parent.material, &sleeve.material];
     metals.dedup();
     for metal in metals {
         if !metal.unverified.is_empty() {
-            notes.push(format!(
+            notes.push(say!(
                 "{}: {} not verified ({}); the supplier's data come first",
                 plain(&metal.name, 40),
                 metal.unverified.join(", "),
@@ -106,9 +108,9 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
         }
     }
     if !job.engine.running.stated {
-        notes.push(format!(
-            "temperatures at work are assumed: block and sleeve {:.0} °C; say `running` in the job",
-            job.engine.running.block_c
+        notes.push(say!(
+            "temperatures at work are assumed: block and sleeve {}; say `running` in the job",
+            celsius(job.engine.running.block_c, 0)
         ));
     }
     for register in &fit.registers {
@@ -118,7 +120,7 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
     }
     let own = job.measured.iter().filter(|m| m.sleeve == positions.sleeve).count();
     if own > 0 && fit.assigned.is_empty() {
-        notes.push(format!("{own} sleeves measured for {} bores: none is assigned", positions.bores.len()));
+        notes.push(say!("{} sleeves measured for {} bores: none is assigned", own, positions.bores.len()));
     }
     for measured in job.measured.iter().filter(|m| m.sleeve == positions.sleeve) {
         notes.extend(unlike(sleeve, measured));
@@ -128,36 +130,30 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
     for register in &fit.registers {
         let open = register.running.is_some_and(|w| w.interference.least <= 0.0);
         if open && register.interference.most > 0.0 {
-            notes.push(format!(
-                "{}: at work the fit may be open by {:.3} mm; {} and clamp hold the sleeve then, not the squeeze",
+            notes.push(say!(
+                "{}: at work the fit may be open by {}; {} and clamp hold the sleeve then, not the squeeze",
                 plain(&register.feature, 40),
-                register.running.map_or(0.0, |w| -w.interference.least),
+                mm(register.running.map_or(0.0, |w| -w.interference.least), 3),
                 if sleeve.flange().is_some() { "flange" } else { "step" }
             ));
         }
     }
     if let Some(stack) = fit.stack.filter(|s| s.crown_top < 0.0 && s.crown_gap > 0.0) {
-        notes.push(format!(
-            "the crown stands {:.2} mm above the deck at top dead centre, {:.2} mm below the head with the gasket between",
-            -stack.crown_top, stack.crown_gap
-        ));
+        notes.push(say!("the crown stands {} above the deck at top dead centre, {} below the head with the gasket between", mm(-stack.crown_top, 2), mm(stack.crown_gap, 2)));
     }
     if let (None, Some(ring), Some(top)) = (sleeve.flange(), job.block.fire_ring, sleeve.body.first())
         && ring.inside_mm < top.diameter_mm
         && top.diameter_mm < ring.outside_mm
     {
-        notes.push(format!(
-            "the joint of sleeve and block at {:.2} mm runs under the fire ring, {:.2} to {:.2} mm: deck and sleeve must be one plane there",
-            top.diameter_mm, ring.inside_mm, ring.outside_mm
-        ));
+        notes.push(say!("the joint of sleeve and block at {} runs under the fire ring, {} to {}: deck and sleeve must be one plane there", mm(top.diameter_mm, 2), before_mm(ring.inside_mm, 2), mm(ring.outside_mm, 2)));
     }
     if let Some(jacket) = job.block.parent.jacket {
         let wet = sleeve.body.iter().zip(&positions.pocket.steps).filter(|(step, _)| step.wet);
         for (step, feature) in wet.filter(|(_, f)| f.depths.to_mm > jacket.to_mm) {
-            notes.push(format!(
-                "{}: its pocket goes {:.1} mm below the floor of the jacket, into metal that the seals below need",
+            notes.push(say!(
+                "{}: its pocket goes {} below the floor of the jacket, into metal that the seals below need",
                 plain(&step.name, 40),
-                feature.depths.to_mm - jacket.to_mm
+                mm(feature.depths.to_mm - jacket.to_mm, 1)
             ));
         }
     }
@@ -176,22 +172,28 @@ const UNLIKE_MM: f64 = 0.02;
 /// A flange whose thickness differs more round it stands one-sided, mm. Common practice, no source.
 const UNEVEN_MM: f64 = 0.013;
 
-fn unlike(drawing: &Sleeve, measured: &MeasuredSleeve) -> Vec<String> {
+fn unlike(drawing: &Sleeve, measured: &MeasuredSleeve) -> Vec<Sentence> {
     let number = plain(&measured.number, 30);
     let mut said = Vec::new();
     for (step, outside) in drawing.body.iter().zip(&measured.outsides_mm) {
         let off = outside - step.diameter_mm;
         if off.abs() > UNLIKE_MM {
-            said.push(format!(
-                "sleeve number {number}: {} is {outside:.3} mm, {off:+.3} mm from its drawing",
-                plain(&step.name, 40)
+            said.push(say!(
+                "sleeve number {}: {} is {}, {} from its drawing",
+                number,
+                plain(&step.name, 40),
+                mm(*outside, 3),
+                signed_mm(off, 3)
             ));
         }
     }
     let uneven = measured.flange.map_or(0.0, |f| f.range_mm[1] - f.range_mm[0]);
     if uneven > UNEVEN_MM {
-        said.push(format!(
-            "sleeve number {number}: its flange differs {uneven:.3} mm round, at most {UNEVEN_MM:.3} mm: it will stand one-sided"
+        said.push(say!(
+            "sleeve number {}: its flange differs {} round, at most {}: it will stand one-sided",
+            number,
+            mm(uneven, 3),
+            mm(UNEVEN_MM, 3)
         ));
     }
     said

@@ -5,7 +5,9 @@ use crate::material::REFERENCE_C;
 use crate::place::Positions;
 use crate::plan::SleeveFit;
 use crate::plan::fit::{ORingFit, Squeeze};
+use crate::plan::sentence::{Sentence, mm};
 use crate::read::fault::plain;
+use crate::say;
 
 /// Squeeze to aim at (shares). Common practice of static radial glands, no source.
 pub const SQUEEZE: [f64; 2] = [0.15, 0.27];
@@ -120,12 +122,12 @@ fn o_ring(job: &Job, sleeve: &Sleeve, step: &Step, from_mm: f64, ring: &ORing) -
 }
 
 /// What lies outside the usual ranges.
-fn remarks(fit: &ORingFit, step: &Step, from_mm: f64, ring: &ORing) -> Vec<String> {
+fn remarks(fit: &ORingFit, step: &Step, from_mm: f64, ring: &ORing) -> Vec<Sentence> {
     let mut said = Vec::new();
     let percent = |share: f64| share * 100.0;
     let range = |what: &str, share: f64, [least, most]: [f64; 2]| {
         (share < least || share > most).then(|| {
-            format!("{what} {:.1} %, usual {:.0} to {:.0} %", percent(share), percent(least), percent(most))
+            say!("{} {:.1} %, usual {:.0} to {:.0} %", what, percent(share), percent(least), percent(most))
         })
     };
     said.extend(range("squeeze", fit.squeeze, SQUEEZE));
@@ -136,18 +138,18 @@ fn remarks(fit: &ORingFit, step: &Step, from_mm: f64, ring: &ORing) -> Vec<Strin
     }
     if fit.most.fill > FILL_MOST || fit.hot.fill > FILL_MOST {
         let fill = percent(fit.most.fill.max(fit.hot.fill));
-        said.push(format!(
+        said.push(say!(
             "it fills up to {fill:.0} % of its groove, never more than {:.0} %",
             percent(FILL_MOST)
         ));
     }
     if let Some(gap) = fit.from_jacket.filter(|gap| *gap < FROM_JACKET_MM) {
-        said.push(format!("{gap:.1} mm below the edge of the jacket, at least {FROM_JACKET_MM:.0} mm"));
+        said.push(say!("{} below the edge of the jacket, at least {}", mm(gap, 1), mm(FROM_JACKET_MM, 0)));
     }
     let half = ring.groove_width_mm / 2.0;
     let land = (ring.depth_mm - half - from_mm).min(step.to_mm - ring.depth_mm - half);
     if land < LAND_MM {
-        said.push(format!("{land:.1} mm from the end of its register, at least {LAND_MM:.0} mm"));
+        said.push(say!("{} from the end of its register, at least {}", mm(land, 1), mm(LAND_MM, 0)));
     }
     let nearest = step
         .o_rings
@@ -156,17 +158,22 @@ fn remarks(fit: &ORingFit, step: &Step, from_mm: f64, ring: &ORing) -> Vec<Strin
         .map(|other| (other.depth_mm - ring.depth_mm).abs() - half - other.groove_width_mm / 2.0);
     let nearest = nearest.fold(f64::INFINITY, f64::min);
     if nearest < LAND_MM {
-        said.push(format!("{nearest:.1} mm from the next groove, at least {LAND_MM:.0} mm"));
+        said.push(say!("{} from the next groove, at least {}", mm(nearest, 1), mm(LAND_MM, 0)));
     }
     said
 }
 
 /// The remarks of every ring, with the ring.
-pub(super) fn notes(fit: &SleeveFit) -> Vec<String> {
+pub(super) fn notes(fit: &SleeveFit) -> Vec<Sentence> {
     let rings = fit.o_rings.iter().filter(|r| !r.remarks.is_empty());
     rings
         .map(|r| {
-            format!("O-ring at {:.1} mm in {}: {}", r.depth, plain(&r.feature, 40), r.remarks.join("; "))
+            say!(
+                "O-ring at {} in {}: {}",
+                mm(r.depth, 1),
+                plain(&r.feature, 40),
+                Sentence::join(r.remarks.iter().cloned(), "; ")
+            )
         })
         .collect()
 }

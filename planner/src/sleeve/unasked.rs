@@ -6,8 +6,10 @@ use super::limit::{SAME, judge, thinnest};
 use crate::job::{Job, Limit, Sleeve, SleeveKind};
 use crate::material::Material;
 use crate::plan::fit::{ORingFit, Register, SleeveLimit};
+use crate::plan::sentence::{Sentence, celsius, mm};
 use crate::plan::{SleeveFit, Verdict};
 use crate::read::fault::plain;
+use crate::say;
 
 /// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
 const COLDEST_C: f64 = -195.0;
@@ -21,7 +23,12 @@ pub const HOT_FILL_MOST: f64 = 0.95;
 pub(crate) const LEAST_CUT_MM: f64 = 0.05;
 
 /// One that holds of itself.
-fn holds(limit: &'static str, feature: &str, [value, bound]: [Option<f64>; 2], why: String) -> SleeveLimit {
+fn holds(
+    limit: &'static str,
+    feature: impl Into<Sentence>,
+    [value, bound]: [Option<f64>; 2],
+    why: Sentence,
+) -> SleeveLimit {
     let given = Limit { least_mm: bound.unwrap_or(0.0), prefer_mm: None };
     let judged = judge(limit, given, feature, value.filter(|_| bound.is_some()));
     // Over a bound from either side: what is missing is told without a sign.
@@ -59,14 +66,9 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let metal = plain(&job.block.parent.material.name, 40);
     if let Some(pressure) = fit.seat.pressure_most {
         let text = match fit.seat.bears {
-            None => Some(format!(
-                "bearing pressure on the {ledge} {pressure:.1} MPa at the most, and what {metal} bears at {at_c:.0} °C is not known"
-            )),
+            None => Some(say!("bearing pressure on the {} {pressure:.1} MPa at the most, and what {} bears at {} is not known", ledge, metal, celsius(at_c, 0))),
             Some(bears) => (pressure > bears + SAME).then(|| {
-                format!(
-                    "bearing pressure on the {ledge} is {pressure:.1} MPa at the most, {metal} bears {bears:.1} MPa at {at_c:.0} °C ({}): the sleeve sinks",
-                    fit.seat.bears_by.unwrap_or("yield")
-                )
+                say!("bearing pressure on the {} is {pressure:.1} MPa at the most, {} bears {bears:.1} MPa at {} ({}): the sleeve sinks", ledge, metal, celsius(at_c, 0), fit.seat.bears_by.unwrap_or("yield"))
             }),
         };
         limits.extend(
@@ -76,7 +78,7 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         );
     }
     if let Some(left) = fit.seat.pressure_at_peak.filter(|left| *left < -SAME) {
-        let text = format!(
+        let text = say!(
             "peak gas pressure can take off more than the bolts hold the sleeve down with: {left:.1} MPa left on the ledge"
         );
         limits.push(holds("clamp_at_peak", "seat at peak pressure, MPa", [Some(left), Some(0.0)], text));
@@ -93,21 +95,23 @@ fn hoop(job: &Job, register: &Register) -> Option<SleeveLimit> {
     let (value, text) = match (register.hoop_ratio, register.hoop_ratio_at_most) {
         (Some(ratio), _) if ratio > 1.0 + SAME => (
             Some(ratio),
-            format!("{name}: hoop stress reaches {ratio:.2} of yield: the fit breaks or yields a part"),
+            say!("{}: hoop stress reaches {ratio:.2} of yield: the fit breaks or yields a part", name),
         ),
         (Some(_), _) => return None,
         (None, Some(most)) if most > 1.0 + SAME => (
             Some(most),
-            format!(
-                "{name}: no wall was read, and hoop stress may reach {most:.2} of yield with the wall that is there"
+            say!(
+                "{}: no wall was read, and hoop stress may reach {most:.2} of yield with the wall that is there",
+                name
             ),
         ),
         (None, Some(_)) => return None,
         (None, None) => (
             None,
-            format!(
-                "{name}: hoop stress cannot be held against a yield that is not known at {:.0} °C",
-                job.engine.running.block_c.max(job.engine.running.sleeve_c)
+            say!(
+                "{}: hoop stress cannot be held against a yield that is not known at {}",
+                name,
+                celsius(job.engine.running.block_c.max(job.engine.running.sleeve_c), 0)
             ),
         ),
     };
@@ -127,10 +131,11 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
         return None;
     }
     let least = register.interference.least;
-    let text = format!(
-        "{}: at the loose end of its tolerances {} at 20 °C: nothing but the {} keeps the sleeve from shuffling",
+    let text = say!(
+        "{}: at the loose end of its tolerances {} at {}: nothing but the {} keeps the sleeve from shuffling",
         plain(&register.feature, 40),
-        if least < -SAME { format!("a gap of {:.3} mm", -least) } else { "no interference".to_owned() },
+        if least < -SAME { say!("a gap of {:.3} mm", -least) } else { "no interference".into() },
+        celsius(20.0, 0),
         if sleeve.flange().is_some() { "flange" } else { "step" }
     );
     Some(holds("loose_register", &register.feature, [Some(least), Some(0.0)], text))
@@ -140,50 +145,55 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
 fn wall(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let least = job.allowances.sleeve_wall_mm;
     let (name, wall) = thinnest(job, sleeve).filter(|(_, wall)| *wall < least - SAME)?;
-    let text = format!(
-        "{}: the finished sleeve's wall is {wall:.3} mm at the least, under {least:.3} mm (`allowances.sleeve_wall`)",
-        plain(name, 40)
+    let text = say!(
+        "{}: the finished sleeve's wall is {} at the least, under {} (`allowances.sleeve_wall`)",
+        plain(name, 40),
+        mm(wall, 3),
+        mm(least, 3)
     );
     Some(holds("thin_sleeve", name, [Some(wall), Some(least)], text))
 }
 
 /// An O-ring at the ends of its tolerances.
 fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
-    let place = format!("at {:.1} mm in {}", ring.depth, ring.feature);
-    let told = format!("O-ring at {:.1} mm in {}", ring.depth, plain(&ring.feature, 40));
+    let place = say!("at {} in {}", mm(ring.depth, 1), ring.feature);
+    let told = say!("O-ring at {} in {}", mm(ring.depth, 1), plain(&ring.feature, 40));
     let mut limits = Vec::new();
     let loosest = ring.least.squeeze.min(ring.aside[0]);
     let tightest = ring.most.squeeze.max(ring.aside[1]);
     let [least, most] = SQUEEZE_ENDS;
     if loosest < least - SAME {
-        let text = format!(
-            "{told}: squeezed {:.1} % at the least, under {:.0} %: it leaks",
+        let text = say!(
+            "{}: squeezed {:.1} % at the least, under {:.0} %: it leaks",
+            told,
             100.0 * loosest,
             100.0 * least
         );
-        limits.push(holds("o_ring_squeeze", &place, [Some(loosest), Some(least)], text));
+        limits.push(holds("o_ring_squeeze", place.clone(), [Some(loosest), Some(least)], text));
     }
     if tightest > most + SAME {
-        let text = format!(
-            "{told}: squeezed {:.1} % at the most, over {:.0} %: it is cut going in",
+        let text = say!(
+            "{}: squeezed {:.1} % at the most, over {:.0} %: it is cut going in",
+            told,
             100.0 * tightest,
             100.0 * most
         );
-        limits.push(holds("o_ring_squeeze", &place, [Some(tightest), Some(most)], text));
+        limits.push(holds("o_ring_squeeze", place.clone(), [Some(tightest), Some(most)], text));
     }
     if ring.stretch > STRETCH_MOST + SAME {
         let text =
-            format!("{told}: stretched {:.1} %, over {:.0} %", 100.0 * ring.stretch, 100.0 * STRETCH_MOST);
-        limits.push(holds("o_ring_stretch", &place, [Some(ring.stretch), Some(STRETCH_MOST)], text));
+            say!("{}: stretched {:.1} %, over {:.0} %", told, 100.0 * ring.stretch, 100.0 * STRETCH_MOST);
+        limits.push(holds("o_ring_stretch", place.clone(), [Some(ring.stretch), Some(STRETCH_MOST)], text));
     }
     let fill = ring.hot_most.fill;
     if fill > HOT_FILL_MOST + SAME {
-        let text = format!(
-            "{told}: hot it fills up to {:.0} % of its groove, over {:.0} %: rubber gives way to nothing, the sleeve does",
+        let text = say!(
+            "{}: hot it fills up to {:.0} % of its groove, over {:.0} %: rubber gives way to nothing, the sleeve does",
+            told,
             100.0 * fill,
             100.0 * HOT_FILL_MOST
         );
-        limits.push(holds("o_ring_fill", &place, [Some(fill), Some(HOT_FILL_MOST)], text));
+        limits.push(holds("o_ring_fill", place, [Some(fill), Some(HOT_FILL_MOST)], text));
     }
     limits
 }
@@ -193,8 +203,8 @@ fn holding(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
     let held = fit.holding?;
     let against = held.thermal_pull + held.gas_load.unwrap_or(0.0);
     let text = match held.at_work {
-        None => "the force that holds the sleeve is not known: no wall was read round it".to_owned(),
-        Some(force) if force < against - SAME => format!(
+        None => "the force that holds the sleeve is not known: no wall was read round it".into(),
+        Some(force) if force < against - SAME => say!(
             "friction ({:.2}) holds the sleeve with {:.1} kN at work at its least interference; gas on its end ({:.1} kN) and \
              the pull of heat ({:.1} kN) come to {:.1} kN: it may creep on its step",
             held.friction,
@@ -205,16 +215,18 @@ fn holding(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
         ),
         Some(_) => return None,
     };
-    let feature = format!("at work, block {:.0} °C, N", job.engine.running.block_c);
-    Some(holds("sleeve_holding", &feature, [held.at_work, Some(against)], text))
+    let feature = say!("at work, block {}, N", celsius(job.engine.running.block_c, 0));
+    Some(holds("sleeve_holding", feature, [held.at_work, Some(against)], text))
 }
 
 /// A flange that rides its fillet on the ledge's edge: an edge broken by less than the fillet meets it.
 fn fillet(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let chamfer = job.allowances.ledge_chamfer_mm;
     let fillet = sleeve.flange()?.fillet_mm.filter(|fillet| *fillet > chamfer + SAME)?;
-    let text = format!(
-        "the sleeve's fillet of {fillet:.2} mm rides on the ledge's edge, broken {chamfer:.2} mm: a flange that rides cracks"
+    let text = say!(
+        "the sleeve's fillet of {} rides on the ledge's edge, broken {}: a flange that rides cracks",
+        mm(fillet, 2),
+        mm(chamfer, 2)
     );
     Some(holds("fillet_rides", "under the flange", [Some(fillet), Some(chamfer)], text))
 }
@@ -225,8 +237,10 @@ fn finish_cut(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     if stock <= SAME || stock >= LEAST_CUT_MM - SAME {
         return None;
     }
-    let text = format!(
-        "finish bore: {stock:.3} mm a side are left in the sleeve, at least {LEAST_CUT_MM:.2} mm: the edge would rub"
+    let text = say!(
+        "finish bore: {} a side are left in the sleeve, at least {}: the edge would rub",
+        mm(stock, 3),
+        mm(LEAST_CUT_MM, 2)
     );
     Some(holds("chip", "finish bore", [Some(stock), Some(LEAST_CUT_MM)], text))
 }
@@ -236,21 +250,22 @@ fn piston(fit: &SleeveFit) -> Vec<SleeveLimit> {
     let Some(stack) = fit.stack else { return Vec::new() };
     let mut limits = Vec::new();
     if let Some(hot) = stack.clearance.map(|c| c.hot).filter(|hot| *hot <= SAME) {
-        let text = format!("the skirt touches at work: {hot:.3} mm of clearance left on diameter");
+        let text = say!("the skirt touches at work: {} of clearance left on diameter", mm(hot, 3));
         limits.push(holds("skirt_touches", "at work", [Some(hot), Some(0.0)], text));
     }
     let gap = stack.crown_gap;
     let proud = stack.crown_top < -SAME;
     if proud && gap <= SAME {
-        let text = format!(
-            "the crown stands {:.2} mm above the deck at top dead centre, and nothing is known to keep it off the head: say `piston.gasket`",
-            -stack.crown_top
+        let text = say!(
+            "the crown stands {} above the deck at top dead centre, and nothing is known to keep it off the head: say `piston.gasket`",
+            mm(-stack.crown_top, 2)
         );
         let text = if gap == stack.crown_top {
             text
         } else {
-            format!(
-                "the crown touches the head at top dead centre: {gap:.2} mm are left with the gasket between"
+            say!(
+                "the crown touches the head at top dead centre: {} are left with the gasket between",
+                mm(gap, 2)
             )
         };
         limits.push(holds("crown_touches", "top dead centre", [Some(gap), Some(0.0)], text));
@@ -261,8 +276,9 @@ fn piston(fit: &SleeveFit) -> Vec<SleeveLimit> {
 /// A sleeve that would have to be colder than anything to go in.
 fn cold(fit: &SleeveFit) -> Option<SleeveLimit> {
     let chilled = fit.going_in.chilled.filter(|c| *c < COLDEST_C)?;
-    let text = format!(
-        "to go in the sleeve would have to be chilled to {chilled:.0} °C, colder than liquid nitrogen: a hotter block or less interference"
+    let text = say!(
+        "to go in the sleeve would have to be chilled to {}, colder than liquid nitrogen: a hotter block or less interference",
+        celsius(chilled, 0)
     );
     Some(holds("chilled", "sleeve as it goes in, °C", [Some(chilled), Some(COLDEST_C)], text))
 }
@@ -270,7 +286,7 @@ fn cold(fit: &SleeveFit) -> Option<SleeveLimit> {
 /// What cannot be made at all: a stop.
 fn cannot(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
-    let mut stop = |limit: &'static str, feature: &str, value: f64, least_mm: f64, why: String| {
+    let mut stop = |limit: &'static str, feature: &str, value: f64, least_mm: f64, why: Sentence| {
         let mut held = holds(limit, feature, [Some(value), Some(least_mm)], why);
         held.verdict = Verdict::Stop;
         limits.push(held);
@@ -278,31 +294,35 @@ fn cannot(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     if let Some(foot) = sleeve.foot() {
         let inside = foot.inside_mm;
         if inside < job.finish.bore_mm - SAME {
-            let why = format!(
-                "the step's bore of {inside:.2} mm stands in the finished bore of {:.2} mm: boring head and hone would hit it",
-                job.finish.bore_mm
+            let why = say!(
+                "the step's bore of {} stands in the finished bore of {}: boring head and hone would hit it",
+                mm(inside, 2),
+                mm(job.finish.bore_mm, 2)
             );
             stop("step_inside", "bore of the step", inside, job.finish.bore_mm, why);
         }
         let end = sleeve.length_mm + job.engine.deck.cut_mm;
         let left = job.block.parent.bore_length_mm - end;
         if left < foot.height_mm - SAME {
-            let why = format!(
-                "the pocket ends {end:.2} mm deep in a bore of {:.2} mm: {left:.2} mm of step are left, at least {:.2} mm",
-                job.block.parent.bore_length_mm, foot.height_mm
+            let why = say!(
+                "the pocket ends {} deep in a bore of {}: {} of step are left, at least {}",
+                mm(end, 2),
+                mm(job.block.parent.bore_length_mm, 2),
+                mm(left, 2),
+                mm(foot.height_mm, 2)
             );
             stop("step_height", "below the sleeve", left, foot.height_mm, why);
         }
         if fit.seat.width <= 0.0 {
             let why =
                 "the old bore is as wide as the pocket where the step should be: nothing is left to stand on"
-                    .to_owned();
+                    .into();
             stop("step_width", "below the sleeve", fit.seat.width, 0.0, why);
         }
     } else if fit.seat.width <= 0.0 {
-        let why = format!(
-            "the ledge's chamfer of {:.2} mm leaves nothing of it to stand on",
-            job.allowances.ledge_chamfer_mm
+        let why = say!(
+            "the ledge's chamfer of {} leaves nothing of it to stand on",
+            mm(job.allowances.ledge_chamfer_mm, 2)
         );
         stop("ledge_width", "round the flange", fit.seat.width, 0.0, why);
     }
@@ -310,9 +330,9 @@ fn cannot(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;
     let proud = sleeve.flange().map_or(0.0, |f| f.protrusion_min_mm);
     if flush && proud > 0.0 {
-        let why = format!(
-            "the sleeve asks for at least {:.3} mm above the deck, which is cut with the sleeves in: it ends flush",
-            proud
+        let why = say!(
+            "the sleeve asks for at least {} above the deck, which is cut with the sleeves in: it ends flush",
+            mm(proud, 3)
         );
         stop("protrusion", "flush", 0.0, proud, why);
     }
@@ -320,22 +340,22 @@ fn cannot(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
 }
 
 /// Which of these were judged on figures that nobody has verified, and which were not judged for want of figures.
-pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<String> {
+pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<Sentence> {
     let mut memory = Vec::new();
     let mut unjudged = Vec::new();
     let of = |metal: &Material, figures: &[&str]| {
         let found: Vec<&str> = metal.unverified.iter().copied().filter(|f| figures.contains(f)).collect();
-        (!found.is_empty()).then(|| format!("{} of {}", found.join(" and "), plain(&metal.name, 40)))
+        (!found.is_empty()).then(|| say!("{} of {}", found.join(" and "), plain(&metal.name, 40)))
     };
     let block = &job.block.parent.material;
     let liner = job.block.parent.liner.as_ref().map(|l| &l.material);
     if fit.seat.load.is_some() {
-        let mut on: Vec<String> = of(block, &["yield", "yield when hot", "creep"]).into_iter().collect();
+        let mut on: Vec<Sentence> = of(block, &["yield", "yield when hot", "creep"]).into_iter().collect();
         if block.creep.is_empty() {
-            on.push("no creep figure known".to_owned());
+            on.push("no creep figure known".into());
         }
         if !on.is_empty() {
-            memory.push(format!("pressure on the {} ({})", ledge(sleeve), on.join(", ")));
+            memory.push(say!("pressure on the {} ({})", ledge(sleeve), Sentence::join(on, ", ")));
         }
     } else {
         unjudged.push(if sleeve.flange().is_some() {
@@ -346,20 +366,20 @@ pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<String> 
     }
     if fit.registers.iter().any(|r| r.interference.most > 0.0) {
         let metals = [Some(block), Some(&sleeve.material), liner];
-        let mut rest: Vec<String> =
+        let mut rest: Vec<Sentence> =
             metals.into_iter().flatten().filter_map(|m| of(m, &["yield", "yield when hot"])).collect();
         rest.dedup();
         if !rest.is_empty() {
-            memory.push(format!("hoop stress ({})", rest.join(", ")));
+            memory.push(say!("hoop stress ({})", Sentence::join(rest, ", ")));
         }
     }
-    memory.push(format!("the finished wall ({:.2} mm, common practice)", job.allowances.sleeve_wall_mm));
+    memory.push(say!("the finished wall ({}, common practice)", mm(job.allowances.sleeve_wall_mm, 2)));
     if !fit.o_rings.is_empty() {
-        memory.push("O-rings (their ranges common practice; cords and expansion of rubber)".to_owned());
+        memory.push("O-rings (their ranges common practice; cords and expansion of rubber)".into());
     }
-    memory.push("the least chip of a finishing cut (common practice)".to_owned());
+    memory.push("the least chip of a finishing cut (common practice)".into());
     if let Some(held) = fit.holding {
-        memory.push(format!("what friction holds (coefficient {:.2})", held.friction));
+        memory.push(say!("what friction holds (coefficient {:.2})", held.friction));
         if held.gas_load.is_none() {
             unjudged.push("gas on the sleeve's end (the job gives no gas pressure)");
         }
@@ -372,12 +392,12 @@ pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<String> 
         Some(stack) if stack.clearance.is_none() => unjudged.push("the skirt (no clearance is given)"),
         Some(_) => {}
     }
-    let mut notes = vec![format!(
+    let mut notes = vec![say!(
         "what holds of itself was judged on figures from memory or common practice: {}",
-        memory.join("; ")
+        Sentence::join(memory, "; ")
     )];
     if !unjudged.is_empty() {
-        notes.push(format!("not judged for want of figures: {}", unjudged.join("; ")));
+        notes.push(say!("not judged for want of figures: {}", unjudged.join("; ")));
     }
     notes
 }

@@ -5,19 +5,21 @@ use crate::job::pocket::Feature;
 use crate::limits::parent_wall;
 use crate::place::Positions;
 use crate::plan::fit::{WallFrom, WallLeft};
+use crate::plan::sentence::Sentence;
+use crate::say;
 use crate::survey::Survey;
 
 impl WallLeft {
     /// What a reader must know of a wall that was not read where it counts.
     #[must_use]
-    pub fn note(&self, feature: &str) -> Option<String> {
+    pub fn note(&self, feature: &str) -> Option<Sentence> {
         let feature = crate::read::fault::plain(feature, 40);
         match self.from {
             WallFrom::Read => None,
             WallFrom::OtherDepths => {
-                Some(format!("{feature}: no wall was read at its depth; the least read elsewhere stands in"))
+                Some(say!("{}: no wall was read at its depth; the least read elsewhere stands in", feature))
             }
-            WallFrom::Limit => Some(format!("{feature}: no wall was read; the least allowed stands in")),
+            WallFrom::Limit => Some(say!("{}: no wall was read; the least allowed stands in", feature)),
         }
     }
 }

@@ -107,7 +107,8 @@ impl Tracer<'_> {
         let down = Some(rounding::coordinate(-depth));
         way.add(Move { z_mm: down, feed_mm_per_min: feed, note, ..own(MoveKind::Feed) });
         way.add(Move { z_mm: Some(way.clear_mm()), feed_mm_per_min: feed, ..own(MoveKind::Feed) });
-        let look = pass.stop.as_deref().unwrap_or("look which side is cut");
+        let look =
+            pass.stop.as_ref().map_or_else(|| "look which side is cut".to_owned(), ToString::to_string);
         let tried = if pocket { "trial cut: " } else { "" };
         way.stop(own, format!("{}cylinder {}: {tried}{look}", numbered(pass), pass.cylinder));
         way.over(own, at, pass.rpm, format!("back over cylinder {}", pass.cylinder));

@@ -1,6 +1,5 @@
 //! Card 1: what the lead signs. The state, the worst bore first, tools, lists, times, the order of work.
 
-use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, Verdict};
 use kurbo::{Point, Rect};
@@ -39,8 +38,7 @@ impl Sheet<'_> {
 
     /// A sentence in the sheet's unit, what was typed in it too.
     fn told(&self, sentence: &Sentence) -> String {
-        let said = self.units.say(sentence);
-        if self.units.0 == SheetUnits::In { self.units.told(&said) } else { said }
+        self.units.say(sentence)
     }
 
     fn at(&self, verdict: Verdict) -> Vec<u32> {

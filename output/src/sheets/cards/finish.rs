@@ -69,7 +69,7 @@ impl Sheet<'_> {
             let Some(first) = own.first() else { continue };
             let cylinders: Vec<u32> = own.iter().map(|p| p.cylinder).collect();
             let to = self.units.length(first.diameter, Digits::Fine)?.spoken();
-            let words = first.stop.as_deref().map(|w| self.units.told(w)).unwrap_or_default();
+            let words = first.stop.as_ref().map(|w| self.units.say(w)).unwrap_or_default();
             let number = first.stop_number.map_or_else(String::new, |n| format!("CHECK {n}: "));
             let text = format!(
                 "{number}cyl {}: {} to Ø {to}. {words}",

@@ -1,6 +1,7 @@
 //! Lines that passes make, and the end of a card.
 
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Pass, Plan, Stage};
 use kurbo::{Point, Rect};
 
@@ -53,7 +54,7 @@ impl Sheet<'_> {
                 None => made.push(Line { pass, cells, cylinders: vec![pass.cylinder] }),
             }
         }
-        let mut told: Vec<(u32, &str)> = Vec::new();
+        let mut told: Vec<(u32, &Sentence)> = Vec::new();
         let mut stage = None;
         for (index, line) in made.iter().enumerate() {
             if stage != Some(line.pass.stage) {
@@ -68,13 +69,13 @@ impl Sheet<'_> {
                 continue;
             }
             for pass in passes.iter().filter(|p| p.step == step) {
-                let Some((number, words)) = pass.stop_number.zip(pass.stop.as_deref()) else { continue };
+                let Some((number, words)) = pass.stop_number.zip(pass.stop.as_ref()) else { continue };
                 if told.contains(&(number, words)) {
                     continue;
                 }
                 told.push((number, words));
                 let check = check_of(self.plan, pass, number);
-                checks::draw(deal, self.units, &check, &self.units.told(words))?;
+                checks::draw(deal, self.units, &check, &self.units.say(words))?;
             }
         }
         Ok(())

@@ -1,6 +1,8 @@
 //! What is open, what was not measured, the plate, and everything that happened: in words.
 
 use borewright_planner::as_left::AsLeft;
+use borewright_planner::plan::sentence::mm;
+use borewright_planner::say;
 
 use crate::paper::pages::{BODY, Pages};
 use crate::paper::text::Weight;
@@ -18,7 +20,7 @@ pub(super) fn open(pages: &mut Pages<'_>, units: Units, left: &AsLeft) {
         pages.paragraph("Nothing: all was measured, and all is as asked.", Weight::Plain, BODY + 0.5);
     }
     for open in &left.open {
-        pages.paragraph(&format!("– {}", units.told(&units.say(open))), Weight::Plain, BODY + 0.5);
+        pages.paragraph(&format!("– {}", units.say(open)), Weight::Plain, BODY + 0.5);
     }
 }
 
@@ -38,8 +40,8 @@ pub(super) fn plate(pages: &mut Pages<'_>, units: Units, left: &AsLeft) {
     let Some(plate) = &left.torque_plate else { return };
     pages.heading("Torque plate, on less off", 40.0);
     for b in &plate.bores {
-        let text = format!("– cylinder {} at {:.0} mm deep: {}", b.cylinder, b.depth, units.say(&b.text));
-        pages.paragraph(&units.told(&text), Weight::Plain, BODY + 0.5);
+        let text = say!("– cylinder {} at {} deep: {}", b.cylinder, mm(b.depth, 0), b.text);
+        pages.paragraph(&units.say(&text), Weight::Plain, BODY + 0.5);
     }
 }
 

@@ -79,11 +79,10 @@ impl Sheet<'_> {
             // Where several lines end in the same stop it stands once, below the last of them.
             let again = lines.get(index + 1).is_some_and(|next| next.stop == line.stop);
             if let Some(stop) = line.stop.filter(|_| !again) {
-                let text = stops.get(stop).map(Stop::text).unwrap_or_default();
+                let text = stops.get(stop).map(|s| self.units.say(s.text())).unwrap_or_default();
                 let several = stops.get(stop).is_some_and(|stop| stop.cylinders().len() > 1);
                 let each = if several { ", after each" } else { "" };
                 let number = stops.get(stop).map_or(0, Stop::number);
-                let text = self.units.told(text);
                 rows.push(Row::Order(format!("STOP {number}{each}: {text}")));
             }
         }

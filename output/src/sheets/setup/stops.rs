@@ -1,5 +1,6 @@
 //! Stops to measure: numbered as in the pass tables, with room to write what was found.
 
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Pass, Plan, Stage};
 use kurbo::{Point, Rect};
 
@@ -25,7 +26,7 @@ pub(crate) struct Stop<'a> {
     feature: &'a str,
     /// Two cuts of one feature can end in the same words; their diameters tell them apart.
     diameter: f64,
-    text: &'a str,
+    text: &'a Sentence,
     cylinders: Vec<u32>,
 }
 
@@ -33,7 +34,7 @@ pub(crate) struct Stop<'a> {
 pub(crate) fn stops(plan: &Plan) -> Vec<Stop<'_>> {
     let mut stops: Vec<Stop> = Vec::new();
     for pass in &plan.passes {
-        let Some(text) = pass.stop.as_deref() else { continue };
+        let Some(text) = pass.stop.as_ref() else { continue };
         match stops.iter_mut().find(|stop| stop.is_of(pass)) {
             Some(stop) if !stop.cylinders.contains(&pass.cylinder) => stop.cylinders.push(pass.cylinder),
             Some(_) => {}
@@ -59,7 +60,7 @@ impl Stop<'_> {
     }
 
     /// What to measure or mind.
-    pub(crate) fn text(&self) -> &str {
+    pub(crate) fn text(&self) -> &Sentence {
         self.text
     }
 
@@ -75,7 +76,7 @@ impl Stop<'_> {
             && self.bank == pass.bank
             && self.feature == pass.feature
             && (self.diameter - pass.diameter).abs() < 0.0005
-            && Some(self.text) == pass.stop.as_deref()
+            && Some(self.text) == pass.stop.as_ref()
     }
 }
 
@@ -112,7 +113,7 @@ impl Stop<'_> {
         let first_box = RIGHT - (0..across).map(|_| PITCH).sum::<f64>();
         let width = first_box - LEFT;
         let titles = pages.fonts.wrap(&title, Weight::Bold, BODY, width, 4);
-        let lines = pages.fonts.wrap(&units.told(self.text), Weight::Plain, BODY, width, 8);
+        let lines = pages.fonts.wrap(&units.say(self.text), Weight::Plain, BODY, width, 8);
         let words: f64 = titles.iter().chain(&lines).map(|_| BODY * LEADING).sum();
         let rows = self.cylinders.chunks(across);
         let boxes: f64 = rows.clone().map(|_| ROW).sum();

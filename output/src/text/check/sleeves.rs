@@ -45,7 +45,7 @@ pub(super) fn sleeves(planning: &Planning, page: &mut String) {
             page.push_str(&wrapped("  cylinder and the sleeve number for it:", &own.join(", "), 4));
         }
         for note in &s.fit.notes {
-            page.push_str(&wrapped("  -", note, 4));
+            page.push_str(&wrapped("  -", &note.to_string(), 4));
         }
     }
 }
@@ -87,7 +87,7 @@ fn limits(plan: &Plan, page: &mut String) {
         let chosen = if s.chosen { ">" } else { " " };
         let _ = writeln!(page, "{chosen} {}", shown(&s.sleeve, NAME));
         for l in limits {
-            let what = format!("{} ({})", words::limit(l.limit), plain(&l.feature, 60));
+            let what = format!("{} ({})", words::limit(l.limit), plain(&l.feature.to_string(), 60));
             let _ = write!(page, "    {:<43}", shown(&what, 42));
             column(page, 10, l.value.map(|v| format!("{v:.3}")));
             column(page, 9, Some(format!("{:.3}", l.least)));

@@ -48,7 +48,7 @@ fn what_is_not_go_stands_right_below_the_head_the_worst_first() {
     let body: Vec<&str> = page.lines().skip_while(|l| !l.is_empty()).skip(1).collect();
     assert_eq!(body[0], "not go");
     assert!(
-        body[1].starts_with("STOP sleeve W90: sleeve wall (lower register) is 1.973, at least 2.500"),
+        body[1].starts_with("STOP sleeve W90: sleeve wall (lower register) is 1.973 mm, at least 2.500 mm"),
         "{page}"
     );
     let hold = body.iter().position(|l| l.starts_with("HOLD sleeve W90: hoop ratio"));

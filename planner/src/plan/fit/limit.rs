@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::plan::Verdict;
+use crate::plan::sentence::Sentence;
 
 /// One limit of a sleeve, at the worst of its tolerances.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -10,7 +11,7 @@ pub struct SleeveLimit {
     /// Which limit.
     pub limit: &'static str,
     /// Where.
-    pub feature: String,
+    pub feature: Sentence,
     /// What there is: mm, or a share of yield; `None` where the job does not carry it.
     pub value: Option<f64>,
     /// What decides.
@@ -25,7 +26,7 @@ pub struct SleeveLimit {
     pub of_itself: bool,
     /// Of one that holds of itself, why.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub why: Option<String>,
+    pub why: Option<Sentence>,
     /// Go; hold where only the preferred figure is missed, or the figure is not known; stop beyond the limit.
     pub verdict: Verdict,
 }

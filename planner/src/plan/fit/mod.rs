@@ -16,6 +16,8 @@ mod wall;
 
 use serde::Serialize;
 
+use crate::plan::sentence::Sentence;
+
 pub use assigned::{Assigned, OwnPocket};
 pub use flat_pair::FlatPair;
 pub use going_in::{Gap, GoingIn};
@@ -56,5 +58,5 @@ pub struct SleeveFit {
     /// What the job limits.
     pub sleeve_limits: Vec<SleeveLimit>,
     /// What it rests on that nobody has verified, and what a reader should know.
-    pub notes: Vec<String>,
+    pub notes: Vec<Sentence>,
 }

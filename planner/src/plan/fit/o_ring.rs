@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::plan::sentence::Sentence;
+
 /// One O-ring; shares (0.2 = 20 %).
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ORingFit {
@@ -30,7 +32,7 @@ pub struct ORingFit {
     /// From the jacket's lower edge to the groove; `None` where the block describes no jacket.
     pub from_jacket: Option<f64>,
     /// What is outside the usual ranges, in words.
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Sentence>,
 }
 
 /// Squeeze and fill of one case, shares.

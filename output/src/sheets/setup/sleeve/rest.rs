@@ -36,7 +36,7 @@ impl Sheet<'_> {
         for limit in limits {
             rows.push(Row::Cells(vec![
                 words::limit(limit.limit),
-                one_line(&limit.feature, 80),
+                one_line(&self.units.say(&limit.feature), 80),
                 maybe(limit.value, |value| self.limit_value(limit, value))?,
                 self.limit_value(limit, limit.least)?,
                 maybe(limit.prefer, |value| self.limit_value(limit, value))?,

@@ -1,5 +1,6 @@
 //! O-rings in their grooves, beside what is usual.
 
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::sleeve::{FILL, FILL_MOST, SQUEEZE, STRETCH};
 
 use super::{Chosen, decimal, maybe, percent};
@@ -66,7 +67,10 @@ impl Sheet<'_> {
                 maybe(ring.from_jacket, |mm| Ok(self.units.length(mm, Digits::Depth)?.stacked()))?,
             ]));
             if !ring.remarks.is_empty() {
-                rows.push(Row::Order(crate::said::short::one_line(&ring.remarks.join("; "), 300)));
+                rows.push(Row::Order(crate::said::short::one_line(
+                    &self.units.say(&Sentence::join(ring.remarks.iter().cloned(), "; ")),
+                    300,
+                )));
             }
         }
         draw(pages, &columns, &rows);
