@@ -31,6 +31,6 @@ pub enum OutputError {
     #[error("sheet drawing: a coordinate is not on any page")]
     Drawing,
     /// The sheet could not be written out.
-    #[error("setup sheet: {0}")]
+    #[error("sheet: {0}")]
     Sheet(String),
 }

@@ -26,5 +26,5 @@ pub mod verify;
 
 pub use check::{load, load_kept, units as job_units};
 pub use plan::judge::{FACTOR, judge_margin};
-pub use planning::{Planning, basis, plan as plan_job};
+pub use planning::{Planning, Seen, basis, plan as plan_job};
 pub use survey::PlanError;

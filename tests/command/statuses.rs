@@ -91,7 +91,11 @@ fn a_hold_withholds_its_lists_until_it_is_released() {
         let text = job.read(&format!("out/{}", list["file"].as_str().unwrap()));
         assert!(text.to_uppercase().contains("R. LEDGER"), "the list says who released it");
     }
-    assert!(pdf_text(&job.out().join("sheets/setup.pdf")).contains("R. Ledger"));
+    assert!(
+        ["cards", "figures"]
+            .iter()
+            .all(|sheet| { pdf_text(&job.out().join(format!("sheets/{sheet}.pdf"))).contains("R. Ledger") })
+    );
 }
 
 #[test]

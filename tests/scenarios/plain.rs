@@ -204,5 +204,5 @@ fn every_list_of_a_plain_sleeve_proves_and_its_sheets_are_written() {
     let lists = std::fs::read_dir(out.join("lists")).unwrap().count();
     // Rough, pocket and finish of two banks, each as words and as a table.
     assert_eq!(lists, 12);
-    assert!(out.join("sheets/setup.pdf").exists());
+    assert!(out.join("sheets/figures.pdf").exists());
 }

@@ -54,7 +54,7 @@ fn a_size_at_a_stop_is_told_at_20_and_at_the_blocks_temperature() {
     let papers = papers(&bench);
     let list = &papers.iter().find(|p| p.0.contains("pocket-left.nc")).unwrap().1;
     assert!(list.contains("set to 105.000 mm at 20 C, 105.036 mm on the block at 36.0 C"), "{list}");
-    let sheet = &papers.iter().find(|p| p.0.ends_with("setup.pdf")).unwrap().1;
+    let sheet = &papers.iter().find(|p| p.0.ends_with("cards.pdf")).unwrap().1;
     assert!(sheet.contains("105.036 mm on the block") && sheet.contains("cut at 36.0 °C"), "{sheet}");
 }
 

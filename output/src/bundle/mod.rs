@@ -34,7 +34,7 @@ pub struct Artifact {
 pub struct Bundle {
     /// The plan, its `lists` filled in.
     pub plan: Plan,
-    /// The files: `plan.json`, the lists, the half section, the setup sheet.
+    /// The files: `plan.json`, the lists, the drawings, the cards and the figures.
     pub artifacts: Vec<Artifact>,
 }
 
@@ -84,7 +84,21 @@ fn written(planning: &Planning) -> Result<Vec<Written>, OutputError> {
         };
         Ok(Written { number: list.number, entry, words: words.into_bytes(), table: lists::table(&rows)? })
     };
-    planning.lists.iter().zip(list_names(planning)).map(one).collect()
+    side_by_side(planning.lists.iter().zip(list_names(planning)).collect(), one).into_iter().collect()
+}
+
+/// Does the same to all, on two threads; what comes back stands in the order of what went in.
+fn side_by_side<I: Send, O: Send>(mut all: Vec<I>, one: impl Fn(I) -> O + Sync) -> Vec<O> {
+    let second = all.split_off(all.len().div_ceil(2));
+    std::thread::scope(|scope| {
+        let beside = scope.spawn(|| second.into_iter().map(&one).collect::<Vec<O>>());
+        let mut made: Vec<O> = all.into_iter().map(&one).collect();
+        match beside.join() {
+            Ok(rest) => made.extend(rest),
+            Err(fault) => std::panic::resume_unwind(fault),
+        }
+        made
+    })
 }
 
 fn with_lists(planning: &Planning, lists: &[Written]) -> Plan {
@@ -101,7 +115,7 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
         Ok(plan) => plan,
         Err(faults) => return lists.iter().map(|l| (l.number, faults.to_string())).collect(),
     };
-    let why = |list: &Written| {
+    let why = |list: &Written| -> Option<(u32, String)> {
         let [words, table] = [&list.words, &list.table].map(|bytes| String::from_utf8_lossy(bytes));
         let proof = prove::prove(&words, Some(&table), &list.entry.file, &plan);
         let told = (proof.list == list.entry.file).then_some(());
@@ -111,7 +125,7 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
             (Some(flaw), _) => Some((list.number, flaw.to_string())),
         }
     };
-    lists.iter().filter_map(why).collect()
+    side_by_side(lists.iter().collect(), why).into_iter().flatten().collect()
 }
 
 fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputError> {
@@ -131,13 +145,24 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
         let bytes = drawings::dxf::deck(planning, &plan, bank)?;
         artifacts.push(Artifact { path: format!("drawings/deck-{}.dxf", name.1), bytes });
     }
-    let cards = sheets::cards(planning, &plan, &fonts)?;
+    // Neither sheet knows of the other: each has a thread.
+    let (cards, figures) = std::thread::scope(|scope| {
+        let figures = scope.spawn(|| {
+            let report = planning.surveyed();
+            sheets::figures(planning, &plan, report.as_ref(), &fonts)
+        });
+        let cards = sheets::cards(planning, &plan, &fonts);
+        match figures.join() {
+            Ok(figures) => (cards, figures),
+            Err(fault) => std::panic::resume_unwind(fault),
+        }
+    });
+    let cards = cards?;
     artifacts.push(Artifact { path: "sheets/cards.pdf".to_owned(), bytes: cards.pdf });
     for (name, picture) in cards.pictures {
         artifacts.push(Artifact { path: format!("sheets/cards/{name}.svg"), bytes: picture.into_bytes() });
     }
-    let bytes = sheets::setup_sheet(planning, &plan, &fonts)?;
-    artifacts.push(Artifact { path: "sheets/setup.pdf".to_owned(), bytes });
+    artifacts.push(Artifact { path: "sheets/figures.pdf".to_owned(), bytes: figures? });
     let sum = |a: &Artifact| Input { file: a.path.clone(), sha256: sha256_hex(&a.bytes) };
     plan.files = artifacts.iter().map(sum).collect();
     let json = sealed_json(&mut plan)?;

@@ -1,7 +1,7 @@
 //! Every picture of a survey, in the order of its sheet.
 
 use super::names::Names;
-use super::subject::Subject;
+use super::subject::{Subject, WIDE_MM};
 use super::{Figure, axis, budget, deck, polar, zone};
 use crate::OutputError;
 
@@ -27,7 +27,7 @@ pub(crate) fn all(subject: &Subject<'_>) -> Result<Vec<Picture>, OutputError> {
         }
     };
     for (bank, layout) in subject.job.block.banks.iter().enumerate() {
-        add("deck", Some(&layout.name), deck::figure(subject, bank)?);
+        add("deck", Some(&layout.name), deck::figure(subject, bank, WIDE_MM - 4.0)?);
         for line in subject.report.axis_lines.iter().filter(|line| line.bank == bank) {
             add("journal-axis", Some(&line.set_up), axis::figure(subject, line)?);
         }
@@ -43,4 +43,20 @@ pub(crate) fn all(subject: &Subject<'_>) -> Result<Vec<Picture>, OutputError> {
     }
     add("fixture", None, budget::figure(subject)?);
     Ok(pictures)
+}
+
+/// Each bank's deck, and the journal axis of each of its set-ups.
+///
+/// # Errors
+/// Where a figure cannot be printed.
+pub(crate) fn strips(subject: &Subject<'_>) -> Result<Vec<Figure>, OutputError> {
+    let mut figures = Vec::new();
+    for bank in 0..subject.job.block.banks.len() {
+        // Small enough that deck and axis share a page.
+        figures.extend(deck::figure(subject, bank, 145.0)?);
+        for line in subject.report.axis_lines.iter().filter(|line| line.bank == bank) {
+            figures.extend(axis::figure(subject, line)?);
+        }
+    }
+    Ok(figures)
 }

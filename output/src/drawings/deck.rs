@@ -32,7 +32,9 @@ const BELIEVED_MM: f64 = 5.0;
 const MOST_ENLARGED: f64 = 1000.0;
 
 /// A bank's view; `None` of a bank that was not read.
-pub(super) fn figure(of: &Subject<'_>, bank: usize) -> Result<Option<Figure>, OutputError> {
+///
+/// The bank itself is no longer than `most_mm` on paper.
+pub(super) fn figure(of: &Subject<'_>, bank: usize, most_mm: f64) -> Result<Option<Figure>, OutputError> {
     let (job, report) = (of.job, of.report);
     let layout = job.bank(bank);
     let Some(robust) = report.as_bored.robust.iter().find(|b| b.bank == layout.name) else { return Ok(None) };
@@ -50,7 +52,7 @@ pub(super) fn figure(of: &Subject<'_>, bank: usize) -> Result<Option<Figure>, Ou
     let Some(extent) = bores.chain(holes).reduce(|all, one| all.union(one)) else { return Ok(None) };
     let extent = extent.inflate(MARGIN_MM, MARGIN_MM);
     let (by_width, by_height) =
-        (scale::reduced(extent.width(), WIDE_MM - 4.0), scale::reduced(extent.height(), 110.0));
+        (scale::reduced(extent.width(), most_mm), scale::reduced(extent.height(), 110.0));
     let (shrunk, shrunk_words) = if by_width.0 < by_height.0 { by_width } else { by_height };
     let height = extent.height() * shrunk;
     let title = format!("Deck of bank {}, job {}", layout.name, job.number);

@@ -24,7 +24,7 @@ mod subject;
 mod svg;
 mod zone;
 
-pub(crate) use album::{Picture, all};
+pub(crate) use album::{Picture, all, strips};
 pub(crate) use as_left::all as as_left;
 pub(crate) use family::all as of_family;
 pub(crate) use figure::{Figure, Filling, PT_PER_MM, Shape};
@@ -32,3 +32,4 @@ pub(crate) use half_section::HalfSection;
 pub(crate) use onto::{draw, height_pt, width_pt};
 pub(crate) use subject::Subject;
 pub(crate) use svg::svg;
+pub(crate) use zone::small::zones;

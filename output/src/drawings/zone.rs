@@ -1,6 +1,7 @@
 //! The free zone of one bore: where its centre could be planned, and which limit makes each edge.
 
 mod key;
+pub(super) mod small;
 mod tags;
 
 use borewright_planner::place::{FreeZone, Outline};
@@ -19,11 +20,11 @@ use crate::said::short::shorten;
 use crate::said::sides::Sides;
 
 /// The square that the zone is drawn in, below the heading and the side's name.
-const VIEW: Rect = Rect::new(0.0, 13.0, 100.0, 105.0);
+const VIEW: Rect = Rect::new(0.0, 13.0, 96.0, 101.0);
 /// Height of the picture.
-const HEIGHT_MM: f64 = 112.0;
+const HEIGHT_MM: f64 = 108.0;
 /// Left edge of the words.
-const WORDS_MM: f64 = 105.0;
+const WORDS_MM: f64 = 101.0;
 /// Nothing is drawn nearer to the square's edge, for the tags.
 const CLEAR_MM: f64 = 9.0;
 /// No zone is drawn larger than this.
@@ -77,6 +78,8 @@ pub(super) fn figure(of: &Subject<'_>, zone: &FreeZone) -> Result<Option<Figure>
         [true_at, planned].map(|p| Rect::from_center_size(to_paper * p, (6.0, 6.0))).to_vec();
     if old_within {
         taken.push(Rect::from_center_size(to_paper * old, (6.0, 6.0)));
+    } else {
+        taken.extend(beyond(&mut pen, of, to_paper * true_at, old - true_at)?);
     }
     let named = named(zone);
     let count = key(&mut pen, of, zone, &named, enlarged)?;
@@ -86,8 +89,6 @@ pub(super) fn figure(of: &Subject<'_>, zone: &FreeZone) -> Result<Option<Figure>
     }
     if old_within {
         old_mark(&mut pen, to_paper * old);
-    } else {
-        beyond(&mut pen, of, to_paper * true_at, old - true_at)?;
     }
     true_mark(&mut pen, to_paper * true_at);
     planned_mark(&mut pen, to_paper * planned);
@@ -104,8 +105,8 @@ fn outline_path(outlines: &[Outline], to_paper: Affine) -> BezPath {
     path
 }
 
-/// An arrow towards an old centre that lies outside the picture.
-fn beyond(pen: &mut Pen<'_>, of: &Subject<'_>, from: Point, away: Vec2) -> Result<(), OutputError> {
+/// An arrow towards an old centre that lies outside the picture; where its words stand.
+fn beyond(pen: &mut Pen<'_>, of: &Subject<'_>, from: Point, away: Vec2) -> Result<Option<Rect>, OutputError> {
     let distance = away.hypot();
     let way = Vec2::new(away.x, -away.y) / distance;
     let inner = VIEW.inflate(-2.0, -2.0);
@@ -115,7 +116,7 @@ fn beyond(pen: &mut Pen<'_>, of: &Subject<'_>, from: Point, away: Vec2) -> Resul
     ];
     let far = reach.into_iter().filter(|r| r.is_finite() && *r > 0.0).fold(f64::INFINITY, f64::min);
     if !far.is_finite() {
-        return Ok(());
+        return Ok(None);
     }
     let tip = from + way * far;
     pen.arrow(tip - way * far.min(9.0), tip, 0.4);
@@ -124,8 +125,9 @@ fn beyond(pen: &mut Pen<'_>, of: &Subject<'_>, from: Point, away: Vec2) -> Resul
     let width = pen.text_box(inwards, Align::Middle, (Weight::Plain, 10.0), &text).width() / 2.0 + 1.0;
     let x = inwards.x.max(VIEW.x0 + width).min(VIEW.x1 - width);
     let y = (inwards.y + if way.y > 0.0 { -2.0 } else { 4.0 }).clamp(VIEW.y0 + 5.0, VIEW.y1 - 2.0);
-    pen.label(Point::new(x, y), Align::Middle, (Weight::Plain, 10.0), &text);
-    Ok(())
+    let at = Point::new(x, y);
+    pen.label(at, Align::Middle, (Weight::Plain, 10.0), &text);
+    Ok(Some(pen.text_box(at, Align::Middle, (Weight::Plain, 10.0), &text)))
 }
 
 /// The sides' names round the square.

@@ -4,6 +4,7 @@
 //! A [`canvas::Canvas`] takes the marks of one page; [`pages::Pages`] fills page after page and puts head and foot on each;
 //! only `pdf.rs` knows the library that writes. Nothing here knows a job or a plan.
 
+mod archive;
 pub(crate) mod canvas;
 mod face;
 mod outline;

@@ -2,8 +2,11 @@
 
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
 
+use super::pdf::{About, Labels};
+
 /// Adds them to a document whose pages are in place.
-pub(super) fn add(file: &mut Document, bookmarks: &[(String, usize)]) {
+pub(super) fn add(file: &mut Document, about: &About) {
+    let bookmarks = &about.bookmarks;
     let pages: Vec<ObjectId> = file.get_pages().into_values().collect();
     let outlines = file.new_object_id();
     let ids: Vec<ObjectId> = bookmarks.iter().map(|_| file.new_object_id()).collect();
@@ -28,13 +31,22 @@ pub(super) fn add(file: &mut Document, bookmarks: &[(String, usize)]) {
         list.set("Last", *last);
     }
     list.set("Count", i64::try_from(ids.len()).unwrap_or_default());
-    file.set_object(outlines, Object::Dictionary(list));
-    let labels = labels(bookmarks);
+    if !ids.is_empty() {
+        file.set_object(outlines, Object::Dictionary(list));
+    }
+    let labels = match about.labels {
+        Labels::Cards => by_bookmark(bookmarks),
+        Labels::Plain => plain(),
+    };
     let mut view = Dictionary::new();
     view.set("DisplayDocTitle", true);
     view.set("PrintScaling", Object::Name(b"None".to_vec()));
     if let Ok(catalog) = file.catalog_mut() {
-        catalog.set("Outlines", outlines);
+        if !ids.is_empty() {
+            catalog.set("Outlines", outlines);
+            // A reader that opens the file shows the list beside the page.
+            catalog.set("PageMode", Object::Name(b"UseOutlines".to_vec()));
+        }
         catalog.set("PageLabels", labels);
         catalog.set("Lang", Object::String(b"en".to_vec(), StringFormat::Literal));
         catalog.set("ViewerPreferences", view);
@@ -42,7 +54,7 @@ pub(super) fn add(file: &mut Document, bookmarks: &[(String, usize)]) {
 }
 
 /// Each bookmark's pages are labelled with its number: `3-1`, `3-2`.
-fn labels(bookmarks: &[(String, usize)]) -> Dictionary {
+fn by_bookmark(bookmarks: &[(String, usize)]) -> Dictionary {
     let mut numbers = Vec::new();
     for ((_, page), card) in bookmarks.iter().zip(1_u32..) {
         let mut label = Dictionary::new();
@@ -56,8 +68,17 @@ fn labels(bookmarks: &[(String, usize)]) -> Dictionary {
     labels
 }
 
+/// 1, 2, 3.
+fn plain() -> Dictionary {
+    let mut label = Dictionary::new();
+    label.set("S", Object::Name(b"D".to_vec()));
+    let mut labels = Dictionary::new();
+    labels.set("Nums", Object::Array(vec![Object::Integer(0), Object::Dictionary(label)]));
+    labels
+}
+
 /// A text as UTF-16 with its mark, as the format asks of text beyond its own alphabet.
-fn text(words: &str) -> Object {
+pub(super) fn text(words: &str) -> Object {
     let mut bytes = vec![0xfe, 0xff];
     bytes.extend(words.encode_utf16().flat_map(u16::to_be_bytes));
     Object::String(bytes, StringFormat::Hexadecimal)

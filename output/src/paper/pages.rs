@@ -3,23 +3,31 @@
 use kurbo::{Point, Rect};
 
 use super::canvas::{Align, Canvas, Dash};
-use super::pdf::{HEIGHT, WIDTH};
 use super::text::{Fonts, Weight};
 
-/// Left edge of the text.
-pub(crate) const LEFT: f64 = 40.0;
-/// Right edge of the text.
-pub(crate) const RIGHT: f64 = WIDTH - 40.0;
-/// Width of the text.
+/// Left edge: 190 mm in the middle of an A4 page, which lie on a Letter page as well.
+pub(crate) const LEFT: f64 = 28.35;
+/// Right edge.
+pub(crate) const RIGHT: f64 = 566.93;
+/// Upper edge of what prints: 254 mm in the middle of an A4 page.
+pub(crate) const UPPER: f64 = 60.95;
+/// Lower edge of what prints.
+pub(crate) const LOWER: f64 = 780.95;
+/// Width.
 pub(crate) const INNER: f64 = RIGHT - LEFT;
-const TOP: f64 = 100.0;
-const BOTTOM: f64 = HEIGHT - 50.0;
+/// Below the head.
+const TOP: f64 = UPPER + 64.0;
+/// Above the foot.
+const BOTTOM: f64 = LOWER - 30.0;
 /// Size of running text. Read at arm's length, so never smaller.
 pub(crate) const BODY: f64 = 10.5;
 /// Line height against size.
 pub(crate) const LEADING: f64 = 1.28;
 /// No text on a sheet takes more lines than this.
 const MOST_LINES: usize = 12;
+
+/// What is listed beside the pages: a name, and the page from 0 that it stands on.
+pub(crate) type Bookmarks = Vec<(String, usize)>;
 
 /// What every page carries.
 #[derive(Debug, Clone)]
@@ -50,6 +58,8 @@ pub(crate) struct Pages<'a> {
     /// The faces.
     pub(crate) fonts: &'a Fonts,
     done: Vec<Canvas>,
+    bookmarks: Bookmarks,
+    pending: Option<String>,
     /// The page being filled.
     pub(crate) canvas: Canvas,
     /// Down to where it is filled.
@@ -59,7 +69,14 @@ pub(crate) struct Pages<'a> {
 impl<'a> Pages<'a> {
     /// One empty page.
     pub(crate) fn new(fonts: &'a Fonts) -> Self {
-        Self { fonts, done: Vec::new(), canvas: Canvas::default(), y: TOP }
+        Self {
+            fonts,
+            done: Vec::new(),
+            bookmarks: Vec::new(),
+            pending: None,
+            canvas: Canvas::default(),
+            y: TOP,
+        }
     }
 
     /// Height left on the page.
@@ -101,6 +118,7 @@ impl<'a> Pages<'a> {
         let lines = self.fonts.wrap(text, Weight::Bold, 15.0, INNER, 2);
         self.gap(10.0);
         self.need(lines.iter().map(|_| 20.0).sum::<f64>() + following);
+        self.mark();
         for line in &lines {
             self.y += 16.0;
             self.canvas.text(self.fonts, Point::new(LEFT, self.y), Align::Left, (Weight::Bold, 15.0), line);
@@ -152,8 +170,19 @@ impl<'a> Pages<'a> {
         self.y += 5.0;
     }
 
-    /// Draws head and foot on every page and hands the pages over.
-    pub(crate) fn finish(mut self, head: &Head) -> Vec<Canvas> {
+    /// The next heading, or whatever is marked next, is listed beside the pages.
+    pub(crate) fn bookmark(&mut self, name: &str) {
+        self.pending = Some(name.to_owned());
+    }
+
+    /// Lists what waits for it on this page.
+    pub(crate) fn mark(&mut self) {
+        self.bookmarks.extend(self.pending.take().map(|name| (name, self.done.len())));
+    }
+
+    /// Draws head and foot on every page and hands the pages over, with what is listed beside them.
+    pub(crate) fn finish(mut self, head: &Head) -> (Vec<Canvas>, Bookmarks) {
+        self.mark();
         self.done.push(std::mem::take(&mut self.canvas));
         let count = self.done.len();
         let fonts = self.fonts;
@@ -161,7 +190,7 @@ impl<'a> Pages<'a> {
             draw_head(page, fonts, head);
             draw_foot(page, fonts, head, &format!("page {number} of {count}"));
         }
-        self.done
+        (self.done, self.bookmarks)
     }
 }
 
@@ -169,40 +198,40 @@ impl<'a> Pages<'a> {
 fn draw_head(page: &mut Canvas, fonts: &Fonts, head: &Head) {
     let plain = |size| (Weight::Plain, size);
     let bold = |size| (Weight::Bold, size);
-    page.text(fonts, Point::new(LEFT, 38.0), Align::Left, plain(10.0), "JOB");
+    page.text(fonts, Point::new(LEFT, UPPER + 8.0), Align::Left, plain(9.0), "JOB");
     let size = [28.0, 22.0, 16.0]
         .into_iter()
         .find(|size| fonts.width(&fonts.clean(&head.job), Weight::Bold, *size) <= 175.0)
         .unwrap_or(16.0);
     let job = fonts.fit(&head.job, Weight::Bold, size, 175.0);
-    page.text(fonts, Point::new(LEFT, 66.0), Align::Left, bold(size), &job);
+    page.text(fonts, Point::new(LEFT, UPPER + 36.0), Align::Left, bold(size), &job);
     let middle = LEFT + 190.0;
     let width = RIGHT - 132.0 - middle;
     for (text, weight, size, y) in [
-        (&head.block, Weight::Bold, 13.0, 42.0),
-        (&head.customer, Weight::Plain, 10.5, 57.0),
-        (&format!("fingerprint {}", head.fingerprint), Weight::Bold, 10.5, 72.0),
+        (&head.block, Weight::Bold, 13.0, 12.0),
+        (&head.customer, Weight::Plain, 10.5, 27.0),
+        (&format!("fingerprint {}", head.fingerprint), Weight::Bold, 10.5, 42.0),
     ] {
         let text = fonts.fit(text, weight, size, width);
-        page.text(fonts, Point::new(middle, y), Align::Left, (weight, size), &text);
+        page.text(fonts, Point::new(middle, UPPER + y), Align::Left, (weight, size), &text);
     }
-    let frame = Rect::new(RIGHT - 122.0, 28.0, RIGHT - 1.0, 76.0);
+    let frame = Rect::new(RIGHT - 122.0, UPPER + 1.0, RIGHT - 1.0, UPPER + 48.0);
     page.frame(frame, head.box_weight);
     let centre = frame.center().x;
-    let (verdict_y, size) = if head.consequence.is_empty() { (61.0, 26.0) } else { (54.0, 22.0) };
-    page.text(fonts, Point::new(centre, verdict_y), Align::Middle, bold(size), &head.verdict);
+    let (verdict_y, size) = if head.consequence.is_empty() { (34.0, 26.0) } else { (26.0, 22.0) };
+    page.text(fonts, Point::new(centre, UPPER + verdict_y), Align::Middle, bold(size), &head.verdict);
     let consequence = fonts.fit(&head.consequence, Weight::Bold, 10.5, frame.width() - 8.0);
-    page.text(fonts, Point::new(centre, 69.0), Align::Middle, bold(10.5), &consequence);
-    page.line(Point::new(LEFT, 84.0), Point::new(RIGHT, 84.0), 2.0, Dash::Solid);
+    page.text(fonts, Point::new(centre, UPPER + 41.0), Align::Middle, bold(10.5), &consequence);
+    page.line(Point::new(LEFT, UPPER + 54.0), Point::new(RIGHT, UPPER + 54.0), 2.0, Dash::Solid);
 }
 
 fn draw_foot(page: &mut Canvas, fonts: &Fonts, head: &Head, number: &str) {
-    let y = HEIGHT - 38.0;
-    page.line(Point::new(LEFT, y), Point::new(RIGHT, y), 1.0, Dash::Solid);
-    let style = (Weight::Plain, 10.0);
-    page.text(fonts, Point::new(LEFT, y + 13.0), Align::Left, style, head.void);
-    page.text(fonts, Point::new(RIGHT, y + 13.0), Align::Right, (Weight::Bold, 11.0), number);
-    let job = fonts.fit(&format!("{}, job {}", head.sheet, head.job), Weight::Plain, 10.0, INNER / 2.0);
-    page.text(fonts, Point::new(LEFT, y + 25.0), Align::Left, style, &job);
-    page.text(fonts, Point::new(RIGHT, y + 25.0), Align::Right, style, &head.fingerprint);
+    let y = LOWER - 26.0;
+    page.line(Point::new(LEFT, y), Point::new(RIGHT, y), 0.75, Dash::Solid);
+    let style = (Weight::Plain, 9.0);
+    page.text(fonts, Point::new(LEFT, y + 11.0), Align::Left, style, head.void);
+    page.text(fonts, Point::new(RIGHT, y + 11.0), Align::Right, (Weight::Bold, 10.5), number);
+    let job = fonts.fit(&format!("{}, job {}", head.sheet, head.job), Weight::Plain, 9.0, INNER / 2.0);
+    page.text(fonts, Point::new(LEFT, y + 22.0), Align::Left, style, &job);
+    page.text(fonts, Point::new(RIGHT, y + 22.0), Align::Right, style, &head.fingerprint);
 }

@@ -13,41 +13,42 @@ use printpdf::{
 };
 
 use super::canvas::{Canvas, Dash, Ink, Mark};
-use super::outline;
 use super::text::{Fonts, Weight};
+use super::{archive, outline};
 use crate::OutputError;
 
-/// A4, pt.
-pub(crate) const WIDTH: f64 = 595.276;
-/// A4, pt.
-pub(crate) const HEIGHT: f64 = 841.890;
+/// Height of A4, pt.
+const HEIGHT: f64 = 841.890;
+
+/// What a file says of itself.
+#[derive(Debug, Clone)]
+pub(crate) struct About {
+    /// Its title.
+    pub(crate) title: String,
+    /// What tells it from every other: of the plan's fingerprint.
+    pub(crate) identity: String,
+    /// What a reader lists beside the pages: a name, and the page from 0 that it stands on.
+    pub(crate) bookmarks: Vec<(String, usize)>,
+    /// How its pages are numbered there.
+    pub(crate) labels: Labels,
+}
+
+/// Numbers of pages as a reader shows them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Labels {
+    /// Each bookmark's pages by its number: `3-1`, `3-2`.
+    Cards,
+    /// 1, 2, 3.
+    Plain,
+}
 
 /// Writes the pages.
 ///
 /// # Errors
 /// Where a coordinate is not finite or off every page, or a font cannot be cut down.
-pub(crate) fn write(
-    pages: &[Canvas],
-    fonts: &Fonts,
-    title: &str,
-    identity: &str,
-) -> Result<Vec<u8>, OutputError> {
-    write_marked(pages, fonts, title, identity, &[])
-}
-
-/// The same with bookmarks: a name, and the page from 0 that it stands on. Its pages are labelled with its
-/// number: `3-1`, `3-2`.
-///
-/// # Errors
-/// The same.
-pub(crate) fn write_marked(
-    pages: &[Canvas],
-    fonts: &Fonts,
-    title: &str,
-    identity: &str,
-    bookmarks: &[(String, usize)],
-) -> Result<Vec<u8>, OutputError> {
-    let mut document = PdfDocument::new(&fonts.clean(title));
+pub(crate) fn write(pages: &[Canvas], fonts: &Fonts, about: &About) -> Result<Vec<u8>, OutputError> {
+    let title = fonts.clean(&about.title);
+    let mut document = PdfDocument::new(&title);
     for weight in [Weight::Plain, Weight::Bold] {
         let used = characters(pages, weight);
         if !used.is_empty() {
@@ -65,12 +66,11 @@ pub(crate) fn write_marked(
     let options = PdfSaveOptions { subset_fonts: false, ..PdfSaveOptions::default() };
     let mut warnings = Vec::new();
     let mut file = document.to_lopdf_document(&options, &mut warnings);
-    let identity = || Object::String(identity.as_bytes().to_vec(), StringFormat::Literal);
+    let identity = || Object::String(about.identity.as_bytes().to_vec(), StringFormat::Literal);
     file.trailer.set("ID", Object::Array(vec![identity(), identity()]));
     "1.7".clone_into(&mut file.version);
-    if !bookmarks.is_empty() {
-        outline::add(&mut file, bookmarks);
-    }
+    outline::add(&mut file, about);
+    archive::add(&mut file, &title);
     file.compress();
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(|fault| OutputError::Sheet(fault.to_string()))?;

@@ -53,14 +53,10 @@ impl Column {
 pub(crate) enum Row {
     /// A cell for each column; `\n` starts a new line in a cell.
     Cells(Vec<String>),
-    /// The same with room to write by hand: at least this high, pt.
-    Tall(Vec<String>, f64),
     /// One text across all columns that stays with the row below it.
     Band(String),
     /// One text across all columns that stays with the row above it, between heavier lines.
     Order(String),
-    /// Cells below a heavy line: sums.
-    Total(Vec<String>),
 }
 
 /// Draws the rows below their head.
@@ -117,10 +113,8 @@ fn lay_head(pages: &Pages, columns: &[Column], widths: &[f64]) -> Laid {
 }
 
 fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
-    let (texts, least, heavy) = match row {
-        Row::Cells(texts) => (texts, 0.0, false),
-        Row::Tall(texts, least) => (texts, *least, false),
-        Row::Total(texts) => (texts, 0.0, true),
+    let texts = match row {
+        Row::Cells(texts) => texts,
         Row::Band(text) | Row::Order(text) => {
             let size = if matches!(row, Row::Band(_)) { 11.0 } else { 10.5 };
             let lines = pages.fonts.wrap(text, Weight::Bold, size, INNER - 2.0 * PAD - 5.0, 8);
@@ -135,7 +129,7 @@ fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
         .zip(widths)
         .zip(texts)
         .map(|((column, width), text)| {
-            let weight = if heavy { Weight::Bold } else { column.weight };
+            let weight = column.weight;
             let mut size = column.size;
             let word = |size: f64| {
                 let widest = |line: &str| {
@@ -151,8 +145,8 @@ fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
             (broken(pages, text, weight, size, *width), size, weight)
         })
         .collect();
-    let height = height_of(&cells).max(least);
-    Laid { cells, height, spans: false, heavy, joins_above: heavy, joins_below: false }
+    let height = height_of(&cells);
+    Laid { cells, height, spans: false, heavy: false, joins_above: false, joins_below: false }
 }
 
 fn broken(pages: &Pages, text: &str, weight: Weight, size: f64, width: f64) -> Vec<String> {

@@ -55,11 +55,6 @@ impl Fixed {
         Self { last_digits: self.last_digits.saturating_add(other.last_digits), ..self }
     }
 
-    /// The difference of two numbers of equal decimals.
-    pub(crate) fn minus(self, other: Self) -> Self {
-        Self { last_digits: self.last_digits.saturating_sub(other.last_digits), ..self }
-    }
-
     /// The size without the sign.
     pub(crate) fn size(self) -> Self {
         Self { last_digits: self.last_digits.saturating_abs(), ..self }

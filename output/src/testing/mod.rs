@@ -140,5 +140,5 @@ pub(crate) fn make(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Plan
     let plan = plan_of(&job, banks);
     let lists = lists(&job, &plan, banks);
     let placements = banks.iter().map(|spec| (spec.4 == Front::Right).then(placement)).collect();
-    Planning { job, plan, lists, placements, near: vec![], staged: Default::default() }
+    Planning { job, plan, lists, placements, near: vec![], staged: Default::default(), seen: None }
 }

@@ -3,8 +3,10 @@
 mod basis;
 mod cylinders;
 mod fingerprint;
+mod seen;
 
 pub use basis::basis;
+pub use seen::Seen;
 
 use cylinders::cylinders;
 use fingerprint::{cylinder_fingerprint, fingerprint};
@@ -45,6 +47,8 @@ pub struct Planning {
     pub near: Vec<NearLimit>,
     /// The whole work, what is behind it too.
     pub staged: Schedule,
+    /// What it was decided from; `None` of one made by hand.
+    pub seen: Option<Seen>,
 }
 
 impl Planning {
@@ -286,7 +290,9 @@ fn once(
         cylinder.fingerprint = own;
     }
     plan.fingerprint = fingerprint(&plan);
-    Ok(Planning { job, plan, lists, placements: survey.placements, near, staged })
+    let placements = survey.placements.clone();
+    let seen = Some(Seen { survey, positions: decision.positions });
+    Ok(Planning { job, plan, lists, placements, near, staged, seen })
 }
 
 /// Keeps every cylinder that nothing touched as it was planned before: passes, figures and words.

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::choose;
 use crate::job::Job;
-use crate::place::{self, FreeZone};
+use crate::place::{self, FreeZone, Positions};
 use crate::plan::rounded;
 use crate::plan::{Finding, Input, JournalAxis, Verdict};
 use crate::survey::angle::{self, IncludedAngle};
@@ -90,53 +90,54 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
     }
+    let mut decision = choose::choose(job, &survey);
+    if let Some(decision) = &mut decision {
+        decision.doubt(&survey.suspicions);
+    }
+    Ok(of(job, &survey, decision.as_ref().map(|d| &d.positions)))
+}
+
+/// The same of a survey that was made, and of the positions that were solved from it.
+pub(crate) fn of(job: &Job, survey: &Survey, positions: Option<&Positions>) -> SurveyReport {
     let mut suspicions = survey.suspicions.clone();
-    let seen = witness(job, &survey);
+    let seen = witness(job, survey, positions);
     suspicions.extend(witness::suspicions(&seen));
     let mut findings = survey.findings.clone();
     findings.extend(suspicions.iter().map(Suspicion::finding));
-    let torque_plate = plate::torque_plate(job, &survey);
+    let torque_plate = plate::torque_plate(job, survey);
     findings.extend(torque_plate.iter().flat_map(plate::findings));
     let reversal = reversal::reversal(job, &survey.circles, &survey.rounds);
-    Ok(SurveyReport {
+    SurveyReport {
         format: "borewright/survey/1",
         job: job.number.clone(),
         block: job.block.name.clone(),
         units: "mm",
-        bores: form::bores(job, &survey),
+        bores: form::bores(job, survey),
         journal_axis: survey.journal_axis.iter().map(rounded::axis).collect(),
-        as_bored: pattern::story(job, &survey),
-        heights: heights::heights(job, &survey),
+        as_bored: pattern::story(job, survey),
+        heights: heights::heights(job, survey),
         torque_plate,
         sets: sets::sets(job, &survey.circles, &survey.rounds, reversal.is_some()),
         included_angle: angle::included_angle(job, &survey.circles, &survey.rounds, reversal.as_ref()),
-        corrections: corrections::corrections(job, &survey, reversal.as_ref()),
+        corrections: corrections::corrections(job, survey, reversal.as_ref()),
         reversal,
         fixture: fixture::budget(job),
         witness: seen,
         suspicions,
         temperature: temperature::correction(job),
-        free_zone: free_zone(job, &survey),
+        free_zone: positions.map(|p| place::free_zones(job, survey, p)).unwrap_or_default(),
         findings,
         inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
-        profiles: profile::profiles(job, &survey),
-        axis_lines: profile::axis_lines(job, &survey),
-    })
-}
-
-/// The zones about the positions that a plan of the same job has.
-fn free_zone(job: &Job, survey: &Survey) -> Vec<FreeZone> {
-    let Some(mut decision) = choose::choose(job, survey) else { return Vec::new() };
-    decision.doubt(&survey.suspicions);
-    place::free_zones(job, survey, &decision.positions)
+        profiles: profile::profiles(job, survey),
+        axis_lines: profile::axis_lines(job, survey),
+    }
 }
 
 /// The arcs that were read; the cuts were made where the plan puts them unless a row says otherwise.
-fn witness(job: &Job, survey: &Survey) -> Vec<WitnessCentre> {
+fn witness(job: &Job, survey: &Survey, positions: Option<&Positions>) -> Vec<WitnessCentre> {
     if job.set_ups.iter().all(|s| s.witness.is_empty()) {
         return Vec::new();
     }
-    let decision = choose::choose(job, survey);
-    let cut_at = |cylinder, depth| decision.as_ref().and_then(|d| d.positions.cut_mm(cylinder, depth));
+    let cut_at = |cylinder, depth| positions.and_then(|p| p.cut_mm(cylinder, depth));
     witness::witness(job, survey, &cut_at)
 }

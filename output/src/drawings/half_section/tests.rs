@@ -282,7 +282,7 @@ fn half_sections_can_be_looked_at() {
         let path = std::path::Path::new(&folder).join(format!("{}.svg", name.replace(' ', "-")));
         std::fs::write(path, svg(&section(&planning).whole().unwrap()).unwrap()).unwrap();
         let bundle = crate::bundle::bundle_unproven(&planning).unwrap();
-        let sheet = bundle.artifacts.iter().find(|a| a.path == "sheets/setup.pdf").unwrap();
+        let sheet = bundle.artifacts.iter().find(|a| a.path == "sheets/figures.pdf").unwrap();
         let path = std::path::Path::new(&folder).join(format!("{}.pdf", name.replace(' ', "-")));
         std::fs::write(path, &sheet.bytes).unwrap();
     }

@@ -7,10 +7,11 @@ use super::leaf::Deal;
 use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::text::Weight;
+use crate::said::number::Fixed;
 use crate::said::short::shorten;
 use crate::said::slug::slug;
 use crate::said::units::Digits;
-use crate::sheets::setup::{Sheet, numbers};
+use crate::sheets::sheet::{Sheet, numbers};
 
 impl Sheet<'_> {
     /// Draws it.
@@ -58,6 +59,7 @@ impl Sheet<'_> {
                 10.0,
             );
         }
+        self.warm(deal)?;
         // In the order of work, whatever the stage.
         let mut stages: Vec<Stage> = Vec::new();
         let mut ordered = passes.clone();
@@ -90,6 +92,21 @@ impl Sheet<'_> {
             self.pass_lines(deal, &own)?;
         }
         lines::stop(deal, "Machine stops here. Chips and oil off the ledges before the block is moved.");
+        Ok(())
+    }
+
+    /// Where the block is cut warmer or colder than 20 °C.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn warm(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        if let Some(t) = self.planning.job.temperature.filter(|t| t.size_at_cutting(1.0, 0.0).is_some()) {
+            let words = format!(
+                "Diameters are at 20 °C. The block is cut at {} °C: checks tell its sizes at both.",
+                Fixed::new(t.cutting.block_c, 1)?
+            );
+            deal.say(&words, Weight::Bold, 10.0);
+        }
         Ok(())
     }
 

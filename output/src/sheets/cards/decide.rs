@@ -11,7 +11,7 @@ use crate::paper::text::Weight;
 use crate::said::number::Fixed;
 use crate::said::short::{one_line, shorten};
 use crate::said::units::Digits;
-use crate::sheets::setup::{Sheet, numbers};
+use crate::sheets::sheet::{Sheet, numbers};
 
 const NO_LICENCE: &str =
     "A limit here is no licence: the maker's data, local codes and a qualified machinist decide.";

@@ -11,7 +11,7 @@ use crate::drawings::PT_PER_MM;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 /// Tallest drawing, pt.
 const TALLEST: f64 = 150.0;

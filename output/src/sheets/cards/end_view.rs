@@ -7,7 +7,7 @@ use super::leaf::Deal;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 use crate::said::short::one_line;
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 /// Its width, pt.
 pub(super) const WIDE: f64 = 150.0;

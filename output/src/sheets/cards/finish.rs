@@ -12,7 +12,7 @@ use crate::paper::text::Weight;
 use crate::said::number::Fixed;
 use crate::said::short::shorten;
 use crate::said::units::Digits;
-use crate::sheets::setup::{Sheet, numbers};
+use crate::sheets::sheet::{Sheet, numbers};
 
 /// A cell of the grid: 30 mm and 9 mm.
 const CELL: (f64, f64) = (86.0, 26.0);
@@ -39,6 +39,7 @@ impl Sheet<'_> {
             2.0,
             11.0,
         );
+        self.warm(deal)?;
         for bank in 0..self.planning.job.block.banks.len() {
             let name = &self.planning.job.bank(bank).name;
             let own = |stage: Stage| -> Vec<&Pass> {

@@ -11,7 +11,7 @@ use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 use crate::said::short::shorten;
 use crate::said::units::Digits;
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
     /// Draws it.
@@ -48,7 +48,7 @@ impl Sheet<'_> {
 
     /// Soak, drop and heat-again on one scale.
     fn bar(&self, deal: &mut Deal<'_>, going: &GoingIn) -> Result<(), OutputError> {
-        const HIGH: f64 = 74.0;
+        const HIGH: f64 = 86.0;
         deal.heading("Temperature of the block, read beside the pocket", HIGH + 60.0);
         let top = deal.y + 26.0;
         let bar = Rect::new(LEFT + 8.0, top, LEFT + INNER - 8.0, top + 20.0);
@@ -68,18 +68,24 @@ impl Sheet<'_> {
             (going.hottest.floor(), "never hotter", false),
         ];
         marks.retain(|(c, _, _)| c.is_finite());
+        // Down to where the words below the bar reach, row by row.
+        let mut ends = [bar.x0, bar.x0];
         for (celsius, word, above) in marks {
             let at = x(celsius).clamp(bar.x0, bar.x1);
             deal.canvas.line(Point::new(at, bar.y0 - 5.0), Point::new(at, bar.y1 + 5.0), 2.0, Dash::Solid);
             let text = format!("{word} {}", self.celsius(celsius)?);
-            let (y, align) = match (above, at > bar.x1 - 80.0) {
-                (true, _) => (bar.y0 - 9.0, Align::Right),
-                (false, true) => (bar.y1 + 16.0, Align::Right),
-                (false, false) => (bar.y1 + 16.0, Align::Middle),
-            };
-            deal.put(Point::new(at, y), align, Weight::Bold, 11.0, &text);
+            if above {
+                deal.put(Point::new(at, bar.y0 - 9.0), Align::Right, Weight::Bold, 11.0, &text);
+                continue;
+            }
+            let wide = deal.fonts.width(&text, Weight::Bold, 11.0);
+            let left = (at - wide / 2.0).clamp(bar.x0, (bar.x1 - wide).max(bar.x0));
+            let row = usize::from(left < ends[0] + 6.0 && ends[0] > bar.x0);
+            ends[row] = left + wide;
+            let y = bar.y1 + if row == 0 { 16.0 } else { 29.0 };
+            deal.put(Point::new(left, y), Align::Left, Weight::Bold, 11.0, &text);
         }
-        deal.y = bar.y1 + 24.0;
+        deal.y = bar.y1 + if ends[1] > bar.x0 { 36.0 } else { 24.0 };
         let sleeve = going.chilled.map_or(going.sleeve, f64::floor);
         let gap = self.units.length(going.clearance, Digits::Middling)?.spoken();
         deal.say(

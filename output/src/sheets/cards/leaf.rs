@@ -5,14 +5,8 @@ use kurbo::{Point, Rect};
 use crate::paper::canvas::{Align, Canvas, Dash};
 use crate::paper::text::{Fonts, Weight};
 
-/// Left edge, pt: 190 mm in the middle of an A4 page, which lie on a Letter page as well.
-pub(super) const LEFT: f64 = 28.35;
-/// Right edge, pt.
-pub(super) const RIGHT: f64 = 566.93;
-/// Upper edge, pt: 254 mm in the middle of an A4 page.
-pub(super) const TOP: f64 = 60.95;
-/// Lower edge, pt.
-pub(super) const BOTTOM: f64 = 780.95;
+pub(super) use crate::paper::pages::{LEFT, LOWER as BOTTOM, RIGHT, UPPER as TOP};
+
 /// Width, pt.
 pub(super) const INNER: f64 = RIGHT - LEFT;
 /// Where lines start: numbers of the order of work stand left of it.
@@ -218,7 +212,7 @@ impl<'a> Deal<'a> {
     pub(super) fn mark(&mut self) {
         let number = self.number().to_string();
         let at = Point::new(LEFT + 18.0, self.y + 12.0);
-        self.put(at, Align::Right, Weight::Bold, 13.0, &number);
+        self.squeeze(at, Align::Right, (Weight::Bold, 13.0), 18.0, &number);
     }
 
     /// Closes the last card and puts head and foot on all.

@@ -14,7 +14,7 @@ use crate::paper::text::Weight;
 use crate::said::number::Fixed;
 use crate::said::short::shorten;
 use crate::said::units::Digits;
-use crate::sheets::setup::{Sheet, numbers};
+use crate::sheets::sheet::{Sheet, numbers};
 
 /// Right edges of the figures: diameter, depth, speed, feed.
 const COLUMNS: [(f64, &str); 5] = [

@@ -21,14 +21,13 @@ use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Plan, Stage, Verdict};
 
-use super::setup::{CHECK_GROUPS, Sheet};
+use super::sheet::{CHECK_GROUPS, Sheet};
 use crate::OutputError;
 use crate::paper::canvas::Canvas;
-use crate::paper::pdf;
+use crate::paper::pdf::{self, About, Labels};
 use crate::paper::text::Fonts;
 use crate::said::fingerprint::grouped;
 use crate::said::short::{one_line, shorten};
-use crate::said::units::Units;
 use leaf::{Deal, Head, Leaf, Title};
 
 /// The cards as files.
@@ -62,14 +61,18 @@ pub(crate) fn cards(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<C
         .map(|(card, title)| (fonts.clean(&format!("{} {}", card + 1, title.name)), first(card)))
         .collect();
     let pages: Vec<Canvas> = leaves.into_iter().map(|leaf| leaf.canvas).collect();
-    let title = format!("Cards, job {}", shorten(&plan.job));
-    let pdf =
-        pdf::write_marked(&pages, fonts, &title, &grouped(&plan.fingerprint, CHECK_GROUPS), &bookmarks)?;
+    let about = About {
+        title: format!("Cards, job {}", shorten(&plan.job)),
+        identity: grouped(&plan.fingerprint, CHECK_GROUPS),
+        bookmarks,
+        labels: Labels::Cards,
+    };
+    let pdf = pdf::write(&pages, fonts, &about)?;
     Ok(Cards { pdf, pictures })
 }
 
 fn dealt(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<(Vec<Leaf>, Vec<Title>), OutputError> {
-    let sheet = Sheet { planning, plan, units: Units(planning.job.sheet_units) };
+    let sheet = Sheet::of(planning, plan);
     let head = sheet.card_head();
     let mut deal = Deal::new(fonts, &head);
     sheet.decide(&mut deal)?;
@@ -102,12 +105,6 @@ fn leaves(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<Vec<Canvas>
 impl Sheet<'_> {
     fn card_head(&self) -> Head {
         let plan = self.plan;
-        let consequence = match (plan.verdict, self.not_for_cutting()) {
-            (Verdict::Go, _) => "",
-            (Verdict::Hold, false) if plan.release.is_some() => "RELEASED",
-            (_, false) => "NOT ALL CYLINDERS",
-            (_, true) => "NOT FOR CUTTING",
-        };
         let customer = self.planning.job.customer.as_deref().unwrap_or_default();
         let block = [self.planning.job.block.name.as_str(), customer].map(|t| one_line(t, 60));
         let release = plan.release.as_ref();
@@ -127,7 +124,7 @@ impl Sheet<'_> {
                 Verdict::Hold => "HOLD",
                 Verdict::Stop => "STOP",
             },
-            consequence,
+            consequence: self.consequence(),
             unit: match self.units.0 {
                 SheetUnits::Mm => "mm",
                 SheetUnits::In => "inch",

@@ -8,7 +8,7 @@ use crate::drawings::{self, HalfSection};
 use crate::paper::text::Weight;
 use crate::said::short::{one_line, shorten};
 use crate::said::units::Digits;
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
     /// Draws it.
@@ -22,7 +22,7 @@ impl Sheet<'_> {
             // Its scale is stated: it is not made smaller to fit.
             if drawings::height_pt(&figure) + 10.0 > deal.full() {
                 deal.say(
-                    "The section is higher than a card at its scale: sheets/setup.pdf has it.",
+                    "The section is higher than a card at its scale: drawings/half-section.svg has it.",
                     Weight::Bold,
                     11.0,
                 );
@@ -53,9 +53,5 @@ impl Sheet<'_> {
             deal.say(&text, Weight::Bold, 11.0);
         }
         Ok(())
-    }
-
-    fn is_withheld(&self, cylinder: u32) -> bool {
-        self.plan.cylinders.iter().any(|c| c.cylinder == cylinder && c.withheld)
     }
 }

@@ -12,7 +12,7 @@ use crate::OutputError;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
 use crate::paper::text::Weight;
 use crate::said::units::Digits;
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 /// Outer radius, pt.
 const ROUND: f64 = 24.0;

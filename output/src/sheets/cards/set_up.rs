@@ -14,7 +14,7 @@ use crate::said::short::{one_line, shorten};
 use crate::said::sides::front_words;
 use crate::said::slug::slug;
 use crate::said::units::{Digits, Printed};
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
     /// Draws it.

@@ -1,7 +1,10 @@
 //! What every card keeps, over the jobs that strain a layout.
 
-use borewright_planner::Planning;
-use borewright_planner::job::SheetUnits;
+use std::path::PathBuf;
+
+use borewright_planner::job::{Job, Limit, MeasuredSleeve, SheetUnits, Thickness};
+use borewright_planner::plan::Pass;
+use borewright_planner::{Planning, load, plan_job};
 use kurbo::{Rect, Shape as _};
 
 use super::leaf::{BOTTOM, LEFT, RIGHT, TOP};
@@ -31,6 +34,31 @@ fn jobs() -> Vec<(&'static str, Planning)> {
         ("both", in_units(SheetUnits::Both)),
         ("long number", long),
         ("hostile", testing::hostile()),
+        ("forty passes", many_passes()),
+        ("sample", sample(SheetUnits::Mm, |_| {})),
+        ("sample, inch", sample(SheetUnits::In, |_| {})),
+        ("sample, both", sample(SheetUnits::Both, |_| {})),
+        ("no walls", sample(SheetUnits::Mm, |job| job.set_ups.iter_mut().for_each(|s| s.walls.clear()))),
+        (
+            "stopped by its own readings",
+            sample(SheetUnits::In, |job| {
+                let asked = Limit { least_mm: 4.5, prefer_mm: None };
+                job.limits.set("parent_wall", Some(asked));
+            }),
+        ),
+        (
+            "measured sleeves",
+            sample(SheetUnits::Both, |job| {
+                job.measured = (1..=6)
+                    .map(|n| MeasuredSleeve {
+                        sleeve: 1,
+                        number: format!("S-{n}"),
+                        flange: Some(Thickness { mean_mm: 8.001, range_mm: [8.0, 8.002] }),
+                        outsides_mm: vec![89.8 + 0.001 * f64::from(n), 89.0, 88.6 - 0.001 * f64::from(n)],
+                    })
+                    .collect();
+            }),
+        ),
     ]
 }
 
@@ -43,59 +71,85 @@ fn pages(planning: &Planning) -> (Vec<String>, lopdf::Document) {
     (numbers.iter().map(|n| document.extract_text(&[*n]).unwrap()).collect(), document)
 }
 
+/// The pages of the cards, then those of the figures.
 fn leaves(planning: &Planning, fonts: &Fonts) -> Vec<Canvas> {
-    super::leaves(planning, &planning.plan, fonts).unwrap()
+    let mut all = super::leaves(planning, &planning.plan, fonts).unwrap();
+    all.extend(crate::sheets::figures::leaves(planning, fonts));
+    all
+}
+
+/// The sample with its readings, in a unit, changed before it is planned.
+fn sample(units: SheetUnits, change: fn(&mut Job)) -> Planning {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../blocks/jobs/petrel-0412");
+    let mut job = load(&path).unwrap_or_else(|faults| panic!("{faults}"));
+    job.sheet_units = units;
+    change(&mut job);
+    plan_job(job, None).unwrap()
+}
+
+/// Forty passes a bore and more: small steps down of every feature.
+fn many_passes() -> Planning {
+    let mut planning = testing::dunnock();
+    let more: Vec<Pass> = (0..40_u32)
+        .flat_map(|n| {
+            planning.plan.passes.iter().take(3).map(move |pass| {
+                let diameter = pass.diameter + 0.1 * f64::from(n);
+                Pass { step: 1000 + n, diameter, stop: None, stop_number: None, ..pass.clone() }
+            })
+        })
+        .collect();
+    planning.plan.passes.extend(more);
+    planning
 }
 
 #[test]
-fn nothing_on_a_card_leaves_the_area_that_prints_on_a4_and_letter() {
+fn nothing_leaves_the_area_that_prints_on_a4_and_letter_and_no_text_lies_over_another() {
     let fonts = Fonts::load().unwrap();
     for (name, planning) in jobs() {
         for (page, canvas) in leaves(&planning, &fonts).iter().enumerate() {
-            for mark in &canvas.marks {
-                let (bounds, what) = match mark {
-                    Mark::Text { at, size, weight, text } => {
-                        let width = fonts.width(text, *weight, *size);
-                        (Rect::new(at.x, at.y - 0.75 * size, at.x + width, at.y + 0.24 * size), text.clone())
-                    }
-                    Mark::Stroke { path, .. } | Mark::Fill { path, .. } => {
-                        (path.bounding_box(), "a line".to_owned())
-                    }
-                };
-                let inside = bounds.x0 >= LEFT - 1.0
-                    && bounds.x1 <= RIGHT + 1.0
-                    && bounds.y0 >= TOP - 1.0
-                    && bounds.y1 <= BOTTOM + 1.0;
-                assert!(inside, "{name}, page {}: {what:?} at {bounds:?}", page + 1);
+            inside(canvas, &fonts, &format!("{name}, page {}", page + 1));
+            if name != "hostile" {
+                apart(canvas, &fonts, &format!("{name}, page {}", page + 1));
             }
         }
     }
 }
 
-#[test]
-fn no_text_on_a_card_lies_over_another() {
-    let fonts = Fonts::load().unwrap();
-    for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
-        for (page, canvas) in leaves(&planning, &fonts).iter().enumerate() {
-            let texts: Vec<(Rect, &str)> = canvas
-                .marks
-                .iter()
-                .filter_map(|mark| match mark {
-                    Mark::Text { at, size, weight, text } => {
-                        let width = fonts.width(text, *weight, *size);
-                        // Capitals and figures: what runs below a line may touch the next one's accents.
-                        Some((Rect::new(at.x, at.y - 0.70 * size, at.x + width, at.y), text.as_str()))
-                    }
-                    _ => None,
-                })
-                .collect();
-            for (i, (a, first)) in texts.iter().enumerate() {
-                for (b, second) in texts.iter().skip(i + 1) {
-                    let over = a.intersect(*b);
-                    let meet = over.width() > 0.5 && over.height() > 0.5;
-                    assert!(!meet, "{name}, page {}: {first:?} and {second:?}", page + 1);
-                }
+fn inside(canvas: &Canvas, fonts: &Fonts, name: &str) {
+    for mark in &canvas.marks {
+        let (bounds, what) = match mark {
+            Mark::Text { at, size, weight, text } => {
+                let width = fonts.width(text, *weight, *size);
+                (Rect::new(at.x, at.y - 0.75 * size, at.x + width, at.y + 0.24 * size), text.clone())
             }
+            Mark::Stroke { path, .. } | Mark::Fill { path, .. } => (path.bounding_box(), "a line".to_owned()),
+        };
+        let inside = bounds.x0 >= LEFT - 1.0
+            && bounds.x1 <= RIGHT + 1.0
+            && bounds.y0 >= TOP - 1.0
+            && bounds.y1 <= BOTTOM + 1.0;
+        assert!(inside, "{name}: {what:?} at {bounds:?}");
+    }
+}
+
+fn apart(canvas: &Canvas, fonts: &Fonts, name: &str) {
+    let texts: Vec<(Rect, &str)> = canvas
+        .marks
+        .iter()
+        .filter_map(|mark| match mark {
+            Mark::Text { at, size, weight, text } => {
+                let width = fonts.width(text, *weight, *size);
+                // Capitals and figures: what runs below a line may touch the next one's accents.
+                Some((Rect::new(at.x, at.y - 0.70 * size, at.x + width, at.y), text.as_str()))
+            }
+            _ => None,
+        })
+        .collect();
+    for (i, (a, first)) in texts.iter().enumerate() {
+        for (b, second) in texts.iter().skip(i + 1) {
+            let over = a.intersect(*b);
+            let meet = over.width() > 0.5 && over.height() > 0.5;
+            assert!(!meet, "{name}: {first:?} and {second:?}");
         }
     }
 }

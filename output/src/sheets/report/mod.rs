@@ -12,14 +12,14 @@ use kurbo::Point;
 use crate::OutputError;
 use crate::drawings::{self, Picture};
 use crate::paper::pages::{Head, INNER, LEFT, Pages};
-use crate::paper::pdf;
+use crate::paper::pdf::{self, About, Labels};
 use crate::paper::text::Fonts;
 use crate::said::as_left::in_words;
 use crate::said::fingerprint::grouped;
 use crate::said::short::shorten;
 use crate::said::units::Units;
 
-/// Groups of the fingerprint on paper, as on the set-up sheet.
+/// Groups of the fingerprint on paper, as on the cards.
 const CHECK_GROUPS: usize = 3;
 
 /// Writes the report's sheet; the fingerprint is that of the plan that was worked by.
@@ -34,8 +34,10 @@ pub(crate) fn report_sheet(
 ) -> Result<Vec<u8>, OutputError> {
     let units = Units(job.sheet_units);
     let mut pages = Pages::new(fonts);
+    pages.bookmark("For the customer");
     first::page(&mut pages, units, left)?;
     pages.turn();
+    pages.bookmark("Every figure");
     for picture in pictures {
         pages.gap(10.0);
         pages.need(drawings::height_pt(&picture.figure));
@@ -61,6 +63,12 @@ pub(crate) fn report_sheet(
         consequence: in_words(left.verdict).to_uppercase(),
         box_weight: if left.verdict == Verdict::Go { 1.5 } else { 4.0 },
     };
-    let title = format!("Report, job {}", shorten(&left.job));
-    pdf::write(&pages.finish(&head), fonts, &title, &grouped(&left.fingerprint, CHECK_GROUPS))
+    let (pages, bookmarks) = pages.finish(&head);
+    let about = About {
+        title: format!("Report, job {}", shorten(&left.job)),
+        identity: grouped(&left.fingerprint, CHECK_GROUPS),
+        bookmarks,
+        labels: Labels::Plain,
+    };
+    pdf::write(&pages, fonts, &about)
 }

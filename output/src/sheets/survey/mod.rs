@@ -11,12 +11,12 @@ use kurbo::Point;
 use crate::OutputError;
 use crate::drawings::{self, Picture};
 use crate::paper::pages::{Head, INNER, LEFT, Pages};
-use crate::paper::pdf;
+use crate::paper::pdf::{self, About, Labels};
 use crate::paper::text::Fonts;
 use crate::said::fingerprint::grouped;
 use crate::said::short::shorten;
 
-/// Groups of the fingerprint on paper, as on the set-up sheet.
+/// Groups of the fingerprint on paper, as on the cards.
 const CHECK_GROUPS: usize = 3;
 
 /// Writes the survey's sheet with its pictures; the fingerprint is that of `survey.json`.
@@ -31,9 +31,11 @@ pub(crate) fn survey_sheet(
     fingerprint: &str,
 ) -> Result<Vec<u8>, OutputError> {
     let mut pages = Pages::new(fonts);
+    pages.bookmark("How the bores stand");
     opening::opening(&mut pages, job, report)?;
     if !pictures.is_empty() {
         pages.turn();
+        pages.bookmark("Pictures");
     }
     for picture in pictures {
         let height = drawings::height_pt(&picture.figure);
@@ -57,6 +59,12 @@ pub(crate) fn survey_sheet(
         consequence: "SURVEY ONLY".to_owned(),
         box_weight: if verdict == Verdict::Go { 1.5 } else { 4.0 },
     };
-    let title = format!("Survey, job {}", shorten(&report.job));
-    pdf::write(&pages.finish(&head), fonts, &title, &grouped(fingerprint, CHECK_GROUPS))
+    let (pages, bookmarks) = pages.finish(&head);
+    let about = About {
+        title: format!("Survey, job {}", shorten(&report.job)),
+        identity: grouped(fingerprint, CHECK_GROUPS),
+        bookmarks,
+        labels: Labels::Plain,
+    };
+    pdf::write(&pages, fonts, &about)
 }

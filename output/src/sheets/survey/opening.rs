@@ -17,12 +17,13 @@ use crate::said::units::{Digits, Units};
 /// # Errors
 /// Where a figure cannot be printed.
 pub(super) fn opening(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -> Result<(), OutputError> {
+    let units = Units(job.sheet_units);
     pages.heading("How the bores stand", 40.0);
     for sentence in &report.as_bored.text {
-        pages.paragraph(&format!("– {sentence}"), Weight::Plain, BODY + 0.5);
+        pages.paragraph(&format!("– {}", units.say(sentence)), Weight::Plain, BODY + 0.5);
     }
-    doubts(pages, Units(job.sheet_units), report);
-    findings(pages, Units(job.sheet_units), report);
+    doubts(pages, units, report);
+    findings(pages, units, report);
     bores(pages, job, report)
 }
 
@@ -46,7 +47,7 @@ fn doubts(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     if report.suspicions.is_empty() {
         return;
     }
-    pages.heading("Hard to believe as typed", 60.0);
+    pages.heading("Readings to check", 60.0);
     for s in &report.suspicions {
         let title = format!("{}: {}", word(s.verdict), s.subject);
         let text = format!(
@@ -64,7 +65,7 @@ fn stripped(sentence: &str) -> &str {
 }
 
 fn findings(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
-    // What is hard to believe stands above, with its question.
+    // What is to be read again stands above, with its question.
     let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
     let mut findings: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
     if findings.is_empty() {

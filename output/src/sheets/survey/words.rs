@@ -14,6 +14,7 @@ pub(super) fn words(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) 
         return;
     }
     pages.turn();
+    pages.bookmark("In words");
     for (title, sentences) in sections {
         pages.heading(title, 60.0);
         for sentence in sentences {

@@ -6,7 +6,7 @@ use crate::paper::pages::{BODY, Pages};
 use crate::paper::table::{Column, Row, draw};
 use crate::paper::text::Weight;
 use crate::said::short::{one_line, shorten};
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
     /// Draws them.

@@ -11,7 +11,7 @@ use crate::paper::pages::Pages;
 use crate::paper::table::{Column, Row, draw};
 use crate::said::short::one_line;
 use crate::said::units::Digits;
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
     /// The limits with their verdicts.

@@ -7,7 +7,7 @@ use crate::paper::table::{Column, Row, draw};
 use crate::paper::text::Weight;
 use crate::said::short::shorten;
 use crate::said::units::Digits;
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::{Sheet, numbers};
 
 /// A list of figures: what, how much.
 pub(super) fn figures_list(pages: &mut Pages, rows: Vec<[String; 2]>) {
@@ -175,7 +175,7 @@ impl Sheet<'_> {
         }
         pages.heading(&format!("Flats between neighbours, {}", self.units.name()), 80.0);
         let columns = [
-            Column::words("cylinders", 64.0).bold().size(11.0),
+            Column::words("cylinders", 80.0).bold().size(11.0),
             Column::figures("centre to\ncentre", 76.0),
             Column::figures("off\nnominal", 64.0),
             Column::figures("gap as\nsupplied", 64.0),
@@ -183,18 +183,25 @@ impl Sheet<'_> {
             Column::figures("leaves\na gap of", 70.0),
             Column::figures("gap\nat work", 70.0),
         ];
-        let mut rows = Vec::new();
+        let mut alike: Vec<(String, Vec<String>)> = Vec::new();
         for pair in flats {
-            rows.push(Row::Cells(vec![
-                format!("{} and {}", pair.front, pair.rear),
+            let name = format!("{}–{}", pair.front, pair.rear);
+            let cells = vec![
                 self.fine(pair.distance)?,
                 self.signed(pair.off_nominal)?,
                 self.signed(pair.gap_as_supplied)?,
                 self.fine(pair.centre_to_flat)?,
                 self.fine(pair.gap)?,
                 self.signed(pair.gap_hot)?,
-            ]));
+            ];
+            match alike.iter_mut().find(|(_, own)| *own == cells) {
+                Some((names, _)) => names.push_str(&format!(", {name}")),
+                None => alike.push((name, cells)),
+            }
         }
+        let row =
+            |(name, cells): (String, Vec<String>)| Row::Cells(std::iter::once(name).chain(cells).collect());
+        let rows: Vec<Row> = alike.into_iter().map(row).collect();
         draw(pages, &columns, &rows);
         Ok(())
     }
@@ -204,13 +211,14 @@ impl Sheet<'_> {
     /// # Errors
     /// Where a figure cannot be printed.
     pub(super) fn fire_ring(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
-        let rings = &chosen.choice.fit.fire_ring;
+        let told = |cylinder: u32| !self.is_withheld(cylinder);
+        let rings: Vec<_> = chosen.choice.fit.fire_ring.iter().filter(|r| told(r.cylinder)).collect();
         if rings.is_empty() {
             return Ok(());
         }
         pages.heading(&format!("Fire ring on the flange, {}", self.units.name()), 90.0);
         let columns = [
-            Column::figures("cyl", 34.0).bold().size(11.0),
+            Column::words("cyl", 60.0).bold().size(11.0),
             Column::figures("width of\nthe ring", 70.0),
             Column::figures("least on\nthe flange", 76.0).bold().size(11.0),
             Column::words("where", 96.0),
@@ -218,19 +226,26 @@ impl Sheet<'_> {
             Column::figures("most over\nthe bore", 70.0),
             Column::words("joint of flange\nand block under it", 100.0),
         ];
-        let mut rows = Vec::new();
+        let mut alike: Vec<(Vec<u32>, Vec<String>)> = Vec::new();
         for ring in rings {
             let bank = self.planning.job.site(ring.cylinder).map(|(bank, _)| bank);
-            rows.push(Row::Cells(vec![
-                ring.cylinder.to_string(),
+            let cells = vec![
                 self.depth(ring.ring)?,
                 self.depth(ring.on_flange_least)?,
                 maybe(bank, |bank| Ok(format!("{} side", self.sides(bank).clock(ring.least_at))))?,
                 self.depth(ring.on_block_most)?,
                 self.depth(ring.over_bore_most)?,
                 if ring.joint_under { "YES" } else { "no" }.to_owned(),
-            ]));
+            ];
+            match alike.iter_mut().find(|(_, own)| *own == cells) {
+                Some((cylinders, _)) => cylinders.push(ring.cylinder),
+                None => alike.push((vec![ring.cylinder], cells)),
+            }
         }
+        let row = |(cylinders, cells): (Vec<u32>, Vec<String>)| {
+            Row::Cells(std::iter::once(numbers(&cylinders)).chain(cells).collect())
+        };
+        let rows: Vec<Row> = alike.into_iter().map(row).collect();
         draw(pages, &columns, &rows);
         Ok(())
     }

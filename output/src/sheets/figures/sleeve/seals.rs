@@ -10,7 +10,7 @@ use crate::paper::table::{Column, Row, draw};
 use crate::paper::text::Weight;
 use crate::said::short::shorten;
 use crate::said::units::Digits;
-use crate::sheets::setup::Sheet;
+use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
     /// Draws them.

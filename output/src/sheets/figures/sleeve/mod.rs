@@ -7,19 +7,17 @@ mod rest;
 mod seals;
 mod seat;
 
-use borewright_planner::job::{SheetUnits, Sleeve};
+use borewright_planner::job::Sleeve;
 use borewright_planner::plan::SleeveFit;
 use borewright_planner::plan::{SleeveChoice, Verdict};
-use kurbo::Point;
 
-use super::Sheet;
 use crate::OutputError;
-use crate::drawings::{self, HalfSection};
-use crate::paper::pages::{BODY, INNER, LEFT, Pages};
+use crate::paper::pages::{BODY, Pages};
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
 use crate::said::short::{one_line, shorten};
-use crate::said::units::Digits;
+use crate::said::units::{Digits, Units};
+use crate::sheets::sheet::Sheet;
 
 /// The chosen sleeve as described and as it fits.
 #[derive(Clone, Copy)]
@@ -42,7 +40,7 @@ impl Sheet<'_> {
     /// Where a figure cannot be printed.
     pub(super) fn sleeve_pages(&self, pages: &mut Pages) -> Result<(), OutputError> {
         let Some(chosen) = self.chosen() else { return Ok(()) };
-        pages.turn();
+        pages.bookmark("Sleeve");
         pages.heading(&format!("Sleeve {}", shorten(&chosen.sleeve.name)), 120.0);
         let kind = match chosen.sleeve.kind {
             borewright_planner::job::SleeveKind::Wet => "wet",
@@ -59,49 +57,15 @@ impl Sheet<'_> {
         self.sleeve_limits(pages, chosen)?;
         self.fits(pages, chosen)?;
         self.going_in(pages, chosen)?;
+        self.assigned(pages, chosen)?;
         self.protrusion(pages, chosen)?;
         self.flats(pages, chosen)?;
         self.seat(pages, chosen)?;
         self.fire_ring(pages, chosen)?;
         self.o_rings(pages, chosen)?;
         self.stack(pages, chosen)?;
-        sleeve_notes(pages, chosen);
+        sleeve_notes(pages, self.units, chosen);
         Ok(())
-    }
-
-    /// Draws the pocket as a half section, and its depths.
-    ///
-    /// # Errors
-    /// Where a figure cannot be printed.
-    pub(super) fn half_section(&self, pages: &mut Pages) -> Result<(), OutputError> {
-        let Some(section) = HalfSection::of(&self.planning.job, self.plan, pages.fonts) else {
-            return Ok(());
-        };
-        for (figure, first) in
-            section.figures()?.iter().zip(std::iter::once(true).chain(std::iter::repeat(false)))
-        {
-            let height = drawings::height_pt(figure);
-            if first {
-                pages.turn();
-                let name = self.plan.sleeves.iter().find(|s| s.chosen).map_or("", |s| s.sleeve.as_str());
-                pages.heading(&format!("Pocket for sleeve {}, {}", shorten(name), self.units.name()), height);
-            }
-            pages.gap(8.0);
-            pages.need(height);
-            let left = LEFT + (INNER - drawings::width_pt(figure)) / 2.0;
-            drawings::draw(&mut pages.canvas, pages.fonts, figure, Point::new(left, pages.y));
-            pages.y += height;
-        }
-        Ok(())
-    }
-
-    /// The sizes that each bore gets where sleeves were measured one by one: wanted before the pockets are cut.
-    ///
-    /// # Errors
-    /// Where a figure cannot be printed.
-    pub(super) fn own_pockets(&self, pages: &mut Pages) -> Result<(), OutputError> {
-        let Some(chosen) = self.chosen() else { return Ok(()) };
-        self.assigned(pages, chosen)
     }
 
     /// A size in a cell: 0.001 mm.
@@ -117,17 +81,6 @@ impl Sheet<'_> {
     /// A size in a sentence.
     fn spoken(&self, mm: f64) -> Result<String, OutputError> {
         Ok(self.units.length(mm, Digits::Fine)?.spoken())
-    }
-
-    /// A temperature; an oven of an inch shop counts in Fahrenheit.
-    pub(in crate::sheets) fn celsius(&self, celsius: f64) -> Result<String, OutputError> {
-        let c = Fixed::new(celsius, 0)?;
-        match self.units.0 {
-            SheetUnits::Mm => Ok(format!("{c} °C")),
-            SheetUnits::In | SheetUnits::Both => {
-                Ok(format!("{c} °C ({} °F)", Fixed::new(celsius * 1.8 + 32.0, 0)?))
-            }
-        }
     }
 }
 
@@ -150,13 +103,13 @@ fn maybe<T>(
 }
 
 /// What the figures rest on.
-fn sleeve_notes(pages: &mut Pages, chosen: Chosen<'_>) {
+fn sleeve_notes(pages: &mut Pages, units: Units, chosen: Chosen<'_>) {
     if chosen.choice.fit.notes.is_empty() {
         return;
     }
     pages.heading("What these figures rest on", 40.0);
     for note in &chosen.choice.fit.notes {
-        pages.paragraph(&format!("– {note}"), Weight::Plain, BODY);
+        pages.paragraph(&format!("– {}", units.say(note)), Weight::Plain, BODY - 1.0);
     }
 }
 

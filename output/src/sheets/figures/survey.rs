@@ -1,0 +1,90 @@
+//! What the readings said of the block: in sentences, what is asked of the set-up, the decks, the axis, and where each bore
+//! may go.
+
+use borewright_planner::plan::Verdict;
+use borewright_planner::report::SurveyReport;
+use kurbo::{Point, Rect};
+
+use crate::OutputError;
+use crate::drawings::{self, Figure, Subject};
+use crate::paper::pages::{BODY, INNER, LEFT, Pages};
+use crate::paper::text::Weight;
+use crate::said::short::one_line;
+use crate::sheets::sheet::Sheet;
+
+impl Sheet<'_> {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn surveyed(&self, pages: &mut Pages, report: &SurveyReport) -> Result<(), OutputError> {
+        let subject = Subject { job: &self.planning.job, report, fonts: pages.fonts };
+        let told = |n: u32| !self.is_withheld(n);
+        if let Some(zones) = drawings::zones(&subject, &told)? {
+            pages.bookmark("Free zones");
+            place(pages, &zones);
+        }
+        pages.gap(6.0);
+        pages.bookmark("Survey");
+        pages.heading("What the readings say", 50.0);
+        for sentence in &report.as_bored.text {
+            pages.paragraph(&format!("– {}", self.units.say(sentence)), Weight::Plain, BODY);
+        }
+        if !report.suspicions.is_empty() {
+            pages.heading("Readings to check", 40.0);
+            for s in &report.suspicions {
+                let words = format!("{} {}", self.units.say(&s.found), self.units.say(&s.ask));
+                ticked(pages, &one_line(&s.subject, 60), s.verdict, &words);
+            }
+        }
+        if !report.corrections.is_empty() {
+            pages.heading("Asked of the set-up; tick when done", 30.0);
+            for c in &report.corrections {
+                let words = self.units.say(&c.text);
+                if c.action == "leave" {
+                    pages.paragraph(&format!("– {words}"), Weight::Plain, BODY);
+                } else {
+                    ticked(pages, "", Verdict::Go, &words);
+                }
+            }
+        }
+        let more = report.findings.iter().filter(|f| !report.suspicions.iter().any(|s| s.code == f.code));
+        let more: Vec<_> = more.collect();
+        if !more.is_empty() {
+            pages.heading("Findings", 30.0);
+            for f in more {
+                ticked(pages, &one_line(&f.subject, 60), f.verdict, &self.units.say(&f.text));
+            }
+        }
+        for figure in drawings::strips(&subject)? {
+            pages.gap(8.0);
+            place(pages, &figure);
+        }
+        Ok(())
+    }
+}
+
+/// A picture in the middle of the width, on a page of its own where it does not fit.
+fn place(pages: &mut Pages, figure: &Figure) {
+    let height = drawings::height_pt(figure);
+    pages.need(height);
+    pages.mark();
+    let left = LEFT + (INNER - drawings::width_pt(figure)) / 2.0;
+    drawings::draw(&mut pages.canvas, pages.fonts, figure, Point::new(left, pages.y));
+    pages.y += height;
+}
+
+/// A sentence with a square to tick.
+fn ticked(pages: &mut Pages, subject: &str, verdict: Verdict, text: &str) {
+    let word =
+        if verdict == Verdict::Go { String::new() } else { format!("{}: ", verdict.word().to_uppercase()) };
+    let subject = if subject.is_empty() { String::new() } else { format!("{subject}: ") };
+    let words = format!("{word}{subject}{text}");
+    let weight = if verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
+    let lines = pages.fonts.wrap(&words, weight, BODY, INNER - 18.0, 8);
+    pages.need(lines.iter().map(|_| BODY * 1.28).sum::<f64>() + 3.0);
+    let top = pages.y + 2.5;
+    pages.canvas.frame(Rect::new(LEFT + 1.0, top, LEFT + 11.0, top + 10.0), 0.9);
+    pages.lines(&lines, LEFT + 18.0, weight, BODY);
+    pages.y += 3.0;
+}

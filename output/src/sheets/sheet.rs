@@ -1,0 +1,120 @@
+//! What the sheets of a plan are made from, and what all of them ask of it.
+
+use borewright_planner::Planning;
+use borewright_planner::job::{Front, SheetUnits, Sleeve};
+use borewright_planner::plan::{Cylinder, Plan, Verdict};
+
+use crate::OutputError;
+use crate::said::number::Fixed;
+use crate::said::sides::Sides;
+use crate::said::units::{Digits, Printed, Units};
+
+/// Groups of the fingerprint shown on paper, as many as the commands print: enough that two sheets of a
+/// shop never share them.
+pub(super) const CHECK_GROUPS: usize = 3;
+
+/// What a sheet is made from.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sheet<'a> {
+    /// The job, the moves, the placements.
+    pub(super) planning: &'a Planning,
+    /// The plan with its lists.
+    pub(super) plan: &'a Plan,
+    /// Units to print in.
+    pub(super) units: Units,
+}
+
+impl<'a> Sheet<'a> {
+    /// In the job's own units.
+    pub(super) fn of(planning: &'a Planning, plan: &'a Plan) -> Self {
+        Self { planning, plan, units: Units(planning.job.sheet_units) }
+    }
+
+    /// What follows from the verdict, for a head; empty at go.
+    pub(super) fn consequence(&self) -> &'static str {
+        match (self.plan.verdict, self.not_for_cutting()) {
+            (Verdict::Go, _) => "",
+            (Verdict::Hold, false) if self.plan.release.is_some() => "RELEASED",
+            (_, false) => "NOT ALL CYLINDERS",
+            (_, true) => "NOT FOR CUTTING",
+        }
+    }
+
+    /// Whether no coordinate list was written at all, for a reason a machinist must see.
+    pub(super) fn not_for_cutting(&self) -> bool {
+        self.plan.verdict != Verdict::Go && self.plan.lists.is_empty()
+    }
+
+    /// A bank's words.
+    pub(super) fn sides(&self, bank: usize) -> Sides {
+        Sides::of(&self.planning.job.block, bank)
+    }
+
+    /// Which way round the block stands for a bank; the front is at the left where no set-up says.
+    pub(super) fn front(&self, bank: usize) -> Front {
+        self.planning.job.set_up_of(bank).map_or(Front::Left, |set_up| set_up.front)
+    }
+
+    /// A bank's cylinders, front to rear.
+    pub(super) fn cylinders(&self, bank: usize) -> Vec<&'a Cylinder> {
+        let sites = &self.planning.job.bank(bank).sites;
+        sites.iter().filter_map(|s| self.plan.cylinders.iter().find(|c| c.cylinder == s.cylinder)).collect()
+    }
+
+    /// All cylinders with their banks, bank by bank.
+    pub(super) fn by_bank(&self) -> Vec<(usize, &'a Cylinder)> {
+        let banks = 0..self.planning.job.block.banks.len();
+        banks.flat_map(|bank| self.cylinders(bank).into_iter().map(move |c| (bank, c))).collect()
+    }
+
+    /// The sleeve of a cylinder.
+    pub(super) fn sleeve(&self, cylinder: &Cylinder) -> Option<&'a Sleeve> {
+        self.planning.job.sleeves.iter().find(|sleeve| sleeve.name == cylinder.sleeve)
+    }
+
+    /// Whether nothing of it may be told where or how wide.
+    pub(super) fn is_withheld(&self, cylinder: u32) -> bool {
+        self.plan.cylinders.iter().any(|c| c.cylinder == cylinder && c.withheld)
+    }
+
+    /// X and Y as the lists say them; `None` where no list has the cylinder.
+    pub(super) fn on_list(&self, cylinder: &Cylinder) -> Result<Option<[Printed; 2]>, OutputError> {
+        let Some([x, y]) = self.list_position(cylinder) else { return Ok(None) };
+        Ok(Some([self.units.length(x, Digits::Fine)?, self.units.length(y, Digits::Fine)?]))
+    }
+
+    /// Where the lists bring the spindle over a cylinder: the first place they go to for it, which is its
+    /// middle (a milled circle starts from there).
+    fn list_position(&self, cylinder: &Cylinder) -> Option<[f64; 2]> {
+        let moves = self.planning.lists.iter().flat_map(|list| &list.moves);
+        moves
+            .filter(|m| m.cylinder == Some(cylinder.cylinder))
+            .find_map(|m| m.x_mm.zip(m.y_mm))
+            .map(|(x, y)| [x, y])
+    }
+
+    /// How the old bore stood off true, in words.
+    pub(super) fn off_true_words(&self, bank: usize, cylinder: &Cylinder) -> Result<String, OutputError> {
+        let off = cylinder.off_true;
+        let [x, y] =
+            [self.units.length(off.x, Digits::Middling)?, self.units.length(off.y, Digits::Middling)?];
+        Ok(self.sides(bank).displacement(x, y))
+    }
+
+    /// A temperature; an oven of an inch shop counts in Fahrenheit.
+    pub(super) fn celsius(&self, celsius: f64) -> Result<String, OutputError> {
+        let c = Fixed::new(celsius, 0)?;
+        match self.units.0 {
+            SheetUnits::Mm => Ok(format!("{c} °C")),
+            SheetUnits::In | SheetUnits::Both => {
+                Ok(format!("{c} °C ({} °F)", Fixed::new(celsius * 1.8 + 32.0, 0)?))
+            }
+        }
+    }
+}
+
+/// Cylinder numbers in a row.
+pub(super) fn numbers(cylinders: &[u32]) -> String {
+    let words: Vec<String> = cylinders.iter().map(u32::to_string).collect();
+    words.join(" ")
+}
