@@ -71,7 +71,7 @@ fn a_pocket_too_small_for_a_bank_outboard_stops_and_says_which_size_frees_it() {
     // (101.60 - 101.00) / 2 - 0.29 = 0.01 where 0.05 is asked.
     assert_eq!(cylinder(&planning, 4).verdict, Verdict::Stop);
     let text = &finding(&planning, 4).text;
-    assert!(text.contains("clean up") && text.contains("fights position"), "{text}");
+    assert!(text.contains("clean up") && text.contains("cannot both be kept"), "{text}");
     // True, it takes a pocket of 101.00 + 2 (0.29 + 0.05) = 101.68, a barrel 0.03 more, less the zone's radius
     // of 0.001 a side: 101.708.
     assert!(text.contains("at least 101.71 mm outside"), "{text}");

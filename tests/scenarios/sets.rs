@@ -47,11 +47,11 @@ fn a_reversal_tells_the_set_up_from_the_block_and_names_the_shim() {
     near(block("left"), 0.01, 2e-6);
     let text = crate::bench::lines(&r.text);
     assert!(
-        text.contains("not the block") && text.contains("shim 0.16 under the rail on the +Y side"),
+        text.contains("not the block") && text.contains("shim 0.16 mm under the rail on the +Y side"),
         "{text}"
     );
     // 0.19 - 0.16 / 200 x 235 = 0.002 is left.
-    assert!(text.contains("0.002 is left after the shim"), "{text}");
+    assert!(text.contains("0.002 mm is left after the shim"), "{text}");
     // Nothing is cut on it before the set-up is mended.
     let s = report.suspicions.iter().find(|s| s.code == "set_up_off").unwrap();
     assert_eq!((s.verdict, s.cylinders.len()), (Verdict::Hold, 8));

@@ -81,7 +81,7 @@ fn the_largest_barrel_cannot_stand_anywhere_within_its_zone() {
     let planning = bench.plan();
     assert_eq!(cylinder(&planning, 6).verdict, Verdict::Stop);
     let why = &cylinder(&planning, 6).why;
-    assert!(why.contains("parent wall") && why.contains("fights position"), "{why}");
+    assert!(why.contains("parent wall") && why.contains("cannot both be kept"), "{why}");
 }
 
 #[test]

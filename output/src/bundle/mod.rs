@@ -9,7 +9,7 @@ pub use survey::survey_bundle;
 pub use trend::trend_bundle;
 
 use borewright_planner::Planning;
-use borewright_planner::plan::{Input, List, Plan};
+use borewright_planner::plan::{Input, List, Plan, Verdict};
 use borewright_planner::prove::{self, Reference};
 use borewright_planner::read::source::sha256_hex;
 
@@ -145,13 +145,16 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
         let bytes = drawings::dxf::deck(planning, &plan, bank)?;
         artifacts.push(Artifact { path: format!("drawings/deck-{}.dxf", name.1), bytes });
     }
+    // Card 1 draws where a bore that is not at go might stand.
+    let asked = plan.cylinders.iter().any(|c| c.verdict != Verdict::Go);
+    let early = if asked { planning.surveyed() } else { None };
     // Neither sheet knows of the other: each has a thread.
     let (cards, figures) = std::thread::scope(|scope| {
         let figures = scope.spawn(|| {
-            let report = planning.surveyed();
-            sheets::figures(planning, &plan, report.as_ref(), &fonts)
+            let late = if asked { None } else { planning.surveyed() };
+            sheets::figures(planning, &plan, early.as_ref().or(late.as_ref()), &fonts)
         });
-        let cards = sheets::cards(planning, &plan, &fonts);
+        let cards = sheets::cards(planning, &plan, early.as_ref(), &fonts);
         match figures.join() {
             Ok(figures) => (cards, figures),
             Err(fault) => std::panic::resume_unwind(fault),

@@ -29,7 +29,7 @@ pub(crate) fn all(subject: &Subject<'_>) -> Result<Vec<Picture>, OutputError> {
     for (bank, layout) in subject.job.block.banks.iter().enumerate() {
         add("deck", Some(&layout.name), deck::figure(subject, bank, WIDE_MM - 4.0)?);
         for line in subject.report.axis_lines.iter().filter(|line| line.bank == bank) {
-            add("journal-axis", Some(&line.set_up), axis::figure(subject, line)?);
+            add("journal-axis", Some(&line.set_up), axis::figure(subject, line, axis::PANEL_MM)?);
         }
     }
     for bore in subject.report.profiles.chunk_by(|a, b| a.cylinder == b.cylinder) {
@@ -55,7 +55,7 @@ pub(crate) fn strips(subject: &Subject<'_>) -> Result<Vec<Figure>, OutputError> 
         // Small enough that deck and axis share a page.
         figures.extend(deck::figure(subject, bank, 145.0)?);
         for line in subject.report.axis_lines.iter().filter(|line| line.bank == bank) {
-            figures.extend(axis::figure(subject, line)?);
+            figures.extend(axis::figure(subject, line, 19.0)?);
         }
     }
     Ok(figures)

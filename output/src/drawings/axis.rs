@@ -13,8 +13,8 @@ use crate::said::short::shorten;
 
 /// Left of the plot, for the names of the rows.
 const LEFT_MM: f64 = 18.0;
-/// Height of one panel.
-const PANEL_MM: f64 = 33.0;
+/// Height of one panel where a picture has its own room.
+pub(super) const PANEL_MM: f64 = 33.0;
 /// Mains closer on paper than this have their figures on several lines in turn.
 const NARROW_MM: f64 = 14.0;
 /// On no more lines than these.
@@ -30,6 +30,7 @@ struct Plot<'a> {
     across: f64,
     straightness_mm: f64,
     lines: u8,
+    panel_mm: f64,
 }
 
 impl Plot<'_> {
@@ -49,7 +50,11 @@ impl Plot<'_> {
 }
 
 /// The picture; `None` of less than two mains.
-pub(super) fn figure(of: &Subject<'_>, line: &AxisLine) -> Result<Option<Figure>, OutputError> {
+pub(super) fn figure(
+    of: &Subject<'_>,
+    line: &AxisLine,
+    panel_mm: f64,
+) -> Result<Option<Figure>, OutputError> {
     let (Some(first), Some(last)) = (line.mains.first(), line.mains.last()) else { return Ok(None) };
     if last.x_mm <= first.x_mm {
         return Ok(None);
@@ -62,14 +67,21 @@ pub(super) fn figure(of: &Subject<'_>, line: &AxisLine) -> Result<Option<Figure>
             line.zone_mm.iter().map(|z| z[k].abs() + allowed.straightness_mm.max(line.straightness_mm) / 2.0);
         mains.chain(zone).fold(0.0, f64::max)
     };
-    let across = scale::round(farthest(0).max(farthest(1)), PANEL_MM / 2.0 - 1.0, 2000.0);
+    let across = scale::round(farthest(0).max(farthest(1)), panel_mm / 2.0 - 1.0, 2000.0);
     let closest =
         line.mains.windows(2).map(|w| (w[1].x_mm - w[0].x_mm) * along).fold(f64::INFINITY, f64::min);
     let lines = (1..MOST_LINES).find(|n| f64::from(*n) * closest >= NARROW_MM).unwrap_or(MOST_LINES);
     let rows = f64::from(lines);
-    let plot =
-        Plot { line, first_mm: first.x_mm, along, across, straightness_mm: allowed.straightness_mm, lines };
-    let panel_height = PANEL_MM + 2.0 + rows * ROW_MM + 3.0;
+    let plot = Plot {
+        line,
+        first_mm: first.x_mm,
+        along,
+        across,
+        straightness_mm: allowed.straightness_mm,
+        lines,
+        panel_mm,
+    };
+    let panel_height = panel_mm + 2.0 + rows * ROW_MM + 3.0;
     let height = 6.0 + rows * ROW_MM + 2.0 * panel_height + rows * ROW_MM + 22.5;
     let title = format!("Journal axis, set-up {}, job {}", line.set_up, of.job.number);
     let mut pen = Pen::new(of.fonts, &title, WIDE_MM, height);
@@ -85,11 +97,11 @@ pub(super) fn figure(of: &Subject<'_>, line: &AxisLine) -> Result<Option<Figure>
     }
     y += 2.0 + (rows - 1.0) * ROW_MM;
     for (k, name, words) in [(0, "y", "across"), (1, "z", "along bores")] {
-        let middle = y + PANEL_MM / 2.0;
+        let middle = y + panel_mm / 2.0;
         panel(&mut pen, &plot, k, middle);
         pen.text(Point::new(0.0, middle - 1.0), Align::Left, (Weight::Bold, 13.0), name);
         pen.text(Point::new(0.0, middle + 4.0), Align::Left, (Weight::Plain, 9.0), words);
-        y += PANEL_MM + 2.0 + ROW_MM - 1.0;
+        y += panel_mm + 2.0 + ROW_MM - 1.0;
         pen.text(Point::new(0.0, y), Align::Left, plain, name);
         for (i, main) in line.mains.iter().enumerate() {
             let at = Point::new(plot.x(main.x_mm), y + plot.row(i));
@@ -132,7 +144,7 @@ pub(super) fn figure(of: &Subject<'_>, line: &AxisLine) -> Result<Option<Figure>
 fn panel(pen: &mut Pen<'_>, plot: &Plot<'_>, k: usize, middle: f64) {
     let (left, right) = (LEFT_MM, plot.right());
     let at = |x: f64, off: f64| Point::new(x, middle - off * plot.across);
-    let frame = Rect::new(left, middle - PANEL_MM / 2.0, right, middle + PANEL_MM / 2.0);
+    let frame = Rect::new(left, middle - plot.panel_mm / 2.0, right, middle + plot.panel_mm / 2.0);
     // The zone runs from the first main to the last; its ends are where its figures are known.
     let ends = [plot.x(plot.first_mm), plot.line.mains.last().map_or(right, |m| plot.x(m.x_mm))];
     let [from, to] = [0, 1].map(|i| plot.line.zone_mm[i][k]);

@@ -17,6 +17,8 @@ const LEADING: f64 = 1.25;
 pub(crate) struct Figure {
     /// What it shows, for a reader who cannot see it.
     pub(crate) title: String,
+    /// More of it in words: what it was made from.
+    pub(crate) about: String,
     /// Its width on paper, mm.
     pub(crate) width_mm: f64,
     /// Its height on paper, mm.
@@ -46,6 +48,9 @@ impl Figure {
         pen.figure
     }
 }
+
+/// What is true of every one.
+const DRAWN: &str = "Drawn to scale in mm, black on white.";
 
 /// Size of a picture's heading.
 pub(crate) const HEADING_PT: f64 = 14.0;
@@ -118,7 +123,10 @@ impl<'f> Pen<'f> {
     /// An empty figure.
     pub(crate) fn new(fonts: &'f Fonts, title: &str, width_mm: f64, height_mm: f64) -> Self {
         let title = fonts.clean(title);
-        Self { fonts, figure: Figure { title, width_mm, height_mm, shapes: Vec::new() } }
+        Self {
+            fonts,
+            figure: Figure { title, about: DRAWN.to_owned(), width_mm, height_mm, shapes: Vec::new() },
+        }
     }
 
     /// A straight line.

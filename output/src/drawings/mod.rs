@@ -32,4 +32,4 @@ pub(crate) use half_section::HalfSection;
 pub(crate) use onto::{draw, height_pt, width_pt};
 pub(crate) use subject::Subject;
 pub(crate) use svg::svg;
-pub(crate) use zone::small::zones;
+pub(crate) use zone::small::{of_some as zones_of_some, zones};

@@ -13,7 +13,7 @@ use crate::paper::text::Weight;
 /// A figure larger than this is a fault, mm.
 const LARGEST_MM: f64 = 2000.0;
 
-/// Writes it. A user unit is 1 mm; every text is held to its width, whatever face the reader has.
+/// Writes it. A user unit is 1 mm; a text is set in whatever narrow face the reader has.
 ///
 /// # Errors
 /// Where a coordinate is not finite or far off the figure.
@@ -22,8 +22,9 @@ pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
     let mut made = format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" \
          height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\" font-stretch=\"condensed\" fill=\"none\" \
-         stroke=\"none\" role=\"img\">\n<title>{}</title>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n",
-        escaped(&figure.title)
+         stroke=\"none\" role=\"img\" aria-labelledby=\"t d\">\n<title id=\"t\">{}</title>\n<desc id=\"d\">{}</desc>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n",
+        escaped(&figure.title),
+        escaped(&figure.about)
     );
     for shape in &figure.shapes {
         match shape {
@@ -43,7 +44,7 @@ pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
                     line(&mut made, &lines, *width_mm, Dash::Solid)?;
                 }
             }
-            Shape::Text { at, align, weight, size_pt, width_mm, text } => {
+            Shape::Text { at, align, weight, size_pt, text, .. } => {
                 let anchor = match align {
                     Align::Left => "start",
                     Align::Middle => "middle",
@@ -52,12 +53,11 @@ pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
                 let bold = if *weight == Weight::Bold { " font-weight=\"bold\"" } else { "" };
                 let _ = writeln!(
                     made,
-                    "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"{bold} textLength=\"{}\" \
-                     lengthAdjust=\"spacingAndGlyphs\" fill=\"#000\">{}</text>",
+                    "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"{bold} \
+                     fill=\"#000\">{}</text>",
                     number(at.x)?,
                     number(at.y)?,
                     number(size_pt / PT_PER_MM)?,
-                    number(*width_mm)?,
                     escaped(text)
                 );
             }

@@ -38,7 +38,7 @@ fn suspicions(report: &SurveyReport, page: &mut String) {
     if report.suspicions.is_empty() {
         return;
     }
-    page.push_str("\nhard to believe as typed\n");
+    page.push_str("\nreadings to check\n");
     for s in &report.suspicions {
         let word = if s.verdict == Verdict::Go { "note" } else { mark(s.verdict) };
         let first = format!("{word:<4} {}:", plain(&s.subject, 40));
@@ -183,7 +183,7 @@ fn fixture(report: &SurveyReport, page: &mut String) {
 }
 
 fn findings(report: &SurveyReport, page: &mut String) {
-    // What is hard to believe stands above, with its question.
+    // What is to be read again stands above, with its question.
     let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
     let mut findings: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
     if findings.is_empty() {

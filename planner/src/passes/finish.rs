@@ -10,6 +10,8 @@ use crate::say;
 pub(crate) const SIZE_MM: f64 = 0.010;
 /// How far the tip runs past the sleeve, mm. Common practice, no source.
 const OVERRUN_MM: f64 = 2.0;
+/// A first touch that cuts one side by so much more than the sleeve's wall varies is wrong, mm. Common practice, no source.
+const ONE_SIDED_MM: f64 = 0.05;
 
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
@@ -86,11 +88,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             let warm = job.at_cutting_words(pass.diameter, bench.sleeve.material.expansion_per_k);
             let size =
                 say!("size {} within {}, 3 depths x 2 ways{}", mm(pass.diameter, 3), mm(SIZE_MM, 3), warm);
-            let touch = "plate on, zero from the mains. If the first touch cut one side only by more than the \
-                         sleeve's wall variation + 0.05 mm STOP";
+            let touch = say!(
+                "plate on, zero from the mains. If the first touch cut one side only by more than the sleeve's wall \
+                 variation + {} STOP",
+                mm(ONE_SIDED_MM, 2)
+            );
             pass.stop = match (i == 0, i + 1 == count) {
                 (true, true) => Some(say!("{}; {}", touch, size)),
-                (true, false) => Some(touch.into()),
+                (true, false) => Some(touch),
                 (false, true) => Some(size),
                 (false, false) => None,
             };

@@ -11,6 +11,8 @@ use crate::say;
 const EDGES_MINUTES: f64 = 10.0;
 /// Chamfer of a pocket's mouth, at 45 degrees, mm. Common practice, no source.
 const MOUTH_MM: f64 = 0.5;
+/// How far the mouth widens where O-rings slide in, mm. Common practice, no source.
+const LEAD_IN_MM: f64 = 3.0;
 
 /// A sleeve down on its step stands as high all round, mm. Common practice, no source.
 pub(crate) const ALIKE_MM: f64 = 0.05;
@@ -125,9 +127,9 @@ fn edges(bench: &mut Bench<'_>) {
     let corner =
         if sleeve.flange().is_some() { "; recess corner no larger than the flange's own edge" } else { "" };
     let rings = if sleeve.body.iter().any(|s| !s.o_rings.is_empty()) {
-        "; 15 to 20 degrees by 3 mm where O-rings slide in, no burr at the jacket"
+        say!("; 15 to 20 degrees by {} where O-rings slide in, no burr at the jacket", mm(LEAD_IN_MM, 0))
     } else {
-        ""
+        Sentence::new()
     };
     let text = say!(
         "{}; mouth {} x 45{}{}; washed, oil ways brushed, {} wiped and felt with a fingertip",

@@ -160,7 +160,7 @@ fn hold(job: &Job, bore: &Seated) -> Sentence {
     say!("{}; {}", stands(job, bore), Sentence::join(unproven, "; "))
 }
 
-/// Which limits fight, by how much, and what would free the bore.
+/// Which limits cannot both be kept, by how much, and what would free the bore.
 fn stop(job: &Job, positions: &Positions, index: usize) -> Sentence {
     let bore = &positions.bores[index];
     if let Some(standing) = bore.standing.iter().find(|s| s.margin_mm < -ON_LIMIT_MM) {
@@ -194,7 +194,7 @@ fn stop(job: &Job, positions: &Positions, index: usize) -> Sentence {
     let fight = match names.as_slice() {
         [] => "no place meets all limits".into(),
         [only] => say!("{} cannot be met anywhere", only),
-        [one, other, ..] => say!("{} fights {}", one, other),
+        [one, other, ..] => say!("{} and {} cannot both be kept", one, other),
     };
     let kinds: Vec<&'static str> = fighting.iter().map(|l| l.limit).fold(Vec::new(), |mut kinds, l| {
         if !kinds.contains(&l) {
@@ -250,27 +250,31 @@ fn freed(job: &Job, positions: &Positions, relief: &Relief) -> Sentence {
     let mut ways: Vec<Sentence> = relief
         .limits
         .iter()
-        .map(|(limit, by)| say!("{} relaxed by {}", words::limit(limit), mm(*by, 3)))
+        .map(|(limit, by)| {
+            let smaller = limits::stated(limit).is_some_and(|s| s.better == limits::Better::Smaller);
+            let way = if smaller { "more" } else { "less" };
+            say!("needs the lead to allow {} {way} of {}", mm(*by, 3), words::limit(limit))
+        })
         .collect();
     let sleeve = &job.sleeves[positions.sleeve];
     let outside = sleeve.body.iter().map(|s| s.diameter_mm).fold(0.0, f64::max);
     if let Some(by) = relief.smaller_mm {
         ways.push(say!(
-            "a sleeve of at most {} outside (now {:.2})",
+            "needs a sleeve of at most {} outside (now {})",
             mm(((outside - by) * 100.0).floor() / 100.0, 2),
-            outside
+            mm(outside, 2)
         ));
     }
     if let Some(by) = relief.larger_mm {
         ways.push(say!(
-            "a sleeve of at least {} outside (now {:.2})",
+            "needs a sleeve of at least {} outside (now {})",
             mm(((outside + by) * 100.0).ceil() / 100.0, 2),
-            outside
+            mm(outside, 2)
         ));
     }
     if ways.is_empty() {
         "no single limit and no other outside diameter frees it".into()
     } else {
-        say!("freed by {}", Sentence::join(ways, ", or "))
+        Sentence::join(ways, ", or ")
     }
 }

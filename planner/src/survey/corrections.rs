@@ -9,7 +9,7 @@ use super::reversal::{RAIL_MM, Reversal, SHIMS_MM};
 use super::set_up::count;
 use crate::job::{Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
 use crate::plan::rounding;
-use crate::plan::sentence::{Sentence, before_mm};
+use crate::plan::sentence::{Sentence, mm};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -119,11 +119,11 @@ impl<'a> Tilted<'a> {
         let by = if leave { 0.0 } else { (degrees.abs() / SET_DEG).round() * SET_DEG };
         let left = found.abs() - by.to_radians().tan() * self.axis_mm;
         let seen = say!(
-            "the journal axis runs {} off the machine's X over {:.0} ({:.4} degrees, u {})",
-            before_mm(found.abs(), 3),
-            self.axis_mm,
+            "the journal axis runs {} off the machine's X over {} ({:.4} degrees, u {})",
+            mm(found.abs(), 3),
+            mm(self.axis_mm, 0),
             degrees.abs(),
-            before_mm(u, 3)
+            mm(u, 3)
         );
         let text = if leave {
             say!("{}: below what can be measured, leave it", seen)
@@ -135,7 +135,7 @@ impl<'a> Tilted<'a> {
                 seen,
                 by,
                 if slope > 0.0 { "clockwise" } else { "anticlockwise" },
-                before_mm(left.abs(), 3)
+                mm(left.abs(), 3)
             )
         };
         self.adjustment("yaw", degrees, [found, self.axis_mm, u], ("turn", by, left.abs()), text)
@@ -177,11 +177,11 @@ impl<'a> Tilted<'a> {
         let wanted = lean.abs() * base_mm;
         let shim = (wanted / SHIMS_MM).round() * SHIMS_MM;
         let seen = say!(
-            "the bank leans {} from the spindle over the bore's {:.0} ({:.4} degrees, u {})",
-            before_mm(found.abs(), 4),
-            over,
+            "the bank leans {} from the spindle over the bore's {} ({:.4} degrees, u {})",
+            mm(found.abs(), 4),
+            mm(over, 0),
             lean.atan().to_degrees().abs(),
-            before_mm(u, 4)
+            mm(u, 4)
         );
         let words = |rest: Sentence| say!("{}: {}", seen, rest);
         let degrees = lean.atan().to_degrees();
@@ -193,9 +193,9 @@ impl<'a> Tilted<'a> {
         }
         if shim < THINNEST_MM {
             let rest = say!(
-                "a shim of {} over {:.0} would be thinner than a shop has, leave it",
-                before_mm(wanted, 3),
-                base_mm
+                "a shim of {} over {} would be thinner than a shop has, leave it",
+                mm(wanted, 3),
+                mm(base_mm, 0)
             );
             return told("leave", 0.0, found.abs(), words(rest));
         }
@@ -205,12 +205,12 @@ impl<'a> Tilted<'a> {
             say!(" at locator `{}`", plain(if lean > 0.0 { most } else { least }, 30))
         });
         let rest = say!(
-            "tram the spindle, then shim {:.2} under the {}{}, {:.0} from the other; {} is left",
-            shim,
+            "tram the spindle, then shim {} under the {}{}, {} from the other; {} is left",
+            mm(shim, 2),
             place,
             at,
-            base_mm,
-            before_mm(left, 4)
+            mm(base_mm, 0),
+            mm(left, 4)
         );
         told("shim", shim, left, words(rest))
     }
@@ -256,9 +256,9 @@ fn rolled(r: &Reversal) -> Option<Adjustment> {
     let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
     let seen = say!(
         "turned end for end, roll: the set-up is off {} across at the deck ({:.4} degrees, u {})",
-        before_mm(r.set_up.abs(), 3),
+        mm(r.set_up.abs(), 3),
         r.roll.abs(),
-        before_mm(r.set_up_u, 3)
+        mm(r.set_up_u, 3)
     );
     let text = if r.set_up.abs() < MEASURABLE * r.set_up_u {
         say!("{}: below what can be measured, leave it", seen)
@@ -266,12 +266,12 @@ fn rolled(r: &Reversal) -> Option<Adjustment> {
         say!("{}: a shim for it would be thinner than a shop has, leave it", seen)
     } else {
         say!(
-            "{}: shim {:.2} under the rail on the {} side, {:.0} apart; {} is left",
+            "{}: shim {} under the rail on the {} side, {} apart; {} is left",
             seen,
-            r.shim,
+            mm(r.shim, 2),
             side,
-            r.rail,
-            before_mm(r.left, 3)
+            mm(r.rail, 0),
+            mm(r.left, 3)
         )
     };
     // Over the deck's height: what the roll moves there.

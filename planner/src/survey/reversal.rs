@@ -12,7 +12,7 @@ use super::set_up::count;
 use super::sets::centres;
 use crate::job::rounds::Round;
 use crate::job::{Front, Job, ReadingFrame};
-use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
+use crate::plan::sentence::{Sentence, mm, signed_mm};
 use crate::say;
 
 /// The two banks' sums must agree within this, mm. Common practice, no source.
@@ -250,16 +250,16 @@ fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<Sentence> {
         text.push(say!(
             "the two banks' sums differ by {}, more than {}: a reading or a seat is wrong; read again before \
              believing either part",
-            before_mm(r.closure.unwrap_or(0.0).abs(), 3),
-            before_mm(r.closes_within, 3)
+            mm(r.closure.unwrap_or(0.0).abs(), 3),
+            mm(r.closes_within, 3)
         ));
         return text;
     }
     match r.closure {
         Some(closure) => text.push(say!(
             "the two banks' sums close within {} ({} is allowed)",
-            before_mm(closure.abs(), 3),
-            before_mm(r.closes_within, 3)
+            mm(closure.abs(), 3),
+            mm(r.closes_within, 3)
         )),
         None => text.push("one bank: there is no second sum to close against".into()),
     }
@@ -269,8 +269,8 @@ fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<Sentence> {
         text.push(say!(
             "bank {}: the block's own part is {} across at the deck (u {}){}",
             bank.bank,
-            signed_before_mm(bank.block, 3),
-            before_mm(r.u, 3),
+            signed_mm(bank.block, 3),
+            mm(r.u, 3),
             if measurable { "" } else { ", inside what can be measured: leave it" }
         ));
     }
@@ -301,8 +301,8 @@ fn set_up_words(r: &Reversal) -> Sentence {
     if r.set_up.abs() < MEASURABLE * r.set_up_u {
         return say!(
             "the set-up is true within what can be measured ({}, u {})",
-            signed_before_mm(r.set_up, 3),
-            before_mm(r.set_up_u, 3)
+            signed_mm(r.set_up, 3),
+            mm(r.set_up_u, 3)
         );
     }
     if r.kind == "shift" {
@@ -310,23 +310,23 @@ fn set_up_words(r: &Reversal) -> Sentence {
             "the set-up is off {} across (u {}), the same at all depths: not the block and no roll, but the \
              pick-up of the journal axis; turn the mandrel half round and the spindle half round and sweep \
              again; a shim mends nothing here",
-            signed_before_mm(r.set_up, 3),
-            before_mm(r.set_up_u, 3)
+            signed_mm(r.set_up, 3),
+            mm(r.set_up_u, 3)
         );
     }
     let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
     let sure = if r.kind == "roll" { "" } else { " taken for a roll, which these depths cannot prove;" };
     say!(
         "the set-up is off {} across at the deck ({:.4} degrees about the journal axis, u {}): not the \
-             block;{} shim {:.2} under the rail on the {} side, {:.0} apart; do not cut this as a correction; \
+             block;{} shim {} under the rail on the {} side, {} apart; do not cut this as a correction; \
              {} is left after the shim",
-        signed_before_mm(r.set_up, 3),
+        signed_mm(r.set_up, 3),
         r.roll.abs(),
-        before_mm(r.set_up_u, 3),
+        mm(r.set_up_u, 3),
         sure,
-        r.shim,
+        mm(r.shim, 2),
         side,
-        r.rail,
-        before_mm(r.left, 3)
+        mm(r.rail, 0),
+        mm(r.left, 3)
     )
 }

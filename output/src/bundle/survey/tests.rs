@@ -7,7 +7,10 @@ use borewright_planner::report::{SurveyReport, report};
 use borewright_planner::survey::{BoreForm, MainAt, OwnShift, Profile, Trace};
 use kurbo::{BezPath, Rect, Shape};
 
+use crate::paper::text::{Fonts, Weight};
 use crate::{Artifact, survey_bundle};
+
+static FONTS: std::sync::LazyLock<Fonts> = std::sync::LazyLock::new(|| Fonts::load().unwrap());
 
 fn petrel() -> Job {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../blocks/jobs/petrel-0412");
@@ -40,7 +43,8 @@ fn words(document: &roxmltree::Document<'_>) -> Vec<(String, Rect)> {
     texts
         .map(|n| {
             let (x, y, size) = (number(n, "x"), number(n, "y"), number(n, "font-size"));
-            let width = number(n, "textLength");
+            let weight = if n.has_attribute("font-weight") { Weight::Bold } else { Weight::Plain };
+            let width = FONTS.width(n.text().unwrap(), weight, size);
             let left = match n.attribute("text-anchor") {
                 Some("middle") => x - width / 2.0,
                 Some("end") => x - width,

@@ -1,11 +1,14 @@
 //! Card 1: what the lead signs. The state, the worst bore first, tools, lists, times, the order of work.
 
+use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, Verdict};
+use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
 use super::leaf::{BODY, Deal, INNER, LEFT, RIGHT};
 use crate::OutputError;
+use crate::drawings::{self, Subject};
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
@@ -21,10 +24,17 @@ impl Sheet<'_> {
     ///
     /// # Errors
     /// Where a figure cannot be printed.
-    pub(super) fn decide(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+    pub(super) fn decide(
+        &self,
+        deal: &mut Deal<'_>,
+        report: Option<&SurveyReport>,
+    ) -> Result<(), OutputError> {
         deal.card("Decide".to_owned(), "decide".to_owned());
         self.state(deal);
         self.worst_first(deal);
+        if let Some(report) = report {
+            self.zones(deal, report)?;
+        }
         if !self.plan.passes.is_empty() {
             self.order(deal)?;
             self.tools(deal)?;
@@ -77,11 +87,35 @@ impl Sheet<'_> {
         let graver = self.plan.findings.iter().filter(|f| f.verdict != Verdict::Go);
         let mut graver: Vec<&Finding> = graver.collect();
         graver.sort_by_key(|f| std::cmp::Reverse(f.verdict));
+        // One cause stands once, with all that it is of.
+        let mut told: Vec<(Verdict, String, Vec<String>)> = Vec::new();
         for finding in graver {
-            let word = finding.verdict.word().to_uppercase();
-            let title = format!("{word}: {}", one_line(&finding.subject, 80));
-            deal.boxed(&title, &self.told(&finding.text), 1.5, 11.0);
+            let text = self.told(&finding.text);
+            let subject = one_line(&finding.subject, 80);
+            match told.iter_mut().find(|(verdict, own, _)| *verdict == finding.verdict && *own == text) {
+                Some((_, _, subjects)) if !subjects.contains(&subject) => subjects.push(subject),
+                Some(_) => {}
+                None => told.push((finding.verdict, text, vec![subject])),
+            }
         }
+        for (verdict, text, subjects) in told {
+            let title = format!("{}: {}", verdict.word().to_uppercase(), one_line(&subjects.join(", "), 160));
+            deal.boxed(&title, &text, 1.5, 11.0);
+        }
+    }
+
+    /// Where the bores that are not at go might stand: for whoever decides on them.
+    fn zones(&self, deal: &mut Deal<'_>, report: &SurveyReport) -> Result<(), OutputError> {
+        let subject = Subject { job: &self.planning.job, report, fonts: deal.fonts };
+        let told = |n: u32| !self.is_withheld(n);
+        // Where there is no room at all the words above say why, and there is nothing to draw.
+        let shown = |zone: &FreeZone| zone.verdict != Verdict::Go && !zone.possible.is_empty();
+        let Some(figure) = drawings::zones_of_some(&subject, &told, &shown)? else { return Ok(()) };
+        deal.need(drawings::height_pt(&figure) + 6.0);
+        let left = LEFT + (INNER - drawings::width_pt(&figure)) / 2.0;
+        drawings::draw(&mut deal.canvas, deal.fonts, &figure, Point::new(left, deal.y + 6.0));
+        deal.y += drawings::height_pt(&figure) + 6.0;
+        Ok(())
     }
 
     /// One sentence a bore, the worst first.
@@ -94,11 +128,21 @@ impl Sheet<'_> {
         let mut cylinders: Vec<&Cylinder> = self.plan.cylinders.iter().collect();
         cylinders.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(tightness(a).total_cmp(&tightness(b))));
         deal.heading("Bores, the worst first", 40.0);
+        // Bores of which the same is said stand on one line.
+        let mut told: Vec<(Verdict, String, Vec<u32>)> = Vec::new();
         for cylinder in cylinders {
-            let word = cylinder.verdict.word().to_uppercase();
             let why = one_line(&self.told(&cylinder.why), 420);
-            let text = format!("{}  {word}: {why}", cylinder.cylinder);
-            let weight = if cylinder.verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
+            match told.iter_mut().find(|(verdict, own, _)| *verdict == cylinder.verdict && *own == why) {
+                Some((_, _, alike)) => alike.push(cylinder.cylinder),
+                None => told.push((cylinder.verdict, why, vec![cylinder.cylinder])),
+            }
+        }
+        let above: Vec<String> = self.plan.findings.iter().map(|f| self.told(&f.text)).collect();
+        for (verdict, why, alike) in told {
+            let why =
+                if verdict != Verdict::Go && above.contains(&why) { "as said above".to_owned() } else { why };
+            let text = format!("{}  {}: {why}", numbers(&alike), verdict.word().to_uppercase());
+            let weight = if verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
             deal.say(&text, weight, 10.0);
         }
     }

@@ -16,7 +16,7 @@ use crate::sheets::sheet::Sheet;
 /// Tallest drawing, pt.
 const TALLEST: f64 = 150.0;
 /// Room beside it for the rose, pt.
-const ROSE: f64 = 70.0;
+const ROSE: f64 = 96.0;
 /// Shifts below this get no arrow, mm.
 const NO_SHIFT: f64 = 0.0005;
 /// Room round the outermost circle, mm.
@@ -85,7 +85,7 @@ impl Sheet<'_> {
         deal.put(Point::new(frame.center().x, top - 4.0), Align::Middle, Weight::Plain, 10.0, up);
         let below = format!("{down}; operator stands here");
         deal.put(Point::new(frame.center().x, frame.y1 + 11.0), Align::Middle, Weight::Plain, 10.0, &below);
-        rose(deal, front, Point::new(RIGHT - 34.0, centre.y));
+        rose(deal, front, Point::new(RIGHT - 46.0, centre.y));
         deal.y = frame.y1 + 15.0;
         self.deck_key(deal, one_to, &view, &cylinders)
     }
@@ -186,7 +186,7 @@ impl Sheet<'_> {
 
 /// Clock and machine axes, as they lie on the page.
 fn rose(deal: &mut Deal<'_>, front: Front, centre: Point) {
-    const ROUND: f64 = 17.0;
+    const ROUND: f64 = 27.0;
     deal.canvas.circle(Circle::new(centre, ROUND), 0.6, Dash::Solid);
     for (to, name, align) in [
         (Vec2::new(ROUND + 8.0, 0.0), "X+", Align::Middle),
@@ -194,7 +194,7 @@ fn rose(deal: &mut Deal<'_>, front: Front, centre: Point) {
     ] {
         draw_arrow(deal, centre, to, 1.2);
         let at = centre + to * 1.0 + if to.x > 0.0 { Vec2::new(-1.0, -6.0) } else { Vec2::new(0.0, -3.0) };
-        deal.put(at, align, Weight::Bold, 10.0, name);
+        deal.put(at, align, Weight::Bold, 11.0, name);
     }
     let turned = front == Front::Right;
     for (way, clock) in [
@@ -204,10 +204,10 @@ fn rose(deal: &mut Deal<'_>, front: Front, centre: Point) {
         (Vec2::new(0.0, 1.0), 270),
     ] {
         let clock = if turned { (clock + 180) % 360 } else { clock };
-        let at = centre + way * 10.0 + Vec2::new(0.0, 3.0);
-        deal.put(at, Align::Middle, Weight::Plain, 7.5, &format!("{clock}°"));
+        let at = centre + way * 17.0 + Vec2::new(0.0, 3.5);
+        deal.put(at, Align::Middle, Weight::Plain, 9.5, &format!("{clock}°"));
     }
-    deal.put(centre + Vec2::new(0.0, ROUND + 10.0), Align::Middle, Weight::Plain, 8.5, "clock");
+    deal.put(centre + Vec2::new(0.0, ROUND + 11.0), Align::Middle, Weight::Plain, 9.5, "clock");
 }
 
 /// A bore's number on a white ground.

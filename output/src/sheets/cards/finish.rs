@@ -73,8 +73,9 @@ impl Sheet<'_> {
             let words = first.stop.as_ref().map(|w| self.units.say(w)).unwrap_or_default();
             let number = first.stop_number.map_or_else(String::new, |n| format!("CHECK {n}: "));
             let text = format!(
-                "{number}cyl {}: {} to Ø {to}. {words}",
+                "{number}cylinder {}: {} to Ø {to}. {words}",
                 numbers(&cylinders),
+                // "hone" itself is the last of the stones: "hone to Ø 82.000 mm".
                 shorten(&first.feature)
             );
             deal.step(&text, Weight::Plain);

@@ -20,6 +20,7 @@ mod svg;
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Plan, Stage, Verdict};
+use borewright_planner::report::SurveyReport;
 
 use super::sheet::{CHECK_GROUPS, Sheet};
 use crate::OutputError;
@@ -43,16 +44,29 @@ pub(crate) struct Cards {
 ///
 /// # Errors
 /// Where a figure cannot be printed or a drawing leaves its page.
-pub(crate) fn cards(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<Cards, OutputError> {
-    let (leaves, titles) = dealt(planning, plan, fonts)?;
+pub(crate) fn cards(
+    planning: &Planning,
+    plan: &Plan,
+    report: Option<&SurveyReport>,
+    fonts: &Fonts,
+) -> Result<Cards, OutputError> {
+    let (leaves, titles) = dealt(planning, plan, report, fonts)?;
     let mut pictures: Vec<(String, String)> = Vec::new();
     for leaf in &leaves {
         let Some(title) = titles.get(leaf.card) else { continue };
         let stem = format!("{}-{}", leaf.card + 1, title.file);
         let pages = pictures.iter().filter(|(name, _)| name.starts_with(&stem)).count();
         let name = if pages == 0 { stem } else { format!("{stem}-{}", pages + 1) };
-        let words = format!("{}, job {}, fingerprint {}", title.name, shorten(&plan.job), plan.fingerprint);
-        pictures.push((name, svg::svg(&leaf.canvas, fonts, &words)?));
+        let words = format!("{}, job {}", title.name, shorten(&plan.job));
+        let about = format!(
+            "Card {} of {}, verdict {}, fingerprint {}, program {}",
+            leaf.card + 1,
+            titles.len(),
+            plan.verdict.word(),
+            plan.fingerprint,
+            env!("CARGO_PKG_VERSION")
+        );
+        pictures.push((name, svg::svg(&leaf.canvas, fonts, &words, &about)?));
     }
     let first = |card: usize| leaves.iter().position(|leaf| leaf.card == card).unwrap_or_default();
     let bookmarks: Vec<(String, usize)> = titles
@@ -71,11 +85,16 @@ pub(crate) fn cards(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<C
     Ok(Cards { pdf, pictures })
 }
 
-fn dealt(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<(Vec<Leaf>, Vec<Title>), OutputError> {
+fn dealt(
+    planning: &Planning,
+    plan: &Plan,
+    report: Option<&SurveyReport>,
+    fonts: &Fonts,
+) -> Result<(Vec<Leaf>, Vec<Title>), OutputError> {
     let sheet = Sheet::of(planning, plan);
     let head = sheet.card_head();
     let mut deal = Deal::new(fonts, &head);
-    sheet.decide(&mut deal)?;
+    sheet.decide(&mut deal, report)?;
     let cuts = plan.cylinders.iter().any(|c| !c.withheld) && !plan.passes.is_empty();
     if cuts {
         for bank in 0..planning.job.block.banks.len() {
@@ -99,7 +118,8 @@ fn dealt(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<(Vec<Leaf>, 
 /// The pages as they are drawn.
 #[cfg(test)]
 fn leaves(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<Vec<Canvas>, OutputError> {
-    Ok(dealt(planning, plan, fonts)?.0.into_iter().map(|leaf| leaf.canvas).collect())
+    let report = planning.surveyed();
+    Ok(dealt(planning, plan, report.as_ref(), fonts)?.0.into_iter().map(|leaf| leaf.canvas).collect())
 }
 
 impl Sheet<'_> {

@@ -15,7 +15,7 @@ const SIZE_MM: [f64; 2] = [190.0, 254.0];
 ///
 /// # Errors
 /// Where a mark lies far off the card.
-pub(super) fn svg(canvas: &Canvas, fonts: &Fonts, title: &str) -> Result<String, OutputError> {
+pub(super) fn svg(canvas: &Canvas, fonts: &Fonts, title: &str, about: &str) -> Result<String, OutputError> {
     let to_mm = Affine::scale(1.0 / PT_PER_MM) * Affine::translate((-LEFT, -TOP));
     let shapes = canvas.marks.iter().map(|mark| match mark {
         Mark::Text { at, size, weight, text } => Shape::Text {
@@ -37,7 +37,13 @@ pub(super) fn svg(canvas: &Canvas, fonts: &Fonts, title: &str) -> Result<String,
         }
     });
     let [width_mm, height_mm] = SIZE_MM;
-    drawings::svg(&Figure { title: fonts.clean(title), width_mm, height_mm, shapes: shapes.collect() })
+    drawings::svg(&Figure {
+        title: fonts.clean(title),
+        about: fonts.clean(about),
+        width_mm,
+        height_mm,
+        shapes: shapes.collect(),
+    })
 }
 
 /// To 0.01 mm: below any printer's dot, and no figure of the work is told by a coordinate.

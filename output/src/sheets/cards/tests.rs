@@ -65,7 +65,7 @@ fn jobs() -> Vec<(&'static str, Planning)> {
 /// The leaves of a job.
 fn pages(planning: &Planning) -> (Vec<String>, lopdf::Document) {
     let fonts = Fonts::load().unwrap();
-    let made = super::cards(planning, &planning.plan, &fonts).unwrap();
+    let made = super::cards(planning, &planning.plan, planning.surveyed().as_ref(), &fonts).unwrap();
     let document = lopdf::Document::load_mem(&made.pdf).unwrap();
     let numbers: Vec<u32> = document.get_pages().keys().copied().collect();
     (numbers.iter().map(|n| document.extract_text(&[*n]).unwrap()).collect(), document)

@@ -25,16 +25,16 @@ impl Sheet<'_> {
         pages.bookmark("Loads of the passes");
         pages.heading(&format!("What the passes ask of the machine, {}", self.units.name()), 110.0);
         let columns = [
-            Column::words("step", 46.0).bold(),
+            Column::words("step", 52.0).bold(),
             Column::words("cyl", 56.0).bold(),
-            Column::words("cut, tool", 138.0),
+            Column::words("cut, tool", 116.0),
             Column::figures("to Ø", 52.0).bold(),
             Column::figures("in cut\n%", 34.0),
-            Column::figures("force\nN", 38.0),
-            Column::figures("power\nkW", 38.0),
+            Column::figures("force\nN", 40.0),
+            Column::figures("power\nkW", 44.0),
             Column::figures("bar gives\nway", 48.0),
             Column::figures("tip marks\nµm", 44.0),
-            Column::words("set by", 74.0),
+            Column::words("set by", 88.0),
             Column::figures("min\neach", 34.0),
         ];
         let mut lines: Vec<(Vec<u32>, Vec<u32>, Vec<String>)> = Vec::new();

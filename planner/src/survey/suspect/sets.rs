@@ -94,13 +94,13 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
         .collect::<std::collections::BTreeSet<_>>()
         .into_iter()
         .collect();
-    let suspicion = |code, found, likely: &str, ask: String| Suspicion {
+    let suspicion = |code, found, likely: &str, ask: crate::plan::sentence::Sentence| Suspicion {
         code,
         verdict: Verdict::Hold,
         subject: "set-up".into(),
         found,
         likely: likely.into(),
-        ask: ask.into(),
+        ask,
         evidence: figures([
             ("set_up", r.set_up),
             ("u", r.set_up_u),
@@ -140,9 +140,10 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
         )
     } else {
         let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
-        let ask = format!(
-            "shim {:.2} under the rail on the {side} side ({:.0} apart) and read the bores again; do not cut it as a correction",
-            r.shim, r.rail
+        let ask = say!(
+            "shim {} under the rail on the {side} side ({} apart) and read the bores again; do not cut it as a correction",
+            mm(r.shim, 2),
+            mm(r.rail, 0)
         );
         ("a set-up rolled about the journal axis", ask)
     };
