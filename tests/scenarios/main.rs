@@ -22,6 +22,7 @@ mod resume;
 mod seats;
 mod sets;
 mod single_cell;
+mod spoiled_sample;
 mod survey;
 mod suspicions;
 mod times;

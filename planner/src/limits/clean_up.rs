@@ -29,15 +29,6 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     asked.job.limits.get(LIMIT.name).map_or_else(Vec::new, |limit| keeping(asked, limit))
 }
 
-/// Where no clean up is asked for: that metal is reached all round at all. A pocket that is not leaves a sleeve unsupported,
-/// whatever a shop limits.
-pub(super) fn reaching(asked: &Asked<'_>) -> Vec<Clause> {
-    match asked.job.limits.get(LIMIT.name) {
-        Some(_) => Vec::new(),
-        None => keeping(asked, Limit { least_mm: 0.0, prefer_mm: None }),
-    }
-}
-
 fn keeping(asked: &Asked<'_>, limit: Limit) -> Vec<Clause> {
     let dry = asked.pocket.steps.iter().filter(|step| !step.wet);
     dry.flat_map(|step| {

@@ -1,7 +1,7 @@
 //! The limits: each a file that turns the job into clauses on a bore's centre.
 
 mod bridge;
-mod clean_up;
+pub(crate) mod clean_up;
 mod coolant_hole;
 mod fire_ring_bore;
 mod fire_ring_cover;
@@ -13,6 +13,7 @@ mod position;
 mod squareness;
 mod stated;
 mod stud_wall;
+pub mod unasked;
 
 use borewright_geometry::{Apart, Bound, Constraint, Displacement, Spread};
 
@@ -282,12 +283,6 @@ pub fn standing(job: &Job, survey: &Survey, bank: usize) -> Vec<Standing> {
             if let Judges::Bank(standing) = limit.judges { standing(job, survey, bank) } else { None }
         })
         .collect()
-}
-
-/// What holds whether a job limits it or not: judged where a bore is planned, binding nothing.
-#[must_use]
-pub fn unasked(asked: &Asked<'_>) -> Vec<Clause> {
-    clean_up::reaching(asked)
 }
 
 /// What the limits of a job ask for of a bore and is not there.

@@ -1,7 +1,10 @@
 //! The bore's axis square to the journal axis: the lean of the bank's Z from the spindle.
 
-use super::{Better, Judges, Standing, Stated};
-use crate::job::Job;
+use super::{Asked, Better, Judges, Lack, Standing, Stated};
+use crate::job::{Job, ReadingFrame};
+use crate::plan::sentence::mm;
+use crate::read::fault::plain;
+use crate::say;
 use crate::survey::Survey;
 
 /// Lean of the bores from the spindle.
@@ -14,7 +17,24 @@ pub(super) const LIMIT: Stated = Stated {
         "Lean of the bank's Z from the machine's Z over the bore length.",
         Judges::Bank(standing),
     )
+    .unless(deck_unread)
 };
+
+/// Without a deck the bank's Z is the machine's own, and its lean is nought because nobody looked.
+fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
+    asked.job.limits.get(LIMIT.name)?;
+    let datum = asked.job.set_ups.iter().find(|s| s.bank == asked.bank)?;
+    let ReadingFrame::Machine(readings) = &datum.frame else { return None };
+    readings.deck_mm.is_empty().then(|| Lack {
+        code: "deck_not_read",
+        text: say!(
+            "squareness is limited to {} and no deck was read in set-up {}: how the bores lean from the spindle is not \
+             known. Read the deck at four points",
+            mm(asked.job.limits.get(LIMIT.name).map_or(0.0, |l| l.least_mm), 3),
+            plain(&datum.name, 40)
+        ),
+    })
+}
 
 /// squareness - the lean over the bore length; machine set-ups only, the worst of a bank's.
 fn standing(job: &Job, survey: &Survey, bank: usize) -> Option<Standing> {

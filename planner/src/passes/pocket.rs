@@ -17,6 +17,12 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
     let allowance = job.allowances.pocket_mm;
     if allowance <= 0.0 {
+        let text = say!(
+            "pocket: no stock is left for the finishing cut (`allowances.pocket`), at least {}: the registers would be \
+             whatever the rough head leaves, untried and ungauged",
+            mm(LEAST_MM, 2)
+        );
+        bench.missing(Stage::Pocket, "allowance", text);
         return;
     }
     let parent = job.block.parent.material.name.clone();

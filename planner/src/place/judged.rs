@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use borewright_geometry::{ON_LIMIT_MM, one_sided};
 
 use super::seated::{Positions, Seated};
-use crate::limits::{Lack, judge_bound};
+use crate::job::words;
+use crate::limits::{Clause, Lack, clean_up, judge_bound};
 use crate::plan::judge::{FACTOR, judge_margin};
-use crate::plan::sentence::mm;
+use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{LimitResult, Verdict};
+use crate::read::fault::plain;
 use crate::say;
 
 /// A place kept less surely than that of the least margin is told too where the probabilities differ by more.
@@ -59,8 +61,21 @@ pub(super) fn judge(positions: &mut Positions) {
             }
         }
     }
-    for (bore, judged) in positions.bores.iter_mut().zip(judged) {
-        bore.unread.extend(not_reached(bore));
+    let mut unasked: Vec<Vec<Lack>> = positions.bores.iter().map(nothing_left).collect();
+    for &(a, b) in &positions.pairs {
+        for c in &positions.pair_unasked {
+            let (margin, u) = positions.pair_mm(a, b, c);
+            if judge_margin(margin, u) != Verdict::Go {
+                for (own, other) in [(a, b), (b, a)] {
+                    let feature =
+                        format!("{} to cylinder {}", c.feature, positions.bores[other].site.cylinder);
+                    unasked[own].push(lack(c.limit, &feature, c.depth_mm, [margin, u]));
+                }
+            }
+        }
+    }
+    for ((bore, judged), unasked) in positions.bores.iter_mut().zip(judged).zip(unasked) {
+        bore.unread.extend(unasked);
         let worst = judged.iter().filter(|j| j.binding).map(|j| j.result.verdict).max();
         let unread = if bore.unread.is_empty() { Verdict::Go } else { Verdict::Hold };
         bore.verdict = worst.unwrap_or(Verdict::Go).max(bore.level).max(unread);
@@ -68,21 +83,47 @@ pub(super) fn judge(positions: &mut Positions) {
     }
 }
 
-/// Metal that the cut is not sure to reach all round, where no limit asks for it.
-pub(super) fn not_reached(bore: &Seated) -> Option<Lack> {
-    let found = bore.unasked.iter().map(|c| (c, c.constraint.judged(bore.planned_mm)));
-    let short = found.filter(|(c, found)| judge_bound(&c.constraint, found) != Verdict::Go);
-    let (clause, found) = short.min_by(|a, b| a.1.margin.value_mm.total_cmp(&b.1.margin.value_mm))?;
-    Some(Lack {
-        code: "does_not_clean_up",
-        text: say!(
-            "no clean up is asked for, and {} is not sure to reach metal all round at {}: {} at the least (u {})",
-            crate::read::fault::plain(&clause.feature, 40),
-            mm(clause.depth_mm.unwrap_or(0.0), 1),
-            mm(found.margin.value_mm, 3),
-            mm(found.u_mm, 3)
-        ),
-    })
+/// Metal that is not sure to be reached or left, where no limit asks for it: the worst place of each kind.
+fn nothing_left(bore: &Seated) -> Vec<Lack> {
+    let mut worst: BTreeMap<&str, (&Clause, [f64; 2])> = BTreeMap::new();
+    for clause in &bore.unasked {
+        let found = clause.constraint.judged(bore.planned_mm);
+        if judge_bound(&clause.constraint, &found) == Verdict::Go {
+            continue;
+        }
+        let told = [found.margin.value_mm, found.u_mm];
+        let least = worst.entry(clause.limit).or_insert((clause, told));
+        if told[0] < least.1[0] {
+            *least = (clause, told);
+        }
+    }
+    worst.into_values().map(|(c, told)| lack(c.limit, &c.feature, c.depth_mm, told)).collect()
+}
+
+fn lack(limit: &'static str, feature: &str, depth_mm: Option<f64>, [margin, u]: [f64; 2]) -> Lack {
+    let feature = plain(feature, 60);
+    let (left, u) = (mm(margin, 3), mm(u, 3));
+    let at = depth_mm.map_or_else(Sentence::new, |depth| say!(" at {}", mm(depth, 1)));
+    if limit == clean_up::LIMIT.name {
+        let text = say!(
+            "no clean up is asked for, and {} is not sure to reach metal all round{}: {} at the least (u {})",
+            feature,
+            at,
+            left,
+            u
+        );
+        return Lack { code: "does_not_clean_up", text };
+    }
+    let name = words::limit(limit);
+    let text = say!(
+        "no limit on {} is asked for, and {}{} is not sure to leave any: {} at the least (u {})",
+        name,
+        feature,
+        at,
+        left,
+        u
+    );
+    Lack { code: "no_metal_left", text }
 }
 
 pub(super) fn judge_bore(bore: &Seated) -> Vec<Judged> {

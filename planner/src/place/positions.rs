@@ -7,6 +7,7 @@ use super::seated::{Ask, Positions, Seated};
 use crate::job::CutBore;
 use crate::job::Job;
 use crate::job::pocket::Pocket;
+use crate::limits::unasked::Bare;
 use crate::limits::{self, Asked, Clause, Datum, Lack, PairClause};
 use crate::plan::Verdict;
 use crate::plan::judge::{FACTOR, judge_margin};
@@ -83,6 +84,7 @@ pub(super) type Give<'g> = dyn Fn(&str, f64) -> f64 + 'g;
 /// Solves the positions with one sleeve.
 pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
     let pocket = Pocket::of(&job.sleeves[sleeve], job.engine.deck.cut_mm);
+    let bare = Bare::of(job);
     let mut bores = Vec::new();
     let mut pairs = Vec::new();
     for (bank, layout) in job.block.banks.iter().enumerate() {
@@ -103,8 +105,9 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
             let cut = job.cut.get(&site.cylinder).filter(|c| c.place_mm.is_some()).cloned();
             let target_mm = cut.as_ref().and_then(|c| c.place_mm).unwrap_or_else(|| asked.target_mm());
             let mut clauses = limits::clauses(&asked);
+            let mut unasked = bare.clauses(&asked);
             if let Some(cut) = &cut {
-                clauses.iter_mut().for_each(|c| as_cut(c, cut));
+                clauses.iter_mut().chain(&mut unasked).for_each(|c| as_cut(c, cut));
             }
             bores.push(Seated {
                 site: *site,
@@ -118,7 +121,7 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
                 limits: Vec::new(),
                 why: Sentence::new(),
                 clauses,
-                unasked: limits::unasked(&asked),
+                unasked,
                 standing: standing.clone(),
                 unread: unread(&asked),
                 datum,
@@ -127,7 +130,8 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
         }
     }
     let pair_clauses = limits::pair_clauses(job, &pocket);
-    let mut positions = Positions { sleeve, pocket, bores, pairs, pair_clauses };
+    let pair_unasked = bare.pair_clauses(&pocket);
+    let mut positions = Positions { sleeve, pocket, bores, pairs, pair_clauses, pair_unasked };
     for i in 0..positions.bores.len() {
         settle(&mut positions, i);
     }

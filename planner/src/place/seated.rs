@@ -19,6 +19,8 @@ pub struct Positions {
     pub pairs: Vec<(usize, usize)>,
     /// The clauses on each pair.
     pub pair_clauses: Vec<PairClause>,
+    /// Clauses on each pair that no limit asks for and that hold all the same.
+    pub pair_unasked: Vec<PairClause>,
 }
 
 /// One bore in its planned place.

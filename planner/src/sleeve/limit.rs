@@ -1,6 +1,6 @@
 //! What a job limits of a sleeve's fit; a limit left out is not applied.
 
-use super::unasked;
+use super::{in_block, unasked};
 use crate::job::{Job, Limit, Sleeve};
 use crate::limits::{self, Better, Stated, of_sleeve};
 use crate::plan::fit::SleeveLimit;
@@ -55,6 +55,7 @@ impl SleeveLimit {
                 | "o_ring_squeeze"
                 | "o_ring_stretch"
                 | "o_ring_fill"
+                | "o_ring_loose"
         )
     }
 
@@ -72,6 +73,7 @@ impl SleeveLimit {
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = asked(job, sleeve, fit);
     limits.extend(unasked::limits(job, sleeve, fit));
+    limits.extend(in_block::limits(job, sleeve, fit));
     limits
 }
 

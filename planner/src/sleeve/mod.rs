@@ -7,6 +7,7 @@ mod assign;
 mod gasket;
 mod going_in;
 mod holding;
+mod in_block;
 mod limit;
 mod o_ring;
 mod pairs;

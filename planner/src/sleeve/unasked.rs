@@ -23,7 +23,7 @@ pub const HOT_FILL_MOST: f64 = 0.95;
 pub(crate) const LEAST_CUT_MM: f64 = 0.05;
 
 /// One that holds of itself.
-fn holds(
+pub(super) fn holds(
     limit: &'static str,
     feature: impl Into<Sentence>,
     [value, bound]: [Option<f64>; 2],

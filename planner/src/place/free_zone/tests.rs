@@ -56,7 +56,7 @@ fn positions(bores: Vec<Seated>, pair_clauses: Vec<PairClause>) -> Positions {
     let flange = Some(Recess { cut, metal_mm: 50.0, half_mm: 50.0 });
     let pocket = Pocket { flange, steps: Vec::new(), foot: None };
     let pairs = (1..bores.len()).map(|i| (i - 1, i)).collect();
-    Positions { sleeve: 0, pocket, bores, pairs, pair_clauses }
+    Positions { sleeve: 0, pocket, bores, pairs, pair_clauses, pair_unasked: Vec::new() }
 }
 
 fn traced(clauses: Vec<Clause>, level: Level) -> (Field, Vec<Outline>) {

@@ -18,6 +18,7 @@ mod off_line;
 mod order;
 mod readings;
 mod sets;
+mod surface;
 mod swapped_banks;
 mod tir;
 mod unit_bore;
@@ -76,7 +77,7 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 31] = [
+const CODES: [&str; 33] = [
     "along_datum",
     "axis_mirrored",
     "bad_deck_point",
@@ -98,11 +99,13 @@ const CODES: [&str; 31] = [
     "diameter_contradicts_points",
     "diameter_odd",
     "full_swing",
+    "liner_thin",
     "not_closed",
     "read_twice",
     "sets_disagree",
     "set_up_off",
     "stretched",
+    "surface_odd",
     "wall_odd",
     "wall_through",
     "wrong_unit",
@@ -148,7 +151,8 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 16] = [
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 9] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 10] = [
+    surface::suspicions,
     unit_wall::suspicions,
     bad_point::suspicions,
     duplicates::suspicions,

@@ -1,0 +1,157 @@
+//! A sleeve against this block and its pocket: ends that hang free, a ledge over the jacket, rings in it, a flange height
+//! that the tolerances do not give. Each is a hold of itself; grooves in each other are a stop.
+
+use super::limit::SAME;
+use super::unasked::holds;
+use crate::job::{Job, Sleeve};
+use crate::plan::fit::SleeveLimit;
+use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
+use crate::plan::{SleeveFit, Verdict};
+use crate::read::fault::plain;
+use crate::say;
+
+/// A sleeve's last edge, chamfered and thinner than its body, may hang below the pocket by so much, mm. Common practice,
+/// no source.
+const EDGE_MM: f64 = 1.5;
+/// A flange that stands higher is a slip of the unit or the digit, mm: gaskets want 0.02 to 0.15. Common practice, no source.
+const MOST_PROUD_MM: f64 = 0.30;
+/// An O-ring looser than this on its groove's floor rolls out of it as it goes in, a share. Common practice, no source.
+const LOOSEST: f64 = -0.01;
+
+/// Everything that is not as it should be.
+pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    limits.extend(past_the_pocket(sleeve));
+    limits.extend(past_the_bore(job, sleeve));
+    limits.extend(flange_height(job, sleeve, fit));
+    limits.extend(over_the_jacket(job, sleeve));
+    limits.extend(rings(job, sleeve, fit));
+    limits
+}
+
+/// What of the sleeve no pocket is cut for.
+fn past_the_pocket(sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let end = sleeve.body.last()?.to_mm;
+    let past = sleeve.length_mm - end;
+    (past > EDGE_MM + SAME).then(|| {
+        let text = say!(
+            "the sleeve is {} long and its body, for which the pocket is cut, ends at {}: nothing is cut for the last {}",
+            mm(sleeve.length_mm, 2),
+            mm(end, 2),
+            mm(past, 2)
+        );
+        holds("past_the_pocket", "lower end", [Some(past), Some(EDGE_MM)], text)
+    })
+}
+
+/// A lower end that stands in the crankcase: nothing here knows how near rod and crank come.
+fn past_the_bore(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let end = sleeve.length_mm + job.engine.deck.cut_mm;
+    let bore = job.block.parent.bore_length_mm;
+    // A length typed in inches comes out a rounding longer.
+    (end > bore + 1e-3).then(|| {
+        let text = say!(
+            "the sleeve ends {} below the deck and the bore at {}: its end stands in the crankcase, and whether rod and \
+             crank clear it is not known here",
+            mm(end, 2),
+            mm(bore, 2)
+        );
+        holds("past_the_bore", "lower end", [Some(end), Some(bore)], text)
+    })
+}
+
+/// The flange's height as the tolerances give it against what the sleeve asks, and whether that is to be believed.
+fn flange_height(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Option<SleeveLimit> {
+    let flange = sleeve.flange()?;
+    let (least, most) = (flange.protrusion_min_mm, flange.protrusion_max_mm);
+    // Cut with the sleeves in, a flange ends flush, which has its own limit.
+    if job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0 {
+        return None;
+    }
+    if least < -SAME || f64::midpoint(least, most) <= SAME {
+        let text = say!(
+            "the sleeve asks for a flange {} to {} above the deck: one that may end below it leaves the gasket's ring without \
+             its seat",
+            signed_before_mm(least, 3),
+            signed_mm(most, 3)
+        );
+        return Some(holds("protrusion_sunk", "flange", [Some(least), Some(0.0)], text));
+    }
+    if most > MOST_PROUD_MM + SAME {
+        let text = say!(
+            "the sleeve asks for a flange up to {} above the deck, more than {} lifts the head off its gasket: a slip of unit \
+             or digit?",
+            mm(most, 3),
+            mm(MOST_PROUD_MM, 2)
+        );
+        return Some(holds("protrusion_high", "flange", [Some(most), Some(MOST_PROUD_MM)], text));
+    }
+    // Ledges that are cut to measured flanges answer to their own figures.
+    let found = fit.protrusion.as_ref().filter(|_| fit.assigned.is_empty())?;
+    let short = (least - found.least).max(found.most - most);
+    (short > SAME).then(|| {
+        let text = say!(
+            "flange and ledge at the ends of their tolerances stand {} to {} above the deck, {} to {} are asked: closer \
+             tolerances, or measure the sleeves and cut each ledge to its flange",
+            signed_before_mm(found.least, 3),
+            signed_mm(found.most, 3),
+            before_mm(least, 3),
+            mm(most, 3)
+        );
+        holds("protrusion_missed", "flange", [Some(short), Some(0.0)], text)
+    })
+}
+
+/// A ledge with coolant right below it.
+fn over_the_jacket(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let (flange, jacket) = (sleeve.flange()?, job.block.parent.jacket?);
+    let middle = f64::midpoint(flange.protrusion_min_mm, flange.protrusion_max_mm);
+    let floor = flange.thickness_mm - middle + job.engine.deck.cut_mm;
+    (jacket.from_mm < floor - SAME).then(|| {
+        let text = say!(
+            "the ledge is cut {} deep and the water jacket begins at {}: no metal carries the flange",
+            mm(floor, 3),
+            mm(jacket.from_mm, 2)
+        );
+        holds("ledge_over_jacket", "ledge", [Some(jacket.from_mm), Some(floor)], text)
+    })
+}
+
+/// Rings that stand in the jacket, hang loose in their grooves, or share one.
+fn rings(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    for ring in &fit.o_rings {
+        let place = say!("at {} in {}", mm(ring.depth, 1), plain(&ring.feature, 40));
+        // One above the jacket seals towards the deck.
+        let below = job.block.parent.jacket.is_some_and(|j| ring.depth + job.engine.deck.cut_mm > j.from_mm);
+        if let Some(gap) = ring.from_jacket.filter(|gap| below && *gap < -SAME) {
+            let text = say!(
+                "O-ring {}: it stands {} above the jacket's floor, and seals nothing there",
+                place,
+                mm(-gap, 1)
+            );
+            limits.push(holds("o_ring_in_jacket", place.clone(), [Some(gap), Some(0.0)], text));
+        }
+        if ring.stretch < LOOSEST - SAME {
+            let text = say!(
+                "O-ring {}: {:.1} % wider than its groove's floor, it rolls out",
+                place,
+                -100.0 * ring.stretch
+            );
+            limits.push(holds("o_ring_loose", place, [Some(ring.stretch), Some(LOOSEST)], text));
+        }
+    }
+    let mut grooves: Vec<(f64, f64)> =
+        sleeve.body.iter().flat_map(|s| &s.o_rings).map(|o| (o.depth_mm, o.groove_width_mm)).collect();
+    grooves.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for pair in grooves.windows(2) {
+        let land = pair[1].0 - pair[0].0 - f64::midpoint(pair[0].1, pair[1].1);
+        if land < SAME {
+            let text =
+                say!("the grooves at {} and {} run into each other", mm(pair[0].0, 2), mm(pair[1].0, 2));
+            let held = holds("grooves_meet", "O-rings", [Some(land), Some(0.0)], text);
+            limits.push(SleeveLimit { verdict: Verdict::Stop, ..held });
+        }
+    }
+    limits
+}

@@ -1,0 +1,174 @@
+//! The shipped sample with one thing in it spoiled: what ends at go as it is must not end there then.
+
+use std::fs;
+use std::path::Path;
+
+use borewright_planner::plan::Verdict;
+use borewright_planner::{Planning, load, plan_job};
+
+const JOB: &str = "jobs/petrel-0412/job.yaml";
+const W90: &str = "sleeves/w90.yaml";
+const BLOCK: &str = "petrel-90.yaml";
+const SHOP: &str = "shop.yaml";
+const LEFT: &str = "jobs/petrel-0412/readings/bores-left.csv";
+const WALLS: &str = "jobs/petrel-0412/readings/walls-left.csv";
+
+fn copy(from: &Path, to: &Path) {
+    fs::create_dir_all(to).unwrap();
+    for entry in fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let target = to.join(entry.file_name());
+        if entry.file_name() == "out" {
+            continue;
+        }
+        if entry.path().is_dir() {
+            copy(&entry.path(), &target);
+        } else {
+            fs::copy(entry.path(), target).unwrap();
+        }
+    }
+}
+
+/// The sample, every `from` of a file become `to`; each must be there.
+fn sample(edits: &[(&str, &str, &str)]) -> Planning {
+    let dir = tempfile::tempdir().unwrap();
+    copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks"), dir.path());
+    for (file, from, to) in edits {
+        let path = dir.path().join(file);
+        let text = fs::read_to_string(&path).unwrap();
+        assert!(text.contains(from), "{file}: {from}");
+        fs::write(&path, text.replace(from, to)).unwrap();
+    }
+    plan_job(load(&dir.path().join(JOB)).unwrap(), None).unwrap()
+}
+
+/// Only the flanged wet sleeve, so that no other one takes its place.
+const ONLY_W90: (&str, &str, &str) = (JOB, "../../sleeves/d86.yaml, ", "");
+
+/// What holds or stops it: codes of findings, and limits of the sleeve.
+fn against(planning: &Planning) -> Vec<String> {
+    let findings = planning.plan.findings.iter().filter(|f| f.verdict != Verdict::Go).map(|f| f.code);
+    let sleeves = planning.plan.sleeves.iter().filter(|s| s.chosen);
+    let limits = sleeves.flat_map(|s| &s.fit.sleeve_limits).filter(|l| l.verdict != Verdict::Go);
+    findings.chain(limits.map(|l| l.limit)).map(str::to_owned).collect()
+}
+
+fn held(edits: &[(&str, &str, &str)], code: &str) {
+    let planning = sample(edits);
+    assert!(planning.plan.verdict != Verdict::Go, "{edits:?} ends at go");
+    let codes = against(&planning);
+    assert!(codes.iter().any(|c| c == code), "{edits:?}: {codes:?}");
+}
+
+#[test]
+fn the_sample_as_it_is_ends_at_go() {
+    assert_eq!(sample(&[ONLY_W90]).plan.verdict, Verdict::Go);
+}
+
+#[test]
+fn a_limit_left_out_is_no_licence_to_cut_into_a_stud_a_jacket_a_hole_or_the_next_bore() {
+    let without = |limit: &'static str| (SHOP, limit, "");
+    let stud = (BLOCK, "x: 92.0, y: -52.0", "x: 46.0, y: -46.0");
+    held(&[ONLY_W90, without("  stud_wall: 2.0\n"), stud], "no_metal_left");
+    let walls =
+        [without("  parent_wall: { least: 2.0, prefer: 2.5 }\n"), without("  parent_wall_thrust: 2.5\n")];
+    // The lower register takes about 1.3 of what is behind the liner; 0.9 is less than that.
+    let text = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(WALLS)).unwrap();
+    let row = text.lines().find(|l| l.starts_with("1,80,90,")).unwrap().to_owned();
+    let thin = (WALLS, row.as_str(), "1,80,90,0.9");
+    held(&[ONLY_W90, walls[0], walls[1], thin], "no_metal_left");
+    // Recesses of 95.1 at a spacing of 92 overlap where the flange has no flats to turn together.
+    held(&[ONLY_W90, without("  flange_gap: 0.0\n"), (W90, ", flats: 91.9", "")], "no_metal_left");
+    let hole_nearer = (BLOCK, "start: [92.0, -46.0, 68.0]", "start: [46.0, -30.0, 68.0]");
+    held(&[ONLY_W90, without("  coolant_hole: 1.0\n"), hole_nearer], "no_metal_left");
+    held(
+        &[
+            ONLY_W90,
+            without("  fire_ring_bore: 0.4\n"),
+            (BLOCK, "inside: 84.5, outside", "inside: 81.0, outside"),
+        ],
+        "no_metal_left",
+    );
+}
+
+#[test]
+fn a_row_that_calls_the_liner_parent_metal_holds() {
+    let text = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(LEFT)).unwrap();
+    let head = text.lines().find(|l| l.starts_with("cylinder")).unwrap().to_owned();
+    let first = text.lines().find(|l| l.starts_with("1,")).unwrap().to_owned();
+    let (with_head, with_surface) = (format!("{head},surface"), format!("{first},parent"));
+    let mut edits =
+        vec![(LEFT, head.as_str(), with_head.as_str()), (LEFT, first.as_str(), with_surface.as_str())];
+    let others: Vec<(String, String)> = text
+        .lines()
+        .filter(|l| l.starts_with(|c: char| c.is_ascii_digit()) && *l != first)
+        .map(|l| (l.to_owned(), format!("{l},liner")))
+        .collect();
+    edits.extend(others.iter().map(|(from, to)| (LEFT, from.as_str(), to.as_str())));
+    held(&edits, "surface_odd");
+    // A sleeve of an earlier repair: nobody knows what it stands in.
+    let sleeve: Vec<(String, String)> = text
+        .lines()
+        .filter(|l| l.starts_with(|c: char| c.is_ascii_digit()))
+        .map(|l| (l.to_owned(), format!("{l},sleeve")))
+        .collect();
+    let mut edits = vec![(LEFT, head.as_str(), with_head.as_str())];
+    edits.extend(sleeve.iter().map(|(from, to)| (LEFT, from.as_str(), to.as_str())));
+    held(&edits, "surface_odd");
+}
+
+#[test]
+fn a_deck_left_out_does_not_make_the_spindle_square() {
+    held(&[(JOB, "    deck: readings/deck-left.csv\n", "")], "deck_not_read");
+}
+
+#[test]
+fn a_wall_row_left_out_of_one_bore_holds() {
+    let text = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(WALLS)).unwrap();
+    let row = format!("{}\n", text.lines().find(|l| l.starts_with("3,80,90,")).unwrap());
+    held(&[(WALLS, row.as_str(), "")], "wall_not_read");
+    // One that was looked at and could not be read is another thing.
+    let unread = (WALLS, row.as_str(), "3,80,90,nr\n");
+    assert!(!against(&sample(&[unread])).contains(&"wall_not_read".to_owned()));
+}
+
+#[test]
+fn a_sleeve_longer_than_its_pocket_or_the_bore_holds() {
+    held(
+        &[ONLY_W90, (W90, "length: 139.0", "length: 140.0"), (W90, "to: 139.0", "to: 138.0")],
+        "past_the_pocket",
+    );
+    held(&[ONLY_W90, (W90, "to: 139.0", "to: 100.0")], "past_the_pocket");
+    held(
+        &[ONLY_W90, (W90, "length: 139.0", "length: 141.0"), (W90, "to: 139.0", "to: 141.0")],
+        "past_the_bore",
+    );
+}
+
+#[test]
+fn registers_that_no_pass_finishes_hold() {
+    held(&[ONLY_W90, (SHOP, "limits:", "allowances: { pocket: 0.0 }\nlimits:")], "allowance");
+}
+
+#[test]
+fn a_flange_height_that_cannot_be_meant_or_met_holds() {
+    let asks = |to: &'static str| (W90, "min: 0.02, max: 0.05", to);
+    held(&[ONLY_W90, asks("min: -0.30, max: -0.20")], "protrusion_sunk");
+    held(&[ONLY_W90, asks("min: 1.0, max: 3.0")], "protrusion_high");
+    // Flange and ledge together come to half of 0.03.
+    held(&[ONLY_W90, asks("min: 0.029, max: 0.031")], "protrusion_missed");
+}
+
+#[test]
+fn a_ledge_or_a_ring_over_the_jacket_holds_and_grooves_in_each_other_stop() {
+    // The ledge is 7.965 deep.
+    held(&[ONLY_W90, (BLOCK, "from: 9.0, to: 62.0", "from: 7.9, to: 62.0")], "ledge_over_jacket");
+    held(&[ONLY_W90, (BLOCK, "from: 9.0, to: 62.0", "from: 9.0, to: 70.0")], "o_ring_in_jacket");
+    held(&[ONLY_W90, (W90, "depth: 76.0", "depth: 70.0")], "grooves_meet");
+    held(&[ONLY_W90, (W90, "inside: 84.5", "inside: 88.0")], "o_ring_loose");
+}
+
+#[test]
+fn a_liner_too_thin_to_be_one_holds() {
+    held(&[(BLOCK, "outside: 86.0", "outside: 84.0")], "liner_thin");
+}
