@@ -1,4 +1,5 @@
-//! What makes a file one to keep: its metadata as XMP, and the grey that its black is meant in. After ISO 19005-2 (PDF/A-2b).
+//! What makes a file one to keep: its metadata as XMP, and the grey that its black is meant in. As ISO 19005-2 (PDF/A-2b) asks; no
+//! file claims to be one, since nobody independent has checked it.
 //!
 //! No clock is read: a file carries no date.
 
@@ -44,15 +45,12 @@ fn packet(title: &str) -> String {
          <x:xmpmeta xmlns:x=\"adobe:ns:meta/\">\n\
          <rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\n\
          <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" \
-         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\" \
-         xmlns:pdfaid=\"http://www.aiim.org/pdfa/ns/id/\">\n\
+         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">\n\
          <dc:format>application/pdf</dc:format>\n\
          <dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">{title}</rdf:li></rdf:Alt></dc:title>\n\
          <dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>\n\
          <pdf:Producer>{PRODUCER}</pdf:Producer>\n\
          <xmp:CreatorTool>{PRODUCER}</xmp:CreatorTool>\n\
-         <pdfaid:part>2</pdfaid:part>\n\
-         <pdfaid:conformance>B</pdfaid:conformance>\n\
          </rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>"
     )
 }
