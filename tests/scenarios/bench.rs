@@ -156,7 +156,11 @@ impl Bench {
         if self.walls_all_round && self.limits.contains("parent_wall") {
             let sites = if bank == "left" { [1, 3, 5, 7] } else { [2, 4, 6, 8] };
             for cylinder in sites {
-                rows.extend([0, 90, 180, 270].map(|clock| format!("{cylinder},60,{clock},8.0")));
+                // No casting's walls are all alike.
+                let wall = |clock: u32| 8.0 + 0.001 * f64::from(clock / 9 + cylinder);
+                rows.extend(
+                    [0, 90, 180, 270].map(|clock| format!("{cylinder},60,{clock},{:.3}", wall(clock))),
+                );
             }
         }
         rows

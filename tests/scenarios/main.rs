@@ -28,6 +28,7 @@ mod suspicions;
 mod times;
 mod traps;
 mod uncertainty;
+mod unlikely;
 mod walls;
 mod warm_sizes;
 mod withheld;

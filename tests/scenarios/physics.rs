@@ -11,7 +11,8 @@ fn even() -> Bench {
     let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
     for cylinder in 1..=8 {
         for clock in [0.0, 90.0, 180.0, 270.0] {
-            bench = bench.wall(cylinder, 60.0, clock, 7.0);
+            // No casting's walls are all alike; the least counts.
+            bench = bench.wall(cylinder, 60.0, clock, 7.0 + clock / 9000.0);
         }
     }
     bench
@@ -91,23 +92,23 @@ fn hoop_stress_over_yield_holds_with_a_wall_and_without_one() {
         );
         let bench = if walls { even() } else { Bench::default().block_of([[0.0, 0.0]; 8]) };
         let job_more = format!("{metal}running: {{ block: 20, sleeve: 20 }}\n");
-        Bench { job_more, sleeve: vec![("interference: 0.03", "interference: 0.10")], ..bench }.plan()
+        Bench { job_more, sleeve: vec![("interference: 0.03", "interference: 0.195")], ..bench }.plan()
     };
     let planning = fit(165.0, true);
     goes(&planning);
     let register = &planning.plan.sleeves[0].fit.registers[0];
-    // As supplied the sleeve is stiffest: 98.4 in 104.93, 0.110 tight at the most.
-    let (a, b, c): (f64, f64, f64) = (49.2, 52.465, register.outside.unwrap() / 2.0);
+    // As supplied the sleeve is stiffest: 98.4 in 104.835, 0.205 tight at the most.
+    let (a, b, c): (f64, f64, f64) = (49.2, 52.4175, register.outside.unwrap() / 2.0);
     let outer = ((c * c + b * b) / (c * c - b * b) + 0.33) / 71_000.0;
     let inner = ((b * b + a * a) / (b * b - a * a) - 0.275) / 170_000.0;
-    let pressure = 0.110 / (2.0 * b * (outer + inner));
+    let pressure = 0.205 / (2.0 * b * (outer + inner));
     let hoop = pressure * (c * c + b * b) / (c * c - b * b);
     near(register.hoop_most.unwrap().block, hoop, 0.01);
     goes(&fit(hoop + 0.5, true));
     holds(&fit(hoop - 0.5, true), "hoop_yield");
-    // Where no wall was read it may be thin: all of the 0.110 is then taken up by the block, E x 0.110 / 104.93 = 74.43 MPa.
-    goes(&fit(74.9, false));
-    holds(&fit(73.9, false), "hoop_yield");
+    // Where no wall was read it may be thin: all of the 0.205 is then taken up by the block, E x 0.205 / 104.835 = 138.84 MPa.
+    goes(&fit(139.3, false));
+    holds(&fit(138.3, false), "hoop_yield");
 }
 
 #[test]

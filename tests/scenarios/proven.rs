@@ -107,11 +107,11 @@ fn walls(rows: &[(f64, f64)]) -> Bench {
     let mut bench = shop().block_of(TRUE);
     for n in [1, 2, 4, 5, 6, 7, 8] {
         for clock in [0.0, 90.0, 180.0, 270.0] {
-            bench = bench.wall(n, 60.0, clock, 8.0);
+            bench = bench.wall(n, 60.0, clock, 8.0 + clock / 9000.0);
         }
     }
     for (clock, depth) in rows {
-        bench = bench.wall(3, *depth, *clock, 8.0);
+        bench = bench.wall(3, *depth, *clock, 8.0 + clock / 9000.0);
     }
     bench.walls_all_round = false;
     bench.limits = "clean_up: 0.05, parent_wall: 2.0".into();

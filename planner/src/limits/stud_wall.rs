@@ -13,7 +13,21 @@ pub(super) const LIMIT: Stated =
 
 /// A block of which nobody said where its studs are proves nothing of the wall to them.
 fn not_described(asked: &Asked<'_>) -> Option<Lack> {
-    let limit = asked.job.limits.get(LIMIT.name).filter(|_| !asked.job.block.studs_told)?;
+    let limit = asked.job.limits.get(LIMIT.name)?;
+    let block = &asked.job.block;
+    if block.studs_told {
+        // Studs of one bank only: the other head is bolted down by some too.
+        let of = |bank: usize| block.studs.iter().any(|s| s.bank == bank);
+        let other = (0..block.banks.len()).any(of);
+        return (other && !of(asked.bank)).then(|| Lack {
+            code: "studs_not_described",
+            text: say!(
+                "a wall of {} to studs is asked for, and the block's description has those of another bank only: list \
+                 this bank's under `studs`",
+                mm(limit.least_mm, 3)
+            ),
+        });
+    }
     Some(Lack {
         code: "studs_not_described",
         text: say!(

@@ -11,6 +11,7 @@ mod mill;
 mod pocket;
 mod rough;
 mod spread;
+mod surface;
 mod times;
 
 use crate::job::{Job, Sleeve};
@@ -248,6 +249,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
                 }
             }
             chip::judge(&mut bench);
+            surface::judge(&mut bench);
             step = bench.step;
             schedule.passes.append(&mut bench.passes);
             schedule.findings.append(&mut bench.findings);

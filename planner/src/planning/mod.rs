@@ -167,14 +167,16 @@ fn once(
     let cut_at = |cylinder, depth| decision.positions.cut_mm(cylinder, depth);
     suspicions.extend(survey::witness_suspicions(&survey::witness(&job, &survey, &cut_at)));
     decision.doubt(&suspicions);
+    // What the plate does to a bore is the lead's to decide before it is cut.
+    let pulled: Vec<Finding> =
+        survey::plate::torque_plate(&job, &survey).iter().flat_map(survey::plate::findings).collect();
+    for finding in &pulled {
+        decision.hold(&job, finding);
+    }
     let mut schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
     schedule.findings.extend(machine::reach(&job, &schedule.passes));
     // A load, a mandrel or a clamp in the way concerns every bore of its bank.
-    for finding in schedule
-        .findings
-        .iter()
-        .filter(|f| matches!(f.code, "power" | "mandrel" | "nose" | "pick_up" | "chip"))
-    {
+    for finding in schedule.findings.iter().filter(|f| HOLD_BANK.contains(&f.code)) {
         decision.hold_bank(&job, finding);
     }
     if let Some((whole, done)) = begun {
@@ -186,6 +188,7 @@ fn once(
     let mut findings = survey.findings.clone();
     findings.extend(begun.iter().flat_map(|(_, done)| done.findings.iter().cloned()));
     findings.extend(suspicions.iter().map(survey::Suspicion::finding));
+    findings.extend(pulled);
     findings.extend(unmeasured(&job, &survey));
     let off = |b: &Seated| (b.planned_mm[0] - b.true_mm[0]).hypot(b.planned_mm[1] - b.true_mm[1]);
     let moved = decision.positions.bores.iter().map(|b| (b.site.cylinder, off(b))).collect();
@@ -322,6 +325,9 @@ fn left_alone(schedule: &mut Schedule, before: &[Pass], job: &Job) {
         }
     }
 }
+
+/// What holds every bore of its bank: a load, a mandrel or a clamp in the way, a chip or a surface that the tool does not make.
+const HOLD_BANK: [&str; 7] = ["power", "mandrel", "nose", "pick_up", "chip", "surface", "speed_forced"];
 
 /// Centres this near are one, mm.
 const SAME_MM: f64 = 1e-6;

@@ -233,7 +233,7 @@ pub const ELASTIC: Quantity = of("a modulus of elasticity", Unit::Megapascal, 10
 /// Poisson's ratio.
 pub const POISSON: Quantity = of("a Poisson's ratio", Unit::One, 0.0, 0.49);
 /// Expansion.
-pub const EXPANSION: Quantity = of("a linear expansion", Unit::MicroPerKelvin, 1.0, 50.0);
+pub const EXPANSION: Quantity = of("a linear expansion", Unit::MicroPerKelvin, 4.0, 30.0);
 /// A temperature of a table of expansion.
 pub const EXPANSION_AT: Quantity = of("a temperature of an expansion", Unit::Celsius, -200.0, 500.0);
 /// Teeth of a cutter.

@@ -1,6 +1,6 @@
 //! What a job limits of a sleeve's fit; a limit left out is not applied.
 
-use super::{in_block, unasked};
+use super::{in_block, unasked, unlikely};
 use crate::job::{Job, Limit, Sleeve};
 use crate::limits::{self, Better, Stated, of_sleeve};
 use crate::plan::fit::SleeveLimit;
@@ -52,6 +52,7 @@ impl SleeveLimit {
                 | "hoop_yield"
                 | "clamp_at_peak"
                 | "chilled"
+                | "block_hot"
                 | "o_ring_squeeze"
                 | "o_ring_stretch"
                 | "o_ring_fill"
@@ -74,6 +75,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     let mut limits = asked(job, sleeve, fit);
     limits.extend(unasked::limits(job, sleeve, fit));
     limits.extend(in_block::limits(job, sleeve, fit));
+    limits.extend(unlikely::limits(job, sleeve, fit));
     limits
 }
 

@@ -16,6 +16,7 @@ mod register;
 mod seat;
 mod stack;
 mod unasked;
+mod unlikely;
 mod walls;
 
 use crate::job::{Job, MeasuredSleeve, Sleeve};

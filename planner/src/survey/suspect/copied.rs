@@ -1,4 +1,7 @@
-//! A table of one set-up that repeats another's to the digit: the other bank's file copied.
+//! A table, a column or rows that repeat others to the digit: copied.
+
+mod columns;
+mod rows;
 
 use super::{Asked, Suspicion, evidence::figures};
 use crate::job::{ReadingFrame, SetUp};
@@ -35,6 +38,13 @@ const TABLES: [Table; 5] = [
 ];
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let tables = tables(asked);
+    let columns = if tables.is_empty() { columns::suspicions(asked) } else { Vec::new() };
+    tables.into_iter().chain(columns).chain(rows::suspicions(asked)).collect()
+}
+
+/// Whole tables.
+fn tables(asked: &Asked<'_>) -> Vec<Suspicion> {
     let set_ups = &asked.job.set_ups;
     let mut found = Vec::new();
     for (at, one) in set_ups.iter().enumerate() {

@@ -7,6 +7,7 @@ use crate::job::Surface;
 use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
 use crate::say;
+use crate::survey::bore::FoundCircle;
 
 /// A gauge and a probe agree within this, mm, whatever their uncertainties. Common practice, no source.
 const AGREE_MM: f64 = 0.03;
@@ -14,12 +15,21 @@ const AGREE_MM: f64 = 0.03;
 /// A worn or rebored liner differs from its description by less, mm.
 const LINER_MM: f64 = 1.0;
 
+/// No liner wears narrower; a new one differs from its description by less, mm. Common practice, no source.
+const NARROWER_MM: f64 = 0.5;
+
+/// A liner worn or bored to a wall of half as much is through, mm on diameter. Common practice, no source.
+const THROUGH_MM: f64 = 0.6;
+
 /// A radius in place of a diameter is a half within this share.
 const HALF: f64 = 0.03;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = against_points(asked);
-    found.extend(against_liner(asked));
+    // Two tables that contradict each other ask first.
+    let liner = against_liner(asked).into_iter();
+    let liner: Vec<Suspicion> = liner.filter(|l| !found.iter().any(|f| f.cylinders == l.cylinders)).collect();
+    found.extend(liner);
     found
 }
 
@@ -67,27 +77,31 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
     let Some(liner) = &asked.job.block.parent.liner else { return Vec::new() };
+    let narrow = |read: f64| read < liner.bore_mm - NARROWER_MM;
+    let through = |read: f64| read > liner.outside_mm - THROUGH_MM;
     let mut found = Vec::new();
     for bank in &asked.job.block.banks {
         for site in &bank.sites {
-            // The worst circle of the bore speaks for all.
-            let worst = asked
-                .circles
-                .iter()
-                .filter(|c| c.cylinder == site.cylinder && c.surface == Surface::Liner)
-                .max_by(|a, b| {
-                    let off = |d: f64| (d - liner.bore_mm).abs();
-                    off(a.diameter_mm).total_cmp(&off(b.diameter_mm))
-                });
-            let Some(circle) = worst.filter(|c| (c.diameter_mm - liner.bore_mm).abs() > LINER_MM) else {
-                continue;
-            };
+            let of_liner = |c: &&FoundCircle| c.cylinder == site.cylinder && c.surface == Surface::Liner;
+            // The worst circle of the bore speaks for all, and first one that no liner has.
+            let worst = asked.circles.iter().filter(of_liner).max_by(|a, b| {
+                let off = |d: f64| (d - liner.bore_mm).abs();
+                let no_liner = |d: f64| narrow(d) || through(d);
+                let rank = |d: f64| (no_liner(d), off(d));
+                let (a, b) = (rank(a.diameter_mm), rank(b.diameter_mm));
+                a.0.cmp(&b.0).then_with(|| a.1.total_cmp(&b.1))
+            });
+            let Some(circle) = worst else { continue };
             let read = circle.diameter_mm;
+            let held = narrow(read) || through(read);
+            if !held && (read - liner.bore_mm).abs() <= LINER_MM {
+                continue;
+            }
             let half = (2.0 * read / liner.bore_mm - 1.0).abs() < HALF;
-            let outside = (read - liner.outside_mm).abs() < LINER_MM / 2.0;
+            let outside = through(read) || (read - liner.outside_mm).abs() < LINER_MM / 2.0;
             found.push(Suspicion {
                 code: "diameter_contradicts_liner",
-                verdict: if half { Verdict::Hold } else { Verdict::Go },
+                verdict: if held { Verdict::Hold } else { Verdict::Go },
                 subject: format!("cylinder {}", site.cylinder),
                 found: say!(
                     "at depth {:.1} the liner reads diameter {read:.3}, the block is described with {:.3}",
@@ -98,6 +112,9 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
                     "a radius typed for a diameter".into()
                 } else if outside {
                     "the parent bore read and typed as the liner's".into()
+                } else if held {
+                    "a wrong digit, a probe's ball not added, or another block: no liner wears narrower"
+                        .into()
                 } else {
                     "a rebored liner, or a wrong digit".into()
                 },

@@ -1,5 +1,7 @@
 //! One diameter that differs from those of its neighbours: a digit typed wrongly, or a radius.
 
+use std::collections::BTreeMap;
+
 use super::evidence::{figures, median, spread};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
@@ -35,9 +37,46 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
         let of: Vec<&FoundCircle> = asked.circles.iter().filter(|c| c.surface == surface).collect();
         let all = (of.len() > MANY).then(|| close_about(of.iter().map(|c| c.diameter_mm).collect()));
-        found.extend((0..of.len()).filter_map(|at| judge(&of, at, all)));
+        let single: Vec<Suspicion> = (0..of.len()).filter_map(|at| judge(&of, at, all)).collect();
+        let whole = whole_bores(&of);
+        found.extend(
+            whole
+                .into_iter()
+                .filter(|w| !single.iter().any(|s| s.verdict >= w.verdict && s.cylinders == w.cylinders)),
+        );
+        found.extend(single);
     }
     found
+}
+
+/// Bores narrower all the way down than every other: no wear makes them so, and one size was bored over in all.
+fn whole_bores(of: &[&FoundCircle]) -> Vec<Suspicion> {
+    let mut bores: BTreeMap<u32, (f64, f64)> = BTreeMap::new();
+    for circle in of {
+        let (sum, n) = bores.entry(circle.cylinder).or_default();
+        *sum += circle.diameter_mm;
+        *n += 1.0;
+    }
+    let means: Vec<(u32, f64)> = bores.into_iter().map(|(cylinder, (sum, n))| (cylinder, sum / n)).collect();
+    let judge = |(at, (cylinder, own)): (usize, &(u32, f64))| {
+        let rest: Vec<f64> = means.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, m)| m.1).collect();
+        let least = rest.iter().copied().min_by(f64::total_cmp)?;
+        (rest.len() >= FEWEST && least - own > NARROWER_MM).then(|| Suspicion {
+            code: "diameter_odd",
+            verdict: Verdict::Hold,
+            subject: format!("cylinder {cylinder}"),
+            found: say!(
+                "the bore reads {} in diameter at all depths, and no other is narrower than {}",
+                mm(*own, 3),
+                before_mm(least, 3)
+            ),
+            likely: "a gauge set wrong, or a wrong digit: no bore wears narrower".into(),
+            ask: say!("gauge cylinder {cylinder} again: what is it?"),
+            evidence: figures([("diameter", *own), ("others_least", least)]),
+            cylinders: vec![*cylinder],
+        })
+    };
+    means.iter().enumerate().filter_map(judge).collect()
 }
 
 /// Of more circles than this one more or less changes neither their middle nor how well half of them agree.

@@ -45,6 +45,12 @@ pub(super) fn spread(values: &[f64], about: f64) -> f64 {
     values.iter().map(|v| (v - about).abs()).fold(0.0, f64::max)
 }
 
+/// Standard deviation by the median of the distances from a value (1.4826 of it, for normal scatter): one slip among them does
+/// not widen it.
+pub(super) fn robust(values: &[f64], about: f64) -> f64 {
+    1.4826 * median(values.iter().map(|v| (v - about).abs()).collect())
+}
+
 /// The root of the mean square.
 pub(super) fn rms(values: impl Iterator<Item = f64>) -> f64 {
     let (sum, n) = values.fold((0.0, 0.0), |(sum, n), v| (sum + v * v, n + 1.0));

@@ -2,7 +2,9 @@
 
 mod along;
 mod apart;
+mod axis_short;
 mod bad_point;
+mod block_odd;
 mod closure;
 mod copied;
 mod datum;
@@ -12,12 +14,16 @@ mod diameter;
 mod diameter_odd;
 mod duplicates;
 mod evidence;
+mod finish_odd;
+mod instruments;
 mod lines;
+mod material_odd;
 mod mirror;
 mod off_line;
 mod order;
 mod readings;
 mod sets;
+mod sleeves_off;
 mod surface;
 mod swapped_banks;
 mod tir;
@@ -25,7 +31,11 @@ mod unit_bore;
 mod unit_depth;
 mod unit_table;
 mod unit_wall;
+mod wall_banks;
+mod wall_copied;
+mod wall_raster;
 mod wall_reach;
+mod wall_twice;
 mod warm;
 mod xy_row;
 mod y_sign;
@@ -77,9 +87,10 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 33] = [
+const CODES: [&str; 42] = [
     "along_datum",
     "axis_mirrored",
+    "axis_short",
     "bad_deck_point",
     "bad_point",
     "bank_off",
@@ -92,19 +103,27 @@ const CODES: [&str; 33] = [
     "clocks_mirrored",
     "copied",
     "cylinder_order",
+    "deck_cut",
     "deck_height",
     "deck_leans",
     "deck_tilted",
     "diameter_contradicts_liner",
     "diameter_contradicts_points",
     "diameter_odd",
+    "finish_tolerance",
     "full_swing",
+    "instruments_odd",
     "liner_thin",
+    "main_off",
+    "material_odd",
     "not_closed",
     "read_twice",
     "sets_disagree",
     "set_up_off",
+    "sleeve_off",
+    "sleeves_few",
     "stretched",
+    "stud_far",
     "surface_odd",
     "wall_odd",
     "wall_through",
@@ -151,8 +170,9 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 16] = [
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 10] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 20] = [
     surface::suspicions,
+    axis_short::suspicions,
     unit_wall::suspicions,
     bad_point::suspicions,
     duplicates::suspicions,
@@ -161,7 +181,16 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 10] = [
     deck::suspicions,
     diameter_odd::suspicions,
     wall_reach::suspicions,
+    wall_twice::suspicions,
+    wall_raster::suspicions,
+    wall_banks::suspicions,
+    wall_copied::suspicions,
     copied::suspicions,
+    material_odd::suspicions,
+    finish_odd::suspicions,
+    sleeves_off::suspicions,
+    block_odd::suspicions,
+    instruments::suspicions,
 ];
 
 /// Everything that is hard to believe, worst first within each kind.

@@ -15,7 +15,7 @@ const FEWEST: usize = 2;
 /// A bore read at two depths or more is read below this share of its length; all depths of a table are not.
 const SHALLOW: f64 = 0.1;
 
-/// All depths of a set-up's table of bores in inches.
+/// All depths of a set-up's table of bores in inches, or in another unit that leaves them all near the deck.
 fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let length = asked.job.block.parent.bore_length_mm;
     let depths: Vec<f64> = asked.readings.of_set_up(index).iter().map(|r| r.depth_mm).collect();
@@ -26,8 +26,9 @@ fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let spread = deepest - shallowest > 0.5;
     // One wall below says that the bore's own depths are what is off.
     let walls_deeper = walls.fold(0.0, f64::max) > 4.0 * deepest;
-    let fits = deepest * factor <= length && deepest < SHALLOW * length;
-    if !fits || !(spread || walls_deeper) || deepest <= 0.0 {
+    let inches = deepest * factor <= length;
+    // A lone depth near the deck may be meant so; one that walls contradict in inches only.
+    if deepest >= SHALLOW * length || !(spread || (walls_deeper && inches)) || deepest <= 0.0 {
         return None;
     }
     let bank = &asked.job.bank(asked.job.set_ups[index].bank).name;
@@ -35,14 +36,22 @@ fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         code: "wrong_unit",
         verdict: Verdict::Hold,
         subject: format!("bank {bank}"),
-        found: say!(
-            "all its circles were read within {} of the deck of a bore of {length:.0}; {} they go down to \
-             {:.1}",
-            mm(deepest, 3),
-            unit_words(factor),
-            deepest * factor
-        ),
-        likely: say!("all depths of the table {}", unit_cause(factor)),
+        found: if inches {
+            say!(
+                "all its circles were read within {} of the deck of a bore of {length:.0}; {} they go down to \
+                 {:.1}",
+                mm(deepest, 3),
+                unit_words(factor),
+                deepest * factor
+            )
+        } else {
+            say!("all its circles were read within {} of the deck of a bore of {length:.0}", mm(deepest, 3))
+        },
+        likely: if inches {
+            say!("all depths of the table {}", unit_cause(factor))
+        } else {
+            "all depths of the table in another unit, as in cm, or a point slipped".into()
+        },
         ask: say!("in which unit were the depths of the bank {bank} written?"),
         evidence: figures([
             ("deepest", deepest),

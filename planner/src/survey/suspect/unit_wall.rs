@@ -13,6 +13,11 @@ const FEWEST: usize = 4;
 /// One wall must be this many times outside all others. Walls of one casting differ by less. Common practice.
 const OUTSIDE: f64 = 4.0;
 
+/// And one that is so many times the thickest of all others and so much thicker, mm, is no wall of the same casting: a digit
+/// slipped, or an echo of the wall behind. Common practice, no source.
+const TWICE: f64 = 2.0;
+const THICKER_MM: f64 = 5.0;
+
 /// In the other unit it lies among the others within this factor. Common practice, no source.
 const AMONG: f64 = 1.5;
 
@@ -76,7 +81,8 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         let Some(factor) = FACTORS.into_iter().find(|f| outside && among.contains(&(wall * f))) else {
             // A wall that is thin holds the bore by itself, and may be so; ten times thicker raises a margin.
             let tenth = outside && among.contains(&(wall * 10.0));
-            if tenth || wall > OUTSIDE * most {
+            let over = wall > OUTSIDE * most || (wall > TWICE * most && wall > most + THICKER_MM);
+            if tenth || over {
                 found.push(odd(reading, wall, [least, most], tenth));
             }
             continue;

@@ -1,0 +1,71 @@
+//! The marks and the speed of a cut: what no finishing pass leaves, and no edge stands.
+
+use std::f64::consts::PI;
+
+use super::Bench;
+use crate::job::{Tool, ToolKind};
+use crate::plan::sentence::{Sentence, mm};
+use crate::plan::{Pass, Stage, Verdict};
+use crate::say;
+
+/// Feed marks of a finishing pass higher than this are a thread, micrometres from peak to valley: a register does not seat on
+/// them, nor does a hone take them off. Common practice, no source.
+const MOST_UM: f64 = 10.0;
+/// A spindle that cannot turn slowly enough burns the edge beyond this many times its own speed. Common practice, no source.
+const FASTER: f64 = 1.25;
+/// Compared within this, as the other limits are.
+const SAME: f64 = 1e-6;
+
+/// Holds a bank whose finishing passes leave a thread, or whose cuts are forced far over their tool's own speed.
+pub(super) fn judge(bench: &mut Bench<'_>) {
+    let mut told: Vec<(u32, &'static str)> = Vec::new();
+    let mut found: Vec<(&'static str, Sentence)> = Vec::new();
+    for pass in &bench.passes {
+        let Some(tool) = bench.job.machine.tools.iter().find(|t| Some(&t.name) == pass.tool.as_ref()) else {
+            continue;
+        };
+        for (code, text) in [("surface", marks(tool, pass)), ("speed_forced", forced(tool, pass))] {
+            // One line a step: what differs is the bore it is said of.
+            if let Some(text) = text.filter(|_| !told.contains(&(pass.step, code))) {
+                told.push((pass.step, code));
+                found.push((code, text));
+            }
+        }
+    }
+    for (code, text) in found {
+        bench.find(code, Verdict::Hold, text);
+    }
+}
+
+/// The thread that a finishing pass would cut; `None` where it leaves a surface.
+fn marks(tool: &Tool, pass: &Pass) -> Option<Sentence> {
+    let finishing = matches!(pass.stage, Stage::Pocket | Stage::Finish) && tool.kind == ToolKind::Boring;
+    let nose = tool.nose_radius_mm.filter(|_| finishing && pass.feed_per_rev > 0.0)?;
+    let feed = pass.feed_per_rev;
+    // f² / (8 r), as `peak_to_valley` of the load.
+    let height = 1000.0 * feed * feed / (8.0 * nose);
+    let cut =
+        say!("step {}, {}: {} a turn with a nose of {}", pass.step, pass.feature, mm(feed, 3), mm(nose, 2));
+    if feed > nose + SAME {
+        return Some(say!("{cut} cuts a thread: the feed is more than the nose"));
+    }
+    (height > MOST_UM + SAME).then(|| {
+        say!("{cut} leaves marks {} high, at most {}", mm(height / 1000.0, 4), mm(MOST_UM / 1000.0, 4))
+    })
+}
+
+/// A cut far faster than its tool's own speed in the metal, since the spindle turns no slower.
+fn forced(tool: &Tool, pass: &Pass) -> Option<Sentence> {
+    let own = tool.cuts.iter().find(|c| c.material == pass.material)?.speed_m_per_min;
+    let turning = match tool.kind {
+        ToolKind::Boring => pass.diameter,
+        ToolKind::Milling => tool.diameter_mm[0],
+    };
+    let speed = PI * turning * pass.rpm / 1000.0;
+    (speed > FASTER * own + SAME).then(|| {
+        say!(
+            "step {}, {}: at its slowest the spindle cuts {} at {speed:.0} m/min, {} has {own:.0} m/min there",
+            pass.step, pass.feature, pass.material, tool.name
+        )
+    })
+}

@@ -1,0 +1,114 @@
+//! One column of a table of bores that repeats: another bank's, or one bore's in all.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::job::{BoreReading, ReadingFrame, SetUp, Surface};
+use crate::plan::Verdict;
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::set_up::count;
+use crate::survey::suspect::evidence::figures;
+use crate::survey::suspect::{Asked, Suspicion};
+
+/// Fewer rows may agree by chance.
+const FEWEST: usize = 5;
+
+/// Of a column's values more than this share must differ from each other: bores that stand alike at all depths make a column
+/// of few figures.
+const DISTINCT: f64 = 0.6;
+
+/// Bores that must all have one bore's figures.
+const BORES: usize = 3;
+
+/// Depths at which one bore's figures differ, read in one round: a line that leans is no two bores' own.
+const DEPTHS: usize = 3;
+
+/// A column as compared: depth and value, in the order of the table.
+type Column = Vec<[f64; 2]>;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let set_ups = &asked.job.set_ups;
+    let mut found = Vec::new();
+    for (at, one) in set_ups.iter().enumerate() {
+        for (index, other) in set_ups.iter().enumerate().skip(at + 1).filter(|(_, s)| s.bank != one.bank) {
+            let column = [("y", across as Reads), ("x off its true place", along as Reads)]
+                .into_iter()
+                .find(|(_, read)| repeats(&read(asked, one), &read(asked, other)));
+            let Some((name, read)) = column else { continue };
+            let rows = read(asked, one).len().min(read(asked, other).len());
+            let mut cylinders = asked.readings.cylinders(at);
+            cylinders.extend(asked.readings.cylinders(index));
+            found.push(Suspicion {
+                code: "copied",
+                verdict: Verdict::Hold,
+                subject: format!("set-up {}", plain(&other.name, 40)),
+                found: say!(
+                    "{name} of {rows} rows of its bores repeats that of the set-up {} to the last digit",
+                    plain(&one.name, 40)
+                ),
+                likely: "a column of the other bank copied".into(),
+                ask: say!("in which of the two set-ups was this {name} read? Read the other one's again"),
+                evidence: figures([("rows", count(rows))]),
+                cylinders,
+            });
+        }
+        found.extend(one_for_all(asked, at));
+    }
+    found
+}
+
+/// How a column is taken from a set-up.
+type Reads = fn(&Asked<'_>, &SetUp) -> Column;
+
+fn across(_: &Asked<'_>, set_up: &SetUp) -> Column {
+    set_up.bores.iter().map(|b| [b.depth_mm, b.centre_mm[1]]).collect()
+}
+
+/// x off true, to a thousandth of a micrometre; only where it is read from the journal axis.
+fn along(asked: &Asked<'_>, set_up: &SetUp) -> Column {
+    let off = |b: &BoreReading| b.centre_mm[0] - asked.readings.true_mm(b.cylinder)[0];
+    match set_up.frame {
+        ReadingFrame::Journal => {
+            set_up.bores.iter().map(|b| [b.depth_mm, (off(b) * 1e6).round() / 1e6]).collect()
+        }
+        ReadingFrame::Machine(_) => Column::new(),
+    }
+}
+
+fn repeats(first: &Column, second: &Column) -> bool {
+    let rows = first.len().min(second.len());
+    let values: BTreeSet<u64> = first.iter().take(rows).map(|row| row[1].to_bits()).collect();
+    rows >= FEWEST
+        && count(values.len()) > DISTINCT * count(rows)
+        && first.iter().zip(second).all(|(a, b)| a == b)
+}
+
+/// All bores of a set-up with one bore's y, depth by depth.
+fn one_for_all(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
+    let set_up = &asked.job.set_ups[index];
+    let mut bores: BTreeMap<u32, BTreeMap<(u64, Surface, Option<&str>), u64>> = BTreeMap::new();
+    for b in &set_up.bores {
+        let place = (b.depth_mm.to_bits(), b.surface, b.set.as_deref());
+        bores.entry(b.cylinder).or_default().insert(place, b.centre_mm[1].to_bits());
+    }
+    let (first, own) = bores.first_key_value()?;
+    let round = |set: Option<&str>, surface: Surface| -> BTreeSet<u64> {
+        own.iter().filter(|(place, _)| (place.1, place.2) == (surface, set)).map(|(_, y)| *y).collect()
+    };
+    let differ = own.keys().any(|place| round(place.2, place.1).len() >= DEPTHS);
+    // Bores that stand alike at every depth may do so; along lines that lean or scatter they do not.
+    let alike = bores.len() >= BORES && differ && bores.values().all(|b| b == own);
+    alike.then(|| Suspicion {
+        code: "copied",
+        verdict: Verdict::Hold,
+        subject: format!("set-up {}", plain(&set_up.name, 40)),
+        found: say!(
+            "all its {} bores have the y of cylinder {first} to the last digit, at every depth",
+            bores.len()
+        ),
+        likely: "one bore's y copied to the others".into(),
+        ask: say!("which bore was read? Read y of all others again"),
+        evidence: figures([("rows", count(set_up.bores.len()))]),
+        cylinders: bores.keys().copied().collect(),
+    })
+}

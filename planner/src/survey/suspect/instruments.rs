@@ -1,0 +1,66 @@
+//! Instruments said to be far better than their own readings show.
+
+use super::evidence::{figures, median};
+use super::lines::came;
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+use crate::plan::sentence::mm;
+use crate::say;
+use crate::survey::bore::FoundCircle;
+use crate::survey::set_up::count;
+
+/// Circles scatter about their bores' lines by less than so many times what a centre is said to be known to; a bore bent by wear
+/// scatters by some more. Common practice, no source.
+const TIMES: f64 = 10.0;
+
+/// Bores that must show it: one slip among them does not.
+const BORES: usize = 3;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let u = asked.job.instruments.centre_mm;
+    let cylinders: Vec<u32> =
+        asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect();
+    let own: Vec<f64> = cylinders.iter().filter_map(|n| scatter(&came(asked.circles, *n))).collect();
+    if own.len() < BORES {
+        return Vec::new();
+    }
+    let scatter = median(own);
+    if scatter <= TIMES * u {
+        return Vec::new();
+    }
+    vec![Suspicion {
+        code: "instruments_odd",
+        verdict: Verdict::Hold,
+        subject: "instruments".into(),
+        found: say!(
+            "the circles scatter about their bores' lines by {}, {:.0} times the {} that a centre is said to be known to",
+            mm(scatter, 4),
+            scatter / u,
+            mm(u, 5)
+        ),
+        likely: "`instruments` in another unit, or of another instrument: every margin is then believed too well".into(),
+        ask: "how well is one coordinate of a centre known (`instruments.centre`), and in which unit is it written?".into(),
+        evidence: figures([("scatter", scatter), ("centre", u)]),
+        cylinders,
+    }]
+}
+
+/// Standard deviation of a coordinate about a straight line through a bore's centres, mm; `None` with nothing to spare.
+fn scatter(circles: &[&FoundCircle]) -> Option<f64> {
+    let n = count(circles.len());
+    let depth = circles.iter().map(|c| c.depth_mm).sum::<f64>() / n;
+    let square: f64 = circles.iter().map(|c| (c.depth_mm - depth).powi(2)).sum();
+    // Of one depth there is no line, only a mean.
+    let leans = square > 1.0;
+    let freedom = 2.0 * (n - if leans { 2.0 } else { 1.0 });
+    let about = [0, 1].map(|k| {
+        let mean = circles.iter().map(|c| c.centre_mm[k]).sum::<f64>() / n;
+        let slope = if leans {
+            circles.iter().map(|c| (c.depth_mm - depth) * c.centre_mm[k]).sum::<f64>() / square
+        } else {
+            0.0
+        };
+        circles.iter().map(|c| (c.centre_mm[k] - mean - slope * (c.depth_mm - depth)).powi(2)).sum::<f64>()
+    });
+    (freedom > 0.0).then(|| f64::sqrt((about[0] + about[1]) / freedom))
+}

@@ -1,0 +1,57 @@
+//! A metal under a built-in name with figures that are not that metal's.
+
+use super::evidence::figures;
+use super::{Asked, Suspicion};
+use crate::job::Job;
+use crate::material::{self, Material};
+use crate::plan::Verdict;
+use crate::read::fault::plain;
+use crate::say;
+
+/// Modulus and expansion of one metal differ by less than this many times from alloy to alloy. Common practice, no source.
+const APART: f64 = 1.4;
+
+/// Yield differs more, by temper and grade. Common practice, no source.
+const YIELD_APART: f64 = 2.0;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found: Vec<Suspicion> = Vec::new();
+    for metal in metals(asked.job) {
+        let Some(usual) = material::built_in(&metal.name) else { continue };
+        let rows = [
+            ("modulus", metal.elastic_mpa, usual.elastic_mpa, APART, "MPa", 1.0),
+            ("expansion", metal.expansion_per_k, usual.expansion_per_k, APART, "1e-6/K", 1e6),
+            ("yield", metal.yield_mpa, usual.yield_mpa, YIELD_APART, "MPa", 1.0),
+        ];
+        let times = |own: f64, usual: f64| (own / usual).max(usual / own);
+        let worst = rows
+            .into_iter()
+            .filter(|(_, own, usual, apart, ..)| times(*own, *usual) > *apart)
+            .max_by(|a, b| times(a.1, a.2).total_cmp(&times(b.1, b.2)));
+        let Some((figure, own, usual, _, unit, scale)) = worst else { continue };
+        let subject = format!("metal {}", plain(&metal.name, 40));
+        if found.iter().any(|s| s.subject == subject) {
+            continue;
+        }
+        let (own, usual) = (own * scale, usual * scale);
+        found.push(Suspicion {
+            code: "material_odd",
+            verdict: Verdict::Hold,
+            subject,
+            found: say!("its {figure} is {own:.1} {unit}, where {} usually has {usual:.1}", plain(&metal.name, 40)),
+            likely: "a digit slipped, another unit, or another metal's figures under this name".into(),
+            ask: say!("what is the {figure} of this metal? Another metal goes by a name of its own, here and in `cuts`"),
+            evidence: figures([("figure", own), ("usual", usual)]),
+            cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+        });
+    }
+    found
+}
+
+/// Every metal that fits, seats and temperatures of the job rest on.
+fn metals(job: &Job) -> impl Iterator<Item = &Material> {
+    let liner = job.block.parent.liner.as_ref().map(|l| &l.material);
+    let piston = job.engine.piston.as_ref().map(|p| &p.material);
+    let sleeves = job.sleeves.iter().map(|s| &s.material);
+    [Some(&job.block.parent.material), liner, piston].into_iter().flatten().chain(sleeves)
+}

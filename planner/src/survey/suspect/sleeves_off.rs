@@ -1,0 +1,75 @@
+//! Measured sleeves against their drawing, and against the bores that want one.
+
+use super::evidence::figures;
+use super::{Asked, Suspicion};
+use crate::job::{MeasuredSleeve, Sleeve};
+use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm};
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::set_up::count;
+
+/// A size beyond the drawing's tolerance by more than this is another sleeve's, or a slip, mm. Common practice, no source.
+const BEYOND_MM: f64 = 0.02;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found: Vec<Suspicion> = asked.job.measured.iter().filter_map(|own| off(asked, own)).collect();
+    found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| few(asked, sleeve)));
+    found
+}
+
+/// The outside farthest beyond its tolerance of one sleeve: what it is, as measured, as drawn, how far beyond, mm.
+///
+/// A flange's thickness is let be: its ledge is cut for it, and thicker ones are kept for deeper ledges.
+fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64, f64, f64)> {
+    let steps = drawing.body.iter().zip(&own.outsides_mm).map(|(step, outside)| {
+        let off = (outside - step.diameter_mm).abs() - step.tolerance_mm;
+        (step.name.as_str(), *outside, step.diameter_mm, off)
+    });
+    steps.max_by(|a, b| a.3.total_cmp(&b.3))
+}
+
+fn all_cylinders(asked: &Asked<'_>) -> Vec<u32> {
+    asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect()
+}
+
+fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
+    let drawing = asked.job.sleeves.get(own.sleeve)?;
+    let (feature, size, drawn, beyond) = worst(drawing, own).filter(|(.., by)| *by > BEYOND_MM + 1e-9)?;
+    let number = plain(&own.number, 30);
+    Some(Suspicion {
+        code: "sleeve_off",
+        verdict: Verdict::Hold,
+        subject: format!("sleeve {number}"),
+        found: say!(
+            "its {} measures {}, the drawing has {}, and the tolerance is passed by {}",
+            plain(feature, 30),
+            before_mm(size, 3),
+            before_mm(drawn, 3),
+            mm(beyond, 3)
+        ),
+        likely: "a wrong digit, another feature's figure, or another sleeve".into(),
+        ask: say!("measure sleeve {number} again: what is its {}?", plain(feature, 30)),
+        evidence: figures([("size", size), ("drawn", drawn), ("beyond", beyond)]),
+        cylinders: all_cylinders(asked),
+    })
+}
+
+/// Fewer than there are bores: none gets a pocket of its own.
+fn few(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
+    let own = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).count();
+    let bores = asked.job.block.banks.iter().map(|b| b.sites.len()).sum::<usize>();
+    (own > 0 && own < bores).then(|| Suspicion {
+        code: "sleeves_few",
+        verdict: Verdict::Go,
+        subject: "sleeves".into(),
+        found: say!(
+            "{own} sleeves {} were measured for {bores} bores, so no bore gets a pocket of its own: all are cut to the drawing",
+            plain(&asked.job.sleeves[sleeve].name, 40)
+        ),
+        likely: "one left out of the table".into(),
+        ask: "measure the rest, or cut to the drawing on purpose".into(),
+        evidence: figures([("measured", count(own)), ("bores", count(bores))]),
+        cylinders: Vec::new(),
+    })
+}

@@ -1,0 +1,59 @@
+//! One bank's walls against the other's: one casting has about the same.
+
+use super::evidence::{figures, listed};
+use super::{Asked, Suspicion};
+use crate::job::Surface;
+use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm};
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::set_up::count;
+
+/// The banks of one casting have walls within this many times each other, by their means. Common practice, no source.
+const APART: f64 = 1.8;
+
+/// Fewer walls of a bank say nothing of it.
+const FEWEST: usize = 4;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = Vec::new();
+    for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
+        let banks: Vec<(usize, f64, Vec<u32>)> =
+            (0..asked.job.block.banks.len()).filter_map(|bank| mean(asked, bank, surface)).collect();
+        let least = banks.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+        let most = banks.iter().max_by(|a, b| a.1.total_cmp(&b.1));
+        let (Some((thin, thin_mm, _)), Some((thick, thick_mm, cylinders))) = (least, most) else { continue };
+        if *thick_mm <= APART * thin_mm {
+            continue;
+        }
+        let name = |bank: usize| plain(&asked.job.bank(bank).name, 40);
+        found.push(Suspicion {
+            code: "wall_odd",
+            verdict: Verdict::Hold,
+            subject: format!("bank {}", asked.job.bank(*thick).name),
+            found: say!(
+                "its walls read {} in the mean, those of the bank {} {}",
+                mm(*thick_mm, 2),
+                name(*thin),
+                before_mm(*thin_mm, 2)
+            ),
+            likely: "a gauge set for another metal, or an echo counted twice: one casting has about the same on both banks".into(),
+            ask: say!("set the gauge on a piece of known thickness and read the walls of cylinder {} again", listed(cylinders)),
+            evidence: figures([("mean", *thick_mm), ("other_bank", *thin_mm)]),
+            cylinders: cylinders.clone(),
+        });
+    }
+    found
+}
+
+/// The mean of a bank's walls from a surface, and the cylinders they are of.
+fn mean(asked: &Asked<'_>, bank: usize, surface: Surface) -> Option<(usize, f64, Vec<u32>)> {
+    let own = asked.job.set_ups.iter().filter(|s| s.bank == bank).flat_map(|s| &s.walls);
+    let read: Vec<(u32, f64)> =
+        own.filter(|w| w.surface == surface).filter_map(|w| Some((w.cylinder, w.wall_mm?))).collect();
+    let mut cylinders: Vec<u32> = read.iter().map(|(n, _)| *n).collect();
+    cylinders.sort_unstable();
+    cylinders.dedup();
+    let n = count(read.len());
+    (read.len() >= FEWEST).then(|| (bank, read.iter().map(|(_, w)| w).sum::<f64>() / n, cylinders))
+}

@@ -1,0 +1,51 @@
+//! The same wall read twice with different figures.
+
+use std::collections::BTreeMap;
+
+use super::evidence::figures;
+use super::{Asked, Suspicion};
+use crate::job::WallReading;
+use crate::plan::Verdict;
+use crate::plan::sentence::{before_mm, mm};
+use crate::say;
+
+/// Standard uncertainties of a difference, as of a circle read twice.
+const SIGMAS: f64 = 4.0;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let allowed = SIGMAS * std::f64::consts::SQRT_2 * asked.job.instruments.wall_mm;
+    let mut found = Vec::new();
+    for set_up in &asked.job.set_ups {
+        // Least and most of each place that was read more than once.
+        let mut places: BTreeMap<_, (&WallReading, [f64; 2])> = BTreeMap::new();
+        for wall in &set_up.walls {
+            let Some(read) = wall.wall_mm else { continue };
+            let clock = wall.clock_deg.rem_euclid(360.0);
+            let key = (wall.cylinder, wall.depth_mm.to_bits(), clock.to_bits(), wall.surface);
+            let ends = &mut places.entry(key).or_insert((wall, [read, read])).1;
+            *ends = [ends[0].min(read), ends[1].max(read)];
+        }
+        for (wall, [least, most]) in places.into_values().filter(|(_, [a, b])| b - a > allowed) {
+            let n = wall.cylinder;
+            found.push(Suspicion {
+                code: "read_twice",
+                verdict: Verdict::Hold,
+                subject: format!("cylinder {n}"),
+                found: say!(
+                    "the wall at depth {:.1}, clock {:.0} stands twice in its table, {} and {}",
+                    wall.depth_mm,
+                    wall.clock_deg,
+                    before_mm(least, 3),
+                    mm(most, 3)
+                ),
+                likely: "a wall of another clock, depth or bore, or a wrong digit".into(),
+                ask: say!(
+                    "read that wall of cylinder {n} again: which is right, and where was the other read?"
+                ),
+                evidence: figures([("least", least), ("most", most), ("allowed", allowed)]),
+                cylinders: vec![n],
+            });
+        }
+    }
+    found
+}
