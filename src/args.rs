@@ -114,6 +114,19 @@ pub(crate) enum Command {
         #[arg(long, value_enum, default_value_t)]
         format: Format,
     },
+    /// How well the shop cuts, over its jobs: bias and spread by machine, tool and person, and what to write for the machine.
+    ///
+    /// Writes nothing. Exit status: 0, or 3 where a machine is claimed to be better than its bores are.
+    Shop {
+        /// Job folders with a plan and a record, or their job.yaml.
+        jobs: Vec<PathBuf>,
+        /// An archive: every job filed there too, by its last record.
+        #[arg(long, value_name = "PLACE")]
+        archive: Option<PathBuf>,
+        /// What to print.
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+    },
     /// Print the JSON Schema of an input file, so that an editor completes it.
     Schema {
         /// Which file.

@@ -40,6 +40,14 @@ pub fn report_json(left: &borewright_planner::as_left::AsLeft) -> Result<Vec<u8>
     rounded(serde_json::to_value(left)?)
 }
 
+/// What a shop's jobs say of it, as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn shop_json(shop: &borewright_planner::shop::Shop) -> Result<Vec<u8>, OutputError> {
+    rounded(serde_json::to_value(shop)?)
+}
+
 /// A survey as it is printed by `--format json`.
 ///
 /// # Errors

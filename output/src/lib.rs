@@ -19,9 +19,11 @@ mod text;
 
 pub use bundle::{Artifact, Bundle, bundle, report_bundle, survey_bundle, trend_bundle};
 pub use error::OutputError;
-pub use json::{figures_json, plan_json, proof_json, report_json, survey_json, trend_json, verified_json};
+pub use json::{
+    figures_json, plan_json, proof_json, report_json, shop_json, survey_json, trend_json, verified_json,
+};
 pub use said::number::NotPrintable;
 pub use text::{
-    change_card, changes, check_page, proof_page, report_page, stale, summary, survey_page, trend_page,
-    verified_page, wrapped,
+    change_card, changes, check_page, proof_page, report_page, shop_page, stale, summary, survey_page,
+    trend_page, verified_page, wrapped,
 };

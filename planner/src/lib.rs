@@ -19,6 +19,7 @@ pub mod prove;
 pub mod read;
 pub mod record;
 pub mod report;
+pub mod shop;
 pub mod sleeve;
 pub mod survey;
 mod trace;

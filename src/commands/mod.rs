@@ -11,6 +11,7 @@ mod prove;
 mod record;
 mod report;
 mod schema;
+mod shop;
 mod survey;
 mod trend;
 mod verify;
@@ -46,6 +47,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Report { job, plan, out, format } => {
             report::run(job, plan.as_deref(), out.as_deref(), *format)
         }
+        Command::Shop { jobs, archive, format } => shop::run(jobs, archive.as_deref(), *format),
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();

@@ -23,9 +23,9 @@ pub(crate) enum Again {
 }
 
 /// The plan as a record has it.
-const PLAN: &str = "job/out/plan.json";
+pub(super) const PLAN: &str = "job/out/plan.json";
 /// Largest plan that is held against another, bytes.
-const MOST_BYTES: u64 = 64 * 1024 * 1024;
+pub(super) const MOST_BYTES: u64 = 64 * 1024 * 1024;
 
 /// Plans a record again in a folder of the caller's.
 ///
@@ -68,7 +68,11 @@ pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Resul
 }
 
 /// Lays out what the job reads, each file under the name that the job has for it: that name is a key, never a path.
-fn lay_out(archive: &Archive, record: &Record, scratch: &Path) -> Result<BTreeMap<String, PathBuf>, Failure> {
+pub(super) fn lay_out(
+    archive: &Archive,
+    record: &Record,
+    scratch: &Path,
+) -> Result<BTreeMap<String, PathBuf>, Failure> {
     let mut kept = BTreeMap::new();
     let named = record.files.iter().filter_map(|file| Some((file, file.called.clone()?)));
     for (number, (file, called)) in named.enumerate() {
@@ -82,7 +86,7 @@ fn lay_out(archive: &Archive, record: &Record, scratch: &Path) -> Result<BTreeMa
     Ok(kept)
 }
 
-fn put(archive: &Archive, file: &Entry, path: &Path) -> Result<(), Failure> {
+pub(super) fn put(archive: &Archive, file: &Entry, path: &Path) -> Result<(), Failure> {
     let disk = |source| Failure::Disk { path: path.to_owned(), source };
     // No input is that large; a forged record may say so.
     if file.bytes > MOST_BYTES {

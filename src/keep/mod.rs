@@ -1,6 +1,7 @@
 //! What of a job is kept in an archive: its files by name, and the summary that it is found by.
 
 mod again;
+mod as_left;
 mod differ;
 mod figures;
 mod inputs;
@@ -14,6 +15,7 @@ use borewright_planner::job::Job;
 
 use crate::status::Failure;
 pub(crate) use again::{Again, again};
+pub(crate) use as_left::as_left;
 pub(crate) use differ::{Difference, Differences};
 pub(crate) use figures::of_family;
 pub(crate) use issued::Issued;

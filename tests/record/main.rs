@@ -13,3 +13,4 @@ mod disk;
 mod lines;
 mod prompt;
 mod report;
+mod shop;

@@ -11,6 +11,8 @@ mod size;
 mod tests;
 mod words;
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use crate::job::Job;
@@ -85,6 +87,9 @@ pub struct AsLeft {
     pub struck: Vec<Struck>,
     /// What of the record's file must be known.
     pub told: Vec<String>,
+    /// The tool of each check's step, where one of the machine file's was used.
+    #[serde(skip)]
+    tools: BTreeMap<u32, String>,
 }
 
 impl AsLeft {
@@ -93,6 +98,12 @@ impl AsLeft {
     pub fn finished(&self, cylinder: u32) -> Option<&Sizes> {
         let mut own = self.sizes.iter().filter(|s| s.cylinder == Some(cylinder));
         own.rfind(|s| s.what == crate::plan::check::What::Bore)
+    }
+
+    /// The tool that cut what a check measures.
+    #[must_use]
+    pub fn tool(&self, check: u32) -> Option<&str> {
+        self.tools.get(&check).map(String::as_str)
     }
 
     /// How a sleeve stands against the deck, the last time that it was measured.
@@ -130,6 +141,10 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
     let holds = happened::holds(paper, &mut findings);
     let cylinders = bore::bores(&bench, &survey, &cut, (&places, &holds));
     let times = || job.log.entries.iter().map(|e| e.fields.get("at")).filter(|at| !at.is_empty());
+    let tool = |step: Option<u32>| {
+        whole.plan.passes.iter().find(|p| Some(p.step) == step).and_then(|p| p.tool.clone())
+    };
+    let tools = paper.checks.iter().filter_map(|c| Some((c.check, tool(c.step)?))).collect();
     let mut left = AsLeft {
         format: "borewright/report/1",
         job: job.number.clone(),
@@ -157,6 +172,7 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
         events: happened::events(&bench.standing),
         struck: happened::struck(&bench, &job.log),
         told: bench.standing.told.iter().map(|t| format!("line {}: {}", t.line, t.text)).collect(),
+        tools,
     };
     (left.verdict, left.open) = words::verdict(&left);
     left.says = words::says(&left);

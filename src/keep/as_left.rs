@@ -1,0 +1,62 @@
+//! Filed jobs as they left: laid out from their records, each by its last one.
+
+use std::collections::BTreeMap;
+
+use borewright_archive::{Archive, Record};
+use borewright_planner::as_left::{self, AsLeft};
+use borewright_planner::job::Job;
+use borewright_planner::record::{FILE, Log, Paper};
+
+use super::again::{MOST_BYTES, PLAN, lay_out, put};
+use crate::status::Failure;
+
+/// Jobs as they left, and what is to be said of those that cannot be laid out.
+type Filed = (Vec<(Job, AsLeft)>, Vec<String>);
+
+/// Every filed job that can be laid out, oldest first, and why each of the others cannot.
+///
+/// # Errors
+/// What the archive or the disk refuses.
+pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
+    let mut last: BTreeMap<String, Record> = BTreeMap::new();
+    let mut without = Vec::new();
+    for number in 1..=archive.last()? {
+        match archive.record(number) {
+            Ok(record) => {
+                last.insert(record.summary.told("job"), record);
+            }
+            Err(error) => without.push(format!("record {number}: left out: {error}")),
+        }
+    }
+    let mut records: Vec<Record> = last.into_values().collect();
+    records.sort_by_key(|r| r.number);
+    let mut jobs = Vec::new();
+    for record in records {
+        match one(archive, &record) {
+            Ok(one) => jobs.push(one),
+            Err(why) => without.push(format!("record {}: left out: {why}", record.number)),
+        }
+    }
+    Ok((jobs, without))
+}
+
+fn one(archive: &Archive, record: &Record) -> Result<(Job, AsLeft), Failure> {
+    let none = |what: &'static str| Failure::Said { found: "a record without one".into(), expected: what };
+    let scratch = tempfile::tempdir()?;
+    let entry = record.file(PLAN).filter(|e| e.bytes <= MOST_BYTES).ok_or(none("a plan"))?;
+    let plan = scratch.path().join("plan.json");
+    put(archive, entry, &plan)?;
+    let paper = Paper::read(&plan)?;
+    let kept = lay_out(archive, record, scratch.path())?;
+    let main = paper.inputs.first().map_or("job.yaml", |i| i.file.as_str());
+    let file = kept.get(main).ok_or(none("its job among its files"))?;
+    let mut job = borewright_planner::load_kept(file, &kept)?;
+    // A record that was begun after the plan is no input of it.
+    if let Some(entry) = record.file(&format!("job/{FILE}")).filter(|e| e.bytes <= MOST_BYTES) {
+        let mut bytes = Vec::new();
+        archive.give_back(entry, &mut bytes)?;
+        job.log = Log::read(&bytes);
+    }
+    let left = as_left::as_left(&job, &paper, Vec::new())?;
+    Ok((job, left))
+}
