@@ -93,7 +93,8 @@ pub(crate) enum Command {
     Audit(AuditArgs),
     /// Write down what was measured or happened, and hold it against the plan.
     ///
-    /// CHECK CYLINDER VALUE for one reading; nothing for a prompt that asks check by check in the order of work; or
+    /// CHECK CYLINDER VALUE for one reading; nothing for a prompt that asks check by check in the order of work; CHECK alone
+    /// for the same of one check, as its boxes on a filled card follow each other; or
     /// `strike LINE --because WHY`, `sleeve NUMBER for CYLINDER`, and void, crack, tool, moved, note or release with
     /// words, a cylinder's number first where it is one's.
     Record(RecordArgs),

@@ -1,6 +1,9 @@
 //! The prompt: digits and Enter alone.
 
+use borewright_planner::plan::check::What;
+
 use crate::bench::Bench;
+use crate::common::{command, ended};
 
 #[test]
 fn it_asks_in_the_order_of_work_with_window_and_what_is_to_come() {
@@ -42,4 +45,35 @@ fn what_cannot_be_heard_is_asked_again() {
     assert!(run.out.contains("found `abc`"), "{}", run.out);
     assert!(!bench.file().exists());
     assert!(run.out.matches("CHECK 1, cylinder").count() == 2, "{}", run.out);
+}
+
+#[test]
+fn a_filled_card_is_typed_in_check_by_check_row_by_row() {
+    let bench = Bench::planned();
+    let ledge = bench.checks().into_iter().find(|c| c.what == What::Ledge).unwrap();
+    let job = bench.folder.job().as_os_str().to_owned();
+    let typed = "+0.001\n".repeat(12);
+    let mut command = command();
+    command.arg("record").arg(&job).arg(ledge.check.to_string()).args([
+        "--by",
+        "KP",
+        "--instrument",
+        "depth gauge",
+    ]);
+    let run = ended(command.write_stdin(typed));
+    assert!(run.out.contains("nothing is to come of this check"), "{}", run.out);
+    let text = bench.text();
+    let rows: Vec<Vec<&str>> = text.lines().map(|l| l.split(',').collect()).collect();
+    let readings: Vec<(&str, &str)> = rows
+        .iter()
+        .filter(|r| r[0] == ledge.check.to_string() && r[2].parse::<u32>().is_ok())
+        .map(|r| (r[1], r[2]))
+        .collect();
+    // A row a bore in the check's order, four boxes each.
+    let cylinders: Vec<String> = ledge.cylinders.iter().map(|c| c.cylinder.unwrap().to_string()).collect();
+    let expected: Vec<(&str, &str)> =
+        cylinders.iter().flat_map(|c| ["1", "2", "3", "4"].map(|n| (c.as_str(), n))).collect();
+    assert_eq!(readings, expected);
+    assert!(rows.iter().skip(1).all(|r| r[2].parse::<u32>().is_err() || r[6] == "depth gauge"), "{text}");
+    assert_eq!(bench.record("99").status, Some(2));
 }

@@ -55,7 +55,8 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
         status::remark(&[words::changed(&changed)]);
     }
     match args.words.as_slice() {
-        [] => prompt::run(&bench),
+        [] => prompt::run(&bench, None),
+        [one] if one.parse::<u32>().is_ok() => prompt::run(&bench, one.parse().ok()),
         words => line::run(&bench, words),
     }
 }

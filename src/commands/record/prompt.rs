@@ -24,7 +24,14 @@ Every line is on the disk before it is answered.
 /// A place in the plan by numbers.
 type Key = (u32, Option<u32>, u32);
 
-pub(super) fn run(bench: &Bench<'_>) -> Result<Status, Failure> {
+/// Asks for what is to come; of one check alone where a filled card is typed in: its boxes row by row, as the eye goes.
+pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failure> {
+    if let Some(number) = only.filter(|n| !bench.checks().iter().any(|c| c.check == *n)) {
+        let most = bench.checks().last().map_or(0, |c| c.check);
+        let found = format!("CHECK {number}, of a plan with checks 1 to {most}");
+        return Err(Failure::Said { found, expected: "a check of the plan" });
+    }
+    let asked_for = |check: u32| only.is_none_or(|only| only == check);
     let mut input = std::io::stdin().lock();
     print(HELP.as_bytes())?;
     let log = bench.file.read()?;
@@ -37,10 +44,11 @@ pub(super) fn run(bench: &Bench<'_>) -> Result<Status, Failure> {
         let next = standing
             .to_come(bench.checks())
             .map(|(check, cylinder, asked)| (check.check, cylinder, asked.reading))
-            .find(|key| !later.contains(key));
+            .find(|key| asked_for(key.0) && !later.contains(key));
         let Some(key) = next else {
-            let left = standing.to_come(bench.checks()).count();
+            let left = standing.to_come(bench.checks()).filter(|(c, ..)| asked_for(c.check)).count();
             let text = match left {
+                0 if only.is_some() => "nothing is to come of this check\n".to_owned(),
                 0 => "nothing is to come: every reading of this plan is written down\n".to_owned(),
                 left => format!("{left} readings were put off; they are asked for next time\n"),
             };

@@ -27,7 +27,7 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
     let waits = |readings: &[Asked]| readings.iter().filter(|r| r.waits).count();
     let first_rows = check.cylinders.first().map_or(1, |c| waits(&c.readings).div_ceil(ACROSS).max(1));
     let title = format!("CHECK {}: {}", check.check, check.what.words());
-    let width = RIGHT - INDENT - 96.0;
+    let width = RIGHT - INDENT - WHO_WIDE - 10.0;
     let height = deal.height(words, Weight::Plain, BODY, width).max(28.0) + 16.0;
     let rows: f64 = (0..first_rows).map(|_| ROW).sum();
     deal.need(height + rows + 4.0);
@@ -35,7 +35,7 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
     let top = deal.y;
     deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, width);
     deal.words(words, INDENT, Weight::Plain, BODY, width);
-    by_box(deal, top);
+    who(deal, top);
     deal.y = deal.y.max(top + 40.0);
     for at in &check.cylinders {
         let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();
@@ -49,11 +49,21 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
     Ok(())
 }
 
-/// Who measured.
-fn by_box(deal: &mut Deal<'_>, top: f64) {
-    let frame = Rect::new(RIGHT - BOX.0, top + 11.0, RIGHT, top + 11.0 + BOX.1);
-    deal.canvas.frame(frame, 1.0);
-    deal.put(Point::new(frame.x0, top + 9.0), Align::Left, Weight::Plain, 9.0, "by");
+/// Who measured, when and with what, from left to right, as the record asks for them.
+pub(super) const WHO: [(&str, f64); 3] = [("by", 48.0), ("time", 48.0), ("with", 78.0)];
+/// Between two of them.
+const WHO_GAP: f64 = 4.0;
+/// All three.
+const WHO_WIDE: f64 = 48.0 + 48.0 + 78.0 + 2.0 * WHO_GAP;
+
+fn who(deal: &mut Deal<'_>, top: f64) {
+    let mut left = RIGHT - WHO_WIDE;
+    for (word, width) in WHO {
+        let frame = Rect::new(left, top + 11.0, left + width, top + 11.0 + BOX.1);
+        deal.canvas.frame(frame, 1.0);
+        deal.put(Point::new(left, top + 9.0), Align::Left, Weight::Plain, 9.0, word);
+        left += width + WHO_GAP;
+    }
 }
 
 fn draw_row(

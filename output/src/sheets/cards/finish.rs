@@ -71,15 +71,24 @@ impl Sheet<'_> {
             let cylinders: Vec<u32> = own.iter().map(|p| p.cylinder).collect();
             let to = self.units.length(first.diameter, Digits::Fine)?.spoken();
             let words = first.stop.as_ref().map(|w| self.units.say(w)).unwrap_or_default();
-            let number = first.stop_number.map_or_else(String::new, |n| format!("CHECK {n}: "));
+            let check = first.stop_number.and_then(|n| self.plan.checks.iter().find(|c| c.check == n));
+            // One gauged all over has a grid of its own; the others have their words beside their boxes.
+            let boxed = check.filter(|c| c.what != What::Bore);
+            let number = match (first.stop_number, boxed) {
+                (Some(n), None) => format!("CHECK {n}: "),
+                _ => String::new(),
+            };
+            let said = if boxed.is_some() { "" } else { words.as_str() };
             let text = format!(
-                "{number}cylinder {}: {} to Ø {to}. {words}",
+                "{number}cylinder {}: {} to Ø {to}. {said}",
                 numbers(&cylinders),
                 // "hone" itself is the last of the stones: "hone to Ø 82.000 mm".
                 shorten(&first.feature)
             );
-            deal.step(&text, Weight::Plain);
-            let check = first.stop_number.and_then(|n| self.plan.checks.iter().find(|c| c.check == n));
+            deal.step(text.trim_end(), Weight::Plain);
+            if let Some(check) = boxed {
+                checks::draw(deal, self.units, check, &words)?;
+            }
             if let Some(check) = check.filter(|c| c.what == What::Bore) {
                 self.grids(deal, check)?;
             }
@@ -139,9 +148,14 @@ impl Sheet<'_> {
                 );
                 y += CELL.1;
             }
-            let by = Rect::new(LEFT + LABEL + 4.0 * CELL.0 + 8.0, top, LEFT + INNER, top + CELL.1);
-            deal.canvas.frame(by, 0.8);
-            deal.put(Point::new(by.x0, top - 2.0), Align::Left, Weight::Plain, 8.5, "by");
+            let mut below = top;
+            for (word, _) in checks::WHO.iter().take(depths.len()) {
+                let left = LEFT + LABEL + 4.0 * CELL.0 + 36.0;
+                deal.canvas.frame(Rect::new(left, below, LEFT + INNER, below + CELL.1), 0.8);
+                let at = Point::new(left - 4.0, below + 17.0);
+                deal.put(at, Align::Right, Weight::Plain, 8.5, word);
+                below += CELL.1;
+            }
             deal.y = y + 5.0;
         }
         Ok(())
