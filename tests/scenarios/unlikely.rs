@@ -155,8 +155,8 @@ fn a_wall_that_stands_twice_in_its_table_with_two_figures_is_held() {
 fn walls_copied_from_another_bore_or_all_of_one_figure_are_held() {
     goes(&walled(|_, _, clock, wall| vec![(clock, wall)]));
     let copied = walled(|n, depth, clock, wall| {
-        let steps = (7 + 3 * ((clock / 45.0).round() as u32) + if depth > 80.0 { 5 } else { 0 }) % 11;
-        let first = ((6.0 + 0.1 * f64::from(steps) + 0.01) * 100.0).round() / 100.0;
+        let steps = (7.0 + 3.0 * (clock / 45.0).round() + if depth > 80.0 { 5.0 } else { 0.0 }) % 11.0;
+        let first = ((6.0 + 0.1 * steps + 0.01) * 100.0).round() / 100.0;
         vec![(clock, if n == 4 { first } else { wall })]
     });
     holds(&copied, "copied");

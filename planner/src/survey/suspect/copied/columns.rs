@@ -83,10 +83,13 @@ fn repeats(first: &Column, second: &Column) -> bool {
         && first.iter().zip(second).all(|(a, b)| a == b)
 }
 
+/// A depth by its bits, a surface, a set.
+type Place<'a> = (u64, Surface, Option<&'a str>);
+
 /// All bores of a set-up with one bore's y, depth by depth.
 fn one_for_all(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let set_up = &asked.job.set_ups[index];
-    let mut bores: BTreeMap<u32, BTreeMap<(u64, Surface, Option<&str>), u64>> = BTreeMap::new();
+    let mut bores: BTreeMap<u32, BTreeMap<Place<'_>, u64>> = BTreeMap::new();
     for b in &set_up.bores {
         let place = (b.depth_mm.to_bits(), b.surface, b.set.as_deref());
         bores.entry(b.cylinder).or_default().insert(place, b.centre_mm[1].to_bits());
