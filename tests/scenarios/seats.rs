@@ -35,13 +35,13 @@ fn a_sleeve_too_short_for_the_stroke_is_named_at_both_ends() {
     // H 235, stroke 92, rod 150, pin height 38.9: crown 0.10 and 92.1 below deck, ring 112.1, skirt 147.1.
     let piston = "piston: { stroke: 92, rod: 150, pin_height: 38.9, oil_ring: 20, skirt: 55 }\n";
     let limits = "position: 1.0, clean_up: 0.05, ring_hold: 3, skirt_out: 12";
-    let bench = |length: &'static str| Bench {
+    let bench = |length: &'static str, to: &'static str| Bench {
         job_more: piston.into(),
         limits: limits.into(),
-        sleeve: vec![("length: 138.0", length), ("to: 138.0", "to: 130.0")],
+        sleeve: vec![("length: 138.0", length), ("to: 138.0", to)],
         ..even()
     };
-    let planning = bench("length: 130.0").plan();
+    let planning = bench("length: 130.0", "to: 130.0").plan();
     let stack = chosen(&planning).fit.stack.unwrap();
     near(stack.crown_top, 0.1, 1e-6);
     near(stack.crown_bottom, 92.1, 1e-6);
@@ -51,7 +51,7 @@ fn a_sleeve_too_short_for_the_stroke_is_named_at_both_ends() {
     let finding = planning.plan.findings.iter().find(|f| f.code == "sleeve_limit").unwrap();
     assert!(finding.text.contains("skirt out") && finding.text.contains("17.100"), "{}", finding.text);
     assert!(planning.lists.is_empty() && planning.plan.passes.is_empty(), "nothing is cut for such a sleeve");
-    let planning = bench("length: 138.0").plan();
+    let planning = bench("length: 138.0", "to: 138.0").plan();
     near(chosen(&planning).fit.stack.unwrap().skirt_out, 9.1, 1e-6);
     assert_eq!(planning.plan.verdict, Verdict::Go);
 }

@@ -222,7 +222,7 @@ fn scattered(own: impl Fn(u32, u32) -> [f64; 2]) -> Bench {
 
 /// Some thousandths, of no pattern.
 fn thousandths(n: u32, d: u32, k: u32) -> f64 {
-    f64::from((37 * n + 5 * n * d + 6 * d * d + 53 * k) % 17) / 1000.0 - 0.008
+    f64::from((37 * n + 5 * n * d + 3 * d * d + 53 * k) % 17) / 1000.0 - 0.008
 }
 
 #[test]
