@@ -135,7 +135,7 @@ fn a_name_in_a_picture_is_text_and_never_markup() {
             let document = roxmltree::Document::parse(&text).unwrap_or_else(|e| panic!("{word:?}: {e}"));
             for node in document.descendants().filter(roxmltree::Node::is_element) {
                 let tag = node.tag_name().name();
-                assert!(["svg", "title", "rect", "path", "text"].contains(&tag), "{word:?}: {tag}");
+                assert!(["svg", "title", "desc", "rect", "path", "text"].contains(&tag), "{word:?}: {tag}");
                 assert!(
                     node.attributes().all(|a| !a.value().contains(':') || a.name() == "xmlns"),
                     "{word:?}"

@@ -284,6 +284,8 @@ fn following_the_parent_keeps_every_bore_where_it_is() {
     let mut bench = busy();
     bench.aim = "parent";
     bench.limits = "position: 0.1, clean_up: 0.10, parent_wall: 0.5".into();
+    // Bores that stand where they stand need room between their flanges.
+    bench.sleeve.push(("flats: 109.96", "flats: 109.4"));
     let planning = bench.plan();
     for c in &planning.plan.cylinders {
         near(c.shift.distance, 0.0, 1e-6);
@@ -291,5 +293,5 @@ fn following_the_parent_keeps_every_bore_where_it_is() {
     }
     // Reported, not binding: bores stand up to 0.4 off in a zone of 0.1.
     assert!(limit(&planning, 6, "position").margin < -0.3);
-    assert_eq!(planning.plan.verdict, Verdict::Go);
+    assert_eq!(planning.plan.verdict, Verdict::Go, "{:?}", planning.plan.findings);
 }
