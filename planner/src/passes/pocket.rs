@@ -12,6 +12,8 @@ use crate::sleeve::LEAST_CUT_MM as LEAST_MM;
 
 /// A register longer than this is tried before it is cut to depth, mm (as the lists have it).
 const TRIED_MM: f64 = 20.0;
+/// So deep it is tried, mm (as the lists have it).
+const TRIAL_MM: f64 = 10.0;
 
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
@@ -205,9 +207,9 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
         say!("size {}{}, every edge clear of burrs{}", mm(own.diameter_mm(), 3), warm, breaks)
     } else {
         let tried = if milled || own.depths.to_mm - own.depths.from_mm <= TRIED_MM {
-            ""
+            Sentence::new()
         } else {
-            "; where the head is set anew try it 10 mm deep first"
+            say!("; where the head is set anew try it {} deep first", mm(TRIAL_MM, 0))
         };
         say!(
             "size {} within {}, 3 depths x 2 ways, at {}{}{}",
