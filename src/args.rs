@@ -39,19 +39,7 @@ pub(crate) enum Command {
         format: Format,
     },
     /// Decide positions, stage the passes, write sheets and coordinate lists.
-    Plan {
-        /// A job folder, or its job.yaml.
-        job: PathBuf,
-        /// Where to write; JOB/out unless told otherwise.
-        #[arg(long, value_name = "DIR")]
-        out: Option<PathBuf>,
-        /// Let cylinders at hold through, by whom and why: printed on every sheet.
-        #[arg(long, value_name = "WHO: WHY", value_parser = release, allow_hyphen_values = true)]
-        release: Option<Release>,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
-    },
+    Plan(PlanArgs),
     /// The shop lead's page: every limit with its margin, and the verdict. Writes nothing.
     Check {
         /// A job folder, or its job.yaml.
@@ -138,6 +126,28 @@ pub(crate) enum Command {
         /// Which shell.
         shell: clap_complete::Shell,
     },
+}
+
+/// What `plan` is asked.
+#[derive(Debug, clap::Args)]
+pub(crate) struct PlanArgs {
+    /// A job folder, or its job.yaml.
+    pub(crate) job: PathBuf,
+    /// Where to write; JOB/out unless told otherwise.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// Let cylinders at hold through, by whom and why: printed on every sheet.
+    #[arg(long, value_name = "WHO: WHY", value_parser = release, allow_hyphen_values = true)]
+    pub(crate) release: Option<Release>,
+    /// Ask an archive what blocks of the same family were like: sleeves at risk, walls to read first, what is odd here.
+    #[arg(long, value_name = "PLACE")]
+    pub(crate) prior: Option<PathBuf>,
+    /// The folder of the archive's index; the user's cache unless told otherwise.
+    #[arg(long, value_name = "DIR", requires = "prior")]
+    pub(crate) cache: Option<PathBuf>,
+    /// What to print.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
 }
 
 /// What is recorded, and by whom.

@@ -24,6 +24,6 @@ pub use json::{
 };
 pub use said::number::NotPrintable;
 pub use text::{
-    change_card, changes, check_page, proof_page, report_page, shop_page, stale, summary, survey_page,
-    trend_page, verified_page, wrapped,
+    change_card, changes, check_page, prior_section, proof_page, report_page, shop_page, stale, summary,
+    survey_page, trend_page, verified_page, wrapped,
 };

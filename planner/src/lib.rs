@@ -25,7 +25,7 @@ pub mod survey;
 mod trace;
 pub mod verify;
 
-pub use check::{load, load_kept, units as job_units};
+pub use check::{family as job_family, load, load_kept, units as job_units};
 pub use plan::judge::{FACTOR, judge_margin};
-pub use planning::{Planning, Seen, basis, plan as plan_job};
+pub use planning::{Planning, Seen, basis, plan as plan_job, plan_with as plan_job_with};
 pub use survey::PlanError;

@@ -7,6 +7,7 @@ pub(crate) mod find;
 mod new;
 mod open;
 pub(crate) mod plan;
+mod prior;
 mod prove;
 mod record;
 mod report;
@@ -31,9 +32,7 @@ use crate::status::{Failure, Status};
 pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
     match &args.command {
         Command::New { dir } => new::run(dir),
-        Command::Plan { job, out, release, format } => {
-            plan::run(job, out.as_deref(), release.as_ref(), *format)
-        }
+        Command::Plan(asked) => plan::run(asked),
         Command::Check { job, format } => check::run(job, *format),
         Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),

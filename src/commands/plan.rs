@@ -2,23 +2,30 @@
 
 use std::path::{Path, PathBuf};
 
-use borewright_planner::plan::Release;
+use borewright_planner::Planning;
+use borewright_planner::plan::{Prior, Release};
 
-use super::print;
-use crate::args::Format;
+use super::{print, prior};
+use crate::args::{Format, PlanArgs};
 use crate::folder;
 use crate::status::{self, Failure, Status};
 
-pub(super) fn run(
-    path: &Path,
-    out: Option<&Path>,
-    release: Option<&Release>,
-    format: Format,
-) -> Result<Status, Failure> {
-    let job = borewright_planner::load(path)?;
-    let planning = borewright_planner::plan_job(job, release.cloned())?;
+pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
+    let (path, format) = (asked.job.as_path(), asked.format);
+    let cache = asked.cache.as_deref();
+    let prior = asked.prior.as_deref().map(|place| prior::of_job(place, cache, path)).transpose()?;
+    let planning = match planned(path, asked.release.clone(), prior.clone()) {
+        Ok(planning) => planning,
+        Err(failure) => {
+            // Nothing measured is no plan, and the very moment to know which walls to read first.
+            if let (Some(prior), Format::Text) = (&prior, format) {
+                print(borewright_output::prior_section(prior).trim_start().as_bytes())?;
+            }
+            return Err(failure);
+        }
+    };
     let bundle = borewright_output::bundle(&planning)?;
-    let out = out.map_or_else(|| beside(path), Path::to_owned);
+    let out = asked.out.clone().unwrap_or_else(|| beside(path));
     let before = before(&out.join("plan.json"));
     status::remark(&folder::write(&out, &bundle.artifacts)?);
     match format {
@@ -29,12 +36,20 @@ pub(super) fn run(
                 text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan));
                 text.push_str(&borewright_output::change_card(&before, &planning, &bundle.plan));
             }
+            if let Some(prior) = &bundle.plan.prior {
+                text.push_str(&borewright_output::prior_section(prior));
+            }
             // The list of files can push the first line off a small terminal.
             text.push_str(&format!("{}\n", bundle.plan.verdict.word().to_uppercase()));
             print(text.as_bytes())?;
         }
     }
     Ok(bundle.plan.verdict.into())
+}
+
+fn planned(path: &Path, release: Option<Release>, prior: Option<Prior>) -> Result<Planning, Failure> {
+    let job = borewright_planner::load(path)?;
+    Ok(borewright_planner::plan_job_with(job, release, prior)?)
 }
 
 /// The plan that was written there before, if it can be read and is no larger than a plan.

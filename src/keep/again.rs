@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, ArchiveError, Entry, Record};
-use borewright_planner::plan::Release;
+use borewright_planner::plan::{Prior, Release};
 use serde_json::Value;
 
 use super::differ::{Differences, differences};
@@ -51,7 +51,15 @@ pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Resul
     };
     let release = then["release"]["who"].as_str().zip(then["release"]["why"].as_str());
     let release = release.map(|(who, why)| Release { who: who.to_owned(), why: why.to_owned() });
-    let made = borewright_planner::plan_job(job, release)
+    // What the family said then is part of the record; what the archive would say of it today is not asked.
+    let prior = match serde_json::from_value::<Option<Prior>>(then["prior"].clone()) {
+        Ok(prior) => prior,
+        Err(_) => {
+            let why = "what its family said is of a form that this version does not read";
+            return Ok(Again::Not(why.to_owned()));
+        }
+    };
+    let made = borewright_planner::plan_job_with(job, release, prior)
         .map_err(|e| e.to_string())
         .and_then(|planning| borewright_output::bundle(&planning).map_err(|e| e.to_string()));
     let now = match made {

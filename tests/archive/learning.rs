@@ -5,13 +5,13 @@ use std::path::PathBuf;
 use crate::common::{Folder, Run, command, ended};
 
 /// A shop that filed some blocks of one family, each job planned from readings of its own.
-struct Shop {
+pub struct Shop {
     jobs: Folder,
 }
 
 impl Shop {
     /// So many blocks, their bores moved across by what is given.
-    fn with(across: &[f64]) -> Self {
+    pub fn with(across: &[f64]) -> Self {
         let shop = Self { jobs: Folder::base("base") };
         for (number, moved) in across.iter().enumerate() {
             shop.file(number, *moved);
@@ -35,19 +35,23 @@ impl Shop {
         assert_eq!(filed.status, Some(0), "{}", filed.err);
     }
 
-    fn archive(&self) -> PathBuf {
+    pub fn archive(&self) -> PathBuf {
         self.jobs.place().join("archive")
+    }
+
+    pub fn cache(&self) -> PathBuf {
+        self.jobs.place().join("cache")
     }
 
     fn trend(&self, more: &[&str]) -> Run {
         let mut trend = command();
         trend.arg("trend").args(more).arg("--archive").arg(self.archive());
-        ended(trend.arg("--cache").arg(self.jobs.place().join("cache")))
+        ended(trend.arg("--cache").arg(self.cache()))
     }
 }
 
 /// A bore table with every y moved.
-fn shifted(table: &str, moved: f64) -> String {
+pub fn shifted(table: &str, moved: f64) -> String {
     let row = |line: &str| {
         let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
         match cells.get(3).and_then(|y| y.parse::<f64>().ok()) {

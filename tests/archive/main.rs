@@ -11,3 +11,4 @@ mod keeping;
 mod learning;
 mod outside;
 mod place;
+mod prior;

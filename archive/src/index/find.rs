@@ -61,8 +61,10 @@ impl Index {
         Ok((found.into_iter().take(most).collect(), more))
     }
 
+    /// Full text gives its rows newest first and stops when there are enough, so it leads where words are asked for:
+    /// asked once for each record of another part, it would put a beginning's rows together each time anew.
     fn ask(&self, query: &Query) -> rusqlite::Result<Vec<Found>> {
-        let parts = parts(query);
+        let (parts, words) = (parts(query), matching(&query.words));
         let mut counted = Vec::with_capacity(parts.len());
         for part in &parts {
             let sql = format!("SELECT count(*) FROM (SELECT 1 FROM {} LIMIT {FEW})", part.rows);
@@ -74,11 +76,20 @@ impl Index {
         }
         let first =
             counted.iter().enumerate().filter(|(_, c)| **c < FEW).min_by_key(|(_, c)| **c).map(|(i, _)| i);
-        let (mut sql, mut values) =
-            (String::from("SELECT r.number, r.sum, r.at, r.summary FROM record r WHERE 1"), Vec::new());
+        let mut sql = String::from("SELECT r.number, r.sum, r.at, r.summary FROM ");
+        let mut values = Vec::new();
+        let (lead, number) = match words {
+            None => ("record r WHERE 1", "r.number"),
+            Some(words) => {
+                values.push(Value::Text(words));
+                // The sign keeps the full text from being asked for each of the rows by itself.
+                ("text CROSS JOIN record r ON r.number = text.rowid WHERE text MATCH ?", "+text.rowid")
+            }
+        };
+        sql.push_str(lead);
         for (place, part) in parts.iter().enumerate() {
             if Some(place) == first {
-                sql.push_str(&format!(" AND r.number IN (SELECT number FROM {})", part.rows));
+                sql.push_str(&format!(" AND {number} IN (SELECT number FROM {})", part.rows));
             } else {
                 sql.push_str(&format!(" AND EXISTS (SELECT 1 FROM {})", part.of_record));
             }
@@ -90,7 +101,8 @@ impl Index {
                 values.push(Value::Integer(time.seconds()));
             }
         }
-        sql.push_str(" ORDER BY r.number DESC LIMIT ?");
+        let order = number.trim_start_matches('+');
+        sql.push_str(&format!(" ORDER BY {order} DESC LIMIT ?"));
         values.push(Value::Integer(i64::from(query.most).saturating_add(1)));
         let mut statement = self.connection.prepare(&sql)?;
         let values: Vec<&dyn ToSql> = values.iter().map(|v| v as &dyn ToSql).collect();
@@ -117,13 +129,6 @@ impl Index {
 
 fn parts(query: &Query) -> Vec<Part> {
     let mut parts = Vec::new();
-    if let Some(words) = matching(&query.words) {
-        parts.push(Part {
-            rows: "(SELECT rowid AS number FROM text WHERE text MATCH ?)".to_owned(),
-            of_record: "text WHERE text MATCH ? AND text.rowid = r.number".to_owned(),
-            values: vec![Value::Text(words)],
-        });
-    }
     for (what, word) in &query.tags {
         let folded = word.to_lowercase();
         let (clause, values) = match folded.strip_suffix('*') {

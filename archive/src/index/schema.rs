@@ -3,7 +3,7 @@
 use rusqlite::{Connection, Transaction};
 
 /// Changed whenever the tables or what goes into them change: an index of another form is made anew.
-pub(super) const FORM: i64 = 1;
+pub(super) const FORM: i64 = 2;
 
 const TABLES: &str = "
     CREATE TABLE upto (number INTEGER NOT NULL, sum TEXT NOT NULL);
@@ -13,6 +13,7 @@ const TABLES: &str = "
     CREATE TABLE word (
         what TEXT NOT NULL, word TEXT NOT NULL, number INTEGER NOT NULL, PRIMARY KEY (what, word, number)
     ) WITHOUT ROWID;
+    CREATE INDEX word_of ON word (number, what, word);
     CREATE TABLE figure (
         what TEXT NOT NULL, number INTEGER NOT NULL, least REAL NOT NULL, most REAL NOT NULL,
         PRIMARY KEY (what, number)

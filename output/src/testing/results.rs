@@ -94,6 +94,7 @@ pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
             fit: Default::default(),
         }],
         times: vec![],
+        prior: None,
         lists: vec![],
         files: Vec::new(),
         seal: String::new(),

@@ -6,6 +6,7 @@
 mod change_card;
 mod changes;
 mod check;
+mod prior;
 mod proof;
 mod report;
 mod shop;
@@ -17,6 +18,7 @@ mod verified;
 pub use change_card::change_card;
 pub use changes::{changes, stale};
 pub use check::check_page;
+pub use prior::prior_section;
 pub use proof::proof_page;
 pub use report::report_page;
 pub use shop::shop_page;

@@ -128,7 +128,7 @@ struct Bench<'a> {
 pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft, PlanError> {
     let survey = survey::survey(job).map_err(PlanError::Readings)?;
     let release = paper.release.as_ref().map(|r| Release { who: r.who.clone(), why: r.why.clone() });
-    let whole = planning::whole(job, release)?;
+    let whole = planning::whole(job, release, paper.prior.as_ref())?;
     let checks = all_checks(&paper.checks, &whole.plan.checks);
     let paper = &paper.asking(checks);
     let standing = Standing::of(&job.log, &paper.checks, job.units);

@@ -97,6 +97,22 @@ pub fn units(path: &Path) -> Result<Units, Faults> {
     Ok(job.units)
 }
 
+/// The number of a job and the casting family of its block, from `job.yaml` and the block file alone: what the family
+/// says is asked before anything is measured.
+///
+/// # Errors
+/// A file that is missing or is none.
+pub fn family(path: &Path) -> Result<(String, Option<String>), Faults> {
+    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
+    let one = |fault: Box<Fault>| Faults(vec![*fault]);
+    let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
+    let job: JobFile = yaml::parse(&source).map_err(one)?;
+    let block = file.parent().unwrap_or(Path::new("")).join(&job.block.value);
+    let source = Source::read(&job.block.value, &block, MOST_YAML_BYTES).map_err(one)?;
+    let block: BlockFile = yaml::parse(&source).map_err(one)?;
+    Ok((job.job.value, block.family.map(|family| family.value)))
+}
+
 /// The record, where the job has one: what is in it is told by whoever reads it, and is no fault of the job.
 fn record(files: &mut Files) -> Log {
     let path = files.places.path(log::FILE);

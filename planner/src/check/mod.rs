@@ -16,4 +16,4 @@ mod set_up;
 mod sleeve;
 mod stands;
 
-pub use job::{load, load_kept, units};
+pub use job::{family, load, load_kept, units};

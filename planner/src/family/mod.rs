@@ -4,6 +4,7 @@
 //! In: the figures of each block, taken when its job was filed. Out: a trend, and a new block held against it.
 
 mod figures;
+mod foretold;
 pub mod intervals;
 mod next;
 mod recorded;
@@ -16,7 +17,6 @@ mod walls;
 mod words;
 
 pub use figures::{BankAt, BoreFound, Figures, SizeRead, SleeveWould, WallRead, figures};
-pub use next::{Odd, Prior, odd};
 pub use spread::Spread;
 pub use stand::{BankStand, Cause, Shares};
 pub use trend::{Block, Hours, SizeNext, SleeveNext, Trend, trend};

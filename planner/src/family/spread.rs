@@ -1,29 +1,9 @@
 //! A quantity over the blocks of a family: mean, spread, and what the next block will be like.
 
-use serde::Serialize;
-
 use super::intervals::{
     SURELY, least_for_prediction, least_for_tolerance, prediction, prediction_one_sided, usual_tolerance,
 };
-
-/// One figure a block, mm unless said otherwise.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Spread {
-    /// How many blocks.
-    pub blocks: u32,
-    /// Their mean.
-    pub mean: f64,
-    /// Their standard deviation; `None` from one block.
-    pub sd: Option<f64>,
-    /// Least and most of them.
-    pub found: [f64; 2],
-    /// Where the next block lies, 95 %, either side; `None` where they are too few to say.
-    pub next: Option<[f64; 2]>,
-    /// What the next block is no less than, 95 %; `None` where they are too few to say.
-    pub next_least: Option<f64>,
-    /// What 95 % of all blocks to come are no less than, with 95 % confidence; `None` where they are too few to say.
-    pub most_least: Option<f64>,
-}
+pub use crate::plan::prior::Spread;
 
 impl Spread {
     /// Of one figure a block; `None` of none.

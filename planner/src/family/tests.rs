@@ -1,5 +1,6 @@
 use super::figures::{FORMAT, Figures};
 use super::*;
+use crate::plan::prior::{Odd, Prior, Risk};
 
 /// A number that looks random and is not: a tenth root of unity's worth of scatter about zero, within ±1.
 fn scatter(n: u32, k: u32) -> f64 {
@@ -118,7 +119,7 @@ fn three_blocks_are_too_few_and_say_so() {
     );
     assert!(trend.says.iter().any(|s| s.starts_with("W90, stock to clean up: too few to say (3 so far")));
     assert!(trend.banks.iter().all(|b| b.off == [None, None] && b.across.next.is_none()));
-    assert!(odd(&trend, &block(9, 5.0, 5.0, true).1).is_empty());
+    assert_eq!(odd(&trend, &block(9, 5.0, 5.0, true).1), (0, Vec::new()));
 }
 
 #[test]
@@ -154,29 +155,56 @@ fn thin_walls_heights_and_sleeves_are_told_by_place() {
     );
 }
 
+/// What of a block is unlike a family.
+fn odd(trend: &Trend, block: &Figures) -> (u32, Vec<Odd>) {
+    Prior::of(trend).against_figures(block, 0.05)
+}
+
 #[test]
 fn a_block_of_the_family_is_not_odd_and_a_misread_bore_is() {
     let filed: Vec<_> = (1..=12).map(|n| block(n, 0.0, 0.1, true)).collect();
     let trend = trend("petrel", &filed);
     for n in 20..60 {
-        assert_eq!(odd(&trend, &block(n, 0.0, 0.1, true).1), [], "block {n}");
+        // Six bores along and across, and the three walls.
+        assert_eq!(odd(&trend, &block(n, 0.0, 0.1, true).1), (15, Vec::new()), "block {n}");
     }
     let (_, mut misread) = block(20, 0.0, 0.1, true);
     misread.bores[2].off[1] += 0.5;
     misread.walls[0].wall = 9.0;
-    let odd = odd(&trend, &misread);
-    let subjects: Vec<&str> = odd.iter().map(|o| o.subject.as_str()).collect();
-    assert_eq!(subjects.len(), 2, "{subjects:?}");
+    let (_, odd) = odd(&trend, &misread);
+    let told: Vec<(u32, &str)> = odd.iter().map(|o| (o.cylinder, o.what.as_str())).collect();
+    assert_eq!(told.len(), 2, "{told:?}");
     assert!(
-        subjects.contains(&"cylinder 3 across") && odd.iter().all(|o| o.text.ends_with(": read it again"))
+        told.contains(&(3, "across")) && told.contains(&(1, "wall at clock 90, 50 to 75 deep")),
+        "{told:?}"
     );
+    assert!(odd.iter().all(|o| o.text.contains("unlike them or misread, read it again")));
 }
 
 #[test]
-fn what_a_prior_says_is_the_trends() {
-    let trend = trend("petrel", &eleven(true));
-    let prior = Prior::of(&trend);
-    assert_eq!((prior.blocks, prior.walls_first[0].cylinder, &prior.says), (11, 1, &trend.says));
+fn a_prior_tells_what_is_at_risk_and_where_to_read_first() {
+    let filed = eleven(true);
+    let prior = Prior::of(&trend("petrel", &filed));
+    assert_eq!((prior.blocks.len(), prior.held, prior.walls_first()[0].cylinder), (11, None, 1));
+    let sleeve = &prior.sleeves[0];
+    assert_eq!((sleeve.stock.risk, sleeve.wall.risk), (Risk::Enough, Risk::AtRisk));
+    let said: Vec<String> = prior.says.iter().map(ToString::to_string).collect();
+    assert!(
+        said.iter()
+            .any(|s| s.starts_with("W90, wall left: ") && s.ends_with(": AT RISK, before any bore is moved"))
+    );
+    // Fewer blocks than the interval itself asks for say nothing, however alike they are.
+    let few = Prior::of(&trend("petrel", &filed[..3]));
+    assert!(few.sleeves.iter().all(|s| s.stock.risk == Risk::TooFew && s.wall.risk == Risk::TooFew));
+    assert!(few.says[0].contains("3 blocks filed: too few to say"));
+    let four = Prior::of(&trend("petrel", &filed[..4]));
+    let least = |p: &Prior| p.sleeves[0].stock.spread.as_ref().unwrap().next_least;
+    assert!(least(&few).is_none() && least(&four).unwrap() < least(&prior).unwrap());
+    // What is written comes back as it was.
+    let text = serde_json::to_string(&prior).unwrap();
+    let mut again: Prior = serde_json::from_str(&text).unwrap();
+    again.says.clone_from(&prior.says);
+    assert_eq!(again, prior);
 }
 
 #[test]

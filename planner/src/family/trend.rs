@@ -10,6 +10,7 @@ use super::spread::Spread;
 use super::stand::{self, BankStand};
 use super::walls::{self, WallCell};
 use super::words;
+pub use crate::plan::prior::Block;
 
 /// A family over its blocks, mm and degrees.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -40,17 +41,6 @@ pub struct Trend {
     pub sizes: Vec<SizeNext>,
     /// What all that says, in sentences.
     pub says: Vec<String>,
-}
-
-/// One block.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Block {
-    /// The record that it was filed in.
-    pub record: u32,
-    /// When, as the record has it.
-    pub at: String,
-    /// The job's number.
-    pub job: String,
 }
 
 /// A sleeve over the blocks in which it was a candidate, bored at the true position.

@@ -33,7 +33,7 @@ pub(super) fn cells(blocks: &[&Figures]) -> Vec<WallCell> {
     for block in blocks {
         let mut own: BTreeMap<Key, f64> = BTreeMap::new();
         for w in &block.walls {
-            let sector = (w.clock / SECTOR_DEG).round().rem_euclid(360.0 / SECTOR_DEG).to_bits();
+            let sector = sector(w.clock).to_bits();
             let band = (w.depth / BAND_MM).floor().abs().to_bits();
             let least = own.entry((w.cylinder, sector, band)).or_insert(w.wall);
             *least = least.min(w.wall);
@@ -46,17 +46,17 @@ pub(super) fn cells(blocks: &[&Figures]) -> Vec<WallCell> {
         let (sector, band) = (f64::from_bits(*sector), f64::from_bits(*band));
         Some(WallCell {
             cylinder: *cylinder,
-            clock: sector * SECTOR_DEG,
+            clock: sector,
             depths: [band * BAND_MM, (band + 1.0) * BAND_MM],
             wall: Spread::of(walls)?,
         })
     };
     let mut cells: Vec<WallCell> = places.iter().filter_map(cell).collect();
-    cells.sort_by(|a, b| expected(a).total_cmp(&expected(b)));
+    cells.sort_by(|a, b| a.wall.feared().total_cmp(&b.wall.feared()));
     cells
 }
 
-/// What is to be feared there: the least of the next block, or the least found where too few blocks say.
-fn expected(cell: &WallCell) -> f64 {
-    cell.wall.next_least.unwrap_or(cell.wall.found[0])
+/// The middle of the sector that a clock lies in.
+pub(super) fn sector(clock: f64) -> f64 {
+    (clock / SECTOR_DEG).round().rem_euclid(360.0 / SECTOR_DEG) * SECTOR_DEG
 }

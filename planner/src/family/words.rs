@@ -1,5 +1,6 @@
 //! What a trend says, in sentences.
 
+use super::foretold::down;
 use super::intervals::{SURELY, least_for_prediction, mean};
 use super::spread::Spread;
 use super::stand::{BankStand, Cause};
@@ -108,11 +109,6 @@ fn bank_shares(bank: &BankStand) -> Option<String> {
         percent(s.own),
         percent(s.rest)
     ))
-}
-
-/// What is no less than this is told no larger than it is.
-fn down(mm: f64) -> f64 {
-    (mm * 100.0 + 1e-9).floor() / 100.0
 }
 
 /// Both banks out or in by alike and turned: not the block's place, but the angle between its two.

@@ -18,6 +18,7 @@ pub mod check;
 pub mod fit;
 pub mod judge;
 pub mod moves;
+pub mod prior;
 pub(crate) mod rounded;
 pub mod rounding;
 pub mod sentence;
@@ -34,6 +35,7 @@ pub use journal_axis::{JournalAxis, MainOffset};
 pub use list::{Input, List, ListProof, NearLimit, ProofTool};
 pub use load::{Binds, CutLoad};
 pub use pass::{Mill, Pass, Shell, Stock, TouchCut};
+pub use prior::Prior;
 pub use stage::{Stage, StageTime};
 pub use verdict::Verdict;
 
@@ -70,6 +72,9 @@ pub struct Plan {
     pub times: Vec<StageTime>,
     /// Each candidate sleeve.
     pub sleeves: Vec<SleeveChoice>,
+    /// What the block's family says of it, where it was asked; not in the fingerprint.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub prior: Option<Prior>,
     /// The coordinate lists written.
     pub lists: Vec<List>,
     /// The files read.

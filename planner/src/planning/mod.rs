@@ -23,8 +23,8 @@ use crate::place::{self, Seated};
 use crate::plan::moves::{Issued, MoveList};
 use crate::plan::rounding::plan as round;
 use crate::plan::{
-    Finding, Input, NearLimit, Pass, Plan, Release, SleeveChoice, Stage, StageTime, Verdict, WorstMargin,
-    rounded,
+    Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Verdict,
+    WorstMargin, rounded,
 };
 use crate::record::{Paper, Standing, as_cut, cut};
 use crate::say;
@@ -80,7 +80,9 @@ impl Planning {
         }
         left.plan.verdict = Verdict::Stop;
         left.plan.fingerprint = String::new();
+        let prior = left.plan.prior.take();
         left.plan.fingerprint = fingerprint(&left.plan);
+        left.plan.prior = prior;
         left
     }
 }
@@ -90,11 +92,22 @@ impl Planning {
 /// # Errors
 /// Readings that make no axis, plane or circle.
 pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
+    plan_with(job, release, None)
+}
+
+/// The same beside what the block's family says: what of the block is unlike it is a finding, and nothing else follows.
+///
+/// # Errors
+/// Readings that make no axis, plane or circle.
+pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Result<Planning, PlanError> {
+    // A job of nothing measured is told so, by what plans it.
+    let prior = prior.map(|prior| prior.against(&nothing_cut(&job))).transpose()?;
+    let prior = prior.as_ref();
     if job.log.entries.is_empty() && job.log.told.is_empty() {
-        return once(job, release, None);
+        return once(job, release, prior, None);
     }
     let job = Job { kept_sleeve: kept_sleeve(&job), ..job };
-    let whole = once(nothing_cut(&job), release.clone(), None)?;
+    let whole = once(nothing_cut(&job), release.clone(), prior, None)?;
     let Some(paper) = Paper::of(&whole.plan) else { return Ok(whole) };
     let standing = Standing::of(&job.log, &paper.checks, job.units);
     let cut = cut::cut(&job, &paper, &standing);
@@ -104,15 +117,20 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
         decks: cut.decks,
         taken: standing.places(),
     };
-    once(Job { cut: cut.bores, ..job }, release, Some((&whole, &done)))
+    once(Job { cut: cut.bores, ..job }, release, prior, Some((&whole, &done)))
 }
 
 /// The plan that there would be with nothing cut: what is recorded speaks of its checks, which are those of the whole work.
 ///
 /// # Errors
 /// Readings that make no axis, plane or circle.
-pub(crate) fn whole(job: &Job, release: Option<Release>) -> Result<Planning, PlanError> {
-    once(nothing_cut(&Job { kept_sleeve: kept_sleeve(job), ..job.clone() }), release, None)
+pub(crate) fn whole(
+    job: &Job,
+    release: Option<Release>,
+    prior: Option<&Prior>,
+) -> Result<Planning, PlanError> {
+    let prior = prior.map(|prior| prior.clone().against(&nothing_cut(job))).transpose()?;
+    once(nothing_cut(&Job { kept_sleeve: kept_sleeve(job), ..job.clone() }), release, prior.as_ref(), None)
 }
 
 fn nothing_cut(job: &Job) -> Job {
@@ -156,6 +174,7 @@ impl Done {
 fn once(
     job: Job,
     release: Option<Release>,
+    prior: Option<&Prior>,
     begun: Option<(&Planning, &Done)>,
 ) -> Result<Planning, PlanError> {
     let survey = survey::survey(&job).map_err(PlanError::Readings)?;
@@ -171,6 +190,11 @@ fn once(
     let pulled: Vec<Finding> =
         survey::plate::torque_plate(&job, &survey).iter().flat_map(survey::plate::findings).collect();
     for finding in &pulled {
+        decision.hold(&job, finding);
+    }
+    // A block unlike its family may have been misread; whoever decides on it reads it again first.
+    let unlike = prior.map(Prior::findings).unwrap_or_default();
+    for finding in &unlike {
         decision.hold(&job, finding);
     }
     let mut schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
@@ -189,6 +213,7 @@ fn once(
     findings.extend(begun.iter().flat_map(|(_, done)| done.findings.iter().cloned()));
     findings.extend(suspicions.iter().map(survey::Suspicion::finding));
     findings.extend(pulled);
+    findings.extend(unlike);
     findings.extend(unmeasured(&job, &survey));
     let off = |b: &Seated| (b.planned_mm[0] - b.true_mm[0]).hypot(b.planned_mm[1] - b.true_mm[1]);
     let moved = decision.positions.bores.iter().map(|b| (b.site.cylinder, off(b))).collect();
@@ -283,6 +308,7 @@ fn once(
                 ..c
             })
             .collect(),
+        prior: None,
         lists: Vec::new(),
         inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
         files: Vec::new(),
@@ -293,6 +319,8 @@ fn once(
         cylinder.fingerprint = own;
     }
     plan.fingerprint = fingerprint(&plan);
+    // Behind the fingerprint: other blocks that were filed meanwhile void no paper by themselves.
+    plan.prior = prior.cloned();
     let placements = survey.placements.clone();
     let seen = Some(Seen { survey, positions: decision.positions });
     Ok(Planning { job, plan, lists, placements, near, staged, seen })

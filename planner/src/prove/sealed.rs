@@ -33,12 +33,12 @@ fn parts(text: &str) -> Option<(&str, &str)> {
 }
 
 /// The fingerprint that the inputs' sums and the results in a plan's text give: SHA-256 over the plan without
-/// blanks, as it was before it had a fingerprint, lists, sums of files or a seal.
+/// blanks, as it was before it had a fingerprint, lists, what its family says, sums of files or a seal.
 pub(super) fn fingerprint(text: &str) -> Option<String> {
     let mut plan = String::with_capacity(text.len());
     for (key, value) in members(text)? {
         let value = match key {
-            "files" | "seal" => continue,
+            "files" | "prior" | "seal" => continue,
             "fingerprint" => "\"\"",
             "lists" => "[]",
             _ => value,

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
+use crate::plan::Prior;
 use crate::plan::check::Check;
 use crate::read::fault::{Fault, Faults, Place, plain};
 use crate::read::source::Source;
@@ -41,6 +42,9 @@ pub struct Paper {
     /// The passes.
     #[serde(default)]
     pub passes: Vec<PaperPass>,
+    /// What its block's family said of it.
+    #[serde(default)]
+    pub prior: Option<Prior>,
     /// The files it was made from.
     pub inputs: Vec<Made>,
 }

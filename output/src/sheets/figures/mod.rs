@@ -8,6 +8,7 @@ mod basis;
 mod candidates;
 mod limits;
 mod loads;
+mod prior;
 mod sleeve;
 mod survey;
 
@@ -59,6 +60,7 @@ fn laid(
     sheet.candidates(&mut pages)?;
     sheet.sleeve_pages(&mut pages)?;
     sheet.loads(&mut pages)?;
+    sheet.prior(&mut pages)?;
     if let Some(report) = report {
         sheet.surveyed(&mut pages, report)?;
     }

@@ -1,0 +1,125 @@
+//! What a family says of its next block, in sentences.
+
+use crate::plan::prior::{Left, Prior, Risk, SleevePrior, Spread};
+use crate::plan::sentence::{Sentence, mm};
+use crate::say;
+
+/// Sentences, the sleeves first; a figure is told no better than it is.
+pub(super) fn says(prior: &Prior) -> Vec<Sentence> {
+    let mut said = vec![blocks(prior)];
+    said.extend(prior.sleeves.iter().flat_map(sleeve));
+    said.extend(unread(prior));
+    said.extend(held(prior));
+    said
+}
+
+fn blocks(prior: &Prior) -> Sentence {
+    let (blocks, [next, most]) = (prior.blocks.len(), prior.least_blocks);
+    let of = if blocks == 1 { "block" } else { "blocks" };
+    if blocks == 0 {
+        return "no other block of this family was filed: nothing is said of this one".into();
+    }
+    if u32::try_from(blocks).is_ok_and(|n| n < next) {
+        return say!(
+            "{} {} filed: too few to say what the next one will be like; {} say something of it, {} of most blocks to come",
+            blocks,
+            of,
+            next,
+            most
+        );
+    }
+    say!("{} {} filed", blocks, of)
+}
+
+fn sleeve(sleeve: &SleevePrior) -> Vec<Sentence> {
+    if sleeve.stock.spread.is_none() && sleeve.wall.spread.is_none() {
+        return vec![say!(
+            "{}: no block of the family was filed with it, nothing can be said",
+            sleeve.sleeve
+        )];
+    }
+    let parts = [("stock to clean up", &sleeve.stock), ("wall left", &sleeve.wall)];
+    parts.into_iter().filter_map(|(what, left)| self::left(&sleeve.sleeve, what, left)).collect()
+}
+
+fn left(sleeve: &str, what: &str, left: &Left) -> Option<Sentence> {
+    let spread = left.spread.as_ref()?;
+    let mut said = match (spread.next_least, spread.most_least) {
+        (None, _) => say!(
+            "{}, {}: too few to say ({} so far, the least {})",
+            sleeve,
+            what,
+            spread.blocks,
+            mm(down(spread.found[0]), 2)
+        ),
+        (Some(least), None) => {
+            say!("{}, {}: {} or more, 95 % sure ({} blocks)", sleeve, what, mm(down(least), 2), spread.blocks)
+        }
+        (Some(least), Some(most)) => say!(
+            "{}, {}: {} or more, 95 % sure; {} or more on 95 of 100 to come ({} blocks)",
+            sleeve,
+            what,
+            mm(down(least), 2),
+            mm(down(most), 2),
+            spread.blocks
+        ),
+    };
+    match left.asked {
+        None => said.push("; the job asks for none"),
+        Some(asked) => said.push(say!("; {} is asked for", mm(asked, 2))),
+    }
+    said.push(match left.risk {
+        Risk::Short => ": EXPECT IT SHORT, before any bore is moved",
+        Risk::AtRisk => ": AT RISK, before any bore is moved",
+        Risk::Enough => ": enough",
+        Risk::TooFew | Risk::NotKnown => "",
+    });
+    Some(said)
+}
+
+/// Places where the family is thin and this block was not read.
+fn unread(prior: &Prior) -> Option<Sentence> {
+    prior.held?;
+    let first: Vec<&_> = prior.walls_first().iter().filter(|w| w.here.is_none()).collect();
+    let names: Vec<String> = first
+        .iter()
+        .map(|w| {
+            format!(
+                "cylinder {} at clock {:.0}, {:.0} to {:.0} deep",
+                w.cylinder, w.clock, w.depths[0], w.depths[1]
+            )
+        })
+        .collect();
+    (!names.is_empty()).then(|| say!("not read here, where the family is thinnest: {}", names.join("; ")))
+}
+
+fn held(prior: &Prior) -> Option<Sentence> {
+    let held = prior.held?;
+    Some(match (held, prior.odd.len()) {
+        (0, _) => "too few blocks to say whether this one is like its family".into(),
+        (_, 0) => say!("this block is like its family in all {} figures that were held against it", held),
+        (_, odd) => say!("this block is unlike its family in {} of {} figures", odd, held),
+    })
+}
+
+impl Prior {
+    /// The walls to read first.
+    #[must_use]
+    pub fn walls_first(&self) -> &[crate::plan::prior::WallPrior] {
+        const FIRST: usize = 8;
+        self.walls.get(..FIRST).unwrap_or(&self.walls)
+    }
+}
+
+impl Spread {
+    /// What is to be feared of the next block, or the least found where too few blocks say.
+    #[must_use]
+    pub fn feared(&self) -> f64 {
+        self.next_least.unwrap_or(self.found[0])
+    }
+}
+
+/// What is no less than this is told no larger than it is.
+pub(super) fn down(mm: f64) -> f64 {
+    (mm * 100.0 + 1e-9).floor() / 100.0
+}
