@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use borewright_planner::plan::Release;
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::asked::{AuditArgs, FileArgs, FindArgs, OpenArgs, TrendArgs};
+use crate::asked::{AuditArgs, FileArgs, FindArgs, NewArgs, OpenArgs, TrendArgs};
 
 /// Plans the re-sleeving of an engine block: where each bore goes, whether it may, and in which passes.
 ///
@@ -23,10 +23,10 @@ pub(crate) struct Args {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Lay out a job folder ready to fill in.
-    New {
-        /// The folder; made if it is not there.
-        dir: PathBuf,
-    },
+    ///
+    /// Without options an inline four of examples, in mm; with --banks, --cylinders, --angle or --units another block of
+    /// examples; with --family one like the newest that was filed of it.
+    New(NewArgs),
     /// What the readings say of the block as it came in. Writes nothing without --out.
     Survey {
         /// A job folder, or its job.yaml.

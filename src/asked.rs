@@ -25,6 +25,43 @@ pub(crate) struct FileArgs {
     pub(crate) format: Format,
 }
 
+/// What `new` is asked.
+#[derive(Debug, clap::Args)]
+pub(crate) struct NewArgs {
+    /// The folder; made if it is not there.
+    pub(crate) dir: PathBuf,
+    /// Like the newest filed block of this casting family: its files, and empty tables for where it was read.
+    #[arg(long, conflicts_with_all = ["banks", "cylinders", "angle", "units"])]
+    pub(crate) family: Option<String>,
+    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    #[arg(long, value_name = "PLACE", requires = "family")]
+    pub(crate) archive: Option<PathBuf>,
+    /// The folder of the archive's index; the user's cache unless told otherwise.
+    #[arg(long, value_name = "DIR", requires = "family")]
+    pub(crate) cache: Option<PathBuf>,
+    /// One bank, or the two of a V.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=2))]
+    pub(crate) banks: Option<u32>,
+    /// Cylinders of all banks together; 4 unless told otherwise.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=16))]
+    pub(crate) cylinders: Option<u32>,
+    /// Between the banks of a V, degrees; 90 unless told otherwise.
+    #[arg(long, value_name = "DEGREES")]
+    pub(crate) angle: Option<f64>,
+    /// Units of every file and table; mm unless told otherwise.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Unit>,
+}
+
+/// Units of files.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum Unit {
+    /// Millimetres.
+    Mm,
+    /// Inches.
+    In,
+}
+
 /// What `open` is asked.
 #[derive(Debug, clap::Args)]
 pub(crate) struct OpenArgs {

@@ -8,6 +8,7 @@ mod cache;
 mod commands;
 mod folder;
 mod keep;
+mod laying;
 mod status;
 
 use std::process::ExitCode;

@@ -23,6 +23,7 @@ pub use json::{
     figures_json, plan_json, proof_json, report_json, shop_json, survey_json, trend_json, verified_json,
 };
 pub use said::number::NotPrintable;
+pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
     change_card, changes, check_page, prior_section, proof_page, report_page, shop_page, stale, summary,
     survey_page, trend_page, verified_page, wrapped,

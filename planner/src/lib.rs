@@ -21,11 +21,12 @@ pub mod record;
 pub mod report;
 pub mod shop;
 pub mod sleeve;
+pub mod start;
 pub mod survey;
 mod trace;
 pub mod verify;
 
-pub use check::{family as job_family, load, load_kept, units as job_units};
+pub use check::{family as job_family, files_of as job_files, load, load_kept, units as job_units};
 pub use plan::judge::{FACTOR, judge_margin};
 pub use planning::{Planning, Seen, basis, plan as plan_job, plan_with as plan_job_with};
 pub use survey::PlanError;

@@ -31,7 +31,7 @@ use crate::status::{Failure, Status};
 /// Whatever keeps it from its work.
 pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
     match &args.command {
-        Command::New { dir } => new::run(dir),
+        Command::New(asked) => new::run(asked),
         Command::Plan(asked) => plan::run(asked),
         Command::Check { job, format } => check::run(job, *format),
         Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
@@ -58,7 +58,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
 }
 
 /// The archive that is meant.
-fn place(given: Option<&Path>) -> Result<PathBuf, Failure> {
+pub(super) fn place(given: Option<&Path>) -> Result<PathBuf, Failure> {
     match given {
         Some(place) => Ok(place.to_owned()),
         None => {

@@ -2,22 +2,159 @@
 
 use std::path::{Path, PathBuf};
 
-use super::print;
+use borewright_archive::{Index, Query};
+use borewright_output::Measuring;
+use borewright_planner::job::SheetUnits;
+use borewright_planner::plan::Prior;
+use borewright_planner::read::fault::{Fault, Faults, plain};
+use borewright_planner::read::given::Units;
+
+use super::{find, print};
+use crate::asked::{NewArgs, Unit};
 use crate::folder;
+use crate::keep;
+use crate::laying::{self, Described, Laid, Shape};
 use crate::status::{self, Failure, Status};
 
-/// The files of a new job, with their texts.
-const FILES: [(&str, &str); 7] = [
-    ("job.yaml", include_str!("../templates/job.yaml")),
-    ("block.yaml", include_str!("../templates/block.yaml")),
-    ("sleeve.yaml", include_str!("../templates/sleeve.yaml")),
-    ("machine.yaml", include_str!("../templates/machine.yaml")),
-    ("shop.yaml", include_str!("../templates/shop.yaml")),
-    ("readings/bores.csv", include_str!("../templates/bores.csv")),
-    ("readings/walls.csv", include_str!("../templates/walls.csv")),
-];
+/// The measuring sheet in the job's folder.
+const SHEET: &str = "measuring.pdf";
+/// Largest file that is taken over from a record, bytes.
+const MOST_BYTES: u64 = 16 * 1024 * 1024;
 
-pub(super) fn run(dir: &Path) -> Result<Status, Failure> {
+pub(super) fn run(asked: &NewArgs) -> Result<Status, Failure> {
+    let dir = asked.dir.as_path();
+    is_free(dir)?;
+    let (laid, prior, said) = match &asked.family {
+        Some(family) => of_family(family, asked)?,
+        None => (of_shape(asked)?, None, String::new()),
+    };
+    let sheet = borewright_output::measuring_sheet(&Measuring {
+        block: laid.block.clone(),
+        to_read: laid.to_read.clone(),
+        prior: prior.clone(),
+        units: if laid.units == Units::Mm { SheetUnits::Mm } else { SheetUnits::In },
+    })?;
+    let mut files = laid.files;
+    files.push((SHEET.to_owned(), sheet));
+    let mut made = Made::default();
+    if let Err(failure) = made.lay_out(dir, &files) {
+        made.take_back();
+        return Err(failure);
+    }
+    let shown = status::shown(dir);
+    let mut text = format!("{shown}: a job to fill in{said}\n");
+    for (name, _) in &files {
+        text.push_str(&format!("  {}\n", plain(name, 74)));
+    }
+    if let Some(prior) = &prior {
+        text.push_str(&borewright_output::prior_section(prior));
+    }
+    if asked.family.is_none() {
+        text.push_str("put your own figures in the place of the examples\n");
+    }
+    text.push_str(&format!("print {SHEET} and read by it\n"));
+    text.push_str(&still(dir));
+    text.push_str(&format!("then run:\n  borewright plan {shown}\n"));
+    print(text.as_bytes())?;
+    Ok(Status::Go)
+}
+
+/// What `check` finds missing, file by file: how much, and the first of it.
+fn still(dir: &Path) -> String {
+    let Err(Faults(faults)) = borewright_planner::load(dir) else { return String::new() };
+    let mut files: Vec<(&str, &Fault, usize)> = Vec::new();
+    for fault in &faults {
+        match files.iter_mut().find(|(file, ..)| *file == fault.file) {
+            Some((.., count)) => *count += 1,
+            None => files.push((&fault.file, fault, 1)),
+        }
+    }
+    let mut text = "still to fill in:\n".to_owned();
+    for (file, first, count) in files {
+        let at = first.place.map(|p| format!(", from line {}", p.line)).unwrap_or_default();
+        let places = if count == 1 { "place" } else { "places" };
+        let key = if first.key.is_empty() { String::new() } else { format!("{}, ", first.key) };
+        let file = format!("  {}: {count} {places}{at}:", plain(file, 40));
+        text.push_str(&borewright_output::wrapped(&file, &format!("{key}expected {}", first.expected), 4));
+    }
+    text
+}
+
+fn of_shape(asked: &NewArgs) -> Result<Laid, Failure> {
+    if asked.banks.is_none() && asked.cylinders.is_none() && asked.angle.is_none() && asked.units.is_none() {
+        return Ok(laying::plain_example());
+    }
+    let banks = asked.banks.unwrap_or(1);
+    let cylinders = asked.cylinders.unwrap_or(4);
+    let angle = asked.angle.unwrap_or(if banks == 2 { 90.0 } else { 0.0 });
+    let wrong = |found: String, expected| Err(Failure::Said { found, expected });
+    if banks == 1 && angle != 0.0 {
+        return wrong(format!("an angle of {angle} with one bank"), "--banks 2, or no --angle");
+    }
+    if banks == 2 && !(30.0..=180.0).contains(&angle) {
+        return wrong(format!("an angle of {angle}"), "30 to 180 degrees between two banks");
+    }
+    if cylinders < banks {
+        return wrong(format!("{cylinders} cylinder for {banks} banks"), "one a bank or more");
+    }
+    let units = if asked.units == Some(Unit::In) { Units::In } else { Units::Mm };
+    Ok(laying::example(Shape { banks, cylinders, angle, units }))
+}
+
+/// Like the newest filed block of a family, with what the family says.
+fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, String), Failure> {
+    let place = super::place(asked.archive.as_deref())?;
+    let archive = keep::archive(&place, false)?;
+    let (index, _) = Index::open(&find::index(asked.cache.as_deref(), &place)?, &archive, &mut find::watch)?;
+    let query = Query { tags: vec![("family".to_owned(), family.to_owned())], most: 1, ..Query::default() };
+    let Some(newest) = index.find(&query)?.0.first().map(|found| found.number) else {
+        return Err(Failure::Place {
+            path: place,
+            found: format!("no block of the family `{}`", plain(family, 60)),
+            expected: "a family that was filed: `find` lists what there is",
+        });
+    };
+    let record = archive.record(newest)?;
+    let scratch =
+        tempfile::tempdir().map_err(|source| Failure::Disk { path: std::env::temp_dir(), source })?;
+    let kept = keep::lay_out(&archive, &record, scratch.path())?;
+    let none = || Failure::Said {
+        found: format!("record {newest} without its job's files"),
+        expected: "a record as `file` makes it: `audit` says what is wrong",
+    };
+    let main = record.files.iter().filter_map(|f| f.called.as_deref()).find(|c| *c == "job.yaml");
+    let main = main.or_else(|| {
+        record
+            .files
+            .iter()
+            .filter(|f| f.name.starts_with("job/"))
+            .find_map(|f| f.called.as_deref().filter(|c| !c.contains('/') && c.ends_with(".yaml")))
+    });
+    let job_yaml = main.and_then(|main| kept.get(main)).ok_or_else(none)?;
+    let job = borewright_planner::load_kept(job_yaml, &kept)?;
+    let (block, machine, sleeves, shop) = borewright_planner::job_files(job_yaml)?;
+    let read = |called: &str| -> Result<(String, Vec<u8>), Failure> {
+        let file = record.files.iter().find(|f| f.called.as_deref() == Some(called)).ok_or_else(none)?;
+        let mut bytes = Vec::new();
+        if file.bytes <= MOST_BYTES {
+            archive.give_back(file, &mut bytes)?;
+        }
+        Ok((file.name.clone(), bytes))
+    };
+    let was = Described {
+        job_yaml: read(main.unwrap_or_default())?.1,
+        block: read(&block)?,
+        sleeves: sleeves.iter().map(|sleeve| read(sleeve)).collect::<Result<_, _>>()?,
+        machine: read(&machine)?,
+        shop: shop.as_deref().map(read).transpose()?,
+    };
+    let prior = super::prior::of(&place, asked.cache.as_deref(), family, "")?;
+    let said = format!(", like record {newest}, job {}", plain(&job.number, 40));
+    Ok((laying::like(&record, &job, was, &prior)?, Some(prior), said))
+}
+
+/// Refuses a folder that has something in it.
+fn is_free(dir: &Path) -> Result<(), Failure> {
     match std::fs::read_dir(dir) {
         Ok(mut entries) => {
             if entries.next().is_some() {
@@ -37,20 +174,7 @@ pub(super) fn run(dir: &Path) -> Result<Status, Failure> {
             });
         }
     }
-    let mut made = Made::default();
-    if let Err(failure) = made.lay_out(dir) {
-        made.take_back();
-        return Err(failure);
-    }
-    let shown = status::shown(dir);
-    let mut said = format!("{shown}: a job to fill in\n");
-    for (name, _) in FILES {
-        said.push_str(&format!("  {name}\n"));
-    }
-    said.push_str("put your own figures in the place of the examples and the readings in the\n");
-    said.push_str(&format!("tables, then run:\n  borewright plan {shown}\n"));
-    print(said.as_bytes())?;
-    Ok(Status::Go)
+    Ok(())
 }
 
 /// What was made so far, so that a full disk leaves nothing.
@@ -61,9 +185,9 @@ struct Made {
 }
 
 impl Made {
-    fn lay_out(&mut self, dir: &Path) -> Result<(), Failure> {
+    fn lay_out(&mut self, dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
         let disk = |path: &Path, source| Failure::Disk { path: path.to_owned(), source };
-        for (name, text) in FILES {
+        for (name, bytes) in files {
             let path = dir.join(name);
             if let Some(folder) = path.parent() {
                 let missing = folder.ancestors().take_while(|p| !p.as_os_str().is_empty() && !p.exists());
@@ -75,7 +199,7 @@ impl Made {
             if std::fs::symlink_metadata(&path).is_err() {
                 self.files.push(path.clone());
             }
-            folder::write_file(&path, text.as_bytes())?;
+            folder::write_file(&path, bytes)?;
         }
         for made in &self.folders {
             folder::sync_folder(made).map_err(|e| disk(made, e))?;
@@ -101,15 +225,16 @@ mod tests {
     fn what_cannot_be_finished_leaves_nothing() {
         let dir = tempfile::tempdir().unwrap();
         let job = dir.path().join("a/b/job");
+        let files = laying::plain_example().files;
         let mut made = Made::default();
-        made.lay_out(&job).unwrap();
+        made.lay_out(&job, &files).unwrap();
         made.take_back();
         assert_eq!(std::fs::read_dir(dir.path()).unwrap().count(), 0);
         // A file of somebody's in the way stops it, and stays.
         std::fs::create_dir_all(job.join("readings")).unwrap();
         std::fs::write(job.join("readings/bores.csv"), "mine").unwrap();
         let mut made = Made::default();
-        assert!(made.lay_out(&job).is_err());
+        assert!(made.lay_out(&job, &files).is_err());
         made.take_back();
         assert_eq!(std::fs::read_to_string(job.join("readings/bores.csv")).unwrap(), "mine");
         assert!(!job.join("job.yaml").exists());

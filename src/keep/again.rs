@@ -76,7 +76,7 @@ pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Resul
 }
 
 /// Lays out what the job reads, each file under the name that the job has for it: that name is a key, never a path.
-pub(super) fn lay_out(
+pub(crate) fn lay_out(
     archive: &Archive,
     record: &Record,
     scratch: &Path,

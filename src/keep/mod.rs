@@ -14,7 +14,7 @@ use borewright_archive::{Archive, Filing, Folder, Item, Origin, Time, gather};
 use borewright_planner::job::Job;
 
 use crate::status::Failure;
-pub(crate) use again::{Again, again};
+pub(crate) use again::{Again, again, lay_out};
 pub(crate) use as_left::as_left;
 pub(crate) use differ::{Difference, Differences};
 pub(crate) use figures::of_family;

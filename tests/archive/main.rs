@@ -12,3 +12,4 @@ mod learning;
 mod outside;
 mod place;
 mod prior;
+mod starting;

@@ -151,7 +151,9 @@ fn parts(query: &Query) -> Vec<Part> {
         let clause = "what = ? AND least <= ? AND most >= ?";
         parts.push(Part {
             rows: format!("(SELECT number FROM figure WHERE {clause})"),
-            of_record: format!("figure f WHERE f.{clause} AND f.number = r.number"),
+            // By its number alone: the index by size would be walked from its beginning for each record.
+            of_record: "figure f WHERE f.what = ? AND +f.least <= ? AND +f.most >= ? AND f.number = r.number"
+                .to_owned(),
             values: vec![Value::Text(what.clone()), Value::Real(*most), Value::Real(*least)],
         });
     }

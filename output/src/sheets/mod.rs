@@ -7,11 +7,13 @@
 
 mod cards;
 mod figures;
+mod measuring;
 mod report;
 mod sheet;
 mod survey;
 
 pub(crate) use cards::cards;
 pub(crate) use figures::figures;
+pub use measuring::{Measuring, measuring_sheet};
 pub(crate) use report::report_sheet;
 pub(crate) use survey::survey_sheet;

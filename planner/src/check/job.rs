@@ -18,8 +18,8 @@ use crate::job::{
 use crate::limits::parent_wall::THRUST;
 use crate::log::{self, Log};
 use crate::material::Material;
-use crate::read::fault::{Fault, Faults, plain};
-use crate::read::given::{At, Units};
+use crate::read::fault::{Faults, plain};
+use crate::read::given::At;
 use crate::read::quantity as q;
 use crate::read::source::{MOST_TABLE_BYTES, MOST_YAML_BYTES, Source};
 use crate::read::yaml;
@@ -82,35 +82,6 @@ fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
             Err(Faults(files.faults))
         }
     }
-}
-
-/// The units of a job's bare numbers, from its `job.yaml` alone: what was measured can be written down whatever else
-/// is wrong with the job just now.
-///
-/// # Errors
-/// A file that is missing or no job.
-pub fn units(path: &Path) -> Result<Units, Faults> {
-    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
-    let one = |fault: Box<Fault>| Faults(vec![*fault]);
-    let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
-    let job: JobFile = yaml::parse(&source).map_err(one)?;
-    Ok(job.units)
-}
-
-/// The number of a job and the casting family of its block, from `job.yaml` and the block file alone: what the family
-/// says is asked before anything is measured.
-///
-/// # Errors
-/// A file that is missing or is none.
-pub fn family(path: &Path) -> Result<(String, Option<String>), Faults> {
-    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
-    let one = |fault: Box<Fault>| Faults(vec![*fault]);
-    let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
-    let job: JobFile = yaml::parse(&source).map_err(one)?;
-    let block = file.parent().unwrap_or(Path::new("")).join(&job.block.value);
-    let source = Source::read(&job.block.value, &block, MOST_YAML_BYTES).map_err(one)?;
-    let block: BlockFile = yaml::parse(&source).map_err(one)?;
-    Ok((job.job.value, block.family.map(|family| family.value)))
 }
 
 /// The record, where the job has one: what is in it is told by whoever reads it, and is no fault of the job.

@@ -2,6 +2,7 @@
 
 mod banks;
 mod block;
+mod brief;
 mod checker;
 mod engine;
 mod figures;
@@ -16,4 +17,5 @@ mod set_up;
 mod sleeve;
 mod stands;
 
-pub use job::{family, load, load_kept, units};
+pub use brief::{family, files_of, units};
+pub use job::{load, load_kept};

@@ -3,6 +3,7 @@
 mod basis;
 mod cylinders;
 mod fingerprint;
+mod issued;
 mod seen;
 
 pub use basis::basis;
@@ -10,9 +11,10 @@ pub use seen::Seen;
 
 use cylinders::cylinders;
 use fingerprint::{cylinder_fingerprint, fingerprint};
+use issued::issued_before;
 
 use crate::checks;
-use crate::choose::{self, Decision};
+use crate::choose;
 use crate::job::{Job, SetUpPlacement};
 use std::collections::BTreeMap;
 
@@ -20,7 +22,7 @@ use crate::log::{self, Log};
 use crate::machine;
 use crate::passes::{self, Schedule};
 use crate::place::{self, Seated};
-use crate::plan::moves::{Issued, MoveList};
+use crate::plan::moves::MoveList;
 use crate::plan::rounding::plan as round;
 use crate::plan::{
     Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Verdict,
@@ -359,38 +361,6 @@ const HOLD_BANK: [&str; 7] = ["power", "mandrel", "nose", "pick_up", "chip", "su
 
 /// Centres this near are one, mm.
 const SAME_MM: f64 = 1e-6;
-
-/// Lists of which nothing has changed stay as the plan of the whole work issued them, byte for byte; the others keep
-/// their numbers.
-fn issued_before(lists: &mut [MoveList], before: &Planning, staged: &Schedule, done: &Done, now: &Decision) {
-    let passes = |of: &Schedule, n: u32| -> Vec<Pass> {
-        of.passes.iter().filter(|p| p.cylinder == n).cloned().map(rounded::pass).collect()
-    };
-    let untouched = |n: &u32| {
-        let verdict = now.positions.bores.iter().find(|b| b.site.cylinder == *n).map(|b| b.verdict);
-        let then = before.plan.cylinders.iter().find(|c| c.cylinder == *n).map(|c| c.verdict);
-        verdict == then && !done.steps.contains_key(n) && passes(staged, *n) == passes(&before.staged, *n)
-    };
-    for list in lists {
-        let alike = |l: &&MoveList| l.bank == list.bank && l.stage == list.stage;
-        let own = before.lists.iter().filter(alike).find(|l| l.cylinders == list.cylinders);
-        match own.filter(|l| l.cylinders.iter().all(untouched)) {
-            Some(same) => {
-                *list = same.clone();
-                list.issued = Some(Issued {
-                    fingerprint: before.plan.fingerprint.clone(),
-                    verdict: before.plan.verdict,
-                    release: before.plan.release.clone(),
-                });
-            }
-            None => {
-                let first = |l: &&MoveList| list.cylinders.iter().any(|n| l.cylinders.contains(n));
-                let number = before.lists.iter().filter(alike).find(first).map(|l| l.number);
-                list.number = number.unwrap_or(list.number);
-            }
-        }
-    }
-}
 
 /// Cylinders that nobody measured are a hold: their neighbours' bridges are not judged.
 fn unmeasured(job: &Job, survey: &Survey) -> Vec<Finding> {

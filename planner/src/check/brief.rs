@@ -1,0 +1,50 @@
+//! Little of a job, read before or without all of it.
+
+use std::path::Path;
+
+use crate::files::{BlockFile, JobFile};
+use crate::read::fault::{Fault, Faults};
+use crate::read::given::Units;
+use crate::read::source::{MOST_YAML_BYTES, Source};
+use crate::read::yaml;
+
+/// The units of a job's bare numbers, from its `job.yaml` alone: what was measured can be written down whatever else
+/// is wrong with the job just now.
+///
+/// # Errors
+/// A file that is missing or no job.
+pub fn units(path: &Path) -> Result<Units, Faults> {
+    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
+    let one = |fault: Box<Fault>| Faults(vec![*fault]);
+    let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
+    let job: JobFile = yaml::parse(&source).map_err(one)?;
+    Ok(job.units)
+}
+
+/// The number of a job and the casting family of its block, from `job.yaml` and the block file alone: what the family
+/// says is asked before anything is measured.
+///
+/// # Errors
+/// A file that is missing or is none.
+pub fn family(path: &Path) -> Result<(String, Option<String>), Faults> {
+    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
+    let one = |fault: Box<Fault>| Faults(vec![*fault]);
+    let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
+    let job: JobFile = yaml::parse(&source).map_err(one)?;
+    let block = file.parent().unwrap_or(Path::new("")).join(&job.block.value);
+    let source = Source::read(&job.block.value, &block, MOST_YAML_BYTES).map_err(one)?;
+    let block: BlockFile = yaml::parse(&source).map_err(one)?;
+    Ok((job.job.value, block.family.map(|family| family.value)))
+}
+
+/// What a job calls the files that describe it: block, machine, sleeves, and the shop's own figures.
+///
+/// # Errors
+/// A file that is missing or no job.
+pub fn files_of(path: &Path) -> Result<(String, String, Vec<String>, Option<String>), Faults> {
+    let one = |fault: Box<Fault>| Faults(vec![*fault]);
+    let source = Source::read(&path.display().to_string(), path, MOST_YAML_BYTES).map_err(one)?;
+    let job: JobFile = yaml::parse(&source).map_err(one)?;
+    let sleeves = job.sleeves.value.into_iter().map(|sleeve| sleeve.value).collect();
+    Ok((job.block.value, job.machine.value, sleeves, job.shop.map(|shop| shop.value)))
+}
