@@ -10,6 +10,7 @@ mod index;
 mod key;
 pub mod name;
 mod record;
+mod several;
 mod store;
 mod sum;
 mod summary;

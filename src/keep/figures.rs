@@ -7,6 +7,8 @@ use borewright_planner::family::{self, Block, Figures};
 use borewright_planner::job::Job;
 use borewright_planner::record::{FILE, Paper};
 
+use serde_json::Value;
+
 use super::Issued;
 use crate::status::Failure;
 
@@ -55,7 +57,19 @@ fn read(archive: &Archive, record: &Record) -> Option<(Block, Figures)> {
     let entry = record.file(NAME).filter(|e| e.bytes <= MOST_BYTES)?;
     let mut bytes = Vec::new();
     archive.give_back(entry, &mut bytes).ok()?;
-    let figures: Figures = serde_json::from_slice(&bytes).ok()?;
+    let value: Value = serde_json::from_slice(&bytes).ok().filter(is_of_this_world)?;
+    let figures: Figures = serde_json::from_value(value).ok()?;
     let block = Block { record: record.number, at: record.at.to_string(), job: figures.job.clone() };
     Some((block, figures))
+}
+
+/// Whether no figure is beyond what a block can have, mm: sums of larger ones would be no numbers any more.
+fn is_of_this_world(value: &Value) -> bool {
+    const MOST: f64 = 1e6;
+    match value {
+        Value::Number(number) => number.as_f64().is_some_and(|n| n.abs() <= MOST),
+        Value::Array(all) => all.iter().all(is_of_this_world),
+        Value::Object(map) => map.values().all(is_of_this_world),
+        _ => true,
+    }
 }

@@ -13,3 +13,4 @@ mod outside;
 mod place;
 mod prior;
 mod starting;
+mod trials;

@@ -6,11 +6,14 @@ use super::{Audit, Head, Stage, Watch, Witness};
 use crate::archive::Archive;
 use crate::error::ArchiveError;
 use crate::key;
-use crate::record::Record;
+use crate::record::{Record, Unreadable};
+use crate::several::several;
 use crate::store::Kind;
 use crate::sum::{Sum, is_prefix};
 use crate::time::Time;
 
+/// Records read at once; none is larger than 16 MiB.
+const AT_ONCE: usize = 32;
 /// Records between two words about how far it is.
 const STEP: u32 = 500;
 
@@ -35,11 +38,16 @@ pub(super) fn read(
     audit.read_to = last;
     let mut before = Before::None;
     let (mut logged, mut seen) = (None, false);
-    for number in 1..=last {
+    let read = (1..=last).step_by(AT_ONCE).flat_map(|from| {
+        let numbers: Vec<u32> = (from..=last).take(AT_ONCE).collect();
+        let found = several(&numbers, |number| lying(archive, *number));
+        numbers.into_iter().zip(found)
+    });
+    for (number, found) in read {
         if number % STEP == 1 {
             watch.at(Stage::Chain(number - 1, last));
         }
-        let Some(record) = one(archive, number, audit)? else {
+        let Some(record) = one(found, number, audit)? else {
             before = Before::Lost;
             continue;
         };
@@ -62,14 +70,21 @@ pub(super) fn read(
     strangers(archive, asked, audit)
 }
 
+/// What lies in a record's place: nothing, more than a record, a record or bytes that are none.
+type Lying = Result<Option<Option<Result<Record, Unreadable>>>, ArchiveError>;
+
+fn lying(archive: &Archive, number: u32) -> Lying {
+    let found = archive.small(&key::record(number))?;
+    Ok(found.map(|bytes| bytes.map(|bytes| Record::read(&bytes))))
+}
+
 /// One record, or what is wrong with it.
-fn one(archive: &Archive, number: u32, audit: &mut Audit) -> Result<Option<Record>, ArchiveError> {
+fn one(found: Lying, number: u32, audit: &mut Audit) -> Result<Option<Record>, ArchiveError> {
     let told = |audit: &mut Audit, code, text: String| audit.of_record(Level::Fault, code, number, text);
-    let key = key::record(number);
-    match archive.small(&key) {
+    match found {
         Ok(None) => told(audit, "record_gone", "gone: there are records before and after it".to_owned()),
         Ok(Some(None)) => told(audit, "record_altered", "larger than any record".to_owned()),
-        Ok(Some(Some(bytes))) => match Record::read(&bytes) {
+        Ok(Some(Some(found))) => match found {
             Ok(record) if record.number == number => return Ok(Some(record)),
             Ok(record) => {
                 let text =

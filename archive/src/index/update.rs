@@ -6,10 +6,13 @@ use super::{Index, IndexError, Updated, schema};
 use crate::archive::Archive;
 use crate::error::ArchiveError;
 use crate::record::Record;
+use crate::several::several;
 use crate::sum::Sum;
 
 /// Records between two points that a kill cannot throw it back behind.
 const BATCH: u32 = 2000;
+/// Records read at once; with their texts no more than 64 MiB.
+const AT_ONCE: usize = 16;
 /// Words are looked for in so much of a file, and of all files of a record together, bytes.
 const MOST_TEXT: u64 = 1024 * 1024;
 const MOST_TEXTS: usize = 4 * 1024 * 1024;
@@ -73,12 +76,19 @@ impl Index {
         }
         let to = last.min(from.saturating_add(BATCH));
         let (mut read, mut end) = (0, None);
-        for number in from + 1..=to {
+        let all: Vec<u32> = (from + 1..=to).collect();
+        for some in all.chunks(AT_ONCE) {
             // One that is spoiled is not found; `audit` names it.
-            let Ok(record) = archive.record(number) else { continue };
-            put(&transaction, archive, &record).map_err(wrong)?;
-            read += 1;
-            end = Some(record.sha256);
+            let found = several(some, |number| {
+                let record = archive.record(*number).ok()?;
+                let texts = notes(archive, &record);
+                Some((record, texts))
+            });
+            for (record, texts) in found.into_iter().flatten() {
+                put(&transaction, &record, texts).map_err(wrong)?;
+                read += 1;
+                end = Some(record.sha256);
+            }
         }
         let sum = end.map(|sum| sum.to_string()).unwrap_or_default();
         transaction.execute("DELETE FROM upto", []).map_err(wrong)?;
@@ -101,7 +111,7 @@ fn fits(archive: &Archive, number: u32, sum: Option<Sum>, last: u32) -> bool {
     }
 }
 
-fn put(transaction: &Transaction<'_>, archive: &Archive, record: &Record) -> rusqlite::Result<()> {
+fn put(transaction: &Transaction<'_>, record: &Record, notes: Vec<String>) -> rusqlite::Result<()> {
     let number = record.number;
     let summary = serde_json::to_string(&record.summary).unwrap_or_default();
     transaction.prepare_cached("INSERT INTO record VALUES (?1, ?2, ?3, ?4)")?.execute(params![
@@ -124,7 +134,7 @@ fn put(transaction: &Transaction<'_>, archive: &Archive, record: &Record) -> rus
             .prepare_cached("INSERT OR IGNORE INTO figure VALUES (?1, ?2, ?3, ?4)")?
             .execute(params![what, number, least, most])?;
     }
-    texts.extend(notes(archive, record));
+    texts.extend(notes);
     transaction
         .prepare_cached("INSERT INTO text (rowid, words) VALUES (?1, ?2)")?
         .execute(params![number, texts.join("\n")])?;

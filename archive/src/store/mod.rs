@@ -58,7 +58,9 @@ pub struct StoreError {
 }
 
 /// A place that keeps things under keys: parts divided by `/`, made of small letters, digits, `.` and `-` only.
-pub trait Store: fmt::Debug {
+///
+/// Any number of threads may ask at once.
+pub trait Store: fmt::Debug + Send + Sync {
     /// Makes the place itself where it is missing; what it stands in must be there.
     ///
     /// # Errors
