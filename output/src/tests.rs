@@ -133,6 +133,7 @@ fn a_v6_has_these_files() {
     drawings/half-section.svg
     drawings/deck-left.dxf
     drawings/deck-right.dxf
+    job.html
     sheets/cards.pdf
     sheets/cards/1-decide.svg
     sheets/cards/2-set-up-left.svg

@@ -88,17 +88,18 @@ fn a_stopped_job_tells_no_planned_centre_no_pocket_and_no_pass_in_any_file() {
     assert!(planning.plan.passes.is_empty() && planning.lists.is_empty());
     let files = files(&planning);
     let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
-    let [plan, left, right, cards, card, figures] = [
+    let [plan, left, right, screen, cards, card, figures] = [
         "plan.json",
         "drawings/deck-left.dxf",
         "drawings/deck-right.dxf",
+        "job.html",
         "sheets/cards.pdf",
         "sheets/cards/1-decide.svg",
         "sheets/figures.pdf",
     ];
     assert_eq!(
         names.iter().filter(|n| !n.ends_with("-2.svg")).copied().collect::<Vec<_>>(),
-        [plan, left, right, cards, card, figures]
+        [plan, left, right, screen, cards, card, figures]
     );
     // The barrel's pocket is 105.03 less 0.03, the recess 112.0 and 0.05 of clearance; radii as drawings have them.
     let pockets = [105.0, 52.5, 112.05, 56.025];
@@ -147,7 +148,8 @@ fn a_release_tells_the_held_cylinder_and_the_scan_finds_it() {
     assert!(!cylinder(&planning, 4).withheld);
     let x = cylinder(&planning, 4).planned.x;
     for (name, text) in &files(&planning) {
-        let of_its_bank = name.contains("right") || name == "sheets/cards.pdf" || name == "plan.json";
+        let of_its_bank =
+            name.contains("right") || ["job.html", "sheets/cards.pdf", "plan.json"].contains(&name.as_str());
         // A card of its bank may be a page that has no place on it.
         if of_its_bank && name.starts_with("sheets/cards/") {
             continue;

@@ -161,6 +161,7 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
         }
     });
     let cards = cards?;
+    artifacts.push(Artifact { path: "job.html".to_owned(), bytes: cards.screen.into_bytes() });
     artifacts.push(Artifact { path: "sheets/cards.pdf".to_owned(), bytes: cards.pdf });
     for (name, picture) in cards.pictures {
         artifacts.push(Artifact { path: format!("sheets/cards/{name}.svg"), bytes: picture.into_bytes() });

@@ -44,7 +44,7 @@ pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
                     line(&mut made, &lines, *width_mm, Dash::Solid)?;
                 }
             }
-            Shape::Text { at, align, weight, size_pt, text, .. } => {
+            Shape::Text { at, align, weight, size_pt, width_mm, text } => {
                 let anchor = match align {
                     Align::Left => "start",
                     Align::Middle => "middle",
@@ -53,11 +53,12 @@ pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
                 let bold = if *weight == Weight::Bold { " font-weight=\"bold\"" } else { "" };
                 let _ = writeln!(
                     made,
-                    "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"{bold} \
+                    "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"{bold}{} \
                      fill=\"#000\">{}</text>",
                     number(at.x)?,
                     number(at.y)?,
                     number(size_pt / PT_PER_MM)?,
+                    set_to(*width_mm)?,
                     escaped(text)
                 );
             }
@@ -65,6 +66,28 @@ pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
     }
     made.push_str("</svg>\n");
     Ok(made)
+}
+
+/// A text as wide as it was measured, whatever face the reader has: it can then stand on nothing else.
+fn set_to(width_mm: f64) -> Result<String, OutputError> {
+    if width_mm <= 0.0 {
+        return Ok(String::new());
+    }
+    Ok(format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", number(width_mm)?))
+}
+
+/// A picture as it stands within a document: no declaration, no names that another picture has too.
+pub(crate) fn within(svg: &str) -> String {
+    let start = svg.find("<svg").unwrap_or_default();
+    let inner = svg.get(start..).unwrap_or_default();
+    // Only the head has them: what users wrote has no quotation mark left that is not escaped.
+    let (head, rest) = inner.split_once("<rect ").unwrap_or((inner, ""));
+    let between = |from: &str, to: &str| {
+        head.split_once(from).and_then(|(_, rest)| rest.split_once(to)).map_or("", |(words, _)| words)
+    };
+    let (title, about) = (between("<title id=\"t\">", "</title>"), between("<desc id=\"d\">", "</desc>"));
+    let open = head.split_once(" aria-labelledby").map_or(head, |(open, _)| open);
+    format!("{open} aria-label=\"{title}. {about}\">\n<rect {rest}")
 }
 
 fn line(made: &mut String, data: &str, width_mm: f64, dash: Dash) -> Result<(), OutputError> {
@@ -114,7 +137,7 @@ fn number(value: f64) -> Result<String, OutputError> {
 }
 
 /// The characters that markup would act upon; control characters were taken out when the text was cleaned.
-fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut made = String::with_capacity(text.len());
     for c in text.chars() {
         match c {

@@ -3,6 +3,7 @@
 use borewright_planner::plan::check::{Asked, Check, Of};
 use kurbo::{Point, Rect};
 
+use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, LEFT, RIGHT};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
@@ -29,24 +30,95 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
     let title = format!("CHECK {}: {}", check.check, check.what.words());
     let width = RIGHT - INDENT - WHO_WIDE - 10.0;
     let height = deal.height(words, Weight::Plain, BODY, width).max(28.0) + 16.0;
-    let rows: f64 = (0..first_rows).map(|_| ROW).sum();
-    deal.need(height + rows + 4.0);
-    deal.mark();
+    let room: f64 = (0..first_rows).map(|_| ROW).sum();
+    deal.need(height + room + 4.0);
+    let number = deal.mark();
+    let rows = rows(units, check)?;
+    deal.note(Block::Line { number, text: title.clone(), small: words.to_owned(), figures: Vec::new() });
+    if !rows.is_empty() {
+        deal.note(Block::Table {
+            caption: title.clone(),
+            heads: vec!["cyl", "what", "expected", "window", "at"],
+            rows: rows.iter().map(Row::told).collect(),
+        });
+    }
     let top = deal.y;
     deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, width);
     deal.words(words, INDENT, Weight::Plain, BODY, width);
     who(deal, top);
     deal.y = deal.y.max(top + 40.0);
-    for at in &check.cylinders {
-        let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();
-        for (row, chunk) in readings.chunks(ACROSS).enumerate() {
-            deal.need(ROW);
-            let name = at.cylinder.filter(|_| row == 0).map(|c| c.to_string());
-            draw_row(deal, units, name.as_deref(), chunk)?;
-        }
+    for row in &rows {
+        deal.need(ROW);
+        draw_row(deal, row);
     }
     deal.y += 3.0;
     Ok(())
+}
+
+/// A row of boxes.
+struct Row {
+    /// The cylinder, on its first row.
+    cylinder: Option<u32>,
+    /// What is read, what is expected and within what, where that is the same for all.
+    alike: Option<[String; 3]>,
+    /// What stands above each box, and whether it asks for a yes or a no.
+    boxes: Vec<(String, bool)>,
+}
+
+impl Row {
+    /// The same as cells of a table.
+    fn told(&self) -> Vec<String> {
+        let cylinder = self.cylinder.map_or_else(String::new, |c| c.to_string());
+        let [what, expected, window] = self.alike.clone().unwrap_or_default();
+        let places: Vec<&str> =
+            self.boxes.iter().map(|(at, _)| at.as_str()).filter(|at| !at.is_empty()).collect();
+        let at = if places.is_empty() && self.boxes.iter().all(|(_, look)| *look) {
+            "yes or no".to_owned()
+        } else {
+            places.join(" · ")
+        };
+        vec![cylinder, what, expected, window, at]
+    }
+}
+
+/// The rows of a check.
+///
+/// # Errors
+/// Where a figure cannot be printed.
+fn rows(units: Units, check: &Check) -> Result<Vec<Row>, OutputError> {
+    let mut made = Vec::new();
+    for at in &check.cylinders {
+        let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();
+        for (row, chunk) in readings.chunks(ACROSS).enumerate() {
+            let cylinder = at.cylinder.filter(|_| row == 0);
+            made.push(row_of(units, cylinder, chunk)?);
+        }
+    }
+    Ok(made)
+}
+
+fn row_of(units: Units, cylinder: Option<u32>, readings: &[&Asked]) -> Result<Row, OutputError> {
+    let first = readings.first();
+    let same = |r: &&Asked| {
+        first.is_some_and(|f| {
+            f.of == r.of && f.expected == r.expected && f.least == r.least && f.most == r.most
+        })
+    };
+    let mut alike = None;
+    if let Some(first) = first.filter(|_| readings.iter().all(same)) {
+        let (expected, window) = told(units, first)?;
+        alike = Some([first.of.words().to_owned(), expected, window]);
+    }
+    let mut boxes = Vec::new();
+    for reading in readings {
+        let mut caption = place(units, reading)?;
+        if alike.is_none() {
+            let (expected, window) = told(units, reading)?;
+            caption = [reading.of.words().to_owned(), expected, window].join(" ");
+        }
+        boxes.push((caption, reading.of == Of::Look));
+    }
+    Ok(Row { cylinder, alike, boxes })
 }
 
 /// Who measured, when and with what, from left to right, as the record asks for them.
@@ -66,45 +138,27 @@ fn who(deal: &mut Deal<'_>, top: f64) {
     }
 }
 
-fn draw_row(
-    deal: &mut Deal<'_>,
-    units: Units,
-    cylinder: Option<&str>,
-    readings: &[&Asked],
-) -> Result<(), OutputError> {
+fn draw_row(deal: &mut Deal<'_>, row: &Row) {
     let top = deal.y;
-    if let Some(cylinder) = cylinder {
+    if let Some(cylinder) = row.cylinder {
         let at = Point::new(LEFT + 56.0, top + 29.0);
-        deal.put(at, Align::Right, Weight::Bold, 16.0, cylinder);
+        deal.put(at, Align::Right, Weight::Bold, 16.0, &cylinder.to_string());
     }
-    let first = readings.first();
-    let same = |r: &&Asked| {
-        first.is_some_and(|f| {
-            f.of == r.of && f.expected == r.expected && f.least == r.least && f.most == r.most
-        })
-    };
-    let alike = readings.iter().all(same);
     let text_left = LEFT + 64.0;
     let boxes = RIGHT - PITCH * 4.0 + (PITCH - BOX.0);
-    if let Some(first) = first.filter(|_| alike) {
+    if let Some([what, expected, window]) = &row.alike {
         let room = boxes - text_left - 5.0;
-        let (expected, window) = told(units, first)?;
         let at = Point::new(text_left, top + 10.0);
-        deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), room, first.of.words());
-        deal.squeeze(Point::new(text_left, top + 22.5), Align::Left, (Weight::Bold, 11.5), room, &expected);
-        deal.squeeze(Point::new(text_left, top + 33.5), Align::Left, (Weight::Plain, 9.5), room, &window);
+        deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), room, what);
+        deal.squeeze(Point::new(text_left, top + 22.5), Align::Left, (Weight::Bold, 11.5), room, expected);
+        deal.squeeze(Point::new(text_left, top + 33.5), Align::Left, (Weight::Plain, 9.5), room, window);
     }
     let mut left = boxes;
-    for reading in readings {
+    for (caption, look) in &row.boxes {
         let frame = Rect::new(left, top + 10.0, left + BOX.0, top + 10.0 + BOX.1);
-        let mut caption = place(units, reading)?;
-        if !alike {
-            let (expected, window) = told(units, reading)?;
-            caption = [reading.of.words().to_owned(), expected, window].join(" ");
-        }
-        deal.squeeze(Point::new(left, top + 8.0), Align::Left, (Weight::Plain, 8.5), BOX.0, &caption);
+        deal.squeeze(Point::new(left, top + 8.0), Align::Left, (Weight::Plain, 8.5), BOX.0, caption);
         deal.canvas.frame(frame, 1.0);
-        if reading.of == Of::Look {
+        if *look {
             let middle = frame.center().x;
             deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
             for (x, word) in [(frame.x0 + 3.0, "yes"), (middle + 3.0, "no")] {
@@ -114,7 +168,6 @@ fn draw_row(
         left += PITCH;
     }
     deal.y = top + ROW;
-    Ok(())
 }
 
 /// Where a reading is taken: "57.0 deep 90°".

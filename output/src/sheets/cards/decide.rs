@@ -6,6 +6,7 @@ use borewright_planner::plan::{Cylinder, Finding, Verdict};
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
+use super::flow::Block;
 use super::leaf::{BODY, Deal, INNER, LEFT, RIGHT};
 use crate::OutputError;
 use crate::drawings::{self, Subject};
@@ -115,6 +116,7 @@ impl Sheet<'_> {
         let left = LEFT + (INNER - drawings::width_pt(&figure)) / 2.0;
         drawings::draw(&mut deal.canvas, deal.fonts, &figure, Point::new(left, deal.y + 6.0));
         deal.y += drawings::height_pt(&figure) + 6.0;
+        deal.note(Block::Picture(figure));
         Ok(())
     }
 
@@ -216,7 +218,9 @@ impl Sheet<'_> {
         if self.plan.lists.is_empty() {
             return Ok(());
         }
-        deal.heading("List files: cylinders, rows, sums of X and of Y as the file has them", 30.0);
+        let caption = "List files: cylinders, rows, sums of X and of Y as the file has them";
+        deal.heading(caption, 30.0);
+        let mut told = Vec::new();
         for (list, entry) in self.planning.lists.iter().zip(&self.plan.lists) {
             let [x, y] = list.sums_mm();
             deal.need(15.0);
@@ -233,17 +237,19 @@ impl Sheet<'_> {
             );
             let rows = format!("{} rows", list.moves.len());
             deal.put(Point::new(LEFT + 385.0, top), Align::Right, Weight::Plain, 10.0, &rows);
-            for (right, sum) in [(RIGHT - 76.0, x), (RIGHT, y)] {
-                deal.put(
-                    Point::new(right, top),
-                    Align::Right,
-                    Weight::Plain,
-                    10.0,
-                    &Fixed::new(sum, 3)?.to_string(),
-                );
+            let sums = [Fixed::new(x, 3)?.to_string(), Fixed::new(y, 3)?.to_string()];
+            for (right, sum) in [RIGHT - 76.0, RIGHT].into_iter().zip(&sums) {
+                deal.put(Point::new(right, top), Align::Right, Weight::Plain, 10.0, sum);
             }
             deal.y += 14.0;
+            let [x, y] = sums;
+            told.push(vec![file.to_owned(), cylinders, rows, x, y]);
         }
+        deal.note(Block::Table {
+            caption: caption.to_owned(),
+            heads: vec!["file", "cylinders", "rows", "sum of X", "sum of Y"],
+            rows: told,
+        });
         Ok(())
     }
 

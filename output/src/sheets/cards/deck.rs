@@ -11,7 +11,8 @@ use crate::drawings::PT_PER_MM;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::sheets::sheet::Sheet;
+use crate::said::short::one_line;
+use crate::sheets::sheet::{Sheet, numbers};
 
 /// Tallest drawing, pt.
 const TALLEST: f64 = 150.0;
@@ -47,6 +48,7 @@ impl Sheet<'_> {
         let scale = PT_PER_MM / one_to;
         let [wide, high] = [extent.width() * scale, extent.height() * scale];
         deal.need(high + 76.0);
+        let (since, above) = (deal.marks(), deal.y);
         let front = self.front(bank);
         // Above a narrow deck its side's name has a line of its own.
         let narrow = wide < 330.0;
@@ -87,6 +89,16 @@ impl Sheet<'_> {
         deal.put(Point::new(frame.center().x, frame.y1 + 11.0), Align::Middle, Weight::Plain, 10.0, &below);
         rose(deal, front, Point::new(RIGHT - 46.0, centre.y));
         deal.y = frame.y1 + 15.0;
+        let name = one_line(&self.planning.job.bank(bank).name, 36);
+        let own: Vec<u32> = cylinders.iter().map(|c| c.cylinder).collect();
+        let about = format!(
+            "The deck from the spindle, its front at the {}: cylinders {}. Where they go stands in the table below.",
+            if front == Front::Left { "left" } else { "right" },
+            numbers(&own)
+        );
+        // The rose may reach below a low deck.
+        let area = Rect::new(LEFT, above, RIGHT, deal.y.max(centre.y + 42.0));
+        deal.picture(since, area, &format!("Deck of bank {name}"), &about)?;
         self.deck_key(deal, one_to, &view, &cylinders)
     }
 

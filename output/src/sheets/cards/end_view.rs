@@ -1,12 +1,14 @@
 //! The block as it stands, seen from its rear: which bank is up, where the other lies, where the operator is.
 
 use borewright_planner::job::Front;
-use kurbo::{Affine, BezPath, Circle, Point, Vec2};
+use kurbo::{Affine, BezPath, Circle, Point, Rect, Vec2};
 
 use super::leaf::Deal;
+use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 use crate::said::short::one_line;
+use crate::said::sides::front_words;
 use crate::sheets::sheet::Sheet;
 
 /// Its width, pt.
@@ -16,7 +18,16 @@ pub(super) const HIGH: f64 = 112.0;
 
 impl Sheet<'_> {
     /// Draws it with its upper left corner at a place. Only angles are true.
-    pub(super) fn end_view(&self, deal: &mut Deal<'_>, bank: usize, corner: Point) {
+    ///
+    /// # Errors
+    /// Where a place is not finite.
+    pub(super) fn end_view(
+        &self,
+        deal: &mut Deal<'_>,
+        bank: usize,
+        corner: Point,
+    ) -> Result<(), OutputError> {
+        let since = deal.marks();
         let banks = &self.planning.job.block.banks;
         let axis = corner + Vec2::new(WIDE / 2.0, HIGH - 34.0);
         deal.canvas.circle(Circle::new(axis, 5.0), 1.6, Dash::Solid);
@@ -46,5 +57,8 @@ impl Sheet<'_> {
         deal.squeeze(at, Align::Middle, (Weight::Bold, 11.0), WIDE, &name);
         let at = Point::new(corner.x + WIDE / 2.0, corner.y + HIGH - 8.0);
         deal.put(at, Align::Middle, Weight::Plain, 9.0, "seen from the rear, not to scale");
+        let area = Rect::from_origin_size(corner, (WIDE, HIGH));
+        let about = format!("The block from its rear, {}.", front_words(self.front(bank)));
+        deal.picture(since, area, &name, &about)
     }
 }

@@ -4,6 +4,7 @@ use borewright_planner::plan::check::{Asked, Check, What};
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
 
+use super::flow::Block;
 use super::leaf::{Deal, INNER, LEFT};
 use super::{checks, lines};
 use crate::OutputError;
@@ -98,6 +99,7 @@ impl Sheet<'_> {
 
     /// Depths down, clocks across, for each bore.
     fn grids(&self, deal: &mut Deal<'_>, check: &Check) -> Result<(), OutputError> {
+        let mut told = Vec::new();
         for at in &check.cylinders {
             let gauged: Vec<&Asked> =
                 at.readings.iter().filter(|r| r.depth.is_some() && r.clock.is_some()).collect();
@@ -112,6 +114,14 @@ impl Sheet<'_> {
             let number = at.cylinder.map_or_else(String::new, |c| c.to_string());
             let asked = self.window(gauged.first().copied())?;
             let top = deal.y + 24.0;
+            let deep =
+                depths.iter().map(|d| Ok(self.units.length(*d, Digits::Depth)?.stacked().replace('\n', " ")));
+            let deep: Vec<String> = deep.collect::<Result<_, OutputError>>()?;
+            let round: Vec<String> = clocks
+                .iter()
+                .map(|c| Ok(format!("{}°", Fixed::new(*c, 0)?)))
+                .collect::<Result<_, OutputError>>()?;
+            told.push(vec![number.clone(), asked.clone(), deep.join(" · "), round.join(" · ")]);
             deal.put(Point::new(LEFT + 24.0, top - 8.0), Align::Right, Weight::Bold, 16.0, &number);
             deal.squeeze(
                 Point::new(LEFT + 34.0, top - 12.0),
@@ -120,15 +130,8 @@ impl Sheet<'_> {
                 INNER - 40.0,
                 &asked,
             );
-            for (clock, left) in clocks.iter().zip([0.0, 1.0, 2.0, 3.0].map(|n| LEFT + LABEL + n * CELL.0)) {
-                let text = format!("{}°", Fixed::new(*clock, 0)?);
-                deal.put(
-                    Point::new(left + CELL.0 / 2.0, top - 2.0),
-                    Align::Middle,
-                    Weight::Plain,
-                    8.5,
-                    &text,
-                );
+            for (text, left) in round.iter().zip([0.0, 1.0, 2.0, 3.0].map(|n| LEFT + LABEL + n * CELL.0)) {
+                deal.put(Point::new(left + CELL.0 / 2.0, top - 2.0), Align::Middle, Weight::Plain, 8.5, text);
                 let mut y = top;
                 for _ in &depths {
                     deal.canvas.frame(Rect::new(left, y, left + CELL.0, y + CELL.1), 0.8);
@@ -136,8 +139,7 @@ impl Sheet<'_> {
                 }
             }
             let mut y = top;
-            for depth in &depths {
-                let text = self.units.length(*depth, Digits::Depth)?.stacked().replace('\n', " ");
+            for text in &deep {
                 let place = Point::new(LEFT + LABEL - 5.0, y + 17.0);
                 deal.squeeze(
                     place,
@@ -158,6 +160,11 @@ impl Sheet<'_> {
             }
             deal.y = y + 5.0;
         }
+        deal.note(Block::Table {
+            caption: format!("CHECK {}: {}", check.check, check.what.words()),
+            heads: vec!["cyl", "found diameter", "depths", "clock"],
+            rows: told,
+        });
         Ok(())
     }
 

@@ -50,6 +50,8 @@ impl Sheet<'_> {
     fn bar(&self, deal: &mut Deal<'_>, going: &GoingIn) -> Result<(), OutputError> {
         const HIGH: f64 = 86.0;
         deal.heading("Temperature of the block, read beside the pocket", HIGH + 60.0);
+        let (since, above) = (deal.marks(), deal.y);
+        let mut about = Vec::new();
         let top = deal.y + 26.0;
         let bar = Rect::new(LEFT + 8.0, top, LEFT + INNER - 8.0, top + 20.0);
         let (cold, hot) = (20.0, going.hottest.max(going.soak) + 5.0);
@@ -74,6 +76,7 @@ impl Sheet<'_> {
             let at = x(celsius).clamp(bar.x0, bar.x1);
             deal.canvas.line(Point::new(at, bar.y0 - 5.0), Point::new(at, bar.y1 + 5.0), 2.0, Dash::Solid);
             let text = format!("{word} {}", self.celsius(celsius)?);
+            about.push(text.clone());
             if above {
                 deal.put(Point::new(at, bar.y0 - 9.0), Align::Right, Weight::Bold, 11.0, &text);
                 continue;
@@ -86,6 +89,8 @@ impl Sheet<'_> {
             deal.put(Point::new(left, y), Align::Left, Weight::Bold, 11.0, &text);
         }
         deal.y = bar.y1 + if ends[1] > bar.x0 { 36.0 } else { 24.0 };
+        let area = Rect::new(LEFT, above, LEFT + INNER, deal.y);
+        deal.picture(since, area, "Temperature of the block", &about.join(", "))?;
         let sleeve = going.chilled.map_or(going.sleeve, f64::floor);
         let gap = self.units.length(going.clearance, Digits::Middling)?.spoken();
         deal.say(

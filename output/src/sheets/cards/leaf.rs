@@ -2,6 +2,8 @@
 
 use kurbo::{Point, Rect};
 
+use super::flow::{Block, Card};
+
 use crate::paper::canvas::{Align, Canvas, Dash};
 use crate::paper::text::{Fonts, Weight};
 
@@ -19,6 +21,10 @@ pub(super) const DIALLED: f64 = 14.0;
 const LEADING: f64 = 1.26;
 /// Room of the foot.
 const FOOT: f64 = 26.0;
+
+/// When a card no longer holds.
+pub(super) const VOID: &str =
+    "Void once the block or the journal axis moves, or a newer card has another fingerprint.";
 
 /// What every card carries.
 #[derive(Debug, Clone)]
@@ -71,6 +77,8 @@ pub(super) struct Deal<'a> {
     leaves: Vec<Leaf>,
     titles: Vec<Title>,
     line: u32,
+    /// The same in words.
+    pub(super) told: Vec<Card>,
 }
 
 impl<'a> Deal<'a> {
@@ -78,12 +86,13 @@ impl<'a> Deal<'a> {
     pub(super) fn new(fonts: &'a Fonts, head: &'a Head) -> Self {
         let top = body_top(fonts, head);
         let (canvas, leaves, titles) = (Canvas::default(), Vec::new(), Vec::new());
-        Self { fonts, canvas, y: top, head, top, leaves, titles, line: 0 }
+        Self { fonts, canvas, y: top, head, top, leaves, titles, line: 0, told: Vec::new() }
     }
 
     /// Starts a card.
     pub(super) fn card(&mut self, name: String, file: String) {
         self.close();
+        self.told.push(Card { title: name.clone(), blocks: Vec::new() });
         self.titles.push(Title { name, file });
         self.line = 0;
     }
@@ -161,6 +170,12 @@ impl<'a> Deal<'a> {
 
     /// A paragraph over the whole width.
     pub(super) fn say(&mut self, text: &str, weight: Weight, size: f64) {
+        self.say_on_paper(text, weight, size);
+        self.note(Block::Say { text: text.to_owned(), bold: weight == Weight::Bold });
+    }
+
+    /// One that a screen has no need of.
+    pub(super) fn say_on_paper(&mut self, text: &str, weight: Weight, size: f64) {
         let height = self.height(text, weight, size, INNER);
         self.need(height);
         self.words(text, LEFT, weight, size, INNER);
@@ -170,6 +185,7 @@ impl<'a> Deal<'a> {
     /// A heading that stays with at least so much of what follows.
     pub(super) fn heading(&mut self, text: &str, following: f64) {
         self.need(24.0 + following);
+        self.note(Block::Heading(text.to_owned()));
         self.y += 5.0;
         self.words(text, LEFT, Weight::Bold, 13.0, INNER);
         self.canvas.line(Point::new(LEFT, self.y), Point::new(RIGHT, self.y), 0.75, Dash::Solid);
@@ -183,6 +199,8 @@ impl<'a> Deal<'a> {
         let body = if text.is_empty() { 0.0 } else { self.height(text, Weight::Plain, BODY, inner) };
         let height = titles + body + 12.0;
         self.need(height + 5.0);
+        let (named, more) = (title.to_owned(), text.to_owned());
+        self.note(Block::Boxed { title: named, text: more, strong: weight >= 3.0 });
         let top = self.y;
         self.y += 5.0;
         self.words(title, LEFT + 10.0, Weight::Bold, size, inner);
@@ -203,20 +221,22 @@ impl<'a> Deal<'a> {
     pub(super) fn step_in(&mut self, text: &str, weight: Weight, width: f64) {
         let height = self.height(text, weight, BODY + 0.5, width);
         self.need(height + 6.0);
-        self.mark();
+        let number = self.mark();
+        self.note(Block::Line { number, text: text.to_owned(), small: String::new(), figures: Vec::new() });
         self.words(text, INDENT, weight, BODY + 0.5, width);
         self.y += 4.0;
     }
 
     /// The number of the next line at the left edge, at the present height.
-    pub(super) fn mark(&mut self) {
-        let number = self.number().to_string();
+    pub(super) fn mark(&mut self) -> u32 {
+        let number = self.number();
         let at = Point::new(LEFT + 18.0, self.y + 12.0);
-        self.squeeze(at, Align::Right, (Weight::Bold, 13.0), 18.0, &number);
+        self.squeeze(at, Align::Right, (Weight::Bold, 13.0), 18.0, &number.to_string());
+        number
     }
 
     /// Closes the last card and puts head and foot on all.
-    pub(super) fn finish(mut self) -> (Vec<Leaf>, Vec<Title>) {
+    pub(super) fn finish(mut self) -> (Vec<Leaf>, Vec<Title>, Vec<Card>) {
         self.close();
         let count = self.titles.len();
         let pages: Vec<usize> =
@@ -234,7 +254,7 @@ impl<'a> Deal<'a> {
             draw_head(&mut leaf.canvas, self.fonts, self.head, &title.name, &place);
             draw_foot(&mut leaf.canvas, self.fonts, self.head, &place);
         }
-        (self.leaves, self.titles)
+        (self.leaves, self.titles, self.told)
     }
 }
 
@@ -306,8 +326,7 @@ fn draw_head(page: &mut Canvas, fonts: &Fonts, head: &Head, title: &str, place: 
 fn draw_foot(page: &mut Canvas, fonts: &Fonts, head: &Head, place: &str) {
     let y = BOTTOM - 16.0;
     page.line(Point::new(LEFT, y), Point::new(RIGHT, y), 0.75, Dash::Solid);
-    let void = "Void once the block or the journal axis moves, or a newer card has another fingerprint.";
-    page.text(fonts, Point::new(LEFT, y + 12.0), Align::Left, (Weight::Plain, 9.0), void);
+    page.text(fonts, Point::new(LEFT, y + 12.0), Align::Left, (Weight::Plain, 9.0), VOID);
     let place = format!("{}  {place}", head.state);
     page.text(fonts, Point::new(RIGHT, y + 12.0), Align::Right, (Weight::Bold, 10.5), &place);
 }

@@ -6,6 +6,7 @@ use borewright_planner::plan::{Pass, Plan, Stage};
 use kurbo::{Point, Rect};
 
 use super::checks;
+use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, LEFT, RIGHT};
 use super::set_up::two;
 use crate::OutputError;
@@ -114,13 +115,23 @@ impl Sheet<'_> {
         let top = deal.y;
         deal.canvas.line(Point::new(LEFT, top), Point::new(RIGHT, top), 0.4, Dash::Solid);
         deal.y += 4.0;
-        deal.mark();
+        let number = deal.mark();
         let first = RIGHT - 290.0 - INDENT;
         let what = format!("cyl {}: {}", numbers(&line.cylinders), shorten(&line.pass.feature));
         let at = Point::new(INDENT, top + 13.0);
         deal.squeeze(at, Align::Left, (Weight::Bold, 11.0), first, &what);
         let tool = line.pass.tool.as_deref().map_or_else(|| "by hand".to_owned(), shorten);
         let tool = format!("{tool}, step {}", line.pass.step);
+        deal.note(Block::Line {
+            number,
+            text: what,
+            small: tool.clone(),
+            figures: COLUMNS
+                .iter()
+                .map(|(_, name)| *name)
+                .zip(line.cells.iter().map(|cell| cell.replace(" to\n", " to ")))
+                .collect(),
+        });
         deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
         for (at, ((right, _), cell)) in COLUMNS.into_iter().zip(&line.cells).enumerate() {
             if at == 2 {
@@ -189,6 +200,7 @@ fn check_of(plan: &Plan, pass: &Pass, number: u32) -> Check {
 
 /// A card ends where the machine stops.
 pub(super) fn stop(deal: &mut Deal<'_>, words: &str) {
+    deal.note(Block::Stop(words.to_owned()));
     let width = RIGHT - LEFT - 140.0;
     let high = deal.height(words, Weight::Bold, BODY, width).max(24.0) + 10.0;
     deal.need(high + 4.0);

@@ -10,10 +10,12 @@ mod deck;
 mod end_view;
 mod finish;
 mod fit;
+mod flow;
 mod leaf;
 mod lines;
 mod pocket;
 mod ring;
+mod screen;
 mod set_up;
 mod svg;
 
@@ -29,6 +31,7 @@ use crate::paper::pdf::{self, About, Labels};
 use crate::paper::text::Fonts;
 use crate::said::fingerprint::grouped;
 use crate::said::short::{one_line, shorten};
+use flow::Card;
 use leaf::{Deal, Head, Leaf, Title};
 
 /// The cards as files.
@@ -38,6 +41,8 @@ pub(crate) struct Cards {
     pub(crate) pdf: Vec<u8>,
     /// Each page by itself: its name without an ending, and its SVG.
     pub(crate) pictures: Vec<(String, String)>,
+    /// All of them for a screen.
+    pub(crate) screen: String,
 }
 
 /// Deals the cards of a plan.
@@ -50,7 +55,9 @@ pub(crate) fn cards(
     report: Option<&SurveyReport>,
     fonts: &Fonts,
 ) -> Result<Cards, OutputError> {
-    let (leaves, titles) = dealt(planning, plan, report, fonts)?;
+    let sheet = Sheet::of(planning, plan);
+    let head = sheet.card_head();
+    let (leaves, titles, told) = dealt(&sheet, &head, report, fonts)?;
     let mut pictures: Vec<(String, String)> = Vec::new();
     for leaf in &leaves {
         let Some(title) = titles.get(leaf.card) else { continue };
@@ -82,18 +89,21 @@ pub(crate) fn cards(
         labels: Labels::Cards,
     };
     let pdf = pdf::write(&pages, fonts, &about)?;
-    Ok(Cards { pdf, pictures })
+    let screen = screen::screen(fonts, &head, &plan.fingerprint, &told, &pictures)?;
+    Ok(Cards { pdf, pictures, screen })
 }
 
+/// Pages, titles and words of the cards.
+type Dealt = (Vec<Leaf>, Vec<Title>, Vec<Card>);
+
 fn dealt(
-    planning: &Planning,
-    plan: &Plan,
+    sheet: &Sheet<'_>,
+    head: &Head,
     report: Option<&SurveyReport>,
     fonts: &Fonts,
-) -> Result<(Vec<Leaf>, Vec<Title>), OutputError> {
-    let sheet = Sheet::of(planning, plan);
-    let head = sheet.card_head();
-    let mut deal = Deal::new(fonts, &head);
+) -> Result<Dealt, OutputError> {
+    let (planning, plan) = (sheet.planning, sheet.plan);
+    let mut deal = Deal::new(fonts, head);
     sheet.decide(&mut deal, report)?;
     let cuts = plan.cylinders.iter().any(|c| !c.withheld) && !plan.passes.is_empty();
     if cuts {
@@ -119,7 +129,12 @@ fn dealt(
 #[cfg(test)]
 fn leaves(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<Vec<Canvas>, OutputError> {
     let report = planning.surveyed();
-    Ok(dealt(planning, plan, report.as_ref(), fonts)?.0.into_iter().map(|leaf| leaf.canvas).collect())
+    let sheet = Sheet::of(planning, plan);
+    Ok(dealt(&sheet, &sheet.card_head(), report.as_ref(), fonts)?
+        .0
+        .into_iter()
+        .map(|leaf| leaf.canvas)
+        .collect())
 }
 
 impl Sheet<'_> {

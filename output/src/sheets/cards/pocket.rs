@@ -2,6 +2,7 @@
 
 use kurbo::Point;
 
+use super::flow::Block;
 use super::leaf::{Deal, INNER, LEFT};
 use crate::OutputError;
 use crate::drawings::{self, HalfSection};
@@ -21,7 +22,8 @@ impl Sheet<'_> {
         for figure in section.figures()? {
             // Its scale is stated: it is not made smaller to fit.
             if drawings::height_pt(&figure) + 10.0 > deal.full() {
-                deal.say(
+                deal.note(Block::Picture(figure));
+                deal.say_on_paper(
                     "The section is higher than a card at its scale: drawings/half-section.svg has it.",
                     Weight::Bold,
                     11.0,
@@ -33,6 +35,7 @@ impl Sheet<'_> {
             let at = Point::new(left, deal.y + 4.0);
             drawings::draw(&mut deal.canvas, deal.fonts, &figure, at);
             deal.y += drawings::height_pt(&figure) + 8.0;
+            deal.note(Block::Picture(figure));
         }
         let Some(choice) = self.plan.sleeves.iter().find(|s| s.chosen) else { return Ok(()) };
         if choice.fit.assigned.is_empty() {

@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use borewright_planner::job::Front;
 use borewright_planner::plan::Pass;
-use kurbo::{BezPath, Circle, Point, Shape, Vec2};
+use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
 
 use super::leaf::{Deal, INNER, LEFT};
 use super::set_up::tick;
@@ -61,6 +61,7 @@ impl Sheet<'_> {
     }
 
     fn ring(&self, deal: &mut Deal<'_>, bank: usize, pass: &Pass, corner: Point) -> Result<(), OutputError> {
+        let since = deal.marks();
         let centre = corner + Vec2::new(ROUND + 18.0, ROUND + 14.0);
         let own = self.plan.cylinders.iter().find(|c| c.cylinder == pass.cylinder);
         let clock = pass.touch.map(|t| t.clock).or(own.map(|c| c.shift.clock)).unwrap_or_default();
@@ -87,6 +88,7 @@ impl Sheet<'_> {
         let least = format!("least {}", figure(pass.stock.min)?);
         let room = INNER / 3.0 - (x - corner.x) - 2.0;
         let side = self.sides(bank).clock(clock);
+        let about = format!("{most} at {side}, {least}");
         for (row, (weight, text)) in
             [(Weight::Bold, most), (Weight::Plain, format!("at {side}")), (Weight::Plain, least)]
                 .into_iter()
@@ -95,6 +97,9 @@ impl Sheet<'_> {
             let y = corner.y + 26.0 + [0.0, 12.0, 24.0].get(row).copied().unwrap_or_default();
             deal.squeeze(Point::new(x, y), Align::Left, (weight, 9.5), room, &text);
         }
+        // What is ticked with a pencil is on paper alone.
+        let area = Rect::from_origin_size(corner, (INNER / 3.0, 2.0 * ROUND + 26.0));
+        deal.picture(since, area, &format!("First cut of cylinder {number}"), &about)?;
         let y = corner.y + 2.0 * ROUND + 36.0;
         for (dx, word) in [(6.0, "yes"), (46.0, "no: stop")] {
             tick(deal, Point::new(corner.x + dx, y));

@@ -5,6 +5,7 @@ use borewright_planner::plan::check::What;
 use kurbo::{Point, Rect};
 
 use super::end_view;
+use super::flow::Block;
 use super::leaf::{DIALLED, Deal, INDENT, LEFT, RIGHT};
 use super::{checks, lines};
 use crate::OutputError;
@@ -32,7 +33,7 @@ impl Sheet<'_> {
             10.5,
         );
         let top = deal.y;
-        self.end_view(deal, bank, Point::new(RIGHT - end_view::WIDE, top));
+        self.end_view(deal, bank, Point::new(RIGHT - end_view::WIDE, top))?;
         let width = RIGHT - end_view::WIDE - INDENT - 8.0;
         let front = self.front(bank);
         deal.step_in(&format!("Load it: {}, bank {name} up.", front_words(front)), Weight::Bold, width);
@@ -121,6 +122,7 @@ impl Sheet<'_> {
             deal.y += 12.0;
         };
         head(deal);
+        let mut told = Vec::new();
         let mut sums: Option<[Printed; 2]> = None;
         let mut whole = true;
         for cylinder in cylinders {
@@ -144,6 +146,7 @@ impl Sheet<'_> {
                 let text =
                     format!("{}: held, no figures. Do not cut.", cylinder.verdict.word().to_uppercase());
                 deal.put(Point::new(LEFT + 40.0, base), Align::Left, Weight::Bold, 12.0, &text);
+                told.push(vec![cylinder.cylinder.to_string(), String::new(), String::new(), text]);
                 continue;
             };
             for (right, value) in columns.into_iter().zip(place) {
@@ -152,6 +155,8 @@ impl Sheet<'_> {
             sums = Some(sums.map_or(place, |s| [s[0].plus(place[0]), s[1].plus(place[1])]));
             let off = self.off_true_words(bank, cylinder)?;
             deal.squeeze(Point::new(words, base), Align::Left, (Weight::Plain, 10.0), RIGHT - words, &off);
+            let [x, y] = place.map(Printed::stacked_signed);
+            told.push(vec![cylinder.cylinder.to_string(), x, y, off]);
         }
         if let Some(sums) = sums.filter(|_| whole) {
             let base = deal.y + 14.0;
@@ -163,7 +168,14 @@ impl Sheet<'_> {
                 deal.put(Point::new(right, base + 9.0), Align::Right, Weight::Plain, 8.5, second);
             }
             deal.y += 26.0;
+            let [x, y] = sums.map(Printed::stacked_signed);
+            told.push(vec!["sum".to_owned(), x, y, String::new()]);
         }
+        deal.note(Block::Table {
+            caption: format!("Where the bores go, {}", self.units.name()),
+            heads: vec!["cyl", "X", "Y", "the old bore stands off true by"],
+            rows: told,
+        });
         Ok(())
     }
 }

@@ -1,23 +1,38 @@
 //! A card as a picture of its own: the area that prints, in mm.
 
-use kurbo::{Affine, Point};
+use kurbo::{Affine, Point, Rect};
 
-use super::leaf::{LEFT, TOP};
+use super::leaf::{BOTTOM, LEFT, RIGHT, TOP};
 use crate::OutputError;
 use crate::drawings::{self, Figure, Filling, PT_PER_MM, Shape};
 use crate::paper::canvas::{Align, Canvas, Ink, Mark};
 use crate::paper::text::Fonts;
-
-/// The area, mm.
-const SIZE_MM: [f64; 2] = [190.0, 254.0];
 
 /// Writes it.
 ///
 /// # Errors
 /// Where a mark lies far off the card.
 pub(super) fn svg(canvas: &Canvas, fonts: &Fonts, title: &str, about: &str) -> Result<String, OutputError> {
-    let to_mm = Affine::scale(1.0 / PT_PER_MM) * Affine::translate((-LEFT, -TOP));
-    let shapes = canvas.marks.iter().map(|mark| match mark {
+    let card = Rect::new(LEFT, TOP, RIGHT, BOTTOM);
+    drawings::svg(&figure(&canvas.marks, fonts, card, title, about)?)
+}
+
+/// What lies in an area of a card, pt, as a figure in mm.
+///
+/// # Errors
+/// Where the area is none.
+pub(super) fn figure(
+    marks: &[Mark],
+    fonts: &Fonts,
+    area: Rect,
+    title: &str,
+    about: &str,
+) -> Result<Figure, OutputError> {
+    if !area.is_finite() {
+        return Err(OutputError::Drawing);
+    }
+    let to_mm = Affine::scale(1.0 / PT_PER_MM) * Affine::translate((-area.x0, -area.y0));
+    let shapes = marks.iter().map(|mark| match mark {
         Mark::Text { at, size, weight, text } => Shape::Text {
             at: coarse(to_mm * *at),
             align: Align::Left,
@@ -36,12 +51,11 @@ pub(super) fn svg(canvas: &Canvas, fonts: &Fonts, title: &str, about: &str) -> R
             Shape::Area { path: coarse_path(to_mm * path), filling }
         }
     });
-    let [width_mm, height_mm] = SIZE_MM;
-    drawings::svg(&Figure {
+    Ok(Figure {
         title: fonts.clean(title),
         about: fonts.clean(about),
-        width_mm,
-        height_mm,
+        width_mm: hundredths(area.width() / PT_PER_MM),
+        height_mm: hundredths(area.height() / PT_PER_MM),
         shapes: shapes.collect(),
     })
 }

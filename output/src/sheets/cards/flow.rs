@@ -1,0 +1,96 @@
+//! What the cards say, apart from paper: noted as each card is dealt, so that a screen tells the same lines in the same
+//! order and decides nothing anew.
+
+use kurbo::Rect;
+
+use super::leaf::Deal;
+use super::svg;
+use crate::OutputError;
+use crate::drawings::Figure;
+
+/// A card as it is read.
+#[derive(Debug, Default)]
+pub(super) struct Card {
+    /// Its title.
+    pub(super) title: String,
+    /// What stands on it, from top to bottom.
+    pub(super) blocks: Vec<Block>,
+}
+
+/// Something on a card. Its texts are as they were made: whoever shows them cleans and escapes them.
+#[derive(Debug)]
+pub(super) enum Block {
+    /// Opens a part.
+    Heading(String),
+    /// A caution or the state, in a frame.
+    Boxed {
+        /// In a few words.
+        title: String,
+        /// More of it.
+        text: String,
+        /// Whether its frame is heavy.
+        strong: bool,
+    },
+    /// A paragraph.
+    Say {
+        /// Its words.
+        text: String,
+        /// Whether they are bold.
+        bold: bool,
+    },
+    /// A numbered line.
+    Line {
+        /// Its number on the card.
+        number: u32,
+        /// Its words.
+        text: String,
+        /// A second, smaller text.
+        small: String,
+        /// Figures with their names; a second unit stands behind a line break.
+        figures: Vec<(&'static str, String)>,
+    },
+    /// Rows with a head.
+    Table {
+        /// What it shows.
+        caption: String,
+        /// Names of the columns.
+        heads: Vec<&'static str>,
+        /// Its rows.
+        rows: Vec<Vec<String>>,
+    },
+    /// A picture.
+    Picture(Figure),
+    /// The end of a card.
+    Stop(String),
+}
+
+impl Deal<'_> {
+    /// Notes what stands on the card that is being filled.
+    pub(super) fn note(&mut self, block: Block) {
+        if let Some(card) = self.told.last_mut() {
+            card.blocks.push(block);
+        }
+    }
+
+    /// Where a picture begins.
+    pub(super) fn marks(&self) -> usize {
+        self.canvas.marks.len()
+    }
+
+    /// Notes what was drawn since as a picture of its own.
+    ///
+    /// # Errors
+    /// Where a mark lies far off the card.
+    pub(super) fn picture(
+        &mut self,
+        since: usize,
+        area: Rect,
+        title: &str,
+        about: &str,
+    ) -> Result<(), OutputError> {
+        let marks = self.canvas.marks.get(since..).unwrap_or_default();
+        let figure = svg::figure(marks, self.fonts, area, title, about)?;
+        self.note(Block::Picture(figure));
+        Ok(())
+    }
+}

@@ -1,0 +1,142 @@
+//! The cards for a screen: `job.html`, one file that fetches nothing and reads without its script.
+//!
+//! In: what the cards noted as they were dealt, and their pages as pictures, which are what it prints. Out: HTML that is
+//! well-formed XML too. Only [`Page::text`] writes words, cleaned and escaped.
+
+mod blocks;
+mod policy;
+
+use super::flow::Card;
+use super::leaf::{Head, polished};
+use crate::OutputError;
+use crate::drawings;
+use crate::paper::text::Fonts;
+use crate::said::short::shorten;
+
+const STYLE: &str = include_str!("style.css");
+const SCRIPT: &str = include_str!("script.js");
+/// What the foot of every card says.
+const VOID: &str = super::leaf::VOID;
+
+/// A document being written.
+struct Page<'a> {
+    fonts: &'a Fonts,
+    made: String,
+}
+
+/// Writes it.
+///
+/// # Errors
+/// Where a picture holds a place that is none.
+pub(super) fn screen(
+    fonts: &Fonts,
+    head: &Head,
+    fingerprint: &str,
+    cards: &[Card],
+    pages: &[(String, String)],
+) -> Result<String, OutputError> {
+    let room: usize = pages.iter().map(|(_, svg)| svg.len()).sum();
+    let mut page = Page { fonts, made: String::with_capacity(room * 2 + 64_000) };
+    page.raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n");
+    page.raw(&policy::meta(STYLE, SCRIPT));
+    page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>");
+    page.text(&format!("Cards, job {}, {}", shorten(&head.job), head.state));
+    page.raw("</title>\n<style>");
+    page.raw(STYLE);
+    page.raw("</style>\n</head>\n<body>\n<form class=\"screen\" data-fingerprint=\"");
+    page.text(fingerprint);
+    page.raw("\">\n<header class=\"top\">\n<h1>");
+    page.text(&format!("Cards, job {}", head.job));
+    page.raw("</h1>\n<p>Tap a line when it is done: this screen alone remembers it. Readings go on the printed cards.</p>\n");
+    page.raw("<nav aria-label=\"Cards\">\n<ul>\n");
+    for (index, card) in cards.iter().enumerate() {
+        page.raw(&format!("<li><a href=\"#card-{0}\">{0}\u{a0} ", index + 1));
+        page.text(&card.title);
+        page.raw("</a></li>\n");
+    }
+    page.raw(
+        "</ul>\n</nav>\n<button type=\"reset\" class=\"clear\">Clear all marks</button>\n</header>\n<main>\n",
+    );
+    for index in 0..cards.len() {
+        page.card(head, cards, index)?;
+    }
+    page.raw("</main>\n</form>\n<div class=\"print\" aria-hidden=\"true\">\n");
+    for (_, svg) in pages {
+        page.raw(&drawings::within(svg));
+    }
+    page.raw("</div>\n<script>");
+    page.raw(SCRIPT);
+    page.raw("</script>\n</body>\n</html>\n");
+    Ok(page.made)
+}
+
+impl Page<'_> {
+    /// Markup of the program's own.
+    fn raw(&mut self, markup: &str) {
+        self.made.push_str(markup);
+    }
+
+    /// Words, from wherever they come.
+    fn text(&mut self, words: &str) {
+        let clean = self.fonts.clean(&polished(words));
+        self.made.push_str(&drawings::escaped(&clean));
+    }
+
+    /// Words between tags of a class.
+    fn tagged(&mut self, tag: &str, class: &str, words: &str) {
+        if words.is_empty() {
+            return;
+        }
+        self.raw(&format!("<{tag} class=\"{class}\">"));
+        self.text(words);
+        self.raw(&format!("</{tag}>\n"));
+    }
+
+    fn card(&mut self, head: &Head, cards: &[Card], index: usize) -> Result<(), OutputError> {
+        let Some(card) = cards.get(index) else { return Ok(()) };
+        let number = index + 1;
+        self.raw(&format!(
+            "<section class=\"card\" id=\"card-{number}\" aria-labelledby=\"title-{number}\">\n<div class=\"bar\">\n<h2 \
+             id=\"title-{number}\">"
+        ));
+        self.text(&card.title);
+        self.raw("<span>");
+        self.text(&format!("card {number} of {}, job {}", cards.len(), head.job));
+        self.raw("</span></h2>\n<p class=\"unit\"><span>lengths in</span>");
+        self.text(head.unit);
+        let strong = if head.consequence.is_empty() { "" } else { " strong" };
+        self.raw(&format!("</p>\n<p class=\"state{strong}\">"));
+        self.text(head.state);
+        if !head.consequence.is_empty() {
+            self.raw("<span>");
+            self.text(head.consequence);
+            self.raw("</span>");
+        }
+        self.raw("</p>\n</div>\n<div class=\"body\">\n<div class=\"made\">\n<p><strong>");
+        self.text(&format!("Job {}", head.job));
+        self.raw("</strong></p>\n");
+        for words in [&head.block, &head.made] {
+            self.tagged("p", "about", words);
+        }
+        self.tagged("p", "release what", &head.release);
+        self.raw("</div>\n");
+        for block in &card.blocks {
+            self.block(number, block)?;
+        }
+        self.tagged("p", "void", VOID);
+        self.raw("</div>\n<nav class=\"top\" aria-label=\"Card ");
+        self.raw(&format!("{number}\">\n<ul>\n"));
+        let before = index.checked_sub(1);
+        for (at, word) in [(before, "Back"), (Some(index + 1), "Next")] {
+            let Some((at, other)) = at.and_then(|at| Some((at, cards.get(at)?))) else { continue };
+            self.raw(&format!("<li><a href=\"#card-{}\">", at + 1));
+            self.text(&format!("{word}: {} {}", at + 1, other.title));
+            self.raw("</a></li>\n");
+        }
+        self.raw("</ul>\n</nav>\n</section>\n");
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,43 @@
+"use strict";
+(function () {
+  var form = document.querySelector("form");
+  var boxes = Array.from(document.querySelectorAll(".done"));
+  var key = "borewright " + form.getAttribute("data-fingerprint");
+  function show() {
+    document.querySelectorAll(".card").forEach(function (card) {
+      var open = true;
+      card.querySelectorAll(".done").forEach(function (box) {
+        if (open ? box.checked === false : false) {
+          open = false;
+          box.setAttribute("aria-current", "step");
+        } else {
+          box.removeAttribute("aria-current");
+        }
+      });
+    });
+  }
+  function keep() {
+    try {
+      var ids = boxes.filter(function (box) { return box.checked; }).map(function (box) { return box.id; });
+      localStorage.setItem(key, ids.join(" "));
+    } catch (refused) { return; }
+  }
+  function restore() {
+    try {
+      var ids = (localStorage.getItem(key) || "").split(" ");
+      boxes.forEach(function (box) { box.checked = ids.indexOf(box.id) !== -1; });
+    } catch (refused) { return; }
+  }
+  form.addEventListener("change", function () { show(); keep(); });
+  form.addEventListener("reset", function () { setTimeout(function () { show(); keep(); }, 0); });
+  form.addEventListener("keydown", function (event) {
+    if (event.key === "Enter") {
+      if (event.target.className === "done") {
+        event.preventDefault();
+        event.target.click();
+      }
+    }
+  });
+  restore();
+  show();
+})();
