@@ -108,7 +108,12 @@ impl Page<'_> {
                 } else {
                     self.raw(&format!("<td{dial} data-head=\"{head}\">"));
                 }
-                self.stacked(cell);
+                // A second unit stands below where it is the only one.
+                if DIALLED.contains(head) && cell.matches(" (").count() == 1 {
+                    self.stacked(&cell.replace(" (", "\n("));
+                } else {
+                    self.stacked(cell);
+                }
                 self.raw(if at == 0 { "</th>" } else { "</td>" });
             }
             self.raw("</tr>\n");
