@@ -18,6 +18,7 @@ mod power;
 mod proven;
 mod random_job;
 mod readback;
+mod removed;
 mod resume;
 mod seats;
 mod sets;

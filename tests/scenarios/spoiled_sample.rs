@@ -172,3 +172,45 @@ fn a_ledge_or_a_ring_over_the_jacket_holds_and_grooves_in_each_other_stop() {
 fn a_liner_too_thin_to_be_one_holds() {
     held(&[(BLOCK, "outside: 86.0", "outside: 84.0")], "liner_thin");
 }
+
+#[test]
+fn a_stud_narrower_or_shorter_than_all_others_or_left_out_is_asked_about() {
+    let stud = "x: 92.0, y: 52.0, diameter: 11.5, from: 0.0, to: 90.0";
+    assert_eq!(sample(&[ONLY_W90, (BLOCK, stud, stud)]).plan.verdict, Verdict::Go);
+    for spoiled in [
+        "x: 92.0, y: 52.0, diameter: 1.15, from: 0.0, to: 90.0",
+        "x: 92.0, y: 52.0, diameter: 10.5, from: 0.0, to: 90.0",
+        "x: 92.0, y: 52.0, diameter: 11.5, from: 0.0, to: 9.0",
+        "x: 92.0, y: 52.0, diameter: 11.5, from: 0.0, to: 60.0",
+    ] {
+        held(&[ONLY_W90, (BLOCK, stud, spoiled)], "stud_odd");
+    }
+    held(&[ONLY_W90, (BLOCK, &format!("  - {{ bank: left, {stud} }}\n"), "")], "stud_odd");
+}
+
+#[test]
+fn a_row_that_every_other_bore_or_bank_has_is_asked_for() {
+    let blocks = Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks");
+    let row = |table: &str, start: &str| {
+        let text = fs::read_to_string(blocks.join(table)).unwrap();
+        format!("{}\n", text.lines().find(|l| l.starts_with(start)).unwrap())
+    };
+    for (table, start) in [
+        (LEFT, "3,"),
+        ("jobs/petrel-0412/readings/axis-left.csv", "2,"),
+        ("jobs/petrel-0412/readings/axis-right.csv", "4,"),
+    ] {
+        held(&[ONLY_W90, (table, &row(table, start), "")], "row_missing");
+    }
+}
+
+#[test]
+fn a_position_limit_without_a_deck_that_was_read_is_held() {
+    let deck = (JOB, "    deck: readings/deck-left.csv\n", "");
+    let squareness = (SHOP, "  squareness: 0.04\n", "");
+    let planning = sample(&[ONLY_W90, deck, squareness]);
+    let told = planning.plan.findings.iter().find(|f| f.code == "deck_not_read").unwrap();
+    assert_eq!(told.verdict, Verdict::Hold);
+    // 221 mm of deck height leaning 0.05 degrees: 221 · tan(0.05°) = 0.193.
+    assert!(told.text.contains("0.19 mm"), "{}", told.text);
+}

@@ -500,13 +500,14 @@ fn good(seed: u64, shifts: [[f64; 2]; 2]) -> Bench {
     bench
 }
 
-/// A scattered job: bores anywhere, as worn castings have them.
+/// A scattered job: bores anywhere, as worn castings have them. None beyond 1.5 of their scatter: one that stands alone
+/// is asked about.
 fn scattered(seed: u64, scatter: f64) -> Bench {
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
     let own = Normal::new(0.0, scatter).unwrap();
     let mut bench = shop();
     for n in 1..=8_u32 {
-        let off = [own.sample(&mut rng), own.sample(&mut rng)];
+        let off = [0, 1].map(|_| own.sample(&mut rng).clamp(-1.5 * scatter, 1.5 * scatter));
         let tilt = [0, 1].map(|_| own.sample(&mut rng) / 300.0);
         for depth in [20.0, 70.0, 125.0] {
             let read = [0, 1].map(|k| off[k] + tilt[k] * depth + rng.random_range(-0.003..0.003));

@@ -82,7 +82,10 @@ fn a_bore_far_beyond_the_mains_that_were_read_is_held() {
     holds(&planning, "axis_short");
     let of = |n: u32| planning.plan.cylinders.iter().find(|c| c.cylinder == n).unwrap().verdict;
     assert_eq!([of(1), of(3), of(5)], [Verdict::Go, Verdict::Go, Verdict::Hold]);
-    goes(&sample(&[(AXIS, four, "")]));
+    // Three of four do reach far enough; the row left out may be the one that stands off.
+    let planning = sample(&[(AXIS, four, "")]);
+    holds(&planning, "row_missing");
+    assert!(!planning.plan.findings.iter().any(|f| f.code == "axis_short"));
     goes(&sample(&[(AXIS, "2,-39.350,18.435,-195.202\n", ""), (AXIS, three, "")]));
 }
 

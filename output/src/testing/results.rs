@@ -120,6 +120,7 @@ pub(super) fn cylinder(bank: &Bank, site: Site) -> plan::Cylinder {
         verdict: Verdict::Go,
         least,
         prefer: (limit == "parent_wall").then_some(2.5),
+        told_only: false,
     };
     plan::Cylinder {
         cylinder: site.cylinder,

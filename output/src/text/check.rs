@@ -98,7 +98,10 @@ fn limits(plan: &Plan, page: &mut String) {
         }
         page.push('\n');
         for limit in names(cylinders) {
-            let _ = write!(page, "{:<17}", words::limit(limit));
+            let told = cylinders.iter().flat_map(|c| &c.limits).any(|l| l.limit == limit && l.told_only);
+            let name = words::limit(limit);
+            let name = if told { format!("{name} (told)") } else { name.to_owned() };
+            let _ = write!(page, "{name:<17}");
             for c in cylinders {
                 match worst(c, limit) {
                     Some((margin, _, verdict)) => {
@@ -126,7 +129,7 @@ fn limits(plan: &Plan, page: &mut String) {
 fn least_sure(plan: &Plan) -> Option<(u32, &LimitResult)> {
     const WORTH_A_WORD: f64 = 1e-4;
     let all = plan.cylinders.iter().flat_map(|c| c.limits.iter().map(move |l| (c.cylinder, l)));
-    all.filter(|(_, l)| 1.0 - l.p > WORTH_A_WORD).min_by(|a, b| a.1.p.total_cmp(&b.1.p))
+    all.filter(|(_, l)| !l.told_only && 1.0 - l.p > WORTH_A_WORD).min_by(|a, b| a.1.p.total_cmp(&b.1.p))
 }
 
 fn names(cylinders: &[Cylinder]) -> Vec<&'static str> {
@@ -143,7 +146,8 @@ fn names(cylinders: &[Cylinder]) -> Vec<&'static str> {
 fn worst(c: &Cylinder, limit: &str) -> Option<(f64, f64, Verdict)> {
     let of_limit = || c.limits.iter().filter(|l| l.limit == limit);
     let least = of_limit().min_by(|a, b| a.margin.total_cmp(&b.margin))?;
-    let verdict = of_limit().map(|l| l.verdict).max()?;
+    // What is told only holds nothing.
+    let verdict = of_limit().filter(|l| !l.told_only).map(|l| l.verdict).max().unwrap_or(Verdict::Go);
     Some((least.margin, least.u, verdict))
 }
 

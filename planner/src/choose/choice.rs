@@ -81,7 +81,8 @@ pub(super) fn describe(job: &Job, candidates: &[Candidate], chosen: usize) -> Ve
 /// they are told only where nothing on metal stands as badly.
 fn worst_margin(candidate: &Candidate) -> Option<WorstMargin> {
     let bores = candidate.positions.bores.iter();
-    let all = bores.flat_map(|b| b.limits.iter().map(move |l| (b.site.cylinder, l)));
+    let all =
+        bores.flat_map(|b| b.limits.iter().map(move |l| (b.site.cylinder, l))).filter(|(_, l)| !l.told_only);
     let metal = |limit: &str| limits::stated(limit).is_some_and(|stated| stated.of_metal);
     let worst = all.min_by(|(_, a), (_, b)| {
         let alike = b.verdict.cmp(&a.verdict).then(metal(b.limit).cmp(&metal(a.limit)));
@@ -107,6 +108,7 @@ fn worst(candidate: &Candidate) -> Sentence {
         .iter()
         .filter(|b| b.verdict == positions.verdict())
         .flat_map(|b| b.limits.iter().map(move |l| (b, l)))
+        .filter(|(_, l)| !l.told_only)
         .max_by(|a, b| a.1.verdict.cmp(&b.1.verdict).then(b.1.margin.total_cmp(&a.1.margin)));
     worst.map_or_else(Sentence::new, |(bore, limit)| {
         say!(

@@ -2,11 +2,14 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Better, Clause, Judges, Kind, Stated, metal};
+use super::{Asked, Better, Clause, Judges, Kind, Lack, Stated, metal, squareness};
 use crate::job::{
     Aim, Limit,
     limits::{POSITION, POSITION_ACROSS, POSITION_ALONG},
 };
+use crate::plan::sentence::mm;
+use crate::read::fault::plain;
+use crate::say;
 
 /// The zone about the true position; a figure is a diameter or a width.
 pub(super) const LIMIT: Stated = Stated {
@@ -20,7 +23,27 @@ pub(super) const LIMIT: Stated = Stated {
         "Diameter of the position zone about the true position; or { across: …, along: … }, widths of two parallel zones.",
         Judges::Bore(clauses),
     )
+    .unless(deck_unread)
 };
+
+/// Without a deck the bank's Z is the spindle's: what the fixture leaves of a roll moves every bore across by the deck
+/// height, and nothing read says how much that is. Where squareness is limited that limit says so.
+fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
+    let limits = &asked.job.limits;
+    let across = limits.get(POSITION).or_else(|| limits.get(POSITION_ACROSS))?;
+    let name = squareness::unread_deck(asked).filter(|_| asked.job.aim == Aim::Journal)?;
+    limits.get(squareness::LIMIT.name).is_none().then(|| Lack {
+        code: "deck_not_read",
+        text: say!(
+            "position is limited to {} and no deck was read in set-up {}: which way the bank leans is the fixture's word \
+             alone, and {} over the deck height moves every bore across by {}. Read the deck at four points",
+            mm(across.least_mm, 3),
+            plain(name, 40),
+            "0.05 degrees",
+            mm(asked.job.block.banks[asked.bank].deck_height_mm * 0.05_f64.to_radians(), 2)
+        ),
+    })
+}
 
 /// position / 2 - |c - t|, or w / 2 - |d| for each of two parallel zones; reported but not binding where the bores follow
 /// what is there.

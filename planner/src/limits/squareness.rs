@@ -20,18 +20,23 @@ pub(super) const LIMIT: Stated = Stated {
     .unless(deck_unread)
 };
 
+/// The set-up that gives a bank its datum, where it was read in the machine without a deck.
+pub(super) fn unread_deck<'a>(asked: &Asked<'a>) -> Option<&'a str> {
+    let datum = asked.job.set_ups.iter().find(|s| s.bank == asked.bank)?;
+    let ReadingFrame::Machine(readings) = &datum.frame else { return None };
+    readings.deck_mm.is_empty().then_some(datum.name.as_str())
+}
+
 /// Without a deck the bank's Z is the machine's own, and its lean is nought because nobody looked.
 fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     asked.job.limits.get(LIMIT.name)?;
-    let datum = asked.job.set_ups.iter().find(|s| s.bank == asked.bank)?;
-    let ReadingFrame::Machine(readings) = &datum.frame else { return None };
-    readings.deck_mm.is_empty().then(|| Lack {
+    unread_deck(asked).map(|name| Lack {
         code: "deck_not_read",
         text: say!(
             "squareness is limited to {} and no deck was read in set-up {}: how the bores lean from the spindle is not \
              known. Read the deck at four points",
             mm(asked.job.limits.get(LIMIT.name).map_or(0.0, |l| l.least_mm), 3),
-            plain(&datum.name, 40)
+            plain(name, 40)
         ),
     })
 }

@@ -27,14 +27,17 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
         let subject = format!("cylinder {}", bore.site.cylinder);
         let (why, code) = match (bore.level, bore.verdict) {
             (Verdict::Stop, _) => (stop(job, positions, i), "nothing_fits"),
-            (Verdict::Go, Verdict::Hold) if bore.limits.iter().all(|l| l.verdict == Verdict::Go) => {
+            (Verdict::Go, Verdict::Hold)
+                if bore.limits.iter().all(|l| l.verdict == Verdict::Go || l.told_only) =>
+            {
                 (go(job, bore), "planned")
             }
             (_, Verdict::Hold) => (hold(job, bore), "not_proven"),
             (_, Verdict::Stop) => (hold(job, bore), "outside_limit"),
             (_, Verdict::Go) => (go(job, bore), "planned"),
         };
-        let judged = bore.limits.iter().any(|l| l.verdict != Verdict::Go) || bore.level != Verdict::Go;
+        let judged =
+            bore.limits.iter().any(|l| l.verdict != Verdict::Go && !l.told_only) || bore.level != Verdict::Go;
         if bore.verdict != Verdict::Go && judged {
             findings.push(Finding {
                 code,
@@ -128,7 +131,7 @@ fn go(job: &Job, bore: &Seated) -> Sentence {
 }
 
 fn hold(job: &Job, bore: &Seated) -> Sentence {
-    let unproven = bore.limits.iter().filter(|l| l.verdict != Verdict::Go).map(|l| {
+    let unproven = bore.limits.iter().filter(|l| l.verdict != Verdict::Go && !l.told_only).map(|l| {
         let preferred = l.prefer.filter(|_| l.margin >= FACTOR * l.u - ON_LIMIT_MM);
         match preferred {
             Some(prefer) => {
@@ -224,6 +227,7 @@ fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
                 verdict: Verdict::Stop,
                 least: clause.least_mm,
                 prefer: clause.prefer_mm,
+                told_only: false,
             };
             clauses.push((result, m.gradient));
         }

@@ -98,4 +98,7 @@ pub struct LimitResult {
     /// What is preferred, where stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub prefer: Option<f64>,
+    /// Whether it is told only: a position binds nothing where the bores follow what is there.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub told_only: bool,
 }

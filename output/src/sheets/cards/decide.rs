@@ -125,7 +125,7 @@ impl Sheet<'_> {
         let tightness = |c: &Cylinder| {
             let beyond =
                 |l: &borewright_planner::plan::LimitResult| if l.u > 0.0 { l.margin / l.u } else { l.margin };
-            c.limits.iter().map(beyond).fold(f64::INFINITY, f64::min)
+            c.limits.iter().filter(|l| !l.told_only).map(beyond).fold(f64::INFINITY, f64::min)
         };
         let mut cylinders: Vec<&Cylinder> = self.plan.cylinders.iter().collect();
         cylinders.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(tightness(a).total_cmp(&tightness(b))));

@@ -36,7 +36,7 @@ impl Line<'_> {
         let order = |a: &LimitResult, b: &LimitResult| {
             b.verdict.cmp(&a.verdict).then(a.p.total_cmp(&b.p)).then(a.margin.total_cmp(&b.margin))
         };
-        some.min_by(|a, b| order(a.1, b.1)).map(|(at, _)| at)
+        some.filter(|(_, c)| !c.told_only).min_by(|a, b| order(a.1, b.1)).map(|(at, _)| at)
     }
 }
 
@@ -88,7 +88,8 @@ impl Sheet<'_> {
                 self.place(*bank, limit)?,
                 margin.size().spoken()
             );
-            let weight = if limit.verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
+            let weight =
+                if limit.verdict == Verdict::Go || limit.told_only { Weight::Plain } else { Weight::Bold };
             pages.paragraph(&text, weight, BODY);
         }
         Ok(())
@@ -133,6 +134,9 @@ impl Sheet<'_> {
             if let Some(prefer) = stated.prefer {
                 words.push_str(&format!(", prefer {}", self.one(prefer)?));
             }
+            if stated.told_only {
+                words.push_str(", told only");
+            }
             let size = fitting(fonts, &words, Weight::Plain, 9.0, NAMES - 3.0);
             canvas.text(fonts, Point::new(LEFT, top + 24.0), Align::Left, (Weight::Plain, size), &words);
         }
@@ -146,7 +150,7 @@ impl Sheet<'_> {
                 continue;
             };
             let boxed = worst == Some(at);
-            let graver = limit.verdict != Verdict::Go;
+            let graver = limit.verdict != Verdict::Go && !limit.told_only;
             let weight = if boxed || graver { Weight::Bold } else { Weight::Plain };
             let text = self.units.uncertain(limit.margin, limit.u)?.stacked_signed();
             let mut y = top + 13.0;

@@ -5,6 +5,7 @@ use super::{Asked, Suspicion};
 use crate::job::Stud;
 use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::read::fault::plain;
 use crate::say;
 use crate::survey::set_up::count;
 
@@ -14,8 +15,100 @@ const DECK_CUT_MM: f64 = 0.5;
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found: Vec<Suspicion> =
         (0..asked.job.block.banks.len()).filter_map(|bank| far_studs(asked, bank)).collect();
+    found.extend(odd_studs(asked));
+    found.extend(stud_missing(asked));
     found.extend(deck_cut(asked));
     found
+}
+
+/// Diameters that head fasteners' holes have, mm: M5 to M24 with what a hole is wider. Common practice, no source.
+const STUDS_MM: [f64; 2] = [4.0, 30.0];
+
+/// So many studs alike are the block's pattern, and one that is unlike them all is asked about.
+const ALIKE: usize = 5;
+
+/// Figures of two studs are alike within this, mm.
+const SAME_MM: f64 = 0.05;
+
+/// Studs of a diameter or depth that none has, or that no other of the block has.
+fn odd_studs(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let studs = &asked.job.block.studs;
+    studs.iter().enumerate().filter_map(|(index, stud)| odd_stud(asked, studs, index, stud)).collect()
+}
+
+/// A bank with one stud fewer than the other, which has a head's worth of them.
+fn stud_missing(asked: &Asked<'_>) -> Option<Suspicion> {
+    let of = |bank: usize| asked.job.block.studs.iter().filter(|s| s.bank == bank).count();
+    let [first, second] = [0, 1].map(of);
+    let banks = &asked.job.block.banks;
+    let alike = banks.len() == 2 && banks[0].sites.len() == banks[1].sites.len();
+    if !alike || first.abs_diff(second) != 1 || first.max(second) < ALIKE {
+        return None;
+    }
+    let (few, many) = if first < second { (0, 1) } else { (1, 0) };
+    Some(Suspicion {
+        code: "stud_odd",
+        verdict: Verdict::Hold,
+        subject: format!("bank {}", banks[few].name),
+        found: say!(
+            "it has {} studs, and bank {} with as many bores has {}",
+            of(few),
+            plain(&banks[many].name, 40),
+            of(many)
+        ),
+        likely: "a stud left out: one that is not told guards nothing".into(),
+        ask: "which stud has no line in the block description?".into(),
+        evidence: figures([("studs", count(of(few))), ("others", count(of(many)))]),
+        cylinders: banks[few].sites.iter().map(|s| s.cylinder).collect(),
+    })
+}
+
+fn odd_stud(asked: &Asked<'_>, studs: &[Stud], index: usize, stud: &Stud) -> Option<Suspicion> {
+    let length = stud.depths.to_mm - stud.depths.from_mm;
+    let alone = |of: fn(&Stud) -> f64| {
+        let others: Vec<f64> =
+            studs.iter().enumerate().filter(|(i, _)| *i != index).map(|(_, s)| of(s)).collect();
+        let first = others.first().copied()?;
+        let pattern = others.len() >= ALIKE && others.iter().all(|o| (o - first).abs() <= SAME_MM);
+        (pattern && first - of(stud) > SAME_MM).then_some(first)
+    };
+    let found = if stud.diameter_mm < STUDS_MM[0] || stud.diameter_mm > STUDS_MM[1] {
+        say!(
+            "is {} wide; holes for head studs are {} to {} wide",
+            mm(stud.diameter_mm, 2),
+            mm(STUDS_MM[0], 0),
+            mm(STUDS_MM[1], 0)
+        )
+    } else if length < stud.diameter_mm {
+        say!(
+            "is {} deep and {} wide: no thread holds in less than its own width",
+            mm(length, 1),
+            mm(stud.diameter_mm, 1)
+        )
+    } else if let Some(others) = alone(|s| s.diameter_mm) {
+        say!("is {} wide, and every other one {}", mm(stud.diameter_mm, 2), mm(others, 2))
+    } else if let Some(others) = alone(|s| s.depths.to_mm) {
+        say!("ends {} deep, and every other one {}", mm(stud.depths.to_mm, 1), mm(others, 1))
+    } else {
+        return None;
+    };
+    let bank = asked.job.bank(stud.bank);
+    let [x, y] = stud.centre_mm;
+    Some(Suspicion {
+        code: "stud_odd",
+        verdict: Verdict::Hold,
+        subject: format!("bank {}", bank.name),
+        found: say!("the stud at x {x:.1}, y {y:.1} {}", found),
+        likely: "a digit slipped, or another unit: a stud taken for smaller than it is guards too little"
+            .into(),
+        ask: "how wide and how deep is its hole?".into(),
+        evidence: figures([
+            ("diameter", stud.diameter_mm),
+            ("from", stud.depths.from_mm),
+            ("to", stud.depths.to_mm),
+        ]),
+        cylinders: bank.sites.iter().map(|s| s.cylinder).collect(),
+    })
 }
 
 /// Studs of a bank farther than one bore spacing from each of its bores: none of them clamps a head there.

@@ -22,6 +22,7 @@ mod mirror;
 mod off_line;
 mod order;
 mod readings;
+mod row_missing;
 mod sets;
 mod sleeves_off;
 mod surface;
@@ -87,7 +88,7 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 42] = [
+const CODES: [&str; 44] = [
     "along_datum",
     "axis_mirrored",
     "axis_short",
@@ -118,12 +119,14 @@ const CODES: [&str; 42] = [
     "material_odd",
     "not_closed",
     "read_twice",
+    "row_missing",
     "sets_disagree",
     "set_up_off",
     "sleeve_off",
     "sleeves_few",
     "stretched",
     "stud_far",
+    "stud_odd",
     "surface_odd",
     "wall_odd",
     "wall_through",
@@ -170,8 +173,9 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 16] = [
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 20] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 21] = [
     surface::suspicions,
+    row_missing::suspicions,
     axis_short::suspicions,
     unit_wall::suspicions,
     bad_point::suspicions,
@@ -213,6 +217,7 @@ pub(super) fn suspicions(
     }
     all.extend(OTHERS.iter().flat_map(|kind| kind(&asked)));
     once_of_a_diameter(&mut all);
+    row_missing::unless_explained(&mut all);
     all
 }
 

@@ -14,6 +14,7 @@ const BEYOND_MM: f64 = 0.02;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found: Vec<Suspicion> = asked.job.measured.iter().filter_map(|own| off(asked, own)).collect();
+    found.extend(asked.job.measured.iter().filter_map(|own| flange_off(asked, own)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| few(asked, sleeve)));
     found
 }
@@ -27,6 +28,42 @@ fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64,
         (step.name.as_str(), *outside, step.diameter_mm, off)
     });
     steps.max_by(|a, b| a.3.total_cmp(&b.3))
+}
+
+/// A flange this far from all others of its set, which agree within half of it, is one kept for a deeper ledge or a slip,
+/// mm. Common practice, no source.
+const FLANGE_MM: f64 = 0.05;
+
+/// So many sleeves that agree are a set.
+const SET: usize = 3;
+
+/// The one flange of a set that is unlike the others: its ledge is cut for it, and a slip sinks or lifts the sleeve.
+fn flange_off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
+    let thickness = own.flange?.mean_mm;
+    let set = asked.job.measured.iter().filter(|m| m.sleeve == own.sleeve && m.number != own.number);
+    let others: Vec<f64> = set.filter_map(|m| m.flange.map(|f| f.mean_mm)).collect();
+    let least = others.iter().copied().min_by(f64::total_cmp)?;
+    let most = others.iter().copied().max_by(f64::total_cmp)?;
+    let beyond = (thickness - most).max(least - thickness);
+    if others.len() < SET || most - least > FLANGE_MM / 2.0 || beyond <= FLANGE_MM + 1e-9 {
+        return None;
+    }
+    let number = plain(&own.number, 30);
+    Some(Suspicion {
+        code: "sleeve_off",
+        verdict: Verdict::Hold,
+        subject: format!("sleeve {number}"),
+        found: say!(
+            "its flange measures {}, all others of its set {} to {}",
+            before_mm(thickness, 3),
+            before_mm(least, 3),
+            mm(most, 3)
+        ),
+        likely: "a wrong digit, or a sleeve kept for a deeper ledge".into(),
+        ask: say!("measure the flange of sleeve {number} again"),
+        evidence: figures([("size", thickness), ("least", least), ("most", most)]),
+        cylinders: all_cylinders(asked),
+    })
 }
 
 fn all_cylinders(asked: &Asked<'_>) -> Vec<u32> {

@@ -1,0 +1,168 @@
+//! A row that every other bore, circle, main or deck has and one lacks: what was left out may be the one that speaks
+//! against the cut, so leaving it out must not better a verdict.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::evidence::figures;
+use super::readings::Reading;
+use super::{Asked, Suspicion};
+use crate::job::{ReadingFrame, SetUp, Surface};
+use crate::plan::Verdict;
+use crate::plan::sentence::mm;
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::bores::point_groups;
+use crate::survey::set_up::count;
+
+/// Depths of two rows are one within this, mm.
+const SAME_DEPTH_MM: f64 = 1.0;
+
+/// One other bore is no custom of the block.
+const OTHERS: usize = 2;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = circles(asked);
+    found.extend(points(asked));
+    found.extend((0..asked.job.set_ups.len()).filter_map(|index| main(asked, index)));
+    found.extend(decks(asked));
+    found
+}
+
+/// A depth in another unit is missing where it belongs: the question that holds such a bore already is the better one.
+pub(super) fn unless_explained(all: &mut Vec<Suspicion>) {
+    let held: BTreeSet<String> = all
+        .iter()
+        .filter(|s| s.code != "row_missing" && s.verdict != Verdict::Go)
+        .flat_map(|s| s.cylinders.iter().map(|n| format!("cylinder {n}")))
+        .collect();
+    all.retain(|s| s.code != "row_missing" || !held.contains(&s.subject));
+}
+
+/// A surface and a round of measuring: each has its own custom.
+type Custom<'a> = (Surface, Option<&'a str>);
+
+/// Depths that all other bores were read at on a surface, and one bore that was read there too was not.
+fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
+    // A second round may look at a few depths only.
+    let mut by: BTreeMap<Custom<'_>, BTreeMap<u32, Vec<f64>>> = BTreeMap::new();
+    for reading in (0..asked.job.set_ups.len()).flat_map(|index| asked.readings.of_set_up(index)) {
+        let Reading { surface, set, cylinder, depth_mm, .. } = reading;
+        by.entry((*surface, set.as_deref())).or_default().entry(*cylinder).or_default().push(*depth_mm);
+    }
+    let mut found = Vec::new();
+    for bores in by.values().filter(|bores| bores.len() > OTHERS) {
+        for (cylinder, own) in bores {
+            let read = |depths: &[f64], at: f64| depths.iter().any(|d| (d - at).abs() <= SAME_DEPTH_MM);
+            let others = || bores.iter().filter(|(other, _)| *other != cylinder).map(|(_, depths)| depths);
+            let missing = others().next().and_then(|first| {
+                first.iter().copied().find(|at| !read(own, *at) && others().all(|depths| read(depths, *at)))
+            });
+            found.extend(missing.map(|at| circle(*cylinder, at, own.len())));
+        }
+    }
+    found
+}
+
+fn circle(cylinder: u32, depth_mm: f64, read: usize) -> Suspicion {
+    Suspicion {
+        code: "row_missing",
+        verdict: Verdict::Hold,
+        subject: format!("cylinder {cylinder}"),
+        found: say!("no circle at depth {}, where every other bore was read", mm(depth_mm, 1)),
+        likely: "a row left out, or its depth mistyped".into(),
+        ask: say!("read cylinder {cylinder} there too: what was left out may be what speaks against the cut"),
+        evidence: figures([("depth", depth_mm), ("circles", count(read))]),
+        cylinders: vec![cylinder],
+    }
+}
+
+/// A circle through fewer points than all others, which are through equally many.
+fn points(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let groups: Vec<_> = asked.job.set_ups.iter().flat_map(|set_up| point_groups(&set_up.points)).collect();
+    let mut sizes: BTreeMap<usize, usize> = BTreeMap::new();
+    for group in &groups {
+        *sizes.entry(group.len()).or_default() += 1;
+    }
+    let Some((usual, _)) = sizes.iter().max_by_key(|(_, circles)| **circles) else { return Vec::new() };
+    let few: Vec<_> = groups.iter().filter(|group| group.len() < *usual).collect();
+    let [few] = few.as_slice() else { return Vec::new() };
+    let Some(first) = few.first().filter(|_| groups.len() > OTHERS) else { return Vec::new() };
+    let n = first.cylinder;
+    vec![Suspicion {
+        code: "row_missing",
+        verdict: Verdict::Hold,
+        subject: format!("cylinder {n}"),
+        found: say!(
+            "{} points at depth {}, where every other circle has {usual} or more",
+            few.len(),
+            mm(first.depth_mm, 1)
+        ),
+        likely: "a point left out".into(),
+        ask: say!("touch it again, or let the lead say why it is left out"),
+        evidence: figures([("points", count(few.len())), ("usual", count(*usual))]),
+        cylinders: vec![n],
+    }]
+}
+
+/// The one main that a set-up lacks of those the block has, where more were read than a mandrel's two ends.
+fn main(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
+    let set_up = &asked.job.set_ups[index];
+    let mains = &asked.job.block.journal_axis.mains;
+    let has = |set_up: &SetUp, name: &str| match &set_up.frame {
+        ReadingFrame::Machine(read) => read.axis.iter().chain(&read.mains).any(|p| p.main == name),
+        ReadingFrame::Journal => false,
+    };
+    if !matches!(set_up.frame, ReadingFrame::Machine(_)) {
+        return None;
+    }
+    let missing: Vec<_> = mains.iter().filter(|m| !has(set_up, &m.name)).collect();
+    let [missing] = missing.as_slice() else { return None };
+    // Of three mains the two ends are a mandrel's, unless another set-up has all three.
+    let ends_only =
+        mains.len() <= 3 && !asked.job.set_ups.iter().any(|s| mains.iter().all(|m| has(s, &m.name)));
+    if ends_only || mains.len() < 3 {
+        return None;
+    }
+    let name = plain(&missing.name, 20);
+    Some(Suspicion {
+        code: "row_missing",
+        verdict: Verdict::Hold,
+        subject: format!("set-up {}", set_up.name),
+        found: say!("main {name} was not read, and every other main was"),
+        likely: "a row left out".into(),
+        ask: say!("read main {name} too: what was left out may be the one that stands off"),
+        evidence: figures([("mains", count(mains.len())), ("missing_at", missing.x_mm)]),
+        cylinders: asked.readings.cylinders(index),
+    })
+}
+
+/// A deck of one point fewer than those of the other set-ups, which have equally many.
+fn decks(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let decks: Vec<(usize, usize)> = asked
+        .job
+        .set_ups
+        .iter()
+        .enumerate()
+        .filter_map(|(index, set_up)| match &set_up.frame {
+            ReadingFrame::Machine(read) if !read.deck_mm.is_empty() => Some((index, read.deck_mm.len())),
+            _ => None,
+        })
+        .collect();
+    let Some(most) = decks.iter().map(|(_, points)| *points).max() else { return Vec::new() };
+    let few: Vec<_> = decks.iter().filter(|(_, points)| *points < most).collect();
+    let [(index, points)] = few.as_slice() else { return Vec::new() };
+    if points + 1 != most {
+        return Vec::new();
+    }
+    let set_up = &asked.job.set_ups[*index];
+    vec![Suspicion {
+        code: "row_missing",
+        verdict: Verdict::Hold,
+        subject: format!("set-up {}", set_up.name),
+        found: say!("the deck was touched at {points} points, and that of the other bank at {most}"),
+        likely: "a row left out".into(),
+        ask: say!("touch the point that is missing: it may be the one that is off"),
+        evidence: figures([("points", count(*points)), ("most", count(most))]),
+        cylinders: asked.readings.cylinders(*index),
+    }]
+}
