@@ -41,13 +41,7 @@ pub(crate) enum Command {
     /// Decide positions, stage the passes, write sheets and coordinate lists.
     Plan(PlanArgs),
     /// The shop lead's page: every limit with its margin, and the verdict. Writes nothing.
-    Check {
-        /// A job folder, or its job.yaml.
-        job: PathBuf,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
-    },
+    Check(CheckArgs),
     /// Read a coordinate list back and hold it against the plan, line by line. Writes nothing.
     Prove {
         /// A list, as written or edited by hand; the table beside it is read with it.
@@ -140,6 +134,22 @@ pub(crate) struct PlanArgs {
     #[arg(long, value_name = "WHO: WHY", value_parser = release, allow_hyphen_values = true)]
     pub(crate) release: Option<Release>,
     /// Ask an archive what blocks of the same family were like: sleeves at risk, walls to read first, what is odd here.
+    #[arg(long, value_name = "PLACE")]
+    pub(crate) prior: Option<PathBuf>,
+    /// The folder of the archive's index; the user's cache unless told otherwise.
+    #[arg(long, value_name = "DIR", requires = "prior")]
+    pub(crate) cache: Option<PathBuf>,
+    /// What to print.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// What `check` is asked.
+#[derive(Debug, clap::Args)]
+pub(crate) struct CheckArgs {
+    /// A job folder, or its job.yaml.
+    pub(crate) job: PathBuf,
+    /// Ask an archive what blocks of the same family were like, as `plan --prior` does.
     #[arg(long, value_name = "PLACE")]
     pub(crate) prior: Option<PathBuf>,
     /// The folder of the archive's index; the user's cache unless told otherwise.

@@ -1,19 +1,22 @@
 //! `check`: the shop lead's page; writes nothing.
 
-use std::path::Path;
-
-use super::print;
-use crate::args::Format;
+use super::{plan, print, prior};
+use crate::args::{CheckArgs, Format};
 use crate::status::{Failure, Status};
 
-pub(super) fn run(path: &Path, format: Format) -> Result<Status, Failure> {
-    let job = borewright_planner::load(path)?;
-    let planning = borewright_planner::plan_job(job, None)?;
-    match format {
+pub(super) fn run(asked: &CheckArgs) -> Result<Status, Failure> {
+    let path = asked.job.as_path();
+    let cache = asked.cache.as_deref();
+    let prior = asked.prior.as_deref().map(|place| prior::of_job(place, cache, path)).transpose()?;
+    let planning = plan::planned(path, None, prior)?;
+    match asked.format {
         Format::Json => print(&borewright_output::plan_json(&planning.plan)?)?,
         Format::Text => {
             let mut page = borewright_output::check_page(&planning);
-            if let Some(before) = super::plan::before(&super::plan::beside(path).join("plan.json")) {
+            if let Some(prior) = &planning.plan.prior {
+                page.push_str(&borewright_output::prior_section(prior));
+            }
+            if let Some(before) = plan::before(&plan::beside(path).join("plan.json")) {
                 page.push_str(&borewright_output::stale(&before, &planning.plan));
             }
             print(page.as_bytes())?;

@@ -33,7 +33,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
     match &args.command {
         Command::New(asked) => new::run(asked),
         Command::Plan(asked) => plan::run(asked),
-        Command::Check { job, format } => check::run(job, *format),
+        Command::Check(asked) => check::run(asked),
         Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),
         Command::Verify { dir, format } => verify::run(dir, *format),

@@ -47,7 +47,12 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     Ok(bundle.plan.verdict.into())
 }
 
-fn planned(path: &Path, release: Option<Release>, prior: Option<Prior>) -> Result<Planning, Failure> {
+/// A job's plan, beside what its family says where that was asked.
+pub(super) fn planned(
+    path: &Path,
+    release: Option<Release>,
+    prior: Option<Prior>,
+) -> Result<Planning, Failure> {
     let job = borewright_planner::load(path)?;
     Ok(borewright_planner::plan_job_with(job, release, prior)?)
 }

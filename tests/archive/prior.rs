@@ -56,6 +56,11 @@ fn a_block_unlike_its_family_is_held_until_somebody_lets_it_through() {
     let told: String = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
     let said = "HOLD cylinder 1: wall at clock 90, 75 to 100 deep is";
     assert!(told.contains(said) && told.contains("unlike them or misread, read it again"), "{told}");
+    let mut check = command();
+    check.arg("check").arg(job.job()).arg("--prior").arg(shop.archive()).arg("--cache").arg(shop.cache());
+    let check = ended(&mut check);
+    assert_eq!(check.status, Some(3), "the lead's page says what the plan says: {}", check.out);
+    assert!(check.out.contains("unlike them or misread"), "{}", check.out);
     let json = plan_json(&job);
     let of = |n: usize| json["cylinders"][n]["verdict"].as_str().unwrap().to_owned();
     assert_eq!([of(0), of(1)], ["hold", "go"]);

@@ -157,3 +157,18 @@ fn a_release_tells_the_held_cylinder_and_the_scan_finds_it() {
         assert_eq!(tells(text, x), of_its_bank && !name.contains("half"), "{name}");
     }
 }
+
+#[test]
+fn a_survey_of_a_bore_that_is_asked_about_says_no_go_and_no_place() {
+    // Bore 3 read 1.3 off at one of three depths: its centre is planned true, and nobody shall cut by it.
+    let mut bench = crate::bench::shop().block_of([[0.0; 2]; 8]);
+    for n in 1..=8 {
+        bench = bench.circle(n, 70.0, if n == 3 { [1.3, 0.0] } else { [0.0; 2] }, 96.0);
+    }
+    let planning = bench.plan();
+    assert_ne!(cylinder(&planning, 3).verdict, Verdict::Go);
+    let report = crate::bench::survey(&bench);
+    let of = |n: u32| report.free_zone.iter().find(|z| z.cylinder == n).unwrap();
+    assert!(of(3).verdict != Verdict::Go && of(3).planned.is_none(), "{:?}", of(3));
+    assert!(of(5).verdict == Verdict::Go && of(5).planned.is_some());
+}

@@ -38,13 +38,14 @@ pub(super) fn figure(of: &Subject<'_>, zone: &FreeZone) -> Result<Option<Figure>
     let title = format!("Free zone of cylinder {}, job {}", zone.cylinder, of.job.number);
     let mut pen = Pen::new(of.fonts, &title, WIDE_MM, HEIGHT_MM);
     let at = |p: Xy| Point::new(p.x, p.y);
-    let (true_at, old, planned) = (at(zone.true_position), at(zone.old), at(zone.planned));
+    let (true_at, old, planned) = (at(zone.true_position), at(zone.old), zone.planned.map(at));
     // The old centre is in the picture unless that would shrink the rest too far.
     let points = zone.go.iter().chain(&zone.possible).flat_map(|o| &o.edges).flat_map(|e| &e.points);
     let spot = |p: Point| Rect::from_points(p, p);
     let near = points
         .map(|p| spot(Point::new(p[0], p[1])))
-        .fold(spot(true_at).union(spot(planned)), |a, b| a.union(b));
+        .chain(planned.map(spot))
+        .fold(spot(true_at), |a, b| a.union(b));
     let all = near.union(spot(old));
     let fit = |extent: Rect| {
         scale::round(
@@ -74,8 +75,8 @@ pub(super) fn figure(of: &Subject<'_>, zone: &FreeZone) -> Result<Option<Figure>
     pen.stroke(outline_path(&zone.possible, to_paper), 0.4, Dash::Dashed);
     pen.stroke(go, 0.7, Dash::Solid);
 
-    let mut taken: Vec<Rect> =
-        [true_at, planned].map(|p| Rect::from_center_size(to_paper * p, (6.0, 6.0))).to_vec();
+    let marked = std::iter::once(true_at).chain(planned);
+    let mut taken: Vec<Rect> = marked.map(|p| Rect::from_center_size(to_paper * p, (6.0, 6.0))).collect();
     if old_within {
         taken.push(Rect::from_center_size(to_paper * old, (6.0, 6.0)));
     } else {
@@ -91,7 +92,9 @@ pub(super) fn figure(of: &Subject<'_>, zone: &FreeZone) -> Result<Option<Figure>
         old_mark(&mut pen, to_paper * old);
     }
     true_mark(&mut pen, to_paper * true_at);
-    planned_mark(&mut pen, to_paper * planned);
+    if let Some(planned) = planned {
+        planned_mark(&mut pen, to_paper * planned);
+    }
     Ok(Some(pen.figure))
 }
 

@@ -10,6 +10,7 @@ mod trace;
 use serde::Serialize;
 
 use self::field::{Field, Level};
+use super::explain::without_place;
 use super::seated::{Positions, Seated};
 use crate::job::Job;
 use crate::job::words;
@@ -33,15 +34,15 @@ pub struct FreeZone {
     pub bank: String,
     /// The sleeve planned with.
     pub sleeve: String,
-    /// The bore's verdict at its planned centre.
+    /// The bore's verdict at its planned centre, with what is asked about its readings.
     pub verdict: Verdict,
     /// Where it should be.
     #[serde(rename = "true")]
     pub true_position: Xy,
     /// Where the bore stands now, at the deck.
     pub old: Xy,
-    /// Where it is planned.
-    pub planned: Xy,
+    /// Where it is planned; `None` where that is not at go, so that nobody cuts by a survey what a plan withholds.
+    pub planned: Option<Xy>,
     /// Where every limit is at go.
     pub go: Vec<Outline>,
     /// Where every margin is at least 0: it holds the go area.
@@ -103,14 +104,17 @@ fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) ->
     let outlines = |level: Level, allowed: bool| {
         if allowed { trace::outlines(&Field::of(positions, index, level)) } else { Vec::new() }
     };
+    let asked = survey.suspicions.iter().filter(|s| s.cylinders.contains(&bore.site.cylinder));
+    let verdict = asked.map(|s| s.verdict).fold(bore.verdict, Verdict::max);
+    let told = verdict == Verdict::Go;
     Some(FreeZone {
         cylinder: bore.site.cylinder,
         bank: job.bank(bore.bank).name.clone(),
         sleeve: job.sleeves[positions.sleeve].name.clone(),
-        verdict: bore.verdict,
+        verdict,
         true_position: xy(bore.true_mm),
         old: xy(old),
-        planned: xy(bore.planned_mm),
+        planned: told.then(|| xy(bore.planned_mm)),
         go: outlines(Level::Go, standing(Verdict::Go)),
         possible: outlines(Level::Possible, bore.standing.iter().all(|s| s.margin_mm >= 0.0)),
         everywhere: bore
@@ -121,7 +125,7 @@ fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) ->
                 say!("{} ({}), margin {}", words::limit(s.limit), plain(&s.feature, 60), mm(s.margin_mm, 3))
             })
             .collect(),
-        why: bore.why.clone(),
+        why: if told { bore.why.clone() } else { without_place(job, bore, &bore.why) },
         within: EDGE_WITHIN_MM,
     })
 }

@@ -61,13 +61,14 @@ pub(super) fn key(
     true_mark(pen, Point::new(left + 3.0, y - 1.2));
     pen.text(Point::new(left + 9.0, y), Align::Left, plain, "true position");
     y += 6.5;
-    planned_mark(pen, Point::new(left + 3.0, y - 1.2));
-    pen.text(
-        Point::new(left + 9.0, y),
-        Align::Left,
-        plain,
-        &format!("planned, {} off true", of.spoken(off(zone.planned))?),
-    );
+    match zone.planned {
+        Some(planned) => {
+            planned_mark(pen, Point::new(left + 3.0, y - 1.2));
+            let words = format!("planned, {} off true", of.spoken(off(planned))?);
+            pen.text(Point::new(left + 9.0, y), Align::Left, plain, &words);
+        }
+        None => pen.text(Point::new(left + 9.0, y), Align::Left, plain, "planned centre withheld: not at go"),
+    }
     y += 3.5;
     for (outlines, filling, width, dash, words, none) in [
         (&zone.go, Some(GO), 0.7, Dash::Solid, "every limit at go", "nowhere is every limit at go"),

@@ -36,7 +36,7 @@ fn point(at: Xy) -> Point {
 /// About the middle of what is drawn of it: the areas, the true position, the planned one where it may be told.
 fn extent(zone: &FreeZone, told: bool) -> Rect {
     let points = zone.go.iter().chain(&zone.possible).flat_map(|o| &o.edges).flat_map(|e| &e.points);
-    let planned = told.then(|| point(zone.planned));
+    let planned = zone.planned.filter(|_| told).map(point);
     let all = points.map(|p| Point::new(p[0], p[1])).chain(planned);
     let spot = |p: Point| Rect::from_points(p, p);
     all.map(spot).fold(spot(point(zone.true_position)), |a, b| a.union(b))
@@ -129,8 +129,8 @@ fn one(
         beyond(pen, view, true_at, old);
     }
     true_mark(pen, true_at);
-    if told {
-        planned_mark(pen, to_paper * point(zone.planned));
+    if let Some(planned) = zone.planned.filter(|_| told) {
+        planned_mark(pen, to_paper * point(planned));
     }
     let off = (point(zone.old) - point(zone.true_position)).hypot();
     let width = view.width() * PT_PER_MM;
