@@ -287,6 +287,7 @@ const KINDS: &[(&str, &str, Spoil, &str, On)] = &[
     ("a stop with the tool in the bore", "10-", |t| mended(&before(t, (2, 2, " G0 Z"), &["M0"])), "stop", Edit),
     ("no stop for plate and zero", "50-", |t| { let [from, to] = ["(torque plate on", "(step "].map(|w| t.find(w).unwrap()); mended(&format!("{}{}", &t[..from], &t[to..])) }, "stop_missing", Text("N30 M0")),
     ("a stop too low for a gauge", "10-", |t| turn(t, (1, 1, " G0 Z94"), 'Z', |_| 50.0), "stop_low", At(1, 1, " M0 ")),
+    ("an end before the tool is drawn up", "10-", |t| t.replace("N1740 G0 Z94.100", "N1740 G0 Z90.100"), "end_low", Text("M30")),
     ("a stop where rapids stay", "10-", |t| mended(&drop(t, (1, 1, " G0 Z94"))), "stop_low", At(1, 1, " M0 ")),
     ("a plunge after a stop", "10-", |t| mended(&without(t, "N120 ")), "resume", Text("N120 G0 Z5.000")),
     ("X alone after a stop", "10-", |t| mended(&one(t, "N120 G0 X46.016 Y0.039", "N120 G0 X46.016")), "resume", Edit),

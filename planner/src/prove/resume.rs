@@ -1,4 +1,4 @@
-//! Stops and what comes after them: the tool high enough for a gauge, and back over a bore by X and Y before it goes down.
+//! Stops, what comes after them, and the end: the tool high enough for a gauge, and back over a bore by X and Y before it goes down.
 
 use super::bores::WITHIN_MM;
 use super::flaw::{At, Flaws};
@@ -42,6 +42,10 @@ pub(super) fn resume(blocks: &[Block], basis: &Basis, flaws: &mut Flaws) {
                 flaws.add(block.at, "stop_low", found, format!("Z{:.3} or above", basis.stop_clearance));
             }
             at.stopped = Some(block.at);
+        }
+        if block.m.contains(&30) && !at.height.is_some_and(high) {
+            let found = "an end with the tool not drawn up";
+            flaws.add(block.at, "end_low", found, format!("Z{:.3} or above", basis.stop_clearance));
         }
     }
 }
