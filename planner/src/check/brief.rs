@@ -1,6 +1,8 @@
 //! Little of a job, read before or without all of it.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+use serde::de::DeserializeOwned;
 
 use crate::files::{BlockFile, JobFile};
 use crate::read::fault::{Fault, Faults};
@@ -14,11 +16,7 @@ use crate::read::yaml;
 /// # Errors
 /// A file that is missing or no job.
 pub fn units(path: &Path) -> Result<Units, Faults> {
-    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
-    let one = |fault: Box<Fault>| Faults(vec![*fault]);
-    let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
-    let job: JobFile = yaml::parse(&source).map_err(one)?;
-    Ok(job.units)
+    Ok(job(path)?.1.units)
 }
 
 /// The number of a job and the casting family of its block, from `job.yaml` and the block file alone: what the family
@@ -27,13 +25,9 @@ pub fn units(path: &Path) -> Result<Units, Faults> {
 /// # Errors
 /// A file that is missing or is none.
 pub fn family(path: &Path) -> Result<(String, Option<String>), Faults> {
-    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
-    let one = |fault: Box<Fault>| Faults(vec![*fault]);
-    let source = Source::read(&file.display().to_string(), &file, MOST_YAML_BYTES).map_err(one)?;
-    let job: JobFile = yaml::parse(&source).map_err(one)?;
+    let (file, job) = job(path)?;
     let block = file.parent().unwrap_or(Path::new("")).join(&job.block.value);
-    let source = Source::read(&job.block.value, &block, MOST_YAML_BYTES).map_err(one)?;
-    let block: BlockFile = yaml::parse(&source).map_err(one)?;
+    let block: BlockFile = parsed(&job.block.value, &block)?;
     Ok((job.job.value, block.family.map(|family| family.value)))
 }
 
@@ -42,9 +36,21 @@ pub fn family(path: &Path) -> Result<(String, Option<String>), Faults> {
 /// # Errors
 /// A file that is missing or no job.
 pub fn files_of(path: &Path) -> Result<(String, String, Vec<String>, Option<String>), Faults> {
-    let one = |fault: Box<Fault>| Faults(vec![*fault]);
-    let source = Source::read(&path.display().to_string(), path, MOST_YAML_BYTES).map_err(one)?;
-    let job: JobFile = yaml::parse(&source).map_err(one)?;
+    let job: JobFile = parsed(&path.display().to_string(), path)?;
     let sleeves = job.sleeves.value.into_iter().map(|sleeve| sleeve.value).collect();
     Ok((job.block.value, job.machine.value, sleeves, job.shop.map(|shop| shop.value)))
+}
+
+/// A job's file, given it or its folder.
+fn job(path: &Path) -> Result<(PathBuf, JobFile), Faults> {
+    let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
+    let job = parsed(&file.display().to_string(), &file)?;
+    Ok((file, job))
+}
+
+/// A file by its form alone; its first fault where it has not.
+fn parsed<F: DeserializeOwned>(named: &str, path: &Path) -> Result<F, Faults> {
+    let one = |fault: Box<Fault>| Faults(vec![*fault]);
+    let source = Source::read(named, path, MOST_YAML_BYTES).map_err(one)?;
+    yaml::parse(&source).map_err(one)
 }

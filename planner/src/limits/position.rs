@@ -26,6 +26,9 @@ pub(super) const LIMIT: Stated = Stated {
     .unless(deck_unread)
 };
 
+/// What a fixture may roll a bank without anybody seeing it, degrees. Common practice, no source.
+const ROLL_DEG: f64 = 0.05;
+
 /// Without a deck the bank's Z is the spindle's: what the fixture leaves of a roll moves every bore across by the deck
 /// height, and nothing read says how much that is. Where squareness is limited that limit says so.
 fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
@@ -36,11 +39,10 @@ fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
         code: "deck_not_read",
         text: say!(
             "position is limited to {} and no deck was read in set-up {}: which way the bank leans is the fixture's word \
-             alone, and {} over the deck height moves every bore across by {}. Read the deck at four points",
+             alone, and {ROLL_DEG} degrees of roll move every bore across by {}. Read the deck at four points",
             mm(across.least_mm, 3),
             plain(name, 40),
-            "0.05 degrees",
-            mm(asked.job.block.banks[asked.bank].deck_height_mm * 0.05_f64.to_radians(), 2)
+            mm(asked.job.block.banks[asked.bank].deck_height_mm * ROLL_DEG.to_radians(), 2)
         ),
     })
 }

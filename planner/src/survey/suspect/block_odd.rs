@@ -4,7 +4,7 @@ use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
 use crate::job::Stud;
 use crate::plan::Verdict;
-use crate::plan::sentence::mm;
+use crate::plan::sentence::{before_mm, mm};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::set_up::count;
@@ -98,7 +98,7 @@ fn odd_stud(asked: &Asked<'_>, studs: &[Stud], index: usize, stud: &Stud) -> Opt
         code: "stud_odd",
         verdict: Verdict::Hold,
         subject: format!("bank {}", bank.name),
-        found: say!("the stud at x {x:.1}, y {y:.1} {}", found),
+        found: say!("the stud at x {}, y {} {}", before_mm(x, 1), mm(y, 1), found),
         likely: "a digit slipped, or another unit: a stud taken for smaller than it is guards too little"
             .into(),
         ask: "how wide and how deep is its hole?".into(),
@@ -132,7 +132,9 @@ fn far_studs(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         verdict: Verdict::Hold,
         subject: format!("bank {}", bank.name),
         found: say!(
-            "the stud at x {x:.1}, y {y:.1} lies {} from the nearest bore, which are {} apart ({} studs so)",
+            "the stud at x {}, y {} lies {} from the nearest bore, which are {} apart ({} studs so)",
+            before_mm(x, 1),
+            mm(y, 1),
             mm(*to, 1),
             mm(spacing, 1),
             far.len()
