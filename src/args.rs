@@ -42,6 +42,10 @@ pub(crate) enum Command {
     Plan(PlanArgs),
     /// The shop lead's page: every limit with its margin, and the verdict. Writes nothing.
     Check(CheckArgs),
+    /// Where a figure comes from: its formula with the figures put in, readings by file and line, sources. Writes nothing.
+    ///
+    /// `explain JOB` lists what can be asked: `cylinder 3 x`, `limit parent_wall 5`, `pass 40 stock`, `fit lower register`.
+    Explain(ExplainArgs),
     /// Read a coordinate list back and hold it against the plan, line by line. Writes nothing.
     Prove {
         /// A list, as written or edited by hand; the table beside it is read with it.
@@ -155,6 +159,18 @@ pub(crate) struct CheckArgs {
     /// The folder of the archive's index; the user's cache unless told otherwise.
     #[arg(long, value_name = "DIR", requires = "prior")]
     pub(crate) cache: Option<PathBuf>,
+    /// What to print.
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// What figure is asked for.
+#[derive(Debug, clap::Args)]
+pub(crate) struct ExplainArgs {
+    /// A job folder, or its job.yaml.
+    pub(crate) job: PathBuf,
+    /// Which figure, as `limit bridge 3`; nothing for a list of them, `everything` for all.
+    pub(crate) what: Vec<String>,
     /// What to print.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

@@ -107,6 +107,9 @@ pub(crate) enum Failure {
         /// What is expected.
         expected: &'static str,
     },
+    /// A figure that the plan does not have.
+    #[error("{}", plain_lines(.0))]
+    Asked(String),
     /// A value that is none.
     #[error("found {found}, expected {expected}; not written down")]
     Heard {
@@ -178,6 +181,7 @@ impl Failure {
             | Self::NoPlace
             | Self::NoCache
             | Self::Said { .. }
+            | Self::Asked(_)
             | Self::Heard { .. }
             | Self::Twice { .. } => Status::Rejected,
             Self::Archive(error) if error.is_rejection() => Status::Rejected,

@@ -12,6 +12,21 @@ pub fn plan_json(plan: &borewright_planner::plan::Plan) -> Result<Vec<u8>, Outpu
     Ok(json.into_bytes())
 }
 
+/// Where figures come from, as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain text always serialises.
+pub fn explained_json(
+    accounts: &[borewright_planner::explain::Account],
+    units: borewright_planner::plan::sentence::Units,
+) -> Result<Vec<u8>, OutputError> {
+    let told: Vec<_> =
+        accounts.iter().map(|account| crate::said::explained::explained(account, units)).collect();
+    let mut json = escaped(&serde_json::to_string_pretty(&told)?);
+    json.push('\n');
+    Ok(json.into_bytes())
+}
+
 /// A proof as it is printed by `--format json`.
 ///
 /// # Errors

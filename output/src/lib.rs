@@ -20,11 +20,12 @@ mod text;
 pub use bundle::{Artifact, Bundle, bundle, report_bundle, survey_bundle, trend_bundle};
 pub use error::OutputError;
 pub use json::{
-    figures_json, plan_json, proof_json, report_json, shop_json, survey_json, trend_json, verified_json,
+    explained_json, figures_json, plan_json, proof_json, report_json, shop_json, survey_json, trend_json,
+    verified_json,
 };
 pub use said::number::NotPrintable;
 pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
-    change_card, changes, check_page, prior_section, proof_page, report_page, shop_page, stale, summary,
-    survey_page, trend_page, verified_page, wrapped,
+    change_card, changes, check_page, explain_page, prior_section, proof_page, report_page, shop_page, stale,
+    summary, survey_page, trend_page, unasked_page, verified_page, wrapped,
 };

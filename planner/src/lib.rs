@@ -4,6 +4,7 @@ pub mod as_left;
 mod check;
 pub mod checks;
 pub mod choose;
+pub mod explain;
 pub mod family;
 pub mod files;
 pub mod job;

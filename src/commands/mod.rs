@@ -2,6 +2,7 @@
 
 mod audit;
 mod check;
+mod explain;
 mod file;
 pub(crate) mod find;
 mod new;
@@ -34,6 +35,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::New(asked) => new::run(asked),
         Command::Plan(asked) => plan::run(asked),
         Command::Check(asked) => check::run(asked),
+        Command::Explain(asked) => explain::run(asked),
         Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),
         Command::Verify { dir, format } => verify::run(dir, *format),

@@ -5,6 +5,7 @@
 //! differently. Nothing here knows a page, a list or a plan as a whole.
 
 pub(crate) mod as_left;
+pub(crate) mod explained;
 pub(crate) mod fingerprint;
 pub(crate) mod number;
 pub(crate) mod short;

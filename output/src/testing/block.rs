@@ -3,10 +3,10 @@
 use super::BankSpec;
 use borewright_geometry::{Displacement, Placement, Point};
 use borewright_planner::job::{
-    Aim, AxisReading, Bank, Block, CoolantHole, Cut, Depths, Finish, FireRing, Flange, Front, Hone,
-    Instruments, Job, JournalAxis, Limits, Liner, Machine, MachineReadings, Main, MillimetresWord, ORing,
-    Parent, ReadingFrame, Rotation, SetUp, SheetUnits, Site, Sleeve, SleeveKind, Stands, Step, Stud, Tool,
-    ToolKind,
+    Aim, AxisReading, Bank, Block, CoolantHole, Cut, Depths, Described, Finish, FireRing, Flange, Front,
+    Hone, Instruments, Job, JournalAxis, Limits, Liner, Machine, MachineReadings, Main, MillimetresWord,
+    ORing, Parent, ReadingFrame, Rotation, SetUp, SheetUnits, Site, Sleeve, SleeveKind, Stands, Step, Stud,
+    Tool, ToolKind,
 };
 use borewright_planner::material::built_in;
 
@@ -140,6 +140,7 @@ pub(super) fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         log: borewright_planner::log::Log::default(),
         cut: std::collections::BTreeMap::new(),
         kept_sleeve: None,
+        described: Described::default(),
         inputs: vec![],
     }
 }

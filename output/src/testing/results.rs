@@ -296,6 +296,7 @@ pub(super) fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
                 touch: None,
                 stop_number: None,
                 stop: stop.map(Into::into),
+                worked: Vec::new(),
             }
         })
         .collect()

@@ -6,6 +6,7 @@
 mod change_card;
 mod changes;
 mod check;
+mod explained;
 mod prior;
 mod proof;
 mod report;
@@ -18,6 +19,7 @@ mod verified;
 pub use change_card::change_card;
 pub use changes::{changes, stale};
 pub use check::check_page;
+pub use explained::{explain_page, unasked_page};
 pub use prior::prior_section;
 pub use proof::proof_page;
 pub use report::report_page;

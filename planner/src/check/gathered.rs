@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use crate::job::InputFile;
+use crate::job::{Described, InputFile};
 use crate::read::fault::{Fault, plain};
 use crate::read::given::At;
 use crate::read::source::{MOST_YAML_BYTES, Source};
@@ -13,6 +13,7 @@ use crate::read::yaml;
 pub(super) struct Files {
     pub(super) places: Places,
     pub(super) read: Vec<InputFile>,
+    pub(super) described: Described,
     pub(super) faults: Vec<Fault>,
 }
 
@@ -76,7 +77,10 @@ impl Files {
     ) -> Option<(Source, T)> {
         let source = self.open(job, key, name, MOST_YAML_BYTES)?;
         match yaml::parse(&source) {
-            Ok(file) => Some((source, file)),
+            Ok(file) => {
+                self.described.keep(key, source.clone());
+                Some((source, file))
+            }
             Err(fault) => {
                 self.faults.push(*fault);
                 None

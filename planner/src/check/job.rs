@@ -12,7 +12,7 @@ use crate::files::{
     AimWord, BlockFile, JobFile, ListsWord, MachineFile, SheetUnitsWord, ShopFile, SleeveFile,
 };
 use crate::job::{
-    Aim, Block, Depths, Finish, IndexSpan, InputFile, Instruments, Job, LEAN, SheetUnits, Sleeve,
+    Aim, Block, Depths, Described, Finish, IndexSpan, InputFile, Instruments, Job, LEAN, SheetUnits, Sleeve,
     Temperature, Warmth,
 };
 use crate::limits::parent_wall::THRUST;
@@ -67,14 +67,17 @@ fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
     let mut files = Files {
         places,
         read: vec![InputFile { name: source.name.clone(), sha256: source.sha256.clone() }],
+        described: Described::default(),
         faults: Vec::new(),
     };
     let checked = check(&source, &job, &mut files);
+    files.described.keep("job", source);
     let log = record(&mut files);
     match checked {
         Some(mut job) if files.faults.is_empty() => {
             job.log = log;
             job.inputs = files.read;
+            job.described = files.described;
             Ok(job)
         }
         _ => {
@@ -280,6 +283,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         log: Log::default(),
         cut: BTreeMap::new(),
         kept_sleeve: None,
+        described: Described::default(),
         inputs: Vec::new(),
     };
     if !job.set_ups.is_empty() && job.set_ups.iter().all(|s| s.bores.is_empty() && s.points.is_empty()) {

@@ -129,6 +129,7 @@ fn table_files(given: &ReadingsFile) -> BTreeMap<&'static str, String> {
         ("axis", &given.axis),
         ("mains", &given.mains),
         ("deck", &given.deck),
+        ("bores", &given.bores),
         ("points", &given.points),
         ("walls", &given.walls),
     ];

@@ -4,6 +4,7 @@
 
 mod block;
 mod cut;
+mod described;
 mod engine;
 mod fixture;
 pub mod iso286;
@@ -28,6 +29,7 @@ pub use block::{
     Bank, Block, CoolantHole, Depths, FireRing, JournalAxis, Liner, Main, Parent, Rotation, Site, Stud,
 };
 pub use cut::{CutBore, CutPart};
+pub use described::Described;
 pub use engine::{Allowances, DeckCut, Engine, Finish, GoingInWanted, HeadBolts, Piston, Running};
 pub use fixture::{Fixture, FixtureLocator, IndexSpan};
 pub use limits::{Instruments, LEAN, Limit, Limits};
@@ -88,6 +90,8 @@ pub struct Job {
     pub cut: BTreeMap<u32, CutBore>,
     /// The candidate that the work has begun with.
     pub kept_sleeve: Option<usize>,
+    /// The descriptions it was read from.
+    pub described: Described,
     /// The files read, in reading order.
     pub inputs: Vec<InputFile>,
 }

@@ -111,6 +111,8 @@ pub struct BoreReading {
     pub surface: Surface,
     /// Which round of measuring it belongs to, where several were made.
     pub set: Option<String>,
+    /// Its line in its table.
+    pub line: usize,
 }
 
 /// One probe point.

@@ -2,10 +2,11 @@
 
 use borewright_geometry::{Apart, Spread};
 
-use super::{Judges, PairClause, Stated};
+use super::{BOTH, Judges, PLACE, PairClause, Stated};
 use crate::job::Job;
 use crate::job::pocket::Pocket;
 use crate::plan::judge::FACTOR;
+use crate::plan::worked::{Origin, Symbol, Worked};
 
 /// Between neighbouring pockets.
 pub(super) const LIMIT: Stated = Stated::metal(
@@ -14,6 +15,20 @@ pub(super) const LIMIT: Stated = Stated::metal(
     "Between neighbouring pockets below the flange.",
     Judges::Neighbours(clauses),
 );
+
+/// What a margin is worked from.
+const WORKING: [Symbol; 6] = [
+    Symbol::mm(
+        "m",
+        "bridge left beyond the limit",
+        Origin::Figure("sqrt((x - x_2)^2 + (y - y_2)^2) - R - R_2 - w"),
+    ),
+    Symbol::mm("R", "radius of the one pocket", Origin::Sleeve("body")),
+    Symbol::mm("R_2", "radius of the other", Origin::Sleeve("body")),
+    Symbol::mm("w", "the limit", Origin::Stated("limits.bridge")),
+    Symbol::mm("x_2", "planned centre of the neighbour, along", Origin::Neighbour),
+    Symbol::mm("y_2", "the same across", Origin::Neighbour),
+];
 
 /// |c - c'| - R - R' - bridge, for every pair of cylinders that share a depth.
 fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
@@ -47,6 +62,10 @@ fn clauses(job: &Job, pocket: &Pocket) -> Vec<PairClause> {
                 least_mm: limit.least_mm,
                 prefer_mm: limit.prefer_mm,
                 prefer_margin_mm: limit.prefer_mm.map(|prefer| prefer - limit.least_mm),
+                worked: Worked::of(
+                    &[&WORKING, &PLACE, &BOTH],
+                    vec![one.radius_mm, other.radius_mm, limit.least_mm, u],
+                ),
             })
         })
         .collect()

@@ -2,8 +2,9 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, Judges, Stated, metal};
+use super::{Asked, Clause, Judges, LEAN, PLACE, SURFACE, Stated, metal};
 use crate::job::{Limit, Surface};
+use crate::plan::worked::{Origin, Symbol, Worked};
 use crate::survey::{CylinderSurvey, RadiusSource};
 
 /// Stock all round.
@@ -14,6 +15,26 @@ pub(crate) const LIMIT: Stated = Stated::metal(
     Judges::Bore(clauses),
 );
 
+/// What a margin is worked from.
+const WORKING: [Symbol; 8] = [
+    Symbol::mm(
+        "m",
+        "stock all round beyond the limit",
+        Origin::Figure("R - sqrt((x - x_o)^2 + (y - y_o)^2) - r - w"),
+    ),
+    Symbol::mm("R", "radius of the pocket", Origin::Sleeve("body")),
+    Symbol::mm(
+        "x_o",
+        "the old bore as seen from the cut's centre at the deck, along",
+        Origin::Formula("x_f + l_x * d"),
+    ),
+    Symbol::mm("y_o", "the same across", Origin::Formula("y_f + l_y * d")),
+    Symbol::mm("r", "farthest old metal from the old bore's centre", Origin::Radius),
+    Symbol::mm("w", "the limit", Origin::Stated("limits.clean_up")),
+    Symbol::mm("x_f", "centre of the old bore at that depth, along", Origin::Circles),
+    Symbol::mm("y_f", "the same across", Origin::Circles),
+];
+
 /// The metal that a cut must reach at one depth.
 struct Metal {
     depth_mm: f64,
@@ -21,6 +42,7 @@ struct Metal {
     farthest_mm: f64,
     source: RadiusSource,
     axis_u_mm: f64,
+    surface: Surface,
 }
 
 /// R - (|c(d) - m(d)| + r(d)) - clean_up, r the farthest metal, at both ends of every cylinder that is cut from the
@@ -41,6 +63,7 @@ fn keeping(asked: &Asked<'_>, limit: Limit) -> Vec<Clause> {
                 farthest_mm: ring.metal_mm[1],
                 source: RadiusSource::Measured,
                 axis_u_mm: ring.u_mm,
+                surface: bore.surface,
             })
         });
         let ends = [from, to].map(|depth| at_end(asked, asked.found, depth));
@@ -50,7 +73,17 @@ fn keeping(asked: &Asked<'_>, limit: Limit) -> Vec<Clause> {
                 radius_mm: step.radius_mm - there.farthest_mm - limit.least_mm,
             };
             let spread = asked.surface_spread(there.axis_u_mm, there.source, 0.0);
-            let mut clause = metal(&LIMIT, limit, step.name.clone(), bound, spread);
+            let [x, y] = there.centre_mm;
+            let [x_o, y_o] = asked.seen_from_deck(there.centre_mm, there.depth_mm);
+            let kept = [step.radius_mm, x_o, y_o, there.farthest_mm, limit.least_mm, x, y].into_iter();
+            let kept = kept.chain(asked.lean(there.depth_mm)).chain(asked.surface_parts(
+                there.axis_u_mm,
+                there.source,
+                0.0,
+            ));
+            let worked = Worked::of(&[&WORKING, &PLACE, &LEAN, &SURFACE], kept.collect())
+                .on(there.surface.word(), there.source == RadiusSource::Description);
+            let mut clause = metal(&LIMIT, limit, step.name.clone(), bound, spread, worked);
             clause.depth_mm = Some(there.depth_mm);
             clause.with_radius = 1.0;
             clause
@@ -91,5 +124,6 @@ fn at_end(asked: &Asked<'_>, found: &CylinderSurvey, depth_mm: f64) -> Metal {
         (None, None) => (&found.now, found.now.farthest_mm(depth_mm), RadiusSource::Measured),
     };
     let axis_u_mm = bore.axis_u_mm(depth_mm, lean);
-    Metal { depth_mm, centre_mm: bore.axis.at(depth_mm), farthest_mm, source, axis_u_mm }
+    let surface = bore.surface;
+    Metal { depth_mm, centre_mm: bore.axis.at(depth_mm), farthest_mm, source, axis_u_mm, surface }
 }

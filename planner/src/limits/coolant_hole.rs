@@ -2,8 +2,9 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, Judges, Lack, Stated, metal};
+use super::{Asked, Clause, DATUM, Judges, Lack, Stated, metal};
 use crate::plan::sentence::mm;
+use crate::plan::worked::{Origin, Symbol, Worked};
 use crate::say;
 
 /// Pocket to drilled hole.
@@ -23,6 +24,23 @@ fn not_described(asked: &Asked<'_>) -> Option<Lack> {
         ),
     })
 }
+
+/// What a margin is worked from.
+const WORKING: [Symbol; 5] = [
+    Symbol::mm("m", "wall to the coolant hole beyond the limit", Origin::Figure("e - R - D_h / 2 - w")),
+    Symbol::mm("e", "the hole's axis from the pocket's axis where they are nearest", Origin::Between),
+    Symbol::mm("R", "radius of the pocket", Origin::Sleeve("body")),
+    Symbol::mm("D_h", "diameter of the hole", Origin::Block("coolant_holes")),
+    Symbol::mm("w", "the limit", Origin::Stated("limits.coolant_hole")),
+];
+
+/// The same over a hole that runs below the flange's recess.
+const BELOW_RECESS: [Symbol; 4] = [
+    Symbol::mm("m", "metal over the coolant hole beyond the limit", Origin::Figure("e - D_h / 2 - w")),
+    Symbol::mm("e", "the hole's axis from the recess itself where they are nearest", Origin::Between),
+    Symbol::mm("D_h", "diameter of the hole", Origin::Block("coolant_holes")),
+    Symbol::mm("w", "the limit", Origin::Stated("limits.coolant_hole")),
+];
 
 /// Distance of the hole's axis from the cylinder's axis, both segments, - R - r_h - coolant_hole.
 ///
@@ -46,13 +64,20 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
                     [dx, dy, -depth]
                 });
                 let least_mm = hole.diameter_mm / 2.0 + limit.least_mm;
-                let bound = if is_flange && shallowest > feature.depths.to_mm {
-                    Bound::RecessClearOf { segment_mm, heights_mm, radius_mm: feature.radius_mm, least_mm }
+                let (hole_mm, own) = ([hole.diameter_mm, limit.least_mm], asked.datum_worked());
+                let (bound, worked) = if is_flange && shallowest > feature.depths.to_mm {
+                    let radius_mm = feature.radius_mm;
+                    let kept = hole_mm.into_iter().chain(own).collect();
+                    let bound = Bound::RecessClearOf { segment_mm, heights_mm, radius_mm, least_mm };
+                    (bound, Worked::of(&[&BELOW_RECESS, &DATUM], kept))
                 } else {
-                    Bound::ClearOf { segment_mm, ends_mm, radius_mm: feature.radius_mm + least_mm }
+                    let kept = [feature.radius_mm].into_iter().chain(hole_mm).chain(own).collect();
+                    let bound =
+                        Bound::ClearOf { segment_mm, ends_mm, radius_mm: feature.radius_mm + least_mm };
+                    (bound, Worked::of(&[&WORKING, &DATUM], kept))
                 };
                 let name = format!("{} to {}", feature.name, hole.name);
-                let mut clause = metal(&LIMIT, limit, name, bound, asked.datum_spread());
+                let mut clause = metal(&LIMIT, limit, name, bound, asked.datum_spread(), worked);
                 clause.with_radius = if is_flange { 0.0 } else { -1.0 };
                 clause
             })

@@ -20,6 +20,7 @@ use borewright_geometry::{Apart, Bound, Constraint, Displacement, Spread};
 use crate::job::pocket::Pocket;
 use crate::job::{Job, Limit, ReadingFrame, Site};
 use crate::plan::sentence::mm;
+use crate::plan::worked::{Origin, Symbol, Unit, Worked};
 use crate::say;
 use crate::survey::{CylinderSurvey, RadiusSource, Survey};
 
@@ -137,14 +138,13 @@ impl Asked<'_> {
     /// the difference of temperatures over the length it acts on, and the fixture where the job asks for it.
     #[must_use]
     pub fn datum_spread(&self) -> Spread {
-        let i = &self.job.instruments;
-        let [along, across] = self.fixture_mm;
-        let [warm_along, warm_across] = self.true_mm().map(|length| length * self.job.unlike_per_mm());
+        let [along, held_along, warm_along, axis, held_across, warm_across, roll, all_mm] =
+            self.datum_parts();
         let root = |parts: [f64; 4]| parts.iter().map(|u| u * u).sum::<f64>().sqrt();
         Spread {
-            x_mm: root([i.along_mm, along, warm_along, 0.0]),
-            y_mm: root([i.axis_mm, across, warm_across, self.datum.roll_mm]),
-            all_mm: i.machine_mm,
+            x_mm: root([along, held_along, warm_along, 0.0]),
+            y_mm: root([axis, held_across, warm_across, roll]),
+            all_mm,
         }
     }
 
@@ -152,9 +152,32 @@ impl Asked<'_> {
     /// read from that surface.
     #[must_use]
     fn surface_spread(&self, axis_u_mm: f64, radius: RadiusSource, read_mm: f64) -> Spread {
+        Spread::all(&self.surface_parts(axis_u_mm, radius, read_mm))
+    }
+
+    /// What [`Self::datum_spread`] is and is put together from, in the order of [`DATUM`].
+    fn datum_worked(&self) -> impl Iterator<Item = f64> + use<> {
+        let spread = self.datum_spread();
+        [spread.x_mm, spread.y_mm].into_iter().chain(self.datum_parts())
+    }
+
+    fn datum_parts(&self) -> [f64; 8] {
+        let i = &self.job.instruments;
+        let [along, across] = self.fixture_mm;
+        let [warm_along, warm_across] = self.true_mm().map(|length| length * self.job.unlike_per_mm());
+        [i.along_mm, along, warm_along, i.axis_mm, across, warm_across, self.datum.roll_mm, i.machine_mm]
+    }
+
+    /// What [`Self::surface_spread`] is put together from, in the order of [`SURFACE`].
+    fn surface_parts(&self, axis_u_mm: f64, radius: RadiusSource, read_mm: f64) -> [f64; 4] {
         let i = &self.job.instruments;
         let half = if radius == RadiusSource::Measured { i.diameter_mm / 2.0 } else { 0.0 };
-        Spread::all(&[axis_u_mm, half, read_mm, i.machine_mm])
+        [axis_u_mm, half, read_mm, i.machine_mm]
+    }
+
+    /// How the cut leans at a depth, in the order of [`LEAN`].
+    fn lean(&self, depth_mm: f64) -> [f64; 3] {
+        [self.datum.lean[0], self.datum.lean[1], depth_mm]
     }
 
     /// Something that the cut meets at a depth, as seen from the cut's centre at the deck, mm.
@@ -187,6 +210,8 @@ pub struct Clause {
     pub prefer_mm: Option<f64>,
     /// A margin under this is a hold, mm.
     pub prefer_margin_mm: Option<f64>,
+    /// What its margin and uncertainty are worked from.
+    pub worked: Worked,
 }
 
 /// One clause on the distance of two neighbours of a bank.
@@ -208,6 +233,8 @@ pub struct PairClause {
     pub prefer_mm: Option<f64>,
     /// A margin under this is a hold, mm.
     pub prefer_margin_mm: Option<f64>,
+    /// What its margin and uncertainty are worked from.
+    pub worked: Worked,
 }
 
 /// A limit that no position changes: its margin as it stands.
@@ -227,6 +254,8 @@ pub struct Standing {
     pub prefer_mm: Option<f64>,
     /// A margin under this is a hold, mm.
     pub prefer_margin_mm: Option<f64>,
+    /// What its margin and uncertainty are worked from.
+    pub worked: Worked,
 }
 
 /// Every limit that a file may state, in the order in which a cylinder lists them.
@@ -292,7 +321,14 @@ pub fn lacks(asked: &Asked<'_>) -> Vec<Lack> {
 }
 
 /// A clause on metal: more is better.
-fn metal(limit: &Stated, given: Limit, feature: String, bound: Bound, spread: Spread) -> Clause {
+fn metal(
+    limit: &Stated,
+    given: Limit,
+    feature: String,
+    bound: Bound,
+    spread: Spread,
+    worked: Worked,
+) -> Clause {
     Clause {
         limit: limit.name,
         feature,
@@ -304,5 +340,83 @@ fn metal(limit: &Stated, given: Limit, feature: String, bound: Bound, spread: Sp
         least_mm: given.least_mm,
         prefer_mm: given.prefer_mm,
         prefer_margin_mm: given.prefer_mm.map(|prefer| prefer - given.least_mm),
+        worked,
     }
 }
+
+/// The planned centre.
+const PLACE: [Symbol; 2] = [
+    Symbol::mm("x", "planned centre at the deck, along", Origin::Planned),
+    Symbol::mm("y", "planned centre at the deck, across", Origin::Planned),
+];
+
+/// What a margin's uncertainty is made of where the datum carries a place to the cut.
+const DATUM: [Symbol; 13] = [
+    Symbol::mm(
+        "u",
+        "standard uncertainty of the margin",
+        Origin::Figure("sqrt((u_x * n_x)^2 + (u_y * n_y)^2 + u_m^2)"),
+    ),
+    Symbol::mm(
+        "u_x",
+        "what carries a place along",
+        Origin::Formula("sqrt(u_along^2 + u_held_x^2 + u_warm_x^2)"),
+    ),
+    Symbol::mm(
+        "u_y",
+        "what carries it across",
+        Origin::Formula("sqrt(u_axis^2 + u_held_y^2 + u_warm_y^2 + u_roll^2)"),
+    ),
+    Symbol::new("n_x", "direction of the margin, along", Unit::Share, Origin::Direction),
+    Symbol::new("n_y", "direction of the margin, across", Unit::Share, Origin::Direction),
+    Symbol::mm("u_along", "the along datum", Origin::Stated("instruments.along")),
+    Symbol::mm("u_held_x", "how the block is held, along", Origin::Stated("fixture")),
+    Symbol::mm(
+        "u_warm_x",
+        "difference of temperatures over the length along",
+        Origin::Stated("temperature.u"),
+    ),
+    Symbol::mm("u_axis", "the journal axis, across", Origin::Stated("instruments.axis")),
+    Symbol::mm("u_held_y", "how the block is held, across", Origin::Stated("fixture")),
+    Symbol::mm("u_warm_y", "difference of temperatures over the offset", Origin::Stated("temperature.u")),
+    Symbol::mm("u_roll", "the roll of the deck as read, over the deck's height", Origin::SetUp),
+    Symbol::mm(
+        "u_m",
+        "where the machine bores against where it was told to",
+        Origin::Stated("instruments.machine"),
+    ),
+];
+
+/// The same where the cut meets a measured surface.
+const SURFACE: [Symbol; 5] = [
+    Symbol::mm(
+        "u",
+        "standard uncertainty of the margin",
+        Origin::Figure("sqrt(u_f^2 + u_d^2 + u_r^2 + u_m^2)"),
+    ),
+    Symbol::mm("u_f", "the old bore's axis there", Origin::Circles),
+    Symbol::mm("u_d", "half a diameter, where it was measured", Origin::Stated("instruments.diameter")),
+    Symbol::mm("u_r", "the reading from that surface", Origin::Stated("instruments.wall")),
+    Symbol::mm(
+        "u_m",
+        "where the machine bores against where it was told to",
+        Origin::Stated("instruments.machine"),
+    ),
+];
+
+/// The same between two pockets, each bored by the machine.
+const BOTH: [Symbol; 2] = [
+    Symbol::mm("u", "standard uncertainty of the margin", Origin::Figure("sqrt(u_m^2 + u_m^2)")),
+    Symbol::mm(
+        "u_m",
+        "where the machine bores against where it was told to",
+        Origin::Stated("instruments.machine"),
+    ),
+];
+
+/// How the spindle leans from the bank's Z.
+const LEAN: [Symbol; 3] = [
+    Symbol::new("l_x", "lean of the spindle along, mm a mm", Unit::Share, Origin::SetUp),
+    Symbol::new("l_y", "lean of the spindle across, mm a mm", Unit::Share, Origin::SetUp),
+    Symbol::mm("d", "depth", Origin::Row),
+];

@@ -2,10 +2,12 @@
 
 use borewright_geometry::{Bound, widest_gap};
 
-use super::{Asked, Clause, Judges, Lack, Stated, metal};
+use super::{Asked, Clause, Judges, LEAN, Lack, PLACE, SURFACE, Stated, metal};
 use crate::job::{Limit, Rotation};
 use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::plan::worked::{Origin, Symbol, Unit, Worked};
 use crate::say;
+use crate::survey::RadiusSource;
 
 /// Readings within this of the major thrust side count as thrust, degrees.
 const THRUST_WITHIN_DEG: f64 = 45.0;
@@ -27,18 +29,46 @@ pub const THRUST: Stated = Stated::metal(
     Judges::With(&LIMIT),
 );
 
+/// What a margin is worked from, by the key that states the limit.
+const fn working(key: &'static str) -> [Symbol; 10] {
+    [
+        Symbol::mm(
+            "m",
+            "wall left beyond the limit",
+            Origin::Figure("sqrt((x - x_w)^2 + (y - y_w)^2) - R - w"),
+        ),
+        Symbol::mm(
+            "x_w",
+            "far side of the wall as seen from the cut's centre at the deck, along",
+            Origin::Formula("x_s + (r + t) * cos(a * pi / 180) + l_x * d"),
+        ),
+        Symbol::mm("y_w", "the same across", Origin::Formula("y_s + (r + t) * sin(a * pi / 180) + l_y * d")),
+        Symbol::mm("R", "radius of the pocket", Origin::Sleeve("body")),
+        Symbol::mm("w", "the limit", Origin::Stated(key)),
+        Symbol::mm("t", "the wall as read", Origin::Row),
+        Symbol::new("a", "the clock it was read at", Unit::Angle, Origin::Row),
+        Symbol::mm("r", "radius of the surface it was read from", Origin::Radius),
+        Symbol::mm("x_s", "centre of that surface at that depth, along", Origin::Circles),
+        Symbol::mm("y_s", "the same across", Origin::Circles),
+    ]
+}
+
+const WORKING: [Symbol; 10] = working("limits.parent_wall");
+const ON_THRUST: [Symbol; 10] = working("limits.parent_wall_thrust");
+
 /// |p - c(d)| - R - least for every reading; p stands the wall beyond the surface it was measured from.
 fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let limits = &asked.job.limits;
     if limits.get(LIMIT.name).is_none() && limits.get(THRUST.name).is_none() {
         return Vec::new();
     }
-    let readings = asked.job.set_ups.iter().flat_map(|s| &s.walls);
+    let set_ups = asked.job.set_ups.iter().enumerate();
+    let readings = set_ups.flat_map(|(index, set_up)| set_up.walls.iter().map(move |wall| (index, wall)));
     readings
-        .filter(|w| w.cylinder == asked.site.cylinder)
-        .filter_map(|reading| {
+        .filter(|(_, wall)| wall.cylinder == asked.site.cylinder)
+        .filter_map(|(set_up, reading)| {
             let wall = reading.wall_mm?;
-            let limit = limit_at(asked, reading.clock_deg)?;
+            let (stated, limit) = limit_at(asked, reading.clock_deg)?;
             let step = asked.pocket.at(reading.depth_mm).filter(|step| !step.wet)?;
             let (middle, radius, source) =
                 asked.found.surface(asked.job, reading.surface, reading.depth_mm)?;
@@ -53,7 +83,25 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
             let bore = asked.found.bore_of(reading.surface);
             let axis_u = bore.axis_u_mm(reading.depth_mm, instruments.lean);
             let spread = asked.surface_spread(axis_u, source, instruments.wall_mm);
-            let mut clause = metal(&LIMIT, limit, step.name.clone(), bound, spread);
+            let [x_w, y_w] = asked.seen_from_deck(end, reading.depth_mm);
+            let [x_s, y_s] = middle;
+            let clock = reading.clock_deg;
+            let kept = [x_w, y_w, step.radius_mm, limit.least_mm, wall, clock, radius, x_s, y_s];
+            let kept = kept.into_iter().chain(asked.lean(reading.depth_mm)).chain(asked.surface_parts(
+                axis_u,
+                source,
+                instruments.wall_mm,
+            ));
+            let kept = kept.collect();
+            let worked = if stated == THRUST.name {
+                Worked::of(&[&ON_THRUST, &PLACE, &LEAN, &SURFACE], kept)
+            } else {
+                Worked::of(&[&WORKING, &PLACE, &LEAN, &SURFACE], kept)
+            };
+            let worked = worked
+                .on(bore.surface.word(), source == RadiusSource::Description)
+                .read_at(set_up, reading.line);
+            let mut clause = metal(&LIMIT, limit, step.name.clone(), bound, spread, worked);
             clause.depth_mm = Some(reading.depth_mm);
             clause.clock_deg = Some(reading.clock_deg);
             Some(clause)
@@ -190,11 +238,11 @@ fn within_thrust(clock_deg: f64, side_deg: f64) -> bool {
     turn.min(360.0 - turn) <= THRUST_WITHIN_DEG + 1e-9
 }
 
-/// The thrust limit near the major thrust side where one is set, else the general one.
-fn limit_at(asked: &Asked<'_>, clock_deg: f64) -> Option<Limit> {
+/// The thrust limit near the major thrust side where one is set, else the general one, and its name.
+fn limit_at(asked: &Asked<'_>, clock_deg: f64) -> Option<(&'static str, Limit)> {
     let limits = &asked.job.limits;
     match (asked.job.block.rotation.map(thrust_clock_deg), limits.get(THRUST.name)) {
-        (Some(side), Some(thrust)) if within_thrust(clock_deg, side) => Some(thrust),
-        _ => limits.get(LIMIT.name),
+        (Some(side), Some(thrust)) if within_thrust(clock_deg, side) => Some((THRUST.name, thrust)),
+        _ => limits.get(LIMIT.name).map(|limit| (LIMIT.name, limit)),
     }
 }

@@ -2,12 +2,13 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Better, Clause, Judges, Kind, Lack, Stated, metal, squareness};
+use super::{Asked, Better, Clause, DATUM, Judges, Kind, Lack, PLACE, Stated, metal, squareness};
 use crate::job::{
     Aim, Limit,
     limits::{POSITION, POSITION_ACROSS, POSITION_ALONG},
 };
 use crate::plan::sentence::mm;
+use crate::plan::worked::{Origin, Symbol, Worked};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -47,30 +48,49 @@ fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     })
 }
 
+/// What a margin is worked from, by its formula and the key that states the limit.
+const fn working(formula: &'static str, key: &'static str) -> [Symbol; 4] {
+    [
+        Symbol::mm("m", "what is left of the zone", Origin::Figure(formula)),
+        Symbol::mm("W", "the limit: diameter or width of the zone", Origin::Stated(key)),
+        Symbol::mm("t_x", "where the bore belongs, along", Origin::Belongs),
+        Symbol::mm("t_y", "the same across", Origin::Belongs),
+    ]
+}
+
+const ROUND: [Symbol; 4] = working("W / 2 - sqrt((x - t_x)^2 + (y - t_y)^2)", "limits.position");
+const ALONG: [Symbol; 4] = working("W / 2 - abs(x - t_x)", "limits.position.along");
+const ACROSS: [Symbol; 4] = working("W / 2 - abs(y - t_y)", "limits.position.across");
+
 /// position / 2 - |c - t|, or w / 2 - |d| for each of two parallel zones; reported but not binding where the bores follow
 /// what is there.
 fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let limits = &asked.job.limits;
+    type Rows = &'static [&'static [Symbol]; 3];
+    let rows: Rows = &[&ROUND, &PLACE, &DATUM];
     let round = limits.get(POSITION).map(|limit| {
         let bound = Bound::Inside { centre_mm: asked.true_mm(), radius_mm: limit.least_mm / 2.0 };
-        (limit, "zone about the true position", bound)
+        (limit, "zone about the true position", bound, rows)
     });
-    let parallel = |limit: Option<Limit>, axis: usize, name: &'static str| {
+    let parallel = |limit: Option<Limit>, axis: usize, name: &'static str, rows: Rows| {
         limit.map(|limit| {
             let bound = Bound::Between { middle_mm: asked.true_mm(), axis, half_mm: limit.least_mm / 2.0 };
-            (limit, name, bound)
+            (limit, name, bound, rows)
         })
     };
     let zones = [
         round,
-        parallel(limits.get(POSITION_ALONG), 0, "zone along"),
-        parallel(limits.get(POSITION_ACROSS), 1, "zone across"),
+        parallel(limits.get(POSITION_ALONG), 0, "zone along", &[&ALONG, &PLACE, &DATUM]),
+        parallel(limits.get(POSITION_ACROSS), 1, "zone across", &[&ACROSS, &PLACE, &DATUM]),
     ];
     zones
         .into_iter()
         .flatten()
-        .map(|(limit, name, bound)| {
-            let mut clause = metal(&LIMIT, limit, name.into(), bound, asked.datum_spread());
+        .map(|(limit, name, bound, rows)| {
+            let [t_x, t_y] = asked.true_mm();
+            let kept = [limit.least_mm, t_x, t_y].into_iter().chain(asked.datum_worked());
+            let worked = Worked::of(rows, kept.collect());
+            let mut clause = metal(&LIMIT, limit, name.into(), bound, asked.datum_spread(), worked);
             clause.with_radius = 0.0;
             clause.binding = asked.job.aim == Aim::Journal;
             // A zone is better smaller: preferred is a smaller one.

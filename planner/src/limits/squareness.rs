@@ -3,6 +3,7 @@
 use super::{Asked, Better, Judges, Lack, Standing, Stated};
 use crate::job::{Job, ReadingFrame};
 use crate::plan::sentence::mm;
+use crate::plan::worked::{Origin, Symbol, Worked};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::Survey;
@@ -41,6 +42,15 @@ fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     })
 }
 
+/// What a margin is worked from.
+const WORKING: [Symbol; 5] = [
+    Symbol::mm("m", "what is left of the limit", Origin::Figure("w - sqrt(s_x^2 + s_y^2)")),
+    Symbol::mm("u", "standard uncertainty of the margin", Origin::Stated("instruments.machine")),
+    Symbol::mm("w", "the limit", Origin::Stated("limits.squareness")),
+    Symbol::mm("s_x", "lean over the length of the bore, along", Origin::SetUp),
+    Symbol::mm("s_y", "the same across", Origin::SetUp),
+];
+
 /// squareness - the lean over the bore length; machine set-ups only, the worst of a bank's.
 fn standing(job: &Job, survey: &Survey, bank: usize) -> Option<Standing> {
     let limit = job.limits.get(LIMIT.name)?;
@@ -55,6 +65,10 @@ fn standing(job: &Job, survey: &Survey, bank: usize) -> Option<Standing> {
             least_mm: limit.least_mm,
             prefer_mm: limit.prefer_mm,
             prefer_margin_mm: limit.prefer_mm.map(|prefer| limit.least_mm - prefer),
+            worked: Worked::of(
+                &[&WORKING],
+                vec![job.instruments.machine_mm, limit.least_mm, axis.squareness.x, axis.squareness.y],
+            ),
         })
         .min_by(|a, b| a.margin_mm.total_cmp(&b.margin_mm))
 }

@@ -2,8 +2,9 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Clause, Judges, Lack, Stated, metal};
+use super::{Asked, Clause, DATUM, Judges, LEAN, Lack, PLACE, Stated, metal};
 use crate::plan::sentence::mm;
+use crate::plan::worked::{Origin, Symbol, Worked};
 use crate::say;
 
 /// Pocket to stud.
@@ -38,6 +39,26 @@ fn not_described(asked: &Asked<'_>) -> Option<Lack> {
     })
 }
 
+/// What a margin is worked from.
+const WORKING: [Symbol; 8] = [
+    Symbol::mm(
+        "m",
+        "wall to the stud beyond the limit",
+        Origin::Figure("sqrt((x - x_o)^2 + (y - y_o)^2) - R - D_h / 2 - w"),
+    ),
+    Symbol::mm(
+        "x_o",
+        "the stud hole as seen from the cut's centre at the deck, along",
+        Origin::Formula("x_h + l_x * d"),
+    ),
+    Symbol::mm("y_o", "the same across", Origin::Formula("y_h + l_y * d")),
+    Symbol::mm("R", "radius of the pocket", Origin::Sleeve("body")),
+    Symbol::mm("D_h", "diameter of the stud hole", Origin::Block("studs")),
+    Symbol::mm("w", "the limit", Origin::Stated("limits.stud_wall")),
+    Symbol::mm("x_h", "the stud hole, along", Origin::Block("studs")),
+    Symbol::mm("y_h", "the same across", Origin::Block("studs")),
+];
+
 /// |c(d) - h| - R - r_h - stud_wall, for every cylinder of the pocket that shares a depth with the hole, at both ends of
 /// what they share.
 fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
@@ -56,7 +77,12 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
                     let centre_mm = asked.seen_from_deck(stud.centre_mm, depth);
                     let bound = Bound::Outside { centre_mm, radius_mm };
                     let name = format!("{} to the stud at {x:.1}, {y:.1}", feature.name);
-                    let mut clause = metal(&LIMIT, limit, name, bound, asked.datum_spread());
+                    let [x_o, y_o] = centre_mm;
+                    let kept = [x_o, y_o, feature.radius_mm, stud.diameter_mm, limit.least_mm, x, y];
+                    let kept = kept.into_iter();
+                    let kept = kept.chain(asked.lean(depth)).chain(asked.datum_worked());
+                    let worked = Worked::of(&[&WORKING, &PLACE, &LEAN, &DATUM], kept.collect());
+                    let mut clause = metal(&LIMIT, limit, name, bound, asked.datum_spread(), worked);
                     clause.depth_mm = Some(depth);
                     clause.with_radius = if asked.pocket.is_flange(feature) { 0.0 } else { -1.0 };
                     clause

@@ -38,6 +38,18 @@ pub struct Cutting {
     pub material: String,
     /// What sets speed and feed.
     pub binds: Binds,
+    /// What sets the speed alone.
+    pub(super) turns_bind: Binds,
+    /// Speed of the tool's data, m/min.
+    pub(super) speed_m_per_min: f64,
+    /// Feed a turn of the tool's data, mm.
+    pub(super) data_feed_mm: f64,
+    /// How much of its data a slender bar cuts at.
+    pub(super) share: f64,
+    /// The diameter that the edge turns at, mm.
+    pub(super) turning_mm: f64,
+    /// Slowest and fastest of the spindle, 1/min.
+    pub(super) rpm_range: [f64; 2],
 }
 
 /// What a pass is for.
@@ -173,6 +185,12 @@ pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> 
         depth_mm,
         material: slowest.material.clone(),
         binds,
+        turns_bind: turns.binds,
+        speed_m_per_min: slowest.speed_m_per_min,
+        data_feed_mm: feed_per_rev_mm / share,
+        share,
+        turning_mm: diameter_mm,
+        rpm_range: job.machine.rpm,
     })
 }
 

@@ -1,6 +1,6 @@
 //! Deck: what the job says is still to be cut off it.
 
-use super::{Bench, Cutter};
+use super::{Bench, Cutter, worked};
 use crate::plan::sentence::mm;
 use crate::plan::{Stage, Stock};
 use crate::say;
@@ -53,6 +53,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     };
     let mut pass = bench.pass(step, cut, &what);
     pass.stock = Stock { min: deck.cut_mm, max: deck.cut_mm };
+    pass.worked.push(worked::off_deck(deck.cut_mm));
     pass.minutes = MINUTES;
     pass.stop = Some(text);
     bench.passes.push(pass);

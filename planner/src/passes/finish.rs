@@ -1,7 +1,7 @@
 //! Finish bore: the fitted sleeve to the finished bore less the hone stock.
 
 use super::cutting::{Purpose, Wanted};
-use super::{Bench, Cutter, cutting, spread};
+use super::{Bench, Cutter, cutting, spread, worked};
 use crate::plan::sentence::mm;
 use crate::plan::{Stage, Stock};
 use crate::say;
@@ -85,6 +85,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 },
             );
             pass.stock = Stock { min: radius - last, max: radius - last };
+            pass.worked.push(worked::even(radius, last));
+            pass.worked.push(worked::bore_size(pass.diameter, job.finish.bore_mm));
             let warm = job.at_cutting_words(pass.diameter, bench.sleeve.material.expansion_per_k);
             let size =
                 say!("size {} within {}, 3 depths x 2 ways{}", mm(pass.diameter, 3), mm(SIZE_MM, 3), warm);

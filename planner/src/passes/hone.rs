@@ -5,7 +5,7 @@ use crate::say;
 use std::f64::consts::PI;
 
 use super::cutting::whole_within;
-use super::{Bench, Cutter};
+use super::{Bench, Cutter, worked};
 use crate::plan::{Stage, Stock};
 
 /// Surface speed of stones, m/min. Common practice, no source.
@@ -130,6 +130,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             let mut pass = bench.pass(step, cut, &what);
             let taken = (before - left) / 2.0;
             pass.stock = Stock { min: taken, max: taken };
+            pass.worked.push(worked::honed(before, left));
+            pass.worked.push(worked::bore_size(pass.diameter, bore));
             pass.rpm = strokes.map_or(0.0, |s| s.rpm);
             pass.minutes = MINUTES * stones.minutes;
             pass.stop = Some(text.clone());

@@ -6,6 +6,7 @@ use crate::plan::sentence::mm;
 use crate::say;
 use std::f64::consts::PI;
 
+use super::worked;
 use crate::job::{Job, Tool, ToolKind};
 use crate::material::{Material, cutting_force_mpa};
 use crate::plan::{Binds, CutLoad, Finding, Pass, Stage, Verdict};
@@ -55,9 +56,12 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
         let slower = (pass.rpm * most / power(pass.rpm)).floor();
         binds = Binds::SpindlePower;
         if slower >= job.machine.rpm[0] {
+            let (wanted, asked) = (pass.rpm, power(pass.rpm));
             let ratio = slower / pass.rpm;
             pass.rpm = slower;
             pass.feed *= ratio;
+            pass.worked.retain(|f| f.about != "speed" && f.about != "feed");
+            pass.worked.extend(worked::by_power(slower, wanted, [most, asked], pass.feed));
             pass.minutes /= ratio;
         } else {
             finding = Some(Finding {

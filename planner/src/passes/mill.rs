@@ -5,7 +5,7 @@ use crate::say;
 use borewright_geometry::Helix;
 
 use super::cutting::{Cutting, NoTool, turns};
-use super::{Bench, Cut, Cutter};
+use super::{Bench, Cut, Cutter, worked};
 use crate::job::pocket::Feature;
 use crate::job::{Job, Milled, ToolKind};
 use crate::plan::{Binds, Mill, Pass, Stage, Stock};
@@ -85,6 +85,12 @@ pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, materials: &[&str])
             depth_mm,
             material: slowest.material.clone(),
             binds: if feed < wanted { Binds::MachineFeed } else { turned.binds },
+            turns_bind: turned.binds,
+            speed_m_per_min: slowest.speed_m_per_min,
+            data_feed_mm: feed_mm,
+            share: 1.0,
+            turning_mm: cutter_mm,
+            rpm_range: job.machine.rpm,
         },
         cutter_mm,
         step_down_mm: tool.step_down_mm,
@@ -136,6 +142,9 @@ pub(super) fn pass(
     let mut pass = bench.pass(step, cut, &what);
     pass.feed = choice.cutting.feed_mm_per_min * path / round.radius_mm;
     pass.stock = round.stock;
+    pass.worked.retain(|f| f.about != "feed");
+    let at_wall = choice.cutting.feed_mm_per_min;
+    pass.worked.push(worked::milled_feed(pass.feed, at_wall, [path, round.radius_mm]));
     // A milled round is in metal over a part of each turn of the cutter, and all round the wall.
     pass.minutes = (helix.length_mm() + (start + bench.job.machine.clearance_mm) + 2.0 * path) / pass.feed;
     pass.mill = Some(Mill {

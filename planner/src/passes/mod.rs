@@ -13,6 +13,7 @@ mod rough;
 mod spread;
 mod surface;
 mod times;
+mod worked;
 
 use crate::job::{Job, Sleeve};
 use crate::material::Material;
@@ -155,6 +156,7 @@ impl Bench<'_> {
             binds: what.cutting.map(|c| c.binds),
             stop_number: None,
             stop: None,
+            worked: what.cutting.map_or_else(Vec::new, |c| worked::cutting(c, c.turning_mm).into()),
         }
     }
 

@@ -2,10 +2,11 @@
 
 use super::cutting::{Purpose, Wanted};
 use super::mill::{self, Round};
-use super::{Bench, Cutter, cutting};
+use super::{Bench, Cutter, cutting, worked};
 use crate::job::pocket::Feature;
 use crate::job::{Job, Sleeve};
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
+use crate::plan::worked::Figure;
 use crate::plan::{Stage, Stock};
 use crate::say;
 use crate::sleeve::LEAST_CUT_MM as LEAST_MM;
@@ -75,6 +76,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             );
             let stock = allowance + own.radius_mm - feature.radius_mm;
             pass.stock = Stock { min: stock, max: stock };
+            pass.worked.extend(figures(bench, feature, &own));
             pass.flat_end = foot && i == ledge;
             pass.stop = Some(stop(bench, feature, &own, i == ledge));
             passes.push(pass);
@@ -126,6 +128,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
             material: parent,
         };
         if let Some(mut pass) = mill::pass(bench, step, cut, &choice, &round) {
+            pass.worked.extend(figures(bench, feature, &own));
             pass.flat_end = ledge && bench.positions.pocket.foot.is_some();
             pass.stop = Some(stop(bench, feature, &own, ledge));
             passes.push(pass);
@@ -137,6 +140,24 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
         return;
     }
     bench.passes.append(&mut passes);
+}
+
+/// What stock and size of a finished part of the pocket are worked from.
+fn figures(bench: &Bench<'_>, feature: &Feature, own: &Feature) -> Vec<Figure> {
+    let left = worked::left(bench.job.allowances.pocket_mm, own.radius_mm, feature.radius_mm);
+    let value = own.diameter_mm();
+    let flange = bench.sleeve.flange().filter(|_| bench.positions.pocket.is_flange(feature));
+    let step = bench.positions.pocket.steps.iter().position(|s| s.depths == feature.depths);
+    let described = step.and_then(|i| bench.sleeve.body.get(i));
+    let size = match (flange, described) {
+        (Some(flange), _) => Some(worked::flange_size(value, flange.diameter_mm)),
+        // A sleeve that was measured has an outside of its own, and its pocket another size.
+        (None, Some(step)) if own.radius_mm == feature.radius_mm => {
+            Some(worked::step_size(value, step.diameter_mm))
+        }
+        _ => None,
+    };
+    std::iter::once(left).chain(size).collect()
 }
 
 /// Whether every bore has stock for the finishing pass, and none more than the tool may take.

@@ -6,9 +6,10 @@ use borewright_geometry::{eccentric_stock, shell_left};
 
 use super::cutting::{Purpose, Wanted};
 use super::mill::{self, Round};
-use super::{Bench, Cut, Cutter, cutting, spread};
+use super::{Bench, Cut, Cutter, cutting, spread, worked};
 use crate::job::pocket::Feature;
 use crate::job::words;
+use crate::plan::worked::Figure;
 use crate::plan::{Shell, Stage, Stock, TouchCut};
 
 /// Room that a tool needs beyond its cut, mm: its own approach above the deck comes on top. Common practice.
@@ -137,7 +138,11 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
                 stock: Stock { min: radius - last, max: radius - last },
                 material: &choice.cutting.material,
             };
-            passes.extend(mill::pass(bench, step, cut, &choice, &round));
+            let mut pass = mill::pass(bench, step, cut, &choice, &round);
+            if let Some(pass) = &mut pass {
+                pass.worked.push(worked::even(radius, last));
+            }
+            passes.extend(pass);
         }
         if passes.len() < bench.cuts.len() {
             let text = say!("roughing {}: no way of the cutter with its step down", what.feature);
@@ -231,7 +236,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
         let step = bench.next();
         let mut passes = Vec::new();
         for cut in &bench.cuts {
-            let (stock, in_cut) = stock(cut, what.depths_mm, last, *radius);
+            let (stock, in_cut, figures) = stock(cut, what.depths_mm, last, *radius);
             if stock.max <= NOTHING_MM {
                 continue;
             }
@@ -248,12 +253,13 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 },
             );
             pass.stock = stock;
+            pass.worked.extend(figures.into_iter().flatten());
             pass.in_cut = in_cut;
             pass.shell =
                 iron.as_ref().filter(|_| iron_left).and_then(|l| shell(cut, l.outside_mm / 2.0, *radius));
             if first && i == 0 {
                 // It is looked at after a touch near the deck, not at the bottom of a leaning bore.
-                let (at_touch, _) = self::stock(cut, [0.0, TOUCH_MM.min(what.depths_mm[1])], last, *radius);
+                let (at_touch, ..) = self::stock(cut, [0.0, TOUCH_MM.min(what.depths_mm[1])], last, *radius);
                 pass.stop = Some(position_proof(bench, cut, at_touch));
                 pass.touch = Some(touched(cut, at_touch));
             } else if let Some(shell) = pass.shell.filter(|s| s.least <= 0.0) {
@@ -307,9 +313,17 @@ fn apart(cut: &Cut<'_>, depth_mm: f64) -> f64 {
 }
 
 /// The old surface at one depth as the cut meets it.
-struct OldSurface {
+pub(super) struct OldSurface {
     /// Its centre from the cut's, mm.
-    apart_mm: f64,
+    pub(super) apart_mm: f64,
+    /// Its centre in the bank, mm.
+    pub(super) centre_mm: [f64; 2],
+    /// At which depth, mm.
+    pub(super) depth_mm: f64,
+    /// How the spindle leans, mm per mm.
+    pub(super) lean: [f64; 2],
+    /// What it is.
+    pub(super) surface: &'static str,
     /// Its nearest and farthest metal from its own centre, mm.
     metal_mm: [f64; 2],
 }
@@ -324,16 +338,19 @@ impl OldSurface {
 /// The old surface over some depths: along the fitted axis where it takes its extremes, and each circle as it was read.
 fn surfaces(cut: &Cut<'_>, ends_mm: [f64; 2]) -> Vec<OldSurface> {
     let bore = &cut.found.now;
+    let (lean, surface) = (cut.bore.datum.lean, bore.surface.word());
     let fitted = depths(cut, ends_mm).into_iter().map(|depth| {
         let metal_mm = [bore.radius_mm(depth), bore.farthest_mm(depth)];
-        OldSurface { apart_mm: apart(cut, depth), metal_mm }
+        let centre_mm = bore.axis.at(depth);
+        OldSurface { apart_mm: apart(cut, depth), centre_mm, depth_mm: depth, lean, surface, metal_mm }
     });
     let [from, to] = ends_mm;
     let within = bore.rings.iter().filter(|r| from <= r.depth_mm && r.depth_mm <= to);
     let read = within.map(|r| {
         let new = cut.bore.cut_mm(r.depth_mm);
         let apart_mm = (r.centre_mm[0] - new[0]).hypot(r.centre_mm[1] - new[1]);
-        OldSurface { apart_mm, metal_mm: r.metal_mm }
+        let (centre_mm, depth_mm, metal_mm) = (r.centre_mm, r.depth_mm, r.metal_mm);
+        OldSurface { apart_mm, centre_mm, depth_mm, lean, surface, metal_mm }
     });
     fitted.chain(read).collect()
 }
@@ -345,18 +362,39 @@ fn depths(cut: &Cut<'_>, [from, to]: [f64; 2]) -> Vec<f64> {
 }
 
 /// Least and most stock of a pass over its depth, and the least share of the circle in cut.
-fn stock(cut: &Cut<'_>, ends_mm: [f64; 2], open_mm: f64, radius_mm: f64) -> (Stock, f64) {
+fn stock(
+    cut: &Cut<'_>,
+    ends_mm: [f64; 2],
+    open_mm: f64,
+    radius_mm: f64,
+) -> (Stock, f64, [Option<Figure>; 2]) {
     let mut stock = Stock { min: f64::INFINITY, max: 0.0 };
+    let mut figures = [None, None];
     let mut in_cut: f64 = 1.0;
     // What an earlier concentric pass opened is no stock.
     let cap = radius_mm - open_mm;
     for old in surfaces(cut, ends_mm) {
         let [near, far] = old.metal_mm.map(|metal| eccentric_stock(metal, radius_mm, old.apart_mm));
-        stock.min = stock.min.min(far.least_mm.min(cap).max(0.0));
-        stock.max = stock.max.max(near.most_mm.min(cap));
+        let (min, max) = (far.least_mm.min(cap).max(0.0), near.most_mm.min(cap));
+        let even = |bound: f64| (bound >= cap).then(|| worked::even(radius_mm, open_mm));
+        if min < stock.min {
+            stock.min = min;
+            let against = || worked::roughed(min, &old, old.metal_mm[1], radius_mm, true);
+            let none = (min <= 0.0).then(|| worked::nothing(radius_mm, old.apart_mm));
+            figures[0] = Some(none.or_else(|| even(far.least_mm)).unwrap_or_else(against));
+        }
+        if max > stock.max {
+            stock.max = max;
+            let against = || worked::roughed(max, &old, old.metal_mm[0], radius_mm, false);
+            figures[1] = Some(even(near.most_mm).unwrap_or_else(against));
+        }
         in_cut = in_cut.min(near.in_cut.min(far.in_cut));
     }
-    (stock, in_cut)
+    // A concentric pass takes one stock all round.
+    if (stock.max - stock.min).abs() <= NOTHING_MM {
+        figures[1] = None;
+    }
+    (stock, in_cut, figures)
 }
 
 /// The same as figures.

@@ -12,6 +12,7 @@ use crate::limits::{self, Asked, Clause, Datum, Lack, PairClause};
 use crate::plan::Verdict;
 use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::sentence::{Sentence, mm};
+use crate::plan::worked::Worked;
 use crate::say;
 use crate::survey::Survey;
 use crate::survey::fixture;
@@ -147,6 +148,7 @@ fn as_cut(clause: &mut Clause, cut: &CutBore) {
     let by = -clause.with_radius * larger;
     if by != 0.0 {
         clause.constraint.bound = clause.constraint.bound.tightened(by);
+        clause.worked.add("R", larger);
     }
 }
 
@@ -238,6 +240,17 @@ impl Positions {
         (m.value_mm + grown_mm(c, [first, second]), c.apart.spread.along(m.line_mm))
     }
 
+    /// What a pair's margin is worked from, as the second of them sees it.
+    pub(crate) fn pair_worked(&self, other: usize, own: usize, c: &PairClause) -> Worked {
+        let larger = |i: usize| self.bores[i].cut.as_ref().map_or(0.0, |cut| cut.larger_mm(c.depth_mm));
+        let mut worked = c.worked.clone();
+        // A flange's recess that was cut larger takes nothing from what its flats take up.
+        worked.add("R", larger(own));
+        worked.add("R_2", larger(other));
+        worked.neighbour_mm = Some(self.bores[other].planned_mm);
+        worked
+    }
+
     fn is_short(&self, a: usize, b: usize) -> bool {
         self.pair_clauses.iter().any(|c| {
             let (margin, u) = self.pair_mm(a, b, c);
@@ -281,6 +294,7 @@ fn keep_clear(positions: &mut Positions) {
                         least_mm: c.least_mm,
                         prefer_mm: c.prefer_mm,
                         prefer_margin_mm: c.prefer_margin_mm,
+                        worked: positions.pair_worked(cut, free, c),
                     }
                 })
                 .collect();

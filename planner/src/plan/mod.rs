@@ -22,6 +22,7 @@ pub mod prior;
 pub(crate) mod rounded;
 pub mod rounding;
 pub mod sentence;
+pub mod worked;
 
 use serde::Serialize;
 

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::sentence::Sentence;
+use super::worked::Figure;
 use super::{Binds, CutLoad, Stage};
 
 /// One pass on one cylinder.
@@ -71,6 +72,9 @@ pub struct Pass {
     /// What to measure or mind before going on.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stop: Option<Sentence>,
+    /// What its figures are worked from.
+    #[serde(skip)]
+    pub worked: Vec<Figure>,
 }
 
 /// Least and most radial stock round the circle.

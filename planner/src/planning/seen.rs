@@ -8,8 +8,8 @@ use crate::survey::Survey;
 /// The readings as surveyed, and the bores in their planned places.
 #[derive(Debug, Clone)]
 pub struct Seen {
-    pub(super) survey: Survey,
-    pub(super) positions: Positions,
+    pub(crate) survey: Survey,
+    pub(crate) positions: Positions,
 }
 
 impl Planning {

@@ -12,4 +12,5 @@ mod step;
 pub mod sum;
 pub mod table;
 mod tree;
+pub mod whereabouts;
 pub mod yaml;

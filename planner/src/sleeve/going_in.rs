@@ -2,6 +2,7 @@
 
 use super::heat::Pair;
 use super::register::half_mm;
+use super::worked::{self, Metals};
 use crate::job::{Job, Sleeve};
 use crate::material::REFERENCE_C;
 use crate::plan::fit::{Gap, GoingIn, Register};
@@ -47,6 +48,7 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
         }
     };
     let sleeve_c = chilled.unwrap_or(wanted.sleeve_c);
+    let metals = Metals { diameter_mm: pocket, block: pair.block, sleeve: pair.sleeve };
     let mut gaps = Vec::new();
     if !loose {
         // From the hottest that the block may be: an oven overshoots, and a block cools on its way.
@@ -66,5 +68,6 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
         chilled,
         gaps,
         reheat_below: (!loose).then_some(block_c),
+        worked: vec![worked::gap(gap(block_c, sleeve_c), most, metals, [block_c, sleeve_c])],
     }
 }

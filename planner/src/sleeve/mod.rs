@@ -18,6 +18,7 @@ mod stack;
 mod unasked;
 mod unlikely;
 mod walls;
+mod worked;
 
 use crate::job::{Job, MeasuredSleeve, Sleeve};
 use crate::place::Positions;

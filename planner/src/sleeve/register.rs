@@ -3,11 +3,13 @@
 use super::heat::Pair;
 use super::rings::{Ring, contact_pressures};
 use super::walls;
+use super::worked::{self, Metals};
 use crate::job::pocket::Feature;
 use crate::job::{Job, Sleeve, Step};
 use crate::material::{Material, REFERENCE_C};
 use crate::place::Positions;
 use crate::plan::fit::{Hoop, Interference, Register, Running, WallLeft};
+use crate::plan::worked::Figure;
 use crate::survey::Survey;
 
 /// A share of the liner's wall thinner than this is no ring, mm.
@@ -63,6 +65,8 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
         pressure_least: least.pressure,
         hoop: most.hoop,
     });
+    let worked =
+        figures(parts, step, [pocket, outside.unwrap_or(0.0)], &Grips { interference, hot, middle: &middle });
     Register {
         feature: step.name.clone(),
         diameter: step.diameter_mm,
@@ -84,7 +88,33 @@ fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<Wall
             .flatten(),
         gone_at: pair.gone_at_c(step.interference_mm),
         running,
+        worked,
     }
+}
+
+/// How a register grips, cold and hot.
+struct Grips<'a> {
+    interference: Interference,
+    hot: Interference,
+    middle: &'a Option<Grip>,
+}
+
+/// What its figures are worked from.
+fn figures(parts: &Parts<'_>, step: &Step, [pocket, outside]: [f64; 2], grips: &Grips<'_>) -> Vec<Figure> {
+    let own = step.pocket_tolerance_mm.unwrap_or(parts.job.allowances.pocket_size_mm);
+    let at = &parts.job.engine.running;
+    let metals = Metals { diameter_mm: pocket, block: parts.block, sleeve: &parts.sleeve.material };
+    let mut figures: Vec<Figure> = worked::tight(step.interference_mm, [step.tolerance_mm, own]).into();
+    let (cold, hot) = (grips.interference, grips.hot);
+    for (value, tight) in [(hot.least, cold.least), (hot.most, cold.most)] {
+        figures.push(worked::hot(value, tight, metals, [at.block_c, at.sleeve_c]));
+    }
+    // Of three rings, with a share of the old liner between, no one formula tells the pressure.
+    if let Some(grip) = grips.middle.as_ref().filter(|g| g.two_rings) {
+        let inside = parts.sleeve.bore_mm;
+        figures.push(worked::pressure(grip.pressure, step.interference_mm, [outside, inside], metals));
+    }
+    figures
 }
 
 /// The most of hoop over yield that any wall round the sleeve could give, at 20 °C and at work; `None` where a yield is not
@@ -119,6 +149,8 @@ fn pair<'a>(parts: &Parts<'a>, diameter_mm: f64) -> Pair<'a> {
 }
 
 struct Grip {
+    /// Whether the sleeve stands in the bare block.
+    two_rings: bool,
     pressure: f64,
     hoop: Hoop,
     closure_mm: f64,
@@ -173,6 +205,7 @@ fn grip(
         .collect::<Option<Vec<f64>>>()
         .map(|ratios| ratios.into_iter().fold(0.0, f64::max));
     Some(Grip {
+        two_rings: shell.is_none(),
         pressure,
         hoop: Hoop {
             block: around.hoop_mpa(pocket / 2.0, pressure, beyond),

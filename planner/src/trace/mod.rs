@@ -66,6 +66,30 @@ pub(crate) fn trace(job: &Job, survey: &Survey, positions: &Positions, schedule:
     lists
 }
 
+/// How the lists tell where a cylinder is bored.
+pub(crate) struct Told {
+    /// What a length at 20 °C is on the machine's scales while it is cut.
+    pub(crate) scale: f64,
+    /// X and Y at 20 °C: an offset, mm, and the shares of the bank's x and y.
+    pub(crate) columns: [[f64; 3]; 2],
+    /// As they come out, mm.
+    pub(crate) exact_mm: [f64; 2],
+    /// As the lists say them, mm.
+    pub(crate) word_mm: Option<[f64; 2]>,
+}
+
+/// How the lists tell where a cylinder is bored; `None` of one that is not planned.
+pub(crate) fn told(job: &Job, survey: &Survey, positions: &Positions, cylinder: u32) -> Option<Told> {
+    let bore = positions.bores.iter().find(|b| b.site.cylinder == cylinder)?;
+    let tracer = Tracer::new(job, survey, positions, bore.bank);
+    let scale = job.at_cutting();
+    let at_20 = |at: [f64; 2]| tracer.listed(at).map(|v| v / scale);
+    let (origin, along, across) = (at_20([0.0, 0.0]), at_20([1.0, 0.0]), at_20([0.0, 1.0]));
+    let columns = [0, 1].map(|k| [origin[k], along[k] - origin[k], across[k] - origin[k]]);
+    let (exact_mm, word_mm) = (tracer.listed(bore.planned_mm), tracer.told(cylinder));
+    Some(Told { scale, columns, exact_mm, word_mm })
+}
+
 /// One bank's way from bank coordinates to the machine's.
 struct Tracer<'a> {
     job: &'a Job,

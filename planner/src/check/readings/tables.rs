@@ -60,6 +60,7 @@ impl Readable<'_> {
                         diameter_mm: diameter?,
                         surface: surface?,
                         set: set?,
+                        line: row.line(),
                     })
                 })
             }),

@@ -9,6 +9,7 @@ use crate::limits::{Clause, PairClause};
 use crate::place::seated::{Positions, Seated};
 use crate::plan::Verdict;
 use crate::plan::judge::FACTOR;
+use crate::plan::worked::Worked;
 
 fn clause(limit: &'static str, bound: Bound, spread: Spread) -> Clause {
     Clause {
@@ -22,6 +23,7 @@ fn clause(limit: &'static str, bound: Bound, spread: Spread) -> Clause {
         least_mm: 0.0,
         prefer_mm: None,
         prefer_margin_mm: None,
+        worked: Worked::default(),
     }
 }
 
@@ -279,6 +281,7 @@ fn a_neighbour_counts_where_it_is_planned() {
         least_mm: 1.5,
         prefer_mm: None,
         prefer_margin_mm: None,
+        worked: Worked::default(),
     };
     let positions = positions(vec![seated(1, vec![zone()]), other], vec![bridge]);
     for (index, x, name) in [(0, 0.5, "barrel to cylinder 3"), (1, 99.9, "barrel to cylinder 1")] {

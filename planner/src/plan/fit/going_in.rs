@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::plan::worked::Figure;
+
 /// How the sleeve goes in.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct GoingIn {
@@ -24,6 +26,9 @@ pub struct GoingIn {
     pub gaps: Vec<Gap>,
     /// Below this block temperature the gap is under what is asked: heat again.
     pub reheat_below: Option<f64>,
+    /// What the gap is worked from.
+    #[serde(skip)]
+    pub worked: Vec<Figure>,
 }
 
 /// The gap on diameter at a temperature of the block.

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::WallLeft;
+use crate::plan::worked::Figure;
 
 /// One dry step of a sleeve in its pocket.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -45,6 +46,9 @@ pub struct Register {
     pub gone_at: Option<f64>,
     /// At the temperatures at work, the bore finished.
     pub running: Option<Running>,
+    /// What its figures are worked from.
+    #[serde(skip)]
+    pub worked: Vec<Figure>,
 }
 
 /// Interference on diameter, mm; negative is clearance.

@@ -1,0 +1,97 @@
+//! Where a figure of a plan comes from: its formula with the figures put in, down to the readings and keys it rests on.
+//!
+//! Nothing is worked out again here: what a figure was worked from was kept when the plan worked it out.
+
+mod fit;
+mod limit;
+mod origin;
+mod pass;
+mod place;
+mod question;
+
+use crate::plan::sentence::Sentence;
+use crate::plan::worked::Unit;
+use crate::planning::Planning;
+
+pub use question::{Question, Unasked};
+
+/// How one figure came about.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Account {
+    /// What it is asked for by, as on the command line.
+    pub asked: String,
+    /// What it is.
+    pub title: Sentence,
+    /// The figure first, then what stands in its formula.
+    pub rows: Vec<Row>,
+    /// What else decides.
+    pub notes: Vec<Sentence>,
+}
+
+/// One symbol of an account.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// As it stands in formulas.
+    pub name: &'static str,
+    /// What it is, in words.
+    pub says: &'static str,
+    /// Its unit.
+    pub unit: Unit,
+    /// Its figure; `None` where it would tell a place that is withheld.
+    pub value: Option<f64>,
+    /// The formula that gives it, where it is no reading.
+    pub formula: Option<&'static str>,
+    /// Where it comes from: files with lines, keys, sources.
+    pub from: Vec<String>,
+}
+
+impl Account {
+    /// A formula of its rows with their figures put in, each as it is spelled by `figure`; `None` where one is withheld.
+    pub fn put_in(&self, formula: &str, figure: &dyn Fn(&Row) -> String) -> Option<String> {
+        let mut text = String::new();
+        let mut rest = formula;
+        while let Some(start) = rest.find(|c: char| c.is_ascii_alphabetic()) {
+            let (before, from) = rest.split_at(start);
+            let end = from.find(|c: char| !(c.is_ascii_alphanumeric() || c == '_')).unwrap_or(from.len());
+            let (word, after) = from.split_at(end);
+            text.push_str(before);
+            match self.rows.iter().find(|row| row.name == word) {
+                Some(row) => {
+                    row.value?;
+                    text.push_str(&figure(row));
+                }
+                None => text.push_str(word),
+            }
+            rest = after;
+        }
+        text.push_str(rest);
+        Some(text)
+    }
+}
+
+/// How a figure of a plan came about.
+///
+/// # Errors
+/// A question that the plan has no answer to, with those it has.
+pub fn explain(planning: &Planning, words: &[String]) -> Result<Vec<Account>, Unasked> {
+    let question = Question::of(planning, words)?;
+    let accounts = answer(planning, &question);
+    if accounts.is_empty() { Err(Unasked::of(planning, &question.to_string())) } else { Ok(accounts) }
+}
+
+/// Every account of a plan, in the order of its sheets.
+#[must_use]
+pub fn everything(planning: &Planning) -> Vec<Account> {
+    Question::all(planning).iter().flat_map(|question| answer(planning, question)).collect()
+}
+
+fn answer(planning: &Planning, question: &Question) -> Vec<Account> {
+    match question {
+        Question::Cylinder { cylinder, axis } => place::accounts(planning, *cylinder, *axis),
+        Question::Limit { limit, cylinder } => limit::accounts(planning, limit, *cylinder),
+        Question::Pass { step, cylinder, about } => {
+            pass::accounts(planning, *step, *cylinder, about.as_deref())
+        }
+        Question::Fit { register } => fit::accounts(planning, register),
+    }
+}

@@ -1,0 +1,126 @@
+//! Where a cylinder is bored.
+
+use super::Account;
+use super::origin::{Sources, bank_name, is_withheld};
+use super::question::Question;
+use crate::job::Aim;
+use crate::plan::sentence::{Sentence, mm};
+use crate::plan::worked::{Figure, Origin, Symbol, Unit};
+use crate::planning::Planning;
+use crate::say;
+use crate::trace;
+
+const KEPT: Origin = Origin::Known("kept there by what is told below");
+
+/// By axis, of a bore that follows the journal axis.
+const JOURNAL: [[Symbol; 6]; 2] = [
+    symbols(["x", "t_x", "s_x", "f_x", "e_x", "v_x"], ["t_x + s_x", "f_x - t_x", "x - f_x"], Origin::Belongs),
+    symbols(["y", "t_y", "s_y", "f_y", "e_y", "v_y"], ["t_y + s_y", "f_y - t_y", "y - f_y"], Origin::Belongs),
+];
+/// The same of one that follows what is there.
+const PARENT: [[Symbol; 6]; 2] = [
+    symbols(["x", "t_x", "s_x", "f_x", "e_x", "v_x"], ["t_x + s_x", "f_x - t_x", "x - f_x"], Origin::Circles),
+    symbols(["y", "t_y", "s_y", "f_y", "e_y", "v_y"], ["t_y + s_y", "f_y - t_y", "y - f_y"], Origin::Circles),
+];
+
+const fn symbols(
+    [planned, aimed, moved, found, off, cut]: [&'static str; 6],
+    [sum, stands_off, moves]: [&'static str; 3],
+    aim: Origin,
+) -> [Symbol; 6] {
+    let aimed_at = match aim {
+        Origin::Circles => "aimed at: the old bore at half the pocket's depth",
+        _ => "aimed at: where the bore belongs from the journal axis",
+    };
+    [
+        Symbol::mm(planned, "planned centre at the deck", Origin::Figure(sum)),
+        Symbol::mm(aimed, aimed_at, aim),
+        Symbol::mm(moved, "how far it is planned from there", KEPT),
+        Symbol::mm(found, "the old bore at the deck, along its fitted axis", Origin::Circles),
+        Symbol::mm(off, "how far the old bore stands off what is aimed at", Origin::Formula(stands_off)),
+        Symbol::mm(cut, "how far the cut moves from the old bore", Origin::Formula(moves)),
+    ]
+}
+
+/// As the lists are told it.
+const WORD: [[Symbol; 7]; 2] =
+    [words("X", "machine's X, from the datum"), words("Y", "machine's Y, from the datum")];
+
+const fn words(name: &'static str, says: &'static str) -> [Symbol; 7] {
+    [
+        Symbol::mm(name, says, Origin::Figure("g * (o + p * x + q * y)")),
+        Symbol::new(
+            "g",
+            "what a length at 20 degrees is on the machine's scales while it is cut",
+            Unit::Share,
+            Origin::Stated("temperature"),
+        ),
+        Symbol::mm("o", "the deck's own place in the machine", Origin::SetUp),
+        Symbol::new("p", "share of the bank's x", Unit::Share, Origin::SetUp),
+        Symbol::new("q", "share of the bank's y", Unit::Share, Origin::SetUp),
+        Symbol::mm("x", "planned centre at the deck, along", Origin::Planned),
+        Symbol::mm("y", "planned centre at the deck, across", Origin::Planned),
+    ]
+}
+
+pub(super) fn accounts(planning: &Planning, cylinder: u32, axis: Option<usize>) -> Vec<Account> {
+    if is_withheld(planning, cylinder) {
+        return Vec::new();
+    }
+    [0, 1]
+        .into_iter()
+        .filter(|k| axis.is_none_or(|axis| axis == *k))
+        .flat_map(|k| [centre(planning, cylinder, k), word(planning, cylinder, k)])
+        .flatten()
+        .collect()
+}
+
+fn asked(cylinder: u32, axis: usize) -> String {
+    Question::Cylinder { cylinder, axis: Some(axis) }.to_string()
+}
+
+fn centre(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
+    let seen = planning.seen.as_ref()?;
+    let bore = seen.positions.bores.iter().find(|b| b.site.cylinder == cylinder)?;
+    let found = seen.survey.cylinders.get(&cylinder)?;
+    let (planned, target) = (bore.planned_mm[axis], bore.target_mm[axis]);
+    let old = found.now.axis.at_deck_mm[axis];
+    let kept = vec![target, planned - target, old, old - target, planned - old];
+    let symbols: &'static [&'static [Symbol]] = match (planning.job.aim, axis) {
+        (Aim::Journal, 0) => &[&JOURNAL[0]],
+        (Aim::Journal, _) => &[&JOURNAL[1]],
+        (Aim::Parent, 0) => &[&PARENT[0]],
+        (Aim::Parent, _) => &[&PARENT[1]],
+    };
+    let mut figure = Figure::of("centre", planned, symbols, kept);
+    figure.worked.surface = Some(found.now.surface.word());
+    let which = if axis == 0 { "along" } else { "across" };
+    let title =
+        say!("planned centre of cylinder {cylinder}, {which} bank {}", bank_name(&planning.job, bore.bank));
+    let mut notes: Vec<Sentence> = vec![bore.why.clone()];
+    if bore.cut.is_some() {
+        notes.insert(0, "the pocket is cut: it stays where it was measured".into());
+    }
+    let rows = Sources::new(planning, Some(cylinder), "").figure(&figure, Some(bore.planned_mm));
+    Some(Account { asked: asked(cylinder, axis), title, rows, notes })
+}
+
+fn word(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
+    let seen = planning.seen.as_ref()?;
+    let bore = seen.positions.bores.iter().find(|b| b.site.cylinder == cylinder)?;
+    let told = trace::told(&planning.job, &seen.survey, &seen.positions, cylinder)?;
+    let [o, p, q] = told.columns[axis];
+    let symbols: &'static [&'static [Symbol]] = if axis == 0 { &[&WORD[0]] } else { &[&WORD[1]] };
+    let figure = Figure::of("word", told.exact_mm[axis], symbols, vec![told.scale, o, p, q]);
+    let rows = Sources::new(planning, Some(cylinder), "").figure(&figure, Some(bore.planned_mm));
+    let letter = if axis == 0 { "X" } else { "Y" };
+    let title = say!("cylinder {cylinder} on the machine, {letter}");
+    let mut notes = Vec::new();
+    if let Some(rounded) = told.word_mm {
+        notes.push(say!(
+            "the lists say {}: to 0.001, to the side that keeps the limits",
+            mm(rounded[axis], 3)
+        ));
+    }
+    Some(Account { asked: asked(cylinder, axis), title, rows, notes })
+}

@@ -1,0 +1,31 @@
+//! `explain`: where a figure comes from; writes nothing.
+
+use borewright_planner::explain;
+use borewright_planner::job::SheetUnits;
+use borewright_planner::plan::sentence::Units;
+
+use super::{plan, print};
+use crate::args::{ExplainArgs, Format};
+use crate::status::{Failure, Status};
+
+pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
+    let planning = plan::planned(&asked.job, None, None)?;
+    let units = match planning.job.sheet_units {
+        SheetUnits::Mm => Units::Metric,
+        SheetUnits::In => Units::Inch,
+        SheetUnits::Both => Units::Both,
+    };
+    let accounts = match asked.what.as_slice() {
+        [all] if all == "everything" => Ok(explain::everything(&planning)),
+        words => explain::explain(&planning, words),
+    };
+    match accounts {
+        Ok(accounts) => match asked.format {
+            Format::Json => print(&borewright_output::explained_json(&accounts, units)?)?,
+            Format::Text => print(borewright_output::explain_page(&accounts, units).as_bytes())?,
+        },
+        Err(unasked) if asked.what.is_empty() => print(borewright_output::unasked_page(&unasked).as_bytes())?,
+        Err(unasked) => return Err(Failure::Asked(borewright_output::unasked_page(&unasked))),
+    }
+    Ok(Status::Go)
+}

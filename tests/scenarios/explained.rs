@@ -1,0 +1,202 @@
+//! Every formula that is printed gives the figure that is printed: read by a general reader of expressions (the crate exmex),
+//! which knows nothing of this program.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use borewright_planner::explain::{everything, explain};
+use borewright_planner::plan::sentence::Units;
+use borewright_planner::{Planning, load, plan_job};
+use serde::Deserialize;
+
+use crate::bench::{self, Bench, SCATTERED};
+
+#[derive(Debug, Deserialize)]
+struct Explained {
+    asked: String,
+    rows: Vec<Row>,
+}
+
+#[derive(Debug, Deserialize)]
+struct Row {
+    name: String,
+    figure: Option<String>,
+    unit: String,
+    formula: Option<String>,
+    with_figures: Option<String>,
+}
+
+fn told(planning: &Planning, units: Units) -> Vec<Explained> {
+    let json = borewright_output::explained_json(&everything(planning), units).unwrap();
+    serde_json::from_slice(&json).unwrap()
+}
+
+/// Half a step of the last digit that is printed, and what six decimals of the figures put in leave open.
+fn slack(row: &Row) -> f64 {
+    match row.unit.as_str() {
+        "mm" => 0.000_05 + 3e-6,
+        "in" => 0.000_005 + 1e-7,
+        "MPa" | "mm/min" | "in/min" => 0.006,
+        "1/min" => 1e-9,
+        _ => 1e-8,
+    }
+}
+
+/// How many formulas hold, by kind of question; panics at the first that does not.
+fn evaluated(planning: &Planning, units: Units) -> BTreeMap<String, usize> {
+    let mut counted = BTreeMap::new();
+    for account in told(planning, units) {
+        for row in &account.rows {
+            let (Some(put_in), Some(figure)) = (&row.with_figures, &row.figure) else { continue };
+            let value = exmex::eval_str::<f64>(&put_in.replace("pi", "3.141592653589793"))
+                .unwrap_or_else(|e| panic!("{}: {put_in}: {e}", account.asked));
+            let figure: f64 = figure.parse().unwrap();
+            assert!(
+                (value - figure).abs() <= slack(row),
+                "{}: {} = {put_in} = {value}, printed {figure} {}",
+                account.asked,
+                row.name,
+                row.unit
+            );
+            let kind = account.asked.split(' ').take(2).collect::<Vec<_>>().join(" ");
+            let kind = if account.asked.starts_with("limit") {
+                kind
+            } else {
+                account.asked.split(' ').next().unwrap().into()
+            };
+            *counted.entry(kind).or_default() += 1;
+        }
+    }
+    counted
+}
+
+fn sample() -> Planning {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks/jobs/petrel-0412");
+    plan_job(load(&folder).unwrap(), None).unwrap()
+}
+
+#[test]
+fn every_formula_of_the_sample_gives_its_figure_in_mm_and_in_inches() {
+    let planning = sample();
+    for units in [Units::Metric, Units::Inch] {
+        let counted = evaluated(&planning, units);
+        for kind in ["cylinder", "pass", "fit"] {
+            assert!(counted.get(kind).is_some_and(|n| *n > 3), "{counted:?}");
+        }
+        for result in planning.plan.cylinders.iter().flat_map(|c| &c.limits) {
+            assert!(
+                counted.contains_key(&format!("limit {}", result.limit)),
+                "{} of {counted:?}",
+                result.limit
+            );
+        }
+    }
+}
+
+#[test]
+fn formulas_of_scattered_bores_and_of_bores_that_follow_the_parent_hold() {
+    for aim in ["journal", "parent"] {
+        let bench = Bench { aim, ..bench::shop().block_of(SCATTERED) };
+        let counted = evaluated(&bench.plan(), Units::Metric);
+        assert!(counted.values().sum::<usize>() > 50, "{counted:?}");
+    }
+}
+
+#[test]
+fn every_limit_of_every_cylinder_has_an_account() {
+    let planning = sample();
+    for cylinder in &planning.plan.cylinders {
+        for result in &cylinder.limits {
+            let words = format!("limit {} {}", result.limit, cylinder.cylinder);
+            let words: Vec<String> = words.split(' ').map(str::to_owned).collect();
+            let accounts = explain(&planning, &words).unwrap();
+            let told = accounts.iter().any(|a| {
+                a.rows.first().and_then(|row| row.value).is_some_and(|m| (m - result.margin).abs() < 1e-6)
+            });
+            assert!(told, "{words:?}");
+        }
+    }
+}
+
+#[test]
+fn a_wall_is_traced_to_its_row_and_its_limit_to_the_shop() {
+    let planning = sample();
+    let words = ["limit", "parent_wall", "5"].map(str::to_owned);
+    let accounts = explain(&planning, &words).unwrap();
+    let row = |name: &str| accounts[0].rows.iter().find(|row| row.name == name).unwrap();
+    let wall = row("t");
+    let [at] = wall.from.as_slice() else { panic!("{:?}", wall.from) };
+    let (file, line) = at.split_once(':').unwrap();
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks/jobs/petrel-0412");
+    let text = std::fs::read_to_string(folder.join(file)).unwrap();
+    let typed = text.lines().nth(line.parse::<usize>().unwrap() - 1).unwrap();
+    let cells: Vec<&str> = typed.split(',').collect();
+    assert_eq!(cells[0], "5");
+    assert_eq!(cells[3].parse::<f64>().unwrap(), wall.value.unwrap(), "{typed}");
+    let limit = &row("w").from[0];
+    let (file, line) = limit.split_once(':').unwrap();
+    let text = std::fs::read_to_string(folder.join(file)).unwrap();
+    let typed = text.lines().nth(line.parse::<usize>().unwrap() - 1).unwrap();
+    assert!(typed.trim_start().starts_with("parent_wall"), "{typed}");
+}
+
+#[test]
+fn a_withheld_place_is_in_no_account() {
+    // Bores far off, with a position limit that nothing meets.
+    let mut bench = bench::shop().block_of(SCATTERED);
+    bench.limits = "position: 0.05, clean_up: 4.4".into();
+    let planning = bench.plan();
+    let held: Vec<_> = planning.plan.cylinders.iter().filter(|c| c.withheld).collect();
+    assert!(!held.is_empty());
+    for account in told(&planning, Units::Metric) {
+        let about = |n: u32| {
+            account.asked.split(' ').nth(match account.asked.split(' ').next() {
+                Some("limit") => 2,
+                _ => 1,
+            }) == Some(n.to_string().as_str())
+        };
+        if !held.iter().any(|c| about(c.cylinder)) {
+            continue;
+        }
+        assert!(account.asked.starts_with("limit"), "{}", account.asked);
+        for row in &account.rows {
+            assert!(
+                !["x", "y", "n_x", "n_y"].contains(&row.name.as_str()) || row.figure.is_none(),
+                "{account:?}"
+            );
+            if row.formula.as_deref().is_some_and(|f| f.contains("(x -")) {
+                assert!(row.with_figures.is_none(), "{account:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_question_without_an_answer_is_told_what_can_be_asked() {
+    let planning = sample();
+    for asked in [
+        "",
+        "cylinder",
+        "cylinder 99 x",
+        "limit bridge",
+        "limit 5",
+        "pass 7 stock",
+        "fit nothing",
+        "pass 40 colour",
+    ] {
+        let words: Vec<String> = asked.split(' ').filter(|w| !w.is_empty()).map(str::to_owned).collect();
+        let unasked = explain(&planning, &words).unwrap_err();
+        assert!(unasked.expected.iter().any(|line| line.starts_with("limit NAME N")), "{asked}");
+    }
+    let near = explain(&planning, &["limit", "brige", "3"].map(str::to_owned)).unwrap_err();
+    assert_eq!(near.near.as_deref(), Some("did you mean `limit bridge 3`?"));
+    let typed = ["limit", "\u{1b}[31m", "3"].map(str::to_owned);
+    assert!(!explain(&planning, &typed).unwrap_err().found.contains('\u{1b}'));
+    // The sources of every figure name a file and its line, or say what else they are.
+    for row in everything(&planning).iter().flat_map(|a| &a.rows) {
+        assert!(
+            row.formula.is_some() || !row.from.is_empty() || ["n_x", "n_y", "d"].contains(&row.name),
+            "{row:?}"
+        );
+    }
+}
