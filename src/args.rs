@@ -34,6 +34,8 @@ pub(crate) enum Command {
         /// Where to write survey.json, survey.pdf and the pictures; nothing is written without it.
         #[arg(long, value_name = "DIR")]
         out: Option<PathBuf>,
+        #[command(flatten)]
+        telling: Telling,
         /// What to print.
         #[arg(long, value_enum, default_value_t)]
         format: Format,
@@ -143,6 +145,8 @@ pub(crate) struct PlanArgs {
     /// The folder of the archive's index; the user's cache unless told otherwise.
     #[arg(long, value_name = "DIR", requires = "prior")]
     pub(crate) cache: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) telling: Telling,
     /// What to print.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
@@ -159,6 +163,8 @@ pub(crate) struct CheckArgs {
     /// The folder of the archive's index; the user's cache unless told otherwise.
     #[arg(long, value_name = "DIR", requires = "prior")]
     pub(crate) cache: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) telling: Telling,
     /// What to print.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
@@ -223,6 +229,29 @@ pub(crate) struct RecordArgs {
     /// What to print.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
+}
+
+/// How a page for people is told.
+#[derive(Debug, Clone, Copy, clap::Args)]
+pub(crate) struct Telling {
+    /// Units of what is printed for people; those of the job's sheets unless told otherwise.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Told>,
+    /// Notes too: of materials, and of where figures come from.
+    #[arg(long)]
+    pub(crate) notes: bool,
+}
+
+/// Units of a page for people.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Told {
+    /// Millimetres.
+    Mm,
+    /// Inches.
+    #[value(alias = "in")]
+    Inch,
+    /// Millimetres, and inches in brackets.
+    Both,
 }
 
 /// What a command prints.

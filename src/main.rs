@@ -10,6 +10,7 @@ mod folder;
 mod keep;
 mod laying;
 mod status;
+mod telling;
 
 use std::process::ExitCode;
 

@@ -26,6 +26,6 @@ pub use json::{
 pub use said::number::NotPrintable;
 pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
-    change_card, changes, check_page, explain_page, prior_section, proof_page, report_page, shop_page, stale,
-    summary, survey_page, trend_page, unasked_page, verified_page, wrapped,
+    Terminal, change_card, changes, check_page, explain_page, prior_section, proof_page, report_page,
+    shop_page, stale, summary, survey_page, trend_page, unasked_page, verified_page, wrapped,
 };

@@ -2,7 +2,8 @@
 
 use super::{plan, print, prior};
 use crate::args::{CheckArgs, Format};
-use crate::status::{Failure, Status};
+use crate::status::{Failure, Status, shown};
+use crate::telling::terminal;
 
 pub(super) fn run(asked: &CheckArgs) -> Result<Status, Failure> {
     let path = asked.job.as_path();
@@ -12,12 +13,13 @@ pub(super) fn run(asked: &CheckArgs) -> Result<Status, Failure> {
     match asked.format {
         Format::Json => print(&borewright_output::plan_json(&planning.plan)?)?,
         Format::Text => {
-            let mut page = borewright_output::check_page(&planning);
+            let t = terminal(asked.telling, planning.job.sheet_units);
+            let mut page = borewright_output::check_page(&planning, &t, &shown(path));
             if let Some(prior) = &planning.plan.prior {
-                page.push_str(&borewright_output::prior_section(prior));
+                page.push_str(&borewright_output::prior_section(prior, &t));
             }
             if let Some(before) = plan::before(&plan::beside(path).join("plan.json")) {
-                page.push_str(&borewright_output::stale(&before, &planning.plan));
+                page.push_str(&borewright_output::stale(&before, &planning.plan, &t));
             }
             print(page.as_bytes())?;
         }

@@ -36,7 +36,7 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Plan(asked) => plan::run(asked),
         Command::Check(asked) => check::run(asked),
         Command::Explain(asked) => explain::run(asked),
-        Command::Survey { job, out, format } => survey::run(job, out.as_deref(), *format),
+        Command::Survey { job, out, telling, format } => survey::run(job, out.as_deref(), *telling, *format),
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),
         Command::Verify { dir, format } => verify::run(dir, *format),
         Command::File(asked) => file::run(asked, &place(asked.archive.as_deref())?),

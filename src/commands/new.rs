@@ -10,11 +10,13 @@ use borewright_planner::read::fault::{Fault, Faults, plain};
 use borewright_planner::read::given::Units;
 
 use super::{find, print};
+use crate::args::Telling;
 use crate::asked::{NewArgs, Unit};
 use crate::folder;
 use crate::keep;
 use crate::laying::{self, Described, Laid, Shape};
 use crate::status::{self, Failure, Status};
+use crate::telling::terminal;
 
 /// The measuring sheet in the job's folder.
 const SHEET: &str = "measuring.pdf";
@@ -47,7 +49,9 @@ pub(super) fn run(asked: &NewArgs) -> Result<Status, Failure> {
         text.push_str(&format!("  {}\n", plain(name, 74)));
     }
     if let Some(prior) = &prior {
-        text.push_str(&borewright_output::prior_section(prior));
+        let units = if laid.units == Units::Mm { SheetUnits::Mm } else { SheetUnits::In };
+        let asked = Telling { units: None, notes: false };
+        text.push_str(&borewright_output::prior_section(prior, &terminal(asked, units)));
     }
     if asked.family.is_none() {
         text.push_str("put your own figures in the place of the examples\n");

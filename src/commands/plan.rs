@@ -3,12 +3,14 @@
 use std::path::{Path, PathBuf};
 
 use borewright_planner::Planning;
+use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Prior, Release};
 
 use super::{print, prior};
 use crate::args::{Format, PlanArgs};
 use crate::folder;
 use crate::status::{self, Failure, Status};
+use crate::telling::terminal;
 
 pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     let (path, format) = (asked.job.as_path(), asked.format);
@@ -19,7 +21,8 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
         Err(failure) => {
             // Nothing measured is no plan, and the very moment to know which walls to read first.
             if let (Some(prior), Format::Text) = (&prior, format) {
-                print(borewright_output::prior_section(prior).trim_start().as_bytes())?;
+                let t = terminal(asked.telling, SheetUnits::Mm);
+                print(borewright_output::prior_section(prior, &t).trim_start().as_bytes())?;
             }
             return Err(failure);
         }
@@ -31,13 +34,14 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     match format {
         Format::Json => print(&borewright_output::plan_json(&bundle.plan)?)?,
         Format::Text => {
-            let mut text = borewright_output::summary(&planning, &bundle, &status::shown(&out));
+            let t = terminal(asked.telling, planning.job.sheet_units);
+            let mut text = borewright_output::summary(&planning, &bundle, &t, &status::shown(&out));
             if let Some(before) = before {
-                text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan));
-                text.push_str(&borewright_output::change_card(&before, &planning, &bundle.plan));
+                text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan, &t));
+                text.push_str(&borewright_output::change_card(&before, &planning, &bundle.plan, &t));
             }
             if let Some(prior) = &bundle.plan.prior {
-                text.push_str(&borewright_output::prior_section(prior));
+                text.push_str(&borewright_output::prior_section(prior, &t));
             }
             // The list of files can push the first line off a small terminal.
             text.push_str(&format!("{}\n", bundle.plan.verdict.word().to_uppercase()));

@@ -3,11 +3,17 @@
 use std::path::Path;
 
 use super::print;
-use crate::args::Format;
+use crate::args::{Format, Telling};
 use crate::folder;
 use crate::status::{self, Failure, Status};
+use crate::telling::terminal;
 
-pub(super) fn run(path: &Path, out: Option<&Path>, format: Format) -> Result<Status, Failure> {
+pub(super) fn run(
+    path: &Path,
+    out: Option<&Path>,
+    telling: Telling,
+    format: Format,
+) -> Result<Status, Failure> {
     let job = borewright_planner::load(path)?;
     let report = borewright_planner::report::report(&job)?;
     if let Some(out) = out {
@@ -18,7 +24,8 @@ pub(super) fn run(path: &Path, out: Option<&Path>, format: Format) -> Result<Sta
     match format {
         Format::Json => print(&borewright_output::survey_json(&report)?)?,
         Format::Text => {
-            let mut page = borewright_output::survey_page(&report);
+            let t = terminal(telling, job.sheet_units);
+            let mut page = borewright_output::survey_page(&report, &t, &status::shown(path));
             if let Some(out) = out {
                 let place = status::shown(out);
                 page.push_str(&format!("\nwritten to {place}: survey.json, survey.pdf, figures\n"));

@@ -73,7 +73,7 @@ fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
     let one = &heights.cylinders[0];
     near(one.least, -0.05, 1e-12);
     near(one.mean, -0.035, 1e-12);
-    assert!(one.text.contains("sunk 0.050 at clock 0, felt with a fingernail"), "{}", one.text);
+    assert!(one.text.contains("sunk 0.050 mm at clock 0, felt with a fingernail"), "{}", one.text);
     // Liner 96.00 to 101.00 under a ring 97.0 to 101.6: 2.0 on the liner, 0.3 on the parent metal, all round.
     let ring = one.fire_ring.as_ref().unwrap();
     near(ring.on_liner_least, 2.0, 1e-9);

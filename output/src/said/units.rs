@@ -104,8 +104,7 @@ impl Units {
     /// # Errors
     /// Where it is no printable number.
     pub(crate) fn length(self, mm: f64, digits: Digits) -> Result<Printed, NotPrintable> {
-        let inch =
-            (self.0 != SheetUnits::Mm).then(|| Fixed::new(mm / MM_PER_INCH, digits.inch())).transpose()?;
+        let inch = (self.0 != SheetUnits::Mm).then(|| inches(mm, digits.inch())).transpose()?;
         let mm = (self.0 != SheetUnits::In).then(|| Fixed::new(mm, digits.mm())).transpose()?;
         Ok(Printed { mm, inch })
     }
@@ -118,8 +117,7 @@ impl Units {
         // From about 0.02 mm of uncertainty on, a third decimal says nothing.
         let coarse = u_mm >= 0.02;
         let (mm_decimals, inch_decimals) = if coarse { (2, 3) } else { (3, 4) };
-        let inch =
-            (self.0 != SheetUnits::Mm).then(|| Fixed::new(mm / MM_PER_INCH, inch_decimals)).transpose()?;
+        let inch = (self.0 != SheetUnits::Mm).then(|| inches(mm, inch_decimals)).transpose()?;
         let mm = (self.0 != SheetUnits::In).then(|| Fixed::new(mm, mm_decimals)).transpose()?;
         Ok(Printed { mm, inch })
     }
@@ -143,6 +141,19 @@ impl Units {
         Ok(Printed { mm, inch })
     }
 
+    /// An area, with its unit.
+    ///
+    /// # Errors
+    /// Where it is no printable number.
+    pub(crate) fn area(self, mm2: f64) -> Result<String, NotPrintable> {
+        let (mm, inch) = (Fixed::new(mm2, 0)?, Fixed::new(mm2 / (MM_PER_INCH * MM_PER_INCH), 3)?);
+        Ok(match self.0 {
+            SheetUnits::Mm => format!("{mm} mm²"),
+            SheetUnits::In => format!("{inch} in²"),
+            SheetUnits::Both => format!("{mm} mm² ({inch} in²)"),
+        })
+    }
+
     /// The unit's name, for heads of tables.
     pub(crate) fn name(self) -> &'static str {
         match self.0 {
@@ -151,6 +162,14 @@ impl Units {
             SheetUnits::Both => "mm (in)",
         }
     }
+}
+
+/// Millimetres in inches; half away from zero, as a shop reads 0.24875 as 0.2488.
+fn inches(mm: f64, decimals: usize) -> Result<Fixed, NotPrintable> {
+    if !mm.is_finite() {
+        return Err(NotPrintable(mm));
+    }
+    Fixed::new(sentence::half_away(mm / MM_PER_INCH, decimals), decimals)
 }
 
 #[cfg(test)]
@@ -164,6 +183,21 @@ mod tests {
         assert_eq!(both.length(0.28, Digits::Middling).unwrap().spoken(), "0.28 mm (0.0110 in)");
         assert_eq!(Units(SheetUnits::In).length(138.0, Digits::Depth).unwrap().stacked(), "5.433");
         assert_eq!(Units(SheetUnits::Mm).uncertain(0.314, 0.051).unwrap().stacked(), "0.31");
+    }
+
+    #[test]
+    fn an_area_has_the_sheets_own_unit() {
+        // 645.16 mm² are one square inch.
+        assert_eq!(Units(SheetUnits::In).area(645.16).unwrap(), "1.000 in²");
+        assert_eq!(Units(SheetUnits::Both).area(645.16).unwrap(), "645 mm² (1.000 in²)");
+    }
+
+    #[test]
+    fn half_of_the_last_digit_goes_away_from_nought() {
+        // 0.24875 in is 6.31825 mm.
+        let inch = |mm| Units(SheetUnits::In).length(mm, Digits::Fine).unwrap().stacked();
+        assert_eq!([inch(6.318_25), inch(-6.318_25)], ["0.2488", "-0.2488"]);
+        assert!(Units(SheetUnits::In).length(f64::NAN, Digits::Fine).is_err());
     }
 
     #[test]

@@ -9,11 +9,17 @@ use moves::lists;
 use results::plan_of;
 
 use borewright_planner::Planning;
-use borewright_planner::job::Front;
+use borewright_planner::job::{Front, SheetUnits};
 use borewright_planner::plan::{self, Verdict};
 
 /// One bank of a block to make: name, angle, cylinders, first bore, front.
 pub(crate) type BankSpec = (&'static str, f64, Vec<u32>, f64, Front);
+
+/// Every width and unit that a page for a terminal is told in.
+pub(crate) fn terminals() -> Vec<(SheetUnits, usize)> {
+    let units = [SheetUnits::Mm, SheetUnits::In, SheetUnits::Both];
+    units.into_iter().flat_map(|units| [60, 80, 120].map(|columns| (units, columns))).collect()
+}
 
 /// A V6: left bank read from the journal axis, right bank read in the machine with its front at the right.
 pub(crate) fn dunnock() -> Planning {

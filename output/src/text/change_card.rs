@@ -5,7 +5,7 @@ use borewright_planner::plan::{Cylinder, Plan, Verdict};
 use borewright_planner::read::fault::plain;
 use serde::Deserialize;
 
-use super::wrapped;
+use super::Terminal;
 
 /// What is compared of a plan that was written before.
 #[derive(Debug, Deserialize)]
@@ -35,7 +35,7 @@ struct Listed {
 /// The card to staple in, where a plan was made again from a record and something of the one before is void; else
 /// nothing.
 #[must_use]
-pub fn change_card(before: &str, planning: &Planning, plan: &Plan) -> String {
+pub fn change_card(before: &str, planning: &Planning, plan: &Plan, t: &Terminal) -> String {
     let Ok(before) = serde_json::from_str::<Before>(before) else { return String::new() };
     let last = planning.job.log.entries.last().map_or(0, |e| e.line);
     if before.job != plan.job || before.fingerprint == plan.fingerprint || last == 0 {
@@ -44,7 +44,8 @@ pub fn change_card(before: &str, planning: &Planning, plan: &Plan) -> String {
     let was = |n: u32| before.cylinders.iter().find(|c| c.cylinder == n).map(|c| c.fingerprint.as_str());
     let (good, void): (Vec<&Cylinder>, Vec<&Cylinder>) =
         plan.cylinders.iter().partition(|c| was(c.cylinder) == Some(c.fingerprint.as_str()));
-    let mut text = format!("\nCHANGE CARD  job {}, the record to its line {last}\n", plain(&plan.job, 30));
+    let of = format!("job {}, the record to its line {last}", plain(&plan.job, 30));
+    let mut text = format!("\n{}", t.wrapped("CHANGE CARD ", &of, 2));
     for cylinder in &void {
         let was = was(cylinder.cylinder).filter(|w| !w.is_empty()).map_or("none", |w| w);
         let head = format!(
@@ -53,7 +54,7 @@ pub fn change_card(before: &str, planning: &Planning, plan: &Plan) -> String {
             grouped(&cylinder.fingerprint),
             grouped(was)
         );
-        text.push_str(&wrapped(&head, &now(plan, cylinder), 4));
+        text.push_str(&t.wrapped(&head, &now(plan, cylinder, t), 4));
     }
     let sum = |file: &str| plan.lists.iter().find(|l| l.file == file).map(|l| l.sha256.as_str());
     let (stay, gone): (Vec<&Listed>, Vec<&Listed>) =
@@ -69,7 +70,7 @@ pub fn change_card(before: &str, planning: &Planning, plan: &Plan) -> String {
         ("  good as they are: lists", names(&stay)),
     ] {
         if !rest.is_empty() {
-            text.push_str(&wrapped(what, &rest, 4));
+            text.push_str(&t.wrapped(what, &rest, 4));
         }
     }
     text
@@ -82,7 +83,7 @@ fn grouped(digits: &str) -> String {
 }
 
 /// What is left to do on a cylinder, and what holds it.
-fn now(plan: &Plan, cylinder: &Cylinder) -> String {
+fn now(plan: &Plan, cylinder: &Cylinder, t: &Terminal) -> String {
     let steps: Vec<u32> =
         plan.passes.iter().filter(|p| p.cylinder == cylinder.cylinder).map(|p| p.step).collect();
     let left = match (steps.first(), steps.last()) {
@@ -92,7 +93,7 @@ fn now(plan: &Plan, cylinder: &Cylinder) -> String {
     };
     let subject = format!("cylinder {}", cylinder.cylinder);
     let said = plan.findings.iter().filter(|f| f.subject == subject && f.code != "record");
-    let said: Vec<String> = said.map(|f| f.text.to_string()).collect();
+    let said: Vec<String> = said.map(|f| t.say(&f.text)).collect();
     let verdict = if cylinder.verdict == Verdict::Go {
         String::new()
     } else {

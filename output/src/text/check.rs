@@ -1,9 +1,8 @@
 //! The shop lead's page: what is not go first, then where the bores go, then the sleeve.
 
-mod findings;
+pub(super) mod findings;
 mod sleeves;
-
-use std::fmt::Write;
+pub(super) mod tightest;
 
 use borewright_planner::Planning;
 use borewright_planner::job::Aim;
@@ -11,49 +10,60 @@ use borewright_planner::job::words;
 use borewright_planner::plan::{Cylinder, LimitResult, Plan, Verdict};
 use borewright_planner::read::fault::plain;
 
-use super::{COLUMNS, mark, short, wrapped};
+use super::table::{Column, Side, across, table};
+use super::{Terminal, mark, short};
+use crate::said::units::Digits;
 
-/// Cylinders side by side in the table of limits.
-const ACROSS: usize = 6;
+/// Cylinders side by side in the table of limits, at most.
+const ACROSS: usize = 8;
 
-/// What is not go, every limit with its margin, each bore's binding limit in words, the candidate sleeves, and the
-/// verdict.
+/// The verdict, the tightest limit and what to do next, then what is not go, where the bores go, every limit with its
+/// margin, the candidate sleeves, and notes where those are asked for. `place` is the job as the command was given it.
 #[must_use]
-pub fn check_page(planning: &Planning) -> String {
+pub fn check_page(planning: &Planning, t: &Terminal, place: &str) -> String {
     let plan = &planning.plan;
-    let mut page = head(planning);
-    findings::not_go(plan, &mut page);
-    positions(planning, &mut page);
-    limits(plan, &mut page);
-    sleeves::sleeves(planning, &mut page);
-    findings::to_know(plan, &mut page);
+    let mut page = head(planning, t);
+    page.push_str(&tightest::tightest(plan, t));
+    page.push_str(&tightest::next(plan, t, place));
+    page.push_str(&aim(planning, t));
+    findings::not_go(plan, t, &mut page);
+    positions(planning, t, &mut page);
+    limits(plan, t, &mut page);
+    sleeves::sleeves(planning, t, &mut page);
+    findings::to_know(plan, t, &mut page);
+    page.push_str(&t.untold(findings::notes(plan).len()));
     page
 }
 
-fn head(planning: &Planning) -> String {
+fn head(planning: &Planning, t: &Terminal) -> String {
     let (job, plan) = (&planning.job, &planning.plan);
-    let title = format!("JOB {}  {}", plain(&job.number, 24), plain(&job.block.name, 30));
-    let verdict = mark(plan.verdict).to_uppercase();
-    let gap = COLUMNS.saturating_sub(title.chars().count() + verdict.len()).max(2);
-    let mut page = format!("{title}{:gap$}{verdict}\n", "");
-    let aim = match job.aim {
+    let title = format!(
+        "job {}, {}, plan {}, {}",
+        plain(&job.number, 40),
+        plain(&job.block.name, 40),
+        short(&plan.fingerprint),
+        t.figures()
+    );
+    t.wrapped(&format!("{}:", mark(plan.verdict).to_uppercase()), &title, 2)
+}
+
+fn aim(planning: &Planning, t: &Terminal) -> String {
+    let aim = match planning.job.aim {
         Aim::Journal => "true to the journal axis",
         Aim::Parent => "on the bores that are there",
     };
-    page.push_str(&wrapped("aim:", &format!("{aim}; {}", pattern(plan)), 5));
-    let _ = writeln!(page, "fingerprint {}   all figures mm", short(&plan.fingerprint));
-    page
+    t.wrapped("aim:", &format!("{aim}; {}", pattern(&planning.plan, t)), 2)
 }
 
 /// What the displacements look like, in a sentence.
-fn pattern(plan: &Plan) -> String {
+fn pattern(plan: &Plan, t: &Terminal) -> String {
     use borewright_planner::plan::Pattern;
 
-    let shifts: Vec<String> = plan
-        .banks
-        .iter()
-        .map(|b| format!("{} x {:+.3} y {:+.3}", plain(&b.bank, 16), b.shift.x, b.shift.y))
-        .collect();
+    let shifts = plan.banks.iter().map(|b| {
+        let [x, y] = [b.shift.x, b.shift.y].map(|mm| t.signed(mm, Digits::Fine));
+        format!("{} x {x} y {y}", plain(&b.bank, 30))
+    });
+    let shifts: Vec<String> = shifts.collect();
     let words = match plan.as_bored.pattern {
         Pattern::WithinMeasuring => "the old bores stand true within measuring",
         Pattern::Together => "the old bores stand off together, the way a fixture error looks",
@@ -62,57 +72,52 @@ fn pattern(plan: &Plan) -> String {
     format!("{words} ({})", shifts.join("; "))
 }
 
-fn positions(planning: &Planning, page: &mut String) {
-    page.push_str("\n cyl bank        was off true   moves   planned off   verdict\n");
-    for c in &planning.plan.cylinders {
+fn positions(planning: &Planning, t: &Terminal, page: &mut String) {
+    let columns: [Column<'_>; 6] = [
+        ("cyl", Side::Right),
+        ("bank", Side::Left),
+        ("was off\ntrue", Side::Right),
+        ("moves", Side::Right),
+        ("planned\noff", Side::Right),
+        ("verdict", Side::Left),
+    ];
+    let row = |c: &Cylinder| {
         let off = (c.planned.x - c.true_position.x).hypot(c.planned.y - c.true_position.y);
-        let _ = writeln!(
-            page,
-            "{:>4} {:<10} {:>13.3} {:>7.3} {:>13.3}   {}",
-            c.cylinder,
-            shown(&c.bank, 10),
-            c.off_true.distance,
-            c.shift.distance,
-            off,
-            mark(c.verdict)
-        );
-    }
+        let [was, moves, off] =
+            [c.off_true.distance, c.shift.distance, off].map(|mm| t.cell(mm, Digits::Fine));
+        vec![c.cylinder.to_string(), plain(&c.bank, 60), was, moves, off, mark(c.verdict).to_owned()]
+    };
+    let rows: Vec<Vec<String>> = planning.plan.cylinders.iter().map(row).collect();
     page.push('\n');
-    for c in &planning.plan.cylinders {
-        let first = format!("{:>4}", c.cylinder);
-        match findings::beyond(&planning.plan, c).as_deref() {
-            None => page.push_str(&wrapped(&first, &c.why.to_string(), 5)),
-            Some("") => page.push_str(&wrapped(&first, "as said above", 5)),
-            Some(rest) => page.push_str(&wrapped(&first, &format!("as said above{rest}"), 5)),
-        }
-    }
+    page.push_str(&table(t, 1, &columns, &rows));
+    page.push('\n');
+    page.push_str(&findings::reasons(&planning.plan, t));
 }
 
 /// Margins by limit and cylinder; a star where held, two where stopped.
-fn limits(plan: &Plan, page: &mut String) {
-    page.push_str("\nmargin beyond each limit (* hold, ** stop), and its standard uncertainty u\n");
-    for cylinders in plan.cylinders.chunks(ACROSS) {
-        let _ = write!(page, "{:<17}", "cylinder");
-        for c in cylinders {
-            let _ = write!(page, "{:>7}  ", c.cylinder);
-        }
-        page.push('\n');
-        for limit in names(cylinders) {
-            let told = cylinders.iter().flat_map(|c| &c.limits).any(|l| l.limit == limit && l.told_only);
-            let name = words::limit(limit);
-            let name = if told { format!("{name} (told)") } else { name.to_owned() };
-            let _ = write!(page, "{name:<17}");
-            for c in cylinders {
-                match worst(c, limit) {
-                    Some((margin, _, verdict)) => {
-                        let _ = write!(page, "{margin:>7.3}{:<2}", star(verdict));
-                    }
-                    None => page.push_str("      -  "),
-                }
-            }
-            let u = cylinders.iter().filter_map(|c| worst(c, limit)).map(|w| w.1).fold(0.0, f64::max);
-            let _ = writeln!(page, "u {u:.3}");
-        }
+fn limits(plan: &Plan, t: &Terminal, page: &mut String) {
+    let text = format!("margin beyond each limit, {} (* hold, ** stop), and its u", t.units.name());
+    page.push('\n');
+    page.push_str(&t.wrapped("", &text, 2));
+    let (own, name) = (cells(plan, t), plan.cylinders.iter().flat_map(names).map(spoken));
+    let each = own.iter().flatten().map(|cell| cell.chars().count()).max().unwrap_or(0);
+    let before = name.map(|n| n.chars().count()).max().unwrap_or(0) + 4 + each;
+    let most = across(t, before, each).min(ACROSS);
+    // Even shares: nine cylinders are five and four, never eight and one.
+    let parts = plan.cylinders.len().div_ceil(most).max(1);
+    for cylinders in plan.cylinders.chunks(plan.cylinders.len().div_ceil(parts).max(1)) {
+        let numbers: Vec<String> = cylinders.iter().map(|c| format!("{}  ", c.cylinder)).collect();
+        let mut columns: Vec<Column<'_>> = vec![("cylinder", Side::Left)];
+        columns.extend(numbers.iter().map(|n| (n.as_str(), Side::Right)));
+        columns.push(("", Side::Right));
+        let rows = names_of(cylinders).into_iter().map(|limit| {
+            let mut row = vec![spoken(limit)];
+            row.extend(cylinders.iter().map(|c| margin(c, limit.0, t)));
+            let u = cylinders.iter().filter_map(|c| worst(c, limit.0)).map(|w| w.1).fold(0.0, f64::max);
+            row.push(format!("u {}", t.cell(u, Digits::Fine)));
+            row
+        });
+        page.push_str(&table(t, 0, &columns, &rows.collect::<Vec<_>>()));
     }
     if let Some((cylinder, limit)) = least_sure(plan) {
         let text = format!(
@@ -121,8 +126,27 @@ fn limits(plan: &Plan, page: &mut String) {
             words::limit(limit.limit),
             words::odds(limit.p)
         );
-        page.push_str(&wrapped("least sure:", &text, 5));
+        page.push_str(&t.wrapped("least sure:", &text, 2));
     }
+}
+
+/// Every cell of the table, for their widths.
+fn cells(plan: &Plan, t: &Terminal) -> Vec<Vec<String>> {
+    plan.cylinders.iter().map(|c| names(c).into_iter().map(|l| margin(c, l.0, t)).collect()).collect()
+}
+
+/// The least margin of a limit with its star.
+fn margin(c: &Cylinder, limit: &str, t: &Terminal) -> String {
+    worst(c, limit).map_or_else(
+        || "-  ".to_owned(),
+        |(margin, _, verdict)| format!("{}{:<2}", t.cell(margin, Digits::Fine), star(verdict)),
+    )
+}
+
+/// A limit's name, and whether it is told only.
+fn spoken((limit, told): (&str, bool)) -> String {
+    let name = words::limit(limit);
+    if told { format!("{name} (told)") } else { name }
 }
 
 /// The limit that is kept least surely, where it is worth a word: more than one in ten thousand.
@@ -132,11 +156,17 @@ fn least_sure(plan: &Plan) -> Option<(u32, &LimitResult)> {
     all.filter(|(_, l)| !l.told_only && 1.0 - l.p > WORTH_A_WORD).min_by(|a, b| a.1.p.total_cmp(&b.1.p))
 }
 
-fn names(cylinders: &[Cylinder]) -> Vec<&'static str> {
-    let mut names = Vec::new();
+/// A cylinder's limits, each once, and whether it is told only.
+fn names(c: &Cylinder) -> Vec<(&'static str, bool)> {
+    names_of(std::slice::from_ref(c))
+}
+
+fn names_of(cylinders: &[Cylinder]) -> Vec<(&'static str, bool)> {
+    let mut names: Vec<(&'static str, bool)> = Vec::new();
     for limit in cylinders.iter().flat_map(|c| &c.limits) {
-        if !names.contains(&limit.limit) {
-            names.push(limit.limit);
+        match names.iter_mut().find(|(name, _)| *name == limit.limit) {
+            Some((_, told)) => *told |= limit.told_only,
+            None => names.push((limit.limit, limit.told_only)),
         }
     }
     names
@@ -158,11 +188,6 @@ fn star(verdict: Verdict) -> &'static str {
         Verdict::Hold => "*",
         Verdict::Stop => "**",
     }
-}
-
-/// At most `most` characters, with an ellipsis where cut.
-fn shown(text: &str, most: usize) -> String {
-    if text.chars().count() <= most { plain(text, most) } else { plain(text, most.saturating_sub(1)) }
 }
 
 #[cfg(test)]

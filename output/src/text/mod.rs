@@ -1,4 +1,4 @@
-//! What the commands print for people: at most 80 columns, no colour, nothing that is not in the plan.
+//! What the commands print for people: 60 to 120 columns, no colour, nothing that is not in the plan.
 //!
 //! In: a plan, a survey report, a proof. Out: the text of one page for a terminal.
 //! Each page is a file; what they share, wrapping and the mark of a verdict, stands here.
@@ -13,6 +13,8 @@ mod report;
 mod shop;
 mod summary;
 mod survey;
+mod table;
+mod terminal;
 mod trend;
 mod verified;
 
@@ -26,14 +28,14 @@ pub use report::report_page;
 pub use shop::shop_page;
 pub use summary::summary;
 pub use survey::survey_page;
+pub use terminal::Terminal;
 pub use trend::trend_page;
 pub use verified::verified_page;
 
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;
 
-/// A terminal's width.
-const COLUMNS: usize = 80;
+use terminal::COLUMNS;
 
 /// A verdict that stands out without colour.
 fn mark(verdict: Verdict) -> &'static str {
@@ -44,21 +46,36 @@ fn mark(verdict: Verdict) -> &'static str {
     }
 }
 
-/// Text in lines of at most the terminal's width, all but the first indented.
+/// Text in lines of at most 80 columns, all but the first indented.
 #[must_use]
 pub fn wrapped(first: &str, text: &str, indent: usize) -> String {
-    let mut lines = vec![first.to_owned()];
-    let text = plain(text, 4000);
+    wrapped_to(COLUMNS, first, text, indent)
+}
+
+/// The same in lines of so many columns; a word longer than a line goes on below.
+fn wrapped_to(columns: usize, first: &str, text: &str, indent: usize) -> String {
+    // What stands first is set as it is, unless it is too long itself.
+    let long = first.chars().count() > columns;
+    let start =
+        if long { first.chars().take_while(|c| c.is_whitespace()).collect() } else { first.to_owned() };
+    let text = if long { format!("{} {text}", first.trim_start()) } else { text.to_owned() };
+    let mut lines = vec![start];
+    let text = plain(&text, 4000);
     for word in text.split_whitespace() {
         let line = lines.last_mut();
         match line {
-            Some(line) if line.chars().count() + 1 + word.chars().count() <= COLUMNS => {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= columns => {
                 if !line.is_empty() && !line.ends_with(' ') {
                     line.push(' ');
                 }
                 line.push_str(word);
             }
-            _ => lines.push(format!("{:indent$}{word}", "")),
+            _ => {
+                let letters: Vec<char> = word.chars().collect();
+                for part in letters.chunks(columns.saturating_sub(indent).max(1)) {
+                    lines.push(format!("{:indent$}{}", "", part.iter().collect::<String>()));
+                }
+            }
         }
     }
     let mut joined = lines.join("\n");
@@ -73,13 +90,4 @@ fn short(fingerprint: &str) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn long_text_is_wrapped_within_the_terminal() {
-        let text = wrapped("  3  ", &"a fairly ordinary word ".repeat(20), 5);
-        assert!(text.lines().all(|line| line.chars().count() <= COLUMNS));
-        assert!(text.lines().skip(1).all(|line| line.starts_with("     ")));
-    }
-}
+mod tests;

@@ -3,36 +3,29 @@
 use std::fmt::Write;
 
 use borewright_planner::Planning;
-use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;
-use borewright_planner::survey::is_suspicion;
 
-use super::{mark, short, wrapped};
+use super::check::{findings, tightest};
+use super::{Terminal, mark, short};
 use crate::Bundle;
 
-/// The verdict, what is not at go, and where the files lie.
+/// The verdict, the tightest limit, what to do next, what is not at go, and where the files lie.
 #[must_use]
-pub fn summary(planning: &Planning, bundle: &Bundle, place: &str) -> String {
+pub fn summary(planning: &Planning, bundle: &Bundle, t: &Terminal, place: &str) -> String {
     let plan = &bundle.plan;
-    let mut text = String::new();
     let count = plan.cylinders.len();
-    let _ = writeln!(
-        text,
-        "{}: job {}, block {}, {count} cylinder{} with sleeve {}",
-        mark(plan.verdict).to_uppercase(),
+    let title = format!(
+        "job {}, block {}, {count} cylinder{} with sleeve {}",
         plain(&plan.job, 40),
         plain(&planning.job.block.name, 40),
         if count == 1 { "" } else { "s" },
         plain(plan.cylinders.first().map_or("", |c| &c.sleeve), 40),
     );
-    let mut findings: Vec<_> = plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
-    findings.sort_by_key(|f| (!is_suspicion(f.code), std::cmp::Reverse(f.verdict)));
-    for f in findings {
-        text.push_str(&wrapped(
-            &format!("  {:<4} {}:", mark(f.verdict), plain(&f.subject, 40)),
-            &f.text.to_string(),
-            7,
-        ));
+    let mut text = t.wrapped(&format!("{}:", mark(plan.verdict).to_uppercase()), &title, 2);
+    text.push_str(&tightest::tightest(plan, t));
+    text.push_str(&tightest::after_plan(plan, t, place));
+    for (verdict, subjects, said) in findings::once(&findings::graver(plan), t) {
+        text.push_str(&t.wrapped(&format!("  {:<4} {subjects}:", mark(verdict)), &said, 7));
     }
     let listed: Vec<u32> = plan.lists.iter().flat_map(|l| l.cylinders.iter().copied()).collect();
     let withheld: Vec<String> = plan
@@ -43,11 +36,11 @@ pub fn summary(planning: &Planning, bundle: &Bundle, place: &str) -> String {
         .map(|c| c.to_string())
         .collect();
     if !withheld.is_empty() {
-        let _ = writeln!(text, "  no coordinates for cylinder {}", withheld.join(", "));
+        text.push_str(&t.wrapped("  no coordinates for cylinder", &withheld.join(", "), 4));
     }
     if let Some(release) = &plan.release {
         let who = format!("  released by {}:", plain(&release.who, 60));
-        text.push_str(&wrapped(&who, &release.why, 4));
+        text.push_str(&t.wrapped(&who, &release.why, 4));
     }
     let minutes: f64 = plan.times.iter().map(|t| t.work + t.handling).sum();
     if minutes > 0.0 {
@@ -57,12 +50,17 @@ pub fn summary(planning: &Planning, bundle: &Bundle, place: &str) -> String {
             .map(|t| format!("{} {:.1}", t.stage.word(), (t.work + t.handling) / 60.0))
             .collect();
         let first = format!("about {:.1} hours:", minutes / 60.0);
-        text.push_str(&wrapped(&first, &stages.join(", "), 2));
+        text.push_str(&t.wrapped(&first, &stages.join(", "), 2));
     }
     let _ = writeln!(text, "fingerprint {}", short(&plan.fingerprint));
-    let _ = writeln!(text, "written to {}:", plain(place, 200));
+    let notes = findings::notes(plan);
+    for note in notes.iter().filter(|_| t.notes) {
+        text.push_str(&t.wrapped("-", &t.say(note), 2));
+    }
+    text.push_str(t.untold(notes.len()).trim_start_matches('\n'));
+    text.push_str(&t.wrapped("written to", &format!("{}:", plain(place, 200)), 2));
     for artifact in &bundle.artifacts {
-        let _ = writeln!(text, "  {}", artifact.path);
+        text.push_str(&t.wrapped("", &format!("  {}", artifact.path), 4));
     }
     text
 }

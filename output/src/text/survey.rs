@@ -1,40 +1,46 @@
 //! What the readings say, for a terminal.
 
-use std::fmt::Write;
-
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;
 use borewright_planner::report::SurveyReport;
 use borewright_planner::survey::BoreForm;
 
-use super::{COLUMNS, mark, wrapped};
+use super::check::findings::once;
+use super::table::{Column, Side, table};
+use super::{Terminal, mark};
+use crate::said::units::Digits;
 
 /// The survey in compact tables and sentences.
 #[must_use]
-pub fn survey_page(report: &SurveyReport) -> String {
-    let title = format!("SURVEY  job {}  {}", plain(&report.job, 24), plain(&report.block, 30));
-    let verdict = mark(report.verdict()).to_uppercase();
-    let gap = COLUMNS.saturating_sub(title.chars().count() + verdict.len()).max(2);
-    let mut page = format!("{title}{:gap$}{verdict}\nall figures mm\n", "");
+pub fn survey_page(report: &SurveyReport, t: &Terminal, place: &str) -> String {
+    let title =
+        format!("survey of job {}, {}, {}", plain(&report.job, 40), plain(&report.block, 40), t.figures());
+    let mut page = t.wrapped(&format!("{}:", mark(report.verdict()).to_uppercase()), &title, 2);
+    page.push_str(&widest(report, t));
+    let next = match report.verdict() {
+        Verdict::Go => format!("borewright check {place}"),
+        _ => "read again or answer what holds".to_owned(),
+    };
+    page.push_str(&t.wrapped("next:", &next, 2));
     page.push_str("\nhow the bores stand\n");
     for sentence in &report.as_bored.text {
-        page.push_str(&wrapped(" -", &sentence.to_string(), 3));
+        page.push_str(&t.wrapped(" -", &t.say(sentence), 3));
     }
-    suspicions(report, &mut page);
-    bores(report, &mut page);
-    journal_axis(report, &mut page);
-    heights(report, &mut page);
-    witness(report, &mut page);
-    torque_plate(report, &mut page);
-    reversal(report, &mut page);
-    corrections(report, &mut page);
-    temperature(report, &mut page);
-    fixture(report, &mut page);
-    findings(report, &mut page);
+    suspicions(report, t, &mut page);
+    bores(report, t, &mut page);
+    journal_axis(report, t, &mut page);
+    heights(report, t, &mut page);
+    witness(report, t, &mut page);
+    torque_plate(report, t, &mut page);
+    reversal(report, t, &mut page);
+    corrections(report, t, &mut page);
+    temperature(report, t, &mut page);
+    fixture(report, t, &mut page);
+    findings(report, t, &mut page);
     page
 }
 
-fn suspicions(report: &SurveyReport, page: &mut String) {
+fn suspicions(report: &SurveyReport, t: &Terminal, page: &mut String) {
     if report.suspicions.is_empty() {
         return;
     }
@@ -42,42 +48,58 @@ fn suspicions(report: &SurveyReport, page: &mut String) {
     for s in &report.suspicions {
         let word = if s.verdict == Verdict::Go { "note" } else { mark(s.verdict) };
         let first = format!("{word:<4} {}:", plain(&s.subject, 40));
-        page.push_str(&wrapped(&first, &plain(&s.found.to_string(), 600), 5));
-        page.push_str(&wrapped("     likely:", &plain(&s.likely.to_string(), 300), 7));
-        page.push_str(&wrapped("     to answer:", &plain(&s.ask.to_string(), 300), 7));
+        page.push_str(&t.wrapped(&first, &plain(&t.say(&s.found), 600), 5));
+        page.push_str(&t.wrapped("     likely:", &plain(&t.say(&s.likely), 300), 7));
+        page.push_str(&t.wrapped("     to answer:", &plain(&t.say(&s.ask), 300), 7));
     }
 }
 
-fn temperature(report: &SurveyReport, page: &mut String) {
+fn temperature(report: &SurveyReport, t: &Terminal, page: &mut String) {
     if let Some(correction) = &report.temperature {
         page.push_str("\ntemperature\n");
-        page.push_str(&wrapped(" -", &correction.text.to_string(), 3));
+        page.push_str(&t.wrapped(" -", &t.say(&correction.text), 3));
     }
 }
 
-fn bores(report: &SurveyReport, page: &mut String) {
-    page.push_str("\n cyl surface   diameter   taper   round   off true x       y   apart   tilt/100\n");
-    for bore in &report.bores {
+/// The bore that stands farthest off true: what a survey has in place of a limit.
+fn widest(report: &SurveyReport, t: &Terminal) -> String {
+    let own = report.as_bored.robust.iter().flat_map(|b| &b.bores);
+    let far = own.map(|b| (b.shift[0].hypot(b.shift[1]), b.cylinder));
+    let Some((off, cylinder)) = far.max_by(|a, b| a.0.total_cmp(&b.0)) else { return String::new() };
+    t.wrapped("widest:", &format!("cylinder {cylinder} stands {} off true", t.spoken(off, Digits::Fine)), 2)
+}
+
+fn bores(report: &SurveyReport, t: &Terminal, page: &mut String) {
+    let columns: [Column<'_>; 9] = [
+        ("cyl", Side::Right),
+        ("surface", Side::Left),
+        ("diameter", Side::Right),
+        ("taper", Side::Right),
+        ("round", Side::Right),
+        ("off true\nx", Side::Right),
+        ("\ny", Side::Right),
+        ("apart ", Side::Right),
+        ("tilt\n/100", Side::Right),
+    ];
+    let row = |bore: &BoreForm| {
         let own = report.as_bored.robust.iter().flat_map(|b| &b.bores).find(|b| b.cylinder == bore.cylinder);
         let (x, y, apart, odd) =
             own.map_or((f64::NAN, f64::NAN, f64::NAN, false), |o| (o.shift[0], o.shift[1], o.apart, o.odd));
-        let round = roundness(bore).map_or_else(|| "-".into(), |r| format!("{r:.3}"));
         let lean = 100.0 * bore.tilt[0].hypot(bore.tilt[1]);
-        let _ = writeln!(
-            page,
-            "{:>4} {:<8} {:>9.3} {:>7} {:>7} {:>+12.3} {:>+7.3} {:>6.3}{:<1} {:>9.3}",
-            bore.cylinder,
-            bore.surface,
-            bore.diameter,
-            bore.taper.map_or_else(|| "-".into(), |t| format!("{:+.3}", t.mm)),
-            round,
-            x,
-            y,
-            apart,
-            if odd { "*" } else { "" },
-            lean
-        );
-    }
+        vec![
+            bore.cylinder.to_string(),
+            bore.surface.to_string(),
+            t.cell(bore.diameter, Digits::Fine),
+            bore.taper.map_or_else(|| "-".into(), |taper| t.signed(taper.mm, Digits::Fine)),
+            roundness(bore).map_or_else(|| "-".into(), |r| t.cell(r, Digits::Fine)),
+            t.signed(x, Digits::Fine),
+            t.signed(y, Digits::Fine),
+            format!("{}{:<1}", t.cell(apart, Digits::Fine), if odd { "*" } else { "" }),
+            format!("{lean:.3}"),
+        ]
+    };
+    page.push('\n');
+    page.push_str(&table(t, 1, &columns, &report.bores.iter().map(row).collect::<Vec<_>>()));
     if report.as_bored.robust.iter().any(|b| b.bores.iter().any(|o| o.odd)) {
         page.push_str("     * stands apart from the rest of its bank\n");
     }
@@ -87,7 +109,7 @@ fn roundness(bore: &BoreForm) -> Option<f64> {
     bore.circles.iter().filter_map(|c| c.lsc.roundness).reduce(f64::max)
 }
 
-fn journal_axis(report: &SurveyReport, page: &mut String) {
+fn journal_axis(report: &SurveyReport, t: &Terminal, page: &mut String) {
     for axis in &report.journal_axis {
         let first = format!("\njournal axis, {}:", plain(&axis.set_up, 30));
         let mains: Vec<String> = axis
@@ -95,104 +117,114 @@ fn journal_axis(report: &SurveyReport, page: &mut String) {
             .iter()
             .map(|m| {
                 let housing = match (m.diameter, m.roundness) {
-                    (Some(d), Some(r)) => format!(" (bore {d:.3}, round {r:.3})"),
+                    (Some(d), Some(r)) => {
+                        format!(" (bore {}, round {})", t.cell(d, Digits::Fine), t.cell(r, Digits::Fine))
+                    }
                     _ => String::new(),
                 };
-                format!("{} {:+.3} {:+.3}{housing}", plain(&m.main, 10), m.y, m.z)
+                let [y, z] = [m.y, m.z].map(|mm| t.signed(mm, Digits::Fine));
+                format!("{} {y} {z}{housing}", plain(&m.main, 10))
             })
             .collect();
         let text = format!(
-            "straight within {:.3}, largest step {:.3}; mains y, z: {}",
-            axis.straightness,
-            axis.largest_step,
+            "straight within {}, largest step {}; mains y, z: {}",
+            t.spoken(axis.straightness, Digits::Fine),
+            t.spoken(axis.largest_step, Digits::Fine),
             mains.join("; ")
         );
-        page.push_str(&wrapped(&first, &text, 3));
+        page.push_str(&t.wrapped(&first, &text, 3));
     }
 }
 
-fn heights(report: &SurveyReport, page: &mut String) {
+fn heights(report: &SurveyReport, t: &Terminal, page: &mut String) {
     let Some(heights) = &report.heights else { return };
     page.push_str("\nliner heights\n");
     for h in &heights.cylinders {
-        page.push_str(&wrapped(&format!("{:>4}", h.cylinder), &h.text.to_string(), 5));
+        page.push_str(&t.wrapped(&format!("{:>4}", h.cylinder), &t.say(&h.text), 5));
     }
 }
 
-fn witness(report: &SurveyReport, page: &mut String) {
+fn witness(report: &SurveyReport, t: &Terminal, page: &mut String) {
     if report.witness.is_empty() {
         return;
     }
     page.push_str("\nparent holes by the iron left after cuts\n");
     for bore in &report.witness {
-        page.push_str(&wrapped(&format!("{:>4}", bore.cylinder), &bore.text.to_string(), 5));
+        page.push_str(&t.wrapped(&format!("{:>4}", bore.cylinder), &t.say(&bore.text), 5));
     }
 }
 
-fn torque_plate(report: &SurveyReport, page: &mut String) {
+fn torque_plate(report: &SurveyReport, t: &Terminal, page: &mut String) {
     let Some(plate) = &report.torque_plate else { return };
     page.push_str("\ntorque plate, on less off\n");
     for bore in &plate.bores {
-        let first = format!("{:>4} depth {:.0}:", bore.cylinder, bore.depth);
-        page.push_str(&wrapped(&first, &bore.text.to_string(), 5));
+        let first = format!("{:>4}, {} deep:", bore.cylinder, t.spoken(bore.depth, Digits::Depth));
+        page.push_str(&t.wrapped(&first, &t.say(&bore.text), 5));
     }
 }
 
-fn reversal(report: &SurveyReport, page: &mut String) {
+fn reversal(report: &SurveyReport, t: &Terminal, page: &mut String) {
     page.push_str("\nblock or set-up\n");
     let reversal = report.reversal.iter().flat_map(|r| &r.text);
     let angle = report.included_angle.iter().map(|a| &a.text);
     for sentence in report.sets.text.iter().chain(reversal).chain(angle) {
-        page.push_str(&wrapped(" -", &sentence.to_string(), 3));
+        page.push_str(&t.wrapped(" -", &t.say(sentence), 3));
     }
 }
 
-fn corrections(report: &SurveyReport, page: &mut String) {
+fn corrections(report: &SurveyReport, t: &Terminal, page: &mut String) {
     if report.corrections.is_empty() {
         return;
     }
     page.push_str("\ncorrections asked of the set-up\n");
     for correction in &report.corrections {
-        page.push_str(&wrapped(" -", &correction.text.to_string(), 3));
+        page.push_str(&t.wrapped(" -", &t.say(&correction.text), 3));
     }
 }
 
 /// The worst bore's budget, largest share first, as bars.
-fn fixture(report: &SurveyReport, page: &mut String) {
+fn fixture(report: &SurveyReport, t: &Terminal, page: &mut String) {
     let Some(fixture) = &report.fixture else { return };
     let far = |b: &borewright_planner::survey::fixture::BoreBudget| b.at_deck[0].hypot(b.at_deck[1]);
     let Some(worst) = fixture.bores.iter().max_by(|a, b| far(a).total_cmp(&far(b))) else { return };
     let feeds = if fixture.feeds_limits { "enters the limits" } else { "is not in the limits" };
-    page.push_str(&wrapped(
+    page.push_str(&t.wrapped(
         "\nfixture,",
         &format!(
-            "{}: cylinder {} worst at the deck, u {:.3} along, {:.3} across; {feeds}",
+            "{}: cylinder {} worst at the deck, u {} along, {} across; {feeds}",
             plain(&fixture.held_by, 60),
             worst.cylinder,
-            worst.at_deck[0],
-            worst.at_deck[1]
+            t.spoken(worst.at_deck[0], Digits::Fine),
+            t.spoken(worst.at_deck[1], Digits::Fine)
         ),
         3,
     ));
     let most = worst.shares.first().map_or(1.0, |s| s.along.hypot(s.across)).max(1e-9);
+    let mut rows = Vec::new();
     for share in &worst.shares {
         let size = share.along.hypot(share.across);
         let bar = (1..=20_u8).filter(|i| f64::from(*i) <= 20.0 * size / most + 0.5).count();
-        let _ = writeln!(page, "   {:<24} {:>6.3} {}", plain(&share.locator, 23), size, "#".repeat(bar));
+        rows.push(vec![plain(&share.locator, 60), t.cell(size, Digits::Fine), "#".repeat(bar)]);
     }
+    let columns: [Column<'_>; 3] = [("locator", Side::Left), ("u", Side::Right), ("", Side::Left)];
+    page.push_str(&table(t, 3, &columns, &rows));
 }
 
-fn findings(report: &SurveyReport, page: &mut String) {
+fn findings(report: &SurveyReport, t: &Terminal, page: &mut String) {
     // What is to be read again stands above, with its question.
     let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
-    let mut findings: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
-    if findings.is_empty() {
-        return;
+    let mut found: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
+    found.sort_by_key(|f| std::cmp::Reverse(f.verdict));
+    let all = once(&found, t);
+    let notes = all.iter().filter(|(verdict, ..)| *verdict == Verdict::Go).count();
+    if notes < all.len() || (t.notes && notes > 0) {
+        page.push_str("\nto know\n");
     }
-    page.push_str("\nto know\n");
-    findings.sort_by_key(|f| std::cmp::Reverse(f.verdict));
-    for f in findings {
-        let word = if f.verdict == Verdict::Go { "note" } else { mark(f.verdict) };
-        page.push_str(&wrapped(&format!("{word:<4} {}:", plain(&f.subject, 40)), &f.text.to_string(), 5));
+    for (verdict, subjects, text) in all {
+        let word = if verdict == Verdict::Go { "note" } else { mark(verdict) };
+        if verdict != Verdict::Go || t.notes {
+            page.push_str(&t.wrapped(&format!("{word:<4} {subjects}:"), &text, 5));
+        }
     }
+    page.push_str(&t.untold(notes));
 }

@@ -98,7 +98,7 @@ pub(crate) fn without_place(job: &Job, bore: &Seated, words: &Sentence) -> Sente
 fn named(result: &LimitResult) -> Sentence {
     let mut name = say!("{} ({}", words::limit(result.limit), plain(&result.feature, 60));
     if let Some(depth) = result.depth {
-        name.push(say!(", depth {:.1}", depth));
+        name.push(say!(", {} deep", mm(depth, 1)));
     }
     if let Some(clock) = result.clock {
         name.push(say!(", clock {:.0}", clock));

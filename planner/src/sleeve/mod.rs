@@ -89,14 +89,17 @@ pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
         stack,
         sleeve_limits: Vec::new(),
         notes: Vec::new(),
+        of_figures: 0,
     };
     fit.sleeve_limits = limit::limits(job, sleeve, &fit);
-    fit.notes = notes(job, sleeve, positions, &fit);
+    fit.notes = of_figures(job, sleeve, &fit);
+    fit.of_figures = fit.notes.len();
+    fit.notes.extend(to_know(job, sleeve, positions, &fit));
     fit
 }
 
 /// What rests on figures that nobody has verified, and what was assumed.
-fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> Vec<Sentence> {
+fn of_figures(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<Sentence> {
     let mut notes = Vec::new();
     let mut metals = vec![&job.block.parent.material, &sleeve.material];
     metals.dedup();
@@ -121,6 +124,13 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
             notes.push(text);
         }
     }
+    notes.extend(unasked::notes(job, sleeve, fit));
+    notes
+}
+
+/// What a reader should know of such a fit.
+fn to_know(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> Vec<Sentence> {
+    let mut notes = Vec::new();
     let own = job.measured.iter().filter(|m| m.sleeve == positions.sleeve).count();
     if own > 0 && fit.assigned.is_empty() {
         notes.push(say!("{} sleeves measured for {} bores: none is assigned", own, positions.bores.len()));
@@ -129,7 +139,6 @@ fn notes(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> 
         notes.extend(unlike(sleeve, measured));
     }
     notes.extend(o_ring::notes(fit));
-    notes.extend(unasked::notes(job, sleeve, fit));
     for register in &fit.registers {
         let open = register.running.is_some_and(|w| w.interference.least <= 0.0);
         if open && register.interference.most > 0.0 {

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::Survey;
 use crate::job::{FireRing, Job};
-use crate::plan::sentence::{Sentence, before_mm};
+use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::say;
 use crate::survey::set_up::count;
 
@@ -71,12 +71,17 @@ pub(crate) fn heights(job: &Job, survey: &Survey) -> Option<Heights> {
             let fire_ring = ring_width(job, survey, bank, site.cylinder);
             let mut text = if least < 0.0 {
                 let felt = if least <= -FELT_MM { ", felt with a fingernail" } else { "" };
-                say!("sunk {} at clock {:.0}{}", before_mm(-least, 3), lowest.clock_deg, felt)
+                say!("sunk {} at clock {:.0}{}", mm(-least, 3), lowest.clock_deg, felt)
             } else {
-                say!("proud {} to {}", before_mm(least, 3), before_mm(most, 3))
+                say!("proud {} to {}", before_mm(least, 3), mm(most, 3))
             };
             if let Some(ring) = &fire_ring {
-                text.push(say!("; {:.2} of the fire ring stands on the liner at clock {:.0}, up to {:.2} on the parent metal", ring.on_liner_least, ring.least_at, ring.on_parent_most));
+                text.push(say!(
+                    "; {} of the fire ring stands on the liner at clock {:.0}, up to {} on the parent metal",
+                    mm(ring.on_liner_least, 2),
+                    ring.least_at,
+                    mm(ring.on_parent_most, 2)
+                ));
             }
             cylinders.push(LinerHeight {
                 cylinder: site.cylinder,

@@ -273,7 +273,7 @@ pub(crate) fn findings(plate: &TorquePlate) -> Vec<Finding> {
             code: "torque_plate",
             verdict: Verdict::Hold,
             subject: format!("cylinder {}", b.cylinder),
-            text: say!("at depth {:.1} {}", b.depth, b.text),
+            text: say!("at depth {} {}", mm(b.depth, 1), b.text),
         })
         .collect()
 }

@@ -46,9 +46,9 @@ pub(crate) fn correction(job: &Job) -> Option<Correction> {
     let u = job.instruments.along_mm.hypot(job.instruments.centre_mm);
     let within_measuring = correction.abs() < MEASURABLE * u;
     let what = say!(
-        "block {:.1} and machine {}: readings are brought to {}, which changes {} from the datum by {} \
+        "block {} and machine {}: readings are brought to {}, which changes {} from the datum by {} \
              (u {})",
-        t.measuring.block_c,
+        celsius(t.measuring.block_c, 1),
         celsius(t.measuring.machine_c, 1),
         celsius(REFERENCE_C, 0),
         mm(length, 0),

@@ -12,7 +12,7 @@ use crate::job::words;
 use crate::job::{Job, WitnessReading};
 use crate::plan::Verdict;
 use crate::plan::rounding;
-use crate::plan::sentence::Sentence;
+use crate::plan::sentence::{Sentence, mm};
 use crate::say;
 
 /// An arc is read to this, degrees: some 4 mm along the wall. Common practice, no source.
@@ -163,32 +163,32 @@ fn sentence(
     let digits = |u: f64| if u < 0.01 { 3 } else { 2 };
     let d = digits(u);
     text.push(say!(
-        ": the parent hole's centre stands {:.d$} towards clock {:.0} from the cut's (u {:.d$}, and \
-             {:.d$} round)",
-        apart,
+        ": the parent hole's centre stands {} towards clock {:.0} from the cut's (u {}, and \
+             {} round)",
+        mm(apart, d),
         w.clock,
-        u,
-        u_round.unwrap_or(0.0)
+        mm(u, d),
+        mm(u_round.unwrap_or(0.0), d)
     ));
     match (w.outside, w.outside_u, described) {
         (Some(outside), Some(u), Some(described)) => {
             let d = digits(u);
             text.push(say!(
-                "; the liner's outside {:.d$} (u {:.d$}), described {:.2}",
-                outside,
-                u,
-                2.0 * described
+                "; the liner's outside {} (u {}), described {}",
+                mm(outside, d),
+                mm(u, d),
+                mm(2.0 * described, 2)
             ));
         }
         (Some(outside), Some(u), None) => {
-            text.push(say!("; the liner's outside {:.2} (u {:.2})", outside, u))
+            text.push(say!("; the liner's outside {} (u {})", mm(outside, 2), mm(u, 2)))
         }
         _ => text.push("; one cut only, the liner's outside taken as described"),
     }
     if let (Some(differs), Some((bank, by))) = (w.differs, away) {
         text.push(say!(
-            "; that is {:.2} from where it was taken to be ({})",
-            differs,
+            "; that is {} from where it was taken to be ({})",
+            mm(differs, 2),
             words::offset(job, bank, by)
         ));
         text.push(if w.explain {

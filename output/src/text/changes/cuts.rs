@@ -5,9 +5,11 @@ use borewright_planner::read::fault::plain;
 
 use super::MOVED_MM;
 use super::before::{Before, Cut, Stock};
+use crate::said::units::Digits;
+use crate::text::Terminal;
 
 /// What every cut of each cylinder has become, stage by stage; what a whole set of cylinders shares is said once.
-pub(super) fn cuts(before: &Before, plan: &Plan) -> Vec<String> {
+pub(super) fn cuts(before: &Before, plan: &Plan, t: &Terminal) -> Vec<String> {
     let mut shared: Vec<(String, Vec<u32>)> = Vec::new();
     for (stage, cylinder) in stages(plan) {
         let now: Vec<&Pass> =
@@ -18,7 +20,7 @@ pub(super) fn cuts(before: &Before, plan: &Plan) -> Vec<String> {
         if was.is_empty() {
             continue;
         }
-        for words in moved(stage, &was, &now) {
+        for words in moved(stage, &was, &now, t) {
             match shared.iter_mut().find(|(said, _)| *said == words) {
                 Some((_, cylinders)) if !cylinders.contains(&cylinder) => cylinders.push(cylinder),
                 Some(_) => {}
@@ -46,15 +48,16 @@ fn stages(plan: &Plan) -> Vec<(&'static str, u32)> {
 }
 
 /// What one cylinder's cuts of a stage have become.
-fn moved(stage: &str, was: &[&Cut], all: &[&Pass]) -> Vec<String> {
+fn moved(stage: &str, was: &[&Cut], all: &[&Pass], t: &Terminal) -> Vec<String> {
     if was.len() != all.len() {
         let sizes = |all: &mut dyn Iterator<Item = f64>| {
-            all.map(|d| format!("{d:.3}")).collect::<Vec<_>>().join(", ")
+            all.map(|d| t.cell(d, Digits::Fine)).collect::<Vec<_>>().join(", ")
         };
         let is = sizes(&mut all.iter().map(|p| p.diameter));
         let old = sizes(&mut was.iter().map(|p| p.diameter));
         return vec![format!("{stage}: {} cuts to {is}, was {} to {old}", all.len(), was.len())];
     }
+    let fine = |mm: f64| t.cell(mm, Digits::Fine);
     let mut said = Vec::new();
     let mut stock: Option<(f64, String)> = None;
     for ((was, now), number) in was.iter().zip(all).zip(1_u32..) {
@@ -67,13 +70,13 @@ fn moved(stage: &str, was: &[&Cut], all: &[&Pass]) -> Vec<String> {
             what.push(format!("was {}", plain(&was.feature, 40)));
         }
         if (now.diameter - was.diameter).abs() >= MOVED_MM {
-            what.push(format!("diameter {:.3}, was {:.3}", now.diameter, was.diameter));
+            what.push(format!("diameter {}, was {}", fine(now.diameter), fine(was.diameter)));
         }
         if (now.from - was.from).abs() >= MOVED_MM {
-            what.push(format!("from depth {:.3}, was {:.3}", now.from, was.from));
+            what.push(format!("from depth {}, was {}", fine(now.from), fine(was.from)));
         }
         if (now.to - was.to).abs() >= MOVED_MM {
-            what.push(format!("depth {:.3}, was {:.3}", now.to, was.to));
+            what.push(format!("depth {}, was {}", fine(now.to), fine(was.to)));
         }
         if was.tool != now.tool {
             let name = |tool: &Option<String>| plain(tool.as_deref().unwrap_or("no tool"), 30);
@@ -85,7 +88,7 @@ fn moved(stage: &str, was: &[&Cut], all: &[&Pass]) -> Vec<String> {
         let by = (now.stock.max - was.stock.max).abs().max((now.stock.min - was.stock.min).abs());
         if by >= MOVED_MM && stock.as_ref().is_none_or(|(most, _)| by > *most) {
             let is = Stock { min: now.stock.min, max: now.stock.max };
-            stock = Some((by, format!("{named}: stock {}, was {}", sides(is), sides(was.stock))));
+            stock = Some((by, format!("{named}: stock {}, was {}", sides(is, t), sides(was.stock, t))));
         }
     }
     // The cut whose stock moved most stands for its stage.
@@ -93,6 +96,6 @@ fn moved(stage: &str, was: &[&Cut], all: &[&Pass]) -> Vec<String> {
     said
 }
 
-fn sides(stock: Stock) -> String {
-    format!("{:.3} to {:.3} a side", stock.min, stock.max)
+fn sides(stock: Stock, t: &Terminal) -> String {
+    format!("{} to {} a side", t.cell(stock.min, Digits::Fine), t.cell(stock.max, Digits::Fine))
 }

@@ -11,7 +11,8 @@ use borewright_planner::plan::Plan;
 use borewright_planner::read::fault::plain;
 
 use self::before::Before;
-use super::{short, wrapped};
+use super::{Terminal, short};
+use crate::said::units::Digits;
 
 /// Less than half of what a machine is told has not moved, mm.
 const MOVED_MM: f64 = 0.000_5;
@@ -21,7 +22,7 @@ const MOST_LINES: usize = 40;
 
 /// What moved from a `plan.json` written before to this plan; nothing where that is no plan of this job.
 #[must_use]
-pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
+pub fn changes(before: &str, planning: &Planning, plan: &Plan, t: &Terminal) -> String {
     let Ok(before) = serde_json::from_str::<Before>(before) else { return String::new() };
     if before.job != plan.job {
         return String::new();
@@ -29,13 +30,13 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
     if before.fingerprint == plan.fingerprint {
         return "nothing moved since the last plan\n".into();
     }
-    let mut said = bores(&before, planning, plan);
+    let mut said = bores(&before, planning, plan, t);
     said.extend(order::order(&before, plan));
-    said.extend(cuts::cuts(&before, plan));
-    said.extend(touches::touches(&before, plan));
+    said.extend(cuts::cuts(&before, plan, t));
+    said.extend(touches::touches(&before, plan, t));
     said.extend(lists(&before, plan));
     let because = inputs(&before, plan);
-    let mut text = wrapped(
+    let mut text = t.wrapped(
         &format!("since plan {}:", short(&before.fingerprint)),
         &if because.is_empty() { "no file changed, the program did".to_owned() } else { because },
         2,
@@ -48,14 +49,15 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
     }
     let left = said.len().saturating_sub(MOST_LINES);
     for line in said.iter().take(MOST_LINES) {
-        text.push_str(&wrapped("  ", line, 4));
+        text.push_str(&t.wrapped("  ", line, 4));
     }
     if left > 0 {
         text.push_str(&format!("  and {left} more\n"));
     }
     // With a record some of them stay good: the change card says which.
     if planning.job.log.entries.is_empty() {
-        text.push_str("  sheets and lists of the earlier plan carry its fingerprint: put them away\n");
+        let text_of = "sheets and lists of the earlier plan carry its fingerprint: put them away";
+        text.push_str(&t.wrapped("  ", text_of, 4));
     }
     text
 }
@@ -63,7 +65,7 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan) -> String {
 /// A warning where the papers written before are of other readings, of a release or of another program; nothing where
 /// they are this plan's, or no plan's of this job.
 #[must_use]
-pub fn stale(before: &str, plan: &Plan) -> String {
+pub fn stale(before: &str, plan: &Plan, t: &Terminal) -> String {
     let Ok(before) = serde_json::from_str::<Before>(before) else { return String::new() };
     if before.job != plan.job || before.fingerprint == plan.fingerprint {
         return String::new();
@@ -74,10 +76,10 @@ pub fn stale(before: &str, plan: &Plan) -> String {
         "its papers carry {}: {why}. Plan again before cutting from them",
         short(&before.fingerprint)
     );
-    wrapped("\nout/ holds another plan:", &text, 4)
+    t.wrapped("\nout/ holds another plan:", &text, 4)
 }
 
-fn bores(before: &Before, planning: &Planning, plan: &Plan) -> Vec<String> {
+fn bores(before: &Before, planning: &Planning, plan: &Plan, t: &Terminal) -> Vec<String> {
     let mut said = Vec::new();
     if before.verdict != plan.verdict.word() {
         said.push(format!("verdict {} was {}", plan.verdict.word(), plain(&before.verdict, 10)));
@@ -91,12 +93,12 @@ fn bores(before: &Before, planning: &Planning, plan: &Plan) -> Vec<String> {
         if by.iter().any(|v| v.abs() >= MOVED_MM) {
             let bank = planning.job.site(now.cylinder).map_or(0, |site| site.0);
             said.push(format!(
-                "cylinder {} moves {} (x {:+.3}, y {:+.3}): {}",
+                "cylinder {} moves {} (x {}, y {}): {}",
                 now.cylinder,
-                words::offset(&planning.job, bank, by),
-                by[0],
-                by[1],
-                plain(&now.why.to_string(), 160)
+                t.say(&words::offset(&planning.job, bank, by)),
+                t.signed(by[0], Digits::Fine),
+                t.signed(by[1], Digits::Fine),
+                plain(&t.say(&now.why), 240)
             ));
         }
         if was.sleeve != now.sleeve {

@@ -4,6 +4,7 @@ use borewright_planner::plan::Plan;
 use borewright_planner::{Planning, load, plan_job};
 
 use super::changes;
+use crate::text::Terminal;
 
 fn petrel() -> Planning {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../blocks/jobs/petrel-0412");
@@ -16,7 +17,8 @@ fn since(planning: &Planning, change: impl Fn(&mut Plan)) -> String {
     change(&mut before);
     before.fingerprint = "0".repeat(64);
     let before = String::from_utf8(crate::plan_json(&before).unwrap()).unwrap();
-    let said = changes(&before, planning, &planning.plan);
+    let said =
+        changes(&before, planning, &planning.plan, &Terminal::new(planning.job.sheet_units, 80, false));
     said.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

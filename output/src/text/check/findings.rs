@@ -1,42 +1,128 @@
-//! Findings: what is not go at the head of the page, what is good to know at its foot.
+//! Findings: what is not go at the head of the page, what is good to know at its foot. One cause is told once.
 
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, Plan, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::survey::is_suspicion;
 
-use crate::text::{mark, wrapped};
+use crate::text::{Terminal, mark};
 
 /// Whatever is not go: doubts about the readings, then the worst first.
-pub(super) fn not_go(plan: &Plan, page: &mut String) {
-    let mut findings: Vec<&Finding> = plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
-    // A doubt about what was typed comes before what follows from it.
-    findings.sort_by_key(|f| (!is_suspicion(f.code), std::cmp::Reverse(f.verdict)));
-    write(&findings, "\nnot go\n", page);
-}
-
-/// What nothing waits for.
-pub(super) fn to_know(plan: &Plan, page: &mut String) {
-    let findings: Vec<&Finding> = plan.findings.iter().filter(|f| f.verdict == Verdict::Go).collect();
-    write(&findings, "\nto know\n", page);
-}
-
-fn write(findings: &[&Finding], heading: &str, page: &mut String) {
-    if !findings.is_empty() {
-        page.push_str(heading);
+pub(super) fn not_go(plan: &Plan, t: &Terminal, page: &mut String) {
+    let found = graver(plan);
+    if !found.is_empty() {
+        page.push_str("\nnot go\n");
     }
+    for (verdict, subjects, text) in once(&found, t) {
+        page.push_str(&t.wrapped(&format!("{:<4} {subjects}:", mark(verdict)), &text, 5));
+    }
+}
+
+/// The findings that are not go: a doubt about what was typed comes before what follows from it.
+pub(in crate::text) fn graver(plan: &Plan) -> Vec<&Finding> {
+    let mut found: Vec<&Finding> = plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
+    found.sort_by_key(|f| (!is_suspicion(f.code), std::cmp::Reverse(f.verdict)));
+    found
+}
+
+/// Findings of which the same is said, with all that it is said of, in the order of the first of each.
+pub(in crate::text) fn once(findings: &[&Finding], t: &Terminal) -> Vec<(Verdict, String, String)> {
+    let mut told: Vec<(Verdict, Vec<String>, String)> = Vec::new();
     for f in findings {
-        page.push_str(&wrapped(
-            &format!("{:<4} {}:", mark(f.verdict), plain(&f.subject, 40)),
-            &f.text.to_string(),
-            5,
-        ));
+        let (subject, text) = (plain(&f.subject, 60), t.say(&f.text));
+        match told.iter_mut().find(|(verdict, _, own)| *verdict == f.verdict && *own == text) {
+            Some((_, subjects, _)) if !subjects.contains(&subject) => subjects.push(subject),
+            Some(_) => {}
+            None => told.push((f.verdict, vec![subject], text)),
+        }
     }
+    told.into_iter().map(|(verdict, subjects, text)| (verdict, together(&subjects), text)).collect()
+}
+
+/// "cylinders 1, 3, 5" of "cylinder 1", "cylinder 3", "cylinder 5"; anything else as it is.
+fn together(subjects: &[String]) -> String {
+    let numbers: Option<Vec<&str>> = subjects.iter().map(|s| s.strip_prefix("cylinder ")).collect();
+    match numbers {
+        Some(numbers) if numbers.len() > 1 => format!("cylinders {}", numbers.join(", ")),
+        _ => subjects.join(", "),
+    }
+}
+
+/// What nothing waits for; the notes behind it where they are asked for.
+pub(super) fn to_know(plan: &Plan, t: &Terminal, page: &mut String) {
+    let found: Vec<&Finding> = plan.findings.iter().filter(|f| f.verdict == Verdict::Go).collect();
+    let notes = if t.notes { notes(plan) } else { &[] };
+    if !found.is_empty() || !notes.is_empty() {
+        page.push_str("\nto know\n");
+    }
+    for (_, subjects, text) in once(&found, t) {
+        page.push_str(&t.wrapped(&format!("- {subjects}:"), &text, 2));
+    }
+    for note in notes {
+        page.push_str(&t.wrapped("-", &t.say(note), 2));
+    }
+}
+
+/// Where the figures of the chosen sleeve come from.
+pub(in crate::text) fn notes(plan: &Plan) -> &[Sentence] {
+    let chosen = plan.sleeves.iter().find(|s| s.chosen);
+    chosen.and_then(|s| s.fit.notes.get(..s.fit.of_figures)).unwrap_or_default()
+}
+
+/// One sentence a bore, those of which the same is said together.
+pub(super) fn reasons(plan: &Plan, t: &Terminal) -> String {
+    let mut told: Vec<(String, Vec<(u32, String)>)> = Vec::new();
+    for c in &plan.cylinders {
+        let text = match beyond(plan, c, t).as_deref() {
+            None => t.say(&c.why),
+            Some("") => "as said above".to_owned(),
+            Some(rest) => format!("as said above{rest}"),
+        };
+        let alike = if c.verdict == Verdict::Go { without_place(&text) } else { text.clone() };
+        match told.iter_mut().find(|(own, _)| *own == alike) {
+            Some((_, all)) => all.push((c.cylinder, text)),
+            None => told.push((alike, vec![(c.cylinder, text)])),
+        }
+    }
+    let one = |(alike, all): (String, Vec<(u32, String)>)| {
+        let numbers: Vec<String> = all.iter().map(|(n, _)| n.to_string()).collect();
+        let same = all.iter().all(|(_, text)| all.first().is_some_and(|first| first.1 == *text));
+        let text = if same { all.into_iter().next().map_or(alike, |first| first.1) } else { alike };
+        t.wrapped(&format!("{:>4}:", numbers.join(" ")), &text, 6)
+    };
+    told.into_iter().map(one).collect()
+}
+
+/// A bore's reason without what stands in brackets and is no second unit: which neighbour, how deep.
+fn without_place(text: &str) -> String {
+    let mut kept = String::new();
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once(" (") {
+        kept.push_str(before);
+        // A second unit may stand within.
+        let mut open = 1_u32;
+        let end = after.char_indices().find(|(_, c)| {
+            open = open + u32::from(*c == '(') - u32::from(*c == ')');
+            open == 0
+        });
+        let Some((end, _)) = end else {
+            rest = "";
+            break;
+        };
+        let inside = &after[..end];
+        if inside.ends_with(" in") || inside.ends_with(" °F") {
+            kept.push_str(&format!(" ({inside})"));
+        }
+        rest = &after[end + 1..];
+    }
+    kept.push_str(rest);
+    kept
 }
 
 /// What a bore's reasons say beyond its finding at the head of the page; `None` where it has none there.
-pub(super) fn beyond(plan: &Plan, cylinder: &Cylinder) -> Option<String> {
+fn beyond(plan: &Plan, cylinder: &Cylinder, t: &Terminal) -> Option<String> {
     let subject = format!("cylinder {}", cylinder.cylinder);
     let own = plan.findings.iter().filter(|f| f.verdict != Verdict::Go && f.subject == subject);
-    let why = cylinder.why.to_string();
-    own.filter(|f| !f.text.is_empty()).find_map(|f| why.strip_prefix(&f.text.to_string()).map(str::to_owned))
+    let why = t.say(&cylinder.why);
+    own.filter(|f| !f.text.is_empty()).find_map(|f| why.strip_prefix(&t.say(&f.text)).map(str::to_owned))
 }

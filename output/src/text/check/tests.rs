@@ -6,7 +6,7 @@ use borewright_planner::{Planning, load, plan_job};
 
 use super::check_page;
 use crate::testing;
-use crate::text::COLUMNS;
+use crate::text::Terminal;
 
 fn petrel() -> borewright_planner::job::Job {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../blocks/jobs/petrel-0412");
@@ -28,6 +28,10 @@ fn limited() -> Planning {
     planned(job)
 }
 
+fn page_of(planning: &Planning) -> String {
+    check_page(planning, &Terminal::new(planning.job.sheet_units, 80, false), "JOB")
+}
+
 #[test]
 fn no_line_is_wider_than_the_terminal() {
     let mut some =
@@ -36,15 +40,18 @@ fn no_line_is_wider_than_the_terminal() {
     long.plan.sleeves[0].sleeve = "a sleeve with a name that goes on and on".repeat(4);
     long.plan.sleeves[0].largest_pocket = 399.999;
     for planning in &some {
-        for line in check_page(planning).lines() {
-            assert!(line.chars().count() <= COLUMNS, "{line}");
+        for (units, columns) in testing::terminals() {
+            let page = check_page(planning, &Terminal::new(units, columns, true), "JOB");
+            for line in page.lines() {
+                assert!(line.chars().count() <= columns, "{columns}: {line}");
+            }
         }
     }
 }
 
 #[test]
 fn what_is_not_go_stands_right_below_the_head_the_worst_first() {
-    let page = check_page(&limited());
+    let page = page_of(&limited());
     let body: Vec<&str> = page.lines().skip_while(|l| !l.is_empty()).skip(1).collect();
     assert_eq!(body[0], "not go");
     assert!(
@@ -52,11 +59,11 @@ fn what_is_not_go_stands_right_below_the_head_the_worst_first() {
         "{page}"
     );
     let hold = body.iter().position(|l| l.starts_with("HOLD sleeve W90: hoop ratio"));
-    let bores = body.iter().position(|l| l.starts_with(" cyl bank"));
+    let bores = body.iter().position(|l| l.trim_start().starts_with("cyl  bank"));
     assert!(hold.is_some() && hold < bores, "{page}");
     // Where all is at go nothing comes between the head and the bores.
-    let page = check_page(&planned(petrel()));
-    assert!(!page.contains("not go") && !page.contains("HOLD") && page.contains("\n\n cyl bank"), "{page}");
+    let page = page_of(&planned(petrel()));
+    assert!(!page.contains("not go") && !page.contains("HOLD") && page.contains("\n\n cyl  bank"), "{page}");
 }
 
 #[test]
@@ -73,21 +80,21 @@ fn a_bores_reason_is_said_once_where_it_is_not_go() {
         subject,
         text: text.as_str().into(),
     });
-    let page = check_page(&planning);
+    let page = page_of(&planning);
     assert_eq!(page.matches(text.as_str()).count(), 1, "{page}");
-    assert!(page.contains("   3 as said above; in doubt: a slip of the pen"), "{page}");
+    assert!(page.contains("   3: as said above; in doubt: a slip of the pen"), "{page}");
 }
 
 #[test]
 fn candidates_stand_side_by_side_with_why_the_chosen_one_won() {
-    let page = check_page(&planned(petrel()));
-    let from = page.find("\nsleeve  ").unwrap();
+    let page = page_of(&planned(petrel()));
+    let from = page.find("\nsleeve ").unwrap();
     let to = page.find("\n  - ").unwrap();
     insta::assert_snapshot!(&page[from..to], @r"
-    sleeve                     cut a  worst margin      tightest fit   seat/
-                       pocket    side   of the bores     cold  at work   yield
-      D86              86.460    2.22       -0.030**   +0.030   -0.038       -  STOP
-    > W90              89.780    3.88        0.100     +0.020   -0.050       -  go
+    sleeve          cut a     worst  tightest      at  seat/
+            pocket   side  margin    fit cold    work  yield
+      D86   86.460   2.22  -0.030**    +0.030  -0.038      -  STOP
+    > W90   89.780   3.88   0.100      +0.020  -0.050      -  go
       D86: ends at stop: cylinder 5, clean up (body), margin -0.030 mm
     > W90: the smallest pocket that ends at go; least margin: flange gap, cylinder 1
       fit: interference on diameter at the loosest of its tolerances; minus is a gap
@@ -96,19 +103,19 @@ fn candidates_stand_side_by_side_with_why_the_chosen_one_won() {
 
 #[test]
 fn the_limits_of_a_sleeve_stand_with_what_there_is() {
-    let page = check_page(&limited());
+    let page = page_of(&limited());
     let from = page.find("limits of a sleeve").unwrap();
     let to = page.find("\n  - ").unwrap();
     insta::assert_snapshot!(&page[from..to], @r"
-    limits of a sleeve                                  value    limit  prefer
+    limits of a sleeve                   value    limit  prefer
       D86
-        sleeve wall (body)                              2.248    2.500       -  STOP
-        hoop ratio (body)                               0.147    0.800   0.100  HOLD
-        seat yield (ledge at work, MPa)               200.120  140.000       -  HOLD
+    - sleeve wall (body)                 2.248    2.500       -  STOP
+    - hoop ratio (body)                  0.147    0.800   0.100  HOLD
+    - seat yield (ledge at work, MPa)  200.120  140.000       -  HOLD
     > W90
-        sleeve wall (lower register)                    1.973    2.500       -  STOP
-        hoop ratio (upper register)                     0.114    0.800   0.100  HOLD
-        hoop ratio (lower register)                     0.142    0.800   0.100  HOLD
-        seat yield (ledge at work, MPa)               200.829  140.000       -  HOLD
+    - sleeve wall (lower register)       1.973    2.500       -  STOP
+    - hoop ratio (upper register)        0.114    0.800   0.100  HOLD
+    - hoop ratio (lower register)        0.142    0.800   0.100  HOLD
+    - seat yield (ledge at work, MPa)  200.829  140.000       -  HOLD
     ");
 }

@@ -59,4 +59,7 @@ pub struct SleeveFit {
     pub sleeve_limits: Vec<SleeveLimit>,
     /// What it rests on that nobody has verified, and what a reader should know.
     pub notes: Vec<Sentence>,
+    /// How many of the notes, from the first, only say where figures come from.
+    #[serde(skip)]
+    pub of_figures: usize,
 }

@@ -39,6 +39,7 @@ impl SleeveFit {
             stack: self.stack.map(stack),
             sleeve_limits: self.sleeve_limits.into_iter().map(limit).collect(),
             notes: self.notes,
+            of_figures: self.of_figures,
         }
     }
 }

@@ -10,7 +10,9 @@
 mod quantity;
 mod tell;
 
-pub use quantity::{Kind, Quantity, Units, before_mm, celsius, kelvin, mm, signed_before_mm, signed_mm};
+pub use quantity::{
+    Kind, Quantity, Units, before_mm, celsius, half_away, kelvin, mm, signed_before_mm, signed_mm,
+};
 pub use tell::Tell;
 
 use std::fmt::{self, Display};

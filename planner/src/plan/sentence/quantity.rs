@@ -128,7 +128,8 @@ impl Quantity {
 }
 
 /// Rounds half away from zero, as a shop reads 0.24875 as 0.2488.
-pub(super) fn half_away(value: f64, decimals: usize) -> f64 {
+#[must_use]
+pub fn half_away(value: f64, decimals: usize) -> f64 {
     let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(9));
     // What binary fractions lose of a half is far below this.
     const LOST: f64 = 1e-9;

@@ -157,11 +157,11 @@ fn stands_apart(line: &Line, by: [f64; 2]) -> Suspicion {
 fn leans_apart(line: &Line, by: [f64; 2]) -> Suspicion {
     let n = line.cylinder;
     let found = say!(
-        "bore {} alone leans {} over {:.0} (x {}, y {}) against the others of its bank, far beyond what \
+        "bore {} alone leans {} over {} (x {}, y {}) against the others of its bank, far beyond what \
              they scatter",
         n,
         mm(by[0].hypot(by[1]), 3),
-        OVER_MM,
+        mm(OVER_MM, 0),
         signed_before_mm(by[0], 3),
         signed_before_mm(by[1], 3)
     );
@@ -171,10 +171,10 @@ fn leans_apart(line: &Line, by: [f64; 2]) -> Suspicion {
 fn far_off(line: &Line, size: f64, far: f64) -> Suspicion {
     let n = line.cylinder;
     let found = say!(
-        "bore {} stands {} off its true place; no bore worth sleeving stands over {:.1}",
+        "bore {} stands {} off its true place; no bore worth sleeving stands over {}",
         n,
         mm(size, 3),
-        far
+        mm(far, 1)
     );
     suspicion(
         "bore_far_off",

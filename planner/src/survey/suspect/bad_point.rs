@@ -104,10 +104,10 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
         verdict: Verdict::Hold,
         subject: format!("cylinder {}", first.cylinder),
         found: say!(
-            "at depth {:.1}, point {} of {} (in the table's order, clock {clock:.0} in the set-up) lies {} \
+            "at depth {}, point {} of {} (in the table's order, clock {clock:.0} in the set-up) lies {} \
              off the circle of the rest, which leaves {}; with it the centre moves {} and the diameter reads \
              {} for {}",
-            first.depth_mm,
+            mm(first.depth_mm, 1),
             index + 1,
             points.len(),
             signed_mm(*off, 3),
@@ -117,7 +117,7 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
             before_mm(2.0 * circle.radius_mm, 3)
         ),
         likely: likely.into(),
-        ask: say!("clean cylinder {} at depth {:.1} and probe it again", first.cylinder, first.depth_mm),
+        ask: say!("clean cylinder {} at depth {} and probe it again", first.cylinder, mm(first.depth_mm, 1)),
         evidence: figures([
             ("point", count(index + 1)),
             ("points", count(points.len())),
@@ -140,14 +140,18 @@ fn cannot_tell(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least
         verdict: Verdict::Hold,
         subject: format!("cylinder {}", first.cylinder),
         found: say!(
-            "at depth {:.1} the {} points lie up to {} off their circle; so few cannot say which of them is \
+            "at depth {} the {} points lie up to {} off their circle; so few cannot say which of them is \
              wrong, or whether the bore is oval",
-            first.depth_mm,
+            mm(first.depth_mm, 1),
             points.len(),
             mm(worst, 3)
         ),
         likely: "one bad point (a chip, a slip), or a badly oval bore".into(),
-        ask: say!("probe cylinder {} at depth {:.1} again with eight points", first.cylinder, first.depth_mm),
+        ask: say!(
+            "probe cylinder {} at depth {} again with eight points",
+            first.cylinder,
+            mm(first.depth_mm, 1)
+        ),
         evidence: figures([
             ("points", count(points.len())),
             ("worst_residual", worst),

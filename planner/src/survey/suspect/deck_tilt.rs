@@ -5,6 +5,7 @@ use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp};
 use crate::plan::Verdict;
+use crate::plan::sentence::mm;
 use crate::say;
 use crate::survey::reversal::at_deck;
 use crate::survey::set_up::count;
@@ -61,10 +62,12 @@ pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Su
             verdict: Verdict::Go,
             subject: format!("set-up {}", set_up.name),
             found: say!(
-                "all bores of bank {} lean {over:.3} over {TOLD_OVER_MM:.0} against the deck and stand {:.3} off across at it, as one turn about \
+                "all bores of bank {} lean {} over {} against the deck and stand {} off across at it, as one turn about \
                  the journal axis makes them",
                 layout.name,
-                line.at_deck.abs()
+                mm(over, 3),
+                mm(TOLD_OVER_MM, 0),
+                mm(line.at_deck.abs(), 3)
             ),
             likely: "a deck cut out of square across, on which the whole bank was levelled, or bores that were bored so".into(),
             ask: "which of the two? Level the block on its pan rail, or read the deck's height over the journal axis at both edges: set up on a \

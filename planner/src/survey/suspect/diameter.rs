@@ -54,14 +54,14 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
                     code: "diameter_contradicts_points",
                     verdict: Verdict::Hold,
                     subject: format!("cylinder {cylinder}"),
-                    found: say!("at depth {:.1} the table of bores says diameter {}, the points say {}; the centres lie {} \
-             apart", typed.depth_mm, before_mm(typed.diameter_mm, 3), before_mm(fitted.diameter_mm, 3), mm(apart, 3)),
+                    found: say!("at depth {} the table of bores says diameter {}, the points say {}; the centres lie {} \
+             apart", mm(typed.depth_mm, 1), before_mm(typed.diameter_mm, 3), before_mm(fitted.diameter_mm, 3), mm(apart, 3)),
                     likely: if half {
                         "a radius typed for a diameter".into()
                     } else {
                         "a wrong digit, or the points of another bore or depth".into()
                     },
-                    ask: say!("gauge cylinder {cylinder} at depth {:.1} again: which table is right?", typed.depth_mm),
+                    ask: say!("gauge cylinder {cylinder} at depth {} again: which table is right?", mm(typed.depth_mm, 1)),
                     evidence: figures([
                         ("diameter_typed", typed.diameter_mm),
                         ("diameter_of_points", fitted.diameter_mm),
@@ -104,9 +104,10 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
                 verdict: if held { Verdict::Hold } else { Verdict::Go },
                 subject: format!("cylinder {}", site.cylinder),
                 found: say!(
-                    "at depth {:.1} the liner reads diameter {read:.3}, the block is described with {:.3}",
-                    circle.depth_mm,
-                    liner.bore_mm
+                    "at depth {} the liner reads diameter {}, the block is described with {}",
+                    mm(circle.depth_mm, 1),
+                    before_mm(read, 3),
+                    mm(liner.bore_mm, 3)
                 ),
                 likely: if half {
                     "a radius typed for a diameter".into()

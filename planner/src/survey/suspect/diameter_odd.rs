@@ -139,14 +139,14 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>) -> Option<Suspic
         verdict: if held { Verdict::Hold } else { Verdict::Go },
         subject: format!("cylinder {n}"),
         found: say!(
-            "a diameter of {} at depth {:.1} on the {}, where the others are about {}",
+            "a diameter of {} at depth {} on the {}, where the others are about {}",
             mm(own.diameter_mm, 3),
-            own.depth_mm,
+            mm(own.depth_mm, 1),
             own.surface.word(),
             before_mm(middle, 3)
         ),
         likely: likely.into(),
-        ask: say!("gauge cylinder {n} at depth {:.1} again: what is it?", own.depth_mm),
+        ask: say!("gauge cylinder {n} at depth {} again: what is it?", mm(own.depth_mm, 1)),
         evidence: figures([
             ("diameter", own.diameter_mm),
             ("others", middle),

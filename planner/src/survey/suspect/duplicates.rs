@@ -7,7 +7,7 @@ use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::plan::Verdict;
-use crate::plan::sentence::{signed_before_mm, signed_mm};
+use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
 use crate::say;
 
 /// Below this two readings agree for any shop, mm: the last digit of a dial, halved. Common practice, no source.
@@ -54,7 +54,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                     code: "read_twice",
                     verdict: Verdict::Hold,
                     subject: format!("cylinder {cylinder}"),
-                    found: say!("depth {:.1} on the {} was read twice: x {}, y {}, diameter {} from the first to the second", one.depth_mm, one.surface.word(), signed_before_mm(apart[0], 3), signed_before_mm(apart[1], 3), signed_mm(wider, 3)),
+                    found: say!("depth {} on the {} was read twice: x {}, y {}, diameter {} from the first to the second", mm(one.depth_mm, 1), one.surface.word(), signed_before_mm(apart[0], 3), signed_before_mm(apart[1], 3), signed_mm(wider, 3)),
                     likely: "a wrong digit, another bore's figures, or a block that moved between them".into(),
                     ask: say!("which reading of cylinder {cylinder} holds? Read it a third time"),
                     evidence: figures([

@@ -96,11 +96,12 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
             let (depth, by) = (circles[*only].depth_mm, left[*only].apart_mm);
             (
                 say!(
-                    "the circle at depth {depth:.1} lies {} off the line of the bore's other {}",
+                    "the circle at depth {} lies {} off the line of the bore's other {}",
+                    mm(depth, 1),
                     mm(by, 3),
                     circles.len() - 1
                 ),
-                format!("clean cylinder {cylinder} at depth {depth:.1} and read it again"),
+                say!("clean cylinder {cylinder} at depth {} and read it again", mm(depth, 1)),
                 depth,
                 by,
             )
@@ -111,7 +112,7 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
              cannot say which",
                 mm(apart, 3)
             ),
-            format!("read cylinder {cylinder} again at all of them, and at one depth more"),
+            say!("read cylinder {cylinder} again at all of them, and at one depth more"),
             first.depth_mm,
             apart,
         ),
@@ -122,7 +123,7 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
         subject: format!("cylinder {cylinder}"),
         found,
         likely: "a wrong digit, a chip under the probe, or a bore bent as no boring bar bends one".into(),
-        ask: ask.into(),
+        ask,
         evidence: figures([
             ("depth", at),
             ("off", by),

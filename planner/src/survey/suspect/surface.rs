@@ -42,8 +42,8 @@ fn parent(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         verdict: Verdict::Hold,
         subject: format!("cylinder {cylinder}"),
         found: say!(
-            "at depth {:.1} the parent hole reads {}, and the liner in it is described as {} in {}",
-            odd.depth_mm,
+            "at depth {} the parent hole reads {}, and the liner in it is described as {} in {}",
+            mm(odd.depth_mm, 1),
             mm(odd.diameter_mm, 3),
             before_mm(liner.bore_mm, 2),
             mm(liner.outside_mm, 2)
@@ -67,7 +67,7 @@ fn only_sleeve(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         code: "surface_odd",
         verdict: Verdict::Hold,
         subject: format!("cylinder {cylinder}"),
-        found: say!("only a sleeve was read, {} at depth {:.1}", mm(first.diameter_mm, 3), first.depth_mm),
+        found: say!("only a sleeve was read, {} at depth {}", mm(first.diameter_mm, 3), mm(first.depth_mm, 1)),
         likely: "a sleeve of an earlier repair, whose outside the block's description does not know, or `liner` was meant".into(),
         ask: say!("what does the sleeve of cylinder {} stand in? Read the parent hole once it is out", cylinder),
         evidence: figures([("diameter", first.diameter_mm)]),

@@ -4,7 +4,7 @@ use super::evidence::{FACTORS, Others, figures, median, unit_cause, unit_words};
 use super::{Asked, Suspicion};
 use crate::job::WallReading;
 use crate::plan::Verdict;
-use crate::plan::sentence::mm;
+use crate::plan::sentence::{before_mm, mm};
 use crate::say;
 
 /// Walls that must agree before one that differs is asked about.
@@ -47,11 +47,11 @@ fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
         verdict: Verdict::Hold,
         subject: format!("bank {bank}"),
         found: say!(
-            "half of the walls are {} than {}, which no casting has; {} that is {:.2}",
+            "half of the walls are {} than {}, which no casting has; {} that is {}",
             if factor > 1.0 { "thinner" } else { "thicker" },
             mm(middle, 3),
             unit_words(factor),
-            middle * factor
+            mm(middle * factor, 2)
         ),
         likely: say!("the whole table of walls {}", unit_cause(factor)),
         ask: say!("in which unit were the walls of the bank {bank} read?"),
@@ -91,8 +91,17 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
             code: "wrong_unit",
             verdict: Verdict::Hold,
             subject: format!("cylinder {cylinder}"),
-            found: say!("a wall of {} at depth {:.1}, clock {:.0}, where the others are {least:.2} to {most:.2}; {} it \
-             is {:.2}", mm(wall, 3), reading.depth_mm, reading.clock_deg, unit_words(factor), wall * factor),
+            found: say!(
+                "a wall of {} at depth {}, clock {:.0}, where the others are {} to {}; {} it \
+             is {}",
+                mm(wall, 3),
+                mm(reading.depth_mm, 1),
+                reading.clock_deg,
+                before_mm(least, 2),
+                mm(most, 2),
+                unit_words(factor),
+                mm(wall * factor, 2)
+            ),
             likely: say!("the wall {}", unit_cause(factor)),
             ask: say!("in which unit was that wall of cylinder {cylinder} read? Read it again if in doubt"),
             evidence: figures([
@@ -116,10 +125,12 @@ fn odd(reading: &WallReading, wall: f64, [least, most]: [f64; 2], tenth: bool) -
         verdict: Verdict::Hold,
         subject: format!("cylinder {cylinder}"),
         found: say!(
-            "a wall of {} at depth {:.1}, clock {:.0}, where the others are {least:.2} to {most:.2}",
+            "a wall of {} at depth {}, clock {:.0}, where the others are {} to {}",
             mm(wall, 3),
-            reading.depth_mm,
-            reading.clock_deg
+            mm(reading.depth_mm, 1),
+            reading.clock_deg,
+            before_mm(least, 2),
+            mm(most, 2)
         ),
         likely: if tenth {
             "a digit slipped, one nought too many behind the point".into()

@@ -6,6 +6,7 @@ use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{SetUp, WallReading};
 use crate::plan::Verdict;
+use crate::plan::sentence::mm;
 use crate::say;
 
 /// Rings of readings that must keep one raster before a clock off it is asked about.
@@ -70,8 +71,8 @@ fn judge(set_up: &SetUp) -> Vec<Suspicion> {
                 verdict: Verdict::Hold,
                 subject: format!("cylinder {n}"),
                 found: say!(
-                    "a wall at depth {:.1} at clock {:.1}, where no other was read, and none at {:.1}, where all others were",
-                    wall.depth_mm,
+                    "a wall at depth {} at clock {:.1}, where no other was read, and none at {:.1}, where all others were",
+                    mm(wall.depth_mm, 1),
                     wall.clock_deg,
                     degrees(*empty)
                 ),

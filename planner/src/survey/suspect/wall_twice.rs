@@ -32,8 +32,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 verdict: Verdict::Hold,
                 subject: format!("cylinder {n}"),
                 found: say!(
-                    "the wall at depth {:.1}, clock {:.0} stands twice in its table, {} and {}",
-                    wall.depth_mm,
+                    "the wall at depth {}, clock {:.0} stands twice in its table, {} and {}",
+                    mm(wall.depth_mm, 1),
                     wall.clock_deg,
                     before_mm(least, 3),
                     mm(most, 3)

@@ -30,8 +30,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 code: "xy_exchanged",
                 verdict: Verdict::Hold,
                 subject: format!("cylinder {cylinder}"),
-                found: say!("at depth {:.1} it stands {} off true as typed, and right with x and y exchanged ({} of its {} \
-             circles so)", first.depth_mm, mm(off[0].hypot(off[1]), 3), wrong.len(), own.len()),
+                found: say!("at depth {} it stands {} off true as typed, and right with x and y exchanged ({} of its {} \
+             circles so)", mm(first.depth_mm, 1), mm(off[0].hypot(off[1]), 3), wrong.len(), own.len()),
                 likely: "x and y exchanged".into(),
                 ask: say!("which of the two figures of cylinder {cylinder} is x?"),
                 evidence: figures([("off_as_typed", off[0].hypot(off[1])), ("circles", count(wrong.len()))]),

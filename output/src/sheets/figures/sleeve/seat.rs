@@ -29,7 +29,7 @@ impl Sheet<'_> {
         pages.heading("Seat", if seat.load.is_some() { 270.0 } else { 130.0 });
         let smallest = seat.smallest_at.map_or_else(String::new, |c| format!(", smallest at cylinder {c}"));
         let mut rows = vec![
-            [format!("bearing area of the {ledge}{smallest}"), format!("{} mm²", decimal(seat.area, 0)?)],
+            [format!("bearing area of the {ledge}{smallest}"), self.units.area(seat.area)?],
             [format!("width of the {ledge}"), self.spoken(seat.width)?],
         ];
         if let Some(width) = seat.width_at_flats {

@@ -1,0 +1,46 @@
+//! The two lines behind a verdict: the limit with the least room, and what to do next.
+
+use borewright_planner::job::words;
+use borewright_planner::plan::{Cylinder, LimitResult, Plan, Verdict};
+
+use crate::said::units::Digits;
+use crate::text::Terminal;
+
+/// The limit that stands worst, by verdict, then by how surely it is kept, then by its margin; nothing where none is set.
+pub(in crate::text) fn tightest(plan: &Plan, t: &Terminal) -> String {
+    let all = plan.cylinders.iter().flat_map(|c| c.limits.iter().map(move |l| (c, l)));
+    let order = |a: &(&Cylinder, &LimitResult), b: &(&Cylinder, &LimitResult)| {
+        let (a, b) = (a.1, b.1);
+        b.verdict.cmp(&a.verdict).then(a.p.total_cmp(&b.p)).then(a.margin.total_cmp(&b.margin))
+    };
+    let Some((cylinder, limit)) = all.filter(|(_, l)| !l.told_only).min_by(order) else {
+        return t.wrapped("tightest:", "no limit is set", 2);
+    };
+    let text = format!(
+        "{} of cylinder {}, margin {}, u {}",
+        words::limit(limit.limit),
+        cylinder.cylinder,
+        t.spoken(limit.margin, Digits::Fine),
+        t.spoken(limit.u, Digits::Fine)
+    );
+    t.wrapped("tightest:", &text, 2)
+}
+
+/// What to do with such a verdict; `place` is the job as the command was given it.
+pub(in crate::text) fn next(plan: &Plan, t: &Terminal, place: &str) -> String {
+    let text = match plan.verdict {
+        Verdict::Go => format!("borewright plan {place}"),
+        Verdict::Hold if plan.release.is_some() => "released by name: see below who and why".to_owned(),
+        Verdict::Hold => "answer what holds, or a lead releases it by name (plan --release)".to_owned(),
+        Verdict::Stop => "mend what stops; no release lets it through".to_owned(),
+    };
+    t.wrapped("next:", &text, 2)
+}
+
+/// What to do with a plan that is written to `place`.
+pub(in crate::text) fn after_plan(plan: &Plan, t: &Terminal, place: &str) -> String {
+    if plan.verdict == Verdict::Go {
+        return t.wrapped("next:", &format!("print {place}/sheets/cards.pdf, sign card 1, work from it"), 2);
+    }
+    next(plan, t, place)
+}
