@@ -2,8 +2,9 @@
 
 use super::checker::Checker;
 use crate::files::{HeadBoltsFile, JobFile, PistonFile, WhenWord};
-use crate::job::{DeckCut, Engine, GoingInWanted, HeadBolts, Piston, Running};
+use crate::job::{DeckCut, Engine, GoingInWanted, HeadBolts, Piston, Running, Tightening};
 use crate::material;
+use crate::read::measure;
 use crate::read::quantity as q;
 
 /// Skirt of a piston at work unless stated, degrees Celsius. Common practice, no source.
@@ -29,6 +30,10 @@ pub(super) fn check(c: &mut Checker<'_>, file: &JobFile) -> Option<Engine> {
         None => Some(None),
         Some(given) => head_bolts(c, given).map(Some),
     };
+    let tightening = match &file.head_bolts {
+        None => Some(usual.tightening),
+        Some(given) => tightening(c, given),
+    };
     let piston = match &file.piston {
         None => Some(None),
         Some(given) => piston(c, file, given).map(Some),
@@ -44,6 +49,7 @@ pub(super) fn check(c: &mut Checker<'_>, file: &JobFile) -> Option<Engine> {
         running: running?,
         going_in: going_in?,
         head_bolts: head_bolts?,
+        tightening: tightening?,
         piston: piston?,
         deck: deck?,
     })
@@ -104,6 +110,56 @@ fn head_bolts(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<HeadBolts> {
         }
     };
     Some(HeadBolts { per_bank: per_bank?, each_n, scatter, gas_mpa: gas? })
+}
+
+/// More steps than these are no instruction.
+const MOST_STEPS: usize = 8;
+
+fn tightening(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<Tightening> {
+    let mut steps = Vec::new();
+    for (i, step) in file.steps.iter().flatten().enumerate() {
+        if i == MOST_STEPS {
+            let found = format!("step {} of them", i + 1);
+            c.fault(step.place, "head_bolts.steps", found, "no more than eight steps");
+            return None;
+        }
+        steps.push(c.name("head_bolts.steps", step)?);
+    }
+    let mut order: Vec<u32> = Vec::new();
+    for (at, place) in
+        file.order.iter().flatten().map(|n| (c.number("head_bolts.order", n, q::BOLT_NUMBER), n.place))
+    {
+        let number = at?;
+        let all = 1..=u32::try_from(file.order.iter().flatten().count()).unwrap_or(u32::MAX);
+        let whole = all.clone().find(|n| (f64::from(*n) - number).abs() < 1e-9);
+        match whole.filter(|n| !order.contains(n)) {
+            Some(n) => order.push(n),
+            None => {
+                c.fault(
+                    place,
+                    "head_bolts.order",
+                    format!("bolt {number}"),
+                    "each bolt of a bank once, counted from 1",
+                );
+                return None;
+            }
+        }
+    }
+    let per_bank = measure::plain_number(&file.per_bank.value.0).ok();
+    let listed = order.iter().map(|_| 1.0).sum::<f64>();
+    if let (Some(per_bank), Some(first)) = (per_bank, file.order.iter().flatten().next())
+        && listed != per_bank
+    {
+        c.fault(
+            first.place,
+            "head_bolts.order",
+            format!("{listed} bolts"),
+            "as many as `per_bank`, each once",
+        );
+        return None;
+    }
+    let torque_nm = file.torque.as_ref().and_then(|at| measure::plain_number(&at.value.0).ok());
+    Some(Tightening { order, steps, torque_nm })
 }
 
 fn piston(c: &mut Checker<'_>, job: &JobFile, file: &PistonFile) -> Option<Piston> {

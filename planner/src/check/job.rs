@@ -12,7 +12,7 @@ use crate::files::{
     AimWord, BlockFile, JobFile, ListsWord, MachineFile, SheetUnitsWord, ShopFile, SleeveFile,
 };
 use crate::job::{
-    Aim, Block, Depths, Described, Finish, IndexSpan, InputFile, Instruments, Job, LEAN, SheetUnits, Sleeve,
+    Aim, Block, Depths, Described, IndexSpan, InputFile, Instruments, Job, LEAN, SheetUnits, Sleeve,
     Temperature, Warmth,
 };
 use crate::limits::parent_wall::THRUST;
@@ -23,11 +23,6 @@ use crate::read::given::At;
 use crate::read::quantity as q;
 use crate::read::source::{MOST_TABLE_BYTES, MOST_YAML_BYTES, Source};
 use crate::read::yaml;
-
-/// Left for the hone on diameter unless stated, mm. Common practice, no source.
-const HONE_STOCK_MM: f64 = 0.06;
-/// Tolerance of the finished bore unless stated, mm. Common practice, no source.
-const TOLERANCE_MM: f64 = 0.010;
 
 /// Most candidate sleeves of a job.
 const MOST_SLEEVES: usize = 12;
@@ -112,7 +107,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let own_limits = figures::limits(&mut c, &file.limits);
     let own_instruments = figures::instruments(&mut c, &file.instruments);
     let own_allowances = figures::allowances(&mut c, &file.allowances);
-    let finish = finish(&mut c, file);
+    let finish = super::finish::finish(&mut c, file);
     let temperature = match &file.temperature {
         None => Some(None),
         Some(t) => {
@@ -335,39 +330,6 @@ fn sleeves(
         sleeves.push(sleeve);
     }
     (sleeves.len() == given.value.len()).then_some(sleeves)
-}
-
-fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
-    let given = &file.finish.value;
-    let stock = c.length_if_given("finish.hone_stock", given.hone_stock.as_ref(), q::HONE_STOCK);
-    let tolerance = c.length_if_given("finish.tolerance", given.tolerance.as_ref(), q::TOLERANCE);
-    let plate = c.length_if_given("finish.plate", given.plate.as_ref(), q::PLATE);
-    let bore = match (&given.bore, &given.piston, &given.clearance) {
-        (Some(bore), None, None) => c.length("finish.bore", bore, q::BORE),
-        (None, Some(piston), Some(clearance)) => {
-            let piston = c.length("finish.piston", piston, q::BORE);
-            let clearance = c.length("finish.clearance", clearance, q::PISTON_CLEARANCE);
-            piston.zip(clearance).map(|(piston, clearance)| piston + clearance)
-        }
-        (bore, piston, clearance) => {
-            let first = [bore, piston, clearance].into_iter().flatten().next();
-            let place = first.map_or(file.finish.place, |at| at.place);
-            let found = match (bore, piston, clearance) {
-                (Some(_), _, _) => "a bore beside a piston or clearance",
-                (None, Some(_), None) => "a piston without its clearance",
-                (None, None, Some(_)) => "a clearance without its piston",
-                _ => "neither bore nor piston",
-            };
-            c.fault(place, "finish", found.into(), "`bore`, or `piston` with `clearance`");
-            None
-        }
-    };
-    Some(Finish {
-        bore_mm: bore?,
-        hone_stock_mm: stock?.unwrap_or(HONE_STOCK_MM),
-        tolerance_mm: tolerance?.unwrap_or(TOLERANCE_MM),
-        plate_mm: plate?,
-    })
 }
 
 fn gasket_shift(c: &mut Checker<'_>, file: &JobFile, block: &Block) -> Option<Vec<[f64; 2]>> {

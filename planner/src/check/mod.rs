@@ -6,6 +6,7 @@ mod brief;
 mod checker;
 mod engine;
 mod figures;
+mod finish;
 mod fits;
 mod fixture;
 mod gathered;

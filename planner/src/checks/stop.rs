@@ -164,15 +164,28 @@ impl Stopped<'_> {
         let depths = ends(0.0, self.sleeve().length_mm);
         let mut readings = sizes(self.pass.diameter, FINISH_SIZE_MM, &depths);
         readings.extend(self.set());
+        // Without a hone this is the last cut of the bore.
+        if finish.hone_stock_mm <= 0.0 && finish.roughness_um.is_some() {
+            readings.push(self.roughness());
+        }
         (What::Size, readings)
+    }
+
+    /// Mean roughness of the finished bore; the work waits for it where the job asks one.
+    fn roughness(&self) -> Asked {
+        match self.job.finish.roughness_um {
+            Some([least, most]) => {
+                let least = Some(least).filter(|um| *um > 0.0);
+                Asked::new(Of::Roughness, None, [least, Some(most)])
+            }
+            None => Asked::new(Of::Roughness, None, [None, None]).optional(),
+        }
     }
 
     fn hone(&self) -> (What, Vec<Asked>) {
         let finish = &self.job.finish;
         match self.pass.feature.as_str() {
-            "hone plateau" => {
-                (What::Look, vec![Asked::look(), Asked::new(Of::Roughness, None, [None, None]).optional()])
-            }
+            "hone plateau" => (What::Look, vec![Asked::look(), self.roughness()]),
             "hone" => {
                 let tolerance = finish.tolerance_mm;
                 let all = gauge_depths_mm(self.sleeve().length_mm).into_iter().flat_map(|depth| {

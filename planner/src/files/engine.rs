@@ -42,6 +42,10 @@ pub struct HeadBoltsFile {
     pub torque: Option<At<Number>>,
     /// Nut factor K of T = K F d; 0.20 unless stated.
     pub nut_factor: Option<At<Number>>,
+    /// In which order they are tightened: each of a bank's studs once, numbered as the block's description lists them.
+    pub order: Option<Vec<At<Number>>>,
+    /// The steps of tightening, in words: "30 N·m", "60 N·m", "90 degrees".
+    pub steps: Option<Vec<At<String>>>,
     /// Peak gas pressure, MPa.
     pub gas_pressure: Option<At<Number>>,
 }

@@ -120,6 +120,18 @@ pub struct FinishFile {
     pub tolerance: Option<At<Length>>,
     /// Thickness of the torque plate that the finish bore runs through.
     pub plate: Option<At<Length>>,
+    /// Mean roughness Ra asked of the finished bore, micrometres.
+    pub roughness: Option<RoughnessFile>,
+}
+
+/// Mean roughness Ra, micrometres (ISO 21920-2).
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RoughnessFile {
+    /// No smoother than this; open unless stated.
+    pub least: Option<At<Number>>,
+    /// No rougher than this.
+    pub most: At<Number>,
 }
 
 /// Temperatures at measuring.

@@ -15,7 +15,7 @@ pub use block::{
 pub use engine::{DeckFile, GoingInFile, HeadBoltsFile, ListsWord, PistonFile, RunningFile, WhenWord};
 pub use job::{
     AimWord, AlongFile, FinishFile, FixtureFile, FrameWord, FrontWord, IndexSpanFile, JobFile, LocatorFile,
-    ReadingsFile, SheetUnitsWord, ShiftFile, TemperatureFile,
+    ReadingsFile, RoughnessFile, SheetUnitsWord, ShiftFile, TemperatureFile,
 };
 pub use limits::LimitsFile;
 pub use machine::{

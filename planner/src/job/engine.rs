@@ -39,6 +39,8 @@ pub struct Engine {
     pub going_in: GoingInWanted,
     /// The head's bolts, where given.
     pub head_bolts: Option<HeadBolts>,
+    /// In which order and steps they are tightened, as far as the job says.
+    pub tightening: Tightening,
     /// Crank, rod and piston, where given.
     pub piston: Option<Piston>,
     /// What is still to be cut off the deck.
@@ -53,6 +55,7 @@ impl Default for Engine {
             running: Running { block_c: 100.0, sleeve_c: 100.0, stated: false },
             going_in: GoingInWanted { clearance_mm: 0.10, sleeve_c: 20.0, hottest_c: 150.0 },
             head_bolts: None,
+            tightening: Tightening::default(),
             piston: None,
             deck: DeckCut { cut_mm: 0.0, after_fit: false },
         }
@@ -79,6 +82,17 @@ pub struct GoingInWanted {
     pub sleeve_c: f64,
     /// Hottest that the block may become, degrees Celsius.
     pub hottest_c: f64,
+}
+
+/// How the bolts of a head, or of the plate in its place, are tightened; empty where the job does not say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Tightening {
+    /// Numbers of a bank's bolts, as the block's description lists its studs, in the order that they are tightened in.
+    pub order: Vec<u32>,
+    /// The steps in words.
+    pub steps: Vec<String>,
+    /// The last torque, N·m, where the preload rests on one.
+    pub torque_nm: Option<f64>,
 }
 
 /// The bolts of one bank's head.
@@ -137,4 +151,6 @@ pub struct Finish {
     pub tolerance_mm: f64,
     /// Thickness of the torque plate that the finish bore runs through, mm, where stated.
     pub plate_mm: Option<f64>,
+    /// Mean roughness Ra asked of it, least and most, µm, where the job asks one.
+    pub roughness_um: Option<[f64; 2]>,
 }

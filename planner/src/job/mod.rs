@@ -30,7 +30,9 @@ pub use block::{
 };
 pub use cut::{CutBore, CutPart};
 pub use described::Described;
-pub use engine::{Allowances, DeckCut, Engine, Finish, GoingInWanted, HeadBolts, Piston, Running};
+pub use engine::{
+    Allowances, DeckCut, Engine, Finish, GoingInWanted, HeadBolts, Piston, Running, Tightening,
+};
 pub use fixture::{Fixture, FixtureLocator, IndexSpan};
 pub use limits::{Instruments, LEAN, Limit, Limits};
 pub use machine::{Cut, Hone, Machine, Milled, MillimetresWord, Tool, ToolKind};

@@ -196,6 +196,10 @@ pub const FRICTION: Quantity = of("a coefficient of friction", Unit::One, 0.02, 
 pub const NUT_FACTOR: Quantity = of("a nut factor", Unit::One, 0.05, 0.5);
 /// A number of bolts.
 pub const BOLTS: Quantity = of("a number of bolts", Unit::One, 2.0, 100.0);
+/// The number of a bolt.
+pub const BOLT_NUMBER: Quantity = of("a bolt's number", Unit::One, 1.0, 100.0);
+/// A mean roughness.
+pub const ROUGHNESS: Quantity = of("a mean roughness in micrometres", Unit::One, 0.02, 10.0);
 /// A gas pressure.
 pub const GAS: Quantity = of("a gas pressure", Unit::Megapascal, 0.1, 40.0);
 /// How a bore read at one depth may lean.
