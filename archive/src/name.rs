@@ -34,15 +34,17 @@ pub fn fault(name: &str) -> Option<&'static str> {
 }
 
 /// The names that some systems keep for devices, whatever stands behind a dot.
-const DEVICES: [&str; 4] = ["con", "prn", "aux", "nul"];
+const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin$", "conout$"];
 
 /// Whether a system keeps a part of the name for a device; such a file is kept, and laid out on other systems only.
 #[must_use]
 pub fn is_device(name: &str) -> bool {
     name.split('/').any(|part| {
         let stem = part.split('.').next().unwrap_or_default().trim_end().to_lowercase();
-        let numbered =
-            |kind: &str| stem.strip_prefix(kind).is_some_and(|n| matches!(n.as_bytes(), [b'1'..=b'9']));
+        let numbered = |kind: &str| {
+            let number = stem.strip_prefix(kind).map(|n| n.chars().collect::<Vec<char>>());
+            matches!(number.as_deref(), Some(['1'..='9' | '¹' | '²' | '³']))
+        };
         DEVICES.contains(&stem.as_str()) || numbered("com") || numbered("lpt")
     })
 }
@@ -88,6 +90,7 @@ mod tests {
     #[test]
     fn devices_of_other_systems_are_known() {
         assert!(is_device("notes/CON.txt") && is_device("lpt1") && is_device("a/nul/b"));
+        assert!(is_device("com²") && is_device("Conin$.log"));
         assert!(!is_device("notes/console.txt") && !is_device("com10") && !is_device("lpt"));
     }
 }

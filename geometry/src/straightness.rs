@@ -105,8 +105,45 @@ fn seen_along(line: &Line, points_mm: &[[f64; 3]], half_length_mm: f64, scale_mm
     points_mm.iter().map(seen).collect()
 }
 
+/// Up to here all points are solved with at once.
+const MANY: usize = 200;
+/// Of more, so many that stand farthest off are begun with, and added at a time.
+const FEW: usize = 40;
+/// A point that stands beyond the zone by less is held by it, in units of the zone: ten times what the solver is told.
+const HELD: f64 = 1e-9;
+
 /// The (a, b, c, d) with the least r such that |(u - a - b t, v - c - d t)| ≤ r for every (t, u, v).
+///
+/// Of many points the few that the zone rests on are looked for: the farthest are solved with, then those that the
+/// answer leaves out are added, until it leaves out none and so is the answer of all.
 fn thinnest(seen: &[[f64; 3]]) -> Option<[f64; 4]> {
+    if seen.len() <= MANY {
+        return thinnest_of(seen).map(|[a, b, c, d, _]| [a, b, c, d]);
+    }
+    let (mut taken, mut few) = (vec![false; seen.len()], Vec::new());
+    let mut zone = [0.0; 5];
+    loop {
+        let [a, b, c, d, r] = zone;
+        let off = |[t, u, v]: [f64; 3]| (u - a - b * t).hypot(v - c - d * t);
+        let beyond = |(i, at): (usize, &[f64; 3])| (!taken[i] && off(*at) > r + HELD).then(|| (i, off(*at)));
+        let mut out: Vec<(usize, f64)> = seen.iter().enumerate().filter_map(beyond).collect();
+        if out.is_empty() {
+            return Some([a, b, c, d]);
+        }
+        if out.len() > FEW {
+            out.select_nth_unstable_by(FEW, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+            out.truncate(FEW);
+        }
+        for (i, _) in out {
+            taken[i] = true;
+            few.push(seen[i]);
+        }
+        zone = thinnest_of(&few)?;
+    }
+}
+
+/// The same of all points at once, and r.
+fn thinnest_of(seen: &[[f64; 3]]) -> Option<[f64; 5]> {
     // Unknowns a, b, c, d, r. For each point the three rows (r; u - a - b t; v - c - d t), as s = bounds -
     // rows x.
     let size = 3 * seen.len();
@@ -136,7 +173,7 @@ fn thinnest(seen: &[[f64; 3]]) -> Option<[f64; 4]> {
     let solved = matches!(solver.solution.status, SolverStatus::Solved | SolverStatus::AlmostSolved);
     let finite = solver.solution.x.iter().all(|part| part.is_finite());
     match solver.solution.x.as_slice() {
-        &[a, b, c, d, _] if solved && finite => Some([a, b, c, d]),
+        &[a, b, c, d, r] if solved && finite => Some([a, b, c, d, r]),
         _ => None,
     }
 }
@@ -193,6 +230,24 @@ mod tests {
             minimum_zone_line(&[[0.0; 3], [f64::NAN; 3]]).unwrap_err(),
             ZoneError::Line(LineError::NotFinite)
         );
+    }
+
+    #[test]
+    fn many_points_have_the_zone_of_all_of_them() {
+        let point = |i: u32| {
+            let t = f64::from(i);
+            [t * 0.1, 0.02 * (t * 0.37).sin() * (t * 0.011).cos(), 0.01 * (t * 0.73).cos() + 1e-5 * t]
+        };
+        let points: Vec<[f64; 3]> = (0..3000).map(point).collect();
+        let start = fit_line(&points).unwrap();
+        let seen = seen_along(&start, &points, 150.0, widest_mm(&start, &points));
+        let (few, all) = (thinnest(&seen).unwrap(), thinnest_of(&seen).unwrap());
+        for (few, all) in few.iter().zip(all) {
+            assert!((few - all).abs() < 1e-6, "{few} {all}");
+        }
+        let diameter = minimum_zone_line(&points).unwrap().diameter_mm;
+        let about = |r: f64| 2.0 * r * widest_mm(&start, &points);
+        assert!((diameter - about(all[4])).abs() < 1e-8, "{diameter} {}", about(all[4]));
     }
 
     proptest! {

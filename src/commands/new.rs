@@ -7,6 +7,7 @@ use borewright_output::Measuring;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::Prior;
 use borewright_planner::read::fault::{Fault, Faults, plain};
+use borewright_planner::read::file_name;
 use borewright_planner::read::given::Units;
 
 use super::{find, print};
@@ -159,6 +160,14 @@ fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, Stri
 
 /// Refuses a folder that has something in it.
 fn is_free(dir: &Path) -> Result<(), Failure> {
+    let name = dir.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    if let Some(found) = file_name::fault(&name) {
+        return Err(Failure::Place {
+            path: dir.to_owned(),
+            found: found.into(),
+            expected: "a name that every system reads alike: a job may be carried over",
+        });
+    }
     match std::fs::read_dir(dir) {
         Ok(mut entries) => {
             if entries.next().is_some() {

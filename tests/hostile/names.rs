@@ -339,7 +339,27 @@ fn a_main_whose_rows_would_be_comments_is_refused() {
 fn a_path_with_the_other_systems_marks_is_explained() {
     let job = Folder::base("base");
     job.edit("job.yaml", "bores: bores.csv", "bores: 'readings\\bores.csv'");
-    if cfg!(unix) {
-        assert!(job.rejected().contains("write `/` between folders"));
+    assert!(job.rejected().contains("write `/` between folders"));
+}
+
+#[test]
+fn a_file_whose_name_another_system_takes_otherwise_is_refused_on_every_one() {
+    for name in ["CON", "nul.csv", "Com1.csv", "readings/aux.csv", "bores.csv.", "x\\y.csv"] {
+        let job = Folder::base("base");
+        // Where the name is an ordinary one the file is there, and would be read.
+        if cfg!(unix) && !name.contains('/') {
+            fs::copy(job.job().join("bores.csv"), job.job().join(name)).unwrap();
+        }
+        job.edit("job.yaml", "bores: bores.csv", &format!("bores: '{name}'"));
+        let said = job.rejected();
+        assert!(said.contains(&format!("found `{name}`: a name ")), "{said}");
+        assert!(said.contains("expected a name that every system reads alike"), "{said}");
     }
+    let place = tempfile::tempdir().unwrap();
+    for name in ["CON", "lpt1.d", "job."] {
+        let run = ended(command().arg("new").arg(place.path().join(name)));
+        assert_eq!(run.status, Some(2), "{name}: {}", run.err);
+        assert!(run.err.contains("expected a name that every system reads alike"), "{}", run.err);
+    }
+    assert!(files(place.path()).is_empty());
 }

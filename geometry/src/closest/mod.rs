@@ -5,9 +5,8 @@
 //! on the safe side, and reserves enter to first order about the last centres. Steps repeat until nothing moves. Several
 //! starts guard against a poor first tangent; tests hold the answers against brute force.
 
+mod few;
 mod step;
-
-use step::Step;
 
 use crate::constraint::Place;
 use crate::place::{Apart, Bound, Margin};
@@ -96,9 +95,20 @@ impl Problem {
                 (true, true) => short / give,
                 (true, false) => f64::INFINITY,
             };
-            for (i, (centre, radius, give)) in circles.iter().enumerate() {
+            // Two circles are no farther apart than both reach beyond any one point: the ones that reach farthest come
+            // first, and a pair that reaches no farther than what is found already ends the row.
+            let from = circles.first().map_or([0.0; 2], |c| c.0);
+            let beyond = |c: &([f64; 2], f64, f64)| (c.0[0] - from[0]).hypot(c.0[1] - from[1]) - c.1;
+            let mut circles: Vec<_> = circles.into_iter().map(|c| (beyond(&c), c)).collect();
+            circles.sort_by(|a, b| b.0.total_cmp(&a.0));
+            let gives = circles.iter().map(|c| c.1.2).fold(f64::INFINITY, f64::min);
+            for (i, (reach, (centre, radius, give))) in circles.iter().enumerate() {
                 least = least.max(lack(-radius, *give));
-                for (other, other_radius, other_give) in &circles[..i] {
+                let enough = (2.0 * gives * least).max(ON_LIMIT_MM) - ON_LIMIT_MM / 2.0;
+                for (other_reach, (other, other_radius, other_give)) in &circles[..i] {
+                    if reach + other_reach <= enough {
+                        break;
+                    }
                     let apart = (centre[0] - other[0]).hypot(centre[1] - other[1]);
                     least = least.max(lack(apart - radius - other_radius, give + other_give));
                 }
@@ -248,7 +258,7 @@ impl Problem {
             Ask::LeastEasing => 0.0,
         };
         for _ in 0..MOST_STEPS {
-            let (next, next_by) = Step::new(self, &at, by, ask).solve()?;
+            let (next, next_by) = few::solve(self, &at, by, ask)?;
             let moved =
                 at.iter().zip(&next).map(|(a, b)| (a[0] - b[0]).hypot(a[1] - b[1])).fold(0.0, f64::max);
             // The reserve of an eased circle is another: the easing settles with the centres.
@@ -271,7 +281,7 @@ impl Problem {
             }
         }
         // Not settled to the last digits: what it came to is still held against the bounds by the caller.
-        Step::new(self, &at, by, ask).solve()
+        few::solve(self, &at, by, ask)
     }
 }
 

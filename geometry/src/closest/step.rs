@@ -8,7 +8,7 @@ use clarabel::solver::{
 
 use super::{Ask, Problem};
 use crate::constraint::Constraint;
-use crate::place::Bound;
+use crate::place::{Apart, Bound};
 
 /// One convex step: rows of `A x + s = b`, s in a product of cones.
 ///
@@ -32,12 +32,8 @@ impl<'a> Step<'a> {
         // Linear rows first (one cone), then the circles.
         for (i, place) in problem.places.iter().enumerate() {
             for c in place.constraints.iter().filter(|c| !matches!(c.bound, Bound::Inside { .. })) {
-                let m = c.bound.margin(at[i]);
-                let kept = c.eased(by_mm, m.line_mm);
-                let reserve = kept.reserve_mm(m.line_mm);
-                let turning = kept.reserve_gradient(m.line_mm);
-                let gradient = [0, 1].map(|k| m.gradient[k] - turning[k]);
-                step.tangent(&[(i, gradient)], at, m.value_mm - reserve + c.give * eased, c.give);
+                let (value, gradient) = tangent(c, at[i], by_mm);
+                step.tangent(&[(i, gradient)], at, value + c.give * eased, c.give);
             }
         }
         for a in &problem.apart {
@@ -153,6 +149,55 @@ impl<'a> Step<'a> {
             .collect();
         Some((centres_mm, x.get(2 * centres).copied().unwrap_or(0.0).max(0.0)))
     }
+}
+
+/// What a bound leaves at a centre beyond its reserve, mm, and how that grows with the centre.
+fn tangent(c: &Constraint, at: [f64; 2], by_mm: f64) -> (f64, [f64; 2]) {
+    let m = c.bound.margin(at);
+    let kept = c.eased(by_mm, m.line_mm);
+    let turning = kept.reserve_gradient(m.line_mm);
+    (m.value_mm - kept.reserve_mm(m.line_mm), [0, 1].map(|k| m.gradient[k] - turning[k]))
+}
+
+/// By how much an easing is counted.
+fn eased_mm(ask: Ask, next_by_mm: f64) -> f64 {
+    match ask {
+        Ask::Nearest { eased_mm } => eased_mm,
+        Ask::LeastEasing => next_by_mm,
+    }
+}
+
+/// What a step about `at` leaves of a bound where it ends at `next`, mm: as its rows have it.
+pub(super) fn left_mm(
+    c: &Constraint,
+    (at, by_mm): ([f64; 2], f64),
+    ask: Ask,
+    (next, next_by_mm): ([f64; 2], f64),
+) -> f64 {
+    let more = c.give * eased_mm(ask, next_by_mm);
+    let moved = [next[0] - at[0], next[1] - at[1]];
+    let along = |gradient: [f64; 2]| gradient[0] * moved[0] + gradient[1] * moved[1];
+    if let Bound::Inside { centre_mm, radius_mm } = c.bound {
+        let line = c.bound.margin(at).line_mm;
+        let kept = c.eased(by_mm, line);
+        let reserve = kept.reserve_mm(line) + along(kept.reserve_gradient(line));
+        return radius_mm - reserve + more - (next[0] - centre_mm[0]).hypot(next[1] - centre_mm[1]);
+    }
+    let (value, gradient) = tangent(c, at, by_mm);
+    value + along(gradient) + more
+}
+
+/// The same of two centres that must keep a distance.
+pub(super) fn left_apart_mm(
+    a: &Apart,
+    at: &[[f64; 2]],
+    ask: Ask,
+    (next, next_by_mm): (&[[f64; 2]], f64),
+) -> f64 {
+    let m = a.margin(at[a.first], at[a.second]);
+    let moved = |i: usize| (0..2).map(|k| m.gradient[k] * (next[i][k] - at[i][k])).sum::<f64>();
+    m.value_mm - a.z * a.spread.along(m.line_mm) + moved(a.first) - moved(a.second)
+        + a.give * eased_mm(ask, next_by_mm)
 }
 
 pub(super) fn settings() -> Option<DefaultSettings<f64>> {

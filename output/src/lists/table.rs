@@ -55,7 +55,7 @@ fn words_only(text: &str) -> String {
         .chars()
         .take(500)
         .filter(|c| !matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}'))
-        .map(|c| if c.is_control() { ' ' } else { c })
+        .map(|c| if c.is_control() || matches!(c, '\u{2028}' | '\u{2029}') { ' ' } else { c })
         .collect();
     let text = text.trim();
     // The wide forms count as well: some spreadsheets take them for the narrow ones.
@@ -73,6 +73,7 @@ mod tests {
         assert_eq!(words_only(" \t@x"), "'@x");
         assert_eq!(words_only("-3 to go\r\n"), "'-3 to go");
         assert_eq!(words_only("\u{202e}+1"), "'+1");
+        assert_eq!(words_only("a\u{2028}b\u{2029}c"), "a b c");
         assert_eq!(words_only("wall-to-wall check"), "wall-to-wall check");
     }
 }

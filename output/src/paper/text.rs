@@ -102,6 +102,9 @@ impl Fonts {
         let mut lines = Vec::new();
         let mut line = String::new();
         for word in text.split(' ') {
+            if lines.len() > most {
+                break;
+            }
             let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
             if self.width(&joined, weight, size) <= width {
                 line = joined;

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use crate::job::{Described, InputFile};
 use crate::read::fault::{Fault, plain};
+use crate::read::file_name;
 use crate::read::given::At;
 use crate::read::source::{MOST_YAML_BYTES, Source};
 use crate::read::yaml;
@@ -44,6 +45,18 @@ impl Files {
         most_bytes: u64,
     ) -> Option<Source> {
         let path = self.places.path(name.value.trim());
+        // What lies in a record was read once, and has a place of its own.
+        let carried = matches!(self.places, Places::Below(_));
+        if let Some(found) = Some(name.value.trim()).filter(|_| carried).and_then(file_name::fault) {
+            let found = format!("`{}`: {found}", plain(name.value.trim(), 80));
+            let expected = "a name that every system reads alike".to_owned();
+            let mut fault = job.fault(Some(name.place), key, found, expected);
+            if name.value.contains('\\') {
+                fault.help = Some("write `/` between folders: every system reads it".into());
+            }
+            self.faults.push(fault);
+            return None;
+        }
         match Source::read(name.value.trim(), &path, most_bytes) {
             Ok(source) => {
                 if !self.read.iter().any(|f| f.name == source.name) {
@@ -57,11 +70,7 @@ impl Files {
                     *fault
                 } else {
                     let found = format!("`{}`: {}", plain(name.value.trim(), 80), fault.found);
-                    let mut fault = job.fault(Some(name.place), key, found, fault.expected);
-                    if name.value.contains('\\') && !path.exists() {
-                        fault.help = Some("write `/` between folders: every system reads it".into());
-                    }
-                    fault
+                    job.fault(Some(name.place), key, found, fault.expected)
                 };
                 self.faults.push(fault);
                 None

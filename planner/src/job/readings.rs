@@ -1,6 +1,7 @@
 //! Set-ups and what was read in them.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use borewright_geometry::{Bank as BankFrame, Machine as MachineFrame};
 
@@ -68,7 +69,7 @@ pub struct MachineReadings {
 #[derive(Debug, Clone, PartialEq)]
 pub struct AxisReading {
     /// The main it belongs to.
-    pub main: String,
+    pub main: Arc<str>,
     /// Its coordinates, mm.
     pub at_mm: [f64; 3],
 }

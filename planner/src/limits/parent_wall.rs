@@ -1,5 +1,7 @@
 //! The wall left in the parent metal behind the pocket, at every reading.
 
+use std::collections::BTreeMap;
+
 use borewright_geometry::{Bound, widest_gap};
 
 use super::{Asked, Clause, Judges, LEAN, Lack, PLACE, SURFACE, Stated, metal};
@@ -118,9 +120,6 @@ fn unread(asked: &Asked<'_>) -> Option<Lack> {
     unread_words(asked).or_else(|| left_out(asked)).map(|text| Lack { code: "wall_not_read", text })
 }
 
-/// Depths and clocks of two rows are one place within these, mm and degrees.
-const SAME_PLACE: [f64; 2] = [1.0, 2.0];
-
 /// A place that was read on every other bore of the bank and not here: the row that was left out may be the thin one. One
 /// that could not be read says `nr`, and counts as looked at.
 fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
@@ -137,23 +136,20 @@ fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
         .filter(|c| *c != asked.site.cylinder && asked.survey.cylinders.contains_key(c))
         .collect();
     let walls = || asked.job.set_ups.iter().flat_map(|s| &s.walls);
-    let at = |cylinder: u32, depth: f64, clock: f64| {
-        walls().filter(|w| w.cylinder == cylinder).any(|w| {
-            let turn = (w.clock_deg - clock).rem_euclid(360.0);
-            (w.depth_mm - depth).abs() <= SAME_PLACE[0] && turn.min(360.0 - turn) <= SAME_PLACE[1]
-        })
-    };
-    // Readings at other clocks are a raster of their own, and judged by what they leave unread.
-    let same_raster = |first: u32, depth: f64| {
-        let own = walls().filter(|w| w.cylinder == asked.site.cylinder);
-        own.filter(|w| (w.depth_mm - depth).abs() <= SAME_PLACE[0]).all(|w| at(first, depth, w.clock_deg))
+    let (places, own) = (&asked.survey.walls, asked.site.cylinder);
+    // Readings at other clocks are a raster of their own, and judged by what they leave unread. Asked once a depth.
+    let mut rasters: BTreeMap<u64, bool> = BTreeMap::new();
+    let mut same_raster = |first: u32, depth: f64| {
+        *rasters
+            .entry(depth.to_bits())
+            .or_insert_with(|| places.clocks_at(own, depth).all(|clock| places.read_at(first, depth, clock)))
     };
     // One other bore is no custom of the bank.
     let first = others.first().filter(|_| others.len() > 1)?;
     let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
     let missing = walls().filter(|w| w.cylinder == *first && dry(w.depth_mm)).find(|w| {
-        let everywhere = others.iter().all(|other| at(*other, w.depth_mm, w.clock_deg));
-        everywhere && same_raster(*first, w.depth_mm) && !at(asked.site.cylinder, w.depth_mm, w.clock_deg)
+        let read = |cylinder: u32| places.read_at(cylinder, w.depth_mm, w.clock_deg);
+        !read(own) && others.iter().all(|other| read(*other)) && same_raster(*first, w.depth_mm)
     })?;
     Some(say!(
         "the wall at clock {:.0}, {} deep, was read on every other bore of the bank and not here: read it, or say `nr`",

@@ -3,6 +3,7 @@
 mod blame;
 mod bounds;
 pub mod fault;
+pub mod file_name;
 pub mod given;
 pub mod measure;
 pub mod position;

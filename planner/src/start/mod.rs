@@ -79,7 +79,7 @@ impl ToRead {
         let (machine, axis, mains, deck) = match &set_up.frame {
             ReadingFrame::Journal => (None, Vec::new(), Vec::new(), 0),
             ReadingFrame::Machine(read) => {
-                let names = |of: &[crate::job::AxisReading]| of.iter().map(|a| a.main.clone()).collect();
+                let names = |of: &[crate::job::AxisReading]| of.iter().map(|a| a.main.to_string()).collect();
                 let mut axis: Vec<String> = names(&read.axis);
                 axis.dedup();
                 (Some(set_up.front), axis, names(&read.mains), read.deck_mm.len())

@@ -18,9 +18,11 @@ pub(super) fn circles(
     let (mut found, mut errors) = (Vec::new(), Vec::new());
     for (index, (set_up, placement)) in job.set_ups.iter().zip(placements).enumerate() {
         let to_bank = ToBank::new(job, set_up, placement.as_ref());
-        let round = |set: &Option<String>| {
-            rounds.iter().position(|r| r.set_up == index && r.set == *set).unwrap_or_default()
-        };
+        let mut by_set: BTreeMap<Option<&str>, usize> = BTreeMap::new();
+        for (at, round) in rounds.iter().enumerate().filter(|(_, r)| r.set_up == index) {
+            by_set.entry(round.set.as_deref()).or_insert(at);
+        }
+        let round = |set: &Option<String>| by_set.get(&set.as_deref()).copied().unwrap_or_default();
         for reading in &set_up.bores {
             found.push(FoundCircle {
                 cylinder: reading.cylinder,

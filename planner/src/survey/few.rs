@@ -27,7 +27,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
             ));
         }
         let mains: std::collections::BTreeSet<&str> =
-            readings.axis.iter().chain(&readings.mains).map(|p| p.main.as_str()).collect();
+            readings.axis.iter().chain(&readings.mains).map(|p| &*p.main).collect();
         if mains.len() == 2 {
             found.push(note(
                 "axis_unchecked",

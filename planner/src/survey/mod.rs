@@ -19,6 +19,7 @@ mod set_up;
 pub(crate) mod sets;
 pub(crate) mod suspect;
 pub(crate) mod temperature;
+mod wall_places;
 pub(crate) mod witness;
 
 use std::collections::BTreeMap;
@@ -43,6 +44,7 @@ pub use set_up::SurveyError;
 pub use sets::{BankSets, Compared, OddBore, RoundName, Sets};
 pub use suspect::{Suspicion, is_suspicion};
 pub use temperature::Correction;
+pub(crate) use wall_places::WallPlaces;
 pub use witness::WitnessCentre;
 pub(crate) use witness::{suspicions as witness_suspicions, witness};
 
@@ -67,6 +69,8 @@ pub struct Survey {
     pub findings: Vec<Finding>,
     /// What was typed and is hard to believe.
     pub suspicions: Vec<Suspicion>,
+    /// Where walls were read.
+    pub(crate) walls: WallPlaces,
 }
 
 /// Surveys a job's readings.
@@ -99,5 +103,17 @@ pub fn survey(job: &Job) -> Result<Survey, Vec<SurveyError>> {
     let cylinders = bores::by_cylinder(job, &circles);
     let (as_bored, banks) = as_bored::fit(job, &circles).map_err(|e| vec![e])?;
     let suspicions = suspect::suspicions(job, &circles, &rounds, &placements, &journal_axis);
-    Ok(Survey { placements, journal_axis, circles, rounds, cylinders, as_bored, banks, findings, suspicions })
+    let walls = WallPlaces::of(job);
+    Ok(Survey {
+        placements,
+        journal_axis,
+        circles,
+        rounds,
+        cylinders,
+        as_bored,
+        banks,
+        findings,
+        suspicions,
+        walls,
+    })
 }

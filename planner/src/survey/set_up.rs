@@ -1,5 +1,7 @@
 //! A machine set-up in the bank frame, and what its journal axis looks like.
 
+use std::borrow::Cow;
+
 use borewright_geometry::{
     Displacement, Machine, Placement, Point, ZoneLine, fit_circle, fit_line, fit_plane, minimum_zone_line,
 };
@@ -149,9 +151,9 @@ pub(super) fn place_of(set_up: &SetUp, table: &str, line: usize) -> String {
 }
 
 /// One point for each axis reading; a circle's centre for each main where only the housings were read.
-fn axis_centres(readings: &MachineReadings) -> Result<Vec<AxisReading>, String> {
+fn axis_centres(readings: &MachineReadings) -> Result<Cow<'_, [AxisReading]>, String> {
     if !readings.axis.is_empty() {
-        return Ok(readings.axis.clone());
+        return Ok(Cow::Borrowed(&readings.axis));
     }
     let mut centres: Vec<AxisReading> = Vec::new();
     for group in readings.mains.chunk_by(|a, b| a.main == b.main) {
@@ -164,7 +166,7 @@ fn axis_centres(readings: &MachineReadings) -> Result<Vec<AxisReading>, String> 
             at_mm: [x, circle.centre_mm[0], circle.centre_mm[1]],
         });
     }
-    Ok(centres)
+    Ok(Cow::Owned(centres))
 }
 
 fn describe(
@@ -186,7 +188,7 @@ fn describe(
         let main = &group[0].0.main;
         let housing = housing(set_up, main);
         mains.push(MainOffset {
-            main: main.clone(),
+            main: main.to_string(),
             y: mean(1),
             z: mean(2),
             diameter: housing.map(|h| h.0),
@@ -213,7 +215,7 @@ fn describe(
 fn housing(set_up: &SetUp, main: &str) -> Option<(f64, f64)> {
     let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
     let points: Vec<[f64; 2]> =
-        readings.mains.iter().filter(|p| p.main == main).map(|p| [p.at_mm[1], p.at_mm[2]]).collect();
+        readings.mains.iter().filter(|p| *p.main == *main).map(|p| [p.at_mm[1], p.at_mm[2]]).collect();
     let circle = fit_circle(&points).ok()?;
     Some((2.0 * circle.radius_mm, circle.roundness_mm))
 }

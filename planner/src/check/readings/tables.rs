@@ -1,5 +1,7 @@
 //! The tables, each with its columns and what a row of it becomes.
 
+use std::sync::Arc;
+
 use super::{Gather, LEAST_ARC_DEG, Read, Readable};
 use crate::job::{
     AxisReading, BoreReading, HeightReading, PointReading, ShapeReading, Surface, WallReading, WitnessReading,
@@ -216,6 +218,8 @@ impl Readable<'_> {
         let table = Table::split(source, &AXIS, self.units)?;
         let mains = &self.block.journal_axis.mains;
         let order = |name: &str| mains.iter().position(|m| m.name == name);
+        // One name for all rows of a main.
+        let names: Vec<Arc<str>> = mains.iter().map(|m| Arc::from(m.name.as_str())).collect();
         let mut points = table.each(|row| {
             let mut f = Gather::default();
             let name = table.text(row, "main");
@@ -230,7 +234,8 @@ impl Readable<'_> {
                 ))));
             }
             let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis, q::COORDINATE)));
-            f.done(|| Some(AxisReading { main: name.to_owned(), at_mm: [at[0]?, at[1]?, at[2]?] }))
+            let main = || Some(Arc::clone(names.get(order(name)?)?));
+            f.done(|| Some(AxisReading { main: main()?, at_mm: [at[0]?, at[1]?, at[2]?] }))
         })?;
         points.sort_by_key(|p| order(&p.main));
         if points.first().map(|p| &p.main) == points.last().map(|p| &p.main) {

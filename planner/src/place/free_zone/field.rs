@@ -1,5 +1,7 @@
 //! One bore's limits as a field over the plane: positive where a centre may stand.
 
+use std::collections::BTreeSet;
+
 use borewright_geometry::{Bound, Constraint};
 
 use super::MadeBy;
@@ -25,7 +27,7 @@ pub(super) struct Demand {
     on: On,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 enum On {
     Bound(Box<Constraint>),
     /// Inside a rectangle, least and most of x and y.
@@ -87,7 +89,7 @@ impl Field {
     /// The field of one bore, its neighbours at their planned centres.
     pub(super) fn of(positions: &Positions, index: usize, level: Level) -> Self {
         let bore = &positions.bores[index];
-        let mut demands = Vec::new();
+        let mut demands = Demands::default();
         for c in bore.clauses.iter().filter(|c| c.binding) {
             let made_by = MadeBy {
                 limit: c.limit,
@@ -96,7 +98,7 @@ impl Field {
                 clock: c.clock_deg,
                 preferred: false,
             };
-            ask(&mut demands, level, &made_by, c.constraint, c.prefer_margin_mm);
+            demands.ask(level, &made_by, c.constraint, c.prefer_margin_mm);
         }
         for &(a, b) in &positions.pairs {
             let Some(other) = [(a, b), (b, a)].iter().find(|(own, _)| *own == index).map(|pair| pair.1)
@@ -114,10 +116,10 @@ impl Field {
                 };
                 let bound = Bound::Outside { centre_mm: neighbour.planned_mm, radius_mm: c.apart.least_mm };
                 let kept = Constraint::new(bound, c.apart.spread, c.apart.give, FACTOR);
-                ask(&mut demands, level, &made_by, kept, c.prefer_margin_mm);
+                demands.ask(level, &made_by, kept, c.prefer_margin_mm);
             }
         }
-        Self::within(demands, &[bore.target_mm, bore.planned_mm])
+        Self::within(demands.all, &[bore.target_mm, bore.planned_mm])
     }
 
     /// Looks round these places, and no farther than the circles to stay inside.
@@ -158,26 +160,30 @@ impl Field {
     }
 }
 
-/// Adds a limit's demands at a level, unless the very same one stands already.
-fn ask(
-    demands: &mut Vec<Demand>,
-    level: Level,
-    made_by: &MadeBy,
-    kept: Constraint,
-    prefer_margin_mm: Option<f64>,
-) {
-    let mut add = |kept: Constraint, preferred: bool| {
-        let on = On::Bound(Box::new(kept));
-        if !demands.iter().any(|d| d.on == on) {
-            demands.push(Demand { made_by: MadeBy { preferred, ..made_by.clone() }, on });
-        }
-    };
-    match level {
-        Level::Possible => add(kept.asked(0.0), false),
-        Level::Go => {
-            add(kept.asked(FACTOR), false);
-            if let Some(margin) = prefer_margin_mm {
-                add(Constraint::new(kept.bound.tightened(margin), kept.spread, kept.give, 0.0), true);
+/// Demands, each once.
+#[derive(Default)]
+struct Demands {
+    all: Vec<Demand>,
+    /// What each keeps, as text, which is ordered.
+    stand: BTreeSet<String>,
+}
+
+impl Demands {
+    /// Adds a limit's demands at a level, unless the very same one stands already.
+    fn ask(&mut self, level: Level, made_by: &MadeBy, kept: Constraint, prefer_margin_mm: Option<f64>) {
+        let mut add = |kept: Constraint, preferred: bool| {
+            if self.stand.insert(format!("{kept:?}")) {
+                let made_by = MadeBy { preferred, ..made_by.clone() };
+                self.all.push(Demand { made_by, on: On::Bound(Box::new(kept)) });
+            }
+        };
+        match level {
+            Level::Possible => add(kept.asked(0.0), false),
+            Level::Go => {
+                add(kept.asked(FACTOR), false);
+                if let Some(margin) = prefer_margin_mm {
+                    add(Constraint::new(kept.bound.tightened(margin), kept.spread, kept.give, 0.0), true);
+                }
             }
         }
     }

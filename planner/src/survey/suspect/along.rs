@@ -63,7 +63,7 @@ fn stations<'j>(job: &'j Job, set_up: &SetUp, readings: &MachineReadings) -> Vec
     mains
         .filter_map(|main| {
             let own: Vec<f64> =
-                points.iter().filter(|p| p.main == main.name).map(|p| sign * p.at_mm[0]).collect();
+                points.iter().filter(|p| *p.main == *main.name).map(|p| sign * p.at_mm[0]).collect();
             let n = count(own.len());
             (n > 0.0).then(|| Station {
                 main: &main.name,

@@ -26,7 +26,7 @@ fn judge(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     };
     let all: Vec<&Main> = mains.iter().collect();
     let points = || readings.axis.iter().chain(&readings.mains);
-    let read: Vec<&Main> = mains.iter().filter(|m| points().any(|p| p.main == m.name)).collect();
+    let read: Vec<&Main> = mains.iter().filter(|m| points().any(|p| *p.main == *m.name)).collect();
     let ([first, last], [front, rear]) = (ends(&all)?, ends(&read)?);
     let spacing = (last - first) / count(all.len().checked_sub(1)?);
     let beyond = |x: f64| {

@@ -1,6 +1,8 @@
 //! A bank whose bores all lean and stand off as if turned about the journal axis, where the frame was levelled on
 //! the deck: the deck's tilt, or the bores' own.
 
+use std::collections::BTreeMap;
+
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp};
@@ -37,10 +39,12 @@ pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Su
     let left: Vec<f64> = off.iter().map(|(depth, y)| y - line.at_deck - slope * depth).collect();
     // What single bores stand off the common line counts for the place, what they lean otherwise for the lean; each
     // bore shares one such error, whatever the number of its circles.
-    let mean_of = |cylinder: u32| {
-        let of_bore = || own.iter().zip(&left).filter(move |(c, _)| c.cylinder == cylinder).map(|(_, l)| *l);
-        of_bore().sum::<f64>() / count(of_bore().count())
-    };
+    let mut of_bore: BTreeMap<u32, (f64, usize)> = BTreeMap::new();
+    for (c, l) in own.iter().zip(&left) {
+        let (sum, circles) = of_bore.entry(c.cylinder).or_default();
+        (*sum, *circles) = (*sum + l, *circles + 1);
+    }
+    let mean_of = |cylinder: u32| of_bore.get(&cylinder).map_or(0.0, |(sum, circles)| sum / count(*circles));
     let within = own.iter().zip(&left).map(|(c, l)| (l - mean_of(c.cylinder)).powi(2)).sum::<f64>();
     let (n, bores) = (count(off.len()), count(cylinders.len()));
     let centre = asked.job.instruments.centre_mm;

@@ -51,6 +51,13 @@ pub(super) fn robust(values: &[f64], about: f64) -> f64 {
     1.4826 * median(values.iter().map(|v| (v - about).abs()).collect())
 }
 
+/// Whether one of some figures, sorted, is within a distance of a value.
+pub(super) fn near(sorted: &[f64], value: f64, within: f64) -> bool {
+    let after = sorted.partition_point(|v| *v < value);
+    let beside = [after.checked_sub(1).and_then(|i| sorted.get(i)), sorted.get(after)];
+    beside.into_iter().flatten().any(|v| (v - value).abs() <= within)
+}
+
 /// The root of the mean square.
 pub(super) fn rms(values: impl Iterator<Item = f64>) -> f64 {
     let (sum, n) = values.fold((0.0, 0.0), |(sum, n), v| (sum + v * v, n + 1.0));

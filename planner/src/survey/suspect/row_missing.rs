@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::evidence::figures;
+use super::evidence::{figures, near};
 use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp, Surface};
@@ -51,11 +51,24 @@ fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
     }
     let mut found = Vec::new();
     for bores in by.values().filter(|bores| bores.len() > OTHERS) {
+        let sorted: BTreeMap<u32, Vec<f64>> = bores
+            .iter()
+            .map(|(cylinder, depths)| {
+                let mut depths = depths.clone();
+                depths.sort_by(f64::total_cmp);
+                (*cylinder, depths)
+            })
+            .collect();
         for (cylinder, own) in bores {
-            let read = |depths: &[f64], at: f64| depths.iter().any(|d| (d - at).abs() <= SAME_DEPTH_MM);
-            let others = || bores.iter().filter(|(other, _)| *other != cylinder).map(|(_, depths)| depths);
-            let missing = others().next().and_then(|first| {
-                first.iter().copied().find(|at| !read(own, *at) && others().all(|depths| read(depths, *at)))
+            let read =
+                |of: u32, at: f64| sorted.get(&of).is_some_and(|depths| near(depths, at, SAME_DEPTH_MM));
+            let others = || bores.keys().copied().filter(|other| other != cylinder);
+            let first = others().next().and_then(|first| bores.get(&first));
+            let missing = first.and_then(|first| {
+                first
+                    .iter()
+                    .copied()
+                    .find(|at| !read(*cylinder, *at) && others().all(|other| read(other, *at)))
             });
             found.extend(missing.map(|at| circle(*cylinder, at, own.len())));
         }
@@ -109,7 +122,7 @@ fn main(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let set_up = &asked.job.set_ups[index];
     let mains = &asked.job.block.journal_axis.mains;
     let has = |set_up: &SetUp, name: &str| match &set_up.frame {
-        ReadingFrame::Machine(read) => read.axis.iter().chain(&read.mains).any(|p| p.main == name),
+        ReadingFrame::Machine(read) => read.axis.iter().chain(&read.mains).any(|p| *p.main == *name),
         ReadingFrame::Journal => false,
     };
     if !matches!(set_up.frame, ReadingFrame::Machine(_)) {

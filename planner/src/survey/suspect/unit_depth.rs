@@ -1,7 +1,10 @@
 //! A depth in the wrong unit: it tilts the axis of its bore.
 
-use super::evidence::{FACTORS, figures, unit_cause, unit_words};
+use std::collections::BTreeMap;
+
+use super::evidence::{FACTORS, figures, near, unit_cause, unit_words};
 use super::{Asked, Suspicion};
+use crate::job::Surface;
 use crate::plan::Verdict;
 use crate::plan::sentence::mm;
 use crate::say;
@@ -71,13 +74,14 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         let rows = asked.readings.of_set_up(index);
         let cylinders = asked.readings.cylinders(index);
+        let mut depths: BTreeMap<(u32, Surface), Vec<f64>> = BTreeMap::new();
+        for reading in &rows {
+            depths.entry((reading.cylinder, reading.surface)).or_default().push(reading.depth_mm);
+        }
+        depths.values_mut().for_each(|of| of.sort_by(f64::total_cmp));
         for reading in &rows {
             let read_at = |cylinder: u32, depth: f64| {
-                rows.iter().any(|r| {
-                    r.cylinder == cylinder
-                        && r.surface == reading.surface
-                        && (r.depth_mm - depth).abs() <= SAME_MM
-                })
+                depths.get(&(cylinder, reading.surface)).is_some_and(|of| near(of, depth, SAME_MM))
             };
             let others = || cylinders.iter().copied().filter(|c| *c != reading.cylinder);
             let factor = FACTORS.into_iter().find(|factor| {
