@@ -1,5 +1,7 @@
 //! Card 1: what the lead signs. The state, the worst bore first, tools, lists, times, the order of work.
 
+use std::collections::BTreeMap;
+
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, Verdict};
@@ -90,10 +92,12 @@ impl Sheet<'_> {
         graver.sort_by_key(|f| std::cmp::Reverse(f.verdict));
         // One cause stands once, with all that it is of.
         let mut told: Vec<(Verdict, String, Vec<String>)> = Vec::new();
+        let mut stands: BTreeMap<(Verdict, String), usize> = BTreeMap::new();
         for finding in graver {
             let text = self.told(&finding.text);
             let subject = one_line(&finding.subject, 80);
-            match told.iter_mut().find(|(verdict, own, _)| *verdict == finding.verdict && *own == text) {
+            let at = *stands.entry((finding.verdict, text.clone())).or_insert(told.len());
+            match told.get_mut(at) {
                 Some((_, _, subjects)) if !subjects.contains(&subject) => subjects.push(subject),
                 Some(_) => {}
                 None => told.push((finding.verdict, text, vec![subject])),

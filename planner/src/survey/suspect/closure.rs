@@ -1,6 +1,7 @@
 //! The first bore read again at the end of the table: the difference says whether something moved meanwhile.
 
-use super::duplicates::same;
+use std::collections::BTreeMap;
+
 use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
@@ -48,14 +49,17 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// Circles of the first bore and the same ones read again in the last rows, other bores between; set by set.
 pub(super) fn pairs<'r>(rows: &[&'r Reading]) -> Vec<(&'r Reading, &'r Reading)> {
-    let mut sets: Vec<&Option<String>> = Vec::new();
-    for row in rows {
-        if !sets.contains(&&row.set) {
-            sets.push(&row.set);
-        }
+    let mut order: Vec<Option<&str>> = Vec::new();
+    let mut sets: BTreeMap<Option<&str>, Vec<&'r Reading>> = BTreeMap::new();
+    for &row in rows {
+        let set = row.set.as_deref();
+        let of_set = sets.entry(set).or_insert_with(|| {
+            order.push(set);
+            Vec::new()
+        });
+        of_set.push(row);
     }
-    let of_set = |set: &Option<String>| rows.iter().copied().filter(|r| r.set == *set).collect::<Vec<_>>();
-    sets.into_iter().flat_map(|set| pairs_of_set(&of_set(set))).collect()
+    order.iter().filter_map(|set| sets.get(set)).flat_map(|of_set| pairs_of_set(of_set)).collect()
 }
 
 fn pairs_of_set<'r>(rows: &[&'r Reading]) -> Vec<(&'r Reading, &'r Reading)> {
@@ -64,9 +68,12 @@ fn pairs_of_set<'r>(rows: &[&'r Reading]) -> Vec<(&'r Reading, &'r Reading)> {
     if last.cylinder != first.cylinder || rows.iter().all(|r| r.cylinder == first.cylinder) {
         return Vec::new();
     }
-    let opening: Vec<&&Reading> = rows.iter().take_while(own).collect();
-    let closing: Vec<&&Reading> = rows.iter().rev().take_while(own).collect();
-    opening.iter().filter_map(|a| closing.iter().rev().find(|b| same(a, b)).map(|b| (**a, **b))).collect()
+    // The rows are of one set and, at either end, of one cylinder: what is left of a circle is its depth and surface.
+    let circle = |r: &Reading| (r.depth_mm.to_bits(), r.surface);
+    // Of several the first in the table.
+    let closing: BTreeMap<_, &Reading> = rows.iter().rev().take_while(own).map(|r| (circle(r), *r)).collect();
+    let opening = rows.iter().take_while(own);
+    opening.filter_map(|a| closing.get(&circle(a)).map(|b| (*a, *b))).collect()
 }
 
 #[cfg(test)]

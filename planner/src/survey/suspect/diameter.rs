@@ -1,7 +1,10 @@
 //! A diameter that contradicts its own points, or the liner the block is described with.
 
-use super::duplicates::same;
+use std::collections::BTreeMap;
+
+use super::duplicates::circle;
 use super::evidence::figures;
+use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
 use crate::plan::Verdict;
@@ -40,9 +43,12 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for index in 0..asked.job.set_ups.len() {
         let rows = asked.readings.of_set_up(index);
-        let fits: Vec<_> = rows.iter().filter(|r| r.from_points).collect();
+        let mut fits: BTreeMap<_, Vec<&Reading>> = BTreeMap::new();
+        for row in rows.iter().filter(|r| r.from_points) {
+            fits.entry(circle(row)).or_default().push(row);
+        }
         for typed in rows.iter().filter(|r| !r.from_points) {
-            for fitted in fits.iter().filter(|r| same(typed, r)) {
+            for fitted in fits.get(&circle(typed)).into_iter().flatten() {
                 let wider = typed.diameter_mm - fitted.diameter_mm;
                 let apart = (typed.at_mm[0] - fitted.at_mm[0]).hypot(typed.at_mm[1] - fitted.at_mm[1]);
                 if wider.abs() <= allowed && apart <= centre_allowed {

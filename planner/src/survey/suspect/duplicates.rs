@@ -6,6 +6,7 @@ use super::closure;
 use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
+use crate::job::Surface;
 use crate::plan::Verdict;
 use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
 use crate::say;
@@ -30,8 +31,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let closing: Vec<(&Reading, &Reading)> = closure::pairs(&rows);
         let mut alike: BTreeMap<_, Vec<&Reading>> = BTreeMap::new();
         for row in &rows {
-            let key = (row.cylinder, row.depth_mm.to_bits(), row.surface, row.set.as_deref());
-            alike.entry(key).or_default().push(row);
+            alike.entry(circle(row)).or_default().push(row);
         }
         for group in alike.values() {
             // The first reading against each of the rest, and all against all where a shop read by hand.
@@ -71,10 +71,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// The same circle: cylinder, depth, surface, set.
-pub(super) fn same(one: &Reading, other: &Reading) -> bool {
-    one.cylinder == other.cylinder
-        && one.surface == other.surface
-        && one.set == other.set
-        && one.depth_mm.total_cmp(&other.depth_mm).is_eq()
+/// Which circle a row is of: cylinder, depth, surface, set.
+pub(super) fn circle(row: &Reading) -> (u32, u64, Surface, Option<&str>) {
+    (row.cylinder, row.depth_mm.to_bits(), row.surface, row.set.as_deref())
 }
