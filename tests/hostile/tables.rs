@@ -28,6 +28,42 @@ fn columns_without_end_are_told_in_bounds() {
     }
 }
 
+/// Walls of both bores all over their lower registers, every one of them thick but the last that is asked for.
+fn walls(rows: u32, thin: Option<(f64, u32)>) -> String {
+    let mut text = "cylinder,depth,clock,wall\n".to_owned();
+    for row in 0..rows {
+        let (cylinder, at) = (row % 2 + 1, f64::from(row / 2));
+        let deep = 70.0 + 50.0 * at * 2.0 / f64::from(rows);
+        // A step that shares no divisor with the circle comes round everywhere.
+        let clock = (at * 137.0) % 360.0;
+        let wall = 6.2 + 0.1 * (at * 0.7 + f64::from(cylinder)).sin();
+        text.push_str(&format!("{cylinder},{deep:.4},{clock:.1},{wall:.4}\n"));
+    }
+    if let Some((deep, clock)) = thin {
+        text.push_str(&format!("2,{deep:.4},{clock},4.30\n"));
+    }
+    text
+}
+
+#[test]
+fn one_thin_wall_among_thousands_decides() {
+    for (rows, thin, status) in
+        [(20_000, None, 0), (20_000, Some((90.0, 270)), 3), (5000, Some((119.0, 180)), 3)]
+    {
+        let job = Folder::base("base");
+        job.write("walls.csv", walls(rows, thin));
+        let run = job.check();
+        assert_eq!(run.status, Some(status), "{rows} {thin:?}: {}{}", run.out, run.err);
+        if let Some((deep, clock)) = thin {
+            assert!(
+                run.out.contains(&format!("{deep:.1}")) && run.out.contains(&clock.to_string()),
+                "{}",
+                run.out
+            );
+        }
+    }
+}
+
 #[test]
 fn a_line_without_end_is_refused_or_told_in_bounds() {
     // Within the bound on a table, a line of zeros after a good header.

@@ -5,7 +5,7 @@ use crate::read::fault::{Fault, plain};
 use crate::read::given::Units;
 use crate::read::quantity as q;
 use crate::read::source::Source;
-use crate::read::table::{Column, Row, Table, needed, optional};
+use crate::read::table::{Column, MOST_READINGS, Row, Table, needed, optional};
 
 const MEASURED: [Column; 4] = [needed("number"), needed("feature"), needed("size"), optional("sleeve")];
 
@@ -33,7 +33,7 @@ pub(super) fn check(
     sleeves: &[Sleeve],
     units: Units,
 ) -> Result<Vec<MeasuredSleeve>, Vec<Fault>> {
-    let table = Table::split(source, &MEASURED, units)?;
+    let table = Table::split(source, &MEASURED, MOST_READINGS, units)?;
     let readings = table.each(|row| reading(&table, row, sleeves).map_err(|fault| vec![*fault]))?;
     let mut faults = Vec::new();
     let mut numbers: Vec<(usize, &str)> = Vec::new();

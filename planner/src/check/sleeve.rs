@@ -18,6 +18,9 @@ const LEAST_RECESS_MM: f64 = 0.5;
 /// A gland shallower than this holds no ring, mm. Common practice, no source.
 const LEAST_GLAND_MM: f64 = 0.2;
 
+/// No sleeve has more; each is held against each of its neighbour's.
+const MOST_STEPS: usize = 40;
+
 /// Equal diameters and depths may differ by rounding of a conversion, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -49,6 +52,11 @@ fn sleeve(c: &mut Checker<'_>, file: &SleeveFile, own: &[Material]) -> Option<Sl
     let stands = stands::stands(c, file);
     if file.body.value.is_empty() {
         c.fault(file.body.place, "body", "no steps".into(), "at least one step");
+    }
+    if file.body.value.len() > MOST_STEPS {
+        let found = format!("{} steps", file.body.value.len());
+        c.fault(file.body.place, "body", found, &format!("at most {MOST_STEPS}"));
+        return None;
     }
     let kind = match file.kind.value {
         KindWord::Wet => SleeveKind::Wet,

@@ -59,8 +59,11 @@ pub struct Table<'s> {
 /// More faults than this in one table are not gathered: the file is not what it was taken for.
 pub(crate) const MOST_FAULTS: usize = 50;
 
-/// Most rows of a table: a scan of a bore is some hundred thousand points.
-const MOST_ROWS: usize = 1_000_000;
+/// Most rows of a table of points: a scan of a bore is some hundred thousand.
+pub const MOST_POINTS: usize = 1_000_000;
+
+/// Most rows of any other: each is a reading of its own, is judged by every limit, and is kept in memory with that.
+pub const MOST_READINGS: usize = 50_000;
 
 /// Takes every record of a table, header and all, to `take` until it has seen enough.
 fn walk<'s>(
@@ -105,7 +108,12 @@ impl<'s> Table<'s> {
     ///
     /// # Errors
     /// An unknown, repeated or missing column, rows of another width, no rows at all, too many.
-    pub fn split(source: &'s Source, columns: &'static [Column], units: Units) -> Result<Self, Vec<Fault>> {
+    pub fn split(
+        source: &'s Source,
+        columns: &'static [Column],
+        most_rows: usize,
+        units: Units,
+    ) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
         let mut order: Option<Vec<usize>> = None;
         let mut rows = 0_usize;
@@ -126,13 +134,13 @@ impl<'s> Table<'s> {
             if row.record.len() != order.len() {
                 faults.push(other_width(source, &row, order.len()));
             }
-            let enough = faults.len() >= MOST_FAULTS || rows > MOST_ROWS;
+            let enough = faults.len() >= MOST_FAULTS || rows > most_rows;
             (row.record, if enough { ControlFlow::Break(()) } else { ControlFlow::Continue(()) })
         });
         faults.extend(walked.err().map(|fault| *fault));
-        if rows > MOST_ROWS {
-            let found = format!("more than {MOST_ROWS} rows");
-            faults.push(source.fault(None, "", found, format!("at most {MOST_ROWS}")));
+        if rows > most_rows {
+            let found = format!("more than {most_rows} rows");
+            faults.push(source.fault(None, "", found, format!("at most {most_rows}")));
         }
         if faults.is_empty() && rows == 0 {
             let found = match &order {

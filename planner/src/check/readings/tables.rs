@@ -9,7 +9,7 @@ use crate::job::{
 use crate::read::fault::{Fault, plain};
 use crate::read::quantity as q;
 use crate::read::source::Source;
-use crate::read::table::{Column, Row, Table, needed, optional};
+use crate::read::table::{Column, MOST_POINTS, MOST_READINGS, Row, Table, needed, optional};
 
 const BORES: [Column; 7] = [
     needed("cylinder"),
@@ -41,7 +41,7 @@ const WITNESS: [Column; 7] = [
 
 impl Readable<'_> {
     pub(in crate::check) fn bores(&self, source: &Source) -> Read<BoreReading> {
-        let table = Table::split(source, &BORES, self.units)?;
+        let table = Table::split(source, &BORES, MOST_READINGS, self.units)?;
         self.whole(
             source,
             table.rows(),
@@ -70,7 +70,7 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn points(&self, source: &Source) -> Read<PointReading> {
-        let table = Table::split(source, &POINTS, self.units)?;
+        let table = Table::split(source, &POINTS, MOST_POINTS, self.units)?;
         self.whole(
             source,
             table.rows(),
@@ -97,7 +97,7 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn walls(&self, source: &Source) -> Read<WallReading> {
-        let table = Table::split(source, &WALLS, self.units)?;
+        let table = Table::split(source, &WALLS, MOST_READINGS, self.units)?;
         table.each(|row| {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
@@ -130,7 +130,7 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn heights(&self, source: &Source) -> Read<HeightReading> {
-        let table = Table::split(source, &HEIGHTS, self.units)?;
+        let table = Table::split(source, &HEIGHTS, MOST_READINGS, self.units)?;
         table.each(|row| {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
@@ -141,7 +141,7 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn shape(&self, source: &Source) -> Read<ShapeReading> {
-        let table = Table::split(source, &SHAPE, self.units)?;
+        let table = Table::split(source, &SHAPE, MOST_POINTS, self.units)?;
         table.each(|row| {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
@@ -169,7 +169,7 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn witness(&self, source: &Source) -> Read<WitnessReading> {
-        let table = Table::split(source, &WITNESS, self.units)?;
+        let table = Table::split(source, &WITNESS, MOST_READINGS, self.units)?;
         table.each(|row| {
             let mut f = Gather::default();
             let given = |name| !table.text(row, name).is_empty();
@@ -215,7 +215,7 @@ impl Readable<'_> {
 
     /// Points on the journal axis or the housing bores, ordered front to rear.
     pub(in crate::check) fn axis(&self, source: &Source) -> Read<AxisReading> {
-        let table = Table::split(source, &AXIS, self.units)?;
+        let table = Table::split(source, &AXIS, MOST_POINTS, self.units)?;
         let mains = &self.block.journal_axis.mains;
         let order = |name: &str| mains.iter().position(|m| m.name == name);
         // One name for all rows of a main.
@@ -251,7 +251,7 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn deck(&self, source: &Source) -> Read<[f64; 3]> {
-        let table = Table::split(source, &DECK, self.units)?;
+        let table = Table::split(source, &DECK, MOST_POINTS, self.units)?;
         let points = table.each(|row| {
             let mut f = Gather::default();
             let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis, q::COORDINATE)));
