@@ -6,6 +6,7 @@
 mod depths;
 mod detail;
 mod labels;
+mod ladder;
 mod metal;
 mod said;
 
@@ -37,6 +38,8 @@ const HEAD_MM: f64 = 8.0;
 const KEY_MM: f64 = 24.0;
 /// Highest that a figure may be on a page.
 const MOST_HIGH_MM: f64 = 230.0;
+/// On a card the section reaches no farther to the right, mm.
+const CARD_EDGE_MM: f64 = 106.0;
 /// Gaps are drawn at least so wide, on paper.
 const GAP_MM: f64 = 0.5;
 /// Taken for a wall that nobody knows, only to draw by.
@@ -67,11 +70,13 @@ struct View {
     far: f64,
     /// Down to where it is drawn.
     deep: f64,
+    /// From the left edge of the paper to the axis, mm.
+    left: f64,
 }
 
 impl View {
     fn at(&self, radius: f64, depth: f64) -> Point {
-        Point::new(LEFT_MM + radius * self.scale, HEAD_MM + depth * self.scale)
+        Point::new(self.left + radius * self.scale, HEAD_MM + depth * self.scale)
     }
 
     /// A gap of the engine that shows on paper.
@@ -105,7 +110,26 @@ impl<'a> HalfSection<'a> {
     /// # Errors
     /// Where a figure cannot be printed.
     pub(crate) fn figures(&self) -> Result<Vec<Figure>, OutputError> {
-        let mut figures = vec![self.section()?];
+        let mut figures = vec![self.section(&self.view(), MOST_HIGH_MM)?];
+        figures.extend(self.depths()?);
+        Ok(figures)
+    }
+
+    /// The same for paper of a height, mm: the largest scale at which the section fits, and beside it a ladder of depths.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(crate) fn on_card(&self, high_mm: f64) -> Result<Vec<Figure>, OutputError> {
+        let mut view = View { left: LEFT_MM + ladder::WIDE_MM, ..self.view() };
+        let mut section = self.section(&view, high_mm)?;
+        for (scale, words) in scale::below(view.scale) {
+            if section.height_mm <= high_mm && view.at(view.far, 0.0).x <= CARD_EDGE_MM {
+                break;
+            }
+            view = View { scale, words, ..view };
+            section = self.section(&view, high_mm)?;
+        }
+        let mut figures = vec![section];
         figures.extend(self.depths()?);
         Ok(figures)
     }
@@ -132,8 +156,8 @@ impl<'a> HalfSection<'a> {
         format!("Pocket for sleeve {}, job {}", short(&self.sleeve.name), short(&self.job.number))
     }
 
-    fn section(&self) -> Result<Figure, OutputError> {
-        let view = self.view();
+    /// At a view, no higher than `most_mm` where its labels can be had so.
+    fn section(&self, view: &View, most_mm: f64) -> Result<Figure, OutputError> {
         let edge = view.at(view.far, 0.0).x;
         let side = edge.max(SIDE_MM);
         let column = [side + 9.0, WIDE_MM];
@@ -141,12 +165,15 @@ impl<'a> HalfSection<'a> {
         let detail = self.detail(Point::new(LEFT_MM - 2.0, bottom + KEY_MM), side)?;
         let detail_high = detail.as_ref().map_or(0.0, |d| d.high);
         let least = bottom + KEY_MM + detail_high;
-        let labels = self.labels(&view)?;
-        let placed = labels::place(self.fonts, labels, column, MOST_HIGH_MM.max(least));
+        let labels = self.labels(view)?;
+        let placed = labels::place(self.fonts, labels, column, most_mm.max(least));
         let high = placed.bottom.max(least) + 1.0;
         let mut pen = Pen::new(self.fonts, &self.title(), WIDE_MM, high);
-        self.metal(&mut pen, &view);
-        self.key(&mut pen, &view, bottom);
+        self.metal(&mut pen, view);
+        self.key(&mut pen, view, bottom);
+        if view.left > LEFT_MM {
+            self.ladder(&mut pen, view, bottom)?;
+        }
         if let Some(detail) = detail {
             pen.figure.shapes.extend(detail.shapes);
             let first = self.pocket.steps.first().map_or(0.0, |s| s.radius_mm);
@@ -168,7 +195,7 @@ impl<'a> HalfSection<'a> {
         let deep = self.pocket.depth_mm().max(self.job.block.parent.bore_length_mm) + 4.0;
         let [across, down] = [scale::reduced(far, SECTION_MM[0]), scale::reduced(deep, SECTION_MM[1])];
         let (scale, words) = if across.0 < down.0 { across } else { down };
-        View { scale, words, far, deep }
+        View { scale, words, far, deep, left: LEFT_MM }
     }
 
     /// The least wall left around a cylinder of the pocket, where one is known.

@@ -9,8 +9,9 @@ use crate::paper::text::Weight;
 use crate::said::units::Units;
 
 /// Scales of whole things: paper mm per mm.
-const REDUCED: [(f64, &str); 11] = [
+const REDUCED: [(f64, &str); 12] = [
     (1.0, "1 : 1"),
+    (0.8, "1 : 1.25"),
     (1.0 / 1.5, "1 : 1.5"),
     (0.5, "1 : 2"),
     (0.4, "1 : 2.5"),
@@ -31,6 +32,11 @@ const OF_DEVIATIONS: [f64; 17] =
 pub(super) fn reduced(length_mm: f64, paper_mm: f64) -> (f64, &'static str) {
     let fits = REDUCED.iter().find(|(scale, _)| length_mm * scale <= paper_mm);
     fits.or(REDUCED.last()).copied().unwrap_or((0.05, "1 : 20"))
+}
+
+/// Reduced scales below one, the largest first.
+pub(super) fn below(scale: f64) -> impl Iterator<Item = (f64, &'static str)> {
+    REDUCED.into_iter().filter(move |(own, _)| *own < scale - 1e-9)
 }
 
 /// The largest round scale, up to `most`, at which this deviation fits so much paper; the least there is where

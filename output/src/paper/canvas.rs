@@ -4,7 +4,7 @@
 //! one turn to the page's own upward axis is made in [`super::paper`]. Only black and white exist here:
 //! a sheet is copied and read under a lamp, so weight, dashes and hatching carry every meaning.
 
-use kurbo::{BezPath, Circle, Line, Point, Rect, Shape};
+use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape, Vec2};
 
 use super::text::{Fonts, Weight};
 
@@ -72,6 +72,19 @@ pub(crate) enum Mark {
         /// Black or white.
         ink: Ink,
     },
+}
+
+impl Mark {
+    /// The same elsewhere on the page.
+    pub(crate) fn moved(self, by: Vec2) -> Self {
+        match self {
+            Self::Text { at, size, weight, text } => Self::Text { at: at + by, size, weight, text },
+            Self::Stroke { path, width, dash } => {
+                Self::Stroke { path: Affine::translate(by) * path, width, dash }
+            }
+            Self::Fill { path, ink } => Self::Fill { path: Affine::translate(by) * path, ink },
+        }
+    }
 }
 
 /// Where a text stands against its anchor.

@@ -100,7 +100,13 @@ fn limits(plan: &Plan, t: &Terminal, page: &mut String) {
     page.push('\n');
     page.push_str(&t.wrapped("", &text, 2));
     let (own, name) = (cells(plan, t), plan.cylinders.iter().flat_map(names).map(spoken));
-    let each = own.iter().flatten().map(|cell| cell.chars().count()).max().unwrap_or(0);
+    let each = own
+        .iter()
+        .flatten()
+        .flat_map(|cell| cell.split('\n'))
+        .map(|part| part.chars().count())
+        .max()
+        .unwrap_or(0);
     let before = name.map(|n| n.chars().count()).max().unwrap_or(0) + 4 + each;
     let most = across(t, before, each).min(ACROSS);
     // Even shares: nine cylinders are five and four, never eight and one.
@@ -114,7 +120,7 @@ fn limits(plan: &Plan, t: &Terminal, page: &mut String) {
             let mut row = vec![spoken(limit)];
             row.extend(cylinders.iter().map(|c| margin(c, limit.0, t)));
             let u = cylinders.iter().filter_map(|c| worst(c, limit.0)).map(|w| w.1).fold(0.0, f64::max);
-            row.push(format!("u {}", t.cell(u, Digits::Fine)));
+            row.push(format!("u {}", t.cell(u, Digits::Fine).replace(" (", "\n(")));
             row
         });
         page.push_str(&table(t, 0, &columns, &rows.collect::<Vec<_>>()));
@@ -139,7 +145,14 @@ fn cells(plan: &Plan, t: &Terminal) -> Vec<Vec<String>> {
 fn margin(c: &Cylinder, limit: &str, t: &Terminal) -> String {
     worst(c, limit).map_or_else(
         || "-  ".to_owned(),
-        |(margin, _, verdict)| format!("{}{:<2}", t.cell(margin, Digits::Fine), star(verdict)),
+        |(margin, _, verdict)| {
+            let (cell, star) = (t.cell(margin, Digits::Fine), star(verdict));
+            // A second unit stands below the first, so that more bores stand beside each other.
+            match cell.split_once(" (") {
+                Some((first, second)) => format!("{first}{star:<2}\n({second}  "),
+                None => format!("{cell}{star:<2}"),
+            }
+        },
     )
 }
 

@@ -4,7 +4,7 @@ use borewright_planner::plan::check::{Asked, Check, Of};
 use kurbo::{Point, Rect};
 
 use super::flow::Block;
-use super::leaf::{BODY, Deal, INDENT, LEFT, RIGHT};
+use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
@@ -17,6 +17,13 @@ const BOX: (f64, f64) = (86.0, 26.0);
 const PITCH: f64 = 90.0;
 /// From a row to the next: a caption stands above each box.
 const ROW: f64 = 37.0;
+/// A check of no more lines than these is not parted.
+const TOGETHER: usize = 4;
+/// Room of a cylinder's number, and of what is expected, before the boxes of a row.
+const NUMBER: f64 = 26.0;
+/// Before the box of what is of the whole bank.
+const NO_NUMBER: f64 = 4.0;
+const EXPECTED: f64 = 106.0;
 /// Boxes in a row.
 const ACROSS: usize = 4;
 
@@ -25,15 +32,12 @@ const ACROSS: usize = 4;
 /// # Errors
 /// Where a figure cannot be printed.
 pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str) -> Result<(), OutputError> {
-    let waits = |readings: &[Asked]| readings.iter().filter(|r| r.waits).count();
-    let first_rows = check.cylinders.first().map_or(1, |c| waits(&c.readings).div_ceil(ACROSS).max(1));
-    let title = format!("CHECK {}: {}", check.check, check.what.words());
-    let width = RIGHT - INDENT - WHO_WIDE - 10.0;
-    let height = deal.height(words, Weight::Plain, BODY, width).max(28.0) + 16.0;
-    let room: f64 = (0..first_rows).map(|_| ROW).sum();
-    deal.need(height + room + 4.0);
-    let number = deal.mark();
     let rows = rows(units, check)?;
+    let title = title(check);
+    let width = RIGHT - INDENT - WHO_WIDE - 10.0;
+    let room = room(deal, units, check, words)?;
+    deal.need(room);
+    let number = deal.mark();
     deal.note(Block::Line { number, text: title.clone(), small: words.to_owned(), figures: Vec::new() });
     if !rows.is_empty() {
         deal.note(Block::Table {
@@ -47,18 +51,44 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
     deal.words(words, INDENT, Weight::Plain, BODY, width);
     who(deal, top);
     deal.y = deal.y.max(top + 40.0);
-    for row in &rows {
-        deal.need(ROW);
-        draw_row(deal, row);
+    let lines = packed(&rows);
+    for (at, line) in lines.iter().enumerate() {
+        // The last line of several never goes over alone.
+        let before_last = at + 2 == lines.len() && at > 0;
+        deal.need(if before_last { 2.0 * ROW } else { ROW });
+        draw_line(deal, line);
     }
     deal.y += 3.0;
     Ok(())
+}
+
+fn title(check: &Check) -> String {
+    format!("CHECK {}: {}", check.check, check.what.words())
+}
+
+/// What a check takes at the least where it begins: its words and the rows that stay with them.
+///
+/// # Errors
+/// Where a figure cannot be printed.
+pub(super) fn room(deal: &Deal<'_>, units: Units, check: &Check, words: &str) -> Result<f64, OutputError> {
+    let waits = |readings: &[Asked]| readings.iter().filter(|r| r.waits).count();
+    let first = check.cylinders.first().map_or(1, |c| waits(&c.readings).div_ceil(ACROSS).max(1));
+    let lines = packed(&rows(units, check)?).len();
+    // A few rows stay together with their words.
+    let together = if lines <= TOGETHER { lines } else { first.max(2) };
+    let width = RIGHT - INDENT - WHO_WIDE - 10.0;
+    let height = deal.height(words, Weight::Plain, BODY, width).max(28.0) + 16.0;
+    Ok(height + (0..together).map(|_| ROW).sum::<f64>() + 4.0)
 }
 
 /// A row of boxes.
 struct Row {
     /// The cylinder, on its first row.
     cylinder: Option<u32>,
+    /// Whether it is a bore's first.
+    starts: bool,
+    /// Whether it is the one reading of a whole bank.
+    of_bank: bool,
     /// What is read, what is expected and within what, where that is the same for all.
     alike: Option<[String; 3]>,
     /// What stands above each box, and whether it asks for a yes or a no.
@@ -91,13 +121,15 @@ fn rows(units: Units, check: &Check) -> Result<Vec<Row>, OutputError> {
         let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();
         for (row, chunk) in readings.chunks(ACROSS).enumerate() {
             let cylinder = at.cylinder.filter(|_| row == 0);
-            made.push(row_of(units, cylinder, chunk)?);
+            // One reading of a whole bank has its words above its box, and goes beside the bores'.
+            let of_bank = at.cylinder.is_none() && readings.len() == 1;
+            made.push(Row { cylinder, starts: row == 0, of_bank, ..row_of(units, chunk, of_bank)? });
         }
     }
     Ok(made)
 }
 
-fn row_of(units: Units, cylinder: Option<u32>, readings: &[&Asked]) -> Result<Row, OutputError> {
+fn row_of(units: Units, readings: &[&Asked], of_bank: bool) -> Result<Row, OutputError> {
     let first = readings.first();
     let same = |r: &&Asked| {
         first.is_some_and(|f| {
@@ -105,7 +137,7 @@ fn row_of(units: Units, cylinder: Option<u32>, readings: &[&Asked]) -> Result<Ro
         })
     };
     let mut alike = None;
-    if let Some(first) = first.filter(|_| readings.iter().all(same)) {
+    if let Some(first) = first.filter(|_| !of_bank && readings.iter().all(same)) {
         let (expected, window) = told(units, first)?;
         alike = Some([first.of.words().to_owned(), expected, window]);
     }
@@ -118,7 +150,7 @@ fn row_of(units: Units, cylinder: Option<u32>, readings: &[&Asked]) -> Result<Ro
         }
         boxes.push((caption, reading.of == Of::Look));
     }
-    Ok(Row { cylinder, alike, boxes })
+    Ok(Row { cylinder: None, starts: true, of_bank, alike, boxes })
 }
 
 /// Who measured, when and with what, from left to right, as the record asks for them.
@@ -138,36 +170,75 @@ fn who(deal: &mut Deal<'_>, top: f64) {
     }
 }
 
-fn draw_row(deal: &mut Deal<'_>, row: &Row) {
-    let top = deal.y;
-    if let Some(cylinder) = row.cylinder {
-        let at = Point::new(LEFT + 56.0, top + 29.0);
-        deal.put(at, Align::Right, Weight::Bold, 16.0, &cylinder.to_string());
-    }
-    let text_left = LEFT + 64.0;
-    let boxes = RIGHT - PITCH * 4.0 + (PITCH - BOX.0);
-    if let Some([what, expected, window]) = &row.alike {
-        let room = boxes - text_left - 5.0;
-        let at = Point::new(text_left, top + 10.0);
-        deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), room, what);
-        deal.squeeze(Point::new(text_left, top + 22.5), Align::Left, (Weight::Bold, 11.5), room, expected);
-        deal.squeeze(Point::new(text_left, top + 33.5), Align::Left, (Weight::Plain, 9.5), room, window);
-    }
-    let mut left = boxes;
-    for (caption, look) in &row.boxes {
-        let frame = Rect::new(left, top + 10.0, left + BOX.0, top + 10.0 + BOX.1);
-        deal.squeeze(Point::new(left, top + 8.0), Align::Left, (Weight::Plain, 8.5), BOX.0, caption);
-        deal.canvas.frame(frame, 1.0);
-        if *look {
-            let middle = frame.center().x;
-            deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
-            for (x, word) in [(frame.x0 + 3.0, "yes"), (middle + 3.0, "no")] {
-                deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
-            }
+/// Rows that stand beside each other, in their order.
+fn packed(rows: &[Row]) -> Vec<Vec<&Row>> {
+    let mut lines: Vec<Vec<&Row>> = Vec::new();
+    for row in rows {
+        let taken = |line: &Vec<&Row>| line.iter().map(|r| r.width()).sum::<f64>();
+        match lines.last_mut() {
+            // What goes on from a bore's first row stands below it.
+            Some(line) if row.starts && taken(line) + row.width() <= RIGHT - INDENT + 1.0 => line.push(row),
+            _ => lines.push(vec![row]),
         }
-        left += PITCH;
+    }
+    lines
+}
+
+impl Row {
+    /// What is expected, where anything is.
+    fn expected(&self) -> Option<&[String; 3]> {
+        self.alike.as_ref().filter(|[_, expected, window]| !(expected.is_empty() && window.is_empty()))
+    }
+
+    /// Room before its boxes for the cylinder's number, where it can have one.
+    fn number(&self) -> f64 {
+        if self.of_bank { NO_NUMBER } else { NUMBER }
+    }
+
+    /// Number, what is expected, boxes.
+    fn width(&self) -> f64 {
+        let expected = if self.expected().is_some() { EXPECTED } else { 0.0 };
+        self.number() + expected + self.boxes.iter().map(|_| PITCH).sum::<f64>()
+    }
+}
+
+fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
+    let top = deal.y;
+    let mut left = INDENT;
+    for row in line {
+        if let Some(cylinder) = row.cylinder {
+            let at = Point::new(left + NUMBER - 5.0, top + 29.0);
+            deal.put(at, Align::Right, Weight::Bold, 16.0, &cylinder.to_string());
+        }
+        let mut boxes = left + row.number();
+        if let Some([what, expected, window]) = row.expected() {
+            let room = EXPECTED - 6.0;
+            let at = Point::new(boxes, top + 10.0);
+            deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), room, what);
+            deal.squeeze(Point::new(boxes, top + 22.5), Align::Left, (Weight::Bold, 11.5), room, expected);
+            deal.squeeze(Point::new(boxes, top + 33.5), Align::Left, (Weight::Plain, 9.5), room, window);
+            boxes += EXPECTED;
+        }
+        for (caption, look) in &row.boxes {
+            draw_box(deal, Point::new(boxes, top), caption, *look);
+            boxes += PITCH;
+        }
+        left += row.width();
     }
     deal.y = top + ROW;
+}
+
+fn draw_box(deal: &mut Deal<'_>, at: Point, caption: &str, look: bool) {
+    let frame = Rect::new(at.x, at.y + 10.0, at.x + BOX.0, at.y + 10.0 + BOX.1);
+    deal.squeeze(Point::new(at.x, at.y + 8.0), Align::Left, (Weight::Plain, 8.5), BOX.0, caption);
+    deal.canvas.frame(frame, 1.0);
+    if look {
+        let middle = frame.center().x;
+        deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
+        for (x, word) in [(frame.x0 + 3.0, "yes"), (middle + 3.0, "no")] {
+            deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
+        }
+    }
 }
 
 /// Where a reading is taken: "57.0 deep 90°".

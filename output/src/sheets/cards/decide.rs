@@ -1,7 +1,5 @@
 //! Card 1: what the lead signs. The state, the worst bore first, tools, lists, times, the order of work.
 
-use std::collections::BTreeMap;
-
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, Verdict};
@@ -33,8 +31,8 @@ impl Sheet<'_> {
         report: Option<&SurveyReport>,
     ) -> Result<(), OutputError> {
         deal.card("Decide".to_owned(), "decide".to_owned());
-        self.state(deal);
-        self.worst_first(deal);
+        self.state(deal)?;
+        self.worst_first(deal)?;
         if let Some(report) = report {
             self.zones(deal, report)?;
         }
@@ -58,7 +56,7 @@ impl Sheet<'_> {
         self.plan.cylinders.iter().filter(|c| c.verdict == verdict).map(|c| c.cylinder).collect()
     }
 
-    fn state(&self, deal: &mut Deal<'_>) {
+    fn state(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let (stopped, held) = (self.at(Verdict::Stop), self.at(Verdict::Hold));
         let (title, text) = match (self.plan.verdict, self.not_for_cutting()) {
             (Verdict::Go, _) => ("GO: every limit is proven kept".to_owned(), ""),
@@ -87,26 +85,11 @@ impl Sheet<'_> {
         };
         let weight = if self.plan.verdict == Verdict::Go { 1.5 } else { 4.0 };
         deal.boxed(&title, text, weight, 18.0);
-        let graver = self.plan.findings.iter().filter(|f| f.verdict != Verdict::Go);
-        let mut graver: Vec<&Finding> = graver.collect();
-        graver.sort_by_key(|f| std::cmp::Reverse(f.verdict));
-        // One cause stands once, with all that it is of.
-        let mut told: Vec<(Verdict, String, Vec<String>)> = Vec::new();
-        let mut stands: BTreeMap<(Verdict, String), usize> = BTreeMap::new();
-        for finding in graver {
-            let text = self.told(&finding.text);
-            let subject = one_line(&finding.subject, 80);
-            let at = *stands.entry((finding.verdict, text.clone())).or_insert(told.len());
-            match told.get_mut(at) {
-                Some((_, _, subjects)) if !subjects.contains(&subject) => subjects.push(subject),
-                Some(_) => {}
-                None => told.push((finding.verdict, text, vec![subject])),
-            }
+        for cause in self.causes()? {
+            let title = format!("{}: {}", cause.verdict.word().to_uppercase(), cause.subject);
+            deal.boxed(&title, &cause.text, 1.5, 11.0);
         }
-        for (verdict, text, subjects) in told {
-            let title = format!("{}: {}", verdict.word().to_uppercase(), one_line(&subjects.join(", "), 160));
-            deal.boxed(&title, &text, 1.5, 11.0);
-        }
+        Ok(())
     }
 
     /// Where the bores that are not at go might stand: for whoever decides on them.
@@ -125,7 +108,7 @@ impl Sheet<'_> {
     }
 
     /// One sentence a bore, the worst first.
-    fn worst_first(&self, deal: &mut Deal<'_>) {
+    fn worst_first(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let tightness = |c: &Cylinder| {
             let beyond =
                 |l: &borewright_planner::plan::LimitResult| if l.u > 0.0 { l.margin / l.u } else { l.margin };
@@ -143,7 +126,7 @@ impl Sheet<'_> {
                 None => told.push((cylinder.verdict, why, vec![cylinder.cylinder])),
             }
         }
-        let above: Vec<String> = self.plan.findings.iter().map(|f| self.told(&f.text)).collect();
+        let above: Vec<String> = self.causes()?.into_iter().flat_map(|cause| cause.told).collect();
         for (verdict, why, alike) in told {
             let why =
                 if verdict != Verdict::Go && above.contains(&why) { "as said above".to_owned() } else { why };
@@ -151,6 +134,7 @@ impl Sheet<'_> {
             let weight = if verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
             deal.say(&text, weight, 10.0);
         }
+        Ok(())
     }
 
     fn order(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {

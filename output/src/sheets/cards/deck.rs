@@ -102,7 +102,8 @@ impl Sheet<'_> {
         self.deck_key(deal, one_to, &view, &cylinders)
     }
 
-    fn deck_extent(&self, bank: usize, cylinders: &[&Cylinder]) -> Rect {
+    /// What a picture of a deck shows, mm in the bank.
+    pub(super) fn deck_extent(&self, bank: usize, cylinders: &[&Cylinder]) -> Rect {
         let round = |x: f64, y: f64, r: f64| Circle::new((x, y), r + MARGIN).bounding_box();
         // The old bores and the recesses round them: nothing of what is planned sets the view.
         let recess = |c: &Cylinder| match (c.withheld, self.sleeve(c)) {

@@ -5,7 +5,7 @@ use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
 
 use super::flow::Block;
-use super::leaf::{Deal, INNER, LEFT};
+use super::leaf::{BODY, Deal, INDENT, INNER, LEFT, RIGHT};
 use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::canvas::Align;
@@ -27,11 +27,13 @@ impl Sheet<'_> {
     /// Where a figure cannot be printed.
     pub(super) fn finish_card(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         deal.card("Finish bore and hone".to_owned(), "finish-and-hone".to_owned());
-        let mut caution = "Zero from the mains, the deck's corners read again.".to_owned();
+        let zero = "Zero from the mains, the deck's corners read again.";
+        let mut caution =
+            format!("No plate is named in the job (finish.plate): the bore is cut on a bare deck. {zero}");
         if let Some(plate) = self.planning.job.finish.plate_mm {
             let plate = self.units.length(plate, Digits::Depth)?.spoken();
             caution = format!(
-                "The plate, {plate} thick, is on and tightened in the head's order and steps. {caution}"
+                "The plate, {plate} thick, is on and tightened in the head's order and steps, before anything is zeroed. {zero}"
             );
         }
         deal.boxed(
@@ -51,6 +53,7 @@ impl Sheet<'_> {
                 continue;
             }
             deal.heading(&format!("Bank {}", shorten(name)), 120.0);
+            self.plate(deal, bank)?;
             let touch = |c: &&Check| c.what == What::Touch && c.bank == *name && c.stage == Stage::Finish;
             if let Some(check) = self.plan.checks.iter().find(touch) {
                 checks::draw(deal, self.units, check, "Each must read right before the finish cut.")?;
@@ -86,6 +89,11 @@ impl Sheet<'_> {
                 // "hone" itself is the last of the stones: "hone to Ø 82.000 mm".
                 shorten(&first.feature)
             );
+            if let Some(check) = check.filter(|c| c.what == What::Bore) {
+                // Its words stay with the first of its grids.
+                let words = deal.height(&text, Weight::Plain, BODY + 0.5, RIGHT - INDENT) + 6.0;
+                deal.need(words + grid_height(check));
+            }
             deal.step(text.trim_end(), Weight::Plain);
             if let Some(check) = boxed {
                 checks::draw(deal, self.units, check, &words)?;
@@ -182,4 +190,13 @@ impl Sheet<'_> {
         };
         Ok(format!("expected Ø {expected}, window {window}; found:"))
     }
+}
+
+/// Height of the first grid of a check, pt.
+fn grid_height(check: &Check) -> f64 {
+    let mut depths: Vec<f64> =
+        check.cylinders.first().into_iter().flat_map(|c| &c.readings).filter_map(|r| r.depth).collect();
+    depths.sort_by(f64::total_cmp);
+    depths.dedup();
+    depths.iter().map(|_| CELL.1).sum::<f64>() + 32.0
 }

@@ -1,8 +1,9 @@
 //! A card's paper: the area that prints alike on A4 and Letter, what stands on it, its head and its foot.
 
-use kurbo::{Point, Rect};
+use kurbo::{Point, Rect, Vec2};
 
 use super::flow::{Block, Card};
+use super::polished::polished;
 
 use crate::paper::canvas::{Align, Canvas, Dash};
 use crate::paper::text::{Fonts, Weight};
@@ -77,6 +78,9 @@ pub(super) struct Deal<'a> {
     leaves: Vec<Leaf>,
     titles: Vec<Title>,
     line: u32,
+    /// Where the last numbered line of the page began, in marks and in height; then the last part that asked for room.
+    block: Option<(usize, f64)>,
+    part: Option<(usize, f64)>,
     /// The same in words.
     pub(super) told: Vec<Card>,
 }
@@ -86,7 +90,19 @@ impl<'a> Deal<'a> {
     pub(super) fn new(fonts: &'a Fonts, head: &'a Head) -> Self {
         let top = body_top(fonts, head);
         let (canvas, leaves, titles) = (Canvas::default(), Vec::new(), Vec::new());
-        Self { fonts, canvas, y: top, head, top, leaves, titles, line: 0, told: Vec::new() }
+        Self {
+            fonts,
+            canvas,
+            y: top,
+            head,
+            top,
+            leaves,
+            titles,
+            line: 0,
+            block: None,
+            part: None,
+            told: Vec::new(),
+        }
     }
 
     /// Starts a card.
@@ -102,6 +118,26 @@ impl<'a> Deal<'a> {
             self.leaves.push(Leaf { canvas: std::mem::take(&mut self.canvas), card });
         }
         self.y = self.top;
+        (self.block, self.part) = (None, None);
+    }
+
+    /// Room for what ends a card: it never stands on a page alone, the last block goes over with it.
+    pub(super) fn need_with_last(&mut self, height: f64) {
+        if height <= self.room() || self.y <= self.top {
+            return;
+        }
+        let movable = |at: &(usize, f64)| at.1 > self.top + 1.0 && self.y - at.1 <= 0.6 * self.full();
+        let last = self.block.filter(movable).or(self.part.filter(movable));
+        let Some((marks, from)) = last.filter(|at| at.0 <= self.canvas.marks.len()) else {
+            self.close();
+            return;
+        };
+        let moved = self.canvas.marks.split_off(marks);
+        let high = self.y - from;
+        self.close();
+        let by = Vec2::new(0.0, self.top - from);
+        self.canvas.marks.extend(moved.into_iter().map(|mark| mark.moved(by)));
+        self.y = self.top + high;
     }
 
     /// What is left of the page, pt.
@@ -119,6 +155,7 @@ impl<'a> Deal<'a> {
         if height > self.room() && self.y > self.top {
             self.close();
         }
+        self.part = Some((self.canvas.marks.len(), self.y));
     }
 
     /// Whether nothing stands on the page yet.
@@ -230,6 +267,7 @@ impl<'a> Deal<'a> {
     /// The number of the next line at the left edge, at the present height.
     pub(super) fn mark(&mut self) -> u32 {
         let number = self.number();
+        self.block = self.part.or(Some((self.canvas.marks.len(), self.y)));
         let at = Point::new(LEFT + 18.0, self.y + 12.0);
         self.squeeze(at, Align::Right, (Weight::Bold, 13.0), 18.0, &number.to_string());
         number
@@ -329,37 +367,4 @@ fn draw_foot(page: &mut Canvas, fonts: &Fonts, head: &Head, place: &str) {
     page.text(fonts, Point::new(LEFT, y + 12.0), Align::Left, (Weight::Plain, 9.0), VOID);
     let place = format!("{}  {place}", head.state);
     page.text(fonts, Point::new(RIGHT, y + 12.0), Align::Right, (Weight::Bold, 10.5), &place);
-}
-
-/// Signs as they are set: a true minus before a figure, × between figures, °C.
-pub(super) fn polished(text: &str) -> String {
-    let characters: Vec<char> = text.chars().collect();
-    let mut made = String::with_capacity(text.len());
-    for (i, c) in characters.iter().enumerate() {
-        let before = i.checked_sub(1).and_then(|at| characters.get(at)).copied().unwrap_or(' ');
-        let earlier = i.checked_sub(2).and_then(|at| characters.get(at)).copied().unwrap_or(' ');
-        let after = characters.get(i + 1).copied().unwrap_or(' ');
-        let figure = |c: char| c.is_ascii_digit();
-        match *c {
-            '-' if figure(after) && (before.is_whitespace() || "(,".contains(before)) => made.push('−'),
-            'x' if before == ' ' && after == ' ' => made.push('×'),
-            'C' if before == ' ' && figure(earlier) && !after.is_alphanumeric() => made.push_str("°C"),
-            other => made.push(other),
-        }
-    }
-    made
-}
-
-#[cfg(test)]
-mod tests {
-    use super::polished;
-
-    #[test]
-    fn signs_are_set_as_such_and_names_are_left_alone() {
-        assert_eq!(
-            polished("-0.10 at 20 C, 3 depths x 2 ways; 897c-b5fe"),
-            "−0.10 at 20 °C, 3 depths × 2 ways; 897c-b5fe"
-        );
-        assert_eq!(polished("(-1.5) 2-3 Cx"), "(−1.5) 2-3 Cx");
-    }
 }

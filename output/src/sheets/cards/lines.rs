@@ -63,7 +63,11 @@ impl Sheet<'_> {
                 deal.heading(&stage_name(line.pass.stage), 90.0);
                 column_heads(deal);
             }
-            self.pass_line(deal, line);
+            let checked = self.first_check(line, made.get(index + 1), &passes);
+            let following = checked.map_or(0.0, |(check, words)| {
+                checks::room(deal, self.units, &check, &words).unwrap_or_default()
+            });
+            self.pass_line(deal, line, following);
             // What a step asks for stands below the last of its lines.
             let step = line.pass.step;
             if made.get(index + 1).is_some_and(|next| next.pass.step == step) {
@@ -106,9 +110,26 @@ impl Sheet<'_> {
         ])
     }
 
-    fn pass_line(&self, deal: &mut Deal<'_>, line: &Line<'_>) {
+    /// The check that stands right below a line, with its words.
+    fn first_check(
+        &self,
+        line: &Line<'_>,
+        next: Option<&Line<'_>>,
+        passes: &[&Pass],
+    ) -> Option<(Check, String)> {
+        let step = line.pass.step;
+        if next.is_some_and(|next| next.pass.step == step) {
+            return None;
+        }
+        let pass = passes.iter().find(|p| p.step == step && p.stop_number.is_some() && p.stop.is_some())?;
+        let (number, words) = pass.stop_number.zip(pass.stop.as_ref())?;
+        Some((check_of(self.plan, pass, number), self.units.say(words)))
+    }
+
+    fn pass_line(&self, deal: &mut Deal<'_>, line: &Line<'_>, following: f64) {
         const HIGH: f64 = 30.0;
-        deal.need(HIGH);
+        // A cut stays with its check.
+        deal.need(HIGH + following);
         if deal.is_fresh() {
             column_heads(deal);
         }
@@ -203,7 +224,7 @@ pub(super) fn stop(deal: &mut Deal<'_>, words: &str) {
     deal.note(Block::Stop(words.to_owned()));
     let width = RIGHT - LEFT - 140.0;
     let high = deal.height(words, Weight::Bold, BODY, width).max(24.0) + 10.0;
-    deal.need(high + 4.0);
+    deal.need_with_last(high + 4.0);
     let top = deal.y + 2.0;
     deal.canvas.frame(Rect::new(LEFT + 1.0, top, RIGHT - 1.0, top + high), 2.0);
     deal.y = top + 3.0;

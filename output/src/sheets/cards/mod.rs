@@ -3,6 +3,7 @@
 //! A card is a file of this room; [`leaf::Deal`] is the paper. Only the cards that a job needs are dealt: a job of which
 //! nothing may be cut has the first alone.
 
+mod causes;
 mod checks;
 mod cut;
 mod decide;
@@ -13,7 +14,9 @@ mod fit;
 mod flow;
 mod leaf;
 mod lines;
+mod plate;
 mod pocket;
+mod polished;
 mod ring;
 mod screen;
 mod set_up;

@@ -3,14 +3,15 @@
 use std::f64::consts::TAU;
 
 use borewright_planner::job::Front;
-use borewright_planner::plan::Pass;
-use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
+use borewright_planner::plan::{Pass, Shell};
+use kurbo::{Arc, BezPath, Circle, Point, Rect, Shape, Vec2};
 
 use super::leaf::{Deal, INNER, LEFT};
 use super::set_up::tick;
 use crate::OutputError;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
 use crate::paper::text::Weight;
+use crate::said::number::Fixed;
 use crate::said::units::Digits;
 use crate::sheets::sheet::Sheet;
 
@@ -53,14 +54,21 @@ impl Sheet<'_> {
             let top = deal.y;
             for (at, pass) in row.iter().enumerate() {
                 let before: f64 = (0..at).map(|_| INNER / 3.0).sum();
-                self.ring(deal, bank, pass, Point::new(LEFT + before, top))?;
+                let iron = witness(passes, pass.cylinder);
+                self.ring(deal, bank, (pass, iron), Point::new(LEFT + before, top))?;
             }
             deal.y = top + HIGH;
         }
         Ok(())
     }
 
-    fn ring(&self, deal: &mut Deal<'_>, bank: usize, pass: &Pass, corner: Point) -> Result<(), OutputError> {
+    fn ring(
+        &self,
+        deal: &mut Deal<'_>,
+        bank: usize,
+        (pass, iron): (&Pass, Option<(u32, Shell)>),
+        corner: Point,
+    ) -> Result<(), OutputError> {
         let since = deal.marks();
         let centre = corner + Vec2::new(ROUND + 18.0, ROUND + 14.0);
         let own = self.plan.cylinders.iter().find(|c| c.cylinder == pass.cylinder);
@@ -78,9 +86,16 @@ impl Sheet<'_> {
         deal.canvas.fill(inner.to_path(CURVE_TOLERANCE), Ink::White);
         let number = pass.cylinder.to_string();
         deal.put(inner.center + Vec2::new(0.0, 5.0), Align::Middle, Weight::Bold, 14.0, &number);
-        let arrow = [way * (ROUND + 2.0), way * (ROUND + 10.0)].map(|v| centre + v);
+        let arrow = [way * (ROUND + 6.0), way * (ROUND + 13.0)].map(|v| centre + v);
         deal.canvas.line(arrow[0], arrow[1], 1.4, Dash::Solid);
-        let x = centre.x + ROUND + 14.0;
+        if let Some((_, shell)) = iron {
+            let turned = if self.front(bank) == Front::Right { 180.0 } else { 0.0 };
+            let middle = -(shell.thickest_at + turned).to_radians();
+            let sweep = shell.arc.clamp(0.0, 360.0).to_radians();
+            let arc = Arc::new(centre, (ROUND + 3.5, ROUND + 3.5), middle - sweep / 2.0, sweep, 0.0);
+            deal.canvas.stroke(arc.to_path(CURVE_TOLERANCE), 2.4, Dash::Solid);
+        }
+        let x = centre.x + ROUND + 16.0;
         let figure = |mm: f64| -> Result<String, OutputError> {
             Ok(self.units.length(mm, Digits::Middling)?.stacked().replace('\n', " "))
         };
@@ -88,13 +103,22 @@ impl Sheet<'_> {
         let least = format!("least {}", figure(pass.stock.min)?);
         let room = INNER / 3.0 - (x - corner.x) - 2.0;
         let side = self.sides(bank).clock(clock);
-        let about = format!("{most} at {side}, {least}");
-        for (row, (weight, text)) in
-            [(Weight::Bold, most), (Weight::Plain, format!("at {side}")), (Weight::Plain, least)]
-                .into_iter()
-                .enumerate()
-        {
-            let y = corner.y + 26.0 + [0.0, 12.0, 24.0].get(row).copied().unwrap_or_default();
+        let mut about = format!("{most} at {side}, {least}");
+        let mut said =
+            vec![(Weight::Bold, most), (Weight::Plain, format!("at {side}")), (Weight::Plain, least)];
+        if let Some((step, shell)) = iron {
+            let thick = format!("iron {} to {}", figure(shell.least)?, figure(shell.most)?);
+            let at = self.sides(bank).clock(shell.thickest_at);
+            let place = if shell.arc < 360.0 {
+                format!("after step {step}, {}° {at}", Fixed::new(shell.arc, 0)?)
+            } else {
+                format!("after step {step}")
+            };
+            about.push_str(&format!("; {thick} {place}"));
+            said.extend([(Weight::Bold, thick), (Weight::Plain, place)]);
+        }
+        for (row, (weight, text)) in said.into_iter().enumerate() {
+            let y = corner.y + 20.0 + [0.0, 11.0, 22.0, 35.0, 46.0].get(row).copied().unwrap_or_default();
             deal.squeeze(Point::new(x, y), Align::Left, (weight, 9.5), room, &text);
         }
         // What is ticked with a pencil is on paper alone.
@@ -107,4 +131,11 @@ impl Sheet<'_> {
         }
         Ok(())
     }
+}
+
+/// The iron that a cut leaves of the old liner: after the first pass that breaks through it, else after the last that
+/// leaves any; with that pass's step.
+fn witness(passes: &[&Pass], cylinder: u32) -> Option<(u32, Shell)> {
+    let own = || passes.iter().filter(|p| p.cylinder == cylinder).filter_map(|p| Some((p.step, p.shell?)));
+    own().find(|(_, shell)| shell.least <= 0.0).or_else(|| own().next_back())
 }

@@ -1,5 +1,8 @@
 //! What every card keeps, over the jobs that strain a layout.
 
+mod layout;
+mod said;
+
 use std::path::PathBuf;
 
 use borewright_planner::job::{Job, Limit, MeasuredSleeve, SheetUnits, Thickness};

@@ -1,6 +1,8 @@
 //! Findings: what is not go at the head of the page, what is good to know at its foot. One cause is told once.
 
 use borewright_planner::plan::sentence::Sentence;
+use std::collections::BTreeMap;
+
 use borewright_planner::plan::{Cylinder, Finding, Plan, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::survey::is_suspicion;
@@ -28,9 +30,11 @@ pub(in crate::text) fn graver(plan: &Plan) -> Vec<&Finding> {
 /// Findings of which the same is said, with all that it is said of, in the order of the first of each.
 pub(in crate::text) fn once(findings: &[&Finding], t: &Terminal) -> Vec<(Verdict, String, String)> {
     let mut told: Vec<(Verdict, Vec<String>, String)> = Vec::new();
+    let mut stands: BTreeMap<(Verdict, String), usize> = BTreeMap::new();
     for f in findings {
         let (subject, text) = (plain(&f.subject, 60), t.say(&f.text));
-        match told.iter_mut().find(|(verdict, _, own)| *verdict == f.verdict && *own == text) {
+        let at = *stands.entry((f.verdict, text.clone())).or_insert(told.len());
+        match told.get_mut(at) {
             Some((_, subjects, _)) if !subjects.contains(&subject) => subjects.push(subject),
             Some(_) => {}
             None => told.push((f.verdict, vec![subject], text)),

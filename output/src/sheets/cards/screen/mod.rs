@@ -7,7 +7,8 @@ mod blocks;
 mod policy;
 
 use super::flow::Card;
-use super::leaf::{Head, polished};
+use super::leaf::Head;
+use super::polished::polished;
 use crate::OutputError;
 use crate::drawings;
 use crate::paper::text::Fonts;

@@ -1,0 +1,130 @@
+//! What is not at go, each cause once: of several bores that say the same, and of a bank that is off alike as a whole.
+
+use std::collections::BTreeMap;
+
+use borewright_planner::plan::{Finding, Pattern, Plan, Verdict};
+
+use crate::OutputError;
+use crate::said::short::{one_line, shorten};
+use crate::said::units::Digits;
+use crate::sheets::sheet::{Sheet, numbers};
+
+/// One cause.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Cause {
+    pub(super) verdict: Verdict,
+    /// What it is of.
+    pub(super) subject: String,
+    /// In a sentence or two.
+    pub(super) text: String,
+    /// The findings told by it, word for word.
+    pub(super) told: Vec<String>,
+}
+
+/// Findings that say of a bore that it does not go where it belongs: what a whole bank shares in them is the set-up's.
+const OF_PLACE: [&str; 5] =
+    ["nothing_fits", "outside_limit", "not_proven", "does_not_clean_up", "no_metal_left"];
+
+/// A finding with what it is of.
+struct Group<'a> {
+    code: &'a str,
+    verdict: Verdict,
+    text: String,
+    subjects: Vec<String>,
+}
+
+impl Sheet<'_> {
+    /// The gravest first.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn causes(&self) -> Result<Vec<Cause>, OutputError> {
+        let mut graver: Vec<&Finding> =
+            self.plan.findings.iter().filter(|f| f.verdict != Verdict::Go).collect();
+        graver.sort_by_key(|f| std::cmp::Reverse(f.verdict));
+        let mut groups: Vec<Group<'_>> = Vec::new();
+        let mut stands: BTreeMap<(Verdict, String), usize> = BTreeMap::new();
+        for finding in graver {
+            let text = self.units.say(&finding.text);
+            let subject = one_line(&finding.subject, 80);
+            let at = *stands.entry((finding.verdict, text.clone())).or_insert(groups.len());
+            match groups.get_mut(at) {
+                Some(group) if !group.subjects.contains(&subject) => group.subjects.push(subject),
+                Some(_) => {}
+                None => groups.push(Group {
+                    code: finding.code,
+                    verdict: finding.verdict,
+                    text,
+                    subjects: vec![subject],
+                }),
+            }
+        }
+        let mut causes = Vec::new();
+        for bank in 0..self.planning.job.block.banks.len() {
+            causes.extend(self.of_bank(bank, &mut groups)?);
+        }
+        causes.extend(groups.into_iter().map(|g| Cause {
+            verdict: g.verdict,
+            subject: one_line(&g.subjects.join(", "), 160),
+            told: vec![g.text.clone()],
+            text: g.text,
+        }));
+        causes.sort_by_key(|c| std::cmp::Reverse(c.verdict));
+        Ok(causes)
+    }
+
+    /// The findings of all bores of a bank that is off alike, taken out of the others and told as one.
+    fn of_bank(&self, bank: usize, groups: &mut Vec<Group<'_>>) -> Result<Option<Cause>, OutputError> {
+        let cylinders = self.cylinders(bank);
+        if self.plan.as_bored.pattern != Pattern::Together || cylinders.len() < 2 {
+            return Ok(None);
+        }
+        let own = |g: &Group<'_>| {
+            let of: Option<Vec<u32>> =
+                g.subjects.iter().map(|s| s.strip_prefix("cylinder ")?.parse().ok()).collect();
+            of.filter(|of| of.iter().all(|n| cylinders.iter().any(|c| c.cylinder == *n)))
+        };
+        let is_of_place = |g: &Group<'_>| OF_PLACE.contains(&g.code);
+        let here: Vec<u32> = groups.iter().filter(|g| is_of_place(g)).filter_map(own).flatten().collect();
+        let verdicts: Vec<Verdict> =
+            groups.iter().filter(|g| is_of_place(g) && own(g).is_some()).map(|g| g.verdict).collect();
+        let Some(verdict) = verdicts.first().copied().filter(|v| verdicts.iter().all(|w| w == v)) else {
+            return Ok(None);
+        };
+        if cylinders.iter().any(|c| !here.contains(&c.cylinder)) {
+            return Ok(None);
+        }
+        let farthest = cylinders.iter().max_by(|a, b| a.off_true.distance.total_cmp(&b.off_true.distance));
+        let worst = farthest.map_or(0, |c| c.cylinder);
+        let said = groups.iter().find(|g| is_of_place(g) && own(g).is_some_and(|of| of.contains(&worst)));
+        let said = said.map(|g| g.text.clone()).unwrap_or_default();
+        let name = &self.planning.job.bank(bank).name;
+        let off = match shift(self.plan, name) {
+            Some([x, y]) => {
+                let [x, y] =
+                    [self.units.length(x, Digits::Middling)?, self.units.length(y, Digits::Middling)?];
+                self.sides(bank).displacement(x, y)
+            }
+            None => String::new(),
+        };
+        let all: Vec<u32> = cylinders.iter().map(|c| c.cylinder).collect();
+        let told =
+            groups.iter().filter(|g| is_of_place(g) && own(g).is_some()).map(|g| g.text.clone()).collect();
+        groups.retain(|g| !(is_of_place(g) && own(g).is_some()));
+        Ok(Some(Cause {
+            verdict,
+            subject: format!("bank {}, cylinders {}", shorten(name), numbers(&all)),
+            text: format!(
+                "The whole bank is off alike ({off}): index, included angle or fixture. Look there before at each bore. \
+                 Farthest off, cylinder {worst}: {said}"
+            ),
+            told,
+        }))
+    }
+}
+
+/// The mean displacement of a bank, mm.
+fn shift(plan: &Plan, name: &str) -> Option<[f64; 2]> {
+    let banks = &plan.banks;
+    banks.iter().find(|b| b.bank == name).map(|b| [b.shift.x, b.shift.y])
+}

@@ -1,0 +1,34 @@
+//! Signs as they are set on paper.
+
+/// Signs as they are set: a true minus before a figure, × between figures, °C.
+pub(super) fn polished(text: &str) -> String {
+    let characters: Vec<char> = text.chars().collect();
+    let mut made = String::with_capacity(text.len());
+    for (i, c) in characters.iter().enumerate() {
+        let before = i.checked_sub(1).and_then(|at| characters.get(at)).copied().unwrap_or(' ');
+        let earlier = i.checked_sub(2).and_then(|at| characters.get(at)).copied().unwrap_or(' ');
+        let after = characters.get(i + 1).copied().unwrap_or(' ');
+        let figure = |c: char| c.is_ascii_digit();
+        match *c {
+            '-' if figure(after) && (before.is_whitespace() || "(,".contains(before)) => made.push('−'),
+            'x' if before == ' ' && after == ' ' => made.push('×'),
+            'C' if before == ' ' && figure(earlier) && !after.is_alphanumeric() => made.push_str("°C"),
+            other => made.push(other),
+        }
+    }
+    made
+}
+
+#[cfg(test)]
+mod tests {
+    use super::polished;
+
+    #[test]
+    fn signs_are_set_as_such_and_names_are_left_alone() {
+        assert_eq!(
+            polished("-0.10 at 20 C, 3 depths x 2 ways; 897c-b5fe"),
+            "−0.10 at 20 °C, 3 depths × 2 ways; 897c-b5fe"
+        );
+        assert_eq!(polished("(-1.5) 2-3 Cx"), "(−1.5) 2-3 Cx");
+    }
+}

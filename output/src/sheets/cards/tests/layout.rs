@@ -1,0 +1,65 @@
+//! Pages as a reader meets them: none half empty without need, no heading alone at its end.
+
+use super::super::leaf::{BOTTOM, TOP};
+use super::{Fonts, jobs};
+use crate::paper::canvas::{Canvas, Mark};
+use crate::paper::text::Weight;
+
+/// The foot begins so far above the lower edge, pt.
+const FOOT: f64 = 26.0;
+/// The head ends so far below the upper edge, pt.
+const HEAD: f64 = 76.0;
+/// Headings within a page, pt.
+const HEADING: f64 = 13.0;
+
+/// "page 2 of 4" of a card's page; the one page of a card has none.
+fn place(canvas: &Canvas) -> (u32, u32) {
+    let said = canvas.marks.iter().find_map(|mark| match mark {
+        Mark::Text { text, .. } => text.split_once(", page ").map(|(_, rest)| rest.to_owned()),
+        _ => None,
+    });
+    let parsed = said.and_then(|s| {
+        let (own, all) = s.split_once(" of ")?;
+        own.parse().ok().zip(all.parse().ok())
+    });
+    parsed.unwrap_or((1, 1))
+}
+
+/// Texts between head and foot: height, weight and size.
+fn texts(canvas: &Canvas) -> Vec<(f64, Weight, f64, &str)> {
+    let own = canvas.marks.iter().filter_map(|mark| match mark {
+        Mark::Text { at, size, weight, text } => Some((at.y, *weight, *size, text.as_str())),
+        _ => None,
+    });
+    own.filter(|(y, ..)| *y > TOP + HEAD && *y < BOTTOM - FOOT).collect()
+}
+
+#[test]
+fn no_page_is_half_empty_without_need_and_none_ends_with_a_heading() {
+    let fonts = Fonts::load().unwrap();
+    for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
+        let leaves = super::super::leaves(&planning, &planning.plan, &fonts).unwrap();
+        for (page, canvas) in leaves.iter().enumerate() {
+            let (own, all) = place(canvas);
+            let texts = texts(canvas);
+            let lowest = texts.iter().map(|t| t.0).fold(TOP + HEAD, f64::max);
+            let filled = (lowest - TOP - HEAD) / (BOTTOM - FOOT - TOP - HEAD);
+            let at = format!("{name}, page {}, {own} of {all}", page + 1);
+            if own < all {
+                assert!(filled > 0.5, "{at} is filled to {filled:.2}");
+            } else if all > 1 {
+                assert!(filled > 0.12, "{at} is filled to {filled:.2}: {texts:?}");
+            }
+            for (y, _, _, heading) in texts
+                .iter()
+                .filter(|(_, weight, size, _)| *weight == Weight::Bold && (*size - HEADING).abs() < 0.01)
+            {
+                // A step's number has the same size and stands beside its words.
+                if heading.parse::<u32>().is_ok() {
+                    continue;
+                }
+                assert!(texts.iter().any(|t| t.0 > y + 1.0), "{at}: {heading:?} stands alone");
+            }
+        }
+    }
+}
