@@ -9,7 +9,7 @@ use kurbo::{Point, Rect};
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INNER, LEFT, RIGHT};
 use crate::OutputError;
-use crate::drawings::{self, Subject};
+use crate::drawings::{self, Figure, Subject};
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
@@ -33,15 +33,18 @@ impl Sheet<'_> {
         deal.card("Decide".to_owned(), "decide".to_owned());
         self.state(deal)?;
         self.worst_first(deal)?;
-        if let Some(report) = report {
-            self.zones(deal, report)?;
-        }
+        let zones = report.map(|report| self.zones(deal, report)).transpose()?.flatten();
+        // A picture that no longer fits goes behind the words, which fill the page.
+        let fits = zones.as_ref().is_some_and(|figure| drawings::height_pt(figure) + 6.0 <= deal.room());
+        let (here, later) = if fits { (zones, None) } else { (None, zones) };
+        place(deal, here);
         if !self.plan.passes.is_empty() {
             self.order(deal)?;
             self.tools(deal)?;
             self.lists_named(deal)?;
         }
         self.known(deal);
+        place(deal, later);
         deal.say(NO_LICENCE, Weight::Bold, BODY);
         signs(deal, ["shop lead, before the work", "machinist, after the work"]);
         Ok(())
@@ -93,18 +96,12 @@ impl Sheet<'_> {
     }
 
     /// Where the bores that are not at go might stand: for whoever decides on them.
-    fn zones(&self, deal: &mut Deal<'_>, report: &SurveyReport) -> Result<(), OutputError> {
+    fn zones(&self, deal: &Deal<'_>, report: &SurveyReport) -> Result<Option<Figure>, OutputError> {
         let subject = Subject { job: &self.planning.job, report, fonts: deal.fonts };
         let told = |n: u32| !self.is_withheld(n);
         // Where there is no room at all the words above say why, and there is nothing to draw.
         let shown = |zone: &FreeZone| zone.verdict != Verdict::Go && !zone.possible.is_empty();
-        let Some(figure) = drawings::zones_of_some(&subject, &told, &shown)? else { return Ok(()) };
-        deal.need(drawings::height_pt(&figure) + 6.0);
-        let left = LEFT + (INNER - drawings::width_pt(&figure)) / 2.0;
-        drawings::draw(&mut deal.canvas, deal.fonts, &figure, Point::new(left, deal.y + 6.0));
-        deal.y += drawings::height_pt(&figure) + 6.0;
-        deal.note(Block::Picture(figure));
-        Ok(())
+        drawings::zones_of_some(&subject, &told, &shown)
     }
 
     /// One sentence a bore, the worst first.
@@ -253,6 +250,16 @@ impl Sheet<'_> {
             deal.say(&text, Weight::Plain, 10.0);
         }
     }
+}
+
+/// A picture in the middle of the page, where there is one.
+fn place(deal: &mut Deal<'_>, figure: Option<Figure>) {
+    let Some(figure) = figure else { return };
+    deal.need(drawings::height_pt(&figure) + 6.0);
+    let left = LEFT + (INNER - drawings::width_pt(&figure)) / 2.0;
+    drawings::draw(&mut deal.canvas, deal.fonts, &figure, Point::new(left, deal.y + 6.0));
+    deal.y += drawings::height_pt(&figure) + 6.0;
+    deal.note(Block::Picture(figure));
 }
 
 /// Boxes for two signatures and their dates.
