@@ -108,8 +108,8 @@ impl Sheet<'_> {
             None => String::new(),
         };
         let all: Vec<u32> = cylinders.iter().map(|c| c.cylinder).collect();
-        let told =
-            groups.iter().filter(|g| is_of_place(g) && own(g).is_some()).map(|g| g.text.clone()).collect();
+        // Only what is printed here is said: the others keep their own lines below.
+        let told = vec![said.clone()];
         groups.retain(|g| !(is_of_place(g) && own(g).is_some()));
         Ok(Some(Cause {
             verdict,
