@@ -10,6 +10,7 @@ mod answers;
 mod bench;
 mod checks;
 mod disk;
+mod held;
 mod lines;
 mod prompt;
 mod report;

@@ -78,7 +78,8 @@ pub(super) fn struck(bench: &Bench<'_>, log: &Log) -> Vec<Struck> {
 /// What held or stopped something: of the plan as it was issued, and of the work as it is recorded now.
 pub(super) fn holds(paper: &Paper, of_work: &mut Vec<Finding>) -> Vec<Finding> {
     // What an earlier plan said of the work is said anew below.
-    const OF_WORK: [&str; 6] = ["as_cut", "as_cut_released", "void", "crack", "moved", "record"];
+    const OF_WORK: [&str; 7] =
+        ["as_cut", "as_cut_released", "passed_over", "void", "crack", "moved", "record"];
     let issued = paper.findings.iter().filter(|f| !OF_WORK.contains(&f.code.as_str()));
     let mut holds: Vec<Finding> = issued
         .filter_map(|f| {

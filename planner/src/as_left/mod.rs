@@ -137,7 +137,7 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
     let sizes = size::sizes(&bench, &places);
     let not_measured = place::unread(&places);
     let cut = cut::cut(job, paper, &bench.standing);
-    let mut findings = as_cut::findings(job, paper, &bench.standing);
+    let mut findings = as_cut::findings(Some(job), paper, &bench.standing);
     let holds = happened::holds(paper, &mut findings);
     let cylinders = bore::bores(&bench, &survey, &cut, (&places, &holds));
     let times = || job.log.entries.iter().map(|e| e.fields.get("at")).filter(|at| !at.is_empty());

@@ -5,10 +5,9 @@ use serde::Serialize;
 use super::Bench;
 use crate::plan::Stage;
 use crate::plan::check::{Asked, Check, Of, What};
-use crate::record::answer;
-use crate::record::as_cut::released;
+use crate::record::answer::{self, Say};
 use crate::record::judge::lies_at;
-use crate::record::{Heard, Lies, Reading};
+use crate::record::{Heard, Lies, Reading, released};
 
 /// One reading that the plan asks for.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -105,7 +104,10 @@ pub(super) fn places(bench: &Bench<'_>) -> Vec<Place> {
             let by = by.map(|(who, why)| format!("{who}: {why}"));
             for asked in &at.readings {
                 let mut place = one(bench, check, at.cylinder, asked);
-                place.released_by = by.clone().filter(|_| place.is_wrong() || !place.agree);
+                let what = (check, at.cylinder, asked);
+                let stops =
+                    || answer::answer(Some(bench.job), bench.paper, &bench.standing, what).say == Say::Stop;
+                place.released_by = by.clone().filter(|_| (place.is_wrong() || !place.agree) && !stops());
                 places.push(place);
             }
         }

@@ -19,6 +19,9 @@ const TOUCH_MM: f64 = 0.05;
 /// Edges of an arc of iron are told to this by eye, degrees: 5 at either end (common practice, no source), and what
 /// the liner's own offset may turn them by.
 const ARC_DEG: f64 = 20.0;
+/// A length in coolant is that near its size, either side, mm: it locates nothing, but the metal round it was judged for that
+/// size, and the sleeve must pass. Common practice, no source.
+const WET_MM: f64 = 0.1;
 /// Sizes this near are one, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -81,12 +84,12 @@ impl Stopped<'_> {
         let window = window_mm(self.job, self.sleeve(), &pass.feature);
         let mut readings = match window {
             Some(within) => sizes(pass.diameter, within, &ends(pass.from, pass.to)),
-            None => WAYS_DEG
-                .map(|way| {
-                    let middle = decimals(f64::midpoint(pass.from, pass.to), 1);
-                    Asked::new(Of::Diameter, Some(pass.diameter), [None, None]).at(Some(middle), Some(way))
-                })
-                .into(),
+            None => {
+                let (middle, within) = (decimals(f64::midpoint(pass.from, pass.to), 1), self.wet_mm());
+                let asked =
+                    |way| Asked::within(Of::Diameter, pass.diameter, within).at(Some(middle), Some(way));
+                WAYS_DEG.map(asked).into()
+            }
         };
         if pass.flat_end {
             // The step that a plain sleeve stands on.
@@ -97,6 +100,13 @@ impl Stopped<'_> {
         readings.extend(self.set());
         readings.extend(self.place());
         (What::Size, readings)
+    }
+
+    /// Either side of a length in coolant, mm: never more than half of the clearance that the sleeve has there.
+    fn wet_mm(&self) -> f64 {
+        let step = self.sleeve().body.iter().find(|s| s.name == self.pass.feature);
+        let half = step.map_or(WET_MM, |step| -step.interference_mm / 2.0);
+        half.min(WET_MM).max(self.job.allowances.pocket_size_mm)
     }
 
     /// Whether the pass ends on the flange's ledge.

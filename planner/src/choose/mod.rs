@@ -42,6 +42,14 @@ impl Decision {
         }
     }
 
+    /// Brings every bore to the verdict of a finding.
+    pub(crate) fn hold_all(&mut self, finding: &Finding) {
+        for bore in &mut self.positions.bores {
+            bore.verdict = bore.verdict.max(finding.verdict);
+            bore.why.push(say!("; {}", finding.text));
+        }
+    }
+
     /// Brings the bore that a finding names, or every bore of its bank, to its verdict.
     pub(crate) fn hold(&mut self, job: &Job, finding: &Finding) {
         self.hold_bank(job, finding);

@@ -48,8 +48,8 @@ pub struct Told {
     pub line: usize,
     /// What, in a sentence.
     pub text: String,
-    /// Whether what the line said does not count.
-    pub lost: bool,
+    /// Whether it holds the job: what a line said does not count, or the record was changed since.
+    pub holds: bool,
 }
 
 /// A record read.
@@ -130,8 +130,8 @@ impl Log {
         log
     }
 
-    fn tell(&mut self, line: usize, text: String, lost: bool) {
-        self.told.push(Told { line, text, lost });
+    fn tell(&mut self, line: usize, text: String, holds: bool) {
+        self.told.push(Told { line, text, holds });
     }
 
     fn take(&mut self, number: usize, line: &str, open: bool, header: &mut Option<Header>) {
@@ -182,6 +182,8 @@ impl Log {
             return;
         }
         let kept = match fields.get("sum") {
+            // No hand writes the plan's fingerprint: a sum stood there.
+            "" if known.has_sum() && !fields.get("plan").is_empty() => Kept::Changed,
             "" => Kept::ByHand,
             _ if known.is_own() && self.sums(line, &found) => Kept::AsRecorded,
             _ => Kept::Changed,
@@ -193,8 +195,9 @@ impl Log {
             }
             Kept::ByHand => {}
             Kept::Changed => {
-                let text = "this line, or one above it, was changed or taken out since it was recorded";
-                self.tell(number, text.into(), false);
+                let text = "this line, or one above it, was changed or taken out since it was recorded: what stood there is not \
+                            known. Put back the table as it was, or read again what it may have said";
+                self.tell(number, text.into(), true);
             }
         }
         let at = fields.get("at").to_owned();
@@ -206,7 +209,7 @@ impl Log {
             }
             self.last_at = at;
         }
-        if kept != Kept::ByHand {
+        if kept != Kept::ByHand && !fields.get("sum").is_empty() {
             self.last_sum = fields.get("sum").to_owned();
             self.sums.insert(self.last_sum.clone(), number);
         }
@@ -305,7 +308,7 @@ mod tests {
             let log = Log::read(more.as_bytes());
             assert_eq!(log.entries.len(), whole + 1, "cut at {cut}: {more}");
             assert_eq!(log.entries.last().unwrap().kept, Kept::AsRecorded, "cut at {cut}");
-            let told = log.told.iter().filter(|t| t.lost).count();
+            let told = log.told.iter().filter(|t| t.holds).count();
             // Of a header that is cut off nothing was answered.
             let half = cut > ends[0] && !ends.contains(&cut) && !ends.contains(&(cut + 1));
             assert!(told == usize::from(half) || cut < ends[0], "cut at {cut}: {:?}", log.told);

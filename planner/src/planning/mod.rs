@@ -114,7 +114,7 @@ pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Re
     let standing = Standing::of(&job.log, &paper.checks, job.units);
     let cut = cut::cut(&job, &paper, &standing);
     let done = Done {
-        findings: as_cut::findings(&job, &paper, &standing),
+        findings: as_cut::findings(Some(&job), &paper, &standing),
         steps: cut.done,
         decks: cut.decks,
         taken: standing.places(),
@@ -155,8 +155,8 @@ fn kept_sleeve(job: &Job) -> Option<usize> {
 /// What is behind the work, and what of it must be told.
 struct Done {
     findings: Vec<Finding>,
-    /// The last step of each cylinder.
-    steps: BTreeMap<u32, u32>,
+    /// Steps of each cylinder: above the first of each two, up to the second.
+    steps: BTreeMap<u32, Vec<[u32; 2]>>,
     /// Steps of whole banks.
     decks: Vec<u32>,
     /// Checks and bores that have readings.
@@ -167,7 +167,10 @@ impl Done {
     fn is_behind(&self, pass: &Pass) -> bool {
         match pass.stage {
             Stage::Deck => self.decks.contains(&pass.step),
-            _ => self.steps.get(&pass.cylinder).is_some_and(|last| pass.step <= *last),
+            _ => self
+                .steps
+                .get(&pass.cylinder)
+                .is_some_and(|spans| spans.iter().any(|[above, to]| pass.step > *above && pass.step <= *to)),
         }
     }
 }
@@ -207,7 +210,11 @@ fn once(
     }
     if let Some((whole, done)) = begun {
         for finding in &done.findings {
-            decision.hold(&job, finding);
+            // What a record that was changed no longer says may have been of any bore.
+            match finding.subject.as_str() {
+                as_cut::SUBJECT if finding.verdict > Verdict::Go => decision.hold_all(finding),
+                _ => decision.hold(&job, finding),
+            }
         }
         left_alone(&mut schedule, &whole.staged.passes, &job);
     }

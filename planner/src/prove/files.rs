@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::flaw::{At, Flaws, Proof};
 use super::reference::{List, Reference};
-use super::{prove, sealed};
+use super::{prove, recorded, sealed};
 use crate::read::fault::{Faults, plain};
 use crate::read::source::{Source, sha256_hex};
 use crate::read::sum::{State, state};
@@ -38,6 +38,7 @@ pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
     }
     let mut proof = prove(&text, table.as_ref().map(|(_, text)| text.as_str()), &name, &reference);
     others(plan, &reference, &proof.list, &mut notes);
+    recorded::recorded(plan, &reference, &mut proof);
     proof.notes.extend(notes);
     Ok(proof)
 }

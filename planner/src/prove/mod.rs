@@ -13,6 +13,7 @@ mod flaw;
 mod head;
 mod identity;
 mod motions;
+mod recorded;
 mod reference;
 mod resume;
 mod rounded;

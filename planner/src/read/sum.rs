@@ -95,14 +95,19 @@ fn is_record(path: &Path) -> bool {
 fn has_grown(path: &Path, sha256: &str) -> bool {
     let mut bytes = Vec::new();
     let read = File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes));
-    if read.is_err() {
-        return false;
-    }
+    read.is_ok() && begins_with(&bytes, sha256).is_some()
+}
+
+/// How many bytes a sum is of, up to the end of one of the lines; `None` where it is of none of them.
+#[must_use]
+pub fn begins_with(bytes: &[u8], sha256: &str) -> Option<usize> {
     let mut hasher = Sha256::new();
-    bytes.split_inclusive(|b| *b == b'\n').any(|line| {
+    let mut length = 0;
+    bytes.split_inclusive(|b| *b == b'\n').find_map(|line| {
         hasher.update(line);
+        length += line.len();
         let so_far: String = hasher.clone().finalize().iter().map(|byte| format!("{byte:02x}")).collect();
-        so_far == sha256
+        (so_far == sha256).then_some(length)
     })
 }
 

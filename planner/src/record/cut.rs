@@ -1,20 +1,23 @@
 //! What the record says is cut: where each bore stands, how large its parts are, and which steps are behind it.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
-use super::judge::lies_at;
-use super::{Lies, Paper, Standing, Word};
+use super::answer::found;
+use super::behind::{behind, is_whole};
+use super::{Paper, Standing, Word};
+use crate::job::pocket::Pocket;
 use crate::job::{CutBore, CutPart, Front, Job};
 use crate::plan::Stage;
-use crate::plan::check::{Check, Of, What};
+use crate::plan::check::{AtCylinder, Check, Of, What};
 
 /// What the record comes to, for planning again.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Cut {
     /// The bores that the work has begun on.
     pub bores: BTreeMap<u32, CutBore>,
-    /// The last step of each cylinder that is behind it.
-    pub done: BTreeMap<u32, u32>,
+    /// The steps of each cylinder that are behind it: above the first of each two, up to the second.
+    pub done: BTreeMap<u32, Vec<[u32; 2]>>,
     /// Steps of a whole bank that are behind it.
     pub decks: Vec<u32>,
 }
@@ -26,33 +29,24 @@ pub fn cut(job: &Job, paper: &Paper, standing: &Standing) -> Cut {
     let mut read: BTreeMap<u32, Vec<[f64; 2]>> = BTreeMap::new();
     for check in &paper.checks {
         for at in &check.cylinders {
-            let values = values(standing, check, at.cylinder);
-            let taken = |waits_only: bool| {
-                at.readings
-                    .iter()
-                    .filter(|a| a.waits || !waits_only)
-                    .all(|a| standing.has(check.check, at.cylinder, a.reading))
-            };
             let begun = standing.of_check(check.check, at.cylinder).next().is_some();
             let Some(cylinder) = at.cylinder else {
-                cut.decks
-                    .extend(check.step.filter(|_| begun && taken(true) && passed(standing, check, None)));
+                let step = check.step.filter(|_| begun && is_whole(standing, check, None));
+                cut.decks.extend(step);
                 continue;
             };
             if begun && is_cutting(check) {
+                let values = values(standing, check, at.cylinder);
                 let own = cut.bores.entry(cylinder).or_default();
-                measured(own, check, &values);
+                measured(own, (job, paper, standing), (check, at), &values);
                 read.entry(cylinder).or_default().extend(moved(job, check, &values));
             }
-            if taken(true)
-                && passed(standing, check, at.cylinder)
-                && let Some(step) = check.step
-            {
-                let last = cut.done.entry(cylinder).or_default();
-                *last = (*last).max(step);
+            if begun && let Entry::Vacant(own) = cut.done.entry(cylinder) {
+                own.insert(behind(paper, standing, cylinder));
             }
         }
     }
+    cut.done.retain(|_, spans| !spans.is_empty());
     places(paper, standing, &read, &mut cut);
     for (cylinder, bore) in &mut cut.bores {
         bore.sleeve = standing.pinned(*cylinder).or(standing.candidate(*cylinder)).map(str::to_owned);
@@ -84,50 +78,46 @@ fn values(standing: &Standing, check: &Check, cylinder: Option<u32>) -> Vec<(Of,
         .collect()
 }
 
-/// Whether a check leaves nothing to cut again: no place too small or too shallow, nothing not as asked.
-fn passed(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
-    let asked = check.at(cylinder).map(|at| at.readings.as_slice()).unwrap_or_default();
-    asked.iter().filter(|a| a.waits).all(|a| {
-        let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == a.reading).last();
-        last.is_some_and(|r| match r.value() {
-            Some(value) => match lies_at(a, value) {
-                Lies::Under(_) => check.stage == Stage::Fit,
-                Lies::Over(_) => !matches!(check.what, What::Touch | What::Position | What::Protrusion),
-                _ => true,
-            },
-            None => r.heard != super::Heard::Look(false),
-        })
-    })
-}
-
 fn mean(values: &[f64]) -> Option<f64> {
     let count = u32::try_from(values.len()).ok().filter(|n| *n > 0)?;
     Some(values.iter().sum::<f64>() / f64::from(count))
 }
 
 /// Sizes and depths that a check found.
-fn measured(bore: &mut CutBore, check: &Check, values: &[(Of, f64, f64)]) {
-    let of = |kind: Of| -> Vec<f64> {
-        values.iter().filter(|(of, ..)| *of == kind).map(|(_, expected, found)| found - expected).collect()
-    };
-    if check.what == What::Size
-        && check.stage == Stage::Pocket
-        && let Some(larger) = mean(&of(Of::Diameter))
-    {
-        let depths: Vec<f64> =
-            check.cylinders.iter().flat_map(|c| &c.readings).filter_map(|a| a.depth).collect();
-        let low = depths.iter().copied().fold(f64::INFINITY, f64::min);
-        let high = depths.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        bore.parts.push(CutPart {
-            feature: check.feature.clone(),
-            depths_mm: [low, high],
-            larger_mm: larger / 2.0,
+fn measured(
+    bore: &mut CutBore,
+    (job, paper, standing): (&Job, &Paper, &Standing),
+    (check, at): (&Check, &AtCylinder),
+    values: &[(Of, f64, f64)],
+) {
+    if check.what == What::Size && check.stage == Stage::Pocket {
+        let sizes = at.readings.iter().filter(|a| a.of == Of::Diameter);
+        let larger = sizes.filter_map(|asked| {
+            let found = found(Some(job), paper, standing, (check, at.cylinder, asked))?;
+            Some(found.figure - asked.expected?)
         });
+        // The metal beside it is what is left at its widest.
+        if let Some(larger) = larger.reduce(f64::max) {
+            bore.parts.push(CutPart {
+                feature: check.feature.clone(),
+                depths_mm: depths_mm(job, paper, (check, at)),
+                larger_mm: larger / 2.0,
+            });
+        }
     }
     let depths: Vec<f64> = values.iter().filter(|(of, ..)| *of == Of::Depth).map(|v| v.2).collect();
     if check.what == What::Ledge {
         bore.ledge_mm = mean(&depths).or(bore.ledge_mm);
     }
+}
+
+/// The depths of the part of a pocket that a check measures: all of the part, wherever it was gauged.
+fn depths_mm(job: &Job, paper: &Paper, (check, at): (&Check, &AtCylinder)) -> [f64; 2] {
+    let name = at.cylinder.and_then(|c| paper.sleeve_of(c)).map(|(name, _)| name);
+    let sleeve = job.sleeves.iter().find(|s| Some(s.name.as_str()) == name);
+    let pocket = sleeve.map(|s| Pocket::of(s, job.engine.deck.cut_mm));
+    let part = pocket.and_then(|p| p.steps.into_iter().find(|s| s.name == check.feature));
+    part.map_or([f64::NEG_INFINITY, f64::INFINITY], |p| [p.depths.from_mm, p.depths.to_mm])
 }
 
 /// How far X and Y as read at one part of a bore are off what was told, in the bank.

@@ -2,14 +2,18 @@
 
 pub mod answer;
 pub mod as_cut;
+mod behind;
 pub mod cut;
 pub mod judge;
+mod moved;
 pub mod paper;
+mod release;
 pub mod standing;
 pub mod value;
 
 pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Told, Word, time};
 pub use judge::{Lies, lies};
 pub use paper::Paper;
-pub use standing::{CANDIDATE, Event, Reading, Standing, Strike};
+pub(crate) use release::released;
+pub use standing::{CANDIDATE, Event, Reading, Standing, Strike, is_named};
 pub use value::{As, Heard, hear};

@@ -86,6 +86,8 @@ pub struct Standing {
     pub told: Vec<Told>,
     /// Checks, cylinders and readings that have at least one that counts.
     taken: HashSet<(u32, Option<u32>, u32)>,
+    /// Those of them that have more than `nr`.
+    read: HashSet<(u32, Option<u32>, u32)>,
 }
 
 impl Standing {
@@ -110,11 +112,15 @@ impl Standing {
                         standing.told.extend(told);
                         reading.struck = struck.remove(&entry.line);
                         if reading.struck.is_none() {
-                            standing.taken.insert((reading.check, reading.cylinder, reading.reading));
+                            let place = (reading.check, reading.cylinder, reading.reading);
+                            standing.taken.insert(place);
+                            if reading.heard != Heard::None {
+                                standing.read.insert(place);
+                            }
                         }
                         standing.readings.push(reading);
                     }
-                    Err(text) => standing.told.push(Told { line: entry.line, text, lost: true }),
+                    Err(text) => standing.told.push(Told { line: entry.line, text, holds: true }),
                 },
             }
         }
@@ -122,7 +128,20 @@ impl Standing {
         standing
     }
 
-    /// Whether a reading was taken.
+    /// Whether a reading was really taken: `nr` is none.
+    #[must_use]
+    pub fn is_read(&self, check: u32, cylinder: Option<u32>, reading: u32) -> bool {
+        self.read.contains(&(check, cylinder, reading))
+    }
+
+    /// What was last read at a place, `nr` apart.
+    #[must_use]
+    pub fn last(&self, check: u32, cylinder: Option<u32>, reading: u32) -> Option<&Reading> {
+        let own = self.of_check(check, cylinder).filter(|r| r.reading == reading && r.heard != Heard::None);
+        own.last()
+    }
+
+    /// Whether anything was said of a reading, be it that it was not taken.
     #[must_use]
     pub fn has(&self, check: u32, cylinder: Option<u32>, reading: u32) -> bool {
         self.taken.contains(&(check, cylinder, reading))
@@ -190,6 +209,13 @@ impl Standing {
     }
 }
 
+/// Whether somebody answers for a decision: a name, and a reason of two words or more. "ok" is none.
+#[must_use]
+pub fn is_named(by: &str, why: &str) -> bool {
+    let words = why.split_whitespace().filter(|w| w.chars().any(char::is_alphanumeric)).count();
+    by.chars().any(char::is_alphabetic) && words >= 2
+}
+
 /// Which lines are taken back, and why.
 fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
     let mut struck = HashMap::new();
@@ -201,10 +227,20 @@ fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
         let by_number = log.entries.iter().find(|e| sum.is_empty() && Some(e.line) == number);
         let Some(target) = by_sum.or(by_number).filter(|t| t.line < entry.line) else {
             let text = format!("strikes `{}`, which is not above it", plain(value, 40));
-            standing.told.push(Told { line: entry.line, text, lost: true });
+            standing.told.push(Told { line: entry.line, text, holds: true });
             continue;
         };
         let why = entry.fields.get("note").to_owned();
+        let grave = Word::of(target.fields.get("reading"))
+            .is_some_and(|w| matches!(w, Word::Void | Word::Crack | Word::Moved));
+        if grave && !is_named(entry.fields.get("by"), &why) {
+            let text = format!(
+                "strikes line {} without saying who (`by`) and why in two words or more (`note`): it stands",
+                target.line
+            );
+            standing.told.push(Told { line: entry.line, text, holds: true });
+            continue;
+        }
         standing.strikes.push(Strike {
             line: entry.line,
             of: target.line,
@@ -231,7 +267,7 @@ fn reading(entry: &Entry, checks: &[Check], units: Units) -> Result<(Reading, Ve
     let check = known(checks, number, fields.get("of"), cylinder)?;
     if check.check != number {
         let text = format!("recorded as CHECK {number}, which is CHECK {} of this plan", check.check);
-        told.push(Told { line: entry.line, text, lost: false });
+        told.push(Told { line: entry.line, text, holds: false });
     }
     let at = check.at(cylinder).ok_or_else(|| match cylinder {
         Some(n) => format!("CHECK {number} asks nothing of cylinder {n}"),
@@ -354,7 +390,7 @@ mod tests {
         let s = standing(rows);
         let lines: Vec<usize> = s.told.iter().map(|t| t.line).collect();
         assert_eq!(lines, [2, 3, 4, 5, 6, 7]);
-        assert!(s.told.iter().all(|t| t.lost));
+        assert!(s.told.iter().all(|t| t.holds));
         assert_eq!(s.readings, []);
     }
 

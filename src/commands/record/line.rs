@@ -9,7 +9,7 @@ use borewright_planner::read::given::Scalar;
 use borewright_planner::read::measure::length_mm;
 use borewright_planner::record::answer::{self, Touched};
 use borewright_planner::record::time::{is_written, written};
-use borewright_planner::record::{CANDIDATE, Fields, Heard, Log, Standing, Word, hear};
+use borewright_planner::record::{CANDIDATE, Fields, Heard, Log, Standing, Word, hear, is_named};
 
 use super::{Bench, words};
 use crate::args::Format;
@@ -316,6 +316,12 @@ fn which<'b>(
     })
 }
 
+/// A void, a crack or a block that was touched.
+fn is_grave(fields: &Fields) -> bool {
+    let word = Word::of(fields.get("reading"));
+    matches!(word, Some(Word::Void | Word::Crack | Word::Moved))
+}
+
 /// Takes a line back; gives what to say.
 pub(super) fn strike(bench: &Bench<'_>, line: usize, why: &str) -> Result<String, Failure> {
     if why.trim().is_empty() {
@@ -327,6 +333,14 @@ pub(super) fn strike(bench: &Bench<'_>, line: usize, why: &str) -> Result<String
             target.ok_or_else(|| refused(format!("line {line}"), "a line of the record that counts"))?;
         if bench.standing(log).strikes.iter().any(|s| s.of == line) {
             return Err(refused(format!("line {line}, struck before"), "a line of the record that counts"));
+        }
+        let by = bench.args.by.as_deref().unwrap_or_default();
+        if is_grave(&target.fields) && !is_named(by, why) {
+            let found = format!("`{}` by `{}`", plain(why, 60), plain(by, 30));
+            return Err(refused(
+                found,
+                "who strikes it (`--by`), and why (`--because`) in two words or more: it stopped or held the work",
+            ));
         }
         let mut fields = about(bench)?;
         for (column, text) in [
@@ -351,6 +365,11 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     }
     if what == Word::Sleeve {
         measured(bench, text)?;
+    }
+    let by = bench.args.by.as_deref().unwrap_or_default();
+    if what == Word::Release && !is_named(by, text) {
+        let found = format!("`release {}` by `{}`", plain(text, 60), plain(by, 30));
+        return Err(refused(found, "who lets it through (`--by`), and why, in two words or more"));
     }
     let length = |given: &Option<String>| -> Result<Option<f64>, Failure> {
         let Some(text) = given else { return Ok(None) };

@@ -1,10 +1,16 @@
 //! What an answer rests on, and the figures that the rooms of answers share.
 
 use super::settled::{Apart, settle};
-use crate::job::{Job, Sleeve, Step};
+use crate::job::{Job, REFERENCE_C, Sleeve, Step};
 use crate::plan::Stage;
 use crate::plan::check::{Asked, AtCylinder, Check, Of};
+use crate::read::fault::plain;
 use crate::record::{Paper, Standing};
+
+/// A temperature farther than this from 20 °C, and from the job's own by the next, explains no figure, K. Common practice, no
+/// source.
+const FAR_K: f64 = 20.0;
+const FAR_FROM_JOB_K: f64 = 10.0;
 
 /// Standard uncertainty of a length where no job says, mm. Common practice, no source.
 const U_MM: f64 = 0.004;
@@ -48,10 +54,36 @@ impl<'a> Bench<'a> {
             .collect()
     }
 
+    /// Why the temperature that a figure was written down with explains nothing: far off, or none.
+    pub(super) fn far(&self, asked: &Asked) -> Option<String> {
+        if !matches!(asked.of, Of::Diameter | Of::X | Of::Y) {
+            return None;
+        }
+        let own = self.standing.of_check(self.check.check, self.cylinder);
+        own.filter(|r| r.reading == asked.reading && r.value().is_some()).find_map(|r| {
+            let said = r.fields.get("temperature");
+            let why = match celsius(said) {
+                _ if said.is_empty() => return None,
+                Some(c) if !self.is_far(c) => return None,
+                Some(c) => format!("{:.0} K from 20 °C, and no correction follows that", (c - REFERENCE_C).abs()),
+                None => "which is no temperature in °C".to_owned(),
+            };
+            Some(format!(
+                "line {} was read at `{}`, {why}: read it again at the shop's temperature, and strike that line",
+                r.line,
+                plain(said, 20)
+            ))
+        })
+    }
+
+    fn is_far(&self, celsius: f64) -> bool {
+        let job = self.job.and_then(|j| j.temperature).map_or(REFERENCE_C, |t| t.cutting.block_c);
+        (celsius - REFERENCE_C).abs() > FAR_K && (celsius - job).abs() > FAR_FROM_JOB_K
+    }
+
     /// A diameter read on a warm block or sleeve, as it is at 20 °C; the gauge is taken to be at 20.
     fn at_20(&self, asked: &Asked, value: f64, temperature: &str) -> f64 {
-        let celsius = temperature.trim_end_matches(['C', 'c', '°', ' ']).parse::<f64>().ok();
-        let celsius = celsius.filter(|c| (-30.0..=100.0).contains(c) && asked.of == Of::Diameter);
+        let celsius = celsius(temperature).filter(|c| !self.is_far(*c) && asked.of == Of::Diameter);
         let metal = match self.check.stage {
             Stage::Finish | Stage::Hone => self.sleeve().map(|(sleeve, _)| &sleeve.material),
             _ => self.job.map(|job| &job.block.parent.material),
@@ -93,6 +125,12 @@ impl<'a> Bench<'a> {
         let (sleeve, _) = self.sleeve()?;
         sleeve.body.iter().enumerate().find(|(_, s)| s.name == self.check.feature)
     }
+}
+
+/// A temperature as written, °C: `31`, `31.5 C`, `31,5 °C`.
+fn celsius(text: &str) -> Option<f64> {
+    let number = text.trim_end_matches(['C', 'c', '°', ' ']).replacen(',', ".", 1);
+    number.parse::<f64>().ok().filter(|c| c.is_finite())
 }
 
 /// Mean of some figures; nothing of none.

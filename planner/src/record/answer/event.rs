@@ -4,7 +4,9 @@ use super::{Answer, Say};
 use crate::job::Job;
 use crate::job::pocket::{Feature, Pocket};
 use crate::plan::check::What;
+use crate::plan::{Finding, Verdict};
 use crate::record::{Paper, Standing, Word};
+use crate::record::{as_cut, moved::subject};
 
 /// Where on a bore something is, and how large.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -28,15 +30,29 @@ pub fn event(
         Word::Void => void(job, paper, cylinder, place),
         Word::Crack => Answer::say(
             Say::Stop,
-            "nothing more is cut there: dye, its ends and depth first; only the lead goes on, and only where the cut takes the crack \
-             away whole",
+            "nothing more is cut there: dye, its ends and depth first. No release lets it through; what turns out to be no crack is \
+             struck, with who and why",
         ),
         Word::Tool => Answer::say(
             Say::GoOn,
             "what the head is off by is counted anew from the next bore: try it 10 mm deep and measure before it goes down",
         ),
         Word::Moved => moved(paper, standing),
+        Word::Release => released(job, paper, standing, cylinder),
         _ => Answer::say(Say::GoOn, ""),
+    }
+}
+
+/// A release: what it does not let through.
+fn released(job: Option<&Job>, paper: &Paper, standing: &Standing, cylinder: Option<u32>) -> Answer {
+    let of = |f: &Finding| cylinder.is_none_or(|c| f.subject == subject(Some(c), ""));
+    let left = as_cut::findings(job, paper, standing).into_iter().filter(of);
+    match left.filter(|f| f.verdict > Verdict::Go).max_by_key(|f| f.verdict) {
+        Some(f) if f.verdict == Verdict::Stop => {
+            Answer::say(Say::Stop, format!("a release lets no stop through: {}", f.text))
+        }
+        Some(f) => Answer::say(Say::Hold, format!("what still holds {}: {}", f.subject, f.text)),
+        None => Answer::say(Say::GoOn, ""),
     }
 }
 

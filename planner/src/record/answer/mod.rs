@@ -13,6 +13,7 @@ use serde::Serialize;
 use crate::job::Job;
 use crate::plan::check::{Asked, Check, Of, What};
 
+use super::behind::{is_answered, is_read};
 use super::judge::{Lies, lies_at};
 use super::{Heard, Paper, Standing};
 use bench::Bench;
@@ -90,14 +91,37 @@ pub fn answer(
     (check, cylinder, asked): (&Check, Option<u32>, &Asked),
 ) -> Answer {
     let bench = Bench { job, paper, standing, check, cylinder };
-    let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).last();
-    let heard = last.map_or(Heard::None, |r| r.heard);
+    // What was read is not unread by an `nr` after it.
+    let heard = standing.last(check.check, cylinder, asked.reading).map_or(Heard::None, |r| r.heard);
     match heard {
-        Heard::None => return Answer::say(Say::GoOn, "written down as not read"),
+        Heard::None => return not_read(&bench),
         Heard::Look(true) => return Answer::say(Say::GoOn, ""),
         Heard::Look(false) => return Answer::say(Say::Hold, "not as asked: to the shop lead"),
         Heard::Figure { .. } => {}
     }
+    let said = figure(&bench, asked);
+    match bench.far(asked) {
+        Some(why) if said.say <= Say::Again => Answer::say(Say::Again, why),
+        _ => said,
+    }
+}
+
+/// A place written down as not read: of no account, unless little else of its check was.
+fn not_read(bench: &Bench<'_>) -> Answer {
+    let (standing, check, cylinder) = (bench.standing, bench.check, bench.cylinder);
+    if is_answered(standing, check, cylinder) && !is_read(standing, check, cylinder) {
+        return Answer::say(
+            Say::Hold,
+            "not measured: too few of its places were read, and `nr` is no reading. What is there is not known: read them, or the lead \
+             lets it through by name",
+        );
+    }
+    Answer::say(Say::GoOn, "written down as not read")
+}
+
+/// What the figures read at a place are answered with.
+fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
+    let check = bench.check;
     let value = match bench.settled(asked) {
         Ok(value) => value,
         Err(apart) => {
@@ -111,11 +135,11 @@ pub fn answer(
     };
     let found = lies_at(asked, value);
     match (check.what, asked.of) {
-        (What::Size, Of::Diameter) => bore::size(&bench, asked, value, found),
-        (What::Bore, Of::Diameter) => bore::finished(&bench, asked, value, found),
-        (What::Ledge, _) | (What::Size, Of::Depth) => ledge::depth(&bench, asked, found),
-        (What::Protrusion, _) => ledge::height(&bench, asked, found),
-        _ => plain(&bench, asked, found),
+        (What::Size, Of::Diameter) => bore::size(bench, asked, value, found),
+        (What::Bore, Of::Diameter) => bore::finished(bench, asked, value, found),
+        (What::Ledge, _) | (What::Size, Of::Depth) => ledge::depth(bench, asked, found),
+        (What::Protrusion, _) => ledge::height(bench, asked, found),
+        _ => plain(bench, asked, found),
     }
 }
 

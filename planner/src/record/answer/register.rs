@@ -62,6 +62,14 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     else {
         return Answer::say(Say::Hold, why);
     };
+    if step.wet {
+        let text = "plan again: bridge, walls, studs and holes are then judged with the pocket as it was cut";
+        let release = format!("the lead releases {size_mm:.3}, {by:.3} more than the sleeve asks for");
+        return Answer::say(Say::Hold, why).with(vec![
+            Way { way: "as_it_is", text: text.into(), figures: vec![size_mm] },
+            Way { way: "release", text: release, figures: vec![size_mm] },
+        ]);
+    }
     let fit = Fit { step, size_mm, asked_mm: asked_mm(job, sleeve, step) };
     let own = number.as_deref().and_then(|n| job.measured.iter().find(|m| m.number == n));
     let outside = own.and_then(|m| m.outsides_mm.get(index).copied()).unwrap_or(step.diameter_mm);

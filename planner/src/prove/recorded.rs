@@ -1,0 +1,82 @@
+//! Whether the record, as it stands by now, still lets a list be cut: what held or stopped its bores since it was planned.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+use super::files::job_of;
+use super::flaw::{Flaw, Proof};
+use super::reference::Reference;
+use crate::check;
+use crate::log::{self, Log};
+use crate::plan::{Finding, Verdict};
+use crate::read::fault::plain;
+use crate::read::given::Units;
+use crate::read::sum::begins_with;
+use crate::record::{Paper, Standing, as_cut};
+
+/// Largest record that is read, bytes.
+const MOST_BYTES: u64 = 64 * 1024 * 1024;
+
+/// What the record says against a list that its plan did not know of.
+pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
+    let job = job_of(plan);
+    let path = job.join(log::FILE);
+    // None was begun, or it is missed as an input of the plan.
+    if path.symlink_metadata().is_err() {
+        return;
+    }
+    let Some(bytes) = read(&path) else {
+        return against(proof, "a record that cannot be read".into());
+    };
+    let sum = reference.inputs.iter().find(|i| i.file == log::FILE).map(|i| i.sha256.as_str());
+    // One that was altered is missed as an input.
+    let Some(known) = sum.map_or(Some(0), |sum| begins_with(&bytes, sum)) else { return };
+    let (then, now) = (bytes.get(..known).unwrap_or_default(), bytes.as_slice());
+    if then.len() == now.len() {
+        return;
+    }
+    if sum.is_none() {
+        proof.notes.push(format!("{} was begun since the plan was made", log::FILE));
+    }
+    let Ok(paper) = Paper::read(plan) else {
+        return against(proof, "a plan that its record cannot be held against".into());
+    };
+    let file = reference.inputs.first().map(|i| job.join(&i.file));
+    let units = file.as_deref().and_then(|f| check::units(f).ok()).unwrap_or(Units::Mm);
+    let job = file.and_then(|f| check::load(&f).ok());
+    let findings = |bytes: &[u8]| -> Vec<Finding> {
+        let standing = Standing::of(&Log::read(bytes), &paper.checks, units);
+        as_cut::findings(job.as_ref(), &paper, &standing)
+    };
+    let before = findings(then);
+    let new = findings(now).into_iter().filter(|f| f.verdict > Verdict::Go && !before.contains(f));
+    let of_list = |f: &Finding| {
+        f.subject == as_cut::SUBJECT
+            || f.subject == format!("bank {}", proof.bank)
+            || proof.cylinders.iter().any(|n| f.subject == format!("cylinder {n}"))
+    };
+    let told: Vec<String> = new
+        .filter(of_list)
+        .map(|f| format!("{} at {} by the record since: {}", plain(&f.subject, 60), f.verdict.word(), f.text))
+        .collect();
+    told.into_iter().for_each(|found| against(proof, found));
+}
+
+fn against(proof: &mut Proof, found: String) {
+    proof.proven = false;
+    let expected = "a list planned with the record as it is now: plan the job again";
+    proof.flaws.push(Flaw { line: None, block: None, code: "recorded", found, expected: expected.into() });
+}
+
+/// The bytes of a file; `None` of what is none, or cannot be read.
+fn read(path: &Path) -> Option<Vec<u8>> {
+    let about = std::fs::metadata(path).ok()?;
+    // A pipe or a device could wait for ever.
+    if !about.is_file() || about.len() > MOST_BYTES {
+        return None;
+    }
+    let mut bytes = Vec::new();
+    File::open(path).ok()?.take(MOST_BYTES).read_to_end(&mut bytes).ok()?;
+    Some(bytes)
+}

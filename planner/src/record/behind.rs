@@ -1,0 +1,130 @@
+//! Which checks tell something, which steps of a bore are behind it, and which were passed over.
+
+use super::judge::lies_at;
+use super::release::released;
+use super::{Heard, Lies, Paper, Standing};
+use crate::plan::Stage;
+use crate::plan::check::{Asked, Check, Of, What};
+
+fn waiting(check: &Check, cylinder: Option<u32>) -> impl Iterator<Item = &Asked> + Clone {
+    check.at(cylinder).into_iter().flat_map(|at| &at.readings).filter(|a| a.waits)
+}
+
+/// Whether every place that the work waits for has a line, be it that it was not read.
+pub(super) fn is_answered(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
+    waiting(check, cylinder).all(|a| standing.has(check.check, cylinder, a.reading))
+}
+
+/// Whether a check tells something: of each kind of reading that the work waits for at least half was really taken.
+///
+/// A place that no gauge reaches is written down as `nr`; a check of nothing else is none. The half is common practice, no
+/// source.
+pub(super) fn is_read(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
+    let all = waiting(check, cylinder);
+    all.clone().all(|a| {
+        let alike = all.clone().filter(|b| b.of == a.of);
+        let read = alike.clone().filter(|b| standing.is_read(check.check, cylinder, b.reading)).count();
+        2 * read >= alike.count()
+    })
+}
+
+/// Whether a check leaves nothing to cut again: no place too small or too shallow, nothing not as asked.
+fn passed(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
+    waiting(check, cylinder).all(|a| {
+        standing.last(check.check, cylinder, a.reading).is_none_or(|r| match r.value() {
+            Some(value) => match lies_at(a, value) {
+                Lies::Under(_) => check.stage == Stage::Fit,
+                Lies::Over(_) => !matches!(check.what, What::Touch | What::Position | What::Protrusion),
+                _ => true,
+            },
+            None => r.heard != Heard::Look(false),
+        })
+    })
+}
+
+/// Whether a check is whole and leaves nothing to cut again; what was written down as not read only where somebody let it
+/// through.
+pub(super) fn is_whole(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
+    let last = || standing.of_check(check.check, cylinder).map(|r| r.line).max().unwrap_or_default();
+    is_answered(standing, check, cylinder)
+        && passed(standing, check, cylinder)
+        && (is_read(standing, check, cylinder) || released(standing, cylinder, last()).is_some())
+}
+
+/// The checks of one cylinder that come after a step, in the order of work.
+fn own(paper: &Paper, cylinder: u32) -> Vec<(u32, &Check)> {
+    let of = |c: &Check| c.at(Some(cylinder)).is_some();
+    let mut own: Vec<(u32, &Check)> =
+        paper.checks.iter().filter(|c| of(c)).filter_map(|c| Some((c.step?, c))).collect();
+    own.sort_by_key(|(step, _)| *step);
+    own
+}
+
+/// Whether what a check measures is told by one after it: a roughed bore by its pocket's size, sizes on the way by the
+/// finished bore.
+fn is_told_later(standing: &Standing, own: &[(u32, &Check)], at: usize, cylinder: u32) -> bool {
+    let Some((_, check)) = own.get(at) else { return false };
+    let later = || own.iter().skip(at + 1).map(|(_, c)| *c);
+    let read = |c: &Check| is_read(standing, c, Some(cylinder));
+    match check.stage {
+        Stage::Rough => later().any(|c| {
+            let size =
+                c.at(Some(cylinder)).is_some_and(|at| at.readings.iter().any(|a| a.of == Of::Diameter));
+            c.stage == Stage::Pocket && c.what == What::Size && size && read(c)
+        }),
+        Stage::Finish | Stage::Hone => {
+            check.what != What::Bore && later().any(|c| c.what == What::Bore && read(c))
+        }
+        _ => false,
+    }
+}
+
+/// The line from which on a sleeve is known to stand in the bore, by something read after a check: what that check
+/// measures cannot be reached any more.
+fn passed_by(standing: &Standing, own: &[(u32, &Check)], at: usize, cylinder: u32) -> Option<usize> {
+    let later = own.iter().skip(at + 1).filter(|(_, c)| c.stage > Stage::Pocket);
+    later
+        .flat_map(|(_, c)| standing.of_check(c.check, Some(cylinder)))
+        .filter(|r| r.heard != Heard::None)
+        .map(|r| r.line)
+        .min()
+}
+
+/// Steps that are behind a cylinder: above the first of each two, up to the second.
+///
+/// A step that stops is behind once its check is whole, and the steps before it that do not stop with it. What a check of a
+/// later step says nothing of stays.
+pub(super) fn behind(paper: &Paper, standing: &Standing, cylinder: u32) -> Vec<[u32; 2]> {
+    let own = own(paper, cylinder);
+    let mut spans = Vec::new();
+    let mut above = 0;
+    for (at, (step, check)) in own.iter().enumerate() {
+        // What the sleeve stands in is never cut again, whatever is still to be said of it.
+        let closed = passed_by(standing, &own, at, cylinder).is_some_and(|line| {
+            check.stage <= Stage::Pocket || released(standing, Some(cylinder), line).is_some()
+        });
+        if closed || is_whole(standing, check, Some(cylinder)) || is_told_later(standing, &own, at, cylinder)
+        {
+            spans.push([above, *step]);
+        }
+        above = *step;
+    }
+    spans
+}
+
+/// Checks of a cylinder that lack readings though a later one shows that the sleeve is in; and the line that shows it.
+pub(super) fn passed_over<'a>(
+    paper: &'a Paper,
+    standing: &Standing,
+    cylinder: u32,
+) -> Vec<(&'a Check, usize)> {
+    let own = own(paper, cylinder);
+    let lacks = |at: usize, check: &Check| {
+        !is_answered(standing, check, Some(cylinder)) && !is_told_later(standing, &own, at, cylinder)
+    };
+    let mut found = Vec::new();
+    for (at, (_, check)) in own.iter().enumerate().filter(|(at, (_, check))| lacks(*at, check)) {
+        found.extend(passed_by(standing, &own, at, cylinder).map(|line| (*check, line)));
+    }
+    found
+}

@@ -1,0 +1,81 @@
+//! A block that was touched: what of its touch check is to be read again.
+
+use super::judge::lies_at;
+use super::{Event, Heard, Lies, Paper, Standing};
+use crate::plan::check::{Check, What};
+use crate::plan::{Finding, Verdict};
+
+/// Most places that are named.
+const NAMED: usize = 4;
+
+/// A hold of each bank whose set-up ended with the touch, until one of its touch checks is read whole and in its windows.
+pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec<Finding> {
+    let line = event.line;
+    let hold = |bank: String| -> Option<Finding> {
+        let touches = paper.checks.iter().filter(|c| c.what == What::Touch && c.bank == bank);
+        let open = touches.map(|c| (c.check, lacking(standing, c, line))).min_by_key(|(_, open)| open.len());
+        let text = match open {
+            Some((_, open)) if open.is_empty() => return None,
+            Some((check, open)) => {
+                let more = open.len().saturating_sub(NAMED);
+                let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+                let named: Vec<String> = open.into_iter().take(NAMED).collect();
+                format!(
+                    "the block was touched (line {line}): of CHECK {check} was not read since, within its window: {}{more}. \
+                     Read all of it before the next cut; what lies outside means that the datum is picked up anew",
+                    named.join(", ")
+                )
+            }
+            None => format!(
+                "the block was touched (line {line}), and no touch check of this bank says where it stands: read the set-up again \
+                 and plan; the line is then struck by name"
+            ),
+        };
+        let subject = format!("bank {bank}");
+        Some(Finding { code: "moved", verdict: Verdict::Hold, subject, text: text.into() })
+    };
+    banks(paper, standing, event).into_iter().filter_map(hold).collect()
+}
+
+/// Places of a touch check that no figure in its window was read of since a line: `nr` is none.
+fn lacking(standing: &Standing, check: &Check, line: usize) -> Vec<String> {
+    let mut lacking = Vec::new();
+    for at in &check.cylinders {
+        for asked in at.readings.iter().filter(|a| a.waits) {
+            let own = standing.of_check(check.check, at.cylinder).filter(|r| r.reading == asked.reading);
+            let last = own.filter(|r| r.line > line && r.heard != Heard::None).last();
+            let fits = |value| matches!(lies_at(asked, value), Lies::Within | Lies::Open);
+            if !last.and_then(super::Reading::value).is_some_and(fits) {
+                let bore = at.cylinder.map_or_else(|| "the deck".to_owned(), |c| format!("cylinder {c}"));
+                lacking.push(format!("{} of {bore}", asked.of.words()));
+            }
+        }
+    }
+    lacking
+}
+
+/// The banks of a plan, each once.
+pub(super) fn all_banks(paper: &Paper) -> Vec<String> {
+    let mut banks: Vec<String> = paper.checks.iter().map(|c| c.bank.clone()).collect();
+    banks.sort_unstable();
+    banks.dedup();
+    banks
+}
+
+/// The bank that stood on the machine when the block was touched, and that of the bore that is named; every bank where
+/// nothing says which.
+fn banks(paper: &Paper, standing: &Standing, event: &Event) -> Vec<String> {
+    let before = standing.readings.iter().rfind(|r| r.line < event.line && r.struck.is_none());
+    let stood = before.and_then(|r| paper.checks.iter().find(|c| c.check == r.check));
+    let of_bore = |c: &&Check| event.cylinder.is_some() && c.at(event.cylinder).is_some();
+    let named = paper.checks.iter().find(of_bore);
+    let mut banks: Vec<String> = stood.into_iter().chain(named).map(|c| c.bank.clone()).collect();
+    banks.sort_unstable();
+    banks.dedup();
+    if banks.is_empty() { all_banks(paper) } else { banks }
+}
+
+/// A cylinder, or a bank, as findings name it.
+pub(super) fn subject(cylinder: Option<u32>, bank: &str) -> String {
+    cylinder.map_or_else(|| format!("bank {bank}"), |c| format!("cylinder {c}"))
+}

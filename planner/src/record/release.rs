@@ -1,0 +1,48 @@
+//! What the lead lets through: a hold, by name and with a reason, recorded after what held.
+
+use super::standing::is_named;
+use super::{Event, Standing, Word};
+use crate::read::fault::plain;
+
+/// Releases of a cylinder, or of what is of no single one, recorded after a line; those of the record itself apart.
+fn since(standing: &Standing, cylinder: Option<u32>, line: usize) -> impl Iterator<Item = &Event> {
+    let own = standing.events.iter().filter(move |e| e.what == Word::Release && e.struck.is_none());
+    own.filter(move |e| e.line > line && e.cylinder == cylinder && of_line(e).is_none())
+}
+
+fn counts(e: &Event) -> bool {
+    is_named(e.fields.get("by"), e.fields.get("value"))
+}
+
+fn who_and_why(e: &Event) -> (String, String) {
+    (plain(e.fields.get("by"), 60), plain(e.fields.get("value"), 200))
+}
+
+/// Who let a bore's hold through since a line, and why. A stop is let through by nobody.
+pub(crate) fn released(standing: &Standing, cylinder: Option<u32>, line: usize) -> Option<(String, String)> {
+    since(standing, cylinder, line).filter(|e| counts(e)).last().map(who_and_why)
+}
+
+/// Who let a line of the record through that does not count or was changed: `release line 5 …`, recorded after it.
+pub(super) fn released_line(standing: &Standing, line: usize) -> Option<(String, String)> {
+    let mut own = standing.events.iter().filter(|e| e.what == Word::Release && e.struck.is_none());
+    own.rfind(|e| of_line(e) == Some(line) && e.line > line && counts(e)).map(who_and_why)
+}
+
+/// The line of the record that a release speaks of, `line 5 was written twice`: nothing else is meant by it.
+fn of_line(e: &Event) -> Option<usize> {
+    let mut words = e.fields.get("value").split_whitespace();
+    let named = e.cylinder.is_none() && words.next() == Some("line");
+    words.next()?.trim_end_matches([':', ',']).parse().ok().filter(|_| named)
+}
+
+/// What is said of a release that lets nothing through; empty where there is none.
+pub(super) fn refused(standing: &Standing, cylinder: Option<u32>, line: usize, stop: bool) -> String {
+    match since(standing, cylinder, line).last() {
+        Some(e) if stop => format!("; the release in line {} lets no stop through", e.line),
+        Some(e) if !counts(e) => {
+            format!("; the release in line {} does not count: it says not who, or not why", e.line)
+        }
+        _ => String::new(),
+    }
+}
