@@ -65,7 +65,7 @@ impl Default for Bench {
             walls: BTreeMap::new(),
             limits: "position: 1.0, clean_up: 0.05".into(),
             instruments:
-                "centre: 0.0001, diameter: 0.0001, wall: 0.0001, axis: 0.0001, along: 0.0001, machine: 0.0001"
+                "centre: 0.0001, diameter: 0.0002, wall: 0.0002, axis: 0.0002, along: 0.0002, machine: 0.0002"
                     .into(),
             barrels: vec![105.03],
             block: Vec::new(),

@@ -190,7 +190,8 @@ fn every_rough_pass_says_what_is_left_of_the_liner_as_the_sums_have_it() {
 #[test]
 fn a_nose_that_comes_down_on_the_clamps_is_told() {
     let with = |clamps: &str| {
-        let dir = even().write();
+        // Rapids cross above the clamps.
+        let dir = Bench { machine: vec![("clearance: 5.0", "clearance: 35.0")], ..even() }.write();
         let path = dir.path().join("job.yaml");
         let job = std::fs::read_to_string(&path).unwrap();
         std::fs::write(

@@ -183,7 +183,7 @@ fn a_fixtures_budget_names_its_largest_share_and_feeds_the_limits_when_asked() {
         (limit(&planning, 1, "position").u, limit(&planning, 1, "clean_up").u)
     };
     let (without, with) = (u("false"), u("true"));
-    near(without.0, 0.000_1 * 2.0_f64.sqrt(), 1e-6);
+    near(without.0, 0.000_2 * 2.0_f64.sqrt(), 1e-6);
     near(with.0, without.0.hypot(worst.at_deck[1].max(worst.at_deck[0])), 1e-4);
     near(with.1, without.1, 1e-9);
 }

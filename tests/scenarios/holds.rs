@@ -66,7 +66,7 @@ fn a_margin_between_is_a_hold_and_says_how_well_it_would_have_to_be_measured() {
     let mut bench =
         Bench::default().block_of([[0.0, 0.0]; 8]).wall(4, 70.0, 90.0, 4.12).wall(4, 70.0, 270.0, 4.12);
     bench.limits = "position: 0.2, parent_wall: 2.0".into();
-    bench.instruments = bench.instruments.replace("wall: 0.0001", "wall: 0.1");
+    bench.instruments = bench.instruments.replace("wall: 0.0002", "wall: 0.1");
     let planning = bench.plan();
     let wall = limit(&planning, 4, "parent_wall");
     assert_eq!(wall.verdict, Verdict::Hold);

@@ -252,7 +252,7 @@ fn printed_coordinates_keep_every_stop_limit() {
         let mut bench =
             Bench::default().bore(4, [0.0, y + 0.2]).wall(4, 70.0, 90.0, wall).wall(4, 70.0, 270.0, wall);
         bench.limits = "position: 1.0, parent_wall: 2.0".into();
-        bench.instruments = bench.instruments.replace("wall: 0.0001", "wall: 0.5");
+        bench.instruments = bench.instruments.replace("wall: 0.0002", "wall: 0.5");
         let dir = bench.write();
         let release =
             borewright_planner::plan::Release { who: "A. Lead".into(), why: "proven by section".into() };

@@ -233,7 +233,7 @@ fn a_limit_on_what_nobody_described_is_a_hold_and_none_near_is_an_answer() {
         let held = planning.plan.findings.iter().filter(|f| f.verdict == Verdict::Hold).map(|f| f.code);
         held.collect::<std::collections::BTreeSet<_>>().into_iter().collect::<Vec<_>>()
     };
-    let ring = "fire_ring: { inside: 100.0, outside: 101.6 }\n";
+    let ring = "fire_ring: { inside: 100.0, outside: 102.2 }\n";
     assert_eq!(codes(true, "stud_wall: 2.0", ""), ["studs_not_described"]);
     assert_eq!(codes(false, "stud_wall: 2.0", ""), [""; 0]);
     assert_eq!(codes(true, "coolant_hole: 1.0", ""), ["coolant_holes_not_described"]);

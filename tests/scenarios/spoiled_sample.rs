@@ -4,60 +4,15 @@ use std::fs;
 use std::path::Path;
 
 use borewright_planner::plan::Verdict;
-use borewright_planner::{Planning, load, plan_job};
 
-const JOB: &str = "jobs/petrel-0412/job.yaml";
-const W90: &str = "sleeves/w90.yaml";
-const BLOCK: &str = "petrel-90.yaml";
-const SHOP: &str = "shop.yaml";
+use crate::spoil::{BLOCK, JOB, ONLY_W90, SHOP, W90, against, held_by, sample};
+
 const LEFT: &str = "jobs/petrel-0412/readings/bores-left.csv";
 const WALLS: &str = "jobs/petrel-0412/readings/walls-left.csv";
 
-fn copy(from: &Path, to: &Path) {
-    fs::create_dir_all(to).unwrap();
-    for entry in fs::read_dir(from).unwrap() {
-        let entry = entry.unwrap();
-        let target = to.join(entry.file_name());
-        if entry.file_name() == "out" {
-            continue;
-        }
-        if entry.path().is_dir() {
-            copy(&entry.path(), &target);
-        } else {
-            fs::copy(entry.path(), target).unwrap();
-        }
-    }
-}
-
-/// The sample, every `from` of a file become `to`; each must be there.
-fn sample(edits: &[(&str, &str, &str)]) -> Planning {
-    let dir = tempfile::tempdir().unwrap();
-    copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks"), dir.path());
-    for (file, from, to) in edits {
-        let path = dir.path().join(file);
-        let text = fs::read_to_string(&path).unwrap();
-        assert!(text.contains(from), "{file}: {from}");
-        fs::write(&path, text.replace(from, to)).unwrap();
-    }
-    plan_job(load(&dir.path().join(JOB)).unwrap(), None).unwrap()
-}
-
-/// Only the flanged wet sleeve, so that no other one takes its place.
-const ONLY_W90: (&str, &str, &str) = (JOB, "../../sleeves/d86.yaml, ", "");
-
-/// What holds or stops it: codes of findings, and limits of the sleeve.
-fn against(planning: &Planning) -> Vec<String> {
-    let findings = planning.plan.findings.iter().filter(|f| f.verdict != Verdict::Go).map(|f| f.code);
-    let sleeves = planning.plan.sleeves.iter().filter(|s| s.chosen);
-    let limits = sleeves.flat_map(|s| &s.fit.sleeve_limits).filter(|l| l.verdict != Verdict::Go);
-    findings.chain(limits.map(|l| l.limit)).map(str::to_owned).collect()
-}
-
+#[track_caller]
 fn held(edits: &[(&str, &str, &str)], code: &str) {
-    let planning = sample(edits);
-    assert!(planning.plan.verdict != Verdict::Go, "{edits:?} ends at go");
-    let codes = against(&planning);
-    assert!(codes.iter().any(|c| c == code), "{edits:?}: {codes:?}");
+    held_by(&sample(edits), code);
 }
 
 #[test]

@@ -118,6 +118,7 @@ pub(super) fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         aim: Aim::Journal,
         finish: Finish {
             bore_mm: 82.0,
+            clearance_mm: None,
             hone_stock_mm: 0.06,
             tolerance_mm: 0.010,
             plate_mm: Some(40.0),
@@ -147,6 +148,7 @@ pub(super) fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         cut: std::collections::BTreeMap::new(),
         kept_sleeve: None,
         described: Described::default(),
+        bettered: Vec::new(),
         inputs: vec![],
     }
 }

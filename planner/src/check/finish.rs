@@ -20,11 +20,13 @@ pub(super) fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
         None => Some(None),
         Some(given) => roughness(c, given).map(Some),
     };
+    let mut stated = None;
     let bore = match (&given.bore, &given.piston, &given.clearance) {
         (Some(bore), None, None) => c.length("finish.bore", bore, q::BORE),
         (None, Some(piston), Some(clearance)) => {
             let piston = c.length("finish.piston", piston, q::BORE);
             let clearance = c.length("finish.clearance", clearance, q::PISTON_CLEARANCE);
+            stated = clearance;
             piston.zip(clearance).map(|(piston, clearance)| piston + clearance)
         }
         (bore, piston, clearance) => {
@@ -42,6 +44,7 @@ pub(super) fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
     };
     Some(Finish {
         bore_mm: bore?,
+        clearance_mm: stated,
         hone_stock_mm: stock?.unwrap_or(HONE_STOCK_MM),
         tolerance_mm: tolerance?.unwrap_or(TOLERANCE_MM),
         plate_mm: plate?,

@@ -24,6 +24,9 @@ use crate::read::quantity as q;
 use crate::read::source::{MOST_TABLE_BYTES, MOST_YAML_BYTES, Source};
 use crate::read::yaml;
 
+/// A job whose instrument is so many times better than its shop's is asked about it. Common practice, no source.
+const FAR_BETTER: f64 = 3.0;
+
 /// Most candidate sleeves of a job.
 const MOST_SLEEVES: usize = 12;
 
@@ -238,6 +241,18 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let set_ups = block.as_ref().and_then(|block| set_ups(source, file, files, block));
     let instrument =
         |get: fn(&figures::SomeInstruments) -> Option<f64>| get(&own_instruments).or(get(&shop_instruments));
+    let both = |name: &'static str, get: fn(&figures::SomeInstruments) -> Option<f64>| {
+        let (own, shop) = (get(&own_instruments)?, get(&shop_instruments)?);
+        (own * FAR_BETTER < shop).then_some((name, [own, shop]))
+    };
+    let bettered = [
+        both("centre", |i| i.centre),
+        both("diameter", |i| i.diameter),
+        both("wall", |i| i.wall),
+        both("axis", |i| i.axis),
+        both("along", |i| i.along),
+        both("machine", |i| i.machine),
+    ];
     let job = Job {
         number: number?,
         customer: file.customer.as_ref().map(|c| c.value.clone()),
@@ -268,6 +283,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
             deck_mm: instrument(|i| i.deck).or(instrument(|i| i.centre))?,
             lean: instrument(|i| i.lean).unwrap_or(LEAN),
         },
+        bettered: bettered.into_iter().flatten().collect(),
         temperature: temperature?,
         list_per_cylinder: file.lists == ListsWord::Cylinder,
         measured: measured?,

@@ -63,6 +63,14 @@ pub(super) fn check(
         let drawing = &sleeves[sleeve];
         let thicknesses = of(None);
         let outsides: Vec<Option<f64>> = (0..drawing.body.len()).map(|i| mean(&of(Some(i)))).collect();
+        let apart_mm = (0..drawing.body.len())
+            .map(|i| {
+                let ends = of(Some(i)).into_iter().fold(None, |ends: Option<[f64; 2]>, v| {
+                    Some(ends.map_or([v, v], |[low, high]| [low.min(v), high.max(v)]))
+                });
+                ends.map_or(0.0, |[low, high]| high - low)
+            })
+            .fold(0.0, f64::max);
         let mut missing: Vec<String> = drawing
             .body
             .iter()
@@ -99,9 +107,13 @@ pub(super) fn check(
                 .fold([f64::INFINITY, f64::NEG_INFINITY], |[l, m], v| [l.min(*v), m.max(*v)]),
         });
         match (missing.is_empty(), whole) {
-            (true, Some(outsides_mm)) => {
-                measured.push(MeasuredSleeve { sleeve, number: number.to_owned(), flange, outsides_mm })
-            }
+            (true, Some(outsides_mm)) => measured.push(MeasuredSleeve {
+                sleeve,
+                number: number.to_owned(),
+                flange,
+                outsides_mm,
+                apart_mm,
+            }),
             _ => {
                 let found = format!("sleeve `{}` without {}", plain(number, 30), missing.join(", "));
                 let expected = match drawing.flange() {

@@ -145,6 +145,8 @@ pub struct DeckCut {
 pub struct Finish {
     /// Diameter after the hone, mm.
     pub bore_mm: f64,
+    /// Piston's clearance in it, where it is stated by piston and clearance, mm.
+    pub clearance_mm: Option<f64>,
     /// Left for the hone, on diameter, mm.
     pub hone_stock_mm: f64,
     /// Tolerance of the finished bore (either side), mm.

@@ -72,6 +72,8 @@ pub struct Job {
     pub limits: Limits,
     /// Standard uncertainties of the instruments.
     pub instruments: Instruments,
+    /// Instruments that the job states far better than its shop does: name, the job's figure, the shop's, mm.
+    pub bettered: Vec<(&'static str, [f64; 2])>,
     /// Temperatures at measuring, where given.
     pub temperature: Option<Temperature>,
     /// Whether each cylinder gets a coordinate list of its own.

@@ -83,6 +83,8 @@ pub struct MeasuredSleeve {
     pub flange: Option<Thickness>,
     /// Outside of each step of its body, mm.
     pub outsides_mm: Vec<f64>,
+    /// The most by which readings of one of them differ, mm.
+    pub apart_mm: f64,
 }
 
 /// Thickness of a flange as measured, mm.

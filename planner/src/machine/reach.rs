@@ -14,7 +14,40 @@ const STYLUS_MM: f64 = 10.0;
 /// What does not get there.
 pub(crate) fn reach(job: &Job, passes: &[Pass]) -> Vec<Finding> {
     let banks = 0..job.block.banks.len();
-    banks.flat_map(|bank| [nose(job, passes, bank), pick_up(job, bank)]).flatten().collect()
+    banks
+        .flat_map(|bank| [nose(job, passes, bank), pick_up(job, bank), crossing(job, bank)])
+        .flatten()
+        .collect()
+}
+
+/// Rapids across nearer to a deck than this meet a burr or a dowel, mm. Common practice, no source.
+const LEAST_CLEAR_MM: f64 = 1.0;
+
+/// Rapids cross from bore to bore at the machine's clearance: whatever stands on the deck must be lower.
+fn crossing(job: &Job, bank: usize) -> Option<Finding> {
+    let clear = job.machine.clearance_mm;
+    let clamps = job.set_up_of(bank).and_then(|s| s.clamps_mm);
+    let text = if let Some(clamps) = clamps.filter(|clamps| *clamps >= clear) {
+        say!(
+            "clamps stand {} above the deck and rapids cross it at {}: lower clamps, or a machine `clearance` above them",
+            mm(clamps, 1),
+            mm(clear, 1)
+        )
+    } else if clear < LEAST_CLEAR_MM {
+        say!(
+            "rapids cross the deck at {}, under {}: a burr or a dowel is higher",
+            mm(clear, 2),
+            mm(LEAST_CLEAR_MM, 1)
+        )
+    } else {
+        return None;
+    };
+    Some(Finding {
+        code: "crossing",
+        verdict: Verdict::Hold,
+        subject: format!("bank {}", job.bank(bank).name),
+        text,
+    })
 }
 
 /// The nose comes down beside the deepest cut: what stands there must be lower.

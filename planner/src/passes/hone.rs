@@ -6,7 +6,7 @@ use std::f64::consts::PI;
 
 use super::cutting::whole_within;
 use super::{Bench, Cutter, worked};
-use crate::plan::{Stage, Stock};
+use crate::plan::{Stage, Stock, Verdict};
 
 /// Surface speed of stones, m/min. Common practice, no source.
 const SPEED_M_PER_MIN: f64 = 55.0;
@@ -14,6 +14,10 @@ const SPEED_M_PER_MIN: f64 = 55.0;
 const INCLUDED_DEG: f64 = 45.0;
 /// Included angles that rings run on, degrees. Common practice, no source.
 const USUAL_DEG: [f64; 2] = [40.0, 60.0];
+/// Included angles beyond which a bore does not hold its oil, or scores its rings, degrees. Common practice, no source.
+const FAR_DEG: [f64; 2] = [20.0, 90.0];
+/// Stones only rub below, and burn beyond, m/min. Common practice, no source.
+const SURFACE_M_PER_MIN: [f64; 2] = [5.0, 150.0];
 /// Overtravel of a stone at either end, of its length. Common practice, no source.
 const OVERTRAVEL: f64 = 0.3;
 /// Length of a stone, of the sleeve's. Common practice, no source.
@@ -102,7 +106,10 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                     USUAL_DEG[0],
                     USUAL_DEG[1]
                 );
-                bench.note("crosshatch", text);
+                let far = !(FAR_DEG[0]..=FAR_DEG[1]).contains(&included)
+                    || !(SURFACE_M_PER_MIN[0]..=SURFACE_M_PER_MIN[1]).contains(&(PI * bore * s.rpm / 1000.0));
+                let verdict = if far { Verdict::Hold } else { Verdict::Go };
+                bench.find("crosshatch", verdict, text);
             }
         }
     }

@@ -13,6 +13,7 @@ mod rough;
 mod spread;
 mod surface;
 mod times;
+mod tool_odd;
 mod worked;
 
 use crate::job::{Job, Sleeve};
@@ -252,6 +253,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
             }
             chip::judge(&mut bench);
             surface::judge(&mut bench);
+            tool_odd::judge(&mut bench);
             step = bench.step;
             schedule.passes.append(&mut bench.passes);
             schedule.findings.append(&mut bench.findings);

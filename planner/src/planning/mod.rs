@@ -364,7 +364,20 @@ fn left_alone(schedule: &mut Schedule, before: &[Pass], job: &Job) {
 }
 
 /// What holds every bore of its bank: a load, a mandrel or a clamp in the way, a chip or a surface that the tool does not make.
-const HOLD_BANK: [&str; 7] = ["power", "mandrel", "nose", "pick_up", "chip", "surface", "speed_forced"];
+const HOLD_BANK: [&str; 12] = [
+    "power",
+    "mandrel",
+    "nose",
+    "pick_up",
+    "crossing",
+    "chip",
+    "surface",
+    "speed_forced",
+    "speed_odd",
+    "bends",
+    "tool_untold",
+    "crosshatch",
+];
 
 /// Centres this near are one, mm.
 const SAME_MM: f64 = 1e-6;

@@ -1,6 +1,6 @@
 //! What a job limits of a sleeve's fit; a limit left out is not applied.
 
-use super::{in_block, unasked, unlikely};
+use super::{in_block, proportions, unasked, unlikely};
 use crate::job::{Job, Limit, Sleeve};
 use crate::limits::{self, Better, Stated, of_sleeve};
 use crate::plan::fit::SleeveLimit;
@@ -57,6 +57,10 @@ impl SleeveLimit {
                 | "o_ring_stretch"
                 | "o_ring_fill"
                 | "o_ring_loose"
+                | "running_cold"
+                | "friction_odd"
+                | "preload_odd"
+                | "gas_odd"
         )
     }
 
@@ -76,6 +80,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(unasked::limits(job, sleeve, fit));
     limits.extend(in_block::limits(job, sleeve, fit));
     limits.extend(unlikely::limits(job, sleeve, fit));
+    limits.extend(proportions::limits(job, sleeve, fit));
     limits
 }
 

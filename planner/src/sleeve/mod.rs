@@ -11,6 +11,7 @@ mod in_block;
 mod limit;
 mod o_ring;
 mod pairs;
+mod proportions;
 mod protrusion;
 mod register;
 mod seat;

@@ -20,6 +20,10 @@ const MOST_LEAN_DEG: f64 = 2.0;
 /// no source.
 const OUT_OF_ROUND_MM: f64 = 0.013;
 
+/// Straightness over all mains, and a step from one to the next, that no description excuses, mm. Common practice, no
+/// source.
+const OF_ITSELF_MM: [f64; 2] = [0.040, 0.020];
+
 /// Why readings cannot be used.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum SurveyError {
@@ -280,6 +284,7 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
         limits.straightness_mm,
         u,
     );
+    let told = axis.straightness > limits.straightness_mm || axis.largest_step > limits.neighbour_mm;
     // A step is the difference of two readings.
     let step_u = u * std::f64::consts::SQRT_2;
     over(
@@ -289,6 +294,22 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
         limits.neighbour_mm,
         step_u,
     );
+    let [straightness, step] = OF_ITSELF_MM;
+    if !told && (axis.straightness > straightness || axis.largest_step > step) {
+        findings.push(Finding {
+            code: "journal_straightness",
+            verdict: Verdict::Hold,
+            subject,
+            text: say!(
+                "the journal axis is straight within {} and its largest step {}, which the block's description allows; over {} \
+                 or {} a crankshaft binds: align the mains first, or release it",
+                mm(axis.straightness, 3),
+                mm(axis.largest_step, 3),
+                mm(straightness, 3),
+                mm(step, 3)
+            ),
+        });
+    }
     findings
 }
 

@@ -97,6 +97,36 @@ const TOLD_K: f64 = 3.0;
 /// And farther than this is held: it must come to the room first, K. Common practice, no source.
 const HELD_K: f64 = 20.0;
 
+/// A shop is no colder and no hotter, degrees Celsius. Common practice, no source.
+const SHOP_C: [f64; 2] = [0.0, 45.0];
+
+/// A block that is cut so far from how it was measured was measured for nothing, K. Common practice, no source.
+const BETWEEN_K: f64 = 20.0;
+
+/// Temperatures that no shop has: lengths would be told for them all the same.
+fn no_shop(t: &crate::job::Temperature) -> Option<Finding> {
+    let all = [t.measuring.block_c, t.measuring.machine_c, t.cutting.block_c, t.cutting.machine_c];
+    let odd = all.into_iter().find(|c| *c < SHOP_C[0] || *c > SHOP_C[1]);
+    let between = (t.cutting.block_c - t.measuring.block_c).abs();
+    let text = if let Some(odd) = odd {
+        say!(
+            "a temperature of {} is stated, and no shop measures or bores at it: every length would be told for it; state it \
+             again, or let the block come to the room",
+            celsius(odd, 1)
+        )
+    } else if between > BETWEEN_K {
+        say!(
+            "the block is {} away from how it was measured when it is cut, more than {}: let it come to the room and measure \
+             again",
+            kelvin(between, 1),
+            kelvin(BETWEEN_K, 0)
+        )
+    } else {
+        return None;
+    };
+    Some(Finding { code: "block_temperature", verdict: Verdict::Hold, subject: "temperature".into(), text })
+}
+
 /// What a block warmer or colder than the machine costs: it changes while it is measured and cut.
 pub(super) fn findings(job: &Job) -> Vec<Finding> {
     let Some(t) = job.temperature else { return Vec::new() };
@@ -131,5 +161,6 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
     if t.cutting_stated {
         judge("cutting", t.cutting);
     }
+    found.extend(no_shop(&t));
     found
 }

@@ -33,6 +33,12 @@ const APART_DEG: f64 = 12.0;
 /// One arc tells how far off the shell stands only where it ends well off the middle: cos a of 84 degrees.
 const LEAST_COS: f64 = 0.1;
 
+/// An arc longer than this is iron all round, degrees.
+const ALL_ROUND_DEG: f64 = 300.0;
+
+/// A cut this much wider than the liner's outside, a side, has no iron all round it, mm. Common practice, no source.
+const BEYOND_MM: f64 = 0.1;
+
 /// What one bore's arcs say.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct WitnessCentre {
@@ -98,6 +104,9 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
     let cuts: Vec<(f64, f64)> =
         rows.iter().map(|r| (r.diameter_mm / 2.0, arc_deg(r.arc_deg).to_radians())).collect();
     let described = job.block.parent.liner.as_ref().map(|l| l.outside_mm / 2.0);
+    let beyond = described.is_some_and(|r| {
+        rows.iter().any(|w| arc_deg(w.arc_deg) > ALL_ROUND_DEG && w.diameter_mm / 2.0 > r + BEYOND_MM)
+    });
     let (apart, outside) = match cuts.as_slice() {
         [(r, arc)] => (one_arc(*r, *arc, described?, u_arc, job.instruments.diameter_mm / 2.0), None),
         _ => {
@@ -121,12 +130,18 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
         outside_u: outside.map(|o| round(o.1)),
         centre: centre.map(|c| c.map(round)),
         differs: differs.map(round),
-        explain: scattered || apart.is_none() && cuts.len() > 1 || differs.is_some_and(|d| d > EXPLAIN_MM),
+        explain: scattered
+            || beyond
+            || apart.is_none() && cuts.len() > 1
+            || differs.is_some_and(|d| d > EXPLAIN_MM),
         text: String::new().into(),
     };
     // How far the middle of the arcs turns the centre round: each end of an arc is read as its length is.
     let u_round = apart.map(|(e, _)| e * u_arc / 2.0 / count(rows.len()).sqrt());
     found.text = sentence(job, &found, scattered, described, away, u_round);
+    if beyond {
+        found.text.push(". Iron all round in a cut wider than the liner's outside: the liner is larger than described, and the walls behind it are thinner");
+    }
     Some(found)
 }
 

@@ -58,6 +58,7 @@ fn jobs() -> Vec<(&'static str, Planning)> {
                         number: format!("S-{n}"),
                         flange: Some(Thickness { mean_mm: 8.001, range_mm: [8.0, 8.002] }),
                         outsides_mm: vec![89.8 + 0.001 * f64::from(n), 89.0, 88.6 - 0.001 * f64::from(n)],
+                        apart_mm: 0.0,
                     })
                     .collect();
             }),

@@ -21,8 +21,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// Diameters that head fasteners' holes have, mm: M5 to M24 with what a hole is wider. Common practice, no source.
-const STUDS_MM: [f64; 2] = [4.0, 30.0];
+/// Diameters that head fasteners' holes have, mm: M6 to M24 with what a hole is wider. Common practice, no source.
+const STUDS_MM: [f64; 2] = [5.0, 30.0];
 
 /// So many studs alike are the block's pattern, and one that is unlike them all is asked about.
 const ALIKE: usize = 5;

@@ -17,7 +17,10 @@ const YIELD_APART: f64 = 2.0;
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found: Vec<Suspicion> = Vec::new();
     for metal in metals(asked.job) {
-        let Some(usual) = material::built_in(&metal.name) else { continue };
+        let Some(usual) = material::built_in(&metal.name) else {
+            found.extend(no_metal(asked.job, metal));
+            continue;
+        };
         let rows = [
             ("modulus", metal.elastic_mpa, usual.elastic_mpa, APART, "MPa", 1.0),
             ("expansion", metal.expansion_per_k, usual.expansion_per_k, APART, "1e-6/K", 1e6),
@@ -46,6 +49,41 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         });
     }
     found
+}
+
+/// Modulus of metals that engines are made of, MPa: magnesium to steel with some beyond. Common practice, no source.
+const MODULUS_MPA: [f64; 2] = [40_000.0, 250_000.0];
+/// Their expansion, 1/K. Common practice, no source.
+const EXPANSION_PER_K: [f64; 2] = [6e-6, 30e-6];
+/// Their yield, MPa, at the least. Common practice, no source.
+const YIELD_MPA: f64 = 40.0;
+/// No metal stretches by more than one part in this before it yields. Common practice, no source.
+const STRETCH: f64 = 100.0;
+
+/// A metal under its own name that is like none.
+fn no_metal(job: &Job, metal: &Material) -> Option<Suspicion> {
+    let outside = |value: f64, [least, most]: [f64; 2]| value < least || value > most;
+    let (figure, own, unit) = if outside(metal.elastic_mpa, MODULUS_MPA) {
+        ("modulus", metal.elastic_mpa, "MPa")
+    } else if outside(metal.expansion_per_k, EXPANSION_PER_K) {
+        ("expansion", metal.expansion_per_k * 1e6, "1e-6/K")
+    } else if metal.yield_mpa < YIELD_MPA || metal.yield_mpa * STRETCH > metal.elastic_mpa {
+        ("yield", metal.yield_mpa, "MPa")
+    } else {
+        return None;
+    };
+    Some(Suspicion {
+        code: "material_odd",
+        verdict: Verdict::Hold,
+        subject: format!("metal {}", plain(&metal.name, 40)),
+        found: say!(
+            "its {figure} is {own:.1} {unit}, which no metal of an engine has beside its other figures"
+        ),
+        likely: "a digit slipped, or another unit".into(),
+        ask: say!("what is the {figure} of this metal?"),
+        evidence: figures([("figure", own)]),
+        cylinders: job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+    })
 }
 
 /// Every metal that fits, seats and temperatures of the job rest on.

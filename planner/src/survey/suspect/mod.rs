@@ -9,6 +9,7 @@ mod closure;
 mod copied;
 mod datum;
 mod deck;
+mod deck_field;
 mod deck_tilt;
 mod diameter;
 mod diameter_odd;
@@ -16,15 +17,20 @@ mod duplicates;
 mod evidence;
 mod finish_odd;
 mod instruments;
+mod limits_odd;
 mod lines;
 mod material_odd;
 mod mirror;
+mod no_block;
 mod off_line;
 mod order;
 mod readings;
 mod row_missing;
 mod sets;
+mod shape_off;
+mod sizes_apart;
 mod sleeves_off;
+mod studs_pattern;
 mod surface;
 mod swapped_banks;
 mod tir;
@@ -37,6 +43,7 @@ mod wall_copied;
 mod wall_raster;
 mod wall_reach;
 mod wall_twice;
+mod walls_alike;
 mod warm;
 mod xy_row;
 mod y_sign;
@@ -88,13 +95,14 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 44] = [
+const CODES: [&str; 54] = [
     "along_datum",
     "axis_mirrored",
     "axis_short",
     "bad_deck_point",
     "bad_point",
     "bank_off",
+    "bank_side",
     "banks_swapped",
     "bore_apart",
     "bore_far_off",
@@ -105,6 +113,7 @@ const CODES: [&str; 44] = [
     "copied",
     "cylinder_order",
     "deck_cut",
+    "deck_field",
     "deck_height",
     "deck_leans",
     "deck_tilted",
@@ -113,15 +122,23 @@ const CODES: [&str; 44] = [
     "diameter_odd",
     "finish_tolerance",
     "full_swing",
+    "heights_odd",
+    "hole_odd",
+    "housing_odd",
     "instruments_odd",
+    "jacket_odd",
+    "limit_odd",
     "liner_thin",
+    "main_arc",
     "main_off",
     "material_odd",
     "not_closed",
     "read_twice",
+    "room_odd",
     "row_missing",
-    "sets_disagree",
     "set_up_off",
+    "sets_disagree",
+    "shape_off",
     "sleeve_off",
     "sleeves_few",
     "stretched",
@@ -153,7 +170,7 @@ pub(super) struct Asked<'a> {
 
 /// Where the bores stand. One mistake has many faces, so the first that explains a bore is the one named:
 /// the grossest stand first.
-const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 16] = [
+const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 17] = [
     unit_table::suspicions,
     unit_bore::suspicions,
     unit_depth::suspicions,
@@ -170,10 +187,11 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 16] = [
     apart::suspicions,
     y_sign::suspicions,
     datum::suspicions,
+    deck_field::suspicions,
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 21] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 27] = [
     surface::suspicions,
     row_missing::suspicions,
     axis_short::suspicions,
@@ -189,12 +207,18 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 21] = [
     wall_raster::suspicions,
     wall_banks::suspicions,
     wall_copied::suspicions,
+    walls_alike::suspicions,
     copied::suspicions,
     material_odd::suspicions,
     finish_odd::suspicions,
     sleeves_off::suspicions,
     block_odd::suspicions,
     instruments::suspicions,
+    limits_odd::suspicions,
+    shape_off::suspicions,
+    sizes_apart::suspicions,
+    studs_pattern::suspicions,
+    no_block::suspicions,
 ];
 
 /// Everything that is hard to believe, worst first within each kind.

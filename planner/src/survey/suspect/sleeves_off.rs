@@ -15,6 +15,8 @@ const BEYOND_MM: f64 = 0.02;
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found: Vec<Suspicion> = asked.job.measured.iter().filter_map(|own| off(asked, own)).collect();
     found.extend(asked.job.measured.iter().filter_map(|own| flange_off(asked, own)));
+    found.extend(asked.job.measured.iter().filter_map(|own| twice(asked, own)));
+    found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| all_one(asked, sleeve)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| few(asked, sleeve)));
     found
 }
@@ -28,6 +30,45 @@ fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64,
         (step.name.as_str(), *outside, step.diameter_mm, off)
     });
     steps.max_by(|a, b| a.3.total_cmp(&b.3))
+}
+
+/// So many sleeves do not measure alike to the last digit in every figure.
+const ALIKE: usize = 4;
+
+/// Sleeves that were written down and not measured.
+fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
+    let own: Vec<&MeasuredSleeve> = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).collect();
+    let first = own.first().filter(|_| own.len() >= ALIKE)?;
+    let alike = own.iter().all(|m| m.outsides_mm == first.outsides_mm && m.flange == first.flange);
+    alike.then(|| Suspicion {
+        code: "copied",
+        verdict: Verdict::Hold,
+        subject: format!("sleeve {}", plain(&asked.job.sleeves[sleeve].name, 40)),
+        found: say!("all {} that were measured of it have the same figures to the last digit", own.len()),
+        likely: "the drawing's figures, or one sleeve's, written down for all".into(),
+        ask: "was each of these sleeves measured?".into(),
+        evidence: figures([("sleeves", count(own.len()))]),
+        cylinders: all_cylinders(asked),
+    })
+}
+
+/// One outside read several times differs by less, mm. Common practice, no source.
+const TWICE_MM: f64 = 0.02;
+
+/// A sleeve whose readings of one outside differ: their mean is nobody's size, and its pocket would be cut for it.
+fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
+    let apart = own.apart_mm;
+    let number = plain(&own.number, 30);
+    (apart > TWICE_MM + 1e-9).then(|| Suspicion {
+        code: "read_twice",
+        verdict: Verdict::Hold,
+        subject: format!("sleeve {number}"),
+        found: say!("readings of one of its outsides differ by {}", mm(apart, 3)),
+        likely: "a wrong digit, two sleeves under one number, or one that is out of round".into(),
+        ask: say!("measure sleeve {number} again"),
+        evidence: figures([("apart", apart), ("most", TWICE_MM)]),
+        cylinders: all_cylinders(asked),
+    })
 }
 
 /// A flange this far from all others of its set, which agree within half of it, is one kept for a deeper ledge or a slip,

@@ -36,6 +36,7 @@ fn told(units: SheetUnits) -> Planning {
                 number: format!("S-{n}"),
                 flange: Some(Thickness { mean_mm: 8.0 + off, range_mm: [8.0, 8.0 + off] }),
                 outsides_mm: vec![89.8 + off, 89.0, 88.6 - off],
+                apart_mm: 0.0,
             }
         })
         .collect();

@@ -1,0 +1,131 @@
+//! Cuts that no tool takes, and tools that are not told of: a bar that bends, a thread for a cut, a speed that burns the edge.
+
+use std::f64::consts::PI;
+
+use super::Bench;
+use crate::job::{Tool, ToolKind};
+use crate::plan::sentence::{Sentence, mm};
+use crate::plan::{Pass, Stage, Verdict};
+use crate::say;
+
+/// A finishing bar that gives way by more does not hold a register's size, mm. Common practice, no source.
+const FINISH_BENDS_MM: f64 = 0.010;
+/// A roughing bar that gives way by more chatters, and copies what is there, mm. Common practice, no source.
+const ROUGH_BENDS_MM: f64 = 0.10;
+/// More in one cut no boring head takes, mm a side. Common practice, no source.
+const DEEPEST_MM: f64 = 2.0;
+/// Speeds beyond which no edge of a small shop stands, m/min: in iron or steel, in light metal. Common practice, no source.
+const FASTEST: [f64; 2] = [400.0, 1500.0];
+/// Metals that expand more than this are light, 1/K.
+const LIGHT_PER_K: f64 = 17e-6;
+/// Compared within this, as the other limits are.
+const SAME: f64 = 1e-6;
+
+/// Holds a bank whose cuts no tool takes.
+pub(super) fn judge(bench: &mut Bench<'_>) {
+    let mut told: Vec<(u32, &'static str)> = Vec::new();
+    let mut found: Vec<(&'static str, Sentence)> = Vec::new();
+    for pass in &bench.passes {
+        let Some(tool) = bench.job.machine.tools.iter().find(|t| Some(&t.name) == pass.tool.as_ref()) else {
+            continue;
+        };
+        let all = [
+            ("tool_untold", untold(tool, pass)),
+            ("bends", bends(tool, pass)),
+            ("surface", thread(tool, pass)),
+            ("speed_odd", speed(bench, tool, pass)),
+        ];
+        for (code, text) in all {
+            // One line a step: what differs is the bore it is said of.
+            if let Some(text) = text.filter(|_| !told.contains(&(pass.step, code))) {
+                told.push((pass.step, code));
+                found.push((code, text));
+            }
+        }
+    }
+    for (code, text) in found {
+        bench.find(code, Verdict::Hold, text);
+    }
+}
+
+fn is_finishing(pass: &Pass) -> bool {
+    matches!(pass.stage, Stage::Pocket | Stage::Finish)
+}
+
+fn of_step(pass: &Pass) -> Sentence {
+    say!("step {}, {}", pass.step, pass.feature)
+}
+
+/// A bar or a nose that the machine file does not tell: whether it bends, rubs or cuts a thread is then not known.
+fn untold(tool: &Tool, pass: &Pass) -> Option<Sentence> {
+    let key = match (tool.kind, tool.bar_mm, tool.nose_radius_mm) {
+        (ToolKind::Boring, None, _) => "bar",
+        (ToolKind::Boring, _, None) if is_finishing(pass) => "nose_radius",
+        _ => return None,
+    };
+    Some(say!(
+        "{}: the machine file does not tell `{key}` of {}, so that nobody knows whether it {}",
+        of_step(pass),
+        tool.name,
+        if key == "bar" { "bends" } else { "rubs or cuts a thread" }
+    ))
+}
+
+/// A bar that gives way.
+fn bends(tool: &Tool, pass: &Pass) -> Option<Sentence> {
+    let load = pass.load.filter(|_| tool.kind == ToolKind::Boring)?;
+    let most = if is_finishing(pass) { FINISH_BENDS_MM } else { ROUGH_BENDS_MM };
+    if load.deflection > most + SAME {
+        return Some(say!(
+            "{}: {} and the spindle give way by {}, at most {}",
+            of_step(pass),
+            tool.name,
+            mm(load.deflection, 3),
+            mm(most, 3)
+        ));
+    }
+    (pass.stock.max > DEEPEST_MM + SAME).then(|| {
+        say!(
+            "{}: {} a side in one cut, at most {}: is `depth` of {} in this unit?",
+            of_step(pass),
+            mm(pass.stock.max, 2),
+            mm(DEEPEST_MM, 1),
+            tool.name
+        )
+    })
+}
+
+/// A roughing feed beyond the nose: ridges higher than what is left for the next cut.
+fn thread(tool: &Tool, pass: &Pass) -> Option<Sentence> {
+    let rough = pass.stage == Stage::Rough && tool.kind == ToolKind::Boring;
+    let nose = tool.nose_radius_mm.filter(|_| rough)?;
+    (pass.feed_per_rev > nose + SAME).then(|| {
+        say!(
+            "{}: {} a turn with a nose of {} cuts a thread, whose ridges stand higher than what is left for the next cut",
+            of_step(pass),
+            mm(pass.feed_per_rev, 2),
+            mm(nose, 2)
+        )
+    })
+}
+
+/// A speed that no edge stands.
+fn speed(bench: &Bench<'_>, tool: &Tool, pass: &Pass) -> Option<Sentence> {
+    let metals = super::metals(bench.job, bench.sleeve);
+    let light = metals.iter().find(|m| m.name == pass.material)?.expansion_per_k > LIGHT_PER_K;
+    let most = if light { FASTEST[1] } else { FASTEST[0] };
+    let turning = match tool.kind {
+        ToolKind::Boring => pass.diameter,
+        ToolKind::Milling => tool.diameter_mm[0],
+    };
+    // One that the spindle forces is told as that.
+    let own = tool.cuts.iter().find(|c| c.material == pass.material)?.speed_m_per_min;
+    let speed = (PI * turning * pass.rpm / 1000.0).min(own);
+    (speed > most + SAME).then(|| {
+        say!(
+            "{}: {} at {speed:.0} m/min, at most {most:.0}: the edge burns in the first bore",
+            of_step(pass),
+            pass.material
+        )
+    })
+}

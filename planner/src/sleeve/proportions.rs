@@ -1,0 +1,314 @@
+//! What no sleeve, seat, ring, piston or engine looks like: a figure left out, a digit slipped, or a part that cannot last. It
+//! holds of itself. All bounds here are common practice without a source, set where no part of an engine stands.
+
+use super::limit::{SAME, thinnest};
+use super::unasked::holds;
+use crate::job::{Job, Sleeve, SleeveKind};
+use crate::plan::SleeveFit;
+use crate::plan::fit::SleeveLimit;
+use crate::plan::sentence::{before_mm, celsius, mm, signed_mm};
+use crate::read::fault::plain;
+use crate::say;
+
+/// A ledge or step narrower than this carries nothing, mm.
+const LEDGE_MM: f64 = 1.0;
+/// A flange thinner than this breaks off under the clamp, mm.
+const FLANGE_MM: f64 = 3.0;
+/// A register shorter than this locates nothing, mm.
+const REGISTER_MM: f64 = 3.0;
+/// A step of the parent lower than this breaks under a plain sleeve, mm.
+const STEP_MM: f64 = 1.5;
+/// A finished sleeve's wall thinner than this is none, whatever a shop allows itself, mm.
+const WALL_MM: f64 = 1.0;
+/// A sleeve that ends more than this above the bore's end leaves a length of the old bore in the stroke, mm.
+const SHORT_MM: f64 = 10.0;
+/// A combustion seal narrower than this, or with less than this on the sleeve, seals nothing, mm.
+const RING_MM: f64 = 1.0;
+/// No engine at work is colder, degrees Celsius.
+const COLDEST_AT_WORK_C: f64 = 60.0;
+/// Skirts run with clearances within these, as shares of the bore.
+const CLEARANCE: [f64; 2] = [0.000_3, 0.003];
+/// A finish bore that takes less a side does not reach all round the sleeve's own bore, mm.
+const FINISH_MM: f64 = 0.10;
+/// A hone cannot take the marks of the finish bore off with less, mm on diameter.
+const HONE_MM: f64 = 0.01;
+/// Oiled or dry, iron does not hold in a bore with more friction than this.
+const FRICTION: f64 = 0.2;
+/// A head bolt pulls more than this, N.
+const PRELOAD_N: f64 = 5_000.0;
+/// Gas at its peak is no less in an engine under load, MPa.
+const GAS_MPA: f64 = 3.0;
+/// A sleeve with a smaller gap sticks on its way, mm on diameter.
+const DROP_MM: f64 = 0.02;
+/// A crown nearer to the head touches it at speed, mm.
+const CROWN_MM: f64 = 0.4;
+
+/// Everything that is not as parts are.
+pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    limits.extend(jacket(job, sleeve));
+    limits.extend(short(job, sleeve));
+    limits.extend(seat(job, sleeve, fit));
+    limits.extend(registers(sleeve));
+    limits.extend(wall(job, sleeve));
+    limits.extend(piston(job, fit));
+    limits.extend(finish(job, sleeve));
+    limits.extend(at_work(job, sleeve));
+    limits.extend(bolts(job));
+    limits.extend(ring(job, sleeve));
+    limits.extend(drop(job, fit));
+    limits
+}
+
+/// Wet lengths and O-rings rest on where the jacket is.
+fn jacket(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let sealed = sleeve.kind == SleeveKind::Wet;
+    let wet = sleeve.body.iter().find(|step| step.wet || (sealed && !step.o_rings.is_empty()))?;
+    job.block.parent.jacket.is_none().then(|| {
+        let text = say!(
+            "{} stands in coolant or seals against it, and the block's description has no jacket: whether metal stands where \
+             it is cut, and whether its rings seal, rests on `parent.jacket`",
+            plain(&wet.name, 40)
+        );
+        holds("jacket_not_described", &wet.name, [None, None], text)
+    })
+}
+
+/// A sleeve that ends in the stroke.
+fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let end = sleeve.length_mm + job.engine.deck.cut_mm;
+    let left = job.block.parent.bore_length_mm - end;
+    (sleeve.foot().is_none() && left > SHORT_MM + SAME).then(|| {
+        let text = say!(
+            "the sleeve ends {} below the deck and the bore at {}: {} of the old bore stay below it, off the new axis, and \
+             rings or skirt run over its edge",
+            mm(end, 1),
+            mm(job.block.parent.bore_length_mm, 1),
+            mm(left, 1)
+        );
+        holds("sleeve_short", "lower end", [Some(left), Some(SHORT_MM)], text)
+    })
+}
+
+fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    let width = fit.seat.width;
+    let on = if sleeve.foot().is_some() { "step" } else { "ledge" };
+    if width > 0.0 && width < LEDGE_MM - SAME {
+        let text =
+            say!("the {on} is {} wide, under {}: the sleeve drops through it", mm(width, 2), mm(LEDGE_MM, 1));
+        limits.push(holds("ledge_narrow", on, [Some(width), Some(LEDGE_MM)], text));
+    }
+    if let Some(flange) = sleeve.flange().filter(|f| f.thickness_mm < FLANGE_MM - SAME) {
+        let text = say!(
+            "the flange is {} thick, under {}: it breaks off under the clamp",
+            mm(flange.thickness_mm, 2),
+            mm(FLANGE_MM, 1)
+        );
+        limits.push(holds("flange_thin", "flange", [Some(flange.thickness_mm), Some(FLANGE_MM)], text));
+    }
+    if let Some(foot) = sleeve.foot() {
+        let left = job.block.parent.bore_length_mm - sleeve.length_mm - job.engine.deck.cut_mm;
+        let height = left.min(foot.height_mm);
+        if height < STEP_MM - SAME {
+            let text = say!(
+                "the step under the sleeve may be {} high, under {}: it breaks",
+                mm(height, 2),
+                mm(STEP_MM, 1)
+            );
+            limits.push(holds("step_low", "below the sleeve", [Some(height), Some(STEP_MM)], text));
+        }
+    }
+    limits
+}
+
+/// Registers too short to locate anything.
+fn registers(sleeve: &Sleeve) -> Vec<SleeveLimit> {
+    let mut from = sleeve.flange().map_or(0.0, |f| f.thickness_mm);
+    let mut limits = Vec::new();
+    for step in &sleeve.body {
+        let length = step.to_mm - from;
+        if !step.wet && length < REGISTER_MM - SAME {
+            let text = say!(
+                "{} is {} long, under {}: it locates nothing",
+                plain(&step.name, 40),
+                mm(length, 2),
+                mm(REGISTER_MM, 1)
+            );
+            limits.push(holds("register_short", &step.name, [Some(length), Some(REGISTER_MM)], text));
+        }
+        from = step.to_mm;
+    }
+    limits
+}
+
+/// A wall that no allowance makes whole.
+fn wall(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    // Where the shop asks for more, that is told already.
+    let (name, wall) = thinnest(job, sleeve).filter(|(_, wall)| *wall < WALL_MM - SAME)?;
+    (job.allowances.sleeve_wall_mm <= wall + SAME).then(|| {
+        let text = say!(
+            "{}: the finished sleeve's wall is {} at the least, under {}, whatever `allowances.sleeve_wall` says",
+            plain(name, 40),
+            mm(wall, 3),
+            mm(WALL_MM, 1)
+        );
+        holds("sleeve_thin", name, [Some(wall), Some(WALL_MM)], text)
+    })
+}
+
+/// A piston whose oil ring leaves the sleeve, whose rod is shorter than its stroke, or whose crown meets the head.
+fn piston(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    if let Some(clearance) = job.finish.clearance_mm {
+        let [least, most] = CLEARANCE.map(|share| share * job.finish.bore_mm);
+        if clearance < least - SAME || clearance > most + SAME {
+            let text = say!(
+                "the piston is given {} of clearance in the finished bore, usual are {} to {}: a skirt with less seizes, with \
+                 more it breaks",
+                mm(clearance, 3),
+                before_mm(least, 3),
+                mm(most, 3)
+            );
+            limits.push(holds("clearance_odd", "skirt", [Some(clearance), Some(least)], text));
+        }
+    }
+    let (Some(stack), Some(piston)) = (fit.stack, job.engine.piston.as_ref()) else { return limits };
+    if stack.ring_hold < -SAME {
+        let text = say!(
+            "the oil ring stands {} below the sleeve's end at bottom dead centre: it comes out",
+            mm(-stack.ring_hold, 1)
+        );
+        limits.push(holds("ring_out", "bottom dead centre", [Some(stack.ring_hold), Some(0.0)], text));
+    }
+    if piston.rod_mm < piston.stroke_mm - SAME {
+        let text = say!(
+            "the rod is {} long and the stroke {}: no crank turns so",
+            mm(piston.rod_mm, 1),
+            mm(piston.stroke_mm, 1)
+        );
+        limits.push(holds("rod_short", "crank", [Some(piston.rod_mm), Some(piston.stroke_mm)], text));
+    }
+    let gap = stack.crown_gap;
+    if piston.gasket_mm.is_some() && gap > SAME && gap < CROWN_MM - SAME {
+        let text = say!(
+            "{} are left between crown and head with the gasket between, under {}: they touch at speed",
+            mm(gap, 2),
+            mm(CROWN_MM, 1)
+        );
+        limits.push(holds("crown_near", "top dead centre", [Some(gap), Some(CROWN_MM)], text));
+    }
+    limits
+}
+
+/// A finish bore that does not reach all round, and a hone with nothing to take.
+fn finish(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    let stock = (job.finish.bore_mm - job.finish.hone_stock_mm - sleeve.bore_mm) / 2.0;
+    // Less than an edge can cut is told as that.
+    if stock.abs() <= SAME || (super::LEAST_CUT_MM - SAME..FINISH_MM - SAME).contains(&stock) {
+        let text = say!(
+            "the finish bore takes {} a side off the sleeve's own bore, under {}: it does not clean up all round, and the bore \
+             stays where the sleeve's maker put it",
+            signed_mm(stock, 3),
+            mm(FINISH_MM, 2)
+        );
+        limits.push(holds("finish_stock", "finish bore", [Some(stock), Some(FINISH_MM)], text));
+    }
+    let hone = job.finish.hone_stock_mm;
+    if hone < HONE_MM - SAME {
+        let text = say!(
+            "{} on diameter are left for the hone, under {}: the marks of the finish bore stay",
+            mm(hone, 3),
+            mm(HONE_MM, 2)
+        );
+        limits.push(holds("hone_stock", "hone", [Some(hone), Some(HONE_MM)], text));
+    }
+    limits
+}
+
+/// Temperatures and friction of no engine.
+fn at_work(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    let at = &job.engine.running;
+    let coldest = at.block_c.min(at.sleeve_c);
+    if at.stated && coldest < COLDEST_AT_WORK_C - SAME {
+        let text = say!(
+            "block and sleeve are said to be at {} and {} at work; no engine runs under {}, and what heat takes of a fit is not \
+             judged so",
+            celsius(at.block_c, 0),
+            celsius(at.sleeve_c, 0),
+            celsius(COLDEST_AT_WORK_C, 0)
+        );
+        limits.push(holds("running_cold", "at work, °C", [Some(coldest), Some(COLDEST_AT_WORK_C)], text));
+    }
+    if let Some(foot) = sleeve.foot().filter(|f| f.friction > FRICTION + SAME) {
+        let text = say!(
+            "the sleeve is said to hold with a friction of {:.2}, over {FRICTION}: nothing proves that, and it may creep",
+            foot.friction
+        );
+        limits.push(holds("friction_odd", "sleeve in its bore", [Some(foot.friction), Some(FRICTION)], text));
+    }
+    limits
+}
+
+/// Bolts and gas of no engine.
+fn bolts(job: &Job) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    let Some(bolts) = &job.engine.head_bolts else { return limits };
+    if bolts.each_n < PRELOAD_N - SAME {
+        let text = say!(
+            "a head bolt is said to pull {:.1} kN, under {:.0}: what it holds down is not judged so",
+            bolts.each_n / 1000.0,
+            PRELOAD_N / 1000.0
+        );
+        limits.push(holds("preload_odd", "head bolts, N", [Some(bolts.each_n), Some(PRELOAD_N)], text));
+    }
+    if let Some(gas) = bolts.gas_mpa.filter(|gas| *gas < GAS_MPA - SAME) {
+        let text = say!(
+            "peak gas pressure is said to be {gas:.1} MPa, under {GAS_MPA:.0}: no engine under load has less"
+        );
+        limits.push(holds("gas_odd", "gas, MPa", [Some(gas), Some(GAS_MPA)], text));
+    }
+    limits
+}
+
+/// A combustion seal that is none, or that stands on the joint of a plain sleeve.
+fn ring(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let ring = job.block.fire_ring?;
+    let width = (ring.outside_mm - ring.inside_mm) / 2.0;
+    if width < RING_MM - SAME {
+        let text = say!(
+            "the gasket's ring is {} in {}, {} wide: a digit slipped?",
+            before_mm(ring.inside_mm, 2),
+            mm(ring.outside_mm, 2),
+            mm(width, 2)
+        );
+        return Some(holds("ring_odd", "fire ring", [Some(width), Some(RING_MM)], text));
+    }
+    let top = sleeve.body.first().filter(|_| sleeve.foot().is_some())?;
+    let on_sleeve = (top.diameter_mm - ring.inside_mm).min(ring.outside_mm - ring.inside_mm) / 2.0;
+    (on_sleeve < RING_MM - SAME).then(|| {
+        let text = say!(
+            "of the gasket's ring, {} inside, {} stand on the sleeve of {}: its joint with the block lies under the ring or \
+             inside it, and gas gets behind the sleeve",
+            mm(ring.inside_mm, 2),
+            signed_mm(on_sleeve, 2),
+            mm(top.diameter_mm, 2)
+        );
+        holds("ring_over_joint", "fire ring", [Some(on_sleeve), Some(RING_MM)], text)
+    })
+}
+
+/// A gap with which a sleeve sticks on its way.
+fn drop(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
+    let gap = job.engine.going_in.clearance_mm;
+    (!fit.going_in.gaps.is_empty() && gap < DROP_MM - SAME).then(|| {
+        let text = say!(
+            "sleeves are to drop in with a gap of {}, under {}: one sticks on its way",
+            mm(gap, 3),
+            mm(DROP_MM, 2)
+        );
+        holds("drop_gap", "going in", [Some(gap), Some(DROP_MM)], text)
+    })
+}

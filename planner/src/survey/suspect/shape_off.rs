@@ -1,0 +1,84 @@
+//! Radial readings and heights that the bores, or the deck, contradict.
+
+use super::evidence::figures;
+use super::{Asked, Suspicion};
+use crate::plan::Verdict;
+use crate::plan::sentence::{mm, signed_mm};
+use crate::say;
+
+/// A wall farther than this from the circles read there is another bore's, a hole in it, or a wrong figure, mm. Common
+/// practice, no source.
+const OFF_MM: f64 = 0.30;
+
+/// Readings under this share of the bore's radius are distances from somewhere else, and no radii.
+const RADIUS: f64 = 0.5;
+
+/// A liner or flange that stands higher or lower was read from another deck, mm. Common practice, no source.
+const HEIGHT_MM: f64 = 1.0;
+
+/// Heights round one liner differ by less, mm. Common practice, no source.
+const LEANS_MM: f64 = 0.5;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let sites = asked.job.block.banks.iter().flat_map(|b| &b.sites);
+    sites.flat_map(|site| [shape(asked, site.cylinder), height(asked, site.cylinder)]).flatten().collect()
+}
+
+/// The radial reading farthest from every circle at its depth.
+fn shape(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
+    let circles: Vec<_> = asked.circles.iter().filter(|c| c.cylinder == cylinder).collect();
+    let own =
+        asked.job.set_ups.iter().flat_map(|s| &s.shape).filter(|r| r.cylinder == cylinder && !r.plate_on);
+    let worst = own.filter_map(|row| {
+        let off = |c: &&&super::FoundCircle| row.radius_mm - c.diameter_mm / 2.0;
+        // Of each surface the circle nearest in depth: the reading belongs to the one that it fits.
+        let near = circles.iter().min_by(|a, b| {
+            let apart = |c: &&&super::FoundCircle| {
+                (c.depth_mm - row.depth_mm).abs() + 1000.0 * off(c).abs().min(OFF_MM * 2.0)
+            };
+            apart(a).total_cmp(&apart(b))
+        })?;
+        (row.radius_mm > RADIUS * near.diameter_mm / 2.0).then(|| (row, off(&near), near.diameter_mm / 2.0))
+    });
+    let (row, off, radius) = worst.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+    (off.abs() > OFF_MM + 1e-9).then(|| Suspicion {
+        code: "shape_off",
+        verdict: Verdict::Hold,
+        subject: format!("cylinder {cylinder}"),
+        found: say!(
+            "at depth {:.1}, clock {:.0} the wall was read {} from the middle, and the bore's circles there have a radius of {}",
+            row.depth_mm,
+            row.clock_deg,
+            mm(row.radius_mm, 3),
+            mm(radius, 3)
+        ),
+        likely: "a hole or groove in the wall that the pocket does not reach, another bore's row, or a wrong digit".into(),
+        ask: say!("look into cylinder {cylinder} there: what stands behind the sleeve, and does the pocket clean it up?"),
+        evidence: figures([("radius", row.radius_mm), ("circle", radius), ("off", off)]),
+        cylinders: vec![cylinder],
+    })
+}
+
+fn height(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
+    let own = asked.job.set_ups.iter().flat_map(|s| &s.heights).filter(|h| h.cylinder == cylinder);
+    let heights: Vec<f64> = own.clone().map(|h| h.height_mm).collect();
+    let worst = own.max_by(|a, b| a.height_mm.abs().total_cmp(&b.height_mm.abs()))?;
+    let ends = heights
+        .iter()
+        .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high]: [f64; 2], h| [low.min(*h), high.max(*h)]);
+    (worst.height_mm.abs() > HEIGHT_MM + 1e-9 || ends[1] - ends[0] > LEANS_MM + 1e-9).then(|| Suspicion {
+        code: "heights_odd",
+        verdict: Verdict::Hold,
+        subject: format!("cylinder {cylinder}"),
+        found: say!(
+            "its liner was read {} from the deck at clock {:.0}; liners sink or stand by tenths, and rapids cross {} above the deck",
+            signed_mm(worst.height_mm, 2),
+            worst.clock_deg,
+            mm(asked.job.machine.clearance_mm, 1)
+        ),
+        likely: "a digit slipped, another unit, or a deck that is not the one that depths count from".into(),
+        ask: say!("how high does the liner of cylinder {cylinder} stand (usual: within {})?", mm(HEIGHT_MM, 1)),
+        evidence: figures([("height", worst.height_mm), ("most", HEIGHT_MM)]),
+        cylinders: vec![cylinder],
+    })
+}

@@ -1,0 +1,145 @@
+//! Studs that no head is bolted down by: two in one place, all on one side, those of the other bank, holes that end below the
+//! deck; coolant holes without length, or far from every bore.
+
+use super::evidence::figures;
+use super::{Asked, Suspicion};
+use crate::job::Stud;
+use crate::plan::Verdict;
+use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::set_up::count;
+
+/// A bank's head is held on both sides: of so many studs none on one side is a list cut short.
+const ONE_SIDED: usize = 4;
+
+/// Two patterns are one within this, mm.
+const SAME_MM: f64 = 1.0;
+
+/// A stud's hole begins at the deck, or this far below it at the most, mm. Common practice, no source.
+const BEGINS_MM: f64 = 30.0;
+
+/// A drilled hole shorter than this is none, mm.
+const SHORT_MM: f64 = 1.0;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let banks = 0..asked.job.block.banks.len();
+    let mut found: Vec<Suspicion> = banks.filter_map(|bank| studs(asked, bank)).collect();
+    if found.is_empty() {
+        found.extend(exchanged(asked));
+    }
+    found.extend(hole(asked));
+    found
+}
+
+fn of<'a>(asked: &Asked<'a>, bank: usize) -> Vec<&'a Stud> {
+    asked.job.block.studs.iter().filter(|s| s.bank == bank).collect()
+}
+
+fn asks(asked: &Asked<'_>, banks: &[usize], found: Sentence, likely: &str, studs: usize) -> Suspicion {
+    let names: Vec<String> = banks.iter().map(|b| plain(&asked.job.bank(*b).name, 40)).collect();
+    Suspicion {
+        code: "stud_odd",
+        verdict: Verdict::Hold,
+        subject: format!("bank {}", names.join(" and ")),
+        found,
+        likely: likely.into(),
+        ask: "where do the head studs stand? One that is told in the wrong place guards nothing".into(),
+        evidence: figures([("studs", count(studs))]),
+        cylinders: banks.iter().flat_map(|b| &asked.job.bank(*b).sites).map(|s| s.cylinder).collect(),
+    }
+}
+
+fn studs(asked: &Asked<'_>, bank: usize) -> Option<Suspicion> {
+    let own = of(asked, bank);
+    let pairs = own.iter().enumerate().flat_map(|(i, a)| own[i + 1..].iter().map(move |b| (a, b)));
+    let twice = pairs.into_iter().find(|(a, b)| {
+        let [dx, dy] = [0, 1].map(|k| a.centre_mm[k] - b.centre_mm[k]);
+        dx.hypot(dy) < a.diameter_mm.max(b.diameter_mm) / 2.0
+    });
+    if let Some((stud, _)) = twice {
+        let [x, y] = stud.centre_mm;
+        let found = say!("two studs are told at x {}, y {}", before_mm(x, 1), mm(y, 1));
+        return Some(asks(asked, &[bank], found, "a row copied, or a sign slipped", own.len()));
+    }
+    if let Some(stud) = own.iter().find(|s| s.depths.from_mm > BEGINS_MM + 1e-9) {
+        let found = say!("a stud's hole is told to begin {} below the deck", mm(stud.depths.from_mm, 1));
+        return Some(asks(
+            asked,
+            &[bank],
+            found,
+            "a digit slipped: a hole that a stud goes into is open at the deck",
+            own.len(),
+        ));
+    }
+    let axis = asked.job.bank(bank).axis_offset_mm;
+    let sides = [own.iter().any(|s| s.centre_mm[1] > axis), own.iter().any(|s| s.centre_mm[1] < axis)];
+    (own.len() >= ONE_SIDED && sides != [true, true]).then(|| {
+        let found = say!("all {} studs stand on one side of the bores", own.len());
+        asks(asked, &[bank], found, "the other side left out, or a sign slipped", own.len())
+    })
+}
+
+/// Two banks whose studs fit each other's bores and not their own.
+fn exchanged(asked: &Asked<'_>) -> Option<Suspicion> {
+    let banks = &asked.job.block.banks;
+    let [first, second] = banks.as_slice() else { return None };
+    let start = [first, second].map(|b| b.sites.first().map(|s| s.x_mm));
+    let ([Some(x_0), Some(x_1)], studs) = (start, [of(asked, 0), of(asked, 1)]) else { return None };
+    let pattern = |bank: usize, from: f64| {
+        let mut places: Vec<[f64; 2]> =
+            studs[bank].iter().map(|s| [s.centre_mm[0] - from, s.centre_mm[1]]).collect();
+        places.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+        places
+    };
+    let alike = |a: Vec<[f64; 2]>, b: Vec<[f64; 2]>| {
+        !a.is_empty()
+            && a.len() == b.len()
+            && a.iter().zip(&b).all(|(a, b)| (a[0] - b[0]).abs() <= SAME_MM && (a[1] - b[1]).abs() <= SAME_MM)
+    };
+    let own = alike(pattern(0, x_0), pattern(1, x_1));
+    let other = alike(pattern(0, x_1), pattern(1, x_0));
+    (!own && other).then(|| {
+        let found =
+            "the studs of either bank stand round the other bank's bores as they should round their own"
+                .into();
+        asks(asked, &[0, 1], found, "the two banks were exchanged", studs[0].len() + studs[1].len())
+    })
+}
+
+fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
+    asked.job.block.coolant_holes.iter().find_map(|hole| {
+        let bank = asked.job.bank(hole.bank);
+        let [a, b] = [hole.start_mm, hole.end_mm];
+        let length = (a[0] - b[0]).hypot(a[1] - b[1]).hypot(a[2] - b[2]);
+        let xs: Vec<f64> = bank.sites.iter().map(|s| s.x_mm).collect();
+        let spacing = xs.windows(2).map(|pair| (pair[1] - pair[0]).abs()).max_by(f64::total_cmp);
+        let to_bore = |end: [f64; 3]| {
+            let away = |x: &f64| (end[0] - x).hypot(end[1] - bank.axis_offset_mm);
+            xs.iter().map(away).fold(f64::INFINITY, f64::min)
+        };
+        let nearest = to_bore(a).min(to_bore(b));
+        let found = if length < SHORT_MM {
+            say!("the coolant hole {} is {} long", plain(&hole.name, 40), mm(length, 2))
+        } else if let Some(spacing) = spacing.filter(|spacing| nearest > *spacing + 1e-6) {
+            say!(
+                "the coolant hole {} ends {} from the nearest bore, which are {} apart",
+                plain(&hole.name, 40),
+                mm(nearest, 1),
+                mm(spacing, 1)
+            )
+        } else {
+            return None;
+        };
+        Some(Suspicion {
+            code: "hole_odd",
+            verdict: Verdict::Hold,
+            subject: format!("bank {}", plain(&bank.name, 40)),
+            found,
+            likely: "a digit or a sign slipped: a hole told in the wrong place guards nothing".into(),
+            ask: "where does this hole run?".into(),
+            evidence: figures([("length", length), ("to_bore", nearest)]),
+            cylinders: bank.sites.iter().map(|s| s.cylinder).collect(),
+        })
+    })
+}

@@ -1,0 +1,268 @@
+//! Figures that no engine, sleeve, tool or shop has: typed with a digit slipped, in another unit, or left out. Each ends at go
+//! without them and must not end there with them. The bounds are common practice, no source.
+
+use crate::spoil::{BLOCK, Edit, JOB, MACHINE, ONLY_W90, SHOP, W90, goes, held_by, sample, sample_with};
+
+const DECK: &str = "jobs/petrel-0412/readings/deck-left.csv";
+const AXIS: &str = "jobs/petrel-0412/readings/axis-left.csv";
+const LAST: &str = "    walls: readings/walls-right.csv\n";
+
+#[track_caller]
+fn held(edits: &[Edit<'_>], code: &str) {
+    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
+    held_by(&sample(&all), code);
+}
+
+/// More at the end of the job.
+#[track_caller]
+fn held_with(more: &str, code: &str) {
+    let end = format!("{LAST}{more}\n");
+    held(&[(JOB, LAST, &end)], code);
+}
+
+#[test]
+fn a_wet_sleeve_in_a_block_without_a_jacket_is_held() {
+    held(&[(BLOCK, "  jacket: { from: 9.0, to: 62.0 }\n", "")], "jacket_not_described");
+}
+
+#[test]
+fn a_sleeve_that_ends_in_the_stroke_is_held() {
+    goes(&sample(&[ONLY_W90, (W90, "139.0", "131.0")]));
+    // 140 of bore: 20 of the old one stay.
+    held(&[(W90, "139.0", "120.0")], "sleeve_short");
+}
+
+#[test]
+fn ledge_flange_and_register_that_carry_nothing_are_held() {
+    let flange = |to| (W90, "flange: { diameter: 95.0, thickness: 8.0, clearance: 0.10, flats: 91.9 }", to);
+    // Recess 91.1, register 89.78, chamfer 0.5: (91.1 - 89.78) / 2 - 0.5 = 0.16.
+    held(&[flange("flange: { diameter: 91.0, thickness: 8.0, clearance: 0.10 }")], "ledge_narrow");
+    held(
+        &[flange("flange: { diameter: 95.0, thickness: 2.0, clearance: 0.10, flats: 91.9 }")],
+        "flange_thin",
+    );
+    held(&[(W90, "diameter: 89.8, to: 18.0", "diameter: 89.8, to: 10.5")], "register_short");
+}
+
+#[test]
+fn a_piston_that_leaves_the_sleeve_or_has_no_clearance_is_held() {
+    // Crown 221 - 140 - 39 + 40 - ... the ring comes 80 + 78 below the deck and more.
+    held_with("piston: { stroke: 80, rod: 140, pin_height: 39, oil_ring: 78, skirt: 90 }", "ring_out");
+    held_with("piston: { stroke: 120, rod: 100, pin_height: 39, oil_ring: 20, skirt: 40 }", "rod_short");
+    held(&[(JOB, "bore: 82.0,", "piston: 81.99, clearance: 0.01,")], "clearance_odd");
+    held(&[(JOB, "bore: 82.0,", "piston: 81.5, clearance: 0.5,")], "clearance_odd");
+    goes(&sample(&[ONLY_W90, (JOB, "bore: 82.0,", "piston: 81.95, clearance: 0.05,")]));
+}
+
+#[test]
+fn a_finish_bore_or_hone_with_nothing_to_take_is_held() {
+    // The sleeve is supplied at 81.5: bored to 81.5, the finish bore is no cut at all; to 81.64, 0.07 a side.
+    held(&[(JOB, "bore: 82.0,", "bore: 81.56,")], "finish_stock");
+    held(&[(JOB, "bore: 82.0,", "bore: 81.70,")], "finish_stock");
+    held(&[(JOB, "hone_stock: 0.06", "hone_stock: 0.0")], "hone_stock");
+    held(&[(JOB, "hone_stock: 0.06", "hone_stock: 0.005")], "hone_stock");
+}
+
+#[test]
+fn engines_that_stay_cold_or_are_held_down_by_nothing_are_held() {
+    held_with("running: { block: 20, sleeve: 20 }", "running_cold");
+    held_with("head_bolts: { per_bank: 8, preload: 100 }", "preload_odd");
+    held_with("head_bolts: { per_bank: 8, preload: 40000, gas_pressure: 0.1 }", "gas_odd");
+    held(&[(BLOCK, "outside: 88.5", "outside: 84.6")], "ring_odd");
+    held_with("going_in: { clearance: 0, sleeve: 20, hottest: 150 }", "drop_gap");
+}
+
+#[test]
+fn a_wall_that_stands_elsewhere_than_the_circles_is_held() {
+    let file = |radius: f64| {
+        let rows: String =
+            (0..8).map(|i| format!("3,75,{},{}\n", 45 * i, if i == 2 { radius } else { 41.01 })).collect();
+        format!("cylinder,depth,clock,radius\n{rows}")
+    };
+    let named = (
+        JOB,
+        "    walls: readings/walls-left.csv\n",
+        "    walls: readings/walls-left.csv\n    shape: readings/shape.csv\n",
+    );
+    let with = |radius| sample_with(&[("readings/shape.csv", &file(radius))], &[ONLY_W90, named]);
+    goes(&with(41.05));
+    held_by(&with(48.0), "shape_off");
+}
+
+#[test]
+fn liners_that_stand_millimetres_off_the_deck_are_held() {
+    let named = (
+        JOB,
+        "    walls: readings/walls-left.csv\n",
+        "    walls: readings/walls-left.csv\n    heights: readings/h.csv\n",
+    );
+    let with = |height: f64| {
+        let rows = format!("cylinder,clock,height\n1,0,{height}\n1,180,{height}\n");
+        sample_with(&[("readings/h.csv", &rows)], &[ONLY_W90, named])
+    };
+    goes(&with(-0.12));
+    held_by(&with(6.0), "heights_odd");
+    held_by(&with(-3.0), "heights_odd");
+}
+
+#[test]
+fn two_rounds_that_read_two_sizes_are_held() {
+    let bores = std::fs::read_to_string(
+        std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("blocks/jobs/petrel-0412/readings/bores-left.csv"),
+    )
+    .unwrap();
+    let again = |more: f64| -> String {
+        let larger = |line: &str| match line
+            .rsplit_once(',')
+            .and_then(|(rest, d)| Some((rest, d.parse::<f64>().ok()?)))
+        {
+            Some((rest, d)) => format!("{rest},{:.3}\n", d + more),
+            None => format!("{line}\n"),
+        };
+        bores.lines().map(larger).collect()
+    };
+    let more = "  - set_up: left bank again\n    bank: left\n    frame: machine\n    axis: readings/axis-left.csv\n    \
+                deck: readings/deck-left.csv\n    along: { x: -142.35 }\n    bores: readings/again.csv\n";
+    let end = format!("{LAST}{more}");
+    let with = |by| sample_with(&[("readings/again.csv", &again(by))], &[ONLY_W90, (JOB, LAST, &end)]);
+    goes(&with(0.004));
+    held_by(&with(0.8), "sets_disagree");
+}
+
+#[test]
+fn a_deck_read_beside_its_bores_is_held() {
+    // The points of the right bank's far side: the bores stand outside them.
+    held(&[(DECK, "-39.5", "-139.5"), (DECK, ",76.4", ",-76.4")], "deck_field");
+}
+
+#[test]
+fn mains_bent_beyond_what_any_crankshaft_takes_are_held_whatever_the_block_allows() {
+    held(
+        &[
+            (BLOCK, "straightness: 0.020", "straightness: 1.0"),
+            (BLOCK, "neighbour: 0.010", "neighbour: 1.0"),
+            (AXIS, "18.435,-195.202", "18.435,-195.352"),
+        ],
+        "journal_straightness",
+    );
+}
+
+#[test]
+fn blocks_that_are_none_are_held() {
+    held(
+        &[
+            (BLOCK, "first_bore: 46.0 }", "first_bore: 46.0, angle: 45 }"),
+            (BLOCK, "first_bore: 64.0 }", "first_bore: 64.0, angle: -45 }"),
+        ],
+        "bank_side",
+    );
+    held(&[(BLOCK, "room_below: 12.0", "room_below: 300.0")], "room_odd");
+    held(&[(BLOCK, "length: 138.0", "length: 20.0")], "surface_odd");
+    held(&[(BLOCK, "y: -52.0", "y: 52.0")], "stud_odd");
+    held(&[(BLOCK, "from: 0.0, to: 90.0", "from: 60.0, to: 90.0")], "stud_odd");
+    held(
+        &[
+            (BLOCK, "bank: left, x", "bank: other, x"),
+            (BLOCK, "bank: right, x", "bank: left, x"),
+            (BLOCK, "bank: other, x", "bank: right, x"),
+        ],
+        "stud_odd",
+    );
+    held(&[(BLOCK, "end: [92.0, -22.0, 76.0]", "end: [92.0, -46.0, 68.1]")], "hole_odd");
+    held(
+        &[(
+            BLOCK,
+            "start: [92.0, -46.0, 68.0], end: [92.0, -22.0, 76.0]",
+            "start: [92.0, -146.0, 68.0], end: [92.0, -122.0, 76.0]",
+        )],
+        "hole_odd",
+    );
+}
+
+#[test]
+fn limits_that_ask_for_nothing_and_instruments_that_know_everything_are_held() {
+    for (from, to) in [
+        ("bridge: 1.5", "bridge: 0.059"),
+        ("parent_wall_thrust: 2.5", "parent_wall_thrust: 0.098"),
+        ("clean_up: 0.15", "clean_up: 0.006"),
+        ("position: 0.05", "position: 5"),
+        ("squareness: 0.04", "squareness: 50"),
+    ] {
+        held(&[(SHOP, from, to)], "limit_odd");
+    }
+    for (from, to) in [
+        ("machine: 0.004", "machine: 0.000157"),
+        ("axis: 0.004", "axis: 0.0001"),
+        ("wall: 0.05", "wall: 0.0001"),
+    ] {
+        held(&[(SHOP, from, to)], "instruments_odd");
+    }
+}
+
+#[test]
+fn temperatures_of_no_shop_are_held() {
+    let at = |to| [(JOB, "temperature: { block: 20.0, machine: 20.0 }", to)];
+    held(&at("temperature: { block: 60.0, machine: 60.0 }"), "block_temperature");
+    held(&at("temperature: { block: -20.0, machine: -20.0 }"), "block_temperature");
+    held(
+        &at("temperature: { block: 20.0, machine: 20.0, cutting: { block: 100.0, machine: 100.0 } }"),
+        "block_temperature",
+    );
+    let warm = "temperature: { block: 20.0, machine: 20.0, cutting: { block: 24.0, machine: 23.0 } }";
+    goes(&sample(&[ONLY_W90, (JOB, "temperature: { block: 20.0, machine: 20.0 }", warm)]));
+}
+
+#[test]
+fn clamps_higher_than_the_rapids_are_held() {
+    held(&[(JOB, "    bank: left\n", "    bank: left\n    clamps: 20\n")], "crossing");
+    goes(&sample(&[ONLY_W90, (JOB, "    bank: left\n", "    bank: left\n    clamps: 4\n")]));
+    held(&[(MACHINE, "clearance: 5.0", "clearance: 0.5")], "crossing");
+}
+
+#[test]
+fn tools_that_are_not_told_of_or_take_what_no_tool_takes_are_held() {
+    held(&[(MACHINE, "    nose_radius: 0.4\n", "")], "tool_untold");
+    held(&[(MACHINE, "    bar: 58.0\n", "")], "tool_untold");
+    held(&[(MACHINE, "bar: 58.0", "bar: 5.0")], "bends");
+    held(
+        &[
+            (
+                MACHINE,
+                "aluminium: { speed: 250, feed: 0.15, depth: 1.5 }",
+                "aluminium: { speed: 250, feed: 3.81, depth: 1.5 }",
+            ),
+            (
+                MACHINE,
+                "grey iron: { speed: 90, feed: 0.15, depth: 0.8 }",
+                "grey iron: { speed: 90, feed: 3.81, depth: 0.8 }",
+            ),
+        ],
+        "surface",
+    );
+    held(&[(MACHINE, "depth: 1.5", "depth: 20"), (MACHINE, "depth: 0.8", "depth: 20")], "bends");
+    held(
+        &[
+            (MACHINE, "rpm: [40, 2500]", "rpm: [40, 12000]"),
+            (MACHINE, "ductile iron: { speed: 110", "ductile iron: { speed: 1100"),
+        ],
+        "speed_odd",
+    );
+    held(&[(MACHINE, "hone: { rpm: [60, 250]", "hone: { rpm: [5000, 6000]")], "crosshatch");
+}
+
+#[test]
+fn a_metal_like_none_is_held() {
+    let iron = |figures: &str| format!("{LAST}materials: [{{ name: house iron, {figures} }}]\n");
+    let block = (
+        BLOCK,
+        "liner: { bore: 82.0, outside: 86.0, length: 138.0, material: grey iron }",
+        "liner: { bore: 82.0, outside: 86.0, length: 138.0, material: house iron }",
+    );
+    let cuts = (MACHINE, "      grey iron: {", "      house iron: {");
+    let with = |figures: &str| sample(&[ONLY_W90, block, cuts, (JOB, LAST, &iron(figures))]);
+    held_by(&with("elastic: 9700, poisson: 0.26, expansion: 10.5, yield: 130"), "material_odd");
+    held_by(&with("elastic: 105000, poisson: 0.26, expansion: 10.5, yield: 1300"), "material_odd");
+    let whole = with("elastic: 105000, poisson: 0.26, expansion: 10.5, yield: 130");
+    assert!(!crate::spoil::against(&whole).iter().any(|c| c == "material_odd"));
+}
