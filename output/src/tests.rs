@@ -146,6 +146,7 @@ fn a_v6_has_these_files() {
     sheets/cards/6-pocket-2.svg
     sheets/cards/7-fit.svg
     sheets/cards/8-finish-and-hone.svg
+    sheets/cards/8-finish-and-hone-2.svg
     sheets/figures.pdf
     "#);
     let json: serde_json::Value = serde_json::from_slice(file(&bundle, "plan.json")).unwrap();

@@ -39,11 +39,12 @@ fn go_hold_stop_and_rejected_end_in_their_own_status() {
 
 #[test]
 fn check_says_the_same_verdict_and_writes_nothing() {
-    for (job, status) in [(Folder::base("base"), 0), (Folder::base("base-vee"), 0), (held(), 3)] {
+    let jobs = [(Folder::base("base"), 0, "GO"), (Folder::base("base-vee"), 0, "GO"), (held(), 3, "HOLD")];
+    for (job, status, verdict) in jobs {
         let before = files(job.place());
         let run = job.check();
         assert_eq!((run.status, run.err.as_str()), (Some(status), ""));
-        assert!(run.out.starts_with("JOB 073"));
+        assert!(run.out.starts_with(&format!("{verdict}: job 073")), "{}", run.out);
         assert_eq!(files(job.place()), before);
     }
 }

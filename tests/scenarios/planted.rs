@@ -112,7 +112,7 @@ impl Planted {
             .split("readings:")
             .next()
             .unwrap()
-            .replace("clean_up: 0.05", "clean_up: 0.05, squareness: 5.0");
+            .replace("clean_up: 0.05", "clean_up: 0.05, squareness: 0.5");
         put(
             "job.yaml",
             format!(
@@ -224,6 +224,7 @@ fn a_leaning_set_up_moves_the_listed_places_so_that_the_bore_is_right_at_the_dec
         front_right: false,
     };
     let planning = planted.plan();
+    assert!(!planning.lists.is_empty(), "{:?}", planning.plan.findings);
     let rough = &planning.lists[0];
     for (n, x) in [(1, 60.0), (7, 390.0)] {
         let told = rough.moves.iter().find(|m| m.cylinder == Some(n) && m.x_mm.is_some()).unwrap();

@@ -124,11 +124,16 @@ impl Units {
 
     /// A sentence with its quantities in these units.
     pub(crate) fn say(self, sentence: &Sentence) -> String {
-        sentence.in_units(match self.0 {
+        sentence.in_units(self.of_sentences())
+    }
+
+    /// The units that sentences are told in.
+    pub(crate) fn of_sentences(self) -> sentence::Units {
+        match self.0 {
             SheetUnits::Mm => sentence::Units::Metric,
             SheetUnits::In => sentence::Units::Inch,
             SheetUnits::Both => sentence::Units::Both,
-        })
+        }
     }
 
     /// A feed, mm/min or in/min.

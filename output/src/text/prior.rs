@@ -43,7 +43,14 @@ fn page_of(walls: &[WallPrior], t: &Terminal, text: &mut String) {
         let cell = |mm: f64| t.cell(mm, Digits::Middling);
         let told = |mm: Option<f64>, none: &str| mm.map_or_else(|| none.to_owned(), cell);
         let [from, to] = of.depths.map(|mm| {
-            t.units.length(mm, Digits::Depth).map_or_else(|_| "-".into(), |d| d.stacked().replace('\n', " "))
+            let told = t.units.length(mm, Digits::Depth).map(|d| d.stacked().replace('\n', " "));
+            let told = told.unwrap_or_else(|_| "-".into());
+            // A zone's ends are no measured depths: zeros behind their point say nothing.
+            if told.contains('(') {
+                told
+            } else {
+                told.trim_end_matches('0').trim_end_matches('.').to_owned()
+            }
         });
         vec![
             format!("{} at {:.0}, {from} to {to}", of.cylinder, of.clock),

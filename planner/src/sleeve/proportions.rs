@@ -19,7 +19,7 @@ const REGISTER_MM: f64 = 3.0;
 /// A step of the parent lower than this breaks under a plain sleeve, mm.
 const STEP_MM: f64 = 1.5;
 /// A finished sleeve's wall thinner than this is none, whatever a shop allows itself, mm.
-const WALL_MM: f64 = 1.0;
+const WALL_MM: f64 = 0.6;
 /// A sleeve that ends more than this above the bore's end leaves a length of the old bore in the stroke, mm.
 const SHORT_MM: f64 = 10.0;
 /// A combustion seal narrower than this, or with less than this on the sleeve, seals nothing, mm.

@@ -60,6 +60,8 @@ pub(super) enum Block {
     },
     /// A picture.
     Picture(Figure),
+    /// Figures that a reader may want the account of: a word for each, and what it is asked for by.
+    Why(Vec<(String, String)>),
     /// The end of a card.
     Stop(String),
 }

@@ -153,6 +153,12 @@ impl Sheet<'_> {
                 .zip(line.cells.iter().map(|cell| cell.replace(" to\n", " to ")))
                 .collect(),
         });
+        let cylinder = line.cylinders.first().copied().unwrap_or(line.pass.cylinder);
+        let asked = ["size", "stock", "speed", "feed"]
+            .into_iter()
+            .filter(|about| line.pass.worked.iter().any(|f| f.about == *about))
+            .map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", line.pass.step)));
+        deal.note(Block::Why(asked.collect()));
         deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
         for (at, ((right, _), cell)) in COLUMNS.into_iter().zip(&line.cells).enumerate() {
             if at == 2 {

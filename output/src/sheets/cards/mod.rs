@@ -92,7 +92,8 @@ pub(crate) fn cards(
         labels: Labels::Cards,
     };
     let pdf = pdf::write(&pages, fonts, &about)?;
-    let screen = screen::screen(fonts, &head, &plan.fingerprint, &told, &pictures)?;
+    let why = screen::Why::of(planning, sheet.units);
+    let screen = screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &pictures)?;
     Ok(Cards { pdf, pictures, screen })
 }
 

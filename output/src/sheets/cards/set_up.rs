@@ -122,6 +122,7 @@ impl Sheet<'_> {
             deal.y += 12.0;
         };
         head(deal);
+        let mut placed: Vec<u32> = Vec::new();
         let mut told = Vec::new();
         let mut sums: Option<[Printed; 2]> = None;
         let mut whole = true;
@@ -157,6 +158,7 @@ impl Sheet<'_> {
             deal.squeeze(Point::new(words, base), Align::Left, (Weight::Plain, 10.0), RIGHT - words, &off);
             let [x, y] = place.map(Printed::stacked_signed);
             told.push(vec![cylinder.cylinder.to_string(), x, y, off]);
+            placed.push(cylinder.cylinder);
         }
         if let Some(sums) = sums.filter(|_| whole) {
             let base = deal.y + 14.0;
@@ -176,6 +178,10 @@ impl Sheet<'_> {
             heads: vec!["cyl", "X", "Y", "the old bore stands off true by"],
             rows: told,
         });
+        let asked = placed.into_iter().flat_map(|n| {
+            ["x", "y"].map(|axis| (format!("{n} {}", axis.to_uppercase()), format!("cylinder {n} {axis}")))
+        });
+        deal.note(Block::Why(asked.collect()));
         Ok(())
     }
 }

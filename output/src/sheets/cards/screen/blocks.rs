@@ -37,6 +37,7 @@ impl Page<'_> {
             }
             Block::Table { caption, heads, rows } => self.table(caption, heads, rows),
             Block::Picture(figure) => self.picture(figure)?,
+            Block::Why(figures) => self.accounts(card, figures),
             Block::Stop(words) => self.tagged("p", "stop", words),
         }
         Ok(())

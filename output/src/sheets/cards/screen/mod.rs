@@ -5,6 +5,9 @@
 
 mod blocks;
 mod policy;
+mod why;
+
+pub(super) use why::Why;
 
 use super::flow::Card;
 use super::leaf::Head;
@@ -22,6 +25,7 @@ const VOID: &str = super::leaf::VOID;
 /// A document being written.
 struct Page<'a> {
     fonts: &'a Fonts,
+    why: &'a Why,
     made: String,
 }
 
@@ -33,11 +37,11 @@ pub(super) fn screen(
     fonts: &Fonts,
     head: &Head,
     fingerprint: &str,
-    cards: &[Card],
+    (cards, why): (&[Card], &Why),
     pages: &[(String, String)],
 ) -> Result<String, OutputError> {
     let room: usize = pages.iter().map(|(_, svg)| svg.len()).sum();
-    let mut page = Page { fonts, made: String::with_capacity(room * 2 + 64_000) };
+    let mut page = Page { fonts, why, made: String::with_capacity(room * 2 + 512_000) };
     page.raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n");
     page.raw(&policy::meta(STYLE, SCRIPT));
     page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>");

@@ -1,0 +1,88 @@
+//! Where the figures of a card come from: each account folded away behind a tap.
+
+use std::collections::BTreeMap;
+
+use borewright_planner::Planning;
+use borewright_planner::explain;
+
+use super::Page;
+use crate::said::explained::{Explained, Told, explained};
+use crate::said::units::Units;
+
+/// Every account of a plan, by what it is asked for by.
+#[derive(Default)]
+pub(in crate::sheets::cards) struct Why(BTreeMap<String, Vec<Explained>>);
+
+impl Why {
+    /// Of a plan, in the sheets' units.
+    pub(in crate::sheets::cards) fn of(planning: &Planning, units: Units) -> Self {
+        let mut all: BTreeMap<String, Vec<Explained>> = BTreeMap::new();
+        for account in explain::everything(planning) {
+            all.entry(account.asked.clone()).or_default().push(explained(&account, units.of_sentences()));
+        }
+        Self(all)
+    }
+}
+
+impl Page<'_> {
+    /// A row of buttons, each opening the account of one figure; what has none is left out.
+    pub(super) fn accounts(&mut self, card: usize, figures: &[(String, String)]) {
+        let why = self.why;
+        let known: Vec<(&String, &Vec<Explained>)> =
+            figures.iter().filter_map(|(word, asked)| Some((word, why.0.get(asked)?))).collect();
+        if known.is_empty() {
+            return;
+        }
+        self.raw("<div class=\"why\">\n");
+        for (word, accounts) in known {
+            // One open at a time, so that the line stays in sight.
+            self.raw(&format!("<details name=\"why-{card}\">\n<summary>why "));
+            self.text(word);
+            self.raw("</summary>\n");
+            for account in accounts {
+                self.account(account);
+            }
+            self.raw("</details>\n");
+        }
+        self.raw("</div>\n");
+    }
+
+    fn account(&mut self, account: &Explained) {
+        self.raw("<div class=\"account\">\n");
+        self.tagged("p", "what", &account.title);
+        for row in &account.rows {
+            let Some(formula) = row.formula else { continue };
+            self.tagged("p", "said", row.says);
+            self.tagged("p", "formula", &format!("{} = {formula}", row.name));
+            if let Some(put_in) = row.with_figures.as_ref().filter(|put_in| *put_in != formula) {
+                self.tagged("p", "formula", &format!("= {put_in}"));
+            }
+            self.tagged("p", "formula", &format!("= {}", figure(row)));
+        }
+        self.raw("<ul>\n");
+        for row in account.rows.iter().filter(|row| row.formula.is_none()) {
+            self.raw("<li><b>");
+            self.text(&format!("{} = {}", row.name, figure(row)));
+            self.raw("</b> ");
+            self.text(row.says);
+            if !row.from.is_empty() {
+                self.raw(" <span class=\"small\">");
+                self.text(&row.from.join("; "));
+                self.raw("</span>");
+            }
+            self.raw("</li>\n");
+        }
+        self.raw("</ul>\n");
+        for note in &account.notes {
+            self.tagged("p", "said", note);
+        }
+        self.raw("</div>\n");
+    }
+}
+
+fn figure(row: &Told) -> String {
+    row.figure.as_ref().map_or_else(
+        || "withheld".to_owned(),
+        |figure| format!("{figure} {}", row.unit).trim_end().to_owned(),
+    )
+}
