@@ -1,5 +1,6 @@
 //! Card 1: what the lead signs. The state, the worst bore first, tools, lists, times, the order of work.
 
+use borewright_planner::FACTOR;
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, Verdict};
@@ -130,8 +131,28 @@ impl Sheet<'_> {
             let text = format!("{}  {}: {why}", numbers(&alike), verdict.word().to_uppercase());
             let weight = if verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
             deal.say(&text, weight, 10.0);
+            deal.note(Block::Why(self.tightest(&alike)));
         }
         Ok(())
+    }
+
+    /// The limits with the least in hand of each of these bores, to ask about.
+    fn tightest(&self, cylinders: &[u32]) -> Vec<(String, String)> {
+        const OF_EACH: usize = 2;
+        let own = |n: &u32| self.plan.cylinders.iter().find(|c| c.cylinder == *n);
+        let asked = cylinders.iter().filter_map(own).flat_map(|cylinder| {
+            let mut limits: Vec<_> = cylinder.limits.iter().filter(|l| !l.told_only).collect();
+            let in_hand = |l: &borewright_planner::plan::LimitResult| l.margin - FACTOR * l.u;
+            limits.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(in_hand(a).total_cmp(&in_hand(b))));
+            limits.dedup_by_key(|l| l.limit);
+            limits.truncate(OF_EACH);
+            let n = cylinder.cylinder;
+            limits.into_iter().map(move |l| {
+                let name = borewright_planner::job::words::limit(l.limit);
+                (format!("{n}: {name}"), format!("limit {} {n}", l.limit))
+            })
+        });
+        asked.collect()
     }
 
     fn order(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {

@@ -94,6 +94,11 @@ impl Sheet<'_> {
                 let words = deal.height(&text, Weight::Plain, BODY + 0.5, RIGHT - INDENT) + 6.0;
                 deal.need(words + grid_height(check));
             }
+            if let Some(check) = boxed {
+                // A stone stays with its boxes.
+                let own = deal.height(&text, Weight::Plain, BODY + 0.5, RIGHT - INDENT) + 6.0;
+                deal.need(own + checks::room(deal, self.units, check, &words)?);
+            }
             deal.step(text.trim_end(), Weight::Plain);
             if let Some(check) = boxed {
                 checks::draw(deal, self.units, check, &words)?;

@@ -4,6 +4,7 @@ use borewright_planner::plan::fit::GoingIn;
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
 
+use super::flow::Block;
 use super::leaf::{Deal, INNER, LEFT};
 use super::lines;
 use crate::OutputError;
@@ -38,6 +39,9 @@ impl Sheet<'_> {
             deal.boxed("Safety: press evenly, never hammer a rim; hands clear of the press.", "", 1.5, 11.0);
             deal.say("It goes in cold: no register is tight. Oil the rings.", Weight::Plain, 10.5);
         }
+        let registers = self.plan.sleeves.iter().filter(|s| s.chosen).flat_map(|s| &s.fit.registers);
+        let asked = registers.map(|r| (shorten(&r.feature), format!("fit {}", r.feature)));
+        deal.note(Block::Why(asked.collect()));
         let after = self.planning.job.engine.deck.after_fit;
         let here = |p: &&Pass| p.stage == Stage::Fit || (after && p.stage == Stage::Deck);
         let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();

@@ -58,15 +58,16 @@ impl Sheet<'_> {
         let mut told: Vec<(u32, &Sentence)> = Vec::new();
         let mut stage = None;
         for (index, line) in made.iter().enumerate() {
-            if stage != Some(line.pass.stage) {
-                stage = Some(line.pass.stage);
-                deal.heading(&stage_name(line.pass.stage), 90.0);
-                column_heads(deal);
-            }
             let checked = self.first_check(line, made.get(index + 1), &passes);
             let following = checked.map_or(0.0, |(check, words)| {
                 checks::room(deal, self.units, &check, &words).unwrap_or_default()
             });
+            if stage != Some(line.pass.stage) {
+                stage = Some(line.pass.stage);
+                // With its first line and what is measured of it: a heading alone at the foot of a page heads nothing.
+                deal.heading(&stage_name(line.pass.stage), f64::max(90.0, 60.0 + following));
+                column_heads(deal);
+            }
             self.pass_line(deal, line, following);
             // What a step asks for stands below the last of its lines.
             let step = line.pass.step;
