@@ -36,8 +36,11 @@ pub(super) fn judge(bench: &mut Bench<'_>) {
             ("speed_odd", speed(bench, tool, pass)),
         ];
         for (code, text) in all {
-            // One line a step: what differs is the bore it is said of.
-            if let Some(text) = text.filter(|_| !told.contains(&(pass.step, code))) {
+            // One line a step: what differs is the bore it is said of; of what no step changes one line a tool.
+            let once = |text: &Sentence| {
+                !told.contains(&(pass.step, code)) && !found.iter().any(|(_, other)| other == text)
+            };
+            if let Some(text) = text.filter(once) {
                 told.push((pass.step, code));
                 found.push((code, text));
             }
@@ -64,8 +67,7 @@ fn untold(tool: &Tool, pass: &Pass) -> Option<Sentence> {
         _ => return None,
     };
     Some(say!(
-        "{}: the machine file does not tell `{key}` of {}, so that nobody knows whether it {}",
-        of_step(pass),
+        "the machine file does not tell `{key}` of {}, so that nobody knows whether it {}",
         tool.name,
         if key == "bar" { "bends" } else { "rubs or cuts a thread" }
     ))
