@@ -209,3 +209,32 @@ fn equal_jobs_give_equal_bytes_and_an_inch_job_has_no_bare_millimetre() {
         assert!(!bare, "{told}");
     }
 }
+
+#[test]
+fn a_figure_tells_its_account_behind_a_tap_in_symbols_that_stay_as_they_are() {
+    use borewright_planner::plan::worked::{Figure, Origin, Symbol};
+
+    const SIZE: [Symbol; 3] = [
+        Symbol::mm("D", "size", Origin::Figure("x - i")),
+        Symbol::mm("x", "outside of the sleeve", Origin::Known("its drawing")),
+        Symbol::mm("i", "interference", Origin::Known("its drawing")),
+    ];
+    let mut planning = testing::dunnock();
+    for pass in &mut planning.plan.passes {
+        pass.worked = vec![Figure::of("size", 88.57, &[&SIZE], vec![88.54, -0.03])];
+    }
+    let text = made(&planning);
+    let document = read(&text);
+    let opened: Vec<_> = document.descendants().filter(|n| n.has_tag_name("details")).collect();
+    assert!(
+        !opened.is_empty() && opened.iter().all(|n| n.attribute("open").is_none()),
+        "folded away at first"
+    );
+    for details in opened {
+        let summary = details.children().find(|n| n.has_tag_name("summary")).unwrap();
+        assert_eq!(words(summary), "why size");
+        let told = words(details);
+        assert!(told.contains("D = x - i = 88.54 - (-0.03) = 88.57 mm"), "{told}");
+        assert!(told.contains("x = 88.54 mm outside of the sleeve: its drawing"), "{told}");
+    }
+}

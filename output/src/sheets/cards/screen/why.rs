@@ -6,6 +6,7 @@ use borewright_planner::Planning;
 use borewright_planner::explain;
 
 use super::Page;
+use crate::drawings;
 use crate::said::explained::{Explained, Told, explained};
 use crate::said::units::Units;
 
@@ -53,20 +54,20 @@ impl Page<'_> {
         for row in &account.rows {
             let Some(formula) = row.formula else { continue };
             self.tagged("p", "said", row.says);
-            self.tagged("p", "formula", &format!("{} = {formula}", row.name));
+            self.formula(&format!("{} = {formula}", row.name));
             if let Some(put_in) = row.with_figures.as_ref().filter(|put_in| *put_in != formula) {
-                self.tagged("p", "formula", &format!("= {put_in}"));
+                self.formula(&format!("= {put_in}"));
             }
-            self.tagged("p", "formula", &format!("= {}", figure(row)));
+            self.formula(&format!("= {}", figure(row)));
         }
         self.raw("<ul>\n");
         for row in account.rows.iter().filter(|row| row.formula.is_none()) {
             self.raw("<li><b>");
-            self.text(&format!("{} = {}", row.name, figure(row)));
+            self.exact(&format!("{} = {}", row.name, figure(row)));
             self.raw("</b> ");
             self.text(row.says);
             if !row.from.is_empty() {
-                self.raw(" <span class=\"small\">");
+                self.raw(": <span class=\"small\">");
                 self.text(&row.from.join("; "));
                 self.raw("</span>");
             }
@@ -77,6 +78,21 @@ impl Page<'_> {
             self.tagged("p", "said", note);
         }
         self.raw("</div>\n");
+    }
+}
+
+impl Page<'_> {
+    /// A line of a formula.
+    fn formula(&mut self, words: &str) {
+        self.raw("<p class=\"formula\">");
+        self.exact(words);
+        self.raw("</p>\n");
+    }
+
+    /// Symbols and figures as any reader of expressions takes them: an x between figures is no times, a minus no dash.
+    fn exact(&mut self, words: &str) {
+        let clean = self.fonts.clean(words);
+        self.made.push_str(&drawings::escaped(&clean));
     }
 }
 
