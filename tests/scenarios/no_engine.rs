@@ -70,6 +70,7 @@ fn engines_that_stay_cold_or_are_held_down_by_nothing_are_held() {
     held_with("head_bolts: { per_bank: 8, preload: 40000, gas_pressure: 0.1 }", "gas_odd");
     held(&[(BLOCK, "outside: 88.5", "outside: 84.6")], "ring_odd");
     held_with("going_in: { clearance: 0, sleeve: 20, hottest: 150 }", "drop_gap");
+    held_with("going_in: { clearance: 0.1, sleeve: 60, hottest: 150 }", "sleeve_warm");
 }
 
 #[test]
@@ -158,6 +159,7 @@ fn blocks_that_are_none_are_held() {
         "bank_side",
     );
     held(&[(BLOCK, "room_below: 12.0", "room_below: 300.0")], "room_odd");
+    held(&[(BLOCK, "housing_bore: 67.0", "housing_bore: 30.0")], "housing_odd");
     held(&[(BLOCK, "length: 138.0", "length: 20.0")], "surface_odd");
     held(&[(BLOCK, "y: -52.0", "y: 52.0")], "stud_odd");
     held(&[(BLOCK, "from: 0.0, to: 90.0", "from: 60.0, to: 90.0")], "stud_odd");
@@ -224,6 +226,7 @@ fn clamps_higher_than_the_rapids_are_held() {
 fn tools_that_are_not_told_of_or_take_what_no_tool_takes_are_held() {
     held(&[(MACHINE, "    nose_radius: 0.4\n", "")], "tool_untold");
     held(&[(MACHINE, "    bar: 58.0\n", "")], "tool_untold");
+    held(&[(MACHINE, "nose_radius: 0.4", "nose_radius: 10")], "tool_untold");
     held(&[(MACHINE, "bar: 58.0", "bar: 5.0")], "bends");
     held(
         &[

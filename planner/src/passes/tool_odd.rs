@@ -16,6 +16,8 @@ const ROUGH_BENDS_MM: f64 = 0.10;
 const DEEPEST_MM: f64 = 2.0;
 /// Speeds beyond which no edge of a small shop stands, m/min: in iron or steel, in light metal. Common practice, no source.
 const FASTEST: [f64; 2] = [400.0, 1500.0];
+/// Tips have no larger nose, mm. Common practice, no source.
+const LARGEST_NOSE_MM: f64 = 3.2;
 /// Metals that expand more than this are light, 1/K.
 const LIGHT_PER_K: f64 = 17e-6;
 /// Compared within this, as the other limits are.
@@ -61,6 +63,14 @@ fn of_step(pass: &Pass) -> Sentence {
 
 /// A bar or a nose that the machine file does not tell: whether it bends, rubs or cuts a thread is then not known.
 fn untold(tool: &Tool, pass: &Pass) -> Option<Sentence> {
+    if let Some(nose) = tool.nose_radius_mm.filter(|nose| *nose > LARGEST_NOSE_MM + SAME) {
+        return Some(say!(
+            "the nose of {} is told as {}, at most {}: in which unit is it written?",
+            tool.name,
+            mm(nose, 2),
+            mm(LARGEST_NOSE_MM, 1)
+        ));
+    }
     let key = match (tool.kind, tool.bar_mm, tool.nose_radius_mm) {
         (ToolKind::Boring, None, _) => "bar",
         (ToolKind::Boring, _, None) if is_finishing(pass) => "nose_radius",

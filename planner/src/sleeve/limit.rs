@@ -58,6 +58,7 @@ impl SleeveLimit {
                 | "o_ring_fill"
                 | "o_ring_loose"
                 | "running_cold"
+                | "sleeve_warm"
                 | "friction_odd"
                 | "preload_odd"
                 | "gas_odd"

@@ -40,6 +40,8 @@ const PRELOAD_N: f64 = 5_000.0;
 const GAS_MPA: f64 = 3.0;
 /// A sleeve with a smaller gap sticks on its way, mm on diameter.
 const DROP_MM: f64 = 0.02;
+/// A sleeve goes in no warmer than a hot shop, degrees Celsius.
+const WARMEST_C: f64 = 45.0;
 /// A crown nearer to the head touches it at speed, mm.
 const CROWN_MM: f64 = 0.4;
 
@@ -57,6 +59,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(bolts(job));
     limits.extend(ring(job, sleeve));
     limits.extend(drop(job, fit));
+    limits.extend(warm(job, fit));
     limits
 }
 
@@ -297,6 +300,19 @@ fn ring(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(top.diameter_mm, 2)
         );
         holds("ring_over_joint", "fire ring", [Some(on_sleeve), Some(RING_MM)], text)
+    })
+}
+
+/// A sleeve that is warmed before it goes in has grown, and its gap with it.
+fn warm(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
+    let at = job.engine.going_in.sleeve_c;
+    (!fit.going_in.gaps.is_empty() && at > WARMEST_C + SAME).then(|| {
+        let text = say!(
+            "the sleeve is said to go in at {}, over {}: it is the block that is heated",
+            celsius(at, 0),
+            celsius(WARMEST_C, 0)
+        );
+        holds("sleeve_warm", "going in, °C", [Some(at), Some(WARMEST_C)], text)
     })
 }
 

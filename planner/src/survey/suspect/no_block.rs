@@ -17,6 +17,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.extend(room(asked));
     found.extend(jacket(asked));
     found.extend(liner(asked));
+    found.extend(housing(asked));
     found
 }
 
@@ -93,6 +94,21 @@ fn jacket(asked: &Asked<'_>) -> Option<Suspicion> {
         "from where to where does the jacket run (`parent.jacket`)?",
         jacket.to_mm,
     ))
+}
+
+/// A main's housing is no smaller than this share of the bore. Common practice, no source.
+const HOUSING: f64 = 0.4;
+
+/// A housing bore that no crankshaft goes through beside such a bore.
+fn housing(asked: &Asked<'_>) -> Option<Suspicion> {
+    let (housing, bore) = (asked.job.block.journal_axis.housing_bore_mm, asked.job.finish.bore_mm);
+    (housing < HOUSING * bore).then(|| {
+        let found =
+            say!("the main housings are described as {}, beside bores of {}", mm(housing, 1), mm(bore, 1));
+        let likely = "a radius for a diameter, or a digit slipped";
+        let ask = "how wide are the main housings (`journal_axis.housing_bore`)?";
+        asks(asked, "housing_odd", found, likely, ask, housing)
+    })
 }
 
 /// Circles on a liner below its end.
