@@ -161,6 +161,8 @@ impl Asked<'_> {
         [spread.x_mm, spread.y_mm].into_iter().chain(self.datum_parts())
     }
 
+    /// Standard uncertainties that [`Self::datum_spread`] is put together from, mm, in the order of the last eight of
+    /// [`DATUM`].
     fn datum_parts(&self) -> [f64; 8] {
         let i = &self.job.instruments;
         let [along, across] = self.fixture_mm;

@@ -7,8 +7,9 @@ use crate::plan::Verdict;
 use crate::plan::sentence::mm;
 use crate::say;
 
-/// Walls that are asked for are no less, mm: a shop that means less has typed another unit. Common practice, no source.
+/// Limits on metal that is left.
 const WALLS: [&str; 4] = ["parent_wall", "parent_wall_thrust", "stud_wall", "bridge"];
+/// They are asked for no less, mm: a shop that means less has typed another unit. Common practice, no source.
 const LEAST_MM: f64 = 0.5;
 /// Nor is stock all round, mm. Common practice, no source.
 const CLEAN_UP_MM: f64 = 0.02;
