@@ -1,7 +1,8 @@
 //! What a centre must keep, how surely, and how it is judged where it stands.
 
-use crate::inside::{Reserve, normal_below, probability_between, probability_inside, radius_within};
+use crate::inside::{normal_below, probability_between, probability_inside, radius_within};
 use crate::place::{Bound, Margin, SAME_PLACE_MM, Spread};
+use crate::reserve::Reserve;
 
 /// A bound with the uncertainty of its margin, and how it gives when limits are eased.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,9 +2,7 @@
 //!
 //! Lengths mm. The error is normal in two dimensions with independent parts along x and y.
 
-use std::cell::RefCell;
-use std::collections::VecDeque;
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::PI;
 
 use statrs::distribution::{ContinuousCDF, Normal};
 use statrs::function::erf::{erf, erfc};
@@ -130,7 +128,7 @@ pub fn radius_within(radius: f64, sigma: [f64; 2], t: f64, z: f64) -> f64 {
 }
 
 /// The radius of the circle in whose middle a point is with probability Phi(z).
-fn least_radius(sigma: [f64; 2], z: f64) -> f64 {
+pub(crate) fn least_radius(sigma: [f64; 2], z: f64) -> f64 {
     let most = sigma[0].abs().max(sigma[1].abs());
     if most <= 0.0 {
         return 0.0;
@@ -141,7 +139,7 @@ fn least_radius(sigma: [f64; 2], z: f64) -> f64 {
 }
 
 /// The root of a falling function between two places, to 1e-10 mm.
-fn root(falling: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+pub(crate) fn root(falling: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
     const MOST_STEPS: u8 = 60;
     let (mut at_low, mut at_high) = (falling(low), falling(high));
     if at_low <= 0.0 {
@@ -174,138 +172,8 @@ fn root(falling: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
     f64::midpoint(low, high)
 }
 
-/// Terms of the series by direction: enough for sigmas that differ tenfold.
-const TERMS: usize = 33;
-
-/// Reserves that are remembered: all bores of a job ask for the same few.
-const MOST_KNOWN: usize = 64;
-
-thread_local! {
-    /// What was asked, bit by bit, and the answer: most of the time of a plan went into asking again.
-    static KNOWN: RefCell<VecDeque<([u64; 4], Reserve)>> = const { RefCell::new(VecDeque::new()) };
-}
-
-/// What a circle keeps in reserve for an error of the point inside it, by direction: a point that stands nearer the
-/// edge than the reserve is not inside with the probability asked.
-///
-/// Reserve = R - r(t), r the radius of the line of that probability in direction t. It has the symmetries of the two
-/// axes, so a series in cos 2kt through evenly spaced directions gives it to 1e-8 mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[expect(clippy::large_enum_variant, reason = "a few are held at once, and read far oftener than moved")]
-pub enum Reserve {
-    /// The same in every direction, mm.
-    Even(f64),
-    /// By direction: coefficients of cos 2kt, mm.
-    Turning([f64; TERMS]),
-}
-
-impl Reserve {
-    /// The reserve of a circle of `radius` for sigmas along x and y, so that the point is inside with Phi(z).
-    #[must_use]
-    pub fn of(radius: f64, sigma: [f64; 2], z: f64) -> Self {
-        let asked = [radius, sigma[0], sigma[1], z].map(f64::to_bits);
-        if let Some(known) = KNOWN.with_borrow(|known| known.iter().find(|(of, _)| *of == asked).map(|k| k.1))
-        {
-            return known;
-        }
-        let found = Self::found(radius, sigma, z);
-        KNOWN.with_borrow_mut(|known| {
-            if known.len() == MOST_KNOWN {
-                known.pop_front();
-            }
-            known.push_back((asked, found));
-        });
-        found
-    }
-
-    /// The same, worked out anew.
-    fn found(radius: f64, sigma: [f64; 2], z: f64) -> Self {
-        let alike = (sigma[0].abs() - sigma[1].abs()).abs() <= 1e-12;
-        let middle = least_radius(sigma, z);
-        if alike || radius <= middle {
-            let kept = radius_within(radius, sigma, 0.0, z);
-            return Self::Even(radius - kept);
-        }
-        let steps = count(TERMS - 1);
-        let at = |j: usize| radius - radius_within(radius, sigma, FRAC_PI_2 * count(j) / steps, z);
-        let values: Vec<f64> = (0..TERMS).map(at).collect();
-        // The discrete cosine transform of the first kind; the ends count half.
-        let half = |j: usize| if j == 0 || j == TERMS - 1 { 0.5 } else { 1.0 };
-        let mut terms = [0.0; TERMS];
-        for (k, term) in terms.iter_mut().enumerate() {
-            let sum: f64 =
-                (0..TERMS).map(|j| half(j) * values[j] * (PI * count(j) * count(k) / steps).cos()).sum();
-            *term = 2.0 / steps * half(k) * sum;
-        }
-        Self::Turning(terms)
-    }
-
-    /// The reserve of a zone between two parallel lines, `half` to either side of its middle.
-    #[must_use]
-    pub fn between(half: f64, u: f64, z: f64) -> Self {
-        let asked = normal_below(z);
-        let sure =
-            |off: f64, half: f64| normal_quantile(probability_between(off, half, u)).clamp(-38.0, 38.0) - z;
-        if u <= 0.0 {
-            return Self::Even(0.0);
-        }
-        if probability_between(0.0, half, u) < asked {
-            return Self::Even(root(|h| -sure(0.0, h), 0.0, (z.abs() + 3.0) * u));
-        }
-        Self::Even(half - root(|off| sure(off, half), 0.0, (half - z * u).max(0.0) + 1e-12))
-    }
-
-    /// Towards (dx, dy); without a direction the largest.
-    #[must_use]
-    pub fn towards(&self, [dx, dy]: [f64; 2]) -> f64 {
-        match self {
-            Self::Even(mm) => *mm,
-            Self::Turning(_) if dx.hypot(dy) <= 0.0 => self.towards([1.0, 0.0]).max(self.towards([0.0, 1.0])),
-            Self::Turning(terms) => multiples([dx, dy]).zip(terms).map(|([cos, _], a)| a * cos).sum(),
-        }
-    }
-
-    /// How it changes with the vector (dx, dy), no unit; zero without a direction.
-    #[must_use]
-    pub fn gradient(&self, [dx, dy]: [f64; 2]) -> [f64; 2] {
-        let square = dx * dx + dy * dy;
-        match self {
-            Self::Turning(terms) if square > 0.0 => {
-                let turn: f64 = multiples([dx, dy])
-                    .zip(terms)
-                    .enumerate()
-                    .map(|(k, ([_, sin], a))| -a * 2.0 * count(k) * sin)
-                    .sum();
-                [-turn * dy / square, turn * dx / square]
-            }
-            _ => [0.0, 0.0],
-        }
-    }
-
-    /// The most by which it differs between two directions, and by which it turns with one radian, mm.
-    #[must_use]
-    pub fn swing(&self) -> (f64, f64) {
-        match self {
-            Self::Even(_) => (0.0, 0.0),
-            Self::Turning(terms) => {
-                let of = |by: fn(f64) -> f64| {
-                    terms.iter().enumerate().skip(1).map(|(k, a)| by(count(k)) * a.abs()).sum::<f64>()
-                };
-                (of(|_| 2.0), of(|k| 2.0 * k))
-            }
-        }
-    }
-}
-
-/// cos 2kt and sin 2kt for k = 0, 1, 2, … of the direction t of a vector, by the addition theorem.
-fn multiples([dx, dy]: [f64; 2]) -> impl Iterator<Item = [f64; 2]> {
-    let square = dx * dx + dy * dy;
-    let (cos, sin) = ((dx * dx - dy * dy) / square, 2.0 * dx * dy / square);
-    std::iter::successors(Some([1.0, 0.0]), move |[c, s]| Some([c * cos - s * sin, s * cos + c * sin]))
-}
-
 /// A small count as a number.
-fn count(n: usize) -> f64 {
+pub(crate) fn count(n: usize) -> f64 {
     f64::from(u32::try_from(n).unwrap_or(u32::MAX))
 }
 
@@ -359,54 +227,5 @@ mod tests {
         }
         let p = probability_inside(off, radius, sigma);
         assert!((p - sum).abs() < 1e-5, "{p} {sum}");
-    }
-
-    #[test]
-    fn a_reserve_gives_just_the_probability_asked_in_every_direction() {
-        for (radius, sigma) in
-            [(0.04, [0.0155, 0.0057]), (0.5, [0.0155, 0.0057]), (0.05, [0.006, 0.06]), (0.02, [0.005, 0.005])]
-        {
-            let reserve = Reserve::of(radius, sigma, 1.65);
-            if probability_inside([0.0, 0.0], radius, sigma) < normal_below(1.65) {
-                assert!(reserve.towards([1.0, 0.0]) > radius);
-                continue;
-            }
-            for step in 0..37 {
-                let (sin, cos) = (f64::from(step) * 0.17).sin_cos();
-                let far = radius - reserve.towards([cos, sin]);
-                let z = normal_quantile(probability_inside([far * cos, far * sin], radius, sigma));
-                assert!((z - 1.65).abs() < 1e-4, "{radius} {sigma:?} {step}: {z}");
-            }
-        }
-    }
-
-    #[test]
-    fn a_reserve_turns_as_its_gradient_says() {
-        let reserve = Reserve::of(0.04, [0.0155, 0.0057], 1.65);
-        let (at, h) = ([0.004, -0.007], 1e-8);
-        for axis in 0..2 {
-            let mut moved = at;
-            moved[axis] += h;
-            let slope = (reserve.towards(moved) - reserve.towards(at)) / h;
-            assert!((slope - reserve.gradient(at)[axis]).abs() < 1e-4, "{slope} {:?}", reserve.gradient(at));
-        }
-    }
-
-    #[test]
-    fn a_large_circle_asks_hardly_more_than_a_half_plane() {
-        let reserve = Reserve::of(10.0, [0.005, 0.005], 1.65).towards([1.0, 0.0]);
-        assert!((reserve - 1.65 * 0.005).abs() < 1e-5, "{reserve}");
-    }
-
-    #[test]
-    fn a_reserve_asked_for_again_is_the_same_to_the_bit() {
-        let fresh = Reserve::found(0.04, [0.0155, 0.0057], 1.65);
-        for _ in 0..3 {
-            assert_eq!(Reserve::of(0.04, [0.0155, 0.0057], 1.65), fresh);
-            // More than are remembered come between.
-            for n in 1..=70 {
-                let _ = Reserve::of(0.04 + f64::from(n) * 1e-3, [0.005, 0.005], 1.65);
-            }
-        }
     }
 }

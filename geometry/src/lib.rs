@@ -26,15 +26,15 @@ mod count;
 mod distance;
 mod inside;
 mod place;
+mod reserve;
 mod settle;
 
 pub use closest::{Eased, ON_LIMIT_MM, Problem};
 pub use constraint::{Constraint, Judged, Place, one_sided};
 pub use distance::{ClosestPoints, closest_points, segment_to_cylinder};
-pub use inside::{
-    Reserve, normal_below, normal_quantile, probability_between, probability_inside, radius_within,
-};
+pub use inside::{normal_below, normal_quantile, probability_between, probability_inside, radius_within};
 pub use place::{Apart, Bound, Margin, SAME_PLACE_MM, Spread};
+pub use reserve::Reserve;
 
 mod axis;
 mod eccentric;

@@ -5,16 +5,12 @@ use borewright_planner::plan::{Release, Verdict};
 use borewright_planner::report::{SurveyReport, report};
 use borewright_planner::survey::Suspicion;
 use borewright_planner::{Planning, load, plan_job};
-use proptest::prelude::*;
-use rand::{RngExt, SeedableRng};
-use rand_chacha::ChaCha8Rng;
-use rand_distr::{Distribution, Normal};
 
-use crate::bench::{Bench, LEFT, RIGHT, cylinder, near, shop, site, survey};
+use crate::bench::{Bench, LEFT, RIGHT, cylinder, near, shop, survey};
 
 /// The one suspicion there is.
 #[track_caller]
-fn only(report: &SurveyReport) -> &Suspicion {
+pub fn only(report: &SurveyReport) -> &Suspicion {
     assert_eq!(report.suspicions.len(), 1, "{:#?}", report.suspicions);
     &report.suspicions[0]
 }
@@ -27,7 +23,7 @@ fn listed(planning: &Planning) -> Vec<u32> {
 }
 
 /// Rows of a bank with a cell changed.
-fn retype(bench: &mut Bench, bank: &'static str, cylinder: u32, cell: usize, to: impl Fn(f64) -> f64) {
+pub fn retype(bench: &mut Bench, bank: &'static str, cylinder: u32, cell: usize, to: impl Fn(f64) -> f64) {
     for row in bench.bores.get_mut(bank).unwrap() {
         let mut cells: Vec<String> = row.split(',').map(str::to_owned).collect();
         if cells[0] == cylinder.to_string() {
@@ -203,7 +199,7 @@ fn report_of(bench: &Bench) -> SurveyReport {
 }
 
 /// Left bank by probe points: cylinder 3 as the sums have it.
-fn probed(points: u32, short: Option<(u32, f64)>) -> SurveyReport {
+pub fn probed(points: u32, short: Option<(u32, f64)>) -> SurveyReport {
     let mut text = String::from("cylinder,depth,x,y\n");
     for (n, x) in [1, 3, 5, 7].into_iter().zip(LEFT) {
         for i in 0..points {
@@ -338,131 +334,6 @@ fn walls_and_depths_in_the_wrong_unit_are_named() {
     assert!(only(&report).likely.contains("the depth read in inches"), "{report:?}");
 }
 
-/// A centre typed otherwise.
-type Retyped = fn([f64; 2]) -> [f64; 2];
-
-/// The left bank as read off a machine: axis, deck and bores, each with what is typed otherwise.
-struct Machined {
-    along: f64,
-    deck: Vec<[f64; 3]>,
-    mains: fn(f64) -> f64,
-    bore: Retyped,
-}
-
-impl Default for Machined {
-    fn default() -> Self {
-        let deck = [20.0, 160.0, 300.0, 440.0].into_iter().flat_map(|x| [-70.0, 70.0].map(|y| [x, y, 235.0]));
-        Self { along: -210.0, deck: deck.collect(), mains: |x| x, bore: |p| p }
-    }
-}
-
-impl Machined {
-    fn survey(&self) -> SurveyReport {
-        let [ox, oy, oz] = [-210.0, 18.0, -195.0];
-        let mut axis = String::from("main,x,y,z\n");
-        for (main, x) in [(1, 17.0), (2, 127.0), (3, 237.0), (4, 347.0), (5, 457.0)] {
-            axis.push_str(&format!("{main},{:.5},{oy},{oz}\n", (self.mains)(ox + x)));
-        }
-        let mut deck = String::from("x,y,z\n");
-        for [x, y, z] in &self.deck {
-            deck.push_str(&format!("{:.4},{:.4},{:.4}\n", ox + x, oy + y, oz + z));
-        }
-        let mut bores = String::from("cylinder,depth,x,y,diameter\n");
-        for (n, x) in [1, 3, 5, 7].into_iter().zip(LEFT) {
-            for depth in [20.0, 125.0] {
-                let [x, y] = (self.bore)([ox + x + 0.02, oy - 0.13]);
-                bores.push_str(&format!("{n},{depth},{x:.5},{y:.5},96.0\n"));
-            }
-        }
-        let dir = shop().bore(1, [0.0, 0.0]).write();
-        let put = |name: &str, text: &str| std::fs::write(dir.path().join(name), text).unwrap();
-        put("axis.csv", &axis);
-        put("deck.csv", &deck);
-        put("machined.csv", &bores);
-        let job = std::fs::read_to_string(dir.path().join("job.yaml")).unwrap();
-        let head = job.split("readings:").next().unwrap();
-        let along = self.along;
-        put(
-            "job.yaml",
-            &format!(
-                "{head}readings:\n  - set_up: left up\n    bank: left\n    frame: machine\n    axis: axis.csv\n    \
-                 deck: deck.csv\n    along: {{ x: {along} }}\n    bores: machined.csv\n"
-            ),
-        );
-        report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()
-    }
-}
-
-#[test]
-fn a_good_machine_set_up_raises_nothing() {
-    assert!(Machined::default().survey().suspicions.is_empty());
-}
-
-#[test]
-fn an_along_datum_that_contradicts_the_mains_and_the_bores_is_held() {
-    let report = Machined { along: -200.0, ..Machined::default() }.survey();
-    let s = only(&report);
-    assert_eq!((s.code, s.verdict, s.subject.as_str()), ("along_datum", Verdict::Hold, "set-up left up"));
-    near(s.evidence["datum_off"], 10.0, 1e-6);
-    let report = Machined { along: -210.0 / 25.4, ..Machined::default() }.survey();
-    assert!(only(&report).likely.contains("along.x read in inches"), "{report:?}");
-}
-
-#[test]
-fn a_table_off_the_machine_in_inches_is_named_as_a_whole() {
-    let report = Machined { bore: |[x, y]| [x / 25.4, y / 25.4], ..Machined::default() }.survey();
-    let s = only(&report);
-    assert_eq!((s.code, s.verdict, s.subject.as_str()), ("wrong_unit", Verdict::Hold, "bank left"));
-    assert!(s.likely.contains("the whole table read in inches"), "{s:?}");
-    let report = Machined { mains: |x| x / 25.4, ..Machined::default() }.survey();
-    assert!(
-        report.suspicions.iter().any(|s| s.likely.contains("the table of the journal axis read in inches")),
-        "{report:?}"
-    );
-}
-
-#[test]
-fn a_mirrored_axis_and_exchanged_columns_are_named() {
-    let cases: [(Retyped, &str); 4] = [
-        (|[x, y]| [-x, y], "the sign of x"),
-        (|[x, y]| [x, -y], "the sign of y"),
-        (|[x, y]| [-x, -y], "the other way round"),
-        (|[x, y]| [y, x], "columns x and y exchanged"),
-    ];
-    for (bore, likely) in cases {
-        let report = Machined { bore, ..Machined::default() }.survey();
-        let s = only(&report);
-        assert_eq!((s.code, s.verdict), ("axis_mirrored", Verdict::Hold));
-        assert!(s.likely.contains(likely), "{s:?}");
-    }
-}
-
-#[test]
-fn a_bad_deck_point_a_lean_and_a_height_are_named() {
-    let mut bad = Machined::default();
-    bad.deck[3][2] += 0.2;
-    let report = bad.survey();
-    let s = only(&report);
-    assert_eq!((s.code, s.verdict), ("bad_deck_point", Verdict::Hold));
-    near(s.evidence["point"], 4.0, 0.0);
-    near(s.evidence["off"], 0.2, 0.001);
-    let mut lean = Machined::default();
-    for p in &mut lean.deck {
-        p[2] += 0.015 * p[1];
-    }
-    let report = lean.survey();
-    assert!(
-        report.suspicions.iter().any(|s| s.code == "deck_leans" && s.verdict == Verdict::Hold),
-        "{report:?}"
-    );
-    let mut high = Machined::default();
-    for p in &mut high.deck {
-        p[2] += 1.6;
-    }
-    let report = high.survey();
-    assert_eq!((only(&report).code, only(&report).verdict), ("deck_height", Verdict::Hold));
-}
-
 #[test]
 fn a_table_of_centres_that_contradicts_its_points_is_held() {
     let told = |diameter: f64| {
@@ -482,174 +353,4 @@ fn a_table_of_centres_that_contradicts_its_points_is_held() {
     assert!(told(96.02).suspicions.is_empty());
     let report = told(96.2);
     assert_eq!((only(&report).code, only(&report).verdict), ("diameter_contradicts_points", Verdict::Hold));
-}
-
-/// A good job: each bank shifted as a whole, every bore a little its own.
-fn good(seed: u64, shifts: [[f64; 2]; 2]) -> Bench {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let own = Normal::new(0.0, 0.001).unwrap();
-    let mut bench = shop();
-    for n in 1..=8_u32 {
-        let shift = shifts[usize::from(n % 2 == 0)];
-        let off = [shift[0] + own.sample(&mut rng), shift[1] + own.sample(&mut rng)];
-        for depth in [20.0, 70.0, 125.0] {
-            let read = off.map(|o| o + rng.random_range(-0.003..0.003));
-            bench = bench.circle(n, depth, read, 96.0 + rng.random_range(0.0..0.03));
-        }
-    }
-    bench
-}
-
-/// A scattered job: bores anywhere, as worn castings have them. None beyond 1.5 of their scatter: one that stands alone
-/// is asked about.
-fn scattered(seed: u64, scatter: f64) -> Bench {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let own = Normal::new(0.0, scatter).unwrap();
-    let mut bench = shop();
-    for n in 1..=8_u32 {
-        let off = [0, 1].map(|_| own.sample(&mut rng).clamp(-1.5 * scatter, 1.5 * scatter));
-        let tilt = [0, 1].map(|_| own.sample(&mut rng) / 300.0);
-        for depth in [20.0, 70.0, 125.0] {
-            let read = [0, 1].map(|k| off[k] + tilt[k] * depth + rng.random_range(-0.003..0.003));
-            bench = bench.circle(n, depth, read, 96.0 + rng.random_range(0.0..0.2));
-        }
-    }
-    bench
-}
-
-prop_compose! {
-    fn shifts()(
-        along in [-0.3..0.3_f64, -0.3..0.3_f64],
-        across in [0.20..0.35_f64, 0.20..0.35_f64],
-        side in any::<[bool; 2]>(),
-    ) -> [[f64; 2]; 2] {
-        [0, 1].map(|b| [along[b], if side[b] { across[b] } else { -across[b] }])
-    }
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig::with_cases(32))]
-
-    #[test]
-    fn good_jobs_raise_nothing(seed in any::<u64>(), shifts in shifts(), scatter in 0.01..0.4_f64) {
-        let report = survey(&good(seed, shifts));
-        prop_assert!(report.suspicions.is_empty(), "{:#?}", report.suspicions);
-        let report = survey(&scattered(seed, scatter));
-        prop_assert!(report.suspicions.is_empty(), "{:#?}", report.suspicions);
-    }
-
-    #[test]
-    fn a_bore_or_a_cell_planted_in_inches_is_named(
-        seed in any::<u64>(), shifts in shifts(), n in 1..=8_u32, cell in 2..=3_usize, one_depth in any::<bool>(),
-    ) {
-        let mut bench = good(seed, shifts);
-        let (_, bank) = site(n);
-        let mut left = if one_depth { 1 } else { 3 };
-        for row in bench.bores.get_mut(bank).unwrap() {
-            let mut cells: Vec<String> = row.split(',').map(str::to_owned).collect();
-            if cells[0] == n.to_string() && left > 0 {
-                cells[cell] = format!("{:.6}", cells[cell].parse::<f64>().unwrap() / 25.4);
-                *row = cells.join(",");
-                left -= 1;
-            }
-        }
-        let report = survey(&bench);
-        let named = report.suspicions.iter().any(|s| {
-            s.code == "wrong_unit" && s.verdict == Verdict::Hold && s.subject == format!("cylinder {n}")
-        });
-        prop_assert!(named && report.suspicions.len() == 1, "{:#?}", report.suspicions);
-    }
-
-    #[test]
-    fn a_wrong_order_and_swapped_banks_are_named_in_any_good_job(seed in any::<u64>(), shifts in shifts(), exchange in any::<bool>()) {
-        let mut bench = good(seed, shifts);
-        let rows = bench.bores.get_mut("left").unwrap();
-        let other = |n: u32| match (exchange, n) {
-            (true, 3) => 5,
-            (true, 5) => 3,
-            (true, n) => n,
-            (false, n) => 8 - n,
-        };
-        for row in rows.iter_mut() {
-            let (n, rest) = row.split_once(',').unwrap();
-            *row = format!("{},{rest}", other(n.parse().unwrap()));
-        }
-        let report = survey(&bench);
-        prop_assert_eq!(only(&report).code, "cylinder_order");
-        let mut bench = good(seed, shifts);
-        for (bank, by) in [("left", 24.0), ("right", -24.0)] {
-            for n in 1..=8 {
-                retype(&mut bench, bank, n, 2, |x| x + by);
-            }
-        }
-        let report = survey(&bench);
-        prop_assert!(report.suspicions.len() == 2 && report.suspicions.iter().all(|s| s.code == "banks_swapped"));
-    }
-
-    #[test]
-    fn readings_that_disagree_planted_in_any_good_job_are_named(
-        seed in any::<u64>(), shifts in shifts(), n in 1..=8_u32, by in 0.05..2.0_f64, side in any::<bool>(),
-    ) {
-        let by = if side { by } else { -by };
-        let (x, bank) = site(n);
-        let shift = shifts[usize::from(n % 2 == 0)];
-        // Read twice, in the middle of the table.
-        let mut bench = good(seed, shifts);
-        let row = format!("{n},70.0,{:.6},{:.6},96.0", x + shift[0], shift[1] + by);
-        bench.bores.get_mut(bank).unwrap().insert(5, row);
-        let report = survey(&bench);
-        // Its mean may by chance be another mistake's too; this one is named in any case.
-        let twice = report.suspicions.iter().any(|s| s.code == "read_twice" && s.cylinders == [n]);
-        prop_assert!(twice, "{:#?}", report.suspicions);
-        // The first bore of the bank read again last, moved meanwhile.
-        let mut bench = good(seed, shifts);
-        let rows = bench.bores.get_mut(bank).unwrap();
-        let closing: Vec<String> = rows[..3].iter().map(|row| {
-            let mut cells: Vec<String> = row.split(',').map(str::to_owned).collect();
-            cells[3] = format!("{:.6}", cells[3].parse::<f64>().unwrap() + by);
-            cells.join(",")
-        }).collect();
-        rows.extend(closing);
-        let report = survey(&bench);
-        let open = report.suspicions.iter().any(|s| s.code == "not_closed" && s.cylinders.len() == 4);
-        prop_assert!(open, "{:#?}", report.suspicions);
-        // A radius for a diameter, in one row.
-        let mut bench = good(seed, shifts);
-        let row = bench.bores.get_mut(bank).unwrap().iter_mut().find(|r| r.starts_with(&format!("{n},"))).unwrap();
-        let (place, diameter) = row.rsplit_once(',').unwrap();
-        *row = format!("{place},{}", diameter.parse::<f64>().unwrap() / 2.0);
-        let report = survey(&bench);
-        prop_assert!(only(&report).likely.contains("radius") && only(&report).cylinders == [n]);
-    }
-
-    #[test]
-    fn a_stretch_and_a_full_swing_planted_in_any_good_job_are_named(
-        seed in any::<u64>(), shifts in shifts(), n in 1..=8_u32, ppm in 150.0..600.0_f64, cold in any::<bool>(),
-    ) {
-        let ppm = if cold { -ppm } else { ppm };
-        let mut bench = good(seed, shifts);
-        for n in 1..=8 {
-            retype(&mut bench, site(n).1, n, 2, |x| x * (1.0 + ppm * 1e-6));
-        }
-        let report = survey(&bench);
-        prop_assert_eq!(only(&report).code, "stretched");
-        prop_assert!((only(&report).evidence["ppm"] - ppm).abs() < 25.0);
-        let mut bench = good(seed, shifts);
-        let (x, bank) = site(n);
-        retype(&mut bench, bank, n, 2, |read| x + 2.0 * (read - x));
-        retype(&mut bench, bank, n, 3, |read| 2.0 * read);
-        let report = survey(&bench);
-        prop_assert_eq!(only(&report).code, "full_swing");
-        prop_assert!(only(&report).cylinders == [n] && report.verdict() == Verdict::Go, "{:#?}", report.suspicions);
-    }
-
-    #[test]
-    fn a_bad_point_planted_among_eight_is_named_and_only_it(
-        at in 0..8_u32, by in 0.06..0.5_f64, short in any::<bool>(),
-    ) {
-        let report = probed(8, Some((at, if short { by } else { -by })));
-        let s = only(&report);
-        prop_assert_eq!(s.code, "bad_point");
-        prop_assert!((s.evidence["point"] - f64::from(at + 1)).abs() < 1e-9);
-    }
 }

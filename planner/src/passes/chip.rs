@@ -3,7 +3,7 @@
 use super::Bench;
 use crate::job::{Tool, ToolKind};
 use crate::plan::sentence::{Sentence, mm};
-use crate::plan::{Pass, Stage, Verdict};
+use crate::plan::{Pass, Stage};
 use crate::say;
 use crate::sleeve::LEAST_CUT_MM;
 
@@ -26,28 +26,9 @@ fn mean_mm(depth_mm: f64, feed_mm: f64, nose_mm: f64) -> f64 {
 pub(super) fn judge(bench: &mut Bench<'_>) {
     // Too little in the sleeve itself is told with the sleeve.
     let told = bench.fit.sleeve_limits.iter().any(|l| l.limit == "chip");
-    let mut steps: Vec<u32> = Vec::new();
-    let mut found: Vec<Sentence> = Vec::new();
-    for pass in bench.passes.iter().filter(|p| !(told && p.stage == Stage::Finish)) {
-        let Some(text) = bench
-            .job
-            .machine
-            .tools
-            .iter()
-            .find(|t| Some(&t.name) == pass.tool.as_ref())
-            .and_then(|t| under(t, pass))
-        else {
-            continue;
-        };
-        // One line a step: what differs is the bore it is said of.
-        if !steps.contains(&pass.step) {
-            steps.push(pass.step);
-            found.push(text);
-        }
-    }
-    for text in found {
-        bench.find("chip", Verdict::Hold, text);
-    }
+    bench.hold_cuts(|_, tool, pass| {
+        [("chip", under(tool, pass).filter(|_| !(told && pass.stage == Stage::Finish)))]
+    });
 }
 
 /// What a finishing pass with this tool is short of; `None` where it cuts.

@@ -8,6 +8,7 @@ mod fit;
 mod hone;
 mod load;
 mod mill;
+mod old_surface;
 mod pocket;
 mod rough;
 mod spread;
@@ -16,7 +17,7 @@ mod times;
 mod tool_odd;
 mod worked;
 
-use crate::job::{Job, Sleeve};
+use crate::job::{Job, Sleeve, Tool};
 use crate::material::Material;
 use crate::place::{Positions, Seated};
 use crate::plan::SleeveFit;
@@ -179,6 +180,31 @@ impl Bench<'_> {
     /// What a reader should know, and nothing waits for.
     fn note(&mut self, code: &'static str, text: Sentence) {
         self.find(code, Verdict::Go, text);
+    }
+
+    /// Holds the bank for what is said of its passes and their tools: one line a step of a code, since what differs is the
+    /// bore it is said of, and none twice.
+    fn hold_cuts<const N: usize>(
+        &mut self,
+        said: impl Fn(&Self, &Tool, &Pass) -> [(&'static str, Option<Sentence>); N],
+    ) {
+        let mut told: Vec<(u32, &'static str)> = Vec::new();
+        let mut found: Vec<(&'static str, Sentence)> = Vec::new();
+        for pass in &self.passes {
+            let Some(tool) = self.job.machine.tools.iter().find(|t| Some(&t.name) == pass.tool.as_ref())
+            else {
+                continue;
+            };
+            for (code, text) in said(self, tool, pass) {
+                if let Some(text) = text.filter(|_| !told.contains(&(pass.step, code))) {
+                    told.push((pass.step, code));
+                    found.push((code, text));
+                }
+            }
+        }
+        for (code, text) in found {
+            self.find(code, Verdict::Hold, text);
+        }
     }
 
     fn find(&mut self, code: &'static str, verdict: Verdict, text: Sentence) {

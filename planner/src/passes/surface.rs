@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use super::Bench;
 use crate::job::{Tool, ToolKind};
 use crate::plan::sentence::{Sentence, mm};
-use crate::plan::{Pass, Stage, Verdict};
+use crate::plan::{Pass, Stage};
 use crate::say;
 
 /// Feed marks of a finishing pass higher than this are a thread, micrometres from peak to valley: a register does not seat on
@@ -18,23 +18,7 @@ const SAME: f64 = 1e-6;
 
 /// Holds a bank whose finishing passes leave a thread, or whose cuts are forced far over their tool's own speed.
 pub(super) fn judge(bench: &mut Bench<'_>) {
-    let mut told: Vec<(u32, &'static str)> = Vec::new();
-    let mut found: Vec<(&'static str, Sentence)> = Vec::new();
-    for pass in &bench.passes {
-        let Some(tool) = bench.job.machine.tools.iter().find(|t| Some(&t.name) == pass.tool.as_ref()) else {
-            continue;
-        };
-        for (code, text) in [("surface", marks(tool, pass)), ("speed_forced", forced(tool, pass))] {
-            // One line a step: what differs is the bore it is said of.
-            if let Some(text) = text.filter(|_| !told.contains(&(pass.step, code))) {
-                told.push((pass.step, code));
-                found.push((code, text));
-            }
-        }
-    }
-    for (code, text) in found {
-        bench.find(code, Verdict::Hold, text);
-    }
+    bench.hold_cuts(|_, tool, pass| [("surface", marks(tool, pass)), ("speed_forced", forced(tool, pass))]);
 }
 
 /// The thread that a finishing pass would cut; `None` where it leaves a surface.

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use super::Bench;
 use crate::job::{Tool, ToolKind};
 use crate::plan::sentence::{Sentence, mm};
-use crate::plan::{Pass, Stage, Verdict};
+use crate::plan::{Pass, Stage};
 use crate::say;
 
 /// A finishing bar that gives way by more does not hold a register's size, mm. Common practice, no source.
@@ -25,32 +25,14 @@ const SAME: f64 = 1e-6;
 
 /// Holds a bank whose cuts no tool takes.
 pub(super) fn judge(bench: &mut Bench<'_>) {
-    let mut told: Vec<(u32, &'static str)> = Vec::new();
-    let mut found: Vec<(&'static str, Sentence)> = Vec::new();
-    for pass in &bench.passes {
-        let Some(tool) = bench.job.machine.tools.iter().find(|t| Some(&t.name) == pass.tool.as_ref()) else {
-            continue;
-        };
-        let all = [
+    bench.hold_cuts(|bench, tool, pass| {
+        [
             ("tool_untold", untold(tool, pass)),
             ("bends", bends(tool, pass)),
             ("surface", thread(tool, pass)),
             ("speed_odd", speed(bench, tool, pass)),
-        ];
-        for (code, text) in all {
-            // One line a step: what differs is the bore it is said of; of what no step changes one line a tool.
-            let once = |text: &Sentence| {
-                !told.contains(&(pass.step, code)) && !found.iter().any(|(_, other)| other == text)
-            };
-            if let Some(text) = text.filter(once) {
-                told.push((pass.step, code));
-                found.push((code, text));
-            }
-        }
-    }
-    for (code, text) in found {
-        bench.find(code, Verdict::Hold, text);
-    }
+        ]
+    });
 }
 
 fn is_finishing(pass: &Pass) -> bool {

@@ -1,7 +1,7 @@
 //! What the figures of a pass are worked from.
 
 use super::cutting::Cutting;
-use super::rough::OldSurface;
+use super::old_surface::OldSurface;
 use crate::plan::Binds;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 

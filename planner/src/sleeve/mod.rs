@@ -4,6 +4,7 @@ pub mod heat;
 pub mod rings;
 
 mod assign;
+mod cannot;
 mod gasket;
 mod going_in;
 mod holding;
