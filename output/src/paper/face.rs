@@ -31,7 +31,12 @@ pub(crate) struct Face {
     units_per_em: f64,
     /// By character.
     glyphs: Vec<Glyph>,
+    /// The first of them again, each at its character's place: nearly all that a sheet asks for.
+    common: Vec<Option<Glyph>>,
 }
+
+/// Characters that are looked up by place: ASCII and Latin-1, the degree and the plus-minus sign among them.
+const COMMON: u32 = 0x100;
 
 fn fault(what: impl std::fmt::Debug) -> OutputError {
     OutputError::Font(format!("{what:?}"))
@@ -71,11 +76,17 @@ impl Face {
             .map_err(fault)?;
         glyphs.sort_unstable_by_key(|g| g.character);
         glyphs.dedup_by_key(|g| g.character);
-        Ok(Self { bytes, units_per_em: f64::from(head.units_per_em.max(1)), glyphs })
+        let common = (0..COMMON)
+            .map(|code| glyphs.binary_search_by_key(&code, |g| g.character).ok().map(|at| glyphs[at]))
+            .collect();
+        Ok(Self { bytes, units_per_em: f64::from(head.units_per_em.max(1)), glyphs, common })
     }
 
     fn glyph(&self, character: char) -> Option<Glyph> {
         let code = u32::from(character);
+        if let Some(common) = usize::try_from(code).ok().and_then(|at| self.common.get(at)) {
+            return *common;
+        }
         self.glyphs.binary_search_by_key(&code, |g| g.character).ok().map(|at| self.glyphs[at])
     }
 

@@ -7,7 +7,7 @@ use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
-use crate::paper::text::Weight;
+use crate::paper::text::{Fonts, Weight};
 use crate::said::number::Fixed;
 use crate::said::units::{Digits, Units};
 
@@ -15,8 +15,12 @@ use crate::said::units::{Digits, Units};
 const BOX: (f64, f64) = (86.0, 26.0);
 /// From a box to the next.
 const PITCH: f64 = 90.0;
-/// From a row to the next: a caption stands above each box.
+/// From a row to the next: a line of a caption stands above each box.
 const ROW: f64 = 37.0;
+/// Size of a caption, and what each further line of it takes.
+const CAPTION: (f64, f64) = (8.5, 8.5);
+/// Lines of a caption at the most: what is read, what is expected, within what, in both units.
+const CAPTION_LINES: usize = 4;
 /// A check of no more lines than these is not parted.
 const TOGETHER: usize = 4;
 /// Room of a cylinder's number, and of what is expected, before the boxes of a row.
@@ -55,7 +59,8 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
     for (at, line) in lines.iter().enumerate() {
         // The last line of several never goes over alone.
         let before_last = at + 2 == lines.len() && at > 0;
-        deal.need(if before_last { 2.0 * ROW } else { ROW });
+        let high = height(deal.fonts, line);
+        deal.need(if before_last { 2.0 * high } else { high });
         draw_line(deal, line);
     }
     deal.y += 3.0;
@@ -73,12 +78,13 @@ fn title(check: &Check) -> String {
 pub(super) fn room(deal: &Deal<'_>, units: Units, check: &Check, words: &str) -> Result<f64, OutputError> {
     let waits = |readings: &[Asked]| readings.iter().filter(|r| r.waits).count();
     let first = check.cylinders.first().map_or(1, |c| waits(&c.readings).div_ceil(ACROSS).max(1));
-    let lines = packed(&rows(units, check)?).len();
+    let rows = rows(units, check)?;
+    let lines = packed(&rows);
     // A few rows stay together with their words.
-    let together = if lines <= TOGETHER { lines } else { first.max(2) };
+    let together = if lines.len() <= TOGETHER { lines.len() } else { first.max(2) };
     let width = RIGHT - INDENT - WHO_WIDE - 10.0;
-    let height = deal.height(words, Weight::Plain, BODY, width).max(28.0) + 16.0;
-    Ok(height + (0..together).map(|_| ROW).sum::<f64>() + 4.0)
+    let above = deal.height(words, Weight::Plain, BODY, width).max(28.0) + 16.0;
+    Ok(above + lines.iter().take(together).map(|line| height(deal.fonts, line)).sum::<f64>() + 4.0)
 }
 
 /// A row of boxes.
@@ -202,8 +208,27 @@ impl Row {
     }
 }
 
+/// A caption in as many lines as it takes: a figure is never cut.
+fn caption_lines(fonts: &Fonts, caption: &str) -> Vec<String> {
+    let (size, _) = CAPTION;
+    fonts.wrap(caption, Weight::Plain, size, BOX.0, CAPTION_LINES)
+}
+
+/// What the captions of a line take beyond their first, pt.
+fn more(fonts: &Fonts, line: &[&Row]) -> f64 {
+    let captions = line.iter().flat_map(|row| &row.boxes).map(|(caption, _)| caption_lines(fonts, caption));
+    let most = captions.map(|lines| lines.iter().skip(1).map(|_| CAPTION.1).sum::<f64>());
+    most.fold(0.0, f64::max)
+}
+
+/// Height of a line of rows, pt.
+fn height(fonts: &Fonts, line: &[&Row]) -> f64 {
+    ROW + more(fonts, line)
+}
+
 fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
-    let top = deal.y;
+    let high = height(deal.fonts, line);
+    let (next, top) = (deal.y + high, deal.y + high - ROW);
     let mut left = INDENT;
     for row in line {
         if let Some(cylinder) = row.cylinder {
@@ -225,12 +250,18 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
         }
         left += row.width();
     }
-    deal.y = top + ROW;
+    deal.y = next;
 }
 
 fn draw_box(deal: &mut Deal<'_>, at: Point, caption: &str, look: bool) {
     let frame = Rect::new(at.x, at.y + 10.0, at.x + BOX.0, at.y + 10.0 + BOX.1);
-    deal.squeeze(Point::new(at.x, at.y + 8.0), Align::Left, (Weight::Plain, 8.5), BOX.0, caption);
+    let lines = caption_lines(deal.fonts, caption);
+    // Its last line stands on the box.
+    let mut y = at.y + 8.0 - lines.iter().skip(1).map(|_| CAPTION.1).sum::<f64>();
+    for line in &lines {
+        deal.put(Point::new(at.x, y), Align::Left, Weight::Plain, CAPTION.0, line);
+        y += CAPTION.1;
+    }
     deal.canvas.frame(frame, 1.0);
     if look {
         let middle = frame.center().x;

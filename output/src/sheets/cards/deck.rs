@@ -1,5 +1,7 @@
 //! A bank's deck at a round scale, seen from the spindle, as the block stands on the machine.
 
+use std::f64::consts::FRAC_PI_3;
+
 use borewright_planner::job::Front;
 use borewright_planner::job::Sleeve;
 use borewright_planner::plan::Cylinder;
@@ -14,10 +16,15 @@ use crate::said::number::Fixed;
 use crate::said::short::one_line;
 use crate::sheets::sheet::{Sheet, numbers};
 
-/// Tallest drawing, pt.
+/// Tallest drawing, and the lowest that is drawn lower for the sake of one page, pt.
 const TALLEST: f64 = 150.0;
+const LOWEST: f64 = 80.0;
+/// What stands above and below it, pt.
+const AROUND: f64 = 76.0;
 /// Room beside it for the rose, pt.
 const ROSE: f64 = 96.0;
+/// A bore drawn smaller has no room for its number beside the triangle, pt.
+const SMALL: f64 = 40.0;
 /// Shifts below this get no arrow, mm.
 const NO_SHIFT: f64 = 0.0005;
 /// Room round the outermost circle, mm.
@@ -32,22 +39,24 @@ struct View {
 }
 
 impl Sheet<'_> {
-    /// Draws it with its key.
+    /// Draws it with its key, lower than it might be where all that `follows` (pt) then stands on the same page.
     ///
     /// # Errors
     /// Where a place is not finite.
-    pub(super) fn deck(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
+    pub(super) fn deck(&self, deal: &mut Deal<'_>, bank: usize, follows: f64) -> Result<(), OutputError> {
+        let left = deal.room() - AROUND - follows;
+        let tallest = if left >= LOWEST { left.min(TALLEST) } else { TALLEST };
         let cylinders = self.cylinders(bank);
         let extent = self.deck_extent(bank, &cylinders);
         if !(extent.width().is_finite() && extent.height().is_finite()) || extent.area() <= 0.0 {
             return Err(OutputError::Drawing);
         }
-        let fits = ((INNER - ROSE - 10.0) / extent.width()).min(TALLEST / extent.height()) / PT_PER_MM;
+        let fits = ((INNER - ROSE - 10.0) / extent.width()).min(tallest / extent.height()) / PT_PER_MM;
         let one_to = [1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 30.0, 50.0];
         let one_to = one_to.into_iter().find(|n| 1.0 / n <= fits).unwrap_or(100.0);
         let scale = PT_PER_MM / one_to;
         let [wide, high] = [extent.width() * scale, extent.height() * scale];
-        deal.need(high + 76.0);
+        deal.need(high + AROUND);
         let (since, above) = (deal.marks(), deal.y);
         let front = self.front(bank);
         // Above a narrow deck its side's name has a line of its own.
@@ -150,7 +159,10 @@ impl Sheet<'_> {
         let arrow = view.to_page * (measured + shift * view.enlarged) - old.center;
         let moves = shift.hypot() >= NO_SHIFT;
         let away = if moves { arrow / arrow.hypot() * -1.0 } else { Vec2::new(0.0, 1.0) };
-        number(deal, old.center + away * old.radius * 0.52, cylinder.cylinder);
+        // In a small bore it stands aside of what is straight ahead: the triangle where it is touched.
+        let away =
+            if old.radius < SMALL { Affine::rotate(FRAC_PI_3) * away.to_point() } else { away.to_point() };
+        number(deal, old.center + away.to_vec2() * old.radius * 0.52, cylinder.cylinder);
         for half in [Vec2::new(4.0, 0.0), Vec2::new(0.0, 4.0)] {
             deal.canvas.line(old.center - half, old.center + half, 0.6, Dash::Solid);
         }
@@ -201,13 +213,12 @@ impl Sheet<'_> {
 fn rose(deal: &mut Deal<'_>, front: Front, centre: Point) {
     const ROUND: f64 = 27.0;
     deal.canvas.circle(Circle::new(centre, ROUND), 0.6, Dash::Solid);
-    for (to, name, align) in [
-        (Vec2::new(ROUND + 8.0, 0.0), "X+", Align::Middle),
-        (Vec2::new(0.0, -ROUND - 8.0), "Y+", Align::Middle),
+    for (to, name, beside) in [
+        (Vec2::new(ROUND + 8.0, 0.0), "X+", Vec2::new(1.0, -6.0)),
+        (Vec2::new(0.0, -ROUND - 8.0), "Y+", Vec2::new(0.0, -3.0)),
     ] {
         draw_arrow(deal, centre, to, 1.2);
-        let at = centre + to * 1.0 + if to.x > 0.0 { Vec2::new(-1.0, -6.0) } else { Vec2::new(0.0, -3.0) };
-        deal.put(at, align, Weight::Bold, 11.0, name);
+        deal.put(centre + to + beside, Align::Middle, Weight::Bold, 11.0, name);
     }
     let turned = front == Front::Right;
     for (way, clock) in [
@@ -217,8 +228,15 @@ fn rose(deal: &mut Deal<'_>, front: Front, centre: Point) {
         (Vec2::new(0.0, 1.0), 270),
     ] {
         let clock = if turned { (clock + 180) % 360 } else { clock };
-        let at = centre + way * 17.0 + Vec2::new(0.0, 3.5);
-        deal.put(at, Align::Middle, Weight::Plain, 9.5, &format!("{clock}°"));
+        // Beside the axes' arrows, which would strike it out.
+        let beside = if way.x > 0.0 {
+            Vec2::new(0.0, 11.5)
+        } else if way.y < 0.0 {
+            Vec2::new(-11.0, 3.5)
+        } else {
+            Vec2::new(0.0, 3.5)
+        };
+        deal.put(centre + way * 17.0 + beside, Align::Middle, Weight::Plain, 9.5, &format!("{clock}°"));
     }
     deal.put(centre + Vec2::new(0.0, ROUND + 11.0), Align::Middle, Weight::Plain, 9.5, "clock");
 }

@@ -16,6 +16,9 @@ pub(super) const WIDE: f64 = 150.0;
 /// Its height, pt.
 pub(super) const HIGH: f64 = 112.0;
 
+/// Banks farther apart lie across the height of the axis, degrees.
+const STEEP_DEG: f64 = 60.0;
+
 impl Sheet<'_> {
     /// Draws it with its upper left corner at a place. Only angles are true.
     ///
@@ -51,7 +54,10 @@ impl Sheet<'_> {
             Front::Right => corner.x + WIDE - 4.0,
         };
         let align = if self.front(bank) == Front::Left { Align::Left } else { Align::Right };
-        deal.put(Point::new(side, axis.y + 4.0), align, Weight::Bold, 9.5, "operator");
+        // Above a bank that lies over the operator, else below it.
+        let apart = banks.iter().map(|other| (other.angle_deg - up).abs()).fold(0.0, f64::max);
+        let y = if apart > STEEP_DEG { axis.y - 52.0 } else { axis.y + 14.0 };
+        deal.put(Point::new(side, y), align, Weight::Bold, 9.5, "operator");
         let at = Point::new(corner.x + WIDE / 2.0, corner.y + 9.0);
         let name = format!("{} up", one_line(&self.planning.job.bank(bank).name, 18));
         deal.squeeze(at, Align::Middle, (Weight::Bold, 11.0), WIDE, &name);

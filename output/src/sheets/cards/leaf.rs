@@ -342,7 +342,9 @@ fn draw_head(page: &mut Canvas, fonts: &Fonts, head: &Head, title: &str, place: 
     let unit = Rect::new(RIGHT - 168.0, TOP + 1.0, RIGHT - 112.0, TOP + 48.0);
     page.frame(unit, 1.0);
     page.text(fonts, Point::new(unit.center().x, TOP + 12.0), Align::Middle, plain(8.5), "lengths in");
-    let size = if head.unit.len() > 2 { 13.0 } else { 22.0 };
+    let sizes = [22.0, 13.0, 11.0, 9.0];
+    let fits = |size: &f64| fonts.width(head.unit, Weight::Bold, *size) <= unit.width() - 4.0;
+    let size = sizes.into_iter().find(fits).unwrap_or(7.5);
     page.text(fonts, Point::new(unit.center().x, TOP + 36.0), Align::Middle, bold(size), head.unit);
     let state = Rect::new(RIGHT - 106.0, TOP + 1.0, RIGHT - 1.0, TOP + 48.0);
     page.frame(state, if head.consequence.is_empty() { 2.0 } else { 4.0 });

@@ -226,11 +226,21 @@ fn check_of(plan: &Plan, pass: &Pass, number: u32) -> Check {
     }
 }
 
+/// Width of the words where the machine stops.
+fn stop_width() -> f64 {
+    RIGHT - LEFT - 140.0
+}
+
+/// Height of their frame.
+pub(super) fn stop_height(deal: &Deal<'_>, words: &str) -> f64 {
+    deal.height(words, Weight::Bold, BODY, stop_width()).max(24.0) + 10.0
+}
+
 /// A card ends where the machine stops.
 pub(super) fn stop(deal: &mut Deal<'_>, words: &str) {
     deal.note(Block::Stop(words.to_owned()));
-    let width = RIGHT - LEFT - 140.0;
-    let high = deal.height(words, Weight::Bold, BODY, width).max(24.0) + 10.0;
+    let width = stop_width();
+    let high = stop_height(deal, words);
     deal.need_with_last(high + 4.0);
     let top = deal.y + 2.0;
     deal.canvas.frame(Rect::new(LEFT + 1.0, top, RIGHT - 1.0, top + high), 2.0);

@@ -20,7 +20,9 @@ const ROUND: f64 = 24.0;
 /// The thickest bite, pt.
 const THICK: f64 = 8.0;
 /// A row's height.
-const HIGH: f64 = 96.0;
+const HIGH: f64 = 104.0;
+/// Size of the words beside a ring, and from a line to the next.
+const WORDS: (f64, f64) = (9.5, 11.0);
 /// Rings in a row.
 const ACROSS: usize = 3;
 
@@ -106,6 +108,7 @@ impl Sheet<'_> {
         let mut about = format!("{most} at {side}, {least}");
         let mut said =
             vec![(Weight::Bold, most), (Weight::Plain, format!("at {side}")), (Weight::Plain, least)];
+        let mut gap = None;
         if let Some((step, shell)) = iron {
             let thick = format!("iron {} to {}", figure(shell.least)?, figure(shell.most)?);
             let at = self.sides(bank).clock(shell.thickest_at);
@@ -115,16 +118,27 @@ impl Sheet<'_> {
                 format!("after step {step}")
             };
             about.push_str(&format!("; {thick} {place}"));
+            gap = Some(said.len());
             said.extend([(Weight::Bold, thick), (Weight::Plain, place)]);
         }
+        let (size, pitch) = WORDS;
+        let mut y = corner.y + 20.0 - pitch;
         for (row, (weight, text)) in said.into_iter().enumerate() {
-            let y = corner.y + 20.0 + [0.0, 11.0, 22.0, 35.0, 46.0].get(row).copied().unwrap_or_default();
-            deal.squeeze(Point::new(x, y), Align::Left, (weight, 9.5), room, &text);
+            y += if gap == Some(row) { 2.0 } else { 0.0 };
+            // A figure is never cut: what is too wide goes on below.
+            for line in deal.fonts.wrap(&text, weight, size, room, 2) {
+                y += pitch;
+                deal.put(Point::new(x, y), Align::Left, weight, size, &line);
+            }
         }
+        let words_end = y;
         // What is ticked with a pencil is on paper alone.
-        let area = Rect::from_origin_size(corner, (INNER / 3.0, 2.0 * ROUND + 26.0));
+        let area = Rect::from_origin_size(
+            corner,
+            (INNER / 3.0, (2.0 * ROUND + 26.0).max(words_end - corner.y + 3.0)),
+        );
         deal.picture(since, area, &format!("First cut of cylinder {number}"), &about)?;
-        let y = corner.y + 2.0 * ROUND + 36.0;
+        let y = (corner.y + 2.0 * ROUND + 36.0).max(words_end + 12.0);
         for (dx, word) in [(6.0, "yes"), (46.0, "no: stop")] {
             tick(deal, Point::new(corner.x + dx, y));
             deal.put(Point::new(corner.x + dx + 15.0, y), Align::Left, Weight::Plain, 9.5, word);

@@ -17,6 +17,14 @@ use crate::said::slug::slug;
 use crate::said::units::{Digits, Printed};
 use crate::sheets::sheet::Sheet;
 
+/// A row of where the bores go, pt.
+const ROW: f64 = 25.0;
+/// What is said of the first touch check.
+const TOUCH: &str =
+    "Each must read right before the first chip. If one does not, stop: zero, side or bank is wrong.";
+/// Where the card ends.
+const STANDS: &str = "Machine stands. Go on with the next card only when every reading is inside its window.";
+
 impl Sheet<'_> {
     /// Draws it.
     ///
@@ -55,18 +63,18 @@ impl Sheet<'_> {
             format!("Jog test: {}. If not, stop: a sign is wrong.", self.sides(bank).machine_signs(front));
         deal.step_in(&jog, Weight::Bold, width);
         deal.y = deal.y.max(top + end_view::HIGH + 2.0);
-        self.deck(deal, bank)?;
-        self.going_to(deal, bank)?;
         let own =
             |c: &&borewright_planner::plan::Check| c.what == What::Touch && c.bank == job.bank(bank).name;
-        if let Some(check) = self.plan.checks.iter().find(own) {
-            let words = "Each must read right before the first chip. If one does not, stop: zero, side or bank is wrong.";
-            checks::draw(deal, self.units, check, words)?;
+        let check = self.plan.checks.iter().find(own);
+        let touched = check.map(|check| checks::room(deal, self.units, check, TOUCH)).transpose()?;
+        let follows =
+            self.going_room(bank) + touched.unwrap_or_default() + lines::stop_height(deal, STANDS) + 8.0;
+        self.deck(deal, bank, follows)?;
+        self.going_to(deal, bank)?;
+        if let Some(check) = check {
+            checks::draw(deal, self.units, check, TOUCH)?;
         }
-        lines::stop(
-            deal,
-            "Machine stands. Go on with the next card only when every reading is inside its window.",
-        );
+        lines::stop(deal, STANDS);
         Ok(())
     }
 
@@ -99,9 +107,13 @@ impl Sheet<'_> {
         ))
     }
 
+    /// What [`Self::going_to`] takes, pt: heading, heads, rows, sum.
+    fn going_room(&self, bank: usize) -> f64 {
+        33.0 + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + 26.0
+    }
+
     /// Positions as the lists have them, and each bore's move in words and as an arrow.
     fn going_to(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
-        const ROW: f64 = 25.0;
         let columns = [LEFT + 128.0, LEFT + 220.0];
         let words = LEFT + 240.0;
         let cylinders = self.cylinders(bank);

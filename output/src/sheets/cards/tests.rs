@@ -119,6 +119,25 @@ fn nothing_leaves_the_area_that_prints_on_a4_and_letter_and_no_text_lies_over_an
     }
 }
 
+#[test]
+fn no_figure_is_cut_short_and_the_unit_stays_in_its_frame() {
+    let fonts = Fonts::load().unwrap();
+    for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
+        for (page, canvas) in leaves(&planning, &fonts).iter().enumerate() {
+            for mark in &canvas.marks {
+                let Mark::Text { size, weight, text, .. } = mark else { continue };
+                // A name may be cut; what is cut within a figure has no letter since its last space.
+                let last = text.rsplit(' ').next().unwrap_or_default();
+                let cut = text.ends_with('…') && !last.chars().any(char::is_alphabetic);
+                assert!(!cut, "{name}, page {}: {text:?}", page + 1);
+                if ["mm", "inch", "mm (inch)"].contains(&text.as_str()) {
+                    assert!(fonts.width(text, *weight, *size) <= 54.0, "{name}: {text:?} at {size}");
+                }
+            }
+        }
+    }
+}
+
 fn inside(canvas: &Canvas, fonts: &Fonts, name: &str) {
     for mark in &canvas.marks {
         let (bounds, what) = match mark {
