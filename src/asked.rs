@@ -11,7 +11,7 @@ use crate::args::Format;
 pub(crate) struct FileArgs {
     /// A job folder, or its job.yaml.
     pub(crate) job: PathBuf,
-    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
     #[arg(long, value_name = "PLACE")]
     pub(crate) archive: Option<PathBuf>,
     /// Begin a new archive there.
@@ -33,7 +33,7 @@ pub(crate) struct NewArgs {
     /// Like the newest filed block of this casting family: its files, and empty tables for where it was read.
     #[arg(long, conflicts_with_all = ["banks", "cylinders", "angle", "units"])]
     pub(crate) family: Option<String>,
-    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
     #[arg(long, value_name = "PLACE", requires = "family")]
     pub(crate) archive: Option<PathBuf>,
     /// The folder of the archive's index; the user's cache unless told otherwise.
@@ -69,7 +69,7 @@ pub(crate) struct OpenArgs {
     pub(crate) record: String,
     /// One of its files, to standard output or to --out.
     pub(crate) file: Option<String>,
-    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
     #[arg(long, value_name = "PLACE")]
     pub(crate) archive: Option<PathBuf>,
     /// A new folder for all files, or a new file for the one.
@@ -83,7 +83,7 @@ pub(crate) struct OpenArgs {
 /// What `audit` is asked.
 #[derive(Debug, clap::Args)]
 pub(crate) struct AuditArgs {
-    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
     #[arg(long, value_name = "PLACE")]
     pub(crate) archive: Option<PathBuf>,
     /// The last sum of the paper log: the chain must end there.
@@ -111,7 +111,7 @@ pub(crate) struct AuditArgs {
 pub(crate) struct TrendArgs {
     /// The casting family, as the block's description names it.
     pub(crate) family: String,
-    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
     #[arg(long, value_name = "PLACE")]
     pub(crate) archive: Option<PathBuf>,
     /// Where to write trend.json and the pictures; nothing is written without it.
@@ -130,7 +130,7 @@ pub(crate) struct TrendArgs {
 pub(crate) struct FindArgs {
     /// Words, or beginnings of them, of the job or its notes; all must be there.
     pub(crate) words: Vec<String>,
-    /// The archive's folder; BOREWRIGHT_ARCHIVE unless told otherwise.
+    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
     #[arg(long, value_name = "PLACE")]
     pub(crate) archive: Option<PathBuf>,
     /// The job.

@@ -5,17 +5,16 @@ use std::path::{Path, PathBuf};
 
 use borewright_archive::Sum;
 
+use crate::place::Place;
 use crate::status::Failure;
 
 /// The folder of an archive's things, made where it is missing; closed to others, since customers' names are in it.
 ///
 /// # Errors
 /// No such folder known, and what the disk refuses.
-pub(crate) fn folder(given: Option<&Path>, place: &Path) -> Result<PathBuf, Failure> {
+pub(crate) fn folder(given: Option<&Path>, place: &Place) -> Result<PathBuf, Failure> {
     let root = given.map(Path::to_owned).or_else(usual).ok_or(Failure::NoCache)?;
-    // One archive under one path is one archive, whoever moved it there.
-    let path = fs::canonicalize(place).unwrap_or_else(|_| place.to_owned());
-    let key = Sum::of(path.as_os_str().as_encoded_bytes()).to_string();
+    let key = Sum::of(&place.identity()).to_string();
     let folder = root.join(key.get(..16).unwrap_or_default());
     let mut builder = fs::DirBuilder::new();
     builder.recursive(true);

@@ -9,6 +9,7 @@ mod commands;
 mod folder;
 mod keep;
 mod laying;
+mod place;
 mod status;
 mod telling;
 

@@ -64,6 +64,16 @@ pub(crate) enum Failure {
         /// What may be there.
         expected: &'static str,
     },
+    /// An archive that has nothing of what is asked for.
+    #[error("{place}: found {found}, expected {expected}")]
+    Archived {
+        /// The archive, fit for a terminal.
+        place: String,
+        /// What is there.
+        found: String,
+        /// What is expected.
+        expected: &'static str,
+    },
     /// No archive was named.
     #[error("no archive named: say --archive PLACE, or set BOREWRIGHT_ARCHIVE")]
     NoPlace,
@@ -178,6 +188,7 @@ impl Failure {
             Self::Input(_)
             | Self::Plan(_)
             | Self::Place { .. }
+            | Self::Archived { .. }
             | Self::NoPlace
             | Self::NoCache
             | Self::Said { .. }

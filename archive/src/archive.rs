@@ -63,6 +63,25 @@ impl Archive {
         self.store.as_ref()
     }
 
+    /// Whether the place is there still: what cannot be read in one that went away is not spoiled.
+    ///
+    /// # Errors
+    /// It went away, or cannot be asked.
+    pub fn still_there(&self) -> Result<(), ArchiveError> {
+        match self.store.bytes(key::MARK)? {
+            Some(_) => Ok(()),
+            None => Err(ArchiveError::Away { place: self.store.place() }),
+        }
+    }
+
+    /// Refuses a place that lets a writer replace what lies there: its own mark is put once more, the same bytes.
+    pub(crate) fn keeps_what_was_first(&self) -> Result<(), ArchiveError> {
+        match self.store.put(key::MARK, &mut mark().as_bytes())? {
+            Put::Taken => Ok(()),
+            Put::New => Err(ArchiveError::Replaces { place: self.store.place() }),
+        }
+    }
+
     /// The highest number of a record; 0 where there is none. Three short lists, however many there are.
     ///
     /// # Errors

@@ -97,6 +97,21 @@ pub enum ArchiveError {
         /// The place.
         place: String,
     },
+    /// A place that went away while it was read.
+    #[error("{place}: the archive went away while it was read")]
+    Away {
+        /// The place.
+        place: String,
+    },
+    /// A place where one writer can replace what another put.
+    #[error(
+        "{place}: this place let a write replace what lay there, or lost its archive.json: no archive can be kept here; \
+         nothing was filed"
+    )]
+    Replaces {
+        /// The place.
+        place: String,
+    },
     /// The place would not.
     #[error(transparent)]
     Store(#[from] StoreError),

@@ -163,6 +163,7 @@ impl Archive {
         if !faults.is_empty() {
             return Err(ArchiveError::Items(faults));
         }
+        self.keeps_what_was_first()?;
         let mut new_bytes = 0_u64;
         let mut files = Vec::with_capacity(filing.items.len());
         for item in &filing.items {

@@ -2,13 +2,15 @@
 
 use super::{plan, print, prior};
 use crate::args::{CheckArgs, Format};
+use crate::place::Place;
 use crate::status::{Failure, Status, shown};
 use crate::telling::terminal;
 
 pub(super) fn run(asked: &CheckArgs) -> Result<Status, Failure> {
     let path = asked.job.as_path();
     let cache = asked.cache.as_deref();
-    let prior = asked.prior.as_deref().map(|place| prior::of_job(place, cache, path)).transpose()?;
+    let prior =
+        asked.prior.as_deref().map(|place| prior::of_job(&Place::of(place)?, cache, path)).transpose()?;
     let planning = plan::planned(path, None, prior)?;
     match asked.format {
         Format::Json => print(&borewright_output::plan_json(&planning.plan)?)?,

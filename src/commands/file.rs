@@ -1,7 +1,5 @@
 //! `file`: a job as it was issued, kept in the archive.
 
-use std::path::Path;
-
 use borewright_archive::{Filed, Time};
 use borewright_planner::read::fault::plain;
 use serde_json::json;
@@ -10,16 +8,17 @@ use super::print;
 use crate::args::Format;
 use crate::asked::FileArgs;
 use crate::keep::{self, Issued};
+use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
-pub(super) fn run(asked: &FileArgs, place: &Path) -> Result<Status, Failure> {
+pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     let path = &asked.job;
     let job = borewright_planner::load(path)?;
     let issued = Issued::read(&super::plan::beside(path), &job)?;
     let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
     let filing = keep::filing(path, folder, &job, &issued, asked.at.unwrap_or_else(Time::now))?;
     let archive = keep::archive(place, asked.begin)?;
-    borewright_archive::Folder::at(place).clear_old();
+    place.clear_old();
     let filed = archive.file(filing)?;
     if let Some(later) = filed.later_before {
         status::remark(&[format!(
@@ -46,7 +45,7 @@ pub(super) fn run(asked: &FileArgs, place: &Path) -> Result<Status, Failure> {
             text.push('\n');
             print(text.as_bytes())?;
         }
-        Format::Text => print(told(&filed, &status::shown(place)).as_bytes())?,
+        Format::Text => print(told(&filed, &place.told()).as_bytes())?,
     }
     Ok(Status::Go)
 }

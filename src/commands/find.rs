@@ -11,23 +11,30 @@ use crate::args::Format;
 use crate::asked::FindArgs;
 use crate::cache;
 use crate::keep;
+use crate::place::Place;
 use crate::status::{Failure, Status};
 
 /// The index of an archive in its folder of the cache.
 const FILE: &str = "index.sqlite";
 
-pub(super) fn run(asked: &FindArgs, place: &Path) -> Result<Status, Failure> {
+pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
     let archive = keep::archive(place, false)?;
     let path = index(asked.cache.as_deref(), place)?;
     let query = query(asked);
     let (mut index, _) = Index::open(&path, &archive, &mut watch)?;
     let (mut found, mut more) = index.find(&query)?;
     // The index is never the truth: what it says is held against the records themselves.
-    if found.iter().any(|f| is_other(&archive, f)) {
+    if any_other(&archive, &found)? {
         drop(index);
         index = Index::again(&path, &archive, &mut watch)?;
         (found, more) = index.find(&query)?;
-        found.retain(|f| !is_other(&archive, f));
+        let (all, mut kept) = (found, Vec::new());
+        for f in all {
+            if !is_other(&archive, &f)? {
+                kept.push(f);
+            }
+        }
+        found = kept;
     }
     match asked.format() {
         Format::Json => print(json_of(&found, more)?.as_bytes())?,
@@ -37,15 +44,25 @@ pub(super) fn run(asked: &FindArgs, place: &Path) -> Result<Status, Failure> {
 }
 
 /// Where the index of an archive lies.
-pub(super) fn index(cache: Option<&Path>, place: &Path) -> Result<PathBuf, Failure> {
+pub(super) fn index(cache: Option<&Path>, place: &Place) -> Result<PathBuf, Failure> {
     Ok(cache::folder(cache, place)?.join(FILE))
 }
 
 /// Whether the record is there and says something else; one that is spoiled is found all the same, and told by `audit`.
-fn is_other(archive: &Archive, found: &Found) -> bool {
-    archive
-        .record(found.number)
-        .is_ok_and(|record| record.sha256 != found.sum || record.summary != found.summary)
+fn is_other(archive: &Archive, found: &Found) -> Result<bool, Failure> {
+    match archive.record(found.number) {
+        Ok(record) => Ok(record.sha256 != found.sum || record.summary != found.summary),
+        Err(_) => Ok(archive.still_there().map(|()| false)?),
+    }
+}
+
+fn any_other(archive: &Archive, found: &[Found]) -> Result<bool, Failure> {
+    for f in found {
+        if is_other(archive, f)? {
+            return Ok(true);
+        }
+    }
+    Ok(false)
 }
 
 pub(super) fn watch(done: u32, of: u32) {

@@ -19,11 +19,11 @@ mod trend;
 mod verify;
 
 use std::io::Write;
-use std::path::{Path, PathBuf};
 
 use clap::CommandFactory;
 
 use crate::args::{Args, Command};
+use crate::place::Place;
 use crate::status::{Failure, Status};
 
 /// Runs one command.
@@ -39,11 +39,11 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Survey { job, out, telling, format } => survey::run(job, out.as_deref(), *telling, *format),
         Command::Prove { list, plan, format } => prove::run(list, plan, *format),
         Command::Verify { dir, format } => verify::run(dir, *format),
-        Command::File(asked) => file::run(asked, &place(asked.archive.as_deref())?),
-        Command::Find(asked) => find::run(asked, &place(asked.archive.as_deref())?),
-        Command::Open(asked) => open::run(asked, &place(asked.archive.as_deref())?),
-        Command::Trend(asked) => trend::run(asked, &place(asked.archive.as_deref())?),
-        Command::Audit(asked) => audit::run(asked, &place(asked.archive.as_deref())?),
+        Command::File(asked) => file::run(asked, &Place::named(asked.archive.as_deref())?),
+        Command::Find(asked) => find::run(asked, &Place::named(asked.archive.as_deref())?),
+        Command::Open(asked) => open::run(asked, &Place::named(asked.archive.as_deref())?),
+        Command::Trend(asked) => trend::run(asked, &Place::named(asked.archive.as_deref())?),
+        Command::Audit(asked) => audit::run(asked, &Place::named(asked.archive.as_deref())?),
         Command::Record(args) => record::run(args),
         Command::Report { job, plan, out, format } => {
             report::run(job, plan.as_deref(), out.as_deref(), *format)
@@ -58,19 +58,6 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         }
     }
 }
-
-/// The archive that is meant.
-pub(super) fn place(given: Option<&Path>) -> Result<PathBuf, Failure> {
-    match given {
-        Some(place) => Ok(place.to_owned()),
-        None => {
-            std::env::var_os(ARCHIVE).filter(|p| !p.is_empty()).map(PathBuf::from).ok_or(Failure::NoPlace)
-        }
-    }
-}
-
-/// Where the archive lies, unless the command says otherwise.
-const ARCHIVE: &str = "BOREWRIGHT_ARCHIVE";
 
 /// Writes to standard output.
 fn print(bytes: &[u8]) -> Result<(), Failure> {

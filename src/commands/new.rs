@@ -16,6 +16,7 @@ use crate::asked::{NewArgs, Unit};
 use crate::folder;
 use crate::keep;
 use crate::laying::{self, Described, Laid, Shape};
+use crate::place::Place;
 use crate::status::{self, Failure, Status};
 use crate::telling::terminal;
 
@@ -108,13 +109,13 @@ fn of_shape(asked: &NewArgs) -> Result<Laid, Failure> {
 
 /// Like the newest filed block of a family, with what the family says.
 fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, String), Failure> {
-    let place = super::place(asked.archive.as_deref())?;
+    let place = Place::named(asked.archive.as_deref())?;
     let archive = keep::archive(&place, false)?;
     let (index, _) = Index::open(&find::index(asked.cache.as_deref(), &place)?, &archive, &mut find::watch)?;
     let query = Query { tags: vec![("family".to_owned(), family.to_owned())], most: 1, ..Query::default() };
     let Some(newest) = index.find(&query)?.0.first().map(|found| found.number) else {
-        return Err(Failure::Place {
-            path: place,
+        return Err(Failure::Archived {
+            place: place.told(),
             found: format!("no block of the family `{}`", plain(family, 60)),
             expected: "a family that was filed: `find` lists what there is",
         });

@@ -12,9 +12,10 @@ use crate::args::Format;
 use crate::asked::OpenArgs;
 use crate::folder;
 use crate::keep;
+use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
-pub(super) fn run(asked: &OpenArgs, place: &Path) -> Result<Status, Failure> {
+pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     let archive = keep::archive(place, false)?;
     let record = archive.asked(&asked.record)?;
     match (asked.file.as_deref(), asked.out.as_deref()) {

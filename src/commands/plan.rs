@@ -9,13 +9,15 @@ use borewright_planner::plan::{Prior, Release};
 use super::{print, prior};
 use crate::args::{Format, PlanArgs};
 use crate::folder;
+use crate::place::Place;
 use crate::status::{self, Failure, Status};
 use crate::telling::terminal;
 
 pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     let (path, format) = (asked.job.as_path(), asked.format);
     let cache = asked.cache.as_deref();
-    let prior = asked.prior.as_deref().map(|place| prior::of_job(place, cache, path)).transpose()?;
+    let prior =
+        asked.prior.as_deref().map(|place| prior::of_job(&Place::of(place)?, cache, path)).transpose()?;
     let planning = match planned(path, asked.release.clone(), prior.clone()) {
         Ok(planning) => planning,
         Err(failure) => {

@@ -9,13 +9,14 @@ use borewright_planner::plan::prior::Block;
 
 use super::find;
 use crate::keep;
+use crate::place::Place;
 use crate::status::{self, Failure};
 
 /// The family's word on the next block of it; the job's own earlier records are not asked.
 ///
 /// # Errors
 /// A place that is no archive, and what it or the index refuses; a family that nobody filed is an answer.
-pub(super) fn of(place: &Path, cache: Option<&Path>, family: &str, job: &str) -> Result<Prior, Failure> {
+pub(super) fn of(place: &Place, cache: Option<&Path>, family: &str, job: &str) -> Result<Prior, Failure> {
     let archive = keep::archive(place, false)?;
     let (index, _) = Index::open(&find::index(cache, place)?, &archive, &mut find::watch)?;
     let (mut filed, without): (Vec<(Block, Figures)>, usize) = keep::of_family(&archive, &index, family)?;
@@ -31,7 +32,7 @@ pub(super) fn of(place: &Path, cache: Option<&Path>, family: &str, job: &str) ->
 ///
 /// # Errors
 /// As [`of`], and a block without a family.
-pub(super) fn of_job(place: &Path, cache: Option<&Path>, path: &Path) -> Result<Prior, Failure> {
+pub(super) fn of_job(place: &Place, cache: Option<&Path>, path: &Path) -> Result<Prior, Failure> {
     let (job, family) = borewright_planner::job_family(path)?;
     let Some(family) = family.filter(|f| !f.trim().is_empty()) else {
         return Err(Failure::Place {

@@ -9,6 +9,7 @@ use borewright_planner::shop::shop;
 use super::{print, report};
 use crate::args::Format;
 use crate::keep;
+use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
 pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> Result<Status, Failure> {
@@ -17,7 +18,7 @@ pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> R
         all.push(report::of(job, None)?);
     }
     if let Some(place) = archive {
-        let (filed, without) = keep::as_left(&keep::archive(place, false)?)?;
+        let (filed, without) = keep::as_left(&keep::archive(&Place::of(place)?, false)?)?;
         status::remark(&without);
         all.extend(filed);
     }

@@ -10,9 +10,10 @@ use crate::args::Format;
 use crate::asked::TrendArgs;
 use crate::folder;
 use crate::keep;
+use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
-pub(super) fn run(asked: &TrendArgs, place: &Path) -> Result<Status, Failure> {
+pub(super) fn run(asked: &TrendArgs, place: &Place) -> Result<Status, Failure> {
     let trend = of(&asked.family, place, asked.cache.as_deref())?;
     if let Some(out) = &asked.out {
         super::survey::keep_plan(out)?;
@@ -35,7 +36,7 @@ pub(super) fn run(asked: &TrendArgs, place: &Path) -> Result<Status, Failure> {
 ///
 /// # Errors
 /// No such family, and what the archive or the index refuses.
-pub(super) fn of(family: &str, place: &Path, cache: Option<&Path>) -> Result<family::Trend, Failure> {
+pub(super) fn of(family: &str, place: &Place, cache: Option<&Path>) -> Result<family::Trend, Failure> {
     let archive = keep::archive(place, false)?;
     let path = find::index(cache, place)?;
     let (index, _) = Index::open(&path, &archive, &mut find::watch)?;
@@ -46,8 +47,8 @@ pub(super) fn of(family: &str, place: &Path, cache: Option<&Path>) -> Result<fam
         )]);
     }
     if filed.is_empty() {
-        return Err(Failure::Place {
-            path: place.to_owned(),
+        return Err(Failure::Archived {
+            place: place.told(),
             found: format!("no block of the family `{}`", status::shown(Path::new(family))),
             expected: "a family that was filed: `find` lists what there is",
         });

@@ -25,7 +25,10 @@ pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
             Ok(record) => {
                 last.insert(record.summary.told("job"), record);
             }
-            Err(error) => without.push(format!("record {number}: left out: {error}")),
+            Err(error) => {
+                archive.still_there()?;
+                without.push(format!("record {number}: left out: {error}"));
+            }
         }
     }
     let mut records: Vec<Record> = last.into_values().collect();
@@ -34,7 +37,10 @@ pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
     for record in records {
         match one(archive, &record) {
             Ok(one) => jobs.push(one),
-            Err(why) => without.push(format!("record {}: left out: {why}", record.number)),
+            Err(why) => {
+                archive.still_there()?;
+                without.push(format!("record {}: left out: {why}", record.number));
+            }
         }
     }
     Ok((jobs, without))

@@ -47,7 +47,10 @@ pub(crate) fn of_family(
     for found in found {
         match archive.record(found.number).ok().and_then(|record| read(archive, &record)) {
             Some(one) => all.push(one),
-            None => without += 1,
+            None => {
+                archive.still_there()?;
+                without += 1;
+            }
         }
     }
     Ok((all, without))

@@ -10,9 +10,10 @@ mod summary;
 
 use std::path::Path;
 
-use borewright_archive::{Archive, Filing, Folder, Item, Origin, Time, gather};
+use borewright_archive::{Archive, Filing, Item, Origin, Time, gather};
 use borewright_planner::job::Job;
 
+use crate::place::Place;
 use crate::status::Failure;
 pub(crate) use again::{Again, again, lay_out};
 pub(crate) use as_left::as_left;
@@ -33,9 +34,9 @@ const TEXTS: [&str; 5] = ["txt", "md", "csv", "yaml", "log"];
 ///
 /// # Errors
 /// A place that is none.
-pub(crate) fn archive(place: &Path, begin: bool) -> Result<Archive, Failure> {
-    let folder = Folder::at(place);
-    let archive = if begin { Archive::begin(Box::new(folder)) } else { Archive::open(Box::new(folder)) };
+pub(crate) fn archive(place: &Place, begin: bool) -> Result<Archive, Failure> {
+    let store = place.store()?;
+    let archive = if begin { Archive::begin(store) } else { Archive::open(store) };
     Ok(archive?)
 }
 

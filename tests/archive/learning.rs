@@ -7,16 +7,27 @@ use crate::common::{Folder, Run, command, ended};
 /// A shop that filed some blocks of one family, each job planned from readings of its own.
 pub struct Shop {
     jobs: Folder,
+    archive: PathBuf,
 }
 
 impl Shop {
     /// So many blocks, their bores moved across by what is given.
     pub fn with(across: &[f64]) -> Self {
-        let shop = Self { jobs: Folder::base("base") };
+        let jobs = Folder::base("base");
+        let archive = jobs.place().join("archive");
+        Self { jobs, archive }.filing(across)
+    }
+
+    /// The same in an archive that lies elsewhere.
+    pub fn in_place(archive: PathBuf, across: &[f64]) -> Self {
+        Self { jobs: Folder::base("base"), archive }.filing(across)
+    }
+
+    fn filing(self, across: &[f64]) -> Self {
         for (number, moved) in across.iter().enumerate() {
-            shop.file(number, *moved);
+            self.file(number, *moved);
         }
-        shop
+        self
     }
 
     fn file(&self, number: usize, moved: f64) {
@@ -36,7 +47,7 @@ impl Shop {
     }
 
     pub fn archive(&self) -> PathBuf {
-        self.jobs.place().join("archive")
+        self.archive.clone()
     }
 
     pub fn cache(&self) -> PathBuf {

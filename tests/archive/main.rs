@@ -5,6 +5,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod bucket;
 mod filing;
 mod finding;
 mod keeping;
@@ -12,5 +13,7 @@ mod learning;
 mod outside;
 mod place;
 mod prior;
+#[cfg(feature = "s3")]
+mod proxy;
 mod starting;
 mod trials;

@@ -48,6 +48,7 @@ pub(super) fn read(
             watch.at(Stage::Chain(number - 1, last));
         }
         let Some(record) = one(found, number, audit)? else {
+            archive.still_there()?;
             before = Before::Lost;
             continue;
         };

@@ -75,7 +75,7 @@ pub(super) fn read(
 ) -> Result<BTreeMap<Sum, Spoil>, ArchiveError> {
     for room in so_far.room..256 {
         watch.at(Stage::Content(room, 256, so_far.bytes));
-        read_room(archive.store(), room, asked, &mut so_far, watch)?;
+        read_room(archive, room, asked, &mut so_far, watch)?;
         so_far.room = room + 1;
         watch.halfway(&so_far);
     }
@@ -90,18 +90,19 @@ pub(super) fn read(
         let text = format!("{}: lies among what is kept and is none of it", plain(at));
         audit.of_place(Level::Doubt, "stranger", text);
     }
-    so_far.nobodys.of_new_records(archive, audit);
+    so_far.nobodys.of_new_records(archive, audit)?;
     so_far.nobodys.told(audit);
     Ok(so_far.spoiled)
 }
 
 fn read_room(
-    store: &dyn Store,
+    archive: &Archive,
     room: u32,
     asked: &Buckets,
     so_far: &mut Halfway,
     watch: &mut dyn Watch,
 ) -> Result<(), ArchiveError> {
+    let (store, mut missed) = (archive.store(), false);
     let wanted = asked.of(usize::try_from(room).unwrap_or_default())?;
     let folder = format!("{}/{room:02x}", key::CONTENT);
     let (mut there, mut told): (Vec<Sum>, u64) = (Vec::new(), so_far.bytes / STEP);
@@ -131,6 +132,7 @@ fn read_room(
         if rows.peek().is_none() {
             so_far.nobodys.add(&sum, bytes);
         }
+        missed = missed || matches!(spoil, Some(Spoil::Gone | Spoil::Unreadable));
         let spoil = spoil.or_else(|| rows.any(|(_, length)| *length != bytes).then_some(Spoil::Length));
         if let Some(spoil) = spoil {
             so_far.spoiled.insert(sum, spoil);
@@ -140,9 +142,10 @@ fn read_room(
     for (sum, _) in &wanted {
         if there.binary_search(sum).is_err() && so_far.spoiled.len() < MOST_SPOILED {
             so_far.spoiled.insert(*sum, Spoil::Gone);
+            missed = true;
         }
     }
-    Ok(())
+    if missed { archive.still_there() } else { Ok(()) }
 }
 
 fn room_of(name: &str) -> Option<u8> {
@@ -171,14 +174,14 @@ impl Nobodys {
     }
 
     /// What was filed while the audit ran is somebody's.
-    fn of_new_records(&mut self, archive: &Archive, audit: &Audit) {
+    fn of_new_records(&mut self, archive: &Archive, audit: &Audit) -> Result<(), ArchiveError> {
         let from = audit.read_to.saturating_add(1);
-        let last = archive.last().unwrap_or_default();
-        for record in (from..=last).filter_map(|number| archive.record(number).ok()) {
+        for record in (from..=archive.last()?).filter_map(|number| archive.record(number).ok()) {
             for file in &record.files {
                 self.0.remove(&file.sha256);
             }
         }
+        Ok(())
     }
 
     fn told(&self, audit: &mut Audit) {
@@ -209,7 +212,10 @@ pub(super) fn name(
         return Ok(());
     }
     for number in 1..=archive.last()? {
-        let Ok(record) = archive.record(number) else { continue };
+        let Ok(record) = archive.record(number) else {
+            archive.still_there()?;
+            continue;
+        };
         for file in &record.files {
             if let Some(spoil) = spoiled.get(&file.sha256) {
                 let (code, text) = spoil.told();

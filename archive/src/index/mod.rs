@@ -55,7 +55,7 @@ impl Index {
         let mut anew = false;
         for _ in 0..3 {
             match Self::opened(path) {
-                Ok(mut index) => match index.update(archive, anew, watch) {
+                Ok(mut index) => match index.update(archive, watch) {
                     Err(ArchiveError::Index(e)) if is_damage(&e.source) => {}
                     Err(other) => return Err(other),
                     Ok(updated) => return Ok((index, Updated { anew: updated.anew || anew, ..updated })),

@@ -1,6 +1,6 @@
 //! Bringing an index up to its archive, reading what is new and nothing else.
 
-use rusqlite::{Transaction, params};
+use rusqlite::{Connection, Transaction, params};
 
 use super::{Index, IndexError, Updated, schema};
 use crate::archive::Archive;
@@ -22,45 +22,27 @@ impl Index {
     pub(super) fn update(
         &mut self,
         archive: &Archive,
-        anew: bool,
         watch: &mut dyn FnMut(u32, u32),
     ) -> Result<Updated, ArchiveError> {
         let last = archive.last()?;
-        let known = schema::is_known(&self.connection).map_err(|e| self.wrong(e))?;
-        let mut updated = Updated { read: 0, anew: !known };
-        if known && !anew {
-            match self.upto()? {
-                Some((number, sum)) if fits(archive, number, sum, last) => {
-                    if number == last {
-                        return Ok(updated);
-                    }
-                }
-                _ => updated.anew = true,
+        let mut updated = Updated::default();
+        if !stands(&self.connection, archive, last).map_err(|e| self.wrong(e))? {
+            let at = self.path.display().to_string();
+            let wrong = |source| IndexError { at: at.clone(), source };
+            let transaction = self.begin()?;
+            // Another may have made it until just now, and somebody may be looking into it.
+            if !stands(&transaction, archive, last).map_err(wrong)? {
+                schema::make(&transaction).and_then(|()| transaction.commit()).map_err(wrong)?;
+                updated.anew = true;
             }
         }
-        if updated.anew {
-            let at = self.path.display().to_string();
-            let transaction = self.begin()?;
-            let made = schema::make(&transaction).and_then(|()| transaction.commit());
-            made.map_err(|source| IndexError { at, source })?;
-        }
         loop {
-            let from = self.upto()?.map_or(0, |(number, _)| number);
+            let from = upto(&self.connection).map_err(|e| self.wrong(e))?.0;
             watch(from, last);
             if from >= last {
                 return Ok(updated);
             }
             updated.read += self.batch(archive, from, last)?;
-        }
-    }
-
-    /// The last record that it has, with its sum; `None` where it has none.
-    fn upto(&self) -> Result<Option<(u32, Option<Sum>)>, ArchiveError> {
-        let row = |row: &rusqlite::Row<'_>| Ok((row.get::<_, u32>(0)?, row.get::<_, String>(1)?));
-        match self.connection.query_row("SELECT number, sum FROM upto", [], row) {
-            Ok((number, sum)) => Ok(Some((number, Sum::parse(&sum)))),
-            Err(rusqlite::Error::QueryReturnedNoRows) => Ok(Some((0, None))),
-            Err(e) => Err(self.wrong(e).into()),
         }
     }
 
@@ -84,7 +66,11 @@ impl Index {
                 let texts = notes(archive, &record);
                 Some((record, texts))
             });
-            for (record, texts) in found.into_iter().flatten() {
+            // In a place that went away nothing is: what it has is to be found another day.
+            if found.iter().any(|one| one.as_ref().is_none_or(|(_, (_, all))| !all)) {
+                archive.still_there()?;
+            }
+            for (record, (texts, _)) in found.into_iter().flatten() {
                 put(&transaction, &record, texts).map_err(wrong)?;
                 read += 1;
                 end = Some(record.sha256);
@@ -96,6 +82,25 @@ impl Index {
         transaction.commit().map_err(wrong)?;
         Ok(read)
     }
+}
+
+/// The last record that an index has, with its sum; 0 where it has none.
+fn upto(connection: &Connection) -> rusqlite::Result<(u32, Option<Sum>)> {
+    let row = |row: &rusqlite::Row<'_>| Ok((row.get::<_, u32>(0)?, row.get::<_, String>(1)?));
+    match connection.query_row("SELECT number, sum FROM upto", [], row) {
+        Ok((number, sum)) => Ok((number, Sum::parse(&sum))),
+        Err(rusqlite::Error::QueryReturnedNoRows) => Ok((0, None)),
+        Err(e) => Err(e),
+    }
+}
+
+/// Whether an index is of this form and of this archive as it is.
+fn stands(connection: &Connection, archive: &Archive, last: u32) -> rusqlite::Result<bool> {
+    if !schema::is_known(connection)? {
+        return Ok(false);
+    }
+    let (number, sum) = upto(connection)?;
+    Ok(fits(archive, number, sum, last))
 }
 
 /// Whether the archive still has the last record of the index.
@@ -141,12 +146,14 @@ fn put(transaction: &Transaction<'_>, record: &Record, notes: Vec<String>) -> ru
     Ok(())
 }
 
-/// The texts of a record in which words are looked for; what is spoiled or too much is left out.
-fn notes(archive: &Archive, record: &Record) -> Vec<String> {
-    let (mut texts, mut total) = (Vec::new(), 0_usize);
+/// The texts of a record in which words are looked for, and whether all could be read; what is spoiled or too much is
+/// left out.
+fn notes(archive: &Archive, record: &Record) -> (Vec<String>, bool) {
+    let (mut texts, mut total, mut all) = (Vec::new(), 0_usize, true);
     for file in record.files.iter().filter(|f| f.words && f.bytes <= MOST_TEXT) {
         let mut bytes = Vec::new();
         if archive.give_back(file, &mut bytes).is_err() {
+            all = false;
             continue;
         }
         total = total.saturating_add(bytes.len());
@@ -156,5 +163,5 @@ fn notes(archive: &Archive, record: &Record) -> Vec<String> {
         texts.push(file.name.rsplit('/').next().unwrap_or_default().to_owned());
         texts.push(String::from_utf8_lossy(&bytes).into_owned());
     }
-    texts
+    (texts, all)
 }

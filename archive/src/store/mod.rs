@@ -1,7 +1,17 @@
 //! Where an archive lies: things are put there once, read and listed; nothing is ever replaced or taken away.
 
 mod beside;
+#[cfg(feature = "s3")]
+mod create_only;
 mod folder;
+#[cfg(feature = "s3")]
+mod object;
+#[cfg(all(test, feature = "s3"))]
+mod refusals;
+#[cfg(feature = "s3")]
+mod refused;
+#[cfg(test)]
+pub(crate) mod testing;
 #[cfg(test)]
 mod tests;
 
@@ -9,6 +19,8 @@ use std::fmt;
 use std::io::{self, Read};
 
 pub use folder::Folder;
+#[cfg(feature = "s3")]
+pub use object::Object;
 
 /// What became of putting something.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,6 +1,15 @@
 use std::fs;
 
+use super::testing::{Disk, Place, in_every_place};
 use super::*;
+
+in_every_place!(
+    what_was_first_is_kept,
+    of_many_writers_exactly_one_is_first_and_whole,
+    a_reader_that_fails_leaves_nothing,
+    what_is_larger_than_a_piece_is_whole,
+    strange_names_are_listed_as_they_are,
+);
 
 fn text(store: &dyn Store, key: &str) -> Option<String> {
     let mut reader = store.get(key).unwrap()?.reader;
@@ -9,8 +18,10 @@ fn text(store: &dyn Store, key: &str) -> Option<String> {
     Some(text)
 }
 
-/// What every place must do.
-fn keeps(store: &dyn Store) {
+fn what_was_first_is_kept(place: &dyn Place) {
+    let store = place.store();
+    let store = store.as_ref();
+    store.make().unwrap();
     assert_eq!(store.put("a/b/one", &mut b"first".as_slice()).unwrap(), Put::New);
     assert_eq!(store.put("a/b/one", &mut b"second".as_slice()).unwrap(), Put::Taken);
     assert_eq!(text(store, "a/b/one").as_deref(), Some("first"));
@@ -25,36 +36,32 @@ fn keeps(store: &dyn Store) {
 }
 
 #[test]
-fn a_folder_keeps_what_was_first() {
-    let dir = tempfile::tempdir().unwrap();
-    keeps(&Folder::at(dir.path()));
-    // Nothing is left beside.
-    assert_eq!(fs::read_dir(dir.path().join("beside")).unwrap().count(), 0);
+fn a_folder_has_nothing_left_beside() {
+    let disk = Disk::new();
+    what_was_first_is_kept(&disk);
+    assert_eq!(fs::read_dir(disk.at("beside")).unwrap().count(), 0);
 }
 
-#[test]
-fn of_many_writers_exactly_one_is_first_and_whole() {
-    let dir = tempfile::tempdir().unwrap();
-    let store = Folder::at(dir.path());
-    for round in 0..20 {
+fn of_many_writers_exactly_one_is_first_and_whole(place: &dyn Place) {
+    place.store().make().unwrap();
+    for round in 0..if place.is_quick() { 20 } else { 5 } {
         let key = format!("x/{round}");
         let firsts: usize = std::thread::scope(|scope| {
             let writers: Vec<_> = (0..8_u8)
                 .map(|n| {
-                    let (store, key) = (&store, &key);
-                    scope.spawn(move || store.put(key, &mut vec![n; 50_000].as_slice()).unwrap())
+                    let key = &key;
+                    scope.spawn(move || place.store().put(key, &mut vec![n; 50_000].as_slice()).unwrap())
                 })
                 .collect();
             writers.into_iter().filter(|_| true).map(|w| usize::from(w.join().unwrap() == Put::New)).sum()
         });
         assert_eq!(firsts, 1);
-        let bytes = fs::read(dir.path().join(&key)).unwrap();
+        let bytes = place.read(&key);
         assert!(bytes.len() == 50_000 && bytes.iter().all(|b| *b == bytes[0]));
     }
 }
 
-#[test]
-fn a_reader_that_fails_leaves_nothing() {
+fn a_reader_that_fails_leaves_nothing(place: &dyn Place) {
     struct Broken(u8);
     impl Read for Broken {
         fn read(&mut self, to: &mut [u8]) -> io::Result<usize> {
@@ -67,11 +74,45 @@ fn a_reader_that_fails_leaves_nothing() {
             }
         }
     }
-    let dir = tempfile::tempdir().unwrap();
-    let store = Folder::at(dir.path());
+    let store = place.store();
+    store.make().unwrap();
     assert!(store.put("a/b", &mut Broken(0)).is_err());
     assert_eq!(store.bytes("a/b").unwrap(), None);
-    assert_eq!(fs::read_dir(dir.path().join("beside")).unwrap().count(), 0);
+    // After whole pieces too.
+    let large = vec![7_u8; 20_000_000];
+    assert!(store.put("a/c", &mut large.as_slice().chain(Broken(0))).is_err());
+    assert_eq!(store.bytes("a/c").unwrap(), None);
+    assert!(store.list("beside").unwrap().is_empty());
+}
+
+fn what_is_larger_than_a_piece_is_whole(place: &dyn Place) {
+    let store = place.store();
+    store.make().unwrap();
+    const PIECE: usize = 8 * 1024 * 1024;
+    for (n, size) in [PIECE - 1, PIECE, PIECE + 1, 2 * PIECE, 2 * PIECE + 12_345].into_iter().enumerate() {
+        let bytes: Vec<u8> = (0..size).map(|i| u8::try_from(i / 7 % 251).unwrap()).collect();
+        let key = format!("a/{n}");
+        assert_eq!(store.put(&key, &mut bytes.as_slice()).unwrap(), Put::New);
+        // Whoever comes later, with as much or with less, changes nothing.
+        assert_eq!(store.put(&key, &mut vec![0; size].as_slice()).unwrap(), Put::Taken);
+        assert_eq!(store.put(&key, &mut b"x".as_slice()).unwrap(), Put::Taken);
+        let mut opened = store.get(&key).unwrap().unwrap();
+        let mut read = Vec::new();
+        opened.reader.read_to_end(&mut read).unwrap();
+        assert_eq!(opened.bytes, size as u64);
+        assert!(read == bytes, "{size}");
+    }
+    assert_eq!(store.list("a").unwrap().len(), 5);
+}
+
+fn strange_names_are_listed_as_they_are(place: &dyn Place) {
+    let store = place.store();
+    store.make().unwrap();
+    let names = ["000000005 (2).json", "a%2Fb", "straße.txt", "x+y&z"];
+    names.iter().for_each(|name| place.force(&format!("a/{name}"), b"x"));
+    let listed: Vec<String> = store.list("a").unwrap().into_iter().map(|l| l.name).collect();
+    assert_eq!(listed, names);
+    assert!(names.iter().all(|name| text(store.as_ref(), &format!("a/{name}")).as_deref() == Some("x")));
 }
 
 #[cfg(unix)]

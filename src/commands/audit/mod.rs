@@ -17,9 +17,10 @@ use crate::args::Format;
 use crate::asked::AuditArgs;
 use crate::cache;
 use crate::keep;
+use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
-pub(super) fn run(asked: &AuditArgs, place: &Path) -> Result<Status, Failure> {
+pub(super) fn run(asked: &AuditArgs, place: &Place) -> Result<Status, Failure> {
     let archive = keep::archive(place, false)?;
     let now = asked.at.unwrap_or_else(Time::now);
     let mut kept = Kept::at(cache_folder(asked.cache.as_deref(), place));
@@ -46,7 +47,7 @@ pub(super) fn run(asked: &AuditArgs, place: &Path) -> Result<Status, Failure> {
     kept.ended(audit.head.filter(|_| audit.worst() < Some(Level::Fault)));
     match asked.format {
         Format::Json => print(done.json()?.as_bytes())?,
-        Format::Text => print(done.page(&status::shown(place)).as_bytes())?,
+        Format::Text => print(done.page(&place.told()).as_bytes())?,
     }
     Ok(match done.worst() {
         None | Some(Level::Note) => Status::Go,
@@ -56,7 +57,7 @@ pub(super) fn run(asked: &AuditArgs, place: &Path) -> Result<Status, Failure> {
 }
 
 /// Where an audit remembers; nowhere where there is no such folder, which is told.
-fn cache_folder(given: Option<&Path>, place: &Path) -> Option<PathBuf> {
+fn cache_folder(given: Option<&Path>, place: &Place) -> Option<PathBuf> {
     match cache::folder(given, place) {
         Ok(folder) => Some(folder),
         Err(why) => {

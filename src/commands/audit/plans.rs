@@ -42,7 +42,7 @@ impl Plans {
     /// The scratch folder could not be had; what is kept and spoiled was told already, and is passed over.
     pub(super) fn next(&mut self, archive: &Archive, number: u32) -> Result<(), Failure> {
         self.done = number;
-        let Ok(record) = archive.record(number) else { return Ok(()) };
+        let Ok(record) = archive.record(number) else { return Ok(archive.still_there()?) };
         let scratch =
             tempfile::tempdir().map_err(|source| Failure::Disk { path: std::env::temp_dir(), source })?;
         match again(archive, &record, scratch.path()) {
@@ -50,7 +50,7 @@ impl Plans {
             Ok(Again::Other(differences)) if differences.0.is_empty() => self.alike += 1,
             Ok(Again::Other(differences)) => self.add(&record, Some(differences), None),
             Ok(Again::Not(why)) => self.add(&record, None, Some(why)),
-            Err(Failure::Archive(_)) => {}
+            Err(Failure::Archive(_)) => archive.still_there()?,
             Err(other) => return Err(other),
         }
         Ok(())
