@@ -11,7 +11,8 @@ pub(super) fn run(asked: &CheckArgs) -> Result<Status, Failure> {
     let cache = asked.cache.as_deref();
     let prior =
         asked.prior.as_deref().map(|place| prior::of_job(&Place::of(place)?, cache, path)).transpose()?;
-    let planning = plan::planned(path, None, prior)?;
+    let before = plan::before(&plan::beside(path).join("plan.json"));
+    let planning = plan::planned(path, None, prior, before.as_deref())?;
     match asked.format {
         Format::Json => print(&borewright_output::plan_json(&planning.plan)?)?,
         Format::Text => {
@@ -20,7 +21,7 @@ pub(super) fn run(asked: &CheckArgs) -> Result<Status, Failure> {
             if let Some(prior) = &planning.plan.prior {
                 page.push_str(&borewright_output::prior_section(prior, &t));
             }
-            if let Some(before) = plan::before(&plan::beside(path).join("plan.json")) {
+            if let Some(before) = before {
                 page.push_str(&borewright_output::stale(&before, &planning.plan, &t));
             }
             print(page.as_bytes())?;

@@ -9,7 +9,7 @@ use crate::args::{ExplainArgs, Format};
 use crate::status::{Failure, Status};
 
 pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
-    let planning = plan::planned(&asked.job, None, None)?;
+    let planning = plan::planned(&asked.job, None, None, None)?;
     let units = match planning.job.sheet_units {
         SheetUnits::Mm => Units::Metric,
         SheetUnits::In => Units::Inch,

@@ -18,7 +18,9 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     let cache = asked.cache.as_deref();
     let prior =
         asked.prior.as_deref().map(|place| prior::of_job(&Place::of(place)?, cache, path)).transpose()?;
-    let planning = match planned(path, asked.release.clone(), prior.clone()) {
+    let out = asked.out.clone().unwrap_or_else(|| beside(path));
+    let before = before(&out.join("plan.json"));
+    let planning = match planned(path, asked.release.clone(), prior.clone(), before.as_deref()) {
         Ok(planning) => planning,
         Err(failure) => {
             // Nothing measured is no plan, and the very moment to know which walls to read first.
@@ -30,8 +32,6 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
         }
     };
     let bundle = borewright_output::bundle(&planning)?;
-    let out = asked.out.clone().unwrap_or_else(|| beside(path));
-    let before = before(&out.join("plan.json"));
     status::remark(&folder::write(&out, &bundle.artifacts)?);
     match format {
         Format::Json => print(&borewright_output::plan_json(&bundle.plan)?)?,
@@ -53,13 +53,25 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     Ok(bundle.plan.verdict.into())
 }
 
-/// A job's plan, beside what its family says where that was asked.
+/// A job's plan, beside what its family says where that was asked; `before` is the file of the plan that was made last.
 pub(super) fn planned(
     path: &Path,
     release: Option<Release>,
     prior: Option<Prior>,
+    before: Option<&str>,
 ) -> Result<Planning, Failure> {
-    let job = borewright_planner::load(path)?;
+    /// The one thing asked of it.
+    #[derive(serde::Deserialize)]
+    struct Before {
+        job: String,
+        record_sum: Option<String>,
+    }
+    let mut job = borewright_planner::load(path)?;
+    let before = before.and_then(|text| serde_json::from_str::<Before>(text).ok());
+    // Another job's plan in this place knows nothing of this record.
+    if let Some(sum) = before.filter(|b| b.job == job.number).and_then(|b| b.record_sum) {
+        job.log.miss(&sum);
+    }
     Ok(borewright_planner::plan_job_with(job, release, prior)?)
 }
 

@@ -95,6 +95,7 @@ pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
         }],
         times: vec![],
         prior: None,
+        record_sum: None,
         lists: vec![],
         files: Vec::new(),
         seal: String::new(),

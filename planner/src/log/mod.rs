@@ -13,6 +13,9 @@ use time::is_written;
 /// Where a job keeps its record, under its folder.
 pub const FILE: &str = "readings/cut.csv";
 
+/// The line that is named where the record as a whole is meant: its first.
+pub const WHOLE: usize = 1;
+
 /// Most lines that are read: a hundred jobs' worth.
 const MOST_LINES: usize = 1_000_000;
 
@@ -63,6 +66,8 @@ pub struct Log {
     pub last_sum: String,
     /// The last instant in the file.
     pub last_at: String,
+    /// The sum of a line that an earlier plan knew and that is there no more.
+    pub missed: Option<String>,
     /// The sums seen, each with its line.
     sums: HashMap<String, usize>,
     /// Whether lines can be added below the last header.
@@ -128,6 +133,17 @@ impl Log {
             log.end = End::Open;
         }
         log
+    }
+
+    /// Tells, as a hold, where a line that ended in this sum is there no more: whoever planned with it knew what it said.
+    pub fn miss(&mut self, sum: &str) {
+        if self.sums.contains_key(sum) {
+            return;
+        }
+        self.missed = Some(sum.to_owned());
+        let text = "the last plan was made with lines that are not in this record any more: what stood there is not known. Put back \
+                    the table as it was, or read again what it may have said";
+        self.tell(WHOLE, text.into(), true);
     }
 
     fn tell(&mut self, line: usize, text: String, holds: bool) {
@@ -279,6 +295,25 @@ mod tests {
             add(&mut file, &fields("5", value, at));
         }
         file
+    }
+
+    #[test]
+    fn a_line_that_an_earlier_plan_knew_is_missed_wherever_it_was_cut_off() {
+        let file = three();
+        let knew = Log::read(file.as_bytes()).last_sum;
+        for lines in 0..=4 {
+            let left: String = file.split_inclusive('\n').take(lines).collect();
+            let mut log = Log::read(left.as_bytes());
+            log.miss(&knew);
+            let missed = log.told.iter().any(|t| t.holds && t.text.contains("not in this record any more"));
+            assert_eq!(missed, lines < 4, "{lines} of 4 lines");
+        }
+        // What came after is only more.
+        let mut longer = file.clone();
+        add(&mut longer, &fields("6", "0.02", "2026-03-01T10:00:00Z"));
+        let mut log = Log::read(longer.as_bytes());
+        log.miss(&knew);
+        assert!(log.told.is_empty());
     }
 
     #[test]

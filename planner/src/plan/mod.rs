@@ -80,6 +80,9 @@ pub struct Plan {
     pub lists: Vec<List>,
     /// The files read.
     pub inputs: Vec<Input>,
+    /// Sum of the record's last line that it was planned with: what was recorded once is missed when it is taken away.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub record_sum: Option<String>,
     /// Every other file written with it; filled in by the output side.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub files: Vec<Input>,

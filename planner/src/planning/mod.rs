@@ -28,7 +28,7 @@ use crate::plan::{
     Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Verdict,
     WorstMargin, rounded,
 };
-use crate::record::{Paper, Standing, as_cut, cut};
+use crate::record::{Paper, Standing, as_cut, cut, released_line};
 use crate::say;
 use crate::survey::{self, PlanError, Survey};
 use crate::trace;
@@ -118,6 +118,7 @@ pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Re
         steps: cut.done,
         decks: cut.decks,
         taken: standing.places(),
+        record_sum: record_sum(&job.log, &standing),
     };
     once(Job { cut: cut.bores, ..job }, release, prior, Some((&whole, &done)))
 }
@@ -152,6 +153,12 @@ fn kept_sleeve(job: &Job) -> Option<usize> {
     })
 }
 
+/// The sum that the next plan looks for in the record: one that is missed stays missed until somebody lets that through.
+fn record_sum(log: &Log, standing: &Standing) -> Option<String> {
+    let missed = log.missed.clone().filter(|_| released_line(standing, log::WHOLE).is_none());
+    missed.or_else(|| Some(log.last_sum.clone()).filter(|sum| !sum.is_empty()))
+}
+
 /// What is behind the work, and what of it must be told.
 struct Done {
     findings: Vec<Finding>,
@@ -161,6 +168,8 @@ struct Done {
     decks: Vec<u32>,
     /// Checks and bores that have readings.
     taken: Vec<(u32, Option<u32>)>,
+    /// Sum of the last line of the record that counts.
+    record_sum: Option<String>,
 }
 
 impl Done {
@@ -320,6 +329,7 @@ fn once(
         prior: None,
         lists: Vec::new(),
         inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
+        record_sum: begun.and_then(|(_, done)| done.record_sum.clone()),
         files: Vec::new(),
         seal: String::new(),
     };

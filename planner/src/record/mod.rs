@@ -14,6 +14,6 @@ pub mod value;
 pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Told, Word, time};
 pub use judge::{Lies, lies};
 pub use paper::Paper;
-pub(crate) use release::released;
+pub(crate) use release::{released, released_line};
 pub use standing::{CANDIDATE, Event, Reading, Standing, Strike, is_named};
 pub use value::{As, Heard, hear};

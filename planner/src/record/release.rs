@@ -24,7 +24,7 @@ pub(crate) fn released(standing: &Standing, cylinder: Option<u32>, line: usize) 
 }
 
 /// Who let a line of the record through that does not count or was changed: `release line 5 …`, recorded after it.
-pub(super) fn released_line(standing: &Standing, line: usize) -> Option<(String, String)> {
+pub(crate) fn released_line(standing: &Standing, line: usize) -> Option<(String, String)> {
     let mut own = standing.events.iter().filter(|e| e.what == Word::Release && e.struck.is_none());
     own.rfind(|e| of_line(e) == Some(line) && e.line > line && counts(e)).map(who_and_why)
 }
