@@ -2,9 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use borewright_archive::{Index, Query};
+use borewright_archive::{Archive, Index, Query, Record};
 use borewright_output::Measuring;
-use borewright_planner::job::SheetUnits;
+use borewright_planner::job::{Job, SheetUnits};
 use borewright_planner::plan::Prior;
 use borewright_planner::read::fault::{Fault, Faults, plain};
 use borewright_planner::read::file_name;
@@ -24,6 +24,8 @@ use crate::telling::terminal;
 const SHEET: &str = "measuring.pdf";
 /// Largest file that is taken over from a record, bytes.
 const MOST_BYTES: u64 = 16 * 1024 * 1024;
+/// Records of a family that are tried, newest first.
+const MOST_TRIED: u32 = 100;
 
 pub(super) fn run(asked: &NewArgs) -> Result<Status, Failure> {
     let dir = asked.dir.as_path();
@@ -107,25 +109,58 @@ fn of_shape(asked: &NewArgs) -> Result<Laid, Failure> {
     Ok(laying::example(Shape { banks, cylinders, angle, units }))
 }
 
-/// Like the newest filed block of a family, with what the family says.
+/// Like the newest filed block of a family that can be laid out, with what the family says.
 fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, String), Failure> {
     let place = Place::named(asked.archive.as_deref())?;
     let archive = keep::archive(&place, false)?;
     let (index, _) = Index::open(&find::index(asked.cache.as_deref(), &place)?, &archive, &mut find::watch)?;
-    let query = Query { tags: vec![("family".to_owned(), family.to_owned())], most: 1, ..Query::default() };
-    let Some(newest) = index.find(&query)?.0.first().map(|found| found.number) else {
-        return Err(Failure::Archived {
+    let tags = vec![("family".to_owned(), family.to_owned())];
+    let (found, _) = index.find(&Query { tags, most: MOST_TRIED, ..Query::default() })?;
+    drop(index);
+    let mut failed: Vec<(u32, Failure)> = Vec::new();
+    for number in found.iter().map(|found| found.number) {
+        match described(&archive, number) {
+            Ok((record, job, was)) => {
+                status::remark(
+                    &failed.iter().map(|(number, why)| passed_over(*number, why)).collect::<Vec<_>>(),
+                );
+                let prior = super::prior::of(&place, asked.cache.as_deref(), family, "")?;
+                let said = format!(", like record {number}, job {}", plain(&job.number, 40));
+                return Ok((laying::like(&record, &job, was, &prior)?, Some(prior), said));
+            }
+            Err(why) => {
+                archive.still_there()?;
+                failed.push((number, why));
+            }
+        }
+    }
+    Err(failed.into_iter().next().map_or_else(
+        || Failure::Archived {
             place: place.told(),
             found: format!("no block of the family `{}`", plain(family, 60)),
             expected: "a family that was filed: `find` lists what there is",
-        });
-    };
-    let record = archive.record(newest)?;
+        },
+        |(_, why)| why,
+    ))
+}
+
+/// Why a newer record of the family was not taken, in a line.
+fn passed_over(number: u32, why: &Failure) -> String {
+    let why = why.to_string();
+    format!(
+        "record {number} is newer and was passed over: {}",
+        plain(why.lines().next().unwrap_or_default(), 200)
+    )
+}
+
+/// The job of a record, and its files.
+fn described(archive: &Archive, number: u32) -> Result<(Record, Job, Described), Failure> {
+    let record = archive.record(number)?;
     let scratch =
         tempfile::tempdir().map_err(|source| Failure::Disk { path: std::env::temp_dir(), source })?;
-    let kept = keep::lay_out(&archive, &record, scratch.path())?;
+    let kept = keep::lay_out(archive, &record, scratch.path())?;
     let none = || Failure::Said {
-        found: format!("record {newest} without its job's files"),
+        found: format!("record {number} without its job's files"),
         expected: "a record as `file` makes it: `audit` says what is wrong",
     };
     let main = record.files.iter().filter_map(|f| f.called.as_deref()).find(|c| *c == "job.yaml");
@@ -154,9 +189,7 @@ fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, Stri
         machine: read(&machine)?,
         shop: shop.as_deref().map(read).transpose()?,
     };
-    let prior = super::prior::of(&place, asked.cache.as_deref(), family, "")?;
-    let said = format!(", like record {newest}, job {}", plain(&job.number, 40));
-    Ok((laying::like(&record, &job, was, &prior)?, Some(prior), said))
+    Ok((record, job, was))
 }
 
 /// Refuses a folder that has something in it.

@@ -18,8 +18,8 @@ use crate::status::{self, Failure};
 /// A place that is no archive, and what it or the index refuses; a family that nobody filed is an answer.
 pub(super) fn of(place: &Place, cache: Option<&Path>, family: &str, job: &str) -> Result<Prior, Failure> {
     let archive = keep::archive(place, false)?;
-    let (index, _) = Index::open(&find::index(cache, place)?, &archive, &mut find::watch)?;
-    let (mut filed, without): (Vec<(Block, Figures)>, usize) = keep::of_family(&archive, &index, family)?;
+    let (mut index, _) = Index::open(&find::index(cache, place)?, &archive, &mut find::watch)?;
+    let (mut filed, without): (Vec<(Block, Figures)>, usize) = keep::of_family(&archive, &mut index, family)?;
     if without > 0 {
         let said = "records of the family have no figures that can be read: left out";
         status::remark(&[format!("{without} {said}")]);

@@ -39,8 +39,8 @@ pub(super) fn run(asked: &TrendArgs, place: &Place) -> Result<Status, Failure> {
 pub(super) fn of(family: &str, place: &Place, cache: Option<&Path>) -> Result<family::Trend, Failure> {
     let archive = keep::archive(place, false)?;
     let path = find::index(cache, place)?;
-    let (index, _) = Index::open(&path, &archive, &mut find::watch)?;
-    let (filed, without) = keep::of_family(&archive, &index, family)?;
+    let (mut index, _) = Index::open(&path, &archive, &mut find::watch)?;
+    let (filed, without) = keep::of_family(&archive, &mut index, family)?;
     if without > 0 {
         status::remark(&[format!(
             "{without} records of the family have no figures that can be read: left out"

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use borewright_archive::{Archive, Index, Query, Record};
+use borewright_archive::{Archive, Found, Index, Query};
 use borewright_planner::family::{self, Block, Figures};
 use borewright_planner::job::Job;
 use borewright_planner::record::{FILE, Paper};
@@ -31,38 +31,37 @@ pub(super) fn of(path: &Path, folder: &Path, job: &Job, issued: &Issued) -> Resu
     Ok(borewright_output::figures_json(&figures)?)
 }
 
-/// The figures of every record of a family; how many of them have none that can be read.
+/// The figures of every record of a family; how many of them have none that can be read. The index keeps them once they
+/// were read, by their sums.
 ///
 /// # Errors
 /// What the archive or the index refuses.
 pub(crate) fn of_family(
     archive: &Archive,
-    index: &Index,
+    index: &mut Index,
     family: &str,
 ) -> Result<(Vec<(Block, Figures)>, usize), Failure> {
     let query =
         Query { tags: vec![("family".to_owned(), family.to_owned())], most: u32::MAX, ..Query::default() };
     let (found, _) = index.find(&query)?;
     let (mut all, mut without) = (Vec::new(), 0);
-    for found in found {
-        match archive.record(found.number).ok().and_then(|record| read(archive, &record)) {
+    index.files(
+        archive,
+        &found,
+        NAME,
+        MOST_BYTES,
+        &mut |one, bytes| match bytes.and_then(|b| read(one, &b)) {
             Some(one) => all.push(one),
-            None => {
-                archive.still_there()?;
-                without += 1;
-            }
-        }
-    }
+            None => without += 1,
+        },
+    )?;
     Ok((all, without))
 }
 
-fn read(archive: &Archive, record: &Record) -> Option<(Block, Figures)> {
-    let entry = record.file(NAME).filter(|e| e.bytes <= MOST_BYTES)?;
-    let mut bytes = Vec::new();
-    archive.give_back(entry, &mut bytes).ok()?;
-    let value: Value = serde_json::from_slice(&bytes).ok().filter(is_of_this_world)?;
+fn read(found: &Found, bytes: &[u8]) -> Option<(Block, Figures)> {
+    let value: Value = serde_json::from_slice(bytes).ok().filter(is_of_this_world)?;
     let figures: Figures = serde_json::from_value(value).ok()?;
-    let block = Block { record: record.number, at: record.at.to_string(), job: figures.job.clone() };
+    let block = Block { record: found.number, at: found.at.to_string(), job: figures.job.clone() };
     Some((block, figures))
 }
 

@@ -70,6 +70,35 @@ fn its_measuring_sheet_asks_for_thin_walls_first() {
 }
 
 #[test]
+fn a_record_that_cannot_be_read_is_passed_over_for_an_older_one_and_that_is_said() {
+    let shop = Shop::with(&[0.010, -0.012, 0.008]);
+    let place = tempfile::tempdir().unwrap();
+    let record = |n: u32| shop.archive().join(format!("records/000/000/{n:09}.json"));
+    let spoil = |path: &Path| {
+        let bytes = fs::read(path).unwrap();
+        fs::remove_file(path).unwrap();
+        fs::write(path, &bytes[..bytes.len() - 1]).unwrap();
+    };
+    // Of the newest its job is gone, of the one before the record itself is cut short.
+    let newest: serde_json::Value = serde_json::from_slice(&fs::read(record(3)).unwrap()).unwrap();
+    let job = newest["files"].as_array().unwrap().iter().find(|f| f["as"] == "job.yaml").unwrap();
+    let sum = job["sha256"].as_str().unwrap();
+    let first = new(&shop, &place.path().join("a"), &["--family", "dunlin"]);
+    assert!(first.out.contains("like record 3, job 0002"), "{}{}", first.out, first.err);
+    fs::remove_file(shop.archive().join("content").join(&sum[..2]).join(sum)).unwrap();
+    spoil(&record(2));
+    let run = new(&shop, &place.path().join("b"), &["--family", "dunlin"]);
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    assert!(run.out.contains("like record 1, job 0000"), "{}", run.out);
+    assert!(run.err.contains("record 3 is newer and was passed over: job/job.yaml"), "{}", run.err);
+    assert!(run.err.contains("record 2 is newer and was passed over: record 2"), "{}", run.err);
+    spoil(&record(1));
+    let run = new(&shop, &place.path().join("c"), &["--family", "dunlin"]);
+    assert_ne!(run.status, Some(0), "{}", run.out);
+    assert!(!place.path().join("c").exists());
+}
+
+#[test]
 fn a_family_that_nobody_filed_and_a_folder_that_is_not_empty_are_refused() {
     let shop = Shop::with(&[0.0]);
     let place = tempfile::tempdir().unwrap();

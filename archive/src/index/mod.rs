@@ -2,6 +2,7 @@
 //! and never the truth.
 
 mod find;
+mod kept;
 mod schema;
 #[cfg(test)]
 mod tests;

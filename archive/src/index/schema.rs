@@ -3,7 +3,7 @@
 use rusqlite::{Connection, Transaction};
 
 /// Changed whenever the tables or what goes into them change: an index of another form is made anew.
-pub(super) const FORM: i64 = 2;
+pub(super) const FORM: i64 = 3;
 
 const TABLES: &str = "
     CREATE TABLE upto (number INTEGER NOT NULL, sum TEXT NOT NULL);
@@ -19,6 +19,10 @@ const TABLES: &str = "
         PRIMARY KEY (what, number)
     ) WITHOUT ROWID;
     CREATE INDEX figure_least ON figure (what, least, most, number);
+    CREATE TABLE kept (
+        number INTEGER NOT NULL, record TEXT NOT NULL, name TEXT NOT NULL, content TEXT NOT NULL, bytes BLOB NOT NULL,
+        PRIMARY KEY (number, name)
+    );
     CREATE VIRTUAL TABLE text USING fts5 (
         words, content = '', tokenize = 'unicode61 remove_diacritics 2'
     );
@@ -40,10 +44,8 @@ pub(super) fn is_known(connection: &Connection) -> rusqlite::Result<bool> {
 
 /// Makes the tables anew, empty.
 pub(super) fn make(transaction: &Transaction<'_>) -> rusqlite::Result<()> {
-    for (kind, name) in
-        [("TABLE", "upto"), ("TABLE", "record"), ("TABLE", "word"), ("TABLE", "figure"), ("TABLE", "text")]
-    {
-        transaction.execute_batch(&format!("DROP {kind} IF EXISTS {name}"))?;
+    for name in ["upto", "record", "word", "figure", "kept", "text"] {
+        transaction.execute_batch(&format!("DROP TABLE IF EXISTS {name}"))?;
     }
     transaction.execute_batch(TABLES)?;
     transaction.pragma_update(None, "user_version", FORM)

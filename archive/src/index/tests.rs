@@ -203,3 +203,63 @@ fn many_who_look_while_others_file_find_what_there_is() {
     assert_eq!(shop.found(Query { words: vec!["tern".into()], ..Query::default() }).len(), 10);
     assert_eq!(shop.open().0.check().unwrap(), None);
 }
+
+/// The notes of all records, newest first, as `files` hands them on.
+fn notes(shop: &Shop) -> Vec<Option<String>> {
+    let mut index = shop.open().0;
+    let found = index.find(&Query { most: 10, ..Query::default() }).unwrap().0;
+    let mut all = Vec::new();
+    let mut take = |_: &Found, bytes: Option<Vec<u8>>| all.push(bytes.map(|b| String::from_utf8(b).unwrap()));
+    index.files(&shop.archive, &found, "notes/a.txt", 1000, &mut take).unwrap();
+    all
+}
+
+fn said(notes: [Option<&str>; 3]) -> Vec<Option<String>> {
+    notes.map(|note| note.map(str::to_owned)).to_vec()
+}
+
+#[test]
+fn what_was_read_of_a_record_is_kept_and_held_against_its_sum() {
+    let shop = Shop::three();
+    let whole = said([Some(""), Some("porosity at 3"), Some("bored by Käthe, the cat's paw")]);
+    assert_eq!(notes(&shop), whole);
+    let place = shop.dir.path().join("archive");
+    let key = |text: &str| place.join(crate::key::content(&crate::Sum::of(text.as_bytes())));
+    fs::remove_file(key("porosity at 3")).unwrap();
+    assert_eq!(notes(&shop), whole, "nothing is opened that was kept");
+    // A spoiled row is none: what it was is read again, where it still lies.
+    let spoil = |index: &Index| index.connection.execute("UPDATE kept SET bytes = x'00'", []).unwrap();
+    assert_eq!(spoil(&shop.open().0), 3);
+    let without = said([Some(""), None, Some("bored by Käthe, the cat's paw")]);
+    assert_eq!(notes(&shop), without);
+    assert_eq!(notes(&shop), without);
+    // So it is in an index made anew.
+    fs::remove_file(shop.path()).unwrap();
+    assert_eq!(notes(&shop), without);
+    // Another name, and one that is larger than asked for.
+    fs::remove_file(shop.path()).unwrap();
+    let mut index = shop.open().0;
+    let found = index.find(&Query { most: 10, ..Query::default() }).unwrap().0;
+    for (name, most, expected) in [("notes/b.txt", 1000, 0), ("notes/a.txt", 0, 1)] {
+        let mut count = 0;
+        let mut take = |_: &Found, bytes: Option<Vec<u8>>| count += usize::from(bytes.is_some());
+        index.files(&shop.archive, &found, name, most, &mut take).unwrap();
+        assert_eq!(count, expected, "{name}");
+    }
+}
+
+#[test]
+fn a_record_that_is_another_now_gives_nothing_of_what_was_found() {
+    let shop = Shop::three();
+    let mut index = shop.open().0;
+    let mut found = index.find(&Query { most: 10, ..Query::default() }).unwrap().0;
+    found[1].sum = crate::Sum::of(b"another");
+    let mut all = Vec::new();
+    index
+        .files(&shop.archive, &found, "notes/a.txt", 1000, &mut |f, b| all.push((f.number, b.is_some())))
+        .unwrap();
+    assert_eq!(all, [(3, true), (2, false), (1, true)]);
+    fs::remove_file(shop.dir.path().join("archive/archive.json")).unwrap();
+    let away = index.files(&shop.archive, &found, "notes/a.txt", 1000, &mut |_, _| {});
+    assert!(matches!(away, Err(ArchiveError::Away { .. })), "{away:?}");
+}

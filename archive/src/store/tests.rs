@@ -9,6 +9,7 @@ in_every_place!(
     a_reader_that_fails_leaves_nothing,
     what_is_larger_than_a_piece_is_whole,
     strange_names_are_listed_as_they_are,
+    more_than_a_page_of_names_is_listed,
 );
 
 fn text(store: &dyn Store, key: &str) -> Option<String> {
@@ -113,6 +114,14 @@ fn strange_names_are_listed_as_they_are(place: &dyn Place) {
     let listed: Vec<String> = store.list("a").unwrap().into_iter().map(|l| l.name).collect();
     assert_eq!(listed, names);
     assert!(names.iter().all(|name| text(store.as_ref(), &format!("a/{name}")).as_deref() == Some("x")));
+}
+
+fn more_than_a_page_of_names_is_listed(place: &dyn Place) {
+    // A server gives a thousand at once.
+    (0..1100).for_each(|n| place.force(&format!("a/{n:04}"), b""));
+    place.force("b", b"");
+    let names: Vec<String> = place.store().list("a").unwrap().into_iter().map(|l| l.name).collect();
+    assert_eq!(names, (0..1100).map(|n| format!("{n:04}")).collect::<Vec<_>>());
 }
 
 #[cfg(unix)]
