@@ -6,7 +6,8 @@ mod create_only;
 mod folder;
 #[cfg(feature = "s3")]
 mod object;
-#[cfg(all(test, feature = "s3"))]
+#[cfg(test)]
+#[cfg(feature = "s3")]
 mod refusals;
 #[cfg(feature = "s3")]
 mod refused;
