@@ -22,18 +22,17 @@ pub struct Helix {
     pub to_mm: f64,
     /// Most that one turn goes down, mm.
     pub step_down_mm: f64,
+    /// The step in which the machine counts, mm: 0.001, or 0.00254 where it counts in inches.
+    pub grid_mm: f64,
 }
 
 /// More turns than this no pocket has; a step that asks for them is mistyped.
 const MOST_TURNS: f64 = 2000.0;
 
-/// A thousandth, in which machines count.
-const GRID_MM: f64 = 0.001;
-
 impl Helix {
-    /// Where the way begins, beside the middle by less than a thousandth, so that every arc ends on a thousandth: x, y, mm.
+    /// Where the way begins, beside the middle by less than a step of the grid, so that every arc ends on the grid: x, y, mm.
     ///
-    /// With a middle and a path radius on whole thousandths every coordinate of the way is one, and every arc has the
+    /// With a middle and a path radius on whole steps every coordinate of the way is one, and every arc has the
     /// same radius at both ends.
     #[must_use]
     pub fn start_mm(&self) -> [f64; 2] {
@@ -42,10 +41,10 @@ impl Helix {
 
     /// Radius of the arcs in and out, mm.
     fn entry_mm(&self) -> f64 {
-        (self.path_radius_mm / 2.0 / GRID_MM).floor() * GRID_MM
+        (self.path_radius_mm / 2.0 / self.grid_mm).floor() * self.grid_mm
     }
 
-    /// Turns down, each as deep as the others, in whole thousandths but the last; `None` where the step down is no step.
+    /// Turns down, each as deep as the others, in whole steps of the grid but the last; `None` where the step down is no step.
     #[must_use]
     pub fn turns(&self) -> Option<u32> {
         let turns = ((self.from_mm - self.to_mm) / self.step_down_mm - 1e-9).ceil().max(1.0);
@@ -53,7 +52,7 @@ impl Helix {
         (turns <= MOST_TURNS
             && self.step_down_mm > 0.0
             && self.from_mm > self.to_mm
-            && self.path_radius_mm > 2.0 * GRID_MM)
+            && self.path_radius_mm > 2.0 * self.grid_mm)
             .then(|| {
                 let mut whole = 1;
                 while f64::from(whole) < turns {
@@ -76,7 +75,7 @@ impl Helix {
         let halves = f64::from(turns) * 2.0;
         let height = |half: f64| {
             let down = (self.from_mm - self.to_mm) * half / halves;
-            ((self.from_mm - down) / GRID_MM).round() * GRID_MM
+            ((self.from_mm - down) / self.grid_mm).round() * self.grid_mm
         };
         for turn in 0..=turns {
             let flat = turn == turns;
@@ -114,6 +113,7 @@ mod tests {
             from_mm: 0.5,
             to_mm: -7.965,
             step_down_mm: 2.0,
+            grid_mm: 0.001,
         }
     }
 

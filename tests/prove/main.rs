@@ -9,6 +9,7 @@ mod altered;
 mod command;
 mod every;
 mod faults;
+mod inches;
 mod kept;
 mod limits;
 mod milled;

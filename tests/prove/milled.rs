@@ -43,7 +43,9 @@ fn list(rows: &[&str]) -> String {
         words.map(|f| f.replace('.', "").parse::<i64>().unwrap()).sum()
     };
     let fixed = |v: i64| format!("{}{}.{:03}", if v < 0 { "-" } else { "" }, v.abs() / 1000, v.abs() % 1000);
-    let mut text = "(LIST 20 - pocket - BANK bank)\n(CYLINDERS 1)\n(FINGERPRINT abc1-23)\n".to_owned();
+    let mut text =
+        "(LIST 20 - pocket - BANK bank)\n(CYLINDERS 1) (UNITS mm, feed mm per min)\n(FINGERPRINT abc1-23)\n"
+            .to_owned();
     for (row, n) in all.iter().zip(1..) {
         if *row == "M0" {
             text += "(step 20 - cutter of 40.000 mm, recess)\n";

@@ -121,9 +121,10 @@ fn stops_are_numbered_in_the_order_of_work_and_lists_say_the_number() {
     let most = numbers.iter().copied().max().unwrap();
     assert_eq!(numbers, (1..=most).collect::<Vec<u32>>(), "none is left out, none twice");
     for list in &planning.lists {
-        let stops = list.moves.iter().filter(|m| m.note.starts_with("stop "));
+        let stops = list.moves.iter().filter(|m| m.note.to_string().starts_with("stop "));
         for stop in stops {
-            let number: u32 = stop.note["stop ".len()..].split(',').next().unwrap().parse().unwrap();
+            let number: u32 =
+                stop.note.to_string()["stop ".len()..].split(',').next().unwrap().parse().unwrap();
             let cylinder = stop.cylinder.unwrap();
             let own = |p: &&Pass| p.stop_number == Some(number) && p.cylinder == cylinder;
             let pass = planning.plan.passes.iter().find(own).unwrap();

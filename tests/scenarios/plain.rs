@@ -98,7 +98,7 @@ fn the_pocket_runs_from_the_deck_to_the_step_that_is_left() {
     );
     // Its last 0.2 mm are fed slowly, its last 0.005 over two turns.
     let list = planning.lists.iter().find(|l| l.stage == Stage::Pocket && l.bank == "left").unwrap();
-    let slow = list.moves.iter().find(|m| m.note.starts_with("ledge at depth 135.000")).unwrap();
+    let slow = list.moves.iter().find(|m| m.note.to_string().starts_with("ledge at depth 135.000")).unwrap();
     near(slow.z_mm.unwrap(), -135.0, 1e-9);
     // In, then cut flush.
     let stages: Vec<(Stage, &str)> =

@@ -76,7 +76,7 @@ fn a_ledge_is_cut_for_the_deck_that_will_be_left() {
     let lowest = |planning: &Planning| {
         let list = planning.lists.iter().find(|l| l.stage == Stage::Finish).unwrap();
         let z = list.moves.iter().filter_map(|m| m.z_mm).fold(0.0, f64::min);
-        (z, list.header.join(" "))
+        (z, list.header.iter().map(ToString::to_string).collect::<Vec<_>>().join(" "))
     };
     let (cut, header) = lowest(&planning);
     assert!(header.contains("deck as cut, 0.100 below"), "{header}");

@@ -1,12 +1,11 @@
 //! The rows of one list with their line numbers and printed figures, checked once for both ways of writing.
 
+use borewright_planner::plan::ListUnits;
 use borewright_planner::plan::moves::{Move, MoveKind, MoveList};
 
 use crate::OutputError;
 use crate::said::number::{Fixed, NotPrintable};
 
-/// Decimals of every length in a list.
-const LENGTH_DECIMALS: usize = 3;
 /// The highest line number that common controls take.
 const HIGHEST_LINE: usize = 99_999;
 
@@ -17,9 +16,9 @@ pub(crate) struct Row<'a> {
     pub(crate) line: usize,
     /// The move behind it.
     pub(crate) of: &'a Move,
-    /// X, Y, Z, I, J where given.
+    /// X, Y, Z, I, J where given, in the list's unit.
     pub(crate) lengths: [Option<Fixed>; 5],
-    /// mm/min.
+    /// mm/min or in/min.
     pub(crate) feed: Option<Fixed>,
     /// 1/min.
     pub(crate) rpm: Option<Fixed>,
@@ -34,6 +33,8 @@ pub(crate) struct Rows<'a> {
     pub(crate) sum_x: Fixed,
     /// Sum of every printed Y.
     pub(crate) sum_y: Fixed,
+    /// What the list is in.
+    pub(crate) units: ListUnits,
     /// N number of the opening row that sets plane, units and modes.
     pub(crate) opening_line: usize,
 }
@@ -50,7 +51,8 @@ impl<'a> Rows<'a> {
             return Err(fault(list.moves.len(), "more rows than a control can number"));
         }
         let last = list.moves.len().checked_sub(1).ok_or_else(|| fault(0, "the list has no rows"))?;
-        let (mut sum_x, mut sum_y) = (Fixed::zero(LENGTH_DECIMALS), Fixed::zero(LENGTH_DECIMALS));
+        let (units, decimals) = (list.units, list.units.decimals());
+        let (mut sum_x, mut sum_y) = (Fixed::zero(decimals), Fixed::zero(decimals));
         let mut rows = Vec::with_capacity(list.moves.len());
         let (mut fed, mut turning) = (false, false);
         for (index, of) in list.moves.iter().enumerate() {
@@ -63,20 +65,33 @@ impl<'a> Rows<'a> {
             if let Some(why) = ambiguity(of, index == last, fed, turning) {
                 return Err(fault(index, why));
             }
-            let length = |value: Option<f64>| value.map(|v| Fixed::new(v, LENGTH_DECIMALS)).transpose();
+            let length = |value: Option<f64>| {
+                value.map(|v| Fixed::new(told(units, v, decimals), decimals)).transpose()
+            };
             let lengths =
                 [length(of.x_mm)?, length(of.y_mm)?, length(of.z_mm)?, length(of.i_mm)?, length(of.j_mm)?];
-            sum_x = sum_x.plus(lengths[0].unwrap_or(Fixed::zero(LENGTH_DECIMALS)));
-            sum_y = sum_y.plus(lengths[1].unwrap_or(Fixed::zero(LENGTH_DECIMALS)));
+            sum_x = sum_x.plus(lengths[0].unwrap_or(Fixed::zero(decimals)));
+            sum_y = sum_y.plus(lengths[1].unwrap_or(Fixed::zero(decimals)));
             rows.push(Row {
                 line: (index + 2) * step,
                 of,
                 lengths,
-                feed: positive(of.feed_mm_per_min, 1)?,
+                feed: positive(
+                    of.feed_mm_per_min.map(|feed| told(units, feed, units.feed_decimals())),
+                    units.feed_decimals(),
+                )?,
                 rpm: positive(of.rpm, 0)?,
             });
         }
-        Ok(Self { rows, sum_x, sum_y, opening_line: step })
+        Ok(Self { rows, sum_x, sum_y, units, opening_line: step })
+    }
+}
+
+/// A figure as the list has it: rounded already, and in mm, as it is; inches are that figure again.
+fn told(units: ListUnits, mm: f64, decimals: usize) -> f64 {
+    match units {
+        ListUnits::Mm => mm,
+        ListUnits::In(_) => units.told(mm, decimals),
     }
 }
 

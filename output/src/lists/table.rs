@@ -1,23 +1,20 @@
 //! The same rows as a table: for reading, for typing from, for a spreadsheet.
 
+use borewright_planner::plan::ListUnits;
+
 use super::Rows;
 use super::rows::Row;
 use crate::OutputError;
 
-const COLUMNS: [&str; 12] = [
-    "line",
-    "cylinder",
-    "pass",
-    "move",
-    "x_mm",
-    "y_mm",
-    "z_mm",
-    "i_mm",
-    "j_mm",
-    "feed_mm_per_min",
-    "rpm",
-    "note",
-];
+/// What stands over the columns: lengths and feed with the list's unit behind them.
+fn columns(units: ListUnits) -> [String; 12] {
+    let unit = units.short();
+    let length = |name: &str| format!("{name}_{unit}");
+    let feed = format!("feed_{unit}_per_min");
+    let [x, y, z, i, j] = ["x", "y", "z", "i", "j"].map(length);
+    let [line, cylinder, pass, kind] = ["line", "cylinder", "pass", "move"].map(str::to_owned);
+    [line, cylinder, pass, kind, x, y, z, i, j, feed, "rpm".to_owned(), "note".to_owned()]
+}
 
 /// The whole file: a head and the rows, nothing else, so that a column can be added up.
 ///
@@ -26,14 +23,14 @@ const COLUMNS: [&str; 12] = [
 pub(crate) fn table(rows: &Rows) -> Result<Vec<u8>, OutputError> {
     // Line ends as RFC 4180 has them.
     let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    writer.write_record(COLUMNS)?;
+    writer.write_record(columns(rows.units))?;
     for row in &rows.rows {
-        writer.write_record(record(row))?;
+        writer.write_record(record(row, rows.units))?;
     }
     writer.into_inner().map_err(|fault| OutputError::Table(fault.into_error().into()))
 }
 
-fn record(row: &Row) -> [String; 12] {
+fn record(row: &Row, units: ListUnits) -> [String; 12] {
     let mut cells: [String; 12] = Default::default();
     cells[3] = row.of.kind.word().to_owned();
     cells[0] = row.line.to_string();
@@ -44,7 +41,7 @@ fn record(row: &Row) -> [String; 12] {
     }
     cells[9] = row.feed.map(|f| f.to_string()).unwrap_or_default();
     cells[10] = row.rpm.map(|r| r.to_string()).unwrap_or_default();
-    cells[11] = words_only(&row.of.note);
+    cells[11] = words_only(&row.of.note.in_units(units.of_sentences()));
     cells
 }
 

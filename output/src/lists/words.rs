@@ -1,8 +1,8 @@
 //! A list in the address words of ISO 6983 that every common control reads alike.
 
 use borewright_planner::Planning;
-use borewright_planner::plan::Verdict;
 use borewright_planner::plan::moves::{MoveKind, MoveList, Touch};
+use borewright_planner::plan::{ListUnits, Verdict};
 
 use super::Rows;
 use super::comment::{comment, comments};
@@ -17,17 +17,21 @@ use crate::said::number::Fixed;
 /// Where a touch check holds a figure that cannot be printed.
 pub(crate) fn words(planning: &Planning, list: &MoveList, rows: &Rows) -> Result<String, OutputError> {
     let mut lines = header(planning, list);
-    lines.extend(touch_check(list.check, &list.touch)?);
+    lines.extend(touch_check(list.check, &list.touch, list.units)?);
     let opening = rows.opening_line;
-    let millimetres = planning.job.machine.millimetres_word.word();
-    lines.push(format!("N{opening} G17 {millimetres} G90 G94"));
+    let unit = match list.units {
+        ListUnits::Mm => planning.job.machine.millimetres_word.word(),
+        ListUnits::In(inches) => inches.word(),
+    };
+    lines.push(format!("N{opening} G17 {unit} G90 G94"));
     for row in &rows.rows {
         if row.of.kind == MoveKind::End {
             // Before the end, so that a control that stops reading there has still shown it.
             lines.extend(footer(rows));
         }
-        if !row.of.note.trim().is_empty() {
-            lines.extend(comments(&row.of.note));
+        let note = row.of.note.in_units(list.units.of_sentences());
+        if !note.trim().is_empty() {
+            lines.extend(comments(&note));
         }
         lines.push(block(row));
     }
@@ -60,9 +64,13 @@ fn header(planning: &Planning, list: &MoveList) -> Vec<String> {
         _ => lines.push(comment(&format!("VERDICT {}", verdict.word()))),
     }
     for line in &list.header {
-        lines.extend(comments(line));
+        lines.extend(comments(&line.in_units(list.units.of_sentences())));
     }
-    lines.push(comment("UNITS mm, feed mm per min, spindle turns per min"));
+    let unit = match list.units {
+        ListUnits::Mm => "mm",
+        ListUnits::In(_) => "inch",
+    };
+    lines.push(comment(&format!("UNITS {unit}, feed {unit} per min, spindle turns per min")));
     lines
 }
 
@@ -75,19 +83,29 @@ fn in_halves(fingerprint: &str) -> String {
 }
 
 /// The places that must read right at the machine before the first chip.
-fn touch_check(check: Option<u32>, touches: &[Touch]) -> Result<Vec<String>, OutputError> {
+fn touch_check(check: Option<u32>, touches: &[Touch], units: ListUnits) -> Result<Vec<String>, OutputError> {
+    // What a reading may be off has a digit less than the coordinate, but where an inch would lose half of it.
+    let (decimals, within) = match units {
+        ListUnits::Mm => (3, 2),
+        ListUnits::In(_) => (4, 4),
+    };
+    let told = |mm: f64, places: usize| Fixed::new(units.told(mm, places), places);
     let mut lines = Vec::new();
     if !touches.is_empty() {
         lines.extend(comments("TOUCH CHECK - each must read right at the machine before the first chip"));
     }
     for (touch, number) in touches.iter().zip(1_u32..) {
-        let mut text = format!("TOUCH CHECK {} - {} -", check.unwrap_or(number), touch.what);
+        let mut text = format!(
+            "TOUCH CHECK {} - {} -",
+            check.unwrap_or(number),
+            touch.what.in_units(units.of_sentences())
+        );
         for (axis, value) in [("X", touch.x_mm), ("Y", touch.y_mm), ("Z", touch.z_mm)] {
             if let Some(value) = value {
-                text.push_str(&format!(" {axis} {}", Fixed::new(value, 3)?.signed()));
+                text.push_str(&format!(" {axis} {}", told(value, decimals)?.signed()));
             }
         }
-        text.push_str(&format!(" within {}", Fixed::new(touch.within_mm, 2)?));
+        text.push_str(&format!(" within {}", told(touch.within_mm, within)?));
         lines.extend(comments(&text));
     }
     Ok(lines)

@@ -9,6 +9,7 @@ use borewright_planner::job::{
     Tool, ToolKind,
 };
 use borewright_planner::material::built_in;
+use borewright_planner::plan::ListUnits;
 
 /// The block stands turned about on the machine, its journal axis a hair out of line.
 pub(super) fn placement() -> Placement<borewright_geometry::Machine, borewright_geometry::Bank> {
@@ -225,6 +226,7 @@ pub(super) fn machine() -> Machine {
         power_kw: Some(7.5),
         feed_mm_per_min: 1500.0,
         millimetres_word: MillimetresWord::G21,
+        list_units: ListUnits::Mm,
         clearance_mm: 5.0,
         stop_clearance_mm: None,
         tools: vec![

@@ -132,9 +132,9 @@ pub(crate) fn hostile() -> Planning {
     planning.plan.sleeves[0].sleeve.clone_from(&bad);
     planning.plan.release = Some(plan::Release { who: bad.clone(), why: bad.clone() });
     for list in &mut planning.lists {
-        list.header.push(bad.clone());
-        list.moves[0].note.clone_from(&bad);
-        list.touch[0].what.clone_from(&bad);
+        list.header.push(bad.as_str().into());
+        list.moves[0].note = bad.as_str().into();
+        list.touch[0].what = bad.as_str().into();
     }
     planning.job.set_ups.iter_mut().for_each(|s| s.name.clone_from(&bad));
     planning

@@ -2,9 +2,10 @@
 
 use super::BankSpec;
 use borewright_planner::job::{Bank, Front, Job};
-use borewright_planner::plan;
-use borewright_planner::plan::Stage;
 use borewright_planner::plan::moves::{Move, MoveKind, MoveList, Touch};
+use borewright_planner::plan::sentence::Sentence;
+use borewright_planner::plan::{self, ListUnits, Stage};
+use borewright_planner::say;
 
 pub(super) fn lists(job: &Job, plan: &plan::Plan, banks: &[BankSpec]) -> Vec<MoveList> {
     let mut made = Vec::new();
@@ -39,10 +40,10 @@ pub(super) fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan
         j_mm: None,
         feed_mm_per_min: None,
         rpm: None,
-        note: String::new(),
+        note: Sentence::new(),
     };
     let mut moves = vec![
-        Move { rpm: Some(324.0), note: "rough head in the spindle".to_owned(), ..blank(MoveKind::SpindleOn) },
+        Move { rpm: Some(324.0), note: "rough head in the spindle".into(), ..blank(MoveKind::SpindleOn) },
         Move { z_mm: Some(5.0), ..blank(MoveKind::Rapid) },
     ];
     for site in &bank.sites {
@@ -53,19 +54,19 @@ pub(super) fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan
             moves.push(Move {
                 x_mm: Some(x),
                 y_mm: Some(y),
-                note: format!("cylinder {}, 0.28 mm towards the valley (µm read)", site.cylinder),
+                note: format!("cylinder {}, 0.28 mm towards the valley (µm read)", site.cylinder).into(),
                 ..mine(MoveKind::Rapid)
             });
             moves.push(Move { z_mm: Some(-138.0), feed_mm_per_min: Some(48.6), ..mine(MoveKind::Feed) });
             moves.push(Move { z_mm: Some(5.0), ..mine(MoveKind::Rapid) });
         }
-        moves.push(Move { note: "measure".to_owned(), ..blank(MoveKind::Stop) });
+        moves.push(Move { note: "measure".into(), ..blank(MoveKind::Stop) });
     }
     moves.push(blank(MoveKind::SpindleOff));
     moves.push(blank(MoveKind::End));
     let first = on_machine(spec, bank.sites[0].x_mm, 0.0);
     let last = on_machine(spec, bank.sites[bank.sites.len() - 1].x_mm, 0.0);
-    let touch = |what: String, at: [f64; 2]| Touch {
+    let touch = |what: Sentence, at: [f64; 2]| Touch {
         cylinder: None,
         what,
         x_mm: Some(at[0]),
@@ -76,17 +77,18 @@ pub(super) fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan
     MoveList {
         check: None,
         issued: None,
+        units: ListUnits::Mm,
         number,
         stage,
         bank: bank.name.clone(),
         cylinders: spec.2.clone(),
-        header: vec!["zero: foot of the along datum on the journal axis, deck for Z".to_owned()],
+        header: vec!["zero: foot of the along datum on the journal axis, deck for Z".into()],
         touch: vec![
-            touch(format!("middle of cylinder {}", bank.sites[0].cylinder), first),
-            touch(format!("middle of cylinder {}", bank.sites[bank.sites.len() - 1].cylinder), last),
+            touch(say!("middle of cylinder {}", bank.sites[0].cylinder), first),
+            touch(say!("middle of cylinder {}", bank.sites[bank.sites.len() - 1].cylinder), last),
             Touch {
                 cylinder: None,
-                what: "deck beside the first bore".to_owned(),
+                what: "deck beside the first bore".into(),
                 x_mm: None,
                 y_mm: None,
                 z_mm: Some(0.0),

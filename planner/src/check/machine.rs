@@ -1,9 +1,10 @@
 //! Checks a machine description.
 
 use super::checker::Checker;
-use crate::files::{BarWord, MachineFile, MillWord, ToolDiameter, ToolFile, ToolWord};
+use crate::files::{BarWord, ListUnitsWord, MachineFile, MillWord, ToolDiameter, ToolFile, ToolWord};
 use crate::job::{Cut, Hone, Machine, Milled, MillimetresWord, Tool, ToolKind};
 use crate::material::{self, Material};
+use crate::plan::{InchesWord, ListUnits};
 use crate::read::fault::{Fault, plain};
 use crate::read::given::{At, Length, Number};
 use crate::read::quantity as q;
@@ -41,17 +42,7 @@ fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<
     let feed = c.length("feed", &file.feed, q::FEED);
     let clearance = c.length("clearance", &file.clearance, q::RAPID_CLEARANCE);
     let stop_clearance = c.length_if_given("stop_clearance", file.stop_clearance.as_ref(), q::STOP_CLEARANCE);
-    let word = match &file.words.millimetres {
-        None => Some(MillimetresWord::G21),
-        Some(word) => match word.value.trim() {
-            "G21" => Some(MillimetresWord::G21),
-            "G71" => Some(MillimetresWord::G71),
-            other => {
-                c.fault(word.place, "words.millimetres", format!("`{}`", plain(other, 30)), "`G21` or `G71`");
-                None
-            }
-        },
-    };
+    let words = unit_words(c, file);
     if file.tools.value.is_empty() {
         c.fault(file.tools.place, "tools", "no tools".into(), "at least one tool");
     }
@@ -87,12 +78,59 @@ fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<
             })
             .collect(),
         feed_mm_per_min: feed?,
-        millimetres_word: word?,
+        millimetres_word: words?.0,
+        list_units: words?.1,
         clearance_mm: clearance?,
         stop_clearance_mm: stop_clearance?,
         tools: tools.into_iter().collect::<Option<_>>()?,
         hone: hone?,
     })
+}
+
+/// The word for millimetres and what lists are in. Controls know G20 with G21 or G70 with G71, never one of each.
+fn unit_words(c: &mut Checker<'_>, file: &MachineFile) -> Option<(MillimetresWord, ListUnits)> {
+    let (words, known) = (&file.words, c.faults.len());
+    let unknown = |c: &mut Checker<'_>, key: &str, word: &At<String>, expected: &str| {
+        c.fault(word.place, key, format!("`{}`", plain(word.value.trim(), 30)), expected);
+    };
+    let inches = words.inches.as_ref().and_then(|word| match word.value.trim() {
+        "G20" => Some(InchesWord::G20),
+        "G70" => Some(InchesWord::G70),
+        _ => {
+            unknown(c, "words.inches", word, "`G20` or `G70`");
+            None
+        }
+    });
+    let own = match inches {
+        Some(InchesWord::G70) => MillimetresWord::G71,
+        Some(InchesWord::G20) | None => MillimetresWord::G21,
+    };
+    let millimetres = match &words.millimetres {
+        None => own,
+        Some(word) => match word.value.trim() {
+            "G21" | "G71" if inches.is_some() && word.value.trim() != own.word() => {
+                unknown(c, "words.millimetres", word, "the pair `G20` and `G21`, or `G70` and `G71`");
+                own
+            }
+            "G21" => MillimetresWord::G21,
+            "G71" => MillimetresWord::G71,
+            _ => {
+                unknown(c, "words.millimetres", word, "`G21` or `G71`");
+                own
+            }
+        },
+    };
+    let units = match &file.lists {
+        Some(lists) if lists.value == ListUnitsWord::In => {
+            if words.inches.is_none() {
+                let expected = "the machine's word for inches, `G20` or `G70`, since `lists` is `in`";
+                c.fault(lists.place, "words.inches", "nothing".into(), expected);
+            }
+            ListUnits::In(inches.unwrap_or(InchesWord::G20))
+        }
+        _ => ListUnits::Mm,
+    };
+    (c.faults.len() == known).then_some((millimetres, units))
 }
 
 fn tool(

@@ -32,6 +32,8 @@ pub struct MachineFile {
     /// Words that differ between controls.
     #[serde(default)]
     pub words: WordsFile,
+    /// What coordinate lists are in; mm unless stated.
+    pub lists: Option<At<ListUnitsWord>>,
     /// Rapids end this far above the deck.
     pub clearance: At<Length>,
     /// Stops are taken this far above the deck, as high as a bore gauge needs; the highest that the travel allows up to
@@ -100,8 +102,20 @@ pub struct SpindleFile {
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WordsFile {
-    /// The word that sets millimetres: G21 (the default) or G71.
+    /// The word that sets millimetres: G21 or G71; the one of the same family as `inches` unless stated, else G21.
     pub millimetres: Option<At<String>>,
+    /// The word that sets inches: G20 or G70; needed where lists are in inches.
+    pub inches: Option<At<String>>,
+}
+
+/// What coordinate lists are in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum ListUnitsWord {
+    /// Millimetres.
+    Mm,
+    /// Inches.
+    In,
 }
 
 /// What a tool is.

@@ -19,8 +19,8 @@ pub use job::{
 };
 pub use limits::LimitsFile;
 pub use machine::{
-    BarWord, CutFile, HoneFile, MachineFile, MillWord, SpindleFile, ToolDiameter, ToolFile, ToolWord,
-    TravelFile, WordsFile,
+    BarWord, CutFile, HoneFile, ListUnitsWord, MachineFile, MillWord, SpindleFile, ToolDiameter, ToolFile,
+    ToolWord, TravelFile, WordsFile,
 };
 pub use shop::{AllowancesFile, InstrumentsFile, ShopFile};
 pub use sleeve::{FlangeFile, FootFile, KindWord, ORingFile, ProtrusionFile, SleeveFile, StepFile};

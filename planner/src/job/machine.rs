@@ -1,5 +1,7 @@
 //! The machine, its tools and its hone.
 
+use crate::plan::ListUnits;
+
 /// The machine.
 #[derive(Debug, Clone)]
 pub struct Machine {
@@ -21,6 +23,8 @@ pub struct Machine {
     pub feed_mm_per_min: f64,
     /// The word for millimetres.
     pub millimetres_word: MillimetresWord,
+    /// What its lists are in.
+    pub list_units: ListUnits,
     /// Rapids end this far above the deck, mm.
     pub clearance_mm: f64,
     /// Stops are taken this far above what stands on the deck, where given, mm.
@@ -29,6 +33,17 @@ pub struct Machine {
     pub tools: Vec<Tool>,
     /// Its hone.
     pub hone: Option<Hone>,
+}
+
+impl Machine {
+    /// The preparatory word that sets the unit of its lists.
+    #[must_use]
+    pub fn unit_word(&self) -> &'static str {
+        match self.list_units {
+            ListUnits::Mm => self.millimetres_word.word(),
+            ListUnits::In(inches) => inches.word(),
+        }
+    }
 }
 
 /// A part of a pocket that a machine mills.

@@ -124,6 +124,7 @@ pub(super) fn pass(
     let [from, to] = round.depths_mm;
     let start = from - ABOVE_MM;
     let helix = Helix {
+        grid_mm: bench.job.machine.list_units.step_mm(),
         middle_mm: [0.0, 0.0],
         path_radius_mm: path,
         from_mm: -start,

@@ -55,6 +55,9 @@ pub struct ListProof {
     pub feed: f64,
     /// The machine's word for millimetres.
     pub millimetres: &'static str,
+    /// Its word for inches, where the list is in them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub inches: Option<&'static str>,
     /// The tools of the list.
     pub tools: Vec<ProofTool>,
     /// Limits that the last thousandth of a centre could cross.

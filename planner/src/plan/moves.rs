@@ -1,10 +1,11 @@
 //! Moves as data: what a coordinate list says, before it is written in any words.
 //!
 //! X and Y run along the machine's own axes, zero at the foot of the along datum on the journal axis;
-//! Z is up from the deck. Numbers here are already rounded to what is printed, once, so that sums,
-//! words and CSV agree.
+//! Z is up from the deck. Numbers here are in mm, already rounded to what is printed, once, so that sums,
+//! words and CSV agree; in a list in inches each is a whole number of 0.0001 in.
 
-use super::{Release, Stage, Verdict};
+use super::sentence::Sentence;
+use super::{ListUnits, Release, Stage, Verdict};
 
 /// What kind of row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,7 +69,7 @@ pub struct Move {
     /// Spindle speed, 1/min.
     pub rpm: Option<f64>,
     /// What to know at this row.
-    pub note: String,
+    pub note: Sentence,
 }
 
 impl Move {
@@ -86,7 +87,7 @@ impl Move {
             j_mm: None,
             feed_mm_per_min: None,
             rpm: None,
-            note: String::new(),
+            note: Sentence::new(),
         }
     }
 }
@@ -95,7 +96,7 @@ impl Move {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Touch {
     /// What to touch or pick up, in words.
-    pub what: String,
+    pub what: Sentence,
     /// The cylinder, where it is one's.
     pub cylinder: Option<u32>,
     /// Expected X, mm.
@@ -133,11 +134,13 @@ pub struct MoveList {
     /// The plan that it was issued with first, where nothing of it has changed since.
     pub issued: Option<Issued>,
     /// Header lines: datum, where zero stands in the machine, sign map, tools.
-    pub header: Vec<String>,
+    pub header: Vec<Sentence>,
     /// Number of the touch check among what is measured, as the record has it.
     pub check: Option<u32>,
     /// The three-number touch check.
     pub touch: Vec<Touch>,
+    /// What it is in; its figures here are in mm, whole steps of what is printed.
+    pub units: ListUnits,
     /// The rows.
     pub moves: Vec<Move>,
 }

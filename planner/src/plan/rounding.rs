@@ -2,8 +2,7 @@
 
 use borewright_geometry::ON_LIMIT_MM;
 
-/// What a machine is told to, mm.
-pub const COORDINATE_MM: f64 = 0.001;
+use super::ListUnits;
 
 /// Decimals of lengths and angles in `plan.json`: a nanometre.
 const PLAN_DECIMALS: i32 = 6;
@@ -60,14 +59,15 @@ pub fn coordinate(value: f64) -> f64 {
     decimals(value, 3)
 }
 
-/// The place on the coordinate grid for `at_mm`: the nearest that keeps every limit (`room` >= 0), else the
+/// The place on a list's coordinate grid for `at_mm`: the nearest that keeps every limit (`room` >= 0), else the
 /// nearest of those that lose least.
 ///
 /// A place solved onto a limit would otherwise be rounded across it half the time.
 #[must_use]
-pub fn on_grid(at_mm: [f64; 2], room: impl Fn([f64; 2]) -> f64) -> [f64; 2] {
-    let down = at_mm.map(|v| (v / COORDINATE_MM).floor() * COORDINATE_MM);
-    let nearest = at_mm.map(coordinate);
+pub fn on_grid(at_mm: [f64; 2], units: ListUnits, room: impl Fn([f64; 2]) -> f64) -> [f64; 2] {
+    let step = units.step_mm();
+    let down = at_mm.map(|v| (v / step).floor() * step);
+    let nearest = at_mm.map(|v| units.coordinate(v));
     if room(nearest) >= room(at_mm).min(0.0) - ON_LIMIT_MM {
         return nearest;
     }
@@ -76,7 +76,7 @@ pub fn on_grid(at_mm: [f64; 2], room: impl Fn([f64; 2]) -> f64) -> [f64; 2] {
     // One step further out than the four corners: an oblique limit can cut all four off.
     for i in [-1.0, 0.0, 1.0, 2.0] {
         for j in [-1.0, 0.0, 1.0, 2.0] {
-            places.push([coordinate(down[0] + i * COORDINATE_MM), coordinate(down[1] + j * COORDINATE_MM)]);
+            places.push([units.coordinate(down[0] + i * step), units.coordinate(down[1] + j * step)]);
         }
     }
     let kept = places.iter().filter(|p| room(**p) >= -ON_LIMIT_MM).min_by(|a, b| far(a).total_cmp(&far(b)));
@@ -98,7 +98,10 @@ mod tests {
     #[test]
     fn a_place_on_a_limit_is_rounded_to_its_inner_side() {
         // x <= 10.0004: the nearest grid place 10.000 keeps it; x <= 9.9996: 10.000 would not.
-        assert_eq!(on_grid([10.000_4, 0.0], |p| 10.000_4 - p[0])[0], 10.0);
-        assert_eq!(on_grid([9.999_6, 0.0], |p| 9.999_6 - p[0])[0], 9.999);
+        assert_eq!(on_grid([10.000_4, 0.0], ListUnits::Mm, |p| 10.000_4 - p[0])[0], 10.0);
+        assert_eq!(on_grid([9.999_6, 0.0], ListUnits::Mm, |p| 9.999_6 - p[0])[0], 9.999);
+        // x <= 9.9999 mm, 0.393697 in: the nearest place 0.3937 in, 9.99998 mm, would not keep it; 0.3936 in, 9.99744 mm, does.
+        let inch = ListUnits::In(crate::plan::InchesWord::G20);
+        assert!((on_grid([9.999_9, 0.0], inch, |p| 9.999_9 - p[0])[0] - 9.997_44).abs() < 1e-12);
     }
 }

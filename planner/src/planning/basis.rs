@@ -11,17 +11,18 @@ use crate::job::{Front, ToolKind};
 use crate::place::Positions;
 use crate::plan::moves::MoveList;
 use crate::plan::rounding;
-use crate::plan::{ListProof, NearLimit, ProofTool, Stage};
+use crate::plan::{ListProof, ListUnits, MM_PER_INCH, NearLimit, ProofTool, Stage};
 
-/// A margin beyond this cannot be lost to rounding, mm: a centre moves two thousandths in X and in Y at most.
-const IN_REACH_MM: f64 = 0.004;
+/// A margin beyond so many steps of a list cannot be lost to rounding: a centre moves two in X and in Y at most.
+const IN_REACH_STEPS: f64 = 4.0;
 
-/// The limits that the last thousandth of a centre could cross.
+/// The limits that the last digit of a centre could cross.
 #[must_use]
-pub(super) fn near(positions: &Positions) -> Vec<NearLimit> {
+pub(super) fn near(positions: &Positions, units: ListUnits) -> Vec<NearLimit> {
+    let in_reach = IN_REACH_STEPS * units.step_mm();
     let mut found = Vec::new();
     let mut add = |cylinder, against, limit, margin: f64, towards: [f64; 2]| {
-        if margin < IN_REACH_MM {
+        if margin < in_reach {
             let towards = towards.map(rounding::slope);
             found.push(NearLimit { cylinder, against, limit, margin: rounding::plan(margin), towards });
         }
@@ -99,6 +100,10 @@ pub fn basis(planning: &Planning, list: &MoveList) -> ListProof {
         rpm: machine.rpm.map(rounding::plan),
         feed: rounding::plan(machine.feed_mm_per_min),
         millimetres: machine.millimetres_word.word(),
+        inches: match list.units {
+            ListUnits::Mm => None,
+            ListUnits::In(inches) => Some(inches.word()),
+        },
         tools: tools
             .map(|t| ProofTool {
                 name: t.name.clone(),
@@ -125,5 +130,10 @@ fn stops(planning: &Planning, list: &MoveList, zero: Option<[f64; 3]>, plate: f6
     let highest = zero.map_or(to - from + lowest, |zero| to - zero[2]);
     let told = machine.stop_clearance_mm.map(|told| told + plate);
     // A tenth below the end of the travel is a figure that rounding cannot carry beyond it.
-    told.unwrap_or_else(|| (highest.min(HIGHEST) * 10.0).floor() / 10.0).max(machine.clearance_mm + plate)
+    // A hundredth of an inch likewise.
+    let whole = |mm: f64| match list.units {
+        ListUnits::Mm => (mm * 10.0).floor() / 10.0,
+        ListUnits::In(_) => (mm / MM_PER_INCH * 100.0).floor() / 100.0 * MM_PER_INCH,
+    };
+    told.unwrap_or_else(|| whole(highest.min(HIGHEST))).max(machine.clearance_mm + plate)
 }

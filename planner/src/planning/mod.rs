@@ -280,7 +280,7 @@ fn once(
             bore.why = place::without_place(&job, bore, &bore.why);
         }
     }
-    let near = basis::near(&decision.positions);
+    let near = basis::near(&decision.positions, job.machine.list_units);
     let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let verdict = decision.verdict().max(worst_finding);
     // A release of what is at go releases nothing, and must not void the papers of the plan without it.

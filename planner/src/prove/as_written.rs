@@ -1,9 +1,9 @@
 //! A list held against its lines as the plan has them, word by word: what an editor may change freely
 //! (`docs/formats.md`) is passed over, anything else is told.
 
-use super::bores::ROUNDED_MM;
 use super::flaw::{At, Flaws};
 use super::reference::List;
+use super::unit::Unit;
 use super::words::{Block, Comment, Words, read};
 use crate::read::fault::plain;
 
@@ -14,8 +14,10 @@ const AROUND: usize = 3;
 pub(super) fn as_written(words: &Words, list: &List, flaws: &mut Flaws) {
     let Some(lines) = &list.lines else { return };
     // What is wrong with the plan's own lines is wrong with the list as it was written, and told there.
-    let written = read(&lines.join("\n"), &mut Flaws::default());
-    let same = |(a, b): &(&Block, &Block)| is_same(a, b, list.proof.clearance);
+    let unit = list.proof.unit();
+    let written = read(&lines.join("\n"), unit, &mut Flaws::default());
+    let same = |(a, b): &(&Block, &Block)| is_same(a, b, list.proof.clearance, unit);
+    let shown = |block: &Block| shown(block, unit);
     let [found, planned] = [&words.blocks, &written.blocks];
     let before = found.iter().zip(planned).take_while(same).count();
     let shorter = found.len().min(planned.len());
@@ -48,10 +50,10 @@ pub(super) fn as_written(words: &Words, list: &List, flaws: &mut Flaws) {
 }
 
 /// Whether two blocks tell a control the same; a rapid straight up or down may end higher, where it is clear.
-fn is_same(found: &Block, planned: &Block, clearance: f64) -> bool {
+fn is_same(found: &Block, planned: &Block, clearance: f64, unit: Unit) -> bool {
     let higher = match (found.lengths, planned.lengths) {
         ([None, None, Some(z), None, None], [None, None, Some(least), None, None]) => {
-            found.g == [0] && z >= least && thousandths(least) >= clearance - ROUNDED_MM
+            found.g == [0] && z >= least && unit.length(least) >= clearance - unit.rounded()
         }
         _ => false,
     };
@@ -61,10 +63,6 @@ fn is_same(found: &Block, planned: &Block, clearance: f64) -> bool {
         && found.feed == planned.feed
         && found.speed == planned.speed
         && (higher || found.lengths == planned.lengths)
-}
-
-fn thousandths(count: i64) -> f64 {
-    i32::try_from(count).map_or(f64::NEG_INFINITY, |count| f64::from(count) / 1000.0)
 }
 
 /// Comments, word by word: how they are broken into lines is free.
@@ -101,7 +99,7 @@ fn text(found: &[Comment], planned: &[Comment], block: At, flaws: &mut Flaws) {
 }
 
 /// A block as a list has it.
-fn shown(block: &Block) -> String {
+fn shown(block: &Block, unit: Unit) -> String {
     let mut words: Vec<String> = block.at.block.iter().map(|n| format!("N{n}")).collect();
     words.extend(block.g.iter().map(|g| format!("G{g}")));
     let fixed = |value: i64, decimals: usize| {
@@ -110,9 +108,9 @@ fn shown(block: &Block) -> String {
         format!("{}{whole}.{part}", if value < 0 { "-" } else { "" })
     };
     for (letter, length) in ["X", "Y", "Z", "I", "J"].iter().zip(block.lengths) {
-        words.extend(length.map(|l| format!("{letter}{}", fixed(l, 3))));
+        words.extend(length.map(|l| format!("{letter}{}", fixed(l, unit.places()))));
     }
-    words.extend(block.feed.map(|f| format!("F{}", fixed(f, 1))));
+    words.extend(block.feed.map(|f| format!("F{}", fixed(f, unit.feed_places()))));
     words.extend(block.speed.map(|s| format!("S{s}")));
     words.extend(block.m.iter().map(|m| format!("M{m}")));
     words.join(" ")

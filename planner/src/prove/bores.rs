@@ -3,10 +3,6 @@
 use super::flaw::{At, Flaws};
 use super::reference::{Basis, List, Pass, Reference, Tool};
 
-/// What a centre's coordinate, a diameter or a depth may differ from the plan, mm.
-pub(super) const WITHIN_MM: f64 = 0.001;
-/// What a figure written to a thousandth may differ from the plan's, which is rounded to a nanometre, mm.
-pub(super) const ROUNDED_MM: f64 = 0.000_502;
 /// How deep the first touch of a bore is, mm (`docs/formats.md`): shallower shows nothing, deeper saves nothing.
 pub(super) const TOUCH_MM: f64 = 10.0;
 /// Room for the last bits of sums and differences, mm.
@@ -19,6 +15,8 @@ pub(super) struct Bore<'a> {
     pub(super) centre: [f64; 2],
     /// Planned depth below the list's zero, mm.
     pub(super) to: f64,
+    /// What a depth may differ from that, mm.
+    rounded: f64,
     /// Whether the list may cut it at all.
     pub(super) allowed: bool,
     /// Lowest Z reached so far; `None` before it was begun.
@@ -32,7 +30,7 @@ pub(super) struct Bore<'a> {
 impl Bore<'_> {
     /// Whether it is at its depth.
     pub(super) fn is_done(&self) -> bool {
-        self.floor.is_some_and(|floor| (floor + self.to).abs() <= ROUNDED_MM)
+        self.floor.is_some_and(|floor| (floor + self.to).abs() <= self.rounded)
     }
 
     pub(super) fn named(&self) -> String {
@@ -56,6 +54,7 @@ impl<'a> Bores<'a> {
                 pass,
                 centre: list.proof.listed([pass.x, pass.y]),
                 to: pass.to - list.proof.cut_off,
+                rounded: list.proof.unit().rounded(),
                 allowed: list.cylinders.contains(&pass.cylinder) && plan.may_cut(pass.cylinder),
                 floor: None,
                 stops: 0,
@@ -145,8 +144,9 @@ impl<'a> Bores<'a> {
     fn leave(&self, at: At, flaws: &mut Flaws) {
         let Some(bore) = self.latest.map(|i| &self.all[i]) else { return };
         if let Some(floor) = bore.floor.filter(|floor| *floor > -bore.to && !bore.is_done()) {
-            let found = format!("{} left at Z{floor:.3}", bore.named());
-            flaws.add(at, "unfinished", found, format!("Z{:.3} first", -bore.to));
+            let unit = self.basis.unit();
+            let found = format!("{} left at Z{}", bore.named(), unit.show(floor));
+            flaws.add(at, "unfinished", found, format!("Z{} first", unit.show(-bore.to)));
         }
         // The one stop of a roughing cut that proves position comes after its first touch.
         let at_touch = bore.pass.stage == "rough" && self.latest.is_some_and(|i| self.proves(i));

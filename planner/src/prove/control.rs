@@ -1,17 +1,19 @@
 //! What a control makes of the words: the modes that stay on, the moves, the spindle.
 
 use super::flaw::{At, Flaws};
+use super::unit::Unit;
 use super::words::Block;
 
-/// How far the start and the end of an arc may differ in their distance from its centre, mm: both are
-/// written to a thousandth in X and Y, which is 0.0007 each.
-pub(super) const ARC_MM: f64 = 0.0015;
+/// Room for the last bits of a feed, mm/min.
+const BITS: f64 = 1e-9;
 
 /// What the machine can do.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Able {
-    /// The number of its G word for millimetres.
-    pub(super) millimetres: u32,
+    /// What the list is in.
+    pub(super) unit: Unit,
+    /// The number of the machine's G word for that.
+    pub(super) unit_number: u32,
     /// Least and most spindle speed, 1/min.
     pub(super) rpm: [f64; 2],
     /// Fastest feed, mm/min.
@@ -112,7 +114,7 @@ pub(super) fn run(blocks: &[Block], able: &Able, flaws: &mut Flaws) -> Vec<Event
         };
         modes.preparatory(block, able, flaws);
         modes.figures(block, able, flaws);
-        if let Some(motion) = modes.motion(block, flaws) {
+        if let Some(motion) = modes.motion(block, able, flaws) {
             event(What::Motion(Box::new(motion)));
         }
         if let Some(what) = modes.miscellaneous(block, flaws) {
@@ -145,10 +147,22 @@ impl Modes {
                 17 => self.plane = true,
                 90 => self.absolute = true,
                 94 => self.per_minute = true,
-                _ if g == able.millimetres => self.units = true,
+                _ if g == able.unit_number => {
+                    if self.units {
+                        flaws.add(
+                            block.at,
+                            "unit_twice",
+                            format!("G{g} a second time"),
+                            "the unit told once",
+                        );
+                    }
+                    self.units = true;
+                }
                 _ => {
                     let what = match g {
-                        20 | 70 => "inches",
+                        20 | 70 if able.unit == Unit::Mm => "inches",
+                        20 | 70 => "the inch word of other machines",
+                        21 | 71 if able.unit == Unit::Inch => "millimetres",
                         21 | 71 => "the millimetre word of other machines",
                         91 => "steps instead of coordinates",
                         18 | 19 => "another plane",
@@ -156,7 +170,7 @@ impl Modes {
                         80..=89 => "a canned cycle",
                         _ => "a word that not every control reads alike",
                     };
-                    let expected = format!("G0 G1 G2 G3 G17 G{} G90 G94 and nothing else", able.millimetres);
+                    let expected = format!("G0 G1 G2 G3 G17 G{} G90 G94 and nothing else", able.unit_number);
                     flaws.add(block.at, "unknown_word", format!("G{g}, {what}"), expected);
                 }
             }
@@ -168,13 +182,14 @@ impl Modes {
 
     fn figures(&mut self, block: &Block, able: &Able, flaws: &mut Flaws) {
         if let Some(tenths) = block.feed {
-            let feed = small(tenths) / 10.0;
+            let (unit, feed) = (able.unit, able.unit.feed(tenths));
+            let shown = unit.show_feed(feed);
             if feed <= 0.0 {
-                flaws.add(block.at, "feed", format!("a feed of {feed:.1}"), "a feed above nothing");
+                flaws.add(block.at, "feed", format!("a feed of {shown}"), "a feed above nothing");
             }
-            if feed > able.feed {
-                let expected = format!("at most {:.1}, the machine's fastest", able.feed);
-                flaws.add(block.at, "feed", format!("a feed of {feed:.1} mm/min"), expected);
+            if feed > able.feed + BITS {
+                let expected = format!("at most {}, the machine's fastest", unit.show_feed(able.feed));
+                flaws.add(block.at, "feed", format!("a feed of {shown} {}/min", unit.short()), expected);
             }
             self.feed = Some((feed, block.at));
         }
@@ -188,8 +203,8 @@ impl Modes {
         }
     }
 
-    fn motion(&mut self, block: &Block, flaws: &mut Flaws) -> Option<Motion> {
-        let [x, y, z, i, j] = block.lengths.map(|l| l.map(|l| small(l) / 1000.0));
+    fn motion(&mut self, block: &Block, able: &Able, flaws: &mut Flaws) -> Option<Motion> {
+        let [x, y, z, i, j] = block.lengths.map(|l| l.map(|l| able.unit.length(l)));
         let told = block.g.iter().any(|g| *g <= 3);
         if [x, y, z, i, j] == [None; 5] {
             if told {
@@ -215,7 +230,10 @@ impl Modes {
                 block.at,
                 "modes",
                 found,
-                "G17, the millimetre word, G90 and G94 before the first move",
+                match able.unit {
+                    Unit::Mm => "G17, the millimetre word, G90 and G94 before the first move",
+                    Unit::Inch => "G17, the inch word, G90 and G94 before the first move",
+                },
             );
             // Said once; every later move would say the same.
             (self.plane, self.units, self.absolute, self.per_minute) = (true, true, true, true);
@@ -239,7 +257,7 @@ impl Modes {
                     flaws.add(block.at, "arc", "a straight move with a circle's centre", expected);
                 }
             }
-            Way::Arc { .. } => motion.centre = arc([x, y, i, j], &motion, flaws)?,
+            Way::Arc { .. } => motion.centre = arc([x, y, i, j], &motion, able.unit, flaws)?,
         }
         if way != Way::Rapid && self.feed.is_none() {
             flaws.add(block.at, "no_feed", "a cut before any feed is told", "F in it or before it");
@@ -287,7 +305,7 @@ impl Modes {
 }
 
 /// The centre of an arc, where its ends lie on one circle about it.
-fn arc(told: [Option<f64>; 4], motion: &Motion, flaws: &mut Flaws) -> Option<[f64; 2]> {
+fn arc(told: [Option<f64>; 4], motion: &Motion, unit: Unit, flaws: &mut Flaws) -> Option<[f64; 2]> {
     let ([Some(x), Some(y), Some(i), Some(j)], [Some(from_x), Some(from_y), _]) = (told, motion.from) else {
         let expected = "X, Y, I and J all written, from a place that is known";
         flaws.add(motion.at, "arc", "a circle that is not wholly told", expected);
@@ -295,9 +313,10 @@ fn arc(told: [Option<f64>; 4], motion: &Motion, flaws: &mut Flaws) -> Option<[f6
     };
     let centre = [from_x + i, from_y + j];
     let (start, end) = (i.hypot(j), (x - centre[0]).hypot(y - centre[1]));
-    if start < ARC_MM || (start - end).abs() > ARC_MM {
-        let found = format!("an arc that starts {start:.3} and ends {end:.3} mm from its centre");
-        flaws.add(motion.at, "arc", found, format!("the same distance within {ARC_MM:.4}"));
+    if start < unit.arc() || (start - end).abs() > unit.arc() {
+        let [start, end] = [start, end].map(|r| unit.show(r));
+        let found = format!("an arc that starts {start} and ends {end} {} from its centre", unit.short());
+        flaws.add(motion.at, "arc", found, format!("the same distance within {}", unit.fine(unit.arc())));
         return None;
     }
     Some(centre)

@@ -1,6 +1,7 @@
 //! What a list says of itself: which list of which plan it is, and the sums at its foot.
 
 use super::flaw::{At, Flaws};
+use super::unit::Unit;
 use super::words::{Block, Comment, Words};
 
 /// The head, as far as a proof needs it.
@@ -99,7 +100,7 @@ pub(super) fn head(words: &Words) -> Head {
 }
 
 /// Holds number and sums at the foot against the words.
-pub(super) fn foot(words: &Words, flaws: &mut Flaws) {
+pub(super) fn foot(words: &Words, unit: Unit, flaws: &mut Flaws) {
     let [opening, rows @ ..] = words.blocks.as_slice() else { return };
     let [.., last] = rows else { return };
     let notes = &last.notes;
@@ -122,7 +123,7 @@ pub(super) fn foot(words: &Words, flaws: &mut Flaws) {
     }
     for (axis, name) in [(0, "X"), (1, "Y")] {
         let sum: i64 = rows.iter().filter_map(|row| row.lengths[axis]).sum();
-        let printed = thousandths(sum);
+        let printed = printed(sum, unit);
         match said(&format!("SUM OF {name} ")) {
             None => flaws.add(
                 last.at,
@@ -154,9 +155,10 @@ fn gaps(opening: &Block, rows: &[Block], flaws: &mut Flaws) {
     }
 }
 
-/// As printed: three decimals, no minus before nothing.
-fn thousandths(value: i64) -> String {
+/// As printed: the unit's decimals, no minus before nothing.
+fn printed(value: i64, unit: Unit) -> String {
     let sign = if value < 0 { "-" } else { "" };
-    let size = value.unsigned_abs();
-    format!("{sign}{}.{:03}", size / 1000, size % 1000)
+    let digits = format!("{:0width$}", value.unsigned_abs(), width = unit.places() + 1);
+    let (whole, part) = digits.split_at(digits.len() - unit.places());
+    format!("{sign}{whole}.{part}")
 }

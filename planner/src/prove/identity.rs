@@ -4,11 +4,6 @@ use super::flaw::{At, Flaws};
 use super::head::{Head, figure_behind};
 use super::reference::{List, Reference, stem};
 
-/// What a figure written to a thousandth may differ from the plan's, mm.
-const WRITTEN_MM: f64 = 0.000_6;
-/// The same for a planned centre, which may have moved two thousandths to keep a limit.
-const CENTRE_MM: f64 = 0.002_1;
-
 /// Holds the head against the plan.
 pub(super) fn identity(head: &Head, list: &List, plan: &Reference, flaws: &mut Flaws) {
     let own = list.issued.as_ref().unwrap_or(&plan.fingerprint);
@@ -26,9 +21,15 @@ pub(super) fn identity(head: &Head, list: &List, plan: &Reference, flaws: &mut F
     if let Some((bank, at)) = head.bank.as_ref().filter(|(bank, _)| plain_name && *bank != list.bank) {
         flaws.add(*at, "bank", format!("BANK {}", crate::read::fault::plain(bank, 40)), list.bank.clone());
     }
-    if let Some((units, at)) = head.units.as_ref().filter(|(units, _)| !units.starts_with("mm,")) {
-        let found = format!("UNITS {}", crate::read::fault::plain(units, 60));
-        flaws.add(*at, "units", found, "mm: every figure of a list is in mm");
+    let (unit, word) = (list.proof.unit(), list.proof.unit().word());
+    let expected = format!("{word}: every figure of a list is in {}", unit.short());
+    match &head.units {
+        Some((units, at)) if !units.starts_with(&format!("{word},")) => {
+            let found = format!("UNITS {}", crate::read::fault::plain(units, 60));
+            flaws.add(*at, "units", found, expected);
+        }
+        Some(_) => {}
+        None => flaws.add(1, "units", "no unit in the head", expected),
     }
     let named = |numbers: &[u32]| numbers.iter().map(u32::to_string).collect::<Vec<_>>().join(" ");
     match &head.cylinders {
@@ -39,10 +40,14 @@ pub(super) fn identity(head: &Head, list: &List, plan: &Reference, flaws: &mut F
         Some(_) => {}
         None => flaws.add(1, "cylinders", "no cylinders in the head", named(&list.cylinders)),
     }
-    let place = |p: [f64; 3]| format!("X {:+.3} Y {:+.3} Z {:+.3}", p[0], p[1], p[2]);
-    match (head.zero, list.proof.zero) {
+    let place = |p: [f64; 3]| {
+        let [x, y, z] = p.map(|v| unit.signed(v));
+        format!("X {x} Y {y} Z {z}")
+    };
+    let zero = head.zero.map(|(said, at)| (said.map(|v| unit.told(v)), at));
+    match (zero, list.proof.zero) {
         (Some((said, at)), Some(zero)) => {
-            if (0..3).any(|k| (said[k] - zero[k]).abs() > WRITTEN_MM) {
+            if (0..3).any(|k| (said[k] - zero[k]).abs() > unit.written()) {
                 flaws.add(at, "zero", format!("zero in the machine at {}", place(said)), place(zero));
             }
         }
@@ -77,26 +82,34 @@ pub(super) fn file_name(name: &str, list: &List, plan: &Reference, flaws: &mut F
 
 /// The touch check: the old bore where roughing starts, else the planned centre; the deck, or the plate on it.
 fn touches(head: &Head, list: &List, plan: &Reference, flaws: &mut Flaws) {
+    let unit = list.proof.unit();
     for touch in &head.touches {
-        let read = ["X", "Y", "Z"].map(|axis| figure_behind(&touch.text, axis));
+        let read = ["X", "Y", "Z"].map(|axis| figure_behind(&touch.text, axis).map(|v| unit.told(v)));
         let deck = list.proof.plate.unwrap_or(0.0);
-        if let Some(z) = read[2].filter(|z| (z - deck).abs() > WRITTEN_MM) {
-            flaws.add(touch.at, "touch", format!("a touch check at Z {z:+.3}"), format!("Z {deck:+.3}"));
+        if let Some(z) = read[2].filter(|z| (z - deck).abs() > unit.written()) {
+            flaws.add(
+                touch.at,
+                "touch",
+                format!("a touch check at Z {}", unit.signed(z)),
+                format!("Z {}", unit.signed(deck)),
+            );
         }
         let Some(cylinder) = figure_behind(&touch.text, "cylinder") else { continue };
         let is_it = |n: u32| (f64::from(n) - cylinder).abs() < 0.5;
         let (place, within) = if list.stage == "rough" {
             let found = plan.cylinders.iter().find(|c| is_it(c.cylinder));
-            (found.map(|c| [c.measured.x, c.measured.y]), WRITTEN_MM)
+            (found.map(|c| [c.measured.x, c.measured.y]), unit.written())
         } else {
             let found = plan.passes.iter().find(|p| is_it(p.cylinder) && p.stage == list.stage);
-            (found.map(|p| [p.x, p.y]), CENTRE_MM)
+            // A planned centre may have moved two steps to keep a limit.
+            (found.map(|p| [p.x, p.y]), 2.1 * unit.step())
         };
         let (Some(place), [Some(x), Some(y), _]) = (place, read) else { continue };
         let [expected_x, expected_y] = list.proof.listed(place);
         if (x - expected_x).abs() > within || (y - expected_y).abs() > within {
-            let found = format!("a touch check of cylinder {cylinder:.0} at X {x:+.3} Y {y:+.3}");
-            flaws.add(touch.at, "touch", found, format!("X {expected_x:+.3} Y {expected_y:+.3}"));
+            let place = |x: f64, y: f64| format!("X {} Y {}", unit.signed(x), unit.signed(y));
+            let found = format!("a touch check of cylinder {cylinder:.0} at {}", place(x, y));
+            flaws.add(touch.at, "touch", found, place(expected_x, expected_y));
         }
     }
 }

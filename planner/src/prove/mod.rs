@@ -21,6 +21,7 @@ mod sealed;
 mod stops;
 mod sweep;
 mod table;
+mod unit;
 mod walk;
 mod words;
 
@@ -34,19 +35,24 @@ use crate::read::source::sha256_hex;
 use control::{Able, What};
 use flaw::Flaws;
 use reference::List;
+use unit::Unit;
 
 /// Reads a coordinate list back and holds it against a plan.
 ///
 /// `table` is the table beside it, which must have the same rows; `name` is the list's file name, which counts
-/// where the head does not say which list it is. Lengths agree within 0.001 mm.
+/// where the head does not say which list it is. Lengths agree within the list's last digit.
 #[must_use]
 pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> Proof {
     let mut flaws = Flaws::default();
     let mut proof = Proof::of(&plan.fingerprint);
-    let words = words::read(text, &mut flaws);
-    let head = head::head(&words);
+    // The plan says what a list is in, never the list: one in the wrong unit must not be read as if it were right.
+    let first = plan.lists.first().map_or(Unit::Mm, |list| list.proof.unit());
+    let head = head::head(&words::read(text, first, &mut Flaws::default()));
     let headed = head.list.as_ref().map(|(number, stage)| (*number, stage.as_str()));
-    let Some(list) = plan.list(headed, name) else {
+    let found = plan.list(headed, name);
+    let unit = found.map_or(first, |list| list.proof.unit());
+    let words = words::read(text, unit, &mut flaws);
+    let Some(list) = found else {
         identity::unknown(&head, name, &mut flaws);
         proof.flaws = flaws.sorted();
         return proof;
@@ -71,14 +77,14 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     }
     identity::identity(&head, list, plan, &mut flaws);
     let events = control::run(&words.blocks, &able(list), &mut flaws);
-    head::foot(&words, &mut flaws);
+    head::foot(&words, unit, &mut flaws);
     resume::resume(&words.blocks, &list.proof, &mut flaws);
     proof.moves = events.iter().filter(|e| matches!(e.what, What::Motion(_))).count();
     let walked = walk::walk(&events, list, plan, &mut flaws);
     // Before the table: one that is another list's has more to say than is kept.
     as_written::as_written(&words, list, &mut flaws);
     if let Some(table) = table {
-        table::table(&words, table, &mut flaws);
+        table::table(&words, table, unit, &mut flaws);
         let file = list.file.replace(".nc", ".csv");
         if plan.sum_of(&file).is_some_and(|sum| sum != sha256_hex(table.as_bytes())) {
             let found = "a table that was changed since it was written";
@@ -95,5 +101,5 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
 
 fn able(list: &List) -> Able {
     let basis = &list.proof;
-    Able { millimetres: basis.millimetres_number(), rpm: basis.rpm, feed: basis.feed }
+    Able { unit: basis.unit(), unit_number: basis.unit_number(), rpm: basis.rpm, feed: basis.feed }
 }

@@ -1,13 +1,11 @@
 //! How a tool may move: rapids, feeds, how far, how deep.
 
-use super::bores::{BITS_MM, WITHIN_MM};
+use super::bores::BITS_MM;
 use super::control::{Motion, Way};
 use super::reference::Pass;
 use super::sweep::{Cutter, Swept};
 use super::walk::Walk;
 
-/// Half of the last digit of a feed, mm/min.
-const FEED_STEP: f64 = 0.05;
 /// The last stretch onto a ledge, mm, and the feed on it, mm a turn, as `docs/formats.md` and
 /// `docs/calculations.md` have them.
 const LEDGE_MM: f64 = 0.2;
@@ -15,14 +13,13 @@ const LEDGE_FEED_MM: f64 = 0.025;
 /// The end of it, mm, and how many turns it takes at least.
 const DWELL_MM: f64 = 0.005;
 const DWELL_TURNS: f64 = 2.0;
-/// The slowest feed that a list tells, mm/min.
-const SLOWEST: f64 = 0.1;
 /// A cutter goes down or up in what is open at this many times its feed at most.
 const OPEN: f64 = 2.0;
 
 impl<'a> Walk<'a, '_> {
     /// Depth, reach and travel of a target.
     pub(super) fn reach(&mut self, motion: &Motion) {
+        let (unit, within) = (self.basis.unit(), self.basis.unit().step());
         // An arc is wider than its ends: both sides of its circle count.
         let radius = match (motion.way, motion.from, motion.to) {
             (Way::Arc { .. }, _, [Some(x), Some(y), _]) => (x - motion.centre[0]).hypot(y - motion.centre[1]),
@@ -48,24 +45,28 @@ impl<'a> Walk<'a, '_> {
             let [from, to] = self.basis.travel[axis];
             let place = zero[axis] + value;
             if place < from - BITS_MM || place > to + BITS_MM {
-                let found = format!("{name}{value:.3}, in the machine {name} {place:+.3}");
-                self.flaws.add(motion.at, "travel", found, format!("{from:.1} to {to:.1}, its travel"));
+                let found =
+                    format!("{name}{}, in the machine {name} {}", unit.show(value), unit.signed(place));
+                let expected = format!("{} to {}, its travel", unit.coarse(from), unit.coarse(to));
+                self.flaws.add(motion.at, "travel", found, expected);
             }
         }
         let Some(z) = motion.to[2] else { return };
-        if z < -self.basis.deepest - WITHIN_MM {
-            let found = format!("Z{z:.3}, below the room under the bore");
-            self.flaws.add(motion.at, "room_below", found, format!("at lowest Z{:.3}", -self.basis.deepest));
+        if z < -self.basis.deepest - within {
+            let found = format!("Z{}, below the room under the bore", unit.show(z));
+            let expected = format!("at lowest Z{}", unit.show(-self.basis.deepest));
+            self.flaws.add(motion.at, "room_below", found, expected);
         }
         let tool = self.pass().and_then(|p| self.bores.tool(p));
         let plate = self.basis.plate.unwrap_or(0.0);
-        if let Some(tool) = tool.filter(|t| plate - z > t.reach + WITHIN_MM) {
-            let found = format!("Z{z:.3}, {:.1} below what stands on the deck", plate - z);
+        if let Some(tool) = tool.filter(|t| plate - z > t.reach + within) {
+            let found =
+                format!("Z{}, {} below what stands on the deck", unit.show(z), unit.coarse(plate - z));
             self.flaws.add(
                 motion.at,
                 "tool_reach",
                 found,
-                format!("at most {:.1}, the tool's reach", tool.reach),
+                format!("at most {}, the tool's reach", unit.coarse(tool.reach)),
             );
         }
     }
@@ -80,8 +81,20 @@ impl<'a> Walk<'a, '_> {
             let [from, to] = self.basis.travel[axis];
             if most - least > to - from + BITS_MM {
                 let at = if most.abs() > least.abs() { above } else { below };
-                let found = format!("{name} from {least:.3} to {most:.3}, a span of {:.1} mm", most - least);
-                self.flaws.add(at, "travel", found, format!("at most {:.1}, the travel", to - from));
+                let unit = self.basis.unit();
+                let found = format!(
+                    "{name} from {} to {}, a span of {} {}",
+                    unit.show(least),
+                    unit.show(most),
+                    unit.coarse(most - least),
+                    unit.short()
+                );
+                self.flaws.add(
+                    at,
+                    "travel",
+                    found,
+                    format!("at most {}, the travel", unit.coarse(to - from)),
+                );
             }
         }
     }
@@ -103,8 +116,8 @@ impl<'a> Walk<'a, '_> {
 
     /// A rapid stays clear of the deck, or inside what is open with the tool standing or room to the wall.
     fn rapid(&mut self, motion: &Motion, [from, to]: [f64; 2]) {
-        let clear = self.basis.clearance;
-        let at = motion.at;
+        let (unit, at) = (self.basis.unit(), motion.at);
+        let clear = unit.show(self.basis.clearance);
         let across = motion.to[0] != motion.from[0] || motion.to[1] != motion.from[1];
         if self.is_clear(from) && self.is_clear(to) {
             return;
@@ -114,7 +127,7 @@ impl<'a> Walk<'a, '_> {
             _ => None,
         };
         let shown = match place(motion.to) {
-            Some([x, y]) => format!("X{x:.3} Y{y:.3}"),
+            Some([x, y]) => format!("X{} Y{}", unit.show(x), unit.show(y)),
             None => "a place never told".to_owned(),
         };
         let (radius, milling) = match self.cutter() {
@@ -123,29 +136,29 @@ impl<'a> Walk<'a, '_> {
             None => (f64::INFINITY, false),
         };
         let inside = |p: [Option<f64>; 3], open: &[Swept]| {
-            place(p).is_some_and(|p| open.iter().any(|o| o.takes(p, radius, from.min(to), WITHIN_MM)))
+            place(p).is_some_and(|p| open.iter().any(|o| o.takes(p, radius, from.min(to), unit.step())))
         };
         let room = inside(motion.from, &self.open) && inside(motion.to, &self.open);
         if across {
             if !room {
-                let found = format!("a rapid across at Z{:.3} to {shown}", from.min(to));
+                let found = format!("a rapid across at Z{} to {shown}", unit.show(from.min(to)));
                 self.flaws.add(
                     at,
                     "rapid_across",
                     found,
-                    format!("Z{clear:.3} or above, clear of what stands there"),
+                    format!("Z{clear} or above, clear of what stands there"),
                 );
             }
         } else if to < from {
             if !room {
                 let what = if to < 0.0 { "into metal" } else { "below the clearance" };
-                let found = format!("a rapid down to Z{to:.3} at {shown}, {what}");
-                self.flaws.add(at, "rapid_down", found, format!("feed, or Z{clear:.3} or above"));
+                let found = format!("a rapid down to Z{} at {shown}, {what}", unit.show(to));
+                self.flaws.add(at, "rapid_down", found, format!("feed, or Z{clear} or above"));
             }
         } else if !milling {
             if !self.is_clear(to) {
-                let found = format!("a rapid up that ends in the bore, at Z{to:.3}");
-                self.flaws.add(at, "rapid_out", found, format!("Z{clear:.3}, clear of what stands there"));
+                let found = format!("a rapid up that ends in the bore, at Z{}", unit.show(to));
+                self.flaws.add(at, "rapid_out", found, format!("Z{clear}, clear of what stands there"));
             }
             if self.turning {
                 let found = "a rapid out of the bore while the spindle turns";
@@ -164,7 +177,7 @@ impl<'a> Walk<'a, '_> {
         for motion in down.iter().filter(|m| m.way == Way::Rapid && m.to[2] > m.from[2]) {
             let place = [motion.from[0].unwrap_or(f64::NAN), motion.from[1].unwrap_or(f64::NAN)];
             let low = motion.from[2].unwrap_or(f64::NAN);
-            if !swept.takes(place, radius, low, WITHIN_MM) {
+            if !swept.takes(place, radius, low, self.basis.unit().step()) {
                 let found = "a rapid up along the wall";
                 self.flaws.add(motion.at, "rapid_out", found, "away from the wall first");
             }
@@ -173,8 +186,11 @@ impl<'a> Walk<'a, '_> {
 
     /// A feed move below the clearance turns at the planned speed and goes at the planned feed.
     fn fed(&mut self, motion: &Motion, [from, to]: [f64; 2]) {
+        let unit = self.basis.unit();
+        // Half of the last digit of a feed.
+        let feed_step = unit.feed_step() / 2.0;
         if self.is_clear(from) && self.is_clear(to) {
-            let found = format!("a feed move at Z{to:.3}, where nothing is cut");
+            let found = format!("a feed move at Z{}, where nothing is cut", unit.show(to));
             self.flaws.add(motion.at, "cuts_nothing", found, "a rapid, or a target in the bore");
             return;
         }
@@ -199,23 +215,31 @@ impl<'a> Walk<'a, '_> {
             Some(_) => {}
         }
         let Some((feed, told)) = motion.feed else { return };
-        let planned = pass.feed.max(SLOWEST);
+        let planned = pass.feed.max(unit.feed_step());
         if let Some(Cutter::Milling(radius)) = self.cutter() {
             let place = [motion.from, motion.to].map(|p| p[0].zip(p[1]).map(|(x, y)| [x, y]));
             let in_the_open = place[0] == place[1]
                 && place[0].is_some_and(|p| self.open.iter().any(|o| o.takes(p, radius, from.min(to), 0.0)));
-            if in_the_open && feed <= OPEN * planned + OPEN * FEED_STEP + BITS_MM {
+            if in_the_open && feed <= OPEN * planned + OPEN * feed_step + BITS_MM {
                 return;
             }
         }
         let down = to < from && motion.way == Way::Feed && planned_to > LEDGE_MM && self.bores.on_ledge(pass);
-        let near = |above: f64| down && (to + planned_to - above).abs() <= WITHIN_MM + BITS_MM;
+        let near = |above: f64| down && (to + planned_to - above).abs() <= unit.step() + BITS_MM;
         if near(0.0) || near(DWELL_MM) {
             self.onto_ledge(motion, [from, to], (feed, pass.rpm, planned), near(0.0));
-        } else if (feed - planned).abs() > FEED_STEP + BITS_MM {
-            let found = format!("a feed of {feed:.1} in step {}", pass.step);
-            self.flaws.add(told, "feed", found, format!("{planned:.1}, as planned"));
+        } else if (feed - planned).abs() > self.feed_off(planned) {
+            let found = format!("a feed of {} in step {}", unit.show_feed(feed), pass.step);
+            self.flaws.add(told, "feed", found, format!("{}, as planned", unit.show_feed(planned)));
         }
+    }
+
+    /// What a feed may differ from the planned one, mm/min: half of its last digit, and a whole one where that would be beyond
+    /// the machine's fastest.
+    fn feed_off(&self, planned: f64) -> f64 {
+        let step = self.basis.unit().feed_step();
+        let share = if planned + step / 2.0 > self.basis.feed { 1.0 } else { 0.5 };
+        step * share + BITS_MM
     }
 
     /// The way onto a ledge: its last stretch slowly, the end of that over two turns.
@@ -226,24 +250,28 @@ impl<'a> Walk<'a, '_> {
         (feed, rpm, planned): (f64, f64, f64),
         at_end: bool,
     ) {
-        let slow = (rpm * LEDGE_FEED_MM).max(SLOWEST).min(planned);
+        let unit = self.basis.unit();
+        let (slowest, within) = (unit.feed_step(), unit.step());
+        let slow = (rpm * LEDGE_FEED_MM).max(slowest).min(planned);
         let stretch = from - to;
         let (wanted, expected) = if at_end {
-            (DWELL_MM, format!("the last {DWELL_MM:.3} over {DWELL_TURNS:.0} turns"))
+            (DWELL_MM, format!("the last {} over {DWELL_TURNS:.0} turns", unit.show(DWELL_MM)))
         } else {
-            (LEDGE_MM - DWELL_MM, format!("{slow:.1} from {LEDGE_MM:.1} to {DWELL_MM:.3} above it"))
+            let (above, end) = (unit.coarse(LEDGE_MM), unit.show(DWELL_MM));
+            (LEDGE_MM - DWELL_MM, format!("{} from {above} to {end} above it", unit.show_feed(slow)))
         };
         let fits = if at_end {
-            let most = (rpm * DWELL_MM / DWELL_TURNS).max(SLOWEST);
-            feed <= most + BITS_MM && feed >= most.min(planned) - 2.0 * FEED_STEP - BITS_MM
+            let most = (rpm * DWELL_MM / DWELL_TURNS).max(slowest);
+            feed <= most + BITS_MM && feed >= most.min(planned) - slowest - BITS_MM
         } else {
-            (feed - slow).abs() <= FEED_STEP + BITS_MM
+            (feed - slow).abs() <= slowest / 2.0 + BITS_MM
         };
         if !fits {
-            let found = format!("a feed of {feed:.1} onto the ledge at Z{to:.3}");
+            let found = format!("a feed of {} onto the ledge at Z{}", unit.show_feed(feed), unit.show(to));
             self.flaws.add(motion.at, "ledge_feed", found, expected);
-        } else if (stretch - wanted).abs() > WITHIN_MM + BITS_MM {
-            let found = format!("{stretch:.3} onto the ledge at a feed of {feed:.1}");
+        } else if (stretch - wanted).abs() > within + BITS_MM {
+            let found =
+                format!("{} onto the ledge at a feed of {}", unit.show(stretch), unit.show_feed(feed));
             self.flaws.add(motion.at, "ledge_feed", found, expected);
         }
     }

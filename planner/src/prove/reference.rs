@@ -4,6 +4,7 @@ use std::path::Path;
 
 use serde::Deserialize;
 
+use super::unit::Unit;
 use crate::read::fault::{Fault, Faults, Place, plain};
 use crate::read::source::Source;
 
@@ -129,6 +130,8 @@ pub(super) struct Basis {
     pub(super) rpm: [f64; 2],
     pub(super) feed: f64,
     pub(super) millimetres: String,
+    /// Its word for inches, where the list is in them.
+    pub(super) inches: Option<String>,
     pub(super) tools: Vec<Tool>,
     #[serde(default)]
     pub(super) near: Vec<Near>,
@@ -148,7 +151,7 @@ pub(super) struct Tool {
     pub(super) reach: f64,
 }
 
-/// A limit that the last thousandth of a centre could cross.
+/// A limit that the last digit of a centre could cross.
 #[derive(Debug, Clone, Deserialize)]
 pub(super) struct Near {
     pub(super) cylinder: u32,
@@ -205,6 +208,11 @@ impl Reference {
                 let key = format!("lists[{index}].proof.millimetres");
                 let found = format!("`{}`", plain(&basis.millimetres, 20));
                 return Err(fault(None, &key, found, "`G21` or `G71`".into()));
+            }
+            if let Some(inches) = basis.inches.as_deref().filter(|word| !matches!(*word, "G20" | "G70")) {
+                let key = format!("lists[{index}].proof.inches");
+                let found = format!("`{}`", plain(inches, 20));
+                return Err(fault(None, &key, found, "`G20` or `G70`".into()));
             }
             // Axes of some other length would scale every coordinate, and the plan would prove a wrong list.
             let product = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
@@ -276,8 +284,18 @@ impl Basis {
         [0, 1].map(|axis| (dx * self.axes[axis][0] + dy * self.axes[axis][1]) / self.scale)
     }
 
-    /// The number of its word for millimetres.
-    pub(super) fn millimetres_number(&self) -> u32 {
-        if self.millimetres == "G71" { 71 } else { 21 }
+    /// What the list is in.
+    pub(super) fn unit(&self) -> Unit {
+        if self.inches.is_some() { Unit::Inch } else { Unit::Mm }
+    }
+
+    /// The number of the word for that.
+    pub(super) fn unit_number(&self) -> u32 {
+        match (self.inches.as_deref(), self.millimetres.as_str()) {
+            (Some("G70"), _) => 70,
+            (Some(_), _) => 20,
+            (None, "G71") => 71,
+            (None, _) => 21,
+        }
     }
 }

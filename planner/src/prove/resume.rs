@@ -1,6 +1,5 @@
 //! Stops, what comes after them, and the end: the tool high enough for a gauge, and back over a bore by X and Y before it goes down.
 
-use super::bores::WITHIN_MM;
 use super::flaw::{At, Flaws};
 use super::reference::Basis;
 use super::words::Block;
@@ -8,7 +7,7 @@ use super::words::Block;
 /// Where the tool stands by what was told, from block to block.
 #[derive(Default)]
 struct Standing {
-    /// Thousandths of a mm; `None` before any Z is told.
+    /// Counts of the list's last digit; `None` before any Z is told.
     height: Option<i64>,
     /// The stop since which nothing has moved.
     stopped: Option<At>,
@@ -16,8 +15,9 @@ struct Standing {
 
 /// Holds every stop, and the move after it, against what a machinist needs there.
 pub(super) fn resume(blocks: &[Block], basis: &Basis, flaws: &mut Flaws) {
-    let least = basis.stop_clearance - WITHIN_MM;
-    let high = |height: i64| i32::try_from(height).is_ok_and(|h| f64::from(h) / 1000.0 >= least);
+    let unit = basis.unit();
+    let least = basis.stop_clearance - unit.step();
+    let high = |height: i64| unit.length(height) >= least;
     let mut at = Standing::default();
     for block in blocks {
         let [x, y, z, ..] = block.lengths;
@@ -39,13 +39,18 @@ pub(super) fn resume(blocks: &[Block], basis: &Basis, flaws: &mut Flaws) {
                     None => "a stop before the tool is drawn up".to_owned(),
                     Some(_) => "a stop with the tool too low for a gauge".to_owned(),
                 };
-                flaws.add(block.at, "stop_low", found, format!("Z{:.3} or above", basis.stop_clearance));
+                flaws.add(
+                    block.at,
+                    "stop_low",
+                    found,
+                    format!("Z{} or above", unit.show(basis.stop_clearance)),
+                );
             }
             at.stopped = Some(block.at);
         }
         if block.m.contains(&30) && !at.height.is_some_and(high) {
             let found = "an end with the tool not drawn up";
-            flaws.add(block.at, "end_low", found, format!("Z{:.3} or above", basis.stop_clearance));
+            flaws.add(block.at, "end_low", found, format!("Z{} or above", unit.show(basis.stop_clearance)));
         }
     }
 }
@@ -54,7 +59,7 @@ pub(super) fn resume(blocks: &[Block], basis: &Basis, flaws: &mut Flaws) {
 fn first(block: &Block, rapid: bool, high: bool, basis: &Basis, flaws: &mut Flaws) {
     let [x, y, ..] = block.lengths;
     if !rapid || x.is_some() || y.is_some() || !high {
-        let expected = format!("G0 with Z alone, Z{:.3} or above", basis.stop_clearance);
+        let expected = format!("G0 with Z alone, Z{} or above", basis.unit().show(basis.stop_clearance));
         flaws.add(block.at, "first_move", "a first move that does not go straight up", expected);
     }
 }

@@ -1,13 +1,11 @@
 //! Whether a centre, as it is printed, still keeps the limits that the plan keeps.
 
-use super::bores::{BITS_MM, ROUNDED_MM, WITHIN_MM};
+use super::bores::BITS_MM;
 use super::flaw::{At, Flaws};
 use super::reference::{Basis, Near};
 
-/// A thousandth, the step of what a machine is told, mm.
-const STEP_MM: f64 = 0.001;
 /// What a margin worked out from the plan's figures may be off, mm: they are rounded, and a margin bends by
-/// less than this over two thousandths.
+/// less than this over two steps of a list.
 const BENDS_MM: f64 = 2e-6;
 
 /// A centre as it is told, against the planned one, both in the list's coordinates.
@@ -32,24 +30,26 @@ impl Told<'_> {
 
     /// The places of the grid about the planned centre, out to two steps.
     fn grid(&self) -> Vec<[f64; 2]> {
-        let corner = self.planned.map(|v| (v / STEP_MM).floor());
+        let step = self.basis.unit().step();
+        let corner = self.planned.map(|v| (v / step).floor());
         let steps = [-1.0, 0.0, 1.0, 2.0];
-        let place = |i: f64, j: f64| [(corner[0] + i) * STEP_MM, (corner[1] + j) * STEP_MM];
+        let place = |i: f64, j: f64| [(corner[0] + i) * step, (corner[1] + j) * step];
         steps.iter().flat_map(|i| steps.iter().map(move |j| place(*i, *j))).collect()
     }
 
-    /// The nearest thousandth in X and in Y; within one where a limit is in reach, or two, where no place within one keeps the limits.
+    /// The nearest step in X and in Y; within one where a limit is in reach, or two, where no place within one keeps the limits.
     pub(super) fn judge(&self, flaws: &mut Flaws) {
+        let (unit, step) = (self.basis.unit(), self.basis.unit().step());
         let off = |p: [f64; 2]| (p[0] - self.planned[0]).abs().max((p[1] - self.planned[1]).abs());
-        let shown = |p: [f64; 2]| format!("X{:.3} Y{:.3}", p[0], p[1]);
+        let shown = |p: [f64; 2]| format!("X{} Y{}", unit.show(p[0]), unit.show(p[1]));
         let far = off(self.told);
         let least = self.least(self.told);
         let at_plan = self.least(self.planned).map_or(f64::INFINITY, |(m, _)| m);
         let keeps = |p: [f64; 2]| self.least(p).is_none_or(|(m, _)| m >= at_plan.min(0.0) - BENDS_MM);
-        let kept_near = || self.grid().into_iter().filter(|p| off(*p) <= WITHIN_MM).any(keeps);
-        let may_be_farther = far <= 2.0 * STEP_MM + BITS_MM && least.is_some() && !kept_near();
-        // Nothing but a limit in reach moves a centre off the nearest thousandth.
-        let within = if self.milled || least.is_some() { WITHIN_MM + BITS_MM } else { ROUNDED_MM };
+        let kept_near = || self.grid().into_iter().filter(|p| off(*p) <= step).any(keeps);
+        let may_be_farther = far <= 2.0 * step + BITS_MM && least.is_some() && !kept_near();
+        // Nothing but a limit in reach moves a centre off the nearest step.
+        let within = if self.milled || least.is_some() { step + BITS_MM } else { unit.rounded() };
         if far > within && !may_be_farther {
             let expected = format!("{} for cylinder {}, rounded", shown(self.planned), self.cylinder);
             flaws.add(self.at, "centre", format!("a bore at {}", shown(self.told)), expected);
@@ -60,12 +60,19 @@ impl Told<'_> {
         let best = better.max_by(|a, b| a.0.total_cmp(&b.0));
         if let Some((reached, place)) = best.filter(|(reached, _)| *reached > margin + BENDS_MM) {
             let found = format!(
-                "{} of cylinder {} leaves {margin:.4} mm beyond the limit {}",
+                "{} of cylinder {} leaves {} {} beyond the limit {}",
                 shown(self.told),
                 self.cylinder,
+                unit.fine(margin),
+                unit.short(),
                 near.limit.replace('_', " ")
             );
-            flaws.add(self.at, "limit", found, format!("{}, which leaves {reached:.4}", shown(place)));
+            flaws.add(
+                self.at,
+                "limit",
+                found,
+                format!("{}, which leaves {}", shown(place), unit.fine(reached)),
+            );
         }
     }
 }

@@ -1,8 +1,9 @@
 //! What comments tell beside the moves: the tool at its stop, the step across to the next bore.
 
-use super::bores::{BITS_MM, ROUNDED_MM, WITHIN_MM};
+use super::bores::BITS_MM;
 use super::control::{Event, Motion};
 use super::head::figure_behind;
+use super::unit::Unit;
 use super::walk::Walk;
 use crate::read::fault::plain;
 
@@ -20,25 +21,27 @@ fn behind_tool<'a>(note: &'a str, name: &str) -> Option<&'a str> {
     between.contains(' ').then_some(behind)
 }
 
-/// The figure of ` set to 83.291 mm` or ` a cutter of 40.000 mm`, and nothing else in its place.
-fn figure(rest: &str) -> Option<f64> {
+/// The figure of ` set to 83.291 mm` or ` a cutter of 40.000 mm`, and nothing else in its place, mm; in a list in inches one
+/// in inches, and none in mm.
+fn figure(rest: &str, unit: Unit) -> Option<f64> {
     let rest = ["set to ", "a cutter of ", "of "].iter().find_map(|words| rest.strip_prefix(words))?;
     let (figure, rest) = rest.split_once(' ')?;
-    let ends = rest == "mm" || rest.starts_with("mm,") || rest.starts_with("mm ");
-    figure.parse().ok().filter(|v: &f64| ends && v.is_finite())
+    let behind = rest.strip_prefix(unit.short())?;
+    let ends = behind.is_empty() || behind.starts_with([',', ' ']);
+    figure.parse().ok().filter(|v: &f64| ends && v.is_finite()).map(|v| unit.told(v))
 }
 
-/// Every figure in mm of a text.
-fn figures(text: &str) -> Vec<f64> {
+/// Every figure of a text that its unit stands behind, mm.
+fn figures(text: &str, unit: Unit) -> Vec<f64> {
     let words: Vec<&str> = text.split_ascii_whitespace().collect();
-    let in_mm = words.windows(2).filter(|w| w[1].trim_end_matches(',') == "mm");
-    in_mm.filter_map(|w| w[0].parse().ok()).collect()
+    let in_unit = words.windows(2).filter(|w| w[1].trim_end_matches(',') == unit.short());
+    in_unit.filter_map(|w| w[0].parse().ok()).map(|v: f64| unit.told(v)).collect()
 }
 
 impl Walk<'_, '_> {
     /// A stop to set the tool: the step, its tool and its diameter are the plan's.
     pub(super) fn tool_stop(&mut self, event: &Event) {
-        let at = event.note_at;
+        let (at, unit) = (event.note_at, self.basis.unit());
         let words: Vec<&str> = event.note.split_ascii_whitespace().collect();
         let step = words.get(1).and_then(|n| n.parse::<u32>().ok());
         let pass = step.and_then(|n| self.bores.any(n));
@@ -76,14 +79,14 @@ impl Walk<'_, '_> {
         // The figure that the tool is set to stands right behind its name: any other may be part of a name. Where the
         // name cannot be told from the rest, the nearest counts.
         self.set = match behind {
-            Some(rest) => figure(rest),
-            None => figures(&event.note).into_iter().min_by(|a, b| off(*a).total_cmp(&off(*b))),
+            Some(rest) => figure(rest, unit),
+            None => figures(&event.note, unit).into_iter().min_by(|a, b| off(*a).total_cmp(&off(*b))),
         };
         match self.set {
-            Some(said) if off(said) <= ROUNDED_MM => {}
+            Some(said) if off(said) <= unit.rounded() => {}
             Some(said) => {
-                let found = format!("a tool of {said:.3} mm in step {step}");
-                self.flaws.add(at, "diameter", found, format!("{wanted:.3}, as planned"));
+                let found = format!("a tool of {} {} in step {step}", unit.show(said), unit.short());
+                self.flaws.add(at, "diameter", found, format!("{}, as planned", unit.show(wanted)));
                 self.set = None;
             }
             None if event.note.ends_with("...") => {
@@ -92,17 +95,17 @@ impl Walk<'_, '_> {
             }
             None => {
                 let found = "a tool stop without a diameter";
-                self.flaws.add(at, "diameter", found, format!("{wanted:.3} mm"));
+                self.flaws.add(at, "diameter", found, format!("{} {}", unit.show(wanted), unit.short()));
             }
         }
         let [least, most] = tool.diameter;
         if tool.kind != "milling" && !planned.iter().all(|d| (least..=most).contains(d)) {
-            let found = format!("{wanted:.3} mm in step {step}");
+            let found = format!("{} {} in step {step}", unit.show(wanted), unit.short());
             self.flaws.add(
                 at,
                 "diameter",
                 found,
-                format!("{least:.3} to {most:.3}, what the tool can be set to"),
+                format!("{} to {}, what the tool can be set to", unit.show(least), unit.show(most)),
             );
         }
     }
@@ -112,10 +115,11 @@ impl Walk<'_, '_> {
         let Some((_, said)) = event.note.rsplit_once(", step ") else { return };
         for (axis, name) in [(0, "X"), (1, "Y")] {
             let (Some(from), Some(to)) = (motion.from[axis], motion.to[axis]) else { continue };
-            let Some(step) = figure_behind(said, name) else { continue };
-            if (to - from - step).abs() > WITHIN_MM - BITS_MM {
-                let found = format!("a step of {name} {step:+.3}");
-                self.flaws.add(event.note_at, "step_said", found, format!("{:+.3}", to - from));
+            let unit = self.basis.unit();
+            let Some(step) = figure_behind(said, name).map(|v| unit.told(v)) else { continue };
+            if (to - from - step).abs() > unit.step() - BITS_MM {
+                let found = format!("a step of {name} {}", unit.signed(step));
+                self.flaws.add(event.note_at, "step_said", found, unit.signed(to - from));
             }
         }
     }

@@ -2,8 +2,9 @@
 
 use std::f64::consts::TAU;
 
-use super::control::{ARC_MM, Motion, Way};
+use super::control::{Motion, Way};
 use super::flaw::{At, Flaws};
+use super::unit::Unit;
 
 /// What turns in the spindle.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,15 +49,16 @@ struct Piece {
     from: [f64; 3],
     to: [f64; 3],
     centre: [f64; 2],
+    unit: Unit,
 }
 
 impl Piece {
-    fn of(motion: &Motion) -> Option<Self> {
+    fn of(motion: &Motion, unit: Unit) -> Option<Self> {
         let [from, to] = [motion.from, motion.to].map(|p| match p {
             [Some(x), Some(y), Some(z)] => Some([x, y, z]),
             _ => None,
         });
-        Some(Self { at: motion.at, way: motion.way, from: from?, to: to?, centre: motion.centre })
+        Some(Self { at: motion.at, way: motion.way, from: from?, to: to?, centre: motion.centre, unit })
     }
 
     fn is_arc(&self) -> bool {
@@ -77,8 +79,8 @@ impl Piece {
             std::mem::swap(&mut start, &mut end);
         }
         let round = (end - start).rem_euclid(TAU);
-        // Back where it started is once round; within what a thousandth is as an angle.
-        let nothing = ARC_MM / self.radius().max(ARC_MM);
+        // Back where it started is once round; within what a last digit is as an angle.
+        let nothing = self.unit.arc() / self.radius().max(self.unit.arc());
         [start, if round < nothing || TAU - round < nothing { TAU } else { round }]
     }
 
@@ -128,9 +130,10 @@ pub(super) fn sweep(
     motions: &[Motion],
     cutter: Cutter,
     planned: &Planned,
+    unit: Unit,
     flaws: &mut Flaws,
 ) -> Option<Swept> {
-    let pieces: Vec<Piece> = motions.iter().filter_map(Piece::of).collect();
+    let pieces: Vec<Piece> = motions.iter().filter_map(|m| Piece::of(m, unit)).collect();
     if pieces.is_empty() || pieces.len() < motions.len() {
         let at = motions.first().map_or_else(At::default, |m| m.at);
         flaws.add(at, "place_unknown", "a cut at a place that was never told", "X, Y and Z before it");
@@ -138,7 +141,7 @@ pub(super) fn sweep(
     }
     match cutter {
         Cutter::Boring(radius) => bored(&pieces, radius, flaws),
-        Cutter::Milling(radius) => milled(&pieces, radius, planned, flaws),
+        Cutter::Milling(radius) => milled(&pieces, radius, planned, unit, flaws),
     }
 }
 
@@ -162,13 +165,16 @@ fn bored(pieces: &[Piece], radius: f64, flaws: &mut Flaws) -> Option<Swept> {
 }
 
 /// Round and down: the widest circle on the floor is the wall, and nothing goes beyond the planned one.
-fn milled(pieces: &[Piece], cutter: f64, planned: &Planned, flaws: &mut Flaws) -> Option<Swept> {
+fn milled(pieces: &[Piece], cutter: f64, planned: &Planned, unit: Unit, flaws: &mut Flaws) -> Option<Swept> {
+    let near = unit.arc();
     let first = pieces.first()?;
-    let outside = |p: &&Piece| p.farthest(planned.centre) + cutter > planned.radius + ARC_MM;
+    let outside = |p: &&Piece| p.farthest(planned.centre) + cutter > planned.radius + near;
     for piece in pieces.iter().filter(outside) {
         let reached = piece.farthest(planned.centre) + cutter;
-        let found = format!("a path that cuts {reached:.3} mm from the bore's centre");
-        flaws.add(piece.at, "outside_circle", found, format!("at most {:.3}, the wall", planned.radius));
+        let found =
+            format!("a path that cuts {} {} from the bore's centre", unit.show(reached), unit.short());
+        let expected = format!("at most {}, the wall", unit.show(planned.radius));
+        flaws.add(piece.at, "outside_circle", found, expected);
     }
     let low = |p: &Piece| p.from[2].min(p.to[2]);
     let floor = pieces.iter().map(low).fold(f64::INFINITY, f64::min);
@@ -177,36 +183,36 @@ fn milled(pieces: &[Piece], cutter: f64, planned: &Planned, flaws: &mut Flaws) -
     let deepest = pieces.iter().find(|p| low(p) <= floor).unwrap_or(first);
     let Some(widest) = arcs.iter().map(|a| a.radius()).reduce(f64::max) else {
         let (code, found) = if pieces.iter().any(Piece::is_arc) {
-            ("floor_open", format!("no circle at the lowest place, Z{floor:.3}"))
+            ("floor_open", format!("no circle at the lowest place, Z{}", unit.show(floor)))
         } else {
             ("no_circle", "a milling cutter driven down without a circle".to_owned())
         };
         flaws.add(deepest.at, code, found, "a full circle at the floor");
         return None;
     };
-    let wall = |a: &Piece| widest - a.radius() <= ARC_MM;
+    let wall = |a: &Piece| widest - a.radius() <= near;
     let last = arcs.iter().rev().find(|a| wall(a))?;
     let centre = last.centre;
-    let same = |a: &Piece| (a.centre[0] - centre[0]).hypot(a.centre[1] - centre[1]) <= ARC_MM;
+    let same = |a: &Piece| (a.centre[0] - centre[0]).hypot(a.centre[1] - centre[1]) <= near;
     // How much of a ring of some radius is gone over at the floor.
     let gone_over =
-        |ring: f64| covered(arcs.iter().copied().filter(|a| same(a) && (a.radius() - ring).abs() <= ARC_MM));
-    let whole = |ring: f64| gone_over(ring) >= TAU - 2.0 * ARC_MM / ring;
+        |ring: f64| covered(arcs.iter().copied().filter(|a| same(a) && (a.radius() - ring).abs() <= near));
+    let whole = |ring: f64| gone_over(ring) >= TAU - 2.0 * near / ring;
     if !whole(widest) {
         let found = format!("{:.0} degrees of the circle at the floor", gone_over(widest).to_degrees());
         flaws.add(last.at, "floor_open", found, "all 360");
         return None;
     }
     let walls: Vec<&Piece> =
-        pieces.iter().filter(|p| p.is_arc() && same(p) && wall(p) && p.radius() - widest <= ARC_MM).collect();
-    if let Some((at, [from, to])) = planned.step_down.and_then(|step| gap(&walls, planned.top, step)) {
-        let found = format!("the wall passed over from Z{from:.3} to Z{to:.3}");
+        pieces.iter().filter(|p| p.is_arc() && same(p) && wall(p) && p.radius() - widest <= near).collect();
+    if let Some((at, [from, to])) = planned.step_down.and_then(|step| gap(&walls, planned.top, step, near)) {
+        let found = format!("the wall passed over from Z{} to Z{}", unit.show(from), unit.show(to));
         let most = planned.step_down.unwrap_or_default();
-        flaws.add(at, "wall_open", found, format!("at most {most:.3} from round to round"));
+        flaws.add(at, "wall_open", found, format!("at most {} from round to round", unit.show(most)));
     }
     // Rings cut at the floor, from the wall inwards, as long as each meets what is already open.
     let mut rings: Vec<f64> =
-        arcs.iter().filter(|a| same(a)).map(|a| a.radius()).filter(|r| *r > ARC_MM).collect();
+        arcs.iter().filter(|a| same(a)).map(|a| a.radius()).filter(|r| *r > near).collect();
     rings.sort_by(|a, b| b.total_cmp(a));
     let mut core = widest - cutter;
     for ring in rings {
@@ -214,12 +220,12 @@ fn milled(pieces: &[Piece], cutter: f64, planned: &Planned, flaws: &mut Flaws) -
             core = core.min(ring - cutter);
         }
     }
-    let core = if core <= planned.open + ARC_MM { 0.0 } else { core };
+    let core = if core <= planned.open + near { 0.0 } else { core };
     Some(Swept { at: deepest.at, round_at: last.at, centre, radius: widest + cutter, floor, core })
 }
 
 /// Where a wall is passed over: some side of it that no round comes by within a step down.
-fn gap(walls: &[&Piece], top: f64, step_down: f64) -> Option<(At, [f64; 2])> {
+fn gap(walls: &[&Piece], top: f64, step_down: f64, near: f64) -> Option<(At, [f64; 2])> {
     /// Sides looked at: far more than the parts that a round is written in.
     const SIDES: u32 = 72;
     (0..SIDES).find_map(|side| {
@@ -232,7 +238,7 @@ fn gap(walls: &[&Piece], top: f64, step_down: f64) -> Option<(At, [f64; 2])> {
         heights.into_iter().find_map(|(height, at)| {
             let from = above;
             above = above.min(height);
-            (from - height > step_down + ARC_MM).then_some((at, [from, height]))
+            (from - height > step_down + near).then_some((at, [from, height]))
         })
     })
 }

@@ -1,22 +1,29 @@
 //! Whether the table beside a list has the same rows.
 
 use super::flaw::{At, Flaws};
+use super::unit::Unit;
 use super::words::{Block, Words};
 use crate::read::fault::plain;
 
 /// The columns that say what a row does.
-const COLUMNS: [&str; 9] = ["line", "move", "x_mm", "y_mm", "z_mm", "i_mm", "j_mm", "feed_mm_per_min", "rpm"];
+fn columns(unit: Unit) -> [&'static str; 9] {
+    match unit {
+        Unit::Mm => ["line", "move", "x_mm", "y_mm", "z_mm", "i_mm", "j_mm", "feed_mm_per_min", "rpm"],
+        Unit::Inch => ["line", "move", "x_in", "y_in", "z_in", "i_in", "j_in", "feed_in_per_min", "rpm"],
+    }
+}
 
 /// Holds a table against the words, row by row.
-pub(super) fn table(words: &Words, text: &str, flaws: &mut Flaws) {
+pub(super) fn table(words: &Words, text: &str, unit: Unit, flaws: &mut Flaws) {
+    let columns = columns(unit);
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
     let whole = |flaws: &mut Flaws, found: String, expected: &str| {
         flaws.add(At::default(), "table", found, expected);
     };
     let header = reader.headers().cloned().unwrap_or_default();
-    let places = COLUMNS.map(|name| header.iter().position(|h| h == name));
+    let places = columns.map(|name| header.iter().position(|h| h == name));
     if let Some(index) = places.iter().position(Option::is_none) {
-        whole(flaws, format!("a table without the column `{}`", COLUMNS[index]), "the columns of a list");
+        whole(flaws, format!("a table without the column `{}`", columns[index]), "the columns of a list");
         return;
     }
     let mut blocks = words.blocks.iter().skip(1);
@@ -34,8 +41,8 @@ pub(super) fn table(words: &Words, text: &str, flaws: &mut Flaws) {
             return;
         };
         last = Some(block.at);
-        let expected = row(block);
-        for ((name, cell), wanted) in COLUMNS.iter().zip(cells).zip(&expected) {
+        let expected = row(block, unit);
+        for ((name, cell), wanted) in columns.iter().zip(cells).zip(&expected) {
             if cell != wanted {
                 let found = format!("{name} `{}` in line {line} of the table", plain(cell, 20));
                 let wanted = if wanted.is_empty() { "nothing" } else { wanted };
@@ -51,7 +58,7 @@ pub(super) fn table(words: &Words, text: &str, flaws: &mut Flaws) {
 }
 
 /// A block as its row in the table.
-fn row(block: &Block) -> [String; 9] {
+fn row(block: &Block, unit: Unit) -> [String; 9] {
     let moves = match (block.g.as_slice(), block.m.as_slice()) {
         ([0], _) => "rapid",
         ([1], _) => "feed",
@@ -70,7 +77,7 @@ fn row(block: &Block) -> [String; 9] {
             format!("{}{whole}{}{part}", if v < 0 { "-" } else { "" }, if decimals > 0 { "." } else { "" })
         })
     };
-    let [x, y, z, i, j] = block.lengths.map(|l| fixed(l, 3));
+    let [x, y, z, i, j] = block.lengths.map(|l| fixed(l, unit.places()));
     let n = block.at.block.map_or(String::new(), |n| n.to_string());
-    [n, moves.into(), x, y, z, i, j, fixed(block.feed, 1), fixed(block.speed, 0)]
+    [n, moves.into(), x, y, z, i, j, fixed(block.feed, unit.feed_places()), fixed(block.speed, 0)]
 }

@@ -1,11 +1,12 @@
 //! The way through a list: step by step, bore by bore, each held against the plan.
 
-use super::bores::{BITS_MM, Bores, ROUNDED_MM, WITHIN_MM};
+use super::bores::{BITS_MM, Bores};
 use super::control::{Event, Motion, What};
 use super::flaw::{At, Flaws};
 use super::reference::{Basis, List, Pass, Reference};
 use super::rounded::Told;
 use super::sweep::{Cutter, Planned, Swept, sweep};
+use super::unit::Unit;
 
 /// What an old bore may be narrower than its mean, mm: wear, taper and barrel. Common practice, no source.
 const OLD_BORE_MM: f64 = 0.5;
@@ -114,9 +115,9 @@ fn open_before(list: &List, plan: &Reference) -> Vec<Swept> {
 }
 
 impl<'a> Walk<'a, '_> {
-    /// Whether a height clears everything that stands on the deck; the plan's is written to a thousandth.
+    /// Whether a height clears everything that stands on the deck; the plan's is written to the list's last digit.
     pub(super) fn is_clear(&self, z: f64) -> bool {
-        z >= self.basis.clearance - ROUNDED_MM
+        z >= self.basis.clearance - self.basis.unit().rounded()
     }
 
     /// The pass that gives the current step its tool, speed and feed.
@@ -217,6 +218,7 @@ impl<'a> Walk<'a, '_> {
 
     /// The tool is clear again: what it swept is a bore of the plan, or nothing that may be cut.
     fn up(&mut self) {
+        let unit = self.basis.unit();
         let down = std::mem::take(&mut self.down);
         let Some(first) = down.first() else { return };
         let (Some(step), Some(cutter)) = (self.step, self.cutter()) else {
@@ -242,7 +244,7 @@ impl<'a> Walk<'a, '_> {
                 step_down: b.pass.mill.map(|mill| mill.step_down),
             }
         });
-        let swept = planned.and_then(|planned| sweep(&down, cutter, &planned, self.flaws));
+        let swept = planned.and_then(|planned| sweep(&down, cutter, &planned, unit, self.flaws));
         let Some(swept) = swept else { return };
         self.rapids_out(&down, cutter, &swept);
         let centre = swept.centre;
@@ -253,7 +255,7 @@ impl<'a> Walk<'a, '_> {
         }
         let Some((nearest, far)) = self.bores.nearest(step, centre) else { return };
         let of_name = named.and_then(|n| self.bores.of_step(step).find(|(_, b)| b.pass.cylinder == n));
-        let index = if far <= 3.0 * WITHIN_MM { nearest } else { of_name.map_or(nearest, |(i, _)| i) };
+        let index = if far <= 3.0 * unit.step() { nearest } else { of_name.map_or(nearest, |(i, _)| i) };
         let bore = &self.bores.all[index];
         let (cylinder, planned, pass, allowed) = (bore.pass.cylinder, bore.centre, bore.pass, bore.allowed);
         let to = bore.to;
@@ -273,13 +275,19 @@ impl<'a> Walk<'a, '_> {
         let depth = self.depth(index, &swept, &down);
         let radius = 2.0 * (swept.radius - pass.diameter / 2.0).abs();
         // A circle's ends are rounded on their own; what a head is set to is one figure.
-        let within = if milled { WITHIN_MM + BITS_MM } else { ROUNDED_MM };
+        let within = if milled { unit.step() + BITS_MM } else { unit.rounded() };
         if radius > within {
-            let found = format!("{:.3} mm across at cylinder {cylinder}", 2.0 * swept.radius);
-            self.flaws.add(swept.round_at, "diameter", found, format!("{:.3}, as planned", pass.diameter));
+            let found =
+                format!("{} {} across at cylinder {cylinder}", unit.show(2.0 * swept.radius), unit.short());
+            let expected = format!("{}, as planned", unit.show(pass.diameter));
+            self.flaws.add(swept.round_at, "diameter", found, expected);
         }
         if swept.core > 0.0 {
-            let found = format!("a core of {:.3} mm left standing in cylinder {cylinder}", 2.0 * swept.core);
+            let found = format!(
+                "a core of {} {} left standing in cylinder {cylinder}",
+                unit.show(2.0 * swept.core),
+                unit.short()
+            );
             self.flaws.add(swept.round_at, "core", found, "all of it cut");
         }
         if fits && depth {
@@ -293,7 +301,7 @@ impl<'a> Walk<'a, '_> {
 
     /// Holds a floor against the plan; whether the bore is then at its depth.
     fn depth(&mut self, index: usize, swept: &Swept, down: &[Motion]) -> bool {
-        let at = self.across.0;
+        let (at, unit) = (self.across.0, self.basis.unit());
         let (proves, touch) = (self.bores.proves(index), self.bores.touch(index));
         let bore = &self.bores.all[index];
         let (named, to) = (bore.named(), bore.to);
@@ -315,23 +323,23 @@ impl<'a> Walk<'a, '_> {
         let floor = swept.floor;
         bore.floor = Some(bore.floor.map_or(floor, |before| before.min(floor)));
         let reached = -floor;
-        if reached > to + ROUNDED_MM {
-            let found = format!("Z{floor:.3}, below the floor of {named}");
-            self.flaws.add(swept.at, "too_deep", found, format!("Z{:.3}", -to));
+        if reached > to + unit.rounded() {
+            let found = format!("Z{}, below the floor of {named}", unit.show(floor));
+            self.flaws.add(swept.at, "too_deep", found, format!("Z{}", unit.show(-to)));
             return false;
         }
         if fresh && proves {
-            if (reached - touch).abs() > ROUNDED_MM {
-                let found = format!("{named} first cut {reached:.3} deep");
-                let expected = format!("a first touch {touch:.3} deep, and a stop to look");
+            if (reached - touch).abs() > unit.rounded() {
+                let found = format!("{named} first cut {} deep", unit.show(reached));
+                let expected = format!("a first touch {} deep, and a stop to look", unit.show(touch));
                 self.flaws.add(swept.at, "touch_missing", found, expected);
             } else {
                 return false;
             }
         }
-        if reached < to - ROUNDED_MM {
-            let found = format!("Z{floor:.3}, above the floor of {named}");
-            self.flaws.add(swept.at, "too_shallow", found, format!("Z{:.3}", -to));
+        if reached < to - unit.rounded() {
+            let found = format!("Z{}, above the floor of {named}", unit.show(floor));
+            self.flaws.add(swept.at, "too_shallow", found, format!("Z{}", unit.show(-to)));
             return false;
         }
         true
@@ -349,6 +357,7 @@ impl<'a> Walk<'a, '_> {
     /// Neighbours, both as they are told: what each keeps from the other's planned centre, both may lose by
     /// the step of rounding and no more.
     fn pairs(&mut self) {
+        let unit = self.basis.unit();
         for near in &self.basis.near {
             let of = |n: u32| {
                 let told = self.told.iter().rev().find(|t| t.0 == n)?;
@@ -359,14 +368,28 @@ impl<'a> Walk<'a, '_> {
             let Some((other, _)) = near.against.and_then(of) else { continue };
             let step = [own[0] - other[0], own[1] - other[1]];
             let margin = near.margin + near.towards[0] * step[0] + near.towards[1] * step[1];
-            if margin < near.margin.min(0.0) - WITHIN_MM - BITS_MM {
+            if margin < near.margin.min(0.0) - unit.step() - BITS_MM {
                 let found = format!(
-                    "cylinders {} and {} as told leave {margin:.4} mm beyond the limit {}",
+                    "cylinders {} and {} as told leave {} {} beyond the limit {}",
                     near.cylinder,
                     near.against.unwrap_or_default(),
+                    unit.fine(margin),
+                    unit.short(),
                     near.limit.replace('_', " ")
                 );
-                self.flaws.add(at, "limit", found, format!("{:.4}, less a thousandth at most", near.margin));
+                self.flaws.add(
+                    at,
+                    "limit",
+                    found,
+                    format!(
+                        "{}, less {} at most",
+                        unit.fine(near.margin),
+                        match unit {
+                            Unit::Mm => "a thousandth",
+                            Unit::Inch => "a ten-thousandth",
+                        }
+                    ),
+                );
             }
         }
     }

@@ -4,6 +4,7 @@
 //! whole counts of their last digit, so that nothing is rounded by reading.
 
 use super::flaw::{At, Flaws};
+use super::unit::Unit;
 use crate::read::fault::plain;
 
 /// Longest line worth reading, bytes: controls show 128 at most.
@@ -29,9 +30,9 @@ pub(super) struct Block {
     pub(super) g: Vec<u32>,
     /// Miscellaneous words, by number.
     pub(super) m: Vec<u32>,
-    /// X, Y, Z, I, J, thousandths of a mm.
+    /// X, Y, Z, I, J, counts of the last digit: thousandths of a mm, ten-thousandths of an inch.
     pub(super) lengths: [Option<i64>; 5],
-    /// F, tenths of a mm a minute.
+    /// F, counts of the last digit: tenths of a mm a minute, thousandths of an inch a minute.
     pub(super) feed: Option<i64>,
     /// S, turns a minute.
     pub(super) speed: Option<i64>,
@@ -64,8 +65,8 @@ pub(super) struct Words {
     pub(super) tail: Vec<Comment>,
 }
 
-/// Reads a list; what is no word is told in `flaws` and left out.
-pub(super) fn read(text: &str, flaws: &mut Flaws) -> Words {
+/// Reads a list in a unit; what is no word is told in `flaws` and left out.
+pub(super) fn read(text: &str, unit: Unit, flaws: &mut Flaws) -> Words {
     let mut words = Words::default();
     if text.trim().is_empty() {
         flaws.add(At::default(), "empty", "an empty file", "a coordinate list");
@@ -84,7 +85,7 @@ pub(super) fn read(text: &str, flaws: &mut Flaws) -> Words {
             );
             continue;
         }
-        let mut reader = Reader { line, at: 0, number, flaws };
+        let mut reader = Reader { line, at: 0, number, unit, flaws };
         let mut block = Block { at: number.into(), ..Block::default() };
         let notes = reader.block(&mut block);
         words.tail.extend(notes);
@@ -101,6 +102,7 @@ struct Reader<'a> {
     line: &'a str,
     at: usize,
     number: usize,
+    unit: Unit,
     flaws: &'a mut Flaws,
 }
 
@@ -179,7 +181,7 @@ impl Reader<'_> {
                 _ => self.flaw(block, "number", shown, "one N with a whole number up to 99999 at the head"),
             },
             'G' | 'M' => {
-                let expected = "G0 G1 G2 G3 G17 G21 G71 G90 G94 M0 M3 M5 M30 and nothing else";
+                let expected = "G0 G1 G2 G3 G17 G90 G94 M0 M3 M5 M30, the word for the unit and nothing else";
                 match count(&figure, 99).and_then(|n| u32::try_from(n).ok()) {
                     Some(n) if letter == 'G' => block.g.push(n),
                     Some(n) => block.m.push(n),
@@ -189,18 +191,28 @@ impl Reader<'_> {
             'X' | 'Y' | 'Z' | 'I' | 'J' => {
                 let Some(slot) = "XYZIJ".find(letter).and_then(|i| block.lengths.get_mut(i)) else { return };
                 let twice = slot.is_some();
-                match decimal(&figure, 3) {
+                match decimal(&figure, self.unit.places()) {
                     Some(value) if !twice => *slot = Some(value),
                     Some(_) => self.flaw(block, "twice", format!("{letter} twice"), "each letter once"),
                     None => {
-                        let expected = format!("{letter} with up to six digits, a point and three decimals");
+                        let decimals = match self.unit {
+                            Unit::Mm => "three decimals",
+                            Unit::Inch => "four decimals, inches",
+                        };
+                        let expected = format!("{letter} with up to six digits, a point and {decimals}");
                         self.flaw(block, "number", shown, &expected);
                     }
                 }
             }
-            'F' => match decimal(&figure, 1) {
+            'F' => match decimal(&figure, self.unit.feed_places()) {
                 Some(value) if block.feed.is_none() => block.feed = Some(value),
-                _ => self.flaw(block, "number", shown, "one F with a point and one decimal"),
+                _ => {
+                    let expected = match self.unit {
+                        Unit::Mm => "one F with a point and one decimal",
+                        Unit::Inch => "one F with a point and three decimals, inches a minute",
+                    };
+                    self.flaw(block, "number", shown, expected);
+                }
             },
             'S' => match count(&figure, 999_999) {
                 Some(value) if block.speed.is_none() => block.speed = Some(value),
@@ -251,7 +263,7 @@ mod tests {
 
     fn told(text: &str) -> (Words, String) {
         let mut flaws = Flaws::default();
-        let words = read(text, &mut flaws);
+        let words = read(text, Unit::Mm, &mut flaws);
         let said: Vec<String> = flaws.sorted().iter().map(ToString::to_string).collect();
         (words, said.join("\n"))
     }
@@ -302,10 +314,30 @@ mod tests {
             ("  \n\n", "empty"),
         ] {
             let mut flaws = Flaws::default();
-            read(line, &mut flaws);
+            read(line, Unit::Mm, &mut flaws);
             let codes: Vec<&str> = flaws.sorted().iter().map(|f| f.code).collect();
             assert!(codes.contains(&code), "{line:?}: {codes:?}");
         }
+    }
+
+    #[test]
+    fn a_figure_of_the_other_unit_is_no_word() {
+        // An inch has four decimals and its feed three; a millimetre three and one: neither is read as the other.
+        for (unit, line) in [
+            (Unit::Inch, "N10 G1 X46.020"),
+            (Unit::Inch, "N10 F48.6"),
+            (Unit::Mm, "N10 G1 X1.8110"),
+            (Unit::Mm, "N10 F1.913"),
+        ] {
+            let mut flaws = Flaws::default();
+            read(line, unit, &mut flaws);
+            assert_eq!(flaws.sorted().first().map(|f| f.code), Some("number"), "{line}");
+        }
+        let words = read("N10 G1 X1.8110 F1.913", Unit::Inch, &mut Flaws::default());
+        assert_eq!((words.blocks[0].lengths[0], words.blocks[0].feed), (Some(18_110), Some(1_913)));
+        // 1.8110 in are 45.9994 mm, 1.913 in/min 48.5902 mm/min: 1 in = 25.4 mm (NIST SP 811).
+        assert!((Unit::Inch.length(18_110) - 45.999_4).abs() < 1e-9);
+        assert!((Unit::Inch.feed(1_913) - 48.590_2).abs() < 1e-9);
     }
 
     proptest::proptest! {

@@ -1,10 +1,11 @@
 //! The rows of a list: step by step, bore by bore.
 
 use super::way::{Own, Way};
-use super::{Tracer, ledge, milled};
+use super::{Tracer, ledge};
 use crate::plan::moves::{Move, MoveKind};
-use crate::plan::rounding;
+use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
 use crate::plan::{Pass, Stage};
+use crate::say;
 
 /// Depth of the first touch that proves position, mm: enough to see and feel. Common practice, no source.
 const TOUCH_DEPTH_MM: f64 = 10.0;
@@ -16,7 +17,7 @@ fn numbered(pass: &Pass) -> String {
 
 impl Tracer<'_> {
     /// What a tool is set to before a step, or for one cylinder of it.
-    fn setting(&self, pass: &Pass, part: &str) -> String {
+    fn setting(&self, pass: &Pass, part: &str) -> Sentence {
         let tool = pass.tool.as_deref().unwrap_or("tool");
         let metal = match pass.stage {
             Stage::Finish => &self.job.sleeves[self.positions.sleeve].material,
@@ -25,18 +26,23 @@ impl Tracer<'_> {
         let warm = self.job.at_cutting_words(pass.diameter, metal.expansion_per_k);
         let (step, size) = (pass.step, pass.diameter);
         match &pass.mill {
-            Some(mill) => format!(
-                "step {step}: {tool}, a cutter of {:.3} mm, mills {part} to {size:.3} mm{warm}",
-                mill.cutter
+            Some(mill) => say!(
+                "step {}: {}, a cutter of {}, mills {} to {}{}",
+                step,
+                tool,
+                mm(mill.cutter, 3),
+                part,
+                mm(size, 3),
+                warm
             ),
-            None if warm.is_empty() => format!("step {step}: {tool} set to {size:.3} mm, {part}"),
-            None => format!("step {step}: {tool} set to {size:.3} mm at 20 C{warm}, {part}"),
+            None if warm.is_empty() => say!("step {}: {} set to {}, {}", step, tool, mm(size, 3), part),
+            None => say!("step {}: {} set to {} at 20 C{}, {}", step, tool, mm(size, 3), warm, part),
         }
     }
 
     /// Every row of a list.
     pub(super) fn moves(&self, stage: Stage, passes: &[&Pass]) -> Vec<Move> {
-        let clear = rounding::coordinate(self.clear_mm(stage));
+        let clear = self.coordinate(self.clear_mm(stage));
         let mut way = Way::new(clear, self.stop_mm(stage, passes));
         if stage == Stage::Finish {
             let note =
@@ -58,15 +64,15 @@ impl Tracer<'_> {
                 }
                 let own =
                     |kind| Move { cylinder: Some(pass.cylinder), pass: Some(pass.step), ..Move::of(kind) };
-                let across = before.map_or_else(String::new, |[from_x, from_y]| {
-                    format!(", step X {:+.3} Y {:+.3}", x - from_x, y - from_y)
+                let across = before.map_or_else(Sentence::new, |[from_x, from_y]| {
+                    say!(", step X {} Y {}", signed_before_mm(x - from_x, 3), signed_before_mm(y - from_y, 3))
                 });
                 before = Some([x, y]);
-                let at = pass.mill.as_ref().map_or([x, y], |mill| milled::start(pass, mill, [x, y]));
-                way.over(&own, at, pass.rpm, format!("cylinder {}{across}", pass.cylinder));
+                let at = pass.mill.as_ref().map_or([x, y], |mill| self.milled_start(pass, mill, [x, y]));
+                way.over(&own, at, pass.rpm, say!("cylinder {}{}", pass.cylinder, across));
                 if let Some(mill) = &pass.mill {
                     let heights = (clear, self.cut_off_mm(stage));
-                    way.extend(milled::moves(pass, mill, [x, y], heights, &own).into_iter().flatten());
+                    way.extend(self.milled(pass, mill, [x, y], heights, &own).into_iter().flatten());
                     measure(&mut way, &own, pass);
                     continue;
                 }
@@ -99,30 +105,29 @@ impl Tracer<'_> {
     /// A short cut, a look at it, and back: metal is still there to save a bore that bites on the wrong side.
     fn touch_first(&self, way: &mut Way, own: Own<'_>, pass: &Pass, at: [f64; 2]) {
         let pocket = pass.stage == Stage::Pocket;
-        let feed = Some(rounding::decimals(pass.feed, 1));
+        let feed = Some(self.feed(pass.feed));
         let (note, depth) = match pocket {
-            true => (format!("trial cut of {TOUCH_DEPTH_MM:.0}"), pass.from + TOUCH_DEPTH_MM),
-            false => (format!("first touch, {TOUCH_DEPTH_MM:.0} deep"), TOUCH_DEPTH_MM),
+            true => (say!("trial cut of {}", before_mm(TOUCH_DEPTH_MM, 0)), pass.from + TOUCH_DEPTH_MM),
+            false => (say!("first touch, {} deep", before_mm(TOUCH_DEPTH_MM, 0)), TOUCH_DEPTH_MM),
         };
-        let down = Some(rounding::coordinate(-depth));
+        let down = Some(self.coordinate(-depth));
         way.add(Move { z_mm: down, feed_mm_per_min: feed, note, ..own(MoveKind::Feed) });
         way.add(Move { z_mm: Some(way.clear_mm()), feed_mm_per_min: feed, ..own(MoveKind::Feed) });
-        let look =
-            pass.stop.as_ref().map_or_else(|| "look which side is cut".to_owned(), ToString::to_string);
+        let look = pass.stop.clone().unwrap_or_else(|| "look which side is cut".into());
         let tried = if pocket { "trial cut: " } else { "" };
-        way.stop(own, format!("{}cylinder {}: {tried}{look}", numbered(pass), pass.cylinder));
-        way.over(own, at, pass.rpm, format!("back over cylinder {}", pass.cylinder));
+        way.stop(own, say!("{}cylinder {}: {}{}", numbered(pass), pass.cylinder, tried, look));
+        way.over(own, at, pass.rpm, say!("back over cylinder {}", pass.cylinder));
     }
 
     /// Down to depth with the spindle turning, and, but for roughing, out again at feed.
     fn bore(&self, way: &mut Way, own: Own<'_>, pass: &Pass) {
-        let feed = rounding::decimals(pass.feed, 1);
+        let feed = self.feed(pass.feed);
         let to = pass.to - self.cut_off_mm(pass.stage);
         if let Some(floor) = self.ledge(pass) {
-            way.extend(ledge::moves(floor, pass.rpm, feed, own));
+            way.extend(ledge::moves(floor, pass.rpm, feed, self.units(), own));
         } else {
-            let note = format!("to depth {:.3}", rounding::coordinate(to));
-            let down = Some(rounding::coordinate(-to));
+            let note = say!("to depth {}", before_mm(self.coordinate(to), 3));
+            let down = Some(self.coordinate(-to));
             way.add(Move { z_mm: down, feed_mm_per_min: Some(feed), note, ..own(MoveKind::Feed) });
         }
         if pass.stage != Stage::Rough {
@@ -144,6 +149,6 @@ impl Tracer<'_> {
 /// The stop that a pass ends in, where it has one.
 fn measure(way: &mut Way, own: Own<'_>, pass: &Pass) {
     if let Some(stop) = &pass.stop {
-        way.stop(own, format!("{}cylinder {}: {stop}", numbered(pass), pass.cylinder));
+        way.stop(own, say!("{}cylinder {}: {}", numbered(pass), pass.cylinder, stop));
     }
 }

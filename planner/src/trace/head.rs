@@ -4,61 +4,66 @@ use borewright_geometry::Point;
 
 use super::Tracer;
 use crate::job::words;
+use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
 use crate::plan::{Pass, Stage, Verdict};
+use crate::say;
 
 /// A scale nearer to 1 changes no thousandth over a metre.
 const SAME_LENGTH: f64 = 1e-7;
 
 impl Tracer<'_> {
-    pub(super) fn header(&self, stage: Stage, passes: &[&Pass]) -> Vec<String> {
+    pub(super) fn header(&self, stage: Stage, passes: &[&Pass]) -> Vec<Sentence> {
         let layout = self.job.bank(self.bank);
         let cut_off = self.cut_off_mm(stage);
         let deck = if cut_off > 0.0 {
-            format!("deck as cut, {cut_off:.3} below the one that was read")
+            say!("deck as cut, {} below the one that was read", before_mm(cut_off, 3))
         } else {
-            "deck as it is".to_owned()
+            "deck as it is".into()
         };
-        let mut lines = vec![format!(
-            "zero X Y: {} on the journal axis, bank {} up; zero Z: {deck}, Z up",
-            self.job.block.journal_axis.along_datum, layout.name
+        let mut lines = vec![say!(
+            "zero X Y: {} on the journal axis, bank {} up; zero Z: {}, Z up",
+            self.job.block.journal_axis.along_datum,
+            layout.name,
+            deck
         )];
         match (&self.to_machine, self.set_up) {
             (Some(to_machine), Some(set_up)) => {
                 let zero = to_machine.point(Point::new(0.0, 0.0, 0.0));
                 let height = self.deck_height_mm() - cut_off;
                 let deck = to_machine.point(Point::new(0.0, 0.0, height));
-                lines.push(format!(
-                    "zero stands in the machine at X {:+.3} Y {:+.3} Z {:+.3} in set-up {}",
-                    zero.x_mm() * self.job.at_cutting(),
-                    zero.y_mm() * self.job.at_cutting(),
-                    deck.z_mm() * self.job.at_cutting(),
+                lines.push(say!(
+                    "zero stands in the machine at X {} Y {} Z {} in set-up {}",
+                    signed_before_mm(zero.x_mm() * self.job.at_cutting(), 3),
+                    signed_before_mm(zero.y_mm() * self.job.at_cutting(), 3),
+                    signed_before_mm(deck.z_mm() * self.job.at_cutting(), 3),
                     set_up.name
                 ));
             }
             _ => lines.push("zero is picked up from the journal axis in this set-up".into()),
         }
         if let Some(t) = self.job.temperature.filter(|_| (self.job.at_cutting() - 1.0).abs() > SAME_LENGTH) {
-            lines.push(format!(
+            let said = format!(
                 "lengths for a block at {:.1} C and the machine at {:.1} C: {:+.0} ppm on the plan's 20 C",
                 t.cutting.block_c,
                 t.cutting.machine_c,
                 (self.job.at_cutting() - 1.0) * 1e6
-            ));
+            );
+            lines.push(said.into());
         }
         let across = self.listed([0.0, 1.0])[1] > self.listed([0.0, 0.0])[1];
         let along = self.listed([1.0, 0.0])[0] > self.listed([0.0, 0.0])[0];
         let front = if along { "left" } else { "right" };
-        lines.push(format!(
-            "front of the block at the operator's {front}: +X is {}, +Y is {}",
-            words::along_word(along),
-            words::across_word(&self.job.block, self.bank, across)
-        ));
+        let along = words::along_word(along);
+        let across = words::across_word(&self.job.block, self.bank, across);
+        lines.push(say!("front of the block at the operator's {}: +X is {}, +Y is {}", front, along, across));
         let sites = &layout.sites;
         if let [first, .., last] = sites.as_slice() {
             let step = self.listed([last.x_mm, 0.0])[0] - self.listed([first.x_mm, 0.0])[0];
-            lines.push(format!(
-                "jog test: cylinder {} to cylinder {}, X reads about {step:+.1}",
-                first.cylinder, last.cylinder
+            lines.push(say!(
+                "jog test: cylinder {} to cylinder {}, X reads about {}",
+                first.cylinder,
+                last.cylinder,
+                signed_before_mm(step, 1)
             ));
         }
         lines.extend(self.by_hand());
@@ -78,17 +83,17 @@ impl Tracer<'_> {
             .map(|b| format!("{} ({})", b.site.cylinder, b.verdict.word()))
             .collect();
         if !withheld.is_empty() {
-            lines.push(format!("NOT IN THIS LIST: cylinder {}", withheld.join(", ")));
+            lines.push(say!("NOT IN THIS LIST: cylinder {}", withheld.join(", ")));
         }
-        lines.push(format!("tools in order: {}", tools.join(", ")));
-        lines.push(format!("rapids stay {:.1} above the deck", self.clear_mm(stage)));
-        lines.push(format!(
-            "the first move goes to Z {stop:.1}: bring the tool no higher by hand; every stop is taken there, spindle still",
-            stop = self.stop_mm(stage, passes)
+        lines.push(say!("tools in order: {}", tools.join(", ")));
+        lines.push(say!("rapids stay {} above the deck", before_mm(self.clear_mm(stage), 1)));
+        lines.push(say!(
+            "the first move goes to Z {}: bring the tool no higher by hand; every stop is taken there, spindle still",
+            before_mm(self.stop_mm(stage, passes), 1)
         ));
         if stage == Stage::Finish {
             lines.push(match self.job.finish.plate_mm {
-                Some(plate) => format!("torque plate of {plate:.1} on the deck is cleared"),
+                Some(plate) => say!("torque plate of {} on the deck is cleared", before_mm(plate, 1)),
                 None => "NO PLATE THICKNESS IN THE JOB: for a bare deck only; with a plate on, rapids would hit it".into(),
             });
         }
@@ -97,7 +102,7 @@ impl Tracer<'_> {
 
     /// What a rule and a gauge must find on the block itself: neither hangs on the frame just read, so a datum picked up on
     /// another face, or a spacing in another unit, shows.
-    fn by_hand(&self) -> Vec<String> {
+    fn by_hand(&self) -> Vec<Sentence> {
         let found = |site: &crate::job::Site| {
             let bore = &self.survey.cylinders.get(&site.cylinder)?.now;
             Some((site.cylinder, bore.axis.at_deck_mm, bore.radius_mm(0.0)))
@@ -105,11 +110,20 @@ impl Tracer<'_> {
         let bores: Vec<_> = self.job.bank(self.bank).sites.iter().filter_map(found).collect();
         let mut lines = Vec::new();
         if let [(n, at, radius), ..] = bores.as_slice() {
-            lines.push(format!("by hand - along datum to the front wall of bore {n}: {:.1}", at[0] - radius));
+            lines.push(say!(
+                "by hand - along datum to the front wall of bore {}: {}",
+                *n,
+                before_mm(at[0] - radius, 1)
+            ));
         }
         if let [(n, at, radius), (other, to, wide), ..] = bores.as_slice() {
             let between = (to[0] - at[0]).hypot(to[1] - at[1]) - radius - wide;
-            lines.push(format!("by hand - between bores {n} and {other} a gauge finds {between:.2}"));
+            lines.push(say!(
+                "by hand - between bores {} and {} a gauge finds {}",
+                *n,
+                *other,
+                before_mm(between, 2)
+            ));
         }
         lines
     }

@@ -17,7 +17,7 @@ use crate::passes::{LISTED, Schedule};
 use crate::place::Positions;
 use crate::plan::moves::MoveList;
 use crate::plan::rounding;
-use crate::plan::{Pass, Stage};
+use crate::plan::{ListUnits, MM_PER_INCH, Pass, Stage};
 use crate::survey::Survey;
 
 /// Stops are taken at most so far above the deck unless the machine says otherwise, mm: common practice, no source.
@@ -115,6 +115,22 @@ impl<'a> Tracer<'a> {
         }
     }
 
+    /// What the machine's lists are in.
+    fn units(&self) -> ListUnits {
+        self.job.machine.list_units
+    }
+
+    /// A coordinate as the list tells it, mm.
+    fn coordinate(&self, mm: f64) -> f64 {
+        self.units().coordinate(mm)
+    }
+
+    /// A feed as the list tells it, mm/min: never rounded up beyond the machine's fastest.
+    fn feed(&self, mm_per_min: f64) -> f64 {
+        let (units, told) = (self.units(), self.units().feed(mm_per_min));
+        if told > self.job.machine.feed_mm_per_min { units.feed(told - units.feed_step_mm()) } else { told }
+    }
+
     /// The deck as it is, mm above the journal axis.
     fn deck_height_mm(&self) -> f64 {
         self.job.deck_as_it_is_mm(self.bank, &self.survey.journal_axis)
@@ -172,7 +188,7 @@ impl<'a> Tracer<'a> {
             });
             own.chain(pairs).fold(f64::INFINITY, f64::min)
         };
-        Some(rounding::on_grid(self.listed(bore.planned_mm), room))
+        Some(rounding::on_grid(self.listed(bore.planned_mm), self.units(), room))
     }
 
     fn list(&self, number: u32, stage: Stage, passes: &[&Pass]) -> MoveList {
@@ -191,6 +207,7 @@ impl<'a> Tracer<'a> {
             moves: self.moves(stage, passes),
             check: None,
             issued: None,
+            units: self.units(),
             cylinders,
         }
     }
@@ -210,7 +227,7 @@ impl<'a> Tracer<'a> {
         let clear = self.clear_mm(stage);
         let on_deck = clear - self.job.machine.clearance_mm;
         if let Some(told) = self.job.machine.stop_clearance_mm {
-            return rounding::coordinate(clear.max(on_deck + told));
+            return self.coordinate(clear.max(on_deck + told));
         }
         let [from, to] = self.job.machine.travel_mm[2];
         let room = match &self.to_machine {
@@ -224,8 +241,11 @@ impl<'a> Tracer<'a> {
                 to - from - deepest
             }
         };
-        // A whole tenth, so that no last digit goes beyond the travel.
-        let room = (room.min(STOP_MM) * 10.0).floor() / 10.0;
-        rounding::coordinate(clear.max(room))
+        // A whole tenth, or hundredth of an inch, so that no last digit goes beyond the travel.
+        let room = match self.units() {
+            ListUnits::Mm => (room.min(STOP_MM) * 10.0).floor() / 10.0,
+            ListUnits::In(_) => (room.min(STOP_MM) / MM_PER_INCH * 100.0).floor() / 100.0 * MM_PER_INCH,
+        };
+        self.coordinate(clear.max(room))
     }
 }

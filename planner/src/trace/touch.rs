@@ -3,7 +3,8 @@
 use super::Tracer;
 use crate::plan::Stage;
 use crate::plan::moves::Touch;
-use crate::plan::rounding;
+use crate::plan::sentence::before_mm;
+use crate::say;
 
 /// How far a touch may be off before the first chip, mm: far above any instrument, below any mistake of
 /// sign, bank or bore that matters. Common practice, no source.
@@ -32,15 +33,15 @@ impl Tracer<'_> {
         for cylinder in self.touched(cylinders) {
             let touch = match stage {
                 Stage::Rough => self.survey.cylinders.get(&cylinder).map(|found| {
-                    let at = self.listed(found.now.axis.at_deck_mm).map(rounding::coordinate);
-                    (format!("middle of the old bore of cylinder {cylinder} at the deck"), at)
+                    let at = self.listed(found.now.axis.at_deck_mm).map(|v| self.coordinate(v));
+                    (say!("middle of the old bore of cylinder {} at the deck", cylinder), at)
                 }),
                 Stage::Finish => {
-                    self.told(cylinder).map(|at| (format!("middle of the sleeve in cylinder {cylinder}"), at))
+                    self.told(cylinder).map(|at| (say!("middle of the sleeve in cylinder {}", cylinder), at))
                 }
                 _ => self
                     .told(cylinder)
-                    .map(|at| (format!("middle of the bore cut in cylinder {cylinder}"), at)),
+                    .map(|at| (say!("middle of the bore cut in cylinder {}", cylinder), at)),
             };
             if let Some((what, [x, y])) = touch {
                 touches.push(Touch {
@@ -55,10 +56,10 @@ impl Tracer<'_> {
         }
         let plate = self.job.finish.plate_mm.filter(|_| stage == Stage::Finish);
         let what = match plate {
-            Some(plate) => format!("top of the torque plate of {plate:.1}"),
+            Some(plate) => say!("top of the torque plate of {}", before_mm(plate, 1)),
             None => "deck beside the first bore".into(),
         };
-        let z_mm = Some(rounding::coordinate(plate.unwrap_or(0.0)));
+        let z_mm = Some(self.coordinate(plate.unwrap_or(0.0)));
         touches.push(Touch { what, cylinder: None, x_mm: None, y_mm: None, z_mm, within_mm: TOUCH_MM });
         touches
     }

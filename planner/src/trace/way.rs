@@ -1,6 +1,7 @@
 //! The way of a tool between cuts: how it goes up for a stop, across, and down again.
 
 use crate::plan::moves::{Move, MoveKind};
+use crate::plan::sentence::Sentence;
 
 /// Gives a row its cylinder and pass.
 pub(super) type Own<'a> = &'a dyn Fn(MoveKind) -> Move;
@@ -63,13 +64,13 @@ impl Way {
     }
 
     /// A stop, up there.
-    pub(super) fn stop(&mut self, own: Own<'_>, note: String) {
+    pub(super) fn stop(&mut self, own: Own<'_>, note: Sentence) {
         self.up(own);
         self.add(Move { note, ..own(MoveKind::Stop) });
     }
 
     /// Over a bore, X and Y both told, then down to where rapids stay; the spindle starts there.
-    pub(super) fn over(&mut self, own: Own<'_>, [x, y]: [f64; 2], rpm: f64, note: String) {
+    pub(super) fn over(&mut self, own: Own<'_>, [x, y]: [f64; 2], rpm: f64, note: Sentence) {
         self.add(Move { x_mm: Some(x), y_mm: Some(y), note, ..own(MoveKind::Rapid) });
         if self.height_mm.is_none_or(|height| height > self.clear_mm) {
             self.add(Move { z_mm: Some(self.clear_mm), ..own(MoveKind::Rapid) });
