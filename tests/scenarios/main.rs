@@ -10,6 +10,7 @@ mod explained;
 mod figures;
 mod form;
 mod holds;
+mod honest;
 mod invariants;
 mod machine_readings;
 mod no_engine;

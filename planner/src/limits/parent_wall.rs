@@ -115,6 +115,10 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
 /// three 120. Common practice, no source.
 const MOST_UNREAD_DEG: f64 = 120.0;
 
+/// A wall this near in depth, where the other bores have none, was read in the missing one's stead, mm. Common practice, no
+/// source.
+const IN_STEAD_MM: f64 = 10.0;
+
 /// Walls that nobody read.
 fn unread(asked: &Asked<'_>) -> Option<Lack> {
     unread_words(asked).or_else(|| left_out(asked)).map(|text| Lack { code: "wall_not_read", text })
@@ -148,8 +152,19 @@ fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
     let first = others.first().filter(|_| others.len() > 1)?;
     let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
     let missing = walls().filter(|w| w.cylinder == *first && dry(w.depth_mm)).find(|w| {
-        let read = |cylinder: u32| places.read_at(cylinder, w.depth_mm, w.clock_deg);
-        !read(own) && others.iter().all(|other| read(*other)) && same_raster(*first, w.depth_mm)
+        let read_at = |cylinder: u32, depth: f64| places.read_at(cylinder, depth, w.clock_deg);
+        let customary = |depth: f64| others.iter().all(|other| read_at(*other, depth));
+        // Read a little higher or lower, where no other bore was: in the stead of it.
+        let in_stead = || {
+            walls().any(|near| {
+                let depth = near.depth_mm;
+                near.cylinder == own
+                    && (depth - w.depth_mm).abs() <= IN_STEAD_MM
+                    && read_at(own, depth)
+                    && !customary(depth)
+            })
+        };
+        !read_at(own, w.depth_mm) && customary(w.depth_mm) && same_raster(*first, w.depth_mm) && !in_stead()
     })?;
     Some(say!(
         "the wall at clock {:.0}, {} deep, was read on every other bore of the bank and not here: read it, or say `nr`",

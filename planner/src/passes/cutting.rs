@@ -18,6 +18,9 @@ const SLENDER_HEAVY: [f64; 2] = [6.0, 9.0];
 /// The least feed that a list can tell, mm/min.
 pub(super) const LEAST_FEED_MM: f64 = 0.1;
 
+/// Compared within this, mm.
+const SAME_MM: f64 = 1e-9;
+
 /// A bar stiffer than this by its modulus is heavy metal, MPa.
 const HEAVY_MPA: f64 = 300_000.0;
 
@@ -74,6 +77,8 @@ pub(super) struct Wanted<'a> {
     pub(super) materials: &'a [&'a str],
     /// What for.
     pub(super) purpose: Purpose,
+    /// What it is to take a side at once, mm; 0 where that is no matter.
+    pub(super) side_mm: f64,
 }
 
 /// Why no tool of the machine file does it.
@@ -102,9 +107,9 @@ fn steady(tool: &Tool, purpose: Purpose) -> Option<f64> {
 /// in the bore it turns in; a slender one cuts half as deep at half the feed, and a more slender one does not finish.
 ///
 /// Of several tools that will do, roughing takes the first of the machine file, finishing the one with the
-/// finest feed.
+/// finest feed among those that take all at once, else among all.
 pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> {
-    let Wanted { diameter_mm, reach_mm, open_mm, materials, purpose } = *wanted;
+    let Wanted { diameter_mm, reach_mm, open_mm, materials, purpose, side_mm } = *wanted;
     let named = || materials.join(" and ");
     let no = |why: Sentence| NoTool { why };
     let bores = job.machine.tools.iter().filter(|t| t.kind == ToolKind::Boring);
@@ -143,9 +148,16 @@ pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> 
         let of_cut = t.cuts.iter().filter(|c| materials.contains(&c.material.as_str()));
         of_cut.map(|c| c.feed_mm).fold(f64::INFINITY, f64::min)
     };
+    let takes = |t: &Tool, share: f64| {
+        let of_cut = t.cuts.iter().filter(|c| materials.contains(&c.material.as_str()));
+        share * of_cut.map(|c| c.depth_mm).fold(f64::INFINITY, f64::min) >= side_mm - SAME_MM
+    };
     let chosen = match purpose {
         Purpose::Rough => steady_ones.clone().next(),
-        Purpose::Finish => steady_ones.clone().min_by(|a, b| finest(a.0).total_cmp(&finest(b.0))),
+        Purpose::Finish => steady_ones.clone().min_by(|a, b| {
+            let short = [a, b].map(|(tool, share)| !takes(tool, *share));
+            short[0].cmp(&short[1]).then(finest(a.0).total_cmp(&finest(b.0)))
+        }),
     };
     let Some((tool, share)) = chosen else {
         let ratios = turning.iter().filter_map(|t| t.bar_mm.map(|bar| t.reach_mm / bar));

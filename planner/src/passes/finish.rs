@@ -32,6 +32,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         open_mm: start,
         materials: &metals,
         purpose: Purpose::Finish,
+        // Spread over as many passes as it takes.
+        side_mm: 0.0,
     };
     let tool = cutting::choose(job, &wanted(end));
     let radii = match &tool {

@@ -1,6 +1,6 @@
 //! Pocket: every cylinder and the ledge to size.
 
-use super::cutting::{Purpose, Wanted};
+use super::cutting::{Cutting, Purpose, Wanted};
 use super::mill::{self, Round};
 use super::{Bench, Cutter, cutting, worked};
 use crate::job::pocket::Feature;
@@ -47,6 +47,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             open_mm: feature.radius_mm - allowance,
             materials: &[&parent],
             purpose: Purpose::Finish,
+            side_mm: stocks(bench, feature).into_iter().map(|s| s.0).fold(0.0, f64::max),
         };
         let cutting = match cutting::choose(job, &wanted) {
             Ok(cutting) => cutting,
@@ -55,7 +56,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 continue;
             }
         };
-        if !stock_in_hand(bench, feature, cutting.depth_mm, &cutting.tool) {
+        if !stock_in_hand(bench, feature, &cutting) {
             continue;
         }
         let step = bench.next();
@@ -111,7 +112,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
         bench.missing(Stage::Pocket, "no_tool", text);
         return;
     }
-    if !stock_in_hand(bench, feature, choice.cutting.depth_mm, &choice.cutting.tool) {
+    if !stock_in_hand(bench, feature, &choice.cutting) {
         return;
     }
     let step = bench.next();
@@ -160,24 +161,31 @@ fn figures(bench: &Bench<'_>, feature: &Feature, own: &Feature) -> Vec<Figure> {
     std::iter::once(left).chain(size).collect()
 }
 
-/// Whether every bore has stock for the finishing pass, and none more than the tool may take.
-fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, most_mm: f64, tool: &str) -> bool {
+/// What is left for the finishing pass of each bore, a side and in depth, mm.
+fn stocks(bench: &Bench<'_>, feature: &Feature) -> Vec<(f64, f64)> {
     let allowance = bench.job.allowances.pocket_mm;
     let stock = |cylinder: u32| {
         let own = own(bench, cylinder, feature);
         let deeper = own.depths.to_mm - feature.depths.to_mm;
         (allowance + own.radius_mm - feature.radius_mm, allowance + deeper)
     };
-    let stocks: Vec<(f64, f64)> = bench.cuts.iter().map(|cut| stock(cut.cylinder())).collect();
+    bench.cuts.iter().map(|cut| stock(cut.cylinder())).collect()
+}
+
+/// Whether every bore has stock for the finishing pass, and none more than the tool may take, which for a slender bar is half
+/// of its data.
+fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, with: &Cutting) -> bool {
+    let stocks = stocks(bench, feature);
     let most = stocks.iter().map(|s| s.0).fold(0.0, f64::max);
     let least = stocks.iter().map(|s| s.0.min(s.1)).fold(f64::INFINITY, f64::min);
-    let text = if most > most_mm + 1e-9 {
+    let text = if most > with.depth_mm + 1e-9 {
         say!(
-            "pocket, {}: {} are left a side, more than {} may take ({})",
+            "pocket, {}: {} are left a side, more than {} may take ({}{})",
             feature.name,
             mm(most, 3),
-            tool,
-            mm(most_mm, 3)
+            with.tool,
+            mm(with.depth_mm, 3),
+            if with.share < 1.0 { "; half of its data, since its bar is slender" } else { "" }
         )
     } else if least < LEAST_MM {
         say!(

@@ -176,8 +176,14 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let both: Vec<&str> = metal.iter().map(String::as_str).chain([parent.as_str()]).collect();
     let in_iron = if start < boundary { both.clone() } else { vec![parent.as_str()] };
     let wanted = |radius: f64, open_mm: f64, materials: &[&str]| {
-        let wanted =
-            Wanted { diameter_mm: 2.0 * radius, reach_mm: deep, open_mm, materials, purpose: Purpose::Rough };
+        let wanted = Wanted {
+            diameter_mm: 2.0 * radius,
+            reach_mm: deep,
+            open_mm,
+            materials,
+            purpose: Purpose::Rough,
+            side_mm: 0.0,
+        };
         cutting::choose(job, &wanted)
     };
     let tools = wanted(what.end_mm, start, &in_iron)

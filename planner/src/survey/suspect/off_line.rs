@@ -122,7 +122,7 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
         verdict: Verdict::Hold,
         subject: format!("cylinder {cylinder}"),
         found,
-        likely: "a wrong digit, a chip under the probe, or a bore bent as no boring bar bends one".into(),
+        likely: "a wrong digit, a chip under the probe, wear on one side alone, or a bore bent as no boring bar bends one".into(),
         ask,
         evidence: figures([
             ("depth", at),

@@ -17,6 +17,10 @@ use crate::survey::set_up::count;
 /// Depths of two rows are one within this, mm.
 const SAME_DEPTH_MM: f64 = 1.0;
 
+/// A circle this near in depth, where the other bores have none, was read in the missing one's stead: where a pit or a core
+/// hole was, nobody reads, mm. Common practice, no source.
+const IN_STEAD_MM: f64 = 15.0;
+
 /// One other bore is no custom of the block.
 const OTHERS: usize = 2;
 
@@ -64,11 +68,11 @@ fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
                 |of: u32, at: f64| sorted.get(&of).is_some_and(|depths| near(depths, at, SAME_DEPTH_MM));
             let others = || bores.keys().copied().filter(|other| other != cylinder);
             let first = others().next().and_then(|first| bores.get(&first));
+            let customary = |at: f64| others().all(|other| read(other, at));
+            let in_stead = |at: f64| own.iter().any(|d| (d - at).abs() <= IN_STEAD_MM && !customary(*d));
             let missing = first.and_then(|first| {
-                first
-                    .iter()
-                    .copied()
-                    .find(|at| !read(*cylinder, *at) && others().all(|other| read(other, *at)))
+                let missing = |at: &f64| !read(*cylinder, *at) && customary(*at) && !in_stead(*at);
+                first.iter().copied().find(missing)
             });
             found.extend(missing.map(|at| circle(*cylinder, at, own.len())));
         }

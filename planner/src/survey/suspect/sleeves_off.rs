@@ -35,14 +35,28 @@ fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64,
 /// So many sleeves do not measure alike to the last digit in every figure.
 const ALIKE: usize = 4;
 
+/// Figures told no finer than this may be alike and measured: mm, and in inches. Common practice, no source.
+const COARSE_MM: [f64; 2] = [0.005, 0.0002 * 25.4];
+
+/// Whether a figure stands on a grid that sleeves of one batch do not differ by.
+fn is_coarse(mm: f64) -> bool {
+    COARSE_MM.iter().any(|step| (mm / step - (mm / step).round()).abs() < 1e-6)
+}
+
 /// Sleeves that were written down and not measured.
 fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     let own: Vec<&MeasuredSleeve> = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).collect();
     let first = own.first().filter(|_| own.len() >= ALIKE)?;
     let alike = own.iter().all(|m| m.outsides_mm == first.outsides_mm && m.flange == first.flange);
+    // The drawing's own figures were not measured. Others may be one batch, read no finer than it scatters.
+    let drawing = &asked.job.sleeves[sleeve];
+    let drawn =
+        drawing.body.iter().zip(&first.outsides_mm).all(|(step, own)| (own - step.diameter_mm).abs() < 1e-6);
+    let coarse =
+        first.outsides_mm.iter().chain(first.flange.as_ref().map(|f| &f.mean_mm)).all(|mm| is_coarse(*mm));
     alike.then(|| Suspicion {
         code: "copied",
-        verdict: Verdict::Hold,
+        verdict: if coarse && !drawn { Verdict::Go } else { Verdict::Hold },
         subject: format!("sleeve {}", plain(&asked.job.sleeves[sleeve].name, 40)),
         found: say!("all {} that were measured of it have the same figures to the last digit", own.len()),
         likely: "the drawing's figures, or one sleeve's, written down for all".into(),

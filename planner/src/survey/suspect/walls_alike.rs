@@ -15,6 +15,12 @@ const FEWEST: usize = 4;
 /// Walls round a bore that differ by less are taken for alike, mm: what a gauge shows twice of one wall.
 const VARIES_MM: f64 = 0.05;
 
+/// Walls nearer than this are one figure, mm.
+const SAME_MM: f64 = 1e-6;
+
+/// Rings that would repeat by chance oftener than this are not asked about: walls told to a tenth soon do.
+const CHANCE: f64 = 0.02;
+
 /// One ring: its walls by clock.
 type Ring = BTreeMap<u64, f64>;
 
@@ -36,6 +42,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut cylinders: Vec<u32> = rings.keys().map(|k| k.0).collect();
     cylinders.dedup();
     let lively = cylinders.iter().filter(|n| of(**n).all(varies)).count();
+    let alike_by_chance = by_chance(&rings) > CHANCE;
     let mut found = Vec::new();
     for &n in &cylinders {
         let flat = of(n).all(|ring| !varies(ring));
@@ -45,6 +52,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 n,
                 say!("its walls all read {}, and those of other bores vary round them", mm(first, 2)),
             ));
+            continue;
+        }
+        if alike_by_chance {
             continue;
         }
         let own: Vec<(&(u32, u64), &Ring)> =
@@ -76,6 +86,38 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
     }
     found
+}
+
+/// How many pairs of rings would be alike by chance: walls of a clock agree as often as those of other rings do, and no less
+/// often than if they stood anywhere in their range, as finely as they are told.
+fn by_chance(rings: &BTreeMap<(u32, u64), Ring>) -> f64 {
+    let mut told: Vec<f64> = rings.values().flat_map(Ring::values).copied().collect();
+    told.sort_by(f64::total_cmp);
+    let steps = told.windows(2).map(|pair| pair[1] - pair[0]).filter(|step| *step > SAME_MM);
+    let step = steps.fold(f64::INFINITY, f64::min);
+    let mut ends: BTreeMap<u64, [f64; 2]> = BTreeMap::new();
+    for (clock, wall) in rings.values().flatten() {
+        let [low, high] = ends.entry(*clock).or_insert([*wall; 2]);
+        (*low, *high) = (low.min(*wall), high.max(*wall));
+    }
+    let all: Vec<&Ring> = rings.values().collect();
+    let pairs = || all.iter().enumerate().flat_map(|(i, a)| all[i + 1..].iter().map(move |b| (*a, *b)));
+    let agree = |clock: &u64| {
+        // The pair that is asked about says nothing of chance.
+        let unlike = pairs().filter(|(a, b)| a != b);
+        let both = unlike.filter_map(|(a, b)| Some((a.get(clock)?, b.get(clock)?)));
+        let (n, same): (f64, f64) = both.fold((0.0, 0.0), |(n, same), (a, b)| {
+            (n + 1.0, same + if (a - b).abs() <= SAME_MM { 1.0 } else { 0.0 })
+        });
+        if n > 0.0 { same / n } else { 0.0 }
+    };
+    let shares: BTreeMap<u64, f64> = ends
+        .iter()
+        .map(|(clock, [low, high])| (*clock, agree(clock).max(1.0 / ((high - low) / step + 1.0))))
+        .collect();
+    let one = |ring: &Ring| ring.keys().filter_map(|clock| shares.get(clock)).product::<f64>();
+    let n = count(rings.len());
+    rings.values().map(one).fold(0.0, f64::max) * n * (n - 1.0) / 2.0
 }
 
 /// Whether all rings of two bores are alike.

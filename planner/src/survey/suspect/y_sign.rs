@@ -3,6 +3,7 @@
 use super::evidence::figures;
 use super::lines::{lines, mean_tilt};
 use super::{Asked, Suspicion};
+use crate::job::{Aim, ReadingFrame};
 use crate::plan::Verdict;
 use crate::plan::sentence::{signed_before_mm, signed_mm};
 use crate::read::fault::plain;
@@ -14,6 +15,13 @@ const LEAST: f64 = 0.000_15;
 
 /// Each bank's lean must be this many times its own standard uncertainty from the bores' scatter.
 const SIGMAS: f64 = 4.5;
+
+/// Banks bored off by an included angle lean just against each other too, each by no more than this, mm per mm: what an index
+/// head was set wrong by. Common practice, no source.
+const BY_ANGLE: f64 = 0.000_8;
+
+/// A machine's zero farther across from the journal axis tells the sign by itself, mm.
+const TELLS_MM: f64 = 1.0;
 
 /// Turned about, the leans agree within this share of them. Common practice, no source.
 const SHARE: f64 = 0.3;
@@ -42,14 +50,34 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     if !lean || a * b > 0.0 || (a + b).abs() > SHARE * (a.abs() + b.abs()) / 2.0 {
         return Vec::new();
     }
+    // What a sign was dropped of stands where the axis does: a mirrored bank would be read beside it.
+    let told_by_zero = |bank: usize| {
+        asked.job.set_ups.iter().filter(|s| s.bank == bank).any(|s| match &s.frame {
+            ReadingFrame::Machine(read) => {
+                let points = read.axis.iter().chain(&read.mains);
+                points.map(|p| p.at_mm[1].abs()).fold(f64::INFINITY, f64::min) > TELLS_MM
+                    && !(read.axis.is_empty() && read.mains.is_empty())
+            }
+            ReadingFrame::Journal => false,
+        })
+    };
+    if told_by_zero(one.bank) && told_by_zero(other.bank) {
+        return Vec::new();
+    }
+    // Where the cut follows the journal axis, a side that was taken for the other one shows at the first cut.
+    let by_angle = a.abs().max(b.abs()) <= BY_ANGLE && asked.job.aim == Aim::Journal;
     let name = |bank: usize| plain(&asked.job.bank(bank).name, 40);
     vec![Suspicion {
         code: "y_sign",
-        verdict: Verdict::Hold,
+        verdict: if by_angle { Verdict::Go } else { Verdict::Hold },
         subject: "block".into(),
         found: say!("the bores lean {} over 100 across in the bank {} and {} in the bank {}: just against each \
              other, where one fixture leans both alike", signed_mm(100.0 * a, 3), name(one.bank), signed_before_mm(100.0 * b, 3), name(other.bank)),
-        likely: "y of one bank counted the other way, its sign dropped or added throughout".into(),
+        likely: if by_angle {
+            "an included angle that was bored off, or y of one bank counted the other way: the first cut shows which".into()
+        } else {
+            "y of one bank counted the other way, its sign dropped or added throughout".into()
+        },
         ask: "to which side does Y count in each set-up? +Y is the engine's right seen from the flywheel end in both banks; touch a bore's wall on that side and read Y".into(),
         evidence: figures([("lean_over_100", 100.0 * a), ("other_over_100", 100.0 * b)]),
         cylinders: banks.iter().flat_map(|b| &b.lines).map(|l| l.cylinder).collect(),
