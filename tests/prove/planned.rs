@@ -4,7 +4,7 @@
 mod bench;
 
 use borewright_planner::job::{Front, Job, ReadingFrame};
-use borewright_planner::plan::Release;
+use borewright_planner::plan::{InchesWord, ListUnits, Release};
 use borewright_planner::{load, plan_job};
 use proptest::prelude::*;
 
@@ -37,6 +37,13 @@ fn moved(job: &Job, turn_deg: f64, [dx, dy]: [f64; 2]) -> Job {
     job
 }
 
+/// The same job on a machine whose lists are in inches.
+fn in_inches(job: &Job) -> Job {
+    let mut job = job.clone();
+    job.machine.list_units = ListUnits::In(InchesWord::G20);
+    job
+}
+
 fn assert_proven(sample: &Sample) -> usize {
     let findings = &sample.planning.plan.findings;
     assert!(!findings.iter().any(|f| f.code == "list_not_proven"), "{findings:?}");
@@ -58,6 +65,7 @@ proptest! {
     #[test]
     fn a_block_put_down_anyhow_gives_lists_that_prove(turn in -1.5..1.5_f64, about: bool, dx in -20.0..20.0_f64, dy in -20.0..20.0_f64) {
         let job = moved(job(), if about { turn + 180.0 } else { turn }, [dx, dy]);
+        prop_assert_eq!(assert_proven(&of(plan_job(in_inches(&job), None).unwrap())), 6);
         let sample = of(plan_job(job, None).unwrap());
         prop_assert_eq!(assert_proven(&sample), 6);
         // The list of another place on the machine is not the list of this one.
@@ -79,8 +87,10 @@ proptest! {
         let folder = bench.write();
         let job = load(folder.path()).unwrap();
         let release = Release { who: "A. Lead".into(), why: "read again".into() };
+        // As many lists in either unit: a limit kept by the thousandth is kept by the ten-thousandth of an inch.
+        let inch = plan_job(in_inches(&job), Some(release.clone())).unwrap();
         let planning = plan_job(job, Some(release)).unwrap();
-        assert_proven(&of(planning));
+        prop_assert_eq!(assert_proven(&of(planning)), assert_proven(&of(inch)));
     }
 }
 
@@ -148,6 +158,29 @@ fn a_pocket_that_is_milled_proves_and_its_helix_spoiled_does_not() {
         // The other way round cuts with the other side of the cutter, and a half turn is another half.
         let side = clockwise.flaws.iter().any(|f| f.code == "side_of_cut" && f.line.is_some());
         assert!(side, "{row}\n{}", said(&clockwise));
+    }
+}
+
+#[test]
+fn a_pocket_that_is_milled_proves_in_inches_and_spoiled_does_not() {
+    let job = sample_with("", MILL).planning.job;
+    let sample = of(plan_job(in_inches(&job), None).unwrap());
+    assert_eq!(assert_proven(&sample), 6);
+    let pocket = sample.list("20-pocket");
+    let rows: Vec<&str> = pocket.lines().filter(|l| l.contains(" G3 ")).collect();
+    assert!(rows.len() > 20);
+    for row in rows.iter().take(12) {
+        let lost: String = pocket.lines().filter(|l| l != row).map(|l| format!("{l}\n")).collect();
+        let found = sample.prove(&lost);
+        let counted = |code| matches!(code, "rows" | "gap" | "sum_x" | "sum_y");
+        assert!(found.flaws.iter().any(|f| !counted(f.code)), "{row}\n{}", said(&found));
+        // A centre two hundredths of an inch off, and one as a list in mm has it.
+        let i = row.split(" I").nth(1).unwrap().split(' ').next().unwrap();
+        let value: f64 = i.parse().unwrap();
+        for other in [value + 0.02, value * 25.4] {
+            let new = row.replace(&format!("I{i}"), &format!("I{other:.4}"));
+            assert!(!sample.prove(&pocket.replace(row, &new)).proven, "{new}");
+        }
     }
 }
 

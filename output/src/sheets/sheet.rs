@@ -2,7 +2,7 @@
 
 use borewright_planner::Planning;
 use borewright_planner::job::{Front, SheetUnits, Sleeve};
-use borewright_planner::plan::{Cylinder, Plan, Verdict};
+use borewright_planner::plan::{Cylinder, ListUnits, Plan, Verdict};
 
 use crate::OutputError;
 use crate::said::number::Fixed;
@@ -91,6 +91,18 @@ impl<'a> Sheet<'a> {
             .filter(|m| m.cylinder == Some(cylinder.cylinder))
             .find_map(|m| m.x_mm.zip(m.y_mm))
             .map(|(x, y)| [x, y])
+    }
+
+    /// One line where the lists are in another unit than this sheet: its figures are not what the machine shows.
+    pub(super) fn lists_in_other_units(&self) -> Option<String> {
+        let (sheet, lists) = match (self.units.0, self.planning.job.machine.list_units) {
+            (SheetUnits::Mm, ListUnits::In(_)) => ("mm", "inches"),
+            (SheetUnits::In, ListUnits::Mm) => ("inches", "mm"),
+            _ => return None,
+        };
+        (!self.plan.lists.is_empty()).then(|| {
+            format!("These cards are in {sheet}, the lists in {lists}: on the machine the list's own figure counts.")
+        })
     }
 
     /// How the old bore stood off true, in words.

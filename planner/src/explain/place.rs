@@ -4,7 +4,7 @@ use super::Account;
 use super::origin::{Sources, bank_name, is_withheld};
 use super::question::Question;
 use crate::job::Aim;
-use crate::plan::sentence::{Sentence, mm};
+use crate::plan::sentence::Sentence;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 use crate::planning::Planning;
 use crate::say;
@@ -117,10 +117,15 @@ fn word(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
     let title = say!("cylinder {cylinder} on the machine, {letter}");
     let mut notes = Vec::new();
     if let Some(rounded) = told.word_mm {
-        notes.push(say!(
-            "the lists say {}: to 0.001, to the side that keeps the limits",
-            mm(rounded[axis], 3)
-        ));
+        // The list's own figure, whatever the account is in.
+        let units = planning.job.machine.list_units;
+        let places = units.decimals();
+        let [says, step] = [rounded[axis], units.step_mm()].map(|mm| units.told(mm, places));
+        let unit = units.short();
+        let said = format!(
+            "the lists say {says:.places$} {unit}: to {step:.places$}, to the side that keeps the limits"
+        );
+        notes.push(said.into());
     }
     Some(Account { asked: asked(cylinder, axis), title, rows, notes })
 }

@@ -3,7 +3,7 @@
 use borewright_planner::FACTOR;
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
-use borewright_planner::plan::{Cylinder, Finding, Verdict};
+use borewright_planner::plan::{Cylinder, Finding, ListUnits, Verdict};
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
@@ -224,8 +224,12 @@ impl Sheet<'_> {
         if self.plan.lists.is_empty() {
             return Ok(());
         }
-        let caption = "List files: cylinders, rows, sums of X and of Y as the file has them";
-        deal.heading(caption, 30.0);
+        let units = self.planning.job.machine.list_units;
+        let caption = format!(
+            "List files: cylinders, rows, sums of X and of Y as the file has them, {}",
+            if units == ListUnits::Mm { "mm" } else { "inches" }
+        );
+        deal.heading(&caption, 30.0);
         let mut told = Vec::new();
         for (list, entry) in self.planning.lists.iter().zip(&self.plan.lists) {
             let [x, y] = list.sums_mm();
@@ -243,7 +247,10 @@ impl Sheet<'_> {
             );
             let rows = format!("{} rows", list.moves.len());
             deal.put(Point::new(LEFT + 385.0, top), Align::Right, Weight::Plain, 10.0, &rows);
-            let sums = [Fixed::new(x, 3)?.to_string(), Fixed::new(y, 3)?.to_string()];
+            // As the foot has them: the sum of what is printed.
+            let places = list.units.decimals();
+            let sum = |mm: f64| Fixed::new(list.units.told(mm, places), places).map(|sum| sum.to_string());
+            let sums = [sum(x)?, sum(y)?];
             for (right, sum) in [RIGHT - 76.0, RIGHT].into_iter().zip(&sums) {
                 deal.put(Point::new(right, top), Align::Right, Weight::Plain, 10.0, sum);
             }
@@ -251,8 +258,11 @@ impl Sheet<'_> {
             let [x, y] = sums;
             told.push(vec![file.to_owned(), cylinders, rows, x, y]);
         }
+        if let Some(other) = self.lists_in_other_units() {
+            deal.say(&other, Weight::Bold, BODY);
+        }
         deal.note(Block::Table {
-            caption: caption.to_owned(),
+            caption,
             heads: vec!["file", "cylinders", "rows", "sum of X", "sum of Y"],
             rows: told,
         });

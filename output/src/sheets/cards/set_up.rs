@@ -109,7 +109,8 @@ impl Sheet<'_> {
 
     /// What [`Self::going_to`] takes, pt: heading, heads, rows, sum.
     fn going_room(&self, bank: usize) -> f64 {
-        33.0 + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + 26.0
+        let other = if self.lists_in_other_units().is_some() { 17.0 } else { 0.0 };
+        33.0 + other + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + 26.0
     }
 
     /// Positions as the lists have them, and each bore's move in words and as an arrow.
@@ -133,6 +134,9 @@ impl Sheet<'_> {
             deal.put(Point::new(LEFT, y), Align::Left, Weight::Bold, 10.0, "cyl");
             deal.y += 12.0;
         };
+        if let Some(other) = self.lists_in_other_units() {
+            deal.say(&other, Weight::Bold, 10.0);
+        }
         head(deal);
         let mut placed: Vec<u32> = Vec::new();
         let mut told = Vec::new();

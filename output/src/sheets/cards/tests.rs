@@ -2,6 +2,7 @@
 
 mod layout;
 mod said;
+mod units;
 
 use std::path::PathBuf;
 

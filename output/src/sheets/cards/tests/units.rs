@@ -1,0 +1,94 @@
+//! Cards beside lists of either unit.
+
+use borewright_planner::job::SheetUnits;
+use borewright_planner::plan::moves::{Move, MoveList};
+use borewright_planner::plan::{InchesWord, List, ListUnits, Stage};
+
+use super::sample;
+use crate::paper::canvas::Mark;
+use crate::paper::text::Fonts;
+
+/// The words of each leaf, in the order they are drawn.
+fn words(sheet: SheetUnits, lists: ListUnits) -> (borewright_planner::Planning, Vec<String>) {
+    let fonts = Fonts::load().unwrap();
+    let planning = match lists {
+        ListUnits::Mm => sample(sheet, |_| ()),
+        ListUnits::In(_) => sample(sheet, |job| job.machine.list_units = ListUnits::In(InchesWord::G20)),
+    };
+    let text = |mark: &Mark| match mark {
+        Mark::Text { text, .. } => Some(text.clone()),
+        _ => None,
+    };
+    // The lists that are kept stand in the plan of a bundle.
+    let mut plan = planning.plan.clone();
+    let entry = |list: &MoveList| List {
+        file: format!("lists/{}.nc", list.number),
+        bank: list.bank.clone(),
+        stage: list.stage,
+        cylinders: list.cylinders.clone(),
+        sha256: String::new(),
+        issued: None,
+        proof: borewright_planner::basis(&planning, list),
+        lines: Vec::new(),
+    };
+    plan.lists = planning.lists.iter().map(entry).collect();
+    let leaves = crate::sheets::cards::leaves(&planning, &plan, &fonts).unwrap();
+    let words = leaves.iter().map(|leaf| leaf.marks.iter().filter_map(text).collect::<Vec<_>>().join(" "));
+    let words = words.collect();
+    (planning, words)
+}
+
+#[test]
+fn cards_in_another_unit_than_the_lists_say_so_on_card_1_and_on_each_set_up() {
+    let inch = ListUnits::In(InchesWord::G20);
+    for (sheet, lists, said) in [
+        (SheetUnits::Mm, inch, Some("These cards are in mm, the lists in inches")),
+        (SheetUnits::In, ListUnits::Mm, Some("These cards are in inches, the lists in mm")),
+        (SheetUnits::Mm, ListUnits::Mm, None),
+        (SheetUnits::In, inch, None),
+        (SheetUnits::Both, inch, None),
+    ] {
+        let (_, leaves) = words(sheet, lists);
+        let with = |what: &str| leaves.iter().filter(|l| l.contains(what)).count();
+        assert_eq!((with("List files:"), with("Where the bores go, ")), (1, 2), "{sheet:?}");
+        match said {
+            Some(said) => {
+                let told = |l: &&String| l.contains("List files:") || l.contains("Where the bores go, ");
+                assert!(leaves.iter().filter(told).all(|l| l.contains(said)), "{sheet:?}: {leaves:?}");
+            }
+            None => assert_eq!(with("These cards are in"), 0, "{sheet:?}"),
+        }
+        let unit = if lists == inch { "as the file has them, inches " } else { "as the file has them, mm " };
+        assert_eq!(with(unit), 1, "{sheet:?}: {leaves:?}");
+    }
+}
+
+#[test]
+fn what_a_card_in_inches_tells_to_dial_is_what_the_list_has() {
+    let (planning, leaves) = words(SheetUnits::In, ListUnits::In(InchesWord::G20));
+    // Paper has a minus of its own.
+    let all = leaves.join(" ").replace('\u{2212}', "-");
+    for list in &planning.lists {
+        // 1 in = 25.4 mm exactly (NIST SP 811): the moves are whole ten-thousandths of it.
+        let told = |mm: f64| format!("{:.4}", (mm / 25.4 * 10_000.0).round() / 10_000.0);
+        let mut seen = Vec::new();
+        for row in &list.moves {
+            let (Some(cylinder), Some(x), Some(y)) = (row.cylinder, row.x_mm, row.y_mm) else { continue };
+            assert!((x / 25.4 * 10_000.0 - (x / 25.4 * 10_000.0).round()).abs() < 1e-6, "{x}");
+            // The first place of a bore is its middle; a milled way goes on from there.
+            if seen.contains(&cylinder) || list.stage != Stage::Rough {
+                continue;
+            }
+            seen.push(cylinder);
+            for value in [x, y].map(told) {
+                let signed = if value.starts_with('-') { value } else { format!("+{value}") };
+                assert!(all.contains(&signed), "{cylinder}: {signed}");
+            }
+        }
+        // The sums of card 1 are those of the list's foot: of what is printed.
+        let [x, y] = [|m: &Move| m.x_mm, |m: &Move| m.y_mm].map(|get: fn(&Move) -> Option<f64>| {
+            list.moves.iter().filter_map(get).map(|mm| told(mm).parse::<f64>().unwrap()).sum::<f64>()
+        });
+        assert!(all.contains(&format!("{x:.4} {y:.4}")), "{x:.4} {y:.4}");
+    }
+}
