@@ -95,8 +95,9 @@ impl Sheet<'_> {
         let back = placement.inverse();
         let zero = back.point(Place::new(0.0, 0.0, 0.0));
         let top = back.point(Place::new(0.0, 0.0, deck));
+        // As the head of each list has it: on the machine's scales while the block is cut.
         let axis = |value: f64| -> Result<String, OutputError> {
-            let length = self.units.length(value, Digits::Fine)?;
+            let length = self.units.length(value * job.at_cutting(), Digits::Fine)?;
             Ok(format!("{}{}", if length.is_negative() { "" } else { "+" }, length.spoken()))
         };
         Ok(format!(

@@ -1,5 +1,6 @@
 //! Cards beside lists of either unit.
 
+use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::moves::{Move, MoveList};
 use borewright_planner::plan::{InchesWord, List, ListUnits, Stage};
@@ -8,13 +9,18 @@ use super::sample;
 use crate::paper::canvas::Mark;
 use crate::paper::text::Fonts;
 
-/// The words of each leaf, in the order they are drawn.
-fn words(sheet: SheetUnits, lists: ListUnits) -> (borewright_planner::Planning, Vec<String>) {
-    let fonts = Fonts::load().unwrap();
+/// The words of each leaf, in the order they are drawn, with the sample's sheets and lists in some unit.
+fn words(sheet: SheetUnits, lists: ListUnits) -> (Planning, Vec<String>) {
     let planning = match lists {
         ListUnits::Mm => sample(sheet, |_| ()),
         ListUnits::In(_) => sample(sheet, |job| job.machine.list_units = ListUnits::In(InchesWord::G20)),
     };
+    let words = drawn(&planning);
+    (planning, words)
+}
+
+fn drawn(planning: &Planning) -> Vec<String> {
+    let fonts = Fonts::load().unwrap();
     let text = |mark: &Mark| match mark {
         Mark::Text { text, .. } => Some(text.clone()),
         _ => None,
@@ -28,14 +34,13 @@ fn words(sheet: SheetUnits, lists: ListUnits) -> (borewright_planner::Planning, 
         cylinders: list.cylinders.clone(),
         sha256: String::new(),
         issued: None,
-        proof: borewright_planner::basis(&planning, list),
+        proof: borewright_planner::basis(planning, list),
         lines: Vec::new(),
     };
     plan.lists = planning.lists.iter().map(entry).collect();
-    let leaves = crate::sheets::cards::leaves(&planning, &plan, &fonts).unwrap();
+    let leaves = crate::sheets::cards::leaves(planning, &plan, &fonts).unwrap();
     let words = leaves.iter().map(|leaf| leaf.marks.iter().filter_map(text).collect::<Vec<_>>().join(" "));
-    let words = words.collect();
-    (planning, words)
+    words.collect()
 }
 
 #[test]
@@ -90,5 +95,26 @@ fn what_a_card_in_inches_tells_to_dial_is_what_the_list_has() {
             list.moves.iter().filter_map(get).map(|mm| told(mm).parse::<f64>().unwrap()).sum::<f64>()
         });
         assert!(all.contains(&format!("{x:.4} {y:.4}")), "{x:.4} {y:.4}");
+    }
+}
+
+#[test]
+fn where_zero_stands_on_the_machine_is_told_as_the_lists_have_it_warm_or_not() {
+    let cold = sample(SheetUnits::Mm, |_| ());
+    let warm = sample(SheetUnits::Mm, |job| job.temperature.as_mut().unwrap().cutting.block_c = 30.0);
+    // An aluminium block 10 K warmer than the machine: zero some 142 from the scale's own goes on by 0.03.
+    assert!((warm.job.at_cutting() - 1.0).abs() > 1e-4);
+    for planning in [cold, warm] {
+        let all = drawn(&planning).join(" ").replace('\u{2212}', "-");
+        for list in &planning.lists {
+            let head = list.header.iter().find(|l| l.contains("zero stands in the machine at ")).unwrap();
+            let head = head.to_string();
+            let figures: Vec<&str> = head.split(' ').filter(|w| w.starts_with(['+', '-'])).collect();
+            let [x, y, z] = figures.as_slice() else { panic!("{head}") };
+            let said = format!("zero stands at X {x} mm, Y {y} mm, Z ");
+            assert!(all.contains(&said), "{said}");
+            // After a cut of the deck the lists count from what is left; here nothing is cut.
+            assert!(all.contains(&format!("{z} mm. The deck lies")), "{z}");
+        }
     }
 }
