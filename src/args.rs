@@ -226,6 +226,9 @@ pub(crate) struct RecordArgs {
     /// The plan that the work goes by; JOB/out/plan.json unless told otherwise.
     #[arg(long, value_name = "PLAN.JSON")]
     pub(crate) plan: Option<PathBuf>,
+    /// Units of what is answered; those of the job's sheets unless told otherwise.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Told>,
     /// What to print.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

@@ -91,6 +91,42 @@ pub fn trend_json(trend: &borewright_planner::family::Trend) -> Result<Vec<u8>, 
     rounded(serde_json::to_value(trend)?)
 }
 
+/// A reading with its answer, as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn answered_json(answered: &crate::text::Answered<'_>) -> Result<Vec<u8>, OutputError> {
+    use borewright_planner::record::Heard;
+
+    let (check, cylinder, asked) = answered.at;
+    let figure = if let Heard::Figure { value, .. } = answered.heard { Some(value) } else { None };
+    let [here, all] = answered.to_come;
+    as_it_is(&serde_json::json!({
+        "line": answered.line, "check": check.check, "cylinder": cylinder, "reading": asked.reading,
+        "feature": check.feature, "of": asked.of, "depth": asked.depth, "clock": asked.clock,
+        "figure": figure, "unit": asked.unit, "expected": asked.expected, "least": asked.least, "most": asked.most,
+        "answer": answered.answer, "to_come": { "here": here, "all": all },
+    }))
+}
+
+/// Something that happened with its answer, as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn happened_json(happened: &crate::text::Happened<'_>) -> Result<Vec<u8>, OutputError> {
+    as_it_is(&serde_json::json!({
+        "line": happened.line, "event": happened.what.word(), "cylinder": happened.cylinder,
+        "answer": happened.answer,
+    }))
+}
+
+/// Figures as they were recorded.
+fn as_it_is(value: &serde_json::Value) -> Result<Vec<u8>, OutputError> {
+    let mut json = escaped(&serde_json::to_string_pretty(value)?);
+    json.push('\n');
+    Ok(json.into_bytes())
+}
+
 fn rounded(mut value: serde_json::Value) -> Result<Vec<u8>, OutputError> {
     round(&mut value);
     let mut json = escaped(&serde_json::to_string_pretty(&value)?);

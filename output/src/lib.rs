@@ -20,12 +20,13 @@ mod text;
 pub use bundle::{Artifact, Bundle, bundle, report_bundle, survey_bundle, trend_bundle};
 pub use error::OutputError;
 pub use json::{
-    explained_json, figures_json, plan_json, proof_json, report_json, shop_json, survey_json, trend_json,
-    verified_json,
+    answered_json, explained_json, figures_json, happened_json, plan_json, proof_json, report_json,
+    shop_json, survey_json, trend_json, verified_json,
 };
 pub use said::number::NotPrintable;
 pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
-    Terminal, change_card, changes, check_page, explain_page, prior_section, proof_page, report_page,
-    shop_page, stale, summary, survey_page, trend_page, unasked_page, verified_page, wrapped,
+    Answered, Happened, Terminal, Where, answered_page, change_card, changes, check_page, explain_page,
+    happened_page, head_question, place_words, prior_section, proof_page, question, report_page, shop_page,
+    stale, summary, survey_page, told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
 };

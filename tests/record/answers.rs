@@ -17,7 +17,7 @@ const SLEEVES: [(&str, f64, f64); 8] = [
 ];
 
 /// The sample with measured sleeves and a candidate half a millimetre larger.
-fn with_sleeves() -> Bench {
+pub fn with_sleeves() -> Bench {
     let mut table = "number,feature,size\n".to_owned();
     for (number, upper, flange) in SLEEVES {
         table.push_str(&format!(

@@ -11,6 +11,7 @@ mod bench;
 mod checks;
 mod disk;
 mod held;
+mod inch;
 mod inches;
 mod lines;
 mod prompt;

@@ -9,6 +9,7 @@ mod check;
 mod explained;
 mod prior;
 mod proof;
+mod record;
 mod report;
 mod shop;
 mod summary;
@@ -24,6 +25,10 @@ pub use check::check_page;
 pub use explained::{explain_page, unasked_page};
 pub use prior::prior_section;
 pub use proof::proof_page;
+pub use record::{
+    Answered, Happened, Where, answered_page, happened_page, head_question, place_words, question,
+    told_lines, unheard_words,
+};
 pub use report::report_page;
 pub use shop::shop_page;
 pub use summary::summary;

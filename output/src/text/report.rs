@@ -37,7 +37,7 @@ pub fn report_page(job: &Job, left: &AsLeft) -> Result<String, OutputError> {
     bores(&mut page, units, left)?;
     sizes(&mut page, units, &left.sizes)?;
     not_measured(&mut page, &left.not_measured);
-    happened(&mut page, left);
+    happened(&mut page, units, left);
     Ok(page)
 }
 
@@ -165,7 +165,7 @@ fn not_measured(page: &mut String, unread: &[Unread]) {
     }
 }
 
-fn happened(page: &mut String, left: &AsLeft) {
+fn happened(page: &mut String, units: Units, left: &AsLeft) {
     let by = |by: &str, at: &str| {
         let by = if by.is_empty() { "nobody named".to_owned() } else { plain(by, 40) };
         if at.is_empty() { by } else { format!("{by}, {}", plain(at, 30)) }
@@ -188,7 +188,7 @@ fn happened(page: &mut String, left: &AsLeft) {
     if !left.told.is_empty() {
         page.push_str("\nof the record's file\n");
         for told in &left.told {
-            page.push_str(&wrapped("  -", &plain(told, 300), 4));
+            page.push_str(&wrapped("  -", &plain(&units.say(told), 300), 4));
         }
     }
     let _ = writeln!(

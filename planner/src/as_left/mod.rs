@@ -22,6 +22,7 @@ use crate::plan::{Finding, Release, Verdict};
 use crate::planning;
 use crate::record::paper::PaperRelease;
 use crate::record::{Paper, Standing, as_cut, cut};
+use crate::say;
 use crate::survey::{self, PlanError, TorquePlate, plate};
 
 pub use bore::{BoreLeft, CutLeft, FoundBore};
@@ -86,7 +87,7 @@ pub struct AsLeft {
     /// Readings and events that were struck, with why and by whom.
     pub struck: Vec<Struck>,
     /// What of the record's file must be known.
-    pub told: Vec<String>,
+    pub told: Vec<Sentence>,
     /// The tool of each check's step, where one of the machine file's was used.
     #[serde(skip)]
     tools: BTreeMap<u32, String>,
@@ -171,7 +172,7 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
         holds,
         events: happened::events(&bench.standing),
         struck: happened::struck(&bench, &job.log),
-        told: bench.standing.told.iter().map(|t| format!("line {}: {}", t.line, t.text)).collect(),
+        told: bench.standing.told.iter().map(|t| say!("line {}: {}", t.line, t.text)).collect(),
         tools,
     };
     (left.verdict, left.open) = words::verdict(&left);

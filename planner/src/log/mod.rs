@@ -5,6 +5,7 @@ pub mod time;
 
 use std::collections::HashMap;
 
+use crate::plan::sentence::Sentence;
 use crate::read::fault::plain;
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
@@ -45,12 +46,12 @@ pub struct Entry {
 }
 
 /// Something about the file that a reader must know.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Told {
     /// The line, counted from 1.
     pub line: usize,
-    /// What, in a sentence.
-    pub text: String,
+    /// What.
+    pub text: Sentence,
     /// Whether it holds the job: what a line said does not count, or the record was changed since.
     pub holds: bool,
 }
@@ -143,11 +144,11 @@ impl Log {
         self.missed = Some(sum.to_owned());
         let text = "the last plan was made with lines that are not in this record any more: what stood there is not known. Put back \
                     the table as it was, or read again what it may have said";
-        self.tell(WHOLE, text.into(), true);
+        self.tell(WHOLE, text, true);
     }
 
-    fn tell(&mut self, line: usize, text: String, holds: bool) {
-        self.told.push(Told { line, text, holds });
+    fn tell(&mut self, line: usize, text: impl Into<Sentence>, holds: bool) {
+        self.told.push(Told { line, text: text.into(), holds });
     }
 
     fn take(&mut self, number: usize, line: &str, open: bool, header: &mut Option<Header>) {
@@ -156,11 +157,7 @@ impl Log {
             return;
         }
         if line.ends_with(CUT_OFF) {
-            self.tell(
-                number,
-                "cut off while it was written; it was never answered and does not count".into(),
-                true,
-            );
+            self.tell(number, "cut off while it was written; it was never answered and does not count", true);
             return;
         }
         let Some(found) = cells(line) else {
@@ -177,11 +174,7 @@ impl Log {
         if open && known.has_sum() && !self.sums(line, &found) {
             // A line that was recorded ends in its sum: this one did not get so far.
             self.end = End::CutOff;
-            self.tell(
-                number,
-                "cut off while it was written; it was never answered and does not count".into(),
-                true,
-            );
+            self.tell(number, "cut off while it was written; it was never answered and does not count", true);
             return;
         }
         if found.len() != known.order.len() {
@@ -206,14 +199,12 @@ impl Log {
         };
         match kept {
             Kept::AsRecorded => {}
-            Kept::ByHand if known.has_sum() => {
-                self.tell(number, "typed into the table by hand".into(), false)
-            }
+            Kept::ByHand if known.has_sum() => self.tell(number, "typed into the table by hand", false),
             Kept::ByHand => {}
             Kept::Changed => {
                 let text = "this line, or one above it, was changed or taken out since it was recorded: what stood there is not \
                             known. Put back the table as it was, or read again what it may have said";
-                self.tell(number, text.into(), true);
+                self.tell(number, text, true);
             }
         }
         let at = fields.get("at").to_owned();

@@ -4,6 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use super::Stage;
 use super::rounding::plan as round;
+use super::sentence::{Sentence, before_mm};
+use crate::say;
 
 /// What a check is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -226,10 +228,10 @@ impl Asked {
 
     /// Where it is taken, in words: "depth 57.0, clock 90".
     #[must_use]
-    pub fn place(&self) -> String {
-        let depth = self.depth.map(|d| format!("depth {d:.1}"));
-        let clock = self.clock.map(|c| format!("clock {c:.0}"));
-        depth.into_iter().chain(clock).collect::<Vec<_>>().join(", ")
+    pub fn place(&self) -> Sentence {
+        let depth = self.depth.map(|d| say!("depth {}", before_mm(d, 1)));
+        let clock = self.clock.map(|c| say!("clock {:.0}", c));
+        Sentence::join(depth.into_iter().chain(clock), ", ")
     }
 }
 

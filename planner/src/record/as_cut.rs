@@ -7,8 +7,10 @@ use super::release::{refused, released, released_line};
 use super::{Event, Paper, Standing, Word};
 use crate::job::Job;
 use crate::plan::check::{Check, Of, What};
+use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, Verdict};
 use crate::read::fault::plain;
+use crate::say;
 
 /// What findings of the record itself are about: all that is planned by it.
 pub const SUBJECT: &str = "the record";
@@ -43,13 +45,13 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
         }
     }
     findings.extend(standing.told.iter().map(|t| {
-        let text = format!("{} line {}: {}", super::FILE, t.line, t.text);
+        let text = say!("{} line {}: {}", super::FILE, t.line, t.text);
         let (verdict, text) = match released_line(standing, t.line) {
             _ if !t.holds => (Verdict::Go, text),
-            Some((by, why)) => (Verdict::Go, format!("{text}; released by {by}: {why}")),
+            Some((by, why)) => (Verdict::Go, say!("{}; released by {}: {}", text, by, why)),
             None => (Verdict::Hold, text),
         };
-        Finding { code: "record", verdict, subject: SUBJECT.into(), text: text.into() }
+        Finding { code: "record", verdict, subject: SUBJECT.into(), text }
     }));
     findings
 }
@@ -60,14 +62,14 @@ fn judged(
     (cylinder, line): (Option<u32>, usize),
     (code, say): (&'static str, Say),
     subject: &str,
-    text: &str,
+    text: &Sentence,
 ) -> Finding {
     let stop = say == Say::Stop;
     let finding = |code, verdict, more: String| Finding {
         code,
         verdict,
         subject: subject.to_owned(),
-        text: format!("{text}{more}").into(),
+        text: say!("{}{}", text, more),
     };
     match released(standing, cylinder, line).filter(|_| !stop) {
         Some((by, why)) => finding("as_cut_released", Verdict::Go, format!("; released by {by}: {why}")),
@@ -88,8 +90,8 @@ fn of_check(
         .ways
         .first()
         .filter(|_| worst.say == Say::Stop || released(standing, cylinder, last_line).is_none());
-    let way = way.map_or_else(String::new, |w| format!("; first of what can be done: {}", w.text));
-    let text = format!("CHECK {}, {}: {}{way}", check.check, plain(&check.feature, 40), worst.why);
+    let way = way.map_or_else(Sentence::new, |w| say!("; first of what can be done: {}", w.text));
+    let text = say!("CHECK {}, {}: {}{}", check.check, plain(&check.feature, 40), worst.why, way);
     // Two bores carry the datum of a whole bank.
     let of = if check.what == What::Touch { None } else { cylinder };
     judged(standing, (cylinder, last_line), ("as_cut", worst.say), &subject(of, &check.bank), &text)
@@ -106,10 +108,11 @@ fn over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
         let Some(line) = open.iter().map(|(_, line)| *line).min() else { continue };
         let named: Vec<String> =
             open.iter().map(|(c, _)| format!("{} ({})", c.check, plain(&c.feature, 40))).collect();
-        let text = format!(
-            "not all read of CHECK {}, though line {line} reads what comes after: what was cut there, and whether it was, is not \
+        let text = say!(
+            "not all read of CHECK {}, though line {} reads what comes after: what was cut there, and whether it was, is not \
              known. Read them, or strike that line where its check is mistyped",
-            named.join(", ")
+            named.join(", "),
+            line
         );
         let at = (Some(cylinder), line);
         findings.push(judged(standing, at, ("passed_over", Say::Hold), &subject(Some(cylinder), ""), &text));
@@ -122,7 +125,7 @@ fn happened(job: Option<&Job>, paper: &Paper, standing: &Standing, e: &Event) ->
     let number = |column: &str| e.fields.get(column).parse::<f64>().ok().filter(|v| v.is_finite());
     let place = Touched { depth_mm: number("depth"), size_mm: number("figure") };
     let said = event(job, paper, standing, (e.what, e.cylinder), place);
-    let text = format!("{}: {}; {}", e.what.word(), plain(e.fields.get("value"), 120), said.why);
+    let text = say!("{}: {}; {}", e.what.word(), plain(e.fields.get("value"), 120), said.why);
     let known = e.cylinder.filter(|n| paper.cylinders.iter().any(|c| c.cylinder == *n));
     let subjects = match known {
         Some(cylinder) => vec![subject(Some(cylinder), "")],

@@ -2,45 +2,13 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::value::{As, Heard, hear};
-use crate::log::{Entry, Fields, Kept, Log, Told, Word};
+use super::reading::{Reading, reading};
+use super::value::Heard;
+use crate::log::{Fields, Log, Told, Word};
 use crate::plan::check::{Asked, Check};
 use crate::read::fault::plain;
 use crate::read::given::Units;
-
-/// A reading that was recorded.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Reading {
-    /// Its line in the file.
-    pub line: usize,
-    /// Number of the check in this plan.
-    pub check: u32,
-    /// The cylinder; `None` of a whole bank.
-    pub cylinder: Option<u32>,
-    /// Which reading of the check.
-    pub reading: u32,
-    /// As typed.
-    pub typed: String,
-    /// What was heard.
-    pub heard: Heard,
-    /// Its cells, for who, when, with what.
-    pub fields: Fields,
-    /// How the line stands.
-    pub kept: Kept,
-    /// Why it does not count, where it is struck.
-    pub struck: Option<String>,
-}
-
-impl Reading {
-    /// Its figure, where it counts and has one.
-    #[must_use]
-    pub fn value(&self) -> Option<f64> {
-        match self.heard {
-            Heard::Figure { value, .. } if self.struck.is_none() => Some(value),
-            _ => None,
-        }
-    }
-}
+use crate::say;
 
 /// Something that happened, or was decided.
 #[derive(Debug, Clone, PartialEq)]
@@ -226,7 +194,7 @@ fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
         let by_sum = log.entries.iter().find(|e| !sum.is_empty() && e.fields.get("sum") == sum);
         let by_number = log.entries.iter().find(|e| sum.is_empty() && Some(e.line) == number);
         let Some(target) = by_sum.or(by_number).filter(|t| t.line < entry.line) else {
-            let text = format!("strikes `{}`, which is not above it", plain(value, 40));
+            let text = say!("strikes `{}`, which is not above it", plain(value, 40));
             standing.told.push(Told { line: entry.line, text, holds: true });
             continue;
         };
@@ -234,7 +202,7 @@ fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
         let grave = Word::of(target.fields.get("reading"))
             .is_some_and(|w| matches!(w, Word::Void | Word::Crack | Word::Moved));
         if grave && !is_named(entry.fields.get("by"), &why) {
-            let text = format!(
+            let text = say!(
                 "strikes line {} without saying who (`by`) and why in two words or more (`note`): it stands",
                 target.line
             );
@@ -250,79 +218,6 @@ fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
         struck.insert(target.line, why);
     }
     struck
-}
-
-/// A line as a reading, and what must be told of it; or why it is none.
-fn reading(entry: &Entry, checks: &[Check], units: Units) -> Result<(Reading, Vec<Told>), String> {
-    let fields = &entry.fields;
-    let mut told = Vec::new();
-    let number: u32 = fields
-        .get("check")
-        .parse()
-        .map_err(|_| format!("`{}` is no check's number", plain(fields.get("check"), 30)))?;
-    let cylinder: Option<u32> = match fields.get("cylinder") {
-        "" => None,
-        text => Some(text.parse().map_err(|_| format!("`{}` is no cylinder", plain(text, 30)))?),
-    };
-    let check = known(checks, number, fields.get("of"), cylinder)?;
-    if check.check != number {
-        let text = format!("recorded as CHECK {number}, which is CHECK {} of this plan", check.check);
-        told.push(Told { line: entry.line, text, holds: false });
-    }
-    let at = check.at(cylinder).ok_or_else(|| match cylinder {
-        Some(n) => format!("CHECK {number} asks nothing of cylinder {n}"),
-        None => format!("CHECK {number} is of single cylinders, and none is named"),
-    })?;
-    let nth: u32 = fields
-        .get("reading")
-        .parse()
-        .map_err(|_| format!("`{}` is no reading's number and no event", plain(fields.get("reading"), 30)))?;
-    let asked = at
-        .readings
-        .iter()
-        .find(|a| a.reading == nth)
-        .ok_or_else(|| format!("CHECK {number} has readings 1 to {}, not {nth}", at.readings.len()))?;
-    let typed = fields.get("value").to_owned();
-    // What was said is said against what was expected then.
-    let mut then = asked.clone();
-    if let Ok(expected) = fields.get("expected").parse::<f64>() {
-        then.expected = Some(expected).filter(|e| e.is_finite()).or(asked.expected);
-    }
-    let heard = hear(&typed, units, &then)
-        .map_err(|e| format!("found `{}`, expected {}", plain(&typed, 40), e.expected))?;
-    let recorded = fields.get("figure").parse::<f64>().ok().filter(|v| v.is_finite());
-    let heard = match (heard, recorded) {
-        (Heard::Figure { value, taken }, Some(mm)) if entry.kept == Kept::AsRecorded => {
-            // Kept digits are the figure; the words are how it was said.
-            Heard::Figure { value: mm, taken: if (value - mm).abs() < 1e-6 { taken } else { As::Figure } }
-        }
-        (heard, _) => heard,
-    };
-    let reading = Reading {
-        line: entry.line,
-        check: check.check,
-        cylinder,
-        reading: nth,
-        typed,
-        heard,
-        fields: fields.clone(),
-        kept: entry.kept,
-        struck: None,
-    };
-    Ok((reading, told))
-}
-
-/// The check that a line speaks of: by what it is where the line says so, else by its number.
-fn known<'a>(checks: &'a [Check], number: u32, of: &str, cylinder: Option<u32>) -> Result<&'a Check, String> {
-    let by_number = checks.iter().find(|c| c.check == number);
-    if of.is_empty() || by_number.is_some_and(|c| c.name() == of) {
-        return by_number.ok_or_else(|| format!("this plan has no CHECK {number}"));
-    }
-    let mut named = checks.iter().filter(|c| c.name() == of && c.at(cylinder).is_some());
-    match (named.next(), named.next()) {
-        (Some(only), None) => Ok(only),
-        _ => Err(format!("recorded as CHECK {number} ({}), which this plan does not have", plain(of, 80))),
-    }
 }
 
 #[cfg(test)]

@@ -1,8 +1,10 @@
 //! What a person says of a measurement, against what is expected there.
 
 use crate::plan::check::{Asked, Of};
+use crate::plan::sentence::{Sentence, mm as told_mm};
 use crate::read::given::{Scalar, Units};
 use crate::read::measure::{Unreadable, length_mm};
+use crate::say;
 
 /// How what was said was taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,6 +33,36 @@ pub enum Heard {
     None,
 }
 
+/// What was said and is no value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unheard {
+    /// What is expected instead.
+    pub expected: Sentence,
+    /// What may help.
+    pub help: Option<Sentence>,
+}
+
+impl Unheard {
+    fn new(expected: &str) -> Self {
+        Self { expected: expected.into(), help: None }
+    }
+
+    /// What is expected, and what may help in brackets.
+    #[must_use]
+    pub fn sentence(&self) -> Sentence {
+        match &self.help {
+            Some(help) => say!("{} ({})", self.expected, help),
+            None => self.expected.clone(),
+        }
+    }
+}
+
+impl From<Unreadable> for Unheard {
+    fn from(text: Unreadable) -> Self {
+        Self { expected: text.expected.into(), help: text.help.map(Into::into) }
+    }
+}
+
 /// A reading farther than this from what is expected is another reading, or in another unit, mm: above any error of a
 /// tool or a person that is still worth a figure. Common practice, no source.
 const FAR_MM: f64 = 1.0;
@@ -50,7 +82,7 @@ const A_LOOK: &str = "`ok` (or 1), `no` (or 0), or `nr` for not looked at";
 ///
 /// # Errors
 /// Text that is no value, or is none near what is expected; a length that says its unit is believed.
-pub fn hear(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unreadable> {
+pub fn hear(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
     let text = text.trim();
     let word = text.to_ascii_lowercase();
     if matches!(word.as_str(), "nr" | "no reading") {
@@ -60,7 +92,7 @@ pub fn hear(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unreadable
         return match word.as_str() {
             "ok" | "yes" | "y" | "1" => Ok(Heard::Look(true)),
             "no" | "n" | "0" => Ok(Heard::Look(false)),
-            _ => Err(Unreadable { expected: A_LOOK, help: None }),
+            _ => Err(Unheard::new(A_LOOK)),
         };
     }
     let text = decimal_comma(text);
@@ -76,7 +108,7 @@ fn decimal_comma(text: &str) -> String {
     if one { text.replacen(',', ".", 1) } else { text.to_owned() }
 }
 
-fn plain(text: &str, unit: &str) -> Result<Heard, Unreadable> {
+fn plain(text: &str, unit: &str) -> Result<Heard, Unheard> {
     let (expected, names, most): (_, &[&str], f64) = match unit {
         "um" => ("a roughness in micrometres", &["um", "µm", "μm"], MOST_UM),
         _ => ("an angle in degrees", &["deg", "degrees", "°"], FAR_DEG),
@@ -89,7 +121,7 @@ fn plain(text: &str, unit: &str) -> Result<Heard, Unreadable> {
         Ok(value) if known && value.is_finite() && value.abs() <= most => {
             Ok(Heard::Figure { value, taken: As::Figure })
         }
-        _ => Err(Unreadable { expected, help: None }),
+        _ => Err(Unheard::new(expected)),
     }
 }
 
@@ -109,7 +141,7 @@ fn tenths(text: &str, units: Units) -> String {
     }
 }
 
-fn length(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unreadable> {
+fn length(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
     let signed = text.starts_with(['+', '-']);
     let said = tenths(text, units);
     let mm = length_mm(&Scalar::Text(said), units)?;
@@ -160,7 +192,7 @@ fn last_digits(text: &str, units: Units, expected_mm: f64) -> Option<f64> {
 }
 
 /// A figure that is near nothing that is expected: perhaps of the other unit.
-fn far(asked: &Asked, units: Units, mm: f64, said: Option<&str>) -> Unreadable {
+fn far(asked: &Asked, units: Units, mm: f64, said: Option<&str>) -> Unheard {
     const MM_PER_INCH: f64 = 25.4;
     let near = |value: f64| asked.expected.is_some_and(|e| (value - e).abs() <= FAR_MM);
     let other = match units {
@@ -172,16 +204,12 @@ fn far(asked: &Asked, units: Units, mm: f64, said: Option<&str>) -> Unreadable {
         }
         _ => said,
     };
-    let help = other.map_or_else(
-        || {
-            format!(
-                "what is expected there is {:.3} mm; a reading that is really so far off says its unit",
-                asked.expected.unwrap_or_default()
-            )
-        },
-        |other| format!("what is expected there is {:.3} mm; {other}", asked.expected.unwrap_or_default()),
-    );
-    Unreadable { expected: "a reading within 1 mm of what is expected", help: Some(help) }
+    let other = other.unwrap_or("a reading that is really so far off says its unit");
+    let expected = told_mm(asked.expected.unwrap_or_default(), 3);
+    Unheard {
+        expected: say!("a reading within {} of what is expected", told_mm(FAR_MM, 0)),
+        help: Some(say!("what is expected there is {}; {}", expected, other)),
+    }
 }
 
 #[cfg(test)]

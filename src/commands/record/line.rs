@@ -1,27 +1,22 @@
 //! One line on the command line: a reading, a strike, or something that happened.
 
-use std::time::{SystemTime, UNIX_EPOCH};
-
-use borewright_planner::plan::Stage;
-use borewright_planner::plan::check::{Asked, Check, Of, What};
+use borewright_output::{Happened, happened_json, happened_page, place_words};
+use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::given::Scalar;
 use borewright_planner::read::measure::length_mm;
 use borewright_planner::record::answer::{self, Touched};
-use borewright_planner::record::time::{is_written, written};
-use borewright_planner::record::{CANDIDATE, Fields, Heard, Log, Standing, Word, hear, is_named};
+use borewright_planner::record::{Fields, Log, Standing, Word, hear, is_named};
 
-use super::{Bench, words};
+use super::answered::{self, status_of};
+use super::fields::{about, figure, reading_fields};
+use super::pin::pin;
+use super::spoken::{Line, taken};
+use super::strike::strike;
+use super::{Bench, refused};
 use crate::args::Format;
 use crate::commands::print;
 use crate::status::{Failure, Status};
-
-/// What a line is taken for.
-enum Line<'a> {
-    Reading { check: u32, cylinder: Option<u32>, value: String, of: Option<Of> },
-    Strike { line: usize },
-    Event { what: Word, cylinder: Option<u32>, text: &'a [String] },
-}
 
 pub(super) fn run(bench: &Bench<'_>, said: &[String]) -> Result<Status, Failure> {
     match taken(said)? {
@@ -39,129 +34,6 @@ fn said_so((text, status): (String, Status)) -> Result<Status, Failure> {
     Ok(status)
 }
 
-fn refused(found: String, expected: &'static str) -> Failure {
-    Failure::Said { found, expected }
-}
-
-fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
-    const FORMS: &str = "CHECK CYLINDER VALUE, `strike LINE`, `sleeve NUMBER for CYLINDER`, or void, crack, tool, moved, note, release with words";
-    let first = said.first().map(String::as_str).unwrap_or_default();
-    let rest = said.get(1..).unwrap_or_default();
-    match Word::of(first) {
-        Some(Word::Strike) => {
-            let line = rest.first().and_then(|l| l.parse().ok()).filter(|_| rest.len() == 1);
-            let found =
-                || refused(format!("`{}`", plain(&said.join(" "), 80)), "`strike` and the number of a line");
-            Ok(Line::Strike { line: line.ok_or_else(found)? })
-        }
-        Some(what) => {
-            // `void 3 …` is of cylinder 3; `sleeve S3 for 3` names it last.
-            let first = rest.first().and_then(|c| c.parse().ok());
-            let last = rest.last().and_then(|c| c.parse().ok());
-            match (what, rest) {
-                (Word::Sleeve, [number, preposition, _]) if preposition == "for" && last.is_some() => {
-                    Ok(Line::Event { what, cylinder: last, text: std::slice::from_ref(number) })
-                }
-                (Word::Sleeve, _) | (_, []) => {
-                    Err(refused(format!("`{}`", plain(&said.join(" "), 80)), FORMS))
-                }
-                _ if first.is_some() && rest.len() > 1 => {
-                    Ok(Line::Event { what, cylinder: first, text: rest.get(1..).unwrap_or_default() })
-                }
-                _ => Ok(Line::Event { what, cylinder: None, text: rest }),
-            }
-        }
-        None => {
-            let numbers = first.parse().ok().zip(rest.first());
-            let cylinder = |text: &str| match text {
-                "-" => Some(None),
-                text => text.parse().ok().map(Some),
-            };
-            let found = numbers.and_then(|(check, at)| Some((check, cylinder(at)?)));
-            match (found, rest) {
-                (Some((check, cylinder)), [_, kind, value @ ..])
-                    if named(kind).is_some() && !value.is_empty() =>
-                {
-                    Ok(Line::Reading { check, cylinder, value: value.join(" "), of: named(kind) })
-                }
-                (Some((check, cylinder)), [_, value @ ..]) if !value.is_empty() => {
-                    Ok(Line::Reading { check, cylinder, value: value.join(" "), of: None })
-                }
-                _ => Err(refused(format!("`{}`", plain(&said.join(" "), 80)), FORMS)),
-            }
-        }
-    }
-}
-
-/// A reading that is named before its value: `set 89.762`, `x 46.012`.
-fn named(word: &str) -> Option<Of> {
-    match word {
-        "set" => Some(Of::Set),
-        "x" => Some(Of::X),
-        "y" => Some(Of::Y),
-        "ra" => Some(Of::Roughness),
-        _ => None,
-    }
-}
-
-/// Who, when and with what, as given.
-pub(super) fn about(bench: &Bench<'_>) -> Result<Fields, Failure> {
-    let args = bench.args;
-    let mut fields = Fields::default();
-    let given = [
-        ("by", &args.by),
-        ("instrument", &args.instrument),
-        ("temperature", &args.temperature),
-        ("note", &args.note),
-        ("depth", &args.depth),
-        ("clock", &args.clock),
-    ];
-    for (column, value) in given {
-        fields.set(column, value.as_deref().unwrap_or_default());
-    }
-    let at = match &args.at {
-        Some(at) if is_written(at) => at.clone(),
-        Some(at) => {
-            return Err(refused(
-                format!("--at `{}`", plain(at, 40)),
-                "an instant such as 2026-03-01T09:30:00Z",
-            ));
-        }
-        None => written(SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs())),
-    };
-    fields.set("at", &at);
-    fields.set("plan", &bench.paper.short());
-    Ok(fields)
-}
-
-/// The cells of a reading.
-pub(super) fn reading_fields(
-    bench: &Bench<'_>,
-    (check, cylinder, asked): (&Check, Option<u32>, &Asked),
-    typed: &str,
-    heard: Heard,
-) -> Result<Fields, Failure> {
-    let figure = |value: Option<f64>| value.map_or_else(String::new, words::figure);
-    let mut fields = about(bench)?;
-    fields.set("check", &check.check.to_string());
-    fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
-    fields.set("reading", &asked.reading.to_string());
-    fields.set("value", typed);
-    for (column, value) in [("expected", asked.expected), ("least", asked.least), ("most", asked.most)] {
-        fields.set(column, &figure(value));
-    }
-    for (column, value) in [("depth", asked.depth), ("clock", asked.clock)] {
-        if fields.get(column).is_empty() {
-            fields.set(column, &figure(value));
-        }
-    }
-    if let Heard::Figure { value, .. } = heard {
-        fields.set("figure", &words::figure(value));
-    }
-    fields.set("of", &check.name());
-    Ok(fields)
-}
-
 fn reading(
     bench: &Bench<'_>,
     (number, cylinder): (u32, Option<u32>),
@@ -171,9 +43,9 @@ fn reading(
     let log = bench.file.read()?;
     let standing = bench.standing(&log);
     let (check, asked) = which(bench, &standing, (number, cylinder), of)?;
-    let heard = hear(typed, bench.units, asked).map_err(|e| {
-        let help = e.help.map_or_else(String::new, |h| format!(" ({h})"));
-        Failure::Heard { found: format!("`{}`", plain(typed, 60)), expected: format!("{}{help}", e.expected) }
+    let heard = hear(typed, bench.units, asked).map_err(|e| Failure::Heard {
+        found: format!("`{}`", plain(typed, 60)),
+        expected: borewright_output::unheard_words(&bench.terminal, &e),
     })?;
     let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
     let added = bench.file.add(|log| {
@@ -192,80 +64,24 @@ fn reading(
     let line = log.entries.last().map_or(0, |e| e.line);
     let log = pin(bench, log, check, cylinder)?;
     let standing = bench.standing(&log);
-    let answer = words::answer(bench, &standing, (check, cylinder, asked), line);
-    match bench.args.format {
-        Format::Text => {
-            words::told(&standing, &log);
-            print(answer.text.as_bytes())?;
-        }
-        Format::Json => print(answer.json()?.as_bytes())?,
+    if bench.args.format == Format::Text {
+        bench.remark(&standing, &log);
     }
-    Ok(answer.status)
-}
-
-/// Writes down, once anything of a pocket is measured, where it is cut and for which sleeve: no later plan moves it or
-/// gives the sleeve to another bore.
-pub(super) fn pin(bench: &Bench<'_>, log: Log, check: &Check, cylinder: Option<u32>) -> Result<Log, Failure> {
-    let cutting = check.stage <= Stage::Pocket && !matches!(check.what, What::Touch | What::Position);
-    let Some(cylinder) = cylinder.filter(|_| cutting) else { return Ok(log) };
-    let mut log = log;
-    let planned = bench.paper.cylinders.iter().find(|c| c.cylinder == cylinder).and_then(|c| c.planned);
-    if let Some(at) = planned {
-        let place = format!("{:.6} {:.6}", at.x, at.y);
-        let has = |standing: &Standing| {
-            standing
-                .events
-                .iter()
-                .any(|e| e.what == Word::Place && e.struck.is_none() && e.cylinder == Some(cylinder))
-        };
-        log = once(bench, log, (Word::Place, cylinder, &place, ""), has)?;
-    }
-    match bench.paper.sleeve_of(cylinder).filter(|_| check.stage == Stage::Pocket) {
-        Some((_, Some(number))) => {
-            let has = |s: &Standing| s.pinned(cylinder).is_some() || s.pinned_to(number).is_some();
-            once(bench, log, (Word::Sleeve, cylinder, number, ""), has)
-        }
-        Some((name, None)) => {
-            let has = |s: &Standing| s.pinned(cylinder).is_some() || s.candidate(cylinder).is_some();
-            once(bench, log, (Word::Sleeve, cylinder, name, CANDIDATE), has)
-        }
-        None => Ok(log),
-    }
-}
-
-/// Writes an event of the program's own down, unless it is there.
-fn once(
-    bench: &Bench<'_>,
-    log: Log,
-    (what, cylinder, value, of): (Word, u32, &str, &str),
-    has: impl Fn(&Standing) -> bool,
-) -> Result<Log, Failure> {
-    let added = bench.file.add(|log| {
-        if has(&bench.standing(log)) {
-            return Ok(None);
-        }
-        let mut fields = about(bench)?;
-        for (column, text) in [
-            ("cylinder", cylinder.to_string().as_str()),
-            ("reading", what.word()),
-            ("value", value),
-            ("note", "as planned when its pocket was cut"),
-            ("of", of),
-            ("depth", ""),
-            ("clock", ""),
-            ("temperature", ""),
-            ("instrument", ""),
-        ] {
-            fields.set(column, text);
-        }
-        Ok(Some(fields))
-    })?;
-    Ok(added.unwrap_or(log))
+    answered::print_answer(bench, &standing, (check, cylinder, asked), line)
 }
 
 /// Whether a line says what the last one says: a command given again because nobody saw its answer.
 fn same(last: &Fields, new: &Fields) -> bool {
     ["check", "cylinder", "value", "by", "of"].iter().all(|c| last.get(c) == new.get(c))
+}
+
+/// What a check is of, as an expectation.
+fn asks(check: &Check) -> &'static str {
+    if check.cylinders.iter().any(|c| c.cylinder.is_none()) {
+        "a cylinder of that check, or `-` for what is of the whole bank"
+    } else {
+        "a cylinder of that check"
+    }
 }
 
 /// The reading that is meant: the one named, else the first that nobody took.
@@ -279,9 +95,9 @@ fn which<'b>(
         let most = bench.checks().last().map_or(0, |c| c.check);
         refused(format!("CHECK {number}, of a plan with checks 1 to {most}"), "a check of the plan")
     })?;
-    let at = check.at(cylinder).ok_or_else(|| {
-        refused(format!("CHECK {number} of {}", words::place(cylinder)), words::asks(check))
-    })?;
+    let at = check
+        .at(cylinder)
+        .ok_or_else(|| refused(format!("CHECK {number} of {}", place_words(cylinder)), asks(check)))?;
     let args = bench.args;
     let by_place = |a: &&Asked| {
         let is = |given: &Option<String>, at: Option<f64>| {
@@ -316,52 +132,10 @@ fn which<'b>(
     })
 }
 
-/// A void, a crack or a block that was touched.
-fn is_grave(fields: &Fields) -> bool {
-    let word = Word::of(fields.get("reading"));
-    matches!(word, Some(Word::Void | Word::Crack | Word::Moved))
-}
-
-/// Takes a line back; gives what to say.
-pub(super) fn strike(bench: &Bench<'_>, line: usize, why: &str) -> Result<String, Failure> {
-    if why.trim().is_empty() {
-        return Err(refused("no reason".into(), "`--because` and why the line does not count"));
-    }
-    bench.file.add(|log| {
-        let target = log.entries.iter().find(|e| e.line == line);
-        let target =
-            target.ok_or_else(|| refused(format!("line {line}"), "a line of the record that counts"))?;
-        if bench.standing(log).strikes.iter().any(|s| s.of == line) {
-            return Err(refused(format!("line {line}, struck before"), "a line of the record that counts"));
-        }
-        let by = bench.args.by.as_deref().unwrap_or_default();
-        if is_grave(&target.fields) && !is_named(by, why) {
-            let found = format!("`{}` by `{}`", plain(why, 60), plain(by, 30));
-            return Err(refused(
-                found,
-                "who strikes it (`--by`), and why (`--because`) in two words or more: it stopped or held the work",
-            ));
-        }
-        let mut fields = about(bench)?;
-        for (column, text) in [
-            ("check", target.fields.get("check")),
-            ("cylinder", target.fields.get("cylinder")),
-            ("reading", Word::Strike.word()),
-            ("value", &format!("line {line}")),
-            ("note", why),
-            ("of", target.fields.get("sum")),
-        ] {
-            fields.set(column, text);
-        }
-        Ok(Some(fields))
-    })?;
-    Ok(format!("line {line} is struck and stays readable: {}\n", plain(why, 200)))
-}
-
 fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Result<Status, Failure> {
     let known = bench.checks().iter().flat_map(|c| &c.cylinders).any(|c| c.cylinder == cylinder);
     if cylinder.is_some() && !known {
-        return Err(refused(words::place(cylinder), "a cylinder of the plan"));
+        return Err(refused(place_words(cylinder), "a cylinder of the plan"));
     }
     if what == Word::Sleeve {
         measured(bench, text)?;
@@ -381,17 +155,17 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
     fields.set("reading", what.word());
     fields.set("value", text);
-    fields.set("figure", &place.size_mm.map_or_else(String::new, words::figure));
+    fields.set("figure", &place.size_mm.map_or_else(String::new, figure));
     let log: Log = bench.file.add(|_| Ok(Some(fields.clone())))?.unwrap_or_default();
     let line = log.entries.last().map_or(0, |e| e.line);
     let standing = bench.standing(&log);
     let answer = answer::event(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place);
-    let answer = words::event((what, cylinder), text, line, &answer);
+    let happened = Happened { line, what, cylinder, text, answer: &answer };
     match bench.args.format {
-        Format::Text => print(answer.text.as_bytes())?,
-        Format::Json => print(answer.json()?.as_bytes())?,
+        Format::Text => print(happened_page(&bench.terminal, &happened).as_bytes())?,
+        Format::Json => print(&happened_json(&happened)?)?,
     }
-    Ok(answer.status)
+    Ok(status_of(answer.say))
 }
 
 /// A sleeve that is pinned is one of those measured, where any were.

@@ -1,19 +1,26 @@
 //! `record`: what was measured and what happened, written down before anything is answered.
 
+mod answered;
 mod cut_file;
+mod fields;
 mod line;
+mod pin;
 mod prompt;
-mod words;
+mod spoken;
+mod strike;
 
 use std::path::{Path, PathBuf};
 
-use borewright_planner::job::Job;
+use borewright_output::Terminal;
+use borewright_planner::job::{Job, SheetUnits};
 use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::read::fault::plain;
 use borewright_planner::read::given::Units;
 use borewright_planner::record::{FILE, Log, Paper, Standing};
 
-use crate::args::RecordArgs;
+use crate::args::{RecordArgs, Telling};
 use crate::status::{self, Failure, Status};
+use crate::telling::terminal;
 use cut_file::CutFile;
 
 /// What every way of recording needs.
@@ -23,6 +30,8 @@ pub(super) struct Bench<'a> {
     units: Units,
     /// The job, where it can be read just now: what can be done is worked out from it.
     job: Option<Job>,
+    /// How what is said is printed.
+    terminal: Terminal,
     args: &'a RecordArgs,
 }
 
@@ -33,6 +42,11 @@ impl Bench<'_> {
 
     fn standing(&self, log: &Log) -> Standing {
         Standing::of(log, self.checks(), self.units)
+    }
+
+    /// Says on standard error what of the file must be told.
+    fn remark(&self, standing: &Standing, log: &Log) {
+        status::remark(&borewright_output::told_lines(&self.terminal, standing, log));
     }
 
     /// A reading as the plan asks it.
@@ -50,15 +64,31 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     let paper = Paper::with_checks(&plan)?;
     let changed = paper.changed(&folder);
     let job = borewright_planner::load(&args.job).ok();
-    let bench = Bench { file: CutFile::new(folder.join(FILE)), paper, units, job, args };
+    // A job that cannot be read just now is told in the units that it is written in.
+    let own = job.as_ref().map_or(
+        match units {
+            Units::Mm => SheetUnits::Mm,
+            Units::In => SheetUnits::In,
+        },
+        |job| job.sheet_units,
+    );
+    let terminal = terminal(Telling { units: args.units, notes: false }, own);
+    let bench = Bench { file: CutFile::new(folder.join(FILE)), paper, units, job, terminal, args };
     if !changed.is_empty() {
-        status::remark(&[words::changed(&changed)]);
+        let names: Vec<String> = changed.iter().map(|f| plain(f, 60)).collect();
+        let text =
+            format!("changed since this plan was made: {}; plan again before the next cut", names.join(", "));
+        status::remark(&[text]);
     }
     match args.words.as_slice() {
         [] => prompt::run(&bench, None),
         [one] if one.parse::<u32>().is_ok() => prompt::run(&bench, one.parse().ok()),
         words => line::run(&bench, words),
     }
+}
+
+fn refused(found: String, expected: &'static str) -> Failure {
+    Failure::Said { found, expected }
 }
 
 fn parent(file: &Path) -> PathBuf {

@@ -2,12 +2,17 @@
 
 use std::io::{BufRead, Write};
 
+use borewright_output::{head_question, question, unheard_words};
 use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer;
 use borewright_planner::record::{Standing, hear};
 
-use super::{Bench, line, words};
+use super::Bench;
+use super::answered::print_answer;
+use super::fields::reading_fields;
+use super::pin::pin;
+use super::strike::strike;
 use crate::commands::print;
 use crate::status::{Failure, Status};
 
@@ -35,7 +40,7 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
     let mut input = std::io::stdin().lock();
     print(HELP.as_bytes())?;
     let log = bench.file.read()?;
-    words::told(&bench.standing(&log), &log);
+    bench.remark(&bench.standing(&log), &log);
     let mut worst = Status::Go;
     let mut later: Vec<Key> = Vec::new();
     let mut last_line: Option<usize> = None;
@@ -79,17 +84,16 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
             "/" => last_line = take_back(bench, &mut input, last_line)?,
             _ => match hear(typed, bench.units, asked) {
                 Err(unreadable) => {
-                    let help = unreadable.help.map_or_else(String::new, |h| format!(" ({h})"));
                     let text = format!(
-                        "  found `{}`, expected {}{help}; not written down\n",
+                        "  found `{}`, expected {}; not written down\n",
                         plain(typed, 40),
-                        unreadable.expected
+                        unheard_words(&bench.terminal, &unreadable)
                     );
                     print(text.as_bytes())?;
                 }
                 Ok(heard) => {
                     let what = (check, key.1, asked);
-                    let fields = line::reading_fields(bench, what, typed, heard)?;
+                    let fields = reading_fields(bench, what, typed, heard)?;
                     let added = bench.file.add(|log| {
                         // Somebody else may have answered while this one was asked.
                         let now = bench.standing(log);
@@ -102,11 +106,10 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
                     match added {
                         Some(log) => {
                             last_line = log.entries.last().map(|e| e.line);
-                            let log = line::pin(bench, log, check, key.1)?;
+                            let log = pin(bench, log, check, key.1)?;
                             let standing = bench.standing(&log);
-                            let answer = words::answer(bench, &standing, what, last_line.unwrap_or_default());
-                            worst = worse(worst, answer.status);
-                            print(answer.text.as_bytes())?;
+                            let status = print_answer(bench, &standing, what, last_line.unwrap_or_default())?;
+                            worst = worse(worst, status);
                         }
                         None => {
                             let standing = bench.standing(&bench.file.read()?);
@@ -142,13 +145,7 @@ fn set_head(
     let asked = check.at(cylinder).and_then(|at| at.readings.iter().find(|r| r.of == Of::Set));
     let Some(asked) = asked else { return Ok(true) };
     loop {
-        let text = format!(
-            "{}\n  advised {:.3}, plan {:.3}   Enter: as advised\n> ",
-            words::named((check, cylinder, asked)),
-            head.set,
-            asked.expected.unwrap_or(head.set)
-        );
-        print(text.as_bytes())?;
+        print(head_question(&bench.terminal, (check, cylinder, asked), &head).as_bytes())?;
         let mut typed = String::new();
         if input.read_line(&mut typed)? == 0 || !typed.ends_with('\n') {
             return Ok(false);
@@ -157,12 +154,13 @@ fn set_head(
         let typed = if typed.trim().is_empty() { advised.as_str() } else { typed.trim() };
         match hear(typed, bench.units, asked) {
             Ok(heard) => {
-                let fields = line::reading_fields(bench, (check, cylinder, asked), typed, heard)?;
+                let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
                 bench.file.add(|_| Ok(Some(fields.clone())))?;
                 return Ok(true);
             }
             Err(unreadable) => {
-                let text = format!("  found `{}`, expected {}\n", plain(typed, 40), unreadable.expected);
+                let expected = unheard_words(&bench.terminal, &unreadable);
+                let text = format!("  found `{}`, expected {expected}\n", plain(typed, 40));
                 print(text.as_bytes())?;
             }
         }
@@ -183,14 +181,7 @@ fn ask(bench: &Bench<'_>, standing: &Standing, what: (&Check, Option<u32>, &Aske
         .to_come(bench.checks())
         .filter(|(c, ..)| c.stage == check.stage && c.bank == check.bank)
         .count();
-    let text = format!(
-        "{}\n  {}\n  to come: {here} here, {stage} in {} of bank {}\n> ",
-        words::named(what),
-        words::window(what.2),
-        check.stage.word(),
-        plain(&check.bank, 20)
-    );
-    print(text.as_bytes())?;
+    print(question(&bench.terminal, what, [here, stage]).as_bytes())?;
     std::io::stdout().flush()?;
     Ok(())
 }
@@ -220,7 +211,7 @@ fn take_back(
     let number = typed.trim().parse::<usize>().ok();
     match number.and_then(|n| REASONS.get(n.checked_sub(1)?)) {
         Some(why) => {
-            print(line::strike(bench, last, why)?.as_bytes())?;
+            print(strike(bench, last, why)?.as_bytes())?;
             Ok(None)
         }
         None => Ok(Some(last)),

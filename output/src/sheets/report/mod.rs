@@ -50,7 +50,7 @@ pub(crate) fn report_sheet(
     tables::sizes(&mut pages, units, left)?;
     rest::not_measured(&mut pages, left);
     rest::plate(&mut pages, units, left);
-    rest::happened(&mut pages, left);
+    rest::happened(&mut pages, units, left);
     tables::readings(&mut pages, units, left)?;
     let head = Head {
         sheet: "report",

@@ -46,7 +46,7 @@ pub(super) fn plate(pages: &mut Pages<'_>, units: Units, left: &AsLeft) {
 }
 
 /// Events, strikes, and what the record's file tells.
-pub(super) fn happened(pages: &mut Pages<'_>, left: &AsLeft) {
+pub(super) fn happened(pages: &mut Pages<'_>, units: Units, left: &AsLeft) {
     let by = |by: &str, at: &str| {
         let by = if by.is_empty() { "nobody named" } else { by };
         let day = at.get(..16).unwrap_or(at).replace('T', " ");
@@ -65,7 +65,7 @@ pub(super) fn happened(pages: &mut Pages<'_>, left: &AsLeft) {
             by(&s.by, "")
         )
     });
-    let told = left.told.iter().map(|t| one_line(t, LONGEST));
+    let told = left.told.iter().map(|t| one_line(&units.say(t), LONGEST));
     section(pages, "What happened and was decided", events.collect());
     section(pages, "Struck, and not counted", struck.collect());
     section(pages, "Of the record's file", told.collect());

@@ -4,8 +4,10 @@ use super::settled::{Apart, settle};
 use crate::job::{Job, REFERENCE_C, Sleeve, Step};
 use crate::plan::Stage;
 use crate::plan::check::{Asked, AtCylinder, Check, Of};
+use crate::plan::sentence::{Sentence, celsius as told_celsius, kelvin};
 use crate::read::fault::plain;
 use crate::record::{Paper, Standing};
+use crate::say;
 
 /// A temperature farther than this from 20 °C, and from the job's own by the next, explains no figure, K. Common practice, no
 /// source.
@@ -55,7 +57,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Why the temperature that a figure was written down with explains nothing: far off, or none.
-    pub(super) fn far(&self, asked: &Asked) -> Option<String> {
+    pub(super) fn far(&self, asked: &Asked) -> Option<Sentence> {
         if !matches!(asked.of, Of::Diameter | Of::X | Of::Y) {
             return None;
         }
@@ -65,13 +67,18 @@ impl<'a> Bench<'a> {
             let why = match celsius(said) {
                 _ if said.is_empty() => return None,
                 Some(c) if !self.is_far(c) => return None,
-                Some(c) => format!("{:.0} K from 20 °C, and no correction follows that", (c - REFERENCE_C).abs()),
-                None => "which is no temperature in °C".to_owned(),
+                Some(c) => say!(
+                    "{} from {}, and no correction follows that",
+                    kelvin((c - REFERENCE_C).abs(), 0),
+                    told_celsius(REFERENCE_C, 0)
+                ),
+                None => "which is no temperature in °C".into(),
             };
-            Some(format!(
-                "line {} was read at `{}`, {why}: read it again at the shop's temperature, and strike that line",
+            Some(say!(
+                "line {} was read at `{}`, {}: read it again at the shop's temperature, and strike that line",
                 r.line,
-                plain(said, 20)
+                plain(said, 20),
+                why
             ))
         })
     }

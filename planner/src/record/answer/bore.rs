@@ -1,12 +1,18 @@
 //! Sizes of pockets, and of finished bores.
 
 use super::bench::{Bench, ends, mean};
-use super::{Answer, Say, Way, head, register};
+use super::{Answer, Say, Way, fine, fine_mm, head, register};
 use crate::plan::check::{Asked, Of, WAYS_DEG};
 use crate::plan::judge::FACTOR;
+use crate::plan::sentence::before_mm;
 use crate::plan::{Stage, rounding};
 use crate::record::Lies;
+use crate::say;
 
+/// Less stock a side than this rubs, mm. Common practice, no source.
+const RUBS_MM: f64 = 0.05;
+/// How deep a head is tried, mm. Common practice, no source.
+const TRY_MM: f64 = 10.0;
 /// Out of round, two ways at one depth, mm. Common practice, no source.
 const ROUND_MM: f64 = 0.010;
 /// Taper from the top to the bottom, mm. Common practice, no source.
@@ -19,8 +25,9 @@ pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) ->
         Lies::Over(by) if bench.check.stage == Stage::Pocket => register::large(bench, by),
         Lies::Over(by) => Answer::say(
             Say::Hold,
-            format!(
-                "{by:.3} mm larger than is asked on the way: what is left for the stones is less by as much"
+            say!(
+                "{} larger than is asked on the way: what is left for the stones is less by as much",
+                fine_mm(by)
             ),
         )
         .with(vec![last_release(value, asked)]),
@@ -43,8 +50,11 @@ fn again(bench: &Bench<'_>, asked: &Asked, by: f64) -> Answer {
     let readings = if count == 1 { "one reading tells".to_owned() } else { format!("{count} readings tell") };
     Answer::say(
         Say::Again,
-        format!(
-            "outside by {by:.3}, and {readings} it to {tells:.3}: read this place again, the mean counts"
+        say!(
+            "outside by {}, and {} it to {}: read this place again, the mean counts",
+            fine(by),
+            readings,
+            fine(tells)
         ),
     )
 }
@@ -60,16 +70,22 @@ fn small(bench: &Bench<'_>, by: f64) -> Answer {
         (Some(size), Some(wanted), Some(set)) => {
             let more = wanted - size;
             let next = rounding::coordinate(set + more);
-            let text = format!(
-                "cut it again: it came out {size:.3} from a head at {set:.3}, {more:.3} short on diameter; set {next:.3}. Less than 0.05 a \
-                 side rubs: go in {:.3} deep to hear it bite first",
-                10.0
+            let text = say!(
+                "cut it again: it came out {} from a head at {}, {} short on diameter; set {}. Less than {} a side rubs: go in {} \
+                 deep to hear it bite first",
+                fine(size),
+                fine(set),
+                fine(more),
+                fine(next),
+                before_mm(RUBS_MM, 2),
+                fine(TRY_MM)
             );
             Way { way: "cut_again", text, figures: vec![next] }
         }
         _ => Way { way: "cut_again", text: "cut it again".into(), figures: Vec::new() },
     };
-    Answer::say(Say::Hold, format!("{by:.3} mm smaller than is asked: metal is still there")).with(vec![text])
+    Answer::say(Say::Hold, say!("{} smaller than is asked: metal is still there", fine_mm(by)))
+        .with(vec![text])
 }
 
 fn within(bench: &Bench<'_>) -> Answer {
@@ -97,13 +113,17 @@ fn within(bench: &Bench<'_>) -> Answer {
     if oval > ROUND_MM {
         answer = Answer::say(
             Say::Hold,
-            format!("two ways at one depth differ by {oval:.3}, more than {ROUND_MM:.3}: clamping or edge"),
+            say!(
+                "two ways at one depth differ by {}, more than {}: clamping or edge",
+                fine(oval),
+                fine(ROUND_MM)
+            ),
         );
     } else if taper.abs() > TAPER_MM {
         let which = if taper > 0.0 { "larger at the top" } else { "larger at the bottom" };
         answer = Answer::say(
             Say::Hold,
-            format!("{:.3} {which}, more than {TAPER_MM:.3}: bar, heat or edge", taper.abs()),
+            say!("{} {}, more than {}: bar, heat or edge", fine(taper.abs()), which, fine(TAPER_MM)),
         );
     } else if sizes.len() > 3
         && ends(&sizes.iter().map(|(_, v)| *v).collect::<Vec<_>>())
@@ -120,8 +140,8 @@ pub(super) fn finished(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies
     match found {
         Lies::Over(by) | Lies::Under(by) if doubtful(bench, asked, by) => again(bench, asked, by),
         Lies::Under(by) => {
-            let text = format!("hone on: {by:.3} more there, on diameter");
-            Answer::say(Say::Hold, format!("{by:.3} mm smaller than is asked: metal is still there"))
+            let text = say!("hone on: {} more there, on diameter", fine(by));
+            Answer::say(Say::Hold, say!("{} smaller than is asked: metal is still there", fine_mm(by)))
                 .with(vec![Way { way: "cut_again", text, figures: vec![by] }])
         }
         Lies::Over(by) => {
@@ -131,12 +151,17 @@ pub(super) fn finished(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies
                 let now = clearance + value - expected;
                 ways.push(Way {
                     way: "piston",
-                    text: format!("a piston larger by {:.3}: with this one the skirt has {now:.3} in place of {clearance:.3}", value - expected),
+                    text: say!(
+                        "a piston larger by {}: with this one the skirt has {} in place of {}",
+                        fine(value - expected),
+                        fine(now),
+                        fine(clearance)
+                    ),
                     figures: vec![value - expected, now],
                 });
             }
             ways.push(last_release(value, asked));
-            Answer::say(Say::Hold, format!("{by:.3} mm larger than is asked, and metal cannot be put back"))
+            Answer::say(Say::Hold, say!("{} larger than is asked, and metal cannot be put back", fine_mm(by)))
                 .with(ways)
         }
         _ if bench.complete() => shape(bench),
@@ -158,7 +183,11 @@ fn shape(bench: &Bench<'_>) -> Answer {
     let taper = ends(&means).map_or(0.0, |[low, high]| high - low);
     Answer::say(
         Say::GoOn,
-        format!("out of round by {oval:.3} on diameter at the worst depth, {taper:.3} from depth to depth"),
+        say!(
+            "out of round by {} on diameter at the worst depth, {} from depth to depth",
+            fine(oval),
+            fine(taper)
+        ),
     )
 }
 
@@ -166,7 +195,7 @@ fn last_release(value: f64, asked: &Asked) -> Way {
     let most = asked.most.unwrap_or(value);
     Way {
         way: "release",
-        text: format!("the lead releases {value:.3} where at most {most:.3} is asked"),
+        text: say!("the lead releases {} where at most {} is asked", fine(value), fine(most)),
         figures: vec![value],
     }
 }

@@ -1,12 +1,19 @@
 //! What something that happened is answered with.
 
-use super::{Answer, Say};
+use super::{Answer, Say, fine, fine_mm};
 use crate::job::Job;
 use crate::job::pocket::{Feature, Pocket};
 use crate::plan::check::What;
+use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Finding, Verdict};
 use crate::record::{Paper, Standing, Word};
 use crate::record::{as_cut, moved::subject};
+use crate::say;
+
+/// How deep a head is tried after its tool was touched, mm. Common practice, no source.
+const TRY_MM: f64 = 10.0;
+/// A datum that comes out farther off than this is planned from anew, mm. Common practice, no source.
+const DATUM_MM: f64 = 0.015;
 
 /// Where on a bore something is, and how large.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -35,7 +42,10 @@ pub fn event(
         ),
         Word::Tool => Answer::say(
             Say::GoOn,
-            "what the head is off by is counted anew from the next bore: try it 10 mm deep and measure before it goes down",
+            say!(
+                "what the head is off by is counted anew from the next bore: try it {} deep and measure before it goes down",
+                mm(TRY_MM, 0)
+            ),
         ),
         Word::Moved => moved(paper, standing),
         Word::Release => released(job, paper, standing, cylinder),
@@ -49,9 +59,9 @@ fn released(job: Option<&Job>, paper: &Paper, standing: &Standing, cylinder: Opt
     let left = as_cut::findings(job, paper, standing).into_iter().filter(of);
     match left.filter(|f| f.verdict > Verdict::Go).max_by_key(|f| f.verdict) {
         Some(f) if f.verdict == Verdict::Stop => {
-            Answer::say(Say::Stop, format!("a release lets no stop through: {}", f.text))
+            Answer::say(Say::Stop, say!("a release lets no stop through: {}", f.text))
         }
-        Some(f) => Answer::say(Say::Hold, format!("what still holds {}: {}", f.subject, f.text)),
+        Some(f) => Answer::say(Say::Hold, say!("what still holds {}: {}", f.subject, f.text)),
         None => Answer::say(Say::GoOn, ""),
     }
 }
@@ -66,10 +76,12 @@ fn moved(paper: &Paper, standing: &Standing) -> Answer {
     let again = touch.next_back().map_or_else(String::new, |c| format!(" and read CHECK {} again", c.check));
     Answer::say(
         Say::Hold,
-        format!(
+        say!(
             "journal axis, along datum and deck of bank {} as they were read, and every list of it that is not finished, end here: \
-             sweep the axis, pick up the datum{again} before the next cut. More than 0.015 mm off: plan again",
-            crate::read::fault::plain(&at.bank, 30)
+             sweep the axis, pick up the datum{} before the next cut. More than {} off: plan again",
+            crate::read::fault::plain(&at.bank, 30),
+            again,
+            fine_mm(DATUM_MM)
         ),
     )
 }
@@ -81,11 +93,15 @@ fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched)
     let (Some(job), Some(sleeve), Some(depth)) = (job, sleeve, place.depth_mm) else {
         return Answer::say(
             Say::Hold,
-            "say its depth and size (--depth 40 --size 4), so that what is near it can be worked out",
+            say!(
+                "say its depth and size (--depth {} --size {}), so that what is near it can be worked out",
+                before_mm(40.0, 0),
+                before_mm(4.0, 0)
+            ),
         );
     };
     let half = place.size_mm.unwrap_or(0.0) / 2.0;
-    let mut near = Vec::new();
+    let mut near: Vec<Sentence> = Vec::new();
     let mut say = Say::Hold;
     // What the sleeve stands on: the flange's ledge, or the step below a plain one.
     let pocket = Pocket::of(sleeve, job.engine.deck.cut_mm);
@@ -95,9 +111,9 @@ fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched)
     near.push(if to_seat <= 0.0 {
         say = Say::Stop;
         let share = share_of_seat(&pocket, place.size_mm.unwrap_or(0.0));
-        format!("it opens the {ledge} at {seat:.3}: {:.1} % of its length is gone", 100.0 * share)
+        say!("it opens the {} at {}: {:.1} % of its length is gone", ledge, fine(seat), 100.0 * share)
     } else {
-        format!("{to_seat:.1} from the {ledge}")
+        say!("{} from the {}", before_mm(to_seat, 1), ledge)
     });
     let rings = sleeve.body.iter().flat_map(|s| &s.o_rings);
     let to_ring =
@@ -107,13 +123,13 @@ fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched)
             say = Say::Stop;
             near.push("an O-ring would seal on it".into());
         } else {
-            near.push(format!("{ring:.1} from the nearest O-ring's groove"));
+            near.push(say!("{} from the nearest O-ring's groove", before_mm(ring, 1)));
         }
     }
     if let Some(jacket) = job.block.parent.jacket {
         let beside = (jacket.from_mm - depth - half).max(depth - half - jacket.to_mm);
         near.push(if beside > 0.0 {
-            format!("{beside:.1} above or below the jacket")
+            say!("{} above or below the jacket", before_mm(beside, 1))
         } else {
             "beside the jacket: pressure test before the sleeve goes in".into()
         });
@@ -121,13 +137,13 @@ fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched)
     let wall = (job.finish.bore_mm, sleeve.bore_mm);
     let step = sleeve.body.iter().find(|s| depth <= s.to_mm + job.engine.deck.cut_mm);
     if let Some(step) = step {
-        near.push(format!(
-            "behind the {}: {:.2} of sleeve stand between it and the finished bore",
+        near.push(say!(
+            "behind the {}: {} of sleeve stand between it and the finished bore",
             crate::read::fault::plain(&step.name, 30),
-            (step.diameter_mm - wall.0) / 2.0
+            before_mm((step.diameter_mm - wall.0) / 2.0, 2)
         ));
     }
-    Answer::say(say, near.join("; "))
+    Answer::say(say, Sentence::join(near, "; "))
 }
 
 /// How much of the ledge's length round the bore a hole takes.

@@ -3,9 +3,12 @@
 use serde::Serialize;
 
 use super::bench::{Bench, mean};
+use super::fine;
 use crate::plan::check::Of;
 use crate::plan::judge::FACTOR;
+use crate::plan::sentence::{Sentence, signed_before_mm};
 use crate::record::Word;
+use crate::say;
 
 /// A growth from bore to bore is believed where it is this many standard uncertainties: two-sided 95 %.
 const TREND: f64 = 1.96;
@@ -125,22 +128,30 @@ fn fresh_since(bench: &Bench<'_>) -> usize {
 impl Head {
     /// "the tool cut 0.008 large here: set 89.762 for cylinder 5 (±0.003 at 95 %, over 1 bore)".
     #[must_use]
-    pub fn sentence(&self) -> String {
+    pub fn sentence(&self) -> Sentence {
         let over = if self.bores == 1 { "1 bore".to_owned() } else { format!("{} bores", self.bores) };
         if self.leave {
-            return format!(
-                "leave the head at {:.3} for cylinder {}: {:+.3} over {over} is within what measuring tells, ±{:.3}",
-                self.set, self.next, self.off, self.within
+            return say!(
+                "leave the head at {} for cylinder {}: {} over {} is within what measuring tells, ±{}",
+                fine(self.set),
+                self.next,
+                signed_before_mm(self.off, 3),
+                over,
+                fine(self.within)
             );
         }
         let how = if self.off > 0.0 { "large" } else { "small" };
-        let grows = self.grows.map_or_else(String::new, |g| format!(", {:+.3} more a bore", g));
-        format!(
-            "the tool cuts {:.3} {how}{grows}: set {:.3} for cylinder {} (±{:.3} at 95 %, over {over})",
-            self.off.abs(),
-            self.set,
+        let grows =
+            self.grows.map_or_else(Sentence::new, |g| say!(", {} more a bore", signed_before_mm(g, 3)));
+        say!(
+            "the tool cuts {} {}{}: set {} for cylinder {} (±{} at 95 %, over {})",
+            fine(self.off.abs()),
+            how,
+            grows,
+            fine(self.set),
             self.next,
-            self.within
+            fine(self.within),
+            over
         )
     }
 }

@@ -2,13 +2,17 @@
 
 use super::bench::{Bench, ends, mean};
 use super::register::fits_elsewhere;
-use super::{Answer, Say, Way};
+use super::{Answer, Say, Way, fine, fine_mm};
 use crate::job::{Flange, Job, Sleeve};
 use crate::plan::check::{Asked, Of};
 use crate::plan::judge::FACTOR;
+use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
 use crate::read::fault::plain;
 use crate::record::Lies;
+use crate::say;
 
+/// A feeler that must not go under a flange, mm. Common practice, no source.
+const FEELER_MM: f64 = 0.02;
 /// Most sleeves that are named.
 const NAMED: usize = 3;
 
@@ -35,11 +39,11 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     };
     if let Lies::Under(by) = found {
         let more = asked.expected.unwrap_or(average) - average;
-        let text = format!("cut it {more:.3} deeper, then the four points again");
-        return Answer::say(Say::Hold, format!("{by:.3} mm too shallow: metal is still there"))
+        let text = say!("cut it {} deeper, then the four points again", fine(more));
+        return Answer::say(Say::Hold, say!("{} too shallow: metal is still there", fine_mm(by)))
             .with(vec![Way { way: "cut_again", text, figures: vec![more] }]);
     }
-    let why = format!("{by:.3} mm too deep, and metal cannot be put back");
+    let why = say!("{} too deep, and metal cannot be put back", fine_mm(by));
     let (Some(job), Some((sleeve, number))) = (bench.job, bench.sleeve()) else {
         return Answer::say(Say::Hold, why);
     };
@@ -50,11 +54,11 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let thick = own.and_then(|m| m.flange).map_or(flange.thickness_mm, |f| f.mean_mm);
     let [least, most] = thickness_mm(flange, job.engine.deck.cut_mm, [shallow, deep]);
     if least > most {
-        let text = format!(
-            "the points differ by {:.3}, more than the height of a flange may ({:.3} to {:.3}): cut the ledge level first",
-            deep - shallow,
-            flange.protrusion_min_mm,
-            flange.protrusion_max_mm
+        let text = say!(
+            "the points differ by {}, more than the height of a flange may ({} to {}): cut the ledge level first",
+            fine(deep - shallow),
+            fine(flange.protrusion_min_mm),
+            fine(flange.protrusion_max_mm)
         );
         return Answer::say(Say::Hold, why).with(vec![Way {
             way: "cut_again",
@@ -66,7 +70,7 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     ways.push(shim([least - thick, most - thick]));
     ways.push(Way {
         way: "thicker_flange",
-        text: format!("a flange from {least:.3} to {most:.3} thick in place of {thick:.3}"),
+        text: say!("a flange from {} to {} thick in place of {}", fine(least), fine(most), fine(thick)),
         figures: vec![least, most],
     });
     let stands = thick - average + job.engine.deck.cut_mm;
@@ -77,11 +81,11 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
 /// A step cut too deep for a plain sleeve: it stands lower, and may still end above the deck.
 fn step_too_deep(by: f64, depth_mm: f64, sleeve: &Sleeve) -> Answer {
     let proud = sleeve.foot().map_or(0.0, |f| f.proud_mm);
-    let why = format!("the step is {by:.3} mm too deep, and metal cannot be put back");
+    let why = say!("the step is {} too deep, and metal cannot be put back", fine_mm(by));
     let left = proud - (depth_mm - sleeve.length_mm);
     Answer::say(Say::Hold, why).with(vec![Way {
         way: "release",
-        text: format!("the lead releases a sleeve {} once it is down, before it is cut flush", stands(left)),
+        text: say!("the lead releases a sleeve {} once it is down, before it is cut flush", stands(left)),
         figures: vec![left],
     }])
 }
@@ -105,15 +109,21 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let (what, seat) = if flanged { ("flange", "ledge") } else { ("sleeve", "step") };
     let release = Way {
         way: "release",
-        text: format!(
-            "the lead releases a {what} {} where {least:+.3} to {most:+.3} is asked",
-            stands(average)
+        text: say!(
+            "the lead releases a {} {} where {} to {} is asked",
+            what,
+            stands(average),
+            signed_before_mm(least, 3),
+            signed_before_mm(most, 3)
         ),
         figures: vec![average],
     };
     if matches!(found, Lies::Under(_)) {
-        let why =
-            format!("{by:.3} mm lower than is asked: seated on the {seat}, or on dirt and not driven home?");
+        let why = say!(
+            "{} lower than is asked: seated on the {}, or on dirt and not driven home?",
+            fine_mm(by),
+            seat
+        );
         let mut ways = Vec::new();
         if flanged && least - low <= most - high {
             ways.push(shim([least - low, most - high]));
@@ -121,18 +131,25 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         ways.push(release);
         return Answer::say(Say::Hold, why).with(ways);
     }
-    let why = format!(
-        "{by:.3} mm higher than is asked: not driven home, dirt under it, or the {seat} too shallow?"
+    let why = say!(
+        "{} higher than is asked: not driven home, dirt under it, or the {} too shallow?",
+        fine_mm(by),
+        seat
     );
     let mut ways = vec![Way {
         way: "cut_again",
-        text: "drive it home hot and held down; a 0.02 feeler must not enter".into(),
+        text: say!("drive it home hot and held down; a {} feeler must not enter", before_mm(FEELER_MM, 2)),
         figures: Vec::new(),
     }];
     if high - most <= low - least {
         ways.push(Way {
             way: "cut_again",
-            text: format!("the sleeve out and its {seat} {:.3} to {:.3} deeper", high - most, low - least),
+            text: say!(
+                "the sleeve out and its {} {} to {} deeper",
+                seat,
+                fine(high - most),
+                fine(low - least)
+            ),
             figures: vec![high - most, low - least],
         });
     }
@@ -141,14 +158,14 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
 }
 
 /// "0.015 sunk" or "0.060 proud".
-fn stands(height_mm: f64) -> String {
-    if height_mm < 0.0 { format!("{:.3} sunk", -height_mm) } else { format!("{height_mm:.3} proud") }
+fn stands(height_mm: f64) -> Sentence {
+    if height_mm < 0.0 { say!("{} sunk", fine(-height_mm)) } else { say!("{} proud", fine(height_mm)) }
 }
 
 fn shim([from, to]: [f64; 2]) -> Way {
     Way {
         way: "shim",
-        text: format!("a shim from {from:.3} to {to:.3} under the flange, ground, one piece"),
+        text: say!("a shim from {} to {} under the flange, ground, one piece", fine(from), fine(to)),
         figures: vec![from, to],
     }
 }
@@ -156,11 +173,11 @@ fn shim([from, to]: [f64; 2]) -> Way {
 fn release(height_mm: f64, flange: &Flange) -> Way {
     Way {
         way: "release",
-        text: format!(
-            "the lead releases a flange {} where {:.3} to {:.3} proud is asked",
+        text: say!(
+            "the lead releases a flange {} where {} to {} proud is asked",
             stands(height_mm),
-            flange.protrusion_min_mm,
-            flange.protrusion_max_mm
+            fine(flange.protrusion_min_mm),
+            fine(flange.protrusion_max_mm)
         ),
         figures: vec![height_mm],
     }
@@ -190,7 +207,7 @@ fn thicker(
         .take(NAMED)
         .map(|(m, own)| Way {
             way: "sleeve",
-            text: format!("sleeve {}, its flange {:.3} thick", plain(&m.number, 30), own.mean_mm),
+            text: say!("sleeve {}, its flange {} thick", plain(&m.number, 30), fine(own.mean_mm)),
             figures: vec![own.mean_mm],
         })
         .collect()
@@ -202,9 +219,10 @@ fn spread(bench: &Bench<'_>, values: &[f64]) -> Answer {
     match (ends(values), limit) {
         (Some([low, high]), Some(limit)) if bench.complete() && high - low > limit => Answer::say(
             Say::Hold,
-            format!(
-                "the points differ by {:.3}, more than {limit:.3}: not square to the bore, or dirt",
-                high - low
+            say!(
+                "the points differ by {}, more than {}: not square to the bore, or dirt",
+                fine(high - low),
+                fine(limit)
             ),
         ),
         _ => Answer::say(Say::GoOn, ""),
@@ -219,7 +237,11 @@ fn again(bench: &Bench<'_>, asked: &Asked, by: f64) -> Option<Answer> {
     (count < ENOUGH && by <= tells).then(|| {
         Answer::say(
             Say::Again,
-            format!("outside by {by:.3}, and what was read tells it to {tells:.3}: read this place again, the mean counts"),
+            say!(
+                "outside by {}, and what was read tells it to {}: read this place again, the mean counts",
+                fine(by),
+                fine(tells)
+            ),
         )
     })
 }

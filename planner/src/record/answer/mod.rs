@@ -12,6 +12,8 @@ use serde::Serialize;
 
 use crate::job::Job;
 use crate::plan::check::{Asked, Check, Of, What};
+use crate::plan::sentence::{Quantity, Sentence, before_mm, mm};
+use crate::say;
 
 use super::behind::{is_answered, is_read};
 use super::judge::{Lies, lies_at};
@@ -54,7 +56,7 @@ pub struct Way {
     /// What: `cut_again`, `as_it_is`, `sleeve`, `oversize`, `shim`, `thicker_flange`, `ring`, `deck`, `release`.
     pub way: &'static str,
     /// In a sentence.
-    pub text: String,
+    pub text: Sentence,
     /// The figure that it rests on, mm: least and most where it is a range.
     pub figures: Vec<f64>,
 }
@@ -65,7 +67,7 @@ pub struct Answer {
     /// What is said.
     pub say: Say,
     /// Why, in a sentence; empty where there is nothing to say.
-    pub why: String,
+    pub why: Sentence,
     /// What to set the head to for the next bore.
     pub head: Option<Head>,
     /// What can still be done, best first.
@@ -73,13 +75,23 @@ pub struct Answer {
 }
 
 impl Answer {
-    fn say(say: Say, why: impl Into<String>) -> Self {
+    fn say(say: Say, why: impl Into<Sentence>) -> Self {
         Self { say, why: why.into(), head: None, ways: Vec::new() }
     }
 
     fn with(self, ways: Vec<Way>) -> Self {
         Self { ways, ..self }
     }
+}
+
+/// A length told as a gauge is read, its unit told elsewhere.
+fn fine(value_mm: f64) -> Quantity {
+    before_mm(value_mm, 3)
+}
+
+/// The same with its unit.
+fn fine_mm(value_mm: f64) -> Quantity {
+    mm(value_mm, 3)
 }
 
 /// Answers the last reading of a place. Without a job the windows answer, and no way is worked out.
@@ -125,10 +137,15 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
     let value = match bench.settled(asked) {
         Ok(value) => value,
         Err(apart) => {
-            let why = format!(
-                "the readings of this one place are {:.3} mm apart, and two of one size should be within {:.3}: read it a \
-                 third time",
-                apart.by_mm, apart.most_mm
+            // A direction is no length.
+            let (by, most) = match asked.unit.as_str() {
+                "mm" => (say!("{}", fine_mm(apart.by_mm)), say!("{}", fine(apart.most_mm))),
+                unit => (say!("{:.3} {}", apart.by_mm, unit), say!("{:.3}", apart.most_mm)),
+            };
+            let why = say!(
+                "the readings of this one place are {} apart, and two of one size should be within {}: read it a third time",
+                by,
+                most
             );
             return Answer::say(Say::Again, why);
         }
@@ -202,7 +219,8 @@ fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         _ => "to the shop lead",
     };
     let say = if bench.check.what == What::Touch { Say::Stop } else { Say::Hold };
-    Answer::say(say, format!("off by {by:.3} beyond what is asked: {said}"))
+    let by = if asked.unit == "mm" { say!("{}", fine(by)) } else { say!("{:.3}", by) };
+    Answer::say(say, say!("off by {} beyond what is asked: {}", by, said))
 }
 
 /// The first touch: bitten on the wrong side it is no error of size.

@@ -1,11 +1,13 @@
 //! A register cut too large: what still fits in it.
 
 use super::bench::{Bench, mean};
-use super::{Answer, Say, Way};
+use super::{Answer, Say, Way, fine, fine_mm};
 use crate::job::{Job, MeasuredSleeve, Sleeve, Step};
 use crate::passes::window_mm;
 use crate::plan::check::{Of, What};
+use crate::plan::sentence::{Sentence, before_mm, celsius};
 use crate::read::fault::plain;
+use crate::say;
 use crate::sleeve::heat::Pair;
 
 /// Least stock a side that cleans a pocket up, mm. Common practice, no source.
@@ -39,12 +41,12 @@ impl Fit<'_> {
 }
 
 /// "0.012 tight" or "0.020 loose".
-fn words(tight_mm: f64) -> String {
-    if tight_mm >= 0.0 { format!("{tight_mm:.3} tight") } else { format!("{:.3} loose", -tight_mm) }
+fn words(tight_mm: f64) -> Sentence {
+    if tight_mm >= 0.0 { say!("{} tight", fine(tight_mm)) } else { say!("{} loose", fine(-tight_mm)) }
 }
 
-fn range([least, most]: [f64; 2]) -> String {
-    format!("{} to {}", words(least), words(most))
+fn range([least, most]: [f64; 2]) -> Sentence {
+    say!("{} to {}", words(least), words(most))
 }
 
 /// Interference that is as asked: the step's own, by what sleeve and pocket may each differ.
@@ -56,7 +58,7 @@ fn asked_mm(job: &Job, sleeve: &Sleeve, step: &Step) -> [f64; 2] {
 /// A register that is larger than asked by so much.
 pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     let sizes: Vec<f64> = bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
-    let why = format!("{by:.3} mm larger than is asked, and metal cannot be put back");
+    let why = say!("{} larger than is asked, and metal cannot be put back", fine_mm(by));
     let (Some(job), Some((sleeve, number)), Some((index, step)), Some(size_mm)) =
         (bench.job, bench.sleeve(), bench.step(), mean(&sizes))
     else {
@@ -64,7 +66,7 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     };
     if step.wet {
         let text = "plan again: bridge, walls, studs and holes are then judged with the pocket as it was cut";
-        let release = format!("the lead releases {size_mm:.3}, {by:.3} more than the sleeve asks for");
+        let release = say!("the lead releases {}, {} more than the sleeve asks for", fine(size_mm), fine(by));
         return Answer::say(Say::Hold, why).with(vec![
             Way { way: "as_it_is", text: text.into(), figures: vec![size_mm] },
             Way { way: "release", text: release, figures: vec![size_mm] },
@@ -77,9 +79,10 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     if fit.fits(outside) && own.is_some() {
         ways.push(Way {
             way: "as_it_is",
-            text: format!(
-                "sleeve {} as measured ({outside:.3}) still fits: {}, asked {}",
+            text: say!(
+                "sleeve {} as measured ({}) still fits: {}, asked {}",
                 plain(number.as_deref().unwrap_or_default(), 30),
+                fine(outside),
                 words(fit.tight_mm(outside)),
                 range(fit.asked_mm)
             ),
@@ -94,14 +97,14 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     let lost = asked_tight && tight <= 0.0;
     let pair = Pair { diameter_mm: size_mm, block: &job.block.parent.material, sleeve: &sleeve.material };
     let gone = match pair.gone_at_c(tight) {
-        Some(celsius) => format!(", gone at {celsius:.0} °C of both together"),
-        None if lost => ", open cold already".to_owned(),
-        None => String::new(),
+        Some(both) => say!(", gone at {} of both together", celsius(both, 0)),
+        None if lost => ", open cold already".into(),
+        None => Sentence::new(),
     };
     let say = if lost && ways.is_empty() { Say::Stop } else { Say::Hold };
     ways.push(Way {
         way: "release",
-        text: format!("the lead releases {}{gone}, where {} is asked", words(tight), range(fit.asked_mm)),
+        text: say!("the lead releases {}{}, where {} is asked", words(tight), gone, range(fit.asked_mm)),
         figures: vec![tight],
     });
     Answer::say(say, why).with(ways)
@@ -138,10 +141,12 @@ fn others(
                 .map_or_else(String::new, |c| format!("; it was for cylinder {c}, which then takes another"));
             Way {
                 way: "sleeve",
-                text: format!(
-                    "sleeve {} ({outside:.3} there): {}{swap}",
+                text: say!(
+                    "sleeve {} ({} there): {}{}",
                     plain(&m.number, 30),
-                    words(fit.tight_mm(outside))
+                    fine(outside),
+                    words(fit.tight_mm(outside)),
+                    swap
                 ),
                 figures: vec![outside, fit.tight_mm(outside)],
             }
@@ -189,7 +194,13 @@ fn candidates(bench: &Bench<'_>, job: &Job, own: &Sleeve, size_mm: f64, index: u
                 let verdict = verdict.map_or_else(String::new, |c| format!("; for the whole block it ends at {}", plain(&c.verdict, 8)));
                 Way {
                     way: "oversize",
-                    text: format!("candidate {}: pocket {pocket:.3}, {side:.3} a side to clean up{verdict}; plan a copy of the job with it for this bore", plain(&s.name, 40)),
+                    text: say!(
+                        "candidate {}: pocket {}, {} a side to clean up{}; plan a copy of the job with it for this bore",
+                        plain(&s.name, 40),
+                        fine(pocket),
+                        fine(side),
+                        verdict
+                    ),
                     figures: vec![pocket, side],
                 }
             })
@@ -209,9 +220,11 @@ fn ring(bench: &Bench<'_>, size_mm: f64) -> Option<Way> {
     let room = here.map(|l| l.margin).reduce(f64::min)?;
     (room >= RING_MM).then(|| Way {
         way: "ring",
-        text: format!(
-            "a spigot ring of {RING_MM:.1} a side: bore to {:.3}, press the ring in, bore it to size; metal allows {room:.2} a side more",
-            size_mm + 2.0 * RING_MM
+        text: say!(
+            "a spigot ring of {} a side: bore to {}, press the ring in, bore it to size; metal allows {} a side more",
+            before_mm(RING_MM, 1),
+            fine(size_mm + 2.0 * RING_MM),
+            before_mm(room, 2)
         ),
         figures: vec![size_mm + 2.0 * RING_MM, room],
     })

@@ -1,0 +1,183 @@
+//! What `record` says: what it asks for, and what a reading or an event is answered with.
+
+use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, mm, signed_before_mm};
+use borewright_planner::read::fault::plain;
+use borewright_planner::record::answer::{Answer, Head};
+use borewright_planner::record::{As, Heard, Log, Standing, Unheard, Word};
+use borewright_planner::say;
+
+use super::Terminal;
+
+/// Where a reading belongs: its check, its bore (`None` of a whole bank), and what is asked there.
+pub type Where<'a> = (&'a Check, Option<u32>, &'a Asked);
+
+/// A reading that was written down, with its answer.
+#[derive(Debug, Clone, Copy)]
+pub struct Answered<'a> {
+    /// Its line in the file.
+    pub line: usize,
+    /// Where it belongs.
+    pub at: Where<'a>,
+    /// What was heard.
+    pub heard: Heard,
+    /// What it is answered with.
+    pub answer: &'a Answer,
+    /// Readings that are to come: of this check and bore, and of all.
+    pub to_come: [usize; 2],
+}
+
+/// Something that happened and was written down, with its answer.
+#[derive(Debug, Clone, Copy)]
+pub struct Happened<'a> {
+    /// Its line in the file.
+    pub line: usize,
+    /// What.
+    pub what: Word,
+    /// The cylinder, where it is one's.
+    pub cylinder: Option<u32>,
+    /// As typed.
+    pub text: &'a str,
+    /// What it is answered with.
+    pub answer: &'a Answer,
+}
+
+/// "cylinder 3" or "the bank".
+#[must_use]
+pub fn place_words(cylinder: Option<u32>) -> String {
+    cylinder.map_or_else(|| "the bank".to_owned(), |c| format!("cylinder {c}"))
+}
+
+/// A figure of a reading in its unit; a length of 0.001 mm or 0.0001 in.
+fn figure(asked: &Asked, value: f64, length: fn(f64, usize) -> Quantity) -> Sentence {
+    match asked.unit.as_str() {
+        "mm" => say!("{}", length(value, 3)),
+        "um" => say!("{:.2} um", value),
+        unit => say!("{:.0} {}", value, unit),
+    }
+}
+
+/// "expected 88.570 mm, 88.564 to 88.576".
+fn window(asked: &Asked) -> Sentence {
+    let bound = |value: f64| match asked.unit.as_str() {
+        "mm" => say!("{}", before_mm(value, 3)),
+        _ => say!("{:.0}", value),
+    };
+    let expected = asked.expected.map(|e| say!("expected {}", figure(asked, e, mm)));
+    let window = match (asked.least, asked.most) {
+        (Some(least), Some(most)) => Some(say!("{} to {}", bound(least), bound(most))),
+        (None, Some(most)) => Some(say!("at most {}", bound(most))),
+        (Some(least), None) => Some(say!("at least {}", bound(least))),
+        (None, None) => None,
+    };
+    Sentence::join(expected.into_iter().chain(window), ", ")
+}
+
+/// "CHECK 7, cylinder 3, upper register: diameter at depth 10.5, clock 90".
+fn named((check, cylinder, asked): Where<'_>) -> Sentence {
+    let at = asked.place();
+    let at = if at.is_empty() { at } else { say!(" at {}", at) };
+    say!(
+        "CHECK {}, {}, {}: {}{}",
+        check.check,
+        place_words(cylinder),
+        plain(&check.feature, 40),
+        asked.of.words(),
+        at
+    )
+}
+
+/// What is said of a reading once it is on the disk.
+#[must_use]
+pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
+    let Answered { line, at, heard, answer, to_come: [here, all] } = answered;
+    let asked = at.2;
+    let said = match *heard {
+        Heard::Figure { value, taken } => {
+            let off = match (asked.expected, asked.unit.as_str()) {
+                (Some(e), "mm") => say!(", {}", signed_before_mm(value - e, 3)),
+                (Some(e), _) => say!(", {:+.3}", value - e),
+                (None, _) => Sentence::new(),
+            };
+            let guess = if taken == As::LastDigits { " (front digits as expected)" } else { "" };
+            say!("{}{}{}", figure(asked, value, mm), off, guess)
+        }
+        Heard::Look(true) => "as asked".into(),
+        Heard::Look(false) => "not as asked".into(),
+        Heard::None => "no reading".into(),
+    };
+    let window = window(asked);
+    let window = if window.is_empty() { window } else { say!(" ({})", window) };
+    let mut text = t.wrapped(&format!("line {line}:"), &t.say(&named(*at)), 2);
+    text.push_str(&t.wrapped("  ", &t.say(&say!("{}{}", said, window)), 4));
+    text.push_str(&advice(t, answer));
+    text.push_str(&format!("  to come: {here} here, {all} in all\n"));
+    text
+}
+
+/// What is said of something that happened.
+#[must_use]
+pub fn happened_page(t: &Terminal, happened: &Happened<'_>) -> String {
+    let Happened { line, what, cylinder, text, answer } = happened;
+    let at = cylinder.map_or_else(String::new, |c| format!(", cylinder {c}"));
+    let mut said = t.wrapped(&format!("line {line}: {}{at}:", what.word()), text, 2);
+    said.push_str(&advice(t, answer));
+    said
+}
+
+/// What is said, why, what can still be done, and the head.
+fn advice(t: &Terminal, answer: &Answer) -> String {
+    let why = if answer.why.is_empty() { Sentence::new() } else { say!(": {}", answer.why) };
+    let mut text = t.wrapped("  ", &t.say(&say!("{}{}", answer.say.words(), why)), 4);
+    if !answer.ways.is_empty() {
+        text.push_str("  what can still be done, best first:\n");
+    }
+    for (way, number) in answer.ways.iter().zip(1..) {
+        text.push_str(&t.wrapped(&format!("   {number}"), &t.say(&way.text), 5));
+    }
+    if let Some(head) = &answer.head {
+        text.push_str(&t.wrapped("  head:", &t.say(&head.sentence()), 4));
+    }
+    text
+}
+
+/// What the prompt asks for: the reading, its window, what is to come of this check and bore and of its stage.
+#[must_use]
+pub fn question(t: &Terminal, at: Where<'_>, [here, stage]: [usize; 2]) -> String {
+    let check = at.0;
+    format!(
+        "{}\n  {}\n  to come: {here} here, {stage} in {} of bank {}\n> ",
+        t.say(&named(at)),
+        t.say(&window(at.2)),
+        check.stage.word(),
+        plain(&check.bank, 20)
+    )
+}
+
+/// The prompt's question what the head was set to, where the bores before advise another setting than the plan's.
+#[must_use]
+pub fn head_question(t: &Terminal, at: Where<'_>, head: &Head) -> String {
+    let planned = at.2.expected.unwrap_or(head.set);
+    let set = say!("advised {}, plan {}", before_mm(head.set, 3), before_mm(planned, 3));
+    format!("{}\n  {}   Enter: as advised\n> ", t.say(&named(at)), t.say(&set))
+}
+
+/// What is expected in place of something that cannot be heard, and what may help.
+#[must_use]
+pub fn unheard_words(t: &Terminal, unheard: &Unheard) -> String {
+    t.say(&unheard.sentence())
+}
+
+/// What of the record's file must be told, a line each.
+#[must_use]
+pub fn told_lines(t: &Terminal, standing: &Standing, log: &Log) -> Vec<String> {
+    const SHOWN: usize = 8;
+    let told = standing.told.iter().take(SHOWN);
+    let mut lines: Vec<String> = told
+        .map(|told| format!("readings/cut.csv:{}: {}", told.line, plain(&t.say(&told.text), 200)))
+        .collect();
+    if standing.told.len() > SHOWN {
+        lines.push(format!("… and {} more of {} lines", standing.told.len() - SHOWN, log.entries.len()));
+    }
+    lines
+}

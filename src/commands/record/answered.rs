@@ -1,0 +1,39 @@
+//! The answer to a reading that is on the disk.
+
+use borewright_output::{Answered, Where, answered_json, answered_page};
+use borewright_planner::record::answer::{self, Say};
+use borewright_planner::record::{Heard, Standing};
+
+use super::Bench;
+use crate::args::Format;
+use crate::commands::print;
+use crate::status::{Failure, Status};
+
+pub(super) fn status_of(say: Say) -> Status {
+    match say {
+        Say::GoOn => Status::Go,
+        Say::Again | Say::Hold => Status::Hold,
+        Say::Stop => Status::Stop,
+    }
+}
+
+/// Prints the answer to the last reading of a place, and gives the status that it ends in.
+pub(super) fn print_answer(
+    bench: &Bench<'_>,
+    standing: &Standing,
+    at: Where<'_>,
+    line: usize,
+) -> Result<Status, Failure> {
+    let (check, cylinder, asked) = at;
+    let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).last();
+    let heard = last.map_or(Heard::None, |r| r.heard);
+    let answer = answer::answer(bench.job.as_ref(), &bench.paper, standing, at);
+    let to_come = || standing.to_come(bench.checks());
+    let here = to_come().filter(|(c, at, _)| c.check == check.check && *at == cylinder).count();
+    let answered = Answered { line, at, heard, answer: &answer, to_come: [here, to_come().count()] };
+    match bench.args.format {
+        Format::Text => print(answered_page(&bench.terminal, &answered).as_bytes())?,
+        Format::Json => print(&answered_json(&answered)?)?,
+    }
+    Ok(status_of(answer.say))
+}

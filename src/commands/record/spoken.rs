@@ -1,0 +1,77 @@
+//! The words of one line on the command line, and what they are taken for.
+
+use borewright_planner::plan::check::Of;
+use borewright_planner::read::fault::plain;
+use borewright_planner::record::Word;
+
+use super::refused;
+use crate::status::Failure;
+
+/// What a line is taken for.
+pub(super) enum Line<'a> {
+    Reading { check: u32, cylinder: Option<u32>, value: String, of: Option<Of> },
+    Strike { line: usize },
+    Event { what: Word, cylinder: Option<u32>, text: &'a [String] },
+}
+
+/// What words are taken for.
+pub(super) fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
+    const FORMS: &str = "CHECK CYLINDER VALUE, `strike LINE`, `sleeve NUMBER for CYLINDER`, or void, crack, tool, moved, note, release with words";
+    let first = said.first().map(String::as_str).unwrap_or_default();
+    let rest = said.get(1..).unwrap_or_default();
+    match Word::of(first) {
+        Some(Word::Strike) => {
+            let line = rest.first().and_then(|l| l.parse().ok()).filter(|_| rest.len() == 1);
+            let found =
+                || refused(format!("`{}`", plain(&said.join(" "), 80)), "`strike` and the number of a line");
+            Ok(Line::Strike { line: line.ok_or_else(found)? })
+        }
+        Some(what) => {
+            // `void 3 …` is of cylinder 3; `sleeve S3 for 3` names it last.
+            let first = rest.first().and_then(|c| c.parse().ok());
+            let last = rest.last().and_then(|c| c.parse().ok());
+            match (what, rest) {
+                (Word::Sleeve, [number, preposition, _]) if preposition == "for" && last.is_some() => {
+                    Ok(Line::Event { what, cylinder: last, text: std::slice::from_ref(number) })
+                }
+                (Word::Sleeve, _) | (_, []) => {
+                    Err(refused(format!("`{}`", plain(&said.join(" "), 80)), FORMS))
+                }
+                _ if first.is_some() && rest.len() > 1 => {
+                    Ok(Line::Event { what, cylinder: first, text: rest.get(1..).unwrap_or_default() })
+                }
+                _ => Ok(Line::Event { what, cylinder: None, text: rest }),
+            }
+        }
+        None => {
+            let numbers = first.parse().ok().zip(rest.first());
+            let cylinder = |text: &str| match text {
+                "-" => Some(None),
+                text => text.parse().ok().map(Some),
+            };
+            let found = numbers.and_then(|(check, at)| Some((check, cylinder(at)?)));
+            match (found, rest) {
+                (Some((check, cylinder)), [_, kind, value @ ..])
+                    if named(kind).is_some() && !value.is_empty() =>
+                {
+                    Ok(Line::Reading { check, cylinder, value: value.join(" "), of: named(kind) })
+                }
+                (Some((check, cylinder)), [_, value @ ..]) if !value.is_empty() => {
+                    Ok(Line::Reading { check, cylinder, value: value.join(" "), of: None })
+                }
+                _ => Err(refused(format!("`{}`", plain(&said.join(" "), 80)), FORMS)),
+            }
+        }
+    }
+}
+
+/// A reading that is named before its value: `set 89.762`, `x 46.012`.
+fn named(word: &str) -> Option<Of> {
+    match word {
+        "set" => Some(Of::Set),
+        "x" => Some(Of::X),
+        "y" => Some(Of::Y),
+        "ra" => Some(Of::Roughness),
+        _ => None,
+    }
+}

@@ -1,0 +1,105 @@
+//! A job whose sheets are in inches is answered in inches: no figure of the same job in mm stands in any answer.
+
+use borewright_planner::plan::check::What;
+
+use crate::answers::with_sleeves;
+use crate::bench::Bench;
+
+/// One job twice, its sheets in mm and in inches.
+fn both() -> [Bench; 2] {
+    let inch = with_sleeves();
+    inch.folder.edit("job.yaml", "sheet_units: mm", "sheet_units: in");
+    [with_sleeves(), inch]
+}
+
+/// Figures of three decimals, as a length in mm is told.
+fn thousandths(text: &str) -> Vec<&str> {
+    let figures = text.split(|c: char| !(c.is_ascii_digit() || c == '.')).map(|f| f.trim_matches('.'));
+    figures.filter(|f| f.split_once('.').is_some_and(|(_, digits)| digits.len() == 3)).collect()
+}
+
+/// Neither the unit nor a figure of the answer in mm.
+fn is_told_in_inches(mm: &str, inch: &str) {
+    // What may be typed is quoted, `0.05 mm` among it.
+    let own: String = inch.split('`').step_by(2).collect();
+    assert!(!own.contains(" mm"), "{inch}");
+    let told = thousandths(&own);
+    for figure in thousandths(mm).iter().filter(|f| **f != "0.000") {
+        assert!(!told.contains(figure), "{figure} of\n{mm}\nstands in\n{inch}");
+    }
+}
+
+#[test]
+fn readings_and_events_of_an_inch_job_hold_no_bare_millimetre() {
+    let [mm, inch] = both();
+    let size = mm.check(What::Size, "upper register");
+    let ledge = mm.check(What::Ledge, "flange").check;
+    let n = size.check;
+    let touch = mm.check(What::Touch, "datum");
+    let scales = touch.cylinders[0].readings[0].expected.unwrap() + 0.2;
+    let first = size.cylinders[0].cylinder.unwrap();
+    let third = size.cylinders[2].cylinder.unwrap();
+    let waiting = size.cylinders[0].readings.iter().filter(|r| r.waits).count();
+    let lines = vec![
+        // A whole bore 0.005 larger: what to set the head to for the next.
+        vec![format!("{n} {first} +0.005 --again --by KP"); waiting],
+        vec![
+            format!("{n} {third} +0.02 --by KP"),
+            format!("{n} {third} +0.04 --reading 1 --by KP"),
+            format!("{n} {third} -0.02 --by KP"),
+            format!("{n} {third} +0.007 --by KP"),
+            format!("{ledge} {third} +0.03 --by KP"),
+            format!("{ledge} {third} -0.03 --by KP"),
+            format!("{} {} {scales:.3} --by KP", touch.check, touch.cylinders[0].cylinder.unwrap()),
+            format!("void {third} hole --depth 40 --size 4"),
+            format!("void {third} hole"),
+            format!("crack {third} at the top"),
+            "tool edge turned".to_owned(),
+            "moved by the crane".to_owned(),
+            format!("release {third} seen and let through --by KP"),
+        ],
+    ]
+    .concat();
+    let said = |bench: &Bench, lines: &[String]| -> Vec<String> {
+        lines.iter().map(|line| bench.record(line).out).collect()
+    };
+    let (in_mm, in_inch) = (said(&mm, &lines), said(&inch, &lines));
+    for (mm, inch) in in_mm.iter().zip(&in_inch) {
+        is_told_in_inches(mm, inch);
+    }
+    let all = in_inch.join("").split_whitespace().collect::<Vec<_>>().join(" ");
+    // 0.02 and 0.04 are both read there; +0.005 mm is 0.0002 in. Asked within 0.006 mm, 0.02 mm is 0.014 too much.
+    for answer in
+        ["head:", "AGAIN", "HOLD", "STOP", "0.0006 in larger than is asked", "from the ledge", "+0.0002"]
+    {
+        assert!(all.contains(answer), "{answer}: {all}");
+    }
+    assert!(thousandths(&in_mm.join("")).len() > 20, "{in_mm:?}");
+    // What a program reads stays in mm.
+    let json =
+        [format!("{ledge} {third} +0.06 --again --format json"), format!("void {third} hole --format json")];
+    assert_eq!(said(&mm, &json), said(&inch, &json));
+}
+
+#[test]
+fn the_prompt_of_an_inch_job_asks_in_inches() {
+    let [mm, inch] = both();
+    let run = |bench: &Bench, typed: &str| bench.prompt(typed).out;
+    // X of the first touch, then text and a figure that cannot be heard.
+    let x = mm.checks()[0].cylinders[0].readings[0].expected.unwrap() + 0.2;
+    let typed = format!("{x:.3}\nabc\n999\n");
+    let (in_mm, in_inch) = (run(&mm, &typed), run(&inch, &typed));
+    is_told_in_inches(&in_mm, &in_inch);
+    assert!(in_mm.contains(" mm,") && in_inch.contains(" in,"), "{in_inch}");
+    assert!(in_inch.contains("a reading within 0.04 in of what is expected"), "{in_inch}");
+}
+
+#[test]
+fn units_are_told_as_asked_whatever_the_sheets_are_in() {
+    let [mm, _] = both();
+    let n = mm.check(What::Size, "upper register").check;
+    let run = mm.record(&format!("{n} 3 +0.02 --units inch"));
+    assert!(!run.out.contains(" mm") && run.out.contains("0.0006 in larger"), "{}", run.out);
+    let run = mm.record(&format!("{n} 5 +0.02 --units both"));
+    assert!(run.out.contains("0.014 mm (0.0006 in) larger"), "{}", run.out);
+}
