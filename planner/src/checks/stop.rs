@@ -1,7 +1,9 @@
 //! What a stop asks for, as readings with a place, what is expected and its window.
 
 use crate::job::{Job, Sleeve, Stands};
-use crate::passes::{ALIKE_MM, FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, SLEEVES_FLUSH, gauge_depths_mm, window_mm};
+use crate::passes::{
+    ALIKE_MM, FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, SLEEVES_FLUSH, gauge_depths_mm, wet_window_mm, window_mm,
+};
 use crate::place::Positions;
 use crate::plan::check::{Asked, Of, WAYS_DEG, What, numbered};
 use crate::plan::rounding::decimals;
@@ -19,9 +21,6 @@ const TOUCH_MM: f64 = 0.05;
 /// Edges of an arc of iron are told to this by eye, degrees: 5 at either end (common practice, no source), and what
 /// the liner's own offset may turn them by.
 const ARC_DEG: f64 = 20.0;
-/// A length in coolant is that near its size, either side, mm: it locates nothing, but the metal round it was judged for that
-/// size, and the sleeve must pass. Common practice, no source.
-const WET_MM: f64 = 0.1;
 /// Sizes this near are one, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -85,7 +84,10 @@ impl Stopped<'_> {
         let mut readings = match window {
             Some(within) => sizes(pass.diameter, within, &ends(pass.from, pass.to)),
             None => {
-                let (middle, within) = (decimals(f64::midpoint(pass.from, pass.to), 1), self.wet_mm());
+                let (middle, within) = (
+                    decimals(f64::midpoint(pass.from, pass.to), 1),
+                    wet_window_mm(self.job, self.sleeve(), &pass.feature),
+                );
                 let asked =
                     |way| Asked::within(Of::Diameter, pass.diameter, within).at(Some(middle), Some(way));
                 WAYS_DEG.map(asked).into()
@@ -100,13 +102,6 @@ impl Stopped<'_> {
         readings.extend(self.set());
         readings.extend(self.place());
         (What::Size, readings)
-    }
-
-    /// Either side of a length in coolant, mm: never more than half of the clearance that the sleeve has there.
-    fn wet_mm(&self) -> f64 {
-        let step = self.sleeve().body.iter().find(|s| s.name == self.pass.feature);
-        let half = step.map_or(WET_MM, |step| -step.interference_mm / 2.0);
-        half.min(WET_MM).max(self.job.allowances.pocket_size_mm)
     }
 
     /// Whether the pass ends on the flange's ledge.

@@ -233,7 +233,13 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
                 mm(shared.to_mm, 1)
             )
         });
-        say!("size {}{}, every edge clear of burrs{}", mm(own.diameter_mm(), 3), warm, breaks)
+        say!(
+            "size {} within {}{}, every edge clear of burrs{}",
+            mm(own.diameter_mm(), 3),
+            mm(wet_window_mm(bench.job, bench.sleeve, &feature.name), 3),
+            warm,
+            breaks
+        )
     } else {
         let tried = if milled || own.depths.to_mm - own.depths.from_mm <= TRIED_MM {
             Sentence::new()
@@ -268,6 +274,17 @@ fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
         }
     }
     own
+}
+
+/// A length in coolant is that near its size, either side, mm: it locates nothing, but the metal round it was judged for that
+/// size, and the sleeve must pass. Common practice, no source.
+const WET_MM: f64 = 0.1;
+
+/// Either side of the size of a length in coolant, mm: never more than half of the clearance that the sleeve has there.
+pub(crate) fn wet_window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> f64 {
+    let step = sleeve.body.iter().find(|s| s.name == feature);
+    let half = step.map_or(WET_MM, |step| -step.interference_mm / 2.0);
+    half.min(WET_MM).max(job.allowances.pocket_size_mm)
 }
 
 /// Either side of a register's size, mm; `None` of a length in coolant, which has none.
