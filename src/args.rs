@@ -82,7 +82,7 @@ pub(crate) enum Command {
     /// Write down what was measured or happened, and hold it against the plan.
     ///
     /// CHECK CYLINDER VALUE for one reading; nothing for a prompt that asks check by check in the order of work; CHECK alone
-    /// for the same of one check, as its boxes on a filled card follow each other; or
+    /// for the same of one check, as its boxes on a filled card follow each other, with `--page FILE` all at once; or
     /// `strike LINE --because WHY`, `sleeve NUMBER for CYLINDER`, and void, crack, tool, moved, note or release with
     /// words, a cylinder's number first where it is one's.
     Record(RecordArgs),
@@ -217,10 +217,13 @@ pub(crate) struct RecordArgs {
     /// Why a line does not count.
     #[arg(long, value_name = "WHY", allow_hyphen_values = true)]
     pub(crate) because: Option<String>,
+    /// A filled card at once, `-` for standard input: the boxes of one check, a bore on a line, apart by `;` or tabs.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) page: Option<PathBuf>,
     /// A further reading, though it says what the last line says.
     #[arg(long)]
     pub(crate) again: bool,
-    /// When, in place of the clock: 2026-03-01T09:30:00Z.
+    /// When, in place of the clock, UTC: 2026-03-01T09:30:00Z, `2026-03-01 09:30`, or 09:30 of today.
     #[arg(long)]
     pub(crate) at: Option<String>,
     /// The plan that the work goes by; JOB/out/plan.json unless told otherwise.

@@ -96,17 +96,29 @@ pub fn trend_json(trend: &borewright_planner::family::Trend) -> Result<Vec<u8>, 
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
 pub fn answered_json(answered: &crate::text::Answered<'_>) -> Result<Vec<u8>, OutputError> {
+    as_it_is(&answer_value(answered))
+}
+
+/// Readings of one page with their answers, an array, as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain numbers and text always serialise.
+pub fn page_json(answered: &[crate::text::Answered<'_>]) -> Result<Vec<u8>, OutputError> {
+    as_it_is(&answered.iter().map(answer_value).collect())
+}
+
+fn answer_value(answered: &crate::text::Answered<'_>) -> serde_json::Value {
     use borewright_planner::record::Heard;
 
     let (check, cylinder, asked) = answered.at;
     let figure = if let Heard::Figure { value, .. } = answered.heard { Some(value) } else { None };
     let [here, all] = answered.to_come;
-    as_it_is(&serde_json::json!({
+    serde_json::json!({
         "line": answered.line, "check": check.check, "cylinder": cylinder, "reading": asked.reading,
         "feature": check.feature, "of": asked.of, "depth": asked.depth, "clock": asked.clock,
         "figure": figure, "unit": asked.unit, "expected": asked.expected, "least": asked.least, "most": asked.most,
         "answer": answered.answer, "to_come": { "here": here, "all": all },
-    }))
+    })
 }
 
 /// Something that happened with its answer, as it is printed by `--format json`.

@@ -20,8 +20,8 @@ mod text;
 pub use bundle::{Artifact, Bundle, bundle, report_bundle, survey_bundle, trend_bundle};
 pub use error::OutputError;
 pub use json::{
-    answered_json, explained_json, figures_json, happened_json, plan_json, proof_json, report_json,
-    shop_json, survey_json, trend_json, verified_json,
+    answered_json, explained_json, figures_json, happened_json, page_json, plan_json, proof_json,
+    report_json, shop_json, survey_json, trend_json, verified_json,
 };
 pub use said::number::NotPrintable;
 pub use sheets::{Measuring, measuring_sheet};

@@ -14,6 +14,7 @@ mod held;
 mod inch;
 mod inches;
 mod lines;
+mod page;
 mod prompt;
 mod report;
 mod shop;

@@ -241,6 +241,12 @@ impl Log {
     /// A header comes first where the table has none with these columns, and what was cut off is ended.
     #[must_use]
     pub fn added(&self, fields: &Fields) -> (String, String) {
+        self.all_added(std::slice::from_ref(fields))
+    }
+
+    /// The same for several lines, each chained to the one before it.
+    #[must_use]
+    pub fn all_added(&self, lines: &[Fields]) -> (String, String) {
         let mut text = match self.end {
             End::Whole => String::new(),
             End::Open => "\n".to_owned(),
@@ -250,10 +256,14 @@ impl Log {
             text.push_str(&COLUMNS.join(","));
             text.push('\n');
         }
-        let (line, sum) = fields.written(&self.last_sum);
-        text.push_str(&line);
-        text.push('\n');
-        (text, sum)
+        let mut last = self.last_sum.clone();
+        for fields in lines {
+            let (line, sum) = fields.written(&last);
+            text.push_str(&line);
+            text.push('\n');
+            last = sum;
+        }
+        (text, last)
     }
 }
 

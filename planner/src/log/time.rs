@@ -34,3 +34,106 @@ pub fn is_written(text: &str) -> bool {
     text.len() == shape.len()
         && text.bytes().zip(shape.bytes()).all(|(b, s)| if s == b'0' { b.is_ascii_digit() } else { b == s })
 }
+
+const AN_INSTANT: &str =
+    "an instant of UTC such as 2026-03-01T09:30:00Z, `2026-03-01 09:30`, or 09:30 of today";
+
+/// An instant as a person gives it, as [`written`]: so itself, `2026-03-01 09:30`, or `09:30` of the day of `now`; all UTC, as
+/// the record is. `now`: seconds since the beginning of 1970 UTC.
+///
+/// ```
+/// # use borewright_planner::record::time::given;
+/// // 2026-03-01T09:30:05Z
+/// assert_eq!(given("08:15", 1_772_357_405).unwrap(), "2026-03-01T08:15:00Z");
+/// assert!(given("09:31", 1_772_357_405).unwrap_err().contains("not come yet"));
+/// ```
+///
+/// # Errors
+/// What is expected: text that is none of these, a day or an hour that there is not, a time of today that is still to come.
+pub fn given(text: &str, now: u64) -> Result<String, &'static str> {
+    let text = text.trim();
+    let now = written(now);
+    let today = now.get(..10).unwrap_or_default();
+    let minutes = |text: &str| text.len() == 5;
+    let (at, of_today) = match text.split_once(' ') {
+        _ if is_written(text) => (text.to_owned(), false),
+        Some((day, time)) if minutes(time) => (format!("{day}T{time}:00Z"), false),
+        None if minutes(text) => (format!("{today}T{text}:00Z"), true),
+        _ => return Err(AN_INSTANT),
+    };
+    if !is_written(&at) || !is_real(&at) {
+        return Err(AN_INSTANT);
+    }
+    if of_today && at > now {
+        return Err(
+            "a time of today (UTC) that has come: this one has not come yet; say the day, as `2026-03-01 09:30`",
+        );
+    }
+    Ok(at)
+}
+
+/// Whether there is such a day, hour, minute and second; `at` has the shape of [`written`].
+fn is_real(at: &str) -> bool {
+    let number =
+        |from: usize, to: usize| at.get(from..to).and_then(|n| n.parse::<u32>().ok()).unwrap_or(u32::MAX);
+    let (year, month, day) = (number(0, 4), number(5, 7), number(8, 10));
+    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let days = match month {
+        2 if leap => 29,
+        2 => 28,
+        4 | 6 | 9 | 11 => 30,
+        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+        _ => 0,
+    };
+    (1..=days).contains(&day) && number(11, 13) < 24 && number(14, 16) < 60 && number(17, 19) < 60
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 2026-03-01T09:30:05Z.
+    const NOW: u64 = 1_772_357_405;
+
+    #[test]
+    fn an_instant_is_taken_whole_by_its_day_and_minute_or_by_its_minute_of_today() {
+        for (text, at) in [
+            ("2026-02-27T23:59:59Z", "2026-02-27T23:59:59Z"),
+            ("2026-02-27 16:40", "2026-02-27T16:40:00Z"),
+            ("2024-02-29 00:00", "2024-02-29T00:00:00Z"),
+            ("09:30", "2026-03-01T09:30:00Z"),
+            (" 00:00 ", "2026-03-01T00:00:00Z"),
+        ] {
+            assert_eq!(given(text, NOW).as_deref(), Ok(at), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_instant_is_refused() {
+        for text in [
+            "",
+            "noon",
+            "9:30",
+            "24:00",
+            "09:60",
+            "0930",
+            "2026-02-29 09:30",
+            "2026-13-01 09:30",
+            "2026-04-31 09:30",
+            "2026-00-01 09:30",
+            "2026-03-00 09:30",
+            "26-03-01 09:30",
+            "2026-03-01  09:30",
+            "2026-03-01 9:30",
+            "2026-03-01T09:30",
+            "2026-03-01T25:00:00Z",
+            "09:3\u{660}",
+            "\u{e9}\u{e9}:",
+            "+1:+1",
+            "2026-03-01 09:30 Z",
+        ] {
+            assert!(given(text, NOW).is_err(), "{text}");
+        }
+        assert!(given("23:59", NOW).unwrap_err().contains("say the day"));
+    }
+}

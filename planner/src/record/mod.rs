@@ -6,6 +6,7 @@ mod behind;
 pub mod cut;
 pub mod judge;
 mod moved;
+pub mod page;
 pub mod paper;
 mod reading;
 mod release;
@@ -14,6 +15,7 @@ pub mod value;
 
 pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Told, Word, time};
 pub use judge::{Lies, lies};
+pub use page::{Filled, page};
 pub use paper::Paper;
 pub use reading::Reading;
 pub(crate) use release::{released, released_line};

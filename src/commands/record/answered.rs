@@ -17,6 +17,13 @@ pub(super) fn status_of(say: Say) -> Status {
     }
 }
 
+/// Readings that are to come: of a check and bore, and of all.
+pub(super) fn to_come(bench: &Bench<'_>, standing: &Standing, (check, cylinder, _): Where<'_>) -> [usize; 2] {
+    let all = || standing.to_come(bench.checks());
+    let here = all().filter(|(c, at, _)| c.check == check.check && *at == cylinder);
+    [here.count(), all().count()]
+}
+
 /// Prints the answer to the last reading of a place, and gives the status that it ends in.
 pub(super) fn print_answer(
     bench: &Bench<'_>,
@@ -28,9 +35,7 @@ pub(super) fn print_answer(
     let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).last();
     let heard = last.map_or(Heard::None, |r| r.heard);
     let answer = answer::answer(bench.job.as_ref(), &bench.paper, standing, at);
-    let to_come = || standing.to_come(bench.checks());
-    let here = to_come().filter(|(c, at, _)| c.check == check.check && *at == cylinder).count();
-    let answered = Answered { line, at, heard, answer: &answer, to_come: [here, to_come().count()] };
+    let answered = Answered { line, at, heard, answer: &answer, to_come: to_come(bench, standing, at) };
     match bench.args.format {
         Format::Text => print(answered_page(&bench.terminal, &answered).as_bytes())?,
         Format::Json => print(&answered_json(&answered)?)?,

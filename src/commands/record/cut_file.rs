@@ -87,6 +87,17 @@ impl CutFile {
         &self,
         decide: impl Fn(&Log) -> Result<Option<Fields>, Failure>,
     ) -> Result<Option<Log>, Failure> {
+        self.add_all(|log| Ok(decide(log)?.into_iter().collect()))
+    }
+
+    /// The same of several lines, in one write.
+    ///
+    /// # Errors
+    /// As above.
+    pub(super) fn add_all(
+        &self,
+        decide: impl Fn(&Log) -> Result<Vec<Fields>, Failure>,
+    ) -> Result<Option<Log>, Failure> {
         let above = self.path.parent().unwrap_or(Path::new("."));
         folder::create_dir_all(above)?;
         let _lock = self.lock(above)?;
@@ -95,8 +106,11 @@ impl CutFile {
             let mut file = self.open(true)?;
             let before = self.bytes(&mut file)?;
             let log = Log::read(&before);
-            let Some(fields) = decide(&log)? else { return Ok(None) };
-            let (text, _) = log.added(&fields);
+            let lines = decide(&log)?;
+            if lines.is_empty() {
+                return Ok(None);
+            }
+            let (text, _) = log.all_added(&lines);
             let length = u64::try_from(before.len()).unwrap_or(u64::MAX);
             if let Err(error) = file.write_all(text.as_bytes()).and_then(|()| file.sync_all()) {
                 // Half a line would be told of for ever: what was not answered goes, as far as the disk lets it.

@@ -4,7 +4,7 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::read::fault::plain;
-use borewright_planner::record::time::{is_written, written};
+use borewright_planner::record::time::{self, written};
 use borewright_planner::record::{Fields, Heard};
 
 use super::{Bench, refused};
@@ -32,15 +32,12 @@ pub(super) fn about(bench: &Bench<'_>) -> Result<Fields, Failure> {
     for (column, value) in given {
         fields.set(column, value.as_deref().unwrap_or_default());
     }
+    let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs());
     let at = match &args.at {
-        Some(at) if is_written(at) => at.clone(),
         Some(at) => {
-            return Err(refused(
-                format!("--at `{}`", plain(at, 40)),
-                "an instant such as 2026-03-01T09:30:00Z",
-            ));
+            time::given(at, now).map_err(|expected| refused(format!("--at `{}`", plain(at, 40)), expected))?
         }
-        None => written(SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs())),
+        None => written(now),
     };
     fields.set("at", &at);
     fields.set("plan", &bench.paper.short());

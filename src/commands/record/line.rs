@@ -13,7 +13,7 @@ use super::fields::{about, figure, reading_fields};
 use super::pin::pin;
 use super::spoken::{Line, taken};
 use super::strike::strike;
-use super::{Bench, refused};
+use super::{Bench, check_of, refused};
 use crate::args::Format;
 use crate::commands::print;
 use crate::status::{Failure, Status};
@@ -91,10 +91,7 @@ fn which<'b>(
     (number, cylinder): (u32, Option<u32>),
     of: Option<Of>,
 ) -> Result<(&'b Check, &'b Asked), Failure> {
-    let check = bench.checks().iter().find(|c| c.check == number).ok_or_else(|| {
-        let most = bench.checks().last().map_or(0, |c| c.check);
-        refused(format!("CHECK {number}, of a plan with checks 1 to {most}"), "a check of the plan")
-    })?;
+    let check = check_of(bench, number)?;
     let at = check
         .at(cylinder)
         .ok_or_else(|| refused(format!("CHECK {number} of {}", place_words(cylinder)), asks(check)))?;

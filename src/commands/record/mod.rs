@@ -4,6 +4,7 @@ mod answered;
 mod cut_file;
 mod fields;
 mod line;
+mod page;
 mod pin;
 mod prompt;
 mod spoken;
@@ -80,11 +81,27 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
             format!("changed since this plan was made: {}; plan again before the next cut", names.join(", "));
         status::remark(&[text]);
     }
+    if let Some(file) = &args.page {
+        let number = args.words.first().and_then(|n| n.parse().ok()).filter(|_| args.words.len() == 1);
+        let found = || format!("--page with `{}`", plain(&args.words.join(" "), 60));
+        let number = number.ok_or_else(|| {
+            refused(found(), "the number of the check whose boxes they are: `7 --page FILE`")
+        })?;
+        return page::run(&bench, number, file);
+    }
     match args.words.as_slice() {
         [] => prompt::run(&bench, None),
         [one] if one.parse::<u32>().is_ok() => prompt::run(&bench, one.parse().ok()),
         words => line::run(&bench, words),
     }
+}
+
+/// A check of the plan by its number.
+fn check_of<'b>(bench: &'b Bench<'_>, number: u32) -> Result<&'b Check, Failure> {
+    bench.checks().iter().find(|c| c.check == number).ok_or_else(|| {
+        let most = bench.checks().last().map_or(0, |c| c.check);
+        refused(format!("CHECK {number}, of a plan with checks 1 to {most}"), "a check of the plan")
+    })
 }
 
 fn refused(found: String, expected: &'static str) -> Failure {

@@ -8,11 +8,11 @@ use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer;
 use borewright_planner::record::{Standing, hear};
 
-use super::Bench;
 use super::answered::print_answer;
 use super::fields::reading_fields;
 use super::pin::pin;
 use super::strike::strike;
+use super::{Bench, check_of};
 use crate::commands::print;
 use crate::status::{Failure, Status};
 
@@ -31,10 +31,8 @@ type Key = (u32, Option<u32>, u32);
 
 /// Asks for what is to come; of one check alone where a filled card is typed in: its boxes row by row, as the eye goes.
 pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failure> {
-    if let Some(number) = only.filter(|n| !bench.checks().iter().any(|c| c.check == *n)) {
-        let most = bench.checks().last().map_or(0, |c| c.check);
-        let found = format!("CHECK {number}, of a plan with checks 1 to {most}");
-        return Err(Failure::Said { found, expected: "a check of the plan" });
+    if let Some(number) = only {
+        check_of(bench, number)?;
     }
     let asked_for = |check: u32| only.is_none_or(|only| only == check);
     let mut input = std::io::stdin().lock();
