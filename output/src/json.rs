@@ -95,7 +95,7 @@ pub fn trend_json(trend: &borewright_planner::family::Trend) -> Result<Vec<u8>, 
 ///
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
-pub fn answered_json(answered: &crate::text::Answered<'_>) -> Result<Vec<u8>, OutputError> {
+pub fn answered_json(answered: &crate::said::record::Answered<'_>) -> Result<Vec<u8>, OutputError> {
     as_it_is(&answer_value(answered))
 }
 
@@ -103,11 +103,11 @@ pub fn answered_json(answered: &crate::text::Answered<'_>) -> Result<Vec<u8>, Ou
 ///
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
-pub fn page_json(answered: &[crate::text::Answered<'_>]) -> Result<Vec<u8>, OutputError> {
+pub fn page_json(answered: &[crate::said::record::Answered<'_>]) -> Result<Vec<u8>, OutputError> {
     as_it_is(&answered.iter().map(answer_value).collect())
 }
 
-fn answer_value(answered: &crate::text::Answered<'_>) -> serde_json::Value {
+fn answer_value(answered: &crate::said::record::Answered<'_>) -> serde_json::Value {
     use borewright_planner::record::Heard;
 
     let (check, cylinder, asked) = answered.at;
@@ -125,7 +125,7 @@ fn answer_value(answered: &crate::text::Answered<'_>) -> serde_json::Value {
 ///
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
-pub fn happened_json(happened: &crate::text::Happened<'_>) -> Result<Vec<u8>, OutputError> {
+pub fn happened_json(happened: &crate::said::record::Happened<'_>) -> Result<Vec<u8>, OutputError> {
     as_it_is(&serde_json::json!({
         "line": happened.line, "event": happened.what.word(), "cylinder": happened.cylinder,
         "answer": happened.answer,

@@ -24,9 +24,10 @@ pub use json::{
     report_json, shop_json, survey_json, trend_json, verified_json,
 };
 pub use said::number::NotPrintable;
+pub use said::record::{Answered, Happened, Where};
 pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
-    Answered, Happened, Terminal, Where, answered_page, change_card, changes, check_page, explain_page,
-    happened_page, head_question, place_words, prior_section, proof_page, question, report_page, shop_page,
-    stale, summary, survey_page, told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
+    Terminal, answered_page, change_card, changes, check_page, explain_page, happened_page, head_question,
+    place_words, prior_section, proof_page, question, report_page, shop_page, stale, summary, survey_page,
+    told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
 };

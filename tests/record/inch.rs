@@ -40,7 +40,7 @@ fn readings_and_events_of_an_inch_job_hold_no_bare_millimetre() {
     let first = size.cylinders[0].cylinder.unwrap();
     let third = size.cylinders[2].cylinder.unwrap();
     let waiting = size.cylinders[0].readings.iter().filter(|r| r.waits).count();
-    let lines = vec![
+    let lines = [
         // A whole bore 0.005 larger: what to set the head to for the next.
         vec![format!("{n} {first} +0.005 --again --by KP"); waiting],
         vec![

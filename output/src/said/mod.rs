@@ -8,6 +8,7 @@ pub(crate) mod as_left;
 pub(crate) mod explained;
 pub(crate) mod fingerprint;
 pub(crate) mod number;
+pub(crate) mod record;
 pub(crate) mod short;
 pub(crate) mod sides;
 pub(crate) mod slug;

@@ -5,7 +5,6 @@ pub mod time;
 
 use std::collections::HashMap;
 
-use crate::plan::sentence::Sentence;
 use crate::read::fault::plain;
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
@@ -46,12 +45,12 @@ pub struct Entry {
 }
 
 /// Something about the file that a reader must know.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Told {
     /// The line, counted from 1.
     pub line: usize,
     /// What.
-    pub text: Sentence,
+    pub text: String,
     /// Whether it holds the job: what a line said does not count, or the record was changed since.
     pub holds: bool,
 }
@@ -147,7 +146,7 @@ impl Log {
         self.tell(WHOLE, text, true);
     }
 
-    fn tell(&mut self, line: usize, text: impl Into<Sentence>, holds: bool) {
+    fn tell(&mut self, line: usize, text: impl Into<String>, holds: bool) {
         self.told.push(Told { line, text: text.into(), holds });
     }
 

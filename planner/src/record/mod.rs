@@ -13,11 +13,11 @@ mod release;
 pub mod standing;
 pub mod value;
 
-pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Told, Word, time};
+pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Word, time};
 pub use judge::{Lies, lies};
 pub use page::{Filled, page};
 pub use paper::Paper;
 pub use reading::Reading;
 pub(crate) use release::{released, released_line};
-pub use standing::{CANDIDATE, Event, Standing, Strike, is_named};
+pub use standing::{CANDIDATE, Event, Standing, Strike, Told, is_named};
 pub use value::{As, Heard, Unheard, hear};

@@ -1,7 +1,8 @@
 //! A line of the record as a reading: of which check, what was heard, how the line stands.
 
+use super::standing::Told;
 use super::value::{As, Heard, hear};
-use crate::log::{Entry, Fields, Kept, Told};
+use crate::log::{Entry, Fields, Kept};
 use crate::plan::check::Check;
 use crate::plan::sentence::Sentence;
 use crate::read::fault::plain;

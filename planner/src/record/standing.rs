@@ -4,8 +4,9 @@ use std::collections::{HashMap, HashSet};
 
 use super::reading::{Reading, reading};
 use super::value::Heard;
-use crate::log::{Fields, Log, Told, Word};
+use crate::log::{self, Fields, Log, Word};
 use crate::plan::check::{Asked, Check};
+use crate::plan::sentence::Sentence;
 use crate::read::fault::plain;
 use crate::read::given::Units;
 use crate::say;
@@ -38,6 +39,23 @@ pub struct Strike {
     pub by: String,
 }
 
+/// Something about the record that a reader must know: of its file, or of a line against the plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// The line, counted from 1.
+    pub line: usize,
+    /// What.
+    pub text: Sentence,
+    /// Whether it holds the job: what a line said does not count, or the record was changed since.
+    pub holds: bool,
+}
+
+impl From<&log::Told> for Told {
+    fn from(told: &log::Told) -> Self {
+        Self { line: told.line, text: told.text.as_str().into(), holds: told.holds }
+    }
+}
+
 /// What a `sleeve` line is of that names no single sleeve.
 pub const CANDIDATE: &str = "candidate";
 
@@ -62,7 +80,7 @@ impl Standing {
     /// Holds a record against checks.
     #[must_use]
     pub fn of(log: &Log, checks: &[Check], units: Units) -> Self {
-        let mut standing = Self { told: log.told.clone(), ..Self::default() };
+        let mut standing = Self { told: log.told.iter().map(Told::from).collect(), ..Self::default() };
         let mut struck = strikes(log, &mut standing);
         for entry in &log.entries {
             let word = entry.fields.get("reading");

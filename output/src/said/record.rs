@@ -1,0 +1,38 @@
+//! A line of the record with its answer, as it is printed for people and for programs.
+
+use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::record::answer::Answer;
+use borewright_planner::record::{Heard, Word};
+
+/// Where a reading belongs: its check, its bore (`None` of a whole bank), and what is asked there.
+pub type Where<'a> = (&'a Check, Option<u32>, &'a Asked);
+
+/// A reading that was written down, with its answer.
+#[derive(Debug, Clone, Copy)]
+pub struct Answered<'a> {
+    /// Its line in the file.
+    pub line: usize,
+    /// Where it belongs.
+    pub at: Where<'a>,
+    /// What was heard.
+    pub heard: Heard,
+    /// What it is answered with.
+    pub answer: &'a Answer,
+    /// Readings that are to come: of this check and bore, and of all.
+    pub to_come: [usize; 2],
+}
+
+/// Something that happened and was written down, with its answer.
+#[derive(Debug, Clone, Copy)]
+pub struct Happened<'a> {
+    /// Its line in the file.
+    pub line: usize,
+    /// What.
+    pub what: Word,
+    /// The cylinder, where it is one's.
+    pub cylinder: Option<u32>,
+    /// As typed.
+    pub text: &'a str,
+    /// What it is answered with.
+    pub answer: &'a Answer,
+}
