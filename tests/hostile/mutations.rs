@@ -125,12 +125,12 @@ fn each_ends_in_order(base: &str, each: usize) {
 
 #[test]
 fn two_cylinders_in_line() {
-    each_ends_in_order("base", 40);
+    each_ends_in_order("base", 24);
 }
 
 #[test]
 fn a_vee_on_the_machine() {
-    each_ends_in_order("base-vee", 25);
+    each_ends_in_order("base-vee", 14);
 }
 
 /// Reads and checks mutations of every file of a job, and plans up to `most` of those that pass.

@@ -80,7 +80,7 @@ impl Sheet<'_> {
                     continue;
                 }
                 told.push((number, words));
-                let check = check_of(self.plan, pass, number);
+                let check = of_words(check_of(self.plan, pass, number), &passes, (step, number, words));
                 checks::draw(deal, self.units, &check, &self.units.say(words))?;
             }
         }
@@ -124,7 +124,8 @@ impl Sheet<'_> {
         }
         let pass = passes.iter().find(|p| p.step == step && p.stop_number.is_some() && p.stop.is_some())?;
         let (number, words) = pass.stop_number.zip(pass.stop.as_ref())?;
-        Some((check_of(self.plan, pass, number), self.units.say(words)))
+        let check = of_words(check_of(self.plan, pass, number), passes, (step, number, words));
+        Some((check, self.units.say(words)))
     }
 
     fn pass_line(&self, deal: &mut Deal<'_>, line: &Line<'_>, following: f64) {
@@ -224,6 +225,15 @@ fn check_of(plan: &Plan, pass: &Pass, number: u32) -> Check {
         feature: pass.feature.clone(),
         cylinders: own.map(|p| look(p.cylinder)).collect(),
     }
+}
+
+/// A check with the bores that its words are of: what is said of one bore alone has no boxes of another.
+fn of_words(mut check: Check, passes: &[&Pass], (step, number, words): (u32, u32, &Sentence)) -> Check {
+    let asked = passes.iter().filter(|p| p.step == step && p.stop_number == Some(number));
+    let others: Vec<u32> =
+        asked.filter(|p| p.stop.as_ref().is_some_and(|own| own != words)).map(|p| p.cylinder).collect();
+    check.cylinders.retain(|at| at.cylinder.is_none_or(|c| !others.contains(&c)));
+    check
 }
 
 /// Width of the words where the machine stops.

@@ -37,6 +37,13 @@ fn the_plate_shows_order_and_steps_where_the_job_says_them_and_else_who_has_to()
 }
 
 #[test]
+fn words_of_one_bore_have_its_boxes_and_no_others() {
+    // Two readings of the first touch for each of six bores, each with what is said of its own move.
+    let told = text(&sample(SheetUnits::Mm, |_| {}));
+    assert_eq!(told.matches("depth of cut").count(), 12, "{told}");
+}
+
+#[test]
 fn a_roughness_that_is_asked_has_a_box_on_each_bore() {
     let planning = sample(SheetUnits::Mm, |job| job.finish.roughness_um = Some([0.2, 0.5]));
     let asked: Vec<_> = planning
