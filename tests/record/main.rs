@@ -14,6 +14,7 @@ mod held;
 mod inch;
 mod inches;
 mod lines;
+mod missed;
 mod page;
 mod prompt;
 mod report;

@@ -1,7 +1,7 @@
 //! What a family says of its next block, in sentences.
 
 use crate::plan::prior::{Left, Prior, Risk, SleevePrior, Spread};
-use crate::plan::sentence::{Sentence, mm};
+use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::say;
 
 /// Sentences, the sleeves first; a figure is told no better than it is.
@@ -81,16 +81,13 @@ fn left(sleeve: &str, what: &str, left: &Left) -> Option<Sentence> {
 fn unread(prior: &Prior) -> Option<Sentence> {
     prior.held?;
     let first: Vec<&_> = prior.walls_first().iter().filter(|w| w.here.is_none()).collect();
-    let names: Vec<String> = first
-        .iter()
-        .map(|w| {
-            format!(
-                "cylinder {} at clock {:.0}, {:.0} to {:.0} deep",
-                w.cylinder, w.clock, w.depths[0], w.depths[1]
-            )
-        })
-        .collect();
-    (!names.is_empty()).then(|| say!("not read here, where the family is thinnest: {}", names.join("; ")))
+    let name = |w: &&crate::plan::prior::WallPrior| {
+        let [from, to] = w.depths;
+        say!("cylinder {} at clock {:.0}, {} to {} deep", w.cylinder, w.clock, before_mm(from, 0), mm(to, 0))
+    };
+    let names: Vec<Sentence> = first.iter().map(name).collect();
+    (!names.is_empty())
+        .then(|| say!("not read here, where the family is thinnest: {}", Sentence::join(names, "; ")))
 }
 
 fn held(prior: &Prior) -> Option<Sentence> {

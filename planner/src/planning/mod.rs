@@ -1,6 +1,7 @@
 //! A plan together with what it was made from, and the way through: job to survey, positions, passes, plan.
 
 mod basis;
+mod begun;
 mod cylinders;
 mod fingerprint;
 mod issued;
@@ -9,6 +10,7 @@ mod seen;
 pub use basis::basis;
 pub use seen::Seen;
 
+use begun::{Done, left_alone, record_sum};
 use cylinders::cylinders;
 use fingerprint::{cylinder_fingerprint, fingerprint};
 use issued::issued_before;
@@ -16,8 +18,6 @@ use issued::issued_before;
 use crate::checks;
 use crate::choose;
 use crate::job::{Job, SetUpPlacement};
-use std::collections::BTreeMap;
-
 use crate::log::{self, Log};
 use crate::machine;
 use crate::passes::{self, Schedule};
@@ -28,7 +28,7 @@ use crate::plan::{
     Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Verdict,
     WorstMargin, rounded,
 };
-use crate::record::{Paper, Standing, as_cut, cut, released_line};
+use crate::record::{Paper, Standing, as_cut, cut};
 use crate::say;
 use crate::survey::{self, PlanError, Survey};
 use crate::trace;
@@ -151,37 +151,6 @@ fn kept_sleeve(job: &Job) -> Option<usize> {
         let candidate = || job.sleeves.iter().position(|s| s.name == value);
         (e.what == log::Word::Sleeve).then(|| number.or_else(candidate)).flatten()
     })
-}
-
-/// The sum that the next plan looks for in the record: one that is missed stays missed until somebody lets that through.
-fn record_sum(log: &Log, standing: &Standing) -> Option<String> {
-    let missed = log.missed.clone().filter(|_| released_line(standing, log::WHOLE).is_none());
-    missed.or_else(|| Some(log.last_sum.clone()).filter(|sum| !sum.is_empty()))
-}
-
-/// What is behind the work, and what of it must be told.
-struct Done {
-    findings: Vec<Finding>,
-    /// Steps of each cylinder: above the first of each two, up to the second.
-    steps: BTreeMap<u32, Vec<[u32; 2]>>,
-    /// Steps of whole banks.
-    decks: Vec<u32>,
-    /// Checks and bores that have readings.
-    taken: Vec<(u32, Option<u32>)>,
-    /// Sum of the last line of the record that counts.
-    record_sum: Option<String>,
-}
-
-impl Done {
-    fn is_behind(&self, pass: &Pass) -> bool {
-        match pass.stage {
-            Stage::Deck => self.decks.contains(&pass.step),
-            _ => self
-                .steps
-                .get(&pass.cylinder)
-                .is_some_and(|spans| spans.iter().any(|[above, to]| pass.step > *above && pass.step <= *to)),
-        }
-    }
 }
 
 /// Plans once; with what is behind the work, and the plan of the whole of it.
@@ -343,34 +312,6 @@ fn once(
     let placements = survey.placements.clone();
     let seen = Some(Seen { survey, positions: decision.positions });
     Ok(Planning { job, plan, lists, placements, near, staged, seen })
-}
-
-/// Keeps every cylinder that nothing touched as it was planned before: passes, figures and words.
-///
-/// A bank is roughed with common diameters, so that a bore measured as cut would move those of its neighbours by
-/// thousandths that mean nothing: roughing stays as it was for all, and every later pass of the cylinders that the
-/// record says nothing of.
-fn left_alone(schedule: &mut Schedule, before: &[Pass], job: &Job) {
-    let frame = |passes: &[Pass]| {
-        let mut steps: Vec<(u32, Stage, String, String)> =
-            passes.iter().map(|p| (p.step, p.stage, p.bank.clone(), p.feature.clone())).collect();
-        steps.dedup();
-        steps
-    };
-    if frame(&schedule.passes) != frame(before) {
-        return;
-    }
-    for pass in &mut schedule.passes {
-        let touched = job.cut.contains_key(&pass.cylinder);
-        let same = before.iter().find(|p| p.step == pass.step && p.cylinder == pass.cylinder);
-        if let Some(same) = same.filter(|_| !touched || pass.stage == Stage::Rough) {
-            let [x, y] = [pass.x, pass.y];
-            // A neighbour of what is cut may have had to give way.
-            if (x - same.x).hypot(y - same.y) < SAME_MM {
-                *pass = same.clone();
-            }
-        }
-    }
 }
 
 /// What holds every bore of its bank: a load, a mandrel or a clamp in the way, a chip or a surface that the tool does not make.

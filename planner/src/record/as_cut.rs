@@ -92,8 +92,13 @@ fn of_check(
         .filter(|_| worst.say == Say::Stop || released(standing, cylinder, last_line).is_none());
     let way = way.map_or_else(Sentence::new, |w| say!("; first of what can be done: {}", w.text));
     let text = say!("CHECK {}, {}: {}{}", check.check, plain(&check.feature, 40), worst.why, way);
-    // Two bores carry the datum of a whole bank.
-    let of = if check.what == What::Touch { None } else { cylinder };
+    // Two bores carry the datum of a whole bank, and a cut on the wrong side of one tells of sign, side or zero of them all.
+    let of_bank = match check.what {
+        What::Touch => true,
+        What::Position => worst.say == Say::Stop,
+        _ => false,
+    };
+    let of = if of_bank { None } else { cylinder };
     judged(standing, (cylinder, last_line), ("as_cut", worst.say), &subject(of, &check.bank), &text)
 }
 
