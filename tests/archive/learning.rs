@@ -86,7 +86,7 @@ fn the_trend_of_a_family_is_that_of_its_filed_blocks() {
     let told: String = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         told.contains(
-            "the bank bank comes 0.13 to the right, 5 of 5 blocks: their index or their setting across"
+            "the bank bank comes 0.13 mm to the right, 5 of 5 blocks: their index or their setting across"
         ),
         "{told}"
     );

@@ -21,7 +21,7 @@ pub fn trend_page(trend: &Trend) -> String {
     );
     page.push_str("all figures mm; bored at the true position, before any bore is moved\n\n");
     for said in &trend.says {
-        page.push_str(&wrapped("-", said, 2));
+        page.push_str(&wrapped("-", &said.to_string(), 2));
     }
     for bank in &trend.banks {
         stand(&mut page, bank);

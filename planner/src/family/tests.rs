@@ -67,16 +67,21 @@ fn eleven(turned: bool) -> Vec<(Block, Figures)> {
         .collect()
 }
 
+/// All that it says.
+fn said(trend: &Trend) -> String {
+    trend.says.iter().map(|s| format!("{s}\n")).collect()
+}
+
 #[test]
 fn a_planted_index_error_is_told_in_words_with_how_many_blocks() {
     let trend = trend("petrel", &eleven(true));
     assert_eq!(trend.banks[1].cause, Cause::Turned);
     assert_eq!(trend.banks[1].same_way[1], 9);
-    let said = trend.says.join("\n");
-    assert!(said.contains("the right bank comes 0.14 outwards, 9 of 11 blocks: their index"), "{said}");
+    let told = said(&trend);
+    assert!(told.contains("the right bank comes 0.14 mm outwards, 9 of 11 blocks: their index"), "{told}");
     assert!(
-        said.contains("the left bank stands across the crank's line as often one way as the other"),
-        "{said}"
+        told.contains("the left bank stands across the crank's line as often one way as the other"),
+        "{told}"
     );
     // Nothing was planted along the crank.
     assert_eq!(trend.banks[1].off[0], Some(false));
@@ -91,20 +96,20 @@ fn a_planted_index_error_is_told_in_words_with_how_many_blocks() {
 fn a_planted_setting_across_leaves_the_bores_upright_and_is_told_so() {
     let trend = trend("petrel", &eleven(false));
     assert_eq!(trend.banks[1].cause, Cause::Moved);
-    assert!(trend.says.join("\n").contains("9 of 11 blocks: their setting across"));
+    assert!(said(&trend).contains("9 of 11 blocks: their setting across"));
 }
 
 #[test]
 fn both_banks_alike_are_the_angle_between_two_indexings() {
     let blocks: Vec<_> = (1..=6).map(|n| block(n, -0.1, 0.1, true)).collect();
-    let said = trend("petrel", &blocks).says.join("\n");
-    assert!(said.contains("both banks by alike: the angle between their two indexings is more"), "{said}");
+    let told = said(&trend("petrel", &blocks));
+    assert!(told.contains("both banks by alike: the angle between their two indexings is more"), "{told}");
     // Both to the right is no angle.
     let blocks: Vec<_> = (1..=6).map(|n| block(n, 0.1, 0.1, true)).collect();
-    let said = trend("petrel", &blocks).says.join("\n");
+    let told = said(&trend("petrel", &blocks));
     assert!(
-        said.contains("both banks to the engine's right by alike: one place or turn of the block"),
-        "{said}"
+        told.contains("both banks to the engine's right by alike: one place or turn of the block"),
+        "{told}"
     );
 }
 
@@ -113,11 +118,18 @@ fn three_blocks_are_too_few_and_say_so() {
     let trend = trend("petrel", &eleven(true)[..3]);
     assert_eq!(trend.least_blocks, [4, 8]);
     assert!(
-        trend.says[0].starts_with("3 blocks: too few to say what the next block will be like; 4 say"),
+        trend.says[0]
+            .to_string()
+            .starts_with("3 blocks: too few to say what the next block will be like; 4 say"),
         "{:?}",
         trend.says
     );
-    assert!(trend.says.iter().any(|s| s.starts_with("W90, stock to clean up: too few to say (3 so far")));
+    assert!(
+        trend
+            .says
+            .iter()
+            .any(|s| s.to_string().starts_with("W90, stock to clean up: too few to say (3 so far"))
+    );
     assert!(trend.banks.iter().all(|b| b.off == [None, None] && b.across.next.is_none()));
     assert_eq!(odd(&trend, &block(9, 5.0, 5.0, true).1), (0, Vec::new()));
 }
@@ -141,17 +153,20 @@ fn thin_walls_heights_and_sleeves_are_told_by_place() {
     assert!(cell.wall.next_least.unwrap() < cell.wall.mean);
     // (−0.08 − 0.04) / 2.
     assert!((trend.heights[0].1.mean + 0.06).abs() < 1e-12);
-    assert!(trend.says.iter().any(|s| s.starts_with("liners sink most on cylinder 1: 0.06")));
+    assert!(trend.says.iter().any(|s| s.to_string().starts_with("liners sink most on cylinder 1: 0.06 mm")));
     let stock = trend.sleeves[0].stock.as_ref().unwrap();
     // n = 11: t(0.95, 10) = 1.812; 1.812·√(1 + 1/11) = 1.893 standard deviations below the mean.
     let expected = stock.mean - 1.893 * stock.sd.unwrap();
     assert!((stock.next_least.unwrap() - expected).abs() < 1e-4);
-    assert!(trend.says.iter().any(|s| s.contains("W90, stock to clean up") && s.ends_with(": enough")));
     assert!(
         trend
             .says
             .iter()
-            .any(|s| s.contains("W90, wall left") && s.ends_with(": at risk, before any bore is moved"))
+            .any(|s| s.contains("W90, stock to clean up") && s.to_string().ends_with(": enough"))
+    );
+    assert!(
+        trend.says.iter().any(|s| s.contains("W90, wall left")
+            && s.to_string().ends_with(": at risk, before any bore is moved"))
     );
 }
 
@@ -189,10 +204,8 @@ fn a_prior_tells_what_is_at_risk_and_where_to_read_first() {
     let sleeve = &prior.sleeves[0];
     assert_eq!((sleeve.stock.risk, sleeve.wall.risk), (Risk::Enough, Risk::AtRisk));
     let said: Vec<String> = prior.says.iter().map(ToString::to_string).collect();
-    assert!(
-        said.iter()
-            .any(|s| s.starts_with("W90, wall left: ") && s.ends_with(": AT RISK, before any bore is moved"))
-    );
+    assert!(said.iter().any(|s| s.to_string().starts_with("W90, wall left: ")
+        && s.ends_with(": AT RISK, before any bore is moved")));
     // Fewer blocks than the interval itself asks for say nothing, however alike they are.
     let few = Prior::of(&trend("petrel", &filed[..3]));
     assert!(few.sleeves.iter().all(|s| s.stock.risk == Risk::TooFew && s.wall.risk == Risk::TooFew));
@@ -210,15 +223,17 @@ fn a_prior_tells_what_is_at_risk_and_where_to_read_first() {
 #[test]
 fn sizes_and_hours_are_told_against_what_was_asked() {
     let trend = trend("petrel", &eleven(true));
-    let said = trend.says.join("\n");
+    let told = said(&trend);
     assert!(
-        said.contains("lower register, diameter: read 0.005 over what was asked, in the mean of 11 blocks"),
-        "{said}"
+        told.contains(
+            "lower register, diameter: read 0.005 mm over what was asked, in the mean of 11 blocks"
+        ),
+        "{told}"
     );
     // Blocks 2, 4, 6, 8, 10: (25 + n) / (20 + n), mean 1.1944; all eleven ask 26 in the mean.
     assert!(
-        said.contains("hours: 26.0 asked in the mean; the records span 119 % of what was asked"),
-        "{said}"
+        told.contains("hours: 26.0 asked in the mean; the records span 119 % of what was asked"),
+        "{told}"
     );
     assert_eq!(trend.hours.unwrap().recorded_over_asked.unwrap().blocks, 5);
 }

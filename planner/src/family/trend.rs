@@ -11,6 +11,7 @@ use super::stand::{self, BankStand};
 use super::walls::{self, WallCell};
 use super::words;
 pub use crate::plan::prior::Block;
+use crate::plan::sentence::Sentence;
 
 /// A family over its blocks, mm and degrees.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -40,7 +41,7 @@ pub struct Trend {
     /// Sizes read less sizes asked, by what they are, a mean a block.
     pub sizes: Vec<SizeNext>,
     /// What all that says, in sentences.
-    pub says: Vec<String>,
+    pub says: Vec<Sentence>,
 }
 
 /// A sleeve over the blocks in which it was a candidate, bored at the true position.

@@ -5,16 +5,20 @@ use super::intervals::{SURELY, least_for_prediction, mean};
 use super::spread::Spread;
 use super::stand::{BankStand, Cause};
 use super::trend::{Hours, SizeNext, SleeveNext, Trend};
+use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::say;
 
 /// Sentences; offsets are told to a hundredth, since no bore is read much closer (common practice).
-pub(super) fn says(trend: &Trend) -> Vec<String> {
+pub(super) fn says(trend: &Trend) -> Vec<Sentence> {
     let mut said = Vec::new();
     let (blocks, [next, most]) = (trend.blocks.len(), trend.least_blocks);
     if u32::try_from(blocks).is_ok_and(|n| n < next) {
-        said.push(format!(
-            "{blocks} {}: too few to say what the next block will be like; {next} say something of it, {most} of most \
-             blocks to come",
-            plural(blocks)
+        said.push(say!(
+            "{} {}: too few to say what the next block will be like; {} say something of it, {} of most blocks to come",
+            blocks,
+            plural(blocks),
+            next,
+            most
         ));
     }
     for bank in &trend.banks {
@@ -25,18 +29,22 @@ pub(super) fn says(trend: &Trend) -> Vec<String> {
     said.extend(together(&trend.banks));
     said.extend(trend.walls.first().map(|cell| {
         let expected = match cell.wall.next_least {
-            Some(least) => format!("the next block's is no less than {:.2} there, 95 % sure", down(least)),
-            None => format!("the least found is {:.2}", cell.wall.found[0]),
+            Some(least) => say!("the next block's is no less than {} there, 95 % sure", mm(down(least), 2)),
+            None => say!("the least found is {}", mm(cell.wall.found[0], 2)),
         };
-        format!(
-            "thinnest walls: cylinder {}, clock {:.0}, depth {:.0} to {:.0}: {expected}",
-            cell.cylinder, cell.clock, cell.depths[0], cell.depths[1]
+        say!(
+            "thinnest walls: cylinder {}, clock {:.0}, depth {} to {}: {}",
+            cell.cylinder,
+            cell.clock,
+            before_mm(cell.depths[0], 0),
+            mm(cell.depths[1], 0),
+            expected
         )
     }));
     let sunk =
         trend.heights.iter().filter(|(_, h)| h.mean < 0.0).min_by(|a, b| a.1.mean.total_cmp(&b.1.mean));
     said.extend(sunk.map(|(cylinder, h)| {
-        format!("liners sink most on cylinder {cylinder}: {:.2} below the deck in the mean", -h.mean)
+        say!("liners sink most on cylinder {}: {} below the deck in the mean", cylinder, mm(-h.mean, 2))
     }));
     said.extend(trend.sleeves.iter().flat_map(sleeve));
     said.extend(trend.sizes.iter().filter_map(size));
@@ -49,26 +57,27 @@ fn plural(n: usize) -> &'static str {
 }
 
 /// `the right bank comes 0.14 outwards, 9 of 11 blocks: their index`.
-fn bank_across(bank: &BankStand) -> Option<String> {
+fn bank_across(bank: &BankStand) -> Option<Sentence> {
     if bank.off[1]? {
         let cause = match bank.cause {
             Cause::Turned => "their index, as the lean of the bores says",
             Cause::Moved => "their setting across, since the bores stand upright",
             Cause::Untold => "their index or their setting across; the lean of the bores does not tell which",
         };
-        return Some(format!(
-            "the {} bank comes {:.2} {}, {} of {} blocks: {cause}",
+        return Some(say!(
+            "the {} bank comes {} {}, {} of {} blocks: {}",
             bank.bank,
-            bank.across.mean.abs(),
+            mm(bank.across.mean.abs(), 2),
             way_across(bank),
             bank.same_way[1],
             bank.across.blocks,
+            cause
         ));
     }
-    Some(format!(
-        "the {} bank stands across the crank's line as often one way as the other: {:.2} in the mean",
+    Some(say!(
+        "the {} bank stands across the crank's line as often one way as the other: {} in the mean",
         bank.bank,
-        bank.across.mean.abs()
+        mm(bank.across.mean.abs(), 2)
     ))
 }
 
@@ -84,12 +93,12 @@ fn way_across(bank: &BankStand) -> &'static str {
     }
 }
 
-fn bank_along(bank: &BankStand) -> Option<String> {
+fn bank_along(bank: &BankStand) -> Option<Sentence> {
     bank.off[0]?.then(|| {
-        format!(
-            "the {} bank comes {:.2} to the {}, {} of {} blocks: their stop along the crank",
+        say!(
+            "the {} bank comes {} to the {}, {} of {} blocks: their stop along the crank",
             bank.bank,
-            bank.along.mean.abs(),
+            mm(bank.along.mean.abs(), 2),
             if bank.along.mean > 0.0 { "rear" } else { "front" },
             bank.same_way[0],
             bank.along.blocks,
@@ -97,11 +106,11 @@ fn bank_along(bank: &BankStand) -> Option<String> {
     })
 }
 
-fn bank_shares(bank: &BankStand) -> Option<String> {
+fn bank_shares(bank: &BankStand) -> Option<Sentence> {
     bank.off[0]?;
     let percent = |share: f64| (share * 100.0).round() + 0.0;
     let s = bank.shares;
-    Some(format!(
+    Some(say!(
         "of what the {} bank stands off, {} % is one move that all blocks share, {} % a move of each block of its own, \
          {} % each bore's own",
         bank.bank,
@@ -112,7 +121,7 @@ fn bank_shares(bank: &BankStand) -> Option<String> {
 }
 
 /// Both banks out or in by alike and turned: not the block's place, but the angle between its two.
-fn together(banks: &[BankStand]) -> Option<String> {
+fn together(banks: &[BankStand]) -> Option<Sentence> {
     let [a, b] = banks else { return None };
     let side = if b.across.mean > 0.0 { "right" } else { "left" };
     let out = |bank: &BankStand| bank.across.mean * bank.angle.signum();
@@ -121,16 +130,17 @@ fn together(banks: &[BankStand]) -> Option<String> {
     let alike = |b: f64| both && a * b > 0.0 && (a - b).abs() < 0.5 * a.abs().max(b.abs());
     if alike(b) {
         let way = if a > 0.0 { "more" } else { "less" };
-        return Some(format!(
-            "both banks by alike: the angle between their two indexings is {way} than it should be"
+        return Some(say!(
+            "both banks by alike: the angle between their two indexings is {} than it should be",
+            way
         ));
     }
     alike(-b).then(|| {
-        format!("both banks to the engine's {side} by alike: one place or turn of the block for both banks explains it")
+        say!("both banks to the engine's {} by alike: one place or turn of the block for both banks explains it", side)
     })
 }
 
-fn sleeve(sleeve: &SleeveNext) -> Vec<String> {
+fn sleeve(sleeve: &SleeveNext) -> Vec<Sentence> {
     let parts = [
         ("stock to clean up", &sleeve.stock, sleeve.limits[0]),
         ("wall left", &sleeve.wall, sleeve.limits[1]),
@@ -141,18 +151,22 @@ fn sleeve(sleeve: &SleeveNext) -> Vec<String> {
         .collect()
 }
 
-fn next(sleeve: &str, what: &str, spread: &Spread, limit: Option<f64>) -> Option<String> {
-    let asked = limit.map_or_else(String::new, |limit| format!("; {limit:.2} is asked for"));
+fn next(sleeve: &str, what: &str, spread: &Spread, limit: Option<f64>) -> Option<Sentence> {
+    let asked = limit.map_or_else(Sentence::new, |limit| say!("; {} is asked for", mm(limit, 2)));
     let Some(least) = spread.next_least else {
         let found = spread.found[0];
-        return Some(format!(
-            "{sleeve}, {what}: too few to say ({} so far, the least {found:.2}){asked}",
-            spread.blocks
+        return Some(say!(
+            "{}, {}: too few to say ({} so far, the least {}){}",
+            sleeve,
+            what,
+            spread.blocks,
+            mm(found, 2),
+            asked
         ));
     };
     let most = spread.most_least.map_or_else(
-        || "too few to say of most to come".to_owned(),
-        |most| format!("{:.2} or more on 95 of 100 to come", down(most)),
+        || Sentence::from("too few to say of most to come"),
+        |most| say!("{} or more on 95 of 100 to come", mm(down(most), 2)),
     );
     let risk = match limit {
         Some(limit) if spread.mean < limit => ": expect it short, before any bore is moved",
@@ -160,31 +174,36 @@ fn next(sleeve: &str, what: &str, spread: &Spread, limit: Option<f64>) -> Option
         Some(_) => ": enough",
         None => "",
     };
-    Some(format!(
-        "{sleeve}, {what}: the next block leaves {:.2} or more, 95 % sure; {most}{asked}{risk}",
-        down(least)
+    Some(say!(
+        "{}, {}: the next block leaves {} or more, 95 % sure; {}{}{}",
+        sleeve,
+        what,
+        mm(down(least), 2),
+        most,
+        asked,
+        risk
     ))
 }
 
 /// `lower register, diameter: read 0.005 over what was asked, in the mean of 11 blocks`.
-fn size(size: &SizeNext) -> Option<String> {
+fn size(size: &SizeNext) -> Option<Sentence> {
     let half = mean(size.over.blocks, SURELY)? * size.over.sd?;
     let off = size.over.blocks >= least_for_prediction() && size.over.mean.abs() > half;
     off.then(|| {
-        format!(
-            "{}, {}: read {:.3} {} what was asked, in the mean of {} blocks",
+        say!(
+            "{}, {}: read {} {} what was asked, in the mean of {} blocks",
             size.feature,
             size.of,
-            size.over.mean.abs(),
+            mm(size.over.mean.abs(), 3),
             if size.over.mean > 0.0 { "over" } else { "under" },
             size.over.blocks
         )
     })
 }
 
-fn hours(hours: &Hours) -> Option<String> {
+fn hours(hours: &Hours) -> Option<Sentence> {
     let over = hours.recorded_over_asked.as_ref()?;
-    Some(format!(
+    Some(say!(
         "hours: {:.1} asked in the mean; the records span {:.0} % of what was asked, from the first to the last line of \
          each day ({} {})",
         hours.asked.mean,
