@@ -59,7 +59,7 @@ mod with_a_server {
 
     use crate::common::{Folder, Run, command, ended, root};
     use crate::learning::Shop as Family;
-    use crate::place::Shop;
+    use crate::place::{Shop, four_at_once};
     use crate::proxy::Proxy;
 
     /// An address of its own in the bucket of scripts/archive-s3.
@@ -227,29 +227,7 @@ mod with_a_server {
     #[test]
     fn several_who_file_into_a_bucket_at_once_get_a_number_each() {
         let Some((shop, address)) = filed() else { return };
-        let jobs: Vec<Folder> = (0..4)
-            .map(|n| {
-                let job = Folder::base("base");
-                job.edit("job.yaml", "\"0731\"", &format!("\"080{n}\""));
-                job.plan();
-                job
-            })
-            .collect();
-        let file = |job: &Folder| {
-            let mut file = Command::new(env!("CARGO_BIN_EXE_borewright"));
-            file.arg("file").arg(job.job()).args(["--format", "json", "--archive", &address]);
-            file.stdout(Stdio::piped()).spawn().unwrap()
-        };
-        let runs: Vec<_> = jobs.iter().map(file).collect();
-        let mut numbers: Vec<u64> = runs
-            .into_iter()
-            .map(|run| {
-                let out = run.wait_with_output().unwrap();
-                assert!(out.status.success());
-                serde_json::from_slice::<serde_json::Value>(&out.stdout).unwrap()["record"].as_u64().unwrap()
-            })
-            .collect();
-        numbers.sort_unstable();
+        let numbers = four_at_once(address.as_ref());
         assert_eq!(numbers, [2, 3, 4, 5]);
         assert_eq!(shop.audit(&[]).status, Some(0));
     }

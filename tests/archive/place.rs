@@ -3,6 +3,7 @@
 use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
 
 use crate::common::{Folder, Run, command, ended};
 
@@ -98,4 +99,32 @@ pub(crate) fn sum(bytes: &[u8]) -> String {
 pub(crate) fn put(path: &Path, bytes: &[u8]) {
     let _ = fs::remove_file(path);
     fs::write(path, bytes).unwrap();
+}
+
+/// Four jobs filed into one archive at once; the numbers that they got, in order.
+pub fn four_at_once(archive: &OsStr) -> Vec<u64> {
+    let jobs: Vec<Folder> = (0..4)
+        .map(|n| {
+            let job = Folder::base("base");
+            job.edit("job.yaml", "\"0731\"", &format!("\"080{n}\""));
+            job.plan();
+            job
+        })
+        .collect();
+    let file = |job: &Folder| {
+        let mut file = Command::new(env!("CARGO_BIN_EXE_borewright"));
+        file.arg("file").arg(job.job()).args(["--format", "json", "--archive"]).arg(archive);
+        file.stdout(Stdio::piped()).spawn().unwrap()
+    };
+    let runs: Vec<_> = jobs.iter().map(file).collect();
+    let mut numbers: Vec<u64> = runs
+        .into_iter()
+        .map(|run| {
+            let out = run.wait_with_output().unwrap();
+            assert!(out.status.success());
+            serde_json::from_slice::<serde_json::Value>(&out.stdout).unwrap()["record"].as_u64().unwrap()
+        })
+        .collect();
+    numbers.sort_unstable();
+    numbers
 }

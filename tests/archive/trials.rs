@@ -4,9 +4,9 @@ use std::fs::{self, File};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
-use crate::common::{Folder, command, ended, files};
+use crate::common::{command, ended, files};
 use crate::learning::Shop as Family;
-use crate::place::{Shop, forged, put, sum};
+use crate::place::{Shop, forged, four_at_once, put, sum};
 
 #[test]
 fn a_filing_that_is_killed_leaves_an_archive_that_is_whole() {
@@ -36,31 +36,7 @@ fn a_filing_that_is_killed_leaves_an_archive_that_is_whole() {
 #[test]
 fn several_who_file_at_once_get_a_number_each() {
     let shop = Shop::filed();
-    let jobs: Vec<Folder> = (0..4)
-        .map(|n| {
-            let job = Folder::base("base");
-            job.edit("job.yaml", "\"0731\"", &format!("\"080{n}\""));
-            job.plan();
-            job
-        })
-        .collect();
-    let runs: Vec<_> = jobs
-        .iter()
-        .map(|job| {
-            let mut file = Command::new(env!("CARGO_BIN_EXE_borewright"));
-            file.arg("file").arg(job.job()).args(["--format", "json", "--archive"]).arg(&shop.archive);
-            file.stdout(Stdio::piped()).spawn().unwrap()
-        })
-        .collect();
-    let mut numbers: Vec<u64> = runs
-        .into_iter()
-        .map(|run| {
-            let out = run.wait_with_output().unwrap();
-            assert!(out.status.success());
-            serde_json::from_slice::<serde_json::Value>(&out.stdout).unwrap()["record"].as_u64().unwrap()
-        })
-        .collect();
-    numbers.sort_unstable();
+    let numbers = four_at_once(shop.archive.as_os_str());
     assert_eq!(numbers, [2, 3, 4, 5]);
     assert_eq!(shop.audit(&[]).status, Some(0));
 }

@@ -297,6 +297,18 @@ pub fn with_file(bench: &Bench, name: &str, text: &str, from: &str, to: &str) ->
     dir
 }
 
+/// Eight bores true, and sleeves measured: rows of number, feature, size.
+pub fn with_sleeves(rows: &str) -> Planning {
+    let dir = with_file(
+        &shop().block_of([[0.0, 0.0]; 8]),
+        "sleeves.csv",
+        &format!("number,feature,size\n{rows}"),
+        "machine:",
+        "sleeves_measured: sleeves.csv\nmachine:",
+    );
+    plan_job(load(dir.path()).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
+}
+
 /// Sentences as the terminal prints them, a line each.
 pub fn lines(sentences: &[borewright_planner::plan::sentence::Sentence]) -> String {
     sentences.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")

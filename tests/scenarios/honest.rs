@@ -3,7 +3,7 @@
 use borewright_planner::Planning;
 use borewright_planner::plan::Verdict;
 
-use crate::bench::{Bench, shop, with_file};
+use crate::bench::{Bench, shop, with_sleeves};
 use crate::spoil::{Edit, codes, goes, sample, sample_with};
 
 const BORES: &str = "jobs/petrel-0412/readings/bores-left.csv";
@@ -45,9 +45,28 @@ fn a_bore_read_a_little_higher_than_the_others_is_let_be_and_one_not_read_there_
 }
 
 #[test]
+fn one_circle_between_two_depths_stands_for_one_of_them_at_the_most() {
+    let read = |own: &[f64]| {
+        let mut bench = shop();
+        for n in 1..=8_u32 {
+            for depth in if n == 1 { own } else { &[20.0, 50.0, 70.0, 125.0] } {
+                let off = 0.001 * f64::from((3 * n) % 5) + 1e-5 * depth;
+                bench = bench.circle(n, *depth, [off, -off], 96.0 + 0.01 * f64::from(n));
+            }
+        }
+        codes(&bench.plan())
+    };
+    assert!(!read(&[20.0, 60.0, 75.0, 125.0]).contains(&"row_missing"));
+    assert!(read(&[20.0, 60.0, 125.0]).contains(&"row_missing"));
+}
+
+#[test]
 fn a_wall_read_a_little_beside_is_let_be_and_one_left_out_is_not() {
     goes(&sample(&[(WALLS, "\n3,125,90,", "\n3,119,90,")]));
     assert!(codes(&sample(&[(WALLS, "\n3,125,90,", "\n3,100,90,")])).contains(&"wall_not_read"));
+    // What could not be read beside it says nothing of it.
+    let not_read = ("\n3,125,90,4.86\n", "\n3,119,90,nr\n");
+    assert!(codes(&sample(&[(WALLS, not_read.0, not_read.1)])).contains(&"wall_not_read"));
 }
 
 /// Walls of the sample's left bank told as finely as this, and one ring of bore 3 those of bore 1.
@@ -88,15 +107,7 @@ fn walls_told_to_a_tenth_repeat_by_chance_and_told_to_a_hundredth_do_not() {
 /// Eight sleeves measured, all with these figures.
 fn alike(flange: f64, barrel: f64) -> Vec<&'static str> {
     let rows: String = (1..=8).map(|i| format!("{i},thickness,{flange}\n{i},barrel,{barrel}\n")).collect();
-    let dir = with_file(
-        &shop().block_of([[0.0, 0.0]; 8]),
-        "sleeves.csv",
-        &format!("number,feature,size\n{rows}"),
-        "machine:",
-        "sleeves_measured: sleeves.csv\nmachine:",
-    );
-    let job = borewright_planner::load(dir.path()).unwrap_or_else(|f| panic!("{f}"));
-    codes(&borewright_planner::plan_job(job, None).unwrap())
+    codes(&with_sleeves(&rows))
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use borewright_planner::plan::Verdict;
 use borewright_planner::{Planning, load, plan_job};
 
-use crate::bench::{Bench, shop, with_file};
+use crate::bench::{Bench, shop, with_file, with_sleeves};
 use crate::spoil::{codes, goes};
 use crate::unlikely::{MACHINE, holds, sample, scattered, thousandths};
 
@@ -92,14 +92,7 @@ fn a_sleeve_off_its_drawing_is_held_and_too_few_are_told() {
                 format!("{i},thickness,6.0\n{i},barrel,{}\n", if i == 3 { third } else { own })
             })
             .collect();
-        let dir = with_file(
-            &shop().block_of([[0.0, 0.0]; 8]),
-            "sleeves.csv",
-            &format!("number,feature,size\n{rows}"),
-            "machine:",
-            "sleeves_measured: sleeves.csv\nmachine:",
-        );
-        plan_job(load(dir.path()).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
+        with_sleeves(&rows)
     };
     // Drawn 105.03 within 0.004: 0.024 are let be.
     goes(&table(8, 105.05));

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use borewright_geometry::{Bound, widest_gap};
 
 use super::{Asked, Clause, Judges, LEAN, Lack, PLACE, SURFACE, Stated, metal};
-use crate::job::{Limit, Rotation};
+use crate::job::{Limit, Rotation, WallReading};
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::worked::{Origin, Symbol, Unit, Worked};
 use crate::say;
@@ -154,15 +154,16 @@ fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
     let missing = walls().filter(|w| w.cylinder == *first && dry(w.depth_mm)).find(|w| {
         let read_at = |cylinder: u32, depth: f64| places.read_at(cylinder, depth, w.clock_deg);
         let customary = |depth: f64| others.iter().all(|other| read_at(*other, depth));
-        // Read a little higher or lower, where no other bore was: in the stead of it.
-        let in_stead = || {
-            walls().any(|near| {
-                let depth = near.depth_mm;
-                near.cylinder == own
-                    && (depth - w.depth_mm).abs() <= IN_STEAD_MM
-                    && read_at(own, depth)
-                    && !customary(depth)
+        // Read a little higher or lower, where no other bore was: one wall in the stead of one. `nr` there says nothing of here.
+        let of = |cylinder: u32| {
+            walls().filter(move |near| {
+                near.cylinder == cylinder && near.clock_deg.to_bits() == w.clock_deg.to_bits()
             })
+        };
+        let in_stead = || {
+            let near = |near: &WallReading| (near.depth_mm - w.depth_mm).abs() <= IN_STEAD_MM;
+            of(own).any(|wall| wall.wall_mm.is_some() && near(wall) && !customary(wall.depth_mm))
+                && of(own).count() >= of(*first).filter(|wall| customary(wall.depth_mm)).count()
         };
         !read_at(own, w.depth_mm) && customary(w.depth_mm) && same_raster(*first, w.depth_mm) && !in_stead()
     })?;

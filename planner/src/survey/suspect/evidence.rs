@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::plan::rounding;
 
 /// Millimetres in an inch.
-const INCH_MM: f64 = 25.4;
+pub(super) const INCH_MM: f64 = 25.4;
 
 /// A reading in the wrong unit is 25.4 times too small or too large.
 pub(super) const FACTORS: [f64; 2] = [INCH_MM, 1.0 / INCH_MM];

@@ -17,8 +17,8 @@ use crate::survey::set_up::count;
 /// Depths of two rows are one within this, mm.
 const SAME_DEPTH_MM: f64 = 1.0;
 
-/// A circle this near in depth, where the other bores have none, was read in the missing one's stead: where a pit or a core
-/// hole was, nobody reads, mm. Common practice, no source.
+/// A circle this near in depth, where the other bores have none, was read in the missing one's stead, if as many were read as
+/// the others have in common: where a pit or a core hole was, nobody reads, mm. Common practice, no source.
 const IN_STEAD_MM: f64 = 15.0;
 
 /// One other bore is no custom of the block.
@@ -69,7 +69,10 @@ fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
             let others = || bores.keys().copied().filter(|other| other != cylinder);
             let first = others().next().and_then(|first| bores.get(&first));
             let customary = |at: f64| others().all(|other| read(other, at));
-            let in_stead = |at: f64| own.iter().any(|d| (d - at).abs() <= IN_STEAD_MM && !customary(*d));
+            let in_stead = |at: f64| {
+                let common = first.iter().copied().flatten().filter(|d| customary(**d)).count();
+                own.len() >= common && own.iter().any(|d| (d - at).abs() <= IN_STEAD_MM && !customary(*d))
+            };
             let missing = first.and_then(|first| {
                 let missing = |at: &f64| !read(*cylinder, *at) && customary(*at) && !in_stead(*at);
                 first.iter().copied().find(missing)

@@ -1,6 +1,6 @@
 //! Measured sleeves against their drawing, and against the bores that want one.
 
-use super::evidence::figures;
+use super::evidence::{INCH_MM, figures};
 use super::{Asked, Suspicion};
 use crate::job::{MeasuredSleeve, Sleeve};
 use crate::plan::Verdict;
@@ -36,7 +36,7 @@ fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64,
 const ALIKE: usize = 4;
 
 /// Figures told no finer than this may be alike and measured: mm, and in inches. Common practice, no source.
-const COARSE_MM: [f64; 2] = [0.005, 0.0002 * 25.4];
+const COARSE_MM: [f64; 2] = [0.005, 0.0002 * INCH_MM];
 
 /// Whether a figure stands on a grid that sleeves of one batch do not differ by.
 fn is_coarse(mm: f64) -> bool {

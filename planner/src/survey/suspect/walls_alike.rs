@@ -95,29 +95,39 @@ fn by_chance(rings: &BTreeMap<(u32, u64), Ring>) -> f64 {
     told.sort_by(f64::total_cmp);
     let steps = told.windows(2).map(|pair| pair[1] - pair[0]).filter(|step| *step > SAME_MM);
     let step = steps.fold(f64::INFINITY, f64::min);
-    let mut ends: BTreeMap<u64, [f64; 2]> = BTreeMap::new();
-    for (clock, wall) in rings.values().flatten() {
-        let [low, high] = ends.entry(*clock).or_insert([*wall; 2]);
-        (*low, *high) = (low.min(*wall), high.max(*wall));
+    // Counted and not held ring against ring: a scanned casting has thousands of them.
+    let mut whole: BTreeMap<Vec<(u64, u64)>, usize> = BTreeMap::new();
+    let mut clocks: BTreeMap<u64, BTreeMap<u64, usize>> = BTreeMap::new();
+    for ring in rings.values() {
+        let bits = ring.iter().map(|(clock, wall)| (*clock, wall.to_bits()));
+        *whole.entry(bits.collect()).or_default() += 1;
+        for (clock, wall) in ring {
+            *clocks.entry(*clock).or_default().entry(wall.to_bits()).or_default() += 1;
+        }
     }
-    let all: Vec<&Ring> = rings.values().collect();
-    let pairs = || all.iter().enumerate().flat_map(|(i, a)| all[i + 1..].iter().map(move |b| (*a, *b)));
-    let agree = |clock: &u64| {
-        // The pair that is asked about says nothing of chance.
-        let unlike = pairs().filter(|(a, b)| a != b);
-        let both = unlike.filter_map(|(a, b)| Some((a.get(clock)?, b.get(clock)?)));
-        let (n, same): (f64, f64) = both.fold((0.0, 0.0), |(n, same), (a, b)| {
-            (n + 1.0, same + if (a - b).abs() <= SAME_MM { 1.0 } else { 0.0 })
-        });
-        if n > 0.0 { same / n } else { 0.0 }
-    };
-    let shares: BTreeMap<u64, f64> = ends
+    let shares: BTreeMap<u64, f64> = clocks
         .iter()
-        .map(|(clock, [low, high])| (*clock, agree(clock).max(1.0 / ((high - low) / step + 1.0))))
+        .map(|(clock, walls)| {
+            // Rings that are alike as a whole are what is asked about, and say nothing of chance.
+            let has = |ring: &[(u64, u64)]| ring.iter().any(|(at, _)| at == clock);
+            let copied: f64 = whole.iter().filter(|(ring, _)| has(ring)).map(|(_, n)| pairs(*n)).sum();
+            let all = pairs(walls.values().sum()) - copied;
+            let same = walls.values().map(|n| pairs(*n)).sum::<f64>() - copied;
+            let ends = walls.keys().map(|bits| f64::from_bits(*bits));
+            let [low, high] =
+                ends.fold([f64::INFINITY, 0.0], |[low, high]: [f64; 2], w| [low.min(w), high.max(w)]);
+            let agree = if all > 0.0 { same / all } else { 0.0 };
+            (*clock, agree.max(1.0 / ((high - low) / step + 1.0)))
+        })
         .collect();
     let one = |ring: &Ring| ring.keys().filter_map(|clock| shares.get(clock)).product::<f64>();
-    let n = count(rings.len());
-    rings.values().map(one).fold(0.0, f64::max) * n * (n - 1.0) / 2.0
+    rings.values().map(one).fold(0.0, f64::max) * pairs(rings.len())
+}
+
+/// Pairs among so many.
+fn pairs(n: usize) -> f64 {
+    let n = count(n);
+    n * (n - 1.0) / 2.0
 }
 
 /// Whether all rings of two bores are alike.
