@@ -183,6 +183,10 @@ proptest! {
         let Some(solved) = problem.nearest(0.0, &[]) else {
             return Ok(());
         };
+        // Farther than a few mm off the tangents leave out more than is promised.
+        if solved.iter().zip(targets).any(|(a, t)| (a[0] - t[0]).hypot(a[1] - t[1]) > 3.0) {
+            return Ok(());
+        }
         let best = cost(&solved);
         // A linear congruential sequence is random enough to look around with.
         let mut state = seed | 1;
