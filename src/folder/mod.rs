@@ -70,6 +70,7 @@ pub(crate) fn write(out: &Path, artifacts: &[Artifact]) -> Result<Vec<String>, F
     }
     sync::write_file(&staged.path().join(listed::WRITTEN), written.as_bytes())?;
     let mut folders = vec![staged.path().to_owned()];
+    let mut files = sync::Files::default();
     for artifact in artifacts {
         let path = staged.path().join(&artifact.path);
         if let Some(folder) = path.parent() {
@@ -78,8 +79,9 @@ pub(crate) fn write(out: &Path, artifacts: &[Artifact]) -> Result<Vec<String>, F
                 folders.push(folder.to_owned());
             }
         }
-        sync::write_file(&path, &artifact.bytes)?;
+        files.write(path, &artifact.bytes)?;
     }
+    files.wait()?;
     for folder in folders.iter().rev() {
         sync::folder(folder).map_err(disk(folder))?;
     }

@@ -135,7 +135,10 @@ pub fn files(folder: &Path) -> Vec<String> {
             if fs::symlink_metadata(&path).unwrap().is_dir() {
                 folders.push(path.clone());
             }
-            found.push(path.strip_prefix(folder).unwrap().to_string_lossy().into_owned());
+            // Named as the program names its files, on a system whose paths have other strokes too.
+            let own = path.strip_prefix(folder).unwrap();
+            let parts: Vec<_> = own.iter().map(|part| part.to_string_lossy()).collect();
+            found.push(parts.join("/"));
         }
     }
     found.sort();

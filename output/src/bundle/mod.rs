@@ -138,7 +138,7 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
     }
     let fonts = Fonts::load()?;
     if let Some(section) = HalfSection::of(&planning.job, &plan, &fonts) {
-        let bytes = drawings::svg(&section.whole()?)?.into_bytes();
+        let bytes = drawings::svg(&section.whole()?, &fonts)?.into_bytes();
         artifacts.push(Artifact { path: "drawings/half-section.svg".to_owned(), bytes });
     }
     for (bank, name) in bank_slugs(planning).into_iter().enumerate().take(planning.job.block.banks.len()) {

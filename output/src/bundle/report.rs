@@ -22,7 +22,7 @@ pub fn report_bundle(job: &Job, left: &AsLeft) -> Result<Vec<Artifact>, OutputEr
         Artifact { path: "report.pdf".to_owned(), bytes: sheet },
     ];
     for picture in &pictures {
-        let bytes = drawings::svg(&picture.figure)?.into_bytes();
+        let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
         artifacts.push(Artifact { path: format!("figures/{}.svg", picture.name), bytes });
     }
     Ok(artifacts)

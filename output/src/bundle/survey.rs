@@ -25,7 +25,7 @@ pub fn survey_bundle(job: &Job, report: &SurveyReport) -> Result<Vec<Artifact>, 
         Artifact { path: "survey.pdf".to_owned(), bytes: sheet },
     ];
     for picture in &pictures {
-        let bytes = drawings::svg(&picture.figure)?.into_bytes();
+        let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
         artifacts.push(Artifact { path: format!("figures/{}.svg", picture.name), bytes });
     }
     Ok(artifacts)

@@ -14,7 +14,7 @@ pub fn trend_bundle(trend: &Trend) -> Result<Vec<Artifact>, OutputError> {
     let fonts = Fonts::load()?;
     let mut artifacts = vec![Artifact { path: "trend.json".to_owned(), bytes: trend_json(trend)? }];
     for picture in drawings::of_family(trend, &fonts)? {
-        let bytes = drawings::svg(&picture.figure)?.into_bytes();
+        let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
         artifacts.push(Artifact { path: format!("figures/{}.svg", picture.name), bytes });
     }
     Ok(artifacts)

@@ -37,8 +37,8 @@ impl Figure {
                 Shape::Line { path: Affine::translate(down) * path, width_mm, dash }
             }
             Shape::Area { path, filling } => Shape::Area { path: Affine::translate(down) * path, filling },
-            Shape::Text { at, align, weight, size_pt, width_mm, text } => {
-                Shape::Text { at: at + down, align, weight, size_pt, width_mm, text }
+            Shape::Text { at, align, weight, size_pt, text } => {
+                Shape::Text { at: at + down, align, weight, size_pt, text }
             }
         });
         let mut pen = Pen::new(fonts, &self.title, self.width_mm, self.height_mm + HEADING_MM);
@@ -84,8 +84,6 @@ pub(crate) enum Shape {
         weight: Weight,
         /// Its size, pt.
         size_pt: f64,
-        /// Its width, mm: what it takes up on every device.
-        width_mm: f64,
         /// Cleaned text.
         text: String,
     },
@@ -190,8 +188,7 @@ impl<'f> Pen<'f> {
         if text.is_empty() {
             return;
         }
-        let width_mm = self.fonts.width(&text, weight, size_pt) / PT_PER_MM;
-        self.figure.shapes.push(Shape::Text { at, align, weight, size_pt, width_mm, text });
+        self.figure.shapes.push(Shape::Text { at, align, weight, size_pt, text });
     }
 
     /// What a text takes up, its anchor where it would be drawn.

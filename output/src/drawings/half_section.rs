@@ -299,8 +299,8 @@ fn lowered(shape: Shape, y: f64) -> Shape {
             Shape::Line { path: Affine::translate(down) * path, width_mm, dash }
         }
         Shape::Area { path, filling } => Shape::Area { path: Affine::translate(down) * path, filling },
-        Shape::Text { at, align, weight, size_pt, width_mm, text } => {
-            Shape::Text { at: at + down, align, weight, size_pt, width_mm, text }
+        Shape::Text { at, align, weight, size_pt, text } => {
+            Shape::Text { at: at + down, align, weight, size_pt, text }
         }
     }
 }

@@ -1,4 +1,6 @@
-//! A figure as SVG: plain shapes and text, no script, no style sheet, nothing fetched from anywhere.
+//! A figure as SVG: plain shapes and words, no script, no style sheet, nothing fetched from anywhere.
+
+mod words;
 
 use std::fmt::Write;
 
@@ -7,25 +9,40 @@ use kurbo::{BezPath, PathEl, Point};
 use super::figure::{Figure, Filling, PT_PER_MM, Shape};
 use super::hatch;
 use crate::OutputError;
-use crate::paper::canvas::{Align, Dash};
-use crate::paper::text::Weight;
+use crate::paper::canvas::Dash;
+use crate::paper::text::Fonts;
+use words::Words;
 
 /// A figure larger than this is a fault, mm.
 const LARGEST_MM: f64 = 2000.0;
 
-/// Writes it. A user unit is 1 mm; a text is set in whatever narrow face the reader has.
+/// Writes it as a file of its own, its words drawn glyph by glyph: every reader shows the same, whatever faces it has. A user
+/// unit is 1 mm.
+///
+/// # Errors
+/// Where a coordinate is not finite or far off the figure, or a face cannot be read.
+pub(crate) fn svg(figure: &Figure, fonts: &Fonts) -> Result<String, OutputError> {
+    written(figure, Words::drawn(figure, fonts)?)
+}
+
+/// Writes it for a document that brings its faces along: its words are text, and nothing in it refers to anything.
 ///
 /// # Errors
 /// Where a coordinate is not finite or far off the figure.
-pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
+pub(crate) fn typed(figure: &Figure) -> Result<String, OutputError> {
+    written(figure, Words::Typed)
+}
+
+fn written(figure: &Figure, words: Words<'_>) -> Result<String, OutputError> {
     let (width, height) = (number(figure.width_mm)?, number(figure.height_mm)?);
     let mut made = format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" \
-         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\" font-stretch=\"condensed\" fill=\"none\" \
+         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" fill=\"none\" \
          stroke=\"none\" role=\"img\" aria-labelledby=\"t d\">\n<title id=\"t\">{}</title>\n<desc id=\"d\">{}</desc>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n",
         escaped(&figure.title),
         escaped(&figure.about)
     );
+    words.define(&mut made);
     for shape in &figure.shapes {
         match shape {
             Shape::Line { path, width_mm, dash } => line(&mut made, &data(path)?, *width_mm, *dash)?,
@@ -44,36 +61,13 @@ pub(crate) fn svg(figure: &Figure) -> Result<String, OutputError> {
                     line(&mut made, &lines, *width_mm, Dash::Solid)?;
                 }
             }
-            Shape::Text { at, align, weight, size_pt, width_mm, text } => {
-                let anchor = match align {
-                    Align::Left => "start",
-                    Align::Middle => "middle",
-                    Align::Right => "end",
-                };
-                let bold = if *weight == Weight::Bold { " font-weight=\"bold\"" } else { "" };
-                let _ = writeln!(
-                    made,
-                    "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"{bold}{} \
-                     fill=\"#000\">{}</text>",
-                    number(at.x)?,
-                    number(at.y)?,
-                    number(size_pt / PT_PER_MM)?,
-                    set_to(*width_mm)?,
-                    escaped(text)
-                );
+            Shape::Text { at, align, weight, size_pt, text, .. } => {
+                words.write(&mut made, *at, *align, (*weight, size_pt / PT_PER_MM), text)?;
             }
         }
     }
     made.push_str("</svg>\n");
     Ok(made)
-}
-
-/// A text as wide as it was measured, whatever face the reader has: it can then stand on nothing else.
-fn set_to(width_mm: f64) -> Result<String, OutputError> {
-    if width_mm <= 0.0 {
-        return Ok(String::new());
-    }
-    Ok(format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", number(width_mm)?))
 }
 
 /// A picture as it stands within a document: no declaration, no names that another picture has too.

@@ -1,5 +1,5 @@
-//! What makes a file one to keep: its metadata as XMP, and the grey that its black is meant in. As ISO 19005-2 (PDF/A-2b) asks; no
-//! file claims to be one, since nobody independent has checked it.
+//! What makes a file one to keep, as ISO 19005-2 (PDF/A-2b) asks: its metadata as XMP, in which it says so, and the grey that its
+//! black is meant in. `scripts/kept-pdf` holds files against an independent checker.
 //!
 //! No clock is read: a file carries no date.
 
@@ -51,6 +51,9 @@ fn packet(title: &str) -> String {
          <dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>\n\
          <pdf:Producer>{PRODUCER}</pdf:Producer>\n\
          <xmp:CreatorTool>{PRODUCER}</xmp:CreatorTool>\n\
+         </rdf:Description>\n\
+         <rdf:Description rdf:about=\"\" xmlns:pdfaid=\"http://www.aiim.org/pdfa/ns/id/\">\n\
+         <pdfaid:part>2</pdfaid:part>\n<pdfaid:conformance>B</pdfaid:conformance>\n\
          </rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>"
     )
 }

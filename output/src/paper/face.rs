@@ -4,7 +4,8 @@
 //! kept at `output/fonts/LICENSE-dejavu.txt`. printpdf cannot cut a font down without a large feature, so
 //! the cutting is done here first: whole faces would make every sheet a megabyte and ten times slower.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use allsorts::binary::read::ReadScope;
 use allsorts::font_data::FontData;
@@ -14,6 +15,7 @@ use allsorts::tables::{FontTableProvider, HeadTable, HheaTable, HmtxTable, MaxpT
 use allsorts::tag;
 use printpdf::ParsedFont;
 
+use super::glyph::Drawn;
 use crate::OutputError;
 
 /// A character's glyph and its advance in font units.
@@ -33,12 +35,13 @@ pub(crate) struct Face {
     glyphs: Vec<Glyph>,
     /// The first of them again, each at its character's place: nearly all that a sheet asks for.
     common: Vec<Option<Glyph>>,
+    drawn: Drawn,
 }
 
 /// Characters that are looked up by place: ASCII and Latin-1, the degree and the plus-minus sign among them.
 const COMMON: u32 = 0x100;
 
-fn fault(what: impl std::fmt::Debug) -> OutputError {
+pub(super) fn fault(what: impl std::fmt::Debug) -> OutputError {
     OutputError::Font(format!("{what:?}"))
 }
 
@@ -79,7 +82,13 @@ impl Face {
         let common = (0..COMMON)
             .map(|code| glyphs.binary_search_by_key(&code, |g| g.character).ok().map(|at| glyphs[at]))
             .collect();
-        Ok(Self { bytes, units_per_em: f64::from(head.units_per_em.max(1)), glyphs, common })
+        Ok(Self {
+            bytes,
+            units_per_em: f64::from(head.units_per_em.max(1)),
+            glyphs,
+            common,
+            drawn: Drawn::default(),
+        })
     }
 
     fn glyph(&self, character: char) -> Option<Glyph> {
@@ -101,18 +110,50 @@ impl Face {
         units * size / self.units_per_em
     }
 
-    /// The face with only these characters, under a name that says it is cut down.
+    /// Font units of an em.
+    pub(crate) fn units_per_em(&self) -> f64 {
+        self.units_per_em
+    }
+
+    /// The glyph of each character of a text with where it starts, font units; what the face has not, draws nothing.
+    pub(crate) fn line(&self, text: &str) -> Vec<(u16, u32)> {
+        let mut at = 0;
+        let mut placed = Vec::with_capacity(text.len());
+        for glyph in text.chars().filter_map(|c| self.glyph(c)) {
+            placed.push((glyph.glyph, at));
+            at += u32::from(glyph.advance);
+        }
+        placed
+    }
+
+    /// The outlines of glyphs as path data, font units with Y up; empty for a space.
+    ///
+    /// # Errors
+    /// Where the face cannot be read.
+    pub(crate) fn outlines(&self, glyphs: &BTreeSet<u16>) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
+        self.drawn.outlines(self.bytes, glyphs)
+    }
+
+    /// The face with only these characters, as a sheet or a page takes it in.
     ///
     /// # Errors
     /// Where the face cannot be cut.
-    pub(crate) fn cut_down(&self, used: &BTreeSet<char>, name: &str) -> Result<ParsedFont, OutputError> {
+    pub(crate) fn cut(&self, used: &BTreeSet<char>, profile: &SubsetProfile) -> Result<Vec<u8>, OutputError> {
         let mut ids: Vec<u16> = used.iter().filter_map(|c| self.glyph(*c)).map(|g| g.glyph).collect();
         ids.push(0);
         ids.sort_unstable();
         ids.dedup();
         let file = ReadScope::new(self.bytes).read::<FontData<'_>>().map_err(fault)?;
         let tables = file.table_provider(0).map_err(fault)?;
-        let bytes = subset(&tables, &ids, &SubsetProfile::Pdf, CmapTarget::Unicode).map_err(fault)?;
+        subset(&tables, &ids, profile, CmapTarget::Unicode).map_err(fault)
+    }
+
+    /// The face with only these characters, under a name that says it is cut down.
+    ///
+    /// # Errors
+    /// Where the face cannot be cut.
+    pub(crate) fn cut_down(&self, used: &BTreeSet<char>, name: &str) -> Result<ParsedFont, OutputError> {
+        let bytes = self.cut(used, &SubsetProfile::Pdf)?;
         let mut warnings = Vec::new();
         let mut font = ParsedFont::from_bytes(&bytes, 0, &mut warnings)
             .ok_or_else(|| fault("the cut-down face does not read back"))?;

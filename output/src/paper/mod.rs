@@ -7,6 +7,7 @@
 mod archive;
 pub(crate) mod canvas;
 mod face;
+mod glyph;
 mod outline;
 pub(crate) mod pages;
 pub(crate) mod pdf;

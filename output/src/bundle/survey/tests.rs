@@ -33,27 +33,28 @@ fn pages(artifacts: &[Artifact]) -> Vec<String> {
     numbers.iter().map(|n| document.extract_text(&[*n]).unwrap()).collect()
 }
 
-fn number(node: roxmltree::Node<'_, '_>, name: &str) -> f64 {
-    node.attribute(name).unwrap_or_else(|| panic!("{name}")).parse().unwrap()
-}
-
 /// The words of a picture with the room each takes up, mm.
 fn words(document: &roxmltree::Document<'_>) -> Vec<(String, Rect)> {
-    let texts = document.descendants().filter(|n| n.tag_name().name() == "text");
+    let texts = document.descendants().filter(|n| n.tag_name().name() == "g");
     texts
         .map(|n| {
-            let (x, y, size) = (number(n, "x"), number(n, "y"), number(n, "font-size"));
-            let weight = if n.has_attribute("font-weight") { Weight::Bold } else { Weight::Plain };
-            let width = FONTS.width(n.text().unwrap(), weight, size);
-            let left = match n.attribute("text-anchor") {
-                Some("middle") => x - width / 2.0,
-                Some("end") => x - width,
-                _ => x,
-            };
+            let told = n.attribute("transform").unwrap().split(['(', ' ', ')']);
+            let numbers: Vec<f64> = told.filter_map(|part| part.parse().ok()).collect();
+            let [x, y, scale, _] = numbers.try_into().unwrap();
+            let size = scale * FONTS.face(Weight::Plain).units_per_em();
+            let bold = n.descendants().any(|g| g.attribute("href").is_some_and(|to| to.starts_with("#b")));
+            let weight = if bold { Weight::Bold } else { Weight::Plain };
+            let text = n.attribute("aria-label").unwrap();
+            let width = FONTS.width(text, weight, size);
             // From the foot of a descender to the top of a capital.
-            (n.text().unwrap().to_owned(), Rect::new(left, y - 0.73 * size, left + width, y + 0.2 * size))
+            (text.to_owned(), Rect::new(x, y - 0.73 * size, x + width, y + 0.2 * size))
         })
         .collect()
+}
+
+/// The shapes of a picture, without the outlines of its glyphs.
+fn shapes<'a>(document: &'a roxmltree::Document<'_>) -> impl Iterator<Item = &'a str> {
+    document.descendants().filter(|n| !n.has_attribute("id")).filter_map(|n| n.attribute("d"))
 }
 
 /// Every picture is whole: it parses, its scale is stated, nothing runs off it, and no word stands on another.
@@ -75,7 +76,7 @@ fn assert_readable(artifacts: &[Artifact]) {
                 assert!(both.width() <= 0.0 || both.height() <= 0.0, "{name}: {word:?} stands on {other:?}");
             }
         }
-        for path in document.descendants().filter_map(|n| n.attribute("d")) {
+        for path in shapes(&document) {
             let drawn = BezPath::from_svg(path).unwrap().bounding_box();
             assert!(page.contains_rect(drawn), "{name}: {path}");
         }
@@ -134,9 +135,8 @@ fn a_scale_bar_is_as_long_as_its_words_and_the_stated_scale_make_it() {
     let scale: f64 = words.iter().find_map(|(w, _)| w.strip_suffix(" : 1")).unwrap().parse().unwrap();
     let (length, room) =
         words.iter().find_map(|(w, r)| Some((w.strip_suffix(" mm")?.parse::<f64>().ok()?, *r))).unwrap();
-    let bar = document
-        .descendants()
-        .filter_map(|n| Some(BezPath::from_svg(n.attribute("d")?).unwrap().bounding_box()))
+    let bar = shapes(&document)
+        .map(|path| BezPath::from_svg(path).unwrap().bounding_box())
         .find(|b| b.height() < 1e-9 && (room.x0 - b.x1 - 1.8).abs() < 0.01)
         .unwrap();
     assert!((bar.width() - length * scale).abs() < 0.002, "{} {length} {scale}", bar.width());
@@ -149,9 +149,8 @@ fn the_old_centre_stands_as_far_from_the_true_position_as_its_words_say() {
     let zone = report.free_zone.iter().find(|z| z.cylinder == 1).unwrap();
     let text = text_of(&files(&job, &report), "figures/free-zone-1.svg");
     let document = roxmltree::Document::parse(&text).unwrap();
-    let boxes: Vec<Rect> = document
-        .descendants()
-        .filter_map(|n| Some(BezPath::from_svg(n.attribute("d")?).unwrap().bounding_box()))
+    let boxes: Vec<Rect> = shapes(&document)
+        .map(|path| BezPath::from_svg(path).unwrap().bounding_box())
         .filter(|b| b.x1 < 100.0)
         .collect();
     // A circle of 2.2 is the old centre's; two strokes of 6.4 cross at the true position.

@@ -137,7 +137,8 @@ fn section(planning: &Planning) -> HalfSection<'_> {
 /// The texts of a figure with the room that each takes up.
 fn texts(figure: &Figure) -> Vec<(String, Rect)> {
     let texts = figure.shapes.iter().filter_map(|shape| match shape {
-        Shape::Text { at, align, size_pt, width_mm, text, .. } => {
+        Shape::Text { at, align, weight, size_pt, text } => {
+            let width_mm = FONTS.width(text, *weight, *size_pt) / PT_PER_MM;
             let left = match align {
                 Align::Left => at.x,
                 Align::Middle => at.x - width_mm / 2.0,
@@ -262,11 +263,11 @@ fn banks_with_decks_of_their_own_get_a_column_each() {
 #[test]
 fn equal_plans_give_an_equal_picture_that_an_xml_reader_takes() {
     for (name, planning) in cases() {
-        let [first, second] = [(); 2].map(|()| svg(&section(&planning).whole().unwrap()).unwrap());
+        let [first, second] = [(); 2].map(|()| svg(&section(&planning).whole().unwrap(), &FONTS).unwrap());
         assert_eq!(first, second, "{name}");
         let document = roxmltree::Document::parse(&first).unwrap_or_else(|e| panic!("{name}: {e}"));
         for node in document.descendants().filter(roxmltree::Node::is_element) {
-            let known = ["svg", "title", "desc", "rect", "path", "text"];
+            let known = ["svg", "title", "desc", "rect", "path", "defs", "g", "use"];
             assert!(known.contains(&node.tag_name().name()), "{name}");
         }
         assert!(first.len() < 400_000, "{name}: {} bytes", first.len());
@@ -280,7 +281,7 @@ fn half_sections_can_be_looked_at() {
     std::fs::create_dir_all(&folder).unwrap();
     for (name, planning) in cases() {
         let path = std::path::Path::new(&folder).join(format!("{}.svg", name.replace(' ', "-")));
-        std::fs::write(path, svg(&section(&planning).whole().unwrap()).unwrap()).unwrap();
+        std::fs::write(path, svg(&section(&planning).whole().unwrap(), &FONTS).unwrap()).unwrap();
         let bundle = crate::bundle::bundle_unproven(&planning).unwrap();
         let sheet = bundle.artifacts.iter().find(|a| a.path == "sheets/figures.pdf").unwrap();
         let path = std::path::Path::new(&folder).join(format!("{}.pdf", name.replace(' ', "-")));
@@ -316,6 +317,6 @@ proptest! {
         planning.job.block.parent.bore_length_mm = deep;
         let figures = section(&planning).figures().unwrap();
         prop_assert!(figures.iter().all(|f| f.height_mm <= PAGE_HIGH_MM));
-        prop_assert!(svg(&section(&planning).whole().unwrap()).is_ok());
+        prop_assert!(svg(&section(&planning).whole().unwrap(), &FONTS).is_ok());
     }
 }

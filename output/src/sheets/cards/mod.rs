@@ -29,6 +29,7 @@ use borewright_planner::report::SurveyReport;
 
 use super::sheet::{CHECK_GROUPS, Sheet};
 use crate::OutputError;
+use crate::drawings::{self, Figure};
 use crate::paper::canvas::Canvas;
 use crate::paper::pdf::{self, About, Labels};
 use crate::paper::text::Fonts;
@@ -61,7 +62,7 @@ pub(crate) fn cards(
     let sheet = Sheet::of(planning, plan);
     let head = sheet.card_head();
     let (leaves, titles, told) = dealt(&sheet, &head, report, fonts)?;
-    let mut pictures: Vec<(String, String)> = Vec::new();
+    let (mut pictures, mut shown): (Vec<(String, String)>, Vec<Figure>) = Default::default();
     for leaf in &leaves {
         let Some(title) = titles.get(leaf.card) else { continue };
         let stem = format!("{}-{}", leaf.card + 1, title.file);
@@ -76,7 +77,9 @@ pub(crate) fn cards(
             plan.fingerprint,
             env!("CARGO_PKG_VERSION")
         );
-        pictures.push((name, svg::svg(&leaf.canvas, fonts, &words, &about)?));
+        let figure = svg::card(&leaf.canvas, fonts, &words, &about)?;
+        pictures.push((name, drawings::svg(&figure, fonts)?));
+        shown.push(figure);
     }
     let first = |card: usize| leaves.iter().position(|leaf| leaf.card == card).unwrap_or_default();
     let bookmarks: Vec<(String, usize)> = titles
@@ -93,7 +96,7 @@ pub(crate) fn cards(
     };
     let pdf = pdf::write(&pages, fonts, &about)?;
     let why = screen::Why::of(planning, sheet.units);
-    let screen = screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &pictures)?;
+    let screen = screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &shown)?;
     Ok(Cards { pdf, pictures, screen })
 }
 

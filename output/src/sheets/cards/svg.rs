@@ -4,17 +4,17 @@ use kurbo::{Affine, Point, Rect};
 
 use super::leaf::{BOTTOM, LEFT, RIGHT, TOP};
 use crate::OutputError;
-use crate::drawings::{self, Figure, Filling, PT_PER_MM, Shape};
+use crate::drawings::{Figure, Filling, PT_PER_MM, Shape};
 use crate::paper::canvas::{Align, Canvas, Ink, Mark};
 use crate::paper::text::Fonts;
 
-/// Writes it.
+/// The whole card.
 ///
 /// # Errors
-/// Where a mark lies far off the card.
-pub(super) fn svg(canvas: &Canvas, fonts: &Fonts, title: &str, about: &str) -> Result<String, OutputError> {
+/// Where its area is none.
+pub(super) fn card(canvas: &Canvas, fonts: &Fonts, title: &str, about: &str) -> Result<Figure, OutputError> {
     let card = Rect::new(LEFT, TOP, RIGHT, BOTTOM);
-    drawings::svg(&figure(&canvas.marks, fonts, card, title, about)?)
+    figure(&canvas.marks, fonts, card, title, about)
 }
 
 /// What lies in an area of a card, pt, as a figure in mm.
@@ -38,7 +38,6 @@ pub(super) fn figure(
             align: Align::Left,
             weight: *weight,
             size_pt: *size,
-            width_mm: hundredths(fonts.width(text, *weight, *size) / PT_PER_MM),
             text: text.clone(),
         },
         Mark::Stroke { path, width, dash } => Shape::Line {

@@ -136,7 +136,7 @@ impl Page<'_> {
             self.raw("\"");
         }
         self.raw(">\n");
-        self.raw(&drawings::within(&drawings::svg(figure)?));
+        self.raw(&drawings::within(&drawings::typed(figure)?));
         self.raw("</div></figure>\n");
         Ok(())
     }

@@ -4,6 +4,7 @@
 //! well-formed XML too. Only [`Page::text`] writes words, cleaned and escaped.
 
 mod blocks;
+mod faces;
 mod policy;
 mod why;
 
@@ -13,7 +14,7 @@ use super::flow::Card;
 use super::leaf::Head;
 use super::polished::polished;
 use crate::OutputError;
-use crate::drawings;
+use crate::drawings::{self, Figure};
 use crate::paper::text::Fonts;
 use crate::said::short::shorten;
 
@@ -38,16 +39,16 @@ pub(super) fn screen(
     head: &Head,
     fingerprint: &str,
     (cards, why): (&[Card], &Why),
-    pages: &[(String, String)],
+    pages: &[Figure],
 ) -> Result<String, OutputError> {
-    let room: usize = pages.iter().map(|(_, svg)| svg.len()).sum();
-    let mut page = Page { fonts, why, made: String::with_capacity(room * 2 + 512_000) };
+    let style = faces::style(STYLE, fonts, (cards, pages))?;
+    let mut page = Page { fonts, why, made: String::with_capacity(1 << 20) };
     page.raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n");
-    page.raw(&policy::meta(STYLE, SCRIPT));
+    page.raw(&policy::meta(&style, SCRIPT));
     page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>");
     page.text(&format!("Cards, job {}, {}", shorten(&head.job), head.state));
     page.raw("</title>\n<style>");
-    page.raw(STYLE);
+    page.raw(&style);
     page.raw("</style>\n</head>\n<body>\n<form class=\"screen\" data-fingerprint=\"");
     page.text(fingerprint);
     page.raw("\">\n<header class=\"top\">\n<h1>");
@@ -66,8 +67,8 @@ pub(super) fn screen(
         page.card(head, cards, index)?;
     }
     page.raw("</main>\n</form>\n<div class=\"print\" aria-hidden=\"true\">\n");
-    for (_, svg) in pages {
-        page.raw(&drawings::within(svg));
+    for figure in pages {
+        page.raw(&drawings::within(&drawings::typed(figure)?));
     }
     page.raw("</div>\n<script>");
     page.raw(SCRIPT);

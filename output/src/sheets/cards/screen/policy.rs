@@ -1,12 +1,13 @@
-//! What the document may do: its own style and script by their sums, pictures within it, and nothing else.
+//! What the document may do: its own style and script by their sums, pictures and faces within it, and nothing else.
 
+use base64::prelude::{BASE64_STANDARD, Engine as _};
 use borewright_planner::read::source::sha256_hex;
 
 /// The policy, as Content Security Policy Level 3 (W3C) writes it.
 pub(super) fn meta(style: &str, script: &str) -> String {
     format!(
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'sha256-{}'; script-src \
-         'sha256-{}'; img-src data:; form-action 'none'; base-uri 'none'\"/>\n",
+         'sha256-{}'; img-src data:; font-src data:; form-action 'none'; base-uri 'none'\"/>\n",
         sum(style),
         sum(script)
     )
@@ -15,28 +16,9 @@ pub(super) fn meta(style: &str, script: &str) -> String {
 /// A text's SHA-256 in base 64.
 fn sum(text: &str) -> String {
     let hex = sha256_hex(text.as_bytes());
-    let nibbles: Vec<u32> = hex.chars().filter_map(|c| c.to_digit(16)).collect();
-    let bits = |at: usize| nibbles.get(at).copied();
-    let mut made = String::new();
-    // Three nibbles are two letters; 64 nibbles leave one over, and base 64 (RFC 4648, section 4) fills up with "=".
-    for at in (0..nibbles.len()).step_by(3) {
-        let whole = (0..3).fold(0, |sum, n| sum << 4 | bits(at + n).unwrap_or_default());
-        let present = nibbles.len() - at;
-        for (shift, there) in [(6, present >= 1), (0, present >= 2)] {
-            if there {
-                made.push(letter(whole >> shift & 63));
-            }
-        }
-    }
-    while !made.len().is_multiple_of(4) {
-        made.push('=');
-    }
-    made
-}
-
-fn letter(six: u32) -> char {
-    const LETTERS: &str = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    usize::try_from(six).ok().and_then(|at| LETTERS.chars().nth(at)).unwrap_or('A')
+    let bytes =
+        hex.as_bytes().chunks(2).filter_map(|two| u8::from_str_radix(str::from_utf8(two).ok()?, 16).ok());
+    BASE64_STANDARD.encode(bytes.collect::<Vec<u8>>())
 }
 
 #[cfg(test)]

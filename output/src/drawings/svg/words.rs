@@ -1,0 +1,121 @@
+//! The words of a picture: drawn as the outlines of their glyphs, or typed for a document that has the faces.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
+use std::sync::Arc;
+
+use kurbo::Point;
+
+use super::{escaped, number};
+use crate::OutputError;
+use crate::drawings::figure::{Figure, Shape};
+use crate::paper::canvas::Align;
+use crate::paper::text::{Fonts, Weight};
+
+/// The faces with the letter that their glyphs' names begin with.
+const FACES: [(Weight, char); 2] = [(Weight::Plain, 'p'), (Weight::Bold, 'b')];
+
+/// How the words of a picture are written.
+pub(super) enum Words<'a> {
+    /// As outlines: each glyph once, by its name, and used where it stands.
+    Drawn { fonts: &'a Fonts, outlines: BTreeMap<(Weight, u16), Arc<str>> },
+    /// As text.
+    Typed,
+}
+
+impl<'a> Words<'a> {
+    /// The outlines that the words of a figure need.
+    ///
+    /// # Errors
+    /// Where a face cannot be read.
+    pub(super) fn drawn(figure: &Figure, fonts: &'a Fonts) -> Result<Self, OutputError> {
+        let mut outlines = BTreeMap::new();
+        for (face, _) in FACES {
+            let mut used = BTreeSet::new();
+            for shape in &figure.shapes {
+                if let Shape::Text { weight, text, .. } = shape
+                    && *weight == face
+                {
+                    used.extend(fonts.face(face).line(text).into_iter().map(|(glyph, _)| glyph));
+                }
+            }
+            let drawn = fonts.face(face).outlines(&used)?;
+            // A space draws nothing.
+            let drawn = drawn.into_iter().filter(|(_, data)| !data.is_empty());
+            outlines.extend(drawn.map(|(glyph, data)| ((face, glyph), data)));
+        }
+        Ok(Self::Drawn { fonts, outlines })
+    }
+
+    /// Names each outline, in font units.
+    pub(super) fn define(&self, made: &mut String) {
+        let Self::Drawn { outlines, .. } = self else { return };
+        if outlines.is_empty() {
+            return;
+        }
+        made.push_str("<defs>\n");
+        for ((face, glyph), data) in outlines {
+            let _ = writeln!(made, "<path id=\"{}{glyph}\" d=\"{data}\"/>", letter(*face));
+        }
+        made.push_str("</defs>\n");
+    }
+
+    /// Writes a text on its baseline, its size in mm.
+    ///
+    /// # Errors
+    /// Where its place is none.
+    pub(super) fn write(
+        &self,
+        made: &mut String,
+        at: Point,
+        align: Align,
+        (weight, size_mm): (Weight, f64),
+        text: &str,
+    ) -> Result<(), OutputError> {
+        let Self::Drawn { fonts, outlines } = self else {
+            let anchor = match align {
+                Align::Left => "",
+                Align::Middle => " text-anchor=\"middle\"",
+                Align::Right => " text-anchor=\"end\"",
+            };
+            let bold = if weight == Weight::Bold { " font-weight=\"bold\"" } else { "" };
+            let (x, y, size) = (number(at.x)?, number(at.y)?, number(size_mm)?);
+            let text = escaped(text);
+            let _ = writeln!(
+                made,
+                "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\"{anchor}{bold} fill=\"#000\">{text}</text>"
+            );
+            return Ok(());
+        };
+        let width = fonts.width(text, weight, size_mm);
+        let left = match align {
+            Align::Left => at.x,
+            Align::Middle => at.x - width / 2.0,
+            Align::Right => at.x - width,
+        };
+        let (x, y) = (number(left)?, number(at.y)?);
+        let face = fonts.face(weight);
+        // Seven places: a line of 5000 units ends within a thousandth of a mm.
+        let scale = size_mm / face.units_per_em();
+        let _ = write!(
+            made,
+            "<g fill=\"#000\" transform=\"translate({x} {y})scale({scale:.7} -{scale:.7})\" aria-label=\"{}\">",
+            escaped(text)
+        );
+        for (glyph, from) in face.line(text) {
+            if outlines.contains_key(&(weight, glyph)) {
+                let _ = write!(made, "<use href=\"#{}{glyph}\"", letter(weight));
+                if from > 0 {
+                    let _ = write!(made, " x=\"{from}\"");
+                }
+                made.push_str("/>");
+            }
+        }
+        made.push_str("</g>\n");
+        Ok(())
+    }
+}
+
+fn letter(face: Weight) -> char {
+    FACES.iter().find(|(weight, _)| *weight == face).map_or('p', |(_, letter)| *letter)
+}

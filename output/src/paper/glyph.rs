@@ -1,0 +1,101 @@
+//! The outlines of glyphs, as the path data of an SVG, in font units with Y up.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use allsorts::binary::read::ReadScope;
+use allsorts::font_data::FontData;
+use allsorts::outline::{OutlineBuilder, OutlineSink};
+use allsorts::pathfinder_geometry::line_segment::LineSegment2F;
+use allsorts::pathfinder_geometry::vector::Vector2F;
+use allsorts::tables::glyf::{GlyfVisitorContext, LocaGlyf};
+use allsorts::tables::loca::{LocaTable, owned};
+use allsorts::tables::{FontTableProvider, HeadTable, MaxpTable};
+use allsorts::tag;
+
+use super::face::fault;
+use crate::OutputError;
+
+/// Glyphs that were drawn once: every picture of a plan asks for nearly the same.
+#[derive(Debug, Default)]
+pub(super) struct Drawn(Mutex<BTreeMap<u16, Arc<str>>>);
+
+impl Drawn {
+    /// The outline of each glyph of a face.
+    ///
+    /// # Errors
+    /// Where the face has none for it.
+    pub(super) fn outlines(
+        &self,
+        face: &'static [u8],
+        glyphs: &BTreeSet<u16>,
+    ) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
+        let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let missing: Vec<u16> = glyphs.iter().filter(|g| !known.contains_key(g)).copied().collect();
+        if !missing.is_empty() {
+            for (glyph, data) in drawn(face, &missing)? {
+                known.insert(glyph, data);
+            }
+        }
+        Ok(glyphs.iter().filter_map(|g| Some((*g, Arc::clone(known.get(g)?)))).collect())
+    }
+}
+
+fn drawn(face: &'static [u8], glyphs: &[u16]) -> Result<Vec<(u16, Arc<str>)>, OutputError> {
+    let file = ReadScope::new(face).read::<FontData<'_>>().map_err(fault)?;
+    let tables = file.table_provider(0).map_err(fault)?;
+    let table = |tag| tables.read_table_data(tag).map_err(fault);
+    let head_bytes = table(tag::HEAD)?;
+    let head = ReadScope::new(&head_bytes).read::<HeadTable>().map_err(fault)?;
+    let count_bytes = table(tag::MAXP)?;
+    let count = ReadScope::new(&count_bytes).read::<MaxpTable>().map_err(fault)?;
+    let places_bytes = table(tag::LOCA)?;
+    let places = ReadScope::new(&places_bytes)
+        .read_dep::<LocaTable<'_>>((count.num_glyphs, head.index_to_loc_format))
+        .map_err(fault)?;
+    let mut outlines = LocaGlyf::loaded(owned::LocaTable::from(&places), table(tag::GLYF)?.into());
+    let mut reader = GlyfVisitorContext::new(&mut outlines, None);
+    let one = |glyph: &u16| {
+        let mut pen = Pen(String::new());
+        reader.visit(*glyph, None, &mut pen).map_err(fault)?;
+        Ok((*glyph, pen.0.into()))
+    };
+    glyphs.iter().map(one).collect()
+}
+
+/// Writes what it is told as path data.
+struct Pen(String);
+
+impl Pen {
+    fn told(&mut self, letter: char, points: &[Vector2F]) {
+        self.0.push(letter);
+        for (at, point) in points.iter().enumerate() {
+            let between = if at == 0 { "" } else { " " };
+            // A quadratic outline has half units between its points at the finest.
+            let _ = write!(self.0, "{between}{} {}", point.x(), point.y());
+        }
+    }
+}
+
+impl OutlineSink for Pen {
+    fn move_to(&mut self, to: Vector2F) {
+        self.told('M', &[to]);
+    }
+
+    fn line_to(&mut self, to: Vector2F) {
+        self.told('L', &[to]);
+    }
+
+    fn quadratic_curve_to(&mut self, control: Vector2F, to: Vector2F) {
+        self.told('Q', &[control, to]);
+    }
+
+    fn cubic_curve_to(&mut self, control: LineSegment2F, to: Vector2F) {
+        self.told('C', &[control.from(), control.to(), to]);
+    }
+
+    fn close(&mut self) {
+        self.0.push('Z');
+    }
+}
