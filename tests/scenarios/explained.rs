@@ -36,7 +36,10 @@ fn slack(row: &Row) -> f64 {
     match row.unit.as_str() {
         "mm" => 0.000_05 + 3e-6,
         "in" => 0.000_005 + 1e-7,
-        "MPa" | "mm/min" | "in/min" => 0.006,
+        "MPa" | "mm/min" | "in/min" | "µm" => 0.006,
+        "N" | "N/mm" => 0.06,
+        "kW" => 0.000_6,
+        "deg" | "m/min" => 0.000_06,
         "1/min" => 1e-9,
         _ => 1e-8,
     }
@@ -100,6 +103,69 @@ fn formulas_of_scattered_bores_and_of_bores_that_follow_the_parent_hold() {
         let counted = evaluated(&bench.plan(), Units::Metric);
         assert!(counted.values().sum::<usize>() > 50, "{counted:?}");
     }
+}
+
+/// What a cut asks is worked out otherwise for a cutter, a weak spindle, a bar that nobody tells.
+#[test]
+fn formulas_of_other_machines_hold() {
+    let cutter = "  - name: end mill\n    kind: milling\n    diameter: 25.0\n    reach: 90.0\n    step_down: 2.5\n    \
+                  teeth: 4\n    cuts:\n      aluminium: { speed: 250, feed: 0.3, depth: 2.0 }\nhone:";
+    let machines: [(&str, Vec<(&'static str, &'static str)>); 3] = [
+        ("milled", vec![("hone:", cutter), ("clearance: 5.0", "clearance: 5.0\nmill: [flange, wet]")]),
+        ("weak", vec![("power: 7.5", "power: 1.1, stiffness: 15000")]),
+        ("of untold power", vec![(", power: 7.5", "")]),
+    ];
+    for (name, machine) in machines {
+        let bench = Bench { machine, ..bench::shop().block_of(SCATTERED) };
+        let planning = bench.plan();
+        let about = |about: &str| {
+            let passes = planning.plan.passes.iter();
+            passes.flat_map(|p| &p.worked).filter(|f| f.about == about).count()
+        };
+        if name == "milled" {
+            assert!(planning.plan.passes.iter().any(|p| p.mill.is_some()), "no pass is milled");
+        }
+        assert!(about("force") > 10 && about("deflection") == about("force"), "{name}: {}", about("force"));
+        evaluated(&planning, Units::Metric);
+        evaluated(&planning, Units::Inch);
+    }
+}
+
+/// Each figure that the plan has of a load is the first of its account.
+#[test]
+fn every_load_has_its_account() {
+    let planning = sample();
+    for pass in planning.plan.passes.iter() {
+        let Some(load) = pass.load else { continue };
+        let mut told = vec![
+            ("force", load.force),
+            ("power", load.power),
+            ("deflection", load.deflection),
+            ("copied", load.copied),
+            ("tip", load.tip_above_axis),
+            ("nose", load.nose_above_deck),
+        ];
+        told.extend(load.peak_to_valley.map(|um| ("marks", um)));
+        for (about, value) in &told {
+            let words = format!("pass {} {} {about}", pass.step, pass.cylinder);
+            let words: Vec<String> = words.split(' ').map(str::to_owned).collect();
+            let accounts = explain(&planning, &words).unwrap();
+            let [account] = accounts.as_slice() else { panic!("{words:?}") };
+            assert!((account.rows[0].value.unwrap() - value).abs() < 1e-6, "{words:?}");
+        }
+        let words = ["pass", &pass.step.to_string(), &pass.cylinder.to_string(), "load"].map(str::to_owned);
+        assert_eq!(explain(&planning, &words).unwrap().len(), told.len());
+    }
+    // The bar's own line, the spindle's that nobody states, and what the cut is held against.
+    let words = ["pass", "40", "1", "deflection"].map(str::to_owned);
+    let rows = &explain(&planning, &words).unwrap()[0].rows;
+    let row = |name: &str| rows.iter().find(|row| row.name == name).unwrap();
+    let (file, line) = row("d").from[0].split_once(':').unwrap();
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks/jobs/petrel-0412");
+    let text = std::fs::read_to_string(folder.join(file)).unwrap();
+    assert_eq!(text.lines().nth(line.parse::<usize>().unwrap() - 1).unwrap().trim(), "bar: 58.0");
+    assert!(row("K_s").from[0].contains("not stated"), "{:?}", row("K_s").from);
+    assert_eq!(row("y_max").value, Some(0.1));
 }
 
 #[test]

@@ -49,11 +49,13 @@ pub(crate) fn explained(account: &Account, units: Units) -> Explained {
     let turns =
         |row: &Row| matches!(row.unit, Unit::Length | Unit::Share | Unit::Angle | Unit::Turns | Unit::Feed);
     let inch = units == Units::Inch && account.rows.iter().all(turns);
-    let spell = |row: &Row| bracketed(&spelled(row, inch, false));
+    let spell = |row: &Row| bracketed(&spelled(row, inch, For::Formula));
     let rows = account.rows.iter().map(|row| Told {
         name: row.name,
         says: row.says,
-        figure: row.value.map(|_| spelled(row, inch, row.formula.is_some())),
+        figure: row
+            .value
+            .map(|_| spelled(row, inch, if row.formula.is_some() { For::Result } else { For::Reader })),
         unit: unit(row.unit, inch),
         formula: row.formula,
         with_figures: row.formula.and_then(|formula| account.put_in(formula, &spell)),
@@ -89,18 +91,39 @@ fn unit(of: Unit, inch: bool) -> &'static str {
         Unit::Feed if inch => "in/min",
         Unit::Feed => "mm/min",
         Unit::Minutes => "min",
+        Unit::Force => "N",
+        Unit::Power => "kW",
+        Unit::Stiffness => "N/mm",
+        Unit::Micrometres => "µm",
     }
 }
 
+/// What a figure is spelled for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum For {
+    /// What a formula gives.
+    Result,
+    /// A figure with its source.
+    Reader,
+    /// What is put into a formula.
+    Formula,
+}
+
 /// What is worked out has the digits that it can answer for; what is put into a formula those that give it.
-fn spelled(row: &Row, inch: bool, worked_out: bool) -> String {
+fn spelled(row: &Row, inch: bool, to: For) -> String {
+    let worked_out = to == For::Result;
     let Some(value) = row.value else { return row.name.to_owned() };
     let value = if inch && matches!(row.unit, Unit::Length | Unit::Feed) { value / INCH_MM } else { value };
     let decimals = match row.unit {
         Unit::Length if worked_out => 4 + usize::from(inch),
-        Unit::Stress | Unit::Feed if worked_out => 2,
+        Unit::Stress | Unit::Feed | Unit::Micrometres if worked_out => 2,
+        Unit::Force | Unit::Stiffness if worked_out => 1,
+        Unit::Power if worked_out => 3,
         Unit::Length | Unit::Feed if inch => 8,
-        Unit::Length => 6,
+        // A chip is thin, and its force goes with a power of it.
+        Unit::Length if to == For::Formula && value.abs() < 0.1 => 9,
+        Unit::Length | Unit::Force | Unit::Power | Unit::Stiffness | Unit::Micrometres => 6,
+        Unit::Angle if !worked_out => 7,
         Unit::Angle | Unit::Celsius | Unit::Speed | Unit::Stress | Unit::Feed | Unit::Minutes => 4,
         // An expansion has its digits far behind the point.
         Unit::Share if value.abs() < 0.001 => 12,

@@ -79,6 +79,13 @@ pub fn explain(planning: &Planning, words: &[String]) -> Result<Vec<Account>, Un
     if accounts.is_empty() { Err(Unasked::of(planning, &question.to_string())) } else { Ok(accounts) }
 }
 
+/// The accounts of a question as an account tells it; none where the plan has no answer.
+#[must_use]
+pub fn asked(planning: &Planning, question: &str) -> Vec<Account> {
+    let words: Vec<String> = question.split(' ').map(str::to_owned).collect();
+    Question::read(planning, &words).map_or_else(Vec::new, |question| answer(planning, &question))
+}
+
 /// Every account of a plan, in the order of its sheets.
 #[must_use]
 pub fn everything(planning: &Planning) -> Vec<Account> {

@@ -4,6 +4,7 @@ use super::Row;
 use super::question::planned_fit;
 use crate::job::{Job, Surface};
 use crate::material::Material;
+use crate::plan::Pass;
 use crate::plan::worked::{Figure, Origin, Symbol, Worked};
 use crate::planning::Planning;
 use crate::read::fault::plain;
@@ -16,12 +17,19 @@ pub(super) struct Sources<'a> {
     cylinder: Option<u32>,
     /// What of the pocket is asked about; begins with the name of its step.
     feature: &'a str,
+    /// The pass that is asked about.
+    pass: Option<&'a Pass>,
 }
 
 impl<'a> Sources<'a> {
     pub(super) fn new(planning: &'a Planning, cylinder: Option<u32>, feature: &'a str) -> Self {
         let sleeve = planning.seen.as_ref().map(|seen| seen.positions.sleeve);
-        Self { planning, sleeve, cylinder, feature }
+        Self { planning, sleeve, cylinder, feature, pass: None }
+    }
+
+    /// Of a figure of a pass.
+    pub(super) fn of_pass(planning: &'a Planning, pass: &'a Pass) -> Self {
+        Self { pass: Some(pass), ..Self::new(planning, Some(pass.cylinder), &pass.feature) }
     }
 
     /// The rows of a figure, the figure first; `told` gives those that follow from the place.
@@ -62,6 +70,10 @@ impl<'a> Sources<'a> {
             Origin::Block(key) => vec![self.at("block", key)],
             Origin::Sleeve(key) => vec![self.of_sleeve(key)],
             Origin::Machine(key) => vec![self.at("machine", key)],
+            Origin::MachineOr(key, otherwise) => vec![self.stated_in_machine(key, otherwise)],
+            Origin::Tool(key) => vec![self.at("machine", &self.tool_key(key))],
+            Origin::ToolOr(key, otherwise) => vec![self.stated_in_machine(&self.tool_key(key), otherwise)],
+            Origin::CutMetal => self.cut_metal().map(metal).into_iter().collect(),
             Origin::Row => self.table_row(worked).into_iter().collect(),
             Origin::Circles => self.circles(worked),
             Origin::Radius if worked.described => vec![self.at("block", "parent.liner.outside")],
@@ -96,6 +108,28 @@ impl<'a> Sources<'a> {
                 }
             }
         }
+    }
+
+    /// A key of the machine's description, or what holds where that does not state it.
+    fn stated_in_machine(&self, key: &str, otherwise: &str) -> String {
+        let found = self.planning.job.described.line_of("machine", key);
+        found.map_or_else(|| otherwise.to_owned(), |(file, line)| format!("{}:{line}", plain(file, 60)))
+    }
+
+    /// A key of the pass's tool.
+    fn tool_key(&self, key: &str) -> String {
+        let name = self.pass.and_then(|pass| pass.tool.as_ref());
+        let tool = self.planning.job.machine.tools.iter().position(|tool| Some(&tool.name) == name);
+        tool.map_or_else(|| "tools".to_owned(), |tool| format!("tools[{tool}].{key}"))
+    }
+
+    /// The metal that the pass cuts.
+    fn cut_metal(&self) -> Option<&Material> {
+        let job = &self.planning.job;
+        let sleeve = self.sleeve.and_then(|i| job.sleeves.get(i)).map(|sleeve| &sleeve.material);
+        let liner = job.block.parent.liner.as_ref().map(|liner| &liner.material);
+        let metals = [Some(&job.block.parent.material), sleeve, liner];
+        metals.into_iter().flatten().find(|metal| self.pass.is_some_and(|pass| pass.material == metal.name))
     }
 
     /// A key of the job, or of its shop.

@@ -1,8 +1,8 @@
-//! Stock, size, speed and feed of a pass.
+//! Stock, size, speed, feed and load of a pass.
 
 use super::Account;
 use super::origin::Sources;
-use super::question::Question;
+use super::question::{OF_LOAD, Question};
 use crate::plan::Pass;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::worked::Figure;
@@ -20,14 +20,20 @@ pub(super) fn accounts(
     let wanted = of_step.filter(|p| cylinder.is_none_or(|n| n == p.cylinder));
     wanted
         .flat_map(|pass| {
-            let figures = pass.worked.iter().filter(move |f| about.is_none_or(|about| f.about == about));
+            let figures =
+                pass.worked.iter().filter(move |f| about.is_none_or(|about| is_about(f.about, about)));
             figures.map(move |figure| account(planning, pass, figure))
         })
         .collect()
 }
 
+/// Whether a figure is what was asked for: `load` is all that a cut asks of spindle, bar and machine.
+fn is_about(figure: &str, asked: &str) -> bool {
+    figure == asked || (asked == "load" && OF_LOAD.contains(&figure))
+}
+
 fn account(planning: &Planning, pass: &Pass, figure: &Figure) -> Account {
-    let sources = Sources::new(planning, Some(pass.cylinder), &pass.feature);
+    let sources = Sources::of_pass(planning, pass);
     let seated = planning.seen.iter().flat_map(|seen| &seen.positions.bores);
     let place = seated.into_iter().find(|b| b.site.cylinder == pass.cylinder).map(|b| b.planned_mm);
     let question = Question::Pass {
@@ -44,8 +50,8 @@ fn account(planning: &Planning, pass: &Pass, figure: &Figure) -> Account {
         mm(pass.diameter, 3)
     );
     let mut notes: Vec<Sentence> = Vec::new();
-    if let Some(load) = pass.load.filter(|_| matches!(figure.about, "speed" | "feed")) {
-        notes.push(say!("set by the {}", load.binds.words()));
+    if let Some(load) = pass.load.filter(|_| matches!(figure.about, "speed" | "feed" | "power")) {
+        notes.push(say!("speed and feed are set by the {}", load.binds.words()));
     }
     Account { asked: question.to_string(), title, rows: sources.figure(figure, place), notes }
 }

@@ -28,7 +28,7 @@ pub enum Question {
         step: u32,
         /// The cylinder, where one is asked for.
         cylinder: Option<u32>,
-        /// Which figure: stock, size, speed, feed; all where none is named.
+        /// Which figure, of [`OF_PASS`]; all where none is named.
         about: Option<String>,
     },
     /// A register of the sleeve that is planned with.
@@ -39,7 +39,10 @@ pub enum Question {
 }
 
 /// Figures of a pass that can be asked for.
-pub(super) const OF_PASS: [&str; 4] = ["stock", "size", "speed", "feed"];
+pub(super) const OF_PASS: [&str; 11] =
+    ["stock", "size", "speed", "feed", "force", "power", "deflection", "copied", "marks", "tip", "nose"];
+/// Those of its load, which `load` asks for together.
+pub(super) const OF_LOAD: [&str; 7] = ["force", "power", "deflection", "copied", "marks", "tip", "nose"];
 
 impl fmt::Display for Question {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -99,7 +102,7 @@ fn kinds(planning: &Planning) -> Vec<String> {
         format!("cylinder N x, cylinder N y: N of {}", each(told)),
         format!("limit NAME N: NAME of {}; N of {}", limits.join(", "), each(all)),
         steps.map_or_else(String::new, |(first, last)| {
-            format!("pass STEP [N] stock, size, speed or feed: STEP of {first} to {last}")
+            format!("pass STEP [N] NAME: NAME of {}, load; STEP of {first} to {last}", OF_PASS.join(", "))
         }),
         format!("fit NAME: NAME of {}", each(registers)),
     ];
@@ -112,51 +115,48 @@ pub(super) fn planned_fit(planning: &Planning) -> Option<&crate::plan::SleeveFit
     planning.plan.sleeves.iter().find(|s| s.chosen).map(|s| &s.fit)
 }
 
+fn number(word: &str) -> Option<u32> {
+    word.parse().ok()
+}
+
+/// One number at the most and one known word at the most, in either order.
+fn numbered(more: &[String], is_known: &dyn Fn(&str) -> bool) -> Option<(Option<u32>, Option<String>)> {
+    let (numbers, about): (Vec<&String>, Vec<&String>) = more.iter().partition(|word| number(word).is_some());
+    let known = numbers.len() <= 1 && about.len() <= 1 && about.iter().all(|word| is_known(word));
+    known.then(|| (numbers.first().and_then(|n| number(n)), about.first().map(|word| (*word).clone())))
+}
+
 impl Question {
     /// From words as typed.
     pub(super) fn of(planning: &Planning, words: &[String]) -> Result<Self, Unasked> {
-        let asked = words.join(" ");
-        let unasked = || Unasked::of(planning, &asked);
+        Self::read(planning, words).ok_or_else(|| Unasked::of(planning, &words.join(" ")))
+    }
+
+    /// The same; `None` of words that ask nothing.
+    pub(super) fn read(planning: &Planning, words: &[String]) -> Option<Self> {
         let lower: Vec<String> = words.iter().map(|w| w.trim().to_lowercase()).collect();
-        let Some((kind, rest)) = lower.split_first() else { return Err(unasked()) };
-        let number = |word: &String| word.parse::<u32>().ok();
+        let (kind, rest) = lower.split_first()?;
         match (kind.as_str(), rest) {
-            ("cylinder", [n]) => {
-                number(n).map(|cylinder| Self::Cylinder { cylinder, axis: None }).ok_or_else(unasked)
-            }
+            ("cylinder", [n]) => Some(Self::Cylinder { cylinder: number(n)?, axis: None }),
             ("cylinder", [n, axis]) => {
-                let axis = ["x", "y"].iter().position(|a| a == axis);
-                let cylinder = number(n);
-                cylinder
-                    .zip(axis)
-                    .map(|(cylinder, axis)| Self::Cylinder { cylinder, axis: Some(axis) })
-                    .ok_or_else(unasked)
+                let axis = ["x", "y"].iter().position(|a| a == axis)?;
+                Some(Self::Cylinder { cylinder: number(n)?, axis: Some(axis) })
             }
             ("limit", [name @ .., n]) if !name.is_empty() => {
-                let limit = name.join("_").replace('-', "_");
-                number(n).map(|cylinder| Self::Limit { limit, cylinder }).ok_or_else(unasked)
+                Some(Self::Limit { limit: name.join("_").replace('-', "_"), cylinder: number(n)? })
             }
             ("pass", [step, more @ ..]) => {
-                let numbers: Vec<u32> = more.iter().filter_map(number).collect();
-                let about: Vec<&String> = more.iter().filter(|word| number(word).is_none()).collect();
-                let known = about.iter().all(|word| OF_PASS.contains(&word.as_str()));
-                match (number(step), numbers.as_slice(), about.as_slice()) {
-                    (Some(step), [] | [_], [] | [_]) if known => Ok(Self::Pass {
-                        step,
-                        cylinder: numbers.first().copied(),
-                        about: about.first().map(|word| (*word).clone()),
-                    }),
-                    _ => Err(unasked()),
-                }
+                let (cylinder, about) = numbered(more, &|word| OF_PASS.contains(&word) || word == "load")?;
+                Some(Self::Pass { step: number(step)?, cylinder, about })
             }
             ("fit", [_, ..]) => {
                 // A step's name is the sleeve maker's: looked up whatever its letters.
                 let wanted = rest.join(" ");
-                let fit = planned_fit(planning).ok_or_else(unasked)?;
-                let named = fit.registers.iter().find(|r| r.feature.to_lowercase() == wanted);
-                named.map(|r| Self::Fit { register: r.feature.clone() }).ok_or_else(unasked)
+                let mut registers = planned_fit(planning)?.registers.iter();
+                let named = registers.find(|r| r.feature.to_lowercase() == wanted)?;
+                Some(Self::Fit { register: named.feature.clone() })
             }
-            _ => Err(unasked()),
+            _ => None,
         }
     }
 

@@ -1,14 +1,17 @@
 //! What a cut asks of spindle, bar and machine: force, power, deflection, what it copies, the surface it leaves.
 
+mod kept;
 mod milled;
 
 use crate::plan::sentence::mm;
 use crate::say;
 use std::f64::consts::PI;
 
-use super::worked;
+use kept::{Asked, Stiffness};
+
+use super::{surface, tool_odd, worked};
 use crate::job::{Job, Tool, ToolKind};
-use crate::material::{Material, cutting_force_mpa};
+use crate::material::Material;
 use crate::plan::{Binds, CutLoad, Finding, Pass, Stage, Verdict};
 
 /// Share of the cutting force that pushes the tip off the wall. Common practice, no source.
@@ -34,22 +37,15 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
     };
     let stock = pass.stock.max.max(0.0);
     // The force that bends, and the one that the motor feels: of a cutter at its tooth, and over its turn.
-    let (force, mean) = match &pass.mill {
-        None => {
-            let force = cutting_force_mpa(metal.cutting, pass.feed_per_rev) * stock * pass.feed_per_rev;
-            (force, force)
-        }
+    let force = match &pass.mill {
+        None => kept::bored(metal.cutting, pass.feed_per_rev, stock),
         Some(mill) => {
             let cut = milled::cut(pass.diameter / 2.0, mill.cutter / 2.0, stock);
-            let tooth = cut.tooth(pass.feed_per_rev / tool.teeth, tool.teeth);
-            let force =
-                cutting_force_mpa(metal.cutting, tooth.thickest_mm) * tooth.thickest_mm * mill.step_down;
-            // kc a_e a_p v_f / v_c, a_p the step down.
-            let area = stock * mill.step_down * pass.feed_per_rev / (PI * turning);
-            (force * tooth.in_cut, cutting_force_mpa(metal.cutting, tooth.mean_mm) * area)
+            let lengths = [stock, mill.step_down, turning];
+            kept::milled(metal.cutting, cut, [pass.feed_per_rev, tool.teeth], lengths)
         }
     };
-    let power = |rpm: f64| power_kw(mean, PI * turning * rpm / 1000.0);
+    let power = |rpm: f64| power_kw(force.mean_n, PI * turning * rpm / 1000.0);
     let mut binds = pass.binds.unwrap_or(Binds::CuttingSpeed);
     let mut finding = None;
     if let Some(most) = job.machine.power_kw.filter(|most| power(pass.rpm) > *most) {
@@ -76,24 +72,42 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
             });
         }
     }
-    let stiffness = stiffness_n_per_mm(job, tool);
+    let stiffness = stiffness(job, tool);
     // By the finish bore the deck is the new one.
     let off_mm = if pass.stage == Stage::Finish { job.engine.deck.cut_mm } else { 0.0 };
     // Of a bar the force goes with the stock; a cutter's grows more slowly, and this is more than it copies.
-    let copies = if stock > 0.0 { RADIAL * force / stock / stiffness } else { 0.0 };
-    pass.load = Some(CutLoad {
-        force,
+    let copies = if stock > 0.0 { RADIAL * force.most_n / stock / stiffness.n_per_mm } else { 0.0 };
+    let nose = tool.nose_radius_mm.filter(|_| tool.kind == ToolKind::Boring);
+    let load = CutLoad {
+        force: force.most_n,
         power: power(pass.rpm),
-        deflection: RADIAL * force / stiffness,
+        deflection: RADIAL * force.most_n / stiffness.n_per_mm,
         copied: copies * (pass.stock.max - pass.stock.min) / 2.0,
-        peak_to_valley: tool.nose_radius_mm.filter(|_| tool.kind == ToolKind::Boring).map(|r| {
-            // Theoretical peak to valley of a round nose: f² / (8 r).
-            1000.0 * pass.feed_per_rev * pass.feed_per_rev / (8.0 * r)
-        }),
+        // Theoretical peak to valley of a round nose: f² / (8 r).
+        peak_to_valley: nose.map(|r| 1000.0 * pass.feed_per_rev * pass.feed_per_rev / (8.0 * r)),
         binds,
         tip_above_axis: deck_mm - pass.to,
         nose_above_deck: tool.reach_mm - (pass.to - off_mm),
-    });
+    };
+    pass.load = Some(load);
+    let asked = Asked {
+        force,
+        stiffness: &stiffness,
+        power_kw: load.power,
+        deflection_mm: load.deflection,
+        copied_mm: load.copied,
+        turning: [turning, pass.rpm],
+        has_kw: job.machine.power_kw.unwrap_or(0.0),
+        stock_mm: [pass.stock.min, stock],
+        bends_most_mm: tool_odd::most_bend_mm(tool, pass),
+        marks: load
+            .peak_to_valley
+            .zip(nose)
+            .map(|(height, nose)| (height, surface::most_um(tool, pass), [pass.feed_per_rev, nose])),
+        tip_mm: [load.tip_above_axis, deck_mm, pass.to, job.block.journal_axis.housing_bore_mm],
+        nose_mm: [load.nose_above_deck, tool.reach_mm, pass.to, off_mm],
+    };
+    pass.worked.extend(asked.figures());
     finding.or_else(|| mandrel(job, pass))
 }
 
@@ -114,14 +128,12 @@ fn mandrel(job: &Job, pass: &Pass) -> Option<Finding> {
     })
 }
 
-/// Spindle and bar in series, N/mm.
-pub(super) fn stiffness_n_per_mm(job: &Job, tool: &Tool) -> f64 {
-    let spindle = 1.0 / job.machine.stiffness_n_per_mm;
+/// Spindle and bar in series.
+fn stiffness(job: &Job, tool: &Tool) -> Stiffness {
     // A cutter is its own bar.
     let own = (tool.kind == ToolKind::Milling).then_some(tool.diameter_mm[0]);
-    let bar =
-        tool.bar_mm.or(own).map_or(0.0, |bar| bending_mm_per_n(tool.reach_mm, bar, tool.bar_elastic_mpa));
-    1.0 / (spindle + bar)
+    let bar = tool.bar_mm.or(own).map(|bar| [tool.reach_mm, bar, tool.bar_elastic_mpa]);
+    Stiffness::of(job.machine.stiffness_n_per_mm, bar)
 }
 
 /// Deflection of a round bar at its tip under 1 N across it, mm: L³ / (3 E I), I = pi d⁴ / 64.
@@ -132,7 +144,7 @@ fn bending_mm_per_n(length_mm: f64, diameter_mm: f64, elastic_mpa: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::material;
+    use crate::material::{self, cutting_force_mpa};
 
     #[test]
     fn a_bar_bends_as_beam_theory_and_the_trade_have_it() {

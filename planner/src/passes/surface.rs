@@ -21,10 +21,16 @@ pub(super) fn judge(bench: &mut Bench<'_>) {
     bench.hold_cuts(|_, tool, pass| [("surface", marks(tool, pass)), ("speed_forced", forced(tool, pass))]);
 }
 
+/// How high the marks of a pass may stand, micrometres; `None` of one that is no finishing cut.
+pub(super) fn most_um(tool: &Tool, pass: &Pass) -> Option<f64> {
+    let finishing = matches!(pass.stage, Stage::Pocket | Stage::Finish) && tool.kind == ToolKind::Boring;
+    finishing.then_some(MOST_UM)
+}
+
 /// The thread that a finishing pass would cut; `None` where it leaves a surface.
 fn marks(tool: &Tool, pass: &Pass) -> Option<Sentence> {
-    let finishing = matches!(pass.stage, Stage::Pocket | Stage::Finish) && tool.kind == ToolKind::Boring;
-    let nose = tool.nose_radius_mm.filter(|_| finishing && pass.feed_per_rev > 0.0)?;
+    let most = most_um(tool, pass)?;
+    let nose = tool.nose_radius_mm.filter(|_| pass.feed_per_rev > 0.0)?;
     let feed = pass.feed_per_rev;
     // f² / (8 r), as `peak_to_valley` of the load.
     let height = 1000.0 * feed * feed / (8.0 * nose);
@@ -33,9 +39,8 @@ fn marks(tool: &Tool, pass: &Pass) -> Option<Sentence> {
     if feed > nose + SAME {
         return Some(say!("{cut} cuts a thread: the feed is more than the nose"));
     }
-    (height > MOST_UM + SAME).then(|| {
-        say!("{cut} leaves marks {} high, at most {}", mm(height / 1000.0, 4), mm(MOST_UM / 1000.0, 4))
-    })
+    (height > most + SAME)
+        .then(|| say!("{cut} leaves marks {} high, at most {}", mm(height / 1000.0, 4), mm(most / 1000.0, 4)))
 }
 
 /// A cut far faster than its tool's own speed in the metal, since the spindle turns no slower.

@@ -65,10 +65,15 @@ fn untold(tool: &Tool, pass: &Pass) -> Option<Sentence> {
     ))
 }
 
+/// How far a bar may give way in a pass, mm; `None` of a cutter.
+pub(super) fn most_bend_mm(tool: &Tool, pass: &Pass) -> Option<f64> {
+    let most = if is_finishing(pass) { FINISH_BENDS_MM } else { ROUGH_BENDS_MM };
+    (tool.kind == ToolKind::Boring).then_some(most)
+}
+
 /// A bar that gives way.
 fn bends(tool: &Tool, pass: &Pass) -> Option<Sentence> {
-    let load = pass.load.filter(|_| tool.kind == ToolKind::Boring)?;
-    let most = if is_finishing(pass) { FINISH_BENDS_MM } else { ROUGH_BENDS_MM };
+    let (load, most) = pass.load.zip(most_bend_mm(tool, pass))?;
     if load.deflection > most + SAME {
         return Some(say!(
             "{}: {} and the spindle give way by {}, at most {}",

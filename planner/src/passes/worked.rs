@@ -7,7 +7,7 @@ use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 
 const AT_SPEED: [Symbol; 3] = [
     Symbol::new("n", "turns of the spindle", Unit::Turns, Origin::Figure("round(1000 * v / (pi * D))")),
-    Symbol::new("v", "cutting speed of the tool in this metal", Unit::Speed, Origin::Machine("tools")),
+    Symbol::new("v", "cutting speed of the tool in this metal", Unit::Speed, Origin::Tool("cuts")),
     Symbol::mm(
         "D",
         "diameter that the edge turns at",
@@ -16,11 +16,11 @@ const AT_SPEED: [Symbol; 3] = [
 ];
 const FASTEST: [Symbol; 2] = [
     Symbol::new("n", "turns of the spindle, at its fastest", Unit::Turns, Origin::Figure("floor(n_max)")),
-    Symbol::new("n_max", "the fastest it turns", Unit::Turns, Origin::Machine("rpm")),
+    Symbol::new("n_max", "the fastest it turns", Unit::Turns, Origin::Machine("spindle.rpm")),
 ];
 const SLOWEST: [Symbol; 2] = [
     Symbol::new("n", "turns of the spindle, at its slowest", Unit::Turns, Origin::Figure("ceil(n_min)")),
-    Symbol::new("n_min", "the slowest it turns", Unit::Turns, Origin::Machine("rpm")),
+    Symbol::new("n_min", "the slowest it turns", Unit::Turns, Origin::Machine("spindle.rpm")),
 ];
 const BY_POWER: [Symbol; 4] = [
     Symbol::new(
@@ -29,13 +29,13 @@ const BY_POWER: [Symbol; 4] = [
         Unit::Turns,
         Origin::Figure("floor(n_v * P / P_v)"),
     ),
-    Symbol::new("n_v", "turns at the tool's own speed", Unit::Turns, Origin::Machine("tools")),
-    Symbol::new("P", "power of the spindle, kW", Unit::Share, Origin::Machine("power")),
+    Symbol::new("n_v", "turns at the tool's own speed", Unit::Turns, Origin::Tool("cuts")),
+    Symbol::new("P", "power of the spindle", Unit::Power, Origin::Machine("spindle.power")),
     Symbol::new(
         "P_v",
-        "power that the cut asks at those turns, kW",
-        Unit::Share,
-        Origin::Known("specific cutting force of the metal, docs/calculations.md"),
+        "power that the cut asks at those turns",
+        Unit::Power,
+        Origin::Known("as its power, at those turns"),
     ),
 ];
 
@@ -44,12 +44,12 @@ const TURNS: Symbol =
 const FEED: [Symbol; 3] = [
     Symbol::new("F", "feed", Unit::Feed, Origin::Figure("n * f")),
     TURNS,
-    Symbol::mm("f", "feed a turn of the tool in this metal", Origin::Machine("tools")),
+    Symbol::mm("f", "feed a turn of the tool in this metal", Origin::Tool("cuts")),
 ];
 const SLENDER_FEED: [Symbol; 4] = [
     Symbol::new("F", "feed", Unit::Feed, Origin::Figure("n * f * q")),
     TURNS,
-    Symbol::mm("f", "feed a turn of the tool in this metal", Origin::Machine("tools")),
+    Symbol::mm("f", "feed a turn of the tool in this metal", Origin::Tool("cuts")),
     Symbol::new(
         "q",
         "a slender bar cuts at this share",
@@ -63,7 +63,7 @@ const MOST_FEED: [Symbol; 2] = [
 ];
 const MILLED_FEED: [Symbol; 4] = [
     Symbol::new("F", "feed of the cutter's middle", Unit::Feed, Origin::Figure("F_w * r_p / R")),
-    Symbol::new("F_w", "feed of its edge at the wall", Unit::Feed, Origin::Machine("tools")),
+    Symbol::new("F_w", "feed of its edge at the wall", Unit::Feed, Origin::Tool("cuts")),
     Symbol::mm("r_p", "radius of the way of its middle", Origin::Known("the wall less half the cutter")),
     Symbol::mm("R", "radius of the wall", Origin::Sleeve("body")),
 ];

@@ -1,6 +1,6 @@
 //! How a figure was worked out: formulas over symbols, and where each symbol's figure comes from.
 //!
-//! A formula is text that any reader of expressions understands: `+ - * / ^`, brackets, `sqrt`, `abs`, `cos`, `sin`, `pi`,
+//! A formula is text that any reader of expressions understands: `+ - * / ^`, brackets, `sqrt`, `abs`, `cos`, `sin`, `acos`, `atan`, `pi`,
 //! names of letters, digits and underscores. Lengths are mm, angles degrees until a formula makes radians of them.
 
 /// What a figure is measured in.
@@ -24,6 +24,14 @@ pub enum Unit {
     Feed,
     /// Minutes.
     Minutes,
+    /// N.
+    Force,
+    /// kW.
+    Power,
+    /// N/mm.
+    Stiffness,
+    /// Micrometres.
+    Micrometres,
 }
 
 /// Where a figure comes from.
@@ -41,6 +49,14 @@ pub enum Origin {
     Sleeve(&'static str),
     /// A key of the machine's description.
     Machine(&'static str),
+    /// The same, and what holds where it is not stated.
+    MachineOr(&'static str, &'static str),
+    /// A key of the tool that is used.
+    Tool(&'static str),
+    /// The same, and what holds where it is not stated.
+    ToolOr(&'static str, &'static str),
+    /// What is known of the metal that is cut.
+    CutMetal,
     /// One row of a table.
     Row,
     /// The circles read of the old bore: a fit to all of one surface.

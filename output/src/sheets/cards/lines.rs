@@ -156,7 +156,7 @@ impl Sheet<'_> {
                 .collect(),
         });
         let cylinder = line.cylinders.first().copied().unwrap_or(line.pass.cylinder);
-        let asked = ["size", "stock", "speed", "feed"]
+        let asked = ["size", "stock", "speed", "feed", "force", "power", "deflection", "marks"]
             .into_iter()
             .filter(|about| line.pass.worked.iter().any(|f| f.about == *about))
             .map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", line.pass.step)));

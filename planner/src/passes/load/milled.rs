@@ -1,10 +1,15 @@
 //! What the teeth of a cutter take as it goes round inside a hole.
 
+/// The least angle in metal that is reckoned with, radians.
+const LEAST: f64 = 1e-6;
+
 /// Where a cutter is in metal: from the wall, at 0, round to where it comes out into what is open.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Cut {
     /// Angle in metal, radians.
     angle: f64,
+    /// Wall, way of the cutter's middle, cutter, mm, where the angle is one between wall and old bore.
+    between_mm: Option<[f64; 3]>,
 }
 
 /// Chip of one tooth.
@@ -27,16 +32,33 @@ pub(super) fn cut(wall_mm: f64, cutter_mm: f64, stock_mm: f64) -> Cut {
     let old = (wall_mm - stock_mm).max(0.0);
     if way <= 0.0 || cutter_mm <= 0.0 {
         // A cutter as wide as the hole is in metal all round.
-        return Cut { angle: std::f64::consts::PI };
+        return Cut { angle: std::f64::consts::PI, between_mm: None };
     }
     let cosine = (old * old - way * way - cutter_mm * cutter_mm) / (2.0 * way * cutter_mm);
-    Cut { angle: cosine.clamp(-1.0, 1.0).acos() }
+    let corner = cosine > -1.0 && cosine < 1.0 && stock_mm <= wall_mm;
+    let between_mm = corner.then_some([wall_mm, way, cutter_mm]);
+    Cut { angle: cosine.clamp(-1.0, 1.0).acos(), between_mm }
 }
 
 impl Cut {
+    /// Angle in metal, degrees; the least that is reckoned with where there is none.
+    pub(super) fn angle_deg(self) -> f64 {
+        self.angle.max(LEAST).to_degrees()
+    }
+
+    /// Whether the angle is one between wall and old bore.
+    pub(super) fn is_between(self) -> bool {
+        self.between_mm.is_some() && self.angle > LEAST
+    }
+
+    /// Wall, way of the cutter's middle, cutter, mm.
+    pub(super) fn radii_mm(self) -> impl Iterator<Item = f64> {
+        self.between_mm.into_iter().flatten()
+    }
+
     /// The chip of one of its teeth with a feed a tooth, mm: f sin a thick at an angle a from the wall.
     pub(super) fn tooth(self, feed_mm: f64, teeth: f64) -> Tooth {
-        let angle = self.angle.max(1e-6);
+        let angle = self.angle.max(LEAST);
         let steepest = angle.min(std::f64::consts::FRAC_PI_2);
         Tooth {
             thickest_mm: feed_mm * steepest.sin(),

@@ -26,7 +26,7 @@ const VOID: &str = super::leaf::VOID;
 /// A document being written.
 struct Page<'a> {
     fonts: &'a Fonts,
-    why: &'a Why,
+    why: &'a Why<'a>,
     made: String,
 }
 
@@ -38,7 +38,7 @@ pub(super) fn screen(
     fonts: &Fonts,
     head: &Head,
     fingerprint: &str,
-    (cards, why): (&[Card], &Why),
+    (cards, why): (&[Card], &Why<'_>),
     pages: &[Figure],
 ) -> Result<String, OutputError> {
     let style = faces::style(STYLE, fonts, (cards, pages))?;

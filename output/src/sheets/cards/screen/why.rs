@@ -1,7 +1,5 @@
 //! Where the figures of a card come from: each account folded away behind a tap.
 
-use std::collections::BTreeMap;
-
 use borewright_planner::Planning;
 use borewright_planner::explain;
 
@@ -10,18 +8,22 @@ use crate::drawings;
 use crate::said::explained::{Explained, Told, explained};
 use crate::said::units::Units;
 
-/// Every account of a plan, by what it is asked for by.
-#[derive(Default)]
-pub(in crate::sheets::cards) struct Why(BTreeMap<String, Vec<Explained>>);
+/// What answers for the figures of a plan, in the sheets' units.
+pub(in crate::sheets::cards) struct Why<'p> {
+    planning: &'p Planning,
+    units: Units,
+}
 
-impl Why {
-    /// Of a plan, in the sheets' units.
-    pub(in crate::sheets::cards) fn of(planning: &Planning, units: Units) -> Self {
-        let mut all: BTreeMap<String, Vec<Explained>> = BTreeMap::new();
-        for account in explain::everything(planning) {
-            all.entry(account.asked.clone()).or_default().push(explained(&account, units.of_sentences()));
-        }
-        Self(all)
+impl<'p> Why<'p> {
+    /// Of a plan.
+    pub(in crate::sheets::cards) const fn of(planning: &'p Planning, units: Units) -> Self {
+        Self { planning, units }
+    }
+
+    /// The accounts of a figure by what it is asked for by: made for the figures that are shown, and no others.
+    fn asked(&self, question: &str) -> Vec<Explained> {
+        let units = self.units.of_sentences();
+        explain::asked(self.planning, question).iter().map(|account| explained(account, units)).collect()
     }
 }
 
@@ -29,8 +31,9 @@ impl Page<'_> {
     /// A row of buttons, each opening the account of one figure; what has none is left out.
     pub(super) fn accounts(&mut self, card: usize, figures: &[(String, String)]) {
         let why = self.why;
-        let known: Vec<(&String, &Vec<Explained>)> =
-            figures.iter().filter_map(|(word, asked)| Some((word, why.0.get(asked)?))).collect();
+        let answered = figures.iter().map(|(word, question)| (word, why.asked(question)));
+        let known: Vec<(&String, Vec<Explained>)> =
+            answered.filter(|(_, accounts)| !accounts.is_empty()).collect();
         if known.is_empty() {
             return;
         }
@@ -40,7 +43,7 @@ impl Page<'_> {
             self.raw(&format!("<details name=\"why-{card}\">\n<summary>why "));
             self.text(word);
             self.raw("</summary>\n");
-            for account in accounts {
+            for account in &accounts {
                 self.account(account);
             }
             self.raw("</details>\n");
