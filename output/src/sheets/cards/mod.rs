@@ -62,11 +62,11 @@ pub(crate) fn cards(
     let sheet = Sheet::of(planning, plan);
     let head = sheet.card_head();
     let (leaves, titles, told) = dealt(&sheet, &head, report, fonts)?;
-    let (mut pictures, mut shown): (Vec<(String, String)>, Vec<Figure>) = Default::default();
+    let (mut named, mut shown): (Vec<String>, Vec<Figure>) = Default::default();
     for leaf in &leaves {
         let Some(title) = titles.get(leaf.card) else { continue };
         let stem = format!("{}-{}", leaf.card + 1, title.file);
-        let pages = pictures.iter().filter(|(name, _)| name.starts_with(&stem)).count();
+        let pages = named.iter().filter(|name| name.starts_with(&stem)).count();
         let name = if pages == 0 { stem } else { format!("{stem}-{}", pages + 1) };
         let words = format!("{}, job {}", title.name, shorten(&plan.job));
         let about = format!(
@@ -78,7 +78,7 @@ pub(crate) fn cards(
             env!("CARGO_PKG_VERSION")
         );
         let figure = svg::card(&leaf.canvas, fonts, &words, &about)?;
-        pictures.push((name, drawings::svg(&figure, fonts)?));
+        named.push(name);
         shown.push(figure);
     }
     let first = |card: usize| leaves.iter().position(|leaf| leaf.card == card).unwrap_or_default();
@@ -94,10 +94,17 @@ pub(crate) fn cards(
         bookmarks,
         labels: Labels::Cards,
     };
-    let pdf = pdf::write(&pages, fonts, &about)?;
-    let why = screen::Why::of(planning, sheet.units);
-    let screen = screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &shown)?;
-    Ok(Cards { pdf, pictures, screen })
+    // What is printed knows nothing of what is shown: each has a thread.
+    std::thread::scope(|scope| {
+        let printed = scope.spawn(|| pdf::write(&pages, fonts, &about));
+        let pictures =
+            named.into_iter().zip(&shown).map(|(name, figure)| Ok((name, drawings::svg(figure, fonts)?)));
+        let pictures = pictures.collect::<Result<Vec<_>, OutputError>>();
+        let why = screen::Why::of(planning, sheet.units);
+        let screen = screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &shown);
+        let pdf = printed.join().unwrap_or_else(|fault| std::panic::resume_unwind(fault));
+        Ok(Cards { pdf: pdf?, pictures: pictures?, screen: screen? })
+    })
 }
 
 /// Pages, titles and words of the cards.
