@@ -36,10 +36,10 @@ fn slack(row: &Row) -> f64 {
     match row.unit.as_str() {
         "mm" => 0.000_05 + 3e-6,
         "in" => 0.000_005 + 1e-7,
-        "MPa" | "mm/min" | "in/min" | "µm" => 0.006,
+        "MPa" | "mm/min" | "in/min" | "µm" | "deg" => 0.006,
         "N" | "N/mm" => 0.06,
         "kW" => 0.000_6,
-        "deg" | "m/min" => 0.000_06,
+        "m/min" => 0.000_06,
         "1/min" => 1e-9,
         _ => 1e-8,
     }
@@ -83,7 +83,7 @@ fn every_formula_of_the_sample_gives_its_figure_in_mm_and_in_inches() {
     let planning = sample();
     for units in [Units::Metric, Units::Inch] {
         let counted = evaluated(&planning, units);
-        for kind in ["cylinder", "pass", "fit"] {
+        for kind in ["cylinder", "pass", "check", "fit"] {
             assert!(counted.get(kind).is_some_and(|n| *n > 3), "{counted:?}");
         }
         for result in planning.plan.cylinders.iter().flat_map(|c| &c.limits) {
@@ -168,6 +168,51 @@ fn every_load_has_its_account() {
     assert_eq!(row("y_max").value, Some(0.1));
 }
 
+/// What a reading expects and its window are the first, or an end, of an account; what is asked by eye alone has none.
+#[test]
+fn every_reading_of_every_check_has_its_accounts() {
+    let sample = sample();
+    let bench = Bench { machine: Vec::new(), ..bench::shop().block_of(SCATTERED) };
+    let mut counted = 0;
+    for planning in [&sample, &bench.plan()] {
+        for check in &planning.plan.checks {
+            for at in &check.cylinders {
+                let whose = at.cylinder.map_or_else(|| "bank".to_owned(), |n| n.to_string());
+                let asked = |about: &str| -> Vec<Vec<f64>> {
+                    let words = format!("check {} {whose} {about}", check.check);
+                    let words: Vec<String> = words.split(' ').map(str::to_owned).collect();
+                    let accounts = explain(planning, &words).unwrap_or_default();
+                    accounts.iter().map(|a| a.rows.iter().filter_map(|row| row.value).collect()).collect()
+                };
+                let (expected, within) = (asked("expected"), asked("within"));
+                let near = |a: f64, b: f64| (a - b).abs() < 1.5e-6;
+                for reading in &at.readings {
+                    use borewright_planner::plan::check::Of;
+                    if let Some(value) =
+                        reading.expected.filter(|_| !matches!(reading.of, Of::Clock | Of::Set))
+                    {
+                        let told = expected.iter().any(|rows| near(rows[0], value));
+                        assert!(told, "check {} {whose}: {reading:?} in {expected:?}", check.check);
+                        counted += 1;
+                    }
+                    for end in [reading.least, reading.most].into_iter().flatten() {
+                        let told = within.iter().any(|rows| rows.iter().any(|row| near(*row, end)));
+                        assert!(told, "check {} {whose}: {reading:?} in {within:?}", check.check);
+                        counted += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(counted > 500, "{counted}");
+    // The window of a register is the shop's, or what holds where it says nothing.
+    let words = ["check", "5", "1", "within"].map(str::to_owned);
+    let accounts = explain(&sample, &words).unwrap();
+    let rows = &accounts[0].rows;
+    assert_eq!(rows[0].value, Some(0.006));
+    assert!(rows[1].from[0].contains("allowances.pocket_size"), "{:?}", rows[1].from);
+}
+
 #[test]
 fn every_limit_of_every_cylinder_has_an_account() {
     let planning = sample();
@@ -249,6 +294,9 @@ fn a_question_without_an_answer_is_told_what_can_be_asked() {
         "pass 7 stock",
         "fit nothing",
         "pass 40 colour",
+        "check 3",
+        "check 5 9 within",
+        "check 5 1 bank within",
     ] {
         let words: Vec<String> = asked.split(' ').filter(|w| !w.is_empty()).map(str::to_owned).collect();
         let unasked = explain(&planning, &words).unwrap_err();

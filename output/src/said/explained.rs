@@ -95,6 +95,7 @@ fn unit(of: Unit, inch: bool) -> &'static str {
         Unit::Power => "kW",
         Unit::Stiffness => "N/mm",
         Unit::Micrometres => "µm",
+        Unit::PerLength => "1/mm",
     }
 }
 
@@ -123,8 +124,10 @@ fn spelled(row: &Row, inch: bool, to: For) -> String {
         // A chip is thin, and its force goes with a power of it.
         Unit::Length if to == For::Formula && value.abs() < 0.1 => 9,
         Unit::Length | Unit::Force | Unit::Power | Unit::Stiffness | Unit::Micrometres => 6,
-        Unit::Angle if !worked_out => 7,
-        Unit::Angle | Unit::Celsius | Unit::Speed | Unit::Stress | Unit::Feed | Unit::Minutes => 4,
+        Unit::PerLength => 9,
+        Unit::Angle if worked_out => 2,
+        Unit::Angle => 7,
+        Unit::Celsius | Unit::Speed | Unit::Stress | Unit::Feed | Unit::Minutes => 4,
         // An expansion has its digits far behind the point.
         Unit::Share if value.abs() < 0.001 => 12,
         Unit::Share => 9,

@@ -73,6 +73,7 @@ pub(super) fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan
         y_mm: Some(at[1]),
         z_mm: None,
         within_mm: 0.5,
+        worked: Vec::new(),
     };
     MoveList {
         check: None,
@@ -93,6 +94,7 @@ pub(super) fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan
                 y_mm: None,
                 z_mm: Some(0.0),
                 within_mm: 0.05,
+                worked: Vec::new(),
             },
         ],
         moves,

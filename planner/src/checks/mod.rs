@@ -2,6 +2,7 @@
 
 mod stop;
 mod touch;
+mod worked;
 
 use crate::job::Job;
 use crate::passes::Schedule;

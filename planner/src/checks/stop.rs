@@ -1,13 +1,16 @@
 //! What a stop asks for, as readings with a place, what is expected and its window.
 
+use super::worked::{self, Bound, Wide};
 use crate::job::{Job, Sleeve, Stands};
 use crate::passes::{
-    ALIKE_MM, FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, SLEEVES_FLUSH, gauge_depths_mm, wet_window_mm, window_mm,
+    ALIKE_MM, FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, SLEEVES_FLUSH, Sets, gauge_depths_mm, wet_window, window,
 };
 use crate::place::Positions;
 use crate::plan::check::{Asked, Of, WAYS_DEG, What, numbered};
 use crate::plan::rounding::decimals;
+use crate::plan::worked::Figure;
 use crate::plan::{Pass, Stage};
+use crate::trace::word;
 
 /// Four points round a flange or a ledge, degrees.
 const ROUND_DEG: [f64; 4] = [0.0, 90.0, 180.0, 270.0];
@@ -23,6 +26,17 @@ const TOUCH_MM: f64 = 0.05;
 const ARC_DEG: f64 = 20.0;
 /// Sizes this near are one, mm.
 const SAME_MM: f64 = 1e-6;
+
+impl From<Sets> for Wide {
+    fn from(sets: Sets) -> Self {
+        match sets {
+            Sets::Step => Self::Step,
+            Sets::Shop => Self::Register,
+            Sets::Clearance => Self::Clearance,
+            Sets::Usual => Self::Wet,
+        }
+    }
+}
 
 /// A pass that stops.
 pub(super) struct Stopped<'a> {
@@ -56,18 +70,22 @@ impl Stopped<'_> {
 
     fn rough(&self) -> (What, Vec<Asked>) {
         let pass = self.pass;
-        if let Some(touch) = pass.touch {
-            let sides = [(touch.deepest, touch.clock), (touch.least, touch.clock + 180.0)];
-            let cut = |(deep, clock): (f64, f64)| {
-                Asked::within(Of::Cut, deep, TOUCH_MM).at(None, Some(clock.rem_euclid(360.0)))
+        if let Some(touch) = &pass.touch {
+            let [least, most] = &touch.worked;
+            let sides = [(touch.deepest, touch.clock, most), (touch.least, touch.clock + 180.0, least)];
+            let cut = |(deep, clock, figure): (f64, f64, &Option<Figure>)| {
+                let asked = Asked::within(Of::Cut, deep, TOUCH_MM).at(None, Some(clock.rem_euclid(360.0)));
+                worked::within(worked::expected(asked, figure.clone()), Wide::Cut, TOUCH_MM)
             };
             return (What::Position, sides.map(cut).into());
         }
         match pass.shell.filter(|s| s.least <= 0.0 && s.arc < 360.0) {
             Some(shell) => {
                 let arc = Asked::within(Of::Arc, shell.arc, 2.0 * ARC_DEG);
+                let arc = worked::expected(arc, self.of_pass("arc"));
                 let clock = Asked::within(Of::Clock, shell.thickest_at, ARC_DEG);
-                (What::Witness, vec![arc, clock])
+                let clock = worked::by_eye(clock, ARC_DEG);
+                (What::Witness, vec![worked::by_eye(arc, 2.0 * ARC_DEG), clock])
             }
             None => (What::Look, vec![Asked::look()]),
         }
@@ -76,32 +94,51 @@ impl Stopped<'_> {
     fn pocket(&self) -> (What, Vec<Asked>) {
         let pass = self.pass;
         if self.is_ledge() {
-            let within = self.job.allowances.ledge_depth_mm;
-            let at = |clock| Asked::within(Of::Depth, pass.to, within).at(None, Some(clock));
-            return (What::Ledge, ROUND_DEG.map(at).into());
+            return (What::Ledge, self.floor());
         }
-        let window = window_mm(self.job, self.sleeve(), &pass.feature);
+        let window = window(self.job, self.sleeve(), &pass.feature);
         let mut readings = match window {
-            Some(within) => sizes(pass.diameter, within, &ends(pass.from, pass.to)),
+            Some((within, sets)) => self.sizes(within, sets.into(), &ends(pass.from, pass.to)),
             None => {
-                let (middle, within) = (
-                    decimals(f64::midpoint(pass.from, pass.to), 1),
-                    wet_window_mm(self.job, self.sleeve(), &pass.feature),
-                );
-                let asked =
-                    |way| Asked::within(Of::Diameter, pass.diameter, within).at(Some(middle), Some(way));
-                WAYS_DEG.map(asked).into()
+                let middle = decimals(f64::midpoint(pass.from, pass.to), 1);
+                let (within, sets) = wet_window(self.job, self.sleeve(), &pass.feature);
+                self.sizes(within, sets.into(), &[middle])
             }
         };
         if pass.flat_end {
             // The step that a plain sleeve stands on.
-            let within = self.job.allowances.ledge_depth_mm;
-            let at = |clock| Asked::within(Of::Depth, pass.to, within).at(None, Some(clock));
-            readings.extend(ROUND_DEG.map(at));
+            readings.extend(self.floor());
         }
         readings.extend(self.set());
         readings.extend(self.place());
         (What::Size, readings)
+    }
+
+    /// How deep it ends, at four points round.
+    fn floor(&self) -> Vec<Asked> {
+        let within = self.job.allowances.ledge_depth_mm;
+        let at = |clock| {
+            let asked = Asked::within(Of::Depth, self.pass.to, within).at(None, Some(clock));
+            worked::within(worked::expected(asked, self.of_pass("depth")), Wide::Ledge, within)
+        };
+        ROUND_DEG.map(at).into()
+    }
+
+    /// A size at depths, two ways each.
+    fn sizes(&self, within_mm: f64, wide: Wide, depths_mm: &[f64]) -> Vec<Asked> {
+        let at = |depth: &f64| WAYS_DEG.map(|way| self.size(within_mm, wide).at(Some(*depth), Some(way)));
+        depths_mm.iter().flat_map(at).collect()
+    }
+
+    /// The pass's size within so much.
+    fn size(&self, within_mm: f64, wide: Wide) -> Asked {
+        let asked = Asked::within(Of::Diameter, self.pass.diameter, within_mm);
+        worked::within(worked::expected(asked, self.of_pass("size")), wide, within_mm)
+    }
+
+    /// What a figure of the pass is worked from.
+    fn of_pass(&self, about: &str) -> Option<Figure> {
+        self.pass.worked.iter().find(|figure| figure.about == about).cloned()
     }
 
     /// Whether the pass ends on the flange's ledge.
@@ -122,8 +159,13 @@ impl Stopped<'_> {
         const FACTOR: f64 = 2.0;
         let Some([x, y]) = self.told else { return Vec::new() };
         let i = &self.job.instruments;
+        let own = [i.machine_mm, i.centre_mm];
         let within = FACTOR * i.machine_mm.hypot(i.centre_mm);
-        [(Of::X, x), (Of::Y, y)].map(|(of, at)| Asked::within(of, at, within).optional()).into()
+        let told = |(axis, (of, at)): (usize, (Of, f64))| {
+            let asked = worked::expected(Asked::within(of, at, within).optional(), Some(word(axis, at)));
+            worked::placed(asked, within, FACTOR, own)
+        };
+        [(Of::X, x), (Of::Y, y)].into_iter().enumerate().map(told).collect()
     }
 
     fn fit(&self) -> (What, Vec<Asked>) {
@@ -133,11 +175,11 @@ impl Stopped<'_> {
         let sleeve = self.sleeve();
         let deck = self.job.engine.deck;
         let waits = if deck.after_fit { deck.cut_mm } else { 0.0 };
-        let [least, most] = match sleeve.stands {
+        let asks = match sleeve.stands {
             Stands::Flange(flange) => [flange.protrusion_min_mm, flange.protrusion_max_mm],
             Stands::Foot(foot) => [foot.proud_mm - ALIKE_MM, foot.proud_mm + ALIKE_MM],
-        }
-        .map(|p| p - waits);
+        };
+        let [least, most] = asks.map(|p| p - waits);
         // On a ledge that is cut the flange stands where the two figures say.
         let cut = self.job.cut.get(&self.pass.cylinder);
         let own = cut.and_then(|c| c.sleeve.as_deref());
@@ -146,18 +188,30 @@ impl Stopped<'_> {
             .and_then(|m| m.flange.map(|f| f.mean_mm))
             .or_else(|| sleeve.flange().map(|flange| flange.thickness_mm));
         let ledge = cut.and_then(|c| c.ledge_mm);
-        let expected = ledge
-            .zip(thick)
-            .map_or(f64::midpoint(least, most), |(ledge, thick)| thick - ledge + deck.cut_mm - waits);
-        let at =
-            |clock| Asked::new(Of::Height, Some(expected), [Some(least), Some(most)]).at(None, Some(clock));
-        (What::Protrusion, ROUND_DEG.map(at).into())
+        let expected = match ledge.zip(thick) {
+            Some((ledge, thick)) => {
+                let value = thick - ledge + deck.cut_mm - waits;
+                worked::on_ledge([thick, ledge], [deck.cut_mm, waits], value)
+            }
+            None => worked::middle([least, most], f64::midpoint(least, most)),
+        };
+        let asked = Asked::new(Of::Height, Some(expected.value), [Some(least), Some(most)]);
+        let asked = worked::expected(asked, Some(expected));
+        let asked = match sleeve.stands {
+            Stands::Flange(_) => worked::proud(asked, asks, waits),
+            Stands::Foot(foot) => worked::on_step(asked, [foot.proud_mm, ALIKE_MM], waits),
+        };
+        (What::Protrusion, ROUND_DEG.map(|clock| asked.clone().at(None, Some(clock))).into())
     }
 
     fn deck(&self) -> Vec<Asked> {
-        let corner = |_: usize| Asked::within(Of::Height, self.deck_mm, LEVEL_MM);
+        let cut = self.job.engine.deck.cut_mm;
+        let deck = worked::deck(self.deck_mm + cut, cut, self.deck_mm);
+        let corner = worked::expected(Asked::within(Of::Height, self.deck_mm, LEVEL_MM), Some(deck));
+        let corner = worked::within(corner, Wide::Level, LEVEL_MM);
         let flatness = Asked::new(Of::Flatness, Some(0.0), [Some(0.0), Some(FLAT_MM)]);
-        (0..4).map(corner).chain([flatness]).collect()
+        let flatness = worked::most(flatness, Bound::Flat);
+        (0..4).map(|_| corner.clone()).chain([flatness]).collect()
     }
 
     fn finish(&self) -> (What, Vec<Asked>) {
@@ -167,7 +221,7 @@ impl Stopped<'_> {
             return (What::Look, vec![Asked::look()]);
         }
         let depths = ends(0.0, self.sleeve().length_mm);
-        let mut readings = sizes(self.pass.diameter, FINISH_SIZE_MM, &depths);
+        let mut readings = self.sizes(FINISH_SIZE_MM, Wide::Finish, &depths);
         readings.extend(self.set());
         // Without a hone this is the last cut of the bore.
         if finish.hone_stock_mm <= 0.0 && finish.roughness_um.is_some() {
@@ -181,7 +235,7 @@ impl Stopped<'_> {
         match self.job.finish.roughness_um {
             Some([least, most]) => {
                 let least = Some(least).filter(|um| *um > 0.0);
-                Asked::new(Of::Roughness, None, [least, Some(most)])
+                worked::most(Asked::new(Of::Roughness, None, [least, Some(most)]), Bound::Rough)
             }
             None => Asked::new(Of::Roughness, None, [None, None]).optional(),
         }
@@ -194,16 +248,14 @@ impl Stopped<'_> {
             "hone" => {
                 let tolerance = finish.tolerance_mm;
                 let all = gauge_depths_mm(self.sleeve().length_mm).into_iter().flat_map(|depth| {
-                    GAUGED_DEG.map(|clock| {
-                        Asked::within(Of::Diameter, self.pass.diameter, tolerance)
-                            .at(Some(depth), Some(clock))
-                    })
+                    GAUGED_DEG.map(|clock| self.size(tolerance, Wide::Bore).at(Some(depth), Some(clock)))
                 });
                 (What::Bore, all.collect())
             }
             // Stones that leave something may leave less or more of it, as long as the next have something to take.
             _ => {
                 let size = Asked::new(Of::Diameter, Some(self.pass.diameter), [None, Some(finish.bore_mm)]);
+                let size = worked::most(worked::expected(size, self.of_pass("size")), Bound::Stones);
                 let middle = decimals(self.sleeve().length_mm / 2.0, 1);
                 (What::Size, vec![size.at(Some(middle), None)])
             }
@@ -213,20 +265,13 @@ impl Stopped<'_> {
 
 /// A plain sleeve cut flush: against the deck, none below it.
 fn flush() -> Vec<Asked> {
-    let at = |clock| Asked::new(Of::Height, Some(0.0), [Some(0.0), Some(LEVEL_MM)]).at(None, Some(clock));
-    ROUND_DEG.map(at).into()
+    let asked = Asked::new(Of::Height, Some(0.0), [Some(0.0), Some(LEVEL_MM)]);
+    let asked = worked::most(asked, Bound::Flush);
+    ROUND_DEG.map(|clock| asked.clone().at(None, Some(clock))).into()
 }
 
 /// Top, middle and bottom of a length, mm.
 fn ends(from_mm: f64, to_mm: f64) -> [f64; 3] {
     let inside = FROM_END_MM.min((to_mm - from_mm) / 4.0);
     [from_mm + inside, f64::midpoint(from_mm, to_mm), to_mm - inside].map(|d| decimals(d, 1))
-}
-
-/// A size at depths, two ways each.
-fn sizes(diameter_mm: f64, within_mm: f64, depths_mm: &[f64]) -> Vec<Asked> {
-    let at = |depth: &f64| {
-        WAYS_DEG.map(|way| Asked::within(Of::Diameter, diameter_mm, within_mm).at(Some(*depth), Some(way)))
-    };
-    depths_mm.iter().flat_map(at).collect()
 }

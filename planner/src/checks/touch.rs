@@ -1,5 +1,6 @@
 //! The touch check of a list as readings: X and Y at two bores, Z at the deck.
 
+use super::worked::{self, Wide};
 use crate::passes::Schedule;
 use crate::plan::Stage;
 use crate::plan::check::{Asked, AtCylinder, Check, Of, What, numbered};
@@ -31,5 +32,11 @@ pub(super) fn touches(schedule: &Schedule, lists: &[MoveList]) -> Vec<Check> {
 
 fn readings(touch: &Touch) -> Vec<Asked> {
     let axes = [(Of::X, touch.x_mm), (Of::Y, touch.y_mm), (Of::Z, touch.z_mm)];
-    numbered(axes.into_iter().filter_map(|(of, at)| Some(Asked::within(of, at?, touch.within_mm))).collect())
+    let told = axes.into_iter().filter_map(|(of, at)| Some((of, at?)));
+    let asked = told.enumerate().map(|(told, (of, at))| {
+        let asked = Asked::within(of, at, touch.within_mm);
+        let asked = worked::expected(asked, touch.worked.get(told).cloned());
+        worked::within(asked, Wide::Touch, touch.within_mm)
+    });
+    numbered(asked.collect())
 }

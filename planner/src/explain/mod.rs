@@ -2,6 +2,7 @@
 //!
 //! Nothing is worked out again here: what a figure was worked from was kept when the plan worked it out.
 
+mod check;
 mod fit;
 mod limit;
 mod origin;
@@ -98,6 +99,9 @@ fn answer(planning: &Planning, question: &Question) -> Vec<Account> {
         Question::Limit { limit, cylinder } => limit::accounts(planning, limit, *cylinder),
         Question::Pass { step, cylinder, about } => {
             pass::accounts(planning, *step, *cylinder, about.as_deref())
+        }
+        Question::Check { check, whose, about } => {
+            check::accounts(planning, *check, *whose, about.as_deref())
         }
         Question::Fit { register } => fit::accounts(planning, register),
     }

@@ -31,6 +31,15 @@ pub enum Question {
         /// Which figure, of [`OF_PASS`]; all where none is named.
         about: Option<String>,
     },
+    /// A figure of a check.
+    Check {
+        /// Its number.
+        check: u32,
+        /// Of which bore.
+        whose: Whose,
+        /// What is expected, or the window within which it must read; both where none is named.
+        about: Option<String>,
+    },
     /// A register of the sleeve that is planned with.
     Fit {
         /// Its name.
@@ -38,9 +47,36 @@ pub enum Question {
     },
 }
 
+/// Which readings of a check are asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Whose {
+    /// All.
+    All,
+    /// Those of the whole bank.
+    Bank,
+    /// Those of one cylinder.
+    Cylinder(u32),
+}
+
+/// Figures of a check that can be asked for.
+pub(super) const OF_CHECK: [&str; 2] = ["expected", "within"];
 /// Figures of a pass that can be asked for.
-pub(super) const OF_PASS: [&str; 11] =
-    ["stock", "size", "speed", "feed", "force", "power", "deflection", "copied", "marks", "tip", "nose"];
+pub(super) const OF_PASS: [&str; 14] = [
+    "stock",
+    "size",
+    "depth",
+    "speed",
+    "feed",
+    "iron",
+    "arc",
+    "force",
+    "power",
+    "deflection",
+    "copied",
+    "marks",
+    "tip",
+    "nose",
+];
 /// Those of its load, which `load` asks for together.
 pub(super) const OF_LOAD: [&str; 7] = ["force", "power", "deflection", "copied", "marks", "tip", "nose"];
 
@@ -55,6 +91,15 @@ impl fmt::Display for Question {
             Self::Pass { step, cylinder, about } => {
                 write!(f, "pass {step}")?;
                 cylinder.map_or(Ok(()), |n| write!(f, " {n}"))?;
+                about.as_ref().map_or(Ok(()), |about| write!(f, " {about}"))
+            }
+            Self::Check { check, whose, about } => {
+                write!(f, "check {check}")?;
+                match whose {
+                    Whose::All => {}
+                    Whose::Bank => write!(f, " bank")?,
+                    Whose::Cylinder(n) => write!(f, " {n}")?,
+                }
                 about.as_ref().map_or(Ok(()), |about| write!(f, " {about}"))
             }
             Self::Fit { register } => write!(f, "fit {register}"),
@@ -104,10 +149,18 @@ fn kinds(planning: &Planning) -> Vec<String> {
         steps.map_or_else(String::new, |(first, last)| {
             format!("pass STEP [N] NAME: NAME of {}, load; STEP of {first} to {last}", OF_PASS.join(", "))
         }),
+        format!("check NUMBER [N or bank] {}: NUMBER of {}", OF_CHECK.join(" or "), checks(planning)),
         format!("fit NAME: NAME of {}", each(registers)),
     ];
     lines.retain(|line| !line.is_empty() && !line.ends_with("of "));
     lines
+}
+
+/// The numbers of the checks, first to last.
+fn checks(planning: &Planning) -> String {
+    let numbers = planning.plan.checks.iter().map(|c| c.check);
+    let ends = numbers.clone().min().zip(numbers.max());
+    ends.map_or_else(String::new, |(first, last)| format!("{first} to {last}"))
 }
 
 /// How the planned sleeve fits.
@@ -149,6 +202,17 @@ impl Question {
                 let (cylinder, about) = numbered(more, &|word| OF_PASS.contains(&word) || word == "load")?;
                 Some(Self::Pass { step: number(step)?, cylinder, about })
             }
+            ("check", [check, more @ ..]) => {
+                let bank = more.iter().any(|word| word == "bank");
+                let more: Vec<String> = more.iter().filter(|word| *word != "bank").cloned().collect();
+                let (cylinder, about) = numbered(&more, &|word| OF_CHECK.contains(&word))?;
+                let whose = match (bank, cylinder) {
+                    (true, None) => Whose::Bank,
+                    (true, Some(_)) => return None,
+                    (false, own) => own.map_or(Whose::All, Whose::Cylinder),
+                };
+                Some(Self::Check { check: number(check)?, whose, about })
+            }
             ("fit", [_, ..]) => {
                 // A step's name is the sleeve maker's: looked up whatever its letters.
                 let wanted = rest.join(" ");
@@ -185,6 +249,17 @@ impl Question {
                         cylinder: Some(pass.cylinder),
                         about: Some(about.to_owned()),
                     });
+                }
+            }
+        }
+        for check in &plan.checks {
+            for at in &check.cylinders {
+                let whose = at.cylinder.map_or(Whose::Bank, Whose::Cylinder);
+                for about in OF_CHECK {
+                    if at.readings.iter().flat_map(|r| &r.worked).any(|f| f.about == about) {
+                        let about = Some(about.to_owned());
+                        all.push(Self::Check { check: check.check, whose, about });
+                    }
                 }
             }
         }

@@ -24,7 +24,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let above = job.machine.clearance_mm + job.finish.plate_mm.unwrap_or(0.0);
     // Through, and a little past, as far as there is room below.
     let below = job.block.parent.bore_length_mm + job.block.parent.room_below_mm;
-    let to = length + OVERRUN_MM.min((below - length).max(0.0));
+    let past = OVERRUN_MM.min((below - length).max(0.0));
+    let to = length + past;
     let reach = to - cut_off + above;
     let wanted = |radius: f64| Wanted {
         diameter_mm: 2.0 * radius,
@@ -89,6 +90,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             pass.stock = Stock { min: radius - last, max: radius - last };
             pass.worked.push(worked::even(radius, last));
             pass.worked.push(worked::bore_size(pass.diameter, job.finish.bore_mm));
+            pass.worked.push(worked::finish_depth(to, [bench.sleeve.length_mm, cut_off, past]));
             let warm = job.at_cutting_words(pass.diameter, bench.sleeve.material.expansion_per_k);
             let size =
                 say!("size {} within {}, 3 depths x 2 ways{}", mm(pass.diameter, 3), mm(SIZE_MM, 3), warm);

@@ -6,6 +6,7 @@ mod deck;
 mod finish;
 mod fit;
 mod hone;
+mod iron;
 mod load;
 mod mill;
 mod old_surface;
@@ -33,7 +34,7 @@ pub(crate) use finish::SIZE_MM as FINISH_SIZE_MM;
 pub(crate) use fit::ALIKE_MM;
 pub use hone::crosshatch_deg;
 pub(crate) use hone::gauge_depths_mm;
-pub(crate) use pocket::{wet_window_mm, window_mm};
+pub(crate) use pocket::{Sets, wet_window, window, window_mm};
 pub(crate) use times::times;
 
 /// The stages that cut by coordinates.

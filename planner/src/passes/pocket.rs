@@ -77,7 +77,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             );
             let stock = allowance + own.radius_mm - feature.radius_mm;
             pass.stock = Stock { min: stock, max: stock };
-            pass.worked.extend(figures(bench, feature, &own));
+            pass.worked.extend(figures(bench, cut.cylinder(), feature, &own));
             pass.flat_end = foot && i == ledge;
             pass.stop = Some(stop(bench, feature, &own, i == ledge));
             passes.push(pass);
@@ -129,7 +129,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
             material: parent,
         };
         if let Some(mut pass) = mill::pass(bench, step, cut, &choice, &round) {
-            pass.worked.extend(figures(bench, feature, &own));
+            pass.worked.extend(figures(bench, cut.cylinder(), feature, &own));
             pass.flat_end = ledge && bench.positions.pocket.foot.is_some();
             pass.stop = Some(stop(bench, feature, &own, ledge));
             passes.push(pass);
@@ -143,8 +143,8 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
     bench.passes.append(&mut passes);
 }
 
-/// What stock and size of a finished part of the pocket are worked from.
-fn figures(bench: &Bench<'_>, feature: &Feature, own: &Feature) -> Vec<Figure> {
+/// What stock, size and depth of a finished part of the pocket are worked from.
+fn figures(bench: &Bench<'_>, cylinder: u32, feature: &Feature, own: &Feature) -> Vec<Figure> {
     let left = worked::left(bench.job.allowances.pocket_mm, own.radius_mm, feature.radius_mm);
     let value = own.diameter_mm();
     let flange = bench.sleeve.flange().filter(|_| bench.positions.pocket.is_flange(feature));
@@ -158,7 +158,25 @@ fn figures(bench: &Bench<'_>, feature: &Feature, own: &Feature) -> Vec<Figure> {
         }
         _ => None,
     };
-    std::iter::once(left).chain(size).collect()
+    let assigned = bench.fit.assigned.iter().find(|a| a.cylinder == cylinder);
+    let measured = || Some(worked::own_size(value, assigned?.pockets.get(step?)?.outside));
+    let size = size.or_else(measured);
+    let cut_mm = bench.job.engine.deck.cut_mm;
+    let depth = match (flange, described) {
+        (Some(flange), _) => {
+            let proud = [flange.protrusion_min_mm, flange.protrusion_max_mm];
+            let cut = bench.job.cut.get(&cylinder).and_then(|c| c.ledge_mm);
+            let from = match (assigned.and_then(|a| a.ledge.and(a.thickness)), cut) {
+                (Some(_), Some(_)) => worked::Ledge::Cut,
+                (Some(thick), None) => worked::Ledge::Measured(thick),
+                (None, _) => worked::Ledge::Described(flange.thickness_mm),
+            };
+            Some(worked::ledge_depth(own.depths.to_mm, from, proud, [cut_mm, 0.0]))
+        }
+        (None, Some(step)) => Some(worked::step_depth(own.depths.to_mm, step.to_mm, [cut_mm, 0.0])),
+        (None, None) => None,
+    };
+    std::iter::once(left).chain(size).chain(depth).collect()
 }
 
 /// What is left for the finishing pass of each bore, a side and in depth, mm.
@@ -281,14 +299,39 @@ fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
 const WET_MM: f64 = 0.1;
 
 /// Either side of the size of a length in coolant, mm: never more than half of the clearance that the sleeve has there.
-pub(crate) fn wet_window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> f64 {
+pub(crate) fn wet_window(job: &Job, sleeve: &Sleeve, feature: &str) -> (f64, Sets) {
     let step = sleeve.body.iter().find(|s| s.name == feature);
     let half = step.map_or(WET_MM, |step| -step.interference_mm / 2.0);
-    half.min(WET_MM).max(job.allowances.pocket_size_mm)
+    let (wide, sets) = if half < WET_MM { (half, Sets::Clearance) } else { (WET_MM, Sets::Usual) };
+    let shop = job.allowances.pocket_size_mm;
+    if shop > wide { (shop, Sets::Shop) } else { (wide, sets) }
+}
+
+fn wet_window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> f64 {
+    wet_window(job, sleeve, feature).0
 }
 
 /// Either side of a register's size, mm; `None` of a length in coolant, which has none.
-pub(crate) fn window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<f64> {
+pub(crate) fn window(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<(f64, Sets)> {
     let step = sleeve.body.iter().find(|s| s.name == feature)?;
-    (!step.wet).then(|| step.pocket_tolerance_mm.unwrap_or(job.allowances.pocket_size_mm))
+    let own = step.pocket_tolerance_mm.map(|own| (own, Sets::Step));
+    (!step.wet).then(|| own.unwrap_or((job.allowances.pocket_size_mm, Sets::Shop)))
+}
+
+/// The same as a figure.
+pub(crate) fn window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<f64> {
+    window(job, sleeve, feature).map(|(wide, _)| wide)
+}
+
+/// What sets the window of a size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Sets {
+    /// The step's own tolerance.
+    Step,
+    /// The shop's.
+    Shop,
+    /// The clearance of a length in coolant.
+    Clearance,
+    /// What is usual of one.
+    Usual,
 }

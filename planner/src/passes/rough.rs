@@ -2,16 +2,17 @@
 
 use crate::plan::sentence::{Sentence, mm};
 use crate::say;
-use borewright_geometry::{eccentric_stock, shell_left};
+use borewright_geometry::eccentric_stock;
 
 use super::cutting::{Purpose, Wanted};
+use super::iron::{liner, shell, witness};
 use super::mill::{self, Round};
 use super::old_surface::{apart, depths, surfaces};
 use super::{Bench, Cut, Cutter, cutting, spread, worked};
 use crate::job::pocket::Feature;
 use crate::job::words;
 use crate::plan::worked::Figure;
-use crate::plan::{Shell, Stage, Stock, TouchCut};
+use crate::plan::{Stage, Stock, TouchCut};
 
 /// Room that a tool needs beyond its cut, mm: its own approach above the deck comes on top. Common practice.
 const APPROACH_MM: f64 = 2.0;
@@ -33,6 +34,8 @@ struct Roughing<'a> {
     feature: &'a str,
     end_mm: f64,
     depths_mm: [f64; 2],
+    /// What its depth is worked from.
+    deep: Option<Figure>,
     /// Radius that is open already, concentric with the cut, mm; 0 before the first pass.
     open_mm: f64,
 }
@@ -60,12 +63,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         flange.depths.to_mm = (flange.depths.to_mm - allowance).max(0.0);
         flange
     }));
-    for step in &steps {
+    for (i, step) in steps.iter().enumerate() {
         let end_mm = step.radius_mm - allowance;
         if end_mm <= open_mm + NOTHING_MM || step.depths.to_mm <= 0.0 {
             continue;
         }
-        let roughing = Roughing { feature: &step.name, end_mm, depths_mm: [0.0, step.depths.to_mm], open_mm };
+        let depths_mm = [0.0, step.depths.to_mm];
+        let deep = deep(bench, i, step.depths.to_mm);
+        let roughing = Roughing { feature: &step.name, end_mm, depths_mm, deep, open_mm };
         // A cutter needs a way down in the middle: the lowest step is always bored first.
         if open_mm > 0.0 && milled(bench, step) {
             mill_down(bench, &roughing);
@@ -75,6 +80,22 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         feature(bench, &roughing, first);
         open_mm = end_mm;
         first = false;
+    }
+}
+
+/// What the depth of a part is worked from; the lowest is the first, a flange the last.
+fn deep(bench: &Bench<'_>, part: usize, value: f64) -> Option<Figure> {
+    let (job, sleeve) = (bench.job, bench.sleeve);
+    let (cut, left) = (job.engine.deck.cut_mm, job.allowances.pocket_mm);
+    match sleeve.body.iter().rev().nth(part) {
+        Some(step) => {
+            let left = if part == 0 && sleeve.foot().is_some() { left } else { 0.0 };
+            Some(worked::step_depth(value, step.to_mm, [cut, left]))
+        }
+        None => sleeve.flange().map(|f| {
+            let proud = [f.protrusion_min_mm, f.protrusion_max_mm];
+            worked::ledge_depth(value, worked::Ledge::Described(f.thickness_mm), proud, [cut, left])
+        }),
     }
 }
 
@@ -95,6 +116,7 @@ fn opened<'a>(bench: &Bench<'_>, foot: &'a Feature) -> Option<Roughing<'a>> {
         feature: &foot.name,
         end_mm: foot.radius_mm,
         depths_mm: [0.0, to],
+        deep: Some(worked::through(to, parent.bore_length_mm)),
         open_mm: 0.0,
     })
 }
@@ -142,6 +164,7 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
             let mut pass = mill::pass(bench, step, cut, &choice, &round);
             if let Some(pass) = &mut pass {
                 pass.worked.push(worked::even(radius, last));
+                pass.worked.extend(what.deep.clone());
             }
             passes.extend(pass);
         }
@@ -260,15 +283,19 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 },
             );
             pass.stock = stock;
-            pass.worked.extend(figures.into_iter().flatten());
+            pass.worked.extend(figures.into_iter().flatten().chain(what.deep.clone()));
             pass.in_cut = in_cut;
-            pass.shell =
-                iron.as_ref().filter(|_| iron_left).and_then(|l| shell(cut, l.outside_mm / 2.0, *radius));
+            let left = iron.as_ref().filter(|_| iron_left);
+            if let Some((shell, figures)) = left.and_then(|l| shell(cut, l.outside_mm / 2.0, *radius)) {
+                pass.shell = Some(shell);
+                pass.worked.extend(figures);
+            }
             if first && i == 0 {
                 // It is looked at after a touch near the deck, not at the bottom of a leaning bore.
-                let (at_touch, ..) = self::stock(cut, [0.0, TOUCH_MM.min(what.depths_mm[1])], last, *radius);
+                let (at_touch, _, figures) =
+                    self::stock(cut, [0.0, TOUCH_MM.min(what.depths_mm[1])], last, *radius);
                 pass.stop = Some(position_proof(bench, cut, at_touch));
-                pass.touch = Some(touched(cut, at_touch));
+                pass.touch = Some(touched(cut, at_touch, figures));
             } else if let Some(shell) = pass.shell.filter(|s| s.least <= 0.0) {
                 pass.stop = Some(witness(&shell));
             } else if iron_left && *radius >= boundary - NOTHING_MM {
@@ -280,37 +307,6 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
         bench.passes.append(&mut passes);
         last = *radius;
     }
-}
-
-/// The factory liner, where any bore of the bank still has it.
-fn liner(bench: &Bench<'_>) -> Option<crate::job::Liner> {
-    let still = bench.cuts.iter().any(|cut| cut.found.now.surface != crate::job::Surface::Parent);
-    bench.job.block.parent.liner.clone().filter(|_| still)
-}
-
-/// What the cut leaves of the liner at the deck, where it can be seen; `None` once all is gone.
-fn shell(cut: &Cut<'_>, outside_radius_mm: f64, cut_radius_mm: f64) -> Option<Shell> {
-    let liner = cut.found.by_surface.get(&crate::job::Surface::Liner)?;
-    let off = [0, 1].map(|k| liner.axis.at_deck_mm[k] - cut.bore.planned_mm[k]);
-    let left = shell_left(outside_radius_mm, cut_radius_mm, off[0].hypot(off[1]));
-    (left.most_mm > 0.0).then(|| Shell {
-        least: left.least_mm.max(0.0),
-        most: left.most_mm,
-        thickest_at: off[1].atan2(off[0]).to_degrees().rem_euclid(360.0),
-        arc: left.arc_rad.to_degrees(),
-    })
-}
-
-/// The liner, cast or pressed where the old bore was bored off it, need not share that bore's centre: what
-/// remains of it is the check of the plan's own assumption, by eye and for nothing.
-fn witness(shell: &Shell) -> Sentence {
-    say!(
-        "witness: iron should be left {} thick towards clock {:.0}, over {:.0} degrees of the circle, parent metal \
-         opposite. Seen elsewhere STOP: sign, bank or bore is wrong, or the liner has another centre than its bore",
-        mm(shell.most, 2),
-        shell.thickest_at,
-        shell.arc
-    )
 }
 
 /// Least and most stock of a pass over its depth, and the least share of the circle in cut.
@@ -350,10 +346,13 @@ fn stock(
 }
 
 /// The same as figures.
-fn touched(cut: &Cut<'_>, stock: Stock) -> TouchCut {
+fn touched(cut: &Cut<'_>, stock: Stock, [least, most]: [Option<Figure>; 2]) -> TouchCut {
     let old = cut.found.now.axis.at(0.0);
     let [x, y] = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];
-    TouchCut { deepest: stock.max, least: stock.min, clock: y.atan2(x).to_degrees().rem_euclid(360.0) }
+    // A stock that is even all round is worked once.
+    let most = most.or_else(|| least.clone());
+    let clock = y.atan2(x).to_degrees().rem_euclid(360.0);
+    TouchCut { deepest: stock.max, least: stock.min, clock, worked: [least, most] }
 }
 
 /// The first cut proves position: where it must bite, and that it bites nowhere else.

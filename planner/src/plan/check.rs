@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::Stage;
 use super::rounding::plan as round;
 use super::sentence::{Sentence, before_mm};
+use super::worked::Figure;
 use crate::say;
 
 /// What a check is for.
@@ -188,6 +189,9 @@ pub struct Asked {
     pub unit: String,
     /// Whether the work waits for it; else it may be written too.
     pub waits: bool,
+    /// What is expected, and the window, as they were worked out: `expected` and `within`.
+    #[serde(skip)]
+    pub worked: Vec<Figure>,
 }
 
 impl Asked {
@@ -203,6 +207,7 @@ impl Asked {
             most: window[1].map(round),
             unit: of.unit().to_owned(),
             waits: true,
+            worked: Vec::new(),
         }
     }
 

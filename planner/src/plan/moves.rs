@@ -5,6 +5,7 @@
 //! words and CSV agree; in a list in inches each is a whole number of 0.0001 in.
 
 use super::sentence::Sentence;
+use super::worked::Figure;
 use super::{ListUnits, Release, Stage, Verdict};
 
 /// What kind of row.
@@ -107,6 +108,8 @@ pub struct Touch {
     pub z_mm: Option<f64>,
     /// How far off it may be, mm.
     pub within_mm: f64,
+    /// What X, Y and Z are worked from, those that are told.
+    pub worked: Vec<Figure>,
 }
 
 /// The head of a list that stays as it was issued.

@@ -100,7 +100,7 @@ pub struct Shell {
 }
 
 /// How deep the first touch is cut on either side.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TouchCut {
     /// On the side that the bore moves to, mm.
     pub deepest: f64,
@@ -108,6 +108,8 @@ pub struct TouchCut {
     pub least: f64,
     /// Which side that is, degrees.
     pub clock: f64,
+    /// What least and deepest are worked from.
+    pub worked: [Option<Figure>; 2],
 }
 
 /// A pass milled on a helix.

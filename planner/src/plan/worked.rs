@@ -32,6 +32,8 @@ pub enum Unit {
     Stiffness,
     /// Micrometres.
     Micrometres,
+    /// 1/mm.
+    PerLength,
 }
 
 /// Where a figure comes from.

@@ -75,6 +75,7 @@ mod tests {
             most: Some(375.0),
             unit: "degrees".into(),
             waits: true,
+            worked: Vec::new(),
         };
         let figure = |value| Heard::Figure { value, taken: As::Figure };
         assert_eq!(lies(&asked, figure(10.0)), Lies::Within);

@@ -255,6 +255,7 @@ mod tests {
             most: Some(89.786),
             unit: "mm".into(),
             waits: true,
+            worked: Vec::new(),
         }
     }
 

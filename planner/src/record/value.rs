@@ -227,6 +227,7 @@ mod tests {
             most: None,
             unit: of.unit().to_owned(),
             waits: true,
+            worked: Vec::new(),
         }
     }
 

@@ -2,12 +2,14 @@
 
 mod cut;
 mod head;
+mod kept;
 mod ledge;
 mod milled;
 mod minutes;
 mod touch;
 mod way;
 
+pub(crate) use kept::word;
 pub(crate) use minutes::minutes;
 
 use borewright_geometry::{Bank, Machine, Placement, Point};
@@ -83,9 +85,7 @@ pub(crate) fn told(job: &Job, survey: &Survey, positions: &Positions, cylinder: 
     let bore = positions.bores.iter().find(|b| b.site.cylinder == cylinder)?;
     let tracer = Tracer::new(job, survey, positions, bore.bank);
     let scale = job.at_cutting();
-    let at_20 = |at: [f64; 2]| tracer.listed(at).map(|v| v / scale);
-    let (origin, along, across) = (at_20([0.0, 0.0]), at_20([1.0, 0.0]), at_20([0.0, 1.0]));
-    let columns = [0, 1].map(|k| [origin[k], along[k] - origin[k], across[k] - origin[k]]);
+    let columns = tracer.columns();
     let (exact_mm, word_mm) = (tracer.listed(bore.planned_mm), tracer.told(cylinder));
     Some(Told { scale, columns, exact_mm, word_mm })
 }
@@ -152,6 +152,14 @@ impl<'a> Tracer<'a> {
         };
         // Planned at 20 °C, told for the temperatures at cutting.
         at_20.map(|v| v * self.job.at_cutting())
+    }
+
+    /// X and Y at 20 °C: an offset, mm, and the shares of the bank's x and y.
+    fn columns(&self) -> [[f64; 3]; 2] {
+        let scale = self.job.at_cutting();
+        let at_20 = |at: [f64; 2]| self.listed(at).map(|v| v / scale);
+        let (origin, along, across) = (at_20([0.0, 0.0]), at_20([1.0, 0.0]), at_20([0.0, 1.0]));
+        [0, 1].map(|k| [origin[k], along[k] - origin[k], across[k] - origin[k]])
     }
 
     /// The bank place that a listed one comes from, mm.

@@ -1,10 +1,12 @@
 //! The touch check of a list: what must read right before the first chip.
 
-use super::Tracer;
+use super::{Tracer, kept};
 use crate::plan::Stage;
 use crate::plan::moves::Touch;
 use crate::plan::sentence::before_mm;
+use crate::plan::worked::Figure;
 use crate::say;
+use crate::survey::CylinderSurvey;
 
 /// How far a touch may be off before the first chip, mm: far above any instrument, below any mistake of
 /// sign, bank or bore that matters. Common practice, no source.
@@ -31,19 +33,20 @@ impl Tracer<'_> {
     pub(super) fn touch(&self, stage: Stage, cylinders: &[u32]) -> Vec<Touch> {
         let mut touches = Vec::new();
         for cylinder in self.touched(cylinders) {
+            let told = |at: [f64; 2]| (at, [0, 1].map(|axis| kept::word(axis, at[axis])));
             let touch = match stage {
                 Stage::Rough => self.survey.cylinders.get(&cylinder).map(|found| {
-                    let at = self.listed(found.now.axis.at_deck_mm).map(|v| self.coordinate(v));
-                    (say!("middle of the old bore of cylinder {} at the deck", cylinder), at)
+                    let what = say!("middle of the old bore of cylinder {} at the deck", cylinder);
+                    (what, self.old_bore(found))
                 }),
-                Stage::Finish => {
-                    self.told(cylinder).map(|at| (say!("middle of the sleeve in cylinder {}", cylinder), at))
-                }
+                Stage::Finish => self
+                    .told(cylinder)
+                    .map(|at| (say!("middle of the sleeve in cylinder {}", cylinder), told(at))),
                 _ => self
                     .told(cylinder)
-                    .map(|at| (say!("middle of the bore cut in cylinder {}", cylinder), at)),
+                    .map(|at| (say!("middle of the bore cut in cylinder {}", cylinder), told(at))),
             };
-            if let Some((what, [x, y])) = touch {
+            if let Some((what, ([x, y], worked))) = touch {
                 touches.push(Touch {
                     what,
                     cylinder: Some(cylinder),
@@ -51,6 +54,7 @@ impl Tracer<'_> {
                     y_mm: Some(y),
                     z_mm: None,
                     within_mm: TOUCH_MM,
+                    worked: worked.into(),
                 });
             }
         }
@@ -59,8 +63,29 @@ impl Tracer<'_> {
             Some(plate) => say!("top of the torque plate of {}", before_mm(plate, 1)),
             None => "deck beside the first bore".into(),
         };
-        let z_mm = Some(self.coordinate(plate.unwrap_or(0.0)));
-        touches.push(Touch { what, cylinder: None, x_mm: None, y_mm: None, z_mm, within_mm: TOUCH_MM });
+        let z = self.coordinate(plate.unwrap_or(0.0));
+        touches.push(Touch {
+            what,
+            cylinder: None,
+            x_mm: None,
+            y_mm: None,
+            z_mm: Some(z),
+            within_mm: TOUCH_MM,
+            worked: vec![kept::height(z, plate, self.units().step_mm())],
+        });
         touches
+    }
+
+    /// X and Y of an old bore's middle at the deck, and what they are worked from.
+    fn old_bore(&self, found: &CylinderSurvey) -> ([f64; 2], [Figure; 2]) {
+        let at = found.now.axis.at_deck_mm;
+        let exact = self.listed(at);
+        let told = exact.map(|v| self.coordinate(v));
+        let (columns, step) = (self.columns(), self.units().step_mm());
+        let figure = |axis: usize| {
+            let lengths = [told[axis], exact[axis], step, self.job.at_cutting()];
+            kept::old_bore(axis, lengths, columns[axis], at, found.now.surface.word())
+        };
+        (told, [0, 1].map(figure))
     }
 }

@@ -1,6 +1,7 @@
 //! A CHECK: its number, what is expected and within what, and boxes to write in, a row a bore.
 
 use borewright_planner::plan::check::{Asked, Check, Of};
+use borewright_planner::plan::worked::Figure;
 use kurbo::{Point, Rect};
 
 use super::flow::Block;
@@ -50,6 +51,7 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
             rows: rows.iter().map(Row::told).collect(),
         });
     }
+    deal.note(Block::Why(figures(check)));
     let top = deal.y;
     deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, width);
     deal.words(words, INDENT, Weight::Plain, BODY, width);
@@ -69,6 +71,32 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
 
 fn title(check: &Check) -> String {
     format!("CHECK {}: {}", check.check, check.what.words())
+}
+
+/// What can be asked of a check: what is expected at each bore, once where it is the same at all, and the window once.
+pub(super) fn figures(check: &Check) -> Vec<(String, String)> {
+    let mut asked: Vec<(String, String)> = Vec::new();
+    for about in ["expected", "within"] {
+        let mut known: Vec<Vec<&Figure>> = Vec::new();
+        let mut own: Vec<(String, String)> = Vec::new();
+        for at in &check.cylinders {
+            let waits = at.readings.iter().filter(|r| r.waits);
+            let figures: Vec<&Figure> = waits.flat_map(|r| &r.worked).filter(|f| f.about == about).collect();
+            // A window is as wide at every bore, whatever it lies about.
+            if figures.is_empty() || (about == "within" && !own.is_empty()) || known.contains(&figures) {
+                continue;
+            }
+            known.push(figures);
+            let bore = at.cylinder.map_or_else(|| "bank".to_owned(), |n| n.to_string());
+            own.push((bore.clone(), format!("check {} {bore} {about}", check.check)));
+        }
+        let word = if about == "within" { "window" } else { about };
+        let single = own.len() == 1;
+        let named =
+            |(bore, question)| (if single { word.to_owned() } else { format!("{bore}: {word}") }, question);
+        asked.extend(own.into_iter().map(named));
+    }
+    asked
 }
 
 /// What a check takes at the least where it begins: its words and the rows that stay with them.

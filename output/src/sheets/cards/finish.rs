@@ -178,6 +178,7 @@ impl Sheet<'_> {
             heads: vec!["cyl", "found diameter", "depths", "clock"],
             rows: told,
         });
+        deal.note(Block::Why(checks::figures(check)));
         Ok(())
     }
 

@@ -156,10 +156,11 @@ impl Sheet<'_> {
                 .collect(),
         });
         let cylinder = line.cylinders.first().copied().unwrap_or(line.pass.cylinder);
-        let asked = ["size", "stock", "speed", "feed", "force", "power", "deflection", "marks"]
-            .into_iter()
-            .filter(|about| line.pass.worked.iter().any(|f| f.about == *about))
-            .map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", line.pass.step)));
+        let asked =
+            ["size", "depth", "stock", "speed", "feed", "iron", "force", "power", "deflection", "marks"]
+                .into_iter()
+                .filter(|about| line.pass.worked.iter().any(|f| f.about == *about))
+                .map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", line.pass.step)));
         deal.note(Block::Why(asked.collect()));
         deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
         for (at, ((right, _), cell)) in COLUMNS.into_iter().zip(&line.cells).enumerate() {
@@ -213,6 +214,7 @@ fn check_of(plan: &Plan, pass: &Pass, number: u32) -> Check {
             most: None,
             unit: String::new(),
             waits: true,
+            worked: Vec::new(),
         }],
     };
     let own = plan.passes.iter().filter(|p| p.stop_number == Some(number));

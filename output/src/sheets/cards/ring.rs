@@ -74,7 +74,7 @@ impl Sheet<'_> {
         let since = deal.marks();
         let centre = corner + Vec2::new(ROUND + 18.0, ROUND + 14.0);
         let own = self.plan.cylinders.iter().find(|c| c.cylinder == pass.cylinder);
-        let clock = pass.touch.map(|t| t.clock).or(own.map(|c| c.shift.clock)).unwrap_or_default();
+        let clock = pass.touch.as_ref().map(|t| t.clock).or(own.map(|c| c.shift.clock)).unwrap_or_default();
         let turned = if self.front(bank) == Front::Right { clock + 180.0 } else { clock };
         let (sin, cos) = (turned / 360.0 * TAU).sin_cos();
         let way = Vec2::new(cos, -sin);
