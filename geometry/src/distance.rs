@@ -47,8 +47,8 @@ pub fn closest_points(first: [[f64; 3]; 2], second: [[f64; 3]; 2]) -> ClosestPoi
     }
 }
 
-/// Halvings of the golden section: 0.618^80 of the segment, below the rounding of any length.
-const GOLDEN_STEPS: usize = 80;
+/// The golden section ends at this share of the segment, below the rounding of any length.
+const GOLDEN_SHARE: f64 = 1e-12;
 
 /// The point of a segment closest to an upright solid cylinder, and how far off it is, mm.
 ///
@@ -80,12 +80,18 @@ pub fn segment_to_cylinder(
     };
     let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
     let (mut from, mut to) = (0.0, 1.0);
-    for _ in 0..GOLDEN_STEPS {
-        let width = to - from;
-        if distance(to - golden * width) <= distance(from + golden * width) {
-            to = from + golden * width;
+    // Of the two points between, one is the next step's as well.
+    let (mut left, mut right) = (to - golden, from + golden);
+    let (mut at_left, mut at_right) = (distance(left), distance(right));
+    while to - from > GOLDEN_SHARE {
+        if at_left <= at_right {
+            (to, right, at_right) = (right, left, at_left);
+            left = to - golden * (to - from);
+            at_left = distance(left);
         } else {
-            from = to - golden * width;
+            (from, left, at_left) = (left, right, at_right);
+            right = from + golden * (to - from);
+            at_right = distance(right);
         }
     }
     let share = (from + to) / 2.0;

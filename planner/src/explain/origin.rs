@@ -1,5 +1,7 @@
 //! Where a figure comes from, as a reader finds it: file and line, key, source.
 
+use std::collections::BTreeSet;
+
 use super::Row;
 use super::question::planned_fit;
 use crate::job::{Job, Surface};
@@ -173,23 +175,19 @@ impl<'a> Sources<'a> {
         let job = &self.planning.job;
         let mut from = Vec::new();
         for (index, set_up) in job.set_ups.iter().enumerate() {
-            // The rounds that the plan rests on.
-            let planned = |surface: Surface, set: &Option<String>| {
-                worked.surface == Some(surface.word())
-                    && seen.survey.circles.iter().any(|c| {
-                        c.planned
-                            && c.set_up == index
-                            && c.cylinder == cylinder
-                            && c.surface == surface
-                            && c.set == *set
-                    })
+            // The rounds that the plan rests on, looked up once: a job may have thousands.
+            let asked = |surface: Surface| worked.surface == Some(surface.word());
+            let circles = seen.survey.circles.iter().filter(|c| c.planned && c.set_up == index);
+            let planned: BTreeSet<Option<&str>> = circles
+                .filter(|c| c.cylinder == cylinder && asked(c.surface))
+                .map(|c| c.set.as_deref())
+                .collect();
+            let rests = |n: u32, surface: Surface, set: &Option<String>| {
+                n == cylinder && asked(surface) && planned.contains(&set.as_deref())
             };
-            let bores = set_up.bores.iter();
-            let bores =
-                bores.filter(|b| b.cylinder == cylinder && planned(b.surface, &b.set)).map(|b| b.line);
-            let points = set_up.points.iter();
+            let bores = set_up.bores.iter().filter(|b| rests(b.cylinder, b.surface, &b.set)).map(|b| b.line);
             let points =
-                points.filter(|p| p.cylinder == cylinder && planned(p.surface, &p.set)).map(|p| p.line);
+                set_up.points.iter().filter(|p| rests(p.cylinder, p.surface, &p.set)).map(|p| p.line);
             for (table, lines) in [("bores", bores.collect::<Vec<_>>()), ("points", points.collect())] {
                 if let Some(file) = set_up.files.get(table).filter(|_| !lines.is_empty()) {
                     from.push(format!("{}:{}", plain(file, 60), ranges(&lines)));
