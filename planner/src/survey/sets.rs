@@ -116,9 +116,20 @@ pub(super) fn centres<'c>(circles: impl Iterator<Item = &'c FoundCircle>) -> BTr
     sums.into_iter().map(|(key, (sum, n))| (key, sum.map(|s| s / n))).collect()
 }
 
+/// The circles of each round.
+pub(super) fn by_round(circles: &[FoundCircle]) -> BTreeMap<usize, Vec<&FoundCircle>> {
+    let mut of: BTreeMap<usize, Vec<&FoundCircle>> = BTreeMap::new();
+    for circle in circles {
+        of.entry(circle.round).or_default().push(circle);
+    }
+    of
+}
+
 /// Each bank that was read in more than one round.
 pub(super) fn banks(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> Vec<BankSets> {
     let mut banks = Vec::new();
+    let own = by_round(circles);
+    let of_round = |round: usize| centres(own.get(&round).into_iter().flatten().copied());
     for (bank, layout) in job.block.banks.iter().enumerate() {
         let of_bank: Vec<(usize, &Round)> =
             rounds.iter().enumerate().filter(|(_, r)| r.bank == bank).collect();
@@ -126,7 +137,6 @@ pub(super) fn banks(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> Vec
         if others.is_empty() {
             continue;
         }
-        let of_round = |round: usize| centres(circles.iter().filter(|c| c.round == round));
         let base = of_round(*first);
         let compared = others
             .iter()

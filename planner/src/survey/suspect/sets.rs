@@ -9,7 +9,7 @@ use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::sets::{BankSets, Compared, banks, centres};
+use crate::survey::sets::{BankSets, Compared, banks, by_round, centres};
 use crate::survey::{bore::FoundCircle, reversal};
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -161,13 +161,15 @@ const SHARE: f64 = 0.1;
 /// Bores that all stand off alike tell nothing: the block may as well have moved by what they were off.
 pub(super) fn full_swings(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
+    let circles = by_round(asked.circles);
+    let of_round = |round: usize| circles.get(&round).map(Vec::as_slice).unwrap_or_default();
     for (bank, layout) in asked.job.block.banks.iter().enumerate() {
         let of_bank: Vec<(usize, &Round)> =
             asked.rounds.iter().enumerate().filter(|(_, r)| r.bank == bank).collect();
         let [(first, planned), others @ ..] = of_bank.as_slice() else { continue };
-        let base = off_by_bore(asked, *first);
+        let base = off_by_bore(asked, of_round(*first));
         for (i, round) in others.iter().filter(|(_, r)| r.handled != Handled::Turned) {
-            let other = off_by_bore(asked, *i);
+            let other = off_by_bore(asked, of_round(*i));
             let pairs: Vec<[[f64; 2]; 2]> =
                 base.iter().filter_map(|(n, a)| other.get(n).map(|b| [*a, *b])).collect();
             if pairs.len() < 3 {
@@ -202,10 +204,9 @@ pub(super) fn full_swings(asked: &Asked<'_>) -> Vec<Suspicion> {
 }
 
 /// Mean off true of each bore of a round.
-fn off_by_bore(asked: &Asked<'_>, round: usize) -> BTreeMap<u32, [f64; 2]> {
-    let own = |c: &&FoundCircle| c.round == round;
+fn off_by_bore(asked: &Asked<'_>, circles: &[&FoundCircle]) -> BTreeMap<u32, [f64; 2]> {
     let mut sums: BTreeMap<u32, ([f64; 2], f64)> = BTreeMap::new();
-    for (key, at) in centres(asked.circles.iter().filter(own)) {
+    for (key, at) in centres(circles.iter().copied()) {
         let true_mm = asked.readings.true_mm(key.0);
         let (sum, n) = sums.entry(key.0).or_default();
         sum[0] += at[0] - true_mm[0];
