@@ -38,7 +38,7 @@ fn slack(row: &Row) -> f64 {
         "in" => 0.000_005 + 1e-7,
         "MPa" | "mm/min" | "in/min" | "µm" | "deg" => 0.006,
         "N" | "N/mm" => 0.06,
-        "kW" => 0.000_6,
+        "kW" | "min" | "h" => 0.000_6,
         "m/min" => 0.000_06,
         "1/min" => 1e-9,
         _ => 1e-8,
@@ -83,7 +83,7 @@ fn every_formula_of_the_sample_gives_its_figure_in_mm_and_in_inches() {
     let planning = sample();
     for units in [Units::Metric, Units::Inch] {
         let counted = evaluated(&planning, units);
-        for kind in ["cylinder", "pass", "check", "fit"] {
+        for kind in ["cylinder", "pass", "check", "list", "stage", "fit"] {
             assert!(counted.get(kind).is_some_and(|n| *n > 3), "{counted:?}");
         }
         for result in planning.plan.cylinders.iter().flat_map(|c| &c.limits) {
@@ -213,6 +213,35 @@ fn every_reading_of_every_check_has_its_accounts() {
     assert!(rows[1].from[0].contains("allowances.pocket_size"), "{:?}", rows[1].from);
 }
 
+/// Minutes of passes add up to those of lists and stages, and these to the hours that the lead signs.
+#[test]
+fn every_time_has_its_account() {
+    let planning = sample();
+    let first = |asked: &str| {
+        let words: Vec<String> = asked.split(' ').map(str::to_owned).collect();
+        explain(&planning, &words).unwrap_or_else(|e| panic!("{asked}: {e:?}"))[0].rows[0].value.unwrap()
+    };
+    let near = |a: f64, b: f64| (a - b).abs() < 1e-5;
+    for pass in &planning.plan.passes {
+        assert!(
+            near(first(&format!("pass {} {} minutes", pass.step, pass.cylinder)), pass.minutes),
+            "{}",
+            pass.step
+        );
+    }
+    for list in &planning.lists {
+        let own = planning.plan.passes.iter().filter(|p| p.bank == list.bank && p.stage == list.stage);
+        let sum: f64 = own.map(|p| p.minutes).sum();
+        assert!(sum > 1.0 && near(first(&format!("list {} minutes", list.number)), sum));
+        assert!(near(first(&format!("list {} {} minutes", list.bank, list.stage.word())), sum));
+    }
+    for time in &planning.plan.times {
+        assert!(near(first(&format!("stage {} minutes", time.stage.word())), time.work));
+    }
+    let hours: f64 = planning.plan.times.iter().map(|t| (t.work + t.handling) / 60.0).sum();
+    assert!(near(first("job minutes"), hours));
+}
+
 #[test]
 fn every_limit_of_every_cylinder_has_an_account() {
     let planning = sample();
@@ -309,7 +338,7 @@ fn a_question_without_an_answer_is_told_what_can_be_asked() {
     // The sources of every figure name a file and its line, or say what else they are.
     for row in everything(&planning).iter().flat_map(|a| &a.rows) {
         assert!(
-            row.formula.is_some() || !row.from.is_empty() || ["n_x", "n_y", "d"].contains(&row.name),
+            row.formula.is_some() || !row.from.is_empty() || ["n_x", "n_y", "d"].contains(&&*row.name),
             "{row:?}"
         );
     }

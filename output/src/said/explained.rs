@@ -25,16 +25,16 @@ pub(crate) struct Explained {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub(crate) struct Told {
     /// As it stands in formulas.
-    pub(crate) name: &'static str,
+    pub(crate) name: String,
     /// What it is.
-    pub(crate) says: &'static str,
+    pub(crate) says: String,
     /// Its figure; `None` where nothing tells it.
     pub(crate) figure: Option<String>,
     /// Its unit; empty of none.
     pub(crate) unit: &'static str,
     /// The formula that gives it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub(crate) formula: Option<&'static str>,
+    pub(crate) formula: Option<String>,
     /// The same with the figures put in.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) with_figures: Option<String>,
@@ -46,19 +46,23 @@ pub(crate) struct Told {
 /// In some units: lengths turn to inches where a formula is of lengths, shares and angles alone, which then holds in any
 /// unit of length.
 pub(crate) fn explained(account: &Account, units: Units) -> Explained {
-    let turns =
-        |row: &Row| matches!(row.unit, Unit::Length | Unit::Share | Unit::Angle | Unit::Turns | Unit::Feed);
+    let turns = |row: &Row| {
+        matches!(
+            row.unit,
+            Unit::Length | Unit::Share | Unit::Angle | Unit::Turns | Unit::Feed | Unit::Minutes
+        )
+    };
     let inch = units == Units::Inch && account.rows.iter().all(turns);
     let spell = |row: &Row| bracketed(&spelled(row, inch, For::Formula));
     let rows = account.rows.iter().map(|row| Told {
-        name: row.name,
-        says: row.says,
+        name: row.name.to_string(),
+        says: row.says.to_string(),
         figure: row
             .value
             .map(|_| spelled(row, inch, if row.formula.is_some() { For::Result } else { For::Reader })),
         unit: unit(row.unit, inch),
-        formula: row.formula,
-        with_figures: row.formula.and_then(|formula| account.put_in(formula, &spell)),
+        formula: row.formula.as_ref().map(ToString::to_string),
+        with_figures: row.formula.as_ref().and_then(|formula| account.put_in(formula, &spell)),
         from: row.from.clone(),
     });
     let mut notes: Vec<String> = account.notes.iter().map(|note| note.in_units(units)).collect();
@@ -91,6 +95,7 @@ fn unit(of: Unit, inch: bool) -> &'static str {
         Unit::Feed if inch => "in/min",
         Unit::Feed => "mm/min",
         Unit::Minutes => "min",
+        Unit::Hours => "h",
         Unit::Force => "N",
         Unit::Power => "kW",
         Unit::Stiffness => "N/mm",
@@ -113,7 +118,7 @@ enum For {
 /// What is worked out has the digits that it can answer for; what is put into a formula those that give it.
 fn spelled(row: &Row, inch: bool, to: For) -> String {
     let worked_out = to == For::Result;
-    let Some(value) = row.value else { return row.name.to_owned() };
+    let Some(value) = row.value else { return row.name.to_string() };
     let value = if inch && matches!(row.unit, Unit::Length | Unit::Feed) { value / INCH_MM } else { value };
     let decimals = match row.unit {
         Unit::Length if worked_out => 4 + usize::from(inch),
@@ -125,9 +130,11 @@ fn spelled(row: &Row, inch: bool, to: For) -> String {
         Unit::Length if to == For::Formula && value.abs() < 0.1 => 9,
         Unit::Length | Unit::Force | Unit::Power | Unit::Stiffness | Unit::Micrometres => 6,
         Unit::PerLength => 9,
+        Unit::Minutes | Unit::Hours if worked_out => 3,
+        Unit::Minutes | Unit::Hours => 9,
         Unit::Angle if worked_out => 2,
         Unit::Angle => 7,
-        Unit::Celsius | Unit::Speed | Unit::Stress | Unit::Feed | Unit::Minutes => 4,
+        Unit::Celsius | Unit::Speed | Unit::Stress | Unit::Feed => 4,
         // An expansion has its digits far behind the point.
         Unit::Share if value.abs() < 0.001 => 12,
         Unit::Share => 9,

@@ -76,6 +76,7 @@ pub(super) fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan
         worked: Vec::new(),
     };
     MoveList {
+        minutes: Vec::new(),
         check: None,
         issued: None,
         units: ListUnits::Mm,

@@ -34,7 +34,7 @@ pub fn unasked_page(unasked: &Unasked) -> String {
 fn page(of: &Explained) -> String {
     let mut text = wrapped("", &of.title, 2);
     for row in &of.rows {
-        if let Some(formula) = row.formula {
+        if let Some(formula) = &row.formula {
             worked(&mut text, row, formula);
         }
     }
@@ -43,7 +43,7 @@ fn page(of: &Explained) -> String {
     for row in of.rows.iter().filter(|row| row.formula.is_none()) {
         let figure = figure(row);
         let said = if row.from.is_empty() {
-            row.says.to_owned()
+            row.says.clone()
         } else {
             format!("{}: {}", row.says, row.from.join("; "))
         };
@@ -64,7 +64,7 @@ fn figure(row: &Told) -> String {
 
 fn worked(text: &mut String, row: &Told, formula: &str) {
     let indent = row.name.chars().count() + 5;
-    text.push_str(&wrapped("   ", row.says, 3));
+    text.push_str(&wrapped("   ", &row.says, 3));
     text.push_str(&wrapped(&format!("  {} =", row.name), formula, indent));
     if let Some(put_in) = row.with_figures.as_ref().filter(|put_in| *put_in != formula) {
         text.push_str(&wrapped(&format!("{:>1$} =", "", indent - 3), put_in, indent));

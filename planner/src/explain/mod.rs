@@ -9,6 +9,9 @@ mod origin;
 mod pass;
 mod place;
 mod question;
+mod time;
+
+use std::borrow::Cow;
 
 use crate::plan::sentence::Sentence;
 use crate::plan::worked::Unit;
@@ -33,15 +36,15 @@ pub struct Account {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
     /// As it stands in formulas.
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
     /// What it is, in words.
-    pub says: &'static str,
+    pub says: Cow<'static, str>,
     /// Its unit.
     pub unit: Unit,
     /// Its figure; `None` where it would tell a place that is withheld.
     pub value: Option<f64>,
     /// The formula that gives it, where it is no reading.
-    pub formula: Option<&'static str>,
+    pub formula: Option<Cow<'static, str>>,
     /// Where it comes from: files with lines, keys, sources.
     pub from: Vec<String>,
 }
@@ -103,6 +106,9 @@ fn answer(planning: &Planning, question: &Question) -> Vec<Account> {
         Question::Check { check, whose, about } => {
             check::accounts(planning, *check, *whose, about.as_deref())
         }
+        Question::Lists { numbers } => time::of_lists(planning, numbers),
+        Question::Stage { stage } => time::of_stage(planning, stage),
+        Question::Job => time::of_job(planning).into_iter().collect(),
         Question::Fit { register } => fit::accounts(planning, register),
     }
 }

@@ -57,11 +57,11 @@ impl<'a> Sources<'a> {
 
     fn row(&self, symbol: &Symbol, value: Option<f64>, worked: &Worked) -> Row {
         let formula = match symbol.origin {
-            Origin::Figure(formula) | Origin::Formula(formula) => Some(formula),
+            Origin::Figure(formula) | Origin::Formula(formula) => Some(formula.into()),
             _ => None,
         };
         let from = self.from(symbol.origin, value, worked);
-        Row { name: symbol.name, says: symbol.says, unit: symbol.unit, value, formula, from }
+        Row { name: symbol.name.into(), says: symbol.says.into(), unit: symbol.unit, value, formula, from }
     }
 
     pub(super) fn from(&self, origin: Origin, value: Option<f64>, worked: &Worked) -> Vec<String> {

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::plan::moves::MoveList;
 use crate::planning::Planning;
 use crate::read::fault::{did_you_mean, plain};
 
@@ -40,6 +41,18 @@ pub enum Question {
         /// What is expected, or the window within which it must read; both where none is named.
         about: Option<String>,
     },
+    /// The minutes of some lists.
+    Lists {
+        /// Their numbers.
+        numbers: Vec<u32>,
+    },
+    /// The minutes of a stage.
+    Stage {
+        /// Its word.
+        stage: String,
+    },
+    /// How long the job takes.
+    Job,
     /// A register of the sleeve that is planned with.
     Fit {
         /// Its name.
@@ -61,7 +74,7 @@ pub enum Whose {
 /// Figures of a check that can be asked for.
 pub(super) const OF_CHECK: [&str; 2] = ["expected", "within"];
 /// Figures of a pass that can be asked for.
-pub(super) const OF_PASS: [&str; 14] = [
+pub(super) const OF_PASS: [&str; 15] = [
     "stock",
     "size",
     "depth",
@@ -76,6 +89,7 @@ pub(super) const OF_PASS: [&str; 14] = [
     "marks",
     "tip",
     "nose",
+    "minutes",
 ];
 /// Those of its load, which `load` asks for together.
 pub(super) const OF_LOAD: [&str; 7] = ["force", "power", "deflection", "copied", "marks", "tip", "nose"];
@@ -102,6 +116,12 @@ impl fmt::Display for Question {
                 }
                 about.as_ref().map_or(Ok(()), |about| write!(f, " {about}"))
             }
+            Self::Lists { numbers } => {
+                let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+                write!(f, "list {} minutes", numbers.join(" "))
+            }
+            Self::Stage { stage } => write!(f, "stage {stage} minutes"),
+            Self::Job => f.write_str("job minutes"),
             Self::Fit { register } => write!(f, "fit {register}"),
         }
     }
@@ -143,6 +163,9 @@ fn kinds(planning: &Planning) -> Vec<String> {
     let registers = planned_fit(planning)
         .map(|fit| fit.registers.iter().map(|r| plain(&r.feature, 40)).collect::<Vec<_>>())
         .unwrap_or_default();
+    let stages = plan.times.iter().map(|t| t.stage.word().to_owned()).collect();
+    let name = |l: &MoveList| format!("{} is {} {}", l.number, plain(&l.bank, 40), l.stage.word());
+    let named = planning.lists.iter().map(name).collect();
     let mut lines = vec![
         format!("cylinder N x, cylinder N y: N of {}", each(told)),
         format!("limit NAME N: NAME of {}; N of {}", limits.join(", "), each(all)),
@@ -150,10 +173,24 @@ fn kinds(planning: &Planning) -> Vec<String> {
             format!("pass STEP [N] NAME: NAME of {}, load; STEP of {first} to {last}", OF_PASS.join(", "))
         }),
         format!("check NUMBER [N or bank] {}: NUMBER of {}", OF_CHECK.join(" or "), checks(planning)),
+        format!("list NUMBER minutes, list BANK STAGE minutes: {}", each(named)),
+        format!("stage STAGE minutes: STAGE of {}", each(stages)),
+        if plan.times.is_empty() { String::new() } else { "job minutes".to_owned() },
         format!("fit NAME: NAME of {}", each(registers)),
     ];
-    lines.retain(|line| !line.is_empty() && !line.ends_with("of "));
+    lines.retain(|line| !(line.is_empty() || line.ends_with("of ") || line.ends_with(": ")));
     lines
+}
+
+/// The lists that words name: a number, or a bank and a stage in either order.
+fn lists(planning: &Planning, of: &[String]) -> Vec<u32> {
+    let numbers: Vec<u32> = of.iter().filter_map(|word| number(word)).collect();
+    let is_asked = |list: &&MoveList| {
+        let bank = list.bank.to_lowercase();
+        let named = [format!("{bank} {}", list.stage.word()), format!("{} {bank}", list.stage.word())];
+        named.contains(&of.join(" ")) || (numbers.len() == of.len() && numbers.contains(&list.number))
+    };
+    planning.lists.iter().filter(is_asked).map(|list| list.number).collect()
 }
 
 /// The numbers of the checks, first to last.
@@ -213,6 +250,12 @@ impl Question {
                 };
                 Some(Self::Check { check: number(check)?, whose, about })
             }
+            ("list", [of @ .., minutes]) if minutes == "minutes" => {
+                let numbers = lists(planning, of);
+                (!numbers.is_empty()).then_some(Self::Lists { numbers })
+            }
+            ("stage", [stage, minutes]) if minutes == "minutes" => Some(Self::Stage { stage: stage.clone() }),
+            ("job", [minutes]) if minutes == "minutes" => Some(Self::Job),
             ("fit", [_, ..]) => {
                 // A step's name is the sleeve maker's: looked up whatever its letters.
                 let wanted = rest.join(" ");
@@ -263,6 +306,9 @@ impl Question {
                 }
             }
         }
+        all.extend(planning.lists.iter().map(|list| Self::Lists { numbers: vec![list.number] }));
+        all.extend(plan.times.iter().map(|t| Self::Stage { stage: t.stage.word().to_owned() }));
+        all.extend((!plan.times.is_empty()).then_some(Self::Job));
         for register in planned_fit(planning).iter().flat_map(|fit| &fit.registers) {
             all.push(Self::Fit { register: register.feature.clone() });
         }

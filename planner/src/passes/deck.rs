@@ -55,6 +55,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     pass.stock = Stock { min: deck.cut_mm, max: deck.cut_mm };
     pass.worked.push(worked::off_deck(deck.cut_mm));
     pass.minutes = MINUTES;
+    pass.worked.push(worked::by_hand(MINUTES));
     pass.stop = Some(text);
     bench.passes.push(pass);
 }
@@ -82,6 +83,7 @@ pub(super) fn flush(bench: &mut Bench<'_>) {
     let mut pass = bench.pass(step, cut, &what);
     pass.stock = Stock { min: proud, max: proud };
     pass.minutes = MINUTES;
+    pass.worked.push(worked::by_hand(MINUTES));
     pass.stop = Some(text);
     bench.passes.push(pass);
 }

@@ -1,6 +1,6 @@
 //! Fit: clean, heat, install, hold down, check.
 
-use super::{Bench, Cutter};
+use super::{Bench, Cutter, worked};
 use crate::job::{Sleeve, Stands};
 use crate::plan::Stage;
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_before_mm, signed_mm};
@@ -94,6 +94,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         );
         pass.in_cut = 0.0;
         pass.minutes = MINUTES;
+        pass.worked.push(worked::by_hand(MINUTES));
         let own = bench.fit.assigned.iter().find(|a| a.cylinder == cut.cylinder());
         pass.stop = Some(match own {
             Some(own) => say!("sleeve number {}; {}", plain(&own.number, 30), text),
@@ -159,6 +160,7 @@ fn edges(bench: &mut Bench<'_>) {
         let mut pass = bench.pass(step, cut, &what);
         pass.in_cut = 0.0;
         pass.minutes = EDGES_MINUTES;
+        pass.worked.push(worked::by_hand(EDGES_MINUTES));
         pass.stop = Some(text.clone());
         passes.push(pass);
     }

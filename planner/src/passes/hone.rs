@@ -141,6 +141,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             pass.worked.push(worked::bore_size(pass.diameter, bore));
             pass.rpm = strokes.map_or(0.0, |s| s.rpm);
             pass.minutes = MINUTES * stones.minutes;
+            pass.worked.push(worked::honing(pass.minutes, [MINUTES, stones.minutes]));
             pass.stop = Some(text.clone());
             passes.push(pass);
         }

@@ -1,5 +1,11 @@
 //! What the figures of a pass are worked from.
 
+mod extent;
+
+pub(super) use extent::{
+    Ledge, bore_size, finish_depth, flange_size, ledge_depth, own_size, step_depth, step_size, through,
+};
+
 use super::cutting::Cutting;
 use super::old_surface::OldSurface;
 use crate::plan::Binds;
@@ -205,139 +211,6 @@ pub(super) fn off_deck(cut_mm: f64) -> Figure {
     Figure::of("stock", cut_mm, &[&OFF_DECK], vec![cut_mm])
 }
 
-const OF_STEP: [Symbol; 3] = [
-    Symbol::mm("D", "size of the pocket", Origin::Figure("D_s - i")),
-    Symbol::mm("D_s", "outside of the sleeve there", Origin::Sleeve("body")),
-    Symbol::mm("i", "interference, a clearance below nothing", Origin::Sleeve("body")),
-];
-const OF_FLANGE: [Symbol; 3] = [
-    Symbol::mm("D", "size of the recess", Origin::Figure("D_f + c")),
-    Symbol::mm("D_f", "diameter of the flange", Origin::Sleeve("flange.diameter")),
-    Symbol::mm("c", "clearance round it", Origin::Sleeve("flange.clearance")),
-];
-const OF_BORE: [Symbol; 3] = [
-    Symbol::mm("D", "size", Origin::Figure("B - h")),
-    Symbol::mm("B", "the finished bore", Origin::Stated("finish.bore")),
-    Symbol::mm("h", "left on diameter for what comes after", Origin::Stated("finish.hone_stock")),
-];
-
-/// Size of a step's pocket.
-pub(super) fn step_size(value: f64, outside_mm: f64) -> Figure {
-    Figure::of("size", value, &[&OF_STEP], vec![outside_mm, outside_mm - value])
-}
-
-const OF_OWN_STEP: [Symbol; 3] = [
-    Symbol::mm("D", "size of the pocket", Origin::Figure("D_s - i")),
-    Symbol::mm("D_s", "outside of the sleeve that goes here", Origin::Known("as it was measured")),
-    Symbol::mm("i", "interference, a clearance below nothing", Origin::Sleeve("body")),
-];
-
-/// The same for a sleeve that was measured.
-pub(super) fn own_size(value: f64, outside_mm: f64) -> Figure {
-    Figure::of("size", value, &[&OF_OWN_STEP], vec![outside_mm, outside_mm - value])
-}
-
-/// Size of a flange's recess.
-pub(super) fn flange_size(value: f64, flange_mm: f64) -> Figure {
-    Figure::of("size", value, &[&OF_FLANGE], vec![flange_mm, value - flange_mm])
-}
-
-/// Size of a finished or honed bore.
-pub(super) fn bore_size(value: f64, bore_mm: f64) -> Figure {
-    Figure::of("size", value, &[&OF_BORE], vec![bore_mm, bore_mm - value])
-}
-
-const DECK_CUT: Symbol = Symbol::mm("c", "what is still to be cut off the deck", Origin::Stated("deck.cut"));
-const LEFT_BELOW: Symbol =
-    Symbol::mm("A", "left for the finishing pass to take", Origin::Stated("allowances.pocket"));
-const PROUD: [Symbol; 2] = [
-    Symbol::mm("p_1", "least that the flange is to stand proud", Origin::Sleeve("protrusion.min")),
-    Symbol::mm("p_2", "most that it is to", Origin::Sleeve("protrusion.max")),
-];
-const OF_LEDGE: [Symbol; 2] = [
-    Symbol::mm("d", "depth of the ledge", Origin::Figure("t - (p_1 + p_2) / 2 + c - A")),
-    Symbol::mm("t", "thickness of the flange", Origin::Sleeve("flange.thickness")),
-];
-const OF_OWN_LEDGE: [Symbol; 2] = [
-    Symbol::mm("d", "depth of the ledge", Origin::Figure("t - (p_1 + p_2) / 2 + c - A")),
-    Symbol::mm(
-        "t",
-        "thickness of the flange",
-        Origin::Known("the sleeve that goes here, as it was measured"),
-    ),
-];
-const AS_CUT: [Symbol; 2] = [
-    Symbol::mm("d", "depth of the ledge", Origin::Figure("l")),
-    Symbol::mm("l", "the ledge that is there", Origin::Known("as it was measured, in the record")),
-];
-const OF_END: [Symbol; 4] = [
-    Symbol::mm("d", "depth where the step ends", Origin::Figure("l + c - A")),
-    Symbol::mm("l", "depth of its lower end, from the deck that is left", Origin::Sleeve("body")),
-    DECK_CUT,
-    LEFT_BELOW,
-];
-const THROUGH: [Symbol; 3] = [
-    Symbol::mm("d", "through the bore and past its end", Origin::Figure("b + o")),
-    Symbol::mm("b", "length of the bore", Origin::Block("parent.bore_length")),
-    PAST,
-];
-const PAST: Symbol = Symbol::mm(
-    "o",
-    "past the end, as far as there is room below",
-    Origin::Known("common practice, no source"),
-);
-const FINISHED: [Symbol; 4] = [
-    Symbol::mm("d", "depth where the finish bore ends, from the deck as it is", Origin::Figure("l + c + o")),
-    Symbol::mm("l", "length of the sleeve", Origin::Sleeve("length")),
-    DECK_CUT,
-    PAST,
-];
-
-/// What a ledge's depth is worked from.
-#[derive(Debug, Clone, Copy)]
-pub(super) enum Ledge {
-    /// The flange as the sleeve is described, mm thick.
-    Described(f64),
-    /// The flange of the sleeve that goes there, mm thick.
-    Measured(f64),
-    /// It is there already.
-    Cut,
-}
-
-/// Depth of a flange's ledge; `left_mm` of it are left for a later pass.
-pub(super) fn ledge_depth(
-    value: f64,
-    from: Ledge,
-    proud_mm: [f64; 2],
-    [cut_mm, left_mm]: [f64; 2],
-) -> Figure {
-    let kept = |thick: f64| [thick].into_iter().chain(proud_mm).chain([cut_mm, left_mm]).collect();
-    match from {
-        Ledge::Described(thick) => {
-            Figure::of("depth", value, &[&OF_LEDGE, &PROUD, &[DECK_CUT, LEFT_BELOW]], kept(thick))
-        }
-        Ledge::Measured(thick) => {
-            Figure::of("depth", value, &[&OF_OWN_LEDGE, &PROUD, &[DECK_CUT, LEFT_BELOW]], kept(thick))
-        }
-        Ledge::Cut => Figure::of("depth", value, &[&AS_CUT], vec![value]),
-    }
-}
-
-/// Depth where a step of the pocket ends, `to_mm` below the deck that is left.
-pub(super) fn step_depth(value: f64, to_mm: f64, [cut_mm, left_mm]: [f64; 2]) -> Figure {
-    Figure::of("depth", value, &[&OF_END], vec![to_mm, cut_mm, left_mm])
-}
-
-/// Depth of a cut through the bore.
-pub(super) fn through(value: f64, length_mm: f64) -> Figure {
-    Figure::of("depth", value, &[&THROUGH], vec![length_mm, value - length_mm])
-}
-
-/// Depth of the finish bore.
-pub(super) fn finish_depth(value: f64, [length_mm, cut_mm, past_mm]: [f64; 3]) -> Figure {
-    Figure::of("depth", value, &[&FINISHED], vec![length_mm, cut_mm, past_mm])
-}
-
 const ARC: Symbol = Symbol::new(
     "w",
     "arc of the circle that still shows the liner",
@@ -374,4 +247,39 @@ pub(super) fn iron(
     }
     figures.iter_mut().for_each(|figure| figure.worked.surface = Some("liner"));
     figures
+}
+
+const BY_HAND: [Symbol; 2] = [
+    Symbol::new("t", "minutes by hand", Unit::Minutes, Origin::Figure("T")),
+    Symbol::new(
+        "T",
+        "what the work on one takes",
+        Unit::Minutes,
+        Origin::Known("common practice, no source"),
+    ),
+];
+const HONING: [Symbol; 3] = [
+    Symbol::new("t", "minutes of these stones, gauging among them", Unit::Minutes, Origin::Figure("T * q")),
+    Symbol::new(
+        "T",
+        "honing and gauging of one bore",
+        Unit::Minutes,
+        Origin::Known("common practice, no source"),
+    ),
+    Symbol::new(
+        "q",
+        "share that these stones have of it",
+        Unit::Share,
+        Origin::Known("common practice, no source"),
+    ),
+];
+
+/// Minutes of handwork, or of a deck.
+pub(super) fn by_hand(minutes: f64) -> Figure {
+    Figure::of("minutes", minutes, &[&BY_HAND], vec![minutes])
+}
+
+/// Minutes of a hone's stage.
+pub(super) fn honing(minutes: f64, [all, share]: [f64; 2]) -> Figure {
+    Figure::of("minutes", minutes, &[&HONING], vec![all, share])
 }

@@ -39,7 +39,7 @@ pub use list_units::{InchesWord, ListUnits, MM_PER_INCH};
 pub use load::{Binds, CutLoad};
 pub use pass::{Mill, Pass, Shell, Stock, TouchCut};
 pub use prior::Prior;
-pub use stage::{Stage, StageTime};
+pub use stage::{Stage, StageTime, Took};
 pub use verdict::Verdict;
 
 /// A plan.

@@ -5,6 +5,7 @@
 //! words and CSV agree; in a list in inches each is a whole number of 0.0001 in.
 
 use super::sentence::Sentence;
+use super::stage::Took;
 use super::worked::Figure;
 use super::{ListUnits, Release, Stage, Verdict};
 
@@ -126,6 +127,8 @@ pub struct Issued {
 /// A list before it is written: one bank, one stage.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MoveList {
+    /// What its passes take in feed.
+    pub minutes: Vec<Took>,
     /// Number in the order of work (10, 20, ...).
     pub number: u32,
     /// The stage.

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::worked::Figure;
+
 /// A stage of the work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -35,8 +37,19 @@ impl Stage {
     }
 }
 
+/// What one pass on one cylinder takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Took {
+    /// Its step.
+    pub step: u32,
+    /// Its cylinder.
+    pub cylinder: u32,
+    /// Minutes in feed, or an allowance for handwork.
+    pub minutes: f64,
+}
+
 /// How long a stage takes, minutes.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct StageTime {
     /// The stage.
     pub stage: Stage,
@@ -44,4 +57,10 @@ pub struct StageTime {
     pub work: f64,
     /// Setting tools and measuring: an allowance.
     pub handling: f64,
+    /// What the work adds up from.
+    #[serde(skip)]
+    pub passes: Vec<Took>,
+    /// What the handling is worked from.
+    #[serde(skip)]
+    pub handled: Option<Figure>,
 }

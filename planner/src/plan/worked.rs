@@ -24,6 +24,8 @@ pub enum Unit {
     Feed,
     /// Minutes.
     Minutes,
+    /// Hours.
+    Hours,
     /// N.
     Force,
     /// kW.

@@ -230,7 +230,7 @@ fn once(
         }
     }
     let mut lists = trace::trace(&job, &survey, &decision.positions, &schedule);
-    trace::minutes(&lists, &mut schedule.passes);
+    trace::minutes(&mut lists, &mut schedule.passes);
     if let Some((before, done)) = begun {
         issued_before(&mut lists, before, &staged, done, &decision);
     }

@@ -1,4 +1,4 @@
-//! What the figures of a touch are worked from.
+//! What the figures of a touch are worked from, and the time in feed.
 
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 
@@ -94,4 +94,48 @@ pub(super) fn height(told_mm: f64, plate_mm: Option<f64>, step_mm: f64) -> Figur
         Some(plate) => Figure::of("expected", told_mm, &[&ON_PLATE], vec![plate, 1.0 / step_mm]),
         None => Figure::of("expected", told_mm, &[&ON_DECK], vec![told_mm]),
     }
+}
+
+/// Minutes in feed, of so many feeds.
+const IN_FEED: [Symbol; 5] = [
+    Symbol::new("t", "minutes in feed", Unit::Minutes, Origin::Figure("L_1 / F_1")),
+    Symbol::new("t", "minutes in feed", Unit::Minutes, Origin::Figure("L_1 / F_1 + L_2 / F_2")),
+    Symbol::new("t", "minutes in feed", Unit::Minutes, Origin::Figure("L_1 / F_1 + L_2 / F_2 + L_3 / F_3")),
+    Symbol::new(
+        "t",
+        "minutes in feed",
+        Unit::Minutes,
+        Origin::Figure("L_1 / F_1 + L_2 / F_2 + L_3 / F_3 + L_4 / F_4"),
+    ),
+    Symbol::new(
+        "t",
+        "minutes in feed",
+        Unit::Minutes,
+        Origin::Figure("L_1 / F_1 + L_2 / F_2 + L_3 / F_3 + L_4 / F_4 + r"),
+    ),
+];
+const LIST: Origin = Origin::Known("the list's own rows");
+const WAY: [[Symbol; 2]; 4] = [way("L_1", "F_1"), way("L_2", "F_2"), way("L_3", "F_3"), way("L_4", "F_4")];
+const REST: [Symbol; 1] = [Symbol::new("r", "minutes at further feeds", Unit::Minutes, LIST)];
+
+const fn way(length: &'static str, feed: &'static str) -> [Symbol; 2] {
+    [
+        Symbol::mm(length, "way of the tool at this feed: down, up, round", LIST),
+        Symbol::new(feed, "feed as the list tells it", Unit::Feed, LIST),
+    ]
+}
+
+/// Minutes of a pass, from length, mm, and feed, mm/min, of its moves.
+pub(super) fn in_feed(minutes: f64, ways: &[[f64; 2]]) -> Option<Figure> {
+    let symbols: &'static [&'static [Symbol]] = match ways {
+        [] => return None,
+        [_] => &[&[IN_FEED[0]], &WAY[0]],
+        [_, _] => &[&[IN_FEED[1]], &WAY[0], &WAY[1]],
+        [_, _, _] => &[&[IN_FEED[2]], &WAY[0], &WAY[1], &WAY[2]],
+        [_, _, _, _] => &[&[IN_FEED[3]], &WAY[0], &WAY[1], &WAY[2], &WAY[3]],
+        _ => &[&[IN_FEED[4]], &WAY[0], &WAY[1], &WAY[2], &WAY[3], &REST],
+    };
+    let (told, rest) = ways.split_at(ways.len().min(WAY.len()));
+    let more = (!rest.is_empty()).then(|| rest.iter().map(|[length, feed]| length / feed).sum());
+    Some(Figure::of("minutes", minutes, symbols, told.iter().flatten().copied().chain(more).collect()))
 }

@@ -2,19 +2,26 @@
 
 use std::f64::consts::TAU;
 
-use crate::plan::Pass;
+use super::kept;
 use crate::plan::moves::{Move, MoveKind, MoveList};
+use crate::plan::{Pass, Took};
 
-/// Gives every pass that a list cuts the time that the list's moves at feed take; rapids take none that is known.
-pub(crate) fn minutes(lists: &[MoveList], passes: &mut [Pass]) {
+/// Gives every pass that a list cuts the time that the list's moves at feed take, and the list their sum; rapids take none
+/// that is known.
+pub(crate) fn minutes(lists: &mut [MoveList], passes: &mut [Pass]) {
     for list in lists {
         let fed = fed(&list.moves);
+        list.minutes.clear();
         let own = |pass: &&mut Pass| {
             pass.stage == list.stage && pass.bank == list.bank && list.cylinders.contains(&pass.cylinder)
         };
         for pass in passes.iter_mut().filter(own) {
             let of = |f: &&Fed| f.pass == pass.step && f.cylinder == pass.cylinder;
-            pass.minutes = fed.iter().filter(of).map(|f| f.minutes).sum();
+            let ways = ways(fed.iter().filter(of));
+            pass.minutes = ways.iter().map(|[length, feed]| length / feed).sum();
+            pass.worked.retain(|figure| figure.about != "minutes");
+            pass.worked.extend(kept::in_feed(pass.minutes, &ways));
+            list.minutes.push(Took { step: pass.step, cylinder: pass.cylinder, minutes: pass.minutes });
         }
     }
 }
@@ -23,7 +30,21 @@ pub(crate) fn minutes(lists: &[MoveList], passes: &mut [Pass]) {
 struct Fed {
     pass: u32,
     cylinder: u32,
-    minutes: f64,
+    length_mm: f64,
+    feed_mm_per_min: f64,
+}
+
+/// Length, mm, at each feed, mm/min, in the order that they come.
+fn ways<'f>(fed: impl Iterator<Item = &'f Fed>) -> Vec<[f64; 2]> {
+    let mut ways: Vec<[f64; 2]> = Vec::new();
+    for Fed { length_mm, feed_mm_per_min, .. } in fed {
+        // A list tells a feed in whole steps: one feed is one figure.
+        match ways.iter_mut().find(|[_, feed]| feed == feed_mm_per_min) {
+            Some([length, _]) => *length += length_mm,
+            None => ways.push([*length_mm, *feed_mm_per_min]),
+        }
+    }
+    ways
 }
 
 fn fed(moves: &[Move]) -> Vec<Fed> {
@@ -35,7 +56,8 @@ fn fed(moves: &[Move]) -> Vec<Fed> {
         feed_mm = row.feed_mm_per_min.unwrap_or(feed_mm);
         let cut = matches!(row.kind, MoveKind::Feed | MoveKind::Clockwise | MoveKind::Anticlockwise);
         if let (true, Some(cylinder), Some(pass)) = (cut && feed_mm > 0.0, row.cylinder, row.pass) {
-            fed.push(Fed { pass, cylinder, minutes: length_mm(row, at, to) / feed_mm });
+            let length_mm = length_mm(row, at, to);
+            fed.push(Fed { pass, cylinder, length_mm, feed_mm_per_min: feed_mm });
         }
         at = to;
     }

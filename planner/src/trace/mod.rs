@@ -207,6 +207,7 @@ impl<'a> Tracer<'a> {
             }
         }
         MoveList {
+            minutes: Vec::new(),
             number,
             stage,
             bank: self.job.bank(self.bank).name.clone(),

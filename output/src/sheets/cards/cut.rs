@@ -34,6 +34,7 @@ impl Sheet<'_> {
             1.5,
             10.5,
         );
+        self.note_time(deal, Some(name), &[Stage::Rough, Stage::Pocket]);
         let withheld: Vec<u32> =
             self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
         if !withheld.is_empty() {

@@ -180,6 +180,7 @@ impl Sheet<'_> {
                 BODY,
             );
         }
+        deal.note(Block::Why(vec![("time".to_owned(), "job minutes".to_owned())]));
         let going = self.plan.sleeves.iter().find(|s| s.chosen);
         if let Some(choice) = going {
             let fit = &choice.fit.going_in;

@@ -42,6 +42,7 @@ impl Sheet<'_> {
             2.0,
             11.0,
         );
+        self.note_time(deal, None, &[Stage::Finish, Stage::Hone]);
         self.warm(deal)?;
         for bank in 0..self.planning.job.block.banks.len() {
             let name = &self.planning.job.bank(bank).name;

@@ -42,6 +42,7 @@ impl Sheet<'_> {
         let registers = self.plan.sleeves.iter().filter(|s| s.chosen).flat_map(|s| &s.fit.registers);
         let asked = registers.map(|r| (shorten(&r.feature), format!("fit {}", r.feature)));
         deal.note(Block::Why(asked.collect()));
+        self.note_time(deal, None, &[Stage::Fit]);
         let after = self.planning.job.engine.deck.after_fit;
         let here = |p: &&Pass| p.stage == Stage::Fit || (after && p.stage == Stage::Deck);
         let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();

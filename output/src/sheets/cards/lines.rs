@@ -87,6 +87,21 @@ impl Sheet<'_> {
         Ok(())
     }
 
+    /// What can be asked of the time of a card: of its lists, else of its stages.
+    pub(super) fn note_time(&self, deal: &mut Deal<'_>, bank: Option<&str>, stages: &[Stage]) {
+        let lists = self.planning.lists.iter();
+        let own = lists.filter(|l| Some(l.bank.as_str()) == bank && stages.contains(&l.stage));
+        let mut asked: Vec<(String, String)> = own
+            .map(|l| (format!("time of list {}", l.number), format!("list {} minutes", l.number)))
+            .collect();
+        let times = self.plan.times.iter().filter(|t| bank.is_none() && stages.contains(&t.stage));
+        asked.extend(times.map(|t| {
+            let stage = t.stage.word();
+            (format!("{stage}: time"), format!("stage {stage} minutes"))
+        }));
+        deal.note(Block::Why(asked));
+    }
+
     fn dialled(&self, pass: &Pass) -> Result<[String; 5], OutputError> {
         let length = |mm: f64, digits: Digits, there: bool| -> Result<String, OutputError> {
             if there { Ok(self.units.length(mm, digits)?.stacked()) } else { Ok("–".to_owned()) }

@@ -55,8 +55,8 @@ impl Page<'_> {
         self.raw("<div class=\"account\">\n");
         self.tagged("p", "what", &account.title);
         for row in &account.rows {
-            let Some(formula) = row.formula else { continue };
-            self.tagged("p", "said", row.says);
+            let Some(formula) = &row.formula else { continue };
+            self.tagged("p", "said", &row.says);
             self.formula(&format!("{} = {formula}", row.name));
             if let Some(put_in) = row.with_figures.as_ref().filter(|put_in| *put_in != formula) {
                 self.formula(&format!("= {put_in}"));
@@ -68,7 +68,7 @@ impl Page<'_> {
             self.raw("<li><b>");
             self.exact(&format!("{} = {}", row.name, figure(row)));
             self.raw("</b> ");
-            self.text(row.says);
+            self.text(&row.says);
             if !row.from.is_empty() {
                 self.raw(": <span class=\"small\">");
                 self.text(&row.from.join("; "));
