@@ -26,8 +26,11 @@ const A_BOX: &str = "a value, `nr`, or `-` for a box that is empty";
 /// What stands for a box that nobody filled: it is asked for later.
 const EMPTY: &str = "-";
 
+/// What stands before the boxes of a whole bank.
+const WHOLE_BANK: &str = "-";
+
 /// Reads a page: a bore's boxes on a line, apart by `;` or tabs, or a box a line, cylinder after cylinder as on the card. A line
-/// may begin with its cylinder's number and a colon, which is then held against the order. Lines that are blank or begin with
+/// may begin with its cylinder's number (`-`: the whole bank) and a colon, which is then held against the order. Lines that are blank or begin with
 /// `#` are passed over. `told` words what cannot be heard.
 ///
 /// # Errors
@@ -78,7 +81,9 @@ impl Page<'_, '_> {
         if text.trim().is_empty() || text.trim_start().starts_with('#') {
             return;
         }
-        let named = text.split_once(':').and_then(|(n, rest)| Some((n.trim().parse::<u32>().ok()?, rest)));
+        // As `record` has it: `-` is the whole bank.
+        let whose = |n: &str| if n == WHOLE_BANK { Some(None) } else { n.parse::<u32>().ok().map(Some) };
+        let named = text.split_once(':').and_then(|(n, rest)| Some((whose(n.trim())?, rest)));
         let rest = match named {
             Some((cylinder, rest)) => {
                 self.turn_to(cylinder, Place { line, column: 1 });
@@ -96,14 +101,15 @@ impl Page<'_, '_> {
     }
 
     /// A line that says whose boxes it has: they must be the ones to come.
-    fn turn_to(&mut self, cylinder: u32, place: Place) {
-        let first = self.boxes.iter().position(|(own, _)| *own == Some(cylinder));
+    fn turn_to(&mut self, cylinder: Option<u32>, place: Place) {
+        let first = self.boxes.iter().position(|(own, _)| *own == cylinder);
+        let named = cylinder.map_or_else(|| "the whole bank".to_owned(), |n| format!("cylinder {n}"));
         match first {
             Some(first) if first == self.next => {}
             Some(first) => {
                 if !self.turned {
                     let expected = self.to_come();
-                    self.fault(Some(place), format!("cylinder {cylinder}"), expected);
+                    self.fault(Some(place), named, expected);
                 }
                 self.turned = true;
                 // What follows is held against the boxes that it says it is of.
@@ -111,7 +117,7 @@ impl Page<'_, '_> {
             }
             None => {
                 let expected = format!("a cylinder of CHECK {}", self.check.check);
-                self.fault(Some(place), format!("cylinder {cylinder}"), expected);
+                self.fault(Some(place), named, expected);
             }
         }
     }
@@ -230,6 +236,20 @@ mod tests {
         }
         // What was left empty on the card, or read before, is left out.
         assert_eq!(read("1: -; 781\n3: -; -\n", "7,1,1,+0.001\n").unwrap(), all[1..2]);
+    }
+
+    #[test]
+    fn the_box_of_a_whole_bank_may_be_named_as_the_record_names_it() {
+        let asked = |reading| Asked { reading, ..Asked::within(Of::Z, 0.0, 0.05) };
+        let at = |cylinder| AtCylinder { cylinder, readings: vec![asked(1)] };
+        let check = Check { cylinders: vec![at(Some(5)), at(None)], ..check() };
+        let log = Log::read(b"check,cylinder,reading,value\n");
+        let standing = Standing::of(&log, std::slice::from_ref(&check), Units::Mm);
+        let told = |unheard: &Unheard| unheard.expected.to_string();
+        let read = |text: &str| page(&source(text), &check, (&standing, Units::Mm), &told).map(|f| f.len());
+        assert_eq!(read("5: 0.01\n-: +0.02\n").unwrap(), 2);
+        assert_eq!(read("5: 0.01\n-\n").unwrap(), 1);
+        assert_eq!(read("-: 0.02\n5: 0.01\n").unwrap_err().0[0].found, "the whole bank");
     }
 
     #[test]
