@@ -31,3 +31,4 @@ pub use check::{family as job_family, files_of as job_files, load, load_kept, un
 pub use plan::judge::{FACTOR, judge_margin};
 pub use planning::{Planning, Seen, basis, plan as plan_job, plan_with as plan_job_with};
 pub use survey::PlanError;
+pub use trace::TOUCH_DEPTH_MM;

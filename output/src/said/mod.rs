@@ -12,4 +12,5 @@ pub(crate) mod record;
 pub(crate) mod short;
 pub(crate) mod sides;
 pub(crate) mod slug;
+pub(crate) mod tightest;
 pub(crate) mod units;

@@ -45,6 +45,11 @@ impl<'a> Sheet<'a> {
         self.plan.verdict != Verdict::Go && self.plan.lists.is_empty()
     }
 
+    /// Which bank has a name; the first where none has.
+    pub(super) fn bank_of(&self, name: &str) -> usize {
+        self.planning.job.block.banks.iter().position(|bank| bank.name == name).unwrap_or_default()
+    }
+
     /// A bank's words.
     pub(super) fn sides(&self, bank: usize) -> Sides {
         Sides::of(&self.planning.job.block, bank)
@@ -91,6 +96,17 @@ impl<'a> Sheet<'a> {
             .filter(|m| m.cylinder == Some(cylinder.cylinder))
             .find_map(|m| m.x_mm.zip(m.y_mm))
             .map(|(x, y)| [x, y])
+    }
+
+    /// The first and the last cylinder of a bank on its lists, and how far X goes from one to the other, mm.
+    pub(super) fn jog_mm(&self, bank: usize) -> Option<(u32, u32, f64)> {
+        let told = self.cylinders(bank).into_iter().filter(|c| !c.withheld);
+        let places: Vec<(u32, f64)> =
+            told.filter_map(|c| Some((c.cylinder, self.list_position(c)?[0]))).collect();
+        match places.as_slice() {
+            [(first, from), .., (last, to)] => Some((*first, *last, to - from)),
+            _ => None,
+        }
     }
 
     /// One line where the lists are in another unit than this sheet: its figures are not what the machine shows.

@@ -76,7 +76,11 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             )
         }
     };
-    let text = say!("{}hold down until gripped; {}", heat, stands);
+    let flats = sleeve.flange().and_then(|flange| flange.flats_mm);
+    let flats = flats.map_or("", |_| "flats towards the neighbours; ");
+    let rings = sleeve.body.iter().any(|step| !step.o_rings.is_empty());
+    let rings = if rings { "O-rings oiled, none twisted; " } else { "" };
+    let text = say!("{}{}{}hold down until gripped; {}", heat, rings, flats, stands);
     let step = bench.next();
     let mut passes = Vec::new();
     for cut in &bench.cuts {
@@ -120,7 +124,7 @@ fn edges(bench: &mut Bench<'_>) {
                 || "no smaller than the sleeve's fillet".into(),
                 |fillet| say!("clear of the sleeve's fillet of {}", mm(fillet, 2)),
             );
-            say!("ledge's inner edge {} x 45, {}", mm(bench.job.allowances.ledge_chamfer_mm, 1), fillet)
+            say!("ledge's inner edge {} x 45 deg, {}", mm(bench.job.allowances.ledge_chamfer_mm, 1), fillet)
         }
         Stands::Foot(_) => "step's inner edge free of burrs, its corner clean".into(),
     };
@@ -133,7 +137,7 @@ fn edges(bench: &mut Bench<'_>) {
         Sentence::new()
     };
     let text = say!(
-        "{}; mouth {} x 45{}{}; washed, oil ways brushed, {} wiped and felt with a fingertip",
+        "{}; mouth {} x 45 deg{}{}; washed, oil ways brushed, {} wiped and felt with a fingertip",
         stands,
         mm(MOUTH_MM, 1),
         corner,

@@ -173,8 +173,11 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64
         "hone" => {
             let depths = gauge_depths_mm(length);
             let last = depths.len().saturating_sub(1);
-            let told =
-                |(i, d): (usize, &f64)| say!("{}", if i == last { mm(*d, 0) } else { before_mm(*d, 0) });
+            let told = |(i, d): (usize, &f64)| {
+                // As the boxes have it: half a length of an odd number of millimetres has a half.
+                let places = usize::from(d.fract().abs() > 1e-9);
+                say!("{}", if i == last { mm(*d, places) } else { before_mm(*d, places) })
+            };
             let inside = depths.iter().enumerate().map(told);
             text.push(say!("; size {} within {}{}, block, ring and gauge at {} for 2 hours, at depths {} and clocks 0, 45, 90, 135", mm(size, 3), mm(job.finish.tolerance_mm, 3), warm, celsius(20.0, 0), Sentence::join(inside, ", ")));
         }

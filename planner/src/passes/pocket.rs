@@ -237,7 +237,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
         )
     } else if ledge {
         say!(
-            "ledge {} deep at 4 points, within {}; its inner edge broken {} x 45",
+            "ledge {} deep at 4 points, within {}; its inner edge broken {} x 45 deg",
             mm(own.depths.to_mm, 3),
             mm(allowances.ledge_depth_mm, 3),
             mm(allowances.ledge_chamfer_mm, 1)

@@ -299,8 +299,9 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
             } else if let Some(shell) = pass.shell.filter(|s| s.least <= 0.0) {
                 pass.stop = Some(witness(&shell));
             } else if iron_left && *radius >= boundary - NOTHING_MM {
-                pass.stop =
-                    Some("all iron gone? bore the parent hole bare, then measure it at 3 depths".into());
+                pass.stop = Some(
+                    "all iron gone? Then measure the bare hole at 3 depths, for the lead (bores, surface parent)".into(),
+                );
             }
             passes.push(pass);
         }
@@ -364,15 +365,15 @@ fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> Sentence {
         if stock.max - stock.min > 2.0 * SHOWS_MM {
             // The bore stays where it is, but what is there is not round.
             return say!(
-                "measure wall to wall: the bore does not move, but the old one is not round: deepest cut {}, least {}",
+                "measure how deep it cut: the bore does not move, but the old one is not round: deepest cut {}, least {}",
                 mm(stock.max, 2),
                 mm(stock.min, 2)
             );
         }
-        return say!("measure wall to wall: the cut is even all round, {} a side", mm(stock.max, 2));
+        return say!("measure how deep it cut: the cut is even all round, {} a side", mm(stock.max, 2));
     }
     say!(
-        "measure wall to wall: bore moves {}; deepest cut {} on that side, {} opposite. \
+        "measure both depths of cut: bore moves {}; deepest cut {} on that side, {} opposite. \
          If it bites elsewhere STOP: sign, bank or bore is wrong",
         side,
         mm(stock.max, 2),

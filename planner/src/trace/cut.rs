@@ -8,7 +8,7 @@ use crate::plan::{Pass, Stage};
 use crate::say;
 
 /// Depth of the first touch that proves position, mm: enough to see and feel. Common practice, no source.
-const TOUCH_DEPTH_MM: f64 = 10.0;
+pub const TOUCH_DEPTH_MM: f64 = 10.0;
 
 /// "stop 7, ", as the sheet and the record number it.
 fn numbered(pass: &Pass) -> String {

@@ -9,6 +9,7 @@ mod minutes;
 mod touch;
 mod way;
 
+pub use cut::TOUCH_DEPTH_MM;
 pub(crate) use kept::word;
 pub(crate) use minutes::minutes;
 

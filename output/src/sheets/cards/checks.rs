@@ -1,6 +1,6 @@
 //! A CHECK: its number, what is expected and within what, and boxes to write in, a row a bore.
 
-use borewright_planner::plan::check::{Asked, Check, Of};
+use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::worked::Figure;
 use kurbo::{Point, Rect};
 
@@ -10,7 +10,9 @@ use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::{Fonts, Weight};
 use crate::said::number::Fixed;
+use crate::said::sides::Sides;
 use crate::said::units::{Digits, Units};
+use crate::sheets::sheet::{Sheet, numbers};
 
 /// 30 mm wide and 9 mm high: what a pencil in a glove needs.
 const BOX: (f64, f64) = (86.0, 26.0);
@@ -36,11 +38,16 @@ const ACROSS: usize = 4;
 ///
 /// # Errors
 /// Where a figure cannot be printed.
-pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str) -> Result<(), OutputError> {
-    let rows = rows(units, check)?;
-    let title = title(check);
+pub(super) fn draw(
+    deal: &mut Deal<'_>,
+    sheet: &Sheet<'_>,
+    check: &Check,
+    words: &str,
+) -> Result<(), OutputError> {
+    let rows = rows(sheet, check)?;
+    let title = title(sheet, check);
     let width = RIGHT - INDENT - WHO_WIDE - 10.0;
-    let room = room(deal, units, check, words)?;
+    let room = room(deal, sheet, check, words)?;
     deal.need(room);
     let number = deal.mark();
     deal.note(Block::Line { number, text: title.clone(), small: words.to_owned(), figures: Vec::new() });
@@ -59,18 +66,31 @@ pub(super) fn draw(deal: &mut Deal<'_>, units: Units, check: &Check, words: &str
     deal.y = deal.y.max(top + 40.0);
     let lines = packed(&rows);
     for (at, line) in lines.iter().enumerate() {
-        // The last line of several never goes over alone.
-        let before_last = at + 2 == lines.len() && at > 0;
-        let high = height(deal.fonts, line);
-        deal.need(if before_last { 2.0 * high } else { high });
+        // A bore's rows stay together: what goes on from its first has no number. The last line of several never goes over
+        // alone.
+        if line.first().is_none_or(|row| row.starts) {
+            let goes_on = |line: &&Vec<&Row>| line.first().is_some_and(|row| !row.starts);
+            let more = lines.iter().skip(at + 1).take_while(goes_on).count();
+            let before_last = at > 0 && at + more + 2 == lines.len();
+            let own = lines.iter().skip(at).take(more + 1 + usize::from(before_last));
+            let high: f64 = own.map(|line| height(deal.fonts, line)).sum();
+            deal.need(high);
+        }
         draw_line(deal, line);
     }
     deal.y += 3.0;
     Ok(())
 }
 
-fn title(check: &Check) -> String {
-    format!("CHECK {}: {}", check.check, check.what.words())
+/// Number and kind; where only some of its bores stand here, which.
+fn title(sheet: &Sheet<'_>, check: &Check) -> String {
+    let title = format!("CHECK {}: {}", check.check, check.what.words());
+    let all = sheet.plan.checks.iter().find(|c| c.check == check.check).map_or(0, |c| c.cylinders.len());
+    let here: Vec<u32> = check.cylinders.iter().filter_map(|at| at.cylinder).collect();
+    if here.len() < all && !here.is_empty() && check.what != What::Touch {
+        return format!("{title}, cylinder {}", numbers(&here));
+    }
+    title
 }
 
 /// What can be asked of a check: what is expected at each bore, once where it is the same at all, and the window once.
@@ -103,10 +123,15 @@ pub(super) fn figures(check: &Check) -> Vec<(String, String)> {
 ///
 /// # Errors
 /// Where a figure cannot be printed.
-pub(super) fn room(deal: &Deal<'_>, units: Units, check: &Check, words: &str) -> Result<f64, OutputError> {
+pub(super) fn room(
+    deal: &Deal<'_>,
+    sheet: &Sheet<'_>,
+    check: &Check,
+    words: &str,
+) -> Result<f64, OutputError> {
     let waits = |readings: &[Asked]| readings.iter().filter(|r| r.waits).count();
     let first = check.cylinders.first().map_or(1, |c| waits(&c.readings).div_ceil(ACROSS).max(1));
-    let rows = rows(units, check)?;
+    let rows = rows(sheet, check)?;
     let lines = packed(&rows);
     // A few rows stay together with their words.
     let together = if lines.len() <= TOGETHER { lines.len() } else { first.max(2) };
@@ -149,7 +174,8 @@ impl Row {
 ///
 /// # Errors
 /// Where a figure cannot be printed.
-fn rows(units: Units, check: &Check) -> Result<Vec<Row>, OutputError> {
+fn rows(sheet: &Sheet<'_>, check: &Check) -> Result<Vec<Row>, OutputError> {
+    let how = (sheet.units, sheet.sides(sheet.bank_of(&check.bank)));
     let mut made = Vec::new();
     for at in &check.cylinders {
         let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();
@@ -157,13 +183,13 @@ fn rows(units: Units, check: &Check) -> Result<Vec<Row>, OutputError> {
             let cylinder = at.cylinder.filter(|_| row == 0);
             // One reading of a whole bank has its words above its box, and goes beside the bores'.
             let of_bank = at.cylinder.is_none() && readings.len() == 1;
-            made.push(Row { cylinder, starts: row == 0, of_bank, ..row_of(units, chunk, of_bank)? });
+            made.push(Row { cylinder, starts: row == 0, of_bank, ..row_of(how, chunk, of_bank)? });
         }
     }
     Ok(made)
 }
 
-fn row_of(units: Units, readings: &[&Asked], of_bank: bool) -> Result<Row, OutputError> {
+fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row, OutputError> {
     let first = readings.first();
     let same = |r: &&Asked| {
         first.is_some_and(|f| {
@@ -172,15 +198,17 @@ fn row_of(units: Units, readings: &[&Asked], of_bank: bool) -> Result<Row, Outpu
     };
     let mut alike = None;
     if let Some(first) = first.filter(|_| !of_bank && readings.iter().all(same)) {
-        let (expected, window) = told(units, first)?;
+        let (expected, window) = told(how, first)?;
         alike = Some([first.of.words().to_owned(), expected, window]);
     }
     let mut boxes = Vec::new();
     for reading in readings {
-        let mut caption = place(units, reading)?;
+        let mut caption = place(how, reading)?;
         if alike.is_none() {
-            let (expected, window) = told(units, reading)?;
-            caption = [reading.of.words().to_owned(), expected, window].join(" ");
+            let (expected, window) = told(how, reading)?;
+            let side = reading.clock.map(|clock| format!("at {},", how.1.clock(clock)));
+            let parts = side.into_iter().chain([reading.of.words().to_owned(), expected, window]);
+            caption = parts.collect::<Vec<_>>().join(" ");
         }
         boxes.push((caption, reading.of == Of::Look));
     }
@@ -300,20 +328,37 @@ fn draw_box(deal: &mut Deal<'_>, at: Point, caption: &str, look: bool) {
     }
 }
 
-/// Where a reading is taken: "57.0 deep 90°".
-fn place(units: Units, reading: &Asked) -> Result<String, OutputError> {
+/// Where a reading is taken: "57.00 deep, across", "clock 0° rear": no card but the set-up's shows the clock.
+fn place((units, sides): (Units, Sides), reading: &Asked) -> Result<String, OutputError> {
     let mut parts = Vec::new();
     if let Some(depth) = reading.depth {
         parts.push(format!("{} deep", units.length(depth, Digits::Depth)?.stacked().replace('\n', " ")));
     }
     if let Some(clock) = reading.clock {
-        parts.push(format!("clock {}°", Fixed::new(clock, 0)?));
+        if reading.of == Of::Diameter {
+            parts.push(match way(clock)?.split_once(' ') {
+                Some((_, word)) => word.to_owned(),
+                None => way(clock)?,
+            });
+        } else {
+            parts.push(format!("clock {}° {}", Fixed::new(clock, 0)?, sides.clock(clock)));
+        }
     }
     Ok(parts.join(", "))
 }
 
+/// Which way a diameter is taken: a gauge with two feet has no front.
+pub(super) fn way(clock: f64) -> Result<String, OutputError> {
+    let degrees = Fixed::new(clock, 0)?.to_string();
+    Ok(match degrees.as_str() {
+        "0" => "0° along".to_owned(),
+        "90" => "90° across".to_owned(),
+        _ => format!("{degrees}°"),
+    })
+}
+
 /// What is expected, and within what: in the sheet's units, without a unit behind lengths (the card's head has it).
-fn told(units: Units, reading: &Asked) -> Result<(String, String), OutputError> {
+fn told((units, sides): (Units, Sides), reading: &Asked) -> Result<(String, String), OutputError> {
     let figure = |value: f64| -> Result<String, OutputError> {
         Ok(match reading.unit.as_str() {
             "degrees" => format!("{}°", Fixed::new(value, 0)?),
@@ -321,7 +366,10 @@ fn told(units: Units, reading: &Asked) -> Result<(String, String), OutputError> 
             _ => units.length(value, Digits::Fine)?.stacked().replace('\n', " "),
         })
     };
-    let expected = reading.expected.map(figure).transpose()?.unwrap_or_default();
+    let mut expected = reading.expected.map(figure).transpose()?.unwrap_or_default();
+    if let Some(clock) = reading.expected.filter(|_| reading.of == Of::Clock) {
+        expected = format!("{expected} {}", sides.clock(clock));
+    }
     let window = match (reading.least, reading.most, reading.expected) {
         (Some(least), Some(most), Some(middle)) if ((most - middle) - (middle - least)).abs() < 1e-6 => {
             format!("± {}", figure(most - middle)?)

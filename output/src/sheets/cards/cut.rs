@@ -4,6 +4,7 @@ use borewright_planner::plan::check::What;
 use borewright_planner::plan::{Pass, Stage};
 
 use super::leaf::Deal;
+use super::order::Kind;
 use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::text::Weight;
@@ -45,8 +46,21 @@ impl Sheet<'_> {
                 12.0,
             );
         }
+        // In the order of work, whatever the stage.
+        let mut stages: Vec<Stage> = Vec::new();
+        let mut ordered = passes.clone();
+        ordered.sort_by_key(|p| p.step);
+        for pass in ordered {
+            if !stages.contains(&pass.stage) {
+                stages.push(pass.stage);
+            }
+        }
+        if let Some(stage) = stages.first() {
+            self.load_step(deal, name, *stage)?;
+        }
         deal.step(
-            "Prove the program above the work first, one row at a time; then with one hand on the stop.",
+            "Prove the program above the work first, one row at a time; then with one hand on the stop. A reading outside its \
+             window: stop, and ask the shop lead before the next cut.",
             Weight::Bold,
         );
         let roughs: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == Stage::Rough).collect();
@@ -61,16 +75,7 @@ impl Sheet<'_> {
             );
         }
         self.warm(deal)?;
-        // In the order of work, whatever the stage.
-        let mut stages: Vec<Stage> = Vec::new();
-        let mut ordered = passes.clone();
-        ordered.sort_by_key(|p| p.step);
-        for pass in ordered {
-            if !stages.contains(&pass.stage) {
-                stages.push(pass.stage);
-            }
-        }
-        for stage in stages {
+        for (at, stage) in stages.iter().copied().enumerate() {
             let own: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == stage).collect();
             if own.is_empty() {
                 continue;
@@ -82,17 +87,35 @@ impl Sheet<'_> {
             let first = self.plan.checks.iter().find(|c| c.what == What::Touch && c.bank == *name);
             let again =
                 self.plan.checks.iter().find(touch).filter(|c| first.is_none_or(|f| f.check != c.check));
+            if at > 0 {
+                self.load_step(deal, name, stage)?;
+            }
             if let Some(check) = again {
-                checks::draw(
-                    deal,
-                    self.units,
-                    check,
-                    "Touch again before this list: zero may have moved with the tool.",
-                )?;
+                let words = format!(
+                    "Touch again before this list: zero may have moved with the tool. {}",
+                    self.touched(stage)
+                );
+                checks::draw(deal, self, check, &words)?;
             }
             self.pass_lines(deal, &own)?;
         }
-        lines::stop(deal, "Machine stops here. Chips and oil off the ledges before the block is moved.");
+        let next = self.next(deal.fonts, Kind::Cut(bank));
+        lines::stop(
+            deal,
+            &format!("Machine stops here. Chips and oil off the ledges before the block is moved. {next}"),
+        );
+        Ok(())
+    }
+
+    /// What is loaded for a list, as a line of the work.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn load_step(&self, deal: &mut Deal<'_>, bank: &str, stage: Stage) -> Result<(), OutputError> {
+        let words = self.load(deal.fonts, bank, stage)?;
+        if !words.is_empty() {
+            deal.step(&words, Weight::Bold);
+        }
         Ok(())
     }
 
@@ -112,7 +135,7 @@ impl Sheet<'_> {
     }
 
     /// Whether a stage is cut before the sleeves go in, in the clamping of its bank.
-    fn is_cut_here(&self, stage: Stage) -> bool {
+    pub(super) fn is_cut_here(&self, stage: Stage) -> bool {
         match stage {
             Stage::Rough | Stage::Pocket => true,
             Stage::Deck => !self.planning.job.engine.deck.after_fit,

@@ -1,6 +1,7 @@
 //! Card 1: what the lead signs. The state, the worst bore first, tools, lists, times, the order of work.
 
 use borewright_planner::FACTOR;
+use borewright_planner::job::words;
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, ListUnits, Verdict};
@@ -9,12 +10,14 @@ use kurbo::{Point, Rect};
 
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INNER, LEFT, RIGHT};
+use super::order::Kind;
 use crate::OutputError;
 use crate::drawings::{self, Figure, Subject};
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
 use crate::said::short::{one_line, shorten};
+use crate::said::tightest;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
@@ -115,6 +118,16 @@ impl Sheet<'_> {
         let mut cylinders: Vec<&Cylinder> = self.plan.cylinders.iter().collect();
         cylinders.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(tightness(a).total_cmp(&tightness(b))));
         deal.heading("Bores, the worst first", 40.0);
+        if let Some((cylinder, limit)) = tightest::tightest(self.plan) {
+            let text = format!(
+                "Tightest limit: {} of cylinder {}, margin {}, its standard uncertainty {}.",
+                words::limit(limit.limit),
+                cylinder.cylinder,
+                self.units.length(limit.margin, Digits::Fine)?.spoken(),
+                self.units.length(limit.u, Digits::Fine)?.spoken()
+            );
+            deal.say(&text, Weight::Bold, 10.0);
+        }
         // Bores of which the same is said stand on one line.
         let mut told: Vec<(Verdict, String, Vec<u32>)> = Vec::new();
         for cylinder in cylinders {
@@ -148,7 +161,7 @@ impl Sheet<'_> {
             limits.truncate(OF_EACH);
             let n = cylinder.cylinder;
             limits.into_iter().map(move |l| {
-                let name = borewright_planner::job::words::limit(l.limit);
+                let name = words::limit(l.limit);
                 (format!("{n}: {name}"), format!("limit {} {n}", l.limit))
             })
         });
@@ -195,6 +208,19 @@ impl Sheet<'_> {
                 );
             }
             deal.say(&text, Weight::Plain, BODY);
+        }
+        let said = &self.planning.job.engine.tightening;
+        let plated = self.planning.job.finish.plate_mm.is_some();
+        let mut missing: Vec<&str> = Vec::new();
+        missing.extend(said.order.is_empty().then_some("order"));
+        missing.extend(said.steps.is_empty().then_some("steps"));
+        let card = self.card_number(deal.fonts, Kind::Finish).filter(|_| plated && !missing.is_empty());
+        if let Some(card) = card {
+            let text = format!(
+                "Still to be said by the shop lead: {} of the plate's bolts (head_bolts in the job); card {card} has room for it.",
+                missing.join(" and ")
+            );
+            deal.say(&text, Weight::Bold, BODY);
         }
         Ok(())
     }

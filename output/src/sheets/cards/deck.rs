@@ -20,11 +20,13 @@ use crate::sheets::sheet::{Sheet, numbers};
 const TALLEST: f64 = 150.0;
 const LOWEST: f64 = 80.0;
 /// What stands above and below it, pt.
-const AROUND: f64 = 76.0;
+const AROUND: f64 = 73.0;
 /// Room beside it for the rose, pt.
 const ROSE: f64 = 96.0;
 /// A bore drawn smaller has no room for its number beside the triangle, pt.
 const SMALL: f64 = 40.0;
+/// From the middle of a number to that of a triangle, pt.
+const APART: f64 = 17.0;
 /// Shifts below this get no arrow, mm.
 const NO_SHIFT: f64 = 0.0005;
 /// Room round the outermost circle, mm.
@@ -159,20 +161,29 @@ impl Sheet<'_> {
         let arrow = view.to_page * (measured + shift * view.enlarged) - old.center;
         let moves = shift.hypot() >= NO_SHIFT;
         let away = if moves { arrow / arrow.hypot() * -1.0 } else { Vec2::new(0.0, 1.0) };
-        // In a small bore it stands aside of what is straight ahead: the triangle where it is touched.
+        // In a small bore it stands aside of what is straight ahead: the triangle of the touch check.
         let away =
             if old.radius < SMALL { Affine::rotate(FRAC_PI_3) * away.to_point() } else { away.to_point() };
-        number(deal, old.center + away.to_vec2() * old.radius * 0.52, cylinder.cylinder);
+        let touched =
+            self.planning.lists.iter().flat_map(|l| &l.touch).any(|t| t.cylinder == Some(cylinder.cylinder));
+        let triangle = old.center + Vec2::new(0.0, -old.radius * 0.72);
+        let beside = |way: Point| old.center + way.to_vec2() * old.radius * 0.52;
+        let place = beside(away);
+        // Turned the other way where the triangle lies under it.
+        let hidden = touched && (place - triangle).hypot() < APART;
+        number(
+            deal,
+            if hidden { beside(Affine::rotate(-2.0 * FRAC_PI_3) * away) } else { place },
+            cylinder.cylinder,
+        );
         for half in [Vec2::new(4.0, 0.0), Vec2::new(0.0, 4.0)] {
             deal.canvas.line(old.center - half, old.center + half, 0.6, Dash::Solid);
         }
         if moves {
             draw_arrow(deal, old.center, arrow, 1.6);
         }
-        let touched =
-            self.planning.lists.iter().flat_map(|l| &l.touch).any(|t| t.cylinder == Some(cylinder.cylinder));
         if touched {
-            let at = old.center + Vec2::new(0.0, -old.radius * 0.72);
+            let at = triangle;
             let mut mark = BezPath::new();
             mark.move_to(at + Vec2::new(0.0, 4.0));
             mark.line_to(at + Vec2::new(-4.0, -4.0));
@@ -199,7 +210,7 @@ impl Sheet<'_> {
         }
         words.push_str("Dashed: old bore. Unbroken: recess. Black rings: studs. ");
         if self.planning.lists.iter().any(|l| l.touch.iter().any(|t| t.cylinder.is_some())) {
-            words.push_str("Black triangle: touched first. ");
+            words.push_str("Black triangle: a bore of the touch check. ");
         }
         if cylinders.iter().any(|c| c.withheld) {
             words.push_str("Cross-hatched: held, do not cut.");

@@ -6,12 +6,13 @@ use kurbo::{Point, Rect};
 
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, INNER, LEFT, RIGHT};
+use super::order::Kind;
 use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
-use crate::said::number::Fixed;
 use crate::said::short::shorten;
+use crate::said::sides::front_words;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
@@ -53,16 +54,34 @@ impl Sheet<'_> {
             if bores.is_empty() && hones.is_empty() {
                 continue;
             }
-            deal.heading(&format!("Bank {}", shorten(name)), 120.0);
+            // With the plate below it, where one is drawn.
+            let drawn = self.planning.job.finish.plate_mm.is_some()
+                && self.planning.job.block.studs.iter().any(|s| s.bank == bank);
+            deal.heading(&format!("Bank {}", shorten(name)), if drawn { 200.0 } else { 120.0 });
             self.plate(deal, bank)?;
+            let set_up = self.card_number(deal.fonts, Kind::SetUp(bank));
+            let as_there = set_up.map_or_else(String::new, |n| format!(" as on card {n}"));
+            let load = format!(
+                "Load it: {}, bank {} up{as_there}; main caps torqued. Zero from the mains, never from a sleeve.",
+                front_words(self.front(bank)),
+                shorten(name)
+            );
+            deal.step(&load, Weight::Bold);
+            self.load_step(deal, name, Stage::Finish)?;
             let touch = |c: &&Check| c.what == What::Touch && c.bank == *name && c.stage == Stage::Finish;
             if let Some(check) = self.plan.checks.iter().find(touch) {
-                checks::draw(deal, self.units, check, "Each must read right before the finish cut.")?;
+                let words =
+                    format!("Each must read right before the finish cut. {}", self.touched(Stage::Finish));
+                checks::draw(deal, self, check, &words)?;
             }
             self.pass_lines(deal, &bores)?;
             self.hone(deal, &hones)?;
         }
-        lines::stop(deal, "Done: plate off, bores washed and oiled, chips out of every oil way.");
+        let next = self.next(deal.fonts, Kind::Finish);
+        lines::stop(
+            deal,
+            &format!("Done: plate off, bores washed and oiled, chips out of every oil way. {next}"),
+        );
         Ok(())
     }
 
@@ -78,33 +97,36 @@ impl Sheet<'_> {
             let words = first.stop.as_ref().map(|w| self.units.say(w)).unwrap_or_default();
             let check = first.stop_number.and_then(|n| self.plan.checks.iter().find(|c| c.check == n));
             // One gauged all over has a grid of its own; the others have their words beside their boxes.
-            let boxed = check.filter(|c| c.what != What::Bore);
-            let number = match (first.stop_number, boxed) {
+            let (boxed, gauged) =
+                (check.filter(|c| c.what != What::Bore), check.filter(|c| c.what == What::Bore));
+            let number = match (first.stop_number, check) {
                 (Some(n), None) => format!("CHECK {n}: "),
                 _ => String::new(),
             };
-            let said = if boxed.is_some() { "" } else { words.as_str() };
+            let said = if check.is_some() { "" } else { words.as_str() };
             let text = format!(
                 "{number}cylinder {}: {} to Ø {to}. {said}",
                 numbers(&cylinders),
                 // "hone" itself is the last of the stones: "hone to Ø 82.000 mm".
                 shorten(&first.feature)
             );
-            if let Some(check) = check.filter(|c| c.what == What::Bore) {
+            if let Some(check) = gauged {
                 // Its words stay with the first of its grids.
-                let words = deal.height(&text, Weight::Plain, BODY + 0.5, RIGHT - INDENT) + 6.0;
-                deal.need(words + grid_height(check));
+                let own = deal.step_height(text.trim_end(), Weight::Plain) + 18.0;
+                let words = deal.height(&words, Weight::Plain, BODY, RIGHT - INDENT);
+                deal.need(own + words + grid_height(check));
             }
             if let Some(check) = boxed {
                 // A stone stays with its boxes.
                 let own = deal.height(&text, Weight::Plain, BODY + 0.5, RIGHT - INDENT) + 6.0;
-                deal.need(own + checks::room(deal, self.units, check, &words)?);
+                deal.need(own + checks::room(deal, self, check, &words)?);
             }
             deal.step(text.trim_end(), Weight::Plain);
             if let Some(check) = boxed {
-                checks::draw(deal, self.units, check, &words)?;
+                checks::draw(deal, self, check, &words)?;
             }
-            if let Some(check) = check.filter(|c| c.what == What::Bore) {
+            if let Some(check) = gauged {
+                gauged_head(deal, check, &words);
                 self.grids(deal, check)?;
             }
         }
@@ -131,10 +153,8 @@ impl Sheet<'_> {
             let deep =
                 depths.iter().map(|d| Ok(self.units.length(*d, Digits::Depth)?.stacked().replace('\n', " ")));
             let deep: Vec<String> = deep.collect::<Result<_, OutputError>>()?;
-            let round: Vec<String> = clocks
-                .iter()
-                .map(|c| Ok(format!("{}°", Fixed::new(*c, 0)?)))
-                .collect::<Result<_, OutputError>>()?;
+            let round: Vec<String> =
+                clocks.iter().map(|c| checks::way(*c)).collect::<Result<_, OutputError>>()?;
             told.push(vec![number.clone(), asked.clone(), deep.join(" · "), round.join(" · ")]);
             deal.put(Point::new(LEFT + 24.0, top - 8.0), Align::Right, Weight::Bold, 16.0, &number);
             deal.squeeze(
@@ -197,6 +217,16 @@ impl Sheet<'_> {
         };
         Ok(format!("expected Ø {expected}, window {window}; found:"))
     }
+}
+
+/// Number and words of a check whose boxes are grids, as of every other check.
+fn gauged_head(deal: &mut Deal<'_>, check: &Check, words: &str) {
+    let title = format!("CHECK {}: {}", check.check, check.what.words());
+    let number = deal.mark();
+    deal.note(Block::Line { number, text: title.clone(), small: words.to_owned(), figures: Vec::new() });
+    deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, RIGHT - INDENT);
+    deal.words(words, INDENT, Weight::Plain, BODY, RIGHT - INDENT);
+    deal.y += 4.0;
 }
 
 /// Height of the first grid of a check, pt.

@@ -7,6 +7,7 @@ use kurbo::{Point, Rect};
 use super::flow::Block;
 use super::leaf::{Deal, INNER, LEFT};
 use super::lines;
+use super::order::Kind;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
@@ -47,7 +48,20 @@ impl Sheet<'_> {
         let here = |p: &&Pass| p.stage == Stage::Fit || (after && p.stage == Stage::Deck);
         let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();
         self.pass_lines(deal, &passes)?;
-        lines::stop(deal, "Let it cool to room temperature. Go on only when every flange stands as asked.");
+        // Common practice, no source: always where a sleeve stands in coolant.
+        let wet = self.planning.job.sleeves.iter().any(|s| {
+            self.plan.cylinders.iter().any(|c| c.sleeve == s.name) && s.body.iter().any(|step| step.wet)
+        });
+        let leaks = if wet {
+            ", then pressure-test the jacket. Go on only when it is tight and"
+        } else {
+            ". Go on only when"
+        };
+        let next = self.next(deal.fonts, Kind::Fit);
+        lines::stop(
+            deal,
+            &format!("Let it cool to room temperature{leaks} every sleeve stands as asked. {next}"),
+        );
         Ok(())
     }
 
@@ -83,7 +97,10 @@ impl Sheet<'_> {
             let text = format!("{word} {}", self.celsius(celsius)?);
             about.push(text.clone());
             if above {
-                deal.put(Point::new(at, bar.y0 - 9.0), Align::Right, Weight::Bold, 11.0, &text);
+                // Over its own mark: the one of heating again stands left of it.
+                let half = deal.fonts.width(&text, Weight::Bold, 11.0) / 2.0;
+                let middle = at.clamp(bar.x0 + half, (bar.x1 - half).max(bar.x0 + half));
+                deal.put(Point::new(middle, bar.y0 - 9.0), Align::Middle, Weight::Bold, 11.0, &text);
                 continue;
             }
             let wide = deal.fonts.width(&text, Weight::Bold, 11.0);

@@ -25,7 +25,7 @@ const FOOT: f64 = 26.0;
 
 /// When a card no longer holds.
 pub(super) const VOID: &str =
-    "Void once the block or the journal axis moves, or a newer card has another fingerprint.";
+    "Void once the block slips, the journal axis moves, or a newer card has another fingerprint.";
 
 /// What every card carries.
 #[derive(Debug, Clone)]
@@ -140,6 +140,18 @@ impl<'a> Deal<'a> {
         self.y = self.top + high;
     }
 
+    /// The page and where its last block began.
+    pub(super) fn block(&self) -> (usize, Option<(usize, f64)>) {
+        (self.leaves.len(), self.block)
+    }
+
+    /// What was drawn since is of the block that began there, where the page is still the same.
+    pub(super) fn join(&mut self, (page, block): (usize, Option<(usize, f64)>)) {
+        if page == self.leaves.len() {
+            self.block = block;
+        }
+    }
+
     /// What is left of the page, pt.
     pub(super) fn room(&self) -> f64 {
         BOTTOM - FOOT - self.y
@@ -252,6 +264,11 @@ impl<'a> Deal<'a> {
     /// A line of the order of work with its number at the left edge.
     pub(super) fn step(&mut self, text: &str, weight: Weight) {
         self.step_in(text, weight, RIGHT - INDENT);
+    }
+
+    /// What such a line takes, pt.
+    pub(super) fn step_height(&self, text: &str, weight: Weight) -> f64 {
+        self.height(text, weight, BODY + 0.5, RIGHT - INDENT) + 4.0
     }
 
     /// The same in a column of a width.

@@ -33,6 +33,13 @@ struct Line<'a> {
     cylinders: Vec<u32>,
 }
 
+impl Line<'_> {
+    /// Whether no machine does it.
+    fn is_by_hand(&self) -> bool {
+        self.pass.tool.is_none() && self.pass.rpm <= 0.0 && self.pass.feed <= 0.0
+    }
+}
+
 impl Sheet<'_> {
     /// One line for the passes that print alike, each followed by its check.
     ///
@@ -59,18 +66,29 @@ impl Sheet<'_> {
         let mut stage = None;
         for (index, line) in made.iter().enumerate() {
             let checked = self.first_check(line, made.get(index + 1), &passes);
-            let following = checked.map_or(0.0, |(check, words)| {
-                checks::room(deal, self.units, &check, &words).unwrap_or_default()
-            });
+            let following = checked
+                .map_or(0.0, |(check, words)| checks::room(deal, self, &check, &words).unwrap_or_default());
+            let step = line.pass.step;
+            let starts = index.checked_sub(1).and_then(|at| made.get(at)).is_none_or(|b| b.pass.step != step);
+            let tried = self.tried(&passes, step).filter(|_| starts);
+            let trial = tried.as_ref().map_or(0.0, |words| deal.step_height(words, Weight::Bold));
             if stage != Some(line.pass.stage) {
                 stage = Some(line.pass.stage);
                 // With its first line and what is measured of it: a heading alone at the foot of a page heads nothing.
-                deal.heading(&stage_name(line.pass.stage), f64::max(90.0, 60.0 + following));
-                column_heads(deal);
+                deal.heading(&stage_name(line.pass.stage), f64::max(90.0, 60.0 + trial + following));
+                if tried.is_none() {
+                    column_heads(deal, line);
+                }
+            }
+            if let Some(words) = tried {
+                // Before the figures of the whole depth, as the list stops: after it there is no metal to go back to.
+                deal.need(trial + 42.0 + following);
+                deal.step(&words, Weight::Bold);
+                column_heads(deal, line);
             }
             self.pass_line(deal, line, following);
+            let cut = deal.block();
             // What a step asks for stands below the last of its lines.
-            let step = line.pass.step;
             if made.get(index + 1).is_some_and(|next| next.pass.step == step) {
                 continue;
             }
@@ -81,7 +99,11 @@ impl Sheet<'_> {
                 }
                 told.push((number, words));
                 let check = of_words(check_of(self.plan, pass, number), &passes, (step, number, words));
-                checks::draw(deal, self.units, &check, &self.units.say(words))?;
+                checks::draw(deal, self, &check, &self.units.say(words))?;
+                // A cut does not stay behind where its check goes over.
+                if told.iter().filter(|(n, _)| *n == number).count() == 1 {
+                    deal.join(cut);
+                }
             }
         }
         Ok(())
@@ -148,12 +170,14 @@ impl Sheet<'_> {
         // A cut stays with its check.
         deal.need(HIGH + following);
         if deal.is_fresh() {
-            column_heads(deal);
+            column_heads(deal, line);
         }
         let top = deal.y;
         deal.canvas.line(Point::new(LEFT, top), Point::new(RIGHT, top), 0.4, Dash::Solid);
         deal.y += 4.0;
         let number = deal.mark();
+        // Nothing is dialled for what hands do.
+        let dialled = if line.is_by_hand() { &[] } else { COLUMNS.as_slice() };
         let first = RIGHT - 290.0 - INDENT;
         let what = format!("cyl {}: {}", numbers(&line.cylinders), shorten(&line.pass.feature));
         let at = Point::new(INDENT, top + 13.0);
@@ -164,7 +188,7 @@ impl Sheet<'_> {
             number,
             text: what,
             small: tool.clone(),
-            figures: COLUMNS
+            figures: dialled
                 .iter()
                 .map(|(_, name)| *name)
                 .zip(line.cells.iter().map(|cell| cell.replace(" to\n", " to ")))
@@ -178,7 +202,7 @@ impl Sheet<'_> {
                 .map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", line.pass.step)));
         deal.note(Block::Why(asked.collect()));
         deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
-        for (at, ((right, _), cell)) in COLUMNS.into_iter().zip(&line.cells).enumerate() {
+        for (at, ((right, _), cell)) in dialled.iter().copied().zip(&line.cells).enumerate() {
             if at == 2 {
                 for (row, text) in cell.split('\n').enumerate() {
                     let y = top + 13.0 + if row == 0 { 0.0 } else { 11.0 };
@@ -192,7 +216,10 @@ impl Sheet<'_> {
     }
 }
 
-fn column_heads(deal: &mut Deal<'_>) {
+fn column_heads(deal: &mut Deal<'_>, line: &Line<'_>) {
+    if line.is_by_hand() {
+        return;
+    }
     let y = deal.y + 9.0;
     for (right, name) in COLUMNS {
         deal.put(Point::new(right, y), Align::Right, Weight::Bold, 9.5, name);

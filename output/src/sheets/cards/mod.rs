@@ -14,6 +14,8 @@ mod fit;
 mod flow;
 mod leaf;
 mod lines;
+mod load;
+mod order;
 mod plate;
 mod pocket;
 mod polished;
@@ -21,10 +23,11 @@ mod ring;
 mod screen;
 mod set_up;
 mod svg;
+mod tried;
 
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
-use borewright_planner::plan::{Plan, Stage, Verdict};
+use borewright_planner::plan::{Plan, Verdict};
 use borewright_planner::report::SurveyReport;
 
 use super::sheet::{CHECK_GROUPS, Sheet};
@@ -37,6 +40,7 @@ use crate::said::fingerprint::grouped;
 use crate::said::short::{one_line, shorten};
 use flow::Card;
 use leaf::{Deal, Head, Leaf, Title};
+use order::Kind;
 
 /// The cards as files.
 #[derive(Debug)]
@@ -116,24 +120,15 @@ fn dealt(
     report: Option<&SurveyReport>,
     fonts: &Fonts,
 ) -> Result<Dealt, OutputError> {
-    let (planning, plan) = (sheet.planning, sheet.plan);
     let mut deal = Deal::new(fonts, head);
-    sheet.decide(&mut deal, report)?;
-    let cuts = plan.cylinders.iter().any(|c| !c.withheld) && !plan.passes.is_empty();
-    if cuts {
-        for bank in 0..planning.job.block.banks.len() {
-            if plan.passes.iter().any(|p| p.bank == planning.job.bank(bank).name) {
-                sheet.set_up_card(&mut deal, bank)?;
-                sheet.cut_card(&mut deal, bank)?;
-            }
-        }
-        sheet.pocket_card(&mut deal)?;
-        let has = |stages: &[Stage]| plan.passes.iter().any(|p| stages.contains(&p.stage));
-        if has(&[Stage::Fit]) {
-            sheet.fit_card(&mut deal)?;
-        }
-        if has(&[Stage::Finish, Stage::Hone]) {
-            sheet.finish_card(&mut deal)?;
+    for card in sheet.order_of_cards(fonts) {
+        match card {
+            Kind::Decide => sheet.decide(&mut deal, report)?,
+            Kind::SetUp(bank) => sheet.set_up_card(&mut deal, bank)?,
+            Kind::Cut(bank) => sheet.cut_card(&mut deal, bank)?,
+            Kind::Pocket => sheet.pocket_card(&mut deal)?,
+            Kind::Fit => sheet.fit_card(&mut deal)?,
+            Kind::Finish => sheet.finish_card(&mut deal)?,
         }
     }
     Ok(deal.finish())

@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use borewright_planner::job::Front;
-use borewright_planner::plan::{Pass, Shell};
+use borewright_planner::plan::{Pass, Shell, Stock};
 use kurbo::{Arc, BezPath, Circle, Point, Rect, Shape, Vec2};
 
 use super::leaf::{Deal, INNER, LEFT};
@@ -74,13 +74,14 @@ impl Sheet<'_> {
         let since = deal.marks();
         let centre = corner + Vec2::new(ROUND + 18.0, ROUND + 14.0);
         let own = self.plan.cylinders.iter().find(|c| c.cylinder == pass.cylinder);
+        // What is looked at is the first touch, near the deck: its figures are those of the check.
+        let stock = pass.touch.as_ref().map_or(pass.stock, |t| Stock { min: t.least, max: t.deepest });
         let clock = pass.touch.as_ref().map(|t| t.clock).or(own.map(|c| c.shift.clock)).unwrap_or_default();
         let turned = if self.front(bank) == Front::Right { clock + 180.0 } else { clock };
         let (sin, cos) = (turned / 360.0 * TAU).sin_cos();
         let way = Vec2::new(cos, -sin);
         // Most bite is THICK; least in its true share of it.
-        let share =
-            if pass.stock.max > 0.0 { (pass.stock.min / pass.stock.max).clamp(0.0, 1.0) } else { 1.0 };
+        let share = if stock.max > 0.0 { (stock.min / stock.max).clamp(0.0, 1.0) } else { 1.0 };
         let inner =
             Circle::new(centre - way * (THICK * (1.0 - share) / 2.0), ROUND - THICK * (1.0 + share) / 2.0);
         let mut path: BezPath = Circle::new(centre, ROUND).to_path(CURVE_TOLERANCE);
@@ -101,8 +102,8 @@ impl Sheet<'_> {
         let figure = |mm: f64| -> Result<String, OutputError> {
             Ok(self.units.length(mm, Digits::Middling)?.stacked().replace('\n', " "))
         };
-        let most = format!("most {}", figure(pass.stock.max)?);
-        let least = format!("least {}", figure(pass.stock.min)?);
+        let most = format!("most {}", figure(stock.max)?);
+        let least = format!("least {}", figure(stock.min)?);
         let room = INNER / 3.0 - (x - corner.x) - 2.0;
         let side = self.sides(bank).clock(clock);
         let mut about = format!("{most} at {side}, {least}");
@@ -139,7 +140,8 @@ impl Sheet<'_> {
         );
         deal.picture(since, area, &format!("First cut of cylinder {number}"), &about)?;
         let y = (corner.y + 2.0 * ROUND + 36.0).max(words_end + 12.0);
-        for (dx, word) in [(6.0, "yes"), (46.0, "no: stop")] {
+        deal.put(Point::new(corner.x + 6.0, y), Align::Left, Weight::Plain, 9.5, "bites there?");
+        for (dx, word) in [(68.0, "yes"), (104.0, "no: stop")] {
             tick(deal, Point::new(corner.x + dx, y));
             deal.put(Point::new(corner.x + dx + 15.0, y), Align::Left, Weight::Plain, 9.5, word);
         }

@@ -1,12 +1,15 @@
 //! The set-up of a bank: how the block stands, where zero is, what must read right before the first chip, where bores go.
 
 use borewright_geometry::Point as Place;
-use borewright_planner::plan::check::What;
+use borewright_planner::plan::check::{Check, What};
+use borewright_planner::plan::sentence::signed_mm;
+use borewright_planner::say;
 use kurbo::{Point, Rect};
 
 use super::end_view;
 use super::flow::Block;
 use super::leaf::{DIALLED, Deal, INDENT, LEFT, RIGHT};
+use super::order::Kind;
 use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
@@ -20,10 +23,7 @@ use crate::sheets::sheet::Sheet;
 /// A row of where the bores go, pt.
 const ROW: f64 = 25.0;
 /// What is said of the first touch check.
-const TOUCH: &str =
-    "Each must read right before the first chip. If one does not, stop: zero, side or bank is wrong.";
-/// Where the card ends.
-const STANDS: &str = "Machine stands. Go on with the next card only when every reading is inside its window.";
+const TOUCH: &str = "Where one reads otherwise, stop: zero, side or bank is wrong.";
 
 impl Sheet<'_> {
     /// Draws it.
@@ -59,23 +59,38 @@ impl Sheet<'_> {
         );
         deal.step_in(&zero, Weight::Plain, width);
         deal.step_in(&self.zero_words(bank)?, Weight::Plain, width);
-        let jog =
-            format!("Jog test: {}. If not, stop: a sign is wrong.", self.sides(bank).machine_signs(front));
+        let far = self.jog_mm(bank).map_or_else(String::new, |(first, last, step)| {
+            let step = self.units.say(&say!("{}", signed_mm(step, 1)));
+            format!("; from cylinder {first} to {last} X reads about {step}")
+        });
+        let jog = format!(
+            "Jog test: {}{far}. If not, stop: a sign is wrong.",
+            self.sides(bank).machine_signs(front)
+        );
         deal.step_in(&jog, Weight::Bold, width);
         deal.y = deal.y.max(top + end_view::HIGH + 2.0);
+        let stands = format!(
+            "Machine stands. Go on only when every reading is inside its window. {}",
+            self.next(deal.fonts, Kind::SetUp(bank))
+        );
         let own =
             |c: &&borewright_planner::plan::Check| c.what == What::Touch && c.bank == job.bank(bank).name;
         let check = self.plan.checks.iter().find(own);
-        let touched = check.map(|check| checks::room(deal, self.units, check, TOUCH)).transpose()?;
+        let touched =
+            check.map(|check| checks::room(deal, self, check, &self.touch_words(check))).transpose()?;
         let follows =
-            self.going_room(bank) + touched.unwrap_or_default() + lines::stop_height(deal, STANDS) + 8.0;
+            self.going_room(bank) + touched.unwrap_or_default() + lines::stop_height(deal, &stands) + 5.0;
         self.deck(deal, bank, follows)?;
         self.going_to(deal, bank)?;
         if let Some(check) = check {
-            checks::draw(deal, self.units, check, TOUCH)?;
+            checks::draw(deal, self, check, &self.touch_words(check))?;
         }
-        lines::stop(deal, STANDS);
+        lines::stop(deal, &stands);
         Ok(())
+    }
+
+    fn touch_words(&self, check: &Check) -> String {
+        format!("{} {TOUCH}", self.touched(check.stage))
     }
 
     /// Where zero and deck stand on the machine's scales.
@@ -111,7 +126,7 @@ impl Sheet<'_> {
     /// What [`Self::going_to`] takes, pt: heading, heads, rows, sum.
     fn going_room(&self, bank: usize) -> f64 {
         let other = if self.lists_in_other_units().is_some() { 17.0 } else { 0.0 };
-        33.0 + other + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + 26.0
+        26.0 + other + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + 26.0
     }
 
     /// Positions as the lists have them, and each bore's move in words and as an arrow.

@@ -1,19 +1,15 @@
 //! The two lines behind a verdict: the limit with the least room, and what to do next.
 
 use borewright_planner::job::words;
-use borewright_planner::plan::{Cylinder, LimitResult, Plan, Verdict};
+use borewright_planner::plan::{Plan, Verdict};
 
+use crate::said::tightest;
 use crate::said::units::Digits;
 use crate::text::Terminal;
 
-/// The limit that stands worst, by verdict, then by how surely it is kept, then by its margin; nothing where none is set.
+/// The limit that stands worst.
 pub(in crate::text) fn tightest(plan: &Plan, t: &Terminal) -> String {
-    let all = plan.cylinders.iter().flat_map(|c| c.limits.iter().map(move |l| (c, l)));
-    let order = |a: &(&Cylinder, &LimitResult), b: &(&Cylinder, &LimitResult)| {
-        let (a, b) = (a.1, b.1);
-        b.verdict.cmp(&a.verdict).then(a.p.total_cmp(&b.p)).then(a.margin.total_cmp(&b.margin))
-    };
-    let Some((cylinder, limit)) = all.filter(|(_, l)| !l.told_only).min_by(order) else {
+    let Some((cylinder, limit)) = tightest::tightest(plan) else {
         return t.wrapped("tightest:", "no limit is set", 2);
     };
     let text = format!(

@@ -2,6 +2,7 @@
 
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::check::Of;
+use borewright_planner::plan::moves::MoveKind;
 use borewright_planner::plan::{Finding, Pattern, Verdict};
 
 use super::{pages, sample, testing};
@@ -92,6 +93,88 @@ fn the_pocket_is_drawn_on_its_card_with_every_bores_sizes() {
         assert!(said.contains("scale 1 : "), "{said}");
         assert!(!said.contains("higher than a card") && said.contains("Each bore's own sizes"), "{said}");
     }
+}
+
+#[test]
+fn a_card_stops_where_its_list_stops_before_it_tells_the_depth() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let told = text(&planning);
+    // The list of the left bank: 10 deep, CHECK 2, then to 139.
+    let at = |words: &str| told.find(words).unwrap_or_else(|| panic!("no {words:?} in {told}"));
+    assert!(at("First touch: 10 mm deep, stop, CHECK 2 of that bore") < at("83.291 139.000"));
+    assert!(at("Trial: cylinder 1 only the first 10 mm of it") < at("88.570 139.000"));
+    // Two parts of the pocket are long enough to be tried, in one cylinder of either bank; bores are touched in two stages.
+    assert_eq!(told.matches("Trial: cylinder ").count(), 4, "{told}");
+    assert_eq!(told.matches("First touch: 10 mm deep").count(), 4, "{told}");
+    // What goes to depth at once has no such line.
+    let mut at_once = sample(SheetUnits::Mm, |_| {});
+    at_once.lists.iter_mut().for_each(|list| list.moves.retain(|m| m.kind != MoveKind::Stop));
+    assert!(!text(&at_once).contains("First touch: 10 mm"));
+}
+
+#[test]
+fn a_ring_and_its_check_have_the_same_figures() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let told = text(&planning);
+    for touch in planning.plan.passes.iter().filter_map(|p| p.touch.as_ref()) {
+        let (most, least) = (format!("most {:.2}", touch.deepest), format!("least {:.2}", touch.least));
+        assert!(told.contains(&most) && told.contains(&least), "{most}, {least}: {told}");
+    }
+}
+
+#[test]
+fn each_card_names_what_is_loaded_and_the_card_that_follows() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let told = text(&planning);
+    // Tools stand out as the machine file has them.
+    for words in [
+        "Tool: rough head, stick-out 175.00 mm.",
+        "Tool: finish bar, stick-out 205.00 mm. Its sizes and depths are drawn on card 6.",
+        "Next: card 3, cuts of bank left.",
+        "Next: card 4, set-up of bank right.",
+        "Next: card 7, fit the sleeves.",
+        "Next: card 8, finish bore and hone.",
+        "Then sign card 1.",
+        "bank right up as on card 4; main caps torqued",
+        "order and steps of the plate's bolts",
+    ] {
+        assert!(told.contains(words), "no {words:?} in {told}");
+    }
+    assert!(told.contains("from cylinder 1 to 5 X reads about +184.0 mm"), "{told}");
+}
+
+#[test]
+fn boxes_say_on_which_side_of_the_bore_they_are_read() {
+    let told = text(&sample(SheetUnits::Mm, |_| {}));
+    for words in
+        ["at outer, depth of cut", "at valley, depth of cut", "clock 90° valley", "57.00 deep, across"]
+    {
+        assert!(told.contains(words), "no {words:?} in {told}");
+    }
+    assert!(told.contains("CHECK 2: first touch, cylinder 1"), "{told}");
+    // 139 mm of sleeve are gauged in the middle at 69.5, in words as above the boxes.
+    assert!(told.contains("depths 10, 30, 69.5, 114, 131 mm") && told.contains("69.50 deep"), "{told}");
+}
+
+#[test]
+fn a_wet_sleeve_is_fitted_with_its_flats_and_rings_minded_and_its_jacket_tested() {
+    let told = text(&sample(SheetUnits::Mm, |_| {}));
+    for words in [
+        "O-rings oiled, none twisted; flats towards the neighbours",
+        "pressure-test the jacket",
+        "0.5 mm × 45°",
+    ] {
+        assert!(told.contains(words), "no {words:?} in {told}");
+    }
+}
+
+#[test]
+fn the_lead_reads_the_tightest_limit_where_it_is_signed() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let told = text(&planning);
+    let (cylinder, limit) = crate::said::tightest::tightest(&planning.plan).unwrap();
+    let margin = format!("of cylinder {}, margin {:.3} mm", cylinder.cylinder, limit.margin);
+    assert!(told.contains(&margin), "{margin}: {told}");
 }
 
 #[test]

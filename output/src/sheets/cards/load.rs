@@ -1,0 +1,64 @@
+//! What is taken in hand before a list runs: its file, its tools and how far they stand out, and what the touch check touches.
+
+use borewright_planner::plan::Stage;
+
+use super::order::Kind;
+use crate::OutputError;
+use crate::paper::text::Fonts;
+use crate::said::short::shorten;
+use crate::said::units::Digits;
+use crate::sheets::sheet::Sheet;
+
+impl Sheet<'_> {
+    /// Files and tools of a stage of a bank; empty where it has neither.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn load(&self, fonts: &Fonts, bank: &str, stage: Stage) -> Result<String, OutputError> {
+        let mut said: Vec<String> = Vec::new();
+        let lists = self.planning.lists.iter().zip(&self.plan.lists);
+        let own = lists.filter(|(list, _)| list.bank == bank && list.stage == stage);
+        let files: Vec<String> = own
+            .map(|(list, entry)| {
+                let file = entry.file.trim_start_matches("lists/");
+                format!("{file} ({} rows)", list.moves.len())
+            })
+            .collect();
+        if !files.is_empty() {
+            said.push(format!("Load {}.", files.join(", ")));
+        }
+        let mut names: Vec<&str> = Vec::new();
+        for pass in self.plan.passes.iter().filter(|p| p.bank == bank && p.stage == stage) {
+            if let Some(name) = pass.tool.as_deref().filter(|name| !names.contains(name)) {
+                names.push(name);
+            }
+        }
+        let mut tools = Vec::new();
+        for name in names {
+            let tool = self.planning.job.machine.tools.iter().find(|t| t.name == name);
+            let reach = tool.map(|t| self.units.length(t.reach_mm, Digits::Depth)).transpose()?;
+            let reach = reach.map_or_else(String::new, |reach| format!(", stick-out {}", reach.spoken()));
+            tools.push(format!("{}{reach}", shorten(name)));
+        }
+        if !tools.is_empty() {
+            said.push(format!("Tool: {}.", tools.join("; ")));
+        }
+        if stage == Stage::Pocket
+            && let Some(card) = self.card_number(fonts, Kind::Pocket)
+        {
+            said.push(format!("Its sizes and depths are drawn on card {card}."));
+        }
+        Ok(said.join(" "))
+    }
+
+    /// What the touch check of a stage touches, as the list has it.
+    pub(super) fn touched(&self, stage: Stage) -> String {
+        let bores = match stage {
+            Stage::Rough => "the old bores at the deck",
+            Stage::Finish => "the sleeves",
+            _ => "the bores just cut",
+        };
+        let plate = stage == Stage::Finish && self.planning.job.finish.plate_mm.is_some();
+        format!("Middles of {bores}; Z on {}.", if plate { "top of the plate" } else { "the deck" })
+    }
+}

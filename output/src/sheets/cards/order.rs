@@ -1,0 +1,69 @@
+//! Which cards a plan has, in the order of work, and how one leads to the next.
+
+use borewright_planner::plan::{Pass, Stage};
+
+use crate::drawings::HalfSection;
+use crate::paper::text::Fonts;
+use crate::said::short::shorten;
+use crate::sheets::sheet::Sheet;
+
+/// A card.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// What the lead signs.
+    Decide,
+    /// The set-up of a bank.
+    SetUp(usize),
+    /// The cuts of a bank.
+    Cut(usize),
+    /// Sizes and depths: looked at, not worked through.
+    Pocket,
+    /// The sleeves.
+    Fit,
+    /// Bores and stones.
+    Finish,
+}
+
+impl Sheet<'_> {
+    /// The cards in their order.
+    pub(super) fn order_of_cards(&self, fonts: &Fonts) -> Vec<Kind> {
+        let plan = self.plan;
+        let mut cards = vec![Kind::Decide];
+        if !plan.cylinders.iter().any(|c| !c.withheld) || plan.passes.is_empty() {
+            return cards;
+        }
+        for (bank, named) in self.planning.job.block.banks.iter().enumerate() {
+            let own: Vec<&Pass> = plan.passes.iter().filter(|p| p.bank == named.name).collect();
+            cards.extend((!own.is_empty()).then_some(Kind::SetUp(bank)));
+            cards.extend(own.iter().any(|p| self.is_cut_here(p.stage)).then_some(Kind::Cut(bank)));
+        }
+        cards.extend(HalfSection::of(&self.planning.job, plan, fonts).map(|_| Kind::Pocket));
+        let has = |stages: &[Stage]| plan.passes.iter().any(|p| stages.contains(&p.stage));
+        cards.extend(has(&[Stage::Fit]).then_some(Kind::Fit));
+        cards.extend(has(&[Stage::Finish, Stage::Hone]).then_some(Kind::Finish));
+        cards
+    }
+
+    /// A card by number and name.
+    pub(super) fn card_number(&self, fonts: &Fonts, kind: Kind) -> Option<usize> {
+        self.order_of_cards(fonts).iter().position(|k| *k == kind).map(|at| at + 1)
+    }
+
+    /// Where the work goes on after a card: "Next: card 4, set-up of bank right."
+    pub(super) fn next(&self, fonts: &Fonts, kind: Kind) -> String {
+        let cards = self.order_of_cards(fonts);
+        let after = cards.iter().zip(1_u32..).skip_while(|(k, _)| **k != kind).skip(1);
+        let mut worked = after.filter(|(k, _)| **k != Kind::Pocket);
+        let Some((next, number)) = worked.next() else { return "Then sign card 1.".to_owned() };
+        let bank = |at: usize| shorten(&self.planning.job.bank(at).name);
+        let name = match next {
+            Kind::Decide => "decide".to_owned(),
+            Kind::SetUp(at) => format!("set-up of bank {}", bank(*at)),
+            Kind::Cut(at) => format!("cuts of bank {}", bank(*at)),
+            Kind::Pocket => "pocket".to_owned(),
+            Kind::Fit => "fit the sleeves".to_owned(),
+            Kind::Finish => "finish bore and hone".to_owned(),
+        };
+        format!("Next: card {number}, {name}.")
+    }
+}

@@ -1,0 +1,52 @@
+//! The first millimetres of a cut, before it goes to depth: the list stops there, and the card says so before the depth.
+
+use borewright_planner::TOUCH_DEPTH_MM;
+use borewright_planner::plan::moves::MoveKind;
+use borewright_planner::plan::sentence::mm;
+use borewright_planner::plan::{Pass, Stage};
+use borewright_planner::say;
+
+use crate::sheets::sheet::{Sheet, numbers};
+
+impl Sheet<'_> {
+    /// What is cut first of a step, and where the machine then stops, as its list has it; `None` where it goes to depth at once.
+    pub(super) fn tried(&self, passes: &[&Pass], step: u32) -> Option<String> {
+        let tried: Vec<&&Pass> = passes.iter().filter(|p| p.step == step && self.is_tried_first(p)).collect();
+        let number = tried.first()?.stop_number;
+        let check = number.map_or_else(|| "look".to_owned(), |n| format!("CHECK {n}"));
+        let cylinders: Vec<u32> = tried.iter().map(|p| p.cylinder).collect();
+        let deep = self.units.say(&say!("{}", mm(TOUCH_DEPTH_MM, 0)));
+        let stage = tried.first()?.stage;
+        Some(if stage == Stage::Finish {
+            format!(
+                "First touch: {deep} deep, stop, look whether it cuts all round ({check}). To depth only when it does; then the \
+                 next bore."
+            )
+        } else if stage == Stage::Pocket {
+            format!(
+                "Trial: cylinder {} only the first {deep} of it, stop, gauge the size ({check}). To depth only when it is right.",
+                numbers(&cylinders)
+            )
+        } else {
+            format!(
+                "First touch: {deep} deep, stop, {check} of that bore. To depth only when it is right; then the next bore."
+            )
+        })
+    }
+
+    /// Whether the list stops for a look at a pass before it goes to depth.
+    fn is_tried_first(&self, pass: &Pass) -> bool {
+        let lists = self.planning.lists.iter().filter(|l| l.bank == pass.bank && l.stage == pass.stage);
+        let own = lists
+            .flat_map(|l| &l.moves)
+            .filter(|m| m.pass == Some(pass.step) && m.cylinder == Some(pass.cylinder));
+        let (mut lowest, mut stopped_at) = (f64::INFINITY, None);
+        for row in own {
+            if row.kind == MoveKind::Stop && lowest.is_finite() {
+                stopped_at.get_or_insert(lowest);
+            }
+            lowest = lowest.min(row.z_mm.filter(|_| row.kind == MoveKind::Feed).unwrap_or(lowest));
+        }
+        stopped_at.is_some_and(|at| lowest < at - 1.0)
+    }
+}
