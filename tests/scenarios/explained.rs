@@ -38,6 +38,7 @@ fn slack(row: &Row) -> f64 {
         "in" => 0.000_005 + 1e-7,
         "MPa" | "mm/min" | "in/min" | "µm" | "deg" => 0.006,
         "N" | "N/mm" => 0.06,
+        "°C" => 0.000_06,
         "kW" | "min" | "h" => 0.000_6,
         "m/min" => 0.000_06,
         "1/min" => 1e-9,
@@ -211,6 +212,30 @@ fn every_reading_of_every_check_has_its_accounts() {
     let rows = &accounts[0].rows;
     assert_eq!(rows[0].value, Some(0.006));
     assert!(rows[1].from[0].contains("allowances.pocket_size"), "{:?}", rows[1].from);
+}
+
+/// What a hone does, and how hot a block is soaked.
+#[test]
+fn a_hone_and_an_oven_have_their_accounts() {
+    let planning = sample();
+    let hone = planning.plan.passes.iter().find(|p| p.feature == "hone").unwrap();
+    let rows = |about: &str| {
+        let words = ["pass", &hone.step.to_string(), &hone.cylinder.to_string(), about].map(str::to_owned);
+        let accounts = explain(&planning, &words).unwrap_or_else(|e| panic!("{about}: {e:?}"));
+        accounts[0].rows.clone()
+    };
+    assert_eq!(rows("speed")[0].value, Some(hone.rpm));
+    let words = format!("{:?}", hone.stop);
+    for about in ["strokes", "stroke", "over", "crosshatch"] {
+        let told = rows(about)[0].value.unwrap();
+        assert!(told > 0.0, "{about} {told} of {words}");
+    }
+    let chosen = planning.plan.sleeves.iter().find(|s| s.chosen).unwrap();
+    let going = &chosen.fit.going_in;
+    let words: Vec<String> = format!("fit {}", going.decides).split(' ').map(str::to_owned).collect();
+    let accounts = explain(&planning, &words).unwrap();
+    let soak = accounts.iter().filter_map(|a| a.rows[0].value).any(|v| (v - going.soak).abs() < 1e-6);
+    assert!(soak, "{} of {:?}", going.soak, accounts.iter().map(|a| a.rows[0].value).collect::<Vec<_>>());
 }
 
 /// Minutes of passes add up to those of lists and stages, and these to the hours that the lead signs.

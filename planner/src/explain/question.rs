@@ -74,7 +74,7 @@ pub enum Whose {
 /// Figures of a check that can be asked for.
 pub(super) const OF_CHECK: [&str; 2] = ["expected", "within"];
 /// Figures of a pass that can be asked for.
-pub(super) const OF_PASS: [&str; 15] = [
+pub(super) const OF_PASS: [&str; 19] = [
     "stock",
     "size",
     "depth",
@@ -90,6 +90,10 @@ pub(super) const OF_PASS: [&str; 15] = [
     "tip",
     "nose",
     "minutes",
+    "strokes",
+    "stroke",
+    "over",
+    "crosshatch",
 ];
 /// Those of its load, which `load` asks for together.
 pub(super) const OF_LOAD: [&str; 7] = ["force", "power", "deflection", "copied", "marks", "tip", "nose"];

@@ -4,24 +4,16 @@ use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
 use crate::say;
 use std::f64::consts::PI;
 
-use super::cutting::whole_within;
+use super::strokes::{Strokes, strokes};
 use super::{Bench, Cutter, worked};
 use crate::plan::{Stage, Stock, Verdict};
 
-/// Surface speed of stones, m/min. Common practice, no source.
-const SPEED_M_PER_MIN: f64 = 55.0;
-/// Included crosshatch angle aimed at, degrees. Common practice, no source.
-const INCLUDED_DEG: f64 = 45.0;
 /// Included angles that rings run on, degrees. Common practice, no source.
 const USUAL_DEG: [f64; 2] = [40.0, 60.0];
 /// Included angles beyond which a bore does not hold its oil, or scores its rings, degrees. Common practice, no source.
 const FAR_DEG: [f64; 2] = [20.0, 90.0];
 /// Stones only rub below, and burn beyond, m/min. Common practice, no source.
 const SURFACE_M_PER_MIN: [f64; 2] = [5.0, 150.0];
-/// Overtravel of a stone at either end, of its length. Common practice, no source.
-const OVERTRAVEL: f64 = 0.3;
-/// Length of a stone, of the sleeve's. Common practice, no source.
-const STONE: f64 = 0.5;
 /// Honing and gauging of one bore, minutes. Common practice, no source.
 const MINUTES: f64 = 10.0;
 
@@ -57,15 +49,6 @@ pub fn crosshatch_deg(diameter_mm: f64, rpm: f64, stroke_mm: f64, strokes_per_mi
     (2.0 * stroke_mm * strokes_per_min / (PI * diameter_mm * rpm)).atan().to_degrees() * 2.0
 }
 
-/// What the spindle and the stroke do.
-#[derive(Debug, Clone, Copy)]
-struct Strokes {
-    rpm: f64,
-    per_min: f64,
-    stroke_mm: f64,
-    over_mm: f64,
-}
-
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
     let stock = job.finish.hone_stock_mm;
@@ -74,32 +57,16 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     if stock <= 0.0 {
         return;
     }
-    // The stone leaves the bore at both ends, below as far as there is room.
-    let stone = STONE * length;
     let room = (job.block.parent.bore_length_mm + job.block.parent.room_below_mm)
         - (length + job.engine.deck.cut_mm);
-    let over_mm = (OVERTRAVEL * stone).min(room.max(0.0));
-    let stroke_mm = length + 2.0 * over_mm - stone;
-    let strokes = job.machine.hone.map(|hone| {
-        let usual = whole_within(1000.0 * SPEED_M_PER_MIN / (PI * bore), hone.rpm);
-        let half = (INCLUDED_DEG / 2.0).to_radians().tan();
-        let wanted = half * PI * bore * usual / (2.0 * stroke_mm);
-        let per_min = whole_within(wanted, hone.strokes);
-        // Where the strokes are at an end of their range the spindle gives way: the angle comes first.
-        let rpm = if (wanted - per_min).abs() < 1.0 {
-            usual
-        } else {
-            whole_within(2.0 * stroke_mm * per_min / (half * PI * bore), hone.rpm)
-        };
-        Strokes { rpm, per_min, stroke_mm, over_mm }
-    });
-    match strokes {
+    let strokes = job.machine.hone.map(|hone| strokes(&hone, bore, [length, room]));
+    match &strokes {
         None => {
             let text = "the machine file has no hone: speeds of the hone stage are left open".into();
             bench.note("no_hone", text);
         }
         Some(s) => {
-            let included = crosshatch_deg(bore, s.rpm, s.stroke_mm, s.per_min);
+            let included = s.included_deg;
             if !(USUAL_DEG[0]..=USUAL_DEG[1]).contains(&included) {
                 let text = say!(
                     "crosshatch {included:.0} degrees included is what the hone's ranges give, usual {:.0} to {:.0}",
@@ -122,7 +89,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             continue;
         }
         let left = stones.left_mm;
-        let text = words(bench, stones, strokes, bore - left);
+        let text = words(bench, stones, strokes.as_ref(), bore - left);
         let step = bench.next();
         let mut passes = Vec::new();
         for cut in &bench.cuts {
@@ -139,7 +106,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             pass.stock = Stock { min: taken, max: taken };
             pass.worked.push(worked::honed(before, left));
             pass.worked.push(worked::bore_size(pass.diameter, bore));
-            pass.rpm = strokes.map_or(0.0, |s| s.rpm);
+            pass.rpm = strokes.as_ref().map_or(0.0, |s| s.rpm);
+            pass.worked.extend(strokes.iter().flat_map(|s| s.worked.clone()));
             pass.minutes = MINUTES * stones.minutes;
             pass.worked.push(worked::honing(pass.minutes, [MINUTES, stones.minutes]));
             pass.stop = Some(text.clone());
@@ -159,13 +127,13 @@ pub(crate) fn gauge_depths_mm(length_mm: f64) -> Vec<f64> {
 }
 
 /// Stones, speeds and what to gauge.
-fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<Strokes>, size: f64) -> Sentence {
+fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f64) -> Sentence {
     let job = bench.job;
     let length = bench.sleeve.length_mm;
     let warm = job.at_cutting_words(size, bench.sleeve.material.expansion_per_k);
     let mut text = say!("plate on, stones {}", stones.grit);
     if let Some(s) = strokes {
-        let included = crosshatch_deg(job.finish.bore_mm, s.rpm, s.stroke_mm, s.per_min);
+        let included = s.included_deg;
         text.push(say!(", {:.0} 1/min, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} from level", s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
     }
     match stones.feature {

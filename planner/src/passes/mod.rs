@@ -13,6 +13,7 @@ mod old_surface;
 mod pocket;
 mod rough;
 mod spread;
+mod strokes;
 mod surface;
 mod times;
 mod tool_odd;

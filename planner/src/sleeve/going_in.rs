@@ -58,9 +58,11 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
             at = ((at - 0.5 * STEP_K) / STEP_K).floor() * STEP_K;
         }
     }
+    let soak = if loose { REFERENCE_C } else { (block_c + COOLS_K).min(wanted.hottest_c) };
+    let soaked = (!loose).then(|| worked::soak(soak, block_c, COOLS_K));
     GoingIn {
         block: block_c,
-        soak: if loose { REFERENCE_C } else { (block_c + COOLS_K).min(wanted.hottest_c) },
+        soak,
         sleeve: sleeve_c,
         clearance: gap(block_c, sleeve_c),
         decides: name,
@@ -68,6 +70,8 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
         chilled,
         gaps,
         reheat_below: (!loose).then_some(block_c),
-        worked: vec![worked::gap(gap(block_c, sleeve_c), most, metals, [block_c, sleeve_c])],
+        worked: std::iter::once(worked::gap(gap(block_c, sleeve_c), most, metals, [block_c, sleeve_c]))
+            .chain(soaked)
+            .collect(),
     }
 }

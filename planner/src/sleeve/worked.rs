@@ -97,6 +97,35 @@ pub(super) fn gap(value: f64, most_mm: f64, metals: Metals<'_>, at_c: [f64; 2]) 
     Figure::of("gap", value, &[&GAP], warmed(most_mm, metals, at_c))
 }
 
+const SOAK: [Symbol; 3] = [
+    Symbol::new("S", "block as it leaves the oven", Unit::Celsius, Origin::Figure("T_b + c")),
+    Symbol::new(
+        "T_b",
+        "below this, heat again",
+        Unit::Celsius,
+        Origin::Known("the least that gives the gap asked for"),
+    ),
+    Symbol::new(
+        "c",
+        "what it cools by from the oven to the last sleeve, K",
+        Unit::Celsius,
+        Origin::Known("common practice, no source"),
+    ),
+];
+const HOTTEST: [Symbol; 2] = [
+    Symbol::new("S", "block as it leaves the oven: no hotter", Unit::Celsius, Origin::Figure("T_max")),
+    Symbol::new("T_max", "the hottest that it may be", Unit::Celsius, Origin::Stated("going_in.hottest")),
+];
+
+/// How hot the block is soaked: so much above what gives the gap, or at its hottest.
+pub(super) fn soak(value: f64, block_c: f64, cools_k: f64) -> Figure {
+    if value < block_c + cools_k {
+        Figure::of("soak", value, &[&HOTTEST], vec![value])
+    } else {
+        Figure::of("soak", value, &[&SOAK], vec![block_c, cools_k])
+    }
+}
+
 fn warmed(
     tight_mm: f64,
     Metals { diameter_mm, block, sleeve }: Metals<'_>,

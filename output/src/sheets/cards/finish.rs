@@ -122,6 +122,7 @@ impl Sheet<'_> {
                 deal.need(own + checks::room(deal, self, check, &words)?);
             }
             deal.step(text.trim_end(), Weight::Plain);
+            deal.note(Block::Why(lines::asked(first, first.cylinder)));
             if let Some(check) = boxed {
                 checks::draw(deal, self, check, &words)?;
             }

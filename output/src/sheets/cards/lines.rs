@@ -195,12 +195,7 @@ impl Sheet<'_> {
                 .collect(),
         });
         let cylinder = line.cylinders.first().copied().unwrap_or(line.pass.cylinder);
-        let asked =
-            ["size", "depth", "stock", "speed", "feed", "iron", "force", "power", "deflection", "marks"]
-                .into_iter()
-                .filter(|about| line.pass.worked.iter().any(|f| f.about == *about))
-                .map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", line.pass.step)));
-        deal.note(Block::Why(asked.collect()));
+        deal.note(Block::Why(asked(line.pass, cylinder)));
         deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
         for (at, ((right, _), cell)) in dialled.iter().copied().zip(&line.cells).enumerate() {
             if at == 2 {
@@ -214,6 +209,15 @@ impl Sheet<'_> {
         }
         deal.y = top + HIGH;
     }
+}
+
+/// What can be asked of a line of a pass.
+pub(super) fn asked(pass: &Pass, cylinder: u32) -> Vec<(String, String)> {
+    // What stands on the line, the ring beside it or its words; what a cut asks of the machine stands on the figures' sheet.
+    const ABOUT: [&str; 10] =
+        ["size", "depth", "stock", "speed", "feed", "strokes", "stroke", "over", "crosshatch", "iron"];
+    let known = ABOUT.into_iter().filter(|about| pass.worked.iter().any(|f| f.about == *about));
+    known.map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", pass.step))).collect()
 }
 
 fn column_heads(deal: &mut Deal<'_>, line: &Line<'_>) {
