@@ -121,7 +121,7 @@ fn every_other_edit_leaves_it_unproven_and_is_named_on_its_line() {
             "text",
             "(step 10",
         ),
-        ("a size asked at a stop", "bore moves 0.111", "bore moves 0.011", "text", "(stop 2, cylinder 1"),
+        ("a size asked at a stop", "(0.111 mm outwards", "(0.011 mm outwards", "text", "(stop 2, cylinder 1"),
         (
             "a comment of an editor's own",
             "(up before anything else)\n",

@@ -61,6 +61,15 @@ fn a_finish_bore_or_hone_with_nothing_to_take_is_held() {
     held(&[(JOB, "bore: 82.0,", "bore: 81.70,")], "finish_stock");
     held(&[(JOB, "hone_stock: 0.06", "hone_stock: 0.0")], "hone_stock");
     held(&[(JOB, "hone_stock: 0.06", "hone_stock: 0.005")], "hone_stock");
+    held(&[(JOB, "hone_stock: 0.06", "hone_stock: 0.015")], "hone_stock");
+}
+
+#[test]
+fn a_torque_plate_that_bends_where_a_head_would_not_is_held() {
+    // At least 40 of iron. Common practice, no source.
+    held(&[(JOB, "plate: 45.0", "plate: 22.0")], "plate_thin");
+    held(&[(JOB, "plate: 45.0", "plate: 5.0")], "plate_thin");
+    goes(&sample(&[(JOB, "plate: 45.0", "plate: 40.0")]));
 }
 
 #[test]

@@ -110,6 +110,8 @@ fn a_flange_height_that_cannot_be_meant_or_met_holds() {
     let asks = |to: &'static str| (W90, "min: 0.02, max: 0.05", to);
     held(&[ONLY_W90, asks("min: -0.30, max: -0.20")], "protrusion_sunk");
     held(&[ONLY_W90, asks("min: 1.0, max: 3.0")], "protrusion_high");
+    held(&[ONLY_W90, asks("min: 0.27, max: 0.30")], "protrusion_high");
+    held(&[ONLY_W90, asks("min: 0.0, max: 0.15")], "protrusion_wide");
     // Flange and ledge together come to half of 0.03.
     held(&[ONLY_W90, asks("min: 0.029, max: 0.031")], "protrusion_missed");
 }

@@ -14,7 +14,9 @@ use crate::say;
 /// no source.
 const EDGE_MM: f64 = 1.5;
 /// A flange that stands higher is a slip of the unit or the digit, mm: gaskets want 0.02 to 0.15. Common practice, no source.
-const MOST_PROUD_MM: f64 = 0.30;
+const MOST_PROUD_MM: f64 = 0.20;
+/// Flanges that may stand farther apart than this leave the gasket loose on one and crushed on the next, mm. Common practice, no source.
+const APART_MM: f64 = 0.10;
 /// An O-ring looser than this on its groove's floor rolls out of it as it goes in, a share. Common practice, no source.
 const LOOSEST: f64 = -0.01;
 
@@ -85,6 +87,16 @@ fn flange_height(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Option<SleeveLi
             mm(MOST_PROUD_MM, 2)
         );
         return Some(holds("protrusion_high", "flange", [Some(most), Some(MOST_PROUD_MM)], text));
+    }
+    if most - least > APART_MM + SAME {
+        let text = say!(
+            "the sleeve asks for a flange {} to {} above the deck: neighbours may stand {} apart, more than {} under one gasket",
+            signed_before_mm(least, 3),
+            signed_mm(most, 3),
+            mm(most - least, 3),
+            mm(APART_MM, 2)
+        );
+        return Some(holds("protrusion_wide", "flange", [Some(most - least), Some(APART_MM)], text));
     }
     // Ledges that are cut to measured flanges answer to their own figures.
     let found = fit.protrusion.as_ref().filter(|_| fit.assigned.is_empty())?;

@@ -30,8 +30,10 @@ const COLDEST_AT_WORK_C: f64 = 60.0;
 const CLEARANCE: [f64; 2] = [0.000_3, 0.003];
 /// A finish bore that takes less a side does not reach all round the sleeve's own bore, mm.
 const FINISH_MM: f64 = 0.10;
-/// A hone cannot take the marks of the finish bore off with less, mm on diameter.
-const HONE_MM: f64 = 0.01;
+/// A hone cannot take the marks of the finish bore off with less, mm on diameter: bored to Ra 1.6 they are some 0.008 deep.
+const HONE_MM: f64 = 0.02;
+/// A thinner torque plate bends where a head would not, mm: iron; one of aluminium asks 50.
+const PLATE_MM: f64 = 40.0;
 /// Oiled or dry, iron does not hold in a bore with more friction than this.
 const FRICTION: f64 = 0.2;
 /// A head bolt pulls more than this, N.
@@ -226,6 +228,15 @@ fn finish(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
             mm(HONE_MM, 2)
         );
         limits.push(holds("hone_stock", "hone", [Some(hone), Some(HONE_MM)], text));
+    }
+    if let Some(plate) = job.finish.plate_mm.filter(|plate| *plate < PLATE_MM - SAME) {
+        let text = say!(
+            "a torque plate of {} gives way where a head would not, under {} of iron (50 of aluminium): what is bored and honed \
+             round under it is not round under the head",
+            mm(plate, 1),
+            mm(PLATE_MM, 0)
+        );
+        limits.push(holds("plate_thin", "torque plate", [Some(plate), Some(PLATE_MM)], text));
     }
     limits
 }

@@ -51,9 +51,20 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         ),
         None => "what were the temperatures of block and machine? ".into(),
     };
+    // What was typed is in the readings already: where it makes them fit worse, they deny it.
+    let denied = asked.job.temperature.is_some_and(|t| {
+        let typed_k = t.measuring.block_c - t.measuring.machine_c;
+        (kelvin + typed_k).abs() < kelvin.abs()
+    });
+    let likely = if denied {
+        "temperatures that block and machine did not have: without them the bores are spaced as described"
+            .into()
+    } else {
+        say!("a block {:.0} degrees {warm} than the machine ({})", kelvin.abs(), material.name)
+    };
     vec![Suspicion {
         code: "stretched",
-        verdict: if kelvin.abs() > HELD_K { Verdict::Hold } else { Verdict::Go },
+        verdict: if denied || kelvin.abs() > HELD_K { Verdict::Hold } else { Verdict::Go },
         subject: "block".into(),
         found: say!(
             "the bores stand {:+.0} ppm apart along the bank, {} over {:.0}, and {} is left without it",
@@ -62,7 +73,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             stretch.span_mm,
             before_mm(stretch.residual_mm, 3)
         ),
-        likely: say!("a block {:.0} degrees {warm} than the machine ({})", kelvin.abs(), material.name),
+        likely,
         ask: say!(
             "{typed}Let the block {soak} to the machine's temperature and measure again; if it stays, the bore spacing of the description is off"
         ),
