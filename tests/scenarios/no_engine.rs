@@ -65,6 +65,14 @@ fn a_finish_bore_or_hone_with_nothing_to_take_is_held() {
 }
 
 #[test]
+fn a_liner_described_far_narrower_than_every_bore_reads_is_held() {
+    // All bores read 82.02: no rebore of a 73.8 or a 41.
+    for bore in ["liner: { bore: 73.8", "liner: { bore: 41.0"] {
+        held(&[(BLOCK, "liner: { bore: 82.0", bore)], "diameter_contradicts_liner");
+    }
+}
+
+#[test]
 fn a_torque_plate_that_bends_where_a_head_would_not_is_held() {
     // At least 40 of iron. Common practice, no source.
     held(&[(JOB, "plate: 45.0", "plate: 22.0")], "plate_thin");

@@ -18,6 +18,9 @@ const AGREE_MM: f64 = 0.03;
 /// A worn or rebored liner differs from its description by less, mm.
 const LINER_MM: f64 = 1.0;
 
+/// No liner is bored over by more, mm. Common practice, no source.
+const OVERSIZE_MM: f64 = 4.0;
+
 /// No liner wears narrower; a new one differs from its description by less, mm. Common practice, no source.
 const NARROWER_MM: f64 = 0.5;
 
@@ -85,6 +88,7 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
     let Some(liner) = &asked.job.block.parent.liner else { return Vec::new() };
     let narrow = |read: f64| read < liner.bore_mm - NARROWER_MM;
     let through = |read: f64| read > liner.outside_mm - THROUGH_MM;
+    let other = |read: f64| read > liner.bore_mm + OVERSIZE_MM;
     let mut found = Vec::new();
     for bank in &asked.job.block.banks {
         for site in &bank.sites {
@@ -92,14 +96,14 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
             // The worst circle of the bore speaks for all, and first one that no liner has.
             let worst = asked.circles.iter().filter(of_liner).max_by(|a, b| {
                 let off = |d: f64| (d - liner.bore_mm).abs();
-                let no_liner = |d: f64| narrow(d) || through(d);
+                let no_liner = |d: f64| narrow(d) || through(d) || other(d);
                 let rank = |d: f64| (no_liner(d), off(d));
                 let (a, b) = (rank(a.diameter_mm), rank(b.diameter_mm));
                 a.0.cmp(&b.0).then_with(|| a.1.total_cmp(&b.1))
             });
             let Some(circle) = worst else { continue };
             let read = circle.diameter_mm;
-            let held = narrow(read) || through(read);
+            let held = narrow(read) || through(read) || other(read);
             if !held && (read - liner.bore_mm).abs() <= LINER_MM {
                 continue;
             }
@@ -119,6 +123,8 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
                     "a radius typed for a diameter".into()
                 } else if outside {
                     "the parent bore read and typed as the liner's".into()
+                } else if other(read) {
+                    "another block's description, or a wrong digit in it: no rebore is so wide".into()
                 } else if held {
                     "a wrong digit, a probe's ball not added, or another block: no liner wears narrower"
                         .into()
