@@ -64,7 +64,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     };
     vec![Suspicion {
         code: "stretched",
-        verdict: if denied || kelvin.abs() > HELD_K { Verdict::Hold } else { Verdict::Go },
+        verdict: if kelvin.abs() > HELD_K { Verdict::Hold } else { Verdict::Go },
         subject: "block".into(),
         found: say!(
             "the bores stand {:+.0} ppm apart along the bank, {} over {:.0}, and {} is left without it",
