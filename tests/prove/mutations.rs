@@ -14,8 +14,12 @@ fn same(a: &[Row], b: &[Row]) -> bool {
         // A feed that stands between two of its last digits may be told as either.
         let within = |letter: char| if letter == 'F' { 0.1 + 1e-9 } else { 0.001 + 1e-9 };
         let near = |(l, v): &(char, f64), (k, w): &(char, f64)| l == k && (v - w).abs() <= within(*l);
-        // Higher above the deck, with a rapid or coming out of the bore, is no other cut.
-        let clear = |a: &(char, f64), b: &(char, f64)| a.0 == 'Z' && b.0 == 'Z' && a.1 >= 5.0 && b.1 >= a.1;
+        // Higher above the deck, with a rapid or coming out of the bore, is no other cut; nor is a feed out of it that ends at
+        // the deck, before the rapid up.
+        let feeds = |row: &Row| row.g == [1];
+        let clear = |w: &(char, f64), v: &(char, f64)| {
+            w.0 == 'Z' && v.0 == 'Z' && w.1 >= 5.0 && (v.1 >= w.1 || (feeds(a) && v.1 >= 0.0))
+        };
         a.g == b.g
             && a.m == b.m
             && a.words.len() == b.words.len()
