@@ -29,7 +29,7 @@ pub enum Question {
         step: u32,
         /// The cylinder, where one is asked for.
         cylinder: Option<u32>,
-        /// Which figure, of [`OF_PASS`]; all where none is named.
+        /// Which figure, of `OF_PASS`; all where none is named.
         about: Option<String>,
     },
     /// A figure of a check.
