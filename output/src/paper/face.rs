@@ -45,6 +45,18 @@ pub(super) fn fault(what: impl std::fmt::Debug) -> OutputError {
     OutputError::Font(format!("{what:?}"))
 }
 
+/// What a face says of all its glyphs, and how many it has.
+///
+/// # Errors
+/// Where it says neither.
+pub(super) fn head_and_count(tables: &impl FontTableProvider) -> Result<(HeadTable, MaxpTable), OutputError> {
+    let bytes = tables.read_table_data(tag::HEAD).map_err(fault)?;
+    let head = ReadScope::new(&bytes).read::<HeadTable>().map_err(fault)?;
+    let bytes = tables.read_table_data(tag::MAXP).map_err(fault)?;
+    let count = ReadScope::new(&bytes).read::<MaxpTable>().map_err(fault)?;
+    Ok((head, count))
+}
+
 impl Face {
     /// Reads the characters and widths of a face.
     ///
@@ -54,10 +66,7 @@ impl Face {
         let file = ReadScope::new(bytes).read::<FontData<'_>>().map_err(fault)?;
         let tables = file.table_provider(0).map_err(fault)?;
         let table = |tag| tables.read_table_data(tag).map_err(fault);
-        let head_bytes = table(tag::HEAD)?;
-        let head = ReadScope::new(&head_bytes).read::<HeadTable>().map_err(fault)?;
-        let count_bytes = table(tag::MAXP)?;
-        let count = ReadScope::new(&count_bytes).read::<MaxpTable>().map_err(fault)?;
+        let (head, count) = head_and_count(&tables)?;
         let hhea_bytes = table(tag::HHEA)?;
         let hhea = ReadScope::new(&hhea_bytes).read::<HheaTable>().map_err(fault)?;
         let widths_bytes = table(tag::HMTX)?;

@@ -9,12 +9,12 @@ use allsorts::font_data::FontData;
 use allsorts::outline::{OutlineBuilder, OutlineSink};
 use allsorts::pathfinder_geometry::line_segment::LineSegment2F;
 use allsorts::pathfinder_geometry::vector::Vector2F;
+use allsorts::tables::FontTableProvider;
 use allsorts::tables::glyf::{GlyfVisitorContext, LocaGlyf};
 use allsorts::tables::loca::{LocaTable, owned};
-use allsorts::tables::{FontTableProvider, HeadTable, MaxpTable};
 use allsorts::tag;
 
-use super::face::fault;
+use super::face::{fault, head_and_count};
 use crate::OutputError;
 
 /// Glyphs that were drawn once: every picture of a plan asks for nearly the same.
@@ -46,10 +46,7 @@ fn drawn(face: &'static [u8], glyphs: &[u16]) -> Result<Vec<(u16, Arc<str>)>, Ou
     let file = ReadScope::new(face).read::<FontData<'_>>().map_err(fault)?;
     let tables = file.table_provider(0).map_err(fault)?;
     let table = |tag| tables.read_table_data(tag).map_err(fault);
-    let head_bytes = table(tag::HEAD)?;
-    let head = ReadScope::new(&head_bytes).read::<HeadTable>().map_err(fault)?;
-    let count_bytes = table(tag::MAXP)?;
-    let count = ReadScope::new(&count_bytes).read::<MaxpTable>().map_err(fault)?;
+    let (head, count) = head_and_count(&tables)?;
     let places_bytes = table(tag::LOCA)?;
     let places = ReadScope::new(&places_bytes)
         .read_dep::<LocaTable<'_>>((count.num_glyphs, head.index_to_loc_format))

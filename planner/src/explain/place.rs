@@ -5,7 +5,7 @@ use super::origin::{Sources, bank_name, is_withheld};
 use super::question::Question;
 use crate::job::Aim;
 use crate::plan::sentence::Sentence;
-use crate::plan::worked::{Figure, Origin, Symbol, Unit};
+use crate::plan::worked::{Figure, Origin, Symbol};
 use crate::planning::Planning;
 use crate::say;
 use crate::trace;
@@ -49,15 +49,10 @@ const WORD: [[Symbol; 7]; 2] =
 const fn words(name: &'static str, says: &'static str) -> [Symbol; 7] {
     [
         Symbol::mm(name, says, Origin::Figure("g * (o + p * x + q * y)")),
-        Symbol::new(
-            "g",
-            "what a length at 20 degrees is on the machine's scales while it is cut",
-            Unit::Share,
-            Origin::Stated("temperature"),
-        ),
-        Symbol::mm("o", "the deck's own place in the machine", Origin::SetUp),
-        Symbol::new("p", "share of the bank's x", Unit::Share, Origin::SetUp),
-        Symbol::new("q", "share of the bank's y", Unit::Share, Origin::SetUp),
+        trace::TO_MACHINE[0],
+        trace::TO_MACHINE[1],
+        trace::TO_MACHINE[2],
+        trace::TO_MACHINE[3],
         Symbol::mm("x", "planned centre at the deck, along", Origin::Planned),
         Symbol::mm("y", "planned centre at the deck, across", Origin::Planned),
     ]

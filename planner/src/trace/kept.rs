@@ -9,6 +9,19 @@ const STEPS: Symbol = Symbol::new(
     Origin::Known("lists tell a thousandth of a mm, or a tenth of a thousandth of an inch"),
 );
 
+/// What brings a place of a bank to the machine's scales.
+pub(crate) const TO_MACHINE: [Symbol; 4] = [
+    Symbol::new(
+        "g",
+        "what a length at 20 degrees is on the machine's scales while it is cut",
+        Unit::Share,
+        Origin::Stated("temperature"),
+    ),
+    Symbol::mm("o", "the deck's own place in the machine", Origin::SetUp),
+    Symbol::new("p", "share of the bank's x", Unit::Share, Origin::SetUp),
+    Symbol::new("q", "share of the bank's y", Unit::Share, Origin::SetUp),
+];
+
 const fn old(
     [told, exact, x, y]: [&'static str; 4],
     [rounded, sum]: [&'static str; 2],
@@ -18,15 +31,10 @@ const fn old(
         Symbol::mm(told, says, Origin::Figure(rounded)),
         Symbol::mm(exact, "the same before it is rounded", Origin::Formula(sum)),
         STEPS,
-        Symbol::new(
-            "g",
-            "what a length at 20 degrees is on the machine's scales while it is cut",
-            Unit::Share,
-            Origin::Stated("temperature"),
-        ),
-        Symbol::mm("o", "the deck's own place in the machine", Origin::SetUp),
-        Symbol::new("p", "share of the bank's x", Unit::Share, Origin::SetUp),
-        Symbol::new("q", "share of the bank's y", Unit::Share, Origin::SetUp),
+        TO_MACHINE[0],
+        TO_MACHINE[1],
+        TO_MACHINE[2],
+        TO_MACHINE[3],
         Symbol::mm(x, "the old bore at the deck, along its fitted axis: along the bank", Origin::Circles),
         Symbol::mm(y, "the same across", Origin::Circles),
     ]

@@ -10,7 +10,7 @@ mod touch;
 mod way;
 
 pub use cut::TOUCH_DEPTH_MM;
-pub(crate) use kept::word;
+pub(crate) use kept::{TO_MACHINE, word};
 pub(crate) use minutes::minutes;
 
 use borewright_geometry::{Bank, Machine, Placement, Point};
