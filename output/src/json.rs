@@ -7,9 +7,13 @@ use crate::OutputError;
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
 pub fn plan_json(plan: &borewright_planner::plan::Plan) -> Result<Vec<u8>, OutputError> {
-    let mut json = escaped(&serde_json::to_string_pretty(plan)?);
+    plan_text(plan).map(String::into_bytes)
+}
+
+pub(crate) fn plan_text(plan: &borewright_planner::plan::Plan) -> Result<String, OutputError> {
+    let mut json = escaped(serde_json::to_string_pretty(plan)?);
     json.push('\n');
-    Ok(json.into_bytes())
+    Ok(json)
 }
 
 /// Where figures come from, as it is printed by `--format json`.
@@ -22,7 +26,7 @@ pub fn explained_json(
 ) -> Result<Vec<u8>, OutputError> {
     let told: Vec<_> =
         accounts.iter().map(|account| crate::said::explained::explained(account, units)).collect();
-    let mut json = escaped(&serde_json::to_string_pretty(&told)?);
+    let mut json = escaped(serde_json::to_string_pretty(&told)?);
     json.push('\n');
     Ok(json.into_bytes())
 }
@@ -32,7 +36,7 @@ pub fn explained_json(
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
 pub fn proof_json(proof: &borewright_planner::prove::Proof) -> Result<Vec<u8>, OutputError> {
-    let mut json = escaped(&serde_json::to_string_pretty(proof)?);
+    let mut json = escaped(serde_json::to_string_pretty(proof)?);
     json.push('\n');
     Ok(json.into_bytes())
 }
@@ -42,7 +46,7 @@ pub fn proof_json(proof: &borewright_planner::prove::Proof) -> Result<Vec<u8>, O
 /// # Errors
 /// None that is known: plain text always serialises.
 pub fn verified_json(verified: &borewright_planner::verify::Verified) -> Result<Vec<u8>, OutputError> {
-    let mut json = escaped(&serde_json::to_string_pretty(verified)?);
+    let mut json = escaped(serde_json::to_string_pretty(verified)?);
     json.push('\n');
     Ok(json.into_bytes())
 }
@@ -70,7 +74,7 @@ pub fn shop_json(shop: &borewright_planner::shop::Shop) -> Result<Vec<u8>, Outpu
 pub fn survey_json(report: &borewright_planner::report::SurveyReport) -> Result<Vec<u8>, OutputError> {
     let mut value = serde_json::to_value(report)?;
     round(&mut value);
-    let mut json = escaped(&serde_json::to_string_pretty(&value)?);
+    let mut json = escaped(serde_json::to_string_pretty(&value)?);
     json.push('\n');
     Ok(json.into_bytes())
 }
@@ -134,14 +138,14 @@ pub fn happened_json(happened: &crate::said::record::Happened<'_>) -> Result<Vec
 
 /// Figures as they were recorded.
 fn as_it_is(value: &serde_json::Value) -> Result<Vec<u8>, OutputError> {
-    let mut json = escaped(&serde_json::to_string_pretty(value)?);
+    let mut json = escaped(serde_json::to_string_pretty(value)?);
     json.push('\n');
     Ok(json.into_bytes())
 }
 
 fn rounded(mut value: serde_json::Value) -> Result<Vec<u8>, OutputError> {
     round(&mut value);
-    let mut json = escaped(&serde_json::to_string_pretty(&value)?);
+    let mut json = escaped(serde_json::to_string_pretty(&value)?);
     json.push('\n');
     Ok(json.into_bytes())
 }
@@ -168,18 +172,22 @@ fn round(value: &mut serde_json::Value) {
 
 /// JSON escapes what is below a blank; what else moves a terminal's cursor or turns text about is escaped
 /// here, so that a plan may be printed. Such characters stand in strings alone.
-fn escaped(json: &str) -> String {
-    let mut text = String::with_capacity(json.len());
-    for c in json.chars() {
-        match u32::from(c) {
-            code @ (0x7F..=0x9F
-            | 0x200B..=0x200F
-            | 0x2028..=0x202E
-            | 0x2060..=0x206F
-            | 0xFEFF
-            | 0xFFF9..=0xFFFB) => text.push_str(&format!("\\u{code:04x}")),
-            _ => text.push(c),
-        }
+fn escaped(json: String) -> String {
+    if json.bytes().all(|byte| byte < 0x7F) {
+        return json;
     }
+    let mut text = String::with_capacity(json.len() + 64);
+    let mut from = 0;
+    for (at, c) in json.char_indices() {
+        let (0x7F..=0x9F | 0x200B..=0x200F | 0x2028..=0x202E | 0x2060..=0x206F | 0xFEFF | 0xFFF9..=0xFFFB) =
+            u32::from(c)
+        else {
+            continue;
+        };
+        text.push_str(&json[from..at]);
+        text.push_str(&format!("\\u{:04x}", u32::from(c)));
+        from = at + c.len_utf8();
+    }
+    text.push_str(&json[from..]);
     text
 }

@@ -19,6 +19,7 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     let prior =
         asked.prior.as_deref().map(|place| prior::of_job(&Place::of(place)?, cache, path)).transpose()?;
     let out = asked.out.clone().unwrap_or_else(|| beside(path));
+    let sums = folder::Sums::ahead(&out);
     let before = before(&out.join("plan.json"));
     let planning = match planned(path, asked.release.clone(), prior.clone(), before.as_deref()) {
         Ok(planning) => planning,
@@ -32,7 +33,7 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
         }
     };
     let bundle = borewright_output::bundle(&planning)?;
-    status::remark(&folder::write(&out, &bundle.artifacts)?);
+    status::remark(&folder::write_over(&out, &bundle.artifacts, &sums)?);
     match format {
         Format::Json => print(&borewright_output::plan_json(&bundle.plan)?)?,
         Format::Text => {

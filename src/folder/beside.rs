@@ -7,6 +7,7 @@ use std::time::Duration;
 use borewright_planner::read::fault::plain;
 
 use super::listed::{self, Listed};
+use super::sums::Sums;
 use super::{PREFIX, disk};
 use crate::status::Failure;
 
@@ -42,7 +43,7 @@ pub(super) fn aside(staged: &Path, out: &Path) -> PathBuf {
 
 /// Takes a replaced folder away, file by file as listed; what is somebody's moves to the new folder. Says what
 /// could not be done: the plan is written whatever comes of this.
-pub(super) fn remove_old(old: &Path, out: &Path) -> Vec<String> {
+pub(super) fn remove_old(old: &Path, out: &Path, sums: &Sums) -> Vec<String> {
     let shown = |path: &Path| plain(&path.display().to_string(), 300);
     let mut said = Vec::new();
     let listed = Listed::of(old);
@@ -53,7 +54,8 @@ pub(super) fn remove_old(old: &Path, out: &Path) -> Vec<String> {
             list = Some(path);
             continue;
         }
-        let own = listed.as_ref().is_some_and(|l| l.unaltered(&name, &path, &about).unwrap_or(false));
+        let own = |l: &Listed| l.unaltered(&name, &path, &about, sums).unwrap_or(false);
+        let own = listed.as_ref().is_some_and(own);
         if own {
             let _ = fs::remove_file(&path);
             continue;

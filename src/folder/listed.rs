@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 use std::fs::{self, Metadata};
 use std::path::{Path, PathBuf};
 
-use borewright_planner::read::source::sha256_hex;
-
 use super::disk;
+use super::sums::Sums;
 use crate::status::Failure;
 
 /// The file that says which files of a folder this program wrote, with their SHA-256.
@@ -48,7 +47,13 @@ impl Listed {
     }
 
     /// Whether the file at `path`, called `name` in the folder, is as it was written.
-    pub(super) fn unaltered(&self, name: &str, path: &Path, about: &Metadata) -> Result<bool, Failure> {
+    pub(super) fn unaltered(
+        &self,
+        name: &str,
+        path: &Path,
+        about: &Metadata,
+        sums: &Sums,
+    ) -> Result<bool, Failure> {
         if name == WRITTEN {
             return Ok(about.is_file());
         }
@@ -56,7 +61,7 @@ impl Listed {
         if !about.is_file() || about.len() > MOST_BYTES {
             return Ok(false);
         }
-        Ok(sha256_hex(&fs::read(path).map_err(disk(path))?) == *sum)
+        Ok(sums.of(path, about)? == *sum)
     }
 }
 
@@ -64,7 +69,7 @@ impl Listed {
 ///
 /// # Errors
 /// Anything else, with the first file that is not this program's.
-pub(super) fn may_replace(out: &Path) -> Result<(), Failure> {
+pub(super) fn may_replace(out: &Path, sums: &Sums) -> Result<(), Failure> {
     match fs::symlink_metadata(out) {
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(()),
         other => {
@@ -73,7 +78,7 @@ pub(super) fn may_replace(out: &Path) -> Result<(), Failure> {
             }
         }
     }
-    match foreign(out)? {
+    match foreign(out, sums)? {
         None => Ok(()),
         Some((path, found)) => Err(refuse(&path, found)),
     }
@@ -92,12 +97,12 @@ pub(super) fn refuse(path: &Path, found: &str) -> Failure {
 ///
 /// # Errors
 /// What the disk refuses.
-pub(super) fn foreign(out: &Path) -> Result<Option<(PathBuf, &'static str)>, Failure> {
+pub(super) fn foreign(out: &Path, sums: &Sums) -> Result<Option<(PathBuf, &'static str)>, Failure> {
     let listed = Listed::of(out);
     for (path, name, about) in files(out)? {
         match &listed {
             Some(listed) if listed.names(&name) => {
-                if !listed.unaltered(&name, &path, &about)? {
+                if !listed.unaltered(&name, &path, &about, sums)? {
                     return Ok(Some((path, "a file changed since borewright wrote it")));
                 }
             }

@@ -4,6 +4,7 @@ mod beside;
 mod listed;
 mod lock;
 mod replace;
+mod sums;
 mod sync;
 #[cfg(test)]
 mod tests;
@@ -16,6 +17,7 @@ use borewright_planner::read::source::sha256_hex;
 
 use crate::status::Failure;
 pub(crate) use lock::{Lock, take};
+pub(crate) use sums::Sums;
 pub(crate) use sync::{create_dir_all, folder as sync_folder, write_file};
 
 /// What every folder that is being written, or was replaced, is called beside its place.
@@ -35,7 +37,7 @@ pub(crate) fn written(out: &Path) -> Option<Vec<(String, String)>> {
 /// # Errors
 /// What the disk refuses.
 pub(crate) fn foreign(out: &Path) -> Result<Option<(PathBuf, &'static str)>, Failure> {
-    listed::foreign(out)
+    listed::foreign(out, &Sums::default())
 }
 
 fn disk(path: &Path) -> impl FnOnce(std::io::Error) -> Failure + '_ {
@@ -52,7 +54,15 @@ fn disk(path: &Path) -> impl FnOnce(std::io::Error) -> Failure + '_ {
 /// A place that holds anything this program did not write, another plan being written there, and what the disk
 /// refuses. Nothing of the old folder is then lost, and nothing of the new one left.
 pub(crate) fn write(out: &Path, artifacts: &[Artifact]) -> Result<Vec<String>, Failure> {
-    listed::may_replace(out)?;
+    write_over(out, artifacts, &Sums::default())
+}
+
+/// The same, where the folder's files may have been read ahead.
+///
+/// # Errors
+/// As [`write`].
+pub(crate) fn write_over(out: &Path, artifacts: &[Artifact], sums: &Sums) -> Result<Vec<String>, Failure> {
+    listed::may_replace(out, sums)?;
     let parent = match out.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent.to_owned(),
         _ => PathBuf::from("."),
@@ -60,7 +70,7 @@ pub(crate) fn write(out: &Path, artifacts: &[Artifact]) -> Result<Vec<String>, F
     sync::create_dir_all(&parent)?;
     let _lock = lock::take(&parent, out)?;
     // Whoever wrote it may have been at it until just now.
-    listed::may_replace(out)?;
+    listed::may_replace(out, sums)?;
     beside::clear_old(&parent);
     let staged = beside::stage(&parent)?;
     // The list of what follows comes first: a folder left by a kill then says of itself whose it is.
@@ -85,7 +95,7 @@ pub(crate) fn write(out: &Path, artifacts: &[Artifact]) -> Result<Vec<String>, F
     for folder in folders.iter().rev() {
         sync::folder(folder).map_err(disk(folder))?;
     }
-    let old = replace::into_place(staged, out)?;
+    let old = replace::into_place(staged, out, sums)?;
     sync::folder(&parent).map_err(disk(&parent))?;
-    Ok(old.map(|old| beside::remove_old(&old, out)).unwrap_or_default())
+    Ok(old.map(|old| beside::remove_old(&old, out, sums)).unwrap_or_default())
 }

@@ -4,6 +4,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use super::sums::Sums;
 use super::{disk, listed};
 use crate::status::Failure;
 
@@ -13,7 +14,11 @@ use crate::status::Failure;
 ///
 /// # Errors
 /// Such a file, and what the disk refuses.
-pub(super) fn into_place(staged: tempfile::TempDir, out: &Path) -> Result<Option<PathBuf>, Failure> {
+pub(super) fn into_place(
+    staged: tempfile::TempDir,
+    out: &Path,
+    sums: &Sums,
+) -> Result<Option<PathBuf>, Failure> {
     if fs::symlink_metadata(out).is_err() {
         rename(staged.path(), out).map_err(held(out))?;
         let _ = staged.keep();
@@ -21,24 +26,24 @@ pub(super) fn into_place(staged: tempfile::TempDir, out: &Path) -> Result<Option
     }
     let old = if swap(staged.path(), out).is_ok() {
         let (old, path) = (staged.path().to_owned(), out);
-        if let Some(found) = found_meanwhile(&old) {
+        if let Some(found) = found_meanwhile(&old, sums) {
             swap(&old, path).map_err(disk(path))?;
             return Err(back_out(&staged, out, found));
         }
         let _ = staged.keep();
         old
     } else {
-        aside(staged, out)?
+        aside(staged, out, sums)?
     };
     Ok(Some(old))
 }
 
 /// On a disk without an exchange the old folder steps aside first. Killed in between, both are whole and beside
 /// each other.
-pub(super) fn aside(staged: tempfile::TempDir, out: &Path) -> Result<PathBuf, Failure> {
+pub(super) fn aside(staged: tempfile::TempDir, out: &Path, sums: &Sums) -> Result<PathBuf, Failure> {
     let old = super::beside::aside(staged.path(), out);
     rename(out, &old).map_err(held(out))?;
-    let found = found_meanwhile(&old);
+    let found = found_meanwhile(&old, sums);
     if found.is_none() {
         match rename(staged.path(), out) {
             Ok(()) => {
@@ -56,8 +61,8 @@ pub(super) fn aside(staged: tempfile::TempDir, out: &Path) -> Result<PathBuf, Fa
 }
 
 /// A file of somebody's in the folder that stepped aside; a folder that cannot be read is kept too.
-fn found_meanwhile(old: &Path) -> Option<(PathBuf, &'static str)> {
-    match listed::foreign(old) {
+fn found_meanwhile(old: &Path, sums: &Sums) -> Option<(PathBuf, &'static str)> {
+    match listed::foreign(old, sums) {
         Ok(None) => None,
         Ok(Some((path, found))) => Some((path.strip_prefix(old).unwrap_or(&path).to_owned(), found)),
         Err(_) => Some((PathBuf::new(), "a folder that can no longer be read")),

@@ -114,7 +114,7 @@ fn a_note_put_into_the_folder_before_the_exchange_makes_it_go_back() {
     fs::write(staged.path().join("a.txt"), "two").unwrap();
     // Somebody's, after the last look.
     fs::write(out.join("note.txt"), "mine").unwrap();
-    let refused = replace::into_place(staged, &out).unwrap_err();
+    let refused = replace::into_place(staged, &out, &Sums::default()).unwrap_err();
     assert!(
         refused.to_string().contains("note.txt: found a file that borewright did not write"),
         "{refused}"
@@ -131,14 +131,14 @@ fn a_note_put_into_the_old_folder_after_the_exchange_moves_to_the_new_one() {
     write(&before, &[artifact("a.txt", "one"), artifact("lists/b.nc", "two")]).unwrap();
     write(&out, &[artifact("a.txt", "three")]).unwrap();
     fs::write(before.join("note.txt"), "mine").unwrap();
-    let said = beside::remove_old(&before, &out);
+    let said = beside::remove_old(&before, &out, &Sums::default());
     assert_eq!(said.len(), 1, "{said:?}");
     assert_eq!(fs::read_to_string(out.join("note.txt")).unwrap(), "mine");
     assert!(!before.exists());
     // One whose name is taken stays where it is, and is told.
     write(&before, &[artifact("a.txt", "one")]).unwrap();
     fs::write(before.join("a.txt"), "edited").unwrap();
-    let said = beside::remove_old(&before, &out);
+    let said = beside::remove_old(&before, &out, &Sums::default());
     assert!(said[0].contains("the old copy could not be removed"), "{said:?}");
     assert_eq!(fs::read_to_string(before.join("a.txt")).unwrap(), "edited");
 }
@@ -150,12 +150,12 @@ fn a_place_without_an_exchange_steps_aside() {
     write(&out, &[artifact("a.txt", "one")]).unwrap();
     let staged = beside::stage(dir.path()).unwrap();
     fs::write(staged.path().join("a.txt"), "two").unwrap();
-    let old = replace::aside(staged, &out).unwrap();
+    let old = replace::aside(staged, &out, &Sums::default()).unwrap();
     assert_eq!(fs::read_to_string(out.join("a.txt")).unwrap(), "two");
-    assert!(beside::remove_old(&old, &out).is_empty() && !old.exists());
+    assert!(beside::remove_old(&old, &out, &Sums::default()).is_empty() && !old.exists());
     let staged = beside::stage(dir.path()).unwrap();
     fs::write(out.join("note.txt"), "mine").unwrap();
-    assert!(is_place(replace::aside(staged, &out)));
+    assert!(is_place(replace::aside(staged, &out, &Sums::default())));
     assert_eq!(fs::read_to_string(out.join("note.txt")).unwrap(), "mine");
     assert_eq!(fs::read_dir(dir.path()).unwrap().count(), 1);
 }

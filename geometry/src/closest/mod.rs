@@ -17,6 +17,9 @@ pub const ON_LIMIT_MM: f64 = 1e-6;
 /// Steps end when no centre moves farther than this, mm: ten times finer than `ON_LIMIT_MM` needs.
 const SETTLED_MM: f64 = 1e-8;
 
+/// Steps that end this near to an answer, centres and easing, would settle on it, mm: the next is a thousand times shorter.
+const SAME_MM: f64 = 1e-5;
+
 /// Steps are halved down to this share; a smaller one would end short of the answer.
 const LEAST_SHARE: f64 = 1.0 / 16.0;
 
@@ -197,7 +200,7 @@ impl Problem {
         starts: impl Iterator<Item = &'s Vec<[f64; 2]>>,
     ) -> Option<Vec<[f64; 2]>> {
         starts
-            .filter_map(|start| self.settle(start, Ask::Nearest { eased_mm }))
+            .filter_map(|start| self.settle(start, Ask::Nearest { eased_mm }, &[]))
             .map(|(centres, _)| centres)
             .filter(|centres| self.worst_mm(centres, eased_mm) >= -ON_LIMIT_MM)
             .min_by(|a, b| self.cost(a).total_cmp(&self.cost(b)))
@@ -212,10 +215,12 @@ impl Problem {
             return None;
         }
         let mut eased: Option<(Vec<[f64; 2]>, f64)> = None;
+        let mut known = Vec::new();
         let round_about = self.round_about();
         for start in std::iter::once(&targets).chain(starts).chain(&round_about) {
-            let found = self
-                .settle(start, Ask::LeastEasing)
+            let settled = self.settle(start, Ask::LeastEasing, &known);
+            known.extend(settled.clone());
+            let found = settled
                 .map(|(centres, by)| self.enough(centres, by))
                 .filter(|(centres, by)| self.worst_mm(centres, *by) >= -ON_LIMIT_MM)
                 .filter(|found| eased.as_ref().is_none_or(|best| found.1 < best.1));
@@ -250,7 +255,15 @@ impl Problem {
     ///
     /// A reserve that turns with its direction can make full steps swing to and fro about the answer;
     /// steps that no longer shrink are halved.
-    fn settle(&self, start: &[[f64; 2]], ask: Ask) -> Option<(Vec<[f64; 2]>, f64)> {
+    ///
+    /// Steps that come upon an answer already found end there, with nothing new: they shrink so fast that the next would be the
+    /// last.
+    fn settle(
+        &self,
+        start: &[[f64; 2]],
+        ask: Ask,
+        found: &[(Vec<[f64; 2]>, f64)],
+    ) -> Option<(Vec<[f64; 2]>, f64)> {
         let mut at = start.to_vec();
         let (mut share, mut last) = (1.0_f64, f64::INFINITY);
         let mut by = match ask {
@@ -259,8 +272,7 @@ impl Problem {
         };
         for _ in 0..MOST_STEPS {
             let (next, next_by) = few::solve(self, &at, by, ask)?;
-            let moved =
-                at.iter().zip(&next).map(|(a, b)| (a[0] - b[0]).hypot(a[1] - b[1])).fold(0.0, f64::max);
+            let moved = farthest(&at, &next);
             // The reserve of an eased circle is another: the easing settles with the centres.
             let drift = match ask {
                 Ask::Nearest { .. } => moved,
@@ -268,6 +280,12 @@ impl Problem {
             };
             if drift < SETTLED_MM {
                 return Some((next, next_by));
+            }
+            let known = |(centres, by): &(Vec<[f64; 2]>, f64)| {
+                farthest(centres, &next) < SAME_MM && (by - next_by).abs() < SAME_MM
+            };
+            if found.iter().any(known) {
+                return None;
             }
             if drift > 0.7 * last {
                 share = (share / 2.0).max(LEAST_SHARE);
@@ -283,6 +301,11 @@ impl Problem {
         // Not settled to the last digits: what it came to is still held against the bounds by the caller.
         few::solve(self, &at, by, ask)
     }
+}
+
+/// The farthest that any of some centres stands from its like, mm.
+fn farthest(some: &[[f64; 2]], others: &[[f64; 2]]) -> f64 {
+    some.iter().zip(others).map(|(a, b)| (a[0] - b[0]).hypot(a[1] - b[1])).fold(0.0, f64::max)
 }
 
 #[cfg(test)]

@@ -13,6 +13,8 @@ use borewright_planner::plan::{Input, List, Plan, Verdict};
 use borewright_planner::prove::{self, Reference};
 use borewright_planner::read::source::sha256_hex;
 
+use rayon::prelude::*;
+
 use crate::OutputError;
 use crate::drawings::{self, HalfSection};
 use crate::lists::{self, Rows};
@@ -84,21 +86,7 @@ fn written(planning: &Planning) -> Result<Vec<Written>, OutputError> {
         };
         Ok(Written { number: list.number, entry, words: words.into_bytes(), table: lists::table(&rows)? })
     };
-    side_by_side(planning.lists.iter().zip(list_names(planning)).collect(), one).into_iter().collect()
-}
-
-/// Does the same to all, on two threads; what comes back stands in the order of what went in.
-fn side_by_side<I: Send, O: Send>(mut all: Vec<I>, one: impl Fn(I) -> O + Sync) -> Vec<O> {
-    let second = all.split_off(all.len().div_ceil(2));
-    std::thread::scope(|scope| {
-        let beside = scope.spawn(|| second.into_iter().map(&one).collect::<Vec<O>>());
-        let mut made: Vec<O> = all.into_iter().map(&one).collect();
-        match beside.join() {
-            Ok(rest) => made.extend(rest),
-            Err(fault) => std::panic::resume_unwind(fault),
-        }
-        made
-    })
+    planning.lists.par_iter().zip(list_names(planning)).map(one).collect()
 }
 
 fn with_lists(planning: &Planning, lists: &[Written]) -> Plan {
@@ -110,8 +98,8 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
     if lists.is_empty() {
         return Vec::new();
     }
-    let json = crate::plan_json(&with_lists(planning, lists)).unwrap_or_default();
-    let plan = match Reference::parse("plan.json", &String::from_utf8_lossy(&json)) {
+    let json = crate::json::plan_text(&with_lists(planning, lists)).unwrap_or_default();
+    let plan = match Reference::parse("plan.json", &json) {
         Ok(plan) => plan,
         Err(faults) => return lists.iter().map(|l| (l.number, faults.to_string())).collect(),
     };
@@ -125,7 +113,7 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
             (Some(flaw), _) => Some((list.number, flaw.to_string())),
         }
     };
-    side_by_side(lists.iter().collect(), why).into_iter().flatten().collect()
+    lists.par_iter().filter_map(why).collect()
 }
 
 fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputError> {
@@ -148,18 +136,13 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
     // Card 1 draws where a bore that is not at go might stand.
     let asked = plan.cylinders.iter().any(|c| c.verdict != Verdict::Go);
     let early = if asked { planning.surveyed() } else { None };
-    // Neither sheet knows of the other: each has a thread.
-    let (cards, figures) = std::thread::scope(|scope| {
-        let figures = scope.spawn(|| {
+    let (cards, figures) = rayon::join(
+        || sheets::cards(planning, &plan, early.as_ref(), &fonts),
+        || {
             let late = if asked { None } else { planning.surveyed() };
             sheets::figures(planning, &plan, early.as_ref().or(late.as_ref()), &fonts)
-        });
-        let cards = sheets::cards(planning, &plan, early.as_ref(), &fonts);
-        match figures.join() {
-            Ok(figures) => (cards, figures),
-            Err(fault) => std::panic::resume_unwind(fault),
-        }
-    });
+        },
+    );
     let cards = cards?;
     artifacts.push(Artifact { path: "job.html".to_owned(), bytes: cards.screen.into_bytes() });
     artifacts.push(Artifact { path: "sheets/cards.pdf".to_owned(), bytes: cards.pdf });
@@ -168,7 +151,7 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
     }
     artifacts.push(Artifact { path: "sheets/figures.pdf".to_owned(), bytes: figures? });
     let sum = |a: &Artifact| Input { file: a.path.clone(), sha256: sha256_hex(&a.bytes) };
-    plan.files = artifacts.iter().map(sum).collect();
+    plan.files = artifacts.par_iter().map(sum).collect();
     let json = sealed_json(&mut plan)?;
     artifacts.insert(0, Artifact { path: "plan.json".to_owned(), bytes: json });
     Ok(Bundle { plan, artifacts })
@@ -177,9 +160,10 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
 /// Gives a plan its seal, and hands back its file.
 fn sealed_json(plan: &mut Plan) -> Result<Vec<u8>, OutputError> {
     plan.seal = prove::UNSEALED.to_owned();
-    let open = crate::plan_json(plan)?;
-    plan.seal = prove::seal(&String::from_utf8_lossy(&open)).unwrap_or_default();
-    crate::plan_json(plan)
+    let open = crate::json::plan_text(plan)?;
+    let (text, seal) = prove::sealed(open).unwrap_or_default();
+    plan.seal = seal;
+    Ok(text.into_bytes())
 }
 
 /// Every bank's name and its part of a file name, the described ones first; names that come down to the same letters

@@ -115,7 +115,16 @@ impl Face {
 
     /// Width of a text at a size, pt. No kerning is applied in a sheet, so advances simply add up.
     pub(crate) fn width(&self, text: &str, size: f64) -> f64 {
-        let units: f64 = text.chars().map(|c| self.glyph(c).map_or(0.0, |g| f64::from(g.advance))).sum();
+        self.wide(self.units(text), size)
+    }
+
+    /// Width of a text in font units, a whole number.
+    pub(super) fn units(&self, text: &str) -> f64 {
+        text.chars().map(|c| self.glyph(c).map_or(0.0, |g| f64::from(g.advance))).sum()
+    }
+
+    /// Font units at a size, pt.
+    pub(super) fn wide(&self, units: f64, size: f64) -> f64 {
         units * size / self.units_per_em
     }
 

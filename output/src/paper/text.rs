@@ -20,6 +20,8 @@ pub(crate) enum Weight {
 pub(crate) struct Fonts {
     plain: Face,
     bold: Face,
+    /// Whether both have all that ASCII prints.
+    has_ascii: bool,
 }
 
 impl Fonts {
@@ -28,10 +30,10 @@ impl Fonts {
     /// # Errors
     /// Where a face that ships with the program does not read.
     pub(crate) fn load() -> Result<Self, OutputError> {
-        Ok(Self {
-            plain: Face::read(dejavu::sans_condensed::regular())?,
-            bold: Face::read(dejavu::sans_condensed::bold())?,
-        })
+        let plain = Face::read(dejavu::sans_condensed::regular())?;
+        let bold = Face::read(dejavu::sans_condensed::bold())?;
+        let has_ascii = (' '..='~').all(|c| plain.has(c) && bold.has(c));
+        Ok(Self { plain, bold, has_ascii })
     }
 
     /// The face of a weight.
@@ -50,6 +52,9 @@ impl Fonts {
     /// A text as it can be drawn: one line, single spaces, no control or direction marks, `?` for what
     /// neither face has (an unknown character would otherwise print as an empty box without a warning).
     pub(crate) fn clean(&self, text: &str) -> String {
+        if self.is_clean(text) {
+            return text.to_owned();
+        }
         let mut made = String::with_capacity(text.len().min(LONGEST));
         let mut count = 0;
         for c in text.chars() {
@@ -69,6 +74,17 @@ impl Fonts {
         }
         made.truncate(made.trim_end().len());
         made
+    }
+
+    /// Whether a text is clean for certain, told at little cost: printable ASCII, single spaces within.
+    fn is_clean(&self, text: &str) -> bool {
+        let printable = |byte: &u8| (b' '..=b'~').contains(byte);
+        self.has_ascii
+            && text.len() <= LONGEST
+            && text.as_bytes().iter().all(printable)
+            && !text.starts_with(' ')
+            && !text.ends_with(' ')
+            && !text.contains("  ")
     }
 
     /// The text if it fits the width, else its beginning and an ellipsis.
@@ -99,15 +115,22 @@ impl Fonts {
     /// a text of more lines than allowed ends in an ellipsis.
     pub(crate) fn wrap(&self, text: &str, weight: Weight, size: f64, width: f64, most: usize) -> Vec<String> {
         let text = self.clean(text);
+        let face = self.face(weight);
         let mut lines = Vec::new();
-        let mut line = String::new();
+        // A line with its width in font units.
+        let (mut line, mut units) = (String::new(), 0.0);
         for word in text.split(' ') {
             if lines.len() > most {
                 break;
             }
-            let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-            if self.width(&joined, weight, size) <= width {
-                line = joined;
+            let space = if line.is_empty() { 0.0 } else { face.units(" ") };
+            let joined = units + space + face.units(word);
+            if face.wide(joined, size) <= width {
+                if !line.is_empty() {
+                    line.push(' ');
+                }
+                line.push_str(word);
+                units = joined;
                 continue;
             }
             if !line.is_empty() {
@@ -122,6 +145,7 @@ impl Fonts {
                 rest = if head.is_empty() { &rest[cut..] } else { tail };
             }
             line = rest.to_owned();
+            units = face.units(rest);
         }
         lines.push(line);
         if lines.len() > most {

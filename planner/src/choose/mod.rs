@@ -2,6 +2,8 @@
 
 mod choice;
 
+use rayon::prelude::*;
+
 use crate::job::Job;
 use crate::place::{self, Positions};
 use crate::plan::SleeveFit;
@@ -79,6 +81,7 @@ impl Decision {
 #[must_use]
 pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     let mut candidates: Vec<Candidate> = (0..job.sleeves.len())
+        .into_par_iter()
         .map(|sleeve| {
             let positions = place::solve(job, survey, sleeve);
             let fit = sleeve::assess(job, survey, &positions);

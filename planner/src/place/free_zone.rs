@@ -7,6 +7,7 @@
 mod field;
 mod trace;
 
+use rayon::prelude::*;
 use serde::Serialize;
 
 use self::field::{Field, Level};
@@ -93,7 +94,7 @@ pub struct MadeBy {
 /// The free zone of every bore.
 #[must_use]
 pub fn free_zones(job: &Job, survey: &Survey, positions: &Positions) -> Vec<FreeZone> {
-    (0..positions.bores.len()).filter_map(|i| free_zone(job, survey, positions, i)).collect()
+    (0..positions.bores.len()).into_par_iter().filter_map(|i| free_zone(job, survey, positions, i)).collect()
 }
 
 fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) -> Option<FreeZone> {

@@ -1,6 +1,7 @@
 //! The planned centres of all bores with one sleeve.
 
 use borewright_geometry::{Apart, Bound, Constraint, ON_LIMIT_MM, Place, Problem};
+use rayon::prelude::*;
 
 use super::judged::{judge, verdict_of};
 use super::seated::{Ask, Positions, Seated};
@@ -133,9 +134,10 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
     let pair_clauses = limits::pair_clauses(job, &pocket);
     let pair_unasked = bare.pair_clauses(&pocket);
     let mut positions = Positions { sleeve, pocket, bores, pairs, pair_clauses, pair_unasked };
-    for i in 0..positions.bores.len() {
-        settle(&mut positions, i);
-    }
+    // Before any are joined each bore is a group of its own.
+    let alone: Vec<Option<Settled>> =
+        (0..positions.bores.len()).into_par_iter().map(|i| settled(&positions, i)).collect();
+    alone.into_iter().flatten().for_each(|group| positions.stand(group));
     keep_clear(&mut positions);
     join(&mut positions);
     judge(&mut positions);
@@ -172,11 +174,24 @@ fn unread(asked: &Asked<'_>) -> Vec<Lack> {
 /// never set to the degree. Common practice, no source.
 const MOST_UNREAD_DEG: f64 = 121.0;
 
-/// Solves one group at the best level it reaches.
+/// Where the bores of a group come to stand, and how well.
+struct Settled {
+    members: Vec<usize>,
+    level: Verdict,
+    centres_mm: Vec<[f64; 2]>,
+}
+
+/// Solves one group, and brings its bores there.
 fn settle(positions: &mut Positions, first: usize) {
+    if let Some(group) = settled(positions, first) {
+        positions.stand(group);
+    }
+}
+
+/// Solves one group at the best level it reaches; `None` for what is cut, which is judged where it is.
+fn settled(positions: &Positions, first: usize) -> Option<Settled> {
     if positions.bores[first].cut.is_some() {
-        // What is cut is judged where it is.
-        return;
+        return None;
     }
     let members = positions.group(first);
     let now: Vec<[f64; 2]> = members.iter().map(|&i| positions.bores[i].planned_mm).collect();
@@ -191,7 +206,7 @@ fn settle(positions: &mut Positions, first: usize) {
         .unwrap_or(Verdict::Go);
     let preferred = standing().all(|s| s.prefer_margin_mm.is_none_or(|p| s.margin_mm >= p - ON_LIMIT_MM));
     let problem = |ask: Ask| positions.problem(&members, ask, &|_, _| 1.0);
-    let (reached, centres) = match (ceiling, positions.prefers(&members)) {
+    let (reached, centres_mm) = match (ceiling, positions.prefers(&members)) {
         (Verdict::Go, prefers) => {
             let first = if prefers && preferred {
                 problem(Ask::Preferred).nearest(0.0, std::slice::from_ref(&now)).map(|at| (Verdict::Go, at))
@@ -205,10 +220,7 @@ fn settle(positions: &mut Positions, first: usize) {
         }
         _ => reach(&problem(Ask::Go), None, &[now]),
     };
-    for (&i, centre) in members.iter().zip(centres) {
-        positions.bores[i].planned_mm = centre;
-        positions.bores[i].level = reached.max(ceiling);
-    }
+    Some(Settled { members, level: reached.max(ceiling), centres_mm })
 }
 
 /// Nearest with every limit at go, which is then the level given, where one is given; else nearest with every margin
@@ -233,6 +245,13 @@ fn reach(problem: &Problem, go: Option<Verdict>, starts: &[Vec<[f64; 2]>]) -> (V
 }
 
 impl Positions {
+    fn stand(&mut self, group: Settled) {
+        for (i, centre_mm) in group.members.into_iter().zip(group.centres_mm) {
+            self.bores[i].planned_mm = centre_mm;
+            self.bores[i].level = group.level;
+        }
+    }
+
     /// How a pair stands with one clause: margin and its standard uncertainty.
     pub(super) fn pair_mm(&self, a: usize, b: usize, c: &PairClause) -> (f64, f64) {
         let [first, second] = [&self.bores[a], &self.bores[b]];

@@ -29,7 +29,7 @@ pub use files::prove_files;
 pub(crate) use files::{MOST_PLAN_BYTES, is_whole, job_of};
 pub use flaw::{Flaw, Proof};
 pub use reference::Reference;
-pub use sealed::{UNSEALED, seal};
+pub use sealed::{UNSEALED, seal, sealed};
 
 use crate::read::source::sha256_hex;
 use control::{Able, What};

@@ -15,8 +15,22 @@ const BEHIND: &str = "\"\n}\n";
 /// does not end in a seal as a plan's does.
 #[must_use]
 pub fn seal(text: &str) -> Option<String> {
-    let (before, _) = parts(text)?;
+    let (before, said) = parts(text)?;
+    if said == UNSEALED {
+        return Some(sha256_hex(text.as_bytes()));
+    }
     Some(sha256_hex(format!("{before}{UNSEALED}{BEHIND}").as_bytes()))
+}
+
+/// A plan's text with its seal, and the seal; `None` where the text does not end in a seal as a plan's does.
+#[must_use]
+pub fn sealed(mut text: String) -> Option<(String, String)> {
+    let seal = seal(&text)?;
+    let (before, _) = parts(&text)?;
+    text.truncate(before.len());
+    text.push_str(&seal);
+    text.push_str(BEHIND);
+    Some((text, seal))
 }
 
 /// Whether a text still has its seal.
@@ -123,6 +137,8 @@ mod tests {
         let open = format!("{{\n  \"a\": 1{BEFORE}{UNSEALED}{BEHIND}");
         let sealed = open.replace(UNSEALED, &seal(&open).unwrap());
         assert!(is_sealed(&sealed) && !is_sealed(&open));
+        assert_eq!(super::sealed(open.clone()), Some((sealed.clone(), seal(&open).unwrap())));
+        assert_eq!(super::sealed(sealed.clone()).unwrap().0, sealed);
         // SHA-256 over the open text, as `sha256sum` tells it.
         assert!(
             sealed.contains("93bc376be315f5b1cd3d772b7d7f1c422012af837f3d2dd315596bba83b4979b"),

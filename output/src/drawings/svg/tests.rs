@@ -85,3 +85,29 @@ proptest! {
         prop_assert_eq!(words.text(), Some(cleaned.as_str()));
     }
 }
+
+#[test]
+fn a_number_is_told_to_a_thousandth_and_no_longer_than_it_must_be() {
+    for (value, expected) in [
+        (0.0, "0"),
+        (-0.0, "0"),
+        (-0.0004, "0"),
+        (12.0, "12"),
+        (0.05, "0.05"),
+        (-0.007, "-0.007"),
+        (1.2346, "1.235"),
+        (-1999.999_6, "-2000"),
+        (1410.120, "1410.12"),
+    ] {
+        assert_eq!(number(value).unwrap(), expected);
+    }
+    assert!(number(f64::NAN).is_err() && number(2000.1).is_err());
+}
+
+proptest! {
+    #[test]
+    fn a_number_reads_back_as_what_it_was(value in -2000.0..2000.0_f64) {
+        let told = number(value).unwrap();
+        prop_assert!((told.parse::<f64>().unwrap() - value).abs() <= 0.0005 + 1e-9, "{told}");
+    }
+}

@@ -102,13 +102,13 @@ impl<'a> Words<'a> {
             "<g fill=\"#000\" transform=\"translate({x} {y})scale({scale:.7} -{scale:.7})\" aria-label=\"{}\">",
             escaped(text)
         );
+        let named = letter(weight);
         for (glyph, from) in face.line(text) {
             if outlines.contains_key(&(weight, glyph)) {
-                let _ = write!(made, "<use href=\"#{}{glyph}\"", letter(weight));
-                if from > 0 {
-                    let _ = write!(made, " x=\"{from}\"");
-                }
-                made.push_str("/>");
+                made.push_str("<use href=\"#");
+                made.push(named);
+                let _ = if from > 0 { write!(made, "{glyph}\" x=\"{from}") } else { write!(made, "{glyph}") };
+                made.push_str("\"/>");
             }
         }
         made.push_str("</g>\n");

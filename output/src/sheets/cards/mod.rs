@@ -25,6 +25,8 @@ mod set_up;
 mod svg;
 mod tried;
 
+use rayon::prelude::*;
+
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Plan, Verdict};
@@ -98,17 +100,19 @@ pub(crate) fn cards(
         bookmarks,
         labels: Labels::Cards,
     };
-    // What is printed knows nothing of what is shown: each has a thread.
-    std::thread::scope(|scope| {
-        let printed = scope.spawn(|| pdf::write(&pages, fonts, &about));
-        let pictures =
-            named.into_iter().zip(&shown).map(|(name, figure)| Ok((name, drawings::svg(figure, fonts)?)));
-        let pictures = pictures.collect::<Result<Vec<_>, OutputError>>();
+    // What is printed knows nothing of what is shown.
+    let pictures = || {
+        let named = named.into_par_iter().zip(&shown);
+        named.map(|(name, figure)| Ok((name, drawings::svg(figure, fonts)?))).collect()
+    };
+    let screen = || {
         let why = screen::Why::of(planning, sheet.units);
-        let screen = screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &shown);
-        let pdf = printed.join().unwrap_or_else(|fault| std::panic::resume_unwind(fault));
-        Ok(Cards { pdf: pdf?, pictures: pictures?, screen: screen? })
-    })
+        screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &shown)
+    };
+    let (pdf, (pictures, screen)) =
+        rayon::join(|| pdf::write(&pages, fonts, &about), || rayon::join(pictures, screen));
+    let pictures: Result<Vec<(String, String)>, OutputError> = pictures;
+    Ok(Cards { pdf: pdf?, pictures: pictures?, screen: screen? })
 }
 
 /// Pages, titles and words of the cards.

@@ -2,32 +2,30 @@
 
 /// Signs as they are set: a true minus before a figure, × between figures, ° and °C.
 pub(super) fn polished(text: &str) -> String {
-    let characters: Vec<char> = text.chars().collect();
-    let mut made = String::with_capacity(text.len());
-    let mut skip = 0_usize;
-    for (i, c) in characters.iter().enumerate() {
-        if skip > 0 {
-            skip -= 1;
-            continue;
-        }
-        let before = i.checked_sub(1).and_then(|at| characters.get(at)).copied().unwrap_or(' ');
-        let earlier = i.checked_sub(2).and_then(|at| characters.get(at)).copied().unwrap_or(' ');
-        let after = characters.get(i + 1).copied().unwrap_or(' ');
+    let mut made = String::with_capacity(text.len() + 8);
+    let mut left = text.chars();
+    let (mut earlier, mut before) = (' ', ' ');
+    while let Some(c) = left.next() {
+        let rest = left.as_str();
+        let after = rest.chars().next().unwrap_or(' ');
         let figure = |c: char| c.is_ascii_digit();
-        let degrees = |from: usize| {
-            let word: String = characters.iter().skip(from).take(3).collect();
-            word == "deg" && !characters.get(from + 3).is_some_and(|c| c.is_alphanumeric())
-        };
-        match *c {
-            ' ' if figure(before) && degrees(i + 1) => {
+        let behind_degrees =
+            || rest.strip_prefix("deg").filter(|rest| !rest.starts_with(char::is_alphanumeric));
+        match c {
+            ' ' if figure(before)
+                && let Some(behind) = behind_degrees() =>
+            {
                 made.push('°');
-                skip = 3;
+                left = behind.chars();
+                (earlier, before) = ('e', 'g');
+                continue;
             }
             '-' if figure(after) && (before.is_whitespace() || "(,".contains(before)) => made.push('−'),
             'x' if before == ' ' && after == ' ' => made.push('×'),
             'C' if before == ' ' && figure(earlier) && !after.is_alphanumeric() => made.push_str("°C"),
             other => made.push(other),
         }
+        (earlier, before) = (before, c);
     }
     made
 }

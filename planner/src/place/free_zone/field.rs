@@ -164,7 +164,7 @@ impl Field {
 #[derive(Default)]
 struct Demands {
     all: Vec<Demand>,
-    /// What each keeps, as text, which is ordered.
+    /// What each keeps and how surely, as text, which is ordered; what it reserves follows from that.
     stand: BTreeSet<String>,
 }
 
@@ -172,7 +172,8 @@ impl Demands {
     /// Adds a limit's demands at a level, unless the very same one stands already.
     fn ask(&mut self, level: Level, made_by: &MadeBy, kept: Constraint, prefer_margin_mm: Option<f64>) {
         let mut add = |kept: Constraint, preferred: bool| {
-            if self.stand.insert(format!("{kept:?}")) {
+            let known = (kept.bound, kept.spread, kept.give.to_bits(), preferred);
+            if self.stand.insert(format!("{known:?}")) {
                 let made_by = MadeBy { preferred, ..made_by.clone() };
                 self.all.push(Demand { made_by, on: On::Bound(Box::new(kept)) });
             }

@@ -10,6 +10,8 @@ mod why;
 
 pub(super) use why::Why;
 
+use rayon::prelude::*;
+
 use super::flow::Card;
 use super::leaf::Head;
 use super::polished::polished;
@@ -42,6 +44,14 @@ pub(super) fn screen(
     pages: &[Figure],
 ) -> Result<String, OutputError> {
     let style = faces::style(STYLE, fonts, (cards, pages))?;
+    let card = |index: usize| {
+        let mut page = Page { fonts, why, made: String::new() };
+        page.card(head, cards, index)?;
+        Ok(page.made)
+    };
+    let each: Vec<String> = (0..cards.len()).into_par_iter().map(card).collect::<Result<_, OutputError>>()?;
+    let typed = |figure: &Figure| Ok(drawings::within(&drawings::typed(figure)?));
+    let printed: Vec<String> = pages.par_iter().map(typed).collect::<Result<_, OutputError>>()?;
     let mut page = Page { fonts, why, made: String::with_capacity(1 << 20) };
     page.raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n");
     page.raw(&policy::meta(&style, SCRIPT));
@@ -63,13 +73,9 @@ pub(super) fn screen(
     page.raw(
         "</ul>\n</nav>\n<button type=\"reset\" class=\"clear\">Clear all marks</button>\n</header>\n<main>\n",
     );
-    for index in 0..cards.len() {
-        page.card(head, cards, index)?;
-    }
+    each.iter().for_each(|card| page.raw(card));
     page.raw("</main>\n</form>\n<div class=\"print\" aria-hidden=\"true\">\n");
-    for figure in pages {
-        page.raw(&drawings::within(&drawings::typed(figure)?));
-    }
+    printed.iter().for_each(|picture| page.raw(picture));
     page.raw("</div>\n<script>");
     page.raw(SCRIPT);
     page.raw("</script>\n</body>\n</html>\n");
