@@ -104,6 +104,21 @@ impl Bench {
         self
     }
 
+    /// A circle on a named surface.
+    pub fn circle_on(
+        mut self,
+        surface: &str,
+        cylinder: u32,
+        depth: f64,
+        [dx, dy]: [f64; 2],
+        diameter: f64,
+    ) -> Self {
+        let (x, bank) = site(cylinder);
+        let row = format!("{cylinder},{depth},{:.6},{dy:.6},{diameter},{surface}", x + dx);
+        self.bores.entry(bank).or_default().push(row);
+        self
+    }
+
     /// An upright bore of 96 mm, by its deviation from the true position at two depths.
     pub fn bore(self, cylinder: u32, off: [f64; 2]) -> Self {
         self.circle(cylinder, 20.0, off, 96.0).circle(cylinder, 125.0, off, 96.0)

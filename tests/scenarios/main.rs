@@ -6,6 +6,7 @@
 mod bench;
 mod bores;
 mod cutting;
+mod datums;
 mod explained;
 mod figures;
 mod form;

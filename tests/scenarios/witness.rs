@@ -112,3 +112,31 @@ fn a_cut_about_another_centre_moves_the_hole_with_it() {
     near(centre[1], 0.1, 0.002);
     near(one(&found).depth, 40.0, 1e-12);
 }
+
+#[test]
+fn a_liner_larger_than_described_is_explained_before_the_pocket_is_cut_for_it() {
+    // The shell of a liner of R on arcs of cuts at r about its own centre off by e: cos a = (r - R) / e.
+    let cuts = |outside: f64, off: f64| {
+        let mut text = String::from("cylinder,diameter,from,to\n");
+        for share in [-0.6, 0.4] {
+            let diameter = outside + 2.0 * off * share;
+            let (from, to) = arc(40.0, 2.0 * f64::acos(share).to_degrees());
+            text.push_str(&format!("5,{diameter:.4},{from:.2},{to:.2}\n"));
+        }
+        text
+    };
+    for (outside, holds) in [(101.0, false), (101.15, false), (101.5, true), (103.0, true)] {
+        let found = survey(&cuts(outside, 0.05));
+        let w = one(&found);
+        near(w.outside.unwrap(), outside, 0.005);
+        assert_eq!(w.explain, holds, "{outside}: {}", w.text);
+        assert_eq!(w.text.contains("larger than described"), holds, "{}", w.text);
+    }
+    // One cut 1.0 beyond the described outside, iron over more than half of it: no shell of that outside leaves that.
+    let one_cut = |degrees: f64| {
+        let (from, to) = arc(40.0, degrees);
+        format!("cylinder,diameter,from,to\n5,103.0,{from},{to}\n")
+    };
+    assert!(one(&survey(&one_cut(200.0))).explain);
+    assert!(!one(&survey(&one_cut(150.0))).text.contains("larger than described"));
+}

@@ -132,7 +132,7 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
     let whole = planning::whole(job, release, paper.prior.as_ref())?;
     let checks = all_checks(&paper.checks, &whole.plan.checks);
     let paper = &paper.asking(checks);
-    let standing = Standing::of(&job.log, &paper.checks, job.units);
+    let standing = Standing::of(&job.log, &paper.checks, job.units).made_from(paper.made_from());
     let bench = Bench { job, paper, standing };
     let places = place::places(&bench);
     let sizes = size::sizes(&bench, &places);

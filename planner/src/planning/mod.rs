@@ -28,7 +28,7 @@ use crate::plan::{
     Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Verdict,
     WorstMargin, rounded,
 };
-use crate::record::{Paper, Standing, as_cut, cut};
+use crate::record::{Paper, Standing, as_cut, cut, unlike};
 use crate::say;
 use crate::survey::{self, PlanError, Survey};
 use crate::trace;
@@ -111,16 +111,25 @@ pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Re
     let job = Job { kept_sleeve: kept_sleeve(&job), ..job };
     let whole = once(nothing_cut(&job), release.clone(), prior, None)?;
     let Some(paper) = Paper::of(&whole.plan) else { return Ok(whole) };
-    let standing = Standing::of(&job.log, &paper.checks, job.units);
+    let standing = Standing::of(&job.log, &paper.checks, job.units).made_from(paper.made_from());
     let cut = cut::cut(&job, &paper, &standing);
-    let done = Done {
+    let mut done = Done {
         findings: as_cut::findings(Some(&job), &paper, &standing),
         steps: cut.done,
         decks: cut.decks,
         taken: standing.places(),
         record_sum: record_sum(&job.log, &standing),
     };
-    once(Job { cut: cut.bores, ..job }, release, prior, Some((&whole, &done)))
+    let job = Job { cut: cut.bores, ..job };
+    let planned = once(job.clone(), release.clone(), prior, Some((&whole, &done)))?;
+    // What is asked now may be of another sleeve than what was cut: then it is judged once more, with that.
+    let now = Paper::of(&planned.plan);
+    let unlike = now.map(|now| unlike::findings(&job, &paper, &now, &standing)).unwrap_or_default();
+    if unlike.is_empty() {
+        return Ok(planned);
+    }
+    done.findings.extend(unlike);
+    once(job, release, prior, Some((&whole, &done)))
 }
 
 /// The plan that there would be with nothing cut: what is recorded speaks of its checks, which are those of the whole work.

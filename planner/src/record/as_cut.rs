@@ -1,10 +1,10 @@
 //! What of the work no longer fits, as findings of a plan.
 
 use super::answer::{Answer, Say, Touched, answer, event};
-use super::behind::passed_over;
+use super::behind::{is_answered, passed_over};
 use super::moved::{self, all_banks, subject};
 use super::release::{refused, released, released_line};
-use super::{Event, Paper, Standing, Word};
+use super::{Event, Heard, Paper, Standing, Word};
 use crate::job::Job;
 use crate::plan::check::{Check, Of, What};
 use crate::plan::sentence::Sentence;
@@ -57,7 +57,7 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
 }
 
 /// A hold that a named release lets through, or a stop that none does.
-fn judged(
+pub(super) fn judged(
     standing: &Standing,
     (cylinder, line): (Option<u32>, usize),
     (code, say): (&'static str, Say),
@@ -122,7 +122,29 @@ fn over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
         let at = (Some(cylinder), line);
         findings.push(judged(standing, at, ("passed_over", Say::Hold), &subject(Some(cylinder), ""), &text));
     }
+    findings.extend(decks_over(paper, standing));
     findings
+}
+
+/// Decks that nobody read, though something after them was.
+fn decks_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let decks = paper.checks.iter().filter(|c| c.what == What::Deck && c.at(None).is_some());
+    let open = decks.filter(|c| !is_answered(standing, c, None)).filter_map(|check| {
+        let later = paper.checks.iter().filter(|c| c.bank == check.bank && c.step > check.step);
+        let read = later.flat_map(|c| c.cylinders.iter().map(move |at| (c.check, at.cylinder)));
+        let lines = read.flat_map(|(check, cylinder)| standing.of_check(check, cylinder));
+        let line = lines.filter(|r| r.heard != Heard::None).map(|r| r.line).min()?;
+        let text = say!(
+            "not all read of CHECK {} ({}), though line {} reads what comes after: depths and heights count from that deck. Read \
+             it, or strike that line where its check is mistyped",
+            check.check,
+            plain(&check.feature, 40),
+            line
+        );
+        let place = ("passed_over", Say::Hold);
+        Some(judged(standing, (None, line), place, &subject(None, &check.bank), &text))
+    });
+    open.collect()
 }
 
 /// A void or a crack: of its bore, or of every bank where none is named that the plan knows.

@@ -11,6 +11,7 @@ pub mod paper;
 mod reading;
 mod release;
 pub mod standing;
+pub(crate) mod unlike;
 pub mod value;
 
 pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Word, time};

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::plan::Prior;
 use crate::plan::check::Check;
 use crate::read::fault::{Fault, Faults, Place, plain};
-use crate::read::source::Source;
+use crate::read::source::{Source, sha256_hex};
 use crate::read::sum::{State, state};
 
 /// Largest plan that is read, bytes.
@@ -189,6 +189,19 @@ impl Paper {
             return Err(Faults(vec![fault.unwrap_or_else(|fault| *fault)]));
         }
         Ok(paper)
+    }
+
+    /// Twelve digits that stand for the files it was made from, the record apart: what somebody let through was of these.
+    #[must_use]
+    pub fn made_from(&self) -> String {
+        let mut files: Vec<String> = self
+            .inputs
+            .iter()
+            .filter(|made| made.file != crate::log::FILE)
+            .map(|made| format!("{} {}\n", made.sha256, made.file))
+            .collect();
+        files.sort_unstable();
+        sha256_hex(files.concat().as_bytes()).chars().take(12).collect()
     }
 
     /// The same of a plan in hand.

@@ -10,8 +10,14 @@ fn since(standing: &Standing, cylinder: Option<u32>, line: usize) -> impl Iterat
     own.filter(move |e| e.line > line && e.cylinder == cylinder && of_line(e).is_none())
 }
 
-fn counts(e: &Event) -> bool {
-    is_named(e.fields.get("by"), e.fields.get("value"))
+fn counts(standing: &Standing, e: &Event) -> bool {
+    is_named(e.fields.get("by"), e.fields.get("value")) && !is_of_other_files(standing, e)
+}
+
+/// Whether it was given while the job's files were others: what was looked at then is not what is planned now.
+fn is_of_other_files(standing: &Standing, e: &Event) -> bool {
+    let given_for = e.fields.get("of");
+    !given_for.is_empty() && standing.made_from.as_deref().is_some_and(|now| now != given_for)
 }
 
 fn who_and_why(e: &Event) -> (String, String) {
@@ -20,13 +26,14 @@ fn who_and_why(e: &Event) -> (String, String) {
 
 /// Who let a bore's hold through since a line, and why. A stop is let through by nobody.
 pub(crate) fn released(standing: &Standing, cylinder: Option<u32>, line: usize) -> Option<(String, String)> {
-    since(standing, cylinder, line).filter(|e| counts(e)).last().map(who_and_why)
+    since(standing, cylinder, line).filter(|e| counts(standing, e)).last().map(who_and_why)
 }
 
 /// Who let a line of the record through that does not count or was changed: `release line 5 …`, recorded after it.
 pub(crate) fn released_line(standing: &Standing, line: usize) -> Option<(String, String)> {
     let mut own = standing.events.iter().filter(|e| e.what == Word::Release && e.struck.is_none());
-    own.rfind(|e| of_line(e) == Some(line) && e.line > line && counts(e)).map(who_and_why)
+    let named = |e: &&Event| is_named(e.fields.get("by"), e.fields.get("value"));
+    own.rfind(|e| of_line(e) == Some(line) && e.line > line && named(e)).map(who_and_why)
 }
 
 /// The line of the record that a release speaks of, `line 5 was written twice`: nothing else is meant by it.
@@ -40,7 +47,11 @@ fn of_line(e: &Event) -> Option<usize> {
 pub(super) fn refused(standing: &Standing, cylinder: Option<u32>, line: usize, stop: bool) -> String {
     match since(standing, cylinder, line).last() {
         Some(e) if stop => format!("; the release in line {} lets no stop through", e.line),
-        Some(e) if !counts(e) => {
+        Some(e) if is_of_other_files(standing, e) => format!(
+            "; the release in line {} was given before the job's files were changed: look again, and release it anew",
+            e.line
+        ),
+        Some(e) if !counts(standing, e) => {
             format!("; the release in line {} does not count: it says not who, or not why", e.line)
         }
         _ => String::new(),

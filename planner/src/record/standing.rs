@@ -70,6 +70,8 @@ pub struct Standing {
     pub strikes: Vec<Strike>,
     /// What must be told, of the file and of its lines, in the order of lines.
     pub told: Vec<Told>,
+    /// What the plan is made from, where that is known: a release that says it was given for other files lets nothing through.
+    pub(super) made_from: Option<String>,
     /// Checks, cylinders and readings that have at least one that counts.
     taken: HashSet<(u32, Option<u32>, u32)>,
     /// Those of them that have more than `nr`.
@@ -112,6 +114,12 @@ impl Standing {
         }
         standing.told.sort_by_key(|t| t.line);
         standing
+    }
+
+    /// The same for a plan made from these files, as [`super::Paper::made_from`] tells them.
+    #[must_use]
+    pub fn made_from(self, files: String) -> Self {
+        Self { made_from: Some(files), ..self }
     }
 
     /// Whether a reading was really taken: `nr` is none.

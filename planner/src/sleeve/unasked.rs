@@ -14,6 +14,9 @@ use crate::say;
 
 /// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
 const COLDEST_C: f64 = -195.0;
+/// Interference over which no register is pressed, mm on diameter: sleeves without a flange take up to 0.10. Common practice, no
+/// source.
+const TIGHTEST_MM: f64 = 0.15;
 /// Squeeze outside which an O-ring leaks or is cut, shares. Common practice of static radial glands, no source.
 pub const SQUEEZE_ENDS: [f64; 2] = [0.08, 0.35];
 /// Stretch over which an O-ring ages and creeps, a share. Common practice, no source.
@@ -43,6 +46,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(seat(job, sleeve, fit));
     limits.extend(fit.registers.iter().filter_map(|r| hoop(job, r)));
     limits.extend(fit.registers.iter().filter_map(|r| loose(sleeve, fit, r)));
+    limits.extend(fit.registers.iter().filter_map(tight));
     limits.extend(wall(job, sleeve));
     limits.extend(fit.o_rings.iter().flat_map(o_ring));
     limits.extend(holding(job, fit));
@@ -140,6 +144,20 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
         if sleeve.flange().is_some() { "flange" } else { "step" }
     );
     Some(holds("loose_register", &register.feature, [Some(least), Some(0.0)], text))
+}
+
+/// A register so tight splits the casting or the sleeve, and no heat of a shop opens it for sure.
+fn tight(register: &Register) -> Option<SleeveLimit> {
+    let most = register.interference.most;
+    (most > TIGHTEST_MM + SAME).then(|| {
+        let text = say!(
+            "{}: at the tight end of its tolerances {} tight, over {}: no dry register is pressed so",
+            plain(&register.feature, 40),
+            mm(most, 3),
+            mm(TIGHTEST_MM, 2)
+        );
+        holds("tight_register", &register.feature, [Some(most), Some(TIGHTEST_MM)], text)
+    })
 }
 
 /// The finished sleeve's wall.

@@ -39,6 +39,11 @@ const ALL_ROUND_DEG: f64 = 300.0;
 /// A cut this much wider than the liner's outside, a side, has no iron all round it, mm. Common practice, no source.
 const BEYOND_MM: f64 = 0.1;
 
+/// A liner's outside that two cuts tell this much larger than it is described leaves iron where the sleeve is to stand, mm; and
+/// that many times its own standard uncertainty. Common practice, no source.
+const LARGER_MM: f64 = 0.25;
+const LARGER_SIGMAS: f64 = 3.0;
+
 /// What one bore's arcs say.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct WitnessCentre {
@@ -104,8 +109,12 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
     let cuts: Vec<(f64, f64)> =
         rows.iter().map(|r| (r.diameter_mm / 2.0, arc_deg(r.arc_deg).to_radians())).collect();
     let described = job.block.parent.liner.as_ref().map(|l| l.outside_mm / 2.0);
+    // Beyond the described outside iron is left on the side that the shell stands off to, and on no more than half of the cut.
+    let half = 180.0 + 2.0 * ARC_WITHIN_DEG;
+    let all_round = |w: &&&WitnessReading| arc_deg(w.arc_deg) > ALL_ROUND_DEG;
+    let over_half = |w: &&&WitnessReading| arc_deg(w.arc_deg) > half && rows.len() == 1;
     let beyond = described.is_some_and(|r| {
-        rows.iter().any(|w| arc_deg(w.arc_deg) > ALL_ROUND_DEG && w.diameter_mm / 2.0 > r + BEYOND_MM)
+        rows.iter().filter(|w| all_round(w) || over_half(w)).any(|w| w.diameter_mm / 2.0 > r + BEYOND_MM)
     });
     let (apart, outside) = match cuts.as_slice() {
         [(r, arc)] => (one_arc(*r, *arc, described?, u_arc, job.instruments.diameter_mm / 2.0), None),
@@ -114,6 +123,9 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
             (fit.map(|f| (f.apart_mm, f.u_apart_mm)), fit.map(|f| (2.0 * f.outside_mm, 2.0 * f.u_outside_mm)))
         }
     };
+    let larger = outside
+        .zip(described)
+        .is_some_and(|((outside, u), r)| outside - 2.0 * r > LARGER_MM.max(LARGER_SIGMAS * u));
     let centre = apart.map(|(e, _)| [cut_mm[0] + e * clock.cos(), cut_mm[1] + e * clock.sin()]);
     let taken = survey.cylinders.get(&cylinder).map(|c| (c.bank, c.parent(job, depth).0));
     let away = centre.zip(taken).map(|(c, (bank, t))| (bank, [c[0] - t[0], c[1] - t[1]]));
@@ -132,6 +144,7 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
         differs: differs.map(round),
         explain: scattered
             || beyond
+            || larger
             || apart.is_none() && cuts.len() > 1
             || differs.is_some_and(|d| d > EXPLAIN_MM),
         text: String::new().into(),
@@ -140,7 +153,9 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
     let u_round = apart.map(|(e, _)| e * u_arc / 2.0 / count(rows.len()).sqrt());
     found.text = sentence(job, &found, scattered, described, away, u_round);
     if beyond {
-        found.text.push(". Iron all round in a cut wider than the liner's outside: the liner is larger than described, and the walls behind it are thinner");
+        found.text.push(". Iron on over half of a cut wider than the liner's outside: the liner is larger than described, and the walls behind it are thinner");
+    } else if larger {
+        found.text.push(". The liner is larger than described: a sleeve that was to clean it up may leave iron, and the walls behind it are thinner");
     }
     Some(found)
 }

@@ -152,6 +152,9 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
     fields.set("reading", what.word());
     fields.set("value", text);
+    if what == Word::Release {
+        fields.set("of", &bench.paper.made_from());
+    }
     fields.set("figure", &place.size_mm.map_or_else(String::new, figure));
     let log: Log = bench.file.add(|_| Ok(Some(fields.clone())))?.unwrap_or_default();
     let line = log.entries.last().map_or(0, |e| e.line);

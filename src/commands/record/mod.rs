@@ -42,7 +42,7 @@ impl Bench<'_> {
     }
 
     fn standing(&self, log: &Log) -> Standing {
-        Standing::of(log, self.checks(), self.units)
+        Standing::of(log, self.checks(), self.units).made_from(self.paper.made_from())
     }
 
     /// Says on standard error what of the file must be told.

@@ -14,6 +14,9 @@ use crate::say;
 const FAR_K: f64 = 20.0;
 const FAR_FROM_JOB_K: f64 = 10.0;
 
+/// A size is signed at 20 °C within this, K. Common practice, no source.
+const SIGNED_K: f64 = 2.0;
+
 /// Standard uncertainty of a length where no job says, mm. Common practice, no source.
 const U_MM: f64 = 0.004;
 
@@ -65,7 +68,7 @@ impl<'a> Bench<'a> {
         own.filter(|r| r.reading == asked.reading && r.value().is_some()).find_map(|r| {
             let said = r.fields.get("temperature");
             let why = match celsius(said) {
-                _ if said.is_empty() => return None,
+                _ if said.is_empty() => return self.untold(asked, r.line),
                 Some(c) if !self.is_far(c) => return None,
                 Some(c) => say!(
                     "{} from {}, and no correction follows that",
@@ -80,6 +83,20 @@ impl<'a> Bench<'a> {
                 plain(said, 20),
                 why
             ))
+        })
+    }
+
+    /// A pocket that is cut warm is read warm, unless somebody says that it had cooled.
+    fn untold(&self, asked: &Asked, line: usize) -> Option<Sentence> {
+        let block_c = self.job?.temperature?.cutting.block_c;
+        let warm = (block_c - REFERENCE_C).abs() > SIGNED_K;
+        (warm && asked.of == Of::Diameter && self.check.stage == Stage::Pocket).then(|| {
+            say!(
+                "line {} says no temperature, and this job is cut at {}: say with `--temperature` how warm the block was then, and \
+                 strike that line",
+                line,
+                told_celsius(block_c, 0)
+            )
         })
     }
 

@@ -15,8 +15,13 @@ const RUBS_MM: f64 = 0.05;
 const TRY_MM: f64 = 10.0;
 /// Out of round, two ways at one depth, mm. Common practice, no source.
 const ROUND_MM: f64 = 0.010;
+/// Figures this near are alike, mm.
+const NOTHING_MM: f64 = 1e-6;
 /// Taper from the top to the bottom, mm. Common practice, no source.
 const TAPER_MM: f64 = 0.010;
+
+/// A bore larger at its top than at its bottom by more sheds its rings' load where they need it, mm. Common practice, no source.
+const TOP_MM: f64 = 0.005;
 
 /// A size of a pocket, or on the way to the finished bore.
 pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) -> Answer {
@@ -181,6 +186,32 @@ fn shape(bench: &Bench<'_>) -> Answer {
     let oval = depths.iter().filter_map(|d| ends(&at(*d))).map(|[low, high]| high - low).fold(0.0, f64::max);
     let means: Vec<f64> = depths.iter().filter_map(|d| mean(&at(*d))).collect();
     let taper = ends(&means).map_or(0.0, |[low, high]| high - low);
+    let top = means.first().zip(means.last()).map_or(0.0, |(top, bottom)| top - bottom);
+    let hold = if oval > ROUND_MM + NOTHING_MM {
+        Some(say!(
+            "out of round by {} on diameter at one depth, more than {}: hone with a plate on, and gauge it again \
+             cold",
+            fine(oval),
+            fine(ROUND_MM)
+        ))
+    } else if taper > TAPER_MM + NOTHING_MM {
+        Some(say!(
+            "{} wider at one depth than at another, more than {}: stroke and dwell of the stones",
+            fine(taper),
+            fine(TAPER_MM)
+        ))
+    } else if top > TOP_MM + NOTHING_MM {
+        Some(say!(
+            "{} larger at the top than at the bottom, more than {}: stroke and dwell of the stones",
+            fine(top),
+            fine(TOP_MM)
+        ))
+    } else {
+        None
+    };
+    if let Some(why) = hold {
+        return Answer::say(Say::Hold, why);
+    }
     Answer::say(
         Say::GoOn,
         say!(

@@ -13,8 +13,15 @@ use crate::say;
 
 /// A feeler that must not go under a flange, mm. Common practice, no source.
 const FEELER_MM: f64 = 0.02;
+/// Figures this near are alike, mm.
+const NOTHING_MM: f64 = 1e-6;
 /// Most sleeves that are named.
 const NAMED: usize = 3;
+/// Points round one flange or ledge that differ by more stand on dirt, or on a ledge that is not square, mm. Common practice, no
+/// source; a job's own limit goes before it.
+const SPREAD_MM: f64 = 0.013;
+/// Neighbours whose heights differ by more leave the gasket between them unloaded, mm. Common practice, no source.
+const NEIGHBOURS_MM: f64 = 0.025;
 
 /// What a flange must be to stand as asked on a ledge, mm: least and most thickness.
 ///
@@ -95,7 +102,7 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let heights: Vec<f64> = bench.all(Of::Height).into_iter().map(|(_, v)| v).collect();
     let by = match found {
         Lies::Over(by) | Lies::Under(by) => by,
-        _ => return spread(bench, &heights),
+        _ => return beside(bench, &heights).unwrap_or_else(|| spread(bench, &heights)),
     };
     if let Some(answer) = again(bench, asked, by) {
         return answer;
@@ -215,9 +222,10 @@ fn thicker(
 
 /// In the window at each point, and from point to point.
 fn spread(bench: &Bench<'_>, values: &[f64]) -> Answer {
-    let limit = bench.job.and_then(|j| j.limits.get("protrusion_spread")).map(|l| l.least_mm);
-    match (ends(values), limit) {
-        (Some([low, high]), Some(limit)) if bench.complete() && high - low > limit => Answer::say(
+    let own = bench.job.and_then(|j| j.limits.get("protrusion_spread")).map(|l| l.least_mm);
+    let limit = own.unwrap_or(SPREAD_MM);
+    match ends(values) {
+        Some([low, high]) if bench.complete() && high - low > limit + NOTHING_MM => Answer::say(
             Say::Hold,
             say!(
                 "the points differ by {}, more than {}: not square to the bore, or dirt",
@@ -227,6 +235,34 @@ fn spread(bench: &Bench<'_>, values: &[f64]) -> Answer {
         ),
         _ => Answer::say(Say::GoOn, ""),
     }
+}
+
+/// Heights of neighbours of its bank that are whole.
+fn beside(bench: &Bench<'_>, values: &[f64]) -> Option<Answer> {
+    let own = mean(values).filter(|_| bench.complete())?;
+    let (job, cylinder) = (bench.job?, bench.cylinder?);
+    let sites = &job.bank(job.site(cylinder)?.0).sites;
+    let at = sites.iter().position(|s| s.cylinder == cylinder)?;
+    let next = [at.checked_sub(1), Some(at + 1)].into_iter().flatten();
+    let neighbours = next.filter_map(|i| Some(sites.get(i)?.cylinder));
+    let apart = neighbours.filter_map(|neighbour| {
+        let bench = bench.of(bench.check, Some(neighbour));
+        let heights: Vec<f64> = bench.all(Of::Height).into_iter().map(|(_, v)| v).collect();
+        Some((neighbour, own - mean(&heights).filter(|_| bench.complete())?))
+    });
+    let (neighbour, by) = apart.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+    (by.abs() > NEIGHBOURS_MM + NOTHING_MM).then(|| {
+        Answer::say(
+            Say::Hold,
+            say!(
+                "it stands {} {} than its neighbour {neighbour}, and the gasket between them bears {}: seat both again, or sort \
+                 the flanges",
+                fine_mm(by.abs()),
+                if by > 0.0 { "higher" } else { "lower" },
+                before_mm(NEIGHBOURS_MM, 3)
+            ),
+        )
+    })
 }
 
 /// Outside by less than what the readings of this place tell.

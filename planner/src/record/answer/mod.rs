@@ -198,6 +198,7 @@ pub fn next_head(job: Option<&Job>, paper: &Paper, standing: &Standing, check: &
 /// What a window alone says.
 fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let by = match found {
+        Lies::Within if bench.check.what == What::Touch => return alike(bench, asked.of),
         Lies::Within | Lies::None => return Answer::say(Say::GoOn, ""),
         Lies::Open => return Answer::say(Say::GoOn, "written down; nobody said what it should be"),
         Lies::Wrong => return Answer::say(Say::Hold, "not as asked: to the shop lead"),
@@ -222,6 +223,33 @@ fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let by = if asked.unit == "mm" { say!("{}", fine(by)) } else { say!("{:.3}", by) };
     Answer::say(say, say!("off by {} beyond what is asked: {}", by, said))
 }
+
+/// Bores that all stand off the same way, each within its window: the zero does, and the next cuts with it.
+fn alike(bench: &Bench<'_>, of: Of) -> Answer {
+    let off = bench.check.cylinders.iter().filter_map(|at| {
+        let bench = bench.of(bench.check, at.cylinder);
+        let (asked, value) = bench.all(of).into_iter().next()?;
+        Some(value - asked.expected?)
+    });
+    let off: Vec<f64> = off.collect();
+    let least = |sign: f64| off.iter().map(|by| sign * by).fold(f64::INFINITY, f64::min);
+    let by = least(1.0).max(least(-1.0));
+    if !matches!(of, Of::X | Of::Y) || off.len() < 2 || by <= ZERO_OFF_MM {
+        return Answer::say(Say::GoOn, "");
+    }
+    Answer::say(
+        Say::Hold,
+        say!(
+            "all bores of this check stand off the same way along {}, by {} or more: it is the zero that is off. Sweep the journal \
+             axis again, set the zero anew, and read this check again",
+            if of == Of::X { "X" } else { "Y" },
+            fine_mm(by)
+        ),
+    )
+}
+
+/// A zero that is off by more is not cut on, mm. Common practice, no source.
+const ZERO_OFF_MM: f64 = 0.03;
 
 /// The first touch: bitten on the wrong side it is no error of size.
 fn position(bench: &Bench<'_>, asked: &Asked) -> Answer {

@@ -32,13 +32,19 @@ const OVER_MM: f64 = 100.0;
 /// anchors the cut, half of it. Common practice, no source.
 const FAR_MM: f64 = 2.0;
 
+/// Where fewer than three bores of a bank were read, nothing tells an odd one from a wrong datum: farther off than a single bad
+/// bore stands it is read again, mm. Common practice, no source.
+const FAR_OF_FEW_MM: f64 = 0.6;
+const FEW: usize = 3;
+
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = lines(asked.job, asked.circles);
     let parent = asked.job.aim == Aim::Parent;
     let significant = if parent { SIGNIFICANT_PARENT } else { SIGNIFICANT };
     let far = if parent { FAR_MM / 2.0 } else { FAR_MM };
     let mut found = Vec::new();
-    for line in banks.iter().flat_map(|b| &b.lines) {
+    for (line, few) in banks.iter().flat_map(|b| b.lines.iter().map(|l| (l, b.lines.len() < FEW))) {
+        let far = if few { FAR_OF_FEW_MM } else { far };
         let stands =
             odd(&banks, line, significant, &Of { value: |l| Some(l.off_mm), turns: true, floor_mm: 0.0 });
         let floor_mm = OVER_MM * asked.job.instruments.centre_mm / line.lever_mm.max(1.0);
@@ -48,7 +54,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let told = match (stands, leans) {
             (Some(by), _) => stands_apart(line, by),
             (None, Some(by)) => leans_apart(line, by),
-            (None, None) if size > far => far_off(line, size, far),
+            (None, None) if size > far => far_off(line, size, (far, few)),
             (None, None) => continue,
         };
         found.push(told);
@@ -168,14 +174,24 @@ fn leans_apart(line: &Line, by: [f64; 2]) -> Suspicion {
     suspicion("bore_leans", line, found, say!("read cylinder {} again at three depths", n), by)
 }
 
-fn far_off(line: &Line, size: f64, far: f64) -> Suspicion {
+fn far_off(line: &Line, size: f64, (far, few): (f64, bool)) -> Suspicion {
     let n = line.cylinder;
-    let found = say!(
-        "bore {} stands {} off its true place; no bore worth sleeving stands over {}",
-        n,
-        mm(size, 3),
-        mm(far, 1)
-    );
+    let found = if few {
+        say!(
+            "bore {} stands {} off its true place, over {}, and too few bores of its bank were read to tell the bore from the \
+             datum",
+            n,
+            mm(size, 3),
+            mm(far, 1)
+        )
+    } else {
+        say!(
+            "bore {} stands {} off its true place; no bore worth sleeving stands over {}",
+            n,
+            mm(size, 3),
+            mm(far, 1)
+        )
+    };
     suspicion(
         "bore_far_off",
         line,

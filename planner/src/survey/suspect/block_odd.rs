@@ -24,6 +24,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// Diameters that head fasteners' holes have, mm: M6 to M24 with what a hole is wider. Common practice, no source.
 const STUDS_MM: [f64; 2] = [5.0, 30.0];
 
+/// No head over a bore is held by narrower ones, a share of the bore's diameter: M6 stands beside 60, M10 beside 90. A radius that was
+/// typed for a diameter is. Common practice, no source.
+const STUD_OF_BORE: f64 = 0.08;
+
 /// So many studs alike are the block's pattern, and one that is unlike them all is asked about.
 const ALIKE: usize = 5;
 
@@ -72,11 +76,12 @@ fn odd_stud(asked: &Asked<'_>, studs: &[Stud], index: usize, stud: &Stud) -> Opt
         let pattern = others.len() >= ALIKE && others.iter().all(|o| (o - first).abs() <= SAME_MM);
         (pattern && first - of(stud) > SAME_MM).then_some(first)
     };
-    let found = if stud.diameter_mm < STUDS_MM[0] || stud.diameter_mm > STUDS_MM[1] {
+    let least = STUDS_MM[0].max(STUD_OF_BORE * asked.job.finish.bore_mm);
+    let found = if stud.diameter_mm < least || stud.diameter_mm > STUDS_MM[1] {
         say!(
-            "is {} wide; holes for head studs are {} to {} wide",
+            "is {} wide; holes for head studs beside such bores are {} to {} wide",
             mm(stud.diameter_mm, 2),
-            mm(STUDS_MM[0], 0),
+            mm(least, 1),
             mm(STUDS_MM[1], 0)
         )
     } else if length < stud.diameter_mm {
@@ -99,7 +104,7 @@ fn odd_stud(asked: &Asked<'_>, studs: &[Stud], index: usize, stud: &Stud) -> Opt
         verdict: Verdict::Hold,
         subject: format!("bank {}", bank.name),
         found: say!("the stud at x {}, y {} {}", before_mm(x, 1), mm(y, 1), found),
-        likely: "a digit slipped, or another unit: a stud taken for smaller than it is guards too little"
+        likely: "a digit slipped, a radius, or another unit: a stud taken for smaller than it is guards too little"
             .into(),
         ask: "how wide and how deep is its hole?".into(),
         evidence: figures([

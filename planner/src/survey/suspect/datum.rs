@@ -32,7 +32,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = lines(asked.job, asked.circles);
     let u = scatter(&banks);
     let stands: Vec<Stands<'_>> =
-        banks.iter().filter(|b| b.lines.len() > 1).map(|b| stand(asked, b, u)).collect();
+        banks.iter().filter(|b| !b.lines.is_empty()).map(|b| stand(asked, b, u)).collect();
     let mut found = Vec::new();
     for k in [0, 1] {
         match stands.as_slice() {
@@ -99,8 +99,9 @@ fn tell(asked: &Asked<'_>, stands: &Stands<'_>, other: Option<&Stands<'_>>, k: u
         verdict: Verdict::Hold,
         subject: format!("bank {bank}"),
         found: say!(
-            "all its bores together stand {} {way} where they pass the journal axis{against}: no block was \
+            "{} {} {way} where they pass the journal axis{against}: no block was \
              bored so",
+            if stands.bank.lines.len() == 1 { "its bore stands" } else { "all its bores together stand" },
             signed_mm(off, 3)
         ),
         likely: if k == 0 {

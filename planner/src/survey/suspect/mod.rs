@@ -4,6 +4,7 @@ mod along;
 mod apart;
 mod axis_short;
 mod bad_point;
+mod bank_leans;
 mod block_odd;
 mod closure;
 mod copied;
@@ -24,6 +25,7 @@ mod mirror;
 mod no_block;
 mod off_line;
 mod order;
+mod parent_off;
 mod readings;
 mod row_missing;
 mod sets;
@@ -34,6 +36,7 @@ mod studs_pattern;
 mod surface;
 mod swapped_banks;
 mod tir;
+mod turned;
 mod unit_bore;
 mod unit_depth;
 mod unit_table;
@@ -95,14 +98,16 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 54] = [
+const CODES: [&str; 57] = [
     "along_datum",
     "axis_mirrored",
     "axis_short",
     "bad_deck_point",
     "bad_point",
+    "bank_leans",
     "bank_off",
     "bank_side",
+    "bank_turned",
     "banks_swapped",
     "bore_apart",
     "bore_far_off",
@@ -133,6 +138,7 @@ const CODES: [&str; 54] = [
     "main_off",
     "material_odd",
     "not_closed",
+    "parent_off",
     "read_twice",
     "room_odd",
     "row_missing",
@@ -170,7 +176,7 @@ pub(super) struct Asked<'a> {
 
 /// Where the bores stand. One mistake has many faces, so the first that explains a bore is the one named:
 /// the grossest stand first.
-const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 17] = [
+const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 19] = [
     unit_table::suspicions,
     unit_bore::suspicions,
     unit_depth::suspicions,
@@ -187,12 +193,15 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 17] = [
     apart::suspicions,
     y_sign::suspicions,
     datum::suspicions,
+    turned::suspicions,
+    bank_leans::suspicions,
     deck_field::suspicions,
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 27] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 28] = [
     surface::suspicions,
+    parent_off::suspicions,
     row_missing::suspicions,
     axis_short::suspicions,
     unit_wall::suspicions,

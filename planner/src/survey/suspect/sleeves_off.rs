@@ -67,7 +67,7 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
 }
 
 /// One outside read several times differs by less, mm. Common practice, no source.
-const TWICE_MM: f64 = 0.02;
+const TWICE_MM: f64 = 0.012;
 
 /// A sleeve whose readings of one outside differ: their mean is nobody's size, and its pocket would be cut for it.
 fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {

@@ -11,6 +11,10 @@ use crate::say;
 /// practice, no source.
 const WIDER_MM: f64 = 1.0;
 
+/// And narrower by more, the liner or a shell of it is still in, or its outside is another, mm: cast spines may stand off the
+/// outside that is described by less. Common practice, no source.
+const NARROWER_MM: f64 = 0.8;
+
 /// Liners have thicker walls, mm. Common practice, no source.
 const THINNEST_MM: f64 = 1.2;
 
@@ -34,9 +38,11 @@ fn parent(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     let liner = asked.job.block.parent.liner.as_ref()?;
     let middle = f64::midpoint(liner.bore_mm, liner.outside_mm);
     let own = asked.circles.iter().filter(|c| c.cylinder == cylinder && c.surface == Surface::Parent);
+    let least = middle.max(liner.outside_mm - NARROWER_MM);
     let odd =
-        own.into_iter().find(|c| c.diameter_mm < middle || c.diameter_mm > liner.outside_mm + WIDER_MM)?;
+        own.into_iter().find(|c| c.diameter_mm < least || c.diameter_mm > liner.outside_mm + WIDER_MM)?;
     let narrow = odd.diameter_mm < middle;
+    let shell = !narrow && odd.diameter_mm < least;
     Some(Suspicion {
         code: "surface_odd",
         verdict: Verdict::Hold,
@@ -48,7 +54,10 @@ fn parent(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
             before_mm(liner.bore_mm, 2),
             mm(liner.outside_mm, 2)
         ),
-        likely: if narrow {
+        likely: if shell {
+            "a shell of the liner that is still in, or a liner of another outside than described: whether a sleeve cleans up rests on it"
+                .into()
+        } else if narrow {
             "the liner was still in, and the row's surface is `liner`".into()
         } else {
             "a wrong digit, another surface, or a hole that was bored before".into()

@@ -1,0 +1,141 @@
+//! Pockets that were cut and read for one sleeve, and stand under another now: exchanged, or measured again.
+
+use super::answer::Say;
+use super::answer::found;
+use super::as_cut::judged;
+use super::judge::{Lies, lies_at};
+use super::moved::subject;
+use super::{Paper, Standing, Word};
+use crate::job::Job;
+use crate::plan::Finding;
+use crate::plan::Stage;
+use crate::plan::check::{Asked, AtCylinder, Check, What};
+use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
+use crate::read::fault::plain;
+use crate::say;
+
+/// What is asked of a place is another once it differs by more, mm: less is how a size is rounded.
+const OTHER_MM: f64 = 0.002;
+
+/// Figures this near are alike, mm.
+const NOTHING_MM: f64 = 1e-6;
+
+/// One finding for each check and bore whose readings fit what was asked then, and not what is asked now; and for each flange that
+/// can no longer stand as asked.
+#[must_use]
+pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standing) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for check in &now.checks {
+        for at in &check.cylinders {
+            let Some(cylinder) = at.cylinder else { continue };
+            let then = before.checks.iter().find(|c| c.check == check.check).and_then(|c| c.at(at.cylinder));
+            let said = match check.what {
+                What::Size | What::Ledge if check.stage == Stage::Pocket => {
+                    then.and_then(|then| outgrown(job, (before, now, standing), (check, at), then))
+                }
+                What::Protrusion => no_longer((before, standing), at, then),
+                _ => None,
+            };
+            if let Some(text) = said {
+                let text = say!("CHECK {}, {}: {}", check.check, plain(&check.feature, 40), text);
+                let place = (at.cylinder, last_line(before, standing, cylinder));
+                findings.push(judged(
+                    standing,
+                    place,
+                    ("sleeve_changed", Say::Hold),
+                    &subject(at.cylinder, ""),
+                    &text,
+                ));
+            }
+        }
+    }
+    findings
+}
+
+/// The last line that says anything of a bore's pocket or its sleeve: what was let through before it was of something else.
+fn last_line(before: &Paper, standing: &Standing, cylinder: u32) -> usize {
+    let pocket = before.checks.iter().filter(|c| c.stage == Stage::Pocket);
+    let read = pocket.flat_map(|c| standing.of_check(c.check, Some(cylinder))).map(|r| r.line);
+    let sleeve = standing
+        .events
+        .iter()
+        .filter(|e| e.what == Word::Sleeve && e.struck.is_none() && e.cylinder == Some(cylinder))
+        .map(|e| e.line);
+    read.chain(sleeve).max().unwrap_or_default()
+}
+
+/// What was read of a pocket and no longer fits.
+fn outgrown(
+    job: &Job,
+    (before, now, standing): (&Paper, &Paper, &Standing),
+    (check, at): (&Check, &AtCylinder),
+    then: &AtCylinder,
+) -> Option<Sentence> {
+    at.readings.iter().find_map(|asked| {
+        let old = then.readings.iter().find(|a| a.reading == asked.reading)?;
+        if (asked.expected? - old.expected?).abs() <= OTHER_MM {
+            return None;
+        }
+        let figure = found(Some(job), now, standing, (check, at.cylinder, asked))?.figure;
+        let fitted = before.checks.iter().find(|c| c.check == check.check).is_some_and(|c| {
+            found(Some(job), before, standing, (c, at.cylinder, old))
+                .is_some_and(|f| matches!(lies_at(old, f.figure), Lies::Within))
+        });
+        let outside = matches!(lies_at(asked, figure), Lies::Under(_) | Lies::Over(_));
+        (fitted && outside).then(|| {
+            say!(
+                "{} was read, as it was asked then, and the sleeve that is planned there now asks {}: measure the two against each \
+                 other before it goes in",
+                mm(figure, 3),
+                window(asked)
+            )
+        })
+    })
+}
+
+/// A flange that what was cut no longer lets stand as asked.
+fn no_longer(
+    (before, standing): (&Paper, &Standing),
+    at: &AtCylinder,
+    then: Option<&AtCylinder>,
+) -> Option<Sentence> {
+    let ledges = before.checks.iter().filter(|c| c.what == What::Ledge);
+    let mut read = ledges.flat_map(|c| {
+        let own = c.at(at.cylinder).map(|at| at.readings.as_slice()).unwrap_or_default();
+        standing
+            .of_check(c.check, at.cylinder)
+            .filter_map(move |r| Some((own.iter().find(|a| a.reading == r.reading)?, r.value()?)))
+    });
+    // A ledge that is not as asked is told of itself.
+    let begun = read.next()?;
+    if std::iter::once(begun).chain(read).any(|(asked, value)| lies_at(asked, value) != Lies::Within) {
+        return None;
+    }
+    let short = |asked: &&Asked| {
+        let outside = |value: f64| {
+            asked.least.is_some_and(|l| value < l - NOTHING_MM)
+                || asked.most.is_some_and(|m| value > m + NOTHING_MM)
+        };
+        asked.expected.is_some_and(outside)
+    };
+    // What was asked so from the first is the job's own.
+    if then.is_some_and(|then| then.readings.iter().any(|a| short(&a))) {
+        return None;
+    }
+    let asked = at.readings.iter().find(short)?;
+    Some(say!(
+        "the flange is to stand {}, and on what was cut it comes to {}: another flange than the ledge was cut for, or a deck and a \
+         ledge that are off the same way",
+        window(asked),
+        signed_before_mm(asked.expected?, 3)
+    ))
+}
+
+fn window(asked: &Asked) -> Sentence {
+    match (asked.least, asked.most) {
+        (Some(least), Some(most)) => say!("{} to {}", before_mm(least, 3), mm(most, 3)),
+        (Some(least), None) => say!("at least {}", mm(least, 3)),
+        (None, Some(most)) => say!("at most {}", mm(most, 3)),
+        (None, None) => Sentence::new(),
+    }
+}

@@ -1,0 +1,103 @@
+//! Parent holes that all stand off their liners' centres alike: what moved between the two passes of mapping.
+
+use super::evidence::{figures, median, spread};
+use super::{Asked, Suspicion};
+use crate::job::Surface;
+use crate::plan::Verdict;
+use crate::plan::sentence::{mm, signed_before_mm};
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::set_up::count;
+
+/// Holes of a bank that stand alike and farther off than this are explained before a pocket is cut, mm. Common practice, no
+/// source.
+const ALIKE_MM: f64 = 0.10;
+
+/// One hole alone may stand farther off its liner, whose bore was cut from another datum; beyond this it is explained, mm. Common
+/// practice, no source.
+const ALONE_MM: f64 = 0.40;
+
+/// How far a hole stands from the liner that was in it.
+struct Off {
+    cylinder: u32,
+    by_mm: [f64; 2],
+}
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = Vec::new();
+    for bank in &asked.job.block.banks {
+        let cut = |cylinder: &u32| asked.job.cut.contains_key(cylinder);
+        let sites = bank.sites.iter().map(|s| s.cylinder).filter(|n| !cut(n));
+        let all: Vec<Off> = sites.filter_map(|n| off(asked, n)).collect();
+        let middle = [0, 1].map(|k| median(all.iter().map(|o| o.by_mm[k]).collect()));
+        let size = middle[0].hypot(middle[1]);
+        let apart = |k: usize| spread(&all.iter().map(|o| o.by_mm[k]).collect::<Vec<_>>(), middle[k]);
+        if all.len() > 1 && size > ALIKE_MM && apart(0).hypot(apart(1)) < size / 2.0 {
+            found.push(alike(&plain(&bank.name, 40), &all, middle));
+            continue;
+        }
+        found.extend(all.iter().filter(|o| o.by_mm[0].hypot(o.by_mm[1]) > ALONE_MM).map(alone));
+    }
+    found
+}
+
+/// In the mean over the depths of the hole; the liner's line is followed there where it was read at two depths.
+fn off(asked: &Asked<'_>, cylinder: u32) -> Option<Off> {
+    let on = |surface: Surface| -> Vec<_> {
+        asked.circles.iter().filter(|c| c.planned && c.cylinder == cylinder && c.surface == surface).collect()
+    };
+    let (liner, hole) = (on(Surface::Liner), on(Surface::Parent));
+    if liner.is_empty() || hole.is_empty() {
+        return None;
+    }
+    let n = count(liner.len());
+    let depth = liner.iter().map(|c| c.depth_mm).sum::<f64>() / n;
+    let square: f64 = liner.iter().map(|c| (c.depth_mm - depth).powi(2)).sum();
+    let at = |k: usize, d: f64| {
+        let middle = liner.iter().map(|c| c.centre_mm[k]).sum::<f64>() / n;
+        let lean = liner.iter().map(|c| (c.depth_mm - depth) * c.centre_mm[k]).sum::<f64>();
+        middle + if square > 1.0 { lean / square * (d - depth) } else { 0.0 }
+    };
+    let by =
+        |k: usize| hole.iter().map(|c| c.centre_mm[k] - at(k, c.depth_mm)).sum::<f64>() / count(hole.len());
+    Some(Off { cylinder, by_mm: [by(0), by(1)] })
+}
+
+fn alike(bank: &str, all: &[Off], by: [f64; 2]) -> Suspicion {
+    Suspicion {
+        code: "parent_off",
+        verdict: Verdict::Hold,
+        subject: format!("bank {bank}"),
+        found: say!(
+            "its parent holes all stand {} (x {}, y {}) from the liners that were in them",
+            mm(by[0].hypot(by[1]), 3),
+            signed_before_mm(by[0], 3),
+            signed_before_mm(by[1], 3)
+        ),
+        likely: "a block or a zero that moved between the two passes of mapping".into(),
+        ask: say!(
+            "sweep the journal axis of the bank {bank} again and probe one hole: explain it before a pocket is cut"
+        ),
+        evidence: figures([("off", by[0].hypot(by[1])), ("x", by[0]), ("y", by[1])]),
+        cylinders: all.iter().map(|o| o.cylinder).collect(),
+    }
+}
+
+fn alone(off: &Off) -> Suspicion {
+    let (n, [x, y]) = (off.cylinder, off.by_mm);
+    Suspicion {
+        code: "parent_off",
+        verdict: Verdict::Hold,
+        subject: format!("cylinder {n}"),
+        found: say!(
+            "its parent hole stands {} (x {}, y {}) from the liner that was in it",
+            mm(x.hypot(y), 3),
+            signed_before_mm(x, 3),
+            signed_before_mm(y, 3)
+        ),
+        likely: "a wrong digit, a chip under the probe, or another bore's figures".into(),
+        ask: say!("probe the bare hole of cylinder {} again, at three depths", n),
+        evidence: figures([("off", x.hypot(y)), ("x", x), ("y", y)]),
+        cylinders: vec![n],
+    }
+}

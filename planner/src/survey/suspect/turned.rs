@@ -1,0 +1,155 @@
+//! A bank whose row of bores runs askew to its journal axis, or is longer or shorter than described: the axis as it was read, the
+//! scale, or the block.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use statrs::distribution::{ContinuousCDF, StudentsT};
+
+use super::evidence::figures;
+use super::lines::{BankLines, lines};
+use super::{Asked, Suspicion};
+use crate::job::ReadingFrame;
+use crate::plan::Verdict;
+use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::set_up::count;
+
+/// A casting's row of bores runs along its crank to less than this, mm per mm and over the bores of a bank, mm. Common practice, no
+/// source.
+const ASKEW: f64 = 0.0018;
+const OVER_BORES_MM: f64 = 0.35;
+
+/// Two mains lie on a line whatever they are: where no third one denies a slip, less is asked about, mm. Common practice, no source.
+const OVER_TWO_MAINS_MM: f64 = 0.15;
+
+/// Chance lays bores so on a slope in fewer cases than this.
+const SIGNIFICANT: f64 = 1e-3;
+
+/// What single bores of a casting scatter about their bank's row before anything was read, mm, and how many readings' worth of belief that
+/// has. Common practice, no source.
+const SCATTER_MM: f64 = 0.02;
+const BELIEF: f64 = 6.0;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let banks = lines(asked.job, asked.circles);
+    let of = |bank: &BankLines| {
+        [
+            row(asked, &banks, bank, 1).map(|r| turned(asked, bank, r)),
+            row(asked, &banks, bank, 0).map(|r| spaced(asked, bank, r)),
+        ]
+    };
+    banks.iter().flat_map(of).flatten().collect()
+}
+
+/// How a row of bores runs off its description.
+struct Row {
+    over_mm: f64,
+    span_mm: f64,
+    slope: f64,
+    u: f64,
+}
+
+impl Row {
+    fn evidence(&self) -> BTreeMap<&'static str, f64> {
+        figures([("over", self.over_mm), ("span", self.span_mm), ("slope", self.slope), ("u", self.u)])
+    }
+}
+
+/// A line through a row's figures, along or across.
+struct Fit {
+    slope: f64,
+    /// Sum of squares of the places along, about their middle, mm2.
+    square: f64,
+    /// Sum of squares that the line leaves, mm2, and how many values it leaves free.
+    left: f64,
+    free: f64,
+    span_mm: f64,
+}
+
+/// `None` of fewer than three bores: two lie on a line whatever they do, and one of them may be the odd one.
+fn fit(bank: &BankLines, k: usize) -> Option<Fit> {
+    let free = bank.lines.len().checked_sub(2).filter(|left| *left > 0)?;
+    let n = count(bank.lines.len());
+    let x = bank.lines.iter().map(|l| l.x_mm).sum::<f64>() / n;
+    let off = bank.lines.iter().map(|l| l.off_mm[k]).sum::<f64>() / n;
+    let square: f64 = bank.lines.iter().map(|l| (l.x_mm - x).powi(2)).sum();
+    let slope = bank.lines.iter().map(|l| (l.x_mm - x) * (l.off_mm[k] - off)).sum::<f64>() / square;
+    let left = bank.lines.iter().map(|l| (l.off_mm[k] - off - slope * (l.x_mm - x)).powi(2)).sum();
+    let places = || bank.lines.iter().map(|l| l.x_mm);
+    let span_mm = places().fold(f64::NEG_INFINITY, f64::max) - places().fold(f64::INFINITY, f64::min);
+    (square > 0.0).then_some(Fit { slope, square, left, free: count(free), span_mm })
+}
+
+/// The row of a bank along or across, where it is off by more than any block's and by more than bores scatter: Student's t of the slope,
+/// the scatter that of all banks, moderated by what castings scatter at all.
+fn row(asked: &Asked<'_>, banks: &[BankLines], bank: &BankLines, k: usize) -> Option<Row> {
+    let own = fit(bank, k)?;
+    let (left, free) =
+        banks.iter().filter_map(|b| fit(b, k)).fold((0.0, 0.0), |(l, f), b| (l + b.left, f + b.free));
+    let free = BELIEF + free;
+    let scatter = ((BELIEF * SCATTER_MM.powi(2) + left) / free).sqrt();
+    let (over_mm, u) = (own.slope * own.span_mm, scatter / own.square.sqrt());
+    let chance = 2.0 * StudentsT::new(0.0, 1.0, free).ok()?.sf((own.slope / u).abs());
+    let two = k == 1 && rests_on_two_mains(asked, bank.bank);
+    let (askew, least) = if two { (0.0, OVER_TWO_MAINS_MM) } else { (ASKEW, OVER_BORES_MM) };
+    let row = Row { over_mm, span_mm: own.span_mm, slope: own.slope, u };
+    (own.slope.abs() > askew && over_mm.abs() > least && chance < SIGNIFICANT).then_some(row)
+}
+
+fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
+    let name = plain(&asked.job.bank(bank.bank).name, 40);
+    Suspicion {
+        code: "bank_turned",
+        verdict: Verdict::Hold,
+        subject: format!("bank {name}"),
+        found: say!(
+            "its row of bores runs {} across over {} of the journal axis ({} in 100): no block was bored so",
+            signed_mm(row.over_mm, 3),
+            mm(row.span_mm, 0),
+            signed_before_mm(100.0 * row.slope, 3)
+        ),
+        likely:
+            "a main that was read or typed wrongly, a mandrel that is lifted at one end, or another block"
+                .into(),
+        ask: say!(
+            "sweep the journal axis again with the bank {name} up, at its front, its middle and its rear: does it run so?"
+        ),
+        evidence: row.evidence(),
+        cylinders: bank.lines.iter().map(|l| l.cylinder).collect(),
+    }
+}
+
+fn spaced(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
+    let name = plain(&asked.job.bank(bank.bank).name, 40);
+    Suspicion {
+        code: "bore_spacing",
+        verdict: Verdict::Hold,
+        subject: format!("bank {name}"),
+        found: say!(
+            "its row of bores is {} off the length described over {}: no heat makes that of one bank",
+            signed_mm(row.over_mm, 3),
+            mm(row.span_mm, 0)
+        ),
+        likely: "the bore spacing of another block's description, or x off a scale that counts otherwise"
+            .into(),
+        ask: say!(
+            "measure the distance of the first and the last bore of the bank {name} by hand: what is it?"
+        ),
+        evidence: row.evidence(),
+        cylinders: bank.lines.iter().map(|l| l.cylinder).collect(),
+    }
+}
+
+/// Whether the journal axis of a bank's set-ups was read at two mains and no more.
+fn rests_on_two_mains(asked: &Asked<'_>, bank: usize) -> bool {
+    let own = asked.job.set_ups.iter().filter(|s| s.bank == bank);
+    own.filter_map(|s| match &s.frame {
+        ReadingFrame::Machine(readings) => Some(readings),
+        _ => None,
+    })
+    .any(|readings| {
+        let mains: BTreeSet<&str> = readings.axis.iter().chain(&readings.mains).map(|p| &*p.main).collect();
+        mains.len() == 2
+    })
+}
