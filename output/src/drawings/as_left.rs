@@ -13,7 +13,7 @@ use super::subject::WIDE_MM;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::{Fonts, Weight};
-use crate::said::short::shorten;
+use crate::said::short::bank_first;
 use crate::said::units::{Digits, Units};
 
 /// Bores in a row.
@@ -63,7 +63,7 @@ fn figure(
 ) -> Result<Figure, OutputError> {
     let rows = u32::try_from(bores.len().div_ceil(ACROSS)).unwrap_or(1);
     let height = HEAD_MM + ROW_MM * f64::from(rows);
-    let title = format!("Bank {}: bores as found, planned and cut", shorten(bank));
+    let title = format!("{}: bores as found, planned and cut", bank_first(bank));
     let mut pen = Pen::new(fonts, &title, WIDE_MM, height + FOOT_MM);
     let columns = u32::try_from(bores.len().clamp(1, ACROSS)).unwrap_or(1);
     let cell = WIDE_MM / f64::from(columns);
@@ -92,7 +92,7 @@ fn figure(
         units.name()
     );
     pen.lines(Point::new(0.0, height + 8.0), WIDE_MM, (Weight::Plain, 10.0), 4, &key);
-    let heading = format!("Bank {}: before and after", shorten(bank));
+    let heading = format!("{}: before and after", bank_first(bank));
     Ok(pen.figure.headed(fonts, &heading))
 }
 

@@ -11,7 +11,7 @@ use super::{figure::Filling, scale};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
-use crate::said::short::shorten;
+use crate::said::short::bank_first;
 use crate::said::sides::Sides;
 
 /// Round the outermost circle, mm of the block.
@@ -114,7 +114,7 @@ pub(super) fn figure(of: &Subject<'_>, bank: usize, most_mm: f64) -> Result<Opti
         of.units().name()
     );
     pen.lines(Point::new(0.0, top + 4.0), WIDE_MM, (Weight::Plain, 10.0), 3, &key);
-    let heading = format!("Bank {}: the bores as found", shorten(&layout.name));
+    let heading = format!("{}: the bores as found", bank_first(&layout.name));
     Ok(Some(pen.figure.headed(of.fonts, &heading)))
 }
 

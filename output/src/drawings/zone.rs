@@ -16,7 +16,7 @@ use super::subject::{Subject, WIDE_MM};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
-use crate::said::short::shorten;
+use crate::said::short::{bank, shorten};
 use crate::said::sides::Sides;
 
 /// The square that the zone is drawn in, below the heading and the side's name.
@@ -64,7 +64,7 @@ pub(super) fn figure(of: &Subject<'_>, zone: &FreeZone) -> Result<Option<Figure>
     let heading =
         format!("Cylinder {}, where it may go: {}", zone.cylinder, zone.verdict.word().to_uppercase());
     pen.text(Point::new(0.0, 5.0), Align::Left, (Weight::Bold, HEADING_PT), &heading);
-    let under = format!("bank {}, sleeve {}", shorten(&zone.bank), shorten(&zone.sleeve));
+    let under = format!("{}, sleeve {}", bank(&zone.bank), shorten(&zone.sleeve));
     let under = of.fonts.fit(&under, Weight::Plain, 10.5, (WIDE_MM - WORDS_MM) * PT_PER_MM);
     pen.text(Point::new(WORDS_MM, 5.0), Align::Left, (Weight::Plain, 10.5), &under);
     sides(&mut pen, of, zone);

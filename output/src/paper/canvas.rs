@@ -75,6 +75,19 @@ pub(crate) enum Mark {
 }
 
 impl Mark {
+    /// The same larger by a factor about a point; lines keep their width.
+    pub(crate) fn enlarged(self, about: Point, by: f64) -> Self {
+        let from = about.to_vec2();
+        let to = Affine::translate(from) * Affine::scale(by) * Affine::translate(-from);
+        match self {
+            Self::Text { at, size, weight, text } => {
+                Self::Text { at: to * at, size: size * by, weight, text }
+            }
+            Self::Stroke { path, width, dash } => Self::Stroke { path: to * path, width, dash },
+            Self::Fill { path, ink } => Self::Fill { path: to * path, ink },
+        }
+    }
+
     /// The same elsewhere on the page.
     pub(crate) fn moved(self, by: Vec2) -> Self {
         match self {

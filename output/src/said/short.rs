@@ -8,6 +8,26 @@ pub(crate) fn shorten(name: &str) -> String {
     one_line(name, LONGEST_NAME)
 }
 
+/// A bank as it is called: "bank left", and one whose name says that it is a bank by its name alone.
+pub(crate) fn bank(name: &str) -> String {
+    let name = shorten(name);
+    let says = name.split(|c: char| !c.is_alphanumeric()).any(|word| word.eq_ignore_ascii_case("bank"));
+    if says { name } else { format!("bank {name}") }
+}
+
+/// The same at the head of a line.
+pub(crate) fn bank_first(name: &str) -> String {
+    let called = bank(name);
+    let mut letters = called.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// What a finding is of, as it is called: a bank's name may say that it is one.
+pub(crate) fn subject(of: &str, longest: usize) -> String {
+    let named = of.strip_prefix("bank ").filter(|name| bank(name) == shorten(name));
+    one_line(named.unwrap_or(of), longest)
+}
+
 /// At most so many characters, without line breaks.
 pub(crate) fn one_line(text: &str, longest: usize) -> String {
     let words: Vec<&str> = text.split_whitespace().take(longest).collect();
@@ -17,4 +37,19 @@ pub(crate) fn one_line(text: &str, longest: usize) -> String {
     }
     let kept: String = line.chars().take(longest.saturating_sub(1)).collect();
     format!("{}…", kept.trim_end())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{bank, bank_first, subject};
+
+    #[test]
+    fn a_bank_is_called_one_once() {
+        assert_eq!((bank("left"), bank_first("left")), ("bank left".into(), "Bank left".into()));
+        assert_eq!((bank("bank"), bank_first("bank")), ("bank".into(), "Bank".into()));
+        assert_eq!((bank("Bank A"), bank("embankment")), ("Bank A".into(), "bank embankment".into()));
+        assert_eq!(subject("bank bank", 20), "bank");
+        assert_eq!(subject("bank left", 20), "bank left");
+        assert_eq!(subject("cylinder 3", 20), "cylinder 3");
+    }
 }

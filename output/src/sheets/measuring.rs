@@ -9,7 +9,7 @@ use crate::paper::pages::{BODY, Head, Pages};
 use crate::paper::pdf::{self, About, Labels};
 use crate::paper::table::{Column, Row, draw};
 use crate::paper::text::{Fonts, Weight};
-use crate::said::short::{one_line, shorten};
+use crate::said::short::{bank, one_line, shorten};
 use crate::said::units::{Digits, Units};
 
 /// A block to be read.
@@ -111,7 +111,7 @@ fn this_set_up(
         Some(Front::Left) => "off the machine's scales, the block's front at the operator's left",
         Some(Front::Right) => "off the machine's scales, the block's front at the operator's right",
     };
-    pages.heading(&format!("{number}. {name}: bank {}", shorten(&of.bank)), 60.0);
+    pages.heading(&format!("{number}. {name}: {}", bank(&of.bank)), 60.0);
     pages.paragraph(way, Weight::Plain, BODY);
     let unit = units.name();
     let depth = |mm: f64| Ok::<_, OutputError>(units.length(mm, Digits::Depth)?.stacked());

@@ -21,10 +21,11 @@ pub fn proof_page(proof: &Proof, name: &str) -> String {
         let features = if proof.features == 1 { "feature" } else { "features" };
         let cylinders: Vec<String> = proof.cylinders.iter().map(u32::to_string).collect();
         let said = format!(
-            "{}, {} of bank {}, cylinders {}: {} moves, {} {features}, largest difference {:.4} mm",
+            "{}, {} of bank {}, {} {}: {} moves, {} {features}, largest difference {:.4} mm",
             proof.list,
             proof.stage,
             plain(&proof.bank, 40),
+            if cylinders.len() == 1 { "cylinder" } else { "cylinders" },
             cylinders.join(" "),
             proof.moves,
             proof.features,

@@ -87,8 +87,19 @@ impl Stopped<'_> {
                 let clock = worked::by_eye(clock, ARC_DEG);
                 (What::Witness, vec![worked::by_eye(arc, 2.0 * ARC_DEG), clock])
             }
-            None => (What::Look, vec![Asked::look()]),
+            None => (What::Look, [Asked::look()].into_iter().chain(self.bare()).collect()),
         }
+    }
+
+    /// Sizes of the hole that the old liner came out of, for the lead; the work does not wait for them.
+    fn bare(&self) -> Vec<Asked> {
+        let pass = self.pass;
+        if pass.shell.is_some() || pass.diameter <= 0.0 {
+            return Vec::new();
+        }
+        let asked = Asked::new(Of::Parent, Some(pass.diameter), [None, None]).optional();
+        let asked = worked::expected(asked, self.of_pass("size"));
+        ends(pass.from, pass.to).map(|depth| asked.clone().at(Some(depth), None)).into()
     }
 
     fn pocket(&self) -> (What, Vec<Asked>) {
@@ -201,7 +212,11 @@ impl Stopped<'_> {
             Stands::Flange(_) => worked::proud(asked, asks, waits),
             Stands::Foot(foot) => worked::on_step(asked, [foot.proud_mm, ALIKE_MM], waits),
         };
-        (What::Protrusion, ROUND_DEG.map(|clock| asked.clone().at(None, Some(clock))).into())
+        let round = ROUND_DEG.map(|clock| asked.clone().at(None, Some(clock)));
+        // The jacket is tested once all sleeves are in and cold: no height waits for it.
+        let wet = sleeve.body.iter().any(|step| step.wet);
+        let tight = wet.then(|| Asked::new(Of::Tight, None, [None, None]).optional());
+        (What::Protrusion, round.into_iter().chain(tight).collect())
     }
 
     fn deck(&self) -> Vec<Asked> {
@@ -250,7 +265,7 @@ impl Stopped<'_> {
                 let all = gauge_depths_mm(self.sleeve().length_mm).into_iter().flat_map(|depth| {
                     GAUGED_DEG.map(|clock| self.size(tolerance, Wide::Bore).at(Some(depth), Some(clock)))
                 });
-                (What::Bore, all.collect())
+                (What::Bore, all.chain(self.plate_off()).collect())
             }
             // Stones that leave something may leave less or more of it, as long as the next have something to take.
             _ => {
@@ -260,6 +275,20 @@ impl Stopped<'_> {
                 (What::Size, vec![size.at(Some(middle), None)])
             }
         }
+    }
+
+    /// The finished bore once the plate is off, near the deck and in the middle, where a job has a plate.
+    fn plate_off(&self) -> Vec<Asked> {
+        let finish = &self.job.finish;
+        if finish.plate_mm.is_none() {
+            return Vec::new();
+        }
+        let depths = gauge_depths_mm(self.sleeve().length_mm);
+        let asked = Asked::new(Of::Off, Some(finish.bore_mm), [None, None]).optional();
+        let asked = worked::expected(asked, self.of_pass("size"));
+        let at = |depth: f64| WAYS_DEG.map(|way| asked.clone().at(Some(depth), Some(way)));
+        let middle = depths.get(depths.len() / 2);
+        depths.first().into_iter().chain(middle).flat_map(|depth| at(*depth)).collect()
     }
 }
 

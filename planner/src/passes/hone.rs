@@ -134,7 +134,7 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f6
     let mut text = say!("plate on, stones {}", stones.grit);
     if let Some(s) = strokes {
         let included = s.included_deg;
-        text.push(say!(", {:.0} 1/min, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} from level", s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
+        text.push(say!(", {:.0} 1/min, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} deg from level", s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
     }
     match stones.feature {
         "hone plateau" => text.push(say!("; 3 to 10 double strokes, no more than {}", mm(0.002, 3))),

@@ -127,6 +127,12 @@ pub enum Of {
     Roughness,
     /// As asked or not.
     Look,
+    /// A diameter of the bare hole once the old liner is out.
+    Parent,
+    /// A diameter of the finished bore with the torque plate off again.
+    Off,
+    /// Whether a bore holds pressure, tight or not.
+    Tight,
 }
 
 impl Of {
@@ -147,6 +153,9 @@ impl Of {
             Self::Arc => "arc",
             Self::Roughness => "Ra",
             Self::Look => "as asked",
+            Self::Parent => "bare hole",
+            Self::Off => "plate off",
+            Self::Tight => "tight",
         }
     }
 
@@ -156,9 +165,46 @@ impl Of {
         match self {
             Self::Clock | Self::Arc => "degrees",
             Self::Roughness => "um",
-            Self::Look => "",
+            Self::Look | Self::Tight => "",
             _ => "mm",
         }
+    }
+
+    /// Whether it is answered with a yes or a no.
+    #[must_use]
+    pub fn is_look(self) -> bool {
+        matches!(self, Self::Look | Self::Tight)
+    }
+
+    /// Whether it is a diameter, of whatever and whenever.
+    #[must_use]
+    pub fn is_diameter(self) -> bool {
+        matches!(self, Self::Diameter | Self::Parent | Self::Off)
+    }
+
+    /// The word before its value in the record, of what the work does not wait for: `set 89.762`.
+    #[must_use]
+    pub fn spoken(self) -> Option<&'static str> {
+        match self {
+            Self::Set => Some("set"),
+            Self::X => Some("x"),
+            Self::Y => Some("y"),
+            Self::Roughness => Some("ra"),
+            Self::Parent => Some("parent"),
+            Self::Off => Some("off"),
+            Self::Tight => Some("tight"),
+            _ => None,
+        }
+    }
+
+    /// All that a word names in the record.
+    pub const SPOKEN: [Self; 7] =
+        [Self::Set, Self::X, Self::Y, Self::Roughness, Self::Parent, Self::Off, Self::Tight];
+
+    /// Whether it is meant only where it is named: beside another of the same place it would be taken for that.
+    #[must_use]
+    pub fn wants_its_name(self) -> bool {
+        matches!(self, Self::Set | Self::Parent | Self::Off | Self::Tight)
     }
 
     /// Whether it has a sign of its own: a `+` before such a reading is no deviation.

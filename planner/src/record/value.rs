@@ -1,6 +1,6 @@
 //! What a person says of a measurement, against what is expected there.
 
-use crate::plan::check::{Asked, Of};
+use crate::plan::check::Asked;
 use crate::plan::sentence::{Sentence, mm as told_mm};
 use crate::read::given::{Scalar, Units};
 use crate::read::measure::{Unreadable, length_mm};
@@ -88,7 +88,7 @@ pub fn hear(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
     if matches!(word.as_str(), "nr" | "no reading") {
         return Ok(Heard::None);
     }
-    if asked.of == Of::Look {
+    if asked.of.is_look() {
         return match word.as_str() {
             "ok" | "yes" | "y" | "1" => Ok(Heard::Look(true)),
             "no" | "n" | "0" => Ok(Heard::Look(false)),
@@ -215,6 +215,7 @@ fn far(asked: &Asked, units: Units, mm: f64, said: Option<&str>) -> Unheard {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::check::Of;
 
     fn asked(of: Of, expected: f64) -> Asked {
         Asked {

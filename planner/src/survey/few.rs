@@ -43,16 +43,22 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
             own.filter(|(_, c)| c.now.diameters_mm.len() == depths).map(|(n, _)| *n).collect()
         };
         let subject = format!("bank {}", plain(&bank.name, 40));
-        let listed = |n: &[u32]| n.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+        let listed = |n: &[u32]| {
+            let numbers = n.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+            format!("{} {numbers}", if n.len() == 1 { "cylinder" } else { "cylinders" })
+        };
+        let each = |n: &[u32]| if n.len() == 1 { "it" } else { "each" };
         let one = of(1);
         if !one.is_empty() {
             found.push(note(
                 "one_depth",
                 subject.clone(),
                 format!(
-                    "cylinders {}: read at one depth only, so nothing says how they lean, and a slip in it shows only against the \
-                     other bores. Read each at a second and a third depth",
-                    listed(&one)
+                    "{}: read at one depth only, so nothing says how {}, and a slip in it shows only against the other \
+                     bores. Read {} at a second and a third depth",
+                    listed(&one),
+                    if one.len() == 1 { "it leans" } else { "they lean" },
+                    each(&one)
                 ),
             ));
         }
@@ -64,9 +70,10 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                 "two_depths",
                 subject,
                 format!(
-                    "cylinders {}: read at two depths, which lie on a line whatever they are, and the cut follows them. Read each \
-                     at a third depth",
-                    listed(&two)
+                    "{}: read at two depths, which lie on a line whatever they are, and the cut follows them. Read {} at a \
+                     third depth",
+                    listed(&two),
+                    each(&two)
                 ),
             ));
         }

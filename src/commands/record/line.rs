@@ -102,7 +102,7 @@ fn which<'b>(
                 .as_deref()
                 .is_none_or(|g| g.parse::<f64>().ok().zip(at).is_some_and(|(g, at)| (g - at).abs() < 0.05))
         };
-        let kind = of.map_or(a.of != Of::Set, |of| a.of == of);
+        let kind = of.map_or(!a.of.wants_its_name(), |of| a.of == of);
         kind && is(&args.depth, a.depth) && is(&args.clock, a.clock)
     };
     let named = args.reading.map(|n| at.readings.iter().find(|a| a.reading == n));

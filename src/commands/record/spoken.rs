@@ -67,11 +67,5 @@ pub(super) fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
 
 /// A reading that is named before its value: `set 89.762`, `x 46.012`.
 fn named(word: &str) -> Option<Of> {
-    match word {
-        "set" => Some(Of::Set),
-        "x" => Some(Of::X),
-        "y" => Some(Of::Y),
-        "ra" => Some(Of::Roughness),
-        _ => None,
-    }
+    Of::SPOKEN.into_iter().find(|of| of.spoken() == Some(word))
 }

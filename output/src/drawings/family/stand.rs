@@ -9,7 +9,7 @@ use super::super::scale;
 use super::super::subject::WIDE_MM;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::{Fonts, Weight};
-use crate::said::short::shorten;
+use crate::said::short::{bank as called, shorten};
 use crate::said::units::Units;
 
 /// Bores in a row.
@@ -25,7 +25,7 @@ const FOOT_MM: f64 = 24.0;
 /// The picture; `None` of a bank without bores.
 pub(super) fn figure(family: &str, bank: &BankStand, fonts: &Fonts) -> Option<Figure> {
     let rows = u32::try_from(bank.bores.len().div_ceil(ACROSS)).ok().filter(|rows| *rows > 0)?;
-    let title = format!("Family {}, bank {}", shorten(family), shorten(&bank.bank));
+    let title = format!("Family {}, {}", shorten(family), called(&bank.bank));
     let height = HEAD_MM + ROW_MM * f64::from(rows);
     let mut pen = Pen::new(fonts, &title, WIDE_MM, height + FOOT_MM);
     let farthest = bank.bores.iter().flat_map(|(_, x, y)| [far(x), far(y)]).fold(0.0, f64::max);
@@ -53,7 +53,7 @@ pub(super) fn figure(family: &str, bank: &BankStand, fonts: &Fonts) -> Option<Fi
         bank.along.blocks
     );
     pen.lines(Point::new(0.0, height + 7.5), WIDE_MM, (Weight::Plain, 10.0), 3, &key);
-    let heading = format!("Family {}, bank {}: where the bores stood", shorten(family), shorten(&bank.bank));
+    let heading = format!("Family {}, {}: where the bores stood", shorten(family), called(&bank.bank));
     Some(pen.figure.headed(fonts, &heading))
 }
 

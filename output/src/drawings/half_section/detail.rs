@@ -103,8 +103,8 @@ impl HalfSection<'_> {
     fn detail_words(&self, pen: &mut Pen<'_>, at: Point, right: f64) -> Result<f64, OutputError> {
         let allowances = &self.job.allowances;
         let seat = &self.choice.fit.seat;
-        let chamfer = self.said(|u| Ok(format!("{} × 45°", depth(u, allowances.ledge_chamfer_mm)?)))?;
-        let mut words = vec![format!("edge broken {chamfer}")];
+        let chamfer = self.said(|u| depth(u, allowances.ledge_chamfer_mm))?;
+        let mut words = vec![format!("edge broken {chamfer} × 45°")];
         words.push(match self.sleeve.flange().and_then(|f| f.fillet_mm) {
             Some(fillet) => format!("fillet under the flange {}", self.said(|u| depth(u, fillet))?),
             None => "fillet under the flange not told".to_owned(),

@@ -44,7 +44,7 @@ impl HalfSection<'_> {
         let in_each = |text: Said<'_>| units.iter().map(|u| text(*u)).collect::<Result<Vec<String>, _>>();
         // A second unit is for what has figures in it: words alone would only be said twice.
         let second = |each: &[String]| match each {
-            [one, other] if one != other => Some(format!("({other} in)")),
+            [one, other] if one != other => Some(format!("(in: {other})")),
             _ => None,
         };
         let heads = in_each(title)?;

@@ -96,7 +96,7 @@ fn a_number_is_told_to_a_thousandth_and_no_longer_than_it_must_be() {
         (0.05, "0.05"),
         (-0.007, "-0.007"),
         (1.2346, "1.235"),
-        (-1999.999_6, "-2000"),
+        (-1_999.999_6, "-2000"),
         (1410.120, "1410.12"),
     ] {
         assert_eq!(number(value).unwrap(), expected);

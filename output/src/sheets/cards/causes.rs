@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use borewright_planner::plan::{Finding, Pattern, Plan, Verdict};
 
 use crate::OutputError;
-use crate::said::short::{one_line, shorten};
+use crate::said::short;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
@@ -46,7 +46,7 @@ impl Sheet<'_> {
         let mut stands: BTreeMap<(Verdict, String), usize> = BTreeMap::new();
         for finding in graver {
             let text = self.units.say(&finding.text);
-            let subject = one_line(&finding.subject, 80);
+            let subject = finding.subject.clone();
             let at = *stands.entry((finding.verdict, text.clone())).or_insert(groups.len());
             match groups.get_mut(at) {
                 Some(group) if !group.subjects.contains(&subject) => group.subjects.push(subject),
@@ -65,7 +65,10 @@ impl Sheet<'_> {
         }
         causes.extend(groups.into_iter().map(|g| Cause {
             verdict: g.verdict,
-            subject: one_line(&g.subjects.join(", "), 160),
+            subject: short::one_line(
+                &g.subjects.iter().map(|s| short::subject(s, 80)).collect::<Vec<_>>().join(", "),
+                160,
+            ),
             told: vec![g.text.clone()],
             text: g.text,
         }));
@@ -113,7 +116,7 @@ impl Sheet<'_> {
         groups.retain(|g| !(is_of_place(g) && own(g).is_some()));
         Ok(Some(Cause {
             verdict,
-            subject: format!("bank {}, cylinders {}", shorten(name), numbers(&all)),
+            subject: format!("{}, cylinders {}", short::bank(name), numbers(&all)),
             text: format!(
                 "The whole bank is off alike ({off}): index, included angle or fixture. Look there before at each bore. \
                  Farthest off, cylinder {worst}: {said}"

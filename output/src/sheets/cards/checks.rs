@@ -159,8 +159,8 @@ impl Row {
     fn told(&self) -> Vec<String> {
         let cylinder = self.cylinder.map_or_else(String::new, |c| c.to_string());
         let [what, expected, window] = self.alike.clone().unwrap_or_default();
-        let places: Vec<&str> =
-            self.boxes.iter().map(|(at, _)| at.as_str()).filter(|at| !at.is_empty()).collect();
+        let places: Vec<String> =
+            self.boxes.iter().map(|(at, _)| at.replace('\n', " ")).filter(|at| !at.is_empty()).collect();
         let at = if places.is_empty() && self.boxes.iter().all(|(_, look)| *look) {
             "yes or no".to_owned()
         } else {
@@ -206,11 +206,17 @@ fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row
         let mut caption = place(how, reading)?;
         if alike.is_none() {
             let (expected, window) = told(how, reading)?;
-            let side = reading.clock.map(|clock| format!("at {},", how.1.clock(clock)));
-            let parts = side.into_iter().chain([reading.of.words().to_owned(), expected, window]);
-            caption = parts.collect::<Vec<_>>().join(" ");
+            let side = reading.clock.map(|clock| format!("at {}, ", how.1.clock(clock))).unwrap_or_default();
+            let words = reading.of.words();
+            // A letter stands before its figure, words on a line of their own.
+            let parts = match reading.of {
+                Of::X | Of::Y | Of::Z => vec![format!("{side}{words} {expected}"), window],
+                _ => vec![format!("{side}{words}"), expected, window],
+            };
+            let parts = parts.into_iter();
+            caption = parts.filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n");
         }
-        boxes.push((caption, reading.of == Of::Look));
+        boxes.push((caption, reading.of.is_look()));
     }
     Ok(Row { cylinder: None, starts: true, of_bank, alike, boxes })
 }
@@ -267,7 +273,20 @@ impl Row {
 /// A caption in as many lines as it takes: a figure is never cut.
 fn caption_lines(fonts: &Fonts, caption: &str) -> Vec<String> {
     let (size, _) = CAPTION;
-    fonts.wrap(caption, Weight::Plain, size, BOX.0, CAPTION_LINES)
+    // Not quite to the next box: two captions beside each other are not read as one.
+    let width = BOX.0 - 3.0;
+    let mut lines: Vec<String> = Vec::new();
+    for part in caption.split('\n') {
+        let joined = lines.last().map(|last| format!("{last} {part}"));
+        match joined.filter(|joined| fonts.width(joined, Weight::Plain, size) <= width) {
+            Some(joined) => {
+                lines.pop();
+                lines.push(joined);
+            }
+            None => lines.extend(fonts.wrap(part, Weight::Plain, size, width, CAPTION_LINES)),
+        }
+    }
+    lines
 }
 
 /// What the captions of a line take beyond their first, pt.
@@ -283,6 +302,7 @@ fn height(fonts: &Fonts, line: &[&Row]) -> f64 {
 }
 
 fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
+    deal.has_check();
     let high = height(deal.fonts, line);
     let (next, top) = (deal.y + high, deal.y + high - ROW);
     let mut left = INDENT;
@@ -309,6 +329,7 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
     deal.y = next;
 }
 
+/// A box with its caption above it; one that asks for a yes or a no is parted.
 fn draw_box(deal: &mut Deal<'_>, at: Point, caption: &str, look: bool) {
     let frame = Rect::new(at.x, at.y + 10.0, at.x + BOX.0, at.y + 10.0 + BOX.1);
     let lines = caption_lines(deal.fonts, caption);
@@ -320,16 +341,21 @@ fn draw_box(deal: &mut Deal<'_>, at: Point, caption: &str, look: bool) {
     }
     deal.canvas.frame(frame, 1.0);
     if look {
-        let middle = frame.center().x;
-        deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
-        for (x, word) in [(frame.x0 + 3.0, "yes"), (middle + 3.0, "no")] {
-            deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
-        }
+        yes_or_no(deal, frame);
+    }
+}
+
+/// Parts a box in a yes and a no.
+pub(super) fn yes_or_no(deal: &mut Deal<'_>, frame: Rect) {
+    let middle = frame.center().x;
+    deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
+    for (x, word) in [(frame.x0 + 3.0, "yes"), (middle + 3.0, "no")] {
+        deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
     }
 }
 
 /// Where a reading is taken: "57.00 deep, across", "clock 0° rear": no card but the set-up's shows the clock.
-fn place((units, sides): (Units, Sides), reading: &Asked) -> Result<String, OutputError> {
+pub(super) fn place((units, sides): (Units, Sides), reading: &Asked) -> Result<String, OutputError> {
     let mut parts = Vec::new();
     if let Some(depth) = reading.depth {
         parts.push(format!("{} deep", units.length(depth, Digits::Depth)?.stacked().replace('\n', " ")));
@@ -358,7 +384,7 @@ pub(super) fn way(clock: f64) -> Result<String, OutputError> {
 }
 
 /// What is expected, and within what: in the sheet's units, without a unit behind lengths (the card's head has it).
-fn told((units, sides): (Units, Sides), reading: &Asked) -> Result<(String, String), OutputError> {
+pub(super) fn told((units, sides): (Units, Sides), reading: &Asked) -> Result<(String, String), OutputError> {
     let figure = |value: f64| -> Result<String, OutputError> {
         Ok(match reading.unit.as_str() {
             "degrees" => format!("{}°", Fixed::new(value, 0)?),

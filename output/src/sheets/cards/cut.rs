@@ -9,7 +9,7 @@ use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::said::short::shorten;
+use crate::said::short::{self, shorten};
 use crate::said::slug::slug;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
@@ -27,8 +27,7 @@ impl Sheet<'_> {
         if passes.is_empty() {
             return Ok(());
         }
-        let short = shorten(name);
-        deal.card(format!("Cut: bank {short}"), format!("cut-{}", slug(&short)));
+        deal.card(format!("Cut: {}", short::bank(name)), format!("cut-{}", slug(&shorten(name))));
         deal.boxed(
             "Safety: guards shut, sleeves and gloves off; spindle off before a hand or a gauge goes into the bore.",
             "Iron dust: extraction or a mask. Wipe up oil and chips at once.",
@@ -59,8 +58,7 @@ impl Sheet<'_> {
             self.load_step(deal, name, *stage)?;
         }
         deal.step(
-            "Prove the program above the work first, one row at a time; then with one hand on the stop. A reading outside its \
-             window: stop, and ask the shop lead before the next cut.",
+            "Prove the program above the work first, one row at a time; then with one hand on the stop.",
             Weight::Bold,
         );
         let roughs: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == Stage::Rough).collect();

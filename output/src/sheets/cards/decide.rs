@@ -16,13 +16,21 @@ use crate::drawings::{self, Figure, Subject};
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::said::short::{one_line, shorten};
+use crate::said::short::{one_line, shorten, subject};
 use crate::said::tightest;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
+/// Height of a box for a name.
+const SIGN_HIGH: f64 = 40.0;
+
 const NO_LICENCE: &str =
     "A limit here is no licence: the maker's data, local codes and a qualified machinist decide.";
+
+/// Where the table of lists has its cylinders, from the left; its rows and sums end here.
+const LIST_CYLINDERS: f64 = 218.0;
+const LIST_ROWS: f64 = 385.0;
+const LIST_SUMS: [f64; 2] = [RIGHT - 76.0, RIGHT];
 
 impl Sheet<'_> {
     /// Draws it.
@@ -35,6 +43,7 @@ impl Sheet<'_> {
         report: Option<&SurveyReport>,
     ) -> Result<(), OutputError> {
         deal.card("Decide".to_owned(), "decide".to_owned());
+        deal.without_checks();
         self.state(deal)?;
         self.worst_first(deal)?;
         let zones = report.map(|report| self.zones(deal, report)).transpose()?.flatten();
@@ -49,6 +58,8 @@ impl Sheet<'_> {
         }
         self.known(deal);
         place(deal, later);
+        // Names never stand alone on a page.
+        deal.need_with_last(SIGN_HIGH + 24.0);
         deal.say(NO_LICENCE, Weight::Bold, BODY);
         signs(deal, ["shop lead, before the work", "machinist, after the work"]);
         Ok(())
@@ -253,38 +264,43 @@ impl Sheet<'_> {
         }
         let units = self.planning.job.machine.list_units;
         let caption = format!(
-            "List files: cylinders, rows, sums of X and of Y as the file has them, {}",
+            "List files, sums as the file has them, {}",
             if units == ListUnits::Mm { "mm" } else { "inches" }
         );
-        deal.heading(&caption, 30.0);
+        deal.heading(&caption, 44.0);
+        list_heads(deal);
         let mut told = Vec::new();
         for (list, entry) in self.planning.lists.iter().zip(&self.plan.lists) {
             let [x, y] = list.sums_mm();
             deal.need(15.0);
+            if deal.is_fresh() {
+                list_heads(deal);
+            }
             let top = deal.y + 11.0;
             let file = entry.file.trim_start_matches("lists/");
             deal.squeeze(Point::new(LEFT, top), Align::Left, (Weight::Bold, 10.0), 210.0, file);
             let cylinders = numbers(&list.cylinders);
             deal.squeeze(
-                Point::new(LEFT + 218.0, top),
+                Point::new(LEFT + LIST_CYLINDERS, top),
                 Align::Left,
                 (Weight::Plain, 10.0),
                 110.0,
                 &cylinders,
             );
-            let rows = format!("{} rows", list.moves.len());
-            deal.put(Point::new(LEFT + 385.0, top), Align::Right, Weight::Plain, 10.0, &rows);
+            let rows = list.moves.len().to_string();
+            deal.put(Point::new(LEFT + LIST_ROWS, top), Align::Right, Weight::Plain, 10.0, &rows);
             // As the foot has them: the sum of what is printed.
             let places = list.units.decimals();
             let sum = |mm: f64| Fixed::new(list.units.told(mm, places), places).map(|sum| sum.to_string());
             let sums = [sum(x)?, sum(y)?];
-            for (right, sum) in [RIGHT - 76.0, RIGHT].into_iter().zip(&sums) {
+            for (right, sum) in LIST_SUMS.into_iter().zip(&sums) {
                 deal.put(Point::new(right, top), Align::Right, Weight::Plain, 10.0, sum);
             }
             deal.y += 14.0;
             let [x, y] = sums;
             told.push(vec![file.to_owned(), cylinders, rows, x, y]);
         }
+        deal.y += 4.0;
         if let Some(other) = self.lists_in_other_units() {
             deal.say(&other, Weight::Bold, BODY);
         }
@@ -304,10 +320,22 @@ impl Sheet<'_> {
         }
         deal.heading("To know", 26.0);
         for finding in notes {
-            let text = format!("{}: {}", shorten(&finding.subject), self.told(&finding.text));
+            let text = format!("{}: {}", subject(&finding.subject, 36), self.told(&finding.text));
             deal.say(&text, Weight::Plain, 10.0);
         }
     }
+}
+
+/// Heads of the table of lists.
+fn list_heads(deal: &mut Deal<'_>) {
+    let y = deal.y + 9.0;
+    deal.put(Point::new(LEFT, y), Align::Left, Weight::Bold, 9.5, "file");
+    deal.put(Point::new(LEFT + LIST_CYLINDERS, y), Align::Left, Weight::Bold, 9.5, "cylinders");
+    deal.put(Point::new(LEFT + LIST_ROWS, y), Align::Right, Weight::Bold, 9.5, "rows");
+    for (right, name) in LIST_SUMS.into_iter().zip(["sum of X", "sum of Y"]) {
+        deal.put(Point::new(right, y), Align::Right, Weight::Bold, 9.5, name);
+    }
+    deal.y += 11.0;
 }
 
 /// A picture in the middle of the page, where there is one.
@@ -322,7 +350,7 @@ fn place(deal: &mut Deal<'_>, figure: Option<Figure>) {
 
 /// Boxes for two signatures and their dates.
 pub(super) fn signs(deal: &mut Deal<'_>, who: [&str; 2]) {
-    const HIGH: f64 = 40.0;
+    const HIGH: f64 = SIGN_HIGH;
     deal.need(HIGH + 6.0);
     let top = deal.y + 2.0;
     let mut left = LEFT;

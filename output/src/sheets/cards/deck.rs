@@ -13,7 +13,7 @@ use crate::drawings::PT_PER_MM;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::said::short::one_line;
+use crate::said::short::{self, one_line};
 use crate::sheets::sheet::{Sheet, numbers};
 
 /// Tallest drawing, and the lowest that is drawn lower for the sake of one page, pt.
@@ -109,7 +109,7 @@ impl Sheet<'_> {
         );
         // The rose may reach below a low deck.
         let area = Rect::new(LEFT, above, RIGHT, deal.y.max(centre.y + 42.0));
-        deal.picture(since, area, &format!("Deck of bank {name}"), &about)?;
+        deal.picture(since, area, &format!("Deck of {}", short::bank(&name)), &about)?;
         self.deck_key(deal, one_to, &view, &cylinders)
     }
 

@@ -1,6 +1,6 @@
 //! Finish bore and hone: plate and zero first, the stones, a grid for each bore.
 
-use borewright_planner::plan::check::{Asked, Check, What};
+use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
 
@@ -11,7 +11,7 @@ use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
-use crate::said::short::shorten;
+use crate::said::short::{self, shorten};
 use crate::said::sides::front_words;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
@@ -57,14 +57,14 @@ impl Sheet<'_> {
             // With the plate below it, where one is drawn.
             let drawn = self.planning.job.finish.plate_mm.is_some()
                 && self.planning.job.block.studs.iter().any(|s| s.bank == bank);
-            deal.heading(&format!("Bank {}", shorten(name)), if drawn { 200.0 } else { 120.0 });
+            deal.heading(&short::bank_first(name), if drawn { 200.0 } else { 120.0 });
             self.plate(deal, bank)?;
             let set_up = self.card_number(deal.fonts, Kind::SetUp(bank));
             let as_there = set_up.map_or_else(String::new, |n| format!(" as on card {n}"));
             let load = format!(
-                "Load it: {}, bank {} up{as_there}; main caps torqued. Zero from the mains, never from a sleeve.",
+                "Load it: {}, {} up{as_there}; main caps torqued. Zero from the mains, never from a sleeve.",
                 front_words(self.front(bank)),
-                shorten(name)
+                short::bank(name)
             );
             deal.step(&load, Weight::Bold);
             self.load_step(deal, name, Stage::Finish)?;
@@ -76,6 +76,9 @@ impl Sheet<'_> {
             }
             self.pass_lines(deal, &bores)?;
             self.hone(deal, &hones)?;
+            if let Some(check) = self.plan.checks.iter().find(|c| c.bank == *name && c.what == What::Bore) {
+                self.readings_found(deal, check, Of::Off)?;
+            }
         }
         let next = self.next(deal.fonts, Kind::Finish);
         lines::stop(
@@ -148,6 +151,7 @@ impl Sheet<'_> {
             clocks.dedup();
             let rows: f64 = depths.iter().map(|_| CELL.1).sum();
             deal.need(rows + 32.0);
+            deal.has_check();
             let number = at.cylinder.map_or_else(String::new, |c| c.to_string());
             let asked = self.window(gauged.first().copied())?;
             let top = deal.y + 24.0;

@@ -47,7 +47,9 @@ impl Sheet<'_> {
         let after = self.planning.job.engine.deck.after_fit;
         let here = |p: &&Pass| p.stage == Stage::Fit || (after && p.stage == Stage::Deck);
         let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();
+        self.sleeves_found(deal)?;
         self.pass_lines(deal, &passes)?;
+        self.tight_found(deal)?;
         // Common practice, no source: always where a sleeve stands in coolant.
         let wet = self.planning.job.sleeves.iter().any(|s| {
             self.plan.cylinders.iter().any(|c| c.sleeve == s.name) && s.body.iter().any(|step| step.wet)

@@ -22,6 +22,14 @@ pub(super) const DIALLED: f64 = 14.0;
 const LEADING: f64 = 1.26;
 /// Room of the foot.
 const FOOT: f64 = 26.0;
+/// What the line about figures outside their window takes above it.
+const OUTSIDE_HIGH: f64 = 7.0;
+/// A picture is not drawn larger by more than this, nor by less than this.
+const LARGER: [f64; 2] = [1.05, 1.5];
+
+/// What to do where a figure is outside its window: on every page that has a check.
+pub(super) const OUTSIDE: &str =
+    "A figure outside its window: stop, measure it again, do not cut, call the shop lead.";
 
 /// When a card no longer holds.
 pub(super) const VOID: &str =
@@ -53,6 +61,8 @@ pub(super) struct Leaf {
     pub(super) canvas: Canvas,
     /// Which card it is of, from 0.
     pub(super) card: usize,
+    /// Whether it has a check.
+    pub(super) checked: bool,
 }
 
 /// A card's title.
@@ -62,6 +72,18 @@ pub(super) struct Title {
     pub(super) name: String,
     /// The same for a file name.
     pub(super) file: String,
+}
+
+/// A picture that may take what is left of its page.
+#[derive(Debug, Clone, Copy)]
+struct Growing {
+    /// Its marks, from the first up to the one behind its last.
+    marks: [usize; 2],
+    /// Its upper edge's middle, and its height.
+    top: Point,
+    high: f64,
+    /// How much larger it may be.
+    most: f64,
 }
 
 /// The cards being filled.
@@ -78,9 +100,15 @@ pub(super) struct Deal<'a> {
     leaves: Vec<Leaf>,
     titles: Vec<Title>,
     line: u32,
+    /// Whether the page has a check.
+    checked: bool,
     /// Where the last numbered line of the page began, in marks and in height; then the last part that asked for room.
     block: Option<(usize, f64)>,
     part: Option<(usize, f64)>,
+    /// A picture of this page that may be drawn larger.
+    room_for: Option<Growing>,
+    /// What the foot takes.
+    foot: f64,
     /// The same in words.
     pub(super) told: Vec<Card>,
 }
@@ -99,8 +127,11 @@ impl<'a> Deal<'a> {
             leaves,
             titles,
             line: 0,
+            checked: false,
             block: None,
             part: None,
+            room_for: None,
+            foot: FOOT,
             told: Vec::new(),
         }
     }
@@ -111,14 +142,45 @@ impl<'a> Deal<'a> {
         self.told.push(Card { title: name.clone(), blocks: Vec::new() });
         self.titles.push(Title { name, file });
         self.line = 0;
+        self.foot = FOOT + OUTSIDE_HIGH;
+    }
+
+    /// The card has no checks: its foot has no line about them.
+    pub(super) fn without_checks(&mut self) {
+        self.foot = FOOT;
+    }
+
+    /// What was drawn since may be drawn larger, as wide as the card, where the page goes over with room to spare.
+    pub(super) fn may_grow(&mut self, since: usize, area: Rect) {
+        let most = if area.width() > 0.0 { (INNER / area.width()).min(LARGER[1]) } else { 1.0 };
+        let top = Point::new(area.center().x, area.y0);
+        self.room_for =
+            Some(Growing { marks: [since, self.canvas.marks.len()], top, high: area.height(), most });
+    }
+
+    /// The page is full: what may grow takes what is left.
+    fn turn(&mut self) {
+        let spare = self.room() - 4.0;
+        let Some(growing) = self.room_for.take() else { return self.close() };
+        let [from, to] = growing.marks;
+        let by = (1.0 + spare / growing.high.max(1.0)).min(growing.most);
+        if by >= LARGER[0] && to <= self.canvas.marks.len() {
+            let behind = self.canvas.marks.split_off(to);
+            let own = self.canvas.marks.split_off(from);
+            let down = Vec2::new(0.0, growing.high * (by - 1.0));
+            self.canvas.marks.extend(own.into_iter().map(|mark| mark.enlarged(growing.top, by)));
+            self.canvas.marks.extend(behind.into_iter().map(|mark| mark.moved(down)));
+        }
+        self.close();
     }
 
     fn close(&mut self) {
         if let Some(card) = self.titles.len().checked_sub(1) {
-            self.leaves.push(Leaf { canvas: std::mem::take(&mut self.canvas), card });
+            let checked = std::mem::take(&mut self.checked);
+            self.leaves.push(Leaf { canvas: std::mem::take(&mut self.canvas), card, checked });
         }
         self.y = self.top;
-        (self.block, self.part) = (None, None);
+        (self.block, self.part, self.room_for) = (None, None, None);
     }
 
     /// Room for what ends a card: it never stands on a page alone, the last block goes over with it.
@@ -129,12 +191,15 @@ impl<'a> Deal<'a> {
         let movable = |at: &(usize, f64)| at.1 > self.top + 1.0 && self.y - at.1 <= 0.6 * self.full();
         let last = self.block.filter(movable).or(self.part.filter(movable));
         let Some((marks, from)) = last.filter(|at| at.0 <= self.canvas.marks.len()) else {
-            self.close();
+            self.turn();
             return;
         };
         let moved = self.canvas.marks.split_off(marks);
         let high = self.y - from;
-        self.close();
+        let checked = self.checked;
+        self.y = from;
+        self.turn();
+        self.checked = checked;
         let by = Vec2::new(0.0, self.top - from);
         self.canvas.marks.extend(moved.into_iter().map(|mark| mark.moved(by)));
         self.y = self.top + high;
@@ -152,20 +217,25 @@ impl<'a> Deal<'a> {
         }
     }
 
+    /// The page has a check: its foot says what to do where a figure is outside its window.
+    pub(super) fn has_check(&mut self) {
+        self.checked = true;
+    }
+
     /// What is left of the page, pt.
     pub(super) fn room(&self) -> f64 {
-        BOTTOM - FOOT - self.y
+        BOTTOM - self.foot - self.y
     }
 
     /// What an empty page has room for, pt.
     pub(super) fn full(&self) -> f64 {
-        BOTTOM - FOOT - self.top
+        BOTTOM - self.foot - self.top
     }
 
     /// Goes on, on another page of the same card, where the height is not there.
     pub(super) fn need(&mut self, height: f64) {
         if height > self.room() && self.y > self.top {
-            self.close();
+            self.turn();
         }
         self.part = Some((self.canvas.marks.len(), self.y));
     }
@@ -307,7 +377,7 @@ impl<'a> Deal<'a> {
                 place.push_str(&format!(", page {} of {of}", before.1));
             }
             draw_head(&mut leaf.canvas, self.fonts, self.head, &title.name, &place);
-            draw_foot(&mut leaf.canvas, self.fonts, self.head, &place);
+            draw_foot(&mut leaf.canvas, self.fonts, self.head, (&place, leaf.checked));
         }
         (self.leaves, self.titles, self.told)
     }
@@ -380,8 +450,11 @@ fn draw_head(page: &mut Canvas, fonts: &Fonts, head: &Head, title: &str, place: 
     page.line(Point::new(LEFT, y + 5.0), Point::new(RIGHT, y + 5.0), 2.0, Dash::Solid);
 }
 
-fn draw_foot(page: &mut Canvas, fonts: &Fonts, head: &Head, place: &str) {
+fn draw_foot(page: &mut Canvas, fonts: &Fonts, head: &Head, (place, checked): (&str, bool)) {
     let y = BOTTOM - 16.0;
+    if checked {
+        page.text(fonts, Point::new(LEFT, y - 5.0), Align::Left, (Weight::Bold, 10.5), OUTSIDE);
+    }
     page.line(Point::new(LEFT, y), Point::new(RIGHT, y), 0.75, Dash::Solid);
     page.text(fonts, Point::new(LEFT, y + 12.0), Align::Left, (Weight::Plain, 9.0), VOID);
     let place = format!("{}  {place}", head.state);

@@ -100,6 +100,7 @@ impl Sheet<'_> {
                 told.push((number, words));
                 let check = of_words(check_of(self.plan, pass, number), &passes, (step, number, words));
                 checks::draw(deal, self, &check, &self.units.say(words))?;
+                self.readings_found(deal, &check, Of::Parent)?;
                 // A cut does not stay behind where its check goes over.
                 if told.iter().filter(|(n, _)| *n == number).count() == 1 {
                     deal.join(cut);

@@ -12,6 +12,7 @@ mod end_view;
 mod finish;
 mod fit;
 mod flow;
+mod found;
 mod leaf;
 mod lines;
 mod load;

@@ -4,7 +4,7 @@ use borewright_planner::plan::{Pass, Stage};
 
 use crate::drawings::HalfSection;
 use crate::paper::text::Fonts;
-use crate::said::short::shorten;
+use crate::said::short;
 use crate::sheets::sheet::Sheet;
 
 /// A card.
@@ -55,11 +55,11 @@ impl Sheet<'_> {
         let after = cards.iter().zip(1_u32..).skip_while(|(k, _)| **k != kind).skip(1);
         let mut worked = after.filter(|(k, _)| **k != Kind::Pocket);
         let Some((next, number)) = worked.next() else { return "Then sign card 1.".to_owned() };
-        let bank = |at: usize| shorten(&self.planning.job.bank(at).name);
+        let bank = |at: usize| short::bank(&self.planning.job.bank(at).name);
         let name = match next {
             Kind::Decide => "decide".to_owned(),
-            Kind::SetUp(at) => format!("set-up of bank {}", bank(*at)),
-            Kind::Cut(at) => format!("cuts of bank {}", bank(*at)),
+            Kind::SetUp(at) => format!("set-up of {}", bank(*at)),
+            Kind::Cut(at) => format!("cuts of {}", bank(*at)),
             Kind::Pocket => "pocket".to_owned(),
             Kind::Fit => "fit the sleeves".to_owned(),
             Kind::Finish => "finish bore and hone".to_owned(),

@@ -9,7 +9,7 @@ use crate::drawings::PT_PER_MM;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::said::short::{one_line, shorten};
+use crate::said::short::{self, one_line, shorten};
 use crate::sheets::sheet::Sheet;
 
 /// Tallest drawing, pt.
@@ -128,7 +128,10 @@ impl Sheet<'_> {
             format!("The plate from the spindle; {} bolts, their order not given", studs.len())
         };
         let area = Rect::new(LEFT, above, RIGHT, deal.y);
-        deal.picture(since, area, &format!("Torque plate of bank {name}"), &about)?;
+        // Bolts at the edge reach beyond it.
+        let reach = frame.inflate(2.0 * BOLT, 0.0);
+        deal.may_grow(since, Rect::new(reach.x0, above, reach.x1, deal.y));
+        deal.picture(since, area, &format!("Torque plate of {}", short::bank(&name)), &about)?;
         let key = if ordered {
             "Numbers in the bolts: the order of tightening. Not to scale."
         } else {

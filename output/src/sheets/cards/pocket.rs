@@ -21,6 +21,7 @@ impl Sheet<'_> {
     pub(super) fn pocket_card(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let Some(section) = HalfSection::of(&self.planning.job, self.plan, deal.fonts) else { return Ok(()) };
         deal.card("Pocket: sizes and depths".to_owned(), "pocket".to_owned());
+        deal.without_checks();
         let room = (deal.full() - 12.0) / drawings::PT_PER_MM;
         for figure in section.on_card(room)? {
             // Its scale is stated: it is not made smaller to fit.

@@ -14,7 +14,7 @@ use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
-use crate::said::short::{one_line, shorten};
+use crate::said::short::{self, one_line, shorten};
 use crate::said::sides::front_words;
 use crate::said::slug::slug;
 use crate::said::units::{Digits, Printed};
@@ -33,7 +33,7 @@ impl Sheet<'_> {
     pub(super) fn set_up_card(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
         let job = &self.planning.job;
         let name = shorten(&job.bank(bank).name);
-        deal.card(format!("Set-up: bank {name}"), format!("set-up-{}", slug(&name)));
+        deal.card(format!("Set-up: {}", short::bank(&name)), format!("set-up-{}", slug(&name)));
         deal.boxed(
             "Safety: lift by rated points only, nobody under it; clamps tight before the sling comes off.",
             "",
@@ -44,7 +44,11 @@ impl Sheet<'_> {
         self.end_view(deal, bank, Point::new(RIGHT - end_view::WIDE, top))?;
         let width = RIGHT - end_view::WIDE - INDENT - 8.0;
         let front = self.front(bank);
-        deal.step_in(&format!("Load it: {}, bank {name} up.", front_words(front)), Weight::Bold, width);
+        deal.step_in(
+            &format!("Load it: {}, {} up.", front_words(front), short::bank(&name)),
+            Weight::Bold,
+            width,
+        );
         if let Some(clamps) = job.set_up_of(bank).and_then(|s| s.clamps_mm) {
             let clamps = self.units.length(clamps, Digits::Depth)?.spoken();
             deal.step_in(

@@ -9,7 +9,7 @@ use crate::OutputError;
 use crate::drawings::{self, Figure, Subject};
 use crate::paper::pages::{BODY, INNER, LEFT, Pages};
 use crate::paper::text::Weight;
-use crate::said::short::one_line;
+use crate::said::short;
 use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
@@ -34,7 +34,7 @@ impl Sheet<'_> {
             pages.heading("Readings to check", 40.0);
             for s in &report.suspicions {
                 let words = format!("{} {}", self.units.say(&s.found), self.units.say(&s.ask));
-                ticked(pages, &one_line(&s.subject, 60), s.verdict, &words);
+                ticked(pages, &short::subject(&s.subject, 60), s.verdict, &words);
             }
         }
         if !report.corrections.is_empty() {
@@ -53,7 +53,7 @@ impl Sheet<'_> {
         if !more.is_empty() {
             pages.heading("Findings", 30.0);
             for f in more {
-                ticked(pages, &one_line(&f.subject, 60), f.verdict, &self.units.say(&f.text));
+                ticked(pages, &short::subject(&f.subject, 60), f.verdict, &self.units.say(&f.text));
             }
         }
         for figure in drawings::strips(&subject)? {

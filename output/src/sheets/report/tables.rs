@@ -9,7 +9,7 @@ use crate::paper::table::{Column, Row, draw};
 use crate::paper::text::Weight;
 use crate::said::as_left::{asked, stamp};
 use crate::said::number::Fixed;
-use crate::said::short::{one_line, shorten};
+use crate::said::short::{bank, one_line, shorten};
 use crate::said::units::{Digits, Units};
 
 /// From found to finished, a row a bore.
@@ -110,11 +110,11 @@ pub(super) fn sizes(pages: &mut Pages<'_>, units: Units, left: &AsLeft) -> Resul
             check = Some((s.check, s.of));
             let asked = asked(units, s)?;
             rows.push(Row::Band(format!(
-                "CHECK {}: {}, {}, bank {}: {} {asked}",
+                "CHECK {}: {}, {}, {}: {} {asked}",
                 s.check,
                 s.stage.word(),
                 shorten(&s.feature),
-                shorten(&s.bank),
+                bank(&s.bank),
                 s.of.words()
             )));
         }
@@ -184,7 +184,16 @@ pub(super) fn readings(pages: &mut Pages<'_>, units: Units, left: &AsLeft) -> Re
 
 fn said(units: Units, p: &Place) -> Result<String, OutputError> {
     let of = match p.of {
-        Of::X | Of::Y | Of::Z | Of::Arc | Of::Clock | Of::Roughness | Of::Flatness => {
+        Of::X
+        | Of::Y
+        | Of::Z
+        | Of::Arc
+        | Of::Clock
+        | Of::Roughness
+        | Of::Flatness
+        | Of::Parent
+        | Of::Off
+        | Of::Tight => {
             format!("{} ", p.of.words())
         }
         Of::Set => "head ".to_owned(),

@@ -9,7 +9,7 @@ use crate::OutputError;
 use crate::paper::pages::{BODY, Pages};
 use crate::paper::table::{Column, Row, draw};
 use crate::paper::text::Weight;
-use crate::said::short::shorten;
+use crate::said::short::{bank as called, subject};
 use crate::said::units::{Digits, Units};
 
 /// The first pages.
@@ -49,7 +49,7 @@ fn doubts(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     }
     pages.heading("Readings to check", 60.0);
     for s in &report.suspicions {
-        let title = format!("{}: {}", word(s.verdict), s.subject);
+        let title = format!("{}: {}", word(s.verdict), subject(&s.subject, 80));
         let text = format!(
             "{}. Likely: {}. To answer: {}",
             stripped(&units.say(&s.found)),
@@ -75,7 +75,7 @@ fn findings(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     pages.heading("To know", 40.0);
     for f in findings {
         pages.boxed(
-            &format!("{}: {}", word(f.verdict), f.subject),
+            &format!("{}: {}", word(f.verdict), subject(&f.subject, 80)),
             &units.say(&f.text),
             weight(f.verdict),
             12.0,
@@ -102,7 +102,7 @@ fn bores(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -> Result<(), 
     for bore in &report.bores {
         if bore.bank != bank {
             bank = &bore.bank;
-            rows.push(Row::Band(format!("bank {}", shorten(bank))));
+            rows.push(Row::Band(called(bank)));
         }
         let site = job.site(bore.cylinder).map(|(b, site)| [site.x_mm, job.bank(b).axis_offset_mm]);
         let off = site.map(|[x, y]| [bore.x - x, bore.y - y]);

@@ -43,11 +43,11 @@ impl<'a> Bench<'a> {
         let Some(job) = self.job else { return U_MM };
         let i = &job.instruments;
         match of {
-            Of::Diameter | Of::Set => i.diameter_mm,
+            Of::Diameter | Of::Set | Of::Parent | Of::Off => i.diameter_mm,
             Of::Depth | Of::Height | Of::Flatness | Of::Cut => i.deck_mm,
             Of::X | Of::Y | Of::Z => i.centre_mm.hypot(i.machine_mm),
             Of::Clock | Of::Arc => 5.0,
-            Of::Roughness | Of::Look => 0.0,
+            Of::Roughness | Of::Look | Of::Tight => 0.0,
         }
     }
 
@@ -61,7 +61,7 @@ impl<'a> Bench<'a> {
 
     /// Why the temperature that a figure was written down with explains nothing: far off, or none.
     pub(super) fn far(&self, asked: &Asked) -> Option<Sentence> {
-        if !matches!(asked.of, Of::Diameter | Of::X | Of::Y) {
+        if !(asked.of.is_diameter() || matches!(asked.of, Of::X | Of::Y)) {
             return None;
         }
         let own = self.standing.of_check(self.check.check, self.cylinder);
@@ -107,7 +107,7 @@ impl<'a> Bench<'a> {
 
     /// A diameter read on a warm block or sleeve, as it is at 20 °C; the gauge is taken to be at 20.
     fn at_20(&self, asked: &Asked, value: f64, temperature: &str) -> f64 {
-        let celsius = celsius(temperature).filter(|c| !self.is_far(*c) && asked.of == Of::Diameter);
+        let celsius = celsius(temperature).filter(|c| !self.is_far(*c) && asked.of.is_diameter());
         let metal = match self.check.stage {
             Stage::Finish | Stage::Hone => self.sleeve().map(|(sleeve, _)| &sleeve.material),
             _ => self.job.map(|job| &job.block.parent.material),

@@ -154,6 +154,7 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
     match (check.what, asked.of) {
         (What::Size, Of::Diameter) => bore::size(bench, asked, value, found),
         (What::Bore, Of::Diameter) => bore::finished(bench, asked, value, found),
+        (_, Of::Tight) => tight(found),
         (What::Ledge, _) | (What::Size, Of::Depth) => ledge::depth(bench, asked, found),
         (What::Protrusion, _) => ledge::height(bench, asked, found),
         _ => plain(bench, asked, found),
@@ -250,6 +251,17 @@ fn alike(bench: &Bench<'_>, of: Of) -> Answer {
 
 /// A zero that is off by more is not cut on, mm. Common practice, no source.
 const ZERO_OFF_MM: f64 = 0.03;
+
+/// Whether the jacket holds its pressure at a bore.
+fn tight(found: Lies) -> Answer {
+    match found {
+        Lies::Wrong => Answer::say(
+            Say::Hold,
+            "it leaks: nothing more is cut in this bore until the lead has seen where it comes from",
+        ),
+        _ => Answer::say(Say::GoOn, ""),
+    }
+}
 
 /// The first touch: bitten on the wrong side it is no error of size.
 fn position(bench: &Bench<'_>, asked: &Asked) -> Answer {

@@ -80,12 +80,15 @@ fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
         });
     let found = if !outside.is_empty() {
         say!(
-            "the deck was read from x {} to {}, y {} to {}, and cylinders {} were read outside that field",
+            "the deck was read from x {} to {}, y {} to {}, and {} read outside that field",
             before_mm(ends[0][0], 1),
             mm(ends[0][1], 1),
             before_mm(ends[1][0], 1),
             mm(ends[1][1], 1),
-            listed(&outside)
+            match outside.as_slice() {
+                [one] => format!("cylinder {one} was"),
+                several => format!("cylinders {} were", listed(several)),
+            }
         )
     } else if beyond {
         say!(

@@ -55,10 +55,10 @@ fn cards_in_another_unit_than_the_lists_say_so_on_card_1_and_on_each_set_up() {
     ] {
         let (_, leaves) = words(sheet, lists);
         let with = |what: &str| leaves.iter().filter(|l| l.contains(what)).count();
-        assert_eq!((with("List files:"), with("Where the bores go, ")), (1, 2), "{sheet:?}");
+        assert_eq!((with("List files, "), with("Where the bores go, ")), (1, 2), "{sheet:?}");
         match said {
             Some(said) => {
-                let told = |l: &&String| l.contains("List files:") || l.contains("Where the bores go, ");
+                let told = |l: &&String| l.contains("List files, ") || l.contains("Where the bores go, ");
                 assert!(leaves.iter().filter(told).all(|l| l.contains(said)), "{sheet:?}: {leaves:?}");
             }
             None => assert_eq!(with("These cards are in"), 0, "{sheet:?}"),

@@ -1,0 +1,258 @@
+//! What is written down beside the checks, a line each: what is expected, within what, what was found, by whom.
+//!
+//! The work does not wait for it, and its boxes are in no page of the record: the caption says by which word it is recorded.
+
+use borewright_planner::plan::Stage;
+use borewright_planner::plan::check::{Asked, Check, Of};
+use kurbo::{Point, Rect};
+
+use super::checks::{self, yes_or_no};
+use super::flow::Block;
+use super::leaf::{BODY, Deal, INDENT, RIGHT};
+use crate::OutputError;
+use crate::paper::canvas::Align;
+use crate::paper::text::{Fonts, Weight};
+use crate::said::short::{one_line, shorten};
+use crate::sheets::sheet::Sheet;
+
+/// Height of a box, and from a line to the next where its boxes have no caption.
+const HIGH: f64 = 24.0;
+const ROW: f64 = 28.0;
+/// Size of a caption, and what each of its lines takes.
+const CAPTION: f64 = 8.5;
+/// Lines of a caption at the most.
+const CAPTION_LINES: usize = 3;
+/// Where what is expected stands, within what, and the first box, from the lines' left edge.
+const EXPECT: f64 = 28.0;
+const WITHIN: f64 = 108.0;
+const FOUND: f64 = 176.0;
+/// Width of the box for a name.
+const BY: f64 = 34.0;
+
+/// One line.
+pub(super) struct Found {
+    cylinder: u32,
+    /// What is expected; a second unit stands behind a line break.
+    expect: String,
+    within: String,
+    /// What stands above each box.
+    places: Vec<String>,
+    /// Whether its box asks for a yes or a no.
+    look: bool,
+}
+
+impl Sheet<'_> {
+    /// The readings of a kind that a check has beside those that the work waits for.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn readings_found(
+        &self,
+        deal: &mut Deal<'_>,
+        check: &Check,
+        of: Of,
+    ) -> Result<(), OutputError> {
+        let lines = self.found_of(check, of)?;
+        let number = check.check;
+        let (title, words) = match of {
+            Of::Parent => ("Bare hole, for the lead", "Where the old liner came out, before the next cut."),
+            Of::Off => {
+                ("Plate off", "The plate is off and the block is cool: what the bore comes to without it.")
+            }
+            _ => return Ok(()),
+        };
+        draw(deal, title, &format!("{words} Record: CHECK {number}, the word `{}`.", word(of)), &lines);
+        Ok(())
+    }
+
+    fn found_of(&self, check: &Check, of: Of) -> Result<Vec<Found>, OutputError> {
+        let how = (self.units, self.sides(self.bank_of(&check.bank)));
+        let mut lines = Vec::new();
+        for at in &check.cylinders {
+            let own: Vec<&Asked> = at.readings.iter().filter(|r| r.of == of && !r.waits).collect();
+            let Some((first, cylinder)) = own.first().zip(at.cylinder) else { continue };
+            let (expect, within) = checks::told(how, first)?;
+            let within = if within.is_empty() { "not told".to_owned() } else { within };
+            let places = own.iter().map(|r| checks::place(how, r)).collect::<Result<Vec<_>, _>>()?;
+            // A second unit goes below the first.
+            let expect = expect.replacen(" (", "\n(", 1);
+            lines.push(Found { cylinder, expect, within, places, look: of.is_look() });
+        }
+        Ok(lines)
+    }
+
+    /// Which sleeve goes where, by its own number.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn sleeves_found(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        let chosen = self.plan.sleeves.iter().find(|s| s.chosen);
+        let fitted = |n: u32| self.plan.passes.iter().any(|p| p.stage == Stage::Fit && p.cylinder == n);
+        let mut lines = Vec::new();
+        for (_, cylinder) in self.by_bank().into_iter().filter(|(_, c)| fitted(c.cylinder)) {
+            let n = cylinder.cylinder;
+            let own = chosen.and_then(|s| s.fit.assigned.iter().find(|a| a.cylinder == n));
+            let (expect, within) = match own {
+                Some(own) => (one_line(&own.number, 30), "this one alone".to_owned()),
+                None => (shorten(&cylinder.sleeve), "any of these".to_owned()),
+            };
+            let places = vec![String::new()];
+            lines.push(Found { cylinder: n, expect, within, places, look: false });
+        }
+        let Some(first) = lines.first() else { return Ok(()) };
+        let words = format!(
+            "Before the first goes in: read the number off each sleeve. Record: `sleeve NUMBER for {}`.",
+            first.cylinder
+        );
+        draw(deal, "Which sleeve goes where", &words, &lines);
+        Ok(())
+    }
+
+    /// What the pressure test of the jacket says, where sleeves stand in coolant.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn tight_found(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        let mut lines = Vec::new();
+        let mut numbers: Vec<String> = Vec::new();
+        for check in &self.plan.checks {
+            let mut own = self.found_of(check, Of::Tight)?;
+            if own.is_empty() {
+                continue;
+            }
+            own.iter_mut().for_each(|line| {
+                line.expect = "tight".to_owned();
+                line.within = "no drop".to_owned();
+                line.places = vec![String::new()];
+            });
+            numbers.push(check.check.to_string());
+            lines.extend(own);
+        }
+        let words = format!(
+            "Cold, all sleeves in. The shop lead says at what: ______________ for ____________. Record: CHECK {}, the word `{}`.",
+            numbers.join(" or "),
+            word(Of::Tight)
+        );
+        draw(deal, "Pressure test of the jacket", &words, &lines);
+        Ok(())
+    }
+}
+
+/// The word by which a kind is recorded.
+fn word(of: Of) -> &'static str {
+    of.spoken().unwrap_or_default()
+}
+
+/// Draws lines with their words and heads; nothing where there are none.
+fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
+    if lines.is_empty() {
+        return;
+    }
+    let width = RIGHT - INDENT;
+    let above = deal.height(words, Weight::Plain, BODY, width) + 34.0;
+    // A few stay together; of more the first two with their words.
+    let together = if lines.len() <= 4 { lines.len() } else { 2 };
+    deal.need(above + lines.iter().take(together).map(|line| line.high(deal.fonts)).sum::<f64>());
+    let number = deal.mark();
+    deal.note(Block::Line { number, text: title.to_owned(), small: words.to_owned(), figures: Vec::new() });
+    deal.note(Block::Table {
+        caption: title.to_owned(),
+        heads: vec!["cyl", "expect", "within", "found"],
+        rows: lines.iter().map(Found::told).collect(),
+    });
+    deal.words(title, INDENT, Weight::Bold, BODY + 1.0, width);
+    deal.words(words, INDENT, Weight::Plain, BODY, width);
+    heads(deal);
+    for (at, line) in lines.iter().enumerate() {
+        // The last of several never goes over alone.
+        let rows = if at > 0 && at + 2 == lines.len() { 2.0 } else { 1.0 };
+        deal.need(rows * line.high(deal.fonts));
+        if deal.is_fresh() {
+            heads(deal);
+        }
+        line.draw(deal);
+    }
+    deal.y += 4.0;
+}
+
+/// A caption in as many lines as it takes: a figure is never cut.
+fn caption(fonts: &Fonts, place: &str, wide: f64) -> Vec<String> {
+    if place.is_empty() {
+        return Vec::new();
+    }
+    fonts.wrap(place, Weight::Plain, CAPTION, wide - 2.0, CAPTION_LINES)
+}
+
+fn heads(deal: &mut Deal<'_>) {
+    let y = deal.y + 10.0;
+    for (at, word) in [(EXPECT, "expect"), (WITHIN, "within"), (FOUND, "found")] {
+        deal.put(Point::new(INDENT + at, y), Align::Left, Weight::Bold, 9.5, word);
+    }
+    deal.put(Point::new(RIGHT - BY, y), Align::Left, Weight::Bold, 9.5, "by");
+    deal.y += 12.0;
+}
+
+impl Found {
+    /// The same as cells of a table.
+    fn told(&self) -> Vec<String> {
+        let at = match (self.look, self.places.concat().is_empty()) {
+            (true, _) => "yes or no".to_owned(),
+            (false, true) => "a number".to_owned(),
+            (false, false) => self.places.join(" · "),
+        };
+        vec![self.cylinder.to_string(), self.expect.clone(), self.within.clone(), at]
+    }
+
+    /// From it to the next: the longest caption of its boxes stands above them.
+    fn high(&self, fonts: &Fonts) -> f64 {
+        let (wide, _) = self.boxes();
+        let captions = self.places.iter().map(|place| caption(fonts, place, wide).len());
+        let lines = captions.max().unwrap_or_default();
+        ROW + (0..lines).map(|_| CAPTION).sum::<f64>()
+    }
+
+    /// How wide its boxes are, and from one to the next.
+    fn boxes(&self) -> (f64, f64) {
+        match self.places.len() {
+            1 if !self.look => (180.0, 184.0),
+            0..=3 => (86.0, 90.0),
+            _ => (70.0, 74.0),
+        }
+    }
+
+    fn draw(&self, deal: &mut Deal<'_>) {
+        deal.has_check();
+        let bottom = deal.y + self.high(deal.fonts) - 1.0;
+        let base = bottom - 7.0;
+        let number = self.cylinder.to_string();
+        deal.put(Point::new(INDENT + 21.0, base), Align::Right, Weight::Bold, 16.0, &number);
+        let room = WITHIN - EXPECT - 6.0;
+        let (first, second) = self.expect.split_once('\n').unwrap_or((self.expect.as_str(), ""));
+        let up = if second.is_empty() { 0.0 } else { 8.0 };
+        let at = Point::new(INDENT + EXPECT, base - up);
+        deal.squeeze(at, Align::Left, (Weight::Bold, 11.5), room, first);
+        deal.squeeze(Point::new(at.x, base + 2.5), Align::Left, (Weight::Plain, 9.0), room, second);
+        let at = Point::new(INDENT + WITHIN, base);
+        deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), FOUND - WITHIN - 4.0, &self.within);
+        let (wide, pitch) = self.boxes();
+        let mut left = INDENT + FOUND;
+        for place in &self.places {
+            let frame = Rect::new(left, bottom - HIGH, left + wide, bottom);
+            deal.canvas.frame(frame, 1.0);
+            if self.look {
+                yes_or_no(deal, frame);
+            } else {
+                let lines = caption(deal.fonts, place, wide);
+                let mut y = frame.y0 - 2.0 - lines.iter().skip(1).map(|_| CAPTION).sum::<f64>();
+                for line in &lines {
+                    deal.put(Point::new(left, y), Align::Left, Weight::Plain, CAPTION, line);
+                    y += CAPTION;
+                }
+            }
+            left += pitch;
+        }
+        let frame = Rect::new(RIGHT - BY, bottom - HIGH, RIGHT, bottom);
+        deal.canvas.frame(frame, 1.0);
+        deal.y = bottom + 1.0;
+    }
+}
