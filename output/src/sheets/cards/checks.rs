@@ -4,14 +4,14 @@ use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::worked::Figure;
 use kurbo::{Point, Rect};
 
+use super::asked::{place, told};
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::{Fonts, Weight};
-use crate::said::number::Fixed;
 use crate::said::sides::Sides;
-use crate::said::units::{Digits, Units};
+use crate::said::units::Units;
 use crate::sheets::sheet::{Sheet, numbers};
 
 /// 30 mm wide and 9 mm high: what a pencil in a glove needs.
@@ -352,58 +352,4 @@ pub(super) fn yes_or_no(deal: &mut Deal<'_>, frame: Rect) {
     for (x, word) in [(frame.x0 + 3.0, "yes"), (middle + 3.0, "no")] {
         deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
     }
-}
-
-/// Where a reading is taken: "57.00 deep, across", "clock 0° rear": no card but the set-up's shows the clock.
-pub(super) fn place((units, sides): (Units, Sides), reading: &Asked) -> Result<String, OutputError> {
-    let mut parts = Vec::new();
-    if let Some(depth) = reading.depth {
-        parts.push(format!("{} deep", units.length(depth, Digits::Depth)?.stacked().replace('\n', " ")));
-    }
-    if let Some(clock) = reading.clock {
-        if reading.of == Of::Diameter {
-            parts.push(match way(clock)?.split_once(' ') {
-                Some((_, word)) => word.to_owned(),
-                None => way(clock)?,
-            });
-        } else {
-            parts.push(format!("clock {}° {}", Fixed::new(clock, 0)?, sides.clock(clock)));
-        }
-    }
-    Ok(parts.join(", "))
-}
-
-/// Which way a diameter is taken: a gauge with two feet has no front.
-pub(super) fn way(clock: f64) -> Result<String, OutputError> {
-    let degrees = Fixed::new(clock, 0)?.to_string();
-    Ok(match degrees.as_str() {
-        "0" => "0° along".to_owned(),
-        "90" => "90° across".to_owned(),
-        _ => format!("{degrees}°"),
-    })
-}
-
-/// What is expected, and within what: in the sheet's units, without a unit behind lengths (the card's head has it).
-pub(super) fn told((units, sides): (Units, Sides), reading: &Asked) -> Result<(String, String), OutputError> {
-    let figure = |value: f64| -> Result<String, OutputError> {
-        Ok(match reading.unit.as_str() {
-            "degrees" => format!("{}°", Fixed::new(value, 0)?),
-            "um" => format!("{} µm", Fixed::new(value, 2)?),
-            _ => units.length(value, Digits::Fine)?.stacked().replace('\n', " "),
-        })
-    };
-    let mut expected = reading.expected.map(figure).transpose()?.unwrap_or_default();
-    if let Some(clock) = reading.expected.filter(|_| reading.of == Of::Clock) {
-        expected = format!("{expected} {}", sides.clock(clock));
-    }
-    let window = match (reading.least, reading.most, reading.expected) {
-        (Some(least), Some(most), Some(middle)) if ((most - middle) - (middle - least)).abs() < 1e-6 => {
-            format!("± {}", figure(most - middle)?)
-        }
-        (Some(least), Some(most), _) => format!("{} to {}", figure(least)?, figure(most)?),
-        (None, Some(most), _) => format!("at most {}", figure(most)?),
-        (Some(least), None, _) => format!("at least {}", figure(least)?),
-        (None, None, _) => String::new(),
-    };
-    Ok((expected, window))
 }

@@ -7,7 +7,7 @@ use kurbo::{Point, Rect};
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, INNER, LEFT, RIGHT};
 use super::order::Kind;
-use super::{checks, lines};
+use super::{asked, checks, lines};
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
@@ -159,7 +159,7 @@ impl Sheet<'_> {
                 depths.iter().map(|d| Ok(self.units.length(*d, Digits::Depth)?.stacked().replace('\n', " ")));
             let deep: Vec<String> = deep.collect::<Result<_, OutputError>>()?;
             let round: Vec<String> =
-                clocks.iter().map(|c| checks::way(*c)).collect::<Result<_, OutputError>>()?;
+                clocks.iter().map(|c| asked::way(*c)).collect::<Result<_, OutputError>>()?;
             told.push(vec![number.clone(), asked.clone(), deep.join(" · "), round.join(" · ")]);
             deal.put(Point::new(LEFT + 24.0, top - 8.0), Align::Right, Weight::Bold, 16.0, &number);
             deal.squeeze(

@@ -6,7 +6,8 @@ use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::{Asked, Check, Of};
 use kurbo::{Point, Rect};
 
-use super::checks::{self, yes_or_no};
+use super::asked;
+use super::checks::yes_or_no;
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use crate::OutputError;
@@ -71,9 +72,9 @@ impl Sheet<'_> {
         for at in &check.cylinders {
             let own: Vec<&Asked> = at.readings.iter().filter(|r| r.of == of && !r.waits).collect();
             let Some((first, cylinder)) = own.first().zip(at.cylinder) else { continue };
-            let (expect, within) = checks::told(how, first)?;
+            let (expect, within) = asked::told(how, first)?;
             let within = if within.is_empty() { "not told".to_owned() } else { within };
-            let places = own.iter().map(|r| checks::place(how, r)).collect::<Result<Vec<_>, _>>()?;
+            let places = own.iter().map(|r| asked::place(how, r)).collect::<Result<Vec<_>, _>>()?;
             // A second unit goes below the first.
             let expect = expect.replacen(" (", "\n(", 1);
             lines.push(Found { cylinder, expect, within, places, look: of.is_look() });

@@ -3,6 +3,7 @@
 //! A card is a file of this room; [`leaf::Deal`] is the paper. Only the cards that a job needs are dealt: a job of which
 //! nothing may be cut has the first alone.
 
+mod asked;
 mod causes;
 mod checks;
 mod cut;
@@ -16,6 +17,7 @@ mod found;
 mod leaf;
 mod lines;
 mod load;
+mod margins;
 mod order;
 mod plate;
 mod pocket;

@@ -23,7 +23,7 @@ use crate::said::short::shorten;
 const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("script.js");
 /// What the foot of every card says.
-const VOID: &str = super::leaf::VOID;
+const VOID: &str = super::margins::VOID;
 
 /// A document being written.
 struct Page<'a> {
