@@ -23,8 +23,9 @@ const OVER_BORES_MM: f64 = 0.35;
 /// Two mains lie on a line whatever they are: where no third one denies a slip, less is asked about, mm. Common practice, no source.
 const OVER_TWO_MAINS_MM: f64 = 0.15;
 
-/// Chance lays bores so on a slope in fewer cases than this.
-const SIGNIFICANT: f64 = 1e-3;
+/// Chance lays bores so on a slope in fewer cases than this; where no third main speaks for the axis, in fewer than the second.
+const SIGNIFICANT: f64 = 1e-6;
+const SIGNIFICANT_TWO_MAINS: f64 = 1e-3;
 
 /// What single bores of a casting scatter about their bank's row before anything was read, mm, and how many readings' worth of belief that
 /// has. Common practice, no source.
@@ -92,9 +93,13 @@ fn row(asked: &Asked<'_>, banks: &[BankLines], bank: &BankLines, k: usize) -> Op
     let (over_mm, u) = (own.slope * own.span_mm, scatter / own.square.sqrt());
     let chance = 2.0 * StudentsT::new(0.0, 1.0, free).ok()?.sf((own.slope / u).abs());
     let two = k == 1 && rests_on_two_mains(asked, bank.bank);
-    let (askew, least) = if two { (0.0, OVER_TWO_MAINS_MM) } else { (ASKEW, OVER_BORES_MM) };
+    let (askew, least, significant) = if two {
+        (0.0, OVER_TWO_MAINS_MM, SIGNIFICANT_TWO_MAINS)
+    } else {
+        (ASKEW, OVER_BORES_MM, SIGNIFICANT)
+    };
     let row = Row { over_mm, span_mm: own.span_mm, slope: own.slope, u };
-    (own.slope.abs() > askew && over_mm.abs() > least && chance < SIGNIFICANT).then_some(row)
+    (own.slope.abs() > askew && over_mm.abs() > least && chance < significant).then_some(row)
 }
 
 fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
