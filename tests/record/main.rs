@@ -8,6 +8,7 @@ mod common;
 mod again;
 mod answers;
 mod bench;
+mod boxes;
 mod changed;
 mod checks;
 mod disk;

@@ -12,6 +12,7 @@ use borewright_planner::Planning;
 use borewright_planner::plan::{Input, List, Plan, Verdict};
 use borewright_planner::prove::{self, Reference};
 use borewright_planner::read::source::sha256_hex;
+use borewright_planner::report::SurveyReport;
 
 use rayon::prelude::*;
 
@@ -48,9 +49,10 @@ pub struct Bundle {
 /// Where a list holds a row that controls would not all read alike, or a figure cannot be printed.
 pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
     let lists = written(planning)?;
-    let unproven = unproven(planning, &lists);
+    // What the sheets are drawn from asks nothing of the proof.
+    let (unproven, drawn_from) = rayon::join(|| unproven(planning, &lists), || DrawnFrom::of(planning));
     if unproven.is_empty() {
-        return finished(planning, lists);
+        return finished(planning, lists, &drawn_from?);
     }
     // What is left carries another fingerprint and verdict: it is written, and proven, anew.
     bundle(&planning.without(&unproven))
@@ -59,7 +61,20 @@ pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
 /// A plan with hand-made lists that are nobody's plan, as the tests of what is written use them.
 #[cfg(test)]
 pub(crate) fn bundle_unproven(planning: &Planning) -> Result<Bundle, OutputError> {
-    finished(planning, written(planning)?)
+    finished(planning, written(planning)?, &DrawnFrom::of(planning)?)
+}
+
+/// What the sheets are drawn from beside the plan.
+struct DrawnFrom {
+    fonts: Fonts,
+    report: Option<SurveyReport>,
+}
+
+impl DrawnFrom {
+    fn of(planning: &Planning) -> Result<Self, OutputError> {
+        let (fonts, report) = rayon::join(Fonts::load, || planning.surveyed());
+        Ok(Self { fonts: fonts?, report })
+    }
 }
 
 /// A list in both its forms, with its entry in the plan.
@@ -116,7 +131,8 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
     lists.par_iter().filter_map(why).collect()
 }
 
-fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputError> {
+fn finished(planning: &Planning, lists: Vec<Written>, from: &DrawnFrom) -> Result<Bundle, OutputError> {
+    let DrawnFrom { fonts, report } = from;
     let mut plan = with_lists(planning, &lists);
     let mut artifacts = Vec::new();
     for Written { entry, words, table, .. } in lists {
@@ -124,25 +140,24 @@ fn finished(planning: &Planning, lists: Vec<Written>) -> Result<Bundle, OutputEr
         artifacts.push(Artifact { path: entry.file, bytes: words });
         artifacts.push(Artifact { path: beside, bytes: table });
     }
-    let fonts = Fonts::load()?;
-    if let Some(section) = HalfSection::of(&planning.job, &plan, &fonts) {
-        let bytes = drawings::svg(&section.whole()?, &fonts)?.into_bytes();
-        artifacts.push(Artifact { path: "drawings/half-section.svg".to_owned(), bytes });
+    let half_section = || {
+        let section = HalfSection::of(&planning.job, &plan, fonts);
+        section.map(|section| drawings::svg(&section.whole()?, fonts)).transpose()
+    };
+    // Card 1 draws where a bore that is not at go might stand.
+    let asked = plan.cylinders.iter().any(|c| c.verdict != Verdict::Go);
+    let (cards, (figures, section)) = rayon::join(
+        || sheets::cards(planning, &plan, report.as_ref().filter(|_| asked), fonts),
+        || (sheets::figures(planning, &plan, report.as_ref(), fonts), half_section()),
+    );
+    if let Some(section) = section? {
+        artifacts
+            .push(Artifact { path: "drawings/half-section.svg".to_owned(), bytes: section.into_bytes() });
     }
     for (bank, name) in bank_slugs(planning).into_iter().enumerate().take(planning.job.block.banks.len()) {
         let bytes = drawings::dxf::deck(planning, &plan, bank)?;
         artifacts.push(Artifact { path: format!("drawings/deck-{}.dxf", name.1), bytes });
     }
-    // Card 1 draws where a bore that is not at go might stand.
-    let asked = plan.cylinders.iter().any(|c| c.verdict != Verdict::Go);
-    let early = if asked { planning.surveyed() } else { None };
-    let (cards, figures) = rayon::join(
-        || sheets::cards(planning, &plan, early.as_ref(), &fonts),
-        || {
-            let late = if asked { None } else { planning.surveyed() };
-            sheets::figures(planning, &plan, early.as_ref().or(late.as_ref()), &fonts)
-        },
-    );
     let cards = cards?;
     artifacts.push(Artifact { path: "job.html".to_owned(), bytes: cards.screen.into_bytes() });
     artifacts.push(Artifact { path: "sheets/cards.pdf".to_owned(), bytes: cards.pdf });

@@ -73,10 +73,13 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
             both.flat_map(move |(feature, shared)| {
                 let radius_mm = feature.radius_mm + stud.diameter_mm / 2.0 + limit.least_mm;
                 let [x, y] = stud.centre_mm;
+                // By its direction: that is found at the block, and is the same in every unit.
+                let [true_x, true_y] = asked.true_mm();
+                let clock = (y - true_y).atan2(x - true_x).to_degrees().rem_euclid(360.0).round() % 360.0;
                 [shared.from_mm, shared.to_mm].map(|depth| {
                     let centre_mm = asked.seen_from_deck(stud.centre_mm, depth);
                     let bound = Bound::Outside { centre_mm, radius_mm };
-                    let name = format!("{} to the stud at {x:.1}, {y:.1}", feature.name);
+                    let name = format!("{} to the stud at clock {clock:.0}", feature.name);
                     let [x_o, y_o] = centre_mm;
                     let kept = [x_o, y_o, feature.radius_mm, stud.diameter_mm, limit.least_mm, x, y];
                     let kept = kept.into_iter();
