@@ -60,7 +60,7 @@ pub(crate) fn write(out: &Path, artifacts: &[Artifact]) -> Result<Vec<String>, F
 /// The same, where the folder's files may have been read ahead.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub(crate) fn write_over(out: &Path, artifacts: &[Artifact], sums: &Sums) -> Result<Vec<String>, Failure> {
     listed::may_replace(out, sums)?;
     let parent = match out.parent() {
