@@ -83,11 +83,11 @@ fn fit(bank: &BankLines, k: usize) -> Option<Fit> {
 }
 
 /// The row of a bank along or across, where it is off by more than any block's and by more than bores scatter: Student's t of the slope,
-/// the scatter that of all banks, moderated by what castings scatter at all.
+/// the scatter that of all banks both ways, moderated by what castings scatter at all.
 fn row(asked: &Asked<'_>, banks: &[BankLines], bank: &BankLines, k: usize) -> Option<Row> {
     let own = fit(bank, k)?;
-    let (left, free) =
-        banks.iter().filter_map(|b| fit(b, k)).fold((0.0, 0.0), |(l, f), b| (l + b.left, f + b.free));
+    let all = banks.iter().flat_map(|b| [0, 1].map(|k| fit(b, k))).flatten();
+    let (left, free) = all.fold((0.0, 0.0), |(l, f), b| (l + b.left, f + b.free));
     let free = BELIEF + free;
     let scatter = ((BELIEF * SCATTER_MM.powi(2) + left) / free).sqrt();
     let (over_mm, u) = (own.slope * own.span_mm, scatter / own.square.sqrt());
