@@ -143,6 +143,11 @@ fn a_stud_narrower_or_shorter_than_all_others_or_left_out_is_asked_about() {
         held(&[ONLY_W90, (BLOCK, stud, spoiled)], "stud_odd");
     }
     held(&[ONLY_W90, (BLOCK, &format!("  - {{ bank: left, {stud} }}\n"), "")], "stud_odd");
+    // All by their radius: no other stud tells it, the bore between them does.
+    let block = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(BLOCK)).unwrap();
+    let all = block.replace("diameter: 11.5,", "diameter: 5.75,");
+    assert_ne!(all, block);
+    held(&[ONLY_W90, (BLOCK, block.as_str(), all.as_str())], "stud_odd");
 }
 
 #[test]
