@@ -13,10 +13,6 @@ use crate::survey::set_up::count;
 /// source.
 const ALIKE_MM: f64 = 0.10;
 
-/// One hole alone may stand farther off its liner, whose bore was cut from another datum; beyond this it is explained, mm. Common
-/// practice, no source.
-const ALONE_MM: f64 = 0.40;
-
 /// How far a hole stands from the liner that was in it.
 struct Off {
     cylinder: u32,
@@ -34,9 +30,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let apart = |k: usize| spread(&all.iter().map(|o| o.by_mm[k]).collect::<Vec<_>>(), middle[k]);
         if all.len() > 1 && size > ALIKE_MM && apart(0).hypot(apart(1)) < size / 2.0 {
             found.push(alike(&plain(&bank.name, 40), &all, middle));
-            continue;
         }
-        found.extend(all.iter().filter(|o| o.by_mm[0].hypot(o.by_mm[1]) > ALONE_MM).map(alone));
     }
     found
 }
@@ -80,24 +74,5 @@ fn alike(bank: &str, all: &[Off], by: [f64; 2]) -> Suspicion {
         ),
         evidence: figures([("off", by[0].hypot(by[1])), ("x", by[0]), ("y", by[1])]),
         cylinders: all.iter().map(|o| o.cylinder).collect(),
-    }
-}
-
-fn alone(off: &Off) -> Suspicion {
-    let (n, [x, y]) = (off.cylinder, off.by_mm);
-    Suspicion {
-        code: "parent_off",
-        verdict: Verdict::Hold,
-        subject: format!("cylinder {n}"),
-        found: say!(
-            "its parent hole stands {} (x {}, y {}) from the liner that was in it",
-            mm(x.hypot(y), 3),
-            signed_before_mm(x, 3),
-            signed_before_mm(y, 3)
-        ),
-        likely: "a wrong digit, a chip under the probe, or another bore's figures".into(),
-        ask: say!("probe the bare hole of cylinder {} again, at three depths", n),
-        evidence: figures([("off", x.hypot(y)), ("x", x), ("y", y)]),
-        cylinders: vec![n],
     }
 }

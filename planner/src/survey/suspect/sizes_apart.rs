@@ -15,7 +15,7 @@ const APART_MM: f64 = 0.10;
 const SAME_DEPTH_MM: f64 = 1.0;
 
 /// A pressed or cast liner stands less than this off its hole, mm. Common practice, no source.
-const OFF_HOLE_MM: f64 = 0.5;
+const OFF_HOLE_MM: f64 = 0.4;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let sites = asked.job.block.banks.iter().flat_map(|b| &b.sites);
