@@ -20,18 +20,21 @@ fn untold(bench: &Bench, code: &str) {
     assert!(!planning.plan.findings.iter().any(|f| f.code == code), "{:?}", planning.plan.findings);
 }
 
+/// What each bore of an honest casting stands off, cylinders 1 to 8, mm.
+const OWN: [[f64; 2]; 8] = [
+    [0.01, -0.02],
+    [0.0, 0.03],
+    [-0.02, 0.01],
+    [0.01, 0.0],
+    [0.0, 0.02],
+    [0.02, 0.01],
+    [0.01, -0.01],
+    [0.0; 2],
+];
+
 /// The left bank's row askew to the axis by so much in 100, the right one straight.
 fn askew(in_100: f64) -> Bench {
-    let mut off = [
-        [0.01, -0.02],
-        [0.0, 0.03],
-        [-0.02, 0.01],
-        [0.01, 0.0],
-        [0.0, 0.02],
-        [0.02, 0.01],
-        [0.01, -0.01],
-        [0.0; 2],
-    ];
+    let mut off = OWN;
     for (n, off) in (1..).zip(&mut off) {
         let (x, bank) = site(n);
         off[1] += if bank == "left" { in_100 / 100.0 * (x - 225.0) } else { 0.0 };
@@ -134,18 +137,8 @@ fn a_bore_far_off_in_a_bank_of_one_or_two_that_were_read_is_held() {
 
 /// Every bore read on its liner, and the bare holes of some after it.
 fn bared(holes: &[(u32, [f64; 2])], diameter: f64) -> Bench {
-    let off = [
-        [0.01, -0.02],
-        [0.0, 0.03],
-        [-0.02, 0.01],
-        [0.01, 0.0],
-        [0.0, 0.02],
-        [0.02, 0.01],
-        [0.01, -0.01],
-        [0.0; 2],
-    ];
     let mut bench = shop();
-    for (n, [x, y]) in (1..).zip(off) {
+    for (n, [x, y]) in (1..).zip(OWN) {
         for depth in [20.0, 125.0] {
             bench = bench.circle_on("liner", n, depth, [x, y], 96.0);
         }

@@ -21,7 +21,7 @@ pub enum Lies {
 }
 
 /// Less than this is rounding: figures are kept to a millionth.
-const NOTHING: f64 = 1e-6;
+pub(super) const NOTHING: f64 = 1e-6;
 
 /// Where what was heard lies.
 #[must_use]

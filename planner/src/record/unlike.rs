@@ -17,9 +17,6 @@ use crate::say;
 /// What is asked of a place is another once it differs by more, mm: less is how a size is rounded.
 const OTHER_MM: f64 = 0.002;
 
-/// Figures this near are alike, mm.
-const NOTHING_MM: f64 = 1e-6;
-
 /// One finding for each check and bore whose readings fit what was asked then, and not what is asked now; and for each flange that
 /// can no longer stand as asked.
 #[must_use]
@@ -112,11 +109,7 @@ fn no_longer(
         return None;
     }
     let short = |asked: &&Asked| {
-        let outside = |value: f64| {
-            asked.least.is_some_and(|l| value < l - NOTHING_MM)
-                || asked.most.is_some_and(|m| value > m + NOTHING_MM)
-        };
-        asked.expected.is_some_and(outside)
+        asked.expected.is_some_and(|value| matches!(lies_at(asked, value), Lies::Under(_) | Lies::Over(_)))
     };
     // What was asked so from the first is the job's own.
     if then.is_some_and(|then| then.readings.iter().any(|a| short(&a))) {

@@ -7,6 +7,7 @@ use crate::plan::judge::FACTOR;
 use crate::plan::sentence::before_mm;
 use crate::plan::{Stage, rounding};
 use crate::record::Lies;
+use crate::record::judge::NOTHING;
 use crate::say;
 
 /// Less stock a side than this rubs, mm. Common practice, no source.
@@ -15,8 +16,6 @@ const RUBS_MM: f64 = 0.05;
 const TRY_MM: f64 = 10.0;
 /// Out of round, two ways at one depth, mm. Common practice, no source.
 const ROUND_MM: f64 = 0.010;
-/// Figures this near are alike, mm.
-const NOTHING_MM: f64 = 1e-6;
 /// Taper from the top to the bottom, mm. Common practice, no source.
 const TAPER_MM: f64 = 0.010;
 
@@ -187,20 +186,20 @@ fn shape(bench: &Bench<'_>) -> Answer {
     let means: Vec<f64> = depths.iter().filter_map(|d| mean(&at(*d))).collect();
     let taper = ends(&means).map_or(0.0, |[low, high]| high - low);
     let top = means.first().zip(means.last()).map_or(0.0, |(top, bottom)| top - bottom);
-    let hold = if oval > ROUND_MM + NOTHING_MM {
+    let hold = if oval > ROUND_MM + NOTHING {
         Some(say!(
             "out of round by {} on diameter at one depth, more than {}: hone with a plate on, and gauge it again \
              cold",
             fine(oval),
             fine(ROUND_MM)
         ))
-    } else if taper > TAPER_MM + NOTHING_MM {
+    } else if taper > TAPER_MM + NOTHING {
         Some(say!(
             "{} wider at one depth than at another, more than {}: stroke and dwell of the stones",
             fine(taper),
             fine(TAPER_MM)
         ))
-    } else if top > TOP_MM + NOTHING_MM {
+    } else if top > TOP_MM + NOTHING {
         Some(say!(
             "{} larger at the top than at the bottom, more than {}: stroke and dwell of the stones",
             fine(top),

@@ -9,12 +9,11 @@ use crate::plan::judge::FACTOR;
 use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
 use crate::read::fault::plain;
 use crate::record::Lies;
+use crate::record::judge::NOTHING;
 use crate::say;
 
 /// A feeler that must not go under a flange, mm. Common practice, no source.
 const FEELER_MM: f64 = 0.02;
-/// Figures this near are alike, mm.
-const NOTHING_MM: f64 = 1e-6;
 /// Most sleeves that are named.
 const NAMED: usize = 3;
 /// Points round one flange or ledge that differ by more stand on dirt, or on a ledge that is not square, mm. Common practice, no
@@ -225,7 +224,7 @@ fn spread(bench: &Bench<'_>, values: &[f64]) -> Answer {
     let own = bench.job.and_then(|j| j.limits.get("protrusion_spread")).map(|l| l.least_mm);
     let limit = own.unwrap_or(SPREAD_MM);
     match ends(values) {
-        Some([low, high]) if bench.complete() && high - low > limit + NOTHING_MM => Answer::say(
+        Some([low, high]) if bench.complete() && high - low > limit + NOTHING => Answer::say(
             Say::Hold,
             say!(
                 "the points differ by {}, more than {}: not square to the bore, or dirt",
@@ -251,7 +250,7 @@ fn beside(bench: &Bench<'_>, values: &[f64]) -> Option<Answer> {
         Some((neighbour, own - mean(&heights).filter(|_| bench.complete())?))
     });
     let (neighbour, by) = apart.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
-    (by.abs() > NEIGHBOURS_MM + NOTHING_MM).then(|| {
+    (by.abs() > NEIGHBOURS_MM + NOTHING).then(|| {
         Answer::say(
             Say::Hold,
             say!(

@@ -13,8 +13,8 @@ use crate::survey::set_up::count;
 
 /// What single bores of a casting scatter about their bank's pattern before anything was read, mm, and how many
 /// readings' worth of belief that has. Common practice, no source.
-const SCATTER_MM: f64 = 0.02;
-const BELIEF: f64 = 6.0;
+pub(super) const SCATTER_MM: f64 = 0.02;
+pub(super) const BELIEF: f64 = 6.0;
 
 /// Chance sets a bore so far apart in fewer cases than this.
 const SIGNIFICANT: f64 = 1e-6;

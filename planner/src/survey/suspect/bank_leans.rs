@@ -23,7 +23,6 @@ fn leans(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
     let tilt =
         mean_tilt(&bank.lines).filter(|_| bank.lines.iter().filter(|l| l.tilt.is_some()).count() > 1)?;
     let k = if tilt[0].abs() > tilt[1].abs() { 0 } else { 1 };
-    // Of an upright bore the depth runs down, and the axis with it.
     let (lean, way) = (tilt[k], ["along", "across"][k]);
     if lean.abs() <= LEAN {
         return None;

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
+use super::apart::{BELIEF, SCATTER_MM};
 use super::evidence::figures;
 use super::lines::{BankLines, lines};
 use super::{Asked, Suspicion};
@@ -26,11 +27,6 @@ const OVER_TWO_MAINS_MM: f64 = 0.15;
 /// Chance lays bores so on a slope in fewer cases than this; where no third main speaks for the axis, in fewer than the second.
 const SIGNIFICANT: f64 = 1e-6;
 const SIGNIFICANT_TWO_MAINS: f64 = 1e-3;
-
-/// What single bores of a casting scatter about their bank's row before anything was read, mm, and how many readings' worth of belief that
-/// has. Common practice, no source.
-const SCATTER_MM: f64 = 0.02;
-const BELIEF: f64 = 6.0;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = lines(asked.job, asked.circles);
