@@ -6,6 +6,7 @@
 
 mod archive;
 pub(crate) mod canvas;
+mod content;
 mod face;
 mod glyph;
 mod outline;

@@ -8,20 +8,15 @@ use std::io::Write as _;
 
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
-use kurbo::{BezPath, PathEl, Point};
-use lopdf::{Document, Object, StringFormat};
-use printpdf::{
-    Color, FontId, Greyscale, Line, LineCapStyle, LineDashPattern, LinePoint, Mm, Op, PaintMode, PdfDocument,
-    PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Polygon, PolygonRing, Pt, TextItem, WindingOrder,
-};
+use lopdf::{Document, Object, Stream, StringFormat};
+use printpdf::{FontId, Mm, Op, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem};
+use rayon::prelude::*;
 
-use super::canvas::{Canvas, Dash, Ink, Mark};
+use super::canvas::{Canvas, Mark};
+use super::content::{Coded, content};
 use super::text::{Fonts, Weight};
 use super::{archive, outline};
 use crate::OutputError;
-
-/// Height of A4, pt.
-const HEIGHT: f64 = 841.890;
 
 /// What a file says of itself.
 #[derive(Debug, Clone)]
@@ -52,23 +47,44 @@ pub(crate) enum Labels {
 pub(crate) fn write(pages: &[Canvas], fonts: &Fonts, about: &About) -> Result<Vec<u8>, OutputError> {
     let title = fonts.clean(&about.title);
     let mut document = PdfDocument::new(&title);
+    let (mut faces, mut asked) = (Vec::new(), Vec::new());
     for weight in [Weight::Plain, Weight::Bold] {
         let used = characters(pages, weight);
-        if !used.is_empty() {
-            let font = fonts.face(weight).cut_down(&used, full_name(weight))?;
-            document.resources.fonts.map.insert(font_id(weight), PdfFont::new(font));
+        if used.is_empty() {
+            continue;
         }
+        let font = fonts.face(weight).cut_down(&used, full_name(weight))?;
+        let code = |c: &char| font.lookup_glyph_index(u32::from(*c)).map(|code| (*c, code));
+        let name = name(weight);
+        faces.push(Coded { weight, name, codes: used.iter().filter_map(code).collect() });
+        let id = FontId(name.to_owned());
+        let font = PdfFont::new(font);
+        document.resources.fonts.map.insert(id.clone(), font);
+        // What a face is asked for tells its widths and what its codes mean.
+        asked.push(Op::SetFont { font: PdfFontHandle::External(id), size: Pt(1.0) });
+        asked.push(Op::ShowText { items: vec![TextItem::Text(used.iter().collect())] });
     }
-    for page in pages {
-        let mut pen = Pen::default();
-        for mark in &page.marks {
-            pen.draw(mark)?;
-        }
-        document.pages.push(PdfPage::new(Mm(210.0), Mm(297.0), pen.ops));
+    // The library frames the pages and writes the faces. Their contents are written here: it takes an object for every operand.
+    for at in 0..pages.len() {
+        let ops = if at == 0 { std::mem::take(&mut asked) } else { Vec::new() };
+        document.pages.push(PdfPage::new(Mm(210.0), Mm(297.0), ops));
     }
     let options = PdfSaveOptions { subset_fonts: false, ..PdfSaveOptions::default() };
     let mut warnings = Vec::new();
     let mut file = document.to_lopdf_document(&options, &mut warnings);
+    let drawn: Result<Vec<Stream>, OutputError> = pages
+        .par_iter()
+        .map(|page| Ok(packed(Stream::new(Default::default(), content(page, &faces)?))))
+        .collect();
+    let framed: Vec<_> = file.get_pages().into_values().collect();
+    for (page, stream) in framed.into_iter().zip(drawn?) {
+        let fault = |fault: lopdf::Error| OutputError::Sheet(fault.to_string());
+        let contents = file
+            .get_dictionary(page)
+            .and_then(|page| page.get(b"Contents")?.as_reference())
+            .map_err(fault)?;
+        file.set_object(contents, stream);
+    }
     let identity = || Object::String(about.identity.as_bytes().to_vec(), StringFormat::Literal);
     file.trailer.set("ID", Object::Array(vec![identity(), identity()]));
     "1.7".clone_into(&mut file.version);
@@ -80,15 +96,20 @@ pub(crate) fn write(pages: &[Canvas], fonts: &Fonts, about: &About) -> Result<Ve
     Ok(bytes)
 }
 
-/// Packs every stream that may be packed. The library's own way takes the most thorough level: over twice the work for a twentieth
-/// less (counted on the sample's cards).
+/// Packs every stream that may be packed and is not.
 fn compress(file: &mut Document) {
-    const LEVEL: Compression = Compression::new(3);
     for object in file.objects.values_mut() {
-        let Object::Stream(stream) = object else { continue };
-        if !stream.allows_compression || stream.dict.has(b"Filter") {
-            continue;
+        if let Object::Stream(stream) = object {
+            *stream = packed(std::mem::replace(stream, Stream::new(Default::default(), Vec::new())));
         }
+    }
+}
+
+/// A stream packed. The library's own way takes the most thorough level: over twice the work for a twentieth less (counted on the
+/// sample's cards).
+fn packed(mut stream: Stream) -> Stream {
+    const LEVEL: Compression = Compression::new(3);
+    if stream.allows_compression && !stream.dict.has(b"Filter") {
         let mut packed = ZlibEncoder::new(Vec::new(), LEVEL);
         // Into memory nothing fails.
         if packed.write_all(&stream.content).is_ok()
@@ -99,6 +120,7 @@ fn compress(file: &mut Document) {
             stream.set_content(packed);
         }
     }
+    stream
 }
 
 /// Every character drawn in a weight.
@@ -122,125 +144,10 @@ fn full_name(weight: Weight) -> &'static str {
     }
 }
 
-fn font_id(weight: Weight) -> FontId {
-    FontId(match weight {
-        Weight::Plain => "SheetPlain".to_owned(),
-        Weight::Bold => "SheetBold".to_owned(),
-    })
-}
-
-/// A coordinate as the file holds it; anything off the page is a fault of the layout.
-fn narrow(value: f64) -> Result<f32, OutputError> {
-    if !value.is_finite() || value.abs() >= 2000.0 {
-        return Err(OutputError::Drawing);
+/// What pages call a face.
+fn name(weight: Weight) -> &'static str {
+    match weight {
+        Weight::Plain => "SheetPlain",
+        Weight::Bold => "SheetBold",
     }
-    // Hundredths of a point: below any printer's dot, and short in the file.
-    #[expect(clippy::cast_possible_truncation, reason = "below 2000 and rounded; the file holds f32")]
-    Ok(((value * 100.0).round() / 100.0) as f32)
-}
-
-fn place(at: Point) -> Result<printpdf::Point, OutputError> {
-    Ok(printpdf::Point { x: Pt(narrow(at.x)?), y: Pt(narrow(HEIGHT - at.y)?) })
-}
-
-/// Marks of one page on their way to operators. What is already set is not set again: a page of tables
-/// is mostly lines of one weight, and each word spared is a word not compressed.
-#[derive(Debug, Default)]
-struct Pen {
-    ops: Vec<Op>,
-    width: Option<f64>,
-    dash: Option<Dash>,
-}
-
-impl Pen {
-    fn draw(&mut self, mark: &Mark) -> Result<(), OutputError> {
-        match mark {
-            Mark::Text { at, size, weight, text } => self.ops.extend([
-                Op::StartTextSection,
-                // Set for each text: printpdf forgets the font with the section when it encodes text.
-                Op::SetFont { font: PdfFontHandle::External(font_id(*weight)), size: Pt(narrow(*size)?) },
-                Op::SetTextCursor { pos: place(*at)? },
-                Op::ShowText { items: vec![TextItem::Text(text.clone())] },
-                Op::EndTextSection,
-            ]),
-            Mark::Stroke { path, width, dash } => self.stroke(path, *width, *dash)?,
-            Mark::Fill { path, ink } => self.fill(path, *ink)?,
-        }
-        Ok(())
-    }
-
-    fn stroke(&mut self, path: &BezPath, width: f64, dash: Dash) -> Result<(), OutputError> {
-        if self.width != Some(width) {
-            self.width = Some(width);
-            self.ops.push(Op::SetOutlineThickness { pt: Pt(narrow(width)?) });
-        }
-        if self.dash != Some(dash) {
-            self.dash = Some(dash);
-            self.ops.push(Op::SetLineDashPattern { dash: pattern(dash) });
-            let cap = if dash == Dash::Solid { LineCapStyle::Round } else { LineCapStyle::Butt };
-            self.ops.push(Op::SetLineCapStyle { cap });
-        }
-        // One line each: a path of several rings would close only its last one.
-        for (points, is_closed) in rings(path)? {
-            self.ops.push(Op::DrawLine { line: Line { points, is_closed } });
-        }
-        Ok(())
-    }
-
-    fn fill(&mut self, path: &BezPath, ink: Ink) -> Result<(), OutputError> {
-        let paint =
-            |percent| Op::SetFillColor { col: Color::Greyscale(Greyscale { percent, icc_profile: None }) };
-        if ink == Ink::White {
-            self.ops.push(paint(1.0));
-        }
-        let rings = rings(path)?.into_iter().map(|(points, _)| PolygonRing { points }).collect();
-        let (mode, winding_order) = (PaintMode::Fill, WindingOrder::NonZero);
-        self.ops.push(Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order } });
-        // Text takes the fill colour as well.
-        if ink == Ink::White {
-            self.ops.push(paint(0.0));
-        }
-        Ok(())
-    }
-}
-
-fn pattern(dash: Dash) -> LineDashPattern {
-    match dash.pattern() {
-        [] => LineDashPattern::solid(),
-        lengths => LineDashPattern::new(0.0, lengths),
-    }
-}
-
-/// A path as separate runs of points, and whether each closes.
-fn rings(path: &BezPath) -> Result<Vec<(Vec<LinePoint>, bool)>, OutputError> {
-    let point = |at: Point, bezier| place(at).map(|p| LinePoint { p, bezier });
-    let mut rings: Vec<(Vec<LinePoint>, bool)> = Vec::new();
-    let mut here = Point::ZERO;
-    for element in path.elements() {
-        if let PathEl::MoveTo(to) = element {
-            rings.push((vec![point(*to, false)?], false));
-            here = *to;
-            continue;
-        }
-        let Some((points, closed)) = rings.last_mut() else { continue };
-        match element {
-            PathEl::MoveTo(_) => {}
-            PathEl::LineTo(to) => {
-                points.push(point(*to, false)?);
-                here = *to;
-            }
-            PathEl::QuadTo(c, to) => {
-                let first = here + (*c - here) * (2.0 / 3.0);
-                let second = *to + (*c - *to) * (2.0 / 3.0);
-                points.extend([point(first, true)?, point(second, true)?, point(*to, false)?]);
-                here = *to;
-            }
-            PathEl::CurveTo(first, second, to) => {
-                points.extend([point(*first, true)?, point(*second, true)?, point(*to, false)?]);
-                here = *to;
-            }
-            PathEl::ClosePath => *closed = true,
-        }
-    }
-    Ok(rings)
 }

@@ -15,8 +15,10 @@ const HIGH_MM: f64 = 200.0;
 const MOST_ROWS: usize = 80;
 /// More deck heights than this are not set side by side.
 const MOST_HEIGHTS: usize = 3;
-const SIZE_PT: f64 = 10.5;
-const LINE_MM: f64 = 4.8;
+/// Its depths are dialled from it.
+const SIZE_PT: f64 = 13.0;
+const LINE_MM: f64 = 5.8;
+const HEAD_PT: f64 = 10.5;
 const HEAD_MM: f64 = 11.0;
 const FIRST_MM: f64 = 70.0;
 
@@ -75,7 +77,7 @@ impl HalfSection<'_> {
         let more = places.len().saturating_sub(MOST_ROWS);
         places.truncate(MOST_ROWS);
         let lines = self.units().len();
-        let row = if lines > 1 { 2.0 * LINE_MM + 1.2 } else { LINE_MM + 1.2 };
+        let row = if lines > 1 { 2.0 * LINE_MM + 1.4 } else { LINE_MM + 1.4 };
         let fit = ((HIGH_MM - HEAD_MM) / row).floor().max(1.0);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some tens of rows")]
         let chunks: Vec<&[Place]> = places.chunks(fit as usize).collect();
@@ -133,15 +135,15 @@ impl HalfSection<'_> {
             [one] => one.name(),
             _ => "mm (in)",
         };
-        let bold = (Weight::Bold, SIZE_PT);
-        pen.text(Point::new(1.0, 9.0), Align::Left, bold, &format!("depth of, {unit}"));
+        let (bold, head) = ((Weight::Bold, SIZE_PT), (Weight::Bold, HEAD_PT));
+        pen.text(Point::new(1.0, 9.0), Align::Left, head, &format!("depth of, {unit}"));
         let right =
             |column: usize| FIRST_MM + wide * (f64::from(u32::try_from(column).unwrap_or(0)) + 1.0) - 1.5;
-        for (column, head) in heads.iter().enumerate() {
-            for (line, text) in head.lines().enumerate() {
+        for (column, words) in heads.iter().enumerate() {
+            for (line, text) in words.lines().enumerate() {
                 let y = if line == 0 { 4.4 } else { 9.0 };
-                let text = self.fonts.fit(text, Weight::Bold, SIZE_PT, (wide - 3.0) * PT_PER_MM);
-                pen.text(Point::new(right(column), y), Align::Right, bold, &text);
+                let text = self.fonts.fit(text, Weight::Bold, HEAD_PT, (wide - 3.0) * PT_PER_MM);
+                pen.text(Point::new(right(column), y), Align::Right, head, &text);
             }
         }
         let rule = |pen: &mut Pen<'_>, y: f64, width: f64| {

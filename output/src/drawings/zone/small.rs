@@ -47,10 +47,12 @@ fn extent(zone: &FreeZone, told: bool) -> Rect {
 /// # Errors
 /// Where a figure cannot be printed.
 pub(crate) fn zones(of: &Subject<'_>, told: &dyn Fn(u32) -> bool) -> Result<Option<Figure>, OutputError> {
-    of_some(of, told, &|_| true)
+    let zones: Vec<&FreeZone> = of.report.free_zone.iter().collect();
+    let sheet = Arranged::of(&zones, told);
+    Ok(if zones.is_empty() { None } else { Some(sheet.figure(of, told, &zones, [true, true])?) })
 }
 
-/// Those of some bores.
+/// Those of some bores, a figure a row, so that a page may end between two: heading and scale on the first, the key below the last.
 ///
 /// # Errors
 /// Where a figure cannot be printed.
@@ -58,45 +60,77 @@ pub(crate) fn of_some(
     of: &Subject<'_>,
     told: &dyn Fn(u32) -> bool,
     shown: &dyn Fn(&FreeZone) -> bool,
-) -> Result<Option<Figure>, OutputError> {
+) -> Result<Vec<Figure>, OutputError> {
     let zones: Vec<&FreeZone> = of.report.free_zone.iter().filter(|z| shown(z)).collect();
-    if zones.is_empty() {
-        return Ok(None);
+    let sheet = Arranged::of(&zones, told);
+    let rows = zones.chunks(sheet.across);
+    let last = rows.len().saturating_sub(1);
+    rows.enumerate().map(|(at, row)| sheet.figure(of, told, row, [at == 0, at == last])).collect()
+}
+
+/// How the squares of a sheet stand: all alike.
+struct Arranged {
+    /// How many beside each other.
+    across: usize,
+    /// Edge of a square, mm.
+    side: f64,
+    /// How much larger than the block they are.
+    enlarged: f64,
+}
+
+impl Arranged {
+    fn of(zones: &[&FreeZone], told: &dyn Fn(u32) -> bool) -> Self {
+        let across = match zones.len() {
+            few @ 0..=3 => few.max(1),
+            4 => 2,
+            5 | 6 | 9 => 3,
+            _ => 4,
+        };
+        let columns = (0..across).map(|_| 1.0).sum::<f64>();
+        let side = ((WIDE_MM - APART_MM * (columns - 1.0)) / columns).min(WIDEST_MM);
+        let size = |zone: &&FreeZone| {
+            let extent = extent(zone, told(zone.cylinder));
+            extent.width().max(extent.height())
+        };
+        let largest = zones.iter().map(size).fold(0.0, f64::max);
+        let enlarged = scale::round(largest.max(1e-3), side - 2.0 * CLEAR_MM, MOST_ENLARGED);
+        Self { across, side, enlarged }
     }
-    let across = match zones.len() {
-        few @ 1..=3 => few,
-        4 => 2,
-        5 | 6 | 9 => 3,
-        _ => 4,
-    };
-    let columns = zones.iter().take(across).map(|_| 1.0).sum::<f64>();
-    let side = ((WIDE_MM - APART_MM * (columns - 1.0)) / columns).min(WIDEST_MM);
-    let rows = zones.chunks(across).map(|_| 1.0).sum::<f64>();
-    let row = WORDS_MM[0] + side + WORDS_MM[1];
-    let size = |zone: &&FreeZone| {
-        let extent = extent(zone, told(zone.cylinder));
-        extent.width().max(extent.height())
-    };
-    let largest = zones.iter().map(size).fold(0.0, f64::max);
-    let enlarged = scale::round(largest.max(1e-3), side - 2.0 * CLEAR_MM, MOST_ENLARGED);
-    let title = format!("Where each bore may go, job {}", of.job.number);
-    let mut pen = Pen::new(of.fonts, &title, WIDE_MM, HEAD_MM + rows * row + FOOT_MM);
-    let heading = "Where each bore may go";
-    pen.text(Point::new(0.0, 5.0), Align::Left, (Weight::Bold, HEADING_PT), heading);
-    let words = format!("all at {}", scale::words(enlarged));
-    pen.text(Point::new(WIDE_MM, 5.0), Align::Right, (Weight::Bold, 11.0), &words);
-    let mut top = HEAD_MM;
-    for some in zones.chunks(across) {
-        let mut left = 0.0;
-        for zone in some {
-            let view = Rect::new(left, top + WORDS_MM[0], left + side, top + WORDS_MM[0] + side);
-            one(&mut pen, of, zone, view, enlarged, told(zone.cylinder))?;
-            left += side + APART_MM;
+
+    fn figure(
+        &self,
+        of: &Subject<'_>,
+        told: &dyn Fn(u32) -> bool,
+        zones: &[&FreeZone],
+        [head, foot]: [bool; 2],
+    ) -> Result<Figure, OutputError> {
+        let row = WORDS_MM[0] + self.side + WORDS_MM[1];
+        let rows = zones.chunks(self.across).map(|_| row).sum::<f64>();
+        let [above, below] = [(head, HEAD_MM), (foot, FOOT_MM)].map(|(has, mm)| if has { mm } else { 0.0 });
+        let title = format!("Where each bore may go, job {}", of.job.number);
+        let mut pen = Pen::new(of.fonts, &title, WIDE_MM, above + rows + below);
+        if head {
+            let heading = "Where each bore may go";
+            pen.text(Point::new(0.0, 5.0), Align::Left, (Weight::Bold, HEADING_PT), heading);
+            let words = format!("all at {}", scale::words(self.enlarged));
+            pen.text(Point::new(WIDE_MM, 5.0), Align::Right, (Weight::Bold, 11.0), &words);
         }
-        top += row;
+        let mut top = above;
+        for some in zones.chunks(self.across) {
+            let mut left = 0.0;
+            for zone in some {
+                let view =
+                    Rect::new(left, top + WORDS_MM[0], left + self.side, top + WORDS_MM[0] + self.side);
+                one(&mut pen, of, zone, view, self.enlarged, told(zone.cylinder))?;
+                left += self.side + APART_MM;
+            }
+            top += row;
+        }
+        if foot {
+            key(&mut pen, of, top + 1.0, self.enlarged);
+        }
+        Ok(pen.figure)
     }
-    key(&mut pen, of, top + 1.0, enlarged);
-    Ok(Some(pen.figure))
 }
 
 fn one(

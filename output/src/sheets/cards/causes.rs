@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use borewright_planner::plan::{Finding, Pattern, Plan, Verdict};
+use borewright_planner::plan::{Cylinder, Finding, Pattern, Plan, Verdict};
 
 use crate::OutputError;
 use crate::said::short;
@@ -31,6 +31,49 @@ struct Group<'a> {
     verdict: Verdict,
     text: String,
     subjects: Vec<String>,
+}
+
+impl Group<'_> {
+    /// Whether it says the same in other figures, of bores too.
+    fn is_alike(&self, other: &Self) -> bool {
+        let of_bores = |g: &Self| g.subjects.iter().all(|s| s.starts_with("cylinder "));
+        (self.code, self.verdict) == (other.code, other.verdict)
+            && of_bores(self)
+            && of_bores(other)
+            && apart_from_figures(&self.text).eq(apart_from_figures(&other.text))
+    }
+}
+
+/// A sentence without its figures, whatever their sign and length.
+fn apart_from_figures(text: &str) -> impl Iterator<Item = char> {
+    text.chars().filter(|c| !(c.is_ascii_digit() || ".-−+".contains(*c)))
+}
+
+/// What several bores have in common, told by the worst of them.
+fn one_cause(alike: Vec<Group<'_>>, worst_first: &[u32]) -> Cause {
+    let place = |g: &Group<'_>| {
+        worst_first.iter().position(|n| g.subjects.contains(&format!("cylinder {n}"))).unwrap_or(usize::MAX)
+    };
+    let subjects: Vec<String> =
+        alike.iter().flat_map(|g| &g.subjects).map(|s| short::subject(s, 80)).collect();
+    let several = alike.len() > 1;
+    let worst = alike.into_iter().min_by_key(place);
+    let (verdict, said) = worst.map_or((Verdict::Hold, String::new()), |g| (g.verdict, g.text));
+    let bores: Option<Vec<u32>> =
+        subjects.iter().map(|s| s.strip_prefix("cylinder ")?.parse().ok()).collect();
+    let subject = match bores {
+        Some(mut bores) if bores.len() > 1 => {
+            bores.sort_unstable();
+            format!("cylinders {}", numbers(&bores))
+        }
+        _ => subjects.join(", "),
+    };
+    let worst = worst_first.iter().find(|n| several && subjects.contains(&format!("cylinder {n}")));
+    let text = match worst {
+        Some(own) => format!("The worst, cylinder {own}: {said}"),
+        None => said.clone(),
+    };
+    Cause { verdict, subject: short::one_line(&subject, 160), told: vec![said], text }
 }
 
 impl Sheet<'_> {
@@ -63,17 +106,26 @@ impl Sheet<'_> {
         for bank in 0..self.planning.job.block.banks.len() {
             causes.extend(self.of_bank(bank, &mut groups)?);
         }
-        causes.extend(groups.into_iter().map(|g| Cause {
-            verdict: g.verdict,
-            subject: short::one_line(
-                &g.subjects.iter().map(|s| short::subject(s, 80)).collect::<Vec<_>>().join(", "),
-                160,
-            ),
-            told: vec![g.text.clone()],
-            text: g.text,
-        }));
+        let worst = self.shortest_first();
+        while !groups.is_empty() {
+            let kind = groups.remove(0);
+            let is_alike = |g: &mut Group<'_>| g.is_alike(&kind);
+            let mut alike: Vec<Group<'_>> = groups.extract_if(.., is_alike).collect();
+            alike.insert(0, kind);
+            causes.push(one_cause(alike, &worst));
+        }
         causes.sort_by_key(|c| std::cmp::Reverse(c.verdict));
         Ok(causes)
+    }
+
+    /// Every bore, the one that is shortest of metal first.
+    fn shortest_first(&self) -> Vec<u32> {
+        let least = |c: &Cylinder| {
+            c.limits.iter().filter(|l| !l.told_only).map(|l| l.margin).fold(f64::INFINITY, f64::min)
+        };
+        let mut bores: Vec<&Cylinder> = self.plan.cylinders.iter().collect();
+        bores.sort_by(|a, b| least(a).total_cmp(&least(b)));
+        bores.into_iter().map(|c| c.cylinder).collect()
     }
 
     /// The findings of all bores of a bank that is off alike, taken out of the others and told as one.

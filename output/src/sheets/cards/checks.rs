@@ -14,10 +14,13 @@ use crate::said::sides::Sides;
 use crate::said::units::Units;
 use crate::sheets::sheet::{Sheet, numbers};
 
-/// 30 mm wide and 9 mm high: what a pencil in a glove needs.
-const BOX: (f64, f64) = (86.0, 26.0);
+/// 9 mm high, what a pencil in a glove needs.
+const HIGH: f64 = 26.0;
+/// 30 mm wide; 26 mm where two bores then stand beside each other; 21 mm, still six figures of 3 mm, where all readings of a
+/// bore then stand on one row.
+const WIDE: [f64; 3] = [86.0, 74.0, 59.0];
 /// From a box to the next.
-const PITCH: f64 = 90.0;
+const GAP: f64 = 3.0;
 /// From a row to the next: a line of a caption stands above each box.
 const ROW: f64 = 37.0;
 /// Size of a caption, and what each further line of it takes.
@@ -30,9 +33,13 @@ const TOGETHER: usize = 4;
 const NUMBER: f64 = 26.0;
 /// Before the box of what is of the whole bank.
 const NO_NUMBER: f64 = 4.0;
-const EXPECTED: f64 = 106.0;
-/// Boxes in a row.
-const ACROSS: usize = 4;
+const EXPECTED: [f64; 2] = [68.0, 106.0];
+/// Boxes in a row, wide and narrow.
+const ACROSS: [usize; 2] = [4, 6];
+
+/// What is read, what is expected and within what: weight and size, and how far down its row.
+const EXPECTED_LINES: [((Weight, f64), f64); 3] =
+    [((Weight::Plain, 9.5), 10.0), ((Weight::Bold, 11.5), 22.5), ((Weight::Plain, 9.5), 33.5)];
 
 /// Draws a check with its words.
 ///
@@ -44,7 +51,7 @@ pub(super) fn draw(
     check: &Check,
     words: &str,
 ) -> Result<(), OutputError> {
-    let rows = rows(sheet, check)?;
+    let rows = rows(deal.fonts, sheet, check)?;
     let title = title(sheet, check);
     let width = RIGHT - INDENT - WHO_WIDE - 10.0;
     let room = room(deal, sheet, check, words)?;
@@ -129,9 +136,8 @@ pub(super) fn room(
     check: &Check,
     words: &str,
 ) -> Result<f64, OutputError> {
-    let waits = |readings: &[Asked]| readings.iter().filter(|r| r.waits).count();
-    let first = check.cylinders.first().map_or(1, |c| waits(&c.readings).div_ceil(ACROSS).max(1));
-    let rows = rows(sheet, check)?;
+    let rows = rows(deal.fonts, sheet, check)?;
+    let first = 1 + rows.iter().skip(1).take_while(|row| !row.starts).count();
     let lines = packed(&rows);
     // A few rows stay together with their words.
     let together = if lines.len() <= TOGETHER { lines.len() } else { first.max(2) };
@@ -150,6 +156,8 @@ struct Row {
     of_bank: bool,
     /// What is read, what is expected and within what, where that is the same for all.
     alike: Option<[String; 3]>,
+    /// Whether a row of its check says more of what is expected than fits the lesser room.
+    long: bool,
     /// What stands above each box, and whether it asks for a yes or a no.
     boxes: Vec<(String, bool)>,
 }
@@ -174,30 +182,45 @@ impl Row {
 ///
 /// # Errors
 /// Where a figure cannot be printed.
-fn rows(sheet: &Sheet<'_>, check: &Check) -> Result<Vec<Row>, OutputError> {
+fn rows(fonts: &Fonts, sheet: &Sheet<'_>, check: &Check) -> Result<Vec<Row>, OutputError> {
     let how = (sheet.units, sheet.sides(sheet.bank_of(&check.bank)));
     let mut made = Vec::new();
     for at in &check.cylinders {
         let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();
-        for (row, chunk) in readings.chunks(ACROSS).enumerate() {
+        for (row, chunk) in readings.chunks(across(&readings)).enumerate() {
             let cylinder = at.cylinder.filter(|_| row == 0);
             // One reading of a whole bank has its words above its box, and goes beside the bores'.
             let of_bank = at.cylinder.is_none() && readings.len() == 1;
             made.push(Row { cylinder, starts: row == 0, of_bank, ..row_of(how, chunk, of_bank)? });
         }
     }
+    // One column for all.
+    let is_long = |row: &Row| {
+        let texts = EXPECTED_LINES.iter().zip(row.expected().into_iter().flatten());
+        texts.map(|((size, _), text)| fonts.width(text, size.0, size.1)).any(|w| w > EXPECTED[0] - 6.0)
+    };
+    if made.iter().any(is_long) {
+        made.iter_mut().for_each(|row| row.long = true);
+    }
     Ok(made)
 }
 
+/// Whether the same is read everywhere, and the same expected.
+fn is_alike(readings: &[&Asked]) -> bool {
+    let asks = |r: &&Asked| (r.of, r.expected, r.least, r.most);
+    readings.windows(2).all(|two| matches!(two, [one, next] if asks(one) == asks(next)))
+}
+
+/// How many boxes of a bore stand on a row: as many on each, and narrow ones only where they spare a row.
+fn across(readings: &[&Asked]) -> usize {
+    let [wide, narrow] = ACROSS;
+    let most = if is_alike(readings) { narrow } else { wide };
+    readings.len().div_ceil(readings.len().div_ceil(most).max(1)).max(1)
+}
+
 fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row, OutputError> {
-    let first = readings.first();
-    let same = |r: &&Asked| {
-        first.is_some_and(|f| {
-            f.of == r.of && f.expected == r.expected && f.least == r.least && f.most == r.most
-        })
-    };
     let mut alike = None;
-    if let Some(first) = first.filter(|_| !of_bank && readings.iter().all(same)) {
+    if let Some(first) = readings.first().filter(|_| !of_bank && is_alike(readings)) {
         let (expected, window) = told(how, first)?;
         alike = Some([first.of.words().to_owned(), expected, window]);
     }
@@ -218,7 +241,7 @@ fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row
         }
         boxes.push((caption, reading.of.is_look()));
     }
-    Ok(Row { cylinder: None, starts: true, of_bank, alike, boxes })
+    Ok(Row { cylinder: None, starts: true, of_bank, alike, long: false, boxes })
 }
 
 /// Who measured, when and with what, from left to right, as the record asks for them.
@@ -231,7 +254,7 @@ const WHO_WIDE: f64 = 48.0 + 48.0 + 78.0 + 2.0 * WHO_GAP;
 fn who(deal: &mut Deal<'_>, top: f64) {
     let mut left = RIGHT - WHO_WIDE;
     for (word, width) in WHO {
-        let frame = Rect::new(left, top + 11.0, left + width, top + 11.0 + BOX.1);
+        let frame = Rect::new(left, top + 11.0, left + width, top + 11.0 + HIGH);
         deal.canvas.frame(frame, 1.0);
         deal.put(Point::new(left, top + 9.0), Align::Left, Weight::Plain, 9.0, word);
         left += width + WHO_GAP;
@@ -263,18 +286,35 @@ impl Row {
         if self.of_bank { NO_NUMBER } else { NUMBER }
     }
 
+    /// Width of a box, and from it to the next.
+    fn box_and_pitch(&self) -> (f64, f64) {
+        let [wide, paired, narrow] = WIDE;
+        let wide = match self.boxes.len() {
+            0..=2 if self.expected().is_some() => paired,
+            many if many > ACROSS[0] => narrow,
+            _ => wide,
+        };
+        (wide, wide + GAP)
+    }
+
+    /// Room of what is expected.
+    fn expected_wide(&self) -> f64 {
+        let [least, most] = EXPECTED;
+        self.expected().map_or(0.0, |_| if self.long { most } else { least })
+    }
+
     /// Number, what is expected, boxes.
     fn width(&self) -> f64 {
-        let expected = if self.expected().is_some() { EXPECTED } else { 0.0 };
-        self.number() + expected + self.boxes.iter().map(|_| PITCH).sum::<f64>()
+        let (_, pitch) = self.box_and_pitch();
+        self.number() + self.expected_wide() + self.boxes.iter().map(|_| pitch).sum::<f64>()
     }
 }
 
 /// A caption in as many lines as it takes: a figure is never cut.
-fn caption_lines(fonts: &Fonts, caption: &str) -> Vec<String> {
+fn caption_lines(fonts: &Fonts, caption: &str, wide: f64) -> Vec<String> {
     let (size, _) = CAPTION;
     // Not quite to the next box: two captions beside each other are not read as one.
-    let width = BOX.0 - 3.0;
+    let width = wide - 3.0;
     let mut lines: Vec<String> = Vec::new();
     for part in caption.split('\n') {
         let joined = lines.last().map(|last| format!("{last} {part}"));
@@ -291,7 +331,10 @@ fn caption_lines(fonts: &Fonts, caption: &str) -> Vec<String> {
 
 /// What the captions of a line take beyond their first, pt.
 fn more(fonts: &Fonts, line: &[&Row]) -> f64 {
-    let captions = line.iter().flat_map(|row| &row.boxes).map(|(caption, _)| caption_lines(fonts, caption));
+    let captions = line.iter().flat_map(|row| {
+        let (wide, _) = row.box_and_pitch();
+        row.boxes.iter().map(move |(caption, _)| caption_lines(fonts, caption, wide))
+    });
     let most = captions.map(|lines| lines.iter().skip(1).map(|_| CAPTION.1).sum::<f64>());
     most.fold(0.0, f64::max)
 }
@@ -313,16 +356,16 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
         }
         let mut boxes = left + row.number();
         if let Some([what, expected, window]) = row.expected() {
-            let room = EXPECTED - 6.0;
-            let at = Point::new(boxes, top + 10.0);
-            deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), room, what);
-            deal.squeeze(Point::new(boxes, top + 22.5), Align::Left, (Weight::Bold, 11.5), room, expected);
-            deal.squeeze(Point::new(boxes, top + 33.5), Align::Left, (Weight::Plain, 9.5), room, window);
-            boxes += EXPECTED;
+            let (wide, room) = (row.expected_wide(), row.expected_wide() - 6.0);
+            for ((size, down), text) in EXPECTED_LINES.into_iter().zip([what, expected, window]) {
+                deal.squeeze(Point::new(boxes, top + down), Align::Left, size, room, text);
+            }
+            boxes += wide;
         }
+        let (wide, pitch) = row.box_and_pitch();
         for (caption, look) in &row.boxes {
-            draw_box(deal, Point::new(boxes, top), caption, *look);
-            boxes += PITCH;
+            draw_box(deal, (Point::new(boxes, top), wide), caption, *look);
+            boxes += pitch;
         }
         left += row.width();
     }
@@ -330,9 +373,9 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
 }
 
 /// A box with its caption above it; one that asks for a yes or a no is parted.
-fn draw_box(deal: &mut Deal<'_>, at: Point, caption: &str, look: bool) {
-    let frame = Rect::new(at.x, at.y + 10.0, at.x + BOX.0, at.y + 10.0 + BOX.1);
-    let lines = caption_lines(deal.fonts, caption);
+fn draw_box(deal: &mut Deal<'_>, (at, wide): (Point, f64), caption: &str, look: bool) {
+    let frame = Rect::new(at.x, at.y + 10.0, at.x + wide, at.y + 10.0 + HIGH);
+    let lines = caption_lines(deal.fonts, caption, wide);
     // Its last line stands on the box.
     let mut y = at.y + 8.0 - lines.iter().skip(1).map(|_| CAPTION.1).sum::<f64>();
     for line in &lines {

@@ -1,10 +1,12 @@
 //! Card 1: what the lead signs. The state, the worst bore first, tools, lists, times, the order of work.
 
+use std::cmp::Ordering;
+
 use borewright_planner::FACTOR;
 use borewright_planner::job::words;
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
-use borewright_planner::plan::{Cylinder, Finding, ListUnits, Verdict};
+use borewright_planner::plan::{Cylinder, Finding, LimitResult, ListUnits, Verdict};
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
@@ -46,10 +48,10 @@ impl Sheet<'_> {
         deal.without_checks();
         self.state(deal)?;
         self.worst_first(deal)?;
-        let zones = report.map(|report| self.zones(deal, report)).transpose()?.flatten();
-        // A picture that no longer fits goes behind the words, which fill the page.
-        let fits = zones.as_ref().is_some_and(|figure| drawings::height_pt(figure) + 6.0 <= deal.room());
-        let (here, later) = if fits { (zones, None) } else { (None, zones) };
+        let zones = report.map(|report| self.zones(deal, report)).transpose()?.unwrap_or_default();
+        // Pictures that no longer fit go behind the words, which fill the page.
+        let high: f64 = zones.iter().map(|figure| drawings::height_pt(figure) + 6.0).sum();
+        let (here, later) = if high <= deal.room() { (zones, Vec::new()) } else { (Vec::new(), zones) };
         place(deal, here);
         if !self.plan.passes.is_empty() {
             self.order(deal)?;
@@ -111,7 +113,7 @@ impl Sheet<'_> {
     }
 
     /// Where the bores that are not at go might stand: for whoever decides on them.
-    fn zones(&self, deal: &Deal<'_>, report: &SurveyReport) -> Result<Option<Figure>, OutputError> {
+    fn zones(&self, deal: &Deal<'_>, report: &SurveyReport) -> Result<Vec<Figure>, OutputError> {
         let subject = Subject { job: &self.planning.job, report, fonts: deal.fonts };
         let told = |n: u32| !self.is_withheld(n);
         // Where there is no room at all the words above say why, and there is nothing to draw.
@@ -121,13 +123,8 @@ impl Sheet<'_> {
 
     /// One sentence a bore, the worst first.
     fn worst_first(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
-        let tightness = |c: &Cylinder| {
-            let beyond =
-                |l: &borewright_planner::plan::LimitResult| if l.u > 0.0 { l.margin / l.u } else { l.margin };
-            c.limits.iter().filter(|l| !l.told_only).map(beyond).fold(f64::INFINITY, f64::min)
-        };
         let mut cylinders: Vec<&Cylinder> = self.plan.cylinders.iter().collect();
-        cylinders.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(tightness(a).total_cmp(&tightness(b))));
+        cylinders.sort_by(|a, b| worse(a, b));
         deal.heading("Bores, the worst first", 40.0);
         if let Some((cylinder, limit)) = tightest::tightest(self.plan) {
             let text = format!(
@@ -166,7 +163,7 @@ impl Sheet<'_> {
         let own = |n: &u32| self.plan.cylinders.iter().find(|c| c.cylinder == *n);
         let asked = cylinders.iter().filter_map(own).flat_map(|cylinder| {
             let mut limits: Vec<_> = cylinder.limits.iter().filter(|l| !l.told_only).collect();
-            let in_hand = |l: &borewright_planner::plan::LimitResult| l.margin - FACTOR * l.u;
+            let in_hand = |l: &LimitResult| l.margin - FACTOR * l.u;
             limits.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(in_hand(a).total_cmp(&in_hand(b))));
             limits.dedup_by_key(|l| l.limit);
             limits.truncate(OF_EACH);
@@ -338,14 +335,24 @@ fn list_heads(deal: &mut Deal<'_>) {
     deal.y += 11.0;
 }
 
-/// A picture in the middle of the page, where there is one.
-fn place(deal: &mut Deal<'_>, figure: Option<Figure>) {
-    let Some(figure) = figure else { return };
-    deal.need(drawings::height_pt(&figure) + 6.0);
-    let left = LEFT + (INNER - drawings::width_pt(&figure)) / 2.0;
-    drawings::draw(&mut deal.canvas, deal.fonts, &figure, Point::new(left, deal.y + 6.0));
-    deal.y += drawings::height_pt(&figure) + 6.0;
-    deal.note(Block::Picture(figure));
+/// The graver verdict first, then the tighter limits.
+fn worse(a: &Cylinder, b: &Cylinder) -> Ordering {
+    let tightness = |c: &Cylinder| {
+        let beyond = |l: &LimitResult| if l.u > 0.0 { l.margin / l.u } else { l.margin };
+        c.limits.iter().filter(|l| !l.told_only).map(beyond).fold(f64::INFINITY, f64::min)
+    };
+    b.verdict.cmp(&a.verdict).then(tightness(a).total_cmp(&tightness(b)))
+}
+
+/// Pictures below each other in the middle of the page.
+fn place(deal: &mut Deal<'_>, figures: Vec<Figure>) {
+    for figure in figures {
+        deal.need(drawings::height_pt(&figure) + 6.0);
+        let left = LEFT + (INNER - drawings::width_pt(&figure)) / 2.0;
+        drawings::draw(&mut deal.canvas, deal.fonts, &figure, Point::new(left, deal.y + 6.0));
+        deal.y += drawings::height_pt(&figure) + 6.0;
+        deal.note(Block::Picture(figure));
+    }
 }
 
 /// Boxes for two signatures and their dates.

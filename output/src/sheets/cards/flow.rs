@@ -67,11 +67,9 @@ pub(super) enum Block {
 }
 
 impl Deal<'_> {
-    /// Notes what stands on the card that is being filled.
+    /// Notes what stands on the card being filled.
     pub(super) fn note(&mut self, block: Block) {
-        if let Some(card) = self.told.last_mut() {
-            card.blocks.push(block);
-        }
+        self.told.blocks.push(block);
     }
 
     /// Where a picture begins.

@@ -3,7 +3,7 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::flow::{Block, Card};
-use super::margins::{body_top, draw_foot, draw_head};
+use super::margins::body_top;
 use super::polished::polished;
 
 use crate::paper::canvas::{Align, Canvas, Dash};
@@ -52,10 +52,10 @@ pub(super) struct Head {
 pub(super) struct Leaf {
     /// What is drawn on it.
     pub(super) canvas: Canvas,
-    /// Which card it is of, from 0.
-    pub(super) card: usize,
     /// Whether it has a check.
     pub(super) checked: bool,
+    /// How much of its height is taken, pt.
+    pub(super) taken: f64,
 }
 
 /// A card's title.
@@ -79,7 +79,29 @@ struct Growing {
     most: f64,
 }
 
-/// The cards being filled.
+/// A page that is to end sooner than it must.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sooner {
+    /// Which, from 0.
+    pub(super) page: usize,
+    /// By so much, pt.
+    pub(super) by: f64,
+}
+
+/// A card as it was filled.
+#[derive(Debug)]
+pub(super) struct Filled {
+    /// Its title.
+    pub(super) title: Title,
+    /// Its pages, without head and foot.
+    pub(super) leaves: Vec<Leaf>,
+    /// The same in words.
+    pub(super) told: Card,
+    /// What an empty page of it has room for, pt.
+    pub(super) full: f64,
+}
+
+/// The card being filled.
 #[derive(Debug)]
 pub(super) struct Deal<'a> {
     /// The faces.
@@ -88,10 +110,10 @@ pub(super) struct Deal<'a> {
     pub(super) canvas: Canvas,
     /// Down to where.
     pub(super) y: f64,
-    head: &'a Head,
     top: f64,
     leaves: Vec<Leaf>,
-    titles: Vec<Title>,
+    title: Option<Title>,
+    sooner: Option<Sooner>,
     line: u32,
     /// Whether the page has a check.
     checked: bool,
@@ -103,38 +125,36 @@ pub(super) struct Deal<'a> {
     /// What the foot takes.
     foot: f64,
     /// The same in words.
-    pub(super) told: Vec<Card>,
+    pub(super) told: Card,
 }
 
 impl<'a> Deal<'a> {
     /// No card yet.
-    pub(super) fn new(fonts: &'a Fonts, head: &'a Head) -> Self {
+    pub(super) fn new(fonts: &'a Fonts, head: &Head, sooner: Option<Sooner>) -> Self {
         let top = body_top(fonts, head);
-        let (canvas, leaves, titles) = (Canvas::default(), Vec::new(), Vec::new());
+        let (canvas, leaves) = (Canvas::default(), Vec::new());
         Self {
             fonts,
             canvas,
             y: top,
-            head,
             top,
             leaves,
-            titles,
+            title: None,
+            sooner,
             line: 0,
             checked: false,
             block: None,
             part: None,
             room_for: None,
             foot: FOOT,
-            told: Vec::new(),
+            told: Card::default(),
         }
     }
 
-    /// Starts a card.
+    /// Starts the card.
     pub(super) fn card(&mut self, name: String, file: String) {
-        self.close();
-        self.told.push(Card { title: name.clone(), blocks: Vec::new() });
-        self.titles.push(Title { name, file });
-        self.line = 0;
+        self.told.title.clone_from(&name);
+        self.title = Some(Title { name, file });
         self.foot = FOOT + OUTSIDE_HIGH;
     }
 
@@ -153,7 +173,8 @@ impl<'a> Deal<'a> {
 
     /// The page is full: what may grow takes what is left.
     fn turn(&mut self) {
-        let spare = self.room() - 4.0;
+        // What a page leaves free by ending sooner is the picture's too.
+        let spare = self.left() - 4.0;
         let Some(growing) = self.room_for.take() else { return self.close() };
         let [from, to] = growing.marks;
         let by = (1.0 + spare / growing.high.max(1.0)).min(growing.most);
@@ -163,15 +184,15 @@ impl<'a> Deal<'a> {
             let down = Vec2::new(0.0, growing.high * (by - 1.0));
             self.canvas.marks.extend(own.into_iter().map(|mark| mark.enlarged(growing.top, by)));
             self.canvas.marks.extend(behind.into_iter().map(|mark| mark.moved(down)));
+            self.y += down.y;
         }
         self.close();
     }
 
     fn close(&mut self) {
-        if let Some(card) = self.titles.len().checked_sub(1) {
-            let checked = std::mem::take(&mut self.checked);
-            self.leaves.push(Leaf { canvas: std::mem::take(&mut self.canvas), card, checked });
-        }
+        let checked = std::mem::take(&mut self.checked);
+        let taken = self.y - self.top;
+        self.leaves.push(Leaf { canvas: std::mem::take(&mut self.canvas), checked, taken });
         self.y = self.top;
         (self.block, self.part, self.room_for) = (None, None, None);
     }
@@ -215,8 +236,14 @@ impl<'a> Deal<'a> {
         self.checked = true;
     }
 
-    /// What is left of the page, pt.
+    /// What is left of the page down to where it is to end, pt.
     pub(super) fn room(&self) -> f64 {
+        let sooner = self.sooner.filter(|s| s.page == self.leaves.len());
+        self.left() - sooner.map_or(0.0, |s| s.by)
+    }
+
+    /// What is left of the page down to its foot, pt.
+    fn left(&self) -> f64 {
         BOTTOM - self.foot - self.y
     }
 
@@ -353,25 +380,10 @@ impl<'a> Deal<'a> {
         number
     }
 
-    /// Closes the last card and puts head and foot on all.
-    pub(super) fn finish(mut self) -> (Vec<Leaf>, Vec<Title>, Vec<Card>) {
+    /// Closes the card; none where none was started.
+    pub(super) fn finish(mut self) -> Option<Filled> {
         self.close();
-        let count = self.titles.len();
-        let pages: Vec<usize> =
-            (0..count).map(|card| self.leaves.iter().filter(|l| l.card == card).count()).collect();
-        let mut before = (usize::MAX, 0);
-        for leaf in &mut self.leaves {
-            before = if before.0 == leaf.card { (leaf.card, before.1 + 1) } else { (leaf.card, 1) };
-            let (Some(title), Some(of)) = (self.titles.get(leaf.card), pages.get(leaf.card)) else {
-                continue;
-            };
-            let mut place = format!("card {} of {count}", leaf.card + 1);
-            if *of > 1 {
-                place.push_str(&format!(", page {} of {of}", before.1));
-            }
-            draw_head(&mut leaf.canvas, self.fonts, self.head, &title.name, &place);
-            draw_foot(&mut leaf.canvas, self.fonts, self.head, (&place, leaf.checked));
-        }
-        (self.leaves, self.titles, self.told)
+        let full = self.full();
+        Some(Filled { title: self.title?, leaves: self.leaves, told: self.told, full })
     }
 }

@@ -2,7 +2,7 @@
 
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::Sentence;
-use borewright_planner::plan::{Pass, Plan, Stage};
+use borewright_planner::plan::{Pass, Plan, Stage, Stock};
 use kurbo::{Point, Rect};
 
 use super::checks;
@@ -26,12 +26,17 @@ const COLUMNS: [(f64, &str); 5] = [
     (RIGHT, "feed/min"),
 ];
 
-/// Passes that are dialled alike, on one line.
+/// Passes that are dialled alike, on one line: what each takes off on which side, the rings show.
 struct Line<'a> {
     pass: &'a Pass,
     cells: [String; 5],
+    /// Of all of them.
+    stock: Stock,
     cylinders: Vec<u32>,
 }
+
+/// Which of the cells is the stock.
+const STOCK: usize = 2;
 
 impl Line<'_> {
     /// Whether no machine does it.
@@ -58,9 +63,16 @@ impl Sheet<'_> {
                     && !l.cylinders.contains(&pass.cylinder)
             };
             match made.iter_mut().find(alike) {
-                Some(line) => line.cylinders.push(pass.cylinder),
-                None => made.push(Line { pass, cells, cylinders: vec![pass.cylinder] }),
+                Some(line) => {
+                    line.cylinders.push(pass.cylinder);
+                    line.stock.min = line.stock.min.min(pass.stock.min);
+                    line.stock.max = line.stock.max.max(pass.stock.max);
+                }
+                None => made.push(Line { pass, cells, stock: pass.stock, cylinders: vec![pass.cylinder] }),
             }
+        }
+        for line in &mut made {
+            line.cells[STOCK] = self.stock(line.pass.stage, line.stock)?;
         }
         let mut told: Vec<(u32, &Sentence)> = Vec::new();
         let mut stage = None;
@@ -125,28 +137,32 @@ impl Sheet<'_> {
         deal.note(Block::Why(asked));
     }
 
+    /// What is dialled for a pass; its stock is told of its line.
     fn dialled(&self, pass: &Pass) -> Result<[String; 5], OutputError> {
         let length = |mm: f64, digits: Digits, there: bool| -> Result<String, OutputError> {
             if there { Ok(self.units.length(mm, digits)?.stacked()) } else { Ok("–".to_owned()) }
         };
         let turns = pass.rpm > 0.0;
-        let stock = pass.stock;
-        let even = (stock.max - stock.min).abs() < 0.005;
-        let one = |mm: f64| -> Result<String, OutputError> {
-            let digits = if pass.stage == Stage::Hone { Digits::Fine } else { Digits::Middling };
-            Ok(self.units.length(mm, digits)?.stacked().replace('\n', " "))
-        };
         Ok([
             length(pass.diameter, Digits::Fine, pass.diameter > 0.0)?,
             length(pass.to, Digits::Fine, pass.to > pass.from)?,
-            match (stock.max > 0.0, even) {
-                (true, true) => one(stock.max)?,
-                (true, false) => format!("{} to\n{}", one(stock.min)?, one(stock.max)?),
-                (false, _) => "–".to_owned(),
-            },
+            String::new(),
             if turns { Fixed::new(pass.rpm, 0)?.to_string() } else { "–".to_owned() },
             if pass.feed > 0.0 { self.units.feed(pass.feed)?.stacked() } else { "–".to_owned() },
         ])
+    }
+
+    fn stock(&self, stage: Stage, stock: Stock) -> Result<String, OutputError> {
+        let even = (stock.max - stock.min).abs() < 0.005;
+        let one = |mm: f64| -> Result<String, OutputError> {
+            let digits = if stage == Stage::Hone { Digits::Fine } else { Digits::Middling };
+            Ok(self.units.length(mm, digits)?.stacked().replace('\n', " "))
+        };
+        Ok(match (stock.max > 0.0, even) {
+            (true, true) => one(stock.max)?,
+            (true, false) => format!("{} to\n{}", one(stock.min)?, one(stock.max)?),
+            (false, _) => "–".to_owned(),
+        })
     }
 
     /// The check that stands right below a line, with its words.
@@ -196,10 +212,19 @@ impl Sheet<'_> {
                 .collect(),
         });
         let cylinder = line.cylinders.first().copied().unwrap_or(line.pass.cylinder);
-        deal.note(Block::Why(asked(line.pass, cylinder)));
+        let mut why = asked(line.pass, cylinder);
+        // Each bore's own, where they are not alike.
+        if (line.stock.min, line.stock.max) != (line.pass.stock.min, line.pass.stock.max) {
+            let of = |n: &u32| (format!("{n}: stock"), format!("pass {} {n} stock", line.pass.step));
+            let at = why.iter().position(|(word, _)| word == "stock");
+            if let Some(at) = at {
+                why.splice(at..=at, line.cylinders.iter().map(of));
+            }
+        }
+        deal.note(Block::Why(why));
         deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
         for (at, ((right, _), cell)) in dialled.iter().copied().zip(&line.cells).enumerate() {
-            if at == 2 {
+            if at == STOCK {
                 for (row, text) in cell.split('\n').enumerate() {
                     let y = top + 13.0 + if row == 0 { 0.0 } else { 11.0 };
                     deal.squeeze(Point::new(right, y), Align::Right, (Weight::Plain, 9.5), 62.0, text);

@@ -14,6 +14,7 @@ mod finish;
 mod fit;
 mod flow;
 mod found;
+mod hand;
 mod leaf;
 mod lines;
 mod load;
@@ -38,14 +39,11 @@ use borewright_planner::report::SurveyReport;
 use super::sheet::{CHECK_GROUPS, Sheet};
 use crate::OutputError;
 use crate::drawings::{self, Figure};
-use crate::paper::canvas::Canvas;
 use crate::paper::pdf::{self, About, Labels};
 use crate::paper::text::Fonts;
 use crate::said::fingerprint::grouped;
 use crate::said::short::{one_line, shorten};
-use flow::Card;
-use leaf::{Deal, Head, Leaf, Title};
-use order::Kind;
+use leaf::Head;
 
 /// The cards as files.
 #[derive(Debug)]
@@ -70,33 +68,27 @@ pub(crate) fn cards(
 ) -> Result<Cards, OutputError> {
     let sheet = Sheet::of(planning, plan);
     let head = sheet.card_head();
-    let (leaves, titles, told) = dealt(&sheet, &head, report, fonts)?;
+    let cards = hand::dealt(&sheet, &head, report, fonts)?;
+    let count = cards.len();
     let (mut named, mut shown): (Vec<String>, Vec<Figure>) = Default::default();
-    for leaf in &leaves {
-        let Some(title) = titles.get(leaf.card) else { continue };
-        let stem = format!("{}-{}", leaf.card + 1, title.file);
-        let pages = named.iter().filter(|name| name.starts_with(&stem)).count();
-        let name = if pages == 0 { stem } else { format!("{stem}-{}", pages + 1) };
-        let words = format!("{}, job {}", title.name, shorten(&plan.job));
+    let (mut bookmarks, mut pages, mut told) = (Vec::new(), Vec::new(), Vec::new());
+    for (number, card) in (1_usize..).zip(cards) {
+        bookmarks.push((fonts.clean(&format!("{number} {}", card.title.name)), pages.len()));
+        let words = format!("{}, job {}", card.title.name, shorten(&plan.job));
         let about = format!(
-            "Card {} of {}, verdict {}, fingerprint {}, program {}",
-            leaf.card + 1,
-            titles.len(),
+            "Card {number} of {count}, verdict {}, fingerprint {}, program {}",
             plan.verdict.word(),
             plan.fingerprint,
             env!("CARGO_PKG_VERSION")
         );
-        let figure = svg::card(&leaf.canvas, fonts, &words, &about)?;
-        named.push(name);
-        shown.push(figure);
+        for (page, leaf) in (1_usize..).zip(card.leaves) {
+            let stem = format!("{number}-{}", card.title.file);
+            named.push(if page == 1 { stem } else { format!("{stem}-{page}") });
+            shown.push(svg::card(&leaf.canvas, fonts, &words, &about)?);
+            pages.push(leaf.canvas);
+        }
+        told.push(card.told);
     }
-    let first = |card: usize| leaves.iter().position(|leaf| leaf.card == card).unwrap_or_default();
-    let bookmarks: Vec<(String, usize)> = titles
-        .iter()
-        .enumerate()
-        .map(|(card, title)| (fonts.clean(&format!("{} {}", card + 1, title.name)), first(card)))
-        .collect();
-    let pages: Vec<Canvas> = leaves.into_iter().map(|leaf| leaf.canvas).collect();
     let about = About {
         title: format!("Cards, job {}", shorten(&plan.job)),
         identity: grouped(&plan.fingerprint, CHECK_GROUPS),
@@ -118,39 +110,17 @@ pub(crate) fn cards(
     Ok(Cards { pdf: pdf?, pictures: pictures?, screen: screen? })
 }
 
-/// Pages, titles and words of the cards.
-type Dealt = (Vec<Leaf>, Vec<Title>, Vec<Card>);
-
-fn dealt(
-    sheet: &Sheet<'_>,
-    head: &Head,
-    report: Option<&SurveyReport>,
-    fonts: &Fonts,
-) -> Result<Dealt, OutputError> {
-    let mut deal = Deal::new(fonts, head);
-    for card in sheet.order_of_cards(fonts) {
-        match card {
-            Kind::Decide => sheet.decide(&mut deal, report)?,
-            Kind::SetUp(bank) => sheet.set_up_card(&mut deal, bank)?,
-            Kind::Cut(bank) => sheet.cut_card(&mut deal, bank)?,
-            Kind::Pocket => sheet.pocket_card(&mut deal)?,
-            Kind::Fit => sheet.fit_card(&mut deal)?,
-            Kind::Finish => sheet.finish_card(&mut deal)?,
-        }
-    }
-    Ok(deal.finish())
-}
-
 /// The pages as they are drawn.
 #[cfg(test)]
-fn leaves(planning: &Planning, plan: &Plan, fonts: &Fonts) -> Result<Vec<Canvas>, OutputError> {
+fn leaves(
+    planning: &Planning,
+    plan: &Plan,
+    fonts: &Fonts,
+) -> Result<Vec<crate::paper::canvas::Canvas>, OutputError> {
     let report = planning.surveyed();
     let sheet = Sheet::of(planning, plan);
-    Ok(dealt(&sheet, &sheet.card_head(), report.as_ref(), fonts)?
-        .0
-        .into_iter()
-        .map(|leaf| leaf.canvas)
-        .collect())
+    let cards = hand::dealt(&sheet, &sheet.card_head(), report.as_ref(), fonts)?;
+    Ok(cards.into_iter().flat_map(|card| card.leaves).map(|leaf| leaf.canvas).collect())
 }
 
 impl Sheet<'_> {

@@ -91,7 +91,7 @@ impl Sheet<'_> {
             return Ok(());
         }
         deal.heading(&caption, 60.0);
-        const SIZE: f64 = 11.0;
+        const SIZE: f64 = 12.0;
         let words = |row: &[String]| match row {
             [cylinders, sleeve, sizes] if sleeve.is_empty() => format!("{cylinders}: {sizes}"),
             [cylinders, sleeve, sizes] => format!("{cylinders}, sleeve {sleeve}: {sizes}"),

@@ -1,5 +1,7 @@
 //! Pages as a reader meets them: none half empty without need, no heading alone at its end.
 
+use kurbo::Shape as _;
+
 use super::super::leaf::{BOTTOM, TOP};
 use super::{Fonts, jobs};
 use crate::paper::canvas::{Canvas, Mark};
@@ -9,6 +11,8 @@ use crate::paper::text::Weight;
 const FOOT: f64 = 26.0;
 /// The head ends so far below the upper edge, pt.
 const HEAD: f64 = 76.0;
+/// What is taken of a page that is not a card's only one, at the least: what stays together, and the next of it no longer fits.
+const LEAST: f64 = 0.40;
 /// Headings within a page, pt.
 const HEADING: f64 = 13.0;
 
@@ -37,19 +41,23 @@ fn texts(canvas: &Canvas) -> Vec<(f64, Weight, f64, &str)> {
 #[test]
 fn no_page_is_half_empty_without_need_and_none_ends_with_a_heading() {
     let fonts = Fonts::load().unwrap();
+    let mut emptier = Vec::new();
     for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
         let leaves = super::super::leaves(&planning, &planning.plan, &fonts).unwrap();
         for (page, canvas) in leaves.iter().enumerate() {
             let (own, all) = place(canvas);
             let texts = texts(canvas);
-            let lowest = texts.iter().map(|t| t.0).fold(TOP + HEAD, f64::max);
+            let boxes = canvas.marks.iter().filter_map(|mark| match mark {
+                Mark::Stroke { path, .. } => {
+                    Some(path.bounding_box().y1).filter(|y| *y < BOTTOM - FOOT - 8.0)
+                }
+                _ => None,
+            });
+            let lowest = texts.iter().map(|t| t.0).chain(boxes).fold(TOP + HEAD, f64::max);
             let filled = (lowest - TOP - HEAD) / (BOTTOM - FOOT - TOP - HEAD);
             let at = format!("{name}, page {}, {own} of {all}", page + 1);
-            if own < all {
-                // A picture of more than half a page at its stated scale may leave a little more than half.
-                assert!(filled > 0.45, "{at} is filled to {filled:.2}");
-            } else if all > 1 {
-                assert!(filled > 0.08, "{at} is filled to {filled:.2}: {texts:?}");
+            if all > 1 && filled <= LEAST {
+                emptier.push(format!("{at} is filled to {filled:.2}"));
             }
             for (y, _, _, heading) in texts
                 .iter()
@@ -63,4 +71,5 @@ fn no_page_is_half_empty_without_need_and_none_ends_with_a_heading() {
             }
         }
     }
+    assert!(emptier.is_empty(), "{}", emptier.join("\n"));
 }

@@ -1,0 +1,101 @@
+//! The cards dealt: each by itself, its pages shared out, then head and foot put on all of them.
+
+use rayon::prelude::*;
+
+use borewright_planner::report::SurveyReport;
+
+use super::leaf::{Deal, Filled, Head, Sooner};
+use super::margins::{draw_foot, draw_head};
+use super::order::Kind;
+use crate::OutputError;
+use crate::paper::text::Fonts;
+use crate::sheets::sheet::Sheet;
+
+/// A last page that is filled less than this is given some of the page before it.
+const HALF: f64 = 0.5;
+/// Tries at it: how much more than an even share the page before keeps, pt. What stays together may not part evenly.
+const TRIES: [f64; 5] = [0.0, 25.0, 50.0, -30.0, 80.0];
+
+/// All cards of a plan in the order of work.
+///
+/// # Errors
+/// Where a figure cannot be printed or a drawing leaves its page.
+pub(super) fn dealt(
+    sheet: &Sheet<'_>,
+    head: &Head,
+    report: Option<&SurveyReport>,
+    fonts: &Fonts,
+) -> Result<Vec<Filled>, OutputError> {
+    let kinds = sheet.order_of_cards(fonts);
+    let made: Result<Vec<Option<Filled>>, OutputError> =
+        kinds.into_par_iter().map(|kind| shared_out(sheet, head, report, fonts, kind)).collect();
+    let mut cards: Vec<Filled> = made?.into_iter().flatten().collect();
+    let count = cards.len();
+    for (number, card) in (1_usize..).zip(&mut cards) {
+        let pages = card.leaves.len();
+        for (page, leaf) in (1_usize..).zip(&mut card.leaves) {
+            let mut place = format!("card {number} of {count}");
+            if pages > 1 {
+                place.push_str(&format!(", page {page} of {pages}"));
+            }
+            draw_head(&mut leaf.canvas, fonts, head, &card.title.name, &place);
+            draw_foot(&mut leaf.canvas, fonts, head, (&place, leaf.checked));
+        }
+    }
+    Ok(cards)
+}
+
+/// A card whose last page is not nearly empty where the page before it can spare something.
+fn shared_out(
+    sheet: &Sheet<'_>,
+    head: &Head,
+    report: Option<&SurveyReport>,
+    fonts: &Fonts,
+    kind: Kind,
+) -> Result<Option<Filled>, OutputError> {
+    let deal = |sooner| dealt_one(sheet, head, report, fonts, (kind, sooner));
+    let Some(mut best) = deal(None)? else { return Ok(None) };
+    let [.., before, last] = best.leaves.as_slice() else { return Ok(Some(best)) };
+    if last.taken >= HALF * best.full {
+        return Ok(Some(best));
+    }
+    let (page, even) = (best.leaves.len() - 2, best.full - (before.taken + last.taken) / 2.0);
+    for more in TRIES {
+        let by = even - more;
+        if by <= 0.0 {
+            continue;
+        }
+        if least(&best) >= HALF * best.full {
+            break;
+        }
+        let tried = deal(Some(Sooner { page, by }))?;
+        if let Some(tried) = tried.filter(|t| t.leaves.len() == page + 2 && least(t) > least(&best)) {
+            best = tried;
+        }
+    }
+    Ok(Some(best))
+}
+
+/// What the emptier of a card's last two pages has on it, pt.
+fn least(card: &Filled) -> f64 {
+    card.leaves.iter().rev().take(2).map(|leaf| leaf.taken).fold(f64::INFINITY, f64::min)
+}
+
+fn dealt_one(
+    sheet: &Sheet<'_>,
+    head: &Head,
+    report: Option<&SurveyReport>,
+    fonts: &Fonts,
+    (kind, sooner): (Kind, Option<Sooner>),
+) -> Result<Option<Filled>, OutputError> {
+    let mut deal = Deal::new(fonts, head, sooner);
+    match kind {
+        Kind::Decide => sheet.decide(&mut deal, report)?,
+        Kind::SetUp(bank) => sheet.set_up_card(&mut deal, bank)?,
+        Kind::Cut(bank) => sheet.cut_card(&mut deal, bank)?,
+        Kind::Pocket => sheet.pocket_card(&mut deal)?,
+        Kind::Fit => sheet.fit_card(&mut deal)?,
+        Kind::Finish => sheet.finish_card(&mut deal)?,
+    }
+    Ok(deal.finish())
+}
