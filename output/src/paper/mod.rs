@@ -12,6 +12,7 @@ mod glyph;
 mod outline;
 pub(crate) mod pages;
 pub(crate) mod pdf;
+pub(crate) mod polished;
 pub(crate) mod table;
 pub(crate) mod text;
 

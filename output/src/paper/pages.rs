@@ -3,6 +3,7 @@
 use kurbo::{Point, Rect};
 
 use super::canvas::{Align, Canvas, Dash};
+use super::polished::polished;
 use super::text::{Fonts, Weight};
 
 /// Left edge: 190 mm in the middle of an A4 page, which lie on a Letter page as well.
@@ -129,7 +130,7 @@ impl<'a> Pages<'a> {
 
     /// Running text.
     pub(crate) fn paragraph(&mut self, text: &str, weight: Weight, size: f64) {
-        let lines = self.fonts.wrap(text, weight, size, INNER, MOST_LINES);
+        let lines = self.fonts.wrap(&polished(text), weight, size, INNER, MOST_LINES);
         self.need(lines.iter().map(|_| size * LEADING).sum());
         self.lines(&lines, LEFT, weight, size);
         self.y += 3.0;
@@ -147,11 +148,11 @@ impl<'a> Pages<'a> {
     /// A text in a box of a line weight; a second line inside where the weight is doubled.
     pub(crate) fn boxed(&mut self, title: &str, text: &str, weight: f64, size: f64) {
         let inner = INNER - 20.0;
-        let titles = self.fonts.wrap(title, Weight::Bold, size, inner, 3);
+        let titles = self.fonts.wrap(&polished(title), Weight::Bold, size, inner, 3);
         let lines = if text.is_empty() {
             Vec::new()
         } else {
-            self.fonts.wrap(text, Weight::Plain, BODY, inner, MOST_LINES)
+            self.fonts.wrap(&polished(text), Weight::Plain, BODY, inner, MOST_LINES)
         };
         let height = titles.iter().map(|_| size * LEADING).sum::<f64>()
             + lines.iter().map(|_| BODY * LEADING).sum::<f64>()

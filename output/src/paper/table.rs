@@ -4,6 +4,7 @@ use kurbo::Point;
 
 use super::canvas::{Align, Dash};
 use super::pages::{INNER, LEADING, LEFT, Pages};
+use super::polished::polished;
 use super::text::Weight;
 
 const PAD: f64 = 3.0;
@@ -117,7 +118,7 @@ fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
         Row::Cells(texts) => texts,
         Row::Band(text) | Row::Order(text) => {
             let size = if matches!(row, Row::Band(_)) { 11.0 } else { 10.5 };
-            let lines = pages.fonts.wrap(text, Weight::Bold, size, INNER - 2.0 * PAD - 5.0, 8);
+            let lines = pages.fonts.wrap(&polished(text), Weight::Bold, size, INNER - 2.0 * PAD - 5.0, 8);
             let cells = vec![(lines, size, Weight::Bold)];
             let height = height_of(&cells) + 2.0;
             let joins_above = matches!(row, Row::Order(_));
@@ -129,6 +130,7 @@ fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
         .zip(widths)
         .zip(texts)
         .map(|((column, width), text)| {
+            let text = polished(text);
             let weight = column.weight;
             let mut size = column.size;
             let word = |size: f64| {
@@ -142,7 +144,7 @@ fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
             while size > SMALLEST && word(size) > width - 2.0 * PAD {
                 size -= 0.5;
             }
-            (broken(pages, text, weight, size, *width), size, weight)
+            (broken(pages, &text, weight, size, *width), size, weight)
         })
         .collect();
     let height = height_of(&cells);

@@ -4,7 +4,7 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::flow::{Block, Card};
 use super::margins::body_top;
-use super::polished::polished;
+use crate::paper::polished::polished;
 
 use crate::paper::canvas::{Align, Canvas, Dash};
 use crate::paper::text::{Fonts, Weight};

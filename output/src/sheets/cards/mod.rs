@@ -22,7 +22,6 @@ mod margins;
 mod order;
 mod plate;
 mod pocket;
-mod polished;
 mod ring;
 mod screen;
 mod set_up;

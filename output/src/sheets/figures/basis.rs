@@ -6,6 +6,7 @@ use kurbo::Point;
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::pages::{BODY, INNER, LEADING, LEFT, Pages};
+use crate::paper::polished::polished;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
 use crate::said::short::{one_line, shorten};
@@ -78,7 +79,7 @@ impl Sheet<'_> {
 
 /// A label and its value; the value wraps beside it.
 fn field(pages: &mut Pages, label: &str, value: &str) {
-    let lines = pages.fonts.wrap(value, Weight::Plain, BODY, INNER - LABEL, 3);
+    let lines = pages.fonts.wrap(&polished(value), Weight::Plain, BODY, INNER - LABEL, 3);
     let height = lines.iter().map(|_| BODY * LEADING).sum::<f64>() + 2.0;
     pages.need(height);
     let top = pages.y;

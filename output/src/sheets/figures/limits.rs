@@ -8,6 +8,7 @@ use kurbo::{Point, Rect};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::pages::{BODY, INNER, LEFT, Pages, RIGHT};
+use crate::paper::polished::polished;
 use crate::paper::text::Weight;
 use crate::said::short::{one_line, shorten};
 use crate::said::units::Digits;
@@ -137,6 +138,7 @@ impl Sheet<'_> {
             if stated.told_only {
                 words.push_str(", told only");
             }
+            let words = polished(&words);
             let size = fitting(fonts, &words, Weight::Plain, 9.0, NAMES - 3.0);
             canvas.text(fonts, Point::new(LEFT, top + 24.0), Align::Left, (Weight::Plain, size), &words);
         }
@@ -152,7 +154,7 @@ impl Sheet<'_> {
             let boxed = worst == Some(at);
             let graver = limit.verdict != Verdict::Go && !limit.told_only;
             let weight = if boxed || graver { Weight::Bold } else { Weight::Plain };
-            let text = self.units.uncertain(limit.margin, limit.u)?.stacked_signed();
+            let text = polished(&self.units.uncertain(limit.margin, limit.u)?.stacked_signed());
             let mut y = top + 13.0;
             for (row, part) in text.split('\n').enumerate() {
                 let size = fitting(fonts, part, weight, if row == 0 { 12.0 } else { 9.0 }, wide - 5.0);
@@ -171,7 +173,7 @@ impl Sheet<'_> {
             left += wide;
         }
         if let Some(least) = least_metal(line) {
-            let text = self.units.length(least, Digits::Depth)?.stacked();
+            let text = polished(&self.units.length(least, Digits::Depth)?.stacked());
             for (row, part) in text.split('\n').enumerate() {
                 let y = top + 15.0 + if row == 0 { 0.0 } else { 10.0 };
                 let size = if row == 0 { 11.0 } else { 9.0 };

@@ -8,6 +8,7 @@ use kurbo::{Point, Rect};
 use crate::OutputError;
 use crate::drawings::{self, Figure, Subject};
 use crate::paper::pages::{BODY, INNER, LEFT, Pages};
+use crate::paper::polished::polished;
 use crate::paper::text::Weight;
 use crate::said::short;
 use crate::sheets::sheet::Sheet;
@@ -81,7 +82,7 @@ fn ticked(pages: &mut Pages, subject: &str, verdict: Verdict, text: &str) {
     let subject = if subject.is_empty() { String::new() } else { format!("{subject}: ") };
     let words = format!("{word}{subject}{text}");
     let weight = if verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
-    let lines = pages.fonts.wrap(&words, weight, BODY, INNER - 18.0, 8);
+    let lines = pages.fonts.wrap(&polished(&words), weight, BODY, INNER - 18.0, 8);
     pages.need(lines.iter().map(|_| BODY * 1.28).sum::<f64>() + 3.0);
     let top = pages.y + 2.5;
     pages.canvas.frame(Rect::new(LEFT + 1.0, top, LEFT + 11.0, top + 10.0), 0.9);

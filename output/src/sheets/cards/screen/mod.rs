@@ -14,9 +14,9 @@ use rayon::prelude::*;
 
 use super::flow::Card;
 use super::leaf::Head;
-use super::polished::polished;
 use crate::OutputError;
 use crate::drawings::{self, Figure};
+use crate::paper::polished::polished;
 use crate::paper::text::Fonts;
 use crate::said::short::shorten;
 

@@ -1,7 +1,7 @@
 //! Signs as they are set on paper.
 
 /// Signs as they are set: a true minus before a figure, × between figures, ° and °C.
-pub(super) fn polished(text: &str) -> String {
+pub(crate) fn polished(text: &str) -> String {
     let mut made = String::with_capacity(text.len() + 8);
     let mut left = text.chars();
     let (mut earlier, mut before) = (' ', ' ');
