@@ -13,7 +13,6 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use borewright_output::Artifact;
-use borewright_planner::read::source::sha256_hex;
 
 use crate::status::Failure;
 pub(crate) use lock::{Lock, take};
@@ -76,7 +75,7 @@ pub(crate) fn write_over(out: &Path, artifacts: &[Artifact], sums: &Sums) -> Res
     // The list of what follows comes first: a folder left by a kill then says of itself whose it is.
     let mut written = format!("{}\n", listed::HEAD);
     for artifact in artifacts {
-        written.push_str(&format!("{} {}\n", sha256_hex(&artifact.bytes), artifact.path));
+        written.push_str(&format!("{} {}\n", artifact.sha256, artifact.path));
     }
     sync::write_file(&staged.path().join(listed::WRITTEN), written.as_bytes())?;
     let mut folders = vec![staged.path().to_owned()];

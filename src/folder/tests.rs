@@ -3,7 +3,7 @@
 use super::*;
 
 fn artifact(path: &str, text: &str) -> Artifact {
-    Artifact { path: path.into(), bytes: text.as_bytes().to_vec() }
+    Artifact::new(path.into(), text.as_bytes().to_vec())
 }
 
 fn is_place<T: std::fmt::Debug>(result: Result<T, Failure>) -> bool {

@@ -25,11 +25,23 @@ use crate::sheets;
 
 /// One file to write.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Artifact {
     /// Its path under the output folder, parts divided by `/`.
     pub path: String,
     /// Its bytes.
     pub bytes: Vec<u8>,
+    /// Their SHA-256, lower-case hexadecimal.
+    pub sha256: String,
+}
+
+impl Artifact {
+    /// A file of these bytes.
+    #[must_use]
+    pub fn new(path: String, bytes: Vec<u8>) -> Self {
+        let sha256 = sha256_hex(&bytes);
+        Self { path, bytes, sha256 }
+    }
 }
 
 /// A plan with its files.
@@ -134,11 +146,11 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
 fn finished(planning: &Planning, lists: Vec<Written>, from: &DrawnFrom) -> Result<Bundle, OutputError> {
     let DrawnFrom { fonts, report } = from;
     let mut plan = with_lists(planning, &lists);
-    let mut artifacts = Vec::new();
+    let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     for Written { entry, words, table, .. } in lists {
         let beside = entry.file.replace(".nc", ".csv");
-        artifacts.push(Artifact { path: entry.file, bytes: words });
-        artifacts.push(Artifact { path: beside, bytes: table });
+        files.push((entry.file, words));
+        files.push((beside, table));
     }
     let half_section = || {
         let section = HalfSection::of(&planning.job, &plan, fonts);
@@ -151,24 +163,25 @@ fn finished(planning: &Planning, lists: Vec<Written>, from: &DrawnFrom) -> Resul
         || (sheets::figures(planning, &plan, report.as_ref(), fonts), half_section()),
     );
     if let Some(section) = section? {
-        artifacts
-            .push(Artifact { path: "drawings/half-section.svg".to_owned(), bytes: section.into_bytes() });
+        files.push(("drawings/half-section.svg".to_owned(), section.into_bytes()));
     }
     for (bank, name) in bank_slugs(planning).into_iter().enumerate().take(planning.job.block.banks.len()) {
         let bytes = drawings::dxf::deck(planning, &plan, bank)?;
-        artifacts.push(Artifact { path: format!("drawings/deck-{}.dxf", name.1), bytes });
+        files.push((format!("drawings/deck-{}.dxf", name.1), bytes));
     }
     let cards = cards?;
-    artifacts.push(Artifact { path: "job.html".to_owned(), bytes: cards.screen.into_bytes() });
-    artifacts.push(Artifact { path: "sheets/cards.pdf".to_owned(), bytes: cards.pdf });
+    files.push(("job.html".to_owned(), cards.screen.into_bytes()));
+    files.push(("sheets/cards.pdf".to_owned(), cards.pdf));
     for (name, picture) in cards.pictures {
-        artifacts.push(Artifact { path: format!("sheets/cards/{name}.svg"), bytes: picture.into_bytes() });
+        files.push((format!("sheets/cards/{name}.svg"), picture.into_bytes()));
     }
-    artifacts.push(Artifact { path: "sheets/figures.pdf".to_owned(), bytes: figures? });
-    let sum = |a: &Artifact| Input { file: a.path.clone(), sha256: sha256_hex(&a.bytes) };
-    plan.files = artifacts.par_iter().map(sum).collect();
+    files.push(("sheets/figures.pdf".to_owned(), figures?));
+    let mut artifacts: Vec<Artifact> =
+        files.into_par_iter().map(|(path, bytes)| Artifact::new(path, bytes)).collect();
+    let sum = |a: &Artifact| Input { file: a.path.clone(), sha256: a.sha256.clone() };
+    plan.files = artifacts.iter().map(sum).collect();
     let json = sealed_json(&mut plan)?;
-    artifacts.insert(0, Artifact { path: "plan.json".to_owned(), bytes: json });
+    artifacts.insert(0, Artifact::new("plan.json".to_owned(), json));
     Ok(Bundle { plan, artifacts })
 }
 

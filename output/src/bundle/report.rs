@@ -18,12 +18,12 @@ pub fn report_bundle(job: &Job, left: &AsLeft) -> Result<Vec<Artifact>, OutputEr
     let pictures = drawings::as_left(job, left, &fonts)?;
     let sheet = sheets::report_sheet(job, left, &pictures, &fonts)?;
     let mut artifacts = vec![
-        Artifact { path: "report.json".to_owned(), bytes: report_json(left)? },
-        Artifact { path: "report.pdf".to_owned(), bytes: sheet },
+        Artifact::new("report.json".to_owned(), report_json(left)?),
+        Artifact::new("report.pdf".to_owned(), sheet),
     ];
     for picture in &pictures {
         let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
-        artifacts.push(Artifact { path: format!("figures/{}.svg", picture.name), bytes });
+        artifacts.push(Artifact::new(format!("figures/{}.svg", picture.name), bytes));
     }
     Ok(artifacts)
 }

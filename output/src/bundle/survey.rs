@@ -20,13 +20,11 @@ pub fn survey_bundle(job: &Job, report: &SurveyReport) -> Result<Vec<Artifact>, 
     let fonts = Fonts::load()?;
     let pictures = drawings::all(&Subject { job, report, fonts: &fonts })?;
     let sheet = sheets::survey_sheet(job, report, &pictures, &fonts, &fingerprint)?;
-    let mut artifacts = vec![
-        Artifact { path: "survey.json".to_owned(), bytes: json },
-        Artifact { path: "survey.pdf".to_owned(), bytes: sheet },
-    ];
+    let mut artifacts =
+        vec![Artifact::new("survey.json".to_owned(), json), Artifact::new("survey.pdf".to_owned(), sheet)];
     for picture in &pictures {
         let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
-        artifacts.push(Artifact { path: format!("figures/{}.svg", picture.name), bytes });
+        artifacts.push(Artifact::new(format!("figures/{}.svg", picture.name), bytes));
     }
     Ok(artifacts)
 }

@@ -12,10 +12,10 @@ use crate::{Artifact, OutputError, trend_json};
 /// Where a figure cannot be printed or a drawing leaves its page.
 pub fn trend_bundle(trend: &Trend) -> Result<Vec<Artifact>, OutputError> {
     let fonts = Fonts::load()?;
-    let mut artifacts = vec![Artifact { path: "trend.json".to_owned(), bytes: trend_json(trend)? }];
+    let mut artifacts = vec![Artifact::new("trend.json".to_owned(), trend_json(trend)?)];
     for picture in drawings::of_family(trend, &fonts)? {
         let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
-        artifacts.push(Artifact { path: format!("figures/{}.svg", picture.name), bytes });
+        artifacts.push(Artifact::new(format!("figures/{}.svg", picture.name), bytes));
     }
     Ok(artifacts)
 }
