@@ -1,5 +1,7 @@
 //! Writing, replacing and what must survive both.
 
+use borewright_planner::read::source::sha256_hex;
+
 use super::*;
 
 fn artifact(path: &str, text: &str) -> Artifact {

@@ -352,3 +352,16 @@ fn an_old_list_no_longer_proves_once_the_record_stopped_or_held_its_bores() {
     as_asked(&bench, &bench.check(What::Size, "lower register"), 1);
     assert_eq!(prove(&bench, "20-pocket-left.nc").0, Some(0));
 }
+
+#[test]
+fn a_list_that_its_bores_are_past_no_longer_proves() {
+    let bench = Bench::planned();
+    assert_eq!(prove(&bench, "10-rough-left.nc").0, Some(0));
+    // A size of the pocket: the rough head would cut air at best, a fitted sleeve at worst.
+    as_asked(&bench, &bench.check(What::Size, "lower register"), 1);
+    let (status, said) = prove(&bench, "10-rough-left.nc");
+    assert!(status == Some(4) && said.contains("cylinder 1 is past this list"), "{said}");
+    // Its own list, and the other bank's, go on.
+    assert_eq!(prove(&bench, "20-pocket-left.nc").0, Some(0));
+    assert_eq!(prove(&bench, "30-rough-right.nc").0, Some(0));
+}

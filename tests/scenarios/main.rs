@@ -38,6 +38,7 @@ mod traps;
 mod uncertainty;
 mod unlikely;
 mod unlikely_parts;
+mod untold;
 mod walls;
 mod warm_sizes;
 mod withheld;

@@ -286,3 +286,31 @@ fn a_metal_like_none_is_held() {
     let whole = with("elastic: 105000, poisson: 0.26, expansion: 10.5, yield: 130");
     assert!(!crate::spoil::against(&whole).iter().any(|c| c == "material_odd"));
 }
+
+#[test]
+fn a_sleeve_of_light_metal_and_a_tool_that_runs_faster_in_iron_are_held() {
+    held(&[(W90, "material: ductile iron", "material: aluminium")], "material_odd");
+    held(&[(MACHINE, "grey iron: { speed: 90,", "grey iron: { speed: 350,")], "speed_odd");
+}
+
+#[test]
+fn a_recess_that_is_far_too_wide_is_held() {
+    let clearance = |to| (W90, "clearance: 0.10", to);
+    goes(&sample(&[ONLY_W90, clearance("clearance: 0.20")]));
+    held(&[clearance("clearance: 1.00")], "flange_loose");
+}
+
+#[test]
+fn a_finished_bore_under_the_liners_or_within_a_tenth_is_held_where_no_piston_is_told() {
+    goes(&sample(&[ONLY_W90, (JOB, "bore: 82.0,", "bore: 82.01,")]));
+    held(&[(JOB, "bore: 82.0,", "bore: 81.85,")], "finish_small");
+    held(&[(JOB, "tolerance: 0.010", "tolerance: 0.05")], "finish_tolerance");
+}
+
+#[test]
+fn a_first_bore_that_is_off_in_all_banks_is_asked_about() {
+    held(
+        &[(BLOCK, "first_bore: 46.0", "first_bore: 46.5"), (BLOCK, "first_bore: 64.0", "first_bore: 64.5")],
+        "along_both",
+    );
+}

@@ -19,7 +19,7 @@ pub fn survey_bundle(job: &Job, report: &SurveyReport) -> Result<Vec<Artifact>, 
     let fingerprint = sha256_hex(&json);
     let fonts = Fonts::load()?;
     let pictures = drawings::all(&Subject { job, report, fonts: &fonts })?;
-    let sheet = sheets::survey_sheet(job, report, &pictures, &fonts, &fingerprint)?;
+    let sheet = sheets::survey_sheet(job, report, &fonts, &fingerprint)?;
     let mut artifacts =
         vec![Artifact::new("survey.json".to_owned(), json), Artifact::new("survey.pdf".to_owned(), sheet)];
     for picture in &pictures {

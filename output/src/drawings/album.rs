@@ -1,5 +1,7 @@
 //! Every picture of a survey, in the order of its sheet.
 
+use kurbo::Vec2;
+
 use super::names::Names;
 use super::subject::{Subject, WIDE_MM};
 use super::{Figure, axis, budget, deck, polar, zone};
@@ -27,9 +29,9 @@ pub(crate) fn all(subject: &Subject<'_>) -> Result<Vec<Picture>, OutputError> {
         }
     };
     for (bank, layout) in subject.job.block.banks.iter().enumerate() {
-        add("deck", Some(&layout.name), deck::figure(subject, bank, WIDE_MM - 4.0)?);
+        add("deck", Some(&layout.name), deck::figure(subject, bank, WIDE_MM)?);
         for line in subject.report.axis_lines.iter().filter(|line| line.bank == bank) {
-            add("journal-axis", Some(&line.set_up), axis::figure(subject, line, axis::PANEL_MM)?);
+            add("journal-axis", Some(&line.set_up), axis::figure(subject, line, (WIDE_MM, axis::PANEL_MM))?);
         }
     }
     for bore in subject.report.profiles.chunk_by(|a, b| a.cylinder == b.cylinder) {
@@ -45,18 +47,54 @@ pub(crate) fn all(subject: &Subject<'_>) -> Result<Vec<Picture>, OutputError> {
     Ok(pictures)
 }
 
-/// Each bank's deck, and the journal axis of each of its set-ups.
+/// What stands on no strip and among no free zones: the form of the bores that were read all round, what the fixture costs.
+///
+/// # Errors
+/// Where a figure cannot be printed.
+pub(crate) fn forms(subject: &Subject<'_>) -> Result<Vec<Figure>, OutputError> {
+    let mut figures = Vec::new();
+    for bore in subject.report.profiles.chunk_by(|a, b| a.cylinder == b.cylinder) {
+        for some in bore.chunks(polar::MOST) {
+            figures.extend(polar::figure(subject, some)?);
+        }
+    }
+    figures.extend(budget::figure(subject)?);
+    Ok(figures)
+}
+
+/// Each bank's deck, and the journal axis of each of its set-ups, two beside each other where there are two: all of them share a page.
 ///
 /// # Errors
 /// Where a figure cannot be printed.
 pub(crate) fn strips(subject: &Subject<'_>) -> Result<Vec<Figure>, OutputError> {
-    let mut figures = Vec::new();
+    const APART_MM: f64 = 6.0;
+    const PANEL_MM: f64 = 15.0;
+    let several = subject.job.block.banks.len() > 1;
+    let wide = if several { (WIDE_MM - APART_MM) / 2.0 } else { WIDE_MM };
+    let (mut decks, mut axes) = (Vec::new(), Vec::new());
     for bank in 0..subject.job.block.banks.len() {
-        // Small enough that deck and axis share a page.
-        figures.extend(deck::figure(subject, bank, 145.0)?);
+        decks.extend(deck::figure(subject, bank, wide)?);
         for line in subject.report.axis_lines.iter().filter(|line| line.bank == bank) {
-            figures.extend(axis::figure(subject, line, 19.0)?);
+            axes.extend(axis::figure(subject, line, (wide, PANEL_MM))?);
         }
     }
-    Ok(figures)
+    if !several {
+        return Ok(decks.into_iter().chain(axes).collect());
+    }
+    Ok([decks, axes].into_iter().flat_map(|all| beside(all, wide + APART_MM)).collect())
+}
+
+/// Figures in twos beside each other, the second so far to the right.
+fn beside(figures: Vec<Figure>, right_mm: f64) -> Vec<Figure> {
+    let mut left = figures.into_iter();
+    let mut rows = Vec::new();
+    while let Some(mut row) = left.next() {
+        row.width_mm = WIDE_MM;
+        if let Some(second) = left.next() {
+            row.height_mm = row.height_mm.max(second.height_mm);
+            row.shapes.extend(second.shapes.into_iter().map(|shape| shape.moved(Vec2::new(right_mm, 0.0))));
+        }
+        rows.push(row);
+    }
+    rows
 }

@@ -31,6 +31,7 @@ struct Plot<'a> {
     straightness_mm: f64,
     lines: u8,
     panel_mm: f64,
+    wide_mm: f64,
 }
 
 impl Plot<'_> {
@@ -45,22 +46,22 @@ impl Plot<'_> {
     }
 
     fn right(&self) -> f64 {
-        self.line.mains.last().map_or(WIDE_MM, |m| self.x(m.x_mm) + 8.0)
+        self.line.mains.last().map_or(self.wide_mm, |m| self.x(m.x_mm) + 8.0)
     }
 }
 
-/// The picture; `None` of less than two mains.
+/// The picture, so wide and each of its panels so high; `None` of less than two mains.
 pub(super) fn figure(
     of: &Subject<'_>,
     line: &AxisLine,
-    panel_mm: f64,
+    (wide_mm, panel_mm): (f64, f64),
 ) -> Result<Option<Figure>, OutputError> {
     let (Some(first), Some(last)) = (line.mains.first(), line.mains.last()) else { return Ok(None) };
     if last.x_mm <= first.x_mm {
         return Ok(None);
     }
     let allowed = &of.job.block.journal_axis;
-    let (along, along_words) = scale::reduced(last.x_mm - first.x_mm, WIDE_MM - LEFT_MM - 18.0);
+    let (along, along_words) = scale::reduced(last.x_mm - first.x_mm, wide_mm - LEFT_MM - 18.0);
     let farthest = |k: usize| {
         let mains = line.mains.iter().map(|m| m.off_mm[k].abs());
         let zone =
@@ -80,11 +81,12 @@ pub(super) fn figure(
         straightness_mm: allowed.straightness_mm,
         lines,
         panel_mm,
+        wide_mm,
     };
     let panel_height = panel_mm + 2.0 + rows * ROW_MM + 3.0;
     let height = 6.0 + rows * ROW_MM + 2.0 * panel_height + rows * ROW_MM + 22.5;
     let title = format!("Journal axis, set-up {}, job {}", line.set_up, of.job.number);
-    let mut pen = Pen::new(of.fonts, &title, WIDE_MM, height);
+    let mut pen = Pen::new(of.fonts, &title, wide_mm, height);
     let plain = (Weight::Plain, 10.0);
     // Names of the mains on top, each within what its line leaves it.
     let room = (closest * rows - 2.0).min(24.0) * PT_PER_MM;
@@ -121,8 +123,17 @@ pub(super) fn figure(
     y += (rows - 1.0) * ROW_MM + 6.0;
     scale::bar(&mut pen, Point::new(0.5, y), across, 25.0, of.units());
     let words = format!("across {}, along {along_words}", scale::words(across));
-    pen.text(Point::new(50.0, y + 1.3), Align::Left, (Weight::Bold, 10.5), &words);
-    pen.text(Point::new(WIDE_MM, y + 1.3), Align::Right, (Weight::Plain, 10.0), "front at the left");
+    // Beside the bar where there is room, else below it.
+    if wide_mm < WIDE_MM {
+        y += 5.0;
+    }
+    pen.text(
+        Point::new(if wide_mm < WIDE_MM { 0.0 } else { 50.0 }, y + 1.3),
+        Align::Left,
+        (Weight::Bold, 10.5),
+        &words,
+    );
+    pen.text(Point::new(wide_mm, y + 1.3), Align::Right, (Weight::Plain, 10.0), "front at the left");
     let verdict = |value: f64, most: f64| if value > most { "beyond" } else { "within" };
     let key = format!(
         "Off the fitted line (dash-dot), {}. Hatched: the thinnest cylinder that holds all mains, {} across. Dashed: \
@@ -135,7 +146,7 @@ pub(super) fn figure(
         of.spoken(allowed.neighbour_mm)?,
         verdict(line.mains.iter().filter_map(|m| m.step_mm).fold(0.0, f64::max), allowed.neighbour_mm),
     );
-    pen.lines(Point::new(0.0, y + 3.5), WIDE_MM, plain, 4, &key);
+    pen.figure.height_mm = pen.lines(Point::new(0.0, y + 3.5), wide_mm, plain, 8, &key) + 1.0;
     let heading = format!("Journal axis, set-up {}", shorten(&line.set_up));
     Ok(Some(pen.figure.headed(of.fonts, &heading)))
 }

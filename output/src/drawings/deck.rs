@@ -20,6 +20,8 @@ const MARGIN_MM: f64 = 8.0;
 const HEAD_MM: f64 = 8.0;
 /// Below it: the side's name, two rows of figures and a word, the scale, three lines of key.
 const FOOT_MM: f64 = 42.0;
+/// Lines of the key at the most.
+const KEY_LINES: usize = 8;
 /// A bore's figures: two rows and a word.
 const BLOCK_MM: f64 = 13.6;
 /// Bores closer on paper than this have their figures on several blocks in turn.
@@ -33,8 +35,8 @@ const MOST_ENLARGED: f64 = 1000.0;
 
 /// A bank's view; `None` of a bank that was not read.
 ///
-/// The bank itself is no longer than `most_mm` on paper.
-pub(super) fn figure(of: &Subject<'_>, bank: usize, most_mm: f64) -> Result<Option<Figure>, OutputError> {
+/// The picture is `wide_mm` wide, in which two of them may stand beside each other.
+pub(super) fn figure(of: &Subject<'_>, bank: usize, wide_mm: f64) -> Result<Option<Figure>, OutputError> {
     let (job, report) = (of.job, of.report);
     let layout = job.bank(bank);
     let Some(robust) = report.as_bored.robust.iter().find(|b| b.bank == layout.name) else { return Ok(None) };
@@ -52,7 +54,7 @@ pub(super) fn figure(of: &Subject<'_>, bank: usize, most_mm: f64) -> Result<Opti
     let Some(extent) = bores.chain(holes).reduce(|all, one| all.union(one)) else { return Ok(None) };
     let extent = extent.inflate(MARGIN_MM, MARGIN_MM);
     let (by_width, by_height) =
-        (scale::reduced(extent.width(), most_mm), scale::reduced(extent.height(), 110.0));
+        (scale::reduced(extent.width(), wide_mm - 4.0), scale::reduced(extent.height(), 110.0));
     let (shrunk, shrunk_words) = if by_width.0 < by_height.0 { by_width } else { by_height };
     let height = extent.height() * shrunk;
     let title = format!("Deck of bank {}, job {}", layout.name, job.number);
@@ -60,8 +62,8 @@ pub(super) fn figure(of: &Subject<'_>, bank: usize, most_mm: f64) -> Result<Opti
     let closest = places.windows(2).map(|w| (w[1] - w[0]).abs()).fold(f64::INFINITY, f64::min);
     let blocks = (1..MOST_BLOCKS).find(|n| f64::from(*n) * closest >= NARROW_MM).unwrap_or(MOST_BLOCKS);
     let foot = FOOT_MM + BLOCK_MM * f64::from(blocks - 1);
-    let mut pen = Pen::new(of.fonts, &title, WIDE_MM, height + HEAD_MM + foot);
-    let middle = Point::new(WIDE_MM / 2.0, HEAD_MM + height / 2.0);
+    let mut pen = Pen::new(of.fonts, &title, wide_mm, height + HEAD_MM + foot);
+    let middle = Point::new(wide_mm / 2.0, HEAD_MM + height / 2.0);
     let to_paper = Affine::translate(middle.to_vec2())
         * Affine::scale_non_uniform(shrunk, -shrunk)
         * Affine::translate(-extent.center().to_vec2());
@@ -93,13 +95,21 @@ pub(super) fn figure(of: &Subject<'_>, bank: usize, most_mm: f64) -> Result<Opti
         figures(&mut pen, of, at, found, cut(found, enlarged, radius))?;
     }
     words(&mut pen, frame, &Sides::of(&job.block, bank));
-    let top = frame.y1 + 24.5 + BLOCK_MM * f64::from(blocks - 1);
+    let mut top = frame.y1 + 24.5 + BLOCK_MM * f64::from(blocks - 1);
+    let bold = (Weight::Bold, 10.5);
     scale::bar(&mut pen, Point::new(2.0, top), shrunk, 40.0, of.units());
-    pen.text(Point::new(62.0, top + 1.3), Align::Left, (Weight::Bold, 10.5), &format!("deck {shrunk_words}"));
+    pen.text(Point::new(62.0, top + 1.3), Align::Left, bold, &format!("deck {shrunk_words}"));
     if let Some(enlarged) = Some(enlarged).filter(|_| longest >= NO_SHIFT_MM) {
-        scale::bar(&mut pen, Point::new(98.0, top), enlarged, 25.0, of.units());
-        let words = format!("arrows {}", scale::words(enlarged));
-        pen.text(Point::new(145.0, top + 1.3), Align::Left, (Weight::Bold, 10.5), &words);
+        // Beside the first where there is room, else below it.
+        let (bar, words) = if wide_mm < WIDE_MM { (2.0, 62.0) } else { (98.0, 145.0) };
+        top += if wide_mm < WIDE_MM { 6.0 } else { 0.0 };
+        scale::bar(&mut pen, Point::new(bar, top), enlarged, 25.0, of.units());
+        pen.text(
+            Point::new(words, top + 1.3),
+            Align::Left,
+            bold,
+            &format!("arrows {}", scale::words(enlarged)),
+        );
     }
     let mut more = String::new();
     if robust.bores.iter().any(|b| b.odd) {
@@ -113,7 +123,8 @@ pub(super) fn figure(of: &Subject<'_>, bank: usize, most_mm: f64) -> Result<Opti
          readings; x and y are that offset, {}. Dash-dot: journal axis, y 0. Small circles: studs.{more}",
         of.units().name()
     );
-    pen.lines(Point::new(0.0, top + 4.0), WIDE_MM, (Weight::Plain, 10.0), 3, &key);
+    let below = pen.lines(Point::new(0.0, top + 4.0), wide_mm, (Weight::Plain, 10.0), KEY_LINES, &key);
+    pen.figure.height_mm = below + 1.0;
     let heading = format!("{}: the bores as found", bank_first(&layout.name));
     Ok(Some(pen.figure.headed(of.fonts, &heading)))
 }
@@ -138,7 +149,7 @@ fn figures(
         let style = (weight, 10.0);
         // Under the outermost bores of a long bank the page may end before the text would.
         let half = pen.text_box(at, Align::Middle, style, text).width() / 2.0;
-        let place = Point::new(at.x.max(half).min(WIDE_MM - half), at.y + 4.4 * line);
+        let place = Point::new(at.x.max(half).min(pen.figure.width_mm - half), at.y + 4.4 * line);
         pen.text(place, Align::Middle, style, text);
     };
     let Some(b) = found else {
@@ -191,5 +202,10 @@ fn words(pen: &mut Pen<'_>, frame: Rect, sides: &Sides) {
     let head = [tip, tip + Vec2::new(3.6, -1.8), tip + Vec2::new(3.6, 1.8)];
     pen.area(path_of(&head, true), Filling::Black);
     pen.text(tip + Vec2::new(5.2, 1.6), Align::Left, (Weight::Bold, 13.0), "FRONT");
-    pen.text(Point::new(WIDE_MM - 0.5, frame.y0 - 2.0), Align::Right, (Weight::Plain, 11.5), "rear");
+    pen.text(
+        Point::new(pen.figure.width_mm - 0.5, frame.y0 - 2.0),
+        Align::Right,
+        (Weight::Plain, 11.5),
+        "rear",
+    );
 }

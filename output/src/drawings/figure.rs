@@ -3,6 +3,7 @@
 use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape as _, Vec2};
 
 use crate::paper::canvas::{Align, Dash};
+use crate::paper::polished::polished;
 use crate::paper::text::{Fonts, Weight};
 
 /// Printer's points in a millimetre.
@@ -32,15 +33,7 @@ impl Figure {
     pub(crate) fn headed(self, fonts: &Fonts, heading: &str) -> Self {
         const HEADING_MM: f64 = 8.0;
         let down = Vec2::new(0.0, HEADING_MM);
-        let moved = self.shapes.into_iter().map(|shape| match shape {
-            Shape::Line { path, width_mm, dash } => {
-                Shape::Line { path: Affine::translate(down) * path, width_mm, dash }
-            }
-            Shape::Area { path, filling } => Shape::Area { path: Affine::translate(down) * path, filling },
-            Shape::Text { at, align, weight, size_pt, text } => {
-                Shape::Text { at: at + down, align, weight, size_pt, text }
-            }
-        });
+        let moved = self.shapes.into_iter().map(|shape| shape.moved(down));
         let mut pen = Pen::new(fonts, &self.title, self.width_mm, self.height_mm + HEADING_MM);
         let heading = fonts.fit(heading, Weight::Bold, HEADING_PT, self.width_mm * PT_PER_MM);
         pen.text(Point::new(0.0, 5.0), Align::Left, (Weight::Bold, HEADING_PT), &heading);
@@ -87,6 +80,21 @@ pub(crate) enum Shape {
         /// Cleaned text.
         text: String,
     },
+}
+
+impl Shape {
+    /// The same elsewhere, mm.
+    pub(crate) fn moved(self, by: Vec2) -> Self {
+        match self {
+            Self::Line { path, width_mm, dash } => {
+                Self::Line { path: Affine::translate(by) * path, width_mm, dash }
+            }
+            Self::Area { path, filling } => Self::Area { path: Affine::translate(by) * path, filling },
+            Self::Text { at, align, weight, size_pt, text } => {
+                Self::Text { at: at + by, align, weight, size_pt, text }
+            }
+        }
+    }
 }
 
 /// What fills an area.
@@ -184,7 +192,7 @@ impl<'f> Pen<'f> {
 
     /// A text.
     pub(crate) fn text(&mut self, at: Point, align: Align, (weight, size_pt): Style, text: &str) {
-        let text = self.fonts.clean(text);
+        let text = self.fonts.clean(&polished(text));
         if text.is_empty() {
             return;
         }
@@ -193,7 +201,7 @@ impl<'f> Pen<'f> {
 
     /// What a text takes up, its anchor where it would be drawn.
     pub(crate) fn text_box(&self, at: Point, align: Align, (weight, size_pt): Style, text: &str) -> Rect {
-        let width = self.fonts.width(&self.fonts.clean(text), weight, size_pt) / PT_PER_MM;
+        let width = self.fonts.width(&self.fonts.clean(&polished(text)), weight, size_pt) / PT_PER_MM;
         let size = size_pt / PT_PER_MM;
         let left = match align {
             Align::Left => at.x,
@@ -215,7 +223,7 @@ impl<'f> Pen<'f> {
         let (weight, size_pt) = style;
         let size = size_pt / PT_PER_MM;
         let mut y = at.y;
-        for line in self.fonts.wrap(text, weight, size_pt, width_mm * PT_PER_MM, most) {
+        for line in self.fonts.wrap(&polished(text), weight, size_pt, width_mm * PT_PER_MM, most) {
             y += size * LEADING;
             self.text(Point::new(at.x, y - 0.3 * size), Align::Left, style, &line);
         }

@@ -13,9 +13,9 @@ mod said;
 use borewright_planner::job::pocket::Pocket;
 use borewright_planner::job::{Job, SheetUnits, Sleeve};
 use borewright_planner::plan::{Plan, SleeveChoice, Stage};
-use kurbo::{Affine, Point, Vec2};
+use kurbo::{Point, Vec2};
 
-use super::figure::{Figure, Filling, Pen, Shape};
+use super::figure::{Figure, Filling, Pen};
 use super::scale;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
@@ -145,7 +145,7 @@ impl<'a> HalfSection<'a> {
         let mut whole = Pen::new(self.fonts, &self.title(), WIDE_MM, high).figure;
         let mut y = 0.0;
         for figure in figures {
-            whole.shapes.extend(figure.shapes.into_iter().map(|shape| lowered(shape, y)));
+            whole.shapes.extend(figure.shapes.into_iter().map(|shape| shape.moved(Vec2::new(0.0, y))));
             y += figure.height_mm + APART_MM;
         }
         Ok(whole.headed(self.fonts, &self.title()))
@@ -290,19 +290,6 @@ fn signed(units: Units, mm: f64) -> Result<String, OutputError> {
 /// 0.01 mm without its unit.
 fn depth(units: Units, mm: f64) -> Result<String, OutputError> {
     Ok(units.length(mm, Digits::Depth)?.stacked())
-}
-
-fn lowered(shape: Shape, y: f64) -> Shape {
-    let down = Vec2::new(0.0, y);
-    match shape {
-        Shape::Line { path, width_mm, dash } => {
-            Shape::Line { path: Affine::translate(down) * path, width_mm, dash }
-        }
-        Shape::Area { path, filling } => Shape::Area { path: Affine::translate(down) * path, filling },
-        Shape::Text { at, align, weight, size_pt, text } => {
-            Shape::Text { at: at + down, align, weight, size_pt, text }
-        }
-    }
 }
 
 #[cfg(test)]

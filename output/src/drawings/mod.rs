@@ -24,12 +24,12 @@ mod subject;
 mod svg;
 mod zone;
 
-pub(crate) use album::{Picture, all, strips};
+pub(crate) use album::{Picture, all, forms, strips};
 pub(crate) use as_left::all as as_left;
 pub(crate) use family::all as of_family;
 pub(crate) use figure::{Figure, Filling, PT_PER_MM, Shape};
 pub(crate) use half_section::HalfSection;
-pub(crate) use onto::{draw, height_pt, width_pt};
+pub(crate) use onto::{draw, height_pt, place, width_pt};
 pub(crate) use subject::Subject;
 pub(crate) use svg::{escaped, svg, typed, within};
 pub(crate) use zone::small::{of_some as zones_of_some, zones};

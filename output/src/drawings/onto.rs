@@ -5,6 +5,7 @@ use kurbo::{Affine, Point, Shape as _};
 use super::figure::{CURVE_MM, Figure, Filling, PT_PER_MM, Shape};
 use super::hatch;
 use crate::paper::canvas::{Canvas, Dash, Ink};
+use crate::paper::pages::{INNER, LEFT, Pages};
 use crate::paper::text::Fonts;
 
 /// A figure's height on a page, pt.
@@ -15,6 +16,16 @@ pub(crate) fn height_pt(figure: &Figure) -> f64 {
 /// A figure's width on a page, pt.
 pub(crate) fn width_pt(figure: &Figure) -> f64 {
     figure.width_mm * PT_PER_MM
+}
+
+/// Draws it in the middle of a sheet's width, on the next page where it does not fit.
+pub(crate) fn place(pages: &mut Pages<'_>, figure: &Figure) {
+    let height = height_pt(figure);
+    pages.need(height);
+    pages.mark();
+    let left = LEFT + (INNER - width_pt(figure)) / 2.0;
+    draw(&mut pages.canvas, pages.fonts, figure, Point::new(left, pages.y));
+    pages.y += height;
 }
 
 /// Draws it in its true size with its top left corner at `at`, pt from the page's.

@@ -145,6 +145,16 @@ impl<'a> Pages<'a> {
         }
     }
 
+    /// A sentence with a square to tick.
+    pub(crate) fn ticked(&mut self, words: &str, weight: Weight) {
+        let lines = self.fonts.wrap(&polished(words), weight, BODY, INNER - 18.0, 8);
+        self.need(lines.iter().map(|_| BODY * LEADING).sum::<f64>() + 3.0);
+        let top = self.y + 2.5;
+        self.canvas.frame(Rect::new(LEFT + 1.0, top, LEFT + 11.0, top + 10.0), 0.9);
+        self.lines(&lines, LEFT + 18.0, weight, BODY);
+        self.y += 3.0;
+    }
+
     /// A text in a box of a line weight; a second line inside where the weight is doubled.
     pub(crate) fn boxed(&mut self, title: &str, text: &str, weight: f64, size: f64) {
         let inner = INNER - 20.0;

@@ -21,7 +21,14 @@ pub(crate) fn polished(text: &str) -> String {
                 continue;
             }
             '-' if figure(after) && (before.is_whitespace() || "(,".contains(before)) => made.push('−'),
-            'x' if before == ' ' && after == ' ' => made.push('×'),
+            // "3 depths x 2 ways", "0.5 x 45 deg"; a coordinate of that name stands before its figure alone.
+            'x' if before == ' '
+                && (figure(earlier)
+                    || ["depths ", "mm ", "inch "].iter().any(|word| made.ends_with(word)))
+                && rest.strip_prefix(' ').is_some_and(|rest| rest.starts_with(figure)) =>
+            {
+                made.push('×');
+            }
             'C' if before == ' ' && figure(earlier) && !after.is_alphanumeric() => made.push_str("°C"),
             other => made.push(other),
         }
@@ -41,6 +48,11 @@ mod tests {
             "−0.10 at 20 °C, 3 depths × 2 ways; 897c-b5fe"
         );
         assert_eq!(polished("(-1.5) 2-3 Cx"), "(−1.5) 2-3 Cx");
+        assert_eq!(
+            polished("x 44.0, x and y, x +0.02; off true x 3"),
+            "x 44.0, x and y, x +0.02; off true x 3"
+        );
+        assert_eq!(polished("0.5 mm x 45 deg"), "0.5 mm × 45°");
         assert_eq!(polished("0.5 x 45 deg, 90 degrees, 3 degx"), "0.5 × 45°, 90 degrees, 3 degx");
     }
 }

@@ -208,7 +208,7 @@ impl Log {
         }
         let at = fields.get("at").to_owned();
         if is_written(&at) {
-            if at < self.last_at {
+            if at < self.last_at && !is_just_before(&at, &self.last_at) {
                 let text =
                     format!("at {at}, before the line above it ({}): the clock was set back", self.last_at);
                 self.tell(number, text, false);
@@ -264,6 +264,18 @@ impl Log {
         }
         (text, last)
     }
+}
+
+/// Whether two times of a record are of one day and so near that whoever wrote the earlier one may have waited for the other.
+fn is_just_before(earlier: &str, later: &str) -> bool {
+    const NEAR_S: u32 = 30;
+    let seconds = |at: &str| -> Option<u32> {
+        let parts = [at.get(11..13)?, at.get(14..16)?, at.get(17..19)?].map(|part| part.parse::<u32>().ok());
+        let [Some(h), Some(m), Some(s)] = parts else { return None };
+        Some(3600 * h + 60 * m + s)
+    };
+    earlier.get(..10) == later.get(..10)
+        && seconds(earlier).zip(seconds(later)).is_some_and(|(a, b)| b.saturating_sub(a) <= NEAR_S)
 }
 
 #[cfg(test)]

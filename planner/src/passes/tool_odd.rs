@@ -3,7 +3,8 @@
 use std::f64::consts::PI;
 
 use super::Bench;
-use crate::job::{Tool, ToolKind};
+use crate::job::{Cut, Tool, ToolKind};
+use crate::material::{self, Material};
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Pass, Stage};
 use crate::say;
@@ -119,6 +120,16 @@ fn speed(bench: &Bench<'_>, tool: &Tool, pass: &Pass) -> Option<Sentence> {
     };
     // One that the spindle forces is told as that.
     let own = tool.cuts.iter().find(|c| c.material == pass.material)?.speed_m_per_min;
+    if let Some((heavy, light)) = exchanged(&metals, tool) {
+        return Some(say!(
+            "{} is told to run at {:.0} m/min in {} and at {:.0} in {}: are the two exchanged?",
+            tool.name,
+            heavy.speed_m_per_min,
+            heavy.material,
+            light.speed_m_per_min,
+            light.material
+        ));
+    }
     let speed = (PI * turning * pass.rpm / 1000.0).min(own);
     (speed > most + SAME).then(|| {
         say!(
@@ -127,4 +138,17 @@ fn speed(bench: &Bench<'_>, tool: &Tool, pass: &Pass) -> Option<Sentence> {
             pass.material
         )
     })
+}
+
+/// Cuts of a tool in iron or steel, and in a slower one in a light metal: no edge wants it so.
+fn exchanged<'t>(metals: &[&Material], tool: &'t Tool) -> Option<(&'t Cut, &'t Cut)> {
+    let is_light = |cut: &Cut| {
+        let own = metals.iter().find(|m| m.name == cut.material).map(|m| m.expansion_per_k);
+        let known = || material::built_in(&cut.material).map(|m| m.expansion_per_k);
+        own.or_else(known).map(|expands| expands > LIGHT_PER_K)
+    };
+    let of = |light: bool| tool.cuts.iter().filter(move |cut| is_light(cut) == Some(light));
+    let by_speed = |a: &&Cut, b: &&Cut| a.speed_m_per_min.total_cmp(&b.speed_m_per_min);
+    let (heavy, light) = (of(false).max_by(by_speed)?, of(true).min_by(by_speed)?);
+    (light.speed_m_per_min < heavy.speed_m_per_min - SAME).then_some((heavy, light))
 }

@@ -9,11 +9,15 @@ use super::flaw::{Flaw, Proof};
 use super::reference::Reference;
 use crate::check;
 use crate::log::{self, Log};
-use crate::plan::{Finding, Verdict};
+use crate::plan::check::Check;
+use crate::plan::{Finding, Stage, Verdict};
 use crate::read::fault::plain;
 use crate::read::given::Units;
 use crate::read::sum::begins_with;
 use crate::record::{Paper, Standing, as_cut};
+
+/// Stages in the order of the work on a bore; the deck may be cut before or after.
+const ORDER: [Stage; 5] = [Stage::Rough, Stage::Pocket, Stage::Fit, Stage::Finish, Stage::Hone];
 
 /// Largest record that is read, bytes.
 const MOST_BYTES: u64 = 64 * 1024 * 1024;
@@ -49,6 +53,9 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
         let standing = Standing::of(&Log::read(bytes), &paper.checks, units);
         as_cut::findings(job.as_ref(), &paper, &standing)
     };
+    if let Some(found) = behind(&Standing::of(&Log::read(now), &paper.checks, units), &paper, proof) {
+        against(proof, found);
+    }
     let before = findings(then);
     let new = findings(now).into_iter().filter(|f| f.verdict > Verdict::Go && !before.contains(f));
     let of_list = |f: &Finding| {
@@ -61,6 +68,21 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
         .map(|f| format!("{} at {} by the record since: {}", plain(&f.subject, 60), f.verdict.word(), f.text))
         .collect();
     told.into_iter().for_each(|found| against(proof, found));
+}
+
+/// What was read in a bore of the list since belongs to work that comes after it: cut again, its head would meet what is in by now.
+fn behind(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String> {
+    let own = ORDER.iter().position(|stage| stage.word() == proof.stage)?;
+    let later = paper.checks.iter().filter(|check| ORDER.iter().skip(own + 1).any(|s| *s == check.stage));
+    let read = |check: &Check| {
+        let at = |n: &u32| standing.of_check(check.check, Some(*n)).next().map(|_| *n);
+        proof.cylinders.iter().find_map(at).map(|n| (n, check.check, check.stage))
+    };
+    let (cylinder, check, stage) = later.filter_map(read).next_back()?;
+    Some(format!(
+        "cylinder {cylinder} is past this list by the record since: CHECK {check} of {} was read in it",
+        stage.word()
+    ))
 }
 
 fn against(proof: &mut Proof, found: String) {

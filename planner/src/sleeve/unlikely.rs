@@ -12,7 +12,10 @@ use crate::say;
 /// Hotter than this an aluminium block loses its heat treatment, degrees Celsius. Common practice, no source.
 const HOTTEST_ALUMINIUM_C: f64 = 200.0;
 /// A recess wider than its flange by more than this lets the sleeve stand anywhere, mm on diameter. Common practice, no source.
-const FLANGE_LOOSE_MM: f64 = 1.0;
+const FLANGE_LOOSE_MM: f64 = 0.5;
+/// One that is no wider than this beside a dry sleeve's flange is tight by what tool and flange vary: the flange hangs, or wedges
+/// the deck. Wet ones are told with less. Common practice, no source.
+const FLANGE_TIGHT_MM: f64 = 0.01;
 /// A crown deeper below the deck than this is another engine's, mm. Common practice, no source.
 const CROWN_LOW_MM: f64 = 5.0;
 
@@ -69,6 +72,16 @@ fn hot(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
 /// A recess that does not hold its flange.
 fn flange(sleeve: &Sleeve) -> Option<SleeveLimit> {
     let loose = sleeve.flange()?.clearance_mm;
+    let wet = sleeve.body.iter().any(|step| step.wet);
+    let least = if wet { 0.0 } else { FLANGE_TIGHT_MM };
+    if loose < least - SAME {
+        let text = say!(
+            "the recess is {} wider than the flange, under {} on diameter: it hangs or wedges before it lies on the ledge",
+            mm(loose, 3),
+            mm(least, 2)
+        );
+        return Some(holds("flange_tight", "flange", [Some(loose), Some(least)], text));
+    }
     if loose <= FLANGE_LOOSE_MM + SAME {
         return None;
     }

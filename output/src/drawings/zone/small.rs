@@ -24,7 +24,7 @@ const WORDS_MM: [f64; 2] = [6.0, 9.5];
 const HEAD_MM: f64 = 8.0;
 const FOOT_MM: f64 = 22.0;
 /// The largest square.
-const WIDEST_MM: f64 = 70.0;
+const WIDEST_MM: f64 = 50.0;
 /// Nothing is drawn nearer to a square's edge.
 const CLEAR_MM: f64 = 4.0;
 const MOST_ENLARGED: f64 = 1000.0;

@@ -3,12 +3,10 @@
 
 use borewright_planner::plan::Verdict;
 use borewright_planner::report::SurveyReport;
-use kurbo::{Point, Rect};
 
 use crate::OutputError;
-use crate::drawings::{self, Figure, Subject};
-use crate::paper::pages::{BODY, INNER, LEFT, Pages};
-use crate::paper::polished::polished;
+use crate::drawings::{self, Subject};
+use crate::paper::pages::{BODY, Pages};
 use crate::paper::text::Weight;
 use crate::said::short;
 use crate::sheets::sheet::Sheet;
@@ -23,7 +21,7 @@ impl Sheet<'_> {
         let told = |n: u32| !self.is_withheld(n);
         if let Some(zones) = drawings::zones(&subject, &told)? {
             pages.bookmark("Free zones");
-            place(pages, &zones);
+            drawings::place(pages, &zones);
         }
         pages.gap(6.0);
         pages.bookmark("Survey");
@@ -59,33 +57,17 @@ impl Sheet<'_> {
         }
         for figure in drawings::strips(&subject)? {
             pages.gap(8.0);
-            place(pages, &figure);
+            drawings::place(pages, &figure);
         }
         Ok(())
     }
 }
 
-/// A picture in the middle of the width, on a page of its own where it does not fit.
-fn place(pages: &mut Pages, figure: &Figure) {
-    let height = drawings::height_pt(figure);
-    pages.need(height);
-    pages.mark();
-    let left = LEFT + (INNER - drawings::width_pt(figure)) / 2.0;
-    drawings::draw(&mut pages.canvas, pages.fonts, figure, Point::new(left, pages.y));
-    pages.y += height;
-}
-
-/// A sentence with a square to tick.
+/// A sentence with a square to tick, behind its verdict and what it is of.
 fn ticked(pages: &mut Pages, subject: &str, verdict: Verdict, text: &str) {
     let word =
         if verdict == Verdict::Go { String::new() } else { format!("{}: ", verdict.word().to_uppercase()) };
     let subject = if subject.is_empty() { String::new() } else { format!("{subject}: ") };
-    let words = format!("{word}{subject}{text}");
     let weight = if verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
-    let lines = pages.fonts.wrap(&polished(&words), weight, BODY, INNER - 18.0, 8);
-    pages.need(lines.iter().map(|_| BODY * 1.28).sum::<f64>() + 3.0);
-    let top = pages.y + 2.5;
-    pages.canvas.frame(Rect::new(LEFT + 1.0, top, LEFT + 11.0, top + 10.0), 0.9);
-    pages.lines(&lines, LEFT + 18.0, weight, BODY);
-    pages.y += 3.0;
+    pages.ticked(&format!("{word}{subject}{text}"), weight);
 }

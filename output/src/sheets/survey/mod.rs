@@ -1,4 +1,4 @@
-//! The survey's sheet: what the readings say in words, and the pictures.
+//! The survey's sheet, some three pages: what the readings say in words, decks and axes, free zones.
 
 mod opening;
 mod words;
@@ -6,47 +6,54 @@ mod words;
 use borewright_planner::job::Job;
 use borewright_planner::plan::Verdict;
 use borewright_planner::report::SurveyReport;
-use kurbo::Point;
 
 use crate::OutputError;
-use crate::drawings::{self, Picture};
-use crate::paper::pages::{Head, INNER, LEFT, Pages};
+use crate::drawings::{self, Subject};
+use crate::paper::pages::{Head, Pages};
 use crate::paper::pdf::{self, About, Labels};
 use crate::paper::text::Fonts;
 use crate::said::fingerprint::grouped;
 use crate::said::short::shorten;
+use crate::said::units::Units;
 
 /// Groups of the fingerprint on paper, as on the cards.
 const CHECK_GROUPS: usize = 3;
 
-/// Writes the survey's sheet with its pictures; the fingerprint is that of `survey.json`.
+/// Writes the survey's sheet: what the readings say and what is asked of the set-up, decks and axes, where each bore may go; the
+/// fingerprint is that of `survey.json`.
 ///
 /// # Errors
 /// Where a figure cannot be printed or a drawing leaves its page.
 pub(crate) fn survey_sheet(
     job: &Job,
     report: &SurveyReport,
-    pictures: &[Picture],
     fonts: &Fonts,
     fingerprint: &str,
 ) -> Result<Vec<u8>, OutputError> {
+    let subject = Subject { job, report, fonts };
     let mut pages = Pages::new(fonts);
     pages.bookmark("How the bores stand");
     opening::opening(&mut pages, job, report)?;
-    if !pictures.is_empty() {
-        pages.turn();
-        pages.bookmark("Pictures");
+    let units = Units(job.sheet_units);
+    words::corrections(&mut pages, units, report);
+    // A survey tells no planned centre of a bore that is not at go: none is drawn.
+    let zones = drawings::zones(&subject, &|_| true)?;
+    let parts = [
+        ("Decks and journal axis", drawings::strips(&subject)?),
+        ("Free zones", zones.into_iter().collect()),
+        ("Form", drawings::forms(&subject)?),
+    ];
+    for (name, figures) in parts {
+        for (at, figure) in figures.iter().enumerate() {
+            pages.gap(8.0);
+            if at == 0 {
+                pages.need(drawings::height_pt(figure));
+                pages.bookmark(name);
+            }
+            drawings::place(&mut pages, figure);
+        }
     }
-    for picture in pictures {
-        let height = drawings::height_pt(&picture.figure);
-        pages.gap(10.0);
-        pages.need(height);
-        // The margins of a page and a picture's width differ by a hair; the picture stands in the middle.
-        let left = LEFT + (INNER - drawings::width_pt(&picture.figure)) / 2.0;
-        drawings::draw(&mut pages.canvas, fonts, &picture.figure, Point::new(left, pages.y));
-        pages.y += height;
-    }
-    words::words(&mut pages, crate::said::units::Units(job.sheet_units), report);
+    words::words(&mut pages, units, report);
     let verdict = report.verdict();
     let head = Head {
         sheet: "survey",

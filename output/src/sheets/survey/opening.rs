@@ -20,7 +20,7 @@ pub(super) fn opening(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -
     let units = Units(job.sheet_units);
     pages.heading("How the bores stand", 40.0);
     for sentence in &report.as_bored.text {
-        pages.paragraph(&format!("– {}", units.say(sentence)), Weight::Plain, BODY + 0.5);
+        pages.paragraph(&format!("– {}", units.say(sentence)), Weight::Plain, BODY);
     }
     doubts(pages, units, report);
     findings(pages, units, report);
@@ -125,7 +125,7 @@ fn bores(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -> Result<(), 
         "Off true: at the deck, along the fitted axis of the bore, less the true position; x rearwards. Taper: the \
          lower end less the upper. A dash: not enough was read.",
         Weight::Plain,
-        BODY,
+        9.5,
     );
     Ok(())
 }

@@ -2,25 +2,39 @@
 
 use borewright_planner::report::SurveyReport;
 
-use crate::paper::pages::{BODY, Pages};
+use crate::paper::pages::Pages;
 use crate::paper::text::Weight;
 use crate::said::short::shorten;
 use crate::said::units::Units;
 
-/// Draws what there is of it.
-pub(super) fn words(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
-    let sections = sections(units, report);
-    if sections.is_empty() {
+/// What asks for nothing, pt.
+const SMALL: f64 = 9.5;
+
+/// What is asked of the set-up, to tick; what may stay as it is, in one sentence.
+pub(super) fn corrections(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
+    if report.corrections.is_empty() {
         return;
     }
-    pages.turn();
-    pages.bookmark("In words");
-    for (title, sentences) in sections {
-        pages.heading(title, 60.0);
-        for sentence in sentences {
-            pages.paragraph(&format!("– {sentence}"), Weight::Plain, BODY + 0.5);
+    pages.heading("Asked of the set-up; tick when done", 40.0);
+    let (left, asked): (Vec<_>, Vec<_>) = report.corrections.iter().partition(|c| c.action == "leave");
+    for correction in asked {
+        pages.ticked(&units.say(&correction.text), Weight::Plain);
+    }
+    for correction in left {
+        pages.paragraph(&format!("– {}", units.say(&correction.text)), Weight::Plain, SMALL);
+    }
+}
+
+/// Draws what else there is in words.
+pub(super) fn words(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
+    for (at, (title, sentences)) in sections(units, report).into_iter().enumerate() {
+        pages.heading(title, 40.0);
+        if at == 0 {
+            pages.bookmark("In words");
         }
-        pages.gap(4.0);
+        for sentence in sentences {
+            pages.paragraph(&format!("– {sentence}"), Weight::Plain, SMALL);
+        }
     }
 }
 
@@ -36,14 +50,12 @@ fn sections(units: Units, report: &SurveyReport) -> Vec<(&'static str, Vec<Strin
     let reversal = report.reversal.iter().flat_map(|r| &r.text);
     let angle = report.included_angle.iter().map(|a| &a.text);
     let rounds = report.sets.text.iter().chain(reversal).chain(angle).map(|text| units.say(text)).collect();
-    let corrections = report.corrections.iter().map(|c| units.say(&c.text)).collect();
     let temperature = report.temperature.iter().map(|t| units.say(&t.text)).collect();
     let mut sections: Vec<(&'static str, Vec<String>)> = vec![
         ("Liner heights", heights),
         ("Parent holes by the iron left after cuts", witness),
         ("Torque plate, on less off", plate),
         ("Block or set-up", rounds),
-        ("Corrections asked of the set-up", corrections),
         ("Temperature", temperature),
     ];
     if let Some(fixture) = &report.fixture {

@@ -9,8 +9,8 @@ use crate::read::fault::plain;
 use crate::say;
 
 /// Bores of a casting lean less against their deck in the middle of a bank, mm per mm: 0.1 over the length of a bore is much, and this
-/// is 0.28 over 140. Common practice, no source.
-const LEAN: f64 = 0.002;
+/// is 0.36 over 140. Common practice, no source.
+const LEAN: f64 = 0.0026;
 
 /// The lean is told over this length, mm.
 const OVER_MM: f64 = 100.0;

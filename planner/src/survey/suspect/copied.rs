@@ -1,6 +1,7 @@
 //! A table, a column or rows that repeat others to the digit: copied.
 
 mod columns;
+mod down;
 mod rows;
 
 use super::{Asked, Suspicion, evidence::figures};
@@ -42,7 +43,7 @@ const TABLES: [Table; 5] = [
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let tables = tables(asked);
     let columns = if tables.is_empty() { columns::suspicions(asked) } else { Vec::new() };
-    tables.into_iter().chain(columns).chain(rows::suspicions(asked)).collect()
+    tables.into_iter().chain(columns).chain(rows::suspicions(asked)).chain(down::suspicions(asked)).collect()
 }
 
 /// Whole tables.

@@ -11,7 +11,7 @@ use crate::survey::set_up::count;
 
 /// A bank stands this far off, and from the other, before its datum is asked about, mm. Both as its bores' own axes
 /// pass the journal axis, where the fixture's roll, pitch and yaw are nothing. Common practice, no source.
-const APART_MM: f64 = 0.40;
+const APART_MM: f64 = 0.45;
 
 /// The same where nothing says how the bores lean, or no other bank stands by, mm. Common practice, no source.
 const ALONE_MM: f64 = 0.60;

@@ -7,6 +7,7 @@ use super::{Asked, Suspicion};
 use crate::job::Surface;
 use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::read::given::Units;
 use crate::say;
 use crate::survey::bore::FoundCircle;
 use crate::survey::set_up::count;
@@ -24,7 +25,7 @@ const WORD_MM: f64 = 0.5;
 const DIGITS_MM: f64 = 0.5;
 
 /// With the digits put back the diameter lies among the others within this, mm.
-const AMONG_MM: f64 = 0.06;
+const AMONG_MM: f64 = 0.03;
 
 /// A radius in place of a diameter is a half within this share.
 const HALF: f64 = 0.03;
@@ -37,7 +38,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
         let of: Vec<&FoundCircle> = asked.circles.iter().filter(|c| c.surface == surface).collect();
         let all = (of.len() > MANY).then(|| close_about(of.iter().map(|c| c.diameter_mm).collect()));
-        let single: Vec<Suspicion> = (0..of.len()).filter_map(|at| judge(&of, at, all)).collect();
+        let single: Vec<Suspicion> =
+            (0..of.len()).filter_map(|at| judge(&of, at, all, asked.job.units)).collect();
         let whole = whole_bores(&of);
         found.extend(
             whole
@@ -89,7 +91,7 @@ fn close_about(diameters: Vec<f64>) -> [f64; 2] {
 }
 
 /// One circle against the others; `all` is the middle of all where there are many.
-fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>) -> Option<Suspicion> {
+fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>, units: Units) -> Option<Suspicion> {
     let own = of[at];
     if let Some([middle, close]) = all {
         // Within what the least of the questions asks, whatever its own bore says.
@@ -118,7 +120,7 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>) -> Option<Suspic
     // What its own bore confirms at another depth is no slip of one cell.
     let off = from_bore.map_or(off, |own| if own.abs() < off.abs() { own } else { off });
     let half = (2.0 * own.diameter_mm / middle - 1.0).abs() < HALF;
-    let digits = swapped(own.diameter_mm, middle, AMONG_MM.max(2.0 * close));
+    let digits = swapped(own.diameter_mm, middle, AMONG_MM.max(2.0 * close), units);
     let held = half
         || off < -NARROWER_MM.max(10.0 * close)
         || off > WIDER_MM.max(10.0 * close)
@@ -158,22 +160,24 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>) -> Option<Suspic
     })
 }
 
-/// Two neighbouring digits exchanged, as typed in mm or in inches, that bring a diameter among the others.
-fn swapped(typed_mm: f64, middle_mm: f64, within_mm: f64) -> Option<String> {
-    for (unit_mm, decimals, unit) in [(1.0, 3, "mm"), (25.4, 4, "in")] {
-        let text = format!("{:.decimals$}", typed_mm / unit_mm);
-        let digits: Vec<char> = text.chars().collect();
-        let places: Vec<usize> = (0..digits.len()).filter(|i| digits[*i].is_ascii_digit()).collect();
-        // Neighbours, and those with one digit between, as 4.3094 for 4.0394.
-        for (k, first) in places.iter().enumerate() {
-            for second in places.iter().skip(k + 1).take(2) {
-                let mut other = digits.clone();
-                other.swap(*first, *second);
-                let other: String = other.into_iter().collect();
-                let mm = other.parse::<f64>().ok()? * unit_mm;
-                if other != text && (mm - middle_mm).abs() < within_mm {
-                    return Some(format!("{other} {unit}"));
-                }
+/// Two neighbouring digits exchanged, in the unit that the job is typed in, that bring a diameter among the others.
+fn swapped(typed_mm: f64, middle_mm: f64, within_mm: f64, units: Units) -> Option<String> {
+    let (unit_mm, decimals, unit) = match units {
+        Units::Mm => (1.0, 3, "mm"),
+        Units::In => (25.4, 4, "in"),
+    };
+    let text = format!("{:.decimals$}", typed_mm / unit_mm);
+    let digits: Vec<char> = text.chars().collect();
+    let places: Vec<usize> = (0..digits.len()).filter(|i| digits[*i].is_ascii_digit()).collect();
+    // Neighbours, and those with one digit between, as 4.3094 for 4.0394.
+    for (k, first) in places.iter().enumerate() {
+        for second in places.iter().skip(k + 1).take(2) {
+            let mut other = digits.clone();
+            other.swap(*first, *second);
+            let other: String = other.into_iter().collect();
+            let mm = other.parse::<f64>().ok()? * unit_mm;
+            if other != text && (mm - middle_mm).abs() < within_mm {
+                return Some(format!("{other} {unit}"));
             }
         }
     }
@@ -203,19 +207,22 @@ mod tests {
         }
     }
 
-    fn told(odd: f64) -> Option<Suspicion> {
+    fn told(odd: f64, units: Units) -> Option<Suspicion> {
         let mut of: Vec<FoundCircle> =
             (1..=4).flat_map(|n| [20.0, 70.0].map(|d| circle(n, d, 102.6 + 0.003 * f64::from(n)))).collect();
         of[3].diameter_mm = odd;
         let of: Vec<&FoundCircle> = of.iter().collect();
-        judge(&of, 3, None)
+        judge(&of, 3, None, units)
     }
 
     #[test]
     fn digits_exchanged_and_a_radius_are_told_and_wear_is_believed() {
         // 4.3094 in for 4.0394 in.
-        let s = told(4.3094 * 25.4).unwrap();
+        let s = told(4.3094 * 25.4, Units::In).unwrap();
         assert!(s.likely.contains("4.0394 in"), "{s:?}");
+        // In a job of mm nobody typed that.
+        let told = |odd| told(odd, Units::Mm);
+        assert!(!told(4.3094 * 25.4).unwrap().likely.contains("exchanged"));
         assert!(told(51.3).unwrap().likely.contains("radius"));
         assert!(told(102.1).is_some());
         assert!(told(102.95).is_none());

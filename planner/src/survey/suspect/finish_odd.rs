@@ -1,4 +1,4 @@
-//! A tolerance of the finished bore that cannot be measured, or is none.
+//! A tolerance of the finished bore that cannot be measured, or is none; a finished bore that the old pistons do not run in.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
@@ -9,10 +9,41 @@ use crate::say;
 /// Either side of a size nothing is left to say go by where the tolerance is under so many u (ISO 14253-1, 95 %).
 const GUARD: f64 = 1.65;
 
-/// No finished bore is given more, mm either side. Common practice, no source.
-const MOST_MM: f64 = 0.05;
+/// No finished bore is given more, mm either side: over it a piston's own clearance goes. Common practice, no source.
+const MOST_MM: f64 = 0.045;
+
+/// A finished bore smaller than the liner's was by more than this seizes the pistons that ran in it, mm. Common practice, no source.
+const SMALLER_MM: f64 = 0.02;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found = tolerance(asked);
+    found.extend(smaller(asked));
+    found
+}
+
+/// A finished bore under what the liner's was as new, where nothing says by which piston.
+fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
+    let (bore, was) = (asked.job.finish.bore_mm, asked.job.block.parent.liner.as_ref()?.bore_mm);
+    if asked.job.finish.clearance_mm.is_some() || bore >= was - SMALLER_MM - 1e-9 {
+        return None;
+    }
+    Some(Suspicion {
+        code: "finish_small",
+        verdict: Verdict::Hold,
+        subject: "finish".into(),
+        found: say!(
+            "the finished bore is {}, {} under the liner's as described, and no piston is told",
+            mm(bore, 3),
+            mm(was - bore, 3)
+        ),
+        likely: "digits of `finish.bore` exchanged, or another engine's bore".into(),
+        ask: "measure the pistons: `finish.piston` and `finish.clearance` tell the bore instead".into(),
+        evidence: figures([("bore", bore), ("liner_bore", was)]),
+        cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+    })
+}
+
+fn tolerance(asked: &Asked<'_>) -> Vec<Suspicion> {
     let (tolerance, u) = (asked.job.finish.tolerance_mm, asked.job.instruments.diameter_mm);
     let least = GUARD * u;
     let (found, likely) = if tolerance < least - 1e-9 {

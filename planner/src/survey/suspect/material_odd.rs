@@ -15,7 +15,7 @@ const APART: f64 = 1.4;
 const YIELD_APART: f64 = 2.0;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let mut found: Vec<Suspicion> = Vec::new();
+    let mut found: Vec<Suspicion> = light_sleeves(asked.job);
     for metal in metals(asked.job) {
         let Some(usual) = material::built_in(&metal.name) else {
             found.extend(no_metal(asked.job, metal));
@@ -49,6 +49,29 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         });
     }
     found
+}
+
+/// Metals that expand more than this are light, 1/K: no sleeve to be fitted is made of one. Common practice, no source.
+const LIGHT_PER_K: f64 = 17e-6;
+
+/// Sleeves of the block's own kind of metal: fit, heat and speeds would be another sleeve's.
+fn light_sleeves(job: &Job) -> Vec<Suspicion> {
+    let light = job.sleeves.iter().filter(|s| s.material.expansion_per_k > LIGHT_PER_K);
+    let told = light.map(|sleeve| Suspicion {
+        code: "material_odd",
+        verdict: Verdict::Hold,
+        subject: format!("sleeve {}", plain(&sleeve.name, 40)),
+        found: say!(
+            "it is told to be of {}, which expands by {:.1} in a million a degree",
+            plain(&sleeve.material.name, 40),
+            sleeve.material.expansion_per_k * 1e6
+        ),
+        likely: "the metal of the block, or of another line: sleeves are of iron or steel".into(),
+        ask: say!("what is the sleeve made of? Its fit, its heat and its speeds hang on it"),
+        evidence: figures([("expansion", sleeve.material.expansion_per_k * 1e6)]),
+        cylinders: job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+    });
+    told.collect()
 }
 
 /// Modulus of metals that engines are made of, MPa: magnesium to steel with some beyond. Common practice, no source.

@@ -1,6 +1,7 @@
 //! Wrong data: each kind a file that names what it sees, its likely cause, and what to ask. Nothing is repaired.
 
 mod along;
+mod along_both;
 mod apart;
 mod axis_short;
 mod bad_point;
@@ -98,7 +99,8 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 57] = [
+const CODES: [&str; 59] = [
+    "along_both",
     "along_datum",
     "axis_mirrored",
     "axis_short",
@@ -125,6 +127,7 @@ const CODES: [&str; 57] = [
     "diameter_contradicts_liner",
     "diameter_contradicts_points",
     "diameter_odd",
+    "finish_small",
     "finish_tolerance",
     "full_swing",
     "heights_odd",
@@ -199,7 +202,8 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 19] = [
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 28] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 29] = [
+    along_both::suspicions,
     surface::suspicions,
     parent_off::suspicions,
     row_missing::suspicions,

@@ -23,6 +23,12 @@ const MOST_K: f64 = 80.0;
 /// no source.
 const HELD_K: f64 = 20.0;
 
+/// A block that the mains tell to be so far from its machine, as the bores do or at least not otherwise, K: the far bore of a
+/// usual block then stands 0.04 and more off once it is cold. Common practice, no source.
+const MAINS_K: f64 = 6.0;
+/// The mains confirm the bores within this share.
+const CONFIRMS: f64 = 0.3;
+
 /// Scatter below this cannot be believed of any reading, mm.
 const LEAST_SCATTER_MM: f64 = 0.000_5;
 
@@ -36,7 +42,10 @@ struct Stretch {
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks: Vec<Vec<Stand>> =
         (0..asked.job.set_ups.len()).map(|s| asked.readings.as_typed(s)).filter(|s| s.len() > 1).collect();
-    let Some(stretch) = stretch(asked.job.instruments.centre_mm, &banks) else { return Vec::new() };
+    let mains = super::along::mains_stretch(asked.job);
+    let Some(stretch) = stretch(asked.job.instruments.centre_mm, &banks) else {
+        return mains.and_then(|mains| by_mains(asked, mains)).into_iter().collect();
+    };
     let material = &asked.job.block.parent.material;
     let kelvin = stretch.ppm * 1e-6 / material.expansion_per_k;
     let over_span = stretch.ppm * 1e-6 * stretch.span_mm;
@@ -56,6 +65,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let typed_k = t.measuring.block_c - t.measuring.machine_c;
         (kelvin + typed_k).abs() < kelvin.abs()
     });
+    let confirmed = !denied
+        && kelvin.abs() > MAINS_K
+        && mains.is_some_and(|(ppm, _)| (ppm - stretch.ppm).abs() <= CONFIRMS * stretch.ppm.abs());
     let likely = if denied {
         "temperatures that block and machine did not have: without them the bores are spaced as described"
             .into()
@@ -64,7 +76,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     };
     vec![Suspicion {
         code: "stretched",
-        verdict: if kelvin.abs() > HELD_K { Verdict::Hold } else { Verdict::Go },
+        verdict: if kelvin.abs() > HELD_K || confirmed { Verdict::Hold } else { Verdict::Go },
         subject: "block".into(),
         found: say!(
             "the bores stand {:+.0} ppm apart along the bank, {} over {:.0}, and {} is left without it",
@@ -86,6 +98,39 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         ]),
         cylinders: stretch.cylinders,
     }]
+}
+
+/// The mains stretched, where the bores scatter too much to say so: only size does that to both ends of every set-up.
+fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> {
+    let kelvin = ppm * 1e-6 / asked.job.block.parent.material.expansion_per_k;
+    let typed = asked.job.temperature.map_or(0.0, |t| t.measuring.block_c - t.measuring.machine_c);
+    // What was typed may be in these readings or not: either must leave it.
+    let least = kelvin.abs().min((kelvin - typed).abs()).min((kelvin + typed).abs());
+    let over_span = ppm * 1e-6 * span_mm;
+    if least <= MAINS_K || least > MOST_K || over_span.abs() < LEAST_MM {
+        return None;
+    }
+    let (warm, soak) = if kelvin > 0.0 { ("warmer", "soak") } else { ("colder", "warm up") };
+    Some(Suspicion {
+        code: "stretched",
+        verdict: Verdict::Hold,
+        subject: "block".into(),
+        found: say!(
+            "the mains stand {ppm:+.0} ppm apart along the axis, {} over {span_mm:.0}, alike in every set-up",
+            signed_mm(over_span, 3)
+        ),
+        likely: say!(
+            "a block {:.0} degrees {warm} than the machine ({})",
+            kelvin.abs(),
+            asked.job.block.parent.material.name
+        ),
+        ask: say!(
+            "what were the temperatures of block and machine? Let the block {soak} to the machine's and measure again; if it stays, \
+             the mains of the description are off"
+        ),
+        evidence: figures([("ppm", ppm), ("degrees", kelvin), ("over_span", over_span), ("span", span_mm)]),
+        cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+    })
 }
 
 /// A stretch that no heat makes: the bores are not spaced as described.
