@@ -30,14 +30,14 @@ impl Sheet<'_> {
             pages.paragraph(&format!("– {}", self.units.say(sentence)), Weight::Plain, BODY);
         }
         if !report.suspicions.is_empty() {
-            pages.heading("Readings to check", 40.0);
+            pages.heading("Readings to check", 60.0);
             for s in &report.suspicions {
                 let words = format!("{} {}", self.units.say(&s.found), self.units.say(&s.ask));
                 ticked(pages, &short::subject(&s.subject, 60), s.verdict, &words);
             }
         }
         if !report.corrections.is_empty() {
-            pages.heading("Asked of the set-up; tick when done", 30.0);
+            pages.heading("Asked of the set-up; tick when done", 60.0);
             for c in &report.corrections {
                 let words = self.units.say(&c.text);
                 if c.action == "leave" {
@@ -50,7 +50,7 @@ impl Sheet<'_> {
         let more = report.findings.iter().filter(|f| !report.suspicions.iter().any(|s| s.code == f.code));
         let more: Vec<_> = more.collect();
         if !more.is_empty() {
-            pages.heading("Findings", 30.0);
+            pages.heading("Findings", 60.0);
             for f in more {
                 ticked(pages, &short::subject(&f.subject, 60), f.verdict, &self.units.say(&f.text));
             }

@@ -15,7 +15,7 @@ pub(super) fn corrections(pages: &mut Pages<'_>, units: Units, report: &SurveyRe
     if report.corrections.is_empty() {
         return;
     }
-    pages.heading("Asked of the set-up; tick when done", 40.0);
+    pages.heading("Asked of the set-up; tick when done", 60.0);
     let (left, asked): (Vec<_>, Vec<_>) = report.corrections.iter().partition(|c| c.action == "leave");
     for correction in asked {
         pages.ticked(&units.say(&correction.text), Weight::Plain);
@@ -28,7 +28,7 @@ pub(super) fn corrections(pages: &mut Pages<'_>, units: Units, report: &SurveyRe
 /// Draws what else there is in words.
 pub(super) fn words(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     for (at, (title, sentences)) in sections(units, report).into_iter().enumerate() {
-        pages.heading(title, 40.0);
+        pages.heading(title, 50.0);
         if at == 0 {
             pages.bookmark("In words");
         }
