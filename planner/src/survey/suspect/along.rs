@@ -58,9 +58,8 @@ pub(super) fn mains_stretch(job: &Job) -> Option<(f64, f64)> {
         let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
         let places = mains_at(job, readings);
         let n = count(places.len());
-        let mean = |of: &dyn Fn(&(f64, [f64; 3])) -> f64| places.iter().map(of).sum::<f64>() / n;
-        let middle = mean(&|(main, _)| *main);
-        let centre = [0, 1, 2].map(|k| mean(&|(_, at)| at[k]));
+        let middle = places.iter().map(|(main, _)| main).sum::<f64>() / n;
+        let centre = [0, 1, 2].map(|k| places.iter().map(|(_, at)| at[k]).sum::<f64>() / n);
         let square: f64 = places.iter().map(|(main, _)| (main - middle).powi(2)).sum();
         let along =
             |k: usize| places.iter().map(|(main, at)| (main - middle) * (at[k] - centre[k])).sum::<f64>();

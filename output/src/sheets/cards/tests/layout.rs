@@ -73,3 +73,19 @@ fn no_page_is_half_empty_without_need_and_none_ends_with_a_heading() {
     }
     assert!(emptier.is_empty(), "{}", emptier.join("\n"));
 }
+
+#[test]
+fn no_page_of_the_figures_ends_with_a_heading() {
+    // Headings of the figures, pt.
+    const HEADING: f64 = 15.0;
+    let fonts = Fonts::load().unwrap();
+    for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
+        for (page, canvas) in crate::sheets::figures::leaves(&planning, &fonts).iter().enumerate() {
+            let texts = texts(canvas);
+            let last = texts.iter().max_by(|a, b| a.0.total_cmp(&b.0));
+            let alone =
+                last.filter(|(_, weight, size, _)| *weight == Weight::Bold && (size - HEADING).abs() < 0.01);
+            assert!(alone.is_none(), "{name}, page {}: {alone:?} stands alone", page + 1);
+        }
+    }
+}
