@@ -2,7 +2,7 @@
 
 use borewright_planner::report::SurveyReport;
 
-use crate::paper::pages::Pages;
+use crate::paper::pages::{INNER, LEADING, Pages};
 use crate::paper::text::Weight;
 use crate::said::short::shorten;
 use crate::said::units::Units;
@@ -28,7 +28,9 @@ pub(super) fn corrections(pages: &mut Pages<'_>, units: Units, report: &SurveyRe
 /// Draws what else there is in words.
 pub(super) fn words(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     for (at, (title, sentences)) in sections(units, report).into_iter().enumerate() {
-        pages.heading(title, 50.0);
+        // With the whole of its first sentence.
+        let first = sentences.first().map(|s| pages.fonts.wrap(s, Weight::Plain, SMALL, INNER - 12.0, 14));
+        pages.heading(title, first.iter().flatten().map(|_| SMALL * LEADING).sum::<f64>() + 2.0);
         if at == 0 {
             pages.bookmark("In words");
         }
