@@ -23,8 +23,7 @@ pub(crate) fn polished(text: &str) -> String {
             '-' if figure(after) && (before.is_whitespace() || "(,".contains(before)) => made.push('−'),
             // "3 depths x 2 ways", "0.5 x 45 deg"; a coordinate of that name stands before its figure alone.
             'x' if before == ' '
-                && (figure(earlier)
-                    || ["depths ", "mm ", "inch "].iter().any(|word| made.ends_with(word)))
+                && (figure(earlier) || is_measured(&made))
                 && rest.strip_prefix(' ').is_some_and(|rest| rest.starts_with(figure)) =>
             {
                 made.push('×');
@@ -35,6 +34,13 @@ pub(crate) fn polished(text: &str) -> String {
         (earlier, before) = (before, c);
     }
     made
+}
+
+/// Whether what was said last is a count of depths, or a length with its unit.
+fn is_measured(said: &str) -> bool {
+    let length =
+        |unit| said.strip_suffix(unit).is_some_and(|rest| rest.ends_with(|c: char| c.is_ascii_digit()));
+    said.ends_with("depths ") || [" mm ", " inch ", " in "].into_iter().any(length)
 }
 
 #[cfg(test)]
@@ -52,7 +58,8 @@ mod tests {
             polished("x 44.0, x and y, x +0.02; off true x 3"),
             "x 44.0, x and y, x +0.02; off true x 3"
         );
-        assert_eq!(polished("0.5 mm x 45 deg"), "0.5 mm × 45°");
+        assert_eq!(polished("0.5 mm x 45 deg, 0.020 in x 45 deg"), "0.5 mm × 45°, 0.020 in × 45°");
+        assert_eq!(polished("off in x 0.3"), "off in x 0.3");
         assert_eq!(polished("0.5 x 45 deg, 90 degrees, 3 degx"), "0.5 × 45°, 90 degrees, 3 degx");
     }
 }
