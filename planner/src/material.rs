@@ -255,6 +255,10 @@ pub fn names() -> impl Iterator<Item = &'static str> {
     TABLE.iter().map(|row| row.name)
 }
 
+/// Metals that expand more than this are light, 1/K: between the irons and steels of the table and its light metals. Common practice, no
+/// source.
+pub(crate) const LIGHT_PER_K: f64 = 17e-6;
+
 /// The built-in metal of this name.
 #[must_use]
 pub fn built_in(name: &str) -> Option<Material> {

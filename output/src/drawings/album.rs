@@ -1,5 +1,6 @@
 //! Every picture of a survey, in the order of its sheet.
 
+use borewright_planner::survey::Profile;
 use kurbo::Vec2;
 
 use super::names::Names;
@@ -34,11 +35,9 @@ pub(crate) fn all(subject: &Subject<'_>) -> Result<Vec<Picture>, OutputError> {
             add("journal-axis", Some(&line.set_up), axis::figure(subject, line, (WIDE_MM, axis::PANEL_MM))?);
         }
     }
-    for bore in subject.report.profiles.chunk_by(|a, b| a.cylinder == b.cylinder) {
-        for some in bore.chunks(polar::MOST) {
-            let cylinder = some.first().map(|p| p.cylinder.to_string());
-            add("roundness", cylinder.as_deref(), polar::figure(subject, some)?);
-        }
+    for some in rounds(subject) {
+        let cylinder = some.first().map(|p| p.cylinder.to_string());
+        add("roundness", cylinder.as_deref(), polar::figure(subject, some)?);
     }
     for one in &subject.report.free_zone {
         add("free-zone", Some(&one.cylinder.to_string()), zone::figure(subject, one)?);
@@ -47,16 +46,20 @@ pub(crate) fn all(subject: &Subject<'_>) -> Result<Vec<Picture>, OutputError> {
     Ok(pictures)
 }
 
+/// The circles of a bore that were read all round, as many as share a picture.
+fn rounds<'a>(subject: &Subject<'a>) -> impl Iterator<Item = &'a [Profile]> {
+    let bores = subject.report.profiles.chunk_by(|a, b| a.cylinder == b.cylinder);
+    bores.flat_map(|bore| bore.chunks(polar::MOST))
+}
+
 /// What stands on no strip and among no free zones: the form of the bores that were read all round, what the fixture costs.
 ///
 /// # Errors
 /// Where a figure cannot be printed.
 pub(crate) fn forms(subject: &Subject<'_>) -> Result<Vec<Figure>, OutputError> {
     let mut figures = Vec::new();
-    for bore in subject.report.profiles.chunk_by(|a, b| a.cylinder == b.cylinder) {
-        for some in bore.chunks(polar::MOST) {
-            figures.extend(polar::figure(subject, some)?);
-        }
+    for some in rounds(subject) {
+        figures.extend(polar::figure(subject, some)?);
     }
     figures.extend(budget::figure(subject)?);
     Ok(figures)

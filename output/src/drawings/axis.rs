@@ -83,10 +83,9 @@ pub(super) fn figure(
         panel_mm,
         wide_mm,
     };
-    let panel_height = panel_mm + 2.0 + rows * ROW_MM + 3.0;
-    let height = 6.0 + rows * ROW_MM + 2.0 * panel_height + rows * ROW_MM + 22.5;
     let title = format!("Journal axis, set-up {}, job {}", line.set_up, of.job.number);
-    let mut pen = Pen::new(of.fonts, &title, wide_mm, height);
+    // As high as its key ends, below.
+    let mut pen = Pen::new(of.fonts, &title, wide_mm, 0.0);
     let plain = (Weight::Plain, 10.0);
     // Names of the mains on top, each within what its line leaves it.
     let room = (closest * rows - 2.0).min(24.0) * PT_PER_MM;

@@ -18,8 +18,6 @@ use crate::said::sides::Sides;
 const MARGIN_MM: f64 = 8.0;
 /// Above the view: the side's name and FRONT.
 const HEAD_MM: f64 = 8.0;
-/// Below it: the side's name, two rows of figures and a word, the scale, three lines of key.
-const FOOT_MM: f64 = 42.0;
 /// Lines of the key at the most.
 const KEY_LINES: usize = 8;
 /// A bore's figures: two rows and a word.
@@ -61,8 +59,8 @@ pub(super) fn figure(of: &Subject<'_>, bank: usize, wide_mm: f64) -> Result<Opti
     let places: Vec<f64> = layout.sites.iter().map(|s| s.x_mm * shrunk).collect();
     let closest = places.windows(2).map(|w| (w[1] - w[0]).abs()).fold(f64::INFINITY, f64::min);
     let blocks = (1..MOST_BLOCKS).find(|n| f64::from(*n) * closest >= NARROW_MM).unwrap_or(MOST_BLOCKS);
-    let foot = FOOT_MM + BLOCK_MM * f64::from(blocks - 1);
-    let mut pen = Pen::new(of.fonts, &title, wide_mm, height + HEAD_MM + foot);
+    // As high as its key ends, below.
+    let mut pen = Pen::new(of.fonts, &title, wide_mm, 0.0);
     let middle = Point::new(wide_mm / 2.0, HEAD_MM + height / 2.0);
     let to_paper = Affine::translate(middle.to_vec2())
         * Affine::scale_non_uniform(shrunk, -shrunk)

@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use crate::read::fault::plain;
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
-use time::is_written;
+use time::{is_just_before, is_written};
 
 /// Where a job keeps its record, under its folder.
 pub const FILE: &str = "readings/cut.csv";
@@ -264,18 +264,6 @@ impl Log {
         }
         (text, last)
     }
-}
-
-/// Whether two times of a record are of one day and so near that whoever wrote the earlier one may have waited for the other.
-fn is_just_before(earlier: &str, later: &str) -> bool {
-    const NEAR_S: u32 = 30;
-    let seconds = |at: &str| -> Option<u32> {
-        let parts = [at.get(11..13)?, at.get(14..16)?, at.get(17..19)?].map(|part| part.parse::<u32>().ok());
-        let [Some(h), Some(m), Some(s)] = parts else { return None };
-        Some(3600 * h + 60 * m + s)
-    };
-    earlier.get(..10) == later.get(..10)
-        && seconds(earlier).zip(seconds(later)).is_some_and(|(a, b)| b.saturating_sub(a) <= NEAR_S)
 }
 
 #[cfg(test)]

@@ -35,6 +35,18 @@ pub fn is_written(text: &str) -> bool {
         && text.bytes().zip(shape.bytes()).all(|(b, s)| if s == b'0' { b.is_ascii_digit() } else { b == s })
 }
 
+/// Whether two times of a record are of one day and so near that whoever wrote the earlier one may have waited for the other.
+pub(super) fn is_just_before(earlier: &str, later: &str) -> bool {
+    const NEAR_S: u32 = 30;
+    let seconds = |at: &str| -> Option<u32> {
+        let parts = [at.get(11..13)?, at.get(14..16)?, at.get(17..19)?].map(|part| part.parse::<u32>().ok());
+        let [Some(h), Some(m), Some(s)] = parts else { return None };
+        Some(3600 * h + 60 * m + s)
+    };
+    earlier.get(..10) == later.get(..10)
+        && seconds(earlier).zip(seconds(later)).is_some_and(|(a, b)| b.saturating_sub(a) <= NEAR_S)
+}
+
 const AN_INSTANT: &str =
     "an instant of UTC such as 2026-03-01T09:30:00Z, `2026-03-01 09:30`, or 09:30 of today";
 

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use super::Bench;
 use crate::job::{Cut, Tool, ToolKind};
-use crate::material::{self, Material};
+use crate::material::{self, LIGHT_PER_K, Material};
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Pass, Stage};
 use crate::say;
@@ -19,8 +19,6 @@ const DEEPEST_MM: f64 = 2.0;
 const FASTEST: [f64; 2] = [400.0, 1500.0];
 /// Tips have no larger nose, mm. Common practice, no source.
 const LARGEST_NOSE_MM: f64 = 3.2;
-/// Metals that expand more than this are light, 1/K.
-const LIGHT_PER_K: f64 = 17e-6;
 /// Compared within this, as the other limits are.
 const SAME: f64 = 1e-6;
 

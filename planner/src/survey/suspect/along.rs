@@ -2,7 +2,7 @@
 
 use super::evidence::{FACTORS, figures, median, robust, unit_cause, unit_words};
 use super::{Asked, Suspicion};
-use crate::job::{AxisReading, Front, Job, MachineReadings, Main, ReadingFrame, SetUp};
+use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp};
 use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, signed_mm};
 use crate::read::fault::plain;
@@ -46,7 +46,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// How far the mains of all set-ups stand apart against the description, ppm, and over what length, mm: where each set-up has three
+/// How far the mains of all set-ups stand apart against the description, ppm (common practice, no source, for its bounds), and over what length, mm: where each set-up has three
 /// and more, they lie on one line by a tenth of what it stretches, and all say the same within a quarter.
 pub(super) fn mains_stretch(job: &Job) -> Option<(f64, f64)> {
     const FEWEST: f64 = 3.0;
@@ -56,23 +56,23 @@ pub(super) fn mains_stretch(job: &Job) -> Option<(f64, f64)> {
     let mut longest: f64 = 0.0;
     for set_up in &job.set_ups {
         let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
-        let places = mains_at(job, readings);
-        let n = count(places.len());
-        let middle = places.iter().map(|(main, _)| main).sum::<f64>() / n;
-        let centre = [0, 1, 2].map(|k| places.iter().map(|(_, at)| at[k]).sum::<f64>() / n);
-        let square: f64 = places.iter().map(|(main, _)| (main - middle).powi(2)).sum();
+        let stations = stations(job, set_up, readings);
+        let n = count(stations.len());
+        let middle = stations.iter().map(|s| s.main_mm).sum::<f64>() / n;
+        let centre = [0, 1, 2].map(|k| stations.iter().map(|s| s.at_mm[k]).sum::<f64>() / n);
+        let square: f64 = stations.iter().map(|s| (s.main_mm - middle).powi(2)).sum();
         let along =
-            |k: usize| places.iter().map(|(main, at)| (main - middle) * (at[k] - centre[k])).sum::<f64>();
+            |k: usize| stations.iter().map(|s| (s.main_mm - middle) * (s.at_mm[k] - centre[k])).sum::<f64>();
         // However the block lies on the table.
         let way = [0, 1, 2].map(|k| along(k) / square);
         let length = way.iter().map(|k| k * k).sum::<f64>().sqrt();
         let slope = length - 1.0;
-        let left = |(main, at): &(f64, [f64; 3])| {
-            let told: f64 = (0..3).map(|k| (at[k] - centre[k]) * way[k] / length).sum();
-            (told - length * (main - middle)).abs()
+        let left = |s: &Station<'_>| {
+            let told: f64 = (0..3).map(|k| (s.at_mm[k] - centre[k]) * way[k] / length).sum();
+            (told - length * (s.main_mm - middle)).abs()
         };
-        let ends = places.first().zip(places.last()).map_or(0.0, |((a, _), (b, _))| (b - a).abs());
-        if n < FEWEST || places.iter().map(left).fold(0.0, f64::max) > CLEAN * (slope * ends).abs() {
+        let ends = stations.first().zip(stations.last()).map_or(0.0, |(a, b)| (b.main_mm - a.main_mm).abs());
+        if n < FEWEST || stations.iter().map(left).fold(0.0, f64::max) > CLEAN * (slope * ends).abs() {
             return None;
         }
         all.push(slope * 1e6);
@@ -83,21 +83,12 @@ pub(super) fn mains_stretch(job: &Job) -> Option<(f64, f64)> {
     alike.then_some((mean, longest))
 }
 
-/// Each main that was read: its place as described, and the mean of its points on the machine, mm.
-fn mains_at(job: &Job, readings: &MachineReadings) -> Vec<(f64, [f64; 3])> {
-    let points: &[AxisReading] = if readings.axis.is_empty() { &readings.mains } else { &readings.axis };
-    let of_main = |main: &Main| {
-        let own: Vec<[f64; 3]> = points.iter().filter(|p| *p.main == *main.name).map(|p| p.at_mm).collect();
-        let n = count(own.len());
-        (n > 0.0).then(|| (main.x_mm, [0, 1, 2].map(|k| own.iter().map(|at| at[k]).sum::<f64>() / n)))
-    };
-    job.block.journal_axis.mains.iter().filter_map(of_main).collect()
-}
-
 /// A main as it was touched.
 struct Station<'j> {
     main: &'j str,
-    /// Machine x rearwards, the mean of its points, mm.
+    /// The mean of its points on the machine, mm.
+    at_mm: [f64; 3],
+    /// Its x rearwards, mm.
     machine_mm: f64,
     /// Its place along as described, mm.
     main_mm: f64,
@@ -110,12 +101,14 @@ fn stations<'j>(job: &'j Job, set_up: &SetUp, readings: &MachineReadings) -> Vec
     let mains = job.block.journal_axis.mains.iter();
     mains
         .filter_map(|main| {
-            let own: Vec<f64> =
-                points.iter().filter(|p| *p.main == *main.name).map(|p| sign * p.at_mm[0]).collect();
+            let own: Vec<[f64; 3]> =
+                points.iter().filter(|p| *p.main == *main.name).map(|p| p.at_mm).collect();
             let n = count(own.len());
+            let at_mm = [0, 1, 2].map(|k| own.iter().map(|at| at[k]).sum::<f64>() / n);
             (n > 0.0).then(|| Station {
                 main: &main.name,
-                machine_mm: own.iter().sum::<f64>() / n,
+                at_mm,
+                machine_mm: sign * at_mm[0],
                 main_mm: main.x_mm,
             })
         })

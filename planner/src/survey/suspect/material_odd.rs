@@ -3,7 +3,7 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Job;
-use crate::material::{self, Material};
+use crate::material::{self, LIGHT_PER_K, Material};
 use crate::plan::Verdict;
 use crate::read::fault::plain;
 use crate::say;
@@ -51,10 +51,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// Metals that expand more than this are light, 1/K: no sleeve to be fitted is made of one. Common practice, no source.
-const LIGHT_PER_K: f64 = 17e-6;
-
-/// Sleeves of the block's own kind of metal: fit, heat and speeds would be another sleeve's.
+/// Sleeves of a light metal, of which none to be fitted is made (common practice, no source): fit, heat and speeds would be another sleeve's.
 fn light_sleeves(job: &Job) -> Vec<Suspicion> {
     let light = job.sleeves.iter().filter(|s| s.material.expansion_per_k > LIGHT_PER_K);
     let told = light.map(|sleeve| Suspicion {

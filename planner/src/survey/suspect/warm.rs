@@ -79,10 +79,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         verdict: if kelvin.abs() > HELD_K || confirmed { Verdict::Hold } else { Verdict::Go },
         subject: "block".into(),
         found: say!(
-            "the bores stand {:+.0} ppm apart along the bank, {} over {:.0}, and {} is left without it",
+            "the bores stand {:+.0} ppm apart along the bank, {} over {}, and {} is left without it",
             stretch.ppm,
             signed_mm(over_span, 3),
-            stretch.span_mm,
+            mm(stretch.span_mm, 0),
             before_mm(stretch.residual_mm, 3)
         ),
         likely,
@@ -116,8 +116,9 @@ fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> 
         verdict: Verdict::Hold,
         subject: "block".into(),
         found: say!(
-            "the mains stand {ppm:+.0} ppm apart along the axis, {} over {span_mm:.0}, alike in every set-up",
-            signed_mm(over_span, 3)
+            "the mains stand {ppm:+.0} ppm apart along the axis, {} over {}, alike in every set-up",
+            signed_mm(over_span, 3),
+            mm(span_mm, 0)
         ),
         likely: say!(
             "a block {:.0} degrees {warm} than the machine ({})",
