@@ -44,7 +44,8 @@ pub(crate) fn plain_example() -> Laid {
     let of = |(name, text): (&str, &str)| (name.to_owned(), text.as_bytes().to_vec());
     let first = [("job.yaml", JOB), ("block.yaml", BLOCK)];
     let files = first.into_iter().chain(OTHERS).chain(TABLES).map(of).collect();
-    let to_read = vec![ToRead::usual("bank", &[1, 2, 3, 4], BORE_LENGTH, step(Units::Mm))];
+    let usual = ToRead::usual("inline", &[1, 2, 3, 4], BORE_LENGTH, step(Units::Mm));
+    let to_read = vec![ToRead { set_up: "deck up".to_owned(), ..usual }];
     Laid { files, to_read, block: String::new(), units: Units::Mm }
 }
 
@@ -76,7 +77,7 @@ fn step(units: Units) -> f64 {
 fn banks(shape: Shape) -> Vec<(&'static str, Vec<u32>)> {
     let all = 1..=shape.cylinders;
     if shape.banks == 1 {
-        return vec![("bank", all.collect())];
+        return vec![("inline", all.collect())];
     }
     let (left, right) = all.partition(|n| n % 2 == 1);
     vec![("left", left), ("right", right)]
@@ -98,7 +99,10 @@ fn job(to_read: &[ToRead], shape: Shape) -> String {
     }
     text.push_str("    # Read off the machine");
     text.push_str(after);
-    text.replace("  bank: { x: 0.0", &format!("  {}: {{ x: 0.0", to_read.first().map_or("bank", |t| &t.bank)))
+    text.replace(
+        "  inline: { x: 0.0",
+        &format!("  {}: {{ x: 0.0", to_read.first().map_or("inline", |t| &t.bank)),
+    )
 }
 
 fn block(banks: &[(&str, Vec<u32>)], shape: Shape) -> String {
@@ -127,9 +131,9 @@ fn block(banks: &[(&str, Vec<u32>)], shape: Shape) -> String {
     between(BLOCK, "  mains:", "\nbanks:", &format!("{}\n{mains}", rest_of(BLOCK, "  mains:")))
         .replace("EXAMPLE inline four", &format!("EXAMPLE {name} {}", shape.cylinders))
         .replace("bank_angle: 0  ", &format!("bank_angle: {:<3}", super::tables::angle(shape.angle)))
-        .replace("  - { name: bank, cylinders: [1, 2, 3, 4], first_bore: 60.0 }\n", &rows)
-        .replace("  - { bank: bank, x: 12.0, y: 52.0, diameter: 11.5, from: 0.0, to: 90.0 }\n", &studs)
-        .replace(&hole("bank", 0.0), &holes)
+        .replace("  - { name: inline, cylinders: [1, 2, 3, 4], first_bore: 60.0 }\n", &rows)
+        .replace("  - { bank: inline, x: 12.0, y: 52.0, diameter: 11.5, from: 0.0, to: 90.0 }\n", &studs)
+        .replace(&hole("inline", 0.0), &holes)
 }
 
 fn hole(bank: &str, behind: f64) -> String {

@@ -1,9 +1,11 @@
 use std::fs;
 use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering::SeqCst};
 
 use super::*;
 use crate::filing::{Filing, Item, Origin};
-use crate::store::Folder;
+use crate::store::{Folder, Listed, Opened, Put, Store, StoreError};
 use crate::summary::Summary;
 use crate::time::Time;
 
@@ -202,6 +204,59 @@ fn many_who_look_while_others_file_find_what_there_is() {
     });
     assert_eq!(shop.found(Query { words: vec!["tern".into()], ..Query::default() }).len(), 10);
     assert_eq!(shop.open().0.check().unwrap(), None);
+}
+
+/// A folder in which somebody files, and another reads it, right after the records were looked over once.
+#[derive(Debug)]
+struct Overtaken {
+    folder: Folder,
+    path: std::path::PathBuf,
+    index: std::path::PathBuf,
+    nobody_yet: Arc<AtomicBool>,
+}
+
+impl Store for Overtaken {
+    fn list(&self, folder: &str) -> Result<Vec<Listed>, StoreError> {
+        let listed = self.folder.list(folder)?;
+        let is_last = listed.iter().any(|l| crate::key::number_of(&l.name).is_some());
+        if is_last && self.nobody_yet.swap(false, SeqCst) {
+            let archive = Archive::open(Box::new(Folder::at(&self.path))).unwrap();
+            let summary = Summary { title: "tern".to_owned(), ..Summary::default() };
+            archive.file(Filing { at: Time::now(), tool: "t".into(), summary, items: vec![] }).unwrap();
+            Index::open(&self.index, &archive, &mut |_, _| {}).unwrap();
+        }
+        Ok(listed)
+    }
+    fn make(&self) -> Result<(), StoreError> {
+        self.folder.make()
+    }
+    fn put(&self, key: &str, from: &mut dyn std::io::Read) -> Result<Put, StoreError> {
+        self.folder.put(key, from)
+    }
+    fn get(&self, key: &str) -> Result<Option<Opened>, StoreError> {
+        self.folder.get(key)
+    }
+    fn bytes(&self, key: &str) -> Result<Option<u64>, StoreError> {
+        self.folder.bytes(key)
+    }
+    fn place(&self) -> String {
+        self.folder.place()
+    }
+}
+
+#[test]
+fn who_counted_before_another_filed_and_read_does_not_empty_the_index() {
+    let shop = Shop::three();
+    shop.open();
+    let (path, index) = (shop.dir.path().join("archive"), shop.path());
+    let nobody_yet = Arc::new(AtomicBool::new(false));
+    let place = Overtaken { folder: Folder::at(&path), path, index, nobody_yet: nobody_yet.clone() };
+    let archive = Archive::open(Box::new(place)).unwrap();
+    nobody_yet.store(true, SeqCst);
+    let (index, updated) = Index::open(&shop.path(), &archive, &mut |_, _| {}).unwrap();
+    assert!(!nobody_yet.load(SeqCst), "nobody came between");
+    assert!(!updated.anew, "what another had read was thrown away");
+    assert_eq!(index.find(&Query { most: 10, ..words("tern") }).unwrap().0.len(), 1);
 }
 
 /// The notes of all records, newest first, as `files` hands them on.

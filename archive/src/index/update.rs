@@ -30,8 +30,9 @@ impl Index {
             let at = self.path.display().to_string();
             let wrong = |source| IndexError { at: at.clone(), source };
             let transaction = self.begin()?;
-            // Another may have made it until just now, and somebody may be looking into it.
-            if !stands(&transaction, archive, last).map_err(wrong)? {
+            // Another may have made it until just now, and somebody may be looking into it; one who came later may have
+            // read what was filed since.
+            if !stands(&transaction, archive, archive.last()?).map_err(wrong)? {
                 schema::make(&transaction).and_then(|()| transaction.commit()).map_err(wrong)?;
                 updated.anew = true;
             }

@@ -36,11 +36,11 @@ pub(crate) fn polished(text: &str) -> String {
     made
 }
 
-/// Whether what was said last is a count of depths, or a length with its unit.
+/// Whether what was said last is a count of depths, or a length with its unit, with or without brackets.
 fn is_measured(said: &str) -> bool {
     let length =
         |unit| said.strip_suffix(unit).is_some_and(|rest| rest.ends_with(|c: char| c.is_ascii_digit()));
-    said.ends_with("depths ") || [" mm ", " inch ", " in "].into_iter().any(length)
+    said.ends_with("depths ") || [" mm ", " inch ", " in ", " in) "].into_iter().any(length)
 }
 
 #[cfg(test)]
@@ -59,6 +59,7 @@ mod tests {
             "x 44.0, x and y, x +0.02; off true x 3"
         );
         assert_eq!(polished("0.5 mm x 45 deg, 0.020 in x 45 deg"), "0.5 mm × 45°, 0.020 in × 45°");
+        assert_eq!(polished("0.5 mm (0.020 in) x 45 deg"), "0.5 mm (0.020 in) × 45°");
         assert_eq!(polished("off in x 0.3"), "off in x 0.3");
         assert_eq!(polished("0.5 x 45 deg, 90 degrees, 3 degx"), "0.5 × 45°, 90 degrees, 3 degx");
     }

@@ -29,7 +29,7 @@ pub(super) struct Label {
 /// What goes first where there is no room.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Kind {
-    /// The bold line in the second unit.
+    /// The bold line's figures in the second unit, on a line of their own where they do not fit behind it.
     Title,
     /// A detail.
     Detail,
@@ -42,6 +42,8 @@ pub(super) enum Kind {
 struct Set {
     at: Point,
     lines: Vec<(Weight, String)>,
+    /// Behind its first line, and how far from its start, mm.
+    tail: Option<(f64, String)>,
     high: f64,
     /// Its upper edge.
     top: f64,
@@ -98,11 +100,17 @@ fn set(fonts: &Fonts, label: &Label, width_mm: f64, size_pt: f64, down_to: Optio
         lines.into_iter().map(move |line| (weight, line))
     };
     let mut lines: Vec<(Weight, String)> = wrap(Weight::Bold, &label.title, 2).collect();
-    for (_, line) in label.lines.iter().filter(|(kind, _)| Some(*kind) <= down_to) {
+    let wide = |weight: Weight, text: &str| fonts.width(text, weight, size_pt) / PT_PER_MM;
+    let from = wide(Weight::Bold, &label.title) + wide(Weight::Plain, "  ");
+    let tail = label.lines.first().filter(|(kind, line)| {
+        *kind == Kind::Title && lines.len() == 1 && from + wide(Weight::Plain, line) <= width_mm
+    });
+    let rest = label.lines.iter().skip(usize::from(tail.is_some()));
+    for (_, line) in rest.filter(|(kind, _)| Some(*kind) <= down_to) {
         lines.extend(wrap(Weight::Plain, line, 3));
     }
     let high = lines.iter().map(|_| size_pt / PT_PER_MM * LEADING).sum();
-    Set { at: label.at, lines, high, top: 0.0 }
+    Set { at: label.at, lines, tail: tail.map(|(_, line)| (from, line.clone())), high, top: 0.0 }
 }
 
 /// Each as near its own height as the others let it: pushed down from above, then up from below.
@@ -132,10 +140,14 @@ impl Placed {
             let points = [set.at, Point::new(edge + 1.5, leave), knee, Point::new(self.left - 0.8, first)];
             pen.polyline(&points, false, 0.18, Dash::Solid);
             let mut y = set.top;
+            let up = Vec2::new(0.0, self.size_pt / PT_PER_MM * 0.3);
+            if let Some((from, tail)) = &set.tail {
+                let at = Point::new(self.left + from, y + self.size_pt / PT_PER_MM * LEADING);
+                pen.text(at - up, Align::Left, (Weight::Plain, self.size_pt), tail);
+            }
             for (weight, line) in &set.lines {
                 y += self.size_pt / PT_PER_MM * LEADING;
                 let style: Style = (*weight, self.size_pt);
-                let up = Vec2::new(0.0, self.size_pt / PT_PER_MM * 0.3);
                 pen.text(Point::new(self.left, y) - up, Align::Left, style, line);
             }
         }

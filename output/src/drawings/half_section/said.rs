@@ -38,22 +38,22 @@ impl HalfSection<'_> {
         Ok(labels)
     }
 
-    /// The first unit after the title, further ones and the details on lines of their own.
+    /// The second unit's figures after the title where they fit, else on a line of their own, as the details are.
     fn label(&self, at: kurbo::Point, title: Said<'_>, details: &[Said<'_>]) -> Result<Label, OutputError> {
         let units = self.units();
         let in_each = |text: Said<'_>| units.iter().map(|u| text(*u)).collect::<Result<Vec<String>, _>>();
         // A second unit is for what has figures in it: words alone would only be said twice.
         let second = |each: &[String]| match each {
-            [one, other] if one != other => Some(format!("(in: {other})")),
+            [one, other] => Some(what_differs(one, other)).filter(|figures| !figures.is_empty()),
             _ => None,
         };
         let heads = in_each(title)?;
         let mut lines: Vec<(Kind, String)> =
-            second(&heads).into_iter().map(|line| (Kind::Title, line)).collect();
+            second(&heads).into_iter().map(|line| (Kind::Title, format!("({line})"))).collect();
         for detail in details {
             let each = in_each(*detail)?;
             lines.extend(each.first().map(|line| (Kind::Detail, line.clone())));
-            lines.extend(second(&each).map(|line| (Kind::Second, line)));
+            lines.extend(second(&each).map(|line| (Kind::Second, format!("({line})"))));
         }
         Ok(Label { at, title: heads.into_iter().next().unwrap_or_default(), lines })
     }
@@ -297,5 +297,33 @@ impl HalfSection<'_> {
             labels.push(self.label(at, &title, &[&room])?);
         }
         Ok(labels)
+    }
+}
+
+/// The words of `other` from the first to the last that `one` does not have in its place.
+fn what_differs(one: &str, other: &str) -> String {
+    let (one, other): (Vec<&str>, Vec<&str>) = (one.split(' ').collect(), other.split(' ').collect());
+    let same = |pairs: &mut dyn Iterator<Item = (&&str, &&str)>| pairs.take_while(|(a, b)| a == b).count();
+    let before = same(&mut one.iter().zip(&other));
+    let after = same(&mut one.iter().rev().zip(other.iter().rev())).min(other.len() - before);
+    other[before..other.len() - after].join(" ").trim_end_matches([',', ':', ';']).to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::what_differs;
+
+    #[test]
+    fn only_figures_are_said_in_a_second_unit() {
+        let said =
+            what_differs("stud hole Ø 11.50, 69.43 from the axis", "stud hole Ø 0.453, 2.733 from the axis");
+        assert_eq!(said, "0.453, 2.733");
+        assert_eq!(
+            what_differs("groove Ø 86.000, 2.40 wide; cord 1.78", "groove Ø 3.3858, 0.094 wide; cord 0.070"),
+            "3.3858, 0.094 wide; cord 0.070"
+        );
+        assert_eq!(what_differs("recess Ø 95.100", "recess Ø 3.7441"), "3.7441");
+        assert_eq!(what_differs("deck as it is", "deck as it is"), "");
+        assert_eq!(what_differs("a 1 1", "a 1"), "");
     }
 }
