@@ -253,7 +253,10 @@ fn who_counted_before_another_filed_and_read_does_not_empty_the_index() {
     let place = Overtaken { folder: Folder::at(&path), path, index, nobody_yet: nobody_yet.clone() };
     let archive = Archive::open(Box::new(place)).unwrap();
     nobody_yet.store(true, SeqCst);
-    let (index, updated) = Index::open(&shop.path(), &archive, &mut |_, _| {}).unwrap();
+    let mut told = Vec::new();
+    let (index, updated) =
+        Index::open(&shop.path(), &archive, &mut |done, of| told.push([done, of])).unwrap();
+    assert_eq!(told, [[3, 3]], "more read than there is");
     assert!(!nobody_yet.load(SeqCst), "nobody came between");
     assert!(!updated.anew, "what another had read was thrown away");
     assert_eq!(index.find(&Query { most: 10, ..words("tern") }).unwrap().0.len(), 1);

@@ -39,7 +39,8 @@ impl Index {
         }
         loop {
             let from = upto(&self.connection).map_err(|e| self.wrong(e))?.0;
-            watch(from, last);
+            // One who came later may have brought it past what was counted here.
+            watch(from.min(last), last);
             if from >= last {
                 return Ok(updated);
             }

@@ -101,7 +101,9 @@ fn set(fonts: &Fonts, label: &Label, width_mm: f64, size_pt: f64, down_to: Optio
     };
     let mut lines: Vec<(Weight, String)> = wrap(Weight::Bold, &label.title, 2).collect();
     let wide = |weight: Weight, text: &str| fonts.width(text, weight, size_pt) / PT_PER_MM;
-    let from = wide(Weight::Bold, &label.title) + wide(Weight::Plain, "  ");
+    // Behind the title as it is drawn, where that is one line.
+    let from =
+        lines.iter().map(|(_, line)| wide(Weight::Bold, line)).sum::<f64>() + wide(Weight::Plain, "  ");
     let tail = label.lines.first().filter(|(kind, line)| {
         *kind == Kind::Title && lines.len() == 1 && from + wide(Weight::Plain, line) <= width_mm
     });

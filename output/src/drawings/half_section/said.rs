@@ -303,9 +303,9 @@ impl HalfSection<'_> {
 /// The words of `other` from the first to the last that `one` does not have in its place.
 fn what_differs(one: &str, other: &str) -> String {
     let (one, other): (Vec<&str>, Vec<&str>) = (one.split(' ').collect(), other.split(' ').collect());
-    let same = |pairs: &mut dyn Iterator<Item = (&&str, &&str)>| pairs.take_while(|(a, b)| a == b).count();
-    let before = same(&mut one.iter().zip(&other));
-    let after = same(&mut one.iter().rev().zip(other.iter().rev())).min(other.len() - before);
+    let before = one.iter().zip(&other).take_while(|(a, b)| a == b).count();
+    let after = one.iter().rev().zip(other.iter().rev()).take_while(|(a, b)| a == b).count();
+    let after = after.min(other.len() - before);
     other[before..other.len() - after].join(" ").trim_end_matches([',', ':', ';']).to_owned()
 }
 

@@ -46,8 +46,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// How far the mains of all set-ups stand apart against the description, ppm (common practice, no source, for its bounds), and over what length, mm: where each set-up has three
-/// and more, they lie on one line by a tenth of what it stretches, and all say the same within a quarter.
+/// How far the mains of all set-ups stand apart against the description, ppm, and over what length, mm: where each set-up
+/// has three and more, they lie on one line by a tenth of what it stretches, and all say the same within a quarter (these
+/// bounds: common practice, no source).
 pub(super) fn mains_stretch(job: &Job) -> Option<(f64, f64)> {
     const FEWEST: f64 = 3.0;
     const CLEAN: f64 = 0.1;
