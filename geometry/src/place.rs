@@ -133,6 +133,50 @@ fn outward([dx, dy]: [f64; 2]) -> [f64; 2] {
 }
 
 impl Bound {
+    /// Every figure of it bit by bit behind a number of its kind: equal for the very same bound, and ordered.
+    #[must_use]
+    pub fn bits(&self) -> [u64; 14] {
+        let mut made = [0; 14];
+        let mut at = 1;
+        let mut put = |figures: &[f64]| {
+            for figure in figures {
+                made[at] = figure.to_bits();
+                at += 1;
+            }
+        };
+        let kind = match self {
+            Self::Inside { centre_mm, radius_mm } => {
+                put(centre_mm);
+                put(&[*radius_mm]);
+                0
+            }
+            Self::Outside { centre_mm, radius_mm } => {
+                put(centre_mm);
+                put(&[*radius_mm]);
+                1
+            }
+            Self::Between { middle_mm, axis, half_mm } => {
+                put(middle_mm);
+                put(&[*half_mm]);
+                if *axis == 0 { 2 } else { 3 }
+            }
+            Self::ClearOf { segment_mm, ends_mm, radius_mm } => {
+                put(segment_mm.as_flattened());
+                put(ends_mm.as_flattened());
+                put(&[*radius_mm]);
+                4
+            }
+            Self::RecessClearOf { segment_mm, heights_mm, radius_mm, least_mm } => {
+                put(segment_mm.as_flattened());
+                put(heights_mm);
+                put(&[*radius_mm, *least_mm]);
+                5
+            }
+        };
+        made[0] = kind;
+        made
+    }
+
     /// The same bound with its margin smaller by this, mm.
     #[must_use]
     pub fn tightened(mut self, by_mm: f64) -> Self {

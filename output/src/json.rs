@@ -177,16 +177,21 @@ fn escaped(json: String) -> String {
         return json;
     }
     let mut text = String::with_capacity(json.len() + 64);
-    let mut from = 0;
-    for (at, c) in json.char_indices() {
+    let (mut from, mut at) = (0, 0);
+    // From one character beyond ASCII, or a delete, to the next: there are few.
+    while let Some(ahead) = json.as_bytes()[at..].iter().position(|byte| *byte >= 0x7F) {
+        at += ahead;
+        let Some(c) = json[at..].chars().next() else { break };
+        let here = at;
+        at += c.len_utf8();
         let (0x7F..=0x9F | 0x200B..=0x200F | 0x2028..=0x202E | 0x2060..=0x206F | 0xFEFF | 0xFFF9..=0xFFFB) =
             u32::from(c)
         else {
             continue;
         };
-        text.push_str(&json[from..at]);
+        text.push_str(&json[from..here]);
         text.push_str(&format!("\\u{:04x}", u32::from(c)));
-        from = at + c.len_utf8();
+        from = at;
     }
     text.push_str(&json[from..]);
     text

@@ -51,7 +51,10 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
             print(text.as_bytes())?;
         }
     }
-    Ok(bundle.plan.verdict.into())
+    let verdict = bundle.plan.verdict;
+    // The process ends here, and all of it with it: giving back some hundred thousand pieces one by one only takes time.
+    std::mem::forget((planning, bundle));
+    Ok(verdict.into())
 }
 
 /// A job's plan, beside what its family says where that was asked; `before` is the file of the plan that was made last.

@@ -7,10 +7,10 @@ use crate::constraint::{Constraint, Place};
 use crate::place::Apart;
 
 /// Up to here all are solved with at once.
-const MANY: usize = 300;
+const MANY: usize = 24;
 
 /// So many are begun with, and added at a time, of each place.
-const FEW: usize = 40;
+const FEW: usize = 8;
 
 /// An answer that leaves a constraint short by less keeps it, mm: a tenth of what a step settles to.
 const KEPT_MM: f64 = 1e-9;
@@ -18,9 +18,11 @@ const KEPT_MM: f64 = 1e-9;
 /// Two to five rounds are usual; a case that goes on is solved with all.
 const MOST_ROUNDS: usize = 60;
 
-/// One step from the centres `at`; the centres and the easing, `None` where no centres keep it.
+/// One step from the centres `at`; the centres and the easing, `None` where no centres keep it. What `few` holds of steps before
+/// is begun with, and it holds what this one took: the next goes nearly where this one went.
 pub(super) fn solve(
     problem: &Problem,
+    few: &mut Few,
     at: &[[f64; 2]],
     by_mm: f64,
     ask: Ask,
@@ -29,12 +31,11 @@ pub(super) fn solve(
     if most.max(problem.apart.len()) <= MANY {
         return Step::new(problem, at, by_mm, ask).solve();
     }
-    let mut few = Few {
-        places: problem.places.iter().map(|p| Taken::new(p.constraints.len())).collect(),
-        apart: Taken::new(problem.apart.len()),
-    };
     let (mut next, mut next_by) = (at.to_vec(), by_mm);
-    let mut first = true;
+    let mut first = few.begin(problem);
+    if !first {
+        (next, next_by) = Step::new(&few.of(problem), at, by_mm, ask).solve()?;
+    }
     for _ in 0..MOST_ROUNDS {
         let mut added = false;
         for (i, place) in problem.places.iter().enumerate() {
@@ -54,12 +55,23 @@ pub(super) fn solve(
 }
 
 /// What is solved with so far.
-struct Few {
+#[derive(Default)]
+pub(super) struct Few {
     places: Vec<Taken>,
     apart: Taken,
 }
 
 impl Few {
+    /// Makes room for what a problem has; whether nothing is taken of it yet.
+    fn begin(&mut self, problem: &Problem) -> bool {
+        let fresh = self.places.is_empty();
+        if fresh {
+            self.places = problem.places.iter().map(|p| Taken::new(p.constraints.len())).collect();
+            self.apart = Taken::new(problem.apart.len());
+        }
+        fresh
+    }
+
     fn of(&self, problem: &Problem) -> Problem {
         let places = problem.places.iter().zip(&self.places);
         Problem {
@@ -75,6 +87,7 @@ impl Few {
 }
 
 /// Which of a list are taken.
+#[derive(Default)]
 struct Taken(Vec<bool>);
 
 impl Taken {
@@ -128,7 +141,18 @@ mod tests {
             for ask in [Ask::LeastEasing, Ask::Nearest { eased_mm: 0.5 }] {
                 let by = if let Ask::Nearest { eased_mm } = ask { eased_mm } else { 0.0 };
                 let at = [[0.2, -0.1]];
-                let few = solve(&problem, &at, by, ask).unwrap();
+                let mut taken = Few::default();
+                let few = solve(&problem, &mut taken, &at, by, ask).unwrap();
+                // With those that it took at once, and a step on from elsewhere.
+                let again = solve(&problem, &mut taken, &at, by, ask).unwrap();
+                assert!((few.1 - again.1).abs() < 1e-8, "{} {}", few.1, again.1);
+                let on = [[0.1, 0.05]];
+                let (mut fresh, all_on) =
+                    (Few::default(), Step::new(&problem, &on, by, ask).solve().unwrap());
+                for taken in [&mut taken, &mut fresh] {
+                    let on = solve(&problem, taken, &on, by, ask).unwrap();
+                    assert!((on.1 - all_on.1).abs() < 1e-8, "{} {}", on.1, all_on.1);
+                }
                 let all = Step::new(&problem, &at, by, ask).solve().unwrap();
                 assert!((few.1 - all.1).abs() < 1e-8, "{} {}", few.1, all.1);
                 // Where the easing decides, the place it leaves is flat to the trace of the distance in the price.
@@ -142,7 +166,10 @@ mod tests {
     #[test]
     fn what_cannot_be_kept_is_told_as_before() {
         let problem = ringed(3000, 0.0);
-        assert!(solve(&problem, &[[0.2, -0.1]], 0.0, Ask::Nearest { eased_mm: 0.0 }).is_none());
+        assert!(
+            solve(&problem, &mut Few::default(), &[[0.2, -0.1]], 0.0, Ask::Nearest { eased_mm: 0.0 })
+                .is_none()
+        );
         assert!(problem.nearest(0.0, &[]).is_none());
     }
 }

@@ -8,6 +8,7 @@
 mod few;
 mod step;
 
+use self::few::Few;
 use crate::constraint::Place;
 use crate::place::{Apart, Bound, Margin};
 
@@ -264,14 +265,14 @@ impl Problem {
         ask: Ask,
         found: &[(Vec<[f64; 2]>, f64)],
     ) -> Option<(Vec<[f64; 2]>, f64)> {
-        let mut at = start.to_vec();
+        let (mut at, mut few) = (start.to_vec(), Few::default());
         let (mut share, mut last) = (1.0_f64, f64::INFINITY);
         let mut by = match ask {
             Ask::Nearest { eased_mm } => eased_mm,
             Ask::LeastEasing => 0.0,
         };
         for _ in 0..MOST_STEPS {
-            let (next, next_by) = few::solve(self, &at, by, ask)?;
+            let (next, next_by) = few::solve(self, &mut few, &at, by, ask)?;
             let moved = farthest(&at, &next);
             // The reserve of an eased circle is another: the easing settles with the centres.
             let drift = match ask {
@@ -299,7 +300,7 @@ impl Problem {
             }
         }
         // Not settled to the last digits: what it came to is still held against the bounds by the caller.
-        few::solve(self, &at, by, ask)
+        few::solve(self, &mut few, &at, by, ask)
     }
 }
 

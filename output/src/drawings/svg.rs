@@ -2,14 +2,13 @@
 
 mod words;
 
-use std::fmt::Write;
-
 use kurbo::{BezPath, PathEl, Point};
 
 use super::figure::{Figure, Filling, PT_PER_MM, Shape};
 use super::hatch;
 use crate::OutputError;
 use crate::paper::canvas::Dash;
+use crate::paper::digits::{Digits, digit};
 use crate::paper::text::Fonts;
 use words::Words;
 
@@ -45,12 +44,20 @@ fn written(figure: &Figure, words: Words<'_>) -> Result<String, OutputError> {
     words.define(&mut made);
     for shape in &figure.shapes {
         match shape {
-            Shape::Line { path, width_mm, dash } => line(&mut made, &data(path)?, *width_mm, *dash)?,
+            Shape::Line { path, width_mm, dash } => {
+                made.push_str(PATH);
+                data(&mut made, path)?;
+                stroked(&mut made, *width_mm, *dash)?;
+            }
             Shape::Area { path, filling: Filling::Black } => {
-                let _ = writeln!(made, "<path d=\"{}\" fill=\"#000\"/>", data(path)?);
+                made.push_str(PATH);
+                data(&mut made, path)?;
+                made.push_str("\" fill=\"#000\"/>\n");
             }
             Shape::Area { path, filling: Filling::White } => {
-                let _ = writeln!(made, "<path d=\"{}\" fill=\"#fff\"/>", data(path)?);
+                made.push_str(PATH);
+                data(&mut made, path)?;
+                made.push_str("\" fill=\"#fff\"/>\n");
             }
             Shape::Area { path, filling: Filling::Hatched { slope_deg, apart_mm, width_mm } } => {
                 let mut lines = String::new();
@@ -59,7 +66,9 @@ fn written(figure: &Figure, words: Words<'_>) -> Result<String, OutputError> {
                     places(&mut lines, 'L', &[l.p1])?;
                 }
                 if !lines.is_empty() {
-                    line(&mut made, &lines, *width_mm, Dash::Solid)?;
+                    made.push_str(PATH);
+                    made.push_str(&lines);
+                    stroked(&mut made, *width_mm, Dash::Solid)?;
                 }
             }
             Shape::Text { at, align, weight, size_pt, text, .. } => {
@@ -85,34 +94,41 @@ pub(crate) fn within(svg: &str) -> String {
     format!("{open} aria-label=\"{title}. {about}\">\n<rect {rest}")
 }
 
-fn line(made: &mut String, data: &str, width_mm: f64, dash: Dash) -> Result<(), OutputError> {
-    let mut breaks = String::new();
+/// How a path begins, up to its data.
+const PATH: &str = "<path d=\"";
+
+/// What follows a path's data where it is a line.
+fn stroked(made: &mut String, width_mm: f64, dash: Dash) -> Result<(), OutputError> {
+    made.push_str("\" stroke=\"#000\" stroke-width=\"");
+    push_number(made, width_mm)?;
     let pattern = dash.pattern();
     if pattern.is_empty() {
-        breaks.push_str(" stroke-linecap=\"round\"");
+        made.push_str("\" stroke-linecap=\"round");
     } else {
-        let lengths: Vec<String> =
-            pattern.iter().map(|l| number(f64::from(*l) / PT_PER_MM)).collect::<Result<_, _>>()?;
-        breaks.push_str(&format!(" stroke-dasharray=\"{}\"", lengths.join(" ")));
+        made.push_str("\" stroke-dasharray=\"");
+        for (index, length) in pattern.iter().enumerate() {
+            if index > 0 {
+                made.push(' ');
+            }
+            push_number(made, f64::from(*length) / PT_PER_MM)?;
+        }
     }
-    let width = number(width_mm)?;
-    let _ = writeln!(made, "<path d=\"{data}\" stroke=\"#000\" stroke-width=\"{width}\"{breaks}/>");
+    made.push_str("\"/>\n");
     Ok(())
 }
 
 /// A path's data, to a thousandth of a mm.
-fn data(path: &BezPath) -> Result<String, OutputError> {
-    let mut made = String::new();
+fn data(made: &mut String, path: &BezPath) -> Result<(), OutputError> {
     for element in path.elements() {
         match element {
-            PathEl::MoveTo(to) => places(&mut made, 'M', &[*to])?,
-            PathEl::LineTo(to) => places(&mut made, 'L', &[*to])?,
-            PathEl::QuadTo(c, to) => places(&mut made, 'Q', &[*c, *to])?,
-            PathEl::CurveTo(c, d, to) => places(&mut made, 'C', &[*c, *d, *to])?,
+            PathEl::MoveTo(to) => places(made, 'M', &[*to])?,
+            PathEl::LineTo(to) => places(made, 'L', &[*to])?,
+            PathEl::QuadTo(c, to) => places(made, 'Q', &[*c, *to])?,
+            PathEl::CurveTo(c, d, to) => places(made, 'C', &[*c, *d, *to])?,
             PathEl::ClosePath => made.push('Z'),
         }
     }
-    Ok(made)
+    Ok(())
 }
 
 fn places(made: &mut String, letter: char, points: &[Point]) -> Result<(), OutputError> {
@@ -146,12 +162,12 @@ fn push_number(made: &mut String, value: f64) -> Result<(), OutputError> {
         made.push('-');
     }
     let (whole, rest) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
-    let _ = write!(made, "{whole}");
+    Digits::of(whole).onto(made);
     if rest > 0 {
         made.push('.');
         let (mut rest, mut place) = (rest, 100);
         while rest > 0 {
-            made.push(char::from_digit(rest / place, 10).unwrap_or('0'));
+            made.push(char::from(digit(rest / place)));
             (rest, place) = (rest % place, place / 10);
         }
     }
@@ -160,6 +176,9 @@ fn push_number(made: &mut String, value: f64) -> Result<(), OutputError> {
 
 /// The characters that markup would act upon; control characters were taken out when the text was cleaned.
 pub(crate) fn escaped(text: &str) -> String {
+    if text.bytes().all(|byte| byte >= b' ' && byte < 0x7F && !b"&<>\"'".contains(&byte)) {
+        return text.to_owned();
+    }
     let mut made = String::with_capacity(text.len());
     for c in text.chars() {
         match c {

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use kurbo::{BezPath, PathEl, Point};
 
 use super::canvas::{Canvas, Dash, Ink, Mark};
+use super::digits::{Digits, digit};
 use super::text::Weight;
 use crate::OutputError;
 
@@ -144,15 +145,7 @@ impl Pen<'_> {
             self.out.push(b'-');
         }
         let (whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
-        let mut digits = [0; 4];
-        let mut left = whole;
-        let mut first = digits.len();
-        while left > 0 || first == digits.len() {
-            first -= 1;
-            digits[first] = digit(left % 10);
-            left /= 10;
-        }
-        self.out.extend_from_slice(&digits[first..]);
+        self.out.extend_from_slice(Digits::of(whole).bytes());
         if part > 0 {
             self.out.extend_from_slice(&[b'.', digit(part / 10)]);
             if part % 10 > 0 {
@@ -162,11 +155,6 @@ impl Pen<'_> {
         self.out.push(b' ');
         Ok(())
     }
-}
-
-/// A figure below ten.
-fn digit(value: u32) -> u8 {
-    b"0123456789"[usize::try_from(value % 10).unwrap_or_default()]
 }
 
 #[cfg(test)]

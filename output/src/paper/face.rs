@@ -41,6 +41,11 @@ pub(crate) struct Face {
 /// Characters that are looked up by place: ASCII and Latin-1, the degree and the plus-minus sign among them.
 const COMMON: u32 = 0x100;
 
+/// What a reader of sheets needs of a face beside its outlines (ISO 32000-1, 9.9), and a list of characters to read it back by.
+/// Not its names and licence text, which were two thirds of what is left: they are kept with the program.
+const IN_A_SHEET: [u32; 9] =
+    [tag::CMAP, tag::CVT, tag::FPGM, tag::HEAD, tag::HHEA, tag::HMTX, tag::MAXP, tag::POST, tag::PREP];
+
 pub(super) fn fault(what: impl std::fmt::Debug) -> OutputError {
     OutputError::Font(format!("{what:?}"))
 }
@@ -149,7 +154,7 @@ impl Face {
     /// # Errors
     /// Where the face cannot be read.
     pub(crate) fn outlines(&self, glyphs: &BTreeSet<u16>) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
-        self.drawn.outlines(self.bytes, glyphs)
+        self.drawn.outlines(self.bytes, glyphs, self.common.iter().flatten().map(|g| g.glyph))
     }
 
     /// The face with only these characters, as a sheet or a page takes it in.
@@ -171,7 +176,7 @@ impl Face {
     /// # Errors
     /// Where the face cannot be cut.
     pub(crate) fn cut_down(&self, used: &BTreeSet<char>, name: &str) -> Result<ParsedFont, OutputError> {
-        let bytes = self.cut(used, &SubsetProfile::Pdf)?;
+        let bytes = self.cut(used, &SubsetProfile::Custom(IN_A_SHEET.to_vec()))?;
         let mut warnings = Vec::new();
         let mut font = ParsedFont::from_bytes(&bytes, 0, &mut warnings)
             .ok_or_else(|| fault("the cut-down face does not read back"))?;

@@ -22,7 +22,8 @@ use crate::OutputError;
 pub(super) struct Drawn(Mutex<BTreeMap<u16, Arc<str>>>);
 
 impl Drawn {
-    /// The outline of each glyph of a face.
+    /// The outline of each glyph of a face; `likely` ones are drawn along the first time, since to open a face costs as much as
+    /// to draw a hundred.
     ///
     /// # Errors
     /// Where the face has none for it.
@@ -30,9 +31,13 @@ impl Drawn {
         &self,
         face: &'static [u8],
         glyphs: &BTreeSet<u16>,
+        likely: impl Iterator<Item = u16>,
     ) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
         let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        let missing: Vec<u16> = glyphs.iter().filter(|g| !known.contains_key(g)).copied().collect();
+        let mut missing: BTreeSet<u16> = glyphs.iter().filter(|g| !known.contains_key(g)).copied().collect();
+        if known.is_empty() {
+            missing.extend(likely);
+        }
         if !missing.is_empty() {
             for (glyph, data) in drawn(face, &missing)? {
                 known.insert(glyph, data);
@@ -42,7 +47,7 @@ impl Drawn {
     }
 }
 
-fn drawn(face: &'static [u8], glyphs: &[u16]) -> Result<Vec<(u16, Arc<str>)>, OutputError> {
+fn drawn(face: &'static [u8], glyphs: &BTreeSet<u16>) -> Result<Vec<(u16, Arc<str>)>, OutputError> {
     let file = ReadScope::new(face).read::<FontData<'_>>().map_err(fault)?;
     let tables = file.table_provider(0).map_err(fault)?;
     let table = |tag| tables.read_table_data(tag).map_err(fault);

@@ -12,7 +12,7 @@ use rayon::prelude::*;
 
 use super::canvas::{Canvas, Mark};
 use super::content::{Coded, content};
-use super::text::{Fonts, Weight};
+use super::text::{Fonts, Weight, characters};
 use super::{archive, outline};
 use crate::OutputError;
 
@@ -47,7 +47,7 @@ pub(crate) fn write(pages: &[Canvas], fonts: &Fonts, about: &About) -> Result<Ve
     let mut document = PdfDocument::new(&title);
     let (mut faces, mut asked) = (Vec::new(), Vec::new());
     for weight in [Weight::Plain, Weight::Bold] {
-        let used = characters(pages, weight);
+        let used = characters_drawn(pages, weight);
         if used.is_empty() {
             continue;
         }
@@ -130,16 +130,12 @@ fn packed(packer: &mut Compress, mut stream: Stream) -> Stream {
 }
 
 /// Every character drawn in a weight.
-fn characters(pages: &[Canvas], weight: Weight) -> BTreeSet<char> {
-    let mut used = BTreeSet::new();
-    for mark in pages.iter().flat_map(|page| &page.marks) {
-        if let Mark::Text { weight: drawn, text, .. } = mark
-            && *drawn == weight
-        {
-            used.extend(text.chars());
-        }
-    }
-    used
+fn characters_drawn(pages: &[Canvas], weight: Weight) -> BTreeSet<char> {
+    let marks = pages.iter().flat_map(|page| &page.marks);
+    characters(marks.filter_map(|mark| match mark {
+        Mark::Text { weight: drawn, text, .. } if *drawn == weight => Some(text.as_str()),
+        _ => None,
+    }))
 }
 
 /// Six capitals and a plus mark a cut-down font.

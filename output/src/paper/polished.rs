@@ -2,6 +2,9 @@
 
 /// Signs as they are set: a true minus before a figure, × between figures, ° and °C.
 pub(crate) fn polished(text: &str) -> String {
+    if !may_change(text) {
+        return text.to_owned();
+    }
     let mut made = String::with_capacity(text.len() + 8);
     let mut left = text.chars();
     let (mut earlier, mut before) = (' ', ' ');
@@ -36,6 +39,22 @@ pub(crate) fn polished(text: &str) -> String {
     made
 }
 
+/// Whether anything in a text might be set otherwise, told at little cost: of most there is nothing.
+fn may_change(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    bytes.iter().enumerate().any(|(at, byte)| {
+        let after = || bytes.get(at + 1);
+        let behind_a_blank = || at > 0 && bytes[at - 1] == b' ';
+        match byte {
+            b'-' => after().is_some_and(u8::is_ascii_digit),
+            b'x' => behind_a_blank() && after() == Some(&b' '),
+            b'C' => behind_a_blank(),
+            b'd' => behind_a_blank() && bytes[at..].starts_with(b"deg"),
+            _ => false,
+        }
+    })
+}
+
 /// Whether what was said last is a count of depths, or a length with its unit, with or without brackets.
 fn is_measured(said: &str) -> bool {
     let length =
@@ -62,5 +81,11 @@ mod tests {
         assert_eq!(polished("0.5 mm (0.020 in) x 45 deg"), "0.5 mm (0.020 in) × 45°");
         assert_eq!(polished("off in x 0.3"), "off in x 0.3");
         assert_eq!(polished("0.5 x 45 deg, 90 degrees, 3 degx"), "0.5 × 45°, 90 degrees, 3 degx");
+        // Each sign by itself: what is told at little cost must not let one by.
+        assert_eq!(polished("-1"), "−1");
+        assert_eq!(polished("\u{a0}-1"), "\u{a0}−1");
+        assert_eq!(polished("2 x 3"), "2 × 3");
+        assert_eq!(polished("20 C"), "20 °C");
+        assert_eq!(polished("90 deg"), "90°");
     }
 }

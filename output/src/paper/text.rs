@@ -1,5 +1,7 @@
 //! Text on a sheet: cleaned, measured, wrapped, shortened.
 
+use std::collections::BTreeSet;
+
 use crate::OutputError;
 use crate::paper::face::Face;
 
@@ -156,6 +158,21 @@ impl Fonts {
         }
         lines
     }
+}
+
+/// Every character of some texts, once.
+pub(crate) fn characters<'t>(texts: impl Iterator<Item = &'t str>) -> BTreeSet<char> {
+    let (mut ascii, mut used) = ([false; 0x80], BTreeSet::new());
+    for c in texts.flat_map(str::chars) {
+        match usize::try_from(u32::from(c)).ok().and_then(|at| ascii.get_mut(at)) {
+            Some(seen) => *seen = true,
+            None => {
+                used.insert(c);
+            }
+        }
+    }
+    used.extend((0_u8..).zip(ascii).filter(|(_, seen)| *seen).map(|(code, _)| char::from(code)));
+    used
 }
 
 /// Characters that draw nothing themselves but change what stands beside them.

@@ -47,11 +47,15 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     let mut proof = Proof::of(&plan.fingerprint);
     // The plan says what a list is in, never the list: one in the wrong unit must not be read as if it were right.
     let first = plan.lists.first().map_or(Unit::Mm, |list| list.proof.unit());
-    let head = head::head(&words::read(text, first, &mut Flaws::default()));
+    let mut words = words::read(text, first, &mut flaws);
+    let head = head::head(&words);
     let headed = head.list.as_ref().map(|(number, stage)| (*number, stage.as_str()));
     let found = plan.list(headed, name);
     let unit = found.map_or(first, |list| list.proof.unit());
-    let words = words::read(text, unit, &mut flaws);
+    if unit != first {
+        flaws = Flaws::default();
+        words = words::read(text, unit, &mut flaws);
+    }
     let Some(list) = found else {
         identity::unknown(&head, name, &mut flaws);
         proof.flaws = flaws.sorted();

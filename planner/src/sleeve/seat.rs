@@ -1,6 +1,7 @@
 //! The seat: the ledge under the flange, or the step under a plain sleeve, what presses on it, and what its metal bears.
 
 use std::f64::consts::FRAC_PI_4;
+use std::sync::LazyLock;
 
 use super::holding;
 use crate::job::{CoolantHole, HeadBolts, Job, Sleeve, Surface};
@@ -10,6 +11,12 @@ use crate::survey::{CylinderSurvey, Survey};
 
 /// Directions in which the ledge is added up.
 const RAYS: u32 = 3600;
+
+/// Sine and cosine of each.
+static RAYS_AT: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| {
+    let turn = std::f64::consts::TAU / f64::from(RAYS);
+    (0..RAYS).map(|ray| ((f64::from(ray) + 0.5) * turn).sin_cos()).collect()
+});
 
 /// More holes than this in one ledge leave none to speak of; the rest is not added up.
 const MOST_HOLES: usize = 48;
@@ -160,9 +167,7 @@ impl Ledge {
             holes.iter().filter_map(|h| Opening::of(h, self.floor)).filter(near).take(MOST_HOLES).collect();
         let turn = std::f64::consts::TAU / f64::from(RAYS);
         let mut area = 0.0;
-        for ray in 0..RAYS {
-            let angle = (f64::from(ray) + 0.5) * turn;
-            let (sin, cos) = angle.sin_cos();
+        for &(sin, cos) in RAYS_AT.iter() {
             let [inner, reach] = self.along(sin, cos);
             if reach <= inner {
                 continue;

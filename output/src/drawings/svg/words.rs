@@ -10,6 +10,7 @@ use super::{escaped, number};
 use crate::OutputError;
 use crate::drawings::figure::{Figure, Shape};
 use crate::paper::canvas::Align;
+use crate::paper::digits::Digits;
 use crate::paper::text::{Fonts, Weight};
 
 /// The faces with the letter that their glyphs' names begin with.
@@ -107,7 +108,11 @@ impl<'a> Words<'a> {
             if outlines.contains_key(&(weight, glyph)) {
                 made.push_str("<use href=\"#");
                 made.push(named);
-                let _ = if from > 0 { write!(made, "{glyph}\" x=\"{from}") } else { write!(made, "{glyph}") };
+                Digits::of(glyph.into()).onto(made);
+                if from > 0 {
+                    made.push_str("\" x=\"");
+                    Digits::of(from).onto(made);
+                }
                 made.push_str("\"/>");
             }
         }

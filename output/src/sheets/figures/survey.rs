@@ -19,11 +19,6 @@ impl Sheet<'_> {
     pub(super) fn surveyed(&self, pages: &mut Pages, report: &SurveyReport) -> Result<(), OutputError> {
         let subject = Subject { job: &self.planning.job, report, fonts: pages.fonts };
         let told = |n: u32| !self.is_withheld(n);
-        if let Some(zones) = drawings::zones(&subject, &told)? {
-            pages.bookmark("Free zones");
-            drawings::place(pages, &zones);
-        }
-        pages.gap(6.0);
         pages.bookmark("Survey");
         pages.heading("What the readings say", 50.0);
         for sentence in &report.as_bored.text {
@@ -58,6 +53,12 @@ impl Sheet<'_> {
         for figure in drawings::strips(&subject)? {
             pages.gap(8.0);
             drawings::place(pages, &figure);
+        }
+        // The tallest picture last: words and strips fill the pages before it.
+        if let Some(zones) = drawings::zones(&subject, &told)? {
+            pages.gap(8.0);
+            pages.bookmark("Free zones");
+            drawings::place(pages, &zones);
         }
         Ok(())
     }

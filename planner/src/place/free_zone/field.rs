@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use borewright_geometry::{Bound, Constraint};
+use borewright_geometry::{Bound, Constraint, Spread};
 
 use super::MadeBy;
 use crate::place::seated::Positions;
@@ -164,16 +164,17 @@ impl Field {
 #[derive(Default)]
 struct Demands {
     all: Vec<Demand>,
-    /// What each keeps and how surely, as text, which is ordered; what it reserves follows from that.
-    stand: BTreeSet<String>,
+    /// What each keeps and how surely, bit by bit, which is ordered; what it reserves follows from that.
+    stand: BTreeSet<([u64; 14], [u64; 4], bool)>,
 }
 
 impl Demands {
     /// Adds a limit's demands at a level, unless the very same one stands already.
     fn ask(&mut self, level: Level, made_by: &MadeBy, kept: Constraint, prefer_margin_mm: Option<f64>) {
         let mut add = |kept: Constraint, preferred: bool| {
-            let known = (kept.bound, kept.spread, kept.give.to_bits(), preferred);
-            if self.stand.insert(format!("{known:?}")) {
+            let Spread { x_mm, y_mm, all_mm } = kept.spread;
+            let surely = [x_mm, y_mm, all_mm, kept.give].map(f64::to_bits);
+            if self.stand.insert((kept.bound.bits(), surely, preferred)) {
                 let made_by = MadeBy { preferred, ..made_by.clone() };
                 self.all.push(Demand { made_by, on: On::Bound(Box::new(kept)) });
             }

@@ -1,5 +1,5 @@
 //! From a field to closed outlines: a square is divided where an edge can be, the smallest squares are
-//! contoured, each crossing is bisected, and corners between two limits are solved for.
+//! contoured, each crossing is closed in on, and corners between two limits are solved for.
 
 use std::collections::BTreeMap;
 
@@ -13,7 +13,7 @@ const LARGEST_CELL_MM: f64 = 0.005;
 const LEAST_ACROSS: f64 = 128.0;
 /// Squares across at most, as a power of two: more than the widest search needs.
 const MOST_HALVINGS: u32 = 12;
-/// Crossings are bisected to this, mm.
+/// Crossings are closed in on to this, mm.
 const CROSSING_MM: f64 = 1e-7;
 /// Points are left out of an edge where it stays this near to the straight line, mm, and this share of what is
 /// looked at: a small zone is drawn large.
@@ -133,14 +133,14 @@ impl Grid<'_> {
         for (index, cell) in cells.iter().enumerate() {
             let (c, r) = (cell.column, cell.row);
             let corners = [(c, r), (c + 1, r), (c + 1, r + 1), (c, r + 1)].map(|(c, r)| self.corner(c, r));
-            let inside = corners.map(|at| self.least(&cell.demands, at).0 >= 0.0);
+            let values = corners.map(|at| self.least(&cell.demands, at).0);
+            let inside = values.map(|value| value >= 0.0);
             let lines = [(c, r, 0), (c + 1, r, 1), (c, r + 1, 0), (c, r, 1)];
             let mut cross = |side: usize| {
                 *places.entry(lines[side]).or_insert_with(|| {
-                    let ends = [corners[side], corners[(side + 1) % 4]];
-                    let (within, without) =
-                        if inside[side] { (ends[0], ends[1]) } else { (ends[1], ends[0]) };
-                    crossings.push(self.bisect(&cell.demands, within, without));
+                    let [one, other] = [side, (side + 1) % 4].map(|k| (corners[k], values[k]));
+                    let (within, without) = if inside[side] { (one, other) } else { (other, one) };
+                    crossings.push(self.crossing(&cell.demands, within, without));
                     crossings.len() - 1
                 })
             };
@@ -177,10 +177,41 @@ impl Grid<'_> {
     }
 
     /// Where the area ends between a point within and one without.
-    fn bisect(&self, demands: &[usize], mut within: [f64; 2], mut without: [f64; 2]) -> Crossing {
-        while (within[0] - without[0]).abs().max((within[1] - without[1]).abs()) > CROSSING_MM {
-            let middle = [0, 1].map(|k| (within[k] + without[k]) / 2.0);
-            if self.least(demands, middle).0 >= 0.0 { within = middle } else { without = middle }
+    ///
+    /// By false position, with a stale end's value halved (the Illinois way), each try half of what is asked away from both
+    /// ends at least: where a limit is nearly straight four tries do. What that does not end, halving does.
+    fn crossing(
+        &self,
+        demands: &[usize],
+        (mut within, mut inner): ([f64; 2], f64),
+        (mut without, mut outer): ([f64; 2], f64),
+    ) -> Crossing {
+        const FALSE_POSITIONS: u8 = 12;
+        let (mut tries, mut last) = (0, None);
+        loop {
+            let apart = (within[0] - without[0]).abs().max((within[1] - without[1]).abs());
+            if apart <= CROSSING_MM {
+                break;
+            }
+            let least = CROSSING_MM / 2.0 / apart;
+            let share = inner / (inner - outer);
+            tries += 1;
+            let share = if tries <= FALSE_POSITIONS && share.is_finite() {
+                share.clamp(least, 1.0 - least)
+            } else {
+                0.5
+            };
+            let next = [0, 1].map(|k| within[k] + share * (without[k] - within[k]));
+            let value = self.least(demands, next).0;
+            let inside = value >= 0.0;
+            if inside {
+                (within, inner) = (next, value);
+                outer = if last == Some(inside) { outer / 2.0 } else { outer };
+            } else {
+                (without, outer) = (next, value);
+                inner = if last == Some(inside) { inner / 2.0 } else { inner };
+            }
+            last = Some(inside);
         }
         Crossing { at: within, demand: self.least(demands, without).1 }
     }

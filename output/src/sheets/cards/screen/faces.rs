@@ -1,14 +1,12 @@
 //! The faces that the document brings along: cut down to what its pictures say, within its own style.
 
-use std::collections::BTreeSet;
-
 use allsorts::subset::SubsetProfile;
 use base64::prelude::{BASE64_STANDARD, Engine as _};
 
 use super::super::flow::{Block, Card};
 use crate::OutputError;
 use crate::drawings::{Figure, Shape};
-use crate::paper::text::{Fonts, Weight};
+use crate::paper::text::{Fonts, Weight, characters};
 
 /// What the style calls them.
 const FAMILY: &str = "sheet";
@@ -26,15 +24,14 @@ pub(super) fn style(
         Block::Picture(figure) => Some(figure),
         _ => None,
     });
-    let shapes = in_cards.chain(pages).flat_map(|figure| &figure.shapes);
-    let mut used = [(Weight::Plain, "normal", BTreeSet::new()), (Weight::Bold, "bold", BTreeSet::new())];
-    for shape in shapes {
-        if let Shape::Text { weight, text, .. } = shape {
-            used.iter_mut()
-                .filter(|(face, ..)| face == weight)
-                .for_each(|(.., own)| own.extend(text.chars()));
-        }
-    }
+    let shapes: Vec<&Shape> = in_cards.chain(pages).flat_map(|figure| &figure.shapes).collect();
+    let used = [(Weight::Plain, "normal"), (Weight::Bold, "bold")].map(|(face, word)| {
+        let texts = shapes.iter().filter_map(|shape| match shape {
+            Shape::Text { weight, text, .. } if *weight == face => Some(text.as_str()),
+            _ => None,
+        });
+        (face, word, characters(texts))
+    });
     let mut made = String::new();
     for (weight, word, own) in &used {
         let face = BASE64_STANDARD.encode(fonts.face(*weight).cut(own, &SubsetProfile::Minimal)?);
