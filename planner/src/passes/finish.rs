@@ -2,6 +2,7 @@
 
 use super::cutting::{Purpose, Wanted};
 use super::{Bench, Cutter, cutting, spread, worked};
+use crate::job::Job;
 use crate::plan::sentence::mm;
 use crate::plan::{Stage, Stock};
 use crate::say;
@@ -95,8 +96,9 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             let size =
                 say!("size {} within {}, 3 depths x 2 ways{}", mm(pass.diameter, 3), mm(SIZE_MM, 3), warm);
             let touch = say!(
-                "plate on, zero from the mains. If the first touch cut one side only by more than the sleeve's wall \
+                "{}, zero from the mains. If the first touch cut one side only by more than the sleeve's wall \
                  variation + {} STOP",
+                on_the_deck(job),
                 mm(ONE_SIDED_MM, 2)
             );
             pass.stop = match (i == 0, i + 1 == count) {
@@ -112,4 +114,9 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         bench.passes.append(&mut passes);
         last = radius;
     }
+}
+
+/// What is on the deck while a bore is finished: nothing, where the job names no plate.
+pub(super) fn on_the_deck(job: &Job) -> &'static str {
+    if job.finish.plate_mm.is_some() { "plate on" } else { "bare deck" }
 }

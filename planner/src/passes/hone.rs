@@ -4,6 +4,7 @@ use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
 use crate::say;
 use std::f64::consts::PI;
 
+use super::finish::on_the_deck;
 use super::strokes::{Strokes, strokes};
 use super::{Bench, Cutter, worked};
 use crate::plan::{Stage, Stock, Verdict};
@@ -131,13 +132,16 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f6
     let job = bench.job;
     let length = bench.sleeve.length_mm;
     let warm = job.at_cutting_words(size, bench.sleeve.material.expansion_per_k);
-    let mut text = say!("plate on, stones {}", stones.grit);
+    let mut text = say!("{}, stones {}", on_the_deck(job), stones.grit);
     if let Some(s) = strokes {
         let included = s.included_deg;
         text.push(say!(", {:.0} 1/min, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} deg from level", s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
     }
     match stones.feature {
-        "hone plateau" => text.push(say!("; 3 to 10 double strokes, no more than {}", mm(0.002, 3))),
+        "hone plateau" => text.push(say!(
+            "; 3 to 10 double strokes, no more than {}; yes: an even crosshatch all over, nothing torn or glazed",
+            mm(0.002, 3)
+        )),
         "hone" => {
             let depths = gauge_depths_mm(length);
             let last = depths.len().saturating_sub(1);

@@ -22,6 +22,7 @@ const IN_THE_FIGHT_MM: f64 = 1e-4;
 /// Fills in every bore's `why`, and says what is not at go.
 pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
     let mut findings = Vec::new();
+    let mut lacking: Vec<(Sentence, Vec<u32>)> = Vec::new();
     for i in 0..positions.bores.len() {
         let bore = &positions.bores[i];
         let subject = format!("cylinder {}", bore.site.cylinder);
@@ -49,11 +50,13 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
         let mut why = why;
         for unread in &bore.unread {
             why.push(say!("; {}", unread.text));
-            // What lacks of the block's description lacks of every bore: it is told once.
-            if let Some(told) = findings.iter_mut().find(|f: &&mut Finding| f.text == unread.text) {
-                told.subject = "block".into();
+            // What lacks of several bores is told once.
+            let known = lacking.iter_mut().find(|(text, _)| *text == unread.text);
+            if let Some((_, bores)) = known {
+                bores.push(bore.site.cylinder);
                 continue;
             }
+            lacking.push((unread.text.clone(), vec![bore.site.cylinder]));
             findings.push(Finding {
                 code: unread.code,
                 verdict: Verdict::Hold,
@@ -62,6 +65,13 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
             });
         }
         positions.bores[i].why = why;
+    }
+    for (text, bores) in lacking.into_iter().filter(|(_, bores)| bores.len() > 1) {
+        let Some(told) = findings.iter_mut().find(|f| f.text == text) else { continue };
+        let named: Vec<String> = bores.iter().map(u32::to_string).collect();
+        // What lacks of the block's description lacks of every bore.
+        let all = bores.len() == positions.bores.len();
+        told.subject = if all { "block".into() } else { format!("cylinders {}", named.join(", ")) };
     }
     findings
 }
@@ -118,9 +128,9 @@ fn go(job: &Job, bore: &Seated) -> Sentence {
         bore.limits.iter().filter(|l| (l.margin - FACTOR * l.u).abs() < BINDS_MM).map(named).collect();
     let moved = bore.planned_mm != bore.target_mm;
     match (moved, holds.is_empty()) {
-        (true, false) => say!("{}; held by {}", stands(job, bore), Sentence::join(holds, " and ")),
+        (true, false) => say!("{}; limited by {}", stands(job, bore), Sentence::join(holds, " and ")),
         // A neighbour's place can hold this one through the group.
-        (true, true) => say!("{}; held by its neighbours", stands(job, bore)),
+        (true, true) => say!("{}; limited by its neighbours", stands(job, bore)),
         (false, _) => match closest(bore) {
             Some(l) => {
                 say!("{}; closest metal: {}, margin {}", stands(job, bore), named(l), mm(l.margin, 3))

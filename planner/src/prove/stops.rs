@@ -54,7 +54,12 @@ impl Walk<'_, '_> {
         self.step = Some(step);
         if self.list.stage == "finish" && !self.has_stopped {
             let found = "a tool set before any stop for plate and zero";
-            self.flaws.add(event.at, "stop_missing", found, "M0 first: plate on, zero from the mains");
+            self.flaws.add(
+                event.at,
+                "stop_missing",
+                found,
+                "M0 first, for the deck as the job has it and zero from the mains",
+            );
         }
         let name = pass.tool.as_deref().unwrap_or_default();
         // Letters that a control does not show are written otherwise; such a name is not compared.

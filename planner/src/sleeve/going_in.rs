@@ -40,12 +40,12 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
     let gap = |block_c: f64, sleeve_c: f64| pair.opened_mm(block_c, sleeve_c) - most;
     // What is loose enough cold needs no oven.
     let loose = gap(REFERENCE_C, wanted.sleeve_c) >= 0.0 && most <= 0.0;
-    let (block_c, chilled) = match (loose, needed > wanted.hottest_c) {
+    // It cools on its way from the hottest that it may be: what is missing then, a colder sleeve makes up for.
+    let on_its_way_c = (wanted.hottest_c - COOLS_K).max(REFERENCE_C);
+    let (block_c, chilled) = match (loose, needed > on_its_way_c) {
         (true, _) => (REFERENCE_C, None),
         (false, false) => (needed, None),
-        (false, true) => {
-            (wanted.hottest_c, Some(pair.sleeve_c(most + wanted.clearance_mm, wanted.hottest_c)))
-        }
+        (false, true) => (on_its_way_c, Some(pair.sleeve_c(most + wanted.clearance_mm, on_its_way_c))),
     };
     let sleeve_c = chilled.unwrap_or(wanted.sleeve_c);
     let metals = Metals { diameter_mm: pocket, block: pair.block, sleeve: pair.sleeve };

@@ -45,9 +45,13 @@ impl Tracer<'_> {
         let clear = self.coordinate(self.clear_mm(stage));
         let mut way = Way::new(clear, self.stop_mm(stage, passes));
         if stage == Stage::Finish {
-            let note =
-                "torque plate on, main caps torqued; zero re-indicated from the mains, never from a sleeve";
-            way.stop(&Move::of, note.into());
+            // As the head of the list says: rapids clear a plate of a known thickness alone.
+            let deck =
+                if self.job.finish.plate_mm.is_some() { "torque plate on" } else { "bare deck, no plate" };
+            way.stop(
+                &Move::of,
+                say!("{deck}, main caps torqued; zero re-indicated from the mains, never from a sleeve"),
+            );
         }
         for of_step in passes.chunk_by(|a, b| a.step == b.step) {
             let Some(first) = of_step.first() else { continue };

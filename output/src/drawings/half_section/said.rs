@@ -258,12 +258,20 @@ impl HalfSection<'_> {
             let deep = shown.from_mm + 0.7 * (shown.to_mm - shown.from_mm);
             let from = match (wall.from, wall.cylinder) {
                 (WallFrom::Read, Some(cylinder)) => format!("cylinder {cylinder}, as read"),
-                (WallFrom::OtherDepths, _) => "read at other depths only".to_owned(),
+                (WallFrom::OtherDepths, _) => {
+                    "the fit is worked out with it; no limit is judged by it".to_owned()
+                }
                 (WallFrom::Read, None) => "as read".to_owned(),
                 (WallFrom::Limit, _) => "not read: the least allowed".to_owned(),
             };
             let at = view.at(feature.radius_mm + (wall.wall / 2.0).max(0.0), deep);
-            let title = |u: Units| Ok(format!("parent wall {} left", depth(u, wall.wall)?));
+            let title = |u: Units| {
+                let left = depth(u, wall.wall)?;
+                Ok(match wall.from {
+                    WallFrom::OtherDepths => format!("wall not read here; elsewhere {left} of it"),
+                    _ => format!("parent wall {left} left"),
+                })
+            };
             labels.push(self.label(at, &title, &[&|_| Ok(from.clone())])?);
         }
         if let Some((depths, inside, outside)) = self.liner_left().next() {

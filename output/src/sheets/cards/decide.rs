@@ -61,10 +61,45 @@ impl Sheet<'_> {
         self.known(deal);
         place(deal, later);
         // Names never stand alone on a page.
-        deal.need_with_last(SIGN_HIGH + 24.0);
+        let signed: f64 = self.signed_by().iter().map(|_| SIGN_HIGH + 6.0).sum();
+        deal.need_with_last(signed + 18.0);
         deal.say(NO_LICENCE, Weight::Bold, BODY);
-        signs(deal, ["shop lead, before the work", "machinist, after the work"]);
+        for row in self.signed_by() {
+            signs(deal, row);
+        }
         Ok(())
+    }
+
+    /// Who signs what: nobody signs for work that must not be done.
+    fn signed_by(&self) -> Vec<&'static [(&'static str, f64)]> {
+        const SEEN: &[(&str, f64)] =
+            &[("seen by the shop lead", 0.34), ("date, time", 0.16), ("what is mended", 0.5)];
+        const RELEASED: &[(&str, f64)] =
+            &[("released by, shop lead", 0.34), ("date, time", 0.16), ("which cylinders, and why", 0.5)];
+        const WORK: &[(&str, f64)] = &[
+            ("shop lead, before the work", 0.34),
+            ("date, time", 0.16),
+            ("machinist, after the work", 0.34),
+            ("date, time", 0.16),
+        ];
+        let held = self.plan.verdict == Verdict::Hold && self.plan.release.is_none();
+        match (self.plan.verdict, self.not_for_cutting()) {
+            (Verdict::Stop, true) => vec![SEEN],
+            (_, true) if held => vec![RELEASED],
+            _ if held => vec![RELEASED, WORK],
+            _ => vec![WORK],
+        }
+    }
+
+    /// What to do with what is not at go.
+    fn next_is(&self) -> Option<&'static str> {
+        match self.plan.verdict {
+            Verdict::Stop => Some("Next: mend what stops, then plan again; no release lets it through."),
+            Verdict::Hold if self.plan.release.is_none() => Some(
+                "Next: answer what holds, then plan again; or the shop lead releases it by name and reason (plan --release).",
+            ),
+            _ => None,
+        }
     }
 
     /// A sentence in the sheet's unit, what was typed in it too.
@@ -108,6 +143,9 @@ impl Sheet<'_> {
         for cause in self.causes()? {
             let title = format!("{}: {}", cause.verdict.word().to_uppercase(), cause.subject);
             deal.boxed(&title, &cause.text, 1.5, 11.0);
+        }
+        if let Some(next) = self.next_is() {
+            deal.say(next, Weight::Bold, 11.0);
         }
         Ok(())
     }
@@ -335,13 +373,17 @@ fn list_heads(deal: &mut Deal<'_>) {
     deal.y += 11.0;
 }
 
-/// The graver verdict first, then the tighter limits.
+/// The graver verdict first, then as the tightest limit of all is found: by how surely it is kept, then by its margin.
 fn worse(a: &Cylinder, b: &Cylinder) -> Ordering {
-    let tightness = |c: &Cylinder| {
-        let beyond = |l: &LimitResult| if l.u > 0.0 { l.margin / l.u } else { l.margin };
-        c.limits.iter().filter(|l| !l.told_only).map(beyond).fold(f64::INFINITY, f64::min)
+    let order = |a: &&LimitResult, b: &&LimitResult| {
+        b.verdict.cmp(&a.verdict).then(a.p.total_cmp(&b.p)).then(a.margin.total_cmp(&b.margin))
     };
-    b.verdict.cmp(&a.verdict).then(tightness(a).total_cmp(&tightness(b)))
+    let tightest = |c: &Cylinder| c.limits.iter().filter(|l| !l.told_only).min_by(order).cloned();
+    let tighter = match (tightest(a), tightest(b)) {
+        (Some(a), Some(b)) => order(&&a, &&b),
+        (a, b) => b.is_some().cmp(&a.is_some()),
+    };
+    b.verdict.cmp(&a.verdict).then(tighter)
 }
 
 /// Pictures below each other in the middle of the page.
@@ -355,19 +397,17 @@ fn place(deal: &mut Deal<'_>, figures: Vec<Figure>) {
     }
 }
 
-/// Boxes for two signatures and their dates.
-pub(super) fn signs(deal: &mut Deal<'_>, who: [&str; 2]) {
+/// A row of boxes for names and dates, each with its share of the width.
+fn signs(deal: &mut Deal<'_>, boxes: &[(&str, f64)]) {
     const HIGH: f64 = SIGN_HIGH;
     deal.need(HIGH + 6.0);
     let top = deal.y + 2.0;
     let mut left = LEFT;
-    for label in who {
-        for (label, share) in [(label, 0.34), ("date, time", 0.16)] {
-            let right = left + share * INNER;
-            deal.canvas.frame(Rect::new(left, top, right, top + HIGH), 1.0);
-            deal.put(Point::new(left + 4.0, top + 11.0), Align::Left, Weight::Plain, 9.0, label);
-            left = right;
-        }
+    for (label, share) in boxes {
+        let right = left + share * INNER;
+        deal.canvas.frame(Rect::new(left, top, right, top + HIGH), 1.0);
+        deal.put(Point::new(left + 4.0, top + 11.0), Align::Left, Weight::Plain, 9.0, label);
+        left = right;
     }
     deal.y = top + HIGH + 4.0;
 }

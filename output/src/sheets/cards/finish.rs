@@ -28,6 +28,7 @@ impl Sheet<'_> {
     /// Where a figure cannot be printed.
     pub(super) fn finish_card(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         deal.card("Finish bore and hone".to_owned(), "finish-and-hone".to_owned());
+        let plated = self.planning.job.finish.plate_mm.is_some();
         let zero = "Zero from the mains, the deck's corners read again.";
         let mut caution =
             format!("No plate is named in the job (finish.plate): the bore is cut on a bare deck. {zero}");
@@ -55,10 +56,14 @@ impl Sheet<'_> {
                 continue;
             }
             // With the plate below it, where one is drawn.
-            let drawn = self.planning.job.finish.plate_mm.is_some()
-                && self.planning.job.block.studs.iter().any(|s| s.bank == bank);
+            let drawn = plated && self.planning.job.block.studs.iter().any(|s| s.bank == bank);
             deal.heading(&short::bank_first(name), if drawn { 200.0 } else { 120.0 });
             self.plate(deal, bank)?;
+            if plated {
+                let words =
+                    "Bolt the plate on: its gasket, its bolts in their order and steps; main caps torqued.";
+                deal.step(words, Weight::Bold);
+            }
             let set_up = self.card_number(deal.fonts, Kind::SetUp(bank));
             let as_there = set_up.map_or_else(String::new, |n| format!(" as on card {n}"));
             let load = format!(
@@ -81,10 +86,8 @@ impl Sheet<'_> {
             }
         }
         let next = self.next(deal.fonts, Kind::Finish);
-        lines::stop(
-            deal,
-            &format!("Done: plate off, bores washed and oiled, chips out of every oil way. {next}"),
-        );
+        let off = if plated { "plate off, " } else { "" };
+        lines::stop(deal, &format!("Done: {off}bores washed and oiled, chips out of every oil way. {next}"));
         Ok(())
     }
 

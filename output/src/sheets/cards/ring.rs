@@ -64,6 +64,11 @@ impl Sheet<'_> {
         Ok(())
     }
 
+    /// Whether a thickness is more than nought as printed.
+    fn shows(&self, mm: f64) -> bool {
+        self.units.length(mm, Digits::Middling).is_ok_and(|printed| !printed.is_zero())
+    }
+
     fn ring(
         &self,
         deal: &mut Deal<'_>,
@@ -91,7 +96,7 @@ impl Sheet<'_> {
         deal.put(inner.center + Vec2::new(0.0, 5.0), Align::Middle, Weight::Bold, 14.0, &number);
         let arrow = [way * (ROUND + 6.0), way * (ROUND + 13.0)].map(|v| centre + v);
         deal.canvas.line(arrow[0], arrow[1], 1.4, Dash::Solid);
-        if let Some((_, shell)) = iron {
+        if let Some((_, shell)) = iron.filter(|(_, shell)| self.shows(shell.most)) {
             let turned = if self.front(bank) == Front::Right { 180.0 } else { 0.0 };
             let middle = -(shell.thickest_at + turned).to_radians();
             let sweep = shell.arc.clamp(0.0, 360.0).to_radians();
@@ -110,13 +115,13 @@ impl Sheet<'_> {
         let mut said =
             vec![(Weight::Bold, most), (Weight::Plain, format!("at {side}")), (Weight::Plain, least)];
         let mut gap = None;
-        if let Some((step, shell)) = iron {
+        if let Some((step, shell)) = iron.filter(|(_, shell)| self.shows(shell.most)) {
             let thick = format!("iron {} to {}", figure(shell.least)?, figure(shell.most)?);
             let at = self.sides(bank).clock(shell.thickest_at);
             let place = if shell.arc < 360.0 {
-                format!("after step {step}, {}° {at}", Fixed::new(shell.arc, 0)?)
+                format!("left by step {step}, over {}°, middle at {at}", Fixed::new(shell.arc, 0)?)
             } else {
-                format!("after step {step}")
+                format!("left by step {step}, all round")
             };
             about.push_str(&format!("; {thick} {place}"));
             gap = Some(said.len());

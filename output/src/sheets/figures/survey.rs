@@ -27,7 +27,8 @@ impl Sheet<'_> {
         if !report.suspicions.is_empty() {
             pages.heading("Readings to check", 60.0);
             for s in &report.suspicions {
-                let words = format!("{} {}", self.units.say(&s.found), self.units.say(&s.ask));
+                let [found, likely, ask] = [&s.found, &s.likely, &s.ask].map(|words| self.units.say(words));
+                let words = format!("{found}; likely {likely}; {ask}");
                 ticked(pages, &short::subject(&s.subject, 60), s.verdict, &words);
             }
         }

@@ -20,7 +20,7 @@ pub struct GoingIn {
     pub decides: String,
     /// Hottest that the block may become.
     pub hottest: f64,
-    /// Where the block would be too hot: how cold the sleeve must be with the block at its hottest.
+    /// Where the block would be too hot, or be so with what it cools by on its way: how cold the sleeve must be instead.
     pub chilled: Option<f64>,
     /// The gap as the block cools.
     pub gaps: Vec<Gap>,
