@@ -6,6 +6,7 @@
 mod common;
 
 mod again;
+mod against;
 mod answers;
 mod bench;
 mod boxes;

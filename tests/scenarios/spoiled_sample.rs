@@ -176,3 +176,66 @@ fn a_position_limit_without_a_deck_that_was_read_is_held() {
     // 221 mm of deck height leaning 0.05 degrees: 221 · tan(0.05°) = 0.193.
     assert!(told.text.contains("0.19 mm"), "{}", told.text);
 }
+
+/// Every row of a table of the sample with one column changed.
+fn column(file: &str, at: usize, changed: impl Fn(&[&str]) -> String) -> Vec<(String, String)> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(file);
+    let text = fs::read_to_string(path).unwrap();
+    let rows = text.lines().filter(|l| l.starts_with(|c: char| c.is_ascii_digit() || c == '-'));
+    rows.map(|row| {
+        let cells: Vec<&str> = row.split(',').collect();
+        let mut new: Vec<String> = cells.iter().map(ToString::to_string).collect();
+        new[at] = changed(&cells);
+        (row.to_owned(), new.join(","))
+    })
+    .filter(|(from, to)| from != to)
+    .collect()
+}
+
+#[track_caller]
+fn column_held(file: &str, changes: &[(String, String)], code: &str) {
+    // With their line ends: a row may begin like another.
+    let lines: Vec<(String, String)> =
+        changes.iter().map(|(from, to)| (format!("\n{from}\n"), format!("\n{to}\n"))).collect();
+    let edits: Vec<(&str, &str, &str)> =
+        lines.iter().map(|(from, to)| (file, from.as_str(), to.as_str())).collect();
+    assert!(!edits.is_empty());
+    held(&edits, code);
+}
+
+#[test]
+fn a_decks_x_in_inches_or_walls_of_one_bore_doubled_hold() {
+    let deck = "jobs/petrel-0412/readings/deck-left.csv";
+    let inches = column(deck, 0, |cells| format!("{:.3}", cells[0].parse::<f64>().unwrap() / 25.4));
+    column_held(deck, &inches, "deck_field");
+    for times in [2.0, 0.5] {
+        let doubled = column(WALLS, 3, |cells| {
+            if cells[0] == "3" {
+                format!("{:.2}", times * cells[3].parse::<f64>().unwrap())
+            } else {
+                cells[3].to_owned()
+            }
+        });
+        column_held(WALLS, &doubled, "wall_odd");
+    }
+}
+
+#[test]
+fn y_of_another_bore_or_one_figure_down_the_column_holds() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(LEFT);
+    let text = fs::read_to_string(path).unwrap();
+    let y = |n: &str, depth: &str| {
+        let row = text.lines().find(|l| l.starts_with(&format!("{n},{depth},"))).unwrap();
+        row.split(',').nth(3).unwrap().to_owned()
+    };
+    let next = column(LEFT, 3, |cells| if cells[0] == "3" { y("1", cells[1]) } else { cells[3].to_owned() });
+    column_held(LEFT, &next, "copied");
+    let filled = column(LEFT, 3, |_| "18.573".to_owned());
+    column_held(LEFT, &filled, "copied");
+}
+
+#[test]
+fn a_wall_gauge_of_two_micrometres_or_coolant_in_solid_metal_holds() {
+    held(&[(SHOP, "wall: 0.05", "wall: 0.002")], "instruments_odd");
+    held(&[ONLY_W90, (BLOCK, "from: 9.0, to: 62.0", "from: 9.0, to: 45.0")], "wet_in_metal");
+}

@@ -17,6 +17,9 @@ const EDGE_MM: f64 = 1.5;
 const MOST_PROUD_MM: f64 = 0.20;
 /// Flanges that may stand farther apart than this leave the gasket loose on one and crushed on the next, mm. Common practice, no source.
 const APART_MM: f64 = 0.10;
+/// A wet length may end this far beyond the jacket as it is described, mm: the floor of a casting is no plane. Common practice, no
+/// source.
+const BEYOND_JACKET_MM: f64 = 5.0;
 /// An O-ring looser than this on its groove's floor rolls out of it as it goes in, a share. Common practice, no source.
 const LOOSEST: f64 = -0.01;
 
@@ -27,6 +30,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(past_the_bore(job, sleeve));
     limits.extend(flange_height(job, sleeve, fit));
     limits.extend(over_the_jacket(job, sleeve));
+    limits.extend(wet_in_metal(job, sleeve));
     limits.extend(rings(job, sleeve, fit));
     limits
 }
@@ -113,6 +117,30 @@ fn flange_height(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Option<SleeveLi
         );
         holds("protrusion_missed", "flange", [Some(short), Some(most - least)], text)
     })
+}
+
+/// A wet length that goes on where the block's description has metal: no wall is judged behind what stands in coolant.
+fn wet_in_metal(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
+    let Some(jacket) = job.block.parent.jacket else { return Vec::new() };
+    let cut = job.engine.deck.cut_mm;
+    let above = std::iter::once(0.0).chain(sleeve.body.iter().map(|step| step.to_mm));
+    let wet = above.zip(&sleeve.body).filter(|(_, step)| step.wet);
+    wet.filter_map(|(above, step)| {
+        let [from, to] = [above, step.to_mm].map(|depth| depth + cut);
+        let beyond = (to - jacket.to_mm).max(jacket.from_mm - from);
+        (beyond > BEYOND_JACKET_MM + SAME).then(|| {
+            let text = say!(
+                "{} is told to stand in coolant from {} to {}, and the jacket goes from {} to {}: where it stands in metal its wall is                  not judged. Is `wet`, its length or `parent.jacket` wrong?",
+                plain(&step.name, 40),
+                before_mm(from, 2),
+                mm(to, 2),
+                before_mm(jacket.from_mm, 2),
+                mm(jacket.to_mm, 2)
+            );
+            holds("wet_in_metal", &step.name, [Some(beyond), Some(BEYOND_JACKET_MM)], text)
+        })
+    })
+    .collect()
 }
 
 /// A ledge with coolant right below it.

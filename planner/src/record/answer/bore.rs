@@ -1,7 +1,7 @@
 //! Sizes of pockets, and of finished bores.
 
 use super::bench::{Bench, ends, mean};
-use super::{Answer, Say, Way, fine, fine_mm, head, register};
+use super::{Answer, Say, Way, against, fine, fine_mm, head, register};
 use crate::plan::check::{Asked, Of, WAYS_DEG};
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::before_mm;
@@ -96,6 +96,9 @@ fn within(bench: &Bench<'_>) -> Answer {
     if !bench.complete() {
         return Answer::say(Say::GoOn, "");
     }
+    if let Some(answer) = against::set(bench).or_else(|| against::copied(bench)) {
+        return answer;
+    }
     let sizes = bench.all(Of::Diameter);
     let at = |depth: f64, way: f64| {
         sizes.iter().find(|(a, _)| a.depth == Some(depth) && a.clock == Some(way)).map(|(_, v)| *v)
@@ -175,6 +178,9 @@ pub(super) fn finished(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies
 
 /// Roundness and taper of a finished bore, as far as diameters show them.
 fn shape(bench: &Bench<'_>) -> Answer {
+    if let Some(answer) = against::copied(bench) {
+        return answer;
+    }
     let sizes = bench.all(Of::Diameter);
     let mut depths: Vec<f64> = sizes.iter().filter_map(|(a, _)| a.depth).collect();
     depths.sort_by(f64::total_cmp);

@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, ends, mean};
 use super::register::fits_elsewhere;
-use super::{Answer, Say, Way, fine, fine_mm};
+use super::{Answer, Say, Way, against, fine, fine_mm};
 use crate::job::{Flange, Job, Sleeve};
 use crate::plan::check::{Asked, Of};
 use crate::plan::judge::FACTOR;
@@ -101,7 +101,10 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let heights: Vec<f64> = bench.all(Of::Height).into_iter().map(|(_, v)| v).collect();
     let by = match found {
         Lies::Over(by) | Lies::Under(by) => by,
-        _ => return beside(bench, &heights).unwrap_or_else(|| spread(bench, &heights)),
+        _ => {
+            let other = against::seated(bench).or_else(|| beside(bench, &heights));
+            return other.unwrap_or_else(|| spread(bench, &heights));
+        }
     };
     if let Some(answer) = again(bench, asked, by) {
         return answer;

@@ -1,5 +1,6 @@
 //! What a reading is answered with: go on, again, hold or stop; what to set the head to; what can still be done.
 
+mod against;
 mod bench;
 mod bore;
 mod event;
@@ -151,6 +152,16 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
         }
     };
     let found = lies_at(asked, value);
+    let contradicted = match (check.what, asked.of) {
+        (_, Of::Parent) => against::bare(bench, asked, value),
+        (_, Of::Off) => against::plate_off(bench, value),
+        (_, Of::Roughness) => against::roughness(asked, value),
+        (What::Size | What::Bore, Of::Diameter) => against::grown_back(bench, value),
+        _ => None,
+    };
+    if let Some(answer) = contradicted {
+        return answer;
+    }
     match (check.what, asked.of) {
         (What::Size, Of::Diameter) => bore::size(bench, asked, value, found),
         (What::Bore, Of::Diameter) => bore::finished(bench, asked, value, found),

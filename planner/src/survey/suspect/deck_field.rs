@@ -18,6 +18,10 @@ const BEYOND: f64 = 0.5;
 /// No deck is wider, in finished bores. Common practice, no source.
 const WIDEST: f64 = 3.5;
 
+/// Deck points lie over more of the way from the first bore to the last, a share: from less no plane is carried so far. Common
+/// practice, no source.
+const SHORTEST: f64 = 0.25;
+
 /// Points that leave a wider arc of a housing bore unread do not place its middle, degrees. Common practice, no source.
 const UNREAD_DEG: f64 = 240.0;
 
@@ -78,7 +82,19 @@ fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
             let room = BEYOND * (to - from);
             ends[k][0] < from - room || ends[k][1] > to + room
         });
-    let found = if !outside.is_empty() {
+    let read: Vec<[f64; 2]> = cylinders.iter().filter_map(|n| bores(set_up, *n)).collect();
+    let along = read
+        .iter()
+        .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], at| [low.min(at[0]), high.max(at[0])]);
+    let [deck, row] = [ends[0], along].map(|[low, high]| high - low);
+    let short = row > 0.0 && deck < SHORTEST * row;
+    let found = if short {
+        say!(
+            "the deck was read over {} along the bank, and its bores over {}",
+            before_mm(deck, 1),
+            mm(row, 1)
+        )
+    } else if !outside.is_empty() {
         say!(
             "the deck was read from x {} to {}, y {} to {}, and {} read outside that field",
             before_mm(ends[0][0], 1),

@@ -44,6 +44,7 @@ mod unit_table;
 mod unit_wall;
 mod wall_banks;
 mod wall_copied;
+mod wall_doubled;
 mod wall_raster;
 mod wall_reach;
 mod wall_twice;
@@ -202,7 +203,7 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 19] = [
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 29] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 30] = [
     along_both::suspicions,
     surface::suspicions,
     parent_off::suspicions,
@@ -220,6 +221,7 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 29] = [
     wall_raster::suspicions,
     wall_banks::suspicions,
     wall_copied::suspicions,
+    wall_doubled::suspicions,
     walls_alike::suspicions,
     copied::suspicions,
     material_odd::suspicions,

@@ -52,7 +52,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 cylinders,
             });
         }
-        found.extend(one_for_all(asked, at));
+        let whole = one_for_all(asked, at).or_else(|| one_figure(asked, at));
+        match whole {
+            Some(whole) => found.push(whole),
+            None => found.extend(next_ones(asked, at)),
+        }
     }
     found
 }
@@ -83,17 +87,85 @@ fn repeats(first: &Column, second: &Column) -> bool {
         && first.iter().zip(second).all(|(a, b)| a == b)
 }
 
+/// A gauge that tells no finer may read all bores alike, mm.
+const COARSE_MM: f64 = 0.01;
+
 /// A depth by its bits, a surface, a set.
 type Place<'a> = (u64, Surface, Option<&'a str>);
 
-/// All bores of a set-up with one bore's y, depth by depth.
-fn one_for_all(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
+/// All bores of a set-up with one and the same y at every depth, finer than a gauge that stands still would show it: x differs.
+fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let set_up = &asked.job.set_ups[index];
+    let first = set_up.bores.first()?.centre_mm[1];
+    // Told to a hundredth bores may well be alike.
+    let fine = ((first / COARSE_MM).round() * COARSE_MM - first).abs() > 1e-6;
+    let bores: BTreeSet<u32> = set_up.bores.iter().map(|b| b.cylinder).collect();
+    let alike = set_up.bores.iter().all(|b| b.centre_mm[1].to_bits() == first.to_bits());
+    let xs: BTreeSet<i64> = set_up
+        .bores
+        .iter()
+        .map(|b| rounded_nm(b.centre_mm[0] - asked.readings.true_mm(b.cylinder)[0]))
+        .collect();
+    (fine && alike && set_up.bores.len() >= FEWEST && bores.len() >= BORES && xs.len() >= BORES).then(|| {
+        Suspicion {
+            code: "copied",
+            verdict: Verdict::Hold,
+            subject: format!("set-up {}", plain(&set_up.name, 40)),
+            found: say!(
+                "y of all its {} rows is one figure to the last digit, and x is not",
+                set_up.bores.len()
+            ),
+            likely: "one y filled down the column".into(),
+            ask: "which row was read? Read y of all others again".into(),
+            evidence: figures([("rows", count(set_up.bores.len()))]),
+            cylinders: bores.into_iter().collect(),
+        }
+    })
+}
+
+/// x off its place in nm, a whole number.
+fn rounded_nm(mm: f64) -> i64 {
+    #[expect(clippy::cast_possible_truncation, reason = "far below the most of a whole number")]
+    let nm = (mm * 1e6).clamp(-1e15, 1e15).round() as i64;
+    nm
+}
+
+/// Each bore of a set-up that has another's y, depth by depth, where others have their own.
+fn next_ones(asked: &Asked<'_>, index: usize) -> Vec<Suspicion> {
+    let set_up = &asked.job.set_ups[index];
+    let bores = ys(set_up);
+    let mut found = Vec::new();
+    for (at, (n, own)) in bores.iter().enumerate() {
+        let lively = own.len() >= DEPTHS && own.values().collect::<BTreeSet<_>>().len() >= DEPTHS;
+        let Some((other, _)) = bores.iter().take(at).find(|(_, b)| lively && *b == own) else { continue };
+        found.push(Suspicion {
+            code: "copied",
+            verdict: Verdict::Hold,
+            subject: format!("cylinder {n}"),
+            found: say!("its y is that of cylinder {other} to the last digit, at all {} depths", own.len()),
+            likely: "one bore's y copied to the other".into(),
+            ask: say!("which of cylinders {other} and {n} was read? Read y of the other again"),
+            evidence: figures([("rows", count(own.len()))]),
+            cylinders: vec![*other, *n],
+        });
+    }
+    found
+}
+
+/// y of each bore of a set-up by place, bit by bit.
+fn ys(set_up: &SetUp) -> BTreeMap<u32, BTreeMap<Place<'_>, u64>> {
     let mut bores: BTreeMap<u32, BTreeMap<Place<'_>, u64>> = BTreeMap::new();
     for b in &set_up.bores {
         let place = (b.depth_mm.to_bits(), b.surface, b.set.as_deref());
         bores.entry(b.cylinder).or_default().insert(place, b.centre_mm[1].to_bits());
     }
+    bores
+}
+
+/// All bores of a set-up with one bore's y, depth by depth.
+fn one_for_all(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
+    let set_up = &asked.job.set_ups[index];
+    let bores = ys(set_up);
     let (first, own) = bores.first_key_value()?;
     let round = |set: Option<&str>, surface: Surface| -> BTreeSet<u64> {
         own.iter().filter(|(place, _)| (place.1, place.2) == (surface, set)).map(|(_, y)| *y).collect()

@@ -1,0 +1,201 @@
+//! Figures against others of the record that contradict them: what was set, cut before, read on another bore, or stands over a
+//! ledge that was measured.
+
+use super::bench::{Bench, ends, mean};
+use super::{Answer, Say, fine, fine_mm};
+use crate::plan::Stage;
+use crate::plan::check::{Asked, Of, What};
+use crate::plan::judge::FACTOR;
+use crate::say;
+
+/// A head that was set to a figure cuts within this of it, mm on diameter: a bar gives way by hundredths. Common practice, no
+/// source.
+const HEAD_MM: f64 = 0.05;
+/// So many figures of a bore are another's by chance no more.
+const ALIKE: usize = 5;
+/// A finished bore changes by no more than this as its plate comes off, mm on diameter. Common practice, no source.
+const PLATE_MM: f64 = 0.050;
+/// A bare hole is smaller than the liner's outside by no more than a press fit and some rust, mm. Common practice, no source.
+const SHELL_MM: f64 = 0.5;
+/// Ra of a honed bore, µm. Common practice, no source.
+const HONED_UM: [f64; 2] = [0.05, 2.0];
+
+/// A size that does not go with the figure its head was set to.
+pub(super) fn set(bench: &Bench<'_>) -> Option<Answer> {
+    let set = bench.at()?.readings.iter().find(|r| r.of == Of::Set)?;
+    let set = bench.settled(set).ok()?;
+    let sizes: Vec<f64> = bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+    let size = mean(&sizes)?;
+    ((size - set).abs() > HEAD_MM).then(|| {
+        Answer::say(
+            Say::Hold,
+            say!(
+                "the bore reads {} and the head was set to {}: no tool cuts {} beside its setting. Read both again, and strike the \
+                 line that is wrong",
+                fine(size),
+                fine(set),
+                fine_mm((size - set).abs())
+            ),
+        )
+    })
+}
+
+/// A bore that reads smaller than after an earlier cut.
+pub(super) fn grown_back(bench: &Bench<'_>, value: f64) -> Option<Answer> {
+    if !matches!(bench.check.stage, Stage::Finish | Stage::Hone) {
+        return None;
+    }
+    let sizes = |of: &Bench<'_>| -> Vec<f64> { of.all(Of::Diameter).into_iter().map(|(_, v)| v).collect() };
+    let step = bench.check.step?;
+    let before = bench.paper.checks.iter().filter(|c| {
+        c.step.is_some_and(|s| s < step)
+            && matches!(c.stage, Stage::Finish | Stage::Hone)
+            && c.bank == bench.check.bank
+    });
+    let (number, least) = before
+        .filter_map(|c| Some((c.check, ends(&sizes(&bench.of(c, bench.cylinder)))?[0])))
+        .max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let tells = FACTOR * std::f64::consts::SQRT_2 * bench.u(Of::Diameter);
+    (value < least - tells).then(|| {
+        Answer::say(
+            Say::Hold,
+            say!(
+                "{} smaller than at CHECK {}, and metal does not grow back: read it again, and strike the line that is wrong",
+                fine_mm(least - value),
+                number
+            ),
+        )
+    })
+}
+
+/// Another bore of the check with the very same figures.
+pub(super) fn copied(bench: &Bench<'_>) -> Option<Answer> {
+    let own = bench.all(Of::Diameter);
+    let [low, high] = ends(&own.iter().map(|(_, v)| *v).collect::<Vec<_>>())?;
+    if own.len() < ALIKE || high - low < 1e-9 {
+        return None;
+    }
+    let line = |cylinder| bench.standing.of_check(bench.check.check, cylinder).map(|r| r.line).min();
+    let earlier = bench
+        .check
+        .cylinders
+        .iter()
+        .filter(|at| at.cylinder != bench.cylinder && line(at.cylinder) < line(bench.cylinder));
+    let like = earlier.filter_map(|at| at.cylinder).find(|other| {
+        let others = bench.of(bench.check, Some(*other)).all(Of::Diameter);
+        own.len() == others.len()
+            && own
+                .iter()
+                .zip(&others)
+                .all(|((a, v), (b, w))| a.reading == b.reading && v.to_bits() == w.to_bits())
+    })?;
+    Some(Answer::say(
+        Say::Hold,
+        say!(
+            "all {} figures are those of cylinder {} to the last digit: was this bore gauged? Read it again, or strike them",
+            own.len(),
+            like
+        ),
+    ))
+}
+
+/// A flange that does not stand as its thickness over its ledge has it.
+pub(super) fn seated(bench: &Bench<'_>) -> Option<Answer> {
+    let job = bench.job?;
+    let (sleeve, number) = bench.sleeve()?;
+    let flange = sleeve.flange()?;
+    if !bench.complete() || (job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0) {
+        return None;
+    }
+    let ledge =
+        bench.paper.checks.iter().find(|c| c.what == What::Ledge && c.at(bench.cylinder).is_some())?;
+    let ledge = bench.of(ledge, bench.cylinder);
+    let figures = |of: &Bench<'_>, kind| -> Option<f64> {
+        mean(&of.all(kind).into_iter().map(|(_, v)| v).collect::<Vec<_>>())
+    };
+    let depth = figures(&ledge, Of::Depth).filter(|_| ledge.complete())?;
+    let height = figures(bench, Of::Height)?;
+    let measured = number.as_deref().and_then(|n| job.measured.iter().find(|m| m.number == n)?.flange);
+    let (thick, tolerance) =
+        measured.map_or((flange.thickness_mm, flange.tolerance_mm), |f| (f.mean_mm, 0.0));
+    let should = thick - depth + job.engine.deck.cut_mm;
+    let by = height - should;
+    let allowed = tolerance + FACTOR * std::f64::consts::SQRT_2 * bench.u(Of::Height);
+    (by.abs() > allowed).then(|| {
+        let (more, why) = if by > 0.0 {
+            ("higher", "a chip under it, or not driven home?")
+        } else {
+            ("lower", "the ledge or the flange is not what was read")
+        };
+        Answer::say(
+            Say::Hold,
+            say!(
+                "it stands {} {} than a flange of {} on a ledge {} deep ({}; {} is explained): {}",
+                fine_mm(by.abs()),
+                more,
+                fine(thick),
+                fine(depth),
+                fine(should),
+                fine(allowed),
+                why
+            ),
+        )
+    })
+}
+
+/// The bare hole behind an old liner: between the liner that came out and the pocket that is to be cut.
+pub(super) fn bare(bench: &Bench<'_>, asked: &Asked, value: f64) -> Option<Answer> {
+    let pockets = bench.paper.checks.iter().filter(|c| c.stage == Stage::Pocket && c.what == What::Size);
+    let readings = pockets.filter_map(|c| c.at(bench.cylinder)).flat_map(|at| &at.readings);
+    let sizes = readings.filter(|r| r.of == Of::Diameter).filter_map(|r| Some((r.depth?, r.expected?)));
+    let beside = |depth: f64| asked.depth.map_or(0.0, |own| (own - depth).abs());
+    let nearest = sizes.min_by(|a, b| beside(a.0).total_cmp(&beside(b.0)).then(a.1.total_cmp(&b.1)));
+    if let Some((_, cut)) = nearest.filter(|(_, cut)| value >= *cut) {
+        let why = say!(
+            "the bare hole reads {}, and the pocket to be cut there is {}: nothing of it would clean up, and no sleeve is tight. Read \
+             it again; if it is so, plan again with a larger sleeve",
+            fine(value),
+            fine(cut)
+        );
+        return Some(Answer::say(Say::Stop, why));
+    }
+    let liner =
+        bench.job?.block.parent.liner.as_ref().filter(|l| asked.depth.is_none_or(|d| d < l.length_mm))?;
+    (value < liner.outside_mm - SHELL_MM).then(|| {
+        Answer::say(
+            Say::Hold,
+            say!(
+                "the bare hole reads {}, and the liner that stood in it was {} outside: is it out, all of it?",
+                fine(value),
+                fine(liner.outside_mm)
+            ),
+        )
+    })
+}
+
+/// A finished bore with its plate off, beside what it was with it on.
+pub(super) fn plate_off(bench: &Bench<'_>, value: f64) -> Option<Answer> {
+    let on = mean(&bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect::<Vec<_>>())?;
+    ((value - on).abs() > PLATE_MM).then(|| {
+        Answer::say(
+            Say::Hold,
+            say!(
+                "{} from what it was with the plate on, more than {}: fastener, plate, thread or seat, or a reading of another bore",
+                fine_mm((value - on).abs()),
+                fine(PLATE_MM)
+            ),
+        )
+    })
+}
+
+/// A roughness that no honed bore has.
+pub(super) fn roughness(asked: &Asked, value: f64) -> Option<Answer> {
+    let told = asked.least.is_some() || asked.most.is_some();
+    let [least, most] = HONED_UM;
+    (!told && !(least..=most).contains(&value)).then(|| {
+        Answer::say(
+            Say::Hold,
+            say!("Ra {value:.2} um; a honed bore has {least:.2} to {most:.1}: in which unit was it read?"),
+        )
+    })
+}

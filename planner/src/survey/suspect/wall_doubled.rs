@@ -1,0 +1,67 @@
+//! Walls of one bore that are twice, or half, what other bores of its bank have at the same places.
+
+use std::collections::BTreeMap;
+
+use super::evidence::{figures, median};
+use super::{Asked, Suspicion};
+use crate::job::Surface;
+use crate::plan::Verdict;
+use crate::say;
+use crate::survey::set_up::count;
+
+/// Fewer places may differ so by chance.
+const FEWEST: usize = 4;
+/// Bores to hold it against, at the least.
+const OTHERS: usize = 2;
+/// Every ratio lies this near to the common one, a share: an echo counted twice doubles each wall alike, a core that stands
+/// aside does not.
+const ALIKE: f64 = 0.15;
+
+type Place = (u64, u64, Surface);
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    asked.job.set_ups.iter().flat_map(of_set_up).collect()
+}
+
+fn of_set_up(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
+    let mut bores: BTreeMap<u32, BTreeMap<Place, f64>> = BTreeMap::new();
+    for wall in &set_up.walls {
+        let Some(read) = wall.wall_mm.filter(|read| *read > 0.0) else { continue };
+        let place = (wall.depth_mm.to_bits(), wall.clock_deg.rem_euclid(360.0).to_bits(), wall.surface);
+        bores.entry(wall.cylinder).or_default().insert(place, read);
+    }
+    let mut found = Vec::new();
+    for (n, own) in &bores {
+        let ratios: Vec<f64> = own
+            .iter()
+            .filter_map(|(place, read)| {
+                let others = bores.iter().filter(|(m, _)| *m != n).filter_map(|(_, walls)| walls.get(place));
+                let others: Vec<f64> = others.copied().collect();
+                (others.len() >= OTHERS).then(|| read / median(others))
+            })
+            .collect();
+        if ratios.len() < FEWEST {
+            continue;
+        }
+        let all_near = |times: f64| ratios.iter().all(|r| (r / times - 1.0).abs() <= ALIKE);
+        let Some((times, word)) =
+            [(2.0, "twice"), (0.5, "half")].into_iter().find(|(times, _)| all_near(*times))
+        else {
+            continue;
+        };
+        found.push(Suspicion {
+            code: "wall_odd",
+            verdict: Verdict::Hold,
+            subject: format!("cylinder {n}"),
+            found: say!(
+                "all its {} walls are {word} what other bores of its bank have at the same places",
+                ratios.len()
+            ),
+            likely: "an echo counted twice or cut in half, or a gauge set to another sound speed".into(),
+            ask: say!("read the walls of cylinder {n} again with the gauge set on a step of known thickness"),
+            evidence: figures([("times", times), ("rows", count(ratios.len()))]),
+            cylinders: vec![*n],
+        });
+    }
+    found
+}
