@@ -88,7 +88,7 @@ fn given_room_the_same_bore_is_moved_just_as_far_as_clean_up_asks() {
     near(x, 0.0, 1e-6);
     near(y, 0.04, 0.0005);
     assert_eq!(cylinder(&planning, 4).verdict, Verdict::Go);
-    assert!(cylinder(&planning, 4).why.contains("held by clean up"), "{}", cylinder(&planning, 4).why);
+    assert!(cylinder(&planning, 4).why.contains("limited by clean up"), "{}", cylinder(&planning, 4).why);
 }
 
 #[test]
@@ -191,7 +191,7 @@ fn a_wall_and_clean_up_are_met_where_only_the_wall_binds() {
     near(y, -0.150, 0.0005);
     near(limit(&planning, 8, "clean_up").margin, 0.031, 0.0006);
     let why = &cylinder(&planning, 8).why;
-    assert!(why.contains("held by parent wall") && !why.contains("clean up"), "{why}");
+    assert!(why.contains("limited by parent wall") && !why.contains("clean up"), "{why}");
 }
 
 #[test]

@@ -90,7 +90,7 @@ fn a_ledge_is_cut_for_the_deck_that_will_be_left() {
 fn the_gap_at_the_drop_and_as_it_shrinks_is_that_of_the_sums() {
     // 0.08 tight on 105, block 22e-6: 0.128 at 110 degrees, 0.082 at 90: heat again.
     let bench = Bench {
-        job_more: format!("{SUMS}allowances: {{ pocket_size: 0.001 }}\ngoing_in: {{ hottest: 110 }}\n"),
+        job_more: format!("{SUMS}allowances: {{ pocket_size: 0.001 }}\ngoing_in: {{ hottest: 130 }}\n"),
         sleeve: vec![("interference: 0.03", "interference: 0.08, tolerance: 0.001")],
         ..even()
     };
@@ -102,8 +102,16 @@ fn the_gap_at_the_drop_and_as_it_shrinks_is_that_of_the_sums() {
     near(gap(90.0), 0.082, 0.000_6);
     let again = going.reheat_below.unwrap();
     assert!(again > 90.0 && again < 110.0, "{again}");
+    // 20 K from the oven to the last sleeve are kept: from 110 the sleeve would be chilled for 90.
+    near(going.soak, again + 20.0, 1e-6);
+    let tight =
+        Bench { job_more: bench.job_more.replace("hottest: 130", "hottest: 110"), ..bench.clone() }.plan();
+    let going = &chosen(&tight).fit.going_in;
+    assert_eq!((going.block, going.soak, going.reheat_below), (90.0, 110.0, Some(90.0)));
+    assert!(going.chilled.is_some_and(|c| c < 20.0), "{going:?}");
+    near(going.clearance, 0.10, 1e-6);
     // Too cool an oven: the sleeve must be chilled, and the figure brings the gap back.
-    let cool = Bench { job_more: bench.job_more.replace("hottest: 110", "hottest: 80"), ..bench }.plan();
+    let cool = Bench { job_more: bench.job_more.replace("hottest: 130", "hottest: 80"), ..bench }.plan();
     let going = &chosen(&cool).fit.going_in;
     assert!(going.chilled.unwrap() < 0.0, "{going:?}");
     near(going.clearance, 0.10, 1e-6);

@@ -20,8 +20,6 @@ const ZONES: [(&str, f64); 4] =
 /// No machine bores, and no datum is read, better than this, mm. Common practice, no
 /// source.
 const FINEST_MM: f64 = 0.000_2;
-/// No wall of a casting is read better, mm: sound and its skin alone tell less. Common practice, no source.
-const FINEST_WALL_MM: f64 = 0.01;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let job = asked.job;
@@ -85,9 +83,7 @@ fn instrument(job: &Job) -> Option<Suspicion> {
         ("diameter", i.diameter_mm),
         ("wall", i.wall_mm),
     ];
-    let finest = |name: &str| if name == "wall" { FINEST_WALL_MM } else { FINEST_MM };
-    let (name, own) = all.into_iter().find(|(name, own)| *own < finest(name) - 1e-12)?;
-    let finest_mm = finest(name);
+    let (name, own) = all.into_iter().find(|(_, own)| *own < FINEST_MM - 1e-12)?;
     Some(Suspicion {
         code: "instruments_odd",
         verdict: Verdict::Hold,
@@ -97,7 +93,7 @@ fn instrument(job: &Job) -> Option<Suspicion> {
         ask: say!(
             "what has a check of this instrument shown (`instruments.{name}`, a standard uncertainty)?"
         ),
-        evidence: figures([("stated", own), ("finest", finest_mm)]),
+        evidence: figures([("stated", own), ("finest", FINEST_MM)]),
         cylinders: everywhere(job),
     })
 }

@@ -87,6 +87,9 @@ fn repeats(first: &Column, second: &Column) -> bool {
         && first.iter().zip(second).all(|(a, b)| a == b)
 }
 
+/// So many rows are of one figure by chance no more.
+const FILLED: usize = 9;
+
 /// A gauge that tells no finer may read all bores alike, mm.
 const COARSE_MM: f64 = 0.01;
 
@@ -106,7 +109,7 @@ fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         .iter()
         .map(|b| rounded_nm(b.centre_mm[0] - asked.readings.true_mm(b.cylinder)[0]))
         .collect();
-    (fine && alike && set_up.bores.len() >= FEWEST && bores.len() >= BORES && xs.len() >= BORES).then(|| {
+    (fine && alike && set_up.bores.len() >= FILLED && bores.len() >= BORES && xs.len() >= BORES).then(|| {
         Suspicion {
             code: "copied",
             verdict: Verdict::Hold,
@@ -136,7 +139,7 @@ fn next_ones(asked: &Asked<'_>, index: usize) -> Vec<Suspicion> {
     let bores = ys(set_up);
     let mut found = Vec::new();
     for (at, (n, own)) in bores.iter().enumerate() {
-        let lively = own.len() >= DEPTHS && own.values().collect::<BTreeSet<_>>().len() >= DEPTHS;
+        let lively = differs(own);
         let Some((other, _)) = bores.iter().take(at).find(|(_, b)| lively && *b == own) else { continue };
         found.push(Suspicion {
             code: "copied",
@@ -150,6 +153,14 @@ fn next_ones(asked: &Asked<'_>, index: usize) -> Vec<Suspicion> {
         });
     }
     found
+}
+
+/// Whether a bore's y differs from depth to depth, read in one round of one surface.
+fn differs(own: &BTreeMap<Place<'_>, u64>) -> bool {
+    let round = |at: &Place<'_>| -> BTreeSet<u64> {
+        own.iter().filter(|(place, _)| (place.1, place.2) == (at.1, at.2)).map(|(_, y)| *y).collect()
+    };
+    own.keys().any(|place| round(place).len() >= DEPTHS)
 }
 
 /// y of each bore of a set-up by place, bit by bit.
@@ -167,10 +178,7 @@ fn one_for_all(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let set_up = &asked.job.set_ups[index];
     let bores = ys(set_up);
     let (first, own) = bores.first_key_value()?;
-    let round = |set: Option<&str>, surface: Surface| -> BTreeSet<u64> {
-        own.iter().filter(|(place, _)| (place.1, place.2) == (surface, set)).map(|(_, y)| *y).collect()
-    };
-    let differ = own.keys().any(|place| round(place.2, place.1).len() >= DEPTHS);
+    let differ = differs(own);
     // Bores that stand alike at every depth may do so; along lines that lean or scatter they do not.
     let alike = bores.len() >= BORES && differ && bores.values().all(|b| b == own);
     alike.then(|| Suspicion {
