@@ -21,6 +21,11 @@ pub(crate) fn terminal(asked: Telling, own: SheetUnits) -> Terminal {
     Terminal::new(units, columns(), asked.notes)
 }
 
+/// In these units, without notes.
+pub(crate) fn plainly(units: SheetUnits) -> Terminal {
+    Terminal::new(units, columns(), false)
+}
+
 /// Of the terminal itself; else what the shell says of it in COLUMNS.
 fn columns() -> usize {
     let out = std::io::stdout();

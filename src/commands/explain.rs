@@ -7,6 +7,7 @@ use borewright_planner::plan::sentence::Units;
 use super::{plan, print};
 use crate::args::{ExplainArgs, Format};
 use crate::status::{Failure, Status};
+use crate::telling;
 
 pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
     let planning = plan::planned(&asked.job, None, None, None)?;
@@ -15,6 +16,7 @@ pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
         SheetUnits::In => Units::Inch,
         SheetUnits::Both => Units::Both,
     };
+    let t = telling::plainly(planning.job.sheet_units);
     let accounts = match asked.what.as_slice() {
         [all] if all == "everything" => Ok(explain::everything(&planning)),
         words => explain::explain(&planning, words),
@@ -22,10 +24,12 @@ pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
     match accounts {
         Ok(accounts) => match asked.format {
             Format::Json => print(&borewright_output::explained_json(&accounts, units)?)?,
-            Format::Text => print(borewright_output::explain_page(&accounts, units).as_bytes())?,
+            Format::Text => print(borewright_output::explain_page(&accounts, &t).as_bytes())?,
         },
-        Err(unasked) if asked.what.is_empty() => print(borewright_output::unasked_page(&unasked).as_bytes())?,
-        Err(unasked) => return Err(Failure::Asked(borewright_output::unasked_page(&unasked))),
+        Err(unasked) if asked.what.is_empty() => {
+            print(borewright_output::unasked_page(&unasked, &t).as_bytes())?
+        }
+        Err(unasked) => return Err(Failure::Asked(borewright_output::unasked_page(&unasked, &t))),
     }
     Ok(Status::Go)
 }

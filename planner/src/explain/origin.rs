@@ -82,7 +82,13 @@ impl<'a> Sources<'a> {
             Origin::Radius => self.circles(worked),
             Origin::SetUp => self.set_up(),
             Origin::Belongs => self.belongs(),
-            Origin::Planned => self.cylinder.map(|n| format!("ask `cylinder {n}`")).into_iter().collect(),
+            Origin::Planned => {
+                let told = |n: u32| match value {
+                    Some(_) => format!("ask `cylinder {n}`"),
+                    None => format!("cylinder {n} is not at go: its place is not told"),
+                };
+                self.cylinder.map(told).into_iter().collect()
+            }
             Origin::Neighbour => vec!["ask the neighbour's `cylinder N`".into()],
             Origin::Between => vec!["geometry in space of planned centre, pocket and hole".into()],
             Origin::Known(text) => vec![text.into()],

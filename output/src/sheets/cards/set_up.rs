@@ -1,7 +1,7 @@
 //! The set-up of a bank: how the block stands, where zero is, what must read right before the first chip, where bores go.
 
 use borewright_geometry::Point as Place;
-use borewright_planner::plan::check::{Check, What};
+use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::signed_mm;
 use borewright_planner::say;
 use kurbo::{Point, Rect};
@@ -94,7 +94,13 @@ impl Sheet<'_> {
     }
 
     fn touch_words(&self, check: &Check) -> String {
-        format!("{} {TOUCH}", self.touched(check.stage))
+        let near = near_nought(check);
+        let near = if near.is_empty() {
+            String::new()
+        } else {
+            format!(" Too near nought to show a wrong sign, which the jog test does: {}.", near.join(", "))
+        };
+        format!("{} {TOUCH}{near}", self.touched(check.stage))
     }
 
     /// Where zero and deck stand on the machine's scales.
@@ -220,6 +226,19 @@ impl Sheet<'_> {
         deal.note(Block::Why(asked.collect()));
         Ok(())
     }
+}
+
+/// The coordinates of a touch check that would read right with the other sign as well: "Y of cylinder 4".
+fn near_nought(check: &Check) -> Vec<String> {
+    let both = |r: &&Asked| match (r.of, r.expected, r.least, r.most) {
+        (Of::X | Of::Y, Some(expected), Some(least), Some(most)) => (least..=most).contains(&-expected),
+        _ => false,
+    };
+    let of_bore = |at: &AtCylinder| -> Vec<String> {
+        let bore = at.cylinder.map_or_else(String::new, |n| format!(" of cylinder {n}"));
+        at.readings.iter().filter(both).map(|r| format!("{}{bore}", r.of.words())).collect()
+    };
+    check.cylinders.iter().flat_map(of_bore).collect()
 }
 
 /// A dialled figure; where both units stand, the second smaller below.

@@ -13,9 +13,10 @@ use crate::survey::set_up::count;
 const FEWEST: usize = 4;
 /// Bores to hold it against, at the least.
 const OTHERS: usize = 2;
-/// Every ratio lies this near to the common one, a share: an echo counted twice doubles each wall alike, a core that stands
-/// aside does not.
-const ALIKE: f64 = 0.15;
+/// The ratio in the middle lies this near to twice or half, and every one this near: an echo counted twice doubles each wall
+/// alike, a core that stands aside does not; castings vary by the rest.
+const MIDDLE: f64 = 0.15;
+const EACH: f64 = 0.30;
 
 type Place = (u64, u64, Surface);
 
@@ -43,7 +44,10 @@ fn of_set_up(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         if ratios.len() < FEWEST {
             continue;
         }
-        let all_near = |times: f64| ratios.iter().all(|r| (r / times - 1.0).abs() <= ALIKE);
+        let near = |ratio: f64, times: f64, within: f64| (ratio / times - 1.0).abs() <= within;
+        let middle = median(ratios.clone());
+        let all_near =
+            |times: f64| near(middle, times, MIDDLE) && ratios.iter().all(|r| near(*r, times, EACH));
         let Some((times, word)) =
             [(2.0, "twice"), (0.5, "half")].into_iter().find(|(times, _)| all_near(*times))
         else {

@@ -73,7 +73,7 @@ fn a_machinist_finds_fits_heat_seat_rings_flats_and_own_pockets_on_the_sheet() {
         "Flange above the deck",
         "0.100 mm is still to be cut off the deck",
         "Flats between neighbours",
-        "45.950",
+        "none: as supplied",
         "bearing area of the ledge",
         "90.9 kN",
         "Fire ring on the flange",
