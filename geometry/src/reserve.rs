@@ -2,9 +2,9 @@
 //!
 //! Lengths mm.
 
-use std::cell::RefCell;
 use std::collections::VecDeque;
 use std::f64::consts::{FRAC_PI_2, PI};
+use std::sync::{PoisonError, RwLock};
 
 use crate::inside::{
     count, least_radius, normal_below, normal_quantile, probability_between, radius_within, root,
@@ -23,10 +23,9 @@ const ENDED_MM: f64 = 1e-10;
 /// Reserves that are remembered: all bores of a job ask for the same few.
 const MOST_KNOWN: usize = 64;
 
-thread_local! {
-    /// What was asked, bit by bit, and the answer: most of the time of a plan went into asking again.
-    static KNOWN: RefCell<VecDeque<([u64; 4], Reserve)>> = const { RefCell::new(VecDeque::new()) };
-}
+/// What was asked, bit by bit, and the answer: most of the time of a plan went into asking again, and a thread asks what
+/// another did.
+static KNOWN: RwLock<VecDeque<([u64; 4], Reserve)>> = RwLock::new(VecDeque::new());
 
 /// What a circle keeps in reserve for an error of the point inside it, by direction: a point that stands nearer the
 /// edge than the reserve is not inside with the probability asked.
@@ -48,17 +47,19 @@ impl Reserve {
     #[must_use]
     pub fn of(radius: f64, sigma: [f64; 2], z: f64) -> Self {
         let asked = [radius, sigma[0], sigma[1], z].map(f64::to_bits);
-        if let Some(known) = KNOWN.with_borrow(|known| known.iter().find(|(of, _)| *of == asked).map(|k| k.1))
-        {
-            return known;
+        let known = KNOWN.read().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, known)) = known.iter().find(|(of, _)| *of == asked) {
+            return *known;
         }
+        drop(known);
         let found = Self::found(radius, sigma, z);
-        KNOWN.with_borrow_mut(|known| {
+        let mut known = KNOWN.write().unwrap_or_else(PoisonError::into_inner);
+        if !known.iter().any(|(of, _)| *of == asked) {
             if known.len() == MOST_KNOWN {
                 known.pop_front();
             }
             known.push_back((asked, found));
-        });
+        }
         found
     }
 

@@ -176,7 +176,7 @@ fn push_number(made: &mut String, value: f64) -> Result<(), OutputError> {
 
 /// The characters that markup would act upon; control characters were taken out when the text was cleaned.
 pub(crate) fn escaped(text: &str) -> String {
-    if text.bytes().all(|byte| byte >= b' ' && byte < 0x7F && !b"&<>\"'".contains(&byte)) {
+    if text.bytes().all(|byte| (b' '..0x7F).contains(&byte) && !b"&<>\"'".contains(&byte)) {
         return text.to_owned();
     }
     let mut made = String::with_capacity(text.len());

@@ -154,7 +154,8 @@ impl Face {
     /// # Errors
     /// Where the face cannot be read.
     pub(crate) fn outlines(&self, glyphs: &BTreeSet<u16>) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
-        self.drawn.outlines(self.bytes, glyphs, self.common.iter().flatten().map(|g| g.glyph))
+        let ascii = self.common.iter().take(0x7F).flatten().map(|g| g.glyph);
+        self.drawn.outlines(self.bytes, glyphs, ascii)
     }
 
     /// The face with only these characters, as a sheet or a page takes it in.

@@ -14,6 +14,7 @@ use allsorts::tables::glyf::{GlyfVisitorContext, LocaGlyf};
 use allsorts::tables::loca::{LocaTable, owned};
 use allsorts::tag;
 
+use super::digits::Digits;
 use super::face::{fault, head_and_count};
 use crate::OutputError;
 
@@ -70,12 +71,34 @@ fn drawn(face: &'static [u8], glyphs: &BTreeSet<u16>) -> Result<Vec<(u16, Arc<st
 struct Pen(String);
 
 impl Pen {
+    /// Half units are the finest between the points of a quadratic outline.
+    fn unit(&mut self, value: f32) {
+        let halves = f64::from(value) * 2.0;
+        let whole = halves.fract() == 0.0 && halves.abs() < 1e9;
+        if !whole {
+            let _ = write!(self.0, "{value}");
+            return;
+        }
+        #[expect(clippy::cast_possible_truncation, reason = "a whole number below a thousand millions")]
+        let halves = halves as i32;
+        if halves < 0 {
+            self.0.push('-');
+        }
+        Digits::of(halves.unsigned_abs() / 2).onto(&mut self.0);
+        if halves % 2 != 0 {
+            self.0.push_str(".5");
+        }
+    }
+
     fn told(&mut self, letter: char, points: &[Vector2F]) {
         self.0.push(letter);
         for (at, point) in points.iter().enumerate() {
-            let between = if at == 0 { "" } else { " " };
-            // A quadratic outline has half units between its points at the finest.
-            let _ = write!(self.0, "{between}{} {}", point.x(), point.y());
+            if at > 0 {
+                self.0.push(' ');
+            }
+            self.unit(point.x());
+            self.0.push(' ');
+            self.unit(point.y());
         }
     }
 }
@@ -99,5 +122,19 @@ impl OutlineSink for Pen {
 
     fn close(&mut self) {
         self.0.push('Z');
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn units_are_written_as_the_language_writes_them() {
+        for value in [0.0_f32, 0.5, -0.5, 12.5, -3.0, 1493.0, -1e6, 100.25, 3e12] {
+            let mut pen = Pen(String::new());
+            pen.unit(value);
+            assert_eq!(pen.0, value.to_string());
+        }
     }
 }

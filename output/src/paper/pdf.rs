@@ -107,10 +107,10 @@ fn compress(file: &mut Document) {
     }
 }
 
-/// What packs stream after stream in the same room: a new one clears a third of a megabyte first. The library's own way takes the
-/// most thorough level: over twice the work for a twentieth less (counted on the sample's cards).
+/// What packs stream after stream in the same room: a new one clears a third of a megabyte first. At the quickest level: the
+/// sample's cards come to 130 kB where the third gives 103, and packing was a seventh of the work of a plan.
 fn packer() -> Compress {
-    Compress::new(Compression::new(3), true)
+    Compress::new(Compression::new(1), true)
 }
 
 /// A stream packed, where it comes to less.

@@ -28,7 +28,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         "goes in cold; ".into()
     } else {
         let cold = match going.chilled {
-            Some(cold) => say!("sleeve chilled to {}", celsius(cold, 0)),
+            Some(cold) => say!("sleeve chilled to {}", celsius(cold.floor(), 0)),
             None => say!("sleeve at {}", celsius(going.sleeve, 0)),
         };
         let again = going

@@ -121,7 +121,7 @@ impl Sheet<'_> {
             let place = if shell.arc < 360.0 {
                 format!("left by step {step}, over {}°, middle at {at}", Fixed::new(shell.arc, 0)?)
             } else {
-                format!("left by step {step}, all round")
+                format!("left by step {step}")
             };
             about.push_str(&format!("; {thick} {place}"));
             gap = Some(said.len());

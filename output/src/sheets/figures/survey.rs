@@ -34,13 +34,16 @@ impl Sheet<'_> {
         }
         if !report.corrections.is_empty() {
             pages.heading("Asked of the set-up; tick when done", 60.0);
-            for c in &report.corrections {
-                let words = self.units.say(&c.text);
-                if c.action == "leave" {
-                    pages.paragraph(&format!("– {words}"), Weight::Plain, BODY);
-                } else {
-                    ticked(pages, "", Verdict::Go, &words);
-                }
+            let (left, asked): (Vec<_>, Vec<_>) =
+                report.corrections.iter().partition(|c| c.action == "leave");
+            for c in asked {
+                ticked(pages, "", Verdict::Go, &self.units.say(&c.text));
+            }
+            let left: Vec<String> =
+                left.iter().map(|c| format!("{} of {}", c.what, short::shorten(&c.set_up))).collect();
+            if !left.is_empty() {
+                let words = format!("– below what can be measured, and left as it is: {}", left.join(", "));
+                pages.paragraph(&words, Weight::Plain, BODY);
             }
         }
         let more = report.findings.iter().filter(|f| !report.suspicions.iter().any(|s| s.code == f.code));
