@@ -157,10 +157,11 @@ fn next_ones(asked: &Asked<'_>, index: usize) -> Vec<Suspicion> {
 
 /// Whether a bore's y differs from depth to depth, read in one round of one surface.
 fn differs(own: &BTreeMap<Place<'_>, u64>) -> bool {
-    let round = |at: &Place<'_>| -> BTreeSet<u64> {
-        own.iter().filter(|(place, _)| (place.1, place.2) == (at.1, at.2)).map(|(_, y)| *y).collect()
-    };
-    own.keys().any(|place| round(place).len() >= DEPTHS)
+    let mut rounds: BTreeMap<(Surface, Option<&str>), BTreeSet<u64>> = BTreeMap::new();
+    for ((_, surface, set), y) in own {
+        rounds.entry((*surface, *set)).or_default().insert(*y);
+    }
+    rounds.values().any(|ys| ys.len() >= DEPTHS)
 }
 
 /// y of each bore of a set-up by place, bit by bit.
