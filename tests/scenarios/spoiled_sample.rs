@@ -235,3 +235,9 @@ fn y_of_another_bore_or_one_figure_down_the_column_holds() {
 fn coolant_told_in_solid_metal_holds() {
     held(&[ONLY_W90, (BLOCK, "from: 9.0, to: 62.0", "from: 9.0, to: 45.0")], "wet_in_metal");
 }
+
+#[test]
+fn a_coolant_hole_below_the_crank_or_beside_the_block_holds() {
+    held(&[ONLY_W90, (BLOCK, "start: [92.0, -46.0, 68.0]", "start: [92.0, -460.0, 68.0]")], "hole_odd");
+    held(&[ONLY_W90, (BLOCK, "start: [92.0, -46.0, 68.0]", "start: [92.0, -46.0, 680.0]")], "hole_odd");
+}

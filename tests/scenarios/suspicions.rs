@@ -261,6 +261,31 @@ fn a_chip_under_the_probe_is_named_among_eight_points_and_cannot_be_among_four()
 }
 
 #[test]
+fn y_of_another_bores_points_is_copied() {
+    // Probed with a scatter of their own: cylinder 5 has the y of cylinder 1, to the last digit.
+    let told = |copied: bool| {
+        let mut text = String::from("cylinder,depth,x,y\n");
+        for (n, x) in [1_u32, 3, 5, 7].into_iter().zip(LEFT) {
+            for i in 0..8_u32 {
+                let (sin, cos) = (45.0 * f64::from(i)).to_radians().sin_cos();
+                let own = |salt: u32| 0.001 * f64::from((7 * i * i + 13 * salt + 5 * n * i) % 5) - 0.002;
+                let of = if copied && n == 5 { 1 } else { n };
+                let y = 0.001 * f64::from((7 * i * i + 13 + 5 * of * i + of) % 5) - 0.002;
+                text.push_str(&format!("{n},70,{:.3},{:.3}\n", x + 48.0 * cos + own(n), 48.0 * sin + y));
+            }
+        }
+        let dir = shop().bore(1, [0.0, 0.0]).write();
+        std::fs::write(dir.path().join("points.csv"), text).unwrap();
+        let path = dir.path().join("job.yaml");
+        let job = std::fs::read_to_string(&path).unwrap();
+        std::fs::write(&path, job.replace("bores: bores-left.csv", "points: points.csv")).unwrap();
+        report(&load(dir.path()).unwrap()).unwrap().suspicions
+    };
+    assert!(told(true).iter().any(|s| s.code == "copied" && s.subject == "cylinder 5"), "{:?}", told(true));
+    assert!(told(false).iter().all(|s| s.code != "copied"), "{:?}", told(false));
+}
+
+#[test]
 fn an_oval_worn_bore_is_no_bad_point() {
     for points in [6, 8, 12] {
         for phase in 0..12_u32 {

@@ -57,6 +57,40 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             Some(whole) => found.push(whole),
             None => found.extend(next_ones(asked, at)),
         }
+        found.extend(points(asked, at));
+    }
+    found
+}
+
+/// Bores whose points have another's y, point by point: no two bores are probed alike to the last digit.
+fn points(asked: &Asked<'_>, index: usize) -> Vec<Suspicion> {
+    let set_up = &asked.job.set_ups[index];
+    let mut bores: BTreeMap<u32, (Vec<[u64; 2]>, Vec<f64>)> = BTreeMap::new();
+    for p in &set_up.points {
+        let (ys, xs) = bores.entry(p.cylinder).or_default();
+        ys.push([p.depth_mm.to_bits(), p.at_mm[1].to_bits()]);
+        xs.push(p.at_mm[0]);
+    }
+    // Where x goes along, both are one drawing's, and another question's.
+    let own_x = |a: &[f64], b: &[f64]| {
+        let from_first = |xs: &[f64], i: usize| xs[i] - xs[0];
+        (1..a.len()).any(|i| (from_first(a, i) - from_first(b, i)).abs() > SAME_MM)
+    };
+    let mut found = Vec::new();
+    for (at, (n, (own, xs))) in bores.iter().enumerate() {
+        let differ = own.iter().collect::<BTreeSet<_>>().len() >= FEWEST;
+        let like = |(ys, other_xs): &(Vec<[u64; 2]>, Vec<f64>)| differ && ys == own && own_x(xs, other_xs);
+        let Some((other, _)) = bores.iter().take(at).find(|(_, b)| like(b)) else { continue };
+        found.push(Suspicion {
+            code: "copied",
+            verdict: Verdict::Hold,
+            subject: format!("cylinder {n}"),
+            found: say!("y of all its {} points is that of cylinder {other} to the last digit", own.len()),
+            likely: "one bore's y copied to the other".into(),
+            ask: say!("which of cylinders {other} and {n} was probed? Probe the other again"),
+            evidence: figures([("rows", count(own.len()))]),
+            cylinders: vec![*other, *n],
+        });
     }
     found
 }
@@ -89,6 +123,9 @@ fn repeats(first: &Column, second: &Column) -> bool {
 
 /// So many rows are of one figure by chance no more.
 const FILLED: usize = 9;
+
+/// Points that stand alike beside their first are one drawing's, mm.
+const SAME_MM: f64 = 1e-4;
 
 /// A gauge that tells no finer may read all bores alike, mm.
 const COARSE_MM: f64 = 0.01;
