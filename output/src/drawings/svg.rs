@@ -8,7 +8,6 @@ use super::figure::{Figure, Filling, PT_PER_MM, Shape};
 use super::hatch;
 use crate::OutputError;
 use crate::paper::canvas::Dash;
-use crate::paper::digits::{Digits, digit};
 use crate::paper::text::Fonts;
 use words::Words;
 
@@ -162,12 +161,12 @@ fn push_number(made: &mut String, value: f64) -> Result<(), OutputError> {
         made.push('-');
     }
     let (whole, rest) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
-    Digits::of(whole).onto(made);
+    made.push_str(itoa::Buffer::new().format(whole));
     if rest > 0 {
         made.push('.');
         let (mut rest, mut place) = (rest, 100);
         while rest > 0 {
-            made.push(char::from(digit(rest / place)));
+            made.push(char::from_digit(rest / place, 10).unwrap_or('0'));
             (rest, place) = (rest % place, place / 10);
         }
     }

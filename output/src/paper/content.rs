@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use kurbo::{BezPath, PathEl, Point};
 
 use super::canvas::{Canvas, Dash, Ink, Mark};
-use super::digits::{Digits, digit};
 use super::text::Weight;
 use crate::OutputError;
 
@@ -145,7 +144,7 @@ impl Pen<'_> {
             self.out.push(b'-');
         }
         let (whole, part) = (hundredths.unsigned_abs() / 100, hundredths.unsigned_abs() % 100);
-        self.out.extend_from_slice(Digits::of(whole).bytes());
+        self.out.extend_from_slice(itoa::Buffer::new().format(whole).as_bytes());
         if part > 0 {
             self.out.extend_from_slice(&[b'.', digit(part / 10)]);
             if part % 10 > 0 {
@@ -155,6 +154,11 @@ impl Pen<'_> {
         self.out.push(b' ');
         Ok(())
     }
+}
+
+/// A figure below ten.
+fn digit(value: u32) -> u8 {
+    b"0123456789"[usize::try_from(value % 10).unwrap_or_default()]
 }
 
 #[cfg(test)]

@@ -14,7 +14,6 @@ use allsorts::tables::glyf::{GlyfVisitorContext, LocaGlyf};
 use allsorts::tables::loca::{LocaTable, owned};
 use allsorts::tag;
 
-use super::digits::Digits;
 use super::face::{fault, head_and_count};
 use crate::OutputError;
 
@@ -84,7 +83,7 @@ impl Pen {
         if halves < 0 {
             self.0.push('-');
         }
-        Digits::of(halves.unsigned_abs() / 2).onto(&mut self.0);
+        self.0.push_str(itoa::Buffer::new().format(halves.unsigned_abs() / 2));
         if halves % 2 != 0 {
             self.0.push_str(".5");
         }

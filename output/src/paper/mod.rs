@@ -7,7 +7,6 @@
 mod archive;
 pub(crate) mod canvas;
 mod content;
-pub(crate) mod digits;
 mod face;
 mod glyph;
 mod outline;

@@ -70,8 +70,14 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
         chilled,
         gaps,
         reheat_below: (!loose).then_some(block_c),
-        worked: std::iter::once(worked::gap(gap(block_c, sleeve_c), most, metals, [block_c, sleeve_c]))
-            .chain(soaked)
-            .collect(),
+        worked: std::iter::once(worked::gap(
+            gap(block_c, sleeve_c),
+            most,
+            metals,
+            [block_c, sleeve_c],
+            chilled.is_some(),
+        ))
+        .chain(soaked)
+        .collect(),
     }
 }

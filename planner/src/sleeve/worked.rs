@@ -70,6 +70,26 @@ const GAP: [Symbol; 9] = [
     Symbol::new("T_s", "sleeve as it goes in", Unit::Celsius, Origin::Stated("going_in.sleeve")),
 ];
 
+/// The same where the block may not be hot enough, and the sleeve is chilled for it.
+const GAP_CHILLED: [Symbol; 9] = {
+    let mut symbols = GAP;
+    symbols[7] = Symbol::new(
+        "T_b",
+        "block as the sleeve goes in",
+        Unit::Celsius,
+        Origin::Known(
+            "the hottest that it may be, less 20 K that it cools by on its way (common practice, no source)",
+        ),
+    );
+    symbols[8] = Symbol::new(
+        "T_s",
+        "sleeve as it goes in",
+        Unit::Celsius,
+        Origin::Known("the warmest that gives the gap asked for"),
+    );
+    symbols
+};
+
 /// A pair of metals at a diameter.
 #[derive(Clone, Copy)]
 pub(super) struct Metals<'a> {
@@ -92,9 +112,14 @@ pub(super) fn hot(value: f64, tight_mm: f64, metals: Metals<'_>, at_c: [f64; 2])
     Figure::of("interference", value, &[&HOT], warmed(tight_mm, metals, at_c))
 }
 
-/// The gap while a sleeve goes in.
-pub(super) fn gap(value: f64, most_mm: f64, metals: Metals<'_>, at_c: [f64; 2]) -> Figure {
-    Figure::of("gap", value, &[&GAP], warmed(most_mm, metals, at_c))
+/// The gap while a sleeve goes in, chilled or as it is.
+pub(super) fn gap(value: f64, most_mm: f64, metals: Metals<'_>, at_c: [f64; 2], chilled: bool) -> Figure {
+    let kept = warmed(most_mm, metals, at_c);
+    if chilled {
+        Figure::of("gap", value, &[&GAP_CHILLED], kept)
+    } else {
+        Figure::of("gap", value, &[&GAP], kept)
+    }
 }
 
 const SOAK: [Symbol; 3] = [

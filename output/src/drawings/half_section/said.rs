@@ -268,7 +268,7 @@ impl HalfSection<'_> {
             let title = |u: Units| {
                 let left = depth(u, wall.wall)?;
                 Ok(match wall.from {
-                    WallFrom::OtherDepths => format!("wall not read here; elsewhere {left} of it"),
+                    WallFrom::OtherDepths => format!("wall not read here; {left} left elsewhere"),
                     _ => format!("parent wall {left} left"),
                 })
             };

@@ -10,7 +10,6 @@ use super::{escaped, number};
 use crate::OutputError;
 use crate::drawings::figure::{Figure, Shape};
 use crate::paper::canvas::Align;
-use crate::paper::digits::Digits;
 use crate::paper::text::{Fonts, Weight};
 
 /// The faces with the letter that their glyphs' names begin with.
@@ -108,10 +107,10 @@ impl<'a> Words<'a> {
             if outlines.contains_key(&(weight, glyph)) {
                 made.push_str("<use href=\"#");
                 made.push(named);
-                Digits::of(glyph.into()).onto(made);
+                made.push_str(itoa::Buffer::new().format(glyph));
                 if from > 0 {
                     made.push_str("\" x=\"");
-                    Digits::of(from).onto(made);
+                    made.push_str(itoa::Buffer::new().format(from));
                 }
                 made.push_str("\"/>");
             }

@@ -375,12 +375,8 @@ fn list_heads(deal: &mut Deal<'_>) {
 
 /// The graver verdict first, then as the tightest limit of all is found: by how surely it is kept, then by its margin.
 fn worse(a: &Cylinder, b: &Cylinder) -> Ordering {
-    let order = |a: &&LimitResult, b: &&LimitResult| {
-        b.verdict.cmp(&a.verdict).then(a.p.total_cmp(&b.p)).then(a.margin.total_cmp(&b.margin))
-    };
-    let tightest = |c: &Cylinder| c.limits.iter().filter(|l| !l.told_only).min_by(order).cloned();
-    let tighter = match (tightest(a), tightest(b)) {
-        (Some(a), Some(b)) => order(&&a, &&b),
+    let tighter = match (tightest::of(a), tightest::of(b)) {
+        (Some(a), Some(b)) => tightest::order(a, b),
         (a, b) => b.is_some().cmp(&a.is_some()),
     };
     b.verdict.cmp(&a.verdict).then(tighter)

@@ -24,7 +24,7 @@ const HONED_UM: [f64; 2] = [0.05, 2.0];
 pub(super) fn set(bench: &Bench<'_>) -> Option<Answer> {
     let set = bench.at()?.readings.iter().find(|r| r.of == Of::Set)?;
     let set = bench.settled(set).ok()?;
-    let sizes: Vec<f64> = bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+    let sizes = bench.values(Of::Diameter);
     let size = mean(&sizes)?;
     ((size - set).abs() > HEAD_MM).then(|| {
         Answer::say(
@@ -45,7 +45,7 @@ pub(super) fn grown_back(bench: &Bench<'_>, value: f64) -> Option<Answer> {
     if !matches!(bench.check.stage, Stage::Finish | Stage::Hone) {
         return None;
     }
-    let sizes = |of: &Bench<'_>| -> Vec<f64> { of.all(Of::Diameter).into_iter().map(|(_, v)| v).collect() };
+    let sizes = |of: &Bench<'_>| -> Vec<f64> { of.values(Of::Diameter) };
     let step = bench.check.step?;
     let before = bench.paper.checks.iter().filter(|c| {
         c.step.is_some_and(|s| s < step)
@@ -110,9 +110,7 @@ pub(super) fn seated(bench: &Bench<'_>) -> Option<Answer> {
     let ledge =
         bench.paper.checks.iter().find(|c| c.what == What::Ledge && c.at(bench.cylinder).is_some())?;
     let ledge = bench.of(ledge, bench.cylinder);
-    let figures = |of: &Bench<'_>, kind| -> Option<f64> {
-        mean(&of.all(kind).into_iter().map(|(_, v)| v).collect::<Vec<_>>())
-    };
+    let figures = |of: &Bench<'_>, kind| -> Option<f64> { mean(&of.values(kind)) };
     let depth = figures(&ledge, Of::Depth).filter(|_| ledge.complete())?;
     let height = figures(bench, Of::Height)?;
     let measured = number.as_deref().and_then(|n| job.measured.iter().find(|m| m.number == n)?.flange);
@@ -175,7 +173,7 @@ pub(super) fn bare(bench: &Bench<'_>, asked: &Asked, value: f64) -> Option<Answe
 
 /// A finished bore with its plate off, beside what it was with it on.
 pub(super) fn plate_off(bench: &Bench<'_>, value: f64) -> Option<Answer> {
-    let on = mean(&bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect::<Vec<_>>())?;
+    let on = mean(&bench.values(Of::Diameter))?;
     ((value - on).abs() > PLATE_MM).then(|| {
         Answer::say(
             Say::Hold,

@@ -127,6 +127,11 @@ impl<'a> Bench<'a> {
         readings.iter().filter(|r| r.of == of).filter_map(|r| Some((r, self.settled(r).ok()?))).collect()
     }
 
+    /// The same without their places.
+    pub(super) fn values(&self, of: Of) -> Vec<f64> {
+        self.all(of).into_iter().map(|(_, value)| value).collect()
+    }
+
     /// Whether every place that the work waits for was read.
     pub(super) fn complete(&self) -> bool {
         let readings = self.at().map(|a| a.readings.as_slice()).unwrap_or_default();

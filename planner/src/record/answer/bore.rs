@@ -65,7 +65,7 @@ fn again(bench: &Bench<'_>, asked: &Asked, by: f64) -> Answer {
 
 /// Metal is still there: cut again.
 fn small(bench: &Bench<'_>, by: f64) -> Answer {
-    let sizes: Vec<f64> = bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+    let sizes = bench.values(Of::Diameter);
     let asked = bench.at().and_then(|a| a.readings.iter().find(|r| r.of == Of::Diameter));
     let wanted = asked.and_then(|a| a.expected);
     let set = bench.at().and_then(|a| a.readings.iter().find(|r| r.of == Of::Set));

@@ -79,7 +79,7 @@ pub(super) fn head(bench: &Bench<'_>) -> Option<Head> {
     for at in &check.cylinders {
         let bore = bench.of(check, at.cylinder);
         let line = bench.standing.of_check(check.check, at.cylinder).map(|r| r.line).min();
-        let sizes: Vec<f64> = bore.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+        let sizes = bore.values(Of::Diameter);
         if let (Some(line), Some(set), Some(size)) = (line, set(&bore), mean(&sizes))
             && line > since
         {

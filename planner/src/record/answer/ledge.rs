@@ -32,7 +32,7 @@ fn thickness_mm(flange: &Flange, deck_cut_mm: f64, depths_mm: [f64; 2]) -> [f64;
 
 /// A ledge's depth.
 pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
-    let depths: Vec<f64> = bench.all(Of::Depth).into_iter().map(|(_, v)| v).collect();
+    let depths = bench.values(Of::Depth);
     let by = match found {
         Lies::Over(by) | Lies::Under(by) => by,
         _ => return spread(bench, &depths),
@@ -98,7 +98,7 @@ fn step_too_deep(by: f64, depth_mm: f64, sleeve: &Sleeve) -> Answer {
 
 /// A flange's height, or a plain sleeve's.
 pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
-    let heights: Vec<f64> = bench.all(Of::Height).into_iter().map(|(_, v)| v).collect();
+    let heights = bench.values(Of::Height);
     let by = match found {
         Lies::Over(by) | Lies::Under(by) => by,
         _ => {
@@ -249,7 +249,7 @@ fn beside(bench: &Bench<'_>, values: &[f64]) -> Option<Answer> {
     let neighbours = next.filter_map(|i| Some(sites.get(i)?.cylinder));
     let apart = neighbours.filter_map(|neighbour| {
         let bench = bench.of(bench.check, Some(neighbour));
-        let heights: Vec<f64> = bench.all(Of::Height).into_iter().map(|(_, v)| v).collect();
+        let heights = bench.values(Of::Height);
         Some((neighbour, own - mean(&heights).filter(|_| bench.complete())?))
     });
     let (neighbour, by) = apart.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;

@@ -57,7 +57,7 @@ fn asked_mm(job: &Job, sleeve: &Sleeve, step: &Step) -> [f64; 2] {
 
 /// A register that is larger than asked by so much.
 pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
-    let sizes: Vec<f64> = bench.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+    let sizes = bench.values(Of::Diameter);
     let why = say!("{} larger than is asked, and metal cannot be put back", fine_mm(by));
     let (Some(job), Some((sleeve, number)), Some((index, step)), Some(size_mm)) =
         (bench.job, bench.sleeve(), bench.step(), mean(&sizes))
@@ -170,7 +170,7 @@ pub(super) fn fits_elsewhere(
     let checks = bench.paper.checks.iter().filter(|c| c.what == What::Size && c.bank == bench.check.bank);
     checks.filter(|c| c.check != bench.check.check && c.stage == bench.check.stage).all(|c| {
         let there = bench.of(c, bench.cylinder);
-        let sizes: Vec<f64> = there.all(Of::Diameter).into_iter().map(|(_, v)| v).collect();
+        let sizes = there.values(Of::Diameter);
         match (mean(&sizes), there.step()) {
             (Some(size_mm), Some((index, step))) if !step.wet => {
                 let fit = Fit { step, size_mm, asked_mm: asked_mm(job, sleeve, step) };

@@ -2,7 +2,7 @@
 
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
-use crate::job::{CoolantHole, Stud};
+use crate::job::Stud;
 use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
 use crate::read::fault::plain;
@@ -18,38 +18,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.extend(odd_studs(asked));
     found.extend(stud_missing(asked));
     found.extend(deck_cut(asked));
-    found.extend(asked.job.block.coolant_holes.iter().filter_map(|hole| far_hole(asked, hole)));
     found
-}
-
-/// Holes lie no farther across from the row of bores, in finished bores. Common practice, no source.
-const HOLE_ASIDE: f64 = 2.0;
-
-/// A coolant hole that ends below the journal axis, above the deck, or beside the block.
-fn far_hole(asked: &Asked<'_>, hole: &CoolantHole) -> Option<Suspicion> {
-    let bank = asked.job.bank(hole.bank);
-    let aside = HOLE_ASIDE * asked.job.finish.bore_mm;
-    let outside = |end: &[f64; 3]| {
-        let [_, y, depth] = *end;
-        (y - bank.axis_offset_mm).abs() > aside || !(-hole.diameter_mm..=bank.deck_height_mm).contains(&depth)
-    };
-    let [x, y, depth] = [hole.start_mm, hole.end_mm].into_iter().find(outside)?;
-    Some(Suspicion {
-        code: "hole_odd",
-        verdict: Verdict::Hold,
-        subject: format!("bank {}", bank.name),
-        found: say!(
-            "the coolant hole {} ends at x {}, y {}, depth {}: no hole of this block lies there",
-            plain(&hole.name, 40),
-            before_mm(x, 1),
-            before_mm(y, 1),
-            mm(depth, 1)
-        ),
-        likely: "a digit or a sign slipped, or another unit: a hole told elsewhere guards nothing".into(),
-        ask: "where does this hole begin and end?".into(),
-        evidence: figures([("x", x), ("y", y), ("depth", depth)]),
-        cylinders: bank.sites.iter().map(|s| s.cylinder).collect(),
-    })
 }
 
 /// Diameters that head fasteners' holes have, mm: M6 to M24 with what a hole is wider. Common practice, no source.

@@ -2,6 +2,7 @@
 
 mod columns;
 mod down;
+mod pairs;
 mod rows;
 
 use super::{Asked, Suspicion, evidence::figures};

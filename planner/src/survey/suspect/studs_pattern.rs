@@ -1,5 +1,5 @@
 //! Studs that no head is bolted down by: two in one place, all on one side, those of the other bank, holes that end below the
-//! deck; coolant holes without length, or far from every bore.
+//! deck; coolant holes without length, far from every bore, or beside the block.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
@@ -21,6 +21,9 @@ const BEGINS_MM: f64 = 30.0;
 
 /// A drilled hole shorter than this is none, mm.
 const SHORT_MM: f64 = 1.0;
+
+/// Holes end no farther aside of the row of bores, in finished bores. Common practice, no source.
+const ASIDE: f64 = 2.0;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = 0..asked.job.block.banks.len();
@@ -119,6 +122,11 @@ fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
             xs.iter().map(away).fold(f64::INFINITY, f64::min)
         };
         let nearest = to_bore(a).min(to_bore(b));
+        // Beside the block, below the journal axis, or above the deck.
+        let outside = |[_, y, depth]: [f64; 3]| {
+            (y - bank.axis_offset_mm).abs() > ASIDE * asked.job.finish.bore_mm
+                || !(-hole.diameter_mm..=bank.deck_height_mm).contains(&depth)
+        };
         let found = if length < SHORT_MM {
             say!("the coolant hole {} is {} long", plain(&hole.name, 40), mm(length, 2))
         } else if let Some(spacing) = spacing.filter(|spacing| nearest > *spacing + 1e-6) {
@@ -127,6 +135,14 @@ fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
                 plain(&hole.name, 40),
                 mm(nearest, 1),
                 mm(spacing, 1)
+            )
+        } else if let Some([x, y, depth]) = [a, b].into_iter().find(|end| outside(*end)) {
+            say!(
+                "the coolant hole {} ends at x {}, y {}, depth {}: no hole of this block lies there",
+                plain(&hole.name, 40),
+                before_mm(x, 1),
+                before_mm(y, 1),
+                mm(depth, 1)
             )
         } else {
             return None;

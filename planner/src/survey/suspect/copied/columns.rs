@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::pairs;
 use crate::job::{BoreReading, ReadingFrame, SetUp, Surface};
 use crate::plan::Verdict;
 use crate::read::fault::plain;
@@ -22,6 +23,12 @@ const BORES: usize = 3;
 
 /// Depths at which one bore's figures differ, read in one round: a line that leans is no two bores' own.
 const DEPTHS: usize = 3;
+
+/// So many rows are of one figure by chance no more.
+const FILLED: usize = 9;
+
+/// A gauge that tells no finer may read all bores alike, mm. Common practice, no source.
+const COARSE_MM: f64 = 0.01;
 
 /// A column as compared: depth and value, in the order of the table.
 type Column = Vec<[f64; 2]>;
@@ -52,45 +59,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 cylinders,
             });
         }
-        let whole = one_for_all(asked, at).or_else(|| one_figure(asked, at));
-        match whole {
+        match one_for_all(asked, at).or_else(|| one_figure(asked, at)) {
             Some(whole) => found.push(whole),
-            None => found.extend(next_ones(asked, at)),
+            None => found.extend(pairs::circles(one)),
         }
-        found.extend(points(asked, at));
-    }
-    found
-}
-
-/// Bores whose points have another's y, point by point: no two bores are probed alike to the last digit.
-fn points(asked: &Asked<'_>, index: usize) -> Vec<Suspicion> {
-    let set_up = &asked.job.set_ups[index];
-    let mut bores: BTreeMap<u32, (Vec<[u64; 2]>, Vec<f64>)> = BTreeMap::new();
-    for p in &set_up.points {
-        let (ys, xs) = bores.entry(p.cylinder).or_default();
-        ys.push([p.depth_mm.to_bits(), p.at_mm[1].to_bits()]);
-        xs.push(p.at_mm[0]);
-    }
-    // Where x goes along, both are one drawing's, and another question's.
-    let own_x = |a: &[f64], b: &[f64]| {
-        let from_first = |xs: &[f64], i: usize| xs[i] - xs[0];
-        (1..a.len()).any(|i| (from_first(a, i) - from_first(b, i)).abs() > SAME_MM)
-    };
-    let mut found = Vec::new();
-    for (at, (n, (own, xs))) in bores.iter().enumerate() {
-        let differ = own.iter().collect::<BTreeSet<_>>().len() >= FEWEST;
-        let like = |(ys, other_xs): &(Vec<[u64; 2]>, Vec<f64>)| differ && ys == own && own_x(xs, other_xs);
-        let Some((other, _)) = bores.iter().take(at).find(|(_, b)| like(b)) else { continue };
-        found.push(Suspicion {
-            code: "copied",
-            verdict: Verdict::Hold,
-            subject: format!("cylinder {n}"),
-            found: say!("y of all its {} points is that of cylinder {other} to the last digit", own.len()),
-            likely: "one bore's y copied to the other".into(),
-            ask: say!("which of cylinders {other} and {n} was probed? Probe the other again"),
-            evidence: figures([("rows", count(own.len()))]),
-            cylinders: vec![*other, *n],
-        });
+        found.extend(pairs::points(one));
     }
     found
 }
@@ -102,13 +75,16 @@ fn across(_: &Asked<'_>, set_up: &SetUp) -> Column {
     set_up.bores.iter().map(|b| [b.depth_mm, b.centre_mm[1]]).collect()
 }
 
-/// x off true, to a thousandth of a micrometre; only where it is read from the journal axis.
+/// x off true, mm, to a thousandth of a micrometre.
+fn off_true(asked: &Asked<'_>, bore: &BoreReading) -> f64 {
+    let off = bore.centre_mm[0] - asked.readings.true_mm(bore.cylinder)[0];
+    (off * 1e6).round() / 1e6
+}
+
+/// The same of all rows; only where it is read from the journal axis.
 fn along(asked: &Asked<'_>, set_up: &SetUp) -> Column {
-    let off = |b: &BoreReading| b.centre_mm[0] - asked.readings.true_mm(b.cylinder)[0];
     match set_up.frame {
-        ReadingFrame::Journal => {
-            set_up.bores.iter().map(|b| [b.depth_mm, (off(b) * 1e6).round() / 1e6]).collect()
-        }
+        ReadingFrame::Journal => set_up.bores.iter().map(|b| [b.depth_mm, off_true(asked, b)]).collect(),
         ReadingFrame::Machine(_) => Column::new(),
     }
 }
@@ -121,17 +97,8 @@ fn repeats(first: &Column, second: &Column) -> bool {
         && first.iter().zip(second).all(|(a, b)| a == b)
 }
 
-/// So many rows are of one figure by chance no more.
-const FILLED: usize = 9;
-
-/// Points that stand alike beside their first are one drawing's, mm.
-const SAME_MM: f64 = 1e-4;
-
-/// A gauge that tells no finer may read all bores alike, mm.
-const COARSE_MM: f64 = 0.01;
-
 /// A depth by its bits, a surface, a set.
-type Place<'a> = (u64, Surface, Option<&'a str>);
+pub(super) type Place<'a> = (u64, Surface, Option<&'a str>);
 
 /// All bores of a set-up with one and the same y at every depth, finer than a gauge that stands still would show it: x differs.
 fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
@@ -141,11 +108,7 @@ fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let fine = ((first / COARSE_MM).round() * COARSE_MM - first).abs() > 1e-6;
     let bores: BTreeSet<u32> = set_up.bores.iter().map(|b| b.cylinder).collect();
     let alike = set_up.bores.iter().all(|b| b.centre_mm[1].to_bits() == first.to_bits());
-    let xs: BTreeSet<i64> = set_up
-        .bores
-        .iter()
-        .map(|b| rounded_nm(b.centre_mm[0] - asked.readings.true_mm(b.cylinder)[0]))
-        .collect();
+    let xs: BTreeSet<u64> = set_up.bores.iter().map(|b| off_true(asked, b).to_bits()).collect();
     (fine && alike && set_up.bores.len() >= FILLED && bores.len() >= BORES && xs.len() >= BORES).then(|| {
         Suspicion {
             code: "copied",
@@ -163,37 +126,8 @@ fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     })
 }
 
-/// x off its place in nm, a whole number.
-fn rounded_nm(mm: f64) -> i64 {
-    #[expect(clippy::cast_possible_truncation, reason = "far below the most of a whole number")]
-    let nm = (mm * 1e6).clamp(-1e15, 1e15).round() as i64;
-    nm
-}
-
-/// Each bore of a set-up that has another's y, depth by depth, where others have their own.
-fn next_ones(asked: &Asked<'_>, index: usize) -> Vec<Suspicion> {
-    let set_up = &asked.job.set_ups[index];
-    let bores = ys(set_up);
-    let mut found = Vec::new();
-    for (at, (n, own)) in bores.iter().enumerate() {
-        let lively = differs(own);
-        let Some((other, _)) = bores.iter().take(at).find(|(_, b)| lively && *b == own) else { continue };
-        found.push(Suspicion {
-            code: "copied",
-            verdict: Verdict::Hold,
-            subject: format!("cylinder {n}"),
-            found: say!("its y is that of cylinder {other} to the last digit, at all {} depths", own.len()),
-            likely: "one bore's y copied to the other".into(),
-            ask: say!("which of cylinders {other} and {n} was read? Read y of the other again"),
-            evidence: figures([("rows", count(own.len()))]),
-            cylinders: vec![*other, *n],
-        });
-    }
-    found
-}
-
 /// Whether a bore's y differs from depth to depth, read in one round of one surface.
-fn differs(own: &BTreeMap<Place<'_>, u64>) -> bool {
+pub(super) fn differs(own: &BTreeMap<Place<'_>, u64>) -> bool {
     let mut rounds: BTreeMap<(Surface, Option<&str>), BTreeSet<u64>> = BTreeMap::new();
     for ((_, surface, set), y) in own {
         rounds.entry((*surface, *set)).or_default().insert(*y);
@@ -202,7 +136,7 @@ fn differs(own: &BTreeMap<Place<'_>, u64>) -> bool {
 }
 
 /// y of each bore of a set-up by place, bit by bit.
-fn ys(set_up: &SetUp) -> BTreeMap<u32, BTreeMap<Place<'_>, u64>> {
+pub(super) fn ys(set_up: &SetUp) -> BTreeMap<u32, BTreeMap<Place<'_>, u64>> {
     let mut bores: BTreeMap<u32, BTreeMap<Place<'_>, u64>> = BTreeMap::new();
     for b in &set_up.bores {
         let place = (b.depth_mm.to_bits(), b.surface, b.set.as_deref());
