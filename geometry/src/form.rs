@@ -56,12 +56,6 @@ impl BarrelShape {
         self.taper.mm / (self.depths_mm[1] - self.depths_mm[0])
     }
 
-    /// The standard uncertainty of [`BarrelShape::taper_per_mm`], no unit.
-    #[must_use]
-    pub fn u_taper_per_mm(&self) -> f64 {
-        self.taper.u_mm / (self.depths_mm[1] - self.depths_mm[0])
-    }
-
     /// The diameter of the fitted shape at a depth, mm.
     #[must_use]
     pub fn diameter_mm(&self, depth_mm: f64) -> f64 {

@@ -324,6 +324,40 @@ fn prove(bench: &Bench, list: &str) -> (Option<i32>, String) {
 }
 
 #[test]
+fn an_event_of_a_cylinder_that_is_no_number_holds() {
+    let bench = Bench::planned();
+    bench.record("release 3 looked at --by KP");
+    let text = bench.text();
+    // As a hand in a text editor leaves it.
+    let row = text.lines().last().unwrap();
+    let spoiled = row.replacen(",3,", ",3:,", 1);
+    assert_ne!(row, spoiled);
+    std::fs::write(bench.file(), text.replace(row, &spoiled)).unwrap();
+    let after = plan(&bench);
+    assert_eq!(verdict(&after, 1), "hold");
+    assert!(findings(&after, "record").iter().any(|(_, text)| text.contains("`3:` is no number")));
+}
+
+#[test]
+fn a_record_that_goes_on_of_a_job_that_cannot_be_read_proves_no_list() {
+    let bench = Bench::planned();
+    bench.record("note the block is on the table --by KP");
+    assert_eq!(prove(&bench, "20-pocket-left.nc").0, Some(0));
+    let job = bench.folder.job().join("job.yaml");
+    let text = std::fs::read_to_string(&job).unwrap();
+    for spoiled in [text.replace("units:", "unit:"), text.replace("bore: 82.0", "bore: 82,0"), String::new()]
+    {
+        assert_ne!(spoiled, text);
+        std::fs::write(&job, spoiled).unwrap();
+        assert_eq!(prove(&bench, "20-pocket-left.nc").0, Some(4));
+    }
+    std::fs::remove_file(&job).unwrap();
+    let (status, said) = prove(&bench, "20-pocket-left.nc");
+    assert_eq!(status, Some(4));
+    assert!(said.contains("a job that cannot be read"), "{said}");
+}
+
+#[test]
 fn an_old_list_no_longer_proves_once_the_record_stopped_or_held_its_bores() {
     let cases = [
         ("crack", "crack 3 through the bridge"),

@@ -100,6 +100,8 @@ fn what_cannot_be_meant_writes_nothing() {
         format!("{check} 3 3.5346"),
         format!("{check} 3 1.2 tenths"),
         format!("{check} 3"),
+        "release 3: wall read again".to_owned(),
+        "crack 3, at the ledge".to_owned(),
         "strike x".to_owned(),
         "sleeve S3".to_owned(),
         format!("{check} 3 89.78 --at noon"),

@@ -49,6 +49,10 @@ fn a_piston_that_leaves_the_sleeve_or_has_no_clearance_is_held() {
     // Crown 221 - 140 - 39 + 40 - ... the ring comes 80 + 78 below the deck and more.
     held_with("piston: { stroke: 80, rod: 140, pin_height: 39, oil_ring: 78, skirt: 90 }", "ring_out");
     held_with("piston: { stroke: 120, rod: 100, pin_height: 39, oil_ring: 20, skirt: 40 }", "rod_short");
+    // Throw 60, rod 61: 1 is left, and the pin's line lies 2 off the axis.
+    let end = format!("{LAST}piston: {{ stroke: 120, rod: 61, pin_height: 39, oil_ring: 20, skirt: 40 }}\n");
+    let offset = (BLOCK, "first_bore: 46.0 }", "first_bore: 46.0, axis_offset: 2.0 }");
+    held(&[offset, (JOB, LAST, &end)], "rod_short");
     held(&[(JOB, "bore: 82.0,", "piston: 81.99, clearance: 0.01,")], "clearance_odd");
     held(&[(JOB, "bore: 82.0,", "piston: 81.5, clearance: 0.5,")], "clearance_odd");
     goes(&sample(&[ONLY_W90, (JOB, "bore: 82.0,", "piston: 81.95, clearance: 0.05,")]));

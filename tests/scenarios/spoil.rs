@@ -69,6 +69,28 @@ pub fn held_by(planning: &Planning, code: &str) {
     let codes = against(planning);
     assert!(planning.plan.verdict != Verdict::Go, "ends at go; {codes:?}");
     assert!(codes.iter().any(|c| c == code), "not by {code}: {codes:?}");
+    // A hold that lets its bores be cut is none.
+    let lists = || planning.lists.iter();
+    for of in planning.plan.findings.iter().filter(|f| f.code == code && f.verdict != Verdict::Go) {
+        let listed: Vec<String> = match of.subject.split_once(' ') {
+            Some(("cylinder", n)) => {
+                let n: u32 = n.parse().unwrap();
+                lists().filter(|l| l.cylinders.contains(&n)).map(|l| l.number.to_string()).collect()
+            }
+            Some(("cylinders", all)) => {
+                let all: Vec<u32> = all.split(", ").filter_map(|n| n.parse().ok()).collect();
+                let own = lists().filter(|l| l.cylinders.iter().any(|n| all.contains(n)));
+                own.map(|l| l.number.to_string()).collect()
+            }
+            Some(("bank", bank)) => {
+                let missing = ["no_tool", "too_many_passes", "allowance"].contains(&code);
+                lists().filter(|l| l.bank == bank && !missing).map(|l| l.number.to_string()).collect()
+            }
+            Some(("set-up", _)) => Vec::new(),
+            _ => lists().map(|l| l.number.to_string()).collect(),
+        };
+        assert!(listed.is_empty(), "{code} of {}: lists {listed:?} are written all the same", of.subject);
+    }
 }
 
 /// The codes that hold a job, no more than once each.

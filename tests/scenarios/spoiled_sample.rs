@@ -78,6 +78,41 @@ fn a_deck_left_out_does_not_make_the_spindle_square() {
 }
 
 #[test]
+fn a_bank_rolled_by_nobody_knows_how_much_says_nothing_of_studs_and_holes() {
+    let shop = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(SHOP)).unwrap();
+    let position = ["  position: 0.05\n", "  squareness: 0.04\n"];
+    let without = |more: &[&str]| {
+        let all = position.iter().chain(more);
+        all.fold(shop.clone(), |text, limit| {
+            assert!(text.contains(limit));
+            text.replace(limit, "")
+        })
+    };
+    let deck = (JOB, "    deck: readings/deck-left.csv\n", "");
+    held(&[ONLY_W90, deck, (SHOP, &shop, &without(&[]))], "deck_not_read");
+    let rings = ["  fire_ring_cover: 0.5\n", "  fire_ring_bore: 0.4\n", "  coolant_hole: 1.0\n"];
+    held(&[ONLY_W90, deck, (SHOP, &shop, &without(&rings))], "deck_not_read");
+    // Nothing that is limited lies across: no deck tells nothing then.
+    let all = [rings.as_slice(), &["  stud_wall: 2.0\n"]].concat();
+    let planning = sample(&[ONLY_W90, deck, (SHOP, &shop, &without(&all))]);
+    assert!(!against(&planning).contains(&"deck_not_read".to_owned()));
+}
+
+#[test]
+fn a_long_register_is_not_known_from_walls_behind_another() {
+    let blocks = Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks");
+    let text = fs::read_to_string(blocks.join(WALLS)).unwrap();
+    // The lower register is 52 to 139 deep, the upper ends at 18.
+    let moved = text.replace(",125,", ",16,").replace(",80,", ",12,");
+    let planning = sample(&[ONLY_W90, (WALLS, &text, &moved)]);
+    held_by(&planning, "wall_not_read");
+    let told = planning.plan.findings.iter().find(|f| f.code == "wall_not_read").unwrap();
+    assert!(told.text.contains("no wall was read behind lower register, 52 to 139 mm deep"), "{}", told.text);
+    let one = text.replace(",80,", ",12,");
+    assert!(!against(&sample(&[ONLY_W90, (WALLS, &text, &one)])).contains(&"wall_not_read".to_owned()));
+}
+
+#[test]
 fn a_wall_row_left_out_of_one_bore_holds() {
     let text = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(WALLS)).unwrap();
     let row = format!("{}\n", text.lines().find(|l| l.starts_with("3,80,90,")).unwrap());

@@ -40,6 +40,14 @@ pub struct Block {
     pub fire_ring: Option<FireRing>,
 }
 
+impl Block {
+    /// The number of every cylinder, bank by bank.
+    #[must_use]
+    pub fn cylinders(&self) -> Vec<u32> {
+        self.banks.iter().flat_map(|bank| &bank.sites).map(|site| site.cylinder).collect()
+    }
+}
+
 /// The journal axis and its mains.
 #[derive(Debug, Clone)]
 pub struct JournalAxis {

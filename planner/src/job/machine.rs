@@ -35,17 +35,6 @@ pub struct Machine {
     pub hone: Option<Hone>,
 }
 
-impl Machine {
-    /// The preparatory word that sets the unit of its lists.
-    #[must_use]
-    pub fn unit_word(&self) -> &'static str {
-        match self.list_units {
-            ListUnits::Mm => self.millimetres_word.word(),
-            ListUnits::In(inches) => inches.word(),
-        }
-    }
-}
-
 /// A part of a pocket that a machine mills.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Milled {

@@ -5,9 +5,11 @@ use std::collections::BTreeMap;
 use borewright_geometry::{Bound, widest_gap};
 
 use super::{Asked, Clause, Judges, LEAN, Lack, PLACE, SURFACE, Stated, metal};
+use crate::job::pocket::Feature;
 use crate::job::{Limit, Rotation, WallReading};
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::worked::{Origin, Symbol, Unit, Worked};
+use crate::read::fault::plain;
 use crate::say;
 use crate::survey::RadiusSource;
 
@@ -208,6 +210,14 @@ fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
             behind
         ));
     }
+    if let Some(step) = unread_step(asked) {
+        return Some(say!(
+            "no wall was read behind {}, {} to {} deep: what is left of it is not known from another depth. Read walls there",
+            plain(&step.name, 40),
+            before_mm(step.depths.from_mm, 0),
+            mm(step.depths.to_mm, 0)
+        ));
+    }
     let gap = widest_gap(&mut clocks);
     if limits.get(LIMIT.name).is_some() && gap > MOST_UNREAD_DEG + 1e-9 {
         let next = clocks.iter().skip(1).chain(clocks.first());
@@ -234,6 +244,20 @@ fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
         ));
     }
     None
+}
+
+/// A register this long stands on metal of its own, and is not known from another, mm. Common practice, no source.
+const LONG_MM: f64 = 30.0;
+
+/// A long dry part of the pocket with no wall read behind it, nor near above or below.
+fn unread_step<'a>(asked: &Asked<'a>) -> Option<&'a Feature> {
+    let walls = || asked.job.set_ups.iter().flat_map(|s| &s.walls);
+    let own = || walls().filter(|w| w.cylinder == asked.site.cylinder && w.wall_mm.is_some());
+    asked.pocket.steps.iter().filter(|step| !step.wet).find(|step| {
+        let long = step.depths.to_mm - step.depths.from_mm >= LONG_MM;
+        let [from, to] = [step.depths.from_mm - IN_STEAD_MM, step.depths.to_mm + IN_STEAD_MM];
+        long && !own().any(|w| (from..=to).contains(&w.depth_mm))
+    })
 }
 
 /// The major thrust side: +Y where the crankshaft turns clockwise seen from the front, else -Y.

@@ -2,10 +2,14 @@
 
 use borewright_geometry::Bound;
 
-use super::{Asked, Better, Clause, DATUM, Judges, Kind, Lack, PLACE, Stated, metal, squareness};
+use super::{
+    Asked, Better, Clause, DATUM, Judges, Kind, Lack, PLACE, Stated, coolant_hole, fire_ring_bore,
+    fire_ring_cover, metal, squareness, stud_wall,
+};
 use crate::job::{
     Aim, Limit,
     limits::{POSITION, POSITION_ACROSS, POSITION_ALONG},
+    words,
 };
 use crate::plan::sentence::mm;
 use crate::plan::worked::{Origin, Symbol, Worked};
@@ -34,17 +38,35 @@ const ROLL_DEG: f64 = 0.05;
 /// height, and nothing read says how much that is. Where squareness is limited that limit says so.
 fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     let limits = &asked.job.limits;
-    let across = limits.get(POSITION).or_else(|| limits.get(POSITION_ACROSS))?;
-    let name = squareness::unread_deck(asked).filter(|_| asked.job.aim == Aim::Journal)?;
-    limits.get(squareness::LIMIT.name).is_none().then(|| Lack {
+    let name = squareness::unread_deck(asked).filter(|_| limits.get(squareness::LIMIT.name).is_none())?;
+    let (what, across) = lying_across(asked)?;
+    Some(Lack {
         code: "deck_not_read",
         text: say!(
-            "position is limited to {} and no deck was read in set-up {}: which way the bank leans is the fixture's word \
+            "{what} is limited to {} and no deck was read in set-up {}: which way the bank leans is the fixture's word \
              alone, and {ROLL_DEG} degrees of roll move every bore across by {}. Read the deck at four points",
             mm(across.least_mm, 3),
             plain(name, 40),
             mm(asked.job.block.banks[asked.bank].deck_height_mm * ROLL_DEG.to_radians(), 2)
         ),
+    })
+}
+
+/// A limit that a roll of the bank spends: on the place itself, or on metal whose place the block's description gives.
+fn lying_across(asked: &Asked<'_>) -> Option<(String, Limit)> {
+    let (limits, block) = (&asked.job.limits, &asked.job.block);
+    let journal = asked.job.aim == Aim::Journal;
+    let position = || limits.get(POSITION).or_else(|| limits.get(POSITION_ACROSS));
+    let described = [
+        (stud_wall::LIMIT.name, block.studs.iter().any(|s| s.bank == asked.bank)),
+        (coolant_hole::LIMIT.name, block.coolant_holes.iter().any(|h| h.bank == asked.bank)),
+        (fire_ring_cover::LIMIT.name, block.fire_ring.is_some()),
+        (fire_ring_bore::LIMIT.name, block.fire_ring.is_some()),
+    ];
+    let position = position().filter(|_| journal).map(|limit| ("position".to_owned(), limit));
+    position.or_else(|| {
+        let told = described.into_iter().filter(|(_, told)| *told);
+        told.filter_map(|(name, _)| Some((words::limit(name), limits.get(name)?))).next()
     })
 }
 

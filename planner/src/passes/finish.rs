@@ -1,7 +1,7 @@
 //! Finish bore: the fitted sleeve to the finished bore less the hone stock.
 
 use super::cutting::{Purpose, Wanted};
-use super::{Bench, Cutter, cutting, spread, worked};
+use super::{Bench, Cutter, Missing, cutting, spread, worked};
 use crate::job::Job;
 use crate::plan::sentence::mm;
 use crate::plan::{Stage, Stock};
@@ -41,14 +41,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let radii = match &tool {
         Ok(tool) => spread::radii(start, start, end, tool.depth_mm, tool.depth_mm),
         Err(none) => {
-            bench.missing(Stage::Finish, "no_tool", say!("finish bore: {}", none.why));
+            bench.missing(Stage::Finish, Missing::Tool, say!("finish bore: {}", none.why));
             return;
         }
     };
     let Some(radii) = radii else {
         bench.missing(
             Stage::Finish,
-            "too_many_passes",
+            Missing::ManyPasses,
             say!("finish bore would take more than {} passes", spread::MOST_PASSES),
         );
         return;
@@ -59,7 +59,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let cutting = match cutting::choose(job, &wanted(radius)) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing(Stage::Finish, "no_tool", say!("finish bore: {}", none.why));
+                bench.missing(Stage::Finish, Missing::Tool, say!("finish bore: {}", none.why));
                 return;
             }
         };
@@ -70,7 +70,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 cutting.tool,
                 mm(cutting.depth_mm, 3)
             );
-            bench.missing(Stage::Finish, "allowance", text);
+            bench.missing(Stage::Finish, Missing::Allowance, text);
             return;
         }
         let step = bench.next();

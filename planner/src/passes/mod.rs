@@ -41,6 +41,34 @@ pub(crate) use times::times;
 /// The stages that cut by coordinates.
 pub(crate) const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];
 
+/// What a stage cannot be made for: the lists before it stand, and nothing from it on is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Missing {
+    /// No tool reaches.
+    Tool,
+    /// More passes than anybody would make.
+    ManyPasses,
+    /// An allowance that leaves nothing to cut, or too much.
+    Allowance,
+}
+
+impl Missing {
+    const ALL: [Self; 3] = [Self::Tool, Self::ManyPasses, Self::Allowance];
+
+    fn code(self) -> &'static str {
+        match self {
+            Self::Tool => "no_tool",
+            Self::ManyPasses => "too_many_passes",
+            Self::Allowance => "allowance",
+        }
+    }
+
+    /// Whether a finding of the passes is one of these; every other above go holds its bank.
+    pub(crate) fn is(finding: &Finding) -> bool {
+        Self::ALL.iter().any(|what| what.code() == finding.code)
+    }
+}
+
 /// A schedule.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Schedule {
@@ -173,10 +201,10 @@ impl Bench<'_> {
     ///
     /// A list that lacks a pass would send the next tool into stock that is still there: it is not written,
     /// nor any later one of the bank, release or no release.
-    fn missing(&mut self, stage: Stage, code: &'static str, text: Sentence) {
+    fn missing(&mut self, stage: Stage, what: Missing, text: Sentence) {
         self.incomplete = Some(self.incomplete.map_or(stage, |before| before.min(stage)));
         let text = say!("{}; no list of this bank is written from the {} stage on", text, stage.word());
-        self.find(code, Verdict::Hold, text);
+        self.find(what.code(), Verdict::Hold, text);
     }
 
     /// What a reader should know, and nothing waits for.

@@ -2,7 +2,7 @@
 
 use super::cutting::{Cutting, Purpose, Wanted};
 use super::mill::{self, Round};
-use super::{Bench, Cutter, cutting, worked};
+use super::{Bench, Cutter, Missing, cutting, worked};
 use crate::job::pocket::Feature;
 use crate::job::{Job, Sleeve};
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
@@ -25,7 +25,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
              whatever the rough head leaves, untried and ungauged",
             mm(LEAST_MM, 2)
         );
-        bench.missing(Stage::Pocket, "allowance", text);
+        bench.missing(Stage::Pocket, Missing::Allowance, text);
         return;
     }
     let parent = job.block.parent.material.name.clone();
@@ -52,7 +52,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let cutting = match cutting::choose(job, &wanted) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing(Stage::Pocket, "no_tool", say!("pocket, {}: {}", feature.name, none.why));
+                bench.missing(Stage::Pocket, Missing::Tool, say!("pocket, {}: {}", feature.name, none.why));
                 continue;
             }
         };
@@ -92,7 +92,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
     let choice = match mill::choose(bench.job, deep, feature.radius_mm - allowance, &[parent]) {
         Ok(choice) => choice,
         Err(none) => {
-            bench.missing(Stage::Pocket, "no_tool", say!("pocket, {}: {}", feature.name, none.why));
+            bench.missing(Stage::Pocket, Missing::Tool, say!("pocket, {}: {}", feature.name, none.why));
             return;
         }
     };
@@ -109,7 +109,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
             mm(feature.radius_mm - below, 2),
             mm(choice.cutter_mm, 2)
         );
-        bench.missing(Stage::Pocket, "no_tool", text);
+        bench.missing(Stage::Pocket, Missing::Tool, text);
         return;
     }
     if !stock_in_hand(bench, feature, &choice.cutting) {
@@ -137,7 +137,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
     }
     if passes.len() < bench.cuts.len() {
         let text = say!("pocket, {}: no way of the cutter with its step down", feature.name);
-        bench.missing(Stage::Pocket, "no_tool", text);
+        bench.missing(Stage::Pocket, Missing::Tool, text);
         return;
     }
     bench.passes.append(&mut passes);
@@ -215,7 +215,7 @@ fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, with: &Cutting) -> bo
     } else {
         return true;
     };
-    bench.missing(Stage::Pocket, "allowance", text);
+    bench.missing(Stage::Pocket, Missing::Allowance, text);
     false
 }
 

@@ -8,7 +8,7 @@ use super::cutting::{Purpose, Wanted};
 use super::iron::{liner, shell, witness};
 use super::mill::{self, Round};
 use super::old_surface::{apart, depths, surfaces};
-use super::{Bench, Cut, Cutter, cutting, spread, worked};
+use super::{Bench, Cut, Cutter, Missing, cutting, spread, worked};
 use crate::job::pocket::Feature;
 use crate::job::words;
 use crate::plan::worked::Figure;
@@ -139,14 +139,14 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
     let choice = match mill::choose(job, deep, what.open_mm, &metals) {
         Ok(choice) => choice,
         Err(none) => {
-            bench.missing(Stage::Rough, "no_tool", say!("roughing {}: {}", what.feature, none.why));
+            bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
             return;
         }
     };
     let mut last = what.open_mm;
     let Some(radii) = mill::radii(what.open_mm, what.end_mm, choice.cutting.depth_mm) else {
         let text = say!("milling {} would take more than {} rounds", what.feature, spread::MOST_PASSES);
-        bench.missing(Stage::Rough, "too_many_passes", text);
+        bench.missing(Stage::Rough, Missing::ManyPasses, text);
         return;
     };
     for radius in radii {
@@ -170,7 +170,7 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
         }
         if passes.len() < bench.cuts.len() {
             let text = say!("roughing {}: no way of the cutter with its step down", what.feature);
-            bench.missing(Stage::Rough, "no_tool", text);
+            bench.missing(Stage::Rough, Missing::Tool, text);
             return;
         }
         bench.passes.append(&mut passes);
@@ -214,7 +214,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let (before, after) = match tools {
         Ok(tools) => tools,
         Err(none) => {
-            bench.missing(Stage::Rough, "no_tool", say!("roughing {}: {}", what.feature, none.why));
+            bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
             return;
         }
     };
@@ -233,7 +233,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 mm(2.0 * start, 2),
                 mm(2.0 * what.end_mm, 2)
             );
-            bench.missing(Stage::Rough, "too_many_passes", text);
+            bench.missing(Stage::Rough, Missing::ManyPasses, text);
             return;
         };
         let mut last = what.open_mm;
@@ -259,7 +259,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
         let cutting = match wanted(*radius, last.max(start), materials) {
             Ok(cutting) => cutting,
             Err(none) => {
-                bench.missing(Stage::Rough, "no_tool", say!("roughing {}: {}", what.feature, none.why));
+                bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
                 return;
             }
         };

@@ -20,7 +20,7 @@ use crate::choose;
 use crate::job::{Job, SetUpPlacement};
 use crate::log::{self, Log};
 use crate::machine;
-use crate::passes::{self, Schedule};
+use crate::passes::{self, Missing, Schedule};
 use crate::place::{self, Seated};
 use crate::plan::moves::MoveList;
 use crate::plan::rounding::plan as round;
@@ -191,8 +191,8 @@ fn once(
     }
     let mut schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
     schedule.findings.extend(machine::reach(&job, &schedule.passes));
-    // A load, a mandrel or a clamp in the way concerns every bore of its bank.
-    for finding in schedule.findings.iter().filter(|f| HOLD_BANK.contains(&f.code)) {
+    // A load, a mandrel or a clamp in the way concerns every bore of its bank; what a stage lacks leaves those before it.
+    for finding in schedule.findings.iter().filter(|f| f.verdict > Verdict::Go && !Missing::is(f)) {
         decision.hold_bank(&job, finding);
     }
     if let Some((whole, done)) = begun {
@@ -322,22 +322,6 @@ fn once(
     let seen = Some(Seen { survey, positions: decision.positions });
     Ok(Planning { job, plan, lists, placements, near, staged, seen })
 }
-
-/// What holds every bore of its bank: a load, a mandrel or a clamp in the way, a chip or a surface that the tool does not make.
-const HOLD_BANK: [&str; 12] = [
-    "power",
-    "mandrel",
-    "nose",
-    "pick_up",
-    "crossing",
-    "chip",
-    "surface",
-    "speed_forced",
-    "speed_odd",
-    "bends",
-    "tool_untold",
-    "crosshatch",
-];
 
 /// Centres this near are one, mm.
 const SAME_MM: f64 = 1e-6;

@@ -12,7 +12,6 @@ use crate::log::{self, Log};
 use crate::plan::check::Check;
 use crate::plan::{Finding, Stage, Verdict};
 use crate::read::fault::plain;
-use crate::read::given::Units;
 use crate::read::sum::begins_with;
 use crate::record::{Paper, Standing, as_cut};
 
@@ -47,11 +46,14 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
         return against(proof, "a plan that its record cannot be held against".into());
     };
     let file = reference.inputs.first().map(|i| job.join(&i.file));
-    let units = file.as_deref().and_then(|f| check::units(f).ok()).unwrap_or(Units::Mm);
-    let job = file.and_then(|f| check::load(&f).ok());
+    // Readings are judged by what the job says of them, in its units.
+    let loaded = file.and_then(|f| Some((check::units(&f).ok()?, check::load(&f).ok()?)));
+    let Some((units, job)) = loaded else {
+        return against(proof, "a record that goes on, of a job that cannot be read".into());
+    };
     let findings = |bytes: &[u8]| -> Vec<Finding> {
         let standing = Standing::of(&Log::read(bytes), &paper.checks, units);
-        as_cut::findings(job.as_ref(), &paper, &standing)
+        as_cut::findings(Some(&job), &paper, &standing)
     };
     if let Some(found) = behind(&Standing::of(&Log::read(now), &paper.checks, units), &paper, proof) {
         against(proof, found);

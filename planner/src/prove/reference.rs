@@ -1,15 +1,9 @@
 //! The plan as the prover needs it, read from `plan.json`: keys it does not know are passed over.
 
-use std::path::Path;
-
 use serde::Deserialize;
 
 use super::unit::Unit;
 use crate::read::fault::{Fault, Faults, Place, plain};
-use crate::read::source::Source;
-
-/// Largest plan that is read, bytes: sixteen cylinders with every pass are under 1 MiB.
-const MOST_BYTES: u64 = 16 * 1024 * 1024;
 
 /// A plan to hold lists against.
 #[derive(Debug, Clone, Deserialize)]
@@ -162,16 +156,6 @@ pub(super) struct Near {
 }
 
 impl Reference {
-    /// Reads a plan from a file.
-    ///
-    /// # Errors
-    /// A file that cannot be read or is no plan.
-    pub fn read(path: &Path) -> Result<Self, Faults> {
-        let name = path.display().to_string();
-        let source = Source::read(&name, path, MOST_BYTES).map_err(|fault| Faults(vec![*fault]))?;
-        Self::parse(&name, &source.text)
-    }
-
     /// Reads a plan from the text of `plan.json`; `name` is what messages call it.
     ///
     /// # Errors

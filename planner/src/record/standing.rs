@@ -88,13 +88,20 @@ impl Standing {
             let word = entry.fields.get("reading");
             match Word::of(word) {
                 Some(Word::Strike) => {}
-                Some(what) => standing.events.push(Event {
-                    line: entry.line,
-                    what,
-                    cylinder: entry.fields.get("cylinder").parse().ok(),
-                    fields: entry.fields.clone(),
-                    struck: struck.remove(&entry.line),
-                }),
+                Some(what) => {
+                    let cylinder = entry.fields.get("cylinder");
+                    let number = cylinder.parse().ok();
+                    let struck = struck.remove(&entry.line);
+                    if number.is_none() && !cylinder.is_empty() && struck.is_none() {
+                        let text = format!(
+                            "cylinder `{}` is no number, so the line is of none",
+                            plain(cylinder, 20)
+                        );
+                        standing.told.push(Told { line: entry.line, text: text.into(), holds: true });
+                    }
+                    let fields = entry.fields.clone();
+                    standing.events.push(Event { line: entry.line, what, cylinder: number, fields, struck });
+                }
                 None => match reading(entry, checks, units) {
                     Ok((mut reading, told)) => {
                         standing.told.extend(told);

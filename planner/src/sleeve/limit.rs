@@ -123,8 +123,14 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     if let Some(deck) = leaning {
         let place = format!("set-up {}", deck.set_up);
         add(&of_sleeve::PROTRUSION_SPREAD, &place, Some(deck.spread));
-    } else if decks.is_empty() && fit.protrusion.is_some() {
-        add(&of_sleeve::PROTRUSION_SPREAD, "no deck was read", None);
+    }
+    if fit.protrusion.is_some() {
+        let held = |bank: usize| job.set_ups.iter().any(|s| s.bank == bank);
+        let read = |bank: usize| decks.iter().any(|d| d.bank == job.bank(bank).name);
+        for bank in (0..job.block.banks.len()).filter(|bank| held(*bank) && !read(*bank)) {
+            let place = format!("bank {}: no deck was read", plain(&job.bank(bank).name, 30));
+            add(&of_sleeve::PROTRUSION_SPREAD, &place, None);
+        }
     }
     let stack = fit.stack.as_ref();
     let place = if stack.is_some() { "bottom dead centre" } else { "the job describes no piston" };

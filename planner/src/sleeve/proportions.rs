@@ -178,14 +178,7 @@ fn piston(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             limits.push(holds("clearance_odd", "skirt", [Some(clearance), Some(least)], text));
         }
     }
-    let (Some(stack), Some(piston)) = (fit.stack, job.engine.piston.as_ref()) else { return limits };
-    if stack.ring_hold < -SAME {
-        let text = say!(
-            "the oil ring stands {} below the sleeve's end at bottom dead centre: it comes out",
-            mm(-stack.ring_hold, 1)
-        );
-        limits.push(holds("ring_out", "bottom dead centre", [Some(stack.ring_hold), Some(0.0)], text));
-    }
+    let Some(piston) = job.engine.piston.as_ref() else { return limits };
     if piston.rod_mm < piston.stroke_mm - SAME {
         let text = say!(
             "the rod is {} long and the stroke {}: no crank turns so",
@@ -193,6 +186,22 @@ fn piston(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             mm(piston.stroke_mm, 1)
         );
         limits.push(holds("rod_short", "crank", [Some(piston.rod_mm), Some(piston.stroke_mm)], text));
+    }
+    let Some(stack) = fit.stack else {
+        let text = say!(
+            "a rod of {} with a stroke of {} does not reach across the axis offset of a bank: no crank turns so",
+            mm(piston.rod_mm, 1),
+            mm(piston.stroke_mm, 1)
+        );
+        limits.push(holds("rod_short", "crank", [Some(piston.rod_mm), Some(piston.stroke_mm)], text));
+        return limits;
+    };
+    if stack.ring_hold < -SAME {
+        let text = say!(
+            "the oil ring stands {} below the sleeve's end at bottom dead centre: it comes out",
+            mm(-stack.ring_hold, 1)
+        );
+        limits.push(holds("ring_out", "bottom dead centre", [Some(stack.ring_hold), Some(0.0)], text));
     }
     let gap = stack.crown_gap;
     if piston.gasket_mm.is_some() && gap > SAME && gap < CROWN_MM - SAME {

@@ -18,7 +18,7 @@ static RAYS_AT: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| {
     (0..RAYS).map(|ray| ((f64::from(ray) + 0.5) * turn).sin_cos()).collect()
 });
 
-/// More holes than this in one ledge leave none to speak of; the rest is not added up.
+/// More holes than this in one ledge leave none to speak of: it is told as none.
 const MOST_HOLES: usize = 48;
 
 /// Steps along a ray, where a hole opens in the ledge.
@@ -163,8 +163,15 @@ impl Ledge {
             let [dx, dy] = [0, 1].map(|k| o.centre_mm[k] - centre_mm[k]);
             dx.hypot(dy) < self.outer + o.radius_mm * o.stretch
         };
-        let openings: Vec<Opening> =
-            holes.iter().filter_map(|h| Opening::of(h, self.floor)).filter(near).take(MOST_HOLES).collect();
+        let openings: Vec<Opening> = holes
+            .iter()
+            .filter_map(|h| Opening::of(h, self.floor))
+            .filter(near)
+            .take(MOST_HOLES + 1)
+            .collect();
+        if openings.len() > MOST_HOLES {
+            return 0.0;
+        }
         let turn = std::f64::consts::TAU / f64::from(RAYS);
         let mut area = 0.0;
         for &(sin, cos) in RAYS_AT.iter() {

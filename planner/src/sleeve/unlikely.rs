@@ -3,6 +3,7 @@
 use super::limit::SAME;
 use super::unasked::holds;
 use crate::job::{Job, Sleeve};
+use crate::material::{LIGHT_PER_K, Material};
 use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{celsius, mm};
@@ -56,8 +57,8 @@ fn stroke(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
 /// A block of aluminium that must get so hot that it softens.
 fn hot(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
     let block = fit.going_in.block;
-    let metal = &job.block.parent.material.name;
-    if !metal.contains("aluminium") || block <= HOTTEST_ALUMINIUM_C + SAME {
+    let Material { name: metal, expansion_per_k, .. } = &job.block.parent.material;
+    if *expansion_per_k <= LIGHT_PER_K || block <= HOTTEST_ALUMINIUM_C + SAME {
         return None;
     }
     let text = say!(

@@ -64,7 +64,9 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     let plan = args.plan.clone().unwrap_or_else(|| folder.join("out").join("plan.json"));
     let paper = Paper::with_checks(&plan)?;
     let changed = paper.changed(&folder);
-    let job = borewright_planner::load(&args.job).ok();
+    let loaded = borewright_planner::load(&args.job);
+    let unread = loaded.as_ref().err().and_then(|faults| faults.0.first()).map(ToString::to_string);
+    let job = loaded.ok();
     // A job that cannot be read just now is told in the units that it is written in.
     let own = job.as_ref().map_or(
         match units {
@@ -74,6 +76,9 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
         |job| job.sheet_units,
     );
     let terminal = terminal(Telling { units: args.units, notes: false }, own);
+    if let Some(fault) = unread {
+        status::remark(&[format!("the job cannot be read: what hangs on it is not judged here. {fault}")]);
+    }
     let bench = Bench { file: CutFile::new(folder.join(FILE)), paper, units, job, terminal, args };
     if !changed.is_empty() {
         let names: Vec<String> = changed.iter().map(|f| plain(f, 60)).collect();

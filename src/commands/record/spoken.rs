@@ -37,6 +37,16 @@ pub(super) fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
                 (Word::Sleeve, _) | (_, []) => {
                     Err(refused(format!("`{}`", plain(&said.join(" "), 80)), FORMS))
                 }
+                // `release 3: …` would be of the whole block; a note or a tool may begin with a size.
+                (Word::Void | Word::Crack | Word::Release, [of, ..])
+                    if first.is_none() && of.starts_with(|c: char| c.is_ascii_digit()) =>
+                {
+                    let found = refused(
+                        format!("`{}`", plain(of, 20)),
+                        "the number of a cylinder by itself, or words",
+                    );
+                    Err(found)
+                }
                 _ if first.is_some() && rest.len() > 1 => {
                     Ok(Line::Event { what, cylinder: first, text: rest.get(1..).unwrap_or_default() })
                 }

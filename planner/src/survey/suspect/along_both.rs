@@ -29,7 +29,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         return Vec::new();
     }
     let least = banks.iter().map(|(_, off)| *off).min_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap_or(0.0);
-    let cylinders = asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect();
+    let cylinders = asked.job.block.cylinders();
     vec![Suspicion {
         code: "along_both",
         verdict: Verdict::Hold,

@@ -161,6 +161,6 @@ fn deck_cut(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "a digit slipped, or another unit: a deck is skimmed by tenths".into(),
         ask: "how much is to come off the deck (`deck.cut`)?".into(),
         evidence: figures([("cut", cut), ("most", DECK_CUT_MM)]),
-        cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+        cylinders: asked.job.block.cylinders(),
     })
 }

@@ -39,7 +39,7 @@ fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "digits of `finish.bore` exchanged, or another engine's bore".into(),
         ask: "measure the pistons: `finish.piston` and `finish.clearance` tell the bore instead".into(),
         evidence: figures([("bore", bore), ("liner_bore", was)]),
-        cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+        cylinders: asked.job.block.cylinders(),
     })
 }
 
@@ -70,6 +70,6 @@ fn tolerance(asked: &Asked<'_>) -> Vec<Suspicion> {
         likely: likely.into(),
         ask: "what is `finish.tolerance` to be, and with which gauge is it measured?".into(),
         evidence: figures([("tolerance", tolerance), ("least", least)]),
-        cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+        cylinders: asked.job.block.cylinders(),
     }]
 }

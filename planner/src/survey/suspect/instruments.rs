@@ -18,8 +18,7 @@ const BORES: usize = 3;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let u = asked.job.instruments.centre_mm;
-    let cylinders: Vec<u32> =
-        asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect();
+    let cylinders: Vec<u32> = asked.job.block.cylinders();
     let own: Vec<f64> = cylinders.iter().filter_map(|n| scatter(&came(asked.circles, *n))).collect();
     if own.len() < BORES {
         return Vec::new();

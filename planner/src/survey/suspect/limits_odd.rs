@@ -26,10 +26,6 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     limit(job).into_iter().chain(instrument(job).or_else(|| bettered(job))).collect()
 }
 
-fn everywhere(job: &Job) -> Vec<u32> {
-    job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect()
-}
-
 /// The first limit that asks for nothing.
 fn limit(job: &Job) -> Option<Suspicion> {
     let stated = |name: &str| job.limits.get(name).map(|l| l.least_mm);
@@ -52,7 +48,7 @@ fn limit(job: &Job) -> Option<Suspicion> {
         likely: "another unit than the file's, or a digit slipped".into(),
         ask: say!("what is `limits.{name}` to be, and in which unit is it written?"),
         evidence: figures([("limit", own), ("bound", bound)]),
-        cylinders: everywhere(job),
+        cylinders: job.block.cylinders(),
     })
 }
 
@@ -69,7 +65,7 @@ fn bettered(job: &Job) -> Option<Suspicion> {
             "what has a check of this instrument shown? Where the job's figure is right, release it by name"
         ),
         evidence: figures([("job", own), ("shop", shop)]),
-        cylinders: everywhere(job),
+        cylinders: job.block.cylinders(),
     })
 }
 
@@ -94,6 +90,6 @@ fn instrument(job: &Job) -> Option<Suspicion> {
             "what has a check of this instrument shown (`instruments.{name}`, a standard uncertainty)?"
         ),
         evidence: figures([("stated", own), ("finest", FINEST_MM)]),
-        cylinders: everywhere(job),
+        cylinders: job.block.cylinders(),
     })
 }

@@ -45,7 +45,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             likely: "a digit slipped, another unit, or another metal's figures under this name".into(),
             ask: say!("what is the {figure} of this metal? Another metal goes by a name of its own, here and in `cuts`"),
             evidence: figures([("figure", own), ("usual", usual)]),
-            cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+            cylinders: asked.job.block.cylinders(),
         });
     }
     found
@@ -66,7 +66,7 @@ fn light_sleeves(job: &Job) -> Vec<Suspicion> {
         likely: "the metal of the block, or of another line: sleeves are of iron or steel".into(),
         ask: say!("what is the sleeve made of? Its fit, its heat and its speeds hang on it"),
         evidence: figures([("expansion", sleeve.material.expansion_per_k * 1e6)]),
-        cylinders: job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+        cylinders: job.block.cylinders(),
     });
     told.collect()
 }
@@ -102,7 +102,7 @@ fn no_metal(job: &Job, metal: &Material) -> Option<Suspicion> {
         likely: "a digit slipped, or another unit".into(),
         ask: say!("what is the {figure} of this metal?"),
         evidence: figures([("figure", own)]),
-        cylinders: job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+        cylinders: job.block.cylinders(),
     })
 }
 

@@ -100,7 +100,7 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 59] = [
+const CODES: [&str; 60] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -157,6 +157,7 @@ const CODES: [&str; 59] = [
     "surface_odd",
     "wall_odd",
     "wall_through",
+    "witness_differs",
     "wrong_unit",
     "xy_exchanged",
     "y_sign",

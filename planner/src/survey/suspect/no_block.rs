@@ -37,7 +37,7 @@ fn asks(
         likely: likely.into(),
         ask: ask.into(),
         evidence: figures([("figure", figure)]),
-        cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+        cylinders: asked.job.block.cylinders(),
     }
 }
 

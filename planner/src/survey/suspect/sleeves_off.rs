@@ -62,7 +62,7 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
         likely: "the drawing's figures, or one sleeve's, written down for all".into(),
         ask: "was each of these sleeves measured?".into(),
         evidence: figures([("sleeves", count(own.len()))]),
-        cylinders: all_cylinders(asked),
+        cylinders: asked.job.block.cylinders(),
     })
 }
 
@@ -81,7 +81,7 @@ fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         likely: "a wrong digit, two sleeves under one number, or one that is out of round".into(),
         ask: say!("measure sleeve {number} again"),
         evidence: figures([("apart", apart), ("most", TWICE_MM)]),
-        cylinders: all_cylinders(asked),
+        cylinders: asked.job.block.cylinders(),
     })
 }
 
@@ -117,12 +117,8 @@ fn flange_off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         likely: "a wrong digit, or a sleeve kept for a deeper ledge".into(),
         ask: say!("measure the flange of sleeve {number} again"),
         evidence: figures([("size", thickness), ("least", least), ("most", most)]),
-        cylinders: all_cylinders(asked),
+        cylinders: asked.job.block.cylinders(),
     })
-}
-
-fn all_cylinders(asked: &Asked<'_>) -> Vec<u32> {
-    asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect()
 }
 
 fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
@@ -143,7 +139,7 @@ fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         likely: "a wrong digit, another feature's figure, or another sleeve".into(),
         ask: say!("measure sleeve {number} again: what is its {}?", plain(feature, 30)),
         evidence: figures([("size", size), ("drawn", drawn), ("beyond", beyond)]),
-        cylinders: all_cylinders(asked),
+        cylinders: asked.job.block.cylinders(),
     })
 }
 

@@ -105,6 +105,6 @@ fn thin_liner(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "a wrong digit: the sleeve and whether it cleans up rest on the liner's outside".into(),
         ask: "draw one liner and measure its outside".into(),
         evidence: figures([("wall", wall), ("outside", liner.outside_mm)]),
-        cylinders: Vec::new(),
+        cylinders: asked.job.block.cylinders(),
     })
 }

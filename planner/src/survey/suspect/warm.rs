@@ -130,7 +130,7 @@ fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> 
              the mains of the description are off"
         ),
         evidence: figures([("ppm", ppm), ("degrees", kelvin), ("over_span", over_span), ("span", span_mm)]),
-        cylinders: asked.job.block.banks.iter().flat_map(|b| &b.sites).map(|s| s.cylinder).collect(),
+        cylinders: asked.job.block.cylinders(),
     })
 }
 
