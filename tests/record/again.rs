@@ -180,7 +180,7 @@ fn a_crack_stops_its_bore_and_a_touched_block_its_bank_until_it_is_read_again() 
         let (said, after) = plan(&bench);
         assert_eq!(cylinder(&after, 1)["verdict"], "hold", "{said}");
         let text = after["findings"].to_string();
-        assert!(text.contains("was not read since, within its window: "), "{text}");
+        assert!(text.contains("was not read since, within its window and where it stood before: "), "{text}");
         assert!(after["lists"].as_array().unwrap().iter().all(|l| l["bank"] != "left"), "{said}");
     }
     read(&bench, 0.0, &[]);

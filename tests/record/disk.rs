@@ -144,7 +144,7 @@ fn a_disk_that_is_full_takes_nothing_and_says_so() {
     // A file that may not grow is a disk that is full.
     bench.record(&format!("{check} 3 89.781"));
     let before = bench.text();
-    let blocks = before.len().div_ceil(512).to_string();
+    let blocks = before.len().div_ceil(1024).to_string();
     let script = format!("ulimit -f {blocks}; trap '' XFSZ; exec \"$0\" \"$@\"");
     let long = "x".repeat(390);
     let output = Command::new("bash")

@@ -7,7 +7,9 @@ mod common;
 
 mod again;
 mod against;
+mod anew;
 mod answers;
+mod begun;
 mod bench;
 mod boxes;
 mod changed;

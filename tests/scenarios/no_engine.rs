@@ -59,6 +59,100 @@ fn a_piston_that_leaves_the_sleeve_or_has_no_clearance_is_held() {
 }
 
 #[test]
+fn a_recess_that_reaches_the_bore_beside_it_is_held() {
+    let flange = |to| (W90, "flange: { diameter: 95.0,", to);
+    // Bores 92 apart, 82 wide: 92 - 98.9 / 2 = 42.55 are left to the next axis, and 92 - 105.1 / 2 = 39.45.
+    goes(&sample(&[ONLY_W90, flange("flange: { diameter: 98.8,")]));
+    held(&[flange("flange: { diameter: 105.0,")], "flange_reaches");
+}
+
+#[test]
+fn a_bolt_pulled_to_more_than_any_bears_is_held() {
+    let bolts = |thread: &str, torque: u32| {
+        format!("head_bolts: {{ per_bank: 8, diameter: {thread}, torque: {torque}, gas_pressure: 6 }}")
+    };
+    // 20 N·m / (0.2 x 5 mm) = 20 kN over 14.5 mm²: 1377 MPa.
+    held_with(&bolts("5", 20), "bolt_breaks");
+    // 75 N·m / (0.2 x 10 mm) = 37.5 kN over 58.1 mm²: 646 MPa.
+    let end = format!("{LAST}{}\n", bolts("10", 75));
+    let planning = sample(&[ONLY_W90, (JOB, LAST, &end)]);
+    assert!(!crate::spoil::against(&planning).contains(&"bolt_breaks".to_owned()));
+}
+
+#[test]
+fn a_wet_length_without_room_for_coolant_is_held() {
+    goes(&sample(&[ONLY_W90, (W90, "clearance: 0.6", "clearance: 0.25")]));
+    held(&[(W90, "clearance: 0.6", "clearance: 0.0")], "wet_tight");
+    // 0.6 as its figure in inches.
+    held(&[(W90, "clearance: 0.6", "clearance: 0.0236")], "wet_tight");
+}
+
+#[test]
+fn more_for_the_hone_than_a_hone_takes_is_held() {
+    held(&[(W90, "bore: 81.5", "bore: 80.5"), (JOB, "hone_stock: 0.06", "hone_stock: 0.6")], "hone_stock");
+}
+
+#[test]
+fn a_feed_that_no_nose_stands_is_held() {
+    // A nose of 0.8 bears 0.64 a turn.
+    let machine = std::fs::read_to_string(
+        std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks").join(MACHINE),
+    )
+    .unwrap();
+    let row = machine.lines().find(|l| l.contains("feed:") && l.contains("aluminium")).unwrap();
+    let at = row.find("feed: ").unwrap();
+    let end = at + row[at..].find(',').unwrap();
+    let fast = format!("{}feed: 0.8{}", &row[..at], &row[end..]);
+    held(&[(MACHINE, row, &fast)], "chip");
+}
+
+#[test]
+fn a_ledge_asked_within_a_third_of_a_millimetre_is_held() {
+    held_with("allowances: { ledge_depth: 0.31 }", "limit_odd");
+    let end = format!("{LAST}allowances: {{ ledge_depth: 0.013 }}\n");
+    goes(&sample(&[ONLY_W90, (JOB, LAST, &end)]));
+}
+
+#[test]
+fn an_included_angle_of_another_block_is_held() {
+    held_with("index_span: { angle: 89.0, u: 0.01 }", "included_angle");
+    let end = format!("{LAST}index_span: {{ angle: 90.1, u: 0.01 }}\n");
+    goes(&sample(&[ONLY_W90, (JOB, LAST, &end)]));
+}
+
+#[test]
+fn a_set_up_that_is_called_by_the_other_bank_is_held() {
+    held(&[(JOB, "set_up: right bank up", "set_up: left bank up")], "set_up_named");
+    goes(&sample(&[ONLY_W90, (JOB, "set_up: right bank up", "set_up: second")]));
+}
+
+#[test]
+fn a_stud_told_to_be_the_other_banks_is_asked_for() {
+    held(&[(BLOCK, "{ bank: left, x: 92.0, y: 52.0", "{ bank: right, x: 92.0, y: 52.0")], "stud_odd");
+}
+
+#[test]
+fn sleeves_that_were_measured_and_another_that_is_planned_are_held() {
+    let rows: String = (1..=6)
+        .flat_map(|n| {
+            [
+                ("upper register", 89.799),
+                ("wet length", 88.999),
+                ("lower register", 88.599),
+                ("thickness", 7.998),
+            ]
+            .map(|(part, size)| format!("S{n},W90,{part},{:.3}\n", size + f64::from(n % 3) * 0.001))
+        })
+        .collect();
+    let table = format!("number,sleeve,feature,size\n{rows}");
+    let measured = (JOB, "readings:\n", "sleeves_measured: sleeves.csv\nreadings:\n");
+    let files = [("sleeves.csv", table.as_str())];
+    let other = ("sleeves/d86.yaml", "diameter: 86.5", "diameter: 86.8");
+    held_by(&sample_with(&files, &[measured, other]), "sleeve_unmeasured");
+    goes(&sample_with(&files, &[measured, ONLY_W90]));
+}
+
+#[test]
 fn a_finish_bore_or_hone_with_nothing_to_take_is_held() {
     // The sleeve is supplied at 81.5: bored to 81.5, the finish bore is no cut at all; to 81.64, 0.07 a side.
     held(&[(JOB, "bore: 82.0,", "bore: 81.56,")], "finish_stock");

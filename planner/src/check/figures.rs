@@ -3,11 +3,14 @@
 use super::checker::Checker;
 use crate::files::{AllowancesFile, InstrumentsFile, LimitsFile};
 use crate::job::limits::{POSITION, POSITION_ACROSS, POSITION_ALONG};
-use crate::job::{Allowances, Limit, Limits};
+use crate::job::{Allowances, Instruments, LEAN, Limit, Limits};
 use crate::limits::{Better, Kind, Stated};
 use crate::read::given::{At, Length, LimitGiven, Number};
 use crate::read::position::PositionGiven;
 use crate::read::quantity as q;
+
+/// A job whose instrument is so many times better than its shop's is asked about it. Common practice, no source.
+const FAR_BETTER: f64 = 3.0;
 
 /// The limits of one file.
 pub(super) fn limits(c: &mut Checker<'_>, file: &LimitsFile) -> Limits {
@@ -103,6 +106,47 @@ pub(super) fn instruments(c: &mut Checker<'_>, file: &InstrumentsFile) -> SomeIn
         machine: read("machine", &file.machine),
         deck: read("deck", &file.deck),
         lean: file.lean.as_ref().and_then(|g| c.number("instruments.lean", g, q::BORE_LEAN)),
+    }
+}
+
+/// The instruments of a job and of its shop: the job's come first.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct BothInstruments {
+    pub(super) own: SomeInstruments,
+    pub(super) shop: SomeInstruments,
+}
+
+impl BothInstruments {
+    /// All of them; `None` where one is missing, which is told.
+    pub(super) fn figures(&self) -> Option<Instruments> {
+        let of = |get: fn(&SomeInstruments) -> Option<f64>| get(&self.own).or(get(&self.shop));
+        Some(Instruments {
+            centre_mm: of(|i| i.centre)?,
+            diameter_mm: of(|i| i.diameter)?,
+            wall_mm: of(|i| i.wall)?,
+            axis_mm: of(|i| i.axis)?,
+            along_mm: of(|i| i.along)?,
+            machine_mm: of(|i| i.machine)?,
+            deck_mm: of(|i| i.deck).or(of(|i| i.centre))?,
+            lean: of(|i| i.lean).unwrap_or(LEAN),
+        })
+    }
+
+    /// Those that the job states far better than its shop does: name, the job's and the shop's, mm.
+    pub(super) fn bettered(&self) -> Vec<(&'static str, [f64; 2])> {
+        let both = |name: &'static str, get: fn(&SomeInstruments) -> Option<f64>| {
+            let (own, shop) = (get(&self.own)?, get(&self.shop)?);
+            (own * FAR_BETTER < shop).then_some((name, [own, shop]))
+        };
+        let all = [
+            both("centre", |i| i.centre),
+            both("diameter", |i| i.diameter),
+            both("wall", |i| i.wall),
+            both("axis", |i| i.axis),
+            both("along", |i| i.along),
+            both("machine", |i| i.machine),
+        ];
+        all.into_iter().flatten().collect()
     }
 }
 

@@ -3,14 +3,22 @@
 use borewright_geometry::LocatingError;
 
 use super::checker::Checker;
-use crate::files::{FixtureFile, LocatorFile};
+use crate::files::{FixtureFile, IndexSpanFile, LocatorFile};
 use crate::job::locating::{free_words, locating};
-use crate::job::{Fixture, FixtureLocator};
+use crate::job::{Fixture, FixtureLocator, IndexSpan};
 use crate::read::quantity as q;
 
 /// A play of which nothing is known but its ends has a standard uncertainty of its width over this (JCGM
 /// 100:2008, 4.3.7).
 const PLAY_TO_U: f64 = 3.464_101_615_137_754_6;
+
+/// The turn from one bank up to the other, `Some(None)` where it was not read; or `None` with its faults told.
+pub(super) fn index_span(c: &mut Checker<'_>, file: Option<&IndexSpanFile>) -> Option<Option<IndexSpan>> {
+    let Some(span) = file else { return Some(None) };
+    let angle = c.angle("index_span.angle", &span.angle, q::BANK_ANGLE);
+    let u = c.angle("index_span.u", &span.u, q::ANGLE_UNCERTAINTY);
+    angle.zip(u).map(|(angle_deg, u_deg)| Some(IndexSpan { angle_deg, u_deg }))
+}
 
 /// A fixture in mm, or `None` with its faults told.
 pub(super) fn check(c: &mut Checker<'_>, file: &FixtureFile) -> Option<Fixture> {

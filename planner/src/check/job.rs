@@ -7,25 +7,19 @@ use super::checker::Checker;
 use super::fits::{fits_block, fits_finish, fits_span};
 use super::gathered::{Files, Places};
 use super::set_up::set_ups;
-use super::{block, engine, figures, fixture, machine, measured, sleeve};
+use super::{block, engine, figures, fixture, machine, measured, sleeve, temperature};
 use crate::files::{
     AimWord, BlockFile, JobFile, ListsWord, MachineFile, SheetUnitsWord, ShopFile, SleeveFile,
 };
-use crate::job::{
-    Aim, Block, Depths, Described, IndexSpan, InputFile, Instruments, Job, LEAN, SheetUnits, Sleeve,
-    Temperature, Warmth,
-};
+use crate::job::{Aim, Block, Depths, Described, InputFile, Job, SheetUnits, Sleeve};
 use crate::limits::parent_wall::THRUST;
 use crate::log::{self, Log};
 use crate::material::Material;
-use crate::read::fault::{Faults, plain};
+use crate::read::fault::{Fault, Faults, plain};
 use crate::read::given::At;
 use crate::read::quantity as q;
 use crate::read::source::{MOST_TABLE_BYTES, MOST_YAML_BYTES, Source};
 use crate::read::yaml;
-
-/// A job whose instrument is so many times better than its shop's is asked about it. Common practice, no source.
-const FAR_BETTER: f64 = 3.0;
 
 /// Most candidate sleeves of a job.
 const MOST_SLEEVES: usize = 12;
@@ -111,38 +105,12 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let own_instruments = figures::instruments(&mut c, &file.instruments);
     let own_allowances = figures::allowances(&mut c, &file.allowances);
     let finish = super::finish::finish(&mut c, file);
-    let temperature = match &file.temperature {
-        None => Some(None),
-        Some(t) => {
-            let block = c.celsius("temperature.block", &t.block);
-            let machine = c.celsius("temperature.machine", &t.machine);
-            let u_k = t.u.as_ref().and_then(|u| c.number("temperature.u", u, q::KELVIN));
-            let measuring = block.zip(machine).map(|(block_c, machine_c)| Warmth { block_c, machine_c });
-            let cutting = match &t.cutting {
-                None => measuring,
-                Some(cutting) => {
-                    let block = c.celsius("temperature.cutting.block", &cutting.block);
-                    let machine = c.celsius("temperature.cutting.machine", &cutting.machine);
-                    block.zip(machine).map(|(block_c, machine_c)| Warmth { block_c, machine_c })
-                }
-            };
-            measuring.zip(cutting).map(|(measuring, cutting)| {
-                Some(Temperature { measuring, cutting, u_k, cutting_stated: t.cutting.is_some() })
-            })
-        }
-    };
+    let temperature = temperature::check(&mut c, file.temperature.as_ref());
     let fixture = match &file.fixture {
         None => Some(None),
         Some(given) => fixture::check(&mut c, given).map(Some),
     };
-    let index_span = match &file.index_span {
-        None => Some(None),
-        Some(span) => {
-            let angle = c.angle("index_span.angle", &span.angle, q::BANK_ANGLE);
-            let u = c.angle("index_span.u", &span.u, q::ANGLE_UNCERTAINTY);
-            angle.zip(u).map(|(angle_deg, u_deg)| Some(IndexSpan { angle_deg, u_deg }))
-        }
-    };
+    let index_span = fixture::index_span(&mut c, file.index_span.as_ref());
     let described = file.materials.iter().enumerate();
     let metals: Vec<Material> =
         described.filter_map(|(i, metal)| c.own_material(&format!("materials[{i}]"), metal)).collect();
@@ -180,30 +148,11 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let shop_readable = file.shop.is_none() || shop_file.is_some();
 
     let mut c = Checker::new(source, file.units);
-    for name in figures::missing(&file.instruments, shop_file.map(|s| &s.instruments)) {
-        if shop_readable {
-            // Pointed at where it would come from.
-            let place = file.shop.as_ref().map_or(file.format.place, |shop| shop.place);
-            let found = if file.shop.is_some() { "nothing, here or in the shop file" } else { "nothing" };
-            let expected = "a standard uncertainty: verdicts rest on it";
-            c.fault(place, &format!("instruments.{name}"), found.into(), expected);
-        }
+    if shop_readable {
+        instruments_missing(&mut c, file, shop_file);
     }
-    if let (Some(block), Some(_), None) =
-        (&block, limits.get(THRUST.name), block.as_ref().and_then(|b| b.rotation))
-    {
-        let own = file.limits.place(&THRUST).map(|place| (source, place));
-        let shops = || Some((shop_source?, shop_file?.limits.place(&THRUST)?));
-        let (stated, place) = own.or_else(shops).unwrap_or((source, file.format.place));
-        let expected =
-            "`rotation` in the block file, clockwise or anticlockwise: it says which side is the thrust side";
-        let found = format!("a thrust limit, and no rotation in block `{}`", plain(&block.name, 40));
-        files.faults.push(stated.fault(
-            Some(place),
-            &format!("limits.{}", THRUST.name),
-            found,
-            expected.into(),
-        ));
+    if let Some(block) = block.as_ref().filter(|_| limits.get(THRUST.name).is_some()) {
+        files.faults.extend(no_thrust_side((source, file), shop_source.zip(shop_file), block));
     }
     if let (Some(sleeves), Some(finish)) = (&sleeves, &finish) {
         if let Some(block) = &block {
@@ -239,20 +188,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     files.faults.append(&mut c.faults);
 
     let set_ups = block.as_ref().and_then(|block| set_ups(source, file, files, block));
-    let instrument =
-        |get: fn(&figures::SomeInstruments) -> Option<f64>| get(&own_instruments).or(get(&shop_instruments));
-    let both = |name: &'static str, get: fn(&figures::SomeInstruments) -> Option<f64>| {
-        let (own, shop) = (get(&own_instruments)?, get(&shop_instruments)?);
-        (own * FAR_BETTER < shop).then_some((name, [own, shop]))
-    };
-    let bettered = [
-        both("centre", |i| i.centre),
-        both("diameter", |i| i.diameter),
-        both("wall", |i| i.wall),
-        both("axis", |i| i.axis),
-        both("along", |i| i.along),
-        both("machine", |i| i.machine),
-    ];
+    let instruments = figures::BothInstruments { own: own_instruments, shop: shop_instruments };
     let job = Job {
         number: number?,
         customer: file.customer.as_ref().map(|c| c.value.clone()),
@@ -273,17 +209,8 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         allowances: own_allowances.before(shop_allowances),
         engine: engine?,
         limits,
-        instruments: Instruments {
-            centre_mm: instrument(|i| i.centre)?,
-            diameter_mm: instrument(|i| i.diameter)?,
-            wall_mm: instrument(|i| i.wall)?,
-            axis_mm: instrument(|i| i.axis)?,
-            along_mm: instrument(|i| i.along)?,
-            machine_mm: instrument(|i| i.machine)?,
-            deck_mm: instrument(|i| i.deck).or(instrument(|i| i.centre))?,
-            lean: instrument(|i| i.lean).unwrap_or(LEAN),
-        },
-        bettered: bettered.into_iter().flatten().collect(),
+        instruments: instruments.figures()?,
+        bettered: instruments.bettered(),
         temperature: temperature?,
         list_per_cylinder: file.lists == ListsWord::Cylinder,
         measured: measured?,
@@ -307,6 +234,34 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         ));
     }
     Some(job)
+}
+
+/// Instruments that neither file gives, pointed at where they would come from.
+fn instruments_missing(c: &mut Checker<'_>, file: &JobFile, shop: Option<&ShopFile>) {
+    for name in figures::missing(&file.instruments, shop.map(|s| &s.instruments)) {
+        let place = file.shop.as_ref().map_or(file.format.place, |shop| shop.place);
+        let found = if file.shop.is_some() { "nothing, here or in the shop file" } else { "nothing" };
+        let expected = "a standard uncertainty: verdicts rest on it";
+        c.fault(place, &format!("instruments.{name}"), found.into(), expected);
+    }
+}
+
+/// A limit on the thrust side of a block that does not say which way its crankshaft turns.
+fn no_thrust_side(
+    (source, file): (&Source, &JobFile),
+    shop: Option<(&Source, &ShopFile)>,
+    block: &Block,
+) -> Option<Fault> {
+    if block.rotation.is_some() {
+        return None;
+    }
+    let own = file.limits.place(&THRUST).map(|place| (source, place));
+    let shops = || shop.and_then(|(source, file)| Some((source, file.limits.place(&THRUST)?)));
+    let (stated, place) = own.or_else(shops).unwrap_or((source, file.format.place));
+    let expected =
+        "`rotation` in the block file, clockwise or anticlockwise: it says which side is the thrust side";
+    let found = format!("a thrust limit, and no rotation in block `{}`", plain(&block.name, 40));
+    Some(stated.fault(Some(place), &format!("limits.{}", THRUST.name), found, expected.into()))
 }
 
 fn own_metals(block: &Block) -> Vec<Material> {

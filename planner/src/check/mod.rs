@@ -17,6 +17,7 @@ mod readings;
 mod set_up;
 mod sleeve;
 mod stands;
+mod temperature;
 
 pub use brief::{family, files_of, units};
 pub use job::{load, load_kept};

@@ -6,7 +6,7 @@ use crate::limits;
 use crate::place::Positions;
 use crate::plan::SleeveFit;
 use crate::plan::sentence::{Sentence, mm};
-use crate::plan::{SleeveChoice, Verdict, WorstMargin};
+use crate::plan::{Finding, SleeveChoice, Verdict, WorstMargin};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -34,6 +34,27 @@ pub(super) fn choose(candidates: &[Candidate]) -> Option<usize> {
     smallest_at(Verdict::Go)
         .or_else(|| smallest_at(Verdict::Hold))
         .or_else(|| (0..candidates.len()).max_by(|a, b| largest(a).total_cmp(&largest(b))))
+}
+
+/// A candidate of which none was measured, where sleeves of another were: what lies on the bench is not what is planned.
+pub(super) fn unmeasured(job: &Job, chosen: usize) -> Option<Finding> {
+    let first = job.measured.first()?;
+    if job.measured.iter().any(|m| m.sleeve == chosen) {
+        return None;
+    }
+    Some(Finding {
+        code: "sleeve_unmeasured",
+        verdict: Verdict::Hold,
+        subject: "sleeves".into(),
+        text: say!(
+            "{} is planned, and no sleeve of it was measured: {} were, all of others, such as {} of {}. Measure the sleeves that go in, \
+             or leave the candidate out",
+            plain(&job.sleeves[chosen].name, 40),
+            job.measured.len(),
+            plain(&first.number, 30),
+            job.sleeves.get(first.sleeve).map_or_else(String::new, |s| plain(&s.name, 40))
+        ),
+    })
 }
 
 /// Each candidate's result, and why it was chosen or not.

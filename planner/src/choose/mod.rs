@@ -101,5 +101,10 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
             bore.why.push(say!("; sleeve: {}", limit.sentence()));
         }
     }
-    Some(Decision { positions, choices, findings, fit })
+    let mut decision = Decision { positions, choices, findings, fit };
+    if let Some(finding) = choice::unmeasured(job, decision.positions.sleeve) {
+        decision.hold_all(&finding);
+        decision.findings.push(finding);
+    }
+    Some(decision)
 }

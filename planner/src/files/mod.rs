@@ -14,8 +14,8 @@ pub use block::{
 };
 pub use engine::{DeckFile, GoingInFile, HeadBoltsFile, ListsWord, PistonFile, RunningFile, WhenWord};
 pub use job::{
-    AimWord, AlongFile, FinishFile, FixtureFile, FrameWord, FrontWord, IndexSpanFile, JobFile, LocatorFile,
-    ReadingsFile, RoughnessFile, SheetUnitsWord, ShiftFile, TemperatureFile,
+    AimWord, AlongFile, CuttingFile, FinishFile, FixtureFile, FrameWord, FrontWord, IndexSpanFile, JobFile,
+    LocatorFile, ReadingsFile, RoughnessFile, SheetUnitsWord, ShiftFile, TemperatureFile,
 };
 pub use limits::LimitsFile;
 pub use machine::{

@@ -100,6 +100,8 @@ pub struct Tightening {
 pub struct HeadBolts {
     /// How many hold one bank's head.
     pub per_bank: f64,
+    /// Diameter of their thread, mm, where given.
+    pub thread_mm: Option<f64>,
     /// Preload of one, N.
     pub each_n: f64,
     /// What one may be off by, either way, as a share of it.

@@ -1,4 +1,4 @@
-//! The chip of a finishing cut: whether a tip's nose can form it at all, or the edge rubs.
+//! The chip of a cut: whether a tip's nose can form it at all, or the edge rubs or breaks.
 
 use super::Bench;
 use crate::job::{Tool, ToolKind};
@@ -12,6 +12,8 @@ use crate::sleeve::LEAST_CUT_MM;
 const OF_NOSE: f64 = 0.125;
 /// A chip thinner than this is not formed: about a third of the radius of an edge honed for iron. Common practice, no source.
 const LEAST_CHIP_MM: f64 = 0.015;
+/// A tip is fed no more than this share of its nose a turn. Common practice, no source.
+const FEED_OF_NOSE: f64 = 0.8;
 /// Compared within this, as the other limits are, mm.
 const SAME_MM: f64 = 1e-6;
 
@@ -22,13 +24,35 @@ fn mean_mm(depth_mm: f64, feed_mm: f64, nose_mm: f64) -> f64 {
     depth_mm * feed_mm / (round + (depth_mm - nose_mm).max(0.0))
 }
 
-/// Holds a bank whose pockets or finish bores are cut under the chip that the tip can form.
+/// Holds a bank whose cuts are under the chip that the tip can form, or over what it bears.
 pub(super) fn judge(bench: &mut Bench<'_>) {
     // Too little in the sleeve itself is told with the sleeve.
     let told = bench.fit.sleeve_limits.iter().any(|l| l.limit == "chip");
     bench.hold_cuts(|_, tool, pass| {
-        [("chip", under(tool, pass).filter(|_| !(told && pass.stage == Stage::Finish)))]
+        let under = under(tool, pass).filter(|_| !(told && pass.stage == Stage::Finish));
+        [("chip", under.or_else(|| over(tool, pass)))]
     });
+}
+
+/// A feed that no nose stands: exchanged with the depth, or a turn's of another tool.
+fn over(tool: &Tool, pass: &Pass) -> Option<Sentence> {
+    // What a finishing pass leaves of it is told of its surface.
+    let roughing = pass.stage == Stage::Rough;
+    let nose = tool
+        .nose_radius_mm
+        .filter(|_| roughing)
+        .filter(|nose| *nose > 0.0 && tool.kind == ToolKind::Boring)?;
+    let most = FEED_OF_NOSE * nose;
+    (pass.feed_per_rev > most + SAME_MM).then(|| {
+        say!(
+            "step {}, {}: {} a turn with a nose of {}, at most {}: the tip breaks. Are `feed` and `depth` exchanged?",
+            pass.step,
+            pass.feature,
+            mm(pass.feed_per_rev, 3),
+            mm(nose, 2),
+            mm(most, 2)
+        )
+    })
 }
 
 /// What a finishing pass with this tool is short of; `None` where it cuts.

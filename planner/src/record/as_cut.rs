@@ -4,11 +4,11 @@ use super::answer::{Answer, Say, Touched, answer, event};
 use super::behind::{is_answered, passed_over};
 use super::moved::{self, all_banks, subject};
 use super::release::{refused, released, released_line};
-use super::{Event, Heard, Paper, Standing, Word};
+use super::{Event, Heard, Paper, Standing, Word, begun_for, pins};
 use crate::job::Job;
 use crate::plan::check::{Check, Of, What};
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Verdict};
+use crate::plan::{Finding, Stage, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -37,6 +37,8 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
         }
     }
     findings.extend(over(paper, standing));
+    findings.extend(pins::findings(paper, standing));
+    findings.extend(job.iter().flat_map(|job| begun_for::findings(job, paper, standing)));
     for event in standing.events.iter().filter(|e| e.struck.is_none()) {
         match event.what {
             Word::Void | Word::Crack => findings.extend(happened(job, paper, standing, event)),
@@ -123,7 +125,32 @@ fn over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
         findings.push(judged(standing, at, ("passed_over", Say::Hold), &subject(Some(cylinder), ""), &text));
     }
     findings.extend(decks_over(paper, standing));
+    findings.extend(decks_early(paper, standing));
     findings
+}
+
+/// Decks that were cut before what counts from them as they were.
+fn decks_early(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let decks = paper.checks.iter().filter(|c| c.what == What::Deck && c.at(None).is_some());
+    let early = decks.filter_map(|deck| {
+        let line = standing.of_check(deck.check, None).filter(|r| r.heard != Heard::None).map(|r| r.line).max()?;
+        let pockets = paper.checks.iter().filter(|c| c.bank == deck.bank && c.stage == Stage::Pocket);
+        let pockets = pockets.filter(|c| c.what != What::Touch && c.step < deck.step);
+        let mut open = pockets.flat_map(|c| c.cylinders.iter().map(move |at| (c, at.cylinder)));
+        let (check, cylinder) =
+            open.find(|(c, cylinder)| cylinder.is_some() && !is_answered(standing, c, *cylinder))?;
+        let text = say!(
+            "line {} reads the deck as cut, and CHECK {} ({}) of cylinder {} is not read: depths of pockets still to be cut count from \
+             the deck as it was. Plan with the deck height that is there now and nothing to cut, or strike that line",
+            line,
+            check.check,
+            plain(&check.feature, 40),
+            cylinder.unwrap_or_default()
+        );
+        let place = ("deck_early", Say::Hold);
+        Some(judged(standing, (None, line), place, &subject(None, &deck.bank), &text))
+    });
+    early.collect()
 }
 
 /// Decks that nobody read, though something after them was.

@@ -9,7 +9,7 @@ use super::{Paper, Standing, Word};
 use crate::job::pocket::Pocket;
 use crate::job::{CutBore, CutPart, Front, Job};
 use crate::plan::Stage;
-use crate::plan::check::{AtCylinder, Check, Of, What};
+use crate::plan::check::{Asked, AtCylinder, Check, Of, What};
 
 /// What the record comes to, for planning again.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -36,7 +36,7 @@ pub fn cut(job: &Job, paper: &Paper, standing: &Standing) -> Cut {
                 continue;
             };
             if begun && is_cutting(check) {
-                let values = values(standing, check, at.cylinder);
+                let values = values((job, paper, standing), check, at);
                 let own = cut.bores.entry(cylinder).or_default();
                 measured(own, (job, paper, standing), (check, at), &values);
                 read.entry(cylinder).or_default().extend(moved(job, check, &values));
@@ -65,17 +65,14 @@ fn is_cutting(check: &Check) -> bool {
     check.stage <= Stage::Pocket && !matches!(check.what, What::Touch | What::Position)
 }
 
-/// The figures of a check on a bore: what each is of, what was expected, what was found.
-fn values(standing: &Standing, check: &Check, cylinder: Option<u32>) -> Vec<(Of, f64, f64)> {
-    let asked = check.at(cylinder).map(|at| at.readings.as_slice()).unwrap_or_default();
-    standing
-        .of_check(check.check, cylinder)
-        .filter_map(|r| {
-            let asked = asked.iter().find(|a| a.reading == r.reading)?;
-            // What it was held against when it was read: the head may have been asked for another size then.
-            Some((asked.of, asked.expected?, r.value()?))
-        })
-        .collect()
+/// The figures of a check on a bore, one a place: what each is of, what was expected, what was found.
+fn values(
+    (job, paper, standing): (&Job, &Paper, &Standing),
+    check: &Check,
+    at: &AtCylinder,
+) -> Vec<(Of, f64, f64)> {
+    let figure = |asked: &Asked| found(Some(job), paper, standing, (check, at.cylinder, asked));
+    at.readings.iter().filter_map(|a| Some((a.of, a.expected?, figure(a)?.figure))).collect()
 }
 
 fn mean(values: &[f64]) -> Option<f64> {

@@ -2,12 +2,14 @@
 
 pub mod answer;
 pub mod as_cut;
+mod begun_for;
 mod behind;
 pub mod cut;
 pub mod judge;
 mod moved;
 pub mod page;
 pub mod paper;
+mod pins;
 mod reading;
 mod release;
 pub mod standing;
@@ -15,6 +17,7 @@ pub(crate) mod unlike;
 pub mod value;
 
 pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Word, time};
+pub use begun_for::pocket_words;
 pub use judge::{Lies, lies};
 pub use page::{Filled, page};
 pub use paper::Paper;

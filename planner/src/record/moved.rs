@@ -8,6 +8,9 @@ use crate::plan::{Finding, Verdict};
 /// Most places that are named.
 const NAMED: usize = 4;
 
+/// A datum that comes out farther off than this is planned from anew, mm. Common practice, no source.
+pub(super) const DATUM_MM: f64 = 0.015;
+
 /// A hold of each bank whose set-up ended with the touch, until one of its touch checks is read whole and in its windows.
 pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec<Finding> {
     let line = event.line;
@@ -21,8 +24,8 @@ pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec
                 let more = if more > 0 { format!(" and {more} more") } else { String::new() };
                 let named: Vec<String> = open.into_iter().take(NAMED).collect();
                 format!(
-                    "the block was touched (line {line}): of CHECK {check} was not read since, within its window: {}{more}. \
-                     Read all of it before the next cut; what lies outside means that the datum is picked up anew",
+                    "the block was touched (line {line}): of CHECK {check} was not read since, within its window and where it stood \
+                     before: {}{more}. Read all of it before the next cut; what lies outside means that the datum is picked up anew",
                     named.join(", ")
                 )
             }
@@ -37,14 +40,20 @@ pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec
     banks(paper, standing, event).into_iter().filter_map(hold).collect()
 }
 
-/// Places of a touch check that no figure in its window was read of since a line: `nr` is none.
+/// Places of a touch check that were not read since a line, in their window and as before it or as expected: `nr` is none.
 fn lacking(standing: &Standing, check: &Check, line: usize) -> Vec<String> {
     let mut lacking = Vec::new();
     for at in &check.cylinders {
         for asked in at.readings.iter().filter(|a| a.waits) {
-            let own = standing.of_check(check.check, at.cylinder).filter(|r| r.reading == asked.reading);
-            let last = own.filter(|r| r.line > line && r.heard != Heard::None).last();
-            let fits = |value| matches!(lies_at(asked, value), Lies::Within | Lies::Open);
+            let own = || standing.of_check(check.check, at.cylinder).filter(|r| r.reading == asked.reading);
+            let last = own().filter(|r| r.line > line && r.heard != Heard::None).last();
+            let before = own().filter(|r| r.line < line).filter_map(super::Reading::value).last();
+            let as_before = |value: f64| {
+                let near = |of: Option<f64>| of.is_some_and(|of| (value - of).abs() <= DATUM_MM);
+                before.is_none() || near(before) || near(asked.expected)
+            };
+            let fits =
+                |value: f64| matches!(lies_at(asked, value), Lies::Within | Lies::Open) && as_before(value);
             if !last.and_then(super::Reading::value).is_some_and(fits) {
                 let bore = at.cylinder.map_or_else(|| "the deck".to_owned(), |c| format!("cylinder {c}"));
                 lacking.push(format!("{} of {bore}", asked.of.words()));

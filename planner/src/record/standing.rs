@@ -166,7 +166,7 @@ impl Standing {
     /// The measured sleeve that was pinned to a bore, the last time one was.
     #[must_use]
     pub fn pinned(&self, cylinder: u32) -> Option<&str> {
-        let (_, number) = self.pins().filter(|(c, _)| *c == cylinder).last()?;
+        let (.., number) = self.pins().filter(|(_, c, _)| *c == cylinder).last()?;
         // A sleeve pinned elsewhere since is no longer here.
         (self.pinned_to(number) == Some(cylinder)).then_some(number)
     }
@@ -182,14 +182,14 @@ impl Standing {
     /// The bore that a measured sleeve was pinned to, the last time it was.
     #[must_use]
     pub fn pinned_to(&self, number: &str) -> Option<u32> {
-        self.pins().filter(|(_, n)| *n == number).last().map(|(cylinder, _)| cylinder)
+        self.pins().filter(|(.., n)| *n == number).last().map(|(_, cylinder, _)| cylinder)
     }
 
-    /// Every pin that counts, in the order of the file.
-    fn pins(&self) -> impl Iterator<Item = (u32, &str)> {
+    /// Every pin that counts, in the order of the file: its line, the bore, the number of the sleeve.
+    pub(super) fn pins(&self) -> impl Iterator<Item = (&Event, u32, &str)> {
         let own = self.events.iter().filter(|e| e.what == Word::Sleeve && e.struck.is_none());
         let own = own.filter(|e| e.fields.get("of") != CANDIDATE);
-        own.filter_map(|e| Some((e.cylinder?, e.fields.get("value"))))
+        own.filter_map(|e| Some((e, e.cylinder?, e.fields.get("value"))))
     }
 
     /// The readings that the work waits for and nobody took, in the order of work.

@@ -30,7 +30,7 @@ pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standi
                 What::Size | What::Ledge if check.stage == Stage::Pocket => {
                     then.and_then(|then| outgrown(job, (before, now, standing), (check, at), then))
                 }
-                What::Protrusion => no_longer((before, standing), at, then),
+                What::Protrusion => no_longer(job, (before, standing), at, then),
                 _ => None,
             };
             if let Some(text) = said {
@@ -92,6 +92,7 @@ fn outgrown(
 
 /// A flange that what was cut no longer lets stand as asked.
 fn no_longer(
+    job: &Job,
     (before, standing): (&Paper, &Standing),
     at: &AtCylinder,
     then: Option<&AtCylinder>,
@@ -99,9 +100,8 @@ fn no_longer(
     let ledges = before.checks.iter().filter(|c| c.what == What::Ledge);
     let mut read = ledges.flat_map(|c| {
         let own = c.at(at.cylinder).map(|at| at.readings.as_slice()).unwrap_or_default();
-        standing
-            .of_check(c.check, at.cylinder)
-            .filter_map(move |r| Some((own.iter().find(|a| a.reading == r.reading)?, r.value()?)))
+        let figure = move |a: &Asked| found(Some(job), before, standing, (c, at.cylinder, a));
+        own.iter().filter_map(move |a| Some((a, figure(a)?.figure)))
     });
     // A ledge that is not as asked is told of itself.
     let begun = read.next()?;

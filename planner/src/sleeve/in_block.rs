@@ -20,6 +20,8 @@ const APART_MM: f64 = 0.10;
 /// A wet length may end this far beyond the jacket as it is described, mm: the floor of a casting is no plane. Common practice, no
 /// source.
 const BEYOND_JACKET_MM: f64 = 5.0;
+/// Coolant runs round a sleeve with no less on diameter, mm. Common practice, no source.
+const WET_MM: f64 = 0.2;
 /// An O-ring looser than this on its groove's floor rolls out of it as it goes in, a share. Common practice, no source.
 const LOOSEST: f64 = -0.01;
 
@@ -31,8 +33,22 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(flange_height(job, sleeve, fit));
     limits.extend(over_the_jacket(job, sleeve));
     limits.extend(wet_in_metal(job, sleeve));
+    limits.extend(wet_tight(sleeve));
     limits.extend(rings(job, sleeve, fit));
     limits
+}
+
+/// A length in coolant with no room for any.
+fn wet_tight(sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let step = sleeve.body.iter().find(|step| step.wet && -step.interference_mm < WET_MM - SAME)?;
+    let room = -step.interference_mm;
+    let text = say!(
+        "{} is given {} of clearance on diameter in the coolant, under {}: none runs round it, or the figure is in another unit",
+        plain(&step.name, 40),
+        mm(room, 3),
+        mm(WET_MM, 1)
+    );
+    Some(holds("wet_tight", &step.name, [Some(room), Some(WET_MM)], text))
 }
 
 /// What of the sleeve no pocket is cut for.

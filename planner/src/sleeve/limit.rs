@@ -61,6 +61,7 @@ impl SleeveLimit {
                 | "sleeve_warm"
                 | "friction_odd"
                 | "preload_odd"
+                | "bolt_breaks"
                 | "gas_odd"
         )
     }

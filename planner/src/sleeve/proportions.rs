@@ -36,6 +36,15 @@ const HONE_MM: f64 = 0.02;
 const PLATE_MM: f64 = 40.0;
 /// Oiled or dry, iron does not hold in a bore with more friction than this.
 const FRICTION: f64 = 0.2;
+/// A recess stays this far from the finished bore beside it, mm.
+const BESIDE_MM: f64 = 1.0;
+/// More is left for no hone: what rounds a bore up to size is bored, mm on diameter.
+const HONE_MOST_MM: f64 = 0.25;
+/// No head bolt is pulled to more: those of the strongest class (12.9) give way at 1100 to 1200, MPa.
+const BOLT_MPA: f64 = 1_000.0;
+/// What of a thread's diameter its tensile stress area is a circle of: M10 coarse 58.0 mm², M5 14.2 (ISO 898-1 table 4, from
+/// memory), within 3 % from M5 to M24.
+const STRESSED: f64 = 0.86;
 /// A head bolt pulls more than this, N.
 const PRELOAD_N: f64 = 5_000.0;
 /// Gas at its peak is no less in an engine under load, MPa.
@@ -53,6 +62,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(jacket(job, sleeve));
     limits.extend(short(job, sleeve));
     limits.extend(seat(job, sleeve, fit));
+    limits.extend(flange_reaches(job, sleeve));
     limits.extend(registers(sleeve));
     limits.extend(wall(job, sleeve));
     limits.extend(piston(job, fit));
@@ -125,6 +135,25 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         }
     }
     limits
+}
+
+/// A recess that reaches into the finished bore beside it: flats part the flanges, and what is cut for them is round.
+fn flange_reaches(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let flange = sleeve.flange()?;
+    let between = job.block.banks.iter().flat_map(|bank| bank.sites.windows(2));
+    let spacing = between.map(|pair| (pair[1].x_mm - pair[0].x_mm).abs()).reduce(f64::min)?;
+    let recess = flange.diameter_mm + flange.clearance_mm;
+    let (left, bore) = (spacing - recess / 2.0, job.finish.bore_mm / 2.0 + BESIDE_MM);
+    (left < bore - SAME).then(|| {
+        let text = say!(
+            "a recess of {} is cut round to {} from the next bore's axis, which is {} away: it would stand in that bore or its gasket's \
+             ring. Is `flange.diameter` a digit off?",
+            mm(recess, 2),
+            mm(left, 2),
+            mm(spacing, 2)
+        );
+        holds("flange_reaches", "flange", [Some(left), Some(bore)], text)
+    })
 }
 
 /// Registers too short to locate anything.
@@ -238,6 +267,14 @@ fn finish(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
         );
         limits.push(holds("hone_stock", "hone", [Some(hone), Some(HONE_MM)], text));
     }
+    if hone > HONE_MOST_MM + SAME {
+        let text = say!(
+            "{} on diameter are left for the hone, over {}: that is bored, and a hone would follow what is out of place",
+            mm(hone, 3),
+            mm(HONE_MOST_MM, 2)
+        );
+        limits.push(holds("hone_stock", "hone", [Some(hone), Some(HONE_MOST_MM)], text));
+    }
     if let Some(plate) = job.finish.plate_mm.filter(|plate| *plate < PLATE_MM - SAME) {
         let text = say!(
             "a torque plate of {} gives way where a head would not, under {} of iron (50 of aluminium): what is bored and honed \
@@ -286,6 +323,18 @@ fn bolts(job: &Job) -> Vec<SleeveLimit> {
             PRELOAD_N / 1000.0
         );
         limits.push(holds("preload_odd", "head bolts, N", [Some(bolts.each_n), Some(PRELOAD_N)], text));
+    }
+    if let Some(thread) = bolts.thread_mm {
+        let stress = bolts.each_n / (std::f64::consts::FRAC_PI_4 * (STRESSED * thread).powi(2));
+        if stress > BOLT_MPA + SAME {
+            let text = say!(
+                "a head bolt of {} thread is said to pull {:.1} kN, which is {stress:.0} MPa in it, over {BOLT_MPA:.0}: no bolt bears \
+                 that, and what it is to hold down would not be held",
+                mm(thread, 1),
+                bolts.each_n / 1000.0
+            );
+            limits.push(holds("bolt_breaks", "head bolts, MPa", [Some(stress), Some(BOLT_MPA)], text));
+        }
     }
     if let Some(gas) = bolts.gas_mpa.filter(|gas| *gas < GAS_MPA - SAME) {
         let text = say!(

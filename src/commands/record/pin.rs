@@ -2,7 +2,7 @@
 
 use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::{Check, What};
-use borewright_planner::record::{CANDIDATE, Log, Standing, Word};
+use borewright_planner::record::{CANDIDATE, Log, Standing, Word, pocket_words};
 
 use super::Bench;
 use super::fields::about;
@@ -23,7 +23,11 @@ pub(super) fn pin(bench: &Bench<'_>, log: Log, check: &Check, cylinder: Option<u
                 .iter()
                 .any(|e| e.what == Word::Place && e.struck.is_none() && e.cylinder == Some(cylinder))
         };
-        log = once(bench, log, (Word::Place, cylinder, &place, ""), has)?;
+        // What is cut by now is of this pocket, whatever the sleeve's file will say.
+        let sleeve = bench.paper.sleeve_of(cylinder).map(|(name, _)| name);
+        let pocket = bench.job.as_ref().zip(sleeve).and_then(|(job, name)| pocket_words(job, name));
+        let of = pocket.unwrap_or_default();
+        log = once(bench, log, (Word::Place, cylinder, &place, &of), has)?;
     }
     match bench.paper.sleeve_of(cylinder).filter(|_| check.stage == Stage::Pocket) {
         Some((_, Some(number))) => {

@@ -21,8 +21,13 @@ fn planned(job: borewright_planner::job::Job) -> Planning {
 fn limited() -> Planning {
     let mut job = petrel();
     let limit = |least_mm, prefer_mm| Some(Limit { least_mm, prefer_mm });
-    job.engine.head_bolts =
-        Some(HeadBolts { per_bank: 8.0, each_n: 75_000.0 / (0.2 * 11.0), scatter: 0.25, gas_mpa: None });
+    job.engine.head_bolts = Some(HeadBolts {
+        per_bank: 8.0,
+        thread_mm: None,
+        each_n: 75_000.0 / (0.2 * 11.0),
+        scatter: 0.25,
+        gas_mpa: None,
+    });
     job.limits.set("sleeve_wall", limit(2.5, None));
     job.limits.set("hoop_ratio", limit(0.8, Some(0.1)));
     planned(job)

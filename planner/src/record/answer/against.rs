@@ -1,11 +1,14 @@
 //! Figures against others of the record that contradict them: what was set, cut before, read on another bore, or stands over a
 //! ledge that was measured.
 
+use std::f64::consts::SQRT_2;
+
 use super::bench::{Bench, ends, mean};
 use super::{Answer, Say, fine, fine_mm};
 use crate::plan::Stage;
 use crate::plan::check::{Asked, Of, What};
 use crate::plan::judge::FACTOR;
+use crate::read::fault::plain;
 use crate::say;
 
 /// A head that was set to a figure cuts within this of it, mm on diameter: a bar gives way by hundredths. Common practice, no
@@ -17,6 +20,11 @@ const ALIKE: usize = 5;
 const PLATE_MM: f64 = 0.050;
 /// A bare hole is smaller than the liner's outside by no more than a press fit and some rust, mm. Common practice, no source.
 const SHELL_MM: f64 = 0.5;
+/// Parts of one bore that were cut on one axis stand no farther apart: a register's usual interference, mm. Common practice, no
+/// source.
+const IN_LINE_MM: f64 = 0.02;
+/// Two places read alike are farther apart than so many of their standard uncertainty once in some 450 (Rayleigh, exp(-k² / 2)).
+const IN_LINE_U: f64 = 3.5;
 /// Ra of a honed bore, µm. Common practice, no source.
 const HONED_UM: [f64; 2] = [0.05, 2.0];
 
@@ -55,7 +63,7 @@ pub(super) fn grown_back(bench: &Bench<'_>, value: f64) -> Option<Answer> {
     let (number, least) = before
         .filter_map(|c| Some((c.check, ends(&sizes(&bench.of(c, bench.cylinder)))?[0])))
         .max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let tells = FACTOR * std::f64::consts::SQRT_2 * bench.u(Of::Diameter);
+    let tells = FACTOR * SQRT_2 * bench.u(Of::Diameter);
     (value < least - tells).then(|| {
         Answer::say(
             Say::Hold,
@@ -118,7 +126,7 @@ pub(super) fn seated(bench: &Bench<'_>) -> Option<Answer> {
         measured.map_or((flange.thickness_mm, flange.tolerance_mm), |f| (f.mean_mm, 0.0));
     let should = thick - depth + job.engine.deck.cut_mm;
     let by = height - should;
-    let allowed = tolerance + FACTOR * std::f64::consts::SQRT_2 * bench.u(Of::Height);
+    let allowed = tolerance + FACTOR * SQRT_2 * bench.u(Of::Height);
     (by.abs() > allowed).then(|| {
         let (more, why) = if by > 0.0 {
             ("higher", "a chip under it, or not driven home?")
@@ -194,6 +202,43 @@ pub(super) fn roughness(asked: &Asked, value: f64) -> Option<Answer> {
         Answer::say(
             Say::Hold,
             say!("Ra {value:.2} um; a honed bore has {least:.2} to {most:.1}: in which unit was it read?"),
+        )
+    })
+}
+
+/// Registers of one bore that stand beside each other: a sleeve that grips in both is bent, or shaved, as it goes in.
+pub(super) fn out_of_line(bench: &Bench<'_>) -> Option<Answer> {
+    let off = |bench: &Bench<'_>| -> Option<[f64; 2]> {
+        let off = |of: Of| {
+            let (asked, value) = bench.all(of).into_iter().next()?;
+            Some(value - asked.expected?)
+        };
+        Some([off(Of::X)?, off(Of::Y)?])
+    };
+    let own = off(bench)?;
+    let others = bench.paper.checks.iter().filter(|c| {
+        c.what == What::Size
+            && c.stage == Stage::Pocket
+            && c.check != bench.check.check
+            && c.at(bench.cylinder).is_some()
+    });
+    let apart = others.filter_map(|check| {
+        let [x, y] = off(&bench.of(check, bench.cylinder))?;
+        Some((check, (own[0] - x).hypot(own[1] - y)))
+    });
+    let (check, apart) = apart.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let most = IN_LINE_MM.max(IN_LINE_U * SQRT_2 * bench.u(Of::X));
+    (apart > most).then(|| {
+        Answer::say(
+            Say::Hold,
+            say!(
+                "this part stands {} beside {} (CHECK {}) of the same bore, more than {}: the sleeve would be bent or shaved on its way in. \
+                 Read both again; what has moved between the two cuts?",
+                fine_mm(apart),
+                plain(&check.feature, 40),
+                check.check,
+                fine_mm(most)
+            ),
         )
     })
 }

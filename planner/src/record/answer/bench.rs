@@ -1,9 +1,9 @@
 //! What an answer rests on, and the figures that the rooms of answers share.
 
-use super::settled::{Apart, settle};
+use super::settled::{Apart, read_anew, settle};
 use crate::job::{Job, REFERENCE_C, Sleeve, Step};
 use crate::plan::Stage;
-use crate::plan::check::{Asked, AtCylinder, Check, Of};
+use crate::plan::check::{Asked, AtCylinder, Check, Of, What};
 use crate::plan::sentence::{Sentence, celsius as told_celsius, kelvin};
 use crate::read::fault::plain;
 use crate::record::{Paper, Standing};
@@ -117,8 +117,28 @@ impl<'a> Bench<'a> {
 
     /// The figure of a place.
     pub(super) fn settled(&self, asked: &Asked) -> Result<f64, Apart> {
-        settle(&self.figures(asked), self.u(asked.of))
-            .ok_or_else(|| Apart::of(&self.figures(asked), self.u(asked.of)))
+        let own = self.figures(asked);
+        settle(&own, self.u(asked.of))
+            .or_else(|| own.last().copied().filter(|_| self.is_anew(asked)))
+            .ok_or_else(|| Apart::of(&own, self.u(asked.of)))
+    }
+
+    /// Whether a place was read anew with the others of its kind. No size grows back: it is read anew only where metal went.
+    fn is_anew(&self, asked: &Asked) -> bool {
+        let alike = |bench: &Bench<'_>| -> Vec<Vec<f64>> {
+            let readings = bench.at().map(|at| at.readings.as_slice()).unwrap_or_default();
+            readings.iter().filter(|a| a.of == asked.of).map(|a| bench.figures(a)).collect()
+        };
+        // One zero carries all bores of a touch check.
+        let places = match self.check.what {
+            What::Touch => {
+                let all = self.check.cylinders.iter();
+                all.flat_map(|at| alike(&self.of(self.check, at.cylinder))).collect()
+            }
+            _ => alike(self),
+        };
+        let cut = asked.of.is_diameter() || asked.of == Of::Depth;
+        read_anew(&places, self.u(asked.of)).is_some_and(|by| !cut || by > 0.0)
     }
 
     /// The figures of every place of a kind that was read.

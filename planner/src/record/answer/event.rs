@@ -6,15 +6,13 @@ use crate::job::pocket::{Feature, Pocket};
 use crate::plan::check::What;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Finding, Verdict};
+use crate::record::moved::{DATUM_MM, subject};
 use crate::record::{Paper, Standing, Word};
-use crate::record::{as_cut, moved::subject};
+use crate::record::{as_cut, pins};
 use crate::say;
 
 /// How deep a head is tried after its tool was touched, mm. Common practice, no source.
 const TRY_MM: f64 = 10.0;
-/// A datum that comes out farther off than this is planned from anew, mm. Common practice, no source.
-const DATUM_MM: f64 = 0.015;
-
 /// Where on a bore something is, and how large.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Touched {
@@ -49,6 +47,10 @@ pub fn event(
         ),
         Word::Moved => moved(paper, standing),
         Word::Release => released(job, paper, standing, cylinder),
+        Word::Sleeve => match pins::last(paper, standing, cylinder) {
+            Some(why) => Answer::say(Say::Hold, why),
+            None => Answer::say(Say::GoOn, ""),
+        },
         _ => Answer::say(Say::GoOn, ""),
     }
 }

@@ -144,7 +144,8 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
                 unit => (say!("{:.3} {}", apart.by_mm, unit), say!("{:.3}", apart.most_mm)),
             };
             let why = say!(
-                "the readings of this one place are {} apart, and two of one size should be within {}: read it a third time",
+                "the readings of this one place are {} apart, and two of one size should be within {}: read it once more. A \
+                 slip is struck; where the bore was cut again since, read its other places too",
                 by,
                 most
             );
@@ -157,6 +158,7 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
         (_, Of::Off) => against::plate_off(bench, value),
         (_, Of::Roughness) => against::roughness(asked, value),
         (What::Size | What::Bore, Of::Diameter) => against::grown_back(bench, value),
+        (What::Size, Of::X | Of::Y) => against::out_of_line(bench),
         _ => None,
     };
     if let Some(answer) = contradicted {
@@ -246,6 +248,19 @@ fn alike(bench: &Bench<'_>, of: Of) -> Answer {
     let off: Vec<f64> = off.collect();
     let least = |sign: f64| off.iter().map(|by| sign * by).fold(f64::INFINITY, f64::min);
     let by = least(1.0).max(least(-1.0));
+    let apart = bench::ends(&off).map_or(0.0, |[low, high]| high - low);
+    if matches!(of, Of::X | Of::Y) && apart > TURNED_MM {
+        let (along, what) =
+            if of == Of::X { ("X", "longer or warmer") } else { ("Y", "turned on the table") };
+        return Answer::say(
+            Say::Hold,
+            say!(
+                "bores of this check stand {} apart along {along}, each within its window: the block is {what}. Sweep the journal axis \
+                 again, and read this check again",
+                fine_mm(apart)
+            ),
+        );
+    }
     if !matches!(of, Of::X | Of::Y) || off.len() < 2 || by <= ZERO_OFF_MM {
         return Answer::say(Say::GoOn, "");
     }
@@ -262,6 +277,9 @@ fn alike(bench: &Bench<'_>, of: Of) -> Answer {
 
 /// A zero that is off by more is not cut on, mm. Common practice, no source.
 const ZERO_OFF_MM: f64 = 0.03;
+
+/// Bores that are off by more than this from one another no zero puts right, mm. Common practice, no source.
+const TURNED_MM: f64 = 2.0 * ZERO_OFF_MM;
 
 /// Whether the jacket holds its pressure at a bore.
 fn tight(found: Lies) -> Answer {

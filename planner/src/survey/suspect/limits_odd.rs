@@ -23,7 +23,8 @@ const FINEST_MM: f64 = 0.000_2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let job = asked.job;
-    limit(job).into_iter().chain(instrument(job).or_else(|| bettered(job))).collect()
+    let odd = limit(job).into_iter().chain(ledge(job));
+    odd.chain(instrument(job).or_else(|| bettered(job))).collect()
 }
 
 /// The first limit that asks for nothing.
@@ -51,6 +52,29 @@ fn limit(job: &Job) -> Option<Suspicion> {
         cylinders: job.block.cylinders(),
     })
 }
+
+/// A ledge that may lie anywhere: every depth passes, and the flange is found too low when the bank is cut.
+fn ledge(job: &Job) -> Option<Suspicion> {
+    let own = job.allowances.ledge_depth_mm;
+    (own > LEDGE_DEPTH_MM + 1e-9).then(|| Suspicion {
+        code: "limit_odd",
+        verdict: Verdict::Hold,
+        subject: "allowances".into(),
+        found: say!(
+            "`allowances.ledge_depth` is {}, over {}: it asks for nothing",
+            mm(own, 3),
+            mm(LEDGE_DEPTH_MM, 3)
+        ),
+        likely: "another unit than the file's, or a digit slipped".into(),
+        ask: "what is `allowances.ledge_depth` to be, and in which unit is it written?".into(),
+        evidence: figures([("allowance", own), ("bound", LEDGE_DEPTH_MM)]),
+        cylinders: job.block.cylinders(),
+    })
+}
+
+/// A ledge's depth is kept within less either way: heights of flanges that differ by twice as much leave a gasket loose, mm.
+/// Common practice, no source.
+const LEDGE_DEPTH_MM: f64 = 0.05;
 
 /// The first instrument that the job states far better than its shop does.
 fn bettered(job: &Job) -> Option<Suspicion> {

@@ -29,6 +29,7 @@ mod order;
 mod parent_off;
 mod readings;
 mod row_missing;
+mod set_up_named;
 mod sets;
 mod shape_off;
 mod sizes_apart;
@@ -100,7 +101,7 @@ impl Suspicion {
 }
 
 /// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 60] = [
+const CODES: [&str; 62] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -134,6 +135,7 @@ const CODES: [&str; 60] = [
     "heights_odd",
     "hole_odd",
     "housing_odd",
+    "included_angle",
     "instruments_odd",
     "jacket_odd",
     "limit_odd",
@@ -146,6 +148,7 @@ const CODES: [&str; 60] = [
     "read_twice",
     "room_odd",
     "row_missing",
+    "set_up_named",
     "set_up_off",
     "sets_disagree",
     "shape_off",
@@ -204,7 +207,7 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 19] = [
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 30] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 31] = [
     along_both::suspicions,
     surface::suspicions,
     parent_off::suspicions,
@@ -235,6 +238,7 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 30] = [
     sizes_apart::suspicions,
     studs_pattern::suspicions,
     no_block::suspicions,
+    set_up_named::suspicions,
 ];
 
 /// Everything that is hard to believe, worst first within each kind.

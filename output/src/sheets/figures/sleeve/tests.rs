@@ -14,8 +14,13 @@ fn told(units: SheetUnits) -> Planning {
     job.sheet_units = units;
     job.engine.running = Running { block_c: 110.0, sleeve_c: 130.0, stated: true };
     job.engine.deck = DeckCut { cut_mm: 0.1, after_fit: false };
-    job.engine.head_bolts =
-        Some(HeadBolts { per_bank: 8.0, each_n: 75_000.0 / (0.2 * 11.0), scatter: 0.25, gas_mpa: Some(9.0) });
+    job.engine.head_bolts = Some(HeadBolts {
+        per_bank: 8.0,
+        thread_mm: None,
+        each_n: 75_000.0 / (0.2 * 11.0),
+        scatter: 0.25,
+        gas_mpa: Some(9.0),
+    });
     job.engine.piston = Some(Piston {
         stroke_mm: 86.0,
         rod_mm: 143.0,

@@ -1,0 +1,67 @@
+//! Measured sleeves that are said to go where they cannot: pressed in already, or into a bore that has its own.
+
+use super::answer::Say;
+use super::as_cut::judged;
+use super::moved::subject;
+use super::{Event, Heard, Paper, Standing};
+use crate::plan::sentence::Sentence;
+use crate::plan::{Finding, Stage};
+use crate::read::fault::plain;
+use crate::say;
+
+/// One finding for each line that gives a bore a sleeve which stands in another, or which is not the one that stands in it.
+pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let pins = standing.pins();
+    pins.filter_map(|(event, cylinder, number)| {
+        let text = taken(paper, standing, (event, cylinder, number))?;
+        let place = (Some(cylinder), event.line);
+        Some(judged(standing, place, ("sleeve_twice", Say::Hold), &subject(Some(cylinder), ""), &text))
+    })
+    .collect()
+}
+
+/// Why a sleeve cannot go into a bore, by what the record said before.
+fn taken(
+    paper: &Paper,
+    standing: &Standing,
+    (event, cylinder, number): (&Event, u32, &str),
+) -> Option<Sentence> {
+    // Pinned before this line, and pressed in: its fit was read since, or by now.
+    let before = |of: &dyn Fn(u32, &str) -> bool| {
+        let earlier = standing.pins().filter(|(e, ..)| e.line < event.line);
+        earlier.filter(|(_, c, n)| of(*c, n)).last()
+    };
+    let stood = |at: u32| before(&|c, _| c == at).map(|(_, _, n)| n);
+    let is_in = |at: u32| -> Option<usize> {
+        let checks = paper.checks.iter().filter(|c| c.stage > Stage::Pocket);
+        let read = checks.flat_map(|c| standing.of_check(c.check, Some(at)));
+        read.filter(|r| r.heard != Heard::None && r.line < event.line).map(|r| r.line).min()
+    };
+    if let Some((_, elsewhere, _)) = before(&|c, n| n == number && c != cylinder)
+        && stood(elsewhere) == Some(number)
+        && let Some(line) = is_in(elsewhere)
+    {
+        return Some(say!(
+            "line {}: sleeve {} stands in cylinder {}, whose fit line {} reads: it cannot go into another bore",
+            event.line,
+            plain(number, 30),
+            elsewhere,
+            line
+        ));
+    }
+    let own = stood(cylinder).filter(|own| *own != number)?;
+    let line = is_in(cylinder)?;
+    Some(say!(
+        "line {}: cylinder {} has sleeve {} in it, whose fit line {} reads: another cannot stand there",
+        event.line,
+        cylinder,
+        plain(own, 30),
+        line
+    ))
+}
+
+/// Why the last pin of a bore cannot be, where it cannot.
+pub(super) fn last(paper: &Paper, standing: &Standing, cylinder: Option<u32>) -> Option<Sentence> {
+    let (event, cylinder, number) = standing.pins().filter(|(_, c, _)| Some(*c) == cylinder).last()?;
+    taken(paper, standing, (event, cylinder, number))
+}

@@ -1,0 +1,76 @@
+//! Work that was begun for one sleeve, deck or bore, and goes on for another.
+
+use borewright_planner::plan::check::{Of, What};
+
+use crate::answers::with_sleeves;
+use crate::bench::Bench;
+use crate::common::run;
+use crate::held::{findings, plan, verdict};
+
+/// Reads one diameter of a check at a bore, as asked: its cut is begun.
+fn begin(bench: &Bench, what: What, feature: &str, n: u32) {
+    let check = bench.check(what, feature);
+    let own = check.at(Some(n)).unwrap().readings.iter().find(|r| r.of == Of::Diameter).unwrap();
+    let figure = own.expected.unwrap();
+    let run = bench.record(&format!("{} {n} {figure:.3} mm --reading {} --by KP", check.check, own.reading));
+    assert!(matches!(run.status, Some(0 | 3)), "{}{}", run.out, run.err);
+}
+
+#[test]
+fn a_sleeve_whose_drawing_changed_since_the_cut_holds() {
+    for (from, to, held) in [
+        ("diameter: 95.0", "diameter: 99.0", true),
+        ("diameter: 95.0", "diameter: 93.0", true),
+        ("diameter: 89.8, to: 18.0", "diameter: 89.8, to: 28.0", true),
+        ("diameter: 89.0, to: 52.0", "diameter: 89.0, to: 58.0", true),
+        ("diameter: 88.6", "diameter: 88.4", true),
+        ("cord: 1.78", "cord: 1.77", false),
+    ] {
+        let bench = Bench::planned();
+        begin(&bench, What::Size, "lower register", 1);
+        let file = bench.folder.place().join("sleeves/w90.yaml");
+        let text = std::fs::read_to_string(&file).unwrap();
+        assert!(text.contains(from));
+        std::fs::write(&file, text.replace(from, to)).unwrap();
+        let after = plan(&bench);
+        let told = findings(&after, "sleeve_changed");
+        assert_eq!(told.iter().any(|(subject, _)| subject == "cylinder 1"), held, "{to}: {told:?}");
+        assert_eq!(verdict(&after, 1) != "go", held, "{to}");
+    }
+}
+
+#[test]
+fn a_deck_cut_before_the_ledges_that_count_from_it_holds() {
+    let bench = Bench::planned_with(|folder| {
+        folder.edit("job.yaml", "readings:\n", "deck: { cut: 0.15, when: before_fit }\nreadings:\n");
+    });
+    let deck = bench.checks().into_iter().find(|c| c.what == What::Deck && c.bank == "left").unwrap();
+    for r in &deck.at(None).unwrap().readings {
+        let figure = r.expected.or(r.least).unwrap_or(0.0);
+        bench.record(&format!("{} - {figure:.3} mm --reading {} --by KP", deck.check, r.reading));
+    }
+    let after = plan(&bench);
+    assert!([1, 3, 5].iter().all(|n| verdict(&after, *n) == "hold"));
+    assert_eq!(verdict(&after, 2), "go");
+    assert!(findings(&after, "deck_early")[0].1.contains("the deck as it was"));
+}
+
+#[test]
+fn a_sleeve_that_is_in_goes_nowhere_else_and_nothing_else_into_its_bore() {
+    let bench = with_sleeves();
+    run(&["plan".as_ref(), bench.folder.job().as_os_str()]);
+    bench.record("sleeve S1 for 5 --by KP");
+    bench.record("sleeve S2 for 3 --by KP");
+    // Not in yet: it may still be exchanged.
+    assert_eq!(bench.record("sleeve S3 for 5 --by KP").status, Some(0));
+    assert_eq!(bench.record("sleeve S1 for 5 --by KP").status, Some(0));
+    let fit = bench.check(What::Protrusion, "sleeve");
+    bench.record(&format!("{} 5 0.035 mm --reading 1 --by KP", fit.check));
+    let run = bench.record("sleeve S1 for 1 --by KP");
+    assert_eq!(run.status, Some(3), "{}", run.out);
+    let run = bench.record("sleeve S4 for 5 --by KP");
+    assert_eq!(run.status, Some(3), "{}", run.out);
+    let after = plan(&bench);
+    assert_eq!((verdict(&after, 1), verdict(&after, 5)), ("hold", "hold"));
+    assert_eq!(findings(&after, "sleeve_twice").len(), 2);
+}
