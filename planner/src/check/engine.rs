@@ -100,7 +100,7 @@ fn head_bolts(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<HeadBolts> {
         }
         (Some(preload), None) => (preload?, 0.0),
         (None, Some(torque)) => {
-            let Some(diameter) = diameter.flatten() else {
+            let Some(diameter) = diameter? else {
                 let place = file.torque.as_ref().map_or(file.per_bank.place, |at| at.place);
                 let found = "a torque without a thread diameter".into();
                 c.fault(place, "head_bolts.diameter", found, "the thread diameter, which a torque acts on");
@@ -109,7 +109,7 @@ fn head_bolts(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<HeadBolts> {
             (torque? * 1000.0 / (nut_factor? * diameter), TORQUE_SCATTER)
         }
     };
-    Some(HeadBolts { per_bank: per_bank?, thread_mm: diameter.flatten(), each_n, scatter, gas_mpa: gas? })
+    Some(HeadBolts { per_bank: per_bank?, thread_mm: diameter?, each_n, scatter, gas_mpa: gas? })
 }
 
 /// More steps than these are no instruction.

@@ -37,11 +37,8 @@ pub(super) fn judge(bench: &mut Bench<'_>) {
 /// A feed that no nose stands: exchanged with the depth, or a turn's of another tool.
 fn over(tool: &Tool, pass: &Pass) -> Option<Sentence> {
     // What a finishing pass leaves of it is told of its surface.
-    let roughing = pass.stage == Stage::Rough;
-    let nose = tool
-        .nose_radius_mm
-        .filter(|_| roughing)
-        .filter(|nose| *nose > 0.0 && tool.kind == ToolKind::Boring)?;
+    let roughing = pass.stage == Stage::Rough && tool.kind == ToolKind::Boring;
+    let nose = tool.nose_radius_mm.filter(|nose| roughing && *nose > 0.0)?;
     let most = FEED_OF_NOSE * nose;
     (pass.feed_per_rev > most + SAME_MM).then(|| {
         say!(
