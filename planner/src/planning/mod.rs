@@ -16,12 +16,12 @@ use fingerprint::{cylinder_fingerprint, fingerprint};
 use issued::issued_before;
 
 use crate::checks;
-use crate::choose;
+use crate::choose::{self, Decision};
 use crate::job::{Job, SetUpPlacement};
 use crate::log::{self, Log};
 use crate::machine;
 use crate::passes::{self, Missing, Schedule};
-use crate::place::{self, Seated};
+use crate::place::{self, Positions, Seated};
 use crate::plan::moves::MoveList;
 use crate::plan::rounding::plan as round;
 use crate::plan::{
@@ -162,69 +162,130 @@ fn kept_sleeve(job: &Job) -> Option<usize> {
     })
 }
 
-/// Plans once; with what is behind the work, and the plan of the whole of it.
+/// What is behind the work, and the plan of the whole of it.
+type Begun<'a> = Option<(&'a Planning, &'a Done)>;
+
+/// Plans once.
 fn once(
     job: Job,
     release: Option<Release>,
     prior: Option<&Prior>,
-    begun: Option<(&Planning, &Done)>,
+    begun: Begun<'_>,
 ) -> Result<Planning, PlanError> {
     let survey = survey::survey(&job).map_err(PlanError::Readings)?;
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
     }
-    let mut decision = choose::choose(&job, &survey).ok_or(PlanError::NothingMeasured)?;
+    let mut judged = judge(&job, &survey, prior, begun)?;
+    let mut may_cut = judged.cleared(&survey, release.is_some());
+    let (staged, lists) = list(&job, &survey, &mut judged, &mut may_cut, begun);
+    judged.withhold(&job, &may_cut);
+    let near = basis::near(&judged.decision.positions, job.machine.list_units);
+    let (mut plan, positions) =
+        write_down(&job, &survey, judged, (&may_cut, release), (&staged, &lists), begun);
+    let own: Vec<String> = plan.cylinders.iter().map(|c| cylinder_fingerprint(&plan, c)).collect();
+    for (cylinder, own) in plan.cylinders.iter_mut().zip(own) {
+        cylinder.fingerprint = own;
+    }
+    plan.fingerprint = fingerprint(&plan);
+    // Behind the fingerprint: other blocks that were filed meanwhile void no paper by themselves.
+    plan.prior = prior.cloned();
+    let placements = survey.placements.clone();
+    let seen = Some(Seen { survey, positions });
+    Ok(Planning { job, plan, lists, placements, near, staged, seen })
+}
+
+/// What is decided of a job: where its bores go, by which passes, and what speaks against it.
+#[derive(Debug)]
+struct Judged {
+    decision: Decision,
+    schedule: Schedule,
+    findings: Vec<Finding>,
+}
+
+impl Judged {
+    /// The cylinders that may be cut.
+    fn cleared(&self, survey: &Survey, released: bool) -> Vec<u32> {
+        // A stop of the datum itself stops every cylinder; a hold of it waits for a release.
+        let datum = survey.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
+        let lets = |verdict| verdict == Verdict::Go || (verdict == Verdict::Hold && released);
+        let bores = self.decision.positions.bores.iter();
+        bores.filter(|b| lets(b.verdict) && lets(datum)).map(|b| b.site.cylinder).collect()
+    }
+
+    /// Takes the places of all others out of what is said.
+    fn withhold(&mut self, job: &Job, may_cut: &[u32]) {
+        for bore in &mut self.decision.positions.bores {
+            if !may_cut.contains(&bore.site.cylinder) {
+                for finding in &mut self.findings {
+                    finding.text = place::without_place(job, bore, &finding.text);
+                }
+                bore.why = place::without_place(job, bore, &bore.why);
+            }
+        }
+    }
+}
+
+/// Decides on a job that was surveyed.
+fn judge(job: &Job, survey: &Survey, prior: Option<&Prior>, begun: Begun<'_>) -> Result<Judged, PlanError> {
+    let mut decision = choose::choose(job, survey).ok_or(PlanError::NothingMeasured)?;
     let mut suspicions = survey.suspicions.clone();
     let cut_at = |cylinder, depth| decision.positions.cut_mm(cylinder, depth);
-    suspicions.extend(survey::witness_suspicions(&survey::witness(&job, &survey, &cut_at)));
+    suspicions.extend(survey::witness_suspicions(&survey::witness(job, survey, &cut_at)));
     decision.doubt(&suspicions);
     // What the plate does to a bore is the lead's to decide before it is cut.
     let pulled: Vec<Finding> =
-        survey::plate::torque_plate(&job, &survey).iter().flat_map(survey::plate::findings).collect();
+        survey::plate::torque_plate(job, survey).iter().flat_map(survey::plate::findings).collect();
     for finding in &pulled {
-        decision.hold(&job, finding);
+        decision.hold(job, finding);
     }
     // A block unlike its family may have been misread; whoever decides on it reads it again first.
     let unlike = prior.map(Prior::findings).unwrap_or_default();
     for finding in &unlike {
-        decision.hold(&job, finding);
+        decision.hold(job, finding);
     }
-    let mut schedule = passes::stage(&job, &survey, &decision.positions, &decision.fit);
-    schedule.findings.extend(machine::reach(&job, &schedule.passes));
+    let mut schedule = passes::stage(job, survey, &decision.positions, &decision.fit);
+    schedule.findings.extend(machine::reach(job, &schedule.passes));
     // A load, a mandrel or a clamp in the way concerns every bore of its bank; what a stage lacks leaves those before it.
     for finding in schedule.findings.iter().filter(|f| f.verdict > Verdict::Go && !Missing::is(f)) {
-        decision.hold_bank(&job, finding);
+        decision.hold_bank(job, finding);
     }
     if let Some((whole, done)) = begun {
         for finding in &done.findings {
             // What a record that was changed no longer says may have been of any bore.
             match finding.subject.as_str() {
                 as_cut::SUBJECT if finding.verdict > Verdict::Go => decision.hold_all(finding),
-                _ => decision.hold(&job, finding),
+                _ => decision.hold(job, finding),
             }
         }
-        left_alone(&mut schedule, &whole.staged.passes, &job);
+        left_alone(&mut schedule, &whole.staged.passes, job);
     }
     let mut findings = survey.findings.clone();
     findings.extend(begun.iter().flat_map(|(_, done)| done.findings.iter().cloned()));
     findings.extend(suspicions.iter().map(survey::Suspicion::finding));
     findings.extend(pulled);
     findings.extend(unlike);
-    findings.extend(unmeasured(&job, &survey));
+    findings.extend(unmeasured(job, survey));
     let off = |b: &Seated| (b.planned_mm[0] - b.true_mm[0]).hypot(b.planned_mm[1] - b.true_mm[1]);
     let moved = decision.positions.bores.iter().map(|b| (b.site.cylinder, off(b))).collect();
-    findings.extend(survey::unchecked(&job, &survey, &moved));
+    findings.extend(survey::unchecked(job, survey, &moved));
     findings.extend(decision.findings.iter().cloned());
     findings.extend(schedule.findings.iter().cloned());
-    // A stop of the datum itself stops every cylinder; a hold of it waits for a release.
-    let datum = survey.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
-    let released = release.is_some();
-    let lets = |verdict| verdict == Verdict::Go || (verdict == Verdict::Hold && released);
-    let bores = decision.positions.bores.iter();
-    let mut may_cut: Vec<u32> =
-        bores.filter(|b| lets(b.verdict) && lets(datum)).map(|b| b.site.cylinder).collect();
+    Ok(Judged { decision, schedule, findings })
+}
+
+/// The schedule of the whole work, and the lists of what is still to be cut of it; what the machine does not reach is taken
+/// out of `may_cut`, and what is behind or not cleared out of the schedule.
+fn list(
+    job: &Job,
+    survey: &Survey,
+    judged: &mut Judged,
+    may_cut: &mut Vec<u32>,
+    begun: Begun<'_>,
+) -> (Schedule, Vec<MoveList>) {
+    let Judged { decision, schedule, findings } = judged;
     // What may not be cut is staged for what its passes find, and then withheld.
-    schedule.keep(&may_cut);
+    schedule.keep(may_cut);
     match begun {
         None => schedule.number(),
         Some((before, _)) => schedule.number_as(&before.staged),
@@ -238,72 +299,59 @@ fn once(
             pass.ledge = behind.iter().filter(below).any(|b| b.to > pass.to + SAME_MM);
         }
     }
-    let mut lists = trace::trace(&job, &survey, &decision.positions, &schedule);
+    let mut lists = trace::trace(job, survey, &decision.positions, schedule);
     trace::minutes(&mut lists, &mut schedule.passes);
     if let Some((before, done)) = begun {
-        issued_before(&mut lists, before, &staged, done, &decision);
+        issued_before(&mut lists, before, &staged, done, decision);
     }
-    let beyond = machine::travel(&job, &survey, &lists);
+    let beyond = machine::travel(job, survey, &lists);
     let out_of_reach = |bank: &str| beyond.iter().any(|f| f.subject == format!("bank {bank}"));
     lists.retain(|list| !out_of_reach(&list.bank));
     may_cut.retain(|n| !job.site(*n).is_some_and(|(bank, _)| out_of_reach(&job.bank(bank).name)));
     findings.extend(beyond);
     // The numbers stay: lists have them.
-    schedule.keep(&may_cut);
-    for bore in &mut decision.positions.bores {
-        if !may_cut.contains(&bore.site.cylinder) {
-            for finding in &mut findings {
-                finding.text = place::without_place(&job, bore, &finding.text);
-            }
-            bore.why = place::without_place(&job, bore, &bore.why);
-        }
-    }
-    let near = basis::near(&decision.positions, job.machine.list_units);
+    schedule.keep(may_cut);
+    (staged, lists)
+}
+
+/// The plan as it is printed and kept, without its fingerprints; and the positions that it was made from.
+fn write_down(
+    job: &Job,
+    survey: &Survey,
+    Judged { decision, schedule, findings }: Judged,
+    (may_cut, release): (&[u32], Option<Release>),
+    (staged, lists): (&Schedule, &[MoveList]),
+    begun: Begun<'_>,
+) -> (Plan, Positions) {
     let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let verdict = decision.verdict().max(worst_finding);
-    // A release of what is at go releases nothing, and must not void the papers of the plan without it.
-    let release = release.filter(|_| verdict != Verdict::Go);
-    let mut plan = Plan {
+    let plan = Plan {
         format: "borewright/plan/1",
         job: job.number.clone(),
         units: "mm",
         fingerprint: String::new(),
         verdict,
-        release,
+        // A release of what is at go releases nothing, and must not void the papers of the plan without it.
+        release: release.filter(|_| verdict != Verdict::Go),
         findings,
         journal_axis: survey.journal_axis.iter().map(rounded::axis).collect(),
         as_bored: rounded::as_bored(&survey.as_bored),
         banks: survey.banks.iter().map(rounded::bank).collect(),
-        cylinders: cylinders(&job, &survey, &decision, &may_cut),
+        cylinders: cylinders(job, survey, &decision, may_cut),
         times: passes::times(&schedule.passes)
             .into_iter()
             .map(|t| StageTime { work: round(t.work), handling: round(t.handling), ..t })
             .collect(),
         checks: {
-            let told = begun.map_or(&lists, |(before, _)| &before.lists);
-            let own = checks::checks(&job, &survey, &decision.positions, &staged, told);
+            let told = begun.map_or(lists, |(before, _)| &before.lists);
+            let own = checks::checks(job, survey, &decision.positions, staged, told);
             match begun {
                 None => own,
                 Some((before, done)) => checks::with_taken(own, &before.plan.checks, &done.taken),
             }
         },
         passes: schedule.passes.into_iter().map(rounded::pass).collect(),
-        sleeves: decision
-            .choices
-            .into_iter()
-            .map(|mut c| {
-                let told = |n: u32| may_cut.contains(&n);
-                c.fit.assigned.retain(|own| told(own.cylinder));
-                c.fit.flats.retain(|pair| told(pair.front) && told(pair.rear));
-                c
-            })
-            .map(|c| SleeveChoice {
-                largest_pocket: round(c.largest_pocket),
-                worst: c.worst.map(|w| WorstMargin { margin: round(w.margin), u: round(w.u), ..w }),
-                fit: c.fit.rounded(),
-                ..c
-            })
-            .collect(),
+        sleeves: decision.choices.into_iter().map(|choice| told(choice, may_cut)).collect(),
         prior: None,
         lists: Vec::new(),
         inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
@@ -311,16 +359,20 @@ fn once(
         files: Vec::new(),
         seal: String::new(),
     };
-    let own: Vec<String> = plan.cylinders.iter().map(|c| cylinder_fingerprint(&plan, c)).collect();
-    for (cylinder, own) in plan.cylinders.iter_mut().zip(own) {
-        cylinder.fingerprint = own;
+    (plan, decision.positions)
+}
+
+/// A candidate without what is said of cylinders that are not cut.
+fn told(mut choice: SleeveChoice, may_cut: &[u32]) -> SleeveChoice {
+    let told = |n: u32| may_cut.contains(&n);
+    choice.fit.assigned.retain(|own| told(own.cylinder));
+    choice.fit.flats.retain(|pair| told(pair.front) && told(pair.rear));
+    SleeveChoice {
+        largest_pocket: round(choice.largest_pocket),
+        worst: choice.worst.map(|w| WorstMargin { margin: round(w.margin), u: round(w.u), ..w }),
+        fit: choice.fit.rounded(),
+        ..choice
     }
-    plan.fingerprint = fingerprint(&plan);
-    // Behind the fingerprint: other blocks that were filed meanwhile void no paper by themselves.
-    plan.prior = prior.cloned();
-    let placements = survey.placements.clone();
-    let seen = Some(Seen { survey, positions: decision.positions });
-    Ok(Planning { job, plan, lists, placements, near, staged, seen })
 }
 
 /// Centres this near are one, mm.
