@@ -6,7 +6,7 @@ use borewright_planner::plan::check::{Check, Of, What};
 
 use crate::answers::with_sleeves;
 use crate::bench::Bench;
-use crate::held::{findings, plan, verdict};
+use crate::held::{findings, plan, planned, verdict};
 
 /// Figures of a check on a bore, in the order of its readings that the work waits for.
 fn figures(bench: &Bench, check: &Check, n: u32, values: &[f64]) -> Option<i32> {
@@ -38,23 +38,23 @@ fn a_release_is_of_the_files_that_the_lead_looked_at() {
     let register = bench.check(What::Size, "upper register");
     let large = off(&expected(&register, 3), &[0.015]);
     figures(&bench, &register, 3, &large);
-    assert_eq!(verdict(&plan(&bench), 3), "hold");
+    assert_eq!(verdict(&planned(&bench), 3), "hold");
     assert_eq!(bench.record("release 3 fits 0.005 tight, shown to the customer --by LEAD").status, Some(0));
-    assert_eq!(verdict(&plan(&bench), 3), "go");
+    assert_eq!(verdict(&planned(&bench), 3), "go");
     // Planning again changes nothing of that, nor does what is recorded of another bore.
     figures(&bench, &register, 1, &expected(&register, 1));
-    assert_eq!(verdict(&plan(&bench), 3), "go");
+    assert_eq!(verdict(&planned(&bench), 3), "go");
     let axis = bench.folder.job().join("readings/axis-left.csv");
     let text = fs::read_to_string(&axis).unwrap();
     assert!(text.contains("2,-39.350,18.435"));
     fs::write(&axis, text.replace("2,-39.350,18.435", "2,-39.350,18.434")).unwrap();
-    let after = plan(&bench);
+    let after = planned(&bench);
     assert_eq!(verdict(&after, 3), "hold");
     let told = findings(&after, "as_cut");
     assert!(told.iter().any(|(_, t)| t.contains("given before the job's files were changed")), "{told:?}");
     // Looked at again, and let through again.
     assert_eq!(bench.record("release 3 axis swept again, still fits 0.005 tight --by LEAD").status, Some(0));
-    assert_eq!(verdict(&plan(&bench), 3), "go");
+    assert_eq!(verdict(&planned(&bench), 3), "go");
 }
 
 #[test]

@@ -6,7 +6,14 @@ use serde_json::Value;
 use crate::bench::Bench;
 use crate::common::run;
 
+/// What a plan made anew would say; the old one stays where it is.
 pub fn plan(bench: &Bench) -> Value {
+    let said = run(&["check".as_ref(), bench.folder.job().as_os_str(), "--format".as_ref(), "json".as_ref()]);
+    serde_json::from_str(&said.out).unwrap_or_else(|e| panic!("{e}: {}{}", said.out, said.err))
+}
+
+/// Plans anew, and what the plan says.
+pub fn planned(bench: &Bench) -> Value {
     run(&["plan".as_ref(), bench.folder.job().as_os_str()]);
     let text = std::fs::read_to_string(bench.folder.job().join("out/plan.json")).unwrap();
     serde_json::from_str(&text).unwrap()

@@ -3,14 +3,14 @@
 use borewright_planner::plan::check::What;
 
 use crate::bench::Bench;
-use crate::held::{findings, plan, verdict};
+use crate::held::{findings, plan, planned, verdict};
 
 #[test]
 fn a_record_cut_back_or_taken_away_is_missed_by_the_plan_after_it() {
     let bench = Bench::planned();
     bench.record("note 3 start --by KP");
     bench.record("crack 3 through --by KP");
-    assert_eq!(verdict(&plan(&bench), 3), "stop");
+    assert_eq!(verdict(&planned(&bench), 3), "stop");
     let kept = bench.text();
     let header: String = kept.lines().take(2).map(|l| format!("{l}\n")).collect();
     for left in [Some(header.as_str()), None] {
@@ -19,18 +19,18 @@ fn a_record_cut_back_or_taken_away_is_missed_by_the_plan_after_it() {
             None => std::fs::remove_file(bench.file()).unwrap(),
         }
         // Planning again does not make it forget.
-        let [_, after] = [plan(&bench), plan(&bench)];
+        let [_, after] = [planned(&bench), planned(&bench)];
         assert!((1..=6).all(|n| verdict(&after, n) == "hold"), "{left:?}");
         let (_, text) = findings(&after, "record").remove(0);
         assert!(text.contains("not in this record any more"), "{text}");
         std::fs::write(bench.file(), &kept).unwrap();
-        assert_eq!(verdict(&plan(&bench), 3), "stop");
+        assert_eq!(verdict(&planned(&bench), 3), "stop");
     }
     // Whoever lets it through says so in the record, and is asked once.
     std::fs::write(bench.file(), &header).unwrap();
     bench.record("release line 1 the crack was a scratch --by LEAD");
     for _ in 0..2 {
-        assert_eq!(verdict(&plan(&bench), 3), "go");
+        assert_eq!(verdict(&planned(&bench), 3), "go");
     }
 }
 
