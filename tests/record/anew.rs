@@ -142,3 +142,56 @@ fn registers_of_one_bore_that_stand_beside_each_other_hold() {
         assert_eq!(verdict(&plan(&bench), 1) == "go", goes, "{by}");
     }
 }
+
+#[test]
+fn a_touched_block_is_found_by_what_stands_there_now() {
+    let bench = Bench::planned();
+    let pocket = |c: &Check| c.what == What::Touch && c.bank == "left" && c.stage.word() == "pocket";
+    let old = bench.check(What::Touch, "datum");
+    let own = bench.checks().into_iter().find(pocket).unwrap();
+    assert_ne!(old.check, own.check);
+    touch(&bench, &own, |_, _| 0.0);
+    read(&bench, &bench.check(What::Size, "lower register"), Some(1), &[Of::Diameter], |_| 0.0);
+    bench.record("moved bumped --by KP");
+    // The old bores are bored away: what is read as they were is read of nothing.
+    touch(&bench, &old, |_, _| 0.0);
+    let after = plan(&bench);
+    assert_eq!(verdict(&after, 1), "hold");
+    assert!(findings(&after, "moved")[0].1.contains(&format!("CHECK {}", own.check)));
+    touch(&bench, &own, |_, _| 0.0);
+    assert_eq!(verdict(&plan(&bench), 1), "go");
+}
+
+#[test]
+fn a_round_that_reads_back_undoes_no_cut() {
+    for (what, feature, of, over) in [
+        (What::Size, "upper register", Of::Diameter, 0.030),
+        (What::Ledge, "flange", Of::Depth, 0.025),
+        (What::Bore, "", Of::Diameter, 0.030),
+    ] {
+        let bench = Bench::planned();
+        let own =
+            |c: &Check| c.what == what && c.bank == "left" && (feature.is_empty() || c.feature == feature);
+        let check = bench.checks().into_iter().find(own).unwrap();
+        for off in [0.0, over, 0.0] {
+            read(&bench, &check, Some(1), &[of], |_| off);
+        }
+        assert_ne!(verdict(&plan(&bench), 1), "go", "{feature}");
+    }
+}
+
+#[test]
+fn a_hundredth_at_every_place_is_a_cut_and_no_scatter() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Size, "upper register");
+    // 89.780 as asked, to 89.786: 0.009 larger at six of six is over it.
+    for off in [0.0, 0.009] {
+        read(&bench, &check, Some(1), &[Of::Diameter], |_| off);
+    }
+    assert_ne!(verdict(&plan(&bench), 1), "go");
+    // 0.008 under, cut again as told: as it reads now it is right.
+    let bench = Bench::planned();
+    read(&bench, &check, Some(1), &[Of::Diameter], |_| -0.009);
+    read(&bench, &check, Some(1), &[Of::Diameter], |_| 0.0);
+    assert_eq!(verdict(&plan(&bench), 1), "go");
+}

@@ -74,3 +74,44 @@ fn a_sleeve_that_is_in_goes_nowhere_else_and_nothing_else_into_its_bore() {
     assert_eq!((verdict(&after, 1), verdict(&after, 5)), ("hold", "hold"));
     assert_eq!(findings(&after, "sleeve_twice").len(), 2);
 }
+
+#[test]
+fn a_deck_to_be_cut_with_the_sleeves_in_holds_while_one_is_not() {
+    let bench = Bench::planned_with(|folder| {
+        folder.edit("job.yaml", "readings:\n", "deck: { cut: 0.15, when: after_fit }\nreadings:\n");
+        let file = folder.place().join("sleeves/w90.yaml");
+        let text = std::fs::read_to_string(&file).unwrap();
+        let flush = text.replace("min: 0.02, max: 0.05", "min: -0.01, max: 0.01");
+        std::fs::write(file, flush).unwrap();
+    });
+    let deck = bench.checks().into_iter().find(|c| c.what == What::Deck && c.bank == "left").unwrap();
+    let before = |c: &&borewright_planner::plan::check::Check| {
+        c.bank == "left" && c.stage.word() == "pocket" && c.what != What::Touch
+    };
+    for check in bench.checks().iter().filter(before).chain([&deck]) {
+        for at in &check.cylinders {
+            let of = at.cylinder.map_or_else(|| "-".to_owned(), |n| n.to_string());
+            for (i, r) in (0..).zip(at.readings.iter().filter(|r| r.waits)) {
+                let value = r.expected.or(r.least).map(|v| v + f64::from(i % 3) * 0.001);
+                let said = value.map_or_else(|| "ok".to_owned(), |v| format!("{v:.3} mm"));
+                bench.record(&format!("{} {of} {said} --reading {} --by KP", check.check, r.reading));
+            }
+        }
+    }
+    assert_eq!(findings(&plan(&bench), "deck_early").len(), 1);
+}
+
+#[test]
+fn a_sleeve_that_was_cut_for_stays_in_the_table() {
+    let bench = with_sleeves();
+    begin(&bench, What::Size, "lower register", 1);
+    assert!(findings(&plan(&bench), "sleeve_missing").is_empty());
+    let pinned = bench.text().lines().rev().find(|l| l.contains(",sleeve,S")).unwrap().to_owned();
+    let number = pinned.split(',').find(|cell| cell.starts_with('S')).unwrap().to_owned();
+    let table = bench.folder.read("readings/sleeves.csv");
+    let rest: Vec<&str> = table.lines().filter(|l| !l.starts_with(&format!("{number},"))).collect();
+    bench.folder.write("readings/sleeves.csv", rest.join("\n") + "\n");
+    let after = plan(&bench);
+    assert_eq!(findings(&after, "sleeve_missing").len(), 2, "of each bank");
+    assert_ne!(verdict(&after, 1), "go");
+}

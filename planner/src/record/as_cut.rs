@@ -38,6 +38,7 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
     }
     findings.extend(over(paper, standing));
     findings.extend(pins::findings(paper, standing));
+    findings.extend(job.iter().flat_map(|job| pins::missing(job, standing)));
     findings.extend(job.iter().flat_map(|job| begun_for::findings(job, paper, standing)));
     for event in standing.events.iter().filter(|e| e.struck.is_none()) {
         match event.what {
@@ -134,14 +135,17 @@ fn decks_early(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     let decks = paper.checks.iter().filter(|c| c.what == What::Deck && c.at(None).is_some());
     let early = decks.filter_map(|deck| {
         let line = standing.of_check(deck.check, None).filter(|r| r.heard != Heard::None).map(|r| r.line).max()?;
-        let pockets = paper.checks.iter().filter(|c| c.bank == deck.bank && c.stage == Stage::Pocket);
+        // Pockets count from the deck as it was; cut with the sleeves in, it needs them in.
+        let before = |c: &&Check| c.bank == deck.bank && matches!(c.stage, Stage::Pocket | Stage::Fit);
+        let pockets = paper.checks.iter().filter(before);
         let pockets = pockets.filter(|c| c.what != What::Touch && c.step < deck.step);
         let mut open = pockets.flat_map(|c| c.cylinders.iter().map(move |at| (c, at.cylinder)));
         let (check, cylinder) =
             open.find(|(c, cylinder)| cylinder.is_some() && !is_answered(standing, c, *cylinder))?;
         let text = say!(
-            "line {} reads the deck as cut, and CHECK {} ({}) of cylinder {} is not read: depths of pockets still to be cut count from \
-             the deck as it was. Plan with the deck height that is there now and nothing to cut, or strike that line",
+            "line {} reads the deck as cut, and CHECK {} ({}) of cylinder {} is not read, which comes before: depths still to be cut \
+             count from the deck as it was, and sleeves that are cut with it must be in. Plan with the deck height that is there now and \
+             nothing to cut, or strike that line",
             line,
             check.check,
             plain(&check.feature, 40),

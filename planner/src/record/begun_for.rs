@@ -53,12 +53,12 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Fin
             let (sleeve, _) = paper.sleeve_of(cylinder)?;
             let why = other(&then, &parts(job, sleeve)?)?;
             let text = say!(
-                "line {}: the bore was begun for a pocket {}. The passes that are behind it were cut for that one: measure what is \
-                 there, and plan with the sleeve it was begun for",
+                "line {}: the bore was begun for a pocket {}, for {}. The passes that are behind it were cut for that one: measure what \
+                 is there, and plan with the sleeve as it was",
                 event.line,
-                why
+                why,
+                plain(sleeve, 40)
             );
-            let text = say!("{} ({})", text, plain(sleeve, 40));
             let place = (Some(cylinder), event.line);
             Some(judged(standing, place, ("sleeve_changed", Say::Hold), &subject(Some(cylinder), ""), &text))
         })

@@ -15,8 +15,11 @@ pub(super) const DATUM_MM: f64 = 0.015;
 pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec<Finding> {
     let line = event.line;
     let hold = |bank: String| -> Option<Finding> {
-        let touches = paper.checks.iter().filter(|c| c.what == What::Touch && c.bank == bank);
-        let open = touches.map(|c| (c.check, lacking(standing, c, line))).min_by_key(|(_, open)| open.len());
+        let touches = touches(paper, standing, &bank, line);
+        let open = touches
+            .into_iter()
+            .map(|c| (c.check, lacking(standing, c, line)))
+            .min_by_key(|(_, open)| open.len());
         let text = match open {
             Some((_, open)) if open.is_empty() => return None,
             Some((check, open)) => {
@@ -38,6 +41,20 @@ pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec
         Some(Finding { code: "moved", verdict: Verdict::Hold, subject, text: text.into() })
     };
     banks(paper, standing, event).into_iter().filter_map(hold).collect()
+}
+
+/// The touch checks that can say where a bank stands: that of the stage which its work had come to, and those after it. The bores of
+/// one before are cut away by then.
+fn touches<'a>(paper: &'a Paper, standing: &Standing, bank: &str, line: usize) -> Vec<&'a Check> {
+    let own = || paper.checks.iter().filter(|c| c.bank == bank);
+    let read = |c: &&Check| {
+        let places = c.cylinders.iter().flat_map(|at| standing.of_check(c.check, at.cylinder));
+        places.into_iter().any(|r| r.line < line && r.heard != Heard::None)
+    };
+    let come_to = own().filter(read).map(|c| c.check).max().unwrap_or_default();
+    let touches = own().filter(|c| c.what == What::Touch);
+    let from = touches.clone().map(|c| c.check).filter(|n| *n <= come_to).max().unwrap_or_default();
+    touches.filter(|c| c.check >= from).collect()
 }
 
 /// Places of a touch check that were not read since a line, in their window and as before it or as expected: `nr` is none.

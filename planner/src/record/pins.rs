@@ -4,6 +4,7 @@ use super::answer::Say;
 use super::as_cut::judged;
 use super::moved::subject;
 use super::{Event, Heard, Paper, Standing};
+use crate::job::{Bank, Job};
 use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, Stage};
 use crate::read::fault::plain;
@@ -58,6 +59,29 @@ fn taken(
         plain(own, 30),
         line
     ))
+}
+
+/// Sleeves that a bore was cut for and that the job measures no longer: one that is missing leaves all of them without figures of
+/// their own.
+pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
+    let gone = standing.pins().filter(|(_, cylinder, number)| {
+        standing.pinned(*cylinder) == Some(*number) && job.measured.iter().all(|m| m.number != *number)
+    });
+    let of_banks = |(event, cylinder, number): (&Event, u32, &str)| -> Vec<Finding> {
+        let text = say!(
+            "line {}: cylinder {} was cut for sleeve {}, which `sleeves_measured` has no more: what was cut is judged by no sleeve's own \
+             figures. Put its rows back, or say by whom and why it goes without",
+            event.line,
+            cylinder,
+            plain(number, 30)
+        );
+        let hold = |bank: &Bank| {
+            let own = ("sleeve_missing", Say::Hold);
+            judged(standing, (None, event.line), own, &subject(None, &bank.name), &text)
+        };
+        job.block.banks.iter().map(hold).collect()
+    };
+    gone.flat_map(of_banks).collect()
 }
 
 /// Why the last pin of a bore cannot be, where it cannot.

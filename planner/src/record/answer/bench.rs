@@ -1,6 +1,6 @@
 //! What an answer rests on, and the figures that the rooms of answers share.
 
-use super::settled::{Apart, read_anew, settle};
+use super::settled::{Apart, settle, stands_from};
 use crate::job::{Job, REFERENCE_C, Sleeve, Step};
 use crate::plan::Stage;
 use crate::plan::check::{Asked, AtCylinder, Check, Of, What};
@@ -115,19 +115,16 @@ impl<'a> Bench<'a> {
         celsius.zip(metal).map_or(value, |(celsius, metal)| value / (1.0 + metal.strain(celsius)))
     }
 
-    /// The figure of a place.
-    pub(super) fn settled(&self, asked: &Asked) -> Result<f64, Apart> {
+    /// The figures of a place as it stands now: those from before it was cut again, or had moved, vote no more.
+    pub(super) fn standing_figures(&self, asked: &Asked) -> Vec<f64> {
         let own = self.figures(asked);
-        settle(&own, self.u(asked.of))
-            .or_else(|| own.last().copied().filter(|_| self.is_anew(asked)))
-            .ok_or_else(|| Apart::of(&own, self.u(asked.of)))
-    }
-
-    /// Whether a place was read anew with the others of its kind. No size grows back: it is read anew only where metal went.
-    fn is_anew(&self, asked: &Asked) -> bool {
-        let alike = |bench: &Bench<'_>| -> Vec<Vec<f64>> {
+        if own.len() < 2 {
+            return own;
+        }
+        let alike = |bench: &Bench<'_>| -> Vec<(Option<u32>, u32, Vec<f64>)> {
             let readings = bench.at().map(|at| at.readings.as_slice()).unwrap_or_default();
-            readings.iter().filter(|a| a.of == asked.of).map(|a| bench.figures(a)).collect()
+            let of_kind = readings.iter().filter(|a| a.of == asked.of);
+            of_kind.map(|a| (bench.cylinder, a.reading, bench.figures(a))).collect()
         };
         // One zero carries all bores of a touch check.
         let places = match self.check.what {
@@ -137,8 +134,18 @@ impl<'a> Bench<'a> {
             }
             _ => alike(self),
         };
-        let cut = asked.of.is_diameter() || asked.of == Of::Depth;
-        read_anew(&places, self.u(asked.of)).is_some_and(|by| !cut || by > 0.0)
+        let here = (self.cylinder, asked.reading);
+        let at = places.iter().position(|(cylinder, reading, _)| (*cylinder, *reading) == here);
+        let figures: Vec<Vec<f64>> = places.into_iter().map(|(.., figures)| figures).collect();
+        let only_up = asked.of.is_diameter() || asked.of == Of::Depth;
+        let from = at.map_or(0, |at| stands_from(&figures, at, self.u(asked.of), only_up));
+        own.get(from..).unwrap_or_default().to_vec()
+    }
+
+    /// The figure of a place.
+    pub(super) fn settled(&self, asked: &Asked) -> Result<f64, Apart> {
+        let (own, u) = (self.standing_figures(asked), self.u(asked.of));
+        settle(&own, u).ok_or_else(|| Apart::of(&own, u))
     }
 
     /// The figures of every place of a kind that was read.

@@ -196,7 +196,7 @@ pub fn found(
     (check, cylinder, asked): (&Check, Option<u32>, &Asked),
 ) -> Option<Found> {
     let bench = Bench { job, paper, standing, check, cylinder };
-    let figures = bench.figures(asked);
+    let figures = bench.standing_figures(asked);
     let readings = u32::try_from(figures.len()).ok().filter(|n| *n > 0)?;
     let settled = bench.settled(asked).ok();
     let figure = settled.or_else(|| bench::mean(&figures))?;

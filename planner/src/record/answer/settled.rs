@@ -41,25 +41,35 @@ pub(super) fn settle(values: &[f64], u: f64) -> Option<f64> {
     borne_out.then(|| mean(&near)).flatten()
 }
 
-/// Whether several places were read anew: the last reading of each is off the one before it, and all by the same.
-///
-/// What was cut again, driven home again, or has moved since is as it was read last; a slip is of one place.
-///
-/// `places` are the figures of each place in the order in which they were read; `u` is of one reading.
-pub(super) fn read_anew(places: &[Vec<f64>], u: f64) -> Option<f64> {
-    let read = places.iter().filter(|values| !values.is_empty()).count();
-    let by = places.iter().filter_map(|values| match values.as_slice() {
-        [.., before, last] if (last - before).abs() > most(u) => Some(last - before),
-        _ => None,
-    });
-    let by: Vec<f64> = by.collect();
-    let (middle, [low, high]) = (mean(&by)?, ends(&by)?);
-    let alike = high - low <= (2.0 * most(u)).max(ALIKE * middle.abs());
-    (by.len() >= 2 && 2 * by.len() >= read && alike).then_some(middle)
-}
-
 /// Places that moved together differ by less than this share of the way. Common practice, no source.
 const ALIKE: f64 = 0.2;
+
+/// By how much the places of a kind were read anew, one round against the one before: half of them and two at least, all off by
+/// the same. A slip is of one place; what was cut again, driven home again, or has moved since is so at all.
+///
+/// `by` are the differences of the places that were read again, of `places` that were read at all; `u` is of one reading. What a
+/// gauge is off by from one round to the next no mean takes away, so that the mean must tell √2 u at the least.
+fn anew(by: &[f64], places: usize, u: f64) -> Option<f64> {
+    let (middle, [low, high]) = (mean(by)?, ends(by)?);
+    let root = f64::from(u32::try_from(by.len()).unwrap_or(u32::MAX)).sqrt();
+    let tells = middle.abs() > (most(u) / root).max(SQRT_2 * u);
+    let alike = high - low <= (2.0 * most(u)).max(ALIKE * middle.abs());
+    (by.len() >= 2 && 2 * by.len() >= places && alike && tells).then_some(middle)
+}
+
+/// From which of its readings on a place stands as it does now, the places of its kind in the order in which each was read.
+///
+/// `only_up`: no size grows back, so that it was read anew only where metal went.
+pub(super) fn stands_from(places: &[Vec<f64>], own: usize, u: f64, only_up: bool) -> usize {
+    let read = places.iter().filter(|values| !values.is_empty()).count();
+    let rounds = places.get(own).map_or(0, Vec::len);
+    let is_anew = |round: &usize| {
+        let by: Vec<f64> =
+            places.iter().filter_map(|v| Some(v.get(*round)? - v.get(round.checked_sub(1)?)?)).collect();
+        anew(&by, read, u).is_some_and(|by| !only_up || by > 0.0)
+    };
+    (1..rounds).rev().find(is_anew).unwrap_or(0)
+}
 
 #[cfg(test)]
 mod tests {
@@ -86,11 +96,21 @@ mod tests {
 
     #[test]
     fn places_that_are_all_off_by_the_same_were_read_anew() {
-        let places = |last: [f64; 3]| last.map(|v| vec![89.780, v]).to_vec();
-        assert!((read_anew(&places([89.810, 89.808, 89.811]), 0.004).unwrap() - 0.029_667).abs() < 1e-6);
-        assert!(read_anew(&places([89.810, 89.808, 89.781]), 0.004).is_some());
-        // One of three is a slip; three that scatter are none of one cut.
-        assert_eq!(read_anew(&places([89.810, 89.781, 89.781]), 0.004), None);
-        assert_eq!(read_anew(&places([89.810, 89.750, 89.800]), 0.004), None);
+        let from = |last: [f64; 3], up: bool| {
+            let places: Vec<Vec<f64>> = last.map(|v| vec![89.780, v]).to_vec();
+            stands_from(&places, 0, 0.004, up)
+        };
+        assert_eq!(from([89.810, 89.808, 89.811], true), 1);
+        // A hundredth at all of them is a cut too, and no scatter: 0.0093 / √3 and √2 x 0.004 are less.
+        assert_eq!(from([89.789, 89.788, 89.789], true), 1);
+        assert_eq!(from([89.784, 89.785, 89.784], true), 0);
+        // One of three is a slip; three that scatter are none of one cut; and no bore gets smaller.
+        assert_eq!(from([89.810, 89.781, 89.781], true), 0);
+        assert_eq!(from([89.810, 89.750, 89.800], true), 0);
+        assert_eq!(from([89.750, 89.751, 89.749], true), 0);
+        assert_eq!(from([89.750, 89.751, 89.749], false), 1);
+        // What was read before votes no more, whatever is read after it.
+        let back = [[89.780, 89.810, 89.780], [89.781, 89.811, 89.781]].map(|v| v.to_vec());
+        assert_eq!(stands_from(&back, 0, 0.004, true), 1);
     }
 }
