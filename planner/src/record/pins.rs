@@ -61,19 +61,25 @@ fn taken(
     ))
 }
 
-/// Sleeves that a bore was cut for and that the job measures no longer: one that is missing leaves all of them without figures of
-/// their own.
+/// Sleeves that a bore was cut for and that the job measures no longer, or not with one for each bore: one that is missing leaves
+/// all of them without figures of their own.
 pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
-    let gone = standing.pins().filter(|(_, cylinder, number)| {
-        standing.pinned(*cylinder) == Some(*number) && job.measured.iter().all(|m| m.number != *number)
-    });
+    let bores = job.block.cylinders().len();
+    let is_judged = |number: &str| {
+        let own = job.measured.iter().find(|m| m.number == number);
+        own.is_some_and(|own| job.measured.iter().filter(|m| m.sleeve == own.sleeve).count() >= bores)
+    };
+    let gone = standing
+        .pins()
+        .filter(|(_, cylinder, number)| standing.pinned(*cylinder) == Some(*number) && !is_judged(number));
     let of_banks = |(event, cylinder, number): (&Event, u32, &str)| -> Vec<Finding> {
         let text = say!(
-            "line {}: cylinder {} was cut for sleeve {}, which `sleeves_measured` has no more: what was cut is judged by no sleeve's own \
-             figures. Put its rows back, or say by whom and why it goes without",
+            "line {}: cylinder {} was cut for sleeve {}, and `sleeves_measured` has it no more, or not one for each of the {} bores: what \
+             was cut is judged by no sleeve's own figures. Put the rows back, or say by whom and why it goes without",
             event.line,
             cylinder,
-            plain(number, 30)
+            plain(number, 30),
+            bores
         );
         let hold = |bank: &Bank| {
             let own = ("sleeve_missing", Say::Hold);
