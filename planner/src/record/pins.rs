@@ -1,4 +1,4 @@
-//! Measured sleeves that are said to go where they cannot: pressed in already, or into a bore that has its own.
+//! Measured sleeves of the record: given to a bore where they cannot go, or no longer measured.
 
 use super::answer::Say;
 use super::as_cut::judged;
@@ -27,7 +27,7 @@ fn taken(
     standing: &Standing,
     (event, cylinder, number): (&Event, u32, &str),
 ) -> Option<Sentence> {
-    // Pinned before this line, and pressed in: its fit was read since, or by now.
+    // The last pin of a kind before this line; a sleeve is in once something of its fit was read.
     let before = |of: &dyn Fn(u32, &str) -> bool| {
         let earlier = standing.pins().filter(|(e, ..)| e.line < event.line);
         earlier.filter(|(_, c, n)| of(*c, n)).last()

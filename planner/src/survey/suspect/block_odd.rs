@@ -12,6 +12,9 @@ use crate::survey::set_up::count;
 /// More is off no deck in one go: what is asked is a digit slipped, or another unit, mm. Common practice, no source.
 const DECK_CUT_MM: f64 = 0.5;
 
+/// No casting's included angle is off by more, degrees: 1 mm at a deck 220 high. Common practice, no source.
+const ANGLE_DEG: f64 = 0.25;
+
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found: Vec<Suspicion> =
         (0..asked.job.block.banks.len()).filter_map(|bank| far_studs(asked, bank)).collect();
@@ -65,9 +68,6 @@ fn included_angle(asked: &Asked<'_>) -> Option<Suspicion> {
         cylinders: asked.job.block.cylinders(),
     })
 }
-
-/// No casting's included angle is off by more, degrees: 1 mm at a deck 220 high. Common practice, no source.
-const ANGLE_DEG: f64 = 0.25;
 
 /// A bank with a stud or two fewer than the other, which has a head's worth of them.
 fn stud_missing(asked: &Asked<'_>) -> Option<Suspicion> {
