@@ -3,15 +3,14 @@
 //! Arguments in, files and an exit status out; the trade lives in the planner crate.
 
 mod args;
-mod asked;
 mod cache;
 mod commands;
+mod filing;
 mod folder;
-mod keep;
-mod laying;
+mod new_job;
 mod place;
 mod status;
-mod telling;
+mod terminal;
 
 use std::process::ExitCode;
 

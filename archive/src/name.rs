@@ -34,6 +34,10 @@ pub fn fault(name: &str) -> Option<&'static str> {
 }
 
 /// The names that some systems keep for devices, whatever stands behind a dot.
+/// Source: Microsoft, "Naming Files, Paths, and Namespaces"; the last two from memory of its console documents.
+///
+/// The planner has the same table in `read/file_name.rs`, for the names in a job. Twice, since an archive knows nothing of
+/// the planner and the planner nothing of archives: a name added here belongs there too.
 const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin$", "conout$"];
 
 /// Whether a system keeps a part of the name for a device; such a file is kept, and laid out on other systems only.

@@ -1,4 +1,4 @@
-//! The same done to several things at once: a disk or a share that is asked for one file at a time mostly waits.
+//! One thing done to several files at once: a disk or a share that is asked for one file at a time mostly waits.
 
 /// Readers at once. A disk answers some at a time faster than one by one; more of them help no disk that was tried.
 const READERS: usize = 4;

@@ -28,7 +28,7 @@ impl Sum {
         Self::through(reader, |_| Ok(()))
     }
 
-    /// The same, each piece handed on.
+    /// The sum and the bytes of what a reader gives, each piece handed on as it is read.
     ///
     /// # Errors
     /// What the reader refuses, or whoever the pieces are handed to.

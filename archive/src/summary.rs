@@ -19,7 +19,7 @@ pub struct Summary {
 }
 
 impl Summary {
-    /// The same for a word that stands alone.
+    /// Adds one word under a name; an empty one, and one that is there, change nothing.
     pub fn word(&mut self, what: &str, word: &str) {
         if !word.is_empty() {
             let words = self.words.entry(what.to_owned()).or_default();

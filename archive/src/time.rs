@@ -96,7 +96,7 @@ impl Time {
     }
 }
 
-/// As many digits as asked for, and nothing else.
+/// A whole number of just so many digits; `None` of any other text.
 fn number(text: &str, digits: usize) -> Option<i64> {
     (text.len() == digits && text.bytes().all(|b| b.is_ascii_digit())).then(|| text.parse().ok())?
 }

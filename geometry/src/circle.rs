@@ -2,8 +2,8 @@
 
 use nalgebra::{SVector, Vector2};
 
-use crate::count::count;
 use crate::line::singular;
+use crate::sample::count;
 use crate::settle::{MOST_STEPS, ROUNDING, Take, settle};
 
 /// A circle, with how far its points stray from it.

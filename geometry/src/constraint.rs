@@ -25,7 +25,7 @@ pub struct Constraint {
 pub(super) enum Kept {
     /// The error acts along one line: z times its standard uncertainty there.
     AlongTheLine,
-    /// The same everywhere, or by the direction from the middle of a circle.
+    /// A reserve of its own, even all round or by the direction from the middle of a circle.
     By(Reserve),
     /// About one direction: the reserve there and how it changes with the line.
     Here(f64, [f64; 2]),
@@ -49,19 +49,20 @@ impl Constraint {
         }
     }
 
-    /// The same bound, which gives by this much where limits are eased.
+    /// This bound, giving by `give` for each mm that limits are eased by.
     #[must_use]
     pub fn giving(&self, give: f64) -> Self {
         Self { give, ..*self }
     }
 
-    /// The same bound, asked with another certainty.
+    /// This bound asked with the certainty `z`, in standard uncertainties.
     #[must_use]
     pub fn asked(&self, z: f64) -> Self {
         if (z - self.z).abs() > 0.0 { Self::new(self.bound, self.spread, self.give, z) } else { *self }
     }
 
-    /// The same bound with the reserve that it has once eased by this, mm, about a line.
+    /// This bound with the reserve that it has once eased by `eased_mm`, near the line from centre to bound
+    /// `line_mm`.
     ///
     /// A larger circle keeps less in reserve.
     #[must_use]

@@ -3,8 +3,8 @@
 use nalgebra::{SVector, Vector2, Vector3};
 
 use crate::circle::Arc;
-use crate::count::count;
 use crate::line::{Cloud, Line, oriented};
+use crate::sample::count;
 use crate::settle::{MOST_STEPS, Take, settle};
 
 /// A cylinder, with how far its points stray from it.

@@ -141,7 +141,7 @@ pub fn fit_barrel_shape(readings: &[(f64, f64)], u_mm: f64) -> Result<BarrelShap
         middle: Told { mm: base_mm + middle.mm, ..middle },
         taper: told(1),
         barrel: bowed.then(|| told(2)),
-        rms_left_mm: (left.norm_squared() / crate::count::count(readings.len())).sqrt(),
+        rms_left_mm: (left.norm_squared() / crate::sample::count(readings.len())).sqrt(),
     })
 }
 

@@ -189,13 +189,13 @@ impl<A, B> Placement<A, B> {
         Ok(Self::new(rotation, -(rotation * origin.coordinates_mm)))
     }
 
-    /// The same place in frame `B`.
+    /// Where a point of frame `A` is in frame `B`.
     #[must_use]
     pub fn point(&self, at: Point<A>) -> Point<B> {
         Point::from_vector(self.rotation * at.coordinates_mm + self.shift_mm)
     }
 
-    /// The same displacement in frame `B`: turned, not shifted.
+    /// A displacement of frame `A` as frame `B` has it: turned, not shifted.
     #[must_use]
     pub fn displacement(&self, by: Displacement<A>) -> Displacement<B> {
         Displacement::from_vector(self.rotation * by.components_mm)

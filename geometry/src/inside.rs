@@ -172,11 +172,6 @@ pub(crate) fn root(falling: impl Fn(f64) -> f64, mut low: f64, mut high: f64) ->
     f64::midpoint(low, high)
 }
 
-/// A small count as a number.
-pub(crate) fn count(n: usize) -> f64 {
-    f64::from(u32::try_from(n).unwrap_or(u32::MAX))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

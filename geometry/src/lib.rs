@@ -22,11 +22,11 @@ pub use frame::{Bank, Block, Displacement, Machine, Placement, PlacementError, P
 
 mod closest;
 mod constraint;
-mod count;
 mod distance;
 mod inside;
 mod place;
 mod reserve;
+pub mod sample;
 mod settle;
 
 pub use closest::{Eased, ON_LIMIT_MM, Problem};

@@ -2,7 +2,7 @@
 
 use nalgebra::{Dyn, OMatrix, U3, Vector3};
 
-use crate::count::count;
+use crate::sample::count;
 
 /// A line in space.
 #[derive(Debug, Clone, Copy, PartialEq)]

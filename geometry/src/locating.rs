@@ -127,7 +127,7 @@ impl Locating {
             }
         }
         let places: Vec<Vector3<f64>> = locators.iter().map(|locator| locator.at_mm.into()).collect();
-        let number = crate::count::count(places.len()).max(1.0);
+        let number = crate::sample::count(places.len()).max(1.0);
         let middle_mm = places.iter().sum::<Vector3<f64>>() / number;
         let reach_mm = places.iter().map(|at| (at - middle_mm).norm()).fold(0.0, f64::max);
         // One locator, or all in one place: any length is as good.

@@ -21,7 +21,7 @@ pub struct Spread {
 }
 
 impl Spread {
-    /// The same in every direction: the root of the sum of squares of independent parts, mm.
+    /// A spread alike in every direction: the root of the sum of squares of independent parts, mm.
     #[must_use]
     pub fn all(parts_mm: &[f64]) -> Self {
         Self { all_mm: parts_mm.iter().map(|u| u * u).sum::<f64>().sqrt(), ..Self::default() }
@@ -177,7 +177,7 @@ impl Bound {
         made
     }
 
-    /// The same bound with its margin smaller by this, mm.
+    /// This bound with its margin smaller by `by_mm`.
     #[must_use]
     pub fn tightened(mut self, by_mm: f64) -> Self {
         match &mut self {

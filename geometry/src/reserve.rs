@@ -6,9 +6,8 @@ use std::collections::VecDeque;
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::{PoisonError, RwLock};
 
-use crate::inside::{
-    count, least_radius, normal_below, normal_quantile, probability_between, radius_within, root,
-};
+use crate::inside::{least_radius, normal_below, normal_quantile, probability_between, radius_within, root};
+use crate::sample::count;
 
 /// Terms of the series by direction: enough for sigmas that differ tenfold.
 const TERMS: usize = 33;
@@ -36,7 +35,7 @@ static KNOWN: RwLock<VecDeque<([u64; 4], Reserve)>> = RwLock::new(VecDeque::new(
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[expect(clippy::large_enum_variant, reason = "a few are held at once, and read far oftener than moved")]
 pub enum Reserve {
-    /// The same in every direction, mm.
+    /// Alike in every direction, mm.
     Even(f64),
     /// By direction: coefficients of cos 2kt, mm.
     Turning([f64; TERMS]),
@@ -63,7 +62,7 @@ impl Reserve {
         found
     }
 
-    /// The same, worked out anew.
+    /// The reserve of a circle of this radius, mm, worked out anew rather than looked up.
     fn found(radius: f64, sigma: [f64; 2], z: f64) -> Self {
         let alike = (sigma[0].abs() - sigma[1].abs()).abs() <= 1e-12;
         let middle = least_radius(sigma, z);

@@ -55,7 +55,7 @@ const LOOSER_TOLERANCE: f64 = 1e-8;
 /// wide there is one optimum; for a cloud as wide as long the one near the least-squares line is found.
 ///
 /// # Errors
-/// As [`fit_line`]; a search without end.
+/// Fewer than two points, no direction in them, a value that is no number; a search without end.
 ///
 /// ```
 /// // Four bearings, the second 0.03 high and the third 0.03 low.
@@ -149,7 +149,8 @@ fn thinnest(seen: &[[f64; 3]]) -> Option<[f64; 4]> {
     }
 }
 
-/// The same of all points at once, and r.
+/// The (a, b, c, d, r) with the least r such that |(u - a - b t, v - c - d t)| ≤ r for every (t, u, v), all points
+/// solved with at once.
 fn thinnest_of(seen: &[[f64; 3]]) -> Option<[f64; 5]> {
     // Unknowns a, b, c, d, r. For each point the three rows (r; u - a - b t; v - c - d t), as s = bounds -
     // rows x.
@@ -188,7 +189,7 @@ fn thinnest_of(seen: &[[f64; 3]]) -> Option<[f64; 5]> {
     })
 }
 
-/// The same, satisfied with less.
+/// The solver's settings satisfied with less, for a problem that it does not bring to the tight tolerances.
 fn looser() -> Option<DefaultSettings<f64>> {
     DefaultSettingsBuilder::default()
         .verbose(false)

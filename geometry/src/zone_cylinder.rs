@@ -81,6 +81,8 @@ pub fn minimum_zone_cylinder_near(points_mm: &[[f64; 3]], fitted: &Cylinder) -> 
     narrowed(points_mm, fitted)
 }
 
+/// The narrowest zone found near the fitted axis, by linear programs on the points farthest in and out; no worse
+/// than the zone about the fitted axis itself. Points and result in mm.
 fn narrowed(points_mm: &[[f64; 3]], fitted: &Cylinder) -> ZoneCylinder {
     let half_length_mm = points_mm.iter().map(|&at| fitted.axis.along_mm(at).abs()).fold(0.0, f64::max);
     let mut looked = Look::at(points_mm, fitted.axis, half_length_mm, None);

@@ -7,22 +7,22 @@ use borewright_planner::plan::sentence::Units;
 use super::{plan, print};
 use crate::args::{ExplainArgs, Format};
 use crate::status::{Failure, Status};
-use crate::telling;
+use crate::terminal;
 
 pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
-    let planning = plan::planned(&asked.job, None, None, None)?;
+    let planning = plan::planned(&asked.job.path, None, None, None)?;
     let units = match planning.job.sheet_units {
         SheetUnits::Mm => Units::Metric,
         SheetUnits::In => Units::Inch,
         SheetUnits::Both => Units::Both,
     };
-    let t = telling::plainly(planning.job.sheet_units);
+    let t = terminal::plainly(planning.job.sheet_units);
     let accounts = match asked.what.as_slice() {
         [all] if all == "everything" => Ok(explain::everything(&planning)),
         words => explain::explain(&planning, words),
     };
     match accounts {
-        Ok(accounts) => match asked.format {
+        Ok(accounts) => match asked.printed.format {
             Format::Json => print(&borewright_output::explained_json(&accounts, units)?)?,
             Format::Text => print(borewright_output::explain_page(&accounts, &t).as_bytes())?,
         },

@@ -5,19 +5,18 @@ use borewright_planner::read::fault::plain;
 use serde_json::json;
 
 use super::print;
-use crate::args::Format;
-use crate::asked::FileArgs;
-use crate::keep::{self, Issued};
+use crate::args::{FileArgs, Format};
+use crate::filing::{self, Issued};
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
 pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
-    let path = &asked.job;
+    let path = &asked.job.path;
     let job = borewright_planner::load(path)?;
     let issued = Issued::read(&super::plan::beside(path), &job)?;
     let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
-    let filing = keep::filing(path, folder, &job, &issued, asked.at.unwrap_or_else(Time::now))?;
-    let archive = keep::archive(place, asked.begin)?;
+    let filing = filing::filing(path, folder, &job, &issued, asked.at.unwrap_or_else(Time::now))?;
+    let archive = filing::archive(place, asked.begin)?;
     place.clear_old();
     let filed = archive.file(filing)?;
     if let Some(later) = filed.later_before {
@@ -27,7 +26,7 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
             filed.record.number.saturating_sub(1)
         )]);
     }
-    match asked.format {
+    match asked.printed.format {
         Format::Json => {
             let record = &filed.record;
             let mut text = serde_json::to_string_pretty(&json!({

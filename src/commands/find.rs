@@ -7,19 +7,19 @@ use borewright_planner::read::fault::plain;
 use serde_json::json;
 
 use super::print;
-use crate::args::Format;
-use crate::asked::FindArgs;
+use crate::args::{FindArgs, Format};
 use crate::cache;
-use crate::keep;
+use crate::filing;
 use crate::place::Place;
 use crate::status::{Failure, Status};
+use crate::terminal::COLUMNS;
 
 /// The index of an archive in its folder of the cache.
 const FILE: &str = "index.sqlite";
 
 pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
-    let archive = keep::archive(place, false)?;
-    let path = index(asked.cache.as_deref(), place)?;
+    let archive = filing::archive(place, false)?;
+    let path = index(asked.cache.folder.as_deref(), place)?;
     let query = query(asked);
     let (mut index, _) = Index::open(&path, &archive, &mut watch)?;
     let (mut found, mut more) = index.find(&query)?;
@@ -127,9 +127,8 @@ fn page(found: &[Found], more: bool) -> String {
     text
 }
 
-/// A line of at most a terminal's width.
+/// A line of at most the usual width of a terminal.
 fn cut(line: &str) -> String {
-    const COLUMNS: usize = 80;
     if line.chars().count() <= COLUMNS {
         return line.to_owned();
     }

@@ -36,19 +36,21 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Plan(asked) => plan::run(asked),
         Command::Check(asked) => check::run(asked),
         Command::Explain(asked) => explain::run(asked),
-        Command::Survey { job, out, telling, format } => survey::run(job, out.as_deref(), *telling, *format),
-        Command::Prove { list, plan, format } => prove::run(list, plan, *format),
-        Command::Verify { dir, format } => verify::run(dir, *format),
-        Command::File(asked) => file::run(asked, &Place::named(asked.archive.as_deref())?),
-        Command::Find(asked) => find::run(asked, &Place::named(asked.archive.as_deref())?),
-        Command::Open(asked) => open::run(asked, &Place::named(asked.archive.as_deref())?),
-        Command::Trend(asked) => trend::run(asked, &Place::named(asked.archive.as_deref())?),
-        Command::Audit(asked) => audit::run(asked, &Place::named(asked.archive.as_deref())?),
-        Command::Record(args) => record::run(args),
-        Command::Report { job, plan, out, format } => {
-            report::run(job, plan.as_deref(), out.as_deref(), *format)
+        Command::Survey { job, out, telling, printed } => {
+            survey::run(&job.path, out.as_deref(), *telling, printed.format)
         }
-        Command::Shop { jobs, archive, format } => shop::run(jobs, archive.as_deref(), *format),
+        Command::Prove { list, plan, printed } => prove::run(list, plan, printed.format),
+        Command::Verify { dir, printed } => verify::run(dir, printed.format),
+        Command::File(asked) => file::run(asked, &Place::named(asked.archive.place.as_deref())?),
+        Command::Find(asked) => find::run(asked, &Place::named(asked.archive.place.as_deref())?),
+        Command::Open(asked) => open::run(asked, &Place::named(asked.archive.place.as_deref())?),
+        Command::Trend(asked) => trend::run(asked, &Place::named(asked.archive.place.as_deref())?),
+        Command::Audit(asked) => audit::run(asked, &Place::named(asked.archive.place.as_deref())?),
+        Command::Record(args) => record::run(args),
+        Command::Report { job, plan, out, printed } => {
+            report::run(&job.path, plan.as_deref(), out.as_deref(), printed.format)
+        }
+        Command::Shop { jobs, archive, printed } => shop::run(jobs, archive.as_deref(), printed.format),
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();

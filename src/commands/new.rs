@@ -11,14 +11,13 @@ use borewright_planner::read::file_name;
 use borewright_planner::read::given::Units;
 
 use super::{find, print};
-use crate::args::Telling;
-use crate::asked::{NewArgs, Unit};
+use crate::args::{NewArgs, Telling, Unit};
+use crate::filing;
 use crate::folder;
-use crate::keep;
-use crate::laying::{self, Described, Laid, Shape};
+use crate::new_job::{self, Described, Laid, Shape};
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
-use crate::telling::terminal;
+use crate::terminal;
 
 /// The measuring sheet in the job's folder.
 const SHEET: &str = "measuring.pdf";
@@ -55,7 +54,7 @@ pub(super) fn run(asked: &NewArgs) -> Result<Status, Failure> {
     if let Some(prior) = &prior {
         let units = if laid.units == Units::Mm { SheetUnits::Mm } else { SheetUnits::In };
         let asked = Telling { units: None, notes: false };
-        text.push_str(&borewright_output::prior_section(prior, &terminal(asked, units)));
+        text.push_str(&borewright_output::prior_section(prior, &terminal::as_asked(asked, units)));
     }
     if asked.family.is_none() {
         text.push_str("put your own figures in the place of the examples\n");
@@ -90,7 +89,7 @@ fn still(dir: &Path) -> String {
 
 fn of_shape(asked: &NewArgs) -> Result<Laid, Failure> {
     if asked.banks.is_none() && asked.cylinders.is_none() && asked.angle.is_none() && asked.units.is_none() {
-        return Ok(laying::plain_example());
+        return Ok(new_job::plain_example());
     }
     let banks = asked.banks.unwrap_or(1);
     let cylinders = asked.cylinders.unwrap_or(4);
@@ -106,14 +105,15 @@ fn of_shape(asked: &NewArgs) -> Result<Laid, Failure> {
         return wrong(format!("{cylinders} cylinder for {banks} banks"), "one a bank or more");
     }
     let units = if asked.units == Some(Unit::In) { Units::In } else { Units::Mm };
-    Ok(laying::example(Shape { banks, cylinders, angle, units }))
+    Ok(new_job::example(Shape { banks, cylinders, angle, units }))
 }
 
 /// Like the newest filed block of a family that can be laid out, with what the family says.
 fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, String), Failure> {
-    let place = Place::named(asked.archive.as_deref())?;
-    let archive = keep::archive(&place, false)?;
-    let (index, _) = Index::open(&find::index(asked.cache.as_deref(), &place)?, &archive, &mut find::watch)?;
+    let place = Place::named(asked.archive.place.as_deref())?;
+    let archive = filing::archive(&place, false)?;
+    let (index, _) =
+        Index::open(&find::index(asked.cache.folder.as_deref(), &place)?, &archive, &mut find::watch)?;
     let tags = vec![("family".to_owned(), family.to_owned())];
     let (found, _) = index.find(&Query { tags, most: MOST_TRIED, ..Query::default() })?;
     drop(index);
@@ -124,9 +124,9 @@ fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, Stri
                 status::remark(
                     &failed.iter().map(|(number, why)| passed_over(*number, why)).collect::<Vec<_>>(),
                 );
-                let prior = super::prior::of(&place, asked.cache.as_deref(), family, "")?;
+                let prior = super::prior::of(&place, asked.cache.folder.as_deref(), family, "")?;
                 let said = format!(", like record {number}, job {}", plain(&job.number, 40));
-                return Ok((laying::like(&record, &job, was, &prior)?, Some(prior), said));
+                return Ok((new_job::like(&record, &job, was, &prior)?, Some(prior), said));
             }
             Err(why) => {
                 archive.still_there()?;
@@ -158,7 +158,7 @@ fn described(archive: &Archive, number: u32) -> Result<(Record, Job, Described),
     let record = archive.record(number)?;
     let scratch =
         tempfile::tempdir().map_err(|source| Failure::Disk { path: std::env::temp_dir(), source })?;
-    let kept = keep::lay_out(archive, &record, scratch.path())?;
+    let kept = filing::lay_out(archive, &record, scratch.path())?;
     let none = || Failure::Said {
         found: format!("record {number} without its job's files"),
         expected: "a record as `file` makes it: `audit` says what is wrong",
@@ -272,7 +272,7 @@ mod tests {
     fn what_cannot_be_finished_leaves_nothing() {
         let dir = tempfile::tempdir().unwrap();
         let job = dir.path().join("a/b/job");
-        let files = laying::plain_example().files;
+        let files = new_job::plain_example().files;
         let mut made = Made::default();
         made.lay_out(&job, &files).unwrap();
         made.take_back();

@@ -8,15 +8,14 @@ use borewright_archive::{Archive, ArchiveError, Entry, Record, name};
 use borewright_planner::read::fault::plain;
 
 use super::print;
-use crate::args::Format;
-use crate::asked::OpenArgs;
+use crate::args::{Format, OpenArgs};
+use crate::filing;
 use crate::folder;
-use crate::keep;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
 pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
-    let archive = keep::archive(place, false)?;
+    let archive = filing::archive(place, false)?;
     let record = archive.asked(&asked.record)?;
     match (asked.file.as_deref(), asked.out.as_deref()) {
         (Some(file), None) => {

@@ -11,11 +11,11 @@ use crate::args::{Format, PlanArgs};
 use crate::folder;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
-use crate::telling::terminal;
+use crate::terminal;
 
 pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
-    let (path, format) = (asked.job.as_path(), asked.format);
-    let cache = asked.cache.as_deref();
+    let (path, format) = (asked.job.path.as_path(), asked.printed.format);
+    let cache = asked.cache.folder.as_deref();
     let prior =
         asked.prior.as_deref().map(|place| prior::of_job(&Place::of(place)?, cache, path)).transpose()?;
     let out = asked.out.clone().unwrap_or_else(|| beside(path));
@@ -26,7 +26,7 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
         Err(failure) => {
             // Nothing measured is no plan, and the very moment to know which walls to read first.
             if let (Some(prior), Format::Text) = (&prior, format) {
-                let t = terminal(asked.telling, SheetUnits::Mm);
+                let t = terminal::as_asked(asked.telling, SheetUnits::Mm);
                 print(borewright_output::prior_section(prior, &t).trim_start().as_bytes())?;
             }
             return Err(failure);
@@ -37,7 +37,7 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     match format {
         Format::Json => print(&borewright_output::plan_json(&bundle.plan)?)?,
         Format::Text => {
-            let t = terminal(asked.telling, planning.job.sheet_units);
+            let t = terminal::as_asked(asked.telling, planning.job.sheet_units);
             let mut text = borewright_output::summary(&planning, &bundle, &t, &status::shown(&out));
             if let Some(before) = before {
                 text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan, &t));

@@ -8,7 +8,7 @@ use borewright_planner::plan::Prior;
 use borewright_planner::plan::prior::Block;
 
 use super::find;
-use crate::keep;
+use crate::filing;
 use crate::place::Place;
 use crate::status::{self, Failure};
 
@@ -17,9 +17,10 @@ use crate::status::{self, Failure};
 /// # Errors
 /// A place that is no archive, and what it or the index refuses; a family that nobody filed is an answer.
 pub(super) fn of(place: &Place, cache: Option<&Path>, family: &str, job: &str) -> Result<Prior, Failure> {
-    let archive = keep::archive(place, false)?;
+    let archive = filing::archive(place, false)?;
     let (mut index, _) = Index::open(&find::index(cache, place)?, &archive, &mut find::watch)?;
-    let (mut filed, without): (Vec<(Block, Figures)>, usize) = keep::of_family(&archive, &mut index, family)?;
+    let (mut filed, without): (Vec<(Block, Figures)>, usize) =
+        filing::of_family(&archive, &mut index, family)?;
     if without > 0 {
         let said = "records of the family have no figures that can be read: left out";
         status::remark(&[format!("{without} {said}")]);

@@ -8,7 +8,7 @@ use borewright_planner::shop::shop;
 
 use super::{print, report};
 use crate::args::Format;
-use crate::keep;
+use crate::filing;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
@@ -18,7 +18,7 @@ pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> R
         all.push(report::of(job, None)?);
     }
     if let Some(place) = archive {
-        let (filed, without) = keep::as_left(&keep::archive(&Place::of(place)?, false)?)?;
+        let (filed, without) = filing::as_left(&filing::archive(&Place::of(place)?, false)?)?;
         status::remark(&without);
         all.extend(filed);
     }

@@ -6,7 +6,7 @@ use super::print;
 use crate::args::{Format, Telling};
 use crate::folder;
 use crate::status::{self, Failure, Status};
-use crate::telling::terminal;
+use crate::terminal;
 
 pub(super) fn run(
     path: &Path,
@@ -24,7 +24,7 @@ pub(super) fn run(
     match format {
         Format::Json => print(&borewright_output::survey_json(&report)?)?,
         Format::Text => {
-            let t = terminal(telling, job.sheet_units);
+            let t = terminal::as_asked(telling, job.sheet_units);
             let mut page = borewright_output::survey_page(&report, &t, &status::shown(path));
             if let Some(out) = out {
                 let place = status::shown(out);

@@ -6,20 +6,19 @@ use borewright_archive::Index;
 use borewright_planner::family;
 
 use super::{find, print};
-use crate::args::Format;
-use crate::asked::TrendArgs;
+use crate::args::{Format, TrendArgs};
+use crate::filing;
 use crate::folder;
-use crate::keep;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
 pub(super) fn run(asked: &TrendArgs, place: &Place) -> Result<Status, Failure> {
-    let trend = of(&asked.family, place, asked.cache.as_deref())?;
+    let trend = of(&asked.family, place, asked.cache.folder.as_deref())?;
     if let Some(out) = &asked.out {
         super::survey::keep_plan(out)?;
         status::remark(&folder::write(out, &borewright_output::trend_bundle(&trend)?)?);
     }
-    match asked.format {
+    match asked.printed.format {
         Format::Json => print(&borewright_output::trend_json(&trend)?)?,
         Format::Text => {
             let mut page = borewright_output::trend_page(&trend);
@@ -37,10 +36,10 @@ pub(super) fn run(asked: &TrendArgs, place: &Place) -> Result<Status, Failure> {
 /// # Errors
 /// No such family, and what the archive or the index refuses.
 pub(super) fn of(family: &str, place: &Place, cache: Option<&Path>) -> Result<family::Trend, Failure> {
-    let archive = keep::archive(place, false)?;
+    let archive = filing::archive(place, false)?;
     let path = find::index(cache, place)?;
     let (mut index, _) = Index::open(&path, &archive, &mut find::watch)?;
-    let (filed, without) = keep::of_family(&archive, &mut index, family)?;
+    let (filed, without) = filing::of_family(&archive, &mut index, family)?;
     if without > 0 {
         status::remark(&[format!(
             "{without} records of the family have no figures that can be read: left out"

@@ -78,9 +78,10 @@ fn open(path: &Path) -> io::Result<Option<Lock>> {
 fn open(path: &Path) -> io::Result<Option<Lock>> {
     use std::os::windows::fs::OpenOptionsExt;
 
+    use super::windows_errors::SHARING_VIOLATION;
+
     const WRITE_AND_DELETE: u32 = 0x4000_0000 | 0x0001_0000;
     const DELETE_ON_CLOSE: u32 = 0x0400_0000;
-    const SHARING_VIOLATION: i32 = 32;
     // Shared with nobody; the system takes it away with whoever holds it, killed or not.
     let opened = std::fs::OpenOptions::new()
         .write(true)

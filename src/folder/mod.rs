@@ -8,6 +8,7 @@ mod sums;
 mod sync;
 #[cfg(test)]
 mod tests;
+mod windows_errors;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -5,6 +5,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::sums::Sums;
+use super::windows_errors::{ACCESS_DENIED, LOCK_VIOLATION, SHARING_VIOLATION};
 use super::{disk, listed};
 use crate::status::Failure;
 
@@ -108,10 +109,7 @@ fn rename(from: &Path, to: &Path) -> io::Result<()> {
 
 /// Whether another program holds something of the folder open; only Windows refuses for that.
 fn is_held(error: &io::Error) -> bool {
-    const DENIED: i32 = 5;
-    const SHARING: i32 = 32;
-    const LOCKED: i32 = 33;
-    cfg!(windows) && matches!(error.raw_os_error(), Some(DENIED | SHARING | LOCKED))
+    cfg!(windows) && matches!(error.raw_os_error(), Some(ACCESS_DENIED | SHARING_VIOLATION | LOCK_VIOLATION))
 }
 
 fn held(path: &Path) -> impl FnOnce(io::Error) -> Failure + '_ {

@@ -235,24 +235,7 @@ mod with_a_server {
     #[test]
     fn a_filing_into_a_bucket_that_is_killed_leaves_no_record_without_its_content() {
         let Some((shop, _)) = filed() else { return };
-        let start = Instant::now();
-        shop.job.write("notes/first.txt", "timed");
-        assert_eq!(shop.file(&[]).status, Some(0));
-        let took = start.elapsed();
-        for tenth in [3, 5, 6, 7, 8, 9, 10] {
-            shop.job.write("notes/first.txt", format!("killed after {tenth} tenths"));
-            let mut file = Command::new(env!("CARGO_BIN_EXE_borewright"));
-            file.arg("file").arg(shop.job.job()).arg("--archive").arg(&shop.archive);
-            let mut run = file.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
-            std::thread::sleep(took * tenth / 10);
-            run.kill().unwrap();
-            run.wait().unwrap();
-            let audit = shop.audit(&[]);
-            assert!(matches!(audit.status, Some(0 | 3)), "{}", audit.out);
-            assert!(!audit.out.contains("FAULT"), "{}", audit.out);
-        }
-        let again = shop.file(&[]);
-        assert_eq!(again.status, Some(0), "{}", again.err);
+        shop.outlives_kills(&[3, 5, 6, 7, 8, 9, 10]);
     }
 
     #[test]

@@ -4,6 +4,7 @@ use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::time::Instant;
 
 use crate::common::{Folder, Run, command, ended};
 
@@ -36,6 +37,30 @@ impl Shop {
         let job = self.job.job().as_os_str();
         let at = ["--at", "2026-11-26T08:15:00Z"].map(OsStr::new);
         self.run(&[&[OsStr::new("file"), job], at.as_slice()].concat(), more)
+    }
+
+    /// Kills filings after so many tenths of the time that one takes: the archive holds no fault after any, and the last
+    /// job is filed after all.
+    pub(crate) fn outlives_kills(&self, tenths: &[u32]) {
+        let start = Instant::now();
+        self.job.write("notes/first.txt", "timed");
+        assert_eq!(self.file(&[]).status, Some(0));
+        let took = start.elapsed();
+        for tenth in tenths {
+            self.job.write("notes/first.txt", format!("killed after {tenth} tenths"));
+            let mut file = Command::new(env!("CARGO_BIN_EXE_borewright"));
+            file.arg("file").arg(self.job.job()).arg("--archive").arg(&self.archive);
+            let mut run = file.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+            std::thread::sleep(took * *tenth / 10);
+            run.kill().unwrap();
+            run.wait().unwrap();
+            let audit = self.audit(&[]);
+            assert!(matches!(audit.status, Some(0 | 3)), "{}", audit.out);
+            assert!(!audit.out.contains("FAULT"), "{}", audit.out);
+        }
+        // The last is filed now, or was.
+        let again = self.file(&[]);
+        assert_eq!(again.status, Some(0), "{}", again.err);
     }
 
     /// As somebody audits who never did before.

@@ -1,7 +1,6 @@
 //! What an archive must outlive: kills, two at once, a share that is away, files that are bombs, figures that are none.
 
 use std::fs::{self, File};
-use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 use crate::common::{command, ended, files};
@@ -11,25 +10,7 @@ use crate::place::{Shop, forged, four_at_once, put, sum};
 #[test]
 fn a_filing_that_is_killed_leaves_an_archive_that_is_whole() {
     let shop = Shop::filed();
-    let start = Instant::now();
-    shop.job.write("notes/first.txt", "timed");
-    assert_eq!(shop.file(&[]).status, Some(0));
-    let took = start.elapsed();
-    for tenth in [2, 4, 5, 6, 7, 8, 9, 10] {
-        shop.job.write("notes/first.txt", format!("killed after {tenth} tenths"));
-        let mut file = Command::new(env!("CARGO_BIN_EXE_borewright"));
-        file.arg("file").arg(shop.job.job()).arg("--archive").arg(&shop.archive);
-        let mut run = file.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
-        std::thread::sleep(took * tenth / 10);
-        run.kill().unwrap();
-        run.wait().unwrap();
-        let audit = shop.audit(&[]);
-        assert!(matches!(audit.status, Some(0 | 3)), "{}", audit.out);
-        assert!(!audit.out.contains("FAULT"), "{}", audit.out);
-    }
-    // The same again is filed, or was.
-    let again = shop.file(&[]);
-    assert_eq!(again.status, Some(0), "{}", again.err);
+    shop.outlives_kills(&[2, 4, 5, 6, 7, 8, 9, 10]);
     assert!(matches!(shop.audit(&[]).status, Some(0 | 3)));
 }
 

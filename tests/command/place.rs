@@ -7,7 +7,7 @@ use std::thread::sleep;
 
 use borewright_planner::read::source::sha256_hex;
 
-use crate::common::{Folder, command, ended, files, run};
+use crate::common::{Folder, command, contents, ended, files, run};
 
 const BINARY: &str = env!("CARGO_BIN_EXE_borewright");
 
@@ -25,11 +25,6 @@ fn assert_whole(out: &Path) {
     found.retain(|name| out.join(name).is_file());
     named.sort();
     assert_eq!(found, named);
-}
-
-fn contents(out: &Path) -> Vec<(String, Vec<u8>)> {
-    let names = files(out).into_iter().filter(|name| out.join(name).is_file());
-    names.map(|name| (name.clone(), fs::read(out.join(name)).unwrap())).collect()
 }
 
 #[test]

@@ -3,15 +3,10 @@
 use std::fs;
 use std::path::Path;
 
-use crate::common::{Folder, Run, command, ended, files, pdf_text};
+use crate::common::{Folder, Run, command, contents, ended, files, pdf_text};
 
 fn survey(job: &Path, more: &[&str]) -> Run {
     ended(command().arg("survey").arg(job).args(more))
-}
-
-fn contents(out: &Path) -> Vec<(String, Vec<u8>)> {
-    let names = files(out).into_iter().filter(|name| out.join(name).is_file());
-    names.map(|name| (name.clone(), fs::read(out.join(name)).unwrap())).collect()
 }
 
 #[test]

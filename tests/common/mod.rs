@@ -1,11 +1,15 @@
 //! Job folders in temporary places, and the command run on them.
 
+mod copy;
+
 use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use tempfile::TempDir;
+
+pub use copy::copy;
 
 /// No run takes near as long, in whatever company; a guard against hanging, not a measure.
 const GUARD: Duration = Duration::from_secs(60);
@@ -57,6 +61,13 @@ impl Folder {
         let job = place.path().join("job");
         copy(&root().join("blocks/invalid").join(name), &job);
         Self { place, job, guard: SMALL_GUARD }
+    }
+
+    /// The small base job, planned at go.
+    pub fn planned() -> Self {
+        let job = Self::base("base");
+        assert_eq!(job.plan().status, Some(0));
+        job
     }
 
     /// A copy of the sample job with the files that it names.
@@ -145,18 +156,10 @@ pub fn files(folder: &Path) -> Vec<String> {
     found
 }
 
-/// Copies a folder with its files, plans left out.
-pub fn copy(from: &Path, to: &Path) {
-    fs::create_dir_all(to).unwrap();
-    for entry in fs::read_dir(from).unwrap() {
-        let path = entry.unwrap().path();
-        let target = to.join(path.file_name().unwrap());
-        if !path.is_dir() {
-            fs::copy(&path, &target).unwrap();
-        } else if !path.ends_with("out") {
-            copy(&path, &target);
-        }
-    }
+/// Every file below a folder with its bytes, by its path from there, sorted.
+pub fn contents(folder: &Path) -> Vec<(String, Vec<u8>)> {
+    let names = files(folder).into_iter().filter(|name| folder.join(name).is_file());
+    names.map(|name| (name.clone(), fs::read(folder.join(name)).unwrap())).collect()
 }
 
 /// The text of a PDF's pages.

@@ -6,12 +6,6 @@ use serde_json::Value;
 
 use crate::common::{Folder, Run, run};
 
-fn planned() -> Folder {
-    let job = Folder::base("base");
-    assert_eq!(job.plan().status, Some(0));
-    job
-}
-
 const LIST: &str = "out/lists/10-rough-bank.nc";
 
 fn prove(job: &Folder, list: &str) -> Run {
@@ -21,7 +15,7 @@ fn prove(job: &Folder, list: &str) -> Run {
 
 #[test]
 fn a_plan_and_its_list_altered_together_do_not_prove() {
-    let job = planned();
+    let job = Folder::planned();
     let (plan, words) = (job.read("out/plan.json"), job.read(LIST));
     // The same bore, a tenth to one side, in every file that tells it.
     let x = words.lines().find_map(|l| l.split(" G0 X").nth(1)).unwrap().split(' ').next().unwrap();
@@ -55,7 +49,7 @@ fn a_plan_and_its_list_altered_together_do_not_prove() {
 
 #[test]
 fn a_plan_written_otherwise_or_without_its_seal_does_not_prove() {
-    let job = planned();
+    let job = Folder::planned();
     let plan = job.read("out/plan.json");
     let value: Value = serde_json::from_str(&plan).unwrap();
     let mut unsealed = value.clone();
@@ -77,7 +71,7 @@ fn a_plan_written_otherwise_or_without_its_seal_does_not_prove() {
 
 #[test]
 fn an_input_changed_since_the_plan_is_told_by_its_name() {
-    let job = planned();
+    let job = Folder::planned();
     let original = job.read("machine.yaml");
     job.write("machine.yaml", format!("{original}# looked at\n"));
     let told = prove(&job, LIST);
@@ -100,7 +94,7 @@ fn an_input_changed_since_the_plan_is_told_by_its_name() {
 
 #[test]
 fn another_list_of_the_plan_that_was_changed_is_a_note() {
-    let job = planned();
+    let job = Folder::planned();
     let other = "out/lists/20-pocket-bank.nc";
     job.write(other, job.read(other).replace("G1", "G01"));
     let run = prove(&job, LIST);
@@ -110,7 +104,7 @@ fn another_list_of_the_plan_that_was_changed_is_a_note() {
 
 #[test]
 fn a_list_copied_over_another_does_not_prove_there() {
-    let job = planned();
+    let job = Folder::planned();
     let words = job.read(LIST);
     for (file, says) in [
         ("out/lists/20-pocket-bank.nc", "a file called `20-pocket-bank`"),

@@ -6,12 +6,6 @@ use serde_json::Value;
 
 use crate::common::{Folder, Run, files, run};
 
-fn planned() -> Folder {
-    let job = Folder::base("base");
-    assert_eq!(job.plan().status, Some(0));
-    job
-}
-
 fn prove(job: &Folder, list: &str, more: &[&str]) -> Run {
     let (list, plan) = (job.out().join(list), job.out().join("plan.json"));
     let mut arguments = vec![OsStr::new("prove"), list.as_os_str(), OsStr::new("--plan"), plan.as_os_str()];
@@ -26,7 +20,7 @@ fn first(job: &Folder) -> String {
 
 #[test]
 fn a_list_as_written_proves_in_a_sentence_and_nothing_is_written() {
-    let job = planned();
+    let job = Folder::planned();
     let before = files(job.place());
     for list in files(&job.out()).iter().filter(|f| f.ends_with(".nc") || f.ends_with(".csv")) {
         let run = prove(&job, list, &[]);
@@ -48,7 +42,7 @@ fn a_list_as_written_proves_in_a_sentence_and_nothing_is_written() {
 
 #[test]
 fn an_edited_list_is_told_line_by_line_and_ends_in_four() {
-    let job = planned();
+    let job = Folder::planned();
     let list = format!("out/{}", first(&job));
     let words = job.read(&list);
     let plunge = words.lines().position(|l| l.contains(" G1 Z-") && !l.contains("Z-10.000")).unwrap();
@@ -73,7 +67,7 @@ fn an_edited_list_is_told_line_by_line_and_ends_in_four() {
 
 #[test]
 fn what_is_no_list_or_no_plan_is_rejected() {
-    let job = planned();
+    let job = Folder::planned();
     let list = first(&job);
     let original = job.read("out/plan.json");
     for (plan, says) in [

@@ -34,7 +34,7 @@ fn a_list_that_was_traced_wrongly_is_left_out_and_the_plan_is_at_stop() {
         let bundle = borewright_output::bundle(&planning).unwrap();
         assert_eq!(bundle.plan.verdict, Verdict::Stop);
         let finding = bundle.plan.findings.iter().find(|f| f.code == "list_not_proven").unwrap();
-        assert_eq!((finding.verdict, finding.subject.as_str()), (Verdict::Stop, "bank left"));
+        assert_eq!((finding.verdict, finding.subject.to_string().as_str()), (Verdict::Stop, "bank left"));
         assert!(finding.text.contains(why) && finding.text.contains("line "), "{}", finding.text);
         let files: Vec<&str> = bundle.artifacts.iter().map(|a| a.path.as_str()).collect();
         // What comes after it on that bank would meet stock that is still there.

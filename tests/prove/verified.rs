@@ -7,12 +7,6 @@ use serde_json::Value;
 
 use crate::common::{Folder, Run, files, run};
 
-fn planned() -> Folder {
-    let job = Folder::base("base");
-    assert_eq!(job.plan().status, Some(0));
-    job
-}
-
 fn verify(job: &Folder, more: &[&str]) -> Run {
     let out = job.out();
     let mut arguments = vec![OsStr::new("verify"), out.as_os_str()];
@@ -28,7 +22,7 @@ fn lines(run: &Run) -> Vec<String> {
 
 #[test]
 fn a_folder_as_it_was_written_is_unaltered_in_one_sentence() {
-    let job = planned();
+    let job = Folder::planned();
     let before = files(job.place());
     let run = verify(&job, &[]);
     assert_eq!((run.status, run.err.as_str()), (Some(0), ""), "{}", run.out);
@@ -48,7 +42,7 @@ fn a_folder_as_it_was_written_is_unaltered_in_one_sentence() {
 
 #[test]
 fn each_file_altered_or_missing_is_told_by_its_name() {
-    let job = planned();
+    let job = Folder::planned();
     for file in files(&job.out()).into_iter().filter(|f| job.out().join(f).is_file()) {
         let path = job.out().join(&file);
         let bytes = fs::read(&path).unwrap();
@@ -78,7 +72,7 @@ fn each_file_altered_or_missing_is_told_by_its_name() {
 
 #[test]
 fn a_plan_sealed_anew_is_still_not_the_one_that_was_written() {
-    let job = planned();
+    let job = Folder::planned();
     let plan = job.read("out/plan.json");
     let other = plan.replacen("\"verdict\": \"go\"", "\"verdict\": \"ho\"", 1);
     let value: Value = serde_json::from_str(&plan).unwrap();
@@ -91,7 +85,7 @@ fn a_plan_sealed_anew_is_still_not_the_one_that_was_written() {
 
 #[test]
 fn an_input_changed_since_is_told_and_a_job_that_is_elsewhere_is_a_note() {
-    let job = planned();
+    let job = Folder::planned();
     let original = job.read("machine.yaml");
     job.write("machine.yaml", format!("{original}# later\n"));
     let run = verify(&job, &[]);
@@ -120,7 +114,7 @@ fn run_on(place: &std::path::Path) -> Run {
 
 #[test]
 fn a_note_is_told_and_what_could_be_taken_for_the_plans_is_a_fault() {
-    let job = planned();
+    let job = Folder::planned();
     for file in ["notes.txt", "lists/10-rough-bank.nc.bak", "old/photo.jpg"] {
         fs::create_dir_all(job.out().join(file).parent().unwrap()).unwrap();
         job.write(&format!("out/{file}"), "bore 2 re-read");
@@ -176,7 +170,7 @@ fn a_survey_of_its_own_is_held_against_its_own_list() {
 #[test]
 fn links_pipes_folders_and_names_with_control_characters_are_told_and_never_followed() {
     use std::os::unix::fs::symlink;
-    let job = planned();
+    let job = Folder::planned();
     let list = job.out().join("lists/10-rough-bank.nc");
     let aside = job.place().join("aside.nc");
     fs::rename(&list, &aside).unwrap();

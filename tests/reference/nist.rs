@@ -84,9 +84,9 @@ fn computed(file: &str) -> Vec<(String, Value)> {
     sets.iter().map(|(name, set)| (name.clone(), set.clone())).collect()
 }
 
-/// Where a file says "NIST", the certified figures; where it says "computed", two independent methods of
-/// whoever made the file.
-fn number(set: &Value, key: &str) -> f64 {
+/// A figure of a set. Where a file says "NIST", it is certified; where it says "computed", two independent methods of
+/// whoever made the file gave it.
+pub(crate) fn number(set: &Value, key: &str) -> f64 {
     set[key].as_f64().unwrap_or_else(|| panic!("no number {key}"))
 }
 

@@ -8,11 +8,7 @@ use borewright_geometry::{
 use serde_json::Value;
 
 use crate::circles::GASS_CASE_5;
-use crate::nist::outside;
-
-fn number(set: &Value, key: &str) -> f64 {
-    set[key].as_f64().unwrap_or_else(|| panic!("no number {key}"))
-}
+use crate::nist::{number, outside};
 
 /// The roundness of points about a centre, taken from the points alone.
 fn roundness(points: &[[f64; 2]], centre: [f64; 2]) -> f64 {

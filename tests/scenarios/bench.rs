@@ -2,11 +2,13 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use borewright_planner::plan::{Cylinder, Finding, LimitResult};
+use borewright_planner::plan::{Cylinder, Finding, LimitResult, SleeveChoice};
 use borewright_planner::report::{SurveyReport, report};
 use borewright_planner::{Planning, load, plan_job};
+
+pub use crate::near::near;
 
 /// Left bank's true places along the axis, cylinders 1, 3, 5, 7.
 pub const LEFT: [f64; 4] = [60.0, 170.0, 280.0, 390.0];
@@ -79,6 +81,17 @@ impl Default for Bench {
             front: "left",
         }
     }
+}
+
+/// The text of a shipped file, by its path in `blocks/`.
+pub fn shipped(name: &str) -> String {
+    std::fs::read_to_string(PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("blocks").join(name)).unwrap()
+}
+
+/// The machine that ships, with deeper cuts and wider heads, so that no job ends at a tool.
+pub fn shipped_machine() -> String {
+    let machine = shipped("machines/column-mill.yaml").replace("depth: 0.25", "depth: 0.3");
+    machine.replace("diameter: [76.0, 96.0]", "diameter: [76.0, 116.0]").replace("110.0]", "118.0]")
 }
 
 /// `cylinder`, its true x and its bank.
@@ -185,10 +198,6 @@ impl Bench {
     pub fn write(&self) -> tempfile::TempDir {
         let dir = tempfile::tempdir().unwrap();
         let put = |name: &str, text: String| std::fs::write(dir.path().join(name), text).unwrap();
-        let shipped = |name: &str| {
-            std::fs::read_to_string(PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("blocks").join(name))
-                .unwrap()
-        };
         let mut block = shipped("kittiwake-90.yaml");
         for (from, to) in &self.block {
             assert!(block.contains(from), "{from}");
@@ -201,9 +210,7 @@ impl Bench {
             }
         }
         put("block.yaml", block + &self.block_more);
-        let machine = shipped("machines/column-mill.yaml").replace("depth: 0.25", "depth: 0.3");
-        let mut machine =
-            machine.replace("diameter: [76.0, 96.0]", "diameter: [76.0, 116.0]").replace("110.0]", "118.0]");
+        let mut machine = shipped_machine();
         for (from, to) in &self.machine {
             assert!(machine.contains(from), "{from}");
             machine = machine.replace(from, to);
@@ -257,6 +264,18 @@ impl Bench {
     }
 }
 
+/// The even block: every bore true, 5 mm of wall left all round a pocket of 105.
+pub fn even() -> Bench {
+    let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
+    for cylinder in 1..=8 {
+        for clock in [0.0, 90.0, 180.0, 270.0] {
+            // No casting's walls are all alike; the least counts.
+            bench = bench.wall(cylinder, 60.0, clock, 7.0 + clock / 9000.0);
+        }
+    }
+    bench
+}
+
 /// A bench whose instruments are a shop's.
 pub fn shop() -> Bench {
     Bench {
@@ -270,6 +289,19 @@ pub fn shop() -> Bench {
 pub fn survey(bench: &Bench) -> SurveyReport {
     let dir = bench.write();
     report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()
+}
+
+/// The sleeve that was chosen.
+pub fn chosen(planning: &Planning) -> &SleeveChoice {
+    planning.plan.sleeves.iter().find(|s| s.chosen).unwrap()
+}
+
+/// The cylinders that any list cuts, in order.
+pub fn listed(planning: &Planning) -> Vec<u32> {
+    let mut cylinders: Vec<u32> = planning.lists.iter().flat_map(|l| l.cylinders.clone()).collect();
+    cylinders.sort_unstable();
+    cylinders.dedup();
+    cylinders
 }
 
 /// The plan's cylinder.
@@ -292,23 +324,31 @@ pub fn off_true(planning: &Planning, number: u32) -> [f64; 2] {
 /// The finding about a cylinder.
 pub fn finding(planning: &Planning, number: u32) -> &Finding {
     let subject = format!("cylinder {number}");
-    planning.plan.findings.iter().find(|f| f.subject == subject).unwrap()
+    planning.plan.findings.iter().find(|f| f.subject.to_string() == subject).unwrap()
 }
 
-/// Within a tolerance.
+/// Replaces text once in a file of a folder; it must be there.
 #[track_caller]
-pub fn near(found: f64, expected: f64, tolerance: f64) {
-    assert!((found - expected).abs() <= tolerance, "found {found}, expected {expected} within {tolerance}");
+pub fn edit(folder: &Path, file: &str, from: &str, to: &str) {
+    let path = folder.join(file);
+    let text = std::fs::read_to_string(&path).unwrap();
+    assert!(text.contains(from), "{file} holds no {from:?}");
+    std::fs::write(&path, text.replacen(from, to, 1)).unwrap();
+}
+
+/// Plans a bench with text replaced once in a file of its folder.
+#[track_caller]
+pub fn plan_with(bench: &Bench, file: &str, from: &str, to: &str) -> Planning {
+    let dir = bench.write();
+    edit(dir.path(), file, from, to);
+    plan_job(load(dir.path()).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
 }
 
 /// The bench's folder with one more file, and `from` replaced once in its job.
 pub fn with_file(bench: &Bench, name: &str, text: &str, from: &str, to: &str) -> tempfile::TempDir {
     let dir = bench.write();
     std::fs::write(dir.path().join(name), text).unwrap();
-    let path = dir.path().join("job.yaml");
-    let job = std::fs::read_to_string(&path).unwrap();
-    assert!(job.contains(from));
-    std::fs::write(&path, job.replacen(from, to, 1)).unwrap();
+    edit(dir.path(), "job.yaml", from, to);
     dir
 }
 

@@ -5,7 +5,8 @@ use borewright_planner::plan::{Binds, Pass, Stage, Verdict};
 
 use crate::bench::{Bench, near};
 
-fn even() -> Bench {
+/// Every bore true, and no wall that was read.
+fn true_bores() -> Bench {
     Bench::default().block_of([[0.0, 0.0]; 8])
 }
 
@@ -39,13 +40,13 @@ fn an_eccentric_bore_is_copied_by_the_share_that_force_and_stiffness_give() {
 #[test]
 fn what_binds_speed_and_feed_is_named() {
     let binds = |machine: Vec<(&'static str, &'static str)>, stage: Stage| {
-        first(&Bench { machine, ..even() }.released(), stage).load.unwrap().binds
+        first(&Bench { machine, ..true_bores() }.released(), stage).load.unwrap().binds
     };
     assert_eq!(binds(vec![("rpm: [40, 2500]", "rpm: [40, 800]")], Stage::Pocket), Binds::SpindleFastest);
     assert_eq!(binds(vec![("rpm: [40, 2500]", "rpm: [600, 2500]")], Stage::Rough), Binds::SpindleSlowest);
     assert_eq!(binds(vec![("feed: 1500", "feed: 20")], Stage::Rough), Binds::MachineFeed);
     // Reach over bar 175 / 40 = 4.4: half the depth and half the feed.
-    let slender = Bench { machine: vec![("bar: 58.0", "bar: 40.0")], ..even() }.released();
+    let slender = Bench { machine: vec![("bar: 58.0", "bar: 40.0")], ..true_bores() }.released();
     let pass = first(&slender, Stage::Rough);
     assert_eq!(pass.load.unwrap().binds, Binds::SlenderBar);
     near(pass.feed_per_rev, 0.075, 1e-9);
@@ -54,14 +55,14 @@ fn what_binds_speed_and_feed_is_named() {
 
 #[test]
 fn a_weak_spindle_is_slowed_and_one_too_weak_is_told() {
-    let strong = even().plan();
-    let weak = Bench { machine: vec![("power: 7.5", "power: 0.3")], ..even() }.plan();
+    let strong = true_bores().plan();
+    let weak = Bench { machine: vec![("power: 7.5", "power: 0.3")], ..true_bores() }.plan();
     let (before, after) = (first(&strong, Stage::Rough), first(&weak, Stage::Rough));
     assert!(after.rpm < before.rpm && after.load.unwrap().power <= 0.3 + 1e-9);
     assert_eq!(after.load.unwrap().binds, Binds::SpindlePower);
     near(after.minutes / before.minutes, before.rpm / after.rpm, 1e-6);
     let none =
-        Bench { machine: vec![("power: 7.5", "power: 0.05"), ("rpm: [40,", "rpm: [200,")], ..even() }.plan();
+        Bench { machine: vec![("power: 7.5", "power: 0.05"), ("rpm: [40,", "rpm: [200,")], ..true_bores() }.plan();
     assert!(said(&none, "power").contains("the spindle has 0.1"), "{:?}", none.plan.findings);
     assert_eq!(none.plan.verdict, Verdict::Hold);
 }
@@ -69,17 +70,17 @@ fn a_weak_spindle_is_slowed_and_one_too_weak_is_told() {
 #[test]
 fn a_bar_that_rubs_and_one_too_slender_to_finish_are_named() {
     // An old bore of 96 and a bar of 94: a millimetre a side.
-    let rubs = Bench { machine: vec![("bar: 58.0", "bar: 94.0")], ..even() }.plan();
+    let rubs = Bench { machine: vec![("bar: 58.0", "bar: 94.0")], ..true_bores() }.plan();
     assert!(said(&rubs, "no_tool").contains("the bar would rub"), "{:?}", rubs.plan.findings);
     let slender =
-        Bench { machine: vec![("bar: 60.0", "bar: 30.0"), ("bar: 58.0", "bar: 28.0")], ..even() }.plan();
+        Bench { machine: vec![("bar: 60.0", "bar: 30.0"), ("bar: 58.0", "bar: 28.0")], ..true_bores() }.plan();
     assert!(said(&slender, "no_tool").contains("too slender to finish"), "{:?}", slender.plan.findings);
     // The same bar in heavy metal goes on.
     let heavy = Bench {
         machine: vec![("bar: 60.0", "bar: 30.0\n    bar_material: heavy metal"), ("bar: 58.0", "bar: 50.0")],
         // Half the depth of a slender bar: less may be left for it.
         job_more: "allowances: { pocket: 0.1 }\n".into(),
-        ..even()
+        ..true_bores()
     };
     assert!(heavy.released().plan.passes.iter().any(|p| p.stage == Stage::Finish));
 }
@@ -88,13 +89,9 @@ fn a_bar_that_rubs_and_one_too_slender_to_finish_are_named() {
 fn a_bar_too_short_for_the_plate_stops_the_finish_bore_at_planning() {
     // Bare 140 and clearance 5 of 205: reached. With a plate of 70 on the deck it is not.
     let with = |plate: &'static str| {
-        let mut bench = even();
+        let mut bench = true_bores();
         bench.limits = "position: 1.0, clean_up: 0.05".into();
-        let dir = bench.write();
-        let path = dir.path().join("job.yaml");
-        let job = std::fs::read_to_string(&path).unwrap();
-        std::fs::write(&path, job.replace("finish: { bore: 99.0 }", plate)).unwrap();
-        borewright_planner::plan_job(borewright_planner::load(dir.path()).unwrap(), None).unwrap()
+        plan_with(&bench, "job.yaml", "finish: { bore: 99.0 }", plate)
     };
     assert_eq!(with("finish: { bore: 99.0, plate: 50 }").plan.verdict, Verdict::Go);
     let short = with("finish: { bore: 99.0, plate: 70 }");
@@ -110,13 +107,13 @@ fn a_bar_too_short_for_the_plate_stops_the_finish_bore_at_planning() {
 fn a_span_longer_than_the_travel_is_a_hold() {
     // A stylus of 250 picks the axis up down the bores; the bores themselves are too far apart.
     let machine = vec![("x: [-450, 450]", "x: [-160, 160]"), ("reach: 205.0", "reach: 250.0")];
-    let small = Bench { machine, ..even() }.plan();
+    let small = Bench { machine, ..true_bores() }.plan();
     assert!(said(&small, "travel").contains("330.0"), "{:?}", small.plan.findings);
 }
 
 #[test]
 fn stops_are_numbered_in_the_order_of_work_and_lists_say_the_number() {
-    let planning = even().plan();
+    let planning = true_bores().plan();
     let numbers: Vec<u32> = planning.plan.checks.iter().map(|c| c.check).collect();
     let most = numbers.iter().copied().max().unwrap();
     assert_eq!(numbers, (1..=most).collect::<Vec<u32>>(), "none is left out, none twice");
@@ -135,7 +132,7 @@ fn stops_are_numbered_in_the_order_of_work_and_lists_say_the_number() {
 
 #[test]
 fn finishing_goes_round_so_that_the_heat_spreads() {
-    let planning = even().plan();
+    let planning = true_bores().plan();
     let order: Vec<u32> = planning
         .plan
         .passes
@@ -148,7 +145,7 @@ fn finishing_goes_round_so_that_the_heat_spreads() {
 
 #[test]
 fn the_hone_keeps_the_crosshatch_where_its_strokes_end() {
-    let planning = even().plan();
+    let planning = true_bores().plan();
     let stages: Vec<&Pass> =
         planning.plan.passes.iter().filter(|p| p.stage == Stage::Hone && p.cylinder == 1).collect();
     assert_eq!(stages.len(), 4);
@@ -192,7 +189,7 @@ fn every_rough_pass_says_what_is_left_of_the_liner_as_the_sums_have_it() {
 fn a_nose_that_comes_down_on_the_clamps_is_told() {
     let with = |clamps: &str| {
         // Rapids cross above the clamps.
-        let dir = Bench { machine: vec![("clearance: 5.0", "clearance: 35.0")], ..even() }.write();
+        let dir = Bench { machine: vec![("clearance: 5.0", "clearance: 35.0")], ..true_bores() }.write();
         let path = dir.path().join("job.yaml");
         let job = std::fs::read_to_string(&path).unwrap();
         std::fs::write(
@@ -212,19 +209,19 @@ fn a_nose_that_comes_down_on_the_clamps_is_told() {
 #[test]
 fn an_axis_that_neither_travel_nor_stylus_reaches_must_be_carried() {
     // Mains span 440, X travels 400, down the bores a stylus needs 245 and the longest tool has 205.
-    let small = Bench { machine: vec![("x: [-450, 450]", "x: [-200, 200]")], ..even() }.plan();
+    let small = Bench { machine: vec![("x: [-450, 450]", "x: [-200, 200]")], ..true_bores() }.plan();
     let text = said(&small, "pick_up");
     assert!(text.contains("440.0") && text.contains("245.0") && text.contains("205.0"), "{text}");
     let long = Bench {
         machine: vec![("x: [-450, 450]", "x: [-200, 200]"), ("reach: 205.0", "reach: 250.0")],
-        ..even()
+        ..true_bores()
     };
     assert!(long.plan().plan.findings.iter().all(|f| f.code != "pick_up"));
 }
 
 #[test]
 fn times_add_up_stage_by_stage() {
-    let planning = even().plan();
+    let planning = true_bores().plan();
     for time in &planning.plan.times {
         let own = planning.plan.passes.iter().filter(|p| p.stage == time.stage);
         near(own.map(|p| p.minutes).sum(), time.work, 1e-3);
@@ -240,13 +237,7 @@ fn times_add_up_stage_by_stage() {
 
 /// The Kittiwake with a job line changed.
 fn with_job(bench: &Bench, from: &str, to: &str) -> Planning {
-    let dir = bench.write();
-    let path = dir.path().join("job.yaml");
-    let job = std::fs::read_to_string(&path).unwrap();
-    assert!(job.contains(from));
-    std::fs::write(&path, job.replacen(from, to, 1)).unwrap();
-    borewright_planner::plan_job(borewright_planner::load(dir.path()).unwrap_or_else(|f| panic!("{f}")), None)
-        .unwrap()
+    plan_with(bench, "job.yaml", from, to)
 }
 
 #[test]
@@ -254,7 +245,7 @@ fn no_pass_takes_more_than_the_head_it_is_cut_with_may() {
     // A small head for the first cuts takes 0.3 a pass, the large one 0.8.
     let small = "  - name: small head\n    kind: boring\n    diameter: [70.0, 100.0]\n    reach: 175.0\n    bar: 58.0\n    cuts:\n      \
                  aluminium: { speed: 250, feed: 0.15, depth: 0.4 }\n      grey iron: { speed: 90, feed: 0.15, depth: 0.3 }\n  - name: rough head";
-    let planning = Bench { machine: vec![("  - name: rough head", small)], ..even() }.plan();
+    let planning = Bench { machine: vec![("  - name: rough head", small)], ..true_bores() }.plan();
     let rough = planning.plan.passes.iter().filter(|p| p.stage == Stage::Rough && p.cylinder == 1);
     let mut by_small = 0;
     for pass in rough {
@@ -269,7 +260,7 @@ fn no_pass_takes_more_than_the_head_it_is_cut_with_may() {
 
 #[test]
 fn a_mandrel_or_a_load_in_the_way_withholds_the_bank() {
-    let bench = Bench { block: vec![("housing_bore: 68.0", "housing_bore: 190.0".into())], ..even() };
+    let bench = Bench { block: vec![("housing_bore: 68.0", "housing_bore: 190.0".into())], ..true_bores() };
     let planning = bench.plan();
     assert!(said(&planning, "mandrel").contains("above the journal axis"));
     assert_eq!(planning.plan.verdict, Verdict::Hold);
@@ -286,7 +277,7 @@ fn a_cutter_narrower_than_the_ledge_is_refused_and_one_meets_iron_only_with_data
         Box::leak(text.into_boxed_str())
     };
     let aluminium = "      aluminium: { speed: 280, feed: 0.3, depth: 2.0 }\n";
-    let with = |tools: &'static str| Bench { machine: vec![("tools:\n", tools)], ..even() };
+    let with = |tools: &'static str| Bench { machine: vec![("tools:\n", tools)], ..true_bores() };
     assert_eq!(with(cutter("32.0", aluminium)).plan().plan.verdict, Verdict::Go);
     // The ledge runs from 104.6 to 112.05: 3.7 wide.
     let narrow = with(cutter("2.0", aluminium)).plan();
@@ -306,7 +297,7 @@ fn an_arc_that_leaves_the_travel_is_a_hold_though_its_ends_do_not() {
                 aluminium: { speed: 280, feed: 0.3, depth: 2.0 }\n";
     // The path has a radius of 40: the bores stand on Y 0, and Y travels 70 in all.
     let machine = vec![("tools:\n", mill), ("y: [-220, 220]", "y: [-35, 35]")];
-    let planning = Bench { machine, ..even() }.plan();
+    let planning = Bench { machine, ..true_bores() }.plan();
     let beyond = planning.plan.findings.iter().any(|f| f.code == "travel" && f.text.contains("80.0 mm"));
     assert!(beyond, "{:?}", planning.plan.findings);
     assert_eq!(planning.plan.verdict, Verdict::Hold);
@@ -314,6 +305,6 @@ fn an_arc_that_leaves_the_travel_is_a_hold_though_its_ends_do_not() {
 
 #[test]
 fn an_allowance_too_thin_to_cut_is_told() {
-    let planning = with_job(&even(), "limits:", "allowances: { pocket: 0.02 }\nlimits:");
+    let planning = with_job(&true_bores(), "limits:", "allowances: { pocket: 0.02 }\nlimits:");
     assert!(said(&planning, "allowance").contains("the edge would rub"), "{:?}", planning.plan.findings);
 }

@@ -4,22 +4,7 @@ use borewright_planner::load;
 use borewright_planner::plan::{SleeveChoice, Stage};
 use borewright_planner::{Planning, material};
 
-use crate::bench::{Bench, near};
-
-/// The even block: every bore true, walls of 5 mm all round.
-fn even() -> Bench {
-    let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
-    for cylinder in 1..=8 {
-        for clock in [0.0, 90.0, 180.0, 270.0] {
-            bench = bench.wall(cylinder, 60.0, clock, 7.0 + clock / 9000.0);
-        }
-    }
-    bench
-}
-
-fn chosen(planning: &Planning) -> &SleeveChoice {
-    planning.plan.sleeves.iter().find(|s| s.chosen).unwrap()
-}
+use crate::bench::{Bench, chosen, even, near};
 
 #[test]
 fn a_sleeve_in_liquid_nitrogen_shrinks_less_than_the_hot_figure_says() {

@@ -3,7 +3,7 @@
 use borewright_planner::plan::{Release, Verdict};
 use borewright_planner::{load, plan_job};
 
-use crate::bench::{Bench, cylinder, limit};
+use crate::bench::{Bench, cylinder, limit, listed};
 
 /// Cylinder 4 at hold by its preferred wall, which no place gives on both sides; the rest at go.
 fn held() -> Bench {
@@ -11,13 +11,6 @@ fn held() -> Bench {
         Bench::default().block_of([[0.0, 0.0]; 8]).wall(4, 70.0, 45.0, 4.3).wall(4, 70.0, 225.0, 4.3);
     bench.limits = "clean_up: 0.05, parent_wall: { least: 2.0, prefer: 2.5 }".into();
     bench
-}
-
-fn listed(planning: &borewright_planner::Planning) -> Vec<u32> {
-    let mut cylinders: Vec<u32> = planning.lists.iter().flat_map(|l| l.cylinders.clone()).collect();
-    cylinders.sort_unstable();
-    cylinders.dedup();
-    cylinders
 }
 
 #[test]

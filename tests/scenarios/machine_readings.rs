@@ -71,7 +71,10 @@ fn a_good_machine_set_up_raises_nothing() {
 fn an_along_datum_that_contradicts_the_mains_and_the_bores_is_held() {
     let report = Machined { along: -200.0, ..Machined::default() }.survey();
     let s = only(&report);
-    assert_eq!((s.code, s.verdict, s.subject.as_str()), ("along_datum", Verdict::Hold, "set-up left up"));
+    assert_eq!(
+        (s.code, s.verdict, s.subject.to_string().as_str()),
+        ("along_datum", Verdict::Hold, "set-up left up")
+    );
     near(s.evidence["datum_off"], 10.0, 1e-6);
     let report = Machined { along: -210.0 / 25.4, ..Machined::default() }.survey();
     assert!(only(&report).likely.contains("along.x read in inches"), "{report:?}");
@@ -81,7 +84,10 @@ fn an_along_datum_that_contradicts_the_mains_and_the_bores_is_held() {
 fn a_table_off_the_machine_in_inches_is_named_as_a_whole() {
     let report = Machined { bore: |[x, y]| [x / 25.4, y / 25.4], ..Machined::default() }.survey();
     let s = only(&report);
-    assert_eq!((s.code, s.verdict, s.subject.as_str()), ("wrong_unit", Verdict::Hold, "bank left"));
+    assert_eq!(
+        (s.code, s.verdict, s.subject.to_string().as_str()),
+        ("wrong_unit", Verdict::Hold, "bank left")
+    );
     assert!(s.likely.contains("the whole table read in inches"), "{s:?}");
     let report = Machined { mains: |x| x / 25.4, ..Machined::default() }.survey();
     assert!(

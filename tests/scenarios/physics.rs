@@ -4,20 +4,8 @@ use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Release, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
-use crate::bench::{Bench, near};
+use crate::bench::{Bench, chosen, even, near, plan_with};
 use crate::spoil::{codes, goes};
-
-/// The even block: every bore true, 5 mm of wall left round a pocket of 105.
-fn even() -> Bench {
-    let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
-    for cylinder in 1..=8 {
-        for clock in [0.0, 90.0, 180.0, 270.0] {
-            // No casting's walls are all alike; the least counts.
-            bench = bench.wall(cylinder, 60.0, clock, 7.0 + clock / 9000.0);
-        }
-    }
-    bench
-}
 
 /// One rule holds: the verdict of job and cylinders, and no list.
 #[track_caller]
@@ -34,16 +22,6 @@ fn with(more: &str) -> Planning {
 
 fn sleeve(from: &'static str, to: &'static str) -> Planning {
     Bench { sleeve: vec![(from, to)], ..even() }.plan()
-}
-
-/// The bench's folder with its job or a sleeve changed.
-fn changed(bench: &Bench, file: &str, from: &str, to: &str) -> Planning {
-    let dir = bench.write();
-    let path = dir.path().join(file);
-    let text = std::fs::read_to_string(&path).unwrap();
-    assert!(text.contains(from), "{from}");
-    std::fs::write(&path, text.replacen(from, to, 1)).unwrap();
-    plan_job(load(dir.path()).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
 }
 
 #[test]
@@ -152,7 +130,7 @@ fn a_sleeve_loose_in_its_only_register_does_not_win_the_choice() {
     let chosen =
         |planning: &Planning| planning.plan.sleeves.iter().find(|s| s.chosen).unwrap().sleeve.clone();
     assert_eq!(chosen(&bench.plan()), "S0");
-    let planning = changed(&bench, "s0.yaml", "interference: 0.03", "clearance: 0.0");
+    let planning = plan_with(&bench, "s0.yaml", "interference: 0.03", "clearance: 0.0");
     assert_eq!(chosen(&planning), "S1");
     goes(&planning);
     let other = planning.plan.sleeves.iter().find(|s| !s.chosen).unwrap();
@@ -179,7 +157,7 @@ fn an_o_ring_squeezed_stretched_or_filled_too_far_holds() {
             "interference: 0.03, o_rings: [{{ depth: 110, groove_diameter: {groove}, groove_width: {width}, cord: 2.62, inside: {inside} }}]"
         );
         let bench = Bench { job_more: "allowances: { sleeve_wall: 0.5 }\n".into(), ..even() };
-        changed(&bench, "s0.yaml", "interference: 0.03", &rings)
+        plan_with(&bench, "s0.yaml", "interference: 0.03", &rings)
     };
     goes(&plan(100.82, 3.62, 99.8));
     // Squeezed at the least 8.1 % and 7.3 %.
@@ -235,7 +213,7 @@ fn a_skirt_that_touches_at_work_holds() {
     let clearance = |piston_mm: &str, gap: &str| {
         let bench = Bench { job_more: piston("38.9", ""), ..even() };
         let to = format!("finish: {{ piston: {piston_mm}, clearance: {gap} }}");
-        changed(&bench, "job.yaml", "finish: { bore: 99.0 }", &to)
+        plan_with(&bench, "job.yaml", "finish: { bore: 99.0 }", &to)
     };
     goes(&clearance("98.892", "0.108"));
     holds(&clearance("98.900", "0.100"), "skirt_touches");

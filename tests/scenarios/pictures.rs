@@ -149,10 +149,8 @@ fn a_set_up_that_is_out_of_square_leaves_no_place_to_go() {
     let put = |name: &str, text: &str| std::fs::write(dir.path().join(name), text).unwrap();
     put("axis.csv", "main,x,y,z\n1,17,0,0\n5,457,0,0\n");
     put("deck.csv", "x,y,z\n0,-60,235\n0,60,235.0086\n450,-60,235\n450,60,235.0086\n");
-    let path = dir.path().join("job.yaml");
-    let job = std::fs::read_to_string(&path).unwrap();
     let machine = "frame: machine\n    axis: axis.csv\n    deck: deck.csv\n    along: { x: 0.0 }";
-    std::fs::write(&path, job.replacen("frame: journal", machine, 1)).unwrap();
+    edit(dir.path(), "job.yaml", "frame: journal", machine);
     let (job, report) = surveyed(&dir);
     let one = zone(&report, 1);
     assert!(one.go.is_empty() && one.possible.is_empty(), "{one:?}");

@@ -6,7 +6,8 @@ use std::process::Command;
 use borewright_planner::plan::{Pass, SleeveChoice, Stage, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
-use crate::bench::{Bench, near};
+use crate::bench::{Bench, chosen, edit, near};
+use crate::spoil::goes;
 
 /// The Kittiwake in grey iron, bored to 96 in its own metal, walls of 7 all round it, with the shipped plain sleeve.
 struct Iron {
@@ -41,26 +42,13 @@ impl Iron {
     }
 
     fn edit(self, file: &str, from: &str, to: &str) -> Self {
-        let path = self.dir.path().join(file);
-        let text = std::fs::read_to_string(&path).unwrap();
-        assert!(text.contains(from), "{from}");
-        std::fs::write(&path, text.replacen(from, to, 1)).unwrap();
+        edit(self.dir.path(), file, from, to);
         self
     }
 
     fn plan(&self) -> Planning {
         plan_job(load(self.dir.path()).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
     }
-}
-
-fn chosen(planning: &Planning) -> &SleeveChoice {
-    planning.plan.sleeves.iter().find(|s| s.chosen).unwrap()
-}
-
-#[track_caller]
-fn goes(planning: &Planning) {
-    assert_eq!(planning.plan.verdict, Verdict::Go, "{:?}", planning.plan.findings);
-    assert!(!planning.lists.is_empty());
 }
 
 #[track_caller]

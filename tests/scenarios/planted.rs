@@ -258,9 +258,7 @@ fn raw_points_on_the_housing_bores_make_the_axis_and_tell_their_size_and_roundne
         }
     }
     std::fs::write(dir.path().join("mains.csv"), rows).unwrap();
-    let path = dir.path().join("job.yaml");
-    let job = std::fs::read_to_string(&path).unwrap().replace("axis: axis.csv", "mains: mains.csv");
-    std::fs::write(&path, job).unwrap();
+    edit(dir.path(), "job.yaml", "axis: axis.csv", "mains: mains.csv");
     let planning = plan_job(load(dir.path()).unwrap_or_else(|faults| panic!("{faults}")), None).unwrap();
     let axis = &planning.plan.journal_axis[0];
     near(axis.mains[0].diameter.unwrap(), 68.010, 1e-4);

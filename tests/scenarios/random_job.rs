@@ -220,16 +220,8 @@ impl RandomJob {
     pub fn write(&self) -> tempfile::TempDir {
         let dir = tempfile::tempdir().unwrap();
         let put = |name: &str, text: String| std::fs::write(dir.path().join(name), text).unwrap();
-        let shipped = |name: &str| {
-            std::fs::read_to_string(PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("blocks").join(name))
-                .unwrap()
-        };
         put("block.yaml", self.block.clone());
-        let machine = shipped("machines/column-mill.yaml").replace("depth: 0.25", "depth: 0.3");
-        put(
-            "machine.yaml",
-            machine.replace("diameter: [76.0, 96.0]", "diameter: [76.0, 116.0]").replace("110.0]", "118.0]"),
-        );
+        put("machine.yaml", shipped_machine());
         put("sleeve.yaml", shipped("sleeves/d105.yaml").replace("flats: 109.96", "flats: 108.0"));
         let mut job = format!(
             "format: borewright/job/1\njob: \"9\"\nunits: mm\nblock: block.yaml\nsleeves: [sleeve.yaml]\nmachine: machine.yaml\n\

@@ -80,7 +80,7 @@ proptest! {
         }
         let report = survey(&bench);
         let named = report.suspicions.iter().any(|s| {
-            s.code == "wrong_unit" && s.verdict == Verdict::Hold && s.subject == format!("cylinder {n}")
+            s.code == "wrong_unit" && s.verdict == Verdict::Hold && s.subject.to_string() == format!("cylinder {n}")
         });
         prop_assert!(named && report.suspicions.len() == 1, "{:#?}", report.suspicions);
     }

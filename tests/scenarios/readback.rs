@@ -174,12 +174,8 @@ fn words_and_table_say_the_same_and_end_with_the_sums_that_a_typed_copy_gives() 
 #[test]
 fn a_job_named_like_a_control_word_gives_none() {
     let bench = Bench::default().block_of([[0.0, 0.0]; 8]);
-    let dir = bench.write();
-    let path = dir.path().join("job.yaml");
     let hostile = "X)\\nG0 Z-100 (\\u001b[31m%\\u0007";
-    let job = std::fs::read_to_string(&path).unwrap().replace("job: \"88\"", &format!("job: \"{hostile}\""));
-    std::fs::write(&path, job).unwrap();
-    let planning = borewright_planner::plan_job(borewright_planner::load(dir.path()).unwrap(), None).unwrap();
+    let planning = plan_with(&bench, "job.yaml", "job: \"88\"", &format!("job: \"{hostile}\""));
     let plain = Bench::default().block_of([[0.0, 0.0]; 8]).plan();
     for ((_, words, table), (_, expected, _)) in lists(&planning).iter().zip(lists(&plain)) {
         assert!(words.is_ascii() && !words.contains('\u{1b}') && !table.contains('\u{1b}'));

@@ -4,23 +4,7 @@ use borewright_planner::plan::fit::SleeveLimit;
 use borewright_planner::plan::{SleeveChoice, Stage, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
-use crate::bench::{Bench, near, with_file};
-
-/// The even block: every bore true, walls of 5 mm all round.
-fn even() -> Bench {
-    let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
-    for cylinder in 1..=8 {
-        for clock in [0.0, 90.0, 180.0, 270.0] {
-            // No casting's walls are all alike; the least counts.
-            bench = bench.wall(cylinder, 60.0, clock, 7.0 + clock / 9000.0);
-        }
-    }
-    bench
-}
-
-fn chosen(planning: &Planning) -> &SleeveChoice {
-    planning.plan.sleeves.iter().find(|s| s.chosen).unwrap()
-}
+use crate::bench::{Bench, chosen, even, near, with_file};
 
 fn with(more: &str) -> Planning {
     Bench { job_more: more.into(), ..even() }.plan()

@@ -178,7 +178,10 @@ fn a_bank_that_stands_elsewhere_after_clamping_is_held_and_so_is_one_bore_that_d
     let bench = set(first.clone(), "clamped", [0.0, 0.03], 0.0);
     let report = survey(&bench);
     let [s] = report.suspicions.as_slice() else { panic!("{:#?}", report.suspicions) };
-    assert_eq!((s.code, s.subject.as_str(), s.verdict), ("sets_disagree", "bank left", Verdict::Hold));
+    assert_eq!(
+        (s.code, s.subject.to_string().as_str(), s.verdict),
+        ("sets_disagree", "bank left", Verdict::Hold)
+    );
     near(s.evidence["across"], 0.03, 1e-9);
     let dir = bench.write();
     let planning = plan_job(load(dir.path()).unwrap(), None).unwrap();
@@ -212,7 +215,10 @@ fn a_whole_bank_typed_as_full_swings_is_named_where_another_round_tells_it() {
         }
         let report = survey(&bench);
         let [s] = report.suspicions.as_slice() else { panic!("{:#?}", report.suspicions) };
-        assert_eq!((s.code, s.subject.as_str(), s.verdict), ("full_swing", "bank left", Verdict::Hold));
+        assert_eq!(
+            (s.code, s.subject.to_string().as_str(), s.verdict),
+            ("full_swing", "bank left", Verdict::Hold)
+        );
         assert!(s.found.contains(named), "{s:?}");
     }
 }

@@ -59,8 +59,8 @@ fn told(planning: &Planning, clean: &Planning, cylinder: u32) -> bool {
     let subjects =
         [format!("cylinder {cylinder}"), format!("bank {bank}"), format!("set-up {bank} up"), "block".into()];
     let of = |p: &Planning| -> Vec<(&'static str, String)> {
-        let own = p.plan.findings.iter().filter(|f| subjects.contains(&f.subject));
-        own.map(|f| (f.code, f.subject.clone())).collect()
+        let own = p.plan.findings.iter().filter(|f| subjects.contains(&f.subject.to_string()));
+        own.map(|f| (f.code, f.subject.to_string())).collect()
     };
     let before = of(clean);
     let unchecked = ["one_depth", "two_depths", "deck_unchecked", "axis_unchecked"];

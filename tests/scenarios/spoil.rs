@@ -3,8 +3,11 @@
 use std::fs;
 use std::path::Path;
 
-use borewright_planner::plan::Verdict;
+use borewright_planner::plan::moves::MoveList;
+use borewright_planner::plan::{Subject, Verdict};
 use borewright_planner::{Planning, load, plan_job};
+
+use crate::copy::copy;
 
 pub const JOB: &str = "jobs/petrel-0412/job.yaml";
 pub const W90: &str = "sleeves/w90.yaml";
@@ -17,22 +20,6 @@ pub const ONLY_W90: Edit<'static> = (JOB, "../../sleeves/d86.yaml, ", "");
 
 /// A file, what stands in it, and what stands there instead, everywhere.
 pub type Edit<'a> = (&'a str, &'a str, &'a str);
-
-fn copy(from: &Path, to: &Path) {
-    fs::create_dir_all(to).unwrap();
-    for entry in fs::read_dir(from).unwrap() {
-        let entry = entry.unwrap();
-        let target = to.join(entry.file_name());
-        if entry.file_name() == "out" {
-            continue;
-        }
-        if entry.path().is_dir() {
-            copy(&entry.path(), &target);
-        } else {
-            fs::copy(entry.path(), target).unwrap();
-        }
-    }
-}
 
 /// The sample with files of its own beside the job, every `from` of a file become `to`; each must be there.
 pub fn sample_with(files: &[(&str, &str)], edits: &[Edit<'_>]) -> Planning {
@@ -70,25 +57,16 @@ pub fn held_by(planning: &Planning, code: &str) {
     assert!(planning.plan.verdict != Verdict::Go, "ends at go; {codes:?}");
     assert!(codes.iter().any(|c| c == code), "not by {code}: {codes:?}");
     // A hold that lets its bores be cut is none.
-    let lists = || planning.lists.iter();
     for of in planning.plan.findings.iter().filter(|f| f.code == code && f.verdict != Verdict::Go) {
-        let listed: Vec<String> = match of.subject.split_once(' ') {
-            Some(("cylinder", n)) => {
-                let n: u32 = n.parse().unwrap();
-                lists().filter(|l| l.cylinders.contains(&n)).map(|l| l.number.to_string()).collect()
-            }
-            Some(("cylinders", all)) => {
-                let all: Vec<u32> = all.split(", ").filter_map(|n| n.parse().ok()).collect();
-                let own = lists().filter(|l| l.cylinders.iter().any(|n| all.contains(n)));
-                own.map(|l| l.number.to_string()).collect()
-            }
-            Some(("bank", bank)) => {
-                let missing = ["no_tool", "too_many_passes", "allowance"].contains(&code);
-                lists().filter(|l| l.bank == bank && !missing).map(|l| l.number.to_string()).collect()
-            }
-            Some(("set-up", _)) => Vec::new(),
-            _ => lists().map(|l| l.number.to_string()).collect(),
+        // What a stage lacks leaves the stages before it; whose readings a set-up's doubt is of is told with it.
+        let left = match &of.subject {
+            Subject::SetUp(_) => true,
+            Subject::Bank(_) => ["no_tool", "too_many_passes", "allowance"].contains(&code),
+            _ => false,
         };
+        let concerned = |l: &&MoveList| l.cylinders.iter().any(|n| of.subject.concerns(*n, &l.bank));
+        let own = planning.lists.iter().filter(concerned).filter(|_| !left);
+        let listed: Vec<String> = own.map(|l| l.number.to_string()).collect();
         assert!(listed.is_empty(), "{code} of {}: lists {listed:?} are written all the same", of.subject);
     }
 }

@@ -29,10 +29,7 @@ pub fn sample(edits: &[(&str, &str, &str)]) -> Planning {
         }
     }
     for (file, from, to) in edits {
-        let path = dir.path().join(file);
-        let text = std::fs::read_to_string(&path).unwrap();
-        assert!(text.contains(from), "{file} holds no {from:?}");
-        std::fs::write(&path, text.replacen(from, to, 1)).unwrap();
+        edit(dir.path(), file, from, to);
     }
     plan_job(load(&dir.path().join(job)).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
 }

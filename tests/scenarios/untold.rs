@@ -78,7 +78,7 @@ fn a_centre_copied_down_one_bore_is_held_and_a_coarse_scale_is_not() {
         }
         plan_job(job, None).unwrap().plan.findings
     };
-    assert!(copied(&[3]).iter().any(|f| f.code == "copied" && f.subject == "cylinder 3"));
+    assert!(copied(&[3]).iter().any(|f| f.code == "copied" && f.subject.to_string() == "cylinder 3"));
     assert!(!copied(&[1, 3, 5]).iter().any(|f| f.code == "copied"));
     assert!(!copied(&[]).iter().any(|f| f.code == "copied"));
 }

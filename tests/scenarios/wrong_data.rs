@@ -2,7 +2,7 @@
 //! jobs raise anything, counted.
 
 use borewright_planner::load;
-use borewright_planner::plan::Verdict;
+use borewright_planner::plan::{Subject, Verdict};
 use borewright_planner::survey::{Suspicion, survey};
 use proptest::prelude::*;
 use rand::{RngExt, SeedableRng};
@@ -130,13 +130,7 @@ fn probed(seed: u64, diameter_off: f64) -> Vec<Suspicion> {
         let r = 48.0 + noise.by(PROBE);
         text.push_str(&format!("1,20,{:.5},{:.5}\n", 60.0 + r * cos, r * sin));
     }
-    let dir = shop().circle(1, 20.0, [0.0, 0.0], 96.0 + diameter_off).write();
-    std::fs::write(dir.path().join("points.csv"), text).unwrap();
-    let path = dir.path().join("job.yaml");
-    let job = std::fs::read_to_string(&path).unwrap();
-    let both = "bores: bores-left.csv\n    points: points.csv";
-    std::fs::write(&path, job.replace("bores: bores-left.csv", both)).unwrap();
-    suspicions(&dir)
+    suspicions(&with_points(&shop().circle(1, 20.0, [0.0, 0.0], 96.0 + diameter_off), &text))
 }
 
 prop_compose! {
@@ -150,7 +144,7 @@ proptest! {
     fn a_whole_table_in_inches_is_named_and_nothing_else(seed in any::<u64>(), shift in shift()) {
         let found = Machined { bore: |[x, y]| [x / 25.4, y / 25.4], ..Machined::clean(seed, shift) }.found();
         let s = only(&found)?;
-        prop_assert_eq!((s.code, s.verdict, s.subject.as_str()), ("wrong_unit", Verdict::Hold, "bank left"));
+        prop_assert_eq!((s.code, s.verdict, &s.subject), ("wrong_unit", Verdict::Hold, &Subject::bank("left")));
     }
 
     #[test]
@@ -218,7 +212,7 @@ proptest! {
         }
         let found = suspicions(&bench.write());
         let s = only(&found)?;
-        prop_assert_eq!((s.code, s.subject.clone()), ("wrong_unit", format!("cylinder {n}")));
+        prop_assert_eq!((s.code, s.subject.to_string()), ("wrong_unit", format!("cylinder {n}")));
         prop_assert!(s.likely.contains(if depth { "depth" } else { "inches" }), "{:?}", s);
     }
 

@@ -27,6 +27,8 @@ enum Before {
     Lost,
 }
 
+/// Reads every record from the first to the last into `audit`: each must hold the sum of the one before it, and
+/// what was noted elsewhere (`witness`) must still be there. The files that they name go into `asked`.
 pub(super) fn read(
     archive: &Archive,
     witness: &Witness,

@@ -95,6 +95,8 @@ pub(super) fn read(
     Ok(so_far.spoiled)
 }
 
+/// Reads one of the 256 rooms of content: what it holds is summed and held against what the records ask for;
+/// spoiled, missing and unknown files are added to `so_far`.
 fn read_room(
     archive: &Archive,
     room: u32,

@@ -127,6 +127,7 @@ impl Index {
     }
 }
 
+/// The query's words and ranges as pieces of SQL with their values, to be joined by whoever asks.
 fn parts(query: &Query) -> Vec<Part> {
     let mut parts = Vec::new();
     for (what, word) in &query.tags {

@@ -61,6 +61,8 @@ impl Object {
         Self::with(address, AmazonS3Builder::from_env(), Patience::USUAL)
     }
 
+    /// The store of a bucket by settings at hand; an error where no credentials are given or the settings make no
+    /// client. Nothing is sent yet.
     pub(super) fn with(
         address: &Address,
         given: AmazonS3Builder,

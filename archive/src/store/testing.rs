@@ -122,7 +122,7 @@ mod bucket {
     }
 }
 
-/// The same tests in a folder and in a bucket.
+/// Each test named, run in a folder and in a bucket.
 macro_rules! in_every_place {
     ($($name:ident),+ $(,)?) => {
         mod in_a_folder {

@@ -164,7 +164,7 @@ impl Problem {
             .sum()
     }
 
-    /// The same problem with every bound asked with another certainty.
+    /// This problem with every bound asked with the certainty `z`, in standard uncertainties.
     #[must_use]
     pub fn asked(&self, z: f64) -> Self {
         let places = self.places.iter().map(|p| Place {

@@ -104,6 +104,8 @@ impl<'a> Step<'a> {
         self.cones.push(SecondOrderConeT(3));
     }
 
+    /// The centres of this step, mm, and how much the bounds had to give, mm; `None` where the step is proven to
+    /// have no answer, or the solver gave none.
     pub(super) fn solve(self) -> Option<(Vec<[f64; 2]>, f64)> {
         let centres = self.problem.places.len();
         let (columns, quadratic, linear) = match self.ask {
@@ -187,7 +189,8 @@ pub(super) fn left_mm(
     value + along(gradient) + more
 }
 
-/// The same of two centres that must keep a distance.
+/// What a step about `at` leaves of a distance that two centres must keep where it ends at `next`, mm: as its rows
+/// have it.
 pub(super) fn left_apart_mm(
     a: &Apart,
     at: &[[f64; 2]],

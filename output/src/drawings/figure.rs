@@ -1,5 +1,7 @@
 //! A figure: shapes in mm from its top left corner, downwards, the way it lies on paper.
 
+use borewright_planner::read::inch::MM_PER_INCH;
+
 use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape as _, Vec2};
 
 use crate::paper::canvas::{Align, Dash};
@@ -7,7 +9,7 @@ use crate::paper::polished::polished;
 use crate::paper::text::{Fonts, Weight};
 
 /// Printer's points in a millimetre.
-pub(crate) const PT_PER_MM: f64 = 72.0 / 25.4;
+pub(crate) const PT_PER_MM: f64 = 72.0 / MM_PER_INCH;
 /// Curves become cubics this near, mm: a tenth of the finest line.
 pub(crate) const CURVE_MM: f64 = 0.01;
 /// Line height against size.

@@ -1,6 +1,7 @@
 //! Scales: the round ones, and the bar that shows one.
 
 use borewright_planner::job::SheetUnits;
+use borewright_planner::read::inch::MM_PER_INCH;
 use kurbo::{Point, Vec2};
 
 use super::figure::Pen;
@@ -54,7 +55,7 @@ pub(super) fn words(scale: f64) -> String {
 /// A bar of a round length, at most so long on paper, with its length beneath; from its left end.
 pub(super) fn bar(pen: &mut Pen<'_>, at: Point, scale: f64, most_mm: f64, units: Units) {
     let inches = units.0 == SheetUnits::In;
-    let unit = if inches { 25.4 } else { 1.0 };
+    let unit = if inches { MM_PER_INCH } else { 1.0 };
     let mut best = None;
     for power in -5..4_i32 {
         for step in [1.0, 2.0, 5.0] {

@@ -3,10 +3,8 @@
 use borewright_planner::explain::{Account, Row};
 use borewright_planner::plan::sentence::Units;
 use borewright_planner::plan::worked::Unit;
+use borewright_planner::read::inch::MM_PER_INCH;
 use serde::Serialize;
-
-/// mm an inch (ISO 1, the international inch).
-const INCH_MM: f64 = 25.4;
 
 /// A figure's account as it is told.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -70,8 +68,11 @@ pub(crate) fn explained(account: &Account, units: Units) -> Explained {
         && first.unit == Unit::Length
         && let Some(mm) = first.value
     {
-        let other =
-            if inch { format!("{} mm", trimmed(mm, 4)) } else { format!("{} in", trimmed(mm / INCH_MM, 5)) };
+        let other = if inch {
+            format!("{} mm", trimmed(mm, 4))
+        } else {
+            format!("{} in", trimmed(mm / MM_PER_INCH, 5))
+        };
         notes.push(format!("the same figure: {} = {other}", first.name));
     }
     Explained {
@@ -119,7 +120,8 @@ enum For {
 fn spelled(row: &Row, inch: bool, to: For) -> String {
     let worked_out = to == For::Result;
     let Some(value) = row.value else { return row.name.to_string() };
-    let value = if inch && matches!(row.unit, Unit::Length | Unit::Feed) { value / INCH_MM } else { value };
+    let value =
+        if inch && matches!(row.unit, Unit::Length | Unit::Feed) { value / MM_PER_INCH } else { value };
     let decimals = match row.unit {
         Unit::Length if worked_out => 4 + usize::from(inch),
         Unit::Stress | Unit::Feed | Unit::Micrometres if worked_out => 2,

@@ -1,5 +1,7 @@
 //! Names cut short enough to stand in running text.
 
+use borewright_planner::plan::Subject;
+
 /// Longest name of a bank, sleeve or tool in running text; more is cut with an ellipsis.
 const LONGEST_NAME: usize = 36;
 
@@ -23,9 +25,11 @@ pub(crate) fn bank_first(name: &str) -> String {
 }
 
 /// What a finding is of, as it is called: a bank's name may say that it is one.
-pub(crate) fn subject(of: &str, longest: usize) -> String {
-    let named = of.strip_prefix("bank ").filter(|name| bank(name) == shorten(name));
-    one_line(named.unwrap_or(of), longest)
+pub(crate) fn subject(of: &Subject, longest: usize) -> String {
+    match of {
+        Subject::Bank(name) if bank(name) == shorten(name) => one_line(name, longest),
+        _ => one_line(&of.to_string(), longest),
+    }
 }
 
 /// At most so many characters, without line breaks.
@@ -41,15 +45,15 @@ pub(crate) fn one_line(text: &str, longest: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{bank, bank_first, subject};
+    use super::{Subject, bank, bank_first, subject};
 
     #[test]
     fn a_bank_is_called_one_once() {
         assert_eq!((bank("left"), bank_first("left")), ("bank left".into(), "Bank left".into()));
         assert_eq!((bank("bank"), bank_first("bank")), ("bank".into(), "Bank".into()));
         assert_eq!((bank("Bank A"), bank("embankment")), ("Bank A".into(), "bank embankment".into()));
-        assert_eq!(subject("bank bank", 20), "bank");
-        assert_eq!(subject("bank left", 20), "bank left");
-        assert_eq!(subject("cylinder 3", 20), "cylinder 3");
+        assert_eq!(subject(&Subject::bank("bank"), 20), "bank");
+        assert_eq!(subject(&Subject::bank("left"), 20), "bank left");
+        assert_eq!(subject(&Subject::cylinder(3), 20), "cylinder 3");
     }
 }

@@ -2,10 +2,9 @@
 
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::sentence::{self, Sentence};
+use borewright_planner::read::inch::MM_PER_INCH;
 
 use crate::said::number::{Fixed, NotPrintable};
-
-const MM_PER_INCH: f64 = 25.4;
 
 /// What kind of length: how many digits mean anything.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

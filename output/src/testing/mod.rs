@@ -10,7 +10,7 @@ use results::plan_of;
 
 use borewright_planner::Planning;
 use borewright_planner::job::{Front, SheetUnits};
-use borewright_planner::plan::{self, Verdict};
+use borewright_planner::plan::{self, Subject, Verdict};
 
 /// One bank of a block to make: name, angle, cylinders, first bore, front.
 pub(crate) type BankSpec = (&'static str, f64, Vec<u32>, f64, Front);
@@ -66,7 +66,7 @@ pub(crate) fn stopped() -> Planning {
         plan::Finding {
             code: "limits_fight",
             verdict: Verdict::Stop,
-            subject: "cylinder 3".to_owned(),
+            subject: Subject::whole("cylinder 3"),
             text: "clean-up of the lower register and the bridge to cylinder 5 cannot both be had: short by 0.214 mm \
                    at the best place. A sleeve with 89.20 mm outside, or a bridge limit of 1.28 mm, would free it."
                 .into(),
@@ -126,7 +126,7 @@ pub(crate) fn hostile() -> Planning {
     }
     for finding in &mut planning.plan.findings {
         finding.text = bad.as_str().into();
-        finding.subject.clone_from(&bad);
+        finding.subject = Subject::whole(&bad);
     }
     planning.plan.sleeves[0].why = bad.as_str().into();
     planning.plan.sleeves[0].sleeve.clone_from(&bad);

@@ -4,7 +4,7 @@ use super::BankSpec;
 use borewright_planner::job::{Bank, Job, Site};
 use borewright_planner::plan;
 use borewright_planner::plan::sentence::{before_mm, mm};
-use borewright_planner::plan::{Stage, Verdict, Xy};
+use borewright_planner::plan::{Stage, Subject, Verdict, Xy};
 use borewright_planner::say;
 
 pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
@@ -28,7 +28,7 @@ pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
             plan::Finding {
                 code: "together",
                 verdict: Verdict::Go,
-                subject: "right bank".to_owned(),
+                subject: Subject::whole("right bank"),
                 text: say!(
                     "all bores of the bank stand off true by one and the same shift, {} outwards: the way a \
                      fixture error of the first boring looks. Each is brought back to true.",
@@ -38,7 +38,7 @@ pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
             plan::Finding {
                 code: "thin_wall",
                 verdict: Verdict::Hold,
-                subject: "cylinder 3".to_owned(),
+                subject: Subject::whole("cylinder 3"),
                 text: say!(
                     "parent wall at 90 degrees, {} deep: {} is left, {} is preferred, {} decides.",
                     before_mm(30.0, 1),

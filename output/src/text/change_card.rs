@@ -91,8 +91,8 @@ fn now(plan: &Plan, cylinder: &Cylinder, t: &Terminal) -> String {
         (Some(only), _) => format!("step {only} is left"),
         _ => "nothing is left to do, or nothing may be done".into(),
     };
-    let subject = format!("cylinder {}", cylinder.cylinder);
-    let said = plan.findings.iter().filter(|f| f.subject == subject && f.code != "record");
+    let said =
+        plan.findings.iter().filter(|f| f.subject.is_cylinder(cylinder.cylinder) && f.code != "record");
     let said: Vec<String> = said.map(|f| t.say(&f.text)).collect();
     let verdict = if cylinder.verdict == Verdict::Go {
         String::new()

@@ -21,7 +21,7 @@ pub fn prior_section(prior: &Prior, t: &Terminal) -> String {
         page_of(walls, t, &mut text);
     }
     for finding in prior.findings() {
-        let subject = format!("  {:<4} {}:", mark(finding.verdict), plain(&finding.subject, 40));
+        let subject = format!("  {:<4} {}:", mark(finding.verdict), plain(&finding.subject.to_string(), 40));
         text.push_str(&t.wrapped(&subject, &t.say(&finding.text), 7));
     }
     text

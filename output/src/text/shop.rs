@@ -4,14 +4,13 @@ use std::fmt::Write;
 
 use borewright_planner::job::SheetUnits;
 use borewright_planner::read::fault::plain;
+use borewright_planner::read::inch::MM_PER_INCH;
 use borewright_planner::shop::{Group, Shop};
 
 use super::wrapped;
 use crate::OutputError;
 use crate::said::number::Fixed;
 use crate::said::units::Units;
-
-const MM_PER_INCH: f64 = 25.4;
 
 /// The page, in inches where all of the jobs are.
 ///

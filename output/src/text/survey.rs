@@ -47,7 +47,7 @@ fn suspicions(report: &SurveyReport, t: &Terminal, page: &mut String) {
     page.push_str("\nreadings to check\n");
     for s in &report.suspicions {
         let word = if s.verdict == Verdict::Go { "note" } else { mark(s.verdict) };
-        let first = format!("{word:<4} {}:", plain(&s.subject, 40));
+        let first = format!("{word:<4} {}:", plain(&s.subject.to_string(), 40));
         page.push_str(&t.wrapped(&first, &plain(&t.say(&s.found), 600), 5));
         page.push_str(&t.wrapped("     likely:", &plain(&t.say(&s.likely), 300), 7));
         page.push_str(&t.wrapped("     to answer:", &plain(&t.say(&s.ask), 300), 7));

@@ -23,12 +23,12 @@ pub struct BoreLeft {
     pub state: &'static str,
     /// How it left: `go` all as asked, `hold` something open or released, `stop` something not as asked.
     pub verdict: Verdict,
-    /// The same in two words.
+    /// The verdict in two words.
     pub left: &'static str,
     /// Where it belongs.
     #[serde(rename = "true")]
     pub true_position: Xy,
-    /// As it came; `None` where nobody measured it.
+    /// The bore as it came; `None` where nobody measured it.
     pub found: Option<FoundBore>,
     /// Where it was planned; `None` where it may not be cut.
     pub planned: Option<Xy>,
@@ -73,7 +73,7 @@ pub struct CutLeft {
     pub u: [f64; 2],
 }
 
-/// All of them, in the order of the block.
+/// What became of every bore that was planned, in the order of the block.
 pub(super) fn bores(
     bench: &Bench<'_>,
     survey: &Survey,
@@ -165,8 +165,7 @@ fn state(places: &[Place], cylinder: u32) -> &'static str {
 
 fn verdict(places: &[Place], holds: &[Finding], cylinder: u32) -> Verdict {
     let own: Vec<&Place> = places.iter().filter(|p| p.cylinder == Some(cylinder)).collect();
-    let subject = format!("cylinder {cylinder}");
-    let held = holds.iter().filter(|f| f.subject == subject).map(|f| match f.code {
+    let held = holds.iter().filter(|f| f.subject.is_cylinder(cylinder)).map(|f| match f.code {
         // Let through by name: it left otherwise than asked, and somebody answers for it.
         "as_cut_released" => Verdict::Hold,
         _ => f.verdict,
@@ -177,7 +176,6 @@ fn verdict(places: &[Place], holds: &[Finding], cylinder: u32) -> Verdict {
 
 /// Whether somebody still has to decide, or to measure.
 fn is_open(bench: &Bench<'_>, places: &[Place], holds: &[Finding], cylinder: u32) -> bool {
-    let subject = format!("cylinder {cylinder}");
     let waits = |p: &Place| p.is_unread() || (!p.agree && p.released_by.is_none());
     let held = |f: &Finding| match f.code {
         "as_cut_released" => false,
@@ -185,7 +183,7 @@ fn is_open(bench: &Bench<'_>, places: &[Place], holds: &[Finding], cylinder: u32
         _ => true,
     };
     places.iter().any(|p| p.cylinder == Some(cylinder) && waits(p))
-        || holds.iter().any(|f| f.subject == subject && held(f))
+        || holds.iter().any(|f| f.subject.is_cylinder(cylinder) && held(f))
 }
 
 fn in_words(verdict: Verdict, state: &str, open: bool) -> &'static str {

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::Bench;
 use crate::log::Log;
-use crate::plan::{Finding, Verdict};
+use crate::plan::{Finding, Subject, Verdict};
 use crate::read::fault::plain;
 use crate::record::{Paper, Standing, Word};
 
@@ -88,7 +88,12 @@ pub(super) fn holds(paper: &Paper, of_work: &mut Vec<Finding>) -> Vec<Finding> {
                 "stop" => Verdict::Stop,
                 _ => return None,
             };
-            Some(Finding { code: "plan", verdict, subject: f.subject.clone(), text: f.text.as_str().into() })
+            Some(Finding {
+                code: "plan",
+                verdict,
+                subject: Subject::read(&f.subject),
+                text: f.text.as_str().into(),
+            })
         })
         .collect();
     of_work.retain(|f| f.verdict > Verdict::Go || f.code == "as_cut_released");

@@ -81,7 +81,7 @@ impl Place {
     }
 }
 
-/// As it stands in the results.
+/// The word of the results for how a figure lies.
 #[must_use]
 pub fn lies_word(lies: Lies) -> &'static str {
     match lies {
@@ -94,7 +94,7 @@ pub fn lies_word(lies: Lies) -> &'static str {
     }
 }
 
-/// All of them, in the order of work.
+/// Every reading that the plan asks for, in the order of work, with what was read there.
 pub(super) fn places(bench: &Bench<'_>) -> Vec<Place> {
     let mut places = Vec::new();
     for check in &bench.paper.checks {
@@ -115,6 +115,8 @@ pub(super) fn places(bench: &Bench<'_>) -> Vec<Place> {
     places
 }
 
+/// One reading that a check asks for at a cylinder (`None`: of the bank or the block), with the figure that stands
+/// for it in the record and where that lies in its window.
 fn one(bench: &Bench<'_>, check: &Check, cylinder: Option<u32>, asked: &Asked) -> Place {
     let own: Vec<&Reading> =
         bench.standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).collect();

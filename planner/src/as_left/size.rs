@@ -1,5 +1,7 @@
 //! Sizes, depths and heights of a bore, each check for itself: mean, ends, roundness, taper.
 
+use borewright_geometry::sample::{ends, mean};
+
 use serde::Serialize;
 
 use super::{Bench, Place};
@@ -54,7 +56,7 @@ pub struct Sizes {
     pub lies: &'static str,
 }
 
-/// All of them, in the order of work.
+/// Every size that the plan asks for, in the order of work, from the readings in `places`.
 pub(super) fn sizes(bench: &Bench<'_>, places: &[Place]) -> Vec<Sizes> {
     let mut sizes = Vec::new();
     for check in &bench.paper.checks {
@@ -101,7 +103,7 @@ pub(super) fn of_places(places: &[&Place]) -> Option<Sizes> {
         asked,
         window,
         mean,
-        ends: ends(&values),
+        ends: ends(&values)?,
         off: asked.map(|asked| mean - asked),
         u,
         places: [count(read.len()), count(places.len())],
@@ -109,15 +111,6 @@ pub(super) fn of_places(places: &[&Place]) -> Option<Sizes> {
         taper: diameter.then(|| taper(&read, u)).flatten(),
         lies,
     })
-}
-
-fn ends(values: &[f64]) -> [f64; 2] {
-    values.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], v| [a.min(*v), b.max(*v)])
-}
-
-fn mean(values: &[f64]) -> Option<f64> {
-    let count = u32::try_from(values.len()).ok().filter(|n| *n > 0)?;
-    Some(values.iter().sum::<f64>() / f64::from(count))
 }
 
 /// Depths that were read two ways or more, from above, each with its figures.
@@ -137,7 +130,7 @@ fn levels(read: &[(&Place, f64)]) -> Vec<(f64, Vec<f64>)> {
 
 /// Largest difference of two ways at one depth; what a gauge is set off by is in both and goes out: u is √2 of one.
 fn round(read: &[(&Place, f64)], u: f64) -> Option<Uncertain> {
-    let widest = levels(read).into_iter().map(|(_, own)| ends(&own)).map(|[low, high]| high - low);
+    let widest = levels(read).into_iter().filter_map(|(_, own)| ends(&own)).map(|[low, high]| high - low);
     widest.reduce(f64::max).map(|figure| Uncertain { figure, u: u * std::f64::consts::SQRT_2 })
 }
 

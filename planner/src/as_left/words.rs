@@ -2,9 +2,9 @@
 
 use super::bore::of_place;
 use super::{AsLeft, Place, Sizes, Uncertain};
-use crate::plan::Verdict;
 use crate::plan::check::Of;
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -31,7 +31,7 @@ pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
         let own = if finding.code == "as_cut_released" { Verdict::Hold } else { finding.verdict };
         let again = finding.code.starts_with("as_cut") && left.places.iter().any(|p| says_it(finding, p));
         if !again {
-            add(own, say!("{}: {}", plain(&finding.subject, 60), finding.text));
+            add(own, say!("{}: {}", plain(&finding.subject.to_string(), 60), finding.text));
         }
     }
     if let Some(release) = &left.release {
@@ -48,7 +48,7 @@ pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
 /// Whether what a finding holds is a place that is told already.
 fn says_it(finding: &crate::plan::Finding, place: &Place) -> bool {
     let told = place.is_wrong() || !place.agree;
-    let subject = place.cylinder.map_or_else(|| format!("bank {}", place.bank), |c| format!("cylinder {c}"));
+    let subject = Subject::of(place.cylinder, &place.bank);
     let check = format!("CHECK {},", place.check);
     told && finding.subject == subject && finding.text.to_string().starts_with(&check)
 }

@@ -25,6 +25,8 @@ pub(super) struct Shared {
     pub(super) spacing: Option<Option<f64>>,
 }
 
+/// The banks of a block, one or two; `None` where any of them is wrong. What does not agree between them (names,
+/// cylinders, the angle between) is told.
 pub(super) fn banks(c: &mut Checker<'_>, file: &BlockFile, shared: &Shared) -> Option<Vec<Bank>> {
     let bank_angle = shared.bank_angle;
     let given = &file.banks.value;
@@ -101,6 +103,8 @@ pub(super) fn default_angle(file: &BlockFile, index: usize, included: f64) -> f6
     if (index == 0) == swapped { included / 2.0 } else { -included / 2.0 }
 }
 
+/// One bank with the places of its bores; `None` where a value is wrong, which is told. `seen` gathers the cylinder
+/// numbers of all banks, so that none comes twice.
 pub(super) fn bank(
     c: &mut Checker<'_>,
     file: &BlockFile,
@@ -155,6 +159,8 @@ pub(super) fn bank(
     })
 }
 
+/// Each bore's place along the bank, mm, front to rear: as listed in `bores`, or from `first_bore` and the spacing.
+/// `None` where neither is right, which is told at `key`.
 pub(super) fn bore_places(
     c: &mut Checker<'_>,
     key: &str,

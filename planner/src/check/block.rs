@@ -21,6 +21,7 @@ pub(super) fn check(source: &Source, file: &BlockFile, metals: &[Material]) -> R
     }
 }
 
+/// The checked block in mm and degrees; `None` where a value is wrong, which is told.
 fn block(c: &mut Checker<'_>, file: &BlockFile) -> Option<Block> {
     c.format(&file.format, "borewright/block/1");
     let name = c.name("name", &file.name);
@@ -56,6 +57,8 @@ fn block(c: &mut Checker<'_>, file: &BlockFile) -> Option<Block> {
     })
 }
 
+/// The journal axis with its mains front to rear, in mm; `None` where a value is wrong. Fewer than two mains, or
+/// two of a name, are told.
 fn journal_axis(c: &mut Checker<'_>, file: &BlockFile) -> Option<JournalAxis> {
     let axis = &file.journal_axis;
     let housing_bore = c.length("journal_axis.housing_bore", &axis.housing_bore, q::HOUSING_BORE);
@@ -105,6 +108,7 @@ fn journal_axis(c: &mut Checker<'_>, file: &BlockFile) -> Option<JournalAxis> {
     })
 }
 
+/// The parent casting with its liner and jacket, in mm; `None` where a value is wrong, which is told.
 fn parent(c: &mut Checker<'_>, file: &BlockFile) -> Option<Parent> {
     let parent = &file.parent;
     let material = c.material("parent.material", &parent.material, &[]);
@@ -195,6 +199,8 @@ fn studs(c: &mut Checker<'_>, file: &BlockFile, banks: &[String]) -> Option<Vec<
     studs.into_iter().collect()
 }
 
+/// The block's coolant holes in mm, ends in the bank's frame with a depth for z; `None` where a value is wrong. Two
+/// ends in one place are told.
 fn coolant_holes(c: &mut Checker<'_>, file: &BlockFile, banks: &[String]) -> Option<Vec<CoolantHole>> {
     let holes: Vec<Option<CoolantHole>> = file
         .coolant_holes

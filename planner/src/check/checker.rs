@@ -25,7 +25,7 @@ impl<'s> Checker<'s> {
         Self { source, units, metals: Vec::new(), faults: Vec::new() }
     }
 
-    /// The same, with metals of the job before the built-in ones.
+    /// This checker with the job's own metals, which come before the built-in ones.
     pub(super) fn with_metals(mut self, metals: &[Material]) -> Self {
         self.metals = metals.to_vec();
         self

@@ -74,6 +74,8 @@ fn going_in(c: &mut Checker<'_>, file: &JobFile) -> Option<GoingInWanted> {
     })
 }
 
+/// What pulls the head down: each bolt's clamp in N from its preload or its torque, exactly one of them, and the
+/// gas pressure in MPa; `None` where a value is wrong, which is told.
 fn head_bolts(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<HeadBolts> {
     let per_bank = c.number("head_bolts.per_bank", &file.per_bank, q::BOLTS);
     let diameter = c.length_if_given("head_bolts.diameter", file.diameter.as_ref(), q::BOLT);
@@ -115,6 +117,8 @@ fn head_bolts(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<HeadBolts> {
 /// More steps than these are no instruction.
 const MOST_STEPS: usize = 8;
 
+/// The order, the steps and the torque that the head bolts are tightened with, N m; `None` where the order does not
+/// name each bolt of a bank once, or a step is wrong, which is told.
 fn tightening(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<Tightening> {
     let mut steps = Vec::new();
     for (i, step) in file.steps.iter().flatten().enumerate() {
@@ -162,6 +166,8 @@ fn tightening(c: &mut Checker<'_>, file: &HeadBoltsFile) -> Option<Tightening> {
     Some(Tightening { order, steps, torque_nm })
 }
 
+/// The piston with its rod and stroke, in mm and °C; `None` where a value is wrong or they contradict each other,
+/// which is told.
 fn piston(c: &mut Checker<'_>, job: &JobFile, file: &PistonFile) -> Option<Piston> {
     let stroke = c.length("piston.stroke", &file.stroke, q::STROKE);
     let rod = c.length("piston.rod", &file.rod, q::ROD);

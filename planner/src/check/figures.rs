@@ -49,6 +49,8 @@ fn limit(c: &mut Checker<'_>, name: &str, given: &At<LimitGiven>, better: Better
     read(c, name, given, (better, " mm"), |c, key, at| c.length(key, at, q::LIMIT))
 }
 
+/// One limit as `figure` reads it, with what is preferred of it; `None` where a value is wrong or the preferred one
+/// worse than the limit, which is told. `unit` is spoken behind the figures.
 fn read(
     c: &mut Checker<'_>,
     name: &str,
@@ -117,7 +119,7 @@ pub(super) struct BothInstruments {
 }
 
 impl BothInstruments {
-    /// All of them; `None` where one is missing, which is told.
+    /// Every instrument's uncertainty, the job's own before the shop's; `None` where one is missing.
     pub(super) fn figures(&self) -> Option<Instruments> {
         let of = |get: fn(&SomeInstruments) -> Option<f64>| get(&self.own).or(get(&self.shop));
         Some(Instruments {

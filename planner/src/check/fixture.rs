@@ -50,6 +50,7 @@ pub(super) fn check(c: &mut Checker<'_>, file: &FixtureFile) -> Option<Fixture> 
     }
 }
 
+/// One locator of the fixture, its direction brought to length 1; `None` where a value is wrong, which is told.
 fn locator(c: &mut Checker<'_>, index: usize, file: &LocatorFile) -> Option<FixtureLocator> {
     let key = format!("fixture.locators[{index}]");
     let at = |field: &str| format!("{key}.{field}");

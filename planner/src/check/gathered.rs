@@ -37,6 +37,8 @@ impl Places {
 }
 
 impl Files {
+    /// The text of a file that the job names at `key`, noted once among the inputs; `None` where it cannot be read,
+    /// which is told at the name in the job.
     pub(super) fn open(
         &mut self,
         job: &Source,

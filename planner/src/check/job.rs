@@ -37,8 +37,8 @@ pub fn load(path: &Path) -> Result<Job, Faults> {
     load_from(&file, Places::Below(folder))
 }
 
-/// The same for a job whose files are kept elsewhere: `file` is its job.yaml, `kept` has every other file by what the
-/// job calls it. No other file is read, whatever the job names.
+/// Loads and checks a job whose files are kept elsewhere: `file` is its job.yaml, `kept` has every other file by
+/// what the job calls it. No other file is read, whatever the job names.
 ///
 /// # Errors
 /// Every value fault of every file; of a file whose YAML or shape is broken, its first.
@@ -46,6 +46,8 @@ pub fn load_kept(file: &Path, kept: &BTreeMap<String, PathBuf>) -> Result<Job, F
     load_from(file, Places::Kept(kept.clone()))
 }
 
+/// The checked job of a job file, its other files looked up by `places`; else every fault of it and of them, up to
+/// a number.
 fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
     let name = file.file_name().map_or_else(|| "job.yaml".into(), |n| n.to_string_lossy().into_owned());
     let source = Source::read(&name, file, MOST_YAML_BYTES).map_err(|mut f| {
@@ -97,6 +99,8 @@ fn record(files: &mut Files) -> Log {
     }
 }
 
+/// The checked job of a job file and all files it names, in mm and degrees; `None` where anything is missing or
+/// wrong, with every fault told in `files`.
 fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let mut c = Checker::new(source, file.units);
     c.format(&file.format, "borewright/job/1");
@@ -269,6 +273,8 @@ fn own_metals(block: &Block) -> Vec<Material> {
     std::iter::once(block.parent.material.clone()).chain(liner).collect()
 }
 
+/// The candidate sleeves in the job's order; `None` where one of them is wrong or their number is. Two of one name
+/// are told.
 fn sleeves(
     source: &Source,
     file: &JobFile,

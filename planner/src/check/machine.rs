@@ -28,6 +28,8 @@ pub(super) fn check(source: &Source, file: &MachineFile, own: &[Material]) -> Re
     }
 }
 
+/// The checked machine in mm; `None` where a value is wrong, which is told. `own` are metals that tools may name
+/// beside the built-in ones.
 fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<Machine> {
     c.format(&file.format, "borewright/machine/1");
     let name = c.name("name", &file.name);
@@ -133,6 +135,8 @@ fn unit_words(c: &mut Checker<'_>, file: &MachineFile) -> Option<(MillimetresWor
     (c.faults.len() == known).then_some((millimetres, units))
 }
 
+/// One tool of the machine in mm, its name added to `names`; `None` where a value is wrong, which is told. `own`
+/// are metals that may stand in its `cuts` beside the built-in ones.
 fn tool(
     c: &mut Checker<'_>,
     index: usize,

@@ -1,5 +1,7 @@
 //! Checks the table of measured sleeves: every sleeve whole, every size like the drawing's.
 
+use borewright_geometry::sample::{ends, mean};
+
 use crate::job::{MeasuredSleeve, Sleeve, Thickness};
 use crate::read::fault::{Fault, plain};
 use crate::read::given::Units;
@@ -56,20 +58,11 @@ pub(super) fn check(
             let own = readings.iter().filter(|r| r.sleeve == sleeve && r.number == number && r.step == step);
             own.map(|r| r.size_mm).collect()
         };
-        let mean = |values: &[f64]| {
-            let n = u32::try_from(values.len()).ok().filter(|n| *n > 0)?;
-            Some(values.iter().sum::<f64>() / f64::from(n))
-        };
         let drawing = &sleeves[sleeve];
         let thicknesses = of(None);
         let outsides: Vec<Option<f64>> = (0..drawing.body.len()).map(|i| mean(&of(Some(i)))).collect();
         let apart_mm = (0..drawing.body.len())
-            .map(|i| {
-                let ends = of(Some(i)).into_iter().fold(None, |ends: Option<[f64; 2]>, v| {
-                    Some(ends.map_or([v, v], |[low, high]| [low.min(v), high.max(v)]))
-                });
-                ends.map_or(0.0, |[low, high]| high - low)
-            })
+            .map(|i| ends(&of(Some(i))).map_or(0.0, |[low, high]| high - low))
             .fold(0.0, f64::max);
         let mut missing: Vec<String> = drawing
             .body
@@ -128,6 +121,8 @@ pub(super) fn check(
     if faults.is_empty() { Ok(measured) } else { Err(faults) }
 }
 
+/// One row of the table of measured sleeves, in mm, or the fault in it: no number, an unknown sleeve or feature, or
+/// a size too far off the drawing.
 fn reading(table: &Table<'_>, row: &Row<'_>, sleeves: &[Sleeve]) -> Result<Reading, Box<Fault>> {
     let number = table.text(row, "number").to_owned();
     if !number.chars().any(char::is_alphanumeric) || number.chars().count() > 40 {

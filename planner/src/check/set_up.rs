@@ -28,6 +28,8 @@ pub(super) fn set_ups(
     set_ups.into_iter().collect()
 }
 
+/// One set-up of the job with its tables read; `None` where anything in it is wrong, with the faults told in
+/// `files`. `index` is its place in the job's list.
 fn set_up<'f>(
     source: &Source,
     file: &JobFile,

@@ -43,6 +43,8 @@ pub(super) fn check(
     }
 }
 
+/// The checked sleeve in mm, its steps top down; `None` where a value is wrong. What does not agree between its
+/// steps and what it stands on is told.
 fn sleeve(c: &mut Checker<'_>, file: &SleeveFile, own: &[Material]) -> Option<Sleeve> {
     c.format(&file.format, "borewright/sleeve/1");
     let name = c.name("name", &file.name);
@@ -82,6 +84,7 @@ fn sleeve(c: &mut Checker<'_>, file: &SleeveFile, own: &[Material]) -> Option<Sl
     Some(sleeve)
 }
 
+/// One step of a sleeve's body with its O-rings, in mm; `None` where a value is wrong, which is told.
 fn step(c: &mut Checker<'_>, index: usize, step: &StepFile, kind: SleeveKind) -> Option<Step> {
     let key = format!("body[{index}]");
     let at = |field: &str| format!("{key}.{field}");
@@ -155,6 +158,8 @@ struct Sits {
     pocket_tolerance_mm: Option<f64>,
 }
 
+/// How one step sits in its pocket, from its interference, its clearance or its ISO 286 fit, exactly one of them;
+/// `None` where that is wrong, which is told at `key`. `diameter` is the step's outside as typed, mm.
 fn sits(c: &mut Checker<'_>, key: &str, step: &StepFile, diameter: Option<f64>) -> Option<Sits> {
     let at = |field: &str| format!("{key}.{field}");
     let tolerance = c.length_if_given(&at("tolerance"), step.tolerance.as_ref(), q::TOLERANCE);

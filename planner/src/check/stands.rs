@@ -54,6 +54,8 @@ fn of_a_foot(file: &SleeveFile) -> Vec<(&'static str, crate::read::fault::Place)
     stand.into_iter().chain(friction).collect()
 }
 
+/// The flange that a sleeve stands by, with its protrusion, in mm; `None` where a value is wrong or the protrusion
+/// missing, which is told.
 fn flange(c: &mut Checker<'_>, file: &SleeveFile, given: &FlangeFile) -> Option<Stands> {
     let diameter = c.length("flange.diameter", &given.diameter, q::BORE);
     let thickness = c.length("flange.thickness", &given.thickness, q::FLANGE_THICKNESS);

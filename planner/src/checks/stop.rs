@@ -179,6 +179,8 @@ impl Stopped<'_> {
         [(Of::X, x), (Of::Y, y)].into_iter().enumerate().map(told).collect()
     }
 
+    /// What is read once a sleeve is down: its height at four clocks round, and tightness where it is wet; of the
+    /// stop at the edges only a look.
     fn fit(&self) -> (What, Vec<Asked>) {
         if self.pass.feature == "edges" {
             return (What::Look, vec![Asked::look()]);

@@ -153,7 +153,8 @@ pub(super) fn proud(mut asked: Asked, [from_mm, to_mm]: [f64; 2], waits_mm: f64)
     asked
 }
 
-/// The same of a sleeve on a step.
+/// The height over the deck of a sleeve that stands on a step, asked `proud_mm` give or take `alike_mm`, with a cut
+/// of the deck to come.
 pub(super) fn on_step(mut asked: Asked, [proud_mm, alike_mm]: [f64; 2], waits_mm: f64) -> Asked {
     if let (Some(least), Some(most)) = (asked.least, asked.most) {
         let kept = vec![most, proud_mm, alike_mm, waits_mm];

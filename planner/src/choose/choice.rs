@@ -6,7 +6,7 @@ use crate::limits;
 use crate::place::Positions;
 use crate::plan::SleeveFit;
 use crate::plan::sentence::{Sentence, mm};
-use crate::plan::{Finding, SleeveChoice, Verdict, WorstMargin};
+use crate::plan::{Finding, SleeveChoice, Subject, Verdict, WorstMargin};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -45,7 +45,7 @@ pub(super) fn unmeasured(job: &Job, chosen: usize) -> Option<Finding> {
     Some(Finding {
         code: "sleeve_unmeasured",
         verdict: Verdict::Hold,
-        subject: "sleeves".into(),
+        subject: Subject::whole("sleeves"),
         text: say!(
             "{} is planned, and no sleeve of it was measured: {} were, all of others, such as {} of {}. Measure the sleeves that go in, \
              or leave the candidate out",

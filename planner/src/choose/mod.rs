@@ -34,41 +34,24 @@ impl Decision {
         self.positions.verdict().max(self.fit.verdict())
     }
 
-    /// Brings every bore of the bank that a finding names to its verdict.
-    pub(crate) fn hold_bank(&mut self, job: &Job, finding: &Finding) {
-        for bore in &mut self.positions.bores {
-            if finding.subject == format!("bank {}", job.bank(bore.bank).name) {
-                bore.verdict = bore.verdict.max(finding.verdict);
-                bore.why.push(say!("; {}", finding.text));
-            }
-        }
-    }
-
-    /// Brings every bore to the verdict of a finding.
-    pub(crate) fn hold_all(&mut self, finding: &Finding) {
-        for bore in &mut self.positions.bores {
-            bore.verdict = bore.verdict.max(finding.verdict);
-            bore.why.push(say!("; {}", finding.text));
-        }
-    }
-
-    /// Brings the bore that a finding names, or every bore of its bank, to its verdict.
+    /// Brings every bore that a finding concerns to its verdict.
     pub(crate) fn hold(&mut self, job: &Job, finding: &Finding) {
-        self.hold_bank(job, finding);
         for bore in &mut self.positions.bores {
-            if finding.subject == format!("cylinder {}", bore.site.cylinder) {
+            if finding.subject.concerns(bore.site.cylinder, &job.bank(bore.bank).name) {
                 bore.verdict = bore.verdict.max(finding.verdict);
                 bore.why.push(say!("; {}", finding.text));
             }
         }
     }
 
-    /// Holds the cylinders whose readings are in doubt, and only those.
+    /// Holds the cylinders whose readings are in doubt, and only those; a doubt that names none is of all.
     ///
     /// After the choice of the sleeve: no sleeve mends a wrong reading.
     pub(crate) fn doubt(&mut self, suspicions: &[Suspicion]) {
         for bore in &mut self.positions.bores {
-            let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.cylinders.contains(&bore.site.cylinder);
+            let number = bore.site.cylinder;
+            let names = |s: &Suspicion| s.cylinders.is_empty() || s.cylinders.contains(&number);
+            let own = |s: &&Suspicion| s.verdict > Verdict::Go && names(s);
             for suspicion in suspicions.iter().filter(own) {
                 bore.verdict = bore.verdict.max(suspicion.verdict);
                 bore.why.push(say!("; in doubt: {}", suspicion.likely));
@@ -103,7 +86,7 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     }
     let mut decision = Decision { positions, choices, findings, fit };
     if let Some(finding) = choice::unmeasured(job, decision.positions.sleeve) {
-        decision.hold_all(&finding);
+        decision.hold(job, &finding);
         decision.findings.push(finding);
     }
     Some(decision)

@@ -35,7 +35,7 @@ pub struct Account {
 /// One symbol of an account.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
-    /// As it stands in formulas.
+    /// The symbol as it stands in formulas.
     pub name: Cow<'static, str>,
     /// What it is, in words.
     pub says: Cow<'static, str>,

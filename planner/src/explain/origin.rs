@@ -64,6 +64,8 @@ impl<'a> Sources<'a> {
         Row { name: symbol.name.into(), says: symbol.says.into(), unit: symbol.unit, value, formula, from }
     }
 
+    /// Where a figure comes from, one sentence for each place; none of a figure that says it all. `value` is the
+    /// figure itself, in the unit of its account.
     pub(super) fn from(&self, origin: Origin, value: Option<f64>, worked: &Worked) -> Vec<String> {
         let job = &self.planning.job;
         match origin {

@@ -17,7 +17,7 @@ const JOURNAL: [[Symbol; 6]; 2] = [
     symbols(["x", "t_x", "s_x", "f_x", "e_x", "v_x"], ["t_x + s_x", "f_x - t_x", "x - f_x"], Origin::Belongs),
     symbols(["y", "t_y", "s_y", "f_y", "e_y", "v_y"], ["t_y + s_y", "f_y - t_y", "y - f_y"], Origin::Belongs),
 ];
-/// The same of one that follows what is there.
+/// By axis, of a bore that follows the bore that is there.
 const PARENT: [[Symbol; 6]; 2] = [
     symbols(["x", "t_x", "s_x", "f_x", "e_x", "v_x"], ["t_x + s_x", "f_x - t_x", "x - f_x"], Origin::Circles),
     symbols(["y", "t_y", "s_y", "f_y", "e_y", "v_y"], ["t_y + s_y", "f_y - t_y", "y - f_y"], Origin::Circles),
@@ -42,7 +42,7 @@ const fn symbols(
     ]
 }
 
-/// As the lists are told it.
+/// By axis, of the figure that the lists are told.
 const WORD: [[Symbol; 7]; 2] =
     [words("X", "machine's X, from the datum"), words("Y", "machine's Y, from the datum")];
 

@@ -99,6 +99,7 @@ pub(super) const OF_PASS: [&str; 19] = [
 pub(super) const OF_LOAD: [&str; 7] = ["force", "power", "deflection", "copied", "marks", "tip", "nose"];
 
 impl fmt::Display for Question {
+    /// The question in the words it is asked with, so that what is printed can be asked again.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Cylinder { cylinder, axis: None } => write!(f, "cylinder {cylinder}"),
@@ -221,12 +222,12 @@ fn numbered(more: &[String], is_known: &dyn Fn(&str) -> bool) -> Option<(Option<
 }
 
 impl Question {
-    /// From words as typed.
+    /// The question that words as typed ask; where they ask nothing, what could have been meant.
     pub(super) fn of(planning: &Planning, words: &[String]) -> Result<Self, Unasked> {
         Self::read(planning, words).ok_or_else(|| Unasked::of(planning, &words.join(" ")))
     }
 
-    /// The same; `None` of words that ask nothing.
+    /// The question that words as typed ask; `None` where they ask nothing.
     pub(super) fn read(planning: &Planning, words: &[String]) -> Option<Self> {
         let lower: Vec<String> = words.iter().map(|w| w.trim().to_lowercase()).collect();
         let (kind, rest) = lower.split_first()?;

@@ -93,6 +93,8 @@ pub(super) fn of_stage(planning: &Planning, stage: &str) -> Vec<Account> {
     std::iter::once(work).chain(handled).collect()
 }
 
+/// How the hours of the job add up, stage by stage, in minutes at the work and of handling; `None` of a plan
+/// without times.
 pub(super) fn of_job(planning: &Planning) -> Option<Account> {
     let times = &planning.plan.times;
     if times.is_empty() {

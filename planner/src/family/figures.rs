@@ -180,6 +180,8 @@ fn end([x, y]: [f64; 2], far: f64, clock_deg: f64) -> [f64; 2] {
     [x + far * cos, y + far * sin]
 }
 
+/// What a sleeve would leave in this block with every bore at its true position: the least stock and the least
+/// wall, mm, each with its place.
 fn would(job: &Job, survey: &Survey, sleeve: &crate::job::Sleeve) -> SleeveWould {
     let pocket = Pocket::of(sleeve, job.engine.deck.cut_mm);
     let mut stock: Option<(f64, u32)> = None;

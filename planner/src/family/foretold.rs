@@ -42,6 +42,8 @@ fn sleeve(sleeve: &SleevePrior) -> Vec<Sentence> {
     parts.into_iter().filter_map(|(what, left)| self::left(&sleeve.sleeve, what, left)).collect()
 }
 
+/// What a sleeve would leave in the family's next block, in words: `what` is stock or wall; `None` where no block
+/// said any of it.
 fn left(sleeve: &str, what: &str, left: &Left) -> Option<Sentence> {
     let spread = left.spread.as_ref()?;
     let mut said = match (spread.next_least, spread.most_least) {

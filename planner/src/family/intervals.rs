@@ -162,7 +162,7 @@ pub fn least_for_prediction() -> u32 {
     (2..).find(|n| prediction(*n, SURELY).is_some_and(|k| k <= MOST_WIDENING * endless)).unwrap_or(u32::MAX)
 }
 
-/// The same for a one-sided tolerance.
+/// The least number of blocks that a one-sided tolerance may be told from.
 #[must_use]
 pub fn least_for_tolerance() -> u32 {
     static LEAST: OnceLock<u32> = OnceLock::new();

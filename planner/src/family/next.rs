@@ -8,7 +8,7 @@ use crate::limits::{CLEAN_UP, parent_wall};
 use crate::plan::prior::{BorePrior, Left, Odd, Prior, Risk, SleevePrior, Spread, WallPrior};
 use crate::plan::rounding::plan as round;
 use crate::plan::sentence::mm;
-use crate::plan::{Finding, Verdict};
+use crate::plan::{Finding, Subject, Verdict};
 use crate::say;
 use crate::survey::PlanError;
 
@@ -56,7 +56,8 @@ impl Prior {
         prior
     }
 
-    /// The same of a job that was measured: its own candidates and limits, and what of its block is odd.
+    /// What the family says, held against a job of it that was measured: by the job's own candidates and limits,
+    /// with what of its block is odd.
     ///
     /// # Errors
     /// Readings that make no survey.
@@ -95,7 +96,7 @@ impl Prior {
             .map(|odd| Finding {
                 code: "unlike_family",
                 verdict: Verdict::Hold,
-                subject: format!("cylinder {}", odd.cylinder),
+                subject: Subject::cylinder(odd.cylinder),
                 text: odd.text.clone(),
             })
             .collect()

@@ -1,5 +1,7 @@
 //! A quantity over the blocks of a family: mean, spread, and what the next block will be like.
 
+use borewright_geometry::sample::{self, ends};
+
 use super::intervals::{
     SURELY, least_for_prediction, least_for_tolerance, prediction, prediction_one_sided, usual_tolerance,
 };
@@ -11,7 +13,7 @@ impl Spread {
     pub fn of(figures: &[f64]) -> Option<Self> {
         let blocks = u32::try_from(figures.len()).ok().filter(|n| *n > 0)?;
         let n = f64::from(blocks);
-        let mean = figures.iter().sum::<f64>() / n;
+        let mean = sample::mean(figures)?;
         let square: f64 = figures.iter().map(|f| (f - mean).powi(2)).sum();
         let sd = (blocks > 1).then(|| (square / (n - 1.0)).sqrt());
         let enough = |least: u32, k: Option<f64>| sd.zip(k).filter(|_| blocks >= least).map(|(sd, k)| k * sd);
@@ -20,9 +22,7 @@ impl Spread {
             blocks,
             mean,
             sd,
-            found: figures
-                .iter()
-                .fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], f| [a.min(*f), b.max(*f)]),
+            found: ends(figures)?,
             next: enough(predicted, prediction(blocks, SURELY)).map(|half| [mean - half, mean + half]),
             next_least: enough(predicted, prediction_one_sided(blocks, SURELY)).map(|below| mean - below),
             most_least: enough(least_for_tolerance(), usual_tolerance(blocks)).map(|below| mean - below),

@@ -15,9 +15,9 @@ pub struct BankStand {
     pub bank: String,
     /// Its angle, degrees.
     pub angle: f64,
-    /// Mean of its bores along and across, a figure a block.
+    /// Mean of its bores along the bank, mm, a figure a block.
     pub along: Spread,
-    /// The same across, towards +Y.
+    /// Mean of its bores across, towards +Y, mm, a figure a block.
     pub across: Spread,
     /// How many blocks stand off the same way as the mean, along and across, by more than measuring explains.
     pub same_way: [u32; 2],

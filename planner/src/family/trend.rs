@@ -1,5 +1,7 @@
 //! A family's trend: `borewright/trend/1`.
 
+use borewright_geometry::sample::mean;
+
 use std::collections::BTreeMap;
 
 use serde::Serialize;
@@ -60,7 +62,7 @@ pub struct SleeveNext {
 /// Hours of the blocks.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Hours {
-    /// As the plans asked.
+    /// Hours that the plans asked for, a figure a block.
     pub asked: Spread,
     /// Of the blocks with a record: from the first to the last line of each day, over what was asked.
     pub recorded_over_asked: Option<Spread>,
@@ -122,8 +124,7 @@ fn heights(blocks: &[&Figures]) -> Vec<(u32, Spread)> {
             own.entry(*cylinder).or_default().push(*height);
         }
         for (cylinder, heights) in own {
-            let count = u32::try_from(heights.len()).map_or(1.0, f64::from);
-            by_cylinder.entry(cylinder).or_default().push(heights.iter().sum::<f64>() / count);
+            by_cylinder.entry(cylinder).or_default().extend(mean(&heights));
         }
     }
     by_cylinder
@@ -167,8 +168,7 @@ fn sizes(blocks: &[&Figures]) -> Vec<SizeNext> {
             own.entry((&size.feature, &size.of)).or_default().push(size.found - size.asked);
         }
         for (kind, over) in own {
-            let count = u32::try_from(over.len()).map_or(1.0, f64::from);
-            kinds.entry(kind).or_default().push(over.iter().sum::<f64>() / count);
+            kinds.entry(kind).or_default().extend(mean(&over));
         }
     }
     let next = |((feature, of), over): ((&str, &str), Vec<f64>)| {

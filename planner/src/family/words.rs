@@ -120,7 +120,8 @@ fn bank_shares(bank: &BankStand) -> Option<Sentence> {
     ))
 }
 
-/// Both banks out or in by alike and turned: not the block's place, but the angle between its two.
+/// Both banks outwards or inwards by as much: tells whether that is their angle or how they were set; `None` where
+/// they do not stand so.
 fn together(banks: &[BankStand]) -> Option<Sentence> {
     let [a, b] = banks else { return None };
     let side = if b.across.mean > 0.0 { "right" } else { "left" };
@@ -151,6 +152,8 @@ fn sleeve(sleeve: &SleeveNext) -> Vec<Sentence> {
         .collect()
 }
 
+/// What a sleeve leaves in the next block and in most to come, beside the `limit` asked for, mm; `None` where no
+/// block was found.
 fn next(sleeve: &str, what: &str, spread: &Spread, limit: Option<f64>) -> Option<Sentence> {
     let asked = limit.map_or_else(Sentence::new, |limit| say!("; {} is asked for", mm(limit, 2)));
     let Some(least) = spread.next_least else {

@@ -166,6 +166,8 @@ pub enum ToolDiameter {
 }
 
 impl<'de> Deserialize<'de> for ToolDiameter {
+    /// One length, or a list of just two for a range; a whole number stays text, so that its digits are told back
+    /// as typed.
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         struct DiameterVisitor;
 

@@ -3,7 +3,7 @@
 /// How far the block turns from one bank up to the other, as read (sine bar, or the circle closed).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct IndexSpan {
-    /// As read, degrees.
+    /// The turn as read, degrees.
     pub angle_deg: f64,
     /// Its standard uncertainty, degrees.
     pub u_deg: f64,
@@ -12,7 +12,7 @@ pub struct IndexSpan {
 /// What holds the block.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fixture {
-    /// In words.
+    /// What holds the block, in words.
     pub held_by: String,
     /// Whether its combined error enters the limits measured from the journal axis.
     pub feeds_limits: bool,

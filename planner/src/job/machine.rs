@@ -56,7 +56,7 @@ pub enum MillimetresWord {
 }
 
 impl MillimetresWord {
-    /// As written in a list.
+    /// The word as written in a list.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

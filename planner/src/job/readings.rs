@@ -48,7 +48,7 @@ pub struct SetUp {
 pub enum ReadingFrame {
     /// x and y already from the journal axis, in the bank frame.
     Journal,
-    /// As read off the machine.
+    /// Coordinates as read off the machine, with what the axis and the deck were read at.
     Machine(MachineReadings),
 }
 
@@ -86,7 +86,7 @@ pub enum Surface {
 }
 
 impl Surface {
-    /// As written in a table.
+    /// The surface's name as written in a table.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

@@ -28,7 +28,7 @@ impl Handled {
         }
     }
 
-    /// As printed.
+    /// The word that says what was done between two rounds.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

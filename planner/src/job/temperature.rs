@@ -49,7 +49,7 @@ pub struct WarmSize {
 }
 
 impl WarmSize {
-    /// As said behind the size at 20 °C: "; 88.601 mm on the block at 36.0 C".
+    /// The size in words, to stand behind that at 20 °C: "; 88.601 mm on the block at 36.0 C".
     #[must_use]
     pub fn words(&self) -> Sentence {
         say!("; {} on the block at {}", mm(self.size_mm, 3), celsius(self.block_c, 1))

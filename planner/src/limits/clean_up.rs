@@ -51,6 +51,8 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     asked.job.limits.get(LIMIT.name).map_or_else(Vec::new, |limit| keeping(asked, limit))
 }
 
+/// The clauses of clean up on one bore: both ends of every dry step below the flange and, where the parent was
+/// measured, circles between them.
 fn keeping(asked: &Asked<'_>, limit: Limit) -> Vec<Clause> {
     let dry = asked.pocket.steps.iter().filter(|step| !step.wet);
     dry.flat_map(|step| {

@@ -34,7 +34,7 @@ const WORKING: [Symbol; 5] = [
     Symbol::mm("w", "the limit", Origin::Stated("limits.coolant_hole")),
 ];
 
-/// The same over a hole that runs below the flange's recess.
+/// What the metal over a hole that runs below the flange's recess is worked from.
 const BELOW_RECESS: [Symbol; 4] = [
     Symbol::mm("m", "metal over the coolant hole beyond the limit", Origin::Figure("e - D_h / 2 - w")),
     Symbol::mm("e", "the hole's axis from the recess itself where they are nearest", Origin::Between),

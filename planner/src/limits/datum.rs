@@ -1,6 +1,7 @@
 //! How the datum of a bank stands in the machine.
 
 use borewright_geometry::Displacement;
+use borewright_geometry::sample::count;
 
 use crate::job::{Job, ReadingFrame};
 use crate::survey::Survey;
@@ -43,8 +44,7 @@ fn roll_mm(job: &Job, bank: usize, deck_mm: &[[f64; 3]]) -> f64 {
     if deck_mm.is_empty() {
         return 0.0;
     }
-    let n = f64::from(u32::try_from(deck_mm.len()).unwrap_or(u32::MAX));
-    let mean = deck_mm.iter().map(|p| p[1]).sum::<f64>() / n;
+    let mean = deck_mm.iter().map(|p| p[1]).sum::<f64>() / count(deck_mm.len());
     let square: f64 = deck_mm.iter().map(|p| (p[1] - mean).powi(2)).sum();
     job.bank(bank).deck_height_mm * job.instruments.deck_mm / square.sqrt()
 }

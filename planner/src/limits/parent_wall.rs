@@ -25,7 +25,7 @@ pub const LIMIT: Stated = Stated::metal(
 )
 .unless(unread);
 
-/// The same near the major thrust side; reported as the wall that it is.
+/// The least wall near the major thrust side; its figures stand under `parent_wall` all the same.
 pub const THRUST: Stated = Stated::metal(
     "parent_wall_thrust",
     "parent wall on the thrust side",

@@ -47,7 +47,7 @@ pub struct Stated {
     pub name: &'static str,
     /// One sentence, for the schema and the documents.
     pub says: &'static str,
-    /// As it is spoken on a sheet.
+    /// The limit's name as a sheet has it.
     pub words: &'static str,
     /// Which way is better.
     pub better: Better,
@@ -93,7 +93,7 @@ impl Stated {
         }
     }
 
-    /// The same, where it must be asked whether its grounds are there.
+    /// This limit, held where `lacks` finds that what it rests on was not read.
     pub(super) const fn unless(self, lacks: fn(&Asked<'_>) -> Option<Lack>) -> Self {
         Self { lacks, ..self }
     }

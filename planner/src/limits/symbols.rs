@@ -45,7 +45,7 @@ pub(super) const DATUM: [Symbol; 13] = [
     ),
 ];
 
-/// The same where the cut meets a measured surface.
+/// What the uncertainty of a margin is worked from where the cut meets a measured surface.
 pub(super) const SURFACE: [Symbol; 5] = [
     Symbol::mm(
         "u",
@@ -62,7 +62,7 @@ pub(super) const SURFACE: [Symbol; 5] = [
     ),
 ];
 
-/// The same between two pockets, each bored by the machine.
+/// What the uncertainty of a margin is worked from between two pockets, each bored by the machine.
 pub(super) const BOTH: [Symbol; 2] = [
     Symbol::mm("u", "standard uncertainty of the margin", Origin::Figure("sqrt(u_m^2 + u_m^2)")),
     Symbol::mm(

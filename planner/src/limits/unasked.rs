@@ -46,7 +46,7 @@ impl Bare {
         clauses(&bare).into_iter().filter(|c| self.left_out.contains(&c.limit) && c.least_mm == 0.0).collect()
     }
 
-    /// The same on two neighbours.
+    /// The clauses of limits left out of the job that two neighbours share, judged against no metal at all.
     #[must_use]
     pub fn pair_clauses(&self, pocket: &Pocket) -> Vec<PairClause> {
         let all = pair_clauses(&self.job, pocket);

@@ -55,7 +55,7 @@ pub enum Word {
 }
 
 impl Word {
-    /// All of them.
+    /// Every word that a line of the record may begin with.
     pub const ALL: [Self; 9] = [
         Self::Strike,
         Self::Void,
@@ -68,7 +68,7 @@ impl Word {
         Self::Release,
     ];
 
-    /// As written.
+    /// The word as a line of the record has it.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

@@ -25,7 +25,7 @@ pub const CUT_OFF: &str = " #cut off";
 /// How a line stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kept {
-    /// As it was recorded.
+    /// The line stands as it was recorded.
     AsRecorded,
     /// Typed into the table by hand.
     ByHand,
@@ -150,6 +150,8 @@ impl Log {
         self.told.push(Told { line, text: text.into(), holds });
     }
 
+    /// Takes in one line of the record: keeps it as an entry, or as the header of those that follow, and tells what
+    /// is odd about it. `open` is the last line where it has no line end.
     fn take(&mut self, number: usize, line: &str, open: bool, header: &mut Option<Header>) {
         let blank = line.trim().is_empty();
         if blank || line.starts_with('#') {
@@ -243,7 +245,7 @@ impl Log {
         self.all_added(std::slice::from_ref(fields))
     }
 
-    /// The same for several lines, each chained to the one before it.
+    /// The bytes to add for several lines, each chained to the one before it, and the sum that the last ends in.
     #[must_use]
     pub fn all_added(&self, lines: &[Fields]) -> (String, String) {
         let mut text = match self.end {

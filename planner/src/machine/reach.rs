@@ -2,7 +2,7 @@
 
 use crate::job::{Job, ReadingFrame};
 use crate::plan::sentence::mm;
-use crate::plan::{Finding, Pass, Verdict};
+use crate::plan::{Finding, Pass, Subject, Verdict};
 use crate::say;
 
 /// Room between the nose and what stands on the deck, mm. Common practice, no source.
@@ -45,7 +45,7 @@ fn crossing(job: &Job, bank: usize) -> Option<Finding> {
     Some(Finding {
         code: "crossing",
         verdict: Verdict::Hold,
-        subject: format!("bank {}", job.bank(bank).name),
+        subject: Subject::bank(&job.bank(bank).name),
         text,
     })
 }
@@ -65,7 +65,7 @@ fn nose(job: &Job, passes: &[Pass], bank: usize) -> Option<Finding> {
         Finding {
             code: "nose",
             verdict: Verdict::Hold,
-            subject: format!("bank {name}"),
+            subject: Subject::bank(name),
             text: say!(
                 "step {step}: the spindle's nose comes {} above the deck, where clamps stand {} high: none \
              within {round}, or a longer bar",
@@ -89,7 +89,7 @@ fn pick_up(job: &Job, bank: usize) -> Option<Finding> {
     beyond.then(|| Finding {
         code: "pick_up",
         verdict: Verdict::Hold,
-        subject: format!("bank {}", layout.name),
+        subject: Subject::bank(&layout.name),
         text: say!(
             "the mains span {} and X travels {}; down the bores a stylus needs {} and the longest tool \
              reaches {}: carry the journal axis with a calibrated fixture, or take another machine",

@@ -3,7 +3,7 @@
 use crate::job::Job;
 use crate::plan::moves::MoveList;
 use crate::plan::sentence::{before_mm, mm};
-use crate::plan::{Finding, Stage, Verdict};
+use crate::plan::{Finding, Stage, Subject, Verdict};
 use crate::say;
 use crate::survey::Survey;
 
@@ -45,7 +45,7 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
                 let finding = Finding {
                     code: "travel",
                     verdict: Verdict::Hold,
-                    subject: format!("bank {}", list.bank),
+                    subject: Subject::bank(&list.bank),
                     text: say!(
                         "{place} is beyond the travel of {name}, {} to {}: no list of this bank is written",
                         before_mm(from, 1),

@@ -13,7 +13,8 @@ const BAR_ROOM_MM: f64 = 1.5;
 /// Reach over diameter up to which a steel bar cuts as its data say, and beyond which it does not finish: from one
 /// to the other depth and feed are halved. Common practice, no source.
 const SLENDER_STEEL: [f64; 2] = [4.0, 6.0];
-/// The same of heavy metal. Common practice, no source.
+/// Reach over diameter up to which a heavy-metal bar cuts as its data say, and beyond which it does not finish.
+/// Common practice, no source.
 const SLENDER_HEAVY: [f64; 2] = [6.0, 9.0];
 /// The least feed that a list can tell, mm/min.
 pub(super) const LEAST_FEED_MM: f64 = 0.1;
@@ -84,7 +85,7 @@ pub(super) struct Wanted<'a> {
 /// Why no tool of the machine file does it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct NoTool {
-    /// In words.
+    /// What is lacking, in words.
     pub(super) why: Sentence,
 }
 

@@ -15,6 +15,8 @@ pub(crate) const LEVEL_MM: f64 = 0.02;
 /// The name of the pass that cuts plain sleeves flush.
 pub(crate) const SLEEVES_FLUSH: &str = "sleeves flush";
 
+/// Appends the cut over the whole bank's deck, told at its first cylinder; where nothing comes off but sleeves
+/// stand out, the cut that brings those flush.
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let deck = bench.job.engine.deck;
     if deck.cut_mm <= 0.0 {

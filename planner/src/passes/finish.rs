@@ -14,6 +14,8 @@ const OVERRUN_MM: f64 = 2.0;
 /// A first touch that cuts one side by so much more than the sleeve's wall varies is wrong, mm. Common practice, no source.
 const ONE_SIDED_MM: f64 = 0.05;
 
+/// Appends the finish bore of every cylinder, from the sleeve's bore as supplied to the finished bore less the hone
+/// stock; what no tool can take is told as missing, and the passes from there on are left out.
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
     let (start, end) = (bench.sleeve.bore_mm / 2.0, (job.finish.bore_mm - job.finish.hone_stock_mm) / 2.0);

@@ -20,6 +20,8 @@ pub(crate) const ALIKE_MM: f64 = 0.05;
 /// Handwork on one sleeve, minutes. Common practice, no source.
 const MINUTES: f64 = 15.0;
 
+/// Appends the fitting of every sleeve, after its edges: how warm the block must be, how the sleeve goes in, and
+/// what is looked at once it is down.
 pub(super) fn stage(bench: &mut Bench<'_>) {
     edges(bench);
     let sleeve = bench.sleeve;

@@ -50,6 +50,8 @@ pub fn crosshatch_deg(diameter_mm: f64, rpm: f64, stroke_mm: f64, strokes_per_mi
     (2.0 * stroke_mm * strokes_per_min / (PI * diameter_mm * rpm)).atan().to_degrees() * 2.0
 }
 
+/// Appends the hone's stages that still have stock to take, and finds fault with a crosshatch that the machine's
+/// ranges put outside the usual.
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
     let stock = job.finish.hone_stock_mm;

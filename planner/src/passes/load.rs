@@ -12,7 +12,7 @@ use kept::{Asked, Stiffness};
 use super::{surface, tool_odd, worked};
 use crate::job::{Job, Tool, ToolKind};
 use crate::material::Material;
-use crate::plan::{Binds, CutLoad, Finding, Pass, Stage, Verdict};
+use crate::plan::{Binds, CutLoad, Finding, Pass, Stage, Subject, Verdict};
 
 /// Share of the cutting force that pushes the tip off the wall. Common practice, no source.
 const RADIAL: f64 = 0.4;
@@ -63,7 +63,7 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
             finding = Some(Finding {
                 code: "power",
                 verdict: Verdict::Hold,
-                subject: format!("bank {}", pass.bank),
+                subject: Subject::bank(&pass.bank),
                 text: say!(
                     "step {}: {:.1} kW wanted at the slowest speed, the spindle has {most:.1}",
                     pass.step,
@@ -123,7 +123,7 @@ fn mandrel(job: &Job, pass: &Pass) -> Option<Finding> {
     (pass.stage != Stage::Deck && height < least).then(|| Finding {
         code: "mandrel",
         verdict: Verdict::Hold,
-        subject: format!("bank {}", pass.bank),
+        subject: Subject::bank(&pass.bank),
         text: say!("step {}: the lowest tip comes {} above the journal axis, at least {} with a mandrel in the mains", pass.step, mm(height, 1), mm(least, 1)),
     })
 }

@@ -25,7 +25,7 @@ use crate::place::{Positions, Seated};
 use crate::plan::SleeveFit;
 use crate::plan::rounding;
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Pass, Stage, Verdict};
+use crate::plan::{Finding, Pass, Stage, Subject, Verdict};
 use crate::say;
 use crate::survey::{CylinderSurvey, Survey};
 
@@ -150,6 +150,8 @@ impl Bench<'_> {
         self.step
     }
 
+    /// One pass of `step` at a cut, with centre, speed, feed and minutes filled in; stock, share in cut, load and
+    /// stop are left for the stage to set.
     fn pass(&self, step: u32, cut: &Cut<'_>, what: &Cutter<'_>) -> Pass {
         let [from, to] = what.depths_mm;
         let (rpm, feed_per_rev, feed) =
@@ -238,7 +240,7 @@ impl Bench<'_> {
     }
 
     fn find(&mut self, code: &'static str, verdict: Verdict, text: Sentence) {
-        let subject = format!("bank {}", self.job.bank(self.bank).name);
+        let subject = Subject::bank(&self.job.bank(self.bank).name);
         let finding = Finding { code, verdict, subject, text };
         if !self.findings.contains(&finding) {
             self.findings.push(finding);

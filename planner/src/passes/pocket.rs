@@ -16,6 +16,8 @@ const TRIED_MM: f64 = 20.0;
 /// So deep it is tried, mm (as the lists have it).
 const TRIAL_MM: f64 = 10.0;
 
+/// Appends the passes that bring every cylinder of the pocket to size, the ledge last; what has no tool or no stock
+/// is told as missing and left out.
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let job = bench.job;
     let allowance = job.allowances.pocket_mm;
@@ -318,7 +320,7 @@ pub(crate) fn window(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<(f64, 
     (!step.wet).then(|| own.unwrap_or((job.allowances.pocket_size_mm, Sets::Shop)))
 }
 
-/// The same as a figure.
+/// What a part of the pocket may be off its size, either way, mm; `None` of a wet step, which has no such window.
 pub(crate) fn window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<f64> {
     window(job, sleeve, feature).map(|(wide, _)| wide)
 }

@@ -40,6 +40,8 @@ struct Roughing<'a> {
     open_mm: f64,
 }
 
+/// Appends the roughing of every step of the pocket, from the lowest up, the flange's recess last; a ledge and a
+/// step that carries the sleeve are left shallower by the pocket allowance.
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let allowance = bench.job.allowances.pocket_mm;
     let pocket = bench.positions.pocket.clone();
@@ -178,6 +180,8 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
     }
 }
 
+/// Appends the rough passes that open one cylinder of the pocket in every bore of the bank, all to the same
+/// diameters; what no tool can take is told as missing. `first` where no rough cut was made before.
 fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let job = bench.job;
     let reach = |get: &dyn Fn(&Cut<'_>, f64) -> f64, pick: fn(f64, f64) -> f64, from: f64| {
@@ -346,7 +350,7 @@ fn stock(
     (stock, in_cut, figures)
 }
 
-/// The same as figures.
+/// The touch check of a cut whose stock is known: where it bites first and deepest, with what both are worked from.
 fn touched(cut: &Cut<'_>, stock: Stock, [least, most]: [Option<Figure>; 2]) -> TouchCut {
     let old = cut.found.now.axis.at(0.0);
     let [x, y] = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];

@@ -9,7 +9,7 @@ use crate::job::{Aim, Job};
 use crate::limits::{self, Judges};
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::{Sentence, mm};
-use crate::plan::{Finding, LimitResult, Verdict};
+use crate::plan::{Finding, LimitResult, Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -25,7 +25,7 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
     let mut lacking: Vec<(Sentence, Vec<u32>)> = Vec::new();
     for i in 0..positions.bores.len() {
         let bore = &positions.bores[i];
-        let subject = format!("cylinder {}", bore.site.cylinder);
+        let subject = Subject::cylinder(bore.site.cylinder);
         let (why, code) = match (bore.level, bore.verdict) {
             (Verdict::Stop, _) => (stop(job, positions, i), "nothing_fits"),
             (Verdict::Go, Verdict::Hold)
@@ -68,10 +68,9 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
     }
     for (text, bores) in lacking.into_iter().filter(|(_, bores)| bores.len() > 1) {
         let Some(told) = findings.iter_mut().find(|f| f.text == text) else { continue };
-        let named: Vec<String> = bores.iter().map(u32::to_string).collect();
         // What lacks of the block's description lacks of every bore.
         let all = bores.len() == positions.bores.len();
-        told.subject = if all { "block".into() } else { format!("cylinders {}", named.join(", ")) };
+        told.subject = if all { Subject::whole("block") } else { Subject::Cylinders(bores) };
     }
     findings
 }
@@ -100,7 +99,7 @@ fn which_way(job: &Job, bore: &Seated) -> Sentence {
     say!(" ({})", words::offset(job, bore.bank, off))
 }
 
-/// The same words without the place: how far off a bore would stand, not which way.
+/// A bore's words without its place: how far off it would stand stays in them, which way does not.
 pub(crate) fn without_place(job: &Job, bore: &Seated, words: &Sentence) -> Sentence {
     words.without(&which_way(job, bore))
 }
@@ -140,6 +139,8 @@ fn go(job: &Job, bore: &Seated) -> Sentence {
     }
 }
 
+/// Why a bore is at hold, in words: each limit that is not proven, with what would prove it; else that a neighbour
+/// solved with it is.
 fn hold(job: &Job, bore: &Seated) -> Sentence {
     let unproven = bore.limits.iter().filter(|l| l.verdict != Verdict::Go && !l.told_only).map(|l| {
         let preferred = l.prefer.filter(|_| l.margin >= FACTOR * l.u - ON_LIMIT_MM);
@@ -260,6 +261,8 @@ fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
     clauses.into_iter().map(|(result, _)| result).collect()
 }
 
+/// What would free a bore that is at stop, in words, each way alone: a limit relaxed, or a smaller or larger
+/// sleeve.
 fn freed(job: &Job, positions: &Positions, relief: &Relief) -> Sentence {
     let mut ways: Vec<Sentence> = relief
         .limits

@@ -97,6 +97,8 @@ pub fn free_zones(job: &Job, survey: &Survey, positions: &Positions) -> Vec<Free
     (0..positions.bores.len()).into_par_iter().filter_map(|i| free_zone(job, survey, positions, i)).collect()
 }
 
+/// The free zone of the bore `index`, its areas in the bank, mm; the planned centre is left out unless the bore is
+/// at go. `None` where its old bore was not measured.
 fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) -> Option<FreeZone> {
     let bore = &positions.bores[index];
     let old = survey.cylinders.get(&bore.site.cylinder)?.now.axis.at_deck_mm;

@@ -127,6 +127,8 @@ fn lack(limit: &'static str, feature: &str, depth_mm: Option<f64>, [margin, u]: 
     Lack { code: "no_metal_left", text }
 }
 
+/// Every limit of a bore judged at its planned centre, first those that its place decides, then those that no place
+/// changes.
 pub(super) fn judge_bore(bore: &Seated) -> Vec<Judged> {
     let clauses = bore.clauses.iter().map(|c| {
         let found = c.constraint.judged(bore.planned_mm);

@@ -257,7 +257,7 @@ impl Asked {
         }
     }
 
-    /// The same within so much either side.
+    /// A reading that is expected at a figure, within so much either side of it.
     pub(crate) fn within(of: Of, expected: f64, within: f64) -> Self {
         Self::new(of, Some(expected), [Some(expected - within), Some(expected + within)])
     }

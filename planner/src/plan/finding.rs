@@ -3,8 +3,8 @@
 use serde::Serialize;
 use serde::ser::SerializeStruct as _;
 
-use super::Verdict;
 use super::sentence::{Parts, Sentence};
+use super::{Subject, Verdict};
 
 /// One thing a reader must know.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,7 +14,7 @@ pub struct Finding {
     /// How grave.
     pub verdict: Verdict,
     /// What it is about.
-    pub subject: String,
+    pub subject: Subject,
     /// The finding in a sentence.
     pub text: Sentence,
 }

@@ -1,10 +1,9 @@
 //! What coordinate lists are in, and the step that a machine is told in each.
 
+use crate::read::inch::MM_PER_INCH;
+
 use super::rounding::decimals;
 use super::sentence::{Units, half_away};
-
-/// Exact (NIST SP 811, appendix B.8).
-pub const MM_PER_INCH: f64 = 25.4;
 
 /// The preparatory word that sets inches; one of the two that controls know.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -16,7 +15,7 @@ pub enum InchesWord {
 }
 
 impl InchesWord {
-    /// As written in a list.
+    /// The word as written in a list.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

@@ -43,7 +43,7 @@ pub enum Binds {
 }
 
 impl Binds {
-    /// As printed.
+    /// What binds, as printed.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {

@@ -13,6 +13,7 @@ mod list_units;
 mod load;
 mod pass;
 mod stage;
+mod subject;
 mod verdict;
 
 pub mod check;
@@ -35,11 +36,12 @@ pub use finding::{Finding, Release};
 pub use fit::SleeveFit;
 pub use journal_axis::{JournalAxis, MainOffset};
 pub use list::{Input, List, ListProof, NearLimit, ProofTool};
-pub use list_units::{InchesWord, ListUnits, MM_PER_INCH};
+pub use list_units::{InchesWord, ListUnits};
 pub use load::{Binds, CutLoad};
 pub use pass::{Mill, Pass, Shell, Stock, TouchCut};
 pub use prior::Prior;
 pub use stage::{Stage, StageTime, Took};
+pub use subject::Subject;
 pub use verdict::Verdict;
 
 /// A plan.
@@ -63,7 +65,7 @@ pub struct Plan {
     pub journal_axis: Vec<JournalAxis>,
     /// How the bores stand against their true positions.
     pub as_bored: AsBored,
-    /// The same per bank.
+    /// How the bores of each bank stand against their true positions.
     pub banks: Vec<BankPattern>,
     /// Each cylinder's position and limits.
     pub cylinders: Vec<Cylinder>,

@@ -31,7 +31,7 @@ pub enum MoveKind {
 }
 
 impl MoveKind {
-    /// As written in the CSV's `move` column.
+    /// The kind of move as the CSV's `move` column has it.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

@@ -27,7 +27,7 @@ pub struct Spread {
 }
 
 impl Spread {
-    /// The same as it is written.
+    /// The spread with its figures rounded as a plan is written.
     #[must_use]
     pub(crate) fn rounded(&self) -> Self {
         Self {
@@ -72,7 +72,7 @@ pub struct Prior {
     pub held: Option<u32>,
     /// Those of them that the family would hardly have, the farthest off first.
     pub odd: Vec<Odd>,
-    /// The same in sentences.
+    /// What the family says of this block, in sentences.
     pub says: Vec<Sentence>,
 }
 
@@ -136,9 +136,9 @@ pub struct BorePrior {
     pub cylinder: u32,
     /// Its bank's name.
     pub bank: String,
-    /// Off the true position along the bank.
+    /// Off the true position along the bank, mm.
     pub along: Spread,
-    /// The same across, towards +Y.
+    /// Off the true position across, towards +Y, mm.
     pub across: Spread,
 }
 

@@ -66,6 +66,7 @@ pub(crate) fn bank(b: &BankPattern) -> BankPattern {
     }
 }
 
+/// The pass with every figure rounded as a plan is written.
 pub(crate) fn pass(p: Pass) -> Pass {
     Pass {
         x: round(p.x),

@@ -23,7 +23,7 @@ pub enum Stage {
 }
 
 impl Stage {
-    /// As printed and as used in file names.
+    /// The stage's word, as printed and in file names.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

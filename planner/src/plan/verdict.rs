@@ -15,7 +15,7 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// As printed.
+    /// The verdict's word as printed.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

@@ -53,11 +53,11 @@ pub enum Origin {
     Sleeve(&'static str),
     /// A key of the machine's description.
     Machine(&'static str),
-    /// The same, and what holds where it is not stated.
+    /// A key of the machine's description, and what holds where it is not stated.
     MachineOr(&'static str, &'static str),
     /// A key of the tool that is used.
     Tool(&'static str),
-    /// The same, and what holds where it is not stated.
+    /// A key of the tool that is used, and what holds where it is not stated.
     ToolOr(&'static str, &'static str),
     /// What is known of the metal that is cut.
     CutMetal,
@@ -65,7 +65,7 @@ pub enum Origin {
     Row,
     /// The circles read of the old bore: a fit to all of one surface.
     Circles,
-    /// The same of a radius, or the liner's outside as described.
+    /// The circles that a radius of the old bore was read of, or the liner's outside as described.
     Radius,
     /// Journal axis and deck as they were read in the set-up.
     SetUp,
@@ -92,7 +92,7 @@ pub enum Origin {
 /// A symbol of a formula.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Symbol {
-    /// As it stands in formulas.
+    /// The symbol as it stands in formulas.
     pub name: &'static str,
     /// What it is, in words.
     pub says: &'static str,

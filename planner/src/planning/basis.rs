@@ -11,7 +11,8 @@ use crate::job::{Front, ToolKind};
 use crate::place::Positions;
 use crate::plan::moves::MoveList;
 use crate::plan::rounding;
-use crate::plan::{ListProof, ListUnits, MM_PER_INCH, NearLimit, ProofTool, Stage};
+use crate::plan::{ListProof, ListUnits, NearLimit, ProofTool, Stage};
+use crate::read::inch::MM_PER_INCH;
 
 /// A margin beyond so many steps of a list cannot be lost to rounding: a centre moves two in X and in Y at most.
 const IN_REACH_STEPS: f64 = 4.0;

@@ -25,7 +25,7 @@ use crate::place::{self, Positions, Seated};
 use crate::plan::moves::MoveList;
 use crate::plan::rounding::plan as round;
 use crate::plan::{
-    Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Verdict,
+    Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Subject, Verdict,
     WorstMargin, rounded,
 };
 use crate::record::{Paper, Standing, as_cut, cut, unlike};
@@ -54,7 +54,8 @@ pub struct Planning {
 }
 
 impl Planning {
-    /// The same without the lists that do not prove, at stop, with the reason of each: number and words.
+    /// This planning without the lists that do not prove, at stop; `unproven` has the number and the reason of
+    /// each.
     #[must_use]
     pub fn without(&self, unproven: &[(u32, String)]) -> Self {
         let mut left = self.clone();
@@ -63,7 +64,7 @@ impl Planning {
             left.plan.findings.push(Finding {
                 code: "list_not_proven",
                 verdict: Verdict::Stop,
-                subject: format!("bank {}", list.bank),
+                subject: Subject::bank(&list.bank),
                 text: say!(
                     "the list {number} {} does not prove and is not kept: {why}. This is a fault of the program, \
                      not of the job: tell whoever keeps it, and cut nothing of this bank",
@@ -97,7 +98,8 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
     plan_with(job, release, None)
 }
 
-/// The same beside what the block's family says: what of the block is unlike it is a finding, and nothing else follows.
+/// Plans a job beside what its block's family says: what of the block is unlike its family is a finding, and
+/// changes nothing else.
 ///
 /// # Errors
 /// Readings that make no axis, plane or circle.
@@ -248,14 +250,13 @@ fn judge(job: &Job, survey: &Survey, prior: Option<&Prior>, begun: Begun<'_>) ->
     schedule.findings.extend(machine::reach(job, &schedule.passes));
     // A load, a mandrel or a clamp in the way concerns every bore of its bank; what a stage lacks leaves those before it.
     for finding in schedule.findings.iter().filter(|f| f.verdict > Verdict::Go && !Missing::is(f)) {
-        decision.hold_bank(job, finding);
+        decision.hold(job, finding);
     }
     if let Some((whole, done)) = begun {
         for finding in &done.findings {
-            // What a record that was changed no longer says may have been of any bore.
-            match finding.subject.as_str() {
-                as_cut::SUBJECT if finding.verdict > Verdict::Go => decision.hold_all(finding),
-                _ => decision.hold(job, finding),
+            // A note on the record as a whole is no bore's; a hold of it may be of any.
+            if finding.verdict > Verdict::Go || !matches!(finding.subject, Subject::Whole(_)) {
+                decision.hold(job, finding);
             }
         }
         left_alone(&mut schedule, &whole.staged.passes, job);
@@ -305,7 +306,7 @@ fn list(
         issued_before(&mut lists, before, &staged, done, decision);
     }
     let beyond = machine::travel(job, survey, &lists);
-    let out_of_reach = |bank: &str| beyond.iter().any(|f| f.subject == format!("bank {bank}"));
+    let out_of_reach = |bank: &str| beyond.iter().any(|f| f.subject == Subject::bank(bank));
     lists.retain(|list| !out_of_reach(&list.bank));
     may_cut.retain(|n| !job.site(*n).is_some_and(|(bank, _)| out_of_reach(&job.bank(bank).name)));
     findings.extend(beyond);
@@ -386,7 +387,7 @@ fn unmeasured(job: &Job, survey: &Survey) -> Vec<Finding> {
         .map(|s| Finding {
             code: "not_measured",
             verdict: Verdict::Hold,
-            subject: format!("cylinder {}", s.cylinder),
+            subject: Subject::cylinder(s.cylinder),
             text: "not measured: it is not planned, and no bridge or flange gap towards it is judged".into(),
         })
         .collect()

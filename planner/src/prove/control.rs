@@ -129,6 +129,8 @@ pub(super) fn run(blocks: &[Block], able: &Able, flaws: &mut Flaws) -> Vec<Event
 }
 
 impl Modes {
+    /// Sets the modes that the G words of a block name; a word that comes twice, is no part of the format, or asks
+    /// for a second kind of move is told in `flaws`.
     fn preparatory(&mut self, block: &Block, able: &Able, flaws: &mut Flaws) {
         let mut ways = 0;
         for (index, &g) in block.g.iter().enumerate() {
@@ -203,6 +205,8 @@ impl Modes {
         }
     }
 
+    /// The move that a block makes, in mm whatever the list's unit; `None` where it makes none or an unreadable
+    /// one. What a control could take in two ways is told in `flaws`.
     fn motion(&mut self, block: &Block, able: &Able, flaws: &mut Flaws) -> Option<Motion> {
         let [x, y, z, i, j] = block.lengths.map(|l| l.map(|l| able.unit.length(l)));
         let told = block.g.iter().any(|g| *g <= 3);
@@ -265,6 +269,8 @@ impl Modes {
         Some(motion)
     }
 
+    /// What the M word of a block orders of spindle or list; `None` where it has none or an unknown one. Two of
+    /// them, or one beside a move, is told in `flaws`.
     fn miscellaneous(&mut self, block: &Block, flaws: &mut Flaws) -> Option<What> {
         let [m, rest @ ..] = block.m.as_slice() else { return None };
         if !rest.is_empty() {

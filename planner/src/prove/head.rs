@@ -155,7 +155,7 @@ fn gaps(opening: &Block, rows: &[Block], flaws: &mut Flaws) {
     }
 }
 
-/// As printed: the unit's decimals, no minus before nothing.
+/// A count of the unit's steps as a list prints it: with the unit's decimals, and no minus before nothing.
 fn printed(value: i64, unit: Unit) -> String {
     let sign = if value < 0 { "-" } else { "" };
     let digits = format!("{:0width$}", value.unsigned_abs(), width = unit.places() + 1);

@@ -60,14 +60,17 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     }
     let before = findings(then);
     let new = findings(now).into_iter().filter(|f| f.verdict > Verdict::Go && !before.contains(f));
-    let of_list = |f: &Finding| {
-        f.subject == as_cut::SUBJECT
-            || f.subject == format!("bank {}", proof.bank)
-            || proof.cylinders.iter().any(|n| f.subject == format!("cylinder {n}"))
-    };
+    let of_list = |f: &Finding| proof.cylinders.iter().any(|n| f.subject.concerns(*n, &proof.bank));
     let told: Vec<String> = new
         .filter(of_list)
-        .map(|f| format!("{} at {} by the record since: {}", plain(&f.subject, 60), f.verdict.word(), f.text))
+        .map(|f| {
+            format!(
+                "{} at {} by the record since: {}",
+                plain(&f.subject.to_string(), 60),
+                f.verdict.word(),
+                f.text
+            )
+        })
         .collect();
     told.into_iter().for_each(|found| against(proof, found));
 }

@@ -1,6 +1,6 @@
 //! Seal and fingerprint of a plan, worked out from the text of its file.
 //!
-//! Both are sums that anyone can work out: they show that something was changed, not who did it.
+//! Anyone can work out either sum: they show that something was changed, not who did it.
 
 use crate::read::source::sha256_hex;
 

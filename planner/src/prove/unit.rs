@@ -1,6 +1,6 @@
 //! What a list is in, by its plan: how many digits its words have, what they are in mm, and what rounding may have done.
 
-/// Exact (NIST SP 811, appendix B.8).
+/// Exact (NIST SP 811, appendix B.8). Its own on purpose: the second reader shares no figure with the writer of lists.
 const MM_PER_INCH: f64 = 25.4;
 /// Room for the last bits of a figure that was rounded to a nanometre, mm.
 const NANOMETRES_MM: f64 = 2e-6;
@@ -66,7 +66,7 @@ impl Unit {
         self.step() / 2.0 + NANOMETRES_MM
     }
 
-    /// The same for a figure that was worked out and not rounded before, mm.
+    /// What a figure written to the last digit may differ from one that was worked out and not rounded before, mm.
     pub(super) fn written(self) -> f64 {
         self.step() * 0.6
     }
@@ -111,7 +111,7 @@ impl Unit {
         format!("{:.*}", self.places(), mm / self.mm())
     }
 
-    /// The same, with its sign.
+    /// A length in mm as the list would have it, always with a sign.
     pub(super) fn signed(self, mm: f64) -> String {
         format!("{:+.*}", self.places(), mm / self.mm())
     }

@@ -134,6 +134,8 @@ impl<'a> Walk<'a, '_> {
         }
     }
 
+    /// Takes one event of the list in, and tells what breaks a rule of spindle and stops: a stop while it turns, a
+    /// tool left in the bore.
     fn event(&mut self, event: &Event) {
         let in_bore = self.height.is_some_and(|z| !self.is_clear(z));
         match &event.what {
@@ -184,6 +186,8 @@ impl<'a> Walk<'a, '_> {
         }
     }
 
+    /// Takes one move in: held against travel, reach and the rules of its kind; once the tool is up again, all
+    /// moves since it went down are held against the bore.
     fn motion(&mut self, motion: &Motion, event: &Event) {
         if motion.to[0] != motion.from[0] || motion.to[1] != motion.from[1] {
             let named = event.note.strip_prefix("cylinder ").and_then(|rest| {

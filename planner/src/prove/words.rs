@@ -163,6 +163,8 @@ impl Reader<'_> {
         Some(Comment { line: self.number, text: words.join(" ") })
     }
 
+    /// Reads one word, its letter at hand, into `block`; one that is not in the grammar, or stands a second time,
+    /// becomes a flaw of the block.
     fn word(&mut self, block: &mut Block, letter: char) {
         self.take(letter);
         let start = self.at;

@@ -2,6 +2,9 @@
 
 /// Names that Windows keeps for devices, whatever stands behind a dot.
 /// Source: Microsoft, "Naming Files, Paths, and Namespaces"; the last two from memory of its console documents.
+///
+/// The archive has the same table in `name.rs`, for the names in a record. Twice, since the planner knows nothing of
+/// archives and an archive nothing of the planner: a name added here belongs there too.
 const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin$", "conout$"];
 
 /// What would make a path another one on another system; `None` where nothing does.

@@ -187,6 +187,7 @@ struct LimitMap {
 }
 
 impl<'de> Deserialize<'de> for LimitGiven {
+    /// A bare figure, or `{ least, prefer }`; a bare one has no place of its own, which the value round it knows.
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         struct LimitVisitor;
 

@@ -1,9 +1,8 @@
 //! From what is typed to a number in the one unit used inside.
 
-use super::given::{Scalar, Units};
+use crate::read::inch::MM_PER_INCH;
 
-/// Millimetres in an inch, exact since 1959.
-const MM_PER_INCH: f64 = 25.4;
+use super::given::{Scalar, Units};
 
 /// Why typed text is no quantity.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -5,6 +5,7 @@ mod bounds;
 pub mod fault;
 pub mod file_name;
 pub mod given;
+pub mod inch;
 pub mod measure;
 pub mod position;
 pub mod quantity;

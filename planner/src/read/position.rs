@@ -37,6 +37,8 @@ struct PositionMap {
 }
 
 impl<'de> Deserialize<'de> for PositionGiven {
+    /// A bare figure or `{ least, prefer }` as a round zone, `{ across, along }` as parallel ones; a mixture of
+    /// both is refused.
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         struct PositionVisitor;
 

@@ -32,7 +32,7 @@ pub enum Unit {
 }
 
 impl Unit {
-    /// As printed after a number, with its space.
+    /// The unit as printed after a number, with its space.
     #[must_use]
     pub fn suffix(self) -> &'static str {
         match self {

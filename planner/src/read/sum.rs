@@ -32,7 +32,7 @@ pub enum State {
 }
 
 impl State {
-    /// As said of a file.
+    /// The word that says it of a file.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

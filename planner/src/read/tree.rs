@@ -67,6 +67,7 @@ fn scalar(text: &str) -> &str {
 }
 
 impl<'de> Deserialize<'de> for Node {
+    /// Any YAML as a tree of lists and maps, whatever its scalars hold; every node keeps its place.
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         struct NodeVisitor;
 

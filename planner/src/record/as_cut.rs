@@ -2,13 +2,13 @@
 
 use super::answer::{Answer, Say, Touched, answer, event};
 use super::behind::{is_answered, passed_over};
-use super::moved::{self, all_banks, subject};
+use super::moved::{self, all_banks};
 use super::release::{refused, released, released_line};
 use super::{Event, Heard, Paper, Standing, Word, begun_for, pins};
 use crate::job::Job;
 use crate::plan::check::{Check, Of, What};
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Stage, Verdict};
+use crate::plan::{Finding, Stage, Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -54,7 +54,7 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
             Some((by, why)) => (Verdict::Go, say!("{}; released by {}: {}", text, by, why)),
             None => (Verdict::Hold, text),
         };
-        Finding { code: "record", verdict, subject: SUBJECT.into(), text }
+        Finding { code: "record", verdict, subject: Subject::whole(SUBJECT), text }
     }));
     findings
 }
@@ -64,14 +64,14 @@ pub(super) fn judged(
     standing: &Standing,
     (cylinder, line): (Option<u32>, usize),
     (code, say): (&'static str, Say),
-    subject: &str,
+    subject: &Subject,
     text: &Sentence,
 ) -> Finding {
     let stop = say == Say::Stop;
     let finding = |code, verdict, more: String| Finding {
         code,
         verdict,
-        subject: subject.to_owned(),
+        subject: subject.clone(),
         text: say!("{}{}", text, more),
     };
     match released(standing, cylinder, line).filter(|_| !stop) {
@@ -102,7 +102,7 @@ fn of_check(
         _ => false,
     };
     let of = if of_bank { None } else { cylinder };
-    judged(standing, (cylinder, last_line), ("as_cut", worst.say), &subject(of, &check.bank), &text)
+    judged(standing, (cylinder, last_line), ("as_cut", worst.say), &Subject::of(of, &check.bank), &text)
 }
 
 /// Checks that were passed over: the sleeve is in, and nobody read what it stands in.
@@ -123,7 +123,7 @@ fn over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             line
         );
         let at = (Some(cylinder), line);
-        findings.push(judged(standing, at, ("passed_over", Say::Hold), &subject(Some(cylinder), ""), &text));
+        findings.push(judged(standing, at, ("passed_over", Say::Hold), &Subject::cylinder(cylinder), &text));
     }
     findings.extend(decks_over(paper, standing));
     findings.extend(decks_early(paper, standing));
@@ -152,7 +152,7 @@ fn decks_early(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             cylinder.unwrap_or_default()
         );
         let place = ("deck_early", Say::Hold);
-        Some(judged(standing, (None, line), place, &subject(None, &deck.bank), &text))
+        Some(judged(standing, (None, line), place, &Subject::bank(&deck.bank), &text))
     });
     early.collect()
 }
@@ -173,7 +173,7 @@ fn decks_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             line
         );
         let place = ("passed_over", Say::Hold);
-        Some(judged(standing, (None, line), place, &subject(None, &check.bank), &text))
+        Some(judged(standing, (None, line), place, &Subject::bank(&check.bank), &text))
     });
     open.collect()
 }
@@ -186,8 +186,8 @@ fn happened(job: Option<&Job>, paper: &Paper, standing: &Standing, e: &Event) ->
     let text = say!("{}: {}; {}", e.what.word(), plain(e.fields.get("value"), 120), said.why);
     let known = e.cylinder.filter(|n| paper.cylinders.iter().any(|c| c.cylinder == *n));
     let subjects = match known {
-        Some(cylinder) => vec![subject(Some(cylinder), "")],
-        None => all_banks(paper).iter().map(|bank| subject(None, bank)).collect(),
+        Some(cylinder) => vec![Subject::cylinder(cylinder)],
+        None => all_banks(paper).iter().map(Subject::bank).collect(),
     };
     let own = (e.what.word(), said.say);
     subjects.iter().map(|subject| judged(standing, (e.cylinder, e.line), own, subject, &text)).collect()

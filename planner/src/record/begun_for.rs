@@ -2,12 +2,11 @@
 
 use super::answer::Say;
 use super::as_cut::judged;
-use super::moved::subject;
 use super::{Paper, Standing, Word};
 use crate::job::Job;
 use crate::job::pocket::Pocket;
-use crate::plan::Finding;
 use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -35,7 +34,8 @@ fn parts(job: &Job, sleeve: &str) -> Option<Vec<[f64; 2]>> {
     Some(pocket.features().map(|part| [part.diameter_mm(), part.depths.to_mm]).collect())
 }
 
-/// The same as it was written; `None` of a line that holds none.
+/// Diameter and lower end of each part of a pocket, mm, from the cell of a record; `None` of a cell that holds no
+/// pocket.
 fn read(cell: &str) -> Option<Vec<[f64; 2]>> {
     let figures: Option<Vec<f64>> =
         cell.strip_prefix(WORD)?.split_whitespace().map(|text| text.parse().ok()).collect();
@@ -60,7 +60,7 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Fin
                 plain(sleeve, 40)
             );
             let place = (Some(cylinder), event.line);
-            Some(judged(standing, place, ("sleeve_changed", Say::Hold), &subject(Some(cylinder), ""), &text))
+            Some(judged(standing, place, ("sleeve_changed", Say::Hold), &Subject::cylinder(cylinder), &text))
         })
         .collect()
 }

@@ -1,5 +1,7 @@
 //! What the record says is cut: where each bore stands, how large its parts are, and which steps are behind it.
 
+use borewright_geometry::sample::mean;
+
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
@@ -73,11 +75,6 @@ fn values(
 ) -> Vec<(Of, f64, f64)> {
     let figure = |asked: &Asked| found(Some(job), paper, standing, (check, at.cylinder, asked));
     at.readings.iter().filter_map(|a| Some((a.of, a.expected?, figure(a)?.figure))).collect()
-}
-
-fn mean(values: &[f64]) -> Option<f64> {
-    let count = u32::try_from(values.len()).ok().filter(|n| *n > 0)?;
-    Some(values.iter().sum::<f64>() / f64::from(count))
 }
 
 /// Sizes and depths that a check found.

@@ -3,7 +3,7 @@
 use super::judge::lies_at;
 use super::{Event, Heard, Lies, Paper, Standing};
 use crate::plan::check::{Check, What};
-use crate::plan::{Finding, Verdict};
+use crate::plan::{Finding, Subject, Verdict};
 
 /// Most places that are named.
 const NAMED: usize = 4;
@@ -37,7 +37,7 @@ pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec
                  and plan; the line is then struck by name"
             ),
         };
-        let subject = format!("bank {bank}");
+        let subject = Subject::bank(&bank);
         Some(Finding { code: "moved", verdict: Verdict::Hold, subject, text: text.into() })
     };
     banks(paper, standing, event).into_iter().filter_map(hold).collect()
@@ -99,9 +99,4 @@ fn banks(paper: &Paper, standing: &Standing, event: &Event) -> Vec<String> {
     banks.sort_unstable();
     banks.dedup();
     if banks.is_empty() { all_banks(paper) } else { banks }
-}
-
-/// A cylinder, or a bank, as findings name it.
-pub(super) fn subject(cylinder: Option<u32>, bank: &str) -> String {
-    cylinder.map_or_else(|| format!("bank {bank}"), |c| format!("cylinder {c}"))
 }

@@ -14,7 +14,7 @@ pub struct Filled<'a> {
     pub cylinder: Option<u32>,
     /// What is asked there.
     pub asked: &'a Asked,
-    /// As typed.
+    /// What was typed.
     pub typed: String,
     /// What was heard.
     pub heard: Heard,
@@ -133,6 +133,8 @@ impl Page<'_, '_> {
         }
     }
 
+    /// Takes in what was typed for the next box of the card: `-` leaves it empty, and what cannot be heard, fills a
+    /// box that is filled, or has no box left is told as a fault at its place.
     fn value(
         &mut self,
         typed: &str,

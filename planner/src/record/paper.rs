@@ -176,10 +176,10 @@ impl Paper {
         Ok(paper)
     }
 
-    /// The same of a plan that is recorded against: one with checks.
+    /// Reads a plan that can be recorded against: one with checks.
     ///
     /// # Errors
-    /// As above, and a plan that asks nothing.
+    /// A file that cannot be read or is no plan, and a plan that asks nothing.
     pub fn with_checks(path: &Path) -> Result<Self, Faults> {
         let paper = Self::read(path)?;
         if paper.checks.is_empty() {
@@ -204,13 +204,13 @@ impl Paper {
         sha256_hex(files.concat().as_bytes()).chars().take(12).collect()
     }
 
-    /// The same of a plan in hand.
+    /// What recording needs of a plan in hand; `None` where it cannot be written.
     #[must_use]
     pub fn of(plan: &crate::plan::Plan) -> Option<Self> {
         serde_json::from_value(serde_json::to_value(plan).ok()?).ok()
     }
 
-    /// The same with other checks.
+    /// This paper with other checks.
     #[must_use]
     pub fn asking(&self, checks: Vec<Check>) -> Self {
         Self { checks, ..self.clone() }

@@ -2,11 +2,10 @@
 
 use super::answer::Say;
 use super::as_cut::judged;
-use super::moved::subject;
 use super::{Event, Heard, Paper, Standing};
 use crate::job::{Bank, Job};
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Stage};
+use crate::plan::{Finding, Stage, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -16,7 +15,7 @@ pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     pins.filter_map(|(event, cylinder, number)| {
         let text = taken(paper, standing, (event, cylinder, number))?;
         let place = (Some(cylinder), event.line);
-        Some(judged(standing, place, ("sleeve_twice", Say::Hold), &subject(Some(cylinder), ""), &text))
+        Some(judged(standing, place, ("sleeve_twice", Say::Hold), &Subject::cylinder(cylinder), &text))
     })
     .collect()
 }
@@ -83,7 +82,7 @@ pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
         );
         let hold = |bank: &Bank| {
             let own = ("sleeve_missing", Say::Hold);
-            judged(standing, (None, event.line), own, &subject(None, &bank.name), &text)
+            judged(standing, (None, event.line), own, &Subject::bank(&bank.name), &text)
         };
         job.block.banks.iter().map(hold).collect()
     };

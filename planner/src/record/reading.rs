@@ -20,7 +20,7 @@ pub struct Reading {
     pub cylinder: Option<u32>,
     /// Which reading of the check.
     pub reading: u32,
-    /// As typed.
+    /// What was typed.
     pub typed: String,
     /// What was heard.
     pub heard: Heard,

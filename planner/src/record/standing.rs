@@ -123,7 +123,7 @@ impl Standing {
         standing
     }
 
-    /// The same for a plan made from these files, as [`super::Paper::made_from`] tells them.
+    /// This standing for a plan made from these files, as [`super::Paper::made_from`] tells them.
     #[must_use]
     pub fn made_from(self, files: String) -> Self {
         Self { made_from: Some(files), ..self }

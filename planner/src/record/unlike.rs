@@ -4,13 +4,12 @@ use super::answer::Say;
 use super::answer::found;
 use super::as_cut::judged;
 use super::judge::{Lies, lies_at};
-use super::moved::subject;
 use super::{Paper, Standing, Word};
 use crate::job::Job;
-use crate::plan::Finding;
 use crate::plan::Stage;
 use crate::plan::check::{Asked, AtCylinder, Check, What};
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
+use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -40,7 +39,7 @@ pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standi
                     standing,
                     place,
                     ("sleeve_changed", Say::Hold),
-                    &subject(at.cylinder, ""),
+                    &Subject::of(at.cylinder, ""),
                     &text,
                 ));
             }

@@ -3,6 +3,7 @@
 use crate::plan::check::Asked;
 use crate::plan::sentence::{Sentence, mm as told_mm};
 use crate::read::given::{Scalar, Units};
+use crate::read::inch::MM_PER_INCH;
 use crate::read::measure::{Unreadable, length_mm};
 use crate::say;
 
@@ -27,7 +28,7 @@ pub enum Heard {
         /// How it was taken.
         taken: As,
     },
-    /// As asked (`true`) or not.
+    /// What was looked at is as asked (`true`) or is not.
     Look(bool),
     /// No reading could be had.
     None,
@@ -67,7 +68,7 @@ impl From<Unreadable> for Unheard {
 /// tool or a person that is still worth a figure. Common practice, no source.
 const FAR_MM: f64 = 1.0;
 
-/// The same of a direction or an arc, degrees: all of them.
+/// The most that a direction or an arc can be, degrees: twice round.
 const FAR_DEG: f64 = 720.0;
 
 /// The most that a mean roughness of a bore can be, µm.
@@ -141,6 +142,8 @@ fn tenths(text: &str, units: Units) -> String {
     }
 }
 
+/// A length as typed, in mm: whole, as what it is off the expected figure, or as its last digits; refused where
+/// none of these is near what is expected and no unit says it is meant.
 fn length(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
     let signed = text.starts_with(['+', '-']);
     let said = tenths(text, units);
@@ -176,7 +179,6 @@ fn length(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
 
 /// `781` for 89.781: the figure nearest to what is expected that ends in these digits.
 fn last_digits(text: &str, units: Units, expected_mm: f64) -> Option<f64> {
-    const MM_PER_INCH: f64 = 25.4;
     let digits = (2..=3).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit());
     let typed: f64 = text.parse().ok().filter(|_| digits)?;
     // The last decimal that a shop reads to: 0.001 mm, 0.0001 in.
@@ -193,7 +195,6 @@ fn last_digits(text: &str, units: Units, expected_mm: f64) -> Option<f64> {
 
 /// A figure that is near nothing that is expected: perhaps of the other unit.
 fn far(asked: &Asked, units: Units, mm: f64, said: Option<&str>) -> Unheard {
-    const MM_PER_INCH: f64 = 25.4;
     let near = |value: f64| asked.expected.is_some_and(|e| (value - e).abs() <= FAR_MM);
     let other = match units {
         Units::Mm if near(mm * MM_PER_INCH) => {

@@ -97,7 +97,7 @@ pub fn report(job: &Job) -> Result<SurveyReport, PlanError> {
     Ok(of(job, &survey, decision.as_ref().map(|d| &d.positions)))
 }
 
-/// The same of a survey that was made, and of the positions that were solved from it.
+/// The report of a survey in hand; `positions` are those solved from it, where any were.
 pub(crate) fn of(job: &Job, survey: &Survey, positions: Option<&Positions>) -> SurveyReport {
     let mut suspicions = survey.suspicions.clone();
     let seen = witness(job, survey, positions);

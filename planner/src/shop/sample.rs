@@ -24,7 +24,7 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// As printed.
+    /// What was measured, as printed.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {

@@ -62,6 +62,7 @@ fn bias(g: &Group) -> Option<Sentence> {
     ))
 }
 
+/// The capability of a group, a sentence for each window with bores enough, else one that they are too few.
 fn capable(g: &Group) -> Vec<Sentence> {
     let words = g.kind.words();
     let name = plain(&g.name, 40);

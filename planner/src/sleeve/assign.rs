@@ -58,8 +58,8 @@ pub(super) fn assign(job: &Job, positions: &Positions) -> Vec<Assigned> {
         .collect()
 }
 
-/// The same with sleeves that stay with their bores put there: what was proposed for a bore stays where it is not
-/// wanted elsewhere, and the others take, of what is left, the flange nearest to the one that they lose.
+/// What was proposed, with sleeves that stay with their bores put there: a proposed sleeve stays where it is not
+/// wanted elsewhere, and a bore that loses its own takes, of what is left, the flange nearest to it.
 fn kept<'m>(
     job: &Job,
     positions: &Positions,

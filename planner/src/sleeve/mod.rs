@@ -26,7 +26,7 @@ use crate::job::{Job, MeasuredSleeve, Sleeve};
 use crate::place::Positions;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_mm};
-use crate::plan::{Finding, SleeveFit, Verdict};
+use crate::plan::{Finding, SleeveFit, Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::Survey;
@@ -57,7 +57,7 @@ impl SleeveFit {
             .map(|l| Finding {
                 code: if l.of_itself { l.limit } else { "sleeve_limit" },
                 verdict: l.verdict,
-                subject: format!("sleeve {}", plain(&sleeve.name, 40)),
+                subject: Subject::whole(format!("sleeve {}", plain(&sleeve.name, 40))),
                 text: l.sentence(),
             })
             .collect()

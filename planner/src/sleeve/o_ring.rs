@@ -64,6 +64,8 @@ pub(super) fn o_rings(job: &Job, sleeve: &Sleeve, positions: &Positions) -> Vec<
         .collect()
 }
 
+/// How one O-ring fits in the pocket of its step, with remarks where it is unusual: as drawn, at both ends of the
+/// tolerances, pushed aside and hot. `from_mm` is the depth that the step begins at.
 fn o_ring(job: &Job, sleeve: &Sleeve, step: &Step, from_mm: f64, ring: &ORing) -> ORingFit {
     let pocket = step.diameter_mm - step.interference_mm;
     let gland = Gland { pocket, groove: ring.groove_diameter_mm, width: ring.groove_width_mm };

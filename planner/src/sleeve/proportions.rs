@@ -105,6 +105,7 @@ fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     })
 }
 
+/// What of ledge, flange and step is too thin to carry a sleeve, each a hold.
 fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let width = fit.seat.width;

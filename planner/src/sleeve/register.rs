@@ -37,6 +37,8 @@ pub(super) fn half_mm(job: &Job, step: &Step) -> f64 {
     step.tolerance_mm + step.pocket_tolerance_mm.unwrap_or(job.allowances.pocket_size_mm)
 }
 
+/// How one dry step grips its pocket `feature`, cold, finished and at work; pressures and stresses only where the
+/// `wall` behind it is known.
 fn register(parts: &Parts<'_>, step: &Step, feature: &Feature, wall: Option<WallLeft>) -> Register {
     let pocket = feature.diameter_mm();
     let half = half_mm(parts.job, step);

@@ -70,7 +70,8 @@ const GAP: [Symbol; 9] = [
     Symbol::new("T_s", "sleeve as it goes in", Unit::Celsius, Origin::Stated("going_in.sleeve")),
 ];
 
-/// The same where the block may not be hot enough, and the sleeve is chilled for it.
+/// What the gap of a sleeve going in is worked from where the block at its hottest is not enough, and the sleeve is
+/// chilled for it.
 const GAP_CHILLED: [Symbol; 9] = {
     let mut symbols = GAP;
     symbols[7] = Symbol::new(

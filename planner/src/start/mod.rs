@@ -75,6 +75,8 @@ impl ToRead {
         all
     }
 
+    /// What is to be read in a set-up like this one: each of its places once, of its first round, and besides the
+    /// walls in `thin` of its bank that it lacks.
     fn of(job: &Job, set_up: &SetUp, thin: &[WallPrior]) -> Self {
         let (machine, axis, mains, deck) = match &set_up.frame {
             ReadingFrame::Journal => (None, Vec::new(), Vec::new(), 0),

@@ -8,11 +8,11 @@ use serde::Serialize;
 
 use super::bore::FoundCircle;
 use super::reversal::{Reversal, at_deck, mean_height_mm};
-use super::set_up::count;
 use crate::job::rounds::Round;
 use crate::job::{Job, ReadingFrame, Surface};
 use crate::plan::sentence::{Sentence, before_mm};
 use crate::say;
+use borewright_geometry::sample::count;
 
 /// A figure below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
@@ -20,7 +20,7 @@ const MEASURABLE: f64 = 2.0;
 /// What the two banks say of the angle between them.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct IncludedAngle {
-    /// As the block describes it, degrees.
+    /// The angle that the block describes, degrees.
     pub described: f64,
     /// How far each bank stands outwards at the deck, half the difference of both, mm.
     pub outwards: f64,
@@ -32,7 +32,7 @@ pub struct IncludedAngle {
     pub index: Option<Degrees>,
     /// The block's own error, degrees, where the span was read or the index does not enter.
     pub block: Option<Degrees>,
-    /// In words.
+    /// The included angle in words.
     pub text: Sentence,
 }
 
@@ -118,6 +118,8 @@ fn square_to_decks(job: &Job, rounds: &[Round]) -> bool {
     })
 }
 
+/// The included angle in words: split into block and index where the span was read, else what of the two together
+/// the bores tell.
 fn words(a: &IncludedAngle, square_to_decks: bool) -> Sentence {
     let open = |d: f64| if d > 0.0 { "open" } else { "closed" };
     let figure = |d: Degrees| say!("{:.4} degrees {} (u {:.4})", d.degrees.abs(), open(d.degrees), d.u);

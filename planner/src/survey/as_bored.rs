@@ -4,7 +4,9 @@ use borewright_geometry::{Bank, Displacement, Observed, Point, bank_to_block, fi
 use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 
 use super::bore::FoundCircle;
-use super::set_up::{SurveyError, count};
+use borewright_geometry::sample::count;
+
+use super::set_up::SurveyError;
 use crate::job::{Job, Surface};
 use crate::plan::{AsBored, BankPattern, Pattern, Turn, Xy, Xyz};
 

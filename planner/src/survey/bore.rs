@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use borewright_geometry::sample::count;
 use borewright_geometry::BoreAxis;
 
 use crate::job::{Job, Surface};
@@ -94,7 +95,7 @@ pub(super) struct Scatter {
 
 impl Scatter {
     pub(super) fn of(rings: &[Ring]) -> Self {
-        let count = super::set_up::count(rings.len());
+        let count = count(rings.len());
         let mean_mm = rings.iter().map(|r| r.depth_mm).sum::<f64>() / count;
         let square_mm2 = rings.iter().map(|r| (r.depth_mm - mean_mm).powi(2)).sum();
         Self { u_mm: rings.iter().map(|r| r.u_mm).fold(0.0, f64::max), count, mean_mm, square_mm2 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use borewright_geometry::sample::count;
 use borewright_geometry::{Point, arc_centre_u_mm, fit_bore_axis, fit_circle, widest_gap_deg};
 
 use super::bore::{Bore, CylinderSurvey, FoundCircle, Ring, Scatter};
@@ -190,16 +191,16 @@ pub(super) fn by_cylinder(job: &Job, circles: &[FoundCircle]) -> BTreeMap<u32, C
     cylinders
 }
 
+/// The bore that these circles of one surface make: axis, diameters by depth, roundness; `None` of no circle.
 fn bore(surface: Surface, circles: &[&FoundCircle]) -> Option<Bore> {
     let centres: Vec<(f64, [f64; 2])> = circles.iter().map(|c| (c.depth_mm, c.centre_mm)).collect();
     let axis = fit_bore_axis(&centres)?;
-    let count = super::set_up::count(circles.len());
     let mut rows: Vec<[f64; 2]> = circles.iter().map(|c| [c.depth_mm, c.diameter_mm]).collect();
     rows.sort_by(|a, b| a[0].total_cmp(&b[0]));
     let depths_mm = [rows.first()?[0], rows.last()?[0]];
     let diameters_mm = rows
         .chunk_by(|a, b| a[0].total_cmp(&b[0]).is_eq())
-        .map(|same| [same[0][0], same.iter().map(|r| r[1]).sum::<f64>() / super::set_up::count(same.len())])
+        .map(|same| [same[0][0], same.iter().map(|r| r[1]).sum::<f64>() / count(same.len())])
         .collect();
     let mut rings: Vec<Ring> = circles
         .iter()
@@ -217,7 +218,7 @@ fn bore(surface: Surface, circles: &[&FoundCircle]) -> Option<Bore> {
         surface,
         axis,
         diameters_mm,
-        diameter_mm: circles.iter().map(|c| c.diameter_mm).sum::<f64>() / count,
+        diameter_mm: circles.iter().map(|c| c.diameter_mm).sum::<f64>() / count(circles.len()),
         roundness_mm: circles.iter().filter_map(|c| c.roundness_mm).reduce(f64::max),
         depths_mm,
     })

@@ -6,12 +6,12 @@ use serde::Serialize;
 
 use super::Survey;
 use super::reversal::{RAIL_MM, Reversal, SHIMS_MM};
-use super::set_up::count;
 use crate::job::{Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
 use crate::plan::rounding;
 use crate::plan::sentence::{Sentence, mm};
 use crate::read::fault::plain;
 use crate::say;
+use borewright_geometry::sample::count;
 
 /// A figure below twice its own uncertainty is inside what can be measured.
 const MEASURABLE: f64 = 2.0;
@@ -32,21 +32,21 @@ pub struct Adjustment {
     pub set_up: String,
     /// `yaw` about the spindle, `pitch` along the bank, `roll` across it.
     pub what: &'static str,
-    /// As found, degrees.
+    /// How far the set-up is off, degrees.
     pub degrees: f64,
-    /// The same over a length, mm.
+    /// How far the set-up is off over the length `over`, mm.
     pub found: f64,
-    /// That length.
+    /// The length that `found` is told over, mm.
     pub over: f64,
-    /// Standard uncertainty of `found`.
+    /// Standard uncertainty of `found`, mm.
     pub u: f64,
     /// `leave`, `turn` the block or table, or `shim`.
     pub action: &'static str,
     /// Shim in mm, turn in degrees; 0 where it is left.
     pub by: f64,
-    /// What of `found` is left after it.
+    /// What of `found` is left after it, mm.
     pub left: f64,
-    /// In words.
+    /// What to do, in words.
     pub text: Sentence,
 }
 
@@ -164,6 +164,8 @@ impl<'a> Tilted<'a> {
         Some(roll)
     }
 
+    /// A lean of the bank from the spindle as something to shim, or to leave where it cannot be measured or no shim
+    /// is so thin. `lean` and `u_lean` are mm a mm, the base is the distance of the supports.
     fn shimmed(
         &self,
         what: &'static str,

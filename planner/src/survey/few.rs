@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use super::Survey;
 use crate::job::{Aim, Job, ReadingFrame};
-use crate::plan::{Finding, Verdict};
-use crate::read::fault::plain;
+use crate::plan::{Finding, Subject, Verdict};
 
 /// A cut that stands this far from its true place stands there because of readings, mm.
 const MOVED_MM: f64 = 0.02;
@@ -20,7 +19,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
         if readings.deck_mm.len() == 3 {
             found.push(note(
                 "deck_unchecked",
-                format!("set-up {}", plain(&set_up.name, 40)),
+                Subject::set_up(&set_up.name),
                 "three deck points lie on a plane whatever they are: a slip in one of them tilts the whole bank unseen. \
                  Touch a fourth"
                     .into(),
@@ -31,7 +30,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
         if mains.len() == 2 {
             found.push(note(
                 "axis_unchecked",
-                format!("set-up {}", plain(&set_up.name, 40)),
+                Subject::set_up(&set_up.name),
                 "two mains lie on a line whatever they are: a slip in one of them turns the whole bank unseen. Read a third"
                     .into(),
             ));
@@ -42,7 +41,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
             let own = survey.cylinders.iter().filter(|(_, c)| c.bank == index);
             own.filter(|(_, c)| c.now.diameters_mm.len() == depths).map(|(n, _)| *n).collect()
         };
-        let subject = format!("bank {}", plain(&bank.name, 40));
+        let subject = Subject::bank(&bank.name);
         let listed = |n: &[u32]| {
             let numbers = n.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
             format!("{} {numbers}", if n.len() == 1 { "cylinder" } else { "cylinders" })
@@ -81,6 +80,6 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
     found
 }
 
-fn note(code: &'static str, subject: String, text: String) -> Finding {
+fn note(code: &'static str, subject: Subject, text: String) -> Finding {
     Finding { code, verdict: Verdict::Go, subject, text: text.into() }
 }

@@ -22,9 +22,9 @@ pub struct FixtureBudget {
 pub struct BoreBudget {
     /// The cylinder.
     pub cylinder: u32,
-    /// Along and across the bank, at the deck.
+    /// Standard uncertainty along and across the bank, at the deck, mm.
     pub at_deck: [f64; 2],
-    /// The same at the bore's lower end.
+    /// Standard uncertainty along and across the bank, at the bore's lower end, mm.
     pub at_end: [f64; 2],
     /// Each locator's share at the deck, largest first.
     pub shares: Vec<Share>,

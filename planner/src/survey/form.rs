@@ -32,9 +32,9 @@ pub struct BoreForm {
     pub taper: Option<Told>,
     /// How much wider the middle is than the ends; negative for a waist; `None` with less than three depths.
     pub barrel: Option<Told>,
-    /// Peak-to-valley about the least-squares cylinder, where points at two depths or more were read.
+    /// Peak-to-valley about the least-squares cylinder, mm, where points at two depths or more were read.
     pub cylindricity: Option<f64>,
-    /// The same about the minimum zone cylinders, never more.
+    /// Peak-to-valley between the minimum zone cylinders, mm: never more than about the least-squares one.
     pub cylindricity_zone: Option<f64>,
     /// Its circles, by depth.
     pub circles: Vec<CircleForm>,
@@ -153,6 +153,8 @@ fn planned(survey: &Survey, cloud: &Cloud) -> bool {
     survey.circles.iter().find(same).is_some_and(|c| c.planned)
 }
 
+/// A circle by all four definitions, with its lobes; those through points only where it was read by points, which
+/// `clouds` has.
 fn circle(c: &FoundCircle, clouds: &[Cloud]) -> CircleForm {
     let lsc =
         Circle { x: c.centre_mm[0], y: c.centre_mm[1], diameter: c.diameter_mm, roundness: c.roundness_mm };
@@ -187,6 +189,8 @@ fn circle(c: &FoundCircle, clouds: &[Cloud]) -> CircleForm {
     }
 }
 
+/// The form of one bore from its axis, its circles and the points they came from; what needs two depths is none
+/// with one.
 fn form(
     job: &Job,
     (cylinder, bank, surface): (u32, &str, Surface),

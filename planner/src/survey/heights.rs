@@ -6,7 +6,7 @@ use super::Survey;
 use crate::job::{FireRing, Job};
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Sunk by this much is felt with a fingernail, mm. Common practice, no source.
 const FELT_MM: f64 = 0.05;
@@ -36,7 +36,7 @@ pub struct LinerHeight {
     pub lowest_at: f64,
     /// How the fire ring stands, where the block describes one and a liner.
     pub fire_ring: Option<RingWidth>,
-    /// In words.
+    /// How the liner stands, in words.
     pub text: Sentence,
 }
 

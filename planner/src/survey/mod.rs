@@ -63,7 +63,7 @@ pub struct Survey {
     pub cylinders: BTreeMap<u32, CylinderSurvey>,
     /// One motion of the whole block's bores.
     pub as_bored: AsBored,
-    /// The same in each bank's plane.
+    /// One motion of each bank's bores in the bank's plane.
     pub banks: Vec<BankPattern>,
     /// What a reader must know of the journal axis, the datum of all the rest.
     pub findings: Vec<Finding>,

@@ -10,7 +10,7 @@ use crate::job::words;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{AsBored, BankPattern};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::{MAD_TO_SIGMA, count, median};
 
 /// A bore stands apart from its bank where its distance from the bank's middle is over this many robust
 /// standard deviations: 1 in 370 of normal scatter.
@@ -18,9 +18,6 @@ const APART_SIGMAS: f64 = 3.0;
 
 /// Nobody chases less than this between bores of a bank, mm. Common practice, no source.
 const ODD_MM: f64 = 0.02;
-
-/// The median of absolute deviations of normal scatter is 0.6745 sigma.
-const MAD_TO_SIGMA: f64 = 1.482_6;
 
 /// A median of normal scatter is itself scattered by this many times a mean's.
 const MEDIAN_TO_MEAN: f64 = 1.25;
@@ -34,7 +31,7 @@ pub struct AsBoredStory {
     /// One motion of the whole block, by least squares over all circles.
     #[serde(flatten)]
     pub motion: AsBored,
-    /// The same in each bank's plane.
+    /// One motion of each bank's bores in the bank's plane, by least squares over its circles.
     pub banks: Vec<BankPattern>,
     /// Each bank's bores, one odd one kept from dragging the rest.
     pub robust: Vec<RobustBank>,
@@ -72,15 +69,6 @@ pub struct OwnShift {
     pub odd: bool,
 }
 
-pub(super) fn median(mut values: Vec<f64>) -> f64 {
-    values.sort_by(f64::total_cmp);
-    let n = values.len();
-    if n == 0 {
-        return 0.0;
-    }
-    (values[(n - 1) / 2] + values[n / 2]) / 2.0
-}
-
 /// The fits and their words.
 pub(crate) fn story(job: &Job, survey: &Survey) -> AsBoredStory {
     let robust: Vec<RobustBank> =
@@ -90,6 +78,8 @@ pub(crate) fn story(job: &Job, survey: &Survey) -> AsBoredStory {
     AsBoredStory { motion: survey.as_bored.clone(), banks: survey.banks.clone(), robust, text }
 }
 
+/// How a bank's bores stand as they came: the bank's shift by medians, mm, a turn only where it is larger than
+/// scatter makes, and which bores are odd. `None` where none of its bores was measured.
 fn robust_bank(job: &Job, survey: &Survey, bank: usize) -> Option<RobustBank> {
     let layout = job.bank(bank);
     let mut shifts: BTreeMap<u32, [f64; 2]> = BTreeMap::new();
@@ -169,6 +159,8 @@ fn turn(row: &[(f64, f64)]) -> f64 {
     }
 }
 
+/// How a bank stands as it came, in words: true or off together, turned or not, and which bores are apart from
+/// that.
 fn sentence(job: &Job, bank: &RobustBank) -> Sentence {
     let index = job.block.banks.iter().position(|b| b.name == bank.bank).unwrap_or(0);
     let far = bank.shift[0].hypot(bank.shift[1]);

@@ -8,9 +8,9 @@ use super::Survey;
 use super::form::{Lobes, lobes};
 use crate::job::Job;
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
-use crate::plan::{Finding, Verdict};
+use crate::plan::{Finding, Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Up to this a block counts as rigid, mm peak-to-valley. Common practice, no source.
 const RIGID_MM: f64 = 0.025;
@@ -49,7 +49,7 @@ pub struct PlateShape {
     pub studs: Vec<StudPull>,
     /// How each order of lobes stands to the studs.
     pub phases: Vec<LobePhase>,
-    /// In words.
+    /// What the plate does to the bore, in words.
     pub text: Sentence,
 }
 
@@ -272,7 +272,7 @@ pub(crate) fn findings(plate: &TorquePlate) -> Vec<Finding> {
         .map(|b| Finding {
             code: "torque_plate",
             verdict: Verdict::Hold,
-            subject: format!("cylinder {}", b.cylinder),
+            subject: Subject::cylinder(b.cylinder),
             text: say!("at depth {} {}", mm(b.depth, 1), b.text),
         })
         .collect()

@@ -113,6 +113,8 @@ fn from_points(job: &Job, survey: &Survey) -> Vec<Profile> {
     profiles
 }
 
+/// A profile of each cylinder and depth that the table of shapes has, one trace with the plate off and one with it
+/// on; size and the place of the gauge are taken out.
 fn from_shape(job: &Job, survey: &Survey) -> Vec<Profile> {
     let mut profiles: Vec<Profile> = Vec::new();
     let read = || job.set_ups.iter().flat_map(|s| s.shape.iter().map(move |r| (s.bank, r)));

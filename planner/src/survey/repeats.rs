@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 
-use super::set_up::count;
 use super::sets::{Key, SIGNIFICANT};
 use crate::job::Job;
 use crate::job::rounds::Handled;
 use crate::plan::sentence::{Sentence, before_mm};
 use crate::say;
+use borewright_geometry::sample::count;
 
 /// How well a bank comes back after being handled, over all rounds that were handled alike and the first.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -25,7 +25,7 @@ pub struct Repeats {
     pub along: Spread,
     /// Across it.
     pub across: Spread,
-    /// In words.
+    /// How the rounds repeat, in words.
     pub text: Sentence,
 }
 

@@ -8,12 +8,12 @@
 use serde::Serialize;
 
 use super::bore::FoundCircle;
-use super::set_up::count;
 use super::sets::centres;
 use crate::job::rounds::Round;
 use crate::job::{Front, Job, ReadingFrame};
 use crate::plan::sentence::{Sentence, mm, signed_mm};
 use crate::say;
+use borewright_geometry::sample::count;
 
 /// The two banks' sums must agree within this, mm. Common practice, no source.
 const CLOSES_MM: f64 = 0.02;
@@ -76,11 +76,11 @@ pub struct Reversed {
     pub bank: String,
     /// How many circles were read both ways round.
     pub circles: usize,
-    /// Mean off true along the machine's Y, front at the operator's left.
+    /// Off true along the machine's Y at the deck, front at the operator's left, mm.
     pub front_left: f64,
-    /// The same turned end for end.
+    /// Off true along the machine's Y at the deck, front at the operator's right, mm.
     pub front_right: f64,
-    /// What belongs to the block, along the bank's Y, the index span taken as good.
+    /// What belongs to the block, along the bank's Y at the deck, mm, the index span taken as good.
     pub block: f64,
 }
 
@@ -188,6 +188,8 @@ pub(super) fn set_up_is_off(r: &Reversal) -> bool {
     r.closes && r.set_up.abs() > LEAST_MM.max(SIGMAS * r.set_up_u)
 }
 
+/// A bank's displacement across, split at the deck into what stays with the machine and what turns with the block;
+/// `None` where no circle was read both ways round.
 fn parts(job: &Job, circles: &[FoundCircle], rounds: &[Round], bank: usize) -> Option<Parts> {
     let layout = job.bank(bank);
     let way = |way: Front| {
@@ -244,6 +246,8 @@ fn square_to_deck(job: &Job, rounds: &[Round]) -> bool {
         .all(|r| matches!(&job.set_ups[r.set_up].frame, ReadingFrame::Machine(m) if !m.deck_mm.is_empty()))
 }
 
+/// The reversal in words: whether the two banks' sums close, then the set-up's part and each bank's own; nothing
+/// after the first where they do not close.
 fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<Sentence> {
     let mut text = Vec::new();
     if !r.closes {
@@ -297,6 +301,8 @@ fn sentences(job: &Job, r: &Reversal, square_to_deck: bool) -> Vec<Sentence> {
     text
 }
 
+/// The set-up's own part in words: true within measuring, a shift of the pick-up, or a roll with the shim that
+/// mends it.
 fn set_up_words(r: &Reversal) -> Sentence {
     if r.set_up.abs() < MEASURABLE * r.set_up_u {
         return say!(

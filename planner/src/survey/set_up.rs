@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use borewright_geometry::sample::count;
 use borewright_geometry::{
     Displacement, Machine, Placement, Point, ZoneLine, fit_circle, fit_line, fit_plane, minimum_zone_line,
 };
@@ -9,7 +10,7 @@ use borewright_geometry::{
 use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
 use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::sentence::mm;
-use crate::plan::{Finding, JournalAxis, MainOffset, Verdict, Xy};
+use crate::plan::{Finding, JournalAxis, MainOffset, Subject, Verdict, Xy};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -173,6 +174,8 @@ fn axis_centres(readings: &MachineReadings) -> Result<Cow<'_, [AxisReading]>, St
     Ok(Cow::Owned(centres))
 }
 
+/// What a machine set-up says of the journal axis, in the bank's frame: each main's offset, straightness, largest
+/// step, the lean of the spindle over the bore's length, the deck. The error is a sentence.
 fn describe(
     job: &Job,
     set_up: &SetUp,
@@ -246,7 +249,7 @@ fn found_deck(set_up: &SetUp, placement: &SetUpPlacement) -> Option<f64> {
 pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
     let limits = &job.block.journal_axis;
     let u = job.instruments.axis_mm;
-    let subject = format!("set-up {}", axis.set_up);
+    let subject = Subject::set_up(&axis.set_up);
     let mut findings = Vec::new();
     for (main, round) in axis.mains.iter().filter_map(|m| Some((&m.main, m.roundness?))) {
         if round > OUT_OF_ROUND_MM {
@@ -311,9 +314,4 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
         });
     }
     findings
-}
-
-/// A count as a number; reading tables are far below 2^32 rows.
-pub(super) fn count(n: usize) -> f64 {
-    f64::from(u32::try_from(n).unwrap_or(u32::MAX))
 }

@@ -1,4 +1,4 @@
-//! The same bores read in several rounds: how far the rounds differ, and whether that is more than reading.
+//! Rounds of measuring: how far bores that were read several times differ, and whether that is more than reading.
 
 use std::collections::BTreeMap;
 
@@ -7,12 +7,12 @@ use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 use super::bore::FoundCircle;
 use super::repeats::{Repeats, repeats};
-use super::set_up::count;
 use crate::job::rounds::{Handled, Round};
 use crate::job::{Job, ReadingFrame, Surface};
 use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
 use crate::read::fault::plain;
 use crate::say;
+use borewright_geometry::sample::{count, median};
 
 /// Rounds farther apart than this are looked into, mm: what a block may move while it is clamped. Common practice,
 /// no source.
@@ -83,7 +83,7 @@ pub struct Compared {
     pub disagrees: bool,
     /// Bores that differ otherwise than the rest of the bank: cylinder and what it differs by.
     pub odd: Vec<OddBore>,
-    /// In words.
+    /// How the rounds differ, in words.
     pub text: Sentence,
 }
 
@@ -208,6 +208,8 @@ fn picked_up_anew(job: &Job, planned: &Round, round: &Round) -> bool {
     planned.set_up != round.set_up || round.handled != Handled::Again && from_axis
 }
 
+/// A later round held against the planned one circle by circle, `base` and `other` being their centres in the bank,
+/// mm; `None` where no circle was read in both.
 fn compare(
     job: &Job,
     planned: &Round,
@@ -229,7 +231,7 @@ fn compare(
     let datum = |u: f64| if anew { u * std::f64::consts::SQRT_2 } else { 0.0 };
     let u = [datum(i.along_mm).hypot(probe), datum(i.axis_mm).hypot(probe)];
     let bores = by_bore(&differences);
-    let shift = [0, 1].map(|k| super::pattern::median(bores.iter().map(|(_, mean, _)| mean[k]).collect()));
+    let shift = [0, 1].map(|k| median(bores.iter().map(|(_, mean, _)| mean[k]).collect()));
     let odd = odd(i.centre_mm, &bores, shift);
     let (scatter, scatter_p) = scatter(i.centre_mm, &differences).unzip();
     let disagrees = round.handled != Handled::Turned
@@ -305,6 +307,8 @@ fn scatter(centre_u_mm: f64, differences: &[(Key, [f64; 2])]) -> Option<(f64, f6
     Some(((squares / (2.0 * freedom)).sqrt(), p))
 }
 
+/// One later round beside the planned one, in words: how far the bank stands elsewhere, how one reading scatters,
+/// and which bores differ from the rest.
 fn compared_words(handled: Handled, c: &Compared) -> Sentence {
     let done = match handled {
         Handled::Again => "read again as it stood",

@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::job::{Job, REFERENCE_C, ReadingFrame};
 use crate::plan::rounding;
 use crate::plan::sentence::{Sentence, before_mm, celsius, kelvin, mm, signed_mm};
-use crate::plan::{Finding, Verdict};
+use crate::plan::{Finding, Subject, Verdict};
 use crate::say;
 
 /// A correction below twice its own uncertainty is inside what can be measured.
@@ -94,7 +94,8 @@ pub(super) fn at_reference(job: &Job) -> Cow<'_, Job> {
 /// A block farther from the machine's temperature than this is told, K. Common practice, no source.
 const TOLD_K: f64 = 3.0;
 
-/// And farther than this is held: it must come to the room first, K. Common practice, no source.
+/// A block farther from the machine's temperature than this is held until it has come to the room, K. Common
+/// practice, no source.
 const HELD_K: f64 = 20.0;
 
 /// A shop is no colder and no hotter, degrees Celsius. Common practice, no source.
@@ -124,7 +125,12 @@ fn no_shop(t: &crate::job::Temperature) -> Option<Finding> {
     } else {
         return None;
     };
-    Some(Finding { code: "block_temperature", verdict: Verdict::Hold, subject: "temperature".into(), text })
+    Some(Finding {
+        code: "block_temperature",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("temperature"),
+        text,
+    })
 }
 
 /// What a block warmer or colder than the machine costs: it changes while it is measured and cut.
@@ -155,7 +161,12 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
                 ),
             )
         };
-        found.push(Finding { code: "block_temperature", verdict, subject: "temperature".into(), text });
+        found.push(Finding {
+            code: "block_temperature",
+            verdict,
+            subject: Subject::whole("temperature"),
+            text,
+        });
     };
     judge("measuring", t.measuring);
     if t.cutting_stated {

@@ -6,14 +6,14 @@ use borewright_geometry::fit_shell;
 use serde::Serialize;
 
 use super::Survey;
-use super::set_up::count;
 use super::suspect::Suspicion;
 use crate::job::words;
 use crate::job::{Job, WitnessReading};
-use crate::plan::Verdict;
 use crate::plan::rounding;
 use crate::plan::sentence::{Sentence, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
+use borewright_geometry::sample::count;
 
 /// An arc is read to this, degrees: some 4 mm along the wall. Common practice, no source.
 const ARC_WITHIN_DEG: f64 = 5.0;
@@ -69,7 +69,7 @@ pub struct WitnessCentre {
     pub differs: Option<f64>,
     /// Whether it must be explained before the pocket is finished.
     pub explain: bool,
-    /// In words.
+    /// What the arcs say, in words.
     pub text: Sentence,
 }
 
@@ -97,6 +97,8 @@ fn arc_deg([from, to]: [f64; 2]) -> f64 {
     (to - from).rem_euclid(360.0)
 }
 
+/// The parent hole's centre of one bore at one depth, from the arcs in `rows` (one at least) of cuts about
+/// `cut_mm`; `None` where a single arc meets no described liner.
 fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) -> Option<WitnessCentre> {
     let (cylinder, depth) = (rows[0].cylinder, rows[0].depth_mm);
     let middles: Vec<f64> =
@@ -168,6 +170,8 @@ fn one_arc(r: f64, arc: f64, outside: f64, u_arc: f64, u_outside: f64) -> Option
     (cos.abs() >= LEAST_COS && apart > 0.0).then_some((apart, u))
 }
 
+/// What the arcs say, in words. `described` is the liner's outside radius, mm; `away` the bank and how far the
+/// centre stands from where it was taken to be, mm; `u_round` the centre's u across the arcs' middle, mm.
 fn sentence(
     job: &Job,
     w: &WitnessCentre,
@@ -236,7 +240,7 @@ pub(crate) fn suspicions(found: &[WitnessCentre]) -> Vec<Suspicion> {
     told.map(|w| Suspicion {
         code: "witness_differs",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {}", w.cylinder),
+        subject: Subject::cylinder(w.cylinder),
         found: w.text.clone(),
         likely: "a sign or a bore exchanged, a cut about another centre than planned, or a parent hole that does not share the \
                  liner's centre"

@@ -12,6 +12,8 @@ use crate::say;
 const SAME_LENGTH: f64 = 1e-7;
 
 impl Tracer<'_> {
+    /// The lines of a list's head for these passes of one stage: zero, axes, temperatures, checks by hand, tools,
+    /// and which cylinders of the bank are not in it.
     pub(super) fn header(&self, stage: Stage, passes: &[&Pass]) -> Vec<Sentence> {
         let layout = self.job.bank(self.bank);
         let cut_off = self.cut_off_mm(stage);

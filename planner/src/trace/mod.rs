@@ -20,7 +20,8 @@ use crate::passes::{LISTED, Schedule};
 use crate::place::Positions;
 use crate::plan::moves::MoveList;
 use crate::plan::rounding;
-use crate::plan::{ListUnits, MM_PER_INCH, Pass, Stage};
+use crate::plan::{ListUnits, Pass, Stage};
+use crate::read::inch::MM_PER_INCH;
 use crate::survey::Survey;
 
 /// Stops are taken at most so far above the deck unless the machine says otherwise, mm: common practice, no source.
@@ -75,9 +76,9 @@ pub(crate) struct Told {
     pub(crate) scale: f64,
     /// X and Y at 20 °C: an offset, mm, and the shares of the bank's x and y.
     pub(crate) columns: [[f64; 3]; 2],
-    /// As they come out, mm.
+    /// X and Y as worked out, mm.
     pub(crate) exact_mm: [f64; 2],
-    /// As the lists say them, mm.
+    /// X and Y as the lists say them, mm.
     pub(crate) word_mm: Option<[f64; 2]>,
 }
 

@@ -13,15 +13,14 @@ use self::halfway::{Kept, State, Watching};
 use self::page::Done;
 use self::progress::Progress;
 use super::print;
-use crate::args::Format;
-use crate::asked::AuditArgs;
+use crate::args::{AuditArgs, Format};
 use crate::cache;
-use crate::keep;
+use crate::filing;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
 pub(super) fn run(asked: &AuditArgs, place: &Place) -> Result<Status, Failure> {
-    let archive = keep::archive(place, false)?;
+    let archive = filing::archive(place, false)?;
     let now = asked.at.unwrap_or_else(Time::now);
     let mut kept = Kept::at(cache_folder(asked.cache.as_deref(), place));
     let before = if asked.afresh { None } else { State::broken_off(&kept, &archive, now) };
@@ -45,7 +44,7 @@ pub(super) fn run(asked: &AuditArgs, place: &Place) -> Result<Status, Failure> {
     let plans = (!asked.without_plans).then_some(&state.plans);
     let done = Done { audit: &audit, plans, at: now, begun };
     kept.ended(audit.head.filter(|_| audit.worst() < Some(Level::Fault)));
-    match asked.format {
+    match asked.printed.format {
         Format::Json => print(done.json()?.as_bytes())?,
         Format::Text => print(done.page(&place.told()).as_bytes())?,
     }

@@ -4,7 +4,7 @@ use borewright_archive::{Audit, Fault, Level, Time};
 use serde_json::json;
 
 use super::plans::Plans;
-use crate::keep;
+use crate::filing;
 use crate::status::Failure;
 
 /// An audit with all that belongs to it.
@@ -32,8 +32,8 @@ impl Done<'_> {
         });
         text.push_str(&format!("archive {place}\n"));
         text.push_str(&match self.begun {
-            Some(begun) => format!("audited by {}, begun {begun}, gone on with {}\n", keep::TOOL, self.at),
-            None => format!("audited {} by {}\n", self.at, keep::TOOL),
+            Some(begun) => format!("audited by {}, begun {begun}, gone on with {}\n", filing::TOOL, self.at),
+            None => format!("audited {} by {}\n", self.at, filing::TOOL),
         });
         let (files, size) = (audit.files, size(audit.bytes));
         let plural = if audit.records == 1 { "" } else { "s" };
@@ -80,7 +80,7 @@ impl Done<'_> {
             "format": "borewright/audit/1",
             "at": self.at,
             "begun": self.begun,
-            "tool": keep::TOOL,
+            "tool": filing::TOOL,
             "records": audit.records,
             "files": audit.files,
             "bytes": audit.bytes,

@@ -4,7 +4,7 @@ use borewright_archive::{Archive, Level, Record};
 use borewright_planner::read::fault::plain;
 use serde::{Deserialize, Serialize};
 
-use crate::keep::{Again, Differences, again};
+use crate::filing::{Again, Differences, again};
 use crate::status::Failure;
 
 /// Most answers that are kept; the rest is counted.
@@ -88,7 +88,7 @@ impl Other {
             _ => 3,
         };
         kinds.sort_by(|a, b| {
-            let size = |d: &crate::keep::Difference| d.by.map_or(0.0, f64::abs);
+            let size = |d: &crate::filing::Difference| d.by.map_or(0.0, f64::abs);
             rank(a.0).cmp(&rank(b.0)).then(size(b.1).total_cmp(&size(a.1)))
         });
         const SHOWN: usize = 4;

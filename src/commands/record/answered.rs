@@ -36,7 +36,7 @@ pub(super) fn print_answer(
     let heard = last.map_or(Heard::None, |r| r.heard);
     let answer = answer::answer(bench.job.as_ref(), &bench.paper, standing, at);
     let answered = Answered { line, at, heard, answer: &answer, to_come: to_come(bench, standing, at) };
-    match bench.args.format {
+    match bench.args.printed.format {
         Format::Text => print(answered_page(&bench.terminal, &answered).as_bytes())?,
         Format::Json => print(&answered_json(&answered)?)?,
     }

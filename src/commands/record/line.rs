@@ -64,7 +64,7 @@ fn reading(
     let line = log.entries.last().map_or(0, |e| e.line);
     let log = pin(bench, log, check, cylinder)?;
     let standing = bench.standing(&log);
-    if bench.args.format == Format::Text {
+    if bench.args.printed.format == Format::Text {
         bench.remark(&standing, &log);
     }
     answered::print_answer(bench, &standing, (check, cylinder, asked), line)
@@ -161,7 +161,7 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     let standing = bench.standing(&log);
     let answer = answer::event(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place);
     let happened = Happened { line, what, cylinder, text, answer: &answer };
-    match bench.args.format {
+    match bench.args.printed.format {
         Format::Text => print(happened_page(&bench.terminal, &happened).as_bytes())?,
         Format::Json => print(&happened_json(&happened)?)?,
     }

@@ -21,7 +21,7 @@ use borewright_planner::record::{FILE, Log, Paper, Standing};
 
 use crate::args::{RecordArgs, Telling};
 use crate::status::{self, Failure, Status};
-use crate::telling::terminal;
+use crate::terminal;
 use cut_file::CutFile;
 
 /// What every way of recording needs.
@@ -59,12 +59,12 @@ impl Bench<'_> {
 }
 
 pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
-    let folder = if args.job.is_dir() { args.job.clone() } else { parent(&args.job) };
-    let units = borewright_planner::job_units(&args.job)?;
+    let folder = if args.job.path.is_dir() { args.job.path.clone() } else { parent(&args.job.path) };
+    let units = borewright_planner::job_units(&args.job.path)?;
     let plan = args.plan.clone().unwrap_or_else(|| folder.join("out").join("plan.json"));
     let paper = Paper::with_checks(&plan)?;
     let changed = paper.changed(&folder);
-    let loaded = borewright_planner::load(&args.job);
+    let loaded = borewright_planner::load(&args.job.path);
     let unread = loaded.as_ref().err().and_then(|faults| faults.0.first()).map(ToString::to_string);
     let job = loaded.ok();
     // A job that cannot be read just now is told in the units that it is written in.
@@ -75,7 +75,7 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
         },
         |job| job.sheet_units,
     );
-    let terminal = terminal(Telling { units: args.units, notes: false }, own);
+    let terminal = terminal::as_asked(Telling { units: args.units, notes: false }, own);
     if let Some(fault) = unread {
         status::remark(&[format!("the job cannot be read: what hangs on it is not judged here. {fault}")]);
     }

@@ -55,7 +55,7 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
             Answered { line: *line, at, heard: f.heard, answer, to_come: to_come(bench, &standing, at) }
         })
         .collect();
-    match bench.args.format {
+    match bench.args.printed.format {
         Format::Json => print(&page_json(&answered)?)?,
         Format::Text => {
             bench.remark(&standing, &log);

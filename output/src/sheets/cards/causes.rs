@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use borewright_planner::plan::{Cylinder, Finding, Pattern, Plan, Verdict};
+use borewright_planner::plan::{Cylinder, Finding, Pattern, Plan, Subject, Verdict};
 
 use crate::OutputError;
 use crate::said::short;
@@ -30,13 +30,13 @@ struct Group<'a> {
     code: &'a str,
     verdict: Verdict,
     text: String,
-    subjects: Vec<String>,
+    subjects: Vec<Subject>,
 }
 
 impl Group<'_> {
     /// Whether it says the same in other figures, of bores too.
     fn is_alike(&self, other: &Self) -> bool {
-        let of_bores = |g: &Self| g.subjects.iter().all(|s| s.starts_with("cylinder "));
+        let of_bores = |g: &Self| Subject::bores(&g.subjects).is_some();
         (self.code, self.verdict) == (other.code, other.verdict)
             && of_bores(self)
             && of_bores(other)
@@ -52,23 +52,21 @@ fn apart_from_figures(text: &str) -> impl Iterator<Item = char> {
 /// What several bores have in common, told by the worst of them.
 fn one_cause(alike: Vec<Group<'_>>, worst_first: &[u32]) -> Cause {
     let place = |g: &Group<'_>| {
-        worst_first.iter().position(|n| g.subjects.contains(&format!("cylinder {n}"))).unwrap_or(usize::MAX)
+        let own = |n: &u32| g.subjects.iter().any(|s| s.is_cylinder(*n));
+        worst_first.iter().position(own).unwrap_or(usize::MAX)
     };
-    let subjects: Vec<String> =
-        alike.iter().flat_map(|g| &g.subjects).map(|s| short::subject(s, 80)).collect();
+    let subjects: Vec<Subject> = alike.iter().flat_map(|g| g.subjects.iter().cloned()).collect();
     let several = alike.len() > 1;
     let worst = alike.into_iter().min_by_key(place);
     let (verdict, said) = worst.map_or((Verdict::Hold, String::new()), |g| (g.verdict, g.text));
-    let bores: Option<Vec<u32>> =
-        subjects.iter().map(|s| s.strip_prefix("cylinder ")?.parse().ok()).collect();
-    let subject = match bores {
+    let subject = match Subject::bores(&subjects) {
         Some(mut bores) if bores.len() > 1 => {
             bores.sort_unstable();
             format!("cylinders {}", numbers(&bores))
         }
-        _ => subjects.join(", "),
+        _ => subjects.iter().map(|s| short::subject(s, 80)).collect::<Vec<_>>().join(", "),
     };
-    let worst = worst_first.iter().find(|n| several && subjects.contains(&format!("cylinder {n}")));
+    let worst = worst_first.iter().find(|n| several && subjects.iter().any(|s| s.is_cylinder(**n)));
     let text = match worst {
         Some(own) => format!("The worst, cylinder {own}: {said}"),
         None => said.clone(),
@@ -135,9 +133,8 @@ impl Sheet<'_> {
             return Ok(None);
         }
         let own = |g: &Group<'_>| {
-            let of: Option<Vec<u32>> =
-                g.subjects.iter().map(|s| s.strip_prefix("cylinder ")?.parse().ok()).collect();
-            of.filter(|of| of.iter().all(|n| cylinders.iter().any(|c| c.cylinder == *n)))
+            Subject::bores(&g.subjects)
+                .filter(|of| of.iter().all(|n| cylinders.iter().any(|c| c.cylinder == *n)))
         };
         let is_of_place = |g: &Group<'_>| OF_PLACE.contains(&g.code);
         let here: Vec<u32> = groups.iter().filter(|g| is_of_place(g)).filter_map(own).flatten().collect();

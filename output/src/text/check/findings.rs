@@ -3,7 +3,7 @@
 use borewright_planner::plan::sentence::Sentence;
 use std::collections::BTreeMap;
 
-use borewright_planner::plan::{Cylinder, Finding, Plan, Verdict};
+use borewright_planner::plan::{Cylinder, Finding, Plan, Subject, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::survey::is_suspicion;
 
@@ -29,10 +29,10 @@ pub(in crate::text) fn graver(plan: &Plan) -> Vec<&Finding> {
 
 /// Findings of which the same is said, with all that it is said of, in the order of the first of each.
 pub(in crate::text) fn once(findings: &[&Finding], t: &Terminal) -> Vec<(Verdict, String, String)> {
-    let mut told: Vec<(Verdict, Vec<String>, String)> = Vec::new();
+    let mut told: Vec<(Verdict, Vec<&Subject>, String)> = Vec::new();
     let mut stands: BTreeMap<(Verdict, String), usize> = BTreeMap::new();
     for f in findings {
-        let (subject, text) = (plain(&f.subject, 60), t.say(&f.text));
+        let (subject, text) = (&f.subject, t.say(&f.text));
         let at = *stands.entry((f.verdict, text.clone())).or_insert(told.len());
         match told.get_mut(at) {
             Some((_, subjects, _)) if !subjects.contains(&subject) => subjects.push(subject),
@@ -43,12 +43,11 @@ pub(in crate::text) fn once(findings: &[&Finding], t: &Terminal) -> Vec<(Verdict
     told.into_iter().map(|(verdict, subjects, text)| (verdict, together(&subjects), text)).collect()
 }
 
-/// "cylinders 1, 3, 5" of "cylinder 1", "cylinder 3", "cylinder 5"; anything else as it is.
-fn together(subjects: &[String]) -> String {
-    let numbers: Option<Vec<&str>> = subjects.iter().map(|s| s.strip_prefix("cylinder ")).collect();
-    match numbers {
-        Some(numbers) if numbers.len() > 1 => format!("cylinders {}", numbers.join(", ")),
-        _ => subjects.join(", "),
+/// Bores as one subject, "cylinders 1, 3, 5"; anything else one after another.
+fn together(subjects: &[&Subject]) -> String {
+    match Subject::bores(subjects.iter().copied()) {
+        Some(bores) => Subject::Cylinders(bores).to_string(),
+        None => subjects.iter().map(|s| plain(&s.to_string(), 60)).collect::<Vec<_>>().join(", "),
     }
 }
 
@@ -125,8 +124,8 @@ fn without_place(text: &str) -> String {
 
 /// What a bore's reasons say beyond its finding at the head of the page; `None` where it has none there.
 fn beyond(plan: &Plan, cylinder: &Cylinder, t: &Terminal) -> Option<String> {
-    let subject = format!("cylinder {}", cylinder.cylinder);
-    let own = plan.findings.iter().filter(|f| f.verdict != Verdict::Go && f.subject == subject);
+    let own =
+        plan.findings.iter().filter(|f| f.verdict != Verdict::Go && f.subject.is_cylinder(cylinder.cylinder));
     let why = t.say(&cylinder.why);
     own.filter(|f| !f.text.is_empty()).find_map(|f| why.strip_prefix(&t.say(&f.text)).map(str::to_owned))
 }

@@ -1,7 +1,7 @@
 use std::path::PathBuf;
 
 use borewright_planner::job::{HeadBolts, Limit};
-use borewright_planner::plan::Verdict;
+use borewright_planner::plan::{Subject, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
 use super::check_page;
@@ -78,7 +78,7 @@ fn a_bores_reason_is_said_once_where_it_is_not_go() {
     let text = "wall is met with nothing to spare".to_owned();
     cylinder.verdict = Verdict::Hold;
     cylinder.why = format!("{text}; in doubt: a slip of the pen").into();
-    let subject = format!("cylinder {}", cylinder.cylinder);
+    let subject = Subject::cylinder(cylinder.cylinder);
     planning.plan.findings.push(borewright_planner::plan::Finding {
         code: "not_proven",
         verdict: Verdict::Hold,

@@ -6,6 +6,7 @@ use crate::job::rounds::Handled;
 use crate::job::{Bank, Block, Surface};
 use crate::read::fault::{Fault, plain};
 use crate::read::given::{Scalar, Units};
+use crate::read::inch::MM_PER_INCH;
 use crate::read::measure::length_mm;
 use crate::read::quantity as q;
 use crate::read::source::Source;
@@ -107,6 +108,8 @@ impl<'b> Readable<'b> {
         Ok(depth)
     }
 
+    /// A coordinate of a row, mm. Read from the journal axis it must lie on the bank, and the fault tells what
+    /// would explain it: the sign, x and y exchanged, another unit.
     fn place(&self, table: &Table<'_>, row: &Row<'_>, name: &str) -> Result<f64, Box<Fault>> {
         if !self.in_bank {
             return table.length(row, name, q::COORDINATE);
@@ -170,18 +173,17 @@ impl<'b> Readable<'b> {
         name: &str,
         fits: impl Fn(f64) -> bool,
     ) -> Option<String> {
-        const INCH_MM: f64 = 25.4;
         let text = table.text(row, name);
         let mm = length_mm(&Scalar::Text(text.to_owned()), self.units).ok()?;
         let (text, ask) = (plain(text, 40), "write the unit into the cell");
         let shown = self.typed(table, row, name, mm);
-        if fits(mm * INCH_MM) {
-            let fit = mm * INCH_MM;
+        if fits(mm * MM_PER_INCH) {
+            let fit = mm * MM_PER_INCH;
             Some(format!(
                 "{shown} times 25.4 is {fit:.3} mm, which fits: an inch reading in a column of mm? If so {ask}: `{text} in`"
             ))
-        } else if fits(mm / INCH_MM) {
-            let fit = mm / INCH_MM;
+        } else if fits(mm / MM_PER_INCH) {
+            let fit = mm / MM_PER_INCH;
             Some(format!(
                 "{shown} divided by 25.4 is {fit:.3} mm, which fits: a reading in mm in a column of inches? If so {ask}: `{text} mm`"
             ))

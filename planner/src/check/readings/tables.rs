@@ -96,6 +96,7 @@ impl Readable<'_> {
         )
     }
 
+    /// The rows of a table of walls, or the faults in it; `nr` is a wall that was looked for and could not be read.
     pub(in crate::check) fn walls(&self, source: &Source) -> Read<WallReading> {
         let table = Table::split(source, &WALLS, MOST_READINGS, self.units)?;
         table.each(|row| {
@@ -168,6 +169,8 @@ impl Readable<'_> {
         })
     }
 
+    /// The rows of a table of witness arcs, or the faults in it; an arc of no length is a fault, a missing depth is
+    /// the deck.
     pub(in crate::check) fn witness(&self, source: &Source) -> Read<WitnessReading> {
         let table = Table::split(source, &WITNESS, MOST_READINGS, self.units)?;
         table.each(|row| {

@@ -293,7 +293,7 @@ pub(super) struct Asked<'a> {
 }
 
 impl Asked<'_> {
-    /// As figures that can be asked for.
+    /// The load's figures, each with what it is worked from.
     pub(super) fn figures(self) -> Vec<Figure> {
         let [turning_mm, rpm] = self.turning;
         let speed = PI * turning_mm * rpm / 1000.0;

@@ -29,7 +29,7 @@ const OF_OWN_STEP: [Symbol; 3] = [
     Symbol::mm("i", "interference, a clearance below nothing", Origin::Sleeve("body")),
 ];
 
-/// The same for a sleeve that was measured.
+/// The size of a step's pocket for a sleeve that was measured, mm.
 pub(in crate::passes) fn own_size(value: f64, outside_mm: f64) -> Figure {
     Figure::of("size", value, &[&OF_OWN_STEP], vec![outside_mm, outside_mm - value])
 }

@@ -9,7 +9,7 @@ use crate::plan::rounding::plan as round;
 
 /// The smallest squares are no larger than this, mm: an area, a hole or a neck narrower than it may be missed.
 const LARGEST_CELL_MM: f64 = 0.005;
-/// And no larger than this share of what is looked at, so that small zones are round too.
+/// The smallest squares are no larger than what is looked at over this, so that small zones are round too.
 const LEAST_ACROSS: f64 = 128.0;
 /// Squares across at most, as a power of two: more than the widest search needs.
 const MOST_HALVINGS: u32 = 12;
@@ -124,6 +124,7 @@ impl Grid<'_> {
         cells
     }
 
+    /// Closed outlines of the area through these smallest squares, the area on their left, by marching squares.
     fn contour(&self, cells: &[Cell]) -> Vec<Outline> {
         // Crossings by the grid line they lie on: column, row, and 0 along x or 1 along y.
         let mut places: BTreeMap<(u32, u32, u8), usize> = BTreeMap::new();

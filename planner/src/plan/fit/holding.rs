@@ -5,11 +5,12 @@ use serde::Serialize;
 /// Forces along a sleeve that stands on a step, N.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Holding {
-    /// Coefficient of friction that is counted on.
+    /// Coefficient of friction that is counted on, of 1.
     pub friction: f64,
-    /// Friction at the least interference, bore finished, at 20 °C; `None` where no wall is known.
+    /// Friction at the least interference, bore finished, at 20 °C, N; `None` where no wall is known.
     pub cold: Option<f64>,
-    /// The same at the temperatures at work.
+    /// Friction at the least interference, bore finished, at the temperatures at work, N; `None` where no wall is
+    /// known.
     pub at_work: Option<f64>,
     /// Gas on the sleeve's end inside the fire ring at peak pressure; `None` where the job gives no pressure.
     pub gas_load: Option<f64>,

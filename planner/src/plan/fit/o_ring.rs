@@ -27,7 +27,7 @@ pub struct ORingFit {
     pub aside: [f64; 2],
     /// At the temperatures at work.
     pub hot: Squeeze,
-    /// The same with the thickest cord in the shallowest gland.
+    /// With the thickest cord in the shallowest gland, at the temperatures at work.
     pub hot_most: Squeeze,
     /// From the jacket's lower edge to the groove; `None` where the block describes no jacket.
     pub from_jacket: Option<f64>,

@@ -28,11 +28,12 @@ pub struct Register {
     pub wall: Option<WallLeft>,
     /// Contact pressure at the middle interference and 20 °C; `None` where no wall is known.
     pub pressure: Option<f64>,
-    /// The same at the least interference with the bore finished: what is sure to grip.
+    /// Contact pressure at the least interference, bore finished, 20 °C, MPa: what is sure to grip; `None` where no
+    /// wall is known.
     pub pressure_least: Option<f64>,
     /// Hoop stress at the middle interference.
     pub hoop: Option<Hoop>,
-    /// The same with the most interference.
+    /// Hoop stress with the most interference, MPa.
     pub hoop_most: Option<Hoop>,
     /// How much the sleeve's bore closes with it, on diameter, at the middle interference.
     pub closure: Option<f64>,

@@ -17,7 +17,7 @@ pub struct Seat {
     pub load: Option<f64>,
     /// Bearing pressure under it, MPa.
     pub pressure: Option<f64>,
-    /// The same with every bolt at the most of its scatter.
+    /// Bearing pressure under it with every bolt at the most of its scatter, MPa.
     pub pressure_most: Option<f64>,
     /// What the block's metal bears for good at work, MPa: the smaller of its yield and its creep figure; `None` hotter than
     /// their tables reach.

@@ -49,7 +49,7 @@ impl Sentence {
         self.0.is_empty()
     }
 
-    /// As printed in some units.
+    /// The sentence as printed, its quantities in these units.
     #[must_use]
     pub fn in_units(&self, units: Units) -> String {
         let mut text = String::new();
@@ -72,7 +72,7 @@ impl Sentence {
         }
     }
 
-    /// The same with every place taken out where it says this.
+    /// The sentence with these words taken out wherever they stand in it.
     #[must_use]
     pub fn without(&self, words: &Self) -> Self {
         let cut = words.tell().to_string();
@@ -121,7 +121,7 @@ impl Sentence {
     }
 }
 
-/// As marked text, its exact value by its bits.
+/// A quantity as marked text, its exact value by its bits.
 struct Mark(Quantity);
 
 impl Display for Mark {

@@ -1,12 +1,11 @@
 //! A figure in a sentence, with what it is a figure of.
 
+use crate::read::inch::MM_PER_INCH;
+
 use std::fmt;
 use std::fmt::Display;
 
 use serde::Serialize;
-
-/// Exact (ISO 31-1, the inch of 1959).
-const MM_PER_INCH: f64 = 25.4;
 
 /// What a sentence is rendered in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,7 +14,7 @@ pub enum Units {
     Metric,
     /// Inches, degrees Fahrenheit.
     Inch,
-    /// Both, the second in brackets.
+    /// Metric units first, those of the inch in brackets.
     Both,
 }
 
@@ -48,7 +47,7 @@ pub fn mm(value: f64, decimals: usize) -> Quantity {
     Quantity { kind: Kind::Length, value, decimals, signed: false }
 }
 
-/// The same, a sign always before it.
+/// A length, mm, with so many decimals of a millimetre and always a sign.
 #[must_use]
 pub fn signed_mm(value: f64, decimals: usize) -> Quantity {
     Quantity { kind: Kind::Length, value, decimals, signed: true }
@@ -60,7 +59,7 @@ pub fn before_mm(value: f64, decimals: usize) -> Quantity {
     Quantity { kind: Kind::LengthBefore, value, decimals, signed: false }
 }
 
-/// The same, a sign always before it.
+/// A length whose unit a later one carries, always with a sign, as in "-0.02 to +0.05 mm".
 #[must_use]
 pub fn signed_before_mm(value: f64, decimals: usize) -> Quantity {
     Quantity { kind: Kind::LengthBefore, value, decimals, signed: true }

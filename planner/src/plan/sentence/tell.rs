@@ -6,7 +6,7 @@ use super::{CLOSE, Mark, OPEN, Part, Quantity, Sentence};
 
 /// What may stand in a sentence.
 pub trait Tell {
-    /// As it goes into marked text.
+    /// This value as it goes into marked text.
     fn tell(&self) -> impl Display + '_;
 }
 

@@ -3,7 +3,9 @@
 
 use std::f64::consts::SQRT_2;
 
-use super::bench::{Bench, ends, mean};
+use borewright_geometry::sample::{ends, mean};
+
+use super::bench::Bench;
 use super::{Answer, Say, fine, fine_mm};
 use crate::plan::Stage;
 use crate::plan::check::{Asked, Of, What};

@@ -29,7 +29,7 @@ pub(super) struct Bench<'a> {
 }
 
 impl<'a> Bench<'a> {
-    /// The same at another check or bore.
+    /// This bench at another check or bore.
     pub(super) fn of(&self, check: &'a Check, cylinder: Option<u32>) -> Bench<'a> {
         Bench { check, cylinder, ..*self }
     }
@@ -154,7 +154,7 @@ impl<'a> Bench<'a> {
         readings.iter().filter(|r| r.of == of).filter_map(|r| Some((r, self.settled(r).ok()?))).collect()
     }
 
-    /// The same without their places.
+    /// The figures of every place of a kind that was read, without the places.
     pub(super) fn values(&self, of: Of) -> Vec<f64> {
         self.all(of).into_iter().map(|(_, value)| value).collect()
     }
@@ -187,16 +187,4 @@ impl<'a> Bench<'a> {
 fn celsius(text: &str) -> Option<f64> {
     let number = text.trim_end_matches(['C', 'c', '°', ' ']).replacen(',', ".", 1);
     number.parse::<f64>().ok().filter(|c| c.is_finite())
-}
-
-/// Mean of some figures; nothing of none.
-pub(super) fn mean(values: &[f64]) -> Option<f64> {
-    let count = u32::try_from(values.len()).ok().filter(|n| *n > 0)?;
-    Some(values.iter().sum::<f64>() / f64::from(count))
-}
-
-/// Least and most of some figures.
-pub(super) fn ends(values: &[f64]) -> Option<[f64; 2]> {
-    let fold = |pick: fn(f64, f64) -> f64, from: f64| values.iter().copied().fold(from, pick);
-    (!values.is_empty()).then(|| [fold(f64::min, f64::INFINITY), fold(f64::max, f64::NEG_INFINITY)])
 }

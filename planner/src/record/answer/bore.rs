@@ -1,6 +1,8 @@
 //! Sizes of pockets, and of finished bores.
 
-use super::bench::{Bench, ends, mean};
+use borewright_geometry::sample::{ends, mean};
+
+use super::bench::Bench;
 use super::{Answer, Say, Way, against, fine, fine_mm, head, register};
 use crate::plan::check::{Asked, Of, WAYS_DEG};
 use crate::plan::judge::FACTOR;
@@ -92,6 +94,8 @@ fn small(bench: &Bench<'_>, by: f64) -> Answer {
         .with(vec![text])
 }
 
+/// The answer to a bore whose sizes all lie in their windows: go on, or a hold where it is out of round, tapered,
+/// or contradicts other figures; nothing is said before every place is read.
 fn within(bench: &Bench<'_>) -> Answer {
     if !bench.complete() {
         return Answer::say(Say::GoOn, "");

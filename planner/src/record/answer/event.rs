@@ -6,7 +6,7 @@ use crate::job::pocket::{Feature, Pocket};
 use crate::plan::check::What;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Finding, Verdict};
-use crate::record::moved::{DATUM_MM, subject};
+use crate::record::moved::DATUM_MM;
 use crate::record::{Paper, Standing, Word};
 use crate::record::{as_cut, pins};
 use crate::say;
@@ -57,13 +57,13 @@ pub fn event(
 
 /// A release: what it does not let through.
 fn released(job: Option<&Job>, paper: &Paper, standing: &Standing, cylinder: Option<u32>) -> Answer {
-    let of = |f: &Finding| cylinder.is_none_or(|c| f.subject == subject(Some(c), ""));
+    let of = |f: &Finding| cylinder.is_none_or(|c| f.subject.is_cylinder(c));
     let left = as_cut::findings(job, paper, standing).into_iter().filter(of);
     match left.filter(|f| f.verdict > Verdict::Go).max_by_key(|f| f.verdict) {
         Some(f) if f.verdict == Verdict::Stop => {
             Answer::say(Say::Stop, say!("a release lets no stop through: {}", f.text))
         }
-        Some(f) => Answer::say(Say::Hold, say!("what still holds {}: {}", f.subject, f.text)),
+        Some(f) => Answer::say(Say::Hold, say!("what still holds {}: {}", f.subject.to_string(), f.text)),
         None => Answer::say(Say::GoOn, ""),
     }
 }

@@ -2,7 +2,9 @@
 
 use serde::Serialize;
 
-use super::bench::{Bench, mean};
+use borewright_geometry::sample::mean;
+
+use super::bench::Bench;
 use super::fine;
 use crate::plan::check::Of;
 use crate::plan::judge::FACTOR;

@@ -1,6 +1,8 @@
 //! Ledges and flanges: depth, height, and what makes good what was cut too deep.
 
-use super::bench::{Bench, ends, mean};
+use borewright_geometry::sample::{ends, mean};
+
+use super::bench::Bench;
 use super::register::fits_elsewhere;
 use super::{Answer, Say, Way, against, fine, fine_mm};
 use crate::job::{Flange, Job, Sleeve};

@@ -9,6 +9,8 @@ mod ledge;
 mod register;
 mod settled;
 
+use borewright_geometry::sample::{ends, mean};
+
 use serde::Serialize;
 
 use crate::job::Job;
@@ -39,7 +41,7 @@ pub enum Say {
 }
 
 impl Say {
-    /// As printed.
+    /// The answer as printed.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
@@ -90,7 +92,7 @@ fn fine(value_mm: f64) -> Quantity {
     before_mm(value_mm, 3)
 }
 
-/// The same with its unit.
+/// A length told as a gauge is read, with its unit.
 fn fine_mm(value_mm: f64) -> Quantity {
     mm(value_mm, 3)
 }
@@ -199,7 +201,7 @@ pub fn found(
     let figures = bench.standing_figures(asked);
     let readings = u32::try_from(figures.len()).ok().filter(|n| *n > 0)?;
     let settled = bench.settled(asked).ok();
-    let figure = settled.or_else(|| bench::mean(&figures))?;
+    let figure = settled.or_else(|| mean(&figures))?;
     Some(Found { figure, u: bench.u(asked.of), readings, agree: settled.is_some() })
 }
 
@@ -248,7 +250,7 @@ fn alike(bench: &Bench<'_>, of: Of) -> Answer {
     let off: Vec<f64> = off.collect();
     let least = |sign: f64| off.iter().map(|by| sign * by).fold(f64::INFINITY, f64::min);
     let by = least(1.0).max(least(-1.0));
-    let apart = bench::ends(&off).map_or(0.0, |[low, high]| high - low);
+    let apart = ends(&off).map_or(0.0, |[low, high]| high - low);
     if matches!(of, Of::X | Of::Y) && apart > TURNED_MM {
         let (along, what) =
             if of == Of::X { ("X", "longer or warmer") } else { ("Y", "turned on the table") };

@@ -1,6 +1,8 @@
 //! A register cut too large: what still fits in it.
 
-use super::bench::{Bench, mean};
+use borewright_geometry::sample::mean;
+
+use super::bench::Bench;
 use super::{Answer, Say, Way, fine, fine_mm};
 use crate::job::{Job, MeasuredSleeve, Sleeve, Step};
 use crate::passes::window_mm;

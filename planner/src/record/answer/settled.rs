@@ -2,8 +2,8 @@
 
 use std::f64::consts::SQRT_2;
 
-use super::bench::{ends, mean};
 use crate::plan::judge::FACTOR;
+use borewright_geometry::sample::{ends, mean};
 
 /// Readings of one place that disagree.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,13 +1,13 @@
 //! The along datum against where the mains themselves were touched; the mains against each other and the block.
 
-use super::evidence::{FACTORS, figures, median, robust, unit_cause, unit_words};
+use super::evidence::{FACTORS, figures, robust, unit_cause, unit_words};
 use super::{Asked, Suspicion};
 use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::{count, median};
 
 /// A main touched so far from where the others put it lies there by a slip: the foot and the turn of the axis hang on it, mm.
 /// Common practice, no source.
@@ -19,7 +19,8 @@ const NEAR_MM: f64 = 1.0;
 /// The mains contradict the datum where it lies this many times their own scatter from where they put it.
 const SCATTERS: f64 = 3.0;
 
-/// And this many times what the datum can be read to: 1 in 1000 of normal scatter.
+/// The mains contradict the datum only where it lies this many times its `along` from where they put it: 1 in 1000
+/// of normal scatter.
 const SIGMAS: f64 = 3.3;
 
 /// Mains that scatter no more were touched at their middles on purpose, mm. Common practice, no source.
@@ -127,7 +128,7 @@ fn mains(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     Some(Suspicion {
         code: "main_off",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "main {} was touched {} along from where the block has it and the other mains put it",
             plain(worst.main, 20),
@@ -152,7 +153,7 @@ fn spacing(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRe
     Some(Suspicion {
         code: "wrong_unit",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "the mains were touched {slope:.4} times as far apart as the block has them; {} they are where they belong",
             unit_words(factor)
@@ -164,6 +165,8 @@ fn spacing(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRe
     })
 }
 
+/// The suspicion that a set-up's along datum lies off where its mains put it by more than reading and their
+/// scatter; a hold where the bores confirm it or the mains agree well.
 fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineReadings) -> Option<Suspicion> {
     let sign = if set_up.front == Front::Left { 1.0 } else { -1.0 };
     let along = sign * readings.along_x_mm;
@@ -186,7 +189,7 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     Some(Suspicion {
         code: "along_datum",
         verdict: if confirmed || scatter <= CAREFUL_MM { Verdict::Hold } else { Verdict::Go },
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "the along datum lies {} from where the mains put it (scatter {}), and the bores stand {} along",
             signed_mm(middle, 3),

@@ -1,10 +1,12 @@
-//! Both banks stand off along alike: where the first bore is described, or the face that X counts from.
+//! All banks off along alike: where the first bore is described, or the face that X counts from.
 
-use super::evidence::{figures, median};
+use borewright_geometry::sample::median;
+
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Aim;
-use crate::plan::Verdict;
 use crate::plan::sentence::signed_mm;
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -12,6 +14,8 @@ use crate::say;
 /// Common practice, no source.
 const BOTH_MM: f64 = 0.38;
 
+/// Asks about bores that stand off along in every bank of two, all the same way, where the true position is aimed
+/// at; the figure told is the smallest of them.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     // Where the old bores are followed, what they are told from decides nothing.
     if asked.job.aim != Aim::Journal {
@@ -33,7 +37,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     vec![Suspicion {
         code: "along_both",
         verdict: Verdict::Hold,
-        subject: "block".into(),
+        subject: Subject::whole("block"),
         found: say!("the bores of all banks stand {} along and more, all the same way", signed_mm(least, 3)),
         likely:
             "`first_bore` of another block, a digit of it, or another face than the one that X counts from"

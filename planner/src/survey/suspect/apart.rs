@@ -6,10 +6,10 @@ use super::evidence::figures;
 use super::lines::{BankLines, Line, lines};
 use super::{Asked, Suspicion};
 use crate::job::Aim;
-use crate::plan::Verdict;
 use crate::plan::sentence::{Sentence, mm, signed_before_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// What single bores of a casting scatter about their bank's pattern before anything was read, mm, and how many
 /// readings' worth of belief that has. Common practice, no source.
@@ -37,6 +37,8 @@ const FAR_MM: f64 = 2.0;
 const FAR_OF_FEW_MM: f64 = 0.6;
 const FEW: usize = 3;
 
+/// Asks about bores that stand or lean apart from all others, one for a bank, and about each that is simply far
+/// off.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = lines(asked.job, asked.circles);
     let parent = asked.job.aim == Aim::Parent;
@@ -138,7 +140,7 @@ fn suspicion(code: &'static str, line: &Line, found: Sentence, ask: Sentence, by
     Suspicion {
         code,
         verdict: Verdict::Hold,
-        subject: format!("cylinder {}", line.cylinder),
+        subject: Subject::cylinder(line.cylinder),
         found,
         likely: "a wrong digit, another bore's figures, or a bore that was bored anew".into(),
         ask,

@@ -3,11 +3,11 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{Main, ReadingFrame};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     (0..asked.job.set_ups.len()).filter_map(|index| judge(asked, index)).collect()
@@ -45,7 +45,7 @@ fn judge(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     Some(Suspicion {
         code: "axis_short",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "the journal axis was read at mains {named} only, and a bore lies {} beyond them",
             mm(most, 1)

@@ -5,11 +5,11 @@ use borewright_geometry::{Circle, fit_circle};
 use super::evidence::{FACTORS, figures, unit_cause};
 use super::{Asked, Suspicion};
 use crate::job::PointReading;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::bores::point_groups;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Fewer points cannot say which of them is off: an oval bore looks alike. Six leave an oval three times the
 /// share of what one bad point leaves.
@@ -64,6 +64,8 @@ fn without(points: &[[f64; 2]], index: usize) -> Option<(Circle, f64, f64)> {
     Some((circle, off, left))
 }
 
+/// The one point without which the rest of a circle agrees; `None` where none stands out, or leaving out another
+/// helps as much. `all` is the circle through every point, `least` how far off a point must be, mm.
 fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64) -> Option<Suspicion> {
     debug_assert!(points.len() >= TELLING);
     // A bad point lies farthest off the circle of all; leaving out any other leaves it in.
@@ -102,7 +104,7 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
     Some(Suspicion {
         code: if unit.is_some() { "wrong_unit" } else { "bad_point" },
         verdict: Verdict::Hold,
-        subject: format!("cylinder {}", first.cylinder),
+        subject: Subject::cylinder(first.cylinder),
         found: say!(
             "at depth {}, point {} of {} (in the table's order, clock {clock:.0} in the set-up) lies {} \
              off the circle of the rest, which leaves {}; with it the centre moves {} and the diameter reads \
@@ -138,7 +140,7 @@ fn cannot_tell(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least
     Some(Suspicion {
         code: "bad_point",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {}", first.cylinder),
+        subject: Subject::cylinder(first.cylinder),
         found: say!(
             "at depth {} the {} points lie up to {} off their circle; so few cannot say which of them is \
              wrong, or whether the bore is oval",

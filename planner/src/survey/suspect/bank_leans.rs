@@ -3,8 +3,8 @@
 use super::evidence::figures;
 use super::lines::{BankLines, lines, mean_tilt};
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -33,7 +33,7 @@ fn leans(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
     Some(Suspicion {
         code: "bank_leans",
         verdict: Verdict::Hold,
-        subject: format!("bank {name}"),
+        subject: Subject::bank(&name),
         found: say!(
             "all its bores lean {} over {} {way} against its deck, which is {} at the journal axis: no block was bored so",
             signed_mm(OVER_MM * lean, 3),

@@ -3,11 +3,11 @@
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
 use crate::job::Stud;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// More is off no deck in one go: what is asked is a digit slipped, or another unit, mm. Common practice, no source.
 const DECK_CUT_MM: f64 = 0.5;
@@ -56,7 +56,7 @@ fn included_angle(asked: &Asked<'_>) -> Option<Suspicion> {
     (off.abs() > ANGLE_DEG + 2.0 * span.u_deg).then(|| Suspicion {
         code: "included_angle",
         verdict: Verdict::Hold,
-        subject: "block".into(),
+        subject: Subject::whole("block"),
         found: say!(
             "the index turned {:.2} degrees from bank to bank, and the block is described with {:.2} between them",
             span.angle_deg,
@@ -83,7 +83,7 @@ fn stud_missing(asked: &Asked<'_>) -> Option<Suspicion> {
     Some(Suspicion {
         code: "stud_odd",
         verdict: Verdict::Hold,
-        subject: format!("bank {}", banks[few].name),
+        subject: Subject::bank(&banks[few].name),
         found: say!(
             "it has {} studs, and bank {} with as many bores has {}",
             of(few),
@@ -97,6 +97,8 @@ fn stud_missing(asked: &Asked<'_>) -> Option<Suspicion> {
     })
 }
 
+/// The suspicion of one stud hole: too thin, too wide, shallower than wide, or smaller than all others that are
+/// alike. `index` is its own place among `studs`.
 fn odd_stud(asked: &Asked<'_>, studs: &[Stud], index: usize, stud: &Stud) -> Option<Suspicion> {
     let length = stud.depths.to_mm - stud.depths.from_mm;
     let alone = |of: fn(&Stud) -> f64| {
@@ -133,7 +135,7 @@ fn odd_stud(asked: &Asked<'_>, studs: &[Stud], index: usize, stud: &Stud) -> Opt
     Some(Suspicion {
         code: "stud_odd",
         verdict: Verdict::Hold,
-        subject: format!("bank {}", bank.name),
+        subject: Subject::bank(&bank.name),
         found: say!("the stud at x {}, y {} {}", before_mm(x, 1), mm(y, 1), found),
         likely: "a digit slipped, a radius, or another unit: a stud taken for smaller than it is guards too little"
             .into(),
@@ -166,7 +168,7 @@ fn far_studs(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     Some(Suspicion {
         code: "stud_far",
         verdict: Verdict::Hold,
-        subject: format!("bank {}", bank.name),
+        subject: Subject::bank(&bank.name),
         found: say!(
             "the stud at x {}, y {} lies {} from the nearest bore, which are {} apart ({} studs so)",
             before_mm(x, 1),
@@ -187,7 +189,7 @@ fn deck_cut(asked: &Asked<'_>) -> Option<Suspicion> {
     (cut > DECK_CUT_MM + 1e-9).then(|| Suspicion {
         code: "deck_cut",
         verdict: Verdict::Hold,
-        subject: "deck".into(),
+        subject: Subject::whole("deck"),
         found: say!("{} are to come off the deck, and ledges are cut deeper by as much", mm(cut, 3)),
         likely: "a digit slipped, or another unit: a deck is skimmed by tenths".into(),
         ask: "how much is to come off the deck (`deck.cut`)?".into(),

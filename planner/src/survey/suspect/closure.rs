@@ -5,14 +5,15 @@ use std::collections::BTreeMap;
 use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm, signed_before_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A closing difference up to this is good, mm. Common practice, no source.
 const CLOSES_MM: f64 = 0.008;
 
+/// Asks about each set-up whose first bore, read again at the end, stands elsewhere in the mean of its circles.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (index, set_up) in asked.job.set_ups.iter().enumerate() {
@@ -35,7 +36,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "not_closed",
             verdict: Verdict::Hold,
-            subject: format!("set-up {}", set_up.name),
+            subject: Subject::set_up(&set_up.name),
             found: say!("cylinder {cylinder}, read again at the end, stands {} from where it stood first (x {}, y {}); \
              {} is allowed", mm(apart, 3), signed_before_mm(x, 3), signed_before_mm(y, 3), before_mm(allowed, 3)),
             likely: "the block, the clamps or the spindle moved, or warmed up, between the first bore and the last".into(),

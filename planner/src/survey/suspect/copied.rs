@@ -7,10 +7,10 @@ mod rows;
 
 use super::{Asked, Suspicion, evidence::figures};
 use crate::job::{ReadingFrame, SetUp};
-use crate::plan::Verdict;
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Fewer rows may agree by chance.
 const FEWEST: usize = 3;
@@ -67,7 +67,7 @@ fn tables(asked: &Asked<'_>) -> Vec<Suspicion> {
                 found.push(Suspicion {
                     code: "copied",
                     verdict: Verdict::Hold,
-                    subject: format!("set-up {}", plain(&other.name, 40)),
+                    subject: Subject::set_up(&other.name),
                     found: say!(
                         "all {} rows of its {table} table repeat those of the set-up {} to the last digit",
                         first.len(),

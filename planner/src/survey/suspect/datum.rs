@@ -1,19 +1,20 @@
 //! A whole bank that stands off: the journal axis or the along datum of its set-up, or the block.
 
-use super::evidence::{figures, median};
+use super::evidence::figures;
 use super::lines::{BankLines, Line, lines, mean_tilt};
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::signed_mm;
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::{count, median};
 
 /// A bank stands this far off, and from the other, before its datum is asked about, mm. Both as its bores' own axes
 /// pass the journal axis, where the fixture's roll, pitch and yaw are nothing. Common practice, no source.
 const APART_MM: f64 = 0.45;
 
-/// The same where nothing says how the bores lean, or no other bank stands by, mm. Common practice, no source.
+/// How far a bank stands off before its datum is asked about where nothing says how the bores lean, or no other
+/// bank stands by, mm. Common practice, no source.
 const ALONE_MM: f64 = 0.60;
 
 /// A bank's figure must be this many times its own standard uncertainty from the bores' scatter.
@@ -86,6 +87,8 @@ fn stand<'l>(asked: &Asked<'_>, bank: &'l BankLines, [place, lean]: [f64; 2]) ->
     Stands { bank, off_mm, u_mm, leans: tilt.is_some() }
 }
 
+/// The suspicion of a bank that stands off the journal axis as a whole, along (`k` 0) or across (1); `other` is the
+/// bank that it is held against.
 fn tell(asked: &Asked<'_>, stands: &Stands<'_>, other: Option<&Stands<'_>>, k: usize) -> Suspicion {
     let bank = plain(&asked.job.bank(stands.bank.bank).name, 40);
     let (off, way) = (stands.off_mm[k], ["along", "across"][k]);
@@ -97,7 +100,7 @@ fn tell(asked: &Asked<'_>, stands: &Stands<'_>, other: Option<&Stands<'_>>, k: u
     Suspicion {
         code: "bank_off",
         verdict: Verdict::Hold,
-        subject: format!("bank {bank}"),
+        subject: Subject::bank(&bank),
         found: say!(
             "{} {} {way} where they pass the journal axis{against}: no block was \
              bored so",

@@ -5,10 +5,10 @@ use borewright_geometry::{Displacement, fit_plane};
 use super::evidence::{FACTORS, NEARER, figures, unit_cause, unit_words};
 use super::{Asked, Suspicion, deck_tilt};
 use crate::job::{ReadingFrame, SetUp};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A deck leans less than this from the spindle in any careful set-up, degrees. Common practice, no source.
 const LEAN_DEG: f64 = 0.5;
@@ -16,8 +16,8 @@ const LEAN_DEG: f64 = 0.5;
 /// A deck that stands farther than this from its described height is told, mm. Common practice, no source.
 const HEIGHT_MM: f64 = 0.5;
 
-/// And farther than this no deck was skimmed: it is another block's, or another tool touched it, mm. Common practice, no
-/// source.
+/// A deck that stands farther than this from its described height is held, mm: no deck was skimmed so far, so it is
+/// another block's, or another tool touched it. Common practice, no source.
 const HEIGHT_HELD_MM: f64 = 0.9;
 
 /// Points of a deck that can say which of them is off.
@@ -77,6 +77,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
+/// The one deck point without which the rest lies in a plane; `None` where none stands out, or leaving out another
+/// helps as much. `deck` is in the machine's axes, mm.
 fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Suspicion> {
     if deck.len() < TELLING {
         return None;
@@ -101,7 +103,7 @@ fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Sus
     Some(Suspicion {
         code: "bad_deck_point",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "deck point {} of {} lies {} off the plane of the rest, which leaves {}; it tilts the bank's \
              whole frame",
@@ -176,7 +178,7 @@ fn spare(
     Some(Suspicion {
         code: "bad_deck_point",
         verdict: if harmless { Verdict::Go } else { Verdict::Hold },
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "the {} deck points lie up to {} off their plane, {over_u:.0} times what touching scatters; they \
              cannot say which is off, {}",
@@ -230,7 +232,7 @@ fn against_axis(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u3
     Some(Suspicion {
         code: "deck_leans",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "the deck rises {} over 100 along the journal axis: more than any deck was skimmed",
             signed_mm(100.0 * rise, 3)
@@ -258,7 +260,7 @@ fn bores_lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]
     Some(Suspicion {
         code: "deck_leans",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "all its bores lean {} over 100 against the deck as it was touched: more than any fixture left",
             mm(100.0 * lean, 3)
@@ -282,7 +284,7 @@ fn lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> O
     Some(Suspicion {
         code: "deck_leans",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "the bank leans {lean_deg:.2} degrees from the spindle, {} over the bore's length: more than a \
              set-up does",
@@ -296,6 +298,8 @@ fn lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> O
     })
 }
 
+/// The suspicion of a deck that stands off its described height: another unit, a hold where no deck was skimmed so
+/// far, else a note. `deck` is in the machine's axes, mm.
 fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Suspicion> {
     let read = asked.journal_axis.iter().find(|a| a.set_up == set_up.name)?.deck_height?;
     let described = asked.job.bank(set_up.bank).deck_height_mm;
@@ -324,7 +328,7 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
     Some(Suspicion {
         code,
         verdict,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "the deck stands {} above the journal axis, described are {} ({})",
             mm(read, 3),

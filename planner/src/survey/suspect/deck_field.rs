@@ -6,11 +6,11 @@ use borewright_geometry::{fit_circle, widest_gap_deg};
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
 use crate::job::{MachineReadings, ReadingFrame, SetUp};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Points farther beyond the travel than this share of it were not taken on this machine; a set-up's zero may lie aside.
 const BEYOND: f64 = 0.5;
@@ -57,6 +57,8 @@ fn bores(set_up: &SetUp, cylinder: u32) -> Option<[f64; 2]> {
     (!read.is_empty()).then(|| [0, 1].map(|k| read.iter().map(|p| p[k]).sum::<f64>() / n))
 }
 
+/// The suspicion of one set-up's deck points: over too little of the bank, beside a bore of it, too wide, or beyond
+/// the travel. `None` where the points lie as they should, or none were read.
 fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Option<Suspicion> {
     if readings.deck_mm.is_empty() {
         return None;
@@ -120,7 +122,7 @@ fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
     Some(Suspicion {
         code: "deck_field",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", plain(&set_up.name, 40)),
+        subject: Subject::set_up(&set_up.name),
         found,
         likely: "the sign of a column, a digit, another unit, or another deck's points: they tilt the bank's whole frame"
             .into(),
@@ -164,7 +166,7 @@ fn mains(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
         Some(Suspicion {
             code,
             verdict: Verdict::Hold,
-            subject: format!("set-up {}", plain(&set_up.name, 40)),
+            subject: Subject::set_up(&set_up.name),
             found,
             likely: likely.into(),
             ask: say!("probe main {name} again, all round it, caps torqued"),

@@ -6,11 +6,11 @@ use std::collections::BTreeMap;
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::reversal::at_deck;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A bank off by less is not asked about, mm. Common practice, no source.
 const LEAST_MM: f64 = 0.02;
@@ -21,6 +21,8 @@ const SIGMAS: f64 = 3.0;
 /// A tilt is told over this length, mm: what a shop says a deck's cross slope over.
 const TOLD_OVER_MM: f64 = 150.0;
 
+/// The question to a set-up whose bores lean and stand off as one turn about the journal axis makes them; `None`
+/// where it was not levelled on the deck, or the turn is within what can be measured.
 pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     // Only a frame that was levelled on the deck is turned by the deck.
     if !matches!(&set_up.frame, ReadingFrame::Machine(m) if !m.deck_mm.is_empty()) {
@@ -64,7 +66,7 @@ pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Su
             code: "deck_tilted",
             // A maker whose fixture was turned leaves the very same picture, and that is what the shop corrects: asked, not held.
             verdict: Verdict::Go,
-            subject: format!("set-up {}", set_up.name),
+            subject: Subject::set_up(&set_up.name),
             found: say!(
                 "all bores of bank {} lean {} over {} against the deck and stand {} off across at it, as one turn about \
                  the journal axis makes them",

@@ -7,8 +7,8 @@ use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::bore::FoundCircle;
 
@@ -39,6 +39,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
+/// Asks about each circle whose typed diameter or centre differs from the one fitted through its own points.
 fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
     let i = &asked.job.instruments;
     let allowed = AGREE_MM.max(6.0 * i.diameter_mm);
@@ -62,7 +63,7 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
                 found.push(Suspicion {
                     code: "diameter_contradicts_points",
                     verdict: Verdict::Hold,
-                    subject: format!("cylinder {cylinder}"),
+                    subject: Subject::cylinder(cylinder),
                     found: say!("at depth {} the table of bores says diameter {}, the points say {}; the centres lie {} \
              apart", mm(typed.depth_mm, 1), before_mm(typed.diameter_mm, 3), before_mm(fitted.diameter_mm, 3), mm(apart, 3)),
                     likely: if half {
@@ -84,6 +85,8 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
+/// Asks about each bore's circle that differs most from the liner as described, one for a bore: a note of wear, a
+/// hold where no liner of the block can read so.
 fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
     let Some(liner) = &asked.job.block.parent.liner else { return Vec::new() };
     let narrow = |read: f64| read < liner.bore_mm - NARROWER_MM;
@@ -112,7 +115,7 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "diameter_contradicts_liner",
                 verdict: if held { Verdict::Hold } else { Verdict::Go },
-                subject: format!("cylinder {}", site.cylinder),
+                subject: Subject::cylinder(site.cylinder),
                 found: say!(
                     "at depth {} the liner reads diameter {}, the block is described with {}",
                     mm(circle.depth_mm, 1),

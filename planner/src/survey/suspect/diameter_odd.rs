@@ -2,15 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use super::evidence::{figures, median, spread};
+use super::evidence::{figures, spread};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::given::Units;
+use crate::read::inch::MM_PER_INCH;
 use crate::say;
 use crate::survey::bore::FoundCircle;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::{count, median};
 
 /// A bore never wears narrower; scatter of good bores is less, mm. Common practice, no source.
 const NARROWER_MM: f64 = 0.30;
@@ -66,7 +67,7 @@ fn whole_bores(of: &[&FoundCircle]) -> Vec<Suspicion> {
         (rest.len() >= FEWEST && least - own > NARROWER_MM).then(|| Suspicion {
             code: "diameter_odd",
             verdict: Verdict::Hold,
-            subject: format!("cylinder {cylinder}"),
+            subject: Subject::cylinder(*cylinder),
             found: say!(
                 "the bore reads {} in diameter at all depths, and no other is narrower than {}",
                 mm(*own, 3),
@@ -139,7 +140,7 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>, units: Units) ->
     Some(Suspicion {
         code: "diameter_odd",
         verdict: if held { Verdict::Hold } else { Verdict::Go },
-        subject: format!("cylinder {n}"),
+        subject: Subject::cylinder(n),
         found: say!(
             "a diameter of {} at depth {} on the {}, where the others are about {}",
             mm(own.diameter_mm, 3),
@@ -164,7 +165,7 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>, units: Units) ->
 fn swapped(typed_mm: f64, middle_mm: f64, within_mm: f64, units: Units) -> Option<String> {
     let (unit_mm, decimals, unit) = match units {
         Units::Mm => (1.0, 3, "mm"),
-        Units::In => (25.4, 4, "in"),
+        Units::In => (MM_PER_INCH, 4, "in"),
     };
     let text = format!("{:.decimals$}", typed_mm / unit_mm);
     let digits: Vec<char> = text.chars().collect();

@@ -1,4 +1,4 @@
-//! The same circle read twice with different figures.
+//! A circle that was read twice with different figures.
 
 use std::collections::BTreeMap;
 
@@ -7,8 +7,8 @@ use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// Below this two readings agree for any shop, mm: the last digit of a dial, halved. Common practice, no source.
@@ -20,6 +20,8 @@ const MOST_COMPARED: usize = 16;
 /// Standard uncertainties of a difference; 1 in 16 000 of normal scatter.
 const SIGMAS: f64 = 4.0;
 
+/// Asks about every two readings of one circle that differ by more than four standard uncertainties of a
+/// difference; pairs that close a round are left to [`closure`].
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let instruments = &asked.job.instruments;
     let allowed = |u: f64| (SIGMAS * std::f64::consts::SQRT_2 * u).max(LEAST_MM);
@@ -53,7 +55,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 found.push(Suspicion {
                     code: "read_twice",
                     verdict: Verdict::Hold,
-                    subject: format!("cylinder {cylinder}"),
+                    subject: Subject::cylinder(cylinder),
                     found: say!("depth {} on the {} was read twice: x {}, y {}, diameter {} from the first to the second", mm(one.depth_mm, 1), one.surface.word(), signed_before_mm(apart[0], 3), signed_before_mm(apart[1], 3), signed_mm(wider, 3)),
                     likely: "a wrong digit, another bore's figures, or a block that moved between them".into(),
                     ask: say!("which reading of cylinder {cylinder} holds? Read it a third time"),

@@ -2,13 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use crate::plan::rounding;
+use borewright_geometry::sample::{MAD_TO_SIGMA, median};
 
-/// Millimetres in an inch.
-pub(super) const INCH_MM: f64 = 25.4;
+use crate::plan::rounding;
+use crate::read::inch::MM_PER_INCH;
 
 /// A reading in the wrong unit is 25.4 times too small or too large.
-pub(super) const FACTORS: [f64; 2] = [INCH_MM, 1.0 / INCH_MM];
+pub(super) const FACTORS: [f64; 2] = [MM_PER_INCH, 1.0 / MM_PER_INCH];
 
 /// The other reading must be this many times nearer before it is worth a question. Common practice, no source.
 pub(super) const NEARER: f64 = 5.0;
@@ -33,13 +33,6 @@ pub(super) fn unit_words(factor: f64) -> &'static str {
     if factor > 1.0 { "times 25.4" } else { "divided by 25.4" }
 }
 
-/// The middle value, 0 of none.
-pub(super) fn median(mut values: Vec<f64>) -> f64 {
-    values.sort_by(f64::total_cmp);
-    let n = values.len();
-    if n == 0 { 0.0 } else { (values[(n - 1) / 2] + values[n / 2]) / 2.0 }
-}
-
 /// The largest distance from a value.
 pub(super) fn spread(values: &[f64], about: f64) -> f64 {
     values.iter().map(|v| (v - about).abs()).fold(0.0, f64::max)
@@ -48,7 +41,7 @@ pub(super) fn spread(values: &[f64], about: f64) -> f64 {
 /// Standard deviation by the median of the distances from a value (1.4826 of it, for normal scatter): one slip among them does
 /// not widen it.
 pub(super) fn robust(values: &[f64], about: f64) -> f64 {
-    1.4826 * median(values.iter().map(|v| (v - about).abs()).collect())
+    MAD_TO_SIGMA * median(values.iter().map(|v| (v - about).abs()).collect())
 }
 
 /// Whether one of some figures, sorted, is within a distance of a value.

@@ -2,8 +2,8 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// Either side of a size nothing is left to say go by where the tolerance is under so many u (ISO 14253-1, 95 %).
@@ -30,7 +30,7 @@ fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
     Some(Suspicion {
         code: "finish_small",
         verdict: Verdict::Hold,
-        subject: "finish".into(),
+        subject: Subject::whole("finish"),
         found: say!(
             "the finished bore is {}, {} under the liner's as described, and no piston is told",
             mm(bore, 3),
@@ -43,6 +43,8 @@ fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
     })
 }
 
+/// Asks about a tolerance of the finished bore that is finer than its gauge can prove, or too wide for a running
+/// fit.
 fn tolerance(asked: &Asked<'_>) -> Vec<Suspicion> {
     let (tolerance, u) = (asked.job.finish.tolerance_mm, asked.job.instruments.diameter_mm);
     let least = GUARD * u;
@@ -65,7 +67,7 @@ fn tolerance(asked: &Asked<'_>) -> Vec<Suspicion> {
     vec![Suspicion {
         code: "finish_tolerance",
         verdict: Verdict::Hold,
-        subject: "finish".into(),
+        subject: Subject::whole("finish"),
         found,
         likely: likely.into(),
         ask: "what is `finish.tolerance` to be, and with which gauge is it measured?".into(),

@@ -1,13 +1,13 @@
 //! Instruments said to be far better than their own readings show.
 
-use super::evidence::{figures, median};
+use super::evidence::figures;
 use super::lines::came;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::bore::FoundCircle;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::{count, median};
 
 /// Circles scatter about their bores' lines by less than so many times what a centre is said to be known to; a bore bent by wear
 /// scatters by some more. Common practice, no source.
@@ -30,7 +30,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     vec![Suspicion {
         code: "instruments_odd",
         verdict: Verdict::Hold,
-        subject: "instruments".into(),
+        subject: Subject::whole("instruments"),
         found: say!(
             "the circles scatter about their bores' lines by {}, {:.0} times the {} that a centre is said to be known to",
             mm(scatter, 4),

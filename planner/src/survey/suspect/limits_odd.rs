@@ -3,8 +3,8 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Job;
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// Limits on metal that is left.
@@ -44,7 +44,7 @@ fn limit(job: &Job) -> Option<Suspicion> {
     Some(Suspicion {
         code: "limit_odd",
         verdict: Verdict::Hold,
-        subject: format!("limit {name}"),
+        subject: Subject::whole(format!("limit {name}")),
         found: say!("`limits.{name}` is {}, {than} {}: it asks for nothing", mm(own, 3), mm(bound, 3)),
         likely: "another unit than the file's, or a digit slipped".into(),
         ask: say!("what is `limits.{name}` to be, and in which unit is it written?"),
@@ -59,7 +59,7 @@ fn ledge(job: &Job) -> Option<Suspicion> {
     (own > LEDGE_DEPTH_MM + 1e-9).then(|| Suspicion {
         code: "limit_odd",
         verdict: Verdict::Hold,
-        subject: "allowances".into(),
+        subject: Subject::whole("allowances"),
         found: say!(
             "`allowances.ledge_depth` is {}, over {}: it asks for nothing",
             mm(own, 3),
@@ -82,7 +82,7 @@ fn bettered(job: &Job) -> Option<Suspicion> {
     Some(Suspicion {
         code: "instruments_odd",
         verdict: Verdict::Hold,
-        subject: "instruments".into(),
+        subject: Subject::whole("instruments"),
         found: say!("the job states `instruments.{name}` as {}, its shop as {}", mm(own, 5), mm(shop, 4)),
         likely: "another unit than the file's, or a figure chosen so that the job goes".into(),
         ask: say!(
@@ -107,7 +107,7 @@ fn instrument(job: &Job) -> Option<Suspicion> {
     Some(Suspicion {
         code: "instruments_odd",
         verdict: Verdict::Hold,
-        subject: "instruments".into(),
+        subject: Subject::whole("instruments"),
         found: say!("`instruments.{name}` is {}: nothing is known so well", mm(own, 6)),
         likely: "another unit than the file's, or a wish: every margin is then believed too well".into(),
         ask: say!(

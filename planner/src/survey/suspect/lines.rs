@@ -2,7 +2,7 @@
 
 use crate::job::{Job, Surface};
 use crate::survey::bore::FoundCircle;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::{count, median};
 
 /// A bore by its line.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,5 +91,5 @@ pub(super) fn mean_tilt(lines: &[Line]) -> Option<[f64; 2]> {
     if tilts.is_empty() {
         return None;
     }
-    Some([0, 1].map(|k| super::evidence::median(tilts.iter().map(|t| t[k]).collect())))
+    Some([0, 1].map(|k| median(tilts.iter().map(|t| t[k]).collect())))
 }

@@ -4,7 +4,7 @@ use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Job;
 use crate::material::{self, LIGHT_PER_K, Material};
-use crate::plan::Verdict;
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -14,6 +14,8 @@ const APART: f64 = 1.4;
 /// Yield differs more, by temper and grade. Common practice, no source.
 const YIELD_APART: f64 = 2.0;
 
+/// Asks about each metal under a built-in name whose figure farthest off is not that metal's, about names of its
+/// own with figures no metal has, and about sleeves of light metal.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found: Vec<Suspicion> = light_sleeves(asked.job);
     for metal in metals(asked.job) {
@@ -32,7 +34,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             .filter(|(_, own, usual, apart, ..)| times(*own, *usual) > *apart)
             .max_by(|a, b| times(a.1, a.2).total_cmp(&times(b.1, b.2)));
         let Some((figure, own, usual, _, unit, scale)) = worst else { continue };
-        let subject = format!("metal {}", plain(&metal.name, 40));
+        let subject = Subject::whole(format!("metal {}", plain(&metal.name, 40)));
         if found.iter().any(|s| s.subject == subject) {
             continue;
         }
@@ -57,7 +59,7 @@ fn light_sleeves(job: &Job) -> Vec<Suspicion> {
     let told = light.map(|sleeve| Suspicion {
         code: "material_odd",
         verdict: Verdict::Hold,
-        subject: format!("sleeve {}", plain(&sleeve.name, 40)),
+        subject: Subject::whole(format!("sleeve {}", plain(&sleeve.name, 40))),
         found: say!(
             "it is told to be of {}, which expands by {:.1} in a million a degree",
             plain(&sleeve.material.name, 40),
@@ -95,7 +97,7 @@ fn no_metal(job: &Job, metal: &Material) -> Option<Suspicion> {
     Some(Suspicion {
         code: "material_odd",
         verdict: Verdict::Hold,
-        subject: format!("metal {}", plain(&metal.name, 40)),
+        subject: Subject::whole(format!("metal {}", plain(&metal.name, 40))),
         found: say!(
             "its {figure} is {own:.1} {unit}, which no metal of an engine has beside its other figures"
         ),

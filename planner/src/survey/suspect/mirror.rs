@@ -3,8 +3,8 @@
 use super::evidence::{explains, figures, rms};
 use super::readings::Stand;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// Another way to take a centre.
@@ -43,6 +43,8 @@ const WAYS: [Taken; 4] = [
     },
 ];
 
+/// Asks about each set-up whose bores stand true once an axis is counted the other way or x and y are exchanged; of
+/// several ways the one that leaves least.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (index, set_up) in asked.job.set_ups.iter().enumerate() {
@@ -66,7 +68,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "axis_mirrored",
             verdict: Verdict::Hold,
-            subject: format!("bank {bank}"),
+            subject: Subject::bank(bank),
             found: say!("the bores stand {} off true (rms) as typed and {} with {}", mm(typed_mm, 2), before_mm(other_mm, 3), way.what),
             likely: way.likely.into(),
             ask: say!(

@@ -62,7 +62,7 @@ use super::bore::FoundCircle;
 use crate::job::rounds::Round;
 use crate::job::{Job, SetUpPlacement};
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, JournalAxis, Verdict};
+use crate::plan::{Finding, JournalAxis, Subject, Verdict};
 use crate::say;
 use readings::Readings;
 
@@ -74,7 +74,7 @@ pub struct Suspicion {
     /// Hold where acting on the data as typed could cut metal wrongly, else go.
     pub verdict: Verdict,
     /// What it is about.
-    pub subject: String,
+    pub subject: Subject,
     /// What was found.
     pub found: Sentence,
     /// The likely cause.
@@ -88,7 +88,7 @@ pub struct Suspicion {
 }
 
 impl Suspicion {
-    /// As a finding of the survey and the plan.
+    /// The suspicion as a finding of the survey and the plan.
     #[must_use]
     pub fn finding(&self) -> Finding {
         Finding {

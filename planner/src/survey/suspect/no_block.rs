@@ -4,8 +4,8 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{Sentence, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// A circle this far below a liner's end was not read on it, mm.
@@ -32,7 +32,7 @@ fn asks(
     Suspicion {
         code,
         verdict: Verdict::Hold,
-        subject: "block".into(),
+        subject: Subject::whole("block"),
         found,
         likely: likely.into(),
         ask: ask.into(),

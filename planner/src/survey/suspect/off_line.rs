@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::bore::FoundCircle;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A circle nearer to the line of the others is not asked about, mm: a worn bore bends so far. Common practice, no
 /// source.
@@ -69,6 +69,8 @@ fn depths(circles: &[&FoundCircle]) -> usize {
     depths.len()
 }
 
+/// The suspicion of one bore's circles on one surface, from three depths on; names the circle where only one can be
+/// it. `u` is that of a centre, mm.
 fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
     // Two depths make a line whatever they are.
     if depths(circles) < 3 {
@@ -120,7 +122,7 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
     Some(Suspicion {
         code: "circle_off_line",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found,
         likely: "a wrong digit, a chip under the probe, wear on one side alone, or a bore bent as no boring bar bends one".into(),
         ask,

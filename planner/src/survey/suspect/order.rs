@@ -2,10 +2,12 @@
 
 use super::evidence::{EXPLAINED_MM, GROSS_MM, explains, figures, listed, rms};
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
+/// Asks about every set-up whose bores each stand at the place of another of its bores, and names the order in
+/// which they fit.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (index, set_up) in asked.job.set_ups.iter().enumerate() {
@@ -46,7 +48,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "cylinder_order",
             verdict: Verdict::Hold,
-            subject: format!("bank {bank}"),
+            subject: Subject::bank(bank),
             found: say!("{}; in that order {} is left (rms), as typed {typed_mm:.1}", moved
                     .iter()
                     .map(|(c, at)| format!("what is called cylinder {c} stands at cylinder {at}"))

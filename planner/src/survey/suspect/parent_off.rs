@@ -1,13 +1,13 @@
 //! Parent holes that all stand off their liners' centres alike: what moved between the two passes of mapping.
 
-use super::evidence::{figures, median, spread};
+use super::evidence::{figures, spread};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{mm, signed_before_mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::{count, median};
 
 /// Holes of a bank that stand alike and farther off than this are explained before a pocket is cut, mm. Common practice, no
 /// source.
@@ -61,7 +61,7 @@ fn alike(bank: &str, all: &[Off], by: [f64; 2]) -> Suspicion {
     Suspicion {
         code: "parent_off",
         verdict: Verdict::Hold,
-        subject: format!("bank {bank}"),
+        subject: Subject::bank(bank),
         found: say!(
             "its parent holes all stand {} (x {}, y {}) from the liners that were in them",
             mm(by[0].hypot(by[1]), 3),

@@ -4,7 +4,7 @@ use borewright_geometry::fit_circle;
 
 use crate::job::{Job, SetUp, SetUpPlacement, Surface};
 use crate::survey::bores::{ToBank, point_groups};
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// One circle of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,7 +106,7 @@ impl<'a> Readings<'a> {
         stands
     }
 
-    /// As typed.
+    /// Where the bores of a set-up stand by the coordinates as typed.
     pub(super) fn as_typed(&self, set_up: usize) -> Vec<Stand> {
         self.stands(set_up, |r| r.raw_mm)
     }

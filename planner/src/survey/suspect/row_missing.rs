@@ -7,12 +7,12 @@ use super::evidence::{figures, near};
 use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp, Surface};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::bores::point_groups;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Depths of two rows are one within this, mm.
 const SAME_DEPTH_MM: f64 = 1.0;
@@ -34,12 +34,15 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// A depth in another unit is missing where it belongs: the question that holds such a bore already is the better one.
 pub(super) fn unless_explained(all: &mut Vec<Suspicion>) {
-    let held: BTreeSet<String> = all
+    let held: BTreeSet<u32> = all
         .iter()
         .filter(|s| s.code != "row_missing" && s.verdict != Verdict::Go)
-        .flat_map(|s| s.cylinders.iter().map(|n| format!("cylinder {n}")))
+        .flat_map(|s| s.cylinders.iter().copied())
         .collect();
-    all.retain(|s| s.code != "row_missing" || !held.contains(&s.subject));
+    all.retain(|s| {
+        s.code != "row_missing"
+            || !Subject::bores([&s.subject]).is_some_and(|own| own.iter().any(|n| held.contains(n)))
+    });
 }
 
 /// A surface and a round of measuring: each has its own custom.
@@ -87,7 +90,7 @@ fn circle(cylinder: u32, depth_mm: f64, read: usize) -> Suspicion {
     Suspicion {
         code: "row_missing",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!("no circle at depth {}, where every other bore was read", mm(depth_mm, 1)),
         likely: "a row left out, or its depth mistyped".into(),
         ask: say!("read cylinder {cylinder} there too: what was left out may be what speaks against the cut"),
@@ -111,7 +114,7 @@ fn points(asked: &Asked<'_>) -> Vec<Suspicion> {
     vec![Suspicion {
         code: "row_missing",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {n}"),
+        subject: Subject::cylinder(n),
         found: say!(
             "{} points at depth {}, where every other circle has {usual} or more",
             few.len(),
@@ -147,7 +150,7 @@ fn main(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     Some(Suspicion {
         code: "row_missing",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!("main {name} was not read, and every other main was"),
         likely: "a row left out".into(),
         ask: say!("read main {name} too: what was left out may be the one that stands off"),
@@ -178,7 +181,7 @@ fn decks(asked: &Asked<'_>) -> Vec<Suspicion> {
     vec![Suspicion {
         code: "row_missing",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", set_up.name),
+        subject: Subject::set_up(&set_up.name),
         found: say!("the deck was touched at {points} points, and that of the other bank at {most}"),
         likely: "a row left out".into(),
         ask: say!("touch the point that is missing: it may be the one that is off"),

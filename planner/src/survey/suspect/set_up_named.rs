@@ -2,10 +2,10 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let (job, banks) = (asked.job, &asked.job.block.banks);
@@ -16,7 +16,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         (!names(&set_up.name, own)).then(|| Suspicion {
             code: "set_up_named",
             verdict: Verdict::Hold,
-            subject: format!("bank {own}"),
+            subject: Subject::bank(own),
             found: say!("its set-up is called `{}`", plain(&set_up.name, 40)),
             likely: say!(
                 "a set-up copied from bank {}: its name, or its readings and places too",

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
 use crate::job::rounds::{Handled, Round};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::sets::{BankSets, Compared, banks, by_round, centres};
@@ -49,7 +49,7 @@ fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspici
     Some(Suspicion {
         code: "sets_disagree",
         verdict: Verdict::Hold,
-        subject: format!("bank {}", bank.bank),
+        subject: Subject::bank(&bank.bank),
         found: other.text.clone(),
         likely: likely.into(),
         ask: "find what moved, sweep the journal axis again, and map the bank a third time: the round that stands alone is the wrong one".into(),
@@ -70,7 +70,7 @@ fn odd(bank: &BankSets, other: &Compared) -> Option<Suspicion> {
     Some(Suspicion {
         code: "sets_disagree",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {}", listed(&cylinders)),
+        subject: Subject::Cylinders(cylinders.clone()),
         found: say!(
             "in the other round of bank {} it differs by {} otherwise than the rest of the bank",
             bank.bank,
@@ -97,7 +97,7 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
     let suspicion = |code, found, likely: &str, ask: crate::plan::sentence::Sentence| Suspicion {
         code,
         verdict: Verdict::Hold,
-        subject: "set-up".into(),
+        subject: Subject::whole("set-up"),
         found,
         likely: likely.into(),
         ask,
@@ -187,7 +187,7 @@ pub(super) fn full_swings(asked: &Asked<'_>) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "full_swing",
                 verdict: Verdict::Hold,
-                subject: format!("bank {}", layout.name),
+                subject: Subject::bank(&layout.name),
                 found: say!(
                     "all bores stand {} off true (rms) in {name}, just twice the {} of the other round",
                     mm(large, 3),
@@ -222,7 +222,7 @@ fn doubled(centre_u_mm: f64, pairs: &[[[f64; 2]; 2]]) -> Option<(usize, f64, f64
         super::evidence::rms(pairs.iter().flat_map(of)) * std::f64::consts::SQRT_2
     };
     let mean = [0, 1].map(|k| {
-        pairs.iter().map(|p| p[1][k] - p[0][k]).sum::<f64>() / crate::survey::set_up::count(pairs.len())
+        pairs.iter().map(|p| p[1][k] - p[0][k]).sum::<f64>() / borewright_geometry::sample::count(pairs.len())
     });
     // What a move of the whole bank would leave.
     let moved = rms(&|p| [0, 1].map(|k| p[1][k] - p[0][k] - mean[k]));

@@ -2,8 +2,8 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::{mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// A wall farther than this from the circles read there is another bore's, a hole in it, or a wrong figure, mm. Common
@@ -44,7 +44,7 @@ fn shape(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     (off.abs() > OFF_MM + 1e-9).then(|| Suspicion {
         code: "shape_off",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!(
             "at depth {:.1}, clock {:.0} the wall was read {} from the middle, and the bore's circles there have a radius of {}",
             row.depth_mm,
@@ -69,7 +69,7 @@ fn height(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     (worst.height_mm.abs() > HEIGHT_MM + 1e-9 || ends[1] - ends[0] > LEANS_MM + 1e-9).then(|| Suspicion {
         code: "heights_odd",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!(
             "its liner was read {} from the deck at clock {:.0}; liners sink or stand by tenths, and rapids cross {} above the deck",
             signed_mm(worst.height_mm, 2),

@@ -3,10 +3,10 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// One size read twice differs by less, however it is gauged, mm. Common practice, no source.
 const APART_MM: f64 = 0.10;
@@ -39,7 +39,7 @@ fn rounds(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     Some(Suspicion {
         code: "sets_disagree",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!("at depth {:.1} one round reads {} and another {}", depth, mm(first, 3), mm(again, 3)),
         likely: "a wrong digit, another bore's row, or a bore that was cut between the two".into(),
         ask: say!("gauge cylinder {cylinder} again: whether the pocket cleans it up rests on the larger"),
@@ -61,7 +61,7 @@ fn off_hole(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     (apart > OFF_HOLE_MM + 1e-9).then(|| Suspicion {
         code: "surface_odd",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!("its liner's circles stand {} off those of its parent hole", mm(apart, 3)),
         likely: say!(
             "one of the two is of another bore or another datum: a liner stands {} to {} off its hole",

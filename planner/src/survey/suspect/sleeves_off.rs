@@ -1,13 +1,14 @@
 //! Measured sleeves against their drawing, and against the bores that want one.
 
-use super::evidence::{INCH_MM, figures};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{MeasuredSleeve, Sleeve};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
+use crate::read::inch::MM_PER_INCH;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A size beyond the drawing's tolerance by more than this is another sleeve's, or a slip, mm. Common practice, no source.
 const BEYOND_MM: f64 = 0.02;
@@ -36,7 +37,7 @@ fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64,
 const ALIKE: usize = 4;
 
 /// Figures told no finer than this may be alike and measured: mm, and in inches. Common practice, no source.
-const COARSE_MM: [f64; 2] = [0.005, 0.0002 * INCH_MM];
+const COARSE_MM: [f64; 2] = [0.005, 0.0002 * MM_PER_INCH];
 
 /// Whether a figure stands on a grid that sleeves of one batch do not differ by.
 fn is_coarse(mm: f64) -> bool {
@@ -57,7 +58,7 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     alike.then(|| Suspicion {
         code: "copied",
         verdict: if coarse && !drawn { Verdict::Go } else { Verdict::Hold },
-        subject: format!("sleeve {}", plain(&asked.job.sleeves[sleeve].name, 40)),
+        subject: Subject::whole(format!("sleeve {}", plain(&asked.job.sleeves[sleeve].name, 40))),
         found: say!("all {} that were measured of it have the same figures to the last digit", own.len()),
         likely: "the drawing's figures, or one sleeve's, written down for all".into(),
         ask: "was each of these sleeves measured?".into(),
@@ -76,7 +77,7 @@ fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     (apart > TWICE_MM + 1e-9).then(|| Suspicion {
         code: "read_twice",
         verdict: Verdict::Hold,
-        subject: format!("sleeve {number}"),
+        subject: Subject::whole(format!("sleeve {number}")),
         found: say!("readings of one of its outsides differ by {}", mm(apart, 3)),
         likely: "a wrong digit, two sleeves under one number, or one that is out of round".into(),
         ask: say!("measure sleeve {number} again"),
@@ -107,7 +108,7 @@ fn flange_off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     Some(Suspicion {
         code: "sleeve_off",
         verdict: Verdict::Hold,
-        subject: format!("sleeve {number}"),
+        subject: Subject::whole(format!("sleeve {number}")),
         found: say!(
             "its flange measures {}, all others of its set {} to {}",
             before_mm(thickness, 3),
@@ -128,7 +129,7 @@ fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     Some(Suspicion {
         code: "sleeve_off",
         verdict: Verdict::Hold,
-        subject: format!("sleeve {number}"),
+        subject: Subject::whole(format!("sleeve {number}")),
         found: say!(
             "its {} measures {}, the drawing has {}, and the tolerance is passed by {}",
             plain(feature, 30),
@@ -150,7 +151,7 @@ fn few(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     (own > 0 && own < bores).then(|| Suspicion {
         code: "sleeves_few",
         verdict: Verdict::Go,
-        subject: "sleeves".into(),
+        subject: Subject::whole("sleeves"),
         found: say!(
             "{own} sleeves {} were measured for {bores} bores, so no bore gets a pocket of its own: all are cut to the drawing",
             plain(&asked.job.sleeves[sleeve].name, 40)

@@ -4,11 +4,11 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Stud;
-use crate::plan::Verdict;
 use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A bank's head is held on both sides: of so many studs none on one side is a list cut short.
 const ONE_SIDED: usize = 4;
@@ -44,7 +44,7 @@ fn asks(asked: &Asked<'_>, banks: &[usize], found: Sentence, likely: &str, studs
     Suspicion {
         code: "stud_odd",
         verdict: Verdict::Hold,
-        subject: format!("bank {}", names.join(" and ")),
+        subject: Subject::bank(&names.join(" and ")),
         found,
         likely: likely.into(),
         ask: "where do the head studs stand? One that is told in the wrong place guards nothing".into(),
@@ -110,6 +110,8 @@ fn exchanged(asked: &Asked<'_>) -> Option<Suspicion> {
     })
 }
 
+/// The suspicion of the first coolant hole that is too short, too far from every bore, or outside the block; `None`
+/// where none is.
 fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
     asked.job.block.coolant_holes.iter().find_map(|hole| {
         let bank = asked.job.bank(hole.bank);
@@ -150,7 +152,7 @@ fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
         Some(Suspicion {
             code: "hole_odd",
             verdict: Verdict::Hold,
-            subject: format!("bank {}", plain(&bank.name, 40)),
+            subject: Subject::bank(&bank.name),
             found,
             likely: "a digit or a sign slipped: a hole told in the wrong place guards nothing".into(),
             ask: "where does this hole run?".into(),

@@ -3,16 +3,16 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// A parent hole is pressed full by its liner: wider than that by more it is worn, bored or another surface, mm. Common
 /// practice, no source.
 const WIDER_MM: f64 = 1.0;
 
-/// And narrower by more, the liner or a shell of it is still in, or its outside is another, mm: cast spines may stand off the
-/// outside that is described by less. Common practice, no source.
+/// A parent hole narrower than its liner's described outside by more than this has the liner or a shell of it in
+/// still, or the description is wrong, mm: cast spines stand off by less. Common practice, no source.
 const NARROWER_MM: f64 = 0.8;
 
 /// Liners have thicker walls, mm. Common practice, no source.
@@ -46,7 +46,7 @@ fn parent(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     Some(Suspicion {
         code: "surface_odd",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!(
             "at depth {} the parent hole reads {}, and the liner in it is described as {} in {}",
             mm(odd.depth_mm, 1),
@@ -75,7 +75,7 @@ fn only_sleeve(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     Some(Suspicion {
         code: "surface_odd",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!("only a sleeve was read, {} at depth {}", mm(first.diameter_mm, 3), mm(first.depth_mm, 1)),
         likely: "a sleeve of an earlier repair, whose outside the block's description does not know, or `liner` was meant".into(),
         ask: say!("what does the sleeve of cylinder {} stand in? Read the parent hole once it is out", cylinder),
@@ -95,7 +95,7 @@ fn thin_liner(asked: &Asked<'_>) -> Option<Suspicion> {
     (wall < THINNEST_MM && resting).then(|| Suspicion {
         code: "liner_thin",
         verdict: Verdict::Hold,
-        subject: "block".to_owned(),
+        subject: Subject::whole("block"),
         found: say!(
             "the liner is described as {} in {}, a wall of {}",
             before_mm(liner.bore_mm, 2),

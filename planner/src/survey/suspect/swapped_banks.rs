@@ -2,10 +2,12 @@
 
 use super::evidence::{explains, figures, rms};
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
+/// Asks about each set-up whose bores stand where the other bank's are, by their places along; only of two banks
+/// with as many bores each.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let [first, second] = asked.job.block.banks.as_slice() else { return Vec::new() };
     let mut found = Vec::new();
@@ -32,7 +34,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "banks_swapped",
             verdict: Verdict::Hold,
-            subject: format!("bank {}", own.name),
+            subject: Subject::bank(&own.name),
             found: say!("every bore stands {} off along the bank, which is the stagger: the readings fit the bank {} \
              within {}", signed_mm(stagger, 2), other.name, before_mm(swapped_mm, 3)),
             likely: say!("the tables of the banks {} and {} swapped", own.name, other.name),

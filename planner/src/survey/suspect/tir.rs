@@ -3,10 +3,10 @@
 use super::evidence::{Neighbours, figures};
 use super::{Asked, Suspicion};
 use crate::job::ReadingFrame;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A displacement below this is not doubled visibly, mm. Common practice, no source.
 const LEAST_MM: f64 = 0.03;
@@ -14,6 +14,8 @@ const LEAST_MM: f64 = 0.03;
 /// Twice as far within this share of it. Common practice, no source.
 const SHARE: f64 = 0.1;
 
+/// Asks about a bore read from the journal axis that stands off twice as far as its neighbours, the same way at
+/// every depth; always a note.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (index, set_up) in asked.job.set_ups.iter().enumerate() {
@@ -47,7 +49,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "full_swing",
                 verdict: Verdict::Go,
-                subject: format!("cylinder {}", own.cylinder),
+                subject: Subject::cylinder(own.cylinder),
                 found: say!("it stands {} off true, just twice the {} of the others of its bank", mm(size, 3), before_mm(far, 3)),
                 likely: "a full needle swing (TIR) typed where the offset, half of it, was meant, or a bore that is so".into(),
                 ask: say!("is the figure of cylinder {} an offset or a full swing?", own.cylinder),

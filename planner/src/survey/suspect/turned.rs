@@ -10,11 +10,11 @@ use super::evidence::figures;
 use super::lines::{BankLines, lines};
 use super::{Asked, Suspicion};
 use crate::job::ReadingFrame;
-use crate::plan::Verdict;
 use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A casting's row of bores runs along its crank to less than this, mm per mm and over the bores of a bank, mm. Common practice, no
 /// source.
@@ -103,7 +103,7 @@ fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
     Suspicion {
         code: "bank_turned",
         verdict: Verdict::Hold,
-        subject: format!("bank {name}"),
+        subject: Subject::bank(&name),
         found: say!(
             "its row of bores runs {} across over {} of the journal axis ({} in 100): no block was bored so",
             signed_mm(row.over_mm, 3),
@@ -126,7 +126,7 @@ fn spaced(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
     Suspicion {
         code: "bore_spacing",
         verdict: Verdict::Hold,
-        subject: format!("bank {name}"),
+        subject: Subject::bank(&name),
         found: say!(
             "its row of bores is {} off the length described over {}: no heat makes that of one bank",
             signed_mm(row.over_mm, 3),

@@ -6,10 +6,10 @@ use super::evidence::{EXPLAINED_MM, FACTORS, NEARER, Neighbours, Others, figures
 use super::readings::{Reading, Stand};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{signed_before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A cell this far from the bore's true place can be held against that place alone, mm. Common practice.
 pub(super) const FAR_MM: f64 = 5.0;
@@ -106,7 +106,7 @@ fn name(cylinder: u32, component: usize, factor: f64, told: &Told, at: &str) -> 
     Suspicion {
         code: "wrong_unit",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!(
             "{column}{at} stands {} off true{neighbours}; {} it stands {}",
             signed_mm(*off, 3),

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use super::evidence::{FACTORS, figures, near, unit_cause, unit_words};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// The other bores are read at the same depths within this, mm; an inch scale rounds to it. Common practice.
@@ -38,7 +38,7 @@ fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     Some(Suspicion {
         code: "wrong_unit",
         verdict: Verdict::Hold,
-        subject: format!("bank {bank}"),
+        subject: Subject::bank(bank),
         found: if inches {
             say!(
                 "all its circles were read within {} of the deck of a bore of {length:.0}; {} they go down to \
@@ -65,6 +65,8 @@ fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     })
 }
 
+/// Asks about depths of a set-up in the other unit: all of them, else each that no other bore was read at, where
+/// the other unit makes it the depth of all others.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for index in 0..asked.job.set_ups.len() {
@@ -96,7 +98,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "wrong_unit",
                 verdict: Verdict::Hold,
-                subject: format!("cylinder {cylinder}"),
+                subject: Subject::cylinder(cylinder),
                 found: say!("a depth of {} at which no other bore of the bank was read; {} it is {:.1}, at which all others \
              were", mm(depth, 3), unit_words(factor), depth * factor),
                 likely: say!("the depth {}", unit_cause(factor)),

@@ -3,13 +3,15 @@
 use super::evidence::{FACTORS, figures, unit_cause, unit_words};
 use super::unit_bore::far_off;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Fewer rows than this are cells, not a table.
 const FEWEST: usize = 3;
 
+/// Asks about each table of bores or of points of which more than half the circles stand far off as typed and on
+/// their true places in the other unit.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (index, set_up) in asked.job.set_ups.iter().enumerate() {
@@ -31,7 +33,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 found.push(Suspicion {
                     code: "wrong_unit",
                     verdict: Verdict::Hold,
-                    subject: format!("bank {bank}"),
+                    subject: Subject::bank(bank),
                     found: say!(
                         "{} of {} circles of the {table} table lie far off their true places and right on them {}",
                         wrong.len(),

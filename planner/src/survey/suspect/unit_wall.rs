@@ -1,10 +1,12 @@
 //! Wall readings in the wrong unit: one, or the whole table.
 
-use super::evidence::{FACTORS, Others, figures, median, unit_cause, unit_words};
+use borewright_geometry::sample::median;
+
+use super::evidence::{FACTORS, Others, figures, unit_cause, unit_words};
 use super::{Asked, Suspicion};
 use crate::job::WallReading;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// Walls that must agree before one that differs is asked about.
@@ -13,8 +15,8 @@ const FEWEST: usize = 4;
 /// One wall must be this many times outside all others. Walls of one casting differ by less. Common practice.
 const OUTSIDE: f64 = 4.0;
 
-/// And one that is so many times the thickest of all others and so much thicker, mm, is no wall of the same casting: a digit
-/// slipped, or an echo of the wall behind. Common practice, no source.
+/// A wall that is so many times the thickest of all others, and thicker by so many mm, is no wall of the same
+/// casting: a digit slipped, or an echo of the wall behind. Common practice, no source.
 const TWICE: f64 = 2.0;
 const THICKER_MM: f64 = 5.0;
 
@@ -31,6 +33,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     asked.job.set_ups.iter().flat_map(|s| whole(asked, s).map_or_else(|| single(s), |w| vec![w])).collect()
 }
 
+/// The suspicion of a set-up's whole table of walls, where the median is no wall of a casting as typed and is one
+/// in the other unit.
 fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
     let walls: Vec<f64> = set_up.walls.iter().filter_map(|w| w.wall_mm).filter(|w| *w > 0.0).collect();
     let middle = median(walls.clone());
@@ -45,7 +49,7 @@ fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
     Some(Suspicion {
         code: "wrong_unit",
         verdict: Verdict::Hold,
-        subject: format!("bank {bank}"),
+        subject: Subject::bank(bank),
         found: say!(
             "half of the walls are {} than {}, which no casting has; {} that is {}",
             if factor > 1.0 { "thinner" } else { "thicker" },
@@ -64,6 +68,8 @@ fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
     })
 }
 
+/// Asks about each wall of a set-up that stands far outside all the others: in the other unit where it then falls
+/// among them, else as a digit or a point that slipped.
 fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
     let mut found = Vec::new();
     let walls: Vec<f64> = set_up.walls.iter().filter_map(|w| w.wall_mm).collect();
@@ -90,7 +96,7 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "wrong_unit",
             verdict: Verdict::Hold,
-            subject: format!("cylinder {cylinder}"),
+            subject: Subject::cylinder(cylinder),
             found: say!(
                 "a wall of {} at depth {}, clock {:.0}, where the others are {} to {}; {} it \
              is {}",
@@ -123,7 +129,7 @@ fn odd(reading: &WallReading, wall: f64, [least, most]: [f64; 2], tenth: bool) -
     Suspicion {
         code: "wall_odd",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found: say!(
             "a wall of {} at depth {}, clock {:.0}, where the others are {} to {}",
             mm(wall, 3),

@@ -3,11 +3,11 @@
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// The banks of one casting have walls within this many times each other, by their means. Common practice, no source.
 const APART: f64 = 1.8;
@@ -15,6 +15,7 @@ const APART: f64 = 1.8;
 /// Fewer walls of a bank say nothing of it.
 const FEWEST: usize = 4;
 
+/// Asks about the bank with the thicker walls on a surface, where their mean is too many times the other bank's.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
@@ -30,7 +31,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "wall_odd",
             verdict: Verdict::Hold,
-            subject: format!("bank {}", asked.job.bank(*thick).name),
+            subject: Subject::bank(&asked.job.bank(*thick).name),
             found: say!(
                 "its walls read {} in the mean, those of the bank {} {}",
                 mm(*thick_mm, 2),

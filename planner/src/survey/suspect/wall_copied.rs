@@ -5,16 +5,15 @@ use std::collections::BTreeMap;
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
 use crate::job::{SetUp, Surface};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
-use crate::read::fault::plain;
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Fewer rows may agree by chance.
 const FEWEST: usize = 5;
 
-/// And of them so many must differ from each other: walls that are all alike have their own question.
+/// So many of the rows must differ from each other: walls that are all alike have their own question.
 const DISTINCT: usize = 3;
 
 /// One bore's walls by where they were read.
@@ -41,7 +40,7 @@ fn all_alike(set_up: &SetUp) -> Option<Suspicion> {
     (n >= FEWEST && walls().all(|w| w.to_bits() == first.to_bits())).then(|| Suspicion {
         code: "copied",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", plain(&set_up.name, 40)),
+        subject: Subject::set_up(&set_up.name),
         found: say!("all its {n} walls read {} to the last digit, which no casting's do", mm(first, 3)),
         likely: "one figure filled in for all, or a gauge that stood still".into(),
         ask: "was each of these walls read? Read them again".into(),
@@ -66,7 +65,7 @@ fn copies(bores: &BTreeMap<u32, Walls>) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "copied",
             verdict: Verdict::Hold,
-            subject: format!("cylinder {}", listed(&alike)),
+            subject: Subject::Cylinders(alike.clone()),
             found: say!("its {} walls repeat those of cylinder {first} to the last digit", own.len()),
             likely: "one bore's walls copied to another".into(),
             ask: say!("of which bore are these walls? Read those of cylinder {} again", listed(&alike)),

@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::evidence::{figures, median};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
-use crate::plan::Verdict;
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::{count, median};
 
 /// Fewer places may differ so by chance.
 const FEWEST: usize = 4;
@@ -24,6 +24,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     asked.job.set_ups.iter().flat_map(of_set_up).collect()
 }
 
+/// Asks about each bore of a set-up whose walls are all twice, or all half, the median of its bank's other bores at
+/// the same places.
 fn of_set_up(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
     let mut bores: BTreeMap<u32, BTreeMap<Place, f64>> = BTreeMap::new();
     for wall in &set_up.walls {
@@ -56,7 +58,7 @@ fn of_set_up(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "wall_odd",
             verdict: Verdict::Hold,
-            subject: format!("cylinder {n}"),
+            subject: Subject::cylinder(*n),
             found: say!(
                 "all its {} walls are {word} what other bores of its bank have at the same places",
                 ratios.len()

@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{SetUp, WallReading};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// Rings of readings that must keep one raster before a clock off it is asked about.
@@ -41,6 +41,8 @@ fn apart(a: Place, b: Place) -> f64 {
     off.min(360.0 - off)
 }
 
+/// Asks about each wall of a set-up at a clock that no other ring has, where its own ring lacks one place that all
+/// others have.
 fn judge(set_up: &SetUp) -> Vec<Suspicion> {
     let mut rings: BTreeMap<(u32, u64), BTreeMap<Place, &WallReading>> = BTreeMap::new();
     for wall in &set_up.walls {
@@ -69,7 +71,7 @@ fn judge(set_up: &SetUp) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "wall_odd",
                 verdict: Verdict::Hold,
-                subject: format!("cylinder {n}"),
+                subject: Subject::cylinder(n),
                 found: say!(
                     "a wall at depth {} at clock {:.1}, where no other was read, and none at {:.1}, where all others were",
                     mm(wall.depth_mm, 1),

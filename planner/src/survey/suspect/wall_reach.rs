@@ -4,16 +4,16 @@ use super::evidence::figures;
 use super::lines::came;
 use super::{Asked, Suspicion};
 use crate::job::{SetUp, Surface, WallReading};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A wall may read this much beyond where a hole begins, mm: the hole as drawn and as cast differ. Common practice, no
 /// source.
 const BEYOND_MM: f64 = 0.8;
 
-/// And this many standard uncertainties of a wall.
+/// A wall may read this many of its standard uncertainties beyond where a hole begins.
 const SIGMAS: f64 = 4.0;
 
 /// Another way round to count a clock, in words and degrees.
@@ -44,6 +44,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     asked.job.set_ups.iter().filter_map(|s| judge(asked, s)).collect()
 }
 
+/// The suspicion of one set-up's walls that reach into a stud hole or the next bore: the worst of them, or the
+/// clocks of all where counting them mirrored contradicts nothing.
 fn judge(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
     let through = through(asked, set_up, |clock| clock);
     let worst = through.iter().max_by(|a, b| (a.wall_mm - a.open_mm).total_cmp(&(b.wall_mm - b.open_mm)))?;
@@ -66,7 +68,7 @@ fn judge(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
     Some(Suspicion {
         code: if mirrored.is_some() { "clocks_mirrored" } else { "wall_through" },
         verdict: Verdict::Hold,
-        subject: if mirrored.is_some() { format!("bank {bank}") } else { format!("cylinder {n}") },
+        subject: if mirrored.is_some() { Subject::bank(bank) } else { Subject::cylinder(n) },
         found: say!(
             "a wall of {} of cylinder {n} at depth {depth:.1}, clock {clock:.0}, where {} begins after \
              {:.2}{others}",

@@ -1,17 +1,19 @@
-//! The same wall read twice with different figures.
+//! A wall that was read twice with different figures.
 
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::WallReading;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// Standard uncertainties of a difference, as of a circle read twice.
 const SIGMAS: f64 = 4.0;
 
+/// Asks about each place in a table of walls that was read more than once, where its least and most are farther
+/// apart than reading explains.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let allowed = SIGMAS * std::f64::consts::SQRT_2 * asked.job.instruments.wall_mm;
     let mut found = Vec::new();
@@ -30,7 +32,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "read_twice",
                 verdict: Verdict::Hold,
-                subject: format!("cylinder {n}"),
+                subject: Subject::cylinder(n),
                 found: say!(
                     "the wall at depth {}, clock {:.0} stands twice in its table, {} and {}",
                     mm(wall.depth_mm, 1),

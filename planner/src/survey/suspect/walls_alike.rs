@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Fewer walls of a ring may agree by chance.
 const FEWEST: usize = 4;
@@ -24,6 +24,8 @@ const CHANCE: f64 = 0.02;
 /// One ring: its walls by clock.
 type Ring = BTreeMap<u64, f64>;
 
+/// Asks about a bore whose walls are all one figure, or repeat those at another depth of it or of an earlier bore,
+/// where the walls of this casting vary enough for that to be no chance.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut rings: BTreeMap<(u32, u64), Ring> = BTreeMap::new();
     for wall in asked.job.set_ups.iter().flat_map(|s| &s.walls) {
@@ -140,7 +142,7 @@ fn asks(cylinder: u32, found: crate::plan::sentence::Sentence) -> Suspicion {
     Suspicion {
         code: "copied",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {cylinder}"),
+        subject: Subject::cylinder(cylinder),
         found,
         likely: "walls filled in and not read, or rows copied".into(),
         ask: say!("was each wall of cylinder {cylinder} read? Read them again"),

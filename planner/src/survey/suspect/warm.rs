@@ -5,10 +5,10 @@ use statrs::distribution::{ContinuousCDF, FisherSnedecor};
 use super::evidence::figures;
 use super::readings::Stand;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// Chance would stretch a pattern so in fewer cases than this.
 const SIGNIFICANT: f64 = 0.001;
@@ -39,6 +39,8 @@ struct Stretch {
     cylinders: Vec<u32>,
 }
 
+/// Asks about a pattern that one scale along all banks explains, in kelvin of the block's metal: a note, or a hold
+/// where the mains confirm it or no heat makes so much.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks: Vec<Vec<Stand>> =
         (0..asked.job.set_ups.len()).map(|s| asked.readings.as_typed(s)).filter(|s| s.len() > 1).collect();
@@ -77,7 +79,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     vec![Suspicion {
         code: "stretched",
         verdict: if kelvin.abs() > HELD_K || confirmed { Verdict::Hold } else { Verdict::Go },
-        subject: "block".into(),
+        subject: Subject::whole("block"),
         found: say!(
             "the bores stand {:+.0} ppm apart along the bank, {} over {}, and {} is left without it",
             stretch.ppm,
@@ -114,7 +116,7 @@ fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> 
     Some(Suspicion {
         code: "stretched",
         verdict: Verdict::Hold,
-        subject: "block".into(),
+        subject: Subject::whole("block"),
         found: say!(
             "the mains stand {ppm:+.0} ppm apart along the axis, {} over {}, alike in every set-up",
             signed_mm(over_span, 3),
@@ -144,7 +146,7 @@ fn not_by_heat(asked: &Asked<'_>, stretch: Stretch, over_span_mm: f64) -> Suspic
     Suspicion {
         code: "bore_spacing",
         verdict: Verdict::Hold,
-        subject: "block".into(),
+        subject: Subject::whole("block"),
         found: say!(
             "the bores stand {} apart along the bank over {}: spaced {} where {} is described",
             signed_mm(over_span_mm, 3),

@@ -3,11 +3,12 @@
 use super::evidence::{EXPLAINED_MM, figures};
 use super::unit_bore::FAR_MM;
 use super::{Asked, Suspicion};
-use crate::plan::Verdict;
 use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
+/// Asks about each bore with circles far off as typed and near their true place with x and y exchanged.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for index in 0..asked.job.set_ups.len() {
@@ -29,7 +30,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "xy_exchanged",
                 verdict: Verdict::Hold,
-                subject: format!("cylinder {cylinder}"),
+                subject: Subject::cylinder(*cylinder),
                 found: say!("at depth {} it stands {} off true as typed, and right with x and y exchanged ({} of its {} \
              circles so)", mm(first.depth_mm, 1), mm(off[0].hypot(off[1]), 3), wrong.len(), own.len()),
                 likely: "x and y exchanged".into(),

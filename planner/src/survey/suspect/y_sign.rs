@@ -4,11 +4,11 @@ use super::evidence::figures;
 use super::lines::{lines, mean_tilt};
 use super::{Asked, Suspicion};
 use crate::job::{Aim, ReadingFrame};
-use crate::plan::Verdict;
 use crate::plan::sentence::{signed_before_mm, signed_mm};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
+use borewright_geometry::sample::count;
 
 /// A bank's lean below this names no side, mm per mm. Common practice, no source.
 const LEAST: f64 = 0.000_15;
@@ -26,6 +26,8 @@ const TELLS_MM: f64 = 1.0;
 /// Turned about, the leans agree within this share of them. Common practice, no source.
 const SHARE: f64 = 0.3;
 
+/// Asks about two banks that lean across by as much against each other, which a roll of the block cannot do;
+/// nothing where two bores a bank were not read at several depths, or the machine's zero tells the sign.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = lines(asked.job, asked.circles);
     let [one, other] = banks.as_slice() else { return Vec::new() };
@@ -70,7 +72,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     vec![Suspicion {
         code: "y_sign",
         verdict: if by_angle { Verdict::Go } else { Verdict::Hold },
-        subject: "block".into(),
+        subject: Subject::whole("block"),
         found: say!("the bores lean {} over 100 across in the bank {} and {} in the bank {}: just against each \
              other, where one fixture leans both alike", signed_mm(100.0 * a, 3), name(one.bank), signed_before_mm(100.0 * b, 3), name(other.bank)),
         likely: if by_angle {

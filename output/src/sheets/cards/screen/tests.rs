@@ -8,6 +8,7 @@ use super::super::cards;
 use super::{SCRIPT, STYLE};
 use crate::paper::text::Fonts;
 use crate::testing;
+use borewright_planner::plan::Subject;
 
 fn made(planning: &Planning) -> String {
     let fonts = Fonts::load().unwrap();
@@ -58,7 +59,7 @@ fn markup() -> Planning {
     }
     for finding in &mut planning.plan.findings {
         finding.text = bad.into();
-        finding.subject = bad.to_owned();
+        finding.subject = Subject::whole(bad);
     }
     planning.plan.cylinders.iter_mut().for_each(|c| c.why = bad.into());
     let (who, why) = (bad.to_owned(), bad.to_owned());

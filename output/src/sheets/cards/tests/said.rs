@@ -3,7 +3,7 @@
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::check::Of;
 use borewright_planner::plan::moves::MoveKind;
-use borewright_planner::plan::{Finding, Pattern, Verdict};
+use borewright_planner::plan::{Finding, Pattern, Subject, Verdict};
 
 use super::{pages, sample, testing};
 
@@ -72,7 +72,7 @@ fn a_bank_that_is_off_alike_says_its_cause_once() {
         planning.plan.findings.push(Finding {
             code: "not_proven",
             verdict: Verdict::Hold,
-            subject: format!("cylinder {cylinder}"),
+            subject: Subject::cylinder(cylinder),
             text: format!("parent wall has a margin of {short}").into(),
         });
     }

@@ -4,12 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::pairs;
 use crate::job::{BoreReading, ReadingFrame, SetUp, Surface};
-use crate::plan::Verdict;
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::set_up::count;
 use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::{Asked, Suspicion};
+use borewright_geometry::sample::count;
 
 /// Fewer rows may agree by chance.
 const FEWEST: usize = 5;
@@ -33,6 +33,8 @@ const COARSE_MM: f64 = 0.01;
 /// A column as compared: depth and value, in the order of the table.
 type Column = Vec<[f64; 2]>;
 
+/// Asks about a column of one set-up that repeats another bank's, and within each set-up about figures that repeat
+/// from bore to bore.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let set_ups = &asked.job.set_ups;
     let mut found = Vec::new();
@@ -48,7 +50,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "copied",
                 verdict: Verdict::Hold,
-                subject: format!("set-up {}", plain(&other.name, 40)),
+                subject: Subject::set_up(&other.name),
                 found: say!(
                     "{name} of {rows} rows of its bores repeats that of the set-up {} to the last digit",
                     plain(&one.name, 40)
@@ -81,7 +83,7 @@ fn off_true(asked: &Asked<'_>, bore: &BoreReading) -> f64 {
     (off * 1e6).round() / 1e6
 }
 
-/// The same of all rows; only where it is read from the journal axis.
+/// Depth and x off true of all rows, mm; none of a set-up read in the machine, where x counts from elsewhere.
 fn along(asked: &Asked<'_>, set_up: &SetUp) -> Column {
     match set_up.frame {
         ReadingFrame::Journal => set_up.bores.iter().map(|b| [b.depth_mm, off_true(asked, b)]).collect(),
@@ -113,7 +115,7 @@ fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         Suspicion {
             code: "copied",
             verdict: Verdict::Hold,
-            subject: format!("set-up {}", plain(&set_up.name, 40)),
+            subject: Subject::set_up(&set_up.name),
             found: say!(
                 "y of all its {} rows is one figure to the last digit, and x is not",
                 set_up.bores.len()
@@ -156,7 +158,7 @@ fn one_for_all(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     alike.then(|| Suspicion {
         code: "copied",
         verdict: Verdict::Hold,
-        subject: format!("set-up {}", plain(&set_up.name, 40)),
+        subject: Subject::set_up(&set_up.name),
         found: say!(
             "all its {} bores have the y of cylinder {first} to the last digit, at every depth",
             bores.len()

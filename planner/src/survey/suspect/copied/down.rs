@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 
 use crate::job::SetUp;
-use crate::plan::Verdict;
 use crate::plan::sentence::{before_mm, mm};
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
 use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::{Asked, Suspicion};
+use borewright_geometry::sample::count;
 
 /// Two depths may read alike by chance.
 const FEWEST: usize = 3;
@@ -20,6 +20,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     asked.job.set_ups.iter().flat_map(of_set_up).collect()
 }
 
+/// Asks about each bore of a set-up with one centre to the last digit at three depths or more, unless as many bores
+/// are so as are not.
 fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
     let mut bores: Depths<'_> = BTreeMap::new();
     for bore in &set_up.bores {
@@ -38,7 +40,7 @@ fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
         Some(Suspicion {
             code: "copied",
             verdict: Verdict::Hold,
-            subject: format!("cylinder {cylinder}"),
+            subject: Subject::cylinder(*cylinder),
             found: say!(
                 "its centre is x {}, y {} at all {} depths, to the last digit, where others of its bank differ",
                 before_mm(x, 3),

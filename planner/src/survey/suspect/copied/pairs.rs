@@ -4,12 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::columns::{differs, ys};
 use crate::job::SetUp;
-use crate::plan::Verdict;
 use crate::plan::sentence::Sentence;
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
 use crate::survey::suspect::Suspicion;
 use crate::survey::suspect::evidence::figures;
+use borewright_geometry::sample::count;
 
 /// Fewer different points may agree by chance.
 const FEWEST: usize = 5;
@@ -58,7 +58,7 @@ fn asks(n: u32, other: u32, rows: usize, found: Sentence, done: &str) -> Suspici
     Suspicion {
         code: "copied",
         verdict: Verdict::Hold,
-        subject: format!("cylinder {n}"),
+        subject: Subject::cylinder(n),
         found,
         likely: "one bore's y copied to the other".into(),
         ask: say!("which of cylinders {other} and {n} was {done}? Read y of the other again"),

@@ -3,12 +3,11 @@
 use std::collections::BTreeSet;
 
 use crate::job::SetUp;
-use crate::plan::Verdict;
-use crate::read::fault::plain;
+use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::set_up::count;
 use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::{Asked, Suspicion};
+use borewright_geometry::sample::count;
 
 /// Fewer rows may have been read again to the same digits.
 const FEWEST: usize = 3;
@@ -26,7 +25,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             found.push(Suspicion {
                 code: "copied",
                 verdict: Verdict::Hold,
-                subject: format!("set-up {}", plain(&set_up.name, 40)),
+                subject: Subject::set_up(&set_up.name),
                 found: say!(
                     "{} rows of its {table} table stand in it twice, alike to the last digit",
                     doubled.len()

@@ -1,12 +1,16 @@
 //! The command line.
 
+mod archive;
+mod shared;
+
 use std::ffi::OsString;
 use std::path::PathBuf;
 
 use borewright_planner::plan::Release;
 use clap::{Parser, Subcommand, ValueEnum};
 
-use crate::asked::{AuditArgs, FileArgs, FindArgs, NewArgs, OpenArgs, TrendArgs};
+pub(crate) use archive::{AuditArgs, FileArgs, FindArgs, OpenArgs, TrendArgs};
+pub(crate) use shared::{ArchiveAt, CacheAt, Format, JobAt, Printed, Telling, Told};
 
 /// Plans the re-sleeving of an engine block: where each bore goes, whether it may, and in which passes.
 ///
@@ -29,16 +33,15 @@ pub(crate) enum Command {
     New(NewArgs),
     /// What the readings say of the block as it came in. Writes nothing without --out.
     Survey {
-        /// A job folder, or its job.yaml.
-        job: PathBuf,
+        #[command(flatten)]
+        job: JobAt,
         /// Where to write survey.json, survey.pdf and the pictures; nothing is written without it.
         #[arg(long, value_name = "DIR")]
         out: Option<PathBuf>,
         #[command(flatten)]
         telling: Telling,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
+        #[command(flatten)]
+        printed: Printed,
     },
     /// Decide positions, stage the passes, write sheets and coordinate lists.
     Plan(PlanArgs),
@@ -55,9 +58,8 @@ pub(crate) enum Command {
         /// The plan that it belongs to.
         #[arg(long, value_name = "PLAN.JSON")]
         plan: PathBuf,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
+        #[command(flatten)]
+        printed: Printed,
     },
     /// Whether a written folder is unaltered: plan, lists, sheets, inputs. Writes nothing.
     ///
@@ -65,9 +67,8 @@ pub(crate) enum Command {
     Verify {
         /// A folder that plan or survey wrote.
         dir: PathBuf,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
+        #[command(flatten)]
+        printed: Printed,
     },
     /// Keep a job as it was issued in an archive: inputs, plan, lists, sheets, notes.
     File(FileArgs),
@@ -91,17 +92,16 @@ pub(crate) enum Command {
     /// Exit status: 0 all measured and as asked, 3 something open, not measured or let through by name, 4 something not as
     /// asked.
     Report {
-        /// A job folder, or its job.yaml.
-        job: PathBuf,
+        #[command(flatten)]
+        job: JobAt,
         /// The plan that the work went by; JOB/out/plan.json unless told otherwise.
         #[arg(long, value_name = "PLAN.JSON")]
         plan: Option<PathBuf>,
         /// Where to write; JOB/report unless told otherwise.
         #[arg(long, value_name = "DIR")]
         out: Option<PathBuf>,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
+        #[command(flatten)]
+        printed: Printed,
     },
     /// How well the shop cuts, over its jobs: bias and spread by machine, tool and person, and what to write for the machine.
     ///
@@ -112,9 +112,8 @@ pub(crate) enum Command {
         /// An archive: every job filed there too, by its last record.
         #[arg(long, value_name = "PLACE")]
         archive: Option<PathBuf>,
-        /// What to print.
-        #[arg(long, value_enum, default_value_t)]
-        format: Format,
+        #[command(flatten)]
+        printed: Printed,
     },
     /// Print the JSON Schema of an input file, so that an editor completes it.
     Schema {
@@ -128,11 +127,49 @@ pub(crate) enum Command {
     },
 }
 
+/// What `new` is asked.
+#[derive(Debug, clap::Args)]
+#[command(mut_arg("archive", |archive| archive.requires("family")))]
+#[command(mut_arg("cache", |cache| cache.requires("family")))]
+pub(crate) struct NewArgs {
+    /// The folder; made if it is not there.
+    pub(crate) dir: PathBuf,
+    /// Like the newest filed block of this casting family: its files, and empty tables for where it was read.
+    #[arg(long, conflicts_with_all = ["banks", "cylinders", "angle", "units"])]
+    pub(crate) family: Option<String>,
+    #[command(flatten)]
+    pub(crate) archive: ArchiveAt,
+    #[command(flatten)]
+    pub(crate) cache: CacheAt,
+    /// One bank, or the two of a V.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=2))]
+    pub(crate) banks: Option<u32>,
+    /// Cylinders of all banks together; 4 unless told otherwise.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=16))]
+    pub(crate) cylinders: Option<u32>,
+    /// Between the banks of a V, degrees; 90 unless told otherwise.
+    #[arg(long, value_name = "DEGREES")]
+    pub(crate) angle: Option<f64>,
+    /// Units of every file and table; mm unless told otherwise.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Unit>,
+}
+
+/// Units of files.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Unit {
+    /// Millimetres.
+    Mm,
+    /// Inches.
+    In,
+}
+
 /// What `plan` is asked.
 #[derive(Debug, clap::Args)]
+#[command(mut_arg("cache", |cache| cache.requires("prior")))]
 pub(crate) struct PlanArgs {
-    /// A job folder, or its job.yaml.
-    pub(crate) job: PathBuf,
+    #[command(flatten)]
+    pub(crate) job: JobAt,
     /// Where to write; JOB/out unless told otherwise.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
@@ -142,51 +179,47 @@ pub(crate) struct PlanArgs {
     /// Ask an archive what blocks of the same family were like: sleeves at risk, walls to read first, what is odd here.
     #[arg(long, value_name = "PLACE")]
     pub(crate) prior: Option<PathBuf>,
-    /// The folder of the archive's index; the user's cache unless told otherwise.
-    #[arg(long, value_name = "DIR", requires = "prior")]
-    pub(crate) cache: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) cache: CacheAt,
     #[command(flatten)]
     pub(crate) telling: Telling,
-    /// What to print.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) printed: Printed,
 }
 
 /// What `check` is asked.
 #[derive(Debug, clap::Args)]
+#[command(mut_arg("cache", |cache| cache.requires("prior")))]
 pub(crate) struct CheckArgs {
-    /// A job folder, or its job.yaml.
-    pub(crate) job: PathBuf,
+    #[command(flatten)]
+    pub(crate) job: JobAt,
     /// Ask an archive what blocks of the same family were like, as `plan --prior` does.
     #[arg(long, value_name = "PLACE")]
     pub(crate) prior: Option<PathBuf>,
-    /// The folder of the archive's index; the user's cache unless told otherwise.
-    #[arg(long, value_name = "DIR", requires = "prior")]
-    pub(crate) cache: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) cache: CacheAt,
     #[command(flatten)]
     pub(crate) telling: Telling,
-    /// What to print.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) printed: Printed,
 }
 
 /// What figure is asked for.
 #[derive(Debug, clap::Args)]
 pub(crate) struct ExplainArgs {
-    /// A job folder, or its job.yaml.
-    pub(crate) job: PathBuf,
+    #[command(flatten)]
+    pub(crate) job: JobAt,
     /// Which figure, as `limit bridge 3`; nothing for a list of them, `everything` for all.
     pub(crate) what: Vec<String>,
-    /// What to print.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) printed: Printed,
 }
 
 /// What is recorded, and by whom.
 #[derive(Debug, clap::Args)]
 pub(crate) struct RecordArgs {
-    /// A job folder, or its job.yaml.
-    pub(crate) job: PathBuf,
+    #[command(flatten)]
+    pub(crate) job: JobAt,
     /// CHECK CYLINDER VALUE, as `5 3 +0.8 thou`; `-` for what is of the whole bank; or an event.
     #[arg(allow_negative_numbers = true)]
     pub(crate) words: Vec<String>,
@@ -232,42 +265,8 @@ pub(crate) struct RecordArgs {
     /// Units of what is answered; those of the job's sheets unless told otherwise.
     #[arg(long, value_enum)]
     pub(crate) units: Option<Told>,
-    /// What to print.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
-}
-
-/// How a page for people is told.
-#[derive(Debug, Clone, Copy, clap::Args)]
-pub(crate) struct Telling {
-    /// Units of what is printed for people; those of the job's sheets unless told otherwise.
-    #[arg(long, value_enum)]
-    pub(crate) units: Option<Told>,
-    /// Notes too: of materials, and of where figures come from.
-    #[arg(long)]
-    pub(crate) notes: bool,
-}
-
-/// Units of a page for people.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Told {
-    /// Millimetres.
-    Mm,
-    /// Inches.
-    #[value(alias = "in")]
-    Inch,
-    /// Millimetres, and inches in brackets.
-    Both,
-}
-
-/// What a command prints.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Format {
-    /// For people.
-    #[default]
-    Text,
-    /// The results as JSON and nothing else.
-    Json,
+    #[command(flatten)]
+    pub(crate) printed: Printed,
 }
 
 /// The input files that have a schema.

@@ -4,62 +4,23 @@ use std::path::PathBuf;
 
 use borewright_archive::Time;
 
-use crate::args::Format;
+use super::shared::{ArchiveAt, Format, IndexAt, JobAt, Printed};
 
 /// What `file` is asked.
 #[derive(Debug, clap::Args)]
 pub(crate) struct FileArgs {
-    /// A job folder, or its job.yaml.
-    pub(crate) job: PathBuf,
-    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
-    #[arg(long, value_name = "PLACE")]
-    pub(crate) archive: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) job: JobAt,
+    #[command(flatten)]
+    pub(crate) archive: ArchiveAt,
     /// Begin a new archive there.
     #[arg(long)]
     pub(crate) begin: bool,
     /// When, as 2026-11-26 or 2026-11-26T08:15:00Z; the system's clock unless told otherwise.
     #[arg(long, value_name = "TIME", value_parser = time)]
     pub(crate) at: Option<Time>,
-    /// What to print.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
-}
-
-/// What `new` is asked.
-#[derive(Debug, clap::Args)]
-pub(crate) struct NewArgs {
-    /// The folder; made if it is not there.
-    pub(crate) dir: PathBuf,
-    /// Like the newest filed block of this casting family: its files, and empty tables for where it was read.
-    #[arg(long, conflicts_with_all = ["banks", "cylinders", "angle", "units"])]
-    pub(crate) family: Option<String>,
-    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
-    #[arg(long, value_name = "PLACE", requires = "family")]
-    pub(crate) archive: Option<PathBuf>,
-    /// The folder of the archive's index; the user's cache unless told otherwise.
-    #[arg(long, value_name = "DIR", requires = "family")]
-    pub(crate) cache: Option<PathBuf>,
-    /// One bank, or the two of a V.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=2))]
-    pub(crate) banks: Option<u32>,
-    /// Cylinders of all banks together; 4 unless told otherwise.
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=16))]
-    pub(crate) cylinders: Option<u32>,
-    /// Between the banks of a V, degrees; 90 unless told otherwise.
-    #[arg(long, value_name = "DEGREES")]
-    pub(crate) angle: Option<f64>,
-    /// Units of every file and table; mm unless told otherwise.
-    #[arg(long, value_enum)]
-    pub(crate) units: Option<Unit>,
-}
-
-/// Units of files.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-pub(crate) enum Unit {
-    /// Millimetres.
-    Mm,
-    /// Inches.
-    In,
+    #[command(flatten)]
+    pub(crate) printed: Printed,
 }
 
 /// What `open` is asked.
@@ -69,9 +30,8 @@ pub(crate) struct OpenArgs {
     pub(crate) record: String,
     /// One of its files, to standard output or to --out.
     pub(crate) file: Option<String>,
-    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
-    #[arg(long, value_name = "PLACE")]
-    pub(crate) archive: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) archive: ArchiveAt,
     /// A new folder for all files, or a new file for the one.
     #[arg(long, value_name = "NEW")]
     pub(crate) out: Option<PathBuf>,
@@ -83,9 +43,8 @@ pub(crate) struct OpenArgs {
 /// What `audit` is asked.
 #[derive(Debug, clap::Args)]
 pub(crate) struct AuditArgs {
-    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
-    #[arg(long, value_name = "PLACE")]
-    pub(crate) archive: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) archive: ArchiveAt,
     /// The last sum of the paper log: the chain must end there.
     #[arg(long, value_name = "SUM")]
     pub(crate) logged: Option<String>,
@@ -101,9 +60,8 @@ pub(crate) struct AuditArgs {
     /// When, for the summary; the system's clock unless told otherwise.
     #[arg(long, value_name = "TIME", value_parser = time)]
     pub(crate) at: Option<Time>,
-    /// What to print.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) printed: Printed,
 }
 
 /// What `trend` is asked.
@@ -111,18 +69,15 @@ pub(crate) struct AuditArgs {
 pub(crate) struct TrendArgs {
     /// The casting family, as the block's description names it.
     pub(crate) family: String,
-    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
-    #[arg(long, value_name = "PLACE")]
-    pub(crate) archive: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) archive: ArchiveAt,
     /// Where to write trend.json and the pictures; nothing is written without it.
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
-    /// The folder of the index; the user's cache unless told otherwise.
-    #[arg(long, value_name = "DIR")]
-    pub(crate) cache: Option<PathBuf>,
-    /// What to print.
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) cache: IndexAt,
+    #[command(flatten)]
+    pub(crate) printed: Printed,
 }
 
 /// What `find` is asked.
@@ -130,9 +85,8 @@ pub(crate) struct TrendArgs {
 pub(crate) struct FindArgs {
     /// Words, or beginnings of them, of the job or its notes; all must be there.
     pub(crate) words: Vec<String>,
-    /// The archive: a folder, or s3://BUCKET/PREFIX; BOREWRIGHT_ARCHIVE unless told otherwise.
-    #[arg(long, value_name = "PLACE")]
-    pub(crate) archive: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) archive: ArchiveAt,
     /// The job.
     #[arg(long)]
     pub(crate) job: Option<String>,
@@ -172,21 +126,19 @@ pub(crate) struct FindArgs {
     /// No more than so many.
     #[arg(long, value_name = "N", default_value_t = 20)]
     pub(crate) limit: u32,
-    /// The folder of the index; the user's cache unless told otherwise.
-    #[arg(long, value_name = "DIR")]
-    pub(crate) cache: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) cache: IndexAt,
     /// The same as --format json.
     #[arg(long)]
     json: bool,
-    /// What to print.
-    #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    #[command(flatten)]
+    printed: Printed,
 }
 
 impl FindArgs {
     /// What to print.
     pub(crate) fn format(&self) -> Format {
-        if self.json { Format::Json } else { self.format }
+        if self.json { Format::Json } else { self.printed.format }
     }
 }
 

@@ -1,4 +1,5 @@
-//! What of a job is kept in an archive: its files by name, and the summary that it is found by.
+//! Jobs in an archive: what of one is kept and by which names, the summary that it is found by, and what is worked out of
+//! records again.
 
 mod again;
 mod as_left;

@@ -8,10 +8,10 @@ use borewright_planner::job::SheetUnits;
 use crate::args::{Telling, Told};
 
 /// A terminal's width where nothing says another.
-const COLUMNS: usize = 80;
+pub(crate) const COLUMNS: usize = 80;
 
-/// As asked; in `own` units where none are asked for.
-pub(crate) fn terminal(asked: Telling, own: SheetUnits) -> Terminal {
+/// Told as asked; in `own` units where none are asked for.
+pub(crate) fn as_asked(asked: Telling, own: SheetUnits) -> Terminal {
     let units = match asked.units {
         None => own,
         Some(Told::Mm) => SheetUnits::Mm,
@@ -21,12 +21,12 @@ pub(crate) fn terminal(asked: Telling, own: SheetUnits) -> Terminal {
     Terminal::new(units, columns(), asked.notes)
 }
 
-/// In these units, without notes.
+/// Told in these units, without notes.
 pub(crate) fn plainly(units: SheetUnits) -> Terminal {
     Terminal::new(units, columns(), false)
 }
 
-/// Of the terminal itself; else what the shell says of it in COLUMNS.
+/// How many columns the terminal itself says it has; else the environment variable `COLUMNS`, else [`COLUMNS`].
 fn columns() -> usize {
     let out = std::io::stdout();
     let own = out.is_terminal().then(|| of_window(&out)).flatten();
