@@ -14,7 +14,7 @@ pub struct Address {
     prefix: String,
 }
 
-/// Why a text that begins as an address is none.
+/// Why a text that begins as an address is not one.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("found {found}, expected {expected}")]
 pub struct AddressFault {

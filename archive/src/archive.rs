@@ -40,13 +40,13 @@ impl Archive {
         Ok(Self { store })
     }
 
-    /// A new archive in a new or empty place; the one that is there where somebody began it before.
+    /// A new archive in a new or empty place; the one that is there where it was begun before.
     ///
     /// # Errors
     /// A place that holds anything else, and what it refuses.
     pub fn begin(store: Box<dyn Store>) -> Result<Self, ArchiveError> {
         if store.bytes(key::MARK)?.is_none() {
-            // What a kill left of a beginning is no hindrance.
+            // Files that a kill left while the archive was being begun do not make the place count as occupied.
             if store.list("")?.iter().any(|l| l.name != "beside" || l.kind != Kind::Folder) {
                 let found = "a folder with other things in it";
                 return Err(ArchiveError::NotEmpty { place: store.place(), found });
@@ -63,7 +63,8 @@ impl Archive {
         self.store.as_ref()
     }
 
-    /// Whether the place is there still: what cannot be read in one that went away is not spoiled.
+    /// Fails where the place is no longer there: what cannot be read in a place that went away is not told as
+    /// spoiled.
     ///
     /// # Errors
     /// It went away, or cannot be asked.
@@ -133,7 +134,7 @@ impl Archive {
     }
 
     /// What lies under a key, read whole; `Some(None)` where it is larger than any record.
-    #[allow(clippy::option_option)] // nothing there and too much there are two things
+    #[expect(clippy::option_option, reason = "nothing there and too much there are two things")]
     pub(crate) fn small(&self, key: &str) -> Result<Option<Option<Vec<u8>>>, ArchiveError> {
         let Some(Opened { reader, bytes }) = self.store.get(key)? else { return Ok(None) };
         if bytes > record::MOST_BYTES {
@@ -157,7 +158,8 @@ impl Archive {
         if let Some(number) = asked.parse().ok().filter(|n| (1..=last).contains(n)) {
             return self.record(number);
         }
-        // From the paper log: newest first, since that is what people look for.
+        // A short form comes from the paper log; the newest records are tried first, since those are asked for
+        // most.
         if sum::is_prefix(asked) {
             for number in (1..=last).rev() {
                 if let Ok(record) = self.record(number)
@@ -209,7 +211,7 @@ impl Archive {
     fn content(&self, file: &Entry) -> Result<Opened, ArchiveError> {
         let gone = || ArchiveError::Content { name: file.name.clone(), why: "its kept bytes are gone" };
         let Opened { reader, bytes } = self.store.get(&key::content(&file.sha256))?.ok_or_else(gone)?;
-        // No more than the record says, whatever lies there.
+        // Reads no more bytes than the record says, whatever lies there.
         Ok(Opened { reader: Box::new(reader.take(file.bytes.saturating_add(1))), bytes })
     }
 

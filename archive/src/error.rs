@@ -1,4 +1,4 @@
-//! What can go wrong with an archive.
+//! Errors of an archive.
 
 use std::io;
 
@@ -132,7 +132,7 @@ pub enum ArchiveError {
 }
 
 impl ArchiveError {
-    /// Whether it is the asking that is wrong, and nothing was written.
+    /// Whether the request was wrong, so that nothing was written.
     #[must_use]
     pub fn is_rejection(&self) -> bool {
         matches!(

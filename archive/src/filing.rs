@@ -14,7 +14,7 @@ use crate::sum::{Checked, Sum};
 use crate::summary::Summary;
 use crate::time::Time;
 
-/// Other writers that may come first, one after the other, before this one gives up.
+/// How often other writers may take the next number before this one gives up.
 const MOST_TRIES: usize = 1000;
 
 /// Where the bytes of a file come from.
@@ -59,7 +59,7 @@ pub struct Filing {
 pub struct Filed {
     /// The record.
     pub record: Record,
-    /// Whether the last record held the same already, and none was added.
+    /// Whether the last record held these very files already, so that none was added.
     pub again: bool,
     /// Bytes that were not there before.
     pub new_bytes: u64,
@@ -78,7 +78,7 @@ impl Item {
         match &self.from {
             Origin::Bytes(bytes) => Ok(Box::new(bytes.as_slice())),
             Origin::Path(path) => {
-                // A pipe would keep whoever opens it waiting.
+                // Opening a pipe could wait for ever.
                 if !fs::metadata(path)?.is_file() {
                     return Err(io::Error::other("something that is not a file"));
                 }
@@ -195,7 +195,7 @@ impl Archive {
                 sha256: Sum::of(b""),
             };
             let bytes = record.sealed().map_err(io::Error::other)?;
-            // What could not be read again is not written.
+            // A record too large to be read back is refused.
             if u64::try_from(bytes.len()).map_or(true, |len| len > MOST_BYTES)
                 || Record::read(&bytes).is_err()
             {
@@ -238,7 +238,7 @@ impl Archive {
             },
         };
         if put == Put::Taken {
-            // Nobody may come to rest on a kept file that is spoiled.
+            // A new record must not rely on a kept file that is spoiled.
             self.hold(&entry)?;
         }
         Ok((entry, put == Put::New))

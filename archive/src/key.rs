@@ -1,8 +1,8 @@
-//! Where things of an archive lie in its place.
+//! Keys: where the mark, the records and the content of an archive lie in its place.
 
 use crate::sum::Sum;
 
-/// Says that a place is an archive.
+/// The key of the mark that makes a place an archive.
 pub(crate) const MARK: &str = "archive.json";
 /// Folder of the records.
 pub(crate) const RECORDS: &str = "records";

@@ -5,9 +5,9 @@ const LONGEST: usize = 1000;
 /// Longest part of a name, bytes: what common file systems take.
 const LONGEST_PART: usize = 255;
 
-/// What keeps a name from being a record's: `None` where nothing does.
+/// Why a name cannot stand in a record; `None` where it can.
 ///
-/// A name never leaves the folder that a record is laid out in, on no system.
+/// A name that passes cannot lead out of the folder that a record is laid out in, on any system.
 #[must_use]
 pub fn fault(name: &str) -> Option<&'static str> {
     if name.is_empty() || name.len() > LONGEST {
@@ -36,8 +36,8 @@ pub fn fault(name: &str) -> Option<&'static str> {
 /// The names that some systems keep for devices, whatever stands behind a dot.
 /// Source: Microsoft, "Naming Files, Paths, and Namespaces"; the last two from memory of its console documents.
 ///
-/// The planner has the same table in `read/file_name.rs`, for the names in a job. Twice, since an archive knows nothing of
-/// the planner and the planner nothing of archives: a name added here belongs there too.
+/// The planner has the same table in `read/file_name.rs`, for the names in a job. Twice, since an archive knows
+/// nothing of the planner and the planner nothing of archives: a name added here belongs there too.
 const DEVICES: [&str; 6] = ["con", "prn", "aux", "nul", "conin$", "conout$"];
 
 /// Whether a system keeps a part of the name for a device; such a file is kept, and laid out on other systems only.

@@ -116,7 +116,7 @@ impl Record {
         }
     }
 
-    /// What keeps it from being a record that may be laid out, whoever wrote it.
+    /// Why the record must not be laid out, whoever wrote it; `None` where it may.
     fn fault(&self) -> Option<String> {
         if self.format != FORMAT {
             return Some(format!("its format is not {FORMAT}"));
@@ -183,7 +183,7 @@ pub(crate) mod tests {
         let mut record = sample();
         let bytes = record.sealed().unwrap();
         assert_eq!(Record::read(&bytes), Ok(record));
-        // It is JSON as a whole, and its sum is that of what stands before it.
+        // The text must be JSON as a whole, and its sum that of all before the sum's line.
         let value: serde_json::Value = serde_json::from_slice(&bytes).unwrap();
         let text = String::from_utf8(bytes).unwrap();
         let at = text.rfind(",\n  \"sha256\"").unwrap();

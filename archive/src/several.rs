@@ -3,7 +3,7 @@
 /// Readers at once. A disk answers some at a time faster than one by one; more of them help no disk that was tried.
 const READERS: usize = 4;
 
-/// Does it to all, on some threads; what comes back stands in the order of what went in.
+/// Calls `one` with each of `all` on a few threads; the results are in the order of `all`.
 pub(crate) fn several<I: Sync, O: Send>(all: &[I], one: impl Fn(&I) -> O + Sync) -> Vec<O> {
     let share = all.len().div_ceil(READERS).max(1);
     if all.len() < READERS {

@@ -20,7 +20,7 @@ impl Sum {
         Self(Sha256::digest(bytes).into())
     }
 
-    /// Of what is read to its end, with the number of bytes; memory stays flat.
+    /// The sum of what is read to its end, with the number of bytes; memory stays flat.
     ///
     /// # Errors
     /// What the reader refuses.
@@ -51,7 +51,7 @@ impl Sum {
         }
     }
 
-    /// From exactly 64 lower-case hexadecimal digits.
+    /// A sum from exactly 64 lower-case hexadecimal digits; `None` of any other text.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
         let digits = text.as_bytes();

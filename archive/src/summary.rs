@@ -1,4 +1,4 @@
-//! What a record is found by: words and figures that the archive is handed and does not understand.
+//! The summary that a record is found by: words and figures that the archive is handed and does not understand.
 
 use std::collections::BTreeMap;
 

@@ -24,7 +24,7 @@ impl Time {
         Self(i64::try_from(seconds).unwrap_or(LAST).min(LAST))
     }
 
-    /// From `2026-11-26`, `2026-11-26T08:15Z` or `2026-11-26T08:15:00Z`; a day alone is its first second.
+    /// A time from `2026-11-26`, `2026-11-26T08:15Z` or `2026-11-26T08:15:00Z`; a day alone is its first second.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
         let (date, clock) = match text.split_once('T') {
@@ -101,7 +101,7 @@ fn number(text: &str, digits: usize) -> Option<i64> {
     (text.len() == digits && text.bytes().all(|b| b.is_ascii_digit())).then(|| text.parse().ok())?
 }
 
-/// Days since 1970-01-01 of a date that there was.
+/// Days since 1970-01-01 of a date; `None` of one that does not exist.
 fn day_number(date: &str) -> Option<i64> {
     let mut parts = date.split('-');
     let (year, month, day) =
@@ -114,7 +114,7 @@ fn day_number(date: &str) -> Option<i64> {
     let (era, in_era) = (of_year.div_euclid(400), of_year.rem_euclid(400));
     let in_year = (153 * month + 2) / 5 + day - 1;
     let days = era * DAYS_OF_400_YEARS + in_era * 365 + in_era / 4 - in_era / 100 + in_year - TO_1970;
-    // A 31st of February comes back as another day.
+    // A date that there is not, such as 31 February, comes back as another one.
     (date_of(days) == (year, if month > 9 { month - 9 } else { month + 3 }, day)).then_some(days)
 }
 

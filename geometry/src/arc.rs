@@ -1,16 +1,18 @@
-//! How far round a circle its points go, and what that leaves of its centre.
+//! The arc that a circle's points cover, and how well its centre is known by it.
 
+use crate::clock::{clock_deg, distance_mm};
+use crate::sample::count;
 use nalgebra::{Matrix3, Vector3};
 
-/// An arc without a point beyond this is not covered by the points of a usual round: the fit's own covariance tells what
-/// is known of the centre, degrees. Three points evenly spaced leave 120.
-const SHORT_ARC_GAP_DEG: f64 = 121.0;
+/// Where the arc without a point is wider than this, degrees, the instrument's figure for a full round does not
+/// hold, and the fit's own covariance tells how well the centre is known. Three points evenly spaced leave 120,
+/// and one degree is for how a probe is set. Common practice, no source.
+pub const SHORT_ARC_GAP_DEG: f64 = 121.0;
 
 /// The widest arc without a point, seen from a centre, degrees; 360 with one point or none.
 #[must_use]
 pub fn widest_gap_deg(points: &[[f64; 2]], [x, y]: [f64; 2]) -> f64 {
-    let mut clocks: Vec<f64> =
-        points.iter().map(|p| (p[1] - y).atan2(p[0] - x).to_degrees().rem_euclid(360.0)).collect();
+    let mut clocks: Vec<f64> = points.iter().map(|p| clock_deg([p[0] - x, p[1] - y])).collect();
     widest_gap(&mut clocks)
 }
 
@@ -33,8 +35,8 @@ pub fn arc_centre_u_mm(points: &[[f64; 2]], centre: [f64; 2], instrument_mm: f64
     if widest_gap_deg(points, centre) <= SHORT_ARC_GAP_DEG {
         return instrument_mm;
     }
-    let radii: Vec<f64> = points.iter().map(|p| (p[0] - centre[0]).hypot(p[1] - centre[1])).collect();
-    let n = f64::from(u32::try_from(points.len()).unwrap_or(u32::MAX));
+    let radii: Vec<f64> = points.iter().map(|p| distance_mm(*p, centre)).collect();
+    let n = count(points.len());
     let mean = radii.iter().sum::<f64>() / n;
     let square: f64 = radii.iter().map(|r| (r - mean).powi(2)).sum();
     let spare = n - 3.0;
@@ -45,7 +47,8 @@ pub fn arc_centre_u_mm(points: &[[f64; 2]], centre: [f64; 2], instrument_mm: f64
         let row = Vector3::new((p[0] - centre[0]) / r, (p[1] - centre[1]) / r, 1.0);
         normal += row * row.transpose();
     }
-    // Points that make no circle were refused before; a hair above that the centre is as good as unknown.
+    // Points that make no circle were refused before; of points that hardly make one the centre is as good as
+    // unknown.
     let Some(inverse) = normal.try_inverse() else { return f64::MAX.sqrt() };
     let (a, b, c) = (inverse[(0, 0)], inverse[(0, 1)], inverse[(1, 1)]);
     let largest = f64::midpoint(a, c) + ((a - c) / 2.0).hypot(b);

@@ -10,7 +10,7 @@ pub struct BoreAxis {
 }
 
 impl BoreAxis {
-    /// Its place at a depth, mm.
+    /// The axis's place at a depth, mm.
     #[must_use]
     pub fn at(&self, depth_mm: f64) -> [f64; 2] {
         [0, 1].map(|k| self.at_deck_mm[k] + self.tilt[k] * depth_mm)

@@ -104,7 +104,7 @@ pub(crate) struct Patch {
 }
 
 impl Patch {
-    /// Of points that are enough, and apart enough, for a circle.
+    /// The patch that points make, or why they make no circle: too few, in one place, or on one line.
     pub(crate) fn sound(points_mm: &[[f64; 2]]) -> Result<Self, CircleError> {
         if points_mm.len() < 3 {
             return Err(CircleError::TooFewPoints { found: points_mm.len() });
@@ -119,7 +119,7 @@ impl Patch {
         Ok(patch)
     }
 
-    /// Of at least one point; `None` where a coordinate, or the square of a distance, is not finite.
+    /// The patch of at least one point; `None` where a coordinate, or the square of a distance, is not finite.
     fn of(points_mm: &[[f64; 2]]) -> Option<Self> {
         let first = Vector2::from(*points_mm.first()?);
         let number = count(points_mm.len());
@@ -184,13 +184,13 @@ impl Arc {
         let (_, [.., last]) = singular(rows)?;
         let last = if last[0] < 0.0 { -last } else { last };
         let slope = Vector2::new(last[1], last[2]);
-        // From the middle of the circle every direction is as good.
+        // From the middle of the circle any direction will do.
         let outward = slope.try_normalize(f64::MIN_POSITIVE).unwrap_or_else(Vector2::x);
         let from_centroid = last[0] / (1.0 + slope.norm());
         Some(Self { anchor: outward * from_centroid, inward: -outward, curvature: last[0] })
     }
 
-    /// Its centre and radius, unless it is straight.
+    /// The arc's centre and radius, unless it is straight.
     pub(crate) fn centre_and_radius(&self) -> Option<(Vector2<f64>, f64)> {
         let radius = 1.0 / self.curvature;
         (self.curvature > LEAST_CURVATURE).then(|| (self.anchor + self.inward * radius, radius))
@@ -206,7 +206,7 @@ impl Arc {
         let (ahead, across) = (1.0 - k * u, k * v);
         let whole = ahead.hypot(across);
         if whole == 0.0 {
-            // At the centre itself no direction is the nearest.
+            // At the centre no direction stands out.
             return take(-1.0 / k, [0.0, 0.0, 0.0], &[]);
         }
         let distance = (k * (u * u + v * v) - 2.0 * u) / (1.0 + whole);
@@ -236,6 +236,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::clock::distance_mm;
 
     fn arc(centre: [f64; 2], radius: f64, from: f64, to: f64, number: u32) -> Vec<[f64; 2]> {
         (0..number)
@@ -316,7 +317,7 @@ mod tests {
                 .collect();
             let circle = fit_circle(&points).unwrap();
             // Even spacing: the centre is 2/n times a sum of cosines, at most 4/pi of the noise.
-            let off = (circle.centre_mm[0] - centre[0]).hypot(circle.centre_mm[1] - centre[1]);
+            let off = distance_mm(circle.centre_mm, centre);
             prop_assert!(off < 1.5 * size_mm, "centre off by {off}");
             prop_assert!((circle.radius_mm - radius).abs() < 1.1 * size_mm);
             prop_assert!(circle.roundness_mm < 5.0 * size_mm && circle.rms_mm <= 1.1 * size_mm);

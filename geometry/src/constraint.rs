@@ -1,4 +1,4 @@
-//! What a centre must keep, how surely, and how it is judged where it stands.
+//! A constraint: what a centre must keep, how surely, and how it is judged where it stands.
 
 use crate::inside::{normal_below, probability_between, probability_inside, radius_within};
 use crate::place::{Bound, Margin, SAME_PLACE_MM, Spread};
@@ -15,7 +15,7 @@ pub struct Constraint {
     pub give: f64,
     /// How surely it must be kept: Phi(z); 0 where the margin alone counts.
     z: f64,
-    /// What the margin must be beyond 0 for that.
+    /// What the margin must be beyond 0 to be kept so surely.
     reserve: Kept,
 }
 
@@ -104,7 +104,7 @@ impl Constraint {
         }
     }
 
-    /// How that changes with the line, no unit.
+    /// How the reserve changes with the line, no unit.
     #[must_use]
     pub fn reserve_gradient(&self, line_mm: [f64; 2]) -> [f64; 2] {
         match &self.reserve {
@@ -120,10 +120,10 @@ impl Constraint {
         matches!(self.bound, Bound::Inside { .. } | Bound::Between { .. })
     }
 
-    /// A reserve that it has at least in every direction, mm.
+    /// A reserve that the bound has at least in every direction, mm.
     #[must_use]
     pub fn least_reserve_mm(&self) -> f64 {
-        // A half plane that holds the circle or the zone is kept more surely than they are.
+        // A circle or a zone lies within a half plane, so its reserve is at least that of a half plane.
         self.z * self.spread.least()
     }
 

@@ -21,7 +21,7 @@ pub struct Cylinder {
 /// Why no cylinder could be fitted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum CylinderError {
-    /// A cylinder has five unknowns, and five points leave no say which of several cylinders it is.
+    /// Fewer than six points: a cylinder has five unknowns, and five points may fit several.
     #[error("a cylinder needs at least 6 points, found {found}")]
     TooFewPoints {
         /// How many points there were.
@@ -59,8 +59,8 @@ impl Cylinder {
 /// the axis of a narrow strip of a cylinder, with few points, lies about that far off the strip's.
 const LEAN: f64 = 0.25;
 
-/// The cylinder with the least sum of squared radial distances from `points_mm` (n points of x, y, z, mm; n ≥
-/// 6) when nothing is known of its axis: the least-squares cylinder of ISO 12180-1:2011.
+/// The cylinder with the least sum of squared radial distances from `points_mm` (n points of x, y, z, mm;
+/// n ≥ 6) when nothing is known of its axis: the least-squares cylinder of ISO 12180-1:2011.
 ///
 /// The axis runs from the first point towards the last.
 ///
@@ -106,9 +106,9 @@ pub fn fit_cylinder(points_mm: &[[f64; 3]]) -> Result<Cylinder, CylinderError> {
     best(points_mm, &cloud, cloud.axes.into_iter().chain(leaning).chain(diagonals).chain(corners))
 }
 
-/// The least-squares cylinder whose axis is found from `direction` on: any length, either sense, within some
-/// ten degrees of the axis. Elsewise as [`fit_cylinder`], with one search in place of 25 and no doubt between
-/// cylinders that fit alike.
+/// The least-squares cylinder whose axis is found from `direction` on: any length, either sense, within some ten
+/// degrees of the axis. Otherwise as [`fit_cylinder`], with one search instead of 25 and no doubt between cylinders
+/// that fit alike.
 ///
 /// # Errors
 /// As [`fit_cylinder`], and a direction without length.

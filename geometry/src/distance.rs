@@ -80,7 +80,7 @@ pub fn segment_to_cylinder(
     };
     let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
     let (mut from, mut to) = (0.0, 1.0);
-    // Of the two points between, one is the next step's as well.
+    // One of the two inner points is used again in the next step.
     let (mut left, mut right) = (to - golden, from + golden);
     let (mut at_left, mut at_right) = (distance(left), distance(right));
     while to - from > GOLDEN_SHARE {

@@ -75,23 +75,43 @@ pub fn shell_left(outside_radius_mm: f64, cut_radius_mm: f64, apart_mm: f64) -> 
     ShellLeft { least_mm, most_mm, arc_rad }
 }
 
-/// How far off a shell's centre stands and its outside radius, mm, from the arcs it leaves at two cuts:
-/// e = (r2 - r1) / (cos a2 - cos a1), R = r1 - e cos a1, a half of each arc.
+/// The arc of a shell that a cut leaves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ArcLeft {
+    /// Radius of the cut, mm.
+    pub cut_mm: f64,
+    /// How much of its circle shows the shell, radians.
+    pub arc_rad: f64,
+}
+
+/// Where a shell stands and how large it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ShellAt {
+    /// How far its centre stands off the cuts', mm.
+    pub apart_mm: f64,
+    /// Its outside radius, mm.
+    pub outside_mm: f64,
+}
+
+/// The shell that leaves its arcs at two cuts about one centre: e = (r2 - r1) / (cos a2 - cos a1), R = r1 - e cos a1,
+/// a half of each arc.
 ///
 /// Crude (arcs are read to some degrees), but it rests on nothing else that was measured. `None` where the
 /// arcs are the same, or shrink the wrong way.
 ///
 /// ```
-/// use borewright_geometry::shell_from_arcs;
-/// let (apart, outside) = shell_from_arcs((50.2, 284.3_f64.to_radians()), (50.7, 116.5_f64.to_radians())).unwrap();
-/// assert!((apart - 0.38).abs() < 0.002 && (outside - 50.5).abs() < 0.002);
+/// use borewright_geometry::{ArcLeft, shell_from_arcs};
+/// let arcs = [(50.2, 284.3_f64), (50.7, 116.5)].map(|(cut_mm, arc)| ArcLeft { cut_mm, arc_rad: arc.to_radians() });
+/// let shell = shell_from_arcs(arcs).unwrap();
+/// assert!((shell.apart_mm - 0.38).abs() < 0.002 && (shell.outside_mm - 50.5).abs() < 0.002);
 /// ```
 #[must_use]
-pub fn shell_from_arcs(first: (f64, f64), second: (f64, f64)) -> Option<(f64, f64)> {
-    let ((r1, arc1), (r2, arc2)) = (first, second);
-    let (cos1, cos2) = ((arc1 / 2.0).cos(), (arc2 / 2.0).cos());
-    let apart = (r2 - r1) / (cos2 - cos1);
-    (apart.is_finite() && apart > 0.0).then_some((apart, r1 - apart * cos1))
+pub fn shell_from_arcs(arcs: [ArcLeft; 2]) -> Option<ShellAt> {
+    let [r1, r2] = arcs.map(|left| left.cut_mm);
+    let [cos1, cos2] = arcs.map(|left| (left.arc_rad / 2.0).cos());
+    let apart_mm = (r2 - r1) / (cos2 - cos1);
+    let outside_mm = r1 - apart_mm * cos1;
+    (apart_mm.is_finite() && apart_mm > 0.0).then_some(ShellAt { apart_mm, outside_mm })
 }
 
 /// A shell's place and size from the arcs it leaves at two cuts or more about one centre.
@@ -107,7 +127,7 @@ pub struct ShellFit {
     pub u_outside_mm: f64,
 }
 
-/// The shell that left `cuts` (radius mm, arc rad), each arc with the standard uncertainty `u_arc_rad`; the
+/// The shell that left its arcs at `cuts`, each arc with the standard uncertainty `u_arc_rad`; the
 /// radii of the cuts count as known.
 ///
 /// Method: r = R + e cos a, a half of an arc, is a straight line in cos a; least squares weighted by what the
@@ -116,29 +136,38 @@ pub struct ShellFit {
 /// the cut.
 ///
 /// ```
-/// use borewright_geometry::fit_shell;
-/// let cuts = [(50.2, 284.3_f64.to_radians()), (50.7, 116.5_f64.to_radians())];
+/// use borewright_geometry::{ArcLeft, fit_shell};
+/// let cuts = [(50.2, 284.3_f64), (50.7, 116.5)].map(|(cut_mm, arc)| ArcLeft { cut_mm, arc_rad: arc.to_radians() });
 /// let fit = fit_shell(&cuts, 2.9_f64.to_radians()).unwrap();
 /// assert!((fit.apart_mm - 0.38).abs() < 0.002 && (fit.outside_mm - 50.5).abs() < 0.002);
 /// assert!((fit.u_apart_mm - 0.0077).abs() < 1e-4);
 /// ```
 #[must_use]
-pub fn fit_shell(cuts: &[(f64, f64)], u_arc_rad: f64) -> Option<ShellFit> {
-    /// Where the arc hardly changes with the radius its reading still counts for something: sin a at 3 degrees.
+pub fn fit_shell(cuts: &[ArcLeft], u_arc_rad: f64) -> Option<ShellFit> {
+    /// The least sin a that an arc is weighted with, at 3 degrees: even one that hardly changes with the radius
+    /// counts for something.
     const LEAST_SIN: f64 = 0.05;
 
-    let rows: Vec<(f64, f64, f64)> = cuts
+    /// One arc as a point of the line.
+    struct Row {
+        radius: f64,
+        cos: f64,
+        weight: f64,
+    }
+
+    let rows: Vec<Row> = cuts
         .iter()
-        .map(|(r, arc)| {
-            let (sin, cos) = (arc / 2.0).sin_cos();
-            (*r, cos, sin.abs().max(LEAST_SIN).powi(-2))
+        .map(|left| {
+            let (sin, cos) = (left.arc_rad / 2.0).sin_cos();
+            Row { radius: left.cut_mm, cos, weight: sin.abs().max(LEAST_SIN).powi(-2) }
         })
         .collect();
-    let sum = |get: &dyn Fn(&(f64, f64, f64)) -> f64| rows.iter().map(get).sum::<f64>();
-    let weight = sum(&|row| row.2);
-    let (radius, cos) = (sum(&|row| row.2 * row.0) / weight, sum(&|row| row.2 * row.1) / weight);
-    let lever = sum(&|row| row.2 * (row.1 - cos).powi(2));
-    let apart_mm = sum(&|row| row.2 * (row.1 - cos) * (row.0 - radius)) / lever;
+    let sum = |get: &dyn Fn(&Row) -> f64| rows.iter().map(get).sum::<f64>();
+    let weight = sum(&|row| row.weight);
+    let radius = sum(&|row| row.weight * row.radius) / weight;
+    let cos = sum(&|row| row.weight * row.cos) / weight;
+    let lever = sum(&|row| row.weight * (row.cos - cos).powi(2));
+    let apart_mm = sum(&|row| row.weight * (row.cos - cos) * (row.radius - radius)) / lever;
     if !(apart_mm.is_finite() && apart_mm > 0.0 && lever > 1e-9) {
         return None;
     }
@@ -154,6 +183,10 @@ pub fn fit_shell(cuts: &[(f64, f64)], u_arc_rad: f64) -> Option<ShellFit> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn left(cut_mm: f64, arc_rad: f64) -> ArcLeft {
+        ArcLeft { cut_mm, arc_rad }
+    }
 
     #[test]
     fn the_share_in_cut_agrees_with_counting_round_the_circle() {
@@ -177,12 +210,12 @@ mod tests {
         // Arcs of 284 and 116 degrees at 100.40 and 101.40, each read 5 degrees off: e from .35 to .42.
         for (a, b) in [(-5.0, -5.0), (-5.0, 5.0), (5.0, -5.0), (5.0, 5.0)] {
             let arc = |degrees: f64| degrees.to_radians();
-            let (apart, outside) = shell_from_arcs((50.2, arc(284.0 + a)), (50.7, arc(116.0 + b))).unwrap();
-            assert!((0.35..=0.42).contains(&apart), "{apart}");
-            assert!((outside - 50.5).abs() < 0.03, "{outside}");
+            let shell = shell_from_arcs([left(50.2, arc(284.0 + a)), left(50.7, arc(116.0 + b))]).unwrap();
+            assert!((0.35..=0.42).contains(&shell.apart_mm), "{shell:?}");
+            assert!((shell.outside_mm - 50.5).abs() < 0.03, "{shell:?}");
         }
-        assert!(shell_from_arcs((50.2, 2.0), (50.7, 2.0)).is_none());
-        assert!(shell_from_arcs((50.2, 1.0), (50.7, 2.0)).is_none());
+        assert!(shell_from_arcs([left(50.2, 2.0), left(50.7, 2.0)]).is_none());
+        assert!(shell_from_arcs([left(50.2, 1.0), left(50.7, 2.0)]).is_none());
     }
 
     #[test]
@@ -190,7 +223,7 @@ mod tests {
         let (outside, apart) = (50.5, 0.38);
         let arcs = |turned: [f64; 3]| {
             let cuts = [50.2, 50.45, 50.7].into_iter().zip(turned);
-            cuts.map(|(r, by)| (r, shell_left(outside, r, apart).arc_rad + by)).collect::<Vec<_>>()
+            cuts.map(|(r, by)| left(r, shell_left(outside, r, apart).arc_rad + by)).collect::<Vec<_>>()
         };
         let u = 2.9_f64.to_radians();
         let fit = fit_shell(&arcs([0.0; 3]), u).unwrap();
@@ -207,7 +240,8 @@ mod tests {
         assert!((moved(|f| f.apart_mm) - fit.u_apart_mm).abs() < 1e-4, "{fit:?}");
         assert!((moved(|f| f.outside_mm) - fit.u_outside_mm).abs() < 1e-4, "{fit:?}");
         assert!(
-            fit_shell(&[(50.2, 2.0)], u).is_none() && fit_shell(&[(50.2, 1.0), (50.7, 2.0)], u).is_none()
+            fit_shell(&[left(50.2, 2.0)], u).is_none()
+                && fit_shell(&[left(50.2, 1.0), left(50.7, 2.0)], u).is_none()
         );
     }
 

@@ -69,7 +69,7 @@ macro_rules! plain_traits {
                 Self::from_vector(Vector3::new(x_mm, y_mm, z_mm))
             }
 
-            /// From a bare vector whose frame the caller vouches for.
+            /// This from a bare vector whose frame the caller vouches for.
             #[must_use]
             pub fn from_vector($field: Vector3<f64>) -> Self {
                 Self { $field, frame: PhantomData }
@@ -153,7 +153,7 @@ pub enum PlacementError {
 }
 
 impl<A, B> Placement<A, B> {
-    /// From a rotation matrix (orthonormal, determinant +1; the caller's duty) and a shift, mm.
+    /// The placement by a rotation matrix (orthonormal, determinant +1; the caller's duty) and a shift, mm.
     #[must_use]
     pub fn new(rotation: Matrix3<f64>, shift_mm: Vector3<f64>) -> Self {
         Self { rotation, shift_mm, frames: PhantomData }

@@ -115,7 +115,7 @@ pub fn fit_harmonics(readings: &[(f64, f64)]) -> Result<Harmonics, HarmonicsErro
 
 /// 1, cos a, sin a, cos 2a, sin 2a, … of a clock: `number` of them.
 fn turns(clock_deg: f64, number: usize) -> impl Iterator<Item = f64> {
-    // Whole turns off first: a large angle in radians would lose digits.
+    // Whole turns are taken off first: a large angle in radians would lose digits.
     let (sin, cos) = (clock_deg % 360.0).to_radians().sin_cos();
     let mut at = (1.0, 0.0);
     let pairs = std::iter::from_fn(move || {
@@ -129,7 +129,7 @@ fn turns(clock_deg: f64, number: usize) -> impl Iterator<Item = f64> {
 struct Sums {
     /// Of cos k a and sin k a.
     turns: [[f64; 2]; SUMS],
-    /// Of the radius above the base, times 1, cos a, sin a, cos 2a, …
+    /// Sums of the radius above the base, mm, times 1, cos a, sin a, cos 2a, …
     radii: [f64; SUMS],
 }
 

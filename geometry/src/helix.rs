@@ -30,7 +30,8 @@ pub struct Helix {
 const MOST_TURNS: f64 = 2000.0;
 
 impl Helix {
-    /// Where the way begins, beside the middle by less than a step of the grid, so that every arc ends on the grid: x, y, mm.
+    /// Where the way begins, beside the middle by less than a step of the grid, so that every arc ends on the grid:
+    /// x, y, mm.
     ///
     /// With a middle and a path radius on whole steps every coordinate of the way is one, and every arc has the
     /// same radius at both ends.
@@ -44,7 +45,8 @@ impl Helix {
         (self.path_radius_mm / 2.0 / self.grid_mm).floor() * self.grid_mm
     }
 
-    /// Turns down, each as deep as the others, in whole steps of the grid but the last; `None` where the step down is no step.
+    /// Turns down, each as deep as the others, in whole steps of the grid but the last; `None` where the step down
+    /// is no step.
     #[must_use]
     pub fn turns(&self) -> Option<u32> {
         let turns = ((self.from_mm - self.to_mm) / self.step_down_mm - 1e-9).ceil().max(1.0);

@@ -1,4 +1,5 @@
-//! How surely a point with normal error stays inside a circle, and how far off the middle it may stand for that.
+//! The probability that a point with normal error stays inside a circle, and how far off the middle it may stand
+//! for that.
 //!
 //! Lengths mm. The error is normal in two dimensions with independent parts along x and y.
 
@@ -96,7 +97,8 @@ fn over_circle([dx, dy]: [f64; 2], radius: f64, [sx, sy]: [f64; 2]) -> f64 {
         let across = 0.5 * (erf((half - dy) / (sy * root)) + erf((half + dy) / (sy * root)));
         half * across * (-0.5 * z * z).exp()
     };
-    // The end of the chord runs across the error of the other axis as fast as it slopes: no piece may be wider than that.
+    // No piece may be wider than the stretch over which the sloping end of the chord crosses the error of the other
+    // axis.
     let slope = if dy > 0.0 { (dx / dy).min(1.0) } else { 0.0 };
     let [least, most] = PIECES;
     let pieces = (least * (sx * slope / sy).max(1.0)).min(most).ceil();

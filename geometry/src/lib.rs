@@ -11,7 +11,7 @@ mod straightness;
 
 mod frame;
 
-pub use arc::{arc_centre_u_mm, widest_gap, widest_gap_deg};
+pub use arc::{SHORT_ARC_GAP_DEG, arc_centre_u_mm, widest_gap, widest_gap_deg};
 pub use circle::{Circle, CircleError, fit_circle};
 pub use cylinder::{Cylinder, CylinderError, fit_cylinder, fit_cylinder_along};
 pub use line::{Line, LineError, fit_line};
@@ -20,6 +20,7 @@ pub use straightness::{ZoneError, ZoneLine, minimum_zone_line};
 
 pub use frame::{Bank, Block, Displacement, Machine, Placement, PlacementError, Point, bank_to_block};
 
+pub mod clock;
 mod closest;
 mod constraint;
 mod distance;
@@ -42,7 +43,8 @@ mod motion;
 
 pub use axis::{BoreAxis, fit_bore_axis};
 pub use eccentric::{
-    EccentricStock, ShellFit, ShellLeft, eccentric_stock, fit_shell, shell_from_arcs, shell_left,
+    ArcLeft, EccentricStock, ShellAt, ShellFit, ShellLeft, eccentric_stock, fit_shell, shell_from_arcs,
+    shell_left,
 };
 pub use motion::{Motion, MotionError, Observed, Part, fit_motion};
 

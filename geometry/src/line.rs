@@ -122,7 +122,7 @@ pub(crate) struct Cloud {
 const ROUNDING: f64 = 16.0 * f64::EPSILON;
 
 impl Cloud {
-    /// Of at least one point; `None` where a coordinate, or the square of a distance, is not finite.
+    /// The cloud of at least one point; `None` where a coordinate, or the square of a distance, is not finite.
     pub(crate) fn of(points_mm: &[[f64; 3]]) -> Option<Self> {
         let first = Vector3::from(*points_mm.first()?);
         let number = count(points_mm.len());

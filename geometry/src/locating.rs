@@ -1,4 +1,5 @@
-//! What six locators do to a body: which way it can still move, and where an error at a locator sends a point.
+//! The locating of a body by six locators: which way it can still move, and where an error at a locator sends a
+//! point.
 
 use nalgebra::{DMatrix, Matrix3, Matrix6, SMatrix, Vector3, Vector6};
 
@@ -53,7 +54,7 @@ pub enum LocatingError {
         /// The ways: slides first. Two or more of a kind are a choice among all their mixtures.
         free: Vec<FreeMotion>,
     },
-    /// More than six locators fight each other.
+    /// More than six locators contradict each other.
     #[error("a body is held by 6 locators, found {found}")]
     TooMany {
         /// How many there are.
@@ -82,7 +83,7 @@ pub struct Locating {
 }
 
 impl Locating {
-    /// Of six locators, in any order.
+    /// The locating by six locators, in any order.
     ///
     /// Method: locator i at p with direction n and an error e along it asks of a small shift t and turn ω that
     /// n·t + (p × n)·ω = e: six rows of a 6 × 6 matrix, after H. Asada and A. B. By ("Kinematic analysis of
@@ -130,7 +131,7 @@ impl Locating {
         let number = crate::sample::count(places.len()).max(1.0);
         let middle_mm = places.iter().sum::<Vector3<f64>>() / number;
         let reach_mm = places.iter().map(|at| (at - middle_mm).norm()).fold(0.0, f64::max);
-        // One locator, or all in one place: any length is as good.
+        // With one locator, or all in one place, any length will do.
         let reach_mm = if reach_mm > 0.0 { reach_mm } else { 1.0 };
         let mut matrix = Matrix6::zeros();
         for (i, (at, locator)) in places.iter().zip(locators).enumerate() {
@@ -235,7 +236,7 @@ fn named(shift: Vector3<f64>, turn: Vector3<f64>, middle_mm: Vector3<f64>, reach
     }
 }
 
-/// Of length 1, the largest component positive, without the dust of rounding.
+/// The direction brought to length 1, its largest component positive, without the dust of rounding.
 fn clean(way: Vector3<f64>) -> [f64; 3] {
     let unit = way.normalize();
     let sign = unit[unit.iamax()].signum();

@@ -42,7 +42,7 @@ impl Part {
     /// In which order parts that cannot be told are left out.
     const LEFT_OUT_FIRST: [Self; 6] = [Self::Z, Self::Roll, Self::Pitch, Self::Yaw, Self::Y, Self::X];
 
-    /// Its name.
+    /// The part's name.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

@@ -1,4 +1,4 @@
-//! Where a centre may stand: bounds on a point of the plane, each with a margin and a reserve.
+//! Bounds on where a centre may stand in the plane, each with a margin and a reserve.
 
 use crate::distance::{closest_points, segment_to_cylinder};
 
@@ -47,13 +47,13 @@ impl Spread {
         [self.x_mm.hypot(self.all_mm), self.y_mm.hypot(self.all_mm)]
     }
 
-    /// The least it can be in any direction.
+    /// The least standard uncertainty in any direction, mm.
     #[must_use]
     pub fn least(&self) -> f64 {
         self.x_mm.abs().min(self.y_mm.abs()).hypot(self.all_mm)
     }
 
-    /// How `along` changes with the vector (dx, dy): its gradient, no unit; zero without a direction.
+    /// How [`Self::along`] changes with the vector (dx, dy): its gradient, no unit; zero without a direction.
     #[must_use]
     pub fn gradient(&self, [dx, dy]: [f64; 2]) -> [f64; 2] {
         let length = dx.hypot(dy);
@@ -128,12 +128,13 @@ pub struct Margin {
 
 fn outward([dx, dy]: [f64; 2]) -> [f64; 2] {
     let length = dx.hypot(dy);
-    // On the very centre every way out is as long; +x is as good as any.
+    // On the centre itself every way out is as long; +x is taken.
     if length > 0.0 { [dx / length, dy / length] } else { [1.0, 0.0] }
 }
 
 impl Bound {
-    /// Every figure of it bit by bit behind a number of its kind: equal for the very same bound, and ordered.
+    /// Every figure of the bound bit by bit behind a number of its kind: equal for the very same bound, and
+    /// ordered.
     #[must_use]
     pub fn bits(&self) -> [u64; 14] {
         let mut made = [0; 14];
@@ -225,7 +226,7 @@ impl Bound {
                 let gradient = if near.distance_mm > SAME_PLACE_MM {
                     [line_mm[0] / near.distance_mm, line_mm[1] / near.distance_mm]
                 } else {
-                    // The axes meet: leave square to the other segment.
+                    // Where the axes meet, the way out is square to the other segment.
                     let [a, b] = segment_mm;
                     outward([b[1] - a[1], a[0] - b[0]])
                 };

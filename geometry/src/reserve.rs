@@ -1,4 +1,4 @@
-//! What a circle or a zone keeps in reserve for the error of a point inside it.
+//! The reserve that a circle or a zone keeps for the error of a point inside it.
 //!
 //! Lengths mm.
 
@@ -12,26 +12,25 @@ use crate::sample::count;
 /// Terms of the series by direction: enough for sigmas that differ tenfold.
 const TERMS: usize = 33;
 
-/// Sigmas that differ little need fewer: so many are tried in turn, each time with the directions of the time before among
-/// them.
+/// Numbers of terms tried in turn, since sigmas that differ little need fewer; each reuses the directions of the
+/// one before.
 const TRIED: [usize; 3] = [9, 17, TERMS];
 
-/// A series whose last two terms are below this has come to its end, mm.
+/// A series is complete where its last two terms are below this, mm.
 const ENDED_MM: f64 = 1e-10;
 
 /// Reserves that are remembered: all bores of a job ask for the same few.
 const MOST_KNOWN: usize = 64;
 
-/// What was asked, bit by bit, and the answer: most of the time of a plan went into asking again, and a thread asks what
-/// another did.
+/// Reserves already worked out, by the bits of what was asked: most of a plan's time would go into the same few.
 static KNOWN: RwLock<VecDeque<([u64; 4], Reserve)>> = RwLock::new(VecDeque::new());
 
 /// What a circle keeps in reserve for an error of the point inside it, by direction: a point that stands nearer the
 /// edge than the reserve is not inside with the probability asked.
 ///
-/// Reserve = R - r(t), r the radius of the line of that probability in direction t. It has the symmetries of the two
-/// axes, so a series in cos 2kt through evenly spaced directions gives it to 1e-8 mm, and to 1e-5 where one sigma is ten times the
-/// other.
+/// Reserve = R - r(t), r the radius of the line of that probability in direction t. It has the symmetries of the
+/// two axes, so a series in cos 2kt through evenly spaced directions gives it to 1e-8 mm, and to 1e-5 where one
+/// sigma is ten times the other.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[expect(clippy::large_enum_variant, reason = "a few are held at once, and read far oftener than moved")]
 pub enum Reserve {
@@ -108,7 +107,7 @@ impl Reserve {
         Self::Even(half - root(|off| sure(off, half), 0.0, (half - z * u).max(0.0) + 1e-12))
     }
 
-    /// Towards (dx, dy); without a direction the largest.
+    /// The reserve towards (dx, dy), mm; without a direction the largest.
     #[must_use]
     pub fn towards(&self, [dx, dy]: [f64; 2]) -> f64 {
         match self {
@@ -118,7 +117,7 @@ impl Reserve {
         }
     }
 
-    /// How it changes with the vector (dx, dy), no unit; zero without a direction.
+    /// How the reserve changes with the vector (dx, dy), no unit; zero without a direction.
     #[must_use]
     pub fn gradient(&self, [dx, dy]: [f64; 2]) -> [f64; 2] {
         let square = dx * dx + dy * dy;
@@ -135,7 +134,7 @@ impl Reserve {
         }
     }
 
-    /// The most by which it differs between two directions, and by which it turns with one radian, mm.
+    /// The most by which the reserve differs between two directions, mm, and changes with one radian of turn, mm.
     #[must_use]
     pub fn swing(&self) -> (f64, f64) {
         match self {

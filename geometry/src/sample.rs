@@ -1,7 +1,7 @@
 //! A sample of figures: how many, their middle, their ends.
 
-/// The median of the distances from the middle, times this, is the standard deviation of normal scatter: 1 / 0.6745, from the
-/// quartile of the normal distribution.
+/// The median of the distances from the middle, times this, is the standard deviation of normal scatter: 1 /
+/// 0.6745, from the quartile of the normal distribution.
 pub const MAD_TO_SIGMA: f64 = 1.482_6;
 
 /// A number of figures as a real number. No job holds more than 2³² of anything; they would count as that.
@@ -45,7 +45,8 @@ mod tests {
 
     #[test]
     fn the_deviation_of_normal_scatter_is_told_by_its_quartile() {
-        // Quartile of the standard normal distribution, 0.674490: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.1.
+        // Quartile of the standard normal distribution, 0.674490: NIST/SEMATECH e-Handbook of Statistical Methods,
+        // 1.3.6.7.1.
         assert!((MAD_TO_SIGMA * 0.674_490 - 1.0).abs() < 1e-4);
     }
 }

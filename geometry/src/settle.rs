@@ -1,4 +1,4 @@
-//! Going down to the least of a sum, by Newton steps that are never allowed to climb.
+//! A search for the least of a sum of squares, by Newton steps that are never allowed to climb.
 
 use nalgebra::{SMatrix, SVector};
 

@@ -35,13 +35,13 @@ const MOST_TURNS: usize = 30;
 /// A turn that moves the ends of the line by less than this share of the zone leaves the diameter alone: its
 /// effect is the share times the zone over the length, squared.
 const STILL: f64 = 1e-6;
-/// One that still moves by less than this share is within its square of the thinnest: what a solver that stops short of its
-/// tolerance leaves.
+/// A turn below this share still leaves the diameter within the share's square of the thinnest; accepted where the
+/// solver stops short of its tolerance.
 const NEARLY_STILL: f64 = 1e-3;
 /// The solver's tolerances for a problem whose answer is near 1: two digits inside the 1e-8 that a
 /// diameter of the NIST lines is known to, where it still ends reliably.
 const SOLVER_TOLERANCE: f64 = 1e-10;
-/// What is asked of it where it does not get so far.
+/// The tolerance asked for where the solver does not reach the tight one.
 const LOOSER_TOLERANCE: f64 = 1e-8;
 
 /// The thinnest cylinder that holds all `points_mm` (n points of x, y, z, mm; n ≥ 2), of any length.
@@ -91,8 +91,7 @@ pub fn minimum_zone_line(points_mm: &[[f64; 3]]) -> Result<ZoneLine, ZoneError> 
             return Ok(best);
         }
     }
-    // What is given back is measured, and never too small: where the search stops short of its end, a line that hardly
-    // moved any more is as good.
+    // The diameter given back is measured and never too small, so a line that hardly moves any more is good enough.
     if moved < NEARLY_STILL { Ok(best) } else { Err(ZoneError::NotConverged) }
 }
 
@@ -112,11 +111,12 @@ fn seen_along(line: &Line, points_mm: &[[f64; 3]], half_length_mm: f64, scale_mm
     points_mm.iter().map(seen).collect()
 }
 
-/// Up to here all points are solved with at once.
+/// Up to so many points all are solved with at once.
 const MANY: usize = 200;
-/// Of more, so many that stand farthest off are begun with, and added at a time.
+/// Of more points, those farthest off that are begun with, and added at a time.
 const FEW: usize = 40;
-/// A point that stands beyond the zone by less is held by it, in units of the zone: ten times what the solver is told.
+/// A point that lies beyond the zone by less than this counts as within it, in units of the zone: ten times the
+/// solver's tolerance.
 const HELD: f64 = 1e-9;
 
 /// The (a, b, c, d) with the least r such that |(u - a - b t, v - c - d t)| ≤ r for every (t, u, v).
@@ -175,7 +175,8 @@ fn thinnest_of(seen: &[[f64; 3]]) -> Option<[f64; 5]> {
     let rows = CscMatrix::new_from_triplets(size, 5, entries.0, entries.1, entries.2);
     let cones = vec![SupportedConeT::SecondOrderConeT(3); seen.len()];
     let price = [0.0, 0.0, 0.0, 0.0, 1.0];
-    // Where rounding keeps it from its tolerance it is asked for less: what is given back is measured all the same.
+    // Where rounding keeps the solver from the tight tolerance it is asked for less; the diameter is measured all
+    // the same.
     [settings()?, looser()?].into_iter().find_map(|settings| {
         let mut solver =
             DefaultSolver::new(&CscMatrix::zeros((5, 5)), &price, &rows, &bounds, &cones, settings).ok()?;
@@ -203,7 +204,8 @@ fn looser() -> Option<DefaultSettings<f64>> {
         .ok()
 }
 
-/// Silent and tight; "almost solved" is taken only at the usual tolerance of a full solution.
+/// The solver's settings: silent and tight; "almost solved" is taken only at the usual tolerance of a full
+/// solution.
 pub(crate) fn settings() -> Option<DefaultSettings<f64>> {
     DefaultSettingsBuilder::default()
         .verbose(false)

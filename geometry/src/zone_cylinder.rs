@@ -116,7 +116,7 @@ fn narrowed(points_mm: &[[f64; 3]], fitted: &Cylinder) -> ZoneCylinder {
         } else if working.len() == before {
             reach /= 4.0;
         } else {
-            // More is known now; the same reach is tried again from the same axis.
+            // With the new points taken in, the search goes on from the same axis.
             reach /= 1.5;
         }
     }
@@ -128,7 +128,7 @@ struct Look {
     zone: ZoneCylinder,
     /// The nearest and the farthest point of each cell: distance and index.
     cells: Vec<[Option<(f64, usize)>; 2]>,
-    /// Where the zone was expected, mm; cells wholly inside have nothing to say.
+    /// Where the zone was expected, mm; cells that lie wholly inside it are passed over.
     expected: Option<(f64, f64)>,
 }
 

@@ -27,15 +27,15 @@ pub struct Material {
     pub poisson: f64,
     /// Linear expansion near room temperature, 1/K: the mean from 20 to 100 degrees Celsius.
     pub expansion_per_k: f64,
-    /// Mean linear expansion from 20 degrees Celsius to others: degrees Celsius and 1/K, rising temperatures; empty where
-    /// one figure is all there is.
+    /// Mean linear expansion from 20 degrees Celsius to others: degrees Celsius and 1/K, rising temperatures; empty
+    /// where one figure is all there is.
     pub mean_expansion: Vec<[f64; 2]>,
     /// Yield strength (0.2 % proof) at room temperature, MPa.
     pub yield_mpa: f64,
     /// Yield after a long soak: degrees Celsius and MPa, rising temperatures; empty where it is taken as constant.
     pub hot_yield: Vec<[f64; 2]>,
-    /// What it bears for good without creeping away: degrees Celsius and MPa, rising temperatures, nothing to mind below the
-    /// first; empty where it does not creep at the temperatures of an engine, or nobody said.
+    /// What it bears for good without creeping away: degrees Celsius and MPa, rising temperatures, nothing to mind
+    /// below the first; empty where it does not creep at the temperatures of an engine, or nobody said.
     pub creep: Vec<[f64; 2]>,
     /// Specific cutting force at a chip 1 mm thick, MPa, and how it falls with thicker chips: kc = kc11 h^-m.
     pub cutting: [f64; 2],
@@ -46,7 +46,8 @@ pub struct Material {
 }
 
 impl Material {
-    /// Mean linear expansion from 20 °C to a temperature, 1/K: linear between the points of the table, held beyond them.
+    /// Mean linear expansion from 20 °C to a temperature, 1/K: linear between the points of the table, held beyond
+    /// them.
     #[must_use]
     pub fn mean_per_k(&self, celsius: f64) -> f64 {
         let table = &self.mean_expansion;
@@ -194,8 +195,8 @@ const TABLE: [Row; 5] = [
         elastic_mpa: 97_000.0,
         poisson: 0.26,
         expansion: 10.5,
-        // EN 1561, Annex, and about 0.20 % from 293 to 77 K as for iron (Corruccini and Gniewek, NBS Monograph 29), both
-        // from memory.
+        // EN 1561, Annex, and about 0.20 % from 293 to 77 K as for iron (Corruccini and Gniewek, NBS Monograph 29),
+        // both from memory.
         mean_expansion: &[[-196.0, 9.2], [-100.0, 10.0], [100.0, 10.5], [200.0, 11.7], [400.0, 13.0]],
         yield_mpa: 130.0,
         hot_yield: &[],
@@ -211,8 +212,8 @@ const TABLE: [Row; 5] = [
         elastic_mpa: 170_000.0,
         poisson: 0.275,
         expansion: 11.5,
-        // EN 1563, Annex, has 12.5 from 20 to 400 °C; 11.5 to 100 °C and 0.20 % from 293 to 77 K (NBS Monograph 29, iron)
-        // from memory.
+        // EN 1563, Annex, has 12.5 from 20 to 400 °C; 11.5 to 100 °C and 0.20 % from 293 to 77 K (NBS Monograph 29,
+        // iron) from memory.
         mean_expansion: &[[-196.0, 9.2], [20.0, 11.2], [100.0, 11.5], [400.0, 12.5]],
         yield_mpa: 370.0,
         hot_yield: &[],
@@ -255,8 +256,8 @@ pub fn names() -> impl Iterator<Item = &'static str> {
     TABLE.iter().map(|row| row.name)
 }
 
-/// Metals that expand more than this are light, 1/K: between the irons and steels of the table and its light metals. Common practice, no
-/// source.
+/// Metals that expand more than this are light, 1/K: between the irons and steels of the table and its light
+/// metals. Common practice, no source.
 pub(crate) const LIGHT_PER_K: f64 = 17e-6;
 
 /// The built-in metal of this name.

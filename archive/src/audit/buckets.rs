@@ -1,4 +1,4 @@
-//! Sums by their first byte, on the disk: any number of them in the memory of one in 256.
+//! Sums sorted into 256 files by their first byte, so that no more than one file's worth is in memory at a time.
 
 use std::fs::File;
 use std::io::{self, BufReader, BufWriter, Read, Write};
@@ -75,7 +75,7 @@ impl Buckets {
             }
             if let (Some(sum), Some(bytes)) = (row.first_chunk::<32>(), row.last_chunk::<8>()) {
                 rows.push((Sum::from_bytes(*sum), u64::from_le_bytes(*bytes)));
-                // One drawing in a hundred thousand records is one row.
+                // Doubles are taken out on the way: one drawing may stand in a hundred thousand records.
                 if rows.len() % 65_536 == 0 {
                     rows.sort_unstable();
                     rows.dedup();

@@ -14,12 +14,12 @@ use crate::time::Time;
 
 /// Records read at once; none is larger than 16 MiB.
 const AT_ONCE: usize = 32;
-/// Records between two words about how far it is.
+/// Records between two reports of progress.
 const STEP: u32 = 500;
 
 /// What is known of the record before.
 enum Before {
-    /// There is none: the chain begins.
+    /// There is no record before: the chain begins.
     None,
     /// It is whole: its number, its sum, when it was filed.
     Known(Head, Time),
@@ -163,7 +163,8 @@ fn against(witness: &Witness, logged: Option<u32>, seen: bool, last: u32, audit:
     }
 }
 
-/// What lies among the records and is not in its place: other files, second heads.
+/// Tells what lies among the records and does not belong there: other files, and whole records under names not
+/// their own.
 fn strangers(archive: &Archive, asked: &mut Writer, audit: &mut Audit) -> Result<(), ArchiveError> {
     let store = archive.store();
     let mut found = Vec::new();

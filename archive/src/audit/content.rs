@@ -1,4 +1,5 @@
-//! What is kept, room by room: each file has the sum that it is called by, none is gone, none belongs to nobody.
+//! The kept content, room by room: each file must have the sum that it is named by, none may be missing, and some
+//! record must ask for it.
 
 use std::collections::BTreeMap;
 
@@ -15,13 +16,13 @@ use crate::several::several;
 use crate::store::{Kind, Store};
 use crate::sum::Sum;
 
-/// Bytes between two words about how far it is.
+/// Bytes between two reports of progress.
 const STEP: u64 = 64 * 1024 * 1024;
-/// Files between two words at least.
+/// Files summed at once, and so the fewest between two reports of progress.
 const AT_ONCE: usize = 256;
 /// Most spoiled files that are named; a disk that lost more than that is told by their number.
 const MOST_SPOILED: usize = 100_000;
-/// Sums shown of what belongs to nobody.
+/// Sums shown of files that no record asks for.
 const SHOWN: usize = 3;
 
 /// What is wrong with a kept file that records ask for.
@@ -35,7 +36,7 @@ pub(super) enum Spoil {
 }
 
 impl Spoil {
-    /// Its stable word, and the same in a sentence.
+    /// The stable word for what is wrong with a file, and the sentence for it.
     fn told(self) -> (&'static str, &'static str) {
         match self {
             Self::Altered => ("content_altered", "its kept bytes were altered"),
@@ -46,7 +47,8 @@ impl Spoil {
     }
 }
 
-/// How far what is kept was read, and what of it is spoiled or nobody's: an audit goes on from here.
+/// How far the kept content was read, and what of it is spoiled or asked for by no record: an audit can go on from
+/// here.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Halfway {
@@ -157,7 +159,7 @@ fn room_of(name: &str) -> Option<u8> {
 /// A kept file read to its end: how many bytes, and what is wrong with it.
 fn held(store: &dyn Store, sum: &Sum) -> (u64, Option<Spoil>) {
     match store.get(&key::content(sum)) {
-        // No file that was kept is that large: a hole of terabytes costs nothing to make and days to read.
+        // No kept file is that large. A sparse file of terabytes costs nothing to make and would take days to read.
         Ok(Some(opened)) if opened.bytes > MOST_FILE_BYTES => (opened.bytes, Some(Spoil::Altered)),
         Ok(Some(mut opened)) => match Sum::of_reader(&mut opened.reader) {
             Ok((found, bytes)) => (bytes, (found != *sum).then_some(Spoil::Altered)),
@@ -175,7 +177,7 @@ impl Nobodys {
         }
     }
 
-    /// What was filed while the audit ran is somebody's.
+    /// Takes files off the list that records filed while the audit ran ask for.
     fn of_new_records(&mut self, archive: &Archive, audit: &Audit) -> Result<(), ArchiveError> {
         let from = audit.read_to.saturating_add(1);
         for record in (from..=archive.last()?).filter_map(|number| archive.record(number).ok()) {
@@ -204,7 +206,7 @@ impl Nobodys {
     }
 }
 
-/// Says which records' which files are spoiled.
+/// Tells which files of which records are spoiled.
 pub(super) fn name(
     archive: &Archive,
     spoiled: &BTreeMap<Sum, Spoil>,

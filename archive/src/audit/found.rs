@@ -1,4 +1,4 @@
-//! What an audit finds.
+//! A finding of an audit, and the list of them.
 
 use super::Audit;
 
@@ -10,7 +10,7 @@ const MOST: usize = 2000;
 pub enum Level {
     /// Worth knowing.
     Note,
-    /// May be innocent: somebody must look.
+    /// May be innocent, but must be looked at.
     Doubt,
     /// Something was altered, lost or put in.
     Fault,

@@ -1,4 +1,4 @@
-//! Holding an archive against itself: every record, the chain, every kept byte.
+//! The audit: an archive held against itself, every record, the chain, every kept byte.
 
 mod buckets;
 mod chain;
@@ -36,7 +36,7 @@ pub struct Witness {
 
 /// Whoever wants to know how far an audit is.
 pub trait Watch {
-    /// It is here now.
+    /// Called with the stage that the audit has come to.
     fn at(&mut self, stage: Stage);
     /// An audit that is broken off may go on from here.
     fn halfway(&mut self, _: &Halfway) {}

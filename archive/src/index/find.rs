@@ -1,4 +1,4 @@
-//! Asking an index.
+//! The query of an index.
 
 use rusqlite::ToSql;
 use rusqlite::types::Value;
@@ -9,7 +9,7 @@ use crate::sum::Sum;
 use crate::summary::Summary;
 use crate::time::Time;
 
-/// What is looked for: all of it at once.
+/// What is looked for; a record must have all of it.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Query {
     /// Words, or beginnings of them, anywhere in the summary or the notes.
@@ -82,7 +82,7 @@ impl Index {
             None => ("record r WHERE 1", "r.number"),
             Some(words) => {
                 values.push(Value::Text(words));
-                // The sign keeps the full text from being asked for each of the rows by itself.
+                // The `+` keeps the database from asking the full text once for each row of another part.
                 ("text CROSS JOIN record r ON r.number = text.rowid WHERE text MATCH ?", "+text.rowid")
             }
         };
@@ -117,7 +117,7 @@ impl Index {
         let mut found = Vec::new();
         for row in rows {
             let (number, sum, at, summary) = row?;
-            // A row that does not read back is none: the index is not the truth.
+            // A row that does not read back is left out: the archive counts, not its index.
             let read = Sum::parse(&sum).zip(Time::from_seconds(at)).zip(serde_json::from_str(&summary).ok());
             if let Some(((sum, at), summary)) = read {
                 found.push(Found { number, sum, at, summary });
@@ -134,7 +134,7 @@ fn parts(query: &Query) -> Vec<Part> {
         let folded = word.to_lowercase();
         let (clause, values) = match folded.strip_suffix('*') {
             None => ("word = ?", vec![folded.clone()]),
-            // Every text that begins so lies between these two.
+            // Every text with this beginning sorts between these two.
             Some(start) => ("word >= ? AND word < ?", vec![start.to_owned(), format!("{start}\u{10FFFF}")]),
         };
         let mut all = vec![Value::Text(what.clone())];
@@ -152,7 +152,8 @@ fn parts(query: &Query) -> Vec<Part> {
         let clause = "what = ? AND least <= ? AND most >= ?";
         parts.push(Part {
             rows: format!("(SELECT number FROM figure WHERE {clause})"),
-            // By its number alone: the index by size would be walked from its beginning for each record.
+            // The `+` makes the database look up by record number: by size it would walk the index from its
+            // beginning for each record.
             of_record: "figure f WHERE f.what = ? AND +f.least <= ? AND +f.most >= ? AND f.number = r.number"
                 .to_owned(),
             values: vec![Value::Text(what.clone()), Value::Real(*most), Value::Real(*least)],

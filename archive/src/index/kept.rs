@@ -14,9 +14,9 @@ const AT_ONCE: usize = 64;
 const MOST_KEPT: usize = 1024 * 1024;
 
 impl Index {
-    /// The bytes of one file of each of some records, handed on one by one in their order; `None` where a record has none
-    /// of that name, or none that can be read. What the index kept must still have its sum; all else is read
-    /// from the archive, where the record must be the one that was found.
+    /// The bytes of one file of each of some records, handed on one by one in their order; `None` where a record
+    /// has none of that name, or none that can be read. What the index kept must still have its sum; all else is
+    /// read from the archive, where the record must be the one that was found.
     ///
     /// # Errors
     /// A damaged index, and an archive that went away.
@@ -39,7 +39,7 @@ impl Index {
             if read.iter().any(Option::is_none) {
                 archive.still_there()?;
             }
-            // An index that cannot be written to is as good as it was.
+            // An index that cannot be written to is still good for reading.
             let _ = self.keep(&missing, &read, name);
             let mut read = read.into_iter();
             for (one, kept) in some.iter().zip(kept) {

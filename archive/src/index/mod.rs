@@ -1,5 +1,5 @@
-//! An index of an archive in a file of the user's: made of the archive, made again whenever it is not as it should be,
-//! and never the truth.
+//! An index of an archive, in a file of the user's cache: made from the archive, and made anew whenever the two
+//! disagree.
 
 mod find;
 mod kept;
@@ -112,7 +112,7 @@ impl Index {
     }
 }
 
-/// Whether a file is spoiled, or none of ours: not full, not locked, not closed.
+/// Whether an error means that the file is spoiled or no index; a full disk or a locked or read-only file does not.
 fn is_damage(error: &rusqlite::Error) -> bool {
     use rusqlite::ErrorCode::{
         CannotOpen, DatabaseBusy, DatabaseLocked, DiskFull, OutOfMemory, PermissionDenied, ReadOnly,

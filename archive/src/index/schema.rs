@@ -28,7 +28,8 @@ const TABLES: &str = "
     );
 ";
 
-/// Sets a connection up: waits for another who writes; what a power loss spoils is made again.
+/// Sets a connection up: it waits for another writer, and syncs no oftener than it must, since an index that a
+/// power loss spoils is made anew.
 pub(super) fn prepare(connection: &Connection) -> rusqlite::Result<()> {
     connection.busy_timeout(std::time::Duration::from_secs(60))?;
     connection.pragma_update(None, "synchronous", "NORMAL")?;

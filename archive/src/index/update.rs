@@ -1,4 +1,4 @@
-//! Bringing an index up to its archive, reading what is new and nothing else.
+//! The update of an index from its archive, reading only what is new.
 
 use rusqlite::{Connection, Transaction, params};
 
@@ -9,11 +9,11 @@ use crate::record::Record;
 use crate::several::several;
 use crate::sum::Sum;
 
-/// Records between two points that a kill cannot throw it back behind.
+/// Records between two commits: a kill loses no more than these.
 const BATCH: u32 = 2000;
 /// Records read at once; with their texts no more than 64 MiB.
 const AT_ONCE: usize = 16;
-/// Words are looked for in so much of a file, and of all files of a record together, bytes.
+/// How much of a file, and of all files of a record together, is searched for words, bytes.
 const MOST_TEXT: u64 = 1024 * 1024;
 const MOST_TEXTS: usize = 4 * 1024 * 1024;
 
@@ -30,8 +30,8 @@ impl Index {
             let at = self.path.display().to_string();
             let wrong = |source| IndexError { at: at.clone(), source };
             let transaction = self.begin()?;
-            // Another may have made it until just now, and somebody may be looking into it; one who came later may have
-            // read what was filed since.
+            // Another process may have made the index anew while this one waited, and others may be reading it; it
+            // is emptied only if it still does not fit.
             if !stands(&transaction, archive, archive.last()?).map_err(wrong)? {
                 schema::make(&transaction).and_then(|()| transaction.commit()).map_err(wrong)?;
                 updated.anew = true;
@@ -39,7 +39,7 @@ impl Index {
         }
         loop {
             let from = upto(&self.connection).map_err(|e| self.wrong(e))?.0;
-            // One who came later may have brought it past what was counted here.
+            // Another process may have brought the index beyond the last record counted here.
             watch(from.min(last), last);
             if from >= last {
                 return Ok(updated);
@@ -53,7 +53,7 @@ impl Index {
         let at = self.path.display().to_string();
         let wrong = |source| IndexError { at: at.clone(), source };
         let transaction = self.begin()?;
-        // Another may have been at it until just now.
+        // Another process may have added records while this one waited.
         let row = transaction.query_row("SELECT number FROM upto", [], |row| row.get::<_, u32>(0));
         if row.unwrap_or(0) != from {
             return Ok(0);
@@ -62,13 +62,13 @@ impl Index {
         let (mut read, mut end) = (0, None);
         let all: Vec<u32> = (from + 1..=to).collect();
         for some in all.chunks(AT_ONCE) {
-            // One that is spoiled is not found; `audit` names it.
+            // A spoiled record is left out of the index; `audit` names it.
             let found = several(some, |number| {
                 let record = archive.record(*number).ok()?;
                 let texts = notes(archive, &record);
                 Some((record, texts))
             });
-            // In a place that went away nothing is: what it has is to be found another day.
+            // Where the place went away no record counts as spoiled: it is read the next time.
             if found.iter().any(|one| one.as_ref().is_none_or(|(_, (_, all))| !all)) {
                 archive.still_there()?;
             }
@@ -112,7 +112,7 @@ fn fits(archive: &Archive, number: u32, sum: Option<Sum>, last: u32) -> bool {
         number if number > last => false,
         number => match archive.record(number) {
             Ok(record) => Some(record.sha256) == sum,
-            // Spoiled since, or when it was read: what the index has of the others is still good.
+            // The record may be spoiled; what the index has of the others is still good.
             Err(_) => true,
         },
     }

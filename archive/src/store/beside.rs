@@ -10,7 +10,7 @@ use std::time::{Duration, SystemTime};
 pub(super) const ROOM: &str = "beside";
 const PREFIX: &str = "new-";
 
-/// Nothing takes that long to write: what is older was left by a kill or a power loss.
+/// Files older than this were left by a kill or a power loss: nothing takes so long to write.
 const OLD: Duration = Duration::from_secs(24 * 3600);
 
 /// A file being written; gone when it is dropped.
@@ -38,7 +38,7 @@ pub(super) fn new(room: &Path, mode: Option<u32>) -> io::Result<Beside> {
         let path = room.join(name);
         match options(mode).open(&path) {
             Ok(file) => return Ok(Beside { path, file }),
-            // Another computer's process may have the same number at the same moment.
+            // A process on another computer may have the same number and the same moment in its name.
             Err(e) if e.kind() == io::ErrorKind::AlreadyExists => {}
             Err(e) => return Err(e),
         }

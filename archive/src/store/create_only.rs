@@ -1,4 +1,4 @@
-//! Every write asks that nothing lie there yet, one that ends an upload in pieces too.
+//! A gate for requests: every write asks that nothing lie there yet, also the one that ends an upload in pieces.
 
 use std::pin::Pin;
 

@@ -53,7 +53,7 @@ impl Folder {
         Ok(path)
     }
 
-    /// Who may read the place may read what is put there, and nobody else.
+    /// The rights of a new file: whoever may read the place may read it, and nobody else.
     fn mode(&self) -> io::Result<Option<u32>> {
         #[cfg(unix)]
         {
@@ -94,14 +94,15 @@ impl Folder {
     }
 }
 
-/// What is kept is not written to by a slip; the folder's own rights decide who reads it.
+/// Takes the right to write off a kept file, so that it is not changed by a slip; the folder's rights decide who
+/// reads it.
 fn close_to_writing(file: &File) -> io::Result<()> {
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
         let mode = file.metadata()?.permissions().mode() & 0o444;
         match file.set_permissions(fs::Permissions::from_mode(mode)) {
-            // A share without rights of its own.
+            // A share may have no rights to set.
             Err(e) if matches!(e.kind(), io::ErrorKind::PermissionDenied | io::ErrorKind::Unsupported) => {
                 Ok(())
             }
@@ -155,13 +156,13 @@ pub(super) fn rename_where_free(_: &Path, _: &Path) -> io::Result<()> {
     Err(io::ErrorKind::Unsupported.into())
 }
 
-/// Waits until the names in a folder are on the disk; systems that cannot be asked do so of themselves.
+/// Waits until the names in a folder are on the disk; where a system offers no such call, it is skipped.
 fn sync_folder(path: &Path) -> io::Result<()> {
     if !cfg!(unix) {
         return Ok(());
     }
     match File::open(path).and_then(|folder| folder.sync_all()) {
-        // Some network disks do not know the question.
+        // Some network disks do not know the call.
         Err(e) if matches!(e.kind(), io::ErrorKind::InvalidInput | io::ErrorKind::Unsupported) => Ok(()),
         other => other,
     }

@@ -1,4 +1,5 @@
-//! Where an archive lies: things are put there once, read and listed; nothing is ever replaced or taken away.
+//! The store that an archive lies in: things are put there once, read and listed; nothing is ever replaced or taken
+//! away.
 
 mod beside;
 #[cfg(feature = "s3")]
@@ -35,7 +36,7 @@ pub enum Put {
 /// One thing in a folder of a place.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Listed {
-    /// Its name; characters that are no text are replaced, and then it is none of the archive's.
+    /// Its name; bytes that are no text are replaced, and such a name is none of the archive's.
     pub name: String,
     /// What it is.
     pub kind: Kind,

@@ -27,7 +27,7 @@ pub(super) struct Patience {
     pub(super) connect: Duration,
     /// To take or give a piece: 8 MiB in a minute is 1.1 Mbit/s.
     pub(super) answer: Duration,
-    /// From the first try to the beginning of the last.
+    /// Time from the first try to the beginning of the last.
     pub(super) all: Duration,
     /// Tries after the first.
     pub(super) again: usize,
@@ -55,8 +55,7 @@ impl Object {
     /// The bucket of an address; who asks, and which server is asked, stand in the environment (`AWS_…`).
     /// No request goes out.
     ///
-    /// # Errors
-    /// An environment that names nobody who asks, or values in it that are none.
+    /// # Errors An environment without credentials, or with values that cannot be used.
     pub fn at(address: &Address) -> Result<Self, StoreError> {
         Self::with(address, AmazonS3Builder::from_env(), Patience::USUAL)
     }
@@ -74,7 +73,7 @@ impl Object {
                 "no credentials in the environment: expected AWS_ACCESS_KEY_ID and AWS_SECRET_ACCESS_KEY";
             return Err(wrong(io::Error::new(io::ErrorKind::PermissionDenied, said)));
         }
-        // Whoever set one before has set the same.
+        // A provider set before is the same one.
         let _ = rustls::crypto::ring::default_provider().install_default();
         let runtime = Builder::new_current_thread().enable_all().build().map_err(wrong)?;
         let store = given
@@ -86,7 +85,7 @@ impl Object {
                 max_retries: patience.again,
                 retry_timeout: patience.all,
             })
-            // Whatever the environment says: without it two writers would replace each other.
+            // Set whatever the environment says: without it two writers could replace each other.
             .with_conditional_put(S3ConditionalPut::ETagMatch)
             .with_http_connector(CreateOnly)
             .build()
@@ -129,7 +128,7 @@ impl Object {
             match self.runtime.block_on(put) {
                 Ok(_) => return Ok(Put::New),
                 Err(Error::AlreadyExists { .. }) if self.bytes(key)?.is_some() => return Ok(Put::Taken),
-                // Another writer was under way and came to nothing.
+                // Another writer was under way and gave up.
                 Err(Error::AlreadyExists { .. }) => {}
                 Err(e) => return Err(self.error(key, told(&e))),
             }
@@ -231,7 +230,7 @@ impl Store for Object {
         let folders = found.common_prefixes.into_iter().map(|p| (p, Kind::Folder));
         let mut listed: Vec<Listed> = files
             .chain(folders)
-            // The folder itself, as some programs mark one.
+            // Some programs mark a folder by an object of its own name.
             .filter(|(at, _)| *at != path)
             .filter_map(|(at, kind)| Some(Listed { name: at.filename()?.to_owned(), kind }))
             .collect();

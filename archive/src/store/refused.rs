@@ -1,4 +1,4 @@
-//! What a server or the way to it refuses, in words that say what to look at.
+//! Refusals of a server or of the way to it, in words that say what to look at.
 
 use std::error::Error as _;
 use std::io;
@@ -24,7 +24,7 @@ pub(super) fn somebody_asks(given: &AmazonS3Builder) -> bool {
     .any(|key| given.get_config_value(key).is_some_and(|value| !value.is_empty() && value != "false"))
 }
 
-/// Nothing under a key; a bucket that is not there is something else.
+/// Whether nothing lies under a key; a missing bucket is another error.
 pub(super) fn is_nothing_there(error: &Error) -> bool {
     matches!(error, Error::NotFound { .. }) && code(error).as_deref() != Some("NoSuchBucket")
 }
@@ -47,7 +47,7 @@ pub(super) fn contended() -> io::Error {
     io::Error::other("the server refused the write as taken, but nothing lies there; try again")
 }
 
-/// An error of the crate as one of a place.
+/// An error of the crate as an error of the place, in words.
 pub(super) fn told(error: &Error) -> io::Error {
     use io::ErrorKind as E;
     let (code, status) = (code(error), status(error));

@@ -12,7 +12,7 @@ pub(crate) trait Place: Sync {
     fn force(&self, key: &str, bytes: &[u8]);
     /// Takes away what lies under a key.
     fn remove(&self, key: &str);
-    /// Whether it is quick enough to be tried at every byte.
+    /// Whether the store is quick enough to be tried at every byte.
     fn is_quick(&self) -> bool;
 
     /// The bytes under a key.

@@ -6,20 +6,20 @@ use super::{Ask, Problem};
 use crate::constraint::{Constraint, Place};
 use crate::place::Apart;
 
-/// Up to here all are solved with at once.
+/// Up to so many constraints all are solved with at once.
 const MANY: usize = 24;
 
-/// So many are begun with, and added at a time, of each place.
+/// Constraints of each place that are begun with, and added at a time.
 const FEW: usize = 8;
 
-/// An answer that leaves a constraint short by less keeps it, mm: a tenth of what a step settles to.
+/// An answer that leaves a constraint short by less than this keeps it, mm: a tenth of what a step settles to.
 const KEPT_MM: f64 = 1e-9;
 
 /// Two to five rounds are usual; a case that goes on is solved with all.
 const MOST_ROUNDS: usize = 60;
 
-/// One step from the centres `at`; the centres and the easing, `None` where no centres keep it. What `few` holds of steps before
-/// is begun with, and it holds what this one took: the next goes nearly where this one went.
+/// One step from the centres `at`; the centres and the easing, `None` where no centres keep it. What `few` holds of
+/// steps before is begun with, and it holds what this one took: the next goes nearly where this one went.
 pub(super) fn solve(
     problem: &Problem,
     few: &mut Few,
@@ -48,13 +48,13 @@ pub(super) fn solve(
             return Some((next, next_by));
         }
         first = false;
-        // Fewer bounds than all that cannot be kept are a part of all that cannot.
+        // Where a part of the bounds cannot be kept, all of them cannot either.
         (next, next_by) = Step::new(&few.of(problem), at, by_mm, ask).solve()?;
     }
     Step::new(problem, at, by_mm, ask).solve()
 }
 
-/// What is solved with so far.
+/// The constraints that are solved with so far.
 #[derive(Default)]
 pub(super) struct Few {
     places: Vec<Taken>,
@@ -86,7 +86,7 @@ impl Few {
     }
 }
 
-/// Which of a list are taken.
+/// For each of a list whether it is taken.
 #[derive(Default)]
 struct Taken(Vec<bool>);
 

@@ -1,14 +1,15 @@
 //! Closest positions: the centres nearest their targets that keep every bound, solved together.
 //!
-//! Each step is a convex cone problem (crate clarabel): circles to stay inside enter exactly, everything
-//! to stay clear of, and each zone between two lines, enters by its tangent at the last centres, which lies wholly
-//! on the safe side, and reserves enter to first order about the last centres. Steps repeat until nothing moves. Several
+//! Each step is a convex cone problem (crate clarabel): circles to stay inside enter exactly, everything to stay
+//! clear of, and each zone between two lines, enters by its tangent at the last centres, which lies wholly on the
+//! safe side, and reserves enter to first order about the last centres. Steps repeat until nothing moves. Several
 //! starts guard against a poor first tangent; tests hold the answers against brute force.
 
 mod few;
 mod step;
 
 use self::few::Few;
+use crate::clock::distance_mm;
 use crate::constraint::Place;
 use crate::place::{Apart, Bound, Margin};
 
@@ -18,7 +19,8 @@ pub const ON_LIMIT_MM: f64 = 1e-6;
 /// Steps end when no centre moves farther than this, mm: ten times finer than `ON_LIMIT_MM` needs.
 const SETTLED_MM: f64 = 1e-8;
 
-/// Steps that end this near to an answer, centres and easing, would settle on it, mm: the next is a thousand times shorter.
+/// Steps that end this near to an answer, centres and easing, would settle on it, mm: the next is a thousand times
+/// shorter.
 const SAME_MM: f64 = 1e-5;
 
 /// Steps are halved down to this share; a smaller one would end short of the answer.
@@ -102,7 +104,7 @@ impl Problem {
             // Two circles are no farther apart than both reach beyond any one point: the ones that reach farthest come
             // first, and a pair that reaches no farther than what is found already ends the row.
             let from = circles.first().map_or([0.0; 2], |c| c.0);
-            let beyond = |c: &([f64; 2], f64, f64)| (c.0[0] - from[0]).hypot(c.0[1] - from[1]) - c.1;
+            let beyond = |c: &([f64; 2], f64, f64)| distance_mm(c.0, from) - c.1;
             let mut circles: Vec<_> = circles.into_iter().map(|c| (beyond(&c), c)).collect();
             circles.sort_by(|a, b| b.0.total_cmp(&a.0));
             let gives = circles.iter().map(|c| c.1.2).fold(f64::INFINITY, f64::min);
@@ -113,7 +115,7 @@ impl Problem {
                     if reach + other_reach <= enough {
                         break;
                     }
-                    let apart = (centre[0] - other[0]).hypot(centre[1] - other[1]);
+                    let apart = distance_mm(*centre, *other);
                     least = least.max(lack(apart - radius - other_radius, give + other_give));
                 }
             }
@@ -257,8 +259,8 @@ impl Problem {
     /// A reserve that turns with its direction can make full steps swing to and fro about the answer;
     /// steps that no longer shrink are halved.
     ///
-    /// Steps that come upon an answer already found end there, with nothing new: they shrink so fast that the next would be the
-    /// last.
+    /// Steps that come upon an answer already found end there, with nothing new: they shrink so fast that the next
+    /// would be the last.
     fn settle(
         &self,
         start: &[[f64; 2]],
@@ -299,14 +301,15 @@ impl Problem {
                 by += share * (next_by - by);
             }
         }
-        // Not settled to the last digits: what it came to is still held against the bounds by the caller.
+        // The search ended before it settled to the last digits; the caller holds the answer against the bounds
+        // anyway.
         few::solve(self, &mut few, &at, by, ask)
     }
 }
 
 /// The farthest that any of some centres stands from its like, mm.
 fn farthest(some: &[[f64; 2]], others: &[[f64; 2]]) -> f64 {
-    some.iter().zip(others).map(|(a, b)| (a[0] - b[0]).hypot(a[1] - b[1])).fold(0.0, f64::max)
+    some.iter().zip(others).map(|(a, b)| distance_mm(*a, *b)).fold(0.0, f64::max)
 }
 
 #[cfg(test)]

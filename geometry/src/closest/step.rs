@@ -7,6 +7,7 @@ use clarabel::solver::{
 };
 
 use super::{Ask, Problem};
+use crate::clock::distance_mm;
 use crate::constraint::Constraint;
 use crate::place::{Apart, Bound};
 
@@ -110,7 +111,8 @@ impl<'a> Step<'a> {
         let centres = self.problem.places.len();
         let (columns, quadratic, linear) = match self.ask {
             Ask::Nearest { .. } => (2 * centres, 2.0, 0.0),
-            // A trace of the distance keeps the centres from wandering where the easing does not care.
+            // A trace of the squared distance keeps the centres from wandering where the easing does not depend on
+            // them.
             Ask::LeastEasing => (2 * centres + 1, 1e-9, 1.0),
         };
         let diagonal: Vec<usize> = (0..2 * centres).collect();
@@ -129,8 +131,8 @@ impl<'a> Step<'a> {
         let a = CscMatrix::new_from_triplets(self.right.len(), columns, i, j, v);
         let mut solver = DefaultSolver::new(&p, &q, &a, &self.right, &self.cones, settings()?).ok()?;
         solver.solve();
-        // A step that stalls short of the last digits is still a step: the caller holds every answer against
-        // the bounds themselves. One proven empty is none.
+        // A step that stalls short of the last digits is used: the caller holds every answer against the bounds
+        // themselves. One proven to have no answer is not.
         let empty = matches!(
             solver.solution.status,
             SolverStatus::PrimalInfeasible
@@ -161,7 +163,7 @@ fn tangent(c: &Constraint, at: [f64; 2], by_mm: f64) -> (f64, [f64; 2]) {
     (m.value_mm - kept.reserve_mm(m.line_mm), [0, 1].map(|k| m.gradient[k] - turning[k]))
 }
 
-/// By how much an easing is counted.
+/// The easing, mm, that a step counts with: the given one, or the one it found.
 fn eased_mm(ask: Ask, next_by_mm: f64) -> f64 {
     match ask {
         Ask::Nearest { eased_mm } => eased_mm,
@@ -183,7 +185,7 @@ pub(super) fn left_mm(
         let line = c.bound.margin(at).line_mm;
         let kept = c.eased(by_mm, line);
         let reserve = kept.reserve_mm(line) + along(kept.reserve_gradient(line));
-        return radius_mm - reserve + more - (next[0] - centre_mm[0]).hypot(next[1] - centre_mm[1]);
+        return radius_mm - reserve + more - distance_mm(next, centre_mm);
     }
     let (value, gradient) = tangent(c, at, by_mm);
     value + along(gradient) + more

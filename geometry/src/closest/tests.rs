@@ -184,7 +184,7 @@ proptest! {
             return Ok(());
         };
         // Farther than a few mm off the tangents leave out more than is promised.
-        if solved.iter().zip(targets).any(|(a, t)| (a[0] - t[0]).hypot(a[1] - t[1]) > 3.0) {
+        if solved.iter().zip(targets).any(|(a, t)| distance_mm(*a, t) > 3.0) {
             return Ok(());
         }
         let best = cost(&solved);

@@ -76,6 +76,6 @@ fn grown(circle: &Carried, new: Vector2<f64>) -> Option<Carried> {
     let worst = |circle: &Carried| by.iter().map(|&at| circle.excess(at)).fold(0.0, f64::max);
     let holding = tried.iter().filter(|circle| worst(circle) <= OUTSIDE);
     let least = holding.min_by(|a, b| a.squared.total_cmp(&b.squared));
-    // Among points a rounding apart none may seem to hold all; the one that comes closest does.
+    // With points a rounding apart no circle may seem to hold all; the one that comes closest is taken.
     least.or_else(|| tried.iter().min_by(|a, b| worst(a).total_cmp(&worst(b)))).cloned()
 }

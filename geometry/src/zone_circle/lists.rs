@@ -47,7 +47,7 @@ pub(super) struct Square {
 }
 
 impl Square {
-    /// From the centre to a corner.
+    /// The distance from the centre to a corner.
     pub(super) fn corner(&self) -> f64 {
         self.half * std::f64::consts::SQRT_2
     }
@@ -58,7 +58,7 @@ impl Square {
         self.centre + away.sup(&Vector2::repeat(-self.half)).inf(&Vector2::repeat(self.half))
     }
 
-    /// Its quarters.
+    /// The four quarters of the square.
     pub(super) fn quarters(&self) -> [Self; 4] {
         let half = self.half / 2.0;
         [(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)]
@@ -137,8 +137,11 @@ pub(super) fn sector(away: Vector2<f64>, sectors: u32) -> usize {
 }
 
 /// The whole part of a number from 0 to the number of sectors.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "`as` keeps to the ends for what does not fit, and has no other rounding than towards zero"
+)]
 fn whole(value: f64) -> u32 {
-    // `as` keeps to the ends for what does not fit, and has no other rounding than towards zero.
     value as u32
 }

@@ -112,7 +112,7 @@ pub(super) fn lowest(
             None => return None,
         }
     }
-    // Cut short: a bound is a bound, and where there is none, none is claimed.
+    // Cut short, the last value is still a bound; without any value none is claimed.
     Some(answer.unwrap_or(Lowest { value: f64::NEG_INFINITY, at: about }))
 }
 

@@ -1,5 +1,4 @@
-//! What the points look like from a place near the middle of their ring, and how far off the best centre can
-//! be.
+//! A ring of points seen from near its middle, and how far off the best centre can be.
 
 use nalgebra::Vector2;
 
@@ -7,7 +6,7 @@ use super::lists::sector;
 
 /// The directions kept of a ring; the gap between two that are kept is never less than the true one.
 const DIRECTIONS: u32 = 256;
-/// A search for a root that has not come to rest by then never does.
+/// Most steps of a search for a root; one that has not come to rest by then never does.
 const MOST_STEPS: usize = 200;
 
 /// A ring of points seen from a place inside it.

@@ -14,8 +14,8 @@ const GAIN: f64 = 1e-13;
 /// The most squares looked at. Rings take one to some dozens, and a cloud of points that is no ring may take
 /// thousands.
 const MOST_SQUARES: usize = 20_000;
-/// Thinning and programs say little and cost much in a square that reaches farther than this share of the
-/// distance to the nearest point; such a one is only quartered.
+/// A square that reaches farther than this share of the distance to the nearest point is only quartered: thinning
+/// and programs would say little there and cost much.
 const SMALL: f64 = 0.25;
 /// The most steps of one walk downhill; three to five are usual.
 const MOST_STEPS: usize = 30;
@@ -40,7 +40,7 @@ struct Cell {
 }
 
 impl Cell {
-    /// Itself without the points that none of its places can touch.
+    /// This cell without the points that none of its centres can touch.
     fn thinned(&self) -> Self {
         let outer = thinned(&self.outer, &self.square, Side::Far).into();
         let inner = thinned(&self.inner, &self.square, Side::Near).into();

@@ -1,11 +1,12 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::clock::distance_mm;
 
 type Points = Vec<[f64; 2]>;
 
 fn width_at(points: &[[f64; 2]], at: [f64; 2]) -> (f64, f64) {
-    let distances = points.iter().map(|p| (p[0] - at[0]).hypot(p[1] - at[1]));
+    let distances = points.iter().map(|p| distance_mm(*p, at));
     distances.fold((f64::INFINITY, 0.0), |(least, most), d| (least.min(d), most.max(d)))
 }
 
@@ -162,9 +163,7 @@ fn a_cloud_that_is_no_ring_is_answered_or_refused_and_comes_to_an_end() {
     for number in [5, 30, 300, 3000] {
         let points: Points = (0..number).map(|_| [next(), next()]).collect();
         let round = minimum_circumscribed_circle(&points).unwrap();
-        assert!(points.iter().all(|at| {
-            (at[0] - round.centre_mm[0]).hypot(at[1] - round.centre_mm[1]) <= round.outer_mm + 1e-14
-        }));
+        assert!(points.iter().all(|at| distance_mm(*at, round.centre_mm) <= round.outer_mm + 1e-14));
         if let Ok(inside) = maximum_inscribed_circle(&points) {
             assert!((width_at(&points, inside.centre_mm).0 - inside.inner_mm).abs() < 1e-14);
         }

@@ -39,37 +39,37 @@ pub struct BoreLeft {
 /// A bore as it came.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct FoundBore {
-    /// Along, at the deck.
+    /// Along the bank at the deck, mm.
     pub x: f64,
-    /// Across, at the deck.
+    /// Across the bank at the deck, mm.
     pub y: f64,
-    /// Mean diameter.
+    /// Mean diameter, mm.
     pub diameter: f64,
     /// Mm per mm of depth.
     pub tilt: Xy,
-    /// Largest peak-to-valley; `None` where only centres were read.
+    /// Largest peak-to-valley, mm; `None` where only centres were read.
     pub roundness: Option<f64>,
     /// Off its true position.
     pub off_true: Offset,
-    /// Standard uncertainty of that along and across.
+    /// Standard uncertainty of x and of y, mm.
     pub u: [f64; 2],
 }
 
 /// Where a bore was cut.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct CutLeft {
-    /// Along.
+    /// Along the bank, mm.
     pub x: f64,
-    /// Across.
+    /// Across the bank, mm.
     pub y: f64,
-    /// Over how many parts of the pocket X and Y were read; 0: nobody read them, and it is taken to stand where it was
-    /// told.
+    /// On how many parts of the pocket X and Y were read; with 0 the bore is taken to stand where the lists told it
+    /// to.
     pub read: u32,
-    /// Off the place that it was told.
+    /// How far off the place that the lists told.
     pub off_told: Offset,
     /// Off its true position.
     pub off_true: Offset,
-    /// Standard uncertainty of its place along and across, the datum counted in.
+    /// Standard uncertainty of its place along and across, mm, the datum counted in.
     pub u: [f64; 2],
 }
 
@@ -106,7 +106,7 @@ pub(super) fn bores(
         let place = own.and_then(|own| {
             let [x, y] = own.place_mm?;
             let [px, py] = own.told_mm.unwrap_or([x, y]);
-            // Read, it is as sure as the probe; else as the machine bores.
+            // A place that was read is as sure as the probe, one that was not as the machine bores.
             let u = if own.read > 0 { i.centre_mm.hypot(i.machine_mm) } else { i.machine_mm };
             Some(CutLeft {
                 x,
@@ -139,7 +139,7 @@ pub(super) fn bores(
     bores
 }
 
-/// Its sleeve by name and by the number on it: as recorded, else as planned.
+/// A bore's sleeve by name and by the number on it: as recorded, else as planned.
 fn sleeve(bench: &Bench<'_>, cylinder: u32) -> (Option<String>, Option<String>) {
     let planned = bench.paper.sleeve_of(cylinder);
     let pinned = bench.standing.pinned(cylinder);
@@ -166,7 +166,7 @@ fn state(places: &[Place], cylinder: u32) -> &'static str {
 fn verdict(places: &[Place], holds: &[Finding], cylinder: u32) -> Verdict {
     let own: Vec<&Place> = places.iter().filter(|p| p.cylinder == Some(cylinder)).collect();
     let held = holds.iter().filter(|f| f.subject.is_cylinder(cylinder)).map(|f| match f.code {
-        // Let through by name: it left otherwise than asked, and somebody answers for it.
+        // Not as asked, but released by name: a hold, no stop.
         "as_cut_released" => Verdict::Hold,
         _ => f.verdict,
     });
@@ -174,7 +174,7 @@ fn verdict(places: &[Place], holds: &[Finding], cylinder: u32) -> Verdict {
     own.iter().map(|p| of_place(p)).chain(held).chain([read]).max().unwrap_or(Verdict::Hold)
 }
 
-/// Whether somebody still has to decide, or to measure.
+/// Whether something about a bore is still to be measured or decided.
 fn is_open(bench: &Bench<'_>, places: &[Place], holds: &[Finding], cylinder: u32) -> bool {
     let waits = |p: &Place| p.is_unread() || (!p.agree && p.released_by.is_none());
     let held = |f: &Finding| match f.code {

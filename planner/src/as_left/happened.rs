@@ -15,7 +15,7 @@ pub struct Happened {
     pub line: usize,
     /// `void`, `crack`, `tool`, `moved`, `note`, `place`, `sleeve` or `release`.
     pub what: &'static str,
-    /// The cylinder, where it is one's.
+    /// The cylinder; `None` where it concerns no single one.
     pub cylinder: Option<u32>,
     /// What was said.
     pub text: String,
@@ -75,9 +75,9 @@ pub(super) fn struck(bench: &Bench<'_>, log: &Log) -> Vec<Struck> {
     struck
 }
 
-/// What held or stopped something: of the plan as it was issued, and of the work as it is recorded now.
+/// Every hold and stop: those of the plan as it was issued, and those of the work as it is recorded now.
 pub(super) fn holds(paper: &Paper, of_work: &mut Vec<Finding>) -> Vec<Finding> {
-    // What an earlier plan said of the work is said anew below.
+    // Findings of an earlier plan on the work itself are left out: they are judged anew below.
     const OF_WORK: [&str; 7] =
         ["as_cut", "as_cut_released", "passed_over", "void", "crack", "moved", "record"];
     let issued = paper.findings.iter().filter(|f| !OF_WORK.contains(&f.code.as_str()));

@@ -48,7 +48,7 @@ pub struct AsLeft {
     pub machine: String,
     /// Always `mm`.
     pub units: &'static str,
-    /// Fingerprint of the plan that was worked by.
+    /// Fingerprint of the plan that the shop worked by.
     pub fingerprint: String,
     /// Its first twelve digits.
     pub short: String,
@@ -68,7 +68,7 @@ pub struct AsLeft {
     pub lines: usize,
     /// The first and the last instant in the record; empty where there is none.
     pub from_to: [String; 2],
-    /// What the finished bore was to be, and within what.
+    /// What the finished bore was to be, and within what either side, mm.
     pub finish: [f64; 2],
     /// The bores, in the order of the block.
     pub cylinders: Vec<BoreLeft>,
@@ -180,11 +180,11 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
     Ok(left)
 }
 
-/// The checks of the paper, and those of the whole work that it no longer asks for since their step is behind: what
-/// was skipped is not measured, and is not left out.
+/// The checks of the paper, and those of the whole work that it no longer asks for because their step is done: one
+/// that was skipped must show as not measured.
 fn all_checks(paper: &[Check], whole: &[Check]) -> Vec<Check> {
     let same = |a: &Check, b: &Check| a.check == b.check && a.name() == b.name();
-    // Numbers of other inputs, or of another release, mean other places.
+    // Where the two plans rest on other inputs or another release, their numbers mean other places.
     let alike = paper.iter().all(|own| whole.iter().any(|w| same(own, w)));
     if !alike {
         return paper.to_vec();

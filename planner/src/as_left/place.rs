@@ -28,32 +28,32 @@ pub struct Place {
     pub reading: u32,
     /// What it is of.
     pub of: Of,
-    /// Below the deck, where it has a place.
+    /// Below the deck, mm, where it has a place.
     pub depth: Option<f64>,
     /// Where round the bore, degrees.
     pub clock: Option<f64>,
-    /// What was expected when it was read.
+    /// What was expected when it was read, in `unit`.
     pub expected: Option<f64>,
-    /// The least that is as asked.
+    /// The least that is as asked, in `unit`.
     pub least: Option<f64>,
-    /// The most that is as asked.
+    /// The most that is as asked, in `unit`.
     pub most: Option<f64>,
     /// `mm`, `degrees`, `um`, or nothing.
     pub unit: String,
     /// Whether the work waited for it.
     pub waits: bool,
-    /// What was found: the mean where it was read more than once.
+    /// What was found, in `unit`: the mean where it was read more than once.
     pub found: Option<f64>,
-    /// Its standard uncertainty.
+    /// Its standard uncertainty, in `unit`.
     pub u: Option<f64>,
-    /// Found less expected.
+    /// Found less expected, in `unit`.
     pub off: Option<f64>,
     /// How many times it was read.
     pub readings: u32,
     /// Whether those agree.
     pub agree: bool,
-    /// `within`, `under`, `over`, `not_as_asked`, `open` (nobody said what it should be), `no_reading` (written down as not
-    /// read), `not_read`.
+    /// `within`, `under`, `over`, `not_as_asked`, `open` (nobody said what it should be), `no_reading` (written
+    /// down as not read), `not_read`.
     pub lies: &'static str,
     /// Who let it through as it is, where it is not as asked.
     pub released_by: Option<String>,
@@ -68,7 +68,7 @@ pub struct Place {
 }
 
 impl Place {
-    /// Whether it is not as asked.
+    /// Whether the reading is not as asked.
     #[must_use]
     pub fn is_wrong(&self) -> bool {
         matches!(self.lies, "under" | "over" | "not_as_asked")

@@ -11,9 +11,9 @@ use crate::plan::check::{Of, What};
 /// A figure with its standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Uncertain {
-    /// The figure.
+    /// The figure, mm.
     pub figure: f64,
-    /// Its standard uncertainty.
+    /// Its standard uncertainty, mm.
     pub u: f64,
 }
 
@@ -80,7 +80,7 @@ pub(super) fn of_places(places: &[&Place]) -> Option<Sizes> {
     let u = read.iter().filter_map(|(p, _)| p.u).reduce(f64::max)?;
     let values: Vec<f64> = read.iter().map(|(_, v)| *v).collect();
     let mean = mean(&values)?;
-    // Sizes asked differ from place to place nowhere; where a plan asked otherwise meanwhile, the last one counts.
+    // All places of a part ask the same size; where a later plan asked another, the last one counts.
     let asked = read.last().and_then(|(p, _)| p.expected);
     let window = read.last().map_or([None, None], |(p, _)| [p.least, p.most]);
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
@@ -128,13 +128,15 @@ fn levels(read: &[(&Place, f64)]) -> Vec<(f64, Vec<f64>)> {
     levels
 }
 
-/// Largest difference of two ways at one depth; what a gauge is set off by is in both and goes out: u is √2 of one.
+/// Largest difference of two ways at one depth, mm. What the gauge is set off by cancels in it, so that u is √2 of
+/// one reading's.
 fn round(read: &[(&Place, f64)], u: f64) -> Option<Uncertain> {
     let widest = levels(read).into_iter().filter_map(|(_, own)| ends(&own)).map(|[low, high]| high - low);
     widest.reduce(f64::max).map(|figure| Uncertain { figure, u: u * std::f64::consts::SQRT_2 })
 }
 
-/// Deepest less uppermost, as the survey counts it; the mean of k ways on either side: u √(1/k + 1/l).
+/// Mean at the deepest depth less the mean at the uppermost, mm, as the survey counts taper; with k and l ways read
+/// there u is √(1/k + 1/l) of one reading's.
 fn taper(read: &[(&Place, f64)], u: f64) -> Option<Uncertain> {
     let levels = levels(read);
     let ((_, top), (_, bottom)) = levels.first().zip(levels.last()).filter(|_| levels.len() > 1)?;

@@ -1,4 +1,4 @@
-//! What the job comes to: how it left, what keeps it open, and what the customer is told.
+//! The words of a job as it left: its verdict, what keeps it open, and what the customer is told.
 
 use super::bore::of_place;
 use super::{AsLeft, Place, Sizes, Uncertain};
@@ -8,7 +8,7 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
-/// How it left, and what keeps it from go.
+/// The verdict of a job as it left, and what keeps it from go.
 pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
     let mut told: Vec<(Verdict, Sentence)> = Vec::new();
     let mut add = |own: Verdict, text: Sentence| told.push((own, text));
@@ -27,7 +27,7 @@ pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
         );
     }
     for finding in &left.holds {
-        // What is let through is said with the place that it lets through.
+        // A release is told with the place that it concerns.
         let own = if finding.code == "as_cut_released" { Verdict::Hold } else { finding.verdict };
         let again = finding.code.starts_with("as_cut") && left.places.iter().any(|p| says_it(finding, p));
         if !again {
@@ -45,7 +45,7 @@ pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
     (verdict, told.into_iter().map(|(_, text)| text).collect())
 }
 
-/// Whether what a finding holds is a place that is told already.
+/// Whether a finding says only what the place itself says already.
 fn says_it(finding: &crate::plan::Finding, place: &Place) -> bool {
     let told = place.is_wrong() || !place.agree;
     let subject = Subject::of(place.cylinder, &place.bank);
@@ -100,7 +100,7 @@ fn window(of: Of, [least, most]: [Option<f64>; 2]) -> Sentence {
     }
 }
 
-/// For the customer: no word of the trade that is not said in others.
+/// Sentences for the customer, in whose words no term of the trade stands unexplained.
 pub(super) fn says(left: &AsLeft) -> Vec<Sentence> {
     let count = left.cylinders.len();
     let mut says = Vec::new();
@@ -244,7 +244,7 @@ fn plate(left: &AsLeft) -> Option<Sentence> {
     ))
 }
 
-/// What left otherwise than asked because somebody said so.
+/// Places that are not as asked and were released.
 fn let_through(left: &AsLeft) -> Vec<Sentence> {
     let mut says = Vec::new();
     for event in left.events.iter().filter(|e| e.what == "release") {

@@ -14,7 +14,7 @@ pub(super) const MOST_CYLINDERS: usize = 16;
 /// with a deck to each bank start at about 45, narrow-angle blocks end at about 20. Common practice, no source.
 pub(super) const NARROW_DEG: f64 = 30.0;
 
-/// Banks that do not add up to the stated angle by more than this are a typing error, degrees.
+/// The banks' angles may differ from the stated angle between them by this, degrees; more is a typing error.
 pub(super) const ANGLE_SLACK_DEG: f64 = 0.01;
 
 /// What holds for every bank that does not say otherwise; `None` where it is faulty.

@@ -2,7 +2,7 @@
 
 use super::banks::{Shared, banks};
 use super::checker::Checker;
-use crate::files::{BlockFile, RotationWord};
+use crate::files::{BLOCK_FORMAT, BlockFile, RotationWord};
 use crate::job::{Block, CoolantHole, Depths, FireRing, JournalAxis, Liner, Main, Parent, Rotation, Stud};
 use crate::material::Material;
 use crate::read::fault::plain;
@@ -11,7 +11,7 @@ use crate::read::given::{At, Length};
 use crate::read::quantity as q;
 use crate::read::source::Source;
 
-/// A block in mm, or its faults.
+/// The checked block in mm and degrees, or its faults.
 pub(super) fn check(source: &Source, file: &BlockFile, metals: &[Material]) -> Result<Block, Vec<Fault>> {
     let mut c = Checker::new(source, file.units).with_metals(metals);
     let block = block(&mut c, file);
@@ -23,7 +23,7 @@ pub(super) fn check(source: &Source, file: &BlockFile, metals: &[Material]) -> R
 
 /// The checked block in mm and degrees; `None` where a value is wrong, which is told.
 fn block(c: &mut Checker<'_>, file: &BlockFile) -> Option<Block> {
-    c.format(&file.format, "borewright/block/1");
+    c.format(&file.format, BLOCK_FORMAT);
     let name = c.name("name", &file.name);
     let bank_angle = c.angle("bank_angle", &file.bank_angle, q::BANK_ANGLE);
     let shared = Shared {
@@ -239,7 +239,7 @@ fn coolant_holes(c: &mut Checker<'_>, file: &BlockFile, banks: &[String]) -> Opt
     holes.into_iter().collect()
 }
 
-#[allow(clippy::option_option)] // none stated and faulty are two things
+#[expect(clippy::option_option, reason = "none stated and faulty are two things")]
 fn fire_ring(c: &mut Checker<'_>, file: &BlockFile) -> Option<Option<FireRing>> {
     let Some(ring) = &file.fire_ring else { return Some(None) };
     let inside = c.length("fire_ring.inside", &ring.inside, q::BORE);

@@ -1,13 +1,14 @@
-//! Little of a job, read before or without all of it.
+//! Parts of a job that are read before the whole of it, or without it.
 
 use std::path::{Path, PathBuf};
 
 use serde::de::DeserializeOwned;
 
 use crate::files::{BlockFile, JobFile};
+use crate::read::bounds::MOST_YAML_BYTES;
 use crate::read::fault::{Fault, Faults};
 use crate::read::given::Units;
-use crate::read::source::{MOST_YAML_BYTES, Source};
+use crate::read::source::Source;
 use crate::read::yaml;
 
 /// The units of a job's bare numbers, from its `job.yaml` alone: what was measured can be written down whatever else
@@ -23,7 +24,7 @@ pub fn units(path: &Path) -> Result<Units, Faults> {
 /// says is asked before anything is measured.
 ///
 /// # Errors
-/// A file that is missing or is none.
+/// A file that is missing or is no description.
 pub fn family(path: &Path) -> Result<(String, Option<String>), Faults> {
     let (file, job) = job(path)?;
     let block = file.parent().unwrap_or(Path::new("")).join(&job.block.value);
@@ -31,14 +32,28 @@ pub fn family(path: &Path) -> Result<(String, Option<String>), Faults> {
     Ok((job.job.value, block.family.map(|family| family.value)))
 }
 
-/// What a job calls the files that describe it: block, machine, sleeves, and the shop's own figures.
+/// What a job calls the files that describe it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct JobFiles {
+    /// Of the block.
+    pub block: String,
+    /// Of the machine.
+    pub machine: String,
+    /// Of the candidate sleeves.
+    pub sleeves: Vec<String>,
+    /// Of the shop's own figures, where it has them.
+    pub shop: Option<String>,
+}
+
+/// What a job calls the files that describe it.
 ///
 /// # Errors
 /// A file that is missing or no job.
-pub fn files_of(path: &Path) -> Result<(String, String, Vec<String>, Option<String>), Faults> {
+pub fn files_of(path: &Path) -> Result<JobFiles, Faults> {
     let job: JobFile = parsed(&path.display().to_string(), path)?;
     let sleeves = job.sleeves.value.into_iter().map(|sleeve| sleeve.value).collect();
-    Ok((job.block.value, job.machine.value, sleeves, job.shop.map(|shop| shop.value)))
+    let shop = job.shop.map(|shop| shop.value);
+    Ok(JobFiles { block: job.block.value, machine: job.machine.value, sleeves, shop })
 }
 
 /// A job's file, given it or its folder.
@@ -48,7 +63,7 @@ fn job(path: &Path) -> Result<(PathBuf, JobFile), Faults> {
     Ok((file, job))
 }
 
-/// A file by its form alone; its first fault where it has not.
+/// A file read into its type without checking its values, or the first fault of its form.
 fn parsed<F: DeserializeOwned>(named: &str, path: &Path) -> Result<F, Faults> {
     let one = |fault: Box<Fault>| Faults(vec![*fault]);
     let source = Source::read(named, path, MOST_YAML_BYTES).map_err(one)?;

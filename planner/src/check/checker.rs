@@ -1,4 +1,4 @@
-//! Turns given values into checked ones, gathering every fault on the way.
+//! The checker that turns given values into checked ones, gathering every fault on the way.
 
 use crate::files::{MaterialFile, OwnMaterial};
 use crate::material::{self, Material};
@@ -10,8 +10,8 @@ use crate::read::source::Source;
 
 /// Checks the values of one file.
 ///
-/// A value that fails is reported and read as `None`; whoever asks goes on with what it has, so that
-/// one run shows every fault.
+/// A value that fails is reported and read as `None`; checking goes on with the rest, so that one run shows every
+/// fault.
 pub(super) struct Checker<'s> {
     source: &'s Source,
     units: Units,
@@ -88,7 +88,7 @@ impl<'s> Checker<'s> {
     }
 
     /// A length that may be left out; `Some(None)` where it is.
-    #[allow(clippy::option_option)] // left out and faulty are two things
+    #[expect(clippy::option_option, reason = "left out and faulty are two things")]
     pub(super) fn length_if_given(
         &mut self,
         key: &str,
@@ -285,7 +285,7 @@ impl<'s> Checker<'s> {
         self.fault_with_help(place, key, format!("`{}`", plain(name, 60)), &expected, help);
     }
 
-    /// Which of some names is meant.
+    /// The index of the name that is meant among some; `None` where it is none of them, which is told.
     pub(super) fn one_of(
         &mut self,
         key: &str,

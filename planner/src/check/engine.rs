@@ -11,10 +11,11 @@ use crate::read::quantity as q;
 const SKIRT_C: f64 = 120.0;
 /// Nut factor of lightly oiled steel unless stated. Common practice (T = 0.2 F d).
 const NUT_FACTOR: f64 = 0.20;
-/// What a torque pulls, either way, as a share of it. VDI 2230, tightening by torque wrench, from memory; common practice.
+/// What the pull of one torque may vary by, either way, as a share of it. VDI 2230, tightening by torque wrench,
+/// from memory; common practice.
 const TORQUE_SCATTER: f64 = 0.25;
 
-/// All of it, or `None` with the faults told.
+/// What the job asks of the engine, in mm, N and degrees Celsius; `None` where a value is wrong, which is told.
 pub(super) fn check(c: &mut Checker<'_>, file: &JobFile) -> Option<Engine> {
     let usual = Engine::default();
     let running = match &file.running {
@@ -183,7 +184,7 @@ fn piston(c: &mut Checker<'_>, job: &JobFile, file: &PistonFile) -> Option<Pisto
         None => Some(SKIRT_C),
         Some(at) => c.number("piston.temperature", at, q::HOT),
     };
-    // Its faults are told with the finished bore.
+    // A fault in the clearance is told with the finished bore.
     let clearance = job.finish.value.clearance.as_ref().and_then(|at| c.quietly_mm(at));
     let (stroke_mm, rod_mm) = (stroke?, rod?);
     if rod_mm <= stroke_mm / 2.0 {

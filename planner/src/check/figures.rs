@@ -4,12 +4,13 @@ use super::checker::Checker;
 use crate::files::{AllowancesFile, InstrumentsFile, LimitsFile};
 use crate::job::limits::{POSITION, POSITION_ACROSS, POSITION_ALONG};
 use crate::job::{Allowances, Instruments, LEAN, Limit, Limits};
-use crate::limits::{Better, Kind, Stated};
+use crate::limits::{self, Better, Kind, Stated};
 use crate::read::given::{At, Length, LimitGiven, Number};
 use crate::read::position::PositionGiven;
 use crate::read::quantity as q;
 
-/// A job whose instrument is so many times better than its shop's is asked about it. Common practice, no source.
+/// An instrument that the job states so many times better than the shop does is asked about. Common practice, no
+/// source.
 const FAR_BETTER: f64 = 3.0;
 
 /// The limits of one file.
@@ -50,7 +51,7 @@ fn limit(c: &mut Checker<'_>, name: &str, given: &At<LimitGiven>, better: Better
 }
 
 /// One limit as `figure` reads it, with what is preferred of it; `None` where a value is wrong or the preferred one
-/// worse than the limit, which is told. `unit` is spoken behind the figures.
+/// worse than the limit, which is told. `unit` is written behind the figures.
 fn read(
     c: &mut Checker<'_>,
     name: &str,
@@ -111,6 +112,28 @@ pub(super) fn instruments(c: &mut Checker<'_>, file: &InstrumentsFile) -> SomeIn
     }
 }
 
+/// A limit of a job over this many times looser than its shop's is asked about. Common practice, no source.
+const FAR_LOOSER: f64 = 2.0;
+
+/// Limits that a job states far looser than its shop does: name, the job's figure and the shop's.
+pub(super) fn loosened(own: &Limits, shop: &Limits) -> Vec<(&'static str, [f64; 2])> {
+    let zones = [POSITION, POSITION_ACROSS, POSITION_ALONG].map(|name| (name, Better::Smaller));
+    let others = limits::ALL.iter().map(|stated| (stated.name, stated.better));
+    let both = |(name, better): (&'static str, Better)| {
+        let least = |limits: &Limits, name: &str| limits.get(name).map(|l| l.least_mm);
+        // Zones across and along stand in the place of the shop's round one.
+        let asked =
+            least(shop, name).or_else(|| name.starts_with(POSITION).then(|| least(shop, POSITION)).flatten());
+        let (own, shop) = (least(own, name)?, asked?);
+        let looser = match better {
+            Better::Smaller => own > FAR_LOOSER * shop + 1e-9,
+            Better::Larger => own * FAR_LOOSER < shop - 1e-9,
+        };
+        looser.then_some((name, [own, shop]))
+    };
+    zones.into_iter().chain(others).filter_map(both).collect()
+}
+
 /// The instruments of a job and of its shop: the job's come first.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct BothInstruments {
@@ -134,7 +157,7 @@ impl BothInstruments {
         })
     }
 
-    /// Those that the job states far better than its shop does: name, the job's and the shop's, mm.
+    /// Instruments that the job states far better than its shop does: name, the job's figure and the shop's, mm.
     pub(super) fn bettered(&self) -> Vec<(&'static str, [f64; 2])> {
         let both = |name: &'static str, get: fn(&SomeInstruments) -> Option<f64>| {
             let (own, shop) = (get(&self.own)?, get(&self.shop)?);

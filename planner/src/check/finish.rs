@@ -10,7 +10,7 @@ const HONE_STOCK_MM: f64 = 0.06;
 /// Tolerance of the finished bore unless stated, mm. Common practice, no source.
 const TOLERANCE_MM: f64 = 0.010;
 
-/// All of it, or `None` with the faults told.
+/// The finished bore in mm; `None` where a value is wrong, which is told.
 pub(super) fn finish(c: &mut Checker<'_>, file: &JobFile) -> Option<Finish> {
     let given = &file.finish.value;
     let stock = c.length_if_given("finish.hone_stock", given.hone_stock.as_ref(), q::HONE_STOCK);

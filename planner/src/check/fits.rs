@@ -1,4 +1,4 @@
-//! What must agree between a job's files before anything is worked out.
+//! Agreement between a job's files, checked before anything is worked out.
 
 use super::checker::Checker;
 use crate::files::{IndexSpanFile, JobFile};
@@ -40,7 +40,7 @@ pub(super) fn fits_span(c: &mut Checker<'_>, span: &IndexSpanFile, block: &Block
         return;
     };
     let described = (one.angle_deg - other.angle_deg).abs();
-    // A fault told already where it is no angle.
+    // An angle that cannot be read is told as a fault elsewhere.
     let read = crate::read::measure::angle_deg(&span.angle.value.0).unwrap_or(described);
     if (read - described).abs() > MOST_SPAN_ERROR_DEG && q::BANK_ANGLE.holds(read) {
         let found = format!("{read} degrees");

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use crate::job::{Described, InputFile};
+use crate::read::bounds::MOST_YAML_BYTES;
 use crate::read::fault::{Fault, plain};
 use crate::read::file_name;
 use crate::read::given::At;
-use crate::read::source::{MOST_YAML_BYTES, Source};
+use crate::read::source::Source;
 use crate::read::yaml;
 
 /// Files of a job, read as they go by.
@@ -22,7 +23,7 @@ pub(super) struct Files {
 pub(super) enum Places {
     /// Relative to the job's folder.
     Below(PathBuf),
-    /// Where somebody keeps them, by what the job calls them, and nowhere else.
+    /// At these paths, by what the job calls each file, and nowhere else.
     Kept(BTreeMap<String, PathBuf>),
 }
 
@@ -30,7 +31,7 @@ impl Places {
     pub(super) fn path(&self, name: &str) -> PathBuf {
         match self {
             Self::Below(folder) => folder.join(name),
-            // A name that is not kept leads to no file.
+            // A name that the record does not have leads to no file.
             Self::Kept(kept) => kept.get(name).cloned().unwrap_or_default(),
         }
     }
@@ -47,7 +48,8 @@ impl Files {
         most_bytes: u64,
     ) -> Option<Source> {
         let path = self.places.path(name.value.trim());
-        // What lies in a record was read once, and has a place of its own.
+        // Names are only checked in a job's own folder: an archive's record has given every file a place of its
+        // own.
         let carried = matches!(self.places, Places::Below(_));
         if let Some(found) = Some(name.value.trim()).filter(|_| carried).and_then(file_name::fault) {
             let found = format!("`{}`: {found}", plain(name.value.trim(), 80));

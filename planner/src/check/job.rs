@@ -9,22 +9,24 @@ use super::gathered::{Files, Places};
 use super::set_up::set_ups;
 use super::{block, engine, figures, fixture, machine, measured, sleeve, temperature};
 use crate::files::{
-    AimWord, BlockFile, JobFile, ListsWord, MachineFile, SheetUnitsWord, ShopFile, SleeveFile,
+    AimWord, BlockFile, JOB_FORMAT, JobFile, ListsWord, MachineFile, SHOP_FORMAT, SheetUnitsWord, ShopFile,
+    SleeveFile,
 };
 use crate::job::{Aim, Block, Depths, Described, InputFile, Job, SheetUnits, Sleeve};
 use crate::limits::parent_wall::THRUST;
 use crate::log::{self, Log};
 use crate::material::Material;
+use crate::read::bounds::{MOST_RECORD_BYTES, MOST_TABLE_BYTES, MOST_YAML_BYTES};
 use crate::read::fault::{Fault, Faults, plain};
 use crate::read::given::At;
 use crate::read::quantity as q;
-use crate::read::source::{MOST_TABLE_BYTES, MOST_YAML_BYTES, Source};
+use crate::read::source::Source;
 use crate::read::yaml;
 
 /// Most candidate sleeves of a job.
 const MOST_SLEEVES: usize = 12;
 
-/// Most faults that are kept: a thousand say no less than more.
+/// Most faults that are kept; more would add nothing.
 const MOST_FAULTS: usize = 1000;
 
 /// Reads and checks a whole job: a folder with `job.yaml`, or that file.
@@ -81,13 +83,13 @@ fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
     }
 }
 
-/// The record, where the job has one: what is in it is told by whoever reads it, and is no fault of the job.
+/// The record, where the job has one. What is wrong in it is a finding of the plan and no fault of the job.
 fn record(files: &mut Files) -> Log {
     let path = files.places.path(log::FILE);
     if std::fs::symlink_metadata(&path).is_err() {
         return Log::default();
     }
-    match Source::read(log::FILE, &path, MOST_TABLE_BYTES) {
+    match Source::read(log::FILE, &path, MOST_RECORD_BYTES) {
         Ok(source) => {
             files.read.push(InputFile { name: source.name.clone(), sha256: source.sha256.clone() });
             Log::read(source.text.as_bytes())
@@ -103,7 +105,7 @@ fn record(files: &mut Files) -> Log {
 /// wrong, with every fault told in `files`.
 fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let mut c = Checker::new(source, file.units);
-    c.format(&file.format, "borewright/job/1");
+    c.format(&file.format, JOB_FORMAT);
     let number = c.name("job", &file.job);
     let own_limits = figures::limits(&mut c, &file.limits);
     let own_instruments = figures::instruments(&mut c, &file.instruments);
@@ -139,12 +141,15 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         _ => (None, None),
     };
     let mut limits = own_limits;
+    let mut loosened = Vec::new();
     let mut shop_instruments = figures::SomeInstruments::default();
     let mut shop_allowances = figures::SomeAllowances::default();
     if let (Some(shop_source), Some(shop_file)) = (shop_source, shop_file) {
         let mut c = Checker::new(shop_source, shop_file.units);
-        c.format(&shop_file.format, "borewright/shop/1");
-        limits = limits.before(figures::limits(&mut c, &shop_file.limits));
+        c.format(&shop_file.format, SHOP_FORMAT);
+        let shop_limits = figures::limits(&mut c, &shop_file.limits);
+        loosened = figures::loosened(&limits, &shop_limits);
+        limits = limits.before(shop_limits);
         shop_instruments = figures::instruments(&mut c, &shop_file.instruments);
         shop_allowances = figures::allowances(&mut c, &shop_file.allowances);
         files.faults.append(&mut c.faults);
@@ -169,7 +174,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         (None, _) => Some(Vec::new()),
         (Some(_), None) => None,
         (Some(name), Some(sleeves)) => files
-            .open(source, "sleeves_measured", name, crate::read::source::MOST_TABLE_BYTES)
+            .open(source, "sleeves_measured", name, MOST_TABLE_BYTES)
             .and_then(|table| files.keep(measured::check(&table, sleeves, file.units))),
     };
     if let (Some(table), Some(0.0)) = (&file.sleeves_measured, own_allowances.pocket_mm(shop_allowances)) {
@@ -215,6 +220,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         limits,
         instruments: instruments.figures()?,
         bettered: instruments.bettered(),
+        loosened,
         temperature: temperature?,
         list_per_cylinder: file.lists == ListsWord::Cylinder,
         measured: measured?,

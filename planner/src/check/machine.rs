@@ -1,7 +1,9 @@
 //! Checks a machine description.
 
 use super::checker::Checker;
-use crate::files::{BarWord, ListUnitsWord, MachineFile, MillWord, ToolDiameter, ToolFile, ToolWord};
+use crate::files::{
+    BarWord, ListUnitsWord, MACHINE_FORMAT, MachineFile, MillWord, ToolDiameter, ToolFile, ToolWord,
+};
 use crate::job::{Cut, Hone, Machine, Milled, MillimetresWord, Tool, ToolKind};
 use crate::material::{self, Material};
 use crate::plan::{InchesWord, ListUnits};
@@ -19,7 +21,7 @@ const HEAVY_METAL_MPA: f64 = 340_000.0;
 /// Step down of a cutter a turn unless stated, of its diameter. Common practice, no source.
 const STEP_DOWN: f64 = 0.1;
 
-/// A machine in mm, or its faults. `own` are metals described in the job's other files.
+/// The checked machine in mm, or its faults. `own` are metals described in the job's other files.
 pub(super) fn check(source: &Source, file: &MachineFile, own: &[Material]) -> Result<Machine, Vec<Fault>> {
     let mut c = Checker::new(source, file.units);
     match machine(&mut c, file, own) {
@@ -31,7 +33,7 @@ pub(super) fn check(source: &Source, file: &MachineFile, own: &[Material]) -> Re
 /// The checked machine in mm; `None` where a value is wrong, which is told. `own` are metals that tools may name
 /// beside the built-in ones.
 fn machine(c: &mut Checker<'_>, file: &MachineFile, own: &[Material]) -> Option<Machine> {
-    c.format(&file.format, "borewright/machine/1");
+    c.format(&file.format, MACHINE_FORMAT);
     let name = c.name("name", &file.name);
     let coordinate = |c: &mut Checker<'_>, key: &str, v: &At<Length>| c.length(key, v, q::COORDINATE);
     let x = c.range("travel.x", &file.travel.x, coordinate);

@@ -14,8 +14,8 @@ const MEASURED: [Column; 4] = [needed("number"), needed("feature"), needed("size
 /// The feature that is the flange's thickness.
 const THICKNESS: &str = "thickness";
 
-/// A size further from the drawing's is another feature's, or another sleeve's, mm: the limits are judged with the
-/// drawing's sizes, and roughing leaves for finishing what the drawing asks. Common practice, no source.
+/// A size farther from the drawing's than this is another feature's or another sleeve's, mm: limits and roughing go
+/// by the drawing's sizes. Common practice, no source.
 const FAR_MM: f64 = 0.1;
 
 /// Most sleeves on one table.

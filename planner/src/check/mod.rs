@@ -1,4 +1,4 @@
-//! From files as written to a job as meant: all faults of all files at once.
+//! The check of a job: from files as written to values as meant, all faults of all files at once.
 
 mod banks;
 mod block;
@@ -19,5 +19,5 @@ mod sleeve;
 mod stands;
 mod temperature;
 
-pub use brief::{family, files_of, units};
+pub use brief::{JobFiles, family, files_of, units};
 pub use job::{load, load_kept};

@@ -7,9 +7,10 @@ use super::gathered::Files;
 use super::readings::{Read, Readable};
 use crate::files::{FrameWord, FrontWord, JobFile, ReadingsFile};
 use crate::job::{Block, Front, MachineReadings, ReadingFrame, SetUp};
+use crate::read::bounds::MOST_TABLE_BYTES;
 use crate::read::given::At;
 use crate::read::quantity as q;
-use crate::read::source::{MOST_TABLE_BYTES, Source};
+use crate::read::source::Source;
 
 /// Every set-up of the job, with its tables.
 pub(super) fn set_ups(
@@ -91,7 +92,7 @@ fn set_up<'f>(
     let heights = tables.read("heights", given.heights.as_ref(), Readable::heights);
     let shape = tables.read("shape", given.shape.as_ref(), Readable::shape);
     let witness = tables.read("witness", given.witness.as_ref(), Readable::witness);
-    // In the journal frame these have no place, which is told above.
+    // With frame: journal these tables are a fault, told above.
     let tied = |name: &'f Option<At<String>>| name.as_ref().filter(|_| machine_frame);
     let axis = tables.read("axis", tied(&given.axis), Readable::axis);
     let mains = tables.read("mains", tied(&given.mains), Readable::axis);

@@ -2,7 +2,7 @@
 
 use super::checker::Checker;
 use super::stands;
-use crate::files::{KindWord, SleeveFile, StepFile};
+use crate::files::{KindWord, SLEEVE_FORMAT, SleeveFile, StepFile};
 use crate::job::iso286;
 use crate::job::pocket;
 use crate::job::{Depths, Flange, Foot, ORing, Sleeve, SleeveKind, Stands, Step};
@@ -13,12 +13,12 @@ use crate::read::source::Source;
 
 /// Either side of a sleeve's outside unless stated, mm. Common practice, no source.
 const BODY_TOLERANCE_MM: f64 = 0.004;
-/// A flange less deep in the deck than this is none, mm. Common practice, no source.
+/// A flange that lies less deep in the deck than this is taken for a slip, mm. Common practice, no source.
 const LEAST_RECESS_MM: f64 = 0.5;
 /// A gland shallower than this holds no ring, mm. Common practice, no source.
 const LEAST_GLAND_MM: f64 = 0.2;
 
-/// No sleeve has more; each is held against each of its neighbour's.
+/// Most steps of a sleeve: each is held against each of a neighbour's, so the number is bounded.
 const MOST_STEPS: usize = 40;
 
 /// Equal diameters and depths may differ by rounding of a conversion, mm.
@@ -46,7 +46,7 @@ pub(super) fn check(
 /// The checked sleeve in mm, its steps top down; `None` where a value is wrong. What does not agree between its
 /// steps and what it stands on is told.
 fn sleeve(c: &mut Checker<'_>, file: &SleeveFile, own: &[Material]) -> Option<Sleeve> {
-    c.format(&file.format, "borewright/sleeve/1");
+    c.format(&file.format, SLEEVE_FORMAT);
     let name = c.name("name", &file.name);
     let material = c.material("material", &file.material, own);
     let bore = c.length("bore", &file.bore, q::BORE);
@@ -220,14 +220,9 @@ fn sits(c: &mut Checker<'_>, key: &str, step: &StepFile, diameter: Option<f64>) 
     }
 }
 
-/// The pocket that a step asks for, mm.
-fn pocket_mm(step: &Step) -> f64 {
-    step.diameter_mm - step.interference_mm
-}
-
 /// Each pocket no wider and each step deeper than the one above; the wall and the rings inside the metal.
 fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
-    let pocket = pocket_mm;
+    let pocket = Step::pocket_mm;
     let mut above =
         sleeve.flange().map(|flange| (flange.diameter_mm + flange.clearance_mm, "the flange".to_owned()));
     let mut from = sleeve.flange().map_or(0.0, |f| f.thickness_mm);
@@ -323,7 +318,7 @@ fn order(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve) {
     }
 }
 
-/// A flange stands in a recess, on a ledge, and its flats beyond the pocket below.
+/// Tells where a flange has no recess or no ledge, or its flats reach in to the pocket below.
 fn order_of_flange(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve, flange: &Flange) {
     let Some(given) = &file.flange else { return };
     let (thick, proud) = (flange.thickness_mm, flange.protrusion_max_mm);
@@ -333,7 +328,7 @@ fn order_of_flange(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve, flan
             format!("a flange at least {LEAST_RECESS_MM} mm thicker than it stands proud: it needs a recess");
         c.fault(given.thickness.place, "flange.thickness", found, &expected);
     }
-    let Some(first) = sleeve.body.first().map(pocket_mm) else { return };
+    let Some(first) = sleeve.body.first().map(Step::pocket_mm) else { return };
     if let (Some(flats), Some(at)) = (flange.flats_mm, &given.flats)
         && (flats > flange.diameter_mm + SAME_MM || flats <= first)
     {
@@ -349,10 +344,11 @@ fn order_of_flange(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &Sleeve, flan
     }
 }
 
-/// A plain sleeve ends where its pocket does, on a step narrower than that and open to the bore.
+/// Tells where a plain sleeve does not end with its pocket, or its step is not between the pocket and the sleeve's
+/// bore; sets its length to the pocket's depth, and how far it stands proud.
 fn order_of_foot(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &mut Sleeve, foot: &Foot) {
     let (Some(given), Some(last)) = (&file.step, sleeve.body.last()) else { return };
-    let (end, pocket) = (last.to_mm, pocket_mm(last));
+    let (end, pocket) = (last.to_mm, last.pocket_mm());
     if foot.inside_mm >= pocket - SAME_MM {
         let found = format!("{} mm under a pocket of {pocket:.3} mm", foot.inside_mm);
         c.fault(
@@ -365,7 +361,8 @@ fn order_of_foot(c: &mut Checker<'_>, file: &SleeveFile, sleeve: &mut Sleeve, fo
         let found = format!("{} mm under a bore of {} mm", foot.inside_mm, sleeve.bore_mm);
         c.fault(given.inside.place, "step.inside", found, "a step wider than the sleeve's bore");
     }
-    // What stands proud may be counted with the length or not; what is longer than the pocket is deep stands proud.
+    // A file may count what stands proud in the length or leave it out: length beyond the pocket's depth stands
+    // proud.
     let over = sleeve.length_mm - end;
     if over > q::STAND.most + SAME_MM {
         let found = format!("{} mm, where the body ends at {end} mm", sleeve.length_mm);

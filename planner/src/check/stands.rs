@@ -10,7 +10,8 @@ const FLANGE_TOLERANCE_MM: f64 = 0.005;
 /// Friction of a dry sleeve in its pocket unless stated: DIN 7190 has 0.10 and up for dry iron shrunk in; from memory.
 const FRICTION: f64 = 0.10;
 
-/// One of the two, whole; else the faults are told.
+/// The flange or the step that a sleeve stands by; `None` where it has neither, both, or a wrong value, which is
+/// told.
 pub(super) fn stands(c: &mut Checker<'_>, file: &SleeveFile) -> Option<Stands> {
     match (&file.flange, &file.step) {
         (Some(flange), None) => {

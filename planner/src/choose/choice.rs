@@ -1,4 +1,4 @@
-//! Which of several sleeves.
+//! The choice among candidate sleeves, and each candidate's result.
 
 use crate::job::Job;
 use crate::job::words;
@@ -36,7 +36,8 @@ pub(super) fn choose(candidates: &[Candidate]) -> Option<usize> {
         .or_else(|| (0..candidates.len()).max_by(|a, b| largest(a).total_cmp(&largest(b))))
 }
 
-/// A candidate of which none was measured, where sleeves of another were: what lies on the bench is not what is planned.
+/// The hold of a chosen candidate of which no sleeve was measured, while sleeves of others were: the shop may not
+/// have the one planned.
 pub(super) fn unmeasured(job: &Job, chosen: usize) -> Option<Finding> {
     let first = job.measured.first()?;
     if job.measured.iter().any(|m| m.sleeve == chosen) {
@@ -98,8 +99,8 @@ pub(super) fn describe(job: &Job, candidates: &[Candidate], chosen: usize) -> Ve
         .collect()
 }
 
-/// The worst limit of any cylinder, for a table of candidates. A position and a lean are the same with every sleeve:
-/// they are told only where nothing on metal stands as badly.
+/// The worst limit of any cylinder, for a table of candidates. Position and squareness are the same with every
+/// sleeve, so they are told only where no limit on metal stands as badly.
 fn worst_margin(candidate: &Candidate) -> Option<WorstMargin> {
     let bores = candidate.positions.bores.iter();
     let all =

@@ -1,4 +1,5 @@
-//! Which sleeve: every candidate where it would stand and how it would fit there, and the one that wins, with why.
+//! The decision on the sleeve: every candidate where it would stand and how it would fit there, the one chosen, and
+//! why.
 
 mod choice;
 
@@ -46,7 +47,7 @@ impl Decision {
 
     /// Holds the cylinders whose readings are in doubt, and only those; a doubt that names none is of all.
     ///
-    /// After the choice of the sleeve: no sleeve mends a wrong reading.
+    /// Called once the sleeve is chosen, since no sleeve mends a wrong reading.
     pub(crate) fn doubt(&mut self, suspicions: &[Suspicion]) {
         for bore in &mut self.positions.bores {
             let number = bore.site.cylinder;

@@ -1,4 +1,4 @@
-//! What a check expects, and why its window is so wide.
+//! The account of a check: what it expects, and why its window is so wide.
 
 use super::Account;
 use super::origin::{Sources, is_withheld};
@@ -21,7 +21,7 @@ pub(super) fn accounts(planning: &Planning, check: u32, whose: Whose, about: Opt
     told.flat_map(|at| of_bore(planning, check, at, about)).collect()
 }
 
-/// One account for the readings that are worked out alike.
+/// The accounts of a check at one bore; readings that are worked out alike share one.
 fn of_bore(planning: &Planning, check: &Check, at: &AtCylinder, about: Option<&str>) -> Vec<Account> {
     let mut alike: Vec<(&Asked, &Figure, usize)> = Vec::new();
     for asked in &at.readings {

@@ -1,4 +1,4 @@
-//! How a register of the planned sleeve grips, and how it goes in.
+//! The account of a register of the planned sleeve: how it grips, and how it goes in.
 
 use super::Account;
 use super::origin::{Sources, register};

@@ -1,4 +1,4 @@
-//! The margin of a limit on a cylinder.
+//! The account of a limit's margin on a cylinder.
 
 use borewright_geometry::{Bound, Judged};
 
@@ -17,7 +17,8 @@ use crate::planning::Planning;
 use crate::read::fault::plain;
 use crate::say;
 
-/// A clause is the one told of where it agrees with it within this: results are rounded once, to a nanometre.
+/// A clause is taken for the one that a result came of where both agree within this: results are rounded to a
+/// nanometre.
 const SAME: f64 = 1e-6;
 
 pub(super) fn accounts(planning: &Planning, limit: &str, cylinder: u32) -> Vec<Account> {
@@ -98,7 +99,7 @@ impl Asked<'_> {
             }
             _ => None,
         };
-        // A neighbour that this bore keeps clear of is cut: its place is known.
+        // A neighbour that this bore was moved clear of is cut already, so that its place may be told.
         Some(self.rows(&clause.worked, result, &found, between, clause.worked.neighbour_mm))
     }
 
@@ -156,7 +157,8 @@ impl Asked<'_> {
     }
 }
 
-/// The direction that a margin is measured along; without one, that of the larger uncertainty, which then counts.
+/// The direction that a margin is measured along, of length 1; where the centre gives none, the axis of the larger
+/// uncertainty, which is the one that counts then.
 fn direction(found: &Judged, worked: &Worked) -> [f64; 2] {
     let [dx, dy] = found.margin.line_mm;
     let length = dx.hypot(dy);

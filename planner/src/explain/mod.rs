@@ -1,4 +1,4 @@
-//! Where a figure of a plan comes from: its formula with the figures put in, down to the readings and keys it rests on.
+//! Accounts of a plan's figures: each formula with its figures put in, down to the readings and keys it rests on.
 //!
 //! Nothing is worked out again here: what a figure was worked from was kept when the plan worked it out.
 
@@ -41,7 +41,7 @@ pub struct Row {
     pub says: Cow<'static, str>,
     /// Its unit.
     pub unit: Unit,
-    /// Its figure; `None` where it would tell a place that is withheld.
+    /// Its figure in its unit; `None` where it would tell a place that is withheld.
     pub value: Option<f64>,
     /// The formula that gives it, where it is no reading.
     pub formula: Option<Cow<'static, str>>,
@@ -50,7 +50,8 @@ pub struct Row {
 }
 
 impl Account {
-    /// A formula of its rows with their figures put in, each as it is spelled by `figure`; `None` where one is withheld.
+    /// A formula of its rows with their figures put in, each as it is spelled by `figure`; `None` where one is
+    /// withheld.
     pub fn put_in(&self, formula: &str, figure: &dyn Fn(&Row) -> String) -> Option<String> {
         let mut text = String::new();
         let mut rest = formula;

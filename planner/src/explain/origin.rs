@@ -1,4 +1,4 @@
-//! Where a figure comes from, as a reader finds it: file and line, key, source.
+//! The origin of a figure as a reader can find it: file and line, key, source.
 
 use std::collections::BTreeSet;
 
@@ -29,7 +29,7 @@ impl<'a> Sources<'a> {
         Self { planning, sleeve, cylinder, feature, pass: None }
     }
 
-    /// Of a figure of a pass.
+    /// The sources for a figure of this pass.
     pub(super) fn of_pass(planning: &'a Planning, pass: &'a Pass) -> Self {
         Self { pass: Some(pass), ..Self::new(planning, Some(pass.cylinder), &pass.feature) }
     }
@@ -158,7 +158,7 @@ impl<'a> Sources<'a> {
         let Some(index) = self.sleeve else { return "the sleeve's description".into() };
         let described = self.planning.job.sleeves.get(index);
         let step = described.filter(|_| key == "body").and_then(|sleeve| {
-            // The longest name that fits: one step's may begin with another's.
+            // The longest step name that fits is meant: one step's name may begin with another's.
             let named =
                 sleeve.body.iter().enumerate().filter(|(_, step)| self.feature.starts_with(&step.name));
             named.max_by_key(|(_, step)| step.name.len()).map(|(i, _)| format!("body[{i}]"))

@@ -1,4 +1,4 @@
-//! Stock, size, speed, feed and load of a pass.
+//! The account of a pass: stock, size, speed, feed and load.
 
 use super::Account;
 use super::origin::Sources;

@@ -1,4 +1,4 @@
-//! Where a cylinder is bored.
+//! The account of where a cylinder is bored.
 
 use super::Account;
 use super::origin::{Sources, bank_name, is_withheld};

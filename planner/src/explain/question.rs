@@ -1,4 +1,4 @@
-//! What can be asked of a plan's figures.
+//! The questions that can be asked of a plan's figures.
 
 use std::fmt;
 
@@ -13,7 +13,7 @@ pub enum Question {
     Cylinder {
         /// Its number.
         cylinder: u32,
-        /// Which of both.
+        /// Along (0) or across (1); both where none is named.
         axis: Option<usize>,
     },
     /// The margin of a limit on a cylinder.
@@ -95,7 +95,7 @@ pub(super) const OF_PASS: [&str; 19] = [
     "over",
     "crosshatch",
 ];
-/// Those of its load, which `load` asks for together.
+/// Figures of a pass's load, which `load` asks for together.
 pub(super) const OF_LOAD: [&str; 7] = ["force", "power", "deflection", "copied", "marks", "tip", "nose"];
 
 impl fmt::Display for Question {

@@ -1,4 +1,4 @@
-//! How long a list, a stage and the job take: sums of what was worked out pass by pass.
+//! Accounts of time: how long a list, a stage and the job take, summed pass by pass.
 
 use super::origin::{Sources, bank_name};
 use super::question::Question;

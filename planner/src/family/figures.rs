@@ -1,4 +1,6 @@
-//! What a block was found like, in the few figures that its family is learned from.
+//! The few figures of a block that its family is learned from.
+
+use borewright_geometry::clock::distance_mm;
 
 use serde::{Deserialize, Serialize};
 
@@ -23,17 +25,17 @@ pub struct Figures {
     pub banks: Vec<BankAt>,
     /// Its bores as they came.
     pub bores: Vec<BoreFound>,
-    /// Standard uncertainty of a bore's centre, and of the datum along and across.
+    /// Standard uncertainty of a bore's centre, and of the datum along and across, mm.
     pub u: [f64; 3],
     /// Walls as read.
     pub walls: Vec<WallRead>,
-    /// Liner heights: cylinder, clock, height above the deck.
+    /// Liner heights: cylinder, clock (degrees), height above the deck (mm).
     pub heights: Vec<(u32, f64, f64)>,
     /// What each candidate sleeve would leave, bored at the true position.
     pub sleeves: Vec<SleeveWould>,
     /// Hours that the plan asked for.
     pub hours_asked: Option<f64>,
-    /// Hours from the first to the last line of each day in the record: no less was taken.
+    /// Hours from the first to the last line of each day in the record, the least that the work took.
     pub hours_recorded: Option<f64>,
     /// What was asked and what was read, size by size.
     pub sizes: Vec<SizeRead>,
@@ -48,9 +50,9 @@ pub struct SizeRead {
     pub of: String,
     /// The cylinder.
     pub cylinder: Option<u32>,
-    /// What was expected.
+    /// What was expected, mm.
     pub asked: f64,
-    /// What was read.
+    /// What was read, mm.
     pub found: f64,
 }
 
@@ -61,7 +63,7 @@ pub struct BankAt {
     pub bank: String,
     /// Its angle, degrees, positive to the engine's right.
     pub angle: f64,
-    /// Journal axis to deck.
+    /// Journal axis to deck, mm.
     pub deck_height: f64,
 }
 
@@ -72,13 +74,13 @@ pub struct BoreFound {
     pub cylinder: u32,
     /// Its bank's name.
     pub bank: String,
-    /// Its true place along the bank.
+    /// Its true place along the bank, mm.
     pub true_x: f64,
-    /// How far off the true position it stands at the deck, along and across.
+    /// How far off the true position it stands at the deck, along and across, mm.
     pub off: [f64; 2],
     /// Its lean along and across, mm per mm of depth; `None` where it was read at one depth.
     pub tilt: Option<[f64; 2]>,
-    /// Its mean diameter.
+    /// Its mean diameter, mm.
     pub diameter: f64,
 }
 
@@ -87,11 +89,11 @@ pub struct BoreFound {
 pub struct WallRead {
     /// The cylinder.
     pub cylinder: u32,
-    /// Below the deck.
+    /// Below the deck, mm.
     pub depth: f64,
     /// Where round the bore, degrees.
     pub clock: f64,
-    /// The parent metal from its own bore outwards.
+    /// The parent metal from its own bore outwards, mm.
     pub wall: f64,
 }
 
@@ -100,11 +102,11 @@ pub struct WallRead {
 pub struct SleeveWould {
     /// Its name.
     pub sleeve: String,
-    /// Least radial stock, and on which cylinder.
+    /// Least radial stock, mm, and on which cylinder.
     pub stock: Option<(f64, u32)>,
-    /// Least wall left, on which cylinder, at which depth and clock; `None` where none was read behind a dry cut.
+    /// Least wall left, mm, on which cylinder, at which depth, mm, and clock, degrees; `None` where none was read.
     pub wall: Option<(f64, u32, f64, f64)>,
-    /// The job's least stock and least wall, where it sets them.
+    /// The job's least stock and least wall, mm, where it sets them.
     pub limits: [Option<f64>; 2],
 }
 
@@ -161,10 +163,10 @@ fn walls(job: &Job, survey: &Survey) -> Vec<WallRead> {
     readings
         .filter_map(|w| {
             let found = survey.cylinders.get(&w.cylinder)?;
-            let (from, radius, _) = found.surface(job, w.surface, w.depth_mm)?;
-            let (parent, parent_radius, _) = found.parent(job, w.depth_mm);
-            let end = end(from, radius + w.wall_mm?, w.clock_deg);
-            let wall = (end[0] - parent[0]).hypot(end[1] - parent[1]) - parent_radius;
+            let from = found.surface(job, w.surface, w.depth_mm)?;
+            let parent = found.parent(job, w.depth_mm);
+            let end = end(from.centre_mm, from.radius_mm + w.wall_mm?, w.clock_deg);
+            let wall = distance_mm(end, parent.centre_mm) - parent.radius_mm;
             Some(WallRead {
                 cylinder: w.cylinder,
                 depth: w.depth_mm,
@@ -197,9 +199,9 @@ fn would(job: &Job, survey: &Survey, sleeve: &crate::job::Sleeve) -> SleeveWould
         for w in job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.cylinder == *cylinder) {
             let dry = pocket.at(w.depth_mm).filter(|step| !step.wet);
             let from = found.surface(job, w.surface, w.depth_mm);
-            let (Some(step), Some((from, radius, _)), Some(thick)) = (dry, from, w.wall_mm) else { continue };
-            let end = end(from, radius + thick, w.clock_deg);
-            let left = (end[0] - centre[0]).hypot(end[1] - centre[1]) - step.radius_mm;
+            let (Some(step), Some(from), Some(thick)) = (dry, from, w.wall_mm) else { continue };
+            let end = end(from.centre_mm, from.radius_mm + thick, w.clock_deg);
+            let left = distance_mm(end, centre) - step.radius_mm;
             if wall.is_none_or(|(least, ..)| left < least) {
                 wall = Some((left, *cylinder, w.depth_mm, w.clock_deg.rem_euclid(360.0)));
             }
@@ -219,12 +221,12 @@ fn least_stock(job: &Job, found: &CylinderSurvey, pocket: &Pocket, centre: [f64;
     let dry = pocket.steps.iter().filter(|step| !step.wet);
     dry.flat_map(|step| [step.depths.from_mm, step.depths.to_mm].map(|depth| (step, depth)))
         .map(|(step, depth)| {
-            let (at, radius, source) = found.parent(job, depth);
-            let farthest = match (source, found.parent_bore(job)) {
+            let parent = found.parent(job, depth);
+            let farthest = match (parent.source, found.parent_bore(job)) {
                 (RadiusSource::Measured, Some(bore)) => bore.farthest_mm(depth),
-                _ => radius,
+                _ => parent.radius_mm,
             };
-            step.radius_mm - (at[0] - centre[0]).hypot(at[1] - centre[1]) - farthest
+            step.radius_mm - distance_mm(parent.centre_mm, centre) - farthest
         })
         .min_by(f64::total_cmp)
 }

@@ -1,10 +1,11 @@
-//! What a family says of its next block, in sentences.
+//! The forecast of a family for its next block, in sentences.
 
 use crate::plan::prior::{Left, Prior, Risk, SleevePrior, Spread};
+use crate::plan::rounding::down_mm;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::say;
 
-/// Sentences, the sleeves first; a figure is told no better than it is.
+/// Sentences, the sleeves first; figures are rounded to the unfavourable side.
 pub(super) fn says(prior: &Prior) -> Vec<Sentence> {
     let mut said = vec![blocks(prior)];
     said.extend(prior.sleeves.iter().flat_map(sleeve));
@@ -52,17 +53,23 @@ fn left(sleeve: &str, what: &str, left: &Left) -> Option<Sentence> {
             sleeve,
             what,
             spread.blocks,
-            mm(down(spread.found[0]), 2)
+            mm(down_mm(spread.found[0]), 2)
         ),
         (Some(least), None) => {
-            say!("{}, {}: {} or more, 95 % sure ({} blocks)", sleeve, what, mm(down(least), 2), spread.blocks)
+            say!(
+                "{}, {}: {} or more, 95 % sure ({} blocks)",
+                sleeve,
+                what,
+                mm(down_mm(least), 2),
+                spread.blocks
+            )
         }
         (Some(least), Some(most)) => say!(
             "{}, {}: {} or more, 95 % sure; {} or more on 95 of 100 to come ({} blocks)",
             sleeve,
             what,
-            mm(down(least), 2),
-            mm(down(most), 2),
+            mm(down_mm(least), 2),
+            mm(down_mm(most), 2),
             spread.blocks
         ),
     };
@@ -111,14 +118,9 @@ impl Prior {
 }
 
 impl Spread {
-    /// What is to be feared of the next block, or the least found where too few blocks say.
+    /// The least to expect of the next block, mm, or the least found where the blocks are too few to say.
     #[must_use]
     pub fn feared(&self) -> f64 {
         self.next_least.unwrap_or(self.found[0])
     }
-}
-
-/// What is no less than this is told no larger than it is.
-pub(super) fn down(mm: f64) -> f64 {
-    (mm * 100.0 + 1e-9).floor() / 100.0
 }

@@ -10,7 +10,7 @@ use statrs::function::gamma::ln_gamma;
 /// How surely, and for how many: 95 % throughout, common practice.
 pub const SURELY: f64 = 0.95;
 
-/// An interval wider than so many times what endless many blocks would give says that they are too few.
+/// Blocks are too few where the interval is wider than so many times the one that endlessly many would give.
 ///
 /// Common practice, no source: at twice the width a shop would decide otherwise.
 const MOST_WIDENING: f64 = 2.0;
@@ -177,8 +177,8 @@ mod tests {
 
     #[test]
     fn two_sided_tolerance_factors_are_the_published_ones() {
-        // Source: Berthouex and Brown, Statistics for Environmental Engineers, 2nd edition, table 21.1: 95 % confidence,
-        // shares 0.90, 0.95, 0.99; three figures.
+        // Source: Berthouex and Brown, Statistics for Environmental Engineers, 2nd edition, table 21.1: 95 %
+        // confidence, shares 0.90, 0.95, 0.99; three figures.
         for (n, table) in [
             (4, [5.37, 6.34, 8.22]),
             (5, [4.29, 5.08, 6.60]),
@@ -203,7 +203,8 @@ mod tests {
         // confidence 0.99 (from memory).
         let k = tolerance_one_sided(43, 0.90, 0.99).unwrap();
         assert!((k - 1.8740).abs() < 6e-5, "{k}");
-        // Source: Real Statistics, "Tolerance interval example", by the noncentral t: n 40, share 0.90, confidence 0.99.
+        // Source: Real Statistics, "Tolerance interval example", by the noncentral t: n 40, share 0.90, confidence
+        // 0.99.
         assert!((tolerance_one_sided(40, 0.90, 0.99).unwrap() - 1.9017).abs() < 6e-5);
         // Source: Owen's tables as every handbook has them, share and confidence 0.95 (from memory).
         for (n, published) in [(3, 7.656), (5, 4.203), (10, 2.911), (20, 2.396), (50, 2.065), (100, 1.927)] {

@@ -20,4 +20,5 @@ pub use figures::{BankAt, BoreFound, Figures, SizeRead, SleeveWould, WallRead, f
 pub use spread::Spread;
 pub use stand::{BankStand, Cause, Shares};
 pub use trend::{Block, Hours, SizeNext, SleeveNext, Trend, trend};
+pub(crate) use walls::SECTOR_DEG;
 pub use walls::WallCell;

@@ -14,7 +14,7 @@ use crate::survey::PlanError;
 
 use super::{foretold, walls};
 
-/// A block that is like its family is called odd in no more than one of so many jobs, all its figures together.
+/// Of so many blocks that are like their family, one is called odd, all its figures together.
 const ONE_OF: f64 = 100.0;
 
 impl Prior {
@@ -88,7 +88,7 @@ impl Prior {
         odd(self, figures, wall_u)
     }
 
-    /// What of it a reader of the plan must know: a block that is unlike its family may have been misread.
+    /// The findings for the plan: a block that is unlike its family may have been misread.
     #[must_use]
     pub fn findings(&self) -> Vec<Finding> {
         self.odd
@@ -161,7 +161,7 @@ fn one(
     (spread, u): (&Spread, f64),
     surely: f64,
 ) -> Option<(f64, Odd)> {
-    // Blocks that were read alike by chance, or copied, do not make the gauge better than it is.
+    // An interval is never narrower than the gauge's own uncertainty, however alike the blocks were read.
     let half = prediction(spread.blocks, surely)? * spread.sd?.max(u);
     let away = (found - spread.mean).abs();
     if away <= half {

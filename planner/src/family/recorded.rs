@@ -1,4 +1,4 @@
-//! What a record adds to a block's figures: sizes read, and how long its days were.
+//! Recorded figures of a block: sizes read, and the hours of each day.
 
 use std::collections::BTreeMap;
 
@@ -33,7 +33,7 @@ impl Figures {
     }
 }
 
-/// Hours from the first to the last time of each day; `None` where no day has two.
+/// Hours from the first to the last instant of each day, summed; `None` where no day has two.
 fn hours<'a>(times: impl Iterator<Item = &'a str>) -> Option<f64> {
     let mut days: BTreeMap<&str, [u32; 2]> = BTreeMap::new();
     for time in times {

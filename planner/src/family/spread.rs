@@ -8,7 +8,7 @@ use super::intervals::{
 pub use crate::plan::prior::Spread;
 
 impl Spread {
-    /// Of one figure a block; `None` of none.
+    /// The spread of one figure a block; `None` of no figure.
     #[must_use]
     pub fn of(figures: &[f64]) -> Option<Self> {
         let blocks = u32::try_from(figures.len()).ok().filter(|n| *n > 0)?;

@@ -1,4 +1,4 @@
-//! Where the maker's bores stand off the crank: bank by bank, over the blocks of a family.
+//! The stand of the maker's bores off the crank: bank by bank, over the blocks of a family.
 
 use std::collections::BTreeMap;
 
@@ -46,11 +46,11 @@ pub enum Cause {
 /// Shares of the sum of squares of what a bank's bores stand off.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Shares {
-    /// One move and turn in the bank's plane, the same in every block.
+    /// What one move and turn in the bank's plane, the same in every block, explains, of 1.
     pub common: f64,
-    /// What a move of each block of its own explains beyond it.
+    /// What a move of each block of its own explains beyond it, of 1.
     pub own: f64,
-    /// What is left: each bore its own.
+    /// What is left, of 1: each bore its own.
     pub rest: f64,
 }
 
@@ -118,9 +118,9 @@ fn is_off(spread: &Spread) -> Option<bool> {
     (spread.blocks >= least_for_prediction()).then_some(spread.mean.abs() > half)
 }
 
-/// Turned about the crank by φ, a bore moves by φ times its height above it: the lean is −y / deck height. Moved
-/// sideways it keeps upright. Whichever the mean over the blocks keeps to within twice its own standard error, and the
-/// other does not.
+/// Whether the bank was turned about the crank or moved sideways. Turned by φ, a bore moves by φ times its height
+/// and leans by −y / deck height; moved sideways it stays upright. The cause is told where the mean lean keeps to
+/// one within twice its standard error and not to the other.
 fn cause(bank: &BankAt, rows: &[Row<'_>]) -> Cause {
     let leans: Vec<[f64; 2]> = rows
         .iter()

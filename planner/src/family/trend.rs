@@ -26,7 +26,7 @@ pub struct Trend {
     pub units: &'static str,
     /// The blocks that it rests on, oldest first.
     pub blocks: Vec<Block>,
-    /// Fewer blocks than this say nothing of the next one; fewer than that nothing of most to come.
+    /// The least number of blocks that anything is told from: of the next one, and of most to come.
     pub least_blocks: [u32; 2],
     /// Where the maker's bores stand, bank by bank.
     pub banks: Vec<BankStand>,
@@ -55,7 +55,7 @@ pub struct SleeveNext {
     pub stock: Option<Spread>,
     /// Least wall left of each block.
     pub wall: Option<Spread>,
-    /// The least stock and the least wall that the last of these jobs asked for.
+    /// The least stock and the least wall that the last of these jobs asked for, mm.
     pub limits: [Option<f64>; 2],
 }
 

@@ -1,4 +1,4 @@
-//! Where the castings of a family are thin: by cylinder, clock and depth.
+//! Walls of a family's castings by cylinder, clock and depth: where they are thin.
 
 use std::collections::BTreeMap;
 
@@ -7,9 +7,9 @@ use serde::Serialize;
 use super::figures::Figures;
 use super::spread::Spread;
 
-/// A cell spans so much of the clock, degrees: gauges are set to a quarter or an eighth of it by eye.
-const SECTOR_DEG: f64 = 45.0;
-/// A cell spans so much depth, mm.
+/// How much of the clock a cell spans, degrees: gauges are set to a quarter or an eighth of a turn by eye.
+pub(crate) const SECTOR_DEG: f64 = 45.0;
+/// How much depth a cell spans, mm.
 const BAND_MM: f64 = 25.0;
 
 /// One place round a bore over all blocks, the thinnest reading of each.
@@ -19,7 +19,7 @@ pub struct WallCell {
     pub cylinder: u32,
     /// The middle of its sector, degrees.
     pub clock: f64,
-    /// Its depths.
+    /// Its depths, from and to, mm below the deck.
     pub depths: [f64; 2],
     /// The walls.
     pub wall: Spread,

@@ -1,10 +1,10 @@
-//! What a trend says, in sentences.
+//! The words of a trend, in sentences.
 
-use super::foretold::down;
 use super::intervals::{SURELY, least_for_prediction, mean};
 use super::spread::Spread;
 use super::stand::{BankStand, Cause};
 use super::trend::{Hours, SizeNext, SleeveNext, Trend};
+use crate::plan::rounding::down_mm;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::say;
 
@@ -29,7 +29,9 @@ pub(super) fn says(trend: &Trend) -> Vec<Sentence> {
     said.extend(together(&trend.banks));
     said.extend(trend.walls.first().map(|cell| {
         let expected = match cell.wall.next_least {
-            Some(least) => say!("the next block's is no less than {} there, 95 % sure", mm(down(least), 2)),
+            Some(least) => {
+                say!("the next block's is no less than {} there, 95 % sure", mm(down_mm(least), 2))
+            }
             None => say!("the least found is {}", mm(cell.wall.found[0], 2)),
         };
         say!(
@@ -169,7 +171,7 @@ fn next(sleeve: &str, what: &str, spread: &Spread, limit: Option<f64>) -> Option
     };
     let most = spread.most_least.map_or_else(
         || Sentence::from("too few to say of most to come"),
-        |most| say!("{} or more on 95 of 100 to come", mm(down(most), 2)),
+        |most| say!("{} or more on 95 of 100 to come", mm(down_mm(most), 2)),
     );
     let risk = match limit {
         Some(limit) if spread.mean < limit => ": expect it short, before any bore is moved",
@@ -181,7 +183,7 @@ fn next(sleeve: &str, what: &str, spread: &Spread, limit: Option<f64>) -> Option
         "{}, {}: the next block leaves {} or more, 95 % sure; {}{}{}",
         sleeve,
         what,
-        mm(down(least), 2),
+        mm(down_mm(least), 2),
         most,
         asked,
         risk

@@ -6,13 +6,16 @@ use serde::{Deserialize, Serialize};
 use super::MaterialFile;
 use crate::read::given::{Angle, At, Length, Units};
 
+/// What such a file says of itself.
+pub const BLOCK_FORMAT: &str = "borewright/block/1";
+
 /// A block description.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "borewright/block/1")]
+#[schemars(title = BLOCK_FORMAT)]
 pub struct BlockFile {
     /// `borewright/block/1`.
-    #[schemars(extend("const" = "borewright/block/1"))]
+    #[schemars(extend("const" = BLOCK_FORMAT))]
     pub format: At<String>,
     /// The block's name.
     pub name: At<String>,

@@ -11,13 +11,16 @@ use super::limits::LimitsFile;
 use super::shop::{AllowancesFile, InstrumentsFile};
 use crate::read::given::{Angle, At, Length, Number, Units, Warmth};
 
+/// What such a file says of itself.
+pub const JOB_FORMAT: &str = "borewright/job/1";
+
 /// A job.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "borewright/job/1")]
+#[schemars(title = JOB_FORMAT)]
 pub struct JobFile {
     /// `borewright/job/1`.
-    #[schemars(extend("const" = "borewright/job/1"))]
+    #[schemars(extend("const" = JOB_FORMAT))]
     pub format: At<String>,
     /// The shop's job number.
     pub job: At<String>,

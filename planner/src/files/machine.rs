@@ -10,13 +10,16 @@ use serde::{Deserialize, Serialize};
 
 use crate::read::given::{At, CuttingSpeed, Length, Number, Scalar, Units};
 
+/// What such a file says of itself.
+pub const MACHINE_FORMAT: &str = "borewright/machine/1";
+
 /// A machine.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "borewright/machine/1")]
+#[schemars(title = MACHINE_FORMAT)]
 pub struct MachineFile {
     /// `borewright/machine/1`.
-    #[schemars(extend("const" = "borewright/machine/1"))]
+    #[schemars(extend("const" = MACHINE_FORMAT))]
     pub format: At<String>,
     /// Its name.
     pub name: At<String>,

@@ -9,21 +9,24 @@ mod shop;
 mod sleeve;
 
 pub use block::{
-    BankFile, BlockFile, CoolantHoleFile, DepthsFile, FireRingFile, JournalAxisFile, LinerFile, MainFile,
-    ParentFile, RotationWord, StudFile,
+    BLOCK_FORMAT, BankFile, BlockFile, CoolantHoleFile, DepthsFile, FireRingFile, JournalAxisFile, LinerFile,
+    MainFile, ParentFile, RotationWord, StudFile,
 };
 pub use engine::{DeckFile, GoingInFile, HeadBoltsFile, ListsWord, PistonFile, RunningFile, WhenWord};
 pub use job::{
-    AimWord, AlongFile, CuttingFile, FinishFile, FixtureFile, FrameWord, FrontWord, IndexSpanFile, JobFile,
-    LocatorFile, ReadingsFile, RoughnessFile, SheetUnitsWord, ShiftFile, TemperatureFile,
+    AimWord, AlongFile, CuttingFile, FinishFile, FixtureFile, FrameWord, FrontWord, IndexSpanFile,
+    JOB_FORMAT, JobFile, LocatorFile, ReadingsFile, RoughnessFile, SheetUnitsWord, ShiftFile,
+    TemperatureFile,
 };
 pub use limits::LimitsFile;
 pub use machine::{
-    BarWord, CutFile, HoneFile, ListUnitsWord, MachineFile, MillWord, SpindleFile, ToolDiameter, ToolFile,
-    ToolWord, TravelFile, WordsFile,
+    BarWord, CutFile, HoneFile, ListUnitsWord, MACHINE_FORMAT, MachineFile, MillWord, SpindleFile,
+    ToolDiameter, ToolFile, ToolWord, TravelFile, WordsFile,
 };
-pub use shop::{AllowancesFile, InstrumentsFile, ShopFile};
-pub use sleeve::{FlangeFile, FootFile, KindWord, ORingFile, ProtrusionFile, SleeveFile, StepFile};
+pub use shop::{AllowancesFile, InstrumentsFile, SHOP_FORMAT, ShopFile};
+pub use sleeve::{
+    FlangeFile, FootFile, KindWord, ORingFile, ProtrusionFile, SLEEVE_FORMAT, SleeveFile, StepFile,
+};
 
 use std::borrow::Cow;
 use std::fmt;

@@ -6,13 +6,16 @@ use serde::Deserialize;
 use super::limits::LimitsFile;
 use crate::read::given::{At, Length, Number, Units};
 
+/// What such a file says of itself.
+pub const SHOP_FORMAT: &str = "borewright/shop/1";
+
 /// A shop's figures; a job's own come before them.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "borewright/shop/1")]
+#[schemars(title = SHOP_FORMAT)]
 pub struct ShopFile {
     /// `borewright/shop/1`.
-    #[schemars(extend("const" = "borewright/shop/1"))]
+    #[schemars(extend("const" = SHOP_FORMAT))]
     pub format: At<String>,
     /// The shop's name.
     pub name: Option<At<String>>,

@@ -6,13 +6,16 @@ use serde::{Deserialize, Serialize};
 use super::MaterialFile;
 use crate::read::given::{At, Length, Number, Units};
 
+/// What such a file says of itself.
+pub const SLEEVE_FORMAT: &str = "borewright/sleeve/1";
+
 /// A sleeve.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "borewright/sleeve/1")]
+#[schemars(title = SLEEVE_FORMAT)]
 pub struct SleeveFile {
     /// `borewright/sleeve/1`.
-    #[schemars(extend("const" = "borewright/sleeve/1"))]
+    #[schemars(extend("const" = SLEEVE_FORMAT))]
     pub format: At<String>,
     /// Its name.
     pub name: At<String>,

@@ -1,13 +1,14 @@
-//! What is cut already: a bore that stands where it was cut, with the sizes that were measured.
+//! A bore that is cut already: it stands where it was cut, with the sizes that were measured.
 
 /// A bore that the work has begun on.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct CutBore {
     /// Where it was cut, in the bank at the deck, mm; `None` where nothing of it is cut yet.
     pub place_mm: Option<[f64; 2]>,
-    /// Where it was told to be cut, mm.
+    /// Where the lists told it to be cut, in the bank at the deck, mm.
     pub told_mm: Option<[f64; 2]>,
-    /// Over how many parts of it X and Y were read; 0: it is taken to stand where it was told.
+    /// On how many parts of the pocket X and Y were read; with 0 the bore is taken to stand where the lists told it
+    /// to.
     pub read: u32,
     /// Parts of its pocket that were measured.
     pub parts: Vec<CutPart>,

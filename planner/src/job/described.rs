@@ -13,7 +13,7 @@ pub struct Described(Vec<Arc<File>>);
 struct File {
     role: String,
     source: Source,
-    /// Looked through when it is first asked about.
+    /// Filled when a line of the file is first asked for.
     whereabouts: OnceLock<Whereabouts>,
 }
 

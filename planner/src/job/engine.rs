@@ -1,11 +1,11 @@
-//! What the finished engine asks: stock and windows, temperatures, bolts, piston, deck, finished bore.
+//! The finished engine's demands: stock and windows, temperatures, bolts, piston, deck, finished bore.
 
 use crate::material::Material;
 
 /// Stock and windows of the pocket, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowances {
-    /// Radial stock that roughing leaves for the finishing pass.
+    /// Radial stock that roughing leaves for the finishing pass, mm.
     pub pocket_mm: f64,
     /// Either side of a register's size.
     pub pocket_size_mm: f64,
@@ -13,7 +13,7 @@ pub struct Allowances {
     pub ledge_depth_mm: f64,
     /// Chamfer of the ledge's inner edge, at 45 degrees.
     pub ledge_chamfer_mm: f64,
-    /// Wall of a finished sleeve under which it holds of itself.
+    /// Wall of a finished sleeve under which a job holds without any limit, mm.
     pub sleeve_wall_mm: f64,
 }
 

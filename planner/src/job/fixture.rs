@@ -1,4 +1,4 @@
-//! What holds the block.
+//! The fixture that holds the block, and the turn of its index.
 
 /// How far the block turns from one bank up to the other, as read (sine bar, or the circle closed).
 #[derive(Debug, Clone, Copy, PartialEq)]

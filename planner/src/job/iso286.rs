@@ -174,7 +174,8 @@ impl Class {
         Some(Self { part, letter: known, grade })
     }
 
-    /// Its limit deviations at a nominal size; `None` outside 3 mm to 500 mm or where the standard has none, as of K9 to K11.
+    /// The class's limit deviations at a nominal size; `None` outside 3 mm to 500 mm or where the standard has
+    /// none, as of K9 to K11.
     ///
     /// Holes mirror the shaft of the same letter (ISO 286-1:2010, 4.3.2); K, M, N up to IT8 and P to U up to IT7
     /// add the difference of their grade and the next finer one.

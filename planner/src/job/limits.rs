@@ -43,8 +43,8 @@ impl Limits {
         [POSITION, POSITION_ACROSS, POSITION_ALONG].iter().any(|zone| self.0.contains_key(zone))
     }
 
-    /// These before others, such as a job's before its shop's. A position is one statement: zones stand in place of
-    /// zones, round or parallel.
+    /// These limits, with those of `others` that they do not state, such as a job's before its shop's. A stated
+    /// position replaces every zone of the others, round or parallel.
     #[must_use]
     pub fn before(self, mut others: Self) -> Self {
         if self.states_position() {

@@ -1,4 +1,4 @@
-//! Whether a fixture holds the block, and what is left free where it does not.
+//! The locating matrix of a fixture, or the motions it leaves the block where it does not hold it.
 
 use borewright_geometry::{FreeMotion, Locating, LocatingError, Locator};
 

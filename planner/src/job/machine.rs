@@ -100,6 +100,18 @@ pub struct Tool {
     pub cuts: Vec<Cut>,
 }
 
+impl Tool {
+    /// The diameter that the tool's edge turns at in a pass to `pass_mm`, mm: a head is set to that size, a cutter
+    /// has its own.
+    #[must_use]
+    pub fn turning_mm(&self, pass_mm: f64) -> f64 {
+        match self.kind {
+            ToolKind::Boring => pass_mm,
+            ToolKind::Milling => self.diameter_mm[0],
+        }
+    }
+}
+
 /// A tool's cutting data in one material.
 #[derive(Debug, Clone)]
 pub struct Cut {

@@ -74,6 +74,8 @@ pub struct Job {
     pub instruments: Instruments,
     /// Instruments that the job states far better than its shop does: name, the job's figure, the shop's, mm.
     pub bettered: Vec<(&'static str, [f64; 2])>,
+    /// Limits that the job states far looser than its shop does: name, the job's figure and the shop's, mm.
+    pub loosened: Vec<(&'static str, [f64; 2])>,
     /// Temperatures at measuring, where given.
     pub temperature: Option<Temperature>,
     /// Whether each cylinder gets a coordinate list of its own.
@@ -90,7 +92,7 @@ pub struct Job {
     pub set_ups: Vec<SetUp>,
     /// What was measured and what happened while the work went on.
     pub log: Log,
-    /// What of it is cut already, by cylinder: worked out of the log against the plan made without it.
+    /// What is cut already, by cylinder: read from the record against the plan that would be made without it.
     pub cut: BTreeMap<u32, CutBore>,
     /// The candidate that the work has begun with.
     pub kept_sleeve: Option<usize>,
@@ -117,7 +119,8 @@ impl Job {
             .find_map(|(b, bank)| bank.sites.iter().find(|s| s.cylinder == cylinder).map(|s| (b, s)))
     }
 
-    /// The bank's deck above the journal axis: as it was read in the set-up that gives its datum, else as described, mm.
+    /// The bank's deck above the journal axis: as it was read in the set-up that gives its datum, else as
+    /// described, mm.
     #[must_use]
     pub fn deck_as_it_is_mm(&self, bank: usize, read: &[ReadAxis]) -> f64 {
         let set_up = self.set_up_of(bank);
@@ -125,23 +128,24 @@ impl Job {
         axis.and_then(|a| a.deck_height).unwrap_or(self.bank(bank).deck_height_mm)
     }
 
-    /// What is said of a size behind its figure at 20 °C, mm, in a metal of this expansion, 1/K: the size on the block as it
-    /// is cut. Nothing where that is at 20 °C or no temperature was given.
+    /// What is said of a size behind its figure at 20 °C, mm, in a metal of this expansion, 1/K: the size on the
+    /// block as it is cut. Nothing where that is at 20 °C or no temperature was given.
     #[must_use]
     pub fn at_cutting_words(&self, size_mm: f64, per_k: f64) -> Sentence {
         let warm = self.temperature.and_then(|t| t.size_at_cutting(size_mm, per_k));
         warm.map_or_else(Sentence::new, |warm| warm.words())
     }
 
-    /// What a length at 20 °C becomes on the machine's scales while the block is cut; 1 where no temperatures were given.
+    /// What a length at 20 °C becomes on the machine's scales while the block is cut; 1 where no temperatures were
+    /// given.
     #[must_use]
     pub fn at_cutting(&self) -> f64 {
         self.temperature
             .map_or(1.0, |t| 1.0 / t.cutting.to_reference(self.block.parent.material.expansion_per_k))
     }
 
-    /// What a length of one mm may be off by, since the difference of block and machine is known to so much only:
-    /// expansion of the block's metal times that, 0 where it is not stated.
+    /// What each mm of length may be off by because the temperature difference of block and machine has an
+    /// uncertainty: the block metal's expansion times that, mm a mm; 0 where the job states none.
     #[must_use]
     pub fn unlike_per_mm(&self) -> f64 {
         let u_k = self.temperature.and_then(|t| t.u_k).unwrap_or_default();

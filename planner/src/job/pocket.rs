@@ -1,6 +1,7 @@
 //! The pocket that a sleeve asks for: one cylinder a step, and the flange's recess or the step left below.
 
 use super::{Depths, Flange, Sleeve};
+use crate::plan::rounding;
 
 /// One cylinder of a pocket.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,10 +17,10 @@ pub struct Feature {
 }
 
 impl Feature {
-    /// Its diameter, mm; to a nanometre, so that one size prints as one figure wherever it stands.
+    /// The cylinder's diameter, mm, to a nanometre, so that one size prints as one figure everywhere.
     #[must_use]
     pub fn diameter_mm(&self) -> f64 {
-        (2.0 * self.radius_mm * 1e6).round() / 1e6
+        rounding::plan(2.0 * self.radius_mm)
     }
 }
 
@@ -81,7 +82,7 @@ impl Pocket {
             .map(|step| {
                 let depths = Depths { from_mm, to_mm: step.to_mm + deck_cut_mm };
                 from_mm = depths.to_mm;
-                let radius_mm = (step.diameter_mm - step.interference_mm) / 2.0;
+                let radius_mm = step.pocket_mm() / 2.0;
                 Feature { name: step.name.clone(), radius_mm, depths, wet: step.wet }
             })
             .collect();
@@ -105,7 +106,7 @@ impl Pocket {
         self.flange.as_ref().is_some_and(|f| f.cut.depths == feature.depths)
     }
 
-    /// The radius of its widest part, as the deck shows it, mm.
+    /// The radius of the pocket's widest part, as the deck shows it, mm.
     #[must_use]
     pub fn mouth_mm(&self) -> f64 {
         self.features().map(|f| f.radius_mm).fold(0.0, f64::max)

@@ -1,4 +1,4 @@
-//! Rounds of measuring: the same bores read more than once, and what was done with the block between.
+//! Rounds of measuring: bores read more than once, and what was done with the block between.
 
 use crate::job::{Front, Job, SetUp};
 
@@ -96,7 +96,8 @@ fn sets(set_up: &SetUp) -> Vec<Option<&str>> {
     let mut sets: Vec<Option<&str>> = Vec::new();
     let mut last = None;
     for set in of_bores.chain(of_points) {
-        // A million points of one set ask once.
+        // The set is only looked up where it differs from the row above: a table may have a million points of one
+        // set.
         if last != Some(set) && !sets.contains(&set) {
             sets.push(set);
         }

@@ -31,7 +31,7 @@ pub struct Sleeve {
 }
 
 impl Sleeve {
-    /// Its flange; `None` where it stands on a foot.
+    /// The sleeve's flange; `None` where it stands on a foot.
     #[must_use]
     pub fn flange(&self) -> Option<&Flange> {
         match &self.stands {
@@ -40,13 +40,25 @@ impl Sleeve {
         }
     }
 
-    /// What it stands on with its lower end; `None` where it hangs by a flange.
+    /// The step that the sleeve stands on; `None` where it hangs by a flange.
     #[must_use]
     pub fn foot(&self) -> Option<&Foot> {
         match &self.stands {
             Stands::Flange(_) => None,
             Stands::Foot(foot) => Some(foot),
         }
+    }
+
+    /// What of the block it stands on, in a word.
+    #[must_use]
+    pub fn seat_word(&self) -> &'static str {
+        if self.flange().is_some() { "ledge" } else { "step" }
+    }
+
+    /// What keeps it from going down, in a word: its own flange, or the step of the block.
+    #[must_use]
+    pub fn stop_word(&self) -> &'static str {
+        if self.flange().is_some() { "flange" } else { "step" }
     }
 }
 
@@ -117,6 +129,17 @@ pub struct Flange {
     pub protrusion_max_mm: f64,
 }
 
+impl Flange {
+    /// Its width over the flats, mm, where they are narrower than the flange: a file may state a round flange's
+    /// diameter.
+    #[must_use]
+    pub fn flats_cut_mm(&self) -> Option<f64> {
+        /// Widths this near are printed alike, mm.
+        const SAME_MM: f64 = 0.0005;
+        self.flats_mm.filter(|flats| *flats < self.diameter_mm - SAME_MM)
+    }
+}
+
 /// One step of a sleeve's body.
 #[derive(Debug, Clone)]
 pub struct Step {
@@ -138,6 +161,14 @@ pub struct Step {
     pub wet: bool,
     /// Its O-rings.
     pub o_rings: Vec<ORing>,
+}
+
+impl Step {
+    /// The pocket that it asks for, on diameter, mm.
+    #[must_use]
+    pub fn pocket_mm(&self) -> f64 {
+        self.diameter_mm - self.interference_mm
+    }
 }
 
 /// One O-ring in a groove of the sleeve.

@@ -3,8 +3,7 @@
 use crate::plan::sentence::{Sentence, celsius, mm};
 use crate::say;
 
-/// Reference temperature of lengths, °C. Source: ISO 1.
-pub const REFERENCE_C: f64 = 20.0;
+pub use crate::material::REFERENCE_C;
 
 /// Expansion of a machine's scale, 1/K: steel. Common practice, no source.
 const SCALE_PER_K: f64 = 11.5e-6;

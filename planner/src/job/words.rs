@@ -38,7 +38,8 @@ pub fn offset(job: &Job, bank: usize, [dx, dy]: [f64; 2]) -> Sentence {
     if parts.is_empty() { "nothing".into() } else { Sentence::join(parts, ", ") }
 }
 
-/// How often a limit is not kept, as said of a probability that it is: "1 in 40"; under a half, the probability itself.
+/// From the probability that a limit is kept, how often it is not, in words: "1 in 40"; under a half, the
+/// probability itself.
 #[must_use]
 pub fn odds(p: f64) -> String {
     const RARE: f64 = 1e-6;

@@ -1,4 +1,4 @@
-//! What a limit is asked about, and what of the job it may ask back.
+//! The bore that a limit is asked about, and what of the job the limit may look up.
 
 use borewright_geometry::Spread;
 
@@ -49,7 +49,7 @@ impl Asked<'_> {
         }
     }
 
-    /// A limit on a fire ring that nobody described proves nothing.
+    /// The lack of a limit on the fire ring where the block's description has none.
     pub(super) fn no_ring(&self, name: &str) -> Option<Lack> {
         let (Some(limit), None) = (self.job.limits.get(name), self.job.block.fire_ring) else { return None };
         Some(Lack {
@@ -70,8 +70,9 @@ impl Asked<'_> {
         [x + dx, y + dy]
     }
 
-    /// What carries a place from the journal axis to the cut: axis across with the roll of the deck, along datum, machine,
-    /// the difference of temperatures over the length it acts on, and the fixture where the job asks for it.
+    /// What carries a place from the journal axis to the cut: axis across with the roll of the deck, along datum,
+    /// machine, the difference of temperatures over the length it acts on, and the fixture where the job asks for
+    /// it.
     #[must_use]
     pub fn datum_spread(&self) -> Spread {
         let [along, held_along, warm_along, axis, held_across, warm_across, roll, all_mm] =
@@ -84,14 +85,14 @@ impl Asked<'_> {
         }
     }
 
-    /// What carries a measured surface to the cut: its axis, half a diameter where it was measured, machine, and what is
-    /// read from that surface.
+    /// What carries a measured surface to the cut: its axis, half a diameter where it was measured, machine, and
+    /// what is read from that surface.
     #[must_use]
     pub(super) fn surface_spread(&self, axis_u_mm: f64, radius: RadiusSource, read_mm: f64) -> Spread {
         Spread::all(&self.surface_parts(axis_u_mm, radius, read_mm))
     }
 
-    /// What [`Self::datum_spread`] is and is put together from, in the order of [`DATUM`].
+    /// The parts of [`Self::datum_spread`] and what they come to, in the order of [`DATUM`].
     pub(super) fn datum_worked(&self) -> impl Iterator<Item = f64> + use<> {
         let spread = self.datum_spread();
         [spread.x_mm, spread.y_mm].into_iter().chain(self.datum_parts())

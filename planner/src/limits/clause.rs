@@ -1,4 +1,4 @@
-//! What a limit says: clauses on a centre, on two neighbours, or on none.
+//! Clauses, which a limit consists of: on a centre, on two neighbours, or on no position at all.
 
 use borewright_geometry::{Apart, Bound, Constraint, Spread};
 
@@ -43,9 +43,9 @@ pub struct PairClause {
     pub feature: String,
     /// At which depth, mm.
     pub depth_mm: Option<f64>,
-    /// The least distance of the centres; its indices are set by whoever knows the places.
+    /// The least distance of the centres; its indices are set where the places are known.
     pub apart: Apart,
-    /// How the margin grows with the pocket's radius.
+    /// How the margin grows with the pocket's radius, mm a mm.
     pub with_radius: f64,
     /// The limit itself, mm.
     pub least_mm: f64,
@@ -78,7 +78,7 @@ pub struct Standing {
     pub worked: Worked,
 }
 
-/// A clause on metal: more is better.
+/// A clause on metal, of which more is better.
 pub(super) fn metal(
     limit: &Stated,
     given: Limit,

@@ -1,6 +1,7 @@
 //! The tool must clean up all round: least radial stock on every pocket cylinder below the flange.
 
 use borewright_geometry::Bound;
+use borewright_geometry::clock::distance_mm;
 
 use super::{Asked, Clause, Judges, LEAN, PLACE, SURFACE, Stated, metal};
 use crate::job::{Limit, Surface};
@@ -94,18 +95,17 @@ fn keeping(asked: &Asked<'_>, limit: Limit) -> Vec<Clause> {
     .collect()
 }
 
-/// The circles of which any could be the one that a cut fails to reach: one that lies wholly within another of no less
-/// uncertainty cannot.
+/// The circles that could be the one which a cut fails to reach. One that lies wholly within another, whose
+/// uncertainty is no smaller, cannot.
 ///
-/// Thousands of circles on one bore leave some tens.
+/// So that of thousands of circles on one bore only some tens become clauses.
 fn farthest_out(asked: &Asked<'_>, mut read: Vec<Metal>) -> Vec<Metal> {
     read.sort_by(|a, b| b.farthest_mm.total_cmp(&a.farthest_mm));
     let mut kept: Vec<Metal> = Vec::new();
     for metal in read {
         let centre = asked.seen_from_deck(metal.centre_mm, metal.depth_mm);
         let within = |other: &Metal| {
-            let [x, y] = asked.seen_from_deck(other.centre_mm, other.depth_mm);
-            let apart = (x - centre[0]).hypot(y - centre[1]);
+            let apart = distance_mm(asked.seen_from_deck(other.centre_mm, other.depth_mm), centre);
             other.farthest_mm >= metal.farthest_mm + apart && other.axis_u_mm >= metal.axis_u_mm
         };
         if !kept.iter().any(within) {

@@ -12,7 +12,7 @@ pub(super) const LIMIT: Stated =
     Stated::metal("coolant_hole", "wall to a coolant hole", "Pocket to coolant hole.", Judges::Bore(clauses))
         .unless(not_described);
 
-/// A block of which nobody said where its coolant holes are proves nothing of the wall to them.
+/// The lack of a limit on coolant holes where the block's description does not say whether there are any.
 fn not_described(asked: &Asked<'_>) -> Option<Lack> {
     let limit = asked.job.limits.get(LIMIT.name).filter(|_| !asked.job.block.coolant_holes_told)?;
     Some(Lack {

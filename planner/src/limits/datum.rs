@@ -1,4 +1,4 @@
-//! How the datum of a bank stands in the machine.
+//! The datum of a bank as it stands in the machine.
 
 use borewright_geometry::Displacement;
 use borewright_geometry::sample::count;
@@ -16,7 +16,8 @@ pub struct Datum {
 }
 
 impl Datum {
-    /// Of a bank, from the set-up that gives it its datum; nothing in the frame of the journal axis.
+    /// The datum of a bank, from the set-up that gives it; without lean or roll where the readings came from the
+    /// journal axis.
     #[must_use]
     pub fn of(job: &Job, survey: &Survey, bank: usize) -> Self {
         let Some(index) = job.set_ups.iter().position(|s| s.bank == bank) else { return Self::default() };

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use borewright_geometry::clock::clocks_apart_deg;
 use borewright_geometry::{Bound, widest_gap};
 
 use super::{Asked, Clause, Judges, LEAN, Lack, PLACE, SURFACE, Stated, metal};
@@ -11,7 +12,7 @@ use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::worked::{Origin, Symbol, Unit, Worked};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::RadiusSource;
+use crate::survey::{RadiusSource, SurfaceAt};
 
 /// Readings within this of the major thrust side count as thrust, degrees.
 const THRUST_WITHIN_DEG: f64 = 45.0;
@@ -74,7 +75,7 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
             let wall = reading.wall_mm?;
             let (stated, limit) = limit_at(asked, reading.clock_deg)?;
             let step = asked.pocket.at(reading.depth_mm).filter(|step| !step.wet)?;
-            let (middle, radius, source) =
+            let SurfaceAt { centre_mm: middle, radius_mm: radius, source } =
                 asked.found.surface(asked.job, reading.surface, reading.depth_mm)?;
             let (sin, cos) = reading.clock_deg.to_radians().sin_cos();
             let far = radius + wall;
@@ -117,17 +118,17 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
 /// three 120. Common practice, no source.
 const MOST_UNREAD_DEG: f64 = 120.0;
 
-/// A wall this near in depth, where the other bores have none, was read in the missing one's stead, mm. Common practice, no
-/// source.
+/// A wall this near in depth, where the other bores have none, was read in the missing one's stead, mm. Common
+/// practice, no source.
 const IN_STEAD_MM: f64 = 10.0;
 
-/// Walls that nobody read.
+/// The lack of walls that were not read behind the dry cuts.
 fn unread(asked: &Asked<'_>) -> Option<Lack> {
     unread_words(asked).or_else(|| left_out(asked)).map(|text| Lack { code: "wall_not_read", text })
 }
 
-/// A place that was read on every other bore of the bank and not here: the row that was left out may be the thin one. One
-/// that could not be read says `nr`, and counts as looked at.
+/// A place that was read on every other bore of the bank and not on this one: the row left out may be the thin one.
+/// `nr` counts as looked at.
 fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
     let limits = &asked.job.limits;
     if limits.get(LIMIT.name).is_none() && limits.get(THRUST.name).is_none() {
@@ -143,20 +144,22 @@ fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
         .collect();
     let walls = || asked.job.set_ups.iter().flat_map(|s| &s.walls);
     let (places, own) = (&asked.survey.walls, asked.site.cylinder);
-    // Readings at other clocks are a raster of their own, and judged by what they leave unread. Asked once a depth.
+    // A bore read at other clocks has a raster of its own and is judged by the widest arc it leaves unread instead;
+    // asked once for each depth.
     let mut rasters: BTreeMap<u64, bool> = BTreeMap::new();
     let mut same_raster = |first: u32, depth: f64| {
         *rasters
             .entry(depth.to_bits())
             .or_insert_with(|| places.clocks_at(own, depth).all(|clock| places.read_at(first, depth, clock)))
     };
-    // One other bore is no custom of the bank.
+    // A single other bore shows no custom of the bank.
     let first = others.first().filter(|_| others.len() > 1)?;
     let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
     let missing = walls().filter(|w| w.cylinder == *first && dry(w.depth_mm)).find(|w| {
         let read_at = |cylinder: u32, depth: f64| places.read_at(cylinder, depth, w.clock_deg);
         let customary = |depth: f64| others.iter().all(|other| read_at(*other, depth));
-        // Read a little higher or lower, where no other bore was: one wall in the stead of one. `nr` there says nothing of here.
+        // A wall read a little higher or lower, where no other bore was read, stands in for this one; an `nr` there
+        // does not.
         let of = |cylinder: u32| {
             walls().filter(move |near| {
                 near.cylinder == cylinder && near.clock_deg.to_bits() == w.clock_deg.to_bits()
@@ -176,7 +179,7 @@ fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
     ))
 }
 
-/// What was not read of the walls behind the dry cuts, in words: a limit that nobody measured proves nothing.
+/// What was not read of the walls behind the dry cuts, in words; `None` where enough was read to prove the limit.
 fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
     let limits = &asked.job.limits;
     if limits.get(LIMIT.name).is_none() && limits.get(THRUST.name).is_none() {
@@ -246,7 +249,8 @@ fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
     None
 }
 
-/// A register this long stands on metal of its own, and is not known from another, mm. Common practice, no source.
+/// A dry part this long needs walls read behind it: those of another part say nothing of it, mm. Common practice,
+/// no source.
 const LONG_MM: f64 = 30.0;
 
 /// A long dry part of the pocket with no wall read behind it, nor near above or below.
@@ -268,10 +272,9 @@ fn thrust_clock_deg(rotation: Rotation) -> f64 {
     }
 }
 
-/// A reading typed as 45 degrees is within, whatever its last bit.
+/// Whether a clock lies within 45 degrees of the thrust side, 45 itself counted in whatever its last bit.
 fn within_thrust(clock_deg: f64, side_deg: f64) -> bool {
-    let turn = (clock_deg - side_deg).rem_euclid(360.0);
-    turn.min(360.0 - turn) <= THRUST_WITHIN_DEG + 1e-9
+    clocks_apart_deg(clock_deg, side_deg) <= THRUST_WITHIN_DEG + 1e-9
 }
 
 /// The thrust limit near the major thrust side where one is set, else the general one, and its name.

@@ -31,11 +31,12 @@ pub(super) const LIMIT: Stated = Stated {
     .unless(deck_unread)
 };
 
-/// What a fixture may roll a bank without anybody seeing it, degrees. Common practice, no source.
+/// How far a fixture may roll a bank without that being seen, degrees. Common practice, no source.
 const ROLL_DEG: f64 = 0.05;
 
-/// Without a deck the bank's Z is the spindle's: what the fixture leaves of a roll moves every bore across by the deck
-/// height, and nothing read says how much that is. Where squareness is limited that limit says so.
+/// The lack of a limit that a roll of the bank would use up, where no deck was read: the bank's Z is then the
+/// spindle's, and a roll left by the fixture moves every bore across unseen. Where squareness is limited, that
+/// limit tells it.
 fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     let limits = &asked.job.limits;
     let name = squareness::unread_deck(asked).filter(|_| limits.get(squareness::LIMIT.name).is_none())?;
@@ -52,7 +53,8 @@ fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     })
 }
 
-/// A limit that a roll of the bank spends: on the place itself, or on metal whose place the block's description gives.
+/// A limit that a roll of the bank would use up, with its name: one on the position, or on metal whose place comes
+/// from the block's description.
 fn lying_across(asked: &Asked<'_>) -> Option<(String, Limit)> {
     let (limits, block) = (&asked.job.limits, &asked.job.block);
     let journal = asked.job.aim == Aim::Journal;
@@ -84,8 +86,8 @@ const ROUND: [Symbol; 4] = working("W / 2 - sqrt((x - t_x)^2 + (y - t_y)^2)", "l
 const ALONG: [Symbol; 4] = working("W / 2 - abs(x - t_x)", "limits.position.along");
 const ACROSS: [Symbol; 4] = working("W / 2 - abs(y - t_y)", "limits.position.across");
 
-/// position / 2 - |c - t|, or w / 2 - |d| for each of two parallel zones; reported but not binding where the bores follow
-/// what is there.
+/// position / 2 - |c - t|, or w / 2 - |d| for each of two parallel zones; reported but not binding where the bores
+/// follow what is there.
 fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let limits = &asked.job.limits;
     type Rows = &'static [&'static [Symbol]; 3];

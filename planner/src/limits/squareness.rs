@@ -28,7 +28,8 @@ pub(super) fn unread_deck<'a>(asked: &Asked<'a>) -> Option<&'a str> {
     readings.deck_mm.is_empty().then_some(datum.name.as_str())
 }
 
-/// Without a deck the bank's Z is the machine's own, and its lean is nought because nobody looked.
+/// The lack of a limit on squareness where no deck was read: the bank's Z is then the machine's own, and its lean
+/// is nought only because it was not measured.
 fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     asked.job.limits.get(LIMIT.name)?;
     unread_deck(asked).map(|name| Lack {

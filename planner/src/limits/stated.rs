@@ -1,4 +1,4 @@
-//! What is known of a limit wherever it is named: in files, in the schema, on the sheets.
+//! A limit's statement, used wherever it is named: in files, in the schema, on the sheets.
 
 use super::{Asked, Clause, PairClause, Standing};
 use crate::job::Job;
@@ -8,9 +8,9 @@ use crate::survey::Survey;
 /// Which way is better.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Better {
-    /// More is: the figure is the least allowed.
+    /// More is better: the figure is the least allowed.
     Larger,
-    /// Less is: the figure is the most allowed.
+    /// Less is better: the figure is the most allowed.
     Smaller,
 }
 
@@ -63,7 +63,7 @@ pub struct Stated {
     pub lacks: fn(&Asked<'_>) -> Option<Lack>,
 }
 
-/// What a limit asks for and nobody read or described: the cylinder is at hold.
+/// What a limit rests on that was not read or described: the cylinder is at hold.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lack {
     /// The finding's code.

@@ -1,6 +1,7 @@
 //! Metal between the pocket and stud holes.
 
 use borewright_geometry::Bound;
+use borewright_geometry::clock::clock_deg;
 
 use super::{Asked, Clause, DATUM, Judges, LEAN, Lack, PLACE, Stated, metal};
 use crate::plan::sentence::mm;
@@ -12,12 +13,13 @@ pub(super) const LIMIT: Stated =
     Stated::metal("stud_wall", "wall to a stud", "Pocket to stud hole.", Judges::Bore(clauses))
         .unless(not_described);
 
-/// A block of which nobody said where its studs are proves nothing of the wall to them.
+/// The lack of a limit on stud holes where the block's description does not say where they are, or only of one
+/// bank.
 fn not_described(asked: &Asked<'_>) -> Option<Lack> {
     let limit = asked.job.limits.get(LIMIT.name)?;
     let block = &asked.job.block;
     if block.studs_told {
-        // Studs of one bank only: the other head is bolted down by some too.
+        // Studs of one bank alone are not all: the other head is bolted down as well.
         let of = |bank: usize| block.studs.iter().any(|s| s.bank == bank);
         let other = (0..block.banks.len()).any(of);
         return (other && !of(asked.bank)).then(|| Lack {
@@ -59,8 +61,8 @@ const WORKING: [Symbol; 8] = [
     Symbol::mm("y_h", "the same across", Origin::Block("studs")),
 ];
 
-/// |c(d) - h| - R - r_h - stud_wall, for every cylinder of the pocket that shares a depth with the hole, at both ends of
-/// what they share.
+/// |c(d) - h| - R - r_h - stud_wall, for every cylinder of the pocket that shares a depth with the hole, at both
+/// ends of what they share.
 fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
     let Some(limit) = asked.job.limits.get(LIMIT.name) else { return Vec::new() };
     let studs = asked.job.block.studs.iter().filter(|s| s.bank == asked.bank);
@@ -73,9 +75,9 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
             both.flat_map(move |(feature, shared)| {
                 let radius_mm = feature.radius_mm + stud.diameter_mm / 2.0 + limit.least_mm;
                 let [x, y] = stud.centre_mm;
-                // By its direction: that is found at the block, and is the same in every unit.
+                // The stud is named by its direction from the bore, which is found at the block and needs no unit.
                 let [true_x, true_y] = asked.true_mm();
-                let clock = (y - true_y).atan2(x - true_x).to_degrees().rem_euclid(360.0).round() % 360.0;
+                let clock = clock_deg([x - true_x, y - true_y]).round() % 360.0;
                 [shared.from_mm, shared.to_mm].map(|depth| {
                     let centre_mm = asked.seen_from_deck(stud.centre_mm, depth);
                     let bound = Bound::Outside { centre_mm, radius_mm };

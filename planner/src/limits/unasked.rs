@@ -27,7 +27,7 @@ pub struct Bare {
 }
 
 impl Bare {
-    /// Of a job.
+    /// The job with its unset limits on metal at nothing left.
     #[must_use]
     pub fn of(job: &Job) -> Self {
         let mut job = job.clone();

@@ -1,4 +1,4 @@
-//! The record as a file: lines kept, lines of a hand, lines cut off; nothing is dropped without a word.
+//! The record as a file: lines as recorded, lines typed by hand, lines cut off; every line left out is told.
 
 pub mod line;
 pub mod time;
@@ -66,7 +66,7 @@ pub struct Log {
     pub last_sum: String,
     /// The last instant in the file.
     pub last_at: String,
-    /// The sum of a line that an earlier plan knew and that is there no more.
+    /// The sum of a line that an earlier plan was made with and that is gone.
     pub missed: Option<String>,
     /// The sums seen, each with its line.
     sums: HashMap<String, usize>,
@@ -135,7 +135,8 @@ impl Log {
         log
     }
 
-    /// Tells, as a hold, where a line that ended in this sum is there no more: whoever planned with it knew what it said.
+    /// Tells, as a hold, that the line which ended in this sum is gone from the record, though the last plan was
+    /// made with it.
     pub fn miss(&mut self, sum: &str) {
         if self.sums.contains_key(sum) {
             return;
@@ -173,7 +174,7 @@ impl Log {
             return self.unreadable(number, &text, open);
         };
         if open && known.has_sum() && !self.sums(line, &found) {
-            // A line that was recorded ends in its sum: this one did not get so far.
+            // A recorded line ends in its sum, so this one was cut off before it.
             self.end = End::CutOff;
             self.tell(number, "cut off while it was written; it was never answered and does not count", true);
             return;
@@ -192,7 +193,7 @@ impl Log {
             return;
         }
         let kept = match fields.get("sum") {
-            // No hand writes the plan's fingerprint: a sum stood there.
+            // Only the program fills in the plan's fingerprint, so this line had a sum once.
             "" if known.has_sum() && !fields.get("plan").is_empty() => Kept::Changed,
             "" => Kept::ByHand,
             _ if known.is_own() && self.sums(line, &found) => Kept::AsRecorded,

@@ -35,7 +35,8 @@ pub fn is_written(text: &str) -> bool {
         && text.bytes().zip(shape.bytes()).all(|(b, s)| if s == b'0' { b.is_ascii_digit() } else { b == s })
 }
 
-/// Whether two times of a record are of one day and so near that whoever wrote the earlier one may have waited for the other.
+/// Whether two times of a record are of one day and so near that the earlier line may only have waited to be
+/// written.
 pub(super) fn is_just_before(earlier: &str, later: &str) -> bool {
     const NEAR_S: u32 = 30;
     let seconds = |at: &str| -> Option<u32> {
@@ -50,8 +51,8 @@ pub(super) fn is_just_before(earlier: &str, later: &str) -> bool {
 const AN_INSTANT: &str =
     "an instant of UTC such as 2026-03-01T09:30:00Z, `2026-03-01 09:30`, or 09:30 of today";
 
-/// An instant as a person gives it, as [`written`]: so itself, `2026-03-01 09:30`, or `09:30` of the day of `now`; all UTC, as
-/// the record is. `now`: seconds since the beginning of 1970 UTC.
+/// An instant as a person gives it, as [`written`]: so itself, `2026-03-01 09:30`, or `09:30` of the day of `now`;
+/// all UTC, as the record is. `now`: seconds since the beginning of 1970 UTC.
 ///
 /// ```
 /// # use borewright_planner::record::time::given;
@@ -61,7 +62,8 @@ const AN_INSTANT: &str =
 /// ```
 ///
 /// # Errors
-/// What is expected: text that is none of these, a day or an hour that there is not, a time of today that is still to come.
+/// What is expected: text that is none of these, a day or an hour that there is not, a time of today that
+/// is still to come.
 pub fn given(text: &str, now: u64) -> Result<String, &'static str> {
     let text = text.trim();
     let now = written(now);

@@ -1,4 +1,4 @@
-//! What the machine can do: whether its nose, its reach and its travel get to the work.
+//! The machine's room: whether its nose, its reach and its travel get to the work.
 
 mod reach;
 mod travel;

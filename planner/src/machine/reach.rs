@@ -1,4 +1,4 @@
-//! Whether the machine gets at the work: the spindle's nose past the clamps, and a stylus to the journal axis.
+//! The machine's reach to the work: the spindle's nose past the clamps, and a stylus to the journal axis.
 
 use crate::job::{Job, ReadingFrame};
 use crate::plan::sentence::mm;
@@ -20,7 +20,7 @@ pub(crate) fn reach(job: &Job, passes: &[Pass]) -> Vec<Finding> {
         .collect()
 }
 
-/// Rapids across nearer to a deck than this meet a burr or a dowel, mm. Common practice, no source.
+/// Rapids that cross nearer to a deck than this may meet a burr or a dowel, mm. Common practice, no source.
 const LEAST_CLEAR_MM: f64 = 1.0;
 
 /// Rapids cross from bore to bore at the machine's clearance: whatever stands on the deck must be lower.

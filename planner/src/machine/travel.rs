@@ -1,4 +1,4 @@
-//! Whether the machine reaches every bore of a bank in its set-up.
+//! The machine's travel against every place that a bank's lists go to in its set-up.
 
 use crate::job::Job;
 use crate::plan::moves::MoveList;
@@ -61,7 +61,8 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
     findings
 }
 
-/// Every coordinate of an axis that a list goes to, mm; of an arc both sides of its circle, which is wider than its ends.
+/// Every coordinate of an axis that a list goes to, mm; of an arc both sides of its circle, which is wider than its
+/// ends.
 fn reached(list: &MoveList, axis: usize) -> Vec<f64> {
     let mut at = [None, None, None];
     let mut reached = Vec::new();

@@ -7,18 +7,19 @@ use crate::plan::{Pass, Stage};
 use crate::say;
 use crate::sleeve::LEAST_CUT_MM;
 
-/// A cut shallower than this share of the nose is pushed off rather than cut: its edge stands under some 29 degrees to the
-/// wall. Common practice, no source.
+/// A cut shallower than this share of the nose is pushed off rather than cut: its edge stands under some 29 degrees
+/// to the wall. Common practice, no source.
 const OF_NOSE: f64 = 0.125;
-/// A chip thinner than this is not formed: about a third of the radius of an edge honed for iron. Common practice, no source.
+/// A chip thinner than this is not formed: about a third of the radius of an edge honed for iron. Common practice,
+/// no source.
 const LEAST_CHIP_MM: f64 = 0.015;
 /// A tip is fed no more than this share of its nose a turn. Common practice, no source.
 const FEED_OF_NOSE: f64 = 0.8;
 /// Compared within this, as the other limits are, mm.
 const SAME_MM: f64 = 1e-6;
 
-/// Mean thickness of the chip of a round nose, mm: area a f over the length of edge in cut, r acos(1 − a / r), and beyond
-/// the nose straight along the depth.
+/// Mean thickness of the chip of a round nose, mm: area a f over the length of edge in cut, r acos(1 − a / r), and
+/// beyond the nose straight along the depth.
 fn mean_mm(depth_mm: f64, feed_mm: f64, nose_mm: f64) -> f64 {
     let round = nose_mm * (1.0 - depth_mm.min(nose_mm) / nose_mm).acos();
     depth_mm * feed_mm / (round + (depth_mm - nose_mm).max(0.0))
@@ -26,7 +27,7 @@ fn mean_mm(depth_mm: f64, feed_mm: f64, nose_mm: f64) -> f64 {
 
 /// Holds a bank whose cuts are under the chip that the tip can form, or over what it bears.
 pub(super) fn judge(bench: &mut Bench<'_>) {
-    // Too little in the sleeve itself is told with the sleeve.
+    // Too little stock in the sleeve is a limit of the sleeve and told there.
     let told = bench.fit.sleeve_limits.iter().any(|l| l.limit == "chip");
     bench.hold_cuts(|_, tool, pass| {
         let under = under(tool, pass).filter(|_| !(told && pass.stage == Stage::Finish));
@@ -34,9 +35,9 @@ pub(super) fn judge(bench: &mut Bench<'_>) {
     });
 }
 
-/// A feed that no nose stands: exchanged with the depth, or a turn's of another tool.
+/// A feed too large for the nose: exchanged with the depth, or another tool's; `None` where it is not.
 fn over(tool: &Tool, pass: &Pass) -> Option<Sentence> {
-    // What a finishing pass leaves of it is told of its surface.
+    // A finishing pass with too much feed is told by the marks it leaves.
     let roughing = pass.stage == Stage::Rough && tool.kind == ToolKind::Boring;
     let nose = tool.nose_radius_mm.filter(|nose| roughing && *nose > 0.0)?;
     let most = FEED_OF_NOSE * nose;

@@ -1,11 +1,10 @@
 //! A tool for a pass, and its speed and feed.
 
-use crate::plan::sentence::{Sentence, mm};
-use crate::say;
-use std::f64::consts::PI;
-
+use super::kinematics::turns_per_min;
 use crate::job::{Job, Tool, ToolKind};
 use crate::plan::Binds;
+use crate::plan::sentence::{Sentence, mm};
+use crate::say;
 
 /// Room between a bar and the bore it turns in, mm: chips must get out. Common practice, no source.
 const BAR_ROOM_MM: f64 = 1.5;
@@ -78,18 +77,19 @@ pub(super) struct Wanted<'a> {
     pub(super) materials: &'a [&'a str],
     /// What for.
     pub(super) purpose: Purpose,
-    /// What it is to take a side at once, mm; 0 where that is no matter.
+    /// Stock a side to be taken in one pass, mm; 0 where it may be shared between passes.
     pub(super) side_mm: f64,
 }
 
-/// Why no tool of the machine file does it.
+/// Why no tool of the machine file can take a pass.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct NoTool {
     /// What is lacking, in words.
     pub(super) why: Sentence,
 }
 
-/// How a bar's slenderness tells on its data: 1 as they stand, 0.5 halved; `None` where it does not finish.
+/// The share of its cutting data that a bar of this slenderness cuts at, 1 or 0.5; `None` where it is too slender
+/// to finish.
 fn steady(tool: &Tool, purpose: Purpose) -> Option<f64> {
     let Some(bar) = tool.bar_mm else { return Some(1.0) };
     let [free, most] = if tool.bar_elastic_mpa > HEAVY_MPA { SLENDER_HEAVY } else { SLENDER_STEEL };
@@ -215,7 +215,7 @@ pub(super) struct Turns {
 
 /// n = 1000 v / (pi D) within the spindle's range, whole.
 pub(super) fn turns(job: &Job, speed_m_per_min: f64, diameter_mm: f64) -> Turns {
-    let wanted = 1000.0 * speed_m_per_min / (PI * diameter_mm);
+    let wanted = turns_per_min(speed_m_per_min, diameter_mm);
     let [least, most] = job.machine.rpm;
     let binds = if wanted > most {
         Binds::SpindleFastest

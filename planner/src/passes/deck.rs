@@ -20,7 +20,7 @@ pub(crate) const SLEEVES_FLUSH: &str = "sleeves flush";
 pub(super) fn stage(bench: &mut Bench<'_>) {
     let deck = bench.job.engine.deck;
     if deck.cut_mm <= 0.0 {
-        // Said to come after the sleeves, and nothing to come off: only they are cut.
+        // A cut after fitting that takes nothing off the deck cuts only the sleeves.
         if deck.after_fit {
             flush(bench);
         }

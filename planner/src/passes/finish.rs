@@ -11,7 +11,8 @@ use crate::say;
 pub(crate) const SIZE_MM: f64 = 0.010;
 /// How far the tip runs past the sleeve, mm. Common practice, no source.
 const OVERRUN_MM: f64 = 2.0;
-/// A first touch that cuts one side by so much more than the sleeve's wall varies is wrong, mm. Common practice, no source.
+/// A first touch that cuts one side deeper than the other by more than this beyond what the sleeve's wall varies is
+/// wrong, mm. Common practice, no source.
 const ONE_SIDED_MM: f64 = 0.05;
 
 /// Appends the finish bore of every cylinder, from the sleeve's bore as supplied to the finished bore less the hone
@@ -109,7 +110,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 (false, true) => Some(size),
                 (false, false) => None,
             };
-            // Down and, turning, up again.
+            // Fed down, and fed up again with the spindle turning.
             pass.minutes = 2.0 * reach / pass.feed;
             passes.push(pass);
         }

@@ -1,7 +1,7 @@
 //! Fit: clean, heat, install, hold down, check.
 
 use super::{Bench, Cutter, worked};
-use crate::job::{Sleeve, Stands};
+use crate::job::{Flange, Sleeve, Stands};
 use crate::plan::Stage;
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_before_mm, signed_mm};
 use crate::read::fault::plain;
@@ -16,14 +16,17 @@ const LEAD_IN_MM: f64 = 3.0;
 
 /// A sleeve down on its step stands as high all round, mm. Common practice, no source.
 pub(crate) const ALIKE_MM: f64 = 0.05;
+/// A feeler that must not go under a flange, nor under a sleeve on its step, mm. Common practice, no source.
+pub(crate) const FEELER_MM: f64 = 0.02;
 
+/// The feature of the handwork before the sleeves.
+pub const EDGES: &str = "edges";
 /// Handwork on one sleeve, minutes. Common practice, no source.
 const MINUTES: f64 = 15.0;
 
-/// Appends the fitting of every sleeve, after its edges: how warm the block must be, how the sleeve goes in, and
+/// Appends the fitting of every sleeve: how warm the block must be, how the sleeve goes in, and
 /// what is looked at once it is down.
-pub(super) fn stage(bench: &mut Bench<'_>) {
-    edges(bench);
+pub(super) fn sleeves(bench: &mut Bench<'_>) {
     let sleeve = bench.sleeve;
     let going = &bench.fit.going_in;
     let heat = if going.gaps.is_empty() {
@@ -54,14 +57,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 let [least, most] = [least, most].map(|p| p - cut.cut_mm);
                 say!(
                     "{} feeler must not enter; flange {} to {} against the deck that is still to be cut, at 4 points",
-                    mm(0.02, 2),
+                    mm(FEELER_MM, 2),
                     signed_before_mm(least, 3),
                     signed_mm(most, 3)
                 )
             } else {
                 say!(
                     "{} feeler must not enter; flange {} to {} proud at 4 points",
-                    mm(0.02, 2),
+                    mm(FEELER_MM, 2),
                     before_mm(least, 3),
                     mm(most, 3)
                 )
@@ -78,7 +81,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             )
         }
     };
-    let flats = sleeve.flange().and_then(|flange| flange.flats_mm);
+    let flats = sleeve.flange().and_then(Flange::flats_cut_mm);
     let flats = flats.map_or("", |_| "flats towards the neighbours; ");
     let rings = sleeve.body.iter().any(|step| !step.o_rings.is_empty());
     let rings = if rings { "O-rings oiled, none twisted; " } else { "" };
@@ -117,8 +120,9 @@ fn widest(sleeve: &Sleeve) -> f64 {
     sleeve.flange().map_or(body, |f| f.diameter_mm)
 }
 
-/// Every edge broken and every chip washed out before a sleeve comes near: one chip under a flange is a sunk sleeve later.
-fn edges(bench: &mut Bench<'_>) {
+/// Every edge broken and every chip washed out before a sleeve comes near: one chip under a flange is a sunk sleeve
+/// later.
+pub(super) fn edges(bench: &mut Bench<'_>) {
     let sleeve = bench.sleeve;
     let stands = match sleeve.stands {
         Stands::Flange(flange) => {
@@ -130,7 +134,6 @@ fn edges(bench: &mut Bench<'_>) {
         }
         Stands::Foot(_) => "step's inner edge free of burrs, its corner clean".into(),
     };
-    let ledge = if sleeve.flange().is_some() { "ledge" } else { "step" };
     let corner =
         if sleeve.flange().is_some() { "; recess corner no larger than the flange's own edge" } else { "" };
     let rings = if sleeve.body.iter().any(|s| !s.o_rings.is_empty()) {
@@ -144,7 +147,7 @@ fn edges(bench: &mut Bench<'_>) {
         mm(MOUTH_MM, 1),
         corner,
         rings,
-        ledge
+        sleeve.seat_word()
     );
     let step = bench.next();
     let metal = bench.job.block.parent.material.name.clone();
@@ -157,7 +160,7 @@ fn edges(bench: &mut Bench<'_>) {
             .map_or((pocket.mouth_mm(), pocket.depth_mm()), |f| (f.cut.radius_mm, f.cut.depths.to_mm));
         let what = Cutter {
             stage: Stage::Fit,
-            feature: "edges",
+            feature: EDGES,
             diameter_mm: 2.0 * mouth,
             depths_mm: [bench.job.engine.deck.cut_mm, deep],
             cutting: None,

@@ -5,6 +5,7 @@ use crate::say;
 use std::f64::consts::PI;
 
 use super::finish::on_the_deck;
+use super::kinematics::speed_m_per_min;
 use super::strokes::{Strokes, strokes};
 use super::{Bench, Cutter, worked};
 use crate::plan::{Stage, Stock, Verdict};
@@ -77,7 +78,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                     USUAL_DEG[1]
                 );
                 let far = !(FAR_DEG[0]..=FAR_DEG[1]).contains(&included)
-                    || !(SURFACE_M_PER_MIN[0]..=SURFACE_M_PER_MIN[1]).contains(&(PI * bore * s.rpm / 1000.0));
+                    || !(SURFACE_M_PER_MIN[0]..=SURFACE_M_PER_MIN[1]).contains(&speed_m_per_min(bore, s.rpm));
                 let verdict = if far { Verdict::Hold } else { Verdict::Go };
                 bench.find("crosshatch", verdict, text);
             }
@@ -148,7 +149,7 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f6
             let depths = gauge_depths_mm(length);
             let last = depths.len().saturating_sub(1);
             let told = |(i, d): (usize, &f64)| {
-                // As the boxes have it: half a length of an odd number of millimetres has a half.
+                // Written as the boxes of the sheet have it: a middle depth may end in half a millimetre.
                 let places = usize::from(d.fract().abs() > 1e-9);
                 say!("{}", if i == last { mm(*d, places) } else { before_mm(*d, places) })
             };

@@ -1,5 +1,7 @@
-//! What a cut leaves of the old liner, which shows by eye where it went.
+//! The iron that a cut leaves of the old liner, which shows by eye where the cut went.
 
+use borewright_geometry::clock::clock_deg;
+use borewright_geometry::clock::distance_mm;
 use borewright_geometry::shell_left;
 
 use super::{Bench, Cut, worked};
@@ -8,6 +10,14 @@ use crate::plan::Shell;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::worked::Figure;
 use crate::say;
+
+/// Iron thinner than this comes off with a rag, mm: no arc of it is judged. Common practice, no source.
+const SEEN_MM: f64 = 0.02;
+
+/// Whether iron that a cut leaves breaks off somewhere round, and is thick enough to be judged.
+pub(crate) fn shows(shell: &Shell) -> bool {
+    shell.least <= 0.0 && shell.arc < 360.0 && shell.most >= SEEN_MM
+}
 
 /// The factory liner, where any bore of the bank still has it.
 pub(super) fn liner(bench: &Bench<'_>) -> Option<Liner> {
@@ -23,12 +33,12 @@ pub(super) fn shell(
 ) -> Option<(Shell, Vec<Figure>)> {
     let liner = cut.found.by_surface.get(&Surface::Liner)?.axis.at_deck_mm;
     let off = [0, 1].map(|k| liner[k] - cut.bore.planned_mm[k]);
-    let apart = off[0].hypot(off[1]);
+    let apart = distance_mm(liner, cut.bore.planned_mm);
     let left = shell_left(outside_radius_mm, cut_radius_mm, apart);
     let shell = Shell {
         least: left.least_mm.max(0.0),
         most: left.most_mm,
-        thickest_at: off[1].atan2(off[0]).to_degrees().rem_euclid(360.0),
+        thickest_at: clock_deg(off),
         arc: left.arc_rad.to_degrees(),
     };
     let figures = || {
@@ -38,8 +48,8 @@ pub(super) fn shell(
     (left.most_mm > 0.0).then(|| (shell, figures()))
 }
 
-/// The liner, cast or pressed where the old bore was bored off it, need not share that bore's centre: what
-/// remains of it is the check of the plan's own assumption, by eye and for nothing.
+/// What to look for in words: the liner need not share the old bore's centre, and where its iron is left shows
+/// whether the plan was right to take it so.
 pub(super) fn witness(shell: &Shell) -> Sentence {
     say!(
         "witness: iron should be left {} thick towards clock {:.0}, over {:.0} degrees of the circle, parent metal \

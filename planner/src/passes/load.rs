@@ -1,4 +1,4 @@
-//! What a cut asks of spindle, bar and machine: force, power, deflection, what it copies, the surface it leaves.
+//! The load of a cut on spindle, bar and machine: force, power, deflection, what it copies, the surface it leaves.
 
 mod kept;
 mod milled;
@@ -7,8 +7,9 @@ use crate::plan::sentence::mm;
 use crate::say;
 use std::f64::consts::PI;
 
-use kept::{Asked, Stiffness};
+use kept::{LoadFigures, Marks, Nose, Stiffness, Tip, Turning};
 
+use super::kinematics::{mark_height_um, speed_m_per_min};
 use super::{surface, tool_odd, worked};
 use crate::job::{Job, Tool, ToolKind};
 use crate::material::Material;
@@ -21,7 +22,8 @@ const EFFICIENCY: f64 = 0.8;
 /// Room between the lowest tip and a mandrel in the mains, mm. Common practice, no source.
 const MANDREL_ROOM_MM: f64 = 5.0;
 
-/// Fills in the load of a pass; slows it where the spindle lacks the power. `deck_mm` is the deck above the journal axis.
+/// Fills in the load of a pass; slows it where the spindle lacks the power. `deck_mm` is the deck above the journal
+/// axis.
 ///
 /// F = kc a f with kc = kc11 f^-m (Kienzle), P = F v / 60 000 kW, deflection of spindle and bar in series: L³/(3 E I)
 /// (Euler and Bernoulli) and the nose's stiffness. A change of stock of 1 mm leaves 0.4 kc f / K of itself.
@@ -31,10 +33,7 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
     if pass.rpm <= 0.0 || pass.feed_per_rev <= 0.0 {
         return None;
     }
-    let turning = match tool.kind {
-        ToolKind::Boring => pass.diameter,
-        ToolKind::Milling => tool.diameter_mm[0],
-    };
+    let turning = tool.turning_mm(pass.diameter);
     let stock = pass.stock.max.max(0.0);
     // The force that bends, and the one that the motor feels: of a cutter at its tooth, and over its turn.
     let force = match &pass.mill {
@@ -45,7 +44,7 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
             kept::milled(metal.cutting, cut, [pass.feed_per_rev, tool.teeth], lengths)
         }
     };
-    let power = |rpm: f64| power_kw(force.mean_n, PI * turning * rpm / 1000.0);
+    let power = |rpm: f64| power_kw(force.mean_n, speed_m_per_min(turning, rpm));
     let mut binds = pass.binds.unwrap_or(Binds::CuttingSpeed);
     let mut finding = None;
     if let Some(most) = job.machine.power_kw.filter(|most| power(pass.rpm) > *most) {
@@ -73,7 +72,7 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
         }
     }
     let stiffness = stiffness(job, tool);
-    // By the finish bore the deck is the new one.
+    // At the finish bore the deck has been cut, where the job cuts it.
     let off_mm = if pass.stage == Stage::Finish { job.engine.deck.cut_mm } else { 0.0 };
     // Of a bar the force goes with the stock; a cutter's grows more slowly, and this is more than it copies.
     let copies = if stock > 0.0 { RADIAL * force.most_n / stock / stiffness.n_per_mm } else { 0.0 };
@@ -83,31 +82,43 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
         power: power(pass.rpm),
         deflection: RADIAL * force.most_n / stiffness.n_per_mm,
         copied: copies * (pass.stock.max - pass.stock.min) / 2.0,
-        // Theoretical peak to valley of a round nose: f² / (8 r).
-        peak_to_valley: nose.map(|r| 1000.0 * pass.feed_per_rev * pass.feed_per_rev / (8.0 * r)),
+        peak_to_valley: nose.map(|nose| mark_height_um(pass.feed_per_rev, nose)),
         binds,
         tip_above_axis: deck_mm - pass.to,
         nose_above_deck: tool.reach_mm - (pass.to - off_mm),
     };
     pass.load = Some(load);
-    let asked = Asked {
+    let figures = LoadFigures {
         force,
         stiffness: &stiffness,
         power_kw: load.power,
         deflection_mm: load.deflection,
         copied_mm: load.copied,
-        turning: [turning, pass.rpm],
+        turning: Turning { on_mm: turning, rpm: pass.rpm },
         has_kw: job.machine.power_kw.unwrap_or(0.0),
-        stock_mm: [pass.stock.min, stock],
+        least_stock_mm: pass.stock.min,
+        most_stock_mm: stock,
         bends_most_mm: tool_odd::most_bend_mm(tool, pass),
-        marks: load
-            .peak_to_valley
-            .zip(nose)
-            .map(|(height, nose)| (height, surface::most_um(tool, pass), [pass.feed_per_rev, nose])),
-        tip_mm: [load.tip_above_axis, deck_mm, pass.to, job.block.journal_axis.housing_bore_mm],
-        nose_mm: [load.nose_above_deck, tool.reach_mm, pass.to, off_mm],
+        marks: load.peak_to_valley.zip(nose).map(|(height_um, radius_mm)| Marks {
+            height_um,
+            most_um: surface::most_um(tool, pass),
+            feed_mm: pass.feed_per_rev,
+            radius_mm,
+        }),
+        tip: Tip {
+            above_axis_mm: load.tip_above_axis,
+            deck_mm,
+            depth_mm: pass.to,
+            housing_mm: job.block.journal_axis.housing_bore_mm,
+        },
+        nose: Nose {
+            above_deck_mm: load.nose_above_deck,
+            reach_mm: tool.reach_mm,
+            depth_mm: pass.to,
+            off_mm,
+        },
     };
-    pass.worked.extend(asked.figures());
+    pass.worked.extend(figures.figures());
     finding.or_else(|| mandrel(job, pass))
 }
 

@@ -97,8 +97,8 @@ pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, materials: &[&str])
     })
 }
 
-/// Radii after each round from what is open to the end, no wider apart than the cutter's stepover, evenly shared; `None`
-/// where that takes more rounds than a schedule has.
+/// Radii after each round from what is open to the end, no wider apart than the cutter's stepover, evenly shared;
+/// `None` where that takes more rounds than a schedule has.
 pub(super) fn radii(open_mm: f64, end_mm: f64, most_mm: f64) -> Option<Vec<f64>> {
     let mut count = 1_u32;
     while (end_mm - open_mm) / f64::from(count) > most_mm + 1e-9 {

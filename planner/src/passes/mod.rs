@@ -7,6 +7,7 @@ mod finish;
 mod fit;
 mod hone;
 mod iron;
+mod kinematics;
 mod load;
 mod mill;
 mod old_surface;
@@ -18,6 +19,8 @@ mod surface;
 mod times;
 mod tool_odd;
 mod worked;
+
+pub(crate) use iron::shows as iron_shows;
 
 use crate::job::{Job, Sleeve, Tool};
 use crate::material::Material;
@@ -32,7 +35,8 @@ use crate::survey::{CylinderSurvey, Survey};
 pub use cutting::Cutting;
 pub(crate) use deck::{FLAT_MM, LEVEL_MM, SLEEVES_FLUSH};
 pub(crate) use finish::SIZE_MM as FINISH_SIZE_MM;
-pub(crate) use fit::ALIKE_MM;
+pub use fit::EDGES;
+pub(crate) use fit::{ALIKE_MM, FEELER_MM};
 pub use hone::crosshatch_deg;
 pub(crate) use hone::gauge_depths_mm;
 pub(crate) use pocket::{Sets, wet_window, window, window_mm};
@@ -41,7 +45,7 @@ pub(crate) use times::times;
 /// The stages that cut by coordinates.
 pub(crate) const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];
 
-/// What a stage cannot be made for: the lists before it stand, and nothing from it on is written.
+/// Why a stage cannot be made: lists of the stages before it are written, none from it on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Missing {
     /// No tool reaches.
@@ -63,10 +67,30 @@ impl Missing {
         }
     }
 
-    /// Whether a finding of the passes is one of these; every other above go holds its bank.
+    /// Whether a finding is of a stage that cannot be made; any other above go holds its whole bank.
     pub(crate) fn is(finding: &Finding) -> bool {
         Self::ALL.iter().any(|what| what.code() == finding.code)
     }
+}
+
+/// A bank whose work cannot be staged to its end.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Incomplete {
+    /// The bank.
+    pub bank: String,
+    /// The stage from which no list is written.
+    pub from: Stage,
+}
+
+/// The number of a touch check, which comes before each list's first chip.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TouchNumber {
+    /// The bank.
+    pub bank: String,
+    /// The stage.
+    pub stage: Stage,
+    /// Its number among the stops.
+    pub number: u32,
 }
 
 /// A schedule.
@@ -76,10 +100,10 @@ pub struct Schedule {
     pub passes: Vec<Pass>,
     /// What stands in the way of a pass.
     pub findings: Vec<Finding>,
-    /// Banks and the stage from which their work is not complete: no list is written from there on.
-    pub incomplete: Vec<(String, Stage)>,
-    /// Bank, stage and number of the touch check before each list's first chip: it is numbered with the stops.
-    pub touch_numbers: Vec<(String, Stage, u32)>,
+    /// Banks whose work is not complete.
+    pub incomplete: Vec<Incomplete>,
+    /// The touch checks, numbered with the stops.
+    pub touch_numbers: Vec<TouchNumber>,
 }
 
 impl Schedule {
@@ -88,7 +112,8 @@ impl Schedule {
         self.passes.retain(|pass| cylinders.contains(&pass.cylinder));
     }
 
-    /// The numbers of another schedule of the same work, step by step: no number is another's because a bore is held.
+    /// Takes over the numbers of another schedule of the same work, step by step, so that holding a bore does not
+    /// renumber the rest.
     pub(crate) fn number_as(&mut self, whole: &Self) {
         for pass in &mut self.passes {
             let same = whole.passes.iter().find(|p| p.step == pass.step && p.stop_number.is_some());
@@ -115,7 +140,7 @@ impl Cut<'_> {
     }
 }
 
-/// What the rooms of the stages share: one bank's cylinders, and the numbering.
+/// What the stages share: one bank's cylinders, the passes so far, and the numbering.
 struct Bench<'a> {
     job: &'a Job,
     survey: &'a Survey,
@@ -199,7 +224,7 @@ impl Bench<'_> {
         self.cuts.iter().step_by(2).chain(self.cuts.iter().skip(1).step_by(2))
     }
 
-    /// What is missing for a pass is a hold: without a tool there is no feed, and without a feed no list.
+    /// Tells, as a hold, what a pass lacks: without a tool there is no feed, and without a feed no list.
     ///
     /// A list that lacks a pass would send the next tool into stock that is still there: it is not written,
     /// nor any later one of the bank, release or no release.
@@ -209,13 +234,13 @@ impl Bench<'_> {
         self.find(what.code(), Verdict::Hold, text);
     }
 
-    /// What a reader should know, and nothing waits for.
+    /// Notes what a reader should know, without a hold.
     fn note(&mut self, code: &'static str, text: Sentence) {
         self.find(code, Verdict::Go, text);
     }
 
-    /// Holds the bank for what is said of its passes and their tools: one line a step of a code, since what differs is the
-    /// bore it is said of, and none twice.
+    /// Holds the bank for what `said` tells of its passes and their tools: one finding for each step and code,
+    /// whichever bore raised it.
     fn hold_cuts<const N: usize>(
         &mut self,
         said: impl Fn(&Self, &Tool, &Pass) -> [(&'static str, Option<Sentence>); N],
@@ -250,8 +275,8 @@ impl Bench<'_> {
 
 /// Stages the work on every cylinder that is not at stop.
 ///
-/// In the order of work: each bank roughed and pocketed in its set-up, then all sleeves fitted, the decks cut
-/// before or after them where the job says so, then each bank finish bored and honed.
+/// In the order of work: each bank roughed and pocketed in its set-up, then all edges broken and all sleeves
+/// fitted, the decks cut before or after them where the job says so, then each bank finish bored and honed.
 #[must_use]
 pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit) -> Schedule {
     let mut schedule = Schedule {
@@ -262,10 +287,14 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
     };
     let mut step = 0;
     let before: [Room; 2] = [rough::stage, pocket::stage];
-    let between: [Room; 2] =
-        if job.engine.deck.after_fit { [fit::stage, deck::stage] } else { [deck::stage, fit_and_flush] };
+    // Every edge is broken and every pocket washed before the block is heated for the first sleeve.
+    let between: [Room; 3] = if job.engine.deck.after_fit {
+        [fit::edges, fit::sleeves, deck::stage]
+    } else {
+        [deck::stage, fit::edges, sleeves_and_flush]
+    };
     let after: [Room; 2] = [finish::stage, hone::stage];
-    let rounds: [&[Room]; 4] = [&before, &between[..1], &between[1..], &after];
+    let rounds: [&[Room]; 5] = [&before, &between[..1], &between[1..2], &between[2..], &after];
     for round in rounds {
         for bank in 0..job.block.banks.len() {
             let cuts = positions.bores.iter().filter(|b| b.bank == bank && b.verdict != Verdict::Stop);
@@ -288,7 +317,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
                 continue;
             }
             let name = &job.bank(bank).name;
-            if schedule.incomplete.iter().any(|(of, _)| of == name) {
+            if schedule.incomplete.iter().any(|of| of.bank == *name) {
                 continue;
             }
             for stage in round {
@@ -296,7 +325,7 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
                     stage(&mut bench);
                 }
             }
-            // Figures of a stage that lacks a pass would be of stock that is not there.
+            // What comes after a missing pass would be worked out from stock that is not there.
             if let Some(from) = bench.incomplete {
                 bench.passes.retain(|p| p.stage < from);
             }
@@ -315,7 +344,9 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
             step = bench.step;
             schedule.passes.append(&mut bench.passes);
             schedule.findings.append(&mut bench.findings);
-            schedule.incomplete.extend(bench.incomplete.map(|stage| (job.bank(bank).name.clone(), stage)));
+            schedule
+                .incomplete
+                .extend(bench.incomplete.map(|from| Incomplete { bank: job.bank(bank).name.clone(), from }));
         }
     }
     schedule.number();
@@ -323,8 +354,8 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
 }
 
 /// With the deck cut before, plain sleeves that stand proud are cut down to it once they are in.
-fn fit_and_flush(bench: &mut Bench<'_>) {
-    fit::stage(bench);
+fn sleeves_and_flush(bench: &mut Bench<'_>) {
+    fit::sleeves(bench);
     deck::flush(bench);
 }
 
@@ -336,15 +367,15 @@ fn metals<'j>(job: &'j Job, sleeve: &'j Sleeve) -> Vec<&'j Material> {
 
 /// Numbers what is measured in the order of work, one number a step whatever it asks of each bore; gives those of the
 /// touch checks, which come before a bank's first cut of a stage that has lists.
-fn number_checks(passes: &mut [Pass]) -> Vec<(String, Stage, u32)> {
+fn number_checks(passes: &mut [Pass]) -> Vec<TouchNumber> {
     let mut number = 0;
-    let mut touched: Vec<(String, Stage, u32)> = Vec::new();
+    let mut touched: Vec<TouchNumber> = Vec::new();
     let mut known: Vec<(u32, u32)> = Vec::new();
     for pass in passes {
         let listed = LISTED.contains(&pass.stage);
-        if listed && !touched.iter().any(|(bank, stage, _)| *bank == pass.bank && *stage == pass.stage) {
+        if listed && !touched.iter().any(|own| own.bank == pass.bank && own.stage == pass.stage) {
             number += 1;
-            touched.push((pass.bank.clone(), pass.stage, number));
+            touched.push(TouchNumber { bank: pass.bank.clone(), stage: pass.stage, number });
         }
         if pass.stop.is_none() {
             continue;

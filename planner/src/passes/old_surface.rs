@@ -1,11 +1,13 @@
 //! The old bore as a cut meets it, depth by depth.
 
+use borewright_geometry::clock::distance_mm;
+
 use super::Cut;
 
 /// Distance of the old axis from the cut's at a depth, mm.
 pub(super) fn apart(cut: &Cut<'_>, depth_mm: f64) -> f64 {
     let (old, new) = (cut.found.now.axis.at(depth_mm), cut.bore.cut_mm(depth_mm));
-    (old[0] - new[0]).hypot(old[1] - new[1])
+    distance_mm(old, new)
 }
 
 /// The old surface at one depth as the cut meets it.
@@ -25,7 +27,7 @@ pub(super) struct OldSurface {
 }
 
 impl OldSurface {
-    /// Its nearest metal from the cut's axis, mm.
+    /// The old surface's nearest metal from the cut's axis, mm.
     pub(super) fn nearest_mm(&self) -> f64 {
         self.metal_mm[0] - self.apart_mm
     }
@@ -44,7 +46,7 @@ pub(super) fn surfaces(cut: &Cut<'_>, ends_mm: [f64; 2]) -> Vec<OldSurface> {
     let within = bore.rings.iter().filter(|r| from <= r.depth_mm && r.depth_mm <= to);
     let read = within.map(|r| {
         let new = cut.bore.cut_mm(r.depth_mm);
-        let apart_mm = (r.centre_mm[0] - new[0]).hypot(r.centre_mm[1] - new[1]);
+        let apart_mm = distance_mm(r.centre_mm, new);
         let (centre_mm, depth_mm, metal_mm) = (r.centre_mm, r.depth_mm, r.metal_mm);
         OldSurface { apart_mm, centre_mm, depth_mm, lean, surface, metal_mm }
     });

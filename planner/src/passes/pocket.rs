@@ -6,15 +6,11 @@ use super::{Bench, Cutter, Missing, cutting, worked};
 use crate::job::pocket::Feature;
 use crate::job::{Job, Sleeve};
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
+use crate::plan::touch::{TOUCH_DEPTH_MM, TRIED_BEYOND_MM};
 use crate::plan::worked::Figure;
 use crate::plan::{Stage, Stock};
 use crate::say;
 use crate::sleeve::LEAST_CUT_MM as LEAST_MM;
-
-/// A register longer than this is tried before it is cut to depth, mm (as the lists have it).
-const TRIED_MM: f64 = 20.0;
-/// So deep it is tried, mm (as the lists have it).
-const TRIAL_MM: f64 = 10.0;
 
 /// Appends the passes that bring every cylinder of the pocket to size, the ledge last; what has no tool or no stock
 /// is told as missing and left out.
@@ -98,7 +94,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
             return;
         }
     };
-    // One round clears a ring as wide as the cutter; what a ledge has beyond that would stay under the flange.
+    // One round clears a ring as wide as the cutter: on a wider ledge metal would stay under the flange.
     let pocket = &bench.positions.pocket;
     let below = match &pocket.foot {
         Some(foot) => foot.radius_mm,
@@ -192,8 +188,8 @@ fn stocks(bench: &Bench<'_>, feature: &Feature) -> Vec<(f64, f64)> {
     bench.cuts.iter().map(|cut| stock(cut.cylinder())).collect()
 }
 
-/// Whether every bore has stock for the finishing pass, and none more than the tool may take, which for a slender bar is half
-/// of its data.
+/// Whether every bore has stock for the finishing pass, and none more than the tool may take, which for a slender
+/// bar is half of its data.
 fn stock_in_hand(bench: &mut Bench<'_>, feature: &Feature, with: &Cutting) -> bool {
     let stocks = stocks(bench, feature);
     let most = stocks.iter().map(|s| s.0).fold(0.0, f64::max);
@@ -261,10 +257,13 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
             breaks
         )
     } else {
-        let tried = if milled || own.depths.to_mm - own.depths.from_mm <= TRIED_MM {
+        let tried = if milled || own.depths.to_mm - own.depths.from_mm <= TRIED_BEYOND_MM {
             Sentence::new()
         } else {
-            say!("; where the head is set anew try it {} deep first", mm(TRIAL_MM, 0))
+            say!(
+                "; where the head is set anew try it to {} deep first",
+                mm(own.depths.from_mm + TOUCH_DEPTH_MM, 1)
+            )
         };
         say!(
             "size {} within {}, 3 depths x 2 ways, at {}{}{}",
@@ -296,8 +295,8 @@ fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
     own
 }
 
-/// A length in coolant is that near its size, either side, mm: it locates nothing, but the metal round it was judged for that
-/// size, and the sleeve must pass. Common practice, no source.
+/// A length in coolant may be off its size by this, either side, mm: it locates nothing, but limits were judged for
+/// that size and the sleeve must pass. Common practice, no source.
 const WET_MM: f64 = 0.1;
 
 /// Either side of the size of a length in coolant, mm: never more than half of the clearance that the sleeve has there.

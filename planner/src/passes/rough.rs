@@ -2,15 +2,17 @@
 
 use crate::plan::sentence::{Sentence, mm};
 use crate::say;
+use borewright_geometry::clock::clock_deg;
 use borewright_geometry::eccentric_stock;
 
 use super::cutting::{Purpose, Wanted};
-use super::iron::{liner, shell, witness};
+use super::iron::{liner, shell, shows, witness};
 use super::mill::{self, Round};
 use super::old_surface::{apart, depths, surfaces};
 use super::{Bench, Cut, Cutter, Missing, cutting, spread, worked};
 use crate::job::pocket::Feature;
 use crate::job::words;
+use crate::plan::touch::TOUCH_DEPTH_MM;
 use crate::plan::worked::Figure;
 use crate::plan::{Stage, Stock, TouchCut};
 
@@ -19,9 +21,6 @@ const APPROACH_MM: f64 = 2.0;
 
 /// A move that a first cut cannot show by eye or feel, mm. Common practice, no source.
 const SHOWS_MM: f64 = 0.02;
-
-/// How deep the first touch goes that the position is proven by, mm (as the lists have it).
-const TOUCH_MM: f64 = 10.0;
 
 /// How far a tip runs past the end of a bore that it goes through, mm. Common practice, no source.
 const THROUGH_MM: f64 = 2.0;
@@ -51,7 +50,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     // From the lowest step up: each bar passes through what is larger above it.
     steps.reverse();
     if let Some(foot) = &pocket.foot {
-        // Its floor is finished with the pocket; its bore only where the old one is smaller, and then through.
+        // The step's floor is finished with the pocket. Its own bore is cut only where the old one is smaller, and
+        // then right through.
         if let Some(lowest) = steps.first_mut() {
             lowest.depths.to_mm = (lowest.depths.to_mm - allowance).max(0.0);
         }
@@ -101,14 +101,14 @@ fn deep(bench: &Bench<'_>, part: usize, value: f64) -> Option<Figure> {
     }
 }
 
-/// Whether a part is milled; the flange's own floor is left shallower by the allowance here, so its name tells it.
+/// Whether a part is milled. The flange is known by its name, since its floor is raised by the allowance here.
 fn milled(bench: &Bench<'_>, step: &Feature) -> bool {
     let flange = bench.positions.pocket.flange.as_ref().map(|f| &f.cut);
     mill::is_milled(bench, flange.filter(|f| f.name == step.name).unwrap_or(step))
 }
 
-/// The bore of a step that a sleeve will stand on, bored through on the new centre so that the step is as wide all round;
-/// `None` where every old bore is wider already.
+/// The bore of a step that a sleeve will stand on, bored through on the new centre so that the step is as wide all
+/// round; `None` where every old bore is wider already.
 fn opened<'a>(bench: &Bench<'_>, foot: &'a Feature) -> Option<Roughing<'a>> {
     let parent = &bench.job.block.parent;
     let to = parent.bore_length_mm + THROUGH_MM.min(parent.room_below_mm);
@@ -295,17 +295,18 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 pass.worked.extend(figures);
             }
             if first && i == 0 {
-                // It is looked at after a touch near the deck, not at the bottom of a leaning bore.
+                // The touch is looked at near the deck, so its stock is that of the deck and not of the bottom of a
+                // leaning bore.
                 let (at_touch, _, figures) =
-                    self::stock(cut, [0.0, TOUCH_MM.min(what.depths_mm[1])], last, *radius);
+                    self::stock(cut, [0.0, TOUCH_DEPTH_MM.min(what.depths_mm[1])], last, *radius);
                 pass.stop = Some(position_proof(bench, cut, at_touch));
                 pass.touch = Some(touched(cut, at_touch, figures));
-            } else if let Some(shell) = pass.shell.filter(|s| s.least <= 0.0) {
+            } else if let Some(shell) = pass.shell.filter(shows) {
                 pass.stop = Some(witness(&shell));
+            } else if pass.shell.is_some_and(|s| s.least <= 0.0) {
+                pass.stop = Some("is the last iron just gone? No arc of it should be left".into());
             } else if iron_left && *radius >= boundary - NOTHING_MM {
-                pass.stop = Some(
-                    "all iron gone? Then measure the bare hole at 3 depths, for the lead (bores, surface parent)".into(),
-                );
+                pass.stop = Some("all iron gone? Then gauge the bare hole at 3 depths, for the lead".into());
             }
             passes.push(pass);
         }
@@ -353,21 +354,21 @@ fn stock(
 /// The touch check of a cut whose stock is known: where it bites first and deepest, with what both are worked from.
 fn touched(cut: &Cut<'_>, stock: Stock, [least, most]: [Option<Figure>; 2]) -> TouchCut {
     let old = cut.found.now.axis.at(0.0);
-    let [x, y] = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];
+    let towards = [0, 1].map(|k| cut.bore.planned_mm[k] - old[k]);
     // A stock that is even all round is worked once.
     let most = most.or_else(|| least.clone());
-    let clock = y.atan2(x).to_degrees().rem_euclid(360.0);
-    TouchCut { deepest: stock.max, least: stock.min, clock, worked: [least, most] }
+    TouchCut { deepest: stock.max, least: stock.min, clock: clock_deg(towards), worked: [least, most] }
 }
 
-/// The first cut proves position: where it must bite, and that it bites nowhere else.
+/// What the first cut must show, in words: on which side it bites, and that it bites nowhere else.
 fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> Sentence {
     let old = cut.found.now.axis.at(0.0);
     let towards = [cut.bore.planned_mm[0] - old[0], cut.bore.planned_mm[1] - old[1]];
     let side = words::offset(bench.job, bench.bank, towards);
     if towards[0].hypot(towards[1]) < SHOWS_MM {
         if stock.max - stock.min > 2.0 * SHOWS_MM {
-            // The bore stays where it is, but what is there is not round.
+            // The new centre is the old one, so the first cut cannot show a move; only what is out of round is left
+            // to look for.
             return say!(
                 "measure how deep it cut: the bore does not move, but the old one is not round: deepest cut {}, least {}",
                 mm(stock.max, 2),

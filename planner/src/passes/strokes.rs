@@ -1,9 +1,10 @@
-//! What a hone's spindle and stroke do, and what that is worked from.
+//! The strokes and the spindle speed of a hone, and what they are worked from.
 
 use std::f64::consts::PI;
 
 use super::cutting::whole_within;
 use super::hone::crosshatch_deg;
+use super::kinematics::turns_per_min;
 use crate::job::Hone;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 
@@ -24,7 +25,7 @@ pub(super) struct Strokes {
     pub(super) stroke_mm: f64,
     pub(super) over_mm: f64,
     pub(super) included_deg: f64,
-    /// What they are worked from.
+    /// What speed and strokes are worked from.
     pub(super) worked: Vec<Figure>,
 }
 
@@ -97,16 +98,16 @@ const CROSSHATCH: [Symbol; 5] = [
     BORE,
 ];
 
-/// Over a bore and a sleeve so long, with so much room below it, mm.
+/// The strokes over a bore `bore_mm` wide in a sleeve of a length, with the room below it, mm.
 ///
-/// The stone leaves the bore at both ends, below as far as there is room. Where the strokes are at an end of their range the
-/// spindle gives way: the angle comes first.
+/// The stone leaves the bore at both ends, below as far as there is room. Where the strokes are at an end of their
+/// range the spindle's speed is changed instead, since the angle comes first.
 pub(super) fn strokes(hone: &Hone, bore_mm: f64, [length_mm, room_mm]: [f64; 2]) -> Strokes {
     let stone = STONE * length_mm;
     let room = room_mm.max(0.0);
     let (wanted_over, over_mm) = (OVERTRAVEL * stone, (OVERTRAVEL * stone).min(room));
     let stroke_mm = length_mm + 2.0 * over_mm - stone;
-    let own = 1000.0 * SPEED_M_PER_MIN / (PI * bore_mm);
+    let own = turns_per_min(SPEED_M_PER_MIN, bore_mm);
     let usual = whole_within(own, hone.rpm);
     let half = (INCLUDED_DEG / 2.0).to_radians();
     let wanted = half.tan() * PI * bore_mm * usual / (2.0 * stroke_mm);
@@ -115,7 +116,7 @@ pub(super) fn strokes(hone: &Hone, bore_mm: f64, [length_mm, room_mm]: [f64; 2])
     let forced = 2.0 * stroke_mm * per_min / (half.tan() * PI * bore_mm);
     let rpm = if is_angle { whole_within(forced, hone.rpm) } else { usual };
     let included_deg = crosshatch_deg(bore_mm, rpm, stroke_mm, per_min);
-    // What was nothing but rounded; else the hone is at an end of its range.
+    // Whether a figure was only rounded; if not, the hone is at an end of its range.
     let rounded = |value: f64, of: f64| (value - of.round()).abs() < 0.5;
     let speed = match (is_angle, rounded(rpm, if is_angle { forced } else { own })) {
         (_, false) => Figure::of("speed", rpm, &[&TURNS_END], vec![rpm]),

@@ -1,17 +1,17 @@
-//! The marks and the speed of a cut: what no finishing pass leaves, and no edge stands.
-
-use std::f64::consts::PI;
+//! Feed marks too high for a finishing pass, and speeds far over a tool's own.
 
 use super::Bench;
+use super::kinematics::{mark_height_um, speed_m_per_min};
 use crate::job::{Tool, ToolKind};
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Pass, Stage};
 use crate::say;
 
-/// Feed marks of a finishing pass higher than this are a thread, micrometres from peak to valley: a register does not seat on
-/// them, nor does a hone take them off. Common practice, no source.
+/// Feed marks of a finishing pass higher than this are a thread, micrometres from peak to valley: a register does
+/// not seat on them, nor does a hone take them off. Common practice, no source.
 const MOST_UM: f64 = 10.0;
-/// A spindle that cannot turn slowly enough burns the edge beyond this many times its own speed. Common practice, no source.
+/// A spindle that cannot turn slowly enough burns the edge beyond this many times its own speed. Common practice,
+/// no source.
 const FASTER: f64 = 1.25;
 /// Compared within this, as the other limits are.
 const SAME: f64 = 1e-6;
@@ -32,8 +32,7 @@ fn marks(tool: &Tool, pass: &Pass) -> Option<Sentence> {
     let most = most_um(tool, pass)?;
     let nose = tool.nose_radius_mm.filter(|_| pass.feed_per_rev > 0.0)?;
     let feed = pass.feed_per_rev;
-    // f² / (8 r), as `peak_to_valley` of the load.
-    let height = 1000.0 * feed * feed / (8.0 * nose);
+    let height = mark_height_um(feed, nose);
     let cut =
         say!("step {}, {}: {} a turn with a nose of {}", pass.step, pass.feature, mm(feed, 3), mm(nose, 2));
     if feed > nose + SAME {
@@ -46,11 +45,7 @@ fn marks(tool: &Tool, pass: &Pass) -> Option<Sentence> {
 /// A cut far faster than its tool's own speed in the metal, since the spindle turns no slower.
 fn forced(tool: &Tool, pass: &Pass) -> Option<Sentence> {
     let own = tool.cuts.iter().find(|c| c.material == pass.material)?.speed_m_per_min;
-    let turning = match tool.kind {
-        ToolKind::Boring => pass.diameter,
-        ToolKind::Milling => tool.diameter_mm[0],
-    };
-    let speed = PI * turning * pass.rpm / 1000.0;
+    let speed = speed_m_per_min(tool.turning_mm(pass.diameter), pass.rpm);
     (speed > FASTER * own + SAME).then(|| {
         say!(
             "step {}, {}: at its slowest the spindle cuts {} at {speed:.0} m/min, {} has {own:.0} m/min there",

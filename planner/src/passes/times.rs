@@ -1,4 +1,4 @@
-//! How long the work takes: in the cut, and setting and measuring round it.
+//! Times of the stages: in the cut, and setting and measuring round it.
 
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 use crate::plan::{Pass, Stage, StageTime, Took};

@@ -1,23 +1,26 @@
-//! Cuts that no tool takes, and tools that are not told of: a bar that bends, a thread for a cut, a speed that burns the edge.
-
-use std::f64::consts::PI;
+//! Cuts that no tool takes, and tools that the machine file says too little of: a bar that bends, feed ridges, a
+//! speed that burns the edge.
 
 use super::Bench;
+use super::kinematics::speed_m_per_min;
 use crate::job::{Cut, Tool, ToolKind};
 use crate::material::{self, LIGHT_PER_K, Material};
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Pass, Stage};
 use crate::say;
 
-/// A finishing bar that gives way by more does not hold a register's size, mm. Common practice, no source.
+/// A finishing bar that gives way by more than this does not hold a register's size, mm. Common practice, no
+/// source.
 const FINISH_BENDS_MM: f64 = 0.010;
-/// A roughing bar that gives way by more chatters, and copies what is there, mm. Common practice, no source.
+/// A roughing bar that gives way by more than this chatters and copies the old bore, mm. Common practice, no
+/// source.
 const ROUGH_BENDS_MM: f64 = 0.10;
-/// More in one cut no boring head takes, mm a side. Common practice, no source.
+/// The most that a boring head takes in one cut, mm a side. Common practice, no source.
 const DEEPEST_MM: f64 = 2.0;
-/// Speeds beyond which no edge of a small shop stands, m/min: in iron or steel, in light metal. Common practice, no source.
+/// The fastest speeds that a small shop's edges stand, m/min: in iron or steel, in light metal. Common practice, no
+/// source.
 const FASTEST: [f64; 2] = [400.0, 1500.0];
-/// Tips have no larger nose, mm. Common practice, no source.
+/// The largest nose radius of a tip, mm. Common practice, no source.
 const LARGEST_NOSE_MM: f64 = 3.2;
 /// Compared within this, as the other limits are.
 const SAME: f64 = 1e-6;
@@ -42,7 +45,8 @@ fn of_step(pass: &Pass) -> Sentence {
     say!("step {}, {}", pass.step, pass.feature)
 }
 
-/// A bar or a nose that the machine file does not tell: whether it bends, rubs or cuts a thread is then not known.
+/// What the machine file does not tell of a bar or its nose, in words: whether it bends, rubs or cuts a thread is
+/// then not known.
 fn untold(tool: &Tool, pass: &Pass) -> Option<Sentence> {
     if let Some(nose) = tool.nose_radius_mm.filter(|nose| *nose > LARGEST_NOSE_MM + SAME) {
         return Some(say!(
@@ -112,11 +116,8 @@ fn speed(bench: &Bench<'_>, tool: &Tool, pass: &Pass) -> Option<Sentence> {
     let metals = super::metals(bench.job, bench.sleeve);
     let light = metals.iter().find(|m| m.name == pass.material)?.expansion_per_k > LIGHT_PER_K;
     let most = if light { FASTEST[1] } else { FASTEST[0] };
-    let turning = match tool.kind {
-        ToolKind::Boring => pass.diameter,
-        ToolKind::Milling => tool.diameter_mm[0],
-    };
-    // One that the spindle forces is told as that.
+    let turning = tool.turning_mm(pass.diameter);
+    // A speed that the spindle forces has a finding of its own.
     let own = tool.cuts.iter().find(|c| c.material == pass.material)?.speed_m_per_min;
     if let Some((heavy, light)) = exchanged(&metals, tool) {
         return Some(say!(
@@ -128,7 +129,7 @@ fn speed(bench: &Bench<'_>, tool: &Tool, pass: &Pass) -> Option<Sentence> {
             light.material
         ));
     }
-    let speed = (PI * turning * pass.rpm / 1000.0).min(own);
+    let speed = speed_m_per_min(turning, pass.rpm).min(own);
     (speed > most + SAME).then(|| {
         say!(
             "{}: {} at {speed:.0} m/min, at most {most:.0}: the edge burns in the first bore",
@@ -138,7 +139,8 @@ fn speed(bench: &Bench<'_>, tool: &Tool, pass: &Pass) -> Option<Sentence> {
     })
 }
 
-/// Cuts of a tool in iron or steel, and in a slower one in a light metal: no edge wants it so.
+/// The tool's two cuts of which the one in light metal is slower than the one in iron or steel, as if exchanged;
+/// `None` where none is.
 fn exchanged<'t>(metals: &[&Material], tool: &'t Tool) -> Option<(&'t Cut, &'t Cut)> {
     let is_light = |cut: &Cut| {
         let own = metals.iter().find(|m| m.name == cut.material).map(|m| m.expansion_per_k);

@@ -1,4 +1,4 @@
-//! What the figures of a pass are worked from.
+//! Workings of a pass's figures.
 
 mod extent;
 
@@ -185,7 +185,7 @@ pub(super) fn roughed(value: f64, old: &OldSurface, metal_mm: f64, radius_mm: f6
     figure
 }
 
-/// No stock at all where the old bore is wider.
+/// A least stock of 0, where the old bore is wider than the cut on one side.
 pub(super) fn nothing(radius_mm: f64, apart_mm: f64) -> Figure {
     Figure::of("stock", 0.0, &[&NOTHING], vec![radius_mm, apart_mm])
 }
@@ -231,8 +231,8 @@ const LINER: [Symbol; 5] = [
 const MOST_IRON: Symbol = Symbol::mm("h", "most that is left of the liner", Origin::Figure("R_l - R + e"));
 const LEAST_IRON: Symbol = Symbol::mm("h", "least that is left of the liner", Origin::Figure("R_l - R - e"));
 
-/// What a cut leaves of the liner: its least and most, mm, its arc, degrees, where the liner stands so far off, mm, of radii of
-/// cut and liner, at a centre, mm.
+/// The figures of what a cut leaves of the liner: least and most, mm, and arc, degrees, from how far the liner
+/// stands off, the radii of cut and liner, and the centre, mm.
 pub(super) fn iron(
     [least_mm, most_mm, arc_deg]: [f64; 3],
     [apart_mm, cut_mm, outside_mm]: [f64; 3],

@@ -1,6 +1,7 @@
-//! Why each bore stands where it is planned, in words; and findings for what is not at go.
+//! Reasons for each bore's planned place, in words; and findings for what is not at go.
 
 use borewright_geometry::ON_LIMIT_MM;
+use borewright_geometry::clock::distance_mm;
 
 use super::relief::{self, Relief};
 use super::seated::{Positions, Seated};
@@ -13,10 +14,10 @@ use crate::plan::{Finding, LimitResult, Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
-/// A clause within this of what its level asks binds the position, mm.
+/// A clause with less than this beyond what its level asks counts as binding the position, mm.
 const BINDS_MM: f64 = 5.0 * ON_LIMIT_MM;
 
-/// In a stop, limits within this of the worst shortfall are in the fight, mm.
+/// In a stop, limits within this of the worst shortfall are those that cannot be kept together, mm.
 const IN_THE_FIGHT_MM: f64 = 1e-4;
 
 /// Fills in every bore's `why`, and says what is not at go.
@@ -50,7 +51,7 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
         let mut why = why;
         for unread in &bore.unread {
             why.push(say!("; {}", unread.text));
-            // What lacks of several bores is told once.
+            // What several bores lack alike is told once.
             let known = lacking.iter_mut().find(|(text, _)| *text == unread.text);
             if let Some((_, bores)) = known {
                 bores.push(bore.site.cylinder);
@@ -68,7 +69,7 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
     }
     for (text, bores) in lacking.into_iter().filter(|(_, bores)| bores.len() > 1) {
         let Some(told) = findings.iter_mut().find(|f| f.text == text) else { continue };
-        // What lacks of the block's description lacks of every bore.
+        // What every bore lacks is missing in the block's description.
         let all = bores.len() == positions.bores.len();
         told.subject = if all { Subject::whole("block") } else { Subject::Cylinders(bores) };
     }
@@ -77,19 +78,19 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
 
 /// "true to the crank axis" or how far off, and what holds it there.
 fn stands(job: &Job, bore: &Seated) -> Sentence {
-    let off = [0, 1].map(|k| bore.planned_mm[k] - bore.target_mm[k]);
+    let off_mm = distance_mm(bore.planned_mm, bore.target_mm);
     let goal = match job.aim {
         Aim::Journal => "true to the journal axis",
         Aim::Parent => "on the bore that is there",
     };
-    if off[0].hypot(off[1]) < ON_LIMIT_MM {
+    if off_mm < ON_LIMIT_MM {
         goal.into()
     } else {
         let from = match job.aim {
             Aim::Journal => "off true",
             Aim::Parent => "off the bore that is there",
         };
-        say!("{} {}{}", mm(off[0].hypot(off[1]), 3), from, which_way(job, bore))
+        say!("{} {}{}", mm(off_mm, 3), from, which_way(job, bore))
     }
 }
 
@@ -128,7 +129,7 @@ fn go(job: &Job, bore: &Seated) -> Sentence {
     let moved = bore.planned_mm != bore.target_mm;
     match (moved, holds.is_empty()) {
         (true, false) => say!("{}; limited by {}", stands(job, bore), Sentence::join(holds, " and ")),
-        // A neighbour's place can hold this one through the group.
+        // A neighbour solved together with this bore can be what keeps it from its target.
         (true, true) => say!("{}; limited by its neighbours", stands(job, bore)),
         (false, _) => match closest(bore) {
             Some(l) => {
@@ -195,7 +196,7 @@ fn stop(job: &Job, positions: &Positions, index: usize) -> Sentence {
     let mut fighting = in_the_fight(bore, worst);
     let mut others = Sentence::new();
     if fighting.is_empty() {
-        // The fight is at a neighbour that this bore was solved with.
+        // The limits that conflict are those of a neighbour that this bore was solved with.
         for &i in &group {
             if fighting.is_empty() {
                 fighting = in_the_fight(&positions.bores[i], worst);
@@ -220,7 +221,8 @@ fn stop(job: &Job, positions: &Positions, index: usize) -> Sentence {
     say!("{}{}: short by {} at the best place; {}", fight, others, mm(-worst, 3), freed)
 }
 
-/// Limits of this bore at the worst shortfall; the two that push apart first.
+/// Limits of this bore that are short by the worst shortfall `worst`, mm, the two that push in opposite directions
+/// first.
 fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
     let mut clauses: Vec<(LimitResult, [f64; 2])> = Vec::new();
     for clause in bore.clauses.iter().filter(|c| c.binding) {
@@ -248,7 +250,7 @@ fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
         .iter()
         .filter(|l| limits::stated(l.limit).is_some_and(|s| matches!(s.judges, Judges::Neighbours(_))));
     let pairs = pairs.filter(|l| l.margin < worst + IN_THE_FIGHT_MM);
-    // A pair has no one direction here; it fights whatever else is short.
+    // A limit between two bores has no single direction, so it conflicts with whatever else is short.
     clauses.extend(pairs.map(|l| (l.clone(), [0.0, 0.0])));
     let opposed = |i: usize, j: usize| clauses[i].1[0] * clauses[j].1[0] + clauses[i].1[1] * clauses[j].1[1];
     let pairs = (0..clauses.len()).flat_map(|i| (i + 1..clauses.len()).map(move |j| (i, j)));

@@ -42,7 +42,7 @@ pub struct FreeZone {
     pub true_position: Xy,
     /// Where the bore stands now, at the deck.
     pub old: Xy,
-    /// Where it is planned; `None` where that is not at go, so that nobody cuts by a survey what a plan withholds.
+    /// Where it is planned; `None` where that is not at go, so that a survey does not tell what a plan withholds.
     pub planned: Option<Xy>,
     /// Where every limit is at go.
     pub go: Vec<Outline>,
@@ -60,7 +60,7 @@ pub struct FreeZone {
 /// anticlockwise seen from outside the deck, round a hole in one clockwise.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Outline {
-    /// Whether the forbidden side is within.
+    /// Whether it goes round a hole: the side where no centre may stand is inside it.
     pub hole: bool,
     /// Its stretches in order.
     pub edges: Vec<Edge>,
@@ -72,7 +72,7 @@ pub struct Edge {
     /// The limit.
     #[serde(flatten)]
     pub made_by: MadeBy,
-    /// Points along it, x and y.
+    /// Points along it, x and y in the bank, mm.
     pub points: Vec<[f64; 2]>,
 }
 

@@ -1,4 +1,4 @@
-//! How the planned places stand against every limit.
+//! Limits as judged at the planned places.
 
 use std::collections::BTreeMap;
 
@@ -13,14 +13,15 @@ use crate::plan::{LimitResult, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
-/// A place kept less surely than that of the least margin is told too where the probabilities differ by more.
+/// Where a limit is kept less surely at another place than that of its least margin, that place is told too if the
+/// probabilities differ by more than this.
 const WORTH_TELLING: f64 = 1e-3;
 
 /// A clause at the planned place.
 pub(super) struct Judged {
     result: LimitResult,
     binding: bool,
-    /// Margin in hand beyond what go asks, mm.
+    /// Margin beyond what go asks, mm.
     spare_mm: f64,
 }
 

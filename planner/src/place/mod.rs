@@ -1,5 +1,5 @@
-//! Where the bores go: for one sleeve the planned centres, what holds each there, what would free it, and the room that
-//! is left around it.
+//! The planned centres of the bores for one sleeve: what holds each there, what would free it, and the room left
+//! around it.
 
 mod explain;
 mod free_zone;

@@ -1,5 +1,6 @@
 //! The planned centres of all bores with one sleeve.
 
+use borewright_geometry::SHORT_ARC_GAP_DEG;
 use borewright_geometry::{Apart, Bound, Constraint, ON_LIMIT_MM, Place, Problem};
 use rayon::prelude::*;
 
@@ -154,11 +155,11 @@ fn as_cut(clause: &mut Clause, cut: &CutBore) {
     }
 }
 
-/// What a limit asks for and nobody read: walls behind the cut, points round the bore.
+/// The lacks of a bore, for which it is at hold: walls not read behind the cut, points not read round the bore.
 fn unread(asked: &Asked<'_>) -> Vec<Lack> {
     let arcs = asked.survey.circles.iter().filter(|c| c.planned && c.cylinder == asked.site.cylinder);
     let arcs = arcs.filter_map(|c| {
-        let gap = c.gap_deg.filter(|gap| *gap > MOST_UNREAD_DEG)?;
+        let gap = c.gap_deg.filter(|gap| *gap > SHORT_ARC_GAP_DEG)?;
         let text = say!(
             "the points at depth {:.1} leave {gap:.0} degrees of the circle unread: its centre is not proven \
              (u {}); probe all round it",
@@ -169,10 +170,6 @@ fn unread(asked: &Asked<'_>) -> Vec<Lack> {
     });
     limits::lacks(asked).into_iter().chain(arcs).collect()
 }
-
-/// Points that leave a wider arc unread do not prove a circle, degrees; three evenly spaced leave 120, and a probe is
-/// never set to the degree. Common practice, no source.
-const MOST_UNREAD_DEG: f64 = 121.0;
 
 /// Where the bores of a group come to stand, and how well.
 struct Settled {
@@ -196,7 +193,7 @@ fn settled(positions: &Positions, first: usize) -> Option<Settled> {
     let members = positions.group(first);
     let now: Vec<[f64; 2]> = members.iter().map(|&i| positions.bores[i].planned_mm).collect();
     let standing = || members.iter().flat_map(|&i| &positions.bores[i].standing);
-    // What no position can better sets the level that is asked for.
+    // A bore is asked for no better level than its limits that no position changes allow.
     let ceiling = standing()
         .map(|s| match judge_margin(s.margin_mm, s.u_mm) {
             Verdict::Hold if s.margin_mm < -ON_LIMIT_MM => Verdict::Stop,
@@ -263,7 +260,7 @@ impl Positions {
     pub(crate) fn pair_worked(&self, other: usize, own: usize, c: &PairClause) -> Worked {
         let larger = |i: usize| self.bores[i].cut.as_ref().map_or(0.0, |cut| cut.larger_mm(c.depth_mm));
         let mut worked = c.worked.clone();
-        // A flange's recess that was cut larger takes nothing from what its flats take up.
+        // A recess that was cut larger does not widen what the flats take up.
         worked.add("R", larger(own));
         worked.add("R_2", larger(other));
         worked.neighbour_mm = Some(self.bores[other].planned_mm);
@@ -278,13 +275,15 @@ impl Positions {
     }
 }
 
-/// What pockets that were cut larger than asked add to a pair's margin, mm: each its half of how it goes with the radius.
+/// What pockets that were cut larger than asked add to a pair's margin, mm: each its half of how it goes with the
+/// radius.
 fn grown_mm(c: &PairClause, bores: [&Seated; 2]) -> f64 {
     let larger = |bore: &Seated| bore.cut.as_ref().map_or(0.0, |cut| cut.larger_mm(c.depth_mm));
     c.with_radius / 2.0 * bores.into_iter().map(larger).sum::<f64>()
 }
 
-/// A neighbour that is cut already does not give way: the other keeps clear of it alone, where it would come short.
+/// Moves bores away from neighbours that are cut already, where the two are short of go: only the uncut one can
+/// give way.
 fn keep_clear(positions: &mut Positions) {
     for (a, b) in positions.pairs.clone() {
         for (cut, free) in [(a, b), (b, a)] {

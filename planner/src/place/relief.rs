@@ -1,4 +1,4 @@
-//! What would free a bore that nothing fits: one limit relaxed, or another pocket.
+//! The relief of a bore at stop: what would free it, one limit relaxed or another pocket.
 
 use super::seated::{Ask, Positions};
 use crate::limits;

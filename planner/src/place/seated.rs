@@ -61,7 +61,7 @@ pub struct Seated {
 }
 
 impl Seated {
-    /// Where its cut stands at a depth, mm: the spindle cuts along its own axis.
+    /// Where the bore's cut stands at a depth, mm: the spindle cuts along its own axis.
     #[must_use]
     pub fn cut_mm(&self, depth_mm: f64) -> [f64; 2] {
         let [dx, dy] = self.datum.off_mm(depth_mm);

@@ -1,4 +1,4 @@
-//! How the bores stand against their true positions, as a pattern.
+//! The pattern in which the bores as they came stand against their true positions.
 
 use serde::Serialize;
 
@@ -7,13 +7,13 @@ use super::Xy;
 /// One rigid motion of the whole pattern.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct AsBored {
-    /// Shift in the block frame.
+    /// Shift in the block frame, mm.
     pub shift: Xyz,
     /// Turn in the block frame, degrees.
     pub turn: Turn,
     /// Directions that the readings cannot tell.
     pub undetermined: Vec<&'static str>,
-    /// What the motion leaves.
+    /// What the motion leaves, root of the mean square, mm.
     pub residual_rms: f64,
     /// Fisher's F; `None` where nothing is left over to compare with.
     pub f: Option<f64>,
@@ -26,11 +26,11 @@ pub struct AsBored {
 /// Three components.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Xyz {
-    /// Along the journal axis.
+    /// Along the journal axis, mm.
     pub x: f64,
-    /// To the engine's right.
+    /// To the engine's right, mm.
     pub y: f64,
-    /// Up.
+    /// Up, mm.
     pub z: f64,
 }
 
@@ -64,10 +64,10 @@ pub struct BankPattern {
     pub bank: String,
     /// Its angle, degrees.
     pub angle: f64,
-    /// Mean displacement.
+    /// Mean displacement, mm.
     pub shift: Xy,
     /// Turn in the bank's plane, degrees.
     pub rotation: f64,
-    /// What shift and turn leave.
+    /// What shift and turn leave, root of the mean square, mm.
     pub residual_rms: f64,
 }

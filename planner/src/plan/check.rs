@@ -1,4 +1,4 @@
-//! What is measured while the work goes on: checks, and the readings that they ask for.
+//! Checks made while the work goes on, and the readings that they ask for.
 
 use serde::{Deserialize, Serialize};
 
@@ -33,7 +33,7 @@ pub enum What {
 }
 
 impl What {
-    /// As printed.
+    /// What the check is for, as printed.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
@@ -79,13 +79,13 @@ pub struct AtCylinder {
 }
 
 impl Check {
-    /// What it asks of a bore; of the whole bank where it asks nothing of single ones.
+    /// What the check asks of a bore; of the whole bank where it asks nothing of single bores.
     #[must_use]
     pub fn at(&self, cylinder: Option<u32>) -> Option<&AtCylinder> {
         self.cylinders.iter().find(|c| c.cylinder == cylinder)
     }
 
-    /// What it is, apart from its number: a plan made anew may number otherwise.
+    /// The check's name apart from its number, which a plan made anew may change.
     ///
     /// `pocket, left, lower register, size`; two cuts of one part are told apart by the size that they end at.
     #[must_use]
@@ -136,7 +136,7 @@ pub enum Of {
 }
 
 impl Of {
-    /// As printed.
+    /// What is measured, as printed.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
@@ -170,13 +170,13 @@ impl Of {
         }
     }
 
-    /// Whether it is answered with a yes or a no.
+    /// Whether such a reading is answered with a yes or a no.
     #[must_use]
     pub fn is_look(self) -> bool {
         matches!(self, Self::Look | Self::Tight)
     }
 
-    /// Whether it is a diameter, of whatever and whenever.
+    /// Whether such a reading is a diameter, of whatever and whenever.
     #[must_use]
     pub fn is_diameter(self) -> bool {
         matches!(self, Self::Diameter | Self::Parent | Self::Off)
@@ -197,17 +197,18 @@ impl Of {
         }
     }
 
-    /// All that a word names in the record.
+    /// Every kind of reading that has a word of its own in the record.
     pub const SPOKEN: [Self; 7] =
         [Self::Set, Self::X, Self::Y, Self::Roughness, Self::Parent, Self::Off, Self::Tight];
 
-    /// Whether it is meant only where it is named: beside another of the same place it would be taken for that.
+    /// Whether a reading must be named to be recorded: without its name it would be taken for another of the same
+    /// place.
     #[must_use]
     pub fn wants_its_name(self) -> bool {
         matches!(self, Self::Set | Self::Parent | Self::Off | Self::Tight)
     }
 
-    /// Whether it has a sign of its own: a `+` before such a reading is no deviation.
+    /// Whether such a reading has a sign of its own, so that a `+` before it is no deviation.
     #[must_use]
     pub fn is_signed(self) -> bool {
         matches!(self, Self::Height | Self::X | Self::Y | Self::Z | Self::Clock | Self::Arc | Self::Flatness)
@@ -221,15 +222,15 @@ pub struct Asked {
     pub reading: u32,
     /// What it is of.
     pub of: Of,
-    /// Below the deck, where it has a place.
+    /// Below the deck, mm, where it has a place.
     pub depth: Option<f64>,
     /// Where round the bore, degrees, where it has a place.
     pub clock: Option<f64>,
-    /// What is expected.
+    /// What is expected, in `unit`.
     pub expected: Option<f64>,
-    /// The least that is as asked.
+    /// The least that is as asked, in `unit`.
     pub least: Option<f64>,
-    /// The most that is as asked.
+    /// The most that is as asked, in `unit`.
     pub most: Option<f64>,
     /// `mm`, `degrees`, `um`, or nothing where it is no figure.
     pub unit: String,
@@ -257,7 +258,7 @@ impl Asked {
         }
     }
 
-    /// A reading that is expected at a figure, within so much either side of it.
+    /// A reading that is expected at a figure, with a window of `within` either side of it.
     pub(crate) fn within(of: Of, expected: f64, within: f64) -> Self {
         Self::new(of, Some(expected), [Some(expected - within), Some(expected + within)])
     }
@@ -277,7 +278,7 @@ impl Asked {
         self
     }
 
-    /// Where it is taken, in words: "depth 57.0, clock 90".
+    /// Where the reading is taken, in words: "depth 57.0, clock 90".
     #[must_use]
     pub fn place(&self) -> Sentence {
         let depth = self.depth.map(|d| say!("depth {}", before_mm(d, 1)));

@@ -15,7 +15,7 @@ pub struct SleeveChoice {
     pub chosen: bool,
     /// The verdict it ends at.
     pub verdict: Verdict,
-    /// Its largest pocket below the flange.
+    /// Diameter of its largest pocket below the flange, mm.
     pub largest_pocket: f64,
     /// Why it was chosen or not.
     pub why: Sentence,
@@ -33,9 +33,9 @@ pub struct WorstMargin {
     pub cylinder: u32,
     /// Which limit.
     pub limit: &'static str,
-    /// What there is beyond it.
+    /// What there is beyond the limit, mm.
     pub margin: f64,
-    /// Standard uncertainty of the margin.
+    /// Standard uncertainty of the margin, mm.
     pub u: f64,
     /// Go, hold or stop.
     pub verdict: Verdict,

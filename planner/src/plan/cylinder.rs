@@ -16,7 +16,8 @@ pub struct Cylinder {
     pub sleeve: String,
     /// Its verdict.
     pub verdict: Verdict,
-    /// Twelve digits of the SHA-256 over what is cut of it and when it is measured: its papers stay good while it stands.
+    /// Twelve digits of the SHA-256 over what is cut of it and when it is measured: its papers stay good while it
+    /// stands.
     pub fingerprint: String,
     /// Whether it may not be cut: no pass, list, drawing or sheet tells where or how wide.
     pub withheld: bool,
@@ -40,26 +41,26 @@ pub struct Cylinder {
 /// A measured bore.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Measured {
-    /// At the deck, along its fitted axis.
+    /// Along the bank at the deck, by its fitted axis, mm.
     pub x: f64,
-    /// At the deck, along its fitted axis.
+    /// Across the bank at the deck, by its fitted axis, mm.
     pub y: f64,
-    /// Mean diameter.
+    /// Mean diameter, mm.
     pub diameter: f64,
     /// mm per mm of depth.
     pub tilt: Xy,
-    /// Largest peak-to-valley; `None` where only centres were read.
+    /// Largest peak-to-valley, mm; `None` where only centres were read.
     pub roundness: Option<f64>,
 }
 
 /// A vector across the bank.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Offset {
-    /// Along the bank.
+    /// Along the bank, mm.
     pub x: f64,
-    /// Across the bank.
+    /// Across the bank, mm.
     pub y: f64,
-    /// Its length.
+    /// Its length, mm.
     pub distance: f64,
     /// Its direction, degrees from the rear towards +Y.
     pub clock: f64,
@@ -81,21 +82,21 @@ pub struct LimitResult {
     pub limit: &'static str,
     /// Which feature of the pocket, and against what.
     pub feature: String,
-    /// At which depth, where it has one.
+    /// At which depth, mm, where it has one.
     pub depth: Option<f64>,
     /// At which clock, degrees, where it has one.
     pub clock: Option<f64>,
-    /// What there is beyond the limit.
+    /// What there is beyond the limit, mm.
     pub margin: f64,
-    /// Standard uncertainty of the margin.
+    /// Standard uncertainty of the margin, mm.
     pub u: f64,
     /// The probability that the limit is kept, by the measuring uncertainty alone.
     pub p: f64,
     /// Go, hold or stop.
     pub verdict: Verdict,
-    /// The limit itself.
+    /// The limit itself, mm.
     pub least: f64,
-    /// What is preferred, where stated.
+    /// What is preferred, mm, where stated.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub prefer: Option<f64>,
     /// Whether it is told only: a position binds nothing where the bores follow what is there.

@@ -1,4 +1,4 @@
-//! What a reader must know, and who let it pass.
+//! A finding that a reader of the plan must know, and the release of a hold.
 
 use serde::Serialize;
 use serde::ser::SerializeStruct as _;
@@ -19,7 +19,7 @@ pub struct Finding {
     pub text: Sentence,
 }
 
-/// Its text in mm, and beside it the quantities that stand in it.
+/// A finding is written with its text in mm, and beside it the quantities that stand in it.
 impl Serialize for Finding {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let parts = Parts(&self.text);

@@ -11,13 +11,13 @@ pub struct JournalAxis {
     pub set_up: String,
     /// Each main's offset across from the fitted line.
     pub mains: Vec<MainOffset>,
-    /// Diameter of the thinnest cylinder that holds all.
+    /// Diameter of the thinnest cylinder that holds all, mm.
     pub straightness: f64,
-    /// Largest step from one main to the next.
+    /// Largest step from one main to the next, mm.
     pub largest_step: f64,
     /// Lean of the bank's Z from the machine's Z along X and Y, mm over the bore length.
     pub squareness: Xy,
-    /// Height of the deck as it was read, above the foot of the datum; `None` where no deck was read.
+    /// Height of the deck as it was read, above the foot of the datum, mm; `None` where no deck was read.
     pub deck_height: Option<f64>,
 }
 
@@ -26,14 +26,14 @@ pub struct JournalAxis {
 pub struct MainOffset {
     /// The main's name.
     pub main: String,
-    /// Across the bank.
+    /// Across the bank, mm.
     pub y: f64,
-    /// Along the bores.
+    /// Along the bores, mm.
     pub z: f64,
-    /// Diameter of its housing bore, where raw points on it were read.
+    /// Diameter of its housing bore, where raw points on it were read, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub diameter: Option<f64>,
-    /// Peak-to-valley of its housing bore about the least-squares circle.
+    /// Peak-to-valley of its housing bore about the least-squares circle, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub roundness: Option<f64>,
 }

@@ -26,6 +26,12 @@ pub struct List {
     pub lines: Vec<String>,
 }
 
+/// The file of the table that lies beside a list, by the list's own: the same name with another ending.
+#[must_use]
+pub fn table_file(list: &str) -> String {
+    list.strip_suffix(".nc").map_or_else(|| list.to_owned(), |stem| format!("{stem}.csv"))
+}
+
 /// What a list is held against beside the passes: where its zero stands, how its axes run, what it keeps.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ListProof {
@@ -35,17 +41,18 @@ pub struct ListProof {
     pub axes: [[f64; 3]; 3],
     /// What lengths of the plan, at 20 °C, are multiplied by for the temperatures at cutting.
     pub scale: f64,
-    /// Journal axis to deck along the bank's Z.
+    /// Journal axis to deck along the bank's Z, mm.
     pub deck_height: f64,
-    /// Rapids stay this far above the deck, a plate on it counted in.
+    /// Rapids stay this far above the deck, a plate on it counted in, mm.
     pub clearance: f64,
-    /// Stops are taken this far above the list's zero at least.
+    /// Stops are taken this far above the list's zero at least, mm.
     pub stop_clearance: f64,
-    /// Thickness of the plate on the deck, where one is.
+    /// Thickness of the plate on the deck, where one is, mm.
     pub plate: Option<f64>,
-    /// What has come off the deck before: depths of passes count from the deck as it was, a list's Z from what is left.
+    /// What has come off the deck before, mm: depths of passes count from the deck as it was, a list's Z from what
+    /// is left.
     pub cut_off: f64,
-    /// Depth below the list's zero that no tool may pass: the bore and the room below it.
+    /// Depth below the list's zero that no tool may pass, mm: the bore and the room below it.
     pub deepest: f64,
     /// Least and most of the machine's X, Y, Z.
     pub travel: [[f64; 2]; 3],
@@ -71,9 +78,9 @@ pub struct ProofTool {
     pub name: String,
     /// `boring` or `milling`.
     pub kind: &'static str,
-    /// Least and most diameter.
+    /// Least and most diameter, mm.
     pub diameter: [f64; 2],
-    /// Below the spindle nose.
+    /// From the spindle nose down, mm.
     pub reach: f64,
 }
 
@@ -86,7 +93,7 @@ pub struct NearLimit {
     pub against: Option<u32>,
     /// Which limit.
     pub limit: &'static str,
-    /// Its margin at the planned centre.
+    /// Its margin at the planned centre, mm.
     pub margin: f64,
     /// Which way the margin grows with the centre, in the bank: a direction, at most 1 long.
     pub towards: [f64; 2],
@@ -99,4 +106,15 @@ pub struct Input {
     pub file: String,
     /// SHA-256 of its bytes.
     pub sha256: String,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_table_has_its_lists_name_with_another_ending() {
+        assert_eq!(table_file("lists/left.nc-2-pocket.nc"), "lists/left.nc-2-pocket.csv");
+        assert_eq!(table_file("lists/left"), "lists/left");
+    }
 }

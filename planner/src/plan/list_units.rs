@@ -1,4 +1,4 @@
-//! What coordinate lists are in, and the step that a machine is told in each.
+//! The units of coordinate lists, and the step that a machine is told in each.
 
 use crate::read::inch::MM_PER_INCH;
 

@@ -1,4 +1,4 @@
-//! What a cut asks of spindle, bar and machine.
+//! The load of a cut on spindle, bar and machine.
 
 use serde::Serialize;
 
@@ -13,8 +13,8 @@ pub struct CutLoad {
     pub deflection: f64,
     /// Eccentricity of the old surface that the cut leaves, mm.
     pub copied: f64,
-    /// Height from peak to valley that a round tip's feed marks have, f²/(8 r), micrometres: no mean roughness, which is about
-    /// a quarter of it; `None` where the tip's radius is not known.
+    /// Height from peak to valley that a round tip's feed marks have, f²/(8 r), micrometres: no mean roughness,
+    /// which is about a quarter of it; `None` where the tip's radius is not known.
     pub peak_to_valley: Option<f64>,
     /// What sets speed and feed.
     pub binds: Binds,

@@ -24,6 +24,7 @@ pub mod prior;
 pub(crate) mod rounded;
 pub mod rounding;
 pub mod sentence;
+pub mod touch;
 pub mod worked;
 
 use serde::Serialize;
@@ -35,7 +36,7 @@ pub use cylinder::{Cylinder, LimitResult, Measured, Offset, Xy};
 pub use finding::{Finding, Release};
 pub use fit::SleeveFit;
 pub use journal_axis::{JournalAxis, MainOffset};
-pub use list::{Input, List, ListProof, NearLimit, ProofTool};
+pub use list::{Input, List, ListProof, NearLimit, ProofTool, table_file};
 pub use list_units::{InchesWord, ListUnits};
 pub use load::{Binds, CutLoad};
 pub use pass::{Mill, Pass, Shell, Stock, TouchCut};
@@ -43,6 +44,9 @@ pub use prior::Prior;
 pub use stage::{Stage, StageTime, Took};
 pub use subject::Subject;
 pub use verdict::Verdict;
+
+/// What a plan says of itself.
+pub const FORMAT: &str = "borewright/plan/1";
 
 /// A plan.
 #[derive(Debug, Clone, Serialize)]

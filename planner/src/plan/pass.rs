@@ -21,19 +21,19 @@ pub struct Pass {
     pub feature: String,
     /// The tool, where one of the machine file's is used.
     pub tool: Option<String>,
-    /// Centre.
+    /// Centre along the bank, mm.
     pub x: f64,
-    /// Centre.
+    /// Centre across the bank, mm.
     pub y: f64,
-    /// Diameter after the pass.
+    /// Diameter after the pass, mm.
     pub diameter: f64,
-    /// Depth where it starts.
+    /// Depth below the deck where it starts, mm.
     pub from: f64,
-    /// Depth where it ends.
+    /// Depth below the deck where it ends, mm.
     pub to: f64,
     /// Radial stock.
     pub stock: Stock,
-    /// Share of the circle that is in metal.
+    /// Share of the circle that is in metal, 1 where all of it is.
     pub in_cut: f64,
     /// The metal; where several are cut, the one that is hardest on the tool.
     pub material: String,
@@ -43,7 +43,7 @@ pub struct Pass {
     pub feed_per_rev: f64,
     /// Feed, mm/min; 0 where the pass turns nothing.
     pub feed: f64,
-    /// Time in the cut, or an allowance for handwork.
+    /// Minutes in the cut, or an allowance for handwork.
     pub minutes: f64,
     /// Whether it ends on a flat that is left below it for a plain sleeve to stand on.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
@@ -57,7 +57,7 @@ pub struct Pass {
     /// What the cut asks of spindle, bar and machine.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub load: Option<CutLoad>,
-    /// Whether it ends on a ledge, where the deeper pass that shows it is behind the work.
+    /// Whether it ends on a ledge, told where the deeper pass that would show it is done and no longer in the plan.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub ledge: bool,
     /// What the first touch near the deck must show, where the pass is the one that proves position.
@@ -80,18 +80,18 @@ pub struct Pass {
 /// Least and most radial stock round the circle.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Stock {
-    /// Least.
+    /// Least, mm.
     pub min: f64,
-    /// Most.
+    /// Most, mm.
     pub max: f64,
 }
 
 /// What a pass leaves of the old liner, at the deck.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Shell {
-    /// Least thickness; 0 where the parent metal shows.
+    /// Least thickness, mm; 0 where the parent metal shows.
     pub least: f64,
-    /// Most thickness.
+    /// Most thickness, mm.
     pub most: f64,
     /// Where it is thickest, degrees; opposite, the tool breaks through first.
     pub thickest_at: f64,
@@ -115,14 +115,14 @@ pub struct TouchCut {
 /// A pass milled on a helix.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Mill {
-    /// Diameter of the cutter.
+    /// Diameter of the cutter, mm.
     pub cutter: f64,
-    /// Radius of the way of its middle.
+    /// Radius that the cutter's middle goes round on, mm.
     pub path_radius: f64,
-    /// Depth where the helix starts.
+    /// Depth where the helix starts, mm.
     pub start: f64,
     /// Turns down to the floor; one more goes round flat.
     pub turns: u32,
-    /// Most that one turn goes down.
+    /// Most that one turn goes down, mm.
     pub step_down: f64,
 }

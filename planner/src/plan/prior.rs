@@ -1,6 +1,7 @@
-//! What a block's family says of it, from the blocks that were filed before: `prior` in the plan.
+//! Prior knowledge of a block from those of its family that were filed before: `prior` in the plan.
 //!
-//! Nothing here enters a limit or a choice. What is odd becomes a finding at hold, and no finding betters a verdict.
+//! Nothing here enters a limit or the choice of a sleeve. What is odd becomes a finding at hold; it never improves
+//! a verdict.
 
 use serde::{Deserialize, Serialize};
 
@@ -58,9 +59,9 @@ pub struct Block {
 pub struct Prior {
     /// The casting family.
     pub family: String,
-    /// The blocks that say it, oldest first; never the job's own.
+    /// The blocks that it rests on, oldest first; the job's own is none of them.
     pub blocks: Vec<Block>,
-    /// Fewer blocks than this say nothing of the next one; fewer than that nothing of most to come.
+    /// The least number of blocks that anything is told from: of the next one, and of most to come.
     pub least_blocks: [u32; 2],
     /// The candidate sleeves, bored at the true position.
     pub sleeves: Vec<SleevePrior>,
@@ -92,7 +93,7 @@ pub struct SleevePrior {
 pub struct Left {
     /// The least of each block; `None` where no block was filed with this sleeve.
     pub spread: Option<Spread>,
-    /// What is asked for.
+    /// What is asked for, mm.
     pub asked: Option<f64>,
     /// What that comes to.
     pub risk: Risk,
@@ -121,11 +122,11 @@ pub struct WallPrior {
     pub cylinder: u32,
     /// The middle of its sector, degrees.
     pub clock: f64,
-    /// Its depths.
+    /// Its depths, from and to, mm below the deck.
     pub depths: [f64; 2],
     /// The thinnest reading of each block there, from the parent's own bore outwards.
     pub wall: Spread,
-    /// The thinnest of this block; `None` where it was not read.
+    /// The thinnest of this block, mm; `None` where it was not read.
     pub here: Option<f64>,
 }
 
@@ -149,9 +150,9 @@ pub struct Odd {
     pub cylinder: u32,
     /// What of it: along, across, or a wall by its place.
     pub what: String,
-    /// The figure.
+    /// The figure, mm.
     pub found: f64,
-    /// Between what the family would have it.
+    /// Least and most that the family would have, mm.
     pub expected: [f64; 2],
     /// In a sentence.
     pub text: Sentence,

@@ -1,5 +1,7 @@
 //! Figures of a plan as they are written: rounded once, when it is put together.
 
+use borewright_geometry::clock::clock_deg;
+
 use super::rounding::{plan as round, probability, significant, slope};
 use super::{
     AsBored, BankPattern, CutLoad, JournalAxis, LimitResult, MainOffset, Mill, Offset, Pass, Shell, Stock,
@@ -8,7 +10,7 @@ use super::{
 
 pub(crate) fn offset([dx, dy]: [f64; 2]) -> Offset {
     let distance = dx.hypot(dy);
-    let clock = if distance > 0.0 { dy.atan2(dx).to_degrees().rem_euclid(360.0) } else { 0.0 };
+    let clock = if distance > 0.0 { clock_deg([dx, dy]) } else { 0.0 };
     Offset { x: round(dx), y: round(dy), distance: round(distance), clock: round(clock) }
 }
 

@@ -1,6 +1,7 @@
 //! Rounding, once, at the border: to a step, half away from zero, never to a negative zero.
 
 use borewright_geometry::ON_LIMIT_MM;
+use borewright_geometry::clock::distance_mm;
 
 use super::ListUnits;
 
@@ -37,6 +38,13 @@ pub fn slope(value: f64) -> f64 {
     decimals(value, SLOPE_DECIMALS)
 }
 
+/// A least figure rounded down to a hundredth, mm, so that none is told larger than it is.
+#[must_use]
+pub fn down_mm(mm: f64) -> f64 {
+    // What stands on a hundredth but for its last bit stays there.
+    (mm * 100.0 + 1e-9).floor() / 100.0
+}
+
 /// To six significant digits, for figures without a scale of their own.
 #[must_use]
 pub fn significant(value: f64) -> f64 {
@@ -71,7 +79,7 @@ pub fn on_grid(at_mm: [f64; 2], units: ListUnits, room: impl Fn([f64; 2]) -> f64
     if room(nearest) >= room(at_mm).min(0.0) - ON_LIMIT_MM {
         return nearest;
     }
-    let far = |p: &[f64; 2]| (p[0] - at_mm[0]).hypot(p[1] - at_mm[1]);
+    let far = |p: &[f64; 2]| distance_mm(*p, at_mm);
     let mut places: Vec<[f64; 2]> = Vec::new();
     // One step further out than the four corners: an oblique limit can cut all four off.
     for i in [-1.0, 0.0, 1.0, 2.0] {
@@ -100,7 +108,8 @@ mod tests {
         // x <= 10.0004: the nearest grid place 10.000 keeps it; x <= 9.9996: 10.000 would not.
         assert_eq!(on_grid([10.000_4, 0.0], ListUnits::Mm, |p| 10.000_4 - p[0])[0], 10.0);
         assert_eq!(on_grid([9.999_6, 0.0], ListUnits::Mm, |p| 9.999_6 - p[0])[0], 9.999);
-        // x <= 9.9999 mm, 0.393697 in: the nearest place 0.3937 in, 9.99998 mm, would not keep it; 0.3936 in, 9.99744 mm, does.
+        // x <= 9.9999 mm, 0.393697 in: the nearest place 0.3937 in, 9.99998 mm, would not keep it; 0.3936 in,
+        // 9.99744 mm, does.
         let inch = ListUnits::In(crate::plan::InchesWord::G20);
         assert!((on_grid([9.999_9, 0.0], inch, |p| 9.999_9 - p[0])[0] - 9.997_44).abs() < 1e-12);
     }

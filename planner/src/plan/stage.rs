@@ -53,9 +53,9 @@ pub struct Took {
 pub struct StageTime {
     /// The stage.
     pub stage: Stage,
-    /// In the cut, or by hand where nothing is cut.
+    /// Minutes in the cut, or by hand where nothing is cut.
     pub work: f64,
-    /// Setting tools and measuring: an allowance.
+    /// Minutes of setting tools and measuring: an allowance.
     pub handling: f64,
     /// What the work adds up from.
     #[serde(skip)]

@@ -1,4 +1,4 @@
-//! What a finding is about, and so which bores it holds.
+//! The subject of a finding, and so which bores it holds.
 
 use std::fmt;
 
@@ -6,7 +6,7 @@ use serde::{Serialize, Serializer};
 
 /// What a finding is about.
 ///
-/// Everything but bores and banks concerns the whole block: what is not known to leave a bore alone holds it.
+/// Everything but bores and banks concerns the whole block, so that a finding holds every bore it may affect.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Subject {
     /// One bore or several, by their cylinders.
@@ -71,13 +71,23 @@ impl Subject {
         all.map(|bores| bores.concat())
     }
 
-    /// Whether it is of this bore and no other.
+    /// Whether the subject is this bore and no other.
     #[must_use]
     pub fn is_cylinder(&self, number: u32) -> bool {
         matches!(self, Self::Cylinders(own) if own.as_slice() == [number])
     }
 
-    /// Whether it concerns a bore of this bank.
+    /// Whether the subject concerns a bank as a whole.
+    #[must_use]
+    pub fn concerns_bank(&self, bank: &str) -> bool {
+        match self {
+            Self::Cylinders(_) => false,
+            Self::Bank(name) => name == bank,
+            Self::SetUp(_) | Self::Whole(_) => true,
+        }
+    }
+
+    /// Whether the subject concerns a bore of this bank.
     #[must_use]
     pub fn concerns(&self, cylinder: u32, bank: &str) -> bool {
         match self {

@@ -1,7 +1,8 @@
-//! How a figure was worked out: formulas over symbols, and where each symbol's figure comes from.
+//! Workings of a figure: formulas over symbols, and where each symbol's figure comes from.
 //!
-//! A formula is text that any reader of expressions understands: `+ - * / ^`, brackets, `sqrt`, `abs`, `cos`, `sin`, `acos`, `atan`, `pi`,
-//! names of letters, digits and underscores. Lengths are mm, angles degrees until a formula makes radians of them.
+//! A formula is text that any reader of expressions understands: `+ - * / ^`, brackets, `sqrt`, `abs`, `cos`,
+//! `sin`, `acos`, `atan`, `pi`, names of letters, digits and underscores. Lengths are mm, angles degrees until a
+//! formula makes radians of them.
 
 /// What a figure is measured in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -115,7 +116,7 @@ impl Symbol {
         Self::new(name, says, Unit::Length, origin)
     }
 
-    /// Whether its figure is kept with what it was worked from; else it follows from the place that is asked about.
+    /// Whether the symbol's figure is kept with the working; else it follows from the place that is asked about.
     #[must_use]
     pub const fn is_kept(&self) -> bool {
         !matches!(
@@ -125,7 +126,7 @@ impl Symbol {
     }
 }
 
-/// What a figure was worked from: kept as it is worked out, so that whoever asks is told of that very working.
+/// What a figure was worked from, kept while it is worked out, so that an explanation shows that very calculation.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Worked {
     /// The symbols; the first is the figure itself.
@@ -143,20 +144,20 @@ pub struct Worked {
 }
 
 impl Worked {
-    /// From the figures that are kept, in the order of the symbols.
+    /// A working of these symbols, from the figures that are kept, in their order.
     #[must_use]
     pub fn of(symbols: &'static [&'static [Symbol]], kept: Vec<f64>) -> Self {
         debug_assert_eq!(symbols.iter().copied().flatten().filter(|s| s.is_kept()).count(), kept.len());
         Self { symbols, kept, ..Self::default() }
     }
 
-    /// With the surface whose circles were used.
+    /// This working with the surface whose circles were used.
     #[must_use]
     pub fn on(self, surface: &'static str, described: bool) -> Self {
         Self { surface: Some(surface), described, ..self }
     }
 
-    /// With the row that it rests on.
+    /// This working with the row that it rests on.
     #[must_use]
     pub fn read_at(self, set_up: usize, line: usize) -> Self {
         Self { row: Some([set_up, line]), ..self }
@@ -186,7 +187,7 @@ impl Worked {
 pub struct Figure {
     /// What it is asked for by: `stock`, `speed`, `interference`.
     pub about: &'static str,
-    /// The figure.
+    /// The figure, in the unit of its first symbol.
     pub value: f64,
     /// What it was worked from.
     pub worked: Worked,

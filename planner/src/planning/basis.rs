@@ -1,9 +1,10 @@
-//! What goes into `plan.json` for the proof: where a list's zero stands, which way its axes run, what it
+//! The basis of the proof that goes into `plan.json`: where a list's zero stands, which way its axes run, what it
 //! must keep.
 //!
 //! Worked out from the set-up as it was placed, by the way from machine to bank; lists are traced the other
 //! way round, so that a mistake in one does not hide in the other.
 
+use borewright_geometry::clock::distance_mm;
 use borewright_geometry::{Displacement, Point};
 
 use super::Planning;
@@ -40,7 +41,7 @@ pub(super) fn near(positions: &Positions, units: ListUnits) -> Vec<NearLimit> {
             for clause in &positions.pair_clauses {
                 let margin = clause.apart.margin(own.planned_mm, other.planned_mm);
                 let apart = [0, 1].map(|k| own.planned_mm[k] - other.planned_mm[k]);
-                let far = apart[0].hypot(apart[1]).max(f64::MIN_POSITIVE);
+                let far = distance_mm(own.planned_mm, other.planned_mm).max(f64::MIN_POSITIVE);
                 let (cylinder, against) = (own.site.cylinder, Some(other.site.cylinder));
                 add(cylinder, against, clause.limit, margin.value_mm, apart.map(|d| d / far));
             }

@@ -1,4 +1,6 @@
-//! What is behind a work that was begun, and how the rest of it stays as it was.
+//! A work that was begun: what of it is done, and how the rest stays as it was planned.
+
+use borewright_geometry::clock::distance_mm;
 
 use std::collections::BTreeMap;
 
@@ -9,16 +11,17 @@ use crate::passes::Schedule;
 use crate::plan::{Finding, Pass, Stage};
 use crate::record::{Standing, released_line};
 
-/// The sum that the next plan looks for in the record: one that is missed stays missed until somebody lets that through.
+/// The sum that the next plan looks for in the record. A missing one is kept, so that it is missed again until its
+/// loss is released.
 pub(super) fn record_sum(log: &Log, standing: &Standing) -> Option<String> {
     let missed = log.missed.clone().filter(|_| released_line(standing, log::WHOLE).is_none());
     missed.or_else(|| Some(log.last_sum.clone()).filter(|sum| !sum.is_empty()))
 }
 
-/// What is behind the work, and what of it must be told.
+/// What of the work is done, and what of that must be told.
 pub(super) struct Done {
     pub(super) findings: Vec<Finding>,
-    /// Steps of each cylinder: above the first of each two, up to the second.
+    /// Steps of each cylinder that are done, as pairs: above the first, up to the second.
     pub(super) steps: BTreeMap<u32, Vec<[u32; 2]>>,
     /// Steps of whole banks.
     pub(super) decks: Vec<u32>,
@@ -42,9 +45,9 @@ impl Done {
 
 /// Keeps every cylinder that nothing touched as it was planned before: passes, figures and words.
 ///
-/// A bank is roughed with common diameters, so that a bore measured as cut would move those of its neighbours by
-/// thousandths that mean nothing: roughing stays as it was for all, and every later pass of the cylinders that the
-/// record says nothing of.
+/// A bank is roughed with common diameters, so measuring one cut bore would change its neighbours' by thousandths
+/// that mean nothing. Roughing therefore stays as it was for all, and so does every later pass of cylinders that
+/// have no entry in the record.
 pub(super) fn left_alone(schedule: &mut Schedule, before: &[Pass], job: &Job) {
     let frame = |passes: &[Pass]| {
         let mut steps: Vec<(u32, Stage, String, String)> =
@@ -59,9 +62,8 @@ pub(super) fn left_alone(schedule: &mut Schedule, before: &[Pass], job: &Job) {
         let touched = job.cut.contains_key(&pass.cylinder);
         let same = before.iter().find(|p| p.step == pass.step && p.cylinder == pass.cylinder);
         if let Some(same) = same.filter(|_| !touched || pass.stage == Stage::Rough) {
-            let [x, y] = [pass.x, pass.y];
             // A neighbour of what is cut may have had to give way.
-            if (x - same.x).hypot(y - same.y) < SAME_MM {
+            if distance_mm([pass.x, pass.y], [same.x, same.y]) < SAME_MM {
                 *pass = same.clone();
             }
         }

@@ -1,4 +1,4 @@
-//! What a plan and each cylinder of it are known by.
+//! Fingerprints of a plan and of each of its cylinders.
 
 use crate::plan::{Cylinder, Pass, Plan};
 use crate::read::source::sha256_hex;
@@ -9,8 +9,8 @@ pub(super) fn fingerprint(plan: &Plan) -> String {
     sha256_hex(serde_json::to_string(plan).unwrap_or_default().as_bytes())
 }
 
-/// Twelve digits of the SHA-256 over what is cut of a cylinder, with what, and what is asked of it: neither what its
-/// neighbours' cuts do to its margins, nor what is cut of others.
+/// Twelve digits of the SHA-256 over what is cut of a cylinder, with which tools, and what is asked of it. Margins
+/// that a neighbour's cut changes, and what is cut elsewhere, are left out.
 pub(super) fn cylinder_fingerprint(plan: &Plan, of: &Cylinder) -> String {
     let own = |n: u32| n == of.cylinder;
     let passes: Vec<&Pass> = plan.passes.iter().filter(|p| own(p.cylinder)).collect();

@@ -6,8 +6,8 @@ use crate::passes::Schedule;
 use crate::plan::moves::{Issued, MoveList};
 use crate::plan::{Pass, rounded};
 
-/// Lists of which nothing has changed stay as the plan of the whole work issued them, byte for byte; the others keep
-/// their numbers.
+/// Keeps each list of which nothing has changed as the plan of the whole work issued it, byte for byte; the others
+/// keep their numbers.
 pub(super) fn issued_before(
     lists: &mut [MoveList],
     before: &Planning,

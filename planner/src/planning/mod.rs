@@ -10,6 +10,8 @@ mod seen;
 pub use basis::basis;
 pub use seen::Seen;
 
+use borewright_geometry::clock::distance_mm;
+
 use begun::{Done, left_alone, record_sum};
 use cylinders::cylinders;
 use fingerprint::{cylinder_fingerprint, fingerprint};
@@ -25,8 +27,8 @@ use crate::place::{self, Positions, Seated};
 use crate::plan::moves::MoveList;
 use crate::plan::rounding::plan as round;
 use crate::plan::{
-    Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Subject, Verdict,
-    WorstMargin, rounded,
+    FORMAT, Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Subject,
+    Verdict, WorstMargin, rounded,
 };
 use crate::record::{Paper, Standing, as_cut, cut, unlike};
 use crate::say;
@@ -47,7 +49,7 @@ pub struct Planning {
     pub placements: Vec<Option<SetUpPlacement>>,
     /// The limits that rounding a centre could cross.
     pub near: Vec<NearLimit>,
-    /// The whole work, what is behind it too.
+    /// The schedule of the whole work, with the steps that are done.
     pub staged: Schedule,
     /// What it was decided from; `None` of one made by hand.
     pub seen: Option<Seen>,
@@ -104,7 +106,7 @@ pub fn plan(job: Job, release: Option<Release>) -> Result<Planning, PlanError> {
 /// # Errors
 /// Readings that make no axis, plane or circle.
 pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Result<Planning, PlanError> {
-    // A job of nothing measured is told so, by what plans it.
+    // If nothing was measured, `once` reports it.
     let prior = prior.map(|prior| prior.against(&nothing_cut(&job))).transpose()?;
     let prior = prior.as_ref();
     if job.log.entries.is_empty() && job.log.told.is_empty() {
@@ -123,18 +125,19 @@ pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Re
         record_sum: record_sum(&job.log, &standing),
     };
     let job = Job { cut: cut.bores, ..job };
-    let planned = once(job.clone(), release.clone(), prior, Some((&whole, &done)))?;
-    // What is asked now may be of another sleeve than what was cut: then it is judged once more, with that.
+    let planned = once(job.clone(), release.clone(), prior, Some(Begun { whole: &whole, done: &done }))?;
+    // The plan may now ask for another sleeve than the one cut for; the record is then judged once more against
+    // that.
     let now = Paper::of(&planned.plan);
     let unlike = now.map(|now| unlike::findings(&job, &paper, &now, &standing)).unwrap_or_default();
     if unlike.is_empty() {
         return Ok(planned);
     }
     done.findings.extend(unlike);
-    once(job, release, prior, Some((&whole, &done)))
+    once(job, release, prior, Some(Begun { whole: &whole, done: &done }))
 }
 
-/// The plan that there would be with nothing cut: what is recorded speaks of its checks, which are those of the whole work.
+/// The plan that there would be with nothing cut: the record names its checks, which are those of the whole work.
 ///
 /// # Errors
 /// Readings that make no axis, plane or circle.
@@ -164,15 +167,21 @@ fn kept_sleeve(job: &Job) -> Option<usize> {
     })
 }
 
-/// What is behind the work, and the plan of the whole of it.
-type Begun<'a> = Option<(&'a Planning, &'a Done)>;
+/// A work that was begun.
+#[derive(Clone, Copy)]
+struct Begun<'a> {
+    /// The plan of the whole work.
+    whole: &'a Planning,
+    /// What of it is done.
+    done: &'a Done,
+}
 
 /// Plans once.
 fn once(
     job: Job,
     release: Option<Release>,
     prior: Option<&Prior>,
-    begun: Begun<'_>,
+    begun: Option<Begun<'_>>,
 ) -> Result<Planning, PlanError> {
     let survey = survey::survey(&job).map_err(PlanError::Readings)?;
     if survey.cylinders.is_empty() {
@@ -190,7 +199,7 @@ fn once(
         cylinder.fingerprint = own;
     }
     plan.fingerprint = fingerprint(&plan);
-    // Behind the fingerprint: other blocks that were filed meanwhile void no paper by themselves.
+    // Set after the fingerprint is taken, so that blocks filed since do not invalidate sheets already printed.
     plan.prior = prior.cloned();
     let placements = survey.placements.clone();
     let seen = Some(Seen { survey, positions });
@@ -215,7 +224,7 @@ impl Judged {
         bores.filter(|b| lets(b.verdict) && lets(datum)).map(|b| b.site.cylinder).collect()
     }
 
-    /// Takes the places of all others out of what is said.
+    /// Takes the places of all cylinders but these out of every sentence.
     fn withhold(&mut self, job: &Job, may_cut: &[u32]) {
         for bore in &mut self.decision.positions.bores {
             if !may_cut.contains(&bore.site.cylinder) {
@@ -229,7 +238,12 @@ impl Judged {
 }
 
 /// Decides on a job that was surveyed.
-fn judge(job: &Job, survey: &Survey, prior: Option<&Prior>, begun: Begun<'_>) -> Result<Judged, PlanError> {
+fn judge(
+    job: &Job,
+    survey: &Survey,
+    prior: Option<&Prior>,
+    begun: Option<Begun<'_>>,
+) -> Result<Judged, PlanError> {
     let mut decision = choose::choose(job, survey).ok_or(PlanError::NothingMeasured)?;
     let mut suspicions = survey.suspicions.clone();
     let cut_at = |cylinder, depth| decision.positions.cut_mm(cylinder, depth);
@@ -241,20 +255,21 @@ fn judge(job: &Job, survey: &Survey, prior: Option<&Prior>, begun: Begun<'_>) ->
     for finding in &pulled {
         decision.hold(job, finding);
     }
-    // A block unlike its family may have been misread; whoever decides on it reads it again first.
+    // A block unlike its family may have been misread, and is held until it was read again.
     let unlike = prior.map(Prior::findings).unwrap_or_default();
     for finding in &unlike {
         decision.hold(job, finding);
     }
     let mut schedule = passes::stage(job, survey, &decision.positions, &decision.fit);
     schedule.findings.extend(machine::reach(job, &schedule.passes));
-    // A load, a mandrel or a clamp in the way concerns every bore of its bank; what a stage lacks leaves those before it.
+    // A load, a mandrel or a clamp in the way holds every bore of its bank; a stage that cannot be made leaves the
+    // stages before it.
     for finding in schedule.findings.iter().filter(|f| f.verdict > Verdict::Go && !Missing::is(f)) {
         decision.hold(job, finding);
     }
-    if let Some((whole, done)) = begun {
+    if let Some(Begun { whole, done }) = begun {
         for finding in &done.findings {
-            // A note on the record as a whole is no bore's; a hold of it may be of any.
+            // A note on the record as a whole concerns no bore; a hold may concern any.
             if finding.verdict > Verdict::Go || !matches!(finding.subject, Subject::Whole(_)) {
                 decision.hold(job, finding);
             }
@@ -262,12 +277,12 @@ fn judge(job: &Job, survey: &Survey, prior: Option<&Prior>, begun: Begun<'_>) ->
         left_alone(&mut schedule, &whole.staged.passes, job);
     }
     let mut findings = survey.findings.clone();
-    findings.extend(begun.iter().flat_map(|(_, done)| done.findings.iter().cloned()));
+    findings.extend(begun.iter().flat_map(|begun| begun.done.findings.iter().cloned()));
     findings.extend(suspicions.iter().map(survey::Suspicion::finding));
     findings.extend(pulled);
     findings.extend(unlike);
     findings.extend(unmeasured(job, survey));
-    let off = |b: &Seated| (b.planned_mm[0] - b.true_mm[0]).hypot(b.planned_mm[1] - b.true_mm[1]);
+    let off = |b: &Seated| distance_mm(b.planned_mm, b.true_mm);
     let moved = decision.positions.bores.iter().map(|b| (b.site.cylinder, off(b))).collect();
     findings.extend(survey::unchecked(job, survey, &moved));
     findings.extend(decision.findings.iter().cloned());
@@ -275,25 +290,25 @@ fn judge(job: &Job, survey: &Survey, prior: Option<&Prior>, begun: Begun<'_>) ->
     Ok(Judged { decision, schedule, findings })
 }
 
-/// The schedule of the whole work, and the lists of what is still to be cut of it; what the machine does not reach is taken
-/// out of `may_cut`, and what is behind or not cleared out of the schedule.
+/// The schedule of the whole work, and the lists of what is still to be cut of it; what the machine does not reach
+/// is taken out of `may_cut`, and what is behind or not cleared out of the schedule.
 fn list(
     job: &Job,
     survey: &Survey,
     judged: &mut Judged,
     may_cut: &mut Vec<u32>,
-    begun: Begun<'_>,
+    begun: Option<Begun<'_>>,
 ) -> (Schedule, Vec<MoveList>) {
     let Judged { decision, schedule, findings } = judged;
-    // What may not be cut is staged for what its passes find, and then withheld.
+    // Cylinders that may not be cut are staged too, for the findings of their passes, and then withheld.
     schedule.keep(may_cut);
     match begun {
         None => schedule.number(),
-        Some((before, _)) => schedule.number_as(&before.staged),
+        Some(begun) => schedule.number_as(&begun.whole.staged),
     }
     let staged = schedule.clone();
     // Numbers are those of the whole work; what is behind it is in no list.
-    if let Some((_, done)) = begun {
+    if let Some(Begun { done, .. }) = begun {
         let behind: Vec<Pass> = schedule.passes.extract_if(.., |pass| done.is_behind(pass)).collect();
         for pass in schedule.passes.iter_mut().filter(|p| p.stage == Stage::Pocket) {
             let below = |b: &&Pass| b.cylinder == pass.cylinder && b.stage == Stage::Pocket;
@@ -302,8 +317,8 @@ fn list(
     }
     let mut lists = trace::trace(job, survey, &decision.positions, schedule);
     trace::minutes(&mut lists, &mut schedule.passes);
-    if let Some((before, done)) = begun {
-        issued_before(&mut lists, before, &staged, done, decision);
+    if let Some(Begun { whole, done }) = begun {
+        issued_before(&mut lists, whole, &staged, done, decision);
     }
     let beyond = machine::travel(job, survey, &lists);
     let out_of_reach = |bank: &str| beyond.iter().any(|f| f.subject == Subject::bank(bank));
@@ -322,17 +337,18 @@ fn write_down(
     Judged { decision, schedule, findings }: Judged,
     (may_cut, release): (&[u32], Option<Release>),
     (staged, lists): (&Schedule, &[MoveList]),
-    begun: Begun<'_>,
+    begun: Option<Begun<'_>>,
 ) -> (Plan, Positions) {
     let worst_finding = findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go);
     let verdict = decision.verdict().max(worst_finding);
     let plan = Plan {
-        format: "borewright/plan/1",
+        format: FORMAT,
         job: job.number.clone(),
         units: "mm",
         fingerprint: String::new(),
         verdict,
-        // A release of what is at go releases nothing, and must not void the papers of the plan without it.
+        // A release of a plan at go releases nothing, and is dropped so that papers of the plan without it stay
+        // good.
         release: release.filter(|_| verdict != Verdict::Go),
         findings,
         journal_axis: survey.journal_axis.iter().map(rounded::axis).collect(),
@@ -344,11 +360,11 @@ fn write_down(
             .map(|t| StageTime { work: round(t.work), handling: round(t.handling), ..t })
             .collect(),
         checks: {
-            let told = begun.map_or(lists, |(before, _)| &before.lists);
+            let told = begun.map_or(lists, |begun| &begun.whole.lists);
             let own = checks::checks(job, survey, &decision.positions, staged, told);
             match begun {
                 None => own,
-                Some((before, done)) => checks::with_taken(own, &before.plan.checks, &done.taken),
+                Some(Begun { whole, done }) => checks::with_taken(own, &whole.plan.checks, &done.taken),
             }
         },
         passes: schedule.passes.into_iter().map(rounded::pass).collect(),
@@ -356,14 +372,14 @@ fn write_down(
         prior: None,
         lists: Vec::new(),
         inputs: job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect(),
-        record_sum: begun.and_then(|(_, done)| done.record_sum.clone()),
+        record_sum: begun.and_then(|begun| begun.done.record_sum.clone()),
         files: Vec::new(),
         seal: String::new(),
     };
     (plan, decision.positions)
 }
 
-/// A candidate without what is said of cylinders that are not cut.
+/// A candidate's result without what would tell the places of cylinders that are withheld.
 fn told(mut choice: SleeveChoice, may_cut: &[u32]) -> SleeveChoice {
     let told = |n: u32| may_cut.contains(&n);
     choice.fit.assigned.retain(|own| told(own.cylinder));

@@ -1,4 +1,4 @@
-//! What a plan was decided from, kept for what is drawn of it.
+//! The survey and the positions that a plan was decided from, kept for its drawings.
 
 use super::Planning;
 use crate::place::Positions;
@@ -13,7 +13,8 @@ pub struct Seen {
 }
 
 impl Planning {
-    /// What the readings say, with the free zones about the centres as they are planned; `None` of a planning made by hand.
+    /// What the readings say, with the free zones about the centres as they are planned; `None` of a planning made
+    /// by hand.
     #[must_use]
     pub fn surveyed(&self) -> Option<SurveyReport> {
         self.seen.as_ref().map(|seen| report::of(&self.job, &seen.survey, Some(&seen.positions)))

@@ -3,7 +3,8 @@
 use super::flaw::{At, Flaws};
 use super::reference::{Basis, List, Pass, Reference, Tool};
 
-/// How deep the first touch of a bore is, mm (`docs/formats.md`): shallower shows nothing, deeper saves nothing.
+/// How deep the first touch of a bore goes, mm (`docs/formats.md`): shallower shows too little, deeper spoils the
+/// bore if the position is wrong. Typed again on purpose: read from the writer, a slip there would prove itself.
 pub(super) const TOUCH_MM: f64 = 10.0;
 /// Room for the last bits of sums and differences, mm.
 pub(super) const BITS_MM: f64 = 1e-6;
@@ -28,7 +29,7 @@ pub(super) struct Bore<'a> {
 }
 
 impl Bore<'_> {
-    /// Whether it is at its depth.
+    /// Whether the bore is at its depth.
     pub(super) fn is_done(&self) -> bool {
         self.floor.is_some_and(|floor| (floor + self.to).abs() <= self.rounded)
     }
@@ -69,7 +70,7 @@ impl<'a> Bores<'a> {
         self.all.iter().enumerate().filter(move |(_, b)| b.pass.step == step)
     }
 
-    /// Any pass of a step: tool, speed and feed are the bank's.
+    /// The first pass of a step, for its tool, speed and feed, which all bores of the bank share.
     pub(super) fn any(&self, step: u32) -> Option<&'a Pass> {
         self.of_step(step).next().map(|(_, b)| b.pass)
     }
@@ -91,7 +92,8 @@ impl<'a> Bores<'a> {
         self.all.iter().find(|b| b.allowed).map(|b| b.pass.step)
     }
 
-    /// Whether a pass of the pocket ends on a ledge: a deeper one of the same cylinder goes on below, or a step is left there.
+    /// Whether a pass of the pocket ends on a ledge: a deeper one of the same cylinder goes on below, or a step is
+    /// left there.
     pub(super) fn on_ledge(&self, pass: &Pass) -> bool {
         let deepest = self
             .all

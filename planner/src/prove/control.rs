@@ -1,4 +1,4 @@
-//! What a control makes of the words: the modes that stay on, the moves, the spindle.
+//! A control as it acts on the words: the modes that stay on, the moves, the spindle.
 
 use super::flaw::{At, Flaws};
 use super::unit::Unit;
@@ -34,7 +34,7 @@ pub(super) enum Way {
     },
 }
 
-/// One move; a coordinate nobody told yet is `None`.
+/// One move; a coordinate that the list has not told yet is `None`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Motion {
     pub(super) at: At,

@@ -5,14 +5,10 @@ use std::path::{Path, PathBuf};
 use super::flaw::{At, Flaws, Proof};
 use super::reference::{List, Reference};
 use super::{prove, recorded, sealed};
+use crate::read::bounds::{MOST_LIST_BYTES, MOST_PLAN_BYTES};
 use crate::read::fault::{Faults, plain};
 use crate::read::source::{Source, sha256_hex};
 use crate::read::sum::{State, state};
-
-/// Largest list that is read, bytes: a control numbers 99,999 rows.
-const MOST_LIST_BYTES: u64 = 16 * 1024 * 1024;
-/// Largest plan that is read, bytes: sixteen cylinders with every pass and list are under 2 MiB.
-pub(crate) const MOST_PLAN_BYTES: u64 = 64 * 1024 * 1024;
 
 /// Reads a list, the table beside it and a plan, and holds the list against the plan. A table is proven by the
 /// list beside it, whose rows it must have.
@@ -33,7 +29,7 @@ pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
     whole(&plan_text, &reference, &mut flaws);
     inputs(plan, &reference, &mut flaws, &mut notes);
     if !flaws.is_empty() {
-        // Nothing is proven against a plan that is not itself.
+        // No list can be proven against a plan that was altered.
         return Ok(Proof { flaws: flaws.sorted(), notes, ..Proof::of(&reference.fingerprint) });
     }
     let mut proof = prove(&text, table.as_ref().map(|(_, text)| text.as_str()), &name, &reference);
@@ -43,7 +39,7 @@ pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
     Ok(proof)
 }
 
-/// Name and text of a file; a byte-order mark stays, since no control expects one.
+/// Name and text of a file; a byte-order mark is left in, so that it is told: no control expects one.
 fn read(path: &Path, most_bytes: u64) -> Result<(String, String), Faults> {
     let name = path.display().to_string();
     let source = Source::read(&name, path, most_bytes).map_err(|fault| Faults(vec![*fault]))?;

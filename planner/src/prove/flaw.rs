@@ -1,4 +1,4 @@
-//! What is wrong with a list, and what a proof comes to.
+//! Flaws of a list, and the proof that they add up to.
 
 use std::fmt;
 
@@ -63,7 +63,7 @@ pub struct Proof {
 }
 
 impl Proof {
-    /// Nothing read yet, nothing proven.
+    /// A proof in which nothing has been read and nothing is proven yet.
     pub(super) fn of(fingerprint: &str) -> Self {
         Self {
             format: "borewright/proof/1",
@@ -87,7 +87,7 @@ impl Proof {
 pub(super) struct Flaws(Vec<Flaw>);
 
 impl Flaws {
-    /// One more, unless the very same was already said.
+    /// Adds a flaw, unless the very same was already told.
     pub(super) fn add(
         &mut self,
         at: impl Into<At>,
@@ -102,12 +102,12 @@ impl Flaws {
         }
     }
 
-    /// Whether there is none.
+    /// Whether there is no flaw.
     pub(super) fn is_empty(&self) -> bool {
         self.0.is_empty()
     }
 
-    /// All, by line; those of the whole list come last.
+    /// All flaws by line; those of the whole list come last.
     pub(super) fn sorted(mut self) -> Vec<Flaw> {
         self.0.sort_by_key(|f| f.line.unwrap_or(usize::MAX));
         self.0

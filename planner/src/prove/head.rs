@@ -1,4 +1,4 @@
-//! What a list says of itself: which list of which plan it is, and the sums at its foot.
+//! The head and the foot of a list: which list of which plan it says it is, and its sums.
 
 use super::flaw::{At, Flaws};
 use super::unit::Unit;
@@ -141,7 +141,7 @@ pub(super) fn foot(words: &Words, unit: Unit, flaws: &mut Flaws) {
     }
 }
 
-/// Numbers that are left out or stand between, where the count of rows does not hold.
+/// Tells which block numbers are missing or were put between, where the number of rows is not the planned one.
 fn gaps(opening: &Block, rows: &[Block], flaws: &mut Flaws) {
     let numbers: Vec<(u32, At)> =
         std::iter::once(opening).chain(rows).filter_map(|b| Some((b.at.block?, b.at))).collect();

@@ -1,4 +1,4 @@
-//! Whether a list is the one of the plan that it says it is.
+//! The identity of a list: whether it is the one of the plan that it says it is.
 
 use super::flaw::{At, Flaws};
 use super::head::{Head, figure_behind};
@@ -120,7 +120,7 @@ fn short(fingerprint: &str) -> String {
     digits.chunks(4).map(|four| four.iter().collect::<String>()).collect::<Vec<_>>().join("-")
 }
 
-/// Which list cannot be told.
+/// Adds the flaw that it cannot be told which list of the plan this is.
 pub(super) fn unknown(head: &Head, name: &str, flaws: &mut Flaws) {
     let found = match &head.list {
         Some((number, stage)) => {

@@ -26,11 +26,12 @@ mod walk;
 mod words;
 
 pub use files::prove_files;
-pub(crate) use files::{MOST_PLAN_BYTES, is_whole, job_of};
+pub(crate) use files::{is_whole, job_of};
 pub use flaw::{Flaw, Proof};
 pub use reference::Reference;
 pub use sealed::{UNSEALED, seal, sealed};
 
+use crate::plan::table_file;
 use crate::read::source::sha256_hex;
 use control::{Able, What};
 use flaw::Flaws;
@@ -89,7 +90,7 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     as_written::as_written(&words, list, &mut flaws);
     if let Some(table) = table {
         table::table(&words, table, unit, &mut flaws);
-        let file = list.file.replace(".nc", ".csv");
+        let file = table_file(&list.file);
         if plan.sum_of(&file).is_some_and(|sum| sum != sha256_hex(table.as_bytes())) {
             let found = "a table that was changed since it was written";
             flaws.add(flaw::At::default(), "table_changed", found, "the table as it was written, or none");

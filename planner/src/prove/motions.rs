@@ -1,4 +1,4 @@
-//! How a tool may move: rapids, feeds, how far, how deep.
+//! Rules of motion: rapids, feeds, how far, how deep.
 
 use super::bores::BITS_MM;
 use super::control::{Motion, Way};
@@ -234,8 +234,8 @@ impl<'a> Walk<'a, '_> {
         }
     }
 
-    /// What a feed may differ from the planned one, mm/min: half of its last digit, and a whole one where that would be beyond
-    /// the machine's fastest.
+    /// What a feed may differ from the planned one, mm/min: half of its last digit, and a whole one where that
+    /// would be beyond the machine's fastest.
     fn feed_off(&self, planned: f64) -> f64 {
         let step = self.basis.unit().feed_step();
         let share = if planned + step / 2.0 > self.basis.feed { 1.0 } else { 0.5 };

@@ -1,4 +1,4 @@
-//! Whether the record, as it stands by now, still lets a list be cut: what held or stopped its bores since it was planned.
+//! The record against a list: what has held or stopped its bores since it was planned, so that it must not be cut.
 
 use std::fs::File;
 use std::io::Read;
@@ -11,15 +11,13 @@ use crate::check;
 use crate::log::{self, Log};
 use crate::plan::check::Check;
 use crate::plan::{Finding, Stage, Verdict};
+use crate::read::bounds::MOST_RECORD_BYTES;
 use crate::read::fault::plain;
 use crate::read::sum::begins_with;
 use crate::record::{Paper, Standing, as_cut};
 
 /// Stages in the order of the work on a bore; the deck may be cut before or after.
 const ORDER: [Stage; 5] = [Stage::Rough, Stage::Pocket, Stage::Fit, Stage::Finish, Stage::Hone];
-
-/// Largest record that is read, bytes.
-const MOST_BYTES: u64 = 64 * 1024 * 1024;
 
 /// What the record says against a list that its plan did not know of.
 pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
@@ -75,7 +73,8 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     told.into_iter().for_each(|found| against(proof, found));
 }
 
-/// What was read in a bore of the list since belongs to work that comes after it: cut again, its head would meet what is in by now.
+/// What is wrong where a later stage was read in a bore of this list since it was planned, in words: cut again, the
+/// tool would meet what is in the bore by now.
 fn behind(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String> {
     let own = ORDER.iter().position(|stage| stage.word() == proof.stage)?;
     let later = paper.checks.iter().filter(|check| ORDER.iter().skip(own + 1).any(|s| *s == check.stage));
@@ -96,14 +95,14 @@ fn against(proof: &mut Proof, found: String) {
     proof.flaws.push(Flaw { line: None, block: None, code: "recorded", found, expected: expected.into() });
 }
 
-/// The bytes of a file; `None` of what is none, or cannot be read.
+/// The bytes of a file; `None` where it is no file, or cannot be read.
 fn read(path: &Path) -> Option<Vec<u8>> {
     let about = std::fs::metadata(path).ok()?;
     // A pipe or a device could wait for ever.
-    if !about.is_file() || about.len() > MOST_BYTES {
+    if !about.is_file() || about.len() > MOST_RECORD_BYTES {
         return None;
     }
     let mut bytes = Vec::new();
-    File::open(path).ok()?.take(MOST_BYTES).read_to_end(&mut bytes).ok()?;
+    File::open(path).ok()?.take(MOST_RECORD_BYTES).read_to_end(&mut bytes).ok()?;
     Some(bytes)
 }

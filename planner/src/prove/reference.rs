@@ -3,6 +3,7 @@
 use serde::Deserialize;
 
 use super::unit::Unit;
+use crate::plan::FORMAT;
 use crate::read::fault::{Fault, Faults, Place, plain};
 
 /// A plan to hold lists against.
@@ -182,9 +183,9 @@ impl Reference {
             let key = if path == "." { "" } else { &path };
             fault(Some(place), key, plain(&inner.to_string(), 200), expected.clone())
         })?;
-        if plan.format != "borewright/plan/1" {
+        if plan.format != FORMAT {
             let found = format!("`{}`", plain(&plan.format, 60));
-            return Err(fault(None, "format", found, "`borewright/plan/1`".into()));
+            return Err(fault(None, "format", found, format!("`{FORMAT}`")));
         }
         for (index, list) in plan.lists.iter().enumerate() {
             let basis = &list.proof;

@@ -1,4 +1,5 @@
-//! Stops, what comes after them, and the end: the tool high enough for a gauge, and back over a bore by X and Y before it goes down.
+//! Stops, what comes after them, and the end: the tool high enough for a gauge, and back over a bore by X and Y
+//! before it goes down.
 
 use super::flaw::{At, Flaws};
 use super::reference::Basis;

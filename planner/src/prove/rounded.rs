@@ -1,4 +1,4 @@
-//! Whether a centre, as it is printed, still keeps the limits that the plan keeps.
+//! Rounded centres: whether each, as printed, still keeps the limits that the plan keeps.
 
 use super::bores::BITS_MM;
 use super::flaw::{At, Flaws};
@@ -37,7 +37,8 @@ impl Told<'_> {
         steps.iter().flat_map(|i| steps.iter().map(move |j| place(*i, *j))).collect()
     }
 
-    /// The nearest step in X and in Y; within one where a limit is in reach, or two, where no place within one keeps the limits.
+    /// Tells where a centre is not the nearest step in X and Y; one step off is allowed where a limit is in reach,
+    /// two where no nearer place keeps the limits.
     pub(super) fn judge(&self, flaws: &mut Flaws) {
         let (unit, step) = (self.basis.unit(), self.basis.unit().step());
         let off = |p: [f64; 2]| (p[0] - self.planned[0]).abs().max((p[1] - self.planned[1]).abs());

@@ -64,7 +64,7 @@ pub(super) fn fingerprint(text: &str) -> Option<String> {
     Some(sha256_hex(plan.as_bytes()))
 }
 
-/// Keys and values of an object as they are written; `None` where the text is none. Only for text that was
+/// Keys and values of an object as they are written; `None` where the text is no object. Only for text that was
 /// read as JSON before.
 fn members(text: &str) -> Option<Vec<(&str, &str)>> {
     let inside = text.trim().strip_prefix('{')?.strip_suffix('}')?;

@@ -1,4 +1,4 @@
-//! What comments tell beside the moves: the tool at its stop, the step across to the next bore.
+//! Stops and steps across as the comments tell them: the tool at its stop, the way to the next bore.
 
 use super::bores::BITS_MM;
 use super::control::{Event, Motion};
@@ -21,8 +21,8 @@ fn behind_tool<'a>(note: &'a str, name: &str) -> Option<&'a str> {
     between.contains(' ').then_some(behind)
 }
 
-/// The figure of ` set to 83.291 mm` or ` a cutter of 40.000 mm`, and nothing else in its place, mm; in a list in inches one
-/// in inches, and none in mm.
+/// The figure of ` set to 83.291 mm` or ` a cutter of 40.000 mm`, and nothing else in its place, mm; in a list in
+/// inches one in inches, and none in mm.
 fn figure(rest: &str, unit: Unit) -> Option<f64> {
     let rest = ["set to ", "a cutter of ", "of "].iter().find_map(|words| rest.strip_prefix(words))?;
     let (figure, rest) = rest.split_once(' ')?;
@@ -115,7 +115,7 @@ impl Walk<'_, '_> {
         }
     }
 
-    /// The step from bore to bore that a comment tells, for whoever counts along.
+    /// Holds the step from bore to bore that a comment tells, for counting along at the machine, against the move.
     pub(super) fn step_across(&mut self, motion: &Motion, event: &Event) {
         let Some((_, said)) = event.note.rsplit_once(", step ") else { return };
         for (axis, name) in [(0, "X"), (1, "Y")] {

@@ -1,4 +1,4 @@
-//! What a tool sweeps on one way down and up: an upright cylinder, whichever way it was driven.
+//! The sweep of a tool on one way down and up: an upright cylinder, whichever way it was driven.
 
 use std::f64::consts::TAU;
 
@@ -37,6 +37,7 @@ impl Swept {
     pub(super) fn takes(&self, place: [f64; 2], radius: f64, height: f64, spare: f64) -> bool {
         height >= self.floor - 1e-9
             && self.core <= 0.0
+            // Distances are written out in this room: the second reader shares none of the writer's sums.
             && (place[0] - self.centre[0]).hypot(place[1] - self.centre[1]) + radius + spare <= self.radius
     }
 }
@@ -79,7 +80,8 @@ impl Piece {
             std::mem::swap(&mut start, &mut end);
         }
         let round = (end - start).rem_euclid(TAU);
-        // Back where it started is once round; within what a last digit is as an angle.
+        // An arc that ends where it starts goes once round; the two count as one place within a last digit, as an
+        // angle.
         let nothing = self.unit.arc() / self.radius().max(self.unit.arc());
         [start, if round < nothing || TAU - round < nothing { TAU } else { round }]
     }
@@ -125,7 +127,7 @@ pub(super) struct Planned {
     pub(super) step_down: Option<f64>,
 }
 
-/// The cylinder that one way down and up sweeps; `None`, and why, where it is none.
+/// The cylinder that one way down and up sweeps; `None` where it sweeps none, and why is told in `flaws`.
 pub(super) fn sweep(
     motions: &[Motion],
     cutter: Cutter,

@@ -1,4 +1,4 @@
-//! Whether the table beside a list has the same rows.
+//! The table beside a list, which must have the same rows.
 
 use super::flaw::{At, Flaws};
 use super::unit::Unit;

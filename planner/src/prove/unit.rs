@@ -1,4 +1,5 @@
-//! What a list is in, by its plan: how many digits its words have, what they are in mm, and what rounding may have done.
+//! The unit of a list, by its plan: how many digits its words have, what they are in mm, and what rounding may have
+//! done.
 
 /// Exact (NIST SP 811, appendix B.8). Its own on purpose: the second reader shares no figure with the writer of lists.
 const MM_PER_INCH: f64 = 25.4;

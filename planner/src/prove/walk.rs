@@ -10,8 +10,8 @@ use super::unit::Unit;
 
 /// What an old bore may be narrower than its mean, mm: wear, taper and barrel. Common practice, no source.
 const OLD_BORE_MM: f64 = 0.5;
-/// A bore farther from every planned one than this is none of them, mm: far above any slip of a digit that
-/// leaves it recognisable, far below the distance of two bores.
+/// A bore farther than this from every planned one is not taken for one of them, mm: far above a slip of a digit
+/// that leaves it recognisable, far below the distance of two bores.
 const SAME_BORE_MM: f64 = 5.0;
 
 /// What a walk came to.
@@ -33,7 +33,7 @@ pub(super) struct Walk<'a, 'f> {
     pub(super) step: Option<u32>,
     /// The diameter that the last tool stop told, where it told one of the plan's, mm.
     pub(super) set: Option<f64>,
-    /// Whether the last tool stop named a step that is none, which was said there.
+    /// Whether the last tool stop named a step that the plan does not have, which was told there.
     pub(super) step_unknown: bool,
     /// The way down that is not up again yet.
     down: Vec<Motion>,
@@ -206,7 +206,7 @@ impl<'a> Walk<'a, '_> {
             );
             return;
         };
-        // Where it comes from was not told: from above, as a machinist would stand.
+        // The height it comes from was not told; it is taken to come from above.
         let from = motion.from[2].unwrap_or(f64::INFINITY);
         self.height = Some(z);
         let (was_clear, is_clear) = (self.is_clear(from), self.is_clear(z));
@@ -358,8 +358,8 @@ impl<'a> Walk<'a, '_> {
         self.pairs();
     }
 
-    /// Neighbours, both as they are told: what each keeps from the other's planned centre, both may lose by
-    /// the step of rounding and no more.
+    /// Holds neighbours, both where the list puts them, against the limits between them: together they may lose one
+    /// step of rounding and no more.
     fn pairs(&mut self) {
         let unit = self.basis.unit();
         for near in &self.basis.near {

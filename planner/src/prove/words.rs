@@ -41,12 +41,12 @@ pub(super) struct Block {
 }
 
 impl Block {
-    /// Whether it has no word at all.
+    /// Whether the block has no word at all.
     fn is_empty(&self) -> bool {
         self.at.block.is_none() && self.is_bare()
     }
 
-    /// Whether it has no word but its number.
+    /// Whether the block has no word but its number.
     fn is_bare(&self) -> bool {
         self.g.is_empty()
             && self.m.is_empty()

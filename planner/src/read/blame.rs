@@ -1,4 +1,4 @@
-//! From an error of the YAML crate to a fault: where it is, what stands there, what should.
+//! The fault that an error of the YAML crate is turned into: where it is, what stands there, what should.
 
 use serde_path_to_error::{Path, Segment};
 use serde_yaml::Error;
@@ -91,7 +91,7 @@ fn decimal_comma(field: &str) -> Option<String> {
         .then(|| "within braces a comma starts the next key: write decimals with a point, as in 82.5".into())
 }
 
-/// Pointed at where the map starts that lacks the key.
+/// The fault of a missing key, at the start of the map that lacks it.
 fn missing_key(source: &Source, place: Option<Place>, mut above: Vec<Step>, field: &str) -> Fault {
     let tree = tree::of(source);
     let start = tree.as_ref().and_then(|t| tree::find(t, &above)).and_then(tree::place);

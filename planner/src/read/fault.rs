@@ -1,4 +1,4 @@
-//! What is wrong with an input: where, what was found, what is expected.
+//! Faults of an input: where, what was found, what is expected.
 
 use std::fmt;
 

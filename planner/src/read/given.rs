@@ -187,7 +187,8 @@ struct LimitMap {
 }
 
 impl<'de> Deserialize<'de> for LimitGiven {
-    /// A bare figure, or `{ least, prefer }`; a bare one has no place of its own, which the value round it knows.
+    /// A bare figure or `{ least, prefer }`; the place of a bare one is left 0, since it is that of the whole
+    /// limit.
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         struct LimitVisitor;
 
@@ -217,7 +218,7 @@ impl<'de> Deserialize<'de> for LimitGiven {
         }
 
         fn bare(scalar: Scalar) -> LimitGiven {
-            // The place is that of the limit itself, which whoever holds this knows.
+            // A bare figure has the limit's own place, which the value round it has.
             LimitGiven {
                 least: At { value: Length(scalar), place: Place { line: 0, column: 0 } },
                 prefer: None,

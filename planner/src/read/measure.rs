@@ -1,4 +1,4 @@
-//! From what is typed to a number in the one unit used inside.
+//! Measures as typed, turned into numbers in the one unit used inside.
 
 use crate::read::inch::MM_PER_INCH;
 

@@ -1,7 +1,7 @@
 //! Reading: files to values with their places, faults with file, line, column and key.
 
 mod blame;
-mod bounds;
+pub mod bounds;
 pub mod fault;
 pub mod file_name;
 pub mod given;
@@ -16,3 +16,4 @@ pub mod table;
 mod tree;
 pub mod whereabouts;
 pub mod yaml;
+mod yaml_bounds;

@@ -59,9 +59,9 @@ pub struct Quantity {
     pub name: &'static str,
     /// Its unit.
     pub unit: Unit,
-    /// The least it can be.
+    /// The least it can be, in its unit.
     pub least: f64,
-    /// The most it can be.
+    /// The most it can be, in its unit.
     pub most: f64,
 }
 

@@ -8,12 +8,6 @@ use sha2::{Digest, Sha256};
 
 use super::fault::{Fault, Place};
 
-/// A description is a page of text; 256 KiB is a thousand pages' worth of bores.
-pub const MOST_YAML_BYTES: u64 = 256 * 1024;
-
-/// Tables may hold a million scanned points; 64 MiB holds them.
-pub const MOST_TABLE_BYTES: u64 = 64 * 1024 * 1024;
-
 /// A line longer than this is not shown with its fault, bytes: a table of one endless line would be held in
 /// memory once for each of its faults.
 const LONGEST_SHOWN: usize = 16 * 1024;
@@ -37,8 +31,8 @@ pub fn sha256_hex(bytes: &[u8]) -> String {
     Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// Whether a text says of itself that it is one of this program's descriptions. A key can name any file of the
-/// system: of one that is something else no line is shown.
+/// Whether a text names one of this program's formats. A key can name any file of the system, and no line of a
+/// foreign one is shown.
 pub(super) fn is_description(text: &str) -> bool {
     text.lines().any(|line| line.trim_start().trim_start_matches(['{', '"', '\'', ' ']).starts_with("format"))
 }

@@ -1,4 +1,4 @@
-//! Whether a file on the disk is the one that a sum was taken of.
+//! The state of a file on the disk against a sum that was taken of it.
 
 use std::fs::File;
 use std::io::Read;
@@ -6,8 +6,7 @@ use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
-/// No file that is read or written is larger, bytes.
-const MOST_BYTES: u64 = 256 * 1024 * 1024;
+use super::bounds::MOST_FILE_BYTES;
 
 /// What became of a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -67,7 +66,7 @@ pub fn state(path: &Path, sha256: &str, follow: bool) -> State {
     if !about.is_file() {
         return State::NoFile;
     }
-    if about.len() > MOST_BYTES {
+    if about.len() > MOST_FILE_BYTES {
         return State::Altered;
     }
     match sum(path) {
@@ -94,7 +93,7 @@ fn is_record(path: &Path) -> bool {
 /// Whether a sum is of the file up to the end of one of its lines.
 fn has_grown(path: &Path, sha256: &str) -> bool {
     let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes));
+    let read = File::open(path).and_then(|file| file.take(MOST_FILE_BYTES + 1).read_to_end(&mut bytes));
     read.is_ok() && begins_with(&bytes, sha256).is_some()
 }
 
@@ -112,7 +111,7 @@ pub fn begins_with(bytes: &[u8], sha256: &str) -> Option<usize> {
 }
 
 fn sum(path: &Path) -> std::io::Result<String> {
-    let mut file = File::open(path)?.take(MOST_BYTES + 1);
+    let mut file = File::open(path)?.take(MOST_FILE_BYTES + 1);
     let mut hasher = Sha256::new();
     let mut part = [0_u8; 64 * 1024];
     loop {

@@ -1,4 +1,4 @@
-//! Reading tables: CSV with a header, each cell with its place.
+//! A table of readings: CSV with a header, each cell with its place.
 
 use std::ops::ControlFlow;
 
@@ -13,7 +13,7 @@ use super::source::Source;
 pub struct Column {
     /// Its header.
     pub name: &'static str,
-    /// Whether the table is no use without it.
+    /// Whether the table must have it.
     pub required: bool,
 }
 
@@ -39,7 +39,7 @@ pub struct Row<'s> {
 }
 
 impl Row<'_> {
-    /// Its line in the file, counted from 1.
+    /// The row's line in the file, counted from 1.
     #[must_use]
     pub fn line(&self) -> usize {
         self.line
@@ -225,8 +225,7 @@ impl<'s> Table<'s> {
 
     /// A whole number.
     ///
-    /// # Errors
-    /// A cell that is none.
+    /// # Errors A cell that is no whole number.
     pub fn count(&self, row: &Row<'_>, name: &str) -> Result<u32, Box<Fault>> {
         let text = self.text(row, name);
         text.parse().map_err(|_| {
@@ -265,7 +264,8 @@ fn split_number(record: &csv::StringRecord) -> String {
     let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
     let whole = |text: &str| digits(text.strip_prefix(['-', '+']).unwrap_or(text));
     let fields: Vec<&str> = record.iter().map(str::trim).collect();
-    // Nothing but nought before it, or three decimals behind it, show a comma best; the first field is mostly a cylinder.
+    // Nothing but nought before it, or three decimals behind it, show a comma best; the first field is mostly a
+    // cylinder.
     let pairs = || fields.windows(2).skip(1).filter(|w| whole(w[0]) && digits(w[1]));
     let pair = pairs()
         .find(|w| w[0].trim_start_matches(['-', '+']) == "0")
@@ -331,7 +331,7 @@ fn header(source: &Source, columns: &[Column], row: &Row<'_>) -> Result<Vec<usiz
     let names = || columns.iter().map(|c| format!("`{}`", c.name)).collect::<Vec<_>>().join(", ");
     let known = |name: &str| columns.iter().any(|c| c.name == name.trim());
     if !row.text.split([',', ';', '\t']).any(|name| known(name.trim().trim_matches('"'))) {
-        // Whatever file this is, it is no such table: nothing of it is repeated.
+        // A file without any known column is no such table, and nothing of its text is shown.
         let found = "a first line without any column of such a table".to_owned();
         let mut fault = source.fault(None, "", found, format!("a header with the columns {}", names()));
         fault.place = Some(Place { line, column: 1 });
@@ -367,7 +367,7 @@ fn header(source: &Source, columns: &[Column], row: &Row<'_>) -> Result<Vec<usiz
         }
     }
     let missing = |(i, c): &(usize, &Column)| c.required && !order.contains(i);
-    // What stands in the place of a missing column is told already.
+    // The field that stands in the place of a missing column is told already.
     let whole = faults.is_empty();
     for (_, column) in columns.iter().enumerate().filter(|c| whole && missing(c)) {
         let place = Some(Place { line, column: 1 });

@@ -25,7 +25,7 @@ pub(super) enum Node {
 
 /// The tree of a file; `None` where its YAML is itself at fault.
 pub(super) fn of(source: &Source) -> Option<At<Node>> {
-    let mut options = super::bounds::options();
+    let mut options = super::yaml_bounds::options();
     options.duplicate_keys = DuplicateKeyPolicy::FirstWins;
     options.non_finite_float_policy = NonFiniteFloatPolicy::AsString;
     serde_yaml::from_str_with_options(&source.text, options).ok()

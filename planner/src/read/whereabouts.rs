@@ -1,4 +1,4 @@
-//! Where the keys of a file stand that was read without fault.
+//! The whereabouts of the keys in a file that was read without fault.
 
 use std::collections::BTreeMap;
 
@@ -11,7 +11,7 @@ use super::tree::{self, Node};
 pub struct Whereabouts(BTreeMap<String, usize>);
 
 impl Whereabouts {
-    /// Of a file; empty where its YAML is at fault.
+    /// The whereabouts of a file's keys; empty where its YAML is at fault.
     #[must_use]
     pub fn of(source: &Source) -> Self {
         let mut lines = BTreeMap::new();

@@ -3,10 +3,10 @@
 use serde::de::DeserializeOwned;
 
 use super::blame;
-use super::bounds::options;
 use super::fault::Fault;
 use super::source::{Source, is_description};
 use super::step::Step;
+use super::yaml_bounds::options;
 
 /// Brackets and braces beyond this are a bomb, not a description; refused before parsing.
 const MOST_BRACKETS: usize = 10_000;

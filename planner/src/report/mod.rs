@@ -1,4 +1,4 @@
-//! What `survey` prints: `borewright/survey/1`, mm and degrees.
+//! The survey report that `survey` prints: `borewright/survey/1`, mm and degrees.
 
 use serde::Serialize;
 
@@ -55,7 +55,7 @@ pub struct SurveyReport {
     pub corrections: Vec<Adjustment>,
     /// What holding the block costs, where the job names a fixture.
     pub fixture: Option<FixtureBudget>,
-    /// What was typed and is hard to believe, each with its likely cause and a question.
+    /// Readings and descriptions that are hard to believe, each with its likely cause and a question.
     pub suspicions: Vec<Suspicion>,
     /// What bringing the readings to 20 °C would change, where both temperatures were given; nothing is changed.
     pub temperature: Option<Correction>,

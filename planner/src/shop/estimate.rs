@@ -5,8 +5,8 @@ use statrs::distribution::{ChiSquared, ContinuousCDF, Normal};
 
 use crate::family::intervals::{SURELY, mean};
 
-/// Fewer bores tell no capability. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6 (from memory): the limits
-/// below are good from 25 on, and a capability study should rest on 100.
+/// Fewer bores tell no capability. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6 (from memory):
+/// the limits below are good from 25 on, and a capability study should rest on 100.
 pub const LEAST_CAPABILITY: u32 = 25;
 
 /// A spread whose upper limit is more than so many times itself is not told. Common practice, no source.
@@ -28,7 +28,7 @@ pub struct Spread {
 }
 
 impl Spread {
-    /// Of some figures; `None` of none.
+    /// The spread of some figures, mm; `None` of no figure.
     #[must_use]
     pub fn of(figures: &[f64]) -> Option<Self> {
         let n = u32::try_from(figures.len()).ok().filter(|n| *n > 0)?;
@@ -51,7 +51,8 @@ impl Spread {
     }
 }
 
-/// What a standard deviation of n is multiplied by for its two-sided limits: √(ν/χ²) at (1 + γ)/2 and (1 − γ)/2, ν = n − 1.
+/// What a standard deviation of n is multiplied by for its two-sided limits: √(ν/χ²) at (1 + γ)/2 and (1 − γ)/2, ν
+/// = n − 1.
 ///
 /// Source: NIST/SEMATECH e-Handbook, 1.3.5.8 (from memory). `None` under two.
 #[must_use]
@@ -114,13 +115,14 @@ mod tests {
 
     #[test]
     fn capability_is_that_of_the_published_example() {
-        // Source: NIST/SEMATECH e-Handbook, 6.1.6 (from memory): limits 8 and 20, mean 16, s 2: Cp 1.0, Cpl 1.3333, Cpu and so
-        // Cpk 0.6667.
+        // Source: NIST/SEMATECH e-Handbook, 6.1.6 (from memory): limits 8 and 20, mean 16, s 2: Cp 1.0, Cpl 1.3333,
+        // Cpu and so Cpk 0.6667.
         let c = capability(&spread(50, 16.0, 2.0), [8.0, 20.0]).unwrap();
         assert!((c.cp - 1.0).abs() < 1e-12 && (c.cpk - 2.0 / 3.0).abs() < 1e-12);
         // n 50, by hand: 1.96·√(1/450 + 0.4444/98) = 1.96·√0.0067574 = 0.16112.
         assert!((c.cpk_within[0] - (0.666_67 - 0.161_12)).abs() < 1e-4, "{c:?}");
-        // χ²(0.025, 49) 31.555 and χ²(0.975, 49) 70.222 (tables, from memory): √(31.555/49) = 0.80248, √(70.222/49) = 1.19712.
+        // χ²(0.025, 49) 31.555 and χ²(0.975, 49) 70.222 (tables, from memory): √(31.555/49) = 0.80248, √(70.222/49)
+        // = 1.19712.
         assert!(
             (c.cp_within[0] - 0.802_48).abs() < 1e-4 && (c.cp_within[1] - 1.197_12).abs() < 1e-4,
             "{c:?}"
@@ -129,8 +131,8 @@ mod tests {
 
     #[test]
     fn limits_of_a_spread_follow_the_chi_squared_tables() {
-        // Source: any table of chi-squared (NIST/SEMATECH e-Handbook, 1.3.6.7.4; from memory): 0.025 and 0.975 at 1, 4, 10, 24
-        // degrees of freedom.
+        // Source: any table of chi-squared (NIST/SEMATECH e-Handbook, 1.3.6.7.4; from memory): 0.025 and 0.975 at
+        // 1, 4, 10, 24 degrees of freedom.
         for (n, low, high) in
             [(2, 0.000_982, 5.024), (5, 0.484, 11.143), (11, 3.247, 20.483), (25, 12.401, 39.364)]
         {
@@ -144,7 +146,8 @@ mod tests {
 
     #[test]
     fn nine_bores_are_the_least_whose_spread_is_told() {
-        // √(8/2.180) = 1.916 is within two; √(7/1.690) = 2.035 is not (chi-squared 0.025 at 8 and 7, tables from memory).
+        // √(8/2.180) = 1.916 is within two; √(7/1.690) = 2.035 is not (chi-squared 0.025 at 8 and 7, tables from
+        // memory).
         assert_eq!(least_for_spread(), 9);
     }
 

@@ -21,7 +21,7 @@ pub struct Group {
     pub kind: Kind,
     /// Bias and spread.
     pub spread: Spread,
-    /// Standard uncertainty of measuring that is in them, root of the mean square.
+    /// Standard uncertainty of measuring that is in them, root of the mean square, mm.
     pub u_measuring: f64,
     /// How they lie in the windows that were asked, each window for itself.
     pub windows: Vec<Window>,
@@ -30,7 +30,7 @@ pub struct Group {
 /// Figures of one window.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Window {
-    /// How far under and over what is asked.
+    /// How far under and over what is asked, mm.
     pub window: [f64; 2],
     /// Bias and spread.
     pub spread: Spread,
@@ -49,9 +49,9 @@ pub struct Claim {
     pub claimed: [f64; 2],
     /// Bores that were read.
     pub n: u32,
-    /// What to write there; `None` where there are too few to say.
+    /// What to write there, mm; `None` where there are too few to say.
     pub figure: Option<f64>,
-    /// Between which it lies, 95 %.
+    /// Between which it lies, 95 %, mm.
     pub within: Option<[f64; 2]>,
     /// `too_few`, `agrees`, `claims_too_little`, `claims_more_than_needed`.
     pub says: &'static str,
@@ -113,8 +113,8 @@ pub(super) fn claims(all: &[Sample]) -> Vec<Claim> {
     machines.into_iter().map(|(machine, own)| claim(machine, &own)).collect()
 }
 
-/// √(b² + s² − u²) of the worse of X and Y: bias b is not taken out when a list is made, and what measuring adds is no part
-/// of the machine. Between the same with b and s at the ends of their own 95 % intervals.
+/// √(b² + s² − u²) of the worse of X and Y: bias b is not taken out when a list is made, and what measuring adds is
+/// no part of the machine. Between the same with b and s at the ends of their own 95 % intervals.
 fn claim(machine: &str, own: &[&Sample]) -> Claim {
     let claimed = own
         .iter()
@@ -169,7 +169,8 @@ mod tests {
         offs.iter().map(one).collect()
     }
 
-    /// Eleven of mean 0.002 and standard deviation 0.005: squares 10 · 0.005² = 0.00025 in five pairs of ± 0.005 and a nought.
+    /// Eleven of mean 0.002 and standard deviation 0.005: squares 10 · 0.005² = 0.00025 in five pairs of ± 0.005
+    /// and a nought.
     fn eleven() -> Vec<f64> {
         (0..11).map(|i| 0.002 + [0.005, -0.005][i % 2] * f64::from(u8::from(i < 10))).collect()
     }

@@ -1,5 +1,5 @@
-//! How well the shop cuts, over its jobs: bias and spread of size, place and depth by machine, tool and person, what
-//! the machine's own figure should be, and capability where there are enough bores. `borewright/shop/1`, mm.
+//! The shop over its jobs: bias and spread of size, place and depth by machine, tool and person, what the machine's
+//! own figure should be, and capability where there are enough bores. `borewright/shop/1`, mm.
 //!
 //! In: jobs as they left. Out: estimates, each with how sure it is. One bore gives one figure a check, however many
 //! readings it has: those of one bore are no sample of the shop.

@@ -44,7 +44,7 @@ pub struct Sample {
     pub machine: String,
     /// The tool, where one of the machine file's was used.
     pub tool: Option<String>,
-    /// Who measured it; whoever measures is who cut, as far as the record says.
+    /// Who measured it, taken to be who cut it, since the record does not say.
     pub by: String,
     /// What it is of.
     pub kind: Kind,
@@ -68,7 +68,8 @@ pub fn samples(job: &Job, left: &AsLeft) -> Vec<Sample> {
             let places: Vec<&Place> =
                 own.iter().filter(|p| p.of == of && p.agree && p.off.is_some()).collect();
             let Some(sample) = one(job, left, &places) else { continue };
-            // The parts of a pocket are bored from one place on the scales: the first of them that was read speaks for all.
+            // The parts of a pocket are bored from one place on the scales: the first of them that was read speaks
+            // for all.
             let place = matches!(sample.kind, Kind::PlaceX | Kind::PlaceY);
             let key = (sample.kind, places.first().and_then(|p| p.cylinder));
             if place && placed.contains(&key) {
@@ -87,7 +88,7 @@ fn one(job: &Job, left: &AsLeft, places: &[&Place]) -> Option<Sample> {
     let offs: Vec<f64> = places.iter().filter_map(|p| p.off).collect();
     let count = u32::try_from(offs.len()).ok().filter(|n| *n > 0).map(f64::from)?;
     let window = first.expected.zip(first.least.zip(first.most)).map(|(e, (l, m))| [l - e, m - e]);
-    // The window of a place is made from what is claimed of the machine: to be capable of that proves nothing.
+    // The window of a place is made from what the job claims of the machine, so no capability is told of it.
     let window = window.filter(|_| !matches!(kind, Kind::PlaceX | Kind::PlaceY));
     let u = match kind {
         // What the machine adds to a place is what is asked for here, and no part of measuring.
@@ -109,7 +110,7 @@ fn one(job: &Job, left: &AsLeft, places: &[&Place]) -> Option<Sample> {
 fn kind(place: &Place) -> Option<Kind> {
     match (place.of, place.what, place.stage) {
         (Of::Diameter, What::Bore, _) => Some(Kind::HonedSize),
-        // On the way stones leave what they leave.
+        // What the hone leaves between its stages is no size that was aimed at, and is left out.
         (Of::Diameter, What::Size, Stage::Pocket | Stage::Finish) => Some(Kind::Size),
         // A touch check is of the datum, not of a bore that was cut.
         (Of::X, What::Size, _) => Some(Kind::PlaceX),

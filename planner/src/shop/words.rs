@@ -1,4 +1,4 @@
-//! What the figures say.
+//! The words of a shop's figures.
 
 use super::estimate::LEAST_CAPABILITY;
 use super::{Claim, Group, Shop};

@@ -1,6 +1,9 @@
-//! What is to be read of a block that just came in: set-up by set-up, place by place, as it is usually read or as the
-//! last block of its family was.
+//! The places to read on a block that just came in, set-up by set-up: those usually read, or those of the last
+//! block of its family.
 
+use borewright_geometry::clock::clocks_apart_deg;
+
+use crate::family::SECTOR_DEG;
 use crate::job::{Front, Job, ReadingFrame, SetUp};
 use crate::plan::prior::WallPrior;
 
@@ -11,8 +14,43 @@ const WALLS: [f64; 2] = [0.5, 0.85];
 /// The four quarters of the clock, common practice.
 const QUARTERS: [f64; 4] = [0.0, 90.0, 180.0, 270.0];
 
-/// A wall by cylinder, depth and clock, and the place of its family that says that it is thin.
-pub type ByNeed<'p> = ((u32, f64, f64), Option<&'p WallPrior>);
+/// Where a circle, or a point of one, is read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CirclePlace {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// Below the deck, mm.
+    pub depth_mm: f64,
+}
+
+/// Where a wall is read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WallPlace {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// Below the deck, mm.
+    pub depth_mm: f64,
+    /// Round the bore, degrees.
+    pub clock_deg: f64,
+}
+
+/// Where a liner's height is read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeightPlace {
+    /// The cylinder.
+    pub cylinder: u32,
+    /// Round the bore, degrees.
+    pub clock_deg: f64,
+}
+
+/// A wall, and how badly it is wanted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ByNeed<'p> {
+    /// Where it is read.
+    pub wall: WallPlace,
+    /// The place of its family that says that it is thin.
+    pub thin: Option<&'p WallPrior>,
+}
 
 /// A set-up to read, mm and degrees.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,14 +67,14 @@ pub struct ToRead {
     pub mains: Vec<String>,
     /// Points on the deck.
     pub deck: usize,
-    /// Circles: cylinder and depth.
-    pub bores: Vec<(u32, f64)>,
-    /// Raw points of circles, one a point.
-    pub points: Vec<(u32, f64)>,
-    /// Walls: cylinder, depth and clock.
-    pub walls: Vec<(u32, f64, f64)>,
-    /// Liner heights: cylinder and clock.
-    pub heights: Vec<(u32, f64)>,
+    /// Circles.
+    pub bores: Vec<CirclePlace>,
+    /// Circles to be read as raw points, one a point.
+    pub points: Vec<CirclePlace>,
+    /// Walls.
+    pub walls: Vec<WallPlace>,
+    /// Liner heights.
+    pub heights: Vec<HeightPlace>,
 }
 
 impl ToRead {
@@ -44,9 +82,11 @@ impl ToRead {
     #[must_use]
     pub fn usual(bank: &str, cylinders: &[u32], bore_length_mm: f64, step_mm: f64) -> Self {
         let at = |share: f64| (share * bore_length_mm / step_mm).round() * step_mm;
-        let circles = cylinders.iter().flat_map(|c| CIRCLES.map(|share| (*c, at(share))));
+        let circle = |cylinder, share| CirclePlace { cylinder, depth_mm: at(share) };
+        let circles = cylinders.iter().flat_map(|c| CIRCLES.map(|share| circle(*c, share)));
+        let one = |cylinder, share, clock_deg| WallPlace { cylinder, depth_mm: at(share), clock_deg };
         let wall =
-            |c: u32| WALLS.into_iter().flat_map(move |share| QUARTERS.map(|clock| (c, at(share), clock)));
+            |c: u32| WALLS.into_iter().flat_map(move |share| QUARTERS.map(|clock| one(c, share, clock)));
         Self {
             set_up: format!("{bank} deck up"),
             bank: bank.to_owned(),
@@ -96,27 +136,43 @@ impl ToRead {
             axis,
             mains,
             deck,
-            bores: once(set_up.bores.iter().filter(|b| b.set == round).map(|b| (b.cylinder, b.depth_mm))),
+            bores: once(
+                set_up
+                    .bores
+                    .iter()
+                    .filter(|b| b.set == round)
+                    .map(|b| CirclePlace { cylinder: b.cylinder, depth_mm: b.depth_mm }),
+            ),
             points: set_up
                 .points
                 .iter()
                 .filter(|p| p.set == first)
-                .map(|p| (p.cylinder, p.depth_mm))
+                .map(|p| CirclePlace { cylinder: p.cylinder, depth_mm: p.depth_mm })
                 .collect(),
-            walls: once(set_up.walls.iter().map(|w| (w.cylinder, w.depth_mm, w.clock_deg.rem_euclid(360.0)))),
-            heights: once(set_up.heights.iter().map(|h| (h.cylinder, h.clock_deg))),
+            walls: once(set_up.walls.iter().map(|w| WallPlace {
+                cylinder: w.cylinder,
+                depth_mm: w.depth_mm,
+                clock_deg: w.clock_deg.rem_euclid(360.0),
+            })),
+            heights: once(
+                set_up.heights.iter().map(|h| HeightPlace { cylinder: h.cylinder, clock_deg: h.clock_deg }),
+            ),
         };
         let of_bank = |n: u32| job.site(n).is_some_and(|(bank, _)| bank == set_up.bank);
         for place in thin.iter().filter(|place| of_bank(place.cylinder)) {
             if !own.walls.iter().any(|wall| is_at(place, *wall)) {
                 let middle = f64::midpoint(place.depths[0], place.depths[1]);
-                own.walls.push((place.cylinder, middle.min(job.block.parent.bore_length_mm), place.clock));
+                own.walls.push(WallPlace {
+                    cylinder: place.cylinder,
+                    depth_mm: middle.min(job.block.parent.bore_length_mm),
+                    clock_deg: place.clock,
+                });
             }
         }
         own
     }
 
-    /// Its walls, those first where the family is thin; each with the place that says so.
+    /// The set-up's walls, those first where the family is thin; each with the place that says so.
     #[must_use]
     pub fn walls_by_need<'p>(&self, thin: &'p [WallPrior]) -> Vec<ByNeed<'p>> {
         let mut walls: Vec<_> = self
@@ -124,7 +180,8 @@ impl ToRead {
             .iter()
             .map(|wall| {
                 let found = thin.iter().position(|place| is_at(place, *wall));
-                (found.unwrap_or(usize::MAX), (*wall, found.and_then(|at| thin.get(at))))
+                let thin = found.and_then(|at| thin.get(at));
+                (found.unwrap_or(usize::MAX), ByNeed { wall: *wall, thin })
             })
             .collect();
         walls.sort_by_key(|(need, _)| *need);
@@ -132,11 +189,10 @@ impl ToRead {
     }
 }
 
-fn is_at(place: &WallPrior, (cylinder, depth, clock): (u32, f64, f64)) -> bool {
-    let turn = (place.clock - clock).rem_euclid(360.0);
-    place.cylinder == cylinder
-        && turn.min(360.0 - turn) <= 22.5
-        && (place.depths[0]..place.depths[1]).contains(&depth)
+fn is_at(place: &WallPrior, wall: WallPlace) -> bool {
+    place.cylinder == wall.cylinder
+        && clocks_apart_deg(place.clock, wall.clock_deg) <= SECTOR_DEG / 2.0
+        && (place.depths[0]..place.depths[1]).contains(&wall.depth_mm)
 }
 
 fn once<T: PartialEq>(all: impl Iterator<Item = T>) -> Vec<T> {
@@ -163,9 +219,10 @@ mod tests {
     fn a_bank_is_read_at_the_usual_places() {
         let bank = ToRead::usual("left", &[1, 3], 140.0, 5.0);
         // 0.15, 0.5 and 0.9 of 140, to 5 mm.
-        assert_eq!(bank.bores[..3], [(1, 20.0), (1, 70.0), (1, 125.0)]);
+        let circle = |depth_mm| CirclePlace { cylinder: 1, depth_mm };
+        assert_eq!(bank.bores[..3], [20.0, 70.0, 125.0].map(circle));
         assert_eq!((bank.bores.len(), bank.walls.len()), (6, 16));
-        assert_eq!(bank.walls[5], (1, 120.0, 90.0));
+        assert_eq!(bank.walls[5], WallPlace { cylinder: 1, depth_mm: 120.0, clock_deg: 90.0 });
     }
 
     #[test]
@@ -173,8 +230,9 @@ mod tests {
         let bank = ToRead::usual("left", &[1, 3], 140.0, 5.0);
         let places = [thin(3, 270.0, [100.0, 125.0]), thin(1, 0.0, [50.0, 75.0])];
         let walls = bank.walls_by_need(&places);
-        assert_eq!(walls[0], ((3, 120.0, 270.0), Some(&places[0])));
-        assert_eq!(walls[1], ((1, 70.0, 0.0), Some(&places[1])));
-        assert_eq!((walls[2].0, walls[2].1, walls.len()), ((1, 70.0, 90.0), None, 16));
+        let wall = |cylinder, depth_mm, clock_deg| WallPlace { cylinder, depth_mm, clock_deg };
+        assert_eq!(walls[0], ByNeed { wall: wall(3, 120.0, 270.0), thin: Some(&places[0]) });
+        assert_eq!(walls[1], ByNeed { wall: wall(1, 70.0, 0.0), thin: Some(&places[1]) });
+        assert_eq!((walls[2], walls.len()), (ByNeed { wall: wall(1, 70.0, 90.0), thin: None }, 16));
     }
 }

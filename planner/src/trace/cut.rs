@@ -4,11 +4,9 @@ use super::way::{Own, Way};
 use super::{Tracer, ledge};
 use crate::plan::moves::{Move, MoveKind};
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
+use crate::plan::touch::{TOUCH_DEPTH_MM, TRIED_BEYOND_MM};
 use crate::plan::{Pass, Stage};
 use crate::say;
-
-/// Depth of the first touch that proves position, mm: enough to see and feel. Common practice, no source.
-pub const TOUCH_DEPTH_MM: f64 = 10.0;
 
 /// "stop 7, ", as the sheet and the record number it.
 fn numbered(pass: &Pass) -> String {
@@ -45,7 +43,8 @@ impl Tracer<'_> {
         let clear = self.coordinate(self.clear_mm(stage));
         let mut way = Way::new(clear, self.stop_mm(stage, passes));
         if stage == Stage::Finish {
-            // As the head of the list says: rapids clear a plate of a known thickness alone.
+            // Rapids clear a plate only where the job gives its thickness, so the stop says whether one is to be
+            // on.
             let deck =
                 if self.job.finish.plate_mm.is_some() { "torque plate on" } else { "bare deck, no plate" };
             way.stop(
@@ -87,7 +86,7 @@ impl Tracer<'_> {
                 }
                 self.bore(&mut way, &own, pass);
                 if !(proves && stage == Stage::Rough) {
-                    // Before the next bore is cut the same way, not after all of them.
+                    // Measured before the next bore is cut the same way, not after all of them.
                     measure(&mut way, &own, pass);
                 }
                 if stage == Stage::Rough && way.is_down() {
@@ -101,12 +100,12 @@ impl Tracer<'_> {
     /// Whether the first cut of a bore is tried: in the pocket the head's setting, in rough and finish the place.
     fn proves(&self, stage: Stage, pass: &Pass, set_anew: bool, first_step: bool) -> bool {
         match stage {
-            Stage::Pocket => set_anew && pass.to - pass.from > 2.0 * TOUCH_DEPTH_MM,
-            _ => first_step && pass.to - self.cut_off_mm(stage) > 2.0 * TOUCH_DEPTH_MM,
+            Stage::Pocket => set_anew && pass.to - pass.from > TRIED_BEYOND_MM,
+            _ => first_step && pass.to - self.cut_off_mm(stage) > TRIED_BEYOND_MM,
         }
     }
 
-    /// A short cut, a look at it, and back: metal is still there to save a bore that bites on the wrong side.
+    /// A short cut, a stop to look at it, and back down: a bore that bites on the wrong side can still be saved.
     fn touch_first(&self, way: &mut Way, own: Own<'_>, pass: &Pass, at: [f64; 2]) {
         let pocket = pass.stage == Stage::Pocket;
         let feed = Some(self.feed(pass.feed));
@@ -138,7 +137,7 @@ impl Tracer<'_> {
             let clear = Some(way.clear_mm());
             way.add(Move { z_mm: clear, feed_mm_per_min: Some(feed), ..own(MoveKind::Feed) });
         }
-        // The tip may drag a line on a rough bore; it must not turn while it comes up fast.
+        // On a rough bore the tip may drag a line, but the spindle must stand while it comes up fast.
         way.add(own(MoveKind::SpindleOff));
     }
 

@@ -1,6 +1,7 @@
 //! The head of a list: where zero is, which way the axes run, what a hand can check, what is not in it.
 
 use borewright_geometry::Point;
+use borewright_geometry::clock::distance_mm;
 
 use super::Tracer;
 use crate::job::words;
@@ -8,7 +9,7 @@ use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
 use crate::plan::{Pass, Stage, Verdict};
 use crate::say;
 
-/// A scale nearer to 1 changes no thousandth over a metre.
+/// A scale this near to 1 changes no thousandth of a mm over a metre.
 const SAME_LENGTH: f64 = 1e-7;
 
 impl Tracer<'_> {
@@ -80,7 +81,8 @@ impl Tracer<'_> {
             .bores
             .iter()
             .filter(|b| b.bank == self.bank && !passes.iter().any(|p| p.cylinder == b.site.cylinder))
-            // A neighbour with a list of its own is no alarm.
+            // With a list for each cylinder the others are missing as a matter of course; only those not at go are
+            // named.
             .filter(|b| !self.job.list_per_cylinder || b.verdict != Verdict::Go)
             .map(|b| format!("{} ({})", b.site.cylinder, b.verdict.word()))
             .collect();
@@ -102,8 +104,8 @@ impl Tracer<'_> {
         lines
     }
 
-    /// What a rule and a gauge must find on the block itself: neither hangs on the frame just read, so a datum picked up on
-    /// another face, or a spacing in another unit, shows.
+    /// What a rule and a gauge must find on the block itself. Neither depends on the frame just read, so a datum
+    /// picked up on another face or a spacing in another unit shows.
     fn by_hand(&self) -> Vec<Sentence> {
         let found = |site: &crate::job::Site| {
             let bore = &self.survey.cylinders.get(&site.cylinder)?.now;
@@ -119,7 +121,7 @@ impl Tracer<'_> {
             ));
         }
         if let [(n, at, radius), (other, to, wide), ..] = bores.as_slice() {
-            let between = (to[0] - at[0]).hypot(to[1] - at[1]) - radius - wide;
+            let between = distance_mm(*to, *at) - radius - wide;
             lines.push(say!(
                 "by hand - between bores {} and {} a gauge finds {}",
                 *n,

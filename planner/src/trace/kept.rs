@@ -1,4 +1,4 @@
-//! What the figures of a touch are worked from, and the time in feed.
+//! Workings of a touch check's figures, and of the time in feed.
 
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 
@@ -53,8 +53,8 @@ const OLD: [[Symbol; 9]; 2] = [
     ),
 ];
 
-/// One coordinate of the old bore's middle, X (0) or Y (1): as told, before it is rounded to a step, from a scale, the columns
-/// of the way to the machine and a place in the bank.
+/// One coordinate of the old bore's middle, X (0) or Y (1): as told, before it is rounded to a step, from a scale,
+/// the columns of the way to the machine and a place in the bank.
 pub(super) fn old_bore(
     axis: usize,
     [told_mm, exact_mm, step_mm, scale]: [f64; 4],

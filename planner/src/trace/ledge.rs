@@ -9,8 +9,8 @@ use crate::say;
 pub(super) const STRETCH_MM: f64 = 0.2;
 /// Feed over it, mm per revolution: a chip that the tip still forms. Common practice, no source.
 const FEED_MM: f64 = 0.025;
-/// The very last of it, mm, told as a move that takes [`TURNS`]: controls differ in the words for a dwell, some read them as
-/// thousandths of a second and some as seconds, and all go round while they go down.
+/// The very last of it, mm, told as a move that takes [`TURNS`]: controls differ in the words for a dwell, some
+/// read them as thousandths of a second and some as seconds, and all go round while they go down.
 const DWELL_MM: f64 = 0.005;
 /// Turns of a dwell: the first takes off the step that the feed leaves. Common practice, no source.
 const TURNS: f64 = 2.0;

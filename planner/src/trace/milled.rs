@@ -29,8 +29,9 @@ impl Tracer<'_> {
 
     /// Moves from the clearance plane above [`Self::milled_start`] back to it, the spindle already turning.
     ///
-    /// Anticlockwise seen from above: with a right-hand cutter that climbs round the inside. X, Y of the middle as told to
-    /// the machine; every coordinate on a whole step. `None` where the pass has no way, which its schedule has told.
+    /// Anticlockwise seen from above: with a right-hand cutter that climbs round the inside. X, Y of the middle as
+    /// told to the machine; every coordinate on a whole step. `None` where the pass has no way, which its schedule
+    /// has told.
     pub(super) fn milled(
         &self,
         pass: &Pass,

@@ -1,4 +1,4 @@
-//! How long each pass is in feed: a list's own moves, one by one, touches, ledges and the way back with them.
+//! Minutes that each pass is in feed: a list's own moves, one by one, touches, ledges and the way back with them.
 
 use std::f64::consts::TAU;
 
@@ -6,8 +6,8 @@ use super::kept;
 use crate::plan::moves::{Move, MoveKind, MoveList};
 use crate::plan::{Pass, Took};
 
-/// Gives every pass that a list cuts the time that the list's moves at feed take, and the list their sum; rapids take none
-/// that is known.
+/// Gives every pass that a list cuts the time that the list's moves at feed take, and the list their sum; rapids
+/// take none that is known.
 pub(crate) fn minutes(lists: &mut [MoveList], passes: &mut [Pass]) {
     for list in lists {
         let fed = fed(&list.moves);

@@ -1,4 +1,4 @@
-//! From passes to moves: one list per bank and stage, in the machine's own axes.
+//! The trace from passes to moves: one list per bank and stage, in the machine's own axes.
 
 mod cut;
 mod head;
@@ -9,7 +9,6 @@ mod minutes;
 mod touch;
 mod way;
 
-pub use cut::TOUCH_DEPTH_MM;
 pub(crate) use kept::{TO_MACHINE, word};
 pub(crate) use minutes::minutes;
 
@@ -24,7 +23,8 @@ use crate::plan::{ListUnits, Pass, Stage};
 use crate::read::inch::MM_PER_INCH;
 use crate::survey::Survey;
 
-/// Stops are taken at most so far above the deck unless the machine says otherwise, mm: common practice, no source.
+/// The highest that stops are taken above the deck unless the machine says otherwise, mm. Common practice, no
+/// source.
 const STOP_MM: f64 = 150.0;
 
 /// The lists of all banks and stages; one a cylinder where the job asks for it. What may not be cut has no pass.
@@ -38,7 +38,7 @@ pub(crate) fn trace(job: &Job, survey: &Survey, positions: &Positions, schedule:
         let bank = job.block.banks.iter().position(|b| b.name == pass.bank);
         if let Some(bank) = bank.filter(|_| LISTED.contains(&pass.stage))
             && !order.contains(&(bank, pass.stage))
-            && !schedule.incomplete.iter().any(|(of, from)| *of == pass.bank && pass.stage >= *from)
+            && !schedule.incomplete.iter().any(|of| of.bank == pass.bank && pass.stage >= of.from)
         {
             order.push((bank, pass.stage));
         }
@@ -62,8 +62,8 @@ pub(crate) fn trace(job: &Job, survey: &Survey, positions: &Positions, schedule:
         let ten = lists.last().map_or(10, |l: &MoveList| (l.number / 10 + 1) * 10);
         for (passes, number) in apart.into_iter().zip(ten..) {
             let mut list = Tracer::new(job, survey, positions, bank).list(number, stage, &passes);
-            let of = |(b, s, _): &&(String, Stage, u32)| *b == list.bank && *s == stage;
-            list.check = schedule.touch_numbers.iter().find(of).map(|(.., number)| *number);
+            let own = schedule.touch_numbers.iter().find(|of| of.bank == list.bank && of.stage == stage);
+            list.check = own.map(|own| own.number);
             lists.push(list);
         }
     }

@@ -1,5 +1,7 @@
 //! The touch check of a list: what must read right before the first chip.
 
+use borewright_geometry::clock::distance_mm;
+
 use super::{Tracer, kept};
 use crate::plan::Stage;
 use crate::plan::moves::Touch;
@@ -10,7 +12,7 @@ use crate::survey::CylinderSurvey;
 
 /// How far a touch may be off before the first chip, mm: far above any instrument, below any mistake of
 /// sign, bank or bore that matters. Common practice, no source.
-const TOUCH_MM: f64 = 0.05;
+const DATUM_WINDOW_MM: f64 = 0.05;
 
 impl Tracer<'_> {
     /// The bore that stands farthest off true, which shows a wrong sign best, and the one farthest from it.
@@ -18,7 +20,7 @@ impl Tracer<'_> {
         let place = |n: &u32| self.positions.bores.iter().find(|b| b.site.cylinder == *n);
         let off = |n: &u32| {
             let at = self.survey.cylinders.get(n).map(|f| f.now.axis.at_deck_mm);
-            at.zip(place(n)).map_or(0.0, |(at, b)| (at[0] - b.true_mm[0]).hypot(at[1] - b.true_mm[1]))
+            at.zip(place(n)).map_or(0.0, |(at, b)| distance_mm(at, b.true_mm))
         };
         let x = |n: &u32| place(n).map_or(0.0, |b| b.site.x_mm);
         let Some(first) = cylinders.iter().max_by(|a, b| off(a).total_cmp(&off(b))) else {
@@ -53,7 +55,7 @@ impl Tracer<'_> {
                     x_mm: Some(x),
                     y_mm: Some(y),
                     z_mm: None,
-                    within_mm: TOUCH_MM,
+                    within_mm: DATUM_WINDOW_MM,
                     worked: worked.into(),
                 });
             }
@@ -70,7 +72,7 @@ impl Tracer<'_> {
             x_mm: None,
             y_mm: None,
             z_mm: Some(z),
-            within_mm: TOUCH_MM,
+            within_mm: DATUM_WINDOW_MM,
             worked: vec![kept::height(z, plate, self.units().step_mm())],
         });
         touches

@@ -19,7 +19,7 @@ pub(super) struct Way {
 }
 
 impl Way {
-    /// Nothing told yet: the first row will be the way up.
+    /// A way with nothing told yet: its first row will be the way up.
     pub(super) fn new(clear_mm: f64, stop_mm: f64) -> Self {
         Self { moves: Vec::new(), clear_mm, stop_mm, height_mm: None, turning: false }
     }

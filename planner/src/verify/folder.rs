@@ -1,11 +1,11 @@
-//! What lies in a folder: the files that belong there, and others.
+//! The files of a folder: those that belong there, and others.
 
 use std::path::{Component, Path};
 
 use super::Entry;
 use crate::read::sum::{State, state};
 
-/// Most files of somebody else's that are told.
+/// Most files that are not the plan's that are told.
 const MOST_TOLD: usize = 1000;
 /// Most places that are looked at: a folder that holds more is no plan's.
 const MOST_PLACES: usize = 100_000;
@@ -24,14 +24,15 @@ pub(super) fn below(folder: &Path, file: &str, sum: Option<&str>) -> State {
     }
     match (sum, std::fs::symlink_metadata(&path)) {
         (None, Ok(about)) if about.is_file() => State::Unaltered,
-        // Any sum: what is told is why it is no file.
+        // Any sum will do: the state only tells why it is no file.
         _ => state(&path, sum.unwrap_or_default(), false),
     }
 }
 
 /// What else lies there: what could be taken for a file of the plan, and what could not.
 ///
-/// A list anywhere could, and in the folders of the plan whatever ends like one of its files, or is no file.
+/// A list anywhere could be taken for the plan's, and so could anything in the plan's folders that ends like one of
+/// its files or is no file.
 pub(super) fn others(folder: &Path, files: &[Entry]) -> (Vec<String>, Vec<String>) {
     let (mut added, mut notes) = (Vec::new(), Vec::new());
     let ending = |name: &str| Path::new(name).extension().map(|e| e.to_string_lossy().to_ascii_lowercase());

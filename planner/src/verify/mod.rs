@@ -1,5 +1,5 @@
-//! Whether a written folder is unaltered: its plan by seal and fingerprint, every other file by its sum, the inputs
-//! by theirs where the job lies beside.
+//! The verification that a written folder is unaltered: its plan by seal and fingerprint, every other file by its
+//! sum, the inputs by theirs where the job lies beside.
 
 mod folder;
 mod written;
@@ -8,7 +8,8 @@ use std::path::Path;
 
 use serde::Serialize;
 
-use crate::prove::{MOST_PLAN_BYTES, Reference, is_whole, job_of};
+use crate::prove::{Reference, is_whole, job_of};
+use crate::read::bounds::MOST_PLAN_BYTES;
 use crate::read::fault::{Fault, Faults};
 use crate::read::source::Source;
 use crate::read::sum::{State, state};
@@ -42,7 +43,7 @@ pub struct Verified {
     pub added: Vec<String>,
     /// Every file that the plan was made from; `None` where the job does not lie beside the folder.
     pub inputs: Option<Vec<Entry>>,
-    /// Files that somebody put there, which is nobody's fault.
+    /// Files that somebody put there and that cannot be taken for the plan's.
     pub notes: Vec<String>,
 }
 
@@ -121,7 +122,7 @@ pub fn verify(folder: &Path, written: &Written) -> Result<Verified, Faults> {
     })
 }
 
-/// Of a list that cannot be read as one.
+/// The state of a file that cannot be read for what it should be: altered, where its sum alone found nothing wrong.
 fn unlisted(state: State) -> State {
     if state == State::Unaltered { State::Altered } else { state }
 }

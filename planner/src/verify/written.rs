@@ -2,8 +2,7 @@
 
 use std::path::Path;
 
-/// No list is longer, bytes.
-const MOST_BYTES: u64 = 16 * 1024 * 1024;
+use crate::read::bounds::MOST_LIST_BYTES;
 
 /// How the list is called, and its first line.
 #[derive(Debug, Clone, Copy)]
@@ -18,8 +17,8 @@ impl Written {
     /// Files and their sums as the list has them; `None` where there is none that can be read.
     pub(super) fn read(&self, folder: &Path) -> Option<Vec<(String, String)>> {
         let path = folder.join(self.name);
-        // A pipe in its place would keep whoever reads it waiting.
-        std::fs::symlink_metadata(&path).ok().filter(|m| m.is_file() && m.len() <= MOST_BYTES)?;
+        // Reading a pipe in its place could wait for ever.
+        std::fs::symlink_metadata(&path).ok().filter(|m| m.is_file() && m.len() <= MOST_LIST_BYTES)?;
         let text = std::fs::read_to_string(path).ok()?;
         let rest = text.strip_prefix(self.head)?.strip_prefix('\n')?;
         rest.lines()

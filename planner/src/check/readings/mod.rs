@@ -15,7 +15,7 @@ use crate::read::table::{Row, Table};
 /// Room beyond the block's own ends for a reading of it, mm.
 const REACH_MM: f64 = 60.0;
 
-/// A depth beyond this many bore lengths is a unit's mistake rather than a digit's.
+/// A depth beyond this many bore lengths is in the wrong unit rather than a wrong digit.
 const DEEP: f64 = 5.0;
 
 /// A place this near a bore's true one is that bore's, mm.
@@ -27,7 +27,7 @@ const LEAST_ARC_DEG: f64 = 0.1;
 /// A diameter within this share of the liner's is a bore's of this block.
 const LIKE_LINER: f64 = 0.1;
 
-/// What the readings of one bank may speak of.
+/// What the readings of one bank may name: the block, the bank, and in which units.
 pub(super) struct Readable<'b> {
     block: &'b Block,
     bank: &'b Bank,
@@ -99,7 +99,7 @@ impl<'b> Readable<'b> {
         if depth > most {
             let expected = format!("a depth within the bore of {most} mm");
             let mut fault = table.fault(row, "depth", self.typed(table, row, "depth", depth), expected);
-            // Only a depth far beyond any bore is a unit's mistake and no digit's.
+            // Only a depth far beyond any bore is taken for one in the wrong unit.
             if depth > DEEP * most {
                 fault.help = self.other_unit(table, row, "depth", |mm| mm <= most);
             }
@@ -236,7 +236,8 @@ impl<'b> Readable<'b> {
         }
     }
 
-    /// A set; turned end for end the machine's scales tell nothing of the bank without a new datum.
+    /// The name of a row's set. A block turned end for end and read in the machine needs a set-up of its own:
+    /// without a new datum the scales say nothing of the bank.
     fn set(&self, table: &Table<'_>, row: &Row<'_>) -> Result<Option<String>, Box<Fault>> {
         let set = table.text(row, "set");
         if !self.in_bank && Handled::of_set(set) == Some(Handled::Turned) {
@@ -256,7 +257,8 @@ impl<'b> Readable<'b> {
             faults.iter().filter(|f| hinted(f)).filter_map(|f| Some(f.place?.line)).collect();
         let told =
             faults.iter().filter_map(|f| Some(f.place?.line)).collect::<std::collections::BTreeSet<_>>();
-        // Faults are told up to a bound: of what was told nearly every row is so, or of the table half.
+        // Gathering faults stops at a bound, so nearly all rows that have one count as all, and so does more than
+        // half of the table.
         let all = lines.len() >= 3 && (2 * lines.len() > rows || 10 * lines.len() >= 9 * told.len());
         let Some(first) = faults.iter().find(|f| hinted(f)).filter(|_| all).cloned() else {
             return Err(faults);

@@ -1,10 +1,11 @@
-//! What the load of a pass is worked from: each sum beside its formula.
+//! Workings of a pass's load: each sum beside its formula.
 
 use std::f64::consts::PI;
 
 use super::milled::Cut;
 use super::{EFFICIENCY, MANDREL_ROOM_MM, RADIAL};
 use crate::material::cutting_force_mpa;
+use crate::passes::kinematics::speed_m_per_min;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 
 const PRACTICE: Origin = Origin::Known("common practice, no source");
@@ -88,7 +89,7 @@ pub(super) struct Force {
     mean: (&'static [&'static [Symbol]], Vec<f64>),
 }
 
-/// Of a boring tool: F = kc a f.
+/// The force of a boring tool: F = kc a f.
 pub(super) fn bored([kc11, m]: [f64; 2], feed_mm: f64, stock_mm: f64) -> Force {
     let specific = cutting_force_mpa([kc11, m], feed_mm);
     let force = specific * stock_mm * feed_mm;
@@ -101,7 +102,8 @@ pub(super) fn bored([kc11, m]: [f64; 2], feed_mm: f64, stock_mm: f64) -> Force {
     }
 }
 
-/// Of a cutter: kc h a_p at each tooth where it is deepest in; kc a_e a_p f / (pi D) over a turn, `turning_mm` being D.
+/// The force of a cutter: kc h a_p at each tooth where it is deepest in; kc a_e a_p f / (pi D) over a turn,
+/// `turning_mm` being D.
 pub(super) fn milled(
     [kc11, m]: [f64; 2],
     cut: Cut,
@@ -221,7 +223,7 @@ pub(super) struct Stiffness {
 }
 
 impl Stiffness {
-    /// Of a spindle, N/mm, and a bar of a length and a diameter, mm, and a modulus, MPa.
+    /// The stiffness of a spindle, N/mm, with a bar of a length and a diameter, mm, and a modulus, MPa, in series.
     pub(super) fn of(spindle: f64, bar: Option<[f64; 3]>) -> Self {
         let bends =
             bar.map_or(0.0, |[length, diameter, elastic]| super::bending_mm_per_n(length, diameter, elastic));
@@ -269,57 +271,101 @@ const NOSE: [Symbol; 4] = [
     Symbol::mm("c", "what has come off the deck by then", Origin::Stated("deck.cut")),
 ];
 
+/// How an edge turns.
+pub(super) struct Turning {
+    /// The diameter that it turns on, mm.
+    pub(super) on_mm: f64,
+    /// Turns a minute.
+    pub(super) rpm: f64,
+}
+
+/// The feed marks of a round nose.
+pub(super) struct Marks {
+    /// Their height, micrometres.
+    pub(super) height_um: f64,
+    /// What it is held against, micrometres.
+    pub(super) most_um: Option<f64>,
+    /// Feed a turn, mm.
+    pub(super) feed_mm: f64,
+    /// Radius of the tip's nose, mm.
+    pub(super) radius_mm: f64,
+}
+
+/// Where the lowest tip comes to.
+pub(super) struct Tip {
+    /// Above the journal axis, mm.
+    pub(super) above_axis_mm: f64,
+    /// The deck above that axis, mm.
+    pub(super) deck_mm: f64,
+    /// Where the pass ends, mm.
+    pub(super) depth_mm: f64,
+    /// Diameter of the main housings, mm.
+    pub(super) housing_mm: f64,
+}
+
+/// Where the spindle's nose comes to.
+pub(super) struct Nose {
+    /// Above the deck, mm.
+    pub(super) above_deck_mm: f64,
+    /// From it to the tip, mm.
+    pub(super) reach_mm: f64,
+    /// Where the pass ends, mm.
+    pub(super) depth_mm: f64,
+    /// What has come off the deck by then, mm.
+    pub(super) off_mm: f64,
+}
+
 /// What a pass asks of machine and tool, as it was worked out.
-pub(super) struct Asked<'a> {
+pub(super) struct LoadFigures<'a> {
     pub(super) force: Force,
     pub(super) stiffness: &'a Stiffness,
     pub(super) power_kw: f64,
     pub(super) deflection_mm: f64,
     pub(super) copied_mm: f64,
-    /// Diameter that the edge turns at, mm, turns a minute.
-    pub(super) turning: [f64; 2],
+    pub(super) turning: Turning,
     /// kW; 0 where nobody says.
     pub(super) has_kw: f64,
-    /// Least and most, mm a side.
-    pub(super) stock_mm: [f64; 2],
+    /// A side, mm.
+    pub(super) least_stock_mm: f64,
+    /// A side, mm.
+    pub(super) most_stock_mm: f64,
     /// What deflection is held against, mm.
     pub(super) bends_most_mm: Option<f64>,
-    /// Height of the feed marks, what it is held against, micrometres; feed a turn and nose, mm.
-    pub(super) marks: Option<(f64, Option<f64>, [f64; 2])>,
-    /// Lowest tip, of a deck so high, at a depth; the housings. mm.
-    pub(super) tip_mm: [f64; 4],
-    /// Nose above the deck, reach, depth, what has come off the deck, mm.
-    pub(super) nose_mm: [f64; 4],
+    pub(super) marks: Option<Marks>,
+    pub(super) tip: Tip,
+    pub(super) nose: Nose,
 }
 
-impl Asked<'_> {
+impl LoadFigures<'_> {
     /// The load's figures, each with what it is worked from.
     pub(super) fn figures(self) -> Vec<Figure> {
-        let [turning_mm, rpm] = self.turning;
-        let speed = PI * turning_mm * rpm / 1000.0;
+        let Turning { on_mm, rpm } = self.turning;
+        let speed = speed_m_per_min(on_mm, rpm);
         let force_n = self.force.most_n;
         let (by, mean) = self.force.mean;
-        let kept = [speed, turning_mm, rpm, EFFICIENCY, self.has_kw].into_iter().chain(mean).collect();
+        let kept = [speed, on_mm, rpm, EFFICIENCY, self.has_kw].into_iter().chain(mean).collect();
         let mut figures = vec![
             self.force.most,
             Figure::of("power", self.power_kw, by, kept),
             deflection(self.deflection_mm, force_n, self.stiffness, self.bends_most_mm),
         ];
-        let [least, most] = self.stock_mm;
-        if most > 0.0 {
-            let kept = vec![RADIAL, force_n, most, least, self.stiffness.n_per_mm];
+        if self.most_stock_mm > 0.0 {
+            let stock = [self.most_stock_mm, self.least_stock_mm];
+            let kept = vec![RADIAL, force_n, stock[0], stock[1], self.stiffness.n_per_mm];
             figures.push(Figure::of("copied", self.copied_mm, &[&COPIED], kept));
         }
-        if let Some((value, held, [feed, nose])) = self.marks {
+        if let Some(marks) = self.marks {
             let symbols: &'static [&'static [Symbol]] =
-                if held.is_some() { &[&MARKS, &MOST_MARKS] } else { &[&MARKS] };
-            figures.push(Figure::of("marks", value, symbols, [feed, nose].into_iter().chain(held).collect()));
+                if marks.most_um.is_some() { &[&MARKS, &MOST_MARKS] } else { &[&MARKS] };
+            let kept = [marks.feed_mm, marks.radius_mm].into_iter().chain(marks.most_um).collect();
+            figures.push(Figure::of("marks", marks.height_um, symbols, kept));
         }
-        let [tip, deck, depth, housing] = self.tip_mm;
-        let least = housing / 2.0 + MANDREL_ROOM_MM;
-        figures.push(Figure::of("tip", tip, &[&TIP], vec![deck, depth, least, housing, MANDREL_ROOM_MM]));
-        let [nose, reach, depth, off] = self.nose_mm;
-        figures.push(Figure::of("nose", nose, &[&NOSE], vec![reach, depth, off]));
+        let Tip { above_axis_mm, deck_mm, depth_mm, housing_mm } = self.tip;
+        let least = housing_mm / 2.0 + MANDREL_ROOM_MM;
+        let kept = vec![deck_mm, depth_mm, least, housing_mm, MANDREL_ROOM_MM];
+        figures.push(Figure::of("tip", above_axis_mm, &[&TIP], kept));
+        let Nose { above_deck_mm, reach_mm, depth_mm, off_mm } = self.nose;
+        figures.push(Figure::of("nose", above_deck_mm, &[&NOSE], vec![reach_mm, depth_mm, off_mm]));
         figures
     }
 }

@@ -1,4 +1,4 @@
-//! What the teeth of a cutter take as it goes round inside a hole.
+//! The chip that a cutter's teeth take as it goes round inside a hole.
 
 /// The least angle in metal that is reckoned with, radians.
 const LEAST: f64 = 1e-6;
@@ -23,7 +23,7 @@ pub(super) struct Tooth {
     pub(super) in_cut: f64,
 }
 
-/// A cutter against a wall, taking so much a side off a round hole; mm.
+/// The cut of a cutter against a wall, taking `stock_mm` a side off a round hole, mm.
 ///
 /// Its edge at an angle a from the wall stands √(p² + r² + 2 p r cos a) from the hole's middle, p the radius of its
 /// way; it is out of metal where that is the old radius (law of cosines).
@@ -41,7 +41,7 @@ pub(super) fn cut(wall_mm: f64, cutter_mm: f64, stock_mm: f64) -> Cut {
 }
 
 impl Cut {
-    /// Angle in metal, degrees; the least that is reckoned with where there is none.
+    /// Angle in metal, degrees; never under the least that is reckoned with.
     pub(super) fn angle_deg(self) -> f64 {
         self.angle.max(LEAST).to_degrees()
     }
@@ -74,8 +74,8 @@ mod tests {
 
     #[test]
     fn along_a_straight_wall_the_chip_is_that_of_the_handbooks() {
-        // A hole so large that its wall is straight: cos a = 1 - 2 a_e / D; mean chip f_z (a_e / D) 114.6 / a in degrees
-        // (the usual formula of milling handbooks, from memory).
+        // A hole so large that its wall is straight: cos a = 1 - 2 a_e / D; mean chip f_z (a_e / D) 114.6 / a in
+        // degrees (the usual formula of milling handbooks, from memory).
         let (cutter, stock) = (20.0, 8.0);
         let cut = cut(1e7, cutter / 2.0, stock);
         let angle = (1.0_f64 - 2.0 * stock / cutter).acos();

@@ -1,4 +1,4 @@
-//! What size and depth of a pass are worked from.
+//! Workings of a pass's extent: its size and its depth.
 
 use crate::plan::worked::{Figure, Origin, Symbol};
 

@@ -35,7 +35,7 @@ enum On {
 }
 
 impl Demand {
-    /// What is in hand beyond the demand, mm.
+    /// What the margin has beyond the demand, mm.
     pub(super) fn value_mm(&self, at: [f64; 2]) -> f64 {
         match &self.on {
             On::Bound(bound) => {
@@ -70,7 +70,8 @@ impl Demand {
 
     /// The most that the value can change within `half_mm` of `at`, mm.
     ///
-    /// A margin changes by no more than the centre moves; its reserve with the direction of the line it is measured along.
+    /// A margin changes by no more than the centre moves; its reserve with the direction of the line it is measured
+    /// along.
     pub(super) fn reach_mm(&self, at: [f64; 2], half_mm: f64) -> f64 {
         let On::Bound(bound) = &self.on else { return half_mm };
         half_mm + bound.reserve_swing_mm(bound.bound.margin(at).line_mm, half_mm)
@@ -164,7 +165,8 @@ impl Field {
 #[derive(Default)]
 struct Demands {
     all: Vec<Demand>,
-    /// What each keeps and how surely, bit by bit, which is ordered; what it reserves follows from that.
+    /// Every demand so far by its bits, which can be ordered: bound, certainty, level. Its reserve follows from
+    /// these.
     stand: BTreeSet<([u64; 14], [u64; 4], bool)>,
 }
 

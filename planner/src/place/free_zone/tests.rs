@@ -1,3 +1,4 @@
+use borewright_geometry::clock::distance_mm;
 use borewright_geometry::{Apart, Bound, Constraint, Spread};
 use proptest::prelude::*;
 
@@ -87,7 +88,7 @@ fn nearest(outlines: &[Outline], to: [f64; 2]) -> [f64; 2] {
             let share = ((to[0] - w[0][0]) * along[0] + (to[1] - w[0][1]) * along[1]) / length;
             let share = share.clamp(0.0, 1.0);
             let at = [w[0][0] + share * along[0], w[0][1] + share * along[1]];
-            let far = (at[0] - to[0]).hypot(at[1] - to[1]);
+            let far = distance_mm(at, to);
             if far < best.1 {
                 best = (at, far);
             }

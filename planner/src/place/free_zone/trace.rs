@@ -1,5 +1,7 @@
-//! From a field to closed outlines: a square is divided where an edge can be, the smallest squares are
-//! contoured, each crossing is closed in on, and corners between two limits are solved for.
+//! Outlines of a field's area: a square is divided where an edge can be, the smallest squares are contoured, each
+//! crossing is closed in on, and corners between two limits are solved for.
+
+use borewright_geometry::clock::distance_mm;
 
 use std::collections::BTreeMap;
 
@@ -179,8 +181,9 @@ impl Grid<'_> {
 
     /// Where the area ends between a point within and one without.
     ///
-    /// By false position, with a stale end's value halved (the Illinois way), each try half of what is asked away from both
-    /// ends at least: where a limit is nearly straight four tries do. What that does not end, halving does.
+    /// By false position, with a stale end's value halved (the Illinois way), each try half of what is asked away
+    /// from both ends at least: where a limit is nearly straight four tries do. What that does not end, halving
+    /// does.
     fn crossing(
         &self,
         demands: &[usize],
@@ -293,7 +296,7 @@ impl Grid<'_> {
             at[0] -= (va * gb[1] - vb * ga[1]) / determinant;
             at[1] -= (vb * ga[0] - va * gb[0]) / determinant;
             // Not this corner, but one of other squares.
-            if (at[0] - start[0]).hypot(at[1] - start[1]) > 2.0 * self.cell_mm {
+            if distance_mm(at, start) > 2.0 * self.cell_mm {
                 return None;
             }
         }

@@ -11,13 +11,13 @@ pub struct Assigned {
     pub number: String,
     /// Its own pocket, step by step: its outside less the interference.
     pub pockets: Vec<OwnPocket>,
-    /// Depth of its ledge below the deck as it is.
+    /// Depth of its ledge below the deck as it is, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ledge: Option<f64>,
-    /// Thickness of its flange.
+    /// Thickness of its flange, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub thickness: Option<f64>,
-    /// How much that thickness differs round the flange.
+    /// How much that thickness differs round the flange, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub thickness_spread: Option<f64>,
 }

@@ -11,7 +11,7 @@ pub struct FlatPair {
     pub rear: u32,
     /// Distance of the planned centres.
     pub distance: f64,
-    /// That less the nominal distance.
+    /// The distance less the nominal one.
     pub off_nominal: f64,
     /// Gap between flats left as supplied.
     pub gap_as_supplied: f64,

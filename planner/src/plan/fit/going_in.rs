@@ -1,4 +1,4 @@
-//! How a sleeve goes in.
+//! The going in of a sleeve: temperatures and gap.
 
 use serde::Serialize;
 
@@ -10,21 +10,22 @@ pub struct GoingIn {
     /// Temperature of the block at which the gap is there with the most interference, degrees Celsius; 20 where it
     /// goes in cold.
     pub block: f64,
-    /// Temperature to soak it at, so that it is still hot enough when it is on its way.
+    /// Temperature to soak the block at, °C, so that it is still hot enough when it is on its way.
     pub soak: f64,
-    /// Temperature of the sleeve.
+    /// Temperature of the sleeve, °C.
     pub sleeve: f64,
-    /// Gap on diameter at the tightest register.
+    /// Gap on diameter at the tightest register, mm.
     pub clearance: f64,
     /// The register that decides.
     pub decides: String,
-    /// Hottest that the block may become.
+    /// Hottest that the block may become, °C.
     pub hottest: f64,
-    /// Where the block would be too hot, or be so with what it cools by on its way: how cold the sleeve must be instead.
+    /// How cold the sleeve must be instead, °C, where the block would be too hot, or be so with what it cools by on
+    /// its way.
     pub chilled: Option<f64>,
     /// The gap as the block cools.
     pub gaps: Vec<Gap>,
-    /// Below this block temperature the gap is under what is asked: heat again.
+    /// Block temperature below which the gap is under what is asked, °C: heat again.
     pub reheat_below: Option<f64>,
     /// What the gap is worked from.
     #[serde(skip)]
@@ -34,8 +35,8 @@ pub struct GoingIn {
 /// The gap on diameter at a temperature of the block.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Gap {
-    /// Of the block.
+    /// Temperature of the block, °C.
     pub block: f64,
-    /// On diameter; negative is interference.
+    /// Gap on diameter, mm; negative is interference.
     pub gap: f64,
 }

@@ -14,17 +14,17 @@ pub struct SleeveLimit {
     pub feature: Sentence,
     /// What there is: mm, or a share of yield; `None` where the job does not carry it.
     pub value: Option<f64>,
-    /// What decides.
+    /// What decides, in the limit's own unit.
     pub least: f64,
-    /// What is preferred.
+    /// What is preferred, in the limit's own unit.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub prefer: Option<f64>,
-    /// What there is beyond the limit.
+    /// What there is beyond the limit, in its own unit.
     pub margin: Option<f64>,
-    /// Whether it holds of itself, with nobody asking.
+    /// Whether it holds though the job does not set it.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub of_itself: bool,
-    /// Of one that holds of itself, why.
+    /// Why it holds, where the job does not set it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub why: Option<Sentence>,
     /// Go; hold where only the preferred figure is missed, or the figure is not known; stop beyond the limit.

@@ -1,4 +1,4 @@
-//! How a candidate sleeve fits: plain figures, as the plan states them.
+//! The fit of a candidate sleeve in plain figures, as the plan states them.
 
 mod assigned;
 mod flat_pair;

@@ -9,13 +9,13 @@ use crate::plan::sentence::Sentence;
 pub struct ORingFit {
     /// The step it seals.
     pub feature: String,
-    /// Depth of the groove's middle.
+    /// Depth of the groove's middle below the deck, mm.
     pub depth: f64,
-    /// (cord - gland) / cord, the cord as stretched onto its groove; so are all that follow.
+    /// (cord - gland) / cord, of 1, the cord as stretched onto its groove; so are all that follow.
     pub squeeze: f64,
-    /// (groove - inside) / inside.
+    /// (groove - inside) / inside, of 1.
     pub stretch: f64,
-    /// Area of the cord over area of the groove.
+    /// Area of the cord over area of the groove, of 1.
     pub fill: f64,
     /// Cord once stretched, at constant volume, mm.
     pub cord_stretched: f64,
@@ -23,13 +23,13 @@ pub struct ORingFit {
     pub least: Squeeze,
     /// With the thickest cord in the shallowest gland.
     pub most: Squeeze,
-    /// Squeeze on the two sides when the sleeve is pushed over as far as its register lets it.
+    /// Squeeze on the two sides, of 1, when the sleeve is pushed over as far as its register lets it.
     pub aside: [f64; 2],
     /// At the temperatures at work.
     pub hot: Squeeze,
     /// With the thickest cord in the shallowest gland, at the temperatures at work.
     pub hot_most: Squeeze,
-    /// From the jacket's lower edge to the groove; `None` where the block describes no jacket.
+    /// From the jacket's lower edge to the groove, mm; `None` where the block describes no jacket.
     pub from_jacket: Option<f64>,
     /// What is outside the usual ranges, in words.
     pub remarks: Vec<Sentence>,
@@ -38,8 +38,8 @@ pub struct ORingFit {
 /// Squeeze and fill of one case, shares.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Squeeze {
-    /// Of the cord.
+    /// Squeeze of the cord, of 1.
     pub squeeze: f64,
-    /// Of the groove.
+    /// Fill of the groove, of 1.
     pub fill: f64,
 }

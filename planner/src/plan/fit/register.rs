@@ -10,23 +10,23 @@ use crate::plan::worked::Figure;
 pub struct Register {
     /// The step's name.
     pub feature: String,
-    /// The sleeve's outside.
+    /// The sleeve's outside diameter, mm.
     pub diameter: f64,
-    /// The pocket.
+    /// Diameter of the pocket, mm.
     pub pocket: f64,
     /// At the ends of both tolerances.
     pub interference: Interference,
     /// The fit's code, where the sleeve states one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub code: Option<String>,
-    /// The sleeve's bore as supplied.
+    /// The sleeve's bore as supplied, mm.
     pub inside: f64,
-    /// The pocket plus twice the least wall left; `None` where no wall is known.
+    /// The pocket plus twice the least wall left, mm; `None` where no wall is known.
     pub outside: Option<f64>,
     /// The least wall left.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub wall: Option<WallLeft>,
-    /// Contact pressure at the middle interference and 20 °C; `None` where no wall is known.
+    /// Contact pressure at the middle interference and 20 °C, MPa; `None` where no wall is known.
     pub pressure: Option<f64>,
     /// Contact pressure at the least interference, bore finished, 20 °C, MPa: what is sure to grip; `None` where no
     /// wall is known.
@@ -35,15 +35,16 @@ pub struct Register {
     pub hoop: Option<Hoop>,
     /// Hoop stress with the most interference, MPa.
     pub hoop_most: Option<Hoop>,
-    /// How much the sleeve's bore closes with it, on diameter, at the middle interference.
+    /// How much the sleeve's bore closes with it, on diameter, at the middle interference, mm.
     pub closure: Option<f64>,
-    /// Largest hoop stress over yield, in either part, cold or at work; `None` where the yield is not known.
+    /// Largest hoop stress over yield, 1 at yield, in either part, cold or at work; `None` where the yield is not
+    /// known.
     pub hoop_ratio: Option<f64>,
-    /// Where no wall is known: the most that this ratio can be, whatever the wall.
+    /// Where no wall is known: the most that the hoop ratio can be, 1 at yield, whatever the wall.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hoop_ratio_at_most: Option<f64>,
-    /// Temperature of block and sleeve together at which the middle interference is nothing; `None` where there is
-    /// none, or it grows with heat.
+    /// Temperature of block and sleeve together at which the middle interference is nothing, °C; `None` where there
+    /// is none, or it grows with heat.
     pub gone_at: Option<f64>,
     /// At the temperatures at work, the bore finished.
     pub running: Option<Running>,
@@ -75,9 +76,9 @@ pub struct Hoop {
 pub struct Running {
     /// Interference left, on diameter.
     pub interference: Interference,
-    /// Contact pressure with the most interference.
+    /// Contact pressure with the most interference, MPa.
     pub pressure: f64,
-    /// With the least: what is sure to grip.
+    /// Contact pressure with the least interference, MPa: what is sure to grip.
     pub pressure_least: f64,
     /// Hoop stress with the most.
     pub hoop: Hoop,

@@ -1,4 +1,4 @@
-//! A sentence with its quantities in it: put together where a fact is known, rendered by whoever prints it.
+//! A sentence with its quantities in it: put together where a fact is known, rendered where it is printed.
 //!
 //! ```
 //! use borewright_planner::{plan::sentence::{Units, mm}, say};
@@ -37,7 +37,7 @@ const OPEN: char = '\u{F5B00}';
 const CLOSE: char = '\u{F5B01}';
 
 impl Sentence {
-    /// Nothing said.
+    /// An empty sentence.
     #[must_use]
     pub fn new() -> Self {
         Self::default()
@@ -175,7 +175,7 @@ impl PartialEq<&str> for Sentence {
     }
 }
 
-/// Its text, lengths in mm.
+/// A sentence is written as its text, lengths in mm.
 impl Serialize for Sentence {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(&self.to_string())
@@ -222,7 +222,7 @@ impl Serialize for Parts<'_> {
 
 /// A [`Sentence`](crate::plan::sentence::Sentence): as `format!`, with quantities among its arguments kept as such.
 ///
-/// Whatever is named within the braces themselves is text alone; quantities are arguments.
+/// What is named inside the braces becomes plain text; only arguments are kept as quantities.
 #[macro_export]
 macro_rules! say {
     ($format:literal $(, $part:expr)* $(,)?) => {

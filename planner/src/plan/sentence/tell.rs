@@ -1,4 +1,4 @@
-//! What may stand in a sentence as it is put together: figures, sentences, words.
+//! The parts that a sentence is put together from: figures, sentences, words.
 
 use std::fmt::{Display, Write as _};
 
