@@ -1,4 +1,4 @@
-//! Which measured sleeve goes where, and the pocket that each then asks for.
+//! The assignment of measured sleeves to bores, and the pocket that each then asks for.
 
 use crate::job::pocket;
 use crate::job::{Job, MeasuredSleeve};

@@ -13,7 +13,7 @@ const STEP_K: f64 = 10.0;
 /// Rows of that table at most.
 const MOST_ROWS: usize = 10;
 
-/// A block cools by so much from the oven to the last sleeve, kelvin. Common practice, no source.
+/// How far a block cools from the oven to the last sleeve, K. Common practice, no source.
 const COOLS_K: f64 = 20.0;
 
 /// Free expansion of both parts: gap = d (a_block (T_b - 20) + a_sleeve (20 - T_s)) - interference, a the means.
@@ -23,8 +23,7 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
         |diameter_mm: f64| Pair { diameter_mm, block: &job.block.parent.material, sleeve: &sleeve.material };
     // A loose wet length goes in with any register above or below it.
     let dry = sleeve.body.iter().filter(|s| !s.wet);
-    let sizes =
-        dry.map(|s| (s.name.clone(), s.diameter_mm - s.interference_mm, s.interference_mm + half_mm(job, s)));
+    let sizes = dry.map(|s| (s.name.clone(), s.pocket_mm(), s.interference_mm + half_mm(job, s)));
     let needed = |pocket: f64, most: f64| pair(pocket).block_c(most + wanted.clearance_mm, wanted.sleeve_c);
     let decides = sizes.max_by(|a, b| needed(a.1, a.2).total_cmp(&needed(b.1, b.2)));
     let Some((name, pocket, most)) = decides.filter(|_| !registers.is_empty()) else {
@@ -38,9 +37,9 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
     };
     let (needed, pair) = (needed(pocket, most), pair(pocket));
     let gap = |block_c: f64, sleeve_c: f64| pair.opened_mm(block_c, sleeve_c) - most;
-    // What is loose enough cold needs no oven.
+    // A sleeve that is loose enough with the block cold needs no oven.
     let loose = gap(REFERENCE_C, wanted.sleeve_c) >= 0.0 && most <= 0.0;
-    // It cools on its way from the hottest that it may be: what is missing then, a colder sleeve makes up for.
+    // The block cools on its way from the hottest that it may be; a colder sleeve makes up for that.
     let on_its_way_c = (wanted.hottest_c - COOLS_K).max(REFERENCE_C);
     let (block_c, chilled) = match (loose, needed > on_its_way_c) {
         (true, _) => (REFERENCE_C, None),
@@ -79,5 +78,21 @@ pub(super) fn going_in(job: &Job, sleeve: &Sleeve, registers: &[Register]) -> Go
         ))
         .chain(soaked)
         .collect(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::worked::Origin;
+
+    #[test]
+    fn what_a_block_cools_by_is_told_as_it_is_reckoned() {
+        let told = worked::GAP_CHILLED.map(|symbol| symbol.origin);
+        let cools = format!("less {COOLS_K} K that it cools by");
+        assert!(
+            told.iter().any(|from| matches!(from, Origin::Known(words) if words.contains(&cools))),
+            "{cools}"
+        );
     }
 }

@@ -25,7 +25,8 @@ impl Pair<'_> {
         self.diameter_mm * (self.block.strain(block_c) - self.sleeve.strain(sleeve_c))
     }
 
-    /// Block temperature that opens so much on diameter, degrees Celsius; the reference temperature where it is open.
+    /// Block temperature that opens `open_mm` on diameter, degrees Celsius; the reference temperature where it is
+    /// open already.
     ///
     /// ```
     /// # use borewright_planner::{material, sleeve::heat::Pair};
@@ -45,8 +46,8 @@ impl Pair<'_> {
         if grown > 0.0 { self.block.celsius_at(grown) } else { REFERENCE_C }
     }
 
-    /// Sleeve temperature that opens so much on diameter with the block at a temperature, degrees Celsius; absolute
-    /// zero where none does.
+    /// Sleeve temperature that opens `open_mm` on diameter with the block at a temperature, degrees Celsius;
+    /// absolute zero where none does.
     #[must_use]
     pub fn sleeve_c(&self, open_mm: f64, block_c: f64) -> f64 {
         self.sleeve.celsius_at(self.block.strain(block_c) - open_mm / self.diameter_mm)

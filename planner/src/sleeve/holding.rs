@@ -1,4 +1,4 @@
-//! What holds a plain sleeve: friction at the least interference, against gas on its end and the pull of heat.
+//! The holding of a plain sleeve: friction at the least interference, against gas on its end and the pull of heat.
 
 use std::f64::consts::{FRAC_PI_4, PI};
 
@@ -6,7 +6,8 @@ use crate::job::{Foot, Job, Sleeve};
 use crate::place::Positions;
 use crate::plan::fit::{Holding, Register};
 
-/// F = µ Σ p π d l over the dry steps, p at the least interference, l below the final deck (as DIN 7190 has it, from memory).
+/// F = µ Σ p π d l over the dry steps, p at the least interference, l below the final deck (as DIN 7190 has it,
+/// from memory).
 pub(super) fn holding(
     job: &Job,
     sleeve: &Sleeve,

@@ -1,6 +1,6 @@
-//! What a job limits of a sleeve's fit; a limit left out is not applied.
+//! Limits that a job sets on a sleeve's fit; one left out is not applied.
 
-use super::{in_block, proportions, unasked, unlikely};
+use super::bounds;
 use crate::job::{Job, Limit, Sleeve};
 use crate::limits::{self, Better, Stated, of_sleeve};
 use crate::plan::fit::SleeveLimit;
@@ -40,7 +40,7 @@ impl SleeveLimit {
         }
     }
 
-    /// Whether its figures are lengths; else they are shares, MPa or degrees Celsius and have no length's unit.
+    /// Whether the limit's figures are lengths, mm; else they are shares, MPa or degrees Celsius.
     #[must_use]
     pub fn is_length(&self) -> bool {
         !matches!(
@@ -66,7 +66,7 @@ impl SleeveLimit {
         )
     }
 
-    /// What there is beyond the limit, unknown before all that is known.
+    /// What there is beyond the limit, for sorting: an unknown figure comes before every known one.
     pub(super) fn short(&self) -> f64 {
         self.margin.unwrap_or(f64::NEG_INFINITY)
     }
@@ -76,13 +76,10 @@ impl SleeveLimit {
     }
 }
 
-/// Every limit that the job sets, known or not, and what no sleeve may be whatever the job sets.
+/// Every limit that the job sets, judged or not, and the bounds that hold whatever the job sets.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = asked(job, sleeve, fit);
-    limits.extend(unasked::limits(job, sleeve, fit));
-    limits.extend(in_block::limits(job, sleeve, fit));
-    limits.extend(unlikely::limits(job, sleeve, fit));
-    limits.extend(proportions::limits(job, sleeve, fit));
+    limits.extend(bounds::limits(job, sleeve, fit));
     limits
 }
 
@@ -96,7 +93,7 @@ pub(super) fn thinnest<'s>(job: &Job, sleeve: &'s Sleeve) -> Option<(&'s str, f6
     walls.min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
-/// What the job asks. A limit that is set and has nothing to be judged by is a hold: it was set to be kept.
+/// The limits that the job sets. One without a figure to judge it by is a hold.
 fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let set = &job.limits;
@@ -113,7 +110,7 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         || "the block describes no fire ring".to_owned(),
         |ring| format!("cylinder {} at clock {:.0}", ring.cylinder, ring.least_at),
     );
-    // What is said of a flange does not concern a plain sleeve.
+    // Limits on a flange do not concern a plain sleeve.
     if sleeve.flange().is_some() {
         add(&of_sleeve::RING_ON_FLANGE, &place, least.map(|r| r.on_flange_least));
     }

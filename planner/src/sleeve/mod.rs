@@ -1,24 +1,20 @@
-//! Sleeve, pocket and fit: whether a candidate stays put, seals and lives.
+//! A candidate's fit: whether it stays put, seals and lasts.
 
 pub mod heat;
 pub mod rings;
 
 mod assign;
-mod cannot;
+mod bounds;
 mod gasket;
 mod going_in;
 mod holding;
-mod in_block;
 mod limit;
 mod o_ring;
 mod pairs;
-mod proportions;
 mod protrusion;
 mod register;
 mod seat;
 mod stack;
-mod unasked;
-mod unlikely;
 mod walls;
 mod worked;
 
@@ -31,9 +27,9 @@ use crate::read::fault::plain;
 use crate::say;
 use crate::survey::Survey;
 
+pub(crate) use bounds::LEAST_CUT_MM;
+pub use bounds::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
 pub use o_ring::{FILL, FILL_MOST, SQUEEZE, STRETCH};
-pub(crate) use unasked::LEAST_CUT_MM;
-pub use unasked::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
 
 impl SleeveFit {
     /// The worst of its limits.
@@ -126,11 +122,11 @@ fn of_figures(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<Sentence> {
             notes.push(text);
         }
     }
-    notes.extend(unasked::notes(job, sleeve, fit));
+    notes.extend(bounds::notes(job, sleeve, fit));
     notes
 }
 
-/// What a reader should know of such a fit.
+/// Notes that a reader should have of the fit.
 fn to_know(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -> Vec<Sentence> {
     let mut notes = Vec::new();
     let own = job.measured.iter().filter(|m| m.sleeve == positions.sleeve).count();
@@ -148,7 +144,7 @@ fn to_know(job: &Job, sleeve: &Sleeve, positions: &Positions, fit: &SleeveFit) -
                 "{}: at work the fit may be open by {}; {} and clamp hold the sleeve then, not the squeeze",
                 plain(&register.feature, 40),
                 mm(register.running.map_or(0.0, |w| -w.interference.least), 3),
-                if sleeve.flange().is_some() { "flange" } else { "step" }
+                sleeve.stop_word()
             ));
         }
     }

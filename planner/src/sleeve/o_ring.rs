@@ -67,7 +67,7 @@ pub(super) fn o_rings(job: &Job, sleeve: &Sleeve, positions: &Positions) -> Vec<
 /// How one O-ring fits in the pocket of its step, with remarks where it is unusual: as drawn, at both ends of the
 /// tolerances, pushed aside and hot. `from_mm` is the depth that the step begins at.
 fn o_ring(job: &Job, sleeve: &Sleeve, step: &Step, from_mm: f64, ring: &ORing) -> ORingFit {
-    let pocket = step.diameter_mm - step.interference_mm;
+    let pocket = step.pocket_mm();
     let gland = Gland { pocket, groove: ring.groove_diameter_mm, width: ring.groove_width_mm };
     let stretch = (ring.groove_diameter_mm - ring.inside_mm) / ring.inside_mm;
     // Stretched onto its groove the cord is thinner: rubber keeps its volume.

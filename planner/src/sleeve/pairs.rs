@@ -1,5 +1,7 @@
 //! Flats of neighbouring flanges, cut to the distance that the planned centres really have.
 
+use borewright_geometry::clock::distance_mm;
+
 use crate::job::Job;
 use crate::place::Positions;
 use crate::plan::fit::FlatPair;
@@ -18,9 +20,8 @@ pub(super) fn flats(job: &Job, positions: &Positions) -> Vec<FlatPair> {
     pairs
         .map(|&(front, rear)| {
             let (a, b) = (&positions.bores[front], &positions.bores[rear]);
-            let apart = |p: [f64; 2], q: [f64; 2]| (p[0] - q[0]).hypot(p[1] - q[1]);
-            let distance = apart(a.planned_mm, b.planned_mm);
-            let nominal = apart(a.true_mm, b.true_mm);
+            let distance = distance_mm(a.planned_mm, b.planned_mm);
+            let nominal = distance_mm(a.true_mm, b.true_mm);
             let meant = nominal - flats;
             let gap = if meant > 0.0 { meant } else { GAP_MM };
             let across = distance - gap;

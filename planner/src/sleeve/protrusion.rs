@@ -29,7 +29,7 @@ fn decks(job: &Job, flange_mm: f64) -> Vec<DeckTilt> {
     });
     read.filter_map(|(set_up, deck_mm)| {
         let [nx, ny, nz] = fit_plane(deck_mm).ok()?.normal;
-        // A deck on edge is no deck; the survey names it.
+        // A deck on edge gives no height, and the survey names it.
         if nz.abs() < 0.5 {
             return None;
         }

@@ -12,7 +12,7 @@ use crate::plan::fit::{Hoop, Interference, Register, Running, WallLeft};
 use crate::plan::worked::Figure;
 use crate::survey::Survey;
 
-/// A share of the liner's wall thinner than this is no ring, mm.
+/// A rest of the old liner thinner than this is not counted as a ring, mm.
 const NO_RING_MM: f64 = 0.05;
 
 /// What the registers of one sleeve share.
@@ -101,7 +101,7 @@ struct Grips<'a> {
     middle: &'a Option<Grip>,
 }
 
-/// What its figures are worked from.
+/// The figures of a register, each with what it is worked from.
 fn figures(parts: &Parts<'_>, step: &Step, [pocket, outside]: [f64; 2], grips: &Grips<'_>) -> Vec<Figure> {
     let own = step.pocket_tolerance_mm.unwrap_or(parts.job.allowances.pocket_size_mm);
     let at = &parts.job.engine.running;
@@ -119,11 +119,11 @@ fn figures(parts: &Parts<'_>, step: &Step, [pocket, outside]: [f64; 2], grips: &
     figures
 }
 
-/// The most of hoop over yield that any wall round the sleeve could give, at 20 °C and at work; `None` where a yield is not
-/// known.
+/// The most of hoop over yield that any wall round the sleeve could give, at 20 °C and at work; `None` where a
+/// yield is not known.
 ///
-/// A thin wall takes up all of the interference: E δ / d. A rigid one leaves all of it to the sleeve, whose bore then bears
-/// p · 2 b² / (b² − a²) with p = (δ / d) E / ((b² + a²) / (b² − a²) − ν) (Lamé).
+/// A thin wall takes up all of the interference: E δ / d. A rigid one leaves all of it to the sleeve, whose bore
+/// then bears p · 2 b² / (b² − a²) with p = (δ / d) E / ((b² + a²) / (b² − a²) − ν) (Lamé).
 fn at_most(parts: &Parts<'_>, pocket: f64, [cold, hot]: [f64; 2]) -> Option<f64> {
     let at = &parts.job.engine.running;
     let sleeve = &parts.sleeve.material;
@@ -181,7 +181,7 @@ fn grip(
     let shell =
         liner.filter(|l| l.outside_mm > pocket + 2.0 * NO_RING_MM && l.outside_mm < outside - NO_RING_MM);
     let (rings, tight) = match shell {
-        // The maker's own fit of the liner is not known; nothing is the careful figure for the sleeve's grip.
+        // The maker's fit of the liner is not known; taking it as 0 is on the safe side for the sleeve's grip.
         Some(liner) => {
             let between = ring(pocket, liner.outside_mm, &liner.material);
             (vec![sleeve, between, ring(liner.outside_mm, outside, parts.block)], vec![tight_mm, 0.0])

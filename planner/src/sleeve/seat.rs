@@ -1,4 +1,5 @@
-//! The seat: the ledge under the flange, or the step under a plain sleeve, what presses on it, and what its metal bears.
+//! The seat: the ledge under the flange, or the step under a plain sleeve, what presses on it, and what its metal
+//! bears.
 
 use std::f64::consts::FRAC_PI_4;
 use std::sync::LazyLock;
@@ -18,7 +19,7 @@ static RAYS_AT: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| {
     (0..RAYS).map(|ray| ((f64::from(ray) + 0.5) * turn).sin_cos()).collect()
 });
 
-/// More holes than this in one ledge leave none to speak of: it is told as none.
+/// With more holes than this in it a ledge counts as none.
 const MOST_HOLES: usize = 48;
 
 /// Steps along a ray, where a hole opens in the ledge.
@@ -26,9 +27,10 @@ const ALONG: u32 = 60;
 
 /// The seat of the candidate at its planned places.
 ///
-/// Ledge: from the edge of the flange to the chamfered edge of the pocket below, less the flats and any coolant hole
-/// that opens in it; the clamp presses on it, and gas takes off. Step: from the pocket to the step's own bore, or to the
-/// farthest metal of the old one where that is wider; what of the clamp stands on the sleeve presses on it, and gas with it.
+/// Ledge: from the edge of the flange to the chamfered edge of the pocket below, less the flats and any coolant
+/// hole that opens in it; the clamp presses on it, and gas takes off. Step: from the pocket to the step's own bore,
+/// or to the farthest metal of the old one where that is wider; what of the clamp stands on the sleeve presses on
+/// it, and gas with it.
 pub(super) fn seat(job: &Job, survey: &Survey, positions: &Positions) -> Seat {
     let sleeve = &job.sleeves[positions.sleeve];
     let below = positions.pocket.steps.first().map_or(0.0, |s| s.radius_mm);
@@ -101,7 +103,8 @@ pub(super) fn seat(job: &Job, survey: &Survey, positions: &Positions) -> Seat {
 
 /// The old bore at a step, as seen from the planned centre: its centre and farthest metal, mm.
 ///
-/// The parent where it was read; else, down to the liner's end, what the liner stood in; below it the bore as it is now.
+/// The parent where it was read; else, down to the liner's end, what the liner stood in; below it the bore as it is
+/// now.
 fn old(job: &Job, found: &CylinderSurvey, bore: &Seated, depth_mm: f64) -> ([f64; 2], f64) {
     let liner = job.block.parent.liner.as_ref().filter(|l| depth_mm < l.length_mm);
     let (surface, radius_mm) = match (found.parent_bore(job), liner) {
@@ -151,7 +154,7 @@ impl Ledge {
         [self.inner.max(hole), reach]
     }
 
-    /// Its least width but for flats, mm; 0 where there is none.
+    /// The ledge's least width but for flats, mm; 0 where there is none.
     fn width_mm(&self) -> f64 {
         let hole = self.old.map_or(0.0, |([x, y], radius)| x.hypot(y) + radius);
         (self.outer - self.inner.max(hole)).max(0.0)
@@ -255,8 +258,8 @@ mod tests {
 
     #[test]
     fn an_old_bore_off_the_middle_takes_its_lens_out_of_a_step() {
-        // Step from 42 to 43.25; an old bore of 42.5 whose middle stands 0.3 off leaves pi (43.25² - 42.5²) all the same,
-        // for it lies wholly outside 42 but for nothing: 42.5 - 0.3 = 42.2.
+        // Step from 42 to 43.25; an old bore of 42.5 whose middle stands 0.3 off leaves pi (43.25² - 42.5²) all the
+        // same, for it lies wholly outside 42 but for nothing: 42.5 - 0.3 = 42.2.
         let step =
             Ledge { inner: 42.0, outer: 43.25, flat: None, floor: 130.0, old: Some(([0.3, 0.0], 42.5)) };
         let closed = std::f64::consts::PI * (43.25_f64.powi(2) - 42.5_f64.powi(2));

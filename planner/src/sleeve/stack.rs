@@ -7,7 +7,8 @@ use crate::survey::Survey;
 
 /// Crown below the deck = H - c - sqrt((L ± R)² - d²): slider-crank with the pin's line d off the journal axis.
 ///
-/// H is the final deck of a bank, as read where it was read; R half the stroke, L the rod, c the pin height, d the axis offset.
+/// H is the final deck of a bank, as read where it was read; R half the stroke, L the rod, c the pin height, d the
+/// axis offset.
 pub(super) fn stack(job: &Job, survey: &Survey, sleeve: &Sleeve) -> Option<Stack> {
     let piston = job.engine.piston.as_ref()?;
     let cut = job.engine.deck.cut_mm;

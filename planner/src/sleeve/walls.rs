@@ -40,13 +40,11 @@ pub(super) fn least(
         let readings = job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.cylinder == bore.site.cylinder);
         for reading in readings {
             let Some(wall) = reading.wall_mm else { continue };
-            let Some((middle, radius, _)) = found.surface(job, reading.surface, reading.depth_mm) else {
-                continue;
-            };
+            let Some(at) = found.surface(job, reading.surface, reading.depth_mm) else { continue };
             let (sin, cos) = reading.clock_deg.to_radians().sin_cos();
-            let far = radius + wall;
+            let far = at.radius_mm + wall;
             let cut = bore.cut_mm(reading.depth_mm);
-            let [x, y] = [middle[0] + far * cos - cut[0], middle[1] + far * sin - cut[1]];
+            let [x, y] = [at.centre_mm[0] + far * cos - cut[0], at.centre_mm[1] + far * sin - cut[1]];
             let left = x.hypot(y) - feature.radius_mm;
             let here = positions.pocket.at(reading.depth_mm).is_some_and(|f| f.depths == feature.depths);
             let (kept, from) =

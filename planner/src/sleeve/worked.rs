@@ -1,4 +1,4 @@
-//! What the figures of a fit are worked from.
+//! Workings of a fit's figures.
 
 use crate::material::Material;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
@@ -72,7 +72,7 @@ const GAP: [Symbol; 9] = [
 
 /// What the gap of a sleeve going in is worked from where the block at its hottest is not enough, and the sleeve is
 /// chilled for it.
-const GAP_CHILLED: [Symbol; 9] = {
+pub(super) const GAP_CHILLED: [Symbol; 9] = {
     let mut symbols = GAP;
     symbols[7] = Symbol::new(
         "T_b",
@@ -143,7 +143,7 @@ const HOTTEST: [Symbol; 2] = [
     Symbol::new("T_max", "the hottest that it may be", Unit::Celsius, Origin::Stated("going_in.hottest")),
 ];
 
-/// How hot the block is soaked: so much above what gives the gap, or at its hottest.
+/// How hot the block is soaked: above what gives the gap by what it cools, or at its hottest.
 pub(super) fn soak(value: f64, block_c: f64, cools_k: f64) -> Figure {
     if value < block_c + cools_k {
         Figure::of("soak", value, &[&HOTTEST], vec![value])

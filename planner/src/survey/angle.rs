@@ -8,14 +8,12 @@ use serde::Serialize;
 
 use super::bore::FoundCircle;
 use super::reversal::{Reversal, at_deck, mean_height_mm};
+use super::significance::MEASURABLE;
 use crate::job::rounds::Round;
 use crate::job::{Job, ReadingFrame, Surface};
 use crate::plan::sentence::{Sentence, before_mm};
 use crate::say;
 use borewright_geometry::sample::count;
-
-/// A figure below twice its own uncertainty is inside what can be measured.
-const MEASURABLE: f64 = 2.0;
 
 /// What the two banks say of the angle between them.
 #[derive(Debug, Clone, PartialEq, Serialize)]

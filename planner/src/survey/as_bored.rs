@@ -1,4 +1,4 @@
-//! How the bores as they came stand against their true positions: one motion of the block, and per bank.
+//! The fit of the bores as they came to their true positions: one motion of the block, and one of each bank.
 
 use borewright_geometry::{Bank, Displacement, Observed, Point, bank_to_block, fit_motion};
 use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};

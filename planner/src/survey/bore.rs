@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use borewright_geometry::sample::count;
 use borewright_geometry::BoreAxis;
+use borewright_geometry::sample::count;
 
 use crate::job::{Job, Surface};
 
@@ -115,13 +115,20 @@ pub(super) fn between(rows: &[[f64; 2]], depth_mm: f64) -> Option<f64> {
 }
 
 impl Bore {
-    /// Its radius at a depth, mm: interpolated between depths, held beyond them.
+    /// The bore's radius at a depth, mm: interpolated between depths, held beyond them.
     #[must_use]
     pub fn radius_mm(&self, depth_mm: f64) -> f64 {
         between(&self.diameters_mm, depth_mm).unwrap_or(self.diameter_mm) / 2.0
     }
 
-    /// Its farthest metal from the axis at a depth, mm: of the circles read, interpolated and held likewise.
+    /// The bore at a depth, as it was measured.
+    fn at(&self, depth_mm: f64) -> SurfaceAt {
+        let (centre_mm, radius_mm) = (self.axis.at(depth_mm), self.radius_mm(depth_mm));
+        SurfaceAt { centre_mm, radius_mm, source: RadiusSource::Measured }
+    }
+
+    /// The bore's farthest metal from its axis at a depth, mm: of the circles read, interpolated between depths,
+    /// held beyond them.
     #[must_use]
     pub fn farthest_mm(&self, depth_mm: f64) -> f64 {
         between(&self.farthest_rows_mm, depth_mm).unwrap_or(self.diameter_mm / 2.0)
@@ -129,9 +136,9 @@ impl Bore {
 
     /// Standard uncertainty of one coordinate of its axis at a depth, mm.
     ///
-    /// Of a least-squares line through n centres at depths d_i, each of uncertainty u: u · √(1/n + (d − d̄)²/Σ(d_i − d̄)²),
-    /// and never under u (JCGM 100:2008, H.3, the variance of a predicted value); from one depth nothing tells the lean:
-    /// √(u² + (lean · (d − d_1))²).
+    /// Of a least-squares line through n centres at depths d_i, each of uncertainty u: u · √(1/n + (d − d̄)²/Σ(d_i
+    /// − d̄)²), and never under u (JCGM 100:2008, H.3, the variance of a predicted value); from one depth nothing
+    /// tells the lean: √(u² + (lean · (d − d_1))²).
     #[must_use]
     pub fn axis_u_mm(&self, depth_mm: f64, lean: f64) -> f64 {
         let Scatter { u_mm: u, count: n, mean_mm: mean, square_mm2: spread } = self.scatter;
@@ -153,6 +160,17 @@ pub enum RadiusSource {
     Description,
 }
 
+/// A surface round a bore at one depth.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SurfaceAt {
+    /// Its centre, mm.
+    pub centre_mm: [f64; 2],
+    /// Its radius, mm.
+    pub radius_mm: f64,
+    /// Where the radius comes from.
+    pub source: RadiusSource,
+}
+
 /// One cylinder's bores, by surface.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CylinderSurvey {
@@ -165,19 +183,22 @@ pub struct CylinderSurvey {
 }
 
 impl CylinderSurvey {
-    /// The parent bore at a depth: its centre, its radius, and where the radius comes from.
+    /// The parent bore at a depth.
     ///
     /// Measured where it was read, else the liner's outside about the liner's measured centre, else the
     /// measured bore.
     #[must_use]
-    pub fn parent(&self, job: &Job, depth_mm: f64) -> ([f64; 2], f64, RadiusSource) {
+    pub fn parent(&self, job: &Job, depth_mm: f64) -> SurfaceAt {
         if let Some(parent) = self.by_surface.get(&Surface::Parent) {
-            return (parent.axis.at(depth_mm), parent.radius_mm(depth_mm), RadiusSource::Measured);
+            return parent.at(depth_mm);
         }
-        let centre = self.now.axis.at(depth_mm);
+        let read = self.now.at(depth_mm);
         match &job.block.parent.liner {
-            Some(liner) => (centre, liner.outside_mm / 2.0, RadiusSource::Description),
-            None => (centre, self.now.radius_mm(depth_mm), RadiusSource::Measured),
+            Some(liner) => {
+                let radius_mm = liner.outside_mm / 2.0;
+                SurfaceAt { radius_mm, source: RadiusSource::Description, ..read }
+            }
+            None => read,
         }
     }
 
@@ -198,16 +219,10 @@ impl CylinderSurvey {
 
     /// The named surface at a depth, for walls measured from it; `None` where nothing is known of it.
     #[must_use]
-    pub fn surface(
-        &self,
-        job: &Job,
-        surface: Surface,
-        depth_mm: f64,
-    ) -> Option<([f64; 2], f64, RadiusSource)> {
+    pub fn surface(&self, job: &Job, surface: Surface, depth_mm: f64) -> Option<SurfaceAt> {
         if surface == Surface::Parent {
             return Some(self.parent(job, depth_mm));
         }
-        let bore = self.by_surface.get(&surface)?;
-        Some((bore.axis.at(depth_mm), bore.radius_mm(depth_mm), RadiusSource::Measured))
+        Some(self.by_surface.get(&surface)?.at(depth_mm))
     }
 }

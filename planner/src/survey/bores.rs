@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use borewright_geometry::clock::distance_mm;
 use borewright_geometry::sample::count;
 use borewright_geometry::{Point, arc_centre_u_mm, fit_bore_axis, fit_circle, widest_gap_deg};
 
@@ -92,10 +93,10 @@ pub(super) fn circles(
 }
 
 /// Nearest and farthest of some points from a centre, mm.
-fn metal(points: &[[f64; 2]], [x, y]: [f64; 2]) -> [f64; 2] {
+fn metal(points: &[[f64; 2]], centre: [f64; 2]) -> [f64; 2] {
     points
         .iter()
-        .map(|p| (p[0] - x).hypot(p[1] - y))
+        .map(|p| distance_mm(*p, centre))
         .fold([f64::INFINITY, 0.0], |[near, far], r| [near.min(r), far.max(r)])
 }
 
@@ -124,7 +125,7 @@ pub(super) fn point_groups(points: &[PointReading]) -> Vec<Vec<&PointReading>> {
     groups.into_values().collect()
 }
 
-/// From a set-up's x and y at a depth to the bank's.
+/// What takes a set-up's x and y at a depth to the bank's.
 pub(super) struct ToBank<'a> {
     placement: Option<&'a SetUpPlacement>,
     /// The deck in machine coordinates as z = a + b x + c y.

@@ -1,4 +1,4 @@
-//! What the machinist is asked to put right in a set-up before anything is cut: a turn of the table, a shim, the
+//! Corrections of a set-up that the machinist is asked for before anything is cut: a turn of the table, a shim, the
 //! index; each with what it leaves, and "leave it" where it is below what can be measured.
 
 use borewright_geometry::{Bank, Displacement};
@@ -6,15 +6,13 @@ use serde::Serialize;
 
 use super::Survey;
 use super::reversal::{RAIL_MM, Reversal, SHIMS_MM};
+use super::significance::MEASURABLE;
 use crate::job::{Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
 use crate::plan::rounding;
 use crate::plan::sentence::{Sentence, mm};
 use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::count;
-
-/// A figure below twice its own uncertainty is inside what can be measured.
-const MEASURABLE: f64 = 2.0;
 
 /// The thinnest shim that is laid under a block, mm. Common practice, no source.
 const THINNEST_MM: f64 = 0.02;

@@ -1,4 +1,4 @@
-//! Readings with nothing to spare: nothing in them could say that one is wrong. Told, not held.
+//! Readings with nothing to spare, among which a wrong one would not show. Told, not held.
 
 use std::collections::BTreeMap;
 
@@ -6,7 +6,7 @@ use super::Survey;
 use crate::job::{Aim, Job, ReadingFrame};
 use crate::plan::{Finding, Subject, Verdict};
 
-/// A cut that stands this far from its true place stands there because of readings, mm.
+/// A cut farther than this from its true place is there because of readings, mm.
 const MOVED_MM: f64 = 0.02;
 
 /// What nothing checks.

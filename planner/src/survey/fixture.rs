@@ -1,4 +1,4 @@
-//! What holding the block costs: six locators, their errors, and where those send each bore.
+//! The budget of a fixture: six locators, their errors, and where those send each bore.
 
 use borewright_geometry::{Bank, Locating, Point, bank_to_block};
 use serde::Serialize;

@@ -1,5 +1,6 @@
 //! The form of each bore: its circles by every definition, its axis, taper, barrel and cylindricity.
 
+use borewright_geometry::clock::clock_deg;
 use borewright_geometry::{
     ZoneCircle, fit_barrel_shape, fit_cylinder_along, fit_harmonics, maximum_inscribed_circle,
     minimum_circumscribed_circle, minimum_zone_circle, minimum_zone_cylinder_near,
@@ -20,13 +21,13 @@ pub struct BoreForm {
     pub bank: String,
     /// What it was measured on.
     pub surface: &'static str,
-    /// Its place at the deck along its fitted axis.
+    /// Along the bank at the deck, by its fitted axis, mm.
     pub x: f64,
-    /// Its place at the deck along its fitted axis.
+    /// Across the bank at the deck, by its fitted axis, mm.
     pub y: f64,
     /// Lean of its axis, mm per mm of depth.
     pub tilt: [f64; 2],
-    /// Mean diameter.
+    /// Mean diameter, mm.
     pub diameter: f64,
     /// Diameter at the lowest depth less that at the highest, by least squares; `None` at one depth.
     pub taper: Option<Told>,
@@ -52,7 +53,7 @@ pub struct Told {
 /// One circle.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct CircleForm {
-    /// Below the deck.
+    /// Below the deck, mm.
     pub depth: f64,
     /// Which round of measuring.
     pub set: Option<String>,
@@ -71,13 +72,13 @@ pub struct CircleForm {
 /// A circle and the roundness about it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Circle {
-    /// Centre.
+    /// Centre along the bank, mm.
     pub x: f64,
-    /// Centre.
+    /// Centre across the bank, mm.
     pub y: f64,
-    /// Diameter.
+    /// Diameter, mm.
     pub diameter: f64,
-    /// Peak-to-valley; `None` where only centres were read.
+    /// Peak-to-valley, mm; `None` where only centres were read.
     pub roundness: Option<f64>,
 }
 
@@ -175,7 +176,7 @@ fn circle(c: &FoundCircle, clouds: &[Cloud]) -> CircleForm {
         .iter()
         .map(|p| {
             let (dx, dy) = (p[0] - lsc.x, p[1] - lsc.y);
-            (dy.atan2(dx).to_degrees().rem_euclid(360.0), dx.hypot(dy))
+            (clock_deg([dx, dy]), dx.hypot(dy))
         })
         .collect();
     CircleForm {

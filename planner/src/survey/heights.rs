@@ -14,7 +14,7 @@ const FELT_MM: f64 = 0.05;
 /// Clocks at which the seal's width is worked out, degrees apart: finer than a seal can be seen to tell.
 const STEP_DEG: u16 = 5;
 
-/// All liners that were read.
+/// The heights of all liners that were read.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Heights {
     /// By cylinder.
@@ -26,13 +26,13 @@ pub struct Heights {
 pub struct LinerHeight {
     /// The cylinder.
     pub cylinder: u32,
-    /// Lowest reading; negative is sunk.
+    /// Lowest reading above the deck, mm; negative is sunk.
     pub least: f64,
-    /// Highest reading.
+    /// Highest reading above the deck, mm; negative is sunk.
     pub most: f64,
-    /// Mean.
+    /// Mean of the readings above the deck, mm.
     pub mean: f64,
-    /// Which way it leans: the clock of the lowest reading.
+    /// Which way it leans: the clock of the lowest reading, degrees.
     pub lowest_at: f64,
     /// How the fire ring stands, where the block describes one and a liner.
     pub fire_ring: Option<RingWidth>,
@@ -43,15 +43,15 @@ pub struct LinerHeight {
 /// Radial width of the fire ring standing on the liner and on the parent metal, round the circle.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct RingWidth {
-    /// Least width on the liner.
+    /// Least width on the liner, mm.
     pub on_liner_least: f64,
     /// Where that is, degrees.
     pub least_at: f64,
-    /// Most width on the liner.
+    /// Most width on the liner, mm.
     pub on_liner_most: f64,
-    /// Most width on the parent metal.
+    /// Most width on the parent metal, mm.
     pub on_parent_most: f64,
-    /// Most width standing over nothing (the ring reaches into the bore).
+    /// Most width standing over nothing, mm (the ring reaches into the bore).
     pub over_bore_most: f64,
 }
 

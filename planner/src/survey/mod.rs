@@ -1,4 +1,4 @@
-//! What the readings say of the block as it came: journal axis, bores as found, their pattern.
+//! The survey of the block as it came: journal axis, bores as found, their pattern.
 
 pub(crate) mod angle;
 mod as_bored;
@@ -17,6 +17,7 @@ mod repeats;
 pub(crate) mod reversal;
 mod set_up;
 pub(crate) mod sets;
+pub(crate) mod significance;
 pub(crate) mod suspect;
 pub(crate) mod temperature;
 mod wall_places;
@@ -29,7 +30,7 @@ use crate::job::{Job, SetUpPlacement};
 use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
 
 pub use angle::{Degrees, IncludedAngle};
-pub use bore::{Bore, CylinderSurvey, FoundCircle, RadiusSource, Ring};
+pub use bore::{Bore, CylinderSurvey, FoundCircle, RadiusSource, Ring, SurfaceAt};
 pub use corrections::Adjustment;
 pub use error::PlanError;
 pub(crate) use few::findings as unchecked;
@@ -67,7 +68,7 @@ pub struct Survey {
     pub banks: Vec<BankPattern>,
     /// What a reader must know of the journal axis, the datum of all the rest.
     pub findings: Vec<Finding>,
-    /// What was typed and is hard to believe.
+    /// Readings and descriptions that are hard to believe.
     pub suspicions: Vec<Suspicion>,
     /// Where walls were read.
     pub(crate) walls: WallPlaces,

@@ -1,10 +1,11 @@
-//! How the bores stand, in the words a machinist would use, and never more than the readings can tell.
+//! The pattern of the bores as they came, in a machinist's words, and no finer than the readings can tell.
 
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
 use super::Survey;
+use super::significance::{MEASURABLE, NO_CHANCE};
 use crate::job::Job;
 use crate::job::words;
 use crate::plan::sentence::{Sentence, before_mm, mm};
@@ -12,18 +13,11 @@ use crate::plan::{AsBored, BankPattern};
 use crate::say;
 use borewright_geometry::sample::{MAD_TO_SIGMA, count, median};
 
-/// A bore stands apart from its bank where its distance from the bank's middle is over this many robust
-/// standard deviations: 1 in 370 of normal scatter.
-const APART_SIGMAS: f64 = 3.0;
-
-/// Nobody chases less than this between bores of a bank, mm. Common practice, no source.
+/// Bores of a bank that differ by less than this are never called odd, mm. Common practice, no source.
 const ODD_MM: f64 = 0.02;
 
 /// A median of normal scatter is itself scattered by this many times a mean's.
 const MEDIAN_TO_MEAN: f64 = 1.25;
-
-/// A distance below twice its own uncertainty is inside what can be measured.
-const MEASURABLE: f64 = 2.0;
 
 /// The fits and what they say.
 #[derive(Debug, Clone, Serialize)]
@@ -44,11 +38,11 @@ pub struct AsBoredStory {
 pub struct RobustBank {
     /// The bank.
     pub bank: String,
-    /// Median displacement along and across.
+    /// Median displacement along and across, mm.
     pub shift: [f64; 2],
     /// Turn of the bank's row of bores in its own plane, degrees; 0 where none can be told.
     pub turn: f64,
-    /// Standard uncertainty of one coordinate of it.
+    /// Standard uncertainty of one coordinate of `shift`, mm.
     pub u: f64,
     /// Each bore's own displacement.
     pub bores: Vec<OwnShift>,
@@ -59,11 +53,11 @@ pub struct RobustBank {
 pub struct OwnShift {
     /// The cylinder.
     pub cylinder: u32,
-    /// Measured less true.
+    /// Measured less true, along and across, mm.
     pub shift: [f64; 2],
-    /// What the bank's shift and turn leave of it.
+    /// What the bank's shift and turn leave of `shift`, along and across, mm.
     pub own: [f64; 2],
-    /// How far that is.
+    /// How far `own` is, mm.
     pub apart: f64,
     /// Whether it stands apart from the rest.
     pub odd: bool,
@@ -131,7 +125,7 @@ fn robust_bank(job: &Job, survey: &Survey, bank: usize) -> Option<RobustBank> {
                 apart: dx.hypot(dy),
                 // Two bores cannot say which of them is odd.
                 odd: shifts.len() > 2
-                    && dx.hypot(dy) > (APART_SIGMAS * std::f64::consts::SQRT_2 * scatter).max(ODD_MM),
+                    && dx.hypot(dy) > (NO_CHANCE * std::f64::consts::SQRT_2 * scatter).max(ODD_MM),
             }
         })
         .collect();
@@ -197,7 +191,7 @@ fn sentence(job: &Job, bank: &RobustBank) -> Sentence {
     text
 }
 
-/// From the first to the last bore of a bank, mm.
+/// The distance from the first to the last bore of a bank, mm.
 fn reach(job: &Job, bank: usize) -> f64 {
     match job.bank(bank).sites.as_slice() {
         [first, .., last] => last.x_mm - first.x_mm,

@@ -1,4 +1,4 @@
-//! What the torque plate does to the bores: shape with the plate on less shape with it off.
+//! The torque plate's work on the bores: shape with the plate on less shape with it off.
 
 use std::collections::BTreeMap;
 
@@ -10,6 +10,8 @@ use crate::job::Job;
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
 use crate::plan::{Finding, Subject, Verdict};
 use crate::say;
+use borewright_geometry::clock::clock_deg;
+use borewright_geometry::clock::clocks_apart_deg;
 use borewright_geometry::sample::count;
 
 /// Up to this a block counts as rigid, mm peak-to-valley. Common practice, no source.
@@ -33,11 +35,11 @@ pub struct TorquePlate {
 pub struct PlateShape {
     /// The cylinder.
     pub cylinder: u32,
-    /// Below the deck.
+    /// Below the deck, mm.
     pub depth: f64,
     /// Change of the mean radius, mm.
     pub size: f64,
-    /// Peak-to-valley of the change of form: size and place taken out.
+    /// Peak-to-valley of the change of form, mm: size and place taken out.
     pub distortion: f64,
     /// Where the bore is drawn in most, degrees.
     pub inward_at: f64,
@@ -58,9 +60,9 @@ pub struct PlateShape {
 pub struct StudPull {
     /// Its clock round the bore, degrees.
     pub clock: f64,
-    /// Its place in the bank.
+    /// Its place along the bank, mm.
     pub x: f64,
-    /// Its place in the bank.
+    /// Its place across the bank, mm.
     pub y: f64,
     /// How far the bore is drawn in there, mm; negative where it stands out.
     pub inward: f64,
@@ -103,7 +105,7 @@ pub(crate) fn torque_plate(job: &Job, survey: &Survey) -> Option<TorquePlate> {
 fn change(off: &[(f64, f64)], on: &[(f64, f64)]) -> Vec<(f64, f64)> {
     on.iter()
         .filter_map(|(clock, with)| {
-            let without = off.iter().find(|(at, _)| apart_deg(*at, *clock) < SAME_CLOCK_DEG)?;
+            let without = off.iter().find(|(at, _)| clocks_apart_deg(*at, *clock) < SAME_CLOCK_DEG)?;
             Some((*clock, with - without.1))
         })
         .collect()
@@ -172,12 +174,7 @@ fn pulls(job: &Job, survey: &Survey, cylinder: u32) -> Vec<StudPull> {
         .map(|s| (s.centre_mm, [s.centre_mm[0] - centre[0], s.centre_mm[1] - centre[1]]))
         // Only the studs round this bore: a neighbour's are farther off than its own axis.
         .filter(|(_, d)| d[0].hypot(d[1]) < spacing)
-        .map(|([x, y], d)| StudPull {
-            clock: d[1].atan2(d[0]).to_degrees().rem_euclid(360.0),
-            x,
-            y,
-            inward: 0.0,
-        })
+        .map(|([x, y], d)| StudPull { clock: clock_deg(d), x, y, inward: 0.0 })
         .collect();
     round.sort_by(|a, b| a.clock.total_cmp(&b.clock));
     round
@@ -188,16 +185,11 @@ pub(super) fn studs_round(job: &Job, survey: &Survey, cylinder: u32) -> Vec<f64>
     pulls(job, survey, cylinder).into_iter().map(|s| s.clock).collect()
 }
 
-/// From one clock to another the shorter way, degrees.
-fn apart_deg(a: f64, b: f64) -> f64 {
-    let turn = (a - b).rem_euclid(360.0);
-    turn.min(360.0 - turn)
-}
-
 /// The clock of the stud that stands nearest to a clock round a bore, if near enough.
 fn stud_at(job: &Job, survey: &Survey, cylinder: u32, clock: f64) -> Option<f64> {
     let studs = pulls(job, survey, cylinder);
-    let near = studs.iter().map(|s| (apart_deg(s.clock, clock), s.clock)).filter(|(off, _)| *off <= NEAR_DEG);
+    let near =
+        studs.iter().map(|s| (clocks_apart_deg(s.clock, clock), s.clock)).filter(|(off, _)| *off <= NEAR_DEG);
     near.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, at)| at)
 }
 
@@ -223,7 +215,7 @@ fn phase(lobes: &Lobes, studs: &[f64]) -> LobePhase {
     let pattern = if studs.is_empty() { 0.0 } else { sin.hypot(cos) / count(studs.len()) };
     // Inward half a pitch from a high.
     let inward = k * lobes.clock + 180.0;
-    let phase = apart_deg(inward, sin.atan2(cos).to_degrees());
+    let phase = clocks_apart_deg(inward, sin.atan2(cos).to_degrees());
     let stands = match () {
         () if pattern < PATTERN || studs.len() < 2 => "untold",
         () if phase <= AT_PHASE_DEG => "at",
@@ -233,7 +225,7 @@ fn phase(lobes: &Lobes, studs: &[f64]) -> LobePhase {
     LobePhase { order: lobes.order, pattern, off: phase / k, stands }
 }
 
-/// Which studs the distortion follows, by the strongest order of lobes.
+/// The studs that the distortion follows by its strongest order of lobes, in words.
 fn stud_words(lobe: &Lobes, phases: &[LobePhase], studs: &[StudPull]) -> Option<Sentence> {
     let phase = phases.iter().find(|p| p.order == lobe.order)?;
     let listed = |drawn: bool| {

@@ -1,5 +1,7 @@
-//! What is drawn of a survey beside its figures: the profile round each bore, and the journal axis along its length.
+//! Profiles for drawing a survey: the one round each bore, and the journal axis along its length.
 
+use borewright_geometry::clock::clock_deg;
+use borewright_geometry::clock::distance_mm;
 use borewright_geometry::{Line, fit_circle, fit_harmonics, minimum_zone_line};
 
 use super::Survey;
@@ -95,7 +97,7 @@ fn from_points(job: &Job, survey: &Survey) -> Vec<Profile> {
                 .iter()
                 .map(|p| {
                     let (dx, dy) = (p[0] - circle.centre_mm[0], p[1] - circle.centre_mm[1]);
-                    [dy.atan2(dx).to_degrees().rem_euclid(360.0), dx.hypot(dy) - circle.radius_mm]
+                    [clock_deg([dx, dy]), dx.hypot(dy) - circle.radius_mm]
                 })
                 .collect();
             let Some(trace) = trace(None, readings) else { continue };
@@ -196,7 +198,7 @@ pub(crate) fn axis_lines(job: &Job, survey: &Survey) -> Vec<AxisLine> {
             .collect();
         for i in 1..mains.len() {
             let [a, b] = [mains[i - 1].off_mm, mains[i].off_mm];
-            mains[i - 1].step_mm = Some((b[0] - a[0]).hypot(b[1] - a[1]));
+            mains[i - 1].step_mm = Some(distance_mm(b, a));
         }
         let points: Vec<[f64; 3]> = mains.iter().map(|m| [m.x_mm, m.off_mm[0], m.off_mm[1]]).collect();
         let (Ok(zone), Some(first), Some(last)) = (minimum_zone_line(&points), mains.first(), mains.last())

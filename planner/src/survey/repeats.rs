@@ -1,4 +1,4 @@
-//! How well a bank comes back after being handled: rounds against bores.
+//! The repeatability of a bank after being handled: rounds against bores.
 
 use std::collections::BTreeMap;
 
@@ -40,7 +40,7 @@ pub struct Spread {
     pub f: Option<f64>,
     /// How often chance gives so large an F.
     pub p: Option<f64>,
-    /// How often the stated instruments alone spread the rounds so far (chi-squared).
+    /// How often the stated instruments alone would spread the rounds as far (chi-squared).
     pub instruments_p: Option<f64>,
 }
 

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use super::bore::FoundCircle;
 use super::sets::centres;
+use super::significance::{MEASURABLE, NO_CHANCE};
 use crate::job::rounds::Round;
 use crate::job::{Front, Job, ReadingFrame};
 use crate::plan::sentence::{Sentence, mm, signed_mm};
@@ -18,13 +19,7 @@ use borewright_geometry::sample::count;
 /// The two banks' sums must agree within this, mm. Common practice, no source.
 const CLOSES_MM: f64 = 0.02;
 
-/// A figure below twice its own uncertainty is inside what can be measured.
-const MEASURABLE: f64 = 2.0;
-
-/// Beyond this many standard uncertainties a figure is no chance: 1 in 370 of normal scatter.
-const SIGMAS: f64 = 3.0;
-
-/// A set-up off by less is not worth loosening a clamp, mm. Common practice, no source.
+/// A set-up off by less than this is not worth loosening a clamp, mm. Common practice, no source.
 const LEAST_MM: f64 = 0.010;
 
 /// Thicknesses of ground shims a shop has, mm. Common practice, no source.
@@ -41,27 +36,27 @@ const ONE_DEPTH_MM: f64 = 1.0;
 pub struct Reversal {
     /// Each bank's means in both ways round.
     pub banks: Vec<Reversed>,
-    /// The difference of the two sums, which a right pair of readings closes to nothing; `None` with one bank.
+    /// The difference of the two sums, mm, which a right pair of readings closes to nothing; `None` with one bank.
     pub closure: Option<f64>,
-    /// What it may be.
+    /// What `closure` may be, mm.
     pub closes_within: f64,
     /// Whether it closes.
     pub closes: bool,
-    /// The set-up's own part, across at the deck.
+    /// The set-up's own part, across at the deck, mm.
     pub set_up: f64,
-    /// Standard uncertainty of it.
+    /// Standard uncertainty of `set_up`, mm.
     pub set_up_u: f64,
-    /// Standard uncertainty of each bank's part.
+    /// Standard uncertainty of each bank's part, mm.
     pub u: f64,
     /// What the depths say it is: `roll` about the journal axis, `shift` of the pick-up, `untold`.
     pub kind: &'static str,
     /// Turn of the set-up about the journal axis, degrees, where it is taken for a roll.
     pub roll: f64,
-    /// Shim that takes a roll out, rounded to what a shop has; 0 where none is asked for.
+    /// Shim that takes a roll out, mm, rounded to what a shop has; 0 where none is asked for.
     pub shim: f64,
-    /// The rail width the shim is for.
+    /// The rail width that the shim is for, mm.
     pub rail: f64,
-    /// Left across at the deck after the shim.
+    /// Left across at the deck after the shim, mm.
     pub left: f64,
     /// `set_up`, `block`, `both`, `neither`, or `not_closed`.
     pub answer: &'static str,
@@ -143,8 +138,9 @@ pub(crate) fn reversal(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> 
         [one, other] => Some(2.0 * (one.set_up.at_deck - other.set_up.at_deck)),
         _ => None,
     };
-    // Twice the difference of two banks' parts; a coarse instrument cries no wolf.
-    let closes_within = CLOSES_MM.max(SIGMAS * 2.0 * std::f64::consts::SQRT_2 * u);
+    // The sums differ by twice the difference of the banks' parts; three of its u are allowed, so that a coarse
+    // instrument raises no false alarm.
+    let closes_within = CLOSES_MM.max(NO_CHANCE * 2.0 * std::f64::consts::SQRT_2 * u);
     let closes = closure.is_none_or(|c| c.abs() <= closes_within);
     let height = mean_height_mm(job);
     let kind = kind(&parts, i.centre_mm * halved, set_up, set_up_u, height);
@@ -185,7 +181,7 @@ pub(super) fn mean_height_mm(job: &Job) -> f64 {
 
 /// Whether a set-up's own part is beyond measuring and worth loosening a clamp.
 pub(super) fn set_up_is_off(r: &Reversal) -> bool {
-    r.closes && r.set_up.abs() > LEAST_MM.max(SIGMAS * r.set_up_u)
+    r.closes && r.set_up.abs() > LEAST_MM.max(NO_CHANCE * r.set_up_u)
 }
 
 /// A bank's displacement across, split at the deck into what stays with the machine and what turns with the block;
@@ -230,8 +226,8 @@ fn kind(parts: &[Parts], value_u_mm: f64, set_up: f64, set_up_u: f64, height: f6
     let n = count(parts.len());
     let slope = slopes.iter().sum::<f64>() / n;
     let u = parts.iter().map(|p| (p.set_up.u_slope * value_u_mm).powi(2)).sum::<f64>().sqrt() / n;
-    let shift = slope.abs() <= SIGMAS * u;
-    let roll = (slope + set_up / height).abs() <= SIGMAS * u.hypot(set_up_u / height);
+    let shift = slope.abs() <= NO_CHANCE * u;
+    let roll = (slope + set_up / height).abs() <= NO_CHANCE * u.hypot(set_up_u / height);
     match (roll, shift) {
         (true, false) => "roll",
         (false, true) => "shift",

@@ -7,6 +7,7 @@ use borewright_geometry::{
     Displacement, Machine, Placement, Point, ZoneLine, fit_circle, fit_line, fit_plane, minimum_zone_line,
 };
 
+use super::error::AxisError;
 use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
 use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::sentence::mm;
@@ -31,7 +32,7 @@ pub enum SurveyError {
     /// Readings of one set-up that make no axis, plane or frame.
     #[error("{file}set-up `{set_up}`: {what}: found {found}, expected {expected}")]
     SetUp {
-        /// The table's file with a colon and a blank, or nothing.
+        /// The table's file followed by a colon and a space; empty where it is not known.
         file: String,
         /// The set-up's name.
         set_up: String,
@@ -47,7 +48,7 @@ pub enum SurveyError {
         "{at}cylinder {cylinder}, depth {depth_mm} mm: found {found}, expected three points or more on a circle"
     )]
     Circle {
-        /// File and line of its first point with a colon and a blank, or nothing.
+        /// File and line of its first point followed by a colon and a space; empty where they are not known.
         at: String,
         /// The cylinder.
         cylinder: u32,
@@ -61,7 +62,7 @@ pub enum SurveyError {
         "{at}cylinder {cylinder}: found a wall measured from the {surface}, expected a circle read on that surface too"
     )]
     Wall {
-        /// File and line of the first such wall with a colon and a blank, or nothing.
+        /// File and line of the first such wall followed by a colon and a space; empty where they are not known.
         at: String,
         /// The cylinder.
         cylinder: u32,
@@ -89,8 +90,8 @@ pub(super) fn place(job: &Job, set_up: &SetUp) -> Result<Option<Placed>, SurveyE
         found,
         expected: expected.to_owned(),
     };
-    let centres =
-        axis_centres(readings).map_err(|found| wrong("mains", found, "points round each housing bore"))?;
+    let centres = axis_centres(readings)
+        .map_err(|e| wrong("mains", e.to_string(), "points round each housing bore"))?;
     let points: Vec<[f64; 3]> = centres.iter().map(|c| c.at_mm).collect();
     let line = fit_line(&points)
         .map_err(|e| wrong("axis", e.to_string(), "points along the journal axis, front to rear"))?;
@@ -137,7 +138,7 @@ pub(super) fn place(job: &Job, set_up: &SetUp) -> Result<Option<Placed>, SurveyE
         Placement::from_axes(Point::<Machine>::new(foot[0], foot[1], foot[2]), vector(along), vector(up))
             .map_err(|e| wrong("axis", e.to_string(), "an axis across the deck's normal"))?;
     let journal_axis = describe(job, set_up, &centres, &placement)
-        .map_err(|found| wrong("axis", found, "points along the journal axis"))?;
+        .map_err(|e| wrong("axis", e.to_string(), "points along the journal axis"))?;
     Ok(Some(Placed { placement, journal_axis }))
 }
 
@@ -156,7 +157,7 @@ pub(super) fn place_of(set_up: &SetUp, table: &str, line: usize) -> String {
 }
 
 /// One point for each axis reading; a circle's centre for each main where only the housings were read.
-fn axis_centres(readings: &MachineReadings) -> Result<Cow<'_, [AxisReading]>, String> {
+fn axis_centres(readings: &MachineReadings) -> Result<Cow<'_, [AxisReading]>, AxisError> {
     if !readings.axis.is_empty() {
         return Ok(Cow::Borrowed(&readings.axis));
     }
@@ -164,7 +165,7 @@ fn axis_centres(readings: &MachineReadings) -> Result<Cow<'_, [AxisReading]>, St
     for group in readings.mains.chunk_by(|a, b| a.main == b.main) {
         let main = plain(&group[0].main, 20);
         let across: Vec<[f64; 2]> = group.iter().map(|p| [p.at_mm[1], p.at_mm[2]]).collect();
-        let circle = fit_circle(&across).map_err(|e| format!("main `{main}`: {e}"))?;
+        let circle = fit_circle(&across).map_err(|why| AxisError::Housing { main, why })?;
         let x = group.iter().map(|p| p.at_mm[0]).sum::<f64>() / count(group.len());
         centres.push(AxisReading {
             main: group[0].main.clone(),
@@ -175,19 +176,18 @@ fn axis_centres(readings: &MachineReadings) -> Result<Cow<'_, [AxisReading]>, St
 }
 
 /// What a machine set-up says of the journal axis, in the bank's frame: each main's offset, straightness, largest
-/// step, the lean of the spindle over the bore's length, the deck. The error is a sentence.
+/// step, the lean of the spindle over the bore's length, the deck.
 fn describe(
     job: &Job,
     set_up: &SetUp,
     centres: &[AxisReading],
     placement: &SetUpPlacement,
-) -> Result<JournalAxis, String> {
+) -> Result<JournalAxis, AxisError> {
     let in_bank: Vec<[f64; 3]> = centres
         .iter()
         .map(|c| placement.point(Point::new(c.at_mm[0], c.at_mm[1], c.at_mm[2])).vector().into())
         .collect();
-    let ZoneLine { diameter_mm: straightness, .. } =
-        minimum_zone_line(&in_bank).map_err(|e| e.to_string())?;
+    let ZoneLine { diameter_mm: straightness, .. } = minimum_zone_line(&in_bank)?;
     // Several points of one main stand for its middle.
     let mut mains: Vec<MainOffset> = Vec::new();
     for group in centres.iter().zip(&in_bank).collect::<Vec<_>>().chunk_by(|a, b| a.0.main == b.0.main) {

@@ -7,6 +7,7 @@ use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 use super::bore::FoundCircle;
 use super::repeats::{Repeats, repeats};
+use super::significance::NO_CHANCE;
 use crate::job::rounds::{Handled, Round};
 use crate::job::{Job, ReadingFrame, Surface};
 use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
@@ -18,13 +19,11 @@ use borewright_geometry::sample::{count, median};
 /// no source.
 const LEAST_MM: f64 = 0.010;
 
-/// Beyond this many standard uncertainties a difference is no chance: 1 in 370 of normal scatter.
-const SIGMAS: f64 = 3.0;
-
-/// One bore of many, against a median of few, is judged by more: at four, one clean job in some two hundred raised it.
+/// Standard uncertainties for a single bore, which is one of many and held against a median of few: at four, one
+/// clean job in some two hundred raised it.
 const ODD_SIGMAS: f64 = 5.0;
 
-/// Chance scatters so in fewer cases than this.
+/// A scatter counts as more than the instruments' where chance makes it in fewer cases than this.
 pub(super) const SIGNIFICANT: f64 = 0.01;
 
 /// Depths closer than this are one, mm.
@@ -73,11 +72,11 @@ pub struct Compared {
     pub circles: usize,
     /// Mean difference along and across, mm, by the median of the bores.
     pub shift: [f64; 2],
-    /// Standard uncertainty of it if nothing moved.
+    /// Standard uncertainty of `shift` if nothing moved, along and across, mm.
     pub u: [f64; 2],
     /// Scatter of one reading, from what shift and lean leave of the differences, mm.
     pub scatter: Option<f64>,
-    /// How often the instruments alone scatter so much (chi-squared).
+    /// How often the stated instruments alone would scatter as much (chi-squared).
     pub scatter_p: Option<f64>,
     /// Whether the rounds disagree beyond measuring; what turning end for end shows is told apart elsewhere.
     pub disagrees: bool,
@@ -235,7 +234,7 @@ fn compare(
     let odd = odd(i.centre_mm, &bores, shift);
     let (scatter, scatter_p) = scatter(i.centre_mm, &differences).unzip();
     let disagrees = round.handled != Handled::Turned
-        && [0, 1].into_iter().any(|k| shift[k].abs() > LEAST_MM.max(SIGMAS * u[k]));
+        && [0, 1].into_iter().any(|k| shift[k].abs() > LEAST_MM.max(NO_CHANCE * u[k]));
     let mut compared = Compared {
         round: name(job, round),
         handled: round.handled.word(),
@@ -265,7 +264,8 @@ fn by_bore(differences: &[(Key, [f64; 2])]) -> Vec<BoreDifference> {
         .collect()
 }
 
-/// Bores that differ otherwise than the rest; two bores cannot say which.
+/// Bores that differ between the rounds otherwise than the rest of their bank; none of two, which cannot say which
+/// is odd.
 fn odd(centre_u_mm: f64, bores: &[BoreDifference], shift: [f64; 2]) -> Vec<OddBore> {
     if bores.len() < 3 {
         return Vec::new();

@@ -4,14 +4,12 @@ use std::borrow::Cow;
 
 use serde::Serialize;
 
+use super::significance::MEASURABLE;
 use crate::job::{Job, REFERENCE_C, ReadingFrame};
 use crate::plan::rounding;
 use crate::plan::sentence::{Sentence, before_mm, celsius, kelvin, mm, signed_mm};
 use crate::plan::{Finding, Subject, Verdict};
 use crate::say;
-
-/// A correction below twice its own uncertainty is inside what can be measured.
-const MEASURABLE: f64 = 2.0;
 
 /// The correction to 20 °C over the farthest bore from the along datum.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -20,11 +18,11 @@ pub struct Correction {
     pub block: f64,
     /// Of the machine when measured, °C.
     pub machine: f64,
-    /// From the along datum to the farthest bore.
+    /// From the along datum to the farthest bore, mm.
     pub length: f64,
-    /// What would be added to that length.
+    /// What would be added to that length, mm.
     pub correction: f64,
-    /// Standard uncertainty of that length as read.
+    /// Standard uncertainty of that length as read, mm.
     pub u: f64,
     /// Whether it is smaller than what can be measured.
     pub within_measuring: bool,
@@ -96,15 +94,16 @@ const TOLD_K: f64 = 3.0;
 
 /// A block farther from the machine's temperature than this is held until it has come to the room, K. Common
 /// practice, no source.
-const HELD_K: f64 = 20.0;
+pub(super) const HELD_K: f64 = 20.0;
 
-/// A shop is no colder and no hotter, degrees Celsius. Common practice, no source.
+/// The coldest and the hottest that a shop is, degrees Celsius. Common practice, no source.
 const SHOP_C: [f64; 2] = [0.0, 45.0];
 
-/// A block that is cut so far from how it was measured was measured for nothing, K. Common practice, no source.
+/// A block may be cut this far from the temperature it was measured at, K; beyond, its readings do not hold. Common
+/// practice, no source.
 const BETWEEN_K: f64 = 20.0;
 
-/// Temperatures that no shop has: lengths would be told for them all the same.
+/// The hold of temperatures that no shop has: lengths would be converted for them all the same.
 fn no_shop(t: &crate::job::Temperature) -> Option<Finding> {
     let all = [t.measuring.block_c, t.measuring.machine_c, t.cutting.block_c, t.cutting.machine_c];
     let odd = all.into_iter().find(|c| *c < SHOP_C[0] || *c > SHOP_C[1]);
@@ -133,7 +132,7 @@ fn no_shop(t: &crate::job::Temperature) -> Option<Finding> {
     })
 }
 
-/// What a block warmer or colder than the machine costs: it changes while it is measured and cut.
+/// Findings on a block warmer or colder than the machine, which changes while it is measured and cut.
 pub(super) fn findings(job: &Job) -> Vec<Finding> {
     let Some(t) = job.temperature else { return Vec::new() };
     let mut found = Vec::new();

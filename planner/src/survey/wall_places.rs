@@ -1,4 +1,6 @@
-//! Where walls were read, so that one place is found among many without looking at all of them.
+//! Places where walls were read, so that one is found among many without looking at all of them.
+
+use borewright_geometry::clock::clocks_apart_deg;
 
 use std::collections::BTreeMap;
 
@@ -21,11 +23,11 @@ pub(crate) struct WallPlaces {
     cells: BTreeMap<(u32, Cell), Vec<Place>>,
 }
 
-/// Which step of depth, and which of the clock.
+/// A step of depth and a step of the clock.
 type Cell = (i32, u16);
 
 impl WallPlaces {
-    /// Those of a job.
+    /// Every place of a job where a wall was read or looked for.
     pub(super) fn of(job: &Job) -> Self {
         let mut places = Self::default();
         for wall in job.set_ups.iter().flat_map(|s| &s.walls) {
@@ -66,13 +68,15 @@ impl WallPlaces {
 }
 
 fn same([depth, clock]: Place, [other_depth, other_clock]: Place) -> bool {
-    let turn = (clock - other_clock).rem_euclid(360.0);
-    (depth - other_depth).abs() <= SAME_PLACE[0] && turn.min(360.0 - turn) <= SAME_PLACE[1]
+    (depth - other_depth).abs() <= SAME_PLACE[0] && clocks_apart_deg(clock, other_clock) <= SAME_PLACE[1]
 }
 
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "checked readings: a depth is some hundreds of mm, and the clock is less than a turn"
+)]
 fn cell([depth_mm, clock_deg]: Place) -> Cell {
-    // Checked readings: a depth is some hundreds of mm, and the clock is less than a turn.
     let round = (clock_deg / 360.0 * f64::from(CELLS_ROUND)).floor() as u16;
     ((depth_mm / CELL_MM).floor() as i32, round.min(CELLS_ROUND - 1))
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use borewright_geometry::fit_shell;
+use borewright_geometry::{ArcLeft, fit_shell};
 use serde::Serialize;
 
 use super::Survey;
@@ -36,11 +36,11 @@ const LEAST_COS: f64 = 0.1;
 /// An arc longer than this is iron all round, degrees.
 const ALL_ROUND_DEG: f64 = 300.0;
 
-/// A cut this much wider than the liner's outside, a side, has no iron all round it, mm. Common practice, no source.
+/// A cut wider than the liner's outside by this a side cannot have iron all round, mm. Common practice, no source.
 const BEYOND_MM: f64 = 0.1;
 
-/// A liner's outside that two cuts tell this much larger than it is described leaves iron where the sleeve is to stand, mm; and
-/// that many times its own standard uncertainty. Common practice, no source.
+/// How much larger than described two cuts must show the liner's outside to hold, mm, since iron would be left
+/// where the sleeve stands; and how many of its standard uncertainties. Common practice, no source.
 const LARGER_MM: f64 = 0.25;
 const LARGER_SIGMAS: f64 = 3.0;
 
@@ -49,23 +49,23 @@ const LARGER_SIGMAS: f64 = 3.0;
 pub struct WitnessCentre {
     /// The cylinder.
     pub cylinder: u32,
-    /// Where it was looked at, below the deck.
+    /// Where it was looked at, mm below the deck.
     pub depth: f64,
     /// How many cuts.
     pub cuts: usize,
     /// The clock that the iron is centred on, degrees.
     pub clock: f64,
-    /// How far the shell's centre stands off the cuts' and its uncertainty, where that can be told.
+    /// How far the shell's centre stands off the cuts' centre, mm, where that can be told.
     pub apart: Option<f64>,
-    /// Standard uncertainty of `apart`.
+    /// Standard uncertainty of `apart`, mm.
     pub u: Option<f64>,
-    /// Outside diameter of the shell, from two cuts or more.
+    /// Outside diameter of the shell, mm, from two cuts or more.
     pub outside: Option<f64>,
-    /// Standard uncertainty of `outside`.
+    /// Standard uncertainty of `outside`, mm.
     pub outside_u: Option<f64>,
-    /// The parent hole's centre, in the bank.
+    /// The parent hole's centre, in the bank, mm.
     pub centre: Option<[f64; 2]>,
-    /// How far that is from where the hole was taken to be.
+    /// How far `centre` is from where the hole was taken to be, mm.
     pub differs: Option<f64>,
     /// Whether it must be explained before the pocket is finished.
     pub explain: bool,
@@ -73,7 +73,8 @@ pub struct WitnessCentre {
     pub text: Sentence,
 }
 
-/// Every bore whose arcs were read. `cut_at` is where a cylinder's cut stands at a depth unless a row says otherwise, mm.
+/// Every bore whose arcs were read. `cut_at` is where a cylinder's cut stands at a depth unless a row says
+/// otherwise, mm.
 pub(crate) fn witness(
     job: &Job,
     survey: &Survey,
@@ -108,10 +109,13 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
     let off = |m: &f64| (m - clock).sin().atan2((m - clock).cos()).abs().to_degrees();
     let scattered = middles.iter().map(off).fold(0.0, f64::max) > APART_DEG;
     let u_arc = (ARC_WITHIN_DEG / BOUNDS_TO_U).to_radians();
-    let cuts: Vec<(f64, f64)> =
-        rows.iter().map(|r| (r.diameter_mm / 2.0, arc_deg(r.arc_deg).to_radians())).collect();
+    let cuts: Vec<ArcLeft> = rows
+        .iter()
+        .map(|r| ArcLeft { cut_mm: r.diameter_mm / 2.0, arc_rad: arc_deg(r.arc_deg).to_radians() })
+        .collect();
     let described = job.block.parent.liner.as_ref().map(|l| l.outside_mm / 2.0);
-    // Beyond the described outside iron is left on the side that the shell stands off to, and on no more than half of the cut.
+    // Beyond the described outside iron is left on the side that the shell stands off to, and on no more than half
+    // of the cut.
     let half = 180.0 + 2.0 * ARC_WITHIN_DEG;
     let all_round = |w: &&&WitnessReading| arc_deg(w.arc_deg) > ALL_ROUND_DEG;
     let over_half = |w: &&&WitnessReading| arc_deg(w.arc_deg) > half && rows.len() == 1;
@@ -119,7 +123,9 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
         rows.iter().filter(|w| all_round(w) || over_half(w)).any(|w| w.diameter_mm / 2.0 > r + BEYOND_MM)
     });
     let (apart, outside) = match cuts.as_slice() {
-        [(r, arc)] => (one_arc(*r, *arc, described?, u_arc, job.instruments.diameter_mm / 2.0), None),
+        [one] => {
+            (one_arc(one.cut_mm, one.arc_rad, described?, u_arc, job.instruments.diameter_mm / 2.0), None)
+        }
         _ => {
             let fit = fit_shell(&cuts, u_arc);
             (fit.map(|f| (f.apart_mm, f.u_apart_mm)), fit.map(|f| (2.0 * f.outside_mm, 2.0 * f.u_outside_mm)))
@@ -129,7 +135,7 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
         .zip(described)
         .is_some_and(|((outside, u), r)| outside - 2.0 * r > LARGER_MM.max(LARGER_SIGMAS * u));
     let centre = apart.map(|(e, _)| [cut_mm[0] + e * clock.cos(), cut_mm[1] + e * clock.sin()]);
-    let taken = survey.cylinders.get(&cylinder).map(|c| (c.bank, c.parent(job, depth).0));
+    let taken = survey.cylinders.get(&cylinder).map(|c| (c.bank, c.parent(job, depth).centre_mm));
     let away = centre.zip(taken).map(|(c, (bank, t))| (bank, [c[0] - t[0], c[1] - t[1]]));
     let differs = away.map(|(_, d)| d[0].hypot(d[1]));
     let round = rounding::plan;
@@ -151,7 +157,8 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
             || differs.is_some_and(|d| d > EXPLAIN_MM),
         text: String::new().into(),
     };
-    // How far the middle of the arcs turns the centre round: each end of an arc is read as its length is.
+    // Uncertainty of the centre round the cut, from that of the arcs' middle: each end of an arc is read as well as
+    // its length.
     let u_round = apart.map(|(e, _)| e * u_arc / 2.0 / count(rows.len()).sqrt());
     found.text = sentence(job, &found, scattered, described, away, u_round);
     if beyond {

@@ -9,8 +9,8 @@ use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::{count, median};
 
-/// A main touched so far from where the others put it lies there by a slip: the foot and the turn of the axis hang on it, mm.
-/// Common practice, no source.
+/// A main touched farther than this from where the others put it is a slip, mm: the foot and the turn of the axis
+/// rest on it. Common practice, no source.
 const MAIN_OFF_MM: f64 = 1.0;
 
 /// A main in the other unit is near its middle within this, mm. Common practice, no source.
@@ -23,13 +23,15 @@ const SCATTERS: f64 = 3.0;
 /// of normal scatter.
 const SIGMAS: f64 = 3.3;
 
-/// Mains that scatter no more were touched at their middles on purpose, mm. Common practice, no source.
+/// Mains that scatter by no more than this were touched at their middles on purpose, mm. Common practice, no
+/// source.
 const CAREFUL_MM: f64 = 0.05;
 
 /// The bores confirm a datum that is off where they stand off by as much within this share of it.
 const CONFIRMS: f64 = 0.25;
 
-/// A spacing within this share of an inch's is an inch's: far inside what a touch at a main's edge changes.
+/// A spacing counts as typed in inches within this share of what inches would give: far inside what a touch at a
+/// main's edge changes.
 const LIKE_INCHES: f64 = 0.02;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -47,9 +49,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// How far the mains of all set-ups stand apart against the description, ppm, and over what length, mm: where each set-up
-/// has three and more, they lie on one line by a tenth of what it stretches, and all say the same within a quarter (these
-/// bounds: common practice, no source).
+/// How far the mains of all set-ups stand apart against the description, ppm, and over what length, mm: where each
+/// set-up has three and more, they lie on one line by a tenth of what it stretches, and all say the same within a
+/// quarter (these bounds: common practice, no source).
 pub(super) fn mains_stretch(job: &Job) -> Option<(f64, f64)> {
     const FEWEST: f64 = 3.0;
     const CLEAN: f64 = 0.1;
@@ -65,7 +67,7 @@ pub(super) fn mains_stretch(job: &Job) -> Option<(f64, f64)> {
         let square: f64 = stations.iter().map(|s| (s.main_mm - middle).powi(2)).sum();
         let along =
             |k: usize| stations.iter().map(|s| (s.main_mm - middle) * (s.at_mm[k] - centre[k])).sum::<f64>();
-        // However the block lies on the table.
+        // The direction of the axis on the table, so that it does not matter how the block lies.
         let way = [0, 1, 2].map(|k| along(k) / square);
         let length = way.iter().map(|k| k * k).sum::<f64>().sqrt();
         let slope = length - 1.0;
@@ -173,7 +175,8 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     let apart: Vec<f64> =
         stations(asked.job, set_up, readings).iter().map(|s| along + s.main_mm - s.machine_mm).collect();
     let middle = median(apart.clone());
-    // Mains touched at random places of their width say little; one slip among them does not silence the others.
+    // Mains touched at random over their width say little. The scatter is a robust one, so that a single slip does
+    // not silence the others.
     let scatter = robust(&apart, middle);
     let instruments = &asked.job.instruments;
     let reading = SIGMAS * instruments.along_mm;
@@ -203,7 +206,7 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         },
         ask: say!("touch {} again: what does X read?", asked.job.block.journal_axis.along_datum),
         evidence: figures([("datum_off", middle), ("scatter", scatter), ("bores_along", bores)]),
-        // Only one that holds explains the bores.
+        // Only a suspicion that holds counts as explaining the bores, so that they are not asked about again.
         cylinders: if confirmed || scatter <= CAREFUL_MM {
             stands.iter().map(|s| s.cylinder).collect()
         } else {

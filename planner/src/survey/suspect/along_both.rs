@@ -10,14 +10,14 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
-/// Banks are bored in set-ups of their own: both stand off along by as much one way only where what both are told from is off, mm.
-/// Common practice, no source.
+/// How far both banks must stand off along, the same way, to be asked about, mm: they are bored in set-ups of their
+/// own, so only a common reference puts both off. Common practice, no source.
 const BOTH_MM: f64 = 0.38;
 
 /// Asks about bores that stand off along in every bank of two, all the same way, where the true position is aimed
 /// at; the figure told is the smallest of them.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    // Where the old bores are followed, what they are told from decides nothing.
+    // Where the cut follows the old bores, the reference they are measured from decides nothing.
     if asked.job.aim != Aim::Journal {
         return Vec::new();
     }

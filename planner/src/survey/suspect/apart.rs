@@ -11,18 +11,18 @@ use crate::plan::{Subject, Verdict};
 use crate::say;
 use borewright_geometry::sample::count;
 
-/// What single bores of a casting scatter about their bank's pattern before anything was read, mm, and how many
-/// readings' worth of belief that has. Common practice, no source.
+/// The scatter of single bores about their bank's pattern that is assumed beforehand, mm, and the number of
+/// readings that this assumption weighs as much as. Common practice, no source.
 pub(super) const SCATTER_MM: f64 = 0.02;
 pub(super) const BELIEF: f64 = 6.0;
 
-/// Chance sets a bore so far apart in fewer cases than this.
+/// A bore counts as apart where chance would set it so far off in fewer cases than this.
 const SIGNIFICANT: f64 = 1e-6;
 
-/// Where the bore itself is what the cut follows, less is asked about.
+/// The chance below which a bore is asked about where the cut follows the bore itself.
 const SIGNIFICANT_PARENT: f64 = 1e-5;
 
-/// Nobody chases less between bores of a bank, mm. Common practice, no source.
+/// Bores of a bank that differ by less than this are not asked about, mm. Common practice, no source.
 const LEAST_MM: f64 = 0.05;
 
 /// A lean is told over this length, mm.
@@ -32,8 +32,8 @@ const OVER_MM: f64 = 100.0;
 /// anchors the cut, half of it. Common practice, no source.
 const FAR_MM: f64 = 2.0;
 
-/// Where fewer than three bores of a bank were read, nothing tells an odd one from a wrong datum: farther off than a single bad
-/// bore stands it is read again, mm. Common practice, no source.
+/// A bore this far off true is asked about where fewer than three bores of its bank were read, mm: nothing then
+/// tells an odd bore from a wrong datum. Common practice, no source.
 const FAR_OF_FEW_MM: f64 = 0.6;
 const FEW: usize = 3;
 
@@ -61,7 +61,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         };
         found.push(told);
     }
-    // One bore that is off drags what the others are held against: the farthest speaks.
+    // A bore that is off drags what the others are held against, so only the farthest of a bank is told.
     found.sort_by(|a, b| b.evidence["apart"].total_cmp(&a.evidence["apart"]));
     let mut banks_told = Vec::new();
     found.retain(|s| {
@@ -73,7 +73,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// Which figure of a bore is looked at.
+/// The figure of a bore that is looked at, and how.
 struct Of {
     value: fn(&Line) -> Option<[f64; 2]>,
     /// Whether a turn of the bank's row in its own plane is followed.

@@ -1,4 +1,4 @@
-//! A journal axis read over a short base: what its mains do not reach, they cannot vouch for.
+//! A journal axis read over a short base, which bores beyond its mains cannot rely on.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};

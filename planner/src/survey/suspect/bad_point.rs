@@ -15,7 +15,7 @@ use borewright_geometry::sample::count;
 /// share of what one bad point leaves.
 const TELLING: usize = 6;
 
-/// A point off by less is not asked about, mm.
+/// A point off by less than this is not asked about, mm.
 const LEAST_MM: f64 = 0.02;
 
 /// Of four or five points: a residual above this, mm, is more than a worn bore's oval. Common practice, no source.

@@ -8,8 +8,8 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
-/// Bores of a casting lean less against their deck in the middle of a bank, mm per mm: 0.1 over the length of a bore is much, and this
-/// is 0.36 over 140. Common practice, no source.
+/// The most that a bank's bores lean against their deck, by the median, mm per mm: 0.1 over the length of a bore is
+/// much, and this is 0.36 over 140. Common practice, no source.
 const LEAN: f64 = 0.0026;
 
 /// The lean is told over this length, mm.

@@ -1,4 +1,4 @@
-//! What the job says of the block that no block has: a stud far from every bore, a deck cut by more than a deck is.
+//! Figures of a block that no block has: a stud far from every bore, a deck cut by more than a deck is.
 
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
@@ -9,10 +9,11 @@ use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::count;
 
-/// More is off no deck in one go: what is asked is a digit slipped, or another unit, mm. Common practice, no source.
+/// The most that is cut off a deck in one go, mm: more is a digit slipped or another unit. Common practice, no
+/// source.
 const DECK_CUT_MM: f64 = 0.5;
 
-/// No casting's included angle is off by more, degrees: 1 mm at a deck 220 high. Common practice, no source.
+/// The most that a casting's included angle is off, degrees: 1 mm at a deck 220 high. Common practice, no source.
 const ANGLE_DEG: f64 = 0.25;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -28,14 +29,14 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// Diameters that head fasteners' holes have, mm: M6 to M24 with what a hole is wider. Common practice, no source.
 const STUDS_MM: [f64; 2] = [5.0, 30.0];
 
-/// No head over a bore is held by narrower ones, a share of the bore's diameter: M6 stands beside 60, M10 beside 90. A radius that was
-/// typed for a diameter is. Common practice, no source.
+/// The narrowest stud hole, as a share of the bore's diameter: M6 stands beside 60, M10 beside 90. A radius typed
+/// for a diameter lies below it. Common practice, no source.
 const STUD_OF_BORE: f64 = 0.08;
 
-/// None is wider than this share of it either: M36 beside 250. Common practice, no source.
+/// The widest stud hole, as a share of the bore's diameter: M36 beside 250. Common practice, no source.
 const STUD_MOST: f64 = 0.16;
 
-/// So many studs alike are the block's pattern, and one that is unlike them all is asked about.
+/// Studs alike that make the block's pattern; one that is unlike them all is then asked about.
 const ALIKE: usize = 5;
 
 /// Figures of two studs are alike within this, mm.
@@ -75,7 +76,7 @@ fn stud_missing(asked: &Asked<'_>) -> Option<Suspicion> {
     let [first, second] = [0, 1].map(of);
     let banks = &asked.job.block.banks;
     let alike = banks.len() == 2 && banks[0].sites.len() == banks[1].sites.len();
-    // One that is told to be the other bank's makes two.
+    // A stud listed under the wrong bank makes a difference of two.
     if !alike || !(1..=2).contains(&first.abs_diff(second)) || first.max(second) < ALIKE {
         return None;
     }

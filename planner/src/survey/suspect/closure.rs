@@ -27,7 +27,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let mean = |k: usize| pairs.iter().map(|(a, b)| b.at_mm[k] - a.at_mm[k]).sum::<f64>() / n;
         let (x, y) = (mean(0), mean(1));
         let apart = x.hypot(y);
-        // Three standard uncertainties of the mean difference, so that a coarse instrument cries no wolf.
+        // Three standard uncertainties of the mean difference, so that a coarse instrument raises no false alarm.
         let allowed = CLOSES_MM.max(3.0 * asked.job.instruments.centre_mm * (2.0 / n).sqrt());
         if apart <= allowed {
             continue;

@@ -15,8 +15,8 @@ use borewright_geometry::sample::count;
 /// Fewer rows may agree by chance.
 const FEWEST: usize = 3;
 
-/// A table whose figures are mostly one and the same says nothing by repeating: of its values this share must differ
-/// from each other.
+/// Share of a table's values that must differ from each other: a table of mostly one figure says nothing by
+/// repeating.
 const DISTINCT: f64 = 0.5;
 
 /// What of a table's rows would be copied: not the cylinder, nor the mains' names.
@@ -53,7 +53,7 @@ fn tables(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (at, one) in set_ups.iter().enumerate() {
         for (index, other) in set_ups.iter().enumerate().skip(at + 1) {
-            // The same file named twice for one bank is one reading in two set-ups, which rounds compare.
+            // Two set-ups of one bank may name one file: that is left to the comparison of rounds.
             if one.bank == other.bank {
                 continue;
             }

@@ -20,7 +20,7 @@ const ALONE_MM: f64 = 0.60;
 /// A bank's figure must be this many times its own standard uncertainty from the bores' scatter.
 const SIGMAS: f64 = 6.0;
 
-/// A bank as its bores pass the journal axis.
+/// Where a bank's bores pass the journal axis.
 struct Stands<'l> {
     bank: &'l BankLines,
     off_mm: [f64; 2],

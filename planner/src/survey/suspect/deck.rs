@@ -26,28 +26,29 @@ const TELLING: usize = 6;
 /// Points that a deck of a careful set-up is touched at. Common practice, no source.
 const EIGHT: usize = 8;
 
-/// A point off by less may be the casting, mm. Common practice, no source.
+/// A point off by less than this may be the casting itself, mm. Common practice, no source.
 const POINT_MM: f64 = 0.05;
 
-/// Four points leave a quarter of what one of them is off, mm: of 0.04 off, which moves a bore by as much.
+/// Residual of four points from which on one is asked about, mm: four points leave a quarter of what one is off, so
+/// one off by 0.04, which moves a bore by as much.
 const FOUR_MM: f64 = 0.010;
 
 /// What the points have to spare must be this many times what touching scatters.
 const SIGMAS: f64 = 6.0;
 
-/// A point that moves a bore by no more, left out, need not be named, mm. Common practice, no source.
+/// A point whose leaving out moves a bore by no more than this need not be named, mm. Common practice, no source.
 const HARMLESS_MM: f64 = 0.03;
 
-/// No touch on a deck is believed to repeat better, mm.
+/// The best that a touch on a deck is believed to repeat, mm.
 const LEAST_U_MM: f64 = 0.002;
 
-/// All bores of a bank lean no more than this against their deck, mm per mm. Common practice, no source.
+/// The most that all bores of a bank lean against their deck, mm per mm. Common practice, no source.
 const BORES_LEAN: f64 = 0.003_5;
 
 /// A deck is parallel to the journal axis within this, mm per mm. Common practice, no source.
 const RISES: f64 = 0.001_5;
 
-/// Of a deck of many points, how many are left out in turn for each reason.
+/// The most points of a deck that are left out in turn, for each of the two reasons.
 const MOST_TRIED: usize = 32;
 
 /// What is left without the point must be this small a share of how far it is off.
@@ -64,7 +65,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         });
         match bad {
             Some(bad) => found.push(bad),
-            // One bad point tilts the frame too, and a lean beyond any set-up is no deck's tilt.
+            // The deck's tilt is asked about only where no single bad point and no impossible lean explains it.
             None => found.extend(
                 lean(asked, index, set_up, &cylinders)
                     .or_else(|| against_axis(asked, index, set_up, &cylinders))
@@ -149,8 +150,8 @@ fn candidates(deck: &[[f64; 3]]) -> Vec<usize> {
     found
 }
 
-/// What four points or more have to spare against their own covariance: with four one residual says that a point is off,
-/// and not which; the same of more where none can be named.
+/// What four points or more have to spare against their own covariance: with four one residual says that a point is
+/// off, and not which; the same of more where none can be named.
 fn spare(
     u_mm: f64,
     height_mm: f64,
@@ -172,7 +173,7 @@ fn spare(
     if over_u < SIGMAS || worst < least {
         return None;
     }
-    // A deck that is hollow by a little: where no point, left out, moves a bore, it is told and nothing waits for it.
+    // A deck may be slightly hollow: where leaving any one point out moves no bore, it is a note.
     let moves = moved_mm(height_mm, deck);
     let harmless = deck.len() >= TELLING && moves.is_some_and(|by| by <= HARMLESS_MM);
     Some(Suspicion {
@@ -202,7 +203,8 @@ fn spare(
     })
 }
 
-/// The most by which a bore moves at the journal axis, or the deck's height with it, when one of the points is left out, mm.
+/// The most by which a bore moves at the journal axis, or the deck's height with it, when one of the points is left
+/// out, mm.
 fn moved_mm(height_mm: f64, deck: &[[f64; 3]]) -> Option<f64> {
     let slopes = |points: &[[f64; 3]]| {
         let plane = fit_plane(points).ok()?;
@@ -218,7 +220,8 @@ fn moved_mm(height_mm: f64, deck: &[[f64; 3]]) -> Option<f64> {
     })
 }
 
-/// The deck rises along the journal axis, as a skimmed deck does not: its height over the axis hangs on it.
+/// The suspicion of a deck that rises along the journal axis, as no skimmed deck does; heights over the axis rest
+/// on it.
 fn against_axis(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> Option<Suspicion> {
     let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
     let placement = asked.placements.get(index)?.as_ref()?;
@@ -244,7 +247,8 @@ fn against_axis(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u3
     })
 }
 
-/// All bores lean against the deck by more than any fixture: the deck's points, where they have nothing to spare.
+/// The suspicion of a deck that all bores lean against by more than a fixture leaves: its points, where they have
+/// nothing to spare.
 fn bores_lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> Option<Suspicion> {
     let ReadingFrame::Machine(readings) = &set_up.frame else { return None };
     if readings.deck_mm.is_empty() || !asked.circles.iter().any(|c| c.set_up == index && c.planned) {

@@ -1,5 +1,5 @@
-//! Deck points that do not lie round the bores of their deck, or where the machine does not reach; mains read on too little
-//! of their circle.
+//! Deck points that do not lie round the bores of their deck, or where the machine does not reach; mains read on
+//! too little of their circle.
 
 use borewright_geometry::{fit_circle, widest_gap_deg};
 
@@ -12,20 +12,22 @@ use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::count;
 
-/// Points farther beyond the travel than this share of it were not taken on this machine; a set-up's zero may lie aside.
+/// Points farther beyond the travel than this share of it were not taken on this machine; the share allows for a
+/// set-up whose zero lies aside.
 const BEYOND: f64 = 0.5;
 
-/// No deck is wider, in finished bores. Common practice, no source.
-const WIDEST: f64 = 3.5;
+/// The widest deck, in finished bores. Common practice, no source.
+const WIDEST: f64 = 2.5;
 
-/// Deck points lie over more of the way from the first bore to the last, a share: from less no plane is carried so far. Common
-/// practice, no source.
+/// The least share of the way from the first bore to the last that deck points must cover: a plane cannot be
+/// carried farther. Common practice, no source.
 const SHORTEST: f64 = 0.25;
 
-/// Points that leave a wider arc of a housing bore unread do not place its middle, degrees. Common practice, no source.
+/// Points that leave a wider arc than this of a housing bore unread do not place its middle, degrees. Common
+/// practice, no source.
 const UNREAD_DEG: f64 = 240.0;
 
-/// A housing bore differs from its description by less, mm. Common practice, no source.
+/// The most that a housing bore differs from its description, mm. Common practice, no source.
 const HOUSING_MM: f64 = 0.5;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {

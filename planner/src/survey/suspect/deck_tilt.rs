@@ -10,13 +10,11 @@ use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::reversal::at_deck;
+use crate::survey::significance::NO_CHANCE;
 use borewright_geometry::sample::count;
 
-/// A bank off by less is not asked about, mm. Common practice, no source.
+/// A bank off by less than this is not asked about, mm. Common practice, no source.
 const LEAST_MM: f64 = 0.02;
-
-/// Beyond this many standard uncertainties a figure is no chance: 1 in 370 of normal scatter.
-const SIGMAS: f64 = 3.0;
 
 /// A tilt is told over this length, mm: what a shop says a deck's cross slope over.
 const TOLD_OVER_MM: f64 = 150.0;
@@ -39,8 +37,8 @@ pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Su
     let line = at_deck(&off);
     let (slope, u_slope) = line.slope()?;
     let left: Vec<f64> = off.iter().map(|(depth, y)| y - line.at_deck - slope * depth).collect();
-    // What single bores stand off the common line counts for the place, what they lean otherwise for the lean; each
-    // bore shares one such error, whatever the number of its circles.
+    // The scatter of single bores about the common line counts for the place, that of their own leans for the lean.
+    // All circles of a bore share one such error, however many there are.
     let mut of_bore: BTreeMap<u32, (f64, usize)> = BTreeMap::new();
     for (c, l) in own.iter().zip(&left) {
         let (sum, circles) = of_bore.entry(c.cylinder).or_default();
@@ -56,15 +54,16 @@ pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Su
     let u_across = asked.job.instruments.axis_mm.hypot(one * line.u_at_deck);
     let u_slope = scatter(within, n - bores - 1.0) * shared * u_slope;
     let height = layout.deck_height_mm;
-    let turned = (slope + line.at_deck / height).abs() <= SIGMAS * u_slope.hypot(u_across / height);
-    let told = line.at_deck.abs() > LEAST_MM.max(SIGMAS * u_across) && slope.abs() > SIGMAS * u_slope;
+    let turned = (slope + line.at_deck / height).abs() <= NO_CHANCE * u_slope.hypot(u_across / height);
+    let told = line.at_deck.abs() > LEAST_MM.max(NO_CHANCE * u_across) && slope.abs() > NO_CHANCE * u_slope;
     if !(turned && told) {
         return None;
     }
     let over = slope.abs() * TOLD_OVER_MM;
     Some(Suspicion {
             code: "deck_tilted",
-            // A maker whose fixture was turned leaves the very same picture, and that is what the shop corrects: asked, not held.
+            // A note only: a maker's fixture that was turned leaves the same picture, and that is what the shop is
+            // there to correct.
             verdict: Verdict::Go,
             subject: Subject::set_up(&set_up.name),
             found: say!(

@@ -15,24 +15,24 @@ use crate::survey::bore::FoundCircle;
 /// A gauge and a probe agree within this, mm, whatever their uncertainties. Common practice, no source.
 const AGREE_MM: f64 = 0.03;
 
-/// A worn or rebored liner differs from its description by less, mm.
+/// The most that a worn or rebored liner differs from its description without a question, mm.
 const LINER_MM: f64 = 1.0;
 
-/// No liner is bored over by more, mm. Common practice, no source.
+/// The most that a liner is bored over, mm. Common practice, no source.
 const OVERSIZE_MM: f64 = 4.0;
 
-/// No liner wears narrower; a new one differs from its description by less, mm. Common practice, no source.
+/// The most that a liner reads under its description, mm: none wears narrower. Common practice, no source.
 const NARROWER_MM: f64 = 0.5;
 
-/// A liner worn or bored to a wall of half as much is through, mm on diameter. Common practice, no source.
+/// A liner read this near to its outside is worn or bored through, mm on diameter. Common practice, no source.
 const THROUGH_MM: f64 = 0.6;
 
 /// A radius in place of a diameter is a half within this share.
-const HALF: f64 = 0.03;
+pub(super) const HALF: f64 = 0.03;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = against_points(asked);
-    // Two tables that contradict each other ask first.
+    // A contradiction between the job's own tables is asked about before one with the description.
     let liner = against_liner(asked).into_iter();
     let liner: Vec<Suspicion> = liner.filter(|l| !found.iter().any(|f| f.cylinders == l.cylinders)).collect();
     found.extend(liner);
@@ -96,7 +96,8 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
     for bank in &asked.job.block.banks {
         for site in &bank.sites {
             let of_liner = |c: &&FoundCircle| c.cylinder == site.cylinder && c.surface == Surface::Liner;
-            // The worst circle of the bore speaks for all, and first one that no liner has.
+            // The bore's worst circle stands for all of them; one that no liner can have counts as worse than any
+            // other.
             let worst = asked.circles.iter().filter(of_liner).max_by(|a, b| {
                 let off = |d: f64| (d - liner.bore_mm).abs();
                 let no_liner = |d: f64| narrow(d) || through(d) || other(d);

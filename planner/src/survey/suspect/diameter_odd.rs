@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::diameter::HALF;
 use super::evidence::{figures, spread};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
@@ -13,23 +14,22 @@ use crate::say;
 use crate::survey::bore::FoundCircle;
 use borewright_geometry::sample::{count, median};
 
-/// A bore never wears narrower; scatter of good bores is less, mm. Common practice, no source.
+/// A bore narrower than its neighbours by more than this is odd, mm: none wears narrower, and good bores scatter by
+/// less. Common practice, no source.
 const NARROWER_MM: f64 = 0.30;
 
-/// A liner wears so far, and is bored so far over, and no farther, mm. Common practice, no source.
+/// The most that a liner is wider than its neighbours by wear or reboring, mm. Common practice, no source.
 const WIDER_MM: f64 = 4.0;
 
-/// From here on a wide circle gets a word, mm: worn it may be, and read again it should be. Common practice, no source.
+/// A circle wider than its neighbours by more than this is noted, mm: it may be worn, and should be read again.
+/// Common practice, no source.
 const WORD_MM: f64 = 0.5;
 
-/// From here on a slip of two digits that would explain it is worth a question, mm.
+/// A circle wider by more than this is asked about where two exchanged digits would explain it, mm.
 const DIGITS_MM: f64 = 0.5;
 
 /// With the digits put back the diameter lies among the others within this, mm.
 const AMONG_MM: f64 = 0.03;
-
-/// A radius in place of a diameter is a half within this share.
-const HALF: f64 = 0.03;
 
 /// Fewer neighbours say nothing.
 const FEWEST: usize = 2;
@@ -52,7 +52,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// Bores narrower all the way down than every other: no wear makes them so, and one size was bored over in all.
+/// Suspicions of bores that are narrower at every depth than every other bore: no wear does that, and a shop
+/// rebores all to one size.
 fn whole_bores(of: &[&FoundCircle]) -> Vec<Suspicion> {
     let mut bores: BTreeMap<u32, (f64, f64)> = BTreeMap::new();
     for circle in of {
@@ -82,7 +83,7 @@ fn whole_bores(of: &[&FoundCircle]) -> Vec<Suspicion> {
     means.iter().enumerate().filter_map(judge).collect()
 }
 
-/// Of more circles than this one more or less changes neither their middle nor how well half of them agree.
+/// With more circles than this, leaving one out changes neither their middle nor how well half of them agree.
 const MANY: usize = 64;
 
 /// The middle of some diameters, and how well half of them agree about it, mm.
@@ -95,7 +96,7 @@ fn close_about(diameters: Vec<f64>) -> [f64; 2] {
 fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>, units: Units) -> Option<Suspicion> {
     let own = of[at];
     if let Some([middle, close]) = all {
-        // Within what the least of the questions asks, whatever its own bore says.
+        // Nearer to the others than any of the questions asks about, so its own bore need not be looked at.
         let least = NARROWER_MM.min(WIDER_MM).min(WORD_MM).min(DIGITS_MM).max(10.0 * close);
         if (own.diameter_mm - middle).abs() <= least {
             return None;
@@ -118,7 +119,7 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>, units: Units) ->
         .collect();
     let from_bore = bore.iter().map(|d| own.diameter_mm - d).min_by(|a, b| a.abs().total_cmp(&b.abs()));
     let off = own.diameter_mm - middle;
-    // What its own bore confirms at another depth is no slip of one cell.
+    // A size that another depth of the same bore confirms is no slip in one cell.
     let off = from_bore.map_or(off, |own| if own.abs() < off.abs() { own } else { off });
     let half = (2.0 * own.diameter_mm / middle - 1.0).abs() < HALF;
     let digits = swapped(own.diameter_mm, middle, AMONG_MM.max(2.0 * close), units);
@@ -221,7 +222,7 @@ mod tests {
         // 4.3094 in for 4.0394 in.
         let s = told(4.3094 * 25.4, Units::In).unwrap();
         assert!(s.likely.contains("4.0394 in"), "{s:?}");
-        // In a job of mm nobody typed that.
+        // In a job in mm the figure was not typed so.
         let told = |odd| told(odd, Units::Mm);
         assert!(!told(4.3094 * 25.4).unwrap().likely.contains("exchanged"));
         assert!(told(51.3).unwrap().likely.contains("radius"));

@@ -11,7 +11,8 @@ use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
 
-/// Below this two readings agree for any shop, mm: the last digit of a dial, halved. Common practice, no source.
+/// Two readings that differ by less than this agree, mm: the last digit of a dial, halved. Common practice, no
+/// source.
 const LEAST_MM: f64 = 0.005;
 
 /// More readings of one circle are a scan, not a repeat: each is held against the first.
@@ -27,7 +28,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let allowed = |u: f64| (SIGMAS * std::f64::consts::SQRT_2 * u).max(LEAST_MM);
     let mut found: Vec<Suspicion> = Vec::new();
     for index in 0..asked.job.set_ups.len() {
-        // Centres through points are another instrument's reading of the diameter: the diameter's own file.
+        // Circles through points are held against typed diameters elsewhere (`diameter.rs`).
         let rows: Vec<&Reading> =
             asked.readings.of_set_up(index).into_iter().filter(|r| !r.from_points).collect();
         let closing: Vec<(&Reading, &Reading)> = closure::pairs(&rows);

@@ -16,7 +16,8 @@ pub(super) const NEARER: f64 = 5.0;
 /// A wrong sign, order or bank is off by more than this; no block is, mm. Common practice, no source.
 pub(super) const GROSS_MM: f64 = 2.0;
 
-/// What explains a gross error leaves less than this, mm: a worn, shifted block's own. Common practice, no source.
+/// An explanation of a gross error must leave less than this, mm, as a worn, shifted block does. Common practice,
+/// no source.
 pub(super) const EXPLAINED_MM: f64 = 1.0;
 
 /// "in inches" where multiplying mends it, "in mm in an inch table" where dividing does.
@@ -38,8 +39,8 @@ pub(super) fn spread(values: &[f64], about: f64) -> f64 {
     values.iter().map(|v| (v - about).abs()).fold(0.0, f64::max)
 }
 
-/// Standard deviation by the median of the distances from a value (1.4826 of it, for normal scatter): one slip among them does
-/// not widen it.
+/// Standard deviation by the median of the distances from a value (1.4826 of it, for normal scatter): one slip
+/// among them does not widen it.
 pub(super) fn robust(values: &[f64], about: f64) -> f64 {
     MAD_TO_SIGMA * median(values.iter().map(|v| (v - about).abs()).collect())
 }
@@ -67,13 +68,13 @@ pub(super) fn listed(cylinders: &[u32]) -> String {
     cylinders.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
 }
 
-/// A gross error that another reading of the same figures takes away.
+/// Whether figures are grossly off as typed and fit when read another way.
 pub(super) fn explains(as_typed_mm: f64, other_mm: f64) -> bool {
     as_typed_mm > GROSS_MM && other_mm < EXPLAINED_MM && as_typed_mm > NEARER * other_mm
 }
 
-/// Figures of one kind, each held in turn against all the others: sorted once, so that a table of thousands is not sorted
-/// thousands of times.
+/// Figures of one kind, each held in turn against all the others: sorted once, so that a table of thousands is not
+/// sorted thousands of times.
 pub(super) struct Others {
     sorted: Vec<f64>,
 }
@@ -84,7 +85,7 @@ impl Others {
         Self { sorted: values }
     }
 
-    /// All but one figure of that value, where there are `fewest` of them.
+    /// The neighbours that all figures but one of that value make; `None` where fewer than `fewest` are left.
     pub(super) fn without(&self, value: f64, fewest: usize) -> Option<Neighbours> {
         let own = self.sorted.partition_point(|v| v.total_cmp(&value).is_lt());
         let n = self.sorted.len().checked_sub(1).filter(|n| *n >= fewest.max(1))?;
@@ -109,7 +110,8 @@ pub(super) struct Neighbours {
 }
 
 impl Neighbours {
-    /// Of three or more; fewer cannot say which of them is odd.
+    /// The neighbours that these figures make; `None` of fewer than `fewest`, which cannot say which of them is
+    /// odd.
     pub(super) fn of(values: Vec<f64>, fewest: usize) -> Option<Self> {
         if values.len() < fewest {
             return None;

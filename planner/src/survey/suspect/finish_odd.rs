@@ -1,18 +1,19 @@
-//! A tolerance of the finished bore that cannot be measured, or is none; a finished bore that the old pistons do not run in.
+//! A finished bore whose tolerance cannot be measured or is too wide for a fit, or that the old pistons do not run
+//! in.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
+use crate::plan::judge::FACTOR;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 
-/// Either side of a size nothing is left to say go by where the tolerance is under so many u (ISO 14253-1, 95 %).
-const GUARD: f64 = 1.65;
-
-/// No finished bore is given more, mm either side: over it a piston's own clearance goes. Common practice, no source.
+/// The widest tolerance of a finished bore, mm either side: more would use up the piston's clearance. Common
+/// practice, no source.
 const MOST_MM: f64 = 0.045;
 
-/// A finished bore smaller than the liner's was by more than this seizes the pistons that ran in it, mm. Common practice, no source.
+/// A finished bore smaller than the old liner's by more than this seizes the old pistons, mm. Common practice, no
+/// source.
 const SMALLER_MM: f64 = 0.02;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -47,7 +48,8 @@ fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
 /// fit.
 fn tolerance(asked: &Asked<'_>) -> Vec<Suspicion> {
     let (tolerance, u) = (asked.job.finish.tolerance_mm, asked.job.instruments.diameter_mm);
-    let least = GUARD * u;
+    // A tolerance under so many u leaves no room in which a size is proven.
+    let least = FACTOR * u;
     let (found, likely) = if tolerance < least - 1e-9 {
         let found = say!(
             "the finished bore is asked within {} either side, and {} is the least that these instruments can prove",

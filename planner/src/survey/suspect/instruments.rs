@@ -9,8 +9,8 @@ use crate::say;
 use crate::survey::bore::FoundCircle;
 use borewright_geometry::sample::{count, median};
 
-/// Circles scatter about their bores' lines by less than so many times what a centre is said to be known to; a bore bent by wear
-/// scatters by some more. Common practice, no source.
+/// Circles may scatter about their bores' lines by so many times the stated `centre`; a bore bent by wear scatters
+/// by some times it. Common practice, no source.
 const TIMES: f64 = 10.0;
 
 /// Bores that must show it: one slip among them does not.

@@ -9,21 +9,26 @@ use crate::say;
 
 /// Limits on metal that is left.
 const WALLS: [&str; 4] = ["parent_wall", "parent_wall_thrust", "stud_wall", "bridge"];
-/// They are asked for no less, mm: a shop that means less has typed another unit. Common practice, no source.
+/// The least that a limit on a wall asks for, mm: less is another unit. Common practice, no source.
 const LEAST_MM: f64 = 0.5;
-/// Nor is stock all round, mm. Common practice, no source.
+/// The least that a limit on clean up asks for, mm. Common practice, no source.
 const CLEAN_UP_MM: f64 = 0.02;
-/// Zones and leans that are allowed are no more, mm. Common practice, no source.
+/// Limits on what keeps coolant and gas out, and the least that each asks for, mm: less is no metal at all, or a seal that
+/// overhangs. Common practice, no source.
+const SEALS: [(&str, f64); 3] = [("coolant_hole", 0.3), ("fire_ring_cover", 0.15), ("fire_ring_bore", 0.15)];
+/// Limits of which a job that states none of them would say go to any place. Common practice, no source.
+const GROUND: [&str; 2] = ["clean_up", "parent_wall"];
+/// The most that a zone or a lean is allowed, mm, by limit. Common practice, no source.
 const ZONES: [(&str, f64); 4] =
     [("position", 1.0), ("position.across", 1.0), ("position.along", 1.0), ("squareness", 0.5)];
 
-/// No machine bores, and no datum is read, better than this, mm. Common practice, no
-/// source.
+/// The finest that a machine bores or a datum is read, mm. Common practice, no source.
 const FINEST_MM: f64 = 0.000_2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let job = asked.job;
-    let odd = limit(job).into_iter().chain(ledge(job));
+    let odd =
+        limit(job).into_iter().chain(ledge(job)).chain(thrust(job)).chain(loosened(job)).chain(untold(job));
     odd.chain(instrument(job).or_else(|| bettered(job))).collect()
 }
 
@@ -33,6 +38,7 @@ fn limit(job: &Job) -> Option<Suspicion> {
     let walls = WALLS.iter().map(|name| (*name, LEAST_MM));
     let small = walls
         .chain([("clean_up", CLEAN_UP_MM)])
+        .chain(SEALS)
         .filter_map(|(name, least)| Some((name, stated(name)?, least)))
         .find(|(_, own, least)| *own < least - 1e-9);
     let large = ZONES
@@ -53,7 +59,59 @@ fn limit(job: &Job) -> Option<Suspicion> {
     })
 }
 
-/// A ledge that may lie anywhere: every depth passes, and the flange is found too low when the bank is cut.
+/// A limit of the thrust side weaker than that of the other sides, in whose place it stands.
+fn thrust(job: &Job) -> Option<Suspicion> {
+    let [thrust, wall] =
+        ["parent_wall_thrust", "parent_wall"].map(|name| job.limits.get(name).map(|l| l.least_mm));
+    let (thrust, wall) = thrust.zip(wall).filter(|(thrust, wall)| *thrust < *wall - 1e-9)?;
+    Some(Suspicion {
+        code: "limit_odd",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("limit parent_wall_thrust"),
+        found: say!(
+            "`limits.parent_wall_thrust` is {}, and `limits.parent_wall` {}: the side that is loaded most is asked the least",
+            mm(thrust, 3),
+            mm(wall, 3)
+        ),
+        likely: "a digit slipped, or the two exchanged".into(),
+        ask: "how much metal is to stay on the thrust side?".into(),
+        evidence: figures([("limit", thrust), ("bound", wall)]),
+        cylinders: job.block.cylinders(),
+    })
+}
+
+/// The first limit that the job states far looser than its shop does.
+fn loosened(job: &Job) -> Option<Suspicion> {
+    let (name, [own, shop]) = job.loosened.first().copied()?;
+    Some(Suspicion {
+        code: "limit_odd",
+        verdict: Verdict::Hold,
+        subject: Subject::whole(format!("limit {name}")),
+        found: say!("the job asks {} of `limits.{name}`, its shop {}", mm(own, 3), mm(shop, 3)),
+        likely: "a digit slipped, or a figure chosen so that the job goes".into(),
+        ask: say!("who allows that for this block? Where the job's figure is meant, release it by name"),
+        evidence: figures([("job", own), ("shop", shop)]),
+        cylinders: job.block.cylinders(),
+    })
+}
+
+/// A job that limits neither where a bore stands nor what metal it leaves.
+fn untold(job: &Job) -> Option<Suspicion> {
+    let none = !job.limits.states_position() && GROUND.iter().all(|name| job.limits.get(name).is_none());
+    none.then(|| Suspicion {
+        code: "limits_untold",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("limits"),
+        found: "neither the job nor a shop file limits `position`, `clean_up` or `parent_wall`: every place would be go".into(),
+        likely: "the `shop:` line or the `limits:` left out".into(),
+        ask: "which limits is this block to keep?".into(),
+        evidence: figures([]),
+        cylinders: job.block.cylinders(),
+    })
+}
+
+/// The suspicion of a ledge's window so wide that every depth passes, and flanges are found too low once the bank
+/// is cut.
 fn ledge(job: &Job) -> Option<Suspicion> {
     let own = job.allowances.ledge_depth_mm;
     (own > LEDGE_DEPTH_MM + 1e-9).then(|| Suspicion {
@@ -72,7 +130,7 @@ fn ledge(job: &Job) -> Option<Suspicion> {
     })
 }
 
-/// A ledge's depth is kept within less either way: heights of flanges that differ by twice as much leave a gasket loose, mm.
+/// The widest window of a ledge's depth, mm either way: flanges that differ by twice as much leave a gasket loose.
 /// Common practice, no source.
 const LEDGE_DEPTH_MM: f64 = 0.05;
 

@@ -40,7 +40,7 @@ pub(super) fn came<'c>(circles: &'c [FoundCircle], cylinder: u32) -> Vec<&'c Fou
         .unwrap_or_default()
 }
 
-/// All banks' lines.
+/// The lines of every bank's bores.
 pub(super) fn lines(job: &Job, circles: &[FoundCircle]) -> Vec<BankLines> {
     let planned = || circles.iter().filter(|c| c.planned);
     let at_depth_mm = planned().map(|c| c.depth_mm).sum::<f64>() / count(planned().count().max(1));

@@ -8,10 +8,11 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
-/// Modulus and expansion of one metal differ by less than this many times from alloy to alloy. Common practice, no source.
+/// Modulus and expansion of one metal differ by less than this many times from alloy to alloy. Common practice, no
+/// source.
 const APART: f64 = 1.4;
 
-/// Yield differs more, by temper and grade. Common practice, no source.
+/// Yields of one metal differ by less than this many times, by temper and grade. Common practice, no source.
 const YIELD_APART: f64 = 2.0;
 
 /// Asks about each metal under a built-in name whose figure farthest off is not that metal's, about names of its
@@ -53,21 +54,24 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// Sleeves of a light metal, of which none to be fitted is made (common practice, no source): fit, heat and speeds would be another sleeve's.
+/// Suspicions of sleeves and of an old liner of a light metal: none is made of one (common practice, no source), so
+/// the figures are wrong.
 fn light_sleeves(job: &Job) -> Vec<Suspicion> {
-    let light = job.sleeves.iter().filter(|s| s.material.expansion_per_k > LIGHT_PER_K);
-    let told = light.map(|sleeve| Suspicion {
+    let sleeves = job.sleeves.iter().map(|s| (format!("sleeve {}", plain(&s.name, 40)), &s.material));
+    let liner = job.block.parent.liner.as_ref().map(|l| ("liner".to_owned(), &l.material));
+    let light = sleeves.chain(liner).filter(|(_, material)| material.expansion_per_k > LIGHT_PER_K);
+    let told = light.map(|(name, material)| Suspicion {
         code: "material_odd",
         verdict: Verdict::Hold,
-        subject: Subject::whole(format!("sleeve {}", plain(&sleeve.name, 40))),
+        subject: Subject::whole(name),
         found: say!(
             "it is told to be of {}, which expands by {:.1} in a million a degree",
-            plain(&sleeve.material.name, 40),
-            sleeve.material.expansion_per_k * 1e6
+            plain(&material.name, 40),
+            material.expansion_per_k * 1e6
         ),
-        likely: "the metal of the block, or of another line: sleeves are of iron or steel".into(),
-        ask: say!("what is the sleeve made of? Its fit, its heat and its speeds hang on it"),
-        evidence: figures([("expansion", sleeve.material.expansion_per_k * 1e6)]),
+        likely: "the metal of the block, or of another line: sleeves and liners are of iron or steel".into(),
+        ask: say!("what is it made of? Fit, heat and speeds hang on it"),
+        evidence: figures([("expansion", material.expansion_per_k * 1e6)]),
         cylinders: job.block.cylinders(),
     });
     told.collect()
@@ -75,9 +79,9 @@ fn light_sleeves(job: &Job) -> Vec<Suspicion> {
 
 /// Modulus of metals that engines are made of, MPa: magnesium to steel with some beyond. Common practice, no source.
 const MODULUS_MPA: [f64; 2] = [40_000.0, 250_000.0];
-/// Their expansion, 1/K. Common practice, no source.
+/// Expansion of metals that engines are made of, 1/K. Common practice, no source.
 const EXPANSION_PER_K: [f64; 2] = [6e-6, 30e-6];
-/// Their yield, MPa, at the least. Common practice, no source.
+/// Least yield of metals that engines are made of, MPa. Common practice, no source.
 const YIELD_MPA: f64 = 40.0;
 /// No metal stretches by more than one part in this before it yields. Common practice, no source.
 const STRETCH: f64 = 100.0;

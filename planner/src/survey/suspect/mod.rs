@@ -31,12 +31,16 @@ mod readings;
 mod row_missing;
 mod set_up_named;
 mod sets;
+mod shallow;
 mod shape_off;
 mod sizes_apart;
 mod sleeves_off;
+mod studs_alone;
 mod studs_pattern;
 mod surface;
 mod swapped_banks;
+#[cfg(test)]
+mod tests;
 mod tir;
 mod turned;
 mod unit_bore;
@@ -100,8 +104,8 @@ impl Suspicion {
     }
 }
 
-/// The codes of what is hard to believe: a finding with one of them asks about the readings behind all others.
-const CODES: [&str; 62] = [
+/// The codes of suspicions, which ask about the readings that all other findings rest on.
+const CODES: [&str; 64] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -126,6 +130,7 @@ const CODES: [&str; 62] = [
     "deck_height",
     "deck_leans",
     "deck_tilted",
+    "depths_shallow",
     "diameter_contradicts_liner",
     "diameter_contradicts_points",
     "diameter_odd",
@@ -139,6 +144,7 @@ const CODES: [&str; 62] = [
     "instruments_odd",
     "jacket_odd",
     "limit_odd",
+    "limits_untold",
     "liner_thin",
     "main_arc",
     "main_off",
@@ -166,7 +172,7 @@ const CODES: [&str; 62] = [
     "y_sign",
 ];
 
-/// Whether a finding's code is that of a suspicion: whoever reads a page answers those first.
+/// Whether a finding's code is that of a suspicion; those are answered before all others.
 #[must_use]
 pub fn is_suspicion(code: &str) -> bool {
     CODES.contains(&code)
@@ -184,7 +190,7 @@ pub(super) struct Asked<'a> {
 
 /// Where the bores stand. One mistake has many faces, so the first that explains a bore is the one named:
 /// the grossest stand first.
-const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 19] = [
+const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 20] = [
     unit_table::suspicions,
     unit_bore::suspicions,
     unit_depth::suspicions,
@@ -204,10 +210,11 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 19] = [
     turned::suspicions,
     bank_leans::suspicions,
     deck_field::suspicions,
+    shallow::suspicions,
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 31] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 32] = [
     along_both::suspicions,
     surface::suspicions,
     parent_off::suspicions,
@@ -237,6 +244,7 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 31] = [
     shape_off::suspicions,
     sizes_apart::suspicions,
     studs_pattern::suspicions,
+    studs_alone::suspicions,
     no_block::suspicions,
     set_up_named::suspicions,
 ];
@@ -260,12 +268,13 @@ pub(super) fn suspicions(
         all.extend(fresh);
     }
     all.extend(OTHERS.iter().flat_map(|kind| kind(&asked)));
+    debug_assert!(all.iter().all(|s| is_suspicion(s.code)), "a code that is not in the list");
     once_of_a_diameter(&mut all);
     row_missing::unless_explained(&mut all);
     all
 }
 
-/// Of several questions about a bore's diameter the one that holds, else the first.
+/// Leaves one question about each bore's diameter: one that holds, else the first.
 fn once_of_a_diameter(all: &mut Vec<Suspicion>) {
     let of: Vec<(Vec<u32>, &str, Verdict)> = all
         .iter()

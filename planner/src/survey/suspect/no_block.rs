@@ -1,5 +1,5 @@
-//! What the description says that no block is: a bank named after the other side, room below the crankshaft, a jacket or a
-//! liner that ends elsewhere than it was read.
+//! Descriptions that fit no block: a bank named after the other side, room below the crankshaft, a housing too
+//! small, a jacket or liner that ends elsewhere than was read.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
@@ -41,7 +41,8 @@ fn asks(
     }
 }
 
-/// A left bank that leans to the right: valley and outer side, and every clock read by them, change places.
+/// The suspicion of a left bank that leans to the right: valley and outer side would change places, and every clock
+/// with them.
 fn side(asked: &Asked<'_>) -> Option<Suspicion> {
     let odd = asked.job.block.banks.iter().find(|bank| {
         let name = bank.name.trim().to_lowercase();

@@ -11,14 +11,14 @@ use crate::say;
 use crate::survey::bore::FoundCircle;
 use borewright_geometry::sample::count;
 
-/// A circle nearer to the line of the others is not asked about, mm: a worn bore bends so far. Common practice, no
-/// source.
+/// A circle nearer than this to the line of the others is not asked about, mm: a worn bore bends as far. Common
+/// practice, no source.
 const LEAST_MM: f64 = 0.05;
 
 /// A residual must be this many times its own standard uncertainty: of two components chance leaves one in 270 000.
 const SIGMAS: f64 = 5.0;
 
-/// No probe is believed to repeat better, mm.
+/// The best that a probe is believed to repeat, mm.
 const LEAST_U_MM: f64 = 0.003;
 
 /// Without the circle that is off, the rest lies this near their line, in standard uncertainties.
@@ -53,7 +53,7 @@ fn residuals(u: f64, circles: &[&FoundCircle]) -> Vec<Left> {
         let at = c.depth_mm - depth;
         let free = 1.0 - 1.0 / n - at * at / square;
         let [x, y] = [0, 1].map(|k| c.centre_mm[k] - mean[k] - slope[k] * at);
-        // A circle that alone holds the line's end has nothing to spare.
+        // A circle that alone decides the line's end has no residual to judge by.
         if free < 1e-6 {
             return Left { over_u: 0.0, apart_mm: 0.0 };
         }
@@ -82,7 +82,7 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
     if worst.over_u < SIGMAS || apart < LEAST_MM {
         return None;
     }
-    // Only where what is left without it can be told from what is left without any other.
+    // A circle is named only where the rest without it lies on a line and the rest without any other does not.
     let named: Vec<usize> = (0..circles.len())
         .filter(|i| {
             let rest: Vec<&FoundCircle> =

@@ -12,7 +12,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (index, set_up) in asked.job.set_ups.iter().enumerate() {
         let stands = asked.readings.as_typed(index);
-        // Whose place each bore stands at.
+        // For each bore the cylinder at whose true place it stands.
         let at: Vec<Option<u32>> = stands
             .iter()
             .map(|s| {

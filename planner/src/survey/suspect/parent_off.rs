@@ -1,4 +1,4 @@
-//! Parent holes that all stand off their liners' centres alike: what moved between the two passes of mapping.
+//! Parent holes that all stand off their liners' centres alike: something moved between the two rounds of reading.
 
 use super::evidence::{figures, spread};
 use super::{Asked, Suspicion};
@@ -9,8 +9,8 @@ use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::{count, median};
 
-/// Holes of a bank that stand alike and farther off than this are explained before a pocket is cut, mm. Common practice, no
-/// source.
+/// Holes of a bank that stand alike and farther off than this are explained before a pocket is cut, mm. Common
+/// practice, no source.
 const ALIKE_MM: f64 = 0.10;
 
 /// How far a hole stands from the liner that was in it.
@@ -35,7 +35,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// In the mean over the depths of the hole; the liner's line is followed there where it was read at two depths.
+/// How far a bore's hole stands from its liner, the mean over the hole's depths, mm, following the liner's line
+/// where it was read at two depths; `None` where either was not read.
 fn off(asked: &Asked<'_>, cylinder: u32) -> Option<Off> {
     let on = |surface: Surface| -> Vec<_> {
         asked.circles.iter().filter(|c| c.planned && c.cylinder == cylinder && c.surface == surface).collect()

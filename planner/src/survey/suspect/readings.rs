@@ -36,7 +36,7 @@ pub(super) struct Stand {
     pub(super) circles: usize,
 }
 
-/// All circles, in the order of the tables.
+/// All circles of the job's tables, in their order.
 pub(super) struct Readings<'a> {
     job: &'a Job,
     to_bank: Vec<ToBank<'a>>,

@@ -1,5 +1,5 @@
-//! A row that every other bore, circle, main or deck has and one lacks: what was left out may be the one that speaks
-//! against the cut, so leaving it out must not better a verdict.
+//! A row that every other bore, circle, main or deck has and one lacks: it may be the one that speaks against the
+//! cut, so leaving it out must not improve a verdict.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -17,11 +17,12 @@ use borewright_geometry::sample::count;
 /// Depths of two rows are one within this, mm.
 const SAME_DEPTH_MM: f64 = 1.0;
 
-/// A circle this near in depth, where the other bores have none, was read in the missing one's stead, if as many were read as
-/// the others have in common: where a pit or a core hole was, nobody reads, mm. Common practice, no source.
+/// A circle this near in depth, where the other bores have none, counts as read instead of the missing one, mm, if
+/// the bore has as many circles as the others share: nobody reads on a pit or a core hole. Common practice, no
+/// source.
 const IN_STEAD_MM: f64 = 15.0;
 
-/// One other bore is no custom of the block.
+/// Other bores that make a custom of the block; one does not.
 const OTHERS: usize = 2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -32,7 +33,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// A depth in another unit is missing where it belongs: the question that holds such a bore already is the better one.
+/// Leaves out questions of a missing row about bores that are held by a better one: a depth in another unit is
+/// missing where it belongs.
 pub(super) fn unless_explained(all: &mut Vec<Suspicion>) {
     let held: BTreeSet<u32> = all
         .iter()

@@ -1,4 +1,4 @@
-//! A set-up whose name speaks of another bank than its readings are of.
+//! A set-up whose name contains that of another bank than its readings are of.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};

@@ -32,7 +32,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// The whole bank stands elsewhere in the other round.
+/// The suspicion of a bank that stands elsewhere as a whole in the other round.
 fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspicion> {
     if !other.disagrees {
         return None;
@@ -158,7 +158,7 @@ const SHARE: f64 = 0.1;
 
 /// All bores of a bank twice as far off in one round as in another: needle swings typed as offsets.
 ///
-/// Bores that all stand off alike tell nothing: the block may as well have moved by what they were off.
+/// Bores that all stand off alike are left out: the block may as well have moved by that.
 pub(super) fn full_swings(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     let circles = by_round(asked.circles);

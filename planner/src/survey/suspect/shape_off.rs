@@ -13,10 +13,11 @@ const OFF_MM: f64 = 0.30;
 /// Readings under this share of the bore's radius are distances from somewhere else, and no radii.
 const RADIUS: f64 = 0.5;
 
-/// A liner or flange that stands higher or lower was read from another deck, mm. Common practice, no source.
+/// A liner or flange farther than this above or below the deck was read from another deck, mm. Common practice, no
+/// source.
 const HEIGHT_MM: f64 = 1.0;
 
-/// Heights round one liner differ by less, mm. Common practice, no source.
+/// The most that heights round one liner differ, mm. Common practice, no source.
 const LEANS_MM: f64 = 0.5;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {

@@ -8,7 +8,7 @@ use crate::plan::{Subject, Verdict};
 use crate::say;
 use borewright_geometry::sample::count;
 
-/// One size read twice differs by less, however it is gauged, mm. Common practice, no source.
+/// The most that one size read twice differs, however it is gauged, mm. Common practice, no source.
 const APART_MM: f64 = 0.10;
 
 /// Depths this near are one, mm.

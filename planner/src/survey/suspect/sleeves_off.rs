@@ -10,7 +10,8 @@ use crate::read::inch::MM_PER_INCH;
 use crate::say;
 use borewright_geometry::sample::count;
 
-/// A size beyond the drawing's tolerance by more than this is another sleeve's, or a slip, mm. Common practice, no source.
+/// A size beyond the drawing's tolerance by more than this is another sleeve's, or a slip, mm. Common practice, no
+/// source.
 const BEYOND_MM: f64 = 0.02;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -24,7 +25,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// The outside farthest beyond its tolerance of one sleeve: what it is, as measured, as drawn, how far beyond, mm.
 ///
-/// A flange's thickness is let be: its ledge is cut for it, and thicker ones are kept for deeper ledges.
+/// A flange's thickness is not judged: its ledge is cut for it, and thicker ones are kept for deeper ledges.
 fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64, f64, f64)> {
     let steps = drawing.body.iter().zip(&own.outsides_mm).map(|(step, outside)| {
         let off = (outside - step.diameter_mm).abs() - step.tolerance_mm;
@@ -33,7 +34,7 @@ fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64,
     steps.max_by(|a, b| a.3.total_cmp(&b.3))
 }
 
-/// So many sleeves do not measure alike to the last digit in every figure.
+/// Sleeves that cannot all measure alike to the last digit in every figure, from so many on.
 const ALIKE: usize = 4;
 
 /// Figures told no finer than this may be alike and measured: mm, and in inches. Common practice, no source.
@@ -49,7 +50,8 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     let own: Vec<&MeasuredSleeve> = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).collect();
     let first = own.first().filter(|_| own.len() >= ALIKE)?;
     let alike = own.iter().all(|m| m.outsides_mm == first.outsides_mm && m.flange == first.flange);
-    // The drawing's own figures were not measured. Others may be one batch, read no finer than it scatters.
+    // Sleeves with the drawing's very figures were not measured. Other equal figures may be one batch, read no
+    // finer than it scatters.
     let drawing = &asked.job.sleeves[sleeve];
     let drawn =
         drawing.body.iter().zip(&first.outsides_mm).all(|(step, own)| (own - step.diameter_mm).abs() < 1e-6);
@@ -67,10 +69,11 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     })
 }
 
-/// One outside read several times differs by less, mm. Common practice, no source.
+/// The most that readings of one outside differ, mm. Common practice, no source.
 const TWICE_MM: f64 = 0.012;
 
-/// A sleeve whose readings of one outside differ: their mean is nobody's size, and its pocket would be cut for it.
+/// The suspicion of a sleeve whose readings of one outside differ: its pocket would be cut for their mean, which is
+/// no real size.
 fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     let apart = own.apart_mm;
     let number = plain(&own.number, 30);
@@ -86,11 +89,11 @@ fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     })
 }
 
-/// A flange this far from all others of its set, which agree within half of it, is one kept for a deeper ledge or a slip,
-/// mm. Common practice, no source.
+/// A flange this far from all others of its set, which agree within half of it, is one kept for a deeper ledge or a
+/// slip, mm. Common practice, no source.
 const FLANGE_MM: f64 = 0.05;
 
-/// So many sleeves that agree are a set.
+/// Sleeves that must agree to count as a set.
 const SET: usize = 3;
 
 /// The one flange of a set that is unlike the others: its ledge is cut for it, and a slip sinks or lifts the sleeve.
@@ -144,7 +147,7 @@ fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     })
 }
 
-/// Fewer than there are bores: none gets a pocket of its own.
+/// The note that fewer sleeves were measured than there are bores, so that none gets a pocket of its own.
 fn few(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     let own = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).count();
     let bores = asked.job.block.banks.iter().map(|b| b.sites.len()).sum::<usize>();

@@ -1,5 +1,5 @@
-//! Studs that no head is bolted down by: two in one place, all on one side, those of the other bank, holes that end below the
-//! deck; coolant holes without length, far from every bore, or beside the block.
+//! Patterns of studs that hold no head down: two in one place, all on one side, those of the other bank, holes that
+//! begin below the deck; and coolant holes without length, far from every bore, or beside the block.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
@@ -19,7 +19,7 @@ const SAME_MM: f64 = 1.0;
 /// A stud's hole begins at the deck, or this far below it at the most, mm. Common practice, no source.
 const BEGINS_MM: f64 = 30.0;
 
-/// A drilled hole shorter than this is none, mm.
+/// The shortest drilled hole, mm.
 const SHORT_MM: f64 = 1.0;
 
 /// Holes end no farther aside of the row of bores, in finished bores. Common practice, no source.
@@ -40,11 +40,14 @@ fn of<'a>(asked: &Asked<'a>, bank: usize) -> Vec<&'a Stud> {
 }
 
 fn asks(asked: &Asked<'_>, banks: &[usize], found: Sentence, likely: &str, studs: usize) -> Suspicion {
-    let names: Vec<String> = banks.iter().map(|b| plain(&asked.job.bank(*b).name, 40)).collect();
+    let names: Vec<String> = banks.iter().map(|b| asked.job.bank(*b).name.clone()).collect();
     Suspicion {
         code: "stud_odd",
         verdict: Verdict::Hold,
-        subject: Subject::bank(&names.join(" and ")),
+        subject: match names.as_slice() {
+            [one] => Subject::bank(one),
+            all => Subject::whole(format!("banks {}", all.join(" and "))),
+        },
         found,
         likely: likely.into(),
         ask: "where do the head studs stand? One that is told in the wrong place guards nothing".into(),

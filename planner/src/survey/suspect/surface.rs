@@ -7,15 +7,15 @@ use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
 
-/// A parent hole is pressed full by its liner: wider than that by more it is worn, bored or another surface, mm. Common
-/// practice, no source.
+/// A parent hole wider than its liner's outside by more than this is worn, bored or another surface, mm: the liner
+/// pressed into it filled it. Common practice, no source.
 const WIDER_MM: f64 = 1.0;
 
 /// A parent hole narrower than its liner's described outside by more than this has the liner or a shell of it in
 /// still, or the description is wrong, mm: cast spines stand off by less. Common practice, no source.
 const NARROWER_MM: f64 = 0.8;
 
-/// Liners have thicker walls, mm. Common practice, no source.
+/// The thinnest wall of a liner, mm. Common practice, no source.
 const THINNEST_MM: f64 = 1.2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -68,7 +68,7 @@ fn parent(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     })
 }
 
-/// A sleeve stands there and nothing says what it stands in.
+/// The suspicion of a bore of which only a sleeve was read: nothing says what it stands in.
 fn only_sleeve(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     let own: Vec<_> = asked.circles.iter().filter(|c| c.cylinder == cylinder).collect();
     let first = own.first().filter(|_| own.iter().all(|c| c.surface == Surface::Sleeve))?;
@@ -84,7 +84,7 @@ fn only_sleeve(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     })
 }
 
-/// The metal that every cut must reach lies where the description puts the liner's outside.
+/// The suspicion of a liner described as too thin: every cut must reach the metal at its described outside.
 fn thin_liner(asked: &Asked<'_>) -> Option<Suspicion> {
     let liner = asked.job.block.parent.liner.as_ref()?;
     let wall = (liner.outside_mm - liner.bore_mm) / 2.0;

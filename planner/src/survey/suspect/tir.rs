@@ -19,7 +19,7 @@ const SHARE: f64 = 0.1;
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (index, set_up) in asked.job.set_ups.iter().enumerate() {
-        // Off a machine's scale nothing is a needle swing.
+        // Coordinates read off a machine's scale are no needle swings.
         if !matches!(set_up.frame, ReadingFrame::Journal) {
             continue;
         }
@@ -36,7 +36,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             let from_double =
                 |off: [f64; 2]| (off[0] - 2.0 * along.median).hypot(off[1] - 2.0 * across.median);
             let double = from_double(own.off_mm);
-            // Not in the mean alone: each circle of it.
+            // Every circle of the bore must be doubled, not only their mean.
             let each = asked.readings.of_set_up(index).into_iter().filter(|r| r.cylinder == own.cylinder);
             let doubled = each
                 .map(|r| from_double(asked.readings.off_if_mm(r, r.raw_mm)))

@@ -1,5 +1,5 @@
-//! A bank whose row of bores runs askew to its journal axis, or is longer or shorter than described: the axis as it was read, the
-//! scale, or the block.
+//! A bank whose row of bores runs askew to its journal axis, or is longer or shorter than described: the axis as it
+//! was read, the scale, or the block.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -16,15 +16,16 @@ use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::count;
 
-/// A casting's row of bores runs along its crank to less than this, mm per mm and over the bores of a bank, mm. Common practice, no
-/// source.
+/// The most that a casting's row of bores runs askew to its crank, mm per mm, and mm over the bores of a bank.
+/// Common practice, no source.
 const ASKEW: f64 = 0.0018;
 const OVER_BORES_MM: f64 = 0.35;
 
-/// Two mains lie on a line whatever they are: where no third one denies a slip, less is asked about, mm. Common practice, no source.
+/// How far askew over the bores is asked about where the axis rests on two mains, mm: two always lie on a line, and
+/// no third shows a slip. Common practice, no source.
 const OVER_TWO_MAINS_MM: f64 = 0.15;
 
-/// Chance lays bores so on a slope in fewer cases than this; where no third main speaks for the axis, in fewer than the second.
+/// The chance below which a slope of the bores is asked about; the second where the axis rests on two mains.
 const SIGNIFICANT: f64 = 1e-6;
 const SIGNIFICANT_TWO_MAINS: f64 = 1e-3;
 
@@ -64,7 +65,7 @@ struct Fit {
     span_mm: f64,
 }
 
-/// `None` of fewer than three bores: two lie on a line whatever they do, and one of them may be the odd one.
+/// `None` of fewer than three bores: two always lie on a line.
 fn fit(bank: &BankLines, k: usize) -> Option<Fit> {
     let free = bank.lines.len().checked_sub(2).filter(|left| *left > 0)?;
     let n = count(bank.lines.len());
@@ -78,8 +79,8 @@ fn fit(bank: &BankLines, k: usize) -> Option<Fit> {
     (square > 0.0).then_some(Fit { slope, square, left, free: count(free), span_mm })
 }
 
-/// The row of a bank along or across, where it is off by more than any block's and by more than bores scatter: Student's t of the slope,
-/// the scatter that of all banks both ways, moderated by what castings scatter at all.
+/// The row of a bank along or across, where it is off by more than any block's and by more than bores scatter:
+/// Student's t of the slope, the scatter that of all banks both ways, moderated by what castings scatter at all.
 fn row(asked: &Asked<'_>, banks: &[BankLines], bank: &BankLines, k: usize) -> Option<Row> {
     let own = fit(bank, k)?;
     let all = banks.iter().flat_map(|b| [0, 1].map(|k| fit(b, k))).flatten();

@@ -15,7 +15,8 @@ const SAME_MM: f64 = 0.6;
 /// Bores that must agree on a depth before one that differs is asked about.
 const FEWEST: usize = 2;
 
-/// A bore read at two depths or more is read below this share of its length; all depths of a table are not.
+/// Share of a bore's length below which at least one of its depths is read, where it is read at two or more; a
+/// table with none so deep is in another unit.
 const SHALLOW: f64 = 0.1;
 
 /// All depths of a set-up's table of bores in inches, or in another unit that leaves them all near the deck.
@@ -27,10 +28,11 @@ fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let shallowest = depths.iter().copied().fold(f64::INFINITY, f64::min);
     let factor = FACTORS[0];
     let spread = deepest - shallowest > 0.5;
-    // One wall below says that the bore's own depths are what is off.
+    // A wall read deeper shows that the depths of the circles are the wrong ones.
     let walls_deeper = walls.fold(0.0, f64::max) > 4.0 * deepest;
     let inches = deepest * factor <= length;
-    // A lone depth near the deck may be meant so; one that walls contradict in inches only.
+    // A single depth near the deck may be meant; it is asked about only where walls contradict it and inches
+    // explain it.
     if deepest >= SHALLOW * length || !(spread || (walls_deeper && inches)) || deepest <= 0.0 {
         return None;
     }

@@ -12,7 +12,8 @@ use crate::say;
 /// Walls that must agree before one that differs is asked about.
 const FEWEST: usize = 4;
 
-/// One wall must be this many times outside all others. Walls of one casting differ by less. Common practice.
+/// A wall is asked about where it is this many times thicker or thinner than all others: walls of one casting
+/// differ by less. Common practice.
 const OUTSIDE: f64 = 4.0;
 
 /// A wall that is so many times the thickest of all others, and thicker by so many mm, is no wall of the same
@@ -23,10 +24,11 @@ const THICKER_MM: f64 = 5.0;
 /// In the other unit it lies among the others within this factor. Common practice, no source.
 const AMONG: f64 = 1.5;
 
-/// No cast wall round a bore is thinner, mm; where half a table is, it is not in mm. Common practice, no source.
+/// The thinnest cast wall round a bore, mm: a table with half its walls thinner is not in mm. Common practice, no
+/// source.
 const THINNEST_MM: f64 = 0.8;
 
-/// No gauge reading of a wall round a bore is thicker, mm. Common practice, no source.
+/// The thickest wall round a bore that a gauge reads, mm. Common practice, no source.
 const THICKEST_MM: f64 = 45.0;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -81,11 +83,12 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         let Some(wall) = reading.wall_mm else { continue };
         let Some([least, most]) = others.ends_without(wall) else { continue };
         let outside = wall * OUTSIDE < least || wall > OUTSIDE * most;
-        // The wall itself may be the thinnest or the thickest of its casting.
+        // The range is widened, since this wall may be the thinnest or the thickest of its casting.
         let among = least / AMONG..=most * AMONG;
         let cylinder = reading.cylinder;
         let Some(factor) = FACTORS.into_iter().find(|f| outside && among.contains(&(wall * f))) else {
-            // A wall that is thin holds the bore by itself, and may be so; ten times thicker raises a margin.
+            // A thin wall may be real and holds its bore by itself; one typed ten times too thick would raise a
+            // margin.
             let tenth = outside && among.contains(&(wall * 10.0));
             let over = wall > OUTSIDE * most || (wall > TWICE * most && wall > most + THICKER_MM);
             if tenth || over {

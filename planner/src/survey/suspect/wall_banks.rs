@@ -12,7 +12,7 @@ use borewright_geometry::sample::count;
 /// The banks of one casting have walls within this many times each other, by their means. Common practice, no source.
 const APART: f64 = 1.8;
 
-/// Fewer walls of a bank say nothing of it.
+/// Least number of walls that a bank's mean is told from.
 const FEWEST: usize = 4;
 
 /// Asks about the bank with the thicker walls on a surface, where their mean is too many times the other bank's.

@@ -13,7 +13,7 @@ use borewright_geometry::sample::count;
 /// Fewer rows may agree by chance.
 const FEWEST: usize = 5;
 
-/// So many of the rows must differ from each other: walls that are all alike have their own question.
+/// Rows that must differ from each other: walls that are all alike have their own question.
 const DISTINCT: usize = 3;
 
 /// One bore's walls by where they were read.

@@ -11,10 +11,10 @@ use borewright_geometry::sample::{count, median};
 
 /// Fewer places may differ so by chance.
 const FEWEST: usize = 4;
-/// Bores to hold it against, at the least.
+/// Least number of other bores that a bore's walls are held against.
 const OTHERS: usize = 2;
-/// The ratio in the middle lies this near to twice or half, and every one this near: an echo counted twice doubles each wall
-/// alike, a core that stands aside does not; castings vary by the rest.
+/// How near the median ratio must lie to twice or half, and each single one (`EACH`): an echo counted twice doubles
+/// every wall alike, a core that stands aside does not.
 const MIDDLE: f64 = 0.15;
 const EACH: f64 = 0.30;
 

@@ -25,9 +25,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     asked.job.set_ups.iter().flat_map(judge).collect()
 }
 
-#[allow(clippy::cast_possible_truncation)]
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a clock is an angle of one turn: some hundreds of half degrees"
+)]
 fn place(wall: &WallReading) -> Place {
-    // A clock is an angle of one turn: some hundreds of half degrees.
     (wall.clock_deg.rem_euclid(360.0) / SAME_DEG).round() as Place
 }
 
@@ -64,7 +66,7 @@ fn judge(set_up: &SetUp) -> Vec<Suspicion> {
         let [empty] = empty.as_slice() else { continue };
         let step = raster.iter().filter(|at| *at != empty).map(|at| apart(*at, *empty));
         let half = step.fold(360.0, f64::min) / 2.0;
-        // Read beside its place is read where the gauge could stand.
+        // A clock just beside the empty place is where the gauge could stand, and no slip.
         let odd = ring.iter().filter(|(at, _)| kept.get(at) == Some(&1) && apart(**at, *empty) > half);
         for wall in odd.map(|(_, wall)| wall) {
             let n = wall.cylinder;

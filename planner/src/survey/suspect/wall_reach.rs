@@ -154,7 +154,7 @@ fn until(from: [f64; 2], along: [f64; 2], hole: &Hole) -> Option<f64> {
     let to = [0, 1].map(|k| hole.centre_mm[k] - from[k]);
     let reach = to[0] * along[0] + to[1] * along[1];
     let beside = (to[0] * along[1] - to[1] * along[0]).abs();
-    // An echo at a hole's flank is the casting's business.
+    // A ray that only grazes a hole's flank says nothing.
     if reach <= 0.0 || beside > 0.9 * hole.radius_mm {
         return None;
     }

@@ -12,13 +12,14 @@ use borewright_geometry::sample::count;
 /// Fewer walls of a ring may agree by chance.
 const FEWEST: usize = 4;
 
-/// Walls round a bore that differ by less are taken for alike, mm: what a gauge shows twice of one wall.
+/// Walls round a bore that differ by no more than this are taken for alike, mm: a gauge may show that of one wall
+/// read twice.
 const VARIES_MM: f64 = 0.05;
 
 /// Walls nearer than this are one figure, mm.
 const SAME_MM: f64 = 1e-6;
 
-/// Rings that would repeat by chance oftener than this are not asked about: walls told to a tenth soon do.
+/// Rings are not asked about where chance would repeat one more often than this, as with walls read to a tenth.
 const CHANCE: f64 = 0.02;
 
 /// One ring: its walls by clock.
@@ -34,7 +35,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         ring.insert(wall.clock_deg.to_bits(), read);
     }
     rings.retain(|_, ring| ring.len() >= FEWEST);
-    // A casting whose walls are all of one figure has its own question, a bench that is drawn none.
+    // Whether a ring's walls differ. A casting whose walls are all of one figure has a question of its own.
     let varies = |ring: &Ring| {
         let ends =
             ring.values().fold([f64::INFINITY, 0.0], |[low, high]: [f64; 2], w| [low.min(*w), high.max(*w)]);
@@ -90,8 +91,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// How many pairs of rings would be alike by chance: walls of a clock agree as often as those of other rings do, and no less
-/// often than if they stood anywhere in their range, as finely as they are told.
+/// How many pairs of rings would be alike by chance: walls of a clock agree as often as those of other rings do,
+/// and no less often than if they stood anywhere in their range, as finely as they are told.
 fn by_chance(rings: &BTreeMap<(u32, u64), Ring>) -> f64 {
     let mut told: Vec<f64> = rings.values().flat_map(Ring::values).copied().collect();
     told.sort_by(f64::total_cmp);
@@ -110,7 +111,7 @@ fn by_chance(rings: &BTreeMap<(u32, u64), Ring>) -> f64 {
     let shares: BTreeMap<u64, f64> = clocks
         .iter()
         .map(|(clock, walls)| {
-            // Rings that are alike as a whole are what is asked about, and say nothing of chance.
+            // Rings that are alike as a whole are the question itself and are left out of the estimate of chance.
             let has = |ring: &[(u64, u64)]| ring.iter().any(|(at, _)| at == clock);
             let copied: f64 = whole.iter().filter(|(ring, _)| has(ring)).map(|(_, n)| pairs(*n)).sum();
             let all = pairs(walls.values().sum()) - copied;

@@ -8,6 +8,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::temperature::HELD_K;
 use borewright_geometry::sample::count;
 
 /// Chance would stretch a pattern so in fewer cases than this.
@@ -19,17 +20,13 @@ const LEAST_MM: f64 = 0.03;
 /// Beyond this a block is not merely warm or cold, K.
 const MOST_K: f64 = 80.0;
 
-/// A block so far from its machine must come to the room first, K (as where both temperatures are given). Common practice,
-/// no source.
-const HELD_K: f64 = 20.0;
-
-/// A block that the mains tell to be so far from its machine, as the bores do or at least not otherwise, K: the far bore of a
-/// usual block then stands 0.04 and more off once it is cold. Common practice, no source.
+/// A block that its mains show to be this far from the machine is held where the bores agree or do not contradict,
+/// K: the far bore of a usual block then stands 0.04 and more off once it is cold. Common practice, no source.
 const MAINS_K: f64 = 6.0;
 /// The mains confirm the bores within this share.
 const CONFIRMS: f64 = 0.3;
 
-/// Scatter below this cannot be believed of any reading, mm.
+/// The least scatter that is believed of any reading, mm.
 const LEAST_SCATTER_MM: f64 = 0.000_5;
 
 struct Stretch {
@@ -102,11 +99,13 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     }]
 }
 
-/// The mains stretched, where the bores scatter too much to say so: only size does that to both ends of every set-up.
+/// The suspicion of mains that are stretched, where the bores scatter too much to show it: only size does that in
+/// every set-up.
 fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> {
     let kelvin = ppm * 1e-6 / asked.job.block.parent.material.expansion_per_k;
     let typed = asked.job.temperature.map_or(0.0, |t| t.measuring.block_c - t.measuring.machine_c);
-    // What was typed may be in these readings or not: either must leave it.
+    // The typed temperatures may or may not have been applied to these readings; the stretch must remain either
+    // way.
     let least = kelvin.abs().min((kelvin - typed).abs()).min((kelvin + typed).abs());
     let over_span = ppm * 1e-6 * span_mm;
     if least <= MAINS_K || least > MOST_K || over_span.abs() < LEAST_MM {
@@ -194,7 +193,8 @@ fn stretch(centre_u_mm: f64, banks: &[Vec<Stand>]) -> Option<Stretch> {
     let p = FisherSnedecor::new(1.0, count(freedom)).ok()?.sf(f);
     let over_span = (slope * span_mm).abs();
     let shown = over_span >= LEAST_MM && over_span >= 4.0 * centre_u_mm;
-    // Left over is a small share of it: a slope that explains only some of a scatter names nothing.
+    // What is left must be a small share of the stretch: a slope that explains only some of a scatter names
+    // nothing.
     let clean = left.sqrt() < 0.1 * over_span;
     (p < SIGNIFICANT && shown && clean).then(|| Stretch {
         ppm: slope * 1e6,

@@ -1,4 +1,5 @@
-//! The sign of y of one bank: the block's roll makes both banks lean alike, and one typed with the other sign leans against.
+//! The sign of y of one bank: the block's roll makes both banks lean alike, and one typed with the other sign leans
+//! against.
 
 use super::evidence::figures;
 use super::lines::{lines, mean_tilt};
@@ -10,20 +11,20 @@ use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::count;
 
-/// A bank's lean below this names no side, mm per mm. Common practice, no source.
+/// The least lean of a bank that shows a side, mm per mm. Common practice, no source.
 const LEAST: f64 = 0.000_15;
 
 /// Each bank's lean must be this many times its own standard uncertainty from the bores' scatter.
 const SIGMAS: f64 = 4.5;
 
-/// Banks bored off by an included angle lean just against each other too, each by no more than this, mm per mm: what an index
-/// head was set wrong by. Common practice, no source.
+/// Banks bored off by an included angle lean just against each other too, each by no more than this, mm per mm:
+/// what an index head was set wrong by. Common practice, no source.
 const BY_ANGLE: f64 = 0.000_8;
 
 /// A machine's zero farther across from the journal axis tells the sign by itself, mm.
 const TELLS_MM: f64 = 1.0;
 
-/// Turned about, the leans agree within this share of them. Common practice, no source.
+/// With one sign turned about, the two leans agree within this share of them. Common practice, no source.
 const SHARE: f64 = 0.3;
 
 /// Asks about two banks that lean across by as much against each other, which a roll of the block cannot do;
@@ -52,7 +53,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     if !lean || a * b > 0.0 || (a + b).abs() > SHARE * (a.abs() + b.abs()) / 2.0 {
         return Vec::new();
     }
-    // What a sign was dropped of stands where the axis does: a mirrored bank would be read beside it.
+    // Where the machine's zero is well aside of the journal axis, a bank with the wrong sign would lie beside the
+    // axis, so the zero tells the sign.
     let told_by_zero = |bank: usize| {
         asked.job.set_ups.iter().filter(|s| s.bank == bank).any(|s| match &s.frame {
             ReadingFrame::Machine(read) => {
@@ -66,7 +68,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     if told_by_zero(one.bank) && told_by_zero(other.bank) {
         return Vec::new();
     }
-    // Where the cut follows the journal axis, a side that was taken for the other one shows at the first cut.
+    // Where the cut follows the journal axis, a wrong side shows at the first cut, so a note will do.
     let by_angle = a.abs().max(b.abs()) <= BY_ANGLE && asked.job.aim == Aim::Journal;
     let name = |bank: usize| plain(&asked.job.bank(bank).name, 40);
     vec![Suspicion {

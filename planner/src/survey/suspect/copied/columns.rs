@@ -14,8 +14,8 @@ use borewright_geometry::sample::count;
 /// Fewer rows may agree by chance.
 const FEWEST: usize = 5;
 
-/// Of a column's values more than this share must differ from each other: bores that stand alike at all depths make a column
-/// of few figures.
+/// Of a column's values more than this share must differ from each other: bores that stand alike at all depths make
+/// a column of few figures.
 const DISTINCT: f64 = 0.6;
 
 /// Bores that must all have one bore's figures.
@@ -24,10 +24,10 @@ const BORES: usize = 3;
 /// Depths at which one bore's figures differ, read in one round: a line that leans is no two bores' own.
 const DEPTHS: usize = 3;
 
-/// So many rows are of one figure by chance no more.
+/// Rows of one figure from which on that is no chance.
 const FILLED: usize = 9;
 
-/// A gauge that tells no finer may read all bores alike, mm. Common practice, no source.
+/// A gauge that reads no finer than this may read all bores alike, mm. Common practice, no source.
 const COARSE_MM: f64 = 0.01;
 
 /// A column as compared: depth and value, in the order of the table.
@@ -102,11 +102,12 @@ fn repeats(first: &Column, second: &Column) -> bool {
 /// A depth by its bits, a surface, a set.
 pub(super) type Place<'a> = (u64, Surface, Option<&'a str>);
 
-/// All bores of a set-up with one and the same y at every depth, finer than a gauge that stands still would show it: x differs.
+/// The suspicion of a set-up whose bores all have one y at every depth, told finer than a hundredth, while x
+/// differs.
 fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let set_up = &asked.job.set_ups[index];
     let first = set_up.bores.first()?.centre_mm[1];
-    // Told to a hundredth bores may well be alike.
+    // Bores read to a hundredth may well be alike.
     let fine = ((first / COARSE_MM).round() * COARSE_MM - first).abs() > 1e-6;
     let bores: BTreeSet<u32> = set_up.bores.iter().map(|b| b.cylinder).collect();
     let alike = set_up.bores.iter().all(|b| b.centre_mm[1].to_bits() == first.to_bits());
@@ -147,7 +148,7 @@ pub(super) fn ys(set_up: &SetUp) -> BTreeMap<u32, BTreeMap<Place<'_>, u64>> {
     bores
 }
 
-/// All bores of a set-up with one bore's y, depth by depth.
+/// The suspicion of a set-up in which all bores have one bore's y, depth by depth.
 fn one_for_all(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let set_up = &asked.job.set_ups[index];
     let bores = ys(set_up);

@@ -14,7 +14,7 @@ use borewright_geometry::sample::count;
 /// Fewer different points may agree by chance.
 const FEWEST: usize = 5;
 
-/// Points that stand alike beside their first are one drawing's, mm.
+/// Points that lie alike about their first one within this come from one drawing, mm.
 const SAME_MM: f64 = 1e-4;
 
 /// Bores whose circles have another's y, depth by depth.
@@ -38,7 +38,7 @@ pub(super) fn points(set_up: &SetUp) -> Vec<Suspicion> {
         ys.push([p.depth_mm.to_bits(), p.at_mm[1].to_bits()]);
         xs.push(p.at_mm[0]);
     }
-    // Where x goes along, both are one drawing's, and another question's.
+    // Where x repeats as well, both bores come from one drawing, which has a question of its own.
     let own_x = |a: &[f64], b: &[f64]| {
         let from_first = |xs: &[f64], i: usize| xs[i] - xs[0];
         (1..a.len()).any(|i| (from_first(a, i) - from_first(b, i)).abs() > SAME_MM)

@@ -1,31 +1,33 @@
-//! A sleeve against this block and its pocket: ends that hang free, a ledge over the jacket, rings in it, a flange height
-//! that the tolerances do not give. Each is a hold of itself; grooves in each other are a stop.
+//! A sleeve against this block and its pocket: ends that hang free, a ledge or rings at the jacket, a flange height
+//! that the tolerances do not give. Each is a hold; O-ring grooves that run into each other are a stop.
 
-use super::limit::SAME;
-use super::unasked::holds;
+use super::holds;
 use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
 use crate::plan::{SleeveFit, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::sleeve::limit::SAME;
 
-/// A sleeve's last edge, chamfered and thinner than its body, may hang below the pocket by so much, mm. Common practice,
-/// no source.
+/// How far a sleeve's last edge, chamfered and thinner than its body, may hang below the pocket, mm. Common
+/// practice, no source.
 const EDGE_MM: f64 = 1.5;
-/// A flange that stands higher is a slip of the unit or the digit, mm: gaskets want 0.02 to 0.15. Common practice, no source.
+/// A flange that is to stand higher than this is a wrong unit or digit, mm: gaskets want 0.02 to 0.15. Common
+/// practice, no source.
 const MOST_PROUD_MM: f64 = 0.20;
-/// Flanges that may stand farther apart than this leave the gasket loose on one and crushed on the next, mm. Common practice, no source.
+/// Flanges that may stand farther apart than this leave the gasket loose on one and crushed on the next, mm. Common
+/// practice, no source.
 const APART_MM: f64 = 0.10;
-/// A wet length may end this far beyond the jacket as it is described, mm: the floor of a casting is no plane. Common practice, no
-/// source.
+/// A wet length may end this far beyond the jacket as it is described, mm: the floor of a casting is no plane.
+/// Common practice, no source.
 const BEYOND_JACKET_MM: f64 = 5.0;
-/// Coolant runs round a sleeve with no less on diameter, mm. Common practice, no source.
+/// The least clearance with which coolant runs round a sleeve, mm on diameter. Common practice, no source.
 const WET_MM: f64 = 0.2;
 /// An O-ring looser than this on its groove's floor rolls out of it as it goes in, a share. Common practice, no source.
 const LOOSEST: f64 = -0.01;
 
-/// Everything that is not as it should be.
+/// Every such misfit of the sleeve with the block.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     limits.extend(past_the_pocket(sleeve));
@@ -118,16 +120,21 @@ fn flange_height(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Option<SleeveLi
         );
         return Some(holds("protrusion_wide", "flange", [Some(most - least), Some(APART_MM)], text));
     }
-    // Ledges that are cut to measured flanges answer to their own figures.
-    let found = fit.protrusion.as_ref().filter(|_| fit.assigned.is_empty())?;
-    let short = (least - found.least).max(found.most - most);
-    // Beyond the window by its own width: tolerances seldom stand at their ends together, but not so far inside either.
+    // A ledge that is cut to a measured flange varies by its own tolerance alone.
+    let ends = if fit.assigned.is_empty() {
+        fit.protrusion.as_ref().map(|found| [found.least, found.most])?
+    } else {
+        let (middle, ledge) = (f64::midpoint(least, most), job.allowances.ledge_depth_mm);
+        [middle - ledge, middle + ledge]
+    };
+    let short = (least - ends[0]).max(ends[1] - most);
+    // Held only beyond the window by the window's own width: tolerances seldom all lie at their ends.
     (short > most - least + SAME).then(|| {
         let text = say!(
             "flange and ledge at the ends of their tolerances stand {} to {} above the deck, {} to {} are asked: closer \
              tolerances, or measure the sleeves and cut each ledge to its flange",
-            signed_before_mm(found.least, 3),
-            signed_mm(found.most, 3),
+            signed_before_mm(ends[0], 3),
+            signed_mm(ends[1], 3),
             before_mm(least, 3),
             mm(most, 3)
         );
@@ -179,7 +186,7 @@ fn rings(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     for ring in &fit.o_rings {
         let place = say!("at {} in {}", mm(ring.depth, 1), plain(&ring.feature, 40));
-        // One above the jacket seals towards the deck.
+        // A ring above the jacket seals towards the deck and is not judged by the jacket's floor.
         let below = job.block.parent.jacket.is_some_and(|j| ring.depth + job.engine.deck.cut_mm > j.from_mm);
         if let Some(gap) = ring.from_jacket.filter(|gap| below && *gap < -SAME) {
             let text = say!(

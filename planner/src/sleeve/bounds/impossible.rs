@@ -1,12 +1,12 @@
-//! What cannot be made of a sleeve at all: a stop.
+//! Sleeves that cannot be fitted at all: each is a stop.
 
-use super::limit::SAME;
-use super::unasked::holds;
+use super::holds;
 use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{SleeveFit, Verdict};
 use crate::say;
+use crate::sleeve::limit::SAME;
 
 /// Every one of them.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {

@@ -1,7 +1,6 @@
-//! What the job says of sleeve and piston that fits no engine: a digit slipped, or another engine's figures. It holds.
+//! Figures of sleeve and piston that fit no engine: a digit slipped, or another engine's. Each is a hold.
 
-use super::limit::SAME;
-use super::unasked::holds;
+use super::holds;
 use crate::job::{Job, Sleeve};
 use crate::material::{LIGHT_PER_K, Material};
 use crate::plan::SleeveFit;
@@ -9,18 +8,20 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{celsius, mm};
 use crate::read::fault::plain;
 use crate::say;
+use crate::sleeve::limit::SAME;
 
 /// Hotter than this an aluminium block loses its heat treatment, degrees Celsius. Common practice, no source.
 const HOTTEST_ALUMINIUM_C: f64 = 200.0;
-/// A recess wider than its flange by more than this lets the sleeve stand anywhere, mm on diameter. Common practice, no source.
+/// A recess wider than its flange by more than this lets the sleeve stand anywhere, mm on diameter. Common
+/// practice, no source.
 const FLANGE_LOOSE_MM: f64 = 0.5;
-/// One that is no wider than this beside a dry sleeve's flange is tight by what tool and flange vary: the flange hangs, or wedges
-/// the deck. Wet ones are told with less. Common practice, no source.
+/// A recess no wider than this round a flange may be tight by what tool and flange vary, mm on diameter: the flange
+/// then hangs or wedges the deck. Common practice, no source.
 const FLANGE_TIGHT_MM: f64 = 0.01;
 /// A crown deeper below the deck than this is another engine's, mm. Common practice, no source.
 const CROWN_LOW_MM: f64 = 5.0;
 
-/// Everything that is hard to believe of them.
+/// Every such figure of the job, each a hold.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = stroke(job, fit);
     limits.extend(hot(job, fit));
@@ -73,8 +74,7 @@ fn hot(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
 /// A recess that does not hold its flange.
 fn flange(sleeve: &Sleeve) -> Option<SleeveLimit> {
     let loose = sleeve.flange()?.clearance_mm;
-    let wet = sleeve.body.iter().any(|step| step.wet);
-    let least = if wet { 0.0 } else { FLANGE_TIGHT_MM };
+    let least = FLANGE_TIGHT_MM;
     if loose < least - SAME {
         let text = say!(
             "the recess is {} wider than the flange, under {} on diameter: it hangs or wedges before it lies on the ledge",

@@ -1,21 +1,22 @@
-//! What no sleeve may be, whether anyone limits it or not: physics. It holds, for whoever knows better to release.
+//! Physical bounds of a sleeve, judged whether the job limits them or not. Each is a hold, which the lead may
+//! release.
 //!
 //! Only what the job carries is judged: a seat where the job gives head bolts, a fillet where the sleeve states one.
 
-use super::cannot;
-use super::limit::{SAME, judge, thinnest};
-use crate::job::{Job, Limit, Sleeve, SleeveKind};
+use super::holds;
+use crate::job::{Job, Sleeve, SleeveKind};
 use crate::material::Material;
+use crate::plan::SleeveFit;
 use crate::plan::fit::{ORingFit, Register, SleeveLimit};
 use crate::plan::sentence::{Sentence, celsius, mm};
-use crate::plan::{SleeveFit, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::sleeve::limit::{SAME, thinnest};
 
 /// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
 const COLDEST_C: f64 = -195.0;
-/// Interference over which no register is pressed, mm on diameter: sleeves without a flange take up to 0.10. Common practice, no
-/// source.
+/// Interference over which no register is pressed, mm on diameter: sleeves without a flange take up to 0.10. Common
+/// practice, no source.
 const TIGHTEST_MM: f64 = 0.15;
 /// Squeeze outside which an O-ring leaks or is cut, shares. Common practice of static radial glands, no source.
 pub const SQUEEZE_ENDS: [f64; 2] = [0.08, 0.35];
@@ -26,21 +27,7 @@ pub const HOT_FILL_MOST: f64 = 0.95;
 /// A finishing cut thinner than this rubs, mm a side. Common practice, no source.
 pub(crate) const LEAST_CUT_MM: f64 = 0.05;
 
-/// One that holds of itself.
-pub(super) fn holds(
-    limit: &'static str,
-    feature: impl Into<Sentence>,
-    [value, bound]: [Option<f64>; 2],
-    why: Sentence,
-) -> SleeveLimit {
-    let given = Limit { least_mm: bound.unwrap_or(0.0), prefer_mm: None };
-    let judged = judge(limit, given, feature, value.filter(|_| bound.is_some()));
-    // Over a bound from either side: what is missing is told without a sign.
-    let margin = judged.margin.map(|m| -m.abs());
-    SleeveLimit { verdict: Verdict::Hold, of_itself: true, why: Some(why), margin, ..judged }
-}
-
-/// Everything that holds of itself, and what stops: what cannot be made.
+/// Every hold of these bounds, and the stops of what cannot be made at all.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     limits.extend(seat(job, sleeve, fit));
@@ -54,19 +41,14 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(finish_cut(job, sleeve));
     limits.extend(piston(fit));
     limits.extend(cold(fit));
-    limits.extend(cannot::limits(job, sleeve, fit));
     limits
 }
 
-/// What a sleeve stands on, in a word.
-fn ledge(sleeve: &Sleeve) -> &'static str {
-    if sleeve.flange().is_some() { "ledge" } else { "step" }
-}
-
-/// The ledge: more than its metal bears for good under the most that the bolts pull; nothing left of the clamp at the least.
+/// The ledge: more than its metal bears for good under the most that the bolts pull; nothing left of the clamp at
+/// the least.
 fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
-    let ledge = ledge(sleeve);
+    let ledge = sleeve.seat_word();
     let at_c = job.engine.running.block_c;
     let metal = plain(&job.block.parent.material.name, 40);
     if let Some(pressure) = fit.seat.pressure_most {
@@ -141,12 +123,12 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
         plain(&register.feature, 40),
         if least < -SAME { say!("a gap of {:.3} mm", -least) } else { "no interference".into() },
         celsius(20.0, 0),
-        if sleeve.flange().is_some() { "flange" } else { "step" }
+        sleeve.stop_word()
     );
     Some(holds("loose_register", &register.feature, [Some(least), Some(0.0)], text))
 }
 
-/// A register so tight splits the casting or the sleeve, and no heat of a shop opens it for sure.
+/// The hold of a register so tight that it may split casting or sleeve, and that no heat of a shop is sure to open.
 fn tight(register: &Register) -> Option<SleeveLimit> {
     let most = register.interference.most;
     (most > TIGHTEST_MM + SAME).then(|| {
@@ -292,7 +274,7 @@ fn piston(fit: &SleeveFit) -> Vec<SleeveLimit> {
     limits
 }
 
-/// A sleeve that would have to be colder than anything to go in.
+/// The hold of a sleeve that would have to be colder than liquid nitrogen to go in.
 fn cold(fit: &SleeveFit) -> Option<SleeveLimit> {
     let chilled = fit.going_in.chilled.filter(|c| *c < COLDEST_C)?;
     let text = say!(
@@ -302,8 +284,8 @@ fn cold(fit: &SleeveFit) -> Option<SleeveLimit> {
     Some(holds("chilled", "sleeve as it goes in, °C", [Some(chilled), Some(COLDEST_C)], text))
 }
 
-/// Which of these were judged on figures that nobody has verified, and which were not judged for want of figures.
-pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<Sentence> {
+/// Notes on which of these bounds were judged on unverified figures, and which were not judged for want of figures.
+pub(in crate::sleeve) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<Sentence> {
     let mut memory = Vec::new();
     let mut unjudged = Vec::new();
     let of = |metal: &Material, figures: &[&str]| {
@@ -318,7 +300,7 @@ pub(super) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<Sentence
             on.push("no creep figure known".into());
         }
         if !on.is_empty() {
-            memory.push(say!("pressure on the {} ({})", ledge(sleeve), Sentence::join(on, ", ")));
+            memory.push(say!("pressure on the {} ({})", sleeve.seat_word(), Sentence::join(on, ", ")));
         }
     } else {
         unjudged.push(if sleeve.flange().is_some() {

@@ -1,14 +1,15 @@
-//! What no sleeve, seat, ring, piston or engine looks like: a figure left out, a digit slipped, or a part that cannot last. It
-//! holds of itself. All bounds here are common practice without a source, set where no part of an engine stands.
+//! Proportions that no sleeve, seat, ring, piston or engine has: a figure left out, a digit slipped, or a part that
+//! cannot last. Each is a hold. All bounds here are common practice without a source, set beyond where any part of
+//! an engine lies.
 
-use super::limit::{SAME, thinnest};
-use super::unasked::holds;
+use super::holds;
 use crate::job::{Job, Sleeve, SleeveKind};
 use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{before_mm, celsius, mm, signed_mm};
 use crate::read::fault::plain;
 use crate::say;
+use crate::sleeve::limit::{SAME, thinnest};
 
 /// A ledge or step narrower than this carries nothing, mm.
 const LEDGE_MM: f64 = 1.0;
@@ -18,45 +19,48 @@ const FLANGE_MM: f64 = 3.0;
 const REGISTER_MM: f64 = 3.0;
 /// A step of the parent lower than this breaks under a plain sleeve, mm.
 const STEP_MM: f64 = 1.5;
-/// A finished sleeve's wall thinner than this is none, whatever a shop allows itself, mm.
+/// The thinnest wall of a finished sleeve, whatever limit a shop sets itself, mm.
 const WALL_MM: f64 = 0.6;
 /// A sleeve that ends more than this above the bore's end leaves a length of the old bore in the stroke, mm.
 const SHORT_MM: f64 = 10.0;
 /// A combustion seal narrower than this, or with less than this on the sleeve, seals nothing, mm.
 const RING_MM: f64 = 1.0;
-/// No engine at work is colder, degrees Celsius.
+/// The coldest that an engine is at work, degrees Celsius.
 const COLDEST_AT_WORK_C: f64 = 60.0;
 /// Skirts run with clearances within these, as shares of the bore.
 const CLEARANCE: [f64; 2] = [0.000_3, 0.003];
-/// A finish bore that takes less a side does not reach all round the sleeve's own bore, mm.
+/// A finish bore that takes less than this a side does not reach all round the sleeve's own bore, mm.
 const FINISH_MM: f64 = 0.10;
-/// A hone cannot take the marks of the finish bore off with less, mm on diameter: bored to Ra 1.6 they are some 0.008 deep.
+/// The least stock with which a hone takes off the marks of the finish bore, mm on diameter: bored to Ra 1.6 they
+/// are some 0.008 deep.
 const HONE_MM: f64 = 0.02;
-/// A thinner torque plate bends where a head would not, mm: iron; one of aluminium asks 50.
+/// A torque plate thinner than this bends where a head would not, mm, in iron; one of aluminium wants 50.
 const PLATE_MM: f64 = 40.0;
 /// Oiled or dry, iron does not hold in a bore with more friction than this.
 const FRICTION: f64 = 0.2;
 /// A recess stays this far from the finished bore beside it, mm.
 const BESIDE_MM: f64 = 1.0;
-/// More is left for no hone: what rounds a bore up to size is bored, mm on diameter.
+/// The most stock that is left for a hone, mm on diameter: more is bored.
 const HONE_MOST_MM: f64 = 0.25;
-/// No head bolt is pulled to more: those of the strongest class (12.9) give way at 1100 to 1200, MPa.
+/// The most that a head bolt is pulled to, MPa: those of the strongest class (12.9) give way at 1100 to 1200.
 const BOLT_MPA: f64 = 1_000.0;
-/// What of a thread's diameter its tensile stress area is a circle of: M10 coarse 58.0 mm², M5 14.2 (ISO 898-1 table 4, from
-/// memory), within 3 % from M5 to M24.
+/// A thread's tensile stress area is that of a circle of this share of its diameter: M10 coarse 58.0 mm², M5 14.2
+/// (ISO 898-1 table 4, from memory), within 3 % from M5 to M24.
 const STRESSED: f64 = 0.86;
-/// A head bolt pulls more than this, N.
+/// A hole for a head bolt is as wide as this many of its threads: tapped, or drilled through with room.
+const BOLT_IN_HOLE: [f64; 2] = [0.8, 1.35];
+/// The least that a head bolt pulls, N.
 const PRELOAD_N: f64 = 5_000.0;
-/// Gas at its peak is no less in an engine under load, MPa.
+/// The least peak of gas in an engine under load, MPa.
 const GAS_MPA: f64 = 3.0;
-/// A sleeve with a smaller gap sticks on its way, mm on diameter.
+/// A sleeve with a smaller gap than this sticks as it goes in, mm on diameter.
 const DROP_MM: f64 = 0.02;
 /// A sleeve goes in no warmer than a hot shop, degrees Celsius.
 const WARMEST_C: f64 = 45.0;
-/// A crown nearer to the head touches it at speed, mm.
+/// A crown nearer to the head than this touches it at speed, mm.
 const CROWN_MM: f64 = 0.4;
 
-/// Everything that is not as parts are.
+/// Every proportion that is out of bounds, each a hold.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     limits.extend(jacket(job, sleeve));
@@ -109,7 +113,7 @@ fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
 fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let width = fit.seat.width;
-    let on = if sleeve.foot().is_some() { "step" } else { "ledge" };
+    let on = sleeve.seat_word();
     if width > 0.0 && width < LEDGE_MM - SAME {
         let text =
             say!("the {on} is {} wide, under {}: the sleeve drops through it", mm(width, 2), mm(LEDGE_MM, 1));
@@ -179,7 +183,7 @@ fn registers(sleeve: &Sleeve) -> Vec<SleeveLimit> {
 
 /// A wall that no allowance makes whole.
 fn wall(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
-    // Where the shop asks for more, that is told already.
+    // A shop's own larger limit is told where the limits are.
     let (name, wall) = thinnest(job, sleeve).filter(|(_, wall)| *wall < WALL_MM - SAME)?;
     (job.allowances.sleeve_wall_mm <= wall + SAME).then(|| {
         let text = say!(
@@ -249,8 +253,8 @@ fn piston(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
 fn finish(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let stock = (job.finish.bore_mm - job.finish.hone_stock_mm - sleeve.bore_mm) / 2.0;
-    // Less than an edge can cut is told as that.
-    if stock.abs() <= SAME || (super::LEAST_CUT_MM - SAME..FINISH_MM - SAME).contains(&stock) {
+    // Stock too small for an edge to cut has a hold of its own.
+    if stock.abs() <= SAME || (crate::sleeve::LEAST_CUT_MM - SAME..FINISH_MM - SAME).contains(&stock) {
         let text = say!(
             "the finish bore takes {} a side off the sleeve's own bore, under {}: it does not clean up all round, and the bore \
              stays where the sleeve's maker put it",
@@ -325,6 +329,20 @@ fn bolts(job: &Job) -> Vec<SleeveLimit> {
         );
         limits.push(holds("preload_odd", "head bolts, N", [Some(bolts.each_n), Some(PRELOAD_N)], text));
     }
+    if let Some(thread) = bolts.thread_mm
+        && let Some(stud) = job
+            .block
+            .studs
+            .iter()
+            .find(|s| !(BOLT_IN_HOLE[0] * thread..=BOLT_IN_HOLE[1] * thread).contains(&s.diameter_mm))
+    {
+        let text = say!(
+            "head bolts of {} thread, and a stud hole of {} is described for them: one of the two is told wrong",
+            mm(thread, 1),
+            mm(stud.diameter_mm, 1)
+        );
+        limits.push(holds("bolt_odd", "head bolts", [Some(thread), Some(stud.diameter_mm)], text));
+    }
     if let Some(thread) = bolts.thread_mm {
         let stress = bolts.each_n / (std::f64::consts::FRAC_PI_4 * (STRESSED * thread).powi(2));
         if stress > BOLT_MPA + SAME {
@@ -346,7 +364,7 @@ fn bolts(job: &Job) -> Vec<SleeveLimit> {
     limits
 }
 
-/// A combustion seal that is none, or that stands on the joint of a plain sleeve.
+/// The hold of a combustion seal too narrow to seal, or one that stands on the joint of a plain sleeve.
 fn ring(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let ring = job.block.fire_ring?;
     let width = (ring.outside_mm - ring.inside_mm) / 2.0;

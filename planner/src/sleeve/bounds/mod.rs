@@ -1,0 +1,44 @@
+//! Bounds of a sleeve that hold whatever a job limits: what physics, an engine, the block and the description itself allow.
+//! Each missed one is a hold, which the lead may release; a stop where nothing can be made.
+
+mod contradictions;
+mod engine;
+mod impossible;
+mod in_block;
+mod parts;
+mod strength;
+
+use super::limit::judge;
+use crate::job::{Job, Limit, Sleeve};
+use crate::plan::fit::SleeveLimit;
+use crate::plan::sentence::Sentence;
+use crate::plan::{SleeveFit, Verdict};
+
+pub(crate) use strength::LEAST_CUT_MM;
+pub(super) use strength::notes;
+pub use strength::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
+
+/// Every bound that a sleeve misses.
+pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = strength::limits(job, sleeve, fit);
+    limits.extend(impossible::limits(job, sleeve, fit));
+    limits.extend(in_block::limits(job, sleeve, fit));
+    limits.extend(engine::limits(job, sleeve, fit));
+    limits.extend(parts::limits(job, sleeve, fit));
+    limits.extend(contradictions::limits(job, sleeve));
+    limits
+}
+
+/// A hold that the job need not set: a figure, the bound it missed, and why.
+pub(super) fn holds(
+    limit: &'static str,
+    feature: impl Into<Sentence>,
+    [value, bound]: [Option<f64>; 2],
+    why: Sentence,
+) -> SleeveLimit {
+    let given = Limit { least_mm: bound.unwrap_or(0.0), prefer_mm: None };
+    let judged = judge(limit, given, feature, value.filter(|_| bound.is_some()));
+    // A bound is missed from either side, so what is missing is told without a sign.
+    let margin = judged.margin.map(|m| -m.abs());
+    SleeveLimit { verdict: Verdict::Hold, of_itself: true, why: Some(why), margin, ..judged }
+}
