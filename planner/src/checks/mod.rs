@@ -1,4 +1,4 @@
-//! What is measured while the work goes on: numbered in the order of work, one number on sheets, lists and record.
+//! The checks made while the work goes on, numbered in the order of work: one number on sheets, lists and record.
 
 mod stop;
 mod touch;
@@ -31,7 +31,8 @@ pub(crate) fn checks(
         let cylinder = (what != What::Deck).then_some(pass.cylinder);
         let at = AtCylinder { cylinder, readings };
         match checks.iter_mut().find(|c| c.check == number) {
-            // A bore whose first cut leaves iron and one whose does not share a step, not what is looked for.
+            // Bores of one step may be asked different things: the first cut may leave iron in one and none in the
+            // next.
             Some(check) => check.cylinders.push(at),
             None => checks.push(Check {
                 check: number,
@@ -48,7 +49,7 @@ pub(crate) fn checks(
     checks
 }
 
-/// Checks of what is left, with those that have readings already as they were asked.
+/// The checks of the work that is left, and those of `whole` that have readings already, as they were asked then.
 #[must_use]
 pub(crate) fn with_taken(own: Vec<Check>, whole: &[Check], taken: &[(u32, Option<u32>)]) -> Vec<Check> {
     let mut checks = Vec::new();

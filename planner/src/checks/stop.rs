@@ -1,9 +1,10 @@
-//! What a stop asks for, as readings with a place, what is expected and its window.
+//! The readings that a stop asks for: each with its place, what is expected, and its window.
 
 use super::worked::{self, Bound, Wide};
 use crate::job::{Job, Sleeve, Stands};
 use crate::passes::{
-    ALIKE_MM, FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, SLEEVES_FLUSH, Sets, gauge_depths_mm, wet_window, window,
+    ALIKE_MM, EDGES, FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, SLEEVES_FLUSH, Sets, gauge_depths_mm, iron_shows,
+    wet_window, window,
 };
 use crate::place::Positions;
 use crate::plan::check::{Asked, Of, WAYS_DEG, What, numbered};
@@ -18,9 +19,9 @@ const ROUND_DEG: [f64; 4] = [0.0, 90.0, 180.0, 270.0];
 const GAUGED_DEG: [f64; 4] = [0.0, 45.0, 90.0, 135.0];
 /// A size near an end is taken this far from it, mm; less in a short register. Common practice, no source.
 const FROM_END_MM: f64 = 5.0;
-/// How deep a first touch is may be read to this, either side, mm: by a scale or a depth gauge at an uneven step. Common
-/// practice, no source.
-const TOUCH_MM: f64 = 0.05;
+/// How deep a first touch is may be read to this, either side, mm: by a scale or a depth gauge at an uneven step.
+/// Common practice, no source.
+const CUT_WINDOW_MM: f64 = 0.05;
 /// Edges of an arc of iron are told to this by eye, degrees: 5 at either end (common practice, no source), and what
 /// the liner's own offset may turn them by.
 const ARC_DEG: f64 = 20.0;
@@ -54,7 +55,7 @@ impl Stopped<'_> {
         &self.job.sleeves[self.positions.sleeve]
     }
 
-    /// What it is for, and its readings.
+    /// What the stop's check is for, and its readings.
     pub(super) fn asked(&self) -> (What, Vec<Asked>) {
         let (what, readings) = match self.pass.stage {
             Stage::Rough => self.rough(),
@@ -74,12 +75,17 @@ impl Stopped<'_> {
             let [least, most] = &touch.worked;
             let sides = [(touch.deepest, touch.clock, most), (touch.least, touch.clock + 180.0, least)];
             let cut = |(deep, clock, figure): (f64, f64, &Option<Figure>)| {
-                let asked = Asked::within(Of::Cut, deep, TOUCH_MM).at(None, Some(clock.rem_euclid(360.0)));
-                worked::within(worked::expected(asked, figure.clone()), Wide::Cut, TOUCH_MM)
+                let mut asked =
+                    Asked::within(Of::Cut, deep, CUT_WINDOW_MM).at(None, Some(clock.rem_euclid(360.0)));
+                if deep <= 0.0 {
+                    // The tool turns in air there: a step that nobody can read has no lower end.
+                    asked.least = None;
+                }
+                worked::within(worked::expected(asked, figure.clone()), Wide::Cut, CUT_WINDOW_MM)
             };
             return (What::Position, sides.map(cut).into());
         }
-        match pass.shell.filter(|s| s.least <= 0.0 && s.arc < 360.0) {
+        match pass.shell.filter(iron_shows) {
             Some(shell) => {
                 let arc = Asked::within(Of::Arc, shell.arc, 2.0 * ARC_DEG);
                 let arc = worked::expected(arc, self.of_pass("arc"));
@@ -125,7 +131,7 @@ impl Stopped<'_> {
         (What::Size, readings)
     }
 
-    /// How deep it ends, at four points round.
+    /// The depth that the pass ends at, at four points round.
     fn floor(&self) -> Vec<Asked> {
         let within = self.job.allowances.ledge_depth_mm;
         let at = |clock| {
@@ -141,7 +147,7 @@ impl Stopped<'_> {
         depths_mm.iter().flat_map(at).collect()
     }
 
-    /// The pass's size within so much.
+    /// The pass's size as a reading, within `within_mm` either side.
     fn size(&self, within_mm: f64, wide: Wide) -> Asked {
         let asked = Asked::within(Of::Diameter, self.pass.diameter, within_mm);
         worked::within(worked::expected(asked, self.of_pass("size")), wide, within_mm)
@@ -182,7 +188,7 @@ impl Stopped<'_> {
     /// What is read once a sleeve is down: its height at four clocks round, and tightness where it is wet; of the
     /// stop at the edges only a look.
     fn fit(&self) -> (What, Vec<Asked>) {
-        if self.pass.feature == "edges" {
+        if self.pass.feature == EDGES {
             return (What::Look, vec![Asked::look()]);
         }
         let sleeve = self.sleeve();
@@ -193,7 +199,7 @@ impl Stopped<'_> {
             Stands::Foot(foot) => [foot.proud_mm - ALIKE_MM, foot.proud_mm + ALIKE_MM],
         };
         let [least, most] = asks.map(|p| p - waits);
-        // On a ledge that is cut the flange stands where the two figures say.
+        // On a ledge that is cut and measured the flange's height follows from its thickness and that depth.
         let cut = self.job.cut.get(&self.pass.cylinder);
         let own = cut.and_then(|c| c.sleeve.as_deref());
         let measured = own.and_then(|n| self.job.measured.iter().find(|m| m.number == n));
@@ -269,7 +275,8 @@ impl Stopped<'_> {
                 });
                 (What::Bore, all.chain(self.plate_off()).collect())
             }
-            // Stones that leave something may leave less or more of it, as long as the next have something to take.
+            // Stones that leave stock may leave more or less of it, as long as the next ones have something to
+            // take.
             _ => {
                 let size = Asked::new(Of::Diameter, Some(self.pass.diameter), [None, Some(finish.bore_mm)]);
                 let size = worked::most(worked::expected(size, self.of_pass("size")), Bound::Stones);

@@ -1,14 +1,13 @@
 //! The touch check of a list as readings: X and Y at two bores, Z at the deck.
 
 use super::worked::{self, Wide};
-use crate::passes::Schedule;
-use crate::plan::Stage;
+use crate::passes::{Schedule, TouchNumber};
 use crate::plan::check::{Asked, AtCylinder, Check, Of, What, numbered};
 use crate::plan::moves::{MoveList, Touch};
 
 /// The touch checks of all lists, one number a bank and stage.
 pub(super) fn touches(schedule: &Schedule, lists: &[MoveList]) -> Vec<Check> {
-    let one = |(bank, stage, number): &(String, Stage, u32)| {
+    let one = |TouchNumber { bank, stage, number }: &TouchNumber| {
         let mut cylinders: Vec<AtCylinder> = Vec::new();
         for touch in lists.iter().filter(|l| l.bank == *bank && l.stage == *stage).flat_map(|l| &l.touch) {
             let at = AtCylinder { cylinder: touch.cylinder, readings: readings(touch) };

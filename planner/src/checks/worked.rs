@@ -1,4 +1,4 @@
-//! Why a reading is expected where it is, and why its window is so wide.
+//! Workings of a check: why a reading is expected where it is, and why its window is so wide.
 
 use crate::plan::check::Asked;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
@@ -33,7 +33,7 @@ pub(super) enum Wide {
     Step,
     /// The shop's tolerance of a register.
     Register,
-    /// A length in coolant, whose clearance allows no more.
+    /// A length in coolant, held by its clearance, which is narrower than the usual figure.
     Clearance,
     /// A length in coolant, by the usual figure.
     Wet,
@@ -73,7 +73,7 @@ const FINISH: [Symbol; 2] =
     either_side(Origin::Known(PRACTICE), "of the size that is left for the hone, or of the last cut");
 const BORE: [Symbol; 2] = either_side(Origin::Stated("finish.tolerance"), "tolerance of the finished bore");
 
-/// A reading within so much either side, with why.
+/// A reading within `width_mm` either side of what is expected, with what sets that window.
 pub(super) fn within(asked: Asked, wide: Wide, width_mm: f64) -> Asked {
     let symbols: &'static [&'static [Symbol]] = match wide {
         Wide::Touch => &[&TOUCH, &ENDS],
@@ -170,7 +170,7 @@ pub(super) enum Bound {
     Flat,
     /// Sleeves that are cut flush.
     Flush,
-    /// What the next stones need something of.
+    /// Stock that the next stones need.
     Stones,
     /// Roughness of the finished bore.
     Rough,
@@ -189,7 +189,7 @@ const fn at_most(origin: Origin, says: &'static str) -> [Symbol; 2] {
     [Symbol::mm("hi", "most that is as asked", Origin::Figure("M")), Symbol::mm("M", says, origin)]
 }
 
-/// A reading of which only the most is told.
+/// A reading of which only the most is asked, with what that rests on.
 pub(super) fn most(mut asked: Asked, bound: Bound) -> Asked {
     let symbols: &'static [&'static [Symbol]] = match bound {
         Bound::Flat => &[&FLAT],
@@ -203,7 +203,7 @@ pub(super) fn most(mut asked: Asked, bound: Bound) -> Asked {
     asked
 }
 
-/// With why it is expected where it is.
+/// A reading with the figure that it is expected at, and what that is worked from.
 pub(super) fn expected(mut asked: Asked, figure: Option<Figure>) -> Asked {
     asked.worked.extend(figure.map(|figure| Figure { about: "expected", ..figure }));
     asked

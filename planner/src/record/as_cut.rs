@@ -1,4 +1,4 @@
-//! What of the work no longer fits, as findings of a plan.
+//! Findings of a plan on the work as it is recorded: what no longer fits, happened, or waits.
 
 use super::answer::{Answer, Say, Touched, answer, event};
 use super::behind::{is_answered, passed_over};
@@ -15,7 +15,8 @@ use crate::say;
 /// What findings of the record itself are about: all that is planned by it.
 pub const SUBJECT: &str = "the record";
 
-/// One finding for each bore and check that waits for somebody, for what happened, and for what the record's file tells.
+/// One finding for each bore and check that waits for somebody, for what happened, and for what the record's file
+/// tells.
 #[must_use]
 pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Finding> {
     let mut findings = Vec::new();
@@ -44,6 +45,16 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
         match event.what {
             Word::Void | Word::Crack => findings.extend(happened(job, paper, standing, event)),
             Word::Moved => findings.extend(moved::findings(paper, standing, event)),
+            Word::Note => {
+                let hold = |text: &Sentence, subject: &Subject| {
+                    judged(standing, (event.cylinder, event.line), ("noted", Say::Hold), subject, text)
+                };
+                let said = noted(event);
+                let held = said
+                    .iter()
+                    .flat_map(|text| of_event(paper, event).into_iter().map(move |s| hold(text, &s)));
+                findings.extend(held);
+            }
             _ => {}
         }
     }
@@ -95,7 +106,8 @@ fn of_check(
         .filter(|_| worst.say == Say::Stop || released(standing, cylinder, last_line).is_none());
     let way = way.map_or_else(Sentence::new, |w| say!("; first of what can be done: {}", w.text));
     let text = say!("CHECK {}, {}: {}{}", check.check, plain(&check.feature, 40), worst.why, way);
-    // Two bores carry the datum of a whole bank, and a cut on the wrong side of one tells of sign, side or zero of them all.
+    // A touch check or a cut on the wrong side concerns the whole bank: sign, side or zero are those of all its
+    // bores.
     let of_bank = match check.what {
         What::Touch => true,
         What::Position => worst.say == Say::Stop,
@@ -105,7 +117,7 @@ fn of_check(
     judged(standing, (cylinder, last_line), ("as_cut", worst.say), &Subject::of(of, &check.bank), &text)
 }
 
-/// Checks that were passed over: the sleeve is in, and nobody read what it stands in.
+/// Findings on checks that were skipped: the sleeve is in, and its pocket was not measured.
 fn over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     let mut findings = Vec::new();
     for cylinder in paper.cylinders.iter().map(|c| c.cylinder) {
@@ -179,16 +191,40 @@ fn decks_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
 }
 
 /// A void or a crack: of its bore, or of every bank where none is named that the plan knows.
+/// Words of a note that tell of a block which may be lost; and those that deny it, before one of them.
+const GRAVE: [&str; 8] = ["crack", "leak", "broke", "burst", "chipped", "slipped", "moved", "water jacket"];
+const DENIES: [&str; 5] = ["no ", "not ", "without", "never", "free of"];
+
+/// What a note that tells of damage in passing is answered with: damage has events of its own, which say what follows.
+pub(crate) fn noted(e: &Event) -> Option<Sentence> {
+    let said = e.fields.get("value").to_lowercase();
+    let at = GRAVE.iter().filter_map(|word| said.find(word)).min()?;
+    let before = said.get(..at).unwrap_or_default();
+    if DENIES.iter().any(|word| before.contains(word)) {
+        return None;
+    }
+    Some(say!(
+        "the note of line {} says `{}`: if it is so, write it down as `crack`, `void` or `moved`, which say what follows; else strike \
+         the note",
+        e.line,
+        plain(e.fields.get("value"), 120)
+    ))
+}
+
+/// The bore that an event is of, or every bank.
+fn of_event(paper: &Paper, e: &Event) -> Vec<Subject> {
+    match e.cylinder.filter(|n| paper.cylinders.iter().any(|c| c.cylinder == *n)) {
+        Some(cylinder) => vec![Subject::cylinder(cylinder)],
+        None => all_banks(paper).iter().map(Subject::bank).collect(),
+    }
+}
+
 fn happened(job: Option<&Job>, paper: &Paper, standing: &Standing, e: &Event) -> Vec<Finding> {
     let number = |column: &str| e.fields.get(column).parse::<f64>().ok().filter(|v| v.is_finite());
     let place = Touched { depth_mm: number("depth"), size_mm: number("figure") };
     let said = event(job, paper, standing, (e.what, e.cylinder), place);
     let text = say!("{}: {}; {}", e.what.word(), plain(e.fields.get("value"), 120), said.why);
-    let known = e.cylinder.filter(|n| paper.cylinders.iter().any(|c| c.cylinder == *n));
-    let subjects = match known {
-        Some(cylinder) => vec![Subject::cylinder(cylinder)],
-        None => all_banks(paper).iter().map(Subject::bank).collect(),
-    };
+    let subjects = of_event(paper, e);
     let own = (e.what.word(), said.say);
     subjects.iter().map(|subject| judged(standing, (e.cylinder, e.line), own, subject, &text)).collect()
 }

@@ -10,14 +10,15 @@ use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
-/// Two pockets are one while no diameter and no depth differs by more, mm: less is a sleeve that was measured again, and told
-/// by what was gauged. Common practice, no source.
+/// Two pockets are the same while no diameter and no depth differs by more than this, mm; less comes of a sleeve
+/// measured again. Common practice, no source.
 const OTHER_MM: f64 = 0.05;
 
 /// Names the cell of a record that holds a pocket.
 const WORD: &str = "pocket";
 
-/// The pocket of a bore as a record keeps it, diameter and lower end of each part, mm: `pocket 95.100 7.965 89.780 18.000`.
+/// The pocket of a bore as a record keeps it, diameter and lower end of each part, mm: `pocket 95.100 7.965 89.780
+/// 18.000`.
 ///
 /// `None` where the job knows no such sleeve.
 #[must_use]

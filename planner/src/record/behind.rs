@@ -1,10 +1,10 @@
-//! Which checks tell something, which steps of a bore are behind it, and which were passed over.
+//! Steps of a bore that are done, checks that tell something, and checks that were skipped.
 
 use super::judge::lies_at;
 use super::release::released;
 use super::{Heard, Lies, Paper, Standing};
 use crate::plan::Stage;
-use crate::plan::check::{Asked, Check, Of, What};
+use crate::plan::check::{Asked, AtCylinder, Check, Of, What};
 
 fn waiting(check: &Check, cylinder: Option<u32>) -> impl Iterator<Item = &Asked> + Clone {
     check.at(cylinder).into_iter().flat_map(|at| &at.readings).filter(|a| a.waits)
@@ -17,15 +17,27 @@ pub(super) fn is_answered(standing: &Standing, check: &Check, cylinder: Option<u
 
 /// Whether a check tells something: of each kind of reading that the work waits for at least half was really taken.
 ///
-/// A place that no gauge reaches is written down as `nr`; a check of nothing else is none. The half is common practice, no
-/// source.
+/// A place that no gauge reaches is written down as `nr`, but a check of mostly `nr` tells nothing. The half is
+/// common practice, no source.
 pub(super) fn is_read(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
     let all = waiting(check, cylinder);
     all.clone().all(|a| {
         let alike = all.clone().filter(|b| b.of == a.of);
-        let read = alike.clone().filter(|b| standing.is_read(check.check, cylinder, b.reading)).count();
-        2 * read >= alike.count()
+        let is_read = |b: &&Asked| standing.is_read(check.check, cylinder, b.reading);
+        let read = alike.clone().filter(is_read).count();
+        2 * read >= alike.count() && (a.depth.is_none() || !is_blind(standing, check, a))
     })
+}
+
+/// Whether a depth was read in no bore of a check, though all of them were answered: what no gauge reaches in any bore is
+/// not known.
+fn is_blind(standing: &Standing, check: &Check, asked: &Asked) -> bool {
+    let here = |b: &&Asked| b.of == asked.of && b.depth == asked.depth;
+    let read = |at: &AtCylinder| {
+        at.readings.iter().filter(here).any(|b| standing.is_read(check.check, at.cylinder, b.reading))
+    };
+    check.cylinders.iter().all(|at| is_answered(standing, check, at.cylinder))
+        && !check.cylinders.iter().any(read)
 }
 
 /// Whether a check leaves nothing to cut again: no place too small or too shallow, nothing not as asked.
@@ -42,8 +54,8 @@ fn passed(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
     })
 }
 
-/// Whether a check is whole and leaves nothing to cut again; what was written down as not read only where somebody let it
-/// through.
+/// Whether a check is whole and leaves nothing to cut again; what was written down as not read only where somebody
+/// let it through.
 pub(super) fn is_whole(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
     let last = || standing.of_check(check.check, cylinder).map(|r| r.line).max().unwrap_or_default();
     is_answered(standing, check, cylinder)
@@ -60,8 +72,8 @@ fn own(paper: &Paper, cylinder: u32) -> Vec<(u32, &Check)> {
     own
 }
 
-/// Whether what a check measures is told by one after it: a roughed bore by its pocket's size, sizes on the way by the
-/// finished bore.
+/// Whether a later check has measured what this one would: the pocket's size after roughing, the finished bore
+/// after sizes on the way.
 fn is_told_later(standing: &Standing, own: &[(u32, &Check)], at: usize, cylinder: u32) -> bool {
     let Some((_, check)) = own.get(at) else { return false };
     let later = || own.iter().skip(at + 1).map(|(_, c)| *c);
@@ -92,14 +104,14 @@ fn passed_by(standing: &Standing, own: &[(u32, &Check)], at: usize, cylinder: u3
 
 /// Steps that are behind a cylinder: above the first of each two, up to the second.
 ///
-/// A step that stops is behind once its check is whole, and the steps before it that do not stop with it. What a check of a
-/// later step says nothing of stays.
+/// A step that stops is behind once its check is whole, and the steps before it that do not stop with it. What a
+/// check of a later step says nothing of stays.
 pub(super) fn behind(paper: &Paper, standing: &Standing, cylinder: u32) -> Vec<[u32; 2]> {
     let own = own(paper, cylinder);
     let mut spans = Vec::new();
     let mut above = 0;
     for (at, (step, check)) in own.iter().enumerate() {
-        // What the sleeve stands in is never cut again, whatever is still to be said of it.
+        // A pocket with its sleeve in is never cut again, whatever its checks say.
         let closed = passed_by(standing, &own, at, cylinder).is_some_and(|line| {
             check.stage <= Stage::Pocket || released(standing, Some(cylinder), line).is_some()
         });

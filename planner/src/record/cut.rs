@@ -1,4 +1,4 @@
-//! What the record says is cut: where each bore stands, how large its parts are, and which steps are behind it.
+//! The cut bores by the record: where each stands, how large its parts are, and which steps are done.
 
 use borewright_geometry::sample::mean;
 
@@ -90,7 +90,7 @@ fn measured(
             let found = found(Some(job), paper, standing, (check, at.cylinder, asked))?;
             Some(found.figure - asked.expected?)
         });
-        // The metal beside it is what is left at its widest.
+        // What metal is left beside a part is judged at its widest.
         if let Some(larger) = larger.reduce(f64::max) {
             bore.parts.push(CutPart {
                 feature: check.feature.clone(),

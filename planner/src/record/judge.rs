@@ -8,9 +8,9 @@ use crate::plan::check::Asked;
 pub enum Lies {
     /// In the window, or as asked.
     Within,
-    /// Under it by so much, in the reading's unit.
+    /// Under the window by this, in the reading's unit.
     Under(f64),
-    /// Over it by so much.
+    /// Over the window by this, in the reading's unit.
     Over(f64),
     /// Not as asked.
     Wrong,

@@ -1,4 +1,5 @@
-//! What was measured, happened and was said while the work went on: `readings/cut.csv`, which is only ever added to.
+//! The record of what was measured, happened and was decided while the work went on: `readings/cut.csv`, which is
+//! only ever added to.
 
 pub mod answer;
 pub mod as_cut;

@@ -8,10 +8,11 @@ use crate::plan::{Finding, Subject, Verdict};
 /// Most places that are named.
 const NAMED: usize = 4;
 
-/// A datum that comes out farther off than this is planned from anew, mm. Common practice, no source.
+/// A datum that comes out farther off than this asks for a new plan, mm. Common practice, no source.
 pub(super) const DATUM_MM: f64 = 0.015;
 
-/// A hold of each bank whose set-up ended with the touch, until one of its touch checks is read whole and in its windows.
+/// A hold of each bank whose set-up ended with the touch, until one of its touch checks is read whole and in its
+/// windows.
 pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec<Finding> {
     let line = event.line;
     let hold = |bank: String| -> Option<Finding> {
@@ -43,8 +44,8 @@ pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec
     banks(paper, standing, event).into_iter().filter_map(hold).collect()
 }
 
-/// The touch checks that can say where a bank stands: that of the stage which its work had come to, and those after it. The bores of
-/// one before are cut away by then.
+/// The touch checks that can still show where a bank stands: that of the stage its work had come to, and those
+/// after it. The bores of earlier ones are cut away.
 fn touches<'a>(paper: &'a Paper, standing: &Standing, bank: &str, line: usize) -> Vec<&'a Check> {
     let own = || paper.checks.iter().filter(|c| c.bank == bank);
     let read = |c: &&Check| {
@@ -57,7 +58,8 @@ fn touches<'a>(paper: &'a Paper, standing: &Standing, bank: &str, line: usize) -
     touches.filter(|c| c.check >= from).collect()
 }
 
-/// Places of a touch check that were not read since a line, in their window and as before it or as expected: `nr` is none.
+/// Places of a touch check that were not read since a line, in their window and as before it or as expected; an
+/// `nr` is no reading.
 fn lacking(standing: &Standing, check: &Check, line: usize) -> Vec<String> {
     let mut lacking = Vec::new();
     for at in &check.cylinders {

@@ -23,18 +23,19 @@ pub struct Filled<'a> {
 /// What a box may hold.
 const A_BOX: &str = "a value, `nr`, or `-` for a box that is empty";
 
-/// What stands for a box that nobody filled: it is asked for later.
+/// What stands for an empty box, which is asked for later.
 const EMPTY: &str = "-";
 
 /// What stands before the boxes of a whole bank.
 const WHOLE_BANK: &str = "-";
 
-/// Reads a page: a bore's boxes on a line, apart by `;` or tabs, or a box a line, cylinder after cylinder as on the card. A line
-/// may begin with its cylinder's number (`-`: the whole bank) and a colon, which is then held against the order. Lines that are blank or begin with
-/// `#` are passed over. `told` words what cannot be heard.
+/// Reads a page: a bore's boxes on a line, apart by `;` or tabs, or a box a line, cylinder after cylinder as on the
+/// card. A line may begin with its cylinder's number (`-`: the whole bank) and a colon, which is then held against
+/// the order. Lines that are blank or begin with `#` are passed over. `told` words what cannot be heard.
 ///
 /// # Errors
-/// All faults at once: what is no value, a box that was read before, a line of another cylinder, boxes too many or too few.
+/// All faults at once: what is no value, a box that was read before, a line of another cylinder, boxes too
+/// many or too few.
 pub fn page<'a>(
     source: &Source,
     check: &'a Check,
@@ -58,9 +59,9 @@ struct Page<'a, 's> {
     check: &'a Check,
     /// The boxes of the card.
     boxes: Vec<(Option<u32>, &'a Asked)>,
-    /// Which of them is to come.
+    /// Index of the box to come.
     next: usize,
-    /// Whether a line was of another cylinder: which box is whose is not known any more, and told once.
+    /// Whether a line was of another cylinder, after which it is not known which box is whose; told once.
     turned: bool,
     filled: Vec<Filled<'a>>,
     faults: Faults,
@@ -112,7 +113,7 @@ impl Page<'_, '_> {
                     self.fault(Some(place), named, expected);
                 }
                 self.turned = true;
-                // What follows is held against the boxes that it says it is of.
+                // The rest of the page is held against the boxes that this line names.
                 self.next = first;
             }
             None => {
@@ -122,7 +123,7 @@ impl Page<'_, '_> {
         }
     }
 
-    /// Which box is to come.
+    /// The box to come, in words.
     fn to_come(&self) -> String {
         match self.boxes.get(self.next) {
             Some((cylinder, asked)) => {

@@ -4,14 +4,13 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
+use crate::plan::FORMAT;
 use crate::plan::Prior;
 use crate::plan::check::Check;
+use crate::read::bounds::MOST_PLAN_BYTES;
 use crate::read::fault::{Fault, Faults, Place, plain};
 use crate::read::source::{Source, sha256_hex};
 use crate::read::sum::{State, state};
-
-/// Largest plan that is read, bytes.
-const MOST_BYTES: u64 = 64 * 1024 * 1024;
 
 /// A plan as it lies on the bench.
 #[derive(Debug, Clone, Deserialize)]
@@ -101,7 +100,7 @@ pub struct Planned {
 /// A limit at a planned place.
 #[derive(Debug, Clone, Deserialize)]
 pub struct PaperLimit {
-    /// Which.
+    /// The limit's name.
     pub limit: String,
     /// Of which part of the pocket.
     pub feature: String,
@@ -158,7 +157,7 @@ impl Paper {
     pub fn read(path: &Path) -> Result<Self, Faults> {
         let name = path.display().to_string();
         let one = |fault: Fault| Faults(vec![fault]);
-        let source = Source::read(&name, path, MOST_BYTES).map_err(|mut fault| {
+        let source = Source::read(&name, path, MOST_PLAN_BYTES).map_err(|mut fault| {
             fault.help = Some("plan first: what is measured is numbered by the plan".into());
             one(*fault)
         })?;
@@ -169,9 +168,9 @@ impl Paper {
             fault.line_text = None;
             one(fault)
         })?;
-        if paper.format != "borewright/plan/1" {
+        if paper.format != FORMAT {
             let found = format!("`{}`", plain(&paper.format, 60));
-            return Err(one(source.fault(None, "", found, "`borewright/plan/1`".into())));
+            return Err(one(source.fault(None, "", found, format!("`{FORMAT}`"))));
         }
         Ok(paper)
     }
@@ -183,7 +182,7 @@ impl Paper {
     pub fn with_checks(path: &Path) -> Result<Self, Faults> {
         let paper = Self::read(path)?;
         if paper.checks.is_empty() {
-            let source = Source::read(&path.display().to_string(), path, MOST_BYTES);
+            let source = Source::read(&path.display().to_string(), path, MOST_PLAN_BYTES);
             let expected = "checks: plan again, it was made before checks had numbers";
             let fault = source.map(|s| s.fault(None, "", "no checks".to_owned(), expected.into()));
             return Err(Faults(vec![fault.unwrap_or_else(|fault| *fault)]));
@@ -191,7 +190,8 @@ impl Paper {
         Ok(paper)
     }
 
-    /// Twelve digits that stand for the files it was made from, the record apart: what somebody let through was of these.
+    /// Twelve digits that stand for the files it was made from, the record left out: a release is good for these
+    /// files only.
     #[must_use]
     pub fn made_from(&self) -> String {
         let mut files: Vec<String> = self

@@ -1,4 +1,4 @@
-//! Measured sleeves of the record: given to a bore where they cannot go, or no longer measured.
+//! Sleeves that the record gives to a bore: those that cannot go there, and those no longer measured.
 
 use super::answer::Say;
 use super::as_cut::judged;
@@ -9,7 +9,8 @@ use crate::plan::{Finding, Stage, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
-/// One finding for each line that gives a bore a sleeve which stands in another, or which is not the one that stands in it.
+/// One finding for each line that gives a bore a sleeve which stands in another, or which is not the one that
+/// stands in it.
 pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     let pins = standing.pins();
     pins.filter_map(|(event, cylinder, number)| {
@@ -60,8 +61,8 @@ fn taken(
     ))
 }
 
-/// Sleeves that a bore was cut for and that the job measures no longer, or not with one for each bore: one that is missing leaves
-/// all of them without figures of their own.
+/// Sleeves that a bore was cut for and that the job measures no longer, or not with one for each bore: one that is
+/// missing leaves all of them without figures of their own.
 pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
     let bores = job.block.cylinders().len();
     let is_judged = |number: &str| {

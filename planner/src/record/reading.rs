@@ -33,7 +33,7 @@ pub struct Reading {
 }
 
 impl Reading {
-    /// Its figure, where it counts and has one.
+    /// The reading's figure, where it counts and has one.
     #[must_use]
     pub fn value(&self) -> Option<f64> {
         match self.heard {
@@ -43,7 +43,7 @@ impl Reading {
     }
 }
 
-/// A line as a reading, and what must be told of it; or why it is none.
+/// A line as a reading, and what must be told of it; or why it is no reading.
 pub(super) fn reading(
     entry: &Entry,
     checks: &[Check],
@@ -78,7 +78,7 @@ pub(super) fn reading(
         .find(|a| a.reading == nth)
         .ok_or_else(|| say!("CHECK {} has readings 1 to {}, not {}", number, at.readings.len(), nth))?;
     let typed = fields.get("value").to_owned();
-    // What was said is said against what was expected then.
+    // An answer like "+0.02" refers to what was expected when it was given.
     let mut then = asked.clone();
     if let Ok(expected) = fields.get("expected").parse::<f64>() {
         then.expected = Some(expected).filter(|e| e.is_finite()).or(asked.expected);
@@ -88,7 +88,7 @@ pub(super) fn reading(
     let recorded = fields.get("figure").parse::<f64>().ok().filter(|v| v.is_finite());
     let heard = match (heard, recorded) {
         (Heard::Figure { value, taken }, Some(mm)) if entry.kept == Kept::AsRecorded => {
-            // Kept digits are the figure; the words are how it was said.
+            // The digits that the record keeps are the figure; the words show how it was given.
             Heard::Figure { value: mm, taken: if (value - mm).abs() < 1e-6 { taken } else { As::Figure } }
         }
         (heard, _) => heard,
@@ -107,7 +107,7 @@ pub(super) fn reading(
     Ok((reading, told))
 }
 
-/// The check that a line speaks of: by what it is where the line says so, else by its number.
+/// The check that a line belongs to: by its name where the line has it, else by its number.
 fn known<'a>(
     checks: &'a [Check],
     number: u32,

@@ -1,4 +1,4 @@
-//! What the lead lets through: a hold, by name and with a reason, recorded after what held.
+//! A release by the lead: of a hold, by name and with a reason, recorded after what held.
 
 use super::standing::is_named;
 use super::{Event, Standing, Word};
@@ -14,7 +14,8 @@ fn counts(standing: &Standing, e: &Event) -> bool {
     is_named(e.fields.get("by"), e.fields.get("value")) && !is_of_other_files(standing, e)
 }
 
-/// Whether it was given while the job's files were others: what was looked at then is not what is planned now.
+/// Whether a release was given for other files than the job has now: what the lead looked at then is not what is
+/// planned.
 fn is_of_other_files(standing: &Standing, e: &Event) -> bool {
     let given_for = e.fields.get("of");
     !given_for.is_empty() && standing.made_from.as_deref().is_some_and(|now| now != given_for)
@@ -24,7 +25,7 @@ fn who_and_why(e: &Event) -> (String, String) {
     (plain(e.fields.get("by"), 60), plain(e.fields.get("value"), 200))
 }
 
-/// Who let a bore's hold through since a line, and why. A stop is let through by nobody.
+/// Who released a bore's hold since a line, and why. A stop cannot be released.
 pub(crate) fn released(standing: &Standing, cylinder: Option<u32>, line: usize) -> Option<(String, String)> {
     since(standing, cylinder, line).filter(|e| counts(standing, e)).last().map(who_and_why)
 }
@@ -36,14 +37,14 @@ pub(crate) fn released_line(standing: &Standing, line: usize) -> Option<(String,
     own.rfind(|e| of_line(e) == Some(line) && e.line > line && named(e)).map(who_and_why)
 }
 
-/// The line of the record that a release speaks of, `line 5 was written twice`: nothing else is meant by it.
+/// The line of the record that a release is for, as in `line 5 was written twice`; it then releases nothing else.
 fn of_line(e: &Event) -> Option<usize> {
     let mut words = e.fields.get("value").split_whitespace();
     let named = e.cylinder.is_none() && words.next() == Some("line");
     words.next()?.trim_end_matches([':', ',']).parse().ok().filter(|_| named)
 }
 
-/// What is said of a release that lets nothing through; empty where there is none.
+/// What is told of a release that releases nothing; empty where there is none.
 pub(super) fn refused(standing: &Standing, cylinder: Option<u32>, line: usize, stop: bool) -> String {
     match since(standing, cylinder, line).last() {
         Some(e) if stop => format!("; the release in line {} lets no stop through", e.line),

@@ -1,4 +1,5 @@
-//! What the record comes to against the checks of a plan: which readings count, which are struck, what is still to come.
+//! The standing of the record against the checks of a plan: which readings count, which are struck, what is still
+//! to come.
 
 use std::collections::{HashMap, HashSet};
 
@@ -56,7 +57,7 @@ impl From<&log::Told> for Told {
     }
 }
 
-/// What a `sleeve` line is of that names no single sleeve.
+/// The word in a `sleeve` line that names a candidate and no single sleeve.
 pub const CANDIDATE: &str = "candidate";
 
 /// A record against the checks of a plan.
@@ -70,11 +71,12 @@ pub struct Standing {
     pub strikes: Vec<Strike>,
     /// What must be told, of the file and of its lines, in the order of lines.
     pub told: Vec<Told>,
-    /// What the plan is made from, where that is known: a release that says it was given for other files lets nothing through.
+    /// What the plan is made from, where that is known: a release that says it was given for other files lets
+    /// nothing through.
     pub(super) made_from: Option<String>,
     /// Checks, cylinders and readings that have at least one that counts.
     taken: HashSet<(u32, Option<u32>, u32)>,
-    /// Those of them that have more than `nr`.
+    /// Of the places in `taken` those that have more than `nr`.
     read: HashSet<(u32, Option<u32>, u32)>,
 }
 
@@ -129,7 +131,7 @@ impl Standing {
         Self { made_from: Some(files), ..self }
     }
 
-    /// Whether a reading was really taken: `nr` is none.
+    /// Whether a reading was really taken, which `nr` does not count as.
     #[must_use]
     pub fn is_read(&self, check: u32, cylinder: Option<u32>, reading: u32) -> bool {
         self.read.contains(&(check, cylinder, reading))
@@ -167,7 +169,7 @@ impl Standing {
     #[must_use]
     pub fn pinned(&self, cylinder: u32) -> Option<&str> {
         let (.., number) = self.pins().filter(|(_, c, _)| *c == cylinder).last()?;
-        // A sleeve pinned elsewhere since is no longer here.
+        // A sleeve given to another bore since is no longer this bore's.
         (self.pinned_to(number) == Some(cylinder)).then_some(number)
     }
 
@@ -192,7 +194,7 @@ impl Standing {
         own.filter_map(|e| Some((e, e.cylinder?, e.fields.get("value"))))
     }
 
-    /// The readings that the work waits for and nobody took, in the order of work.
+    /// The readings that the work waits for and that were not taken, in the order of work.
     pub fn to_come<'a>(
         &'a self,
         checks: &'a [Check],
@@ -210,7 +212,7 @@ impl Standing {
     }
 }
 
-/// Whether somebody answers for a decision: a name, and a reason of two words or more. "ok" is none.
+/// Whether a decision has a name and a reason to it, the reason of two words or more: "ok" is not enough.
 #[must_use]
 pub fn is_named(by: &str, why: &str) -> bool {
     let words = why.split_whitespace().filter(|w| w.chars().any(char::is_alphanumeric)).count();

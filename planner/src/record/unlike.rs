@@ -13,11 +13,11 @@ use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
-/// What is asked of a place is another once it differs by more, mm: less is how a size is rounded.
+/// What is asked of a place counts as changed once it differs by more than this, mm; less is rounding.
 const OTHER_MM: f64 = 0.002;
 
-/// One finding for each check and bore whose readings fit what was asked then, and not what is asked now; and for each flange that
-/// can no longer stand as asked.
+/// One finding for each check and bore whose readings fit what was asked then, and not what is asked now; and for
+/// each flange that can no longer stand as asked.
 #[must_use]
 pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standing) -> Vec<Finding> {
     let mut findings = Vec::new();
@@ -48,7 +48,8 @@ pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standi
     findings
 }
 
-/// The last line that says anything of a bore's pocket or its sleeve: what was let through before it was of something else.
+/// The last line that says anything of a bore's pocket or its sleeve: what was let through before it was of
+/// something else.
 fn last_line(before: &Paper, standing: &Standing, cylinder: u32) -> usize {
     let pocket = before.checks.iter().filter(|c| c.stage == Stage::Pocket);
     let read = pocket.flat_map(|c| standing.of_check(c.check, Some(cylinder))).map(|r| r.line);
@@ -102,7 +103,7 @@ fn no_longer(
         let figure = move |a: &Asked| found(Some(job), before, standing, (c, at.cylinder, a));
         own.iter().filter_map(move |a| Some((a, figure(a)?.figure)))
     });
-    // A ledge that is not as asked is told of itself.
+    // A ledge that is not as asked has a finding of its own.
     let begun = read.next()?;
     if std::iter::once(begun).chain(read).any(|(asked, value)| lies_at(asked, value) != Lies::Within) {
         return None;
@@ -110,7 +111,7 @@ fn no_longer(
     let short = |asked: &&Asked| {
         asked.expected.is_some_and(|value| matches!(lies_at(asked, value), Lies::Under(_) | Lies::Over(_)))
     };
-    // What was asked so from the first is the job's own.
+    // A window that was asked for from the first is the job's own.
     if then.is_some_and(|then| then.readings.iter().any(|a| short(&a))) {
         return None;
     }

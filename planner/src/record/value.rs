@@ -1,4 +1,4 @@
-//! What a person says of a measurement, against what is expected there.
+//! A value as a person gives it, heard against what is expected there.
 
 use crate::plan::check::Asked;
 use crate::plan::sentence::{Sentence, mm as told_mm};
@@ -78,8 +78,9 @@ const A_LOOK: &str = "`ok` (or 1), `no` (or 0), or `nr` for not looked at";
 
 /// Hears a value: `+2 thou`, `0.05`, `89.781`, `0,05`, `781`, `1.2 tenths` of an inch job, `nr`.
 ///
-/// With a sign it is so much off what is expected, where the reading has no sign of its own; without one the figure
-/// itself, where that is near what is expected, else so much above it, else its last digits.
+/// With a sign it says how far off the expected figure it is, where the reading has no sign of its own. Without one
+/// it is the figure itself, where that is near what is expected, else how far above that it is, else its last
+/// digits.
 ///
 /// # Errors
 /// Text that is no value, or is none near what is expected; a length that says its unit is believed.
@@ -164,21 +165,35 @@ fn length(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
     if asked.of.is_signed() {
         return if states_unit { figure(mm, As::Figure) } else { Err(far(asked, units, mm, None)) };
     }
-    // What is expected is a long way from nothing here, or the figure would have been near it.
+    // A small figure means how far it is off: had the expected figure been near 0, it would have matched above.
     if mm.abs() <= FAR_MM {
         return figure(expected + mm, As::Off);
     }
     if states_unit {
         return figure(mm, As::Figure);
     }
-    if let Some(value) = last_digits(text, units, expected) {
-        return figure(value, As::LastDigits);
+    match last_digits(text, units, expected) {
+        Some([value, short]) if (short - expected).abs() < (value - expected).abs() => {
+            Err(two_ways([value, short]))
+        }
+        Some([value, _]) if (value - expected).abs() <= FAR_MM => figure(value, As::LastDigits),
+        _ => Err(far(asked, units, mm, None)),
     }
-    Err(far(asked, units, mm, None))
 }
 
-/// `781` for 89.781: the figure nearest to what is expected that ends in these digits.
-fn last_digits(text: &str, units: Units, expected_mm: f64) -> Option<f64> {
+/// `75` where 0.749 is expected may be 0.775 by its last digits, or 0.75 with a digit left out: refused, with both
+/// named.
+fn two_ways(ways_mm: [f64; 2]) -> Unheard {
+    let [value, short] = ways_mm.map(|mm| told_mm(mm, 3));
+    Unheard {
+        expected: "a figure with its point".into(),
+        help: Some(say!("it may be {} or {}: type all of it", value, short)),
+    }
+}
+
+/// `781` for 89.781: the figure nearest to what is expected that ends in these digits, mm; and the nearest where
+/// the last digit was left out.
+fn last_digits(text: &str, units: Units, expected_mm: f64) -> Option<[f64; 2]> {
     let digits = (2..=3).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit());
     let typed: f64 = text.parse().ok().filter(|_| digits)?;
     // The last decimal that a shop reads to: 0.001 mm, 0.0001 in.
@@ -186,11 +201,13 @@ fn last_digits(text: &str, units: Units, expected_mm: f64) -> Option<f64> {
         Units::Mm => (1.0, 0.001),
         Units::In => (MM_PER_INCH, 0.0001),
     };
-    let turn = 10_f64.powi(i32::try_from(text.len()).ok()?) * last;
+    let places = i32::try_from(text.len()).ok()?;
     let expected = expected_mm / unit_mm;
-    let whole = ((expected - typed * last) / turn).round() * turn;
-    let value = (whole + typed * last) * unit_mm;
-    ((value - expected_mm).abs() <= FAR_MM).then_some(value)
+    let nearest = |last: f64| {
+        let turn = 10_f64.powi(places) * last;
+        (((expected - typed * last) / turn).round() * turn + typed * last) * unit_mm
+    };
+    Some([nearest(last), nearest(10.0 * last)])
 }
 
 /// A figure that is near nothing that is expected: perhaps of the other unit.
@@ -273,6 +290,18 @@ mod tests {
         assert!((mm("3.5351", Units::In, &size).0 - 89.791_54).abs() < 1e-9);
         assert!((mm("51", Units::In, &size).0 - 89.791_54).abs() < 1e-9);
         assert!(hear("+1.2 tenths", Units::Mm, &size).unwrap_err().help.unwrap().contains("0.0001 in"));
+    }
+
+    #[test]
+    fn digits_that_fit_better_with_one_left_out_are_asked_for() {
+        let told = |text: &str, units: Units, expected: f64| {
+            hear(text, units, &asked(Of::Diameter, expected)).unwrap_err().help.unwrap().to_string()
+        };
+        // 0.749 expected: 0.775 ends in 75, and 0.75 is what a gauge of hundredths shows.
+        let help = told("75", Units::Mm, 80.749);
+        assert!(help.contains("80.775") && help.contains("80.750"), "{help}");
+        // 0.0260 in above two inches, in thousandths: 0.026, and not 0.0226.
+        assert!(told("26", Units::In, 2.0260 * MM_PER_INCH).contains("type all of it"));
     }
 
     #[test]

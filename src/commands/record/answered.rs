@@ -1,8 +1,9 @@
 //! The answer to a reading that is on the disk.
 
-use borewright_output::{Answered, Where, answered_json, answered_page};
+use borewright_output::{Answered, Onward, Where, answered_json, answered_page};
+use borewright_planner::plan::{Finding, Verdict};
 use borewright_planner::record::answer::{self, Say};
-use borewright_planner::record::{Heard, Standing};
+use borewright_planner::record::{Heard, Standing, as_cut};
 
 use super::Bench;
 use crate::args::Format;
@@ -17,11 +18,21 @@ pub(super) fn status_of(say: Say) -> Status {
     }
 }
 
-/// Readings that are to come: of a check and bore, and of all.
-pub(super) fn to_come(bench: &Bench<'_>, standing: &Standing, (check, cylinder, _): Where<'_>) -> [usize; 2] {
+/// Where the work stands after a reading: a bore that is held by another one does not go on because this one is right.
+pub(super) fn onward(bench: &Bench<'_>, standing: &Standing, (check, cylinder, _): Where<'_>) -> Onward {
     let all = || standing.to_come(bench.checks());
     let here = all().filter(|(c, at, _)| c.check == check.check && *at == cylinder);
-    [here.count(), all().count()]
+    let concerns = |f: &Finding| match cylinder {
+        Some(n) => f.subject.concerns(n, &check.bank),
+        None => f.subject.concerns_bank(&check.bank),
+    };
+    let mut held = as_cut::findings(bench.job.as_ref(), &bench.paper, standing);
+    held.retain(|f| f.verdict > Verdict::Go && concerns(f));
+    Onward {
+        held,
+        next: all().next().map(|(next, at, _)| (next.check, at)),
+        to_come: [here.count(), all().count()],
+    }
 }
 
 /// Prints the answer to the last reading of a place, and gives the status that it ends in.
@@ -35,7 +46,8 @@ pub(super) fn print_answer(
     let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).last();
     let heard = last.map_or(Heard::None, |r| r.heard);
     let answer = answer::answer(bench.job.as_ref(), &bench.paper, standing, at);
-    let answered = Answered { line, at, heard, answer: &answer, to_come: to_come(bench, standing, at) };
+    let onward = onward(bench, standing, at);
+    let answered = Answered { line, at, heard, answer: &answer, onward: &onward };
     match bench.args.printed.format {
         Format::Text => print(answered_page(&bench.terminal, &answered).as_bytes())?,
         Format::Json => print(&answered_json(&answered)?)?,

@@ -5,13 +5,12 @@ use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
+use borewright_planner::read::bounds::MOST_RECORD_BYTES;
 use borewright_planner::record::{Fields, Log};
 
 use crate::folder;
 use crate::status::Failure;
 
-/// Largest record that is read, bytes: some hundred thousand lines.
-const MOST_BYTES: u64 = 64 * 1024 * 1024;
 /// Another's line is written in milliseconds: whoever holds the record longer is waited for this long.
 const PATIENCE: Duration = Duration::from_secs(10);
 /// Between two looks whether it is free.
@@ -67,8 +66,8 @@ impl CutFile {
 
     fn bytes(&self, file: &mut File) -> Result<Vec<u8>, Failure> {
         let mut bytes = Vec::new();
-        file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(self.disk())?;
-        if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > MOST_BYTES {
+        file.take(MOST_RECORD_BYTES + 1).read_to_end(&mut bytes).map_err(self.disk())?;
+        if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > MOST_RECORD_BYTES {
             return Err(Failure::Place {
                 path: self.path.clone(),
                 found: "a file larger than 64 MiB".into(),
@@ -90,10 +89,10 @@ impl CutFile {
         self.add_all(|log| Ok(decide(log)?.into_iter().collect()))
     }
 
-    /// The same of several lines, in one write.
+    /// Adds several lines in one write, all or none; none where `decide` gives none.
     ///
     /// # Errors
-    /// As above.
+    /// What `decide` refuses, and what the disk does.
     pub(super) fn add_all(
         &self,
         decide: impl Fn(&Log) -> Result<Vec<Fields>, Failure>,

@@ -34,6 +34,7 @@ fn said_so((text, status): (String, Status)) -> Result<Status, Failure> {
     Ok(status)
 }
 
+/// Records one reading as it was typed, and prints how it stands against the plan.
 fn reading(
     bench: &Bench<'_>,
     (number, cylinder): (u32, Option<u32>),
@@ -129,6 +130,7 @@ fn which<'b>(
     })
 }
 
+/// Records what happened, of the whole job or of a cylinder, and prints what follows from it.
 fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Result<Status, Failure> {
     let known = bench.checks().iter().flat_map(|c| &c.cylinders).any(|c| c.cylinder == cylinder);
     if cylinder.is_some() && !known {

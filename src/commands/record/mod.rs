@@ -58,6 +58,7 @@ impl Bench<'_> {
     }
 }
 
+/// Reads what the work goes by and hands the words to whoever records them: a page, a line, a pin or the prompt.
 pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     let folder = if args.job.path.is_dir() { args.job.path.clone() } else { parent(&args.job.path) };
     let units = borewright_planner::job_units(&args.job.path)?;

@@ -3,12 +3,12 @@
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
-use borewright_output::{Answered, answered_page, page_json, unheard_words};
+use borewright_output::{Answered, Onward, answered_page, page_json, place_words, unheard_words};
 use borewright_planner::read::source::Source;
 use borewright_planner::record::answer::{self, Say};
 use borewright_planner::record::{Filled, Standing, Unheard, page};
 
-use super::answered::{status_of, to_come};
+use super::answered::{onward, status_of};
 use super::fields::reading_fields;
 use super::pin::pin;
 use super::{Bench, check_of, refused};
@@ -19,6 +19,7 @@ use crate::status::{Failure, Status};
 /// Largest page that is read, bytes: a card has some hundred boxes.
 const MOST_BYTES: u64 = 64 * 1024;
 
+/// Records the boxes of a filled card in one write, all or none, and prints how each stands.
 pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<Status, Failure> {
     let check = check_of(bench, number)?;
     let source = source(file)?;
@@ -46,13 +47,15 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
         .iter()
         .map(|f| answer::answer(bench.job.as_ref(), &bench.paper, &standing, (check, f.cylinder, f.asked)))
         .collect();
+    let onwards: Vec<Onward> =
+        filled.iter().map(|f| onward(bench, &standing, (check, f.cylinder, f.asked))).collect();
     let answered: Vec<Answered<'_>> = filled
         .iter()
-        .zip(&answers)
+        .zip(answers.iter().zip(&onwards))
         .zip(&lines)
-        .map(|((f, answer), line)| {
+        .map(|((f, (answer, onward)), line)| {
             let at = (check, f.cylinder, f.asked);
-            Answered { line: *line, at, heard: f.heard, answer, to_come: to_come(bench, &standing, at) }
+            Answered { line: *line, at, heard: f.heard, answer, onward }
         })
         .collect();
     match bench.args.printed.format {
@@ -62,15 +65,18 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
             for at in &check.cylinders {
                 // Of a bore what is worst, and of several the last: the head stands there.
                 let own = answered.iter().filter(|a| a.at.1 == at.cylinder);
-                if let Some(a) = own.max_by_key(|a| a.answer.say).filter(|a| says(a.answer)) {
+                if let Some(a) = own.max_by_key(|a| a.answer.say).filter(|a| says(a)) {
                     print(answered_page(&bench.terminal, a).as_bytes())?;
                 }
             }
             let from_to = lines.first().zip(lines.last()).map(|(a, b)| format!(", lines {a} to {b}"));
+            let next = onwards.first().and_then(|o| o.next);
+            let next = next.map(|(check, at)| format!("; next CHECK {check}, {}", place_words(at)));
             let text = format!(
-                "{} readings of CHECK {number} written down{}\n",
+                "{} readings of CHECK {number} written down{}{}\n",
                 lines.len(),
-                from_to.unwrap_or_default()
+                from_to.unwrap_or_default(),
+                next.unwrap_or_default()
             );
             print(text.as_bytes())?;
         }
@@ -78,9 +84,13 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
     Ok(status_of(answers.iter().map(|a| a.say).max().unwrap_or(Say::GoOn)))
 }
 
-/// Whether an answer says more than to go on.
-fn says(answer: &answer::Answer) -> bool {
-    answer.say > Say::GoOn || !answer.why.is_empty() || answer.head.is_some()
+/// Whether there is more to say than to go on.
+fn says(answered: &Answered<'_>) -> bool {
+    let answer = answered.answer;
+    answer.say > Say::GoOn
+        || !answer.why.is_empty()
+        || answer.head.is_some()
+        || !answered.onward.held.is_empty()
 }
 
 /// The page's text; `-` is standard input.

@@ -1,5 +1,5 @@
-//! Figures against others of the record that contradict them: what was set, cut before, read on another bore, or stands over a
-//! ledge that was measured.
+//! Figures against others of the record that contradict them: what was set, cut before, read on another bore, or
+//! stands over a ledge that was measured.
 
 use std::f64::consts::SQRT_2;
 
@@ -11,23 +11,29 @@ use crate::plan::Stage;
 use crate::plan::check::{Asked, Of, What};
 use crate::plan::judge::FACTOR;
 use crate::read::fault::plain;
+use crate::record::Lies;
+use crate::record::judge::lies_at;
 use crate::say;
 
-/// A head that was set to a figure cuts within this of it, mm on diameter: a bar gives way by hundredths. Common practice, no
-/// source.
+/// A head cuts within this of the figure it was set to, mm on diameter: a bar gives way by hundredths. Common
+/// practice, no source.
 const HEAD_MM: f64 = 0.05;
-/// So many figures of a bore are another's by chance no more.
+/// Figures of a bore that must all be another's before that is no chance.
 const ALIKE: usize = 5;
 /// A finished bore changes by no more than this as its plate comes off, mm on diameter. Common practice, no source.
 const PLATE_MM: f64 = 0.050;
-/// A bare hole is smaller than the liner's outside by no more than a press fit and some rust, mm. Common practice, no source.
+/// A bare hole is smaller than the liner's outside by no more than a press fit and some rust, mm. Common practice,
+/// no source.
 const SHELL_MM: f64 = 0.5;
-/// Parts of one bore that were cut on one axis stand no farther apart: a register's usual interference, mm. Common practice, no
-/// source.
+/// A bare hole larger than its liner by more than this is another's, mm. Common practice, no source.
+const HOLE_MM: f64 = 1.0;
+/// Parts of one bore that were cut on one axis stand no farther apart: a register's usual interference, mm. Common
+/// practice, no source.
 const IN_LINE_MM: f64 = 0.02;
-/// Two places read alike are farther apart than so many of their standard uncertainty once in some 450 (Rayleigh, exp(-k² / 2)).
+/// Two places read alike are farther apart than so many of their standard uncertainty once in some 450 (Rayleigh,
+/// exp(-k² / 2)).
 const IN_LINE_U: f64 = 3.5;
-/// Ra of a honed bore, µm. Common practice, no source.
+/// Least and most Ra of a honed bore, µm. Common practice, no source.
 const HONED_UM: [f64; 2] = [0.05, 2.0];
 
 /// A size that does not go with the figure its head was set to.
@@ -73,6 +79,33 @@ pub(super) fn grown_back(bench: &Bench<'_>, value: f64) -> Option<Answer> {
                 "{} smaller than at CHECK {}, and metal does not grow back: read it again, and strike the line that is wrong",
                 fine_mm(least - value),
                 number
+            ),
+        )
+    })
+}
+
+/// Places of one bore, of so many at least, that read as cut too far and were then read back: half of them are no slips.
+const READ_BACK: usize = 3;
+
+/// Figures past their window at half of a bore's places, outvoted by later ones: metal does not come back, and which
+/// setting of the gauge was wrong nobody has said.
+pub(super) fn outvoted(bench: &Bench<'_>, asked: &Asked) -> Option<Answer> {
+    let tells = FACTOR * SQRT_2 * bench.u(asked.of);
+    let readings = bench.at()?.readings.iter().filter(|r| r.of == asked.of);
+    let read: Vec<&Asked> = readings.filter(|r| !bench.figures(r).is_empty()).collect();
+    let past = |r: &&&Asked| {
+        let most = ends(&bench.figures(r)).map(|[_, most]| most);
+        most.zip(bench.settled(r).ok())
+            .is_some_and(|(most, now)| matches!(lies_at(r, most), Lies::Over(_)) && now < most - tells)
+    };
+    let back = read.iter().filter(past).count();
+    (back >= READ_BACK && 2 * back >= read.len()).then(|| {
+        Answer::say(
+            Say::Hold,
+            say!(
+                "{back} of {} places were read as cut too far before, and metal does not come back: set the gauge, read them once more, \
+                 and strike the lines that were wrong, by name and with the reason",
+                read.len()
             ),
         )
     })
@@ -167,8 +200,29 @@ pub(super) fn bare(bench: &Bench<'_>, asked: &Asked, value: f64) -> Option<Answe
         );
         return Some(Answer::say(Say::Stop, why));
     }
+    let least = bench.job.and_then(|j| j.limits.get("clean_up")).map_or(0.0, |limit| limit.least_mm);
+    if let Some((_, cut)) = nearest.filter(|(_, cut)| (cut - value) / 2.0 < least) {
+        let why = say!(
+            "the bare hole reads {}, which leaves {} a side to the pocket of {} where it stands in its middle, and {} are asked all \
+             round: read it again; if it is so, plan again with a larger sleeve",
+            fine(value),
+            fine((cut - value) / 2.0),
+            fine(cut),
+            fine(least)
+        );
+        return Some(Answer::say(Say::Hold, why));
+    }
     let liner =
         bench.job?.block.parent.liner.as_ref().filter(|l| asked.depth.is_none_or(|d| d < l.length_mm))?;
+    if value > liner.outside_mm + HOLE_MM {
+        let why = say!(
+            "the bare hole reads {}, and the liner that stood in it was {} outside: is one of them told or read wrong? Walls and \
+             clean up were judged by the liner",
+            fine(value),
+            fine(liner.outside_mm)
+        );
+        return Some(Answer::say(Say::Hold, why));
+    }
     (value < liner.outside_mm - SHELL_MM).then(|| {
         Answer::say(
             Say::Hold,

@@ -1,4 +1,4 @@
-//! What an answer rests on, and the figures that the rooms of answers share.
+//! The bench that an answer rests on: job, plan and record, and the figures that all answers share.
 
 use super::settled::{Apart, settle, stands_from};
 use crate::job::{Job, REFERENCE_C, Sleeve, Step};
@@ -9,8 +9,8 @@ use crate::read::fault::plain;
 use crate::record::{Paper, Standing};
 use crate::say;
 
-/// A temperature farther than this from 20 °C, and from the job's own by the next, explains no figure, K. Common practice, no
-/// source.
+/// A temperature farther than this from 20 °C, and from the job's own by the next, explains no figure, K. Common
+/// practice, no source.
 const FAR_K: f64 = 20.0;
 const FAR_FROM_JOB_K: f64 = 10.0;
 
@@ -86,7 +86,8 @@ impl<'a> Bench<'a> {
         })
     }
 
-    /// A pocket that is cut warm is read warm, unless somebody says that it had cooled.
+    /// What is told of a diameter without a temperature, of a pocket in a job that is cut warm: it is taken to be
+    /// read warm, unless somebody says that it had cooled.
     fn untold(&self, asked: &Asked, line: usize) -> Option<Sentence> {
         let block_c = self.job?.temperature?.cutting.block_c;
         let warm = (block_c - REFERENCE_C).abs() > SIGNED_K;
@@ -115,7 +116,7 @@ impl<'a> Bench<'a> {
         celsius.zip(metal).map_or(value, |(celsius, metal)| value / (1.0 + metal.strain(celsius)))
     }
 
-    /// The figures of a place as it stands now: those from before it was cut again, or had moved, vote no more.
+    /// The figures of a place as it stands now; those read before it was cut again or had moved are left out.
     pub(super) fn standing_figures(&self, asked: &Asked) -> Vec<f64> {
         let own = self.figures(asked);
         if own.len() < 2 {
@@ -126,7 +127,7 @@ impl<'a> Bench<'a> {
             let of_kind = readings.iter().filter(|a| a.of == asked.of);
             of_kind.map(|a| (bench.cylinder, a.reading, bench.figures(a))).collect()
         };
-        // One zero carries all bores of a touch check.
+        // All bores of a touch check share one zero, so their places are judged together.
         let places = match self.check.what {
             What::Touch => {
                 let all = self.check.cylinders.iter();

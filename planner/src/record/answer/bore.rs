@@ -7,22 +7,21 @@ use super::{Answer, Say, Way, against, fine, fine_mm, head, register};
 use crate::plan::check::{Asked, Of, WAYS_DEG};
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::before_mm;
+use crate::plan::touch::TOUCH_DEPTH_MM;
 use crate::plan::{Stage, rounding};
 use crate::record::Lies;
 use crate::record::judge::NOTHING;
 use crate::say;
+use crate::sleeve::LEAST_CUT_MM;
 
-/// Less stock a side than this rubs, mm. Common practice, no source.
-const RUBS_MM: f64 = 0.05;
-/// How deep a head is tried, mm. Common practice, no source.
-const TRY_MM: f64 = 10.0;
 /// Out of round, two ways at one depth, mm. Common practice, no source.
-const ROUND_MM: f64 = 0.010;
+pub(super) const ROUND_MM: f64 = 0.010;
 /// Taper from the top to the bottom, mm. Common practice, no source.
-const TAPER_MM: f64 = 0.010;
+pub(super) const TAPER_MM: f64 = 0.010;
 
-/// A bore larger at its top than at its bottom by more sheds its rings' load where they need it, mm. Common practice, no source.
-const TOP_MM: f64 = 0.005;
+/// A bore larger at its top than at its bottom by more than this takes load off its rings where they need it, mm.
+/// Common practice, no source.
+pub(super) const TOP_MM: f64 = 0.005;
 
 /// A size of a pocket, or on the way to the finished bore.
 pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) -> Answer {
@@ -42,10 +41,10 @@ pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) ->
     }
 }
 
-/// Outside by less than the readings of this place tell.
+/// The answer to a size outside its window by less than its readings can tell: read it again.
 fn doubtful(bench: &Bench<'_>, asked: &Asked, by: f64) -> bool {
     let count = u32::try_from(bench.figures(asked).len()).unwrap_or(1).max(1);
-    // Read four times it is what it is.
+    // Readings of one place after which it is not read again.
     const ENOUGH: u32 = 4;
     count < ENOUGH && by <= FACTOR * bench.u(asked.of) / f64::from(count).sqrt()
 }
@@ -83,8 +82,8 @@ fn small(bench: &Bench<'_>, by: f64) -> Answer {
                 fine(set),
                 fine(more),
                 fine(next),
-                before_mm(RUBS_MM, 2),
-                fine(TRY_MM)
+                before_mm(LEAST_CUT_MM, 2),
+                fine(TOUCH_DEPTH_MM)
             );
             Way { way: "cut_again", text, figures: vec![next] }
         }

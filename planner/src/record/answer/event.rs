@@ -1,18 +1,17 @@
-//! What something that happened is answered with.
+//! The answer to an event.
 
 use super::{Answer, Say, fine, fine_mm};
 use crate::job::Job;
 use crate::job::pocket::{Feature, Pocket};
 use crate::plan::check::What;
 use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::plan::touch::TOUCH_DEPTH_MM;
 use crate::plan::{Finding, Verdict};
 use crate::record::moved::DATUM_MM;
 use crate::record::{Paper, Standing, Word};
 use crate::record::{as_cut, pins};
 use crate::say;
 
-/// How deep a head is tried after its tool was touched, mm. Common practice, no source.
-const TRY_MM: f64 = 10.0;
 /// Where on a bore something is, and how large.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Touched {
@@ -42,7 +41,7 @@ pub fn event(
             Say::GoOn,
             say!(
                 "what the head is off by is counted anew from the next bore: try it {} deep and measure before it goes down",
-                mm(TRY_MM, 0)
+                mm(TOUCH_DEPTH_MM, 0)
             ),
         ),
         Word::Moved => moved(paper, standing),
@@ -51,6 +50,13 @@ pub fn event(
             Some(why) => Answer::say(Say::Hold, why),
             None => Answer::say(Say::GoOn, ""),
         },
+        Word::Note => {
+            let last = standing.events.iter().rfind(|e| e.what == Word::Note && e.struck.is_none());
+            match last.and_then(as_cut::noted) {
+                Some(why) => Answer::say(Say::Hold, why),
+                None => Answer::say(Say::GoOn, ""),
+            }
+        }
         _ => Answer::say(Say::GoOn, ""),
     }
 }
@@ -108,7 +114,7 @@ fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched)
     // What the sleeve stands on: the flange's ledge, or the step below a plain one.
     let pocket = Pocket::of(sleeve, job.engine.deck.cut_mm);
     let seat = pocket.flange.as_ref().map_or(pocket.depth_mm(), |f| f.cut.depths.to_mm);
-    let ledge = if pocket.flange.is_some() { "ledge" } else { "step" };
+    let ledge = sleeve.seat_word();
     let to_seat = (depth - seat).abs() - half;
     near.push(if to_seat <= 0.0 {
         say = Say::Stop;

@@ -1,4 +1,4 @@
-//! What to set a boring head to for the next bore, from what it cut so far.
+//! The setting of a boring head for the next bore, from what it cut so far.
 
 use serde::Serialize;
 
@@ -43,12 +43,13 @@ pub(super) struct Cut {
     pub(super) u_mm: f64,
 }
 
-/// What the bores cut so far say of the next one: off by so much, its standard uncertainty, and the growth.
+/// What the bores cut so far say of the next one: how far it will be off, mm, its standard uncertainty, mm, and the
+/// growth from bore to bore, mm.
 ///
-/// Mean and straight line by least squares over the bores in the order of cutting, each bore the mean of its readings with u /
-/// √n; the line is taken where its slope is more than 1.96 of its own standard uncertainty u / √Σ(i − ī)². The next bore is
-/// then expected at the line's end, with u √(1/n + (n + 1 − ī)² / Σ(i − ī)²); without a slope at the mean, with u / √n.
-/// Source: JCGM 100, H.3 (straight line by least squares).
+/// Mean and straight line by least squares over the bores in the order of cutting, each bore the mean of its
+/// readings with u / √n; the line is taken where its slope is more than 1.96 of its own standard uncertainty u /
+/// √Σ(i − ī)². The next bore is then expected at the line's end, with u √(1/n + (n + 1 − ī)² / Σ(i − ī)²); without
+/// a slope at the mean, with u / √n. Source: JCGM 100, H.3 (straight line by least squares).
 pub(super) fn expected(cuts: &[Cut]) -> Option<(f64, f64, Option<f64>)> {
     let offs: Vec<f64> = cuts.iter().map(|c| c.off_mm).collect();
     let off = mean(&offs)?;
@@ -69,7 +70,7 @@ pub(super) fn expected(cuts: &[Cut]) -> Option<(f64, f64, Option<f64>)> {
     Some((off, u / count.sqrt(), None))
 }
 
-/// What to set for the next bore of the check; `None` where there is none, or no head is set.
+/// What to set the head to for the next bore of the check; `None` where there is no next one, or no head is set.
 pub(super) fn head(bench: &Bench<'_>) -> Option<Head> {
     let check = bench.check;
     let set = |b: &Bench<'_>| {
@@ -168,8 +169,9 @@ mod tests {
 
     #[test]
     fn a_tool_that_grows_by_three_thousandths_a_bore_is_told_what_the_next_one_will_be() {
-        // Six readings a bore of u 0.004: 0.004 / √6 = 0.001633; over bores 1 to 3 Σ(i − 2)² = 2, so that the slope has u
-        // 0.001155 and 0.003 is 2.6 of them. Bore 4: 0.006 + 2 x 0.003 = 0.012, u 0.001633 x √(1/3 + 4/2) = 0.002494.
+        // Six readings a bore of u 0.004: 0.004 / √6 = 0.001633; over bores 1 to 3 Σ(i − 2)² = 2, so that the slope
+        // has u 0.001155 and 0.003 is 2.6 of them. Bore 4: 0.006 + 2 x 0.003 = 0.012, u 0.001633 x √(1/3 + 4/2) =
+        // 0.002494.
         let (off, u, grows) = expected(&cuts(&[0.003, 0.006, 0.009], 0.004 / 6_f64.sqrt())).unwrap();
         assert!((off - 0.012).abs() < 1e-12, "{off}");
         assert!((u - 0.002_494).abs() < 1e-6, "{u}");

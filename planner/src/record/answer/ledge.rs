@@ -1,4 +1,4 @@
-//! Ledges and flanges: depth, height, and what makes good what was cut too deep.
+//! A ledge's answers: its depth, its flange's height, and what makes good a ledge cut too deep.
 
 use borewright_geometry::sample::{ends, mean};
 
@@ -6,6 +6,7 @@ use super::bench::Bench;
 use super::register::fits_elsewhere;
 use super::{Answer, Say, Way, against, fine, fine_mm};
 use crate::job::{Flange, Job, Sleeve};
+use crate::passes::FEELER_MM;
 use crate::plan::check::{Asked, Of};
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
@@ -14,15 +15,19 @@ use crate::record::Lies;
 use crate::record::judge::NOTHING;
 use crate::say;
 
-/// A feeler that must not go under a flange, mm. Common practice, no source.
-const FEELER_MM: f64 = 0.02;
 /// Most sleeves that are named.
 const NAMED: usize = 3;
-/// Points round one flange or ledge that differ by more stand on dirt, or on a ledge that is not square, mm. Common practice, no
-/// source; a job's own limit goes before it.
+/// Heights round one flange or ledge that differ by more than this show dirt or a ledge that is not square, mm.
+/// Common practice, no source; a job's own limit goes before it.
 const SPREAD_MM: f64 = 0.013;
-/// Neighbours whose heights differ by more leave the gasket between them unloaded, mm. Common practice, no source.
-const NEIGHBOURS_MM: f64 = 0.025;
+/// Neighbours whose heights differ by more than this leave the gasket between them unloaded, mm. Common practice,
+/// no source.
+pub(super) const NEIGHBOURS_MM: f64 = 0.025;
+
+/// The most that points round one flange or ledge may differ, mm.
+pub(super) fn spread_mm(job: Option<&Job>) -> f64 {
+    job.and_then(|j| j.limits.get("protrusion_spread")).map_or(SPREAD_MM, |limit| limit.least_mm)
+}
 
 /// What a flange must be to stand as asked on a ledge, mm: least and most thickness.
 ///
@@ -194,7 +199,7 @@ fn release(height_mm: f64, flange: &Flange) -> Way {
     }
 }
 
-/// Sleeves of the measured set whose flange makes it good, the middle of the range first.
+/// Sleeves of the measured set whose flange makes a deep ledge good, the one nearest the middle of the range first.
 fn thicker(
     bench: &Bench<'_>,
     job: &Job,
@@ -226,8 +231,7 @@ fn thicker(
 
 /// In the window at each point, and from point to point.
 fn spread(bench: &Bench<'_>, values: &[f64]) -> Answer {
-    let own = bench.job.and_then(|j| j.limits.get("protrusion_spread")).map(|l| l.least_mm);
-    let limit = own.unwrap_or(SPREAD_MM);
+    let limit = spread_mm(bench.job);
     match ends(values) {
         Some([low, high]) if bench.complete() && high - low > limit + NOTHING => Answer::say(
             Say::Hold,
@@ -269,7 +273,7 @@ fn beside(bench: &Bench<'_>, values: &[f64]) -> Option<Answer> {
     })
 }
 
-/// Outside by less than what the readings of this place tell.
+/// The answer to a depth or height outside its window by less than its readings can tell: read it again.
 fn again(bench: &Bench<'_>, asked: &Asked, by: f64) -> Option<Answer> {
     const ENOUGH: u32 = 4;
     let count = u32::try_from(bench.figures(asked).len()).unwrap_or(1).max(1);

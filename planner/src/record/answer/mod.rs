@@ -1,4 +1,4 @@
-//! What a reading is answered with: go on, again, hold or stop; what to set the head to; what can still be done.
+//! The answer to a reading: go on, again, hold or stop; what to set the head to; what can still be done.
 
 mod against;
 mod bench;
@@ -8,6 +8,7 @@ mod head;
 mod ledge;
 mod register;
 mod settled;
+mod together;
 
 use borewright_geometry::sample::{ends, mean};
 
@@ -25,6 +26,7 @@ use bench::Bench;
 
 pub use event::{Touched, event};
 pub use head::Head;
+pub use together::together;
 
 /// What is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -106,10 +108,10 @@ pub fn answer(
     (check, cylinder, asked): (&Check, Option<u32>, &Asked),
 ) -> Answer {
     let bench = Bench { job, paper, standing, check, cylinder };
-    // What was read is not unread by an `nr` after it.
+    // An `nr` after a reading does not undo it.
     let heard = standing.last(check.check, cylinder, asked.reading).map_or(Heard::None, |r| r.heard);
     match heard {
-        Heard::None => return not_read(&bench),
+        Heard::None => return struck_outside(&bench, asked).unwrap_or_else(|| not_read(&bench)),
         Heard::Look(true) => return Answer::say(Say::GoOn, ""),
         Heard::Look(false) => return Answer::say(Say::Hold, "not as asked: to the shop lead"),
         Heard::Figure { .. } => {}
@@ -121,7 +123,26 @@ pub fn answer(
     }
 }
 
-/// A place written down as not read: of no account, unless little else of its check was.
+/// The answer to `nr` at a place whose reading outside its window was struck: that does not say that it lies inside.
+fn struck_outside(bench: &Bench<'_>, asked: &Asked) -> Option<Answer> {
+    let here = (bench.check.check, bench.cylinder, asked.reading);
+    let mut own = bench
+        .standing
+        .readings
+        .iter()
+        .filter(|r| (r.check, r.cylinder, r.reading) == here && r.struck.is_some());
+    let outside = |value: f64| !matches!(lies_at(asked, value), Lies::Within | Lies::Open);
+    let struck = own.rfind(|r| r.value().is_some_and(outside))?;
+    Some(Answer::say(
+        Say::Hold,
+        say!(
+            "line {} was outside its window and is struck, and nothing was read there since: `nr` does not make it right. Read it",
+            struck.line
+        ),
+    ))
+}
+
+/// The answer to a place written down as not read: go on, unless too little else of its check was read.
 fn not_read(bench: &Bench<'_>) -> Answer {
     let (standing, check, cylinder) = (bench.standing, bench.check, bench.cylinder);
     if is_answered(standing, check, cylinder) && !is_read(standing, check, cylinder) {
@@ -159,7 +180,10 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
         (_, Of::Parent) => against::bare(bench, asked, value),
         (_, Of::Off) => against::plate_off(bench, value),
         (_, Of::Roughness) => against::roughness(asked, value),
-        (What::Size | What::Bore, Of::Diameter) => against::grown_back(bench, value),
+        (What::Size | What::Bore, Of::Diameter) => {
+            against::grown_back(bench, value).or_else(|| against::outvoted(bench, asked))
+        }
+        (_, Of::Depth) => against::outvoted(bench, asked),
         (What::Size, Of::X | Of::Y) => against::out_of_line(bench),
         _ => None,
     };
@@ -240,7 +264,8 @@ fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     Answer::say(say, say!("off by {} beyond what is asked: {}", by, said))
 }
 
-/// Bores that all stand off the same way, each within its window: the zero does, and the next cuts with it.
+/// The answer to bores that all stand off the same way, each within its window: the zero is off, and the next bore
+/// would be cut with it.
 fn alike(bench: &Bench<'_>, of: Of) -> Answer {
     let off = bench.check.cylinders.iter().filter_map(|at| {
         let bench = bench.of(bench.check, at.cylinder);
@@ -277,7 +302,7 @@ fn alike(bench: &Bench<'_>, of: Of) -> Answer {
     )
 }
 
-/// A zero that is off by more is not cut on, mm. Common practice, no source.
+/// The most that a zero may be off to go on cutting, mm. Common practice, no source.
 const ZERO_OFF_MM: f64 = 0.03;
 
 /// Bores that are off by more than this from one another no zero puts right, mm. Common practice, no source.
@@ -294,7 +319,7 @@ fn tight(found: Lies) -> Answer {
     }
 }
 
-/// The first touch: bitten on the wrong side it is no error of size.
+/// The answer to a first touch: a bite on the wrong side is an error of place, not of size.
 fn position(bench: &Bench<'_>, asked: &Asked) -> Answer {
     let readings = bench.at().map(|a| a.readings.as_slice()).unwrap_or_default();
     let other = readings.iter().find(|r| r.of == Of::Cut && r.reading != asked.reading);
@@ -302,7 +327,7 @@ fn position(bench: &Bench<'_>, asked: &Asked) -> Answer {
         let (own, its) = (bench.settled(asked).ok()?, bench.settled(other).ok());
         let (here, there) = (asked.expected?, other.expected?);
         let nearer = (own - there).abs() < (own - here).abs();
-        // The other side, where it was read, must say so too.
+        // Where the other side was read, it must show the same.
         Some(nearer && its.is_none_or(|its| (its - here).abs() < (its - there).abs()))
     });
     match swapped {

@@ -57,7 +57,7 @@ fn asked_mm(job: &Job, sleeve: &Sleeve, step: &Step) -> [f64; 2] {
     [step.interference_mm - either, step.interference_mm + either]
 }
 
-/// A register that is larger than asked by so much.
+/// The answer to a register that is larger than asked by `by`, mm.
 pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     let sizes = bench.values(Of::Diameter);
     let why = say!("{} larger than is asked, and metal cannot be put back", fine_mm(by));
@@ -189,7 +189,7 @@ fn candidates(bench: &Bench<'_>, job: &Job, own: &Sleeve, size_mm: f64, index: u
     let mut ways: Vec<Way> = larger
         .filter_map(|s| {
             let step = s.body.get(index)?;
-            let pocket = step.diameter_mm - step.interference_mm;
+            let pocket = step.pocket_mm();
             let side = (pocket - size_mm) / 2.0;
             (side >= CLEAN_UP_MM).then(|| {
                 let verdict = bench.paper.sleeves.iter().find(|c| c.sleeve == s.name);

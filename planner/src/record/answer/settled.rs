@@ -1,4 +1,4 @@
-//! What several readings of one place come to.
+//! The settled figure of one place from its several readings.
 
 use std::f64::consts::SQRT_2;
 
@@ -8,7 +8,7 @@ use borewright_geometry::sample::{ends, mean};
 /// Readings of one place that disagree.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Apart {
-    /// By so much.
+    /// How far apart they are, mm.
     pub(super) by_mm: f64,
     /// Two of one size stay within this.
     pub(super) most_mm: f64,
@@ -26,9 +26,9 @@ impl Apart {
     }
 }
 
-/// The figure of one place, its readings in the order in which they were taken: the mean of readings that agree. Where they
-/// do not, the last must be borne out, by the one before it or by most of all: what stood there long ago outvotes nothing that
-/// was read since.
+/// The figure of one place from its readings in the order in which they were taken: the mean of those that agree.
+/// Where they do not all agree, the last one must be confirmed by the one before it or by most of all, so that old
+/// readings cannot outvote newer ones.
 pub(super) fn settle(values: &[f64], u: f64) -> Option<f64> {
     let [low, high] = ends(values)?;
     if high - low <= most(u) {
@@ -44,11 +44,12 @@ pub(super) fn settle(values: &[f64], u: f64) -> Option<f64> {
 /// Places that moved together differ by less than this share of the way. Common practice, no source.
 const ALIKE: f64 = 0.2;
 
-/// By how much the places of a kind were read anew, one round against the one before: half of them and two at least, all off by
-/// the same. A slip is of one place; what was cut again, driven home again, or has moved since is so at all.
+/// By how much all places of a kind changed from one round to the next: half of them, two at least, must have
+/// changed alike. A slip concerns one place; what was cut again, driven home again or moved concerns all.
 ///
-/// `by` are the differences of the places that were read again, of `places` that were read at all; `u` is of one reading. What a
-/// gauge is off by from one round to the next no mean takes away, so that the mean must tell √2 u at the least.
+/// `by` are the differences of the places that were read again, of `places` that were read at all; `u` is of one
+/// reading. What a gauge is off by from one round to the next no mean takes away, so that the mean must tell √2 u
+/// at the least.
 fn anew(by: &[f64], places: usize, u: f64) -> Option<f64> {
     let (middle, [low, high]) = (mean(by)?, ends(by)?);
     let root = f64::from(u32::try_from(by.len()).unwrap_or(u32::MAX)).sqrt();
@@ -57,9 +58,10 @@ fn anew(by: &[f64], places: usize, u: f64) -> Option<f64> {
     (by.len() >= 2 && 2 * by.len() >= places && alike && tells).then_some(middle)
 }
 
-/// From which of its readings on a place stands as it does now, the places of its kind in the order in which each was read.
+/// From which of its readings on a place stands as it does now, the places of its kind in the order in which each
+/// was read.
 ///
-/// `only_up`: no size grows back, so that it was read anew only where metal went.
+/// `only_up`: sizes only grow, so a round of smaller ones is no new state.
 pub(super) fn stands_from(places: &[Vec<f64>], own: usize, u: f64, only_up: bool) -> usize {
     let read = places.iter().filter(|values| !values.is_empty()).count();
     let rounds = places.get(own).map_or(0, Vec::len);

@@ -1,0 +1,53 @@
+//! The rules that readings of one check keep together, though each is inside its window: told before anybody measures.
+
+use super::bore::{ROUND_MM, TAPER_MM, TOP_MM};
+use super::ledge::{NEIGHBOURS_MM, spread_mm};
+use super::{TURNED_MM, ZERO_OFF_MM};
+use crate::job::Job;
+use crate::plan::check::{Check, Of, What};
+use crate::plan::sentence::{Sentence, mm};
+use crate::say;
+
+/// What else holds though every figure is in its window; `None` where each stands by itself.
+///
+/// Source: the bounds by which the record answers ([`super::answer`]); common practice, no source.
+#[must_use]
+pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
+    let several = check.cylinders.iter().filter(|at| at.cylinder.is_some()).nth(1).is_some();
+    let reads = |of: Of| check.cylinders.iter().flat_map(|at| &at.readings).any(|r| r.of == of);
+    match check.what {
+        What::Touch if several => Some(say!(
+            "Stop too: all off alike by over {}, or two by over {} apart",
+            mm(ZERO_OFF_MM, 3),
+            mm(TURNED_MM, 3)
+        )),
+        What::Ledge => {
+            Some(say!("Hold too where the points of one differ by over {}", mm(spread_mm(Some(job)), 3)))
+        }
+        What::Protrusion if reads(Of::Height) => Some(say!(
+            "Hold too where the points of one differ by over {}, or neighbours by over {}",
+            mm(spread_mm(Some(job)), 3),
+            mm(NEIGHBOURS_MM, 3)
+        )),
+        // A window as narrow as the rule says it already.
+        What::Size if widest_mm(check) > 2.0 * ROUND_MM => Some(say!(
+            "Hold too where two ways at one depth differ by over {}, or top and bottom by over {}",
+            mm(ROUND_MM, 3),
+            mm(TAPER_MM, 3)
+        )),
+        What::Bore => Some(say!(
+            "Hold too where two ways at one depth differ by over {}, two depths by over {}, or the top is larger than the bottom by \
+             over {}",
+            mm(ROUND_MM, 3),
+            mm(TAPER_MM, 3),
+            mm(TOP_MM, 3)
+        )),
+        _ => None,
+    }
+}
+
+/// The widest window of its diameters, mm.
+fn widest_mm(check: &Check) -> f64 {
+    let sizes = check.cylinders.iter().flat_map(|at| &at.readings).filter(|r| r.of == Of::Diameter);
+    sizes.filter_map(|r| Some(r.most? - r.least?)).fold(0.0, f64::max)
+}
