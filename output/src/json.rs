@@ -116,12 +116,16 @@ fn answer_value(answered: &crate::said::record::Answered<'_>) -> serde_json::Val
 
     let (check, cylinder, asked) = answered.at;
     let figure = if let Heard::Figure { value, .. } = answered.heard { Some(value) } else { None };
-    let [here, all] = answered.to_come;
+    let [here, all] = answered.onward.to_come;
+    let next = answered
+        .onward
+        .next
+        .map(|(check, cylinder)| serde_json::json!({ "check": check, "cylinder": cylinder }));
     serde_json::json!({
         "line": answered.line, "check": check.check, "cylinder": cylinder, "reading": asked.reading,
         "feature": check.feature, "of": asked.of, "depth": asked.depth, "clock": asked.clock,
         "figure": figure, "unit": asked.unit, "expected": asked.expected, "least": asked.least, "most": asked.most,
-        "answer": answered.answer, "to_come": { "here": here, "all": all },
+        "answer": answered.answer, "held": answered.onward.held, "to_come": { "here": here, "all": all, "next": next },
     })
 }
 

@@ -9,7 +9,7 @@ pub use survey::survey_bundle;
 pub use trend::trend_bundle;
 
 use borewright_planner::Planning;
-use borewright_planner::plan::{Input, List, Plan, Verdict};
+use borewright_planner::plan::{Input, List, Plan, table_file};
 use borewright_planner::prove::{self, Reference};
 use borewright_planner::read::source::sha256_hex;
 use borewright_planner::report::SurveyReport;
@@ -143,12 +143,14 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
     lists.par_iter().filter_map(why).collect()
 }
 
+/// Every artifact of a plan: the sealed `plan.json` first, then lists, drawings, `job.html` and sheets, each with its
+/// sum.
 fn finished(planning: &Planning, lists: Vec<Written>, from: &DrawnFrom) -> Result<Bundle, OutputError> {
     let DrawnFrom { fonts, report } = from;
     let mut plan = with_lists(planning, &lists);
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     for Written { entry, words, table, .. } in lists {
-        let beside = entry.file.replace(".nc", ".csv");
+        let beside = table_file(&entry.file);
         files.push((entry.file, words));
         files.push((beside, table));
     }
@@ -156,10 +158,8 @@ fn finished(planning: &Planning, lists: Vec<Written>, from: &DrawnFrom) -> Resul
         let section = HalfSection::of(&planning.job, &plan, fonts);
         section.map(|section| drawings::svg(&section.whole()?, fonts)).transpose()
     };
-    // Card 1 draws where a bore that is not at go might stand.
-    let asked = plan.cylinders.iter().any(|c| c.verdict != Verdict::Go);
     let (cards, (figures, section)) = rayon::join(
-        || sheets::cards(planning, &plan, report.as_ref().filter(|_| asked), fonts),
+        || sheets::cards(planning, &plan, report.as_ref(), fonts),
         || (sheets::figures(planning, &plan, report.as_ref(), fonts), half_section()),
     );
     if let Some(section) = section? {

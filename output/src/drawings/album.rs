@@ -17,7 +17,7 @@ pub(crate) struct Picture {
     pub(crate) figure: Figure,
 }
 
-/// All of them; one that has nothing to show is left out.
+/// Every picture of a survey; one that has nothing to show is left out.
 ///
 /// # Errors
 /// Where a figure cannot be printed.

@@ -55,6 +55,8 @@ fn offs(bore: &BoreLeft) -> [Option<Vec2>; 3] {
     [bore.found.map(|f| off(f.x, f.y)), planned, bore.cut.map(|c| off(c.x, c.y))]
 }
 
+/// The measured bores of a bank, some in a row: each as it was found, planned and cut, `enlarged` times off its true
+/// position.
 fn figure(
     units: Units,
     bank: &str,
@@ -96,6 +98,8 @@ fn figure(
     Ok(pen.figure.headed(fonts, &heading))
 }
 
+/// Draws a bore about the place of its true position on the picture: a mark for each of found, planned and cut, an
+/// arrow between, and its figures.
 fn one(
     pen: &mut Pen<'_>,
     units: Units,

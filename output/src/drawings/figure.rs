@@ -31,7 +31,7 @@ pub(crate) struct Figure {
 }
 
 impl Figure {
-    /// The same below a heading.
+    /// The figure set below a heading, and as much higher.
     pub(crate) fn headed(self, fonts: &Fonts, heading: &str) -> Self {
         const HEADING_MM: f64 = 8.0;
         let down = Vec2::new(0.0, HEADING_MM);
@@ -85,7 +85,7 @@ pub(crate) enum Shape {
 }
 
 impl Shape {
-    /// The same elsewhere, mm.
+    /// The shape moved, mm.
     pub(crate) fn moved(self, by: Vec2) -> Self {
         match self {
             Self::Line { path, width_mm, dash } => {

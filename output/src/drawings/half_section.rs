@@ -115,7 +115,7 @@ impl<'a> HalfSection<'a> {
         Ok(figures)
     }
 
-    /// The same for paper of a height, mm: the largest scale at which the section fits, and beside it a ladder of depths.
+    /// The half section for a card of a height, mm: the largest scale at which the section fits, and beside it a ladder of depths.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -282,7 +282,7 @@ fn fine(units: Units, mm: f64) -> Result<String, OutputError> {
     Ok(units.length(mm, Digits::Fine)?.stacked())
 }
 
-/// The same with its sign.
+/// 0.001 mm with its sign, without its unit.
 fn signed(units: Units, mm: f64) -> Result<String, OutputError> {
     Ok(units.length(mm, Digits::Fine)?.stacked_signed())
 }

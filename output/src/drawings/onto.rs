@@ -18,7 +18,7 @@ pub(crate) fn width_pt(figure: &Figure) -> f64 {
     figure.width_mm * PT_PER_MM
 }
 
-/// Draws it in the middle of a sheet's width, on the next page where it does not fit.
+/// Draws a figure in the middle of a sheet's width, on the next page where it does not fit.
 pub(crate) fn place(pages: &mut Pages<'_>, figure: &Figure) {
     let height = height_pt(figure);
     pages.need(height);
@@ -28,7 +28,7 @@ pub(crate) fn place(pages: &mut Pages<'_>, figure: &Figure) {
     pages.y += height;
 }
 
-/// Draws it in its true size with its top left corner at `at`, pt from the page's.
+/// Draws a figure in its true size with its top left corner at `at`, pt from the page's.
 pub(crate) fn draw(canvas: &mut Canvas, fonts: &Fonts, figure: &Figure, at: Point) {
     let to_page = Affine::translate(at.to_vec2()) * Affine::scale(PT_PER_MM);
     for shape in &figure.shapes {

@@ -31,6 +31,8 @@ pub(crate) fn typed(figure: &Figure) -> Result<String, OutputError> {
     written(figure, Words::Typed)
 }
 
+/// A figure as the text of an SVG file, its words as outlines or as text; lengths in mm, an error where one is not
+/// finite.
 fn written(figure: &Figure, words: Words<'_>) -> Result<String, OutputError> {
     let (width, height) = (number(figure.width_mm)?, number(figure.height_mm)?);
     let mut made = format!(

@@ -75,7 +75,7 @@ pub(crate) enum Mark {
 }
 
 impl Mark {
-    /// The same larger by a factor about a point; lines keep their width.
+    /// The mark made larger by a factor about a point; lines keep their width.
     pub(crate) fn enlarged(self, about: Point, by: f64) -> Self {
         let from = about.to_vec2();
         let to = Affine::translate(from) * Affine::scale(by) * Affine::translate(-from);
@@ -88,7 +88,7 @@ impl Mark {
         }
     }
 
-    /// The same elsewhere on the page.
+    /// The mark moved on its page, pt.
     pub(crate) fn moved(self, by: Vec2) -> Self {
         match self {
             Self::Text { at, size, weight, text } => Self::Text { at: at + by, size, weight, text },

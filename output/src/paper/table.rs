@@ -113,6 +113,7 @@ fn lay_head(pages: &Pages, columns: &[Column], widths: &[f64]) -> Laid {
     Laid { cells, height, spans: false, heavy: true, joins_above: false, joins_below: true }
 }
 
+/// A row's cells broken into lines for the widths of their columns, pt, and how high the row becomes.
 fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
     let texts = match row {
         Row::Cells(texts) => texts,
@@ -167,6 +168,7 @@ fn height_of(cells: &[(Vec<String>, f64, Weight)]) -> f64 {
 }
 
 impl Laid {
+    /// Draws the row at the page's place, its rules with it; widths in pt.
     fn draw(&self, pages: &mut Pages, columns: &[Column], widths: &[f64]) {
         let top = pages.y;
         let bottom = top + self.height;

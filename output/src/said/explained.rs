@@ -33,7 +33,7 @@ pub(crate) struct Told {
     /// The formula that gives it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) formula: Option<String>,
-    /// The same with the figures put in.
+    /// The formula with the figures put in.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) with_figures: Option<String>,
     /// Where it comes from.

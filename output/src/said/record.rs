@@ -1,5 +1,6 @@
 //! A line of the record with its answer, as it is printed for people and for programs.
 
+use borewright_planner::plan::Finding;
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::record::answer::Answer;
 use borewright_planner::record::{Heard, Word};
@@ -18,6 +19,17 @@ pub struct Answered<'a> {
     pub heard: Heard,
     /// What it is answered with.
     pub answer: &'a Answer,
+    /// Where the work stands after it.
+    pub onward: &'a Onward,
+}
+
+/// Where the work stands after a reading.
+#[derive(Debug, Clone)]
+pub struct Onward {
+    /// What holds or stops this bore, or its bank, by what was read before.
+    pub held: Vec<Finding>,
+    /// The check that comes next in the order of work, and its bore (`None` of a whole bank).
+    pub next: Option<(u32, Option<u32>)>,
     /// Readings that are to come: of this check and bore, and of all.
     pub to_come: [usize; 2],
 }

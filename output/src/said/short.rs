@@ -17,7 +17,7 @@ pub(crate) fn bank(name: &str) -> String {
     if says { name } else { format!("bank {name}") }
 }
 
-/// The same at the head of a line.
+/// A bank's name at the head of a line, with a capital.
 pub(crate) fn bank_first(name: &str) -> String {
     let called = bank(name);
     let mut letters = called.chars();

@@ -10,7 +10,7 @@ pub(crate) fn tightest(plan: &Plan) -> Option<(&Cylinder, &LimitResult)> {
     all.filter(|(_, l)| !l.told_only).min_by(|a, b| order(a.1, b.1))
 }
 
-/// The same of one cylinder.
+/// A cylinder's limit that stands worst, in the order of [`tightest`]; `None` where none is set.
 pub(crate) fn of(cylinder: &Cylinder) -> Option<&LimitResult> {
     cylinder.limits.iter().filter(|l| !l.told_only).min_by(|a, b| order(a, b))
 }

@@ -69,7 +69,7 @@ impl Printed {
         self.cell(|f| f.to_string())
     }
 
-    /// The same with signs always.
+    /// For a table, always with signs: the second unit on a line of its own, in brackets.
     pub(crate) fn stacked_signed(self) -> String {
         self.cell(Fixed::signed)
     }

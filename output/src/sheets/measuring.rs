@@ -2,7 +2,7 @@
 
 use borewright_planner::job::{Front, SheetUnits};
 use borewright_planner::plan::prior::{Prior, WallPrior};
-use borewright_planner::start::ToRead;
+use borewright_planner::start::{CirclePlace, HeightPlace, ToRead, WallPlace};
 
 use crate::OutputError;
 use crate::paper::pages::{BODY, Head, Pages};
@@ -86,16 +86,18 @@ pub fn measuring_sheet(of: &Measuring) -> Result<Vec<u8>, OutputError> {
     pdf::write(&pages, &fonts, &about)
 }
 
-/// A wall to read first: cylinder, depth, clock, and the place of the family that says so.
-type Wall<'p> = ((u32, f64, f64), &'p WallPrior);
+/// A wall to read first, and the place of the family that says so.
+type Wall<'p> = (WallPlace, &'p WallPrior);
 
 fn first_walls<'p>(of: &Measuring, thin: &'p [WallPrior]) -> Vec<Wall<'p>> {
     let all = of.to_read.iter().flat_map(|set_up| set_up.walls_by_need(thin));
-    let mut first: Vec<Wall<'p>> = all.filter_map(|(wall, place)| Some((wall, place?))).collect();
+    let mut first: Vec<Wall<'p>> = all.filter_map(|own| Some((own.wall, own.thin?))).collect();
     first.sort_by_key(|(_, place)| thin.iter().position(|t| t == *place));
     first
 }
 
+/// Draws the pages of a set-up: what is to be read of it, and the walls that were thin in the family, in the units of
+/// its tables.
 fn this_set_up(
     pages: &mut Pages,
     units: Units,
@@ -129,25 +131,27 @@ fn this_set_up(
         table(pages, &format!("{title}, {unit}"), &AXIS, &rows);
     }
     let mut rows = Vec::new();
-    for (cylinder, at) in &of.bores {
+    for CirclePlace { cylinder, depth_mm: at } in &of.bores {
         rows.push(open(vec![cylinder.to_string(), depth(*at)?], 3));
     }
     table(pages, &format!("Bores: circles, {unit}"), &CIRCLES, &rows);
     rows.clear();
-    for (cylinder, at) in &of.points {
+    for CirclePlace { cylinder, depth_mm: at } in &of.points {
         rows.push(open(vec![cylinder.to_string(), depth(*at)?], 2));
     }
     table(pages, &format!("Bores: points, {unit}"), &POINTS, &rows);
     rows.clear();
-    let rest = of.walls_by_need(thin).into_iter().filter(|(_, place)| place.is_none());
-    for ((cylinder, at, clock), _) in rest {
-        rows.push(open(vec![cylinder.to_string(), format!("{clock:.0}°"), depth(at)?], 1));
+    let rest = of.walls_by_need(thin).into_iter().filter(|own| own.thin.is_none());
+    for WallPlace { cylinder, depth_mm, clock_deg } in rest.map(|own| own.wall) {
+        rows.push(open(vec![cylinder.to_string(), format!("{clock_deg:.0}°"), depth(depth_mm)?], 1));
     }
     table(pages, &format!("Walls, {unit}; nr where no reading can be taken"), &REST, &rows);
     let heights: Vec<Row> = of
         .heights
         .iter()
-        .map(|(cylinder, clock)| open(vec![cylinder.to_string(), format!("{clock:.0}°")], 1))
+        .map(|HeightPlace { cylinder, clock_deg }| {
+            open(vec![cylinder.to_string(), format!("{clock_deg:.0}°")], 1)
+        })
         .collect();
     table(pages, &format!("Heights against the deck, {unit}; sunk is negative"), &HEIGHTS, &heights);
     Ok(())
@@ -182,14 +186,14 @@ fn table(pages: &mut Pages, title: &str, columns: &Columns, rows: &[Row]) {
 
 fn walls(pages: &mut Pages, units: Units, walls: &[Wall<'_>]) -> Result<(), OutputError> {
     let mut rows = Vec::new();
-    for ((cylinder, depth, clock), place) in walls {
+    for (WallPlace { cylinder, depth_mm, clock_deg }, place) in walls {
         let length = |mm: f64| Ok::<_, OutputError>(units.length(mm, Digits::Middling)?.stacked());
         let mean = length(place.wall.mean)?;
         let least = place.wall.next_least.map_or_else(|| Ok("too few".to_owned()), length)?;
         rows.push(Row::Cells(vec![
             cylinder.to_string(),
-            format!("{clock:.0}°"),
-            units.length(*depth, Digits::Depth)?.stacked(),
+            format!("{clock_deg:.0}°"),
+            units.length(*depth_mm, Digits::Depth)?.stacked(),
             mean,
             least,
             String::new(),

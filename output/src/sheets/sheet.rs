@@ -121,12 +121,24 @@ impl<'a> Sheet<'a> {
         })
     }
 
-    /// How the old bore stood off true, in words.
-    pub(super) fn off_true_words(&self, bank: usize, cylinder: &Cylinder) -> Result<String, OutputError> {
-        let off = cylinder.off_true;
-        let [x, y] =
-            [self.units.length(off.x, Digits::Middling)?, self.units.length(off.y, Digits::Middling)?];
-        Ok(self.sides(bank).displacement(x, y))
+    /// What waits for bores that are held: a block is heated and carried with all of its pockets cut.
+    pub(super) fn before_sleeves(&self) -> Option<String> {
+        let held: Vec<u32> = self.plan.cylinders.iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
+        (!held.is_empty()).then(|| {
+            format!("Held: cylinder {}. Fit no sleeve before it is decided, planned and cut.", numbers(&held))
+        })
+    }
+
+    /// How far and which way the new bore goes from the old one, and below it what it is left off true by, in words.
+    pub(super) fn moves_words(&self, bank: usize, cylinder: &Cylinder) -> Result<String, OutputError> {
+        let words = |x: f64, y: f64| -> Result<(String, bool), OutputError> {
+            let [x, y] = [self.units.length(x, Digits::Middling)?, self.units.length(y, Digits::Middling)?];
+            Ok((self.sides(bank).displacement(x, y), x.is_zero() && y.is_zero()))
+        };
+        let (moves, _) = words(cylinder.shift.x, cylinder.shift.y)?;
+        let [planned, belongs] = [cylinder.planned, cylinder.true_position];
+        let (left, is_true) = words(planned.x - belongs.x, planned.y - belongs.y)?;
+        Ok(if is_true { moves } else { format!("{moves}\nstays off true: {left}") })
     }
 
     /// A temperature; an oven of an inch shop counts in Fahrenheit.

@@ -21,6 +21,7 @@ pub(super) fn placement() -> Placement<borewright_geometry::Machine, borewright_
     .unwrap()
 }
 
+/// A checked job on a made-up block of some banks, lengths in mm.
 pub(super) fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
     let spacing = 92.0;
     let aluminium = built_in("aluminium").unwrap();
@@ -150,10 +151,12 @@ pub(super) fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         kept_sleeve: None,
         described: Described::default(),
         bettered: Vec::new(),
+        loosened: Vec::new(),
         inputs: vec![],
     }
 }
 
+/// The one sleeve of every made-up job: wet, with a flange, two registers and an O-ring.
 pub(super) fn sleeve() -> Sleeve {
     let step = |name: &str, diameter_mm, to_mm, interference_mm, wet| Step {
         name: name.to_owned(),
@@ -198,6 +201,7 @@ pub(super) fn sleeve() -> Sleeve {
     }
 }
 
+/// The machine of every made-up job: a mill with one boring head, one step cutter and a hone beside it.
 pub(super) fn machine() -> Machine {
     let tool = |name: &str, kind, diameter_mm| Tool {
         bar_elastic_mpa: 206_000.0,

@@ -28,6 +28,7 @@ pub(super) fn on_machine(spec: &BankSpec, x: f64, y: f64) -> [f64; 2] {
     }
 }
 
+/// The moves of a bank's list as a tracer would give them for a plan's passes.
 pub(super) fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan: &plan::Plan) -> MoveList {
     let blank = |kind| Move {
         cylinder: None,

@@ -7,6 +7,7 @@ use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::plan::{Stage, Subject, Verdict, Xy};
 use borewright_planner::say;
 
+/// A plan at go for a made-up job, each figure given and none worked out.
 pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
     let mut cylinders = Vec::new();
     let mut passes = Vec::new();
@@ -18,7 +19,7 @@ pub(super) fn plan_of(job: &Job, banks: &[BankSpec]) -> plan::Plan {
         }
     }
     plan::Plan {
-        format: "borewright/plan/1",
+        format: plan::FORMAT,
         job: job.number.clone(),
         units: "mm",
         fingerprint: "3fa291bc77de0a14c5b8e6f20d9347aa11c06b5e8f7d2a93e4c01b6f5d8a7e20".to_owned(),
@@ -107,6 +108,7 @@ pub(super) fn offset(x: f64, y: f64) -> plan::Offset {
     plan::Offset { x, y, distance: x.hypot(y), clock: y.atan2(x).to_degrees().rem_euclid(360.0) }
 }
 
+/// A bore's results, off its true position by figures that hang on its number alone.
 pub(super) fn cylinder(bank: &Bank, site: Site) -> plan::Cylinder {
     let n = f64::from(site.cylinder);
     let off = (0.011 * (n * 1.7).sin() - 0.02, 0.26 + 0.03 * (n * 2.3).cos());
@@ -172,6 +174,7 @@ pub(super) fn cylinder(bank: &Bank, site: Site) -> plan::Cylinder {
     }
 }
 
+/// The twelve passes of a bore, from the old liner to the hone.
 pub(super) fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
     type Line = (Stage, &'static str, &'static str, f64, f64, f64, f64, f64, Option<&'static str>);
     let lines: [Line; 12] = [

@@ -56,7 +56,8 @@ pub fn wrapped(first: &str, text: &str, indent: usize) -> String {
     wrapped_to(COLUMNS, first, text, indent)
 }
 
-/// The same in lines of so many columns; a word longer than a line goes on below.
+/// A text behind a first word, in lines of so many columns, all but the first indented; a word longer than a line goes on
+/// below.
 fn wrapped_to(columns: usize, first: &str, text: &str, indent: usize) -> String {
     // What stands first is set as it is, unless it is too long itself.
     let long = first.chars().count() > columns;

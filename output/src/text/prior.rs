@@ -1,6 +1,7 @@
 //! What a block's family says of it.
 
 use borewright_planner::plan::prior::{Prior, Spread, WallPrior};
+use borewright_planner::plan::rounding::down_mm;
 use borewright_planner::read::fault::plain;
 
 use super::table::{Column, Side, table};
@@ -27,6 +28,7 @@ pub fn prior_section(prior: &Prior, t: &Terminal) -> String {
     text
 }
 
+/// Adds the walls to read first as a table, by what blocks of the family had there.
 fn page_of(walls: &[WallPrior], t: &Terminal, text: &mut String) {
     let head = format!("walls to read\nfirst, {}", t.units.name());
     let columns: [Column<'_>; 7] = [
@@ -58,7 +60,7 @@ fn page_of(walls: &[WallPrior], t: &Terminal, text: &mut String) {
             cell(*mean),
             told(*sd, "-"),
             // What is no less than this is told no larger than it is.
-            told(next_least.map(|mm| (mm * 100.0 + 1e-9).floor() / 100.0), "too few"),
+            told(next_least.map(down_mm), "too few"),
             cell(found[0]),
             told(of.here, "-"),
         ]

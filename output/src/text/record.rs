@@ -3,12 +3,12 @@
 use borewright_planner::plan::check::Asked;
 use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, mm, signed_before_mm};
 use borewright_planner::read::fault::plain;
-use borewright_planner::record::answer::{Answer, Head};
+use borewright_planner::record::answer::{Answer, Head, Say};
 use borewright_planner::record::{As, Heard, Log, Standing, Unheard};
 use borewright_planner::say;
 
 use super::Terminal;
-use crate::said::record::{Answered, Happened, Where};
+use crate::said::record::{Answered, Happened, Onward, Where};
 
 /// "cylinder 3" or "the bank".
 #[must_use]
@@ -58,7 +58,7 @@ fn named((check, cylinder, asked): Where<'_>) -> Sentence {
 /// What is said of a reading once it is on the disk.
 #[must_use]
 pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
-    let Answered { line, at, heard, answer, to_come: [here, all] } = answered;
+    let Answered { line, at, heard, answer, onward } = answered;
     let asked = at.2;
     let said = match *heard {
         Heard::Figure { value, taken } => {
@@ -79,7 +79,28 @@ pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
     let mut text = t.wrapped(&format!("line {line}:"), &t.say(&named(*at)), 2);
     text.push_str(&t.wrapped("  ", &t.say(&say!("{}{}", said, window)), 4));
     text.push_str(&advice(t, answer));
-    text.push_str(&format!("  to come: {here} here, {all} in all\n"));
+    text.push_str(&onward_lines(t, answer, onward));
+    text
+}
+
+/// What holds the bore all the same, and what comes next.
+fn onward_lines(t: &Terminal, answer: &Answer, onward: &Onward) -> String {
+    let mut text = String::new();
+    if let Some(worst) = onward.held.iter().max_by_key(|f| f.verdict).filter(|_| answer.say == Say::GoOn) {
+        let more = match onward.held.len() {
+            1 => String::new(),
+            n => format!(" (and {} more)", n - 1),
+        };
+        let subject = plain(&worst.subject.to_string(), 40);
+        let said =
+            say!("{} stays at {}{}: {}", subject, worst.verdict.word().to_uppercase(), more, worst.text);
+        text.push_str(&t.wrapped("  but", &t.say(&said), 4));
+    }
+    let [here, all] = onward.to_come;
+    let next = onward.next.map_or_else(String::new, |(check, cylinder)| {
+        format!("; next CHECK {check}, {}", place_words(cylinder))
+    });
+    text.push_str(&format!("  to come: {here} here, {all} in all{next}\n"));
     text
 }
 

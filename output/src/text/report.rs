@@ -46,6 +46,7 @@ fn one(units: Units) -> Units {
     Units(if units.0 == SheetUnits::In { SheetUnits::In } else { SheetUnits::Mm })
 }
 
+/// Adds a line for each bore: how it came, how far it was cut off its place, how it was finished and left.
 fn bores(page: &mut String, units: Units, left: &AsLeft) -> Result<(), OutputError> {
     let units = one(units);
     let _ = writeln!(
@@ -119,6 +120,7 @@ fn form(page: &mut String, units: Units, s: &Sizes) -> Result<(), OutputError> {
     Ok(())
 }
 
+/// Adds what was measured check by check: what was asked, and at each bore the mean, the ends and where it lies.
 fn sizes(page: &mut String, units: Units, sizes: &[Sizes]) -> Result<(), OutputError> {
     if sizes.is_empty() {
         return Ok(());
@@ -165,6 +167,7 @@ fn not_measured(page: &mut String, unread: &[Unread]) {
     }
 }
 
+/// Adds what happened and was decided, and the lines that were struck, with who said so and when.
 fn happened(page: &mut String, units: Units, left: &AsLeft) {
     let by = |by: &str, at: &str| {
         let by = if by.is_empty() { "nobody named".to_owned() } else { plain(by, 40) };

@@ -69,6 +69,7 @@ fn widest(report: &SurveyReport, t: &Terminal) -> String {
     t.wrapped("widest:", &format!("cylinder {cylinder} stands {} off true", t.spoken(off, Digits::Fine)), 2)
 }
 
+/// Adds a row for each bore: its surface, size and form, how far it stands off the true position, and how it leans.
 fn bores(report: &SurveyReport, t: &Terminal, page: &mut String) {
     let columns: [Column<'_>; 9] = [
         ("cyl", Side::Right),

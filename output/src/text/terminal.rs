@@ -41,7 +41,7 @@ impl Terminal {
         self.length(mm, digits, Printed::stacked)
     }
 
-    /// The same, a sign always before it.
+    /// A length in a cell, without its unit and always with its sign: `+0.112`, or `+0.112 (+0.0044)`.
     pub(super) fn signed(&self, mm: f64, digits: Digits) -> String {
         self.length(mm, digits, Printed::stacked_signed)
     }

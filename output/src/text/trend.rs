@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use borewright_planner::family::{BankStand, Spread, Trend, WallCell};
+use borewright_planner::plan::rounding::down_mm;
 use borewright_planner::read::fault::plain;
 
 use super::wrapped;
@@ -93,14 +94,9 @@ fn row(page: &mut String, what: &str, s: &Spread) {
     );
 }
 
-/// What is no less than this is told no larger than it is.
-fn down(mm: f64) -> f64 {
-    (mm * 100.0 + 1e-9).floor() / 100.0
-}
-
 fn least(page: &mut String, what: &str, s: &Spread) {
     let told =
-        |figure: Option<f64>| figure.map_or_else(|| "too few".to_owned(), |f| format!("{:.2}", down(f)));
+        |figure: Option<f64>| figure.map_or_else(|| "too few".to_owned(), |f| format!("{:.2}", down_mm(f)));
     let sd = s.sd.map_or_else(|| "-".to_owned(), |sd| format!("{sd:.3}"));
     let (next, most) = (told(s.next_least), told(s.most_least));
     let _ = writeln!(page, "{what:<20}{:>7}{:>8.3}{sd:>8}{next:>10}{most:>12}", s.blocks, s.mean);

@@ -10,7 +10,7 @@ use super::names::Names;
 use crate::OutputError;
 use crate::paper::text::Fonts;
 
-/// All of them; one that has nothing to show is left out.
+/// Every picture of a family; one that has nothing to show is left out.
 ///
 /// # Errors
 /// Where a figure cannot be printed.

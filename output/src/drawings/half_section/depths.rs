@@ -116,6 +116,7 @@ impl HalfSection<'_> {
         Ok(notes)
     }
 
+    /// The depths of some places as a table with notes below; `row` is a row's height, mm.
     fn table(&self, places: &[Place], row: f64, notes: &[String]) -> Result<Figure, OutputError> {
         let cut = self.job.engine.deck.cut_mm;
         let heights: Vec<(String, f64)> = self.heights().into_iter().take(MOST_HEIGHTS).collect();

@@ -100,6 +100,8 @@ impl HalfSection<'_> {
         Ok(Some(Detail { shapes: pen.figure.shapes, high }))
     }
 
+    /// Writes what the detail of the seat says below `at`, no farther right than `right`; gives how high it stands,
+    /// mm.
     fn detail_words(&self, pen: &mut Pen<'_>, at: Point, right: f64) -> Result<f64, OutputError> {
         let allowances = &self.job.allowances;
         let seat = &self.choice.fit.seat;

@@ -45,7 +45,7 @@ impl HalfSection<'_> {
         rungs
     }
 
-    /// Draws it.
+    /// Draws the ladder from the deck down to `bottom`, mm on the picture.
     ///
     /// # Errors
     /// Where a depth cannot be printed.

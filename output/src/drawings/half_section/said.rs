@@ -58,6 +58,7 @@ impl HalfSection<'_> {
         Ok(Label { at, title: heads.into_iter().next().unwrap_or_default(), lines })
     }
 
+    /// Labels of the deck, how far it stands above the journal axis and what is cut of it, and of the fire ring.
     fn deck_labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
         let cut = self.job.engine.deck;
         let heights = self.heights();
@@ -101,6 +102,7 @@ impl HalfSection<'_> {
         Ok(labels)
     }
 
+    /// Labels of a flange, its recess and its ledge; of a sleeve without one, those of its foot.
     fn flange_labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
         let (Some(flange), Some(recess)) = (self.sleeve.flange(), &self.pocket.flange) else {
             return self.foot_labels(view);
@@ -109,7 +111,7 @@ impl HalfSection<'_> {
         let floor = recess.depths.to_mm;
         let first = self.pocket.steps.first().map_or(0.0, |s| s.radius_mm);
         let sleeve = |u: Units| {
-            let flats = match flange.flats_mm {
+            let flats = match flange.flats_cut_mm() {
                 Some(flats) => format!(", {} over the flats", fine(u, flats)?),
                 None => String::new(),
             };
@@ -175,6 +177,7 @@ impl HalfSection<'_> {
         Ok(labels)
     }
 
+    /// The label of a pocket's step: its size with its tolerance, how deep it goes, and how the sleeve fits it.
     fn step_label(&self, view: &View, step: &Step, feature: &Feature) -> Result<Label, OutputError> {
         let either = step.pocket_tolerance_mm.unwrap_or(self.job.allowances.pocket_size_mm);
         let middle = f64::midpoint(feature.depths.from_mm, feature.depths.to_mm);
@@ -236,6 +239,8 @@ impl HalfSection<'_> {
             .collect()
     }
 
+    /// Labels of the metal round the pocket: jacket, parent walls, what is left of the old liner, the nearest stud,
+    /// and where pocket and parent bore end.
     fn block_labels(&self, view: &View) -> Result<Vec<Label>, OutputError> {
         let mut labels = Vec::new();
         let parent = &self.job.block.parent;

@@ -26,7 +26,7 @@ fn planned(job: Job) -> Planning {
     plan_job(job, None).unwrap_or_else(|e| panic!("{e}"))
 }
 
-/// The same with no deck read: heights are then those of the block's description.
+/// A job planned as if no deck had been read: heights are then those of the block's description.
 fn as_described(job: Job) -> Planning {
     let mut planning = planned(job);
     for axis in &mut planning.plan.journal_axis {
@@ -274,10 +274,11 @@ fn equal_plans_give_an_equal_picture_that_an_xml_reader_takes() {
     }
 }
 
-/// Writes each to the folder named in BOREWRIGHT_LOOK, for looking at.
+/// Writes each half section and its sheet of figures to the folder named in `BOREWRIGHT_LOOK`.
 #[test]
+#[ignore = "writes pictures to look at"]
 fn half_sections_can_be_looked_at() {
-    let Some(folder) = std::env::var_os("BOREWRIGHT_LOOK") else { return };
+    let folder = std::env::var_os("BOREWRIGHT_LOOK").expect("BOREWRIGHT_LOOK names a folder");
     std::fs::create_dir_all(&folder).unwrap();
     for (name, planning) in cases() {
         let path = std::path::Path::new(&folder).join(format!("{}.svg", name.replace(' ', "-")));

@@ -97,6 +97,7 @@ impl Arranged {
         Self { across, side, enlarged }
     }
 
+    /// Some zones in rows on one page, with a heading above and the key below where those are wanted.
     fn figure(
         &self,
         of: &Subject<'_>,
@@ -133,6 +134,7 @@ impl Arranged {
     }
 }
 
+/// Draws a bore's zone into `view`, mm, `enlarged` times, with what is said of it.
 fn one(
     pen: &mut Pen<'_>,
     of: &Subject<'_>,

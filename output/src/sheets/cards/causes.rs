@@ -40,8 +40,13 @@ impl Group<'_> {
         (self.code, self.verdict) == (other.code, other.verdict)
             && of_bores(self)
             && of_bores(other)
-            && apart_from_figures(&self.text).eq(apart_from_figures(&other.text))
+            && alike_but_figures(&self.text, &other.text)
     }
+}
+
+/// Whether two sentences say the same in other figures.
+pub(super) fn alike_but_figures(one: &str, other: &str) -> bool {
+    apart_from_figures(one).eq(apart_from_figures(other))
 }
 
 /// A sentence without its figures, whatever their sign and length.

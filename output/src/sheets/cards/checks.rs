@@ -2,6 +2,7 @@
 
 use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::worked::Figure;
+use borewright_planner::record::answer::together;
 use kurbo::{Point, Rect};
 
 use super::asked::{place, told};
@@ -55,6 +56,7 @@ pub(super) fn draw(
     let title = title(sheet, check);
     let width = RIGHT - INDENT - WHO_WIDE - 10.0;
     let room = room(deal, sheet, check, words)?;
+    let words = &with_rule(sheet, check, words);
     deal.need(room);
     let number = deal.mark();
     deal.note(Block::Line { number, text: title.clone(), small: words.to_owned(), figures: Vec::new() });
@@ -87,6 +89,15 @@ pub(super) fn draw(
     }
     deal.y += 3.0;
     Ok(())
+}
+
+/// The words of a check, and what its readings keep together: a record answers by it though each is in its window.
+fn with_rule(sheet: &Sheet<'_>, check: &Check, words: &str) -> String {
+    let Some(rule) = together(&sheet.planning.job, check) else { return words.to_owned() };
+    let rule = sheet.units.say(&rule);
+    let ends = words.trim_end();
+    let stop = if ends.is_empty() || ends.ends_with('.') { "" } else { "." };
+    format!("{ends}{stop} {rule}.").trim_start().to_owned()
 }
 
 /// Number and kind; where only some of its bores stand here, which.
@@ -142,7 +153,8 @@ pub(super) fn room(
     // A few rows stay together with their words.
     let together = if lines.len() <= TOGETHER { lines.len() } else { first.max(2) };
     let width = RIGHT - INDENT - WHO_WIDE - 10.0;
-    let above = deal.height(words, Weight::Plain, BODY, width).max(28.0) + 16.0;
+    let words = with_rule(sheet, check, words);
+    let above = deal.height(&words, Weight::Plain, BODY, width).max(28.0) + 16.0;
     Ok(above + lines.iter().take(together).map(|line| height(deal.fonts, line)).sum::<f64>() + 4.0)
 }
 
@@ -163,7 +175,7 @@ struct Row {
 }
 
 impl Row {
-    /// The same as cells of a table.
+    /// What the row says, as the cells of a table on a screen.
     fn told(&self) -> Vec<String> {
         let cylinder = self.cylinder.map_or_else(String::new, |c| c.to_string());
         let [what, expected, window] = self.alike.clone().unwrap_or_default();
@@ -353,6 +365,8 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
         if let Some(cylinder) = row.cylinder {
             let at = Point::new(left + NUMBER - 5.0, top + 29.0);
             deal.put(at, Align::Right, Weight::Bold, 16.0, &cylinder.to_string());
+            // Lines of the work are numbered beside it.
+            deal.put(Point::new(at.x, top + 15.5), Align::Right, Weight::Plain, 7.5, "cyl");
         }
         let mut boxes = left + row.number();
         if let Some([what, expected, window]) = row.expected() {

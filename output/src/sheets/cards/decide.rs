@@ -4,12 +4,14 @@ use std::cmp::Ordering;
 
 use borewright_planner::FACTOR;
 use borewright_planner::job::words;
+use borewright_planner::passes::EDGES;
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, LimitResult, ListUnits, Verdict};
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
+use super::causes::alike_but_figures;
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INNER, LEFT, RIGHT};
 use super::order::Kind;
@@ -35,7 +37,7 @@ const LIST_ROWS: f64 = 385.0;
 const LIST_SUMS: [f64; 2] = [RIGHT - 76.0, RIGHT];
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Deals the card that the lead signs.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -48,6 +50,9 @@ impl Sheet<'_> {
         deal.without_checks();
         self.state(deal)?;
         self.worst_first(deal)?;
+        if let Some(report) = report {
+            self.as_found(deal, report);
+        }
         let zones = report.map(|report| self.zones(deal, report)).transpose()?.unwrap_or_default();
         // Pictures that no longer fit go behind the words, which fill the page.
         let high: f64 = zones.iter().map(|figure| drawings::height_pt(figure) + 6.0).sum();
@@ -111,6 +116,7 @@ impl Sheet<'_> {
         self.plan.cylinders.iter().filter(|c| c.verdict == verdict).map(|c| c.cylinder).collect()
     }
 
+    /// Draws the verdict with what it means for cutting, each cause of it in a box, and what is to be done next.
     fn state(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let (stopped, held) = (self.at(Verdict::Stop), self.at(Verdict::Hold));
         let (title, text) = match (self.plan.verdict, self.not_for_cutting()) {
@@ -184,6 +190,13 @@ impl Sheet<'_> {
             }
         }
         let above: Vec<String> = self.causes()?.into_iter().flat_map(|cause| cause.told).collect();
+        // What was said above in other figures, or with a doubt that has its own frame, is not said again for each bore.
+        let own = |why: &str| why.split("; in doubt:").next().unwrap_or_default().to_owned();
+        let said = |why: &str| above.iter().any(|a| alike_but_figures(a, &own(why)));
+        let again = |(verdict, why, _): &mut (Verdict, String, Vec<u32>)| {
+            *verdict != Verdict::Go && !above.contains(why) && said(why)
+        };
+        let others: Vec<(Verdict, String, Vec<u32>)> = told.extract_if(.., again).collect();
         for (verdict, why, alike) in told {
             let why =
                 if verdict != Verdict::Go && above.contains(&why) { "as said above".to_owned() } else { why };
@@ -192,7 +205,43 @@ impl Sheet<'_> {
             deal.say(&text, weight, 10.0);
             deal.note(Block::Why(self.tightest(&alike)));
         }
+        let Some(worst) = others.iter().map(|(verdict, ..)| *verdict).max() else { return Ok(()) };
+        let bores: Vec<u32> = others.into_iter().flat_map(|(_, _, alike)| alike).collect();
+        let margins: Vec<String> = bores
+            .iter()
+            .filter_map(|n| tightest::of(self.plan.cylinders.iter().find(|c| c.cylinder == *n)?))
+            .map(|limit| {
+                Ok(self.units.length(limit.margin, Digits::Fine)?.stacked_signed().replace('\n', " "))
+            })
+            .collect::<Result<_, OutputError>>()?;
+        let text = format!(
+            "{}  {}: as said above, in other figures; tightest margins {}",
+            numbers(&bores),
+            worst.word().to_uppercase(),
+            margins.join(", ")
+        );
+        deal.say(&text, Weight::Bold, 10.0);
+        deal.note(Block::Why(self.tightest(&bores)));
         Ok(())
+    }
+
+    /// How the old bores stand together: what may be the block's and what the set-up's is the lead's to settle before the cut.
+    fn as_found(&self, deal: &mut Deal<'_>, report: &SurveyReport) {
+        let mut told: Vec<&Sentence> = report.as_bored.text.iter().collect();
+        let once = Sentence::from(
+            "read once: block and set-up cannot be told apart; turned end for end and read again they can",
+        );
+        match &report.reversal {
+            Some(reversal) => told.extend(&reversal.text),
+            None if report.sets.banks.is_empty() => told.push(&once),
+            None => told.extend(report.sets.text.last()),
+        }
+        if told.is_empty() {
+            return;
+        }
+        deal.heading("How the old bores stand, as read", 40.0);
+        let told: Vec<String> = told.into_iter().map(|text| self.told(text)).collect();
+        deal.say(&format!("{}.", told.join(". ")), Weight::Plain, 10.0);
     }
 
     /// The limits with the least in hand of each of these bores, to ask about.
@@ -214,10 +263,13 @@ impl Sheet<'_> {
         asked.collect()
     }
 
+    /// Draws the stages in the order of work, the hours they take, what the sleeve wants to go in, and what the lead
+    /// has still to say.
     fn order(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let mut order: Vec<String> = Vec::new();
         for pass in &self.plan.passes {
-            let part = format!("{} {}", pass.stage.word(), shorten(&pass.bank));
+            let word = if pass.feature == EDGES { EDGES } else { pass.stage.word() };
+            let part = format!("{word} {}", shorten(&pass.bank));
             if order.last() != Some(&part) {
                 order.push(part);
             }
@@ -226,6 +278,9 @@ impl Sheet<'_> {
             self.plan.times.iter().fold((0.0, 0.0), |t, s| (t.0 + s.work, t.1 + s.handling));
         deal.heading("Order of work", 30.0);
         deal.say(&order.join(" → "), Weight::Bold, 11.0);
+        if let Some(caution) = self.before_sleeves() {
+            deal.say(&caution, Weight::Bold, 11.0);
+        }
         if work > 0.0 {
             let hours = |minutes: f64| Fixed::new(minutes / 60.0, 1);
             deal.say(

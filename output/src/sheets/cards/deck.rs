@@ -18,7 +18,7 @@ use crate::sheets::sheet::{Sheet, numbers};
 
 /// Tallest drawing, and the lowest that is drawn lower for the sake of one page, pt.
 const TALLEST: f64 = 150.0;
-const LOWEST: f64 = 80.0;
+const LOWEST: f64 = 52.0;
 /// What stands above and below it, pt.
 const AROUND: f64 = 73.0;
 /// Room beside it for the rose, pt.
@@ -41,13 +41,15 @@ struct View {
 }
 
 impl Sheet<'_> {
-    /// Draws it with its key, lower than it might be where all that `follows` (pt) then stands on the same page.
+    /// Draws a bank's deck with its key, lower than it might be where all that `follows` (pt) then stands on the same page.
     ///
     /// # Errors
     /// Where a place is not finite.
     pub(super) fn deck(&self, deal: &mut Deal<'_>, bank: usize, follows: f64) -> Result<(), OutputError> {
         let left = deal.room() - AROUND - follows;
-        let tallest = if left >= LOWEST { left.min(TALLEST) } else { TALLEST };
+        // Where what follows goes over, it takes what its own page has left.
+        let alone = deal.room() - AROUND;
+        let tallest = [left, alone].into_iter().find(|high| *high >= LOWEST).map_or(TALLEST, |high| high.min(TALLEST));
         let cylinders = self.cylinders(bank);
         let extent = self.deck_extent(bank, &cylinders);
         if !(extent.width().is_finite() && extent.height().is_finite()) || extent.area() <= 0.0 {
@@ -143,6 +145,8 @@ impl Sheet<'_> {
         }
     }
 
+    /// Draws a bore of the deck: old and planned, its number, the arrow of its shift, the mark of a touch check;
+    /// hatched where it is withheld.
     fn deck_bore(&self, deal: &mut Deal<'_>, view: &View, cylinder: &Cylinder) {
         let measured = Point::new(cylinder.measured.x, cylinder.measured.y);
         let old = Circle::new(view.to_page * measured, cylinder.measured.diameter / 2.0 * view.scale);

@@ -27,7 +27,7 @@ const WORDS: [f64; 2] = [14.0, 17.0];
 const STEEP_DEG: f64 = 60.0;
 
 impl Sheet<'_> {
-    /// Draws it with its upper left corner at a place. Only angles are true.
+    /// Draws the block seen from its rear, its upper left corner at a place. Only angles are true.
     ///
     /// # Errors
     /// Where a place is not finite.

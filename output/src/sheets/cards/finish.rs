@@ -22,7 +22,7 @@ const CELL: (f64, f64) = (86.0, 26.0);
 const LABEL: f64 = 74.0;
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Deals the card of finish bore and hone.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -59,10 +59,13 @@ impl Sheet<'_> {
             let drawn = plated && self.planning.job.block.studs.iter().any(|s| s.bank == bank);
             deal.heading(&short::bank_first(name), if drawn { 200.0 } else { 120.0 });
             self.plate(deal, bank)?;
-            if plated {
-                let words =
-                    "Bolt the plate on: its gasket, its bolts in their order and steps; main caps torqued.";
-                deal.step(words, Weight::Bold);
+            if let Some(plate) = self.planning.job.finish.plate_mm {
+                let plate = self.units.length(plate, Digits::Fine)?.spoken();
+                let words = format!(
+                    "Bolt the plate on: its gasket, its bolts in their order and steps; main caps torqued. Plate with gasket, tightened, \
+                     above the deck: {plate}, found ____________. Another height: tell the lead before Z is set (finish.plate)."
+                );
+                deal.step(&words, Weight::Bold);
             }
             let set_up = self.card_number(deal.fonts, Kind::SetUp(bank));
             let as_there = set_up.map_or_else(String::new, |n| format!(" as on card {n}"));

@@ -16,12 +16,15 @@ use crate::said::units::Digits;
 use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Deals the card of the fit.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
     pub(super) fn fit_card(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         deal.card("Fit the sleeves".to_owned(), "fit".to_owned());
+        if let Some(caution) = self.before_sleeves() {
+            deal.boxed(&caution, "", 3.0, 12.0);
+        }
         let going = self.plan.sleeves.iter().find(|s| s.chosen).map(|s| &s.fit.going_in);
         let hot = going.filter(|g| !g.gaps.is_empty());
         if let Some(going) = hot {

@@ -73,7 +73,7 @@ impl Sheet<'_> {
             let own: Vec<&Asked> = at.readings.iter().filter(|r| r.of == of && !r.waits).collect();
             let Some((first, cylinder)) = own.first().zip(at.cylinder) else { continue };
             let (expect, within) = asked::told(how, first)?;
-            let within = if within.is_empty() { "not told".to_owned() } else { within };
+            let within = if within.is_empty() { "tell the lead".to_owned() } else { within };
             let places = own.iter().map(|r| asked::place(how, r)).collect::<Result<Vec<_>, _>>()?;
             // A second unit goes below the first.
             let expect = expect.replacen(" (", "\n(", 1);
@@ -194,7 +194,7 @@ fn heads(deal: &mut Deal<'_>) {
 }
 
 impl Found {
-    /// The same as cells of a table.
+    /// What the line says, as the cells of a table on a screen.
     fn told(&self) -> Vec<String> {
         let at = match (self.look, self.places.concat().is_empty()) {
             (true, _) => "yes or no".to_owned(),
@@ -221,6 +221,7 @@ impl Found {
         }
     }
 
+    /// Draws the line: the bore's number, what is expected and within what, and a box for each figure.
     fn draw(&self, deal: &mut Deal<'_>) {
         deal.has_check();
         let bottom = deal.y + self.high(deal.fonts) - 1.0;

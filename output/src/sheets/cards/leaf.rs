@@ -63,7 +63,7 @@ pub(super) struct Leaf {
 pub(super) struct Title {
     /// In a word or two.
     pub(super) name: String,
-    /// The same for a file name.
+    /// The name as a part of a file name.
     pub(super) file: String,
 }
 
@@ -95,7 +95,7 @@ pub(super) struct Filled {
     pub(super) title: Title,
     /// Its pages, without head and foot.
     pub(super) leaves: Vec<Leaf>,
-    /// The same in words.
+    /// What its pages say, in words, for a screen.
     pub(super) told: Card,
     /// What an empty page of it has room for, pt.
     pub(super) full: f64,
@@ -124,7 +124,7 @@ pub(super) struct Deal<'a> {
     room_for: Option<Growing>,
     /// What the foot takes.
     foot: f64,
-    /// The same in words.
+    /// What was dealt so far, in words, for a screen.
     pub(super) told: Card,
 }
 
@@ -361,7 +361,7 @@ impl<'a> Deal<'a> {
         self.height(text, weight, BODY + 0.5, RIGHT - INDENT) + 4.0
     }
 
-    /// The same in a column of a width.
+    /// Deals a step with its mark in a column of a width, pt.
     pub(super) fn step_in(&mut self, text: &str, weight: Weight, width: f64) {
         let height = self.height(text, weight, BODY + 0.5, width);
         self.need(height + 6.0);

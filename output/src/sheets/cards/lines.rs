@@ -182,6 +182,7 @@ impl Sheet<'_> {
         Some((check, self.units.say(words)))
     }
 
+    /// Draws a pass with its figures and notes it for the screen; `following` (pt) must find room on the same page.
     fn pass_line(&self, deal: &mut Deal<'_>, line: &Line<'_>, following: f64) {
         const HIGH: f64 = 30.0;
         // A cut stays with its check.

@@ -1,6 +1,7 @@
 //! What is taken in hand before a list runs: its file, its tools and how far they stand out, and what the touch check touches.
 
 use borewright_planner::plan::Stage;
+use borewright_planner::plan::moves::MoveList;
 
 use super::order::Kind;
 use crate::OutputError;
@@ -26,6 +27,12 @@ impl Sheet<'_> {
             .collect();
         if !files.is_empty() {
             said.push(format!("Load {}.", files.join(", ")));
+        }
+        let first = |list: &MoveList| list.moves.iter().find_map(|m| m.z_mm);
+        let own = self.planning.lists.iter().filter(|list| list.bank == bank && list.stage == stage);
+        if let Some(z) = own.filter_map(first).reduce(f64::min) {
+            let z = self.units.length(z, Digits::Depth)?.spoken();
+            said.push(format!("It goes up to Z {z} first: bring the tool no higher by hand."));
         }
         let mut names: Vec<&str> = Vec::new();
         for pass in self.plan.passes.iter().filter(|p| p.bank == bank && p.stage == stage) {

@@ -36,6 +36,7 @@ fn release_lines(fonts: &Fonts, head: &Head) -> Vec<String> {
     fonts.wrap(&head.release, Weight::Bold, 9.5, INNER, 3)
 }
 
+/// Draws the head of a page: job and block, title and place, the unit of its lengths, the state, and who released it.
 pub(super) fn draw_head(page: &mut Canvas, fonts: &Fonts, head: &Head, title: &str, place: &str) {
     let plain = |size| (Weight::Plain, size);
     let bold = |size| (Weight::Bold, size);

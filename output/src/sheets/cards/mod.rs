@@ -47,11 +47,11 @@ use leaf::Head;
 /// The cards as files.
 #[derive(Debug)]
 pub(crate) struct Cards {
-    /// All of them, to print.
+    /// Every card, to print.
     pub(crate) pdf: Vec<u8>,
     /// Each page by itself: its name without an ending, and its SVG.
     pub(crate) pictures: Vec<(String, String)>,
-    /// All of them for a screen.
+    /// Every card for a screen, an HTML file.
     pub(crate) screen: String,
 }
 

@@ -74,6 +74,8 @@ impl Sheet<'_> {
         Ok(())
     }
 
+    /// Draws the plate of a bank with its bolts at a scale that fits, numbered by the order of tightening where it is
+    /// given.
     fn bolts(&self, deal: &mut Deal<'_>, bank: usize, ordered: bool) -> Result<(), OutputError> {
         let job = &self.planning.job;
         let cylinders = self.cylinders(bank);

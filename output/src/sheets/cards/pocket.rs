@@ -14,7 +14,7 @@ use crate::said::units::Digits;
 use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Deals the card of the pocket.
     ///
     /// # Errors
     /// Where a figure cannot be printed.

@@ -54,12 +54,13 @@ impl Sheet<'_> {
         for row in first.chunks(ACROSS) {
             deal.need(HIGH);
             let top = deal.y;
+            let mut end = top + HIGH;
             for (at, pass) in row.iter().enumerate() {
                 let before: f64 = (0..at).map(|_| INNER / 3.0).sum();
                 let iron = witness(passes, pass.cylinder);
-                self.ring(deal, bank, (pass, iron), Point::new(LEFT + before, top))?;
+                end = end.max(self.ring(deal, bank, (pass, iron), Point::new(LEFT + before, top))?);
             }
-            deal.y = top + HIGH;
+            deal.y = end;
         }
         Ok(())
     }
@@ -69,13 +70,15 @@ impl Sheet<'_> {
         self.units.length(mm, Digits::Middling).is_ok_and(|printed| !printed.is_zero())
     }
 
+    /// Draws what a bore's first cut takes all round, from `corner` (pt): its thick and thin side, the old iron that
+    /// it leaves, and boxes to tick.
     fn ring(
         &self,
         deal: &mut Deal<'_>,
         bank: usize,
         (pass, iron): (&Pass, Option<(u32, Shell)>),
         corner: Point,
-    ) -> Result<(), OutputError> {
+    ) -> Result<f64, OutputError> {
         let since = deal.marks();
         let centre = corner + Vec2::new(ROUND + 18.0, ROUND + 14.0);
         let own = self.plan.cylinders.iter().find(|c| c.cylinder == pass.cylinder);
@@ -132,7 +135,7 @@ impl Sheet<'_> {
         for (row, (weight, text)) in said.into_iter().enumerate() {
             y += if gap == Some(row) { 2.0 } else { 0.0 };
             // A figure is never cut: what is too wide goes on below.
-            for line in deal.fonts.wrap(&text, weight, size, room, 2) {
+            for line in deal.fonts.wrap(&text, weight, size, room, 3) {
                 y += pitch;
                 deal.put(Point::new(x, y), Align::Left, weight, size, &line);
             }
@@ -150,7 +153,7 @@ impl Sheet<'_> {
             tick(deal, Point::new(corner.x + dx, y));
             deal.put(Point::new(corner.x + dx + 15.0, y), Align::Left, Weight::Plain, 9.5, word);
         }
-        Ok(())
+        Ok(y + 8.0)
     }
 }
 

@@ -21,12 +21,14 @@ use crate::said::units::{Digits, Printed};
 use crate::sheets::sheet::Sheet;
 
 /// A row of where the bores go, pt.
-const ROW: f64 = 25.0;
+const ROW: f64 = 23.0;
+/// Its sum, which may have a second unit below it, pt.
+const SUM: f64 = 24.0;
 /// What is said of the first touch check.
 const TOUCH: &str = "Where one reads otherwise, stop: zero, side or bank is wrong.";
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Deals the card of a bank's set-up.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -61,8 +63,14 @@ impl Sheet<'_> {
         let zero = format!(
             "Zero: X 0, Y 0 on the journal axis at the foot of the {along}; Z 0 on the deck, up is plus."
         );
-        deal.step_in(&zero, Weight::Plain, width);
-        deal.step_in(&self.zero_words(bank)?, Weight::Plain, width);
+        let mut words = self.zero_words(bank)?.into_iter();
+        deal.step_in(&format!("{zero} {}", words.next().unwrap_or_default()), Weight::Plain, width);
+        // Below the end view there is room over the whole width.
+        let beside = |deal: &Deal<'_>| if deal.y < top + end_view::HIGH { width } else { RIGHT - INDENT };
+        for words in words {
+            let width = beside(deal);
+            deal.step_in(&words, Weight::Plain, width);
+        }
         let far = self.jog_mm(bank).map_or_else(String::new, |(first, last, step)| {
             let step = self.units.say(&say!("{}", signed_mm(step, 1)));
             format!("; from cylinder {first} to {last} X reads about {step}")
@@ -71,6 +79,7 @@ impl Sheet<'_> {
             "Jog test: {}{far}. If not, stop: a sign is wrong.",
             self.sides(bank).machine_signs(front)
         );
+        let width = beside(deal);
         deal.step_in(&jog, Weight::Bold, width);
         deal.y = deal.y.max(top + end_view::HIGH + 2.0);
         let stands = format!(
@@ -103,8 +112,8 @@ impl Sheet<'_> {
         format!("{} {TOUCH}{near}", self.touched(check.stage))
     }
 
-    /// Where zero and deck stand on the machine's scales.
-    fn zero_words(&self, bank: usize) -> Result<String, OutputError> {
+    /// Where zero and deck stood on the machine's scales, how the journal axis ran there, and what a rule must find: a line each.
+    fn zero_words(&self, bank: usize) -> Result<Vec<String>, OutputError> {
         let job = &self.planning.job;
         let set_up = job.set_up_of(bank).map_or("", |s| s.name.as_str());
         let read = self.plan.journal_axis.iter().find(|a| a.set_up == set_up).and_then(|a| a.deck_height);
@@ -113,9 +122,10 @@ impl Sheet<'_> {
         let at = job.set_ups.iter().position(|s| s.bank == bank);
         let placement = at.and_then(|at| self.planning.placements.get(at)).and_then(Option::as_ref);
         let Some(placement) = placement else {
-            return Ok(format!(
-                "Pick zero up from the mains. The deck lies {height} above the journal axis."
-            ));
+            let mut said =
+                vec![format!("Pick zero up from the mains. The deck lies {height} above the journal axis.")];
+            said.extend(self.by_hand(bank));
+            return Ok(said);
         };
         let back = placement.inverse();
         let zero = back.point(Place::new(0.0, 0.0, 0.0));
@@ -125,18 +135,42 @@ impl Sheet<'_> {
             let length = self.units.length(value * job.at_cutting(), Digits::Fine)?;
             Ok(format!("{}{}", if length.is_negative() { "" } else { "+" }, length.spoken()))
         };
-        Ok(format!(
-            "On the machine zero stands at X {}, Y {}, Z {}. The deck lies {height} above the journal axis.",
+        let mut said = vec![format!(
+            "As read it stood at X {}, Y {}, Z {}; off the table since, pick it up anew: X ______ Y ______ Z ______. The deck lies \
+             {height} above the axis.",
             axis(zero.x_mm())?,
             axis(zero.y_mm())?,
             axis(top.z_mm())?
-        ))
+        )];
+        let mains = &job.block.journal_axis.mains;
+        if let [first, .., last] = mains.as_slice() {
+            let [from, to] = [first, last].map(|main| back.point(Place::new(main.x_mm, 0.0, 0.0)));
+            said.push(format!(
+                "Mandrel, main {} to main {}, reads Y {}, Z {} in these figures: found Y ______ Z ______, else read it again and plan.",
+                shorten(&first.name),
+                shorten(&last.name),
+                axis(to.y_mm() - from.y_mm())?,
+                axis(to.z_mm() - from.z_mm())?
+            ));
+        }
+        said.extend(self.by_hand(bank));
+        Ok(said)
+    }
+
+    /// What a rule and a gauge must find on the block itself, as the head of the bank's first list has it.
+    fn by_hand(&self, bank: usize) -> Option<String> {
+        const HEAD: &str = "by hand - ";
+        let name = &self.planning.job.bank(bank).name;
+        let list = self.planning.lists.iter().find(|list| list.bank == *name)?;
+        let lines = list.header.iter().map(|line| self.units.say(line));
+        let own: Vec<String> = lines.filter_map(|line| line.strip_prefix(HEAD).map(str::to_owned)).collect();
+        (!own.is_empty()).then(|| format!("By hand: {}.", own.join("; ")))
     }
 
     /// What [`Self::going_to`] takes, pt: heading, heads, rows, sum.
     fn going_room(&self, bank: usize) -> f64 {
         let other = if self.lists_in_other_units().is_some() { 17.0 } else { 0.0 };
-        26.0 + other + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + 26.0
+        26.0 + other + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + SUM
     }
 
     /// Positions as the lists have them, and each bore's move in words and as an arrow.
@@ -150,13 +184,7 @@ impl Sheet<'_> {
             for (right, name) in columns.into_iter().zip(["X", "Y"]) {
                 deal.put(Point::new(right, y), Align::Right, Weight::Bold, 10.0, name);
             }
-            deal.put(
-                Point::new(words, y),
-                Align::Left,
-                Weight::Bold,
-                10.0,
-                "the old bore stands off true by",
-            );
+            deal.put(Point::new(words, y), Align::Left, Weight::Bold, 10.0, "moves, from the old bore");
             deal.put(Point::new(LEFT, y), Align::Left, Weight::Bold, 10.0, "cyl");
             deal.y += 12.0;
         };
@@ -196,8 +224,14 @@ impl Sheet<'_> {
                 two(deal, Point::new(right, base), &value.stacked_signed());
             }
             sums = Some(sums.map_or(place, |s| [s[0].plus(place[0]), s[1].plus(place[1])]));
-            let off = self.off_true_words(bank, cylinder)?;
-            deal.squeeze(Point::new(words, base), Align::Left, (Weight::Plain, 10.0), RIGHT - words, &off);
+            let off = self.moves_words(bank, cylinder)?;
+            let lines: Vec<&str> = off.split('\n').collect();
+            let up = if lines.len() > 1 { 7.0 } else { 0.0 };
+            for (line, down) in lines.into_iter().zip([-up, 11.0 - up]) {
+                let at = Point::new(words, base + down);
+                deal.squeeze(at, Align::Left, (Weight::Plain, 10.0), RIGHT - words, line);
+            }
+            let off = off.replace('\n', "; ");
             let [x, y] = place.map(Printed::stacked_signed);
             told.push(vec![cylinder.cylinder.to_string(), x, y, off]);
             placed.push(cylinder.cylinder);
@@ -211,13 +245,13 @@ impl Sheet<'_> {
                 deal.put(Point::new(right, base), Align::Right, Weight::Plain, 10.0, first);
                 deal.put(Point::new(right, base + 9.0), Align::Right, Weight::Plain, 8.5, second);
             }
-            deal.y += 26.0;
+            deal.y += SUM;
             let [x, y] = sums.map(Printed::stacked_signed);
             told.push(vec!["sum".to_owned(), x, y, String::new()]);
         }
         deal.note(Block::Table {
             caption: format!("Where the bores go, {}", self.units.name()),
-            heads: vec!["cyl", "X", "Y", "the old bore stands off true by"],
+            heads: vec!["cyl", "X", "Y", "moves, from the old bore"],
             rows: told,
         });
         let asked = placed.into_iter().flat_map(|n| {

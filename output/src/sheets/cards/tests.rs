@@ -16,6 +16,7 @@ use crate::paper::canvas::{Canvas, Mark};
 use crate::paper::text::Fonts;
 use crate::testing;
 
+/// Plans of every kind of block, unit and name that cards are made for.
 fn jobs() -> Vec<(&'static str, Planning)> {
     let in_units = |units| {
         let mut planning = testing::dunnock();

@@ -24,7 +24,8 @@ impl Sheet<'_> {
             )
         } else if stage == Stage::Pocket {
             format!(
-                "Trial: cylinder {} only the first {deep} of it, stop, gauge the size ({check}). To depth only when it is right.",
+                "Trial: cylinder {} only the first {deep} of it, stop, gauge the size ({check}). To depth only when it is right. Found \
+                 ____________",
                 numbers(&cylinders)
             )
         } else {

@@ -17,7 +17,7 @@ use crate::sheets::sheet::Sheet;
 const LABEL: f64 = 86.0;
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Draws what the plan rests on, a line each.
     ///
     /// # Errors
     /// Where a figure cannot be printed.

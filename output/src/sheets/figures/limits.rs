@@ -42,7 +42,7 @@ impl Line<'_> {
 }
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Draws the matrix of limits.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -121,6 +121,7 @@ impl Sheet<'_> {
         Ok(())
     }
 
+    /// Draws a limit's row, its worst cell boxed: cells `wide`, the row `high`, pt.
     fn row(&self, pages: &mut Pages, line: &Line<'_>, wide: f64, high: f64) -> Result<(), OutputError> {
         let top = pages.y;
         let fonts = pages.fonts;

@@ -11,7 +11,7 @@ use crate::said::units::Digits;
 use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
-    /// Draws it, where the archive was asked.
+    /// Draws what the block's family says of it, where the archive was asked.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -34,6 +34,7 @@ impl Sheet<'_> {
         self.prior_walls(pages, prior)
     }
 
+    /// Draws the walls to read first, by what blocks of the family had there; nothing where there are none.
     fn prior_walls(&self, pages: &mut Pages, prior: &Prior) -> Result<(), OutputError> {
         if prior.walls_first().is_empty() {
             return Ok(());

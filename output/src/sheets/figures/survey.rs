@@ -12,7 +12,7 @@ use crate::said::short;
 use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Draws what the readings said of the block.
     ///
     /// # Errors
     /// Where a figure cannot be printed.

@@ -12,7 +12,7 @@ use crate::said::units::{Digits, Units};
 /// Lines of what is open that the customer's page has room for.
 const MOST_OPEN: usize = 6;
 
-/// Draws it.
+/// Draws the customer's page.
 ///
 /// # Errors
 /// Where a figure cannot be printed.

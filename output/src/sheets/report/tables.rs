@@ -182,6 +182,7 @@ pub(super) fn readings(pages: &mut Pages<'_>, units: Units, left: &AsLeft) -> Re
     Ok(())
 }
 
+/// A place's reading in a cell: which figure, its value, how often it was read, and a mark where it is wrong.
 fn said(units: Units, p: &Place) -> Result<String, OutputError> {
     let of = match p.of {
         Of::X

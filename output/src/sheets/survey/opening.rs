@@ -83,6 +83,7 @@ fn findings(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     }
 }
 
+/// Draws a row for each bore: its surface, size and form, and how far it stands off the true position.
 fn bores(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -> Result<(), OutputError> {
     let units = Units(job.sheet_units);
     pages.heading(&format!("The bores, {}", units.name()), 80.0);

@@ -79,6 +79,7 @@ pub fn stale(before: &str, plan: &Plan, t: &Terminal) -> String {
     t.wrapped("\nout/ holds another plan:", &text, 4)
 }
 
+/// What is other than in the plan before: the verdict, then bores that move or change theirs, a sentence each.
 fn bores(before: &Before, planning: &Planning, plan: &Plan, t: &Terminal) -> Vec<String> {
     let mut said = Vec::new();
     if before.verdict != plan.verdict.word() {

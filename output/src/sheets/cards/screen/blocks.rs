@@ -86,6 +86,7 @@ impl Page<'_> {
         }
     }
 
+    /// Writes a table with its caption; columns that say nothing are left out.
     fn table(&mut self, caption: &str, heads: &[&'static str], rows: &[Vec<String>]) {
         // A column that has nothing to say is left out.
         let says = |at: usize| rows.iter().any(|row| row.get(at).is_some_and(|cell| !cell.is_empty()));

@@ -12,7 +12,7 @@ pub(super) use why::Why;
 
 use rayon::prelude::*;
 
-use super::flow::Card;
+use super::flow::{Block, Card};
 use super::leaf::Head;
 use crate::OutputError;
 use crate::drawings::{self, Figure};
@@ -22,6 +22,8 @@ use crate::said::short::shorten;
 
 const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("script.js");
+/// What the foot of a card with checks says.
+const OUTSIDE: &str = super::margins::OUTSIDE;
 /// What the foot of every card says.
 const VOID: &str = super::margins::VOID;
 
@@ -70,11 +72,9 @@ pub(super) fn screen(
         page.text(&card.title);
         page.raw("</a></li>\n");
     }
-    page.raw(
-        "</ul>\n</nav>\n<button type=\"reset\" class=\"clear\">Clear all marks</button>\n</header>\n<main>\n",
-    );
+    page.raw("</ul>\n</nav>\n</header>\n<main>\n");
     each.iter().for_each(|card| page.raw(card));
-    page.raw("</main>\n</form>\n<div class=\"print\" aria-hidden=\"true\">\n");
+    page.raw("</main>\n<button type=\"reset\" class=\"clear\">Clear all marks of this job</button>\n</form>\n<div class=\"print\" aria-hidden=\"true\">\n");
     printed.iter().for_each(|picture| page.raw(picture));
     page.raw("</div>\n<script>");
     page.raw(SCRIPT);
@@ -104,6 +104,8 @@ impl Page<'_> {
         self.raw(&format!("</{tag}>\n"));
     }
 
+    /// Writes one card with its head and its ways to the cards before and after; nothing where there is none of this
+    /// index.
     fn card(&mut self, head: &Head, cards: &[Card], index: usize) -> Result<(), OutputError> {
         let Some(card) = cards.get(index) else { return Ok(()) };
         let number = index + 1;
@@ -134,6 +136,14 @@ impl Page<'_> {
         self.raw("</div>\n");
         for block in &card.blocks {
             self.block(number, block)?;
+        }
+        // As at the foot of the printed pages.
+        if card
+            .blocks
+            .iter()
+            .any(|block| matches!(block, Block::Line { text, .. } if text.starts_with("CHECK ")))
+        {
+            self.tagged("p", "stop", OUTSIDE);
         }
         self.tagged("p", "void", VOID);
         self.raw("</div>\n<nav class=\"top\" aria-label=\"Card ");

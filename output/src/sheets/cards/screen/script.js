@@ -29,7 +29,10 @@
     } catch (refused) { return; }
   }
   form.addEventListener("change", function () { show(); keep(); });
-  form.addEventListener("reset", function () { setTimeout(function () { show(); keep(); }, 0); });
+  form.addEventListener("reset", function (event) {
+    if (confirm("Clear all marks of this job?") === false) { event.preventDefault(); return; }
+    setTimeout(function () { show(); keep(); }, 0);
+  });
   form.addEventListener("keydown", function (event) {
     if (event.key === "Enter") {
       if (event.target.className === "done") {

@@ -51,6 +51,7 @@ impl Page<'_> {
         self.raw("</div>\n");
     }
 
+    /// Writes a figure's account: its formulas with the figures put in, then where those come from.
     fn account(&mut self, account: &Explained) {
         self.raw("<div class=\"account\">\n");
         self.tagged("p", "what", &account.title);

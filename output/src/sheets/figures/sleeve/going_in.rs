@@ -11,7 +11,7 @@ use crate::said::short::shorten;
 use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
-    /// Draws it.
+    /// Draws how the chosen sleeve goes in.
     ///
     /// # Errors
     /// Where a figure cannot be printed.

@@ -73,7 +73,7 @@ impl Sheet<'_> {
         Ok(self.units.length(mm, Digits::Fine)?.stacked())
     }
 
-    /// The same with its sign.
+    /// A difference in a cell: 0.001 mm, always with its sign.
     fn signed(&self, mm: f64) -> Result<String, OutputError> {
         Ok(self.units.length(mm, Digits::Fine)?.stacked_signed())
     }

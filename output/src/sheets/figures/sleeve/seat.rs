@@ -25,7 +25,7 @@ impl Sheet<'_> {
     pub(super) fn seat(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
         let seat = &chosen.choice.fit.seat;
         let flanged = chosen.sleeve.flange().is_some();
-        let ledge = if flanged { "ledge" } else { "step" };
+        let ledge = chosen.sleeve.seat_word();
         pages.heading("Seat", if seat.load.is_some() { 270.0 } else { 130.0 });
         let smallest = seat.smallest_at.map_or_else(String::new, |c| format!(", smallest at cylinder {c}"));
         let mut rows = vec![
@@ -185,6 +185,7 @@ impl Sheet<'_> {
         ];
         // What is asked to the last figure printed is there already.
         let supplied = chosen.sleeve.flange().and_then(|f| f.flats_mm);
+        let radius = chosen.sleeve.flange().map_or(f64::INFINITY, |f| f.diameter_mm / 2.0);
         let as_supplied = |mm: f64| supplied.is_some_and(|flats| (flats / 2.0 - mm).abs() < 0.0005);
         let mut alike: Vec<(String, Vec<String>)> = Vec::new();
         for pair in flats {
@@ -193,7 +194,9 @@ impl Sheet<'_> {
                 self.fine(pair.distance)?,
                 self.signed(pair.off_nominal)?,
                 self.signed(pair.gap_as_supplied)?,
-                if as_supplied(pair.centre_to_flat) {
+                if pair.centre_to_flat >= radius {
+                    "none: round clears".to_owned()
+                } else if as_supplied(pair.centre_to_flat) {
                     "none: as supplied".to_owned()
                 } else {
                     self.fine(pair.centre_to_flat)?
