@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use borewright_archive::Sum;
+use borewright_planner::read::bounds::MOST_PLAN_BYTES;
 
 use crate::place::Place;
 use crate::status::Failure;
@@ -52,7 +53,6 @@ pub(crate) fn put(path: &Path, bytes: &[u8]) {
 
 /// A small file of such a folder, where it can be read.
 pub(crate) fn get(path: &Path) -> Option<Vec<u8>> {
-    const MOST_BYTES: u64 = 64 * 1024 * 1024;
     let about = fs::symlink_metadata(path).ok()?;
-    (about.is_file() && about.len() <= MOST_BYTES).then(|| fs::read(path).ok()).flatten()
+    (about.is_file() && about.len() <= MOST_PLAN_BYTES).then(|| fs::read(path).ok()).flatten()
 }

@@ -37,7 +37,7 @@ impl Place {
         }
     }
 
-    /// The same, or what the environment names.
+    /// What was named, or else what the environment names.
     ///
     /// # Errors
     /// As [`Place::of`], and none named.

@@ -165,7 +165,7 @@ pub(crate) fn shown(path: &Path) -> String {
     plain(&path.display().to_string(), 300)
 }
 
-/// The same for a text of several lines, each of which may hold such a name.
+/// A text of several lines fit for a terminal, each of which may hold a name that is not.
 fn plain_lines(text: &str) -> String {
     text.lines().map(|line| plain(line, 600)).collect::<Vec<_>>().join("\n")
 }

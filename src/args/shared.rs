@@ -8,7 +8,7 @@ use clap::ValueEnum;
 #[derive(Debug, clap::Args)]
 pub(crate) struct JobAt {
     /// A job folder, or its job.yaml.
-    #[arg(id = "job")]
+    #[arg(id = "job", value_name = "JOB")]
     pub(crate) path: PathBuf,
 }
 

@@ -10,6 +10,7 @@ use crate::filing::{self, Issued};
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
+/// Files a job as it was issued into the archive at a place, and prints what the paper log wants.
 pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     let path = &asked.job.path;
     let job = borewright_planner::load(path)?;

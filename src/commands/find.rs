@@ -154,7 +154,7 @@ pub(crate) fn since(text: &str) -> Result<Time, String> {
     Time::first_of(text).ok_or_else(|| EXPECTED.to_owned())
 }
 
-/// The same: the first second after it.
+/// `2025`, `2025-03`, `2025-03-14` or a time: the first second after it.
 pub(crate) fn until(text: &str) -> Result<Time, String> {
     Time::after(text).ok_or_else(|| EXPECTED.to_owned())
 }

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, Index, Query, Record};
 use borewright_output::Measuring;
+use borewright_planner::JobFiles;
 use borewright_planner::job::{Job, SheetUnits};
 use borewright_planner::plan::Prior;
 use borewright_planner::read::fault::{Fault, Faults, plain};
@@ -26,6 +27,7 @@ const MOST_BYTES: u64 = 16 * 1024 * 1024;
 /// Records of a family that are tried, newest first.
 const MOST_TRIED: u32 = 100;
 
+/// Lays out a job folder with its sheet for measuring, whole or not at all, and says what to do next.
 pub(super) fn run(asked: &NewArgs) -> Result<Status, Failure> {
     let dir = asked.dir.as_path();
     is_free(dir)?;
@@ -173,7 +175,7 @@ fn described(archive: &Archive, number: u32) -> Result<(Record, Job, Described),
     });
     let job_yaml = main.and_then(|main| kept.get(main)).ok_or_else(none)?;
     let job = borewright_planner::load_kept(job_yaml, &kept)?;
-    let (block, machine, sleeves, shop) = borewright_planner::job_files(job_yaml)?;
+    let JobFiles { block, machine, sleeves, shop } = borewright_planner::job_files(job_yaml)?;
     let read = |called: &str| -> Result<(String, Vec<u8>), Failure> {
         let file = record.files.iter().find(|f| f.called.as_deref() == Some(called)).ok_or_else(none)?;
         let mut bytes = Vec::new();

@@ -127,6 +127,7 @@ struct Made {
 }
 
 impl Made {
+    /// Writes every file of a record below a folder, and remembers what it made.
     fn all(&mut self, archive: &Archive, record: &Record, out: &Path) -> Result<(), Failure> {
         for entry in &record.files {
             // A record may come from anywhere: its names were looked at when it was read, and are again here.

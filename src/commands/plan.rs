@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Prior, Release};
+use borewright_planner::read::bounds::MOST_PLAN_BYTES;
 
 use super::{print, prior};
 use crate::args::{Format, PlanArgs};
@@ -13,6 +14,7 @@ use crate::place::Place;
 use crate::status::{self, Failure, Status};
 use crate::terminal;
 
+/// Plans a job, writes its folder and prints the summary, with what changed since the plan before.
 pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     let (path, format) = (asked.job.path.as_path(), asked.printed.format);
     let cache = asked.cache.folder.as_deref();
@@ -81,8 +83,7 @@ pub(super) fn planned(
 
 /// The plan that was written there before, if it can be read and is no larger than a plan.
 pub(crate) fn before(path: &Path) -> Option<String> {
-    const MOST_BYTES: u64 = 64 * 1024 * 1024;
-    let small = path.metadata().is_ok_and(|m| m.is_file() && m.len() <= MOST_BYTES);
+    let small = path.metadata().is_ok_and(|m| m.is_file() && m.len() <= MOST_PLAN_BYTES);
     small.then(|| std::fs::read_to_string(path).ok()).flatten()
 }
 

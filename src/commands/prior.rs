@@ -29,7 +29,7 @@ pub(super) fn of(place: &Place, cache: Option<&Path>, family: &str, job: &str) -
     Ok(Prior::of(&family::trend(family, &filed)))
 }
 
-/// The same of the job at a path, by its number and the family of its block.
+/// What the family of a job's block says of the next one, by the job's number and the family that its files name.
 ///
 /// # Errors
 /// As [`of`], and a block without a family.

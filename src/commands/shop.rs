@@ -12,6 +12,7 @@ use crate::filing;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
+/// Prints how the shop cut over some jobs and those of an archive, each job once.
 pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> Result<Status, Failure> {
     let mut all: Vec<(Job, AsLeft)> = Vec::new();
     for job in jobs {

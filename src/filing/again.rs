@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, ArchiveError, Entry, Record};
 use borewright_planner::plan::{Prior, Release};
+use borewright_planner::read::bounds::{MOST_PLAN_BYTES, MOST_TABLE_BYTES};
 use serde_json::Value;
 
 use super::differ::{Differences, differences};
@@ -14,7 +15,7 @@ use crate::status::Failure;
 /// What came of planning a record again.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Again {
-    /// The same figures.
+    /// The figures that were filed.
     Alike,
     /// Other figures.
     Other(Differences),
@@ -24,15 +25,13 @@ pub(crate) enum Again {
 
 /// The plan as a record has it.
 pub(super) const PLAN: &str = "job/out/plan.json";
-/// Largest plan that is held against another, bytes.
-pub(super) const MOST_BYTES: u64 = 64 * 1024 * 1024;
 
 /// Plans a record again in a folder of the caller's.
 ///
 /// # Errors
 /// What is kept is spoiled or cannot be laid out; inputs that today's program refuses are an answer.
 pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Result<Again, Failure> {
-    let Some(entry) = record.file(PLAN).filter(|e| e.bytes <= MOST_BYTES) else {
+    let Some(entry) = record.file(PLAN).filter(|e| e.bytes <= MOST_PLAN_BYTES) else {
         return Ok(Again::Not("it has no plan".to_owned()));
     };
     let mut bytes = Vec::new();
@@ -97,7 +96,7 @@ pub(crate) fn lay_out(
 pub(super) fn put(archive: &Archive, file: &Entry, path: &Path) -> Result<(), Failure> {
     let disk = |source| Failure::Disk { path: path.to_owned(), source };
     // No input is that large; a forged record may say so.
-    if file.bytes > MOST_BYTES {
+    if file.bytes > MOST_TABLE_BYTES {
         return Err(ArchiveError::Content { name: file.name.clone(), why: "larger than any input" }.into());
     }
     let mut to = fs::File::create(path).map_err(disk)?;

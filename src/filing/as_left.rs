@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use borewright_archive::{Archive, Record};
 use borewright_planner::as_left::{self, AsLeft};
 use borewright_planner::job::Job;
+use borewright_planner::read::bounds::{MOST_PLAN_BYTES, MOST_RECORD_BYTES};
 use borewright_planner::record::{FILE, Log, Paper};
 
-use super::again::{MOST_BYTES, PLAN, lay_out, put};
+use super::again::{PLAN, lay_out, put};
 use crate::status::Failure;
 
 /// Jobs as they left, and what is to be said of those that cannot be laid out.
@@ -49,7 +50,7 @@ pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
 fn one(archive: &Archive, record: &Record) -> Result<(Job, AsLeft), Failure> {
     let none = |what: &'static str| Failure::Said { found: "a record without one".into(), expected: what };
     let scratch = tempfile::tempdir()?;
-    let entry = record.file(PLAN).filter(|e| e.bytes <= MOST_BYTES).ok_or(none("a plan"))?;
+    let entry = record.file(PLAN).filter(|e| e.bytes <= MOST_PLAN_BYTES).ok_or(none("a plan"))?;
     let plan = scratch.path().join("plan.json");
     put(archive, entry, &plan)?;
     let paper = Paper::read(&plan)?;
@@ -58,7 +59,7 @@ fn one(archive: &Archive, record: &Record) -> Result<(Job, AsLeft), Failure> {
     let file = kept.get(main).ok_or(none("its job among its files"))?;
     let mut job = borewright_planner::load_kept(file, &kept)?;
     // A record that was begun after the plan is no input of it.
-    if let Some(entry) = record.file(&format!("job/{FILE}")).filter(|e| e.bytes <= MOST_BYTES) {
+    if let Some(entry) = record.file(&format!("job/{FILE}")).filter(|e| e.bytes <= MOST_RECORD_BYTES) {
         let mut bytes = Vec::new();
         archive.give_back(entry, &mut bytes)?;
         job.log = Log::read(&bytes);

@@ -5,6 +5,7 @@ use std::path::Path;
 use borewright_archive::{Archive, Found, Index, Query};
 use borewright_planner::family::{self, Block, Figures};
 use borewright_planner::job::Job;
+use borewright_planner::read::bounds::MOST_PLAN_BYTES;
 use borewright_planner::record::{FILE, Paper};
 
 use serde_json::Value;
@@ -14,8 +15,6 @@ use crate::status::Failure;
 
 /// Their name in a record.
 pub(super) const NAME: &str = "figures.json";
-/// No block has more, bytes.
-const MOST_BYTES: u64 = 64 * 1024 * 1024;
 
 /// Of a job as it was issued and recorded.
 ///
@@ -45,16 +44,12 @@ pub(crate) fn of_family(
         Query { tags: vec![("family".to_owned(), family.to_owned())], most: u32::MAX, ..Query::default() };
     let (found, _) = index.find(&query)?;
     let (mut all, mut without) = (Vec::new(), 0);
-    index.files(
-        archive,
-        &found,
-        NAME,
-        MOST_BYTES,
-        &mut |one, bytes| match bytes.and_then(|b| read(one, &b)) {
-            Some(one) => all.push(one),
-            None => without += 1,
-        },
-    )?;
+    index.files(archive, &found, NAME, MOST_PLAN_BYTES, &mut |one, bytes| match bytes
+        .and_then(|b| read(one, &b))
+    {
+        Some(one) => all.push(one),
+        None => without += 1,
+    })?;
     Ok((all, without))
 }
 

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::fs::{self, Metadata};
 use std::path::{Path, PathBuf};
 
+use borewright_planner::read::bounds::MOST_FILE_BYTES;
+
 use super::disk;
 use super::sums::Sums;
 use crate::status::Failure;
@@ -15,9 +17,6 @@ pub(super) const WRITTEN: &str = ".written";
 pub(super) const HEAD: &str =
     "borewright wrote these files; it replaces the folder only while they are as listed";
 
-/// No file that is written is larger, bytes; nor is the list.
-const MOST_BYTES: u64 = 256 * 1024 * 1024;
-
 /// The files listed as written, with their sums.
 pub(super) struct Listed(BTreeMap<String, String>);
 
@@ -26,7 +25,7 @@ impl Listed {
     pub(super) fn of(folder: &Path) -> Option<Self> {
         let path = folder.join(WRITTEN);
         // A pipe in its place would keep whoever reads it waiting.
-        fs::symlink_metadata(&path).ok().filter(|m| m.is_file() && m.len() <= MOST_BYTES)?;
+        fs::symlink_metadata(&path).ok().filter(|m| m.is_file() && m.len() <= MOST_FILE_BYTES)?;
         let text = fs::read_to_string(path).ok()?;
         let mut lines = text.lines();
         if lines.next()? != HEAD {
@@ -58,7 +57,7 @@ impl Listed {
             return Ok(about.is_file());
         }
         let Some(sum) = self.0.get(name) else { return Ok(false) };
-        if !about.is_file() || about.len() > MOST_BYTES {
+        if !about.is_file() || about.len() > MOST_FILE_BYTES {
             return Ok(false);
         }
         Ok(sums.of(path, about)? == *sum)

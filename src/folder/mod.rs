@@ -57,7 +57,7 @@ pub(crate) fn write(out: &Path, artifacts: &[Artifact]) -> Result<Vec<String>, F
     write_over(out, artifacts, &Sums::default())
 }
 
-/// The same, where the folder's files may have been read ahead.
+/// Writes a folder as [`write()`] does, where the files of the one that stood there may have been read ahead.
 ///
 /// # Errors
 /// As [`write()`].

@@ -105,6 +105,7 @@ fn job(to_read: &[ToRead], shape: Shape) -> String {
     )
 }
 
+/// The block's description with example figures, mm or inches as the shape has it.
 fn block(banks: &[(&str, Vec<u32>)], shape: Shape) -> String {
     let longest = banks.iter().map(|(_, c)| c.len()).max().unwrap_or(1);
     let along = |from: f64, n: usize| from + SPACING * f64::from(u32::try_from(n).unwrap_or(u32::MAX));

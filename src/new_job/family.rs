@@ -1,6 +1,7 @@
 //! A job like the last one of its family: the files it was described by, byte for byte, and the places it was read at.
 
 use borewright_archive::{Record, name};
+use borewright_planner::files::JOB_FORMAT;
 use borewright_planner::job::{Aim, Front, Job, SheetUnits};
 use borewright_planner::plan::Prior;
 use borewright_planner::read::fault::plain;
@@ -70,7 +71,7 @@ fn head(record: &Record, job: &Job, before: &str) -> String {
     format!(
         "# One job, laid out like record {}, job {} of {}. What is empty is to be filled in; what else that job had\n\
          # (bolts, piston, deck, a limit of its own) is in {before}: take over what holds here.\n\
-         format: borewright/job/1\n\
+         format: {JOB_FORMAT}\n\
          job: \"\"                         # your job number\n\
          # customer:                     # free text\n\
          units: {}\n\

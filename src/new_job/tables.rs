@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use borewright_planner::read::given::Units;
-use borewright_planner::start::ToRead;
+use borewright_planner::start::{ToRead, WallPlace};
 
 use super::length;
 
@@ -28,14 +28,15 @@ pub(super) fn tables(of: &ToRead, slug: &str, units: Units) -> Vec<(&'static str
     add("axis", "the middle of each main, machine coordinates", "main,x,y,z", axis);
     add("mains", "points on the housing bores, three or more a main", "main,x,y,z", mains);
     add("deck", "points on the deck, spread wide", "x,y,z", (0..of.deck).map(|_| ",,".to_owned()).collect());
-    let circles = of.bores.iter().map(|(c, depth)| format!("{c},{},,,", mm(*depth))).collect();
+    let circles = of.bores.iter().map(|at| format!("{},{},,,", at.cylinder, mm(at.depth_mm))).collect();
     add("bores", "the bores as they came, one circle a row", "cylinder,depth,x,y,diameter", circles);
-    let points = of.points.iter().map(|(c, depth)| format!("{c},{},,", mm(*depth))).collect();
+    let points = of.points.iter().map(|at| format!("{},{},,", at.cylinder, mm(at.depth_mm))).collect();
     add("points", "the bores as they came, one point a row", "cylinder,depth,x,y", points);
-    let walls = of.walls.iter().map(|(c, depth, clock)| format!("{c},{},{},", mm(*depth), angle(*clock)));
+    let wall = |at: &WallPlace| format!("{},{},{},", at.cylinder, mm(at.depth_mm), angle(at.clock_deg));
+    let walls = of.walls.iter().map(wall);
     let said = "walls from the parent's own bore outwards; nr where no reading could be taken";
     add("walls", said, "cylinder,depth,clock,wall", walls.collect());
-    let heights = of.heights.iter().map(|(c, clock)| format!("{c},{},", angle(*clock))).collect();
+    let heights = of.heights.iter().map(|at| format!("{},{},", at.cylinder, angle(at.clock_deg))).collect();
     add("heights", "liner heights against the deck, sunk is negative", "cylinder,clock,height", heights);
     tables
 }

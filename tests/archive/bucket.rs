@@ -51,7 +51,7 @@ fn a_build_without_buckets_says_so() {
 mod with_a_server {
     use std::fs;
     use std::path::PathBuf;
-    use std::process::{Command, Stdio};
+    use std::process::Command;
     use std::sync::atomic::{AtomicU32, Ordering};
     use std::time::{Duration, Instant};
 

@@ -14,6 +14,7 @@ mod bench;
 mod boxes;
 mod changed;
 mod checks;
+mod closed;
 mod disk;
 mod held;
 mod inch;

@@ -1,21 +1,19 @@
 //! Decisions and their statistics against standards, handbook tables and worked examples.
 
-use borewright_geometry::{Spread, eccentric_stock};
+use borewright_geometry::{Spread, eccentric_stock, normal_below};
+use borewright_planner::passes::crosshatch_deg;
 use borewright_planner::plan::Verdict;
+use borewright_planner::shop::sd_factors;
 use borewright_planner::{FACTOR, judge_margin};
-use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor, Normal};
 
-#[track_caller]
-fn near(found: f64, expected: f64, tolerance: f64) {
-    assert!((found - expected).abs() <= tolerance, "found {found}, expected {expected} within {tolerance}");
-}
+use crate::near::near;
 
 /// Source: ISO 14253-1:2017, guard band g = 1.65 u for 95 % conformance probability, as cited in a public
 /// calibration procedure; the worked bore is computed from it, not published.
 #[test]
 fn the_decision_rule_accepts_rejects_and_leaves_open_where_iso_14253_1_does() {
     near(FACTOR, 1.65, 0.0);
-    near(Normal::new(0.0, 1.0).unwrap().cdf(FACTOR), 0.950_529, 5e-7);
+    near(normal_below(FACTOR), 0.950_529, 5e-7);
     // A bore of 101.600 +0.013/0 with u = 0.0010: accept 101.60165 to 101.61135, reject below 101.59835 and
     // above 101.61465, undecided between.
     let judge = |size: f64| {
@@ -65,46 +63,28 @@ fn independent_parts_combine_as_in_the_guides_end_gauge_example() {
     near(Spread::all(&parts).along([1.0, 0.0]) * 1e6, 31.66, 0.02);
 }
 
-/// Source: JCGM 101:2008, 9.2.2: four standard normal inputs added have a standard uncertainty of 2 and a
-/// 95 % interval of +-3.92.
+/// Source: JCGM 101:2008, 9.2.2: four standard normal inputs added have a standard uncertainty of 2.
 #[test]
 fn four_equal_parts_double_as_in_the_supplements_additive_model() {
-    let u = Spread::all(&[1.0; 4]).along([0.0, 1.0]);
-    near(u, 2.0, 1e-12);
-    near(Normal::new(0.0, u).unwrap().inverse_cdf(0.975), 3.92, 0.005);
+    near(Spread::all(&[1.0; 4]).along([0.0, 1.0]), 2.0, 1e-12);
 }
 
-/// Source: F and chi-squared tables (upper 5 % points; values as printed in the NIST/SEMATECH e-Handbook of
-/// statistical methods, section 1.3.6.7, recomputed).
+/// Source: points of chi-squared as printed in the NIST/SEMATECH e-Handbook of statistical methods, 1.3.6.7.4: 5 % and 95 %
+/// of 9 degrees of freedom, 2.5 % and 97.5 % of 10.
 #[test]
-fn the_points_that_decide_a_pattern_are_those_of_the_printed_tables() {
-    let f = |k: f64, n: f64, share: f64| FisherSnedecor::new(k, n).unwrap().inverse_cdf(share);
-    for (k, n, point) in
-        [(1.0, 10.0, 4.964_6), (3.0, 20.0, 3.098_4), (5.0, 40.0, 2.449_5), (9.0, 90.0, 1.985_6)]
-    {
-        near(f(k, n, 0.95), point, 5e-5);
-        near(FisherSnedecor::new(k, n).unwrap().sf(point), 0.05, 1e-5);
+fn the_limits_of_a_spread_are_those_of_the_printed_table() {
+    for (n, surely, low, high) in [(10, 0.90, 3.325, 16.919), (11, 0.95, 3.247, 20.483)] {
+        let freedom = f64::from(n - 1);
+        let [least, most] = sd_factors(n, surely).unwrap();
+        near(freedom / most.powi(2), low, 5e-4);
+        near(freedom / least.powi(2), high, 5e-4);
     }
-    near(f(9.0, 40.0, 0.99), 2.887_6, 5e-5);
-    let chi = |n: f64, share: f64| ChiSquared::new(n).unwrap().inverse_cdf(share);
-    near(chi(9.0, 0.95), 16.919_0, 5e-5);
-    near(chi(9.0, 0.05), 3.325_1, 5e-5);
-    near(chi(10.0, 0.975), 20.483_2, 5e-5);
 }
 
-/// Source: NIST/SEMATECH e-Handbook, GEAR.DAT one-way analysis: F = 2.2969 with 9 and 90 degrees of freedom
-/// has p = 0.02266 (from memory, reproduced).
+/// Source: Klocke, Manufacturing Processes 2, honing kinematics (from memory).
 #[test]
-fn the_tail_of_f_is_that_of_the_handbooks_gear_example() {
-    near(FisherSnedecor::new(9.0, 90.0).unwrap().sf(2.296_91), 0.022_66, 1e-5);
-}
-
-/// Source: Klocke, Manufacturing Processes 2, honing kinematics (from memory); n = 1000 v / (pi D): a cutting
-/// tool maker's published formula, 80 m/min on 250 mm gives 101.859 1/min.
-#[test]
-fn speeds_follow_the_published_formulas() {
-    near(1000.0 * 80.0 / (std::f64::consts::PI * 250.0), 101.859, 5e-4);
-    near(borewright_planner::passes::crosshatch_deg(101.6, 200.0, 130.0, 75.0), 33.972_1, 5e-5);
+fn the_crosshatch_follows_the_published_formula() {
+    near(crosshatch_deg(101.6, 200.0, 130.0, 75.0), 33.972_1, 5e-5);
 }
 
 /// Source: worked by hand, common practice: an inside diameter that shares the parent's error of 0.38, cut from

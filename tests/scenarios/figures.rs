@@ -1,8 +1,8 @@
 //! Figures that depend on how hot, how stretched, how far in: expansion, O-rings, milled forces, grip at work.
 
 use borewright_planner::load;
-use borewright_planner::plan::{SleeveChoice, Stage};
-use borewright_planner::{Planning, material};
+use borewright_planner::material;
+use borewright_planner::plan::Stage;
 
 use crate::bench::{Bench, chosen, even, near};
 

@@ -3,13 +3,9 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, unreachable_pub)]
 
-#[path = "../common/copy.rs"]
-mod copy;
-#[path = "../common/near.rs"]
-mod near;
-
 mod bench;
 mod bores;
+mod contradicted;
 mod cutting;
 mod datums;
 mod explained;

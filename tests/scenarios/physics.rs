@@ -4,7 +4,7 @@ use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Release, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
-use crate::bench::{Bench, chosen, even, near, plan_with};
+use crate::bench::{Bench, even, near, plan_with};
 use crate::spoil::{codes, goes};
 
 /// One rule holds: the verdict of job and cylinders, and no list.
@@ -99,10 +99,15 @@ fn a_dry_register_without_interference_at_its_loose_end_holds() {
 
 #[test]
 fn a_wet_sleeves_ringed_register_may_be_loose_while_another_grips() {
-    let body = |upper: &str| {
+    let body = |kind: &str, upper: &str| {
         let rings = "o_rings: [{ depth: 110, groove_diameter: 100.82, groove_width: 3.62, cord: 2.62, inside: 99.8 }]";
+        let wet = if kind == "wet" {
+            "  - { name: wet, diameter: 104.98, to: 60.0, clearance: 0.22, wet: true }\n"
+        } else {
+            ""
+        };
         format!(
-            "  - {{ name: upper, diameter: 105.23, to: 30.0, {upper} }}\n  - {{ name: lower, diameter: 104.96, to: 138.0, clearance: 0.04, {rings} }}\n"
+            "  - {{ name: upper, diameter: 105.23, to: 30.0, {upper} }}\n{wet}  - {{ name: lower, diameter: 104.96, to: 138.0, clearance: 0.04, {rings} }}\n"
         )
     };
     let plan = |kind: &str, upper: &str| {
@@ -115,7 +120,7 @@ fn a_wet_sleeves_ringed_register_may_be_loose_while_another_grips() {
         let path = dir.path().join("s0.yaml");
         let text = std::fs::read_to_string(&path).unwrap().replace("kind: dry", &format!("kind: {kind}"));
         let head = text.split("  - { name: barrel").next().unwrap().to_owned();
-        std::fs::write(&path, head + &body(upper)).unwrap();
+        std::fs::write(&path, head + &body(kind, upper)).unwrap();
         plan_job(load(dir.path()).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
     };
     goes(&plan("wet", "interference: 0.02"));

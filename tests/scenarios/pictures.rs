@@ -7,7 +7,7 @@ use borewright_planner::plan::Verdict;
 use borewright_planner::report::{SurveyReport, report};
 use borewright_planner::{load, plan_job};
 
-use crate::bench::{Bench, SCATTERED, near, with_file};
+use crate::bench::{Bench, SCATTERED, edit, near, with_file};
 
 fn surveyed(dir: &tempfile::TempDir) -> (Job, SurveyReport) {
     let job = load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"));

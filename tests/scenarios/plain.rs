@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::process::Command;
 
-use borewright_planner::plan::{Pass, SleeveChoice, Stage, Verdict};
+use borewright_planner::plan::{Pass, Stage, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
 use crate::bench::{Bench, chosen, edit, near};

@@ -9,7 +9,7 @@ use rand::SeedableRng;
 use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
-use crate::bench::{Bench, cylinder, near, site};
+use crate::bench::{Bench, cylinder, edit, near, site};
 
 /// Where the bank frame lies in the machine, and how the bores of the block were moved in it.
 #[derive(Debug, Clone)]

@@ -225,7 +225,7 @@ fn a_limit_on_what_nobody_described_is_a_hold_and_none_near_is_an_answer() {
     let codes = |untold: bool, limit: &str, more: &str| {
         let bench = Bench {
             untold,
-            limits: limit.into(),
+            limits: format!("position: 1.0, {limit}"),
             block_more: more.into(),
             ..shop().block_of([[0.1, 0.2]; 8])
         };

@@ -3,7 +3,6 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
-use std::path::PathBuf;
 
 use borewright_planner::plan::Verdict;
 use borewright_planner::survey::survey;
@@ -12,6 +11,7 @@ use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
+use crate::bench::{shipped, shipped_machine};
 use crate::planted::Planted;
 
 /// A table: its header, and its cells by row.

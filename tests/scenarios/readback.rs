@@ -4,7 +4,7 @@ use borewright_planner::Planning;
 use borewright_planner::plan::Stage;
 use gcode::{Code, Value};
 
-use crate::bench::{Bench, SCATTERED, cylinder, near};
+use crate::bench::{Bench, SCATTERED, cylinder, near, plan_with};
 
 /// One block of the list as the outside reader sees it.
 #[derive(Debug, Default, Clone)]

@@ -1,7 +1,7 @@
 //! Whether a sleeve stays put, seals and lives: fits, seats, strokes and decks on the Kittiwake.
 
 use borewright_planner::plan::fit::SleeveLimit;
-use borewright_planner::plan::{SleeveChoice, Stage, Verdict};
+use borewright_planner::plan::{Stage, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
 use crate::bench::{Bench, chosen, even, near, with_file};

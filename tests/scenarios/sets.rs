@@ -192,6 +192,40 @@ fn a_bank_that_stands_elsewhere_after_clamping_is_held_and_so_is_one_bore_that_d
     assert_eq!((s.code, s.cylinders.as_slice()), ("sets_disagree", [3].as_slice()));
 }
 
+/// Source: upper 5 % points as printed in the NIST/SEMATECH e-Handbook of statistical methods, 1.3.6.7.3 and 1.3.6.7.4 (from
+/// memory): of F with 1 and 10, 2 and 20, 3 and 30 degrees of freedom, and of chi-squared with 1, 2 and 3.
+#[test]
+fn rounds_at_the_printed_points_of_f_and_chi_squared_come_so_by_chance_in_one_of_twenty() {
+    const NAMES: [&str; 4] = ["first", "second", "third", "fourth"];
+    /// The stated uncertainty of a centre, mm.
+    const CENTRE: f64 = 0.003;
+    // How far each round stands off, and how its own readings scatter: neither adds up to anything.
+    let two: (&[f64], &[f64]) = (&[1.0, -1.0], &[1.0, -1.0]);
+    let three: (&[f64], &[f64]) = (&[1.0, 0.0, -1.0], &[1.0, -2.0, 1.0]);
+    let four: (&[f64], &[f64]) = (&[1.0, 0.0, 0.0, -1.0], &[1.0, -1.0, -1.0, 1.0]);
+    for ((off, own), f, chi_squared) in [(two, 4.965, 3.841), (three, 3.493, 5.991), (four, 2.922, 7.815)] {
+        let squares = |figures: &[f64]| figures.iter().map(|x| x * x).sum::<f64>();
+        // Eleven circles, ten of them scattered: between rounds 11 a² Σoff², left 10 k² Σown² over ten times the freedom.
+        let between = chi_squared * CENTRE * CENTRE;
+        let a = (between / 11.0 / squares(off)).sqrt();
+        let k = (between / f / squares(own)).sqrt();
+        let mut bench = shop();
+        for ((set, off), own) in NAMES.iter().zip(off).zip(own) {
+            for circle in 0..11_u32 {
+                let depth = [20.0, 70.0, 125.0][usize::try_from(circle / 4).unwrap()];
+                let sign = if circle == 10 { 0.0 } else { 1.0 - 2.0 * f64::from(circle % 2) };
+                bench = bench.circle_in(set, 1 + 2 * (circle % 4), depth, [0.0, a * off + k * own * sign]);
+            }
+        }
+        let report = survey(&bench);
+        let [again] = report.sets.banks[0].repeats.as_slice() else { panic!("{:?}", report.sets) };
+        assert_eq!((again.handled, again.rounds, again.circles), ("again", off.len(), 11));
+        near(again.across.f.unwrap(), f, 0.01);
+        near(again.across.p.unwrap(), 0.05, 5e-4);
+        near(again.across.instruments_p.unwrap(), 0.05, 5e-4);
+    }
+}
+
 #[test]
 fn a_whole_bank_typed_as_full_swings_is_named_where_another_round_tells_it() {
     let off = [

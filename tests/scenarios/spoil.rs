@@ -7,7 +7,9 @@ use borewright_planner::plan::moves::MoveList;
 use borewright_planner::plan::{Subject, Verdict};
 use borewright_planner::{Planning, load, plan_job};
 
-use crate::copy::copy;
+#[path = "../common/copy.rs"]
+mod copy;
+use copy::copy;
 
 pub const JOB: &str = "jobs/petrel-0412/job.yaml";
 pub const W90: &str = "sleeves/w90.yaml";

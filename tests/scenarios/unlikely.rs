@@ -3,7 +3,7 @@
 use borewright_planner::plan::Verdict;
 use borewright_planner::{Planning, load, plan_job};
 
-use crate::bench::{Bench, shop};
+use crate::bench::{Bench, edit, shop};
 use crate::spoil::{codes, goes};
 
 /// One question holds the job, and no list is written for what it doubts.

@@ -10,6 +10,7 @@ use rand_chacha::ChaCha8Rng;
 use rand_distr::{Distribution, Normal};
 
 use crate::bench::{Bench, LEFT, shop, site};
+use crate::suspicions::with_points;
 
 /// What a probe scatters, mm: the stated uncertainty of the bench.
 const PROBE: f64 = 0.003;

@@ -19,6 +19,7 @@ use crate::filing;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 
+/// Audits an archive, from where an audit was broken off if one was, and prints what came of it.
 pub(super) fn run(asked: &AuditArgs, place: &Place) -> Result<Status, Failure> {
     let archive = filing::archive(place, false)?;
     let now = asked.at.unwrap_or_else(Time::now);

@@ -22,6 +22,7 @@ impl Done<'_> {
         self.audit.worst().max(self.plans.and_then(Plans::worst))
     }
 
+    /// The audit for people; `place` is where the archive lies.
     pub(super) fn page(&self, place: &str) -> String {
         let (audit, mut text) = (self.audit, String::new());
         text.push_str(match (audit.worst(), self.worst()) {
@@ -63,6 +64,7 @@ impl Done<'_> {
         text
     }
 
+    /// The audit as JSON, with a line's end.
     pub(super) fn json(&self) -> Result<String, Failure> {
         let audit = self.audit;
         let finding = |f: &Fault| {

@@ -18,7 +18,7 @@ pub(super) struct Plans {
     pub(super) done: u32,
     /// Records whose figures are the same today.
     pub(super) alike: u32,
-    /// The others.
+    /// Records whose figures are others today, or that could not be planned again.
     pub(super) other: Vec<Other>,
     /// Others beyond those kept.
     pub(super) more: u32,
