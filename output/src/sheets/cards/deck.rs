@@ -49,7 +49,8 @@ impl Sheet<'_> {
         let left = deal.room() - AROUND - follows;
         // Where what follows goes over, it takes what its own page has left.
         let alone = deal.room() - AROUND;
-        let tallest = [left, alone].into_iter().find(|high| *high >= LOWEST).map_or(TALLEST, |high| high.min(TALLEST));
+        let tallest =
+            [left, alone].into_iter().find(|high| *high >= LOWEST).map_or(TALLEST, |high| high.min(TALLEST));
         let cylinders = self.cylinders(bank);
         let extent = self.deck_extent(bank, &cylinders);
         if !(extent.width().is_finite() && extent.height().is_finite()) || extent.area() <= 0.0 {
