@@ -19,8 +19,12 @@ pub(crate) fn bank(name: &str) -> String {
 
 /// A bank's name at the head of a line, with a capital.
 pub(crate) fn bank_first(name: &str) -> String {
-    let called = bank(name);
-    let mut letters = called.chars();
+    first_large(&bank(name))
+}
+
+/// Words as they begin a line.
+pub(crate) fn first_large(words: &str) -> String {
+    let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 

@@ -20,7 +20,7 @@ use crate::drawings::{self, Figure, Subject};
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::said::short::{one_line, shorten, subject};
+use crate::said::short::{first_large, one_line, shorten, subject};
 use crate::said::tightest;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
@@ -240,7 +240,7 @@ impl Sheet<'_> {
             return;
         }
         deal.heading("How the old bores stand, as read", 40.0);
-        let told: Vec<String> = told.into_iter().map(|text| self.told(text)).collect();
+        let told: Vec<String> = told.into_iter().map(|text| first_large(&self.told(text))).collect();
         deal.say(&format!("{}.", told.join(". ")), Weight::Plain, 10.0);
     }
 

@@ -132,7 +132,8 @@ fn struck_outside(bench: &Bench<'_>, asked: &Asked) -> Option<Answer> {
         .iter()
         .filter(|r| (r.check, r.cylinder, r.reading) == here && r.struck.is_some());
     let outside = |value: f64| !matches!(lies_at(asked, value), Lies::Within | Lies::Open);
-    let struck = own.rfind(|r| r.value().is_some_and(outside))?;
+    // What is struck has a figure and no value.
+    let struck = own.rfind(|r| matches!(r.heard, Heard::Figure { value, .. } if outside(value)))?;
     Some(Answer::say(
         Say::Hold,
         say!(
