@@ -92,7 +92,7 @@ pub(super) fn draw(
 }
 
 /// The words of a check, and what its readings keep together: a record answers by it though each is in its window.
-fn with_rule(sheet: &Sheet<'_>, check: &Check, words: &str) -> String {
+pub(super) fn with_rule(sheet: &Sheet<'_>, check: &Check, words: &str) -> String {
     let Some(rule) = together(&sheet.planning.job, check) else { return words.to_owned() };
     let rule = sheet.units.say(&rule);
     let ends = words.trim_end();

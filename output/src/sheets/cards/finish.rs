@@ -119,6 +119,7 @@ impl Sheet<'_> {
                 // "hone" itself is the last of the stones: "hone to Ø 82.000 mm".
                 shorten(&first.feature)
             );
+            let words = gauged.map_or_else(|| words.clone(), |check| checks::with_rule(self, check, &words));
             if let Some(check) = gauged {
                 // Its words stay with the first of its grids.
                 let own = deal.step_height(text.trim_end(), Weight::Plain) + 18.0;

@@ -17,6 +17,7 @@ mod found;
 mod hand;
 mod leaf;
 mod lines;
+mod list_files;
 mod load;
 mod margins;
 mod order;

@@ -1,6 +1,7 @@
 //! Bounds of a sleeve that hold whatever a job limits: what physics, an engine, the block and the description itself allow.
 //! Each missed one is a hold, which the lead may release; a stop where nothing can be made.
 
+mod bolts;
 mod contradictions;
 mod engine;
 mod impossible;
@@ -25,6 +26,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(in_block::limits(job, sleeve, fit));
     limits.extend(engine::limits(job, sleeve, fit));
     limits.extend(parts::limits(job, sleeve, fit));
+    limits.extend(bolts::limits(job));
     limits.extend(contradictions::limits(job, sleeve));
     limits
 }
