@@ -18,7 +18,6 @@ const SETTLED: Duration = Duration::from_secs(3);
 /// What a file was known by when it was read. Whoever writes to it changes its times, and nobody sets the second of
 /// them back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-#[cfg_attr(not(unix), expect(dead_code, reason = "there is none without a time that nobody sets"))]
 struct Stamp {
     device: u64,
     number: u64,

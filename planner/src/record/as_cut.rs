@@ -190,9 +190,9 @@ fn decks_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     open.collect()
 }
 
-/// A void or a crack: of its bore, or of every bank where none is named that the plan knows.
-/// Words of a note that tell of a block which may be lost; and those that deny it, before one of them.
+/// Words of a note that tell of a block which may be lost.
 const GRAVE: [&str; 8] = ["crack", "leak", "broke", "burst", "chipped", "slipped", "moved", "water jacket"];
+/// Words that deny what follows them in a note.
 const DENIES: [&str; 5] = ["no ", "not ", "without", "never", "free of"];
 
 /// What a note that tells of damage in passing is answered with: damage has events of its own, which say what follows.
@@ -219,6 +219,7 @@ fn of_event(paper: &Paper, e: &Event) -> Vec<Subject> {
     }
 }
 
+/// What a void or a crack comes to, of its bore, or of every bank where none is named that the plan knows.
 fn happened(job: Option<&Job>, paper: &Paper, standing: &Standing, e: &Event) -> Vec<Finding> {
     let number = |column: &str| e.fields.get(column).parse::<f64>().ok().filter(|v| v.is_finite());
     let place = Touched { depth_mm: number("depth"), size_mm: number("figure") };

@@ -200,8 +200,27 @@ impl Sheet<'_> {
             deal.say(&text, weight, 10.0);
             deal.note(Block::Why(self.tightest(&alike)));
         }
-        let Some(worst) = others.iter().map(|(verdict, ..)| *verdict).max() else { return Ok(()) };
-        let bores: Vec<u32> = others.into_iter().flat_map(|(_, _, alike)| alike).collect();
+        for verdict in [Verdict::Stop, Verdict::Hold] {
+            let own = others.iter().filter(|(of, ..)| *of == verdict);
+            self.again_in_figures(
+                deal,
+                verdict,
+                &own.flat_map(|(_, _, alike)| alike.clone()).collect::<Vec<_>>(),
+            )?;
+        }
+        Ok(())
+    }
+
+    /// One line for the bores of a verdict of which nothing new is said: their tightest margins. None where there are none.
+    fn again_in_figures(
+        &self,
+        deal: &mut Deal<'_>,
+        verdict: Verdict,
+        bores: &[u32],
+    ) -> Result<(), OutputError> {
+        if bores.is_empty() {
+            return Ok(());
+        }
         let margins: Vec<String> = bores
             .iter()
             .filter_map(|n| tightest::of(self.plan.cylinders.iter().find(|c| c.cylinder == *n)?))
@@ -211,12 +230,12 @@ impl Sheet<'_> {
             .collect::<Result<_, OutputError>>()?;
         let text = format!(
             "{}  {}: as said above, in other figures; tightest margins {}",
-            numbers(&bores),
-            worst.word().to_uppercase(),
+            numbers(bores),
+            verdict.word().to_uppercase(),
             margins.join(", ")
         );
         deal.say(&text, Weight::Bold, 10.0);
-        deal.note(Block::Why(self.tightest(&bores)));
+        deal.note(Block::Why(self.tightest(bores)));
         Ok(())
     }
 
