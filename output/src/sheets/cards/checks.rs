@@ -42,24 +42,45 @@ const ACROSS: [usize; 2] = [4, 6];
 const EXPECTED_LINES: [((Weight, f64), f64); 3] =
     [((Weight::Plain, 9.5), 10.0), ((Weight::Bold, 11.5), 22.5), ((Weight::Plain, 9.5), 33.5)];
 
-/// Draws a check with its words.
+/// A check with its words and rows, laid out once: how much room it takes is asked before it is drawn.
+pub(super) struct Laid {
+    title: String,
+    /// What is said of it, with what its readings keep together.
+    words: String,
+    /// What can be asked of it.
+    asked: Vec<(String, String)>,
+    rows: Vec<Row>,
+    /// What it takes at the least where it begins, pt: its words and the rows that stay with them.
+    pub(super) room: f64,
+}
+
+/// Lays out a check.
 ///
 /// # Errors
 /// Where a figure cannot be printed.
-pub(super) fn draw(
-    deal: &mut Deal<'_>,
+pub(super) fn laid(
+    deal: &Deal<'_>,
     sheet: &Sheet<'_>,
     check: &Check,
     words: &str,
-) -> Result<(), OutputError> {
+) -> Result<Laid, OutputError> {
     let rows = rows(deal.fonts, sheet, check)?;
-    let title = title(sheet, check);
-    let width = RIGHT - INDENT - WHO_WIDE - 10.0;
-    let room = room(deal, sheet, check, words)?;
-    let words = &with_rule(sheet, check, words);
+    let words = with_rule(sheet, check, words);
+    let first = 1 + rows.iter().skip(1).take_while(|row| !row.starts).count();
+    let lines = packed(&rows);
+    // A few rows stay together with their words.
+    let together = if lines.len() <= TOGETHER { lines.len() } else { first.max(2) };
+    let above = deal.height(&words, Weight::Plain, BODY, WORDS_WIDE).max(28.0) + 16.0;
+    let room = above + lines.iter().take(together).map(|line| height(line)).sum::<f64>() + 4.0;
+    Ok(Laid { title: title(sheet, check), words, asked: figures(check), rows, room })
+}
+
+/// Draws a check.
+pub(super) fn draw(deal: &mut Deal<'_>, laid: Laid) {
+    let Laid { title, words, asked, rows, room } = laid;
     deal.need(room);
     let number = deal.mark();
-    deal.note(Block::Line { number, text: title.clone(), small: words.to_owned(), figures: Vec::new() });
+    deal.note(Block::Line { number, text: title.clone(), small: words.clone(), figures: Vec::new() });
     if !rows.is_empty() {
         deal.note(Block::Table {
             caption: title.clone(),
@@ -67,10 +88,10 @@ pub(super) fn draw(
             rows: rows.iter().map(Row::told).collect(),
         });
     }
-    deal.note(Block::Why(figures(check)));
+    deal.note(Block::Why(asked));
     let top = deal.y;
-    deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, width);
-    deal.words(words, INDENT, Weight::Plain, BODY, width);
+    deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, WORDS_WIDE);
+    deal.words(&words, INDENT, Weight::Plain, BODY, WORDS_WIDE);
     who(deal, top);
     deal.y = deal.y.max(top + 40.0);
     let lines = packed(&rows);
@@ -82,13 +103,11 @@ pub(super) fn draw(
             let more = lines.iter().skip(at + 1).take_while(goes_on).count();
             let before_last = at > 0 && at + more + 2 == lines.len();
             let own = lines.iter().skip(at).take(more + 1 + usize::from(before_last));
-            let high: f64 = own.map(|line| height(deal.fonts, line)).sum();
-            deal.need(high);
+            deal.need(own.map(|line| height(line)).sum());
         }
         draw_line(deal, line);
     }
     deal.y += 3.0;
-    Ok(())
 }
 
 /// The words of a check, and what its readings keep together: a record answers by it though each is in its window.
@@ -137,27 +156,6 @@ pub(super) fn figures(check: &Check) -> Vec<(String, String)> {
     asked
 }
 
-/// What a check takes at the least where it begins: its words and the rows that stay with them.
-///
-/// # Errors
-/// Where a figure cannot be printed.
-pub(super) fn room(
-    deal: &Deal<'_>,
-    sheet: &Sheet<'_>,
-    check: &Check,
-    words: &str,
-) -> Result<f64, OutputError> {
-    let rows = rows(deal.fonts, sheet, check)?;
-    let first = 1 + rows.iter().skip(1).take_while(|row| !row.starts).count();
-    let lines = packed(&rows);
-    // A few rows stay together with their words.
-    let together = if lines.len() <= TOGETHER { lines.len() } else { first.max(2) };
-    let width = RIGHT - INDENT - WHO_WIDE - 10.0;
-    let words = with_rule(sheet, check, words);
-    let above = deal.height(&words, Weight::Plain, BODY, width).max(28.0) + 16.0;
-    Ok(above + lines.iter().take(together).map(|line| height(deal.fonts, line)).sum::<f64>() + 4.0)
-}
-
 /// A row of boxes.
 struct Row {
     /// The cylinder, on its first row.
@@ -170,8 +168,17 @@ struct Row {
     alike: Option<[String; 3]>,
     /// Whether a row of its check says more of what is expected than fits the lesser room.
     long: bool,
-    /// What stands above each box, and whether it asks for a yes or a no.
-    boxes: Vec<(String, bool)>,
+    boxes: Vec<Box>,
+}
+
+/// A box to write in.
+struct Box {
+    /// What stands above it.
+    caption: String,
+    /// The same in lines as wide as the box.
+    lines: Vec<String>,
+    /// Whether it asks for a yes or a no.
+    look: bool,
 }
 
 impl Row {
@@ -180,8 +187,8 @@ impl Row {
         let cylinder = self.cylinder.map_or_else(String::new, |c| c.to_string());
         let [what, expected, window] = self.alike.clone().unwrap_or_default();
         let places: Vec<String> =
-            self.boxes.iter().map(|(at, _)| at.replace('\n', " ")).filter(|at| !at.is_empty()).collect();
-        let at = if places.is_empty() && self.boxes.iter().all(|(_, look)| *look) {
+            self.boxes.iter().map(|b| b.caption.replace('\n', " ")).filter(|at| !at.is_empty()).collect();
+        let at = if places.is_empty() && self.boxes.iter().all(|b| b.look) {
             "yes or no".to_owned()
         } else {
             places.join(" · ")
@@ -214,6 +221,7 @@ fn rows(fonts: &Fonts, sheet: &Sheet<'_>, check: &Check) -> Result<Vec<Row>, Out
     if made.iter().any(is_long) {
         made.iter_mut().for_each(|row| row.long = true);
     }
+    made.iter_mut().for_each(|row| row.break_captions(fonts));
     Ok(made)
 }
 
@@ -251,7 +259,7 @@ fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row
             let parts = parts.into_iter();
             caption = parts.filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n");
         }
-        boxes.push((caption, reading.of.is_look()));
+        boxes.push(Box { caption, lines: Vec::new(), look: reading.of.is_look() });
     }
     Ok(Row { cylinder: None, starts: true, of_bank, alike, long: false, boxes })
 }
@@ -262,6 +270,8 @@ pub(super) const WHO: [(&str, f64); 3] = [("by", 48.0), ("time", 48.0), ("with",
 const WHO_GAP: f64 = 4.0;
 /// All three.
 const WHO_WIDE: f64 = 48.0 + 48.0 + 78.0 + 2.0 * WHO_GAP;
+/// What is left of them for a check's words.
+const WORDS_WIDE: f64 = RIGHT - INDENT - WHO_WIDE - 10.0;
 
 fn who(deal: &mut Deal<'_>, top: f64) {
     let mut left = RIGHT - WHO_WIDE;
@@ -315,6 +325,14 @@ impl Row {
         self.expected().map_or(0.0, |_| if self.long { most } else { least })
     }
 
+    /// Breaks what stands above its boxes into lines.
+    fn break_captions(&mut self, fonts: &Fonts) {
+        let (wide, _) = self.box_and_pitch();
+        for one in &mut self.boxes {
+            one.lines = caption_lines(fonts, &one.caption, wide);
+        }
+    }
+
     /// Number, what is expected, boxes.
     fn width(&self) -> f64 {
         let (_, pitch) = self.box_and_pitch();
@@ -341,24 +359,20 @@ fn caption_lines(fonts: &Fonts, caption: &str, wide: f64) -> Vec<String> {
     lines
 }
 
-/// What the captions of a line take beyond their first, pt.
-fn more(fonts: &Fonts, line: &[&Row]) -> f64 {
-    let captions = line.iter().flat_map(|row| {
-        let (wide, _) = row.box_and_pitch();
-        row.boxes.iter().map(move |(caption, _)| caption_lines(fonts, caption, wide))
-    });
-    let most = captions.map(|lines| lines.iter().skip(1).map(|_| CAPTION.1).sum::<f64>());
-    most.fold(0.0, f64::max)
+/// What a caption takes beyond its first line, pt.
+fn more(lines: &[String]) -> f64 {
+    lines.iter().skip(1).map(|_| CAPTION.1).sum()
 }
 
 /// Height of a line of rows, pt.
-fn height(fonts: &Fonts, line: &[&Row]) -> f64 {
-    ROW + more(fonts, line)
+fn height(line: &[&Row]) -> f64 {
+    let captions = line.iter().flat_map(|row| &row.boxes);
+    ROW + captions.map(|b| more(&b.lines)).fold(0.0, f64::max)
 }
 
 fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
     deal.has_check();
-    let high = height(deal.fonts, line);
+    let high = height(line);
     let (next, top) = (deal.y + high, deal.y + high - ROW);
     let mut left = INDENT;
     for row in line {
@@ -377,8 +391,8 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
             boxes += wide;
         }
         let (wide, pitch) = row.box_and_pitch();
-        for (caption, look) in &row.boxes {
-            draw_box(deal, (Point::new(boxes, top), wide), caption, *look);
+        for one in &row.boxes {
+            draw_box(deal, (Point::new(boxes, top), wide), one);
             boxes += pitch;
         }
         left += row.width();
@@ -387,17 +401,16 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
 }
 
 /// A box with its caption above it; one that asks for a yes or a no is parted.
-fn draw_box(deal: &mut Deal<'_>, (at, wide): (Point, f64), caption: &str, look: bool) {
+fn draw_box(deal: &mut Deal<'_>, (at, wide): (Point, f64), one: &Box) {
     let frame = Rect::new(at.x, at.y + 10.0, at.x + wide, at.y + 10.0 + HIGH);
-    let lines = caption_lines(deal.fonts, caption, wide);
     // Its last line stands on the box.
-    let mut y = at.y + 8.0 - lines.iter().skip(1).map(|_| CAPTION.1).sum::<f64>();
-    for line in &lines {
+    let mut y = at.y + 8.0 - more(&one.lines);
+    for line in &one.lines {
         deal.put(Point::new(at.x, y), Align::Left, Weight::Plain, CAPTION.0, line);
         y += CAPTION.1;
     }
     deal.canvas.frame(frame, 1.0);
-    if look {
+    if one.look {
         yes_or_no(deal, frame);
     }
 }

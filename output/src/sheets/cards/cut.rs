@@ -100,7 +100,8 @@ impl Sheet<'_> {
                     "Touch again before this list: zero may have moved with the tool. {}",
                     self.touched(stage)
                 );
-                checks::draw(deal, self, check, &words)?;
+                let touch = checks::laid(deal, self, check, &words)?;
+                checks::draw(deal, touch);
             }
             self.pass_lines(deal, &own)?;
         }

@@ -80,7 +80,8 @@ impl Sheet<'_> {
             if let Some(check) = self.plan.checks.iter().find(touch) {
                 let words =
                     format!("Each must read right before the finish cut. {}", self.touched(Stage::Finish));
-                checks::draw(deal, self, check, &words)?;
+                let touch = checks::laid(deal, self, check, &words)?;
+                checks::draw(deal, touch);
             }
             self.pass_lines(deal, &bores)?;
             self.hone(deal, &hones)?;
@@ -126,15 +127,16 @@ impl Sheet<'_> {
                 let words = deal.height(&words, Weight::Plain, BODY, RIGHT - INDENT);
                 deal.need(own + words + grid_height(check));
             }
-            if let Some(check) = boxed {
+            let boxed = boxed.map(|check| checks::laid(deal, self, check, &words)).transpose()?;
+            if let Some(laid) = &boxed {
                 // A stone stays with its boxes.
                 let own = deal.height(&text, Weight::Plain, BODY + 0.5, RIGHT - INDENT) + 6.0;
-                deal.need(own + checks::room(deal, self, check, &words)?);
+                deal.need(own + laid.room);
             }
             deal.step(text.trim_end(), Weight::Plain);
             deal.note(Block::Why(lines::asked(first, first.cylinder)));
-            if let Some(check) = boxed {
-                checks::draw(deal, self, check, &words)?;
+            if let Some(laid) = boxed {
+                checks::draw(deal, laid);
             }
             if let Some(check) = gauged {
                 gauged_head(deal, check, &words);

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use borewright_planner::report::SurveyReport;
 
-use super::leaf::{Deal, Filled, Head, Sooner};
+use super::leaf::{Deal, Filled, Head, Leaf, Sooner};
 use super::margins::{draw_foot, draw_head};
 use super::order::Kind;
 use crate::OutputError;
@@ -13,8 +13,8 @@ use crate::sheets::sheet::Sheet;
 
 /// A last page that is filled less than this is given some of the page before it.
 const HALF: f64 = 0.5;
-/// Tries at it: how much more than an even share the page before keeps, pt. What stays together may not part evenly.
-const TRIES: [f64; 5] = [0.0, 25.0, 50.0, -30.0, 80.0];
+/// Tries at it.
+const TRIES: usize = 3;
 
 /// All cards of a plan in the order of work.
 ///
@@ -59,18 +59,14 @@ fn shared_out(
     if last.taken >= HALF * best.full {
         return Ok(Some(best));
     }
-    let (page, even) = (best.leaves.len() - 2, best.full - (before.taken + last.taken) / 2.0);
-    for more in TRIES {
-        let by = even - more;
-        if by <= 0.0 {
-            continue;
-        }
-        if least(&best) >= HALF * best.full {
-            break;
-        }
-        let tried = deal(Some(Sooner { page, by }))?;
-        if let Some(tried) = tried.filter(|t| t.leaves.len() == page + 2 && least(t) > least(&best)) {
+    let page = best.leaves.len() - 2;
+    for to in endings(before, last.taken).into_iter().take(TRIES) {
+        if let Some(tried) = deal(Some(Sooner { page, to }))?
+            && tried.leaves.len() == page + 2
+            && least(&tried) > least(&best)
+        {
             best = tried;
+            break;
         }
     }
     Ok(Some(best))
@@ -79,6 +75,22 @@ fn shared_out(
 /// What the emptier of a card's last two pages has on it, pt.
 fn least(card: &Filled) -> f64 {
     card.leaves.iter().rev().take(2).map(|leaf| leaf.taken).fold(f64::INFINITY, f64::min)
+}
+
+/// Where a page may end sooner, from its top, pt, the evenest first: only where a part asked for more than those before it, and
+/// only where the emptier of the two pages would then be fuller than the `last` is now (pt).
+fn endings(page: &Leaf, last: f64) -> Vec<f64> {
+    let mut found: Vec<(f64, f64)> = Vec::new();
+    let mut before = 0.0;
+    for [from, down] in &page.parts {
+        let emptier = from.min(page.taken - from + last);
+        if *down > before && emptier > last {
+            found.push((emptier, f64::midpoint(before, *down)));
+        }
+        before = before.max(*down);
+    }
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    found.into_iter().map(|(_, to)| to).collect()
 }
 
 fn dealt_one(

@@ -56,6 +56,8 @@ pub(super) struct Leaf {
     pub(super) checked: bool,
     /// How much of its height is taken, pt.
     pub(super) taken: f64,
+    /// Its parts in their order: where each begins and how far down it asked for room, from the page's top, pt.
+    pub(super) parts: Vec<[f64; 2]>,
 }
 
 /// A card's title.
@@ -84,8 +86,8 @@ struct Growing {
 pub(super) struct Sooner {
     /// Which, from 0.
     pub(super) page: usize,
-    /// By so much, pt.
-    pub(super) by: f64,
+    /// So far down from its top, pt.
+    pub(super) to: f64,
 }
 
 /// A card as it was filled.
@@ -117,6 +119,8 @@ pub(super) struct Deal<'a> {
     line: u32,
     /// Whether the page has a check.
     checked: bool,
+    /// What has asked for room on the page.
+    parts: Vec<[f64; 2]>,
     /// Where the last numbered line of the page began, in marks and in height; then the last part that asked for room.
     block: Option<(usize, f64)>,
     part: Option<(usize, f64)>,
@@ -143,6 +147,7 @@ impl<'a> Deal<'a> {
             sooner,
             line: 0,
             checked: false,
+            parts: Vec::new(),
             block: None,
             part: None,
             room_for: None,
@@ -192,7 +197,8 @@ impl<'a> Deal<'a> {
     fn close(&mut self) {
         let checked = std::mem::take(&mut self.checked);
         let taken = self.y - self.top;
-        self.leaves.push(Leaf { canvas: std::mem::take(&mut self.canvas), checked, taken });
+        let parts = std::mem::take(&mut self.parts);
+        self.leaves.push(Leaf { canvas: std::mem::take(&mut self.canvas), checked, taken, parts });
         self.y = self.top;
         (self.block, self.part, self.room_for) = (None, None, None);
     }
@@ -239,7 +245,7 @@ impl<'a> Deal<'a> {
     /// What is left of the page down to where it is to end, pt.
     pub(super) fn room(&self) -> f64 {
         let sooner = self.sooner.filter(|s| s.page == self.leaves.len());
-        self.left() - sooner.map_or(0.0, |s| s.by)
+        sooner.map_or(self.left(), |s| self.left().min(self.top + s.to - self.y))
     }
 
     /// What is left of the page down to its foot, pt.
@@ -257,6 +263,7 @@ impl<'a> Deal<'a> {
         if height > self.room() && self.y > self.top {
             self.turn();
         }
+        self.parts.push([0.0, height].map(|down| self.y + down - self.top));
         self.part = Some((self.canvas.marks.len(), self.y));
     }
 

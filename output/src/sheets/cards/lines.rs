@@ -5,7 +5,7 @@ use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Pass, Plan, Stage, Stock};
 use kurbo::{Point, Rect};
 
-use super::checks;
+use super::checks::{self, Laid};
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, LEFT, RIGHT};
 use super::set_up::two;
@@ -74,12 +74,12 @@ impl Sheet<'_> {
         for line in &mut made {
             line.cells[STOCK] = self.stock(line.pass.stage, line.stock)?;
         }
-        let mut told: Vec<(u32, &Sentence)> = Vec::new();
         let mut stage = None;
         for (index, line) in made.iter().enumerate() {
-            let checked = self.first_check(line, made.get(index + 1), &passes);
-            let following = checked
-                .map_or(0.0, |(check, words)| checks::room(deal, self, &check, &words).unwrap_or_default());
+            // What a step asks for stands below the last of its lines.
+            let ends = made.get(index + 1).is_none_or(|next| next.pass.step != line.pass.step);
+            let checks = if ends { self.checks_of(deal, &passes, line.pass.step)? } else { Vec::new() };
+            let following = checks.first().map_or(0.0, |(_, laid)| laid.room);
             let step = line.pass.step;
             let starts = index.checked_sub(1).and_then(|at| made.get(at)).is_none_or(|b| b.pass.step != step);
             let tried = self.tried(&passes, step).filter(|_| starts);
@@ -100,26 +100,42 @@ impl Sheet<'_> {
             }
             self.pass_line(deal, line, following);
             let cut = deal.block();
-            // What a step asks for stands below the last of its lines.
-            if made.get(index + 1).is_some_and(|next| next.pass.step == step) {
-                continue;
-            }
-            for pass in passes.iter().filter(|p| p.step == step) {
-                let Some((number, words)) = pass.stop_number.zip(pass.stop.as_ref()) else { continue };
-                if told.contains(&(number, words)) {
-                    continue;
-                }
-                told.push((number, words));
-                let check = of_words(check_of(self.plan, pass, number), &passes, (step, number, words));
-                checks::draw(deal, self, &check, &self.units.say(words))?;
+            let mut drawn: Option<u32> = None;
+            for (check, laid) in checks {
+                checks::draw(deal, laid);
                 self.readings_found(deal, &check, Of::Parent)?;
                 // A cut does not stay behind where its check goes over.
-                if told.iter().filter(|(n, _)| *n == number).count() == 1 {
+                if drawn.replace(check.check) != Some(check.check) {
                     deal.join(cut);
                 }
             }
         }
         Ok(())
+    }
+
+    /// The checks of a step, each with its own words: what is said of one bore alone is asked of it alone.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    fn checks_of(
+        &self,
+        deal: &Deal<'_>,
+        passes: &[&Pass],
+        step: u32,
+    ) -> Result<Vec<(Check, Laid)>, OutputError> {
+        let mut told: Vec<(u32, &Sentence)> = Vec::new();
+        let mut made = Vec::new();
+        for pass in passes.iter().filter(|p| p.step == step) {
+            let Some((number, words)) = pass.stop_number.zip(pass.stop.as_ref()) else { continue };
+            if told.contains(&(number, words)) {
+                continue;
+            }
+            told.push((number, words));
+            let check = of_words(check_of(self.plan, pass, number), passes, (step, number, words));
+            let laid = checks::laid(deal, self, &check, &self.units.say(words))?;
+            made.push((check, laid));
+        }
+        Ok(made)
     }
 
     /// What can be asked of the time of a card: of its lists, else of its stages.
@@ -163,23 +179,6 @@ impl Sheet<'_> {
             (true, false) => format!("{} to\n{}", one(stock.min)?, one(stock.max)?),
             (false, _) => "–".to_owned(),
         })
-    }
-
-    /// The check that stands right below a line, with its words.
-    fn first_check(
-        &self,
-        line: &Line<'_>,
-        next: Option<&Line<'_>>,
-        passes: &[&Pass],
-    ) -> Option<(Check, String)> {
-        let step = line.pass.step;
-        if next.is_some_and(|next| next.pass.step == step) {
-            return None;
-        }
-        let pass = passes.iter().find(|p| p.step == step && p.stop_number.is_some() && p.stop.is_some())?;
-        let (number, words) = pass.stop_number.zip(pass.stop.as_ref())?;
-        let check = of_words(check_of(self.plan, pass, number), passes, (step, number, words));
-        Some((check, self.units.say(words)))
     }
 
     /// Draws a pass with its figures and notes it for the screen; `following` (pt) must find room on the same page.

@@ -70,7 +70,7 @@ pub(crate) fn cards(
     let head = sheet.card_head();
     let cards = hand::dealt(&sheet, &head, report, fonts)?;
     let count = cards.len();
-    let (mut named, mut shown): (Vec<String>, Vec<Figure>) = Default::default();
+    let (mut named, mut worded): (Vec<String>, Vec<[String; 2]>) = Default::default();
     let (mut bookmarks, mut pages, mut told) = (Vec::new(), Vec::new(), Vec::new());
     for (number, card) in (1_usize..).zip(cards) {
         bookmarks.push((fonts.clean(&format!("{number} {}", card.title.name)), pages.len()));
@@ -84,7 +84,7 @@ pub(crate) fn cards(
         for (page, leaf) in (1_usize..).zip(card.leaves) {
             let stem = format!("{number}-{}", card.title.file);
             named.push(if page == 1 { stem } else { format!("{stem}-{page}") });
-            shown.push(svg::card(&leaf.canvas, fonts, &words, &about)?);
+            worded.push([words.clone(), about.clone()]);
             pages.push(leaf.canvas);
         }
         told.push(card.told);
@@ -95,19 +95,26 @@ pub(crate) fn cards(
         bookmarks,
         labels: Labels::Cards,
     };
+    let shown = || -> Result<(Vec<(String, String)>, String), OutputError> {
+        let pages = pages.par_iter().zip(&worded);
+        let figures: Result<Vec<Figure>, OutputError> =
+            pages.map(|(page, [words, about])| svg::card(page, fonts, words, about)).collect();
+        let figures = figures?;
+        let pictures = || {
+            let named = named.into_par_iter().zip(&figures);
+            named.map(|(name, figure)| Ok((name, drawings::svg(figure, fonts)?))).collect()
+        };
+        let screen = || {
+            let why = screen::Why::of(planning, sheet.units);
+            screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &figures)
+        };
+        let (pictures, screen): (Result<_, OutputError>, _) = rayon::join(pictures, screen);
+        Ok((pictures?, screen?))
+    };
     // What is printed knows nothing of what is shown.
-    let pictures = || {
-        let named = named.into_par_iter().zip(&shown);
-        named.map(|(name, figure)| Ok((name, drawings::svg(figure, fonts)?))).collect()
-    };
-    let screen = || {
-        let why = screen::Why::of(planning, sheet.units);
-        screen::screen(fonts, &head, &plan.fingerprint, (&told, &why), &shown)
-    };
-    let (pdf, (pictures, screen)) =
-        rayon::join(|| pdf::write(&pages, fonts, &about), || rayon::join(pictures, screen));
-    let pictures: Result<Vec<(String, String)>, OutputError> = pictures;
-    Ok(Cards { pdf: pdf?, pictures: pictures?, screen: screen? })
+    let (pdf, shown) = rayon::join(|| pdf::write(&pages, fonts, &about), shown);
+    let (pictures, screen) = shown?;
+    Ok(Cards { pdf: pdf?, pictures, screen })
 }
 
 /// The pages as they are drawn.

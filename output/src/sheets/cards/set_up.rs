@@ -89,14 +89,14 @@ impl Sheet<'_> {
         let own =
             |c: &&borewright_planner::plan::Check| c.what == What::Touch && c.bank == job.bank(bank).name;
         let check = self.plan.checks.iter().find(own);
-        let touched =
-            check.map(|check| checks::room(deal, self, check, &self.touch_words(check))).transpose()?;
-        let follows =
-            self.going_room(bank) + touched.unwrap_or_default() + lines::stop_height(deal, &stands) + 5.0;
+        let touch =
+            check.map(|check| checks::laid(deal, self, check, &self.touch_words(check))).transpose()?;
+        let touched = touch.as_ref().map_or(0.0, |laid| laid.room);
+        let follows = self.going_room(bank) + touched + lines::stop_height(deal, &stands) + 5.0;
         self.deck(deal, bank, follows)?;
         self.going_to(deal, bank)?;
-        if let Some(check) = check {
-            checks::draw(deal, self, check, &self.touch_words(check))?;
+        if let Some(laid) = touch {
+            checks::draw(deal, laid);
         }
         lines::stop(deal, &stands);
         Ok(())

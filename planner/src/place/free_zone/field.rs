@@ -68,13 +68,14 @@ impl Demand {
         }
     }
 
-    /// The most that the value can change within `half_mm` of `at`, mm.
+    /// The value, and the most that it can change within `half_mm` of `at`, mm.
     ///
     /// A margin changes by no more than the centre moves; its reserve with the direction of the line it is measured
     /// along.
-    pub(super) fn reach_mm(&self, at: [f64; 2], half_mm: f64) -> f64 {
-        let On::Bound(bound) = &self.on else { return half_mm };
-        half_mm + bound.reserve_swing_mm(bound.bound.margin(at).line_mm, half_mm)
+    pub(super) fn value_and_reach_mm(&self, at: [f64; 2], half_mm: f64) -> (f64, f64) {
+        let On::Bound(bound) = &self.on else { return (self.value_mm(at), half_mm) };
+        let m = bound.bound.margin(at);
+        (m.value_mm - bound.reserve_mm(m.line_mm), half_mm + bound.reserve_swing_mm(m.line_mm, half_mm))
     }
 }
 

@@ -4,6 +4,7 @@
 use borewright_geometry::clock::distance_mm;
 
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use super::field::{Demand, Field};
 use super::{Edge, Outline};
@@ -12,7 +13,7 @@ use crate::plan::rounding::plan as round;
 /// The smallest squares are no larger than this, mm: an area, a hole or a neck narrower than it may be missed.
 const LARGEST_CELL_MM: f64 = 0.005;
 /// The smallest squares are no larger than what is looked at over this, so that small zones are round too.
-const LEAST_ACROSS: f64 = 128.0;
+const LEAST_ACROSS: f64 = 64.0;
 /// Squares across at most, as a power of two: more than the widest search needs.
 const MOST_HALVINGS: u32 = 12;
 /// Crossings are closed in on to this, mm.
@@ -35,7 +36,7 @@ struct Crossing {
 struct Cell {
     column: u32,
     row: u32,
-    demands: Vec<usize>,
+    demands: Rc<[usize]>,
 }
 
 /// The divided square.
@@ -93,7 +94,7 @@ impl Grid<'_> {
     /// all over it, or none is anywhere in it.
     fn divide(&self, across: u32) -> Vec<Cell> {
         let mut cells = Vec::new();
-        let all: Vec<usize> = (0..self.field.demands.len()).collect();
+        let all: Rc<[usize]> = (0..self.field.demands.len()).collect();
         let mut open = vec![(0_u32, 0_u32, across, all)];
         while let Some((column, row, size, demands)) = open.pop() {
             let width = self.cell_mm * f64::from(size);
@@ -103,8 +104,8 @@ impl Grid<'_> {
             let half = width * (std::f64::consts::FRAC_1_SQRT_2 + 1e-9) + 1e-12;
             let mut kept = Vec::new();
             let mut outside = false;
-            for &i in &demands {
-                let (value, reach) = (self.demand(i).value_mm(middle), self.demand(i).reach_mm(middle, half));
+            for &i in demands.iter() {
+                let (value, reach) = self.demand(i).value_and_reach_mm(middle, half);
                 // A value that is no number is no place to stand.
                 outside |= value < -reach || value.is_nan();
                 if value <= reach {
@@ -114,13 +115,14 @@ impl Grid<'_> {
             if outside || kept.is_empty() {
                 continue;
             }
+            let kept: Rc<[usize]> = kept.into();
             if size == 1 {
                 cells.push(Cell { column, row, demands: kept });
                 continue;
             }
             let half_size = size / 2;
             for (dx, dy) in [(1, 1), (0, 1), (1, 0), (0, 0)] {
-                open.push((column + dx * half_size, row + dy * half_size, half_size, kept.clone()));
+                open.push((column + dx * half_size, row + dy * half_size, half_size, Rc::clone(&kept)));
             }
         }
         cells
@@ -206,8 +208,12 @@ impl Grid<'_> {
                 0.5
             };
             let next = [0, 1].map(|k| within[k] + share * (without[k] - within[k]));
-            let value = self.least(demands, next).0;
+            let (value, demand) = self.least(demands, next);
             let inside = value >= 0.0;
+            // On the edge as nearly as is asked, by the limit itself.
+            if inside && value <= CROSSING_MM {
+                return Crossing { at: next, demand };
+            }
             if inside {
                 (within, inner) = (next, value);
                 outer = if last == Some(inside) { outer / 2.0 } else { outer };
