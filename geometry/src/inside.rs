@@ -119,14 +119,16 @@ pub fn radius_within(radius: f64, sigma: [f64; 2], t: f64, z: f64) -> f64 {
     let asked = normal_below(z);
     let (sin, cos) = t.sin_cos();
     let sure = |far: f64| probability_inside([far * cos, far * sin], radius, sigma);
-    if sure(0.0) < asked {
+    let at_middle = sure(0.0);
+    if at_middle < asked {
         return radius - least_radius(sigma, z);
     }
     // The farthest end: a half plane would keep it no better. z falls almost in a straight line, so a false position
     // in z (the Illinois way of halving a stale end) comes home in a few steps.
     let u = (sigma[0] * cos).hypot(sigma[1] * sin);
-    let short = |far: f64| normal_quantile(sure(far)).clamp(-38.0, 38.0) - z;
-    root(short, 0.0, (radius - z * u).max(0.0) + 1e-12)
+    let short_of = |sure: f64| normal_quantile(sure).clamp(-38.0, 38.0) - z;
+    let most = (radius - z * u).max(0.0) + 1e-12;
+    root_from(|far| short_of(sure(far)), (0.0, short_of(at_middle)), most)
 }
 
 /// The radius of the circle in whose middle a point is with probability Phi(z).
@@ -141,12 +143,18 @@ pub(crate) fn least_radius(sigma: [f64; 2], z: f64) -> f64 {
 }
 
 /// The root of a falling function between two places, to 1e-10 mm.
-pub(crate) fn root(falling: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+pub(crate) fn root(falling: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
+    let at_low = falling(low);
+    root_from(falling, (low, at_low), high)
+}
+
+/// The same, where the value at the low place is known.
+fn root_from(falling: impl Fn(f64) -> f64, (mut low, mut at_low): (f64, f64), mut high: f64) -> f64 {
     const MOST_STEPS: u8 = 60;
-    let (mut at_low, mut at_high) = (falling(low), falling(high));
     if at_low <= 0.0 {
         return low;
     }
+    let mut at_high = falling(high);
     if at_high >= 0.0 {
         return high;
     }

@@ -17,7 +17,7 @@ const TERMS: usize = 33;
 const TRIED: [usize; 3] = [9, 17, TERMS];
 
 /// A series is complete where its last two terms are below this, mm.
-const ENDED_MM: f64 = 1e-10;
+const ENDED_MM: f64 = 1e-9;
 
 /// Reserves that are remembered: all bores of a job ask for the same few.
 const MOST_KNOWN: usize = 64;

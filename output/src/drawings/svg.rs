@@ -42,6 +42,8 @@ fn written(figure: &Figure, words: Words<'_>) -> Result<String, OutputError> {
         escaped(&figure.title),
         escaped(&figure.about)
     );
+    // Most shapes are a line of words or of a few places.
+    made.reserve(figure.shapes.len() * 128);
     words.define(&mut made);
     for shape in &figure.shapes {
         match shape {

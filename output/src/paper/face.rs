@@ -153,7 +153,7 @@ impl Face {
     ///
     /// # Errors
     /// Where the face cannot be read.
-    pub(crate) fn outlines(&self, glyphs: &BTreeSet<u16>) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
+    pub(crate) fn outlines(&self, glyphs: &[u16]) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
         let ascii = self.common.iter().take(0x7F).flatten().map(|g| g.glyph);
         self.drawn.outlines(self.bytes, glyphs, ascii)
     }

@@ -30,7 +30,7 @@ impl Drawn {
     pub(super) fn outlines(
         &self,
         face: &'static [u8],
-        glyphs: &BTreeSet<u16>,
+        glyphs: &[u16],
         likely: impl Iterator<Item = u16>,
     ) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
         let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);

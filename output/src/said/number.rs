@@ -29,6 +29,9 @@ impl Fixed {
         if !value.is_finite() || value.abs() >= LARGEST || decimals > 9 {
             return Err(NotPrintable(value));
         }
+        if let Some(last_digits) = plainly(value, decimals) {
+            return Ok(Self { last_digits, decimals });
+        }
         // Through the decimal text, so that this is the very rounding that gets printed.
         let digits: String = format!("{value:.decimals$}").chars().filter(|c| *c != '.').collect();
         let last_digits = digits.parse().map_err(|_| NotPrintable(value))?;
@@ -66,12 +69,29 @@ impl Fixed {
     }
 }
 
+/// The count of last digits where a product tells it for certain: so far off the half between two that no error of the product
+/// reaches it. Sheets and lists are thousands of numbers, and the text of one costs twenty times as much.
+fn plainly(value: f64, decimals: usize) -> Option<i64> {
+    const TENS: [f64; 7] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6];
+    let scaled = value * TENS.get(decimals)?;
+    // Below this the product is right to 2e-7.
+    let small = scaled.abs() < 1e9;
+    let clear = (scaled.abs().fract() - 0.5).abs() > 1e-6;
+    #[expect(clippy::cast_possible_truncation, reason = "a whole number below a thousand millions")]
+    let rounded = || scaled.round() as i64;
+    (small && clear).then(rounded)
+}
+
 impl fmt::Display for Fixed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let digits = format!("{:0width$}", self.last_digits.unsigned_abs(), width = self.decimals + 1);
-        let (whole, part) = digits.split_at(digits.len() - self.decimals);
-        let sign = if self.is_negative() { "-" } else { "" };
-        if part.is_empty() { write!(f, "{sign}{whole}") } else { write!(f, "{sign}{whole}.{part}") }
+        let ten =
+            u32::try_from(self.decimals).ok().and_then(|decimals| 10_u64.checked_pow(decimals)).unwrap_or(1);
+        let (whole, part) = (self.last_digits.unsigned_abs() / ten, self.last_digits.unsigned_abs() % ten);
+        if self.is_negative() {
+            f.write_str("-")?;
+        }
+        f.write_str(itoa::Buffer::new().format(whole))?;
+        if self.decimals > 0 { write!(f, ".{part:0width$}", width = self.decimals) } else { Ok(()) }
     }
 }
 
@@ -96,6 +116,22 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn a_number_is_rounded_as_its_exact_value_is(
+            thousandths in -9_999_999_i32..9_999_999,
+            off in -3_i32..=3,
+            decimals in 0_usize..=6,
+        ) {
+            // Halves of the last digit and their neighbours are where two ways of rounding could differ.
+            let half = f64::from(thousandths) / 2.0 / 10_f64.powi(i32::try_from(decimals).unwrap());
+            let value = f64::from_bits(half.to_bits().wrapping_add_signed(i64::from(off)));
+            prop_assume!(value.abs() < LARGEST);
+            let said = format!("{value:.decimals$}");
+            let nought = said.chars().all(|c| "-0.".contains(c));
+            let exact = if nought { said.trim_start_matches('-') } else { &said };
+            prop_assert_eq!(Fixed::new(value, decimals).unwrap().to_string(), exact);
+        }
+
         #[test]
         fn the_printed_number_reads_back_within_half_its_last_digit(
             value in -999_999.0..999_999.0_f64,

@@ -1,6 +1,6 @@
 //! The words of a picture: drawn as the outlines of their glyphs, or typed for a document that has the faces.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::sync::Arc;
 
@@ -18,7 +18,7 @@ const FACES: [(Weight, char); 2] = [(Weight::Plain, 'p'), (Weight::Bold, 'b')];
 /// How the words of a picture are written.
 pub(super) enum Words<'a> {
     /// As outlines: each glyph once, by its name, and used where it stands.
-    Drawn { fonts: &'a Fonts, outlines: BTreeMap<(Weight, u16), Arc<str>> },
+    Drawn { fonts: &'a Fonts, outlines: [BTreeMap<u16, Arc<str>>; 2] },
     /// As text.
     Typed,
 }
@@ -29,9 +29,9 @@ impl<'a> Words<'a> {
     /// # Errors
     /// Where a face cannot be read.
     pub(super) fn drawn(figure: &Figure, fonts: &'a Fonts) -> Result<Self, OutputError> {
-        let mut outlines = BTreeMap::new();
-        for (face, _) in FACES {
-            let mut used = BTreeSet::new();
+        let mut outlines: [BTreeMap<u16, Arc<str>>; 2] = Default::default();
+        for ((face, _), outlines) in FACES.into_iter().zip(&mut outlines) {
+            let mut used = Vec::new();
             for shape in &figure.shapes {
                 if let Shape::Text { weight, text, .. } = shape
                     && *weight == face
@@ -39,10 +39,11 @@ impl<'a> Words<'a> {
                     used.extend(fonts.face(face).line(text).into_iter().map(|(glyph, _)| glyph));
                 }
             }
-            let drawn = fonts.face(face).outlines(&used)?;
+            used.sort_unstable();
+            used.dedup();
+            *outlines = fonts.face(face).outlines(&used)?;
             // A space draws nothing.
-            let drawn = drawn.into_iter().filter(|(_, data)| !data.is_empty());
-            outlines.extend(drawn.map(|(glyph, data)| ((face, glyph), data)));
+            outlines.retain(|_, data| !data.is_empty());
         }
         Ok(Self::Drawn { fonts, outlines })
     }
@@ -50,12 +51,14 @@ impl<'a> Words<'a> {
     /// Names each outline, in font units.
     pub(super) fn define(&self, made: &mut String) {
         let Self::Drawn { outlines, .. } = self else { return };
-        if outlines.is_empty() {
+        if outlines.iter().all(BTreeMap::is_empty) {
             return;
         }
         made.push_str("<defs>\n");
-        for ((face, glyph), data) in outlines {
-            let _ = writeln!(made, "<path id=\"{}{glyph}\" d=\"{data}\"/>", letter(*face));
+        for ((_, letter), outlines) in FACES.into_iter().zip(outlines) {
+            for (glyph, data) in outlines {
+                let _ = writeln!(made, "<path id=\"{letter}{glyph}\" d=\"{data}\"/>");
+            }
         }
         made.push_str("</defs>\n");
     }
@@ -102,11 +105,12 @@ impl<'a> Words<'a> {
             "<g fill=\"#000\" transform=\"translate({x} {y})scale({scale:.7} -{scale:.7})\" aria-label=\"{}\">",
             escaped(text)
         );
-        let named = letter(weight);
+        let named = FACES.into_iter().zip(outlines).find(|((face, _), _)| *face == weight);
+        let Some(((_, letter), outlines)) = named else { return Err(OutputError::Drawing) };
         for (glyph, from) in face.line(text) {
-            if outlines.contains_key(&(weight, glyph)) {
+            if outlines.contains_key(&glyph) {
                 made.push_str("<use href=\"#");
-                made.push(named);
+                made.push(letter);
                 made.push_str(itoa::Buffer::new().format(glyph));
                 if from > 0 {
                     made.push_str("\" x=\"");
@@ -118,8 +122,4 @@ impl<'a> Words<'a> {
         made.push_str("</g>\n");
         Ok(())
     }
-}
-
-fn letter(face: Weight) -> char {
-    FACES.iter().find(|(weight, _)| *weight == face).map_or('p', |(_, letter)| *letter)
 }
