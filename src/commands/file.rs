@@ -14,8 +14,8 @@ use crate::status::{self, Failure, Status};
 pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     let path = &asked.job.path;
     let job = borewright_planner::load(path)?;
-    let issued = Issued::read(&super::plan::beside(path), &job)?;
     let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
+    let issued = Issued::read(&super::plan::beside(path), folder, &job)?;
     let filing = filing::filing(path, folder, &job, &issued, asked.at.unwrap_or_else(Time::now))?;
     let archive = filing::archive(place, asked.begin)?;
     place.clear_old();

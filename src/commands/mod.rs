@@ -11,7 +11,7 @@ pub(crate) mod plan;
 mod prior;
 mod prove;
 mod record;
-mod report;
+pub(crate) mod report;
 mod schema;
 mod shop;
 mod survey;

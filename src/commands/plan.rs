@@ -6,6 +6,7 @@ use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Prior, Release};
 use borewright_planner::read::bounds::MOST_PLAN_BYTES;
+use borewright_planner::read::fault::plain;
 
 use super::{print, prior};
 use crate::args::{Format, PlanArgs};
@@ -34,6 +35,9 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
             return Err(failure);
         }
     };
+    if let Some(other) = before.as_deref().and_then(|text| of_other_job(text, &planning.job.number)) {
+        replaced(&out, &other, asked.out.is_some())?;
+    }
     let bundle = borewright_output::bundle(&planning)?;
     status::remark(&folder::write_over(&out, &bundle.artifacts, &sums)?);
     match format {
@@ -57,6 +61,31 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     // The process ends here, and all of it with it: giving back some hundred thousand pieces one by one only takes time.
     std::mem::forget((planning, bundle));
     Ok(verdict.into())
+}
+
+/// The number of the job that a plan's text is of, where that is another than this.
+fn of_other_job(text: &str, number: &str) -> Option<String> {
+    /// The one thing asked of it.
+    #[derive(serde::Deserialize)]
+    struct Before {
+        job: String,
+    }
+    serde_json::from_str::<Before>(text).ok().map(|b| b.job).filter(|job| job != number)
+}
+
+/// Says that another job's plan lies where this one is to be written: beside the job it came with a copied folder or an old
+/// number and gives way, elsewhere it may be the only one.
+///
+/// # Errors
+/// A place that was named.
+fn replaced(out: &Path, job: &str, named: bool) -> Result<(), Failure> {
+    let found = format!("the plan of job {}", plain(job, 40));
+    if named {
+        let expected = "a new folder, or one with a plan of this job: choose another place with --out";
+        return Err(Failure::Place { path: out.to_owned(), found, expected });
+    }
+    status::remark(&[format!("{} had {found}: it is replaced by this job's", status::shown(out))]);
+    Ok(())
 }
 
 /// A job's plan, beside what its family says where that was asked; `before` is the file of the plan that was made last.

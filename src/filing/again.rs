@@ -7,6 +7,8 @@ use std::path::{Path, PathBuf};
 use borewright_archive::{Archive, ArchiveError, Entry, Record};
 use borewright_planner::plan::{Prior, Release};
 use borewright_planner::read::bounds::{MOST_PLAN_BYTES, MOST_TABLE_BYTES};
+use borewright_planner::read::sum::begins_with;
+use borewright_planner::record::FILE;
 use serde_json::Value;
 
 use super::differ::{Differences, differences};
@@ -40,7 +42,8 @@ pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Resul
         return Ok(Again::Not("its plan is of a form that this version does not read".to_owned()));
     };
     let main = then["inputs"][0]["file"].as_str().unwrap_or("job.yaml").to_owned();
-    let kept = lay_out(archive, record, scratch)?;
+    let mut kept = lay_out(archive, record, scratch)?;
+    as_planned(&mut kept, &then)?;
     let Some(job) = kept.get(&main) else {
         return Ok(Again::Not("its job is not among its files".to_owned()));
     };
@@ -72,6 +75,22 @@ pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Resul
         return Ok(Again::Not("today's plan cannot be read back".to_owned()));
     };
     Ok(Again::Other(differences(&then, &now)))
+}
+
+/// Takes from the record of the readings what was added since the plan was made.
+fn as_planned(kept: &mut BTreeMap<String, PathBuf>, then: &Value) -> Result<(), Failure> {
+    let Some(path) = kept.get(FILE).cloned() else { return Ok(()) };
+    let made = then["inputs"].as_array().and_then(|all| all.iter().find(|i| i["file"] == FILE));
+    let Some(sum) = made.and_then(|made| made["sha256"].as_str()) else {
+        kept.remove(FILE);
+        return Ok(());
+    };
+    let disk = |source| Failure::Disk { path: path.clone(), source };
+    let bytes = fs::read(&path).map_err(disk)?;
+    if let Some(known) = begins_with(&bytes, sum).and_then(|known| bytes.get(..known)) {
+        fs::write(&path, known).map_err(disk)?;
+    }
+    Ok(())
 }
 
 /// Lays out what the job reads, each file under the name that the job has for it: that name is a key, never a path.

@@ -19,12 +19,13 @@ type Filed = (Vec<(Job, AsLeft)>, Vec<String>);
 /// # Errors
 /// What the archive or the disk refuses.
 pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
-    let mut last: BTreeMap<String, Record> = BTreeMap::new();
+    // Numbers are a shop's own: two customers' jobs may have one.
+    let mut last: BTreeMap<[String; 2], Record> = BTreeMap::new();
     let mut without = Vec::new();
     for number in 1..=archive.last()? {
         match archive.record(number) {
             Ok(record) => {
-                last.insert(record.summary.told("job"), record);
+                last.insert(["job", "customer"].map(|word| record.summary.told(word)), record);
             }
             Err(error) => {
                 archive.still_there()?;

@@ -4,6 +4,8 @@ use std::path::{Path, PathBuf};
 
 use borewright_archive::{Item, Sum};
 use borewright_planner::job::Job;
+use borewright_planner::read::sum::{State, state};
+use borewright_planner::record::FILE;
 use serde::Deserialize;
 
 use crate::folder;
@@ -37,6 +39,18 @@ struct StageTime {
 }
 
 impl Brief {
+    /// The first file that is not as the plan was made from it. A record that was begun or added to since is: its lines name the
+    /// plan that was cut by, and a plan made anew has no lists left of what is cut.
+    fn other_input<'i>(&'i self, folder: &Path, job: &'i Job) -> Option<&'i str> {
+        let read = |made: &Input| job.inputs.iter().any(|i| i.name == made.file && i.sha256 == made.sha256);
+        let grown =
+            |made: &Input| made.file == FILE && state(&folder.join(FILE), &made.sha256, true) == State::Grown;
+        let changed =
+            self.inputs.iter().find(|made| !read(made) && !grown(made)).map(|made| made.file.as_str());
+        let known = |name: &str| name == FILE || self.inputs.iter().any(|made| made.file == name);
+        changed.or_else(|| job.inputs.iter().map(|i| i.name.as_str()).find(|name| !known(name)))
+    }
+
     /// Hours that the plan asks for.
     pub(crate) fn hours(&self) -> f64 {
         self.times.iter().map(|t| t.work + t.handling).sum::<f64>() / 60.0
@@ -60,11 +74,11 @@ struct Input {
 }
 
 impl Issued {
-    /// Reads the folder that `plan` wrote for a job.
+    /// Reads the folder that `plan` wrote for a job in a folder.
     ///
     /// # Errors
     /// None there, one that was changed since, or one that was made from other inputs.
-    pub(crate) fn read(out: &Path, job: &Job) -> Result<Self, Failure> {
+    pub(crate) fn read(out: &Path, folder: &Path, job: &Job) -> Result<Self, Failure> {
         let refuse = |path: &Path, found: &str, expected| {
             Err(Failure::Place { path: path.to_owned(), found: found.to_owned(), expected })
         };
@@ -90,11 +104,9 @@ impl Issued {
                 "one of this version: plan again",
             );
         };
-        let read: Vec<Input> =
-            job.inputs.iter().map(|i| Input { file: i.name.clone(), sha256: i.sha256.clone() }).collect();
-        if let Some(other) = read.iter().find(|i| !plan.inputs.contains(i)) {
+        if let Some(other) = plan.other_input(folder, job) {
             let found =
-                format!("a plan made before `{}` was changed", crate::status::shown(Path::new(&other.file)));
+                format!("a plan made before `{}` was changed", crate::status::shown(Path::new(other)));
             return refuse(&path, &found, "a plan of the job as it is: plan again, then file");
         }
         Ok(Self { folder: out.to_owned(), written, plan })

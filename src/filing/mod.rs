@@ -7,6 +7,7 @@ mod differ;
 mod figures;
 mod inputs;
 mod issued;
+mod report;
 mod summary;
 
 use std::path::Path;
@@ -23,7 +24,7 @@ pub(crate) use figures::of_family;
 pub(crate) use issued::Issued;
 
 /// Folders of a job that are kept whole beside the plan.
-const ROOMS: [&str; 3] = ["notes", "record", "report"];
+const ROOMS: [&str; 3] = ["notes", "record", report::ROOM];
 
 /// Which program files, with its version.
 pub(crate) const TOOL: &str = concat!("borewright ", env!("CARGO_PKG_VERSION"));
@@ -44,7 +45,7 @@ pub(crate) fn archive(place: &Place, begin: bool) -> Result<Archive, Failure> {
 /// Everything of a job that is kept, and what it is found by.
 ///
 /// # Errors
-/// Files that cannot be kept, all at once.
+/// A report that is not of this job as it is, and files that cannot be kept, all at once.
 pub(crate) fn filing(
     path: &Path,
     folder: &Path,
@@ -52,6 +53,7 @@ pub(crate) fn filing(
     issued: &Issued,
     at: Time,
 ) -> Result<Filing, Failure> {
+    report::stands(path, folder)?;
     let mut items = inputs::items(folder, job);
     items.extend(issued.items());
     items.push(Item {

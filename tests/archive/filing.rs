@@ -35,12 +35,26 @@ fn what_was_recorded_is_kept_with_the_plan() {
     shop.job.write("cut.csv", "not the record");
     fs::create_dir_all(shop.job.job().join("readings")).unwrap();
     shop.job.write("readings/cut.csv", "check,cylinder,reading,value\n");
-    // The record is an input: a plan made before it is not filed with it.
-    assert_eq!(shop.file(&[]).status, Some(2));
-    assert_eq!(shop.job.plan().status, Some(0));
+    // Begun and added to since the plan was made, it goes with the plan that was cut by, lists and all.
     assert_eq!(shop.file(&[]).status, Some(0));
     assert_eq!(shop.open(&["2", "job/readings/cut.csv"]).out, "check,cylinder,reading,value\n");
     assert_eq!(shop.open(&["2", "job/cut.csv"]).status, Some(2));
+    let plan = shop.job.read("out/plan.json");
+    assert_eq!(shop.open(&["2", "job/out/plan.json"]).out, plan);
+    let audit =
+        ended(command().arg("audit").arg("--archive").arg(&shop.archive).arg("--cache").arg(shop.cache()));
+    assert_eq!(audit.status, Some(0), "{}", audit.out);
+    // Planned with it and added to since: the same; with a line of it changed: not.
+    assert_eq!(shop.job.plan().status, Some(0));
+    shop.job.write("readings/cut.csv", "check,cylinder,reading,value\n# looked at\n");
+    assert_eq!(shop.file(&[]).status, Some(0));
+    let audit =
+        ended(command().arg("audit").arg("--archive").arg(&shop.archive).arg("--cache").arg(shop.cache()));
+    assert_eq!(audit.status, Some(0), "{}", audit.out);
+    shop.job.write("readings/cut.csv", "check,cylinder,reading\n");
+    assert_eq!(shop.file(&[]).status, Some(2));
+    fs::remove_file(shop.job.job().join("readings/cut.csv")).unwrap();
+    assert_eq!(shop.file(&[]).status, Some(2));
 }
 
 #[test]
@@ -196,4 +210,52 @@ fn a_clock_set_back_is_told_and_filed_all_the_same() {
     assert!(run.err.contains("record 1 was filed at 2026-11-26T08:15:00Z"), "{}", run.err);
     let run = shop.audit(&[]);
     assert!(run.status == Some(0) && run.out.contains("before record 1: a clock was"), "{}", run.out);
+}
+
+#[test]
+fn a_record_given_back_stands_as_it_was_filed_with_its_files_from_elsewhere() {
+    let sample = crate::common::Folder::sample();
+    assert_eq!(sample.plan().status, Some(0));
+    let away = tempfile::tempdir().unwrap();
+    let [archive, back] = ["archive", "back"].map(|name| away.path().join(name));
+    let run = ended(command().arg("file").arg(sample.job()).arg("--begin").arg("--archive").arg(&archive));
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    let run = ended(command().args(["open", "1", "--out"]).arg(&back).arg("--archive").arg(&archive));
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    let out = back.join("job/out");
+    let run = ended(command().arg("verify").arg(&out));
+    assert_eq!(run.status, Some(0), "{}", run.out);
+    let list = out.join("lists/10-rough-left.nc");
+    let run = ended(command().arg("prove").arg(list).arg("--plan").arg(out.join("plan.json")));
+    assert_eq!(run.status, Some(0), "{}", run.out);
+    assert!(!run.out.contains("note:"), "{}", run.out);
+    let run = ended(command().arg("check").arg(back.join("job")));
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    // What was given back is looked at too.
+    fs::write(back.join("elsewhere/petrel-90.yaml"), "another block\n").unwrap();
+    assert_eq!(ended(command().arg("verify").arg(&out)).status, Some(4));
+}
+
+#[test]
+fn a_report_is_filed_only_while_it_says_what_the_job_says() {
+    let shop = Shop::filed();
+    let report = || ended(command().arg("report").arg(shop.job.job()));
+    assert!(matches!(report().status, Some(0 | 3 | 4)));
+    assert_eq!(shop.file(&[]).status, Some(0));
+    // Altered by hand.
+    let whole = shop.job.read("report/report.json");
+    shop.job.write("report/report.json", whole.replacen("hold", "go", 1));
+    let run = shop.file(&[]);
+    assert_eq!(run.status, Some(2), "{}", run.out);
+    assert!(run.err.contains("`report` again"), "{}", run.err);
+    shop.job.write("report/report.json", whole);
+    assert_eq!(shop.file(&[]).status, Some(0));
+    // Of a plan that is no more.
+    shop.job.write("job.yaml", format!("{}# looked at again\n", shop.job.read("job.yaml")));
+    assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+    let run = shop.file(&[]);
+    assert_eq!(run.status, Some(2), "{}", run.out);
+    assert!(run.err.contains("a report of another plan"), "{}", run.err);
+    assert!(matches!(report().status, Some(0 | 3 | 4)));
+    assert_eq!(shop.file(&[]).status, Some(0));
 }

@@ -212,3 +212,27 @@ fn a_place_that_cannot_be_written_is_a_failure_and_not_a_rejection() {
     assert_eq!((run.status, run.out.as_str()), (Some(1), ""));
     assert!(!run.err.is_empty());
 }
+
+#[test]
+fn another_jobs_plan_is_not_replaced_where_a_place_was_named() {
+    let job = Folder::planned();
+    let out = job.place().join("sheets");
+    let plan = |out: Option<&std::path::Path>| {
+        let mut plan = command();
+        plan.arg("plan").arg(job.job());
+        out.map(|out| plan.arg("--out").arg(out));
+        ended(&mut plan)
+    };
+    assert_eq!(plan(Some(&out)).status, Some(0));
+    let before = fs::read(out.join("plan.json")).unwrap();
+    let number = job.read("job.yaml").lines().find(|l| l.starts_with("job:")).unwrap().to_owned();
+    job.edit("job.yaml", &number, "job: \"another\"");
+    let refused = plan(Some(&out));
+    assert_eq!(refused.status, Some(2), "{}", refused.out);
+    assert!(refused.err.contains("the plan of job"), "{}", refused.err);
+    assert_eq!(fs::read(out.join("plan.json")).unwrap(), before);
+    // Beside the job it came with a copied folder, or with the number that was mistyped.
+    let own = plan(None);
+    assert_eq!(own.status, Some(0), "{}", own.err);
+    assert!(own.err.contains("it is replaced by this job's"), "{}", own.err);
+}

@@ -121,3 +121,34 @@ fn a_list_copied_over_another_does_not_prove_there() {
     job.write("mine.csv", job.read("out/lists/20-pocket-bank.csv"));
     assert_eq!(prove(&job, "mine.nc").status, Some(4));
 }
+
+#[test]
+fn a_plan_deeper_in_its_job_or_behind_a_link_is_held_against_its_inputs() {
+    let job = Folder::planned();
+    let deeper = job.job().join("plans/first/out");
+    let planned = run(&[OsStr::new("plan"), job.job().as_os_str(), OsStr::new("--out"), deeper.as_os_str()]);
+    assert_eq!(planned.status, Some(0), "{}", planned.err);
+    let away = tempfile::tempdir().unwrap();
+    let linked = away.path().join("plan.json");
+    #[cfg(unix)]
+    std::os::unix::fs::symlink(deeper.join("plan.json"), &linked).unwrap();
+    #[cfg(not(unix))]
+    let linked = deeper.join("plan.json");
+    let proven = |plan: &std::path::Path| {
+        let list = deeper.join("lists/10-rough-bank.nc");
+        run(&[OsStr::new("prove"), list.as_os_str(), OsStr::new("--plan"), plan.as_os_str()])
+    };
+    for plan in [&deeper.join("plan.json"), &linked] {
+        let run = proven(plan);
+        assert_eq!(run.status, Some(0), "{}", run.out);
+        assert!(!run.out.contains("does not lie beside"), "{}", run.out);
+    }
+    job.write("machine.yaml", format!("{}# looked at\n", job.read("machine.yaml")));
+    for plan in [&deeper.join("plan.json"), &linked] {
+        let run = proven(plan);
+        assert_eq!(run.status, Some(4), "{}", run.out);
+        assert!(run.out.starts_with("plan: machine.yaml altered since"), "{}", run.out);
+    }
+    let verified = run(&[OsStr::new("verify"), deeper.as_os_str()]);
+    assert_eq!(verified.status, Some(4), "{}", verified.out);
+}

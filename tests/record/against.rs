@@ -147,3 +147,22 @@ fn a_bore_that_springs_as_its_plate_comes_off_and_a_roughness_of_no_stone_hold()
     assert_eq!(bench.record(&format!("{} 1 ra 9 --by KP", look.check)).status, Some(3));
     assert_eq!(bench.record(&format!("{} 3 ra 0.4 --by KP", look.check)).status, Some(0));
 }
+
+#[test]
+fn a_reading_is_not_judged_by_the_plan_of_another_job() {
+    let bench = Bench::planned();
+    let other = Bench::planned_with(|folder| folder.edit("job.yaml", "job: \"0412\"", "job: \"0413\""));
+    let plan = other.folder.out().join("plan.json");
+    let words = format!("1 1 89.000 --by KP --plan {}", plan.display());
+    let run = bench.record(&words);
+    assert_eq!(run.status, Some(2), "{}", run.out);
+    assert!(run.err.contains("the plan of job 0413"), "{}", run.err);
+    assert_eq!(bench.text(), "");
+    // A copied folder brings its plan along.
+    bench.folder.edit("job.yaml", "job: \"0412\"", "job: \"0414\"");
+    let run = bench.record("1 1 89.000 --by KP");
+    assert_eq!(run.status, Some(2), "{}", run.out);
+    assert!(run.err.contains("the plan of job 0412"), "{}", run.err);
+    let report = crate::common::run(&["report".as_ref(), bench.folder.job().as_os_str()]);
+    assert_eq!(report.status, Some(2), "{}", report.out);
+}

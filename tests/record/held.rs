@@ -361,7 +361,7 @@ fn a_record_that_goes_on_of_a_job_that_cannot_be_read_proves_no_list() {
     std::fs::remove_file(&job).unwrap();
     let (status, said) = prove(&bench, "20-pocket-left.nc");
     assert_eq!(status, Some(4));
-    assert!(said.contains("a job that cannot be read"), "{said}");
+    assert!(said.contains("job.yaml missing since the plan was made"), "{said}");
 }
 
 #[test]
@@ -405,4 +405,16 @@ fn a_list_that_its_bores_are_past_no_longer_proves() {
     // Its own list, and the other bank's, go on.
     assert_eq!(prove(&bench, "20-pocket-left.nc").0, Some(0));
     assert_eq!(prove(&bench, "30-rough-right.nc").0, Some(0));
+}
+
+#[test]
+fn what_is_seen_of_a_block_is_written_down_though_its_plan_asks_for_nothing() {
+    let bench = Bench::planned_with(|folder| folder.edit("job.yaml", "bore: 82.0", "bore: 81.9"));
+    assert!(bench.checks().is_empty(), "the whole job holds");
+    let run = bench.record("note cracked stud hole seen --by KP");
+    assert_eq!(run.status, Some(3), "{}{}", run.out, run.err);
+    assert!(bench.text().contains("cracked stud hole seen"), "{}", bench.text());
+    let run = bench.record("1 1 89.000 --by KP");
+    assert_eq!(run.status, Some(2), "{}", run.out);
+    assert!(run.err.contains("a plan at hold that asks for no reading"), "{}", run.err);
 }

@@ -6,6 +6,7 @@ use super::flaw::{At, Flaws, Proof};
 use super::reference::{List, Reference};
 use super::{prove, recorded, sealed};
 use crate::read::bounds::{MOST_LIST_BYTES, MOST_PLAN_BYTES};
+use crate::read::elsewhere::{below, state_of};
 use crate::read::fault::{Faults, plain};
 use crate::read::source::{Source, sha256_hex};
 use crate::read::sum::{State, state};
@@ -75,21 +76,36 @@ fn whole(text: &str, plan: &Reference, flaws: &mut Flaws) {
     }
 }
 
-/// Where the job of a plan's folder lies, seen from the plan: `JOB/out/plan.json`.
-pub(crate) fn job_of(plan: &Path) -> PathBuf {
-    let folder = plan.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    folder.join("..")
+/// How far above the plan's folder its job is looked for.
+const ABOVE: usize = 4;
+
+/// Where the job of a plan lies: beside the plan's folder, links followed, as in `JOB/out/plan.json`; else further above, where
+/// one of its files is as it was planned from. `None` where it is not found.
+pub(crate) fn job_of(plan: &Path, reference: &Reference) -> Option<PathBuf> {
+    let plan = plan.canonicalize().ok()?;
+    let above: Vec<&Path> = plan.ancestors().skip(2).take(ABOVE).collect();
+    let first = reference.inputs.first()?;
+    let own = |folder: &&Path| state(&folder.join(&first.file), &first.sha256, true) != State::Missing;
+    let known = |folder: &&Path| {
+        let own = reference.inputs.iter().filter(|i| below(&i.file).is_some());
+        own.into_iter().any(|i| state(&folder.join(&i.file), &i.sha256, true) == State::Unaltered)
+    };
+    let beside = above.first().copied().filter(own);
+    beside.or_else(|| above.iter().copied().find(known)).map(Path::to_owned)
 }
 
 fn inputs(plan: &Path, reference: &Reference, flaws: &mut Flaws, notes: &mut Vec<String>) {
-    let job = job_of(plan);
-    let Some(first) = reference.inputs.first() else { return };
-    if state(&job.join(&first.file), &first.sha256, true) == State::Missing {
-        notes.push("the job does not lie beside the plan's folder: whether its files are those planned from is not known".into());
+    if reference.inputs.is_empty() {
         return;
     }
+    let Some(job) = job_of(plan, reference) else {
+        let told = "the job does not lie beside the plan's folder: whether its files are those planned from, and what was \
+                    recorded since, is not known";
+        notes.push(told.into());
+        return;
+    };
     for input in &reference.inputs {
-        let found = match state(&job.join(&input.file), &input.sha256, true) {
+        let found = match state_of(&job, &input.file, &input.sha256) {
             State::Unaltered => continue,
             State::Grown => {
                 notes.push(format!("{} was added to since the plan was made", plain(&input.file, 60)));

@@ -21,7 +21,7 @@ const ORDER: [Stage; 5] = [Stage::Rough, Stage::Pocket, Stage::Fit, Stage::Finis
 
 /// What the record says against a list that its plan did not know of.
 pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
-    let job = job_of(plan);
+    let Some(job) = job_of(plan, reference) else { return };
     let path = job.join(log::FILE);
     // None was begun, or it is missed as an input of the plan.
     if path.symlink_metadata().is_err() {

@@ -1,7 +1,9 @@
 //! Reading: files to values with their places, faults with file, line, column and key.
 
+mod amend;
 mod blame;
 pub mod bounds;
+pub mod elsewhere;
 pub mod fault;
 pub mod file_name;
 pub mod given;
@@ -10,6 +12,7 @@ pub mod measure;
 pub mod position;
 pub mod quantity;
 pub mod source;
+mod stand_in;
 mod step;
 pub mod sum;
 pub mod table;

@@ -8,9 +8,10 @@ use crate::plan::FORMAT;
 use crate::plan::Prior;
 use crate::plan::check::Check;
 use crate::read::bounds::MOST_PLAN_BYTES;
+use crate::read::elsewhere::state_of;
 use crate::read::fault::{Fault, Faults, Place, plain};
 use crate::read::source::{Source, sha256_hex};
-use crate::read::sum::{State, state};
+use crate::read::sum::State;
 
 /// A plan as it lies on the bench.
 #[derive(Debug, Clone, Deserialize)]
@@ -183,8 +184,9 @@ impl Paper {
         let paper = Self::read(path)?;
         if paper.checks.is_empty() {
             let source = Source::read(&path.display().to_string(), path, MOST_PLAN_BYTES);
-            let expected = "checks: plan again, it was made before checks had numbers";
-            let fault = source.map(|s| s.fault(None, "", "no checks".to_owned(), expected.into()));
+            let found = format!("a plan at {} that asks for no reading", paper.verdict);
+            let expected = "a plan of which something may be cut: mend what it says, or have the lead release it, and plan again";
+            let fault = source.map(|s| s.fault(None, "", found, expected.into()));
             return Err(Faults(vec![fault.unwrap_or_else(|fault| *fault)]));
         }
         Ok(paper)
@@ -241,7 +243,7 @@ impl Paper {
     #[must_use]
     pub fn changed(&self, folder: &Path) -> Vec<String> {
         let other = |made: &&Made| {
-            !matches!(state(&folder.join(&made.file), &made.sha256, true), State::Unaltered | State::Grown)
+            !matches!(state_of(folder, &made.file, &made.sha256), State::Unaltered | State::Grown)
         };
         self.inputs.iter().filter(other).map(|m| m.file.clone()).collect()
     }

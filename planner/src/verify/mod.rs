@@ -10,9 +10,10 @@ use serde::Serialize;
 
 use crate::prove::{Reference, is_whole, job_of};
 use crate::read::bounds::MOST_PLAN_BYTES;
+use crate::read::elsewhere::state_of;
 use crate::read::fault::{Fault, Faults};
 use crate::read::source::Source;
-use crate::read::sum::{State, state};
+use crate::read::sum::State;
 use folder::{below, others};
 pub use written::Written;
 
@@ -153,9 +154,7 @@ fn plan(folder: &Path) -> Plan {
 }
 
 fn inputs(folder: &Path, reference: &Reference) -> Option<Vec<Entry>> {
-    let job = job_of(&folder.join(PLAN));
-    let entry =
-        |file: &str, sum: &str| Entry { file: file.to_owned(), state: state(&job.join(file), sum, true) };
-    let entries: Vec<Entry> = reference.inputs.iter().map(|i| entry(&i.file, &i.sha256)).collect();
-    entries.first().is_some_and(|job| job.state != State::Missing).then_some(entries)
+    let job = job_of(&folder.join(PLAN), reference)?;
+    let entry = |file: &str, sum: &str| Entry { file: file.to_owned(), state: state_of(&job, file, sum) };
+    Some(reference.inputs.iter().map(|i| entry(&i.file, &i.sha256)).collect())
 }

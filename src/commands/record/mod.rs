@@ -23,6 +23,7 @@ use crate::args::{RecordArgs, Telling};
 use crate::status::{self, Failure, Status};
 use crate::terminal;
 use cut_file::CutFile;
+use spoken::Line;
 
 /// What every way of recording needs.
 pub(super) struct Bench<'a> {
@@ -63,11 +64,16 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     let folder = if args.job.path.is_dir() { args.job.path.clone() } else { parent(&args.job.path) };
     let units = borewright_planner::job_units(&args.job.path)?;
     let plan = args.plan.clone().unwrap_or_else(|| folder.join("out").join("plan.json"));
-    let paper = Paper::with_checks(&plan)?;
+    // What is seen of a block is written down whatever its plan asks.
+    let happened = args.page.is_none() && matches!(spoken::taken(&args.words), Ok(Line::Event { .. }));
+    let paper = if happened { Paper::read(&plan)? } else { Paper::with_checks(&plan)? };
     let changed = paper.changed(&folder);
     let loaded = borewright_planner::load(&args.job.path);
     let unread = loaded.as_ref().err().and_then(|faults| faults.0.first()).map(ToString::to_string);
     let job = loaded.ok();
+    if let Some(job) = &job {
+        of_job(&plan, &paper, job)?;
+    }
     // A job that cannot be read just now is told in the units that it is written in.
     let own = job.as_ref().map_or(
         match units {
@@ -100,6 +106,21 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
         [one] if one.parse::<u32>().is_ok() => prompt::run(&bench, one.parse().ok()),
         words => line::run(&bench, words),
     }
+}
+
+/// Refuses the plan of another job: what is asked at a bore of one says nothing of a bore of the other.
+///
+/// # Errors
+/// A plan of a job of another number.
+pub(super) fn of_job(plan: &Path, paper: &Paper, job: &Job) -> Result<(), Failure> {
+    if paper.job == job.number {
+        return Ok(());
+    }
+    Err(Failure::Place {
+        path: plan.to_owned(),
+        found: format!("the plan of job {}", plain(&paper.job, 40)),
+        expected: "a plan of this job: plan it, or name its plan with --plan",
+    })
 }
 
 /// A check of the plan by its number.
