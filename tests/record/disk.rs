@@ -108,8 +108,8 @@ fn a_half_written_last_line_is_told_ended_and_does_not_count() {
 fn a_clock_set_back_is_told_and_the_order_of_the_file_stands() {
     let bench = Bench::planned();
     let check = bench.check(What::Size, "upper register").check;
-    bench.record(&format!("{check} 3 89.781 --at 2026-03-01T09:30:00Z"));
-    let run = bench.record(&format!("{check} 3 89.782 --at 2026-03-01T08:30:00Z"));
+    bench.record(&format!("{check} 3 89.781 --at 2024-03-01T09:30:00Z"));
+    let run = bench.record(&format!("{check} 3 89.782 --at 2024-03-01T08:30:00Z"));
     assert!(run.err.contains("clock was set back"), "{}", run.err);
     assert_eq!(log(&bench).entries.len(), 2);
 }

@@ -232,6 +232,32 @@ fn what_was_not_read_is_not_measured() {
 }
 
 #[test]
+fn a_depth_that_no_gauge_reached_in_any_bore_is_not_known() {
+    for (reached_in, expected) in [(None, "hold"), (Some(3), "go")] {
+        let bench = Bench::planned();
+        let check = bench.check(What::Size, "lower register");
+        for at in &check.cylinders {
+            let n = at.cylinder.unwrap();
+            let deepest = at.readings.iter().filter_map(|r| r.depth).fold(0.0, f64::max);
+            for r in at.readings.iter().filter(|r| r.waits) {
+                let said = match r.expected {
+                    _ if r.depth == Some(deepest) && Some(n) != reached_in => "nr".to_owned(),
+                    Some(size) => format!("{size:.3} mm"),
+                    None => "ok".to_owned(),
+                };
+                let words = format!("{} {n} {said} --reading {} --again --by KP", check.check, r.reading);
+                let run = bench.record(&words);
+                assert!(matches!(run.status, Some(0 | 3)), "{}{}", run.out, run.err);
+            }
+        }
+        let after = plan(&bench);
+        for n in [1, 5] {
+            assert_eq!(verdict(&after, n), expected, "cylinder {n}, reached in {reached_in:?}");
+        }
+    }
+}
+
+#[test]
 fn a_wrong_size_is_not_unread_by_saying_that_it_was_not_read() {
     let bench = Bench::planned();
     let upper = bench.check(What::Size, "upper register");

@@ -9,7 +9,7 @@ fn a_reading_is_on_the_disk_with_who_when_and_what_was_asked() {
     let bench = Bench::planned();
     let check = bench.check(What::Size, "upper register").check;
     // 0.8 thou are 0.02032 mm: 89.80032, over the window's 89.786 by 0.01432.
-    let run = bench.record(&format!("{check} 3 +0.8 thou --by KP --at 2026-03-01T09:30:00Z"));
+    let run = bench.record(&format!("{check} 3 +0.8 thou --by KP --at 2024-03-01T09:30:00Z"));
     // The sleeve of 89.800 would drop in: nothing holds it, and no other is at hand.
     assert_eq!(run.status, Some(4), "{}{}", run.out, run.err);
     assert!(run.out.contains("89.800 mm, +0.020"), "{}", run.out);
@@ -19,7 +19,7 @@ fn a_reading_is_on_the_disk_with_who_when_and_what_was_asked() {
     let row = text.lines().nth(1).unwrap();
     assert!(
         row.starts_with(&format!(
-            "{check},3,1,+0.8 thou,10.5,0,,,KP,2026-03-01T09:30:00Z,,89.80032,89.78,89.774,89.786,"
+            "{check},3,1,+0.8 thou,10.5,0,,,KP,2024-03-01T09:30:00Z,,89.80032,89.78,89.774,89.786,"
         )),
         "{row}"
     );

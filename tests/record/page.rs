@@ -86,11 +86,14 @@ fn an_instant_is_given_by_day_and_minute_or_refused() {
     let bench = Bench::planned();
     let job = bench.folder.job().as_os_str().to_owned();
     let note = |at: &str| ended(command().arg("record").arg(&job).args(["note", "bar warm", "--at", at]));
-    assert_eq!(note("2026-03-01 09:30").status, Some(0));
-    assert!(bench.text().contains("2026-03-01T09:30:00Z"), "{}", bench.text());
+    assert_eq!(note("2024-03-01 09:30").status, Some(0));
+    assert!(bench.text().contains("2024-03-01T09:30:00Z"), "{}", bench.text());
     for at in ["2026-02-29 09:30", "9:30", "24:00", "yesterday"] {
         let run = note(at);
         assert_eq!(run.status, Some(2), "{at}: {}", run.out);
         assert!(run.err.contains("an instant of UTC such as"), "{}", run.err);
     }
+    let run = note("9999-03-01 09:30");
+    assert_eq!(run.status, Some(2), "{}", run.out);
+    assert!(run.err.contains("--at `9999-03-01 09:30`, expected an instant that has come"), "{}", run.err);
 }

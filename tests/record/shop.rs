@@ -93,11 +93,11 @@ fn a_filed_job_counts_by_its_last_record_and_none_at_all_is_asked_for() {
     std::fs::remove_file(one.file()).unwrap();
     let archive = place.to_str().unwrap();
     let path = one.folder.job().to_str().unwrap();
-    let filed = run(&["file", path, "--archive", archive, "--begin", "--at", "2026-03-06"]);
+    let filed = run(&["file", path, "--archive", archive, "--begin", "--at", "2024-03-06"]);
     assert_eq!(filed.status, Some(0), "{}", filed.err);
     std::fs::write(one.file(), text).unwrap();
     assert!(run(&["plan", path]).status.is_some());
-    let filed = run(&["file", path, "--archive", archive, "--at", "2026-03-07"]);
+    let filed = run(&["file", path, "--archive", archive, "--at", "2024-03-07"]);
     assert_eq!(filed.status, Some(0), "{}", filed.err);
     let said = run(&["shop", "--archive", archive, "--format", "json"]);
     let value: Value = serde_json::from_str(&said.out).unwrap_or_else(|e| panic!("{e} {}", said.err));

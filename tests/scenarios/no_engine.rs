@@ -150,6 +150,9 @@ fn sleeves_that_were_measured_and_another_that_is_planned_are_held() {
     let other = ("sleeves/d86.yaml", "diameter: 86.5", "diameter: 86.8");
     held_by(&sample_with(&files, &[measured, other]), "sleeve_unmeasured");
     goes(&sample_with(&files, &[measured, ONLY_W90]));
+    // Each ledge is cut to its flange: 0.03 are asked, and 0.05 either way leave 0.085 to either side of the middle.
+    let loose = (SHOP, "limits:", "allowances: { ledge_depth: 0.05 }\nlimits:");
+    held_by(&sample_with(&files, &[measured, ONLY_W90, loose]), "protrusion_missed");
 }
 
 #[test]
@@ -250,6 +253,8 @@ fn two_rounds_that_read_two_sizes_are_held() {
 fn a_deck_read_beside_its_bores_is_held() {
     // The points of the right bank's far side: the bores stand outside them.
     held(&[(DECK, "-39.5", "-139.5"), (DECK, ",76.4", ",-76.4")], "deck_field");
+    // 100 farther out: 216 wide, 2.6 bores of 82.
+    held(&[(DECK, "-39.5", "-139.5")], "deck_field");
 }
 
 #[test]

@@ -2,6 +2,7 @@
 //! Sums: worked by hand on the Kittiwake, common practice.
 
 use borewright_planner::plan::Verdict;
+use borewright_planner::survey::{Lean, Whose};
 use borewright_planner::{load, plan_job};
 use proptest::prelude::*;
 use rand::SeedableRng;
@@ -41,7 +42,7 @@ fn a_reversal_tells_the_set_up_from_the_block_and_names_the_shim() {
     near(r.set_up, 0.19, 2e-6);
     near(r.roll.abs(), 0.0463, 0.0001);
     near(r.shim, 0.16, 1e-9);
-    assert_eq!((r.kind, r.answer), ("roll", "both"));
+    assert_eq!((r.kind, r.answer), (Lean::Roll, Whose::Both));
     let block = |name: &str| r.banks.iter().find(|b| b.bank == name).unwrap().block;
     near(block("right"), 0.02, 2e-6);
     near(block("left"), 0.01, 2e-6);
@@ -71,7 +72,7 @@ fn a_set_up_that_is_off_alike_at_all_depths_is_no_roll_and_wants_no_shim() {
     }
     let r = survey(&bench).reversal.unwrap();
     near(r.set_up, 0.05, 2e-6);
-    assert_eq!((r.kind, r.answer, r.shim), ("shift", "set_up", 0.0));
+    assert_eq!((r.kind, r.answer, r.shim), (Lean::Shift, Whose::SetUp, 0.0));
     assert!(crate::bench::lines(&r.text).contains("turn the mandrel half round"), "{:?}", r.text);
 }
 
@@ -79,7 +80,7 @@ fn a_set_up_that_is_off_alike_at_all_depths_is_no_roll_and_wants_no_shim() {
 fn sums_that_do_not_close_are_a_wrong_reading_and_nothing_is_concluded() {
     let report = survey(&reversed([0.21, 0.17], [0.20, 0.05]));
     let r = report.reversal.as_ref().unwrap();
-    assert!(!r.closes && r.answer == "not_closed");
+    assert!(!r.closes && r.answer == Whose::NotClosed);
     near(r.closure.unwrap().abs(), 0.13, 2e-6);
     assert_eq!(r.text.len(), 1);
     assert!(r.text[0].contains("read again"), "{:?}", r.text);

@@ -1,6 +1,6 @@
 //! Words of a job as it left, alike on the terminal and on paper.
 
-use borewright_planner::as_left::{Sizes, Unread};
+use borewright_planner::as_left::{Lay, Sizes, Unread};
 use borewright_planner::plan::Verdict;
 use borewright_planner::plan::check::Of;
 use borewright_planner::read::fault::plain;
@@ -18,10 +18,10 @@ pub(crate) fn in_words(verdict: Verdict) -> &'static str {
 }
 
 /// How places lie.
-pub(crate) fn stamp(lies: &str) -> &'static str {
+pub(crate) fn stamp(lies: Lay) -> &'static str {
     match lies {
-        "within" => "as asked",
-        "open" => "nothing asked",
+        Lay::Within => "as asked",
+        Lay::Open => "nothing asked",
         _ => "NOT AS ASKED",
     }
 }

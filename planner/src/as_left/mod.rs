@@ -27,7 +27,7 @@ use crate::survey::{self, PlanError, TorquePlate, plate};
 
 pub use bore::{BoreLeft, CutLeft, FoundBore};
 pub use happened::{Happened, Struck};
-pub use place::{Place, Unread, lies_word};
+pub use place::{Lay, Place, Unread};
 pub use size::{Sizes, Uncertain};
 
 /// Digits of a fingerprint that two papers are told apart by.

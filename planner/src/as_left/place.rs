@@ -52,9 +52,8 @@ pub struct Place {
     pub readings: u32,
     /// Whether those agree.
     pub agree: bool,
-    /// `within`, `under`, `over`, `not_as_asked`, `open` (nobody said what it should be), `no_reading` (written
-    /// down as not read), `not_read`.
-    pub lies: &'static str,
+    /// How it lies.
+    pub lies: Lay,
     /// Who let it through as it is, where it is not as asked.
     pub released_by: Option<String>,
     /// Lines of the record.
@@ -71,26 +70,46 @@ impl Place {
     /// Whether the reading is not as asked.
     #[must_use]
     pub fn is_wrong(&self) -> bool {
-        matches!(self.lies, "under" | "over" | "not_as_asked")
+        matches!(self.lies, Lay::Under | Lay::Over | Lay::NotAsAsked)
     }
 
     /// Whether the work waited for it in vain.
     #[must_use]
     pub fn is_unread(&self) -> bool {
-        self.waits && matches!(self.lies, "no_reading" | "not_read")
+        self.waits && matches!(self.lies, Lay::NoReading | Lay::NotRead)
     }
 }
 
-/// The word of the results for how a figure lies.
-#[must_use]
-pub fn lies_word(lies: Lies) -> &'static str {
-    match lies {
-        Lies::Within => "within",
-        Lies::Under(_) => "under",
-        Lies::Over(_) => "over",
-        Lies::Wrong => "not_as_asked",
-        Lies::Open => "open",
-        Lies::None => "no_reading",
+/// How a reading lay, or the readings of a size together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Lay {
+    /// In the window, or as asked.
+    Within,
+    /// Under the window.
+    Under,
+    /// Over the window.
+    Over,
+    /// Not as asked; of a size: one of its places.
+    NotAsAsked,
+    /// Nobody said what it should be.
+    Open,
+    /// Written down as not read.
+    NoReading,
+    /// Not read.
+    NotRead,
+}
+
+impl From<Lies> for Lay {
+    fn from(lies: Lies) -> Self {
+        match lies {
+            Lies::Within => Self::Within,
+            Lies::Under(_) => Self::Under,
+            Lies::Over(_) => Self::Over,
+            Lies::Wrong => Self::NotAsAsked,
+            Lies::Open => Self::Open,
+            Lies::None => Self::NoReading,
+        }
     }
 }
 
@@ -125,11 +144,11 @@ fn one(bench: &Bench<'_>, check: &Check, cylinder: Option<u32>, asked: &Asked) -
     let what = (check, cylinder, &asked);
     let found = answer::found(Some(bench.job), bench.paper, &bench.standing, what);
     let lies = match (found, last.map(|r| r.heard)) {
-        (Some(found), _) => lies_word(lies_at(&asked, found.figure)),
-        (None, Some(Heard::Look(true))) => "within",
-        (None, Some(Heard::Look(false))) => "not_as_asked",
-        (None, Some(_)) => "no_reading",
-        (None, None) => "not_read",
+        (Some(found), _) => lies_at(&asked, found.figure).into(),
+        (None, Some(Heard::Look(true))) => Lay::Within,
+        (None, Some(Heard::Look(false))) => Lay::NotAsAsked,
+        (None, Some(_)) => Lay::NoReading,
+        (None, None) => Lay::NotRead,
     };
     let said = |column: &str| last.map_or_else(String::new, |r| r.fields.get(column).to_owned());
     let figure = found.map(|f| f.figure);
@@ -206,7 +225,7 @@ pub(super) fn unread(places: &[Place]) -> Vec<Unread> {
     let mut all: Vec<Unread> = Vec::new();
     for p in places.iter().filter(|p| p.waits) {
         let same = |u: &&mut Unread| u.check == p.check && u.cylinder == p.cylinder;
-        let (missing, no_reading) = (u32::from(p.is_unread()), u32::from(p.lies == "no_reading"));
+        let (missing, no_reading) = (u32::from(p.is_unread()), u32::from(p.lies == Lay::NoReading));
         match all.iter_mut().rev().find(same) {
             Some(own) => {
                 own.missing += missing;

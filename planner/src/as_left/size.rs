@@ -4,7 +4,7 @@ use borewright_geometry::sample::{ends, mean};
 
 use serde::Serialize;
 
-use super::{Bench, Place};
+use super::{Bench, Lay, Place};
 use crate::plan::Stage;
 use crate::plan::check::{Of, What};
 
@@ -52,8 +52,8 @@ pub struct Sizes {
     pub round: Option<Uncertain>,
     /// Of a diameter: the deepest depth less the uppermost, means of the ways there.
     pub taper: Option<Uncertain>,
-    /// How its places lie: `within`, `open` where nobody said what they should be, else `not_as_asked`.
-    pub lies: &'static str,
+    /// How its places lie: within, open where nobody said what they should be, else not as asked.
+    pub lies: Lay,
 }
 
 /// Every size that the plan asks for, in the order of work, from the readings in `places`.
@@ -85,11 +85,11 @@ pub(super) fn of_places(places: &[&Place]) -> Option<Sizes> {
     let window = read.last().map_or([None, None], |(p, _)| [p.least, p.most]);
     let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
     let lies = if read.iter().any(|(p, _)| p.is_wrong()) {
-        "not_as_asked"
-    } else if read.iter().all(|(p, _)| p.lies == "open") {
-        "open"
+        Lay::NotAsAsked
+    } else if read.iter().all(|(p, _)| p.lies == Lay::Open) {
+        Lay::Open
     } else {
-        "within"
+        Lay::Within
     };
     let diameter = first.of == Of::Diameter;
     Some(Sizes {

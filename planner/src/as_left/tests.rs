@@ -1,4 +1,4 @@
-use super::place::{Place, unread};
+use super::place::{Lay, Place, unread};
 use super::size::{Sizes, of_places};
 use crate::plan::Stage;
 use crate::plan::check::{Of, What};
@@ -25,7 +25,7 @@ fn place(depth: f64, clock: f64, found: Option<f64>) -> Place {
         off: None,
         readings: u32::from(found.is_some()),
         agree: true,
-        lies: if found.is_some() { "within" } else { "not_read" },
+        lies: if found.is_some() { Lay::Within } else { Lay::NotRead },
         released_by: None,
         lines: Vec::new(),
         by: String::new(),
@@ -55,7 +55,7 @@ fn roundness_and_taper_are_worked_by_hand() {
     let taper = s.taper.unwrap();
     assert!((taper.figure + 0.005).abs() < 1e-9 && (taper.u - 0.004).abs() < 1e-9);
     assert!((s.mean - 82.000_5).abs() < 1e-9);
-    assert_eq!((s.ends, s.places, s.lies), ([81.996, 82.005], [6, 6], "within"));
+    assert_eq!((s.ends, s.places, s.lies), ([81.996, 82.005], [6, 6], Lay::Within));
 }
 
 #[test]
@@ -66,16 +66,16 @@ fn a_depth_read_one_way_tells_neither_roundness_nor_taper() {
 
 #[test]
 fn one_reading_outside_makes_the_bore_not_as_asked_whatever_the_mean_says() {
-    let over = Place { lies: "over", ..place(10.0, 0.0, Some(82.02)) };
+    let over = Place { lies: Lay::Over, ..place(10.0, 0.0, Some(82.02)) };
     let s = sizes(&[over, place(10.0, 90.0, Some(81.99))]);
-    assert_eq!(s.lies, "not_as_asked");
+    assert_eq!(s.lies, Lay::NotAsAsked);
     assert!((s.mean - 82.005).abs() < 1e-9);
 }
 
 #[test]
 fn what_nobody_read_is_counted_check_by_check_and_what_need_not_be_read_is_not() {
     let optional = Place { waits: false, ..place(10.0, 0.0, None) };
-    let written = Place { lies: "no_reading", ..place(10.0, 45.0, None) };
+    let written = Place { lies: Lay::NoReading, ..place(10.0, 45.0, None) };
     let all = unread(&[place(10.0, 0.0, Some(82.0)), place(10.0, 90.0, None), written, optional]);
     assert_eq!(all.len(), 1);
     assert_eq!((all[0].missing, all[0].no_reading, all[0].asked), (2, 1, 3));

@@ -136,7 +136,7 @@ fn came(left: &AsLeft, count: usize) -> Sentence {
     let mut text = say!("The block came with {}", plural(count, "bore", "bores"));
     match farthest {
         Some((cylinder, far)) => text.push(say!(
-            "; the one farthest from where it belongs, cylinder {cylinder}, stood {} off.",
+            "; the one farthest from where it belongs, cylinder {cylinder}, stood {} off at the deck.",
             mm(far, 2)
         )),
         None => text.push(", none of which was measured."),

@@ -5,7 +5,7 @@ use borewright_geometry::{Bank, Displacement};
 use serde::Serialize;
 
 use super::Survey;
-use super::reversal::{RAIL_MM, Reversal, SHIMS_MM};
+use super::reversal::{Lean, RAIL_MM, Reversal, SHIMS_MM};
 use super::significance::MEASURABLE;
 use crate::job::{Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
 use crate::plan::rounding;
@@ -249,7 +249,7 @@ impl<'a> Tilted<'a> {
 
 /// The shim that a reversal asks for.
 fn rolled(r: &Reversal) -> Option<Adjustment> {
-    if !r.closes || r.kind == "shift" {
+    if !r.closes || r.kind == Lean::Shift {
         return None;
     }
     let leave = r.shim < THINNEST_MM;

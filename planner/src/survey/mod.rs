@@ -40,7 +40,7 @@ pub use pattern::{AsBoredStory, OwnShift, RobustBank};
 pub use plate::{LobePhase, PlateShape, StudPull, TorquePlate};
 pub use profile::{AxisLine, MainAt, Profile, Trace};
 pub use repeats::{Repeats, Spread};
-pub use reversal::{Reversal, Reversed};
+pub use reversal::{Lean, Reversal, Reversed, Whose};
 pub use set_up::SurveyError;
 pub use sets::{BankSets, Compared, OddBore, RoundName, Sets};
 pub use suspect::{Suspicion, is_suspicion};

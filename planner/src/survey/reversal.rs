@@ -48,8 +48,8 @@ pub struct Reversal {
     pub set_up_u: f64,
     /// Standard uncertainty of each bank's part, mm.
     pub u: f64,
-    /// What the depths say it is: `roll` about the journal axis, `shift` of the pick-up, `untold`.
-    pub kind: &'static str,
+    /// What the depths say it is.
+    pub kind: Lean,
     /// Turn of the set-up about the journal axis, degrees, where it is taken for a roll.
     pub roll: f64,
     /// Shim that takes a roll out, mm, rounded to what a shop has; 0 where none is asked for.
@@ -58,10 +58,38 @@ pub struct Reversal {
     pub rail: f64,
     /// Left across at the deck after the shim, mm.
     pub left: f64,
-    /// `set_up`, `block`, `both`, `neither`, or `not_closed`.
-    pub answer: &'static str,
+    /// Whose part is more than can be told from nothing.
+    pub answer: Whose,
     /// What it comes to, a sentence each.
     pub text: Vec<Sentence>,
+}
+
+/// What a set-up's part across is, by how it goes with depth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Lean {
+    /// A turn about the journal axis.
+    Roll,
+    /// The pick-up stands aside.
+    Shift,
+    /// The depths do not tell.
+    Untold,
+}
+
+/// Whose part of what stands across is told from nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Whose {
+    /// The set-up's.
+    SetUp,
+    /// The block's.
+    Block,
+    /// Of both.
+    Both,
+    /// Of neither.
+    Neither,
+    /// The rounds do not close: nobody's.
+    NotClosed,
 }
 
 /// One bank's means across the machine at the deck, front at the left and front at the right.
@@ -145,7 +173,7 @@ pub(crate) fn reversal(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> 
     let height = mean_height_mm(job);
     let kind = kind(&parts, i.centre_mm * halved, set_up, set_up_u, height);
     let measurable = set_up.abs() >= MEASURABLE * set_up_u;
-    let shims = closes && measurable && kind != "shift";
+    let shims = closes && measurable && kind != Lean::Shift;
     let shim = if shims { (set_up.abs() / height * RAIL_MM / SHIMS_MM).round() * SHIMS_MM } else { 0.0 };
     let block = parts.iter().any(|p| p.reversed.block.abs() >= MEASURABLE * u);
     let mut reversal = Reversal {
@@ -157,16 +185,16 @@ pub(crate) fn reversal(job: &Job, circles: &[FoundCircle], rounds: &[Round]) -> 
         set_up_u,
         u,
         kind,
-        roll: if kind == "shift" { 0.0 } else { -(set_up / height).atan().to_degrees() },
+        roll: if kind == Lean::Shift { 0.0 } else { -(set_up / height).atan().to_degrees() },
         shim,
         rail: RAIL_MM,
         left: (set_up.abs() - shim / RAIL_MM * height).abs(),
         answer: match (closes, measurable, block) {
-            (false, _, _) => "not_closed",
-            (true, true, false) => "set_up",
-            (true, false, true) => "block",
-            (true, true, true) => "both",
-            (true, false, false) => "neither",
+            (false, _, _) => Whose::NotClosed,
+            (true, true, false) => Whose::SetUp,
+            (true, false, true) => Whose::Block,
+            (true, true, true) => Whose::Both,
+            (true, false, false) => Whose::Neither,
         },
         text: Vec::new(),
     };
@@ -218,10 +246,10 @@ fn parts(job: &Job, circles: &[FoundCircle], rounds: &[Round], bank: usize) -> O
 }
 
 /// A roll about the journal axis grows with the height above it; a shift of the pick-up is the same at all depths.
-fn kind(parts: &[Parts], value_u_mm: f64, set_up: f64, set_up_u: f64, height: f64) -> &'static str {
+fn kind(parts: &[Parts], value_u_mm: f64, set_up: f64, set_up_u: f64, height: f64) -> Lean {
     let slopes: Vec<f64> = parts.iter().filter_map(|p| p.set_up.slope).collect();
     if slopes.len() < parts.len() {
-        return "untold";
+        return Lean::Untold;
     }
     let n = count(parts.len());
     let slope = slopes.iter().sum::<f64>() / n;
@@ -229,9 +257,9 @@ fn kind(parts: &[Parts], value_u_mm: f64, set_up: f64, set_up_u: f64, height: f6
     let shift = slope.abs() <= NO_CHANCE * u;
     let roll = (slope + set_up / height).abs() <= NO_CHANCE * u.hypot(set_up_u / height);
     match (roll, shift) {
-        (true, false) => "roll",
-        (false, true) => "shift",
-        _ => "untold",
+        (true, false) => Lean::Roll,
+        (false, true) => Lean::Shift,
+        _ => Lean::Untold,
     }
 }
 
@@ -307,7 +335,7 @@ fn set_up_words(r: &Reversal) -> Sentence {
             mm(r.set_up_u, 3)
         );
     }
-    if r.kind == "shift" {
+    if r.kind == Lean::Shift {
         return say!(
             "the set-up is off {} across (u {}), the same at all depths: not the block and no roll, but the \
              pick-up of the journal axis; turn the mandrel half round and the spindle half round and sweep \
@@ -317,7 +345,7 @@ fn set_up_words(r: &Reversal) -> Sentence {
         );
     }
     let side = if r.set_up > 0.0 { "+Y" } else { "-Y" };
-    let sure = if r.kind == "roll" { "" } else { " taken for a roll, which these depths cannot prove;" };
+    let sure = if r.kind == Lean::Roll { "" } else { " taken for a roll, which these depths cannot prove;" };
     say!(
         "the set-up is off {} across at the deck ({:.4} degrees about the journal axis, u {}): not the \
              block;{} shim {} under the rail on the {} side, {} apart; do not cut this as a correction; \

@@ -1,6 +1,6 @@
 //! Bores, sizes and every reading, as tables.
 
-use borewright_planner::as_left::{AsLeft, Place};
+use borewright_planner::as_left::{AsLeft, Lay, Place};
 use borewright_planner::plan::check::Of;
 
 use crate::OutputError;
@@ -204,9 +204,9 @@ fn said(units: Units, p: &Place) -> Result<String, OutputError> {
         (Some(v), _) if p.of.unit() == "mm" => units.length(v, Digits::Fine)?.stacked().replace('\n', " "),
         (Some(v), _) if p.of == Of::Roughness => format!("{} µm", Fixed::new(v, 2)?),
         (Some(v), _) => format!("{}°", Fixed::new(v, 0)?),
-        (None, "within") => "yes".to_owned(),
-        (None, "not_as_asked") => "no".to_owned(),
-        (None, "no_reading") => "nr".to_owned(),
+        (None, Lay::Within) => "yes".to_owned(),
+        (None, Lay::NotAsAsked) => "no".to_owned(),
+        (None, Lay::NoReading) => "nr".to_owned(),
         // What may be read too and was not is not missed.
         (None, _) if !p.waits => return Ok(String::new()),
         (None, _) => "–".to_owned(),

@@ -3,7 +3,7 @@
 use borewright_geometry::sample::{ends, mean};
 
 use super::bench::Bench;
-use super::{Answer, Say, Way, against, fine, fine_mm, head, register};
+use super::{Answer, Remedy, Say, Way, against, fine, fine_mm, head, register};
 use crate::plan::check::{Asked, Of, WAYS_DEG};
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::before_mm;
@@ -85,9 +85,9 @@ fn small(bench: &Bench<'_>, by: f64) -> Answer {
                 before_mm(LEAST_CUT_MM, 2),
                 fine(TOUCH_DEPTH_MM)
             );
-            Way { way: "cut_again", text, figures: vec![next] }
+            Way { way: Remedy::CutAgain, text, figures: vec![next] }
         }
-        _ => Way { way: "cut_again", text: "cut it again".into(), figures: Vec::new() },
+        _ => Way { way: Remedy::CutAgain, text: "cut it again".into(), figures: Vec::new() },
     };
     Answer::say(Say::Hold, say!("{} smaller than is asked: metal is still there", fine_mm(by)))
         .with(vec![text])
@@ -152,7 +152,7 @@ pub(super) fn finished(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies
         Lies::Under(by) => {
             let text = say!("hone on: {} more there, on diameter", fine(by));
             Answer::say(Say::Hold, say!("{} smaller than is asked: metal is still there", fine_mm(by)))
-                .with(vec![Way { way: "cut_again", text, figures: vec![by] }])
+                .with(vec![Way { way: Remedy::CutAgain, text, figures: vec![by] }])
         }
         Lies::Over(by) => {
             let mut ways = Vec::new();
@@ -160,7 +160,7 @@ pub(super) fn finished(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies
             if let (Some(clearance), Some(expected)) = (clearance, asked.expected) {
                 let now = clearance + value - expected;
                 ways.push(Way {
-                    way: "piston",
+                    way: Remedy::Piston,
                     text: say!(
                         "a piston larger by {}: with this one the skirt has {} in place of {}",
                         fine(value - expected),
@@ -233,7 +233,7 @@ fn shape(bench: &Bench<'_>) -> Answer {
 fn last_release(value: f64, asked: &Asked) -> Way {
     let most = asked.most.unwrap_or(value);
     Way {
-        way: "release",
+        way: Remedy::Release,
         text: say!("the lead releases {} where at most {} is asked", fine(value), fine(most)),
         figures: vec![value],
     }

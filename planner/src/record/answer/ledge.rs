@@ -4,7 +4,7 @@ use borewright_geometry::sample::{ends, mean};
 
 use super::bench::Bench;
 use super::register::fits_elsewhere;
-use super::{Answer, Say, Way, against, fine, fine_mm};
+use super::{Answer, Remedy, Say, Way, against, fine, fine_mm};
 use crate::job::{Flange, Job, Sleeve};
 use crate::passes::FEELER_MM;
 use crate::plan::check::{Asked, Of};
@@ -54,7 +54,7 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         let more = asked.expected.unwrap_or(average) - average;
         let text = say!("cut it {} deeper, then the four points again", fine(more));
         return Answer::say(Say::Hold, say!("{} too shallow: metal is still there", fine_mm(by)))
-            .with(vec![Way { way: "cut_again", text, figures: vec![more] }]);
+            .with(vec![Way { way: Remedy::CutAgain, text, figures: vec![more] }]);
     }
     let why = say!("{} too deep, and metal cannot be put back", fine_mm(by));
     let (Some(job), Some((sleeve, number))) = (bench.job, bench.sleeve()) else {
@@ -74,7 +74,7 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
             fine(flange.protrusion_max_mm)
         );
         return Answer::say(Say::Hold, why).with(vec![Way {
-            way: "cut_again",
+            way: Remedy::CutAgain,
             text,
             figures: vec![deep - shallow],
         }]);
@@ -82,7 +82,7 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let mut ways = thicker(bench, job, sleeve, number.as_deref(), [least, most]);
     ways.push(shim([least - thick, most - thick]));
     ways.push(Way {
-        way: "thicker_flange",
+        way: Remedy::ThickerFlange,
         text: say!("a flange from {} to {} thick in place of {}", fine(least), fine(most), fine(thick)),
         figures: vec![least, most],
     });
@@ -97,7 +97,7 @@ fn step_too_deep(by: f64, depth_mm: f64, sleeve: &Sleeve) -> Answer {
     let why = say!("the step is {} too deep, and metal cannot be put back", fine_mm(by));
     let left = proud - (depth_mm - sleeve.length_mm);
     Answer::say(Say::Hold, why).with(vec![Way {
-        way: "release",
+        way: Remedy::Release,
         text: say!("the lead releases a sleeve {} once it is down, before it is cut flush", stands(left)),
         figures: vec![left],
     }])
@@ -124,7 +124,7 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let flanged = bench.sleeve().is_none_or(|(sleeve, _)| sleeve.flange().is_some());
     let (what, seat) = if flanged { ("flange", "ledge") } else { ("sleeve", "step") };
     let release = Way {
-        way: "release",
+        way: Remedy::Release,
         text: say!(
             "the lead releases a {} {} where {} to {} is asked",
             what,
@@ -153,13 +153,13 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         seat
     );
     let mut ways = vec![Way {
-        way: "cut_again",
+        way: Remedy::CutAgain,
         text: say!("drive it home hot and held down; a {} feeler must not enter", before_mm(FEELER_MM, 2)),
         figures: Vec::new(),
     }];
     if high - most <= low - least {
         ways.push(Way {
-            way: "cut_again",
+            way: Remedy::CutAgain,
             text: say!(
                 "the sleeve out and its {} {} to {} deeper",
                 seat,
@@ -180,7 +180,7 @@ fn stands(height_mm: f64) -> Sentence {
 
 fn shim([from, to]: [f64; 2]) -> Way {
     Way {
-        way: "shim",
+        way: Remedy::Shim,
         text: say!("a shim from {} to {} under the flange, ground, one piece", fine(from), fine(to)),
         figures: vec![from, to],
     }
@@ -188,7 +188,7 @@ fn shim([from, to]: [f64; 2]) -> Way {
 
 fn release(height_mm: f64, flange: &Flange) -> Way {
     Way {
-        way: "release",
+        way: Remedy::Release,
         text: say!(
             "the lead releases a flange {} where {} to {} proud is asked",
             stands(height_mm),
@@ -222,7 +222,7 @@ fn thicker(
         .into_iter()
         .take(NAMED)
         .map(|(m, own)| Way {
-            way: "sleeve",
+            way: Remedy::Sleeve,
             text: say!("sleeve {}, its flange {} thick", plain(&m.number, 30), fine(own.mean_mm)),
             figures: vec![own.mean_mm],
         })

@@ -24,7 +24,7 @@ use super::judge::{Lies, lies_at};
 use super::{Heard, Paper, Standing};
 use bench::Bench;
 
-pub use event::{Touched, event};
+pub use event::{Touched, clock_typed, event};
 pub use head::Head;
 pub use together::together;
 
@@ -55,11 +55,35 @@ impl Say {
     }
 }
 
+/// What can be done about a reading outside its window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Remedy {
+    /// Cut it again: there is metal left.
+    CutAgain,
+    /// Go on with it as it is.
+    AsItIs,
+    /// Fit another of the sleeves that were measured.
+    Sleeve,
+    /// Fit a sleeve of a larger outside.
+    Oversize,
+    /// Lay a shim under the flange.
+    Shim,
+    /// Fit a sleeve of a thicker flange.
+    ThickerFlange,
+    /// Take another O-ring.
+    Ring,
+    /// Take a piston of a larger size.
+    Piston,
+    /// Have the lead let it through, by name.
+    Release,
+}
+
 /// Something that can still be done.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Way {
-    /// What: `cut_again`, `as_it_is`, `sleeve`, `oversize`, `shim`, `thicker_flange`, `ring`, `deck`, `release`.
-    pub way: &'static str,
+    /// What.
+    pub way: Remedy,
     /// In a sentence.
     pub text: Sentence,
     /// The figure that it rests on, mm: least and most where it is a range.

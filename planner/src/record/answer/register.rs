@@ -3,7 +3,7 @@
 use borewright_geometry::sample::mean;
 
 use super::bench::Bench;
-use super::{Answer, Say, Way, fine, fine_mm};
+use super::{Answer, Remedy, Say, Way, fine, fine_mm};
 use crate::job::{Job, MeasuredSleeve, Sleeve, Step};
 use crate::passes::window_mm;
 use crate::plan::check::{Of, What};
@@ -70,8 +70,8 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
         let text = "plan again: bridge, walls, studs and holes are then judged with the pocket as it was cut";
         let release = say!("the lead releases {}, {} more than the sleeve asks for", fine(size_mm), fine(by));
         return Answer::say(Say::Hold, why).with(vec![
-            Way { way: "as_it_is", text: text.into(), figures: vec![size_mm] },
-            Way { way: "release", text: release, figures: vec![size_mm] },
+            Way { way: Remedy::AsItIs, text: text.into(), figures: vec![size_mm] },
+            Way { way: Remedy::Release, text: release, figures: vec![size_mm] },
         ]);
     }
     let fit = Fit { step, size_mm, asked_mm: asked_mm(job, sleeve, step) };
@@ -80,7 +80,7 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     let mut ways = Vec::new();
     if fit.fits(outside) && own.is_some() {
         ways.push(Way {
-            way: "as_it_is",
+            way: Remedy::AsItIs,
             text: say!(
                 "sleeve {} as measured ({}) still fits: {}, asked {}",
                 plain(number.as_deref().unwrap_or_default(), 30),
@@ -105,7 +105,7 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     };
     let say = if lost && ways.is_empty() { Say::Stop } else { Say::Hold };
     ways.push(Way {
-        way: "release",
+        way: Remedy::Release,
         text: say!("the lead releases {}{}, where {} is asked", words(tight), gone, range(fit.asked_mm)),
         figures: vec![tight],
     });
@@ -142,7 +142,7 @@ fn others(
             let swap = planned
                 .map_or_else(String::new, |c| format!("; it was for cylinder {c}, which then takes another"));
             Way {
-                way: "sleeve",
+                way: Remedy::Sleeve,
                 text: say!(
                     "sleeve {} ({} there): {}{}",
                     plain(&m.number, 30),
@@ -195,7 +195,7 @@ fn candidates(bench: &Bench<'_>, job: &Job, own: &Sleeve, size_mm: f64, index: u
                 let verdict = bench.paper.sleeves.iter().find(|c| c.sleeve == s.name);
                 let verdict = verdict.map_or_else(String::new, |c| format!("; for the whole block it ends at {}", plain(&c.verdict, 8)));
                 Way {
-                    way: "oversize",
+                    way: Remedy::Oversize,
                     text: say!(
                         "candidate {}: pocket {}, {} a side to clean up{}; plan a copy of the job with it for this bore",
                         plain(&s.name, 40),
@@ -221,7 +221,7 @@ fn ring(bench: &Bench<'_>, size_mm: f64) -> Option<Way> {
     });
     let room = here.map(|l| l.margin).reduce(f64::min)?;
     (room >= RING_MM).then(|| Way {
-        way: "ring",
+        way: Remedy::Ring,
         text: say!(
             "a spigot ring of {} a side: bore to {}, press the ring in, bore it to size; metal allows {} a side more",
             before_mm(RING_MM, 1),

@@ -9,8 +9,9 @@ use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::bore::FoundCircle;
+use crate::survey::reversal::{self, Lean};
 use crate::survey::sets::{BankSets, Compared, banks, by_round, centres};
-use crate::survey::{bore::FoundCircle, reversal};
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let job = asked.job;
@@ -133,7 +134,7 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
         signed_mm(r.set_up, 3),
         before_mm(r.set_up_u, 3)
     );
-    let (likely, ask) = if r.kind == "shift" {
+    let (likely, ask) = if r.kind == Lean::Shift {
         (
             "a pick-up of the journal axis that is off",
             "turn mandrel and spindle half round, sweep again, and read the bores again".into(),
