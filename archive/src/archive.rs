@@ -192,6 +192,28 @@ impl Archive {
         Ok(())
     }
 
+    /// The first bytes of a kept file, no more than so many, once all of it was held against its length and sum.
+    ///
+    /// # Errors
+    /// Content that is gone or is not what it was, and what the place refuses.
+    pub(crate) fn beginning(&self, file: &Entry, most: u64) -> Result<Vec<u8>, ArchiveError> {
+        let damaged = |why| ArchiveError::Content { name: file.name.clone(), why };
+        let Opened { mut reader, bytes } = self.content(file)?;
+        if bytes != file.bytes {
+            return Err(damaged("its kept bytes are not as many as they were"));
+        }
+        let (mut kept, most) = (Vec::new(), usize::try_from(most).unwrap_or(usize::MAX));
+        let (sum, _) = Sum::through(&mut reader, |piece| {
+            let room = most.saturating_sub(kept.len()).min(piece.len());
+            kept.extend_from_slice(piece.get(..room).unwrap_or_default());
+            Ok(())
+        })?;
+        if sum != file.sha256 {
+            return Err(damaged("its kept bytes do not have their sum"));
+        }
+        Ok(kept)
+    }
+
     /// Holds a kept file against its length and sum.
     ///
     /// # Errors

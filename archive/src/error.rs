@@ -118,7 +118,7 @@ pub enum ArchiveError {
     /// The index would not.
     #[error(transparent)]
     Index(#[from] IndexError),
-    /// A file of the job could not be read, or one laid out not be written.
+    /// A file of the job could not be read, or one laid out or an index not be written.
     #[error("{name}: {source}")]
     Disk {
         /// The file.

@@ -9,10 +9,17 @@ use crate::error::ArchiveError;
 use crate::key;
 use crate::name;
 use crate::record::{Entry, FORMAT, MOST_BYTES, MOST_FILE_BYTES, MOST_FILES, Record};
+use crate::several::several;
 use crate::store::Put;
 use crate::sum::{Checked, Sum};
 use crate::summary::Summary;
 use crate::time::Time;
+
+/// Records before the last that are looked through for one of the very same files: decades of most shops, and some
+/// seconds from a slow disk.
+const LOOKED_BACK: u32 = 2000;
+/// Of them, read at once.
+const AT_ONCE: usize = 64;
 
 /// How often other writers may take the next number before this one gives up.
 const MOST_TRIES: usize = 1000;
@@ -65,6 +72,9 @@ pub struct Filed {
     pub new_bytes: u64,
     /// When the record before it was filed, where that is later: a clock was set back.
     pub later_before: Option<Time>,
+    /// The newest record before the last one that holds these very files, where none was new: it was filed before,
+    /// and something else after it. Looked for among the last 2000.
+    pub same_as: Option<u32>,
 }
 
 impl Item {
@@ -180,7 +190,13 @@ impl Archive {
                 && before.files == files
                 && before.summary == filing.summary
             {
-                return Ok(Filed { record: before.clone(), again: true, new_bytes, later_before: None });
+                return Ok(Filed {
+                    record: before.clone(),
+                    again: true,
+                    new_bytes,
+                    later_before: None,
+                    same_as: None,
+                });
             }
             let number = last.checked_add(1).filter(|n| *n <= key::LAST);
             let number = number.ok_or_else(|| ArchiveError::Crowded { place: self.store().place() })?;
@@ -204,10 +220,23 @@ impl Archive {
             }
             if self.put_record(number, &bytes)? == Put::New {
                 let later_before = before.map(|b| b.at).filter(|at| *at > filing.at);
-                return Ok(Filed { record, again: false, new_bytes, later_before });
+                // Files of which some bytes are new were in no record.
+                let same_as = if new_bytes == 0 { self.same_before(&record) } else { None };
+                return Ok(Filed { record, again: false, new_bytes, later_before, same_as });
             }
         }
         Err(ArchiveError::Crowded { place: self.store().place() })
+    }
+
+    /// The newest record before the one before this that holds the same; one that cannot be read is passed over.
+    fn same_before(&self, record: &Record) -> Option<u32> {
+        let newest = record.number.saturating_sub(2);
+        let numbers: Vec<u32> = (newest.saturating_sub(LOOKED_BACK) + 1..=newest).rev().collect();
+        let same = |number: &u32| {
+            let before = self.record(*number).ok()?;
+            (before.files == record.files && before.summary == record.summary).then_some(*number)
+        };
+        numbers.chunks(AT_ONCE).find_map(|some| several(some, same).into_iter().flatten().next())
     }
 
     /// Keeps one file; whether it was not there before.
@@ -266,4 +295,37 @@ fn faults(filing: &mut Filing) -> Vec<String> {
         }
     }
     faults
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::Folder;
+
+    #[test]
+    fn the_same_files_filed_again_after_others_name_the_record_that_has_them() {
+        let dir = tempfile::tempdir().unwrap();
+        let archive = Archive::begin(Box::new(Folder::at(&dir.path().join("archive")))).unwrap();
+        let file = |title: &str, note: &str| {
+            let from = Origin::Bytes(note.as_bytes().to_vec());
+            let item = Item { name: "a.txt".to_owned(), from, called: None, words: true, expected: None };
+            let summary = Summary { title: title.to_owned(), ..Summary::default() };
+            let filing = Filing { at: Time::now(), tool: "test".to_owned(), summary, items: vec![item] };
+            let filed = archive.file(filing).unwrap();
+            (filed.record.number, filed.again, filed.same_as)
+        };
+        assert_eq!(file("tern", "a crack"), (1, false, None));
+        assert_eq!(file("tern", "a crack"), (1, true, None));
+        assert_eq!(file("petrel", "no crack"), (2, false, None));
+        assert_eq!(file("tern", "a crack"), (3, false, Some(1)));
+        // The newest of them; and bytes that are known under another title are another job.
+        assert_eq!(file("petrel", "no crack"), (4, false, Some(2)));
+        assert_eq!(file("tern", "a crack"), (5, false, Some(3)));
+        assert_eq!(file("skua", "a crack"), (6, false, None));
+        // What cannot be read is passed over.
+        std::fs::remove_file(dir.path().join("archive").join(key::record(3))).unwrap();
+        assert_eq!(file("kite", "a crack"), (7, false, None));
+        std::fs::remove_file(dir.path().join("archive").join(key::record(5))).unwrap();
+        assert_eq!(file("tern", "a crack"), (8, false, Some(1)));
+    }
 }

@@ -18,6 +18,10 @@ pub(crate) const MOST_FILES: usize = 20_000;
 pub(crate) const MOST_BYTES: u64 = 16 * 1024 * 1024;
 /// Largest file, bytes: minutes of film.
 pub(crate) const MOST_FILE_BYTES: u64 = 4 * 1024 * 1024 * 1024;
+/// How much of a file is searched for words, bytes.
+const MOST_TEXT: u64 = 1024 * 1024;
+/// How much of all files of a record together is, bytes.
+const MOST_TEXTS: u64 = 4 * 1024 * 1024;
 
 /// One file of a record.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -146,6 +150,17 @@ impl Record {
         self.files.iter().fold(0, |total, f| total.saturating_add(f.bytes))
     }
 
+    /// Each file whose words are to be found, with how many of its first bytes are searched: no more than 1 MiB of one
+    /// and 4 MiB of all together, in the order of their names.
+    pub fn searched(&self) -> impl Iterator<Item = (&Entry, u64)> {
+        let mut left = MOST_TEXTS;
+        self.files.iter().filter(|f| f.words).map(move |file| {
+            let bytes = file.bytes.min(MOST_TEXT).min(left);
+            left = left.saturating_sub(bytes);
+            (file, bytes)
+        })
+    }
+
     /// A file by its name.
     #[must_use]
     pub fn file(&self, name: &str) -> Option<&Entry> {
@@ -204,6 +219,19 @@ pub(crate) mod tests {
         for more in [b"\n".as_slice(), b" ", b"{}"] {
             assert!(Record::read(&[&bytes, more].concat()).is_err());
         }
+    }
+
+    #[test]
+    fn of_long_files_the_beginning_is_searched_and_of_many_no_more_than_four_mebibytes() {
+        const KIB: u64 = 1024;
+        let mut record = sample();
+        let sizes = [1, 1024, 1500, 1024, 1024, 1024, 7].map(|kib| kib * KIB);
+        record.files = (0_u32..)
+            .zip(sizes)
+            .map(|(n, bytes)| Entry { name: format!("{n}"), bytes, words: n != 1, ..record.files[0].clone() })
+            .collect();
+        let searched: Vec<u64> = record.searched().map(|(_, bytes)| bytes / KIB).collect();
+        assert_eq!(searched, [1, 1024, 1024, 1024, 1023, 0]);
     }
 
     #[test]

@@ -27,7 +27,9 @@ pub mod survey;
 mod trace;
 pub mod verify;
 
-pub use check::{JobFiles, family as job_family, files_of as job_files, load, load_kept, units as job_units};
+pub use check::{
+    JobFiles, Named, files_of as job_files, load, load_kept, named as job_named, units as job_units,
+};
 pub use plan::judge::{FACTOR, judge_margin};
 pub use plan::touch::TOUCH_DEPTH_MM;
 pub use planning::{Planning, Seen, basis, plan as plan_job, plan_with as plan_job_with};

@@ -1,41 +1,33 @@
 //! `find`: records of the archive, newest first.
 
-use std::path::{Path, PathBuf};
-
-use borewright_archive::{Archive, Found, Index, Query, Time};
+use borewright_archive::{Archive, Found, Query, Time};
 use borewright_planner::read::fault::plain;
 use serde_json::json;
 
-use super::print;
+use super::{index, print};
 use crate::args::{FindArgs, Format};
-use crate::cache;
 use crate::filing;
 use crate::place::Place;
 use crate::status::{Failure, Status};
-use crate::terminal::COLUMNS;
-
-/// The index of an archive in its folder of the cache.
-const FILE: &str = "index.sqlite";
+use crate::terminal::columns;
 
 pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
+    asks_for_something(asked)?;
     let archive = filing::archive(place, false)?;
-    let path = index(asked.cache.folder.as_deref(), place)?;
+    let cache = asked.cache.folder.as_deref();
+    let mut index = index::open(cache, place, &archive)?;
     let query = query(asked);
-    let (mut index, _) = Index::open(&path, &archive, &mut watch)?;
     let (mut found, mut more) = index.find(&query)?;
     // The index is never the truth: what it says is held against the records themselves.
-    if any_other(&archive, &found)? {
+    let mut held = Held::of(&archive, &found)?;
+    if !held.others.is_empty() {
         drop(index);
-        index = Index::again(&path, &archive, &mut watch)?;
+        index = index::again(cache, place, &archive)?;
         (found, more) = index.find(&query)?;
-        let (all, mut kept) = (found, Vec::new());
-        for f in all {
-            if !is_other(&archive, &f)? {
-                kept.push(f);
-            }
-        }
-        found = kept;
+        held = Held::of(&archive, &found)?;
+        found.retain(|f| !held.others.contains(&f.number));
     }
+    index::remark_unread(&index, &held.unread)?;
     match asked.format() {
         Format::Json => print(json_of(&found, more)?.as_bytes())?,
         Format::Text => print(page(&found, more).as_bytes())?,
@@ -43,36 +35,60 @@ pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
     Ok(Status::Go)
 }
 
-/// Where the index of an archive lies.
-pub(super) fn index(cache: Option<&Path>, place: &Place) -> Result<PathBuf, Failure> {
-    Ok(cache::folder(cache, place)?.join(FILE))
-}
-
-/// Whether the record is there and says something else; one that is spoiled is found all the same, and told by `audit`.
-fn is_other(archive: &Archive, found: &Found) -> Result<bool, Failure> {
-    match archive.record(found.number) {
-        Ok(record) => Ok(record.sha256 != found.sum || record.summary != found.summary),
-        Err(_) => Ok(archive.still_there().map(|()| false)?),
-    }
-}
-
-fn any_other(archive: &Archive, found: &[Found]) -> Result<bool, Failure> {
-    for f in found {
-        if is_other(archive, f)? {
-            return Ok(true);
+/// Refuses a question that no record answers.
+///
+/// # Errors
+/// A verdict that is none, no lines at all, a time that ends before it begins.
+fn asks_for_something(asked: &FindArgs) -> Result<(), Failure> {
+    let refuse = |found: String, expected| Err(Failure::Said { found, expected });
+    if let Some(verdict) = &asked.verdict {
+        let word = verdict.to_lowercase();
+        let is_meant = |one: &&str| match word.strip_suffix('*') {
+            None => *one == word,
+            Some(beginning) => one.starts_with(beginning),
+        };
+        if !["go", "hold", "stop"].iter().any(is_meant) {
+            return refuse(format!("--verdict `{}`", plain(verdict, 40)), "go, hold or stop");
         }
     }
-    Ok(false)
+    if asked.limit == 0 {
+        return refuse("--limit 0".to_owned(), "1 or more: how many records are listed");
+    }
+    if let (Some(since), Some(until)) = (asked.since, asked.until)
+        && since >= until
+    {
+        let last = Time::from_seconds(until.seconds().saturating_sub(1)).unwrap_or(until);
+        let found = format!("--since {since} after --until {last}");
+        return refuse(found, "a --since that is no later than --until");
+    }
+    Ok(())
 }
 
-pub(super) fn watch(done: u32, of: u32) {
-    use std::io::{IsTerminal, Write};
-    let mut to = std::io::stderr().lock();
-    if to.is_terminal() && of - done > 2000 {
-        let _ = write!(to, "\rindex: {done} of {of} records");
-        let _ = to.flush();
-    } else if to.is_terminal() && of > 2000 && done == of {
-        let _ = write!(to, "\r{:<40}\r", "");
+/// What was found, held against the records themselves.
+#[derive(Default)]
+struct Held {
+    /// Numbers of records that are there and say something else.
+    others: Vec<u32>,
+    /// Numbers of those that were read once and cannot be now; they are found all the same.
+    unread: Vec<u32>,
+}
+
+impl Held {
+    fn of(archive: &Archive, found: &[Found]) -> Result<Self, Failure> {
+        let mut held = Self::default();
+        for f in found {
+            match archive.record(f.number) {
+                Ok(record) if record.sha256 != f.sum || record.summary != f.summary => {
+                    held.others.push(f.number);
+                }
+                Ok(_) => {}
+                Err(_) => {
+                    archive.still_there()?;
+                    held.unread.push(f.number);
+                }
+            }
+        }
+        Ok(held)
     }
 }
 
@@ -127,12 +143,13 @@ fn page(found: &[Found], more: bool) -> String {
     text
 }
 
-/// A line of at most the usual width of a terminal.
+/// A line of at most the terminal's width.
 fn cut(line: &str) -> String {
-    if line.chars().count() <= COLUMNS {
+    let columns = columns();
+    if line.chars().count() <= columns {
         return line.to_owned();
     }
-    line.chars().take(COLUMNS - 1).chain(['…']).collect()
+    line.chars().take(columns - 1).chain(['…']).collect()
 }
 
 fn json_of(found: &[Found], more: bool) -> Result<String, Failure> {

@@ -5,6 +5,7 @@ mod check;
 mod explain;
 mod file;
 pub(crate) mod find;
+mod index;
 mod new;
 mod open;
 pub(crate) mod plan;

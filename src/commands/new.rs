@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use borewright_archive::{Archive, Index, Query, Record};
+use borewright_archive::{Archive, Query, Record};
 use borewright_output::Measuring;
 use borewright_planner::JobFiles;
 use borewright_planner::job::{Job, SheetUnits};
@@ -11,7 +11,7 @@ use borewright_planner::read::fault::{Fault, Faults, plain};
 use borewright_planner::read::file_name;
 use borewright_planner::read::given::Units;
 
-use super::{find, print};
+use super::{index, print};
 use crate::args::{NewArgs, Telling, Unit};
 use crate::filing;
 use crate::folder;
@@ -114,8 +114,7 @@ fn of_shape(asked: &NewArgs) -> Result<Laid, Failure> {
 fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, String), Failure> {
     let place = Place::named(asked.archive.place.as_deref())?;
     let archive = filing::archive(&place, false)?;
-    let (index, _) =
-        Index::open(&find::index(asked.cache.folder.as_deref(), &place)?, &archive, &mut find::watch)?;
+    let index = index::open(asked.cache.folder.as_deref(), &place, &archive)?;
     let tags = vec![("family".to_owned(), family.to_owned())];
     let (found, _) = index.find(&Query { tags, most: MOST_TRIED, ..Query::default() })?;
     drop(index);
@@ -126,7 +125,7 @@ fn of_family(family: &str, asked: &NewArgs) -> Result<(Laid, Option<Prior>, Stri
                 status::remark(
                     &failed.iter().map(|(number, why)| passed_over(*number, why)).collect::<Vec<_>>(),
                 );
-                let prior = super::prior::of(&place, asked.cache.folder.as_deref(), family, "")?;
+                let prior = super::prior::of(&place, asked.cache.folder.as_deref(), family, None)?;
                 let said = format!(", like record {number}, job {}", plain(&job.number, 40));
                 return Ok((new_job::like(&record, &job, was, &prior)?, Some(prior), said));
             }

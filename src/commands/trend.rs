@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use borewright_archive::Index;
 use borewright_planner::family;
+use borewright_planner::job::SheetUnits;
 
-use super::{find, print};
+use super::{index, print};
 use crate::args::{Format, TrendArgs};
 use crate::filing;
 use crate::folder;
@@ -21,7 +21,7 @@ pub(super) fn run(asked: &TrendArgs, place: &Place) -> Result<Status, Failure> {
     match asked.printed.format {
         Format::Json => print(&borewright_output::trend_json(&trend)?)?,
         Format::Text => {
-            let mut page = borewright_output::trend_page(&trend);
+            let mut page = borewright_output::trend_page(&trend, &crate::terminal::plainly(SheetUnits::Mm));
             if let Some(out) = &asked.out {
                 page.push_str(&format!("\nwritten to {}: trend.json, figures\n", status::shown(out)));
             }
@@ -37,8 +37,8 @@ pub(super) fn run(asked: &TrendArgs, place: &Place) -> Result<Status, Failure> {
 /// No such family, and what the archive or the index refuses.
 pub(super) fn of(family: &str, place: &Place, cache: Option<&Path>) -> Result<family::Trend, Failure> {
     let archive = filing::archive(place, false)?;
-    let path = find::index(cache, place)?;
-    let (mut index, _) = Index::open(&path, &archive, &mut find::watch)?;
+    let mut index = index::open(cache, place, &archive)?;
+    index::remark_unread(&index, &[])?;
     let (filed, without) = filing::of_family(&archive, &mut index, family)?;
     if without > 0 {
         status::remark(&[format!(

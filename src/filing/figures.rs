@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use borewright_archive::{Archive, Found, Index, Query};
-use borewright_planner::family::{self, Block, Figures};
+use borewright_planner::family::{self, Block, Figures, Filed};
 use borewright_planner::job::Job;
 use borewright_planner::read::bounds::MOST_PLAN_BYTES;
 use borewright_planner::record::{FILE, Paper};
@@ -39,7 +39,7 @@ pub(crate) fn of_family(
     archive: &Archive,
     index: &mut Index,
     family: &str,
-) -> Result<(Vec<(Block, Figures)>, usize), Failure> {
+) -> Result<(Vec<Filed>, usize), Failure> {
     let query =
         Query { tags: vec![("family".to_owned(), family.to_owned())], most: u32::MAX, ..Query::default() };
     let (found, _) = index.find(&query)?;
@@ -53,11 +53,11 @@ pub(crate) fn of_family(
     Ok((all, without))
 }
 
-fn read(found: &Found, bytes: &[u8]) -> Option<(Block, Figures)> {
+fn read(found: &Found, bytes: &[u8]) -> Option<Filed> {
     let value: Value = serde_json::from_slice(bytes).ok().filter(is_of_this_world)?;
     let figures: Figures = serde_json::from_value(value).ok()?;
     let block = Block { record: found.number, at: found.at.to_string(), job: figures.job.clone() };
-    Some((block, figures))
+    Some(Filed { block, customer: found.summary.told("customer"), figures })
 }
 
 /// Whether no figure is beyond what a block can have, mm: sums of larger ones would be no numbers any more.

@@ -24,7 +24,7 @@ pub(crate) use figures::of_family;
 pub(crate) use issued::Issued;
 
 /// Folders of a job that are kept whole beside the plan.
-const ROOMS: [&str; 3] = ["notes", "record", report::ROOM];
+pub(crate) const ROOMS: [&str; 3] = ["notes", "record", report::ROOM];
 
 /// Which program files, with its version.
 pub(crate) const TOOL: &str = concat!("borewright ", env!("CARGO_PKG_VERSION"));

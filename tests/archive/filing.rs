@@ -205,11 +205,75 @@ fn a_clock_set_back_is_told_and_filed_all_the_same() {
     shop.job.write("notes/second.txt", "x");
     let job = shop.job.job().to_str().unwrap();
     let archive = shop.archive.to_str().unwrap();
-    let run = ended(command().args(["file", job, "--archive", archive, "--at", "2026-11-25"]));
+    let run = ended(command().args(["file", job, "--archive", archive, "--at", "2024-11-25"]));
     assert_eq!(run.status, Some(0));
-    assert!(run.err.contains("record 1 was filed at 2026-11-26T08:15:00Z"), "{}", run.err);
+    assert!(run.err.contains("record 1 was filed at 2024-11-26T08:15:00Z"), "{}", run.err);
     let run = shop.audit(&[]);
     assert!(run.status == Some(0) && run.out.contains("before record 1: a clock was"), "{}", run.out);
+}
+
+#[test]
+fn a_moment_to_come_is_not_filed() {
+    let shop = Shop::planned();
+    let file = |at: &str| {
+        let mut file = command();
+        file.arg("file").arg(shop.job.job()).args(["--begin", "--at", at, "--archive"]).arg(&shop.archive);
+        ended(&mut file)
+    };
+    let run = file("9999-12-31");
+    assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
+    let said = "found --at 9999-12-31T00:00:00Z, where the clock says 2";
+    assert!(run.err.starts_with(said) && run.err.contains("expected a moment that has come"), "{}", run.err);
+    assert!(!shop.archive.exists());
+    // Clocks and zones differ.
+    let soon = borewright_archive::Time::now().seconds() + 20 * 3600;
+    let soon = borewright_archive::Time::from_seconds(soon).unwrap().to_string();
+    assert_eq!(file(&soon).status, Some(0));
+}
+
+#[test]
+fn an_archive_inside_a_folder_that_is_filed_is_refused_before_anything_is_written() {
+    let shop = Shop::planned();
+    let job = shop.job.job();
+    fs::create_dir_all(job.join("notes")).unwrap();
+    let file = |archive: &std::path::Path| {
+        let mut file = command();
+        ended(file.arg("file").arg(job).arg("--begin").arg("--archive").arg(archive))
+    };
+    let before = files(job);
+    let mut inside =
+        vec!["notes", "notes/archive", "record/archive", "report/a", "out/archive", "x/../notes/a"];
+    #[cfg(unix)]
+    {
+        std::os::unix::fs::symlink(job.join("notes"), shop.job.place().join("link")).unwrap();
+        inside.push("../link/archive");
+    }
+    fs::create_dir(job.join("x")).unwrap();
+    for place in inside {
+        let run = file(&job.join(place));
+        assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{place}: {}", run.err);
+        assert!(run.err.contains("expected a place outside the job's folder"), "{place}: {}", run.err);
+        fs::remove_dir(job.join("x")).unwrap();
+        assert_eq!(files(job), before, "{place}");
+        fs::create_dir(job.join("x")).unwrap();
+    }
+    // Beside them it holds no record of itself.
+    assert_eq!(file(&job.join("notes-of-years")).status, Some(0));
+}
+
+#[test]
+fn a_job_filed_again_after_another_is_told_as_the_record_that_it_is_already() {
+    let shop = Shop::filed();
+    let other = Shop { job: Shop::filed().job, archive: shop.archive.clone() };
+    other.job.edit("job.yaml", "\"0731\"", "\"0732\"");
+    assert!(matches!(other.job.plan().status, Some(0 | 3 | 4)));
+    let run = other.file(&[]);
+    assert_eq!((run.status, run.err.as_str()), (Some(0), ""), "{}", run.out);
+    let run = shop.file(&["--format", "json"]);
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    assert!(run.err.starts_with("as record 1 already: "), "{}", run.err);
+    let value: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!((&value["record"], &value["again"], &value["same_as"]), (&3.into(), &false.into(), &1.into()));
 }
 
 #[test]

@@ -37,11 +37,11 @@ fn records_are_found_by_notes_tags_sizes_and_dates() {
     let shop = two();
     let run = find(&shop, &[]);
     assert!(run.out.lines().count() == 2 && run.out.lines().all(|l| l.chars().count() <= 80), "{}", run.out);
-    assert!(run.out.starts_with("      2  2026-11-26  "), "{}", run.out);
+    assert!(run.out.starts_with("      2  2024-11-26  "), "{}", run.out);
     assert_eq!(numbers(&shop, &["spanner"]), [2, 1]);
     assert_eq!(numbers(&shop, &["spanner", "porosity"]), [2]);
-    assert_eq!(numbers(&shop, &["--since", "2026-11", "--until", "2026-11-26"]), [2, 1]);
-    assert_eq!(numbers(&shop, &["--until", "2026-11-25"]), [] as [u64; 0]);
+    assert_eq!(numbers(&shop, &["--since", "2024-11", "--until", "2024-11-26"]), [2, 1]);
+    assert_eq!(numbers(&shop, &["--until", "2024-11-25"]), [] as [u64; 0]);
     let record: serde_json::Value =
         serde_json::from_str(&fs::read_to_string(shop.record(1)).unwrap()).unwrap();
     let word = |what: &str| record["summary"]["words"][what][0].as_str().unwrap().to_owned();
@@ -55,6 +55,105 @@ fn records_are_found_by_notes_tags_sizes_and_dates() {
     for wrong in [["--since", "last week"], ["--bore", "83..82"], ["--bore", "nan"], ["--limit", "-1"]] {
         assert_eq!(find(&shop, &wrong).status, Some(2), "{wrong:?}");
     }
+}
+
+#[test]
+fn a_question_that_no_record_answers_is_refused() {
+    let shop = two();
+    let cases: [(&[&str], &str); 4] = [
+        (&["--verdict", "held"], "found --verdict `held`, expected go, hold or stop\n"),
+        (&["--limit", "0"], "found --limit 0, expected 1 or more"),
+        (
+            &["--since", "2025", "--until", "2024"],
+            "found --since 2025-01-01T00:00:00Z after --until 2024-12-31T23:59:59Z, expected a --since",
+        ),
+        (&["--verdict", "g\u{1b}o"], "found --verdict `g?o`"),
+    ];
+    for (asked, said) in cases {
+        let run = find(&shop, asked);
+        assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{asked:?}");
+        assert!(run.err.contains(said), "{}", run.err);
+    }
+    for meant in [&["--verdict", "HOLD"][..], &["--verdict", "s*"], &["--since", "2024", "--until", "2024"]] {
+        assert_eq!(find(&shop, meant).status, Some(0), "{meant:?}");
+    }
+}
+
+#[test]
+fn what_cannot_be_read_is_told_and_found_again_once_it_can_be() {
+    let shop = two();
+    shop.job.write("notes/third.txt", "honed");
+    assert_eq!(shop.file(&[]).status, Some(0));
+    let away = |path: &PathBuf| path.with_extension("away");
+    let lost = [shop.record(2), shop.kept(1, "job/notes/first.txt")];
+    for path in &lost {
+        fs::rename(path, away(path)).unwrap();
+    }
+    for _ in 0..2 {
+        let run = find(&shop, &["cleaned"]);
+        assert_eq!((run.status, run.err.lines().count()), (Some(0), 2), "{}", run.err);
+        let told = "1 record of the archive cannot be read: 2; `audit` says what is wrong\n";
+        assert!(run.err.starts_with(told), "{}", run.err);
+        assert!(run.err.contains("2 records with notes that cannot be read and are not searched: 1, 3;"));
+    }
+    let mut trend = command();
+    trend.args(["trend", "dunlin", "--archive"]).arg(&shop.archive).arg("--cache").arg(shop.cache());
+    let trend = ended(&mut trend);
+    assert!(trend.status == Some(0) && trend.err.contains("cannot be read: 2;"), "{}", trend.err);
+    for path in &lost {
+        fs::rename(away(path), path).unwrap();
+    }
+    let run = find(&shop, &["spanner"]);
+    assert_eq!((run.err.as_str(), run.out.lines().count()), ("", 3), "{}", run.out);
+    assert_eq!(numbers(&shop, &["porosity"]), [3, 2]);
+    // One that was read long ago and is spoiled now is found, and told.
+    fs::rename(&lost[0], away(&lost[0])).unwrap();
+    let run = find(&shop, &["spanner"]);
+    assert_eq!(run.out.lines().count(), 3, "{}", run.out);
+    assert!(run.err.contains("1 record of the archive cannot be read: 2;"), "{}", run.err);
+}
+
+#[test]
+fn where_the_index_cannot_be_written_another_place_is_asked_for() {
+    let shop = two();
+    let file = shop.job.place().join("file");
+    fs::write(&file, "mine").unwrap();
+    let ask = |cache: &std::path::Path| {
+        let mut find = command();
+        ended(find.args(["find", "--archive"]).arg(&shop.archive).arg("--cache").arg(cache))
+    };
+    let run = ask(&file);
+    assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
+    let told = run.err.contains("file/") && run.err.contains("expected a folder that can be written to");
+    assert!(told && run.err.contains("--cache DIR"), "{}", run.err);
+    // Something in the place of the index itself.
+    assert_eq!(find(&shop, &[]).status, Some(0));
+    let path = index(&shop);
+    fs::remove_file(&path).unwrap();
+    fs::create_dir(&path).unwrap();
+    let run = ask(&shop.cache());
+    assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
+    assert!(run.err.contains("index.sqlite") && run.err.contains("--cache DIR"), "{}", run.err);
+}
+
+#[test]
+fn notes_of_any_usual_encoding_are_found_and_of_long_ones_the_beginning() {
+    let shop = Shop::planned();
+    fs::create_dir_all(shop.job.job().join("notes")).unwrap();
+    let put = |name: &str, bytes: &[u8]| fs::write(shop.job.job().join("notes").join(name), bytes).unwrap();
+    put("a.txt", b"Z\xFCndung");
+    put("b.txt", &"\u{FEFF}pinhole".encode_utf16().flat_map(u16::to_le_bytes).collect::<Vec<u8>>());
+    put("c.txt", format!("seepage {}chatter", "x ".repeat(600_000)).as_bytes());
+    let run = shop.file(&["--begin"]);
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    assert_eq!(
+        run.err,
+        "job/notes/c.txt: `find` searches its first 1024 KiB; the rest is kept and not searched\n"
+    );
+    for word in ["Zündung", "pinhole", "seepage"] {
+        assert_eq!(numbers(&shop, &[word]), [1], "{word}");
+    }
+    assert_eq!(numbers(&shop, &["chatter"]), [] as [u64; 0]);
 }
 
 #[test]

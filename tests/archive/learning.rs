@@ -38,7 +38,7 @@ impl Shop {
         let planned = base.plan();
         assert!(matches!(planned.status, Some(0 | 3 | 4)), "{}", planned.err);
         let mut file = command();
-        file.arg("file").arg(base.job()).arg("--archive").arg(self.archive()).args(["--at", "2026-11-26"]);
+        file.arg("file").arg(base.job()).arg("--archive").arg(self.archive()).args(["--at", "2024-11-26"]);
         if number == 0 {
             file.arg("--begin");
         }
@@ -146,4 +146,29 @@ fn pictures_are_written_where_told_and_no_plan_gives_way_to_them() {
     let planned = Folder::base("base");
     planned.plan();
     assert_eq!(shop.trend(&["dunlin", "--out", planned.out().to_str().unwrap()]).status, Some(2));
+}
+
+#[test]
+fn two_customers_jobs_of_one_number_are_two_blocks() {
+    let shop = Shop::with(&[0.10, 0.12]);
+    let file = |customer: &str, wall: &str| {
+        let base = Folder::base("base");
+        base.edit("job.yaml", "\"0731\"", "\"0001\"");
+        base.edit("job.yaml", "Alderbeck Engine Works", customer);
+        base.edit("walls.csv", "1,90,90,6.12", wall);
+        assert!(matches!(base.plan().status, Some(0 | 3 | 4)));
+        let mut file = command();
+        let run = ended(file.arg("file").arg(base.job()).arg("--archive").arg(shop.archive()));
+        assert_eq!(run.status, Some(0), "{}", run.err);
+    };
+    // The thin wall was filed first.
+    file("Birch", "1,90,90,2.12");
+    file("Alder", "1,90,90,6.12");
+    let run = shop.trend(&["dunlin", "--format", "json"]);
+    let trend: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!(trend["blocks"].as_array().unwrap().len(), 4, "{}", run.out);
+    let least = trend["least_wall"]["found"][0].as_f64().unwrap();
+    assert!(least < 2.2, "{least}");
+    // Whose they are is no business of the next customer.
+    assert!(!run.out.contains("Birch") && !run.out.contains("Alder"), "{}", run.out);
 }

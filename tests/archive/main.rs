@@ -10,6 +10,7 @@ mod filing;
 mod finding;
 mod keeping;
 mod learning;
+mod narrow;
 mod outside;
 mod place;
 mod prior;

@@ -35,7 +35,7 @@ impl Shop {
 
     pub(crate) fn file(&self, more: &[&str]) -> Run {
         let job = self.job.job().as_os_str();
-        let at = ["--at", "2026-11-26T08:15:00Z"].map(OsStr::new);
+        let at = ["--at", "2024-11-26T08:15:00Z"].map(OsStr::new);
         self.run(&[&[OsStr::new("file"), job], at.as_slice()].concat(), more)
     }
 

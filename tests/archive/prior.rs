@@ -143,3 +143,15 @@ fn before_anything_is_read_the_walls_to_read_first_are_told_and_no_plan_is_writt
     );
     assert!(!job.out().exists());
 }
+
+#[test]
+fn another_customers_job_of_the_same_number_is_no_record_of_ones_own() {
+    let shop = Shop::with(&[0.010, -0.012, 0.008, -0.005]);
+    let job = Folder::base("base");
+    job.edit("job.yaml", "\"0731\"", "\"0002\"");
+    assert!(plan(&job, &shop).out.contains("3 blocks filed"), "its own is left out");
+    job.edit("job.yaml", "Alderbeck Engine Works", "Birch");
+    let run = plan(&job, &shop);
+    let blocks = plan_json(&job)["prior"]["blocks"].as_array().unwrap().len();
+    assert_eq!(blocks, 4, "{}", run.out);
+}

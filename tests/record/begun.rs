@@ -5,7 +5,7 @@ use borewright_planner::plan::check::{Of, What};
 use crate::answers::with_sleeves;
 use crate::bench::Bench;
 use crate::common::run;
-use crate::held::{findings, plan, verdict};
+use crate::held::{findings, plan, planned, verdict};
 
 /// Reads one diameter of a check at a bore, as asked: its cut is begun.
 fn begin(bench: &Bench, what: What, feature: &str, n: u32) {
@@ -122,4 +122,83 @@ fn a_sleeve_that_was_cut_for_stays_in_the_table() {
     let after = plan(&bench);
     assert_eq!(findings(&after, "sleeve_missing").len(), 2, "of each bank");
     assert_ne!(verdict(&after, 1), "go");
+}
+
+#[test]
+fn the_record_of_another_job_holds_every_bore() {
+    let bench = Bench::planned();
+    begin(&bench, What::Size, "upper register", 1);
+    assert!(findings(&plan(&bench), "begun_on").is_empty());
+    // The folder of a job that was cut, taken for the next.
+    bench.folder.edit("job.yaml", "job: \"0412\"", "job: \"0431\"");
+    let after = plan(&bench);
+    let told = findings(&after, "begun_on");
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].1.contains("is of job 0412, and this is job 0431"), "{told:?}");
+    assert!((1..=6).all(|n| verdict(&after, n) == "hold"));
+}
+
+#[test]
+fn a_bank_begun_on_another_machine_or_zero_is_touched_anew() {
+    let begun = || {
+        let bench = Bench::planned();
+        begin(&bench, What::Size, "upper register", 1);
+        bench
+    };
+    // A tool's speed is nobody's zero.
+    let bench = begun();
+    let machine = "../../machines/column-mill.yaml";
+    bench.folder.edit(machine, "grey iron: { speed: 90,", "grey iron: { speed: 85,");
+    assert!(findings(&plan(&bench), "begun_on").is_empty());
+    // Clamped and read anew, 12.35 farther along.
+    let bench = begun();
+    for file in ["axis-left", "deck-left", "bores-left"] {
+        let file = format!("readings/{file}.csv");
+        let moved: String = bench.folder.read(&file).lines().map(|line| moved(line, 12.35)).collect();
+        bench.folder.write(&file, moved);
+    }
+    bench.folder.edit("job.yaml", "along: { x: -142.35 }", "along: { x: -130.00 }");
+    let told = findings(&plan(&bench), "begun_on");
+    assert!(
+        matches!(told.as_slice(), [(bank, text)] if bank == "bank left" && text.contains("12.35")),
+        "{told:?}"
+    );
+    // Another machine, until the touch check is read by the plan for it.
+    let bench = begun();
+    let name = bench.folder.read(machine).lines().find(|l| l.starts_with("name:")).unwrap().to_owned();
+    bench.folder.edit(machine, &name, "name: the other mill");
+    let after = planned(&bench);
+    assert_eq!(findings(&after, "begun_on").len(), 1);
+    assert_eq!((verdict(&after, 1), verdict(&after, 2)), ("hold", "go"));
+    let touch = bench.check(What::Touch, "datum");
+    for at in &touch.cylinders {
+        let of = at.cylinder.map_or_else(|| "-".to_owned(), |n| n.to_string());
+        for (n, asked) in at.readings.iter().filter(|r| r.waits).enumerate() {
+            let value = asked.expected.unwrap_or_default() + 0.001 * f64::from(u32::try_from(n).unwrap());
+            bench.record(&format!(
+                "{} {of} {value:.3} mm --reading {} --again --by KP",
+                touch.check, asked.reading
+            ));
+        }
+    }
+    assert!(findings(&plan(&bench), "begun_on").is_empty());
+}
+
+/// A row of a table with its x farther along, mm.
+fn moved(line: &str, by: f64) -> String {
+    let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+    // The third from the end in tables of axis, bores and deck alike.
+    let at = cells.len().saturating_sub(3);
+    if let Some(x) = cells.get(at).and_then(|x| x.parse::<f64>().ok()) {
+        cells[at] = format!("{:.3}", x + by);
+    }
+    format!("{}\n", cells.join(","))
+}
+
+#[test]
+fn a_shop_that_measures_no_sleeves_may_note_which_went_where() {
+    let bench = Bench::planned();
+    assert_eq!(bench.record("sleeve 12 for 1 --by KP").status, Some(0));
+    assert!(findings(&plan(&bench), "sleeve_missing").is_empty());
+    assert_eq!(verdict(&plan(&bench), 1), "go");
 }

@@ -95,13 +95,13 @@ fn a_bore_and_a_flange_that_are_right_at_each_place_are_judged_by_their_shape_to
 
 #[test]
 fn bores_that_all_stand_off_alike_are_a_zero_that_is_off() {
-    let touched = |by: [f64; 2]| {
+    let touched_at = |x: f64, by: [f64; 2]| {
         let bench = Bench::planned();
         let touch = bench.checks().into_iter().find(|c| c.what == What::Touch && c.bank == "left").unwrap();
         let mut last = None;
         for (at, off) in touch.cylinders.iter().filter(|at| at.cylinder.is_some()).zip(by) {
             for asked in at.readings.iter().filter(|r| r.waits && matches!(r.of, Of::X | Of::Y)) {
-                let off = if asked.of == Of::Y { off } else { 0.002 };
+                let off = if asked.of == Of::Y { off } else { x };
                 let value = asked.expected.unwrap() + off;
                 let n = at.cylinder.unwrap();
                 let run = bench.record(&format!(
@@ -113,11 +113,16 @@ fn bores_that_all_stand_off_alike_are_a_zero_that_is_off() {
         }
         last
     };
+    let touched = |by| touched_at(0.002, by);
     assert_eq!(touched([0.045, 0.044]), Some(3));
     assert_eq!(touched([-0.04, -0.045]), Some(3));
     // One bore's own, and what a careful hand repeats to.
     assert_eq!(touched([0.045, -0.01]), Some(0));
     assert_eq!(touched([0.012, 0.015]), Some(0));
+    // A zone of 0.05 has a radius of 0.025: 0.034 in the mean leaves nothing of it, 0.021 does.
+    assert_eq!(touched_at(0.024, [0.024, 0.024]), Some(3));
+    assert_eq!(touched_at(-0.024, [0.024, 0.023]), Some(3));
+    assert_eq!(touched_at(0.015, [0.015, 0.015]), Some(0));
 }
 
 #[test]

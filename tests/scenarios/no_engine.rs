@@ -417,3 +417,33 @@ fn a_first_bore_that_is_off_in_all_banks_is_asked_about() {
         "along_both",
     );
 }
+
+#[test]
+fn the_block_of_a_sister_engine_is_held_where_clean_up_rests_on_it() {
+    // The bores read 82.0: a liner of 80.0 in 84.0 would be cut clean by a pocket that leaves iron of one in 86.0.
+    for (bore, outside) in [("80.0", "84.0"), ("80.5", "84.5")] {
+        let other = format!("liner: {{ bore: {bore}, outside: {outside}");
+        held(&[(BLOCK, "liner: { bore: 82.0, outside: 86.0", &other)], "diameter_contradicts_liner");
+    }
+    goes(&sample(&[
+        ONLY_W90,
+        (BLOCK, "liner: { bore: 82.0, outside: 86.0", "liner: { bore: 81.0, outside: 86.0"),
+    ]));
+}
+
+#[test]
+fn readings_where_the_machine_does_not_come_to_are_of_another() {
+    held(&[(MACHINE, "x: [-450, 450]", "x: [-100, 450]")], "beyond_travel");
+    held(&[(MACHINE, "y: [-220, 220]", "y: [0, 220]")], "beyond_travel");
+}
+
+#[test]
+fn temperatures_that_bores_and_mains_deny_alike_are_held() {
+    held(&[(JOB, "temperature: { block: 20.0", "temperature: { block: 40.0")], "stretched");
+}
+
+#[test]
+fn a_speed_in_feet_is_no_speed_in_metres() {
+    // 90 m/min are 295 ft/min.
+    held(&[(MACHINE, "grey iron: { speed: 90,", "grey iron: { speed: 295,")], "speed_odd");
+}

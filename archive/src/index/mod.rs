@@ -6,6 +6,8 @@ mod kept;
 mod schema;
 #[cfg(test)]
 mod tests;
+mod texts;
+mod unread;
 mod update;
 
 use std::path::{Path, PathBuf};
@@ -16,6 +18,7 @@ use crate::archive::Archive;
 use crate::error::ArchiveError;
 
 pub use find::{Found, Query};
+pub use unread::Unread;
 
 /// An index.
 #[derive(Debug)]
@@ -67,7 +70,8 @@ impl Index {
             anew = true;
             remove(path)?;
         }
-        Err(std::io::Error::other(format!("{}: an index that cannot be made", path.display())).into())
+        let source = std::io::Error::other("it is found damaged each time that it was made anew");
+        Err(ArchiveError::Disk { name: path.display().to_string(), source })
     }
 
     fn opened(path: &Path) -> Result<Self, IndexError> {
@@ -135,12 +139,14 @@ fn is_damage(error: &rusqlite::Error) -> bool {
 }
 
 /// Takes the file away with what the database puts beside it.
-fn remove(path: &Path) -> std::io::Result<()> {
+fn remove(path: &Path) -> Result<(), ArchiveError> {
     for more in ["", "-journal", "-wal", "-shm"] {
         let mut name = path.as_os_str().to_owned();
         name.push(more);
         match std::fs::remove_file(name) {
-            Err(e) if e.kind() != std::io::ErrorKind::NotFound => return Err(e),
+            Err(source) if source.kind() != std::io::ErrorKind::NotFound => {
+                return Err(ArchiveError::Disk { name: path.display().to_string(), source });
+            }
             _ => {}
         }
     }

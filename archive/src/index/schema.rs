@@ -3,10 +3,11 @@
 use rusqlite::{Connection, Transaction};
 
 /// Changed whenever the tables or what goes into them change: an index of another form is made anew.
-pub(super) const FORM: i64 = 3;
+pub(super) const FORM: i64 = 4;
 
 const TABLES: &str = "
-    CREATE TABLE upto (number INTEGER NOT NULL, sum TEXT NOT NULL);
+    CREATE TABLE upto (number INTEGER NOT NULL);
+    CREATE TABLE unread (number INTEGER PRIMARY KEY, texts INTEGER);
     CREATE TABLE record (
         number INTEGER PRIMARY KEY, sum TEXT NOT NULL, at INTEGER NOT NULL, summary TEXT NOT NULL
     );
@@ -24,7 +25,7 @@ const TABLES: &str = "
         PRIMARY KEY (number, name)
     );
     CREATE VIRTUAL TABLE text USING fts5 (
-        words, content = '', tokenize = 'unicode61 remove_diacritics 2'
+        words, content = '', contentless_delete = 1, tokenize = 'unicode61 remove_diacritics 2'
     );
 ";
 
@@ -45,7 +46,7 @@ pub(super) fn is_known(connection: &Connection) -> rusqlite::Result<bool> {
 
 /// Makes the tables anew, empty.
 pub(super) fn make(transaction: &Transaction<'_>) -> rusqlite::Result<()> {
-    for name in ["upto", "record", "word", "figure", "kept", "text"] {
+    for name in ["upto", "unread", "record", "word", "figure", "kept", "text"] {
         transaction.execute_batch(&format!("DROP TABLE IF EXISTS {name}"))?;
     }
     transaction.execute_batch(TABLES)?;

@@ -321,3 +321,95 @@ fn a_record_that_is_another_now_gives_nothing_of_what_was_found() {
     let away = index.files(&shop.archive, &found, "notes/a.txt", 1000, &mut |_, _| {});
     assert!(matches!(away, Err(ArchiveError::Away { .. })), "{away:?}");
 }
+
+/// The file of a record, and that of a note's bytes.
+fn lie(shop: &Shop, number: u32, note: &str) -> [std::path::PathBuf; 2] {
+    let content = crate::key::content(&crate::Sum::of(note.as_bytes()));
+    [crate::key::record(number), content].map(|key| shop.dir.path().join("archive").join(key))
+}
+
+#[test]
+fn what_could_not_be_read_once_is_told_tried_again_and_found() {
+    let shop = Shop::three();
+    let [record, _] = lie(&shop, 2, "");
+    let [_, note] = lie(&shop, 1, "bored by Käthe, the cat's paw");
+    let away = |path: &Path| path.with_extension("away");
+    for path in [&record, &note] {
+        fs::rename(path, away(path)).unwrap();
+    }
+    let both = Unread { records: vec![2], texts: vec![1] };
+    for (read, anew) in [(2, true), (0, false)] {
+        let (index, updated) = shop.open();
+        assert_eq!((index.unread().unwrap(), updated), (both.clone(), Updated { read, anew }));
+    }
+    // What of a record can be read is found all the same.
+    assert_eq!((shop.found(words("petrel")), shop.found(words("kathe"))), (vec![1], vec![]));
+    fs::rename(away(&note), &note).unwrap();
+    let (index, updated) = shop.open();
+    assert_eq!((index.unread().unwrap(), updated.read), (Unread { records: vec![2], texts: vec![] }, 1));
+    assert_eq!((shop.found(words("petrel")), shop.found(words("kathe"))), (vec![1], vec![1]));
+    fs::rename(away(&record), &record).unwrap();
+    let (index, updated) = shop.open();
+    assert_eq!((index.unread().unwrap(), updated), (Unread::default(), Updated { read: 1, anew: false }));
+    assert_eq!((shop.found(words("petrel")), shop.found(tag("sleeve", "w92"))), (vec![2, 1], vec![2]));
+    assert_eq!(shop.found(words("poros")), [2]);
+    assert_eq!((shop.open().1, shop.open().0.check().unwrap()), (Updated::default(), None));
+}
+
+#[test]
+fn a_last_record_that_could_not_be_read_costs_the_others_nothing() {
+    let shop = Shop::three();
+    let [record, _] = lie(&shop, 3, "");
+    let whole = fs::read(&record).unwrap();
+    fs::remove_file(&record).unwrap();
+    fs::write(&record, "spoiled").unwrap();
+    assert_eq!(shop.open().1, Updated { read: 2, anew: true });
+    fs::remove_file(&record).unwrap();
+    fs::write(&record, whole).unwrap();
+    assert_eq!(shop.open().1, Updated { read: 1, anew: false });
+    assert_eq!(shop.found(words("kittiwake")), [3]);
+}
+
+#[test]
+fn a_place_that_is_away_makes_nothing_unreadable() {
+    let shop = Shop::three();
+    let [record, _] = lie(&shop, 2, "");
+    fs::rename(&record, record.with_extension("away")).unwrap();
+    assert_eq!(shop.open().0.unread().unwrap().records, [2]);
+    fs::rename(record.with_extension("away"), &record).unwrap();
+    let mark = shop.dir.path().join("archive/archive.json");
+    fs::rename(&mark, mark.with_extension("away")).unwrap();
+    fs::rename(&record, record.with_extension("away")).unwrap();
+    let away = Index::open(&shop.path(), &shop.archive, &mut |_, _| {});
+    assert!(matches!(away, Err(ArchiveError::Away { .. })), "{away:?}");
+}
+
+#[test]
+fn notes_of_other_encodings_and_the_beginnings_of_long_ones_are_searched() {
+    let shop = Shop::new();
+    let mut long = b"pinhole ".to_vec();
+    long.resize(1024 * 1024, b' ');
+    long.extend(b" seepage");
+    let utf_16: Vec<u8> = "\u{FEFF}Graufäule".encode_utf16().flat_map(u16::to_le_bytes).collect();
+    let notes = [("a.txt", b"Z\xFCndung".to_vec()), ("b.txt", utf_16), ("c.txt", long)];
+    let items = notes.map(|(name, bytes)| Item {
+        name: name.to_owned(),
+        from: Origin::Bytes(bytes),
+        called: None,
+        words: true,
+        expected: None,
+    });
+    let filing = Filing {
+        at: Time::now(),
+        tool: "test".to_owned(),
+        summary: Summary::default(),
+        items: items.to_vec(),
+    };
+    shop.archive.file(filing).unwrap();
+    for (word, found) in
+        [("Zündung", true), ("graufaule", true), ("c.txt", true), ("pinhole", true), ("seepage", false)]
+    {
+        assert_eq!(!shop.found(words(word)).is_empty(), found, "{word}");
+    }
+    assert_eq!(shop.open().0.unread().unwrap(), Unread::default());
+}

@@ -1,8 +1,9 @@
 //! The update of an index from its archive, reading only what is new.
 
-use rusqlite::{Connection, Transaction, params};
+use rusqlite::{Connection, OptionalExtension, Transaction, params};
 
-use super::{Index, IndexError, Updated, schema};
+use super::texts::texts;
+use super::{Index, IndexError, Updated, schema, unread};
 use crate::archive::Archive;
 use crate::error::ArchiveError;
 use crate::record::Record;
@@ -11,14 +12,20 @@ use crate::sum::Sum;
 
 /// Records between two commits: a kill loses no more than these.
 const BATCH: u32 = 2000;
-/// Records read at once; with their texts no more than 64 MiB.
-const AT_ONCE: usize = 16;
-/// How much of a file, and of all files of a record together, is searched for words, bytes.
-const MOST_TEXT: u64 = 1024 * 1024;
-const MOST_TEXTS: usize = 4 * 1024 * 1024;
+/// Records read at once; with their texts no more than 64 MiB as they lie in the archive.
+pub(super) const AT_ONCE: usize = 16;
+
+/// What was read of a record.
+pub(super) struct Read {
+    record: Record,
+    texts: Vec<String>,
+    /// Files in which words are looked for and that could not be read.
+    pub(super) lacking: u32,
+}
 
 impl Index {
-    /// Reads the records that are new. An index that does not fit the archive is emptied first.
+    /// Reads the records that are new, and those that could not be read before. An index that does not fit the archive
+    /// is emptied first.
     pub(super) fn update(
         &mut self,
         archive: &Archive,
@@ -37,8 +44,9 @@ impl Index {
                 updated.anew = true;
             }
         }
+        updated.read += self.try_again(archive)?;
         loop {
-            let from = upto(&self.connection).map_err(|e| self.wrong(e))?.0;
+            let from = upto(&self.connection).map_err(|e| self.wrong(e))?;
             // Another process may have brought the index beyond the last record counted here.
             watch(from.min(last), last);
             if from >= last {
@@ -59,66 +67,70 @@ impl Index {
             return Ok(0);
         }
         let to = last.min(from.saturating_add(BATCH));
-        let (mut read, mut end) = (0, None);
+        let mut count = 0;
         let all: Vec<u32> = (from + 1..=to).collect();
         for some in all.chunks(AT_ONCE) {
-            // A spoiled record is left out of the index; `audit` names it.
-            let found = several(some, |number| {
-                let record = archive.record(*number).ok()?;
-                let texts = notes(archive, &record);
-                Some((record, texts))
-            });
+            let found = several(some, |number| read(archive, *number));
             // Where the place went away no record counts as spoiled: it is read the next time.
-            if found.iter().any(|one| one.as_ref().is_none_or(|(_, (_, all))| !all)) {
+            if found.iter().any(|one| one.as_ref().is_none_or(|read| read.lacking > 0)) {
                 archive.still_there()?;
             }
-            for (record, (texts, _)) in found.into_iter().flatten() {
-                put(&transaction, &record, texts).map_err(wrong)?;
-                read += 1;
-                end = Some(record.sha256);
+            for (number, found) in some.iter().zip(found) {
+                match found {
+                    Some(read) => {
+                        put(&transaction, &read).map_err(wrong)?;
+                        count += 1;
+                    }
+                    // It may only be out of reach now; `audit` names what is spoiled.
+                    None => unread::remember(&transaction, *number, None).map_err(wrong)?,
+                }
             }
         }
-        let sum = end.map(|sum| sum.to_string()).unwrap_or_default();
         transaction.execute("DELETE FROM upto", []).map_err(wrong)?;
-        transaction.execute("INSERT INTO upto VALUES (?1, ?2)", params![to, sum]).map_err(wrong)?;
+        transaction.execute("INSERT INTO upto VALUES (?1)", params![to]).map_err(wrong)?;
         transaction.commit().map_err(wrong)?;
-        Ok(read)
+        Ok(count)
     }
 }
 
-/// The last record that an index has, with its sum; 0 where it has none.
-fn upto(connection: &Connection) -> rusqlite::Result<(u32, Option<Sum>)> {
-    let row = |row: &rusqlite::Row<'_>| Ok((row.get::<_, u32>(0)?, row.get::<_, String>(1)?));
-    match connection.query_row("SELECT number, sum FROM upto", [], row) {
-        Ok((number, sum)) => Ok((number, Sum::parse(&sum))),
-        Err(rusqlite::Error::QueryReturnedNoRows) => Ok((0, None)),
-        Err(e) => Err(e),
-    }
+/// A record with its texts; `None` where it cannot be read.
+pub(super) fn read(archive: &Archive, number: u32) -> Option<Read> {
+    let record = archive.record(number).ok()?;
+    let (texts, lacking) = texts(archive, &record);
+    Some(Read { record, texts, lacking })
 }
 
-/// Whether an index is of this form and of this archive as it is.
+/// The last record that was asked for; 0 where none was.
+fn upto(connection: &Connection) -> rusqlite::Result<u32> {
+    let upto = connection.query_row("SELECT number FROM upto", [], |row| row.get(0)).optional()?;
+    Ok(upto.unwrap_or(0))
+}
+
+/// Whether an index is of this form and of this archive as it is: the archive still has the last record of the index.
 fn stands(connection: &Connection, archive: &Archive, last: u32) -> rusqlite::Result<bool> {
-    if !schema::is_known(connection)? {
+    if !schema::is_known(connection)? || upto(connection)? > last {
         return Ok(false);
     }
-    let (number, sum) = upto(connection)?;
-    Ok(fits(archive, number, sum, last))
+    let newest = "SELECT number, sum FROM record ORDER BY number DESC LIMIT 1";
+    let row = |row: &rusqlite::Row<'_>| Ok((row.get::<_, u32>(0)?, row.get::<_, String>(1)?));
+    Ok(match connection.query_row(newest, [], row).optional()? {
+        None => true,
+        // The record may be spoiled; what the index has of the others is still good.
+        Some((number, sum)) => archive.record(number).map_or(true, |r| Some(r.sha256) == Sum::parse(&sum)),
+    })
 }
 
-/// Whether the archive still has the last record of the index.
-fn fits(archive: &Archive, number: u32, sum: Option<Sum>, last: u32) -> bool {
-    match number {
-        0 => true,
-        number if number > last => false,
-        number => match archive.record(number) {
-            Ok(record) => Some(record.sha256) == sum,
-            // The record may be spoiled; what the index has of the others is still good.
-            Err(_) => true,
-        },
+/// Takes a record out, so that it can be put in anew.
+pub(super) fn take_out(transaction: &Transaction<'_>, number: u32) -> rusqlite::Result<()> {
+    for table in ["unread", "record", "word", "figure"] {
+        transaction.execute(&format!("DELETE FROM {table} WHERE number = ?1"), [number])?;
     }
+    transaction.execute("DELETE FROM text WHERE rowid = ?1", [number]).map(drop)
 }
 
-fn put(transaction: &Transaction<'_>, record: &Record, notes: Vec<String>) -> rusqlite::Result<()> {
+/// Puts in a record that is not there.
+pub(super) fn put(transaction: &Transaction<'_>, read: &Read) -> rusqlite::Result<()> {
+    let Read { record, texts: notes, lacking } = read;
     let number = record.number;
     let summary = serde_json::to_string(&record.summary).unwrap_or_default();
     transaction.prepare_cached("INSERT INTO record VALUES (?1, ?2, ?3, ?4)")?.execute(params![
@@ -141,29 +153,12 @@ fn put(transaction: &Transaction<'_>, record: &Record, notes: Vec<String>) -> ru
             .prepare_cached("INSERT OR IGNORE INTO figure VALUES (?1, ?2, ?3, ?4)")?
             .execute(params![what, number, least, most])?;
     }
-    texts.extend(notes);
+    texts.extend_from_slice(notes);
     transaction
         .prepare_cached("INSERT INTO text (rowid, words) VALUES (?1, ?2)")?
         .execute(params![number, texts.join("\n")])?;
-    Ok(())
-}
-
-/// The texts of a record in which words are looked for, and whether all could be read; what is spoiled or too much is
-/// left out.
-fn notes(archive: &Archive, record: &Record) -> (Vec<String>, bool) {
-    let (mut texts, mut total, mut all) = (Vec::new(), 0_usize, true);
-    for file in record.files.iter().filter(|f| f.words && f.bytes <= MOST_TEXT) {
-        let mut bytes = Vec::new();
-        if archive.give_back(file, &mut bytes).is_err() {
-            all = false;
-            continue;
-        }
-        total = total.saturating_add(bytes.len());
-        if total > MOST_TEXTS {
-            break;
-        }
-        texts.push(file.name.rsplit('/').next().unwrap_or_default().to_owned());
-        texts.push(String::from_utf8_lossy(&bytes).into_owned());
+    match lacking {
+        0 => Ok(()),
+        lacking => unread::remember(transaction, number, Some(*lacking)),
     }
-    (texts, all)
 }

@@ -2,14 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use serde::de::DeserializeOwned;
-
 use crate::files::{BlockFile, JobFile};
 use crate::read::bounds::MOST_YAML_BYTES;
-use crate::read::fault::{Fault, Faults};
+use crate::read::fault::Faults;
 use crate::read::given::Units;
 use crate::read::source::Source;
-use crate::read::yaml;
+use crate::read::yaml::{self, Kind};
 
 /// The units of a job's bare numbers, from its `job.yaml` alone: what was measured can be written down whatever else
 /// is wrong with the job just now.
@@ -20,16 +18,34 @@ pub fn units(path: &Path) -> Result<Units, Faults> {
     Ok(job(path)?.1.units)
 }
 
-/// The number of a job and the casting family of its block, from `job.yaml` and the block file alone: what the family
-/// says is asked before anything is measured.
+/// What tells a job from others, and the casting family of its block.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Named {
+    /// Its number.
+    pub number: String,
+    /// Its customer; empty where it names none.
+    pub customer: String,
+    /// Its block's name.
+    pub block: String,
+    /// The casting family.
+    pub family: Option<String>,
+}
+
+/// Whose a job is and of which family its block, from `job.yaml` and the block file alone: what the family says is asked
+/// before anything is measured.
 ///
 /// # Errors
 /// A file that is missing or is no description.
-pub fn family(path: &Path) -> Result<(String, Option<String>), Faults> {
+pub fn named(path: &Path) -> Result<Named, Faults> {
     let (file, job) = job(path)?;
     let block = file.parent().unwrap_or(Path::new("")).join(&job.block.value);
     let block: BlockFile = parsed(&job.block.value, &block)?;
-    Ok((job.job.value, block.family.map(|family| family.value)))
+    Ok(Named {
+        number: job.job.value,
+        customer: job.customer.map(|customer| customer.value).unwrap_or_default(),
+        block: block.name.value,
+        family: block.family.map(|family| family.value),
+    })
 }
 
 /// What a job calls the files that describe it.
@@ -63,9 +79,8 @@ fn job(path: &Path) -> Result<(PathBuf, JobFile), Faults> {
     Ok((file, job))
 }
 
-/// A file read into its type without checking its values, or the first fault of its form.
-fn parsed<F: DeserializeOwned>(named: &str, path: &Path) -> Result<F, Faults> {
-    let one = |fault: Box<Fault>| Faults(vec![*fault]);
-    let source = Source::read(named, path, MOST_YAML_BYTES).map_err(one)?;
-    yaml::parse(&source).map_err(one)
+/// A file read into its type without checking its values, or the faults of its form.
+fn parsed<F: Kind>(named: &str, path: &Path) -> Result<F, Faults> {
+    let source = Source::read(named, path, MOST_YAML_BYTES).map_err(|fault| Faults(vec![*fault]))?;
+    yaml::parse(&source).map_err(|faulty| Faults(faulty.faults))
 }

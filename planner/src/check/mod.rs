@@ -19,5 +19,5 @@ mod sleeve;
 mod stands;
 mod temperature;
 
-pub use brief::{JobFiles, family, files_of, units};
+pub use brief::{JobFiles, Named, files_of, named, units};
 pub use job::{load, load_kept};

@@ -4,6 +4,7 @@
 //! In: the figures of each block, taken when its job was filed. Out: a trend, and a new block held against it.
 
 mod figures;
+mod filed;
 mod foretold;
 pub mod intervals;
 mod next;
@@ -17,6 +18,7 @@ mod walls;
 mod words;
 
 pub use figures::{BankAt, BoreFound, Figures, SizeRead, SleeveWould, WallRead, figures};
+pub use filed::Filed;
 pub use spread::Spread;
 pub use stand::{BankStand, Cause, Shares};
 pub use trend::{Block, Hours, SizeNext, SleeveNext, Trend, trend};

@@ -11,7 +11,7 @@ fn scatter(n: u32, k: u32) -> f64 {
 const DECK: f64 = 221.0;
 
 /// A V of two banks of three, each bank moved across as asked; `turned` tells the lean that goes with it.
-fn block(n: u32, left: f64, right: f64, turned: bool) -> (Block, Figures) {
+fn block(n: u32, left: f64, right: f64, turned: bool) -> Filed {
     let bank = |bank: &str, angle| BankAt { bank: bank.to_owned(), angle, deck_height: DECK };
     let bores = (1..=6_u32).map(|cylinder| {
         let across = if cylinder % 2 == 1 { left } else { right };
@@ -54,11 +54,12 @@ fn block(n: u32, left: f64, right: f64, turned: bool) -> (Block, Figures) {
             found: 88.575 + 0.001 * scatter(n, 5),
         }],
     };
-    (Block { record: n, at: "2026-01-01T00:00:00Z".to_owned(), job: figures.job.clone() }, figures)
+    let block = Block { record: n, at: "2026-01-01T00:00:00Z".to_owned(), job: figures.job.clone() };
+    Filed { block, customer: "Wader Engines".to_owned(), figures }
 }
 
 /// Eleven blocks: the right bank 0.14 outwards on nine of them, as a wrong index would move it.
-fn eleven(turned: bool) -> Vec<(Block, Figures)> {
+fn eleven(turned: bool) -> Vec<Filed> {
     (1..=11)
         .map(|n| {
             let right = if n <= 2 { 0.005 } else { 0.17 + 0.02 * scatter(n, 1) };
@@ -131,18 +132,45 @@ fn three_blocks_are_too_few_and_say_so() {
             .any(|s| s.to_string().starts_with("W90, stock to clean up: too few to say (3 so far"))
     );
     assert!(trend.banks.iter().all(|b| b.off == [None, None] && b.across.next.is_none()));
-    assert_eq!(odd(&trend, &block(9, 5.0, 5.0, true).1), (0, Vec::new()));
+    assert_eq!(odd(&trend, &block(9, 5.0, 5.0, true).figures), (0, Vec::new()));
 }
 
 #[test]
 fn the_last_filing_of_a_job_counts_and_counts_once() {
     let mut filed = eleven(true);
-    let (mut again, figures) = block(3, 0.0, 0.9, true);
-    again.record = 40;
-    filed.push((again, figures));
+    let mut again = block(3, 0.0, 0.9, true);
+    again.block.record = 40;
+    filed.push(again);
     let trend = trend("petrel", &filed);
     assert_eq!((trend.blocks.len(), trend.blocks[10].record), (11, 40));
     assert!(trend.banks[1].across.found[1] > 0.8);
+}
+
+#[test]
+fn jobs_of_one_number_are_told_apart_by_customer_and_block_and_no_thin_wall_is_lost() {
+    // One number, the thin wall in the record that is older.
+    let two = |change: fn(&mut Filed)| {
+        let (mut thin, mut other) = (block(1, 0.0, 0.1, true), block(2, 0.0, 0.1, true));
+        thin.figures.walls[0].wall = 3.1;
+        other.block.job = thin.block.job.clone();
+        change(&mut other);
+        let trend = trend("petrel", &[thin, other]);
+        (trend.blocks.len(), trend.least_wall.unwrap().found[0] < 3.2)
+    };
+    assert_eq!(two(|_| ()), (1, false));
+    assert_eq!(two(|other| other.customer = "Alder".to_owned()), (2, true));
+    assert_eq!(two(|other| other.figures.block = "Petrel 100".to_owned()), (2, true));
+    // A name put right between two filings makes no second block of one that reads the same.
+    let mut again = block(1, 0.0, 0.1, true);
+    (again.block.record, again.customer) = (9, "Wader Engine Works".to_owned());
+    let once = trend("petrel", &[block(1, 0.0, 0.1, true), again]);
+    assert_eq!((once.blocks.len(), once.blocks[0].record), (1, 9));
+    // One wall read otherwise, and they are two: the thinner one stays.
+    let mut other = block(1, 0.0, 0.1, true);
+    (other.block.record, other.customer) = (9, "Alder".to_owned());
+    other.figures.walls[0].wall = 9.0;
+    let thin = trend("petrel", &[block(1, 0.0, 0.1, true), other]);
+    assert!(thin.blocks.len() == 2 && thin.walls[0].wall.found[0] < 5.0);
 }
 
 #[test]
@@ -181,9 +209,9 @@ fn a_block_of_the_family_is_not_odd_and_a_misread_bore_is() {
     let trend = trend("petrel", &filed);
     for n in 20..60 {
         // Six bores along and across, and the three walls.
-        assert_eq!(odd(&trend, &block(n, 0.0, 0.1, true).1), (15, Vec::new()), "block {n}");
+        assert_eq!(odd(&trend, &block(n, 0.0, 0.1, true).figures), (15, Vec::new()), "block {n}");
     }
-    let (_, mut misread) = block(20, 0.0, 0.1, true);
+    let mut misread = block(20, 0.0, 0.1, true).figures;
     misread.bores[2].off[1] += 0.5;
     misread.walls[0].wall = 9.0;
     let (_, odd) = odd(&trend, &misread);

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::figures::Figures;
+use super::filed::Filed;
 use super::intervals::{least_for_prediction, least_for_tolerance};
 use super::spread::Spread;
 use super::stand::{self, BankStand};
@@ -79,24 +80,16 @@ pub struct SizeNext {
     pub over: Spread,
 }
 
-/// The trend of some blocks: each job once, its last figures.
+/// The trend of some blocks: each once, its last figures.
 #[must_use]
-pub fn trend(family: &str, filed: &[(Block, Figures)]) -> Trend {
-    let mut last: BTreeMap<&str, &(Block, Figures)> = BTreeMap::new();
-    for one in filed {
-        let kept = last.entry(one.0.job.as_str()).or_insert(one);
-        if kept.0.record < one.0.record {
-            *kept = one;
-        }
-    }
-    let mut blocks: Vec<&(Block, Figures)> = last.into_values().collect();
-    blocks.sort_by_key(|(block, _)| block.record);
-    let figures: Vec<&Figures> = blocks.iter().map(|(_, figures)| figures).collect();
+pub fn trend(family: &str, filed: &[Filed]) -> Trend {
+    let blocks = each_once(filed);
+    let figures: Vec<&Figures> = blocks.iter().map(|one| &one.figures).collect();
     let mut trend = Trend {
         format: "borewright/trend/1",
         family: family.to_owned(),
         units: "mm",
-        blocks: blocks.iter().map(|(block, _)| block.clone()).collect(),
+        blocks: blocks.iter().map(|one| one.block.clone()).collect(),
         least_blocks: [least_for_prediction(), least_for_tolerance()],
         banks: stand::banks(&figures),
         walls: walls::cells(&figures),
@@ -109,6 +102,23 @@ pub fn trend(family: &str, filed: &[(Block, Figures)]) -> Trend {
     };
     trend.says = words::says(&trend);
     trend
+}
+
+/// The last filing of each block, oldest first.
+fn each_once(filed: &[Filed]) -> Vec<&Filed> {
+    let mut in_order: Vec<&Filed> = filed.iter().collect();
+    in_order.sort_by_key(|one| one.block.record);
+    let mut by_number: BTreeMap<&str, Vec<&Filed>> = BTreeMap::new();
+    for one in in_order {
+        let alike = by_number.entry(one.block.job.as_str()).or_default();
+        match alike.iter_mut().find(|kept| kept.is_the_same_block(one)) {
+            Some(kept) => *kept = one,
+            None => alike.push(one),
+        }
+    }
+    let mut blocks: Vec<&Filed> = by_number.into_values().flatten().collect();
+    blocks.sort_by_key(|one| one.block.record);
+    blocks
 }
 
 fn least_wall(blocks: &[&Figures]) -> Option<Spread> {

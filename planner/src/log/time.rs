@@ -63,10 +63,10 @@ const AN_INSTANT: &str =
 ///
 /// # Errors
 /// What is expected: text that is none of these, a day or an hour that there is not, a time of today that
-/// is still to come.
+/// is still to come, an instant of another day that is more than a day ahead of `now`: clocks and zones differ by less.
 pub fn given(text: &str, now: u64) -> Result<String, &'static str> {
     let text = text.trim();
-    let now = written(now);
+    let (now, latest) = (written(now), written(now.saturating_add(DAY)));
     let today = now.get(..10).unwrap_or_default();
     let minutes = |text: &str| text.len() == 5;
     let (at, of_today) = match text.split_once(' ') {
@@ -82,6 +82,9 @@ pub fn given(text: &str, now: u64) -> Result<String, &'static str> {
         return Err(
             "a time of today (UTC) that has come: this one has not come yet; say the day, as `2026-03-01 09:30`",
         );
+    }
+    if at > latest {
+        return Err("an instant that has come: this one is more than a day ahead of the clock (UTC)");
     }
     Ok(at)
 }
@@ -119,6 +122,16 @@ mod tests {
             (" 00:00 ", "2026-03-01T00:00:00Z"),
         ] {
             assert_eq!(given(text, NOW).as_deref(), Ok(at), "{text}");
+        }
+    }
+
+    #[test]
+    fn an_instant_over_a_day_ahead_of_the_clock_is_refused() {
+        for at in ["2026-03-02T09:30:05Z", "2026-03-02 09:30", "2026-03-01 23:59"] {
+            assert!(given(at, NOW).is_ok(), "{at}");
+        }
+        for at in ["2026-03-02T09:30:06Z", "2026-03-03 00:00", "2062-03-01 09:30", "9999-12-31T23:59:59Z"] {
+            assert!(given(at, NOW).unwrap_err().contains("more than a day ahead"), "{at}");
         }
     }
 

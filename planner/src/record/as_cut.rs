@@ -4,7 +4,7 @@ use super::answer::{Answer, Say, Touched, answer, event};
 use super::behind::{is_answered, passed_over};
 use super::moved::{self, all_banks};
 use super::release::{refused, released, released_line};
-use super::{Event, Heard, Paper, Standing, Word, begun_for, pins};
+use super::{Event, Heard, Paper, Standing, Word, begun_for, begun_on, pins};
 use crate::job::Job;
 use crate::plan::check::{Check, Of, What};
 use crate::plan::sentence::Sentence;
@@ -41,6 +41,7 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
     findings.extend(pins::findings(paper, standing));
     findings.extend(job.iter().flat_map(|job| pins::missing(job, standing)));
     findings.extend(job.iter().flat_map(|job| begun_for::findings(job, paper, standing)));
+    findings.extend(job.iter().flat_map(|job| begun_on::findings(job, paper, standing)));
     for event in standing.events.iter().filter(|e| e.struck.is_none()) {
         match event.what {
             Word::Void | Word::Crack => findings.extend(happened(job, paper, standing, event)),
@@ -221,8 +222,7 @@ fn of_event(paper: &Paper, e: &Event) -> Vec<Subject> {
 
 /// What a void or a crack comes to, of its bore, or of every bank where none is named that the plan knows.
 fn happened(job: Option<&Job>, paper: &Paper, standing: &Standing, e: &Event) -> Vec<Finding> {
-    let number = |column: &str| e.fields.get(column).parse::<f64>().ok().filter(|v| v.is_finite());
-    let place = Touched { depth_mm: number("depth"), size_mm: number("figure") };
+    let place = Touched::of_line(job, paper, &e.fields);
     let said = event(job, paper, standing, (e.what, e.cylinder), place);
     let text = say!("{}: {}; {}", e.what.word(), plain(e.fields.get("value"), 120), said.why);
     let subjects = of_event(paper, e);

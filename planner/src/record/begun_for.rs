@@ -38,8 +38,9 @@ fn parts(job: &Job, sleeve: &str) -> Option<Vec<[f64; 2]>> {
 /// Diameter and lower end of each part of a pocket, mm, from the cell of a record; `None` of a cell that holds no
 /// pocket.
 fn read(cell: &str) -> Option<Vec<[f64; 2]>> {
+    let pocket = cell.split(';').next()?;
     let figures: Option<Vec<f64>> =
-        cell.strip_prefix(WORD)?.split_whitespace().map(|text| text.parse().ok()).collect();
+        pocket.strip_prefix(WORD)?.split_whitespace().map(|text| text.parse().ok()).collect();
     let (pairs, rest) = figures.as_ref()?.as_chunks::<2>();
     (rest.is_empty() && !pairs.is_empty()).then(|| pairs.to_vec())
 }

@@ -4,6 +4,7 @@
 pub mod answer;
 pub mod as_cut;
 mod begun_for;
+mod begun_on;
 mod behind;
 pub mod cut;
 pub mod judge;
@@ -19,9 +20,11 @@ pub mod value;
 
 pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Word, time};
 pub use begun_for::pocket_words;
+pub use begun_on::basis_words;
 pub use judge::{Lies, lies};
 pub use page::{Filled, page};
 pub use paper::Paper;
+pub use pins::AS_PLANNED;
 pub use reading::Reading;
 pub(crate) use release::{released, released_line};
 pub use standing::{CANDIDATE, Event, Standing, Strike, Told, is_named};

@@ -61,6 +61,9 @@ fn taken(
     ))
 }
 
+/// What the program notes of a sleeve that it took from the plan.
+pub const AS_PLANNED: &str = "as planned when its pocket was cut";
+
 /// Sleeves that a bore was cut for and that the job measures no longer, or not with one for each bore: one that is
 /// missing leaves all of them without figures of their own.
 pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
@@ -69,9 +72,11 @@ pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
         let own = job.measured.iter().find(|m| m.number == number);
         own.is_some_and(|own| job.measured.iter().filter(|m| m.sleeve == own.sleeve).count() >= bores)
     };
-    let gone = standing
-        .pins()
-        .filter(|(_, cylinder, number)| standing.pinned(*cylinder) == Some(*number) && !is_judged(number));
+    // A shop that measures no sleeves may still write down which went where.
+    let noted = |event: &Event| job.measured.is_empty() && event.fields.get("note") != AS_PLANNED;
+    let gone = standing.pins().filter(|(event, cylinder, number)| {
+        standing.pinned(*cylinder) == Some(*number) && !is_judged(number) && !noted(event)
+    });
     let of_banks = |(event, cylinder, number): (&Event, u32, &str)| -> Vec<Finding> {
         let text = say!(
             "line {}: cylinder {} was cut for sleeve {}, and `sleeves_measured` has it no more, or not one for each of the {} bores: what \

@@ -212,7 +212,8 @@ impl Standing {
     }
 }
 
-/// Whether a decision has a name and a reason to it, the reason of two words or more: "ok" is not enough.
+/// Whether a decision has a name and a reason to it, the reason of two words or more: "ok" is not enough. A release of a
+/// plan keeps the same rule.
 #[must_use]
 pub fn is_named(by: &str, why: &str) -> bool {
     let words = why.split_whitespace().filter(|w| w.chars().any(char::is_alphanumeric)).count();

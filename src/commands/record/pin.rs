@@ -2,7 +2,7 @@
 
 use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::{Check, What};
-use borewright_planner::record::{CANDIDATE, Log, Standing, Word, pocket_words};
+use borewright_planner::record::{AS_PLANNED, CANDIDATE, Log, Standing, Word, basis_words, pocket_words};
 
 use super::Bench;
 use super::fields::about;
@@ -26,7 +26,8 @@ pub(super) fn pin(bench: &Bench<'_>, log: Log, check: &Check, cylinder: Option<u
         // What is cut by now is of this pocket, whatever the sleeve's file will say.
         let sleeve = bench.paper.sleeve_of(cylinder).map(|(name, _)| name);
         let pocket = bench.job.as_ref().zip(sleeve).and_then(|(job, name)| pocket_words(job, name));
-        let of = pocket.unwrap_or_default();
+        let basis = bench.job.as_ref().map(|job| basis_words(job, cylinder));
+        let of = [pocket, basis].into_iter().flatten().collect::<Vec<String>>().join("; ");
         log = once(bench, log, (Word::Place, cylinder, &place, &of), has)?;
     }
     match bench.paper.sleeve_of(cylinder).filter(|_| check.stage == Stage::Pocket) {
@@ -58,7 +59,7 @@ fn once(
             ("cylinder", cylinder.to_string().as_str()),
             ("reading", what.word()),
             ("value", value),
-            ("note", "as planned when its pocket was cut"),
+            ("note", AS_PLANNED),
             ("of", of),
             ("depth", ""),
             ("clock", ""),

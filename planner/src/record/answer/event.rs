@@ -7,8 +7,11 @@ use crate::plan::check::What;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::touch::TOUCH_DEPTH_MM;
 use crate::plan::{Finding, Verdict};
+use crate::read::fault::plain;
+use crate::read::given::{Scalar, Units};
+use crate::read::measure::{angle_deg, length_mm};
 use crate::record::moved::DATUM_MM;
-use crate::record::{Paper, Standing, Word};
+use crate::record::{Fields, Paper, Standing, Word};
 use crate::record::{as_cut, pins};
 use crate::say;
 
@@ -19,6 +22,70 @@ pub struct Touched {
     pub depth_mm: Option<f64>,
     /// How large, mm.
     pub size_mm: Option<f64>,
+}
+
+impl Touched {
+    /// What was typed, in the job's units where it says none: no place above the deck or below the deepest bore that is known,
+    /// nothing smaller than nothing. Nothing is known of bores where the job cannot be read and no check asks for a depth.
+    ///
+    /// # Errors
+    /// What was found and what is expected.
+    pub fn typed(
+        (job, paper): (Option<&Job>, &Paper),
+        units: Units,
+        [depth, size]: [Option<&str>; 2],
+    ) -> Result<Self, (String, Sentence)> {
+        let length = |text: &str| {
+            length_mm(&Scalar::Text(text.to_owned()), units).map_err(|e| (found(text), e.expected.into()))
+        };
+        let deepest = deepest_mm(job, paper);
+        let depth_mm = depth.map(length).transpose()?;
+        if let (Some(text), Some(mm)) = (depth, depth_mm)
+            && (mm < 0.0 || deepest.is_some_and(|most| mm > most))
+        {
+            let most = deepest
+                .map_or_else(Sentence::default, |most| say!(" to {}, as deep as any bore", mm(most, 1)));
+            return Err((found(text), say!("a depth below the deck, from 0{}", most)));
+        }
+        let size_mm = size.map(length).transpose()?;
+        match (size, size_mm) {
+            (Some(text), Some(mm)) if mm < 0.0 => Err((found(text), "a size from 0".into())),
+            _ => Ok(Self { depth_mm, size_mm }),
+        }
+    }
+
+    /// What a line of the record says, mm; a depth where no bore is says nothing.
+    pub(crate) fn of_line(job: Option<&Job>, paper: &Paper, fields: &Fields) -> Self {
+        let number =
+            |column: &str| fields.get(column).parse::<f64>().ok().filter(|v| v.is_finite() && *v >= 0.0);
+        let deepest = deepest_mm(job, paper).unwrap_or(f64::INFINITY);
+        Self { depth_mm: number("depth").filter(|mm| *mm <= deepest), size_mm: number("figure") }
+    }
+}
+
+fn found(text: &str) -> String {
+    format!("`{}`", plain(text, 30))
+}
+
+/// How deep the deepest bore that is known goes, mm.
+fn deepest_mm(job: Option<&Job>, paper: &Paper) -> Option<f64> {
+    let asked = paper.checks.iter().flat_map(|c| &c.cylinders).flat_map(|at| &at.readings);
+    let deepest = asked.filter_map(|a| a.depth).reduce(f64::max);
+    job.map(|job| job.block.parent.bore_length_mm).or(deepest)
+}
+
+/// Which way round the bore something is, as typed: degrees from 0 to 360, or a word.
+///
+/// # Errors
+/// What was found and what is expected.
+pub fn clock_typed(text: &str) -> Result<(), (String, Sentence)> {
+    const WORDS: [&str; 4] = ["rear", "front", "valley", "outer"];
+    let known = WORDS.iter().any(|word| text.trim().eq_ignore_ascii_case(word));
+    let angle = angle_deg(&Scalar::Text(text.to_owned()));
+    if known || angle.is_ok_and(|deg| (0.0..=360.0).contains(&deg)) {
+        return Ok(());
+    }
+    Err((found(text), "`rear`, `front`, `valley`, `outer` or degrees from 0 to 360".into()))
 }
 
 /// Answers an event.
@@ -87,7 +154,7 @@ fn moved(paper: &Paper, standing: &Standing) -> Answer {
         say!(
             "journal axis, along datum and deck of bank {} as they were read, and every list of it that is not finished, end here: \
              sweep the axis, pick up the datum{} before the next cut. More than {} off: plan again",
-            crate::read::fault::plain(&at.bank, 30),
+            plain(&at.bank, 30),
             again,
             fine_mm(DATUM_MM)
         ),
@@ -147,7 +214,7 @@ fn void(job: Option<&Job>, paper: &Paper, cylinder: Option<u32>, place: Touched)
     if let Some(step) = step {
         near.push(say!(
             "behind the {}: {} of sleeve stand between it and the finished bore",
-            crate::read::fault::plain(&step.name, 30),
+            plain(&step.name, 30),
             before_mm((step.diameter_mm - wall.0) / 2.0, 2)
         ));
     }

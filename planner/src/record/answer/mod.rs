@@ -9,8 +9,9 @@ mod ledge;
 mod register;
 mod settled;
 mod together;
+mod touch;
 
-use borewright_geometry::sample::{ends, mean};
+use borewright_geometry::sample::mean;
 
 use serde::Serialize;
 
@@ -263,7 +264,7 @@ pub fn next_head(job: Option<&Job>, paper: &Paper, standing: &Standing, check: &
 /// What a window alone says.
 fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let by = match found {
-        Lies::Within if bench.check.what == What::Touch => return alike(bench, asked.of),
+        Lies::Within if bench.check.what == What::Touch => return touch::alike(bench, asked.of),
         Lies::Within | Lies::None => return Answer::say(Say::GoOn, ""),
         Lies::Open => return Answer::say(Say::GoOn, "written down; nobody said what it should be"),
         Lies::Wrong => return Answer::say(Say::Hold, "not as asked: to the shop lead"),
@@ -288,50 +289,6 @@ fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let by = if asked.unit == "mm" { say!("{}", fine(by)) } else { say!("{:.3}", by) };
     Answer::say(say, say!("off by {} beyond what is asked: {}", by, said))
 }
-
-/// The answer to bores that all stand off the same way, each within its window: the zero is off, and the next bore
-/// would be cut with it.
-fn alike(bench: &Bench<'_>, of: Of) -> Answer {
-    let off = bench.check.cylinders.iter().filter_map(|at| {
-        let bench = bench.of(bench.check, at.cylinder);
-        let (asked, value) = bench.all(of).into_iter().next()?;
-        Some(value - asked.expected?)
-    });
-    let off: Vec<f64> = off.collect();
-    let least = |sign: f64| off.iter().map(|by| sign * by).fold(f64::INFINITY, f64::min);
-    let by = least(1.0).max(least(-1.0));
-    let apart = ends(&off).map_or(0.0, |[low, high]| high - low);
-    if matches!(of, Of::X | Of::Y) && apart > TURNED_MM {
-        let (along, what) =
-            if of == Of::X { ("X", "longer or warmer") } else { ("Y", "turned on the table") };
-        return Answer::say(
-            Say::Hold,
-            say!(
-                "bores of this check stand {} apart along {along}, each within its window: the block is {what}. Sweep the journal axis \
-                 again, and read this check again",
-                fine_mm(apart)
-            ),
-        );
-    }
-    if !matches!(of, Of::X | Of::Y) || off.len() < 2 || by <= ZERO_OFF_MM {
-        return Answer::say(Say::GoOn, "");
-    }
-    Answer::say(
-        Say::Hold,
-        say!(
-            "all bores of this check stand off the same way along {}, by {} or more: it is the zero that is off. Sweep the journal \
-             axis again, set the zero anew, and read this check again",
-            if of == Of::X { "X" } else { "Y" },
-            fine_mm(by)
-        ),
-    )
-}
-
-/// The most that a zero may be off to go on cutting, mm. Common practice, no source.
-const ZERO_OFF_MM: f64 = 0.03;
-
-/// Bores that are off by more than this from one another no zero puts right, mm. Common practice, no source.
-const TURNED_MM: f64 = 2.0 * ZERO_OFF_MM;
 
 /// Whether the jacket holds its pressure at a bore.
 fn tight(found: Lies) -> Answer {

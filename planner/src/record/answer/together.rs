@@ -2,7 +2,7 @@
 
 use super::bore::{ROUND_MM, TAPER_MM, TOP_MM};
 use super::ledge::{NEIGHBOURS_MM, spread_mm};
-use super::{TURNED_MM, ZERO_OFF_MM};
+use super::touch::{TURNED_MM, zero_off_mm};
 use crate::job::Job;
 use crate::plan::check::{Check, Of, What};
 use crate::plan::sentence::{Sentence, mm};
@@ -17,8 +17,8 @@ pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
     let reads = |of: Of| check.cylinders.iter().flat_map(|at| &at.readings).any(|r| r.of == of);
     match check.what {
         What::Touch if several => Some(say!(
-            "Stop too: all off alike by over {}, or two by over {} apart",
-            mm(ZERO_OFF_MM, 3),
+            "Stop too: all off the same way by over {} in the mean, or two by over {} apart",
+            mm(zero_off_mm(Some(job)), 3),
             mm(TURNED_MM, 3)
         )),
         What::Ledge => {

@@ -6,7 +6,7 @@ use super::duplicates::circle;
 use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
-use crate::job::Surface;
+use crate::job::{Bank, Surface};
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
@@ -20,6 +20,10 @@ const LINER_MM: f64 = 1.0;
 
 /// The most that a liner is bored over, mm. Common practice, no source.
 const OVERSIZE_MM: f64 = 4.0;
+
+/// Where half of a bank's liners are wider than described by more than this, mm, they are another block's, or were bored over:
+/// clean up is judged by the outside described with them. Common practice, no source.
+const BANK_MM: f64 = 1.1;
 
 /// The most that a liner reads under its description, mm: none wears narrower. Common practice, no source.
 const NARROWER_MM: f64 = 0.5;
@@ -85,6 +89,17 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
+/// Whether half of a bank's liners or more are wider than described by more than any wear.
+fn wide_bank(asked: &Asked<'_>, bank: &Bank, described_mm: f64) -> bool {
+    let widest = |cylinder: u32| {
+        let own = asked.circles.iter().filter(|c| c.cylinder == cylinder && c.surface == Surface::Liner);
+        own.map(|c| c.diameter_mm).max_by(f64::total_cmp)
+    };
+    let read: Vec<f64> = bank.sites.iter().filter_map(|s| widest(s.cylinder)).collect();
+    let wide = read.iter().filter(|d| **d > described_mm + BANK_MM).count();
+    wide > 0 && 2 * wide >= read.len()
+}
+
 /// Asks about each bore's circle that differs most from the liner as described, one for a bore: a note of wear, a
 /// hold where no liner of the block can read so.
 fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -94,6 +109,7 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
     let other = |read: f64| read > liner.bore_mm + OVERSIZE_MM;
     let mut found = Vec::new();
     for bank in &asked.job.block.banks {
+        let wide = wide_bank(asked, bank, liner.bore_mm);
         for site in &bank.sites {
             let of_liner = |c: &&FoundCircle| c.cylinder == site.cylinder && c.surface == Surface::Liner;
             // The bore's worst circle stands for all of them; one that no liner can have counts as worse than any
@@ -107,7 +123,9 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
             });
             let Some(circle) = worst else { continue };
             let read = circle.diameter_mm;
-            let held = narrow(read) || through(read) || other(read);
+            let parent = |c: &FoundCircle| c.cylinder == site.cylinder && c.surface == Surface::Parent;
+            let sister = wide && read > liner.bore_mm + BANK_MM && !asked.circles.iter().any(parent);
+            let held = narrow(read) || through(read) || other(read) || sister;
             if !held && (read - liner.bore_mm).abs() <= LINER_MM {
                 continue;
             }
@@ -129,6 +147,10 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
                     "the parent bore read and typed as the liner's".into()
                 } else if other(read) {
                     "another block's description, or a wrong digit in it: no rebore is so wide".into()
+                } else if sister {
+                    "the description of another block of the family, or liners that were bored over: then clean up \
+                     rests on an outside that nobody read"
+                        .into()
                 } else if held {
                     "a wrong digit, a probe's ball not added, or another block: no liner wears narrower"
                         .into()
