@@ -8,7 +8,7 @@ use borewright_planner::job::SheetUnits;
 use crate::args::{Telling, Told};
 
 /// A terminal's width where nothing says another.
-pub(crate) const COLUMNS: usize = 80;
+const COLUMNS: usize = 80;
 
 /// Told as asked; in `own` units where none are asked for.
 pub(crate) fn as_asked(asked: Telling, own: SheetUnits) -> Terminal {
@@ -27,7 +27,7 @@ pub(crate) fn plainly(units: SheetUnits) -> Terminal {
 }
 
 /// How many columns the terminal itself says it has; else the environment variable `COLUMNS`, else [`COLUMNS`].
-fn columns() -> usize {
+pub(crate) fn columns() -> usize {
     let out = std::io::stdout();
     let own = out.is_terminal().then(|| of_window(&out)).flatten();
     let said = || std::env::var("COLUMNS").ok().and_then(|text| text.trim().parse().ok());

@@ -16,6 +16,12 @@ pub(crate) fn plan_text(plan: &borewright_planner::plan::Plan) -> Result<String,
     Ok(json)
 }
 
+/// What is printed of figures and where they come from.
+const EXPLAINED: &str = "borewright/explained/1";
+
+/// What is printed of lines of the record and their answers.
+const ANSWERED: &str = "borewright/answered/1";
+
 /// Where figures come from, as it is printed by `--format json`.
 ///
 /// # Errors
@@ -26,9 +32,15 @@ pub fn explained_json(
 ) -> Result<Vec<u8>, OutputError> {
     let told: Vec<_> =
         accounts.iter().map(|account| crate::said::explained::explained(account, units)).collect();
-    let mut json = escaped(serde_json::to_string_pretty(&told)?);
-    json.push('\n');
-    Ok(json.into_bytes())
+    as_it_is(&serde_json::json!({ "format": EXPLAINED, "accounts": told }))
+}
+
+/// What can be asked of a plan, as it is printed by `--format json`.
+///
+/// # Errors
+/// None that is known: plain text always serialises.
+pub fn unasked_json(unasked: &borewright_planner::explain::Unasked) -> Result<Vec<u8>, OutputError> {
+    as_it_is(&serde_json::json!({ "format": EXPLAINED, "accounts": [], "can_be_asked": unasked.expected }))
 }
 
 /// A proof as it is printed by `--format json`.
@@ -100,15 +112,20 @@ pub fn trend_json(trend: &borewright_planner::family::Trend) -> Result<Vec<u8>, 
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
 pub fn answered_json(answered: &crate::said::record::Answered<'_>) -> Result<Vec<u8>, OutputError> {
-    as_it_is(&answer_value(answered))
+    let mut value = answer_value(answered);
+    if let serde_json::Value::Object(map) = &mut value {
+        map.insert("format".into(), ANSWERED.into());
+    }
+    as_it_is(&value)
 }
 
-/// Readings of one page with their answers, an array, as it is printed by `--format json`.
+/// Readings of one page with their answers, as it is printed by `--format json`.
 ///
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
 pub fn page_json(answered: &[crate::said::record::Answered<'_>]) -> Result<Vec<u8>, OutputError> {
-    as_it_is(&answered.iter().map(answer_value).collect())
+    let answers: Vec<_> = answered.iter().map(answer_value).collect();
+    as_it_is(&serde_json::json!({ "format": ANSWERED, "answers": answers }))
 }
 
 fn answer_value(answered: &crate::said::record::Answered<'_>) -> serde_json::Value {
@@ -135,7 +152,7 @@ fn answer_value(answered: &crate::said::record::Answered<'_>) -> serde_json::Val
 /// None that is known: plain numbers and text always serialise.
 pub fn happened_json(happened: &crate::said::record::Happened<'_>) -> Result<Vec<u8>, OutputError> {
     as_it_is(&serde_json::json!({
-        "line": happened.line, "event": happened.what.word(), "cylinder": happened.cylinder,
+        "format": ANSWERED, "line": happened.line, "event": happened.what.word(), "cylinder": happened.cylinder,
         "answer": happened.answer,
     }))
 }

@@ -21,13 +21,13 @@ pub use bundle::{Artifact, Bundle, bundle, report_bundle, survey_bundle, trend_b
 pub use error::OutputError;
 pub use json::{
     answered_json, explained_json, figures_json, happened_json, page_json, plan_json, proof_json,
-    report_json, shop_json, survey_json, trend_json, verified_json,
+    report_json, shop_json, survey_json, trend_json, unasked_json, verified_json,
 };
 pub use said::number::NotPrintable;
 pub use said::record::{Answered, Happened, Onward, Where};
 pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
     Terminal, answered_page, change_card, changes, check_page, explain_page, happened_page, head_question,
-    place_words, prior_section, proof_page, question, report_page, shop_page, stale, summary, survey_page,
-    told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
+    place_words, prior_section, proof_page, question, report_page, sentence_words, shop_page, stale, summary,
+    survey_page, told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
 };

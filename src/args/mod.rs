@@ -7,6 +7,7 @@ use std::ffi::OsString;
 use std::path::PathBuf;
 
 use borewright_planner::plan::Release;
+use borewright_planner::record::is_named;
 use clap::{Parser, Subcommand, ValueEnum};
 
 pub(crate) use archive::{AuditArgs, FileArgs, FindArgs, OpenArgs, TrendArgs};
@@ -298,9 +299,9 @@ pub(crate) fn spoken(arguments: impl Iterator<Item = OsString>) -> impl Iterator
 fn release(text: &str) -> Result<Release, String> {
     let parts = text.split_once(':').map(|(who, why)| (who.trim(), why.trim()));
     match parts {
-        Some((who, why)) if !who.is_empty() && !why.is_empty() => {
+        Some((who, why)) if is_named(who, why) => {
             Ok(Release { who: who.to_owned(), why: why.to_owned() })
         }
-        _ => Err("expected who releases it, a colon, and why: \"A. Lead: bore 3 re-read, wall 2.4\"".into()),
+        _ => Err("expected who releases it, a colon, and why in two words or more: \"A. Lead: bore 3 re-read, wall 2.4\"".into()),
     }
 }

@@ -47,7 +47,7 @@ pub(crate) struct Printed {
 /// How a page for people is told.
 #[derive(Debug, Clone, Copy, clap::Args)]
 pub(crate) struct Telling {
-    /// Units of what is printed for people; those of the job's sheets unless told otherwise.
+    /// Units of this answer on the terminal; the cards' are `sheet_units` in the job, which this takes too unless told otherwise.
     #[arg(long, value_enum)]
     pub(crate) units: Option<Told>,
     /// Notes too: of materials, and of where figures come from.

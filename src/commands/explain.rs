@@ -26,9 +26,10 @@ pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
             Format::Json => print(&borewright_output::explained_json(&accounts, units)?)?,
             Format::Text => print(borewright_output::explain_page(&accounts, &t).as_bytes())?,
         },
-        Err(unasked) if asked.what.is_empty() => {
-            print(borewright_output::unasked_page(&unasked, &t).as_bytes())?
-        }
+        Err(unasked) if asked.what.is_empty() => match asked.printed.format {
+            Format::Json => print(&borewright_output::unasked_json(&unasked)?)?,
+            Format::Text => print(borewright_output::unasked_page(&unasked, &t).as_bytes())?,
+        },
         Err(unasked) => return Err(Failure::Asked(borewright_output::unasked_page(&unasked, &t))),
     }
     Ok(Status::Go)

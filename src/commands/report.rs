@@ -10,6 +10,7 @@ use super::print;
 use crate::args::Format;
 use crate::folder;
 use crate::status::{self, Failure, Status};
+use crate::terminal;
 
 /// Where a report lies unless told otherwise: what is in it is filed with the job, and no new plan takes it away.
 const ROOM: &str = "report";
@@ -28,7 +29,7 @@ pub(super) fn run(
     match format {
         Format::Json => print(&borewright_output::report_json(&left)?)?,
         Format::Text => {
-            let mut page = borewright_output::report_page(&job, &left)?;
+            let mut page = borewright_output::report_page(&job, &left, &terminal::plainly(job.sheet_units))?;
             let place = status::shown(&out);
             page.push_str(&format!("written to {place}:\n  report.json, report.pdf, figures\n"));
             print(page.as_bytes())?;

@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use borewright_planner::read::desktops::is_desktops;
 use borewright_planner::read::fault::plain;
 
 use super::listed::{self, Listed};
@@ -56,7 +57,7 @@ pub(super) fn remove_old(old: &Path, out: &Path, sums: &Sums) -> Vec<String> {
         }
         let own = |l: &Listed| l.unaltered(&name, &path, &about, sums).unwrap_or(false);
         let own = listed.as_ref().is_some_and(own);
-        if own {
+        if own || (about.is_file() && is_desktops(&name)) {
             let _ = fs::remove_file(&path);
             continue;
         }
@@ -105,9 +106,9 @@ pub(super) fn clear_old(parent: &Path) {
         let Ok(files) = listed::files(&path) else { continue };
         let listed = Listed::of(&path);
         // A file that a kill cut short has its name in the list, and bytes that are a plan's and nobody's work.
-        let all = files
-            .iter()
-            .all(|(_, name, about)| about.is_file() && listed.as_ref().is_some_and(|l| l.names(name)));
+        let all = files.iter().all(|(_, name, about)| {
+            about.is_file() && listed.as_ref().is_some_and(|l| l.names(name) || is_desktops(name))
+        });
         if all {
             for (file, ..) in &files {
                 let _ = fs::remove_file(file);

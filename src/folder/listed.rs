@@ -5,6 +5,7 @@ use std::fs::{self, Metadata};
 use std::path::{Path, PathBuf};
 
 use borewright_planner::read::bounds::MOST_FILE_BYTES;
+use borewright_planner::read::desktops::is_desktops;
 
 use super::disk;
 use super::sums::Sums;
@@ -92,7 +93,8 @@ pub(super) fn refuse(path: &Path, found: &str) -> Failure {
     }
 }
 
-/// The first file of a folder that this program did not write, or that was changed since.
+/// The first file of a folder that this program did not write, or that was changed since; what a desktop put there by itself
+/// is nobody's.
 ///
 /// # Errors
 /// What the disk refuses.
@@ -105,6 +107,7 @@ pub(super) fn foreign(out: &Path, sums: &Sums) -> Result<Option<(PathBuf, &'stat
                     return Ok(Some((path, "a file changed since borewright wrote it")));
                 }
             }
+            _ if about.is_file() && is_desktops(&name) => {}
             _ => return Ok(Some((path, "a file that borewright did not write"))),
         }
     }

@@ -123,7 +123,9 @@ fn faults_of_one_table_are_told_up_to_a_bound() {
 #[test]
 fn a_release_without_its_reason_is_no_release() {
     let job = Folder::base("base");
-    for text in ["A. Lead", "A. Lead:", ": wall read again", ":", ""] {
+    for text in
+        ["A. Lead", "A. Lead:", ": wall read again", ":", "", "A. Lead: no", "A. Lead: ok .", "7: read again"]
+    {
         let run = run(&["plan".as_ref(), job.job().as_os_str(), "--release".as_ref(), text.as_ref()]);
         assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{text:?}");
         assert!(run.err.contains("who releases it, a colon, and why"), "{}", run.err);

@@ -5,9 +5,12 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod all_faults;
+mod asking;
 mod changes;
 mod invalid;
 mod lists;
+mod narrow;
 mod new;
 mod place;
 mod schema;

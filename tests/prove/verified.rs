@@ -71,6 +71,30 @@ fn each_file_altered_or_missing_is_told_by_its_name() {
 }
 
 #[test]
+fn what_a_desktop_leaves_is_nobodys_for_all_who_look() {
+    let job = Folder::planned();
+    for left in ["out/.DS_Store", "out/sheets/Thumbs.db", "out/lists/desktop.ini"] {
+        job.write(left, "x");
+    }
+    let told = verify(&job, &[]);
+    assert_eq!(told.status, Some(0), "{}", told.out);
+    assert!(!told.out.contains("note"), "{}", told.out);
+    let again = job.plan();
+    assert_eq!(again.status, Some(0), "{}", again.err);
+    assert!(
+        !files(&job.out())
+            .iter()
+            .any(|f| f.contains("DS_Store") || f.contains("Thumbs") || f.contains(".ini"))
+    );
+    job.write("out/.DS_Store", "x");
+    let archive = job.place().join("archive");
+    let mut file = crate::common::command();
+    file.arg("file").arg(job.job()).arg("--archive").arg(&archive).arg("--begin");
+    let filed = crate::common::ended(&mut file);
+    assert_eq!(filed.status, Some(0), "{}", filed.err);
+}
+
+#[test]
 fn a_plan_sealed_anew_is_still_not_the_one_that_was_written() {
     let job = Folder::planned();
     let plan = job.read("out/plan.json");

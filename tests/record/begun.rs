@@ -202,3 +202,22 @@ fn a_shop_that_measures_no_sleeves_may_note_which_went_where() {
     assert!(findings(&plan(&bench), "sleeve_missing").is_empty());
     assert_eq!(verdict(&plan(&bench), 1), "go");
 }
+
+#[test]
+fn readings_of_a_bore_that_came_to_hold_are_no_fault_of_the_record() {
+    let bench = Bench::planned();
+    for feature in ["upper register", "lower register"] {
+        begin(&bench, What::Size, feature, 1);
+    }
+    let walls = bench.folder.read("readings/walls-left.csv");
+    let row = walls.lines().find(|l| l.starts_with("1,80,90,")).unwrap().to_owned();
+    bench.folder.edit("readings/walls-left.csv", &row, "1,80,90,0.9");
+    let after = plan(&bench);
+    assert_ne!(verdict(&after, 1), "go");
+    let told = findings(&after, "record");
+    assert!(
+        matches!(told.as_slice(), [(bore, text)] if bore == "cylinder 1" && text.contains("judged once")),
+        "{told:?}"
+    );
+    assert_eq!((verdict(&after, 3), verdict(&after, 2)), ("go", "go"));
+}

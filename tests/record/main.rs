@@ -22,6 +22,7 @@ mod inches;
 mod lines;
 mod missed;
 mod page;
+mod places;
 mod prompt;
 mod report;
 mod shop;

@@ -6,6 +6,7 @@
 mod bench;
 mod bores;
 mod contradicted;
+mod copied_more;
 mod cutting;
 mod datums;
 mod explained;

@@ -13,6 +13,13 @@ use crate::said::units::{Digits, Printed, Units};
 /// shop never share them.
 pub(super) const CHECK_GROUPS: usize = 3;
 
+/// Over what the survey asks of the set-up: the readings, and all that was planned on them, are of how it stood.
+pub(super) const ASKED_OF_SET_UP: &str = "Asked of the set-up before planning; tick when done";
+
+/// What follows once any of it was done.
+pub(super) const BEFORE_PLANNING: &str =
+    "After any of these read bores, deck and axis again and plan again: cards made before are void then.";
+
 /// What a sheet is made from.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Sheet<'a> {
@@ -123,10 +130,18 @@ impl<'a> Sheet<'a> {
 
     /// What waits for bores that are held: a block is heated and carried with all of its pockets cut.
     pub(super) fn before_sleeves(&self) -> Option<String> {
-        let held: Vec<u32> = self.plan.cylinders.iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
+        let held = self.held();
         (!held.is_empty()).then(|| {
-            format!("Held: cylinder {}. Fit no sleeve before it is decided, planned and cut.", numbers(&held))
+            format!(
+                "Held: cylinder {}. Fit no sleeve in any bore before they are decided, planned and cut.",
+                numbers(&held)
+            )
         })
+    }
+
+    /// The cylinders whose coordinates are withheld.
+    pub(super) fn held(&self) -> Vec<u32> {
+        self.plan.cylinders.iter().filter(|c| c.withheld).map(|c| c.cylinder).collect()
     }
 
     /// How far and which way the new bore goes from the old one, and below it what it is left off true by, in words.
@@ -150,6 +165,15 @@ impl<'a> Sheet<'a> {
                 Ok(format!("{c} °C ({} °F)", Fixed::new(celsius * 1.8 + 32.0, 0)?))
             }
         }
+    }
+
+    /// A difference of temperatures, as a thermometer shows it.
+    pub(super) fn celsius_apart(&self, kelvin: f64) -> Result<String, OutputError> {
+        let c = Fixed::new(kelvin, 0)?;
+        Ok(match self.units.0 {
+            SheetUnits::Mm => format!("{c} °C"),
+            SheetUnits::In | SheetUnits::Both => format!("{c} °C ({} °F)", Fixed::new(kelvin * 1.8, 0)?),
+        })
     }
 }
 

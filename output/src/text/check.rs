@@ -69,7 +69,7 @@ fn pattern(plan: &Plan, t: &Terminal) -> String {
         Pattern::Together => "the old bores stand off together, the way a fixture error looks",
         Pattern::EachItsOwn => "the old bores stand off each its own way",
     };
-    format!("{words} ({})", shifts.join("; "))
+    format!("{words} (mean of all circles read: {})", shifts.join("; "))
 }
 
 fn positions(planning: &Planning, t: &Terminal, page: &mut String) {

@@ -1,21 +1,19 @@
 //! What `prove` says of a list.
 
-use std::fmt::Write;
-
 use borewright_planner::prove::{Flaw, Proof};
 use borewright_planner::read::fault::plain;
 
-use super::{short, wrapped};
+use super::{Terminal, short};
 
 /// Most faults of single lines that are shown: a list with more is another list.
 const MOST_LINES: usize = 40;
 
 /// Which list it is where it proves, else line by line what is wrong. `name` is the list as the command was given it.
 #[must_use]
-pub fn proof_page(proof: &Proof, name: &str) -> String {
+pub fn proof_page(proof: &Proof, name: &str, t: &Terminal) -> String {
     let mut text = String::new();
     for note in &proof.notes {
-        text.push_str(&wrapped("note:", note, 2));
+        text.push_str(&t.wrapped("note:", note, 2));
     }
     if proof.proven {
         let features = if proof.features == 1 { "feature" } else { "features" };
@@ -31,7 +29,7 @@ pub fn proof_page(proof: &Proof, name: &str) -> String {
             proof.features,
             proof.largest_difference
         );
-        text.push_str(&wrapped("proven:", &said, 2));
+        text.push_str(&t.wrapped("proven:", &said, 2));
         return text;
     }
     // What is wrong with the whole first: it explains much of the rest.
@@ -40,19 +38,19 @@ pub fn proof_page(proof: &Proof, name: &str) -> String {
         let said = flaw.to_string();
         let of = if flaw.code.starts_with("plan_") { "plan" } else { "list" };
         let (first, rest) = said.split_once(": ").filter(|_| flaw.line.is_some()).unwrap_or((of, &said));
-        text.push_str(&wrapped(&format!("{first}:"), rest, 2));
+        text.push_str(&t.wrapped(&format!("{first}:"), rest, 2));
     }
     if by_line.len() > MOST_LINES {
         let more = by_line.len() - MOST_LINES;
-        text.push_str(&wrapped("and", &format!("{more} more, which --format json has"), 2));
+        text.push_str(&t.wrapped("and", &format!("{more} more, which --format json has"), 2));
     }
     let count = proof.flaws.len();
-    let _ = writeln!(
-        text,
-        "NOT PROVEN: {}, {count} fault{} against the plan {}",
+    let said = format!(
+        "{}, {count} fault{} against the plan {}",
         plain(name, 60),
         if count == 1 { "" } else { "s" },
         short(&proof.fingerprint)
     );
+    text.push_str(&t.wrapped("NOT PROVEN:", &said, 2));
     text
 }

@@ -1,7 +1,7 @@
 //! What `record` says: what it asks for, and what a reading or an event is answered with.
 
-use borewright_planner::plan::check::Asked;
-use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, mm, signed_before_mm};
+use borewright_planner::plan::check::{Asked, Of, What};
+use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, half_away, mm, signed_before_mm};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{Answer, Head, Say};
 use borewright_planner::record::{As, Heard, Log, Standing, Unheard};
@@ -15,6 +15,9 @@ use crate::said::record::{Answered, Happened, Onward, Where};
 pub fn place_words(cylinder: Option<u32>) -> String {
     cylinder.map_or_else(|| "the bank".to_owned(), |c| format!("cylinder {c}"))
 }
+
+/// Clocks nearer than this are one, degrees.
+const NEAR_DEG: f64 = 0.5;
 
 /// A figure of a reading in its unit; a length of 0.001 mm or 0.0001 in.
 fn figure(asked: &Asked, value: f64, length: fn(f64, usize) -> Quantity) -> Sentence {
@@ -41,18 +44,26 @@ fn window(asked: &Asked) -> Sentence {
     Sentence::join(expected.into_iter().chain(window), ", ")
 }
 
-/// "CHECK 7, cylinder 3, upper register: diameter at depth 10.5, clock 90".
+/// "CHECK 7, cylinder 3, upper register: diameter at 10.5 deep, across", in the words of the card.
 fn named((check, cylinder, asked): Where<'_>) -> Sentence {
-    let at = asked.place();
+    let at = place(asked);
     let at = if at.is_empty() { at } else { say!(" at {}", at) };
-    say!(
-        "CHECK {}, {}, {}: {}{}",
-        check.check,
-        place_words(cylinder),
-        plain(&check.feature, 40),
-        asked.of.words(),
-        at
-    )
+    let feature = match check.what {
+        What::Touch => check.what.words().to_owned(),
+        _ => plain(&check.feature, 40),
+    };
+    say!("CHECK {}, {}, {}: {}{}", check.check, place_words(cylinder), feature, asked.of.words(), at)
+}
+
+/// Where a reading is taken, as the card has it above its box.
+fn place(asked: &Asked) -> Sentence {
+    let depth = asked.depth.map(|d| say!("{} deep", before_mm(half_away(d, 1), 1)));
+    let clock = asked.clock.map(|c| match c {
+        along if asked.of == Of::Diameter && along.abs() < NEAR_DEG => "along".into(),
+        across if asked.of == Of::Diameter && (across - 90.0).abs() < NEAR_DEG => "across".into(),
+        _ => say!("clock {:.0}", c),
+    });
+    Sentence::join(depth.into_iter().chain(clock), ", ")
 }
 
 /// What is said of a reading once it is on the disk.
@@ -134,10 +145,12 @@ fn advice(t: &Terminal, answer: &Answer) -> String {
 #[must_use]
 pub fn question(t: &Terminal, at: Where<'_>, [here, stage]: [usize; 2]) -> String {
     let check = at.0;
+    // What is looked at has its question on the card.
+    let window = if at.2.of.is_look() { "as the card asks? yes or no".into() } else { window(at.2) };
     format!(
         "{}\n  {}\n  to come: {here} here, {stage} in {} of bank {}\n> ",
         t.say(&named(at)),
-        t.say(&window(at.2)),
+        t.say(&window),
         check.stage.word(),
         plain(&check.bank, 20)
     )
@@ -155,6 +168,12 @@ pub fn head_question(t: &Terminal, at: Where<'_>, head: &Head) -> String {
 #[must_use]
 pub fn unheard_words(t: &Terminal, unheard: &Unheard) -> String {
     t.say(&unheard.sentence())
+}
+
+/// A sentence in the terminal's units.
+#[must_use]
+pub fn sentence_words(t: &Terminal, sentence: &Sentence) -> String {
+    t.say(sentence)
 }
 
 /// What of the record's file must be told, a line each.

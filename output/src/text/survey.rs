@@ -63,10 +63,15 @@ fn temperature(report: &SurveyReport, t: &Terminal, page: &mut String) {
 
 /// The bore that stands farthest off true: what a survey has in place of a limit.
 fn widest(report: &SurveyReport, t: &Terminal) -> String {
-    let own = report.as_bored.robust.iter().flat_map(|b| &b.bores);
-    let far = own.map(|b| (b.shift[0].hypot(b.shift[1]), b.cylinder));
-    let Some((off, cylinder)) = far.max_by(|a, b| a.0.total_cmp(&b.0)) else { return String::new() };
-    t.wrapped("widest:", &format!("cylinder {cylinder} stands {} off true", t.spoken(off, Digits::Fine)), 2)
+    // The bore as it is now, as the plan has it: the parent metal where that was read.
+    let parent = |cylinder: u32| report.bores.iter().any(|b| b.cylinder == cylinder && b.surface == "parent");
+    let now = report.bores.iter().filter(|b| b.surface == "parent" || !parent(b.cylinder));
+    let far = now.map(|b| (b.off_true[0].hypot(b.off_true[1]), b.cylinder));
+    let Some((off, cylinder)) = far.filter(|f| f.0.is_finite()).max_by(|a, b| a.0.total_cmp(&b.0)) else {
+        return String::new();
+    };
+    let text = format!("cylinder {cylinder} stands {} off true at the deck", t.spoken(off, Digits::Fine));
+    t.wrapped("widest:", &text, 2)
 }
 
 /// Adds a row for each bore: its surface, size and form, how far it stands off the true position, and how it leans.
@@ -84,8 +89,8 @@ fn bores(report: &SurveyReport, t: &Terminal, page: &mut String) {
     ];
     let row = |bore: &BoreForm| {
         let own = report.as_bored.robust.iter().flat_map(|b| &b.bores).find(|b| b.cylinder == bore.cylinder);
-        let (x, y, apart, odd) =
-            own.map_or((f64::NAN, f64::NAN, f64::NAN, false), |o| (o.shift[0], o.shift[1], o.apart, o.odd));
+        let [x, y] = bore.off_true;
+        let (apart, odd) = own.map_or((f64::NAN, false), |o| (o.apart, o.odd));
         let lean = 100.0 * bore.tilt[0].hypot(bore.tilt[1]);
         vec![
             bore.cylinder.to_string(),
@@ -101,6 +106,8 @@ fn bores(report: &SurveyReport, t: &Terminal, page: &mut String) {
     };
     page.push('\n');
     page.push_str(&table(t, 1, &columns, &report.bores.iter().map(row).collect::<Vec<_>>()));
+    let key = "off true: at the deck; apart: from the rest of its bank, half way down its readings";
+    page.push_str(&t.wrapped("    ", key, 5));
     if report.as_bored.robust.iter().any(|b| b.bores.iter().any(|o| o.odd)) {
         page.push_str("     * stands apart from the rest of its bank\n");
     }

@@ -4,13 +4,13 @@ use borewright_planner::read::fault::plain;
 use borewright_planner::read::sum::State;
 use borewright_planner::verify::{Entry, Verified};
 
-use super::{short, wrapped};
+use super::{Terminal, short};
 
 /// A line for whatever is not as it was written, then what it came to. `name` is the folder as the command was given it.
 #[must_use]
-pub fn verified_page(verified: &Verified, name: &str) -> String {
+pub fn verified_page(verified: &Verified, name: &str, t: &Terminal) -> String {
     let mut text = String::new();
-    let mut say = |first: &str, rest: String| text.push_str(&wrapped(first, &rest, 2));
+    let mut say = |first: &str, rest: String| text.push_str(&t.wrapped(first, &rest, 2));
     let shown = |file: &str| plain(file, 200);
     let wrong = |entries: &[Entry]| -> Vec<Entry> {
         entries.iter().filter(|e| e.state != State::Unaltered).cloned().collect()

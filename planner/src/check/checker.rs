@@ -285,7 +285,8 @@ impl<'s> Checker<'s> {
         self.fault_with_help(place, key, format!("`{}`", plain(name, 60)), &expected, help);
     }
 
-    /// The index of the name that is meant among some; `None` where it is none of them, which is told.
+    /// The index of the name that is meant among some; `None` where it is none of them, which is told, but not of no names at
+    /// all: that is told where they should stand.
     pub(super) fn one_of(
         &mut self,
         key: &str,
@@ -294,7 +295,7 @@ impl<'s> Checker<'s> {
         what: &str,
     ) -> Option<usize> {
         let found = names.iter().position(|name| name == given.value.trim());
-        if found.is_none() {
+        if found.is_none() && !names.is_empty() {
             let known = names.iter().map(|n| format!("`{}`", plain(n, 30))).collect::<Vec<_>>().join(", ");
             let help = did_you_mean(&given.value, names.iter().map(String::as_str));
             let shown = format!("`{}`", plain(&given.value, 60));

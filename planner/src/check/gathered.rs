@@ -6,10 +6,10 @@ use std::path::PathBuf;
 use crate::job::{Described, InputFile};
 use crate::read::bounds::MOST_YAML_BYTES;
 use crate::read::fault::{Fault, plain};
-use crate::read::file_name;
 use crate::read::given::At;
 use crate::read::source::Source;
-use crate::read::yaml;
+use crate::read::yaml::{self, Amended, Kind};
+use crate::read::{elsewhere, file_name};
 
 /// Files of a job, read as they go by.
 pub(super) struct Files {
@@ -17,6 +17,8 @@ pub(super) struct Files {
     pub(super) read: Vec<InputFile>,
     pub(super) described: Described,
     pub(super) faults: Vec<Fault>,
+    /// What of the job's own file is a stand-in.
+    pub(super) amended: Amended,
 }
 
 /// Where the files lie that a job names.
@@ -30,7 +32,7 @@ pub(super) enum Places {
 impl Places {
     pub(super) fn path(&self, name: &str) -> PathBuf {
         match self {
-            Self::Below(folder) => folder.join(name),
+            Self::Below(folder) => elsewhere::place_of(folder, name),
             // A name that the record does not have leads to no file.
             Self::Kept(kept) => kept.get(name).cloned().unwrap_or_default(),
         }
@@ -38,6 +40,12 @@ impl Places {
 }
 
 impl Files {
+    /// Whether only the form of the files that the job names can be looked at: what their values are judged by stands in
+    /// the job, and is at fault there.
+    pub(super) fn form_only(&self) -> bool {
+        self.amended.has("units") || self.amended.has("materials")
+    }
+
     /// The text of a file that the job names at `key`, noted once among the inputs; `None` where it cannot be read,
     /// which is told at the name in the job.
     pub(super) fn open(
@@ -82,20 +90,29 @@ impl Files {
         }
     }
 
-    pub(super) fn parse<T: serde::de::DeserializeOwned>(
+    /// A description that the job names at `key`, with what `check` makes of it, if it is sound; `None` where its form is at
+    /// fault. All faults are told: of one at fault in its form also those of values that no stand-in can have caused.
+    pub(super) fn described<T: Kind, C>(
         &mut self,
         job: &Source,
         key: &str,
         name: &At<String>,
-    ) -> Option<(Source, T)> {
+        check: impl Fn(&Source, &T) -> Result<C, Vec<Fault>>,
+    ) -> Option<(Source, T, Option<C>)> {
         let source = self.open(job, key, name, MOST_YAML_BYTES)?;
-        match yaml::parse(&source) {
+        match yaml::parse::<T>(&source) {
             Ok(file) => {
                 self.described.keep(key, source.clone());
-                Some((source, file))
+                let checked = check(&source, &file);
+                let checked = if self.form_only() { checked.ok() } else { self.keep(checked) };
+                Some((source, file, checked))
             }
-            Err(fault) => {
-                self.faults.push(*fault);
+            Err(mut faulty) => {
+                self.faults.append(&mut faulty.faults);
+                let found = faulty.rest.as_ref().map(|rest| (rest, check(&source, &rest.file)));
+                if let Some((rest, Err(found))) = found.filter(|_| !self.form_only()) {
+                    self.faults.extend(found.into_iter().filter(|fault| !rest.amended.may_cause(fault)));
+                }
                 None
             }
         }

@@ -6,13 +6,13 @@ use std::path::{Path, PathBuf};
 use super::checker::Checker;
 use super::fits::{fits_block, fits_finish, fits_span};
 use super::gathered::{Files, Places};
-use super::set_up::set_ups;
+use super::set_up::{set_ups, unheld_tables};
 use super::{block, engine, figures, fixture, machine, measured, sleeve, temperature};
 use crate::files::{
     AimWord, BlockFile, JOB_FORMAT, JobFile, ListsWord, MachineFile, SHOP_FORMAT, SheetUnitsWord, ShopFile,
     SleeveFile,
 };
-use crate::job::{Aim, Block, Depths, Described, InputFile, Job, SheetUnits, Sleeve};
+use crate::job::{Aim, Block, Depths, Described, InputFile, Job, Limits, SheetUnits, Sleeve};
 use crate::limits::parent_wall::THRUST;
 use crate::log::{self, Log};
 use crate::material::Material;
@@ -21,7 +21,7 @@ use crate::read::fault::{Fault, Faults, plain};
 use crate::read::given::At;
 use crate::read::quantity as q;
 use crate::read::source::Source;
-use crate::read::yaml;
+use crate::read::yaml::{self, Amended, Faulty};
 
 /// Most candidate sleeves of a job.
 const MOST_SLEEVES: usize = 12;
@@ -32,7 +32,7 @@ const MOST_FAULTS: usize = 1000;
 /// Reads and checks a whole job: a folder with `job.yaml`, or that file.
 ///
 /// # Errors
-/// Every value fault of every file; of a file whose YAML or shape is broken, its first.
+/// Every fault of every file, as far as it can be told from those of its form (`read::yaml::parse`).
 pub fn load(path: &Path) -> Result<Job, Faults> {
     let file = if path.is_dir() { path.join("job.yaml") } else { path.to_owned() };
     let folder = file.parent().map(Path::to_owned).unwrap_or_default();
@@ -43,7 +43,7 @@ pub fn load(path: &Path) -> Result<Job, Faults> {
 /// what the job calls it. No other file is read, whatever the job names.
 ///
 /// # Errors
-/// Every value fault of every file; of a file whose YAML or shape is broken, its first.
+/// Every fault of every file, as far as it can be told from those of its form (`read::yaml::parse`).
 pub fn load_kept(file: &Path, kept: &BTreeMap<String, PathBuf>) -> Result<Job, Faults> {
     load_from(file, Places::Kept(kept.clone()))
 }
@@ -59,14 +59,17 @@ fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
         }
         Faults(vec![*f])
     })?;
-    let job: JobFile = yaml::parse(&source).map_err(|f| Faults(vec![*f]))?;
     let mut files = Files {
         places,
         read: vec![InputFile { name: source.name.clone(), sha256: source.sha256.clone() }],
         described: Described::default(),
         faults: Vec::new(),
+        amended: Amended::default(),
     };
-    let checked = check(&source, &job, &mut files);
+    let checked = match yaml::parse::<JobFile>(&source) {
+        Ok(job) => check(&source, &job, &mut files),
+        Err(faulty) => return Err(at_fault(&source, *faulty, files)),
+    };
     files.described.keep("job", source);
     let log = record(&mut files);
     match checked {
@@ -81,6 +84,22 @@ fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
             Err(Faults(files.faults))
         }
     }
+}
+
+/// The faults of a job whose own file is at fault in its form: those, and what else is wrong with it and with the files
+/// that it names, but for what a stand-in may have caused.
+fn at_fault(source: &Source, faulty: Faulty<JobFile>, mut files: Files) -> Faults {
+    let mut faults = faulty.faults;
+    if let Some(rest) = faulty.rest {
+        files.amended = rest.amended;
+        check(source, &rest.file, &mut files);
+        record(&mut files);
+        let amended = files.amended;
+        let caused = |fault: &Fault| fault.file == source.name && amended.may_cause(fault);
+        faults.extend(files.faults.into_iter().filter(|fault| !caused(fault)));
+    }
+    faults.truncate(MOST_FAULTS);
+    Faults(faults)
 }
 
 /// The record, where the job has one. What is wrong in it is a finding of the plan and no fault of the job.
@@ -125,36 +144,28 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     files.faults.append(&mut c.faults);
 
     let block = files
-        .parse::<BlockFile>(source, "block", &file.block)
-        .and_then(|(source, file)| files.keep(block::check(&source, &file, &metals)));
+        .described(source, "block", &file.block, |source, file: &BlockFile| {
+            block::check(source, file, &metals)
+        })
+        .and_then(|(_, _, block)| block);
     let own: Vec<Material> = metals.iter().cloned().chain(block.iter().flat_map(own_metals)).collect();
     let jacket = block.as_ref().and_then(|b| b.parent.jacket);
     let sleeves = sleeves(source, file, files, &own, &metals, jacket);
     let cut: Vec<Material> =
         own.iter().cloned().chain(sleeves.iter().flatten().map(|s| s.material.clone())).collect();
     let machine = files
-        .parse::<MachineFile>(source, "machine", &file.machine)
-        .and_then(|(source, file)| files.keep(machine::check(&source, &file, &cut)));
-    let shop = file.shop.as_ref().map(|name| files.parse::<ShopFile>(source, "shop", name));
-    let (shop_source, shop_file) = match &shop {
-        Some(Some((source, file))) => (Some(source), Some(file)),
-        _ => (None, None),
-    };
-    let mut limits = own_limits;
-    let mut loosened = Vec::new();
-    let mut shop_instruments = figures::SomeInstruments::default();
-    let mut shop_allowances = figures::SomeAllowances::default();
-    if let (Some(shop_source), Some(shop_file)) = (shop_source, shop_file) {
-        let mut c = Checker::new(shop_source, shop_file.units);
-        c.format(&shop_file.format, SHOP_FORMAT);
-        let shop_limits = figures::limits(&mut c, &shop_file.limits);
-        loosened = figures::loosened(&limits, &shop_limits);
-        limits = limits.before(shop_limits);
-        shop_instruments = figures::instruments(&mut c, &shop_file.instruments);
-        shop_allowances = figures::allowances(&mut c, &shop_file.allowances);
-        files.faults.append(&mut c.faults);
-    }
-    let shop_readable = file.shop.is_none() || shop_file.is_some();
+        .described(source, "machine", &file.machine, |source, file: &MachineFile| {
+            machine::check(source, file, &cut)
+        })
+        .and_then(|(_, _, machine)| machine);
+    let shop = file.shop.as_ref().and_then(|name| files.described(source, "shop", name, shop_checked));
+    let (shop_source, shop_file) =
+        shop.as_ref().map_or((None, None), |(source, file, _)| (Some(source), Some(file)));
+    let shop_readable = (file.shop.is_none() || shop_file.is_some()) && !files.amended.has("shop");
+    let shops = shop.as_ref().map(|(source, file, _)| shops(source, file).0).unwrap_or_default();
+    let loosened = figures::loosened(&own_limits, &shops.limits);
+    let limits = own_limits.before(shops.limits);
+    let (shop_instruments, shop_allowances) = (shops.instruments, shops.allowances);
 
     let mut c = Checker::new(source, file.units);
     if shop_readable {
@@ -196,7 +207,13 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     }
     files.faults.append(&mut c.faults);
 
-    let set_ups = block.as_ref().and_then(|block| set_ups(source, file, files, block));
+    let set_ups = match &block {
+        Some(block) => set_ups(source, file, files, block),
+        None => {
+            unheld_tables(source, file, files);
+            None
+        }
+    };
     let instruments = figures::BothInstruments { own: own_instruments, shop: shop_instruments };
     let job = Job {
         number: number?,
@@ -244,6 +261,31 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         ));
     }
     Some(job)
+}
+
+/// The house's own figures.
+#[derive(Default)]
+struct Shops {
+    limits: Limits,
+    instruments: figures::SomeInstruments,
+    allowances: figures::SomeAllowances,
+}
+
+/// The figures of a shop's file that are sound, and the faults of the others.
+fn shops(source: &Source, file: &ShopFile) -> (Shops, Vec<Fault>) {
+    let mut c = Checker::new(source, file.units);
+    c.format(&file.format, SHOP_FORMAT);
+    let shops = Shops {
+        limits: figures::limits(&mut c, &file.limits),
+        instruments: figures::instruments(&mut c, &file.instruments),
+        allowances: figures::allowances(&mut c, &file.allowances),
+    };
+    (shops, c.faults)
+}
+
+fn shop_checked(source: &Source, file: &ShopFile) -> Result<(), Vec<Fault>> {
+    let (_, faults) = shops(source, file);
+    if faults.is_empty() { Ok(()) } else { Err(faults) }
 }
 
 /// Instruments that neither file gives, pointed at where they would come from.
@@ -299,8 +341,10 @@ fn sleeves(
     let mut sleeves: Vec<Sleeve> = Vec::new();
     for (i, name) in given.value.iter().enumerate() {
         let key = format!("sleeves[{i}]");
-        let Some((from, parsed)) = files.parse::<SleeveFile>(source, &key, name) else { continue };
-        let Some(sleeve) = files.keep(sleeve::check(&from, &parsed, own, metals, jacket)) else { continue };
+        let checked = files.described(source, &key, name, |source, file: &SleeveFile| {
+            sleeve::check(source, file, own, metals, jacket)
+        });
+        let Some((_, _, Some(sleeve))) = checked else { continue };
         if sleeves.iter().any(|s| s.name == sleeve.name) {
             let found = format!("the sleeve `{}` a second time", plain(&sleeve.name, 40));
             files.faults.push(source.fault(

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use super::checker::Checker;
 use super::gathered::Files;
-use super::readings::{Read, Readable};
+use super::readings::{Read, Readable, unheld};
 use crate::files::{FrameWord, FrontWord, JobFile, ReadingsFile};
 use crate::job::{Block, Front, MachineReadings, ReadingFrame, SetUp};
 use crate::read::bounds::MOST_TABLE_BYTES;
-use crate::read::given::At;
+use crate::read::given::{At, Units};
 use crate::read::quantity as q;
 use crate::read::source::Source;
 
@@ -27,6 +27,32 @@ pub(super) fn set_ups(
         .map(|(i, given)| set_up(source, file, files, block, i, given))
         .collect();
     set_ups.into_iter().collect()
+}
+
+/// Adds the faults that the tables of all set-ups have whatever the block, where that cannot be read.
+pub(super) fn unheld_tables(source: &Source, file: &JobFile, files: &mut Files) {
+    for (i, given) in file.readings.value.iter().enumerate() {
+        let key = format!("readings[{i}]");
+        let mut tables = Tables { source, files: &mut *files, key: &key, readable: None, units: file.units };
+        for (field, name) in named(given) {
+            tables.read(field, name.as_ref(), Readable::deck);
+        }
+    }
+}
+
+/// The tables that a set-up can name.
+fn named(given: &ReadingsFile) -> [(&'static str, &Option<At<String>>); 9] {
+    [
+        ("bores", &given.bores),
+        ("points", &given.points),
+        ("walls", &given.walls),
+        ("heights", &given.heights),
+        ("shape", &given.shape),
+        ("witness", &given.witness),
+        ("axis", &given.axis),
+        ("mains", &given.mains),
+        ("deck", &given.deck),
+    ]
 }
 
 /// One set-up of the job with its tables read; `None` where anything in it is wrong, with the faults told in
@@ -84,8 +110,10 @@ fn set_up<'f>(
     }
     files.faults.append(&mut c.faults);
 
-    let readable = bank.map(|bank| Readable::new(block, bank, file.units, !machine_frame));
-    let mut tables = Tables { source, files, key: &key, readable: readable.as_ref() };
+    // By which frame or units a table is judged may be what the job's file is at fault with.
+    let judged = !files.form_only() && !files.amended.has(&at("frame"));
+    let readable = bank.filter(|_| judged).map(|bank| Readable::new(block, bank, file.units, !machine_frame));
+    let mut tables = Tables { source, files, key: &key, readable: readable.as_ref(), units: file.units };
     let bores = tables.read("bores", given.bores.as_ref(), Readable::bores);
     let points = tables.read("points", given.points.as_ref(), Readable::points);
     let walls = tables.read("walls", given.walls.as_ref(), Readable::walls);
@@ -148,6 +176,7 @@ struct Tables<'a, 'b> {
     files: &'a mut Files,
     key: &'a str,
     readable: Option<&'a Readable<'b>>,
+    units: Units,
 }
 
 impl<'b> Tables<'_, 'b> {
@@ -161,7 +190,11 @@ impl<'b> Tables<'_, 'b> {
         let Some(name) = name else { return Some(Vec::new()) };
         let key = format!("{}.{field}", self.key);
         let source = self.files.open(self.source, &key, name, MOST_TABLE_BYTES)?;
-        let readable = self.readable?;
+        let Some(readable) = self.readable else {
+            let units = Some(self.units).filter(|_| !self.files.form_only());
+            self.files.faults.extend(unheld(&source, field, units));
+            return None;
+        };
         self.files.keep(read(readable, &source))
     }
 }

@@ -229,7 +229,9 @@ impl Question {
 
     /// The question that words as typed ask; `None` where they ask nothing.
     pub(super) fn read(planning: &Planning, words: &[String]) -> Option<Self> {
-        let lower: Vec<String> = words.iter().map(|w| w.trim().to_lowercase()).collect();
+        // Words in quotes come as one.
+        let each = words.iter().flat_map(|w| w.split_whitespace());
+        let lower: Vec<String> = each.map(str::to_lowercase).collect();
         let (kind, rest) = lower.split_first()?;
         match (kind.as_str(), rest) {
             ("cylinder", [n]) => Some(Self::Cylinder { cylinder: number(n)?, axis: None }),

@@ -36,6 +36,23 @@ use serde::Deserialize;
 use serde::de::{self, Deserializer, Visitor};
 
 use crate::read::given::{At, Number};
+use crate::read::yaml::Kind;
+
+macro_rules! kinds {
+    ($($file:ty: $format:expr),*) => {
+        $(impl Kind for $file {
+            const FORMAT: &'static str = $format;
+        })*
+    };
+}
+
+kinds!(
+    JobFile: JOB_FORMAT,
+    BlockFile: BLOCK_FORMAT,
+    SleeveFile: SLEEVE_FORMAT,
+    MachineFile: MACHINE_FORMAT,
+    ShopFile: SHOP_FORMAT
+);
 
 /// A metal: a name of the built-in table, or a map of its own.
 #[derive(Debug, Clone)]

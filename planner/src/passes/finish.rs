@@ -99,8 +99,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             let size =
                 say!("size {} within {}, 3 depths x 2 ways{}", mm(pass.diameter, 3), mm(SIZE_MM, 3), warm);
             let touch = say!(
-                "{}, zero from the mains. If the first touch cut one side only by more than the sleeve's wall \
-                 variation + {} STOP",
+                "{}, zero from the mains. If the first touch cut one side only by more than {} + the sleeve's \
+                 wall variation as measured STOP",
                 on_the_deck(job),
                 mm(ONE_SIDED_MM, 2)
             );

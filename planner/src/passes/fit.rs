@@ -84,7 +84,11 @@ pub(super) fn sleeves(bench: &mut Bench<'_>) {
     let flats = sleeve.flange().and_then(Flange::flats_cut_mm);
     let flats = flats.map_or("", |_| "flats towards the neighbours; ");
     let rings = sleeve.body.iter().any(|step| !step.o_rings.is_empty());
-    let rings = if rings { "O-rings oiled, none twisted; " } else { "" };
+    let rings = if rings {
+        "O-rings wetted with the lubricant their maker allows (mineral oil swells some), none twisted; "
+    } else {
+        ""
+    };
     let text = say!("{}{}{}hold down until gripped; {}", heat, rings, flats, stands);
     let step = bench.next();
     let mut passes = Vec::new();
@@ -138,6 +142,8 @@ pub(super) fn edges(bench: &mut Bench<'_>) {
         if sleeve.flange().is_some() { "; recess corner no larger than the flange's own edge" } else { "" };
     let rings = if sleeve.body.iter().any(|s| !s.o_rings.is_empty()) {
         say!("; 15 to 20 degrees by {} where O-rings slide in, no burr at the jacket", mm(LEAD_IN_MM, 0))
+    } else if sleeve.body.iter().any(|s| s.wet) {
+        "; no burr at the jacket".into()
     } else {
         Sentence::new()
     };

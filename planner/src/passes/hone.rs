@@ -1,6 +1,6 @@
 //! Hone: the last stock off in stages, with the crosshatch's speeds, strokes and gauge points.
 
-use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
+use crate::plan::sentence::{Sentence, before_mm, celsius, half_away, mm};
 use crate::say;
 use std::f64::consts::PI;
 
@@ -138,7 +138,7 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f6
     let mut text = say!("{}, stones {}", on_the_deck(job), stones.grit);
     if let Some(s) = strokes {
         let included = s.included_deg;
-        text.push(say!(", {:.0} 1/min, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} deg from level", s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
+        text.push(say!(", {:.0} rpm, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} deg from level", s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
     }
     match stones.feature {
         "hone plateau" => text.push(say!(
@@ -151,7 +151,8 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f6
             let told = |(i, d): (usize, &f64)| {
                 // Written as the boxes of the sheet have it: a middle depth may end in half a millimetre.
                 let places = usize::from(d.fract().abs() > 1e-9);
-                say!("{}", if i == last { mm(*d, places) } else { before_mm(*d, places) })
+                let d = half_away(*d, 1);
+                say!("{}", if i == last { mm(d, places) } else { before_mm(d, places) })
             };
             let inside = depths.iter().enumerate().map(told);
             text.push(say!("; size {} within {}{}, block, ring and gauge at {} for 2 hours, at depths {} and clocks 0, 45, 90, 135", mm(size, 3), mm(job.finish.tolerance_mm, 3), warm, celsius(20.0, 0), Sentence::join(inside, ", ")));

@@ -50,12 +50,16 @@ pub(super) fn shell(
 
 /// What to look for in words: the liner need not share the old bore's centre, and where its iron is left shows
 /// whether the plan was right to take it so.
-pub(super) fn witness(shell: &Shell) -> Sentence {
+pub(super) fn witness(shell: &Shell, radius_mm: f64) -> Sentence {
+    // No protractor goes into a bore: a tape along its wall does.
+    let along = |deg: f64| mm(deg.to_radians() * radius_mm, 0);
     say!(
-        "witness: iron should be left {} thick towards clock {:.0}, over {:.0} degrees of the circle, parent metal \
-         opposite. Seen elsewhere STOP: sign, bank or bore is wrong, or the liner has another centre than its bore",
+        "witness: iron should be left {} thick towards clock {:.0}, over {} along the wall, which is {:.0} degrees of the circle \
+         (90 degrees are {} there), parent metal opposite. Seen elsewhere STOP: zero, sign, bank or bore is wrong, or the liner has another centre than its bore",
         mm(shell.most, 2),
         shell.thickest_at,
-        shell.arc
+        along(shell.arc),
+        shell.arc,
+        along(90.0)
     )
 }

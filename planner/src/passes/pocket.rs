@@ -235,10 +235,9 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
         )
     } else if ledge {
         say!(
-            "ledge {} deep at 4 points, within {}; its inner edge broken {} x 45 deg",
+            "ledge {} deep at 4 points, within {}",
             mm(own.depths.to_mm, 3),
-            mm(allowances.ledge_depth_mm, 3),
-            mm(allowances.ledge_chamfer_mm, 1)
+            mm(allowances.ledge_depth_mm, 3)
         )
     } else if feature.wet {
         let jacket = bench.job.block.parent.jacket.and_then(|jacket| jacket.shared(&own.depths));
@@ -250,7 +249,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
             )
         });
         say!(
-            "size {} within {}{}, every edge clear of burrs{}",
+            "size {} within {}{}{}",
             mm(own.diameter_mm(), 3),
             mm(wet_window_mm(bench.job, bench.sleeve, &feature.name), 3),
             warm,

@@ -302,7 +302,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 pass.stop = Some(position_proof(bench, cut, at_touch));
                 pass.touch = Some(touched(cut, at_touch, figures));
             } else if let Some(shell) = pass.shell.filter(shows) {
-                pass.stop = Some(witness(&shell));
+                pass.stop = Some(witness(&shell, *radius));
             } else if pass.shell.is_some_and(|s| s.least <= 0.0) {
                 pass.stop = Some("is the last iron just gone? No arc of it should be left".into());
             } else if iron_left && *radius >= boundary - NOTHING_MM {
@@ -370,16 +370,19 @@ fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> Sentence {
             // The new centre is the old one, so the first cut cannot show a move; only what is out of round is left
             // to look for.
             return say!(
-                "measure how deep it cut: the bore does not move, but the old one is not round: deepest cut {}, least {}",
+                "measure the step from old wall to new: the bore does not move, but the old one is not round: most {}, least {}",
                 mm(stock.max, 2),
                 mm(stock.min, 2)
             );
         }
-        return say!("measure how deep it cut: the cut is even all round, {} a side", mm(stock.max, 2));
+        return say!(
+            "measure the step from old wall to new: it is even all round, {} a side",
+            mm(stock.max, 2)
+        );
     }
     say!(
-        "measure both depths of cut: bore moves {}; deepest cut {} on that side, {} opposite. \
-         If it bites elsewhere STOP: sign, bank or bore is wrong",
+        "measure both steps from old wall to new: bore moves {}; step {} on that side, {} opposite. \
+         If it bites elsewhere STOP: zero, sign, bank or bore is wrong",
         side,
         mm(stock.max, 2),
         mm(stock.min, 2)

@@ -143,7 +143,7 @@ impl Of {
             Self::Diameter => "diameter",
             Self::Depth => "depth",
             Self::Height => "height",
-            Self::Cut => "depth of cut",
+            Self::Cut => "step from old wall to new",
             Self::X => "X",
             Self::Y => "Y",
             Self::Z => "Z",

@@ -20,7 +20,7 @@ pub(super) fn steps(path: &Path) -> Vec<Step> {
 }
 
 /// `banks[0].cylinders`.
-fn written(path: &[Step]) -> String {
+pub(super) fn written(path: &[Step]) -> String {
     let mut text = String::new();
     for step in path {
         match step {
@@ -46,13 +46,15 @@ pub(super) fn fault(source: &Source, path: &[Step], error: &Error) -> Fault {
         let line = usize::try_from(at.line()).ok().filter(|line| *line > 0)?;
         Some(Place { line, column: usize::try_from(at.column()).ok()? })
     });
-    // A value with its place is read as a map of its own, whose `value` is no key of the file.
-    let typed = |step: &&Step| **step != Step::Key("value".into());
-    let above: Vec<Step> = path.iter().filter(typed).cloned().collect();
+    let above: Vec<Step> = path.iter().filter(|step| !step.is_value()).cloned().collect();
     match error {
         Error::SerdeUnknownField { field, expected, .. } => unknown_key(source, place, path, field, expected),
         Error::SerdeMissingField { field, .. } => missing_key(source, place, above, field),
-        Error::DuplicateMappingKey { key, .. } => repeated_key(source, place, above, key.as_deref()),
+        Error::DuplicateMappingKey { key, .. } => {
+            let key = Step::Key(key.clone().unwrap_or_else(|| "?".into()));
+            let path: Vec<Step> = above.into_iter().chain([key]).collect();
+            doubled(source, &path, place.unwrap_or(Place { line: 1, column: 1 }))
+        }
         Error::MultipleDocuments { .. } => {
             let found = "a second document after `---`".into();
             source.fault(place, "", found, "one description in each file".into())
@@ -76,7 +78,7 @@ fn unknown_key(
         Some((last, above)) if *last == own => above.to_vec(),
         _ => path.to_vec(),
     };
-    above.retain(|step| *step != Step::Key("value".into()));
+    above.retain(|step| !step.is_value());
     above.push(own);
     let found = format!("the unknown key `{}`", plain(field, 60));
     let mut fault = source.fault(place, &written(&above), found, format!("one of {}", words(expected)));
@@ -105,20 +107,14 @@ fn missing_key(source: &Source, place: Option<Place>, mut above: Vec<Step>, fiel
     fault
 }
 
-fn repeated_key(source: &Source, place: Option<Place>, mut above: Vec<Step>, key: Option<&str>) -> Fault {
-    let key = key.unwrap_or("?");
-    // The path may end in the key that was read last, beside the one at fault.
-    let tree = tree::of(source);
-    let holds = |path: &[Step]| match tree.as_ref().and_then(|t| tree::find(t, path)).map(|n| &n.value) {
-        Some(tree::Node::Map(entries)) => entries.iter().any(|(name, _)| name == key),
-        _ => false,
+/// A key that its map has already, at the end of its path.
+pub(super) fn doubled(source: &Source, path: &[Step], place: Place) -> Fault {
+    let key = match path.last() {
+        Some(Step::Key(key)) => key.as_str(),
+        _ => "?",
     };
-    while !above.is_empty() && !holds(&above) {
-        above.pop();
-    }
-    above.push(Step::Key(key.to_owned()));
     let found = format!("the key `{}` a second time", plain(key, 60));
-    source.fault(place, &written(&above), found, "each key once".into())
+    source.fault(Some(place), &written(path), found, "each key once".into())
 }
 
 /// A value of another shape than its key takes.

@@ -106,16 +106,21 @@ impl fmt::Display for Faults {
 
 impl std::error::Error for Faults {}
 
-/// The candidate nearest to a mistyped word, if near enough to be meant.
+/// The candidate nearest to a mistyped word, if near enough to be meant, as a question.
 #[must_use]
 pub fn did_you_mean<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    near(typed, known).map(|word| format!("did you mean `{word}`?"))
+}
+
+/// The candidate nearest to a mistyped word, if near enough to be meant.
+pub(super) fn near<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     known
         .into_iter()
         .map(|word| (strsim::jaro_winkler(typed, word), word))
         // 0.75: "cylnders" (0.97) and "dia" for "diameter" (0.85) pass, unrelated words stay near 0.5.
         .filter(|(likeness, _)| *likeness >= 0.75)
         .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, word)| format!("did you mean `{word}`?"))
+        .map(|(_, word)| word)
 }
 
 #[cfg(test)]

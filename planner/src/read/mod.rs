@@ -3,6 +3,7 @@
 mod amend;
 mod blame;
 pub mod bounds;
+pub mod desktops;
 pub mod elsewhere;
 pub mod fault;
 pub mod file_name;

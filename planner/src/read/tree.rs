@@ -1,5 +1,6 @@
 //! A file's YAML as a bare tree of places: read a second time, when a fault has to be pointed at.
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 use serde::Deserialize;
@@ -20,22 +21,53 @@ pub(super) enum Node {
     /// A list.
     List(Vec<At<Node>>),
     /// A map, its keys in the order of the file.
-    Map(Vec<(String, At<Node>)>),
+    Map(Vec<(At<String>, At<Node>)>),
 }
 
 /// The tree of a file; `None` where its YAML is itself at fault.
 pub(super) fn of(source: &Source) -> Option<At<Node>> {
     let mut options = super::yaml_bounds::options();
-    options.duplicate_keys = DuplicateKeyPolicy::FirstWins;
+    options.duplicate_keys = DuplicateKeyPolicy::PassThrough;
     options.non_finite_float_policy = NonFiniteFloatPolicy::AsString;
     serde_yaml::from_str_with_options(&source.text, options).ok()
+}
+
+/// The keys that a map has already, with their paths and places.
+pub(super) fn doubled(tree: &At<Node>) -> Vec<(Vec<Step>, Place)> {
+    let mut found = Vec::new();
+    look(&tree.value, &mut Vec::new(), &mut found);
+    found
+}
+
+fn look(node: &Node, path: &mut Vec<Step>, found: &mut Vec<(Vec<Step>, Place)>) {
+    let mut below = |step: Step, node: &Node, own: Option<Place>| {
+        path.push(step);
+        found.extend(own.map(|place| (path.clone(), place)));
+        look(node, path, found);
+        path.pop();
+    };
+    match node {
+        Node::Nothing | Node::Scalar => {}
+        Node::List(nodes) => {
+            nodes.iter().enumerate().for_each(|(i, node)| below(Step::Index(i), &node.value, None));
+        }
+        Node::Map(entries) => {
+            let mut seen = BTreeSet::new();
+            for (key, node) in entries {
+                let again = !seen.insert(&key.value);
+                below(Step::Key(key.value.clone()), &node.value, again.then_some(key.place));
+            }
+        }
+    }
 }
 
 /// The node at the end of a path.
 pub(super) fn find<'t>(tree: &'t At<Node>, path: &[Step]) -> Option<&'t At<Node>> {
     let Some((step, rest)) = path.split_first() else { return Some(tree) };
     let below = match (&tree.value, step) {
-        (Node::Map(entries), Step::Key(key)) => entries.iter().find(|(name, _)| name == key).map(|(_, n)| n),
+        (Node::Map(entries), Step::Key(key)) => {
+            entries.iter().find(|(name, _)| name.value == *key).map(|(_, n)| n)
+        }
         (Node::List(nodes), Step::Index(index)) => nodes.get(*index),
         _ => None,
     };

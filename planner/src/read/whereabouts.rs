@@ -32,10 +32,10 @@ fn walk(source: &Source, node: &At<Node>, key: &str, lines: &mut BTreeMap<String
     match &node.value {
         Node::Map(entries) => {
             for (name, below) in entries {
-                let own = if key.is_empty() { name.clone() } else { format!("{key}.{name}") };
+                let own = if key.is_empty() { name.value.clone() } else { format!("{key}.{}", name.value) };
                 if let Some(place) = tree::place(below) {
                     // A map or list begins below its key.
-                    lines.insert(own.clone(), source.key_place(place, name).line);
+                    lines.insert(own.clone(), source.key_place(place, &name.value).line);
                 }
                 walk(source, below, &own, lines);
             }

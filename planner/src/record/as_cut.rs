@@ -59,7 +59,9 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
             _ => {}
         }
     }
-    findings.extend(standing.told.iter().map(|t| {
+    findings.extend(not_asked_now(paper, standing));
+    let others = standing.told.iter().filter(|t| !t.unasked.is_some_and(|n| is_withheld(paper, n)));
+    findings.extend(others.map(|t| {
         let text = say!("{} line {}: {}", super::FILE, t.line, t.text);
         let (verdict, text) = match released_line(standing, t.line) {
             _ if !t.holds => (Verdict::Go, text),
@@ -69,6 +71,31 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
         Finding { code: "record", verdict, subject: Subject::whole(SUBJECT), text }
     }));
     findings
+}
+
+/// Whether a plan asks nothing of a bore, since it may not be cut.
+fn is_withheld(paper: &Paper, cylinder: u32) -> bool {
+    paper.cylinders.iter().any(|c| c.cylinder == cylinder && c.withheld)
+}
+
+/// One hold for each bore that is held and was read before: what was read of it is judged once it is cleared, and is no
+/// fault of the record.
+fn not_asked_now(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let held = paper.cylinders.iter().filter(|c| c.withheld).map(|c| c.cylinder);
+    held.filter_map(|n| {
+        let lines: Vec<usize> =
+            standing.told.iter().filter(|t| t.unasked == Some(n)).map(|t| t.line).collect();
+        let first = lines.first()?;
+        let text = say!(
+            "{} lines of the record, from line {}, are of cylinder {}, of which this plan asks nothing while it is held: they are \
+             judged once it is cleared",
+            lines.len(),
+            first,
+            n
+        );
+        Some(Finding { code: "record", verdict: Verdict::Hold, subject: Subject::cylinder(n), text })
+    })
+    .collect()
 }
 
 /// A hold that a named release lets through, or a stop that none does.

@@ -62,7 +62,7 @@ pub(super) fn reading(
     let check = known(checks, number, fields.get("of"), cylinder)?;
     if check.check != number {
         let text = say!("recorded as CHECK {}, which is CHECK {} of this plan", number, check.check);
-        told.push(Told { line: entry.line, text, holds: false });
+        told.push(Told { line: entry.line, text, holds: false, unasked: None });
     }
     let at = check.at(cylinder).ok_or_else(|| match cylinder {
         Some(n) => say!("CHECK {} asks nothing of cylinder {}", number, n),

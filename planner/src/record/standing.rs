@@ -49,11 +49,13 @@ pub struct Told {
     pub text: Sentence,
     /// Whether it holds the job: what a line said does not count, or the record was changed since.
     pub holds: bool,
+    /// The cylinder of a reading that this plan does not ask for.
+    pub unasked: Option<u32>,
 }
 
 impl From<&log::Told> for Told {
     fn from(told: &log::Told) -> Self {
-        Self { line: told.line, text: told.text.as_str().into(), holds: told.holds }
+        Self { line: told.line, text: told.text.as_str().into(), holds: told.holds, unasked: None }
     }
 }
 
@@ -99,7 +101,12 @@ impl Standing {
                             "cylinder `{}` is no number, so the line is of none",
                             plain(cylinder, 20)
                         );
-                        standing.told.push(Told { line: entry.line, text: text.into(), holds: true });
+                        standing.told.push(Told {
+                            line: entry.line,
+                            text: text.into(),
+                            holds: true,
+                            unasked: None,
+                        });
                     }
                     let fields = entry.fields.clone();
                     standing.events.push(Event { line: entry.line, what, cylinder: number, fields, struck });
@@ -117,7 +124,10 @@ impl Standing {
                         }
                         standing.readings.push(reading);
                     }
-                    Err(text) => standing.told.push(Told { line: entry.line, text, holds: true }),
+                    Err(text) => {
+                        let unasked = entry.fields.get("cylinder").parse().ok();
+                        standing.told.push(Told { line: entry.line, text, holds: true, unasked });
+                    }
                 },
             }
         }
@@ -231,7 +241,7 @@ fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
         let by_number = log.entries.iter().find(|e| sum.is_empty() && Some(e.line) == number);
         let Some(target) = by_sum.or(by_number).filter(|t| t.line < entry.line) else {
             let text = say!("strikes `{}`, which is not above it", plain(value, 40));
-            standing.told.push(Told { line: entry.line, text, holds: true });
+            standing.told.push(Told { line: entry.line, text, holds: true, unasked: None });
             continue;
         };
         let why = entry.fields.get("note").to_owned();
@@ -242,7 +252,7 @@ fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
                 "strikes line {} without saying who (`by`) and why in two words or more (`note`): it stands",
                 target.line
             );
-            standing.told.push(Told { line: entry.line, text, holds: true });
+            standing.told.push(Told { line: entry.line, text, holds: true, unasked: None });
             continue;
         }
         standing.strikes.push(Strike {

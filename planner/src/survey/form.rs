@@ -25,6 +25,8 @@ pub struct BoreForm {
     pub x: f64,
     /// Across the bank at the deck, by its fitted axis, mm.
     pub y: f64,
+    /// How far that is from the true position, along and across, mm: what the plan calls `off_true`.
+    pub off_true: [f64; 2],
     /// Lean of its axis, mm per mm of depth.
     pub tilt: [f64; 2],
     /// Mean diameter, mm.
@@ -208,12 +210,15 @@ fn form(
         clouds.iter().flat_map(|c| c.points_mm.iter().map(|p| [p[0], p[1], -c.of.2])).collect();
     let direction = [-bore.axis.tilt[0], -bore.axis.tilt[1], 1.0];
     let cylinder_fit = deep.then(|| fit_cylinder_along(&points, direction).ok()).flatten();
+    let [x, y] = bore.axis.at_deck_mm;
+    let true_mm = job.site(cylinder).map(|(bank, site)| [site.x_mm, job.bank(bank).axis_offset_mm]);
     BoreForm {
         cylinder,
         bank: bank.to_owned(),
         surface: surface.word(),
-        x: bore.axis.at_deck_mm[0],
-        y: bore.axis.at_deck_mm[1],
+        x,
+        y,
+        off_true: true_mm.map_or([f64::NAN; 2], |at| [x - at[0], y - at[1]]),
         tilt: bore.axis.tilt,
         diameter: bore.diameter_mm,
         taper: shape.as_ref().map(|s| told(&s.taper)),

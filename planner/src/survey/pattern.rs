@@ -169,7 +169,7 @@ fn sentence(job: &Job, bank: &RobustBank) -> Sentence {
         )
     } else {
         say!(
-            "bank {}: {} bores stand {} together (u {})",
+            "bank {}: {} bores stand {} together, half way down (u {})",
             bank.bank,
             count,
             words::offset(job, index, bank.shift),

@@ -3,6 +3,7 @@
 use std::path::{Component, Path};
 
 use super::Entry;
+use crate::read::desktops::is_desktops;
 use crate::read::sum::{State, state};
 
 /// Most files that are not the plan's that are told.
@@ -58,10 +59,10 @@ pub(super) fn others(folder: &Path, files: &[Entry]) -> (Vec<String>, Vec<String
                 todo.push((entry.path(), format!("{name}/")));
                 continue;
             }
-            if own(&name) {
+            let is_file = kind.is_some_and(|k| k.is_file());
+            if own(&name) || (is_file && is_desktops(&name)) {
                 continue;
             }
-            let is_file = kind.is_some_and(|k| k.is_file());
             let beside: Vec<&Entry> = files
                 .iter()
                 .filter(|f| parent(&f.file).is_some() && parent(&f.file) == parent(&name))

@@ -2,9 +2,8 @@
 
 use borewright_output::{Happened, happened_json, happened_page, place_words};
 use borewright_planner::plan::check::{Asked, Check, Of};
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
-use borewright_planner::read::given::Scalar;
-use borewright_planner::read::measure::length_mm;
 use borewright_planner::record::answer::{self, Touched};
 use borewright_planner::record::{Fields, Log, Standing, Word, hear, is_named};
 
@@ -144,12 +143,19 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
         let found = format!("`release {}` by `{}`", plain(text, 60), plain(by, 30));
         return Err(refused(found, "who lets it through (`--by`), and why, in two words or more"));
     }
-    let length = |given: &Option<String>| -> Result<Option<f64>, Failure> {
-        let Some(text) = given else { return Ok(None) };
-        let mm = length_mm(&Scalar::Text(text.clone()), bench.units);
-        mm.map(Some).map_err(|e| refused(format!("`{}`", plain(text, 30)), e.expected))
+    let no_place = |what: &str, (found, expected): (String, Sentence)| Failure::Heard {
+        found: format!("{what} {found}"),
+        expected: borewright_output::sentence_words(&bench.terminal, &expected),
     };
-    let place = Touched { depth_mm: length(&bench.args.depth)?, size_mm: length(&bench.args.size)? };
+    let typed = [&bench.args.depth, &bench.args.size].map(Option::as_deref);
+    let place = Touched::typed((bench.job.as_ref(), &bench.paper), bench.units, typed)
+        .map_err(|why| no_place("a place", why))?;
+    bench
+        .args
+        .clock
+        .as_deref()
+        .map_or(Ok(()), answer::clock_typed)
+        .map_err(|why| no_place("a clock", why))?;
     let mut fields = about(bench)?;
     fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
     fields.set("reading", what.word());
@@ -157,6 +163,8 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     if what == Word::Release {
         fields.set("of", &bench.paper.made_from());
     }
+    // In mm, as every figure of the record, whatever was typed.
+    fields.set("depth", &place.depth_mm.map_or_else(String::new, figure));
     fields.set("figure", &place.size_mm.map_or_else(String::new, figure));
     let log: Log = bench.file.add(|_| Ok(Some(fields.clone())))?.unwrap_or_default();
     let line = log.entries.last().map_or(0, |e| e.line);

@@ -12,7 +12,8 @@ use super::answered::print_answer;
 use super::fields::reading_fields;
 use super::pin::pin;
 use super::strike::strike;
-use super::{Bench, check_of};
+use super::{Bench, check_of, refused};
+use crate::args::Format;
 use crate::commands::print;
 use crate::status::{Failure, Status};
 
@@ -31,6 +32,12 @@ type Key = (u32, Option<u32>, u32);
 
 /// Asks for what is to come; of one check alone where a filled card is typed in: its boxes row by row, as the eye goes.
 pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failure> {
+    if bench.args.printed.format == Format::Json {
+        return Err(refused(
+            "--format json, and no reading".into(),
+            "a line to write down (`record JOB 7 3 88.65 --format json`): asking for one after the other is for people",
+        ));
+    }
     if let Some(number) = only {
         check_of(bench, number)?;
     }

@@ -1,6 +1,8 @@
 //! A reading in words: where it is taken, what is expected, within what.
 
 use borewright_planner::plan::check::{Asked, Of};
+use borewright_planner::plan::sentence::{before_mm, half_away};
+use borewright_planner::say;
 
 use crate::OutputError;
 use crate::said::number::Fixed;
@@ -11,7 +13,7 @@ use crate::said::units::{Digits, Units};
 pub(super) fn place((units, sides): (Units, Sides), reading: &Asked) -> Result<String, OutputError> {
     let mut parts = Vec::new();
     if let Some(depth) = reading.depth {
-        parts.push(format!("{} deep", units.length(depth, Digits::Depth)?.stacked().replace('\n', " ")));
+        parts.push(format!("{} deep", deep(units, depth)));
     }
     if let Some(clock) = reading.clock {
         if reading.of == Of::Diameter {
@@ -24,6 +26,11 @@ pub(super) fn place((units, sides): (Units, Sides), reading: &Asked) -> Result<S
         }
     }
     Ok(parts.join(", "))
+}
+
+/// A depth at which something is read, to 0.1 mm or 0.001 in, as the record asks for it: a gauge stands no finer.
+pub(super) fn deep(units: Units, depth_mm: f64) -> String {
+    units.say(&say!("{}", before_mm(half_away(depth_mm, 1), 1)))
 }
 
 /// Which way a diameter is taken: a gauge with two feet has no front.

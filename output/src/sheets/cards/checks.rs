@@ -11,6 +11,7 @@ use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::{Fonts, Weight};
+use crate::said::number::Fixed;
 use crate::said::sides::Sides;
 use crate::said::units::Units;
 use crate::sheets::sheet::{Sheet, numbers};
@@ -105,6 +106,9 @@ pub(super) fn draw(deal: &mut Deal<'_>, laid: Laid) {
             let own = lines.iter().skip(at).take(more + 1 + usize::from(before_last));
             deal.need(own.map(|line| height(line)).sum());
         }
+        if at > 0 && deal.is_fresh() {
+            goes_on(deal, &title);
+        }
         draw_line(deal, line);
     }
     deal.y += 3.0;
@@ -114,9 +118,20 @@ pub(super) fn draw(deal: &mut Deal<'_>, laid: Laid) {
 pub(super) fn with_rule(sheet: &Sheet<'_>, check: &Check, words: &str) -> String {
     let Some(rule) = together(&sheet.planning.job, check) else { return words.to_owned() };
     let rule = sheet.units.say(&rule);
+    // A touch check is judged by all of its figures together: that stands before what follows from it.
+    if check.what == What::Touch {
+        return format!("{rule}. {words}");
+    }
     let ends = words.trim_end();
     let stop = if ends.is_empty() || ends.ends_with('.') { "" } else { "." };
     format!("{ends}{stop} {rule}.").trim_start().to_owned()
+}
+
+/// Whose boxes these are, at the head of a page that begins amid them.
+pub(super) fn goes_on(deal: &mut Deal<'_>, title: &str) {
+    let text = format!("{title}, continued");
+    deal.words(&text, INDENT, Weight::Bold, BODY, RIGHT - INDENT);
+    deal.y += 2.0;
 }
 
 /// Number and kind; where only some of its bores stand here, which.
@@ -185,14 +200,13 @@ impl Row {
     /// What the row says, as the cells of a table on a screen.
     fn told(&self) -> Vec<String> {
         let cylinder = self.cylinder.map_or_else(String::new, |c| c.to_string());
-        let [what, expected, window] = self.alike.clone().unwrap_or_default();
+        let [mut what, expected, window] = self.alike.clone().unwrap_or_default();
         let places: Vec<String> =
             self.boxes.iter().map(|b| b.caption.replace('\n', " ")).filter(|at| !at.is_empty()).collect();
-        let at = if places.is_empty() && self.boxes.iter().all(|b| b.look) {
-            "yes or no".to_owned()
-        } else {
-            places.join(" · ")
-        };
+        let mut at = places.join(" · ");
+        if at.is_empty() && self.boxes.iter().all(|b| b.look) {
+            (what, at) = (LOOK.join(" or "), String::new());
+        }
         vec![cylinder, what, expected, window, at]
     }
 }
@@ -249,7 +263,11 @@ fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row
         let mut caption = place(how, reading)?;
         if alike.is_none() {
             let (expected, window) = told(how, reading)?;
-            let side = reading.clock.map(|clock| format!("at {}, ", how.1.clock(clock))).unwrap_or_default();
+            // The side for whoever looks, the clock as the record asks for it.
+            let side = |clock| {
+                Ok::<_, OutputError>(format!("at {} ({}°), ", how.1.clock(clock), Fixed::new(clock, 0)?))
+            };
+            let side = reading.clock.map(side).transpose()?.unwrap_or_default();
             let words = reading.of.words();
             // A letter stands before its figure, words on a line of their own.
             let parts = match reading.of {
@@ -411,15 +429,18 @@ fn draw_box(deal: &mut Deal<'_>, (at, wide): (Point, f64), one: &Box) {
     }
     deal.canvas.frame(frame, 1.0);
     if one.look {
-        yes_or_no(deal, frame);
+        either(deal, frame, LOOK);
     }
 }
 
-/// Parts a box in a yes and a no.
-pub(super) fn yes_or_no(deal: &mut Deal<'_>, frame: Rect) {
+/// What a look is answered with.
+pub(super) const LOOK: [&str; 2] = ["yes", "no"];
+
+/// Parts a box in two, one for each answer.
+pub(super) fn either(deal: &mut Deal<'_>, frame: Rect, words: [&str; 2]) {
     let middle = frame.center().x;
     deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
-    for (x, word) in [(frame.x0 + 3.0, "yes"), (middle + 3.0, "no")] {
+    for (x, word) in [frame.x0 + 3.0, middle + 3.0].into_iter().zip(words) {
         deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
     }
 }

@@ -14,9 +14,9 @@ use crate::said::slug::slug;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
-/// Sizes are told at 20 °C, and roughing warms the block: 2 K are 0.004 mm of a pocket of 90. Common practice, no source.
-const COOLS: &str =
-    "Let the block cool after roughing, until it and the machine are within 2 K: block ______ machine ______";
+/// How much warmer than the machine the block may be, K. Sizes are told at 20 °C, and roughing warms it: 2 K are 0.004 mm of a
+/// pocket of 90. Common practice, no source.
+const COOLS_K: f64 = 2.0;
 
 impl Sheet<'_> {
     /// Deals the card of a bank's cuts.
@@ -33,7 +33,7 @@ impl Sheet<'_> {
         }
         deal.card(format!("Cut: {}", short::bank(name)), format!("cut-{}", slug(&shorten(name))));
         deal.boxed(
-            "Safety: guards shut, sleeves and gloves off; spindle off before a hand or a gauge goes into the bore.",
+            "Safety: guards shut, no loose cuffs, no gloves; spindle off before a hand or a gauge goes into the bore.",
             "Iron dust: extraction or a mask. Wipe up oil and chips at once.",
             1.5,
             10.5,
@@ -58,6 +58,7 @@ impl Sheet<'_> {
                 stages.push(pass.stage);
             }
         }
+        self.unit_of_lists(deal);
         if let Some(stage) = stages.first() {
             self.load_step(deal, name, *stage)?;
         }
@@ -91,7 +92,11 @@ impl Sheet<'_> {
                 self.plan.checks.iter().find(touch).filter(|c| first.is_none_or(|f| f.check != c.check));
             if at > 0 {
                 if stage == Stage::Pocket {
-                    deal.step(COOLS, Weight::Plain);
+                    let apart = self.celsius_apart(COOLS_K)?;
+                    let cools = format!(
+                        "Let the block cool after roughing, until it and the machine are within {apart}: block ______ machine ______"
+                    );
+                    deal.step(&cools, Weight::Plain);
                 }
                 self.load_step(deal, name, stage)?;
             }
@@ -113,7 +118,14 @@ impl Sheet<'_> {
         Ok(())
     }
 
-    /// What is loaded for a list, as a line of the work.
+    /// Which figure counts at the machine, where its lists are in another unit than the card.
+    pub(super) fn unit_of_lists(&self, deal: &mut Deal<'_>) {
+        if let Some(other) = self.lists_in_other_units() {
+            deal.say(&other, Weight::Bold, 10.0);
+        }
+    }
+
+    /// What is called up for a list, as a line of the work.
     ///
     /// # Errors
     /// Where a figure cannot be printed.

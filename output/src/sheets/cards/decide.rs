@@ -28,6 +28,9 @@ use crate::sheets::sheet::{Sheet, numbers};
 /// Height of a box for a name.
 const SIGN_HIGH: f64 = 40.0;
 
+/// How a sleeve's note of what it was not judged for begins.
+const UNJUDGED: &str = "not judged for want of figures";
+
 const NO_LICENCE: &str =
     "A limit here is no licence: the maker's data, local codes and a qualified machinist decide.";
 
@@ -59,15 +62,30 @@ impl Sheet<'_> {
             self.lists_named(deal)?;
         }
         self.known(deal);
-        place(deal, later);
-        // Names never stand alone on a page.
+        let unjudged = self.unjudged();
+        let said = unjudged.as_ref().map_or(0.0, |text| deal.height(text, Weight::Plain, 10.0, INNER) + 3.0);
+        // Names never stand alone on a page, and before the pictures that are looked at.
         let signed: f64 = self.signed_by().iter().map(|_| SIGN_HIGH + 6.0).sum();
-        deal.need_with_last(signed + 18.0);
+        deal.need_with_last(signed + said + 18.0);
+        if let Some(unjudged) = unjudged {
+            deal.say(&unjudged, Weight::Plain, 10.0);
+        }
         deal.say(NO_LICENCE, Weight::Bold, BODY);
         for row in self.signed_by() {
             signs(deal, row);
         }
+        place(deal, later);
         Ok(())
+    }
+
+    /// What the sleeve chosen was not judged for; `None` where every figure is there.
+    fn unjudged(&self) -> Option<String> {
+        let chosen = self.plan.sleeves.iter().find(|s| s.chosen)?;
+        let note =
+            chosen.fit.notes.iter().map(|note| self.told(note)).find(|note| note.starts_with(UNJUDGED))?;
+        // Why each is missing stands with the figures.
+        let kept = note.split(" (").map(|part| part.split_once(')').map_or(part, |(_, rest)| rest));
+        Some(format!("{}.", first_large(&kept.collect::<String>())))
     }
 
     /// Who signs what: nobody signs for work that must not be done.
@@ -175,16 +193,21 @@ impl Sheet<'_> {
             );
             deal.say(&text, Weight::Bold, 10.0);
         }
+        let above: Vec<String> = self.causes()?.into_iter().flat_map(|cause| cause.told).collect();
+        // A reason that stands in its frame above is not said again behind what else is said of a bore.
+        let framed = |why: String| {
+            let before = above.iter().find_map(|a| why.strip_suffix(a.as_str()).filter(|b| !b.is_empty()));
+            before.map_or_else(|| why.clone(), |before| format!("{before}as said above"))
+        };
         // Bores of which the same is said stand on one line.
         let mut told: Vec<(Verdict, String, Vec<u32>)> = Vec::new();
         for cylinder in cylinders {
-            let why = one_line(&self.told(&cylinder.why), 420);
+            let why = one_line(&framed(self.told(&cylinder.why)), 420);
             match told.iter_mut().find(|(verdict, own, _)| *verdict == cylinder.verdict && *own == why) {
                 Some((_, _, alike)) => alike.push(cylinder.cylinder),
                 None => told.push((cylinder.verdict, why, vec![cylinder.cylinder])),
             }
         }
-        let above: Vec<String> = self.causes()?.into_iter().flat_map(|cause| cause.told).collect();
         // What was said above in other figures, or with a doubt that has its own frame, is not said again for each bore.
         let own = |why: &str| why.split("; in doubt:").next().unwrap_or_default().to_owned();
         let said = |why: &str| above.iter().any(|a| alike_but_figures(a, &own(why)));
@@ -332,7 +355,7 @@ impl Sheet<'_> {
         let card = self.card_number(deal.fonts, Kind::Finish).filter(|_| plated && !missing.is_empty());
         if let Some(card) = card {
             let text = format!(
-                "Still to be said by the shop lead: {} of the plate's bolts (head_bolts in the job); card {card} has room for it.",
+                "Still to be said by the shop lead: {} of the plate's bolts (head_bolts); room on card {card}.",
                 missing.join(" and ")
             );
             deal.say(&text, Weight::Bold, BODY);

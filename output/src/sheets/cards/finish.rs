@@ -46,6 +46,7 @@ impl Sheet<'_> {
         );
         self.note_time(deal, None, &[Stage::Finish, Stage::Hone]);
         self.warm(deal)?;
+        self.unit_of_lists(deal);
         for bank in 0..self.planning.job.block.banks.len() {
             let name = &self.planning.job.bank(bank).name;
             let own = |stage: Stage| -> Vec<&Pass> {
@@ -70,7 +71,7 @@ impl Sheet<'_> {
             let set_up = self.card_number(deal.fonts, Kind::SetUp(bank));
             let as_there = set_up.map_or_else(String::new, |n| format!(" as on card {n}"));
             let load = format!(
-                "Load it: {}, {} up{as_there}; main caps torqued. Zero from the mains, never from a sleeve.",
+                "Load the block: {}, {} up{as_there}; main caps torqued. Zero from the mains, never from a sleeve.",
                 front_words(self.front(bank)),
                 short::bank(name)
             );
@@ -160,13 +161,14 @@ impl Sheet<'_> {
             clocks.dedup();
             let rows: f64 = depths.iter().map(|_| CELL.1).sum();
             deal.need(rows + 32.0);
+            if deal.is_fresh() {
+                checks::goes_on(deal, &gauged_title(check));
+            }
             deal.has_check();
             let number = at.cylinder.map_or_else(String::new, |c| c.to_string());
             let asked = self.window(gauged.first().copied())?;
             let top = deal.y + 24.0;
-            let deep =
-                depths.iter().map(|d| Ok(self.units.length(*d, Digits::Depth)?.stacked().replace('\n', " ")));
-            let deep: Vec<String> = deep.collect::<Result<_, OutputError>>()?;
+            let deep: Vec<String> = depths.iter().map(|d| asked::deep(self.units, *d)).collect();
             let round: Vec<String> =
                 clocks.iter().map(|c| asked::way(*c)).collect::<Result<_, OutputError>>()?;
             told.push(vec![number.clone(), asked.clone(), deep.join(" · "), round.join(" · ")]);
@@ -209,7 +211,7 @@ impl Sheet<'_> {
             deal.y = y + 5.0;
         }
         deal.note(Block::Table {
-            caption: format!("CHECK {}: {}", check.check, check.what.words()),
+            caption: gauged_title(check),
             heads: vec!["cyl", "found diameter", "depths", "clock"],
             rows: told,
         });
@@ -233,9 +235,14 @@ impl Sheet<'_> {
     }
 }
 
+/// Number and kind of a check whose boxes are grids.
+fn gauged_title(check: &Check) -> String {
+    format!("CHECK {}: {}", check.check, check.what.words())
+}
+
 /// Number and words of a check whose boxes are grids, as of every other check.
 fn gauged_head(deal: &mut Deal<'_>, check: &Check, words: &str) {
-    let title = format!("CHECK {}: {}", check.check, check.what.words());
+    let title = gauged_title(check);
     let number = deal.mark();
     deal.note(Block::Line { number, text: title.clone(), small: words.to_owned(), figures: Vec::new() });
     deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, RIGHT - INDENT);

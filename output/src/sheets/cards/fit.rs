@@ -41,7 +41,7 @@ impl Sheet<'_> {
             self.bar(deal, going)?;
         } else {
             deal.boxed("Safety: press evenly, never hammer a rim; hands clear of the press.", "", 1.5, 11.0);
-            deal.say("It goes in cold: no register is tight. Oil the rings.", Weight::Plain, 10.5);
+            deal.say("It goes in cold: no register is tight.", Weight::Plain, 10.5);
         }
         let registers = self.plan.sleeves.iter().filter(|s| s.chosen).flat_map(|s| &s.fit.registers);
         let asked = registers.map(|r| (shorten(&r.feature), format!("fit {}", r.feature)));
@@ -52,21 +52,20 @@ impl Sheet<'_> {
         let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();
         self.sleeves_found(deal)?;
         self.pass_lines(deal, &passes)?;
-        self.tight_found(deal)?;
+        let tested = self.tight_found(deal)?;
         // Common practice, no source: always where a sleeve stands in coolant.
         let wet = self.planning.job.sleeves.iter().any(|s| {
             self.plan.cylinders.iter().any(|c| c.sleeve == s.name) && s.body.iter().any(|step| step.wet)
         });
-        let leaks = if wet {
-            ", then pressure-test the jacket. Go on only when it is tight and"
-        } else {
-            ". Go on only when"
+        let leaks = match (tested, wet) {
+            (true, _) => "Go on only when the jacket is tight and",
+            (false, true) => {
+                "Let it cool to room temperature, then pressure-test the jacket. Go on only when it is tight and"
+            }
+            (false, false) => "Let it cool to room temperature. Go on only when",
         };
         let next = self.next(deal.fonts, Kind::Fit);
-        lines::stop(
-            deal,
-            &format!("Let it cool to room temperature{leaks} every sleeve stands as asked. {next}"),
-        );
+        lines::stop(deal, &format!("{leaks} every sleeve stands as asked. {next}"));
         Ok(())
     }
 

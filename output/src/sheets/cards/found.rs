@@ -4,10 +4,12 @@
 
 use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::{Asked, Check, Of};
+use borewright_planner::plan::sentence::mm;
+use borewright_planner::say;
 use kurbo::{Point, Rect};
 
 use super::asked;
-use super::checks::yes_or_no;
+use super::checks::{LOOK, either, goes_on};
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use crate::OutputError;
@@ -27,6 +29,11 @@ const CAPTION_LINES: usize = 3;
 const EXPECT: f64 = 28.0;
 const WITHIN: f64 = 108.0;
 const FOUND: f64 = 176.0;
+/// A bore changes by no more than the first of these, mm on diameter, as a stiff block's plate comes off; over the second the record
+/// answers with a hold. Common practice, no source.
+const PLATE_OFF_MM: [f64; 2] = [0.025, 0.050];
+/// What a jacket under pressure does.
+const TIGHT: [&str; 2] = ["holds", "drops"];
 /// Width of the box for a name.
 const BY: f64 = 34.0;
 
@@ -38,8 +45,8 @@ pub(super) struct Found {
     within: String,
     /// What stands above each box.
     places: Vec<String>,
-    /// Whether its box asks for a yes or a no.
-    look: bool,
+    /// The two words of a box in which one of them is ringed.
+    either: Option<[&'static str; 2]>,
 }
 
 impl Sheet<'_> {
@@ -56,9 +63,16 @@ impl Sheet<'_> {
         let lines = self.found_of(check, of)?;
         let number = check.check;
         let (title, words) = match of {
-            Of::Parent => ("Bare hole, for the lead", "Where the old liner came out, before the next cut."),
+            Of::Parent => (
+                "Bare hole, for the lead",
+                "Liner came out whole? Then gauge the bare hole before the next cut and tell the lead; otherwise skip."
+                    .to_owned(),
+            ),
             Of::Off => {
-                ("Plate off", "The plate is off and the block is cool: what the bore comes to without it.")
+                let [usual, most] = PLATE_OFF_MM;
+                let change =
+                    say!("changes up to {} are a stiff block's; over {} hold: tell the lead", mm(usual, 3), mm(most, 3));
+                ("Plate off", format!("Gauge each bore, plate off, block cool: {}.", self.units.say(&change)))
             }
             _ => return Ok(()),
         };
@@ -73,11 +87,11 @@ impl Sheet<'_> {
             let own: Vec<&Asked> = at.readings.iter().filter(|r| r.of == of && !r.waits).collect();
             let Some((first, cylinder)) = own.first().zip(at.cylinder) else { continue };
             let (expect, within) = asked::told(how, first)?;
-            let within = if within.is_empty() { "tell the lead".to_owned() } else { within };
             let places = own.iter().map(|r| asked::place(how, r)).collect::<Result<Vec<_>, _>>()?;
             // A second unit goes below the first.
             let expect = expect.replacen(" (", "\n(", 1);
-            lines.push(Found { cylinder, expect, within, places, look: of.is_look() });
+            let either = of.is_look().then_some(LOOK);
+            lines.push(Found { cylinder, expect, within, places, either });
         }
         Ok(lines)
     }
@@ -98,7 +112,7 @@ impl Sheet<'_> {
                 None => (shorten(&cylinder.sleeve), "any of these".to_owned()),
             };
             let places = vec![String::new()];
-            lines.push(Found { cylinder: n, expect, within, places, look: false });
+            lines.push(Found { cylinder: n, expect, within, places, either: None });
         }
         let Some(first) = lines.first() else { return Ok(()) };
         let words = format!(
@@ -109,11 +123,11 @@ impl Sheet<'_> {
         Ok(())
     }
 
-    /// What the pressure test of the jacket says, where sleeves stand in coolant.
+    /// What the pressure test of the jacket says, where sleeves stand in coolant; whether it is asked for.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
-    pub(super) fn tight_found(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+    pub(super) fn tight_found(&self, deal: &mut Deal<'_>) -> Result<bool, OutputError> {
         let mut lines = Vec::new();
         let mut numbers: Vec<String> = Vec::new();
         for check in &self.plan.checks {
@@ -122,20 +136,20 @@ impl Sheet<'_> {
                 continue;
             }
             own.iter_mut().for_each(|line| {
-                line.expect = "tight".to_owned();
-                line.within = "no drop".to_owned();
                 line.places = vec![String::new()];
+                line.either = Some(TIGHT);
             });
             numbers.push(check.check.to_string());
             lines.extend(own);
         }
         let words = format!(
-            "Cold, all sleeves in. The shop lead says at what: ______________ for ____________. Record: CHECK {}, the word `{}`.",
+            "All sleeves in: let the block cool to room temperature, then pressure-test the jacket. The shop lead says at what: \
+             ______________ for ____________. Record: CHECK {}, the word `{}`, yes where it holds.",
             numbers.join(" or "),
             word(Of::Tight)
         );
         draw(deal, "Pressure test of the jacket", &words, &lines);
-        Ok(())
+        Ok(!lines.is_empty())
     }
 }
 
@@ -163,13 +177,14 @@ fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
     });
     deal.words(title, INDENT, Weight::Bold, BODY + 1.0, width);
     deal.words(words, INDENT, Weight::Plain, BODY, width);
-    heads(deal);
+    heads(deal, lines);
     for (at, line) in lines.iter().enumerate() {
         // The last of several never goes over alone.
         let rows = if at > 0 && at + 2 == lines.len() { 2.0 } else { 1.0 };
         deal.need(rows * line.high(deal.fonts));
         if deal.is_fresh() {
-            heads(deal);
+            goes_on(deal, title);
+            heads(deal, lines);
         }
         line.draw(deal);
     }
@@ -184,9 +199,16 @@ fn caption(fonts: &Fonts, place: &str, wide: f64) -> Vec<String> {
     fonts.wrap(place, Weight::Plain, CAPTION, wide - 2.0, CAPTION_LINES)
 }
 
-fn heads(deal: &mut Deal<'_>) {
+/// Heads of the columns that say something.
+fn heads(deal: &mut Deal<'_>, lines: &[Found]) {
     let y = deal.y + 10.0;
-    for (at, word) in [(EXPECT, "expect"), (WITHIN, "within"), (FOUND, "found")] {
+    let says = |told: fn(&Found) -> &String| lines.iter().any(|line| !told(line).is_empty());
+    let columns = [
+        (EXPECT, "expect", says(|line| &line.expect)),
+        (WITHIN, "within", says(|line| &line.within)),
+        (FOUND, "found", true),
+    ];
+    for (at, word, _) in columns.into_iter().filter(|(.., says)| *says) {
         deal.put(Point::new(INDENT + at, y), Align::Left, Weight::Bold, 9.5, word);
     }
     deal.put(Point::new(RIGHT - BY, y), Align::Left, Weight::Bold, 9.5, "by");
@@ -196,10 +218,10 @@ fn heads(deal: &mut Deal<'_>) {
 impl Found {
     /// What the line says, as the cells of a table on a screen.
     fn told(&self) -> Vec<String> {
-        let at = match (self.look, self.places.concat().is_empty()) {
-            (true, _) => "yes or no".to_owned(),
-            (false, true) => "a number".to_owned(),
-            (false, false) => self.places.join(" · "),
+        let at = match (self.either, self.places.concat().is_empty()) {
+            (Some([one, other]), _) => format!("{one} or {other}"),
+            (None, true) => "a number".to_owned(),
+            (None, false) => self.places.join(" · "),
         };
         vec![self.cylinder.to_string(), self.expect.clone(), self.within.clone(), at]
     }
@@ -215,7 +237,7 @@ impl Found {
     /// How wide its boxes are, and from one to the next.
     fn boxes(&self) -> (f64, f64) {
         match self.places.len() {
-            1 if !self.look => (180.0, 184.0),
+            1 if self.either.is_none() => (180.0, 184.0),
             0..=3 => (86.0, 90.0),
             _ => (70.0, 74.0),
         }
@@ -241,8 +263,8 @@ impl Found {
         for place in &self.places {
             let frame = Rect::new(left, bottom - HIGH, left + wide, bottom);
             deal.canvas.frame(frame, 1.0);
-            if self.look {
-                yes_or_no(deal, frame);
+            if let Some(words) = self.either {
+                either(deal, frame, words);
             } else {
                 let lines = caption(deal.fonts, place, wide);
                 let mut y = frame.y0 - 2.0 - lines.iter().skip(1).map(|_| CAPTION).sum::<f64>();

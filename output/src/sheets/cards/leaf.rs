@@ -225,6 +225,11 @@ impl<'a> Deal<'a> {
         self.y = self.top + high;
     }
 
+    /// Which page of the card is being filled, from 0.
+    pub(super) fn page(&self) -> usize {
+        self.leaves.len()
+    }
+
     /// The page and where its last block began.
     pub(super) fn block(&self) -> (usize, Option<(usize, f64)>) {
         (self.leaves.len(), self.block)

@@ -1,8 +1,9 @@
 //! Lines that passes make, and the end of a card.
 
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
-use borewright_planner::plan::sentence::Sentence;
-use borewright_planner::plan::{Pass, Plan, Stage, Stock};
+use borewright_planner::plan::sentence::{Sentence, before_mm, mm};
+use borewright_planner::plan::{Pass, Plan, Shell, Stage, Stock};
+use borewright_planner::say;
 use kurbo::{Point, Rect};
 
 use super::checks::{self, Laid};
@@ -26,9 +27,14 @@ const COLUMNS: [(f64, &str); 5] = [
     (RIGHT, "feed/min"),
 ];
 
+/// What the feed goes down to for a thin shell of iron, mm a turn. Common practice, no source.
+const SHELL_FEED_MM: [f64; 2] = [0.05, 0.08];
+
 /// Passes that are dialled alike, on one line: what each takes off on which side, the rings show.
 struct Line<'a> {
     pass: &'a Pass,
+    /// What it cuts, and behind it what for.
+    names: [String; 2],
     cells: [String; 5],
     /// Of all of them.
     stock: Stock,
@@ -56,10 +62,12 @@ impl Sheet<'_> {
         passes.sort_by_key(|p| p.step);
         for pass in &passes {
             let cells = self.dialled(pass)?;
+            let names = self.names(pass);
             let alike = |l: &&mut Line<'_>| {
                 l.pass.step == pass.step
                     && l.cells == cells
                     && l.pass.feature == pass.feature
+                    && l.names == names
                     && !l.cylinders.contains(&pass.cylinder)
             };
             match made.iter_mut().find(alike) {
@@ -68,13 +76,19 @@ impl Sheet<'_> {
                     line.stock.min = line.stock.min.min(pass.stock.min);
                     line.stock.max = line.stock.max.max(pass.stock.max);
                 }
-                None => made.push(Line { pass, cells, stock: pass.stock, cylinders: vec![pass.cylinder] }),
+                None => {
+                    let (stock, cylinders) = (pass.stock, vec![pass.cylinder]);
+                    made.push(Line { pass, names, cells, stock, cylinders });
+                }
             }
         }
         for line in &mut made {
             line.cells[STOCK] = self.stock(line.pass.stage, line.stock)?;
         }
         let mut stage = None;
+        // The page whose columns have their heads.
+        let mut headed: Option<usize> = None;
+        let mut cautioned = false;
         for (index, line) in made.iter().enumerate() {
             // What a step asks for stands below the last of its lines.
             let ends = made.get(index + 1).is_none_or(|next| next.pass.step != line.pass.step);
@@ -89,16 +103,22 @@ impl Sheet<'_> {
                 // With its first line and what is measured of it: a heading alone at the foot of a page heads nothing.
                 deal.heading(&stage_name(line.pass.stage), f64::max(90.0, 60.0 + trial + following));
                 if tried.is_none() {
-                    column_heads(deal, line);
+                    column_heads(deal, line, &mut headed);
                 }
+            }
+            let caution = if cautioned || !starts { None } else { self.thin_shell(&passes, step) };
+            if let Some(words) = caution {
+                cautioned = true;
+                deal.need(deal.step_height(&words, Weight::Bold) + 42.0 + following);
+                deal.step(&words, Weight::Bold);
             }
             if let Some(words) = tried {
                 // Before the figures of the whole depth, as the list stops: after it there is no metal to go back to.
                 deal.need(trial + 42.0 + following);
                 deal.step(&words, Weight::Bold);
-                column_heads(deal, line);
+                column_heads(deal, line, &mut headed);
             }
-            self.pass_line(deal, line, following);
+            self.pass_line(deal, line, following, &mut headed);
             let cut = deal.block();
             let mut drawn: Option<u32> = None;
             for (check, laid) in checks {
@@ -113,7 +133,56 @@ impl Sheet<'_> {
         Ok(())
     }
 
-    /// The checks of a step, each with its own words: what is said of one bore alone is asked of it alone.
+    /// What a pass cuts, and behind it what for. A rough cut through the old bore is known by what it meets there, not by the length
+    /// of the pocket that it is made for.
+    fn names(&self, pass: &Pass) -> [String; 2] {
+        let feature = shorten(&pass.feature);
+        let own =
+            || self.plan.passes.iter().filter(|p| p.cylinder == pass.cylinder && p.feature == pass.feature);
+        let begins_deep = own().any(|p| p.stage == Stage::Pocket && p.from > pass.from);
+        let rough =
+            self.plan.passes.iter().filter(|p| p.cylinder == pass.cylinder && p.stage == Stage::Rough);
+        let deepest = rough.map(|p| p.to).fold(0.0, f64::max);
+        if pass.stage != Stage::Rough || !begins_deep || pass.from > 0.0 || pass.to < deepest {
+            return [feature, String::new()];
+        }
+        let met_iron = own().filter(|p| p.stage == Stage::Rough && p.step < pass.step).max_by_key(|p| p.step);
+        let what = match (pass.shell.is_some(), met_iron.is_some_and(|p| p.shell.is_some())) {
+            (true, _) => "old liner, whole length",
+            (false, true) => "old liner out, whole length",
+            (false, false) => "whole length",
+        };
+        [what.to_owned(), format!("for the {feature}, ")]
+    }
+
+    /// The caution before the cut of a step that breaks up what is left of the old liner all round; `None` where it does not.
+    fn thin_shell(&self, passes: &[&Pass], step: u32) -> Option<String> {
+        let before = |pass: &&Pass| -> Option<Shell> {
+            let own = passes.iter().filter(|p| p.cylinder == pass.cylinder && p.step < step);
+            own.max_by_key(|p| p.step)?.shell
+        };
+        let opens = |pass: &&Pass| pass.shell.is_none_or(|left| left.least <= 0.0);
+        let shells: Vec<Shell> = passes
+            .iter()
+            .filter(|p| p.step == step && p.stage == Stage::Rough && opens(p))
+            .filter_map(before)
+            .filter(|shell| shell.least > 0.0)
+            .collect();
+        let least = shells.iter().map(|s| s.least).reduce(f64::min)?;
+        let most = shells.iter().map(|s| s.most).fold(0.0, f64::max);
+        let [slow, fast] = SHELL_FEED_MM;
+        Some(self.units.say(&say!(
+            "Thin shell of the old liner left ({} to {}): it can grab, spin and tear the parent. For the next cut turn the feed down to \
+             {} to {} a turn, or pull the shell warm.",
+            before_mm(least, 2),
+            mm(most, 2),
+            before_mm(slow, 2),
+            mm(fast, 2)
+        )))
+    }
+
+    /// The checks of a step, each with its own words: what is said of one bore alone is asked of it alone. Its boxes stand in the order
+    /// of the check throughout, as a page of the record is filled.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -123,19 +192,56 @@ impl Sheet<'_> {
         passes: &[&Pass],
         step: u32,
     ) -> Result<Vec<(Check, Laid)>, OutputError> {
-        let mut told: Vec<(u32, &Sentence)> = Vec::new();
+        let mut numbered: Vec<u32> = Vec::new();
         let mut made = Vec::new();
-        for pass in passes.iter().filter(|p| p.step == step) {
-            let Some((number, words)) = pass.stop_number.zip(pass.stop.as_ref()) else { continue };
-            if told.contains(&(number, words)) {
-                continue;
+        for pass in passes.iter().filter(|p| p.step == step && p.stop.is_some()) {
+            let Some(number) = pass.stop_number.filter(|n| !numbered.contains(n)) else { continue };
+            numbered.push(number);
+            let own: Vec<&Pass> =
+                passes.iter().copied().filter(|p| p.step == step && p.stop_number == Some(number)).collect();
+            for (check, words) in self.by_words(check_of(self.plan, pass, number), &own) {
+                // Room for the one figure that the check is judged by and no box asks for.
+                let words = words.replacen("as measured STOP", "as measured ________ STOP", 1);
+                let laid = checks::laid(deal, self, &check, &words)?;
+                made.push((check, laid));
             }
-            told.push((number, words));
-            let check = of_words(check_of(self.plan, pass, number), passes, (step, number, words));
-            let laid = checks::laid(deal, self, &check, &self.units.say(words))?;
-            made.push((check, laid));
         }
         Ok(made)
+    }
+
+    /// A check parted where its words change from a bore to the next; a look stays whole, with the words of each.
+    fn by_words(&self, check: Check, passes: &[&Pass]) -> Vec<(Check, String)> {
+        let first = passes.iter().find_map(|p| p.stop.as_ref());
+        let of_bore = |at: &AtCylinder| {
+            let own = passes.iter().find(|p| Some(p.cylinder) == at.cylinder);
+            own.and_then(|p| p.stop.as_ref()).or(first)
+        };
+        let say = |words: Option<&Sentence>| words.map(|words| self.units.say(words)).unwrap_or_default();
+        if check.what == What::Look {
+            let mut told: Vec<(Option<&Sentence>, Vec<u32>)> = Vec::new();
+            for at in &check.cylinders {
+                let (words, cylinder) = (of_bore(at), at.cylinder);
+                match told.iter_mut().find(|(own, _)| *own == words) {
+                    Some((_, cylinders)) => cylinders.extend(cylinder),
+                    None => told.push((words, cylinder.into_iter().collect())),
+                }
+            }
+            let each: Vec<String> = match told.as_slice() {
+                [(words, _)] => vec![say(*words)],
+                several => several
+                    .iter()
+                    .map(|(words, own)| format!("cylinder {}: {}", numbers(own), say(*words)))
+                    .collect(),
+            };
+            return vec![(check, each.join(". "))];
+        }
+        let parts = check.cylinders.chunk_by(|a, b| of_bore(a) == of_bore(b));
+        parts
+            .map(|part| {
+                let words = part.first().and_then(of_bore);
+                (Check { cylinders: part.to_vec(), ..check.clone() }, say(words))
+            })
+            .collect()
     }
 
     /// What can be asked of the time of a card: of its lists, else of its stages.
@@ -182,12 +288,13 @@ impl Sheet<'_> {
     }
 
     /// Draws a pass with its figures and notes it for the screen; `following` (pt) must find room on the same page.
-    fn pass_line(&self, deal: &mut Deal<'_>, line: &Line<'_>, following: f64) {
+    fn pass_line(&self, deal: &mut Deal<'_>, line: &Line<'_>, following: f64, headed: &mut Option<usize>) {
         const HIGH: f64 = 30.0;
-        // A cut stays with its check.
-        deal.need(HIGH + following);
-        if deal.is_fresh() {
-            column_heads(deal, line);
+        // A cut stays with its check, and its figures below their heads.
+        let heads = if *headed == Some(deal.page()) || line.is_by_hand() { 0.0 } else { HEADS };
+        deal.need(HIGH + heads + following);
+        if *headed != Some(deal.page()) {
+            column_heads(deal, line, headed);
         }
         let top = deal.y;
         deal.canvas.line(Point::new(LEFT, top), Point::new(RIGHT, top), 0.4, Dash::Solid);
@@ -196,11 +303,12 @@ impl Sheet<'_> {
         // Nothing is dialled for what hands do.
         let dialled = if line.is_by_hand() { &[] } else { COLUMNS.as_slice() };
         let first = RIGHT - 290.0 - INDENT;
-        let what = format!("cyl {}: {}", numbers(&line.cylinders), shorten(&line.pass.feature));
+        let [name, purpose] = &line.names;
+        let what = format!("cyl {}: {name}", numbers(&line.cylinders));
         let at = Point::new(INDENT, top + 13.0);
         deal.squeeze(at, Align::Left, (Weight::Bold, 11.0), first, &what);
         let tool = line.pass.tool.as_deref().map_or_else(|| "by hand".to_owned(), shorten);
-        let tool = format!("{tool}, step {}", line.pass.step);
+        let tool = format!("{purpose}{tool}, step {}", line.pass.step);
         deal.note(Block::Line {
             number,
             text: what,
@@ -246,15 +354,20 @@ pub(super) fn asked(pass: &Pass, cylinder: u32) -> Vec<(String, String)> {
     known.map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", pass.step))).collect()
 }
 
-fn column_heads(deal: &mut Deal<'_>, line: &Line<'_>) {
+/// What the heads of the columns take, pt.
+const HEADS: f64 = 12.0;
+
+/// Heads of the figures of a line that has any; notes the page that has them.
+fn column_heads(deal: &mut Deal<'_>, line: &Line<'_>, headed: &mut Option<usize>) {
     if line.is_by_hand() {
         return;
     }
+    *headed = Some(deal.page());
     let y = deal.y + 9.0;
     for (right, name) in COLUMNS {
         deal.put(Point::new(right, y), Align::Right, Weight::Bold, 9.5, name);
     }
-    deal.y += 12.0;
+    deal.y += HEADS;
 }
 
 fn stage_name(stage: Stage) -> String {
@@ -299,15 +412,6 @@ fn check_of(plan: &Plan, pass: &Pass, number: u32) -> Check {
         feature: pass.feature.clone(),
         cylinders: own.map(|p| look(p.cylinder)).collect(),
     }
-}
-
-/// A check with the bores that its words are of: what is said of one bore alone has no boxes of another.
-fn of_words(mut check: Check, passes: &[&Pass], (step, number, words): (u32, u32, &Sentence)) -> Check {
-    let asked = passes.iter().filter(|p| p.step == step && p.stop_number == Some(number));
-    let others: Vec<u32> =
-        asked.filter(|p| p.stop.as_ref().is_some_and(|own| own != words)).map(|p| p.cylinder).collect();
-    check.cylinders.retain(|at| at.cylinder.is_none_or(|c| !others.contains(&c)));
-    check
 }
 
 /// Width of the words where the machine stops.

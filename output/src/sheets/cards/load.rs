@@ -26,7 +26,7 @@ impl Sheet<'_> {
             })
             .collect();
         if !files.is_empty() {
-            said.push(format!("Load {}.", files.join(", ")));
+            said.push(format!("Call up {}.", files.join(", ")));
         }
         let first = |list: &MoveList| list.moves.iter().find_map(|m| m.z_mm);
         let own = self.planning.lists.iter().filter(|list| list.bank == bank && list.stage == stage);

@@ -5,7 +5,7 @@ use borewright_planner::plan::{Pass, Stage};
 use crate::drawings::HalfSection;
 use crate::paper::text::Fonts;
 use crate::said::short;
-use crate::sheets::sheet::Sheet;
+use crate::sheets::sheet::{Sheet, numbers};
 
 /// A card.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,7 +49,8 @@ impl Sheet<'_> {
         self.order_of_cards(fonts).iter().position(|k| *k == kind).map(|at| at + 1)
     }
 
-    /// Where the work goes on after a card: "Next: card 4, set-up of bank right."
+    /// Where the work goes on after a card: "Next: card 4, set-up of bank right." A block with bores that are held goes to the lead
+    /// before sleeves or stones come near it.
     pub(super) fn next(&self, fonts: &Fonts, kind: Kind) -> String {
         let cards = self.order_of_cards(fonts);
         let after = cards.iter().zip(1_u32..).skip_while(|(k, _)| **k != kind).skip(1);
@@ -64,6 +65,14 @@ impl Sheet<'_> {
             Kind::Fit => "fit the sleeves".to_owned(),
             Kind::Finish => "finish bore and hone".to_owned(),
         };
+        let held = self.held();
+        let is_past_cuts = matches!(next, Kind::Fit | Kind::Finish);
+        if is_past_cuts && kind != Kind::Fit && !held.is_empty() {
+            return format!(
+                "Stop here. Next: the shop lead. Held: cylinder {}; card {number}, {name}, only when they are cut.",
+                numbers(&held)
+            );
+        }
         format!("Next: card {number}, {name}.")
     }
 }

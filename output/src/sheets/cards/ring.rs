@@ -48,7 +48,7 @@ impl Sheet<'_> {
             return Ok(());
         }
         deal.heading(
-            "The first cut: where it bites. If the thick side is another, stop: sign, side or bore is wrong",
+            "The first cut: where it bites. If the thick side is another, stop: zero, sign, bank or bore is wrong",
             HIGH,
         );
         for row in first.chunks(ACROSS) {
@@ -76,7 +76,7 @@ impl Sheet<'_> {
         &self,
         deal: &mut Deal<'_>,
         bank: usize,
-        (pass, iron): (&Pass, Option<(u32, Shell)>),
+        (pass, iron): (&Pass, Option<(f64, Shell)>),
         corner: Point,
     ) -> Result<f64, OutputError> {
         let since = deal.marks();
@@ -118,13 +118,15 @@ impl Sheet<'_> {
         let mut said =
             vec![(Weight::Bold, most), (Weight::Plain, format!("at {side}")), (Weight::Plain, least)];
         let mut gap = None;
-        if let Some((step, shell)) = iron.filter(|(_, shell)| self.shows(shell.most)) {
+        if let Some((diameter, shell)) = iron.filter(|(_, shell)| self.shows(shell.most)) {
             let thick = format!("iron {} to {}", figure(shell.least)?, figure(shell.most)?);
             let at = self.sides(bank).clock(shell.thickest_at);
+            // The cut is known on its card by the size that it ends at.
+            let size = self.units.length(diameter, Digits::Fine)?.stacked().replace('\n', " ");
             let place = if shell.arc < 360.0 {
-                format!("left by step {step}, over {}°, middle at {at}", Fixed::new(shell.arc, 0)?)
+                format!("still there at Ø {size}, over {}°, middle at {at}", Fixed::new(shell.arc, 0)?)
             } else {
-                format!("left by step {step}")
+                format!("still there at Ø {size}")
             };
             about.push_str(&format!("; {thick} {place}"));
             gap = Some(said.len());
@@ -158,8 +160,9 @@ impl Sheet<'_> {
 }
 
 /// The iron that a cut leaves of the old liner: after the first pass that breaks through it, else after the last that
-/// leaves any; with that pass's step.
-fn witness(passes: &[&Pass], cylinder: u32) -> Option<(u32, Shell)> {
-    let own = || passes.iter().filter(|p| p.cylinder == cylinder).filter_map(|p| Some((p.step, p.shell?)));
+/// leaves any; with the diameter that this pass ends at, mm.
+fn witness(passes: &[&Pass], cylinder: u32) -> Option<(f64, Shell)> {
+    let own =
+        || passes.iter().filter(|p| p.cylinder == cylinder).filter_map(|p| Some((p.diameter, p.shell?)));
     own().find(|(_, shell)| shell.least <= 0.0).or_else(|| own().next_back())
 }

@@ -2,7 +2,7 @@
 
 use borewright_geometry::Point as Place;
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
-use borewright_planner::plan::sentence::signed_mm;
+use borewright_planner::plan::sentence::{mm, signed_mm};
 use borewright_planner::say;
 use kurbo::{Point, Rect};
 
@@ -24,8 +24,10 @@ use crate::sheets::sheet::Sheet;
 const ROW: f64 = 23.0;
 /// Its sum, which may have a second unit below it, pt.
 const SUM: f64 = 24.0;
+/// Two readings of a mandrel differ by no more than this, mm, while it stands as it stood. Common practice, no source.
+const MANDREL_MM: f64 = 0.010;
 /// What is said of the first touch check.
-const TOUCH: &str = "Where one reads otherwise, stop: zero, side or bank is wrong.";
+const TOUCH: &str = "Where one reads otherwise, stop: zero, sign, bank or bore is wrong.";
 
 impl Sheet<'_> {
     /// Deals the card of a bank's set-up.
@@ -47,7 +49,7 @@ impl Sheet<'_> {
         let width = RIGHT - end_view::WIDE - INDENT - 8.0;
         let front = self.front(bank);
         deal.step_in(
-            &format!("Load it: {}, {} up.", front_words(front), short::bank(&name)),
+            &format!("Load the block: {}, {} up.", front_words(front), short::bank(&name)),
             Weight::Bold,
             width,
         );
@@ -60,9 +62,7 @@ impl Sheet<'_> {
             );
         }
         let along = one_line(&job.block.journal_axis.along_datum, 90);
-        let zero = format!(
-            "Zero: X 0, Y 0 on the journal axis at the foot of the {along}; Z 0 on the deck, up is plus."
-        );
+        let zero = format!("Zero: X 0 at the {along}, Y 0 on the journal axis; Z 0 on the deck, up is plus.");
         let mut words = self.zero_words(bank)?.into_iter();
         deal.step_in(&format!("{zero} {}", words.next().unwrap_or_default()), Weight::Plain, width);
         // Below the end view there is room over the whole width.
@@ -136,7 +136,7 @@ impl Sheet<'_> {
             Ok(format!("{}{}", if length.is_negative() { "" } else { "+" }, length.spoken()))
         };
         let mut said = vec![format!(
-            "As read it stood at X {}, Y {}, Z {}; off the table since, pick it up anew: X ______ Y ______ Z ______. The deck lies \
+            "When the block was read, zero stood at X {}, Y {}, Z {}; off the table since: pick it up anew, X ______ Y ______ Z ______. The deck lies \
              {height} above the axis.",
             axis(zero.x_mm())?,
             axis(zero.y_mm())?,
@@ -146,11 +146,13 @@ impl Sheet<'_> {
         if let [first, .., last] = mains.as_slice() {
             let [from, to] = [first, last].map(|main| back.point(Place::new(main.x_mm, 0.0, 0.0)));
             said.push(format!(
-                "Mandrel, main {} to main {}, reads Y {}, Z {} in these figures: found Y ______ Z ______, else read it again and plan.",
+                "Leave the mandrel as it stands: main {} to main {} it runs Y {}, Z {}; the lists follow it, do not straighten it. \
+                 Found Y ______ Z ______; reads otherwise by over {}: read again and plan.",
                 shorten(&first.name),
                 shorten(&last.name),
                 axis(to.y_mm() - from.y_mm())?,
-                axis(to.z_mm() - from.z_mm())?
+                axis(to.z_mm() - from.z_mm())?,
+                self.units.say(&say!("{}", mm(MANDREL_MM, 3)))
             ));
         }
         said.extend(self.by_hand(bank));
@@ -164,7 +166,10 @@ impl Sheet<'_> {
         let list = self.planning.lists.iter().find(|list| list.bank == *name)?;
         let lines = list.header.iter().map(|line| self.units.say(line));
         let own: Vec<String> = lines.filter_map(|line| line.strip_prefix(HEAD).map(str::to_owned)).collect();
-        (!own.is_empty()).then(|| format!("By hand: {}.", own.join("; ")))
+        // The list's head names the datum by its part in the plan, a card by what a rule is laid on.
+        let along = one_line(&self.planning.job.block.journal_axis.along_datum, 90);
+        let own: Vec<String> = own.iter().map(|line| line.replacen("along datum", &along, 1)).collect();
+        (!own.is_empty()).then(|| format!("Rule: {}.", own.join("; ")))
     }
 
     /// What [`Self::going_to`] takes, pt: heading, heads, rows, sum.
@@ -188,9 +193,7 @@ impl Sheet<'_> {
             deal.put(Point::new(LEFT, y), Align::Left, Weight::Bold, 10.0, "cyl");
             deal.y += 12.0;
         };
-        if let Some(other) = self.lists_in_other_units() {
-            deal.say(&other, Weight::Bold, 10.0);
-        }
+        self.unit_of_lists(deal);
         head(deal);
         let mut placed: Vec<u32> = Vec::new();
         let mut told = Vec::new();

@@ -1,8 +1,9 @@
 //! The first millimetres of a cut, before it goes to depth: the list stops there, and the card says so before the depth.
 
 use borewright_planner::TOUCH_DEPTH_MM;
+use borewright_planner::plan::check::Of;
 use borewright_planner::plan::moves::MoveKind;
-use borewright_planner::plan::sentence::mm;
+use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::plan::{Pass, Stage};
 use borewright_planner::say;
 
@@ -12,21 +13,33 @@ impl Sheet<'_> {
     /// What is cut first of a step, and where the machine then stops, as its list has it; `None` where it goes to depth at once.
     pub(super) fn tried(&self, passes: &[&Pass], step: u32) -> Option<String> {
         let tried: Vec<&&Pass> = passes.iter().filter(|p| p.step == step && self.is_tried_first(p)).collect();
-        let number = tried.first()?.stop_number;
+        let first = tried.first()?;
+        let number = first.stop_number;
         let check = number.map_or_else(|| "look".to_owned(), |n| format!("CHECK {n}"));
         let cylinders: Vec<u32> = tried.iter().map(|p| p.cylinder).collect();
         let deep = self.units.say(&say!("{}", mm(TOUCH_DEPTH_MM, 0)));
-        let stage = tried.first()?.stage;
-        Some(if stage == Stage::Finish {
+        Some(if first.stage == Stage::Finish {
             format!(
                 "First touch: {deep} deep, stop, look whether it cuts all round ({check}). To depth only when it does; then the \
                  next bore."
             )
-        } else if stage == Stage::Pocket {
+        } else if first.stage == Stage::Pocket {
+            // A length that begins deep down is tried deep down.
+            let [from, to] = [first.from, first.from + TOUCH_DEPTH_MM];
+            let own =
+                number.and_then(|n| self.plan.checks.iter().find(|c| c.check == n)?.at(Some(first.cylinder)));
+            let depths = own.into_iter().flat_map(|at| &at.readings).filter(|r| r.of == Of::Diameter);
+            let gauged = depths.filter_map(|r| r.depth).find(|depth| (from..to).contains(depth));
+            let place = match gauged {
+                Some(depth) => say!("at {} deep", before_mm(depth, 1)),
+                None => say!("between {} and {} deep", before_mm(from, 1), before_mm(to, 1)),
+            };
             format!(
-                "Trial: cylinder {} only the first {deep} of it, stop, gauge the size ({check}). To depth only when it is right. Found \
+                "Trial: cylinder {} only, down to {} deep, stop; gauge the size {} ({check}). To depth only when it is right. Found \
                  ____________",
-                numbers(&cylinders)
+                numbers(&cylinders),
+                self.units.say(&say!("{}", mm(to, 1))),
+                self.units.say(&place)
             )
         } else {
             format!(

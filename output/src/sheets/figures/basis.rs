@@ -56,7 +56,7 @@ impl Sheet<'_> {
                 self.units.length(bank.shift.y, Digits::Middling)?,
             ];
             let words = format!(
-                "{}: together {} off true, turned {}°; what is left is {} rms",
+                "{}: together {} off true on the mean of all circles read, turned {}°; what is left is {} rms",
                 shorten(&bank.bank),
                 self.sides(index).displacement(x, y),
                 Fixed::new(bank.rotation, 3)?,

@@ -9,7 +9,7 @@ use crate::drawings::{self, Subject};
 use crate::paper::pages::{BODY, Pages};
 use crate::paper::text::Weight;
 use crate::said::short;
-use crate::sheets::sheet::Sheet;
+use crate::sheets::sheet::{ASKED_OF_SET_UP, BEFORE_PLANNING, Sheet};
 
 impl Sheet<'_> {
     /// Draws what the readings said of the block.
@@ -33,7 +33,8 @@ impl Sheet<'_> {
             }
         }
         if !report.corrections.is_empty() {
-            pages.heading("Asked of the set-up; tick when done", 60.0);
+            pages.heading(ASKED_OF_SET_UP, 60.0);
+            pages.paragraph(BEFORE_PLANNING, Weight::Plain, BODY);
             let (left, asked): (Vec<_>, Vec<_>) =
                 report.corrections.iter().partition(|c| c.action == "leave");
             for c in asked {

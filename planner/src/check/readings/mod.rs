@@ -1,6 +1,9 @@
 //! Checks reading tables: every cell in range, every cylinder and main known to the block.
 
 mod tables;
+mod unheld;
+
+pub(super) use unheld::unheld;
 
 use crate::job::rounds::Handled;
 use crate::job::{Bank, Block, Surface};

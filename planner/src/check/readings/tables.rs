@@ -39,6 +39,21 @@ const WITNESS: [Column; 7] = [
     optional("y"),
 ];
 
+/// The columns of a table that a set-up names by this key, and the most rows it may have.
+pub(super) fn columns(field: &str) -> Option<(&'static [Column], usize)> {
+    Some(match field {
+        "bores" => (&BORES, MOST_READINGS),
+        "points" => (&POINTS, MOST_POINTS),
+        "walls" => (&WALLS, MOST_READINGS),
+        "axis" | "mains" => (&AXIS, MOST_POINTS),
+        "deck" => (&DECK, MOST_POINTS),
+        "heights" => (&HEIGHTS, MOST_READINGS),
+        "shape" => (&SHAPE, MOST_POINTS),
+        "witness" => (&WITNESS, MOST_READINGS),
+        _ => return None,
+    })
+}
+
 impl Readable<'_> {
     pub(in crate::check) fn bores(&self, source: &Source) -> Read<BoreReading> {
         let table = Table::split(source, &BORES, MOST_READINGS, self.units)?;

@@ -40,8 +40,8 @@ impl Touched {
         };
         let deepest = deepest_mm(job, paper);
         let depth_mm = depth.map(length).transpose()?;
-        if let (Some(text), Some(mm)) = (depth, depth_mm)
-            && (mm < 0.0 || deepest.is_some_and(|most| mm > most))
+        if let (Some(text), Some(given)) = (depth, depth_mm)
+            && (given < 0.0 || deepest.is_some_and(|most| given > most))
         {
             let most = deepest
                 .map_or_else(Sentence::default, |most| say!(" to {}, as deep as any bore", mm(most, 1)));

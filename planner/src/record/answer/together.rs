@@ -16,11 +16,16 @@ pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
     let several = check.cylinders.iter().filter(|at| at.cylinder.is_some()).nth(1).is_some();
     let reads = |of: Of| check.cylinders.iter().flat_map(|at| &at.readings).any(|r| r.of == of);
     match check.what {
-        What::Touch if several => Some(say!(
-            "Stop too: all off the same way by over {} in the mean, or two by over {} apart",
-            mm(zero_off_mm(Some(job)), 3),
-            mm(TURNED_MM, 3)
-        )),
+        What::Touch if several => {
+            let each =
+                within_mm(check).map_or_else(Sentence::new, |within| say!("Each within {}; ", mm(within, 3)));
+            Some(say!(
+                "{}not all off the same way by over {} in the mean, no two by over {} apart",
+                each,
+                mm(zero_off_mm(Some(job)), 3),
+                mm(TURNED_MM, 3)
+            ))
+        }
         What::Ledge => {
             Some(say!("Hold too where the points of one differ by over {}", mm(spread_mm(Some(job)), 3)))
         }
@@ -30,11 +35,14 @@ pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
             mm(NEIGHBOURS_MM, 3)
         )),
         // A window as narrow as the rule says it already.
-        What::Size if widest_mm(check) > 2.0 * ROUND_MM => Some(say!(
-            "Hold too where two ways at one depth differ by over {}, or top and bottom by over {}",
-            mm(ROUND_MM, 3),
-            mm(TAPER_MM, 3)
-        )),
+        What::Size if widest_mm(check) > 2.0 * ROUND_MM => {
+            let along = if is_at_depths(check) {
+                say!(", or top and bottom by over {}", mm(TAPER_MM, 3))
+            } else {
+                Sentence::new()
+            };
+            Some(say!("Hold too where two ways at one depth differ by over {}{}", mm(ROUND_MM, 3), along))
+        }
         What::Bore => Some(say!(
             "Hold too where two ways at one depth differ by over {}, two depths by over {}, or the top is larger than the bottom by \
              over {}",
@@ -44,6 +52,22 @@ pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
         )),
         _ => None,
     }
+}
+
+/// How far a coordinate of a touch check may be off either way, mm.
+fn within_mm(check: &Check) -> Option<f64> {
+    let placed =
+        check.cylinders.iter().flat_map(|at| &at.readings).find(|r| matches!(r.of, Of::X | Of::Y))?;
+    Some((placed.most? - placed.least?) / 2.0)
+}
+
+/// Whether a bore's diameters are taken at more depths than one.
+fn is_at_depths(check: &Check) -> bool {
+    check.cylinders.iter().any(|at| {
+        let mut depths = at.readings.iter().filter(|r| r.of == Of::Diameter).filter_map(|r| r.depth);
+        let first = depths.next();
+        depths.any(|depth| Some(depth) != first)
+    })
 }
 
 /// The widest window of its diameters, mm.

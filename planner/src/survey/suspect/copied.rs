@@ -1,9 +1,14 @@
-//! A table, a column or rows that repeat others to the digit: copied.
+//! A table, a column or rows that repeat others to the digit, or with one offset throughout: copied.
 
 mod columns;
 mod down;
+mod levels;
+mod moved_bores;
+mod moved_tables;
+mod moved_walls;
 mod pairs;
 mod rows;
+mod steps;
 
 use super::{Asked, Suspicion, evidence::figures};
 use crate::job::{ReadingFrame, SetUp};
@@ -44,7 +49,17 @@ const TABLES: [Table; 5] = [
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let tables = tables(asked);
     let columns = if tables.is_empty() { columns::suspicions(asked) } else { Vec::new() };
-    tables.into_iter().chain(columns).chain(rows::suspicions(asked)).chain(down::suspicions(asked)).collect()
+    let alike =
+        tables.into_iter().chain(columns).chain(rows::suspicions(asked)).chain(down::suspicions(asked));
+    let mut found: Vec<Suspicion> = alike.collect();
+    // A copy is asked about once, by the widest that it is of.
+    for moved in [moved_tables::suspicions, moved_bores::suspicions, levels::suspicions] {
+        let told = |s: &Suspicion| found.iter().any(|f| s.cylinders.iter().all(|n| f.cylinders.contains(n)));
+        let fresh: Vec<Suspicion> = moved(asked).into_iter().filter(|s| !told(s)).collect();
+        found.extend(fresh);
+    }
+    found.extend(moved_walls::suspicions(asked));
+    found
 }
 
 /// Whole tables.

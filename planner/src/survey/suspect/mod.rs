@@ -6,7 +6,9 @@ mod apart;
 mod axis_short;
 mod bad_point;
 mod bank_leans;
+mod beyond_travel;
 mod block_odd;
+mod clocks;
 mod closure;
 mod copied;
 mod datum;
@@ -105,7 +107,7 @@ impl Suspicion {
 }
 
 /// The codes of suspicions, which ask about the readings that all other findings rest on.
-const CODES: [&str; 64] = [
+const CODES: [&str; 65] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -117,6 +119,7 @@ const CODES: [&str; 64] = [
     "bank_side",
     "bank_turned",
     "banks_swapped",
+    "beyond_travel",
     "bore_apart",
     "bore_far_off",
     "bore_leans",
@@ -214,8 +217,9 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 20] = [
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 32] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 34] = [
     along_both::suspicions,
+    beyond_travel::suspicions,
     surface::suspicions,
     parent_off::suspicions,
     row_missing::suspicions,
@@ -228,6 +232,7 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 32] = [
     deck::suspicions,
     diameter_odd::suspicions,
     wall_reach::suspicions,
+    clocks::suspicions,
     wall_twice::suspicions,
     wall_raster::suspicions,
     wall_banks::suspicions,

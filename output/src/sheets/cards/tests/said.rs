@@ -41,7 +41,7 @@ fn the_plate_shows_order_and_steps_where_the_job_says_them_and_else_who_has_to()
 fn words_of_one_bore_have_its_boxes_and_no_others() {
     // Two readings of the first touch for each of six bores, each with what is said of its own move.
     let told = text(&sample(SheetUnits::Mm, |_| {}));
-    assert_eq!(told.matches("depth of cut").count(), 12, "{told}");
+    assert_eq!(told.matches("step from old wall to new 0.").count(), 12, "{told}");
 }
 
 #[test]
@@ -104,7 +104,9 @@ fn a_card_stops_where_its_list_stops_before_it_tells_the_depth() {
     // The list of the left bank: 10 deep, CHECK 2, then to 139.
     let at = |words: &str| told.find(words).unwrap_or_else(|| panic!("no {words:?} in {told}"));
     assert!(at("First touch: 10 mm deep, stop, CHECK 2 of that bore") < at("83.291 139.000"));
-    assert!(at("Trial: cylinder 1 only the first 10 mm of it") < at("88.570 139.000"));
+    // The lower register begins 52 deep: its trial ends where the list stops, not where a head would at the deck.
+    let trial = "Trial: cylinder 1 only, down to 62.0 mm deep, stop; gauge the size at 57.0 deep";
+    assert!(at(trial) < at("88.570 139.000"));
     // Two parts of the pocket are long enough to be tried, in one cylinder of either bank; bores are touched in two stages.
     assert_eq!(told.matches("Trial: cylinder ").count(), 4, "{told}");
     assert_eq!(told.matches("First touch: 10 mm deep").count(), 4, "{told}");
@@ -148,21 +150,24 @@ fn each_card_names_what_is_loaded_and_the_card_that_follows() {
 #[test]
 fn boxes_say_on_which_side_of_the_bore_they_are_read() {
     let told = text(&sample(SheetUnits::Mm, |_| {}));
-    for words in
-        ["at outer, depth of cut", "at valley, depth of cut", "clock 90° valley", "57.00 deep, across"]
-    {
+    for words in [
+        "at outer (262°), step from old wall to new",
+        "at valley (82°), step from old wall to new",
+        "clock 90° valley",
+        "57.0 deep, across",
+    ] {
         assert!(told.contains(words), "no {words:?} in {told}");
     }
     assert!(told.contains("CHECK 2: first touch, cylinder 1"), "{told}");
     // 139 mm of sleeve are gauged in the middle at 69.5, in words as above the boxes.
-    assert!(told.contains("depths 10, 30, 69.5, 114, 131 mm") && told.contains("69.50 deep"), "{told}");
+    assert!(told.contains("depths 10, 30, 69.5, 114, 131 mm") && told.contains("69.5 deep"), "{told}");
 }
 
 #[test]
 fn a_wet_sleeve_is_fitted_with_its_flats_and_rings_minded_and_its_jacket_tested() {
     let told = text(&sample(SheetUnits::Mm, |_| {}));
     for words in [
-        "O-rings oiled, none twisted; flats towards the neighbours",
+        "O-rings wetted with the lubricant their maker allows (mineral oil swells some), none twisted; flats towards the neighbours",
         "pressure-test the jacket",
         "0.5 mm × 45°",
     ] {
