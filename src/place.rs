@@ -37,6 +37,15 @@ impl Place {
         }
     }
 
+    /// The folder, where it is one.
+    pub(crate) fn folder(&self) -> Option<&Path> {
+        match self {
+            Self::Folder(path) => Some(path),
+            #[cfg(feature = "s3")]
+            Self::Bucket(_) => None,
+        }
+    }
+
     /// What was named, or else what the environment names.
     ///
     /// # Errors

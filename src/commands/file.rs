@@ -87,16 +87,12 @@ fn moment(given: Option<Time>) -> Result<Time, Failure> {
 /// # Errors
 /// A place there.
 fn lies_elsewhere(place: &Place, folder: &Path) -> Result<(), Failure> {
-    let archive = match place {
-        Place::Folder(path) => path,
-        #[cfg(feature = "s3")]
-        Place::Bucket(_) => return Ok(()),
-    };
+    let Some(archive) = place.folder() else { return Ok(()) };
     let at = really(archive);
     for room in filing::ROOMS.into_iter().chain([OUT]) {
         if at.starts_with(really(&folder.join(room))) {
             return Err(Failure::Place {
-                path: archive.clone(),
+                path: archive.to_owned(),
                 found: format!("an archive inside {room}/ of the job, which is filed itself"),
                 expected: "a place outside the job's folder",
             });

@@ -68,7 +68,7 @@ fn a_wrong_line_is_struck_with_a_reason_and_stays() {
     assert!(text.contains("89.881") && text.contains("strike,line 2"), "{text}");
     // The reading is to be taken anew, as the first of six.
     let run = bench.record(&format!("{check} 3 89.781 --by KP"));
-    assert!(run.out.contains("depth 10.5, clock 0") && run.out.contains("5 here"), "{}", run.out);
+    assert!(run.out.contains("10.5 deep, along") && run.out.contains("5 here"), "{}", run.out);
 }
 
 #[test]

@@ -370,18 +370,15 @@ fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> Sentence {
             // The new centre is the old one, so the first cut cannot show a move; only what is out of round is left
             // to look for.
             return say!(
-                "measure the step from old wall to new: the bore does not move, but the old one is not round: most {}, least {}",
+                "step from old wall to new: the bore does not move, but the old one is not round: most {}, least {}",
                 mm(stock.max, 2),
                 mm(stock.min, 2)
             );
         }
-        return say!(
-            "measure the step from old wall to new: it is even all round, {} a side",
-            mm(stock.max, 2)
-        );
+        return say!("step from old wall to new: it is even all round, {} a side", mm(stock.max, 2));
     }
     say!(
-        "measure both steps from old wall to new: bore moves {}; step {} on that side, {} opposite. \
+        "steps from old wall to new: bore moves {}; {} on that side, {} opposite. \
          If it bites elsewhere STOP: zero, sign, bank or bore is wrong",
         side,
         mm(stock.max, 2),

@@ -59,7 +59,7 @@ impl Basis {
         let bore = set_up.and_then(|s| {
             let circles = s.bores.iter().filter(|b| b.cylinder == cylinder).map(|b| b.centre_mm);
             let points = s.points.iter().filter(|p| p.cylinder == cylinder).map(|p| p.at_mm);
-            let read: Vec<[f64; 2]> = circles.chain(points.map(|[x, y]| [x, y])).collect();
+            let read: Vec<[f64; 2]> = circles.chain(points).collect();
             let of = |k: usize| mean(&read.iter().map(|at| at[k]).collect::<Vec<f64>>());
             Some([of(0)?, of(1)?])
         });

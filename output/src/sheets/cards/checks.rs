@@ -268,10 +268,11 @@ fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row
                 Ok::<_, OutputError>(format!("at {} ({}°), ", how.1.clock(clock), Fixed::new(clock, 0)?))
             };
             let side = reading.clock.map(side).transpose()?.unwrap_or_default();
-            let words = reading.of.words();
+            // The words of the check say from where to where a step goes.
+            let words = if reading.of == Of::Cut { "step" } else { reading.of.words() };
             // A letter stands before its figure, words on a line of their own.
             let parts = match reading.of {
-                Of::X | Of::Y | Of::Z => vec![format!("{side}{words} {expected}"), window],
+                Of::X | Of::Y | Of::Z | Of::Cut => vec![format!("{side}{words} {expected}"), window],
                 _ => vec![format!("{side}{words}"), expected, window],
             };
             let parts = parts.into_iter();

@@ -26,7 +26,7 @@ use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
 /// Height of a box for a name.
-const SIGN_HIGH: f64 = 40.0;
+const SIGN_HIGH: f64 = 34.0;
 
 /// How a sleeve's note of what it was not judged for begins.
 const UNJUDGED: &str = "not judged for want of figures";
@@ -63,12 +63,12 @@ impl Sheet<'_> {
         }
         self.known(deal);
         let unjudged = self.unjudged();
-        let said = unjudged.as_ref().map_or(0.0, |text| deal.height(text, Weight::Plain, 10.0, INNER) + 3.0);
+        let said = unjudged.as_ref().map_or(0.0, |text| deal.height(text, Weight::Plain, 9.5, INNER) + 3.0);
         // Names never stand alone on a page, and before the pictures that are looked at.
         let signed: f64 = self.signed_by().iter().map(|_| SIGN_HIGH + 6.0).sum();
         deal.need_with_last(signed + said + 18.0);
         if let Some(unjudged) = unjudged {
-            deal.say(&unjudged, Weight::Plain, 10.0);
+            deal.say(&unjudged, Weight::Plain, 9.5);
         }
         deal.say(NO_LICENCE, Weight::Bold, BODY);
         for row in self.signed_by() {

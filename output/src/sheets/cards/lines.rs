@@ -67,7 +67,6 @@ impl Sheet<'_> {
                 l.pass.step == pass.step
                     && l.cells == cells
                     && l.pass.feature == pass.feature
-                    && l.names == names
                     && !l.cylinders.contains(&pass.cylinder)
             };
             match made.iter_mut().find(alike) {
@@ -155,25 +154,23 @@ impl Sheet<'_> {
         [what.to_owned(), format!("for the {feature}, ")]
     }
 
-    /// The caution before the cut of a step that breaks up what is left of the old liner all round; `None` where it does not.
+    /// The caution before the cut of a step that takes what is left of the old liner; `None` where it leaves some, or met none.
     fn thin_shell(&self, passes: &[&Pass], step: u32) -> Option<String> {
         let before = |pass: &&Pass| -> Option<Shell> {
             let own = passes.iter().filter(|p| p.cylinder == pass.cylinder && p.step < step);
             own.max_by_key(|p| p.step)?.shell
         };
-        let opens = |pass: &&Pass| pass.shell.is_none_or(|left| left.least <= 0.0);
         let shells: Vec<Shell> = passes
             .iter()
-            .filter(|p| p.step == step && p.stage == Stage::Rough && opens(p))
+            .filter(|p| p.step == step && p.stage == Stage::Rough && p.shell.is_none())
             .filter_map(before)
-            .filter(|shell| shell.least > 0.0)
             .collect();
         let least = shells.iter().map(|s| s.least).reduce(f64::min)?;
         let most = shells.iter().map(|s| s.most).fold(0.0, f64::max);
         let [slow, fast] = SHELL_FEED_MM;
         Some(self.units.say(&say!(
-            "Thin shell of the old liner left ({} to {}): it can grab, spin and tear the parent. For the next cut turn the feed down to \
-             {} to {} a turn, or pull the shell warm.",
+            "Thin iron of the old liner left ({} to {} thick): it can grab, spin and tear the parent. For the next cut turn the feed down to \
+             {} to {} a turn, or pull it out warm.",
             before_mm(least, 2),
             mm(most, 2),
             before_mm(slow, 2),

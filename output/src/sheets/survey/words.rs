@@ -6,7 +6,7 @@ use crate::paper::pages::{INNER, LEADING, Pages};
 use crate::paper::text::Weight;
 use crate::said::short::shorten;
 use crate::said::units::Units;
-use crate::sheets::sheet::{ASKED_OF_SET_UP, BEFORE_PLANNING};
+use crate::sheets::sheet::ASKED_OF_SET_UP;
 
 /// What asks for nothing, pt.
 const SMALL: f64 = 9.5;
@@ -17,7 +17,6 @@ pub(super) fn corrections(pages: &mut Pages<'_>, units: Units, report: &SurveyRe
         return;
     }
     pages.heading(ASKED_OF_SET_UP, 60.0);
-    pages.paragraph(BEFORE_PLANNING, Weight::Plain, SMALL);
     let (left, asked): (Vec<_>, Vec<_>) = report.corrections.iter().partition(|c| c.action == "leave");
     for correction in asked {
         pages.ticked(&units.say(&correction.text), Weight::Plain);

@@ -18,7 +18,7 @@ pub(super) const TURNED_MM: f64 = 2.0 * ZERO_OFF_MM;
 /// The most that the zero of a job may be off, mm: no more than half of the zone that its bores are to stand in.
 pub(super) fn zero_off_mm(job: Option<&Job>) -> f64 {
     let zones = [POSITION, POSITION_ALONG, POSITION_ACROSS];
-    let asked = job.iter().flat_map(|job| zones.iter().filter_map(|zone| job.limits.get(*zone)));
+    let asked = job.iter().flat_map(|job| zones.iter().filter_map(|zone| job.limits.get(zone)));
     asked.map(|limit| limit.least_mm / 2.0).fold(ZERO_OFF_MM, f64::min)
 }
 

@@ -12,7 +12,7 @@ const FOOT: f64 = 26.0;
 /// The head ends so far below the upper edge, pt.
 const HEAD: f64 = 76.0;
 /// What is taken of a page that is not a card's only one, at the least: what stays together, and the next of it no longer fits.
-const LEAST: f64 = 0.38;
+const LEAST: f64 = 0.35;
 /// Headings within a page, pt.
 const HEADING: f64 = 13.0;
 

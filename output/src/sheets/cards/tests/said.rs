@@ -41,7 +41,7 @@ fn the_plate_shows_order_and_steps_where_the_job_says_them_and_else_who_has_to()
 fn words_of_one_bore_have_its_boxes_and_no_others() {
     // Two readings of the first touch for each of six bores, each with what is said of its own move.
     let told = text(&sample(SheetUnits::Mm, |_| {}));
-    assert_eq!(told.matches("step from old wall to new 0.").count(), 12, "{told}");
+    assert_eq!(told.matches("°), step 0.").count(), 12, "{told}");
 }
 
 #[test]
@@ -151,8 +151,8 @@ fn each_card_names_what_is_loaded_and_the_card_that_follows() {
 fn boxes_say_on_which_side_of_the_bore_they_are_read() {
     let told = text(&sample(SheetUnits::Mm, |_| {}));
     for words in [
-        "at outer (262°), step from old wall to new",
-        "at valley (82°), step from old wall to new",
+        "at outer (262°), step 0.749",
+        "at valley (82°), step 0.522",
         "clock 90° valley",
         "57.0 deep, across",
     ] {

@@ -23,7 +23,7 @@ const SHARE: f64 = 0.5;
 /// Tables of which a column is told no finer than this repeat by themselves: mm of a job in mm.
 const COARSE_MM: f64 = 0.01;
 
-/// The same, inches of a job in inches.
+/// The same, inches of a job in inches; a reading may carry mm there too.
 const COARSE_IN: f64 = 0.001;
 
 /// At least this often a bore repeats one figure at another depth, as a share: a straight bore read to within 0.002
@@ -37,24 +37,26 @@ type Level = BTreeMap<u32, [f64; 3]>;
 type Levels<'j> = BTreeMap<(Surface, Option<&'j str>), BTreeMap<u64, Level>>;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let coarse_mm = if asked.job.units == Units::In { COARSE_IN * MM_PER_INCH } else { COARSE_MM };
-    asked.job.set_ups.iter().flat_map(|set_up| of_set_up(set_up, coarse_mm)).collect()
+    let inches = (asked.job.units == Units::In).then_some(COARSE_IN * MM_PER_INCH);
+    let grids: Vec<f64> = std::iter::once(COARSE_MM).chain(inches).collect();
+    asked.job.set_ups.iter().flat_map(|set_up| of_set_up(set_up, &grids)).collect()
 }
 
-fn of_set_up(set_up: &SetUp, coarse_mm: f64) -> Vec<Suspicion> {
+fn of_set_up(set_up: &SetUp, grids_mm: &[f64]) -> Vec<Suspicion> {
     let mut rounds: Levels<'_> = BTreeMap::new();
     for b in &set_up.bores {
         let [x, y] = b.centre_mm;
         let levels = rounds.entry((b.surface, b.set.as_deref())).or_default();
         levels.entry(b.depth_mm.to_bits()).or_default().insert(b.cylinder, [x, y, b.diameter_mm]);
     }
-    rounds.values().flat_map(|levels| of_round(set_up, levels, coarse_mm)).collect()
+    rounds.values().flat_map(|levels| of_round(set_up, levels, grids_mm)).collect()
 }
 
 /// Asks about each two depths of a round at which half its bores, two at least, have one x, y and diameter.
-fn of_round(set_up: &SetUp, levels: &BTreeMap<u64, Level>, coarse_mm: f64) -> Vec<Suspicion> {
+fn of_round(set_up: &SetUp, levels: &BTreeMap<u64, Level>, grids_mm: &[f64]) -> Vec<Suspicion> {
     let figures_of = |k: usize| levels.values().flat_map(BTreeMap::values).map(move |row| row[k]);
-    let fine = |k: usize| figures_of(k).any(|v| ((v / coarse_mm).round() * coarse_mm - v).abs() > SAME_MM);
+    let off = |v: f64, grid: &f64| ((v / grid).round() * grid - v).abs() > SAME_MM;
+    let fine = |k: usize| grids_mm.iter().all(|grid| figures_of(k).any(|v| off(v, grid)));
     if !(0..3).all(fine) {
         return Vec::new();
     }
