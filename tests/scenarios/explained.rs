@@ -28,7 +28,8 @@ struct Row {
 
 fn told(planning: &Planning, units: Units) -> Vec<Explained> {
     let json = borewright_output::explained_json(&everything(planning), units).unwrap();
-    serde_json::from_slice(&json).unwrap()
+    let all: serde_json::Value = serde_json::from_slice(&json).unwrap();
+    serde_json::from_value(all["accounts"].clone()).unwrap()
 }
 
 /// Half a step of the last digit that is printed, and what six decimals of the figures put in leave open.

@@ -432,9 +432,9 @@ fn the_block_of_a_sister_engine_is_held_where_clean_up_rests_on_it() {
 }
 
 #[test]
-fn readings_where_the_machine_does_not_come_to_are_of_another() {
-    held(&[(MACHINE, "x: [-450, 450]", "x: [-100, 450]")], "beyond_travel");
-    held(&[(MACHINE, "y: [-220, 220]", "y: [0, 220]")], "beyond_travel");
+fn readings_farther_apart_than_the_machine_goes_are_of_another() {
+    held(&[(MACHINE, "x: [-450, 450]", "x: [-100, 100]")], "beyond_travel");
+    held(&[(MACHINE, "y: [-220, 220]", "y: [0, 100]")], "beyond_travel");
 }
 
 #[test]

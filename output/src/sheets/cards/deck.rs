@@ -18,7 +18,7 @@ use crate::sheets::sheet::{Sheet, numbers};
 
 /// Tallest drawing, and the lowest that is drawn lower for the sake of one page, pt.
 const TALLEST: f64 = 150.0;
-const LOWEST: f64 = 52.0;
+const LOWEST: f64 = 50.0;
 /// What stands above and below it, pt.
 const AROUND: f64 = 73.0;
 /// Room beside it for the rose, pt.

@@ -27,7 +27,7 @@ const SUM: f64 = 24.0;
 /// Two readings of a mandrel differ by no more than this, mm, while it stands as it stood. Common practice, no source.
 const MANDREL_MM: f64 = 0.010;
 /// What is said of the first touch check.
-const TOUCH: &str = "Where one reads otherwise, stop: zero, sign, bank or bore is wrong.";
+const TOUCH: &str = "Otherwise stop: zero, sign, bank or bore is wrong.";
 
 impl Sheet<'_> {
     /// Deals the card of a bank's set-up.
@@ -136,7 +136,7 @@ impl Sheet<'_> {
             Ok(format!("{}{}", if length.is_negative() { "" } else { "+" }, length.spoken()))
         };
         let mut said = vec![format!(
-            "When the block was read, zero stood at X {}, Y {}, Z {}; off the table since: pick it up anew, X ______ Y ______ Z ______. The deck lies \
+            "As read it stood at X {}, Y {}, Z {}; off the table since: anew X ______ Y ______ Z ______. The deck lies \
              {height} above the axis.",
             axis(zero.x_mm())?,
             axis(zero.y_mm())?,
@@ -146,8 +146,8 @@ impl Sheet<'_> {
         if let [first, .., last] = mains.as_slice() {
             let [from, to] = [first, last].map(|main| back.point(Place::new(main.x_mm, 0.0, 0.0)));
             said.push(format!(
-                "Leave the mandrel as it stands: main {} to main {} it runs Y {}, Z {}; the lists follow it, do not straighten it. \
-                 Found Y ______ Z ______; reads otherwise by over {}: read again and plan.",
+                "Mandrel, main {} to main {}: Y {}, Z {}. The lists follow it, do not straighten it. Found Y ______ Z ______; by over {} \
+                 otherwise: read again and plan.",
                 shorten(&first.name),
                 shorten(&last.name),
                 axis(to.y_mm() - from.y_mm())?,
