@@ -16,16 +16,11 @@ pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
     let several = check.cylinders.iter().filter(|at| at.cylinder.is_some()).nth(1).is_some();
     let reads = |of: Of| check.cylinders.iter().flat_map(|at| &at.readings).any(|r| r.of == of);
     match check.what {
-        What::Touch if several => {
-            let each =
-                within_mm(check).map_or_else(Sentence::new, |within| say!("Each within {}; ", mm(within, 3)));
-            Some(say!(
-                "{}not all off the same way by over {} in the mean, no two by over {} apart",
-                each,
-                mm(zero_off_mm(Some(job)), 3),
-                mm(TURNED_MM, 3)
-            ))
-        }
+        What::Touch if several => Some(say!(
+            "Not all off the same way by over {} in the mean, no two by over {} apart",
+            mm(zero_off_mm(Some(job)), 3),
+            mm(TURNED_MM, 3)
+        )),
         What::Ledge => {
             Some(say!("Hold too where the points of one differ by over {}", mm(spread_mm(Some(job)), 3)))
         }
@@ -52,13 +47,6 @@ pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
         )),
         _ => None,
     }
-}
-
-/// How far a coordinate of a touch check may be off either way, mm.
-fn within_mm(check: &Check) -> Option<f64> {
-    let placed =
-        check.cylinders.iter().flat_map(|at| &at.readings).find(|r| matches!(r.of, Of::X | Of::Y))?;
-    Some((placed.most? - placed.least?) / 2.0)
 }
 
 /// Whether a bore's diameters are taken at more depths than one.

@@ -111,7 +111,7 @@ fn where_zero_stands_on_the_machine_is_told_as_the_lists_have_it_warm_or_not() {
             let head = head.to_string();
             let figures: Vec<&str> = head.split(' ').filter(|w| w.starts_with(['+', '-'])).collect();
             let [x, y, z] = figures.as_slice() else { panic!("{head}") };
-            let said = format!("zero stood at X {x} mm, Y {y} mm, Z ");
+            let said = format!("it stood at X {x} mm, Y {y} mm, Z ");
             assert!(all.contains(&said), "{said}");
             // After a cut of the deck the lists count from what is left; here nothing is cut.
             assert!(all.contains(&format!("{z} mm; off the table")), "{z}");

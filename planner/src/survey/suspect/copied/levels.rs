@@ -30,6 +30,9 @@ const COARSE_IN: f64 = 0.001;
 /// and told to 0.001 mm. Common practice, no source.
 const OFTEN: f64 = 0.15;
 
+/// More depths than these no hand writes down: a machine did, and copies nothing.
+const MOST_DEPTHS: usize = 40;
+
 /// x, y and diameter of each bore at a depth, mm.
 type Level = BTreeMap<u32, [f64; 3]>;
 
@@ -57,7 +60,7 @@ fn of_round(set_up: &SetUp, levels: &BTreeMap<u64, Level>, grids_mm: &[f64]) -> 
     let figures_of = |k: usize| levels.values().flat_map(BTreeMap::values).map(move |row| row[k]);
     let off = |v: f64, grid: &f64| ((v / grid).round() * grid - v).abs() > SAME_MM;
     let fine = |k: usize| grids_mm.iter().all(|grid| figures_of(k).any(|v| off(v, grid)));
-    if !(0..3).all(fine) {
+    if levels.len() > MOST_DEPTHS || !(0..3).all(fine) {
         return Vec::new();
     }
     let both: Vec<Pair> = levels

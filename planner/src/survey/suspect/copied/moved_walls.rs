@@ -21,6 +21,9 @@ const DIFFERENT: usize = 4;
 /// rings side by side are the likeliest to.
 const BESIDE: usize = 8;
 
+/// More rings than these no hand writes down: a machine did, and copies nothing.
+const MOST_RINGS: usize = 400;
+
 /// Where a wall was read: depth and clock by their bits, surface.
 type Place = (u64, u64, Surface);
 
@@ -94,6 +97,9 @@ fn copies<K: Ord + Copy, P: Ord + Copy>(
     held: impl Fn(&K, &K) -> bool,
 ) -> Vec<Moved<K>> {
     let kept: Vec<(&K, &Walls<P>)> = all.iter().filter(|(_, walls)| walls.len() >= FEWEST).collect();
+    if kept.len() > MOST_RINGS {
+        return Vec::new();
+    }
     let mut alike = Vec::new();
     for (i, (from, own)) in kept.iter().enumerate() {
         for (to, other) in kept.iter().skip(i + 1).filter(|(to, _)| held(from, to)) {
