@@ -24,7 +24,8 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     let out = asked.out.clone().unwrap_or_else(|| beside(path));
     let sums = folder::Sums::ahead(&out);
     let before = before(&out.join("plan.json"));
-    let planning = match planned(path, asked.release.clone(), prior.clone(), before.as_deref()) {
+    let known = before.as_deref().and_then(Before::of);
+    let planning = match planned(path, asked.release.clone(), prior.clone(), known.as_ref()) {
         Ok(planning) => planning,
         Err(failure) => {
             // Nothing measured is no plan, and the very moment to know which walls to read first.
@@ -35,8 +36,8 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
             return Err(failure);
         }
     };
-    if let Some(other) = before.as_deref().and_then(|text| of_other_job(text, &planning.job.number)) {
-        replaced(&out, &other, asked.out.is_some())?;
+    if let Some(other) = known.filter(|known| known.job != planning.job.number) {
+        replaced(&out, &other.job, asked.out.is_some())?;
     }
     let bundle = borewright_output::bundle(&planning)?;
     status::remark(&folder::write_over(&out, &bundle.artifacts, &sums)?);
@@ -63,14 +64,18 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     Ok(verdict.into())
 }
 
-/// The number of the job that a plan's text is of, where that is another than this.
-fn of_other_job(text: &str, number: &str) -> Option<String> {
-    /// The one thing asked of it.
-    #[derive(serde::Deserialize)]
-    struct Before {
-        job: String,
+/// What is asked of the plan that was written there before.
+#[derive(serde::Deserialize)]
+pub(super) struct Before {
+    job: String,
+    record_sum: Option<String>,
+}
+
+impl Before {
+    /// From the file's text; `None` of one that is no plan.
+    pub(super) fn of(text: &str) -> Option<Self> {
+        serde_json::from_str(text).ok()
     }
-    serde_json::from_str::<Before>(text).ok().map(|b| b.job).filter(|job| job != number)
 }
 
 /// Says that another job's plan lies where this one is to be written: beside the job it came with a copied folder or an old
@@ -88,24 +93,17 @@ fn replaced(out: &Path, job: &str, named: bool) -> Result<(), Failure> {
     Ok(())
 }
 
-/// A job's plan, beside what its family says where that was asked; `before` is the file of the plan that was made last.
+/// A job's plan, beside what its family says where that was asked; `before` is the plan that was made last.
 pub(super) fn planned(
     path: &Path,
     release: Option<Release>,
     prior: Option<Prior>,
-    before: Option<&str>,
+    before: Option<&Before>,
 ) -> Result<Planning, Failure> {
-    /// The one thing asked of it.
-    #[derive(serde::Deserialize)]
-    struct Before {
-        job: String,
-        record_sum: Option<String>,
-    }
     let mut job = borewright_planner::load(path)?;
-    let before = before.and_then(|text| serde_json::from_str::<Before>(text).ok());
     // Another job's plan in this place knows nothing of this record.
-    if let Some(sum) = before.filter(|b| b.job == job.number).and_then(|b| b.record_sum) {
-        job.log.miss(&sum);
+    if let Some(sum) = before.filter(|b| b.job == job.number).and_then(|b| b.record_sum.as_ref()) {
+        job.log.miss(sum);
     }
     Ok(borewright_planner::plan_job_with(job, release, prior)?)
 }

@@ -87,8 +87,8 @@ pub(crate) fn job_of(plan: &Path, reference: &Reference) -> Option<PathBuf> {
     let first = reference.inputs.first()?;
     let own = |folder: &&Path| state(&folder.join(&first.file), &first.sha256, true) != State::Missing;
     let known = |folder: &&Path| {
-        let own = reference.inputs.iter().filter(|i| below(&i.file).is_some());
-        own.into_iter().any(|i| state(&folder.join(&i.file), &i.sha256, true) == State::Unaltered)
+        let mut own = reference.inputs.iter().filter(|i| below(&i.file).is_some());
+        own.any(|i| state(&folder.join(&i.file), &i.sha256, true) == State::Unaltered)
     };
     let beside = above.first().copied().filter(own);
     beside.or_else(|| above.iter().copied().find(known)).map(Path::to_owned)

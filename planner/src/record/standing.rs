@@ -49,7 +49,7 @@ pub struct Told {
     pub text: Sentence,
     /// Whether it holds the job: what a line said does not count, or the record was changed since.
     pub holds: bool,
-    /// The cylinder of a reading that this plan does not ask for.
+    /// The cylinder that a line names which is no reading of this plan.
     pub unasked: Option<u32>,
 }
 

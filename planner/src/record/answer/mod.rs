@@ -315,7 +315,7 @@ fn position(bench: &Bench<'_>, asked: &Asked) -> Answer {
     match swapped {
         Some(true) => Answer::say(
             Say::Stop,
-            "it bites deepest on the other side: sign, bank or bore is wrong. Cut nothing; touch check again",
+            "it bites deepest on the other side: zero, sign, bank or bore is wrong. Cut nothing; touch check again",
         ),
         _ => Answer::say(
             Say::Hold,
