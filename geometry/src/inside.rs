@@ -116,19 +116,26 @@ fn over_circle([dx, dy]: [f64; 2], radius: f64, [sx, sy]: [f64; 2]) -> f64 {
 /// probability Phi(z); negative where not even the middle does: by how much the radius is then too small.
 #[must_use]
 pub fn radius_within(radius: f64, sigma: [f64; 2], t: f64, z: f64) -> f64 {
-    let asked = normal_below(z);
-    let (sin, cos) = t.sin_cos();
-    let sure = |far: f64| probability_inside([far * cos, far * sin], radius, sigma);
-    let at_middle = sure(0.0);
-    if at_middle < asked {
+    if probability_inside([0.0, 0.0], radius, sigma) < normal_below(z) {
         return radius - least_radius(sigma, z);
     }
-    // The farthest end: a half plane would keep it no better. z falls almost in a straight line, so a false position
-    // in z (the Illinois way of halving a stale end) comes home in a few steps.
+    radius_of_sure(radius, sigma, t, z)
+}
+
+/// The same, where it is known that the middle keeps it.
+pub(crate) fn radius_of_sure(radius: f64, sigma: [f64; 2], t: f64, z: f64) -> f64 {
+    let (sin, cos) = t.sin_cos();
+    // The farthest end: a half plane would keep it no better. From there z falls almost in a straight line, by one for each
+    // standard uncertainty in that direction.
     let u = (sigma[0] * cos).hypot(sigma[1] * sin);
-    let short_of = |sure: f64| normal_quantile(sure).clamp(-38.0, 38.0) - z;
     let most = (radius - z * u).max(0.0) + 1e-12;
-    root_from(|far| short_of(sure(far)), (0.0, short_of(at_middle)), most)
+    let sure = |far: f64| probability_inside([far * cos, far * sin], radius, sigma);
+    let short_of = |far: f64| normal_quantile(sure(far)).clamp(-38.0, 38.0) - z;
+    let at_most = short_of(most);
+    if at_most >= 0.0 {
+        return most;
+    }
+    chord_root(short_of, 0.0, ((most, at_most), most + u * at_most))
 }
 
 /// The radius of the circle in whose middle a point is with probability Phi(z).
@@ -142,15 +149,40 @@ pub(crate) fn least_radius(sigma: [f64; 2], z: f64) -> f64 {
     root(|radius| -short(radius), 0.0, (z.abs() + 3.0) * most)
 }
 
-/// The root of a falling function between two places, to 1e-10 mm.
-pub(crate) fn root(falling: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
-    let at_low = falling(low);
-    root_from(falling, (low, at_low), high)
+/// The root of a nearly straight falling function below a place, where its value is known and negative, and above `low`, where it
+/// is not negative: by chords from there and from a guess, to 1e-9 of the value; a chord that leaves what is left is halved.
+fn chord_root(
+    falling: impl Fn(f64) -> f64,
+    mut low: f64,
+    ((mut last, mut at_last), mut next): ((f64, f64), f64),
+) -> f64 {
+    const MOST_STEPS: u8 = 60;
+    let mut high = last;
+    for _ in 0..MOST_STEPS {
+        if !(next > low && next < high) {
+            next = f64::midpoint(low, high);
+        }
+        let value = falling(next);
+        if value.abs() < 1e-9 || high - low < 1e-10 {
+            return next;
+        }
+        if value > 0.0 {
+            low = next
+        } else {
+            high = next
+        }
+        let chord = next - value * (next - last) / (value - at_last);
+        (last, at_last, next) = (next, value, chord);
+    }
+    f64::midpoint(low, high)
 }
 
-/// The same, where the value at the low place is known.
-fn root_from(falling: impl Fn(f64) -> f64, (mut low, mut at_low): (f64, f64), mut high: f64) -> f64 {
+/// The root of a falling function between two places, to 1e-10 mm.
+///
+/// By false position, a stale end's value halved (the Illinois way).
+pub(crate) fn root(falling: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
     const MOST_STEPS: u8 = 60;
+    let mut at_low = falling(low);
     if at_low <= 0.0 {
         return low;
     }

@@ -6,7 +6,9 @@ use std::collections::VecDeque;
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::{PoisonError, RwLock};
 
-use crate::inside::{least_radius, normal_below, normal_quantile, probability_between, radius_within, root};
+use crate::inside::{
+    least_radius, normal_below, normal_quantile, probability_between, radius_of_sure, radius_within, root,
+};
 use crate::sample::count;
 
 /// Terms of the series by direction: enough for sigmas that differ tenfold.
@@ -74,7 +76,7 @@ impl Reserve {
         for tried in TRIED {
             let every = (TERMS - 1) / (tried - 1);
             let at =
-                |j: usize| radius - radius_within(radius, sigma, FRAC_PI_2 * count(j) / count(TERMS - 1), z);
+                |j: usize| radius - radius_of_sure(radius, sigma, FRAC_PI_2 * count(j) / count(TERMS - 1), z);
             let own: Vec<f64> =
                 (0..tried).map(|j| *values[j * every].get_or_insert_with(|| at(j * every))).collect();
             // The discrete cosine transform of the first kind; the ends count half.

@@ -80,7 +80,7 @@ pub(crate) fn write_over(out: &Path, artifacts: &[Artifact], sums: &Sums) -> Res
     }
     sync::write_file(&staged.path().join(listed::WRITTEN), written.as_bytes())?;
     let mut folders = vec![staged.path().to_owned()];
-    let mut files = sync::Files::default();
+    let mut files = Vec::with_capacity(artifacts.len());
     for artifact in artifacts {
         let path = staged.path().join(&artifact.path);
         if let Some(folder) = path.parent() {
@@ -89,9 +89,9 @@ pub(crate) fn write_over(out: &Path, artifacts: &[Artifact], sums: &Sums) -> Res
                 folders.push(folder.to_owned());
             }
         }
-        files.write(path, &artifact.bytes)?;
+        files.push((path, artifact.bytes.as_slice()));
     }
-    files.wait()?;
+    sync::write_files(&files)?;
     for folder in folders.iter().rev() {
         sync::folder(folder).map_err(disk(folder))?;
     }

@@ -3,6 +3,7 @@
 use std::collections::VecDeque;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
+use std::num::NonZero;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
@@ -26,42 +27,48 @@ fn new_file(path: &Path, bytes: &[u8]) -> io::Result<File> {
     Ok(file)
 }
 
-/// New files that are waited for together.
-#[derive(Default)]
-pub(super) struct Files(VecDeque<(PathBuf, File)>);
+/// Writes new files, and waits for all of them together until they are on the disk.
+///
+/// # Errors
+/// A file that is there already, and the first that the disk refuses.
+pub(super) fn write_files(files: &[(PathBuf, &[u8])]) -> Result<(), Failure> {
+    let processors = std::thread::available_parallelism().map_or(1, NonZero::get);
+    let write = |(path, bytes): &(PathBuf, &[u8])| {
+        new_file(path, bytes).map(|file| (path.clone(), file)).map_err(disk(path))
+    };
+    let written = together(processors.min(AT_ONCE), files.iter().collect(), write)?;
+    let wait = |(path, file): (PathBuf, File)| file.sync_all().map_err(disk(&path));
+    together(AT_ONCE, written.into(), wait).map(drop)
+}
 
-impl Files {
-    /// Writes a new file; it need not be on the disk yet.
-    ///
-    /// # Errors
-    /// A file that is there already, and what the disk refuses.
-    pub(super) fn write(&mut self, path: PathBuf, bytes: &[u8]) -> Result<(), Failure> {
-        let file = new_file(&path, bytes).map_err(disk(&path))?;
-        self.0.push_back((path, file));
-        Ok(())
-    }
-
-    /// Waits until all are on the disk.
-    ///
-    /// # Errors
-    /// The first that the disk refuses.
-    pub(super) fn wait(self) -> Result<(), Failure> {
-        let left = Mutex::new(self.0);
-        let next = || left.lock().ok().and_then(|mut files| files.pop_front());
-        let waits = || {
-            while let Some((path, file)) = next() {
-                file.sync_all().map_err(disk(&path))?;
-            }
-            Ok(())
-        };
-        std::thread::scope(|scope| {
-            let workers: Vec<_> = (1..AT_ONCE).map(|_| scope.spawn(waits)).collect();
-            let own = waits();
-            let theirs =
-                workers.into_iter().map(|w| w.join().unwrap_or_else(|e| std::panic::resume_unwind(e)));
-            theirs.fold(own, Result::and)
+/// Does the same with each of some things, so many at once.
+///
+/// # Errors
+/// The first of each worker's; what is left then is not begun.
+fn together<T: Send, R: Send>(
+    workers: usize,
+    things: VecDeque<T>,
+    act: impl Fn(T) -> Result<R, Failure> + Sync,
+) -> Result<Vec<R>, Failure> {
+    let left = Mutex::new(things);
+    let next = || left.lock().ok().and_then(|mut things| things.pop_front());
+    let work = || {
+        let mut done = Vec::new();
+        while let Some(thing) = next() {
+            done.push(act(thing)?);
+        }
+        Ok(done)
+    };
+    std::thread::scope(|scope| {
+        let others: Vec<_> = (1..workers).map(|_| scope.spawn(work)).collect();
+        let own = work();
+        let theirs = others.into_iter().map(|w| w.join().unwrap_or_else(|e| std::panic::resume_unwind(e)));
+        theirs.fold(own, |all: Result<Vec<R>, Failure>, theirs| {
+            let mut all = all?;
+            all.extend(theirs?);
+            Ok(all)
         })
-    }
+    })
 }
 
 /// Waits until the names in a folder are on the disk; systems that cannot be asked do so of themselves.

@@ -61,10 +61,15 @@ pub struct Bundle {
 /// Where a list holds a row that controls would not all read alike, or a figure cannot be printed.
 pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
     let lists = written(planning)?;
+    let plan = with_lists(planning, &lists);
     // What the sheets are drawn from asks nothing of the proof.
-    let (unproven, drawn_from) = rayon::join(|| unproven(planning, &lists), || DrawnFrom::of(planning));
+    let (proof, drawn_from) = rayon::join(
+        || crate::json::plan_text(&plan).map(|open| (unproven(&open, &lists), open)),
+        || DrawnFrom::of(planning),
+    );
+    let (unproven, open) = proof?;
     if unproven.is_empty() {
-        return finished(planning, lists, &drawn_from?);
+        return finished(planning, Decided { plan, open, lists }, &drawn_from?);
     }
     // What is left carries another fingerprint and verdict: it is written, and proven, anew.
     bundle(&planning.without(&unproven))
@@ -73,7 +78,18 @@ pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
 /// A plan with hand-made lists that are nobody's plan, as the tests of what is written use them.
 #[cfg(test)]
 pub(crate) fn bundle_unproven(planning: &Planning) -> Result<Bundle, OutputError> {
-    finished(planning, written(planning)?, &DrawnFrom::of(planning)?)
+    let lists = written(planning)?;
+    let plan = with_lists(planning, &lists);
+    let open = crate::json::plan_text(&plan)?;
+    finished(planning, Decided { plan, open, lists }, &DrawnFrom::of(planning)?)
+}
+
+/// A plan with its lists, all decided.
+struct Decided {
+    plan: Plan,
+    /// The text of its file, but for the sums of other files and the seal.
+    open: String,
+    lists: Vec<Written>,
 }
 
 /// What the sheets are drawn from beside the plan.
@@ -120,13 +136,12 @@ fn with_lists(planning: &Planning, lists: &[Written]) -> Plan {
     Plan { lists: lists.iter().map(|l| l.entry.clone()).collect(), ..planning.plan.clone() }
 }
 
-/// Number and reason of each list that does not prove against the plan as it is written.
-fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
+/// Number and reason of each list that does not prove against the plan as the text of its file has it.
+fn unproven(open: &str, lists: &[Written]) -> Vec<(u32, String)> {
     if lists.is_empty() {
         return Vec::new();
     }
-    let json = crate::json::plan_text(&with_lists(planning, lists)).unwrap_or_default();
-    let plan = match Reference::parse("plan.json", &json) {
+    let plan = match Reference::parse("plan.json", open) {
         Ok(plan) => plan,
         Err(faults) => return lists.iter().map(|l| (l.number, faults.to_string())).collect(),
     };
@@ -145,9 +160,9 @@ fn unproven(planning: &Planning, lists: &[Written]) -> Vec<(u32, String)> {
 
 /// Every artifact of a plan: the sealed `plan.json` first, then lists, drawings, `job.html` and sheets, each with its
 /// sum.
-fn finished(planning: &Planning, lists: Vec<Written>, from: &DrawnFrom) -> Result<Bundle, OutputError> {
+fn finished(planning: &Planning, decided: Decided, from: &DrawnFrom) -> Result<Bundle, OutputError> {
     let DrawnFrom { fonts, report } = from;
-    let mut plan = with_lists(planning, &lists);
+    let Decided { mut plan, open, lists } = decided;
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     for Written { entry, words, table, .. } in lists {
         let beside = table_file(&entry.file);
@@ -180,15 +195,14 @@ fn finished(planning: &Planning, lists: Vec<Written>, from: &DrawnFrom) -> Resul
         files.into_par_iter().map(|(path, bytes)| Artifact::new(path, bytes)).collect();
     let sum = |a: &Artifact| Input { file: a.path.clone(), sha256: a.sha256.clone() };
     plan.files = artifacts.iter().map(sum).collect();
-    let json = sealed_json(&mut plan)?;
+    let json = sealed_json(&mut plan, &open)?;
     artifacts.insert(0, Artifact::new("plan.json".to_owned(), json));
     Ok(Bundle { plan, artifacts })
 }
 
-/// Gives a plan its seal, and hands back its file.
-fn sealed_json(plan: &mut Plan) -> Result<Vec<u8>, OutputError> {
-    plan.seal = prove::UNSEALED.to_owned();
-    let open = crate::json::plan_text(plan)?;
+/// Gives a plan its seal, and hands back its file; `open` is its text before it had sums of files.
+fn sealed_json(plan: &mut Plan, open: &str) -> Result<Vec<u8>, OutputError> {
+    let open = crate::json::plan_with_files(open, &plan.files, prove::UNSEALED)?;
     let (text, seal) = prove::sealed(open).unwrap_or_default();
     plan.seal = seal;
     Ok(text.into_bytes())

@@ -2,7 +2,8 @@
 //!
 //! The faces are DejaVu Sans Condensed and its bold, which carry every sign of the trade; their licence is
 //! kept at `output/fonts/LICENSE-dejavu.txt`. printpdf cannot cut a font down without a large feature, so
-//! the cutting is done here first: whole faces would make every sheet a megabyte and ten times slower.
+//! the cutting is done here first: whole faces would make every sheet a megabyte and ten times slower. Each copy is cut from a
+//! smaller one ([`super::usual`]) wherever that has all that is asked.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -16,6 +17,7 @@ use allsorts::tag;
 use printpdf::ParsedFont;
 
 use super::glyph::Drawn;
+use super::usual::{self, Usual};
 use crate::OutputError;
 
 /// A character's glyph and its advance in font units.
@@ -35,6 +37,7 @@ pub(crate) struct Face {
     glyphs: Vec<Glyph>,
     /// The first of them again, each at its character's place: nearly all that a sheet asks for.
     common: Vec<Option<Glyph>>,
+    usual: Usual,
     drawn: Drawn,
 }
 
@@ -96,13 +99,16 @@ impl Face {
         let common = (0..COMMON)
             .map(|code| glyphs.binary_search_by_key(&code, |g| g.character).ok().map(|at| glyphs[at]))
             .collect();
-        Ok(Self {
+        let mut face = Self {
             bytes,
             units_per_em: f64::from(head.units_per_em.max(1)),
             glyphs,
             common,
+            usual: Usual::default(),
             drawn: Drawn::default(),
-        })
+        };
+        face.usual = Usual::of(bytes, face.ids(usual::characters()))?;
+        Ok(face)
     }
 
     fn glyph(&self, character: char) -> Option<Glyph> {
@@ -155,7 +161,16 @@ impl Face {
     /// Where the face cannot be read.
     pub(crate) fn outlines(&self, glyphs: &[u16]) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
         let ascii = self.common.iter().take(0x7F).flatten().map(|g| g.glyph);
-        self.drawn.outlines(self.bytes, glyphs, ascii)
+        self.drawn.outlines((self.bytes, &self.usual), glyphs, ascii)
+    }
+
+    /// The glyphs of some characters, and the one for what is missing, in order.
+    fn ids(&self, characters: impl Iterator<Item = char>) -> Vec<u16> {
+        let own = characters.filter_map(|c| self.glyph(c)).map(|g| g.glyph);
+        let mut ids: Vec<u16> = std::iter::once(0).chain(own).collect();
+        ids.sort_unstable();
+        ids.dedup();
+        ids
     }
 
     /// The face with only these characters, as a sheet or a page takes it in.
@@ -163,13 +178,21 @@ impl Face {
     /// # Errors
     /// Where the face cannot be cut.
     pub(crate) fn cut(&self, used: &BTreeSet<char>, profile: &SubsetProfile) -> Result<Vec<u8>, OutputError> {
-        let mut ids: Vec<u16> = used.iter().filter_map(|c| self.glyph(*c)).map(|g| g.glyph).collect();
-        ids.push(0);
-        ids.sort_unstable();
-        ids.dedup();
-        let file = ReadScope::new(self.bytes).read::<FontData<'_>>().map_err(fault)?;
-        let tables = file.table_provider(0).map_err(fault)?;
-        subset(&tables, &ids, profile, CmapTarget::Unicode).map_err(fault)
+        let ids = self.ids(used.iter().copied());
+        match self.usual.ids_of(&ids) {
+            Some(ids) => cut(self.usual.bytes(), &ids, profile),
+            None => cut(self.bytes, &ids, profile),
+        }
+    }
+
+    #[cfg(test)]
+    pub(super) fn forget_usual(&mut self) {
+        self.usual = Usual::default();
+    }
+
+    #[cfg(test)]
+    pub(super) fn usual_has(&self, glyphs: &[u16]) -> bool {
+        self.usual.ids_of(glyphs).is_some()
     }
 
     /// The face with only these characters, under a name that says it is cut down.
@@ -184,4 +207,14 @@ impl Face {
         font.font_name = Some(name.to_owned());
         Ok(font)
     }
+}
+
+/// A face with only some of its glyphs, which keep their order; 0 is the first of them.
+///
+/// # Errors
+/// Where the face cannot be cut.
+pub(super) fn cut(face: &[u8], ids: &[u16], profile: &SubsetProfile) -> Result<Vec<u8>, OutputError> {
+    let file = ReadScope::new(face).read::<FontData<'_>>().map_err(fault)?;
+    let tables = file.table_provider(0).map_err(fault)?;
+    subset(&tables, ids, profile, CmapTarget::Unicode).map_err(fault)
 }

@@ -15,6 +15,7 @@ use allsorts::tables::loca::{LocaTable, owned};
 use allsorts::tag;
 
 use super::face::{fault, head_and_count};
+use super::usual::Usual;
 use crate::OutputError;
 
 /// Glyphs that were drawn once: every picture of a plan asks for nearly the same.
@@ -29,7 +30,7 @@ impl Drawn {
     /// Where the face has none for it.
     pub(super) fn outlines(
         &self,
-        face: &'static [u8],
+        (whole, usual): (&'static [u8], &Usual),
         glyphs: &[u16],
         likely: impl Iterator<Item = u16>,
     ) -> Result<BTreeMap<u16, Arc<str>>, OutputError> {
@@ -38,16 +39,21 @@ impl Drawn {
         if known.is_empty() {
             missing.extend(likely);
         }
-        if !missing.is_empty() {
-            for (glyph, data) in drawn(face, &missing)? {
-                known.insert(glyph, data);
+        let named = |glyph: u16| Some((glyph, usual.id_of(glyph)?));
+        let in_usual: Vec<(u16, u16)> = missing.iter().filter_map(|glyph| named(*glyph)).collect();
+        let others: Vec<(u16, u16)> =
+            missing.iter().filter(|glyph| named(**glyph).is_none()).map(|glyph| (*glyph, *glyph)).collect();
+        for (face, glyphs) in [(usual.bytes(), in_usual), (whole, others)] {
+            if !glyphs.is_empty() {
+                known.extend(drawn(face, &glyphs)?);
             }
         }
         Ok(glyphs.iter().filter_map(|g| Some((*g, Arc::clone(known.get(g)?)))).collect())
     }
 }
 
-fn drawn(face: &'static [u8], glyphs: &BTreeSet<u16>) -> Result<Vec<(u16, Arc<str>)>, OutputError> {
+/// The outlines of some glyphs of a face, each under the name it is asked for by.
+fn drawn(face: &[u8], glyphs: &[(u16, u16)]) -> Result<Vec<(u16, Arc<str>)>, OutputError> {
     let file = ReadScope::new(face).read::<FontData<'_>>().map_err(fault)?;
     let tables = file.table_provider(0).map_err(fault)?;
     let table = |tag| tables.read_table_data(tag).map_err(fault);
@@ -58,10 +64,10 @@ fn drawn(face: &'static [u8], glyphs: &BTreeSet<u16>) -> Result<Vec<(u16, Arc<st
         .map_err(fault)?;
     let mut outlines = LocaGlyf::loaded(owned::LocaTable::from(&places), table(tag::GLYF)?.into());
     let mut reader = GlyfVisitorContext::new(&mut outlines, None);
-    let one = |glyph: &u16| {
+    let one = |(name, glyph): &(u16, u16)| {
         let mut pen = Pen(String::new());
         reader.visit(*glyph, None, &mut pen).map_err(fault)?;
-        Ok((*glyph, pen.0.into()))
+        Ok((*name, pen.0.into()))
     };
     glyphs.iter().map(one).collect()
 }

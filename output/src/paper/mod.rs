@@ -15,6 +15,7 @@ pub(crate) mod pdf;
 pub(crate) mod polished;
 pub(crate) mod table;
 pub(crate) mod text;
+mod usual;
 
 /// Whether both faces of a sheet draw this character as itself.
 #[cfg(test)]

@@ -11,6 +11,7 @@ pub use basis::basis;
 pub use seen::Seen;
 
 use borewright_geometry::clock::distance_mm;
+use rayon::prelude::*;
 
 use begun::{Done, left_alone, record_sum};
 use cylinders::cylinders;
@@ -194,7 +195,7 @@ fn once(
     let near = basis::near(&judged.decision.positions, job.machine.list_units);
     let (mut plan, positions) =
         write_down(&job, &survey, judged, (&may_cut, release), (&staged, &lists), begun);
-    let own: Vec<String> = plan.cylinders.iter().map(|c| cylinder_fingerprint(&plan, c)).collect();
+    let own: Vec<String> = plan.cylinders.par_iter().map(|c| cylinder_fingerprint(&plan, c)).collect();
     for (cylinder, own) in plan.cylinders.iter_mut().zip(own) {
         cylinder.fingerprint = own;
     }

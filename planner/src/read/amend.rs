@@ -40,7 +40,11 @@ impl<'a, T> Amending<'a, T> {
         (self.inner, Amending { inner, at: self.at, amendments: self.amendments })
     }
 
+    /// The path of what stands below; without amendments nobody asks for one.
     fn below(&self, step: Step) -> Vec<Step> {
+        if self.amendments.is_empty() {
+            return Vec::new();
+        }
         self.at.iter().cloned().chain([step]).collect()
     }
 }
@@ -190,6 +194,10 @@ impl<'de, A: MapAccess<'de>> MapAccess<'de> for Map<'_, A> {
     type Error = A::Error;
 
     fn next_key_seed<K: DeserializeSeed<'de>>(&mut self, seed: K) -> Result<Option<K::Value>, A::Error> {
+        // A file without a fault, as nearly all are, is read as it stands.
+        if self.map.amendments.is_empty() {
+            return self.map.inner.next_key_seed(seed);
+        }
         while let Some(key) = self.map.inner.next_key::<String>()? {
             let at = self.map.below(Step::Key(key.clone()));
             let mut named = Some(key);
