@@ -119,26 +119,39 @@ fn worst_margin(candidate: &Candidate) -> Option<WorstMargin> {
     })
 }
 
-/// The worst limit of the worst cylinder.
+/// What holds the worst cylinder: its worst limit, or what was not read of it where no limit stands as badly.
 fn worst(candidate: &Candidate) -> Sentence {
     if let Some(limit) = candidate.fit.worst().filter(|l| l.verdict > candidate.positions.verdict()) {
         return limit.sentence();
     }
     let positions = &candidate.positions;
-    let worst = positions
-        .bores
-        .iter()
-        .filter(|b| b.verdict == positions.verdict())
+    let bores = || positions.bores.iter().filter(|b| b.verdict == positions.verdict());
+    let worst = bores()
         .flat_map(|b| b.limits.iter().map(move |l| (b, l)))
         .filter(|(_, l)| !l.told_only)
         .max_by(|a, b| a.1.verdict.cmp(&b.1.verdict).then(b.1.margin.total_cmp(&a.1.margin)));
-    worst.map_or_else(Sentence::new, |(bore, limit)| {
-        say!(
+    let unread = bores().find_map(|b| Some((b.site.cylinder, b.unread.first()?)));
+    match (worst, unread) {
+        (Some((bore, limit)), unread) if limit.verdict == bore.verdict || unread.is_none() => say!(
             "cylinder {}, {} ({}), margin {}",
             bore.site.cylinder,
             words::limit(limit.limit),
             plain(&limit.feature, 50),
             mm(limit.margin, 3)
-        )
-    })
+        ),
+        (_, Some((cylinder, lack))) => say!("cylinder {}, {}", cylinder, in_short(lack.code)),
+        (_, None) => Sentence::new(),
+    }
+}
+
+/// What a bore lacks, as a table of candidates has room for; the finding of that code says all of it.
+fn in_short(lack: &str) -> &'static str {
+    match lack {
+        "wall_not_read" => "walls not read where it is cut",
+        "deck_not_read" => "its deck was not read",
+        "arc_not_read" => "an arc of it was not read",
+        "does_not_clean_up" => "it is not sure to clean up",
+        "no_metal_left" => "it is not sure to leave metal",
+        _ => "the block does not describe all of it",
+    }
 }

@@ -14,6 +14,10 @@ pub const RING_ON_FLANGE: Stated = Stated::metal(
     Judges::Sleeve,
 );
 
+/// Heights round one flange, or depths round one ledge, may differ by this where the job sets no limit, mm: more shows dirt or a
+/// ledge that is not square. Common practice, no source.
+pub const SPREAD_MM: f64 = 0.013;
+
 /// Protrusion round one bore.
 pub const PROTRUSION_SPREAD: Stated = Stated {
     better: Better::Smaller,

@@ -99,9 +99,30 @@ pub fn hear(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
     }
     let text = decimal_comma(text);
     match asked.of.unit() {
-        "mm" => length(&text, units, asked),
+        "mm" => length(&text, units, asked).map(|heard| match heard {
+            Heard::Figure { value, taken } if in_inches(&text, units) => {
+                Heard::Figure { value: limit_as_printed(value, asked), taken }
+            }
+            heard => heard,
+        }),
         unit => plain(&text, unit),
     }
+}
+
+/// Whether a length was typed in inches: it says so, or says no unit in a job that has them.
+fn in_inches(text: &str, units: Units) -> bool {
+    let text = text.to_ascii_lowercase();
+    let says = |names: &[&str]| names.iter().any(|name| text.contains(name));
+    says(&["in", "\"", "thou", "tenth"]) || (units == Units::In && !says(&["mm"]))
+}
+
+/// A figure in inches that is a limit as paper prints it, to 0.0001 in, is that limit: 0.050 mm is printed as 0.0020 in, which is
+/// 0.0508 mm.
+fn limit_as_printed(value_mm: f64, asked: &Asked) -> f64 {
+    let half_digit_mm = 0.000_05 * MM_PER_INCH + 1e-9;
+    let over = |limit: &f64| value_mm > *limit && value_mm - limit <= half_digit_mm;
+    let under = |limit: &f64| value_mm < *limit && limit - value_mm <= half_digit_mm;
+    asked.most.filter(over).or(asked.least.filter(under)).unwrap_or(value_mm)
 }
 
 /// A comma for a decimal mark, as half the world has it, made a point: a reading is one figure, so nothing is split.
@@ -290,6 +311,20 @@ mod tests {
         assert!((mm("3.5351", Units::In, &size).0 - 89.791_54).abs() < 1e-9);
         assert!((mm("51", Units::In, &size).0 - 89.791_54).abs() < 1e-9);
         assert!(hear("+1.2 tenths", Units::Mm, &size).unwrap_err().help.unwrap().contains("0.0001 in"));
+    }
+
+    #[test]
+    fn a_limit_as_it_is_printed_in_inches_is_the_limit() {
+        // 0.020 to 0.050 mm is printed as 0.0008 to 0.0020 in: 0.020 32 and 0.0508 mm.
+        let proud = Asked { least: Some(0.020), most: Some(0.050), ..asked(Of::Height, 0.035) };
+        assert_eq!(mm("0.0020", Units::In, &proud).0, 0.050);
+        assert_eq!(mm("0.0020 in", Units::Mm, &proud).0, 0.050);
+        assert_eq!(mm("2.0 thou", Units::Mm, &proud).0, 0.050);
+        // 0.0007 in is 0.017 78 mm: under it by more than is rounded. In mm nothing is.
+        assert!((mm("0.0007", Units::In, &proud).0 - 0.017_78).abs() < 1e-9);
+        assert!((mm("0.0021", Units::In, &proud).0 - 0.053_34).abs() < 1e-9);
+        assert_eq!(mm("0.0508 mm", Units::In, &proud).0, 0.0508);
+        assert_eq!(mm("0.0508", Units::Mm, &proud).0, 0.0508);
     }
 
     #[test]

@@ -30,6 +30,7 @@ use crate::survey::Survey;
 pub(crate) use bounds::LEAST_CUT_MM;
 pub use bounds::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
 pub use o_ring::{FILL, FILL_MOST, SQUEEZE, STRETCH};
+pub(crate) use protrusion::{deck_tilts, leaning};
 
 impl SleeveFit {
     /// The worst of its limits.

@@ -3,7 +3,11 @@
 use borewright_geometry::fit_plane;
 
 use crate::job::{Flange, Job, ReadingFrame};
+use crate::limits::of_sleeve;
 use crate::plan::fit::{DeckTilt, Protrusion};
+use crate::plan::sentence::mm;
+use crate::plan::{Finding, Subject, Verdict};
+use crate::say;
 
 /// The middle of what is asked, with flange and ledge at the ends of their tolerances; and the decks that were read.
 pub(super) fn protrusion(job: &Job, flange: &Flange) -> Protrusion {
@@ -17,12 +21,13 @@ pub(super) fn protrusion(job: &Job, flange: &Flange) -> Protrusion {
         most: middle + either,
         wanted_least: flange.protrusion_min_mm,
         wanted_most: flange.protrusion_max_mm,
-        decks: decks(job, flange.diameter_mm),
+        decks: deck_tilts(job, flange.diameter_mm),
     }
 }
 
-/// Ledges are cut square to the machine's Z; the deck is where it was read.
-fn decks(job: &Job, flange_mm: f64) -> Vec<DeckTilt> {
+/// How each deck that was read leans over a flange of this diameter, mm. Ledges are cut square to the machine's Z; the deck is
+/// where it was read.
+pub(crate) fn deck_tilts(job: &Job, flange_mm: f64) -> Vec<DeckTilt> {
     let read = job.set_ups.iter().filter_map(|set_up| match &set_up.frame {
         ReadingFrame::Machine(m) if m.deck_mm.len() >= 3 => Some((set_up, &m.deck_mm)),
         _ => None,
@@ -52,4 +57,27 @@ fn decks(job: &Job, flange_mm: f64) -> Vec<DeckTilt> {
         })
     })
     .collect()
+}
+
+/// A note of each deck that leans over the flange by more than its readings may differ, where no limit judges that: the checks of
+/// its ledges will hold for it.
+pub(crate) fn leaning(job: &Job, decks: &[DeckTilt]) -> Vec<Finding> {
+    if job.limits.get(of_sleeve::PROTRUSION_SPREAD.name).is_some() {
+        return Vec::new();
+    }
+    let leans = |deck: &&DeckTilt| deck.skim > job.engine.deck.cut_mm && deck.spread > of_sleeve::SPREAD_MM;
+    let note = |deck: &DeckTilt| Finding {
+        code: "flange_leans",
+        verdict: Verdict::Go,
+        subject: Subject::bank(&deck.bank),
+        text: say!(
+            "the deck leans {} over the flange as it was read, and the points round a ledge are held where they differ by more than \
+             {}: shim the set-up and read it again, skim {} off the deck first, or set the limit `{}`",
+            mm(deck.spread, 3),
+            mm(of_sleeve::SPREAD_MM, 3),
+            mm(deck.skim, 3),
+            of_sleeve::PROTRUSION_SPREAD.name
+        ),
+    };
+    decks.iter().filter(leans).map(note).collect()
 }

@@ -6,6 +6,7 @@ use super::bench::Bench;
 use super::register::fits_elsewhere;
 use super::{Answer, Remedy, Say, Way, against, fine, fine_mm};
 use crate::job::{Flange, Job, Sleeve};
+use crate::limits::of_sleeve;
 use crate::passes::FEELER_MM;
 use crate::plan::check::{Asked, Of};
 use crate::plan::judge::FACTOR;
@@ -14,19 +15,18 @@ use crate::read::fault::plain;
 use crate::record::Lies;
 use crate::record::judge::NOTHING;
 use crate::say;
+use crate::sleeve::deck_tilts;
 
 /// Most sleeves that are named.
 const NAMED: usize = 3;
-/// Heights round one flange or ledge that differ by more than this show dirt or a ledge that is not square, mm.
-/// Common practice, no source; a job's own limit goes before it.
-const SPREAD_MM: f64 = 0.013;
 /// Neighbours whose heights differ by more than this leave the gasket between them unloaded, mm. Common practice,
 /// no source.
 pub(super) const NEIGHBOURS_MM: f64 = 0.025;
 
 /// The most that points round one flange or ledge may differ, mm.
 pub(super) fn spread_mm(job: Option<&Job>) -> f64 {
-    job.and_then(|j| j.limits.get("protrusion_spread")).map_or(SPREAD_MM, |limit| limit.least_mm)
+    job.and_then(|j| j.limits.get(of_sleeve::PROTRUSION_SPREAD.name))
+        .map_or(of_sleeve::SPREAD_MM, |limit| limit.least_mm)
 }
 
 /// What a flange must be to stand as asked on a ledge, mm: least and most thickness.
@@ -236,13 +236,26 @@ fn spread(bench: &Bench<'_>, values: &[f64]) -> Answer {
         Some([low, high]) if bench.complete() && high - low > limit + NOTHING => Answer::say(
             Say::Hold,
             say!(
-                "the points differ by {}, more than {}: not square to the bore, or dirt",
+                "the points differ by {}, more than {}: {}",
                 fine(high - low),
-                fine(limit)
+                fine(limit),
+                match leans(bench, high - low) {
+                    Some(by) => say!("as the deck was read, it leans {} over the flange", fine(by)),
+                    None => "not square to the bore, or dirt".into(),
+                }
             ),
         ),
         _ => Answer::say(Say::GoOn, ""),
     }
+}
+
+/// By how much the deck of this bank was read to lean over the flange, where that is most of what the points differ by.
+fn leans(bench: &Bench<'_>, by_mm: f64) -> Option<f64> {
+    let (job, cylinder) = (bench.job?, bench.cylinder?);
+    let bank = &job.bank(job.site(cylinder)?.0).name;
+    let flange = bench.sleeve()?.0.flange()?;
+    let own = deck_tilts(job, flange.diameter_mm).into_iter().filter(|deck| deck.bank == *bank);
+    own.map(|deck| deck.spread).max_by(f64::total_cmp).filter(|spread| *spread > by_mm / 2.0)
 }
 
 /// Heights of neighbours of its bank that are whole.
