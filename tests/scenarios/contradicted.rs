@@ -27,7 +27,7 @@ fn a_wet_sleeve_without_a_wet_length_is_held() {
 fn a_sleeve_told_from_under_its_flange_is_held() {
     // 140 of bore, all of it sleeved: with the flange's 8 taken off they end 8 above its end. Another length is a sleeve's own.
     held(&[(W90, "139.0", "132.0")], "from_the_flange");
-    goes(&sample(&[ONLY_W90, (W90, "139.0", "133.0")]));
+    goes(&sample(&[ONLY_W90, (BLOCK, "length: 138.0", "length: 133.0"), (W90, "139.0", "133.0")]));
 }
 
 #[test]

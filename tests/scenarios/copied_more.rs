@@ -2,61 +2,18 @@
 //! work that it could be taken for, which stays at go.
 
 use std::collections::BTreeMap;
-use std::fs;
-use std::path::Path;
 
 use borewright_planner::Planning;
 use borewright_planner::plan::Verdict;
 
-use crate::spoil::{codes, goes, held_by, sample_with};
-
-/// A table of the sample: its comments and its head, and the cells of its rows.
-struct Table {
-    name: String,
-    head: String,
-    rows: Vec<Vec<String>>,
-}
-
-impl Table {
-    fn read(table: &str) -> Self {
-        let name = format!("readings/{table}.csv");
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks/jobs/petrel-0412").join(&name);
-        let text = fs::read_to_string(path).unwrap();
-        let (head, rows): (Vec<&str>, Vec<&str>) =
-            text.lines().partition(|l| l.starts_with(|c: char| c == '#' || c.is_ascii_alphabetic()));
-        let cells = |row: &&str| row.split(',').map(str::to_owned).collect();
-        Self { name, head: head.join("\n"), rows: rows.iter().map(cells).collect() }
-    }
-
-    /// Each row changed.
-    fn each(mut self, change: impl Fn(&mut Vec<String>)) -> Self {
-        self.rows.iter_mut().for_each(change);
-        self
-    }
-
-    /// Another table's rows under this name.
-    fn of(self, other: Self) -> Self {
-        Self { rows: other.rows, ..self }
-    }
-
-    fn text(&self) -> String {
-        let rows: String = self.rows.iter().map(|row| row.join(",") + "\n").collect();
-        format!("{}\n{rows}", self.head)
-    }
-}
+use crate::spoil::{codes, goes, held_by};
+use crate::table::{Table, plan};
 
 /// A cell with so much added, told to so many decimals; `nr` stays.
 fn add(cell: &mut String, more: f64, decimals: usize) {
     if let Ok(value) = cell.parse::<f64>() {
         *cell = format!("{:.decimals$}", value + more);
     }
-}
-
-fn plan(tables: &[Table]) -> Planning {
-    let texts: Vec<String> = tables.iter().map(Table::text).collect();
-    let files: Vec<(&str, &str)> =
-        tables.iter().zip(&texts).map(|(table, text)| (table.name.as_str(), text.as_str())).collect();
-    sample_with(&files, &[])
 }
 
 /// What the plan says of copies.

@@ -5,6 +5,7 @@
 
 mod bench;
 mod bores;
+mod coarse;
 mod contradicted;
 mod copied_more;
 mod cutting;
@@ -35,6 +36,7 @@ mod spoil;
 mod spoiled_sample;
 mod survey;
 mod suspicions;
+mod table;
 mod times;
 mod traps;
 mod uncertainty;

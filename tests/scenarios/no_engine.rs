@@ -27,7 +27,8 @@ fn a_wet_sleeve_in_a_block_without_a_jacket_is_held() {
 
 #[test]
 fn a_sleeve_that_ends_in_the_stroke_is_held() {
-    goes(&sample(&[ONLY_W90, (W90, "139.0", "135.5")]));
+    let shorter_liner = (BLOCK, "length: 138.0", "length: 134.0");
+    goes(&sample(&[ONLY_W90, shorter_liner, (W90, "139.0", "135.5")]));
     // 140 of bore: 20 of the old one stay.
     held(&[(W90, "139.0", "120.0")], "sleeve_short");
 }
@@ -446,4 +447,47 @@ fn temperatures_that_bores_and_mains_deny_alike_are_held() {
 fn a_speed_in_feet_is_no_speed_in_metres() {
     // 90 m/min are 295 ft/min.
     held(&[(MACHINE, "grey iron: { speed: 90,", "grey iron: { speed: 295,")], "speed_odd");
+}
+
+#[test]
+fn old_liner_below_the_pocket_is_held() {
+    // The pocket ends at 139.
+    goes(&sample(&[ONLY_W90, (BLOCK, "length: 138.0", "length: 139.5")]));
+    held(&[(BLOCK, "length: 138.0", "length: 140.0")], "liner_left");
+    held(&[(W90, "139.0", "134.0")], "liner_left");
+}
+
+#[test]
+fn a_bore_without_room_to_run_out_is_held() {
+    goes(&sample(&[ONLY_W90, (BLOCK, "room_below: 12.0", "room_below: 1.0")]));
+    held(&[(BLOCK, "room_below: 12.0", "room_below: 0.5")], "run_out");
+}
+
+#[test]
+fn a_land_that_breaks_out_and_a_groove_too_wide_are_held() {
+    let ring = |to| (W90, "- { depth: 68.0, groove_diameter: 85.95, groove_width: 2.4,", to);
+    // Groove 2.4 wide: from the jacket's floor at 62 to its edge at 64.1 there are 2.1, and at 63.9 there are 1.9.
+    goes(&sample(&[ONLY_W90, ring("- { depth: 65.3, groove_diameter: 85.95, groove_width: 2.4,")]));
+    held(&[ring("- { depth: 65.1, groove_diameter: 85.95, groove_width: 2.4,")], "o_ring_land");
+    // 1.6 to the groove at 76; 1.0 to the sleeve's end at 139.
+    held(&[ring("- { depth: 72.0, groove_diameter: 85.95, groove_width: 2.4,")], "o_ring_land");
+    held(&[ring("- { depth: 136.8, groove_diameter: 85.95, groove_width: 2.4,")], "o_ring_land");
+    // Two cords are 3.56.
+    held(&[ring("- { depth: 68.0, groove_diameter: 85.95, groove_width: 3.6,")], "groove_wide");
+}
+
+#[test]
+fn flats_that_leave_no_ledge_are_held() {
+    // (90.9 - 89.8) / 2 = 0.55 and (90.7 - 89.8) / 2 = 0.45.
+    held(&[(W90, "flats: 91.9", "flats: 90.7")], "ledge_narrow");
+    assert!(
+        !crate::spoil::against(&sample(&[ONLY_W90, (W90, "flats: 91.9", "flats: 90.9")]))
+            .contains(&"ledge_narrow".to_owned())
+    );
+}
+
+#[test]
+fn a_register_with_play_is_held_though_its_rings_seal() {
+    let lower = |to| (W90, "diameter: 88.6\n    to: 139.0\n    interference: 0.03", to);
+    held(&[lower("diameter: 88.6\n    to: 139.0\n    clearance: 0.16")], "loose_register");
 }

@@ -76,5 +76,18 @@ pub struct Instruments {
     pub lean: f64,
 }
 
+/// What is known to no worse than this in all was worked out, and not read, mm.
+const EXACT_MM: f64 = 0.000_2;
+
+impl Instruments {
+    /// Whether every figure is said to be exact: a sum that was set as a job, such as a check of this program.
+    #[must_use]
+    pub fn are_exact(&self) -> bool {
+        let all =
+            [self.centre_mm, self.diameter_mm, self.wall_mm, self.axis_mm, self.along_mm, self.machine_mm];
+        all.iter().all(|u| *u <= EXACT_MM)
+    }
+}
+
 /// How a bore read at one depth may lean, mm per mm, where a job does not say. Common practice, no source.
 pub const LEAN: f64 = 1e-4;

@@ -6,6 +6,7 @@ mod contradictions;
 mod engine;
 mod impossible;
 mod in_block;
+mod lands;
 mod parts;
 mod strength;
 
@@ -24,6 +25,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     let mut limits = strength::limits(job, sleeve, fit);
     limits.extend(impossible::limits(job, sleeve, fit));
     limits.extend(in_block::limits(job, sleeve, fit));
+    limits.extend(lands::limits(job, sleeve));
     limits.extend(engine::limits(job, sleeve, fit));
     limits.extend(parts::limits(job, sleeve, fit));
     limits.extend(bolts::limits(job));

@@ -19,6 +19,12 @@ const FLANGE_MM: f64 = 3.0;
 const REGISTER_MM: f64 = 3.0;
 /// A step of the parent lower than this breaks under a plain sleeve, mm.
 const STEP_MM: f64 = 1.5;
+/// A ledge narrower than this at the flats lets the flange down between two bores, mm.
+const FLATS_MM: f64 = 0.5;
+/// Old liner that reaches farther below the pocket than this is left there as a ring, mm.
+const LINER_LEFT_MM: f64 = 0.5;
+/// A finish bore and a hone run out of the sleeve by this at the least, mm: else a step stays at its end.
+const RUN_OUT_MM: f64 = 2.0;
 /// The thinnest wall of a finished sleeve, whatever limit a shop sets itself, mm.
 const WALL_MM: f64 = 0.6;
 /// A sleeve that ends more than this above the bore's end leaves a length of the old bore in the stroke, mm.
@@ -54,6 +60,8 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     let mut limits = Vec::new();
     limits.extend(jacket(job, sleeve));
     limits.extend(short(job, sleeve));
+    limits.extend(liner_left(job, sleeve));
+    limits.extend(run_out(job, sleeve));
     limits.extend(seat(job, sleeve, fit));
     limits.extend(flange_reaches(job, sleeve));
     limits.extend(registers(sleeve));
@@ -97,6 +105,38 @@ fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     })
 }
 
+/// An old liner that reaches below the pocket: what is left of it is a loose ring over the crank.
+fn liner_left(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let liner = job.block.parent.liner.as_ref()?;
+    let end = sleeve.length_mm + job.engine.deck.cut_mm;
+    let left = liner.length_mm - end;
+    (sleeve.foot().is_none() && left > LINER_LEFT_MM + SAME).then(|| {
+        let text = say!(
+            "the old liner reaches {} below the deck and the pocket ends at {}: {} of it stay below as a thin loose ring. Is \
+             `liner.length` or the sleeve's length right?",
+            mm(liner.length_mm, 1),
+            mm(end, 1),
+            mm(left, 1)
+        );
+        holds("liner_left", "lower end", [Some(left), Some(LINER_LEFT_MM)], text)
+    })
+}
+
+/// No room for the finish bore and the hone to run out below the sleeve.
+fn run_out(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let parent = &job.block.parent;
+    let room = parent.bore_length_mm + parent.room_below_mm - sleeve.length_mm - job.engine.deck.cut_mm;
+    (sleeve.foot().is_none() && room < RUN_OUT_MM - SAME).then(|| {
+        let text = say!(
+            "{} are free below the sleeve, under {}: finish bore and hone do not run out, and leave a step or a narrow end. Is \
+             `parent.room_below` right?",
+            mm(room.max(0.0), 1),
+            mm(RUN_OUT_MM, 1)
+        );
+        holds("run_out", "lower end", [Some(room), Some(RUN_OUT_MM)], text)
+    })
+}
+
 /// What of ledge, flange and step is too thin to carry a sleeve, each a hold.
 fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
@@ -106,6 +146,18 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         let text =
             say!("the {on} is {} wide, under {}: the sleeve drops through it", mm(width, 2), mm(LEDGE_MM, 1));
         limits.push(holds("ledge_narrow", on, [Some(width), Some(LEDGE_MM)], text));
+    }
+    let flats = sleeve.flange().and_then(|f| f.flats_mm).zip(sleeve.body.first());
+    if let Some((flats, body)) = flats {
+        let width = (flats - body.diameter_mm) / 2.0;
+        if width < FLATS_MM - SAME {
+            let text = say!(
+                "at the flats the {on} is {} wide, under {}: nothing carries the flange between two bores",
+                signed_mm(width, 2),
+                mm(FLATS_MM, 1)
+            );
+            limits.push(holds("ledge_narrow", "at the flats", [Some(width), Some(FLATS_MM)], text));
+        }
     }
     if let Some(flange) = sleeve.flange().filter(|f| f.thickness_mm < FLANGE_MM - SAME) {
         let text = say!(

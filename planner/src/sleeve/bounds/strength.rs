@@ -15,6 +15,8 @@ use crate::sleeve::limit::{SAME, thinnest};
 
 /// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
 const COLDEST_C: f64 = -195.0;
+/// The most play of a wet sleeve's register with O-rings, mm. Common practice, no source.
+const LOOSEST_MM: f64 = 0.15;
 /// Interference over which no register is pressed, mm on diameter: sleeves without a flange take up to 0.10. Common
 /// practice, no source.
 const TIGHTEST_MM: f64 = 0.15;
@@ -114,10 +116,19 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
         return None;
     }
     let sealed = sleeve.body.iter().any(|s| s.name == register.feature && !s.o_rings.is_empty());
-    if sleeve.kind == SleeveKind::Wet && sealed && fit.registers.iter().any(grips) {
-        return None;
-    }
     let least = register.interference.least;
+    if sleeve.kind == SleeveKind::Wet && sealed && fit.registers.iter().any(grips) {
+        return (least < -LOOSEST_MM - SAME).then(|| {
+            let text = say!(
+                "{}: at the loose end of its tolerances it has {} of play, over {}: the sleeve rocks in it, and its O-rings are \
+                 pumped dry",
+                plain(&register.feature, 40),
+                mm(-least, 3),
+                mm(LOOSEST_MM, 2)
+            );
+            holds("loose_register", &register.feature, [Some(least), Some(-LOOSEST_MM)], text)
+        });
+    }
     let text = say!(
         "{}: at the loose end of its tolerances {} at {}: nothing but the {} keeps the sleeve from shuffling",
         plain(&register.feature, 40),

@@ -1,7 +1,11 @@
 //! A table, a column or rows that repeat others to the digit, or with one offset throughout: copied.
 
+mod all_down;
+mod bank_twice;
 mod columns;
+mod datum_down;
 mod down;
+mod dragged;
 mod levels;
 mod moved_bores;
 mod moved_tables;
@@ -59,6 +63,12 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.extend(fresh);
     }
     found.extend(moved_walls::suspicions(asked));
+    found.extend(datum_down::suspicions(asked));
+    found.extend(bank_twice::suspicions(asked));
+    if !asked.job.instruments.are_exact() {
+        found.extend(all_down::suspicions(asked));
+        found.extend(dragged::suspicions(asked));
+    }
     found
 }
 

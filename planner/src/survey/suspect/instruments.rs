@@ -1,4 +1,4 @@
-//! Instruments said to be far better than their own readings show.
+//! Instruments said to be far better than their own readings show, or than any shop has.
 
 use super::evidence::figures;
 use super::lines::came;
@@ -42,6 +42,37 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         evidence: figures([("scatter", scatter), ("centre", u)]),
         cylinders,
     }]
+}
+
+/// Instruments that no shop has: their standard uncertainty in another unit, or a digit off.
+pub(super) fn too_good(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let own = &asked.job.instruments;
+    if own.are_exact() {
+        return Vec::new();
+    }
+    let floors = [
+        ("centre", own.centre_mm, 0.000_5),
+        ("diameter", own.diameter_mm, 0.000_5),
+        ("wall", own.wall_mm, 0.025),
+        ("axis", own.axis_mm, 0.001),
+        ("along", own.along_mm, 0.002),
+        ("machine", own.machine_mm, 0.001),
+    ];
+    let of = |(name, u, floor): (&'static str, f64, f64)| Suspicion {
+        code: "instruments_odd",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("instruments"),
+        found: say!(
+            "`instruments.{name}` is {}, and no shop knows that better than {}",
+            mm(u, 5),
+            mm(floor, 4)
+        ),
+        likely: "written in another unit, or a digit off: every margin is then believed too well".into(),
+        ask: say!("how well is it known (`instruments.{name}`), and in which unit is it written?"),
+        evidence: figures([("u", u), ("floor", floor)]),
+        cylinders: asked.job.block.cylinders(),
+    };
+    floors.into_iter().filter(|(_, u, floor)| *u < floor - 1e-9).map(of).collect()
 }
 
 /// Standard deviation of a coordinate about a straight line through a bore's centres, mm; `None` with nothing to spare.

@@ -22,13 +22,23 @@ const GROUND: [&str; 2] = ["clean_up", "parent_wall"];
 const ZONES: [(&str, f64); 4] =
     [("position", 1.0), ("position.across", 1.0), ("position.along", 1.0), ("squareness", 0.5)];
 
+/// The most that mains may be off their line, all and from one to the next, mm: more bends no bearing that runs. Common practice, no
+/// source.
+const STRAIGHT_MM: f64 = 0.05;
+const NEIGHBOUR_MM: f64 = 0.03;
+
 /// The finest that a machine bores or a datum is read, mm. Common practice, no source.
 const FINEST_MM: f64 = 0.000_2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let job = asked.job;
-    let odd =
-        limit(job).into_iter().chain(ledge(job)).chain(thrust(job)).chain(loosened(job)).chain(untold(job));
+    let odd = limit(job)
+        .into_iter()
+        .chain(ledge(job))
+        .chain(thrust(job))
+        .chain(loosened(job))
+        .chain(untold(job))
+        .chain(mains(job));
     odd.chain(instrument(job).or_else(|| bettered(job))).collect()
 }
 
@@ -55,6 +65,30 @@ fn limit(job: &Job) -> Option<Suspicion> {
         likely: "another unit than the file's, or a digit slipped".into(),
         ask: say!("what is `limits.{name}` to be, and in which unit is it written?"),
         evidence: figures([("limit", own), ("bound", bound)]),
+        cylinders: job.block.cylinders(),
+    })
+}
+
+/// A journal axis of which its mains may be off by so much that the check of them asks for nothing.
+fn mains(job: &Job) -> Option<Suspicion> {
+    let axis = &job.block.journal_axis;
+    let asked =
+        [("straightness", axis.straightness_mm, STRAIGHT_MM), ("neighbour", axis.neighbour_mm, NEIGHBOUR_MM)];
+    let (name, own, most) = asked.into_iter().find(|(_, own, most)| *own > most + 1e-9)?;
+    Some(Suspicion {
+        code: "limit_odd",
+        verdict: Verdict::Hold,
+        subject: Subject::whole(format!("journal_axis.{name}")),
+        found: say!(
+            "`journal_axis.{name}` is {}, over {}: it asks nothing of the mains",
+            mm(own, 3),
+            mm(most, 3)
+        ),
+        likely: "another unit than the file's, or a digit slipped".into(),
+        ask: say!(
+            "by how much may the mains be off (`journal_axis.{name}`), and in which unit is it written?"
+        ),
+        evidence: figures([("limit", own), ("bound", most)]),
         cylinders: job.block.cylinders(),
     })
 }

@@ -6,10 +6,12 @@ mod apart;
 mod axis_short;
 mod bad_point;
 mod bank_leans;
+mod banks_lean;
 mod beyond_travel;
 mod block_odd;
 mod clocks;
 mod closure;
+mod coarse;
 mod copied;
 mod datum;
 mod deck;
@@ -20,9 +22,11 @@ mod diameter_odd;
 mod duplicates;
 mod evidence;
 mod finish_odd;
+mod grid;
 mod instruments;
 mod limits_odd;
 mod lines;
+mod main_missing;
 mod material_odd;
 mod mirror;
 mod no_block;
@@ -36,8 +40,10 @@ mod sets;
 mod shallow;
 mod shape_off;
 mod sizes_apart;
+mod sizes_of_banks;
 mod sleeves_off;
 mod studs_alone;
+mod studs_of_banks;
 mod studs_pattern;
 mod surface;
 mod swapped_banks;
@@ -56,6 +62,7 @@ mod wall_raster;
 mod wall_reach;
 mod wall_twice;
 mod walls_alike;
+mod walls_filled;
 mod warm;
 mod xy_row;
 mod y_sign;
@@ -107,7 +114,7 @@ impl Suspicion {
 }
 
 /// The codes of suspicions, which ask about the readings that all other findings rest on.
-const CODES: [&str; 65] = [
+const CODES: [&str; 67] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -150,6 +157,7 @@ const CODES: [&str; 65] = [
     "limits_untold",
     "liner_thin",
     "main_arc",
+    "main_missing",
     "main_off",
     "material_odd",
     "not_closed",
@@ -167,6 +175,7 @@ const CODES: [&str; 65] = [
     "stud_far",
     "stud_odd",
     "surface_odd",
+    "too_coarse",
     "wall_odd",
     "wall_through",
     "witness_differs",
@@ -193,7 +202,7 @@ pub(super) struct Asked<'a> {
 
 /// Where the bores stand. One mistake has many faces, so the first that explains a bore is the one named:
 /// the grossest stand first.
-const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 20] = [
+const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 21] = [
     unit_table::suspicions,
     unit_bore::suspicions,
     unit_depth::suspicions,
@@ -214,10 +223,11 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 20] = [
     bank_leans::suspicions,
     deck_field::suspicions,
     shallow::suspicions,
+    shallow::of_top,
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 34] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 41] = [
     along_both::suspicions,
     beyond_travel::suspicions,
     surface::suspicions,
@@ -245,6 +255,13 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 34] = [
     sleeves_off::suspicions,
     block_odd::suspicions,
     instruments::suspicions,
+    instruments::too_good,
+    coarse::suspicions,
+    banks_lean::suspicions,
+    sizes_of_banks::suspicions,
+    main_missing::suspicions,
+    walls_filled::suspicions,
+    shallow::of_walls,
     limits_odd::suspicions,
     shape_off::suspicions,
     sizes_apart::suspicions,

@@ -1,4 +1,4 @@
-//! Circles that were all read near the deck: how a bore leans at its lower end rests on them.
+//! Depths that leave a part of the bore unread: circles or walls near the deck alone, and a worn top that nobody read.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
@@ -8,6 +8,9 @@ use crate::say;
 
 /// The lowest circle of several is at least this far down, as a share of the bore. Common practice, no source.
 const DOWN: f64 = 0.2;
+/// The uppermost circle of a bore that is cut into its own worn metal is no farther down, as a share of the bore: it is worn where
+/// the rings run, near the deck. Common practice, no source.
+const TOP: f64 = 0.35;
 /// Depths nearer to each other than this are one, mm.
 const SAME_MM: f64 = 1.0;
 
@@ -39,4 +42,56 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         });
     }
     found
+}
+
+/// Bores that run in the block's own metal, and were read below the worn part alone: clean up rests on the farthest metal read.
+pub(super) fn of_top(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let parent = &asked.job.block.parent;
+    if parent.liner.is_some() {
+        return Vec::new();
+    }
+    let length = parent.bore_length_mm;
+    let of = |cylinder: u32| {
+        let own = asked.circles.iter().filter(|c| c.cylinder == cylinder).map(|c| c.depth_mm);
+        let top = own.min_by(f64::total_cmp).filter(|top| *top > TOP * length)?;
+        Some(Suspicion {
+            code: "depths_shallow",
+            verdict: Verdict::Hold,
+            subject: Subject::cylinder(cylinder),
+            found: say!(
+                "its uppermost circle was read {} deep in a bore of {} that runs in the block's own metal",
+                mm(top, 1),
+                mm(length, 1)
+            ),
+            likely: "the worn part, near the deck, was not read: how far the metal reaches there is guessed"
+                .into(),
+            ask: "how large and where is the bore in the travel of the rings? Read it there too".into(),
+            evidence: figures([("uppermost", top), ("length", length)]),
+            cylinders: vec![cylinder],
+        })
+    };
+    asked.job.block.cylinders().into_iter().filter_map(of).collect()
+}
+
+/// Walls that were read near the deck alone: behind the rest of the pocket nobody knows what is left.
+pub(super) fn of_walls(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let length = asked.job.block.parent.bore_length_mm;
+    let of = |cylinder: u32| {
+        let walls = asked.job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.cylinder == cylinder);
+        let read = walls.filter(|w| w.wall_mm.is_some()).map(|w| w.depth_mm);
+        let deepest = read.max_by(f64::total_cmp).filter(|deepest| *deepest < DOWN * length)?;
+        Some(Suspicion {
+            code: "depths_shallow",
+            verdict: Verdict::Hold,
+            subject: Subject::cylinder(cylinder),
+            found: say!("its deepest wall was read {} down in a bore of {}", mm(deepest, 1), mm(length, 1)),
+            likely:
+                "depths in another unit, or read near the deck alone: nobody read the metal behind the rest"
+                    .into(),
+            ask: "how deep were its walls read? Read them along the whole pocket".into(),
+            evidence: figures([("deepest", deepest), ("length", length)]),
+            cylinders: vec![cylinder],
+        })
+    };
+    asked.job.block.cylinders().into_iter().filter_map(of).collect()
 }

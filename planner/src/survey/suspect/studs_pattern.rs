@@ -2,7 +2,7 @@
 //! begin below the deck; and coolant holes without length, far from every bore, or beside the block.
 
 use super::evidence::figures;
-use super::{Asked, Suspicion};
+use super::{Asked, Suspicion, studs_of_banks};
 use crate::job::Stud;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Subject, Verdict};
@@ -31,15 +31,24 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     if found.is_empty() {
         found.extend(exchanged(asked));
     }
+    if found.is_empty() {
+        found.extend(studs_of_banks::suspicions(asked));
+    }
     found.extend(hole(asked));
     found
 }
 
-fn of<'a>(asked: &Asked<'a>, bank: usize) -> Vec<&'a Stud> {
+pub(super) fn of<'a>(asked: &Asked<'a>, bank: usize) -> Vec<&'a Stud> {
     asked.job.block.studs.iter().filter(|s| s.bank == bank).collect()
 }
 
-fn asks(asked: &Asked<'_>, banks: &[usize], found: Sentence, likely: &str, studs: usize) -> Suspicion {
+pub(super) fn asks(
+    asked: &Asked<'_>,
+    banks: &[usize],
+    found: Sentence,
+    likely: &str,
+    studs: usize,
+) -> Suspicion {
     let names: Vec<String> = banks.iter().map(|b| asked.job.bank(*b).name.clone()).collect();
     Suspicion {
         code: "stud_odd",

@@ -1,0 +1,62 @@
+//! A bank's table under two set-ups: the same readings counted twice look better known than they are.
+
+use crate::job::SetUp;
+use crate::plan::{Subject, Verdict};
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::suspect::evidence::figures;
+use crate::survey::suspect::grid::{NEVER, chance, grid_mm, unit_mm};
+use crate::survey::suspect::{Asked, Suspicion};
+use borewright_geometry::sample::count;
+
+/// Fewer rows may agree by chance.
+const FEWEST: usize = 3;
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let set_ups = &asked.job.set_ups;
+    let mut found = Vec::new();
+    for (at, one) in set_ups.iter().enumerate() {
+        for other in set_ups.iter().skip(at + 1).filter(|other| other.bank == one.bank) {
+            let same = ["bores", "points"].into_iter().find(|table| {
+                let [a, b] = [one, other].map(|s| s.files.get(table));
+                (a.is_some() && a == b) || moved(asked, places(one, table), places(other, table))
+            });
+            let Some(table) = same else { continue };
+            found.push(Suspicion {
+                code: "copied",
+                verdict: Verdict::Hold,
+                subject: Subject::set_up(&other.name),
+                found: say!(
+                    "its {table} are those of the set-up {} of the same bank, as they are or all moved alike",
+                    plain(&one.name, 40)
+                ),
+                likely: "one reading listed twice: it counts as two, and seems better known than it is"
+                    .into(),
+                ask: "was the bank read twice? Name each reading once".into(),
+                evidence: figures([("rows", count(places(other, table).len()))]),
+                cylinders: asked.readings.cylinders(at),
+            });
+        }
+    }
+    found
+}
+
+fn places(set_up: &SetUp, table: &str) -> Vec<[f64; 2]> {
+    match table {
+        "bores" => set_up.bores.iter().map(|b| b.centre_mm).collect(),
+        _ => set_up.points.iter().map(|p| p.at_mm).collect(),
+    }
+}
+
+/// Whether all of one table's places are the other's with one offset, to the last digit.
+fn moved(asked: &Asked<'_>, one: Vec<[f64; 2]>, other: Vec<[f64; 2]>) -> bool {
+    if one.len() != other.len() || one.len() < FEWEST {
+        return false;
+    }
+    let all: Vec<f64> = one.iter().chain(&other).flatten().copied().collect();
+    let Some(grid) = grid_mm(&all, unit_mm(asked.job.units)) else { return false };
+    let off = [0, 1].map(|k| other[0][k] - one[0][k]);
+    let alike =
+        one.iter().zip(&other).all(|(a, b)| (0..2).all(|k| (b[k] - a[k] - off[k]).abs() <= 2.02 * grid));
+    alike && chance(2.0 * grid, asked.job.instruments.centre_mm, 2 * one.len() - 2) < NEVER
+}
