@@ -106,7 +106,10 @@ fn this_set_up(
     thin: &[WallPrior],
 ) -> Result<(), OutputError> {
     let name = shorten(&of.set_up);
-    pages.turn();
+    // What is written down once leaves the first of them the rest of its page.
+    if number > 1 {
+        pages.turn();
+    }
     pages.bookmark(&name);
     let way = match of.machine {
         None => "in the bank's frame: x from the along datum, y from the journal axis",
@@ -181,7 +184,29 @@ fn table(pages: &mut Pages, title: &str, columns: &Columns, rows: &[Row]) {
     pages.heading(title, 60.0);
     let columns: Vec<Column> =
         columns.iter().map(|(title, share)| Column::words(title, *share).size(12.0)).collect();
-    draw(pages, &columns, rows);
+    draw(pages, &columns, &kept(rows));
+}
+
+/// The rows of a bore together, those of a depth where that is more than a page gives up: nobody turns over amid a bore.
+fn kept(rows: &[Row]) -> Vec<Row> {
+    const MOST: usize = 12;
+    let cells = |row: &Row| match row {
+        Row::Cells(cells) => cells.clone(),
+        _ => Vec::new(),
+    };
+    let all: Vec<Vec<String>> = rows.iter().map(cells).collect();
+    let of_bore = |own: &[String]| all.iter().filter(|other| other.first() == own.first()).count();
+    let joined = |own: &[String], next: &[String]| {
+        own.first() == next.first() && (of_bore(own) <= MOST || own.get(2) == next.get(2))
+    };
+    let nexts = all.iter().skip(1).map(Some).chain([None]);
+    all.iter()
+        .zip(nexts)
+        .map(|(own, next)| match next {
+            Some(next) if joined(own, next) => Row::Kept(own.clone()),
+            _ => Row::Cells(own.clone()),
+        })
+        .collect()
 }
 
 fn walls(pages: &mut Pages, units: Units, walls: &[Wall<'_>]) -> Result<(), OutputError> {
