@@ -106,7 +106,7 @@ impl Sheet<'_> {
         match (self.plan.verdict, self.not_for_cutting()) {
             (Verdict::Stop, true) => vec![SEEN],
             (_, true) if held => vec![RELEASED],
-            _ if held => vec![RELEASED, WORK],
+            _ if held && !self.only_unread() => vec![RELEASED, WORK],
             _ => vec![WORK],
         }
     }
@@ -115,6 +115,7 @@ impl Sheet<'_> {
     fn next_is(&self) -> Option<&'static str> {
         match self.plan.verdict {
             Verdict::Stop => Some("Next: mend what stops, then plan again; no release lets it through."),
+            Verdict::Hold if self.only_unread() => Some("Next: read these bores, then plan again."),
             Verdict::Hold if self.plan.release.is_none() => Some(
                 "Next: answer what holds, then plan again; or the shop lead releases it by name and reason (plan --release).",
             ),
@@ -131,6 +132,15 @@ impl Sheet<'_> {
         let own = self.plan.cylinders.iter().filter(|c| c.verdict == verdict).map(|c| c.cylinder);
         let unread = if verdict == Verdict::Hold { self.unread() } else { Vec::new() };
         own.chain(unread).collect()
+    }
+
+    /// Whether nothing is held but bores that nobody read, which no release can let through.
+    fn only_unread(&self) -> bool {
+        let unread = self.unread();
+        !unread.is_empty()
+            && !self.not_for_cutting()
+            && self.at(Verdict::Hold) == unread
+            && self.at(Verdict::Stop).is_empty()
     }
 
     /// Draws the verdict with what it means for cutting, each cause of it in a box, and what is to be done next.
@@ -155,7 +165,7 @@ impl Sheet<'_> {
                 "HOLD, released".to_owned(),
                 "Not every limit is proven kept; who released it and why stands at the head of each card.",
             ),
-            (Verdict::Hold, false) if held == self.unread() => (
+            (Verdict::Hold, false) if self.only_unread() => (
                 format!("HOLD at cylinder {}: held back", numbers(&held)),
                 "Nobody read these: no release gives out coordinates before they are read and planned. The others may be cut.",
             ),

@@ -204,7 +204,7 @@ impl Sheet<'_> {
         }
         words.push_str("Dashed: old bore. Unbroken: recess. Rings: studs. ");
         if self.planning.lists.iter().any(|l| l.touch.iter().any(|t| t.cylinder.is_some())) {
-            words.push_str("Black triangle: touch check. ");
+            words.push_str("Triangle: touch check. ");
         }
         if cylinders.iter().any(|c| c.withheld) {
             words.push_str("Cross-hatched: held, do not cut.");

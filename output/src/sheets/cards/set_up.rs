@@ -144,13 +144,17 @@ impl Sheet<'_> {
         let mains = &job.block.journal_axis.mains;
         if let [first, .., last] = mains.as_slice() {
             let [from, to] = [first, last].map(|main| back.point(Place::new(main.x_mm, 0.0, 0.0)));
+            // Over the length that the survey tells it over: a turn's second order would round a half the other way.
+            let [run, over] = [to.x_mm() - from.x_mm(), (last.x_mm - first.x_mm).abs()];
+            let rise =
+                |from: f64, to: f64| if run.abs() > 0.0 { (to - from) / run.abs() * over } else { to - from };
             said.push(format!(
                 "Mandrel, main {} to main {}: Y {}, Z {}. The lists follow it as read, do not straighten it. Found Y ______ Z ______; by over {} \
                  otherwise, or straightened since: read again, plan again.",
                 shorten(&first.name),
                 shorten(&last.name),
-                axis(to.y_mm() - from.y_mm())?,
-                axis(to.z_mm() - from.z_mm())?,
+                axis(rise(from.y_mm(), to.y_mm()))?,
+                axis(rise(from.z_mm(), to.z_mm()))?,
                 self.units.say(&say!("{}", mm(MANDREL_MM, 3)))
             ));
         }

@@ -1,6 +1,7 @@
 //! What every card keeps, over the jobs that strain a layout.
 
 mod layout;
+mod mended;
 mod said;
 mod units;
 
