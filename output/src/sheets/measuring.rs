@@ -177,14 +177,21 @@ const WALLS: [(&str, f64); 6] = [
     ("wall read", 130.0),
 ];
 
+/// Height of an open row, pt.
+const OPEN_ROW: f64 = 22.0;
+
 fn table(pages: &mut Pages, title: &str, columns: &Columns, rows: &[Row]) {
     if rows.is_empty() {
         return;
     }
-    pages.heading(title, 60.0);
+    let rows = kept(rows);
+    // With the whole of its first bore, which is not parted from its heading.
+    let first = 1 + rows.iter().take_while(|row| matches!(row, Row::Kept(_))).count();
+    let following: f64 = rows.iter().take(first).map(|_| OPEN_ROW).sum();
+    pages.heading(title, 60.0_f64.max(following + 24.0));
     let columns: Vec<Column> =
         columns.iter().map(|(title, share)| Column::words(title, *share).size(12.0)).collect();
-    draw(pages, &columns, &kept(rows));
+    draw(pages, &columns, &rows);
 }
 
 /// The rows of a bore together, those of a depth where that is more than a page gives up: nobody turns over amid a bore.

@@ -125,11 +125,13 @@ impl Sheet<'_> {
                 format!("still there at Ø {size}, over {}°, middle at {at}", Fixed::new(shell.arc, 0)?)
             } else {
                 let thickest = if is_uneven(&shell) { format!(", thickest at {at}") } else { String::new() };
-                format!("still there at Ø {size}{thickest}")
+                format!("still at Ø {size}{thickest}")
             };
             about.push_str(&format!("; {thick} {place}"));
             gap = Some(said.len());
-            said.extend([(Weight::Bold, thick), (Weight::Plain, place)]);
+            said.push((Weight::Bold, thick));
+            // A line for the size and one for the side.
+            said.extend(place.split(", ").map(|part| (Weight::Plain, part.to_owned())));
         }
         let (size, pitch) = WORDS;
         let mut y = corner.y + 20.0 - pitch;
