@@ -173,9 +173,12 @@ fn finished(planning: &Planning, decided: Decided, from: &DrawnFrom) -> Result<B
         let section = HalfSection::of(&planning.job, &plan, fonts);
         section.map(|section| drawings::svg(&section.whole()?, fonts)).transpose()
     };
+    // Card 1 names a page of the figures.
+    let laid = sheets::figures(planning, &plan, report.as_ref(), fonts)?;
+    let surveyed = report.as_ref().map(|report| sheets::Surveyed { report, asked_on: laid.asked_on() });
     let (cards, (figures, section)) = rayon::join(
-        || sheets::cards(planning, &plan, report.as_ref(), fonts),
-        || (sheets::figures(planning, &plan, report.as_ref(), fonts), half_section()),
+        || sheets::cards(planning, &plan, surveyed, fonts),
+        || (laid.written(&plan, fonts), half_section()),
     );
     if let Some(section) = section? {
         files.push(("drawings/half-section.svg".to_owned(), section.into_bytes()));

@@ -54,6 +54,8 @@ impl Column {
 pub(crate) enum Row {
     /// A cell for each column; `\n` starts a new line in a cell.
     Cells(Vec<String>),
+    /// The same of a row that stays with the row below it.
+    Kept(Vec<String>),
     /// One text across all columns that stays with the row below it.
     Band(String),
     /// One text across all columns that stays with the row above it, between heavier lines.
@@ -116,7 +118,7 @@ fn lay_head(pages: &Pages, columns: &[Column], widths: &[f64]) -> Laid {
 /// A row's cells broken into lines for the widths of their columns, pt, and how high the row becomes.
 fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
     let texts = match row {
-        Row::Cells(texts) => texts,
+        Row::Cells(texts) | Row::Kept(texts) => texts,
         Row::Band(text) | Row::Order(text) => {
             let size = if matches!(row, Row::Band(_)) { 11.0 } else { 10.5 };
             let lines = pages.fonts.wrap(&polished(text), Weight::Bold, size, INNER - 2.0 * PAD - 5.0, 8);
@@ -149,7 +151,8 @@ fn lay(pages: &Pages, columns: &[Column], widths: &[f64], row: &Row) -> Laid {
         })
         .collect();
     let height = height_of(&cells);
-    Laid { cells, height, spans: false, heavy: false, joins_above: false, joins_below: false }
+    let joins_below = matches!(row, Row::Kept(_));
+    Laid { cells, height, spans: false, heavy: false, joins_above: false, joins_below }
 }
 
 fn broken(pages: &Pages, text: &str, weight: Weight, size: f64, width: f64) -> Vec<String> {

@@ -104,7 +104,7 @@ impl Units {
     /// Where it is no printable number.
     pub(crate) fn length(self, mm: f64, digits: Digits) -> Result<Printed, NotPrintable> {
         let inch = (self.0 != SheetUnits::Mm).then(|| inches(mm, digits.inch())).transpose()?;
-        let mm = (self.0 != SheetUnits::In).then(|| Fixed::new(mm, digits.mm())).transpose()?;
+        let mm = (self.0 != SheetUnits::In).then(|| millimetres(mm, digits.mm())).transpose()?;
         Ok(Printed { mm, inch })
     }
 
@@ -117,7 +117,7 @@ impl Units {
         let coarse = u_mm >= 0.02;
         let (mm_decimals, inch_decimals) = if coarse { (2, 3) } else { (3, 4) };
         let inch = (self.0 != SheetUnits::Mm).then(|| inches(mm, inch_decimals)).transpose()?;
-        let mm = (self.0 != SheetUnits::In).then(|| Fixed::new(mm, mm_decimals)).transpose()?;
+        let mm = (self.0 != SheetUnits::In).then(|| millimetres(mm, mm_decimals)).transpose()?;
         Ok(Printed { mm, inch })
     }
 
@@ -166,6 +166,14 @@ impl Units {
             SheetUnits::Both => "mm (in)",
         }
     }
+}
+
+/// Millimetres; half away from zero, as machines are told them and sentences say them.
+fn millimetres(mm: f64, decimals: usize) -> Result<Fixed, NotPrintable> {
+    if !mm.is_finite() {
+        return Err(NotPrintable(mm));
+    }
+    Fixed::new(sentence::half_away(mm, decimals), decimals)
 }
 
 /// Millimetres in inches; half away from zero, as a shop reads 0.24875 as 0.2488.

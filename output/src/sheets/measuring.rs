@@ -106,7 +106,10 @@ fn this_set_up(
     thin: &[WallPrior],
 ) -> Result<(), OutputError> {
     let name = shorten(&of.set_up);
-    pages.turn();
+    // What is written down once leaves the first of them the rest of its page.
+    if number > 1 {
+        pages.turn();
+    }
     pages.bookmark(&name);
     let way = match of.machine {
         None => "in the bank's frame: x from the along datum, y from the journal axis",
@@ -174,14 +177,43 @@ const WALLS: [(&str, f64); 6] = [
     ("wall read", 130.0),
 ];
 
+/// Height of an open row, pt.
+const OPEN_ROW: f64 = 22.0;
+
 fn table(pages: &mut Pages, title: &str, columns: &Columns, rows: &[Row]) {
     if rows.is_empty() {
         return;
     }
-    pages.heading(title, 60.0);
+    let rows = kept(rows);
+    // With the whole of its first bore, which is not parted from its heading.
+    let first = 1 + rows.iter().take_while(|row| matches!(row, Row::Kept(_))).count();
+    let following: f64 = rows.iter().take(first).map(|_| OPEN_ROW).sum();
+    pages.heading(title, 60.0_f64.max(following + 24.0));
     let columns: Vec<Column> =
         columns.iter().map(|(title, share)| Column::words(title, *share).size(12.0)).collect();
-    draw(pages, &columns, rows);
+    draw(pages, &columns, &rows);
+}
+
+/// The rows of a bore together, those of a depth where that is more than a page gives up: nobody turns over amid a bore.
+fn kept(rows: &[Row]) -> Vec<Row> {
+    const MOST: usize = 12;
+    let cells = |row: &Row| match row {
+        Row::Cells(cells) => cells.clone(),
+        _ => Vec::new(),
+    };
+    let all: Vec<Vec<String>> = rows.iter().map(cells).collect();
+    let of_bore = |own: &[String]| all.iter().filter(|other| other.first() == own.first()).count();
+    let joined = |own: &[String], next: &[String]| {
+        own.first() == next.first() && (of_bore(own) <= MOST || own.get(2) == next.get(2))
+    };
+    let nexts = all.iter().skip(1).map(Some).chain([None]);
+    all.iter()
+        .zip(nexts)
+        .map(|(own, next)| match next {
+            Some(next) if joined(own, next) => Row::Kept(own.clone()),
+            _ => Row::Cells(own.clone()),
+        })
+        .collect()
 }
 
 fn walls(pages: &mut Pages, units: Units, walls: &[Wall<'_>]) -> Result<(), OutputError> {

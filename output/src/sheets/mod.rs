@@ -16,4 +16,5 @@ pub(crate) use cards::cards;
 pub(crate) use figures::figures;
 pub use measuring::{Measuring, measuring_sheet};
 pub(crate) use report::report_sheet;
+pub(crate) use sheet::Surveyed;
 pub(crate) use survey::survey_sheet;

@@ -2,7 +2,8 @@
 
 use borewright_planner::Planning;
 use borewright_planner::job::{Front, SheetUnits, Sleeve};
-use borewright_planner::plan::{Cylinder, ListUnits, Plan, Verdict};
+use borewright_planner::plan::{Cylinder, ListUnits, Plan, Subject, Verdict};
+use borewright_planner::report::SurveyReport;
 
 use crate::OutputError;
 use crate::said::number::Fixed;
@@ -19,6 +20,15 @@ pub(super) const ASKED_OF_SET_UP: &str = "Asked of the set-up before planning; t
 /// What follows once any of it was done.
 pub(super) const BEFORE_PLANNING: &str =
     "After any of these read bores, deck and axis again and plan again: cards made before are void then.";
+
+/// What the readings said, and where the figures have it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Surveyed<'a> {
+    /// The survey.
+    pub(crate) report: &'a SurveyReport,
+    /// The page of the figures that has what is asked of the set-up.
+    pub(crate) asked_on: Option<usize>,
+}
 
 /// What a sheet is made from.
 #[derive(Debug, Clone, Copy)]
@@ -139,9 +149,16 @@ impl<'a> Sheet<'a> {
         })
     }
 
-    /// The cylinders whose coordinates are withheld.
+    /// The cylinders whose coordinates are withheld, and those that have none.
     pub(super) fn held(&self) -> Vec<u32> {
-        self.plan.cylinders.iter().filter(|c| c.withheld).map(|c| c.cylinder).collect()
+        let withheld = self.plan.cylinders.iter().filter(|c| c.withheld).map(|c| c.cylinder);
+        withheld.chain(self.unread()).collect()
+    }
+
+    /// The cylinders that nobody read: they are held, and the plan has nothing of them but that.
+    pub(super) fn unread(&self) -> Vec<u32> {
+        let told = self.plan.findings.iter().filter(|f| f.code == "not_measured");
+        told.filter_map(|f| Subject::bores([&f.subject])).flatten().collect()
     }
 
     /// How far and which way the new bore goes from the old one, and below it what it is left off true by, in words.

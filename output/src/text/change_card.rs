@@ -49,7 +49,7 @@ pub fn change_card(before: &str, planning: &Planning, plan: &Plan, t: &Terminal)
     for cylinder in &void {
         let was = was(cylinder.cylinder).filter(|w| !w.is_empty()).map_or("none", |w| w);
         let head = format!(
-            "  cylinder {}: {} in place of {}",
+            "  cylinder {}: {} in place of {}:",
             cylinder.cylinder,
             grouped(&cylinder.fingerprint),
             grouped(was)

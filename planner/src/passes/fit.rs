@@ -11,8 +11,9 @@ use crate::say;
 const EDGES_MINUTES: f64 = 10.0;
 /// Chamfer of a pocket's mouth, at 45 degrees, mm. Common practice, no source.
 const MOUTH_MM: f64 = 0.5;
-/// How far the mouth widens where O-rings slide in, mm. Common practice, no source.
+/// How long the edge that O-rings slide over is at the most, mm, and its steeper angle, degrees. Common practice, no source.
 const LEAD_IN_MM: f64 = 3.0;
+const LEAD_IN_DEG: f64 = 20.0;
 
 /// A sleeve down on its step stands as high all round, mm. Common practice, no source.
 pub(crate) const ALIKE_MM: f64 = 0.05;
@@ -124,6 +125,42 @@ fn widest(sleeve: &Sleeve) -> f64 {
     sleeve.flange().map_or(body, |f| f.diameter_mm)
 }
 
+/// How the edges are sloped that O-rings slide over, each no longer than the step that it is cut from is wide; nothing where no step
+/// has rings.
+fn lead_ins(bench: &Bench<'_>) -> Sentence {
+    let pocket = &bench.positions.pocket;
+    let mut told: Vec<Sentence> = Vec::new();
+    let mut before: Option<usize> = None;
+    for (own, _) in bench.sleeve.body.iter().enumerate().filter(|(_, step)| !step.o_rings.is_empty()) {
+        // Past parts that are no wider the ring is pushed in farther up.
+        let wider = |at: usize| {
+            pocket.steps.get(at).zip(pocket.steps.get(at + 1)).is_some_and(|(a, b)| a.radius_mm > b.radius_mm)
+        };
+        let entry = (0..own).rev().find(|at| wider(*at)).map_or(0, |above| above + 1);
+        let Some(edge) = pocket.steps.get(entry).filter(|_| before.replace(entry) != Some(entry)) else {
+            continue;
+        };
+        let wide = match entry.checked_sub(1).and_then(|above| pocket.steps.get(above)) {
+            Some(above) => above.radius_mm - edge.radius_mm,
+            // More would be taken off what the flange rests on.
+            None if pocket.flange.is_some() => bench.job.allowances.ledge_chamfer_mm,
+            None => f64::INFINITY,
+        };
+        let long = (wide / LEAD_IN_DEG.to_radians().tan()).min(LEAD_IN_MM);
+        // A tenth that is not there is not cut.
+        let long = (long * 10.0 + 1e-9).floor() / 10.0;
+        told.push(if entry == 0 && pocket.flange.is_none() {
+            say!("by {} at the mouth", mm(long, 1))
+        } else {
+            say!("by {} at {} depth", mm(long, 1), mm(edge.depths.from_mm, 2))
+        });
+    }
+    if told.is_empty() {
+        return Sentence::new();
+    }
+    say!("; 15 to {LEAD_IN_DEG:.0} degrees where O-rings slide in: {}", Sentence::join(told, ", "))
+}
+
 /// Every edge broken and every chip washed out before a sleeve comes near: one chip under a flange is a sunk sleeve
 /// later.
 pub(super) fn edges(bench: &mut Bench<'_>) {
@@ -140,13 +177,10 @@ pub(super) fn edges(bench: &mut Bench<'_>) {
     };
     let corner =
         if sleeve.flange().is_some() { "; recess corner no larger than the flange's own edge" } else { "" };
-    let rings = if sleeve.body.iter().any(|s| !s.o_rings.is_empty()) {
-        say!("; 15 to 20 degrees by {} where O-rings slide in, no burr at the jacket", mm(LEAD_IN_MM, 0))
-    } else if sleeve.body.iter().any(|s| s.wet) {
-        "; no burr at the jacket".into()
-    } else {
-        Sentence::new()
-    };
+    let mut rings = lead_ins(bench);
+    if sleeve.body.iter().any(|s| s.wet || !s.o_rings.is_empty()) {
+        rings.push("; no burr at the jacket");
+    }
     let text = say!(
         "{}; mouth {} x 45 deg{}{}; washed, oil ways brushed, {} wiped and felt with a fingertip",
         stands,

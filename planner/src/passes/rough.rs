@@ -306,7 +306,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
             } else if pass.shell.is_some_and(|s| s.least <= 0.0) {
                 pass.stop = Some("is the last iron just gone? No arc of it should be left".into());
             } else if iron_left && *radius >= boundary - NOTHING_MM {
-                pass.stop = Some("all iron gone? Then gauge the bare hole at 3 depths, for the lead".into());
+                pass.stop = Some("all iron gone, down to the lower end?".into());
             }
             passes.push(pass);
         }

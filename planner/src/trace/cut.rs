@@ -109,9 +109,12 @@ impl Tracer<'_> {
     fn touch_first(&self, way: &mut Way, own: Own<'_>, pass: &Pass, at: [f64; 2]) {
         let pocket = pass.stage == Stage::Pocket;
         let feed = Some(self.feed(pass.feed));
-        let (note, depth) = match pocket {
-            true => (say!("trial cut of {}", before_mm(TOUCH_DEPTH_MM, 0)), pass.from + TOUCH_DEPTH_MM),
-            false => (say!("first touch, {} deep", before_mm(TOUCH_DEPTH_MM, 0)), TOUCH_DEPTH_MM),
+        let depth = if pocket { pass.from + TOUCH_DEPTH_MM } else { TOUCH_DEPTH_MM };
+        let note = if pocket {
+            // The depth that the row goes to: a part that begins deep down is tried deep down.
+            say!("trial cut to depth {}", before_mm(self.coordinate(depth), 3))
+        } else {
+            say!("first touch, {} deep", before_mm(TOUCH_DEPTH_MM, 0))
         };
         let down = Some(self.coordinate(-depth));
         way.add(Move { z_mm: down, feed_mm_per_min: feed, note, ..own(MoveKind::Feed) });

@@ -2,6 +2,8 @@
 
 use borewright_planner::job::Step;
 use borewright_planner::job::pocket::Feature;
+use borewright_planner::plan::Stage;
+use borewright_planner::plan::check::Of;
 use borewright_planner::plan::fit::WallFrom;
 use kurbo::Vec2;
 
@@ -87,11 +89,12 @@ impl HalfSection<'_> {
             let top = self.top();
             let at = view.at((ring.inside_mm + ring.outside_mm) / 4.0, top) - Vec2::new(0.0, 1.0);
             let least = self.choice.fit.fire_ring.iter().map(|r| r.on_flange_least).reduce(f64::min);
-            let on = |u: Units| {
-                least.map_or_else(
-                    || Ok(String::new()),
-                    |l| Ok(format!("at least {} on the flange", depth(u, l)?)),
-                )
+            let wide = (ring.outside_mm - ring.inside_mm) / 2.0;
+            let on = |u: Units| match least {
+                // To nothing that is printed.
+                Some(l) if l >= wide - 0.005 => Ok(format!("all of its {} on the flange", depth(u, l)?)),
+                Some(l) => Ok(format!("at least {} of its {} on the flange", depth(u, l)?, depth(u, wide)?)),
+                None => Ok(String::new()),
             };
             let title = |u: Units| {
                 Ok(format!("fire ring Ø {} to {}", depth(u, ring.inside_mm)?, depth(u, ring.outside_mm)?))
@@ -183,9 +186,10 @@ impl HalfSection<'_> {
         let middle = f64::midpoint(feature.depths.from_mm, feature.depths.to_mm);
         let title = |u: Units| {
             let size = fine(u, feature.diameter_mm())?;
-            // What stands in coolant fits nothing: no tolerance is asked of it.
-            let either = if step.wet { String::new() } else { format!(" ±{}", fine(u, either)?) };
-            Ok(format!("{} Ø {size}{either}", shorten(&step.name)))
+            // What stands in coolant fits nothing: it is as wide as its check lets it be.
+            let either = if step.wet { self.checked(&step.name) } else { Some(either) };
+            let either = either.map(|mm| Ok::<_, OutputError>(format!(" ±{}", fine(u, mm)?))).transpose()?;
+            Ok(format!("{} Ø {size}{}", shorten(&step.name), either.unwrap_or_default()))
         };
         let register = self.choice.fit.registers.iter().find(|r| r.feature == step.name);
         let sleeve = |u: Units| {
@@ -207,6 +211,14 @@ impl HalfSection<'_> {
         let wet = if step.wet { ", wet" } else { "" };
         let to = |u: Units| Ok(format!("down to {}{wet}", depth(u, feature.depths.to_mm)?));
         self.label(view.at(feature.radius_mm, middle), &title, &[&to, &sleeve])
+    }
+
+    /// Either side of the size that a part of the pocket is checked by, mm; `None` where no check gauges it.
+    fn checked(&self, feature: &str) -> Option<f64> {
+        let pockets = self.plan.checks.iter().filter(|c| c.stage == Stage::Pocket && c.feature == feature);
+        let readings = pockets.flat_map(|c| &c.cylinders).flat_map(|at| &at.readings);
+        let mut sizes = readings.filter(|r| r.of == Of::Diameter);
+        sizes.find_map(|r| Some(r.most? - r.expected?))
     }
 
     fn ring_labels(&self, view: &View, step: &Step, feature: &Feature) -> Result<Vec<Label>, OutputError> {

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use borewright_planner::plan::{Cylinder, Finding, Pattern, Plan, Subject, Verdict};
+use borewright_planner::survey::is_suspicion;
 
 use crate::OutputError;
 use crate::said::short;
@@ -12,6 +13,8 @@ use crate::sheets::sheet::{Sheet, numbers};
 /// One cause.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Cause {
+    /// Whether it doubts what was read, which explains the others.
+    pub(super) doubts: bool,
     pub(super) verdict: Verdict,
     /// What it is of.
     pub(super) subject: String,
@@ -62,6 +65,7 @@ fn one_cause(alike: Vec<Group<'_>>, worst_first: &[u32]) -> Cause {
     };
     let subjects: Vec<Subject> = alike.iter().flat_map(|g| g.subjects.iter().cloned()).collect();
     let several = alike.len() > 1;
+    let doubts = alike.iter().any(|g| is_suspicion(g.code));
     let worst = alike.into_iter().min_by_key(place);
     let (verdict, said) = worst.map_or((Verdict::Hold, String::new()), |g| (g.verdict, g.text));
     let subject = match Subject::bores(&subjects) {
@@ -76,11 +80,11 @@ fn one_cause(alike: Vec<Group<'_>>, worst_first: &[u32]) -> Cause {
         Some(own) => format!("The worst, cylinder {own}: {said}"),
         None => said.clone(),
     };
-    Cause { verdict, subject: short::one_line(&subject, 160), told: vec![said], text }
+    Cause { doubts, verdict, subject: short::one_line(&subject, 160), told: vec![said], text }
 }
 
 impl Sheet<'_> {
-    /// The gravest first.
+    /// What doubts the readings first, since the others may follow from it, as on the terminal; then the gravest.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -117,7 +121,7 @@ impl Sheet<'_> {
             alike.insert(0, kind);
             causes.push(one_cause(alike, &worst));
         }
-        causes.sort_by_key(|c| std::cmp::Reverse(c.verdict));
+        causes.sort_by_key(|c| (!c.doubts, std::cmp::Reverse(c.verdict)));
         Ok(causes)
     }
 
@@ -169,6 +173,7 @@ impl Sheet<'_> {
         let told = vec![said.clone()];
         groups.retain(|g| !(is_of_place(g) && own(g).is_some()));
         Ok(Some(Cause {
+            doubts: false,
             verdict,
             subject: format!("{}, cylinders {}", short::bank(name), numbers(&all)),
             text: format!(

@@ -1,7 +1,9 @@
 //! The cuts of a bank in one clamping: passes and their checks in the order of work.
 
 use borewright_planner::plan::check::What;
+use borewright_planner::plan::sentence::mm;
 use borewright_planner::plan::{Pass, Stage};
+use borewright_planner::say;
 
 use super::leaf::Deal;
 use super::order::Kind;
@@ -100,6 +102,9 @@ impl Sheet<'_> {
                 }
                 self.load_step(deal, name, stage)?;
             }
+            if stage == Stage::Pocket {
+                self.sleeves_asked(deal, name);
+            }
             if let Some(check) = again {
                 let words = format!(
                     "Touch again before this list: zero may have moved with the tool. {}",
@@ -116,6 +121,31 @@ impl Sheet<'_> {
             &format!("Machine stops here. Chips and oil off the ledges before the block is moved. {next}"),
         );
         Ok(())
+    }
+
+    /// Before the job's first pocket, where nobody has measured the sleeves: each pocket is cut to the drawing's figures.
+    fn sleeves_asked(&self, deal: &mut Deal<'_>, bank: &str) {
+        let first = self.in_order(deal.fonts).into_iter().find(|p| p.stage == Stage::Pocket);
+        let Some(first) = first.filter(|p| p.bank == bank && self.planning.job.measured.is_empty()) else {
+            return;
+        };
+        let fitted = self.plan.cylinders.iter().find(|c| c.cylinder == first.cylinder);
+        let Some(sleeve) = fitted.and_then(|c| self.sleeve(c)) else { return };
+        let dry = sleeve.body.iter().filter(|step| !step.wet).map(|step| step.tolerance_mm);
+        let Some(body) = dry.reduce(f64::min) else { return };
+        let (flange, off) = match sleeve.flange() {
+            Some(flange) => (
+                " flange ______ ______",
+                say!("by over {} (flange {})", mm(body, 3), mm(flange.tolerance_mm, 3)),
+            ),
+            None => ("", say!("by over {}", mm(body, 3))),
+        };
+        let words = format!(
+            "Sleeves numbered and measured? OD ______ ______ ______{flange}; any off the drawing {}: lead, plan again \
+             (sleeves_measured).",
+            self.units.say(&off)
+        );
+        deal.step(&words, Weight::Bold);
     }
 
     /// Which figure counts at the machine, where its lists are in another unit than the card.

@@ -15,15 +15,16 @@ use super::causes::alike_but_figures;
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INNER, LEFT};
 use super::order::Kind;
+use super::set_up::tick;
 use crate::OutputError;
 use crate::drawings::{self, Figure, Subject};
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::said::short::{first_large, one_line, shorten, subject};
+use crate::said::short::{first_large, one_line, shorten, subject, without_place};
 use crate::said::tightest;
 use crate::said::units::Digits;
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::{Sheet, Surveyed, numbers};
 
 /// Height of a box for a name.
 const SIGN_HIGH: f64 = 34.0;
@@ -42,16 +43,17 @@ impl Sheet<'_> {
     pub(super) fn decide(
         &self,
         deal: &mut Deal<'_>,
-        report: Option<&SurveyReport>,
+        surveyed: Option<Surveyed<'_>>,
     ) -> Result<(), OutputError> {
         deal.card("Decide".to_owned(), "decide".to_owned());
         deal.without_checks();
         self.state(deal)?;
         self.worst_first(deal)?;
-        if let Some(report) = report {
-            self.as_found(deal, report);
+        if let Some(surveyed) = surveyed {
+            self.as_found(deal, surveyed);
         }
-        let zones = report.map(|report| self.zones(deal, report)).transpose()?.unwrap_or_default();
+        let zones =
+            surveyed.map(|surveyed| self.zones(deal, surveyed.report)).transpose()?.unwrap_or_default();
         // Pictures that no longer fit go behind the words, which fill the page.
         let high: f64 = zones.iter().map(|figure| drawings::height_pt(figure) + 6.0).sum();
         let (here, later) = if high <= deal.room() { (zones, Vec::new()) } else { (Vec::new(), zones) };
@@ -104,7 +106,7 @@ impl Sheet<'_> {
         match (self.plan.verdict, self.not_for_cutting()) {
             (Verdict::Stop, true) => vec![SEEN],
             (_, true) if held => vec![RELEASED],
-            _ if held => vec![RELEASED, WORK],
+            _ if held && !self.only_unread() => vec![RELEASED, WORK],
             _ => vec![WORK],
         }
     }
@@ -113,6 +115,7 @@ impl Sheet<'_> {
     fn next_is(&self) -> Option<&'static str> {
         match self.plan.verdict {
             Verdict::Stop => Some("Next: mend what stops, then plan again; no release lets it through."),
+            Verdict::Hold if self.only_unread() => Some("Next: read these bores, then plan again."),
             Verdict::Hold if self.plan.release.is_none() => Some(
                 "Next: answer what holds, then plan again; or the shop lead releases it by name and reason (plan --release).",
             ),
@@ -126,7 +129,18 @@ impl Sheet<'_> {
     }
 
     fn at(&self, verdict: Verdict) -> Vec<u32> {
-        self.plan.cylinders.iter().filter(|c| c.verdict == verdict).map(|c| c.cylinder).collect()
+        let own = self.plan.cylinders.iter().filter(|c| c.verdict == verdict).map(|c| c.cylinder);
+        let unread = if verdict == Verdict::Hold { self.unread() } else { Vec::new() };
+        own.chain(unread).collect()
+    }
+
+    /// Whether nothing is held but bores that nobody read, which no release can let through.
+    fn only_unread(&self) -> bool {
+        let unread = self.unread();
+        !unread.is_empty()
+            && !self.not_for_cutting()
+            && self.at(Verdict::Hold) == unread
+            && self.at(Verdict::Stop).is_empty()
     }
 
     /// Draws the verdict with what it means for cutting, each cause of it in a box, and what is to be done next.
@@ -150,6 +164,10 @@ impl Sheet<'_> {
             (Verdict::Hold, false) if self.plan.release.is_some() => (
                 "HOLD, released".to_owned(),
                 "Not every limit is proven kept; who released it and why stands at the head of each card.",
+            ),
+            (Verdict::Hold, false) if self.only_unread() => (
+                format!("HOLD at cylinder {}: held back", numbers(&held)),
+                "Nobody read these: no release gives out coordinates before they are read and planned. The others may be cut.",
             ),
             (Verdict::Hold, false) => (
                 format!("HOLD at cylinder {}: held back", numbers(&held)),
@@ -208,6 +226,22 @@ impl Sheet<'_> {
                 None => told.push((cylinder.verdict, why, vec![cylinder.cylinder])),
             }
         }
+        // Of bores at go the same is said wherever the nearest metal stands.
+        let mut shared: Vec<(Verdict, String, Vec<u32>)> = Vec::new();
+        for (verdict, why, cylinders) in told {
+            let alike = |own: &&mut (Verdict, String, Vec<u32>)| {
+                let same = [&own.1, &why].map(|why| without_place(why));
+                verdict == Verdict::Go && own.0 == verdict && same[0] == same[1]
+            };
+            match shared.iter_mut().find(alike) {
+                Some((_, own, all)) => {
+                    *own = without_place(&why);
+                    all.extend(cylinders);
+                }
+                None => shared.push((verdict, why, cylinders)),
+            }
+        }
+        let mut told = shared;
         // What was said above in other figures, or with a doubt that has its own frame, is not said again for each bore.
         let own = |why: &str| why.split("; in doubt:").next().unwrap_or_default().to_owned();
         let said = |why: &str| above.iter().any(|a| alike_but_figures(a, &own(why)));
@@ -218,7 +252,7 @@ impl Sheet<'_> {
         for (verdict, why, alike) in told {
             let why =
                 if verdict != Verdict::Go && above.contains(&why) { "as said above".to_owned() } else { why };
-            let text = format!("{}  {}: {why}", numbers(&alike), verdict.word().to_uppercase());
+            let text = format!("{}  {}: {why}", cyl(&alike), verdict.word().to_uppercase());
             let weight = if verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
             deal.say(&text, weight, 10.0);
             deal.note(Block::Why(self.tightest(&alike)));
@@ -253,7 +287,7 @@ impl Sheet<'_> {
             .collect::<Result<_, OutputError>>()?;
         let text = format!(
             "{}  {}: as said above, in other figures; tightest margins {}",
-            numbers(bores),
+            cyl(bores),
             verdict.word().to_uppercase(),
             margins.join(", ")
         );
@@ -263,11 +297,10 @@ impl Sheet<'_> {
     }
 
     /// How the old bores stand together: what may be the block's and what the set-up's is the lead's to settle before the cut.
-    fn as_found(&self, deal: &mut Deal<'_>, report: &SurveyReport) {
+    fn as_found(&self, deal: &mut Deal<'_>, surveyed: Surveyed<'_>) {
+        let report = surveyed.report;
         let mut told: Vec<&Sentence> = report.as_bored.text.iter().collect();
-        let once = Sentence::from(
-            "read once: block and set-up cannot be told apart; turned end for end and read again they can",
-        );
+        let once = Sentence::from("read once: only turned end for end is block told from set-up");
         match &report.reversal {
             Some(reversal) => told.extend(&reversal.text),
             None if report.sets.banks.is_empty() => told.push(&once),
@@ -279,6 +312,7 @@ impl Sheet<'_> {
         deal.heading("How the old bores stand, as read", 40.0);
         let told: Vec<String> = told.into_iter().map(|text| first_large(&self.told(text))).collect();
         deal.say(&format!("{}.", told.join(". ")), Weight::Plain, 10.0);
+        asked_of_set_ups(deal, surveyed);
     }
 
     /// The limits with the least in hand of each of these bores, to ask about.
@@ -304,7 +338,7 @@ impl Sheet<'_> {
     /// has still to say.
     fn order(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let mut order: Vec<String> = Vec::new();
-        for pass in &self.plan.passes {
+        for pass in self.in_order(deal.fonts) {
             let word = if pass.feature == EDGES { EDGES } else { pass.stage.word() };
             let part = format!("{word} {}", shorten(&pass.bank));
             if order.last() != Some(&part) {
@@ -335,11 +369,13 @@ impl Sheet<'_> {
         let going = self.plan.sleeves.iter().find(|s| s.chosen);
         if let Some(choice) = going {
             let fit = &choice.fit.going_in;
-            let mut text = format!("Sleeve {}.", shorten(&choice.sleeve));
+            let drawing =
+                if self.planning.job.measured.is_empty() { ", pockets to the drawing's sleeve" } else { "" };
+            let mut text = format!("Sleeve {}{drawing}.", shorten(&choice.sleeve));
             if !fit.gaps.is_empty() {
                 let sleeve = fit.chilled.map_or(fit.sleeve, f64::floor);
                 text = format!(
-                    "{text} Soak the block at {}, sleeve at {}; never hotter than {}.",
+                    "{text} Soak the block at {}, sleeve at {}; never over {}.",
                     self.celsius(fit.soak.ceil())?,
                     self.celsius(sleeve)?,
                     self.celsius(fit.hottest)?
@@ -398,6 +434,12 @@ impl Sheet<'_> {
     }
 }
 
+/// Bores at the head of a line: "cyl 1, 5", where "1 5" would read fifteen.
+fn cyl(cylinders: &[u32]) -> String {
+    let words: Vec<String> = cylinders.iter().map(u32::to_string).collect();
+    format!("cyl {}", words.join(", "))
+}
+
 /// The graver verdict first, then as the tightest limit of all is found: by how surely it is kept, then by its margin.
 fn worse(a: &Cylinder, b: &Cylinder) -> Ordering {
     let tighter = match (tightest::of(a), tightest::of(b)) {
@@ -405,6 +447,37 @@ fn worse(a: &Cylinder, b: &Cylinder) -> Ordering {
         (a, b) => b.is_some().cmp(&a.is_some()),
     };
     b.verdict.cmp(&a.verdict).then(tighter)
+}
+
+/// One line for what the survey asks of the set-ups: whether it was done is the lead's to say before the cut, since the lists
+/// follow each set-up as it was read.
+fn asked_of_set_ups(deal: &mut Deal<'_>, surveyed: Surveyed<'_>) {
+    let mut asked: Vec<(&str, Vec<&str>)> = Vec::new();
+    for correction in surveyed.report.corrections.iter().filter(|c| c.action != "leave") {
+        match asked.iter_mut().find(|(set_up, _)| *set_up == correction.set_up) {
+            Some((_, what)) => what.push(correction.what),
+            None => asked.push((correction.set_up.as_str(), vec![correction.what])),
+        }
+    }
+    if asked.is_empty() {
+        return;
+    }
+    let asked: Vec<String> =
+        asked.into_iter().map(|(of, what)| format!("{} of {}", what.join(", "), shorten(of))).collect();
+    let page = surveyed.asked_on.map_or_else(String::new, |page| format!(" (figures page {page})"));
+    let words = format!("The survey asks of the set-up{page}: {}.", asked.join("; "));
+    const TICKED: f64 = 16.0;
+    deal.need(deal.height(&words, Weight::Bold, 10.0, INNER) + 3.0 + TICKED);
+    deal.say(&words, Weight::Bold, 10.0);
+    let base = deal.y + 9.0;
+    for (left, word) in [(0.0, "Done before planning"), (132.0, "left as read")] {
+        deal.put(Point::new(LEFT + left, base), Align::Left, Weight::Plain, 10.0, word);
+        let wide = deal.fonts.width(word, Weight::Plain, 10.0);
+        tick(deal, Point::new(LEFT + left + wide + 5.0, base));
+    }
+    let lead = "lead ____________________";
+    deal.put(Point::new(LEFT + 236.0, base), Align::Left, Weight::Plain, 10.0, lead);
+    deal.y += TICKED;
 }
 
 /// Pictures below each other in the middle of the page.

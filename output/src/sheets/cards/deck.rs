@@ -1,11 +1,11 @@
 //! A bank's deck at a round scale, seen from the spindle, as the block stands on the machine.
 
-use std::f64::consts::FRAC_PI_3;
+use std::f64::consts::TAU;
 
 use borewright_planner::job::Front;
 use borewright_planner::job::Sleeve;
 use borewright_planner::plan::Cylinder;
-use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape, Vec2};
+use kurbo::{Affine, BezPath, Circle, Line, ParamCurveNearest as _, Point, Rect, Shape, Vec2};
 
 use super::leaf::{Deal, INNER, LEFT, RIGHT};
 use crate::OutputError;
@@ -19,14 +19,16 @@ use crate::sheets::sheet::{Sheet, numbers};
 /// Tallest drawing, and the lowest that is drawn lower for the sake of one page, pt.
 const TALLEST: f64 = 150.0;
 const LOWEST: f64 = 50.0;
-/// What stands above and below it, pt.
-const AROUND: f64 = 73.0;
+/// What stands above and below it, without its key, pt.
+const AROUND: f64 = 46.0;
+/// Size of the key.
+const KEY: f64 = 9.5;
 /// Room beside it for the rose, pt.
 const ROSE: f64 = 96.0;
-/// A bore drawn smaller has no room for its number beside the triangle, pt.
-const SMALL: f64 = 40.0;
-/// From the middle of a number to that of a triangle, pt.
-const APART: f64 = 17.0;
+/// Sizes of a bore's number, and how far its middle keeps from arrow and triangle where the larger one stands, pt.
+const LARGER: f64 = 14.0;
+const SMALLER: f64 = 10.0;
+const CLEAR: f64 = 11.0;
 /// Shifts below this get no arrow, mm.
 const NO_SHIFT: f64 = 0.0005;
 /// Room round the outermost circle, mm.
@@ -46,12 +48,15 @@ impl Sheet<'_> {
     /// # Errors
     /// Where a place is not finite.
     pub(super) fn deck(&self, deal: &mut Deal<'_>, bank: usize, follows: f64) -> Result<(), OutputError> {
-        let left = deal.room() - AROUND - follows;
+        let cylinders = self.cylinders(bank);
+        // As long as the key gets: the scale is not known yet.
+        let key = self.key_words(12.5, 100.0, &cylinders)?;
+        let around = AROUND + deal.height(&key, Weight::Plain, KEY, INNER) + 3.0;
+        let left = deal.room() - around - follows;
         // Where what follows goes over, it takes what its own page has left.
-        let alone = deal.room() - AROUND;
+        let alone = deal.room() - around;
         let tallest =
             [left, alone].into_iter().find(|high| *high >= LOWEST).map_or(TALLEST, |high| high.min(TALLEST));
-        let cylinders = self.cylinders(bank);
         let extent = self.deck_extent(bank, &cylinders);
         if !(extent.width().is_finite() && extent.height().is_finite()) || extent.area() <= 0.0 {
             return Err(OutputError::Drawing);
@@ -61,7 +66,7 @@ impl Sheet<'_> {
         let one_to = one_to.into_iter().find(|n| 1.0 / n <= fits).unwrap_or(100.0);
         let scale = PT_PER_MM / one_to;
         let [wide, high] = [extent.width() * scale, extent.height() * scale];
-        deal.need(high + AROUND);
+        deal.need(high + around);
         let (since, above) = (deal.marks(), deal.y);
         let front = self.front(bank);
         // Above a narrow deck its side's name has a line of its own.
@@ -113,7 +118,8 @@ impl Sheet<'_> {
         // The rose may reach below a low deck.
         let area = Rect::new(LEFT, above, RIGHT, deal.y.max(centre.y + 42.0));
         deal.picture(since, area, &format!("Deck of {}", short::bank(&name)), &about)?;
-        self.deck_key(deal, one_to, &view, &cylinders)
+        deal.say(&self.key_words(one_to, view.enlarged, &cylinders)?, Weight::Plain, KEY);
+        Ok(())
     }
 
     /// What a picture of a deck shows, mm in the bank.
@@ -154,7 +160,7 @@ impl Sheet<'_> {
         deal.canvas.circle(old, 0.8, Dash::Dashed);
         if cylinder.withheld {
             cross_hatch(deal, old);
-            number(deal, old.center, cylinder.cylinder);
+            number(deal, old.center, (cylinder.cylinder, LARGER));
             return;
         }
         let planned = view.to_page * Point::new(cylinder.planned.x, cylinder.planned.y);
@@ -165,22 +171,12 @@ impl Sheet<'_> {
         let shift = Vec2::new(cylinder.shift.x, cylinder.shift.y);
         let arrow = view.to_page * (measured + shift * view.enlarged) - old.center;
         let moves = shift.hypot() >= NO_SHIFT;
-        let away = if moves { arrow / arrow.hypot() * -1.0 } else { Vec2::new(0.0, 1.0) };
-        // In a small bore it stands aside of what is straight ahead: the triangle of the touch check.
-        let away =
-            if old.radius < SMALL { Affine::rotate(FRAC_PI_3) * away.to_point() } else { away.to_point() };
         let touched =
             self.planning.lists.iter().flat_map(|l| &l.touch).any(|t| t.cylinder == Some(cylinder.cylinder));
         let triangle = old.center + Vec2::new(0.0, -old.radius * 0.72);
-        let beside = |way: Point| old.center + way.to_vec2() * old.radius * 0.52;
-        let place = beside(away);
-        // Turned the other way where the triangle lies under it.
-        let hidden = touched && (place - triangle).hypot() < APART;
-        number(
-            deal,
-            if hidden { beside(Affine::rotate(-2.0 * FRAC_PI_3) * away) } else { place },
-            cylinder.cylinder,
-        );
+        let shaft = Line::new(old.center, if moves { old.center + arrow } else { old.center });
+        let (place, clear) = clearest(old, shaft, touched.then_some(triangle));
+        number(deal, place, (cylinder.cylinder, if clear < CLEAR { SMALLER } else { LARGER }));
         for half in [Vec2::new(4.0, 0.0), Vec2::new(0.0, 4.0)] {
             deal.canvas.line(old.center - half, old.center + half, 0.6, Dash::Solid);
         }
@@ -198,30 +194,22 @@ impl Sheet<'_> {
         }
     }
 
-    fn deck_key(
-        &self,
-        deal: &mut Deal<'_>,
-        one_to: f64,
-        view: &View,
-        cylinders: &[&Cylinder],
-    ) -> Result<(), OutputError> {
+    /// The key of a picture at a scale.
+    fn key_words(&self, one_to: f64, enlarged: f64, cylinders: &[&Cylinder]) -> Result<String, OutputError> {
         let decimals = usize::from(one_to.fract() > 0.0);
         let mut words = format!("Scale 1 : {}. ", Fixed::new(one_to, decimals)?);
         if cylinders.iter().any(|c| !c.withheld && c.shift.distance >= NO_SHIFT) {
-            words.push_str(&format!(
-                "Arrows, old centre to new: {} : 1. ",
-                Fixed::new(view.enlarged / one_to, 1)?
-            ));
+            words
+                .push_str(&format!("Arrows, old centre to new: {} : 1. ", Fixed::new(enlarged / one_to, 1)?));
         }
-        words.push_str("Dashed: old bore. Unbroken: recess. Black rings: studs. ");
+        words.push_str("Dashed: old bore. Unbroken: recess. Rings: studs. ");
         if self.planning.lists.iter().any(|l| l.touch.iter().any(|t| t.cylinder.is_some())) {
-            words.push_str("Black triangle: a bore of the touch check. ");
+            words.push_str("Triangle: touch check. ");
         }
         if cylinders.iter().any(|c| c.withheld) {
             words.push_str("Cross-hatched: held, do not cut.");
         }
-        deal.say(&words, Weight::Plain, 9.5);
-        Ok(())
+        Ok(words)
     }
 }
 
@@ -257,13 +245,33 @@ fn rose(deal: &mut Deal<'_>, front: Front, centre: Point) {
     deal.put(centre + Vec2::new(0.0, ROUND + 11.0), Align::Middle, Weight::Plain, 9.5, "clock");
 }
 
-/// A bore's number on a white ground.
-fn number(deal: &mut Deal<'_>, centre: Point, cylinder: u32) {
+/// Where in a bore its number stands clearest of the arrow and of the triangle, and how far from the nearer of them, pt.
+fn clearest(bore: Circle, arrow: Line, triangle: Option<Point>) -> (Point, f64) {
+    const WAYS: u8 = 24;
+    /// How much nearer a number may stand to a triangle's middle than to a line.
+    const HALF: f64 = 4.0;
+    let clear = |at: Point| {
+        let shaft = arrow.nearest(at, 1e-3).distance_sq.sqrt();
+        let mark = triangle.map_or(f64::INFINITY, |mark| (mark - at).hypot() - HALF);
+        shaft.min(mark)
+    };
+    let place = |way: u8| {
+        let (sin, cos) = (TAU * f64::from(way) / f64::from(WAYS)).sin_cos();
+        // From below, which no triangle takes.
+        bore.center + Vec2::new(sin, cos) * bore.radius * 0.55
+    };
+    let places = (0..WAYS).map(place).map(|at| (at, clear(at)));
+    // Of places as clear the first.
+    places.fold((bore.center, -1.0), |best, own| if own.1 > best.1 + 0.1 { own } else { best })
+}
+
+/// A bore's number of a size on a white ground.
+fn number(deal: &mut Deal<'_>, centre: Point, (cylinder, size): (u32, f64)) {
     let text = cylinder.to_string();
-    let half = deal.fonts.width(&text, Weight::Bold, 14.0) / 2.0 + 1.5;
-    let ground = Rect::new(centre.x - half, centre.y - 7.0, centre.x + half, centre.y + 7.0);
+    let half = deal.fonts.width(&text, Weight::Bold, size) / 2.0 + 1.5;
+    let ground = Rect::from_center_size(centre, (2.0 * half, size));
     deal.canvas.fill(ground.to_path(CURVE_TOLERANCE), Ink::White);
-    deal.put(Point::new(centre.x, centre.y + 5.0), Align::Middle, Weight::Bold, 14.0, &text);
+    deal.put(Point::new(centre.x, centre.y + 0.36 * size), Align::Middle, Weight::Bold, size, &text);
 }
 
 /// A shaft and a filled head; a short arrow has a short head.

@@ -29,13 +29,20 @@ impl Sheet<'_> {
     pub(super) fn finish_card(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         deal.card("Finish bore and hone".to_owned(), "finish-and-hone".to_owned());
         let plated = self.planning.job.finish.plate_mm.is_some();
-        let zero = "Zero from the mains, the deck's corners read again.";
-        let mut caution =
-            format!("No plate is named in the job (finish.plate): the bore is cut on a bare deck. {zero}");
+        let mut caution = "No plate is named in the job (finish.plate): the bore is cut on a bare deck. Zero from the mains, the deck's \
+                           corners read again."
+            .to_owned();
         if let Some(plate) = self.planning.job.finish.plate_mm {
             let plate = self.units.length(plate, Digits::Depth)?.spoken();
+            // Below the plate no corner of the deck is reached.
+            let touches =
+                self.plan.checks.iter().filter(|c| c.what == What::Touch && c.stage == Stage::Finish);
+            let touches: Vec<String> = touches.map(|c| c.check.to_string()).collect();
+            let touches =
+                if touches.is_empty() { String::new() } else { format!(" (CHECK {})", touches.join(", ")) };
             caution = format!(
-                "The plate, {plate} thick, is on and tightened in the head's order and steps, before anything is zeroed. {zero}"
+                "The plate, {plate} thick, is on and tightened in the head's order and steps, before anything is zeroed. Zero from \
+                 the mains, Z on top of the plate{touches}."
             );
         }
         deal.boxed(
@@ -114,13 +121,16 @@ impl Sheet<'_> {
                 (Some(n), None) => format!("CHECK {n}: "),
                 _ => String::new(),
             };
-            let said = if check.is_some() { "" } else { words.as_str() };
+            let (run, asked) = parted(&words);
+            let said = if check.is_some() { run } else { words.clone() };
             let text = format!(
-                "{number}cylinder {}: {} to Ø {to}. {said}",
+                "{number}cylinder {}: {} to Ø {to}. {}",
                 numbers(&cylinders),
                 // "hone" itself is the last of the stones: "hone to Ø 82.000 mm".
-                shorten(&first.feature)
+                shorten(&first.feature),
+                short::first_large(&said)
             );
+            let words = asked;
             let words = gauged.map_or_else(|| words.clone(), |check| checks::with_rule(self, check, &words));
             if let Some(check) = gauged {
                 // Its words stay with the first of its grids.
@@ -233,6 +243,16 @@ impl Sheet<'_> {
         };
         Ok(format!("expected Ø {expected}, window {window}; found:"))
     }
+}
+
+/// How a stone is run, which stands on its line, and what its check then asks.
+fn parted(words: &str) -> (String, String) {
+    for asks in ["size ", "yes: "] {
+        if let Some((run, rest)) = words.split_once(&format!("; {asks}")) {
+            return (format!("{run}."), format!("{asks}{rest}"));
+        }
+    }
+    (String::new(), words.to_owned())
 }
 
 /// Number and kind of a check whose boxes are grids.

@@ -47,9 +47,7 @@ impl Sheet<'_> {
         let asked = registers.map(|r| (shorten(&r.feature), format!("fit {}", r.feature)));
         deal.note(Block::Why(asked.collect()));
         self.note_time(deal, None, &[Stage::Fit]);
-        let after = self.planning.job.engine.deck.after_fit;
-        let here = |p: &&Pass| p.stage == Stage::Fit || (after && p.stage == Stage::Deck);
-        let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();
+        let passes: Vec<&Pass> = self.plan.passes.iter().filter(|p| self.is_fitted(p.stage)).collect();
         self.sleeves_found(deal)?;
         self.pass_lines(deal, &passes)?;
         let tested = self.tight_found(deal)?;

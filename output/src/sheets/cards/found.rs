@@ -65,7 +65,8 @@ impl Sheet<'_> {
         let (title, words) = match of {
             Of::Parent => (
                 "Bare hole, for the lead",
-                "Liner came out whole? Then gauge the bare hole before the next cut and tell the lead; otherwise skip."
+                "Liner came out whole, before this cut? Look that no iron is left, gauge the bare hole and tell the lead: plan again \
+                 before it is cut. Otherwise skip."
                     .to_owned(),
             ),
             Of::Off => {
@@ -86,7 +87,13 @@ impl Sheet<'_> {
         for at in &check.cylinders {
             let own: Vec<&Asked> = at.readings.iter().filter(|r| r.of == of && !r.waits).collect();
             let Some((first, cylinder)) = own.first().zip(at.cylinder) else { continue };
-            let (expect, within) = asked::told(how, first)?;
+            let (expect, within) = match (of, &self.planning.job.block.parent.liner) {
+                // Nothing of the hole was cut yet: it is as wide as the liner that it held.
+                (Of::Parent, Some(liner)) => {
+                    asked::told(how, &Asked { expected: Some(liner.outside_mm), ..(*first).clone() })?
+                }
+                _ => asked::told(how, first)?,
+            };
             let places = own.iter().map(|r| asked::place(how, r)).collect::<Result<Vec<_>, _>>()?;
             // A second unit goes below the first.
             let expect = expect.replacen(" (", "\n(", 1);

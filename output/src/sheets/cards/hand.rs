@@ -2,14 +2,12 @@
 
 use rayon::prelude::*;
 
-use borewright_planner::report::SurveyReport;
-
 use super::leaf::{Deal, Filled, Head, Leaf, Sooner};
 use super::margins::{draw_foot, draw_head};
 use super::order::Kind;
 use crate::OutputError;
 use crate::paper::text::Fonts;
-use crate::sheets::sheet::Sheet;
+use crate::sheets::sheet::{Sheet, Surveyed};
 
 /// A last page that is filled less than this is given some of the page before it.
 const HALF: f64 = 0.5;
@@ -23,12 +21,12 @@ const TRIES: usize = 3;
 pub(super) fn dealt(
     sheet: &Sheet<'_>,
     head: &Head,
-    report: Option<&SurveyReport>,
+    surveyed: Option<Surveyed<'_>>,
     fonts: &Fonts,
 ) -> Result<Vec<Filled>, OutputError> {
     let kinds = sheet.order_of_cards(fonts);
     let made: Result<Vec<Option<Filled>>, OutputError> =
-        kinds.into_par_iter().map(|kind| shared_out(sheet, head, report, fonts, kind)).collect();
+        kinds.into_par_iter().map(|kind| shared_out(sheet, head, surveyed, fonts, kind)).collect();
     let mut cards: Vec<Filled> = made?.into_iter().flatten().collect();
     let count = cards.len();
     for (number, card) in (1_usize..).zip(&mut cards) {
@@ -49,19 +47,27 @@ pub(super) fn dealt(
 fn shared_out(
     sheet: &Sheet<'_>,
     head: &Head,
-    report: Option<&SurveyReport>,
+    surveyed: Option<Surveyed<'_>>,
     fonts: &Fonts,
     kind: Kind,
 ) -> Result<Option<Filled>, OutputError> {
-    let deal = |sooner| dealt_one(sheet, head, report, fonts, (kind, sooner));
-    let Some(mut best) = deal(None)? else { return Ok(None) };
+    let deal = |sooner: &[Sooner]| dealt_one(sheet, head, surveyed, fonts, (kind, sooner.to_vec()));
+    // A block that went over with the end of the card is dealt anew at the head of its page.
+    let settled = |sooner: &[Sooner]| -> Result<Option<Filled>, OutputError> {
+        let made = deal(sooner)?;
+        let Some(moved) = made.as_ref().and_then(|card| card.moved) else { return Ok(made) };
+        let again = deal(&[sooner, &[moved]].concat())?;
+        let pages = |card: &Option<Filled>| card.as_ref().map(|card| card.leaves.len());
+        Ok(if pages(&again) == pages(&made) { again } else { made })
+    };
+    let Some(mut best) = settled(&[])? else { return Ok(None) };
     let [.., before, last] = best.leaves.as_slice() else { return Ok(Some(best)) };
     if last.taken >= HALF * best.full {
         return Ok(Some(best));
     }
     let page = best.leaves.len() - 2;
     for to in endings(before, last.taken).into_iter().take(TRIES) {
-        if let Some(tried) = deal(Some(Sooner { page, to }))?
+        if let Some(tried) = settled(&[Sooner { page, to }])?
             && tried.leaves.len() == page + 2
             && least(&tried) > least(&best)
         {
@@ -96,13 +102,13 @@ fn endings(page: &Leaf, last: f64) -> Vec<f64> {
 fn dealt_one(
     sheet: &Sheet<'_>,
     head: &Head,
-    report: Option<&SurveyReport>,
+    surveyed: Option<Surveyed<'_>>,
     fonts: &Fonts,
-    (kind, sooner): (Kind, Option<Sooner>),
+    (kind, sooner): (Kind, Vec<Sooner>),
 ) -> Result<Option<Filled>, OutputError> {
     let mut deal = Deal::new(fonts, head, sooner);
     match kind {
-        Kind::Decide => sheet.decide(&mut deal, report)?,
+        Kind::Decide => sheet.decide(&mut deal, surveyed)?,
         Kind::SetUp(bank) => sheet.set_up_card(&mut deal, bank)?,
         Kind::Cut(bank) => sheet.cut_card(&mut deal, bank)?,
         Kind::Pocket => sheet.pocket_card(&mut deal)?,

@@ -25,6 +25,8 @@ const LEADING: f64 = 1.26;
 const FOOT: f64 = 26.0;
 /// What the line about figures outside their window takes above it.
 const OUTSIDE_HIGH: f64 = 7.0;
+/// A part may ask for so much more room than it takes; none that is dealt is as low as this.
+const ASKED_OVER: f64 = 10.0;
 /// A picture is not drawn larger by more than this, nor by less than this.
 const LARGER: [f64; 2] = [1.05, 1.5];
 
@@ -101,6 +103,8 @@ pub(super) struct Filled {
     pub(super) told: Card,
     /// What an empty page of it has room for, pt.
     pub(super) full: f64,
+    /// Where a page was cut off below its last block, which went over with what ends the card.
+    pub(super) moved: Option<Sooner>,
 }
 
 /// The card being filled.
@@ -115,7 +119,8 @@ pub(super) struct Deal<'a> {
     top: f64,
     leaves: Vec<Leaf>,
     title: Option<Title>,
-    sooner: Option<Sooner>,
+    sooner: Vec<Sooner>,
+    moved: Option<Sooner>,
     line: u32,
     /// Whether the page has a check.
     checked: bool,
@@ -134,7 +139,7 @@ pub(super) struct Deal<'a> {
 
 impl<'a> Deal<'a> {
     /// No card yet.
-    pub(super) fn new(fonts: &'a Fonts, head: &Head, sooner: Option<Sooner>) -> Self {
+    pub(super) fn new(fonts: &'a Fonts, head: &Head, sooner: Vec<Sooner>) -> Self {
         let top = body_top(fonts, head);
         let (canvas, leaves) = (Canvas::default(), Vec::new());
         Self {
@@ -145,6 +150,7 @@ impl<'a> Deal<'a> {
             leaves,
             title: None,
             sooner,
+            moved: None,
             line: 0,
             checked: false,
             parts: Vec::new(),
@@ -216,6 +222,8 @@ impl<'a> Deal<'a> {
         };
         let moved = self.canvas.marks.split_off(marks);
         let high = self.y - from;
+        // What stands over the block on its page, heads of columns, does not come with it: dealt anew it ends there.
+        self.moved = Some(Sooner { page: self.leaves.len(), to: from - self.top + ASKED_OVER });
         let checked = self.checked;
         self.y = from;
         self.turn();
@@ -249,8 +257,8 @@ impl<'a> Deal<'a> {
 
     /// What is left of the page down to where it is to end, pt.
     pub(super) fn room(&self) -> f64 {
-        let sooner = self.sooner.filter(|s| s.page == self.leaves.len());
-        sooner.map_or(self.left(), |s| self.left().min(self.top + s.to - self.y))
+        let sooner = self.sooner.iter().filter(|s| s.page == self.leaves.len());
+        sooner.map(|s| self.top + s.to - self.y).fold(self.left(), f64::min)
     }
 
     /// What is left of the page down to its foot, pt.
@@ -396,6 +404,6 @@ impl<'a> Deal<'a> {
     pub(super) fn finish(mut self) -> Option<Filled> {
         self.close();
         let full = self.full();
-        Some(Filled { title: self.title?, leaves: self.leaves, told: self.told, full })
+        Some(Filled { title: self.title?, leaves: self.leaves, told: self.told, full, moved: self.moved })
     }
 }

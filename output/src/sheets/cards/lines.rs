@@ -14,7 +14,7 @@ use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
-use crate::said::short::shorten;
+use crate::said::short::{self, shorten};
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
@@ -111,6 +111,9 @@ impl Sheet<'_> {
                 deal.need(deal.step_height(&words, Weight::Bold) + 42.0 + following);
                 deal.step(&words, Weight::Bold);
             }
+            if starts {
+                self.bare_holes(deal, &passes, step)?;
+            }
             if let Some(words) = tried {
                 // Before the figures of the whole depth, as the list stops: after it there is no metal to go back to.
                 deal.need(trial + 42.0 + following);
@@ -118,11 +121,13 @@ impl Sheet<'_> {
                 column_heads(deal, line, &mut headed);
             }
             self.pass_line(deal, line, following, &mut headed);
+            if ends {
+                self.iron_seen(deal, &passes, step)?;
+            }
             let cut = deal.block();
             let mut drawn: Option<u32> = None;
             for (check, laid) in checks {
                 checks::draw(deal, laid);
-                self.readings_found(deal, &check, Of::Parent)?;
                 // A cut does not stay behind where its check goes over.
                 if drawn.replace(check.check) != Some(check.check) {
                     deal.join(cut);
@@ -160,22 +165,49 @@ impl Sheet<'_> {
             let own = passes.iter().filter(|p| p.cylinder == pass.cylinder && p.step < step);
             own.max_by_key(|p| p.step)?.shell
         };
-        let shells: Vec<Shell> = passes
-            .iter()
-            .filter(|p| p.step == step && p.stage == Stage::Rough && p.shell.is_none())
-            .filter_map(before)
-            .collect();
+        let taken = |p: &&&Pass| p.step == step && p.stage == Stage::Rough && p.shell.is_none();
+        let shells: Vec<Shell> = passes.iter().filter(taken).filter_map(before).collect();
         let least = shells.iter().map(|s| s.least).reduce(f64::min)?;
         let most = shells.iter().map(|s| s.most).fold(0.0, f64::max);
-        let [slow, fast] = SHELL_FEED_MM;
-        Some(self.units.say(&say!(
-            "Thin iron of the old liner left ({} to {} thick): it can grab, spin and tear the parent. For the next cut turn the feed down to \
-             {} to {} a turn, or pull it out warm.",
+        let cut = passes.iter().find(taken)?;
+        let left = say!(
+            "Thin iron of the old liner left ({} to {} thick): it can grab, spin and tear the parent.",
             before_mm(least, 2),
-            mm(most, 2),
-            before_mm(slow, 2),
-            mm(fast, 2)
-        )))
+            mm(most, 2)
+        );
+        let [slow, fast] = SHELL_FEED_MM;
+        // What the list has: nothing is turned down that is as slow already.
+        let told = if cut.feed_per_rev > fast {
+            let [slow_min, fast_min] = SHELL_FEED_MM.map(|feed| feed * cut.rpm);
+            let [slow_share, fast_share] = SHELL_FEED_MM.map(|feed| 100.0 * feed / cut.feed_per_rev);
+            say!(
+                "{} For the next cut turn the feed down to {} to {} a turn (= {} to {}/min: feed override {slow_share:.0} to \
+                 {fast_share:.0} %), or pull it out warm.",
+                left,
+                before_mm(slow, 2),
+                mm(fast, 2),
+                before_mm(slow_min, 0),
+                mm(fast_min, 0)
+            )
+        } else {
+            say!("{} The next cut's feed is slow for it: never turn it up; or pull it out warm.", left)
+        };
+        Some(self.units.say(&told))
+    }
+
+    /// The sizes of a hole whose liner came out whole, before the cut that would open it: behind that cut it is as wide as the head.
+    fn bare_holes(&self, deal: &mut Deal<'_>, passes: &[&Pass], step: u32) -> Result<(), OutputError> {
+        let mut asked: Vec<u32> = Vec::new();
+        for number in passes.iter().filter(|p| p.step == step).filter_map(|p| p.stop_number) {
+            if asked.contains(&number) {
+                continue;
+            }
+            asked.push(number);
+            if let Some(check) = self.plan.checks.iter().find(|c| c.check == number) {
+                self.readings_found(deal, check, Of::Parent)?;
+            }
+        }
+        Ok(())
     }
 
     /// The checks of a step, each with its own words: what is said of one bore alone is asked of it alone. Its boxes stand in the order
@@ -294,14 +326,21 @@ impl Sheet<'_> {
             column_heads(deal, line, headed);
         }
         let top = deal.y;
-        deal.canvas.line(Point::new(LEFT, top), Point::new(RIGHT, top), 0.4, Dash::Solid);
+        // The head ends in a rule of its own.
+        if !deal.is_fresh() {
+            deal.canvas.line(Point::new(LEFT, top), Point::new(RIGHT, top), 0.4, Dash::Solid);
+        }
         deal.y += 4.0;
         let number = deal.mark();
         // Nothing is dialled for what hands do.
         let dialled = if line.is_by_hand() { &[] } else { COLUMNS.as_slice() };
         let first = RIGHT - 290.0 - INDENT;
         let [name, purpose] = &line.names;
-        let what = format!("cyl {}: {name}", numbers(&line.cylinders));
+        // A deck is the whole bank's: the cylinder that it is told at is no cut of its own.
+        let what = match line.pass.stage {
+            Stage::Deck => format!("{}: {name}", short::bank_first(&line.pass.bank)),
+            _ => format!("cyl {}: {name}", numbers(&line.cylinders)),
+        };
         let at = Point::new(INDENT, top + 13.0);
         deal.squeeze(at, Align::Left, (Weight::Bold, 11.0), first, &what);
         let tool = line.pass.tool.as_deref().map_or_else(|| "by hand".to_owned(), shorten);

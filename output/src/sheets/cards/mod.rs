@@ -15,6 +15,7 @@ mod fit;
 mod flow;
 mod found;
 mod hand;
+mod iron;
 mod leaf;
 mod lines;
 mod list_files;
@@ -34,9 +35,8 @@ use rayon::prelude::*;
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Plan, Verdict};
-use borewright_planner::report::SurveyReport;
 
-use super::sheet::{CHECK_GROUPS, Sheet};
+use super::sheet::{CHECK_GROUPS, Sheet, Surveyed};
 use crate::OutputError;
 use crate::drawings::{self, Figure};
 use crate::paper::pdf::{self, About, Labels};
@@ -63,12 +63,12 @@ pub(crate) struct Cards {
 pub(crate) fn cards(
     planning: &Planning,
     plan: &Plan,
-    report: Option<&SurveyReport>,
+    surveyed: Option<Surveyed<'_>>,
     fonts: &Fonts,
 ) -> Result<Cards, OutputError> {
     let sheet = Sheet::of(planning, plan);
     let head = sheet.card_head();
-    let cards = hand::dealt(&sheet, &head, report, fonts)?;
+    let cards = hand::dealt(&sheet, &head, surveyed, fonts)?;
     let count = cards.len();
     let (mut named, mut worded): (Vec<String>, Vec<[String; 2]>) = Default::default();
     let (mut bookmarks, mut pages, mut told) = (Vec::new(), Vec::new(), Vec::new());
@@ -125,8 +125,10 @@ fn leaves(
     fonts: &Fonts,
 ) -> Result<Vec<crate::paper::canvas::Canvas>, OutputError> {
     let report = planning.surveyed();
+    let asked_on = super::figures(planning, plan, report.as_ref(), fonts)?.asked_on();
+    let surveyed = report.as_ref().map(|report| Surveyed { report, asked_on });
     let sheet = Sheet::of(planning, plan);
-    let cards = hand::dealt(&sheet, &sheet.card_head(), report.as_ref(), fonts)?;
+    let cards = hand::dealt(&sheet, &sheet.card_head(), surveyed, fonts)?;
     Ok(cards.into_iter().flat_map(|card| card.leaves).map(|leaf| leaf.canvas).collect())
 }
 

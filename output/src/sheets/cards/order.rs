@@ -44,6 +44,33 @@ impl Sheet<'_> {
         cards
     }
 
+    /// The passes as the cards have them one behind the other: a bank is cut in one clamping, whatever the steps' numbers.
+    pub(super) fn in_order(&self, fonts: &Fonts) -> Vec<&Pass> {
+        let mut ordered = Vec::new();
+        for kind in self.order_of_cards(fonts) {
+            let mut own: Vec<&Pass> = self.plan.passes.iter().filter(|p| self.is_on(p, kind)).collect();
+            let last = |p: &Pass| (kind == Kind::Finish).then(|| self.bank_of(&p.bank));
+            own.sort_by_key(|p| (last(p), p.step));
+            ordered.extend(own);
+        }
+        ordered
+    }
+
+    /// Whether a pass stands on a card as a line of the work.
+    fn is_on(&self, pass: &Pass, kind: Kind) -> bool {
+        match kind {
+            Kind::Decide | Kind::SetUp(_) | Kind::Pocket => false,
+            Kind::Cut(bank) => self.bank_of(&pass.bank) == bank && self.is_cut_here(pass.stage),
+            Kind::Fit => self.is_fitted(pass.stage),
+            Kind::Finish => matches!(pass.stage, Stage::Finish | Stage::Hone),
+        }
+    }
+
+    /// Whether a stage is done with the sleeves going in, or over all of them once they are in.
+    pub(super) fn is_fitted(&self, stage: Stage) -> bool {
+        stage == Stage::Fit || (self.planning.job.engine.deck.after_fit && stage == Stage::Deck)
+    }
+
     /// A card by number and name.
     pub(super) fn card_number(&self, fonts: &Fonts, kind: Kind) -> Option<usize> {
         self.order_of_cards(fonts).iter().position(|k| *k == kind).map(|at| at + 1)

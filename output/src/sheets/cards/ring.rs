@@ -6,6 +6,7 @@ use borewright_planner::job::Front;
 use borewright_planner::plan::{Pass, Shell, Stock};
 use kurbo::{Arc, BezPath, Circle, Point, Rect, Shape, Vec2};
 
+use super::iron::is_uneven;
 use super::leaf::{Deal, INNER, LEFT};
 use super::set_up::tick;
 use crate::OutputError;
@@ -57,17 +58,12 @@ impl Sheet<'_> {
             let mut end = top + HIGH;
             for (at, pass) in row.iter().enumerate() {
                 let before: f64 = (0..at).map(|_| INNER / 3.0).sum();
-                let iron = witness(passes, pass.cylinder);
+                let iron = self.witness(passes, pass.cylinder).and_then(|p| Some((p.diameter, p.shell?)));
                 end = end.max(self.ring(deal, bank, (pass, iron), Point::new(LEFT + before, top))?);
             }
             deal.y = end;
         }
         Ok(())
-    }
-
-    /// Whether a thickness is more than nought as printed.
-    fn shows(&self, mm: f64) -> bool {
-        self.units.length(mm, Digits::Middling).is_ok_and(|printed| !printed.is_zero())
     }
 
     /// Draws what a bore's first cut takes all round, from `corner` (pt): its thick and thin side, the old iron that
@@ -99,7 +95,7 @@ impl Sheet<'_> {
         deal.put(inner.center + Vec2::new(0.0, 5.0), Align::Middle, Weight::Bold, 14.0, &number);
         let arrow = [way * (ROUND + 6.0), way * (ROUND + 13.0)].map(|v| centre + v);
         deal.canvas.line(arrow[0], arrow[1], 1.4, Dash::Solid);
-        if let Some((_, shell)) = iron.filter(|(_, shell)| self.shows(shell.most)) {
+        if let Some((_, shell)) = iron {
             let turned = if self.front(bank) == Front::Right { 180.0 } else { 0.0 };
             let middle = -(shell.thickest_at + turned).to_radians();
             let sweep = shell.arc.clamp(0.0, 360.0).to_radians();
@@ -115,10 +111,12 @@ impl Sheet<'_> {
         let room = INNER / 3.0 - (x - corner.x) - 2.0;
         let side = self.sides(bank).clock(clock);
         let mut about = format!("{most} at {side}, {least}");
-        let mut said =
-            vec![(Weight::Bold, most), (Weight::Plain, format!("at {side}")), (Weight::Plain, least)];
+        // The line of the cut tells its stock over the whole depth.
+        let deck = if pass.touch.is_some() { ", at the deck" } else { "" };
+        let at = format!("at {side}{deck}");
+        let mut said = vec![(Weight::Bold, most), (Weight::Plain, at), (Weight::Plain, least)];
         let mut gap = None;
-        if let Some((diameter, shell)) = iron.filter(|(_, shell)| self.shows(shell.most)) {
+        if let Some((diameter, shell)) = iron {
             let thick = format!("iron {} to {}", figure(shell.least)?, figure(shell.most)?);
             let at = self.sides(bank).clock(shell.thickest_at);
             // The cut is known on its card by the size that it ends at.
@@ -126,11 +124,14 @@ impl Sheet<'_> {
             let place = if shell.arc < 360.0 {
                 format!("still there at Ø {size}, over {}°, middle at {at}", Fixed::new(shell.arc, 0)?)
             } else {
-                format!("still there at Ø {size}")
+                let thickest = if is_uneven(&shell) { format!(", thickest at {at}") } else { String::new() };
+                format!("still at Ø {size}{thickest}")
             };
             about.push_str(&format!("; {thick} {place}"));
             gap = Some(said.len());
-            said.extend([(Weight::Bold, thick), (Weight::Plain, place)]);
+            said.push((Weight::Bold, thick));
+            // A line for the size and one for the side.
+            said.extend(place.split(", ").map(|part| (Weight::Plain, part.to_owned())));
         }
         let (size, pitch) = WORDS;
         let mut y = corner.y + 20.0 - pitch;
@@ -149,7 +150,7 @@ impl Sheet<'_> {
             (INNER / 3.0, (2.0 * ROUND + 26.0).max(words_end - corner.y + 3.0)),
         );
         deal.picture(since, area, &format!("First cut of cylinder {number}"), &about)?;
-        let y = (corner.y + 2.0 * ROUND + 36.0).max(words_end + 12.0);
+        let y = (corner.y + 2.0 * ROUND + 36.0).max(words_end + 15.0);
         deal.put(Point::new(corner.x + 6.0, y), Align::Left, Weight::Plain, 9.5, "bites there?");
         for (dx, word) in [(68.0, "yes"), (104.0, "no: stop")] {
             tick(deal, Point::new(corner.x + dx, y));
@@ -157,12 +158,4 @@ impl Sheet<'_> {
         }
         Ok(y + 8.0)
     }
-}
-
-/// The iron that a cut leaves of the old liner: after the first pass that breaks through it, else after the last that
-/// leaves any; with the diameter that this pass ends at, mm.
-fn witness(passes: &[&Pass], cylinder: u32) -> Option<(f64, Shell)> {
-    let own =
-        || passes.iter().filter(|p| p.cylinder == cylinder).filter_map(|p| Some((p.diameter, p.shell?)));
-    own().find(|(_, shell)| shell.least <= 0.0).or_else(|| own().next_back())
 }

@@ -1,6 +1,7 @@
 //! The set-up of a bank: how the block stands, where zero is, what must read right before the first chip, where bores go.
 
 use borewright_geometry::Point as Place;
+use borewright_planner::job::{Front, SetUpPlacement};
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::{mm, signed_mm};
 use borewright_planner::say;
@@ -119,9 +120,7 @@ impl Sheet<'_> {
         let read = self.plan.journal_axis.iter().find(|a| a.set_up == set_up).and_then(|a| a.deck_height);
         let deck = read.unwrap_or(job.bank(bank).deck_height_mm);
         let height = self.units.length(deck, Digits::Fine)?.spoken();
-        let at = job.set_ups.iter().position(|s| s.bank == bank);
-        let placement = at.and_then(|at| self.planning.placements.get(at)).and_then(Option::as_ref);
-        let Some(placement) = placement else {
+        let Some(placement) = self.placed(bank) else {
             let mut said =
                 vec![format!("Pick zero up from the mains. The deck lies {height} above the journal axis.")];
             said.extend(self.by_hand(bank));
@@ -145,18 +144,46 @@ impl Sheet<'_> {
         let mains = &job.block.journal_axis.mains;
         if let [first, .., last] = mains.as_slice() {
             let [from, to] = [first, last].map(|main| back.point(Place::new(main.x_mm, 0.0, 0.0)));
+            // Over the length that the survey tells it over: a turn's second order would round a half the other way.
+            let [run, over] = [to.x_mm() - from.x_mm(), (last.x_mm - first.x_mm).abs()];
+            let rise =
+                |from: f64, to: f64| if run.abs() > 0.0 { (to - from) / run.abs() * over } else { to - from };
             said.push(format!(
-                "Mandrel, main {} to main {}: Y {}, Z {}. The lists follow it, do not straighten it. Found Y ______ Z ______; by over {} \
-                 otherwise: read again and plan.",
+                "Mandrel, main {} to main {}: Y {}, Z {}. The lists follow it as read, do not straighten it. Found Y ______ Z ______; by over {} \
+                 otherwise, or straightened since: read again, plan again.",
                 shorten(&first.name),
                 shorten(&last.name),
-                axis(to.y_mm() - from.y_mm())?,
-                axis(to.z_mm() - from.z_mm())?,
+                axis(rise(from.y_mm(), to.y_mm()))?,
+                axis(rise(from.z_mm(), to.z_mm()))?,
                 self.units.say(&say!("{}", mm(MANDREL_MM, 3)))
             ));
         }
         said.extend(self.by_hand(bank));
         Ok(said)
+    }
+
+    /// How a bank lay in the machine as it was read there.
+    fn placed(&self, bank: usize) -> Option<&SetUpPlacement> {
+        let at = self.planning.job.set_ups.iter().position(|s| s.bank == bank)?;
+        self.planning.placements.get(at)?.as_ref()
+    }
+
+    /// Why X and Y are not the round figures of the true place, where a bank was read in the machine.
+    fn along(&self, bank: usize, placed: &[u32]) -> Result<Option<String>, OutputError> {
+        let own = self.cylinders(bank).into_iter().find(|c| placed.first() == Some(&c.cylinder));
+        let Some((own, _)) = own.zip(self.placed(bank)) else { return Ok(None) };
+        // As the machine counts, both signs turned where the front is at the right.
+        let turn = if self.front(bank) == Front::Left { 1.0 } else { -1.0 };
+        let figure = |mm: f64| -> Result<String, OutputError> {
+            Ok(self.units.length(turn * mm, Digits::Fine)?.stacked().replace('\n', " "))
+        };
+        Ok(Some(format!(
+            "Along the machine's X and Y at the deck; true place of cylinder {}: {} / {}. The bank's lean and the mandrel's turn as read \
+             are in it.",
+            own.cylinder,
+            figure(own.true_position.x)?,
+            figure(own.true_position.y)?
+        )))
     }
 
     /// What a rule and a gauge must find on the block itself, as the head of the bank's first list has it.
@@ -239,7 +266,12 @@ impl Sheet<'_> {
             told.push(vec![cylinder.cylinder.to_string(), x, y, off]);
             placed.push(cylinder.cylinder);
         }
-        if let Some(sums) = sums.filter(|_| whole) {
+        let sums = sums.filter(|_| whole);
+        let along = self.along(bank, &placed)?;
+        if let Some(along) = along.as_deref().filter(|_| sums.is_none()) {
+            deal.say_on_paper(along, Weight::Plain, 9.0);
+        }
+        if let Some(sums) = sums {
             let base = deal.y + 14.0;
             deal.put(Point::new(LEFT, base), Align::Left, Weight::Bold, 10.0, "sum");
             for (right, value) in columns.into_iter().zip(sums) {
@@ -248,7 +280,15 @@ impl Sheet<'_> {
                 deal.put(Point::new(right, base), Align::Right, Weight::Plain, 10.0, first);
                 deal.put(Point::new(right, base + 9.0), Align::Right, Weight::Plain, 8.5, second);
             }
-            deal.y += SUM;
+            // Beside the sum, where the words of a row would stand.
+            let mut below = deal.y;
+            for line in
+                deal.fonts.wrap(along.as_deref().unwrap_or_default(), Weight::Plain, 8.5, RIGHT - words, 3)
+            {
+                below += 9.5;
+                deal.put(Point::new(words, below), Align::Left, Weight::Plain, 8.5, &line);
+            }
+            deal.y = (deal.y + SUM).max(below + 4.0);
             let [x, y] = sums.map(Printed::stacked_signed);
             told.push(vec!["sum".to_owned(), x, y, String::new()]);
         }
@@ -257,6 +297,9 @@ impl Sheet<'_> {
             heads: vec!["cyl", "X", "Y", "moves, from the old bore"],
             rows: told,
         });
+        if let Some(text) = along {
+            deal.note(Block::Say { text, bold: false });
+        }
         let asked = placed.into_iter().flat_map(|n| {
             ["x", "y"].map(|axis| (format!("{n} {}", axis.to_uppercase()), format!("cylinder {n} {axis}")))
         });

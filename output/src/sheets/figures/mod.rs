@@ -25,33 +25,47 @@ use crate::paper::text::Fonts;
 use crate::said::fingerprint::grouped;
 use crate::said::short::shorten;
 
-/// Writes the figures; the survey is left out where there is none.
+/// What is asked of the set-up, as it is listed beside the pages.
+const SET_UP: &str = "Asked of the set-up";
+
+/// The figures as they are drawn, and what stands on which page.
+#[derive(Debug)]
+pub(crate) struct Figures {
+    pages: Vec<Canvas>,
+    bookmarks: Bookmarks,
+}
+
+impl Figures {
+    /// Which page, from 1, says what the survey asks of the set-up; `None` where it asks for nothing.
+    pub(crate) fn asked_on(&self) -> Option<usize> {
+        self.bookmarks.iter().find(|(name, _)| name == SET_UP).map(|(_, page)| page + 1)
+    }
+
+    /// The file.
+    ///
+    /// # Errors
+    /// Where a drawing leaves its page.
+    pub(crate) fn written(self, plan: &Plan, fonts: &Fonts) -> Result<Vec<u8>, OutputError> {
+        let about = About {
+            title: format!("Figures, job {}", shorten(&plan.job)),
+            identity: grouped(&plan.fingerprint, CHECK_GROUPS),
+            bookmarks: self.bookmarks,
+            labels: Labels::Plain,
+        };
+        pdf::write(&self.pages, fonts, &about)
+    }
+}
+
+/// Lays out the figures; the survey is left out where there is none.
 ///
 /// # Errors
-/// Where a figure cannot be printed or a drawing leaves its page.
+/// Where a figure cannot be printed.
 pub(crate) fn figures(
     planning: &Planning,
     plan: &Plan,
     report: Option<&SurveyReport>,
     fonts: &Fonts,
-) -> Result<Vec<u8>, OutputError> {
-    let (pages, bookmarks) = laid(planning, plan, report, fonts)?;
-    let about = About {
-        title: format!("Figures, job {}", shorten(&plan.job)),
-        identity: grouped(&plan.fingerprint, CHECK_GROUPS),
-        bookmarks,
-        labels: Labels::Plain,
-    };
-    pdf::write(&pages, fonts, &about)
-}
-
-/// The pages as they are drawn, and what stands on which.
-fn laid(
-    planning: &Planning,
-    plan: &Plan,
-    report: Option<&SurveyReport>,
-    fonts: &Fonts,
-) -> Result<(Vec<Canvas>, Bookmarks), OutputError> {
+) -> Result<Figures, OutputError> {
     let sheet = Sheet::of(planning, plan);
     let mut pages = Pages::new(fonts);
     pages.bookmark("Limits");
@@ -64,13 +78,14 @@ fn laid(
     if let Some(report) = report {
         sheet.surveyed(&mut pages, report)?;
     }
-    Ok(pages.finish(&sheet.figures_head()))
+    let (pages, bookmarks) = pages.finish(&sheet.figures_head());
+    Ok(Figures { pages, bookmarks })
 }
 
 /// The pages as they are drawn.
 #[cfg(test)]
 pub(super) fn leaves(planning: &Planning, fonts: &Fonts) -> Vec<Canvas> {
-    laid(planning, &planning.plan, planning.surveyed().as_ref(), fonts).unwrap().0
+    figures(planning, &planning.plan, planning.surveyed().as_ref(), fonts).unwrap().pages
 }
 
 impl Sheet<'_> {

@@ -4,6 +4,7 @@
 use borewright_planner::plan::Verdict;
 use borewright_planner::report::SurveyReport;
 
+use super::SET_UP;
 use crate::OutputError;
 use crate::drawings::{self, Subject};
 use crate::paper::pages::{BODY, Pages};
@@ -33,6 +34,7 @@ impl Sheet<'_> {
             }
         }
         if !report.corrections.is_empty() {
+            pages.bookmark(SET_UP);
             pages.heading(ASKED_OF_SET_UP, 60.0);
             pages.paragraph(BEFORE_PLANNING, Weight::Plain, BODY);
             let (left, asked): (Vec<_>, Vec<_>) =

@@ -62,7 +62,8 @@ pub(crate) fn survey_sheet(
         block: report.block.clone(),
         customer: job.customer.clone().unwrap_or_default(),
         fingerprint: grouped(fingerprint, CHECK_GROUPS),
-        verdict: verdict.word().to_uppercase(),
+        // A survey clears nothing: GO in the size of a plan's state would be taken for one.
+        verdict: if verdict == Verdict::Go { String::new() } else { verdict.word().to_uppercase() },
         consequence: "SURVEY ONLY".to_owned(),
         box_weight: if verdict == Verdict::Go { 1.5 } else { 4.0 },
     };

@@ -7,6 +7,7 @@ use borewright_planner::plan::{Cylinder, Finding, Plan, Subject, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::survey::is_suspicion;
 
+use crate::said::short::without_place;
 use crate::text::{Terminal, mark};
 
 /// Whatever is not go: doubts about the readings, then the worst first.
@@ -94,32 +95,6 @@ pub(super) fn reasons(plan: &Plan, t: &Terminal) -> String {
         t.wrapped(&format!("{:>4}:", numbers.join(" ")), &text, 6)
     };
     told.into_iter().map(one).collect()
-}
-
-/// A bore's reason without what stands in brackets and is no second unit: which neighbour, how deep.
-fn without_place(text: &str) -> String {
-    let mut kept = String::new();
-    let mut rest = text;
-    while let Some((before, after)) = rest.split_once(" (") {
-        kept.push_str(before);
-        // A second unit may stand within.
-        let mut open = 1_u32;
-        let end = after.char_indices().find(|(_, c)| {
-            open = open + u32::from(*c == '(') - u32::from(*c == ')');
-            open == 0
-        });
-        let Some((end, _)) = end else {
-            rest = "";
-            break;
-        };
-        let inside = &after[..end];
-        if inside.ends_with(" in") || inside.ends_with(" °F") {
-            kept.push_str(&format!(" ({inside})"));
-        }
-        rest = &after[end + 1..];
-    }
-    kept.push_str(rest);
-    kept
 }
 
 /// What a bore's reasons say beyond its finding at the head of the page; `None` where it has none there.

@@ -90,7 +90,7 @@ impl Quantity {
     }
 
     fn metric(self) -> String {
-        let figure = self.figure(self.value, self.decimals);
+        let figure = self.figure(half_away(self.value, self.decimals), self.decimals);
         match self.kind {
             Kind::Length => format!("{figure} mm"),
             Kind::LengthBefore => figure,

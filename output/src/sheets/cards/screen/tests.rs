@@ -7,12 +7,15 @@ use roxmltree::{Document, Node, ParsingOptions};
 use super::super::cards;
 use super::{SCRIPT, STYLE};
 use crate::paper::text::Fonts;
+use crate::sheets::sheet::Surveyed;
 use crate::testing;
 use borewright_planner::plan::Subject;
 
 fn made(planning: &Planning) -> String {
     let fonts = Fonts::load().unwrap();
-    cards(planning, &planning.plan, planning.surveyed().as_ref(), &fonts).unwrap().screen
+    let report = planning.surveyed();
+    let surveyed = report.as_ref().map(|report| Surveyed { report, asked_on: Some(6) });
+    cards(planning, &planning.plan, surveyed, &fonts).unwrap().screen
 }
 
 fn read(text: &str) -> Document<'_> {

@@ -10,6 +10,10 @@ use crate::paper::text::Weight;
 use crate::said::short::shorten;
 use crate::sheets::sheet::Sheet;
 
+/// A row of the table, and its head with the key below it, pt.
+const ROW: f64 = 46.0;
+const KEYED: f64 = 126.0;
+
 impl Sheet<'_> {
     /// Draws them.
     ///
@@ -17,7 +21,10 @@ impl Sheet<'_> {
     /// Where a figure cannot be printed.
     pub(super) fn fits(&self, pages: &mut Pages, chosen: Chosen<'_>) -> Result<(), OutputError> {
         let registers = &chosen.choice.fit.registers;
-        pages.heading(&format!("Fits, {}", self.units.name()), 110.0);
+        // With its rows and the key below them, where half a page holds them: a key overleaf explains nothing.
+        let whole = KEYED + registers.iter().map(|_| ROW).sum::<f64>();
+        let following = if whole < Pages::full_height() / 2.0 { whole } else { 110.0 };
+        pages.heading(&format!("Fits, {}", self.units.name()), following);
         let columns = [
             Column::words("register", 68.0).bold(),
             Column::figures("sleeve\noutside", 54.0),
