@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use borewright_planner::plan::{Cylinder, Finding, Pattern, Plan, Subject, Verdict};
 
 use crate::OutputError;
+use crate::said::alike::alike_but_figures;
 use crate::said::short;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
@@ -42,16 +43,6 @@ impl Group<'_> {
             && of_bores(other)
             && alike_but_figures(&self.text, &other.text)
     }
-}
-
-/// Whether two sentences say the same in other figures.
-pub(super) fn alike_but_figures(one: &str, other: &str) -> bool {
-    apart_from_figures(one).eq(apart_from_figures(other))
-}
-
-/// A sentence without its figures, whatever their sign and length.
-fn apart_from_figures(text: &str) -> impl Iterator<Item = char> {
-    text.chars().filter(|c| !(c.is_ascii_digit() || ".-−+".contains(*c)))
 }
 
 /// What several bores have in common, told by the worst of them.

@@ -16,8 +16,13 @@ const LEGIBLE_PX: f64 = 12.0;
 /// Widths that the style has a class for, px: each this much more than the one before, from the first to the last.
 const WIDTHS_PX: [u32; 3] = [400, 80, 1040];
 /// The figures of a line, and what each is asked for by.
-const FIGURES: [(&str, &str); 5] =
-    [("to Ø", "size"), ("to depth", "depth"), ("stock a side", "stock"), ("rpm", "speed"), ("feed/min", "feed")];
+const FIGURES: [(&str, &str); 5] = [
+    ("to Ø", "size"),
+    ("to depth", "depth"),
+    ("stock a side", "stock"),
+    ("rpm", "speed"),
+    ("feed/min", "feed"),
+];
 
 impl Page<'_> {
     /// Writes what is read together; `at` is its place on the card.
@@ -70,7 +75,9 @@ impl Page<'_> {
         (tables, why): (&[&Block], Vec<Answered<'_>>),
     ) {
         // In a row of its own, so that what is pinned while the card scrolls on is never more than one row.
-        self.raw(&format!("<div class=\"line\">\n<a class=\"pin\" href=\"#line-{card}-{number}\"><b>now {number}</b> <span>"));
+        self.raw(&format!(
+            "<div class=\"line\">\n<a class=\"pin\" href=\"#line-{card}-{number}\"><b>now {number}</b> <span>"
+        ));
         self.text(text);
         self.raw(&format!(
             "</span></a>\n<div class=\"block\" id=\"line-{card}-{number}\">\n<input type=\"checkbox\" class=\"done\" \
@@ -108,7 +115,11 @@ impl Page<'_> {
 
     /// A figure with its name; where it has an account, that is what a tap opens.
     fn figure(&mut self, card: usize, (name, figure): (&str, &str), why: &[Answered<'_>]) {
-        let tags = if why.is_empty() { ["<div class=\"figure\">", "</div>\n"] } else { ["<summary>", "</summary>\n"] };
+        let tags = if why.is_empty() {
+            ["<div class=\"figure\">", "</div>\n"]
+        } else {
+            ["<summary>", "</summary>\n"]
+        };
         if !why.is_empty() {
             self.raw(&format!("<details class=\"figure\" name=\"why-{card}\">\n"));
         }
@@ -218,7 +229,10 @@ mod tests {
         assert_eq!(legible(&figure(60.0)), None);
         let [first, step, last] = WIDTHS_PX;
         for px in (first..=last).step_by(step as usize) {
-            assert!(super::super::STYLE.contains(&format!(".least-{px} svg {{ min-width: {px}px; }}")), "{px}");
+            assert!(
+                super::super::STYLE.contains(&format!(".least-{px} svg {{ min-width: {px}px; }}")),
+                "{px}"
+            );
         }
     }
 }

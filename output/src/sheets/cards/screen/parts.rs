@@ -24,7 +24,8 @@ pub(super) fn parts(blocks: &[Block]) -> Vec<Part<'_>> {
         let last = made.last_mut();
         match (block, last) {
             (Block::Why(figures), last) => {
-                let (of_time, own): (Vec<&Asked>, Vec<&Asked>) = figures.iter().partition(|asked| is_time(asked));
+                let (of_time, own): (Vec<&Asked>, Vec<&Asked>) =
+                    figures.iter().partition(|asked| is_time(asked));
                 times.extend(of_time);
                 match last {
                     Some(part) => part.why.extend(own),
@@ -33,7 +34,9 @@ pub(super) fn parts(blocks: &[Block]) -> Vec<Part<'_>> {
                 }
             }
             // Two tables below one line are one thing still; below a picture or words a table stands alone.
-            (Block::Table { .. }, Some(part)) if part.why.is_empty() && part.is_line() => part.tables.push(block),
+            (Block::Table { .. }, Some(part)) if part.why.is_empty() && part.is_line() => {
+                part.tables.push(block)
+            }
             (Block::Table { .. }, _) => made.push(Part { tables: vec![block], ..Part::default() }),
             _ => made.push(Part { head: Some(block), ..Part::default() }),
         }
@@ -67,10 +70,16 @@ mod tests {
 
     #[test]
     fn a_line_keeps_its_table_and_its_whys_and_times_come_last() {
-        let line = Block::Line { number: 1, text: "CHECK 1".into(), small: String::new(), figures: Vec::new() };
+        let line =
+            Block::Line { number: 1, text: "CHECK 1".into(), small: String::new(), figures: Vec::new() };
         let table = Block::Table { caption: "CHECK 1".into(), heads: vec!["cyl"], rows: Vec::new() };
-        let blocks =
-            [why("time", "list 10 minutes"), line, table, why("expected", "check 1 1 expected"), Block::Stop("halt".into())];
+        let blocks = [
+            why("time", "list 10 minutes"),
+            line,
+            table,
+            why("expected", "check 1 1 expected"),
+            Block::Stop("halt".into()),
+        ];
         let made = parts(&blocks);
         let told: Vec<_> = made.iter().map(|p| (p.is_line(), p.tables.len(), p.why.len())).collect();
         assert_eq!(told, [(true, 1, 1), (false, 0, 0), (false, 0, 1)]);

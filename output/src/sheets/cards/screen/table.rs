@@ -64,7 +64,9 @@ fn merged(rows: &[Vec<String>]) -> Vec<(Vec<&str>, &Vec<String>)> {
         let name = row.first().map_or("", String::as_str);
         let rest = |row: &'_ Vec<String>| row.get(1..).unwrap_or_default().to_vec();
         match made.last_mut() {
-            Some((names, before)) if !name.is_empty() && names.first() != Some(&"") && rest(before) == rest(row) => {
+            Some((names, before))
+                if !name.is_empty() && names.first() != Some(&"") && rest(before) == rest(row) =>
+            {
                 names.push(name);
             }
             _ => made.push((vec![name], row)),
@@ -81,8 +83,10 @@ fn account_of(words: &[&str], names: &[&str], head: &str, cell: &str) -> Option<
     // What is expected stands with the place where each place has its own.
     let about = if head == "at" && cell.contains('\u{b1}') { "expected" } else { head };
     let of = |name: &&str| if name.is_empty() { BANK.to_owned() } else { (*name).to_owned() };
-    let own: Vec<String> =
-        names.iter().flat_map(|name| [format!("{} {about}", of(name)), format!("{}: {about}", of(name))]).collect();
+    let own: Vec<String> = names
+        .iter()
+        .flat_map(|name| [format!("{} {about}", of(name)), format!("{}: {about}", of(name))])
+        .collect();
     words.iter().position(|word| *word == about || own.iter().any(|own| own == word))
 }
 
