@@ -38,10 +38,10 @@ pub(crate) fn folded(text: &str) -> String {
     let one = |line: &str| {
         let indent = line.chars().take_while(|c| *c == ' ').count();
         let is_excerpt = indent > 0 && line.contains(" | ");
-        match line.chars().count() <= t.columns() || is_excerpt {
-            true => line.to_owned(),
-            false => t.wrapped(&" ".repeat(indent), line, indent + 2).trim_end().to_owned(),
+        if line.chars().count() <= t.columns() || is_excerpt {
+            return line.to_owned();
         }
+        t.wrapped(&" ".repeat(indent), line, indent + 2).trim_end().to_owned()
     };
     text.lines().map(one).collect::<Vec<_>>().join("\n")
 }
