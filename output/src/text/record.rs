@@ -101,10 +101,13 @@ fn held(answer: &Answer, heard: Heard, onward: &Onward) -> Option<Sentence> {
         1 => String::new(),
         n => format!(" (and {} more)", n - 1),
     };
-    let own = if heard == Heard::None { "written down" } else { "as asked" };
-    let why = if answer.why.is_empty() { Sentence::new() } else { say!(" ({})", answer.why) };
+    let own: Sentence = match (answer.why.is_empty(), heard) {
+        (false, _) => answer.why.clone(),
+        (true, Heard::None) => "written down".into(),
+        (true, _) => "as asked".into(),
+    };
     let (subject, word) = (plain(&worst.subject.to_string(), 40), worst.verdict.word().to_uppercase());
-    Some(say!("{}{}; {} STAYS AT {}{}: {}", own, why, subject, word, more, worst.text))
+    Some(say!("{}; {} STAYS AT {}{}: {}", own, subject, word, more, worst.text))
 }
 
 /// What comes next.
