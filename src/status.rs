@@ -8,6 +8,8 @@ use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::{Faults, plain};
 use clap::Parser;
 
+use crate::terminal;
+
 /// How a command ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Status {
@@ -176,7 +178,7 @@ pub(crate) fn remark(remarks: &[String]) {
 
     let mut to = std::io::stderr().lock();
     for text in remarks {
-        let _ = writeln!(to, "{text}");
+        let _ = writeln!(to, "{}", terminal::folded(text));
     }
 }
 
@@ -216,8 +218,8 @@ pub(crate) fn report(failure: &Failure) {
         return;
     }
     let mut to = std::io::stderr().lock();
-    let text = failure.to_string();
-    let _ = writeln!(to, "{}", text.trim_end());
+    let text = terminal::folded(failure.to_string().trim_end());
+    let _ = writeln!(to, "{text}");
     if failure.status() == Status::Rejected {
         let _ = writeln!(to, "nothing was written");
     }

@@ -26,20 +26,43 @@ pub(crate) fn plainly(units: SheetUnits) -> Terminal {
     Terminal::new(units, columns(), false)
 }
 
+/// What is said on standard error, its lines no wider than the terminal where that is known; an excerpt of a file stays as it is,
+/// since a mark below it points into it.
+pub(crate) fn folded(text: &str) -> String {
+    let error = std::io::stderr();
+    let own = error.is_terminal().then(|| of_window(&error)).flatten();
+    let Some(columns) = own.or_else(of_environment).filter(|columns| *columns > 0) else {
+        return text.to_owned();
+    };
+    let t = Terminal::new(SheetUnits::Mm, columns, false);
+    let one = |line: &str| {
+        let indent = line.chars().take_while(|c| *c == ' ').count();
+        let is_excerpt = indent > 0 && line.contains(" | ");
+        if line.chars().count() <= t.columns() || is_excerpt {
+            return line.to_owned();
+        }
+        t.wrapped(&" ".repeat(indent), line, indent + 2).trim_end().to_owned()
+    };
+    text.lines().map(one).collect::<Vec<_>>().join("\n")
+}
+
+fn of_environment() -> Option<usize> {
+    std::env::var("COLUMNS").ok().and_then(|text| text.trim().parse().ok())
+}
+
 /// How many columns the terminal itself says it has; else the environment variable `COLUMNS`, else [`COLUMNS`].
 pub(crate) fn columns() -> usize {
     let out = std::io::stdout();
     let own = out.is_terminal().then(|| of_window(&out)).flatten();
-    let said = || std::env::var("COLUMNS").ok().and_then(|text| text.trim().parse().ok());
-    own.or_else(said).filter(|columns| *columns > 0).unwrap_or(COLUMNS)
+    own.or_else(of_environment).filter(|columns| *columns > 0).unwrap_or(COLUMNS)
 }
 
 #[cfg(unix)]
-fn of_window(out: &std::io::Stdout) -> Option<usize> {
+fn of_window(out: &impl std::os::fd::AsFd) -> Option<usize> {
     rustix::termios::tcgetwinsize(out).ok().map(|size| size.ws_col.into())
 }
 
 #[cfg(not(unix))]
-fn of_window(_: &std::io::Stdout) -> Option<usize> {
+fn of_window<T>(_: &T) -> Option<usize> {
     None
 }

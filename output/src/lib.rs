@@ -27,7 +27,7 @@ pub use said::number::NotPrintable;
 pub use said::record::{Answered, Happened, Onward, Where};
 pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
-    Terminal, answered_page, change_card, changes, check_page, explain_page, happened_page, head_question,
-    place_words, prior_section, proof_page, question, report_page, sentence_words, shop_page, stale, summary,
-    survey_page, told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
+    Terminal, answered_page, box_words, change_card, changes, check_page, explain_page, happened_page,
+    head_question, place_words, prior_section, proof_page, question, report_page, sentence_words, shop_page,
+    stale, summary, survey_page, told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
 };

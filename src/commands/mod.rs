@@ -6,6 +6,7 @@ mod explain;
 mod file;
 pub(crate) mod find;
 mod index;
+mod job_at;
 mod new;
 mod open;
 pub(crate) mod plan;
@@ -32,6 +33,15 @@ use crate::status::{Failure, Status};
 /// # Errors
 /// Whatever keeps it from its work.
 pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
+    let job = match &args.command {
+        Command::Plan(asked) => Some(&asked.job),
+        Command::Check(asked) => Some(&asked.job),
+        Command::Explain(asked) => Some(&asked.job),
+        Command::Survey { job, .. } | Command::Report { job, .. } => Some(job),
+        Command::Record(args) => Some(&args.job),
+        _ => None,
+    };
+    job.map_or(Ok(()), |job| job_at::is_job(&job.path))?;
     match &args.command {
         Command::New(asked) => new::run(asked),
         Command::Plan(asked) => plan::run(asked),

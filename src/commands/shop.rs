@@ -11,6 +11,7 @@ use crate::args::Format;
 use crate::filing;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
+use crate::terminal;
 
 /// Prints how the shop cut over some jobs and those of an archive, each job once.
 pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> Result<Status, Failure> {
@@ -41,7 +42,8 @@ pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> R
         Format::Json => print(&borewright_output::shop_json(&said)?)?,
         Format::Text => {
             let inches = all.iter().all(|(job, _)| job.sheet_units == SheetUnits::In);
-            print(borewright_output::shop_page(&said, inches)?.as_bytes())?;
+            let t = terminal::plainly(if inches { SheetUnits::In } else { SheetUnits::Mm });
+            print(borewright_output::shop_page(&said, &t)?.as_bytes())?;
         }
     }
     let doubted = said.claims.iter().any(|c| c.says == "claims_too_little");

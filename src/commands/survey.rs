@@ -25,7 +25,12 @@ pub(super) fn run(
         Format::Json => print(&borewright_output::survey_json(&report)?)?,
         Format::Text => {
             let t = terminal::as_asked(telling, job.sheet_units);
-            let mut page = borewright_output::survey_page(&report, &t, &status::shown(path));
+            let mut page = borewright_output::survey_page(
+                &report,
+                job.block.parent.bore_length_mm,
+                &t,
+                &status::shown(path),
+            );
             if let Some(out) = out {
                 let place = status::shown(out);
                 page.push_str(&format!("\nwritten to {place}: survey.json, survey.pdf, figures\n"));

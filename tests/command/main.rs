@@ -16,3 +16,4 @@ mod place;
 mod schema;
 mod statuses;
 mod survey;
+mod told;

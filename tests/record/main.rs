@@ -26,3 +26,4 @@ mod places;
 mod prompt;
 mod report;
 mod shop;
+mod stays;

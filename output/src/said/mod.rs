@@ -4,6 +4,7 @@
 //! Whatever two rooms print of one thing is worked out here, so that no two of them round it, shorten it or name its side
 //! differently. Nothing here knows a page, a list or a plan as a whole.
 
+pub(crate) mod alike;
 pub(crate) mod as_left;
 pub(crate) mod explained;
 pub(crate) mod fingerprint;

@@ -22,6 +22,10 @@ pub fn unasked_page(unasked: &Unasked, t: &Terminal) -> String {
         "" => "what can be asked for:\n".to_owned(),
         found => t.wrapped(&format!("found `{found}`,"), "expected one of", 2),
     };
+    // One thing is amiss: that says more than all that could be asked.
+    if let (true, Some(near)) = (unasked.expected.is_empty(), &unasked.near) {
+        return t.wrapped(&format!("found `{}`:", unasked.found), near, 2);
+    }
     for line in &unasked.expected {
         text.push_str(&t.wrapped("  ", line, 6));
     }

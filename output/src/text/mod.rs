@@ -26,8 +26,8 @@ pub use explained::{explain_page, unasked_page};
 pub use prior::prior_section;
 pub use proof::proof_page;
 pub use record::{
-    answered_page, happened_page, head_question, place_words, question, sentence_words, told_lines,
-    unheard_words,
+    answered_page, box_words, happened_page, head_question, place_words, question, sentence_words,
+    told_lines, unheard_words,
 };
 pub use report::report_page;
 pub use shop::shop_page;

@@ -11,10 +11,7 @@ const MOST_LINES: usize = 40;
 /// Which list it is where it proves, else line by line what is wrong. `name` is the list as the command was given it.
 #[must_use]
 pub fn proof_page(proof: &Proof, name: &str, t: &Terminal) -> String {
-    let mut text = String::new();
-    for note in &proof.notes {
-        text.push_str(&t.wrapped("note:", note, 2));
-    }
+    let notes: String = proof.notes.iter().map(|note| t.wrapped("note:", note, 2)).collect();
     if proof.proven {
         let features = if proof.features == 1 { "feature" } else { "features" };
         let cylinders: Vec<String> = proof.cylinders.iter().map(u32::to_string).collect();
@@ -29,9 +26,17 @@ pub fn proof_page(proof: &Proof, name: &str, t: &Terminal) -> String {
             proof.features,
             proof.largest_difference
         );
-        text.push_str(&t.wrapped("proven:", &said, 2));
-        return text;
+        return t.wrapped("PROVEN:", &said, 2) + &notes;
     }
+    // The verdict first: what is wrong may be more than a screen.
+    let count = proof.flaws.len();
+    let said = format!(
+        "{}, {count} fault{} against the plan {}",
+        plain(name, 60),
+        if count == 1 { "" } else { "s" },
+        short(&proof.fingerprint)
+    );
+    let mut text = t.wrapped("NOT PROVEN:", &said, 2) + &notes;
     // What is wrong with the whole first: it explains much of the rest.
     let (whole, by_line): (Vec<&Flaw>, Vec<&Flaw>) = proof.flaws.iter().partition(|f| f.line.is_none());
     for flaw in whole.iter().chain(by_line.iter().take(MOST_LINES)) {
@@ -44,13 +49,5 @@ pub fn proof_page(proof: &Proof, name: &str, t: &Terminal) -> String {
         let more = by_line.len() - MOST_LINES;
         text.push_str(&t.wrapped("and", &format!("{more} more, which --format json has"), 2));
     }
-    let count = proof.flaws.len();
-    let said = format!(
-        "{}, {count} fault{} against the plan {}",
-        plain(name, 60),
-        if count == 1 { "" } else { "s" },
-        short(&proof.fingerprint)
-    );
-    text.push_str(&t.wrapped("NOT PROVEN:", &said, 2));
     text
 }

@@ -89,30 +89,34 @@ pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
     let window = if window.is_empty() { window } else { say!(" ({})", window) };
     let mut text = t.wrapped(&format!("line {line}:"), &t.say(&named(*at)), 2);
     text.push_str(&t.wrapped("  ", &t.say(&say!("{}{}", said, window)), 4));
-    text.push_str(&advice(t, answer));
-    text.push_str(&onward_lines(t, answer, onward));
+    text.push_str(&advice(t, answer, held(answer, *heard, onward)));
+    text.push_str(&onward_lines(onward));
     text
 }
 
-/// What holds the bore all the same, and what comes next.
-fn onward_lines(t: &Terminal, answer: &Answer, onward: &Onward) -> String {
-    let mut text = String::new();
-    if let Some(worst) = onward.held.iter().max_by_key(|f| f.verdict).filter(|_| answer.say == Say::GoOn) {
-        let more = match onward.held.len() {
-            1 => String::new(),
-            n => format!(" (and {} more)", n - 1),
-        };
-        let subject = plain(&worst.subject.to_string(), 40);
-        let said =
-            say!("{} stays at {}{}: {}", subject, worst.verdict.word().to_uppercase(), more, worst.text);
-        text.push_str(&t.wrapped("  but", &t.say(&said), 4));
-    }
+/// What stands in place of "go on" where the reading is right and its bore or bank is held by another: nobody goes on by it.
+fn held(answer: &Answer, heard: Heard, onward: &Onward) -> Option<Sentence> {
+    let worst = onward.held.iter().max_by_key(|f| f.verdict).filter(|_| answer.say == Say::GoOn)?;
+    let more = match onward.held.len() {
+        1 => String::new(),
+        n => format!(" (and {} more)", n - 1),
+    };
+    let own: Sentence = match (answer.why.is_empty(), heard) {
+        (false, _) => answer.why.clone(),
+        (true, Heard::None) => "written down".into(),
+        (true, _) => "as asked".into(),
+    };
+    let (subject, word) = (plain(&worst.subject.to_string(), 40), worst.verdict.word().to_uppercase());
+    Some(say!("{}; {} STAYS AT {}{}: {}", own, subject, word, more, worst.text))
+}
+
+/// What comes next.
+fn onward_lines(onward: &Onward) -> String {
     let [here, all] = onward.to_come;
     let next = onward.next.map_or_else(String::new, |(check, cylinder)| {
         format!("; next CHECK {check}, {}", place_words(cylinder))
     });
-    text.push_str(&format!("  to come: {here} here, {all} in all{next}\n"));
-    text
+    format!("  to come: {here} here, {all} in all{next}\n")
 }
 
 /// What is said of something that happened.
@@ -121,14 +125,15 @@ pub fn happened_page(t: &Terminal, happened: &Happened<'_>) -> String {
     let Happened { line, what, cylinder, text, answer } = happened;
     let at = cylinder.map_or_else(String::new, |c| format!(", cylinder {c}"));
     let mut said = t.wrapped(&format!("line {line}: {}{at}:", what.word()), text, 2);
-    said.push_str(&advice(t, answer));
+    said.push_str(&advice(t, answer, None));
     said
 }
 
-/// What is said, why, what can still be done, and the head.
-fn advice(t: &Terminal, answer: &Answer) -> String {
+/// What is said, why, what can still be done, and the head; `held` stands in place of the first two.
+fn advice(t: &Terminal, answer: &Answer, held: Option<Sentence>) -> String {
     let why = if answer.why.is_empty() { Sentence::new() } else { say!(": {}", answer.why) };
-    let mut text = t.wrapped("  ", &t.say(&say!("{}{}", answer.say.words(), why)), 4);
+    let said = held.unwrap_or_else(|| say!("{}{}", answer.say.words(), why));
+    let mut text = t.wrapped("  ", &t.say(&said), 4);
     if !answer.ways.is_empty() {
         text.push_str("  what can still be done, best first:\n");
     }
@@ -139,6 +144,12 @@ fn advice(t: &Terminal, answer: &Answer) -> String {
         text.push_str(&t.wrapped("  head:", &t.say(&head.sentence()), 4));
     }
     text
+}
+
+/// Which box something was taken for, as the card names it.
+#[must_use]
+pub fn box_words(t: &Terminal, at: Where<'_>) -> String {
+    t.say(&named(at))
 }
 
 /// What the prompt asks for: the reading, its window, what is to come of this check and bore and of its stage.

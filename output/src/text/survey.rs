@@ -10,16 +10,25 @@ use super::table::{Column, Side, table};
 use super::{Terminal, mark};
 use crate::said::units::Digits;
 
-/// The survey in compact tables and sentences.
+/// What is asked of a set-up that is good enough.
+const LEFT: &str = "leave";
+
+/// The survey in compact tables and sentences; a bore's lean is told over `bore_length_mm`, as on paper.
 #[must_use]
-pub fn survey_page(report: &SurveyReport, t: &Terminal, place: &str) -> String {
+pub fn survey_page(report: &SurveyReport, bore_length_mm: f64, t: &Terminal, place: &str) -> String {
     let title =
         format!("survey of job {}, {}, {}", plain(&report.job, 40), plain(&report.block, 40), t.figures());
     let mut page = t.wrapped(&format!("{}:", mark(report.verdict()).to_uppercase()), &title, 2);
     page.push_str(&widest(report, t));
+    // What the set-up is asked for comes before anything that is judged in it.
+    let asked = asked(report);
     let next = match report.verdict() {
-        Verdict::Go => format!("borewright check {place}"),
-        _ => "read again or answer what holds".to_owned(),
+        Verdict::Go if asked.is_empty() => format!("borewright check {place}"),
+        Verdict::Go => {
+            format!("{asked}, as below, and read again; left as it stands: borewright check {place}")
+        }
+        _ if asked.is_empty() => "read again or answer what holds".to_owned(),
+        _ => format!("{asked}, as below, and read again; then answer what holds"),
     };
     page.push_str(&t.wrapped("next:", &next, 2));
     page.push_str("\nhow the bores stand\n");
@@ -27,7 +36,7 @@ pub fn survey_page(report: &SurveyReport, t: &Terminal, place: &str) -> String {
         page.push_str(&t.wrapped(" -", &t.say(sentence), 3));
     }
     suspicions(report, t, &mut page);
-    bores(report, t, &mut page);
+    bores(report, bore_length_mm, t, &mut page);
     journal_axis(report, t, &mut page);
     heights(report, t, &mut page);
     witness(report, t, &mut page);
@@ -38,6 +47,20 @@ pub fn survey_page(report: &SurveyReport, t: &Terminal, place: &str) -> String {
     fixture(report, t, &mut page);
     findings(report, t, &mut page);
     page
+}
+
+/// "left bank up: turn, shim; right bank up: turn"; nothing where every set-up is left as it stands.
+fn asked(report: &SurveyReport) -> String {
+    let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
+    for c in report.corrections.iter().filter(|c| c.action != LEFT) {
+        match told.iter_mut().find(|(set_up, _)| *set_up == c.set_up) {
+            Some((_, actions)) if !actions.contains(&c.action) => actions.push(c.action),
+            Some(_) => {}
+            None => told.push((&c.set_up, vec![c.action])),
+        }
+    }
+    let told = told.iter().map(|(set_up, actions)| format!("{}: {}", plain(set_up, 40), actions.join(", ")));
+    told.collect::<Vec<_>>().join("; ")
 }
 
 fn suspicions(report: &SurveyReport, t: &Terminal, page: &mut String) {
@@ -75,7 +98,7 @@ fn widest(report: &SurveyReport, t: &Terminal) -> String {
 }
 
 /// Adds a row for each bore: its surface, size and form, how far it stands off the true position, and how it leans.
-fn bores(report: &SurveyReport, t: &Terminal, page: &mut String) {
+fn bores(report: &SurveyReport, bore_length_mm: f64, t: &Terminal, page: &mut String) {
     let columns: [Column<'_>; 9] = [
         ("cyl", Side::Right),
         ("surface", Side::Left),
@@ -85,13 +108,13 @@ fn bores(report: &SurveyReport, t: &Terminal, page: &mut String) {
         ("off true\nx", Side::Right),
         ("\ny", Side::Right),
         ("apart ", Side::Right),
-        ("tilt\n/100", Side::Right),
+        ("lean over\nthe bore", Side::Right),
     ];
     let row = |bore: &BoreForm| {
         let own = report.as_bored.robust.iter().flat_map(|b| &b.bores).find(|b| b.cylinder == bore.cylinder);
         let [x, y] = bore.off_true;
         let (apart, odd) = own.map_or((f64::NAN, false), |o| (o.apart, o.odd));
-        let lean = 100.0 * bore.tilt[0].hypot(bore.tilt[1]);
+        let lean = bore_length_mm * bore.tilt[0].hypot(bore.tilt[1]);
         vec![
             bore.cylinder.to_string(),
             bore.surface.to_string(),
@@ -101,7 +124,7 @@ fn bores(report: &SurveyReport, t: &Terminal, page: &mut String) {
             t.signed(x, Digits::Fine),
             t.signed(y, Digits::Fine),
             format!("{}{:<1}", t.cell(apart, Digits::Fine), if odd { "*" } else { "" }),
-            format!("{lean:.3}"),
+            t.cell(lean, Digits::Fine),
         ]
     };
     page.push('\n');

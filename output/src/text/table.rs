@@ -87,12 +87,22 @@ fn told(t: &Terminal, indent: usize, columns: &[Column<'_>], rows: &[Vec<String>
     for row in rows {
         let parts = columns.iter().zip(row).skip(1).filter(|(_, cell)| !cell.trim().is_empty());
         let parts: Vec<String> = parts
-            .map(|((head, _), cell)| format!("{} {}", head.replace('\n', " "), cell.trim()).trim().to_owned())
+            .map(|((head, _), cell)| format!("{} {}", in_one(head), cell.trim()).trim().to_owned())
             .collect();
-        let first = format!("{:indent$}{}", "", row.first().map_or("", |c| c.trim()));
+        // A bare number says nothing of what it counts.
+        let named = columns.first().map_or("", |c| c.0);
+        let name = row.first().map_or("", |c| c.trim());
+        let bare = !name.is_empty() && name.bytes().all(|b| b.is_ascii_digit());
+        let name = if bare { format!("{} {name}", in_one(named)).trim().to_owned() } else { name.to_owned() };
+        let first = format!("{:indent$}{name}", "");
         text.push_str(&t.wrapped(&first, &parts.join("; "), indent + 4));
     }
     text
+}
+
+/// A head in one line.
+fn in_one(head: &str) -> String {
+    head.replace("/\n", "/").replace('\n', " ")
 }
 
 /// Text of users within a cell has no line of its own.
@@ -163,5 +173,9 @@ mod tests {
         let text = table(&t, 0, &columns, &[vec!["1234.567".to_owned(); 12]]);
         assert!(text.lines().all(|line| line.chars().count() <= 60), "{text}");
         assert_eq!(text.matches("1234.567").count(), 12);
+        let columns: Vec<Column<'_>> =
+            [("cyl", Side::Right), ("seat/\nyield", Side::Right)].into_iter().chain(columns).collect();
+        let row = ["1", "-"].into_iter().chain(std::iter::repeat_n("1234.567", 12)).map(str::to_owned);
+        assert!(table(&t, 0, &columns, &[row.collect()]).starts_with("cyl 1 seat/yield -"));
     }
 }

@@ -26,8 +26,15 @@ impl Terminal {
         Self { units: Units(units), columns: columns.clamp(LEAST, MOST), notes }
     }
 
+    /// How many columns its lines have at most.
+    #[must_use]
+    pub const fn columns(&self) -> usize {
+        self.columns
+    }
+
     /// Text in lines of at most the terminal's width, all but the first indented.
-    pub(super) fn wrapped(&self, first: &str, text: &str, indent: usize) -> String {
+    #[must_use]
+    pub fn wrapped(&self, first: &str, text: &str, indent: usize) -> String {
         super::wrapped_to(self.columns, first, text, indent)
     }
 

@@ -67,7 +67,7 @@ impl Planned {
     /// Every page that `check`, `survey` and `plan` print of it.
     fn pages(&self, t: &Terminal) -> Vec<String> {
         let (planning, plan) = (&self.planning, &self.bundle.plan);
-        let mut pages: Vec<String> = self.report.iter().map(|r| survey_page(r, t, "JOB")).collect();
+        let mut pages: Vec<String> = self.report.iter().map(|r| survey_page(r, 140.0, t, "JOB")).collect();
         pages.extend([
             check_page(planning, t, "JOB"),
             summary(planning, &self.bundle, t, "JOB/out"),

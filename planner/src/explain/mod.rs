@@ -2,6 +2,7 @@
 //!
 //! Nothing is worked out again here: what a figure was worked from was kept when the plan worked it out.
 
+mod amiss;
 mod check;
 mod fit;
 mod limit;
@@ -81,7 +82,7 @@ impl Account {
 pub fn explain(planning: &Planning, words: &[String]) -> Result<Vec<Account>, Unasked> {
     let question = Question::of(planning, words)?;
     let accounts = answer(planning, &question);
-    if accounts.is_empty() { Err(Unasked::of(planning, &question.to_string())) } else { Ok(accounts) }
+    if accounts.is_empty() { Err(amiss::unanswered(planning, &question)) } else { Ok(accounts) }
 }
 
 /// The accounts of a question as an account tells it; none where the plan has no answer.

@@ -134,7 +134,7 @@ fn wrong_value(
         (Error::SerdeUnknownVariant { variant, .. }, _) => format!("`{}`", plain(variant, 60)),
         (Error::NonFiniteFloat { value, .. }, _) => format!("`{}`", plain(value, 60)),
         (_, Some(node)) => tree::words(source, node),
-        (_, None) => "something else".into(),
+        (_, None) => source.text.lines().next().map_or("nothing".into(), |_| "a text".to_owned()),
     };
     let mut fault = source.fault(place, &written(path), found, expected);
     if let Error::SerdeUnknownVariant { variant, expected, .. } = error {

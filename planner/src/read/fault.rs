@@ -94,14 +94,57 @@ impl fmt::Display for Faults {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         // A thousand broken rows say no more than the first twenty.
         const SHOWN: usize = 20;
-        for fault in self.0.iter().take(SHOWN) {
-            writeln!(f, "{fault}")?;
+        let told = self.told();
+        for (fault, alike) in told.iter().take(SHOWN) {
+            match alike.as_slice() {
+                [] => writeln!(f, "{fault}")?,
+                alike => writeln!(f, "{}", empty_cells(fault, alike))?,
+            }
         }
-        if self.0.len() > SHOWN {
-            writeln!(f, "… and {} more", self.0.len() - SHOWN)?;
+        if told.len() > SHOWN {
+            writeln!(f, "… and {} more", told.len() - SHOWN)?;
         }
         Ok(())
     }
+}
+
+/// An empty cell, as found.
+pub(super) const EMPTY: &str = "an empty cell";
+/// So many empty cells of one file are a table that waits to be filled in.
+const UNFILLED: usize = 3;
+
+impl Faults {
+    /// The faults as they are shown: the empty cells of a table that waits to be filled in stand behind its first.
+    fn told(&self) -> Vec<(&Fault, Vec<&Fault>)> {
+        let is_empty = |fault: &&Fault| fault.found == EMPTY;
+        let mut told: Vec<(&Fault, Vec<&Fault>)> = Vec::new();
+        for fault in &self.0 {
+            let of_file = || self.0.iter().filter(is_empty).filter(|other| other.file == fault.file);
+            if !is_empty(&fault) || of_file().count() < UNFILLED {
+                told.push((fault, Vec::new()));
+            } else if !told.iter().any(|(first, alike)| !alike.is_empty() && first.file == fault.file) {
+                told.push((fault, of_file().collect()));
+            }
+        }
+        told
+    }
+}
+
+/// "bores.csv: 24 cells empty, from line 3: x, y, diameter".
+fn empty_cells(first: &Fault, alike: &[&Fault]) -> String {
+    let mut keys: Vec<&str> = Vec::new();
+    for fault in alike {
+        if !keys.contains(&fault.key.as_str()) {
+            keys.push(&fault.key);
+        }
+    }
+    let line = first.place.map_or(1, |place| place.line);
+    format!(
+        "{}:{line}: found {} empty cells, from line {line}, expected {} filled in",
+        plain(&first.file, 200),
+        alike.len(),
+        plain(&keys.join(", "), 120)
+    )
 }
 
 impl std::error::Error for Faults {}

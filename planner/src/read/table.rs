@@ -2,7 +2,7 @@
 
 use std::ops::ControlFlow;
 
-use super::fault::{Fault, Place, did_you_mean, plain};
+use super::fault::{EMPTY, Fault, Place, did_you_mean, plain};
 use super::given::{Scalar, Units};
 use super::measure;
 use super::quantity::Quantity;
@@ -193,8 +193,7 @@ impl<'s> Table<'s> {
         read: impl Fn(&Scalar) -> Result<f64, measure::Unreadable>,
     ) -> Result<f64, Box<Fault>> {
         let text = self.text(row, name);
-        let shown =
-            || if text.is_empty() { "an empty cell".to_owned() } else { format!("`{}`", plain(text, 60)) };
+        let shown = || if text.is_empty() { EMPTY.to_owned() } else { format!("`{}`", plain(text, 60)) };
         let value = read(&Scalar::Text(text.to_owned())).map_err(|unreadable| {
             let mut fault = self.fault(row, name, shown(), unreadable.expected.to_owned());
             fault.help = unreadable.help;
@@ -229,8 +228,7 @@ impl<'s> Table<'s> {
     pub fn count(&self, row: &Row<'_>, name: &str) -> Result<u32, Box<Fault>> {
         let text = self.text(row, name);
         text.parse().map_err(|_| {
-            let found =
-                if text.is_empty() { "an empty cell".to_owned() } else { format!("`{}`", plain(text, 60)) };
+            let found = if text.is_empty() { EMPTY.to_owned() } else { format!("`{}`", plain(text, 60)) };
             Box::new(self.fault(row, name, found, "a whole number".into()))
         })
     }

@@ -67,6 +67,8 @@ impl From<Unreadable> for Unheard {
 /// A reading farther than this from what is expected is another reading, or in another unit, mm: above any error of a
 /// tool or a person that is still worth a figure. Common practice, no source.
 const FAR_MM: f64 = 1.0;
+/// So near must what is typed be, taken as thou, to be asked about as thou, mm: twice the widest window of a first touch.
+const THOU_NEAR_MM: f64 = 0.1;
 
 /// The most that a direction or an arc can be, degrees: twice round.
 const FAR_DEG: f64 = 720.0;
@@ -234,7 +236,15 @@ fn last_digits(text: &str, units: Units, expected_mm: f64) -> Option<[f64; 2]> {
 /// A figure that is near nothing that is expected: perhaps of the other unit.
 fn far(asked: &Asked, units: Units, mm: f64, said: Option<&str>) -> Unheard {
     let near = |value: f64| asked.expected.is_some_and(|e| (value - e).abs() <= FAR_MM);
+    // A thou is small: nearer than a length that is only taken for one by chance.
+    let thou = |value: f64| asked.expected.is_some_and(|e| (value - e).abs() <= THOU_NEAR_MM);
     let other = match units {
+        Units::Mm if thou(mm * MM_PER_INCH / 1000.0) => {
+            Some("times 0.0254 it is: if it is in thousandths of an inch write `thou` behind it")
+        }
+        Units::In if thou(mm / 1000.0) => {
+            Some("a thousandth of it it is: if it is in thousandths of an inch write `thou` behind it")
+        }
         Units::Mm if near(mm * MM_PER_INCH) => {
             Some("times 25.4 it is: if it is in inches write `in` behind it")
         }
@@ -354,6 +364,11 @@ mod tests {
         let told = |text: &str| hear(text, Units::Mm, &size).unwrap_err().help.unwrap();
         assert!(told("3.5346").contains("times 25.4"), "{}", told("3.5346"));
         assert!(told("80.78").contains("says its unit"));
+        // 29.5 · 0.0254 = 0.7493.
+        let step = asked(Of::Cut, 0.749);
+        let told_of = |text: &str| hear(text, Units::Mm, &step).unwrap_err().help.unwrap();
+        assert!(told_of("29.5").contains("write `thou`"), "{}", told_of("29.5"));
+        assert!(!told_of("46.035").contains("thou"), "{}", told_of("46.035"));
         // Said with its unit it is believed, however far off.
         assert!((mm("80.78 mm", Units::Mm, &size).0 - 80.78).abs() < 1e-12);
         assert!(hear("+3", Units::Mm, &size).is_err());

@@ -8,6 +8,7 @@ mod progress;
 use std::path::{Path, PathBuf};
 
 use borewright_archive::{Level, Time, Witness};
+use borewright_planner::job::SheetUnits;
 
 use self::halfway::{Kept, State, Watching};
 use self::page::Done;
@@ -18,6 +19,7 @@ use crate::cache;
 use crate::filing;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
+use crate::terminal;
 
 /// Audits an archive, from where an audit was broken off if one was, and prints what came of it.
 pub(super) fn run(asked: &AuditArgs, place: &Place) -> Result<Status, Failure> {
@@ -47,7 +49,7 @@ pub(super) fn run(asked: &AuditArgs, place: &Place) -> Result<Status, Failure> {
     kept.ended(audit.head.filter(|_| audit.worst() < Some(Level::Fault)));
     match asked.printed.format {
         Format::Json => print(done.json()?.as_bytes())?,
-        Format::Text => print(done.page(&place.told()).as_bytes())?,
+        Format::Text => print(done.page(&place.told(), &terminal::plainly(SheetUnits::Mm)).as_bytes())?,
     }
     Ok(match done.worst() {
         None | Some(Level::Note) => Status::Go,

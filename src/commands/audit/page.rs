@@ -1,6 +1,7 @@
 //! What an audit prints: the summary that a lead signs, and the same as JSON.
 
 use borewright_archive::{Audit, Fault, Level, Time};
+use borewright_output::Terminal;
 use serde_json::json;
 
 use super::plans::Plans;
@@ -23,22 +24,25 @@ impl Done<'_> {
     }
 
     /// The audit for people; `place` is where the archive lies.
-    pub(super) fn page(&self, place: &str) -> String {
+    pub(super) fn page(&self, place: &str, t: &Terminal) -> String {
         let (audit, mut text) = (self.audit, String::new());
-        text.push_str(match (audit.worst(), self.worst()) {
-            (Some(Level::Fault), _) => "FAULT: something was altered, lost or put in\n",
-            (Some(Level::Doubt), _) => "DOUBT: nothing filed is altered, but something wants looking at\n",
-            (_, Some(Level::Doubt)) => "WHOLE, but today's program comes to other figures\n",
-            _ => "WHOLE: every record, every link and every kept byte is as it was filed\n",
-        });
-        text.push_str(&format!("archive {place}\n"));
-        text.push_str(&match self.begun {
-            Some(begun) => format!("audited by {}, begun {begun}, gone on with {}\n", filing::TOOL, self.at),
-            None => format!("audited {} by {}\n", self.at, filing::TOOL),
-        });
+        let whole = match (audit.worst(), self.worst()) {
+            (Some(Level::Fault), _) => "FAULT: something was altered, lost or put in",
+            (Some(Level::Doubt), _) => "DOUBT: nothing filed is altered, but something wants looking at",
+            (_, Some(Level::Doubt)) => "WHOLE, but today's program comes to other figures",
+            _ => "WHOLE: every record, every link and every kept byte is as it was filed",
+        };
+        text.push_str(&t.wrapped("", whole, 2));
+        text.push_str(&t.wrapped("archive", place, 2));
+        let audited = match self.begun {
+            Some(begun) => format!("by {}, begun {begun}, gone on with {}", filing::TOOL, self.at),
+            None => format!("{} by {}", self.at, filing::TOOL),
+        };
+        text.push_str(&t.wrapped("audited", &audited, 2));
         let (files, size) = (audit.files, size(audit.bytes));
         let plural = if audit.records == 1 { "" } else { "s" };
-        text.push_str(&format!("{} whole record{plural}, {files} kept files, {size} read\n", audit.records));
+        let read = format!("{} whole record{plural}, {files} kept files, {size} read", audit.records);
+        text.push_str(&t.wrapped("", &read, 2));
         if let Some(plans) = self.plans {
             let other = u64::from(plans.more) + u64::try_from(plans.other.len()).unwrap_or_default();
             text.push_str(&format!("planned again: {} alike, {other} otherwise\n", plans.alike));
@@ -47,11 +51,11 @@ impl Done<'_> {
             text.push_str(&format!("the chain ends at record {}    {}\n", head.number, head.sum.short()));
         }
         text.push('\n');
-        audit.faults.iter().for_each(|fault| text.push_str(&line(fault)));
+        audit.faults.iter().for_each(|fault| text.push_str(&line(fault, t)));
         let mut more = audit.more_faults;
         for other in self.plans.iter().flat_map(|p| &p.other) {
             let first = format!("  OTHER record {}:", other.record);
-            text.push_str(&borewright_output::wrapped(&first, &other.text(), 8));
+            text.push_str(&t.wrapped(&first, &other.text(), 8));
         }
         more += self.plans.map_or(0, |p| u64::from(p.more));
         if more > 0 {
@@ -60,7 +64,11 @@ impl Done<'_> {
         if !text.ends_with("\n\n") {
             text.push('\n');
         }
-        text.push_str("name ____________________   date ____________   signed ____________________\n");
+        // Each blank keeps its word.
+        let blanks = ["name ____________________", "date ____________", "signed ____________________"];
+        let line = blanks.join("   ");
+        let line = if line.len() > t.columns() { blanks.join("\n") } else { line };
+        text.push_str(&format!("{line}\n"));
         text
     }
 
@@ -114,10 +122,10 @@ fn word(level: Level) -> &'static str {
     }
 }
 
-fn line(fault: &Fault) -> String {
+fn line(fault: &Fault, t: &Terminal) -> String {
     let mut about = fault.record.map_or_else(|| "archive".to_owned(), |n| format!("record {n}"));
     if let Some(file) = &fault.file {
         about.push_str(&format!(", {file}"));
     }
-    borewright_output::wrapped(&format!("  {:<5} {about}:", word(fault.level)), &fault.text, 8)
+    t.wrapped(&format!("  {:<5} {about}:", word(fault.level)), &fault.text, 8)
 }

@@ -10,6 +10,15 @@ use crate::args::Format;
 use crate::commands::print;
 use crate::status::{Failure, Status};
 
+/// What an answer ends in, worse where what was read before holds its bore or bank.
+pub(super) fn status_with(say: Say, onward: &Onward) -> Status {
+    let held = onward.held.iter().map(|f| f.verdict).max();
+    match (status_of(say), held) {
+        (Status::Go, Some(verdict)) | (Status::Hold, Some(verdict @ Verdict::Stop)) => verdict.into(),
+        (own, _) => own,
+    }
+}
+
 pub(super) fn status_of(say: Say) -> Status {
     match say {
         Say::GoOn => Status::Go,
@@ -52,5 +61,5 @@ pub(super) fn print_answer(
         Format::Text => print(answered_page(&bench.terminal, &answered).as_bytes())?,
         Format::Json => print(&answered_json(&answered)?)?,
     }
-    Ok(status_of(answer.say))
+    Ok(status_with(answer.say, &onward))
 }

@@ -1,11 +1,11 @@
 //! One line on the command line: a reading, a strike, or something that happened.
 
-use borewright_output::{Happened, happened_json, happened_page, place_words};
+use borewright_output::{Happened, Where, happened_json, happened_page, place_words};
 use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{self, Touched};
-use borewright_planner::record::{Fields, Log, Standing, Word, hear, is_named};
+use borewright_planner::record::{Fields, Heard, Log, Standing, Word, hear, is_named};
 
 use super::answered::{self, status_of};
 use super::fields::{about, figure, reading_fields};
@@ -15,7 +15,7 @@ use super::strike::strike;
 use super::{Bench, check_of, refused};
 use crate::args::Format;
 use crate::commands::print;
-use crate::status::{Failure, Status};
+use crate::status::{self, Failure, Status};
 
 pub(super) fn run(bench: &Bench<'_>, said: &[String]) -> Result<Status, Failure> {
     match taken(said)? {
@@ -45,7 +45,11 @@ fn reading(
     let (check, asked) = which(bench, &standing, (number, cylinder), of)?;
     let heard = hear(typed, bench.units, asked).map_err(|e| Failure::Heard {
         found: format!("`{}`", plain(typed, 60)),
-        expected: borewright_output::unheard_words(&bench.terminal, &e),
+        expected: format!(
+            "{}; taken as {}",
+            borewright_output::unheard_words(&bench.terminal, &e),
+            taken_for(bench, &standing, (check, cylinder, asked), typed)
+        ),
     })?;
     let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
     let added = bench.file.add(|log| {
@@ -68,6 +72,26 @@ fn reading(
         bench.remark(&standing, &log);
     }
     answered::print_answer(bench, &standing, (check, cylinder, asked), line)
+}
+
+/// Which box a value was taken for that is none of it; and where it is one of a box before, how to take that anew.
+fn taken_for(bench: &Bench<'_>, standing: &Standing, at: Where<'_>, typed: &str) -> String {
+    let (check, cylinder, asked) = at;
+    let mut text = borewright_output::box_words(&bench.terminal, at);
+    let before = standing.of_check(check.check, cylinder).filter(|r| r.reading != asked.reading);
+    let meant = before.last().and_then(|r| {
+        let own = check.at(cylinder)?.readings.iter().find(|a| a.reading == r.reading)?;
+        let is_heard = matches!(hear(typed, bench.units, own), Ok(Heard::Figure { .. }));
+        is_heard.then_some((r.line, own))
+    });
+    if let Some((line, own)) = meant {
+        let job = status::shown(&bench.args.job.path);
+        text.push_str(&format!(
+            "; {} is line {line}: to read it anew first `borewright record {job} strike {line} --because …`",
+            own.of.words()
+        ));
+    }
+    text
 }
 
 /// Whether a line says what the last one says: a command given again because nobody saw its answer.

@@ -8,9 +8,10 @@ use borewright_planner::read::source::Source;
 use borewright_planner::record::answer::{self, Say};
 use borewright_planner::record::{Filled, Standing, Unheard, page};
 
-use super::answered::{onward, status_of};
+use super::answered::{onward, status_with};
 use super::fields::reading_fields;
 use super::pin::pin;
+use super::prompt::worse;
 use super::{Bench, check_of, refused};
 use crate::args::Format;
 use crate::commands::print;
@@ -81,7 +82,8 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
             print(text.as_bytes())?;
         }
     }
-    Ok(status_of(answers.iter().map(|a| a.say).max().unwrap_or(Say::GoOn)))
+    let ends = answered.iter().map(|a| status_with(a.answer.say, a.onward));
+    Ok(ends.fold(Status::Go, worse))
 }
 
 /// Whether there is more to say than to go on.

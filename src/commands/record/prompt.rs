@@ -172,7 +172,8 @@ fn set_head(
     }
 }
 
-fn worse(a: Status, b: Status) -> Status {
+/// The worse of two.
+pub(super) fn worse(a: Status, b: Status) -> Status {
     if b == Status::Stop || a == Status::Go { b } else { a }
 }
 

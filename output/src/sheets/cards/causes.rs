@@ -6,6 +6,7 @@ use borewright_planner::plan::{Cylinder, Finding, Pattern, Plan, Subject, Verdic
 use borewright_planner::survey::is_suspicion;
 
 use crate::OutputError;
+use crate::said::alike::alike_but_figures;
 use crate::said::short;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
@@ -45,16 +46,6 @@ impl Group<'_> {
             && of_bores(other)
             && alike_but_figures(&self.text, &other.text)
     }
-}
-
-/// Whether two sentences say the same in other figures.
-pub(super) fn alike_but_figures(one: &str, other: &str) -> bool {
-    apart_from_figures(one).eq(apart_from_figures(other))
-}
-
-/// A sentence without its figures, whatever their sign and length.
-fn apart_from_figures(text: &str) -> impl Iterator<Item = char> {
-    text.chars().filter(|c| !(c.is_ascii_digit() || ".-−+".contains(*c)))
 }
 
 /// What several bores have in common, told by the worst of them.

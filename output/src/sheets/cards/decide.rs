@@ -11,7 +11,6 @@ use borewright_planner::plan::{Cylinder, Finding, LimitResult, Verdict};
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
-use super::causes::alike_but_figures;
 use super::flow::Block;
 use super::leaf::{BODY, Deal, INNER, LEFT};
 use super::order::Kind;
@@ -20,6 +19,7 @@ use crate::OutputError;
 use crate::drawings::{self, Figure, Subject};
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
+use crate::said::alike::alike_but_figures;
 use crate::said::number::Fixed;
 use crate::said::short::{first_large, one_line, shorten, subject, without_place};
 use crate::said::tightest;

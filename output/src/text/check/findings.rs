@@ -7,6 +7,7 @@ use borewright_planner::plan::{Cylinder, Finding, Plan, Subject, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::survey::is_suspicion;
 
+use crate::said::alike::alike_but_figures;
 use crate::said::short::without_place;
 use crate::text::{Terminal, mark};
 
@@ -42,6 +43,33 @@ pub(in crate::text) fn once(findings: &[&Finding], t: &Terminal) -> Vec<(Verdict
         }
     }
     told.into_iter().map(|(verdict, subjects, text)| (verdict, together(&subjects), text)).collect()
+}
+
+/// As [`once`], and of several bores that say the same in other figures the first stands for all, as on the first card.
+pub(in crate::text) fn alike(findings: &[&Finding], t: &Terminal) -> Vec<(Verdict, String, String)> {
+    let mut left: Vec<&Finding> = findings.to_vec();
+    let mut told = Vec::new();
+    while !left.is_empty() {
+        let first = left.remove(0);
+        let own = t.say(&first.text);
+        let of_bore = |f: &Finding| Subject::bores([&f.subject]).is_some();
+        let is_alike = |f: &mut &Finding| {
+            (f.code, f.verdict) == (first.code, first.verdict)
+                && (t.say(&f.text) == own
+                    || (of_bore(f) && of_bore(first) && alike_but_figures(&t.say(&f.text), &own)))
+        };
+        let others: Vec<&Finding> = left.extract_if(.., is_alike).collect();
+        let mut subjects: Vec<&Subject> = vec![&first.subject];
+        for other in &others {
+            if !subjects.contains(&&other.subject) {
+                subjects.push(&other.subject);
+            }
+        }
+        let in_figures = others.iter().any(|f| t.say(&f.text) != own);
+        let text = if in_figures { format!("{}: {own}", plain(&first.subject.to_string(), 60)) } else { own };
+        told.push((first.verdict, together(&subjects), text));
+    }
+    told
 }
 
 /// Bores as one subject, "cylinders 1, 3, 5"; anything else one after another.

@@ -1,23 +1,50 @@
 //! What stands on a card, as markup.
 
 use super::Page;
+use super::parts::Part;
+use super::why::Answered;
 use crate::OutputError;
-use crate::drawings::{self, Figure};
+use crate::drawings::{self, Figure, PT_PER_MM, Shape};
 use crate::sheets::cards::flow::Block;
 
-/// A picture wider than this scrolls in its own frame on a small screen, mm.
+/// A picture wider than this takes the whole width, mm.
 const BROAD_MM: f64 = 100.0;
 /// One narrower than this stands beside its like, mm.
 const NARROW_MM: f64 = 64.0;
-/// Columns that hold what is dialled or measured.
-const DIALLED: [&str; 4] = ["X", "Y", "expected", "window"];
+/// The smallest print of a picture on a phone, px: it scrolls sideways before it is smaller.
+const LEGIBLE_PX: f64 = 12.0;
+/// Widths that the style has a class for, px: each this much more than the one before, from the first to the last.
+const WIDTHS_PX: [u32; 3] = [400, 80, 1040];
+/// The figures of a line, and what each is asked for by.
+const FIGURES: [(&str, &str); 5] = [
+    ("to Ø", "size"),
+    ("to depth", "depth"),
+    ("stock a side", "stock"),
+    ("rpm", "speed"),
+    ("feed/min", "feed"),
+];
 
 impl Page<'_> {
-    /// Writes it.
+    /// Writes what is read together; `at` is its place on the card.
     ///
     /// # Errors
     /// Where a picture holds a place that is none.
-    pub(super) fn block(&mut self, card: usize, block: &Block) -> Result<(), OutputError> {
+    pub(super) fn part(&mut self, card: usize, at: usize, part: &Part<'_>) -> Result<(), OutputError> {
+        let fold = format!("why-{card}-{at}");
+        let known: Vec<Answered<'_>> = part.why.iter().filter_map(|asked| self.why.answered(asked)).collect();
+        if let Some(Block::Line { number, text, small, figures }) = part.head {
+            self.line((card, &fold), (*number, text, small, figures), (&part.tables, known));
+            return Ok(());
+        }
+        if let Some(block) = part.head {
+            self.block(block)?;
+        }
+        self.told((card, &fold), &part.tables, &known);
+        Ok(())
+    }
+
+    /// Writes one that is no line, no table and no account.
+    fn block(&mut self, block: &Block) -> Result<(), OutputError> {
         match block {
             Block::Heading(text) => {
                 self.raw("<h3>");
@@ -32,49 +59,100 @@ impl Page<'_> {
                 self.raw("</div>\n");
             }
             Block::Say { text, bold } => self.tagged("p", if *bold { "what" } else { "said" }, text),
-            Block::Line { number, text, small, figures } => {
-                self.line(card, *number, text, small, figures);
-            }
-            Block::Table { caption, heads, rows } => self.table(caption, heads, rows),
             Block::Picture(figure) => self.picture(figure)?,
-            Block::Why(figures) => self.accounts(card, figures),
             Block::Stop(words) => self.tagged("p", "stop", words),
+            Block::Line { .. } | Block::Table { .. } | Block::Why(_) => {}
         }
         Ok(())
     }
 
+    /// Writes a line: a box to tick, its words, its figures, its tables and what is asked of them. Only the box ticks: a figure that
+    /// is tapped opens its account.
     fn line(
         &mut self,
-        card: usize,
-        number: u32,
-        text: &str,
-        small: &str,
-        figures: &[(&'static str, String)],
+        (card, fold): (usize, &str),
+        (number, text, small, figures): (u32, &str, &str, &[(&'static str, String)]),
+        (tables, why): (&[&Block], Vec<Answered<'_>>),
     ) {
+        // In a row of its own, so that what is pinned while the card scrolls on is never more than one row.
         self.raw(&format!(
-            "<div class=\"line\">\n<span class=\"place\" id=\"line-{card}-{number}\"></span>\n<input type=\"checkbox\" \
-             class=\"done\" id=\"done-{card}-{number}\"/>\n<label class=\"head\" for=\"done-{card}-{number}\">\n<span \
-             class=\"number\">{number}</span>\n<span class=\"words\">\n"
+            "<div class=\"line\">\n<a class=\"pin\" href=\"#line-{card}-{number}\"><b>now {number}</b> <span>"
         ));
-        self.tagged("span", "what", text);
-        self.tagged("span", "small", small);
-        let mut figures = figures.iter().filter(|(_, figure)| figure != "–").peekable();
-        if figures.peek().is_some() {
-            self.raw("<span class=\"figures\">\n");
+        self.text(text);
+        self.raw(&format!(
+            "</span></a>\n<div class=\"block\" id=\"line-{card}-{number}\">\n<input type=\"checkbox\" class=\"done\" \
+             id=\"done-{card}-{number}\" aria-labelledby=\"number-{card}-{number} words-{card}-{number}\"/>\n<label class=\"number\" \
+             id=\"number-{card}-{number}\" for=\"done-{card}-{number}\">{number}</label>\n<div class=\"words\">\n<p \
+             class=\"what\" id=\"words-{card}-{number}\">"
+        ));
+        self.text(text);
+        self.raw("</p>\n");
+        self.tagged("p", "small", small);
+        self.raw("</div>\n");
+        let mut left = why;
+        let figures: Vec<_> = figures.iter().filter(|(_, figure)| figure != "–").collect();
+        if figures.is_empty() {
+            self.told((card, fold), tables, &left);
+        } else {
+            self.raw("<div class=\"figures\">\n");
             for (name, figure) in figures {
-                self.raw("<span><i>");
-                self.text(name);
-                self.raw(" </i><b>");
-                self.stacked(figure);
-                self.raw("</b></span>\n");
+                let about = FIGURES.into_iter().find(|(own, _)| own == name).map(|(_, about)| about);
+                // Each bore's own stock is asked for by its number before it.
+                let is_of = |asked: &Answered<'_>| {
+                    let Answered { word, .. } = asked;
+                    about.is_some_and(|about| *word == about || word.ends_with(&format!(": {about}")))
+                };
+                let (own, rest): (Vec<_>, Vec<_>) = left.into_iter().partition(is_of);
+                left = rest;
+                self.figure(card, (name, figure), &own);
             }
-            self.raw("</span>\n");
+            self.fold((card, fold), true, &left);
+            self.raw("</div>\n");
+            self.told((card, fold), tables, &[]);
         }
-        self.raw("</span>\n</label>\n</div>\n");
+        self.raw("</div>\n</div>\n");
+    }
+
+    /// A figure with its name; where it has an account, that is what a tap opens.
+    fn figure(&mut self, card: usize, (name, figure): (&str, &str), why: &[Answered<'_>]) {
+        let tags = if why.is_empty() {
+            ["<div class=\"figure\">", "</div>\n"]
+        } else {
+            ["<summary>", "</summary>\n"]
+        };
+        if !why.is_empty() {
+            self.raw(&format!("<details class=\"figure\" name=\"why-{card}\">\n"));
+        }
+        self.raw(tags[0]);
+        self.raw("<i>");
+        self.text(name);
+        self.raw(" </i><b>");
+        self.stacked(figure);
+        self.raw("</b>");
+        self.raw(tags[1]);
+        if !why.is_empty() {
+            why.iter().for_each(|asked| self.accounts(asked, None));
+            self.raw("</details>\n");
+        }
+    }
+
+    /// Tables, and beside them the one fold of what is asked of their figures.
+    fn told(&mut self, (card, fold): (usize, &str), tables: &[&Block], why: &[Answered<'_>]) {
+        if tables.is_empty() && why.is_empty() {
+            return;
+        }
+        self.raw("<div class=\"told\">\n");
+        for table in tables {
+            if let Block::Table { caption, heads, rows } = table {
+                self.table((caption, heads, rows), (fold, why));
+            }
+        }
+        self.fold((card, fold), !tables.is_empty(), why);
+        self.raw("</div>\n");
     }
 
     /// A figure; what stands behind a line break stands below and smaller.
-    fn stacked(&mut self, figure: &str) {
+    pub(super) fn stacked(&mut self, figure: &str) {
         for (row, part) in figure.split('\n').enumerate() {
             if row > 0 {
                 self.raw(" <span class=\"second\">");
@@ -86,51 +164,16 @@ impl Page<'_> {
         }
     }
 
-    /// Writes a table with its caption; columns that say nothing are left out.
-    fn table(&mut self, caption: &str, heads: &[&'static str], rows: &[Vec<String>]) {
-        // A column that has nothing to say is left out.
-        let says = |at: usize| rows.iter().any(|row| row.get(at).is_some_and(|cell| !cell.is_empty()));
-        let shown: Vec<usize> = (0..heads.len()).filter(|at| *at == 0 || says(*at)).collect();
-        self.raw("<div class=\"wide\">\n<table class=\"rows\">\n<caption>");
-        self.text(caption);
-        self.raw("</caption>\n<thead>\n<tr>");
-        for head in shown.iter().filter_map(|at| heads.get(*at)) {
-            self.raw("<th scope=\"col\">");
-            self.text(head);
-            self.raw("</th>");
-        }
-        self.raw("</tr>\n</thead>\n<tbody>\n");
-        for row in rows {
-            self.raw("<tr>");
-            for at in &shown {
-                let (at, Some(cell), Some(head)) = (*at, row.get(*at), heads.get(*at)) else { continue };
-                let dial = if DIALLED.contains(head) { " class=\"dial\"" } else { "" };
-                if at == 0 {
-                    self.raw("<th scope=\"row\">");
-                } else {
-                    self.raw(&format!("<td{dial} data-head=\"{head}\">"));
-                }
-                // A second unit stands below where it is the only one.
-                if DIALLED.contains(head) && cell.matches(" (").count() == 1 {
-                    self.stacked(&cell.replace(" (", "\n("));
-                } else {
-                    self.stacked(cell);
-                }
-                self.raw(if at == 0 { "</th>" } else { "</td>" });
-            }
-            self.raw("</tr>\n");
-        }
-        self.raw("</tbody>\n</table>\n</div>\n");
-    }
-
     fn picture(&mut self, figure: &Figure) -> Result<(), OutputError> {
         let class = match figure.width_mm {
             wide if wide > BROAD_MM => "broad",
             narrow if narrow < NARROW_MM && narrow > 56.0 => "run",
             _ => "slim",
         };
-        self.raw(&format!("<figure class=\"{class}\"><div class=\"scroll\""));
-        if class == "broad" {
+        let wide = legible(figure);
+        let least = wide.map(|px| format!(" least-{px}")).unwrap_or_default();
+        self.raw(&format!("<figure class=\"{class}{least}\"><div class=\"scroll\""));
+        if wide.is_some() {
             // What scrolls must be reached by keys.
             self.raw(" tabindex=\"0\" role=\"group\" aria-label=\"");
             self.text(&figure.title);
@@ -140,5 +183,56 @@ impl Page<'_> {
         self.raw(&drawings::within(&drawings::typed(figure)?));
         self.raw("</div></figure>\n");
         Ok(())
+    }
+}
+
+/// How wide a picture must be for its smallest print to be read on a phone, px of the style's classes; `None` where it is as wide as
+/// that anyway.
+fn legible(figure: &Figure) -> Option<u32> {
+    let sizes = figure.shapes.iter().filter_map(|shape| match shape {
+        Shape::Text { size_pt, .. } => Some(*size_pt),
+        _ => None,
+    });
+    let smallest = sizes.reduce(f64::min)?;
+    let needed = LEGIBLE_PX * figure.width_mm * PT_PER_MM / smallest;
+    let [first, step, last] = WIDTHS_PX;
+    let narrowest = f64::from(first) - f64::from(step);
+    let mut widths = (first..=last).step_by(usize::try_from(step).ok()?);
+    (needed > narrowest).then(|| widths.find(|px| f64::from(*px) >= needed).unwrap_or(last))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{WIDTHS_PX, legible};
+    use crate::drawings::Figure;
+    use crate::paper::canvas::Align;
+    use crate::paper::text::Weight;
+
+    #[test]
+    fn a_picture_is_as_wide_as_its_smallest_print_asks_and_the_style_has_that_width() {
+        let text = super::Shape::Text {
+            at: kurbo::Point::ORIGIN,
+            align: Align::Left,
+            weight: Weight::Plain,
+            size_pt: 8.0,
+            text: "8".into(),
+        };
+        let figure = |width_mm| Figure {
+            title: String::new(),
+            about: String::new(),
+            width_mm,
+            height_mm: 50.0,
+            shapes: vec![text.clone()],
+        };
+        // 12 px · 190 mm · 2.8346 pt/mm / 8 pt = 808 px.
+        assert_eq!(legible(&figure(190.0)), Some(880));
+        assert_eq!(legible(&figure(60.0)), None);
+        let [first, step, last] = WIDTHS_PX;
+        for px in (first..=last).step_by(step as usize) {
+            assert!(
+                super::super::STYLE.contains(&format!(".least-{px} svg {{ min-width: {px}px; }}")),
+                "{px}"
+            );
+        }
     }
 }

@@ -3,9 +3,12 @@
 //! In: what the cards noted as they were dealt, and their pages as pictures, which are what it prints. Out: HTML that is
 //! well-formed XML too. Only [`Page::text`] writes words, cleaned and escaped.
 
+mod blanks;
 mod blocks;
 mod faces;
+mod parts;
 mod policy;
+mod table;
 mod why;
 
 pub(super) use why::Why;
@@ -65,7 +68,7 @@ pub(super) fn screen(
     page.text(fingerprint);
     page.raw("\">\n<header class=\"top\">\n<h1>");
     page.text(&format!("Cards, job {}", head.job));
-    page.raw("</h1>\n<p>Tap a line when it is done: this screen alone remembers it. Readings go on the printed cards.</p>\n");
+    page.raw("</h1>\n<p>Tap a line's number when it is done: this screen alone remembers it. Tap a figure to see where it comes from. Readings go on the printed cards.</p>\n");
     page.raw("<nav aria-label=\"Cards\">\n<ul>\n");
     for (index, card) in cards.iter().enumerate() {
         page.raw(&format!("<li><a href=\"#card-{0}\">{0}\u{a0} ", index + 1));
@@ -88,9 +91,9 @@ impl Page<'_> {
         self.made.push_str(markup);
     }
 
-    /// Words, from wherever they come.
+    /// Words, from wherever they come, without lines to write on.
     fn text(&mut self, words: &str) {
-        let clean = self.fonts.clean(&polished(words));
+        let clean = self.fonts.clean(&polished(&blanks::unwritten(words)));
         self.made.push_str(&drawings::escaped(&clean));
     }
 
@@ -111,10 +114,10 @@ impl Page<'_> {
         let number = index + 1;
         self.raw(&format!(
             "<section class=\"card\" id=\"card-{number}\" aria-labelledby=\"title-{number}\">\n<div class=\"bar\">\n<h2 \
-             id=\"title-{number}\">"
+             id=\"title-{number}\"><b>"
         ));
         self.text(&card.title);
-        self.raw("<span>");
+        self.raw("</b> <span>");
         self.text(&format!("card {number} of {}, job {}", cards.len(), head.job));
         self.raw("</span></h2>\n<p class=\"unit\"><span>lengths in</span>");
         self.text(head.unit);
@@ -126,16 +129,10 @@ impl Page<'_> {
             self.text(head.consequence);
             self.raw("</span>");
         }
-        self.raw("</p>\n</div>\n<div class=\"body\">\n<div class=\"made\">\n<p><strong>");
-        self.text(&format!("Job {}", head.job));
-        self.raw("</strong></p>\n");
-        for words in [&head.block, &head.made] {
-            self.tagged("p", "about", words);
-        }
+        self.raw("</p>\n</div>\n<div class=\"body\">\n");
         self.tagged("p", "release what", &head.release);
-        self.raw("</div>\n");
-        for block in &card.blocks {
-            self.block(number, block)?;
+        for (at, part) in parts::parts(&card.blocks).iter().enumerate() {
+            self.part(number, at, part)?;
         }
         // As at the foot of the printed pages.
         if card
@@ -146,6 +143,12 @@ impl Page<'_> {
             self.tagged("p", "stop", OUTSIDE);
         }
         self.tagged("p", "void", VOID);
+        // What it was made from: asked for seldom, so it takes no room where the work begins.
+        self.raw("<p class=\"made\"><strong>");
+        self.text(&format!("Job {}", head.job));
+        self.raw("</strong> ");
+        self.text(&[&head.block, &head.made].map(String::as_str).join(" \u{b7} "));
+        self.raw("</p>\n");
         self.raw("</div>\n<nav class=\"top\" aria-label=\"Card ");
         self.raw(&format!("{number}\">\n<ul>\n"));
         let before = index.checked_sub(1);

@@ -41,6 +41,17 @@
       }
     }
   });
+  // For a browser that does not open a fold by itself when a place within it is gone to.
+  function reveal() {
+    var place = document.getElementById(location.hash.slice(1));
+    var fold = place ? place.closest("details") : null;
+    if (fold ? fold.open === false : false) {
+      fold.open = true;
+      place.scrollIntoView();
+    }
+  }
+  window.addEventListener("hashchange", reveal);
   restore();
   show();
+  reveal();
 })();

@@ -152,7 +152,6 @@ fn every_card_carries_job_state_release_fingerprint_program_and_units() {
                 planning.plan.verdict.word().to_uppercase(),
                 crate::said::fingerprint::grouped(&planning.plan.fingerprint, 3),
                 format!("program {}", env!("CARGO_PKG_VERSION")),
-                "plan made on".to_owned(),
                 "lengths in mm".to_owned(),
                 format!("card {} of {}", index + 1, all.len()),
             ];
@@ -170,10 +169,14 @@ fn each_line_of_the_paper_is_a_line_of_the_screen_and_can_be_marked() {
     let text = made(&planning);
     let document = read(&text);
     let boxes = with(&document, "class", "done");
-    let labels = with(&document, "class", "head");
+    let numbers = with(&document, "class", "number");
+    let labels = with(&document, "class", "block");
     assert!(boxes.len() > 20 && boxes.len() == labels.len());
-    for (own, label) in boxes.iter().zip(&labels) {
+    for (own, label) in boxes.iter().zip(&numbers) {
         assert_eq!(own.attribute("id"), label.attribute("for"));
+        // Only the number ticks: no figure stands in it.
+        assert!(words(*label).parse::<u32>().is_ok(), "{}", words(*label));
+        assert!(own.attribute("aria-labelledby").is_some());
     }
     for pass in planning.plan.passes.iter().filter(|p| p.diameter > 0.0) {
         let diameter = format!("{:.3}", pass.diameter);
@@ -236,9 +239,40 @@ fn a_figure_tells_its_account_behind_a_tap_in_symbols_that_stay_as_they_are() {
     );
     for details in opened {
         let summary = details.children().find(|n| n.has_tag_name("summary")).unwrap();
-        assert_eq!(words(summary), "why size");
+        // The figure itself is what a tap opens; where it stands in words alone, the one fold of its line.
+        let tapped = words(summary);
+        assert!(tapped.starts_with("to Ø ") || tapped == "why size", "{tapped}");
         let told = words(details);
         assert!(told.contains("D = x - i = 88.54 - (-0.03) = 88.57 mm"), "{told}");
         assert!(told.contains("x = 88.54 mm outside of the sleeve: its drawing"), "{told}");
+    }
+}
+
+#[test]
+fn a_figure_of_a_table_leads_to_its_account_and_a_line_has_one_fold() {
+    let planning = testing::dunnock();
+    let text = made(&planning);
+    let document = read(&text);
+    let leading = with(&document, "class", "to");
+    for link in &leading {
+        let place = link.attribute("href").unwrap().trim_start_matches('#');
+        let account = document.descendants().find(|n| n.attribute("id") == Some(place)).unwrap();
+        assert!(account.ancestors().any(|n| n.attribute("class") == Some("whys")), "{place}");
+    }
+    for block in with(&document, "class", "block") {
+        let folds = block.descendants().filter(|n| n.attribute("class") == Some("whys")).count();
+        assert!(folds <= 1, "{}", words(block));
+    }
+}
+
+#[test]
+fn nothing_asks_to_be_written_on() {
+    for (name, planning) in jobs() {
+        let text = made(&planning);
+        let document = read(&text);
+        for card in with(&document, "class", "card") {
+            let told = words(card);
+            assert!(!told.contains("____"), "{name}: {told}");
+        }
     }
 }

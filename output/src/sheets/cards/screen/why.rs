@@ -1,9 +1,10 @@
-//! Where the figures of a card come from: each account folded away behind a tap.
+//! Where the figures of a card come from: each account folded away behind a tap on it, or on the one fold of its line.
 
 use borewright_planner::Planning;
 use borewright_planner::explain;
 
 use super::Page;
+use super::parts::Asked;
 use crate::drawings;
 use crate::said::explained::{Explained, Told, explained};
 use crate::said::units::Units;
@@ -14,10 +15,23 @@ pub(in crate::sheets::cards) struct Why<'p> {
     units: Units,
 }
 
+/// A figure and where it comes from.
+pub(super) struct Answered<'b> {
+    /// Its word.
+    pub(super) word: &'b str,
+    accounts: Vec<Explained>,
+}
+
 impl<'p> Why<'p> {
     /// Of a plan.
     pub(in crate::sheets::cards) const fn of(planning: &'p Planning, units: Units) -> Self {
         Self { planning, units }
+    }
+
+    /// A figure with its accounts; `None` where it has none.
+    pub(super) fn answered<'b>(&self, (word, question): &'b Asked) -> Option<Answered<'b>> {
+        let accounts = self.asked(question);
+        (!accounts.is_empty()).then_some(Answered { word, accounts })
     }
 
     /// The accounts of a figure by what it is asked for by: made for the figures that are shown, and no others.
@@ -28,26 +42,31 @@ impl<'p> Why<'p> {
 }
 
 impl Page<'_> {
-    /// A row of buttons, each opening the account of one figure; what has none is left out.
-    pub(super) fn accounts(&mut self, card: usize, figures: &[(String, String)]) {
-        let why = self.why;
-        let answered = figures.iter().map(|(word, question)| (word, why.asked(question)));
-        let known: Vec<(&String, Vec<Explained>)> =
-            answered.filter(|(_, accounts)| !accounts.is_empty()).collect();
-        if known.is_empty() {
+    /// The one fold of a line's whys, each account a place that a figure can lead to; nothing where none is left. Beside figures it
+    /// is `short`.
+    pub(super) fn fold(&mut self, (card, fold): (usize, &str), short: bool, figures: &[Answered<'_>]) {
+        if figures.is_empty() {
             return;
         }
-        self.raw("<div class=\"why\">\n");
-        for (word, accounts) in known {
-            // One open at a time, so that the line stays in sight.
-            self.raw(&format!("<details name=\"why-{card}\">\n<summary>why "));
-            self.text(word);
-            self.raw("</summary>\n");
-            for account in &accounts {
-                self.account(account);
-            }
-            self.raw("</details>\n");
+        // One open at a time, so that the line stays in sight.
+        self.raw(&format!("<details class=\"whys\" name=\"why-{card}\">\n<summary>why"));
+        if !short {
+            let words: Vec<&str> = figures.iter().map(|figure| figure.word).collect();
+            self.raw(" ");
+            self.text(&words.join(", "));
         }
+        self.raw("</summary>\n");
+        for (at, figure) in figures.iter().enumerate() {
+            self.accounts(figure, Some(&format!("{fold}-{at}")));
+        }
+        self.raw("</details>\n");
+    }
+
+    /// The accounts of one figure, at a place of their own where they have one.
+    pub(super) fn accounts(&mut self, figure: &Answered<'_>, place: Option<&str>) {
+        let id = place.map(|place| format!(" id=\"{place}\"")).unwrap_or_default();
+        self.raw(&format!("<div class=\"asked\"{id}>\n"));
+        figure.accounts.iter().for_each(|account| self.account(account));
         self.raw("</div>\n");
     }
 

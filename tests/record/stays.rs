@@ -1,0 +1,35 @@
+//! A reading that is right on a bank that stands at stop sends nobody on; a value that fits nothing says for which box it was taken.
+
+use crate::bench::Bench;
+
+#[test]
+fn a_right_reading_on_a_bank_at_stop_ends_at_stop_and_says_so_in_place_of_go_on() {
+    let bench = Bench::planned();
+    for check in bench.checks().iter().filter(|c| c.check == 1) {
+        for at in &check.cylinders {
+            for asked in at.readings.iter().filter(|r| r.waits) {
+                let cylinder = at.cylinder.map_or("-".to_owned(), |n| n.to_string());
+                let value = asked.expected.unwrap() + 0.4;
+                bench.record(&format!("1 {cylinder} {value:.3} --by KP"));
+            }
+        }
+    }
+    let first = bench.checks().into_iter().find(|c| c.check == 2).unwrap();
+    let asked = first.at(Some(1)).unwrap().readings[0].clone();
+    let run = bench.record(&format!("2 1 {:.3} --by KP", asked.expected.unwrap()));
+    assert_eq!(run.status, Some(4), "{}{}", run.out, run.err);
+    assert!(run.out.contains("as asked; bank left STAYS AT STOP"), "{}", run.out);
+    assert!(!run.out.contains("go on"), "{}", run.out);
+}
+
+#[test]
+fn a_value_of_the_box_before_says_which_box_it_was_taken_for_and_how_to_take_that_anew() {
+    let bench = Bench::planned();
+    let touch = bench.checks().into_iter().find(|c| c.check == 1).unwrap();
+    let x = touch.at(Some(1)).unwrap().readings[0].expected.unwrap();
+    bench.record(&format!("1 1 {x:.3} --by KP"));
+    let run = bench.record(&format!("1 1 {:.3} --by KP", x + 0.003));
+    assert_eq!(run.status, Some(2), "{}{}", run.out, run.err);
+    assert!(run.err.contains("taken as CHECK 1, cylinder 1, touch check: Y"), "{}", run.err);
+    assert!(run.err.contains("X is line 2") && run.err.contains(" strike 2 --because"), "{}", run.err);
+}
