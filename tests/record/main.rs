@@ -24,5 +24,6 @@ mod missed;
 mod page;
 mod places;
 mod prompt;
+mod proven;
 mod report;
 mod shop;
