@@ -149,7 +149,7 @@ fn the_record_of_another_customer_holds_until_the_lead_says_that_it_is_the_same(
 
 #[test]
 fn damage_told_beside_a_reading_or_in_a_reason_holds() {
-    let with = |words: &[&str]| -> (Option<i32>, Value) {
+    let with = |words: &[&'static str]| -> (Option<i32>, Value) {
         let bench = Bench::touched();
         let check = bench.check(What::Size, "upper register").check.to_string();
         let job = bench.folder.job().as_os_str().to_owned();
@@ -160,18 +160,13 @@ fn damage_told_beside_a_reading_or_in_a_reason_holds() {
         };
         assert_eq!(record(&[&check, "3", "+0.001", "--by", "KP"]).status, Some(0));
         let line = (last_line(&bench) - 2).to_string();
-        let words: Vec<&str> = words
-            .iter()
-            .map(|w| {
-                if *w == "CHECK" {
-                    &check
-                } else if *w == "LINE" {
-                    &line
-                } else {
-                    w
-                }
-            })
-            .collect();
+        let named = |word: &&'static str| match *word {
+            "CHECK" => check.clone(),
+            "LINE" => line.clone(),
+            other => other.to_owned(),
+        };
+        let words: Vec<String> = words.iter().map(named).collect();
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
         let said = record(&words);
         (said.status, plan(&bench))
     };

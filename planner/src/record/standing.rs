@@ -311,7 +311,7 @@ mod tests {
 
     #[test]
     fn a_struck_line_does_not_count_and_says_why() {
-        let s = standing("5,3,1,+0.02,,\n5,3,2,+0.01,,\n,,strike,line 2,gauge not set,\n");
+        let s = standing("5,3,1,+0.002,,\n5,3,2,+0.001,,\n,,strike,line 2,gauge not set,\n");
         assert_eq!(s.readings[0].struck.as_deref(), Some("gauge not set"));
         assert!(!s.has(5, Some(3), 1) && s.has(5, Some(3), 2));
         assert_eq!(s.readings[0].value(), None);
