@@ -222,7 +222,7 @@ pub(crate) struct RecordArgs {
     #[command(flatten)]
     pub(crate) job: JobAt,
     /// CHECK CYLINDER VALUE, as `5 3 +0.8 thou`; `-` for what is of the whole bank; or an event.
-    #[arg(allow_negative_numbers = true)]
+    #[arg(allow_negative_numbers = true, value_parser = typed)]
     pub(crate) words: Vec<String>,
     /// Who.
     #[arg(long)]
@@ -231,7 +231,7 @@ pub(crate) struct RecordArgs {
     #[arg(long)]
     pub(crate) instrument: Option<String>,
     /// Temperature of the block, degrees Celsius.
-    #[arg(long, allow_negative_numbers = true)]
+    #[arg(long, allow_negative_numbers = true, value_parser = typed)]
     pub(crate) temperature: Option<String>,
     /// Which reading of the check, where it is not the next.
     #[arg(long, value_name = "N")]
@@ -246,10 +246,10 @@ pub(crate) struct RecordArgs {
     #[arg(long)]
     pub(crate) clock: Option<String>,
     /// Anything to remember with it.
-    #[arg(long, allow_hyphen_values = true)]
+    #[arg(long, allow_hyphen_values = true, value_parser = typed)]
     pub(crate) note: Option<String>,
     /// Why a line does not count.
-    #[arg(long, value_name = "WHY", allow_hyphen_values = true)]
+    #[arg(long, value_name = "WHY", allow_hyphen_values = true, value_parser = typed)]
     pub(crate) because: Option<String>,
     /// A filled card at once, `-` for standard input: the boxes of one check, a bore on a line, apart by `;` or tabs.
     #[arg(long, value_name = "FILE")]
@@ -285,15 +285,28 @@ pub(crate) enum Kind {
     Job,
 }
 
-/// Arguments with `-.004` written out, `-0.004`: a deviation as it is said, which would be read as options.
+/// Arguments with `-.004` written out, `-0.004`, and the sign of `-0.014 mm` as one that no option begins with: deviations
+/// as they are said, which would be read as options.
 pub(crate) fn spoken(arguments: impl Iterator<Item = OsString>) -> impl Iterator<Item = OsString> {
     arguments.map(|argument| {
-        let digits = argument.to_str().and_then(|text| text.strip_prefix("-."));
-        match digits.filter(|rest| rest.starts_with(|c: char| c.is_ascii_digit())) {
-            Some(rest) => format!("-0.{rest}").into(),
-            None => argument,
-        }
+        let Some(rest) = argument.to_str().and_then(|text| text.strip_prefix('-')) else { return argument };
+        let begins = |text: &str| text.starts_with(|c: char| c.is_ascii_digit());
+        let rest = match rest.strip_prefix('.').filter(|digits| begins(digits)) {
+            Some(digits) => format!("0.{digits}"),
+            None if begins(rest) => rest.to_owned(),
+            None => return argument,
+        };
+        let sign = if rest.parse::<f64>().is_ok() { '-' } else { MINUS };
+        format!("{sign}{rest}").into()
     })
+}
+
+/// Stands for the sign of a figure that has more behind it than digits.
+const MINUS: char = '\u{2212}';
+
+/// Words as they were typed.
+fn typed(text: &str) -> Result<String, std::convert::Infallible> {
+    Ok(text.strip_prefix(MINUS).map_or_else(|| text.to_owned(), |rest| format!("-{rest}")))
 }
 
 fn release(text: &str) -> Result<Release, String> {

@@ -12,7 +12,8 @@ pub(super) fn run(asked: &CheckArgs) -> Result<Status, Failure> {
     let prior =
         asked.prior.as_deref().map(|place| prior::of_job(&Place::of(place)?, cache, path)).transpose()?;
     let before = plan::before(&plan::beside(path).join("plan.json"));
-    let planning = plan::planned(path, None, prior, before.as_deref().and_then(plan::Before::of).as_ref())?;
+    let known = before.as_deref().and_then(plan::Before::of);
+    let planning = plan::planned(path, None, prior, &known.iter().collect::<Vec<_>>())?;
     match asked.printed.format {
         Format::Json => print(&borewright_output::plan_json(&planning.plan)?)?,
         Format::Text => {

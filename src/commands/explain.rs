@@ -10,7 +10,7 @@ use crate::status::{Failure, Status};
 use crate::terminal;
 
 pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
-    let planning = plan::planned(&asked.job.path, None, None, None)?;
+    let planning = plan::planned(&asked.job.path, None, None, &[])?;
     let units = match planning.job.sheet_units {
         SheetUnits::Mm => Units::Metric,
         SheetUnits::In => Units::Inch,

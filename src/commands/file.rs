@@ -3,10 +3,12 @@
 use std::path::{Path, PathBuf};
 
 use borewright_archive::{Entry, Filed, Record, Time};
+use borewright_planner::job::Job;
+use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;
 use serde_json::json;
 
-use super::print;
+use super::{plan, print};
 use crate::args::{FileArgs, Format};
 use crate::filing::{self, Issued};
 use crate::place::Place;
@@ -23,7 +25,8 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
     lies_elsewhere(place, folder)?;
     let issued = Issued::read(&super::plan::beside(path), folder, &job)?;
-    let filing = filing::filing(path, folder, &job, &issued, at)?;
+    let verdict = stands(path, &job, &issued)?;
+    let filing = filing::filing(path, folder, &job, (&issued, &verdict), at)?;
     let archive = filing::archive(place, asked.begin)?;
     place.clear_old();
     let filed = archive.file(filing)?;
@@ -65,6 +68,38 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     }
     Ok(Status::Go)
 }
+
+/// How the work stands: as the plan was issued, or as the record has it by now where that is worse, which is said.
+///
+/// # Errors
+/// A job that can no longer be planned.
+fn stands(path: &Path, job: &Job, issued: &Issued) -> Result<String, Failure> {
+    let then = issued.plan.verdict.clone();
+    let before = plan::before(&plan::beside(path).join("plan.json"));
+    let known = before.as_deref().and_then(plan::Before::of);
+    let recorded = !job.log.entries.is_empty() || !job.log.told.is_empty();
+    if !recorded && known.as_ref().is_none_or(|known| !known.knows_a_record()) {
+        return Ok(then);
+    }
+    let now = plan::planned(path, None, None, &known.iter().collect::<Vec<_>>())?.plan;
+    let rank = |word: &str| VERDICTS.iter().position(|v| v.word() == word);
+    if rank(now.verdict.word()) <= rank(&then) {
+        return Ok(then);
+    }
+    let first = now.findings.iter().find(|f| f.verdict == now.verdict);
+    let why = first.map_or_else(String::new, |f| {
+        format!(": {}: {}", plain(&f.subject.to_string(), 60), plain(&f.text.to_string(), 300))
+    });
+    status::remark(&[format!(
+        "filed at {}, as `check` has the job by its record; its plan was issued at {}{why}",
+        now.verdict.word(),
+        plain(&then, 10)
+    )]);
+    Ok(now.verdict.word().to_owned())
+}
+
+/// Verdicts, the better before the worse.
+const VERDICTS: [Verdict; 3] = [Verdict::Go, Verdict::Hold, Verdict::Stop];
 
 /// The moment of a filing: the clock's, or the one that was given.
 ///

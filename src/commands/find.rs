@@ -102,7 +102,7 @@ fn query(asked: &FindArgs) -> Query {
     };
     let mut tag = |what: &str, word: Option<&str>| {
         if let Some(word) = word {
-            query.tags.push((what.to_owned(), word.to_owned()));
+            query.tags.push((what.to_owned(), word.trim().to_owned()));
         }
     };
     tag("job", asked.job.as_deref());

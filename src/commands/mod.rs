@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+mod ahead;
 mod audit;
 mod check;
 mod explain;

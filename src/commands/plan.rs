@@ -25,7 +25,10 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     let sums = folder::Sums::ahead(&out);
     let before = before(&out.join("plan.json"));
     let known = before.as_deref().and_then(Before::of);
-    let planning = match planned(path, asked.release.clone(), prior.clone(), known.as_ref()) {
+    // A plan that is written elsewhere knows no more lines gone than the one beside the job.
+    let beside = self::before(&beside(path).join("plan.json")).as_deref().and_then(Before::of);
+    let knows: Vec<&Before> = known.iter().chain(&beside).collect();
+    let planning = match planned(path, asked.release.clone(), prior.clone(), &knows) {
         Ok(planning) => planning,
         Err(failure) => {
             // Nothing measured is no plan, and the very moment to know which walls to read first.
@@ -76,6 +79,11 @@ impl Before {
     pub(super) fn of(text: &str) -> Option<Self> {
         serde_json::from_str(text).ok()
     }
+
+    /// Whether it was made with a record.
+    pub(super) fn knows_a_record(&self) -> bool {
+        self.record_sum.is_some()
+    }
 }
 
 /// Says that another job's plan lies where this one is to be written: beside the job it came with a copied folder or an old
@@ -93,18 +101,18 @@ fn replaced(out: &Path, job: &str, named: bool) -> Result<(), Failure> {
     Ok(())
 }
 
-/// A job's plan, beside what its family says where that was asked; `before` is the plan that was made last.
+/// A job's plan, beside what its family says where that was asked; `before` are the plans that were made last.
 pub(super) fn planned(
     path: &Path,
     release: Option<Release>,
     prior: Option<Prior>,
-    before: Option<&Before>,
+    before: &[&Before],
 ) -> Result<Planning, Failure> {
     let mut job = borewright_planner::load(path)?;
     // Another job's plan in this place knows nothing of this record.
-    if let Some(sum) = before.filter(|b| b.job == job.number).and_then(|b| b.record_sum.as_ref()) {
-        job.log.miss(sum);
-    }
+    let own = before.iter().filter(|b| b.job == job.number);
+    own.filter_map(|b| b.record_sum.as_ref()).for_each(|sum| job.log.miss(sum));
+    super::ahead::remark(&job.log);
     Ok(borewright_planner::plan_job_with(job, release, prior)?)
 }
 

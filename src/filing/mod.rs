@@ -42,7 +42,7 @@ pub(crate) fn archive(place: &Place, begin: bool) -> Result<Archive, Failure> {
     Ok(archive?)
 }
 
-/// Everything of a job that is kept, and what it is found by.
+/// Everything of a job that is kept, and what it is found by; `verdict` as the work stands.
 ///
 /// # Errors
 /// A report that is not of this job as it is, and files that cannot be kept, all at once.
@@ -50,7 +50,7 @@ pub(crate) fn filing(
     path: &Path,
     folder: &Path,
     job: &Job,
-    issued: &Issued,
+    (issued, verdict): (&Issued, &str),
     at: Time,
 ) -> Result<Filing, Failure> {
     report::stands(path, folder)?;
@@ -84,7 +84,7 @@ pub(crate) fn filing(
             kept.push(item);
         }
     }
-    Ok(Filing { at, tool: TOOL.to_owned(), summary: summary::of(job, issued), items: kept })
+    Ok(Filing { at, tool: TOOL.to_owned(), summary: summary::of(job, issued, verdict), items: kept })
 }
 
 fn with_words(mut item: Item) -> Item {

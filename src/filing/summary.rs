@@ -5,15 +5,15 @@ use borewright_planner::job::Job;
 
 use super::Issued;
 
-/// Words and figures of a job; lengths in mm.
-pub(super) fn of(job: &Job, issued: &Issued) -> Summary {
+/// Words and figures of a job; lengths in mm. `verdict`: as the work stands, no better than the plan's.
+pub(super) fn of(job: &Job, issued: &Issued, verdict: &str) -> Summary {
     let mut summary = Summary { title: title(job), ..Summary::default() };
     summary.word("job", &job.number);
     summary.word("customer", job.customer.as_deref().unwrap_or_default().trim());
     summary.word("block", &job.block.name);
     summary.word("family", job.block.family.as_deref().unwrap_or_default());
     summary.word("machine", &job.machine.name);
-    summary.word("verdict", &issued.plan.verdict);
+    summary.word("verdict", verdict);
     summary.word("fingerprint", &issued.plan.fingerprint);
     if let Some(release) = &issued.plan.release {
         summary.word("released", &release.who);

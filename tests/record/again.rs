@@ -57,7 +57,7 @@ fn strip(lists: &Value) -> Value {
 
 #[test]
 fn a_register_that_is_cut_and_right_is_behind_and_the_others_are_untouched() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let before = plan(&bench).1;
     all(&bench, What::Size, "lower register", 3, "+0.001");
     let (said, after) = plan(&bench);
@@ -99,7 +99,7 @@ fn a_register_that_is_cut_and_right_is_behind_and_the_others_are_untouched() {
 
 #[test]
 fn a_pocket_cut_too_large_holds_its_bore_alone_until_the_lead_releases_it() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     all(&bench, What::Size, "upper register", 3, "+0.015");
     let (said, after) = plan(&bench);
     assert_eq!(cylinder(&after, 3)["verdict"], "hold", "{said}");
@@ -120,7 +120,7 @@ fn a_pocket_cut_too_large_holds_its_bore_alone_until_the_lead_releases_it() {
 
 #[test]
 fn a_ledge_cut_deep_is_planned_on_with_its_own_depth() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     all(&bench, What::Ledge, "flange", 3, "+0.009");
     let (said, after) = plan(&bench);
     // 7.965 + 0.009 within 0.010; the flange then stands 8.000 - 7.974 = 0.026 proud, asked 0.020 to 0.050.
@@ -135,7 +135,7 @@ fn a_ledge_cut_deep_is_planned_on_with_its_own_depth() {
 
 #[test]
 fn a_bore_that_is_cut_stays_where_it_is_when_the_readings_of_the_block_change() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let before = plan(&bench).1;
     all(&bench, What::Size, "lower register", 3, "+0.001");
     // The parent bore follows another aim now: the uncut bores move, the cut one stays.

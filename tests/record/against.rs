@@ -32,7 +32,7 @@ const LOWER: [f64; 6] = [88.569, 88.571, 88.570, 88.572, 88.569, 88.570];
 #[test]
 fn a_head_that_was_set_three_tenths_beside_what_it_cut_passes_nothing_on() {
     for set in ["88.870", "88.470"] {
-        let bench = Bench::planned();
+        let bench = Bench::touched();
         let lower = bench.check(What::Size, "lower register");
         let run = bench.record(&format!("{} 1 set {set} mm --by KP", lower.check));
         assert!(matches!(run.status, Some(0 | 3)), "{}{}", run.out, run.err);
@@ -40,7 +40,7 @@ fn a_head_that_was_set_three_tenths_beside_what_it_cut_passes_nothing_on() {
         held(&bench, 1, "no tool cuts");
     }
     // Two hundredths are the bar's.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let lower = bench.check(What::Size, "lower register");
     bench.record(&format!("{} 1 set 88.590 mm --by KP", lower.check));
     assert_eq!(sizes(&bench, &lower, 1, &LOWER).last(), Some(&Some(0)));
@@ -48,14 +48,14 @@ fn a_head_that_was_set_three_tenths_beside_what_it_cut_passes_nothing_on() {
 
 #[test]
 fn a_bore_with_another_ones_figures_was_not_gauged() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let lower = bench.check(What::Size, "lower register");
     assert_eq!(sizes(&bench, &lower, 1, &LOWER).last(), Some(&Some(0)));
     assert_eq!(sizes(&bench, &lower, 3, &LOWER).last(), Some(&Some(3)));
     held(&bench, 3, "those of cylinder 1");
     assert_eq!(verdict(&plan(&bench), 1), "go");
     // One of them a thousandth off is a bore of its own.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     sizes(&bench, &lower, 1, &LOWER);
     let mut own = LOWER;
     own[4] += 0.001;
@@ -64,7 +64,7 @@ fn a_bore_with_another_ones_figures_was_not_gauged() {
 
 #[test]
 fn metal_does_not_grow_back_between_two_cuts() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let mut hones: Vec<Check> = bench
         .checks()
         .into_iter()
@@ -110,7 +110,7 @@ fn a_bare_hole_wider_than_the_pocket_stops_and_one_narrower_than_its_liner_holds
 
 #[test]
 fn a_flange_that_stands_higher_than_it_is_thick_over_its_ledge_sits_on_something() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let all = |what: What, of: Of, figures: &[f64]| {
         let check = bench.checks().into_iter().find(|c| c.what == what && c.bank == "left").unwrap();
         let readings = check.at(Some(1)).unwrap().readings.clone();
@@ -131,7 +131,7 @@ fn a_flange_that_stands_higher_than_it_is_thick_over_its_ledge_sits_on_something
 
 #[test]
 fn a_bore_that_springs_as_its_plate_comes_off_and_a_roughness_of_no_stone_hold() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let bore = bench.checks().into_iter().find(|c| c.what == What::Bore && c.bank == "left").unwrap();
     let readings = &bore.at(Some(1)).unwrap().readings;
     for r in readings.iter().filter(|r| r.of == Of::Diameter) {

@@ -53,7 +53,7 @@ fn a_block_that_has_shifted_since_stops_its_bank_whatever_was_read_before() {
 
 #[test]
 fn a_single_place_read_otherwise_is_asked_for_once_more() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let check = bench.check(What::Size, "lower register");
     for _ in 0..2 {
         read(&bench, &check, Some(1), &[Of::Diameter], |_| 0.0);
@@ -70,7 +70,7 @@ fn a_single_place_read_otherwise_is_asked_for_once_more() {
 
 #[test]
 fn a_pocket_cut_again_as_it_was_asked_for_is_as_it_reads_now() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let check = bench.check(What::Size, "lower register");
     read(&bench, &check, Some(1), &[Of::Diameter], |_| -0.029);
     assert_eq!(verdict(&plan(&bench), 1), "hold");
@@ -81,7 +81,7 @@ fn a_pocket_cut_again_as_it_was_asked_for_is_as_it_reads_now() {
     read(&bench, &check, Some(1), &[Of::Diameter], |_| 0.060);
     assert_eq!(verdict(&plan(&bench), 1), "stop");
     // No bore gets smaller again.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     read(&bench, &check, Some(1), &[Of::Diameter], |_| 0.060);
     read(&bench, &check, Some(1), &[Of::Diameter], |_| 0.0);
     assert_eq!(verdict(&plan(&bench), 1), "hold");
@@ -89,7 +89,7 @@ fn a_pocket_cut_again_as_it_was_asked_for_is_as_it_reads_now() {
 
 #[test]
 fn a_flange_that_has_sunk_since_is_not_where_it_was() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let check = bench.check(What::Protrusion, "sleeve");
     for _ in 0..2 {
         // As asked, and held all the same: nobody read its pocket.
@@ -135,7 +135,7 @@ fn a_block_that_was_touched_is_cut_on_only_where_it_stood_before() {
 fn registers_of_one_bore_that_stand_beside_each_other_hold() {
     // 0.009 each way at two registers: 0.018 √2 = 0.025, with 0.020 of interference.
     for (by, goes) in [(0.009, false), (0.005, true)] {
-        let bench = Bench::planned();
+        let bench = Bench::touched();
         let [lower, upper] = ["lower register", "upper register"].map(|part| bench.check(What::Size, part));
         for (check, sign) in [(&lower, 1.0), (&upper, -1.0)] {
             read(&bench, check, Some(1), &[Of::X, Of::Y], |_| sign * by);
@@ -170,7 +170,7 @@ fn a_round_that_reads_back_undoes_no_cut() {
         (What::Ledge, "flange", Of::Depth, 0.025),
         (What::Bore, "", Of::Diameter, 0.030),
     ] {
-        let bench = Bench::planned();
+        let bench = Bench::touched();
         let own =
             |c: &Check| c.what == what && c.bank == "left" && (feature.is_empty() || c.feature == feature);
         let check = bench.checks().into_iter().find(own).unwrap();
@@ -183,7 +183,7 @@ fn a_round_that_reads_back_undoes_no_cut() {
 
 #[test]
 fn a_hundredth_at_every_place_is_a_cut_and_no_scatter() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let check = bench.check(What::Size, "upper register");
     // 89.780 as asked, to 89.786: 0.009 larger at six of six is over it.
     for off in [0.0, 0.009] {
@@ -191,7 +191,7 @@ fn a_hundredth_at_every_place_is_a_cut_and_no_scatter() {
     }
     assert_ne!(verdict(&plan(&bench), 1), "go");
     // 0.008 under, cut again as told: as it reads now it is right.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     read(&bench, &check, Some(1), &[Of::Diameter], |_| -0.009);
     read(&bench, &check, Some(1), &[Of::Diameter], |_| 0.0);
     assert_eq!(verdict(&plan(&bench), 1), "go");

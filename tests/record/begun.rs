@@ -26,7 +26,7 @@ fn a_sleeve_whose_drawing_changed_since_the_cut_holds() {
         ("diameter: 88.6", "diameter: 88.4", true),
         ("cord: 1.78", "cord: 1.77", false),
     ] {
-        let bench = Bench::planned();
+        let bench = Bench::touched();
         begin(&bench, What::Size, "lower register", 1);
         let file = bench.folder.place().join("sleeves/w90.yaml");
         let text = std::fs::read_to_string(&file).unwrap();
@@ -126,7 +126,7 @@ fn a_sleeve_that_was_cut_for_stays_in_the_table() {
 
 #[test]
 fn the_record_of_another_job_holds_every_bore() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     begin(&bench, What::Size, "upper register", 1);
     assert!(findings(&plan(&bench), "begun_on").is_empty());
     // The folder of a job that was cut, taken for the next.
@@ -205,7 +205,7 @@ fn a_shop_that_measures_no_sleeves_may_note_which_went_where() {
 
 #[test]
 fn readings_of_a_bore_that_came_to_hold_are_no_fault_of_the_record() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     for feature in ["upper register", "lower register"] {
         begin(&bench, What::Size, feature, 1);
     }

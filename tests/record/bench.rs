@@ -39,6 +39,32 @@ impl Bench {
         ended(command().arg("record").arg(job).args(words.split_whitespace()))
     }
 
+    /// The sample job, planned, and the first place of each touch check read as asked: no list is cut before.
+    pub fn touched() -> Self {
+        let bench = Self::planned();
+        bench.touch();
+        bench
+    }
+
+    /// Reads the first place of each touch check as asked.
+    pub fn touch(&self) {
+        for check in self.checks().iter().filter(|c| c.what == What::Touch) {
+            let at = &check.cylinders[0];
+            let of = at.cylinder.map_or_else(|| "-".to_owned(), |n| n.to_string());
+            let asked = &at.readings[0];
+            let value = asked.expected.unwrap();
+            let words = format!("{} {of} {value:.3} mm --reading {} --by KP", check.check, asked.reading);
+            let run = self.record(&words);
+            assert_eq!(run.status, Some(0), "{words}: {}{}", run.out, run.err);
+        }
+    }
+
+    /// Takes a line back by name and with a reason.
+    pub fn strike(&self, line: &str, why: &str) -> Run {
+        let job = self.folder.job().as_os_str().to_owned();
+        ended(command().arg("record").arg(job).args(["strike", line, "--because", why, "--by", "KP"]))
+    }
+
     /// `record JOB` with these lines typed.
     pub fn prompt(&self, typed: &str) -> Run {
         let job = self.folder.job().as_os_str().to_owned();

@@ -16,13 +16,14 @@ fn sizes(bench: &Bench, by: &str) -> u32 {
 
 #[test]
 fn a_reading_struck_outside_its_window_is_not_closed_by_nr() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let check = sizes(&bench, "+0.001");
     // The first place of another bore, too large; struck, and then said to be none.
     let run = bench.record(&format!("{check} 5 +0.030 --by KP"));
     assert_eq!(run.status, Some(4), "{}{}", run.out, run.err);
     let line = run.out.split([' ', ':']).nth(1).unwrap();
-    let run = bench.record(&format!("strike {line} --because x --by KP"));
+    assert_eq!(bench.record(&format!("strike {line} --because x --by KP")).status, Some(2));
+    let run = bench.strike(line, "gauge not set");
     assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
     let run = bench.record(&format!("{check} 5 nr --by KP"));
     assert_eq!(run.status, Some(3), "{}{}", run.out, run.err);
@@ -32,7 +33,7 @@ fn a_reading_struck_outside_its_window_is_not_closed_by_nr() {
 
 #[test]
 fn what_read_too_large_all_over_is_not_outvoted() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let check = bench.check(What::Size, "upper register");
     sizes(&bench, "+0.030");
     let places: Vec<u32> =

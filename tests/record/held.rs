@@ -55,7 +55,7 @@ fn as_asked(bench: &Bench, check: &Check, n: u32) {
 
 #[test]
 fn a_length_in_coolant_cut_too_large_is_judged_with_the_size_measured() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let wet = bench.check(What::Size, "wet length");
     // Bores 92 apart: two pockets of 94.0 leave 92 - 94 = -2.0 of bridge.
     for n in [1, 3] {
@@ -69,14 +69,14 @@ fn a_length_in_coolant_cut_too_large_is_judged_with_the_size_measured() {
     assert!((bridge["margin"].as_f64().unwrap() + 3.5).abs() < 0.02, "{bridge}");
     assert_eq!(findings(&after, "as_cut").len(), 2);
     // Two tenths over the size at one bore alone.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     assert_eq!(say(&bench, &wet, 1, "89.8 mm"), Some(3));
     assert_eq!(verdict(&plan(&bench), 1), "hold");
 }
 
 #[test]
 fn a_length_in_coolant_that_the_sleeve_does_not_pass_is_cut_again() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let wet = bench.check(What::Size, "wet length");
     // The sleeve is 89.0 there.
     assert_eq!(say(&bench, &wet, 1, "88.6 mm"), Some(3));
@@ -85,7 +85,7 @@ fn a_length_in_coolant_that_the_sleeve_does_not_pass_is_cut_again() {
     let (subject, text) = findings(&after, "as_cut").remove(0);
     assert!(subject == "cylinder 1" && text.contains("metal is still there"), "{text}");
     // As asked, and a little off, it goes on.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     assert_eq!(say(&bench, &wet, 1, "+0.05"), Some(0));
     assert_eq!(verdict(&plan(&bench), 1), "go");
 }
@@ -134,7 +134,7 @@ fn a_release_lets_a_hold_through_by_name_and_no_stop() {
 
 #[test]
 fn a_crack_of_no_bore_in_particular_stops_every_bank() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     bench.record("crack bulkhead 2 --by KP");
     bench.record("release seen and judged harmless --by LEAD");
     let after = plan(&bench);
@@ -144,7 +144,7 @@ fn a_crack_of_no_bore_in_particular_stops_every_bank() {
 
 #[test]
 fn a_release_typed_by_hand_without_a_name_does_not_count() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let upper = bench.check(What::Size, "upper register");
     assert_eq!(say(&bench, &upper, 3, "+0.015"), Some(3));
     by_hand(&bench, "3", "release", "fits as it is", "");
@@ -234,7 +234,7 @@ fn what_was_not_read_is_not_measured() {
 #[test]
 fn a_depth_that_no_gauge_reached_in_any_bore_is_not_known() {
     for (reached_in, expected) in [(None, "hold"), (Some(3), "go")] {
-        let bench = Bench::planned();
+        let bench = Bench::touched();
         let check = bench.check(What::Size, "lower register");
         for at in &check.cylinders {
             let n = at.cylinder.unwrap();
@@ -259,7 +259,7 @@ fn a_depth_that_no_gauge_reached_in_any_bore_is_not_known() {
 
 #[test]
 fn a_wrong_size_is_not_unread_by_saying_that_it_was_not_read() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let upper = bench.check(What::Size, "upper register");
     assert_eq!(say(&bench, &upper, 1, "+0.5"), Some(4));
     assert_eq!(say(&bench, &upper, 1, "nr"), Some(4));
@@ -268,7 +268,7 @@ fn a_wrong_size_is_not_unread_by_saying_that_it_was_not_read() {
 
 #[test]
 fn a_place_that_no_gauge_reaches_is_written_down_and_the_work_goes_on() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let lower = bench.check(What::Size, "lower register");
     as_asked(&bench, &lower, 1);
     for reading in [1, 2] {
@@ -290,7 +290,7 @@ fn a_place_that_no_gauge_reaches_is_written_down_and_the_work_goes_on() {
 #[test]
 fn a_late_check_alone_proves_nothing_of_what_comes_before() {
     for (what, feature) in [(What::Protrusion, "sleeve"), (What::Size, "finish bore")] {
-        let bench = Bench::planned();
+        let bench = Bench::touched();
         as_asked(&bench, &bench.check(what, feature), 1);
         let after = plan(&bench);
         assert_eq!(verdict(&after, 1), "hold", "{feature}");
@@ -303,7 +303,7 @@ fn a_late_check_alone_proves_nothing_of_what_comes_before() {
         assert_eq!(verdict(&plan(&bench), 1), "go", "{feature}");
     }
     // A part of the pocket alone leaves the others in the list.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     as_asked(&bench, &bench.check(What::Size, "upper register"), 1);
     let after = plan(&bench);
     assert_eq!(verdict(&after, 1), "go");
@@ -318,7 +318,7 @@ fn a_late_check_alone_proves_nothing_of_what_comes_before() {
 
 #[test]
 fn everything_read_as_asked_in_the_order_of_work_goes_on_to_the_end() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     for check in bench.checks().iter().filter(|c| c.bank == "left" && c.what != What::Touch) {
         for n in check.cylinders.iter().filter_map(|c| c.cylinder).filter(|n| *n == 1) {
             as_asked(&bench, check, n);
@@ -331,11 +331,11 @@ fn everything_read_as_asked_in_the_order_of_work_goes_on_to_the_end() {
 
 #[test]
 fn a_temperature_that_no_shop_has_explains_no_size() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let lower = bench.check(What::Size, "lower register");
     // 0.13 and -0.07 off, and on size had the block really been at 90 or -20.
     for (said, temperature) in [("88.70", "90"), ("88.50", "-20"), ("88.57", "68F"), ("88.70", "90,0 C")] {
-        let bench = Bench::planned();
+        let bench = Bench::touched();
         for r in lower.at(Some(1)).unwrap().readings.iter().filter(|r| r.waits) {
             let run = bench.record(&format!(
                 "{} 1 {said} --temperature={} --reading {} --by KP",
@@ -414,7 +414,7 @@ fn an_old_list_no_longer_proves_once_the_record_stopped_or_held_its_bores() {
         assert_eq!(prove(&bench, "30-rough-right.nc").0, other, "{word}");
     }
     // What was read as asked, and a note, change nothing.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     bench.record("note the drawing is torn --by KP");
     as_asked(&bench, &bench.check(What::Size, "lower register"), 1);
     assert_eq!(prove(&bench, "20-pocket-left.nc").0, Some(0));
@@ -422,7 +422,7 @@ fn an_old_list_no_longer_proves_once_the_record_stopped_or_held_its_bores() {
 
 #[test]
 fn a_list_that_its_bores_are_past_no_longer_proves() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     assert_eq!(prove(&bench, "10-rough-left.nc").0, Some(0));
     // A size of the pocket: the rough head would cut air at best, a fitted sleeve at worst.
     as_asked(&bench, &bench.check(What::Size, "lower register"), 1);

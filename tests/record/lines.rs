@@ -60,7 +60,8 @@ fn a_wrong_line_is_struck_with_a_reason_and_stays() {
     let check = bench.check(What::Size, "upper register").check;
     bench.record(&format!("{check} 3 89.881 --by KP"));
     assert_eq!(bench.record("strike 2").status, Some(2), "no reason given");
-    let run = bench.record("strike 2 --because gauge --by KP");
+    assert_eq!(bench.record("strike 2 --because gauge --by KP").status, Some(2), "it lay outside");
+    let run = bench.strike("2", "gauge not set");
     assert_eq!(run.status, Some(0), "{}", run.err);
     assert_eq!(bench.record("strike 2 --because again").status, Some(2), "struck before");
     assert_eq!(bench.record("strike 9 --because none").status, Some(2));

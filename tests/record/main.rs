@@ -24,6 +24,7 @@ mod missed;
 mod page;
 mod places;
 mod prompt;
+mod proven;
 mod report;
 mod shop;
 mod stays;

@@ -88,6 +88,9 @@ pub struct AsLeft {
     pub struck: Vec<Struck>,
     /// What of the record's file must be known.
     pub told: Vec<Sentence>,
+    /// Whether the plan was made with a record of which nothing is left.
+    #[serde(skip)]
+    gone: bool,
     /// The tool of each check's step, where one of the machine file's was used.
     #[serde(skip)]
     tools: BTreeMap<u32, String>,
@@ -127,6 +130,10 @@ struct Bench<'a> {
 /// # Errors
 /// Readings that make no survey.
 pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft, PlanError> {
+    // A line that the plan was made with is missed where the record has it no more.
+    let mut known = job.clone();
+    paper.record_sum.iter().for_each(|sum| known.log.miss(sum));
+    let job = &known;
     let survey = survey::survey(job).map_err(PlanError::Readings)?;
     let release = paper.release.as_ref().map(|r| Release { who: r.who.clone(), why: r.why.clone() });
     let whole = planning::whole(job, release, paper.prior.as_ref())?;
@@ -174,6 +181,7 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
         struck: happened::struck(&bench, &job.log),
         told: bench.standing.told.iter().map(|t| say!("line {}: {}", t.line, t.text)).collect(),
         tools,
+        gone: job.log.is_gone(),
     };
     (left.verdict, left.open) = words::verdict(&left);
     left.says = words::says(&left);

@@ -12,7 +12,9 @@ use crate::say;
 pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
     let mut told: Vec<(Verdict, Sentence)> = Vec::new();
     let mut add = |own: Verdict, text: Sentence| told.push((own, text));
-    if left.lines == 0 {
+    if left.gone {
+        add(Verdict::Hold, "the record this plan was made with is gone: what was cut is not known".into());
+    } else if left.lines == 0 {
         add(Verdict::Hold, "nothing was recorded, so nothing was cut as far as anyone wrote down".into());
     }
     for place in left.places.iter().filter(|p| p.is_wrong() || !p.agree) {
@@ -104,7 +106,11 @@ fn window(of: Of, [least, most]: [Option<f64>; 2]) -> Sentence {
 pub(super) fn says(left: &AsLeft) -> Vec<Sentence> {
     let count = left.cylinders.len();
     let mut says = Vec::new();
-    if left.lines == 0 {
+    if left.gone {
+        says.push("The record this plan was made with is gone: what was cut, and what was measured of it, is not known. What follows \
+                   is what was found and what is planned."
+            .into());
+    } else if left.lines == 0 {
         says.push("Nothing has been recorded for this job. Nothing was cut: what follows is what was found and what \
                    is planned."
             .into());

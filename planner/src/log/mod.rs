@@ -53,6 +53,8 @@ pub struct Told {
     pub text: String,
     /// Whether it holds the job: what a line said does not count, or the record was changed since.
     pub holds: bool,
+    /// What stands there, in twelve digits: a release is of this and of nothing else.
+    pub stand: String,
 }
 
 /// A record read.
@@ -66,10 +68,12 @@ pub struct Log {
     pub last_sum: String,
     /// The last instant in the file.
     pub last_at: String,
-    /// The sum of a line that an earlier plan was made with and that is gone.
-    pub missed: Option<String>,
+    /// Sums of lines that earlier plans were made with and that are gone.
+    pub missed: Vec<String>,
     /// The sums seen, each with its line.
     sums: HashMap<String, usize>,
+    /// What stands in each line that has no sum of its own which holds.
+    stands: HashMap<usize, String>,
     /// Whether lines can be added below the last header.
     headed: bool,
     /// How the file ends.
@@ -138,17 +142,42 @@ impl Log {
     /// Tells, as a hold, that the line which ended in this sum is gone from the record, though the last plan was
     /// made with it.
     pub fn miss(&mut self, sum: &str) {
-        if self.sums.contains_key(sum) {
+        if self.knows(sum) || self.missed.iter().any(|s| s == sum) {
             return;
         }
-        self.missed = Some(sum.to_owned());
-        let text = "the last plan was made with lines that are not in this record any more: what stood there is not known. Put back \
-                    the table as it was, or read again what it may have said";
-        self.tell(WHOLE, text, true);
+        self.missed.push(sum.to_owned());
+        let lines = "lines that are not in this record any more: what stood there is not known. Put back the table as it was, or \
+                     read again what it may have said";
+        let text = if self.is_gone() {
+            format!("the record this plan was made with is gone: it had {lines}")
+        } else {
+            format!("the last plan was made with {lines}")
+        };
+        self.told.push(Told { line: WHOLE, text, holds: true, stand: sum.to_owned() });
+    }
+
+    /// Whether a plan was made with a record of which no line is left.
+    #[must_use]
+    pub fn is_gone(&self) -> bool {
+        !self.missed.is_empty() && self.sums.is_empty() && self.entries.is_empty()
+    }
+
+    /// Whether a line that ended in this sum is in the record.
+    #[must_use]
+    pub fn knows(&self, sum: &str) -> bool {
+        self.sums.contains_key(sum)
+    }
+
+    /// What stands in a line, in twelve digits, with what it followed; empty of a line that is none of the record.
+    #[must_use]
+    pub fn stand(&self, line: usize) -> String {
+        let own = || self.entries.iter().find(|e| e.line == line).map(|e| e.fields.get("sum").to_owned());
+        self.stands.get(&line).cloned().or_else(own).unwrap_or_default()
     }
 
     fn tell(&mut self, line: usize, text: impl Into<String>, holds: bool) {
-        self.told.push(Told { line, text: text.into(), holds });
+        let stand = self.stand(line);
+        self.told.push(Told { line, text: text.into(), holds, stand });
     }
 
     /// Takes in one line of the record: keeps it as an entry, or as the header of those that follow, and tells what
@@ -158,6 +187,7 @@ impl Log {
         if blank || line.starts_with('#') {
             return;
         }
+        self.stands.insert(number, sum(&self.last_sum, line.trim_end()));
         if line.ends_with(CUT_OFF) {
             self.tell(number, "cut off while it was written; it was never answered and does not count", true);
             return;
@@ -200,7 +230,10 @@ impl Log {
             _ => Kept::Changed,
         };
         match kept {
-            Kept::AsRecorded => {}
+            Kept::AsRecorded => {
+                // Its own sum says what stands there.
+                self.stands.remove(&number);
+            }
             Kept::ByHand if known.has_sum() => self.tell(number, "typed into the table by hand", false),
             Kept::ByHand => {}
             Kept::Changed => {

@@ -14,8 +14,8 @@ use crate::record::{Standing, released_line};
 /// The sum that the next plan looks for in the record. A missing one is kept, so that it is missed again until its
 /// loss is released.
 pub(super) fn record_sum(log: &Log, standing: &Standing) -> Option<String> {
-    let missed = log.missed.clone().filter(|_| released_line(standing, log::WHOLE).is_none());
-    missed.or_else(|| Some(log.last_sum.clone()).filter(|sum| !sum.is_empty()))
+    let missed = log.missed.iter().find(|sum| released_line(standing, log::WHOLE, sum).is_none());
+    missed.cloned().or_else(|| Some(log.last_sum.clone()).filter(|sum| !sum.is_empty()))
 }
 
 /// What of the work is done, and what of that must be told.

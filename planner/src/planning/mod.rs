@@ -115,7 +115,7 @@ pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Re
     }
     let job = Job { kept_sleeve: kept_sleeve(&job), ..job };
     let whole = once(nothing_cut(&job), release.clone(), prior, None)?;
-    let Some(paper) = Paper::of(&whole.plan) else { return Ok(whole) };
+    let Some(paper) = asked_of_all(&job, &whole, prior)? else { return Ok(whole) };
     let standing = Standing::of(&job.log, &paper.checks, job.units).made_from(paper.made_from());
     let cut = cut::cut(&job, &paper, &standing);
     let mut done = Done {
@@ -136,6 +136,22 @@ pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Re
     }
     done.findings.extend(unlike);
     once(job, release, prior, Some(Begun { whole: &whole, done: &done }))
+}
+
+/// What the record is judged by: the plan of the whole work, and of the bores that it may not cut what they would be asked
+/// were they cleared. What was cut there is judged all the same. `None` where it cannot be written.
+fn asked_of_all(job: &Job, whole: &Planning, prior: Option<&Prior>) -> Result<Option<Paper>, PlanError> {
+    let paper = Paper::of(&whole.plan);
+    let held = whole.plan.cylinders.iter().any(|c| c.withheld);
+    match paper {
+        Some(paper) if held => {
+            let cleared = made(nothing_cut(job), None, prior, None, true)?;
+            Ok(Some(
+                Paper::of(&cleared.plan).map_or_else(|| paper.clone(), |of_all| paper.asking_too(&of_all)),
+            ))
+        }
+        paper => Ok(paper),
+    }
 }
 
 /// The plan that there would be with nothing cut: the record names its checks, which are those of the whole work.
@@ -184,12 +200,27 @@ fn once(
     prior: Option<&Prior>,
     begun: Option<Begun<'_>>,
 ) -> Result<Planning, PlanError> {
+    made(job, release, prior, begun, false)
+}
+
+/// Plans once; `cleared`: as if every bore might be cut, for what would be asked there and for nothing else.
+fn made(
+    job: Job,
+    release: Option<Release>,
+    prior: Option<&Prior>,
+    begun: Option<Begun<'_>>,
+    cleared: bool,
+) -> Result<Planning, PlanError> {
     let survey = survey::survey(&job).map_err(PlanError::Readings)?;
     if survey.cylinders.is_empty() {
         return Err(PlanError::NothingMeasured);
     }
     let mut judged = judge(&job, &survey, prior, begun)?;
-    let mut may_cut = judged.cleared(&survey, release.is_some());
+    let mut may_cut = if cleared {
+        judged.decision.positions.bores.iter().map(|b| b.site.cylinder).collect()
+    } else {
+        judged.cleared(&survey, release.is_some())
+    };
     let (staged, lists) = list(&job, &survey, &mut judged, &mut may_cut, begun);
     judged.withhold(&job, &may_cut);
     let near = basis::near(&judged.decision.positions, job.machine.list_units);

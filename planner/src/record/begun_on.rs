@@ -6,9 +6,10 @@ use borewright_geometry::sample::mean;
 
 use super::answer::Say;
 use super::as_cut::judged;
-use super::{Event, Heard, Paper, Standing, Word};
+use super::cut::is_cutting;
+use super::{Event, Heard, Kept, Paper, Reading, Standing, Word};
 use crate::job::{Job, ReadingFrame, SetUp};
-use crate::plan::check::What;
+use crate::plan::check::{AtCylinder, What};
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
@@ -31,6 +32,10 @@ const BORES: usize = 2;
 struct Basis {
     job: String,
     machine: String,
+    /// Whose engine it is; `None` where the job says nobody, or in a cell from before cells had it.
+    customer: Option<String>,
+    /// The block's name; `None` in a cell from before cells had it.
+    block: Option<String>,
     /// Machine x of the along datum, then y and z of the journal axis, mm; `None` where readings came in the bank's frame.
     zero_mm: Option<[f64; 3]>,
     /// The deck over the journal axis, mm.
@@ -66,6 +71,8 @@ impl Basis {
         Self {
             job: name(&job.number),
             machine: name(&job.machine.name),
+            customer: job.customer.as_deref().map(short_name).filter(|name| !name.is_empty()),
+            block: Some(short_name(&job.block.name)).filter(|name| !name.is_empty()),
             zero_mm: machine.zip(axis).map(|(m, [y, z])| [m.along_x_mm, y, z]),
             deck_mm: deck.zip(axis).map(|(deck, [_, z])| deck - z),
             bore_mm: bore,
@@ -79,6 +86,8 @@ impl Basis {
         };
         let parts = [
             Some(format!("job {}; machine {}", self.job, self.machine)),
+            self.customer.as_ref().map(|name| format!("; customer {name}")),
+            self.block.as_ref().map(|name| format!("; block {name}")),
             figures("zero", self.zero_mm.as_ref().map(<[f64; 3]>::as_slice)),
             figures("deck", self.deck_mm.as_ref().map(std::slice::from_ref)),
             figures("bore", self.bore_mm.as_ref().map(<[f64; 2]>::as_slice)),
@@ -96,6 +105,8 @@ impl Basis {
         Some(Self {
             job: text("job")?.to_owned(),
             machine: text("machine")?.to_owned(),
+            customer: text("customer").map(str::to_owned),
+            block: text("block").map(str::to_owned),
             zero_mm: figures("zero").and_then(|f| f.try_into().ok()),
             deck_mm: figures("deck").and_then(|f| f.first().copied()),
             bore_mm: figures("bore").and_then(|f| f.try_into().ok()),
@@ -112,6 +123,52 @@ pub fn basis_words(job: &Job, cylinder: u32) -> String {
 /// A name as a cell keeps it: parts of a cell are divided by semicolons.
 fn name(text: &str) -> String {
     plain(text, 60).replace(';', ",")
+}
+
+/// A name of which the beginning tells enough: a cell has room for so much.
+fn short_name(text: &str) -> String {
+    name(&text.trim().chars().take(40).collect::<String>()).trim().to_owned()
+}
+
+/// Whose engine, or which block, a bore was begun on where it is another now; each in words behind "begun for".
+fn whose(then: &Basis, now: &Basis) -> Option<[String; 2]> {
+    let nobody = || "nobody".to_owned();
+    match (&then.customer, &now.customer, &then.block, &now.block) {
+        (Some(was), is, _, _) if Some(was) != is.as_ref() => {
+            Some([was.clone(), is.clone().unwrap_or_else(nobody)])
+        }
+        (_, _, Some(was), is) if Some(was) != is.as_ref() => {
+            Some([format!("block {was}"), format!("block {}", is.clone().unwrap_or_else(nobody))])
+        }
+        _ => None,
+    }
+}
+
+/// Bores that are begun by the record and of which no line says where: their `place` was struck, or all that is read of them
+/// was typed into the table by hand. Records of the program from before it wrote places have none struck.
+fn placeless(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let places = || standing.events.iter().filter(|e| e.what == Word::Place);
+    let hold = |cylinder: u32| -> Option<Finding> {
+        let own = || places().filter(|e| e.cylinder == Some(cylinder));
+        if own().any(|e| e.struck.is_none()) {
+            return None;
+        }
+        let cut = paper.checks.iter().filter(|c| is_cutting(c));
+        let read: Vec<&Reading> = cut.flat_map(|c| standing.of_check(c.check, Some(cylinder))).collect();
+        let by_hand = read.iter().all(|r| r.kept != Kept::AsRecorded);
+        let first = read.iter().map(|r| r.line).min().filter(|_| by_hand || own().next().is_some())?;
+        let struck =
+            standing.strikes.iter().filter(|s| own().any(|e| e.line == s.root)).map(|s| s.line).max();
+        let last = read.iter().map(|r| r.line).max().unwrap_or(first);
+        let text = say!(
+            "line {}: the bore was begun, and no `place` line that counts says where: what is cut of it stands where it was cut, and not \
+             where it is planned now. Record any reading of its pocket by the plan that it was cut by, which writes its place down",
+            first
+        );
+        let at = (Some(cylinder), struck.map_or(last, |struck| struck.max(last)));
+        Some(judged(standing, at, ("begun_on", Say::Hold), &Subject::cylinder(cylinder), &text))
+    };
+    paper.cylinders.iter().filter_map(|c| hold(c.cylinder)).collect()
 }
 
 /// A hold of all bores where the record is of another job, and of each bank that was begun on another machine or a block that
@@ -136,7 +193,21 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Fin
             &text,
         )];
     }
-    let mut found = Vec::new();
+    let mut found = placeless(paper, standing);
+    let renamed =
+        begun.iter().filter_map(|(event, n, then)| Some((*event, whose(then, &Basis::of(job, *n))?)));
+    if let Some((event, [was, is])) = renamed.clone().next() {
+        let last = renamed.map(|(event, _)| event.line).max().unwrap_or(event.line);
+        let text = say!(
+            "line {}: the record was begun for {}, and this job is of {}: was it cut into this block? Take the record of another engine \
+             out of this folder, or have the lead say that it is the same",
+            event.line,
+            plain(&was, 60),
+            plain(&is, 60)
+        );
+        let whole = Subject::whole(super::as_cut::SUBJECT);
+        found.push(judged(standing, (None, last), ("begun_on", Say::Hold), &whole, &text));
+    }
     for (index, bank) in job.block.banks.iter().enumerate() {
         let of_bank =
             |(_, n, _): &&(&Event, u32, Basis)| job.bank(index).sites.iter().any(|s| s.cylinder == *n);
@@ -198,13 +269,23 @@ fn others<'e>(job: &Job, own: &[&(&'e Event, u32, Basis)]) -> Option<(&'e Event,
     })
 }
 
-/// Whether a touch check of the bank was read after a line, by another plan than that line's.
+/// Whether a touch check of the bank was read after a line by another plan than that line's: every place of it that the
+/// work waits for, and none by a word alone.
 fn touched_anew(paper: &Paper, standing: &Standing, bank: &str, event: &Event) -> bool {
-    let touches = paper.checks.iter().filter(|c| c.bank == bank && c.what == What::Touch);
-    let readings =
-        touches.flat_map(|c| c.cylinders.iter().flat_map(move |at| standing.of_check(c.check, at.cylinder)));
-    let anew = |line: usize, plan: &str| line > event.line && plan != event.fields.get("plan");
-    readings.filter(|r| r.heard != Heard::None).any(|r| anew(r.line, r.fields.get("plan")))
+    let mut touches = paper.checks.iter().filter(|c| c.bank == bank && c.what == What::Touch);
+    let anew = |r: &Reading| {
+        r.line > event.line && r.heard != Heard::None && r.fields.get("plan") != event.fields.get("plan")
+    };
+    touches.any(|check| {
+        let waiting = |at: &AtCylinder| -> Vec<(Option<u32>, u32)> {
+            at.readings.iter().filter(|a| a.waits).map(|a| (at.cylinder, a.reading)).collect()
+        };
+        let mut waiting = check.cylinders.iter().flat_map(waiting).peekable();
+        waiting.peek().is_some()
+            && waiting.all(|(cylinder, reading)| {
+                standing.of_check(check.check, cylinder).any(|r| r.reading == reading && anew(r))
+            })
+    })
 }
 
 #[cfg(test)]
@@ -216,6 +297,8 @@ mod tests {
         let basis = Basis {
             job: "0412".into(),
             machine: "column mill, the old one".into(),
+            customer: Some("Saltmarsh Engine Works".into()),
+            block: Some("Petrel 90".into()),
             zero_mm: Some([-160.0, 0.123, -0.456]),
             deck_mm: Some(235.012),
             bore_mm: Some([-92.021, 0.131]),
@@ -231,7 +314,16 @@ mod tests {
             assert!(otherwise(&basis, &other).is_some(), "{other:?}");
         }
         // Of the bank's frame, and of a record from before.
-        let bare = Basis { zero_mm: None, deck_mm: None, bore_mm: None, ..basis };
+        let (customer, block) = (None, None);
+        let bare = Basis { zero_mm: None, deck_mm: None, bore_mm: None, customer, block, ..basis.clone() };
+        assert!(whose(&bare, &basis).is_none() && whose(&basis, &basis).is_none());
+        for other in [
+            Basis { customer: Some("Another".into()), ..basis.clone() },
+            Basis { customer: None, ..basis.clone() },
+            Basis { block: Some("Kittiwake".into()), ..basis.clone() },
+        ] {
+            assert!(whose(&basis, &other).is_some(), "{other:?}");
+        }
         assert_eq!(Basis::read(&bare.words()), Some(bare));
         assert_eq!(Basis::read("pocket 95.100 7.965"), None);
     }

@@ -57,7 +57,7 @@ fn passed(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
 /// Whether a check is whole and leaves nothing to cut again; what was written down as not read only where somebody
 /// let it through.
 pub(super) fn is_whole(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
-    let last = || standing.of_check(check.check, cylinder).map(|r| r.line).max().unwrap_or_default();
+    let last = || standing.since(check.check, cylinder).unwrap_or_default();
     is_answered(standing, check, cylinder)
         && passed(standing, check, cylinder)
         && (is_read(standing, check, cylinder) || released(standing, cylinder, last()).is_some())
@@ -113,7 +113,8 @@ pub(super) fn behind(paper: &Paper, standing: &Standing, cylinder: u32) -> Vec<[
     for (at, (step, check)) in own.iter().enumerate() {
         // A pocket with its sleeve in is never cut again, whatever its checks say.
         let closed = passed_by(standing, &own, at, cylinder).is_some_and(|line| {
-            check.stage <= Stage::Pocket || released(standing, Some(cylinder), line).is_some()
+            let since = line.max(standing.struck_in(check.check, Some(cylinder)));
+            check.stage <= Stage::Pocket || released(standing, Some(cylinder), since).is_some()
         });
         if closed || is_whole(standing, check, Some(cylinder)) || is_told_later(standing, &own, at, cylinder)
         {
@@ -124,19 +125,26 @@ pub(super) fn behind(paper: &Paper, standing: &Standing, cylinder: u32) -> Vec<[
     spans
 }
 
-/// Checks of a cylinder that lack readings though a later one shows that the sleeve is in; and the line that shows it.
-pub(super) fn passed_over<'a>(
-    paper: &'a Paper,
-    standing: &Standing,
-    cylinder: u32,
-) -> Vec<(&'a Check, usize)> {
+/// A check that lacks readings though a later one shows that the sleeve is in.
+pub(super) struct PassedOver<'a> {
+    pub(super) check: &'a Check,
+    /// The line that shows it.
+    pub(super) line: usize,
+    /// The line that it holds from: that one, or the last that took a reading of the check back.
+    pub(super) since: usize,
+}
+
+/// Checks of a cylinder that lack readings though a later one shows that the sleeve is in.
+pub(super) fn passed_over<'a>(paper: &'a Paper, standing: &Standing, cylinder: u32) -> Vec<PassedOver<'a>> {
     let own = own(paper, cylinder);
     let lacks = |at: usize, check: &Check| {
         !is_answered(standing, check, Some(cylinder)) && !is_told_later(standing, &own, at, cylinder)
     };
     let mut found = Vec::new();
     for (at, (_, check)) in own.iter().enumerate().filter(|(at, (_, check))| lacks(*at, check)) {
-        found.extend(passed_by(standing, &own, at, cylinder).map(|line| (*check, line)));
+        let struck = standing.struck_in(check.check, Some(cylinder));
+        let over = |line: usize| PassedOver { check, line, since: line.max(struck) };
+        found.extend(passed_by(standing, &own, at, cylinder).map(over));
     }
     found
 }

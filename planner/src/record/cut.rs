@@ -63,7 +63,7 @@ pub fn cut(job: &Job, paper: &Paper, standing: &Standing) -> Cut {
 }
 
 /// Whether metal of the pocket is gone once anything of a check is read.
-fn is_cutting(check: &Check) -> bool {
+pub(super) fn is_cutting(check: &Check) -> bool {
     check.stage <= Stage::Pocket && !matches!(check.what, What::Touch | What::Position)
 }
 

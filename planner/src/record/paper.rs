@@ -47,6 +47,9 @@ pub struct Paper {
     pub prior: Option<Prior>,
     /// The files it was made from.
     pub inputs: Vec<Made>,
+    /// Sum of the last line of the record that it was made with.
+    #[serde(default)]
+    pub record_sum: Option<String>,
 }
 
 /// A release as printed on the sheets.
@@ -84,6 +87,9 @@ pub struct PaperCylinder {
     /// Whether it may not be cut.
     #[serde(default)]
     pub withheld: bool,
+    /// Whether what is asked of it, withheld as it is, is asked for judging what was read alone.
+    #[serde(skip)]
+    pub for_judging: bool,
     /// What holds at its place.
     #[serde(default)]
     pub limits: Vec<PaperLimit>,
@@ -216,6 +222,41 @@ impl Paper {
     #[must_use]
     pub fn asking(&self, checks: Vec<Check>) -> Self {
         Self { checks, ..self.clone() }
+    }
+
+    /// This paper with what another asks of the bores that this one withholds, where they are planned and with which
+    /// sleeves; they stay withheld. Checks that this one has keep its numbers, others are numbered behind them.
+    #[must_use]
+    pub fn asking_too(&self, other: &Self) -> Self {
+        let mut all = self.clone();
+        let held = |n: u32| self.cylinders.iter().any(|c| c.cylinder == n && c.withheld);
+        for own in all.cylinders.iter_mut().filter(|c| c.withheld) {
+            let same = other.cylinders.iter().find(|c| c.cylinder == own.cylinder);
+            own.planned = own.planned.or(same.and_then(|c| c.planned));
+            own.for_judging = true;
+        }
+        for own in &mut all.sleeves {
+            let same = other.sleeves.iter().find(|s| s.sleeve == own.sleeve);
+            let more = same.iter().flat_map(|s| &s.assigned).filter(|a| held(a.cylinder));
+            own.assigned.extend(more.cloned());
+        }
+        let mut last = self.checks.iter().map(|c| c.check).max().unwrap_or_default();
+        for check in &other.checks {
+            let cylinders = check.cylinders.iter().filter(|at| at.cylinder.is_none_or(held)).cloned();
+            match all.checks.iter_mut().find(|c| c.name() == check.name() && c.step == check.step) {
+                Some(own) => {
+                    own.cylinders.extend(cylinders.filter(|at| at.cylinder.is_some()));
+                    own.cylinders
+                        .sort_by_key(|at| check.cylinders.iter().position(|c| c.cylinder == at.cylinder));
+                }
+                None => {
+                    last += 1;
+                    all.checks.push(Check { check: last, cylinders: cylinders.collect(), ..check.clone() });
+                }
+            }
+        }
+        all.checks.retain(|c| !c.cylinders.is_empty());
+        all
     }
 
     /// The tool of a step.

@@ -1,6 +1,5 @@
 //! A line of the record as a reading: of which check, what was heard, how the line stands.
 
-use super::standing::Told;
 use super::value::{As, Heard, hear};
 use crate::log::{Entry, Fields, Kept};
 use crate::plan::check::Check;
@@ -48,9 +47,8 @@ pub(super) fn reading(
     entry: &Entry,
     checks: &[Check],
     units: Units,
-) -> Result<(Reading, Vec<Told>), Sentence> {
+) -> Result<(Reading, Option<Sentence>), Sentence> {
     let fields = &entry.fields;
-    let mut told = Vec::new();
     let number: u32 = fields
         .get("check")
         .parse()
@@ -60,10 +58,8 @@ pub(super) fn reading(
         text => Some(text.parse().map_err(|_| say!("`{}` is no cylinder", plain(text, 30)))?),
     };
     let check = known(checks, number, fields.get("of"), cylinder)?;
-    if check.check != number {
-        let text = say!("recorded as CHECK {}, which is CHECK {} of this plan", number, check.check);
-        told.push(Told { line: entry.line, text, holds: false, unasked: None });
-    }
+    let told = (check.check != number)
+        .then(|| say!("recorded as CHECK {}, which is CHECK {} of this plan", number, check.check));
     let at = check.at(cylinder).ok_or_else(|| match cylinder {
         Some(n) => say!("CHECK {} asks nothing of cylinder {}", number, n),
         None => say!("CHECK {} is of single cylinders, and none is named", number),

@@ -30,17 +30,44 @@ pub(crate) fn released(standing: &Standing, cylinder: Option<u32>, line: usize) 
     since(standing, cylinder, line).filter(|e| counts(standing, e)).last().map(who_and_why)
 }
 
-/// Who let a line of the record through that does not count or was changed: `release line 5 …`, recorded after it.
-pub(crate) fn released_line(standing: &Standing, line: usize) -> Option<(String, String)> {
+/// Who let a line of the record through that does not count or was changed: `release line 5 …`, recorded after it, of what
+/// stands there. One written before releases said what they were of lets through whatever stands there.
+pub(crate) fn released_line(standing: &Standing, line: usize, stand: &str) -> Option<(String, String)> {
     let mut own = standing.events.iter().filter(|e| e.what == Word::Release && e.struck.is_none());
     let named = |e: &&Event| is_named(e.fields.get("by"), e.fields.get("value"));
-    own.rfind(|e| of_line(e) == Some(line) && e.line > line && named(e)).map(who_and_why)
+    let of_this = |e: &&Event| match e.fields.get("of").strip_prefix(OF_LINE) {
+        Some(stands) => stands.split_whitespace().any(|own| own == stand),
+        None => true,
+    };
+    own.rfind(|e| of_line(e) == Some(line) && e.line > line && named(e) && of_this(e)).map(who_and_why)
 }
+
+/// Begins the cell that says what a release of a line lets through.
+const OF_LINE: &str = "line ";
+
+/// What a release writes down of what it lets through: of a line what stands there, or what is gone; else the files that
+/// the plan was made from.
+#[must_use]
+pub fn release_words(standing: &Standing, text: &str, made_from: &str) -> String {
+    let Some(line) = named_line(text) else { return made_from.to_owned() };
+    let mut stands: Vec<&str> =
+        standing.told.iter().filter(|t| t.line == line && t.holds).map(|t| t.stand.as_str()).collect();
+    stands.sort_unstable();
+    stands.dedup();
+    format!("{OF_LINE}{}", if stands.is_empty() { NOTHING.to_owned() } else { stands.join(" ") })
+}
+
+/// Stands for a line of which nothing was to be let through.
+const NOTHING: &str = "-";
 
 /// The line of the record that a release is for, as in `line 5 was written twice`; it then releases nothing else.
 fn of_line(e: &Event) -> Option<usize> {
-    let mut words = e.fields.get("value").split_whitespace();
-    let named = e.cylinder.is_none() && words.next() == Some("line");
+    named_line(e.fields.get("value")).filter(|_| e.cylinder.is_none())
+}
+
+fn named_line(text: &str) -> Option<usize> {
+    let mut words = text.split_whitespace();
+    let named = words.next() == Some("line");
     words.next()?.trim_end_matches([':', ',']).parse().ok().filter(|_| named)
 }
 

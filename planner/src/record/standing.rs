@@ -4,13 +4,13 @@
 use std::collections::{HashMap, HashSet};
 
 use super::reading::{Reading, reading};
+use super::strike::Strike;
 use super::value::Heard;
 use crate::log::{self, Fields, Log, Word};
 use crate::plan::check::{Asked, Check};
 use crate::plan::sentence::Sentence;
 use crate::read::fault::plain;
 use crate::read::given::Units;
-use crate::say;
 
 /// Something that happened, or was decided.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,19 +27,6 @@ pub struct Event {
     pub struck: Option<String>,
 }
 
-/// A line taken back.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Strike {
-    /// Its own line.
-    pub line: usize,
-    /// The line that it takes back.
-    pub of: usize,
-    /// Why.
-    pub why: String,
-    /// Who.
-    pub by: String,
-}
-
 /// Something about the record that a reader must know: of its file, or of a line against the plan.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Told {
@@ -51,11 +38,21 @@ pub struct Told {
     pub holds: bool,
     /// The cylinder that a line names which is no reading of this plan.
     pub unasked: Option<u32>,
+    /// What stands in the line, in twelve digits: a release is of this and of nothing else.
+    pub stand: String,
+}
+
+impl Told {
+    /// Something that is told of a line; a line whose words do not count holds.
+    pub(super) fn of(log: &Log, line: usize, text: impl Into<Sentence>, holds: bool) -> Self {
+        Self { line, text: text.into(), holds, unasked: None, stand: log.stand(line) }
+    }
 }
 
 impl From<&log::Told> for Told {
     fn from(told: &log::Told) -> Self {
-        Self { line: told.line, text: told.text.as_str().into(), holds: told.holds, unasked: None }
+        let text = told.text.as_str().into();
+        Self { line: told.line, text, holds: told.holds, unasked: None, stand: told.stand.clone() }
     }
 }
 
@@ -80,6 +77,8 @@ pub struct Standing {
     taken: HashSet<(u32, Option<u32>, u32)>,
     /// Of the places in `taken` those that have more than `nr`.
     read: HashSet<(u32, Option<u32>, u32)>,
+    /// Of each check and bore the last line that takes back, or lets count again, what was read there.
+    struck_in: HashMap<(u32, Option<u32>), usize>,
 }
 
 impl Standing {
@@ -87,7 +86,7 @@ impl Standing {
     #[must_use]
     pub fn of(log: &Log, checks: &[Check], units: Units) -> Self {
         let mut standing = Self { told: log.told.iter().map(Told::from).collect(), ..Self::default() };
-        let mut struck = strikes(log, &mut standing);
+        let mut struck = standing.take_back(log, checks, units);
         for entry in &log.entries {
             let word = entry.fields.get("reading");
             match Word::of(word) {
@@ -101,36 +100,26 @@ impl Standing {
                             "cylinder `{}` is no number, so the line is of none",
                             plain(cylinder, 20)
                         );
-                        standing.told.push(Told {
-                            line: entry.line,
-                            text: text.into(),
-                            holds: true,
-                            unasked: None,
-                        });
+                        standing.told.push(Told::of(log, entry.line, text, true));
                     }
                     let fields = entry.fields.clone();
                     standing.events.push(Event { line: entry.line, what, cylinder: number, fields, struck });
                 }
                 None => match reading(entry, checks, units) {
                     Ok((mut reading, told)) => {
-                        standing.told.extend(told);
+                        standing.told.extend(told.map(|text| Told::of(log, entry.line, text, false)));
                         reading.struck = struck.remove(&entry.line);
-                        if reading.struck.is_none() {
-                            let place = (reading.check, reading.cylinder, reading.reading);
-                            standing.taken.insert(place);
-                            if reading.heard != Heard::None {
-                                standing.read.insert(place);
-                            }
-                        }
+                        standing.note_strike(entry.line, (reading.check, reading.cylinder));
                         standing.readings.push(reading);
                     }
                     Err(text) => {
                         let unasked = entry.fields.get("cylinder").parse().ok();
-                        standing.told.push(Told { line: entry.line, text, holds: true, unasked });
+                        standing.told.push(Told { unasked, ..Told::of(log, entry.line, text, true) });
                     }
                 },
             }
         }
+        standing.take_places();
         standing.told.sort_by_key(|t| t.line);
         standing
     }
@@ -158,6 +147,56 @@ impl Standing {
     #[must_use]
     pub fn has(&self, check: u32, cylinder: Option<u32>, reading: u32) -> bool {
         self.taken.contains(&(check, cylinder, reading))
+    }
+
+    /// This standing with a struck reading counted.
+    pub(super) fn with(&self, line: usize) -> Self {
+        let mut standing = self.clone();
+        if let Some(read) = standing.readings.iter_mut().find(|r| r.line == line) {
+            read.struck = None;
+        }
+        standing.take_places();
+        standing
+    }
+
+    /// This standing without one of its readings.
+    pub(super) fn without(&self, line: usize) -> Self {
+        let mut standing = self.clone();
+        standing.readings.retain(|r| r.line != line);
+        standing.take_places();
+        standing
+    }
+
+    /// Counts the places that have readings anew.
+    fn take_places(&mut self) {
+        let own = || self.readings.iter().filter(|r| r.struck.is_none());
+        let place = |r: &Reading| (r.check, r.cylinder, r.reading);
+        let taken = own().map(place).collect();
+        let read = own().filter(|r| r.heard != Heard::None).map(place).collect();
+        (self.taken, self.read) = (taken, read);
+    }
+
+    /// Remembers which check and bore the strikes of a line change.
+    fn note_strike(&mut self, line: usize, place: (u32, Option<u32>)) {
+        let last = self.strikes.iter().filter(|s| s.root == line).map(|s| s.line).max();
+        if let Some(last) = last {
+            let own = self.struck_in.entry(place).or_default();
+            *own = last.max(*own);
+        }
+    }
+
+    /// The last line that takes back anything read of a check on a bore; 0 where none does.
+    #[must_use]
+    pub fn struck_in(&self, check: u32, cylinder: Option<u32>) -> usize {
+        self.struck_in.get(&(check, cylinder)).copied().unwrap_or_default()
+    }
+
+    /// The line that what is read of a check on a bore rests on: its last reading, or the last strike of one. A release
+    /// given before it was of something else. `None` where nothing counts.
+    #[must_use]
+    pub fn since(&self, check: u32, cylinder: Option<u32>) -> Option<usize> {
+        let last = self.of_check(check, cylinder).map(|r| r.line).max()?;
+        Some(last.max(self.struck_in(check, cylinder)))
     }
 
     /// The readings of a check on a bore that count, in the order of the file.
@@ -230,42 +269,6 @@ pub fn is_named(by: &str, why: &str) -> bool {
     by.chars().any(char::is_alphabetic) && words >= 2
 }
 
-/// Which lines are taken back, and why.
-fn strikes(log: &Log, standing: &mut Standing) -> HashMap<usize, String> {
-    let mut struck = HashMap::new();
-    for entry in log.entries.iter().filter(|e| e.fields.get("reading") == Word::Strike.word()) {
-        let (value, sum) = (entry.fields.get("value"), entry.fields.get("of"));
-        let number = value.trim_start_matches("line").trim().parse::<usize>().ok();
-        // A line is known by its sum wherever a hand has moved it; one without a sum by its number.
-        let by_sum = log.entries.iter().find(|e| !sum.is_empty() && e.fields.get("sum") == sum);
-        let by_number = log.entries.iter().find(|e| sum.is_empty() && Some(e.line) == number);
-        let Some(target) = by_sum.or(by_number).filter(|t| t.line < entry.line) else {
-            let text = say!("strikes `{}`, which is not above it", plain(value, 40));
-            standing.told.push(Told { line: entry.line, text, holds: true, unasked: None });
-            continue;
-        };
-        let why = entry.fields.get("note").to_owned();
-        let grave = Word::of(target.fields.get("reading"))
-            .is_some_and(|w| matches!(w, Word::Void | Word::Crack | Word::Moved));
-        if grave && !is_named(entry.fields.get("by"), &why) {
-            let text = say!(
-                "strikes line {} without saying who (`by`) and why in two words or more (`note`): it stands",
-                target.line
-            );
-            standing.told.push(Told { line: entry.line, text, holds: true, unasked: None });
-            continue;
-        }
-        standing.strikes.push(Strike {
-            line: entry.line,
-            of: target.line,
-            why: why.clone(),
-            by: entry.fields.get("by").to_owned(),
-        });
-        struck.insert(target.line, why);
-    }
-    struck
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -308,7 +311,7 @@ mod tests {
 
     #[test]
     fn a_struck_line_does_not_count_and_says_why() {
-        let s = standing("5,3,1,+0.02,,\n5,3,2,+0.01,,\n,,strike,line 2,gauge not set,\n");
+        let s = standing("5,3,1,+0.002,,\n5,3,2,+0.001,,\n,,strike,line 2,gauge not set,\n");
         assert_eq!(s.readings[0].struck.as_deref(), Some("gauge not set"));
         assert!(!s.has(5, Some(3), 1) && s.has(5, Some(3), 2));
         assert_eq!(s.readings[0].value(), None);

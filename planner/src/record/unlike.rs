@@ -52,7 +52,7 @@ pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standi
 /// something else.
 fn last_line(before: &Paper, standing: &Standing, cylinder: u32) -> usize {
     let pocket = before.checks.iter().filter(|c| c.stage == Stage::Pocket);
-    let read = pocket.flat_map(|c| standing.of_check(c.check, Some(cylinder))).map(|r| r.line);
+    let read = pocket.filter_map(|c| standing.since(c.check, Some(cylinder)));
     let sleeve = standing
         .events
         .iter()

@@ -1,9 +1,10 @@
 //! The answer to a reading that is on the disk.
 
 use borewright_output::{Answered, Onward, Where, answered_json, answered_page};
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Finding, Verdict};
-use borewright_planner::record::answer::{self, Say};
-use borewright_planner::record::{Heard, Standing, as_cut};
+use borewright_planner::record::answer::{self, Answer, Say};
+use borewright_planner::record::{Heard, Standing, as_cut, noted};
 
 use super::Bench;
 use crate::args::Format;
@@ -24,6 +25,20 @@ pub(super) fn status_of(say: Say) -> Status {
         Say::GoOn => Status::Go,
         Say::Again | Say::Hold => Status::Hold,
         Say::Stop => Status::Stop,
+    }
+}
+
+/// The answer to a reading in a line, and to what its note tells of damage.
+pub(super) fn answer_to(bench: &Bench<'_>, standing: &Standing, at: Where<'_>, line: usize) -> Answer {
+    let answer = answer::answer(bench.job.as_ref(), &bench.paper, standing, at);
+    let read = standing.readings.iter().find(|r| r.line == line);
+    match read.and_then(noted::of_reading) {
+        Some(why) => Answer {
+            say: answer.say.max(Say::Hold),
+            why: if answer.why.is_empty() { why } else { Sentence::join([answer.why, why], "; and ") },
+            ..answer
+        },
+        None => answer,
     }
 }
 
@@ -54,7 +69,7 @@ pub(super) fn print_answer(
     let (check, cylinder, asked) = at;
     let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).last();
     let heard = last.map_or(Heard::None, |r| r.heard);
-    let answer = answer::answer(bench.job.as_ref(), &bench.paper, standing, at);
+    let answer = answer_to(bench, standing, at, line);
     let onward = onward(bench, standing, at);
     let answered = Answered { line, at, heard, answer: &answer, onward: &onward };
     match bench.args.printed.format {

@@ -5,7 +5,7 @@ use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{self, Touched};
-use borewright_planner::record::{Fields, Heard, Log, Standing, Word, hear, is_named};
+use borewright_planner::record::{Fields, Heard, Log, Standing, Word, hear, is_named, release_words};
 
 use super::answered::{self, status_of};
 use super::fields::{about, figure, reading_fields};
@@ -22,7 +22,8 @@ pub(super) fn run(bench: &Bench<'_>, said: &[String]) -> Result<Status, Failure>
         Line::Reading { check, cylinder, value, of } => reading(bench, (check, cylinder), of, &value),
         Line::Strike { line } => {
             let why = bench.args.because.as_deref().unwrap_or_default();
-            strike(bench, line, why).map(|text| (text, Status::Go)).and_then(said_so)
+            let by = bench.args.by.as_deref().unwrap_or_default();
+            strike(bench, line, (by, why)).and_then(said_so)
         }
         Line::Event { what, cylinder, text } => event(bench, what, cylinder, &text.join(" ")),
     }
@@ -184,13 +185,19 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
     fields.set("reading", what.word());
     fields.set("value", text);
-    if what == Word::Release {
-        fields.set("of", &bench.paper.made_from());
-    }
     // In mm, as every figure of the record, whatever was typed.
     fields.set("depth", &place.depth_mm.map_or_else(String::new, figure));
     fields.set("figure", &place.size_mm.map_or_else(String::new, figure));
-    let log: Log = bench.file.add(|_| Ok(Some(fields.clone())))?.unwrap_or_default();
+    let log: Log = bench
+        .file
+        .add(|log| {
+            let mut fields = fields.clone();
+            if what == Word::Release {
+                fields.set("of", &release_words(&bench.standing(log), text, &bench.paper.made_from()));
+            }
+            Ok(Some(fields))
+        })?
+        .unwrap_or_default();
     let line = log.entries.last().map_or(0, |e| e.line);
     let standing = bench.standing(&log);
     let answer = answer::event(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place);

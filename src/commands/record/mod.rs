@@ -10,6 +10,7 @@ mod prompt;
 mod spoken;
 mod strike;
 
+use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 
 use borewright_output::Terminal;
@@ -43,12 +44,18 @@ impl Bench<'_> {
     }
 
     fn standing(&self, log: &Log) -> Standing {
-        Standing::of(log, self.checks(), self.units).made_from(self.paper.made_from())
+        // A line that the plan was made with and that is gone is told here too.
+        let mut known = Cow::Borrowed(log);
+        if let Some(sum) = self.paper.record_sum.as_ref().filter(|sum| !log.knows(sum)) {
+            known.to_mut().miss(sum);
+        }
+        Standing::of(&known, self.checks(), self.units).made_from(self.paper.made_from())
     }
 
     /// Says on standard error what of the file must be told.
     fn remark(&self, standing: &Standing, log: &Log) {
         status::remark(&borewright_output::told_lines(&self.terminal, standing, log));
+        super::ahead::remark(log);
     }
 
     /// A reading as the plan asks it.

@@ -8,7 +8,7 @@ use borewright_planner::read::source::Source;
 use borewright_planner::record::answer::{self, Say};
 use borewright_planner::record::{Filled, Standing, Unheard, page};
 
-use super::answered::{onward, status_with};
+use super::answered::{answer_to, onward, status_with};
 use super::fields::reading_fields;
 use super::pin::pin;
 use super::prompt::worse;
@@ -46,7 +46,8 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
     let standing = bench.standing(&log);
     let answers: Vec<answer::Answer> = filled
         .iter()
-        .map(|f| answer::answer(bench.job.as_ref(), &bench.paper, &standing, (check, f.cylinder, f.asked)))
+        .zip(&lines)
+        .map(|(f, line)| answer_to(bench, &standing, (check, f.cylinder, f.asked), *line))
         .collect();
     let onwards: Vec<Onward> =
         filled.iter().map(|f| onward(bench, &standing, (check, f.cylinder, f.asked))).collect();

@@ -217,8 +217,28 @@ fn take_back(
     let number = typed.trim().parse::<usize>().ok();
     match number.and_then(|n| REASONS.get(n.checked_sub(1)?)) {
         Some(why) => {
-            print(strike(bench, last, why)?.as_bytes())?;
-            Ok(None)
+            let by = bench.args.by.clone().unwrap_or_default();
+            let struck = match strike(bench, last, (&by, why)) {
+                // What held the work is taken back by name.
+                Err(Failure::Said { .. }) if by.is_empty() => {
+                    print(b"  it lay outside its window, or held the work: who takes it back?\n> ")?;
+                    let mut name = String::new();
+                    input.read_line(&mut name)?;
+                    strike(bench, last, (name.trim(), why))
+                }
+                other => other,
+            };
+            match struck {
+                Ok((text, _)) => {
+                    print(text.as_bytes())?;
+                    Ok(None)
+                }
+                Err(failure @ Failure::Said { .. }) => {
+                    print(format!("  line {last} stands: {failure}\n").as_bytes())?;
+                    Ok(Some(last))
+                }
+                Err(failure) => Err(failure),
+            }
         }
         None => Ok(Some(last)),
     }

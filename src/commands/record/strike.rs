@@ -1,32 +1,35 @@
 //! A line taken back.
 
 use borewright_planner::read::fault::plain;
-use borewright_planner::record::{Fields, Word, is_named};
+use borewright_planner::record::as_cut::held_by;
+use borewright_planner::record::{Word, is_named, noted, wants_a_name};
 
 use super::fields::about;
 use super::{Bench, refused};
-use crate::status::Failure;
+use crate::status::{Failure, Status};
 
-/// A void, a crack or a block that was touched.
-fn is_grave(fields: &Fields) -> bool {
-    let word = Word::of(fields.get("reading"));
-    matches!(word, Some(Word::Void | Word::Crack | Word::Moved))
-}
-
-/// Takes a line back; gives what to say.
-pub(super) fn strike(bench: &Bench<'_>, line: usize, why: &str) -> Result<String, Failure> {
+/// Takes a line back; gives what to say, and where the work stands by its reason.
+pub(super) fn strike(
+    bench: &Bench<'_>,
+    line: usize,
+    (by, why): (&str, &str),
+) -> Result<(String, Status), Failure> {
     if why.trim().is_empty() {
         return Err(refused("no reason".into(), "`--because` and why the line does not count"));
     }
-    bench.file.add(|log| {
+    let added = bench.file.add(|log| {
         let target = log.entries.iter().find(|e| e.line == line);
         let target =
             target.ok_or_else(|| refused(format!("line {line}"), "a line of the record that counts"))?;
-        if bench.standing(log).strikes.iter().any(|s| s.of == line) {
+        let standing = bench.standing(log);
+        if standing.strikes.iter().any(|s| s.of == line) {
             return Err(refused(format!("line {line}, struck before"), "a line of the record that counts"));
         }
-        let by = bench.args.by.as_deref().unwrap_or_default();
-        if is_grave(&target.fields) && !is_named(by, why) {
+        let grave = || {
+            wants_a_name(target, bench.checks(), bench.units)
+                || held_by(bench.job.as_ref(), &bench.paper, &standing, line)
+        };
+        if !is_named(by, why) && grave() {
             let found = format!("`{}` by `{}`", plain(why, 60), plain(by, 30));
             return Err(refused(
                 found,
@@ -40,11 +43,19 @@ pub(super) fn strike(bench: &Bench<'_>, line: usize, why: &str) -> Result<String
             ("reading", Word::Strike.word()),
             ("value", &format!("line {line}")),
             ("note", why),
+            ("by", by),
             ("of", target.fields.get("sum")),
         ] {
             fields.set(column, text);
         }
         Ok(Some(fields))
     })?;
-    Ok(format!("line {line} is struck and stays readable: {}\n", plain(why, 200)))
+    let mut text = format!("line {line} is struck and stays readable: {}\n", plain(why, 200));
+    let standing = bench.standing(&added.unwrap_or_default());
+    let own = standing.strikes.iter().rfind(|s| s.of == line);
+    let Some(damage) = own.and_then(|own| noted::of_strike(&standing, own)) else {
+        return Ok((text, Status::Go));
+    };
+    text.push_str(&format!("HOLD: {}\n", borewright_output::sentence_words(&bench.terminal, &damage)));
+    Ok((text, Status::Hold))
 }

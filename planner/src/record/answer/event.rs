@@ -12,7 +12,7 @@ use crate::read::given::{Scalar, Units};
 use crate::read::measure::{angle_deg, length_mm};
 use crate::record::moved::DATUM_MM;
 use crate::record::{Fields, Paper, Standing, Word};
-use crate::record::{as_cut, pins};
+use crate::record::{as_cut, noted, pins};
 use crate::say;
 
 /// Where on a bore something is, and how large.
@@ -119,7 +119,7 @@ pub fn event(
         },
         Word::Note => {
             let last = standing.events.iter().rfind(|e| e.what == Word::Note && e.struck.is_none());
-            match last.and_then(as_cut::noted) {
+            match last.and_then(noted::of_event) {
                 Some(why) => Answer::say(Say::Hold, why),
                 None => Answer::say(Say::GoOn, ""),
             }

@@ -141,7 +141,11 @@ pub fn answer(
         Heard::Look(false) => return Answer::say(Say::Hold, "not as asked: to the shop lead"),
         Heard::Figure { .. } => {}
     }
-    let said = figure(&bench, asked);
+    let mut said = figure(&bench, asked);
+    if said.say == Say::Stop {
+        // Nobody lets a stop through.
+        said.ways.retain(|way| way.way != Remedy::Release);
+    }
     match bench.far(asked) {
         Some(why) if said.say <= Say::Again => Answer::say(Say::Again, why),
         _ => said,

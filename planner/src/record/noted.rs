@@ -1,0 +1,78 @@
+//! Words in passing that tell of damage: in notes, beside readings, and in reasons why a line is struck.
+
+use super::answer::Say;
+use super::as_cut::{concerned, judged};
+use super::damage::tells_of_damage;
+use super::{Event, Paper, Reading, Standing, Strike, Word};
+use crate::plan::sentence::Sentence;
+use crate::plan::{Finding, Subject};
+use crate::read::fault::plain;
+use crate::say;
+
+/// A hold of the bore, or of every bank, of each line whose words tell of damage: that has events of its own, which
+/// say what follows.
+pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let hold = |(cylinder, line): (Option<u32>, usize), subject: &Subject, text: &Sentence| {
+        judged(standing, (cylinder, line), ("noted", Say::Hold), subject, text)
+    };
+    let mut findings = Vec::new();
+    for event in standing.events.iter().filter(|e| e.struck.is_none()) {
+        if let Some(text) = of_event(event) {
+            let own = concerned(paper, event.cylinder);
+            findings.extend(own.iter().map(|subject| hold((event.cylinder, event.line), subject, &text)));
+        }
+    }
+    for read in standing.readings.iter().filter(|r| r.struck.is_none()) {
+        let Some(text) = of_reading(read) else { continue };
+        let check = paper.checks.iter().find(|c| c.check == read.check);
+        let bank = check.map_or("", |c| c.bank.as_str());
+        findings.push(hold((read.cylinder, read.line), &Subject::of(read.cylinder, bank), &text));
+    }
+    for strike in &standing.strikes {
+        if let Some(text) = of_strike(standing, strike) {
+            let own = concerned(paper, strike.cylinder);
+            findings.extend(own.iter().map(|subject| hold((strike.cylinder, strike.line), subject, &text)));
+        }
+    }
+    findings
+}
+
+/// What an event that tells of damage in passing is answered with; a void, a crack and a touched block are told as such.
+pub(crate) fn of_event(event: &Event) -> Option<Sentence> {
+    let own = |column: &str| Some(event.fields.get(column)).filter(|text| tells_of_damage(text));
+    let said = match event.what {
+        Word::Note => own("value").or(own("note")),
+        Word::Tool | Word::Sleeve | Word::Place => own("note"),
+        _ => None,
+    };
+    said.map(|text| told("note", event.line, text))
+}
+
+/// What a reading whose note tells of damage is answered with.
+#[must_use]
+pub fn of_reading(read: &Reading) -> Option<Sentence> {
+    let note = read.fields.get("note");
+    tells_of_damage(note).then(|| told("note", read.line, note))
+}
+
+/// What a strike whose reason tells of damage is answered with. One of damage itself says why it was none.
+#[must_use]
+pub fn of_strike(standing: &Standing, strike: &Strike) -> Option<Sentence> {
+    let of_damage = standing.events.iter().any(|e| {
+        e.line == strike.root
+            && (matches!(e.what, Word::Void | Word::Crack | Word::Moved) || of_event(e).is_some())
+    });
+    let of_damage =
+        of_damage || standing.readings.iter().any(|r| r.line == strike.root && of_reading(r).is_some());
+    (!of_damage && tells_of_damage(&strike.why)).then(|| told("reason", strike.line, &strike.why))
+}
+
+fn told(what: &str, line: usize, text: &str) -> Sentence {
+    say!(
+        "the {} of line {} says `{}`: if it is so, write it down as `crack`, `void` or `moved`, which say what follows; else strike \
+         that line by name",
+        what,
+        line,
+        plain(text, 120)
+    )
+}

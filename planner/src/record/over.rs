@@ -1,0 +1,141 @@
+//! Checks that were passed over: what comes after them was read, and they were not.
+
+use super::answer::Say;
+use super::as_cut::judged;
+use super::behind::{PassedOver, is_answered, passed_over};
+use super::release::released;
+use super::{Heard, Paper, Standing};
+use crate::plan::check::{Asked, Check, Of, What};
+use crate::plan::{Finding, Stage, Subject};
+use crate::read::fault::plain;
+use crate::say;
+
+/// Findings on checks that were skipped: the sleeve is in, and its pocket was not measured; a deck, or where the bank
+/// stands, was not read.
+pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for cylinder in paper.cylinders.iter().map(|c| c.cylinder) {
+        let open: Vec<PassedOver<'_>> = passed_over(paper, standing, cylinder)
+            .into_iter()
+            .filter(|over| released(standing, Some(cylinder), over.since).is_none())
+            .collect();
+        let Some(line) = open.iter().map(|over| over.line).min() else { continue };
+        let since = open.iter().map(|over| over.since).max().unwrap_or(line);
+        let named: Vec<String> =
+            open.iter().map(|o| format!("{} ({})", o.check.check, plain(&o.check.feature, 40))).collect();
+        let text = say!(
+            "not all read of CHECK {}, though line {} reads what comes after: what was cut there, and whether it was, is not \
+             known. Read them, or strike that line where its check is mistyped",
+            named.join(", "),
+            line
+        );
+        let at = (Some(cylinder), since);
+        findings.push(judged(standing, at, ("passed_over", Say::Hold), &Subject::cylinder(cylinder), &text));
+    }
+    findings.extend(decks_over(paper, standing));
+    findings.extend(decks_early(paper, standing));
+    findings.extend(touches_over(paper, standing));
+    findings
+}
+
+/// Decks that were cut before what counts from them as they were.
+fn decks_early(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let decks = paper.checks.iter().filter(|c| c.what == What::Deck && c.at(None).is_some());
+    let early = decks.filter_map(|deck| {
+        let line = standing.of_check(deck.check, None).filter(|r| r.heard != Heard::None).map(|r| r.line).max()?;
+        // Pockets count from the deck as it was; cut with the sleeves in, it needs them in.
+        let before = |c: &&Check| c.bank == deck.bank && matches!(c.stage, Stage::Pocket | Stage::Fit);
+        let pockets = paper.checks.iter().filter(before);
+        let pockets = pockets.filter(|c| c.what != What::Touch && c.step < deck.step);
+        let mut open = pockets.flat_map(|c| c.cylinders.iter().map(move |at| (c, at.cylinder)));
+        let (check, cylinder) =
+            open.find(|(c, cylinder)| cylinder.is_some() && !is_answered(standing, c, *cylinder))?;
+        let text = say!(
+            "line {} reads the deck as cut, and CHECK {} ({}) of cylinder {} is not read, which comes before: depths still to be cut \
+             count from the deck as it was, and sleeves that are cut with it must be in. Plan with the deck height that is there now and \
+             nothing to cut, or strike that line",
+            line,
+            check.check,
+            plain(&check.feature, 40),
+            cylinder.unwrap_or_default()
+        );
+        let place = ("deck_early", Say::Hold);
+        let since = line.max(standing.struck_in(check.check, cylinder)).max(standing.struck_in(deck.check, None));
+        Some(judged(standing, (None, since), place, &Subject::bank(&deck.bank), &text))
+    });
+    early.collect()
+}
+
+/// Decks that nobody read, though something after them was.
+fn decks_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let decks = paper.checks.iter().filter(|c| c.what == What::Deck && c.at(None).is_some());
+    let open = decks.filter(|c| !is_answered(standing, c, None)).filter_map(|check| {
+        let later = paper.checks.iter().filter(|c| c.bank == check.bank && c.step > check.step);
+        let read = later.flat_map(|c| c.cylinders.iter().map(move |at| (c.check, at.cylinder)));
+        let lines = read.flat_map(|(check, cylinder)| standing.of_check(check, cylinder));
+        let line = lines.filter(|r| r.heard != Heard::None).map(|r| r.line).min()?;
+        let text = say!(
+            "not all read of CHECK {} ({}), though line {} reads what comes after: depths and heights count from that deck. Read \
+             it, or strike that line where its check is mistyped",
+            check.check,
+            plain(&check.feature, 40),
+            line
+        );
+        let place = ("passed_over", Say::Hold);
+        let since = line.max(standing.struck_in(check.check, None));
+        Some(judged(standing, (None, since), place, &Subject::bank(&check.bank), &text))
+    });
+    open.collect()
+}
+
+/// Banks of which a list was cut and read, and no touch check of that list or a later one: whether they stood where
+/// the list takes them to stand nobody has shown.
+fn touches_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let touches = paper.checks.iter().filter(|c| c.what == What::Touch);
+    let open = touches.filter_map(|touch| {
+        let own = || paper.checks.iter().filter(|c| c.bank == touch.bank);
+        let shown = own().filter(|c| c.what == What::Touch && c.check >= touch.check);
+        if shown.into_iter().any(|c| is_taken(standing, c)) {
+            return None;
+        }
+        let next = own().filter(|c| c.what == What::Touch && c.check > touch.check).map(|c| c.check).min();
+        let of_list = |c: &&Check| {
+            c.stage == touch.stage && c.check > touch.check && next.is_none_or(|next| c.check < next)
+        };
+        let cut = own().filter(of_list).flat_map(|c| c.cylinders.iter().map(move |at| (c, at.cylinder)));
+        let lines = cut.filter(|(_, cylinder)| !is_placed(paper, standing, *cylinder)).flat_map(|(c, cylinder)| {
+            standing.of_check(c.check, cylinder).filter(|r| r.heard != Heard::None).map(|r| r.line)
+        });
+        let line = lines.min()?;
+        let struck = touch.cylinders.iter().map(|at| standing.struck_in(touch.check, at.cylinder)).max();
+        let text = say!(
+            "nothing read of CHECK {} ({}), though line {} reads what its list cuts: whether the block stood where the list takes it to \
+             stand is not known. Read it, or the next touch check of the bank, or X and Y of what was cut",
+            touch.check,
+            plain(&touch.feature, 40),
+            line
+        );
+        let at = (None, line.max(struck.unwrap_or_default()));
+        Some(judged(standing, at, ("passed_over", Say::Hold), &Subject::bank(&touch.bank), &text))
+    });
+    open.collect()
+}
+
+/// Whether anything of a touch check was really read.
+fn is_taken(standing: &Standing, touch: &Check) -> bool {
+    let read = |cylinder: Option<u32>, a: &Asked| standing.is_read(touch.check, cylinder, a.reading);
+    touch.cylinders.iter().any(|at| at.readings.iter().any(|a| read(at.cylinder, a)))
+}
+
+/// Whether X and Y of a bore were read at any part that was cut.
+fn is_placed(paper: &Paper, standing: &Standing, cylinder: Option<u32>) -> bool {
+    let cut = paper.checks.iter().filter(|c| c.what != What::Touch && cylinder.is_some());
+    let mut cut = cut.filter_map(|c| Some((c.check, c.at(cylinder)?)));
+    cut.any(|(check, at)| {
+        let read = |of: Of| {
+            let mut own = at.readings.iter().filter(|a| a.of == of);
+            own.any(|a| standing.is_read(check, cylinder, a.reading))
+        };
+        read(Of::X) && read(Of::Y)
+    })
+}
