@@ -48,7 +48,12 @@ impl Bench {
 
     /// Reads the first place of each touch check as asked.
     pub fn touch(&self) {
-        for check in self.checks().iter().filter(|c| c.what == What::Touch) {
+        self.touch_first(usize::MAX);
+    }
+
+    /// The same of so many touch checks in the order of work: lists before a later one are past.
+    pub fn touch_first(&self, number: usize) {
+        for check in self.checks().iter().filter(|c| c.what == What::Touch).take(number) {
             let at = &check.cylinders[0];
             let of = at.cylinder.map_or_else(|| "-".to_owned(), |n| n.to_string());
             let asked = &at.readings[0];

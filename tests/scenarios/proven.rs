@@ -183,6 +183,7 @@ fn lists_are_multiplied_back_for_the_temperature_at_cutting() {
     let factor = (1.0 + 11.5e-6 * 4.0) / (1.0 + 21.4e-6 * 6.0);
     near(cylinder(&planning, 7).measured.x, 390.0 * factor, 1e-6);
     near(off_true(&planning, 7)[0], 0.0, 1e-9);
+    assert_eq!(planning.plan.verdict, Verdict::Go, "{:#?}", planning.plan.findings);
     let list = planning.lists.iter().find(|l| l.cylinders.contains(&7)).unwrap();
     // The old bore is found where it was read; the new one is cut where 390.000 at 20 °C stands now.
     let touched = list.touch.iter().find(|t| t.what.contains("cylinder 7")).unwrap();

@@ -33,7 +33,7 @@ fn outboard() -> Bench {
         [0.0, -0.01],
         [0.0, 0.27],
         [0.0, 0.02],
-        [0.0, 0.2794],
+        [0.0, 0.28],
         [0.0, 0.0],
         [0.0, 0.28],
         [0.0, 0.01],
@@ -44,7 +44,7 @@ fn outboard() -> Bench {
 #[test]
 fn an_inch_reading_in_a_mm_column_that_looks_like_a_good_bore_is_held_and_asked_about() {
     let mut bench = outboard();
-    assert!(survey(&bench).suspicions.is_empty());
+    assert!(survey(&bench).suspicions.is_empty(), "{:#?}", survey(&bench).suspicions);
     // .0110 in = 0.279 mm, typed as 0.0110 mm.
     retype(&mut bench, "right", 4, 3, |_| 0.0110);
     let report = survey(&bench);

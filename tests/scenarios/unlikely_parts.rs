@@ -132,8 +132,8 @@ fn studs_of_one_bank_only_count_as_not_described_for_the_other() {
 #[test]
 fn a_stud_farther_than_a_spacing_from_every_bore_is_held() {
     // 55 along and 95 or 96 across: 109.8 and 110.6, bores 110 apart.
-    goes(&with_studs(&(studs("left", 95.0) + &studs("right", 62.0))));
-    holds(&with_studs(&(studs("left", 96.0) + &studs("right", 62.0))), "stud_far");
+    goes(&with_studs(&(studs("left", 95.0) + &studs("right", 95.0))));
+    holds(&with_studs(&(studs("left", 96.0) + &studs("right", 96.0))), "stud_far");
 }
 
 #[test]

@@ -66,6 +66,13 @@ fn at_20_a_size_stands_alone() {
     }
 }
 
+/// Whether a text tells a figure with these digits and no more; a picture's path has others.
+fn tells(text: &str, figure: &str) -> bool {
+    let ends = |at: usize| !text[at + figure.len()..].starts_with(|c: char| c.is_ascii_digit() || c == ',');
+    let begins = |at: usize| !text[..at].ends_with(|c: char| c.is_ascii_alphanumeric() || c == ',');
+    text.match_indices(figure).any(|(at, _)| begins(at) && ends(at))
+}
+
 #[test]
 fn one_size_is_one_figure_on_every_paper() {
     // 105.0315 - 0.03 = 105.0015, half way between two thousandths.
@@ -73,7 +80,8 @@ fn one_size_is_one_figure_on_every_paper() {
     let mut told = Vec::new();
     for (name, text) in papers(&bench).iter().filter(|p| p.0 != "plan.json") {
         for figure in ["105.001", "105.002"] {
-            if text.contains(figure) {
+            // A list has the letter before its figure.
+            if tells(text, figure) || (name.ends_with(".nc") && text.contains(figure)) {
                 told.push((name.clone(), figure));
             }
         }

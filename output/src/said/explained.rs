@@ -1,7 +1,7 @@
 //! How a figure came about, in digits and units: formula, the same with the figures put in, what it is.
 
 use borewright_planner::explain::{Account, Row};
-use borewright_planner::plan::sentence::Units;
+use borewright_planner::plan::sentence::{Units, half_away};
 use borewright_planner::plan::worked::Unit;
 use borewright_planner::read::inch::MM_PER_INCH;
 use serde::Serialize;
@@ -147,7 +147,7 @@ fn spelled(row: &Row, inch: bool, to: For) -> String {
 
 /// No zeros behind a decimal point that say nothing, no negative nothing.
 fn trimmed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
+    let text = format!("{:.decimals$}", half_away(value, decimals));
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }

@@ -103,8 +103,13 @@ impl Stopped<'_> {
         if pass.shell.is_some() || pass.diameter <= 0.0 {
             return Vec::new();
         }
-        let asked = Asked::new(Of::Parent, Some(pass.diameter), [None, None]).optional();
-        let asked = worked::expected(asked, self.of_pass("size"));
+        // A liner that comes out whole comes out before the cut: its hole is as wide as it was.
+        let liner = self.job.block.parent.liner.as_ref().map(|liner| liner.outside_mm);
+        let asked = Asked::new(Of::Parent, liner.or(Some(pass.diameter)), [None, None]).optional();
+        let asked = match liner {
+            Some(outside_mm) => worked::of_liner(asked, outside_mm),
+            None => worked::expected(asked, self.of_pass("size")),
+        };
         ends(pass.from, pass.to).map(|depth| asked.clone().at(Some(depth), None)).into()
     }
 

@@ -209,6 +209,15 @@ pub(super) fn expected(mut asked: Asked, figure: Option<Figure>) -> Asked {
     asked
 }
 
+const LINER: [Symbol; 1] =
+    [Symbol::mm("E", "outside diameter of the old liner", Origin::Block("parent.liner"))];
+
+/// The hole that a liner came out of.
+pub(super) fn of_liner(mut asked: Asked, outside_mm: f64) -> Asked {
+    asked.worked.push(Figure::of("expected", outside_mm, &[&LINER], vec![outside_mm]));
+    asked
+}
+
 const FITTED: [Symbol; 3] = [
     Symbol::mm("E", "the middle of what is asked", Origin::Figure("(lo + hi) / 2")),
     Symbol::mm("lo", "least that is as asked", Origin::Known("ask for its window")),

@@ -47,7 +47,8 @@ pub(crate) fn travel(job: &Job, survey: &Survey, lists: &[MoveList]) -> Vec<Find
                     verdict: Verdict::Hold,
                     subject: Subject::bank(&list.bank),
                     text: say!(
-                        "{place} is beyond the travel of {name}, {} to {}: no list of this bank is written",
+                        "{} is beyond the travel of {name}, {} to {}: no list of this bank is written",
+                        place,
                         before_mm(from, 1),
                         mm(to, 1)
                     ),

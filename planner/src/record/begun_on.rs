@@ -7,7 +7,7 @@ use borewright_geometry::sample::mean;
 use super::answer::Say;
 use super::as_cut::judged;
 use super::cut::is_cutting;
-use super::{Event, Heard, Kept, Paper, Reading, Standing, Word};
+use super::{Event, Heard, Paper, Reading, Standing, Word};
 use crate::job::{Job, ReadingFrame, SetUp};
 use crate::plan::check::{AtCylinder, What};
 use crate::plan::sentence::{Sentence, before_mm, mm};
@@ -144,8 +144,8 @@ fn whose(then: &Basis, now: &Basis) -> Option<[String; 2]> {
     }
 }
 
-/// Bores that are begun by the record and of which no line says where: their `place` was struck, or all that is read of them
-/// was typed into the table by hand. Records of the program from before it wrote places have none struck.
+/// Bores that are begun by the record and of which no line says where: their `place` was struck. Records from before the program
+/// wrote places, and those typed by hand, have none struck.
 fn placeless(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     let places = || standing.events.iter().filter(|e| e.what == Word::Place);
     let hold = |cylinder: u32| -> Option<Finding> {
@@ -155,8 +155,7 @@ fn placeless(paper: &Paper, standing: &Standing) -> Vec<Finding> {
         }
         let cut = paper.checks.iter().filter(|c| is_cutting(c));
         let read: Vec<&Reading> = cut.flat_map(|c| standing.of_check(c.check, Some(cylinder))).collect();
-        let by_hand = read.iter().all(|r| r.kept != Kept::AsRecorded);
-        let first = read.iter().map(|r| r.line).min().filter(|_| by_hand || own().next().is_some())?;
+        let first = read.iter().map(|r| r.line).min().filter(|_| own().next().is_some())?;
         let struck =
             standing.strikes.iter().filter(|s| own().any(|e| e.line == s.root)).map(|s| s.line).max();
         let last = read.iter().map(|r| r.line).max().unwrap_or(first);

@@ -11,7 +11,7 @@ mod damage;
 pub mod judge;
 mod moved;
 pub mod noted;
-mod over;
+pub mod over;
 pub mod page;
 pub mod paper;
 mod pins;

@@ -10,6 +10,12 @@ use crate::plan::{Finding, Stage, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
+/// The code of checks that were passed over.
+pub const PASSED_OVER: &str = "passed_over";
+
+/// The code of a touch check that nobody read: it holds what is still to be cut, and says nothing of a reading that is right.
+pub const TOUCH_UNREAD: &str = "touch_unread";
+
 /// Findings on checks that were skipped: the sleeve is in, and its pocket was not measured; a deck, or where the bank
 /// stands, was not read.
 pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
@@ -30,7 +36,7 @@ pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             line
         );
         let at = (Some(cylinder), since);
-        findings.push(judged(standing, at, ("passed_over", Say::Hold), &Subject::cylinder(cylinder), &text));
+        findings.push(judged(standing, at, (PASSED_OVER, Say::Hold), &Subject::cylinder(cylinder), &text));
     }
     findings.extend(decks_over(paper, standing));
     findings.extend(decks_early(paper, standing));
@@ -81,7 +87,7 @@ fn decks_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             plain(&check.feature, 40),
             line
         );
-        let place = ("passed_over", Say::Hold);
+        let place = (PASSED_OVER, Say::Hold);
         let since = line.max(standing.struck_in(check.check, None));
         Some(judged(standing, (None, since), place, &Subject::bank(&check.bank), &text))
     });
@@ -116,7 +122,7 @@ fn touches_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             line
         );
         let at = (None, line.max(struck.unwrap_or_default()));
-        Some(judged(standing, at, ("passed_over", Say::Hold), &Subject::bank(&touch.bank), &text))
+        Some(judged(standing, at, (TOUCH_UNREAD, Say::Hold), &Subject::bank(&touch.bank), &text))
     });
     open.collect()
 }

@@ -4,7 +4,7 @@ use borewright_output::{Answered, Onward, Where, answered_json, answered_page};
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Finding, Verdict};
 use borewright_planner::record::answer::{self, Answer, Say};
-use borewright_planner::record::{Heard, Standing, as_cut, noted};
+use borewright_planner::record::{Heard, Standing, as_cut, noted, over};
 
 use super::Bench;
 use crate::args::Format;
@@ -13,7 +13,8 @@ use crate::status::{Failure, Status};
 
 /// What an answer ends in, worse where what was read before holds its bore or bank.
 pub(super) fn status_with(say: Say, onward: &Onward) -> Status {
-    let held = onward.held.iter().map(|f| f.verdict).max();
+    // What is only still to be read does not make a right reading wrong.
+    let held = onward.held.iter().filter(|f| f.code != over::PASSED_OVER).map(|f| f.verdict).max();
     match (status_of(say), held) {
         (Status::Go, Some(verdict)) | (Status::Hold, Some(verdict @ Verdict::Stop)) => verdict.into(),
         (own, _) => own,
@@ -51,7 +52,8 @@ pub(super) fn onward(bench: &Bench<'_>, standing: &Standing, (check, cylinder, _
         None => f.subject.concerns_bank(&check.bank),
     };
     let mut held = as_cut::findings(bench.job.as_ref(), &bench.paper, standing);
-    held.retain(|f| f.verdict > Verdict::Go && concerns(f));
+    // The plan holds for a touch check that is still to be read; what is read meanwhile is answered for itself.
+    held.retain(|f| f.verdict > Verdict::Go && f.code != over::TOUCH_UNREAD && concerns(f));
     Onward {
         held,
         next: all().next().map(|(next, at, _)| (next.check, at)),

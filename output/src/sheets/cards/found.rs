@@ -87,13 +87,7 @@ impl Sheet<'_> {
         for at in &check.cylinders {
             let own: Vec<&Asked> = at.readings.iter().filter(|r| r.of == of && !r.waits).collect();
             let Some((first, cylinder)) = own.first().zip(at.cylinder) else { continue };
-            let (expect, within) = match (of, &self.planning.job.block.parent.liner) {
-                // Nothing of the hole was cut yet: it is as wide as the liner that it held.
-                (Of::Parent, Some(liner)) => {
-                    asked::told(how, &Asked { expected: Some(liner.outside_mm), ..(*first).clone() })?
-                }
-                _ => asked::told(how, first)?,
-            };
+            let (expect, within) = asked::told(how, first)?;
             let places = own.iter().map(|r| asked::place(how, r)).collect::<Result<Vec<_>, _>>()?;
             // A second unit goes below the first.
             let expect = expect.replacen(" (", "\n(", 1);

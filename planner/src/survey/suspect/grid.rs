@@ -22,9 +22,11 @@ pub(super) fn grid(values_mm: &[f64], unit_mm: f64) -> Option<f64> {
         let whole = (first / unit_mm - (first / unit_mm).round()).abs() < 1e-6;
         whole && values_mm.iter().all(|mm| (mm - first).abs() < 1e-9)
     };
-    if values_mm.first().is_some_and(put) {
-        return None;
-    }
+    if values_mm.first().is_some_and(put) { None } else { grid_of_all(values_mm, unit_mm) }
+}
+
+/// The same, whatever they are.
+pub(super) fn grid_of_all(values_mm: &[f64], unit_mm: f64) -> Option<f64> {
     let on = |grid: f64| {
         values_mm.iter().all(|mm| {
             let steps = mm / unit_mm / grid;
@@ -34,15 +36,10 @@ pub(super) fn grid(values_mm: &[f64], unit_mm: f64) -> Option<f64> {
     GRIDS.into_iter().find(|grid| on(*grid))
 }
 
-/// The grid of figures, mm; a millionth of those that stand on none, and `None` of one whole figure throughout.
+/// The grid of figures, mm; `None` of one whole figure throughout, and of figures on none, such as those that were brought to
+/// another temperature.
 pub(super) fn grid_mm(values_mm: &[f64], unit_mm: f64) -> Option<f64> {
-    const NONE_MM: f64 = 1e-6;
-    let first = values_mm.first()?;
-    match grid(values_mm, unit_mm) {
-        Some(grid) => Some(grid * unit_mm),
-        None if values_mm.iter().all(|mm| (mm - first).abs() < 1e-9) => None,
-        None => Some(NONE_MM),
-    }
+    grid(values_mm, unit_mm).map(|grid| grid * unit_mm)
 }
 
 /// By what chance so many figures, known to `u` each, agree within a width.

@@ -10,6 +10,9 @@ use borewright_geometry::sample::{count, ends};
 /// Mains stand evenly, within this. Common practice, no source.
 const TIMES: f64 = 1.5;
 
+/// A bore reaches no farther beyond the last main than this share of their steps. Common practice, no source.
+const BEYOND: f64 = 0.3;
+
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let block = &asked.job.block;
     let mut mains: Vec<f64> = block.journal_axis.mains.iter().map(|m| m.x_mm).collect();
@@ -32,10 +35,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let found = say!("two mains stand {} apart, and others {}", before_mm(most, 1), mm(least, 1));
         return vec![asks(found, most - least)];
     }
+    let step = ends(&steps).map_or(0.0, |[least, _]| least);
     let Some([first, last]) = ends(&mains).filter(|_| mains.len() > 2) else { return Vec::new() };
     let sites = block.banks.iter().flat_map(|bank| &bank.sites);
     let beyond = sites.map(|s| (s.x_mm - last).max(first - s.x_mm)).max_by(f64::total_cmp);
-    match beyond.filter(|beyond| *beyond > 1e-6) {
+    match beyond.filter(|beyond| *beyond > BEYOND * step) {
         Some(beyond) => {
             vec![asks(say!("a bore stands {} beyond the last of the mains", mm(beyond, 1)), beyond)]
         }

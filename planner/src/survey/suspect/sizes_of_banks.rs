@@ -13,13 +13,19 @@ use crate::say;
 use crate::survey::bore::FoundCircle;
 
 /// Banks bored on one machine differ by no more than this where nothing wears, mm. Common practice, no source.
-const BANKS_MM: f64 = 0.10;
+const BANKS_MM: f64 = 0.15;
 
-/// No circle is narrower than where nothing wears by more than this, mm. Common practice, no source.
+/// No bore is narrower than all others of its bank by more than this, mm. Common practice, no source.
 const NARROWER_MM: f64 = 0.08;
 
 /// No bank of liners is narrower than they were made by more than this, mm. Common practice, no source.
 const MADE_MM: f64 = 0.10;
+
+/// A liner that reads narrower than this is asked about bore by bore, mm.
+const LINER_MM: f64 = 0.5;
+
+/// Nothing wears below this, as a share of the bore's length: rings turn above it. Common practice, no source.
+const UNWORN: f64 = 0.75;
 
 /// Fewer bores say nothing of a bank.
 const BORES: usize = 3;
@@ -29,18 +35,22 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         return Vec::new();
     }
     let surface = if asked.job.block.parent.liner.is_some() { Surface::Liner } else { Surface::Parent };
-    let banks: Vec<(&Bank, f64)> = asked
+    let banks: Vec<(&Bank, Vec<f64>)> = asked
         .job
         .block
         .banks
         .iter()
-        .filter_map(|bank| Some((bank, unworn_mm(asked, bank, surface)?)))
+        .map(|bank| (bank, unworn_mm(asked, bank, surface)))
+        .filter(|(_, read)| read.len() >= BORES)
         .collect();
-    let mut found: Vec<Suspicion> = apart(&banks).into_iter().collect();
-    for (bank, unworn) in banks {
-        found.extend(under_made(asked, bank, unworn));
-        found.extend(narrow(asked, bank, surface, unworn));
+    // The least worn bore of each stands for it.
+    let least = |read: &[f64]| read.iter().copied().fold(f64::INFINITY, f64::min);
+    let sizes: Vec<(&Bank, f64)> = banks.iter().map(|(bank, read)| (*bank, least(read))).collect();
+    let mut found: Vec<Suspicion> = apart(&sizes).into_iter().collect();
+    for (bank, read) in banks {
+        found.extend(under_made(asked, bank, median(read)));
     }
+    found.extend(asked.job.block.banks.iter().flat_map(|bank| narrow(asked, bank, surface)));
     found
 }
 
@@ -48,12 +58,13 @@ fn own<'c>(asked: &Asked<'c>, cylinder: u32, surface: Surface) -> impl Iterator<
     asked.circles.iter().filter(move |c| c.planned && c.cylinder == cylinder && c.surface == surface)
 }
 
-/// The middle of a bank's diameters where least is worn, at each bore's deepest circle, mm; `None` of too few bores.
-fn unworn_mm(asked: &Asked<'_>, bank: &Bank, surface: Surface) -> Option<f64> {
+/// The diameters of a bank's bores where least is worn, at each one's deepest circle, mm.
+fn unworn_mm(asked: &Asked<'_>, bank: &Bank, surface: Surface) -> Vec<f64> {
     let deepest =
         |cylinder: u32| own(asked, cylinder, surface).max_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
-    let read: Vec<f64> = bank.sites.iter().filter_map(|s| Some(deepest(s.cylinder)?.diameter_mm)).collect();
-    (read.len() >= BORES).then(|| median(read))
+    let below = UNWORN * asked.job.block.parent.bore_length_mm;
+    let unworn = |cylinder: u32| deepest(cylinder).filter(|c| c.depth_mm >= below).map(|c| c.diameter_mm);
+    bank.sites.iter().filter_map(|s| unworn(s.cylinder)).collect()
 }
 
 fn asks(subject: Subject, found: Sentence, cylinders: Vec<u32>, off_mm: f64) -> Suspicion {
@@ -95,7 +106,9 @@ fn apart(banks: &[(&Bank, f64)]) -> Option<Suspicion> {
 /// A bank of liners narrower than they were made.
 fn under_made(asked: &Asked<'_>, bank: &Bank, unworn_mm: f64) -> Option<Suspicion> {
     let made = asked.job.block.parent.liner.as_ref()?.bore_mm;
-    (unworn_mm < made - MADE_MM - 1e-9).then(|| {
+    // Narrower still has a question of each bore's own.
+    let by = made - unworn_mm;
+    (by > MADE_MM + 1e-9 && by <= LINER_MM).then(|| {
         let found = say!(
             "the liners of bank {} read {} where nothing wears, and are described with {}",
             plain(&bank.name, 40),
@@ -106,17 +119,30 @@ fn under_made(asked: &Asked<'_>, bank: &Bank, unworn_mm: f64) -> Option<Suspicio
     })
 }
 
-/// Circles narrower than the bank's bores where nothing wears, the narrowest of each bore.
-fn narrow(asked: &Asked<'_>, bank: &Bank, surface: Surface, unworn_mm: f64) -> Vec<Suspicion> {
+/// Circles narrower than every other bore of the bank where it is worn least, the narrowest of each bore.
+fn narrow(asked: &Asked<'_>, bank: &Bank, surface: Surface) -> Vec<Suspicion> {
+    let least = |cylinder: u32| {
+        // A circle through points has a question of its own, of the points.
+        let typed = own(asked, cylinder, surface).filter(|c| c.roundness_mm.is_none());
+        typed.min_by(|a, b| a.diameter_mm.total_cmp(&b.diameter_mm).then(b.depth_mm.total_cmp(&a.depth_mm)))
+    };
     let of = |cylinder: u32| {
-        let least = own(asked, cylinder, surface).min_by(|a, b| a.diameter_mm.total_cmp(&b.diameter_mm))?;
-        let off = least.diameter_mm - unworn_mm;
+        let others: Vec<f64> = of_bank(bank)
+            .into_iter()
+            .filter(|other| *other != cylinder)
+            .filter_map(least)
+            .filter(|circle| circle.depth_mm >= UNWORN * asked.job.block.parent.bore_length_mm)
+            .map(|circle| circle.diameter_mm)
+            .collect();
+        let unworn = others.iter().copied().min_by(f64::total_cmp).filter(|_| others.len() + 1 >= BORES)?;
+        let own = least(cylinder)?;
+        let off = own.diameter_mm - unworn;
         (off < -NARROWER_MM - 1e-9).then(|| {
             let found = say!(
-                "a diameter of {} at depth {}, where the bores of its bank read {} where nothing wears",
-                mm(least.diameter_mm, 3),
-                mm(least.depth_mm, 1),
-                before_mm(unworn_mm, 3)
+                "a diameter of {} at depth {}, where no other bore of its bank is narrower than {}",
+                mm(own.diameter_mm, 3),
+                mm(own.depth_mm, 1),
+                before_mm(unworn, 3)
             );
             asks(Subject::cylinder(cylinder), found, vec![cylinder], off)
         })

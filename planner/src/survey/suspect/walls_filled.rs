@@ -25,6 +25,9 @@ const MEANS_MM: f64 = 0.01;
 /// A proportion that comes about by less than this, over all pairs of rings, is none by chance.
 const PROPORTION: f64 = 1e-8;
 
+/// A proportion this near to one is an offset at the most.
+const OFFSET: f64 = 0.005;
+
 /// Rings beyond this are a raster, and their pairs take long.
 const MOST_RINGS: usize = 200;
 
@@ -88,7 +91,10 @@ fn asks(found: Sentence, cylinders: Vec<u32>, walls: usize) -> Suspicion {
     Suspicion {
         code: "copied",
         verdict: Verdict::Hold,
-        subject: Subject::whole("walls"),
+        subject: match cylinders.as_slice() {
+            [one] => Subject::cylinder(*one),
+            _ => Subject::Cylinders(cylinders.clone()),
+        },
         found,
         likely: "walls worked out or written down from others, not read: what is behind the bore there nobody knows".into(),
         ask: "read these walls again, each for itself: what do they say?".into(),
@@ -141,8 +147,11 @@ fn proportion(rings: &[Ring], grid_mm: f64) -> Option<Suspicion> {
         let square: f64 = two.iter().map(|t| (t.0 - a).powi(2)).sum();
         let slope = two.iter().map(|t| (t.0 - a) * (t.1 - b)).sum::<f64>() / square;
         let Some([least, most]) = ends(&two.iter().map(|t| t.1).collect::<Vec<_>>()) else { return false };
-        let within = two.iter().all(|t| (t.1 - b - slope * (t.0 - a)).abs() <= 1.01 * grid_mm);
-        two.len() >= FEWEST && within && chance(2.0 * grid_mm, most - least, two.len() - 2) < PROPORTION
+        let within = two.iter().all(|t| (t.1 - b - slope * (t.0 - a)).abs() <= 0.51 * grid_mm);
+        (slope - 1.0).abs() > OFFSET
+            && two.len() >= FEWEST
+            && within
+            && chance(2.0 * grid_mm, most - least, two.len() - 2) < PROPORTION
     };
     let (one, other) = pairs(rings).find(follows)?;
     let number = one.walls_mm.len();
@@ -201,7 +210,10 @@ fn means_of_neighbours(rings: &[Ring], grid_mm: f64) -> Option<Suspicion> {
             let (Some(before), Some(own), Some(after)) = (before, own, after) else { return false };
             is_mean(own, before, after, grid_mm) && (before - after).abs() > 4.0 * grid_mm
         };
-        let means = if n >= RING { (0..n).filter(mean).count() } else { 0 };
+        // Every second one, filled in between those that were read; a ring that goes on evenly has means throughout.
+        let [even, odd] = [0, 1].map(|first| (first..n).step_by(2).filter(mean).count());
+        let filled = n >= RING && n % 2 == 0 && even.max(odd) == n / 2 && 2 * even.min(odd) < n / 2;
+        let means = if filled { even.max(odd) } else { 0 };
         (means >= MEANS).then(|| {
             let found = say!(
                 "in cylinder {} {means} walls of a ring are the mean of those beside them",

@@ -1,4 +1,4 @@
-//! A bank's table under two set-ups: the same readings counted twice look better known than they are.
+//! A bank's table under two set-ups, or copied: the same readings counted twice look better known than they are.
 
 use crate::job::SetUp;
 use crate::plan::{Subject, Verdict};
@@ -19,7 +19,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         for other in set_ups.iter().skip(at + 1).filter(|other| other.bank == one.bank) {
             let same = ["bores", "points"].into_iter().find(|table| {
                 let [a, b] = [one, other].map(|s| s.files.get(table));
-                (a.is_some() && a == b) || moved(asked, places(one, table), places(other, table))
+                (a.is_some() && a == b) || alike(asked, &places(one, table), &places(other, table))
             });
             let Some(table) = same else { continue };
             found.push(Suspicion {
@@ -27,7 +27,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 verdict: Verdict::Hold,
                 subject: Subject::set_up(&other.name),
                 found: say!(
-                    "its {table} are those of the set-up {} of the same bank, as they are or all moved alike",
+                    "its {table} are those of the set-up {} of the same bank, to the last digit",
                     plain(&one.name, 40)
                 ),
                 likely: "one reading listed twice: it counts as two, and seems better known than it is"
@@ -41,22 +41,20 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-fn places(set_up: &SetUp, table: &str) -> Vec<[f64; 2]> {
+fn places(set_up: &SetUp, table: &str) -> Vec<[f64; 3]> {
     match table {
-        "bores" => set_up.bores.iter().map(|b| b.centre_mm).collect(),
-        _ => set_up.points.iter().map(|p| p.at_mm).collect(),
+        "bores" => set_up.bores.iter().map(|b| [b.centre_mm[0], b.centre_mm[1], b.diameter_mm]).collect(),
+        _ => set_up.points.iter().map(|p| [p.at_mm[0], p.at_mm[1], p.depth_mm]).collect(),
     }
 }
 
-/// Whether all of one table's places are the other's with one offset, to the last digit.
-fn moved(asked: &Asked<'_>, one: Vec<[f64; 2]>, other: Vec<[f64; 2]>) -> bool {
-    if one.len() != other.len() || one.len() < FEWEST {
+/// Whether all of one table's places are the other's to the last digit, where that is no chance.
+fn alike(asked: &Asked<'_>, one: &[[f64; 3]], other: &[[f64; 3]]) -> bool {
+    if one.len() != other.len() || one.len() < FEWEST || asked.job.instruments.are_exact() {
         return false;
     }
-    let all: Vec<f64> = one.iter().chain(&other).flatten().copied().collect();
+    let all: Vec<f64> = one.iter().flat_map(|row| [row[0], row[1]]).collect();
     let Some(grid) = grid_mm(&all, unit_mm(asked.job.units)) else { return false };
-    let off = [0, 1].map(|k| other[0][k] - one[0][k]);
-    let alike =
-        one.iter().zip(&other).all(|(a, b)| (0..2).all(|k| (b[k] - a[k] - off[k]).abs() <= 2.02 * grid));
-    alike && chance(2.0 * grid, asked.job.instruments.centre_mm, 2 * one.len() - 2) < NEVER
+    let same = one.iter().zip(other).all(|(a, b)| a.map(f64::to_bits) == b.map(f64::to_bits));
+    same && chance(grid, asked.job.instruments.centre_mm, 2 * one.len()) < NEVER
 }
