@@ -15,8 +15,11 @@ use crate::survey::bore::FoundCircle;
 /// Banks bored on one machine differ by no more than this where nothing wears, mm. Common practice, no source.
 const BANKS_MM: f64 = 0.15;
 
+/// Farther apart other questions ask of one of them, mm.
+const OTHERS_MM: f64 = 1.5;
+
 /// No bore is narrower than all others of its bank by more than this, mm. Common practice, no source.
-const NARROWER_MM: f64 = 0.08;
+const NARROWER_MM: f64 = 0.15;
 
 /// No bank of liners is narrower than they were made by more than this, mm. Common practice, no source.
 const MADE_MM: f64 = 0.10;
@@ -46,11 +49,15 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     // The least worn bore of each stands for it.
     let least = |read: &[f64]| read.iter().copied().fold(f64::INFINITY, f64::min);
     let sizes: Vec<(&Bank, f64)> = banks.iter().map(|(bank, read)| (*bank, least(read))).collect();
-    let mut found: Vec<Suspicion> = apart(&sizes).into_iter().collect();
+    let mut found: Vec<Suspicion> =
+        asked.job.block.banks.iter().flat_map(|bank| narrow(asked, bank, surface)).collect();
+    // A bore that is asked about stands for no bank.
+    if found.is_empty() {
+        found.extend(apart(&sizes));
+    }
     for (bank, read) in banks {
         found.extend(under_made(asked, bank, median(read)));
     }
-    found.extend(asked.job.block.banks.iter().flat_map(|bank| narrow(asked, bank, surface)));
     found
 }
 
@@ -90,7 +97,7 @@ fn of_bank(bank: &Bank) -> Vec<u32> {
 fn apart(banks: &[(&Bank, f64)]) -> Option<Suspicion> {
     let [(one, size), (other, its)] = banks else { return None };
     let off = size - its;
-    (off.abs() > BANKS_MM + 1e-9).then(|| {
+    (off.abs() > BANKS_MM + 1e-9 && off.abs() <= OTHERS_MM).then(|| {
         let found = say!(
             "where nothing wears the bores of bank {} read {} and those of bank {} {}",
             plain(&one.name, 40),
