@@ -6,9 +6,12 @@ use crate::job::{Bank, Stud};
 use crate::plan::sentence::mm;
 use crate::say;
 
+/// A figure of a stud: what it is called, by how much it may differ, mm, and how it is taken.
+type Compared = (&'static str, f64, fn(&Stud, &Bank) -> f64);
+
 /// What is compared of a stud with the other bank's, and by how much it may differ, mm: along from the first bore, aside of the
 /// bank's middle, wide, from, to. Common practice, no source.
-const COMPARED: [(&str, f64, fn(&Stud, &Bank) -> f64); 5] = [
+const COMPARED: [Compared; 5] = [
     ("along from the first bore", 0.5, |s, bank| {
         s.centre_mm[0] - bank.sites.first().map_or(0.0, |site| site.x_mm)
     }),

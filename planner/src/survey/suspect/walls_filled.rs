@@ -163,12 +163,15 @@ fn proportion(rings: &[Ring], grid_mm: f64) -> Option<Suspicion> {
     Some(asks(found, both(one, other), number))
 }
 
+/// A side that may mirror another: what it is called, and the clock across, degrees.
+type Way = (&'static str, fn(f64) -> f64);
+
 /// Rings whose walls are alike on opposite sides, over half of them.
 fn mirrored(rings: &[Ring], grid_mm: f64, u_mm: f64) -> Option<Suspicion> {
     if grid_mm > u_mm + 1e-9 {
         return None;
     }
-    let ways: [(&str, fn(f64) -> f64); 3] =
+    let ways: [Way; 3] =
         [("side to side", |c| -c), ("front to rear", |c| 180.0 - c), ("opposite", |c| c + 180.0)];
     ways.into_iter().find_map(|(way, turned)| {
         let (mut alike, mut all) = (Vec::new(), 0_usize);
