@@ -41,7 +41,7 @@ impl Machined {
             for depth in [20.0, 125.0] {
                 // No two depths read alike.
                 let lean = if depth > 100.0 { 0.001_1 } else { 0.0 };
-                let [x, y] = (self.bore)([ox + x + 0.02 + lean, oy - 0.13]);
+                let [x, y] = (self.bore)([ox + x + 0.02 + lean, oy - 0.13 + lean]);
                 bores.push_str(&format!("{n},{depth},{x:.5},{y:.5},96.0\n"));
             }
         }

@@ -4,8 +4,10 @@ use crate::read::given::Units;
 use crate::read::inch::MM_PER_INCH;
 
 /// Grids that figures are rounded to, in the table's own unit, the coarsest first.
-const GRIDS: [f64; 13] =
-    [1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001, 0.000_5, 0.000_2, 0.000_1];
+const GRIDS: [f64; 19] = [
+    1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001, 5e-4, 2e-4, 1e-4, 5e-5, 2e-5, 1e-5, 5e-6,
+    2e-6, 1e-6,
+];
 
 /// A table's own unit, mm.
 pub(super) fn unit_mm(units: Units) -> f64 {
