@@ -71,8 +71,7 @@ pub(crate) fn leaning(job: &Job, decks: &[DeckTilt]) -> Vec<Finding> {
         verdict: Verdict::Go,
         subject: Subject::bank(&deck.bank),
         text: say!(
-            "the deck leans {} over the flange as it was read, and the points round a ledge are held where they differ by more than \
-             {}: shim the set-up and read it again, skim {} off the deck first, or set the limit `{}`",
+            "the deck leans {} over the flange, and points of a ledge hold over {}: shim and read again, skim {} off, or set `{}`",
             mm(deck.spread, 3),
             mm(of_sleeve::SPREAD_MM, 3),
             mm(deck.skim, 3),
