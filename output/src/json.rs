@@ -19,8 +19,12 @@ pub(crate) fn plan_text(plan: &borewright_planner::plan::Plan) -> Result<String,
 }
 
 /// The text of a plan that had no files and no seal yet, with both: they are the last of its keys, and a plan's text is a
-/// third of a megabyte that is not made twice.
-pub(crate) fn plan_with_files(open: &str, files: &[Input], seal: &str) -> Result<String, OutputError> {
+/// third of a megabyte that is not made twice. `None` of a text that does not end as a plan's.
+pub(crate) fn plan_with_files(
+    open: &str,
+    files: &[Input],
+    seal: &str,
+) -> Result<Option<String>, OutputError> {
     #[derive(serde::Serialize)]
     struct Last<'a> {
         #[serde(skip_serializing_if = "<[Input]>::is_empty")]
@@ -29,9 +33,9 @@ pub(crate) fn plan_with_files(open: &str, files: &[Input], seal: &str) -> Result
     }
     let last = escaped(serde_json::to_string_pretty(&Last { files, seal })?);
     let (Some(before), Some(last)) = (open.strip_suffix("\n}\n"), last.strip_prefix('{')) else {
-        return Ok(String::new());
+        return Ok(None);
     };
-    Ok(format!("{before},{last}\n"))
+    Ok(Some(format!("{before},{last}\n")))
 }
 
 /// What is printed of figures and where they come from.
@@ -249,7 +253,8 @@ mod tests {
         for files in [vec![], vec![file("job.html")], vec![file("a"), file("\u{e9}")]] {
             "0".repeat(64).clone_into(&mut plan.seal);
             plan.files.clone_from(&files);
-            assert_eq!(plan_with_files(&open, &files, &plan.seal).unwrap(), plan_text(&plan).unwrap());
+            let with_files = plan_with_files(&open, &files, &plan.seal).unwrap();
+            assert_eq!(with_files, Some(plan_text(&plan).unwrap()));
         }
     }
 }

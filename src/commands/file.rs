@@ -82,8 +82,7 @@ fn stands(path: &Path, job: &Job, issued: &Issued) -> Result<String, Failure> {
         return Ok(then);
     }
     let now = plan::planned(path, None, None, &known.iter().collect::<Vec<_>>())?.plan;
-    let rank = |word: &str| VERDICTS.iter().position(|v| v.word() == word);
-    if rank(now.verdict.word()) <= rank(&then) {
+    if Some(now.verdict) <= Verdict::of_word(&then) {
         return Ok(then);
     }
     let first = now.findings.iter().find(|f| f.verdict == now.verdict);
@@ -97,9 +96,6 @@ fn stands(path: &Path, job: &Job, issued: &Issued) -> Result<String, Failure> {
     )]);
     Ok(now.verdict.word().to_owned())
 }
-
-/// Verdicts, the better before the worse.
-const VERDICTS: [Verdict; 3] = [Verdict::Go, Verdict::Hold, Verdict::Stop];
 
 /// The moment of a filing: the clock's, or the one that was given.
 ///

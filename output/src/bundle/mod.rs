@@ -173,20 +173,26 @@ fn finished(planning: &Planning, decided: Decided, from: &DrawnFrom) -> Result<B
         let section = HalfSection::of(&planning.job, &plan, fonts);
         section.map(|section| drawings::svg(&section.whole()?, fonts)).transpose()
     };
-    // Card 1 names a page of the figures.
-    let laid = sheets::figures(planning, &plan, report.as_ref(), fonts)?;
-    let surveyed = report.as_ref().map(|report| sheets::Surveyed { report, asked_on: laid.asked_on() });
-    let (cards, (figures, section)) = rayon::join(
-        || sheets::cards(planning, &plan, surveyed, fonts),
-        || (laid.written(&plan, fonts), half_section()),
+    let decks = || -> Result<Vec<(String, Vec<u8>)>, OutputError> {
+        let banks = bank_slugs(planning).into_iter().enumerate().take(planning.job.block.banks.len());
+        let deck = |(bank, (_, slug)): (usize, (&str, String))| {
+            Ok((format!("drawings/deck-{slug}.dxf"), drawings::dxf::deck(planning, &plan, bank)?))
+        };
+        banks.map(deck).collect()
+    };
+    // Card 1 names a page of the figures: they are laid out first, beside what neither of them asks for.
+    let (laid, (section, decks)) = rayon::join(
+        || sheets::figures(planning, &plan, report.as_ref(), fonts),
+        || (half_section(), decks()),
     );
+    let laid = laid?;
+    let surveyed = report.as_ref().map(|report| sheets::Surveyed { report, asked_on: laid.asked_on() });
+    let (cards, figures) =
+        rayon::join(|| sheets::cards(planning, &plan, surveyed, fonts), || laid.written(&plan, fonts));
     if let Some(section) = section? {
         files.push(("drawings/half-section.svg".to_owned(), section.into_bytes()));
     }
-    for (bank, name) in bank_slugs(planning).into_iter().enumerate().take(planning.job.block.banks.len()) {
-        let bytes = drawings::dxf::deck(planning, &plan, bank)?;
-        files.push((format!("drawings/deck-{}.dxf", name.1), bytes));
-    }
+    files.extend(decks?);
     let cards = cards?;
     files.push(("job.html".to_owned(), cards.screen.into_bytes()));
     files.push(("sheets/cards.pdf".to_owned(), cards.pdf));
@@ -205,7 +211,11 @@ fn finished(planning: &Planning, decided: Decided, from: &DrawnFrom) -> Result<B
 
 /// Gives a plan its seal, and hands back its file; `open` is its text before it had sums of files.
 fn sealed_json(plan: &mut Plan, open: &str) -> Result<Vec<u8>, OutputError> {
-    let open = crate::json::plan_with_files(open, &plan.files, prove::UNSEALED)?;
+    prove::UNSEALED.clone_into(&mut plan.seal);
+    let open = match crate::json::plan_with_files(open, &plan.files, prove::UNSEALED)? {
+        Some(open) => open,
+        None => crate::json::plan_text(plan)?,
+    };
     let (text, seal) = prove::sealed(open).unwrap_or_default();
     plan.seal = seal;
     Ok(text.into_bytes())

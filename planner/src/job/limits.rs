@@ -77,7 +77,7 @@ pub struct Instruments {
 }
 
 /// What is known to no worse than this in all was worked out, and not read, mm.
-const EXACT_MM: f64 = 0.000_2;
+pub const EXACT_MM: f64 = 0.000_2;
 
 impl Instruments {
     /// Whether every figure is said to be exact: a sum that was set as a job, such as a check of this program.

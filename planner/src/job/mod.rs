@@ -34,7 +34,7 @@ pub use engine::{
     Allowances, DeckCut, Engine, Finish, GoingInWanted, HeadBolts, Piston, Running, Tightening,
 };
 pub use fixture::{Fixture, FixtureLocator, IndexSpan};
-pub use limits::{Instruments, LEAN, Limit, Limits};
+pub use limits::{EXACT_MM, Instruments, LEAN, Limit, Limits};
 pub use machine::{Cut, Hone, Machine, Milled, MillimetresWord, Tool, ToolKind};
 pub use readings::{
     AxisReading, BoreReading, Front, HeightReading, MachineReadings, PointReading, ReadingFrame, SetUp,

@@ -24,4 +24,10 @@ impl Verdict {
             Self::Stop => "stop",
         }
     }
+
+    /// The verdict that this is the word of.
+    #[must_use]
+    pub fn of_word(word: &str) -> Option<Self> {
+        [Self::Go, Self::Hold, Self::Stop].into_iter().find(|verdict| verdict.word() == word)
+    }
 }

@@ -276,18 +276,7 @@ mod tests {
     use crate::plan::check::{AtCylinder, Of, What};
 
     fn asked(reading: u32) -> Asked {
-        Asked {
-            reading,
-            of: Of::Diameter,
-            depth: None,
-            clock: None,
-            expected: Some(89.78),
-            least: Some(89.774),
-            most: Some(89.786),
-            unit: "mm".into(),
-            waits: true,
-            worked: Vec::new(),
-        }
+        Asked { reading, ..Asked::within(Of::Diameter, 89.78, 0.006) }
     }
 
     fn check(number: u32, feature: &str) -> Check {

@@ -126,18 +126,7 @@ mod tests {
     use crate::plan::check::{Asked, AtCylinder, Of, What};
 
     fn standing(rows: &str) -> Standing {
-        let asked = Asked {
-            reading: 1,
-            of: Of::Diameter,
-            depth: None,
-            clock: None,
-            expected: Some(89.78),
-            least: Some(89.774),
-            most: Some(89.786),
-            unit: "mm".into(),
-            waits: true,
-            worked: Vec::new(),
-        };
+        let asked = Asked { reading: 1, ..Asked::within(Of::Diameter, 89.78, 0.006) };
         let check = Check {
             check: 5,
             what: What::Size,

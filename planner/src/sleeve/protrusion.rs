@@ -5,7 +5,7 @@ use borewright_geometry::fit_plane;
 use crate::job::{Flange, Job, ReadingFrame};
 use crate::limits::of_sleeve;
 use crate::plan::fit::{DeckTilt, Protrusion};
-use crate::plan::sentence::mm;
+use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Finding, Subject, Verdict};
 use crate::say;
 
@@ -71,11 +71,10 @@ pub(crate) fn leaning(job: &Job, decks: &[DeckTilt]) -> Vec<Finding> {
         verdict: Verdict::Go,
         subject: Subject::bank(&deck.bank),
         text: say!(
-            "the deck leans {} over the flange, and points of a ledge hold over {}: shim and read again, skim {} off, or set `{}`",
+            "its deck leans {} over the flange, and ledges hold over {}: shim it, or skim {} off first",
             mm(deck.spread, 3),
-            mm(of_sleeve::SPREAD_MM, 3),
-            mm(deck.skim, 3),
-            of_sleeve::PROTRUSION_SPREAD.name
+            before_mm(of_sleeve::SPREAD_MM, 3),
+            before_mm(deck.skim, 3)
         ),
     };
     decks.iter().filter(leans).map(note).collect()

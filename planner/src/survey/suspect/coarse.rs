@@ -4,7 +4,7 @@
 use borewright_geometry::sample::count;
 
 use super::evidence::figures;
-use super::grid::{grid, grid_mm, grid_of_all, unit_mm};
+use super::grid::{grid_mm, grid_of_all, unit_mm};
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp};
 use crate::plan::sentence::{before_mm, mm};
@@ -15,8 +15,31 @@ use crate::say;
 /// A grid over so many times the uncertainty that is stated tells less than that. Common practice, no source.
 const TIMES: f64 = 10.0;
 
-/// A column: its table, its name, its figures in mm, how well each is said to be known, and how many must agree.
-type Column = (&'static str, &'static str, Vec<f64>, f64, usize);
+/// A column of a table.
+struct Column {
+    table: &'static str,
+    name: &'static str,
+    values_mm: Vec<f64>,
+    /// How well each is said to be known, mm.
+    u_mm: f64,
+    /// Fewer figures may stand on a grid by chance.
+    fewest: usize,
+    /// Whether one whole figure throughout may have been put there: a mandrel is trammed, and a bore told by its drawing; a bore's
+    /// place is nought at the most.
+    put: bool,
+}
+
+impl Column {
+    /// The grid that its figures stand on, mm.
+    fn grid_mm(&self, unit_mm: f64) -> Option<f64> {
+        let put = self.put || self.values_mm.first() == Some(&0.0);
+        if put {
+            grid_mm(&self.values_mm, unit_mm)
+        } else {
+            grid_of_all(&self.values_mm, unit_mm).map(|grid| grid * unit_mm)
+        }
+    }
+}
 
 /// Tables of one column that is read: nothing beside it shows how finely the scale tells.
 const ALONE: [&str; 2] = ["points", "walls"];
@@ -30,19 +53,15 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let of = |(index, set_up): (usize, &SetUp)| {
         let cylinders = asked.readings.cylinders(index);
         let columns = columns(asked, set_up);
-        // Figures that are coarse in all columns of a table were worked out by hand, and say so by themselves.
-        let finely = |table: &str, u_mm: f64| {
-            // Mains stand in even steps along the block; what else is read of the set-up shows the scale.
-            let mut own = columns.iter().filter(|column| column.0 == table || table == "axis");
-            ALONE.contains(&table) || own.any(|c| grid_mm(&c.2, unit_mm).is_some_and(|grid| grid <= u_mm))
+        // Figures that are coarse in all columns of a table were worked out by hand, and say so by themselves. Mains stand in even
+        // steps along the block: what else is read of the set-up shows their scale.
+        let finely = |one: &&Column| {
+            let mut beside = columns.iter().filter(|c| c.table == one.table || one.table == "axis");
+            ALONE.contains(&one.table)
+                || beside.any(|c| grid_mm(&c.values_mm, unit_mm).is_some_and(|grid| grid <= one.u_mm))
         };
-        let mut found = Vec::new();
-        for column in &columns {
-            if finely(column.0, column.3) {
-                found.extend(coarse(set_up, column, unit_mm, &cylinders));
-            }
-        }
-        found
+        let asked = columns.iter().filter(finely);
+        asked.filter_map(|column| coarse(set_up, column, unit_mm, &cylinders)).collect::<Vec<Suspicion>>()
     };
     asked.job.set_ups.iter().enumerate().flat_map(of).collect()
 }
@@ -56,41 +75,38 @@ fn columns(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Column> {
         && set_up.bores.iter().all(|b| {
             asked.job.site(b.cylinder).is_some_and(|(_, site)| (site.x_mm - b.centre_mm[0]).abs() < 1e-9)
         });
-    let mut columns: Vec<Column> = vec![
-        ("bores", "x", if drawn { Vec::new() } else { circles(0) }, u.centre_mm, 6),
-        ("bores", "y", circles(1), u.centre_mm, 6),
-        ("bores", "diameter", set_up.bores.iter().map(|b| b.diameter_mm).collect(), u.diameter_mm, 6),
-        ("points", "x", points(0), u.centre_mm, 9),
-        ("points", "y", points(1), u.centre_mm, 9),
-        ("walls", "wall", set_up.walls.iter().filter_map(|w| w.wall_mm).collect(), u.wall_mm, 6),
+    let column =
+        |table, name, values_mm, u_mm, fewest, put| Column { table, name, values_mm, u_mm, fewest, put };
+    let diameters = set_up.bores.iter().map(|b| b.diameter_mm).collect();
+    let walls = set_up.walls.iter().filter_map(|w| w.wall_mm).collect();
+    let mut columns = vec![
+        column("bores", "x", if drawn { Vec::new() } else { circles(0) }, u.centre_mm, 6, false),
+        column("bores", "y", circles(1), u.centre_mm, 6, false),
+        column("bores", "diameter", diameters, u.diameter_mm, 6, true),
+        column("points", "x", points(0), u.centre_mm, 9, false),
+        column("points", "y", points(1), u.centre_mm, 9, false),
+        column("walls", "wall", walls, u.wall_mm, 6, true),
     ];
     if let ReadingFrame::Machine(machine) = &set_up.frame {
         let axis = |k: usize| machine.axis.iter().map(|a| a.at_mm[k]).collect();
         let deck = |k: usize| machine.deck_mm.iter().map(|p| p[k]).collect();
-        // Where along the block a main or the deck is touched matters little: it may be told as finely as one likes.
+        // Where along the block a main or the deck is touched matters little: it may be told as coarsely as one likes.
         let any_mm = f64::INFINITY;
-        columns.push(("axis", "x", axis(0), any_mm, 3));
-        columns.push(("axis", "y", axis(1), u.axis_mm, 3));
-        columns.push(("axis", "z", axis(2), u.axis_mm, 3));
-        columns.push(("deck", "x", deck(0), any_mm, 4));
-        columns.push(("deck", "y", deck(1), any_mm, 4));
-        columns.push(("deck", "z", deck(2), u.deck_mm, 4));
+        columns.extend([
+            column("axis", "x", axis(0), any_mm, 3, true),
+            column("axis", "y", axis(1), u.axis_mm, 3, true),
+            column("axis", "z", axis(2), u.axis_mm, 3, true),
+            column("deck", "x", deck(0), any_mm, 4, true),
+            column("deck", "y", deck(1), any_mm, 4, true),
+            column("deck", "z", deck(2), u.deck_mm, 4, true),
+        ]);
     }
     columns
 }
 
-fn coarse(
-    set_up: &SetUp,
-    (table, name, values_mm, u_mm, fewest): &Column,
-    unit_mm: f64,
-    cylinders: &[u32],
-) -> Option<Suspicion> {
-    // A bore's place is put at nought at the most; a mandrel is trammed, and a bore told by its drawing.
-    let place = ["bores", "points"].contains(table) && *name != "diameter";
-    let put = values_mm.first().is_some_and(|first| !place || *first == 0.0);
-    let grid_mm =
-        if put { unit_mm * grid(values_mm, unit_mm)? } else { unit_mm * grid_of_all(values_mm, unit_mm)? };
-    let u_mm = *u_mm;
+fn coarse(set_up: &SetUp, column: &Column, unit_mm: f64, cylinders: &[u32]) -> Option<Suspicion> {
+    let Column { table, name, values_mm, u_mm, fewest, .. } = column;
+    let grid_mm = column.grid_mm(unit_mm)?;
     (values_mm.len() >= *fewest && grid_mm > TIMES * u_mm + 1e-9).then(|| Suspicion {
         code: "too_coarse",
         verdict: Verdict::Hold,
@@ -100,11 +116,11 @@ fn coarse(
             values_mm.len(),
             plain(&set_up.name, 40),
             mm(grid_mm, 4),
-            before_mm(u_mm, 4)
+            before_mm(*u_mm, 4)
         ),
         likely: "rounded as they were written down, or read with a coarser instrument: every margin is then believed too well".into(),
         ask: "what did the instrument show? Write all its digits, or say in `instruments` how well it is known".into(),
-        evidence: figures([("grid", grid_mm), ("u", u_mm), ("figures", count(values_mm.len()))]),
+        evidence: figures([("grid", grid_mm), ("u", *u_mm), ("figures", count(values_mm.len()))]),
         cylinders: cylinders.to_vec(),
     })
 }

@@ -19,7 +19,7 @@ pub(super) fn unit_mm(units: Units) -> f64 {
 
 /// The coarsest grid that all figures stand on, in the table's unit; `None` of figures on none. One whole figure throughout was put
 /// there, as a mandrel is trammed to zero, and tells nothing of the scale.
-pub(super) fn grid(values_mm: &[f64], unit_mm: f64) -> Option<f64> {
+fn grid(values_mm: &[f64], unit_mm: f64) -> Option<f64> {
     let put = |first: &f64| {
         let whole = (first / unit_mm - (first / unit_mm).round()).abs() < 1e-6;
         whole && values_mm.iter().all(|mm| (mm - first).abs() < 1e-9)

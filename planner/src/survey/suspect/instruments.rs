@@ -3,6 +3,7 @@
 use super::evidence::figures;
 use super::lines::came;
 use super::{Asked, Suspicion};
+use crate::job::{EXACT_MM, Job};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
@@ -17,17 +18,26 @@ const TIMES: f64 = 10.0;
 const BORES: usize = 3;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let mut found: Vec<Suspicion> = contradicted(asked).into_iter().collect();
+    let stated = too_good(asked.job);
+    // A figure that no shop has is asked about before who chose it.
+    found.extend(if stated.is_empty() { bettered(asked.job).into_iter().collect() } else { stated });
+    found
+}
+
+/// Circles that scatter by far more than a centre is said to be known to.
+fn contradicted(asked: &Asked<'_>) -> Option<Suspicion> {
     let u = asked.job.instruments.centre_mm;
     let cylinders: Vec<u32> = asked.job.block.cylinders();
     let own: Vec<f64> = cylinders.iter().filter_map(|n| scatter(&came(asked.circles, *n))).collect();
     if own.len() < BORES {
-        return Vec::new();
+        return None;
     }
     let scatter = median(own);
     if scatter <= TIMES * u {
-        return Vec::new();
+        return None;
     }
-    vec![Suspicion {
+    Some(Suspicion {
         code: "instruments_odd",
         verdict: Verdict::Hold,
         subject: Subject::whole("instruments"),
@@ -41,15 +51,14 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         ask: "how well is one coordinate of a centre known (`instruments.centre`), and in which unit is it written?".into(),
         evidence: figures([("scatter", scatter), ("centre", u)]),
         cylinders,
-    }]
+    })
 }
 
-/// Instruments that no shop has: their standard uncertainty in another unit, or a digit off.
-pub(super) fn too_good(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let own = &asked.job.instruments;
-    if own.are_exact() {
-        return Vec::new();
-    }
+/// Instruments that no shop has: their standard uncertainty in another unit, or a digit off. A job that is exact in all is a sum, and
+/// is asked only where it is told to be still finer.
+fn too_good(job: &Job) -> Vec<Suspicion> {
+    let own = &job.instruments;
+    let exact = own.are_exact();
     let floors = [
         ("centre", own.centre_mm, 0.000_5),
         ("diameter", own.diameter_mm, 0.000_5),
@@ -58,21 +67,42 @@ pub(super) fn too_good(asked: &Asked<'_>) -> Vec<Suspicion> {
         ("along", own.along_mm, 0.002),
         ("machine", own.machine_mm, 0.001),
     ];
-    let of = |(name, u, floor): (&'static str, f64, f64)| Suspicion {
+    let of = |(name, u, floor): (&'static str, f64, f64)| {
+        let floor = if exact { EXACT_MM } else { floor };
+        let asked = u < floor - 1e-9 && !(exact && name == "centre");
+        asked.then(|| Suspicion {
+            code: "instruments_odd",
+            verdict: Verdict::Hold,
+            subject: Subject::whole("instruments"),
+            found: say!(
+                "`instruments.{name}` is {}, and no shop knows that better than {}",
+                mm(u, 6),
+                mm(floor, 4)
+            ),
+            likely: "written in another unit, or a digit off: every margin is then believed too well".into(),
+            ask: say!("how well is it known (`instruments.{name}`), and in which unit is it written?"),
+            evidence: figures([("u", u), ("floor", floor)]),
+            cylinders: job.block.cylinders(),
+        })
+    };
+    floors.into_iter().filter_map(of).collect()
+}
+
+/// The first instrument that the job states far better than its shop does.
+fn bettered(job: &Job) -> Option<Suspicion> {
+    let (name, [own, shop]) = job.bettered.first().copied()?;
+    Some(Suspicion {
         code: "instruments_odd",
         verdict: Verdict::Hold,
         subject: Subject::whole("instruments"),
-        found: say!(
-            "`instruments.{name}` is {}, and no shop knows that better than {}",
-            mm(u, 5),
-            mm(floor, 4)
+        found: say!("the job states `instruments.{name}` as {}, its shop as {}", mm(own, 5), mm(shop, 4)),
+        likely: "another unit than the file's, or a figure chosen so that the job goes".into(),
+        ask: say!(
+            "what has a check of this instrument shown? Where the job's figure is right, release it by name"
         ),
-        likely: "written in another unit, or a digit off: every margin is then believed too well".into(),
-        ask: say!("how well is it known (`instruments.{name}`), and in which unit is it written?"),
-        evidence: figures([("u", u), ("floor", floor)]),
-        cylinders: asked.job.block.cylinders(),
-    };
-    floors.into_iter().filter(|(_, u, floor)| *u < floor - 1e-9).map(of).collect()
+        evidence: figures([("job", own), ("shop", shop)]),
+        cylinders: job.block.cylinders(),
+    })
 }
 
 /// Standard deviation of a coordinate about a straight line through a bore's centres, mm; `None` with nothing to spare.

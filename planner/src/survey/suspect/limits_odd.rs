@@ -1,4 +1,4 @@
-//! Limits that ask for nothing, and instruments better than there are.
+//! Limits that ask for nothing.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
@@ -27,19 +27,16 @@ const ZONES: [(&str, f64); 4] =
 const STRAIGHT_MM: f64 = 0.05;
 const NEIGHBOUR_MM: f64 = 0.03;
 
-/// The finest that a machine bores or a datum is read, mm. Common practice, no source.
-const FINEST_MM: f64 = 0.000_2;
-
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let job = asked.job;
-    let odd = limit(job)
+    limit(job)
         .into_iter()
         .chain(ledge(job))
         .chain(thrust(job))
         .chain(loosened(job))
         .chain(untold(job))
-        .chain(mains(job));
-    odd.chain(instrument(job).or_else(|| bettered(job))).collect()
+        .chain(mains(job))
+        .collect()
 }
 
 /// The first limit that asks for nothing.
@@ -167,45 +164,3 @@ fn ledge(job: &Job) -> Option<Suspicion> {
 /// The widest window of a ledge's depth, mm either way: flanges that differ by twice as much leave a gasket loose.
 /// Common practice, no source.
 const LEDGE_DEPTH_MM: f64 = 0.05;
-
-/// The first instrument that the job states far better than its shop does.
-fn bettered(job: &Job) -> Option<Suspicion> {
-    let (name, [own, shop]) = job.bettered.first().copied()?;
-    Some(Suspicion {
-        code: "instruments_odd",
-        verdict: Verdict::Hold,
-        subject: Subject::whole("instruments"),
-        found: say!("the job states `instruments.{name}` as {}, its shop as {}", mm(own, 5), mm(shop, 4)),
-        likely: "another unit than the file's, or a figure chosen so that the job goes".into(),
-        ask: say!(
-            "what has a check of this instrument shown? Where the job's figure is right, release it by name"
-        ),
-        evidence: figures([("job", own), ("shop", shop)]),
-        cylinders: job.block.cylinders(),
-    })
-}
-
-/// The first instrument that is better than there are.
-fn instrument(job: &Job) -> Option<Suspicion> {
-    let i = &job.instruments;
-    let all = [
-        ("machine", i.machine_mm),
-        ("axis", i.axis_mm),
-        ("along", i.along_mm),
-        ("diameter", i.diameter_mm),
-        ("wall", i.wall_mm),
-    ];
-    let (name, own) = all.into_iter().find(|(_, own)| *own < FINEST_MM - 1e-12)?;
-    Some(Suspicion {
-        code: "instruments_odd",
-        verdict: Verdict::Hold,
-        subject: Subject::whole("instruments"),
-        found: say!("`instruments.{name}` is {}: nothing is known so well", mm(own, 6)),
-        likely: "another unit than the file's, or a wish: every margin is then believed too well".into(),
-        ask: say!(
-            "what has a check of this instrument shown (`instruments.{name}`, a standard uncertainty)?"
-        ),
-        evidence: figures([("stated", own), ("finest", FINEST_MM)]),
-        cylinders: job.block.cylinders(),
-    })
-}

@@ -227,7 +227,7 @@ const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 21] = [
 ];
 
 /// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 41] = [
+const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 40] = [
     along_both::suspicions,
     beyond_travel::suspicions,
     surface::suspicions,
@@ -255,7 +255,6 @@ const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 41] = [
     sleeves_off::suspicions,
     block_odd::suspicions,
     instruments::suspicions,
-    instruments::too_good,
     coarse::suspicions,
     banks_lean::suspicions,
     sizes_of_banks::suspicions,
