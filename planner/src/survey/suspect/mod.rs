@@ -1,71 +1,17 @@
 //! Wrong data: each kind a file that names what it sees, its likely cause, and what to ask. Nothing is repaired.
 
-mod along;
-mod along_both;
-mod apart;
-mod axis_short;
-mod bad_point;
-mod bank_leans;
-mod banks_lean;
-mod beyond_travel;
-mod block_odd;
-mod clocks;
-mod closure;
-mod coarse;
-mod copied;
-mod datum;
-mod deck;
-mod deck_field;
-mod deck_tilt;
-mod diameter;
-mod diameter_odd;
-mod duplicates;
+mod bores;
+mod described;
 mod evidence;
-mod finish_odd;
+mod frame;
 mod grid;
-mod instruments;
-mod limits_odd;
 mod lines;
-mod main_missing;
-mod material_odd;
-mod mirror;
-mod no_block;
-mod off_line;
-mod order;
-mod parent_off;
+mod places;
 mod readings;
-mod row_missing;
-mod set_up_named;
-mod sets;
-mod shallow;
-mod shape_off;
-mod sizes_apart;
-mod sizes_of_banks;
-mod sleeves_off;
-mod studs_alone;
-mod studs_of_banks;
-mod studs_pattern;
-mod surface;
-mod swapped_banks;
+mod tables;
 #[cfg(test)]
 mod tests;
-mod tir;
-mod turned;
-mod unit_bore;
-mod unit_depth;
-mod unit_table;
-mod unit_wall;
-mod wall_banks;
-mod wall_copied;
-mod wall_doubled;
-mod wall_raster;
-mod wall_reach;
-mod wall_twice;
-mod walls_alike;
-mod walls_filled;
-mod warm;
-mod xy_row;
-mod y_sign;
+mod walls;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -114,7 +60,7 @@ impl Suspicion {
 }
 
 /// The codes of suspicions, which ask about the readings that all other findings rest on.
-const CODES: [&str; 67] = [
+const CODES: [&str; 68] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -160,6 +106,7 @@ const CODES: [&str; 67] = [
     "main_missing",
     "main_off",
     "material_odd",
+    "no_scatter",
     "not_closed",
     "parent_off",
     "read_twice",
@@ -200,75 +147,11 @@ pub(super) struct Asked<'a> {
     readings: Readings<'a>,
 }
 
-/// Where the bores stand. One mistake has many faces, so the first that explains a bore is the one named:
-/// the grossest stand first.
-const PLACES: [fn(&Asked<'_>) -> Vec<Suspicion>; 21] = [
-    unit_table::suspicions,
-    unit_bore::suspicions,
-    unit_depth::suspicions,
-    along::suspicions,
-    swapped_banks::suspicions,
-    order::suspicions,
-    mirror::suspicions,
-    xy_row::suspicions,
-    tir::suspicions,
-    sets::full_swings,
-    warm::suspicions,
-    sets::suspicions,
-    off_line::suspicions,
-    apart::suspicions,
-    y_sign::suspicions,
-    datum::suspicions,
-    turned::suspicions,
-    bank_leans::suspicions,
-    deck_field::suspicions,
-    shallow::suspicions,
-    shallow::of_top,
-];
+/// A kind of suspicion: all of it that a job gives cause for.
+type Kind = fn(&Asked<'_>) -> Vec<Suspicion>;
 
-/// What stands for itself.
-const OTHERS: [fn(&Asked<'_>) -> Vec<Suspicion>; 40] = [
-    along_both::suspicions,
-    beyond_travel::suspicions,
-    surface::suspicions,
-    parent_off::suspicions,
-    row_missing::suspicions,
-    axis_short::suspicions,
-    unit_wall::suspicions,
-    bad_point::suspicions,
-    duplicates::suspicions,
-    closure::suspicions,
-    diameter::suspicions,
-    deck::suspicions,
-    diameter_odd::suspicions,
-    wall_reach::suspicions,
-    clocks::suspicions,
-    wall_twice::suspicions,
-    wall_raster::suspicions,
-    wall_banks::suspicions,
-    wall_copied::suspicions,
-    wall_doubled::suspicions,
-    walls_alike::suspicions,
-    copied::suspicions,
-    material_odd::suspicions,
-    finish_odd::suspicions,
-    sleeves_off::suspicions,
-    block_odd::suspicions,
-    instruments::suspicions,
-    coarse::suspicions,
-    banks_lean::suspicions,
-    sizes_of_banks::suspicions,
-    main_missing::suspicions,
-    walls_filled::suspicions,
-    shallow::of_walls,
-    limits_odd::suspicions,
-    shape_off::suspicions,
-    sizes_apart::suspicions,
-    studs_pattern::suspicions,
-    studs_alone::suspicions,
-    no_block::suspicions,
-    set_up_named::suspicions,
-];
+/// What stands for itself, room by room.
+const OTHERS: [&[Kind]; 5] = [&frame::KINDS, &bores::KINDS, &walls::KINDS, &tables::KINDS, &described::KINDS];
 
 /// Everything that is hard to believe, worst first within each kind.
 pub(super) fn suspicions(
@@ -282,16 +165,16 @@ pub(super) fn suspicions(
     let asked = Asked { job, circles, rounds, placements, journal_axis, readings };
     let mut named: BTreeSet<u32> = BTreeSet::new();
     let mut all = Vec::new();
-    for kind in PLACES {
+    for kind in places::KINDS {
         let fresh: Vec<Suspicion> =
             kind(&asked).into_iter().filter(|s| !s.cylinders.iter().any(|c| named.contains(c))).collect();
         named.extend(fresh.iter().flat_map(|s| &s.cylinders));
         all.extend(fresh);
     }
-    all.extend(OTHERS.iter().flat_map(|kind| kind(&asked)));
+    all.extend(OTHERS.iter().copied().flatten().flat_map(|kind| kind(&asked)));
     debug_assert!(all.iter().all(|s| is_suspicion(s.code)), "a code that is not in the list");
     once_of_a_diameter(&mut all);
-    row_missing::unless_explained(&mut all);
+    tables::unless_explained(&mut all);
     all
 }
 

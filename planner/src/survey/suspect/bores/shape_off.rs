@@ -31,10 +31,10 @@ fn shape(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     let own =
         asked.job.set_ups.iter().flat_map(|s| &s.shape).filter(|r| r.cylinder == cylinder && !r.plate_on);
     let worst = own.filter_map(|row| {
-        let off = |c: &&&super::FoundCircle| row.radius_mm - c.diameter_mm / 2.0;
+        let off = |c: &&&crate::survey::bore::FoundCircle| row.radius_mm - c.diameter_mm / 2.0;
         // Of each surface the circle nearest in depth: the reading belongs to the one that it fits.
         let near = circles.iter().min_by(|a, b| {
-            let apart = |c: &&&super::FoundCircle| {
+            let apart = |c: &&&crate::survey::bore::FoundCircle| {
                 (c.depth_mm - row.depth_mm).abs() + 1000.0 * off(c).abs().min(OFF_MM * 2.0)
             };
             apart(a).total_cmp(&apart(b))

@@ -33,6 +33,7 @@ const MOST_RINGS: usize = 200;
 
 /// The walls of one bore at one depth, in their rows' order.
 struct Ring {
+    set_up: usize,
     cylinder: u32,
     depth_bits: u64,
     clocks_deg: Vec<f64>,
@@ -56,6 +57,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let found = another_order(&rings, grid, u)
         .or_else(|| proportion(&rings, grid))
         .or_else(|| mirrored(&rings, grid, u))
+        .or_else(|| {
+            let banks = rings.chunk_by(|one, other| one.set_up == other.set_up);
+            banks.into_iter().find_map(|own| mirrored(own, grid, u))
+        })
         .or_else(|| means_of_neighbours(&rings, grid))
         .or_else(|| mean_of_rings(&rings, grid));
     found.into_iter().collect()
@@ -68,6 +73,7 @@ fn rings(asked: &Asked<'_>) -> Vec<Ring> {
             // Depths are not negative, so their bits sort as they do.
             let depth_bits = wall.depth_mm.abs().to_bits();
             let ring = found.entry((index, wall.cylinder, depth_bits)).or_insert_with(|| Ring {
+                set_up: index,
                 cylinder: wall.cylinder,
                 depth_bits,
                 clocks_deg: Vec::new(),
@@ -166,7 +172,7 @@ fn proportion(rings: &[Ring], grid_mm: f64) -> Option<Suspicion> {
 /// A side that may mirror another: what it is called, and the clock across, degrees.
 type Way = (&'static str, fn(f64) -> f64);
 
-/// Rings whose walls are alike on opposite sides, over half of them.
+/// Rings whose walls are alike on opposite sides, over half of all pairs that were read.
 fn mirrored(rings: &[Ring], grid_mm: f64, u_mm: f64) -> Option<Suspicion> {
     if grid_mm > u_mm + 1e-9 {
         return None;

@@ -89,7 +89,8 @@ fn thin_liner(asked: &Asked<'_>) -> Option<Suspicion> {
     let liner = asked.job.block.parent.liner.as_ref()?;
     let wall = (liner.outside_mm - liner.bore_mm) / 2.0;
     let resting = asked.circles.iter().any(|c| {
-        let parent = |o: &super::FoundCircle| o.cylinder == c.cylinder && o.surface == Surface::Parent;
+        let parent =
+            |o: &crate::survey::bore::FoundCircle| o.cylinder == c.cylinder && o.surface == Surface::Parent;
         !asked.circles.iter().any(parent)
     });
     (wall < THINNEST_MM && resting).then(|| Suspicion {

@@ -1,4 +1,4 @@
-//! Depths that leave a part of the bore unread: circles or walls near the deck alone, and a worn top that nobody read.
+//! Depths that leave a part of the bore unread: circles near the deck alone, and a worn top that nobody read.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
@@ -7,7 +7,7 @@ use crate::plan::{Subject, Verdict};
 use crate::say;
 
 /// The lowest circle of several is at least this far down, as a share of the bore. Common practice, no source.
-const DOWN: f64 = 0.2;
+pub(in crate::survey::suspect) const DOWN: f64 = 0.2;
 /// The uppermost circle of a bore that is cut into its own worn metal is no farther down, as a share of the bore: it is worn where
 /// the rings run, near the deck. Common practice, no source.
 const TOP: f64 = 0.35;
@@ -67,29 +67,6 @@ pub(super) fn of_top(asked: &Asked<'_>) -> Vec<Suspicion> {
                 .into(),
             ask: "how large and where is the bore in the travel of the rings? Read it there too".into(),
             evidence: figures([("uppermost", top), ("length", length)]),
-            cylinders: vec![cylinder],
-        })
-    };
-    asked.job.block.cylinders().into_iter().filter_map(of).collect()
-}
-
-/// Walls that were read near the deck alone: behind the rest of the pocket nobody knows what is left.
-pub(super) fn of_walls(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let length = asked.job.block.parent.bore_length_mm;
-    let of = |cylinder: u32| {
-        let walls = asked.job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.cylinder == cylinder);
-        let read = walls.filter(|w| w.wall_mm.is_some()).map(|w| w.depth_mm);
-        let deepest = read.max_by(f64::total_cmp).filter(|deepest| *deepest < DOWN * length)?;
-        Some(Suspicion {
-            code: "depths_shallow",
-            verdict: Verdict::Hold,
-            subject: Subject::cylinder(cylinder),
-            found: say!("its deepest wall was read {} down in a bore of {}", mm(deepest, 1), mm(length, 1)),
-            likely:
-                "depths in another unit, or read near the deck alone: nobody read the metal behind the rest"
-                    .into(),
-            ask: "how deep were its walls read? Read them along the whole pocket".into(),
-            evidence: figures([("deepest", deepest), ("length", length)]),
             cylinders: vec![cylinder],
         })
     };

@@ -35,7 +35,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// Leaves out questions of a missing row about bores that are held by a better one: a depth in another unit is
 /// missing where it belongs.
-pub(super) fn unless_explained(all: &mut Vec<Suspicion>) {
+pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
     let held: BTreeSet<u32> = all
         .iter()
         .filter(|s| s.code != "row_missing" && s.verdict != Verdict::Go)

@@ -2,6 +2,7 @@
 
 mod all_down;
 mod bank_twice;
+mod between;
 mod columns;
 mod datum_down;
 mod down;
@@ -68,6 +69,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     if !asked.job.instruments.are_exact() {
         found.extend(all_down::suspicions(asked));
         found.extend(dragged::suspicions(asked));
+        found.extend(between::suspicions(asked));
     }
     found
 }

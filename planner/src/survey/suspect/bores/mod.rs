@@ -1,0 +1,27 @@
+//! Circles and sizes that contradict each other, or the block.
+
+mod bad_point;
+mod closure;
+mod diameter;
+mod diameter_odd;
+mod duplicates;
+mod parent_off;
+mod shape_off;
+mod sizes_apart;
+mod sizes_of_banks;
+mod surface;
+
+use super::{Asked, Kind, Suspicion, evidence, readings};
+
+pub(super) const KINDS: [Kind; 10] = [
+    surface::suspicions,
+    parent_off::suspicions,
+    bad_point::suspicions,
+    duplicates::suspicions,
+    closure::suspicions,
+    diameter::suspicions,
+    diameter_odd::suspicions,
+    sizes_of_banks::suspicions,
+    shape_off::suspicions,
+    sizes_apart::suspicions,
+];

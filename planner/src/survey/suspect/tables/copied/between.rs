@@ -1,0 +1,77 @@
+//! A bore whose circles are the means of those of the bores beside it, to the last digit: filled in between them.
+
+use crate::job::{BoreReading, SetUp};
+use crate::plan::{Subject, Verdict};
+use crate::say;
+use crate::survey::suspect::evidence::figures;
+use crate::survey::suspect::grid::{NEVER, chance};
+use crate::survey::suspect::{Asked, Suspicion};
+use borewright_geometry::sample::count;
+
+/// Depths nearer to each other than this are one, mm.
+const SAME_DEPTH_MM: f64 = 0.01;
+
+/// Figures that are written in full agree no better than this, mm.
+const FINEST_MM: f64 = 0.000_5;
+
+/// A column of the table: its figure, mm.
+type Column = fn(&BoreReading) -> f64;
+
+const COLUMNS: [Column; 2] = [|b| b.centre_mm[1], |b| b.diameter_mm];
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    asked.job.set_ups.iter().flat_map(|set_up| of_set_up(asked, set_up)).collect()
+}
+
+fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
+    let Some(bank) = asked.job.block.banks.get(set_up.bank) else { return Vec::new() };
+    let cylinders: Vec<u32> = bank.sites.iter().map(|site| site.cylinder).collect();
+    let spreads = COLUMNS.map(|figure| spread(set_up, figure));
+    if spreads.iter().any(|spread| *spread < 2.0 * FINEST_MM) {
+        return Vec::new();
+    }
+    let of = |beside: &[u32]| {
+        let &[before, own, after] = beside else { return None };
+        let [before_rows, own_rows, after_rows] = [before, own, after].map(|n| rows(set_up, n));
+        if own_rows.is_empty() {
+            return None;
+        }
+        let (mut by_chance, mut rows_told) = (1.0, 0);
+        for (figure, spread) in COLUMNS.iter().zip(spreads) {
+            let mut most = 0.0_f64;
+            for row in &own_rows {
+                let same = |r: &&&BoreReading| {
+                    (r.depth_mm - row.depth_mm).abs() < SAME_DEPTH_MM
+                        && r.surface == row.surface
+                        && r.set == row.set
+                };
+                let (one, other) = before_rows.iter().find(same).zip(after_rows.iter().find(same))?;
+                most = most.max((figure(row) - f64::midpoint(figure(one), figure(other))).abs());
+            }
+            rows_told = own_rows.len();
+            by_chance *= chance((2.0 * most).max(2.0 * FINEST_MM), spread, rows_told);
+        }
+        (by_chance < NEVER).then(|| Suspicion {
+            code: "copied",
+            verdict: Verdict::Hold,
+            subject: Subject::cylinder(own),
+            found: say!("y and diameter of its circles are the means of those of cylinders {before} and {after}, to the last digit"),
+            likely: "filled in between the bores beside it, and not read".into(),
+            ask: say!("was cylinder {own} read? Read it again at each depth"),
+            evidence: figures([("rows", count(rows_told))]),
+            cylinders: vec![own],
+        })
+    };
+    cylinders.windows(3).filter_map(of).collect()
+}
+
+fn rows(set_up: &SetUp, cylinder: u32) -> Vec<&BoreReading> {
+    set_up.bores.iter().filter(|b| b.cylinder == cylinder).collect()
+}
+
+/// Standard deviation of a column about its mean, mm: by as much two bores of one bank differ.
+fn spread(set_up: &SetUp, figure: Column) -> f64 {
+    let n = count(set_up.bores.len().max(1));
+    let mean = set_up.bores.iter().map(figure).sum::<f64>() / n;
+    (set_up.bores.iter().map(|b| (figure(b) - mean).powi(2)).sum::<f64>() / n).sqrt()
+}

@@ -1,0 +1,152 @@
+//! Readings that scatter less than any instrument does: worked out from fewer, not read.
+
+use std::collections::BTreeMap;
+
+use borewright_geometry::sample::count;
+use borewright_geometry::{fit_bore_axis, fit_circle, fit_plane};
+
+use super::evidence::figures;
+use super::grid::{NEVER, chance};
+use super::{Asked, Suspicion};
+use crate::job::{EXACT_MM, MachineReadings, ReadingFrame, SetUp};
+use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::plan::{Subject, Verdict};
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::bores::point_groups;
+
+/// How far some readings lie from what was fitted through them.
+#[derive(Default)]
+struct Left {
+    most_mm: f64,
+    /// Residuals that the fit left free.
+    free: usize,
+}
+
+impl Left {
+    fn add(&mut self, residuals_mm: impl IntoIterator<Item = f64>, free: usize) {
+        self.most_mm = residuals_mm.into_iter().map(f64::abs).fold(self.most_mm, f64::max);
+        self.free += free;
+    }
+
+    /// Whether readings that are known to `u_mm` each never agree so well. Figures finer than any instrument's last are no proof.
+    fn is_too_good(&self, u_mm: f64) -> bool {
+        chance((2.0 * self.most_mm).max(EXACT_MM), u_mm, self.free) < NEVER
+    }
+}
+
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    if asked.job.instruments.are_exact() {
+        return Vec::new();
+    }
+    let of_set_ups = asked.job.set_ups.iter().enumerate().flat_map(|(index, set_up)| {
+        [points(asked, index, set_up), axis(asked, index, set_up), deck(asked, index, set_up)]
+    });
+    bores(asked).into_iter().chain(of_set_ups.flatten()).collect()
+}
+
+/// Circles that all lie on straight lines through their bores.
+fn bores(asked: &Asked<'_>) -> Option<Suspicion> {
+    type Key<'a> = (usize, u32, &'static str, Option<&'a str>);
+    let mut own: BTreeMap<Key<'_>, Vec<(f64, [f64; 2])>> = BTreeMap::new();
+    for (index, set_up) in asked.job.set_ups.iter().enumerate() {
+        for bore in &set_up.bores {
+            let key = (index, bore.cylinder, bore.surface.word(), bore.set.as_deref());
+            own.entry(key).or_default().push((bore.depth_mm, bore.centre_mm));
+        }
+    }
+    let left = lines(own.values().map(Vec::as_slice));
+    let u_mm = asked.job.instruments.centre_mm;
+    let found = say!(
+        "the centres of all circles lie within {} of straight lines down their bores",
+        mm(left.most_mm, 4)
+    );
+    let asked_of = (Subject::whole("readings"), asked.job.block.cylinders());
+    left.is_too_good(u_mm).then(|| asks(found, asked_of, &left, u_mm))
+}
+
+/// What is left of points along straight lines, each (place along it, place across).
+fn lines<'p>(of: impl Iterator<Item = &'p [(f64, [f64; 2])]>) -> Left {
+    let mut left = Left::default();
+    for points in of.filter(|points| points.len() > 2) {
+        let Some(line) = fit_bore_axis(points) else { continue };
+        let off = |(along, at): &(f64, [f64; 2])| {
+            let on = line.at(*along);
+            [at[0] - on[0], at[1] - on[1]]
+        };
+        left.add(points.iter().flat_map(off), 2 * (points.len() - 2));
+    }
+    left
+}
+
+/// Raw points that all lie on circles.
+fn points(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
+    let mut left = Left::default();
+    for group in point_groups(&set_up.points).iter().filter(|group| group.len() > 3) {
+        let at: Vec<[f64; 2]> = group.iter().map(|p| p.at_mm).collect();
+        let Ok(circle) = fit_circle(&at) else { continue };
+        left.add(circle.residuals_mm(&at), at.len() - 3);
+    }
+    let u_mm = asked.job.instruments.centre_mm;
+    let found = say!(
+        "all points of set-up {} lie within {} of perfect circles",
+        plain(&set_up.name, 40),
+        mm(left.most_mm, 4)
+    );
+    left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
+}
+
+fn axis(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
+    let machine = machine(set_up)?;
+    let mains: Vec<(f64, [f64; 2])> =
+        machine.axis.iter().map(|main| (main.at_mm[0], [main.at_mm[1], main.at_mm[2]])).collect();
+    let left = lines(std::iter::once(mains.as_slice()));
+    let u_mm = asked.job.instruments.axis_mm;
+    let found = say!(
+        "the mains of set-up {} lie within {} of one straight line",
+        plain(&set_up.name, 40),
+        mm(left.most_mm, 4)
+    );
+    left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
+}
+
+fn deck(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
+    let machine = machine(set_up)?;
+    let plane = fit_plane(&machine.deck_mm).ok()?;
+    let mut left = Left::default();
+    left.add(
+        machine.deck_mm.iter().map(|at| plane.distance_mm(*at)),
+        machine.deck_mm.len().saturating_sub(3),
+    );
+    let u_mm = asked.job.instruments.deck_mm;
+    let found = say!(
+        "the deck of set-up {} was read within {} of a perfect plane",
+        plain(&set_up.name, 40),
+        mm(left.most_mm, 4)
+    );
+    left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
+}
+
+fn machine(set_up: &SetUp) -> Option<&MachineReadings> {
+    match &set_up.frame {
+        ReadingFrame::Machine(machine) => Some(machine),
+        ReadingFrame::Journal => None,
+    }
+}
+
+fn of_set_up(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> (Subject, Vec<u32>) {
+    (Subject::set_up(&set_up.name), asked.readings.cylinders(index))
+}
+
+fn asks(found: Sentence, (subject, cylinders): (Subject, Vec<u32>), left: &Left, u_mm: f64) -> Suspicion {
+    Suspicion {
+        code: "no_scatter",
+        verdict: Verdict::Hold,
+        subject,
+        found: say!("{found}, and each is known to {}", before_mm(u_mm, 4)),
+        likely: "worked out from fewer readings, or from the drawing: no instrument scatters so little".into(),
+        ask: "which of them were read? Write those alone, or read again; where the instrument is so good, say so in `instruments`".into(),
+        evidence: figures([("most", left.most_mm), ("u", u_mm), ("free", count(left.free))]),
+        cylinders,
+    }
+}

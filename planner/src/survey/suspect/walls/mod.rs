@@ -1,0 +1,29 @@
+//! Walls that contradict each other, the block, or how walls come.
+
+mod alike;
+mod banks;
+mod clocks;
+mod doubled;
+mod filled;
+mod raster;
+mod reach;
+mod repeated;
+mod shallow;
+mod twice;
+mod unit;
+
+use super::{Asked, Kind, Suspicion, evidence, grid, lines};
+
+pub(super) const KINDS: [Kind; 11] = [
+    unit::suspicions,
+    reach::suspicions,
+    clocks::suspicions,
+    twice::suspicions,
+    raster::suspicions,
+    banks::suspicions,
+    repeated::suspicions,
+    doubled::suspicions,
+    alike::suspicions,
+    filled::suspicions,
+    shallow::suspicions,
+];
