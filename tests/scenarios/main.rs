@@ -47,4 +47,5 @@ mod walls;
 mod warm_sizes;
 mod withheld;
 mod witness;
+mod worked_out;
 mod wrong_data;
