@@ -27,7 +27,7 @@ use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, Surveyed, numbers};
 
 /// Height of a box for a name.
-const SIGN_HIGH: f64 = 34.0;
+const SIGN_HIGH: f64 = 30.0;
 
 /// How a sleeve's note of what it was not judged for begins.
 const UNJUDGED: &str = "not judged for want of figures";
@@ -60,10 +60,12 @@ impl Sheet<'_> {
         place(deal, here);
         if !self.plan.passes.is_empty() {
             self.order(deal)?;
+        }
+        self.known(deal);
+        if !self.plan.passes.is_empty() {
             self.tools(deal)?;
             self.lists_named(deal)?;
         }
-        self.known(deal);
         let unjudged = self.unjudged();
         let said = unjudged.as_ref().map_or(0.0, |text| deal.height(text, Weight::Plain, 9.5, INNER) + 3.0);
         // Names never stand alone on a page, and before the pictures that are looked at.
@@ -423,13 +425,15 @@ impl Sheet<'_> {
     /// What is known and at go: read once, before the work.
     fn known(&self, deal: &mut Deal<'_>) {
         let notes: Vec<&Finding> = self.plan.findings.iter().filter(|f| f.verdict == Verdict::Go).collect();
-        if notes.is_empty() {
-            return;
-        }
-        deal.heading("To know", 26.0);
-        for finding in notes {
-            let text = format!("{}: {}", subject(&finding.subject, 36), self.told(&finding.text));
-            deal.say(&text, Weight::Plain, 10.0);
+        let told = |f: &Finding| format!("{}: {}", subject(&f.subject, 36), self.told(&f.text));
+        // One alone needs no heading of its own: it stands under the order of work, as what else is to be known of it.
+        if let [one] = notes.as_slice() {
+            deal.say(&format!("To know: {}.", told(one)), Weight::Plain, 10.0);
+        } else if !notes.is_empty() {
+            deal.heading("To know", 26.0);
+            for finding in notes {
+                deal.say(&told(finding), Weight::Plain, 10.0);
+            }
         }
     }
 }
