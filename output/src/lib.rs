@@ -31,3 +31,9 @@ pub use text::{
     head_question, place_words, prior_section, proof_page, question, report_page, sentence_words, shop_page,
     stale, summary, survey_page, told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
 };
+
+/// Reads the faces that all sheets are set in, once: a program that is about to write sheets has it done beside what comes first.
+/// What goes wrong is told by the first sheet.
+pub fn read_faces() {
+    drop(paper::text::Fonts::load());
+}

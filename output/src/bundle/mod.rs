@@ -94,14 +94,13 @@ struct Decided {
 
 /// What the sheets are drawn from beside the plan.
 struct DrawnFrom {
-    fonts: Fonts,
+    fonts: &'static Fonts,
     report: Option<SurveyReport>,
 }
 
 impl DrawnFrom {
     fn of(planning: &Planning) -> Result<Self, OutputError> {
-        let (fonts, report) = rayon::join(Fonts::load, || planning.surveyed());
-        Ok(Self { fonts: fonts?, report })
+        Ok(Self { fonts: Fonts::load()?, report: planning.surveyed() })
     }
 }
 

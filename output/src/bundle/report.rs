@@ -15,14 +15,14 @@ use crate::{Artifact, OutputError, report_json};
 /// Where a figure cannot be printed or a drawing leaves its page.
 pub fn report_bundle(job: &Job, left: &AsLeft) -> Result<Vec<Artifact>, OutputError> {
     let fonts = Fonts::load()?;
-    let pictures = drawings::as_left(job, left, &fonts)?;
-    let sheet = sheets::report_sheet(job, left, &pictures, &fonts)?;
+    let pictures = drawings::as_left(job, left, fonts)?;
+    let sheet = sheets::report_sheet(job, left, &pictures, fonts)?;
     let mut artifacts = vec![
         Artifact::new("report.json".to_owned(), report_json(left)?),
         Artifact::new("report.pdf".to_owned(), sheet),
     ];
     for picture in &pictures {
-        let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
+        let bytes = drawings::svg(&picture.figure, fonts)?.into_bytes();
         artifacts.push(Artifact::new(format!("figures/{}.svg", picture.name), bytes));
     }
     Ok(artifacts)

@@ -18,12 +18,12 @@ pub fn survey_bundle(job: &Job, report: &SurveyReport) -> Result<Vec<Artifact>, 
     let json = survey_json(report)?;
     let fingerprint = sha256_hex(&json);
     let fonts = Fonts::load()?;
-    let pictures = drawings::all(&Subject { job, report, fonts: &fonts })?;
-    let sheet = sheets::survey_sheet(job, report, &fonts, &fingerprint)?;
+    let pictures = drawings::all(&Subject { job, report, fonts })?;
+    let sheet = sheets::survey_sheet(job, report, fonts, &fingerprint)?;
     let mut artifacts =
         vec![Artifact::new("survey.json".to_owned(), json), Artifact::new("survey.pdf".to_owned(), sheet)];
     for picture in &pictures {
-        let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
+        let bytes = drawings::svg(&picture.figure, fonts)?.into_bytes();
         artifacts.push(Artifact::new(format!("figures/{}.svg", picture.name), bytes));
     }
     Ok(artifacts)

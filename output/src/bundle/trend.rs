@@ -13,8 +13,8 @@ use crate::{Artifact, OutputError, trend_json};
 pub fn trend_bundle(trend: &Trend) -> Result<Vec<Artifact>, OutputError> {
     let fonts = Fonts::load()?;
     let mut artifacts = vec![Artifact::new("trend.json".to_owned(), trend_json(trend)?)];
-    for picture in drawings::of_family(trend, &fonts)? {
-        let bytes = drawings::svg(&picture.figure, &fonts)?.into_bytes();
+    for picture in drawings::of_family(trend, fonts)? {
+        let bytes = drawings::svg(&picture.figure, fonts)?.into_bytes();
         artifacts.push(Artifact::new(format!("figures/{}.svg", picture.name), bytes));
     }
     Ok(artifacts)

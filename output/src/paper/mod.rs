@@ -20,7 +20,7 @@ mod usual;
 /// Whether both faces of a sheet draw this character as itself.
 #[cfg(test)]
 pub(crate) fn has_glyph(character: char) -> bool {
-    static FONTS: std::sync::LazyLock<text::Fonts> =
+    static FONTS: std::sync::LazyLock<&text::Fonts> =
         std::sync::LazyLock::new(|| text::Fonts::load().unwrap());
     [text::Weight::Plain, text::Weight::Bold].iter().all(|weight| FONTS.face(*weight).has(character))
 }

@@ -1,6 +1,7 @@
 //! Text on a sheet: cleaned, measured, wrapped, shortened.
 
 use std::collections::BTreeSet;
+use std::sync::LazyLock;
 
 use crate::OutputError;
 use crate::paper::face::Face;
@@ -27,11 +28,21 @@ pub(crate) struct Fonts {
 }
 
 impl Fonts {
-    /// Reads both faces.
+    /// Both faces, read once.
     ///
     /// # Errors
     /// Where a face that ships with the program does not read.
-    pub(crate) fn load() -> Result<Self, OutputError> {
+    pub(crate) fn load() -> Result<&'static Self, OutputError> {
+        static FONTS: LazyLock<Result<Fonts, String>> = LazyLock::new(|| {
+            Fonts::read().map_err(|fault| match fault {
+                OutputError::Font(why) => why,
+                other => other.to_string(),
+            })
+        });
+        FONTS.as_ref().map_err(|fault| OutputError::Font(fault.clone()))
+    }
+
+    fn read() -> Result<Self, OutputError> {
         let plain = Face::read(dejavu::sans_condensed::regular())?;
         let bold = Face::read(dejavu::sans_condensed::bold())?;
         let has_ascii = (' '..='~').all(|c| plain.has(c) && bold.has(c));
@@ -195,9 +206,8 @@ fn is_mark(c: char) -> bool {
 mod tests {
     use super::*;
     use proptest::prelude::*;
-    use std::sync::LazyLock;
 
-    static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::load().unwrap());
+    static FONTS: LazyLock<&Fonts> = LazyLock::new(|| Fonts::load().unwrap());
 
     #[test]
     fn unknown_characters_and_marks_never_reach_the_page() {

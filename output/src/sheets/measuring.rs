@@ -31,7 +31,7 @@ pub struct Measuring {
 /// Where a figure cannot be printed.
 pub fn measuring_sheet(of: &Measuring) -> Result<Vec<u8>, OutputError> {
     let fonts = Fonts::load()?;
-    let mut pages = Pages::new(&fonts);
+    let mut pages = Pages::new(fonts);
     let units = Units(of.units);
     filled_in(
         &mut pages,
@@ -83,7 +83,7 @@ pub fn measuring_sheet(of: &Measuring) -> Result<Vec<u8>, OutputError> {
         bookmarks,
         labels: Labels::Plain,
     };
-    pdf::write(&pages, &fonts, &about)
+    pdf::write(&pages, fonts, &about)
 }
 
 /// A wall to read first, and the place of the family that says so.

@@ -10,7 +10,7 @@ use kurbo::{BezPath, Rect, Shape};
 use crate::paper::text::{Fonts, Weight};
 use crate::{Artifact, survey_bundle};
 
-static FONTS: std::sync::LazyLock<Fonts> = std::sync::LazyLock::new(|| Fonts::load().unwrap());
+static FONTS: std::sync::LazyLock<&Fonts> = std::sync::LazyLock::new(|| Fonts::load().unwrap());
 
 fn petrel() -> Job {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../blocks/jobs/petrel-0412");

@@ -15,7 +15,7 @@ use crate::testing;
 /// Room of a page, mm.
 const PAGE_HIGH_MM: f64 = 236.0;
 
-static FONTS: std::sync::LazyLock<Fonts> = std::sync::LazyLock::new(|| Fonts::load().unwrap());
+static FONTS: std::sync::LazyLock<&Fonts> = std::sync::LazyLock::new(|| Fonts::load().unwrap());
 
 fn job(path: &str) -> Job {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../blocks").join(path);

@@ -7,7 +7,7 @@ use crate::drawings::figure::Pen;
 use crate::paper::canvas::Align;
 use crate::paper::text::{Fonts, Weight};
 
-static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::load().unwrap());
+static FONTS: LazyLock<&Fonts> = LazyLock::new(|| Fonts::load().unwrap());
 
 /// Parses it and refuses whatever is not a plain shape.
 fn plain(text: &str) -> roxmltree::Document<'_> {

@@ -75,7 +75,7 @@ fn pages(planning: &Planning) -> (Vec<String>, lopdf::Document) {
     let fonts = Fonts::load().unwrap();
     let report = planning.surveyed();
     let surveyed = report.as_ref().map(|report| Surveyed { report, asked_on: Some(6) });
-    let made = super::cards(planning, &planning.plan, surveyed, &fonts).unwrap();
+    let made = super::cards(planning, &planning.plan, surveyed, fonts).unwrap();
     let document = lopdf::Document::load_mem(&made.pdf).unwrap();
     let numbers: Vec<u32> = document.get_pages().keys().copied().collect();
     (numbers.iter().map(|n| document.extract_text(&[*n]).unwrap()).collect(), document)
@@ -116,10 +116,10 @@ fn many_passes() -> Planning {
 fn nothing_leaves_the_area_that_prints_on_a4_and_letter_and_no_text_lies_over_another() {
     let fonts = Fonts::load().unwrap();
     for (name, planning) in jobs() {
-        for (page, canvas) in leaves(&planning, &fonts).iter().enumerate() {
-            inside(canvas, &fonts, &format!("{name}, page {}", page + 1));
+        for (page, canvas) in leaves(&planning, fonts).iter().enumerate() {
+            inside(canvas, fonts, &format!("{name}, page {}", page + 1));
             if name != "hostile" {
-                apart(canvas, &fonts, &format!("{name}, page {}", page + 1));
+                apart(canvas, fonts, &format!("{name}, page {}", page + 1));
             }
         }
     }
@@ -129,7 +129,7 @@ fn nothing_leaves_the_area_that_prints_on_a4_and_letter_and_no_text_lies_over_an
 fn no_figure_is_cut_short_and_the_unit_stays_in_its_frame() {
     let fonts = Fonts::load().unwrap();
     for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
-        for (page, canvas) in leaves(&planning, &fonts).iter().enumerate() {
+        for (page, canvas) in leaves(&planning, fonts).iter().enumerate() {
             for mark in &canvas.marks {
                 let Mark::Text { size, weight, text, .. } = mark else { continue };
                 // A name may be cut; what is cut within a figure has no letter since its last space.

@@ -15,7 +15,7 @@ fn made(planning: &Planning) -> String {
     let fonts = Fonts::load().unwrap();
     let report = planning.surveyed();
     let surveyed = report.as_ref().map(|report| Surveyed { report, asked_on: Some(6) });
-    cards(planning, &planning.plan, surveyed, &fonts).unwrap().screen
+    cards(planning, &planning.plan, surveyed, fonts).unwrap().screen
 }
 
 fn read(text: &str) -> Document<'_> {
@@ -200,7 +200,7 @@ fn each_line_of_the_paper_is_a_line_of_the_screen_and_can_be_marked() {
         .children()
         .filter(|n| n.has_tag_name(("http://www.w3.org/2000/svg", "svg")));
     let fonts = Fonts::load().unwrap();
-    assert_eq!(pages.count(), super::super::leaves(&planning, &planning.plan, &fonts).unwrap().len());
+    assert_eq!(pages.count(), super::super::leaves(&planning, &planning.plan, fonts).unwrap().len());
 }
 
 #[test]

@@ -43,7 +43,7 @@ fn no_page_is_half_empty_without_need_and_none_ends_with_a_heading() {
     let fonts = Fonts::load().unwrap();
     let mut emptier = Vec::new();
     for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
-        let leaves = super::super::leaves(&planning, &planning.plan, &fonts).unwrap();
+        let leaves = super::super::leaves(&planning, &planning.plan, fonts).unwrap();
         for (page, canvas) in leaves.iter().enumerate() {
             let (own, all) = place(canvas);
             let texts = texts(canvas);
@@ -80,7 +80,7 @@ fn no_page_of_the_figures_ends_with_a_heading() {
     const HEADING: f64 = 15.0;
     let fonts = Fonts::load().unwrap();
     for (name, planning) in jobs().into_iter().filter(|(name, _)| *name != "hostile") {
-        for (page, canvas) in crate::sheets::figures::leaves(&planning, &fonts).iter().enumerate() {
+        for (page, canvas) in crate::sheets::figures::leaves(&planning, fonts).iter().enumerate() {
             let texts = texts(canvas);
             let last = texts.iter().max_by(|a, b| a.0.total_cmp(&b.0));
             let alone =

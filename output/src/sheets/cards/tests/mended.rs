@@ -33,9 +33,9 @@ fn the_page_that_card_1_names_is_that_of_the_figures() {
     let planning = sample(SheetUnits::Mm, |_| {});
     let fonts = crate::paper::text::Fonts::load().unwrap();
     let report = planning.surveyed();
-    let figures = crate::sheets::figures(&planning, &planning.plan, report.as_ref(), &fonts).unwrap();
+    let figures = crate::sheets::figures(&planning, &planning.plan, report.as_ref(), fonts).unwrap();
     let page = figures.asked_on().unwrap();
-    let file = lopdf::Document::load_mem(&figures.written(&planning.plan, &fonts).unwrap()).unwrap();
+    let file = lopdf::Document::load_mem(&figures.written(&planning.plan, fonts).unwrap()).unwrap();
     let said = file.extract_text(&[u32::try_from(page).unwrap()]).unwrap();
     assert!(said.contains("Asked of the set-up"), "page {page}: {said}");
 }

@@ -38,7 +38,7 @@ fn drawn(planning: &Planning) -> Vec<String> {
         lines: Vec::new(),
     };
     plan.lists = planning.lists.iter().map(entry).collect();
-    let leaves = crate::sheets::cards::leaves(planning, &plan, &fonts).unwrap();
+    let leaves = crate::sheets::cards::leaves(planning, &plan, fonts).unwrap();
     let words = leaves.iter().map(|leaf| leaf.marks.iter().filter_map(text).collect::<Vec<_>>().join(" "));
     words.collect()
 }
