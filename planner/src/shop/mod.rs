@@ -1,5 +1,5 @@
 //! The shop over its jobs: bias and spread of size, place and depth by machine, tool and person, what the machine's
-//! own figure should be, and capability where there are enough bores. `borewright/shop/1`, mm.
+//! own figure should be, and capability where there are enough bores. `borewright/shop-figures/1`, mm.
 //!
 //! In: jobs as they left. Out: estimates, each with how sure it is. One bore gives one figure a check, however many
 //! readings it has: those of one bore are no sample of the shop.
@@ -21,7 +21,7 @@ pub use sample::{Kind, Sample, samples};
 /// What a shop's jobs say of it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Shop {
-    /// `borewright/shop/1`.
+    /// `borewright/shop-figures/1`.
     pub format: &'static str,
     /// Always `mm`.
     pub units: &'static str,
@@ -42,7 +42,7 @@ pub struct Shop {
 pub fn shop(jobs: &[(Job, AsLeft)]) -> Shop {
     let all: Vec<Sample> = jobs.iter().flat_map(|(job, left)| samples(job, left)).collect();
     let mut shop = Shop {
-        format: "borewright/shop/1",
+        format: "borewright/shop-figures/1",
         units: "mm",
         jobs: jobs.iter().map(|(job, _)| job.number.clone()).collect(),
         least_bores: [least_for_spread(), LEAST_CAPABILITY],

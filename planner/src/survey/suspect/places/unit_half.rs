@@ -1,11 +1,12 @@
 //! Several bores of a bank whose y is in another unit than that of the others: neither part is the odd one out.
 
-use super::evidence::{FACTORS, figures, listed, unit_cause, unit_words};
+use super::evidence::{figures, listed, unit_cause, unit_words};
 use super::unit_bore::scaled;
 use super::{Asked, Suspicion};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::read::inch::MM_PER_INCH;
 use borewright_geometry::sample::ends;
 
 /// Fewer bores on either side are asked about as one that differs.
@@ -14,21 +15,23 @@ const FEWEST: usize = 2;
 /// Bores that differ by less than this do so as bores do, mm. Common practice, no source.
 const APART_MM: f64 = 0.15;
 
-/// In one unit they must lie so many times nearer together.
-const NEARER: f64 = 5.0;
+/// In one unit they must lie so many times nearer together, and no farther apart than this, mm.
+const NEARER: f64 = 6.0;
+const TOGETHER_MM: f64 = 0.06;
+
+/// Read in inches and typed among millimetres; the other way about stands far off by itself.
+const FACTOR: f64 = MM_PER_INCH;
 
 /// y along the bank's width.
 const Y: usize = 1;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    (0..asked.job.set_ups.len())
-        .filter_map(|set_up| FACTORS.into_iter().find_map(|factor| of_set_up(asked, set_up, factor)))
-        .collect()
+    (0..asked.job.set_ups.len()).filter_map(|set_up| of_set_up(asked, set_up)).collect()
 }
 
-fn of_set_up(asked: &Asked<'_>, set_up: usize, factor: f64) -> Option<Suspicion> {
+fn of_set_up(asked: &Asked<'_>, set_up: usize) -> Option<Suspicion> {
     let typed = asked.readings.as_typed(set_up);
-    let other = asked.readings.stands(set_up, |r| scaled(r.raw_mm, Y, factor));
+    let other = asked.readings.stands(set_up, |r| scaled(r.raw_mm, Y, FACTOR));
     let mut bores: Vec<(u32, f64, f64)> = typed
         .iter()
         .filter_map(|own| {
@@ -36,11 +39,8 @@ fn of_set_up(asked: &Asked<'_>, set_up: usize, factor: f64) -> Option<Suspicion>
             Some((own.cylinder, own.off_mm[Y], other.off_mm[Y]))
         })
         .collect();
-    // Those in another unit are nearest to zero, or farthest from it.
+    // Those in another unit are nearest to zero.
     bores.sort_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
-    if factor < 1.0 {
-        bores.reverse();
-    }
     let spread = |offs: Vec<f64>| ends(&offs).map_or(0.0, |[least, most]| most - least);
     let as_typed = spread(bores.iter().map(|b| b.1).collect());
     if as_typed < APART_MM {
@@ -51,7 +51,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: usize, factor: f64) -> Option<Suspicion>
         let (part, rest) = bores.split_at(cut);
         let together = spread(part.iter().map(|b| b.2).chain(rest.iter().map(|b| b.1)).collect());
         let carried = part.iter().all(|b| b.1.abs() > known);
-        (carried && NEARER * together < as_typed).then_some((part, together))
+        (carried && together < TOGETHER_MM && NEARER * together < as_typed).then_some((part, together))
     })?;
     let mut cylinders: Vec<u32> = part.iter().map(|b| b.0).collect();
     cylinders.sort_unstable();
@@ -64,11 +64,11 @@ fn of_set_up(asked: &Asked<'_>, set_up: usize, factor: f64) -> Option<Suspicion>
             mm(as_typed, 3),
             mm(together, 3),
             listed(&cylinders),
-            unit_words(factor)
+            unit_words(FACTOR)
         ),
-        likely: say!("y of these {}", unit_cause(factor)),
+        likely: say!("y of these {}", unit_cause(FACTOR)),
         ask: "in which unit was y of these bores read? Type it with its unit, such as `0.011 in`, or read it again".into(),
-        evidence: figures([("apart_as_typed", as_typed), ("apart", together), ("factor", factor)]),
+        evidence: figures([("apart_as_typed", as_typed), ("apart", together), ("factor", FACTOR)]),
         cylinders: asked.readings.cylinders(set_up),
     })
 }

@@ -6,19 +6,26 @@ use borewright_geometry::sample::count;
 use borewright_geometry::{fit_bore_axis, fit_circle, fit_plane};
 
 use super::evidence::figures;
-use super::grid::{NEVER, chance};
+use super::grid::{NEVER, chance, grid_mm, unit_mm};
 use super::{Asked, Suspicion};
 use crate::job::{EXACT_MM, MachineReadings, ReadingFrame, SetUp};
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
+use crate::read::given::Units;
 use crate::say;
 use crate::survey::bores::point_groups;
+
+/// The largest residual is over so many times smaller than a reading is known to: an uncertainty that is stated too large by less is
+/// honest. Common practice, no source.
+const BETTER: f64 = 5.0;
 
 /// How far some readings lie from what was fitted through them.
 #[derive(Default)]
 struct Left {
     most_mm: f64,
+    /// The grid that the readings stand on, mm.
+    told_mm: f64,
     /// Residuals that the fit left free.
     free: usize,
 }
@@ -29,9 +36,23 @@ impl Left {
         self.free += free;
     }
 
-    /// Whether readings that are known to `u_mm` each never agree so well. Figures finer than any instrument's last are no proof.
+    /// Adds a column along a straight line, each (place along it, figure). One figure throughout is asked about as such.
+    fn add_line(&mut self, column: &[(f64, f64)]) {
+        let all_one = column.windows(2).all(|pair| pair[0].1.to_bits() == pair[1].1.to_bits());
+        let points: Vec<(f64, [f64; 2])> = column.iter().map(|(along, at)| (*along, [*at, 0.0])).collect();
+        let Some(line) = fit_bore_axis(&points).filter(|_| column.len() > 2 && !all_one) else { return };
+        self.add(column.iter().map(|(along, at)| at - line.at(*along)[0]), column.len() - 2);
+    }
+
+    /// Adds how finely some figures are told.
+    fn told(&mut self, values_mm: &[f64], units: Units) {
+        self.told_mm = grid_mm(values_mm, unit_mm(units)).unwrap_or_default().max(self.told_mm);
+    }
+
+    /// Whether readings that are known to `u_mm` each never agree so well, as finely as they are told.
     fn is_too_good(&self, u_mm: f64) -> bool {
-        chance((2.0 * self.most_mm).max(EXACT_MM), u_mm, self.free) < NEVER
+        let width_mm = (2.0 * self.most_mm).max(self.told_mm).max(EXACT_MM);
+        BETTER * self.most_mm < u_mm && chance(width_mm, u_mm, self.free) < NEVER
     }
 }
 
@@ -48,14 +69,19 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// Circles that all lie on straight lines through their bores.
 fn bores(asked: &Asked<'_>) -> Option<Suspicion> {
     type Key<'a> = (usize, u32, &'static str, Option<&'a str>);
-    let mut own: BTreeMap<Key<'_>, Vec<(f64, [f64; 2])>> = BTreeMap::new();
-    for (index, set_up) in asked.job.set_ups.iter().enumerate() {
-        for bore in &set_up.bores {
-            let key = (index, bore.cylinder, bore.surface.word(), bore.set.as_deref());
-            own.entry(key).or_default().push((bore.depth_mm, bore.centre_mm));
+    let mut left = Left::default();
+    for k in [0, 1] {
+        let mut own: BTreeMap<Key<'_>, Vec<(f64, f64)>> = BTreeMap::new();
+        for (index, set_up) in asked.job.set_ups.iter().enumerate() {
+            let column: Vec<f64> = set_up.bores.iter().map(|bore| bore.centre_mm[k]).collect();
+            left.told(&column, asked.job.units);
+            for bore in &set_up.bores {
+                let key = (index, bore.cylinder, bore.surface.word(), bore.set.as_deref());
+                own.entry(key).or_default().push((bore.depth_mm, bore.centre_mm[k]));
+            }
         }
+        own.values().for_each(|column| left.add_line(column));
     }
-    let left = lines(own.values().map(Vec::as_slice));
     let u_mm = asked.job.instruments.centre_mm;
     let found = say!(
         "the centres of all circles lie within {} of straight lines down their bores",
@@ -65,23 +91,12 @@ fn bores(asked: &Asked<'_>) -> Option<Suspicion> {
     left.is_too_good(u_mm).then(|| asks(found, asked_of, &left, u_mm))
 }
 
-/// What is left of points along straight lines, each (place along it, place across).
-fn lines<'p>(of: impl Iterator<Item = &'p [(f64, [f64; 2])]>) -> Left {
-    let mut left = Left::default();
-    for points in of.filter(|points| points.len() > 2) {
-        let Some(line) = fit_bore_axis(points) else { continue };
-        let off = |(along, at): &(f64, [f64; 2])| {
-            let on = line.at(*along);
-            [at[0] - on[0], at[1] - on[1]]
-        };
-        left.add(points.iter().flat_map(off), 2 * (points.len() - 2));
-    }
-    left
-}
-
 /// Raw points that all lie on circles.
 fn points(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     let mut left = Left::default();
+    for k in [0, 1] {
+        left.told(&set_up.points.iter().map(|p| p.at_mm[k]).collect::<Vec<_>>(), asked.job.units);
+    }
     for group in point_groups(&set_up.points).iter().filter(|group| group.len() > 3) {
         let at: Vec<[f64; 2]> = group.iter().map(|p| p.at_mm).collect();
         let Ok(circle) = fit_circle(&at) else { continue };
@@ -98,9 +113,11 @@ fn points(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> 
 
 fn axis(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     let machine = machine(set_up)?;
-    let mains: Vec<(f64, [f64; 2])> =
-        machine.axis.iter().map(|main| (main.at_mm[0], [main.at_mm[1], main.at_mm[2]])).collect();
-    let left = lines(std::iter::once(mains.as_slice()));
+    let mut left = Left::default();
+    for k in [1, 2] {
+        left.told(&machine.axis.iter().map(|main| main.at_mm[k]).collect::<Vec<_>>(), asked.job.units);
+        left.add_line(&machine.axis.iter().map(|main| (main.at_mm[0], main.at_mm[k])).collect::<Vec<_>>());
+    }
     let u_mm = asked.job.instruments.axis_mm;
     let found = say!(
         "the mains of set-up {} lie within {} of one straight line",
@@ -112,12 +129,16 @@ fn axis(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
 
 fn deck(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     let machine = machine(set_up)?;
-    let plane = fit_plane(&machine.deck_mm).ok()?;
     let mut left = Left::default();
-    left.add(
-        machine.deck_mm.iter().map(|at| plane.distance_mm(*at)),
-        machine.deck_mm.len().saturating_sub(3),
-    );
+    let heights: Vec<f64> = machine.deck_mm.iter().map(|at| at[2]).collect();
+    // One height throughout is asked about as such.
+    if heights.windows(2).all(|pair| pair[0].to_bits() == pair[1].to_bits()) {
+        return None;
+    }
+    left.told(&heights, asked.job.units);
+    let plane = fit_plane(&machine.deck_mm).ok()?;
+    let free = machine.deck_mm.len().saturating_sub(3);
+    left.add(machine.deck_mm.iter().map(|at| plane.distance_mm(*at)), free);
     let u_mm = asked.job.instruments.deck_mm;
     let found = say!(
         "the deck of set-up {} was read within {} of a perfect plane",

@@ -6,6 +6,7 @@ use crate::say;
 use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::grid::{NEVER, chance};
 use crate::survey::suspect::{Asked, Suspicion};
+use borewright_geometry::fit_bore_axis;
 use borewright_geometry::sample::count;
 
 /// Depths nearer to each other than this are one, mm.
@@ -69,9 +70,11 @@ fn rows(set_up: &SetUp, cylinder: u32) -> Vec<&BoreReading> {
     set_up.bores.iter().filter(|b| b.cylinder == cylinder).collect()
 }
 
-/// Standard deviation of a column about its mean, mm: by as much two bores of one bank differ.
+/// Standard deviation of a column about a straight line along the bank, mm: by as much two bores differ beside how the block lay.
 fn spread(set_up: &SetUp, figure: Column) -> f64 {
-    let n = count(set_up.bores.len().max(1));
-    let mean = set_up.bores.iter().map(figure).sum::<f64>() / n;
-    (set_up.bores.iter().map(|b| (figure(b) - mean).powi(2)).sum::<f64>() / n).sqrt()
+    let at: Vec<(f64, [f64; 2])> =
+        set_up.bores.iter().map(|b| (b.centre_mm[0], [figure(b), 0.0])).collect();
+    let Some(line) = fit_bore_axis(&at) else { return 0.0 };
+    let square: f64 = at.iter().map(|(x, own)| (own[0] - line.at(*x)[0]).powi(2)).sum();
+    (square / count(at.len())).sqrt()
 }
