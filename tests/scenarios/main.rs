@@ -39,6 +39,7 @@ mod suspicions;
 mod table;
 mod times;
 mod traps;
+mod two_files;
 mod uncertainty;
 mod unlikely;
 mod unlikely_parts;

@@ -23,6 +23,11 @@ pub const ONLY_W90: Edit<'static> = (JOB, "../../sleeves/d86.yaml, ", "");
 /// A file, what stands in it, and what stands there instead, everywhere.
 pub type Edit<'a> = (&'a str, &'a str, &'a str);
 
+/// The shipped blocks, copied into a folder.
+pub fn copied(to: &Path) {
+    copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks"), to);
+}
+
 /// The sample with files of its own beside the job, every `from` of a file become `to`; each must be there.
 pub fn sample_with(files: &[(&str, &str)], edits: &[Edit<'_>]) -> Planning {
     let dir = tempfile::tempdir().unwrap();

@@ -12,8 +12,14 @@ use crate::bench::{Bench, LEFT, RIGHT, cylinder, edit, listed, near, shop, surve
 /// The one suspicion there is.
 #[track_caller]
 pub fn only(report: &SurveyReport) -> &Suspicion {
-    assert_eq!(report.suspicions.len(), 1, "{:#?}", report.suspicions);
-    &report.suspicions[0]
+    let all = scattering(report);
+    assert_eq!(all.len(), 1, "{all:#?}");
+    all[0]
+}
+
+/// All suspicions but that a bench's figures scatter less than any instrument's: they were worked out, and others are asked for.
+pub fn scattering(report: &SurveyReport) -> Vec<&Suspicion> {
+    report.suspicions.iter().filter(|s| s.code != "no_scatter").collect()
 }
 
 /// Rows of a bank with a cell changed.
@@ -184,7 +190,7 @@ fn temperatures_that_the_bores_deny_are_named() {
     for block in [36.0, 4.0] {
         let report = typed(shop().block_of([[0.0, 0.0]; 8]), block);
         let s = report.suspicions.iter().find(|s| s.code == "stretched").unwrap();
-        assert_eq!((s.verdict, s.cylinders.len()), (Verdict::Go, 8));
+        assert_eq!((s.verdict, s.cylinders.len()), (Verdict::Hold, 8));
         assert!(s.likely.contains("did not have"), "{s:?}");
     }
     // Right ones leave nothing, and some of the way is some of the way.
@@ -254,7 +260,7 @@ pub fn probed(points: u32, short: Option<(u32, f64)>) -> SurveyReport {
 
 #[test]
 fn a_chip_under_the_probe_is_named_among_eight_points_and_cannot_be_among_four() {
-    assert!(probed(8, None).suspicions.is_empty());
+    assert!(scattering(&probed(8, None)).is_empty());
     // The 90 degree point, third in the table, reads 0.150 short.
     let report = probed(8, Some((2, 0.150)));
     let s = only(&report);
@@ -408,7 +414,7 @@ fn a_table_of_centres_that_contradicts_its_points_is_held() {
         let dir = with_points(&shop().circle(1, 20.0, [0.0, 0.0], diameter), &text);
         report(&load(dir.path()).unwrap_or_else(|faults| panic!("{faults}"))).unwrap()
     };
-    assert!(told(96.02).suspicions.is_empty());
+    assert!(scattering(&told(96.02)).is_empty());
     let report = told(96.2);
     assert_eq!((only(&report).code, only(&report).verdict), ("diameter_contradicts_points", Verdict::Hold));
 }

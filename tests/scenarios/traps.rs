@@ -164,7 +164,7 @@ fn a_bank_levelled_on_a_tilted_deck_is_named_with_what_it_would_cost() {
     // The deck .05 over 150 out of square, the bores true to the spindle and the journal axis.
     let tilted = Machined { mains: [[0.0; 2]; 5], deck: |y| y * 0.05 / 150.0, bore: |_, _| [0.0, 0.0] };
     let report = tilted.survey();
-    let [s] = report.suspicions.as_slice() else { panic!("{:#?}", report.suspicions) };
+    let s = crate::suspicions::only(&report);
     assert_eq!((s.code, s.verdict), ("deck_tilted", Verdict::Go));
     // 235 x .05 / 150 = .078: the whole bank would be bored off by it.
     near(s.evidence["across_at_deck"].abs(), 0.0783, 0.000_5);
@@ -172,5 +172,9 @@ fn a_bank_levelled_on_a_tilted_deck_is_named_with_what_it_would_cost() {
     assert!(s.ask.contains("bored off"), "{s:?}");
     // The same deck square, bores that merely stand off alike: no turn, no question.
     let shifted = Machined { mains: [[0.0; 2]; 5], deck: |_| 0.0, bore: |_, _| [0.0, 0.078] };
-    assert!(shifted.survey().suspicions.is_empty(), "{:#?}", shifted.survey().suspicions);
+    assert!(
+        crate::suspicions::scattering(&shifted.survey()).is_empty(),
+        "{:#?}",
+        shifted.survey().suspicions
+    );
 }

@@ -110,7 +110,8 @@ fn a_sleeve_off_its_drawing_is_held_and_too_few_are_told() {
 
 /// A stud hole beside each cylinder of a bank, at this y.
 fn studs(bank: &str, y: f64) -> String {
-    let xs = if bank == "left" { [5.0, 115.0, 225.0] } else { [29.0, 139.0, 249.0] };
+    let xs =
+        if bank == "left" { [5.0, 115.0, 225.0, 335.0, 445.0] } else { [29.0, 139.0, 249.0, 359.0, 469.0] };
     xs.map(|x| format!("  - {{ bank: {bank}, x: {x}, y: {y}, diameter: 11.0, from: 0.0, to: 80.0 }}\n"))
         .concat()
 }

@@ -34,6 +34,7 @@ pub(super) fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
     };
     let described = banks.iter().map(|spec| Bank {
         name: spec.0.to_owned(),
+        side_told: true,
         angle_deg: spec.1,
         deck_height_mm: 221.0,
         axis_offset_mm: 0.0,

@@ -93,13 +93,23 @@ pub(super) fn narrow(c: &mut Checker<'_>, file: &BlockFile, bank_angle: Option<f
     }
 }
 
-/// Half the included angle to the engine's left for the bank called left (or the first), to the right for the other.
+/// The side that a bank's name says it is on: -1 left, +1 right; `None` of a name that says neither.
+fn named_side(name: &str) -> Option<f64> {
+    let name = name.to_lowercase();
+    name.split(|c: char| !c.is_alphanumeric()).find_map(|word| match word {
+        "left" | "l" | "lh" => Some(-1.0),
+        "right" | "r" | "rh" => Some(1.0),
+        _ => None,
+    })
+}
+
+/// Half the included angle to the engine's left for the bank whose name says left (or the first), to the right for the other.
 pub(super) fn default_angle(file: &BlockFile, index: usize, included: f64) -> f64 {
     if file.banks.value.len() < 2 {
         return 0.0;
     }
-    let word = |i: usize| file.banks.value.get(i).map(|b| b.name.value.trim().to_lowercase());
-    let swapped = word(0).as_deref() == Some("right") || word(1).as_deref() == Some("left");
+    let side = |i: usize| file.banks.value.get(i).and_then(|b| named_side(&b.name.value));
+    let swapped = side(0) == Some(1.0) || side(1) == Some(-1.0);
     if (index == 0) == swapped { included / 2.0 } else { -included / 2.0 }
 }
 
@@ -124,6 +134,7 @@ pub(super) fn bank(
         Some(own) => c.length(&at("deck_height"), own, q::DECK_HEIGHT),
         None => shared.deck_height,
     };
+    let side_told = bank.angle.is_some() || named_side(&bank.name.value).is_some();
     let axis_offset = c.length_if_given(&at("axis_offset"), bank.axis_offset.as_ref(), q::AXIS_OFFSET);
     for (i, cylinder) in bank.cylinders.value.iter().enumerate() {
         let key = format!("{}[{i}]", at("cylinders"));
@@ -147,6 +158,7 @@ pub(super) fn bank(
     Some(Bank {
         name,
         angle_deg: angle?,
+        side_told,
         deck_height_mm,
         axis_offset_mm: axis_offset?.unwrap_or(0.0),
         sites: bank

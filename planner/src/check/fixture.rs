@@ -36,7 +36,8 @@ pub(super) fn check(c: &mut Checker<'_>, file: &FixtureFile) -> Option<Fixture> 
         given.value.iter().enumerate().map(|(i, l)| locator(c, i, l)).collect();
     let fixture = Fixture {
         held_by: held_by?,
-        feeds_limits: file.feeds_limits,
+        feeds_limits: file.feeds_limits.unwrap_or_default(),
+        feeds_told: file.feeds_limits.is_some(),
         locators: locators.into_iter().collect::<Option<_>>()?,
     };
     match locating(&fixture) {

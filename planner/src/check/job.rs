@@ -345,8 +345,13 @@ fn sleeves(
             sleeve::check(source, file, own, metals, jacket)
         });
         let Some((_, _, Some(sleeve))) = checked else { continue };
-        if sleeves.iter().any(|s| s.name == sleeve.name) {
-            let found = format!("the sleeve `{}` a second time", plain(&sleeve.name, 40));
+        if let Some(other) = sleeves.iter().find(|s| as_read(&s.name) == as_read(&sleeve.name)) {
+            let own = plain(&sleeve.name, 40);
+            let found = if other.name == sleeve.name {
+                format!("the sleeve `{own}` a second time")
+            } else {
+                format!("the sleeve `{own}` beside `{}`, which reads alike", plain(&other.name, 40))
+            };
             files.faults.push(source.fault(
                 Some(name.place),
                 &key,
@@ -357,6 +362,16 @@ fn sleeves(
         sleeves.push(sleeve);
     }
     (sleeves.len() == given.value.len()).then_some(sleeves)
+}
+
+/// A name as it is read off a box: no case, no blanks, O and 0, l and 1 alike.
+fn as_read(name: &str) -> String {
+    let one = |c: char| match c {
+        'o' => '0',
+        'i' | 'l' => '1',
+        other => other,
+    };
+    name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).map(one).collect()
 }
 
 fn gasket_shift(c: &mut Checker<'_>, file: &JobFile, block: &Block) -> Option<Vec<[f64; 2]>> {

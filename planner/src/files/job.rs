@@ -168,8 +168,7 @@ pub struct FixtureFile {
     /// How the block is held, in words: mandrel in the mains, rails and pins, deck down.
     pub held_by: At<String>,
     /// Whether its combined error enters the limits measured from the journal axis; no unless stated.
-    #[serde(default)]
-    pub feeds_limits: bool,
+    pub feeds_limits: Option<bool>,
     /// The six locators.
     pub locators: At<Vec<LocatorFile>>,
 }

@@ -79,6 +79,8 @@ pub struct Bank {
     pub name: String,
     /// Angle from the block's Z, degrees, positive to the engine's right.
     pub angle_deg: f64,
+    /// Whether its own angle or its name says on which side it lies, and not its place in the list alone.
+    pub side_told: bool,
     /// Journal axis to deck along the bore, mm.
     pub deck_height_mm: f64,
     /// Designed offset of the bores from the journal axis, along the bank's Y, mm.

@@ -16,6 +16,8 @@ pub struct Fixture {
     pub held_by: String,
     /// Whether its combined error enters the limits measured from the journal axis.
     pub feeds_limits: bool,
+    /// Whether the job says so, or that it does not.
+    pub feeds_told: bool,
     /// The six locators.
     pub locators: Vec<FixtureLocator>,
 }

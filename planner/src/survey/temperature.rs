@@ -97,11 +97,11 @@ const TOLD_K: f64 = 3.0;
 pub(super) const HELD_K: f64 = 20.0;
 
 /// The coldest and the hottest that a shop is, degrees Celsius. Common practice, no source.
-const SHOP_C: [f64; 2] = [0.0, 45.0];
+const SHOP_C: [f64; 2] = [5.0, 45.0];
 
 /// A block may be cut this far from the temperature it was measured at, K; beyond, its readings do not hold. Common
 /// practice, no source.
-const BETWEEN_K: f64 = 20.0;
+const BETWEEN_K: f64 = 17.0;
 
 /// The hold of temperatures that no shop has: lengths would be converted for them all the same.
 fn no_shop(t: &crate::job::Temperature) -> Option<Finding> {

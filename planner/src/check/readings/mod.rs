@@ -219,6 +219,15 @@ impl<'b> Readable<'b> {
                 let expected = "`rear`, `front` or degrees: an inline block has no valley".into();
                 return Err(Box::new(table.fault(row, name, format!("`{word}`"), expected)));
             };
+            // The list's order says nothing of sides to whoever typed it.
+            if !self.bank.side_told && !other.side_told {
+                let expected = format!(
+                    "degrees, or an `angle` for each bank of the block: nothing says which of `{}` and `{}` lies at the left",
+                    plain(&self.bank.name, 40),
+                    plain(&other.name, 40)
+                );
+                return Err(Box::new(table.fault(row, name, format!("`{word}`"), expected)));
+            }
             let valley = if self.bank.angle_deg < other.angle_deg { 90.0 } else { 270.0 };
             Ok(if word == "valley" { valley } else { 360.0 - valley })
         };

@@ -68,12 +68,18 @@ fn past_the_pocket(sleeve: &Sleeve) -> Option<SleeveLimit> {
     })
 }
 
+/// So far a sleeve may stand past its bore for a skimmed deck, mm. Common practice, no source.
+const SKIM_MM: f64 = 0.5;
+
 /// A lower end that stands in the crankcase: nothing here knows how near rod and crank come.
 fn past_the_bore(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let end = sleeve.length_mm + job.engine.deck.cut_mm;
     let bore = job.block.parent.bore_length_mm;
+    // A deck that is skimmed comes down on the sleeve and moves the bore's lower end nowhere: a sleeve that ended with the bore then
+    // stands past it by the skim, within the room that a tool has there.
+    let skimmed = job.engine.deck.cut_mm.min(SKIM_MM).min(job.block.parent.room_below_mm / 2.0).max(0.0);
     // A length typed in inches comes out a rounding longer.
-    (end > bore + 1e-3).then(|| {
+    (end > bore + skimmed + 1e-3).then(|| {
         let text = say!(
             "the sleeve ends {} below the deck and the bore at {}: its end stands in the crankcase, and whether rod and \
              crank clear it is not known here",

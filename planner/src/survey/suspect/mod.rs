@@ -60,7 +60,7 @@ impl Suspicion {
 }
 
 /// The codes of suspicions, which ask about the readings that all other findings rest on.
-const CODES: [&str; 68] = [
+const CODES: [&str; 69] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -110,6 +110,7 @@ const CODES: [&str; 68] = [
     "not_closed",
     "parent_off",
     "read_twice",
+    "ring_odd",
     "room_odd",
     "row_missing",
     "set_up_named",

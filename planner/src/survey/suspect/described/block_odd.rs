@@ -23,6 +23,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.extend(stud_missing(asked));
     found.extend(deck_cut(asked));
     found.extend(included_angle(asked));
+    found.extend(fire_ring(asked));
     found
 }
 
@@ -182,6 +183,25 @@ fn far_studs(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         ask: say!("where do the studs round cylinders {} stand?", listed(&cylinders)),
         evidence: figures([("to_bore", *to), ("spacing", spacing), ("studs", count(far.len()))]),
         cylinders,
+    })
+}
+
+/// The widest inside of a fire ring, as a share over the finished bore. Common practice, no source.
+const RING: f64 = 0.08;
+
+/// The fire ring of a gasket for another bore: it is judged about the bore, and seals beside the flange.
+fn fire_ring(asked: &Asked<'_>) -> Option<Suspicion> {
+    let ring = asked.job.block.fire_ring?;
+    let bore = asked.job.finish.bore_mm;
+    (ring.inside_mm > (1.0 + RING) * bore).then(|| Suspicion {
+        code: "ring_odd",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("fire ring"),
+        found: say!("its inside is {}, and the finished bore {}", mm(ring.inside_mm, 2), mm(bore, 2)),
+        likely: "another gasket's figures, or another bore's".into(),
+        ask: "how wide is the gasket's fire ring inside (`fire_ring.inside`)?".into(),
+        evidence: figures([("inside", ring.inside_mm), ("bore", bore)]),
+        cylinders: asked.job.block.cylinders(),
     })
 }
 

@@ -2,9 +2,10 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::Job;
+use crate::job::{Job, ReadingFrame, SetUp};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
+use crate::read::fault::plain;
 use crate::say;
 
 /// Limits on metal that is left.
@@ -36,6 +37,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         .chain(loosened(job))
         .chain(untold(job))
         .chain(mains(job))
+        .chain(play(job))
         .collect()
 }
 
@@ -140,6 +142,32 @@ fn untold(job: &Job) -> Option<Suspicion> {
         cylinders: job.block.cylinders(),
     })
 }
+
+/// Locators that give, under readings that nothing in the cutting set-up brings back to the journal axis, and no word whether that
+/// counts.
+fn play(job: &Job) -> Option<Suspicion> {
+    let fixture = job.fixture.as_ref().filter(|fixture| !fixture.feeds_told)?;
+    let from_journal = |s: &&SetUp| matches!(s.frame, ReadingFrame::Journal);
+    let set_up = job.set_ups.iter().find(from_journal)?;
+    let most = fixture.locators.iter().map(|l| l.u_mm).fold(0.0, f64::max);
+    (most > PLAY_MM).then(|| Suspicion {
+        code: "limits_untold",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("fixture"),
+        found: say!(
+            "its locators are known to {}, set-up {} was read from the journal axis and not in it, and nobody says whether that counts",
+            mm(most, 3),
+            plain(&set_up.name, 40)
+        ),
+        likely: "`fixture.feeds_limits` left out: every bore may be cut off by as much".into(),
+        ask: "is the block indicated to the mains again before it is cut? Then `feeds_limits: false`, else `true`".into(),
+        evidence: figures([("u", most)]),
+        cylinders: job.block.cylinders(),
+    })
+}
+
+/// Locators that give less than the journal axis is read to move no bore, mm. Common practice, no source.
+const PLAY_MM: f64 = 0.005;
 
 /// The suspicion of a ledge's window so wide that every depth passes, and flanges are found too low once the bank
 /// is cut.

@@ -11,7 +11,7 @@ mod studs_alone;
 mod studs_of_banks;
 mod studs_pattern;
 
-use super::{Asked, Kind, Suspicion, evidence, lines};
+use super::{Asked, Kind, Suspicion, evidence, grid, lines};
 
 pub(super) const KINDS: [Kind; 9] = [
     material_odd::suspicions,

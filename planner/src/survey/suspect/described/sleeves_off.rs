@@ -72,19 +72,33 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
 /// The most that readings of one outside differ, mm. Common practice, no source.
 const TWICE_MM: f64 = 0.012;
 
-/// The suspicion of a sleeve whose readings of one outside differ: its pocket would be cut for their mean, which is
-/// no real size.
+/// Readings round one flange differ by no more, mm: its ledge is cut for their mean, and stands proud by as much elsewhere. Common
+/// practice, no source.
+const FLANGE_TWICE_MM: f64 = 0.02;
+
+/// The suspicion of a sleeve whose readings of one outside, or of its flange, differ: its pocket would be cut for their mean,
+/// which is no real size.
 fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
-    let apart = own.apart_mm;
+    let flange = own.flange.map_or(0.0, |f| f.range_mm[1] - f.range_mm[0]);
+    let is_flange = flange > FLANGE_TWICE_MM + 1e-9;
+    let (of, apart, most) = if is_flange {
+        ("of its flange", flange, FLANGE_TWICE_MM)
+    } else {
+        ("of one of its outsides", own.apart_mm, TWICE_MM)
+    };
     let number = plain(&own.number, 30);
-    (apart > TWICE_MM + 1e-9).then(|| Suspicion {
+    (apart > most + 1e-9).then(|| Suspicion {
         code: "read_twice",
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {number}")),
-        found: say!("readings of one of its outsides differ by {}", mm(apart, 3)),
-        likely: "a wrong digit, two sleeves under one number, or one that is out of round".into(),
+        found: say!("readings {of} differ by {}", mm(apart, 3)),
+        likely: if is_flange {
+            "a wrong digit, two sleeves under one number, or a flange that is not parallel".into()
+        } else {
+            "a wrong digit, two sleeves under one number, or one that is out of round".into()
+        },
         ask: say!("measure sleeve {number} again"),
-        evidence: figures([("apart", apart), ("most", TWICE_MM)]),
+        evidence: figures([("apart", apart), ("most", most)]),
         cylinders: asked.job.block.cylinders(),
     })
 }

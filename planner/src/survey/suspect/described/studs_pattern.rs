@@ -150,6 +150,12 @@ fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
                 mm(nearest, 1),
                 mm(spacing, 1)
             )
+        } else if let Some(run) = Some(open_mm(a, b, hole.diameter_mm / 2.0)).filter(|run| *run > hole.diameter_mm) {
+            say!(
+                "the coolant hole {} lies under half its width below the deck over {}: it would be open to the deck",
+                plain(&hole.name, 40),
+                mm(run, 1)
+            )
         } else if let Some([x, y, depth]) = [a, b].into_iter().find(|end| outside(*end)) {
             say!(
                 "the coolant hole {} ends at x {}, y {}, depth {}: no hole of this block lies there",
@@ -172,4 +178,12 @@ fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
             cylinders: bank.sites.iter().map(|s| s.cylinder).collect(),
         })
     })
+}
+
+/// How far along the deck a hole's axis runs less than its radius below it, mm; ends are x, y, depth.
+fn open_mm(a: [f64; 3], b: [f64; 3], radius_mm: f64) -> f64 {
+    let run = (a[0] - b[0]).hypot(a[1] - b[1]);
+    let [upper, lower] = [a[2].min(b[2]), a[2].max(b[2])];
+    let share = if lower <= radius_mm { 1.0 } else { ((radius_mm - upper) / (lower - upper)).max(0.0) };
+    share * run
 }

@@ -20,6 +20,10 @@ const HEIGHT_MM: f64 = 0.5;
 /// another block's, or another tool touched it. Common practice, no source.
 const HEIGHT_HELD_MM: f64 = 0.9;
 
+/// Less than this is not told from how decks come, mm; and what was cut is met within this. Common practice, no source.
+const CUT_MM: f64 = 0.1;
+const CUT_ALREADY_MM: f64 = 0.04;
+
 /// Points of a deck that can say which of them is off.
 const TELLING: usize = 6;
 
@@ -308,6 +312,9 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
     let read = asked.journal_axis.iter().find(|a| a.set_up == set_up.name)?.deck_height?;
     let described = asked.job.bank(set_up.bank).deck_height_mm;
     let off = read - described;
+    if let Some(cut) = cut_already(asked, set_up, read, cylinders) {
+        return Some(cut);
+    }
     if off.abs() <= HEIGHT_MM {
         return None;
     }
@@ -342,6 +349,26 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
         likely: likely.into(),
         ask: "measure the deck's height over the axis by hand: what is it?".into(),
         evidence: figures([("deck_height", read), ("described", described), ("off", off)]),
+        cylinders: cylinders.to_vec(),
+    })
+}
+
+/// A deck that stands lower than described by what is still to come off it.
+fn cut_already(asked: &Asked<'_>, set_up: &SetUp, read_mm: f64, cylinders: &[u32]) -> Option<Suspicion> {
+    let cut = asked.job.engine.deck.cut_mm;
+    let described = asked.job.bank(set_up.bank).deck_height_mm;
+    (cut >= CUT_MM && (described - read_mm - cut).abs() <= CUT_ALREADY_MM).then(|| Suspicion {
+        code: "deck_cut",
+        verdict: Verdict::Hold,
+        subject: Subject::set_up(&set_up.name),
+        found: say!(
+            "the deck was read {} lower than described, and `deck.cut` says that {} are still to come off it",
+            mm(described - read_mm, 3),
+            mm(cut, 3)
+        ),
+        likely: "the deck was cut before it was read: ledges would be cut deeper by as much, and sleeves sink".into(),
+        ask: "has the deck been cut? Then take `deck.cut` out of the job; where it has been before this job, release it by name".into(),
+        evidence: figures([("read", read_mm), ("described", described), ("cut", cut)]),
         cylinders: cylinders.to_vec(),
     })
 }

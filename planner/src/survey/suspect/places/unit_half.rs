@@ -5,8 +5,8 @@ use super::unit_bore::scaled;
 use super::{Asked, Suspicion};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
-use crate::say;
 use crate::read::inch::MM_PER_INCH;
+use crate::say;
 use borewright_geometry::sample::ends;
 
 /// Fewer bores on either side are asked about as one that differs.

@@ -33,15 +33,19 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// Leaves out questions of a missing row about bores that are held by a better one: a depth in another unit is
-/// missing where it belongs.
+/// Leaves out questions of a missing row, and of scatter, about bores that are held by a better one: a depth in another unit is
+/// missing where it belongs, and figures in another unit scatter less.
 pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
     let held: BTreeSet<u32> = all
         .iter()
-        .filter(|s| s.code != "row_missing" && s.verdict != Verdict::Go)
+        .filter(|s| !["row_missing", "no_scatter"].contains(&s.code) && s.verdict != Verdict::Go)
         .flat_map(|s| s.cylinders.iter().copied())
         .collect();
+    let other_unit = all.iter().any(|s| s.code == "wrong_unit");
     all.retain(|s| {
+        if s.code == "no_scatter" {
+            return !other_unit;
+        }
         s.code != "row_missing"
             || !Subject::bores([&s.subject]).is_some_and(|own| own.iter().any(|n| held.contains(n)))
     });

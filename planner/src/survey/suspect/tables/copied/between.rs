@@ -3,17 +3,20 @@
 use crate::job::{BoreReading, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::suspect::evidence::figures;
-use crate::survey::suspect::grid::{NEVER, chance};
+use crate::survey::suspect::evidence::{figures, robust};
+use crate::survey::suspect::grid::chance;
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::fit_bore_axis;
-use borewright_geometry::sample::count;
+use borewright_geometry::sample::{count, median};
 
 /// Depths nearer to each other than this are one, mm.
 const SAME_DEPTH_MM: f64 = 0.01;
 
 /// Figures that are written in full agree no better than this, mm.
 const FINEST_MM: f64 = 0.000_5;
+
+/// A bore comes out so by chance less often than this; few bores lie between two others.
+const SELDOM: f64 = 1e-4;
 
 /// A column of the table: its figure, mm.
 type Column = fn(&BoreReading) -> f64;
@@ -31,6 +34,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
     if spreads.iter().any(|spread| *spread < 2.0 * FINEST_MM) {
         return Vec::new();
     }
+    let u = &asked.job.instruments;
     let of = |beside: &[u32]| {
         let &[before, own, after] = beside else { return None };
         let [before_rows, own_rows, after_rows] = [before, own, after].map(|n| rows(set_up, n));
@@ -38,7 +42,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
             return None;
         }
         let (mut by_chance, mut rows_told) = (1.0, 0);
-        for (figure, spread) in COLUMNS.iter().zip(spreads) {
+        for ((figure, spread), u_mm) in COLUMNS.iter().zip(spreads).zip([u.centre_mm, u.diameter_mm]) {
             let mut most = 0.0_f64;
             for row in &own_rows {
                 let same = |r: &&&BoreReading| {
@@ -50,9 +54,11 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
                 most = most.max((figure(row) - f64::midpoint(figure(one), figure(other))).abs());
             }
             rows_told = own_rows.len();
-            by_chance *= chance((2.0 * most).max(2.0 * FINEST_MM), spread, rows_told);
+            let width = (2.0 * most).max(2.0 * FINEST_MM);
+            // Bores differ as a whole; their depths then only scatter.
+            by_chance *= chance(width, spread, 1) * chance(width, u_mm, rows_told - 1);
         }
-        (by_chance < NEVER).then(|| Suspicion {
+        (by_chance < SELDOM).then(|| Suspicion {
             code: "copied",
             verdict: Verdict::Hold,
             subject: Subject::cylinder(own),
@@ -70,11 +76,11 @@ fn rows(set_up: &SetUp, cylinder: u32) -> Vec<&BoreReading> {
     set_up.bores.iter().filter(|b| b.cylinder == cylinder).collect()
 }
 
-/// Standard deviation of a column about a straight line along the bank, mm: by as much two bores differ beside how the block lay.
+/// By as much two bores differ beside how the block lay, mm: a column about a straight line along the bank, in spite of a slip.
 fn spread(set_up: &SetUp, figure: Column) -> f64 {
-    let at: Vec<(f64, [f64; 2])> =
-        set_up.bores.iter().map(|b| (b.centre_mm[0], [figure(b), 0.0])).collect();
+    let at: Vec<(f64, [f64; 2])> = set_up.bores.iter().map(|b| (b.centre_mm[0], [figure(b), 0.0])).collect();
     let Some(line) = fit_bore_axis(&at) else { return 0.0 };
-    let square: f64 = at.iter().map(|(x, own)| (own[0] - line.at(*x)[0]).powi(2)).sum();
-    (square / count(at.len())).sqrt()
+    let left: Vec<f64> = at.iter().map(|(x, own)| own[0] - line.at(*x)[0]).collect();
+    let middle = median(left.clone());
+    robust(&left, middle)
 }
