@@ -108,12 +108,16 @@ fn a_sleeve_off_its_drawing_is_held_and_too_few_are_told() {
     assert!(!table(8, 105.03).plan.findings.iter().any(|f| f.code == "sleeves_few"));
 }
 
-/// A stud hole beside each cylinder of a bank, at this y.
+/// A stud hole on either side of each gap of a bank, so far across.
 fn studs(bank: &str, y: f64) -> String {
     let xs =
         if bank == "left" { [5.0, 115.0, 225.0, 335.0, 445.0] } else { [29.0, 139.0, 249.0, 359.0, 469.0] };
-    xs.map(|x| format!("  - {{ bank: {bank}, x: {x}, y: {y}, diameter: 11.0, from: 0.0, to: 80.0 }}\n"))
-        .concat()
+    let both = |x: f64| {
+        [y, -y]
+            .map(|y| format!("  - {{ bank: {bank}, x: {x}, y: {y}, diameter: 11.0, from: 0.0, to: 80.0 }}\n"))
+            .concat()
+    };
+    xs.map(both).concat()
 }
 
 fn with_studs(studs: &str) -> Planning {

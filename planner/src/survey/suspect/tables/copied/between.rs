@@ -4,7 +4,7 @@ use crate::job::{BoreReading, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::suspect::evidence::{figures, robust};
-use crate::survey::suspect::grid::chance;
+use crate::survey::suspect::grid::{chance, grid_mm, unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::fit_bore_axis;
 use borewright_geometry::sample::{count, median};
@@ -35,6 +35,8 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
         return Vec::new();
     }
     let u = &asked.job.instruments;
+    let diameters: Vec<f64> = set_up.bores.iter().map(|b| b.diameter_mm).collect();
+    let told_mm = grid_mm(&diameters, unit_mm(asked.job.units)).unwrap_or(0.0).max(2.0 * FINEST_MM) * 0.51;
     let of = |beside: &[u32]| {
         let &[before, own, after] = beside else { return None };
         let [before_rows, own_rows, after_rows] = [before, own, after].map(|n| rows(set_up, n));
@@ -54,6 +56,9 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
                 most = most.max((figure(row) - f64::midpoint(figure(one), figure(other))).abs());
             }
             rows_told = own_rows.len();
+            if most > told_mm {
+                return None;
+            }
             let width = (2.0 * most).max(2.0 * FINEST_MM);
             // Bores differ as a whole; their depths then only scatter.
             by_chance *= chance(width, spread, 1) * chance(width, u_mm, rows_told - 1);
