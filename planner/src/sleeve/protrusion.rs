@@ -71,7 +71,7 @@ pub(crate) fn leaning(job: &Job, decks: &[DeckTilt]) -> Vec<Finding> {
         verdict: Verdict::Go,
         subject: Subject::bank(&deck.bank),
         text: say!(
-            "its deck leans {} over the flange, and ledges hold over {}: shim it, or skim {} off first",
+            "its deck leans {} over the flange, ledges hold over {}: shim it, or skim {} off",
             mm(deck.spread, 3),
             before_mm(of_sleeve::SPREAD_MM, 3),
             before_mm(deck.skim, 3)

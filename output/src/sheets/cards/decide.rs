@@ -372,12 +372,12 @@ impl Sheet<'_> {
         if let Some(choice) = going {
             let fit = &choice.fit.going_in;
             let drawing =
-                if self.planning.job.measured.is_empty() { ", pockets to the drawing's sleeve" } else { "" };
+                if self.planning.job.measured.is_empty() { ", pockets to its drawing" } else { "" };
             let mut text = format!("Sleeve {}{drawing}.", shorten(&choice.sleeve));
             if !fit.gaps.is_empty() {
                 let sleeve = fit.chilled.map_or(fit.sleeve, f64::floor);
                 text = format!(
-                    "{text} Soak the block at {}, sleeve at {}; never over {}.",
+                    "{text} Block {}, sleeve {}; never over {}.",
                     self.celsius(fit.soak.ceil())?,
                     self.celsius(sleeve)?,
                     self.celsius(fit.hottest)?

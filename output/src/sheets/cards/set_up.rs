@@ -195,7 +195,8 @@ impl Sheet<'_> {
         let own: Vec<String> = lines.filter_map(|line| line.strip_prefix(HEAD).map(str::to_owned)).collect();
         // The list's head names the datum by its part in the plan, a card by what a rule is laid on.
         let along = one_line(&self.planning.job.block.journal_axis.along_datum, 90);
-        let own: Vec<String> = own.iter().map(|line| line.replacen("along datum", &along, 1)).collect();
+        let on_card = |line: &String| line.replacen("along datum", &along, 1).replacen(" a gauge finds ", " by gauge ", 1);
+        let own: Vec<String> = own.iter().map(on_card).collect();
         (!own.is_empty()).then(|| format!("Rule: {}.", own.join("; ")))
     }
 
