@@ -308,6 +308,30 @@ fn a_wall_is_traced_to_its_row_and_its_limit_to_the_shop() {
 }
 
 #[test]
+fn zero_and_deck_of_a_bank_read_on_the_machine_have_accounts_and_others_none() {
+    let planning = sample();
+    let asked = |words: &str| explain(&planning, &[words.to_owned()]).unwrap();
+    // Worked by hand from the tables: the mains' middle on the fitted line at the along datum, and the deck's mean over it.
+    for (words, wanted) in [
+        ("zero left x", -142.350),
+        ("zero LEFT y", 18.420),
+        ("zero left z", 25.827),
+        ("zero right x", -160.100),
+    ] {
+        let accounts = asked(words);
+        let value = accounts[0].rows[0].value.unwrap();
+        assert!(accounts.len() == 1 && (value - wanted).abs() < 0.000_6, "{words}: {value}");
+    }
+    assert_eq!(asked("zero right").len(), 3);
+    for amiss in ["zero", "zero middle x", "zero left q"] {
+        assert!(explain(&planning, &[amiss.to_owned()]).is_err(), "{amiss}");
+    }
+    // A bank that was read from the journal axis has none on the machine's scales.
+    let bench = bench::shop().block_of([[0.0, 0.02]; 8]).plan();
+    assert!(explain(&bench, &["zero left x".to_owned()]).is_err());
+}
+
+#[test]
 fn a_withheld_place_is_in_no_account() {
     // Bores far off, with a position limit that nothing meets.
     let mut bench = bench::shop().block_of(SCATTERED);

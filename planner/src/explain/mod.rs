@@ -11,6 +11,7 @@ mod pass;
 mod place;
 mod question;
 mod time;
+mod zero;
 
 use std::borrow::Cow;
 
@@ -112,5 +113,9 @@ fn answer(planning: &Planning, question: &Question) -> Vec<Account> {
         Question::Stage { stage } => time::of_stage(planning, stage),
         Question::Job => time::of_job(planning).into_iter().collect(),
         Question::Fit { register } => fit::accounts(planning, register),
+        Question::Zero { bank, axis } => {
+            let index = planning.job.block.banks.iter().position(|b| b.name == *bank);
+            index.map_or_else(Vec::new, |index| zero::accounts(planning, index, *axis))
+        }
     }
 }

@@ -6,6 +6,8 @@ use crate::plan::moves::MoveList;
 use crate::planning::Planning;
 use crate::read::fault::{did_you_mean, plain};
 
+use super::zero::{self, AXES};
+
 /// A question about a figure.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Question {
@@ -53,6 +55,13 @@ pub enum Question {
     },
     /// How long the job takes.
     Job,
+    /// Where a bank's zero stood on the machine.
+    Zero {
+        /// The bank's name.
+        bank: String,
+        /// The machine's X (0), Y (1) or Z (2), which is the deck's; all where none is named.
+        axis: Option<usize>,
+    },
     /// A register of the sleeve that is planned with.
     Fit {
         /// Its name.
@@ -128,6 +137,10 @@ impl fmt::Display for Question {
             Self::Stage { stage } => write!(f, "stage {stage} minutes"),
             Self::Job => f.write_str("job minutes"),
             Self::Fit { register } => write!(f, "fit {register}"),
+            Self::Zero { bank, axis } => {
+                write!(f, "zero {bank}")?;
+                axis.map_or(Ok(()), |axis| write!(f, " {}", AXES[axis]))
+            }
         }
     }
 }
@@ -169,6 +182,8 @@ fn kinds(planning: &Planning) -> Vec<String> {
         .map(|fit| fit.registers.iter().map(|r| plain(&r.feature, 40)).collect::<Vec<_>>())
         .unwrap_or_default();
     let stages = plan.times.iter().map(|t| t.stage.word().to_owned()).collect();
+    let banks = planning.job.block.banks.iter().enumerate();
+    let read = banks.filter(|(i, _)| zero::is_known(planning, *i)).map(|(_, b)| plain(&b.name, 40)).collect();
     let name = |l: &MoveList| format!("{} is {} {}", l.number, plain(&l.bank, 40), l.stage.word());
     let named = planning.lists.iter().map(name).collect();
     let mut lines = vec![
@@ -182,6 +197,7 @@ fn kinds(planning: &Planning) -> Vec<String> {
         format!("stage STAGE minutes: STAGE of {}", each(stages)),
         if plan.times.is_empty() { String::new() } else { "job minutes".to_owned() },
         format!("fit NAME: NAME of {}", each(registers)),
+        format!("zero BANK x, y or z: BANK of {}", each(read)),
     ];
     lines.retain(|line| !(line.is_empty() || line.ends_with("of ") || line.ends_with(": ")));
     lines
@@ -270,6 +286,20 @@ impl Question {
                 let named = registers.find(|r| r.feature.to_lowercase() == wanted)?;
                 Some(Self::Fit { register: named.feature.clone() })
             }
+            ("zero", [_, ..]) => {
+                // A bank's name may be of several words, whatever its letters.
+                let axis = AXES.iter().position(|axis| rest.last().is_some_and(|last| last == axis));
+                let named = |of: &[String]| {
+                    let wanted = of.join(" ");
+                    planning.job.block.banks.iter().find(|bank| bank.name.to_lowercase() == wanted)
+                };
+                let (bank, axis) = match (named(rest), axis) {
+                    (Some(bank), _) => (bank, None),
+                    (None, axis @ Some(_)) => (named(&rest[..rest.len() - 1])?, axis),
+                    (None, None) => return None,
+                };
+                Some(Self::Zero { bank: bank.name.clone(), axis })
+            }
             _ => None,
         }
     }
@@ -316,6 +346,11 @@ impl Question {
         all.extend(planning.lists.iter().map(|list| Self::Lists { numbers: vec![list.number] }));
         all.extend(plan.times.iter().map(|t| Self::Stage { stage: t.stage.word().to_owned() }));
         all.extend((!plan.times.is_empty()).then_some(Self::Job));
+        for (index, bank) in planning.job.block.banks.iter().enumerate() {
+            if zero::is_known(planning, index) {
+                all.extend((0..AXES.len()).map(|k| Self::Zero { bank: bank.name.clone(), axis: Some(k) }));
+            }
+        }
         for register in planned_fit(planning).iter().flat_map(|fit| &fit.registers) {
             all.push(Self::Fit { register: register.feature.clone() });
         }

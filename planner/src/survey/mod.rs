@@ -42,6 +42,7 @@ pub use profile::{AxisLine, MainAt, Profile, Trace};
 pub use repeats::{Repeats, Spread};
 pub use reversal::{Lean, Reversal, Reversed, Whose};
 pub use set_up::SurveyError;
+pub(crate) use set_up::Zero;
 pub use sets::{BankSets, Compared, OddBore, RoundName, Sets};
 pub use suspect::{Suspicion, is_suspicion};
 pub use temperature::Correction;
@@ -54,6 +55,8 @@ pub(crate) use witness::{suspicions as witness_suspicions, witness};
 pub struct Survey {
     /// For each set-up of the job, its placement in the bank frame; `None` where the readings came in it.
     pub placements: Vec<Option<SetUpPlacement>>,
+    /// How the zero of each set-up was found on the machine's scales; `None` where it was not read there.
+    pub(crate) zeros: Vec<Option<Zero>>,
     /// The journal axis of each machine set-up.
     pub journal_axis: Vec<JournalAxis>,
     /// Every circle found, in bank coordinates, of every round.
@@ -83,15 +86,20 @@ pub fn survey(job: &Job) -> Result<Survey, Vec<SurveyError>> {
     let job = at_20.as_ref();
     let mut errors = Vec::new();
     let mut placements = Vec::new();
+    let mut zeros = Vec::new();
     let mut journal_axis = Vec::new();
     let mut findings = temperature::findings(job);
     for set_up in &job.set_ups {
         match set_up::place(job, set_up) {
-            Ok(None) => placements.push(None),
+            Ok(None) => {
+                placements.push(None);
+                zeros.push(None);
+            }
             Ok(Some(placed)) => {
                 findings.extend(set_up::judge(job, &placed.journal_axis));
                 journal_axis.push(placed.journal_axis);
                 placements.push(Some(placed.placement));
+                zeros.push(Some(placed.zero));
             }
             Err(error) => errors.push(error),
         }
@@ -107,6 +115,7 @@ pub fn survey(job: &Job) -> Result<Survey, Vec<SurveyError>> {
     let walls = WallPlaces::of(job);
     Ok(Survey {
         placements,
+        zeros,
         journal_axis,
         circles,
         rounds,

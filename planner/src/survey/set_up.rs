@@ -78,6 +78,24 @@ pub enum SurveyError {
 pub(super) struct Placed {
     pub(super) placement: SetUpPlacement,
     pub(super) journal_axis: JournalAxis,
+    pub(super) zero: Zero,
+}
+
+/// How a bank's zero was found, in the machine's axes.
+#[derive(Debug, Clone)]
+pub(crate) struct Zero {
+    /// The middle of all mains, mm.
+    pub(crate) middle_mm: [f64; 3],
+    /// The fitted journal axis, of length 1.
+    pub(crate) along: [f64; 3],
+    /// X of the along datum, mm.
+    pub(crate) datum_mm: f64,
+    /// How far along the axis zero lies from the middle, mm.
+    pub(crate) reach_mm: f64,
+    /// Zero itself, mm.
+    pub(crate) foot_mm: [f64; 3],
+    /// Square to the axis, towards the deck, of length 1.
+    pub(crate) up: [f64; 3],
 }
 
 /// Places a machine set-up; `None` where its readings came in the bank frame.
@@ -139,7 +157,16 @@ pub(super) fn place(job: &Job, set_up: &SetUp) -> Result<Option<Placed>, SurveyE
             .map_err(|e| wrong("axis", e.to_string(), "an axis across the deck's normal"))?;
     let journal_axis = describe(job, set_up, &centres, &placement)
         .map_err(|e| wrong("axis", e.to_string(), "points along the journal axis"))?;
-    Ok(Some(Placed { placement, journal_axis }))
+    let square = placement.inverse().displacement(Displacement::new(0.0, 0.0, 1.0));
+    let zero = Zero {
+        middle_mm: line.point_mm,
+        along,
+        datum_mm: readings.along_x_mm,
+        reach_mm: reach,
+        foot_mm: foot,
+        up: square.vector().into(),
+    };
+    Ok(Some(Placed { placement, journal_axis, zero }))
 }
 
 /// The file that a reading is in, as an error begins; the journal axis may come from either of two.

@@ -371,8 +371,7 @@ impl Sheet<'_> {
         let going = self.plan.sleeves.iter().find(|s| s.chosen);
         if let Some(choice) = going {
             let fit = &choice.fit.going_in;
-            let drawing =
-                if self.planning.job.measured.is_empty() { ", pockets to its drawing" } else { "" };
+            let drawing = if self.planning.job.measured.is_empty() { ", pockets to its drawing" } else { "" };
             let mut text = format!("Sleeve {}{drawing}.", shorten(&choice.sleeve));
             if !fit.gaps.is_empty() {
                 let sleeve = fit.chilled.map_or(fit.sleeve, f64::floor);

@@ -66,6 +66,13 @@ impl Sheet<'_> {
         let zero = format!("Zero: X 0 at the {along}, Y 0 on the journal axis; Z 0 on the deck, up is plus.");
         let mut words = self.zero_words(bank)?.into_iter();
         deal.step_in(&format!("{zero} {}", words.next().unwrap_or_default()), Weight::Plain, width);
+        if self.placed(bank).is_some() {
+            let asked = ["x", "y", "z"].map(|axis| {
+                let name = &job.bank(bank).name;
+                (format!("{} as read", axis.to_uppercase()), format!("zero {} {axis}", name.to_lowercase()))
+            });
+            deal.note(Block::Why(asked.into()));
+        }
         // Below the end view there is room over the whole width.
         let beside = |deal: &Deal<'_>| if deal.y < top + end_view::HIGH { width } else { RIGHT - INDENT };
         for words in words {
@@ -195,7 +202,9 @@ impl Sheet<'_> {
         let own: Vec<String> = lines.filter_map(|line| line.strip_prefix(HEAD).map(str::to_owned)).collect();
         // The list's head names the datum by its part in the plan, a card by what a rule is laid on.
         let along = one_line(&self.planning.job.block.journal_axis.along_datum, 90);
-        let on_card = |line: &String| line.replacen("along datum", &along, 1).replacen(" a gauge finds ", " by gauge ", 1);
+        let on_card = |line: &String| {
+            line.replacen("along datum", &along, 1).replacen(" a gauge finds ", " by gauge ", 1)
+        };
         let own: Vec<String> = own.iter().map(on_card).collect();
         (!own.is_empty()).then(|| format!("Rule: {}.", own.join("; ")))
     }

@@ -74,10 +74,7 @@ fn sleeves_are_asked_for_before_the_first_pocket_where_none_was_measured() {
     let told = text(&sample(SheetUnits::Mm, |_| {}));
     assert_eq!(told.matches(asked).count(), 1, "{told}");
     assert!(at(&told, asked) < at(&told, "Pocket to size"), "{told}");
-    assert!(
-        told.contains("by over 0.004 mm (flange 0.005 mm)")
-            && told.contains("pockets to its drawing")
-    );
+    assert!(told.contains("by over 0.004 mm (flange 0.005 mm)") && told.contains("pockets to its drawing"));
     let measured = text(&sample(SheetUnits::Mm, |job| {
         job.measured = (1..=6)
             .map(|n| MeasuredSleeve {
