@@ -114,9 +114,12 @@ fn touches_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
         });
         let line = lines.min()?;
         let struck = touch.cylinders.iter().map(|at| standing.struck_in(touch.check, at.cylinder)).max();
+        let mut read = touch.cylinders.iter().flat_map(|at| standing.of_check(touch.check, at.cylinder));
+        let is_begun = read.any(|r| r.heard != Heard::None);
         let text = say!(
-            "not all read of CHECK {} ({}), though line {} reads what its list cuts: whether the block stood where the list takes it to \
+            "{} read of CHECK {} ({}), though line {} reads what its list cuts: whether the block stood where the list takes it to \
              stand is not known. Read it, or the next touch check of the bank, or X and Y of what was cut",
+            if is_begun { "not all" } else { "nothing" },
             touch.check,
             plain(&touch.feature, 40),
             line
