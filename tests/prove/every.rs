@@ -26,7 +26,7 @@ fn canon(text: &str, clear: f64) -> Vec<String> {
             rest = &rest[open + close + 1..];
         }
         words += rest;
-        let words: String = words.chars().filter(|c| *c != ' ').collect();
+        let words: String = words.chars().filter(|c| !matches!(c, ' ' | '\t')).collect();
         if words.is_empty() {
             continue;
         }

@@ -14,6 +14,7 @@ mod kept;
 mod limits;
 mod milled;
 mod mutations;
+mod names;
 mod outside;
 mod planned;
 mod sample;

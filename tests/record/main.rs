@@ -16,6 +16,8 @@ mod changed;
 mod checks;
 mod closed;
 mod disk;
+mod half;
+mod head_set;
 mod held;
 mod inch;
 mod inches;

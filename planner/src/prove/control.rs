@@ -222,11 +222,12 @@ impl Modes {
             return None;
         };
         if !(self.plane && self.units && self.absolute && self.per_minute) {
+            let unit = format!("the unit (G{})", able.unit_number);
             let unsaid = [
-                (self.plane, "the plane"),
-                (self.units, "the unit"),
-                (self.absolute, "absolute coordinates"),
-                (self.per_minute, "feed per minute"),
+                (self.plane, "the plane (G17)"),
+                (self.units, unit.as_str()),
+                (self.absolute, "absolute coordinates (G90)"),
+                (self.per_minute, "feed per minute (G94)"),
             ];
             let unsaid: Vec<&str> = unsaid.iter().filter(|u| !u.0).map(|u| u.1).collect();
             let found = format!("a move before {} is set", unsaid.join(" and "));
@@ -234,10 +235,7 @@ impl Modes {
                 block.at,
                 "modes",
                 found,
-                match able.unit {
-                    Unit::Mm => "G17, the millimetre word, G90 and G94 before the first move",
-                    Unit::Inch => "G17, the inch word, G90 and G94 before the first move",
-                },
+                format!("G17, G{}, G90 and G94 before the first move", able.unit_number),
             );
             // Said once; every later move would say the same.
             (self.plane, self.units, self.absolute, self.per_minute) = (true, true, true, true);

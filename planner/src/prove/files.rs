@@ -1,5 +1,6 @@
 //! Proof of a list on the disk: first whether the plan is whole and of these inputs, then the list.
 
+use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 use super::flaw::{At, Flaws, Proof};
@@ -18,8 +19,8 @@ use crate::read::sum::{State, state};
 /// A file that cannot be read, or a plan of another form.
 pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
     let is_table = list.extension().is_some_and(|e| e.eq_ignore_ascii_case("csv"));
-    let words = if is_table { list.with_extension("nc") } else { list.to_owned() };
-    let beside = if is_table { list.to_owned() } else { list.with_extension("csv") };
+    let words = if is_table { beside(list, "nc") } else { list.to_owned() };
+    let beside = if is_table { list.to_owned() } else { beside(list, "csv") };
     let (name, text) = read(&words, MOST_LIST_BYTES)?;
     // A link that leads nowhere is no missing table.
     let table = beside.symlink_metadata().is_ok().then(|| read(&beside, MOST_LIST_BYTES)).transpose()?;
@@ -33,11 +34,32 @@ pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
         // No list can be proven against a plan that was altered.
         return Ok(Proof { flaws: flaws.sorted(), notes, ..Proof::of(&reference.fingerprint) });
     }
+    if table.is_none() {
+        notes.push("no table beside it: the list was proven without one".into());
+    }
     let mut proof = prove(&text, table.as_ref().map(|(_, text)| text.as_str()), &name, &reference);
     others(plan, &reference, &proof.list, &mut notes);
     recorded::recorded(plan, &reference, &mut proof);
     proof.notes.extend(notes);
     Ok(proof)
+}
+
+/// The file of the same name with another ending, in whatever case a stick or a control has written them; where there is none,
+/// as it would be called.
+fn beside(file: &Path, ending: &str) -> PathBuf {
+    let own = file.with_extension(ending);
+    if own.symlink_metadata().is_ok() {
+        return own;
+    }
+    let folder = file.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let alike = |path: &PathBuf| {
+        path.file_name().is_some_and(|name| {
+            Some(name.to_ascii_lowercase()) == own.file_name().map(OsStr::to_ascii_lowercase)
+        })
+    };
+    let all = std::fs::read_dir(folder).into_iter().flatten().filter_map(Result::ok).map(|e| e.path());
+    let found = all.filter(alike).min();
+    found.unwrap_or(own)
 }
 
 /// Name and text of a file; a byte-order mark is left in, so that it is told: no control expects one.

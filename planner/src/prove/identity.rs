@@ -2,7 +2,7 @@
 
 use super::flaw::{At, Flaws};
 use super::head::{Head, figure_behind};
-use super::reference::{List, Reference, stem};
+use super::reference::{List, Reference};
 
 /// Holds the head against the plan.
 pub(super) fn identity(head: &Head, list: &List, plan: &Reference, flaws: &mut Flaws) {
@@ -61,23 +61,6 @@ pub(super) fn identity(head: &Head, list: &List, plan: &Reference, flaws: &mut F
         (None, None) => {}
     }
     touches(head, list, plan, flaws);
-}
-
-/// Whether the file is called as this list, or as none: a list under another's name will be loaded for it.
-pub(super) fn file_name(name: &str, list: &List, plan: &Reference, flaws: &mut Flaws) {
-    let [said, own] = [stem(name), stem(&list.file)].map(str::to_ascii_lowercase);
-    let of_own = said.strip_prefix(&own).is_some_and(|rest| !rest.starts_with(char::is_alphanumeric));
-    let of_other =
-        plan.lists.iter().any(|l| l.file != list.file && stem(&l.file).eq_ignore_ascii_case(&said));
-    // Number, stage, and the rest, as lists of any plan are called.
-    let mut parts = said.splitn(3, '-');
-    let number = parts.next().is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()));
-    let like_a_list = number && parts.next().is_some_and(|s| ["rough", "pocket", "finish"].contains(&s));
-    if of_other || (like_a_list && !of_own) {
-        let found = format!("a file called `{}`", crate::read::fault::plain(stem(name), 60));
-        let expected = format!("`{}`, as its head and its rows say", stem(&list.file));
-        flaws.add(At::default(), "name", found, expected);
-    }
 }
 
 /// The touch check: the old bore where roughing starts, else the planned centre; the deck, or the plate on it.

@@ -13,6 +13,7 @@ mod flaw;
 mod head;
 mod identity;
 mod motions;
+mod name;
 mod recorded;
 mod reference;
 mod resume;
@@ -74,7 +75,7 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     proof.bank.clone_from(&list.bank);
     proof.stage.clone_from(&list.stage);
     proof.cylinders.clone_from(&list.cylinders);
-    identity::file_name(name, list, plan, &mut flaws);
+    name::file_name(name, list, plan, &mut flaws);
     if sha256_hex(text.as_bytes()) != list.sha256 {
         let note = "changed since it was written: its SHA-256 is not the plan's. Where it proves, nothing is \
                     changed but what an editor may change freely";

@@ -72,8 +72,12 @@ pub(super) fn read(text: &str, unit: Unit, flaws: &mut Flaws) -> Words {
         flaws.add(At::default(), "empty", "an empty file", "a coordinate list");
         return words;
     }
+    let ends = ends(text);
     for (index, line) in text.split('\n').enumerate() {
         let number = index + 1;
+        if ends.is_some_and(|ends| ends.contains(&index)) {
+            continue;
+        }
         // Files that went through some systems end their lines in two characters.
         let line = line.strip_suffix('\r').unwrap_or(line);
         if line.len() > LONGEST {
@@ -95,6 +99,16 @@ pub(super) fn read(text: &str, unit: Unit, flaws: &mut Flaws) -> Words {
         }
     }
     words
+}
+
+/// What some systems set before a file and behind it.
+const END: &str = "%";
+
+/// The lines that are such an end, from 0: the first and the last that are not empty, both or none.
+fn ends(text: &str) -> Option<[usize; 2]> {
+    let mut lines = text.split('\n').enumerate().filter(|(_, line)| !line.trim().is_empty());
+    let (first, last) = (lines.next()?, lines.last()?);
+    (first.1.trim() == END && last.1.trim() == END).then_some([first.0, last.0])
 }
 
 /// One line on its way through.
@@ -124,11 +138,13 @@ impl Reader<'_> {
         let mut notes = Vec::new();
         while let Some(c) = self.peek() {
             match c {
-                ' ' => self.take(c),
+                ' ' | '\t' => self.take(c),
                 '(' => notes.extend(self.comment(block)),
                 'A'..='Z' => self.word(block, c),
                 _ => {
-                    let shown = if (' '..='\u{7e}').contains(&c) {
+                    let shown = if c == '/' {
+                        "the character `/`, a block skip: the control may leave the row out".to_owned()
+                    } else if (' '..='\u{7e}').contains(&c) {
                         format!("the character `{c}`")
                     } else {
                         format!("the character U+{:04X}", u32::from(c))
@@ -272,7 +288,8 @@ mod tests {
 
     #[test]
     fn words_are_read_with_or_without_spaces_and_comments_go_to_the_next_block() {
-        let (words, said) = told("\n(step 10)\n(more)\nN10G1 X-1.250Y0.000 (here) F48.6\nN20 S344 M3\r\n");
+        let (words, said) =
+            told("%\n(step 10)\n(more)\nN10\tG1 X-1.250Y0.000 (here) F48.6\nN20 S344 M3\r\n%\n");
         assert_eq!(said, "");
         let [first, second] = words.blocks.as_slice() else { panic!("{words:?}") };
         assert_eq!(first.lengths, [Some(-1250), Some(0), None, None, None]);
@@ -301,7 +318,7 @@ mod tests {
             ("/N10 G1", "character"),
             ("N10 G1 ; x", "character"),
             ("N10 G1 \u{2212}1", "character"),
-            ("N10\tG1", "character"),
+            ("N10 G1\u{b}", "character"),
             ("(a", "comment"),
             ("(a (b))", "comment"),
             ("(a) )", "character"),
@@ -312,6 +329,8 @@ mod tests {
             ("N10 G0 X-0.000", "number"),
             ("G0 N10 X1.000", "number"),
             ("%", "character"),
+            ("%\nN10 G1 X1.000\n", "character"),
+            ("%\n%\nN10 G1 X1.000\n%\n", "character"),
             ("O1234", "unknown_word"),
             ("  \n\n", "empty"),
         ] {

@@ -6,7 +6,7 @@ use super::moved::{self, all_banks};
 use super::release::{refused, released, released_line};
 use super::{Event, Lies, Paper, Standing, Word, begun_for, begun_on, is_named, noted, over, pins};
 use crate::job::Job;
-use crate::plan::check::{AtCylinder, Check, Of, What};
+use crate::plan::check::{AtCylinder, Check, What};
 use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, Subject, Verdict};
 use crate::read::fault::plain;
@@ -94,8 +94,7 @@ fn worst(
 ) -> Option<Answer> {
     /// Most that one finding says.
     const MOST: usize = 3;
-    let read =
-        at.readings.iter().filter(|a| a.of != Of::Set && standing.has(check.check, at.cylinder, a.reading));
+    let read = at.readings.iter().filter(|a| standing.has(check.check, at.cylinder, a.reading));
     let mut answers: Vec<(bool, Answer)> = read
         .map(|asked| {
             let here = (check, at.cylinder, asked);

@@ -144,10 +144,15 @@ fn whose(then: &Basis, now: &Basis) -> Option<[String; 2]> {
     }
 }
 
-/// Bores that are begun by the record and of which no line says where: their `place` was struck. Records from before the program
-/// wrote places, and those typed by hand, have none struck.
+/// Bores that are begun by the record and of which no line says where: their `place` was struck, or they were recorded by another
+/// plan than any that a place was written by. Those that a hand typed name no plan, and have no place.
 fn placeless(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     let places = || standing.events.iter().filter(|e| e.what == Word::Place);
+    let own_plan = paper.short();
+    let is_known = |plan: &str| {
+        let by_place = || places().filter(|e| e.struck.is_none()).any(|e| e.fields.get("plan") == plan);
+        plan.is_empty() || plan == own_plan || by_place()
+    };
     let hold = |cylinder: u32| -> Option<Finding> {
         let own = || places().filter(|e| e.cylinder == Some(cylinder));
         if own().any(|e| e.struck.is_none()) {
@@ -155,7 +160,8 @@ fn placeless(paper: &Paper, standing: &Standing) -> Vec<Finding> {
         }
         let cut = paper.checks.iter().filter(|c| is_cutting(c));
         let read: Vec<&Reading> = cut.flat_map(|c| standing.of_check(c.check, Some(cylinder))).collect();
-        let first = read.iter().map(|r| r.line).min().filter(|_| own().next().is_some())?;
+        let of_another = read.iter().any(|r| !is_known(r.fields.get("plan")));
+        let first = read.iter().map(|r| r.line).min().filter(|_| of_another || own().next().is_some())?;
         let struck =
             standing.strikes.iter().filter(|s| own().any(|e| e.line == s.root)).map(|s| s.line).max();
         let last = read.iter().map(|r| r.line).max().unwrap_or(first);

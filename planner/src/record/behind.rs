@@ -15,18 +15,33 @@ pub(super) fn is_answered(standing: &Standing, check: &Check, cylinder: Option<u
     waiting(check, cylinder).all(|a| standing.has(check.check, cylinder, a.reading))
 }
 
-/// Whether a check tells something: of each kind of reading that the work waits for at least half was really taken.
+/// Whether a check tells something: of each kind of reading that the work waits for at least half was really taken, one in each
+/// direction that is asked, of each depth one in some bore, and round a ledge or a flange two across from each other.
 ///
-/// A place that no gauge reaches is written down as `nr`, but a check of mostly `nr` tells nothing. The half is
-/// common practice, no source.
+/// A place that no gauge reaches is written down as `nr`, but a check of mostly `nr` tells nothing, nor does one that saw a bore
+/// one way only of its roundness. The half is common practice, no source.
 pub(super) fn is_read(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
     let all = waiting(check, cylinder);
     all.clone().all(|a| {
         let alike = all.clone().filter(|b| b.of == a.of);
         let is_read = |b: &&Asked| standing.is_read(check.check, cylinder, b.reading);
         let read = alike.clone().filter(is_read).count();
-        2 * read >= alike.count() && (a.depth.is_none() || !is_blind(standing, check, a))
+        2 * read >= alike.clone().count()
+            && (a.depth.is_none() || !is_blind(standing, check, a))
+            && match a.of {
+                Of::Depth | Of::Height => is_across(alike.clone(), alike.filter(is_read)),
+                _ => a.clock.is_none() || alike.filter(is_read).any(|b| b.clock == a.clock),
+            }
     })
+}
+
+/// Whether two of those read lie across from each other, where two of those asked do: points to one side show no lean.
+fn is_across<'a>(asked: impl Iterator<Item = &'a Asked>, read: impl Iterator<Item = &'a Asked>) -> bool {
+    let across = |clocks: Vec<f64>| {
+        let half_a_turn = |a: f64, b: f64| ((a - b).rem_euclid(360.0) - 180.0).abs() < 1.0;
+        clocks.iter().any(|a| clocks.iter().any(|b| half_a_turn(*a, *b)))
+    };
+    !across(asked.filter_map(|a| a.clock).collect()) || across(read.filter_map(|a| a.clock).collect())
 }
 
 /// Whether a depth was read in no bore of a check, though all of them were answered: what no gauge reaches in any bore is

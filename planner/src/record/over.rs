@@ -2,10 +2,10 @@
 
 use super::answer::Say;
 use super::as_cut::judged;
-use super::behind::{PassedOver, is_answered, passed_over};
+use super::behind::{PassedOver, is_answered, is_read, passed_over};
 use super::release::released;
 use super::{Heard, Paper, Standing};
-use crate::plan::check::{Asked, Check, Of, What};
+use crate::plan::check::{Check, Of, What};
 use crate::plan::{Finding, Stage, Subject};
 use crate::read::fault::plain;
 use crate::say;
@@ -114,9 +114,12 @@ fn touches_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
         });
         let line = lines.min()?;
         let struck = touch.cylinders.iter().map(|at| standing.struck_in(touch.check, at.cylinder)).max();
+        let mut read = touch.cylinders.iter().flat_map(|at| standing.of_check(touch.check, at.cylinder));
+        let is_begun = read.any(|r| r.heard != Heard::None);
         let text = say!(
-            "nothing read of CHECK {} ({}), though line {} reads what its list cuts: whether the block stood where the list takes it to \
+            "{} read of CHECK {} ({}), though line {} reads what its list cuts: whether the block stood where the list takes it to \
              stand is not known. Read it, or the next touch check of the bank, or X and Y of what was cut",
+            if is_begun { "not all" } else { "nothing" },
             touch.check,
             plain(&touch.feature, 40),
             line
@@ -127,10 +130,9 @@ fn touches_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     open.collect()
 }
 
-/// Whether anything of a touch check was really read.
+/// Whether a touch check was really read, in every bore that it asks for: half of one shows where half of a block stands.
 fn is_taken(standing: &Standing, touch: &Check) -> bool {
-    let read = |cylinder: Option<u32>, a: &Asked| standing.is_read(touch.check, cylinder, a.reading);
-    touch.cylinders.iter().any(|at| at.readings.iter().any(|a| read(at.cylinder, a)))
+    touch.cylinders.iter().all(|at| is_read(standing, touch, at.cylinder))
 }
 
 /// Whether X and Y of a bore were read at any part that was cut.

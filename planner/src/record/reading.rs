@@ -1,5 +1,6 @@
 //! A line of the record as a reading: of which check, what was heard, how the line stands.
 
+use super::elsewhere::of_hand;
 use super::value::{As, Heard, hear};
 use crate::log::{Entry, Fields, Kept};
 use crate::plan::check::Check;
@@ -73,6 +74,12 @@ pub(super) fn reading(
         .iter()
         .find(|a| a.reading == nth)
         .ok_or_else(|| say!("CHECK {} has readings 1 to {}, not {}", number, at.readings.len(), nth))?;
+    // What was recorded was held against its place then.
+    if entry.kept == Kept::ByHand
+        && let Some(why) = of_hand(asked, [fields.get("depth"), fields.get("clock")], units)
+    {
+        return Err(why);
+    }
     let typed = fields.get("value").to_owned();
     // An answer like "+0.02" refers to what was expected when it was given.
     let mut then = asked.clone();

@@ -1,6 +1,6 @@
 //! A release by the lead: of a hold, by name and with a reason, recorded after what held.
 
-use super::standing::is_named;
+use super::named::is_named;
 use super::{Event, Standing, Word};
 use crate::read::fault::plain;
 

@@ -167,6 +167,16 @@ impl Standing {
         standing
     }
 
+    /// This standing without the last release of a bore, or of what is of none.
+    pub(super) fn without_last_release(&self, cylinder: Option<u32>) -> Self {
+        let mut standing = self.clone();
+        let last = standing.events.iter().rposition(|e| e.what == Word::Release && e.cylinder == cylinder);
+        if let Some(last) = last {
+            standing.events.remove(last);
+        }
+        standing
+    }
+
     /// Counts the places that have readings anew.
     fn take_places(&mut self) {
         let own = || self.readings.iter().filter(|r| r.struck.is_none());
@@ -259,14 +269,6 @@ impl Standing {
             .flat_map(of)
             .filter(|(check, cylinder, asked)| !self.has(check.check, *cylinder, asked.reading))
     }
-}
-
-/// Whether a decision has a name and a reason to it, the reason of two words or more: "ok" is not enough. A release of a
-/// plan keeps the same rule.
-#[must_use]
-pub fn is_named(by: &str, why: &str) -> bool {
-    let words = why.split_whitespace().filter(|w| w.chars().any(char::is_alphanumeric)).count();
-    by.chars().any(char::is_alphabetic) && words >= 2
 }
 
 #[cfg(test)]

@@ -4,8 +4,9 @@ use std::collections::HashMap;
 
 use super::damage::tells_of_damage;
 use super::judge::{Lies, NOTHING, lies};
+use super::named::is_named;
 use super::reading::reading;
-use super::standing::{Standing, Told, is_named};
+use super::standing::{Standing, Told};
 use crate::log::{Entry, Log, Word};
 use crate::plan::check::Check;
 use crate::read::fault::plain;

@@ -5,7 +5,7 @@ use std::time::{SystemTime, UNIX_EPOCH};
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::time::{self, written};
-use borewright_planner::record::{Fields, Heard};
+use borewright_planner::record::{Fields, Heard, elsewhere};
 
 use super::{Bench, refused};
 use crate::status::Failure;
@@ -44,6 +44,17 @@ pub(super) fn about(bench: &Bench<'_>) -> Result<Fields, Failure> {
     Ok(fields)
 }
 
+/// Refuses a reading that says it was taken elsewhere than where it is asked.
+fn at_its_place(bench: &Bench<'_>, asked: &Asked) -> Result<(), Failure> {
+    let [depth, clock] =
+        [&bench.args.depth, &bench.args.clock].map(|text| text.as_deref().unwrap_or_default());
+    let Some(expected) = elsewhere(asked, [depth, clock], bench.units) else { return Ok(()) };
+    let told = [("depth", depth), ("clock", clock)].into_iter().filter(|(_, text)| !text.is_empty());
+    let told: Vec<String> = told.map(|(word, text)| format!("--{word} `{}`", plain(text, 30))).collect();
+    let expected = borewright_output::sentence_words(&bench.terminal, &expected);
+    Err(Failure::Heard { found: told.join(" "), expected })
+}
+
 /// The cells of a reading.
 pub(super) fn reading_fields(
     bench: &Bench<'_>,
@@ -52,6 +63,7 @@ pub(super) fn reading_fields(
     heard: Heard,
 ) -> Result<Fields, Failure> {
     let maybe = |value: Option<f64>| value.map_or_else(String::new, figure);
+    at_its_place(bench, asked)?;
     let mut fields = about(bench)?;
     fields.set("check", &check.check.to_string());
     fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));

@@ -6,6 +6,7 @@ use std::f64::consts::SQRT_2;
 use borewright_geometry::sample::{ends, mean};
 
 use super::bench::Bench;
+use super::set::BESIDE_MM;
 use super::{Answer, Say, fine, fine_mm};
 use crate::plan::Stage;
 use crate::plan::check::{Asked, Of, What};
@@ -15,9 +16,6 @@ use crate::record::Lies;
 use crate::record::judge::lies_at;
 use crate::say;
 
-/// A head cuts within this of the figure it was set to, mm on diameter: a bar gives way by hundredths. Common
-/// practice, no source.
-const HEAD_MM: f64 = 0.05;
 /// Figures of a bore that must all be another's before that is no chance.
 const ALIKE: usize = 5;
 /// A finished bore changes by no more than this as its plate comes off, mm on diameter. Common practice, no source.
@@ -38,11 +36,10 @@ const HONED_UM: [f64; 2] = [0.05, 2.0];
 
 /// A size that does not go with the figure its head was set to.
 pub(super) fn set(bench: &Bench<'_>) -> Option<Answer> {
-    let set = bench.at()?.readings.iter().find(|r| r.of == Of::Set)?;
-    let set = bench.settled(set).ok()?;
+    let set = bench.set()?;
     let sizes = bench.values(Of::Diameter);
     let size = mean(&sizes)?;
-    ((size - set).abs() > HEAD_MM).then(|| {
+    ((size - set).abs() > BESIDE_MM).then(|| {
         Answer::say(
             Say::Hold,
             say!(

@@ -1,5 +1,8 @@
 //! The bench that an answer rests on: job, plan and record, and the figures that all answers share.
 
+use borewright_geometry::sample::ends;
+
+use super::set::BESIDE_MM;
 use super::settled::{Apart, settle, stands_from};
 use crate::job::{Job, REFERENCE_C, Sleeve, Step};
 use crate::plan::Stage;
@@ -167,6 +170,29 @@ impl<'a> Bench<'a> {
             .iter()
             .filter(|r| r.waits)
             .all(|r| self.standing.has(self.check.check, self.cylinder, r.reading))
+    }
+
+    /// Whether all its places were read and tell one size, by these figures of them: the head is set by such a bore alone.
+    pub(super) fn tells_its_size(&self, sizes: &[f64]) -> bool {
+        let readings = self.at().map(|a| a.readings.as_slice()).unwrap_or_default();
+        let read = |a: &&Asked| {
+            a.of == Of::Diameter && self.standing.is_read(self.check.check, self.cylinder, a.reading)
+        };
+        let alike = ends(sizes).is_some_and(|[low, high]| high - low <= BESIDE_MM);
+        self.complete() && alike && sizes.len() == readings.iter().filter(read).count()
+    }
+
+    /// What the head was said to be set to, the last time it was.
+    pub(super) fn set(&self) -> Option<f64> {
+        let asked = self.at()?.readings.iter().find(|r| r.of == Of::Set)?;
+        self.standing.last(self.check.check, self.cylinder, asked.reading)?.value()
+    }
+
+    /// The largest size that the tool of this step is set to, mm; nothing where none is known.
+    pub(super) fn widest_mm(&self) -> Option<f64> {
+        let name = self.paper.tool(self.check.step)?;
+        let tool = self.job?.machine.tools.iter().find(|t| t.name == name)?;
+        Some(tool.diameter_mm[1])
     }
 
     /// The sleeve for the bore, and which one of those measured.

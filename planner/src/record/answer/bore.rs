@@ -3,10 +3,11 @@
 use borewright_geometry::sample::{ends, mean};
 
 use super::bench::Bench;
+use super::set::BESIDE_MM;
 use super::{Answer, Remedy, Say, Way, against, fine, fine_mm, head, register};
 use crate::plan::check::{Asked, Of, WAYS_DEG};
 use crate::plan::judge::FACTOR;
-use crate::plan::sentence::before_mm;
+use crate::plan::sentence::{Sentence, before_mm};
 use crate::plan::touch::TOUCH_DEPTH_MM;
 use crate::plan::{Stage, rounding};
 use crate::record::Lies;
@@ -36,6 +37,7 @@ pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) ->
             ),
         )
         .with(vec![last_release(value, asked)]),
+        Lies::Under(by) if is_alone(bench, asked, value, by) => alone(by),
         Lies::Under(by) => small(bench, by),
         _ => within(bench),
     }
@@ -64,33 +66,88 @@ fn again(bench: &Bench<'_>, asked: &Asked, by: f64) -> Answer {
     )
 }
 
+/// Whether a place reads far too small by one reading, and no other place of the bore reads so.
+fn is_alone(bench: &Bench<'_>, asked: &Asked, value: f64, by: f64) -> bool {
+    if by <= BESIDE_MM || bench.figures(asked).len() != 1 {
+        return false;
+    }
+    let all = bench.all(Of::Diameter);
+    let mut others = all.iter().filter(|(a, _)| a.reading != asked.reading);
+    !others.any(|(_, v)| (v - value).abs() <= BESIDE_MM)
+}
+
+/// The answer to such a place: a slip more often than a cut.
+fn alone(by: f64) -> Answer {
+    Answer::say(
+        Say::Again,
+        say!(
+            "{} smaller than is asked, by this one reading alone: read this place again before anything is cut. A slip is struck",
+            fine_mm(by)
+        ),
+    )
+}
+
 /// Metal is still there: cut again.
 fn small(bench: &Bench<'_>, by: f64) -> Answer {
+    let way = |text: Sentence, figures: Vec<f64>| Way { way: Remedy::CutAgain, text, figures };
     let sizes = bench.values(Of::Diameter);
-    let asked = bench.at().and_then(|a| a.readings.iter().find(|r| r.of == Of::Diameter));
-    let wanted = asked.and_then(|a| a.expected);
-    let set = bench.at().and_then(|a| a.readings.iter().find(|r| r.of == Of::Set));
-    let set = set.and_then(|s| bench.settled(s).ok().or(s.expected));
-    let text = match (mean(&sizes), wanted, set) {
-        (Some(size), Some(wanted), Some(set)) => {
-            let more = wanted - size;
-            let next = rounding::coordinate(set + more);
+    let asked = |of: Of| bench.at().and_then(|a| a.readings.iter().find(|r| r.of == of)?.expected);
+    let set = asked(Of::Set).map(|planned| bench.set().unwrap_or(planned));
+    let way = match (mean(&sizes), asked(Of::Diameter), set) {
+        (Some(_), Some(_), Some(_)) if !bench.complete() => way(
+            "cut it again: what to set the head to is told once every place of it is read".into(),
+            Vec::new(),
+        ),
+        (Some(_), Some(_), Some(_)) if !bench.tells_its_size(&sizes) => {
             let text = say!(
-                "cut it again: it came out {} from a head at {}, {} short on diameter; set {}. Less than {} a side rubs: go in {} \
-                 deep to hear it bite first",
-                fine(size),
-                fine(set),
-                fine(more),
-                fine(next),
-                before_mm(LEAST_CUT_MM, 2),
-                fine(TOUCH_DEPTH_MM)
+                "read its places again: they are over {} from one another, and no head is set by that",
+                fine(BESIDE_MM)
             );
-            Way { way: Remedy::CutAgain, text, figures: vec![next] }
+            way(text, Vec::new())
         }
-        _ => Way { way: Remedy::CutAgain, text: "cut it again".into(), figures: Vec::new() },
+        (Some(size), Some(wanted), Some(set)) => again_by(bench, [size, wanted, set]),
+        _ => way("cut it again".into(), Vec::new()),
     };
     Answer::say(Say::Hold, say!("{} smaller than is asked: metal is still there", fine_mm(by)))
-        .with(vec![text])
+        .with(vec![way])
+}
+
+/// What to set the head to for cutting a bore again: its size now, the size that is planned, and what the head was set to.
+fn again_by(bench: &Bench<'_>, [size, wanted, set]: [f64; 3]) -> Way {
+    let more = wanted - size;
+    let next = rounding::coordinate(set + more);
+    let widest = bench.widest_mm().filter(|most| next > *most);
+    let (text, figures) = if let Some(most) = widest {
+        let text = say!(
+            "cut it again: it came out {} from a head at {}, {} short on diameter, and this tool goes to {} and no wider: gauge what it is              set to",
+            fine(size),
+            fine(set),
+            fine(more),
+            fine(most)
+        );
+        (text, Vec::new())
+    } else if next > wanted + BESIDE_MM {
+        let text = say!(
+            "cut it again at {}, as planned: it came out {}, and no bar gives way by {} to a head at {}. Gauge what the head is set to              first",
+            fine(wanted),
+            fine(size),
+            fine(set - size),
+            fine(set)
+        );
+        (text, vec![wanted])
+    } else {
+        let text = say!(
+            "cut it again: it came out {} from a head at {}, {} short on diameter; set {}. Less than {} a side rubs: go in {} deep to              hear it bite first",
+            fine(size),
+            fine(set),
+            fine(more),
+            fine(next),
+            before_mm(LEAST_CUT_MM, 2),
+            fine(TOUCH_DEPTH_MM)
+        );
+        (text, vec![next])
+    };
+    Way { way: Remedy::CutAgain, text, figures }
 }
 
 /// The answer to a bore whose sizes all lie in their windows: go on, or a hold where it is out of round, tapered,

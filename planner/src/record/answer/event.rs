@@ -128,17 +128,48 @@ pub fn event(
     }
 }
 
-/// A release: what it does not let through.
+/// A release: what it does not let through, and all that it does, named or not.
 fn released(job: Option<&Job>, paper: &Paper, standing: &Standing, cylinder: Option<u32>) -> Answer {
-    let of = |f: &Finding| cylinder.is_none_or(|c| f.subject.is_cylinder(c));
-    let left = as_cut::findings(job, paper, standing).into_iter().filter(of);
-    match left.filter(|f| f.verdict > Verdict::Go).max_by_key(|f| f.verdict) {
+    let holds = |standing: &Standing| -> Vec<Finding> {
+        let found = as_cut::findings(job, paper, standing).into_iter();
+        found.filter(|f| f.verdict > Verdict::Go).collect()
+    };
+    let left = holds(standing);
+    let through = through(holds(&standing.without_last_release(cylinder)), &left);
+    let of = |f: &&Finding| cylinder.is_none_or(|c| f.subject.is_cylinder(c));
+    let with = |text: Sentence| match &through {
+        Some(through) => say!("{}; and {}", text, through),
+        None => text,
+    };
+    match left.iter().filter(of).max_by_key(|f| f.verdict) {
         Some(f) if f.verdict == Verdict::Stop => {
-            Answer::say(Say::Stop, say!("a release lets no stop through: {}", f.text))
+            Answer::say(Say::Stop, with(say!("a release lets no stop through: {}", f.text)))
         }
-        Some(f) => Answer::say(Say::Hold, say!("what still holds {}: {}", f.subject.to_string(), f.text)),
-        None => Answer::say(Say::GoOn, ""),
+        Some(f) => {
+            Answer::say(Say::Hold, with(say!("what still holds {}: {}", f.subject.to_string(), f.text)))
+        }
+        None => Answer::say(Say::GoOn, through.unwrap_or_default()),
     }
+}
+
+/// Every hold that is gone, in words; nothing where none is.
+fn through(before: Vec<Finding>, left: &[Finding]) -> Option<Sentence> {
+    let still = |f: &Finding| {
+        // What is refused to a release is told behind the hold.
+        left.iter().any(|l| {
+            l.code == f.code && l.subject == f.subject && l.text.to_string().starts_with(&f.text.to_string())
+        })
+    };
+    let gone: Vec<Sentence> = before
+        .into_iter()
+        .filter(|f| f.verdict == Verdict::Hold && !still(f))
+        .map(|f| say!("{}: {}", f.subject.to_string(), f.text))
+        .collect();
+    let count = gone.len();
+    (count > 0).then(|| {
+        let holds = if count == 1 { "this hold".to_owned() } else { format!("these {count} holds") };
+        say!("it lets {} through: {}", holds, Sentence::join(gone, "; and "))
+    })
 }
 
 /// The block was touched: what its set-up carried has ended.

@@ -2,10 +2,11 @@
 
 use serde::Serialize;
 
-use borewright_geometry::sample::mean;
+use borewright_geometry::sample::{count, mean};
 
 use super::bench::Bench;
 use super::fine;
+use super::set::BESIDE_MM;
 use crate::plan::check::Of;
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::{Sentence, signed_before_mm};
@@ -73,26 +74,7 @@ pub(super) fn expected(cuts: &[Cut]) -> Option<(f64, f64, Option<f64>)> {
 /// What to set the head to for the next bore of the check; `None` where there is no next one, or no head is set.
 pub(super) fn head(bench: &Bench<'_>) -> Option<Head> {
     let check = bench.check;
-    let set = |b: &Bench<'_>| {
-        let asked = b.at()?.readings.iter().find(|r| r.of == Of::Set)?;
-        b.settled(asked).ok().or(asked.expected)
-    };
-    let since = fresh_since(bench);
-    let mut cuts: Vec<(usize, Cut)> = Vec::new();
-    for at in &check.cylinders {
-        let bore = bench.of(check, at.cylinder);
-        let line = bench.standing.of_check(check.check, at.cylinder).map(|r| r.line).min();
-        let sizes = bore.values(Of::Diameter);
-        if let (Some(line), Some(set), Some(size)) = (line, set(&bore), mean(&sizes))
-            && line > since
-        {
-            let count = f64::from(u32::try_from(sizes.len()).ok()?);
-            cuts.push((line, Cut { off_mm: size - set, u_mm: bench.u(Of::Diameter) / count.sqrt() }));
-        }
-    }
-    // In the order of cutting, which is the order in which they were measured.
-    cuts.sort_by_key(|(line, _)| *line);
-    let cuts: Vec<Cut> = cuts.into_iter().map(|(_, cut)| cut).collect();
+    let cuts: Vec<Cut> = cuts(bench, usize::MAX).into_iter().map(|(_, cut)| cut).collect();
     let next = check
         .cylinders
         .iter()
@@ -102,6 +84,10 @@ pub(super) fn head(bench: &Bench<'_>) -> Option<Head> {
     let within = FACTOR * u;
     let leave = off.abs() <= within;
     let set = if leave { wanted } else { crate::plan::rounding::coordinate(wanted - off) };
+    // Farther beside its size the head was not set as said, or something was read wrong; and no tool goes wider than it does.
+    if (set - wanted).abs() > BESIDE_MM || bench.widest_mm().is_some_and(|most| set > most) {
+        return None;
+    }
     Some(Head {
         next: next.cylinder?,
         set,
@@ -113,19 +99,51 @@ pub(super) fn head(bench: &Bench<'_>) -> Option<Head> {
     })
 }
 
-/// The line from which the tool's edge is the one in use now: the last event that names it, or names no tool at all.
-fn fresh_since(bench: &Bench<'_>) -> usize {
+/// The bores of a check that were cut and read all over with the edge that was in use at a line, in the order of cutting, which is
+/// the order in which they were measured: the first line of each, and what it came out as.
+fn cuts(bench: &Bench<'_>, before: usize) -> Vec<(usize, Cut)> {
+    let (check, since) = (bench.check, fresh_since(bench, before));
+    let cut = |cylinder: Option<u32>| -> Option<(usize, Cut)> {
+        let bore = bench.of(check, cylinder);
+        let line = bench.standing.of_check(check.check, cylinder).map(|r| r.line).min()?;
+        let planned = || bore.at()?.readings.iter().find(|r| r.of == Of::Set)?.expected;
+        let set = bore.set().or_else(planned)?;
+        let sizes = bore.values(Of::Diameter);
+        let size = mean(&sizes).filter(|_| bore.tells_its_size(&sizes) && line > since && line < before)?;
+        let u_mm = bench.u(Of::Diameter) / count(sizes.len()).sqrt();
+        Some((line, Cut { off_mm: size - set, u_mm }))
+    };
+    let mut cuts: Vec<(usize, Cut)> = check.cylinders.iter().filter_map(|at| cut(at.cylinder)).collect();
+    cuts.sort_by_key(|(line, _)| *line);
+    cuts
+}
+
+/// What the head may have been told to be set to for this bore before a line: by the first bore that was cut, by the first two, and so
+/// on.
+pub(super) fn told(bench: &Bench<'_>, line: usize) -> Vec<f64> {
+    let set = bench.at().and_then(|at| at.readings.iter().find(|r| r.of == Of::Set)?.expected);
+    let Some(wanted) = set else { return Vec::new() };
+    let own = bench.standing.of_check(bench.check.check, bench.cylinder).map(|r| r.line).min();
+    let cuts: Vec<Cut> =
+        cuts(bench, line).into_iter().filter(|(first, _)| Some(*first) != own).map(|(_, cut)| cut).collect();
+    let by = (1..=cuts.len()).filter_map(|bores| expected(cuts.get(..bores)?));
+    by.map(|(off, ..)| wanted - off).collect()
+}
+
+/// The line from which the tool's edge is the one in use at a line: the last event that names it, or names no tool at all.
+fn fresh_since(bench: &Bench<'_>, before: usize) -> usize {
     let tool = bench.paper.tool(bench.check.step).unwrap_or_default();
     let others: Vec<&str> = bench.paper.passes.iter().filter_map(|p| p.tool.as_deref()).collect();
     let names_other = |text: &str| others.iter().any(|o| *o != tool && text.contains(o));
     let own = bench.standing.events.iter().filter(|e| e.what == Word::Tool && e.struck.is_none());
-    own.filter(|e| {
-        let text = e.fields.get("value");
-        text.contains(tool) || !names_other(text)
-    })
-    .map(|e| e.line)
-    .max()
-    .unwrap_or(0)
+    own.filter(|e| e.line < before)
+        .filter(|e| {
+            let text = e.fields.get("value");
+            text.contains(tool) || !names_other(text)
+        })
+        .map(|e| e.line)
+        .max()
+        .unwrap_or(0)
 }
 
 impl Head {

@@ -7,6 +7,7 @@ mod event;
 mod head;
 mod ledge;
 mod register;
+mod set;
 mod settled;
 mod together;
 mod touch;
@@ -178,8 +179,8 @@ fn not_read(bench: &Bench<'_>) -> Answer {
     if is_answered(standing, check, cylinder) && !is_read(standing, check, cylinder) {
         return Answer::say(
             Say::Hold,
-            "not measured: too few of its places were read, and `nr` is no reading. What is there is not known: read them, or the lead \
-             lets it through by name",
+            "not measured: too few of its places were read, nothing of one direction, of one depth or across a ledge, and `nr` is no \
+             reading. What is there is not known: read them, or the lead lets it through by name",
         );
     }
     Answer::say(Say::GoOn, "written down as not read")
@@ -188,6 +189,9 @@ fn not_read(bench: &Bench<'_>) -> Answer {
 /// What the figures read at a place are answered with.
 fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
     let check = bench.check;
+    if asked.of == Of::Set {
+        return set::set(bench, asked);
+    }
     let value = match bench.settled(asked) {
         Ok(value) => value,
         Err(apart) => {

@@ -7,6 +7,7 @@ use super::{Answer, Say, fine_mm};
 use crate::job::Job;
 use crate::job::limits::{POSITION, POSITION_ACROSS, POSITION_ALONG};
 use crate::plan::check::Of;
+use crate::record::Heard;
 use crate::say;
 
 /// The most that a zero may be off to go on cutting, mm. Common practice, no source.
@@ -43,7 +44,8 @@ pub(super) fn alike(bench: &Bench<'_>, of: Of) -> Answer {
     }
     let [x, y] = [Of::X, Of::Y].map(|of| self::off(bench, of));
     let most = zero_off_mm(bench.job);
-    let by = mean_of_several(&x).hypot(mean_of_several(&y));
+    let least = if is_over(bench) { 1 } else { 2 };
+    let by = mean_of(&x, least).hypot(mean_of(&y, least));
     if by <= most {
         return Answer::say(Say::GoOn, "");
     }
@@ -68,7 +70,16 @@ fn off(bench: &Bench<'_>, of: Of) -> Vec<f64> {
     off.collect()
 }
 
-/// The mean of two figures or more; one alone may be the bore's own.
-fn mean_of_several(off: &[f64]) -> f64 {
-    if off.len() < 2 { 0.0 } else { off.iter().sum::<f64>() / count(off.len()) }
+/// The mean of so many figures or more; one alone may be the bore's own, while the others are still to be read.
+fn mean_of(off: &[f64], least: usize) -> f64 {
+    if off.len() < least || off.is_empty() { 0.0 } else { off.iter().sum::<f64>() / count(off.len()) }
+}
+
+/// Whether the work has gone on from the check: what was read of it by then is judged by itself.
+fn is_over(bench: &Bench<'_>) -> bool {
+    let later =
+        bench.paper.checks.iter().filter(|c| c.bank == bench.check.bank && c.check > bench.check.check);
+    later
+        .flat_map(|c| c.cylinders.iter().map(move |at| (c.check, at.cylinder)))
+        .any(|(check, cylinder)| bench.standing.of_check(check, cylinder).any(|r| r.heard != Heard::None))
 }

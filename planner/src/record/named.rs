@@ -1,0 +1,98 @@
+//! Who decided and why: a name that is somebody's, and a reason that is one.
+
+/// What is written where a name is asked for and none is given.
+const NOBODY: [&str; 18] = [
+    "nobody",
+    "noone",
+    "none",
+    "nil",
+    "null",
+    "unknown",
+    "unnamed",
+    "anonymous",
+    "anon",
+    "anybody",
+    "anyone",
+    "somebody",
+    "someone",
+    "whoever",
+    "who",
+    "n/a",
+    "n.a.",
+    "no",
+];
+
+/// Words that are no reason, however many of them stand there.
+const NO_REASON: [&str; 20] = [
+    "n/a", "n.a.", "na", "none", "nobody", "unknown", "nil", "null", "no", "reason", "ok", "okay", "yes",
+    "x", "xx", "xxx", "because", "just", "so", "whatever",
+];
+
+/// Whether a decision has a name and a reason to it, the reason of two words or more: "ok" is not enough, nor is "ok ok".
+/// A release of a plan keeps the same rule.
+#[must_use]
+pub fn is_named(by: &str, why: &str) -> bool {
+    is_somebody(by) && is_reason(why)
+}
+
+fn is_somebody(by: &str) -> bool {
+    let name: String = by.to_lowercase().split_whitespace().collect();
+    name.chars().any(char::is_alphabetic) && !NOBODY.contains(&name.as_str())
+}
+
+fn is_reason(why: &str) -> bool {
+    let why = why.to_lowercase();
+    let edge = |c: char| !c.is_alphanumeric();
+    let mut words: Vec<&str> = why
+        .split_whitespace()
+        .map(|word| if NO_REASON.contains(&word) { word } else { word.trim_matches(edge) })
+        .filter(|word| word.chars().any(char::is_alphanumeric))
+        .collect();
+    let tells = words.iter().any(|word| word.chars().count() > 1 && !NO_REASON.contains(word));
+    // One word said twice is one word.
+    words.sort_unstable();
+    words.dedup();
+    tells && words.len() >= 2
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_decision_is_somebodys_and_has_a_reason() {
+        for (by, why) in [
+            ("", "gauge was dirty"),
+            ("?", "gauge was dirty"),
+            ("nobody", "because so"),
+            ("Nobody", "gauge was dirty"),
+            ("no one", "gauge was dirty"),
+            ("n/a", "gauge was dirty"),
+            ("none", "gauge was dirty"),
+            ("unknown", "- - wrong reading"),
+            ("KP", "dirty"),
+            ("x", "ok ok"),
+            ("a", "a a"),
+            ("a", "a b"),
+            ("KP", "OK, ok."),
+            ("KP", "n/a n/a"),
+            ("KP", "n/a none"),
+            ("KP", "no reason"),
+            ("KP", "just because"),
+            ("KP", "dirty dirty"),
+        ] {
+            assert!(!is_named(by, why), "{by}: {why}");
+        }
+        for (by, why) in [
+            ("KP", "gauge dirty"),
+            ("LEAD", "as is"),
+            ("K", "fits as it is"),
+            ("NA", "line 5 was a slip"),
+            ("Nora None", "seen and judged harmless"),
+            ("lead", "no crack: a scratch"),
+            ("KP", "ok as measured"),
+        ] {
+            assert!(is_named(by, why), "{by}: {why}");
+        }
+    }
+}
