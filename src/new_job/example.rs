@@ -121,10 +121,7 @@ fn block(banks: &[(&str, Vec<u32>)], shape: Shape) -> String {
     let studs: String = banks
         .iter()
         .zip([0.0, STAGGER])
-        .map(|((bank, _), behind)| {
-            let x = FIRST_MAIN + behind;
-            format!("  - {{ bank: {bank}, x: {x:.1}, y: 52.0, diameter: 11.5, from: 0.0, to: 90.0 }}\n")
-        })
+        .map(|((bank, cylinders), behind)| studs_of(bank, cylinders.len(), behind))
         .collect();
     let holes: String =
         banks.iter().zip([0.0, STAGGER]).map(|((bank, _), behind)| hole(bank, behind)).collect();
@@ -133,8 +130,19 @@ fn block(banks: &[(&str, Vec<u32>)], shape: Shape) -> String {
         .replace("EXAMPLE inline four", &format!("EXAMPLE {name} {}", shape.cylinders))
         .replace("bank_angle: 0  ", &format!("bank_angle: {:<3}", super::tables::angle(shape.angle)))
         .replace("  - { name: inline, cylinders: [1, 2, 3, 4], first_bore: 60.0 }\n", &rows)
-        .replace("  - { bank: inline, x: 12.0, y: 52.0, diameter: 11.5, from: 0.0, to: 90.0 }\n", &studs)
+        .replace(&studs_of("inline", 4, 0.0), &studs)
         .replace(&hole("inline", 0.0), &holes)
+}
+
+/// A pair of head studs before, between and behind so many bores.
+fn studs_of(bank: &str, bores: usize, behind: f64) -> String {
+    let column = |n: usize| {
+        let x = FIRST_MAIN + behind + SPACING * f64::from(u32::try_from(n).unwrap_or(u32::MAX));
+        [-52.0, 52.0].map(|y| {
+            format!("  - {{ bank: {bank}, x: {x:.1}, y: {y:.1}, diameter: 11.5, from: 0.0, to: 90.0 }}\n")
+        })
+    };
+    (0..=bores).flat_map(column).collect()
 }
 
 fn hole(bank: &str, behind: f64) -> String {

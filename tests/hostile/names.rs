@@ -27,7 +27,7 @@ fn named(word: &str) -> Folder {
     job.edit("block.yaml", "name: drain", &format!("name: {quoted}"));
     job.edit("block.yaml", "name: \"2\"", &format!("name: {quoted}"));
     // A family of steps of one name would hide which one is meant.
-    for (file, times) in [("block.yaml", 3), ("job.yaml", 2)] {
+    for (file, times) in [("block.yaml", 8), ("job.yaml", 2)] {
         let text = job.read(file);
         assert!(text.matches("bank: bank").count() <= times);
         job.write(file, text.replace("bank: bank", &format!("bank: {quoted}")));
@@ -202,8 +202,9 @@ fn a_bank_cannot_name_a_place_outside_its_plan() {
         let job = Folder::base("base-vee");
         let before = files(job.place());
         let yaml = |word: &str| serde_json::to_string(word).unwrap();
-        job.edit("block.yaml", "name: left", &format!("name: {}", yaml(left)));
-        job.edit("block.yaml", "name: right", &format!("name: {}", yaml(right)));
+        // Walls are told by their side: of banks of such names the angle says which it is.
+        job.edit("block.yaml", "name: left", &format!("angle: -30, name: {}", yaml(left)));
+        job.edit("block.yaml", "name: right", &format!("angle: 30, name: {}", yaml(right)));
         job.edit("job.yaml", "bank: left", &format!("bank: {}", yaml(left)));
         job.edit("job.yaml", "bank: right", &format!("bank: {}", yaml(right)));
         let run = job.plan();

@@ -8,6 +8,7 @@ mod material_odd;
 mod no_block;
 mod sleeves_off;
 mod studs_alone;
+mod studs_beside;
 mod studs_of_banks;
 mod studs_pattern;
 

@@ -2,7 +2,7 @@
 //! begin below the deck; and coolant holes without length, far from every bore, or beside the block.
 
 use super::evidence::figures;
-use super::{Asked, Suspicion, studs_of_banks};
+use super::{Asked, Suspicion, studs_beside, studs_of_banks};
 use crate::job::Stud;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Subject, Verdict};
@@ -32,7 +32,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.extend(exchanged(asked));
     }
     if found.is_empty() {
-        found.extend(studs_of_banks::suspicions(asked));
+        found.extend(
+            studs_of_banks::suspicions(asked)
+                .or_else(|| studs_beside::bare(asked))
+                .or_else(|| studs_beside::off_middle(asked)),
+        );
     }
     found.extend(hole(asked));
     found
