@@ -17,7 +17,7 @@ pub(super) fn file_name(name: &str, list: &List, plan: &Reference, flaws: &mut F
     // Behind its own name a number is a date or a copy's.
     let of_other = others()
         .flatten()
-        .filter(|part| !own.contains(part) && !(of_own && is_number(part)))
+        .filter(|part| !(own.contains(part) || of_own && is_number(part)))
         .any(|part| is_told(&said, &part, &own));
     let of_cylinder = said.windows(2).any(|pair| match pair {
         [word, n] => word.starts_with("cyl") && n.parse().is_ok_and(|n: u32| !list.cylinders.contains(&n)),
