@@ -173,12 +173,11 @@ fn play_of_the_fixture_is_asked_about_where_nobody_says_whether_it_counts() {
 }
 
 #[test]
-fn temperatures_that_the_bores_take_back_hold() {
+fn temperatures_of_no_shop_and_a_block_cut_far_from_how_it_was_measured_hold() {
     let typed = |block: f64, more: &str| {
         let told = format!("temperature: {{ block: {block:.1}, machine: 20.0{more} }}");
         sample(&[(JOB, "temperature: { block: 20.0, machine: 20.0 }", &told), ONLY_W90])
     };
-    held_by(&typed(30.0, ""), "stretched");
     for cutting in ["block: 0.0, machine: 0.0", "block: 40.0, machine: 20.0"] {
         held_by(&typed(20.0, &format!(", cutting: {{ {cutting} }}")), "block_temperature");
     }

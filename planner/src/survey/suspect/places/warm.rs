@@ -26,8 +26,6 @@ const MAINS_K: f64 = 6.0;
 /// Temperatures typed this far apart that bores and mains deny alike are held, K: nearer ones move no bore by half of a usual
 /// zone. Common practice, no source.
 const DENIED_K: f64 = 14.5;
-/// Bores deny what was typed where they leave less than this share of it. Common practice, no source.
-const UNDONE: f64 = 0.3;
 /// The mains confirm the bores within this share.
 const CONFIRMS: f64 = 0.3;
 
@@ -67,12 +65,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     // What was typed is in the readings already: where it makes them fit worse, they deny it.
     let typed_k = asked.job.temperature.map_or(0.0, |t| t.measuring.block_c - t.measuring.machine_c);
     let denied = (kelvin + typed_k).abs() < kelvin.abs();
-    // Bores that show just what was typed taken back were spaced as described when they were read.
-    let undone = denied && (kelvin + typed_k).abs() < UNDONE * typed_k.abs() && typed_k.abs() > MAINS_K;
     let least_k = if denied { DENIED_K } else { MAINS_K };
-    let confirmed = undone
-        || (if denied { typed_k } else { kelvin }).abs() > least_k
-            && mains.is_some_and(|(ppm, _)| (ppm - stretch.ppm).abs() <= CONFIRMS * stretch.ppm.abs());
+    let confirmed = (if denied { typed_k } else { kelvin }).abs() > least_k
+        && mains.is_some_and(|(ppm, _)| (ppm - stretch.ppm).abs() <= CONFIRMS * stretch.ppm.abs());
     let likely = if denied {
         "temperatures that block and machine did not have: without them the bores are spaced as described"
             .into()
