@@ -21,7 +21,8 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     let cache = asked.cache.folder.as_deref();
     let prior =
         asked.prior.as_deref().map(|place| prior::of_job(&Place::of(place)?, cache, path)).transpose()?;
-    std::thread::spawn(borewright_output::read_faces);
+    // Where no thread is to be had, the first sheet reads them.
+    drop(std::thread::Builder::new().spawn(borewright_output::read_faces));
     let out = asked.out.clone().unwrap_or_else(|| beside(path));
     let sums = folder::Sums::ahead(&out);
     let before = before(&out.join("plan.json"));

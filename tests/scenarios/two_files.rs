@@ -191,7 +191,7 @@ fn sleeves_whose_names_read_alike_are_refused() {
     crate::spoil::copied(dir.path());
     let other = dir.path().join("sleeves/d86.yaml");
     let text = std::fs::read_to_string(&other).unwrap();
-    for (name, refused) in [("W9O", true), ("w 90", true), ("W91", false)] {
+    for (name, refused) in [("W9O", true), ("w 90", true), ("W91", false), ("W9.0", false)] {
         let line = text.lines().find(|line| line.starts_with("name:")).unwrap();
         std::fs::write(&other, text.replace(line, &format!("name: {name}"))).unwrap();
         let loaded = borewright_planner::load(&dir.path().join(JOB));

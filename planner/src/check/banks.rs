@@ -103,13 +103,23 @@ fn named_side(name: &str) -> Option<f64> {
     })
 }
 
+/// The sides that the names of two banks say they are on; `None` where neither says so, or both say the same.
+fn named_sides(file: &BlockFile) -> Option<[f64; 2]> {
+    let [one, other] = file.banks.value.as_slice() else { return None };
+    match [one, other].map(|bank| named_side(&bank.name.value)) {
+        [Some(one), Some(other)] if one == other => None,
+        [Some(one), _] => Some([one, -one]),
+        [None, Some(other)] => Some([-other, other]),
+        [None, None] => None,
+    }
+}
+
 /// Half the included angle to the engine's left for the bank whose name says left (or the first), to the right for the other.
 pub(super) fn default_angle(file: &BlockFile, index: usize, included: f64) -> f64 {
     if file.banks.value.len() < 2 {
         return 0.0;
     }
-    let side = |i: usize| file.banks.value.get(i).and_then(|b| named_side(&b.name.value));
-    let swapped = side(0) == Some(1.0) || side(1) == Some(-1.0);
+    let swapped = named_sides(file) == Some([1.0, -1.0]);
     if (index == 0) == swapped { included / 2.0 } else { -included / 2.0 }
 }
 
@@ -134,7 +144,7 @@ pub(super) fn bank(
         Some(own) => c.length(&at("deck_height"), own, q::DECK_HEIGHT),
         None => shared.deck_height,
     };
-    let side_told = bank.angle.is_some() || named_side(&bank.name.value).is_some();
+    let side_told = bank.angle.is_some() || named_sides(file).is_some();
     let axis_offset = c.length_if_given(&at("axis_offset"), bank.axis_offset.as_ref(), q::AXIS_OFFSET);
     for (i, cylinder) in bank.cylinders.value.iter().enumerate() {
         let key = format!("{}[{i}]", at("cylinders"));

@@ -364,14 +364,14 @@ fn sleeves(
     (sleeves.len() == given.value.len()).then_some(sleeves)
 }
 
-/// A name as it is read off a box: no case, no blanks, O and 0, l and 1 alike.
+/// A name as it is read off a box: no case, no blanks, O and 0, l and 1 alike; what stands between its figures counts, as in 10.5.
 fn as_read(name: &str) -> String {
     let one = |c: char| match c {
         'o' => '0',
         'i' | 'l' => '1',
         other => other,
     };
-    name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).map(one).collect()
+    name.to_lowercase().chars().filter(|c| !c.is_whitespace()).map(one).collect()
 }
 
 fn gasket_shift(c: &mut Checker<'_>, file: &JobFile, block: &Block) -> Option<Vec<[f64; 2]>> {

@@ -6,16 +6,10 @@ use super::question::Question;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 use crate::planning::Planning;
 use crate::say;
+use crate::trace;
 
 /// The machine's axes as a question names them.
 pub(super) const AXES: [&str; 3] = ["x", "y", "z"];
-
-const SCALE: Symbol = Symbol::new(
-    "g",
-    "what a length at 20 degrees is on the machine's scales while it is cut",
-    Unit::Share,
-    Origin::Stated("temperature"),
-);
 
 /// Symbols of the foot of the along datum on the journal axis, for one of the machine's axes.
 const fn foot([middle, share]: [&'static str; 2], says: &'static str) -> [Symbol; 5] {
@@ -24,7 +18,7 @@ const fn foot([middle, share]: [&'static str; 2], says: &'static str) -> [Symbol
         Symbol::new(share, "share of the fitted journal axis' direction", Unit::Share, Origin::SetUp),
         Symbol::mm("r", "how far along the axis zero lies from there", Origin::Formula("a_x * (d - m_x)")),
         Symbol::mm("d", "X of the along datum as read", Origin::SetUp),
-        SCALE,
+        trace::TO_MACHINE[0],
     ]
 }
 
