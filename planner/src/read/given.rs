@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 use std::fmt;
+use std::marker::PhantomData;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{self, Deserializer, Visitor};
@@ -18,13 +19,29 @@ pub struct At<T> {
     pub place: Place,
 }
 
+/// By this name a reader is asked for a value with its place: line, column, value, as a sequence.
+pub(super) const PLACED: &str = "borewright::At";
+
 impl<'de, T: Deserialize<'de>> Deserialize<'de> for At<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let spanned = serde_yaml::Spanned::<T>::deserialize(deserializer)?;
-        let count = |n: u64| usize::try_from(n).unwrap_or(usize::MAX);
-        let place =
-            Place { line: count(spanned.referenced.line()), column: count(spanned.referenced.column()) };
-        Ok(Self { value: spanned.value, place })
+        struct AtVisitor<T>(PhantomData<T>);
+
+        impl<'de, T: Deserialize<'de>> Visitor<'de> for AtVisitor<T> {
+            type Value = At<T>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a value with its place")
+            }
+
+            fn visit_seq<A: de::SeqAccess<'de>>(self, mut seq: A) -> Result<At<T>, A::Error> {
+                let line = seq.next_element()?.unwrap_or_default();
+                let column = seq.next_element()?.unwrap_or_default();
+                let value = seq.next_element()?.ok_or_else(|| de::Error::invalid_length(2, &self))?;
+                Ok(At { value, place: Place { line, column } })
+            }
+        }
+
+        deserializer.deserialize_newtype_struct(PLACED, AtVisitor(PhantomData))
     }
 }
 

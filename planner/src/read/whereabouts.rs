@@ -15,7 +15,7 @@ impl Whereabouts {
     #[must_use]
     pub fn of(source: &Source) -> Self {
         let mut lines = BTreeMap::new();
-        if let Some(tree) = tree::of(source) {
+        if let Ok(tree) = tree::of(source) {
             walk(source, &tree, "", &mut lines);
         }
         Self(lines)
@@ -49,7 +49,7 @@ fn walk(source: &Source, node: &At<Node>, key: &str, lines: &mut BTreeMap<String
                 walk(source, below, &own, lines);
             }
         }
-        Node::Nothing | Node::Scalar => {}
+        Node::Nothing | Node::Scalar(..) | Node::StandIn => {}
     }
 }
 

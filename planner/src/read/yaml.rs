@@ -1,17 +1,16 @@
 //! Reads YAML: strict, bounded, every fault with its place and path.
 
 use serde::de::DeserializeOwned;
-use serde_yaml::{DuplicateKeyPolicy, Error, NonFiniteFloatPolicy, Options};
 
-use super::amend::{Amending, Amendment};
+use super::amend::{self, Amendment};
 use super::blame;
 use super::fault::{Fault, near};
 use super::given::At;
+use super::misread::{Misread, What};
 use super::source::{Source, is_description};
-use super::stand_in;
 use super::step::Step;
 use super::tree::{self, Node};
-use super::yaml_bounds::options;
+use super::typed::{STAND_IN_TEXT, Typed};
 
 /// Brackets and braces beyond this are a bomb, not a description; refused before parsing.
 const MOST_BRACKETS: usize = 10_000;
@@ -70,8 +69,8 @@ impl Amended {
             None => within(&fault.key, amended),
         };
         self.unitless
-            || fault.found.contains(stand_in::TEXT)
-            || fault.expected.contains(stand_in::TEXT)
+            || fault.found.contains(STAND_IN_TEXT)
+            || fault.expected.contains(STAND_IN_TEXT)
             || fault.place.is_none_or(|place| place.line == 0)
             || self.keys.iter().any(beside)
     }
@@ -103,28 +102,48 @@ pub fn parse<T: Kind>(source: &Source) -> Result<T, Box<Faulty<T>>> {
     if source.text.lines().map(str::trim_start).all(|line| line.is_empty() || line.starts_with('#')) {
         return whole("comments and nothing else", "a description");
     }
-    read(source, &[], options()).map_err(|met| {
-        let (path, error) = *met;
-        let mut fault = blame::fault(source, &path, error.without_snippet());
-        let described = is_description(&source.text);
-        if !described {
-            fault.line_text = None;
-            if !matches!(error, Error::SerdeMissingField { .. }) {
-                fault.key = String::new();
-                fault.found = "text that names no format".into();
-                fault.expected = "a description, its first line `format: borewright/…`".into();
-                fault.help = None;
-            }
+    let one = |fault: Fault| Err(Box::new(Faulty { faults: vec![fault], rest: None }));
+    let described = is_description(&source.text);
+    let (tree, first) = match tree::of(source).map(|tree| (T::deserialize(Typed(&tree)), tree)) {
+        Ok((Ok(file), _)) => return Ok(file),
+        Ok((Err(misread), tree)) if !described => {
+            let fault = blame::fault(source, &tree, &misread);
+            return one(if matches!(misread.what(), What::MissingKey(_)) {
+                foreign(fault)
+            } else {
+                formless(fault)
+            });
         }
-        let one = |fault: Fault| Faulty { faults: vec![fault], rest: None };
-        Box::new(match tree::of(source).filter(|_| described) {
-            Some(tree) => match other_kind(source, &tree, T::FORMAT) {
-                Some(other) => one(other),
-                None => read_on(source, &tree, fault),
-            },
-            None => one(fault),
-        })
-    })
+        Ok((Err(misread), tree)) => {
+            let fault = blame::fault(source, &tree, &misread);
+            (tree, fault)
+        }
+        Err(error) => match tree::with_doubled(source).filter(|_| described) {
+            Some(tree) => (tree, blame::unreadable(source, &error)),
+            None if described => return one(blame::unreadable(source, &error)),
+            None => return one(formless(blame::unreadable(source, &error))),
+        },
+    };
+    match other_kind(source, &tree, T::FORMAT) {
+        Some(other) => one(other),
+        None => Err(Box::new(read_on(source, tree, first))),
+    }
+}
+
+/// A fault of a text that is no description: no line of it is shown.
+fn foreign(fault: Fault) -> Fault {
+    Fault { line_text: None, ..fault }
+}
+
+/// The fault of a text that is no description and is not even the shape of one.
+fn formless(fault: Fault) -> Fault {
+    Fault {
+        key: String::new(),
+        found: "text that names no format".into(),
+        expected: "a description, its first line `format: borewright/…`".into(),
+        help: None,
+        ..foreign(fault)
+    }
 }
 
 /// The fault of a file of another kind: not one key of it need fit.
@@ -137,53 +156,35 @@ fn other_kind(source: &Source, tree: &At<Node>, expected: &str) -> Option<Fault>
     other.then(|| source.fault(tree::place(node), "format", format!("`{format}`"), format!("`{expected}`")))
 }
 
-/// Reads a file's text, amended; else where it is at fault, and how.
-fn read<T: DeserializeOwned>(
-    source: &Source,
-    amendments: &[Amendment],
-    options: Options,
-) -> Result<T, Box<(Vec<Step>, Error)>> {
-    let mut path: Vec<Step> = Vec::new();
-    let result = serde_yaml::with_deserializer_from_str_with_options(&source.text, options, |de| {
-        serde_path_to_error::deserialize::<_, T>(Amending::new(de, amendments)).map_err(|e| {
-            path = blame::steps(e.path());
-            e.into_inner()
-        })
-    });
-    result.map_err(|error| Box::new((path, error)))
-}
-
-/// A file whose YAML is sound and whose shape is not: all its faults as far as they can be seen, and the rest of it. `first`
-/// is the fault that a strict reading met.
-fn read_on<T: DeserializeOwned>(source: &Source, tree: &At<Node>, first: Fault) -> Faulty<T> {
+/// A file whose YAML is sound, but for keys that are doubled, and whose shape is not: all its faults as far as they can be seen,
+/// and the rest of it. `first` is the fault that a strict reading met.
+fn read_on<T: DeserializeOwned>(source: &Source, mut tree: At<Node>, first: Fault) -> Faulty<T> {
     let mut faults: Vec<Fault> =
-        tree::doubled(tree).iter().map(|(path, place)| blame::doubled(source, path, *place)).collect();
+        tree::doubled(&tree).iter().map(|(path, place)| blame::doubled(source, path, *place)).collect();
+    amend::undouble(&mut tree.value);
     let mut amendments: Vec<Amendment> = Vec::new();
     let mut file = None;
-    let mut options = options();
-    // Doubled keys are told already. A number that is none is told as a value that is none.
-    options.duplicate_keys = DuplicateKeyPolicy::FirstWins;
-    options.non_finite_float_policy = NonFiniteFloatPolicy::AsString;
     while faults.len() < MOST_FAULTS {
-        let (path, error) = match read(source, &amendments, options.clone()) {
+        let misread = match T::deserialize(Typed(&tree)) {
             Ok(read) => {
                 file = Some(read);
                 break;
             }
-            Err(met) => *met,
+            Err(misread) => misread,
         };
-        let mut amendment = amendment(tree, &path, &error);
+        let mut path = misread.path();
+        let mut amendment = amendment(&tree, &path, &misread);
         if !amendments.contains(&amendment) {
-            faults.push(blame::fault(source, &path, error.without_snippet()));
+            faults.push(blame::fault(source, &tree, &misread));
         }
         // What did not help there may help further up.
-        let mut path = path;
         while amendments.contains(&amendment) && path.pop().is_some() {
             amendment = Amendment::StoodIn(path.clone());
         }
         if amendment == Amendment::StoodIn(Vec::new()) {
             break;
         }
+        amendment.make(&mut tree);
         amendments.push(amendment);
     }
     let mut told: Vec<String> = amendments.iter().flat_map(keys).collect();
@@ -199,49 +200,34 @@ fn read_on<T: DeserializeOwned>(source: &Source, tree: &At<Node>, first: Fault) 
     Faulty { faults, rest: file.map(|file| Rest { file, amended }) }
 }
 
-/// What lets a file be read on behind an error.
-fn amendment(tree: &At<Node>, path: &[Step], error: &Error) -> Amendment {
-    let mut error = error;
-    while let Error::AliasError { error: inner, .. } = error {
-        error = inner;
-    }
-    match error {
-        Error::SerdeUnknownField { field, expected, .. } => {
-            let own = Step::Key(field.clone());
-            let above = match path.split_last() {
-                Some((last, above)) if *last == own => above,
-                _ => path,
-            };
-            let written = |key: &str| {
-                let keys = above.iter().filter(|step| !step.is_value()).cloned();
-                tree::find(tree, &keys.chain([Step::Key(key.to_owned())]).collect::<Vec<_>>()).is_some()
-            };
-            let at = above.iter().cloned().chain([own]).collect();
-            match near(field, expected.iter().copied()).filter(|meant| !written(meant)) {
+/// What lets a file be read on behind a fault.
+fn amendment(tree: &At<Node>, path: &[Step], misread: &Misread) -> Amendment {
+    let below = |key: &str| path.iter().cloned().chain([Step::Key(key.to_owned())]).collect::<Vec<_>>();
+    match misread.what() {
+        What::UnknownKey { key, expected } => {
+            let written = |key: &str| tree::find(tree, &below(key)).is_some();
+            match near(key, expected.iter().copied()).filter(|meant| !written(meant)) {
                 // Else one slip would be told twice: as an unknown key, and as a missing one.
-                Some(meant) => Amendment::Renamed(at, meant.to_owned()),
-                None => Amendment::LeftOut(at),
+                Some(meant) => Amendment::Renamed(below(key), meant.to_owned()),
+                None => Amendment::LeftOut(below(key)),
             }
         }
-        Error::SerdeMissingField { field, .. } => Amendment::Added(path.to_vec(), (*field).to_owned()),
+        What::MissingKey(key) => Amendment::Added(path.to_vec(), (*key).to_owned()),
         _ => Amendment::StoodIn(path.to_vec()),
     }
 }
 
 /// The keys whose values an amendment makes others than the file has.
 fn keys(amendment: &Amendment) -> Vec<String> {
-    let key = |path: &[Step]| {
-        blame::written(&path.iter().filter(|step| !step.is_value()).cloned().collect::<Vec<_>>())
-    };
-    let beside = |path: &[Step], to: &str| {
-        let above = path.split_last().map_or(path, |(_, above)| above);
-        key(&above.iter().cloned().chain([Step::Key(to.to_owned())]).collect::<Vec<_>>())
+    let below = |path: &[Step], key: &str| {
+        blame::written(&path.iter().cloned().chain([Step::Key(key.to_owned())]).collect::<Vec<_>>())
     };
     match amendment {
-        Amendment::LeftOut(path) | Amendment::StoodIn(path) => vec![key(path)],
-        Amendment::Renamed(path, to) => vec![key(path), beside(path, to)],
-        Amendment::Added(path, to) => {
-            vec![key(&path.iter().cloned().chain([Step::Key(to.clone())]).collect::<Vec<_>>())]
+        Amendment::LeftOut(path) | Amendment::StoodIn(path) => vec![blame::written(path)],
+        Amendment::Renamed(path, to) => {
+            let above = path.split_last().map_or(&[] as &[Step], |(_, above)| above);
+            vec![blame::written(path), below(above, to)]
         }
+        Amendment::Added(path, to) => vec![below(path, to)],
     }
 }

@@ -1,8 +1,8 @@
 //! Bounds on how much of a YAML file is read before it is refused.
 
-use serde_yaml::{Budget, Options};
+use serde_yaml::{Budget, NonFiniteFloatPolicy, Options};
 
-/// What the YAML crate is told; shared with the second reading that finds the place of a fault.
+/// What the YAML crate is told.
 pub(super) fn options() -> Options {
     let mut options = Options::default();
     let mut budget = Budget::default();
@@ -14,6 +14,8 @@ pub(super) fn options() -> Options {
     budget.max_anchors = 100;
     options.budget = Some(budget);
     options.strict_booleans = true;
+    // Told where a number is asked for, with the key.
+    options.non_finite_float_policy = NonFiniteFloatPolicy::PassThrough;
     options.with_snippet = false;
     options.underscored_numbers_as_strings = true;
     options
