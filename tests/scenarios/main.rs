@@ -26,6 +26,7 @@ mod power;
 mod proven;
 mod random_job;
 mod random_slips;
+mod read_again;
 mod readback;
 mod removed;
 mod resume;

@@ -92,17 +92,6 @@ const SLIPS: &[Slip] = &[
         plant: one_bore,
     },
     Slip {
-        name: "one of three deck points, mm",
-        kind: |k| {
-            k.machine = true;
-            k.deck = 3;
-            k.depths = k.depths.max(2);
-        },
-        sizes: &[0.1, 0.3, 0.6, 1.0, 3.0],
-        least: &[0, 0, 0, 0, 90],
-        plant: deck,
-    },
-    Slip {
         name: "one of four deck points, mm",
         kind: |k| {
             k.machine = true;

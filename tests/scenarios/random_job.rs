@@ -40,7 +40,7 @@ impl Kind {
             machine: rng.random_bool(0.5),
             parent: rng.random_bool(0.3),
             depths: rng.random_range(1..=4),
-            deck: [3, 4, 6, 8][rng.random_range(0..4_usize)],
+            deck: [4, 6, 8][rng.random_range(0..3_usize)],
         }
     }
 }

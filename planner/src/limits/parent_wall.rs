@@ -17,6 +17,9 @@ use crate::survey::{RadiusSource, SurfaceAt};
 /// Readings within this of the major thrust side count as thrust, degrees.
 const THRUST_WITHIN_DEG: f64 = 45.0;
 
+/// A wall must be read this near the major thrust side, degrees: places round a bore are 45 apart. Common practice, no source.
+const THRUST_READ_DEG: f64 = 30.0;
+
 /// Wall left in the casting.
 pub const LIMIT: Stated = Stated::metal(
     "parent_wall",
@@ -237,11 +240,13 @@ fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
         ));
     }
     let thrust = asked.job.block.rotation.map(thrust_clock_deg).filter(|_| limits.get(THRUST.name).is_some());
-    if let Some(side) = thrust.filter(|side| !clocks.iter().any(|clock| within_thrust(*clock, *side))) {
+    if let Some(side) = thrust
+        .filter(|side| !clocks.iter().any(|clock| clocks_apart_deg(*clock, *side) <= THRUST_READ_DEG + 1e-9))
+    {
         return Some(say!(
             "no wall was read within {:.0} degrees of the major thrust side, clock {:.0}: read walls {} \
              there",
-            THRUST_WITHIN_DEG,
+            THRUST_READ_DEG,
             side,
             behind
         ));

@@ -64,21 +64,21 @@ pub(super) fn of(source: &Source) -> Result<At<Node>, Box<Unreadable>> {
         // Read once more with every step kept, which a sound file need not pay for.
         let mut path = Vec::new();
         let again = serde_yaml::with_deserializer_from_str_with_options(&source.text, options(), |de| {
-            serde_path_to_error::deserialize::<_, Spanned<Bare>>(de).map_err(|met| {
+            serde_path_to_error::deserialize::<_, serde_json::Value>(de).map_err(|met| {
                 path = steps(met.path());
                 met.into_inner()
             })
         });
-        Box::new(Unreadable { path, error: again.err().unwrap_or(error) })
+        drop(again);
+        Box::new(Unreadable { path, error })
     })
 }
 
-/// The path of an error. A value with its place is a map of the YAML crate's own, whose `value` is no key of the file.
+/// The path of an error, as far as it is known.
 fn steps(path: &serde_path_to_error::Path) -> Vec<Step> {
     path.iter()
         .filter_map(|segment| match segment {
             Segment::Seq { index } => Some(Step::Index(*index)),
-            Segment::Map { key } if key == "value" => None,
             Segment::Map { key } | Segment::Enum { variant: key } => Some(Step::Key(key.clone())),
             Segment::Unknown => None,
         })

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Survey;
-use crate::job::{Aim, Job, ReadingFrame};
+use crate::job::{Aim, Job};
 use crate::plan::{Finding, Subject, Verdict};
 
 /// A cut farther than this from its true place is there because of readings, mm.
@@ -14,28 +14,6 @@ const MOVED_MM: f64 = 0.02;
 /// `moved` is how far each cylinder is planned off its true position, mm.
 pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -> Vec<Finding> {
     let mut found = Vec::new();
-    for set_up in &job.set_ups {
-        let ReadingFrame::Machine(readings) = &set_up.frame else { continue };
-        if readings.deck_mm.len() == 3 {
-            found.push(note(
-                "deck_unchecked",
-                Subject::set_up(&set_up.name),
-                "three deck points lie on a plane whatever they are: a slip in one of them tilts the whole bank unseen. \
-                 Touch a fourth"
-                    .into(),
-            ));
-        }
-        let mains: std::collections::BTreeSet<&str> =
-            readings.axis.iter().chain(&readings.mains).map(|p| &*p.main).collect();
-        if mains.len() == 2 {
-            found.push(note(
-                "axis_unchecked",
-                Subject::set_up(&set_up.name),
-                "two mains lie on a line whatever they are: a slip in one of them turns the whole bank unseen. Read a third"
-                    .into(),
-            ));
-        }
-    }
     for (index, bank) in job.block.banks.iter().enumerate() {
         let of = |depths: usize| -> Vec<u32> {
             let own = survey.cylinders.iter().filter(|(_, c)| c.bank == index);

@@ -7,6 +7,7 @@ use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 use super::bore::FoundCircle;
 use super::repeats::{Repeats, repeats};
+use super::reversal::at_deck;
 use super::significance::NO_CHANCE;
 use crate::job::rounds::{Handled, Round};
 use crate::job::{Job, ReadingFrame, Surface};
@@ -60,7 +61,8 @@ pub struct RoundName {
     pub set: Option<String>,
 }
 
-/// A round less the one planned with, over the circles that both read.
+/// A round less the one planned with, over the circles that both read; of a bore without such, over where the planned round's line
+/// is at the other's depths.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Compared {
     /// The round.
@@ -68,7 +70,7 @@ pub struct Compared {
     pub round: RoundName,
     /// What was done with the block before: `again`, `clamped`, `indexed`, `turned`.
     pub handled: &'static str,
-    /// How many circles both read.
+    /// How many circles were compared.
     pub circles: usize,
     /// Mean difference along and across, mm, by the median of the bores.
     pub shift: [f64; 2],
@@ -208,7 +210,7 @@ fn picked_up_anew(job: &Job, planned: &Round, round: &Round) -> bool {
 }
 
 /// A later round held against the planned one circle by circle, `base` and `other` being their centres in the bank,
-/// mm; `None` where no circle was read in both.
+/// mm; `None` where no bore was read in both.
 fn compare(
     job: &Job,
     planned: &Round,
@@ -216,22 +218,18 @@ fn compare(
     base: &BTreeMap<Key, [f64; 2]>,
     other: &BTreeMap<Key, [f64; 2]>,
 ) -> Option<Compared> {
-    let differences: Vec<(Key, [f64; 2])> = base
-        .iter()
-        .filter_map(|(key, at)| other.get(key).map(|o| (*key, [o[0] - at[0], o[1] - at[1]])))
-        .collect();
+    let i = &job.instruments;
+    let differences = differences(i.centre_mm, base, other);
     if differences.is_empty() {
         return None;
     }
-    let i = &job.instruments;
-    let n = count(differences.len());
     let anew = picked_up_anew(job, planned, round);
-    let probe = i.centre_mm * (2.0 / n).sqrt();
+    let probe = u_of_mean(&differences);
     let datum = |u: f64| if anew { u * std::f64::consts::SQRT_2 } else { 0.0 };
     let u = [datum(i.along_mm).hypot(probe), datum(i.axis_mm).hypot(probe)];
     let bores = by_bore(&differences);
     let shift = [0, 1].map(|k| median(bores.iter().map(|(_, mean, _)| mean[k]).collect()));
-    let odd = odd(i.centre_mm, &bores, shift);
+    let odd = odd(&bores, shift);
     let (scatter, scatter_p) = scatter(i.centre_mm, &differences).unzip();
     let disagrees = round.handled != Handled::Turned
         && [0, 1].into_iter().any(|k| shift[k].abs() > LEAST_MM.max(NO_CHANCE * u[k]));
@@ -251,28 +249,91 @@ fn compare(
     Some(compared)
 }
 
-/// Cylinder, mean difference and number of circles.
+/// A circle of a later round less the planned round there.
+struct Difference {
+    key: Key,
+    /// Along and across, mm.
+    by_mm: [f64; 2],
+    /// Standard uncertainty of each if nothing moved, mm.
+    u_mm: f64,
+    /// Whether both rounds read it at one depth.
+    of_one_depth: bool,
+}
+
+/// What a bore stands off a line down it between two depths that were read, mm per mm to the nearer of them: one standard
+/// uncertainty. Common practice, no source.
+const BENT: f64 = 0.000_3;
+
+/// What a bore read at one depth may lean, mm per mm: one standard uncertainty. Common practice, no source.
+const LEANS: f64 = 0.001;
+
+/// A later round less the planned one. Depths that both read are compared; a bore of which they read none in common is held
+/// against the line through the planned round's depths.
+fn differences(
+    centre_u_mm: f64,
+    base: &BTreeMap<Key, [f64; 2]>,
+    other: &BTreeMap<Key, [f64; 2]>,
+) -> Vec<Difference> {
+    let bore = |key: &Key| (key.0, key.2);
+    let in_common: Vec<(u32, Surface)> = other.keys().filter(|k| base.contains_key(k)).map(bore).collect();
+    let one = |(key, at): (&Key, &[f64; 2])| -> Option<Difference> {
+        if let Some(planned) = base.get(key) {
+            let by_mm = [0, 1].map(|k| at[k] - planned[k]);
+            let u_mm = centre_u_mm * std::f64::consts::SQRT_2;
+            return Some(Difference { key: *key, by_mm, u_mm, of_one_depth: true });
+        }
+        if in_common.contains(&bore(key)) {
+            return None;
+        }
+        let depth = f64::from_bits(key.1);
+        let own: Vec<(f64, [f64; 2])> = base
+            .iter()
+            .filter(|(planned, _)| bore(planned) == bore(key))
+            .map(|(planned, at)| (f64::from_bits(planned.1), *at))
+            .collect();
+        let nearest = own.iter().map(|(d, _)| (d - depth).abs()).reduce(f64::min)?;
+        let lines =
+            [0, 1].map(|k| at_deck(&own.iter().map(|(d, at)| (d - depth, at[k])).collect::<Vec<_>>()));
+        let astray = nearest * if lines[0].slope().is_some() { BENT } else { LEANS };
+        Some(Difference {
+            key: *key,
+            by_mm: [0, 1].map(|k| at[k] - lines[k].at_deck),
+            u_mm: (centre_u_mm * lines[0].u_at_deck.hypot(1.0)).hypot(astray),
+            of_one_depth: false,
+        })
+    };
+    other.iter().filter_map(one).collect()
+}
+
+/// Standard uncertainty of the mean of some differences, mm.
+fn u_of_mean<'d>(of: impl IntoIterator<Item = &'d Difference>) -> f64 {
+    let squares: Vec<f64> = of.into_iter().map(|d| d.u_mm.powi(2)).collect();
+    squares.iter().sum::<f64>().sqrt() / count(squares.len())
+}
+
+/// Cylinder, mean difference and its standard uncertainty, mm.
 type BoreDifference = (u32, [f64; 2], f64);
 
-fn by_bore(differences: &[(Key, [f64; 2])]) -> Vec<BoreDifference> {
+fn by_bore(differences: &[Difference]) -> Vec<BoreDifference> {
     differences
-        .chunk_by(|a, b| a.0.0 == b.0.0)
+        .chunk_by(|a, b| a.key.0 == b.key.0)
         .map(|own| {
             let n = count(own.len());
-            (own[0].0.0, [0, 1].map(|k| own.iter().map(|d| d.1[k]).sum::<f64>() / n), n)
+            let mean = [0, 1].map(|k| own.iter().map(|d| d.by_mm[k]).sum::<f64>() / n);
+            (own[0].key.0, mean, u_of_mean(own))
         })
         .collect()
 }
 
 /// Bores that differ between the rounds otherwise than the rest of their bank; none of two, which cannot say which
 /// is odd.
-fn odd(centre_u_mm: f64, bores: &[BoreDifference], shift: [f64; 2]) -> Vec<OddBore> {
+fn odd(bores: &[BoreDifference], shift: [f64; 2]) -> Vec<OddBore> {
     if bores.len() < 3 {
         return Vec::new();
     }
     let apart = |mean: &[f64; 2]| [mean[0] - shift[0], mean[1] - shift[1]];
-    let far = |(_, mean, n): &&BoreDifference| {
-        let least = LEAST_MM.max(ODD_SIGMAS * centre_u_mm * (2.0 / n).sqrt());
+    let far = |(_, mean, u): &&BoreDifference| {
+        let least = LEAST_MM.max(ODD_SIGMAS * u);
         apart(mean).iter().any(|d| d.abs() > least)
     };
     bores
@@ -284,11 +345,12 @@ fn odd(centre_u_mm: f64, bores: &[BoreDifference], shift: [f64; 2]) -> Vec<OddBo
 
 /// Scatter of one reading and its chi-squared tail: a mean and, over several depths, a lean are taken out of the
 /// differences of each direction, since a set-up that rolled moves the deck more than the lower end.
-fn scatter(centre_u_mm: f64, differences: &[(Key, [f64; 2])]) -> Option<(f64, f64)> {
+fn scatter(centre_u_mm: f64, differences: &[Difference]) -> Option<(f64, f64)> {
+    let differences: Vec<(f64, [f64; 2])> =
+        differences.iter().filter(|d| d.of_one_depth).map(|d| (f64::from_bits(d.key.1), d.by_mm)).collect();
     let n = count(differences.len());
-    let depth = |key: &Key| f64::from_bits(key.1);
-    let middle = differences.iter().map(|d| depth(&d.0)).sum::<f64>() / n;
-    let lever: f64 = differences.iter().map(|d| (depth(&d.0) - middle).powi(2)).sum();
+    let middle = differences.iter().map(|d| d.0).sum::<f64>() / n;
+    let lever: f64 = differences.iter().map(|d| (d.0 - middle).powi(2)).sum();
     let leans = lever > ONE_DEPTH_MM.powi(2);
     let freedom = 2.0 * (n - 1.0 - f64::from(u8::from(leans)));
     if freedom < 1.0 {
@@ -298,9 +360,9 @@ fn scatter(centre_u_mm: f64, differences: &[(Key, [f64; 2])]) -> Option<(f64, f6
         .into_iter()
         .map(|k| {
             let mean = differences.iter().map(|d| d.1[k]).sum::<f64>() / n;
-            let turned: f64 = differences.iter().map(|d| (depth(&d.0) - middle) * d.1[k]).sum();
+            let turned: f64 = differences.iter().map(|d| (d.0 - middle) * d.1[k]).sum();
             let slope = if leans { turned / lever } else { 0.0 };
-            differences.iter().map(|d| (d.1[k] - mean - slope * (depth(&d.0) - middle)).powi(2)).sum::<f64>()
+            differences.iter().map(|d| (d.1[k] - mean - slope * (d.0 - middle)).powi(2)).sum::<f64>()
         })
         .sum();
     let p = ChiSquared::new(freedom).ok()?.sf(squares / (2.0 * centre_u_mm.powi(2)));

@@ -60,11 +60,13 @@ impl Suspicion {
 }
 
 /// The codes of suspicions, which ask about the readings that all other findings rest on.
-const CODES: [&str; 69] = [
+const CODES: [&str; 73] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
     "axis_short",
+    "axis_twice",
+    "axis_unchecked",
     "bad_deck_point",
     "bad_point",
     "bank_leans",
@@ -86,6 +88,8 @@ const CODES: [&str; 69] = [
     "deck_height",
     "deck_leans",
     "deck_tilted",
+    "deck_unchecked",
+    "decks_apart",
     "depths_shallow",
     "diameter_contradicts_liner",
     "diameter_contradicts_points",

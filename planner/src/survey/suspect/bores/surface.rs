@@ -12,8 +12,8 @@ use crate::say;
 const WIDER_MM: f64 = 1.0;
 
 /// A parent hole narrower than its liner's described outside by more than this has the liner or a shell of it in
-/// still, or the description is wrong, mm: cast spines stand off by less. Common practice, no source.
-const NARROWER_MM: f64 = 0.8;
+/// still, or the description is wrong, mm: a press fit and spines cast in take less. Common practice, no source.
+const NARROWER_MM: f64 = 0.25;
 
 /// The thinnest wall of a liner, mm. Common practice, no source.
 const THINNEST_MM: f64 = 1.2;

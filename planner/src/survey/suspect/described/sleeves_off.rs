@@ -161,21 +161,45 @@ fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     })
 }
 
-/// The note that fewer sleeves were measured than there are bores, so that none gets a pocket of its own.
+/// That fewer sleeves were measured than there are bores, so that none gets a pocket of its own: a note, and a hold where one of
+/// those measured is not within its drawing, to which all are cut.
 fn few(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
-    let own = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).count();
+    let drawing = &asked.job.sleeves[sleeve];
+    let own: Vec<&MeasuredSleeve> = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).collect();
     let bores = asked.job.block.banks.iter().map(|b| b.sites.len()).sum::<usize>();
-    (own > 0 && own < bores).then(|| Suspicion {
+    if own.is_empty() || own.len() >= bores {
+        return None;
+    }
+    let off = |m: &&MeasuredSleeve| {
+        let flange = m.flange.zip(drawing.flange());
+        worst(drawing, m).is_some_and(|(.., by)| by > 1e-9)
+            || flange.is_some_and(|(own, drawn)| {
+                (own.mean_mm - drawn.thickness_mm).abs() > drawn.tolerance_mm + 1e-9
+            })
+    };
+    let off: Vec<String> = own.iter().copied().filter(|m| off(&m)).map(|m| plain(&m.number, 30)).collect();
+    let measured = say!(
+        "{} sleeves {} were measured for {bores} bores, so no bore gets a pocket of its own: all are cut to the drawing",
+        own.len(),
+        plain(&drawing.name, 40)
+    );
+    let held = !off.is_empty();
+    Some(Suspicion {
         code: "sleeves_few",
-        verdict: Verdict::Go,
+        verdict: if held { Verdict::Hold } else { Verdict::Go },
         subject: Subject::whole("sleeves"),
-        found: say!(
-            "{own} sleeves {} were measured for {bores} bores, so no bore gets a pocket of its own: all are cut to the drawing",
-            plain(&asked.job.sleeves[sleeve].name, 40)
-        ),
+        found: if held {
+            say!("{measured}, and of these {} is not within it", off.join(", "))
+        } else {
+            measured
+        },
         likely: "one left out of the table".into(),
-        ask: "measure the rest, or cut to the drawing on purpose".into(),
-        evidence: figures([("measured", count(own)), ("bores", count(bores))]),
-        cylinders: Vec::new(),
+        ask: if held {
+            "measure the rest, and every bore is cut for its own sleeve".into()
+        } else {
+            "measure the rest, or cut to the drawing on purpose".into()
+        },
+        evidence: figures([("measured", count(own.len())), ("bores", count(bores))]),
+        cylinders: if held { asked.job.block.cylinders() } else { Vec::new() },
     })
 }

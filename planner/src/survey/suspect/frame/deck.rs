@@ -20,6 +20,10 @@ const HEIGHT_MM: f64 = 0.5;
 /// another block's, or another tool touched it. Common practice, no source.
 const HEIGHT_HELD_MM: f64 = 0.9;
 
+/// A deck that stands higher than described by more than this is held, mm: it may have been skimmed, and metal does not grow.
+/// Common practice, no source.
+const HIGHER_HELD_MM: f64 = 0.3;
+
 /// Less than this is not told from how decks come, mm; and what was cut is met within this. Common practice, no source.
 const CUT_MM: f64 = 0.1;
 const CUT_ALREADY_MM: f64 = 0.04;
@@ -315,7 +319,7 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
     if let Some(cut) = cut_already(asked, set_up, read, cylinders) {
         return Some(cut);
     }
-    if off.abs() <= HEIGHT_MM {
+    if off.abs() <= HEIGHT_MM && off <= HIGHER_HELD_MM {
         return None;
     }
     // The deck's z in the other unit, the axis as typed.
@@ -332,7 +336,7 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
         ),
         None => (
             "deck_height",
-            if off.abs() > HEIGHT_HELD_MM { Verdict::Hold } else { Verdict::Go },
+            if off.abs() > HEIGHT_HELD_MM || off > HIGHER_HELD_MM { Verdict::Hold } else { Verdict::Go },
             "another stylus or tool length for the deck than for the axis, a deck skimmed far, or another block".into(),
         ),
     };

@@ -25,7 +25,7 @@ const SHORTEST: f64 = 0.25;
 
 /// Points that leave a wider arc than this of a housing bore unread do not place its middle, degrees. Common
 /// practice, no source.
-const UNREAD_DEG: f64 = 240.0;
+const UNREAD_DEG: f64 = 150.0;
 
 /// The most that a housing bore differs from its description, mm. Common practice, no source.
 const HOUSING_MM: f64 = 0.5;

@@ -12,10 +12,12 @@ use crate::say;
 use crate::survey::bore::FoundCircle;
 use crate::survey::reversal::{self, Lean};
 use crate::survey::sets::{BankSets, Compared, banks, by_round, centres};
+use crate::survey::significance::NO_CHANCE;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let job = asked.job;
     let mut found = Vec::new();
+    let closed = reversal::reversal(job, asked.circles, asked.rounds).is_some();
     for bank in banks(job, asked.circles, asked.rounds) {
         let layout = job.block.banks.iter().position(|b| b.name == bank.bank);
         let of_bank: Vec<u32> = layout
@@ -26,6 +28,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             .collect();
         for other in &bank.others {
             found.extend(moved(&bank, other, &of_bank));
+            found.extend(turned(&bank, other, closed, &of_bank));
             found.extend(odd(&bank, other));
         }
     }
@@ -54,6 +57,54 @@ fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspici
         found: other.text.clone(),
         likely: likely.into(),
         ask: "find what moved, sweep the journal axis again, and map the bank a third time: the round that stands alone is the wrong one".into(),
+        evidence: figures([
+            ("along", other.shift[0]),
+            ("across", other.shift[1]),
+            ("u_along", other.u[0]),
+            ("u_across", other.u[1]),
+        ]),
+        cylinders: cylinders.to_vec(),
+    })
+}
+
+/// Half of what a bank stands elsewhere across once it is turned, and what it may stand elsewhere along, mm: what a careful
+/// set-up and a pick-up of the along datum leave. Common practice, no source.
+const TURNED_MM: [f64; 2] = [0.04, 0.02];
+
+/// The suspicion of a bank that stands elsewhere once it is turned end for end: half of it across is the set-up's, where no
+/// reversal of all banks says how much, and along it has one datum.
+fn turned(bank: &BankSets, other: &Compared, closed: bool, cylinders: &[u32]) -> Option<Suspicion> {
+    if other.handled != Handled::Turned.word() {
+        return None;
+    }
+    let far = |k: usize| other.shift[k].abs() > TURNED_MM[k].max(NO_CHANCE * other.u[k]);
+    let (found, likely, ask) = if far(1) && !closed {
+        let found = say!(
+            "turned end for end it stands {} elsewhere across (u {}): half of that is the set-up's, not the block's",
+            signed_mm(other.shift[1], 3),
+            before_mm(other.u[1], 3)
+        );
+        let ask = "sweep the journal axis again with mandrel and spindle turned half round, and read the bank anew; turned \
+                   end for end, read the other banks too";
+        (found, "a pick-up of the journal axis that is off, or a set-up that rolls the block", ask)
+    } else if far(0) {
+        let found = say!(
+            "turned end for end it stands {} elsewhere along (u {})",
+            signed_mm(other.shift[0], 3),
+            before_mm(other.u[0], 3)
+        );
+        let ask = "pick up the face that X counts from again, in both set-ups: where is it?";
+        (found, "an along datum picked up off its face in one of the two", ask)
+    } else {
+        return None;
+    };
+    Some(Suspicion {
+        code: "sets_disagree",
+        verdict: Verdict::Hold,
+        subject: Subject::bank(&bank.bank),
+        found,
+        likely: likely.into(),
+        ask: ask.into(),
         evidence: figures([
             ("along", other.shift[0]),
             ("across", other.shift[1]),

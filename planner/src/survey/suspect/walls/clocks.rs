@@ -19,7 +19,8 @@ const PATCH_DEG: f64 = 60.0;
 /// Two bridges of a bore are opposite each other to within this, degrees: places are 45 apart or less.
 const OPPOSITE_DEG: f64 = 30.0;
 
-/// Bores that must be odd in the same way: one may have a flaw or a boss.
+/// Bores that must be odd in the same way: one may have a flaw or a boss. A bore between two others with two opposite places
+/// unread is enough of itself.
 const FEWEST: usize = 2;
 
 /// Another way to count clocks: where a true clock was written, degrees added.
@@ -56,7 +57,12 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for turn in &TURNS {
         let of: Vec<Vec<u32>> = odd.iter().map(|rings| put_right(rings, turn)).collect();
-        if of.iter().map(Vec::len).sum::<usize>() < FEWEST {
+        let between = |bank: usize, n: &u32| {
+            let rings = odd.get(bank).and_then(|rings| rings.get(n));
+            rings.is_some_and(|own| own.iter().any(|ring| ring.sides.len() == 2 && ring.unread.len() == 2))
+        };
+        let told = of.iter().enumerate().any(|(bank, of)| of.iter().any(|n| between(bank, n)));
+        if of.iter().map(Vec::len).sum::<usize>() < FEWEST && !told {
             continue;
         }
         found.extend(

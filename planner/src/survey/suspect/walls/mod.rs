@@ -5,6 +5,7 @@ mod banks;
 mod clocks;
 mod doubled;
 mod filled;
+mod gon;
 mod raster;
 mod reach;
 mod repeated;
@@ -14,7 +15,7 @@ mod unit;
 
 use super::{Asked, Kind, Suspicion, evidence, grid, lines};
 
-pub(super) const KINDS: [Kind; 11] = [
+pub(super) const KINDS: [Kind; 12] = [
     unit::suspicions,
     reach::suspicions,
     clocks::suspicions,
@@ -26,4 +27,5 @@ pub(super) const KINDS: [Kind; 11] = [
     alike::suspicions,
     filled::suspicions,
     shallow::suspicions,
+    gon::suspicions,
 ];
