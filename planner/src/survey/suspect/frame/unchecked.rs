@@ -21,7 +21,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for set_up in &asked.job.set_ups {
         let ReadingFrame::Machine(readings) = &set_up.frame else { continue };
-        let of_set_up = |code, said: Sentence, likely: &str, ask: &str, points: usize| Suspicion {
+        let suspicion = |code, said: Sentence, likely: &str, ask: &str, points: usize| Suspicion {
             code,
             verdict: Verdict::Hold,
             subject: Subject::set_up(&set_up.name),
@@ -32,7 +32,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             cylinders: asked.job.bank(set_up.bank).sites.iter().map(|s| s.cylinder).collect(),
         };
         if readings.deck_mm.len() == A_PLANE {
-            found.push(of_set_up(
+            found.push(suspicion(
                 "deck_unchecked",
                 say!("its deck was touched at {} points, which lie on a plane whatever they are", A_PLANE),
                 "no slip, but one of 0.03 in a point would tilt the whole bank unseen",
@@ -42,7 +42,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         let mains: BTreeSet<&str> = readings.axis.iter().chain(&readings.mains).map(|p| &*p.main).collect();
         if mains.len() == A_LINE && asked.job.block.journal_axis.mains.len() > A_LINE {
-            found.push(of_set_up(
+            found.push(suspicion(
                 "axis_unchecked",
                 say!("the journal axis was read at {} mains, which lie on a line whatever they are", A_LINE),
                 "no slip, but one in a main would turn the whole bank unseen",
