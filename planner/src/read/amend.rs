@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::given::At;
 use super::step::Step;
-use super::tree::{Node, STAND_IN};
+use super::tree::{Entries, Node, STAND_IN};
 
 /// What is read otherwise than it stands in the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -75,10 +75,7 @@ fn find<'t>(tree: &'t mut At<Node>, path: &[Step]) -> Option<&'t mut At<Node>> {
 }
 
 /// The entries of the map that has the key at the end of a path, and the key.
-fn entry<'t, 'p>(
-    tree: &'t mut At<Node>,
-    path: &'p [Step],
-) -> Option<(&'t mut Vec<(At<String>, At<Node>)>, &'p str)> {
+fn entry<'t, 'p>(tree: &'t mut At<Node>, path: &'p [Step]) -> Option<(&'t mut Entries, &'p str)> {
     match path.split_last()? {
         (Step::Key(key), above) => match &mut find(tree, above)?.value {
             Node::Map(entries) => Some((entries, key)),

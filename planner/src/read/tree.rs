@@ -24,10 +24,13 @@ pub(super) enum Node {
     /// A list.
     List(Vec<At<Node>>),
     /// A map, its keys in the order of the file.
-    Map(Vec<(At<String>, At<Node>)>),
+    Map(Entries),
     /// Whatever is asked for, in place of what is wrong or missing.
     StandIn,
 }
+
+/// Keys and what stands under them.
+pub(super) type Entries = Vec<(At<String>, At<Node>)>;
 
 /// What YAML takes a scalar for.
 #[derive(Debug, Clone, Copy)]

@@ -268,3 +268,83 @@ impl<'t> de::SeqAccess<'t> for Placed<'t> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use serde::Deserialize;
+
+    use super::*;
+    use crate::read::source::Source;
+    use crate::read::tree;
+
+    #[derive(Debug, Deserialize)]
+    #[serde(rename_all = "lowercase")]
+    enum Side {
+        Left,
+        Right,
+    }
+
+    #[derive(Debug, Deserialize)]
+    #[serde(deny_unknown_fields)]
+    struct Bank {
+        name: At<String>,
+        side: Option<Side>,
+        cylinders: Vec<u32>,
+        ends: [At<String>; 2],
+        #[serde(default)]
+        wet: bool,
+    }
+
+    fn read(text: &str) -> Result<Bank, Misread> {
+        let (name, sha256) = (String::new(), String::new());
+        let source = Source { name, path: Default::default(), text: text.into(), sha256 };
+        let tree = tree::of(&source).ok().unwrap();
+        Bank::deserialize(Typed(&tree))
+    }
+
+    #[test]
+    fn text_is_what_was_typed_whatever_yaml_takes_it_for() {
+        let bank =
+            read("name: 0412\nside: left\ncylinders: [1, 0x3]\nends: [1.50, \"no\"]\nwet: true\n").unwrap();
+        assert_eq!((bank.name.value.as_str(), bank.name.place.line, bank.name.place.column), ("0412", 1, 7));
+        assert!(matches!(bank.side, Some(Side::Left)) && bank.wet);
+        assert_eq!(bank.cylinders, [1, 3]);
+        assert_eq!(bank.ends.map(|end| end.value), ["1.50", "no"]);
+        let bank = read("name: \"0412\"\nside: ~\ncylinders: []\nends: [&a 2e3, *a]\n").unwrap();
+        assert_eq!(bank.name.value, "0412");
+        assert!(bank.side.is_none() && !bank.wet);
+        assert_eq!(
+            bank.ends.map(|end| (end.value, end.place.column)),
+            [("2e3".into(), 11), ("2e3".into(), 16)]
+        );
+        assert!(matches!(
+            read("name: x\nside: right\ncylinders: []\nends: [a, b]\n").unwrap().side,
+            Some(Side::Right)
+        ));
+    }
+
+    #[test]
+    fn what_is_wrong_is_told_where_it_stands() {
+        let of = |text: &str| {
+            let misread = read(text).unwrap_err();
+            (misread.to_string(), misread.path(), misread.place().map(|p| (p.line, p.column)))
+        };
+        let key = |key: &str| Step::Key(key.into());
+        let (said, path, place) = of("name: x\ncylinders: [1, -3]\nends: [a, b]\n");
+        assert_eq!((said.as_str(), place), ("expected a whole number", Some((2, 16))));
+        assert_eq!(path, [key("cylinders"), Step::Index(1)]);
+        let (said, path, place) = of("name: x\ncylinder: [1]\n");
+        assert_eq!(
+            (said.as_str(), path.as_slice(), place),
+            ("unknown key `cylinder`", &[][..], Some((2, 1)))
+        );
+        let (said, path, _) = of("name: x\ncylinders: [1]\nends: [a, b, c]\n");
+        assert_eq!((said.as_str(), path), ("3 values, expected 2 values", vec![key("ends")]));
+        let (said, ..) = of("name: x\ncylinders: [1]\n");
+        assert_eq!(said, "missing key `ends`");
+        let (said, path, _) = of("name: x\nside: up\n");
+        assert_eq!((said.as_str(), path), ("unknown word `up`", vec![key("side")]));
+        let (said, path, _) = of("name: [x]\n");
+        assert_eq!((said.as_str(), path), ("expected a string", vec![key("name")]));
+    }
+}

@@ -177,7 +177,7 @@ fn few(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
                 (own.mean_mm - drawn.thickness_mm).abs() > drawn.tolerance_mm + 1e-9
             })
     };
-    let off: Vec<String> = own.iter().copied().filter(|m| off(&m)).map(|m| plain(&m.number, 30)).collect();
+    let off: Vec<String> = own.iter().copied().filter(|m| off(m)).map(|m| plain(&m.number, 30)).collect();
     let measured = say!(
         "{} sleeves {} were measured for {bores} bores, so no bore gets a pocket of its own: all are cut to the drawing",
         own.len(),

@@ -22,7 +22,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         for wall in &set_up.walls {
             rings.entry((wall.cylinder, wall.depth_mm.to_bits())).or_default().push(wall.clock_deg);
         }
-        let Some(step) = rings.into_values().find_map(|clocks| step_gon(clocks)) else { continue };
+        let Some(step) = rings.into_values().find_map(step_gon) else { continue };
         found.push(Suspicion {
             code: "wrong_unit",
             verdict: Verdict::Hold,
