@@ -12,13 +12,17 @@ const COLUMNS: usize = 80;
 
 /// Told as asked; in `own` units where none are asked for.
 pub(crate) fn as_asked(asked: Telling, own: SheetUnits) -> Terminal {
-    let units = match asked.units {
+    Terminal::new(units(asked.units, own), columns(), asked.notes)
+}
+
+/// The units that are asked for; `own` where none are.
+pub(crate) fn units(asked: Option<Told>, own: SheetUnits) -> SheetUnits {
+    match asked {
         None => own,
         Some(Told::Mm) => SheetUnits::Mm,
         Some(Told::Inch) => SheetUnits::In,
         Some(Told::Both) => SheetUnits::Both,
-    };
-    Terminal::new(units, columns(), asked.notes)
+    }
 }
 
 /// Told in these units, without notes.

@@ -85,8 +85,8 @@ pub(crate) enum Command {
     ///
     /// CHECK CYLINDER VALUE for one reading; nothing for a prompt that asks check by check in the order of work; CHECK alone
     /// for the same of one check, as its boxes on a filled card follow each other, with `--page FILE` all at once; or
-    /// `strike LINE --because WHY`, `sleeve NUMBER for CYLINDER`, and void, crack, tool, moved, note or release with
-    /// words, a cylinder's number first where it is one's.
+    /// `strike LINE --because WHY`, `anew CHECK --because WHY` (a touch check, once the datum was picked up anew), `sleeve NUMBER
+    /// for CYLINDER`, and void, crack, tool, moved, note or release with words, a cylinder's number first where it is one's.
     Record(RecordArgs),
     /// The job as it left: found, asked, cut, finished, what was not measured, what was decided; written to JOB/report.
     ///

@@ -8,6 +8,7 @@ mod file;
 pub(crate) mod find;
 mod index;
 mod job_at;
+mod last_line;
 mod new;
 mod open;
 pub(crate) mod plan;

@@ -9,7 +9,7 @@ use borewright_planner::read::bounds::MOST_PLAN_BYTES;
 use borewright_planner::read::fault::plain;
 
 use super::{print, prior};
-use crate::args::{Format, PlanArgs};
+use crate::args::{Format, PlanArgs, Told};
 use crate::folder;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
@@ -58,6 +58,7 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
             if let Some(prior) = &bundle.plan.prior {
                 text.push_str(&borewright_output::prior_section(prior, &t));
             }
+            text.push_str(&stays_in(asked.telling.units, planning.job.sheet_units));
             // The list of files can push the first line off a small terminal.
             text.push_str(&format!("{}\n", bundle.plan.verdict.word().to_uppercase()));
             print(text.as_bytes())?;
@@ -67,6 +68,20 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     // The process ends here, and all of it with it: giving back some hundred thousand pieces one by one only takes time.
     std::mem::forget((planning, bundle));
     Ok(verdict.into())
+}
+
+/// What is said where a page is told in other units than the sheets are printed in.
+fn stays_in(asked: Option<Told>, own: SheetUnits) -> String {
+    let words = match own {
+        SheetUnits::Mm => "mm",
+        SheetUnits::In => "inches",
+        SheetUnits::Both => "both units",
+    };
+    if terminal::units(asked, own) == own {
+        String::new()
+    } else {
+        format!("cards stay in {words}: `sheet_units` of the job\n")
+    }
 }
 
 /// What is asked of the plan that was written there before.
@@ -114,6 +129,7 @@ pub(super) fn planned(
     // Another job's plan in this place knows nothing of this record.
     let own = before.iter().filter(|b| b.job == job.number);
     own.filter_map(|b| b.record_sum.as_ref()).for_each(|sum| job.log.miss(sum));
+    super::last_line::miss(beside(path).parent().unwrap_or(path), &job.number, &mut job.log);
     super::ahead::remark(&job.log);
     Ok(borewright_planner::plan_job_with(job, release, prior)?)
 }

@@ -40,8 +40,9 @@ pub(super) fn run(
 
 /// A job and how it left, by the plan that lies with it unless another is named.
 pub(crate) fn of(path: &Path, plan: Option<&Path>) -> Result<(Job, AsLeft), Failure> {
-    let job = borewright_planner::load(path)?;
+    let mut job = borewright_planner::load(path)?;
     let folder = folder_of(path);
+    super::last_line::miss(&folder, &job.number, &mut job.log);
     let plan = plan.map_or_else(|| folder.join("out").join("plan.json"), Path::to_owned);
     let paper = Paper::read(&plan)?;
     super::record::of_job(&plan, &paper, &job)?;

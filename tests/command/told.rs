@@ -59,3 +59,14 @@ fn a_shop_without_a_record_says_so_within_sixty_columns() {
     assert!(page.out.contains("nothing recorded yet"), "{}", page.out);
     assert!(page.out.lines().all(|line| line.chars().count() <= 60), "{}", page.out);
 }
+
+#[test]
+fn a_plan_told_in_other_units_says_in_which_its_cards_stay() {
+    let job = Folder::sample();
+    let plan = |units: &str| ended(command().arg("plan").arg(job.job()).args(["--units", units])).out;
+    for units in ["both", "in"] {
+        let said = plan(units);
+        assert!(said.ends_with("cards stay in mm: `sheet_units` of the job\nGO\n"), "{said}");
+    }
+    assert!(!plan("mm").contains("cards stay"));
+}

@@ -151,7 +151,7 @@ fn a_bore_that_springs_as_its_plate_comes_off_and_a_roughness_of_no_stone_hold()
     assert_eq!(bench.record(&format!("{} 1 ra 9 --by KP", look.check)).status, Some(3));
     // As asked, and told to stay held all the same: nobody read what comes before it.
     let run = bench.record(&format!("{} 3 ra 0.4 --by KP", look.check));
-    assert!(run.out.contains("; cylinder 3 STAYS AT"), "{}", run.out);
+    assert!(run.out.contains("\n  cylinder 3 STAYS AT"), "{}", run.out);
     assert_eq!(run.status, Some(0));
 }
 

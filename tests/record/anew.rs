@@ -3,6 +3,7 @@
 use borewright_planner::plan::check::{Check, Of, What};
 
 use crate::bench::Bench;
+use crate::common::{command, ended};
 use crate::held::{findings, plan, verdict};
 
 /// Reads every place of some kinds anew at a bore, as expected and off by so much; the statuses.
@@ -195,4 +196,62 @@ fn a_hundredth_at_every_place_is_a_cut_and_no_scatter() {
     read(&bench, &check, Some(1), &[Of::Diameter], |_| -0.009);
     read(&bench, &check, Some(1), &[Of::Diameter], |_| 0.0);
     assert_eq!(verdict(&plan(&bench), 1), "go");
+}
+
+#[test]
+fn a_touch_check_is_read_afresh_once_the_datum_was_picked_up_anew() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Touch, "datum");
+    let number = check.check;
+    let x = check.at(Some(1)).unwrap().readings[0].expected.unwrap();
+    let run = bench.record(&format!("{number} 1 {:.3} --by KP", x + 0.088));
+    assert_eq!(run.status, Some(4), "{}{}", run.out, run.err);
+    assert!(run.out.contains(&format!("`anew {number}`")), "{}", run.out);
+    let anew = |check: u32, more: &[&str]| {
+        let job = bench.folder.job().as_os_str().to_owned();
+        let number = check.to_string();
+        ended(command().arg("record").arg(job).args(["anew", &number]).args(more))
+    };
+    let why = ["--because", "datum picked up anew"];
+    let before = bench.text();
+    // By name and with a reason, of a touch check alone.
+    assert_eq!(anew(number, &why).status, Some(2));
+    assert_eq!(anew(number, &["--because", "ok", "--by", "KP"]).status, Some(2));
+    let size = bench.check(What::Size, "lower register").check;
+    assert_eq!(anew(size, &[&why[..], &["--by", "KP"]].concat()).status, Some(2));
+    assert_eq!(bench.text(), before);
+    let run = anew(number, &[&why[..], &["--by", "KP"]].concat());
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    assert!(bench.text().starts_with(&before), "only ever added to");
+    assert_eq!(anew(number, &[&why[..], &["--by", "KP"]].concat()).status, Some(2), "nothing counts");
+    // X again, by the plain line.
+    let run = bench.record(&format!("{number} 1 {:.3} --by KP", x + 0.002));
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    assert!(run.out.contains(": X"), "{}", run.out);
+    // Nothing is behind it before it is read whole.
+    assert_eq!(verdict(&plan(&bench), 1), "go");
+    bench.record("moved bumped --by KP");
+    assert_eq!(verdict(&plan(&bench), 1), "hold");
+    let run = anew(number, &[&why[..], &["--by", "KP"]].concat());
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    assert_eq!(verdict(&plan(&bench), 1), "hold", "taken back is not read");
+    // Over 0.015 from where it stood and from what is expected the lists are another place's, also where what stood is struck.
+    touch(&bench, &check, |_, of| if of == Of::Y { 0.025 } else { 0.0 });
+    assert_eq!(verdict(&plan(&bench), 1), "hold");
+}
+
+#[test]
+fn what_was_taken_back_since_a_touch_still_says_where_the_block_stood() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Touch, "datum");
+    // 0.020 beside what is expected, and as far on the other side once it was touched: 0.040 apart, each in its window.
+    touch(&bench, &check, |_, of| if of == Of::Y { 0.020 } else { 0.0 });
+    bench.record("moved bumped --by KP");
+    let job = bench.folder.job().as_os_str().to_owned();
+    let words = ["anew", "1", "--because", "read again after the bump", "--by", "KP"];
+    assert_eq!(ended(command().arg("record").arg(job).args(words)).status, Some(0));
+    touch(&bench, &check, |_, of| if of == Of::Y { -0.020 } else { 0.0 });
+    assert!(!findings(&plan(&bench), "moved").is_empty());
+    touch(&bench, &check, |_, of| if of == Of::Y { 0.018 } else { 0.0 });
+    assert!(findings(&plan(&bench), "moved").is_empty(), "{:?}", findings(&plan(&bench), "moved"));
 }

@@ -73,6 +73,11 @@ impl Bench {
         }
     }
 
+    /// Takes away what is kept beside the record of its last line, as of a record from before that was.
+    pub fn forget(&self) {
+        std::fs::remove_file(self.file().with_file_name(".borewright-cut.sum")).unwrap();
+    }
+
     /// Takes a line back by name and with a reason.
     pub fn strike(&self, line: &str, why: &str) -> Run {
         let job = self.folder.job().as_os_str().to_owned();

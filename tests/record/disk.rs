@@ -109,9 +109,18 @@ fn a_clock_set_back_is_told_and_the_order_of_the_file_stands() {
     let bench = Bench::planned();
     let check = bench.check(What::Size, "upper register").check;
     bench.record(&format!("{check} 3 89.781 --at 2024-03-01T09:30:00Z"));
-    let run = bench.record(&format!("{check} 3 89.782 --at 2024-03-01T08:30:00Z"));
+    // Asked about, and taken once somebody says why: a card typed in afterwards is an honest one.
+    let late = format!("{check} 3 89.782 --at 2024-03-01T08:30:00Z");
+    let run = bench.record(&late);
+    assert_eq!(run.status, Some(2), "{}{}", run.out, run.err);
+    assert!(run.err.contains("before the last line of the record (2024-03-01T09:30:00Z)"), "{}", run.err);
+    assert_eq!(log(&bench).entries.len(), 1);
+    let run = bench.record(&format!("{late} --note card-typed-in-afterwards"));
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
     assert!(run.err.contains("clock was set back"), "{}", run.err);
     assert_eq!(log(&bench).entries.len(), 2);
+    // As old as the line above it, it is in order.
+    assert_eq!(bench.record(&late).status, Some(0));
 }
 
 #[test]

@@ -38,20 +38,75 @@ fn what_is_below_is_a_minus_and_needs_no_quotation_marks() {
 }
 
 #[test]
-fn the_same_line_again_is_asked_about_and_not_doubled() {
+fn an_equal_reading_goes_to_the_next_open_place_and_is_asked_about_where_none_is_open() {
     let bench = Bench::planned();
     let check = bench.check(What::Size, "upper register").check;
     let line = format!("{check} 3 89.781 --by KP");
-    assert_eq!(bench.record(&line).status, Some(0));
+    // A round bore reads the same all round: six places, and each says which it was.
+    let places: Vec<String> = (0..6)
+        .map(|_| {
+            let run = bench.record(&line);
+            assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+            run.out.lines().next().unwrap_or_default().rsplit_once("diameter at ").unwrap().1.to_owned()
+        })
+        .collect();
+    assert_eq!(places[..3], ["10.5 deep, along", "10.5 deep, across", "13.0 deep, along"]);
+    let readings =
+        |n: u32| bench.text().lines().filter(|l| l.starts_with(&format!("{check},3,{n},89.781"))).count();
+    assert!((1..=6).all(|n| readings(n) == 1), "{}", bench.text());
     let before = bench.text();
-    let run = bench.record(&line);
-    assert_eq!(run.status, Some(2));
-    assert!(run.err.contains("line 2 says the same"), "{}", run.err);
+    assert_eq!(bench.record(&line).status, Some(2));
     assert_eq!(bench.text(), before);
-    assert_eq!(bench.record(&format!("{line} --again")).status, Some(0));
-    let readings = bench.text().lines().filter(|l| l.starts_with(&format!("{check},3,1,89.781"))).count();
-    assert_eq!(readings, 1);
-    assert_eq!(bench.text().lines().filter(|l| l.starts_with(&format!("{check},3,"))).count(), 2);
+    // All alike to the last digit is asked about, and holds nothing; a note answers it.
+    for (more, asks) in [("", true), (" --note dial-of-0.01", false)] {
+        let cylinder = if asks { 1 } else { 5 };
+        let said: Vec<_> =
+            (0..6).map(|_| bench.record(&format!("{check} {cylinder} 89.781 --by KP{more}"))).collect();
+        let last = said.last().unwrap();
+        assert_eq!(last.out.contains("were they all taken?"), asks, "{}", last.out);
+        assert_ne!(last.status, Some(2), "{}", last.err);
+    }
+    // What has one place alone is filled by the first.
+    let set = format!("{check} 3 set 89.781 --by KP");
+    assert_eq!(bench.record(&set).status, Some(0));
+    let run = bench.record(&set);
+    assert_eq!(run.status, Some(2));
+    assert!(run.err.contains("says the same"), "{}", run.err);
+    assert_eq!(bench.record(&format!("{set} --again")).status, Some(0));
+}
+
+#[test]
+fn a_check_is_named_as_the_card_names_it_and_a_crack_is_of_its_bore() {
+    let bench = Bench::planned();
+    let check = bench.check(What::Size, "upper register").check;
+    let run = bench.record(&format!("CHECK {check} 3 89.781 --by KP"));
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    let run = bench.record("crack 3 --by KP");
+    assert_eq!(run.status, Some(4), "{}{}", run.out, run.err);
+    assert!(bench.text().contains(",3,crack,crack,"), "{}", bench.text());
+    assert_eq!(bench.record("crack 9 --by KP").status, Some(2), "no such cylinder");
+}
+
+#[test]
+fn what_is_looked_at_is_answered_with_its_question() {
+    let bench = Bench::planned();
+    let look = bench.check(What::Look, "lower register").check;
+    let run = bench.record(&format!("{look} 3 no --by KP"));
+    assert!(run.out.contains("lower register: looked at"), "{}", run.out);
+    assert!(run.out.contains("all iron gone, down to the lower end? NO, not as asked"), "{}", run.out);
+    let run = bench.record(&format!("{look} 5 ok --by KP"));
+    assert!(run.out.contains("all iron gone, down to the lower end? yes, as asked"), "{}", run.out);
+}
+
+#[test]
+fn a_second_sleeve_for_a_bore_says_which_it_takes_the_place_of() {
+    let bench = Bench::planned();
+    assert!(!bench.record("sleeve S3 for 3 --by KP").out.contains("in place of"));
+    let run = bench.record("sleeve S4 for 3 --by KP");
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    assert!(run.out.contains("in place of sleeve S3 of line 2"), "{}", run.out);
+    let run = bench.record("sleeve S4 for 5 --by KP");
+    assert!(run.out.contains("cylinder 3, which had it by line 3, has none now"), "{}", run.out);
 }
 
 #[test]

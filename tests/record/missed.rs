@@ -56,3 +56,33 @@ fn a_first_cut_on_the_wrong_side_stops_its_bank_and_a_shallow_one_holds_its_bore
     let after = plan(&bench);
     assert_eq!([1, 3, 5].map(|n| verdict(&after, n)), ["hold", "go", "go"]);
 }
+
+#[test]
+fn a_record_put_back_older_is_missed_though_nothing_was_planned_since() {
+    let bench = Bench::touched();
+    bench.record("note 3 start --by KP");
+    let older = bench.text();
+    bench.record("crack 3 through --by KP");
+    for left in [Some(&older), None] {
+        match left {
+            Some(text) => std::fs::write(bench.file(), text).unwrap(),
+            None => std::fs::remove_file(bench.file()).unwrap(),
+        }
+        let after = plan(&bench);
+        assert!((1..=6).all(|n| verdict(&after, n) == "hold"), "{left:?}");
+        let (_, text) = findings(&after, "record").remove(0);
+        assert!(text.contains("not in this record any more"), "{text}");
+    }
+    // What is added since is a record of its own; what is gone is gone still, until somebody lets it through.
+    std::fs::write(bench.file(), &older).unwrap();
+    let check = bench.check(What::Size, "lower register").check;
+    let run = bench.record(&format!("{check} 1 88.571 --by KP"));
+    assert!(run.err.contains("not in this record any more"), "{}", run.err);
+    assert_eq!(verdict(&plan(&bench), 3), "hold");
+    bench.record("release line 1 the crack was a scratch --by LEAD");
+    assert_eq!(verdict(&plan(&bench), 3), "go");
+    // A folder copied for another job brings nothing of this record with it.
+    std::fs::remove_file(bench.file()).unwrap();
+    bench.folder.edit("job.yaml", "job: \"0412\"", "job: \"0413\"");
+    assert!(findings(&plan(&bench), "record").is_empty());
+}

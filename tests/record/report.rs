@@ -104,6 +104,27 @@ fn all_measured_and_as_asked_is_go_and_the_short_form_of_the_plan_is_printed() {
 }
 
 #[test]
+fn the_customer_is_told_of_findings_that_are_open_though_every_reading_is_as_asked() {
+    let bench = Bench::planned();
+    fill(&bench, |_, _, _| false);
+    let says = |bench: &Bench| -> (Option<i32>, String) {
+        let (status, value) = json(bench);
+        (status, value["says"].to_string())
+    };
+    let (status, said) = says(&bench);
+    assert!(status == Some(0) && said.contains("measured, and every reading is as asked."), "{said}");
+    bench.record("note 3 rift in the ledge --by KP");
+    let (status, said) = says(&bench);
+    assert_eq!(status, Some(3));
+    assert!(!said.contains("every reading is as asked"), "{said}");
+    let open = "every reading by itself is as asked; one finding is open: see what is open.";
+    assert!(said.contains(open), "{said}");
+    // Released by name it is open no more.
+    bench.record("release 3 it was a scratch --by LEAD");
+    assert!(says(&bench).1.contains("measured, and every reading is as asked."));
+}
+
+#[test]
 fn a_reading_outside_is_not_as_asked_until_the_lead_lets_it_through_by_name() {
     let bench = Bench::planned();
     fill(&bench, |_, _, _| false);

@@ -1,5 +1,7 @@
 //! A reading that is right on a bank that stands at stop sends nobody on; a value that fits nothing says for which box it was taken.
 
+use borewright_planner::plan::check::{Check, What};
+
 use crate::bench::Bench;
 
 #[test]
@@ -18,7 +20,7 @@ fn a_right_reading_on_a_bank_at_stop_ends_at_stop_and_says_so_in_place_of_go_on(
     let asked = first.at(Some(1)).unwrap().readings[0].clone();
     let run = bench.record(&format!("2 1 {:.3} --by KP", asked.expected.unwrap()));
     assert_eq!(run.status, Some(4), "{}{}", run.out, run.err);
-    assert!(run.out.contains("as asked; bank left STAYS AT STOP"), "{}", run.out);
+    assert!(run.out.contains("as asked\n  bank left STAYS AT STOP"), "{}", run.out);
     assert!(!run.out.contains("go on"), "{}", run.out);
 }
 
@@ -32,4 +34,22 @@ fn a_value_of_the_box_before_says_which_box_it_was_taken_for_and_how_to_take_tha
     assert_eq!(run.status, Some(2), "{}{}", run.out, run.err);
     assert!(run.err.contains("taken as CHECK 1, cylinder 1, touch check: Y"), "{}", run.err);
     assert!(run.err.contains("X is line 2") && run.err.contains(" strike 2 --because"), "{}", run.err);
+}
+
+#[test]
+fn checks_that_were_passed_over_are_told_whole_once() {
+    let bench = Bench::touched();
+    let left = |c: &Check| c.what == What::Protrusion && c.bank == "left";
+    let check = bench.checks().into_iter().find(left).unwrap();
+    let read = |n: usize| {
+        let asked = &check.at(Some(3)).unwrap().readings[n];
+        let run = bench.record(&format!("{} 3 {:.3} mm --by KP", check.check, asked.expected.unwrap()));
+        run.out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let whole = "cylinder 3 STAYS AT HOLD: not all read of CHECK";
+    let first = read(0);
+    assert!(first.contains(whole) && first.contains("reads what comes after"), "{first}");
+    let second = read(1);
+    assert!(second.contains("cylinder 3 STAYS AT HOLD: still not all read of CHECK"), "{second}");
+    assert!(!second.contains("reads what comes after"), "{second}");
 }

@@ -369,7 +369,7 @@ fn a_question_without_an_answer_is_told_what_can_be_asked() {
         "",
         "cylinder",
         "cylinder 99 x",
-        "limit bridge",
+        "limit brdge",
         "limit 5",
         "pass 7 stock",
         "fit nothing",
@@ -385,8 +385,26 @@ fn a_question_without_an_answer_is_told_what_can_be_asked() {
             .as_deref()
             .is_some_and(|near| near.contains("no cylinder") || near.contains("no step"));
         let told = told || unasked.near.as_deref().is_some_and(|near| near.contains("CHECK"));
-        assert!(told || unasked.expected.iter().any(|line| line.starts_with("limit NAME N")), "{asked}");
+        // Of a kind that is named rightly its own line alone.
+        let kind = asked.split(' ').next().unwrap_or_default();
+        let of_kind = |line: &String| kind.is_empty() || line.starts_with(kind);
+        assert!(
+            told || (!unasked.expected.is_empty() && unasked.expected.iter().all(of_kind)),
+            "{asked}: {unasked:?}"
+        );
     }
+    for (asked, meant) in [
+        ("pass 40 stok", "did you mean `pass 40 stock`?"),
+        ("pas 40 stock", "did you mean `pass 40 stock`?"),
+        ("limit bridg", "did you mean `limit bridge"),
+        ("chek 5", "did you mean `check 5`?"),
+    ] {
+        let words: Vec<String> = asked.split(' ').map(str::to_owned).collect();
+        let near = explain(&planning, &words).unwrap_err().near.unwrap_or_default();
+        assert!(near.starts_with(meant), "{asked}: {near}");
+    }
+    let near = explain(&planning, &["pass".to_owned()]).unwrap_err();
+    assert_eq!((near.near, near.expected.len()), (None, 1));
     let near = explain(&planning, &["limit", "brige", "3"].map(str::to_owned)).unwrap_err();
     assert_eq!(near.near.as_deref(), Some("did you mean `limit bridge 3`?"));
     let typed = ["limit", "\u{1b}[31m", "3"].map(str::to_owned);
@@ -398,4 +416,30 @@ fn a_question_without_an_answer_is_told_what_can_be_asked() {
             "{row:?}"
         );
     }
+}
+
+#[test]
+fn a_question_in_the_words_of_the_cards_is_the_same_question() {
+    let planning = sample();
+    let told = |asked: &str| -> Vec<String> {
+        let words: Vec<String> = asked.split(' ').map(str::to_owned).collect();
+        let accounts = explain(&planning, &words).unwrap_or_else(|e| panic!("{asked}: {e:?}"));
+        accounts.iter().map(|a| a.asked.clone()).collect()
+    };
+    for (said, asked) in [
+        ("step 40 stock", "pass 40 stock"),
+        ("bore 3 x", "cylinder 3 x"),
+        ("CHECK5 1 within", "check 5 1 within"),
+        ("parent_wall 3", "limit parent_wall 3"),
+        ("parent wall 3", "limit parent_wall 3"),
+        ("position 1", "limit position 1"),
+        ("fit lower", "fit lower register"),
+    ] {
+        assert_eq!(told(said), told(asked), "{said}");
+    }
+    // Of no cylinder, it is that where the limit has the least room.
+    let limits = planning.plan.cylinders.iter().flat_map(|c| c.limits.iter().map(move |l| (c.cylinder, l)));
+    let own = limits.filter(|(_, l)| l.limit == "bridge");
+    let (tightest, _) = own.min_by(|a, b| a.1.margin.total_cmp(&b.1.margin)).unwrap();
+    assert_eq!(told("bridge"), told(&format!("limit bridge {tightest}")));
 }

@@ -49,7 +49,7 @@ fn a_release_never_lets_a_stop_through() {
         why.contains("parent wall") && why.contains("cannot both be kept") && why.contains("short by 0.991"),
         "{why}"
     );
-    assert!(why.contains("needs the lead to allow 1.000 mm less of parent wall"), "{why}");
+    assert!(why.contains("needs 1.000 mm less of parent wall to be asked in the job"), "{why}");
     assert!(why.contains("needs a sleeve of at most 103.02 mm outside"), "{why}");
 }
 

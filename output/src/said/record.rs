@@ -17,6 +17,8 @@ pub struct Answered<'a> {
     pub at: Where<'a>,
     /// What was heard.
     pub heard: Heard,
+    /// What its step asks where it stops, of what is looked at.
+    pub question: Option<&'a str>,
     /// What it is answered with.
     pub answer: &'a Answer,
     /// Where the work stands after it.

@@ -1,10 +1,11 @@
 //! What `record` says: what it asks for, and what a reading or an event is answered with.
 
+use borewright_planner::plan::Verdict;
 use borewright_planner::plan::check::{Asked, Of, What};
 use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, half_away, mm, signed_before_mm};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{Answer, Head, Say};
-use borewright_planner::record::{As, Heard, Log, Standing, Unheard};
+use borewright_planner::record::{As, Heard, Log, Standing, Unheard, over};
 use borewright_planner::say;
 
 use super::Terminal;
@@ -52,7 +53,8 @@ fn named((check, cylinder, asked): Where<'_>) -> Sentence {
         What::Touch => check.what.words().to_owned(),
         _ => plain(&check.feature, 40),
     };
-    say!("CHECK {}, {}, {}: {}{}", check.check, place_words(cylinder), feature, asked.of.words(), at)
+    let what = if asked.of == Of::Look { "looked at" } else { asked.of.words() };
+    say!("CHECK {}, {}, {}: {}{}", check.check, place_words(cylinder), feature, what, at)
 }
 
 /// Where a reading is taken, as the card has it above its box.
@@ -69,7 +71,7 @@ fn place(asked: &Asked) -> Sentence {
 /// What is said of a reading once it is on the disk.
 #[must_use]
 pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
-    let Answered { line, at, heard, answer, onward } = answered;
+    let Answered { line, at, heard, question, answer, onward } = answered;
     let asked = at.2;
     let said = match *heard {
         Heard::Figure { value, taken } => {
@@ -81,33 +83,56 @@ pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
             let guess = if taken == As::LastDigits { " (front digits as expected)" } else { "" };
             say!("{}{}{}", figure(asked, value, mm), off, guess)
         }
-        Heard::Look(true) => "as asked".into(),
-        Heard::Look(false) => "not as asked".into(),
+        Heard::Look(is_so) => {
+            let question = question.map_or_else(String::new, |asked| format!("{} ", plain(asked, 80)));
+            say!("{}{}", question, if is_so { "yes, as asked" } else { "NO, not as asked" })
+        }
         Heard::None => "no reading".into(),
     };
     let window = window(asked);
     let window = if window.is_empty() { window } else { say!(" ({})", window) };
     let mut text = t.wrapped(&format!("line {line}:"), &t.say(&named(*at)), 2);
     text.push_str(&t.wrapped("  ", &t.say(&say!("{}{}", said, window)), 4));
-    text.push_str(&advice(t, answer, held(answer, *heard, onward)));
+    match stays(answer, onward) {
+        // What was read stands on a line of its own, before what holds it.
+        Some(stays) if answer.say == Say::GoOn => {
+            text.push_str(&t.wrapped("  ", &t.say(&own(answer, *heard)), 4));
+            text.push_str(&advice(t, answer, Some(stays)));
+        }
+        stays => {
+            text.push_str(&advice(t, answer, None));
+            stays.iter().for_each(|stays| text.push_str(&t.wrapped("  ", &t.say(stays), 4)));
+        }
+    }
     text.push_str(&onward_lines(onward));
     text
 }
 
+/// What is said of a reading that is right.
+fn own(answer: &Answer, heard: Heard) -> Sentence {
+    match (answer.why.is_empty(), heard) {
+        (false, _) => answer.why.clone(),
+        (true, Heard::None) => "written down".into(),
+        (true, _) => "as asked".into(),
+    }
+}
+
 /// What stands in place of "go on" where the reading is right and its bore or bank is held by another: nobody goes on by it.
-fn held(answer: &Answer, heard: Heard, onward: &Onward) -> Option<Sentence> {
-    let worst = onward.held.iter().max_by_key(|f| f.verdict).filter(|_| answer.say == Say::GoOn)?;
+/// Where the reading itself is held, a stop by another is told behind that.
+fn stays(answer: &Answer, onward: &Onward) -> Option<Sentence> {
+    // What is only still to be read comes last.
+    let worst = onward.held.iter().max_by_key(|f| (f.verdict, f.code != over::PASSED_OVER));
+    let worst = worst.filter(|f| match answer.say {
+        Say::GoOn => true,
+        Say::Again | Say::Hold => f.verdict == Verdict::Stop,
+        Say::Stop => false,
+    })?;
     let more = match onward.held.len() {
         1 => String::new(),
         n => format!(" (and {} more)", n - 1),
     };
-    let own: Sentence = match (answer.why.is_empty(), heard) {
-        (false, _) => answer.why.clone(),
-        (true, Heard::None) => "written down".into(),
-        (true, _) => "as asked".into(),
-    };
     let (subject, word) = (plain(&worst.subject.to_string(), 40), worst.verdict.word().to_uppercase());
-    Some(say!("{}; {} STAYS AT {}{}: {}", own, subject, word, more, worst.text))
+    Some(say!("{} STAYS AT {}{}: {}", subject, word, more, worst.text))
 }
 
 /// What comes next.

@@ -13,7 +13,7 @@ pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
     let mut told: Vec<(Verdict, Sentence)> = Vec::new();
     let mut add = |own: Verdict, text: Sentence| told.push((own, text));
     if left.gone {
-        add(Verdict::Hold, "the record this plan was made with is gone: what was cut is not known".into());
+        add(Verdict::Hold, "the record of this job is gone: what was cut is not known".into());
     } else if left.lines == 0 {
         add(Verdict::Hold, "nothing was recorded, so nothing was cut as far as anyone wrote down".into());
     }
@@ -107,7 +107,7 @@ pub(super) fn says(left: &AsLeft) -> Vec<Sentence> {
     let count = left.cylinders.len();
     let mut says = Vec::new();
     if left.gone {
-        says.push("The record this plan was made with is gone: what was cut, and what was measured of it, is not known. What follows \
+        says.push("The record of this job is gone: what was cut, and what was measured of it, is not known. What follows \
                    is what was found and what is planned."
             .into());
     } else if left.lines == 0 {
@@ -205,14 +205,20 @@ fn measured(left: &AsLeft) -> Sentence {
         .filter(|c| c.state == "nothing_recorded")
         .map(|c| c.cylinder.to_string())
         .collect();
-    let wrong = left.places.iter().filter(|p| p.is_wrong()).count();
+    let wrong = left.places.iter().filter(|p| p.is_wrong() || !p.agree).count();
+    let open = left.holds.iter().filter(|f| f.verdict > Verdict::Go).count();
     let mut text = if complete == left.cylinders.len() && left.not_measured.is_empty() {
         Sentence::from("Everything that was to be measured was measured")
     } else {
         say!("Of {} bores {complete} were measured at every place asked", left.cylinders.len())
     };
     text.push(match wrong {
-        0 => Sentence::from(", and every reading is as asked."),
+        0 if open == 0 => Sentence::from(", and every reading is as asked."),
+        // Each in its window, and together, or with what happened, not as they should be.
+        0 => say!(
+            ", and every reading by itself is as asked; {} open: see what is open.",
+            if open == 1 { "one finding is".to_owned() } else { format!("{open} findings are") }
+        ),
         n => say!(
             "; {} not as asked: see what is open.",
             if n == 1 { "one reading is".to_owned() } else { format!("{n} readings are") }

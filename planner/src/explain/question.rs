@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::plan::moves::MoveList;
 use crate::planning::Planning;
-use crate::read::fault::{did_you_mean, plain};
+use crate::read::fault::{did_you_mean, near, plain};
 
 use super::zero::{self, AXES};
 
@@ -158,10 +158,87 @@ pub struct Unasked {
 
 impl Unasked {
     pub(super) fn of(planning: &Planning, found: &str) -> Self {
-        let all: Vec<String> = Question::all(planning).iter().map(ToString::to_string).collect();
-        let near = did_you_mean(found, all.iter().map(String::as_str));
-        Self { found: plain(found, 60), expected: kinds(planning), near }
+        let words = plainly(&[found.to_owned()]);
+        let near = match nearest(planning, &words) {
+            Some(meant) => Some(format!("did you mean `{meant}`?")),
+            // One word says too little for a whole question to be guessed.
+            None if words.len() < 2 => None,
+            None => {
+                let all: Vec<String> = Question::all(planning).iter().map(ToString::to_string).collect();
+                let kind = words.first().map(String::as_str).filter(|kind| KINDS.contains(kind));
+                let own = all.iter().map(String::as_str);
+                let alike = |question: &&str| kind.is_none_or(|kind| question.starts_with(kind));
+                did_you_mean(&words.join(" "), own.filter(alike))
+            }
+        };
+        Self { found: plain(found, 60), expected: kinds_of(planning, words.first()), near }
     }
+}
+
+/// What a question begins with.
+const KINDS: [&str; 9] = ["cylinder", "limit", "pass", "check", "list", "stage", "job", "fit", "zero"];
+
+/// What can be asked of a kind that is named rightly; else of all.
+fn kinds_of(planning: &Planning, kind: Option<&String>) -> Vec<String> {
+    let all = kinds(planning);
+    let of_kind = |line: &&String| kind.is_some_and(|kind| line.split(' ').next() == Some(kind));
+    let own: Vec<String> = all.iter().filter(of_kind).cloned().collect();
+    if own.is_empty() { all } else { own }
+}
+
+/// Words as typed, as a question has them: in small letters, apart at blanks and before a number, and a pass and a cylinder by
+/// those names: cards say `step 110`.
+fn plainly(words: &[String]) -> Vec<String> {
+    // Words in quotes come as one.
+    let each = words.iter().flat_map(|w| w.split_whitespace());
+    let mut lower: Vec<String> = each.map(str::to_lowercase).collect();
+    if let Some(first) = lower.first().cloned()
+        && let Some(at) = first.find(|c: char| c.is_ascii_digit()).filter(|at| *at > 0)
+        && let (word, digits) = first.split_at(at)
+        && number(digits).is_some()
+    {
+        lower.splice(..1, [word.to_owned(), digits.to_owned()]);
+    }
+    if let Some(first) = lower.first_mut() {
+        match first.as_str() {
+            "step" => *first = "pass".to_owned(),
+            "bore" => *first = "cylinder".to_owned(),
+            _ => {}
+        }
+    }
+    lower
+}
+
+/// The question that comes of these words with each brought to the nearest that stands there in one.
+fn nearest(planning: &Planning, words: &[String]) -> Option<String> {
+    let (kind, rest) = words.split_first()?;
+    let kind = near(kind, KINDS)?;
+    let all: Vec<String> = Question::all(planning).iter().map(ToString::to_string).collect();
+    let own: Vec<&str> =
+        all.iter().filter(|q| q.starts_with(kind)).flat_map(|q| q.split(' ').skip(1)).collect();
+    let mended: Option<Vec<String>> = rest
+        .iter()
+        .map(|word| match number(word) {
+            Some(_) => Some(word.clone()),
+            None => near(word, own.iter().copied()).map(str::to_owned),
+        })
+        .collect();
+    let mended: Vec<String> = std::iter::once(kind.to_owned()).chain(mended?).collect();
+    let question = Question::read(planning, &mended).filter(|_| mended != words)?;
+    Some(question.to_string())
+}
+
+/// A limit by its name, of the cylinder that is named behind it, or of that where it has the least room.
+fn limit(planning: &Planning, words: &[String]) -> Option<Question> {
+    let (name, of) = match words.split_last() {
+        Some((last, name)) if !name.is_empty() && number(last).is_some() => (name, number(last)),
+        _ => (words, None),
+    };
+    let name = name.join("_").replace('-', "_");
+    let limits = planning.plan.cylinders.iter().flat_map(|c| c.limits.iter().map(move |l| (c.cylinder, l)));
+    let own = limits.filter(|(_, l)| l.limit == name);
+    let (tightest, _) = own.min_by(|(_, a), (_, b)| a.margin.total_cmp(&b.margin))?;
+    Some(Question::Limit { limit: name, cylinder: of.unwrap_or(tightest) })
 }
 
 /// What can be asked, kind by kind, a line each.
@@ -245,9 +322,7 @@ impl Question {
 
     /// The question that words as typed ask; `None` where they ask nothing.
     pub(super) fn read(planning: &Planning, words: &[String]) -> Option<Self> {
-        // Words in quotes come as one.
-        let each = words.iter().flat_map(|w| w.split_whitespace());
-        let lower: Vec<String> = each.map(str::to_lowercase).collect();
+        let lower = plainly(words);
         let (kind, rest) = lower.split_first()?;
         match (kind.as_str(), rest) {
             ("cylinder", [n]) => Some(Self::Cylinder { cylinder: number(n)?, axis: None }),
@@ -255,9 +330,10 @@ impl Question {
                 let axis = ["x", "y"].iter().position(|a| a == axis)?;
                 Some(Self::Cylinder { cylinder: number(n)?, axis: Some(axis) })
             }
-            ("limit", [name @ .., n]) if !name.is_empty() => {
+            ("limit", [name @ .., n]) if !name.is_empty() && number(n).is_some() => {
                 Some(Self::Limit { limit: name.join("_").replace('-', "_"), cylinder: number(n)? })
             }
+            ("limit", name) => limit(planning, name),
             ("pass", [step, more @ ..]) => {
                 let (cylinder, about) = numbered(more, &|word| OF_PASS.contains(&word) || word == "load")?;
                 Some(Self::Pass { step: number(step)?, cylinder, about })
@@ -282,8 +358,11 @@ impl Question {
             ("fit", [_, ..]) => {
                 // A step's name is the sleeve maker's: looked up whatever its letters.
                 let wanted = rest.join(" ");
-                let mut registers = planned_fit(planning)?.registers.iter();
-                let named = registers.find(|r| r.feature.to_lowercase() == wanted)?;
+                let registers = || planned_fit(planning).into_iter().flat_map(|fit| &fit.registers);
+                let named = registers().find(|r| r.feature.to_lowercase() == wanted);
+                // `lower` is enough where no other begins so.
+                let mut begun = registers().filter(|r| r.feature.to_lowercase().starts_with(&wanted));
+                let named = named.or_else(|| begun.next().filter(|_| begun.next().is_none()))?;
                 Some(Self::Fit { register: named.feature.clone() })
             }
             ("zero", [_, ..]) => {
@@ -300,7 +379,7 @@ impl Question {
                 };
                 Some(Self::Zero { bank: bank.name.clone(), axis })
             }
-            _ => None,
+            _ => limit(planning, &lower),
         }
     }
 

@@ -139,8 +139,8 @@ impl Log {
         log
     }
 
-    /// Tells, as a hold, that the line which ended in this sum is gone from the record, though the last plan was
-    /// made with it.
+    /// Tells, as a hold, that the line which ended in this sum is gone from the record, though it was recorded, or the last plan
+    /// was made with it.
     pub fn miss(&mut self, sum: &str) {
         if self.knows(sum) || self.missed.iter().any(|s| s == sum) {
             return;
@@ -149,17 +149,23 @@ impl Log {
         let lines = "lines that are not in this record any more: what stood there is not known. Put back the table as it was, or \
                      read again what it may have said";
         let text = if self.is_gone() {
-            format!("the record this plan was made with is gone: it had {lines}")
+            format!("the record of this job is gone: it had {lines}")
         } else {
-            format!("the last plan was made with {lines}")
+            format!("there were {lines}")
         };
         self.told.push(Told { line: WHOLE, text, holds: true, stand: sum.to_owned() });
     }
 
-    /// Whether a plan was made with a record of which no line is left.
+    /// Whether there was a record of which no line is left.
     #[must_use]
     pub fn is_gone(&self) -> bool {
         !self.missed.is_empty() && self.sums.is_empty() && self.entries.is_empty()
+    }
+
+    /// Whether an instant comes before the last line's by more than a line may have waited to be written.
+    #[must_use]
+    pub fn is_behind(&self, at: &str) -> bool {
+        is_written(at) && at < self.last_at.as_str() && !is_just_before(at, &self.last_at)
     }
 
     /// Whether a line that ended in this sum is in the record.
@@ -244,9 +250,11 @@ impl Log {
         }
         let at = fields.get("at").to_owned();
         if is_written(&at) {
-            if at < self.last_at && !is_just_before(&at, &self.last_at) {
-                let text =
-                    format!("at {at}, before the line above it ({}): the clock was set back", self.last_at);
+            if self.is_behind(&at) {
+                let text = format!(
+                    "at {at}, before the line above it ({}): a card typed in afterwards, or the clock was set back?",
+                    self.last_at
+                );
                 self.tell(number, text, false);
             }
             self.last_at = at;

@@ -272,7 +272,12 @@ fn freed(job: &Job, positions: &Positions, relief: &Relief) -> Sentence {
         .map(|(limit, by)| {
             let smaller = limits::stated(limit).is_some_and(|s| s.better == limits::Better::Smaller);
             let way = if smaller { "more" } else { "less" };
-            say!("needs the lead to allow {} {way} of {}", mm(*by, 3), words::limit(limit))
+            // A release lets no stop through: the figure that is asked is the job's.
+            say!(
+                "needs {} {way} of {} to be asked in the job, and planned again",
+                mm(*by, 3),
+                words::limit(limit)
+            )
         })
         .collect();
     let sleeve = &job.sleeves[positions.sleeve];

@@ -184,6 +184,20 @@ mod tests {
             "no crack before now",
             "not cracked until today",
             "no bubbles here, bubbles there",
+            "rift in the ledge",
+            "deck dinged",
+            "deck was dinged by the hoist",
+            "ding in the deck at the front",
+            "dent at the ledge",
+            "hammer mark beside bore 3",
+            "register oval",
+            "register is out of round",
+            "chatter marks at 60 deep",
+            "the bar chattered",
+            "insert wore",
+            "insert was worn",
+            "gauge out of calibration",
+            "gauge's calibration has expired",
         ] {
             assert!(tells_of_damage(text), "{text}");
         }
@@ -230,6 +244,14 @@ mod tests {
             "wet length bored",
             "thin wall sleeve",
             "zero set anew as asked",
+            "datum picked up anew",
+            "no rift, no dents in it",
+            "no hammer marks, no chatter marks",
+            "drift of the dial",
+            "independent of the gauge",
+            "register not oval",
+            "gauge not out of calibration",
+            "insert changed",
         ] {
             assert!(!tells_of_damage(text), "{text}");
         }

@@ -1,7 +1,7 @@
 //! A block that was touched: what of its touch check is to be read again.
 
 use super::judge::lies_at;
-use super::{Event, Heard, Lies, Paper, Standing};
+use super::{Event, Heard, Lies, Paper, Reading, Standing};
 use crate::plan::check::{Check, What};
 use crate::plan::{Finding, Subject, Verdict};
 
@@ -48,10 +48,7 @@ pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec
 /// after it. The bores of earlier ones are cut away.
 fn touches<'a>(paper: &'a Paper, standing: &Standing, bank: &str, line: usize) -> Vec<&'a Check> {
     let own = || paper.checks.iter().filter(|c| c.bank == bank);
-    let read = |c: &&Check| {
-        let places = c.cylinders.iter().flat_map(|at| standing.of_check(c.check, at.cylinder));
-        places.into_iter().any(|r| r.line < line && r.heard != Heard::None)
-    };
+    let read = |c: &&Check| standing.then(line).any(|r| r.check == c.check && r.heard != Heard::None);
     let come_to = own().filter(read).map(|c| c.check).max().unwrap_or_default();
     let touches = own().filter(|c| c.what == What::Touch);
     let from = touches.clone().map(|c| c.check).filter(|n| *n <= come_to).max().unwrap_or_default();
@@ -66,14 +63,20 @@ fn lacking(standing: &Standing, check: &Check, line: usize) -> Vec<String> {
         for asked in at.readings.iter().filter(|a| a.waits) {
             let own = || standing.of_check(check.check, at.cylinder).filter(|r| r.reading == asked.reading);
             let last = own().filter(|r| r.line > line && r.heard != Heard::None).last();
-            let before = own().filter(|r| r.line < line).filter_map(super::Reading::value).last();
+            let here =
+                |r: &&Reading| (r.check, r.cylinder, r.reading) == (check.check, at.cylinder, asked.reading);
+            let before = standing.then(line).filter(here).filter_map(|r| match r.heard {
+                Heard::Figure { value, .. } => Some(value),
+                _ => None,
+            });
+            let before = before.last();
             let as_before = |value: f64| {
                 let near = |of: Option<f64>| of.is_some_and(|of| (value - of).abs() <= DATUM_MM);
                 before.is_none() || near(before) || near(asked.expected)
             };
             let fits =
                 |value: f64| matches!(lies_at(asked, value), Lies::Within | Lies::Open) && as_before(value);
-            if !last.and_then(super::Reading::value).is_some_and(fits) {
+            if !last.and_then(Reading::value).is_some_and(fits) {
                 let bore = at.cylinder.map_or_else(|| "the deck".to_owned(), |c| format!("cylinder {c}"));
                 lacking.push(format!("{} of {bore}", asked.of.words()));
             }
@@ -93,8 +96,8 @@ pub(super) fn all_banks(paper: &Paper) -> Vec<String> {
 /// The bank that stood on the machine when the block was touched, and that of the bore that is named; every bank where
 /// nothing says which.
 fn banks(paper: &Paper, standing: &Standing, event: &Event) -> Vec<String> {
-    let before = standing.readings.iter().rfind(|r| r.line < event.line && r.struck.is_none());
-    let stood = before.and_then(|r| paper.checks.iter().find(|c| c.check == r.check));
+    let stood = standing.then(event.line).last();
+    let stood = stood.and_then(|r| paper.checks.iter().find(|c| c.check == r.check));
     let of_bore = |c: &&Check| event.cylinder.is_some() && c.at(event.cylinder).is_some();
     let named = paper.checks.iter().find(of_bore);
     let mut banks: Vec<String> = stood.into_iter().chain(named).map(|c| c.bank.clone()).collect();

@@ -6,6 +6,7 @@ use super::behind::{PassedOver, is_answered, is_read, passed_over};
 use super::release::released;
 use super::{Heard, Paper, Standing};
 use crate::plan::check::{Check, Of, What};
+use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, Stage, Subject};
 use crate::read::fault::plain;
 use crate::say;
@@ -18,21 +19,17 @@ pub const TOUCH_UNREAD: &str = "touch_unread";
 
 /// Findings on checks that were skipped: the sleeve is in, and its pocket was not measured; a deck, or where the bank
 /// stands, was not read.
-pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+#[must_use]
+pub fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     let mut findings = Vec::new();
     for cylinder in paper.cylinders.iter().map(|c| c.cylinder) {
-        let open: Vec<PassedOver<'_>> = passed_over(paper, standing, cylinder)
-            .into_iter()
-            .filter(|over| released(standing, Some(cylinder), over.since).is_none())
-            .collect();
+        let open = open(paper, standing, cylinder);
         let Some(line) = open.iter().map(|over| over.line).min() else { continue };
         let since = open.iter().map(|over| over.since).max().unwrap_or(line);
-        let named: Vec<String> =
-            open.iter().map(|o| format!("{} ({})", o.check.check, plain(&o.check.feature, 40))).collect();
         let text = say!(
             "not all read of CHECK {}, though line {} reads what comes after: what was cut there, and whether it was, is not \
              known. Read them, or strike that line where its check is mistyped",
-            named.join(", "),
+            named(&open),
             line
         );
         let at = (Some(cylinder), since);
@@ -42,6 +39,28 @@ pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     findings.extend(decks_early(paper, standing));
     findings.extend(touches_over(paper, standing));
     findings
+}
+
+/// Checks of a bore that were passed over and that nobody let through.
+fn open<'a>(paper: &'a Paper, standing: &Standing, cylinder: u32) -> Vec<PassedOver<'a>> {
+    let mut open = passed_over(paper, standing, cylinder);
+    open.retain(|over| released(standing, Some(cylinder), over.since).is_none());
+    open
+}
+
+fn named(open: &[PassedOver<'_>]) -> String {
+    let named: Vec<String> =
+        open.iter().map(|o| format!("{} ({})", o.check.check, plain(&o.check.feature, 40))).collect();
+    named.join(", ")
+}
+
+/// A finding of a bore's checks that were passed over, in few words; `None` of another finding.
+#[must_use]
+pub fn shortly(paper: &Paper, standing: &Standing, finding: &Finding) -> Option<Sentence> {
+    let of = paper.cylinders.iter().map(|c| c.cylinder).find(|n| finding.subject.is_cylinder(*n))?;
+    let open = open(paper, standing, of);
+    (finding.code == PASSED_OVER && !open.is_empty())
+        .then(|| say!("still not all read of CHECK {}", named(&open)))
 }
 
 /// Decks that were cut before what counts from them as they were.

@@ -145,6 +145,8 @@ pub struct PaperPass {
     pub cylinder: u32,
     /// The tool, where one of the machine file's is used.
     pub tool: Option<String>,
+    /// What is asked where it stops.
+    pub stop: Option<String>,
 }
 
 /// A file that a plan was made from.
@@ -263,6 +265,13 @@ impl Paper {
     #[must_use]
     pub fn tool(&self, step: Option<u32>) -> Option<&str> {
         self.passes.iter().find(|p| Some(p.step) == step)?.tool.as_deref()
+    }
+
+    /// The question that a step stops with, where it is one: "all iron gone, down to the lower end?"
+    #[must_use]
+    pub fn question(&self, step: Option<u32>) -> Option<&str> {
+        let stop = self.passes.iter().find(|p| Some(p.step) == step)?.stop.as_deref();
+        stop.filter(|stop| stop.ends_with('?'))
     }
 
     /// The sleeve planned for a cylinder: its name, and the number of the one that was measured for it.

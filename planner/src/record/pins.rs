@@ -100,3 +100,16 @@ pub(super) fn last(paper: &Paper, standing: &Standing, cylinder: Option<u32>) ->
     let (event, cylinder, number) = standing.pins().filter(|(_, c, _)| Some(*c) == cylinder).last()?;
     taken(paper, standing, (event, cylinder, number))
 }
+
+/// What the last pin of a bore takes the place of: another sleeve of the bore, or another bore of the sleeve.
+pub(super) fn in_place_of(standing: &Standing, cylinder: Option<u32>) -> Option<Sentence> {
+    let (event, cylinder, number) = standing.pins().filter(|(_, c, _)| Some(*c) == cylinder).last()?;
+    let earlier = || standing.pins().filter(|(e, ..)| e.line < event.line);
+    let own = earlier().filter(|(_, c, n)| *c == cylinder && *n != number).last();
+    let own = own.map(|(e, _, n)| say!("in place of sleeve {} of line {}", plain(n, 30), e.line));
+    let left = earlier().filter(|(_, c, n)| *c != cylinder && *n == number).last();
+    let left = left.filter(|(_, c, _)| standing.pinned(*c).is_none());
+    let left = left.map(|(e, c, _)| say!("cylinder {}, which had it by line {}, has none now", c, e.line));
+    let said: Vec<Sentence> = own.into_iter().chain(left).collect();
+    (!said.is_empty()).then(|| Sentence::join(said, "; "))
+}

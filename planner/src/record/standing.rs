@@ -136,6 +136,12 @@ impl Standing {
         self.read.contains(&(check, cylinder, reading))
     }
 
+    /// The readings that counted when a line was written: what was taken back since still says what was read before it.
+    pub(super) fn then(&self, line: usize) -> impl Iterator<Item = &Reading> {
+        let struck = move |r: &Reading| self.strikes.iter().any(|s| s.of == r.line && s.line < line);
+        self.readings.iter().filter(move |r| r.line < line && !struck(r))
+    }
+
     /// What was last read at a place, `nr` apart.
     #[must_use]
     pub fn last(&self, check: u32, cylinder: Option<u32>, reading: u32) -> Option<&Reading> {
@@ -160,7 +166,8 @@ impl Standing {
     }
 
     /// This standing without one of its readings.
-    pub(super) fn without(&self, line: usize) -> Self {
+    #[must_use]
+    pub fn without(&self, line: usize) -> Self {
         let mut standing = self.clone();
         standing.readings.retain(|r| r.line != line);
         standing.take_places();

@@ -61,6 +61,21 @@ pub(super) fn onward(bench: &Bench<'_>, standing: &Standing, (check, cylinder, _
     }
 }
 
+/// What was passed over and told before this line is told shortly: of a card that is typed in out of order each line would say
+/// it all again.
+fn shorten(bench: &Bench<'_>, standing: &Standing, line: usize, onward: &mut Onward) {
+    if !onward.held.iter().any(|f| f.code == over::PASSED_OVER) {
+        return;
+    }
+    let before = over::findings(&bench.paper, &standing.without(line));
+    let told = |f: &Finding| before.iter().any(|b| b.subject == f.subject && b.text == f.text);
+    for finding in onward.held.iter_mut().filter(|f| f.code == over::PASSED_OVER && told(f)) {
+        if let Some(short) = over::shortly(&bench.paper, standing, finding) {
+            finding.text = short;
+        }
+    }
+}
+
 /// Prints the answer to the last reading of a place, and gives the status that it ends in.
 pub(super) fn print_answer(
     bench: &Bench<'_>,
@@ -72,8 +87,10 @@ pub(super) fn print_answer(
     let last = standing.of_check(check.check, cylinder).filter(|r| r.reading == asked.reading).last();
     let heard = last.map_or(Heard::None, |r| r.heard);
     let answer = answer_to(bench, standing, at, line);
-    let onward = onward(bench, standing, at);
-    let answered = Answered { line, at, heard, answer: &answer, onward: &onward };
+    let mut onward = onward(bench, standing, at);
+    shorten(bench, standing, line, &mut onward);
+    let question = bench.paper.question(check.step);
+    let answered = Answered { line, at, heard, question, answer: &answer, onward: &onward };
     match bench.args.printed.format {
         Format::Text => print(answered_page(&bench.terminal, &answered).as_bytes())?,
         Format::Json => print(&answered_json(&answered)?)?,

@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use borewright_planner::read::bounds::MOST_RECORD_BYTES;
-use borewright_planner::record::{Fields, Log};
+use borewright_planner::record::{FILE, Fields, Log};
 
+use crate::commands::last_line;
 use crate::folder;
 use crate::status::Failure;
 
@@ -21,11 +22,14 @@ const TRIES: usize = 5;
 /// `readings/cut.csv` of a job.
 pub(super) struct CutFile {
     path: PathBuf,
+    folder: PathBuf,
+    job: String,
 }
 
 impl CutFile {
-    pub(super) fn new(path: PathBuf) -> Self {
-        Self { path }
+    /// That of the job in a folder, by its number.
+    pub(super) fn new(folder: &Path, job: &str) -> Self {
+        Self { path: folder.join(FILE), folder: folder.to_owned(), job: job.to_owned() }
     }
 
     fn disk(&self) -> impl FnOnce(io::Error) -> Failure + '_ {
@@ -126,7 +130,9 @@ impl CutFile {
             let mut now = self.open(false)?;
             let after = self.bytes(&mut now)?;
             if after.len() == before.len() + text.len() && after.ends_with(text.as_bytes()) {
-                return Ok(Some(Log::read(&after)));
+                let log = Log::read(&after);
+                last_line::keep(&self.folder, &self.job, &log);
+                return Ok(Some(log));
             }
         }
         let source = io::Error::other("another program keeps replacing this file");

@@ -32,16 +32,23 @@ pub(super) fn about(bench: &Bench<'_>) -> Result<Fields, Failure> {
     for (column, value) in given {
         fields.set(column, value.as_deref().unwrap_or_default());
     }
-    let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs());
     let at = match &args.at {
-        Some(at) => {
-            time::given(at, now).map_err(|expected| refused(format!("--at `{}`", plain(at, 40)), expected))?
-        }
-        None => written(now),
+        Some(at) => moment(at)?,
+        None => written(now()),
     };
     fields.set("at", &at);
     fields.set("plan", &bench.paper.short());
     Ok(fields)
+}
+
+/// Seconds since the beginning of 1970 UTC, by the clock.
+fn now() -> u64 {
+    SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs())
+}
+
+/// An instant as `--at` gives it.
+pub(super) fn moment(at: &str) -> Result<String, Failure> {
+    time::given(at, now()).map_err(|expected| refused(format!("--at `{}`", plain(at, 40)), expected))
 }
 
 /// Refuses a reading that says it was taken elsewhere than where it is asked.

@@ -1,12 +1,13 @@
 //! One line on the command line: a reading, a strike, or something that happened.
 
 use borewright_output::{Happened, Where, happened_json, happened_page, place_words};
-use borewright_planner::plan::check::{Asked, Check, Of};
+use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{self, Touched};
 use borewright_planner::record::{Fields, Heard, Log, Standing, Word, hear, is_named, release_words};
 
+use super::anew::anew;
 use super::answered::{self, status_of};
 use super::fields::{about, figure, reading_fields};
 use super::pin::pin;
@@ -25,6 +26,7 @@ pub(super) fn run(bench: &Bench<'_>, said: &[String]) -> Result<Status, Failure>
             let by = bench.args.by.as_deref().unwrap_or_default();
             strike(bench, line, (by, why)).and_then(said_so)
         }
+        Line::Anew { check } => anew(bench, check).and_then(said_so),
         Line::Event { what, cylinder, text } => event(bench, what, cylinder, &text.join(" ")),
     }
 }
@@ -95,9 +97,10 @@ fn taken_for(bench: &Bench<'_>, standing: &Standing, at: Where<'_>, typed: &str)
     text
 }
 
-/// Whether a line says what the last one says: a command given again because nobody saw its answer.
+/// Whether a line says of a place what the last one says of it: a command given again because nobody saw its answer. Of another
+/// place it is another reading, however alike: a round bore reads the same all round.
 fn same(last: &Fields, new: &Fields) -> bool {
-    ["check", "cylinder", "value", "by", "of"].iter().all(|c| last.get(c) == new.get(c))
+    ["check", "cylinder", "reading", "value", "by", "of"].iter().all(|c| last.get(c) == new.get(c))
 }
 
 /// What a check is of, as an expectation.
@@ -150,7 +153,13 @@ fn which<'b>(
         } else {
             format!("all {} readings of CHECK {number} taken", places.len())
         };
-        refused(all, "`--reading N` for which of them it is once more")
+        let expected = match check.what {
+            What::Touch => {
+                "`--reading N` for which of them it is once more; where the datum was picked up anew, first `anew CHECK --because WHY --by WHO`"
+            }
+            _ => "`--reading N` for which of them it is once more",
+        };
+        refused(all, expected)
     })
 }
 

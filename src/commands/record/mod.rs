@@ -1,5 +1,6 @@
 //! `record`: what was measured and what happened, written down before anything is answered.
 
+mod anew;
 mod answered;
 mod cut_file;
 mod fields;
@@ -18,8 +19,9 @@ use borewright_planner::job::{Job, SheetUnits};
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::given::Units;
-use borewright_planner::record::{FILE, Log, Paper, Standing};
+use borewright_planner::record::{Log, Paper, Standing};
 
+use super::last_line;
 use crate::args::{RecordArgs, Telling};
 use crate::status::{self, Failure, Status};
 use crate::terminal;
@@ -29,6 +31,8 @@ use spoken::Line;
 /// What every way of recording needs.
 pub(super) struct Bench<'a> {
     file: CutFile,
+    /// Sums of lines that were recorded last.
+    kept: Vec<String>,
     paper: Paper,
     units: Units,
     /// The job, where it can be read just now: what can be done is worked out from it.
@@ -44,9 +48,9 @@ impl Bench<'_> {
     }
 
     fn standing(&self, log: &Log) -> Standing {
-        // A line that the plan was made with and that is gone is told here too.
+        // A line that was recorded, or that the plan was made with, and that is gone is told here too.
         let mut known = Cow::Borrowed(log);
-        if let Some(sum) = self.paper.record_sum.as_ref().filter(|sum| !log.knows(sum)) {
+        for sum in self.paper.record_sum.iter().chain(&self.kept).filter(|sum| !log.knows(sum)) {
             known.to_mut().miss(sum);
         }
         Standing::of(&known, self.checks(), self.units).made_from(self.paper.made_from())
@@ -93,13 +97,16 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     if let Some(fault) = unread {
         status::remark(&[format!("the job cannot be read: what hangs on it is not judged here. {fault}")]);
     }
-    let bench = Bench { file: CutFile::new(folder.join(FILE)), paper, units, job, terminal, args };
+    let kept = last_line::kept(&folder, &paper.job);
+    let file = CutFile::new(&folder, &paper.job);
+    let bench = Bench { file, kept, paper, units, job, terminal, args };
     if !changed.is_empty() {
         let names: Vec<String> = changed.iter().map(|f| plain(f, 60)).collect();
         let text =
             format!("changed since this plan was made: {}; plan again before the next cut", names.join(", "));
         status::remark(&[text]);
     }
+    in_order(&bench)?;
     if let Some(file) = &args.page {
         let number = args.words.first().and_then(|n| n.parse().ok()).filter(|_| args.words.len() == 1);
         let found = || format!("--page with `{}`", plain(&args.words.join(" "), 60));
@@ -108,11 +115,26 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
         })?;
         return page::run(&bench, number, file);
     }
-    match args.words.as_slice() {
+    match spoken::bare(&args.words) {
         [] => prompt::run(&bench, None),
         [one] if one.parse::<u32>().is_ok() => prompt::run(&bench, one.parse().ok()),
         words => line::run(&bench, words),
     }
+}
+
+/// Asks why a line is dated before the last one: a card typed in afterwards says so, and a day that is mistyped is seen.
+///
+/// # Errors
+/// A date before the last line's without a note. What the clock itself says is written down, and told.
+fn in_order(bench: &Bench<'_>) -> Result<(), Failure> {
+    let Some(at) = bench.args.at.as_deref().filter(|_| bench.args.note.is_none()) else { return Ok(()) };
+    let log = bench.file.read()?;
+    let at = fields::moment(at)?;
+    if !log.is_behind(&at) {
+        return Ok(());
+    }
+    let found = format!("--at {at}, before the last line of the record ({})", plain(&log.last_at, 30));
+    Err(refused(found, "a later instant, or a `--note` that says why: a card that is typed in afterwards"))
 }
 
 /// Refuses the plan of another job: what is asked at a bore of one says nothing of a bore of the other.

@@ -57,7 +57,8 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
         .zip(&lines)
         .map(|((f, (answer, onward)), line)| {
             let at = (check, f.cylinder, f.asked);
-            Answered { line: *line, at, heard: f.heard, answer, onward }
+            let question = bench.paper.question(check.step);
+            Answered { line: *line, at, heard: f.heard, question, answer, onward }
         })
         .collect();
     match bench.args.printed.format {

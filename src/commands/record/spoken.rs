@@ -9,16 +9,46 @@ use crate::status::Failure;
 
 /// What a line is taken for.
 pub(super) enum Line<'a> {
-    Reading { check: u32, cylinder: Option<u32>, value: String, of: Option<Of> },
-    Strike { line: usize },
-    Event { what: Word, cylinder: Option<u32>, text: &'a [String] },
+    Reading {
+        check: u32,
+        cylinder: Option<u32>,
+        value: String,
+        of: Option<Of>,
+    },
+    Strike {
+        line: usize,
+    },
+    /// A touch check whose readings no longer count: the datum was picked up anew.
+    Anew {
+        check: u32,
+    },
+    Event {
+        what: Word,
+        cylinder: Option<u32>,
+        text: &'a [String],
+    },
+}
+
+/// Words as they are taken: `check 5 1 88.57`, as the card has it, is `5 1 88.57`.
+pub(super) fn bare(said: &[String]) -> &[String] {
+    match said {
+        [check, rest @ ..] if check.eq_ignore_ascii_case("check") && !rest.is_empty() => rest,
+        said => said,
+    }
 }
 
 /// What words are taken for.
 pub(super) fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
-    const FORMS: &str = "CHECK CYLINDER VALUE, `strike LINE`, `sleeve NUMBER for CYLINDER`, or void, crack, tool, moved, note, release with words";
+    let said = bare(said);
+    const FORMS: &str = "CHECK CYLINDER VALUE, `strike LINE`, `anew CHECK`, `sleeve NUMBER for CYLINDER`, or void, crack, tool, moved, note, release with words";
     let first = said.first().map(String::as_str).unwrap_or_default();
     let rest = said.get(1..).unwrap_or_default();
+    if first == "anew" {
+        let number = rest.first().and_then(|n| n.parse().ok()).filter(|_| rest.len() == 1);
+        let found =
+            || refused(format!("`{}`", plain(&said.join(" "), 80)), "`anew` and the number of a touch check");
+        return Ok(Line::Anew { check: number.ok_or_else(found)? });
+    }
     match Word::of(first) {
         Some(Word::Strike) => {
             let line = rest.first().and_then(|l| l.parse().ok()).filter(|_| rest.len() == 1);
@@ -46,6 +76,10 @@ pub(super) fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
                         "the number of a cylinder by itself, or words",
                     );
                     Err(found)
+                }
+                // `crack 3` is of cylinder 3: no crack is a number.
+                (Word::Void | Word::Crack, [_]) if first.is_some() => {
+                    Ok(Line::Event { what, cylinder: first, text: said.get(..1).unwrap_or_default() })
                 }
                 _ if first.is_some() && rest.len() > 1 => {
                     Ok(Line::Event { what, cylinder: first, text: rest.get(1..).unwrap_or_default() })

@@ -2,7 +2,7 @@
 
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::as_cut::held_by;
-use borewright_planner::record::{Word, is_named, noted, wants_a_name};
+use borewright_planner::record::{Entry, Fields, Word, is_named, noted, wants_a_name};
 
 use super::fields::about;
 use super::{Bench, refused};
@@ -36,19 +36,7 @@ pub(super) fn strike(
                 "who strikes it (`--by`), and why (`--because`) in two words or more: it stopped or held the work",
             ));
         }
-        let mut fields = about(bench)?;
-        for (column, text) in [
-            ("check", target.fields.get("check")),
-            ("cylinder", target.fields.get("cylinder")),
-            ("reading", Word::Strike.word()),
-            ("value", &format!("line {line}")),
-            ("note", why),
-            ("by", by),
-            ("of", target.fields.get("sum")),
-        ] {
-            fields.set(column, text);
-        }
-        Ok(Some(fields))
+        strike_fields(bench, target, (by, why)).map(Some)
     })?;
     let mut text = format!("line {line} is struck and stays readable: {}\n", plain(why, 200));
     let standing = bench.standing(&added.unwrap_or_default());
@@ -58,4 +46,25 @@ pub(super) fn strike(
     };
     text.push_str(&format!("HOLD: {}\n", borewright_output::sentence_words(&bench.terminal, &damage)));
     Ok((text, Status::Hold))
+}
+
+/// The cells of a line that takes another back.
+pub(super) fn strike_fields(
+    bench: &Bench<'_>,
+    target: &Entry,
+    (by, why): (&str, &str),
+) -> Result<Fields, Failure> {
+    let mut fields = about(bench)?;
+    for (column, text) in [
+        ("check", target.fields.get("check")),
+        ("cylinder", target.fields.get("cylinder")),
+        ("reading", Word::Strike.word()),
+        ("value", &format!("line {}", target.line)),
+        ("note", why),
+        ("by", by),
+        ("of", target.fields.get("sum")),
+    ] {
+        fields.set(column, text);
+    }
+    Ok(fields)
 }

@@ -28,7 +28,10 @@ pub(in crate::text) fn next(plan: &Plan, t: &Terminal, place: &str) -> String {
         Verdict::Go => format!("borewright plan {place}"),
         Verdict::Hold if plan.release.is_some() => "released by name: see below who and why".to_owned(),
         Verdict::Hold => "answer what holds, or a lead releases it by name (plan --release)".to_owned(),
-        Verdict::Stop => "mend what stops; no release lets it through".to_owned(),
+        Verdict::Stop => {
+            "mend what stops, or change in the job what it asks, and plan again; no release lets it through"
+                .to_owned()
+        }
     };
     t.wrapped("next:", &text, 2)
 }

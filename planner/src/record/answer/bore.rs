@@ -24,6 +24,10 @@ pub(super) const TAPER_MM: f64 = 0.010;
 /// Common practice, no source.
 pub(super) const TOP_MM: f64 = 0.005;
 
+/// So many places of a bore, all alike to the last digit, are asked about: a gauge that reads to a hundredth shows a good bore
+/// so, and so does a pencil. Common practice, no source.
+const ALIKE: usize = 3;
+
 /// A size of a pocket, or on the way to the finished bore.
 pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) -> Answer {
     match found {
@@ -150,6 +154,27 @@ fn again_by(bench: &Bench<'_>, [size, wanted, set]: [f64; 3]) -> Way {
     Way { way: Remedy::CutAgain, text, figures }
 }
 
+/// The most that two ways at one depth differ by, mm; nought where no depth was read both ways.
+pub(super) fn oval_mm(sizes: &[(&Asked, f64)]) -> f64 {
+    let at = |depth: Option<f64>, way: f64| {
+        sizes.iter().find(|(a, _)| a.depth == depth && a.clock == Some(way)).map(|(_, value)| *value)
+    };
+    let apart = |(a, _): &(&Asked, f64)| Some((at(a.depth, WAYS_DEG[0])? - at(a.depth, WAYS_DEG[1])?).abs());
+    sizes.iter().filter_map(apart).fold(0.0, f64::max)
+}
+
+/// What is asked of a bore whose places all read alike to the last digit, and of which no note says how.
+fn all_alike(bench: &Bench<'_>, sizes: &[(&Asked, f64)]) -> Option<Sentence> {
+    let mut own = bench.standing.of_check(bench.check.check, bench.cylinder);
+    if own.any(|read| !read.fields.get("note").is_empty()) {
+        return None;
+    }
+    let [low, high] = ends(&sizes.iter().map(|(_, value)| *value).collect::<Vec<_>>())?;
+    (sizes.len() >= ALIKE && high - low < 1e-9).then(|| {
+        "all readings alike to the last digit: were they all taken? A `note` says by which gauge, or read one again".into()
+    })
+}
+
 /// The answer to a bore whose sizes all lie in their windows: go on, or a hold where it is out of round, tapered,
 /// or contradicts other figures; nothing is said before every place is read.
 fn within(bench: &Bench<'_>) -> Answer {
@@ -166,10 +191,7 @@ fn within(bench: &Bench<'_>) -> Answer {
     let mut depths: Vec<f64> = sizes.iter().filter_map(|(a, _)| a.depth).collect();
     depths.sort_by(f64::total_cmp);
     depths.dedup();
-    let oval = depths
-        .iter()
-        .filter_map(|d| Some((at(*d, WAYS_DEG[0])? - at(*d, WAYS_DEG[1])?).abs()))
-        .fold(0.0, f64::max);
+    let oval = oval_mm(&sizes);
     let level = |depth: Option<&f64>| {
         let depth = *depth?;
         let here: Vec<f64> = WAYS_DEG.iter().filter_map(|way| at(depth, *way)).collect();
@@ -192,11 +214,8 @@ fn within(bench: &Bench<'_>) -> Answer {
             Say::Hold,
             say!("{} {}, more than {}: bar, heat or edge", fine(taper.abs()), which, fine(TAPER_MM)),
         );
-    } else if sizes.len() > 3
-        && ends(&sizes.iter().map(|(_, v)| *v).collect::<Vec<_>>())
-            .is_some_and(|[low, high]| high - low < 1e-9)
-    {
-        answer.why = "all readings alike to the last digit: were they all taken?".into();
+    } else if let Some(asks) = all_alike(bench, &sizes) {
+        answer.why = asks;
     }
     answer.head = head::head(bench);
     answer
@@ -276,6 +295,9 @@ fn shape(bench: &Bench<'_>) -> Answer {
     };
     if let Some(why) = hold {
         return Answer::say(Say::Hold, why);
+    }
+    if let Some(asks) = all_alike(bench, &sizes) {
+        return Answer::say(Say::GoOn, asks);
     }
     Answer::say(
         Say::GoOn,

@@ -115,7 +115,7 @@ pub fn event(
         Word::Release => released(job, paper, standing, cylinder),
         Word::Sleeve => match pins::last(paper, standing, cylinder) {
             Some(why) => Answer::say(Say::Hold, why),
-            None => Answer::say(Say::GoOn, ""),
+            None => Answer::say(Say::GoOn, pins::in_place_of(standing, cylinder).unwrap_or_default()),
         },
         Word::Note => {
             let last = standing.events.iter().rfind(|e| e.what == Word::Note && e.struck.is_none());
@@ -179,7 +179,9 @@ fn moved(paper: &Paper, standing: &Standing) -> Answer {
     let Some(at) = at else { return Answer::say(Say::Hold, "read the set-up again") };
     let mut touch =
         paper.checks.iter().filter(|c| c.what == What::Touch && c.bank == at.bank && c.check <= at.check);
-    let again = touch.next_back().map_or_else(String::new, |c| format!(" and read CHECK {} again", c.check));
+    let again = touch.next_back().map_or_else(String::new, |c| {
+        format!(" and read CHECK {0} again (`anew {0}` takes back what was read of it)", c.check)
+    });
     Answer::say(
         Say::Hold,
         say!(

@@ -200,11 +200,16 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
                 "mm" => (say!("{}", fine_mm(apart.by_mm)), say!("{}", fine(apart.most_mm))),
                 unit => (say!("{:.3} {}", apart.by_mm, unit), say!("{:.3}", apart.most_mm)),
             };
+            let else_then = match check.what {
+                What::Touch => say!("where the datum was picked up anew since, {} first", afresh(check)),
+                _ => "where the bore was cut again since, read its other places too".into(),
+            };
             let why = say!(
                 "the readings of this one place are {} apart, and two of one size should be within {}: read it once more. A \
-                 slip is struck; where the bore was cut again since, read its other places too",
+                 slip is struck; {}",
                 by,
-                most
+                most,
+                else_then
             );
             return Answer::say(Say::Again, why);
         }
@@ -269,6 +274,11 @@ pub fn next_head(job: Option<&Job>, paper: &Paper, standing: &Standing, check: &
     head::head(&Bench { job, paper, standing, check, cylinder: None })
 }
 
+/// How a touch check is opened afresh once the datum was picked up anew, as it is typed behind `record JOB`.
+fn afresh(check: &Check) -> String {
+    format!("`anew {}`", check.check)
+}
+
 /// What a window alone says.
 fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     let by = match found {
@@ -278,20 +288,21 @@ fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         Lies::Wrong => return Answer::say(Say::Hold, "not as asked: to the shop lead"),
         Lies::Under(by) | Lies::Over(by) => by,
     };
-    let said = match bench.check.what {
-        What::Touch => {
+    let said: Sentence = match bench.check.what {
+        What::Touch => say!(
             "the scales and the block do not agree: nothing of this list is cut. Pick the datum up anew; bank, bore, sign and \
-             front first"
-        }
+             front first. Then {}, and read this check again whole",
+            afresh(bench.check)
+        ),
         What::Position => return position(bench, asked),
         What::Witness => {
-            "the old liner is not where the plan takes it to be: bore no further, read the parent hole or the walls, plan again"
+            "the old liner is not where the plan takes it to be: bore no further, read the parent hole or the walls, plan again".into()
         }
-        What::Deck => "the deck is not as asked: depths of ledges count from it",
+        What::Deck => "the deck is not as asked: depths of ledges count from it".into(),
         _ if asked.of == Of::X || asked.of == Of::Y => {
-            "the bore stands off its place by more than the machine and the probe explain: plan again with it as it stands"
+            "the bore stands off its place by more than the machine and the probe explain: plan again with it as it stands".into()
         }
-        _ => "to the shop lead",
+        _ => "to the shop lead".into(),
     };
     let say = if bench.check.what == What::Touch { Say::Stop } else { Say::Hold };
     let by = if asked.unit == "mm" { say!("{}", fine(by)) } else { say!("{:.3}", by) };

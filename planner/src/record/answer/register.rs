@@ -1,8 +1,9 @@
 //! A register cut too large: what still fits in it.
 
-use borewright_geometry::sample::mean;
+use borewright_geometry::sample::ends;
 
 use super::bench::Bench;
+use super::bore::{ROUND_MM, oval_mm};
 use super::{Answer, Remedy, Say, Way, fine, fine_mm};
 use crate::job::{Job, MeasuredSleeve, Sleeve, Step};
 use crate::passes::window_mm;
@@ -16,25 +17,30 @@ use crate::sleeve::heat::Pair;
 const CLEAN_UP_MM: f64 = 0.05;
 /// Wall of a ring that a pocket is bushed with, mm. Common practice, no source.
 const RING_MM: f64 = 2.0;
+/// Places that differ by no more than this are one size in what is told of them, mm: what a gauge shows of a round bore.
+/// Common practice, no source.
+const ALIKE_MM: f64 = 0.003;
 /// Most sleeves that are named.
 const NAMED: usize = 3;
 
-/// How a sleeve sits in a pocket of this size.
+/// How a sleeve sits in a pocket: nothing is held where the pocket is wide, however well its mean would fit.
 struct Fit<'a> {
     step: &'a Step,
-    size_mm: f64,
+    /// The pocket at its tightest and at its loosest place, mm.
+    ends_mm: [f64; 2],
     /// Interference that is as asked, least and most, mm.
     asked_mm: [f64; 2],
 }
 
 impl Fit<'_> {
+    /// Interference at the loosest place.
     fn tight_mm(&self, outside_mm: f64) -> f64 {
-        outside_mm - self.size_mm
+        outside_mm - self.ends_mm[1]
     }
 
     fn fits(&self, outside_mm: f64) -> bool {
-        let tight = self.tight_mm(outside_mm);
-        tight >= self.asked_mm[0] - 1e-9 && tight <= self.asked_mm[1] + 1e-9
+        let most = outside_mm - self.ends_mm[0];
+        self.tight_mm(outside_mm) >= self.asked_mm[0] - 1e-9 && most <= self.asked_mm[1] + 1e-9
     }
 
     fn off(&self, outside_mm: f64) -> f64 {
@@ -60,12 +66,17 @@ fn asked_mm(job: &Job, sleeve: &Sleeve, step: &Step) -> [f64; 2] {
 /// The answer to a register that is larger than asked by `by`, mm.
 pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     let sizes = bench.values(Of::Diameter);
-    let why = say!("{} larger than is asked, and metal cannot be put back", fine_mm(by));
-    let (Some(job), Some((sleeve, number)), Some((index, step)), Some(size_mm)) =
-        (bench.job, bench.sleeve(), bench.step(), mean(&sizes))
+    let oval = oval_mm(&bench.all(Of::Diameter));
+    let oval = if oval > ROUND_MM { say!("; out of round by {}", fine_mm(oval)) } else { Sentence::new() };
+    let why = say!("{} larger than is asked, and metal cannot be put back{}", fine_mm(by), oval);
+    let (Some(job), Some((sleeve, number)), Some((index, step)), Some(ends_mm)) =
+        (bench.job, bench.sleeve(), bench.step(), ends(&sizes))
     else {
         return Answer::say(Say::Hold, why);
     };
+    // A sleeve is held no better than at the loosest place: one round place does not make good another.
+    let size_mm = ends_mm[1];
+    let one_size = size_mm - ends_mm[0] <= ALIKE_MM;
     if step.wet {
         let text = "plan again: bridge, walls, studs and holes are then judged with the pocket as it was cut";
         let release = say!("the lead releases {}, {} more than the sleeve asks for", fine(size_mm), fine(by));
@@ -74,7 +85,7 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
             Way { way: Remedy::Release, text: release, figures: vec![size_mm] },
         ]);
     }
-    let fit = Fit { step, size_mm, asked_mm: asked_mm(job, sleeve, step) };
+    let fit = Fit { step, ends_mm, asked_mm: asked_mm(job, sleeve, step) };
     let own = number.as_deref().and_then(|n| job.measured.iter().find(|m| m.number == n));
     let outside = own.and_then(|m| m.outsides_mm.get(index).copied()).unwrap_or(step.diameter_mm);
     let mut ways = Vec::new();
@@ -106,7 +117,13 @@ pub(super) fn large(bench: &Bench<'_>, by: f64) -> Answer {
     let say = if lost && ways.is_empty() { Say::Stop } else { Say::Hold };
     ways.push(Way {
         way: Remedy::Release,
-        text: say!("the lead releases {}{}, where {} is asked", words(tight), gone, range(fit.asked_mm)),
+        text: say!(
+            "the lead releases {}{}{}, where {} is asked",
+            words(tight),
+            if one_size { "" } else { " at the loosest place" },
+            gone,
+            range(fit.asked_mm)
+        ),
         figures: vec![tight],
     });
     Answer::say(say, why).with(ways)
@@ -173,9 +190,9 @@ pub(super) fn fits_elsewhere(
     checks.filter(|c| c.check != bench.check.check && c.stage == bench.check.stage).all(|c| {
         let there = bench.of(c, bench.cylinder);
         let sizes = there.values(Of::Diameter);
-        match (mean(&sizes), there.step()) {
-            (Some(size_mm), Some((index, step))) if !step.wet => {
-                let fit = Fit { step, size_mm, asked_mm: asked_mm(job, sleeve, step) };
+        match (ends(&sizes), there.step()) {
+            (Some(ends_mm), Some((index, step))) if !step.wet => {
+                let fit = Fit { step, ends_mm, asked_mm: asked_mm(job, sleeve, step) };
                 measured.outsides_mm.get(index).is_some_and(|o| fit.fits(*o))
             }
             _ => true,

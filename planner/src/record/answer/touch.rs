@@ -3,7 +3,7 @@
 use borewright_geometry::sample::{count, ends};
 
 use super::bench::Bench;
-use super::{Answer, Say, fine_mm};
+use super::{Answer, Say, afresh, fine_mm};
 use crate::job::Job;
 use crate::job::limits::{POSITION, POSITION_ACROSS, POSITION_ALONG};
 use crate::plan::check::Of;
@@ -37,8 +37,9 @@ pub(super) fn alike(bench: &Bench<'_>, of: Of) -> Answer {
             Say::Hold,
             say!(
                 "bores of this check stand {} apart along {along}, each within its window: the block is {what}. Sweep the journal axis \
-                 again, and read this check again",
-                fine_mm(apart)
+                 again, then {}, and read this check again whole",
+                fine_mm(apart),
+                afresh(bench.check)
             ),
         );
     }
@@ -53,9 +54,10 @@ pub(super) fn alike(bench: &Bench<'_>, of: Of) -> Answer {
         Say::Hold,
         say!(
             "the bores of this check stand off the same way, by {} in the mean, {} are allowed: it is the zero that is off. Sweep the \
-             journal axis again, set the zero anew, and read this check again",
+             journal axis again, set the zero anew, then {}, and read this check again whole",
             fine_mm(by),
-            fine_mm(most)
+            fine_mm(most),
+            afresh(bench.check)
         ),
     )
 }
