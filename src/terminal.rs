@@ -21,6 +21,24 @@ pub(crate) fn as_asked(asked: Telling, own: SheetUnits) -> Terminal {
     Terminal::new(units, columns(), asked.notes)
 }
 
+/// What is said where the terminal is asked for other units than the sheets are in; `None` where they are the same.
+pub(crate) fn sheets_differ(asked: Told, own: SheetUnits) -> Option<String> {
+    let told = match own {
+        SheetUnits::Mm => "mm",
+        SheetUnits::In => "inches",
+        SheetUnits::Both => "both units",
+    };
+    let same = matches!(
+        (asked, own),
+        (Told::Mm, SheetUnits::Mm) | (Told::Inch, SheetUnits::In) | (Told::Both, SheetUnits::Both)
+    );
+    (!same).then(|| {
+        format!(
+            "units are those of this page alone: sheets and cards stay in {told} (sheet_units in the job)"
+        )
+    })
+}
+
 /// Told in these units, without notes.
 pub(crate) fn plainly(units: SheetUnits) -> Terminal {
     Terminal::new(units, columns(), false)

@@ -49,7 +49,10 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     match format {
         Format::Json => print(&borewright_output::plan_json(&bundle.plan)?)?,
         Format::Text => {
-            let t = terminal::as_asked(asked.telling, planning.job.sheet_units);
+            let own = planning.job.sheet_units;
+            let other = asked.telling.units.and_then(|units| terminal::sheets_differ(units, own));
+            status::remark(&other.into_iter().collect::<Vec<_>>());
+            let t = terminal::as_asked(asked.telling, own);
             let mut text = borewright_output::summary(&planning, &bundle, &t, &status::shown(&out));
             if let Some(before) = before {
                 text.push_str(&borewright_output::changes(&before, &planning, &bundle.plan, &t));

@@ -107,7 +107,7 @@ fn all_measured_and_as_asked_is_go_and_the_short_form_of_the_plan_is_printed() {
 fn a_reading_outside_is_not_as_asked_until_the_lead_lets_it_through_by_name() {
     let bench = Bench::planned();
     fill(&bench, |_, _, _| false);
-    let check = bench.check(What::Bore, "hone").check;
+    let check = bench.check(What::Bore, "hone plateau").check;
     let text =
         bench.text().replacen(&format!("\n{check},3,1,"), &format!("\n{check},3,1,82.030 mm,,LM,\n#"), 1);
     std::fs::write(bench.file(), text).unwrap();
