@@ -68,11 +68,13 @@ fn windows_are_the_ones_that_the_stops_ask_in_words() {
         (readings[2].least, readings[2].most, readings[2].clock),
         (Some(0.02), Some(0.05), Some(180.0))
     );
-    // Five depths and four clocks: twenty numbers; and two depths and two ways with the plate off, that nothing waits for.
+    // Five depths and four clocks: twenty numbers and a look; a roughness, and two depths and two ways with the plate off, that
+    // nothing waits for.
     let bore = bench.check(What::Bore, "hone plateau");
     let readings = &bore.at(Some(5)).unwrap().readings;
-    assert_eq!(readings.iter().filter(|r| r.waits).count(), 20);
-    assert!(readings[20..].iter().all(|r| r.of == Of::Off && !r.waits) && readings.len() == 24);
+    assert_eq!(readings.iter().filter(|r| r.waits).count(), 21);
+    assert_eq!((readings[20].of, readings[21].of), (Of::Look, Of::Roughness));
+    assert!(readings[22..].iter().all(|r| r.of == Of::Off && !r.waits) && readings.len() == 26);
     assert_eq!((readings[19].least, readings[19].most), (Some(81.99), Some(82.01)));
 }
 
