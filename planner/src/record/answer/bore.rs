@@ -240,7 +240,8 @@ pub(super) fn finished(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies
             Answer::say(Say::Hold, say!("{} larger than is asked, and metal cannot be put back", fine_mm(by)))
                 .with(ways)
         }
-        _ if bench.complete() => shape(bench),
+        // A look behind it says nothing of its shape.
+        _ if bench.complete_of(Of::Diameter) => shape(bench),
         _ => Answer::say(Say::GoOn, ""),
     }
 }
