@@ -68,7 +68,7 @@ fn roughing_diameters_and_their_stock_are_told() {
         "{said}"
     );
     assert!(
-        said.contains("pocket, lower register: stock 0.250 to 0.250 a side, was 0.200 to 0.200 a side"),
+        said.contains("pocket, upper register: stock 0.250 to 0.250 a side, was 0.200 to 0.200 a side"),
         "{said}"
     );
 }

@@ -59,9 +59,9 @@ fn strip(lists: &Value) -> Value {
 fn a_register_that_is_cut_and_right_is_behind_and_the_others_are_untouched() {
     let bench = Bench::touched();
     let before = plan(&bench).1;
-    all(&bench, What::Size, "lower register", 3, "+0.001");
+    all(&bench, What::Size, "upper register", 3, "+0.001");
     let (said, after) = plan(&bench);
-    // Roughing and the lower register are behind cylinder 3; what is left begins with the wet length.
+    // Roughing and the upper register are behind cylinder 3; what is left begins with the wet length.
     assert!(steps(&after, 3, "rough").is_empty(), "{said}");
     assert_eq!(steps(&after, 3, "pocket"), steps(&before, 3, "pocket")[1..]);
     assert_eq!(steps(&after, 1, "rough"), steps(&before, 1, "rough"));

@@ -282,3 +282,46 @@ fn what_a_register_still_fits_is_told_at_its_loosest_place() {
     // S7, 89.822: 0.022 tight at the loosest place, and 0.042 at the tightest, where at most 0.030 is asked.
     assert!(!flat.contains("sleeve S7"), "{flat}");
 }
+
+fn told(out: &str) -> String {
+    out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn stones_that_leave_too_little_or_too_much_for_the_next_hold() {
+    // 81.970 give or take 0.006: a third of the 0.018 that the middle stones are to take.
+    let bench = Bench::touched();
+    let check = bench.check(What::Size, "hone rough").check;
+    for (cylinder, value, words) in [
+        (
+            1,
+            "81.999",
+            "0.023 mm larger than is asked on the way: what is left for the stones is less by as much",
+        ),
+        (3, "81.950", "hone on with these stones: 0.014 more there"),
+    ] {
+        let run = bench.record(&format!("{check} {cylinder} {value}"));
+        assert_eq!(run.status, Some(3), "{}{}", run.out, run.err);
+        assert!(told(&run.out).contains(words), "{}", run.out);
+    }
+    let run = bench.record(&format!("{check} 5 81.976"));
+    assert!(told(&run.out).contains("as asked; cylinder 5"), "{}", run.out);
+}
+
+#[test]
+fn two_ways_of_a_register_are_held_apart_and_those_of_a_length_in_coolant_are_not() {
+    let bench = Bench::touched();
+    let read = |feature: &str, values: &[&str]| {
+        let check = bench.check(What::Size, feature).check;
+        let mut said = String::new();
+        for value in values {
+            said = told(&bench.record(&format!("{check} 1 {value}")).out);
+        }
+        said
+    };
+    let wet = read("wet length", &["89.560", "89.640"]);
+    assert!(!wet.contains("two ways") && wet.contains("go on"), "{wet}");
+    // 0.011 apart, each in its window.
+    let register = read("upper register", &["89.775", "89.786", "89.780", "89.781", "89.779", "89.782"]);
+    assert!(register.contains("two ways at one depth differ by 0.011, more than 0.010"), "{register}");
+}

@@ -76,7 +76,7 @@ fn a_bore_and_a_flange_that_are_right_at_each_place_are_judged_by_their_shape_to
         .unwrap()
         .readings
         .iter()
-        .filter(|r| r.waits)
+        .filter(|r| r.waits && r.depth.is_some())
         .map(|r| 0.008 - 0.016 * (r.depth.unwrap() - 10.0) / 121.0)
         .collect();
     assert_eq!(figures(&bench, &bore, 3, &off(&expected(&bore, 3), &taper)), Some(3));

@@ -20,9 +20,9 @@ fn every_stop_and_touch_check_has_a_number_in_the_order_of_work() {
             (What::Position, "lower register"),
             (What::Look, "lower register"),
             (What::Touch, "datum"),
-            (What::Size, "lower register"),
-            (What::Size, "wet length"),
             (What::Size, "upper register"),
+            (What::Size, "wet length"),
+            (What::Size, "lower register"),
             (What::Ledge, "flange"),
             (What::Look, "edges"),
             (What::Protrusion, "sleeve"),
@@ -30,8 +30,8 @@ fn every_stop_and_touch_check_has_a_number_in_the_order_of_work() {
             (What::Size, "finish bore"),
             (What::Size, "hone rough"),
             (What::Size, "hone middle"),
-            (What::Bore, "hone"),
-            (What::Look, "hone plateau"),
+            (What::Size, "hone"),
+            (What::Bore, "hone plateau"),
         ]
     );
 }
@@ -68,11 +68,13 @@ fn windows_are_the_ones_that_the_stops_ask_in_words() {
         (readings[2].least, readings[2].most, readings[2].clock),
         (Some(0.02), Some(0.05), Some(180.0))
     );
-    // Five depths and four clocks: twenty numbers; and two depths and two ways with the plate off, that nothing waits for.
-    let bore = bench.check(What::Bore, "hone");
+    // Five depths and four clocks: twenty numbers and a look; a roughness, and two depths and two ways with the plate off, that
+    // nothing waits for.
+    let bore = bench.check(What::Bore, "hone plateau");
     let readings = &bore.at(Some(5)).unwrap().readings;
-    assert_eq!(readings.iter().filter(|r| r.waits).count(), 20);
-    assert!(readings[20..].iter().all(|r| r.of == Of::Off && !r.waits) && readings.len() == 24);
+    assert_eq!(readings.iter().filter(|r| r.waits).count(), 21);
+    assert_eq!((readings[20].of, readings[21].of), (Of::Look, Of::Roughness));
+    assert!(readings[22..].iter().all(|r| r.of == Of::Off && !r.waits) && readings.len() == 26);
     assert_eq!((readings[19].least, readings[19].most), (Some(81.99), Some(82.01)));
 }
 

@@ -128,7 +128,7 @@ fn the_customer_is_told_of_findings_that_are_open_though_every_reading_is_as_ask
 fn a_reading_outside_is_not_as_asked_until_the_lead_lets_it_through_by_name() {
     let bench = Bench::planned();
     fill(&bench, |_, _, _| false);
-    let check = bench.check(What::Bore, "hone").check;
+    let check = bench.check(What::Bore, "hone plateau").check;
     let text =
         bench.text().replacen(&format!("\n{check},3,1,"), &format!("\n{check},3,1,82.030 mm,,LM,\n#"), 1);
     std::fs::write(bench.file(), text).unwrap();

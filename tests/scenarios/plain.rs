@@ -94,6 +94,20 @@ fn the_pocket_runs_from_the_deck_to_the_step_that_is_left() {
     let at = |what: (Stage, &str)| stages.iter().position(|s| *s == what).unwrap();
     assert!(at((Stage::Fit, "sleeve")) < at((Stage::Deck, "sleeves flush")));
     assert!(at((Stage::Deck, "sleeves flush")) < at((Stage::Finish, "finish bore")));
+    // Every sleeve of the block is in before the first is cut, and each is looked at.
+    let steps = |feature: &str| -> Vec<u32> {
+        planning.plan.passes.iter().filter(|p| p.feature == feature).map(|p| p.step).collect()
+    };
+    assert!(steps("sleeve").iter().max() < steps("sleeves flush").iter().min());
+    let mut looked: Vec<u32> = planning
+        .plan
+        .checks
+        .iter()
+        .filter(|c| c.feature == "sleeves flush")
+        .flat_map(|c| c.cylinders.iter().filter_map(|at| at.cylinder))
+        .collect();
+    looked.sort_unstable();
+    assert_eq!(looked, [1, 2, 3, 4, 5, 6, 7, 8]);
     let fit = planning.plan.passes.iter().find(|p| p.feature == "sleeve").unwrap();
     assert!(fit.stop.as_ref().unwrap().contains("+0.30 mm against the deck at 4 points"), "{:?}", fit.stop);
 }

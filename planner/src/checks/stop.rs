@@ -3,8 +3,8 @@
 use super::worked::{self, Bound, Wide};
 use crate::job::{Job, Sleeve, Stands};
 use crate::passes::{
-    ALIKE_MM, EDGES, FINISH_SIZE_MM, FLAT_MM, LEVEL_MM, SLEEVES_FLUSH, Sets, gauge_depths_mm, iron_shows,
-    wet_window, window,
+    ALIKE_MM, EDGES, FINISH_SIZE_MM, FLAT_MM, HOLE_MM, LEVEL_MM, PLATEAU, SLEEVES_FLUSH, STONES_SHARE, Sets,
+    gauge_depths_mm, iron_shows, next_takes_mm, wet_window, window,
 };
 use crate::place::Positions;
 use crate::plan::check::{Asked, Of, WAYS_DEG, What, numbered};
@@ -35,6 +35,7 @@ impl From<Sets> for Wide {
             Sets::Shop => Self::Register,
             Sets::Clearance => Self::Clearance,
             Sets::Usual => Self::Wet,
+            Sets::Above => Self::Above,
         }
     }
 }
@@ -110,7 +111,18 @@ impl Stopped<'_> {
             Some(outside_mm) => worked::of_liner(asked, outside_mm),
             None => worked::expected(asked, self.of_pass("size")),
         };
-        ends(pass.from, pass.to).map(|depth| asked.clone().at(Some(depth), None)).into()
+        let length = self.job.block.parent.liner.as_ref().map(|liner| liner.length_mm);
+        let at = |depth: f64| {
+            let mut asked = asked.clone().at(Some(depth), None);
+            // Below the liner's end there was none.
+            if let Some(outside) = liner.filter(|_| length.is_some_and(|length| depth < length)) {
+                let [smaller, larger] = HOLE_MM;
+                (asked.least, asked.most) = (Some(outside - smaller), Some(outside + larger));
+                asked = worked::of_hole(asked, HOLE_MM);
+            }
+            asked
+        };
+        ends(pass.from, pass.to).map(at).into()
     }
 
     fn pocket(&self) -> (What, Vec<Asked>) {
@@ -272,21 +284,24 @@ impl Stopped<'_> {
     fn hone(&self) -> (What, Vec<Asked>) {
         let finish = &self.job.finish;
         match self.pass.feature.as_str() {
-            "hone plateau" => (What::Look, vec![Asked::look(), self.roughness()]),
+            // On the way: the plateau still takes a little.
             "hone" => {
+                let middle = decimals(self.sleeve().length_mm / 2.0, 1);
+                (What::Size, vec![self.size(finish.tolerance_mm, Wide::Bore).at(Some(middle), None)])
+            }
+            PLATEAU => {
                 let tolerance = finish.tolerance_mm;
                 let all = gauge_depths_mm(self.sleeve().length_mm).into_iter().flat_map(|depth| {
                     GAUGED_DEG.map(|clock| self.size(tolerance, Wide::Bore).at(Some(depth), Some(clock)))
                 });
-                (What::Bore, all.chain(self.plate_off()).collect())
+                let seen = [Asked::look(), self.roughness()];
+                (What::Bore, all.chain(seen).chain(self.plate_off()).collect())
             }
-            // Stones that leave stock may leave more or less of it, as long as the next ones have something to
-            // take.
-            _ => {
-                let size = Asked::new(Of::Diameter, Some(self.pass.diameter), [None, Some(finish.bore_mm)]);
-                let size = worked::most(worked::expected(size, self.of_pass("size")), Bound::Stones);
+            // Too little left and the next stones cannot take these ones' scratches out; too much and they glaze over it.
+            stones => {
+                let within = next_takes_mm(finish.hone_stock_mm, stones) * STONES_SHARE;
                 let middle = decimals(self.sleeve().length_mm / 2.0, 1);
-                (What::Size, vec![size.at(Some(middle), None)])
+                (What::Size, vec![self.size(within, Wide::Stones).at(Some(middle), None)])
             }
         }
     }

@@ -1,5 +1,6 @@
 //! Workings of a check: why a reading is expected where it is, and why its window is so wide.
 
+use crate::passes::STONES_SHARE;
 use crate::plan::check::Asked;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 
@@ -37,6 +38,10 @@ pub(super) enum Wide {
     Clearance,
     /// A length in coolant, by the usual figure.
     Wet,
+    /// A length in coolant, by what its bar clears of the part above.
+    Above,
+    /// Stones that leave stock for the next.
+    Stones,
     /// A ledge's depth.
     Ledge,
     /// Corners of a deck.
@@ -65,6 +70,16 @@ const WET: [Symbol; 2] = either_side(
     Origin::Known(PRACTICE),
     "it locates nothing, but the metal round it was judged for this size",
 );
+const ABOVE: [Symbol; 2] =
+    either_side(Origin::Sleeve("body"), "wider, its bar would cut the register above on its way down");
+const STONES: [Symbol; 2] = [
+    Symbol::mm(
+        "w",
+        "either side: the next stones take their scratches out and are done in their time",
+        Origin::Figure("t / 3"),
+    ),
+    Symbol::mm("t", "what the next stones are to take, on diameter", Origin::Known(PRACTICE)),
+];
 const LEDGE: [Symbol; 2] =
     either_side(Origin::Stated("allowances.ledge_depth"), "tolerance of a ledge's depth");
 const LEVEL: [Symbol; 2] =
@@ -82,12 +97,18 @@ pub(super) fn within(asked: Asked, wide: Wide, width_mm: f64) -> Asked {
         Wide::Register => &[&REGISTER, &ENDS],
         Wide::Clearance => &[&CLEARANCE, &ENDS],
         Wide::Wet => &[&WET, &ENDS],
+        Wide::Above => &[&ABOVE, &ENDS],
+        Wide::Stones => &[&STONES, &ENDS],
         Wide::Ledge => &[&LEDGE, &ENDS],
         Wide::Level => &[&LEVEL, &ENDS],
         Wide::Finish => &[&FINISH, &ENDS],
         Wide::Bore => &[&BORE, &ENDS],
     };
-    let from = if wide == Wide::Clearance { 2.0 * width_mm } else { width_mm };
+    let from = match wide {
+        Wide::Clearance => 2.0 * width_mm,
+        Wide::Stones => width_mm / STONES_SHARE,
+        _ => width_mm,
+    };
     ended(asked, symbols, width_mm, vec![from])
 }
 
@@ -170,16 +191,12 @@ pub(super) enum Bound {
     Flat,
     /// Sleeves that are cut flush.
     Flush,
-    /// Stock that the next stones need.
-    Stones,
     /// Roughness of the finished bore.
     Rough,
 }
 
 const FLAT: [Symbol; 2] = at_most(Origin::Known(PRACTICE), "flatness over the deck");
 const FLUSH: [Symbol; 2] = at_most(Origin::Known(PRACTICE), "heights of one deck may differ by so much");
-const STONES: [Symbol; 2] =
-    at_most(Origin::Stated("finish.bore"), "the finished bore: the next stones need something to take");
 const ROUGH: [Symbol; 2] = [
     Symbol::new("hi", "most that is as asked", Unit::Micrometres, Origin::Figure("M")),
     Symbol::new("M", "most that the job asks for", Unit::Micrometres, Origin::Stated("finish.roughness")),
@@ -194,7 +211,6 @@ pub(super) fn most(mut asked: Asked, bound: Bound) -> Asked {
     let symbols: &'static [&'static [Symbol]] = match bound {
         Bound::Flat => &[&FLAT],
         Bound::Flush => &[&FLUSH],
-        Bound::Stones => &[&STONES],
         Bound::Rough => &[&ROUGH],
     };
     if let Some(most) = asked.most {
@@ -215,6 +231,23 @@ const LINER: [Symbol; 1] =
 /// The hole that a liner came out of.
 pub(super) fn of_liner(mut asked: Asked, outside_mm: f64) -> Asked {
     asked.worked.push(Figure::of("expected", outside_mm, &[&LINER], vec![outside_mm]));
+    asked
+}
+
+const HOLE: [Symbol; 5] = [
+    Symbol::mm("lo", "least that is as asked", Origin::Figure("E - s")),
+    Symbol::mm("hi", "most that is as asked", Origin::Formula("E + g")),
+    Symbol::mm("E", "what is expected", EXPECTED),
+    Symbol::mm("s", "a press fit and some rust", Origin::Known(PRACTICE)),
+    Symbol::mm("g", "a larger one is another liner's", Origin::Known(PRACTICE)),
+];
+
+/// The window of such a hole, smaller and larger than the liner by these, mm.
+pub(super) fn of_hole(mut asked: Asked, [smaller_mm, larger_mm]: [f64; 2]) -> Asked {
+    if let (Some(expected), Some(least), Some(most)) = (asked.expected, asked.least, asked.most) {
+        let kept = vec![most, expected, smaller_mm, larger_mm];
+        asked.worked.push(Figure::of("within", least, &[&HOLE], kept));
+    }
     asked
 }
 

@@ -78,7 +78,9 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     let Candidate { mut positions, fit } = candidates.swap_remove(chosen);
     let mut findings = place::explain(job, &mut positions);
     findings.extend(fit.findings(&job.sleeves[positions.sleeve]));
-    findings.extend(fit.protrusion.iter().flat_map(|p| sleeve::leaning(job, &p.decks)));
+    let flange = job.sleeves[positions.sleeve].flange();
+    let seat = fit.protrusion.iter().zip(flange);
+    findings.extend(seat.flat_map(|(p, flange)| sleeve::leaning(job, &p.decks, flange.diameter_mm)));
     // No bore is cut for a sleeve that will not stay, seal or live.
     if let Some(limit) = fit.worst() {
         for bore in &mut positions.bores {

@@ -13,19 +13,30 @@ pub(crate) const FLAT_MM: f64 = 0.05;
 pub(crate) const LEVEL_MM: f64 = 0.02;
 
 /// The name of the pass that cuts plain sleeves flush.
-pub(crate) const SLEEVES_FLUSH: &str = "sleeves flush";
+pub const SLEEVES_FLUSH: &str = "sleeves flush";
 
-/// Appends the cut over the whole bank's deck, told at its first cylinder; where nothing comes off but sleeves
-/// stand out, the cut that brings those flush.
-pub(super) fn stage(bench: &mut Bench<'_>) {
+/// Appends the cut over the whole bank's deck where no sleeve is in yet.
+pub(super) fn before_fit(bench: &mut Bench<'_>) {
     let deck = bench.job.engine.deck;
-    if deck.cut_mm <= 0.0 {
-        // A cut after fitting that takes nothing off the deck cuts only the sleeves.
-        if deck.after_fit {
-            flush(bench);
-        }
-        return;
+    if deck.cut_mm > 0.0 && !deck.after_fit {
+        whole(bench);
     }
+}
+
+/// Appends what is cut once all sleeves are in: deck and sleeves together where the job has the deck wait for them,
+/// else the sleeves alone that stand out.
+pub(super) fn after_fit(bench: &mut Bench<'_>) {
+    let deck = bench.job.engine.deck;
+    if deck.cut_mm > 0.0 && deck.after_fit {
+        whole(bench);
+    } else {
+        flush(bench);
+    }
+}
+
+/// The cut over the whole bank's deck, told at its first cylinder.
+fn whole(bench: &mut Bench<'_>) {
+    let deck = bench.job.engine.deck;
     let height = bench.job.deck_as_it_is_mm(bench.bank, &bench.survey.journal_axis) - deck.cut_mm;
     let with = match (deck.after_fit, bench.sleeve.flange().is_some()) {
         (true, true) => "flanges and block together, flush",
@@ -62,9 +73,13 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     bench.passes.push(pass);
 }
 
-/// Plain sleeves left proud, cut flush with a deck that stays as it is.
-pub(super) fn flush(bench: &mut Bench<'_>) {
+/// Plain sleeves left proud, cut flush with a deck that stays as it is: one cut over the bank, every sleeve looked at.
+fn flush(bench: &mut Bench<'_>) {
     let Some(proud) = bench.sleeve.foot().map(|f| f.proud_mm).filter(|proud| *proud > 0.0) else { return };
+    let Some(minutes) = u32::try_from(bench.cuts.len()).ok().map(|sleeves| MINUTES / f64::from(sleeves))
+    else {
+        return;
+    };
     let cut_off = bench.job.engine.deck.cut_mm;
     let text = say!(
         "sleeves cut flush, {} off each: within {} of the deck at 4 points, none below it, the deck itself not \
@@ -73,19 +88,22 @@ pub(super) fn flush(bench: &mut Bench<'_>) {
         mm(LEVEL_MM, 3)
     );
     let step = bench.next();
-    let Some(cut) = bench.cuts.first() else { return };
-    let what = Cutter {
-        stage: Stage::Deck,
-        feature: SLEEVES_FLUSH,
-        diameter_mm: 0.0,
-        depths_mm: [cut_off - proud, cut_off],
-        cutting: None,
-        material: &bench.sleeve.material.name,
-    };
-    let mut pass = bench.pass(step, cut, &what);
-    pass.stock = Stock { min: proud, max: proud };
-    pass.minutes = MINUTES;
-    pass.worked.push(worked::by_hand(MINUTES));
-    pass.stop = Some(text);
-    bench.passes.push(pass);
+    let mut passes = Vec::new();
+    for cut in &bench.cuts {
+        let what = Cutter {
+            stage: Stage::Deck,
+            feature: SLEEVES_FLUSH,
+            diameter_mm: 0.0,
+            depths_mm: [cut_off - proud, cut_off],
+            cutting: None,
+            material: &bench.sleeve.material.name,
+        };
+        let mut pass = bench.pass(step, cut, &what);
+        pass.stock = Stock { min: proud, max: proud };
+        pass.minutes = minutes;
+        pass.worked.push(worked::by_hand(minutes));
+        pass.stop = Some(text.clone());
+        passes.push(pass);
+    }
+    bench.passes.append(&mut passes);
 }

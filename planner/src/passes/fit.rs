@@ -22,6 +22,8 @@ pub(crate) const FEELER_MM: f64 = 0.02;
 
 /// The feature of the handwork before the sleeves.
 pub const EDGES: &str = "edges";
+/// What stands before that which is judged of a sleeve that went in hot.
+pub const COOLED: &str = "all in and cooled to room temperature: ";
 /// Handwork on one sleeve, minutes. Common practice, no source.
 const MINUTES: f64 = 15.0;
 
@@ -90,7 +92,9 @@ pub(super) fn sleeves(bench: &mut Bench<'_>) {
     } else {
         ""
     };
-    let text = say!("{}{}{}hold down until gripped; {}", heat, rings, flats, stands);
+    // A hot block is larger than its sleeve: seated or not is told once both are cold.
+    let cool = if going.gaps.is_empty() { "" } else { COOLED };
+    let text = say!("{}{}{}hold down until gripped; {}{}", heat, rings, flats, cool, stands);
     let step = bench.next();
     let mut passes = Vec::new();
     for cut in &bench.cuts {

@@ -6,6 +6,7 @@ use std::f64::consts::PI;
 
 use super::finish::on_the_deck;
 use super::kinematics::speed_m_per_min;
+use super::stones::{PLATEAU, SHARE, Stones, next_takes_mm, of_stock};
 use super::strokes::{Strokes, strokes};
 use super::{Bench, Cutter, worked};
 use crate::plan::{Stage, Stock, Verdict};
@@ -19,22 +20,8 @@ const SURFACE_M_PER_MIN: [f64; 2] = [5.0, 150.0];
 /// Honing and gauging of one bore, minutes. Common practice, no source.
 const MINUTES: f64 = 10.0;
 
-/// One stage: stones, what is left on diameter after it, and its share of the time.
-struct Stones {
-    feature: &'static str,
-    /// Vitrified grit.
-    grit: &'static str,
-    left_mm: f64,
-    minutes: f64,
-}
-
-/// The stages. Grits and stock left: common practice, no source; the stone maker's data come first.
-const STAGES: [Stones; 4] = [
-    Stones { feature: "hone rough", grit: "150 to 180", left_mm: 0.030, minutes: 0.4 },
-    Stones { feature: "hone middle", grit: "220 to 280", left_mm: 0.012, minutes: 0.25 },
-    Stones { feature: "hone", grit: "320 to 400", left_mm: 0.0, minutes: 0.25 },
-    Stones { feature: "hone plateau", grit: "500 to 600, or a brush", left_mm: 0.0, minutes: 0.1 },
-];
+/// What a plateau takes at the most, mm on diameter. Common practice, no source.
+const PLATEAU_MM: f64 = 0.002;
 
 /// Included angle between the two families of scratches, degrees: tan(half) = stroke speed / surface speed.
 ///
@@ -85,13 +72,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         }
     }
     let metal = bench.sleeve.material.name.clone();
-    let mut before = stock;
-    for stones in &STAGES {
-        let plateau = stones.feature == "hone plateau";
-        // A stage that would take nothing is left out; the plateau takes next to nothing by its nature.
-        if !plateau && stones.left_mm >= before {
-            continue;
-        }
+    for (stones, before) in of_stock(stock) {
         let left = stones.left_mm;
         let text = words(bench, stones, strokes.as_ref(), bore - left);
         let step = bench.next();
@@ -118,7 +99,6 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             passes.push(pass);
         }
         bench.passes.append(&mut passes);
-        before = left;
     }
 }
 
@@ -138,14 +118,12 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f6
     let mut text = say!("{}, stones {}", on_the_deck(job), stones.grit);
     if let Some(s) = strokes {
         let included = s.included_deg;
-        text.push(say!(", {:.0} rpm, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} deg from level", s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
+        text.push(say!(", {} long, {:.0} rpm, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} deg from level", mm(s.stone_mm, 0), s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
     }
     match stones.feature {
-        "hone plateau" => text.push(say!(
-            "; 3 to 10 double strokes, no more than {}; yes: an even crosshatch all over, nothing torn or glazed",
-            mm(0.002, 3)
-        )),
-        "hone" => {
+        // What is signed is gauged behind the last stone that touches it.
+        PLATEAU => {
+            text.push(say!("; 3 to 10 double strokes, no more than {}", mm(PLATEAU_MM, 3)));
             let depths = gauge_depths_mm(length);
             let last = depths.len().saturating_sub(1);
             let told = |(i, d): (usize, &f64)| {
@@ -155,9 +133,24 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f6
                 say!("{}", if i == last { mm(d, places) } else { before_mm(d, places) })
             };
             let inside = depths.iter().enumerate().map(told);
-            text.push(say!("; size {} within {}{}, block, ring and gauge at {} for 2 hours, at depths {} and clocks 0, 45, 90, 135", mm(size, 3), mm(job.finish.tolerance_mm, 3), warm, celsius(20.0, 0), Sentence::join(inside, ", ")));
+            text.push(say!("; size {} within {}, block, ring and gauge at {} for 2 hours, at depths {} and clocks 0, 45, 90, 135; yes: an even crosshatch all over, nothing torn or glazed", mm(size, 3), mm(job.finish.tolerance_mm, 3), celsius(20.0, 0), Sentence::join(inside, ", ")));
         }
-        _ => text.push(say!("; size {}{}, gauged cool", mm(size, 3), warm)),
+        "hone" => text.push(say!(
+            "; size {} within {}{}, gauged cool; the plateau takes up to {} more",
+            mm(size, 3),
+            mm(job.finish.tolerance_mm, 3),
+            warm,
+            mm(PLATEAU_MM, 3)
+        )),
+        rougher => {
+            let within = next_takes_mm(job.finish.hone_stock_mm, rougher) * SHARE;
+            text.push(say!(
+                "; size {} within {}{}, gauged cool: smaller, on with these stones; larger, too little is left for the next",
+                mm(size, 3),
+                mm(within, 3),
+                warm
+            ));
+        }
     }
     text
 }

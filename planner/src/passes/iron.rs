@@ -14,6 +14,10 @@ use crate::say;
 /// Iron thinner than this comes off with a rag, mm: no arc of it is judged. Common practice, no source.
 const SEEN_MM: f64 = 0.02;
 
+/// A bare hole is smaller than the liner's outside by no more than a press fit and some rust, and no larger than another
+/// liner's would be, mm. Common practice, no source.
+pub(crate) const HOLE_MM: [f64; 2] = [0.5, 1.0];
+
 /// Whether iron that a cut leaves breaks off somewhere round, and is thick enough to be judged.
 pub(crate) fn shows(shell: &Shell) -> bool {
     shell.least <= 0.0 && shell.arc < 360.0 && shell.most >= SEEN_MM

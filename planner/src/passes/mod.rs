@@ -14,13 +14,15 @@ mod old_surface;
 mod pocket;
 mod rough;
 mod spread;
+mod stones;
 mod strokes;
 mod surface;
 mod times;
 mod tool_odd;
 mod worked;
 
-pub(crate) use iron::shows as iron_shows;
+pub(crate) use iron::{HOLE_MM, shows as iron_shows};
+pub use rough::SHOWS_MM;
 
 use crate::job::{Job, Sleeve, Tool};
 use crate::material::Material;
@@ -33,13 +35,15 @@ use crate::say;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
-pub(crate) use deck::{FLAT_MM, LEVEL_MM, SLEEVES_FLUSH};
+pub use deck::SLEEVES_FLUSH;
+pub(crate) use deck::{FLAT_MM, LEVEL_MM};
 pub(crate) use finish::SIZE_MM as FINISH_SIZE_MM;
-pub use fit::EDGES;
 pub(crate) use fit::{ALIKE_MM, FEELER_MM};
+pub use fit::{COOLED, EDGES};
 pub use hone::crosshatch_deg;
 pub(crate) use hone::gauge_depths_mm;
 pub(crate) use pocket::{Sets, wet_window, window, window_mm};
+pub(crate) use stones::{PLATEAU, SHARE as STONES_SHARE, next_takes_mm};
 pub(crate) use times::times;
 
 /// The stages that cut by coordinates.
@@ -275,8 +279,9 @@ impl Bench<'_> {
 
 /// Stages the work on every cylinder that is not at stop.
 ///
-/// In the order of work: each bank roughed and pocketed in its set-up, then all edges broken and all sleeves
-/// fitted, the decks cut before or after them where the job says so, then each bank finish bored and honed.
+/// In the order of work: each bank roughed and pocketed in its set-up, its deck cut there too unless it waits for the
+/// sleeves; then all edges broken, all sleeves fitted, then what is cut with all of them in, and each bank finish bored
+/// and honed.
 #[must_use]
 pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit) -> Schedule {
     let mut schedule = Schedule {
@@ -286,15 +291,11 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
         touch_numbers: Vec::new(),
     };
     let mut step = 0;
-    let before: [Room; 2] = [rough::stage, pocket::stage];
-    // Every edge is broken and every pocket washed before the block is heated for the first sleeve.
-    let between: [Room; 3] = if job.engine.deck.after_fit {
-        [fit::edges, fit::sleeves, deck::stage]
-    } else {
-        [deck::stage, fit::edges, sleeves_and_flush]
-    };
+    let cuts: [Room; 3] = [rough::stage, pocket::stage, deck::before_fit];
+    // Every edge is broken and every pocket washed before the block is heated for the first sleeve; nothing is cut over
+    // sleeves before the last of them is in.
     let after: [Room; 2] = [finish::stage, hone::stage];
-    let rounds: [&[Room]; 5] = [&before, &between[..1], &between[1..2], &between[2..], &after];
+    let rounds: [&[Room]; 5] = [&cuts, &[fit::edges], &[fit::sleeves], &[deck::after_fit], &after];
     for round in rounds {
         for bank in 0..job.block.banks.len() {
             let cuts = positions.bores.iter().filter(|b| b.bank == bank && b.verdict != Verdict::Stop);
@@ -351,12 +352,6 @@ pub fn stage(job: &Job, survey: &Survey, positions: &Positions, fit: &SleeveFit)
     }
     schedule.number();
     schedule
-}
-
-/// With the deck cut before, plain sleeves that stand proud are cut down to it once they are in.
-fn sleeves_and_flush(bench: &mut Bench<'_>) {
-    fit::sleeves(bench);
-    deck::flush(bench);
 }
 
 /// The metals that a job cuts.

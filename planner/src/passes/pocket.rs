@@ -27,12 +27,13 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         return;
     }
     let parent = job.block.parent.material.name.clone();
+    // From the top down: a bar on its way to a narrower part below touches nothing above. The other way round it would
+    // take, on its way, what is left for the part above.
     let mut features = bench.positions.pocket.steps.clone();
-    features.reverse();
     features.extend(bench.positions.pocket.flange.iter().map(|f| f.cut.clone()));
-    // What a sleeve stands on: the flange's ledge comes last, the step below a plain one first.
+    // What a sleeve stands on comes last: the flange's ledge, or the step below a plain one.
     let foot = bench.positions.pocket.foot.is_some();
-    let ledge = if foot { 0 } else { features.len().saturating_sub(1) };
+    let ledge = features.len().saturating_sub(1);
     for (i, feature) in features.iter().enumerate() {
         let deep = feature.depths.to_mm + job.machine.clearance_mm;
         if mill::is_milled(bench, feature) {
@@ -243,7 +244,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
         let jacket = bench.job.block.parent.jacket.and_then(|jacket| jacket.shared(&own.depths));
         let breaks = jacket.map_or_else(Sentence::new, |shared| {
             say!(
-                "; breaks into the jacket from {} to {} deep: wash the chips out",
+                "; breaks into the jacket from {} to {} deep: gauge it only where metal stands on both sides, else nr; wash the chips out",
                 before_mm(shared.from_mm, 1),
                 mm(shared.to_mm, 1)
             )
@@ -298,13 +299,27 @@ fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
 /// that size and the sleeve must pass. Common practice, no source.
 const WET_MM: f64 = 0.1;
 
-/// Either side of the size of a length in coolant, mm: never more than half of the clearance that the sleeve has there.
+/// A bar that goes down through a part above clears it by this, on diameter, mm. Common practice, no source.
+const CLEARS_MM: f64 = 0.02;
+
+/// Either side of the size of a length in coolant, mm: never more than half of the clearance that the sleeve has there,
+/// nor so much that its bar would cut the part above on its way.
 pub(crate) fn wet_window(job: &Job, sleeve: &Sleeve, feature: &str) -> (f64, Sets) {
-    let step = sleeve.body.iter().find(|s| s.name == feature);
-    let half = step.map_or(WET_MM, |step| -step.interference_mm / 2.0);
-    let (wide, sets) = if half < WET_MM { (half, Sets::Clearance) } else { (WET_MM, Sets::Usual) };
+    let at = sleeve.body.iter().position(|s| s.name == feature);
+    let half = at.and_then(|at| sleeve.body.get(at)).map_or(WET_MM, |step| -step.interference_mm / 2.0);
+    let mut widest = if half < WET_MM { (half, Sets::Clearance) } else { (WET_MM, Sets::Usual) };
+    if let Some(room) = at.and_then(|at| below_mm(job, sleeve, at)).filter(|room| *room < widest.0) {
+        widest = (room, Sets::Above);
+    }
     let shop = job.allowances.pocket_size_mm;
-    if shop > wide { (shop, Sets::Shop) } else { (wide, sets) }
+    if shop > widest.0 { (shop, Sets::Shop) } else { widest }
+}
+
+/// How much wider than planned a part may be before its bar cuts the part above, mm on diameter.
+fn below_mm(job: &Job, sleeve: &Sleeve, at: usize) -> Option<f64> {
+    let (own, above) = (sleeve.body.get(at)?, sleeve.body.get(at.checked_sub(1)?)?);
+    let either = window_mm(job, sleeve, &above.name).unwrap_or(0.0);
+    Some(above.pocket_mm() - either - own.pocket_mm() - CLEARS_MM)
 }
 
 fn wet_window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> f64 {
@@ -334,4 +349,6 @@ pub(crate) enum Sets {
     Clearance,
     /// What is usual of one.
     Usual,
+    /// The part above it, which its bar goes through.
+    Above,
 }

@@ -1,6 +1,6 @@
 //! Rough: from the off-centre surface that is there to the pocket less its finishing allowance.
 
-use crate::plan::sentence::{Sentence, mm};
+use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::say;
 use borewright_geometry::clock::clock_deg;
 use borewright_geometry::eccentric_stock;
@@ -19,8 +19,9 @@ use crate::plan::{Stage, Stock, TouchCut};
 /// Room that a tool needs beyond its cut, mm: its own approach above the deck comes on top. Common practice.
 const APPROACH_MM: f64 = 2.0;
 
-/// A move that a first cut cannot show by eye or feel, mm. Common practice, no source.
-const SHOWS_MM: f64 = 0.02;
+/// A move that a first cut cannot show, mm: its two sides then differ by less than the readings of both together may. Common
+/// practice, no source.
+pub const SHOWS_MM: f64 = 0.05;
 
 /// How far a tip runs past the end of a bore that it goes through, mm. Common practice, no source.
 const THROUGH_MM: f64 = 2.0;
@@ -375,7 +376,15 @@ fn position_proof(bench: &Bench<'_>, cut: &Cut<'_>, stock: Stock) -> Sentence {
                 mm(stock.min, 2)
             );
         }
-        return say!("step from old wall to new: it is even all round, {} a side", mm(stock.max, 2));
+        // Equal as they are read: one figure.
+        if stock.max - stock.min < 0.005 {
+            return say!("step from old wall to new: it is even all round, {} a side", mm(stock.max, 2));
+        }
+        return say!(
+            "step from old wall to new: it is even all round to the eye, {} to {} a side",
+            before_mm(stock.min, 2),
+            mm(stock.max, 2)
+        );
     }
     say!(
         "steps from old wall to new: bore moves {}; {} on that side, {} opposite. \

@@ -33,12 +33,7 @@ pub(crate) fn deck_tilts(job: &Job, flange_mm: f64) -> Vec<DeckTilt> {
         _ => None,
     });
     read.filter_map(|(set_up, deck_mm)| {
-        let [nx, ny, nz] = fit_plane(deck_mm).ok()?.normal;
-        // A deck on edge gives no height, and the survey names it.
-        if nz.abs() < 0.5 {
-            return None;
-        }
-        let slope = [-nx / nz, -ny / nz];
+        let slope = slope(deck_mm)?;
         let heights = || deck_mm.iter().map(|p| p[2]);
         let residual = || deck_mm.iter().map(|p| p[2] - slope[0] * p[0] - slope[1] * p[1]);
         let extent = |values: &mut dyn Iterator<Item = f64>| {
@@ -59,9 +54,27 @@ pub(crate) fn deck_tilts(job: &Job, flange_mm: f64) -> Vec<DeckTilt> {
     .collect()
 }
 
+/// How a deck rises along the machine's X and Y, mm per mm.
+fn slope(deck_mm: &[[f64; 3]]) -> Option<[f64; 2]> {
+    let [nx, ny, nz] = fit_plane(deck_mm).ok()?.normal;
+    // A deck on edge gives no height, and the survey names it.
+    (nz.abs() >= 0.5).then(|| [-nx / nz, -ny / nz])
+}
+
+/// Whether a deck that leans would still lean too much with the block shimmed until the mandrel lies level and the deck with it
+/// across: what is left is the deck's own slope along the journal axis, which no shim takes out without tilting the bores.
+fn is_its_own(job: &Job, deck: &DeckTilt, flange_mm: f64) -> bool {
+    let read = job.set_ups.iter().find(|set_up| set_up.name == deck.set_up);
+    let Some(ReadingFrame::Machine(machine)) = read.map(|set_up| &set_up.frame) else { return false };
+    let [Some(first), Some(last)] = [machine.axis.first(), machine.axis.last()] else { return false };
+    let run = last.at_mm[0] - first.at_mm[0];
+    let rises = if run.abs() > 0.0 { (last.at_mm[2] - first.at_mm[2]) / run } else { 0.0 };
+    (slope(&machine.deck_mm).map_or(0.0, |own| own[0]) - rises).abs() * flange_mm > of_sleeve::SPREAD_MM
+}
+
 /// A note of each deck that leans over the flange by more than its readings may differ, where no limit judges that: the checks of
-/// its ledges will hold for it.
-pub(crate) fn leaning(job: &Job, decks: &[DeckTilt]) -> Vec<Finding> {
+/// its ledges will hold for it. One way out of it: a shim where the set-up leans, a skim where the deck itself does.
+pub(crate) fn leaning(job: &Job, decks: &[DeckTilt], flange_mm: f64) -> Vec<Finding> {
     if job.limits.get(of_sleeve::PROTRUSION_SPREAD.name).is_some() {
         return Vec::new();
     }
@@ -71,10 +84,15 @@ pub(crate) fn leaning(job: &Job, decks: &[DeckTilt]) -> Vec<Finding> {
         verdict: Verdict::Go,
         subject: Subject::bank(&deck.bank),
         text: say!(
-            "its deck leans {} over the flange, ledges hold over {}: shim it, or skim {} off",
+            "its deck leans {} over the flange, and the check of each ledge holds over {}: {}, read and plan again, or release those \
+             checks one by one",
             mm(deck.spread, 3),
             before_mm(of_sleeve::SPREAD_MM, 3),
-            before_mm(deck.skim, 3)
+            if is_its_own(job, deck, flange_mm) {
+                say!("skim {} off it", before_mm(deck.skim, 3))
+            } else {
+                "shim the block until it leans less".into()
+            }
         ),
     };
     decks.iter().filter(leans).map(note).collect()

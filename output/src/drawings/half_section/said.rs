@@ -4,7 +4,7 @@ use borewright_planner::job::Step;
 use borewright_planner::job::pocket::Feature;
 use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::Of;
-use borewright_planner::plan::fit::WallFrom;
+use borewright_planner::plan::fit::{WallFrom, WallLeft};
 use kurbo::Vec2;
 
 use super::labels::Kind;
@@ -272,14 +272,21 @@ impl HalfSection<'_> {
             let Some(wall) = register.and_then(|r| r.wall) else { continue };
             // Where it shows: behind the jacket, else under the middle of the step.
             let shown = parent.jacket.and_then(|j| feature.depths.shared(&j)).unwrap_or(feature.depths);
-            let deep = shown.from_mm + 0.7 * (shown.to_mm - shown.from_mm);
-            let from = match (wall.from, wall.cylinder) {
-                (WallFrom::Read, Some(cylinder)) => format!("cylinder {cylinder}, as read"),
-                (WallFrom::OtherDepths, _) => {
-                    "the fit is worked out with it; no limit is judged by it".to_owned()
-                }
-                (WallFrom::Read, None) => "as read".to_owned(),
-                (WallFrom::Limit, _) => "not read: the least allowed".to_owned(),
+            // The limit that rests on it says how deep it was read: a figure beside the jacket is not taken for a wall of it.
+            let read = self.wall_depth(&feature.name, &wall);
+            let deep = read.unwrap_or(shown.from_mm + 0.7 * (shown.to_mm - shown.from_mm));
+            let from = |u: Units| {
+                Ok(match (wall.from, wall.cylinder) {
+                    (WallFrom::Read, Some(cylinder)) => match read {
+                        Some(read) => format!("cylinder {cylinder}, as read {} deep", depth(u, read)?),
+                        None => format!("cylinder {cylinder}, as read"),
+                    },
+                    (WallFrom::OtherDepths, _) => {
+                        "the fit is worked out with it; no limit is judged by it".to_owned()
+                    }
+                    (WallFrom::Read, None) => "as read".to_owned(),
+                    (WallFrom::Limit, _) => "not read: the least allowed".to_owned(),
+                })
             };
             let at = view.at(feature.radius_mm + (wall.wall / 2.0).max(0.0), deep);
             let title = |u: Units| {
@@ -289,7 +296,7 @@ impl HalfSection<'_> {
                     _ => format!("parent wall {left} left"),
                 })
             };
-            labels.push(self.label(at, &title, &[&|_| Ok(from.clone())])?);
+            labels.push(self.label(at, &title, &[&from])?);
         }
         if let Some((depths, inside, outside)) = self.liner_left().next() {
             let at = view
@@ -322,6 +329,16 @@ impl HalfSection<'_> {
             labels.push(self.label(at, &title, &[&room])?);
         }
         Ok(labels)
+    }
+}
+
+impl HalfSection<'_> {
+    /// How deep the least wall of a part was read, mm, where the limit that it is judged by rests on the same reading.
+    fn wall_depth(&self, feature: &str, wall: &WallLeft) -> Option<f64> {
+        const SAME_MM: f64 = 1e-6;
+        let own = self.plan.cylinders.iter().find(|c| Some(c.cylinder) == wall.cylinder)?;
+        let limits = own.limits.iter().filter(|l| l.limit == "parent_wall" && l.feature == feature);
+        limits.filter(|l| (l.margin + l.least - wall.wall).abs() < SAME_MM).find_map(|l| l.depth)
     }
 }
 

@@ -1,5 +1,6 @@
 //! A CHECK: its number, what is expected and within what, and boxes to write in, a row a bore.
 
+use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::worked::Figure;
 use borewright_planner::record::answer::together;
@@ -66,7 +67,10 @@ pub(super) fn laid(
     words: &str,
 ) -> Result<Laid, OutputError> {
     let rows = rows(deal.fonts, sheet, check)?;
-    let words = with_rule(sheet, check, words);
+    let mut words = with_rule(sheet, check, words);
+    if is_on_scales(sheet, check) {
+        words.push_str(" Below: mm (inches).");
+    }
     let first = 1 + rows.iter().skip(1).take_while(|row| !row.starts).count();
     let lines = packed(&rows);
     // A few rows stay together with their words.
@@ -74,6 +78,11 @@ pub(super) fn laid(
     let above = deal.height(&words, Weight::Plain, BODY, WORDS_WIDE).max(28.0) + 16.0;
     let room = above + lines.iter().take(together).map(|line| height(line)).sum::<f64>() + 4.0;
     Ok(Laid { title: title(sheet, check), words, asked: figures(check), rows, room })
+}
+
+/// Whether a check is read off scales that are in another unit than the sheet.
+fn is_on_scales(sheet: &Sheet<'_>, check: &Check) -> bool {
+    check.what == What::Touch && sheet.lists_in_other_units().is_some()
 }
 
 /// Draws a check.
@@ -216,11 +225,16 @@ impl Row {
 /// # Errors
 /// Where a figure cannot be printed.
 fn rows(fonts: &Fonts, sheet: &Sheet<'_>, check: &Check) -> Result<Vec<Row>, OutputError> {
-    let how = (sheet.units, sheet.sides(sheet.bank_of(&check.bank)));
+    // What is read off the scales is told in the scales' unit too.
+    let units = if is_on_scales(sheet, check) { Units(SheetUnits::Both) } else { sheet.units };
+    let how = (units, sheet.sides(sheet.bank_of(&check.bank)));
     let mut made = Vec::new();
     for at in &check.cylinders {
         let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();
-        for (row, chunk) in readings.chunks(across(&readings)).enumerate() {
+        // Sizes and depths of one check are no row of each other's: a box says where it is read, or what of.
+        let kind = |r: &&Asked| (r.of.is_diameter(), r.of == Of::Flatness);
+        let kinds = readings.chunk_by(|a, b| kind(a) == kind(b));
+        for (row, chunk) in kinds.flat_map(|kind| kind.chunks(across(kind))).enumerate() {
             let cylinder = at.cylinder.filter(|_| row == 0);
             // One reading of a whole bank has its words above its box, and goes beside the bores'.
             let of_bank = at.cylinder.is_none() && readings.len() == 1;

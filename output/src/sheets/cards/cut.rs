@@ -1,5 +1,6 @@
 //! The cuts of a bank in one clamping: passes and their checks in the order of work.
 
+use borewright_planner::passes::SLEEVES_FLUSH;
 use borewright_planner::plan::check::What;
 use borewright_planner::plan::sentence::mm;
 use borewright_planner::plan::{Pass, Stage};
@@ -28,7 +29,7 @@ impl Sheet<'_> {
     pub(super) fn cut_card(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
         let job = &self.planning.job;
         let name = &job.bank(bank).name;
-        let here = |p: &&Pass| p.bank == *name && self.is_cut_here(p.stage);
+        let here = |p: &&Pass| p.bank == *name && self.is_cut_here(p);
         let passes: Vec<&Pass> = self.plan.passes.iter().filter(here).collect();
         if passes.is_empty() {
             return Ok(());
@@ -64,10 +65,17 @@ impl Sheet<'_> {
         if let Some(stage) = stages.first() {
             self.load_step(deal, name, *stage)?;
         }
-        deal.step(
-            "Prove the program above the work first, one row at a time; then with one hand on the stop.",
-            Weight::Bold,
-        );
+        let mut prove =
+            "Prove the program above the work first, one row at a time; then with one hand on the stop."
+                .to_owned();
+        // Where the job says how high clamps stand the lists clear them, and the set-up's card tells of them.
+        if job.set_up_of(bank).and_then(|s| s.clamps_mm).is_none() {
+            let crosses = self.units.length(job.machine.clearance_mm, Digits::Depth)?.spoken();
+            prove.push_str(&format!(
+                " Nothing {crosses} high or more between the bores: the tool crosses there."
+            ));
+        }
+        deal.step(&prove, Weight::Bold);
         let roughs: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == Stage::Rough).collect();
         self.rings(deal, bank, &roughs)?;
         let cut_mm = job.engine.deck.cut_mm;
@@ -182,11 +190,11 @@ impl Sheet<'_> {
         Ok(())
     }
 
-    /// Whether a stage is cut before the sleeves go in, in the clamping of its bank.
-    pub(super) fn is_cut_here(&self, stage: Stage) -> bool {
-        match stage {
+    /// Whether a pass is made before the sleeves go in, in the clamping of its bank.
+    pub(super) fn is_cut_here(&self, pass: &Pass) -> bool {
+        match pass.stage {
             Stage::Rough | Stage::Pocket => true,
-            Stage::Deck => !self.planning.job.engine.deck.after_fit,
+            Stage::Deck => !self.planning.job.engine.deck.after_fit && pass.feature != SLEEVES_FLUSH,
             Stage::Fit | Stage::Finish | Stage::Hone => false,
         }
     }

@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use borewright_planner::FACTOR;
 use borewright_planner::job::words;
-use borewright_planner::passes::EDGES;
+use borewright_planner::passes::{EDGES, SLEEVES_FLUSH};
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, LimitResult, Verdict};
@@ -216,6 +216,13 @@ impl Sheet<'_> {
         let above: Vec<String> = self.causes()?.into_iter().flat_map(|cause| cause.told).collect();
         // A reason that stands in its frame above is not said again behind what else is said of a bore.
         let framed = |why: String| {
+            let mut left = why.clone();
+            for told in above.iter().map(|told| format!("; {told}")) {
+                left = left.replacen(&told, "", 1);
+            }
+            if left != why {
+                return format!("{left}; as said above");
+            }
             let before = above.iter().find_map(|a| why.strip_suffix(a.as_str()).filter(|b| !b.is_empty()));
             before.map_or_else(|| why.clone(), |before| format!("{before}as said above"))
         };
@@ -341,7 +348,10 @@ impl Sheet<'_> {
     fn order(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let mut order: Vec<String> = Vec::new();
         for pass in self.in_order(deal.fonts) {
-            let word = if pass.feature == EDGES { EDGES } else { pass.stage.word() };
+            let word = match pass.feature.as_str() {
+                own @ (EDGES | SLEEVES_FLUSH) => own,
+                _ => pass.stage.word(),
+            };
             let part = format!("{word} {}", shorten(&pass.bank));
             if order.last() != Some(&part) {
                 order.push(part);
@@ -473,13 +483,13 @@ fn asked_of_set_ups(deal: &mut Deal<'_>, surveyed: Surveyed<'_>) {
     deal.need(deal.height(&words, Weight::Bold, 10.0, INNER) + 3.0 + TICKED);
     deal.say(&words, Weight::Bold, 10.0);
     let base = deal.y + 9.0;
-    for (left, word) in [(0.0, "Done before planning"), (132.0, "left as read")] {
+    for (left, word) in [(0.0, "Done before planning"), (132.0, "not done, cut as read")] {
         deal.put(Point::new(LEFT + left, base), Align::Left, Weight::Plain, 10.0, word);
         let wide = deal.fonts.width(word, Weight::Plain, 10.0);
         tick(deal, Point::new(LEFT + left + wide + 5.0, base));
     }
     let lead = "lead ____________________";
-    deal.put(Point::new(LEFT + 236.0, base), Align::Left, Weight::Plain, 10.0, lead);
+    deal.put(Point::new(LEFT + 276.0, base), Align::Left, Weight::Plain, 10.0, lead);
     deal.y += TICKED;
 }
 

@@ -84,6 +84,13 @@ impl Sheet<'_> {
             );
             deal.step(&load, Weight::Bold);
             self.load_step(deal, name, Stage::Finish)?;
+            if let Some(plate) = self.planning.job.finish.plate_mm {
+                let plate = self.units.length(plate, Digits::Depth)?.spoken();
+                let words = format!(
+                    "Depths here are below the deck, which lies under the plate: a gauge set on the plate's top reads {plate} more."
+                );
+                deal.say(&words, Weight::Plain, 10.0);
+            }
             let touch = |c: &&Check| c.what == What::Touch && c.bank == *name && c.stage == Stage::Finish;
             if let Some(check) = self.plan.checks.iter().find(touch) {
                 let words =
@@ -152,6 +159,10 @@ impl Sheet<'_> {
             if let Some(check) = gauged {
                 gauged_head(deal, check, &words);
                 self.grids(deal, check)?;
+                if let Some(seen) = seen(check) {
+                    let laid = checks::laid(deal, self, &seen, "Looked at, behind the last stone.")?;
+                    checks::draw(deal, laid);
+                }
             }
         }
         Ok(())
@@ -243,6 +254,15 @@ impl Sheet<'_> {
         };
         Ok(format!("expected Ø {expected}, window {window}; found:"))
     }
+}
+
+/// What a check asks beside the boxes of its grids.
+fn seen(check: &Check) -> Option<Check> {
+    let mut rest = Check { what: What::Look, ..check.clone() };
+    for at in &mut rest.cylinders {
+        at.readings.retain(|r| r.waits && (r.depth.is_none() || r.clock.is_none()));
+    }
+    rest.cylinders.iter().any(|at| !at.readings.is_empty()).then_some(rest)
 }
 
 /// How a stone is run, which stands on its line, and what its check then asks.

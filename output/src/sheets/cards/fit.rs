@@ -1,5 +1,6 @@
 //! The fit: caution first, one bar of temperatures, then the sleeves and how far they stand proud.
 
+use borewright_planner::passes::{COOLED, EDGES};
 use borewright_planner::plan::fit::GoingIn;
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
@@ -11,9 +12,12 @@ use super::order::Kind;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
-use crate::said::short::shorten;
+use crate::said::short::{first_large, shorten};
 use crate::said::units::Digits;
 use crate::sheets::sheet::Sheet;
+
+/// How long a block soaks before its first sleeve, minutes. Common practice, no source.
+const SOAK_MIN: &str = "60 to 90";
 
 impl Sheet<'_> {
     /// Deals the card of the fit.
@@ -47,20 +51,49 @@ impl Sheet<'_> {
         let asked = registers.map(|r| (shorten(&r.feature), format!("fit {}", r.feature)));
         deal.note(Block::Why(asked.collect()));
         self.note_time(deal, None, &[Stage::Fit]);
-        let passes: Vec<&Pass> = self.plan.passes.iter().filter(|p| self.is_fitted(p.stage)).collect();
+        let fitted = |stage: Stage, feature: Option<&str>| -> Vec<&Pass> {
+            let own = self.plan.passes.iter().filter(|p| self.is_fitted(p) && p.stage == stage);
+            own.filter(|p| feature.is_none_or(|name| (p.feature == EDGES) == (name == EDGES))).collect()
+        };
         self.sleeves_found(deal)?;
-        self.pass_lines(deal, &passes)?;
+        self.pass_lines(deal, &fitted(Stage::Fit, Some(EDGES)))?;
+        let sleeves = fitted(Stage::Fit, Some(""));
+        if let Some(going) = hot {
+            let soak = self.celsius(going.soak.ceil())?;
+            deal.step(
+                &format!(
+                    "Heat the block: oven at {soak}, {SOAK_MIN} minutes: in at __________, out at __________. Beside the pocket \
+                     __________: drop the sleeves."
+                ),
+                Weight::Bold,
+            );
+            let how = sleeves.first().and_then(|pass| pass.stop.as_ref()).map(|stop| self.units.say(stop));
+            // Each sleeve's own number stands with the bores that they go into.
+            let how = how.as_deref().and_then(|how| how.split_once(COOLED)).map(|(how, _)| how);
+            let how = how.map(|how| match how.split_once("; ") {
+                Some((number, rest)) if number.starts_with("sleeve number ") => rest,
+                _ => how,
+            });
+            if let Some(how) = how {
+                deal.step(&format!("{}.", first_large(how.trim_end_matches("; "))), Weight::Plain);
+            }
+            // A hot block is larger than its sleeves: seated or not is told cold.
+            let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights: at __________ block \
+                        __________";
+            self.lines_then(deal, &sleeves, Some(cool))?;
+        } else {
+            self.pass_lines(deal, &sleeves)?;
+        }
         let tested = self.tight_found(deal)?;
+        self.pass_lines(deal, &fitted(Stage::Deck, None))?;
         // Common practice, no source: always where a sleeve stands in coolant.
         let wet = self.planning.job.sleeves.iter().any(|s| {
             self.plan.cylinders.iter().any(|c| c.sleeve == s.name) && s.body.iter().any(|step| step.wet)
         });
         let leaks = match (tested, wet) {
             (true, _) => "Go on only when the jacket is tight and",
-            (false, true) => {
-                "Let it cool to room temperature, then pressure-test the jacket. Go on only when it is tight and"
-            }
-            (false, false) => "Let it cool to room temperature. Go on only when",
+            (false, true) => "Pressure-test the jacket, cold. Go on only when it is tight and",
+            (false, false) => "Go on only when",
         };
         let next = self.next(deal.fonts, Kind::Fit);
         lines::stop(deal, &format!("{leaks} every sleeve stands as asked. {next}"));

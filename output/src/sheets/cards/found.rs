@@ -65,8 +65,8 @@ impl Sheet<'_> {
         let (title, words) = match of {
             Of::Parent => (
                 "Bare hole, for the lead",
-                "Liner came out whole, before this cut? Look that no iron is left, gauge the bare hole and tell the lead: plan again \
-                 before it is cut. Otherwise skip."
+                "Liner came out whole, before this cut? Look that no iron is left, gauge the bare hole, read its centre at each \
+                 depth (bores table, surface parent) and tell the lead: plan again before it is cut. Otherwise skip."
                     .to_owned(),
             ),
             Of::Off => {
@@ -77,7 +77,7 @@ impl Sheet<'_> {
             }
             _ => return Ok(()),
         };
-        draw(deal, title, &format!("{words} Record: CHECK {number}, the word `{}`.", word(of)), &lines);
+        draw(deal, title, &format!("{words} Record: CHECK {number}, the word \"{}\".", word(of)), &lines);
         Ok(())
     }
 
@@ -117,7 +117,7 @@ impl Sheet<'_> {
         }
         let Some(first) = lines.first() else { return Ok(()) };
         let words = format!(
-            "Before the first goes in: read the number off each sleeve. Record: `sleeve NUMBER for {}`.",
+            "Before the first goes in: read the number off each sleeve. Record: sleeve NUMBER for {}.",
             first.cylinder
         );
         draw(deal, "Which sleeve goes where", &words, &lines);
@@ -144,8 +144,8 @@ impl Sheet<'_> {
             lines.extend(own);
         }
         let words = format!(
-            "All sleeves in: let the block cool to room temperature, then pressure-test the jacket. The shop lead says at what: \
-             ______________ for ____________. Record: CHECK {}, the word `{}`, yes where it holds.",
+            "All sleeves in, the block cold: pressure-test the jacket. The shop lead says at what: \
+             ______________ for ____________. Record: CHECK {}, the word \"{}\", yes where it holds.",
             numbers.join(" or "),
             word(Of::Tight)
         );

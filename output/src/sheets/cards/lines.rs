@@ -1,5 +1,6 @@
 //! Lines that passes make, and the end of a card.
 
+use borewright_planner::passes::{COOLED, SLEEVES_FLUSH};
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::{Sentence, before_mm, mm};
 use borewright_planner::plan::{Pass, Plan, Shell, Stage, Stock};
@@ -57,6 +58,20 @@ impl Sheet<'_> {
     /// # Errors
     /// Where a figure cannot be printed.
     pub(super) fn pass_lines(&self, deal: &mut Deal<'_>, passes: &[&Pass]) -> Result<(), OutputError> {
+        self.lines_then(deal, passes, None)
+    }
+
+    /// The same; with words that stand between, all checks come behind them, once every line is done.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn lines_then(
+        &self,
+        deal: &mut Deal<'_>,
+        passes: &[&Pass],
+        between: Option<&str>,
+    ) -> Result<(), OutputError> {
+        let mut waiting: Vec<Laid> = Vec::new();
         let mut made: Vec<Line<'_>> = Vec::new();
         let mut passes = passes.to_vec();
         passes.sort_by_key(|p| p.step);
@@ -91,7 +106,14 @@ impl Sheet<'_> {
         for (index, line) in made.iter().enumerate() {
             // What a step asks for stands below the last of its lines.
             let ends = made.get(index + 1).is_none_or(|next| next.pass.step != line.pass.step);
-            let checks = if ends { self.checks_of(deal, &passes, line.pass.step)? } else { Vec::new() };
+            let mut checks = if ends {
+                self.checks_of(deal, &passes, line.pass.step, between.is_some())?
+            } else {
+                Vec::new()
+            };
+            if between.is_some() {
+                waiting.extend(checks.drain(..).map(|(_, laid)| laid));
+            }
             let following = checks.first().map_or(0.0, |(_, laid)| laid.room);
             let step = line.pass.step;
             let starts = index.checked_sub(1).and_then(|at| made.get(at)).is_none_or(|b| b.pass.step != step);
@@ -100,7 +122,10 @@ impl Sheet<'_> {
             if stage != Some(line.pass.stage) {
                 stage = Some(line.pass.stage);
                 // With its first line and what is measured of it: a heading alone at the foot of a page heads nothing.
-                deal.heading(&stage_name(line.pass.stage), f64::max(90.0, 60.0 + trial + following));
+                // Lines whose checks wait have their heading already.
+                if between.is_none() {
+                    deal.heading(&stage_name(line.pass.stage), f64::max(90.0, 60.0 + trial + following));
+                }
                 if tried.is_none() {
                     column_heads(deal, line, &mut headed);
                 }
@@ -118,7 +143,12 @@ impl Sheet<'_> {
                 // Before the figures of the whole depth, as the list stops: after it there is no metal to go back to.
                 deal.need(trial + 42.0 + following);
                 deal.step(&words, Weight::Bold);
+                if starts {
+                    self.ledge_first(deal, &passes, step)?;
+                }
                 column_heads(deal, line, &mut headed);
+            } else if starts {
+                self.ledge_first(deal, &passes, step)?;
             }
             self.pass_line(deal, line, following, &mut headed);
             if ends {
@@ -133,6 +163,13 @@ impl Sheet<'_> {
                     deal.join(cut);
                 }
             }
+        }
+        if let Some(words) = between {
+            deal.need(deal.step_height(words, Weight::Bold) + waiting.first().map_or(0.0, |laid| laid.room));
+            deal.step(words, Weight::Bold);
+        }
+        for laid in waiting {
+            checks::draw(deal, laid);
         }
         Ok(())
     }
@@ -220,6 +257,7 @@ impl Sheet<'_> {
         deal: &Deal<'_>,
         passes: &[&Pass],
         step: u32,
+        cold: bool,
     ) -> Result<Vec<(Check, Laid)>, OutputError> {
         let mut numbered: Vec<u32> = Vec::new();
         let mut made = Vec::new();
@@ -230,6 +268,11 @@ impl Sheet<'_> {
                 passes.iter().copied().filter(|p| p.step == step && p.stop_number == Some(number)).collect();
             for (check, words) in self.by_words(check_of(self.plan, pass, number), &own) {
                 // Room for the one figure that the check is judged by and no box asks for.
+                // How it went in stands above the line: here is what is judged.
+                let words = match words.split_once(COOLED) {
+                    Some((_, judged)) if cold => judged.to_owned(),
+                    _ => words,
+                };
                 let words = words.replacen("as measured STOP", "as measured ________ STOP", 1);
                 let laid = checks::laid(deal, self, &check, &words)?;
                 made.push((check, laid));
@@ -338,7 +381,9 @@ impl Sheet<'_> {
         let [name, purpose] = &line.names;
         // A deck is the whole bank's: the cylinder that it is told at is no cut of its own.
         let what = match line.pass.stage {
-            Stage::Deck => format!("{}: {name}", short::bank_first(&line.pass.bank)),
+            Stage::Deck if line.pass.feature != SLEEVES_FLUSH => {
+                format!("{}: {name}", short::bank_first(&line.pass.bank))
+            }
             _ => format!("cyl {}: {name}", numbers(&line.cylinders)),
         };
         let at = Point::new(INDENT, top + 13.0);
@@ -409,7 +454,7 @@ fn column_heads(deal: &mut Deal<'_>, line: &Line<'_>, headed: &mut Option<usize>
 fn stage_name(stage: Stage) -> String {
     match stage {
         Stage::Rough => "Rough",
-        Stage::Pocket => "Pocket to size",
+        Stage::Pocket => "Pocket to size: each bore is measured before the next is cut",
         Stage::Fit => "Fit",
         Stage::Deck => "Deck",
         Stage::Finish => "Finish bore",

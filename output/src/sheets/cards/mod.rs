@@ -17,6 +17,7 @@ mod found;
 mod hand;
 mod iron;
 mod leaf;
+mod ledge;
 mod lines;
 mod list_files;
 mod load;

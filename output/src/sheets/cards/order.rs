@@ -35,7 +35,7 @@ impl Sheet<'_> {
         for (bank, named) in self.planning.job.block.banks.iter().enumerate() {
             let own: Vec<&Pass> = plan.passes.iter().filter(|p| p.bank == named.name).collect();
             cards.extend((!own.is_empty()).then_some(Kind::SetUp(bank)));
-            cards.extend(own.iter().any(|p| self.is_cut_here(p.stage)).then_some(Kind::Cut(bank)));
+            cards.extend(own.iter().any(|p| self.is_cut_here(p)).then_some(Kind::Cut(bank)));
         }
         cards.extend(HalfSection::of(&self.planning.job, plan, fonts).map(|_| Kind::Pocket));
         let has = |stages: &[Stage]| plan.passes.iter().any(|p| stages.contains(&p.stage));
@@ -60,15 +60,15 @@ impl Sheet<'_> {
     fn is_on(&self, pass: &Pass, kind: Kind) -> bool {
         match kind {
             Kind::Decide | Kind::SetUp(_) | Kind::Pocket => false,
-            Kind::Cut(bank) => self.bank_of(&pass.bank) == bank && self.is_cut_here(pass.stage),
-            Kind::Fit => self.is_fitted(pass.stage),
+            Kind::Cut(bank) => self.bank_of(&pass.bank) == bank && self.is_cut_here(pass),
+            Kind::Fit => self.is_fitted(pass),
             Kind::Finish => matches!(pass.stage, Stage::Finish | Stage::Hone),
         }
     }
 
     /// Whether a stage is done with the sleeves going in, or over all of them once they are in.
-    pub(super) fn is_fitted(&self, stage: Stage) -> bool {
-        stage == Stage::Fit || (self.planning.job.engine.deck.after_fit && stage == Stage::Deck)
+    pub(super) fn is_fitted(&self, pass: &Pass) -> bool {
+        pass.stage == Stage::Fit || (pass.stage == Stage::Deck && !self.is_cut_here(pass))
     }
 
     /// A card by number and name.

@@ -3,6 +3,7 @@
 use std::f64::consts::TAU;
 
 use borewright_planner::job::Front;
+use borewright_planner::passes::SHOWS_MM;
 use borewright_planner::plan::{Pass, Shell, Stock};
 use kurbo::{Arc, BezPath, Circle, Point, Rect, Shape, Vec2};
 
@@ -52,6 +53,13 @@ impl Sheet<'_> {
             "The first cut: where it bites. If the thick side is another, stop: zero, sign, bank or bore is wrong",
             HIGH,
         );
+        let iron =
+            first.iter().any(|pass| self.witness(passes, pass.cylinder).is_some_and(|p| p.shell.is_some()));
+        let outer = if iron { "; arc: iron still there later" } else { "" };
+        let front = if self.front(bank) == Front::Left { "left" } else { "right" };
+        let key =
+            format!("Black: what the first cut takes; tick: its thick side{outer}. FRONT at the {front}.");
+        deal.say_on_paper(&key, Weight::Plain, 9.5);
         for row in first.chunks(ACROSS) {
             deal.need(HIGH);
             let top = deal.y;
@@ -93,8 +101,12 @@ impl Sheet<'_> {
         deal.canvas.fill(inner.to_path(CURVE_TOLERANCE), Ink::White);
         let number = pass.cylinder.to_string();
         deal.put(inner.center + Vec2::new(0.0, 5.0), Align::Middle, Weight::Bold, 14.0, &number);
-        let arrow = [way * (ROUND + 6.0), way * (ROUND + 13.0)].map(|v| centre + v);
-        deal.canvas.line(arrow[0], arrow[1], 1.4, Dash::Solid);
+        // A move that no cut shows has no side.
+        let even = pass.touch.is_some() && stock.max - stock.min < 2.0 * SHOWS_MM;
+        if !even {
+            let arrow = [way * (ROUND + 6.0), way * (ROUND + 13.0)].map(|v| centre + v);
+            deal.canvas.line(arrow[0], arrow[1], 1.4, Dash::Solid);
+        }
         if let Some((_, shell)) = iron {
             let turned = if self.front(bank) == Front::Right { 180.0 } else { 0.0 };
             let middle = -(shell.thickest_at + turned).to_radians();
@@ -110,10 +122,11 @@ impl Sheet<'_> {
         let least = format!("least {}", figure(stock.min)?);
         let room = INNER / 3.0 - (x - corner.x) - 2.0;
         let side = self.sides(bank).clock(clock);
-        let mut about = format!("{most} at {side}, {least}");
+        let about_side = if even { String::new() } else { format!(" at {side}") };
+        let mut about = format!("{most}{about_side}, {least}");
         // The line of the cut tells its stock over the whole depth.
         let deck = if pass.touch.is_some() { ", at the deck" } else { "" };
-        let at = format!("at {side}{deck}");
+        let at = if even { format!("even to the eye{deck}") } else { format!("at {side}{deck}") };
         let mut said = vec![(Weight::Bold, most), (Weight::Plain, at), (Weight::Plain, least)];
         let mut gap = None;
         if let Some((diameter, shell)) = iron {
@@ -151,7 +164,13 @@ impl Sheet<'_> {
         );
         deal.picture(since, area, &format!("First cut of cylinder {number}"), &about)?;
         let y = (corner.y + 2.0 * ROUND + 36.0).max(words_end + 15.0);
-        deal.put(Point::new(corner.x + 6.0, y), Align::Left, Weight::Plain, 9.5, "bites there?");
+        deal.put(
+            Point::new(corner.x + 6.0, y),
+            Align::Left,
+            Weight::Plain,
+            9.5,
+            if even { "all round?" } else { "bites there?" },
+        );
         for (dx, word) in [(68.0, "yes"), (104.0, "no: stop")] {
             tick(deal, Point::new(corner.x + dx, y));
             deal.put(Point::new(corner.x + dx + 15.0, y), Align::Left, Weight::Plain, 9.5, word);

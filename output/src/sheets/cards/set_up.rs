@@ -128,8 +128,9 @@ impl Sheet<'_> {
         let deck = read.unwrap_or(job.bank(bank).deck_height_mm);
         let height = self.units.length(deck, Digits::Fine)?.spoken();
         let Some(placement) = self.placed(bank) else {
-            let mut said =
-                vec![format!("Pick zero up from the mains. The deck lies {height} above the journal axis.")];
+            let mut said = vec![format!(
+                "Pick zero up from the mains, caps torqued. The deck lies {height} above the journal axis."
+            )];
             said.extend(self.by_hand(bank));
             return Ok(said);
         };
@@ -156,7 +157,7 @@ impl Sheet<'_> {
             let rise =
                 |from: f64, to: f64| if run.abs() > 0.0 { (to - from) / run.abs() * over } else { to - from };
             said.push(format!(
-                "Mandrel, main {} to main {}: Y {}, Z {}. The lists follow it as read, do not straighten it. Found Y ______ Z ______; by over {} \
+                "Mandrel, caps torqued, main {} to main {}: Y {}, Z {}. The lists follow it as read, do not straighten it. Found Y ______ Z ______; by over {} \
                  otherwise, or straightened since: read again, plan again.",
                 shorten(&first.name),
                 shorten(&last.name),

@@ -3,6 +3,7 @@
 mod layout;
 mod mended;
 mod said;
+mod steps;
 mod units;
 
 use std::path::PathBuf;

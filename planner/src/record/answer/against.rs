@@ -8,6 +8,8 @@ use borewright_geometry::sample::{ends, mean};
 use super::bench::Bench;
 use super::set::BESIDE_MM;
 use super::{Answer, Say, fine, fine_mm};
+use crate::job::Job;
+use crate::passes::HOLE_MM;
 use crate::plan::Stage;
 use crate::plan::check::{Asked, Of, What};
 use crate::plan::judge::FACTOR;
@@ -20,11 +22,6 @@ use crate::say;
 const ALIKE: usize = 5;
 /// A finished bore changes by no more than this as its plate comes off, mm on diameter. Common practice, no source.
 const PLATE_MM: f64 = 0.050;
-/// A bare hole is smaller than the liner's outside by no more than a press fit and some rust, mm. Common practice,
-/// no source.
-const SHELL_MM: f64 = 0.5;
-/// A bare hole larger than its liner by more than this is another's, mm. Common practice, no source.
-const HOLE_MM: f64 = 1.0;
 /// Parts of one bore that were cut on one axis stand no farther apart: a register's usual interference, mm. Common
 /// practice, no source.
 const IN_LINE_MM: f64 = 0.02;
@@ -139,6 +136,11 @@ pub(super) fn copied(bench: &Bench<'_>) -> Option<Answer> {
     ))
 }
 
+/// How far a flange may stand from what its thickness, known within a tolerance, and its ledge's depth give, mm.
+pub(super) fn seated_mm(job: &Job, tolerance_mm: f64) -> f64 {
+    tolerance_mm + FACTOR * SQRT_2 * job.instruments.deck_mm
+}
+
 /// A flange that does not stand as its thickness over its ledge has it.
 pub(super) fn seated(bench: &Bench<'_>) -> Option<Answer> {
     let job = bench.job?;
@@ -158,7 +160,7 @@ pub(super) fn seated(bench: &Bench<'_>) -> Option<Answer> {
         measured.map_or((flange.thickness_mm, flange.tolerance_mm), |f| (f.mean_mm, 0.0));
     let should = thick - depth + job.engine.deck.cut_mm;
     let by = height - should;
-    let allowed = tolerance + FACTOR * SQRT_2 * bench.u(Of::Height);
+    let allowed = seated_mm(job, tolerance);
     (by.abs() > allowed).then(|| {
         let (more, why) = if by > 0.0 {
             ("higher", "a chip under it, or not driven home?")
@@ -211,7 +213,8 @@ pub(super) fn bare(bench: &Bench<'_>, asked: &Asked, value: f64) -> Option<Answe
     }
     let liner =
         bench.job?.block.parent.liner.as_ref().filter(|l| asked.depth.is_none_or(|d| d < l.length_mm))?;
-    if value > liner.outside_mm + HOLE_MM {
+    let [smaller, larger] = HOLE_MM;
+    if value > liner.outside_mm + larger {
         let why = say!(
             "the bare hole reads {}, and the liner that stood in it was {} outside: is one of them told or read wrong? Walls and \
              clean up were judged by the liner",
@@ -220,7 +223,7 @@ pub(super) fn bare(bench: &Bench<'_>, asked: &Asked, value: f64) -> Option<Answe
         );
         return Some(Answer::say(Say::Hold, why));
     }
-    (value < liner.outside_mm - SHELL_MM).then(|| {
+    (value < liner.outside_mm - smaller).then(|| {
         Answer::say(
             Say::Hold,
             say!(

@@ -163,6 +163,13 @@ impl<'a> Bench<'a> {
         self.all(of).into_iter().map(|(_, value)| value).collect()
     }
 
+    /// Whether every place of a kind that the work waits for has been answered.
+    pub(super) fn complete_of(&self, of: Of) -> bool {
+        let readings = self.at().map(|a| a.readings.as_slice()).unwrap_or_default();
+        let mut own = readings.iter().filter(|r| r.waits && r.of == of);
+        own.all(|r| self.standing.has(self.check.check, self.cylinder, r.reading))
+    }
+
     /// Whether every place that the work waits for was read.
     pub(super) fn complete(&self) -> bool {
         let readings = self.at().map(|a| a.readings.as_slice()).unwrap_or_default();

@@ -42,6 +42,14 @@ pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) ->
         )
         .with(vec![last_release(value, asked)]),
         Lies::Under(by) if is_alone(bench, asked, value, by) => alone(by),
+        Lies::Under(by) if bench.check.stage == Stage::Hone => {
+            let text = say!("hone on with these stones: {} more there, on diameter", fine(by));
+            Answer::say(
+                Say::Hold,
+                say!("{} smaller than is asked: too much is left for the next stones", fine_mm(by)),
+            )
+            .with(vec![Way { way: Remedy::CutAgain, text, figures: vec![by] }])
+        }
         Lies::Under(by) => small(bench, by),
         _ => within(bench),
     }
@@ -199,7 +207,8 @@ fn within(bench: &Bench<'_>) -> Answer {
     };
     let taper = level(depths.first()).zip(level(depths.last())).map_or(0.0, |(top, bottom)| top - bottom);
     let mut answer = Answer::say(Say::GoOn, "");
-    if oval > ROUND_MM {
+    // A length in coolant is gauged at one depth: it locates nothing, and the jacket breaks into its wall.
+    if depths.len() > 1 && oval > ROUND_MM {
         answer = Answer::say(
             Say::Hold,
             say!(
@@ -250,7 +259,8 @@ pub(super) fn finished(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies
             Answer::say(Say::Hold, say!("{} larger than is asked, and metal cannot be put back", fine_mm(by)))
                 .with(ways)
         }
-        _ if bench.complete() => shape(bench),
+        // A look behind it says nothing of its shape.
+        _ if bench.complete_of(Of::Diameter) => shape(bench),
         _ => Answer::say(Say::GoOn, ""),
     }
 }

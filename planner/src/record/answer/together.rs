@@ -1,11 +1,13 @@
 //! The rules that readings of one check keep together, though each is inside its window: told before anybody measures.
 
+use super::against;
 use super::bore::{ROUND_MM, TAPER_MM, TOP_MM};
 use super::ledge::{NEIGHBOURS_MM, spread_mm};
 use super::touch::{TURNED_MM, zero_off_mm};
 use crate::job::Job;
 use crate::plan::check::{Check, Of, What};
 use crate::plan::sentence::{Sentence, mm};
+use crate::record::judge::NOTHING;
 use crate::say;
 
 /// What else holds though every figure is in its window; `None` where each stands by itself.
@@ -24,20 +26,26 @@ pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
         What::Ledge => {
             Some(say!("Hold too where the points of one differ by over {}", mm(spread_mm(Some(job)), 3)))
         }
-        What::Protrusion if reads(Of::Height) => Some(say!(
-            "Hold too where the points of one differ by over {}, or neighbours by over {}",
-            mm(spread_mm(Some(job)), 3),
-            mm(NEIGHBOURS_MM, 3)
-        )),
-        // A window as narrow as the rule says it already.
-        What::Size if widest_mm(check) > 2.0 * ROUND_MM => {
-            let along = if is_at_depths(check) {
-                say!(", or top and bottom by over {}", mm(TAPER_MM, 3))
-            } else {
-                Sentence::new()
+        What::Protrusion if reads(Of::Height) => {
+            let seated = match seated_mm(job) {
+                Some(by) => {
+                    say!(", or one stands over {} otherwise than its thickness on its ledge", mm(by, 3))
+                }
+                None => Sentence::new(),
             };
-            Some(say!("Hold too where two ways at one depth differ by over {}{}", mm(ROUND_MM, 3), along))
+            Some(say!(
+                "Hold too where the points of one differ by over {}, neighbours by over {}{}",
+                mm(spread_mm(Some(job)), 3),
+                mm(NEIGHBOURS_MM, 3),
+                seated
+            ))
         }
+        // A window as narrow as the rule says it already.
+        What::Size if is_at_depths(check) && widest_mm(check) > ROUND_MM + NOTHING => Some(say!(
+            "Hold too where two ways at one depth differ by over {}, or top and bottom by over {}",
+            mm(ROUND_MM, 3),
+            mm(TAPER_MM, 3)
+        )),
         What::Bore => Some(say!(
             "Hold too where two ways at one depth differ by over {}, two depths by over {}, or the top is larger than the bottom by \
              over {}",
@@ -47,6 +55,16 @@ pub fn together(job: &Job, check: &Check) -> Option<Sentence> {
         )),
         _ => None,
     }
+}
+
+/// How far a flange may stand from what thickness and ledge give, mm; `None` where no flange is held to it, or candidates differ.
+fn seated_mm(job: &Job) -> Option<f64> {
+    let mut by = job.sleeves.iter().filter_map(|s| s.flange()).map(|flange| {
+        against::seated_mm(job, if job.measured.is_empty() { flange.tolerance_mm } else { 0.0 })
+    });
+    let first = by.next()?;
+    let flush = job.engine.deck.after_fit && job.engine.deck.cut_mm > 0.0;
+    (!flush && by.all(|other| (other - first).abs() < NOTHING)).then_some(first)
 }
 
 /// Whether a bore's diameters are taken at more depths than one.
