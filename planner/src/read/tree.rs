@@ -66,13 +66,12 @@ pub(super) fn of(source: &Source) -> Result<At<Node>, Box<Unreadable>> {
     compose(source, DuplicateKeyPolicy::Error).map_err(|error| {
         // Read once more with every step kept, which a sound file need not pay for.
         let mut path = Vec::new();
-        let again = serde_yaml::with_deserializer_from_str_with_options(&source.text, options(), |de| {
+        let _ = serde_yaml::with_deserializer_from_str_with_options(&source.text, options(), |de| {
             serde_path_to_error::deserialize::<_, serde_json::Value>(de).map_err(|met| {
                 path = steps(met.path());
                 met.into_inner()
             })
         });
-        drop(again);
         Box::new(Unreadable { path, error })
     })
 }

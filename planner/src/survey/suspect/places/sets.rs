@@ -36,6 +36,16 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
+/// How far a bank stands elsewhere in the other round, mm.
+fn shifted(other: &Compared) -> BTreeMap<&'static str, f64> {
+    figures([
+        ("along", other.shift[0]),
+        ("across", other.shift[1]),
+        ("u_along", other.u[0]),
+        ("u_across", other.u[1]),
+    ])
+}
+
 /// The suspicion of a bank that stands elsewhere as a whole in the other round.
 fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspicion> {
     if !other.disagrees {
@@ -57,12 +67,7 @@ fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspici
         found: other.text.clone(),
         likely: likely.into(),
         ask: "find what moved, sweep the journal axis again, and map the bank a third time: the round that stands alone is the wrong one".into(),
-        evidence: figures([
-            ("along", other.shift[0]),
-            ("across", other.shift[1]),
-            ("u_along", other.u[0]),
-            ("u_across", other.u[1]),
-        ]),
+        evidence: shifted(other),
         cylinders: cylinders.to_vec(),
     })
 }
@@ -105,12 +110,7 @@ fn turned(bank: &BankSets, other: &Compared, closed: bool, cylinders: &[u32]) ->
         found,
         likely: likely.into(),
         ask: ask.into(),
-        evidence: figures([
-            ("along", other.shift[0]),
-            ("across", other.shift[1]),
-            ("u_along", other.u[0]),
-            ("u_across", other.u[1]),
-        ]),
+        evidence: shifted(other),
         cylinders: cylinders.to_vec(),
     })
 }
