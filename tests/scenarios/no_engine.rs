@@ -89,6 +89,18 @@ fn a_wet_length_without_room_for_coolant_is_held() {
 }
 
 #[test]
+fn a_part_whose_bar_would_scrape_the_part_above_is_held() {
+    // The register above is 89.780 within 0.006; a length in coolant wants 0.006 and 0.02 to clear: 0.032 less at least.
+    goes(&sample(&[ONLY_W90, (W90, "clearance: 0.6", "clearance: 0.74")]));
+    held(&[(W90, "clearance: 0.6", "clearance: 0.76")], "no_tool");
+    // Of one size they are cut at one setting.
+    goes(&sample(&[ONLY_W90, (W90, "clearance: 0.6", "clearance: 0.78")]));
+    // A register wants the windows of both, 0.012, from any register above it: 89.780 - 0.010.
+    let wet = (W90, "clearance: 0.6", "clearance: 0.78");
+    held(&[wet, (W90, "diameter: 88.6", "diameter: 89.8")], "no_tool");
+}
+
+#[test]
 fn more_for_the_hone_than_a_hone_takes_is_held() {
     held(&[(W90, "bore: 81.5", "bore: 80.5"), (JOB, "hone_stock: 0.06", "hone_stock: 0.6")], "hone_stock");
 }

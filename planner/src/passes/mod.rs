@@ -19,6 +19,7 @@ mod strokes;
 mod surface;
 mod times;
 mod tool_odd;
+mod window;
 mod worked;
 
 pub(crate) use iron::{HOLE_MM, shows as iron_shows};
@@ -42,9 +43,9 @@ pub(crate) use fit::{ALIKE_MM, FEELER_MM};
 pub use fit::{COOLED, EDGES};
 pub use hone::crosshatch_deg;
 pub(crate) use hone::gauge_depths_mm;
-pub(crate) use pocket::{Sets, wet_window, window, window_mm};
 pub(crate) use stones::{PLATEAU, SHARE as STONES_SHARE, next_takes_mm};
 pub(crate) use times::times;
+pub(crate) use window::{Sets, wet_window, window, window_mm};
 
 /// The stages that cut by coordinates.
 pub(crate) const LISTED: [Stage; 3] = [Stage::Rough, Stage::Pocket, Stage::Finish];

@@ -2,9 +2,9 @@
 
 use super::cutting::{Cutting, Purpose, Wanted};
 use super::mill::{self, Round};
+use super::window::{self, wet_window, window_mm};
 use super::{Bench, Cutter, Missing, cutting, worked};
 use crate::job::pocket::Feature;
-use crate::job::{Job, Sleeve};
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
 use crate::plan::touch::{TOUCH_DEPTH_MM, TRIED_BEYOND_MM};
 use crate::plan::worked::Figure;
@@ -38,6 +38,10 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let deep = feature.depths.to_mm + job.machine.clearance_mm;
         if mill::is_milled(bench, feature) {
             milled(bench, feature, i == ledge, deep, &parent);
+            continue;
+        }
+        if let Some(why) = window::scrapes(job, bench.sleeve, &feature.name) {
+            bench.missing(Stage::Pocket, Missing::Tool, say!("pocket, {}: {}", feature.name, why));
             continue;
         }
         let wanted = Wanted {
@@ -252,7 +256,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
         say!(
             "size {} within {}{}{}",
             mm(own.diameter_mm(), 3),
-            mm(wet_window_mm(bench.job, bench.sleeve, &feature.name), 3),
+            mm(wet_window(bench.job, bench.sleeve, &feature.name).0, 3),
             warm,
             breaks
         )
@@ -293,62 +297,4 @@ fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
         }
     }
     own
-}
-
-/// A length in coolant may be off its size by this, either side, mm: it locates nothing, but limits were judged for
-/// that size and the sleeve must pass. Common practice, no source.
-const WET_MM: f64 = 0.1;
-
-/// A bar that goes down through a part above clears it by this, on diameter, mm. Common practice, no source.
-const CLEARS_MM: f64 = 0.02;
-
-/// Either side of the size of a length in coolant, mm: never more than half of the clearance that the sleeve has there,
-/// nor so much that its bar would cut the part above on its way.
-pub(crate) fn wet_window(job: &Job, sleeve: &Sleeve, feature: &str) -> (f64, Sets) {
-    let at = sleeve.body.iter().position(|s| s.name == feature);
-    let half = at.and_then(|at| sleeve.body.get(at)).map_or(WET_MM, |step| -step.interference_mm / 2.0);
-    let mut widest = if half < WET_MM { (half, Sets::Clearance) } else { (WET_MM, Sets::Usual) };
-    if let Some(room) = at.and_then(|at| below_mm(job, sleeve, at)).filter(|room| *room < widest.0) {
-        widest = (room, Sets::Above);
-    }
-    let shop = job.allowances.pocket_size_mm;
-    if shop > widest.0 { (shop, Sets::Shop) } else { widest }
-}
-
-/// How much wider than planned a part may be before its bar cuts the part above, mm on diameter.
-fn below_mm(job: &Job, sleeve: &Sleeve, at: usize) -> Option<f64> {
-    let (own, above) = (sleeve.body.get(at)?, sleeve.body.get(at.checked_sub(1)?)?);
-    let either = window_mm(job, sleeve, &above.name).unwrap_or(0.0);
-    Some(above.pocket_mm() - either - own.pocket_mm() - CLEARS_MM)
-}
-
-fn wet_window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> f64 {
-    wet_window(job, sleeve, feature).0
-}
-
-/// Either side of a register's size, mm; `None` of a length in coolant, which has none.
-pub(crate) fn window(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<(f64, Sets)> {
-    let step = sleeve.body.iter().find(|s| s.name == feature)?;
-    let own = step.pocket_tolerance_mm.map(|own| (own, Sets::Step));
-    (!step.wet).then(|| own.unwrap_or((job.allowances.pocket_size_mm, Sets::Shop)))
-}
-
-/// What a part of the pocket may be off its size, either way, mm; `None` of a wet step, which has no such window.
-pub(crate) fn window_mm(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<f64> {
-    window(job, sleeve, feature).map(|(wide, _)| wide)
-}
-
-/// What sets the window of a size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Sets {
-    /// The step's own tolerance.
-    Step,
-    /// The shop's.
-    Shop,
-    /// The clearance of a length in coolant.
-    Clearance,
-    /// What is usual of one.
-    Usual,
-    /// The part above it, which its bar goes through.
-    Above,
 }
