@@ -45,14 +45,12 @@ impl Decision {
         }
     }
 
-    /// Holds the cylinders whose readings are in doubt, and only those; a doubt that names none is of all.
+    /// Holds the cylinders whose readings are in doubt, and only those.
     ///
     /// Called once the sleeve is chosen, since no sleeve mends a wrong reading.
     pub(crate) fn doubt(&mut self, suspicions: &[Suspicion]) {
         for bore in &mut self.positions.bores {
-            let number = bore.site.cylinder;
-            let names = |s: &Suspicion| s.cylinders.is_empty() || s.cylinders.contains(&number);
-            let own = |s: &&Suspicion| s.verdict > Verdict::Go && names(s);
+            let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.doubts(bore.site.cylinder);
             for suspicion in suspicions.iter().filter(own) {
                 bore.verdict = bore.verdict.max(suspicion.verdict);
                 bore.why.push(say!("; in doubt: {}", suspicion.likely));

@@ -7,15 +7,16 @@
 mod field;
 mod trace;
 
+use borewright_geometry::ON_LIMIT_MM;
 use rayon::prelude::*;
 use serde::Serialize;
 
 use self::field::{Field, Level};
 use super::explain::without_place;
+use super::judged::verdict_of;
 use super::seated::{Positions, Seated};
 use crate::job::Job;
 use crate::job::words;
-use crate::plan::judge::judge_margin;
 use crate::plan::rounding::plan as round;
 use crate::plan::sentence::mm;
 use crate::plan::{Verdict, Xy};
@@ -107,7 +108,7 @@ fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) ->
     let outlines = |level: Level, allowed: bool| {
         if allowed { trace::outlines(&Field::of(positions, index, level)) } else { Vec::new() }
     };
-    let asked = survey.suspicions.iter().filter(|s| s.cylinders.contains(&bore.site.cylinder));
+    let asked = survey.suspicions.iter().filter(|s| s.doubts(bore.site.cylinder));
     let verdict = asked.map(|s| s.verdict).fold(bore.verdict, Verdict::max);
     let told = verdict == Verdict::Go;
     Some(FreeZone {
@@ -119,7 +120,7 @@ fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) ->
         old: xy(old),
         planned: told.then(|| xy(bore.planned_mm)),
         go: outlines(Level::Go, standing(Verdict::Go)),
-        possible: outlines(Level::Possible, bore.standing.iter().all(|s| s.margin_mm >= 0.0)),
+        possible: outlines(Level::Possible, bore.standing.iter().all(|s| s.margin_mm >= -ON_LIMIT_MM)),
         everywhere: bore
             .standing
             .iter()
@@ -134,8 +135,7 @@ fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) ->
 }
 
 fn standing_verdict(standing: &crate::limits::Standing) -> Verdict {
-    let short = standing.prefer_margin_mm.is_some_and(|prefer| standing.margin_mm < prefer);
-    judge_margin(standing.margin_mm, standing.u_mm).max(if short { Verdict::Hold } else { Verdict::Go })
+    verdict_of(standing.margin_mm, standing.u_mm, standing.prefer_margin_mm)
 }
 
 fn standing_at_most(bore: &Seated, verdict: Verdict) -> bool {

@@ -281,45 +281,69 @@ fn judge(
     let cut_at = |cylinder, depth| decision.positions.cut_mm(cylinder, depth);
     suspicions.extend(survey::witness_suspicions(&survey::witness(job, survey, &cut_at)));
     decision.doubt(&suspicions);
+    let off = |b: &Seated| distance_mm(b.planned_mm, b.true_mm);
+    let moved = decision.positions.bores.iter().map(|b| (b.site.cylinder, off(b))).collect();
+    let chosen = decision.findings.clone();
+    let mut heard = Heard { job, decision, findings: Vec::new() };
+    // A hold of the datum holds every bore: `Judged::cleared`.
+    heard.take(survey.findings.clone(), |_| Holds::NoBore);
+    if let Some(Begun { done, .. }) = begun {
+        // A note on the record as a whole concerns no bore; a hold may concern any.
+        let whole = |f: &Finding| matches!(f.subject, Subject::Whole(_));
+        let noted = |f: &Finding| f.verdict == Verdict::Go && whole(f);
+        heard.take(done.findings.clone(), |f| if noted(f) { Holds::NoBore } else { Holds::ItsBores });
+    }
+    // `doubt` held their bores.
+    heard.take(suspicions.iter().map(survey::Suspicion::finding), |_| Holds::NoBore);
     // What the plate does to a bore is the lead's to decide before it is cut.
-    let pulled: Vec<Finding> =
-        survey::plate::torque_plate(job, survey).iter().flat_map(survey::plate::findings).collect();
-    for finding in &pulled {
-        decision.hold(job, finding);
-    }
+    let plates = survey::plate::torque_plate(job, survey);
+    heard.take(plates.iter().flat_map(survey::plate::findings), |_| Holds::ItsBores);
     // A block unlike its family may have been misread, and is held until it was read again.
-    let unlike = prior.map(Prior::findings).unwrap_or_default();
-    for finding in &unlike {
-        decision.hold(job, finding);
-    }
-    let mut schedule = passes::stage(job, survey, &decision.positions, &decision.fit);
+    heard.take(prior.map(Prior::findings).unwrap_or_default(), |_| Holds::ItsBores);
+    // A bore that nobody measured has no place that could be held.
+    heard.take(unmeasured(job, survey), |_| Holds::NoBore);
+    // Notes on what nobody read again.
+    heard.take(survey::few::findings(job, survey, &moved), |_| Holds::NoBore);
+    // `choose` held theirs.
+    heard.take(chosen, |_| Holds::NoBore);
+    let mut schedule = passes::stage(job, survey, &heard.decision.positions, &heard.decision.fit);
     schedule.findings.extend(machine::reach(job, &schedule.passes));
     // A load, a mandrel or a clamp in the way holds every bore of its bank; a stage that cannot be made leaves the
     // stages before it.
-    for finding in schedule.findings.iter().filter(|f| f.verdict > Verdict::Go && !Missing::is(f)) {
-        decision.hold(job, finding);
-    }
-    if let Some(Begun { whole, done }) = begun {
-        for finding in &done.findings {
-            // A note on the record as a whole concerns no bore; a hold may concern any.
-            if finding.verdict > Verdict::Go || !matches!(finding.subject, Subject::Whole(_)) {
-                decision.hold(job, finding);
-            }
-        }
+    let told = |f: &Finding| f.verdict == Verdict::Go || Missing::is(f);
+    heard.take(schedule.findings.clone(), |f| if told(f) { Holds::NoBore } else { Holds::ItsBores });
+    if let Some(Begun { whole, .. }) = begun {
         left_alone(&mut schedule, &whole.staged.passes, job);
     }
-    let mut findings = survey.findings.clone();
-    findings.extend(begun.iter().flat_map(|begun| begun.done.findings.iter().cloned()));
-    findings.extend(suspicions.iter().map(survey::Suspicion::finding));
-    findings.extend(pulled);
-    findings.extend(unlike);
-    findings.extend(unmeasured(job, survey));
-    let off = |b: &Seated| distance_mm(b.planned_mm, b.true_mm);
-    let moved = decision.positions.bores.iter().map(|b| (b.site.cylinder, off(b))).collect();
-    findings.extend(survey::unchecked(job, survey, &moved));
-    findings.extend(decision.findings.iter().cloned());
-    findings.extend(schedule.findings.iter().cloned());
+    let Heard { decision, findings, .. } = heard;
     Ok(Judged { decision, schedule, findings })
+}
+
+/// What a finding does to bores, beside being told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Holds {
+    /// Every bore that it concerns comes to its verdict.
+    ItsBores,
+    /// Nothing here: it is a note, or its bores are held elsewhere.
+    NoBore,
+}
+
+/// The decision while findings are heard: the only way by which one is told, so that none is told and forgot to hold.
+struct Heard<'a> {
+    job: &'a Job,
+    decision: Decision,
+    findings: Vec<Finding>,
+}
+
+impl Heard<'_> {
+    fn take(&mut self, found: impl IntoIterator<Item = Finding>, holds: impl Fn(&Finding) -> Holds) {
+        for finding in found {
+            if holds(&finding) == Holds::ItsBores {
+                self.decision.hold(self.job, &finding);
+            }
+            self.findings.push(finding);
+        }
+    }
 }
 
 /// The schedule of the whole work, and the lists of what is still to be cut of it; what the machine does not reach

@@ -14,10 +14,11 @@ use borewright_geometry::clock::clock_deg;
 use borewright_geometry::clock::clocks_apart_deg;
 use borewright_geometry::sample::count;
 
-/// Up to this a block counts as rigid, mm peak-to-valley. Common practice, no source.
-const RIGID_MM: f64 = 0.025;
+/// Up to this a block counts as rigid: mm peak-to-valley with the plate on, on diameter as it comes off. Common practice,
+/// no source.
+pub const RIGID_MM: f64 = 0.025;
 /// Beyond this the lead looks at fasteners, plate and threads first, mm. Common practice, no source.
-const ORDINARY_MM: f64 = 0.050;
+pub const ORDINARY_MM: f64 = 0.050;
 /// A stud farther round than this from where the bore is drawn in is not what draws it, degrees.
 const NEAR_DEG: f64 = 25.0;
 /// Readings at clocks closer than this are at one place, degrees.

@@ -6,6 +6,7 @@ use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::plan::sentence::mm;
 use borewright_planner::say;
+use borewright_planner::survey::{PLATE_ORDINARY_MM, PLATE_RIGID_MM};
 use kurbo::{Point, Rect};
 
 use super::asked;
@@ -29,9 +30,6 @@ const CAPTION_LINES: usize = 3;
 const EXPECT: f64 = 28.0;
 const WITHIN: f64 = 108.0;
 const FOUND: f64 = 176.0;
-/// A bore changes by no more than the first of these, mm on diameter, as a stiff block's plate comes off; over the second the record
-/// answers with a hold. Common practice, no source.
-const PLATE_OFF_MM: [f64; 2] = [0.025, 0.050];
 /// What a jacket under pressure does.
 const TIGHT: [&str; 2] = ["holds", "drops"];
 /// Width of the box for a name.
@@ -70,7 +68,7 @@ impl Sheet<'_> {
                     .to_owned(),
             ),
             Of::Off => {
-                let [usual, most] = PLATE_OFF_MM;
+                let [usual, most] = [PLATE_RIGID_MM, PLATE_ORDINARY_MM];
                 let change =
                     say!("changes up to {} are a stiff block's; over {} hold: tell the lead", mm(usual, 3), mm(most, 3));
                 ("Plate off", format!("Gauge each bore, plate off, block cool: {}.", self.units.say(&change)))

@@ -17,11 +17,10 @@ use crate::read::fault::plain;
 use crate::record::Lies;
 use crate::record::judge::lies_at;
 use crate::say;
+use crate::survey::PLATE_ORDINARY_MM;
 
 /// Figures of a bore that must all be another's before that is no chance.
 const ALIKE: usize = 5;
-/// A finished bore changes by no more than this as its plate comes off, mm on diameter. Common practice, no source.
-const PLATE_MM: f64 = 0.050;
 /// Parts of one bore that were cut on one axis stand no farther apart: a register's usual interference, mm. Common
 /// practice, no source.
 const IN_LINE_MM: f64 = 0.02;
@@ -238,13 +237,13 @@ pub(super) fn bare(bench: &Bench<'_>, asked: &Asked, value: f64) -> Option<Answe
 /// A finished bore with its plate off, beside what it was with it on.
 pub(super) fn plate_off(bench: &Bench<'_>, value: f64) -> Option<Answer> {
     let on = mean(&bench.values(Of::Diameter))?;
-    ((value - on).abs() > PLATE_MM).then(|| {
+    ((value - on).abs() > PLATE_ORDINARY_MM).then(|| {
         Answer::say(
             Say::Hold,
             say!(
                 "{} from what it was with the plate on, more than {}: fastener, plate, thread or seat, or a reading of another bore",
                 fine_mm((value - on).abs()),
-                fine(PLATE_MM)
+                fine(PLATE_ORDINARY_MM)
             ),
         )
     })

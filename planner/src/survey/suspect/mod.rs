@@ -47,13 +47,29 @@ pub struct Suspicion {
 }
 
 impl Suspicion {
-    /// The suspicion as a finding of the survey and the plan.
+    /// Whether it puts a cylinder's figures in doubt; one that names none is of all.
+    #[must_use]
+    pub fn doubts(&self, cylinder: u32) -> bool {
+        self.cylinders.is_empty() || self.cylinders.contains(&cylinder)
+    }
+
+    /// The suspicion as a finding of the survey and the plan; one that asks about some of the bores that it doubts is a
+    /// finding of all of those.
     #[must_use]
     pub fn finding(&self) -> Finding {
+        let subject = match &self.subject {
+            Subject::Cylinders(own) if self.cylinders.iter().any(|n| !own.contains(n)) => {
+                let mut all: Vec<u32> = own.iter().chain(&self.cylinders).copied().collect();
+                all.sort_unstable();
+                all.dedup();
+                Subject::Cylinders(all)
+            }
+            subject => subject.clone(),
+        };
         Finding {
             code: self.code,
             verdict: self.verdict,
-            subject: self.subject.clone(),
+            subject,
             text: say!("{}; likely {}; {}", self.found, self.likely, self.ask),
         }
     }
