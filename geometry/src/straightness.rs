@@ -38,6 +38,8 @@ const STILL: f64 = 1e-6;
 /// A turn below this share still leaves the diameter within the share's square of the thinnest; accepted where the
 /// solver stops short of its tolerance.
 const NEARLY_STILL: f64 = 1e-3;
+/// Widths that differ by less than this share are one.
+const ONE_WIDTH: f64 = 1e-6;
 /// The solver's tolerances for a problem whose answer is near 1: two digits inside the 1e-8 that a
 /// diameter of the NIST lines is known to, where it still ends reliably.
 const SOLVER_TOLERANCE: f64 = 1e-10;
@@ -74,7 +76,7 @@ pub fn minimum_zone_line(points_mm: &[[f64; 3]]) -> Result<ZoneLine, ZoneError> 
     if scale_mm <= cloud.rounding_mm {
         return Ok(best);
     }
-    let (mut line, mut moved) = (start, f64::INFINITY);
+    let (mut line, mut moved, mut last_mm) = (start, f64::INFINITY, f64::INFINITY);
     for _ in 0..MOST_TURNS {
         let Some(moves) = thinnest(&seen_along(&line, points_mm, half_length_mm, scale_mm)) else { break };
         let [right, up] = across(Vector3::from(line.direction));
@@ -83,6 +85,7 @@ pub fn minimum_zone_line(points_mm: &[[f64; 3]]) -> Result<ZoneLine, ZoneError> 
         let direction = Vector3::from(line.direction) + (right * b + up * d) / half_length_mm;
         line = Line { point_mm: point.into(), direction: direction.normalize().into() };
         let diameter_mm = 2.0 * widest_mm(&line, points_mm);
+        last_mm = diameter_mm;
         if diameter_mm < best.diameter_mm {
             best = ZoneLine { line, diameter_mm };
         }
@@ -91,8 +94,10 @@ pub fn minimum_zone_line(points_mm: &[[f64; 3]]) -> Result<ZoneLine, ZoneError> 
             return Ok(best);
         }
     }
-    // The diameter given back is measured and never too small, so a line that hardly moves any more is good enough.
-    if moved < NEARLY_STILL { Ok(best) } else { Err(ZoneError::NotConverged) }
+    // The diameter given back is measured and never too small, so a line that hardly moves any more is good enough; and one that
+    // moves among lines of one width, as through a few points at either end of a mandrel.
+    let one_width = last_mm <= best.diameter_mm * (1.0 + ONE_WIDTH);
+    if moved < NEARLY_STILL || one_width { Ok(best) } else { Err(ZoneError::NotConverged) }
 }
 
 /// The distance of the point farthest from the line.

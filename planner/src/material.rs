@@ -120,6 +120,11 @@ impl Material {
     /// The smaller of yield and creep at a temperature; `None` hotter than either table reaches.
     #[must_use]
     pub fn bears_at(&self, celsius: f64) -> Option<Bears> {
+        // A light metal creeps where an engine runs: one of which neither creep nor yield when hot is told is not known there.
+        let untold = self.creep.is_empty() && self.hot_yield.is_empty();
+        if untold && self.expansion_per_k > LIGHT_PER_K && celsius >= CREEPS_C {
+            return None;
+        }
         let strength = self.yield_at_mpa(celsius)?;
         let from = self.creep.first().map_or(f64::INFINITY, |row| row[0]);
         if celsius < from {
@@ -259,6 +264,9 @@ pub fn names() -> impl Iterator<Item = &'static str> {
 /// Metals that expand more than this are light, 1/K: between the irons and steels of the table and its light
 /// metals. Common practice, no source.
 pub(crate) const LIGHT_PER_K: f64 = 17e-6;
+
+/// From here on light metals creep, degrees Celsius: the least in the built-in table.
+const CREEPS_C: f64 = 100.0;
 
 /// The built-in metal of this name.
 #[must_use]

@@ -78,7 +78,8 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     findings.extend(fit.findings(&job.sleeves[positions.sleeve]));
     let flange = job.sleeves[positions.sleeve].flange();
     let seat = fit.protrusion.iter().zip(flange);
-    findings.extend(seat.flat_map(|(p, flange)| sleeve::leaning(job, &p.decks, flange.diameter_mm)));
+    let leaning: Vec<Finding> = seat.flat_map(|(p, flange)| sleeve::leaning(job, &p.decks, flange)).collect();
+    findings.extend(leaning.iter().cloned());
     // No bore is cut for a sleeve that will not stay, seal or live.
     if let Some(limit) = fit.worst() {
         for bore in &mut positions.bores {
@@ -87,6 +88,9 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
         }
     }
     let mut decision = Decision { positions, choices, findings, fit };
+    for finding in leaning.iter().filter(|f| f.verdict > Verdict::Go) {
+        decision.hold(job, finding);
+    }
     if let Some(finding) = choice::unmeasured(job, decision.positions.sleeve) {
         decision.hold(job, &finding);
         decision.findings.push(finding);

@@ -20,18 +20,20 @@ pub(crate) fn reach(job: &Job, passes: &[Pass]) -> Vec<Finding> {
         .collect()
 }
 
-/// Rapids that cross nearer to a deck than this may meet a burr or a dowel, mm. Common practice, no source.
+/// Rapids that cross nearer to a deck or a clamp than this may meet a burr or a dowel, mm. Common practice, no source.
 const LEAST_CLEAR_MM: f64 = 1.0;
 
 /// Rapids cross from bore to bore at the machine's clearance: whatever stands on the deck must be lower.
 fn crossing(job: &Job, bank: usize) -> Option<Finding> {
     let clear = job.machine.clearance_mm;
     let clamps = job.set_up_of(bank).and_then(|s| s.clamps_mm);
-    let text = if let Some(clamps) = clamps.filter(|clamps| *clamps >= clear) {
+    let text = if let Some(clamps) = clamps.filter(|clamps| *clamps > clear - LEAST_CLEAR_MM + 1e-9) {
         say!(
-            "clamps stand {} above the deck and rapids cross it at {}: lower clamps, or a machine `clearance` above them",
-            mm(clamps, 1),
-            mm(clear, 1)
+            "clamps stand {} above the deck and rapids cross it at {}, {} between them at least: lower clamps, or a machine \
+             `clearance` above them",
+            mm(clamps, 2),
+            mm(clear, 2),
+            mm(LEAST_CLEAR_MM, 1)
         )
     } else if clear < LEAST_CLEAR_MM {
         say!(

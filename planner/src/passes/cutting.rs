@@ -15,6 +15,9 @@ const SLENDER_STEEL: [f64; 2] = [4.0, 6.0];
 /// Reach over diameter up to which a heavy-metal bar cuts as its data say, and beyond which it does not finish.
 /// Common practice, no source.
 const SLENDER_HEAVY: [f64; 2] = [6.0, 9.0];
+/// Reach over diameter beyond which a bar chatters in roughing too, of steel and of heavy metal: over it only a damped bar cuts.
+/// Common practice, no source.
+const CHATTERS: [f64; 2] = [8.0, 12.0];
 /// The least feed that a list can tell, mm/min.
 pub(super) const LEAST_FEED_MM: f64 = 0.1;
 
@@ -89,12 +92,14 @@ pub(super) struct NoTool {
 }
 
 /// The share of its cutting data that a bar of this slenderness cuts at, 1 or 0.5; `None` where it is too slender
-/// to finish.
+/// for the purpose.
 fn steady(tool: &Tool, purpose: Purpose) -> Option<f64> {
     let Some(bar) = tool.bar_mm else { return Some(1.0) };
-    let [free, most] = if tool.bar_elastic_mpa > HEAVY_MPA { SLENDER_HEAVY } else { SLENDER_STEEL };
+    let heavy = tool.bar_elastic_mpa > HEAVY_MPA;
+    let [free, to_finish] = if heavy { SLENDER_HEAVY } else { SLENDER_STEEL };
+    let most = if purpose == Purpose::Rough { CHATTERS[usize::from(heavy)] } else { to_finish };
     let ratio = tool.reach_mm / bar;
-    match (ratio <= free, ratio <= most || purpose == Purpose::Rough) {
+    match (ratio <= free, ratio <= most) {
         (true, _) => Some(1.0),
         (false, true) => Some(0.5),
         (false, false) => None,
@@ -162,12 +167,15 @@ pub(super) fn choose(job: &Job, wanted: &Wanted<'_>) -> Result<Cutting, NoTool> 
     };
     let Some((tool, share)) = chosen else {
         let ratios = turning.iter().filter_map(|t| t.bar_mm.map(|bar| t.reach_mm / bar));
+        let rough = purpose == Purpose::Rough;
+        let [steel, heavy] = if rough { CHATTERS } else { [SLENDER_STEEL[1], SLENDER_HEAVY[1]] };
         return Err(no(say!(
-            "too slender to finish {}: reach over bar is {:.1}, at most {:.0} in steel, {:.0} in heavy metal",
+            "too slender to {} {}: reach over bar is {:.1}, at most {:.0} in steel, {:.0} in heavy metal",
+            if rough { "rough" } else { "finish" },
             mm(diameter_mm, 2),
             ratios.fold(f64::INFINITY, f64::min),
-            SLENDER_STEEL[1],
-            SLENDER_HEAVY[1]
+            steel,
+            heavy
         )));
     };
     let data = materials.iter().filter_map(|m| tool.cuts.iter().find(|c| c.material == *m));

@@ -98,7 +98,7 @@ pub(super) fn load(job: &Job, metals: &[&Material], deck_mm: f64, pass: &mut Pas
         has_kw: job.machine.power_kw.unwrap_or(0.0),
         least_stock_mm: pass.stock.min,
         most_stock_mm: stock,
-        bends_most_mm: tool_odd::most_bend_mm(tool, pass),
+        bends_most_mm: tool_odd::most_bend_mm(pass),
         marks: load.peak_to_valley.zip(nose).map(|(height_um, radius_mm)| Marks {
             height_um,
             most_um: surface::most_um(tool, pass),

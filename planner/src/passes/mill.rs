@@ -7,7 +7,7 @@ use borewright_geometry::Helix;
 use super::cutting::{Cutting, NoTool, turns};
 use super::{Bench, Cut, Cutter, worked};
 use crate::job::pocket::Feature;
-use crate::job::{Job, Milled, ToolKind};
+use crate::job::{Job, Milled, Tool, ToolKind};
 use crate::plan::{Binds, Mill, Pass, Stage, Stock};
 
 /// The helix starts this far above what is cut, mm. Common practice, no source.
@@ -34,6 +34,7 @@ pub(super) struct Round<'a> {
     pub(super) depths_mm: [f64; 2],
     pub(super) stock: Stock,
     pub(super) material: &'a str,
+    pub(super) to_size: bool,
 }
 
 /// Whether the machine file says that this part of the pocket is milled.
@@ -50,7 +51,9 @@ pub(super) fn is_milled(bench: &Bench<'_>, feature: &Feature) -> bool {
 
 /// The largest cutter that goes down in what is open, reaches, and has data for the metal.
 pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, materials: &[&str]) -> Result<Choice, NoTool> {
-    let mills = job.machine.tools.iter().filter(|t| t.kind == ToolKind::Milling);
+    // A bar wider than its cutter would cut the wall, or a part above that is to size.
+    let free = |t: &&Tool| t.bar_mm.is_none_or(|bar| bar <= t.diameter_mm[0] + 1e-9);
+    let mills = job.machine.tools.iter().filter(|t| t.kind == ToolKind::Milling).filter(free);
     let fits = mills.filter(|t| t.reach_mm >= reach_mm && t.diameter_mm[1] / 2.0 + ROOM_MM <= open_mm);
     // Of several metals the slowest speed, the smallest feed, the least stepover.
     let with = fits.filter_map(|t| {
@@ -61,7 +64,7 @@ pub(super) fn choose(job: &Job, reach_mm: f64, open_mm: f64, materials: &[&str])
     let Some((tool, cuts)) = with.max_by(|a, b| a.0.diameter_mm[1].total_cmp(&b.0.diameter_mm[1])) else {
         return Err(NoTool {
             why: say!(
-                "no milling cutter with cuts in {} goes down in {} and reaches {}",
+                "no milling cutter with cuts in {}, its bar no wider than itself, goes down in {} and reaches {}",
                 materials.join(" and "),
                 mm(2.0 * open_mm, 1),
                 mm(reach_mm, 1)
@@ -154,6 +157,7 @@ pub(super) fn pass(
         start,
         turns,
         step_down: choice.step_down_mm,
+        to_size: round.to_size,
     });
     Some(pass)
 }

@@ -130,6 +130,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
             depths_mm: [own.depths.from_mm, own.depths.to_mm],
             stock: Stock { min: stock, max: stock },
             material: parent,
+            to_size: !ledge && !feature.wet,
         };
         if let Some(mut pass) = mill::pass(bench, step, cut, &choice, &round) {
             pass.worked.extend(figures(bench, cut.cylinder(), feature, &own));

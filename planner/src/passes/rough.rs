@@ -163,6 +163,7 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
                 depths_mm: what.depths_mm,
                 stock: Stock { min: radius - last, max: radius - last },
                 material: &choice.cutting.material,
+                to_size: false,
             };
             let mut pass = mill::pass(bench, step, cut, &choice, &round);
             if let Some(pass) = &mut pass {

@@ -68,15 +68,16 @@ fn untold(tool: &Tool, pass: &Pass) -> Option<Sentence> {
     ))
 }
 
-/// How far a bar may give way in a pass, mm; `None` of a cutter.
-pub(super) fn most_bend_mm(tool: &Tool, pass: &Pass) -> Option<f64> {
-    let most = if is_finishing(pass) { FINISH_BENDS_MM } else { ROUGH_BENDS_MM };
-    (tool.kind == ToolKind::Boring).then_some(most)
+/// How far a bar or cutter may give way in a pass, mm. Of a milled ledge or length in coolant no size is held to
+/// hundredths.
+pub(super) fn most_bend_mm(pass: &Pass) -> f64 {
+    let to_size = pass.mill.as_ref().map_or_else(|| is_finishing(pass), |mill| mill.to_size);
+    if to_size { FINISH_BENDS_MM } else { ROUGH_BENDS_MM }
 }
 
 /// A bar that gives way.
 fn bends(tool: &Tool, pass: &Pass) -> Option<Sentence> {
-    let (load, most) = pass.load.zip(most_bend_mm(tool, pass))?;
+    let (load, most) = (pass.load?, most_bend_mm(pass));
     if load.deflection > most + SAME {
         return Some(say!(
             "{}: {} and the spindle give way by {}, at most {}",
@@ -86,7 +87,7 @@ fn bends(tool: &Tool, pass: &Pass) -> Option<Sentence> {
             mm(most, 3)
         ));
     }
-    (pass.stock.max > DEEPEST_MM + SAME).then(|| {
+    (tool.kind == ToolKind::Boring && pass.stock.max > DEEPEST_MM + SAME).then(|| {
         say!(
             "{}: {} a side in one cut, at most {}: is `depth` of {} in this unit?",
             of_step(pass),

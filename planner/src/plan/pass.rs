@@ -125,4 +125,7 @@ pub struct Mill {
     pub turns: u32,
     /// Most that one turn goes down, mm.
     pub step_down: f64,
+    /// Whether a register is brought to size so: nothing but the cutter's stiffness holds that size.
+    #[serde(skip)]
+    pub to_size: bool,
 }

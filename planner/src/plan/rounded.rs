@@ -94,6 +94,7 @@ pub(crate) fn pass(p: Pass) -> Pass {
             start: round(m.start),
             step_down: round(m.step_down),
             turns: m.turns,
+            to_size: m.to_size,
         }),
         load: p.load.map(|l| CutLoad {
             force: round(l.force),

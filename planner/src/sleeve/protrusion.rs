@@ -72,16 +72,23 @@ fn is_its_own(job: &Job, deck: &DeckTilt, flange_mm: f64) -> bool {
     (slope(&machine.deck_mm).map_or(0.0, |own| own[0]) - rises).abs() * flange_mm > of_sleeve::SPREAD_MM
 }
 
-/// A note of each deck that leans over the flange by more than its readings may differ, where no limit judges that: the checks of
-/// its ledges will hold for it. One way out of it: a shim where the set-up leans, a skim where the deck itself does.
-pub(crate) fn leaning(job: &Job, decks: &[DeckTilt], flange_mm: f64) -> Vec<Finding> {
+/// A deck that leans over the flange by more than this, and by more than the flange's window, holds, mm: most ledges would fail
+/// their check. Common practice, no source.
+const LEANS_MM: f64 = 0.06;
+
+/// A finding of each deck that leans over the flange by more than its readings may differ, where no limit judges that: the checks
+/// of its ledges will hold for it. One way out of it: a shim where the set-up leans, a skim where the deck itself does.
+pub(crate) fn leaning(job: &Job, decks: &[DeckTilt], flange: &Flange) -> Vec<Finding> {
+    let flange_mm = flange.diameter_mm;
+    let most = LEANS_MM.max(flange.protrusion_max_mm - flange.protrusion_min_mm);
+
     if job.limits.get(of_sleeve::PROTRUSION_SPREAD.name).is_some() {
         return Vec::new();
     }
     let leans = |deck: &&DeckTilt| deck.skim > job.engine.deck.cut_mm && deck.spread > of_sleeve::SPREAD_MM;
     let note = |deck: &DeckTilt| Finding {
         code: "flange_leans",
-        verdict: Verdict::Go,
+        verdict: if deck.spread > most { Verdict::Hold } else { Verdict::Go },
         subject: Subject::bank(&deck.bank),
         text: say!(
             "its deck leans {} over the flange, and the check of each ledge holds over {}: {}, read and plan again, or release those \

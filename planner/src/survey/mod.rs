@@ -36,7 +36,10 @@ pub use error::PlanError;
 pub use form::{BoreForm, Circle, CircleForm, Lobes, Told};
 pub use heights::{Heights, LinerHeight, RingWidth};
 pub use pattern::{AsBoredStory, OwnShift, RobustBank};
-pub use plate::{LobePhase, ORDINARY_MM as PLATE_ORDINARY_MM, PlateShape, RIGID_MM as PLATE_RIGID_MM, StudPull, TorquePlate};
+pub use plate::{
+    LobePhase, ORDINARY_MM as PLATE_ORDINARY_MM, PlateShape, RIGID_MM as PLATE_RIGID_MM, StudPull,
+    TorquePlate,
+};
 pub use profile::{AxisLine, MainAt, Profile, Trace};
 pub use repeats::{Repeats, Spread};
 pub use reversal::{Lean, Reversal, Reversed, Whose};

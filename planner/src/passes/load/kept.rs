@@ -232,14 +232,13 @@ impl Stiffness {
 }
 
 /// Deflection, with what it is held against.
-fn deflection(value: f64, force_n: f64, stiffness: &Stiffness, most_mm: Option<f64>) -> Figure {
+fn deflection(value: f64, force_n: f64, stiffness: &Stiffness, most_mm: f64) -> Figure {
     let kept = [RADIAL, force_n, stiffness.n_per_mm, stiffness.spindle];
-    let kept = kept.into_iter().chain(stiffness.bar.into_iter().flatten()).chain(most_mm).collect();
-    let symbols: &'static [&'static [Symbol]] = match (stiffness.bar.is_some(), most_mm.is_some()) {
-        (true, true) => &[&COMPLIANT, &IN_SERIES, &MOST_BEND],
-        (true, false) => &[&COMPLIANT, &IN_SERIES],
-        (false, true) => &[&COMPLIANT, &ALONE, &MOST_BEND],
-        (false, false) => &[&COMPLIANT, &ALONE],
+    let kept = kept.into_iter().chain(stiffness.bar.into_iter().flatten()).chain([most_mm]).collect();
+    let symbols: &'static [&'static [Symbol]] = if stiffness.bar.is_some() {
+        &[&COMPLIANT, &IN_SERIES, &MOST_BEND]
+    } else {
+        &[&COMPLIANT, &ALONE, &MOST_BEND]
     };
     Figure::of("deflection", value, symbols, kept)
 }
@@ -330,7 +329,7 @@ pub(super) struct LoadFigures<'a> {
     /// A side, mm.
     pub(super) most_stock_mm: f64,
     /// What deflection is held against, mm.
-    pub(super) bends_most_mm: Option<f64>,
+    pub(super) bends_most_mm: f64,
     pub(super) marks: Option<Marks>,
     pub(super) tip: Tip,
     pub(super) nose: Nose,

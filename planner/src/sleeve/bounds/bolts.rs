@@ -5,8 +5,10 @@ use super::holds;
 use crate::job::Job;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
+use crate::read::fault::plain;
 use crate::say;
 use crate::sleeve::limit::SAME;
+use borewright_geometry::sample::count;
 
 /// The most that a head bolt is pulled to, MPa: those of the strongest class (12.9) give way at 1100 to 1200.
 const BOLT_MPA: f64 = 1_000.0;
@@ -31,6 +33,19 @@ pub(super) fn limits(job: &Job) -> Vec<SleeveLimit> {
             PRELOAD_N / 1000.0
         );
         limits.push(holds("preload_odd", "head bolts, N", [Some(bolts.each_n), Some(PRELOAD_N)], text));
+    }
+    let fewer = job.block.banks.iter().enumerate().find_map(|(bank, described)| {
+        let studs = job.block.studs.iter().filter(|s| s.bank == bank).count();
+        (count(studs) > bolts.per_bank + SAME).then_some((described, studs))
+    });
+    if let Some((bank, studs)) = fewer {
+        let text = say!(
+            "{} bolts are told to hold a head down, and round the bores of bank {} {studs} studs are described: one of the two is \
+             another block's",
+            bolts.per_bank,
+            plain(&bank.name, 40)
+        );
+        limits.push(holds("bolts_few", "head bolts", [None, None], text));
     }
     if let Some(thread) = bolts.thread_mm
         && let Some(stud) = job

@@ -11,7 +11,7 @@ use crate::say;
 use crate::sleeve::limit::SAME;
 
 /// Hotter than this an aluminium block loses its heat treatment, degrees Celsius. Common practice, no source.
-const HOTTEST_ALUMINIUM_C: f64 = 200.0;
+const HOTTEST_ALUMINIUM_C: f64 = 170.0;
 /// A recess wider than its flange by more than this lets the sleeve stand anywhere, mm on diameter. Common
 /// practice, no source.
 const FLANGE_LOOSE_MM: f64 = 0.5;

@@ -2,7 +2,7 @@
 //! that the tolerances do not give. Each is a hold; O-ring grooves that run into each other are a stop.
 
 use super::holds;
-use crate::job::{Job, Sleeve};
+use crate::job::{Flange, Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
 use crate::plan::{SleeveFit, Verdict};
@@ -36,6 +36,8 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(over_the_jacket(job, sleeve));
     limits.extend(wet_in_metal(job, sleeve));
     limits.extend(wet_tight(sleeve));
+    limits.extend(wet_last(sleeve));
+    limits.extend(jacket_beside(job, sleeve));
     limits.extend(rings(job, sleeve, fit));
     limits
 }
@@ -172,11 +174,58 @@ fn wet_in_metal(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
     .collect()
 }
 
+/// A sleeve that ends in coolant: nothing seals it from the crankcase.
+fn wet_last(sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let last = sleeve.body.last().filter(|step| step.wet)?;
+    let text = say!(
+        "{} stands in coolant and is the sleeve's last length: no register below it keeps coolant out of the crankcase",
+        plain(&last.name, 40)
+    );
+    Some(holds("wet_last", &last.name, [None, None], text))
+}
+
+/// Metal under a ledge thinner than this breaks into the jacket, mm. Common practice, no source.
+const UNDER_LEDGE_MM: f64 = 0.5;
+/// A jacket that begins no farther out than this beyond the recess lies under its ledge, mm. Common practice, no source.
+const OUTSIDE_MM: f64 = 1.0;
+
+/// A jacket just below the ledge, and by the walls as they were read within the recess's width: the ledge's outer part stands on
+/// next to nothing.
+fn jacket_beside(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let (flange, jacket) = (sleeve.flange()?, job.block.parent.jacket?);
+    let left = jacket.from_mm - ledge_mm(job, flange);
+    if !(-SAME..UNDER_LEDGE_MM - SAME).contains(&left) {
+        return None;
+    }
+    let recess = (flange.diameter_mm + flange.clearance_mm) / 2.0;
+    let radius = |n: u32| {
+        let bores = job.set_ups.iter().flat_map(|s| &s.bores).filter(move |b| b.cylinder == n);
+        bores.map(|b| b.diameter_mm / 2.0).reduce(f64::min)
+    };
+    let walls = job.set_ups.iter().flat_map(|s| &s.walls);
+    let reaches = walls.filter_map(|w| Some((w.cylinder, radius(w.cylinder)? + w.wall_mm?)));
+    let (cylinder, out) =
+        reaches.min_by(|a, b| a.1.total_cmp(&b.1)).filter(|(_, out)| *out < recess + OUTSIDE_MM)?;
+    let text = say!(
+        "the jacket begins {} under the ledge, and by the walls of cylinder {cylinder} {} from the bore's axis, where the recess \
+         reaches {}: the ledge's outer part would stand on that. Read how the jacket lies there",
+        mm(left, 2),
+        mm(out, 2),
+        mm(recess, 2)
+    );
+    Some(holds("ledge_over_jacket", "ledge", [Some(left), Some(UNDER_LEDGE_MM)], text))
+}
+
+/// How deep the ledge is cut below the deck as it is, mm.
+fn ledge_mm(job: &Job, flange: &Flange) -> f64 {
+    let middle = f64::midpoint(flange.protrusion_min_mm, flange.protrusion_max_mm);
+    flange.thickness_mm - middle + job.engine.deck.cut_mm
+}
+
 /// A ledge with coolant right below it.
 fn over_the_jacket(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let (flange, jacket) = (sleeve.flange()?, job.block.parent.jacket?);
-    let middle = f64::midpoint(flange.protrusion_min_mm, flange.protrusion_max_mm);
-    let floor = flange.thickness_mm - middle + job.engine.deck.cut_mm;
+    let floor = ledge_mm(job, flange);
     (jacket.from_mm < floor - SAME).then(|| {
         let text = say!(
             "the ledge is cut {} deep and the water jacket begins at {}: no metal carries the flange",

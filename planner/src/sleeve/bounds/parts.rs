@@ -6,7 +6,7 @@ use super::holds;
 use crate::job::{Job, Sleeve, SleeveKind};
 use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
-use crate::plan::sentence::{before_mm, celsius, mm, signed_mm};
+use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_mm};
 use crate::read::fault::plain;
 use crate::say;
 use crate::sleeve::limit::{SAME, thinnest};
@@ -49,7 +49,15 @@ const BESIDE_MM: f64 = 1.0;
 /// The most stock that is left for a hone, mm on diameter: more is bored.
 const HONE_MOST_MM: f64 = 0.25;
 /// A sleeve with a smaller gap than this sticks as it goes in, mm on diameter.
-const DROP_MM: f64 = 0.02;
+const DROP_MM: f64 = 0.05;
+/// A block that may get no hotter than this may not be heated at all, degrees Celsius.
+const HEATED_C: f64 = 60.0;
+/// The thinnest wall of a sleeve in coolant, which nothing backs, mm.
+const WET_WALL_MM: f64 = 2.5;
+/// A skirt that comes out of the sleeve by more than this at the bottom rocks on its edge, mm.
+const SKIRT_OUT_MM: f64 = 15.0;
+/// An oil ring nearer to the crown than this share of the bore has no rings above it.
+const OIL_RING: f64 = 0.08;
 /// A sleeve goes in no warmer than a hot shop, degrees Celsius.
 const WARMEST_C: f64 = 45.0;
 /// A crown nearer to the head than this touches it at speed, mm.
@@ -66,11 +74,15 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(flange_reaches(job, sleeve));
     limits.extend(registers(sleeve));
     limits.extend(wall(job, sleeve));
+    limits.extend(wet_wall(job, sleeve));
     limits.extend(piston(job, fit));
+    limits.extend(piston_drawn(job));
+    limits.extend(piston_cold(job));
     limits.extend(finish(job, sleeve));
     limits.extend(at_work(job, sleeve));
     limits.extend(ring(job, sleeve));
     limits.extend(drop(job, fit));
+    limits.extend(unheated(job, fit));
     limits.extend(warm(job, fit));
     limits
 }
@@ -236,6 +248,75 @@ fn wall(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     })
 }
 
+/// A wall in coolant that nothing backs: it rings, and is eaten through.
+fn wet_wall(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let walls = sleeve.body.iter().filter(|step| step.wet).map(|step| {
+        let wall = (step.diameter_mm - step.tolerance_mm - job.finish.bore_mm) / 2.0;
+        (step.name.as_str(), wall)
+    });
+    let (name, wall) =
+        walls.min_by(|a, b| a.1.total_cmp(&b.1)).filter(|(_, wall)| *wall < WET_WALL_MM - SAME)?;
+    let text = say!(
+        "{}: the finished sleeve's wall is {} in the coolant, under {}: nothing backs it there",
+        plain(name, 40),
+        mm(wall, 3),
+        mm(WET_WALL_MM, 1)
+    );
+    Some(holds("sleeve_thin", name, [Some(wall), Some(WET_WALL_MM)], text))
+}
+
+/// Figures of a piston that none has: its skirt ends above the pin, its oil ring lies below the pin or at the crown.
+fn piston_drawn(job: &Job) -> Vec<SleeveLimit> {
+    let Some(piston) = job.engine.piston.as_ref() else { return Vec::new() };
+    let (pin, ring, skirt) = (piston.pin_height_mm, piston.oil_ring_mm, piston.skirt_mm);
+    let least = OIL_RING * job.finish.bore_mm;
+    let mut limits = Vec::new();
+    let mut odd = |[value, bound]: [f64; 2], text: Sentence| {
+        limits.push(holds("piston_odd", "piston", [Some(value), Some(bound)], text));
+    };
+    if skirt < pin + SAME {
+        let text = say!(
+            "the skirt ends {} below the crown and the pin stands {} below it: the pin would be out of the piston",
+            mm(skirt, 1),
+            mm(pin, 1)
+        );
+        odd([skirt, pin], text);
+    }
+    if ring > pin + SAME {
+        let text = say!(
+            "the oil ring lies {} below the crown, under the pin at {}: is `piston.oil_ring` this piston's?",
+            mm(ring, 1),
+            mm(pin, 1)
+        );
+        odd([ring, pin], text);
+    }
+    if ring < least - SAME {
+        let text = say!(
+            "the oil ring lies {} below the crown, under {}: no ring has room above it",
+            mm(ring, 1),
+            mm(least, 1)
+        );
+        odd([ring, least], text);
+    }
+    limits
+}
+
+/// A piston that is said to be colder at work than what it runs in.
+fn piston_cold(job: &Job) -> Option<SleeveLimit> {
+    let piston = job.engine.piston.as_ref().filter(|piston| piston.clearance_mm.is_some())?;
+    let at = &job.engine.running;
+    let least = at.sleeve_c.max(at.block_c).max(COLDEST_AT_WORK_C);
+    (piston.temperature_c < least - SAME).then(|| {
+        let text = say!(
+            "the piston is said to be at {} at work and what it runs in at {}: it takes the heat and is the hotter of the two; its \
+             clearance at work is not judged so",
+            celsius(piston.temperature_c, 0),
+            celsius(least, 0)
+        );
+        holds("piston_cold", "at work, °C", [Some(piston.temperature_c), Some(least)], text)
+    })
+}
+
 /// A piston whose oil ring leaves the sleeve, whose rod is shorter than its stroke, or whose crown meets the head.
 fn piston(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
@@ -276,6 +357,19 @@ fn piston(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             mm(-stack.ring_hold, 1)
         );
         limits.push(holds("ring_out", "bottom dead centre", [Some(stack.ring_hold), Some(0.0)], text));
+    }
+    if stack.skirt_out > SKIRT_OUT_MM + SAME {
+        let text = say!(
+            "the skirt comes {} out of the sleeve at bottom dead centre, over {}: it rocks on the sleeve's edge",
+            mm(stack.skirt_out, 1),
+            mm(SKIRT_OUT_MM, 0)
+        );
+        limits.push(holds(
+            "skirt_hangs",
+            "bottom dead centre",
+            [Some(stack.skirt_out), Some(SKIRT_OUT_MM)],
+            text,
+        ));
     }
     let gap = stack.crown_gap;
     if piston.gasket_mm.is_some() && gap > SAME && gap < CROWN_MM - SAME {
@@ -357,7 +451,8 @@ fn at_work(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
     limits
 }
 
-/// The hold of a combustion seal too narrow to seal, or one that stands on the joint of a plain sleeve.
+/// The hold of a combustion seal too narrow to seal or as wide as the bores are apart, or one that stands on the joint of a plain
+/// sleeve.
 fn ring(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let ring = job.block.fire_ring?;
     let width = (ring.outside_mm - ring.inside_mm) / 2.0;
@@ -369,6 +464,16 @@ fn ring(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(width, 2)
         );
         return Some(holds("ring_odd", "fire ring", [Some(width), Some(RING_MM)], text));
+    }
+    let between = job.block.banks.iter().flat_map(|bank| bank.sites.windows(2));
+    let spacing = between.map(|pair| (pair[1].x_mm - pair[0].x_mm).abs()).reduce(f64::min);
+    if let Some(spacing) = spacing.filter(|spacing| ring.outside_mm > spacing - SAME) {
+        let text = say!(
+            "the gasket's ring is {} outside, and bores are {} apart: rings of two bores would lie in each other",
+            mm(ring.outside_mm, 2),
+            mm(spacing, 2)
+        );
+        return Some(holds("ring_odd", "fire ring", [Some(ring.outside_mm), Some(spacing)], text));
     }
     let top = sleeve.body.first().filter(|_| sleeve.foot().is_some())?;
     let on_sleeve = (top.diameter_mm - ring.inside_mm).min(ring.outside_mm - ring.inside_mm) / 2.0;
@@ -394,6 +499,19 @@ fn warm(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
             celsius(WARMEST_C, 0)
         );
         holds("sleeve_warm", "going in, °C", [Some(at), Some(WARMEST_C)], text)
+    })
+}
+
+/// A block that must be heated and may not.
+fn unheated(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
+    let hottest = job.engine.going_in.hottest_c;
+    (fit.going_in.reheat_below.is_some() && hottest < HEATED_C - SAME).then(|| {
+        let text = say!(
+            "the block may get no hotter than {}, under {}: in which unit is `going_in.hottest` written? No block is heated for a sleeve so",
+            celsius(hottest, 0),
+            celsius(HEATED_C, 0)
+        );
+        holds("unheated", "going in, °C", [Some(hottest), Some(HEATED_C)], text)
     })
 }
 

@@ -1,5 +1,6 @@
 //! The grid that the figures of a column stand on, and what agrees on it by chance.
 
+use crate::job::Job;
 use crate::read::given::Units;
 use crate::read::inch::MM_PER_INCH;
 
@@ -8,6 +9,13 @@ const GRIDS: [f64; 19] = [
     1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001, 5e-4, 2e-4, 1e-4, 5e-5, 2e-5, 1e-5, 5e-6,
     2e-6, 1e-6,
 ];
+
+/// What one unit of a table of bores, points, axis or deck is, mm at 20 °C: those were brought to it, and stand on the grid that they
+/// were typed on only when that is taken back.
+pub(super) fn read_unit_mm(job: &Job) -> f64 {
+    let metal = &job.block.parent.material;
+    unit_mm(job.units) * job.temperature.map_or(1.0, |t| t.measuring.to_reference(metal.expansion_per_k))
+}
 
 /// A table's own unit, mm.
 pub(super) fn unit_mm(units: Units) -> f64 {

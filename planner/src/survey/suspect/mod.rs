@@ -76,7 +76,7 @@ impl Suspicion {
 }
 
 /// The codes of suspicions, which ask about the readings that all other findings rest on.
-const CODES: [&str; 73] = [
+const CODES: [&str; 76] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -110,6 +110,7 @@ const CODES: [&str; 73] = [
     "diameter_contradicts_liner",
     "diameter_contradicts_points",
     "diameter_odd",
+    "finish_rough",
     "finish_small",
     "finish_tolerance",
     "full_swing",
@@ -125,6 +126,7 @@ const CODES: [&str; 73] = [
     "main_arc",
     "main_missing",
     "main_off",
+    "mains_odd",
     "material_odd",
     "no_scatter",
     "not_closed",
@@ -133,6 +135,7 @@ const CODES: [&str; 73] = [
     "ring_odd",
     "room_odd",
     "row_missing",
+    "set_up_leans",
     "set_up_named",
     "set_up_off",
     "sets_disagree",

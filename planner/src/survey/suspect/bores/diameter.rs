@@ -21,9 +21,9 @@ const LINER_MM: f64 = 1.0;
 /// The most that a liner is bored over, mm. Common practice, no source.
 const OVERSIZE_MM: f64 = 4.0;
 
-/// Where half of a bank's liners are wider than described by more than this, mm, they are another block's, or were bored over:
-/// clean up is judged by the outside described with them. Common practice, no source.
-const BANK_MM: f64 = 1.1;
+/// Where half of a bank's liners are wider than described by more than this, mm, they are another block's, or were bored over
+/// by more than one step of oversize with its wear: clean up is judged by the outside described with them. Common practice, no source.
+const BANK_MM: f64 = 1.35;
 
 /// The most that a liner reads under its description, mm: none wears narrower. Common practice, no source.
 const NARROWER_MM: f64 = 0.5;

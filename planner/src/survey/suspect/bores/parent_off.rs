@@ -13,6 +13,10 @@ use borewright_geometry::sample::{count, median};
 /// practice, no source.
 const ALIKE_MM: f64 = 0.10;
 
+/// One hole farther off its own liner than this was read in another bore or after something moved, mm: a liner's wall is not so
+/// uneven. Common practice, no source.
+const ONE_MM: f64 = 0.25;
+
 /// How far a hole stands from the liner that was in it.
 struct Off {
     cylinder: u32,
@@ -30,6 +34,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let apart = |k: usize| spread(&all.iter().map(|o| o.by_mm[k]).collect::<Vec<_>>(), middle[k]);
         if all.len() > 1 && size > ALIKE_MM && apart(0).hypot(apart(1)) < size / 2.0 {
             found.push(alike(&plain(&bank.name, 40), &all, middle));
+        } else {
+            found.extend(all.iter().filter(|o| o.by_mm[0].hypot(o.by_mm[1]) > ONE_MM).map(alone));
         }
     }
     found
@@ -56,6 +62,25 @@ fn off(asked: &Asked<'_>, cylinder: u32) -> Option<Off> {
     let by =
         |k: usize| hole.iter().map(|c| c.centre_mm[k] - at(k, c.depth_mm)).sum::<f64>() / count(hole.len());
     Some(Off { cylinder, by_mm: [by(0), by(1)] })
+}
+
+fn alone(hole: &Off) -> Suspicion {
+    let [x, y] = hole.by_mm;
+    Suspicion {
+        code: "parent_off",
+        verdict: Verdict::Hold,
+        subject: Subject::cylinder(hole.cylinder),
+        found: say!(
+            "its parent hole stands {} (x {}, y {}) from the liner that was in it",
+            mm(x.hypot(y), 3),
+            signed_before_mm(x, 3),
+            signed_before_mm(y, 3)
+        ),
+        likely: "another bore's rows, a slipped digit, or a block that moved between the two".into(),
+        ask: say!("probe the hole of cylinder {} again: does it stand so?", hole.cylinder),
+        evidence: figures([("off", x.hypot(y)), ("x", x), ("y", y)]),
+        cylinders: vec![hole.cylinder],
+    }
 }
 
 fn alike(bank: &str, all: &[Off], by: [f64; 2]) -> Suspicion {

@@ -13,9 +13,9 @@ const OFF_MM: f64 = 0.30;
 /// Readings under this share of the bore's radius are distances from somewhere else, and no radii.
 const RADIUS: f64 = 0.5;
 
-/// A liner or flange farther than this above or below the deck was read from another deck, mm. Common practice, no
-/// source.
-const HEIGHT_MM: f64 = 1.0;
+/// A liner or flange that stands farther above the deck than the first of these, or lies farther below it than the second, was read
+/// from another deck, mm: a head goes on no liner that stands proud by tenths. Common practice, no source.
+const HEIGHT_MM: [f64; 2] = [0.3, 1.0];
 
 /// The most that heights round one liner differ, mm. Common practice, no source.
 const LEANS_MM: f64 = 0.5;
@@ -63,11 +63,13 @@ fn shape(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
 fn height(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     let own = asked.job.set_ups.iter().flat_map(|s| &s.heights).filter(|h| h.cylinder == cylinder);
     let heights: Vec<f64> = own.clone().map(|h| h.height_mm).collect();
-    let worst = own.max_by(|a, b| a.height_mm.abs().total_cmp(&b.height_mm.abs()))?;
+    let most = |height: f64| if height > 0.0 { HEIGHT_MM[0] } else { HEIGHT_MM[1] };
+    let beyond = |height: f64| height.abs() / most(height);
+    let worst = own.max_by(|a, b| beyond(a.height_mm).total_cmp(&beyond(b.height_mm)))?;
     let ends = heights
         .iter()
         .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high]: [f64; 2], h| [low.min(*h), high.max(*h)]);
-    (worst.height_mm.abs() > HEIGHT_MM + 1e-9 || ends[1] - ends[0] > LEANS_MM + 1e-9).then(|| Suspicion {
+    (beyond(worst.height_mm) > 1.0 + 1e-9 || ends[1] - ends[0] > LEANS_MM + 1e-9).then(|| Suspicion {
         code: "heights_odd",
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
@@ -78,8 +80,8 @@ fn height(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
             mm(asked.job.machine.clearance_mm, 1)
         ),
         likely: "a digit slipped, another unit, or a deck that is not the one that depths count from".into(),
-        ask: say!("how high does the liner of cylinder {cylinder} stand (usual: within {})?", mm(HEIGHT_MM, 1)),
-        evidence: figures([("height", worst.height_mm), ("most", HEIGHT_MM)]),
+        ask: say!("how high does the liner of cylinder {cylinder} stand (usual: {} below the deck to {} above)?", mm(HEIGHT_MM[1], 1), mm(HEIGHT_MM[0], 1)),
+        evidence: figures([("height", worst.height_mm), ("most", most(worst.height_mm))]),
         cylinders: vec![cylinder],
     })
 }

@@ -16,10 +16,31 @@ const MOST_MM: f64 = 0.045;
 /// source.
 const SMALLER_MM: f64 = 0.02;
 
+/// The roughest that a honed bore is left, Ra in µm. Common practice, no source.
+const ROUGHEST_UM: f64 = 1.6;
+
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = tolerance(asked);
     found.extend(smaller(asked));
+    found.extend(roughness(asked));
     found
+}
+
+/// A roughness that no finished bore is given.
+fn roughness(asked: &Asked<'_>) -> Option<Suspicion> {
+    let [_, most] = asked.job.finish.roughness_um?;
+    (most > ROUGHEST_UM + 1e-9).then(|| Suspicion {
+        code: "finish_rough",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("finish"),
+        found: say!(
+            "the finished bore may have up to Ra {most:.2} µm, over {ROUGHEST_UM:.1}: any stone leaves it so"
+        ),
+        likely: "a digit slipped".into(),
+        ask: "which Ra is asked of the bore (`finish.roughness`)?".into(),
+        evidence: figures([("most", most), ("bound", ROUGHEST_UM)]),
+        cylinders: asked.job.block.cylinders(),
+    })
 }
 
 /// A finished bore under what the liner's was as new, where nothing says by which piston.

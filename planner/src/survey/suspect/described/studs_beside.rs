@@ -14,8 +14,9 @@ const BESIDE: f64 = 0.75;
 /// A column this near to a bore along the bank, as a share of the spacing, stands on both sides of it.
 const AT_BORE: f64 = 0.1;
 
-/// Bores stand alike between their columns of studs within this, mm, or by how finely studs are told. Common practice, no source.
-const ALIKE_MM: f64 = 0.06;
+/// Bores stand alike between their columns of studs within this, mm, or by how finely studs are told: they are read with a caliper.
+/// Common practice, no source.
+const ALIKE_MM: f64 = 0.30;
 
 /// Nearer than this they are told alike, mm.
 const EXACT_MM: f64 = 0.02;

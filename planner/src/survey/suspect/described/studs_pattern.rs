@@ -4,7 +4,7 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion, studs_beside, studs_of_banks};
 use crate::job::Stud;
-use crate::plan::sentence::{Sentence, before_mm, mm};
+use crate::plan::sentence::{Sentence, before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -12,6 +12,9 @@ use borewright_geometry::sample::count;
 
 /// A bank's head is held on both sides: of so many studs none on one side is a list cut short.
 const ONE_SIDED: usize = 4;
+
+/// The middle of a bank's studs lies no farther across from its bores than this, mm. Common practice, no source.
+const ROW_OFF_MM: f64 = 6.0;
 
 /// Two patterns are one within this, mm.
 const SAME_MM: f64 = 1.0;
@@ -92,6 +95,22 @@ fn studs(asked: &Asked<'_>, bank: usize) -> Option<Suspicion> {
         ));
     }
     let axis = asked.job.bank(bank).axis_offset_mm;
+    let ends = own
+        .iter()
+        .map(|s| s.centre_mm[1] - axis)
+        .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high]: [f64; 2], y| [low.min(y), high.max(y)]);
+    let middle = f64::midpoint(ends[0], ends[1]);
+    if own.len() >= ONE_SIDED && middle.abs() > ROW_OFF_MM && ends[0] < 0.0 && ends[1] > 0.0 {
+        let found =
+            say!("the middle of its studs stands {} across from the row of bores", signed_mm(middle, 1));
+        return Some(asks(
+            asked,
+            &[bank],
+            found,
+            "y told from another line than the journal axis, or a side cut short",
+            own.len(),
+        ));
+    }
     let sides = [own.iter().any(|s| s.centre_mm[1] > axis), own.iter().any(|s| s.centre_mm[1] < axis)];
     (own.len() >= ONE_SIDED && sides != [true, true]).then(|| {
         let found = say!("all {} studs stand on one side of the bores", own.len());

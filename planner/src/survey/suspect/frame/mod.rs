@@ -8,6 +8,7 @@ mod beyond_travel;
 mod deck;
 mod deck_tilt;
 mod decks_apart;
+mod leans;
 mod loosened;
 mod main_missing;
 mod set_up_named;
@@ -16,7 +17,7 @@ mod unchecked;
 
 use super::{Asked, Kind, Suspicion, evidence, lines};
 
-pub(super) const KINDS: [Kind; 12] = [
+pub(super) const KINDS: [Kind; 13] = [
     along_both::suspicions,
     beyond_travel::suspicions,
     axis_short::suspicions,
@@ -28,5 +29,6 @@ pub(super) const KINDS: [Kind; 12] = [
     loosened::suspicions,
     decks_apart::suspicions,
     travel_leans::suspicions,
+    leans::suspicions,
     unchecked::suspicions,
 ];

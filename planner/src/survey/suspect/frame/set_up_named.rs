@@ -1,31 +1,53 @@
-//! A set-up whose name contains that of another bank than its readings are of.
+//! A set-up whose name, or the name of one of its tables, contains that of another bank than its readings are of.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
+use crate::job::SetUp;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::count;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let (job, banks) = (asked.job, &asked.job.block.banks);
-    let names = |set_up: &str, bank: &str| set_up.split(|c: char| !c.is_alphanumeric()).any(|w| w == bank);
-    let odd = job.set_ups.iter().filter_map(|set_up| {
-        let own = &banks.get(set_up.bank)?.name;
-        let other = banks.iter().find(|b| b.name != *own && names(&set_up.name, &b.name))?;
-        (!names(&set_up.name, own)).then(|| Suspicion {
-            code: "set_up_named",
-            verdict: Verdict::Hold,
-            subject: Subject::bank(own),
-            found: say!("its set-up is called `{}`", plain(&set_up.name, 40)),
-            likely: say!(
-                "a set-up copied from bank {}: its name, or its readings and places too",
-                plain(&other.name, 40)
-            ),
-            ask: say!("which bank was up when this set-up was read? Name it so"),
-            evidence: figures([("bank", count(set_up.bank + 1))]),
-            cylinders: banks[set_up.bank].sites.iter().map(|s| s.cylinder).collect(),
-        })
+    asked.job.set_ups.iter().filter_map(|set_up| of(asked, set_up)).collect()
+}
+
+fn of(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
+    let banks = &asked.job.block.banks;
+    let own = &banks.get(set_up.bank)?.name;
+    // The bank that some words name, where they do not name the set-up's own.
+    let other = |words: &str| {
+        let names = |bank: &str| words.split(|c: char| !c.is_alphanumeric()).any(|word| word == bank);
+        banks.iter().find(|b| b.name != *own && names(&b.name)).filter(|_| !names(own))
+    };
+    let by_name = other(&set_up.name).map(|bank| {
+        let found = say!("its set-up is called `{}`", plain(&set_up.name, 40));
+        let likely = say!(
+            "a set-up copied from bank {}: its name, or its readings and places too",
+            plain(&bank.name, 40)
+        );
+        (found, likely, say!("which bank was up when this set-up was read? Name it so"))
     });
-    odd.collect()
+    let (found, likely, ask) = by_name.or_else(|| {
+        let file = |path: &str| path.rsplit(['/', '\\']).next().map(str::to_owned);
+        let (table, path, bank) =
+            set_up.files.iter().find_map(|(table, path)| Some((table, path, other(&file(path)?)?)))?;
+        let found = say!("its table `{table}` is `{}`", plain(path, 60));
+        let likely = say!("the table of bank {}", plain(&bank.name, 40));
+        Some((
+            found,
+            likely,
+            say!("of which bank is this table? Give it its bank's name, or name the other file"),
+        ))
+    })?;
+    Some(Suspicion {
+        code: "set_up_named",
+        verdict: Verdict::Hold,
+        subject: Subject::bank(own),
+        found,
+        likely,
+        ask,
+        evidence: figures([("bank", count(set_up.bank + 1))]),
+        cylinders: banks[set_up.bank].sites.iter().map(|s| s.cylinder).collect(),
+    })
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::ReadingFrame;
+use crate::job::{MachineReadings, ReadingFrame};
 use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
 use crate::say;
@@ -41,15 +41,34 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             ));
         }
         let mains: BTreeSet<&str> = readings.axis.iter().chain(&readings.mains).map(|p| &*p.main).collect();
-        if mains.len() == A_LINE && asked.job.block.journal_axis.mains.len() > A_LINE {
+        // A mandrel swept twice at each end, a half turn between, shows a slip at either.
+        let swept = mains.iter().all(|main| is_swept(readings, main, asked.job.instruments.axis_mm));
+        if mains.len() == A_LINE && !swept && asked.job.block.journal_axis.mains.len() > A_LINE {
             found.push(suspicion(
                 "axis_unchecked",
                 say!("the journal axis was read at {} mains, which lie on a line whatever they are", A_LINE),
                 "no slip, but one in a main would turn the whole bank unseen",
-                "read a third main",
+                "read a third main, or sweep the mandrel at each of the two again, turned by half",
                 A_LINE,
             ));
         }
     }
     found
+}
+
+/// Sweeps of one end agree within so many of their standard uncertainty.
+const AGREE: f64 = 3.0;
+
+/// Whether a main was read twice and more, alike.
+fn is_swept(readings: &MachineReadings, main: &str, u_mm: f64) -> bool {
+    let own: Vec<[f64; 3]> =
+        readings.axis.iter().chain(&readings.mains).filter(|p| &*p.main == main).map(|p| p.at_mm).collect();
+    let extent = |k: usize| {
+        let ends = own
+            .iter()
+            .map(|at| at[k])
+            .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], v| [low.min(v), high.max(v)]);
+        ends[1] - ends[0]
+    };
+    own.len() > 1 && [1, 2].into_iter().all(|k| extent(k) <= AGREE * u_mm)
 }

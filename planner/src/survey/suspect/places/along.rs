@@ -10,8 +10,8 @@ use crate::say;
 use borewright_geometry::sample::{count, median};
 
 /// A main touched farther than this from where the others put it is a slip, mm: the foot and the turn of the axis
-/// rest on it. Common practice, no source.
-const MAIN_OFF_MM: f64 = 1.0;
+/// rest on it, and a main is some 20 wide. Common practice, no source.
+const MAIN_OFF_MM: f64 = 3.0;
 
 /// A main in the other unit is near its middle within this, mm. Common practice, no source.
 const NEAR_MM: f64 = 1.0;
@@ -187,11 +187,14 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     let bores = median(stands.iter().map(|s| s.off_mm[0]).collect());
     // A datum typed too far back makes every bore read too far forward.
     let confirmed = !stands.is_empty() && (bores + middle).abs() <= CONFIRMS * middle.abs();
+    // Bores that stand where they should bear the datum out: one that is off moves them all.
+    let denied = !stands.is_empty() && bores.abs() <= CONFIRMS * middle.abs();
+    let holds = confirmed || (scatter <= CAREFUL_MM && !denied);
     let unit =
         FACTORS.into_iter().find(|f| (readings.along_x_mm * f * sign - along + middle).abs() < NEAR_MM);
     Some(Suspicion {
         code: "along_datum",
-        verdict: if confirmed || scatter <= CAREFUL_MM { Verdict::Hold } else { Verdict::Go },
+        verdict: if holds { Verdict::Hold } else { Verdict::Go },
         subject: Subject::set_up(&set_up.name),
         found: say!(
             "the along datum lies {} from where the mains put it (scatter {}), and the bores stand {} along",
@@ -207,10 +210,6 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         ask: say!("touch {} again: what does X read?", asked.job.block.journal_axis.along_datum),
         evidence: figures([("datum_off", middle), ("scatter", scatter), ("bores_along", bores)]),
         // Only a suspicion that holds counts as explaining the bores, so that they are not asked about again.
-        cylinders: if confirmed || scatter <= CAREFUL_MM {
-            stands.iter().map(|s| s.cylinder).collect()
-        } else {
-            Vec::new()
-        },
+        cylinders: if holds { stands.iter().map(|s| s.cylinder).collect() } else { Vec::new() },
     })
 }

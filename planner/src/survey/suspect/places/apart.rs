@@ -1,11 +1,13 @@
 //! One bore that stands, or leans, apart from the pattern of the others, by more than they scatter.
 
+use std::collections::BTreeMap;
+
 use statrs::distribution::{ContinuousCDF, FisherSnedecor};
 
 use super::evidence::figures;
 use super::lines::{BankLines, Line, lines};
 use super::{Asked, Suspicion};
-use crate::job::Aim;
+use crate::job::{Aim, Surface};
 use crate::plan::sentence::{Sentence, mm, signed_before_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
@@ -61,6 +63,14 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         };
         found.push(told);
     }
+    for suspicion in &mut found {
+        let own = suspicion.cylinders.first();
+        if suspicion.code == "bore_apart" && own.is_some_and(|n| read_again(asked, *n)) {
+            suspicion.verdict = Verdict::Go;
+            suspicion.likely = "a bore that stands so, or was bored anew: two rounds read it alike".into();
+            suspicion.ask = "nothing: it was read again".into();
+        }
+    }
     // A bore that is off drags what the others are held against, so only the farthest of a bank is told.
     found.sort_by(|a, b| b.evidence["apart"].total_cmp(&a.evidence["apart"]));
     let mut banks_told = Vec::new();
@@ -71,6 +81,29 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         fresh
     });
     found
+}
+
+/// Two rounds that read a bore alike do so within this, or within so many of its centre's uncertainty, mm. Common practice, no source.
+const AGAIN_MM: f64 = 0.012;
+const AGAIN_U: f64 = 3.0;
+
+/// Whether a later round of measuring, or another set-up, read a bore where the first did.
+fn read_again(asked: &Asked<'_>, cylinder: u32) -> bool {
+    type Round<'a> = (usize, Option<&'a str>);
+    let mut surfaces: BTreeMap<Surface, BTreeMap<Round<'_>, Vec<[f64; 2]>>> = BTreeMap::new();
+    for set_up in 0..asked.job.set_ups.len() {
+        for read in asked.readings.of_set_up(set_up).into_iter().filter(|r| r.cylinder == cylinder) {
+            let rounds = surfaces.entry(read.surface).or_default();
+            rounds.entry((set_up, read.set.as_deref())).or_default().push(read.at_mm);
+        }
+    }
+    let most = AGAIN_MM.max(AGAIN_U * asked.job.instruments.centre_mm);
+    let middle =
+        |at: &Vec<[f64; 2]>| [0, 1].map(|k| at.iter().map(|at| at[k]).sum::<f64>() / count(at.len()));
+    let alike = |two: &[[f64; 2]]| (two[0][0] - two[1][0]).hypot(two[0][1] - two[1][1]) <= most;
+    let mut again = surfaces.into_values().filter(|rounds| rounds.len() > 1).peekable();
+    again.peek().is_some()
+        && again.all(|rounds| rounds.values().map(middle).collect::<Vec<_>>().windows(2).all(alike))
 }
 
 /// The figure of a bore that is looked at, and how.

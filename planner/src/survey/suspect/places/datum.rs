@@ -46,7 +46,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 if told(apart) && told(worse.off_mm[k].abs()) {
                     let other = if std::ptr::eq(worse, one) { other } else { one };
                     found.push(tell(asked, worse, Some(other), k));
-                } else if both > ALONE_MM.max(SIGMAS * worse.u_mm) {
+                } else if both > least.max(SIGMAS * worse.u_mm) {
                     found.push(tell(asked, worse, None, k));
                 }
             }

@@ -5,6 +5,7 @@ use statrs::distribution::{ContinuousCDF, FisherSnedecor};
 use super::evidence::figures;
 use super::readings::Stand;
 use super::{Asked, Suspicion};
+use crate::job::ReadingFrame;
 use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
@@ -103,6 +104,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// The suspicion of mains that are stretched, where the bores scatter too much to show it: only size does that in
 /// every set-up.
 fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> {
+    // One set-up alone may have been touched by eye.
+    let set_ups = asked.job.set_ups.iter().filter(|s| matches!(s.frame, ReadingFrame::Machine(_))).count();
+    if set_ups < 2 {
+        return None;
+    }
     let kelvin = ppm * 1e-6 / asked.job.block.parent.material.expansion_per_k;
     let typed = asked.job.temperature.map_or(0.0, |t| t.measuring.block_c - t.measuring.machine_c);
     // The typed temperatures may or may not have been applied to these readings; the stretch must remain either

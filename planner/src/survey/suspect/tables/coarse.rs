@@ -4,7 +4,7 @@
 use borewright_geometry::sample::count;
 
 use super::evidence::figures;
-use super::grid::{grid_mm, grid_of_all, unit_mm};
+use super::grid::{grid_mm, grid_of_all, read_unit_mm, unit_mm};
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp};
 use crate::plan::sentence::{before_mm, mm};
@@ -42,10 +42,13 @@ impl Column {
 }
 
 /// Tables of one column that is read: nothing beside it shows how finely the scale tells.
-const ALONE: [&str; 2] = ["points", "walls"];
+const ALONE: [&str; 2] = ["points", WALLS];
+const WALLS: &str = "walls";
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let unit_mm = unit_mm(asked.job.units);
+    // Walls stay as they were typed.
+    let (typed_mm, read_mm) = (unit_mm(asked.job.units), read_unit_mm(asked.job));
+    let unit = |column: &Column| if column.table == WALLS { typed_mm } else { read_mm };
     // Figures that are all said to be exact were worked out, and stand where they were put.
     if asked.job.instruments.are_exact() {
         return Vec::new();
@@ -58,10 +61,12 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let finely = |one: &&Column| {
             let mut beside = columns.iter().filter(|c| c.table == one.table || one.table == "axis");
             ALONE.contains(&one.table)
-                || beside.any(|c| grid_mm(&c.values_mm, unit_mm).is_some_and(|grid| grid <= one.u_mm))
+                || beside.any(|c| grid_mm(&c.values_mm, unit(c)).is_some_and(|grid| grid <= one.u_mm))
         };
         let asked = columns.iter().filter(finely);
-        asked.filter_map(|column| coarse(set_up, column, unit_mm, &cylinders)).collect::<Vec<Suspicion>>()
+        asked
+            .filter_map(|column| coarse(set_up, column, unit(column), &cylinders))
+            .collect::<Vec<Suspicion>>()
     };
     asked.job.set_ups.iter().enumerate().flat_map(of).collect()
 }
@@ -85,7 +90,7 @@ fn columns(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Column> {
         column("bores", "diameter", diameters, u.diameter_mm, 6, true),
         column("points", "x", points(0), u.centre_mm, 9, false),
         column("points", "y", points(1), u.centre_mm, 9, false),
-        column("walls", "wall", walls, u.wall_mm, 6, true),
+        column(WALLS, "wall", walls, u.wall_mm, 6, true),
     ];
     if let ReadingFrame::Machine(machine) = &set_up.frame {
         let axis = |k: usize| machine.axis.iter().map(|a| a.at_mm[k]).collect();

@@ -6,13 +6,12 @@ use borewright_geometry::sample::count;
 use borewright_geometry::{fit_bore_axis, fit_circle, fit_plane};
 
 use super::evidence::figures;
-use super::grid::{NEVER, chance, grid_mm, unit_mm};
+use super::grid::{NEVER, chance, grid_mm, read_unit_mm};
 use super::{Asked, Suspicion};
-use crate::job::{EXACT_MM, MachineReadings, ReadingFrame, SetUp};
+use crate::job::{EXACT_MM, Job, MachineReadings, ReadingFrame, SetUp};
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
-use crate::read::given::Units;
 use crate::say;
 use crate::survey::bores::point_groups;
 
@@ -45,8 +44,8 @@ impl Left {
     }
 
     /// Adds how finely some figures are told.
-    fn told(&mut self, values_mm: &[f64], units: Units) {
-        self.told_mm = grid_mm(values_mm, unit_mm(units)).unwrap_or_default().max(self.told_mm);
+    fn told(&mut self, values_mm: &[f64], job: &Job) {
+        self.told_mm = grid_mm(values_mm, read_unit_mm(job)).unwrap_or_default().max(self.told_mm);
     }
 
     /// Whether readings that are known to `u_mm` each never agree so well, as finely as they are told.
@@ -74,7 +73,7 @@ fn bores(asked: &Asked<'_>) -> Option<Suspicion> {
         let mut own: BTreeMap<Key<'_>, Vec<(f64, f64)>> = BTreeMap::new();
         for (index, set_up) in asked.job.set_ups.iter().enumerate() {
             let column: Vec<f64> = set_up.bores.iter().map(|bore| bore.centre_mm[k]).collect();
-            left.told(&column, asked.job.units);
+            left.told(&column, asked.job);
             for bore in &set_up.bores {
                 let key = (index, bore.cylinder, bore.surface.word(), bore.set.as_deref());
                 own.entry(key).or_default().push((bore.depth_mm, bore.centre_mm[k]));
@@ -95,7 +94,7 @@ fn bores(asked: &Asked<'_>) -> Option<Suspicion> {
 fn points(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     let mut left = Left::default();
     for k in [0, 1] {
-        left.told(&set_up.points.iter().map(|p| p.at_mm[k]).collect::<Vec<_>>(), asked.job.units);
+        left.told(&set_up.points.iter().map(|p| p.at_mm[k]).collect::<Vec<_>>(), asked.job);
     }
     for group in point_groups(&set_up.points).iter().filter(|group| group.len() > 3) {
         let at: Vec<[f64; 2]> = group.iter().map(|p| p.at_mm).collect();
@@ -115,7 +114,7 @@ fn axis(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     let machine = machine(set_up)?;
     let mut left = Left::default();
     for k in [1, 2] {
-        left.told(&machine.axis.iter().map(|main| main.at_mm[k]).collect::<Vec<_>>(), asked.job.units);
+        left.told(&machine.axis.iter().map(|main| main.at_mm[k]).collect::<Vec<_>>(), asked.job);
         left.add_line(&machine.axis.iter().map(|main| (main.at_mm[0], main.at_mm[k])).collect::<Vec<_>>());
     }
     let u_mm = asked.job.instruments.axis_mm;
@@ -135,7 +134,7 @@ fn deck(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     if heights.windows(2).all(|pair| pair[0].to_bits() == pair[1].to_bits()) {
         return None;
     }
-    left.told(&heights, asked.job.units);
+    left.told(&heights, asked.job);
     let plane = fit_plane(&machine.deck_mm).ok()?;
     let free = machine.deck_mm.len().saturating_sub(3);
     left.add(machine.deck_mm.iter().map(|at| plane.distance_mm(*at)), free);

@@ -69,14 +69,16 @@ fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
             .map(|(cylinder, depths)| {
                 let mut depths = depths.clone();
                 depths.sort_by(f64::total_cmp);
+                // A closing row is read at a depth again.
+                depths.dedup_by(|a, b| (*a - *b).abs() <= SAME_DEPTH_MM);
                 (*cylinder, depths)
             })
             .collect();
-        for (cylinder, own) in bores {
+        for (cylinder, own) in &sorted {
             let read =
                 |of: u32, at: f64| sorted.get(&of).is_some_and(|depths| near(depths, at, SAME_DEPTH_MM));
             let others = || bores.keys().copied().filter(|other| other != cylinder);
-            let first = others().next().and_then(|first| bores.get(&first));
+            let first = others().next().and_then(|first| sorted.get(&first));
             let customary = |at: f64| others().all(|other| read(other, at));
             let in_stead = |at: f64| {
                 let common = first.iter().copied().flatten().filter(|d| customary(**d)).count();

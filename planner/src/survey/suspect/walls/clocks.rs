@@ -54,9 +54,17 @@ struct Ring {
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = 0..asked.job.block.banks.len();
     let odd: Vec<BTreeMap<u32, Vec<Odd>>> = banks.map(|bank| odd_rings(asked, bank)).collect();
+    let open: Vec<usize> =
+        (0..asked.job.block.banks.len()).filter(|bank| bridges_read(asked, *bank)).collect();
     let mut found = Vec::new();
     for turn in &TURNS {
         let of: Vec<Vec<u32>> = odd.iter().map(|rings| put_right(rings, turn)).collect();
+        // A bore between two others that was read towards both shows that bridges can be read here.
+        let of: Vec<Vec<u32>> = of
+            .into_iter()
+            .enumerate()
+            .map(|(bank, of)| if open.contains(&bank) { Vec::new() } else { of })
+            .collect();
         let between = |bank: usize, n: &u32| {
             let rings = odd.get(bank).and_then(|rings| rings.get(n));
             rings.is_some_and(|own| own.iter().any(|ring| ring.sides.len() == 2 && ring.unread.len() == 2))
@@ -83,9 +91,8 @@ struct Odd {
     unread: Vec<f64>,
 }
 
-/// The odd rings of a bank by their bore.
-fn odd_rings(asked: &Asked<'_>, bank: usize) -> BTreeMap<u32, Vec<Odd>> {
-    let sites = &asked.job.bank(bank).sites;
+/// The rings of a bank by bore and depth.
+fn rings(asked: &Asked<'_>, bank: usize) -> BTreeMap<(u32, u64), Ring> {
     let mut rings: BTreeMap<(u32, u64), Ring> = BTreeMap::new();
     let walls = asked.job.set_ups.iter().filter(|s| s.bank == bank).flat_map(|s| &s.walls);
     for WallReading { cylinder, depth_mm, clock_deg, wall_mm, .. } in walls {
@@ -93,8 +100,31 @@ fn odd_rings(asked: &Asked<'_>, bank: usize) -> BTreeMap<u32, Vec<Odd>> {
         let clock = clock_deg.rem_euclid(360.0);
         if wall_mm.is_some() { ring.read.push(clock) } else { ring.unread.push(clock) }
     }
+    rings
+}
+
+/// Whether the bores between two others were read all round at every depth, and so towards both.
+fn bridges_read(asked: &Asked<'_>, bank: usize) -> bool {
+    let sites = &asked.job.bank(bank).sites;
+    let inner = sites.get(1..sites.len().saturating_sub(1)).unwrap_or_default();
+    let towards = |ring: &Ring, side: f64| ring.read.iter().any(|clock| apart(*clock, side) <= SIDE_DEG);
+    let rings = rings(asked, bank);
+    let mut own = rings
+        .iter()
+        .filter(|((n, _), _)| inner.iter().any(|site| site.cylinder == *n))
+        .map(|(_, ring)| ring)
+        .peekable();
+    own.peek().is_some()
+        && own.all(|ring| {
+            ring.unread.is_empty() && [0.0, 90.0, 180.0, 270.0].into_iter().all(|side| towards(ring, side))
+        })
+}
+
+/// The odd rings of a bank by their bore.
+fn odd_rings(asked: &Asked<'_>, bank: usize) -> BTreeMap<u32, Vec<Odd>> {
+    let sites = &asked.job.bank(bank).sites;
     let mut odd: BTreeMap<u32, Vec<Odd>> = BTreeMap::new();
-    for ((cylinder, _), ring) in rings {
+    for ((cylinder, _), ring) in rings(asked, bank) {
         let Some(at) = sites.iter().position(|s| s.cylinder == cylinder) else { continue };
         let sides = [(at + 1 < sites.len(), 0.0), (at > 0, 180.0)];
         let sides: Vec<f64> = sides.into_iter().filter(|(beside, _)| *beside).map(|(_, side)| side).collect();

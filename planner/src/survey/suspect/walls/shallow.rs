@@ -1,4 +1,4 @@
-//! Walls that were read near the deck alone: behind the rest of the pocket nobody knows what is left.
+//! Walls that were read near one end of the bore alone: behind the rest of the pocket nobody knows what is left.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
@@ -7,13 +7,31 @@ use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::suspect::places::DOWN;
 
+/// Walls of which the highest lies below this share of the bore say nothing of most of the pocket. Common practice, no source.
+const LOW: f64 = 0.8;
+
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let length = asked.job.block.parent.bore_length_mm;
     let of = |cylinder: u32| {
         let walls = asked.job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.cylinder == cylinder);
-        let read = walls.filter(|w| w.wall_mm.is_some()).map(|w| w.depth_mm);
-        let deepest = read.max_by(f64::total_cmp).filter(|deepest| *deepest < DOWN * length)?;
-        Some(Suspicion {
+        let read: Vec<f64> = walls.filter(|w| w.wall_mm.is_some()).map(|w| w.depth_mm).collect();
+        let deepest = read.iter().copied().max_by(f64::total_cmp)?;
+        let highest = read.iter().copied().min_by(f64::total_cmp)?;
+        if highest > LOW * length {
+            return Some(Suspicion {
+                code: "depths_shallow",
+                verdict: Verdict::Hold,
+                subject: Subject::cylinder(cylinder),
+                found: say!("its highest wall was read {} down in a bore of {}", mm(highest, 1), mm(length, 1)),
+                likely: "depths counted from elsewhere than the deck, or read near the lower end alone: nobody read the metal behind \
+                         the rest"
+                    .into(),
+                ask: "how deep were its walls read? Read them along the whole pocket".into(),
+                evidence: figures([("highest", highest), ("length", length)]),
+                cylinders: vec![cylinder],
+            });
+        }
+        (deepest < DOWN * length).then(|| Suspicion {
             code: "depths_shallow",
             verdict: Verdict::Hold,
             subject: Subject::cylinder(cylinder),

@@ -8,7 +8,7 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::suspect::evidence::figures;
-use crate::survey::suspect::grid::{NEVER, chance, grid_mm, unit_mm};
+use crate::survey::suspect::grid::{NEVER, chance, grid_mm, read_unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::sample::count;
 
@@ -59,7 +59,7 @@ fn of_set_up(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicio
 /// How many bores read alike at all their depths, where that is no chance.
 fn alike(asked: &Asked<'_>, set_up: &SetUp, figure: fn(&BoreReading) -> f64, u_mm: f64) -> Option<usize> {
     let all: Vec<f64> = set_up.bores.iter().map(figure).collect();
-    let grid = grid_mm(&all, unit_mm(asked.job.units))?;
+    let grid = grid_mm(&all, read_unit_mm(asked.job))?;
     let mut bores: BTreeMap<(u32, &'static str, Option<&str>), Vec<f64>> = BTreeMap::new();
     for bore in &set_up.bores {
         bores

@@ -5,7 +5,7 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::suspect::evidence::figures;
-use crate::survey::suspect::grid::{NEVER, chance, grid_mm, unit_mm};
+use crate::survey::suspect::grid::{NEVER, chance, grid_mm, read_unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::sample::count;
 
@@ -54,7 +54,7 @@ fn alike(asked: &Asked<'_>, one: &[[f64; 3]], other: &[[f64; 3]]) -> bool {
         return false;
     }
     let all: Vec<f64> = one.iter().flat_map(|row| [row[0], row[1]]).collect();
-    let Some(grid) = grid_mm(&all, unit_mm(asked.job.units)) else { return false };
+    let Some(grid) = grid_mm(&all, read_unit_mm(asked.job)) else { return false };
     let same = one.iter().zip(other).all(|(a, b)| a.map(f64::to_bits) == b.map(f64::to_bits));
     same && chance(grid, asked.job.instruments.centre_mm, 2 * one.len()) < NEVER
 }

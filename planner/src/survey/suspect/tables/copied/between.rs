@@ -4,7 +4,7 @@ use crate::job::{BoreReading, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::suspect::evidence::{figures, robust};
-use crate::survey::suspect::grid::{chance, grid_mm, unit_mm};
+use crate::survey::suspect::grid::{chance, grid_mm, read_unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::fit_bore_axis;
 use borewright_geometry::sample::{count, median};
@@ -36,7 +36,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
     }
     let u = &asked.job.instruments;
     let diameters: Vec<f64> = set_up.bores.iter().map(|b| b.diameter_mm).collect();
-    let told_mm = grid_mm(&diameters, unit_mm(asked.job.units)).unwrap_or(0.0).max(2.0 * FINEST_MM) * 0.51;
+    let told_mm = grid_mm(&diameters, read_unit_mm(asked.job)).unwrap_or(0.0).max(2.0 * FINEST_MM) * 0.51;
     let of = |beside: &[u32]| {
         let &[before, own, after] = beside else { return None };
         let [before_rows, own_rows, after_rows] = [before, own, after].map(|n| rows(set_up, n));

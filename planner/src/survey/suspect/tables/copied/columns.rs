@@ -63,7 +63,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         match one_for_all(asked, at).or_else(|| one_figure(asked, at)) {
             Some(whole) => found.push(whole),
-            None => found.extend(pairs::circles(one)),
+            None => found.extend(pairs::circles(asked, one)),
         }
         found.extend(pairs::points(one));
     }

@@ -5,9 +5,9 @@ use crate::job::{ReadingFrame, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::read::given::Units;
-use crate::read::inch::MM_PER_INCH;
 use crate::say;
 use crate::survey::suspect::evidence::figures;
+use crate::survey::suspect::grid::read_unit_mm;
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::sample::count;
 
@@ -17,13 +17,14 @@ const POINTS: usize = 4;
 
 /// A figure on this grid may be what a coarse scale, or a tram to zero, shows alike everywhere: mm, and in.
 const GRID_MM: f64 = 0.01;
-const GRID_IN: f64 = 0.001;
+const GRID_IN: f64 = 0.000_5;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let grid_mm = match asked.job.units {
+    let grid = match asked.job.units {
         Units::Mm => GRID_MM,
-        Units::In => GRID_IN * MM_PER_INCH,
+        Units::In => GRID_IN,
     };
+    let grid_mm = grid * read_unit_mm(asked.job);
     let fine = |mm: f64| (mm / grid_mm - (mm / grid_mm).round()).abs() > 1e-6;
     let of = |(index, set_up): (usize, &SetUp)| {
         let ReadingFrame::Machine(machine) = &set_up.frame else { return Vec::new() };

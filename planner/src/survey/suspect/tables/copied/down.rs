@@ -5,10 +5,9 @@ use std::collections::BTreeMap;
 use crate::job::SetUp;
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
-use crate::read::given::Units;
 use crate::say;
 use crate::survey::suspect::evidence::figures;
-use crate::survey::suspect::grid::{grid_mm, unit_mm};
+use crate::survey::suspect::grid::{grid_mm, read_unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::sample::count;
 
@@ -22,14 +21,15 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     // A gauge that steps by more than it is uncertain by reads a bore that hardly leans alike at all depths.
     let fine = |set_up: &&SetUp| {
         let centres: Vec<f64> = set_up.bores.iter().flat_map(|b| b.centre_mm).collect();
-        let unit = unit_mm(Units::Mm);
+        let unit = read_unit_mm(asked.job);
         grid_mm(&centres, unit).is_none_or(|step| step < COARSE * asked.job.instruments.centre_mm)
     };
     asked.job.set_ups.iter().filter(fine).flat_map(of_set_up).collect()
 }
 
-/// Steps of reading so many times their uncertainty say nothing of so small a lean.
-const COARSE: f64 = 2.0;
+/// Steps of reading so many times their uncertainty say nothing of so small a lean: two depths of an upright bore then read alike in
+/// every second bore and more.
+const COARSE: f64 = 0.6;
 
 /// Asks about each bore of a set-up with one centre to the last digit at three depths or more, unless as many bores
 /// are so as are not.

@@ -7,8 +7,9 @@ use crate::job::SetUp;
 use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::suspect::Suspicion;
 use crate::survey::suspect::evidence::figures;
+use crate::survey::suspect::grid::{grid_mm, read_unit_mm};
+use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::sample::count;
 
 /// Fewer different points may agree by chance.
@@ -18,8 +19,14 @@ const FEWEST: usize = 5;
 const SAME_MM: f64 = 1e-4;
 
 /// Bores whose circles have another's y, depth by depth.
-pub(super) fn circles(set_up: &SetUp) -> Vec<Suspicion> {
+pub(super) fn circles(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
     let bores = ys(set_up);
+    let all: Vec<f64> = set_up.bores.iter().map(|b| b.centre_mm[1]).collect();
+    let step = grid_mm(&all, read_unit_mm(asked.job)).unwrap_or_default();
+    // A gauge that steps by what it is uncertain by reads two bores of some alike.
+    if step >= asked.job.instruments.centre_mm && !asked.job.instruments.are_exact() {
+        return Vec::new();
+    }
     let like = |n: &u32| {
         let own = bores.get(n).filter(|own| differs(own))?;
         let (other, _) = bores.range(..n).find(|(_, b)| *b == own)?;
