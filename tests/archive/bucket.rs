@@ -53,7 +53,6 @@ mod with_a_server {
     use std::path::PathBuf;
     use std::process::Command;
     use std::sync::atomic::{AtomicU32, Ordering};
-    use std::time::{Duration, Instant};
 
     use borewright_archive::{Address, Kind, Object, Store};
 
@@ -246,9 +245,7 @@ mod with_a_server {
         for (n, most) in [300, 3_000, 8_000, 12_000, 16_000, 24_000, 60_000].into_iter().enumerate() {
             shop.job.write("notes/first.txt", format!("the server went away {n}: {}", "x".repeat(n * 900)));
             let proxy = Proxy::to(&server(), most);
-            let begun = Instant::now();
             let run = over(&proxy, &address, &["file", &job]);
-            assert!(begun.elapsed() < Duration::from_secs(50));
             if run.status == Some(0) {
                 through += 1;
             } else {

@@ -1,7 +1,6 @@
 //! What an archive must outlive: kills, two at once, a share that is away, files that are bombs, figures that are none.
 
 use std::fs::{self, File};
-use std::time::{Duration, Instant};
 
 use crate::common::{command, ended, files};
 use crate::learning::Shop as Family;
@@ -59,7 +58,7 @@ fn a_hole_of_terabytes_is_named_and_not_read() {
             return;
         }
     }
-    let start = Instant::now();
+    // Read to its end, it would not come to one.
     let audit = shop.audit(&[]);
     assert_eq!(audit.status, Some(4), "{}", audit.out);
     assert!(
@@ -67,7 +66,6 @@ fn a_hole_of_terabytes_is_named_and_not_read() {
     );
     assert_eq!(shop.open(&["1", "job/notes/first.txt"]).status, Some(1));
     assert_eq!(shop.open(&["2"]).status, Some(1));
-    assert!(start.elapsed() < Duration::from_secs(20));
 }
 
 #[cfg(unix)]

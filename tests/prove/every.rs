@@ -1,15 +1,10 @@
 //! Single bytes changed all through a list, its table and the plan: nothing that is not free ends in proven.
 
-use std::time::{Duration, Instant};
-
 use borewright_planner::prove::{prove, prove_files};
 use proptest::prelude::*;
 
 use crate::common::Folder;
 use crate::sample::{Sample, said, sample};
-
-/// Longest that one sweep takes, in whatever company.
-const MOST: Duration = Duration::from_secs(12);
 
 /// A list with what is free taken out (`docs/formats.md`): blanks, empty lines, how comments are broken, noughts before
 /// numbers, the height of rapids that are clear.
@@ -97,22 +92,18 @@ fn assert_unproven(
 fn no_byte_of_a_list_changes_unseen() {
     let sample = sample();
     let reference = sample.reference();
-    let began = Instant::now();
     let mut tried = 0;
-    // Every byte in turn, list by list, a prime stride apart so that each run through meets others.
-    'all: for round in 0..17 {
+    // A prime stride apart, so that each round meets other bytes.
+    for round in 0..2 {
         for (list, (_, words, _)) in sample.lists.iter().enumerate() {
             let bytes = words.as_bytes();
             for at in (round * 7 % 97..bytes.len()).step_by(97) {
                 assert_unproven(sample, list, &changed(bytes, at, at + round * 31), &reference);
                 tried += 1;
             }
-            if began.elapsed() > MOST {
-                break 'all;
-            }
         }
     }
-    assert!(tried > 50, "{tried}");
+    assert!(tried > 500, "{tried}");
 }
 
 proptest! {
@@ -141,17 +132,13 @@ fn no_byte_of_the_plan_or_of_a_table_changes_unseen() {
     let [plan, list] = ["out/plan.json", "out/lists/10-rough-bank.nc"].map(|f| job.job().join(f));
     let proven = || prove_files(&list, &plan).is_ok_and(|proof| proof.proven);
     assert!(proven());
-    let began = Instant::now();
     for file in ["out/plan.json", "out/lists/10-rough-bank.csv"] {
         let original = std::fs::read(job.job().join(file)).unwrap();
-        let stride = (original.len() / 60).max(1) | 1;
+        let stride = (original.len() / 40).max(1) | 1;
         for (n, at) in (0..original.len()).step_by(stride).chain([original.len() - 1]).enumerate() {
             job.write(file, changed(&original, at, n + 5));
             let now = std::fs::read(job.job().join(file)).unwrap();
             assert!(now == original || !proven(), "{file}: byte {at} changed unseen");
-            if began.elapsed() > MOST {
-                break;
-            }
         }
         for whole in [
             b"\xef\xbb\xbf".iter().chain(&original).copied().collect(),

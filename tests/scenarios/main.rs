@@ -5,6 +5,7 @@
 
 mod bench;
 mod bores;
+mod close_kinds;
 mod coarse;
 mod contradicted;
 mod copied_more;

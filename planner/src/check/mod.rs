@@ -1,4 +1,5 @@
-//! The check of a job: from files as written to values as meant, all faults of all files at once.
+//! The check of a job: from files as written to values as meant, all faults of all files at once. Checks made
+//! at the machine, which have numbers, are `checks/` and `plan/check.rs`.
 
 mod banks;
 mod block;

@@ -1,4 +1,5 @@
-//! The checks made while the work goes on, numbered in the order of work: one number on sheets, lists and record.
+//! The checks made while the work goes on, numbered in the order of work: one number on sheets, lists and record:
+//! they are worked out here, and `plan/check.rs` says what one is. The step that checks files is `check/`.
 
 mod stop;
 mod touch;

@@ -139,19 +139,7 @@ fn worst(candidate: &Candidate) -> Sentence {
             plain(&limit.feature, 50),
             mm(limit.margin, 3)
         ),
-        (_, Some((cylinder, lack))) => say!("cylinder {}, {}", cylinder, in_short(lack.code)),
+        (_, Some((cylinder, lack))) => say!("cylinder {}, {}", cylinder, lack.short),
         (_, None) => Sentence::new(),
-    }
-}
-
-/// What a bore lacks, as a table of candidates has room for; the finding of that code says all of it.
-fn in_short(lack: &str) -> &'static str {
-    match lack {
-        "wall_not_read" => "walls not read where it is cut",
-        "deck_not_read" => "its deck was not read",
-        "arc_not_read" => "an arc of it was not read",
-        "does_not_clean_up" => "it is not sure to clean up",
-        "no_metal_left" => "it is not sure to leave metal",
-        _ => "the block does not describe all of it",
     }
 }

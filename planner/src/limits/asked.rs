@@ -54,6 +54,7 @@ impl Asked<'_> {
         let (Some(limit), None) = (self.job.limits.get(name), self.job.block.fire_ring) else { return None };
         Some(Lack {
             code: "ring_not_described",
+            short: "the block does not describe all of it",
             text: say!(
                 "{} {} is asked for, and the block's description has no `fire_ring`: give the inside and outside \
              of the gasket's ring, or take the limit away",

@@ -17,6 +17,7 @@ fn not_described(asked: &Asked<'_>) -> Option<Lack> {
     let limit = asked.job.limits.get(LIMIT.name).filter(|_| !asked.job.block.coolant_holes_told)?;
     Some(Lack {
         code: "coolant_holes_not_described",
+        short: "the block does not describe all of it",
         text: say!(
             "a wall of {} to coolant holes is asked for, and the block's description does not say where they \
              are: list them under `coolant_holes`, or say `coolant_holes: []` where none come near a bore",

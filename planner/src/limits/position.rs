@@ -43,6 +43,7 @@ fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     let (what, across) = lying_across(asked)?;
     Some(Lack {
         code: "deck_not_read",
+        short: "its deck was not read",
         text: say!(
             "{what} is limited to {} and no deck was read in set-up {}: which way the bank leans is the fixture's word \
              alone, and {ROLL_DEG} degrees of roll move every bore across by {}. Read the deck at four points",

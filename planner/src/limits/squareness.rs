@@ -34,6 +34,7 @@ fn deck_unread(asked: &Asked<'_>) -> Option<Lack> {
     asked.job.limits.get(LIMIT.name)?;
     unread_deck(asked).map(|name| Lack {
         code: "deck_not_read",
+        short: "its deck was not read",
         text: say!(
             "squareness is limited to {} and no deck was read in set-up {}: how the bores lean from the spindle is not \
              known. Read the deck at four points",

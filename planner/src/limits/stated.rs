@@ -68,6 +68,8 @@ pub struct Stated {
 pub struct Lack {
     /// The finding's code.
     pub code: &'static str,
+    /// What lacks, as a table of candidates has room for.
+    pub short: &'static str,
     /// What to read or describe, in words.
     pub text: crate::plan::sentence::Sentence,
 }

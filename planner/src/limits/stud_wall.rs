@@ -24,6 +24,7 @@ fn not_described(asked: &Asked<'_>) -> Option<Lack> {
         let other = (0..block.banks.len()).any(of);
         return (other && !of(asked.bank)).then(|| Lack {
             code: "studs_not_described",
+            short: "the block does not describe all of it",
             text: say!(
                 "a wall of {} to studs is asked for, and the block's description has those of another bank only: list \
                  this bank's under `studs`",
@@ -33,6 +34,7 @@ fn not_described(asked: &Asked<'_>) -> Option<Lack> {
     }
     Some(Lack {
         code: "studs_not_described",
+        short: "the block does not describe all of it",
         text: say!(
             "a wall of {} to studs is asked for, and the block's description does not say where they are: \
              list them under `studs`, or say `studs: []` where none come near a bore",

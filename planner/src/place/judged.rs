@@ -114,7 +114,7 @@ fn lack(limit: &'static str, feature: &str, depth_mm: Option<f64>, [margin, u]: 
             left,
             u
         );
-        return Lack { code: "does_not_clean_up", text };
+        return Lack { code: "does_not_clean_up", short: "it is not sure to clean up", text };
     }
     let name = words::limit(limit);
     let text = say!(
@@ -125,7 +125,7 @@ fn lack(limit: &'static str, feature: &str, depth_mm: Option<f64>, [margin, u]: 
         left,
         u
     );
-    Lack { code: "no_metal_left", text }
+    Lack { code: "no_metal_left", short: "it is not sure to leave metal", text }
 }
 
 /// Every limit of a bore judged at its planned centre, first those that its place decides, then those that no place

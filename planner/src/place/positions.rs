@@ -166,7 +166,7 @@ fn unread(asked: &Asked<'_>) -> Vec<Lack> {
             c.depth_mm,
             mm(c.u_mm, 3)
         );
-        Some(Lack { code: "arc_not_read", text })
+        Some(Lack { code: "arc_not_read", short: "an arc of it was not read", text })
     });
     limits::lacks(asked).into_iter().chain(arcs).collect()
 }

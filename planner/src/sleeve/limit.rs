@@ -2,7 +2,7 @@
 
 use super::bounds;
 use crate::job::{Job, Limit, Sleeve};
-use crate::limits::{self, Better, Stated, of_sleeve};
+use crate::limits::{self, Better, Kind, Stated, of_sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{SleeveFit, Verdict};
@@ -25,7 +25,7 @@ impl SleeveLimit {
             return say!("{} is limited, and the job does not carry what it rests on", what);
         };
         let figure =
-            |value: f64| if self.is_length() { say!("{}", mm(value, 3)) } else { say!("{value:.3}") };
+            |value: f64| if self.is_length { say!("{}", mm(value, 3)) } else { say!("{value:.3}") };
         let (value, least) = (figure(value), figure(self.least));
         match self.verdict {
             Verdict::Go => say!("{} {}, {} {}", what, value, bound, least),
@@ -38,32 +38,6 @@ impl SleeveLimit {
                 say!("{} {} keeps {} {} but not the preferred {}", what, value, bound, least, prefer)
             }
         }
-    }
-
-    /// Whether the limit's figures are lengths, mm; else they are shares, MPa or degrees Celsius.
-    #[must_use]
-    pub fn is_length(&self) -> bool {
-        !matches!(
-            self.limit,
-            "seat_ratio"
-                | "hoop_ratio"
-                | "seat_yield"
-                | "sleeve_holding"
-                | "hoop_yield"
-                | "clamp_at_peak"
-                | "chilled"
-                | "block_hot"
-                | "o_ring_squeeze"
-                | "o_ring_stretch"
-                | "o_ring_fill"
-                | "o_ring_loose"
-                | "running_cold"
-                | "sleeve_warm"
-                | "friction_odd"
-                | "preload_odd"
-                | "bolt_breaks"
-                | "gas_odd"
-        )
     }
 
     /// What there is beyond the limit, for sorting: an unknown figure comes before every known one.
@@ -159,6 +133,7 @@ pub(super) fn judge(
         least: given.least_mm,
         prefer: given.prefer_mm,
         margin: None,
+        is_length: limits::stated(limit).is_none_or(|stated| matches!(stated.kind, Kind::Length)),
         of_itself: false,
         why: None,
         verdict: Verdict::Hold,

@@ -106,7 +106,7 @@ fn limits(plan: &Plan, t: &Terminal, page: &mut String) {
     for (s, limits) in all.iter().filter(|(_, limits)| !limits.is_empty()) {
         rows.push(vec![named(s), String::new(), String::new(), String::new(), String::new()]);
         for l in limits {
-            let one = |v: f64| if l.is_length() { t.cell(v, Digits::Fine) } else { format!("{v:.3}") };
+            let one = |v: f64| if l.is_length { t.cell(v, Digits::Fine) } else { format!("{v:.3}") };
             let told = |v: Option<f64>| v.map_or_else(|| "-".to_owned(), one);
             let feature = plain(&t.say(&l.feature), 60);
             rows.push(vec![

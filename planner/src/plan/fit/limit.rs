@@ -12,8 +12,11 @@ pub struct SleeveLimit {
     pub limit: &'static str,
     /// Where.
     pub feature: Sentence,
-    /// What there is: mm, or a share of yield; `None` where the job does not carry it.
+    /// What there is, in the limit's own unit; `None` where the job does not carry it.
     pub value: Option<f64>,
+    /// Whether its figures are lengths, mm; else they are shares, MPa, N or °C, as its feature says.
+    #[serde(skip)]
+    pub is_length: bool,
     /// What decides, in the limit's own unit.
     pub least: f64,
     /// What is preferred, in the limit's own unit.

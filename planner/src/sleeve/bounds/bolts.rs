@@ -1,7 +1,7 @@
 //! Head bolts and gas pressure of no engine: a digit slipped, or another engine's. Each is a hold. All bounds here are common
 //! practice without a source, unless it stands beside them.
 
-use super::holds;
+use super::{holds, holds_plain};
 use crate::job::Job;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
@@ -32,7 +32,7 @@ pub(super) fn limits(job: &Job) -> Vec<SleeveLimit> {
             bolts.each_n / 1000.0,
             PRELOAD_N / 1000.0
         );
-        limits.push(holds("preload_odd", "head bolts, N", [Some(bolts.each_n), Some(PRELOAD_N)], text));
+        limits.push(holds_plain("preload_odd", "head bolts, N", [Some(bolts.each_n), Some(PRELOAD_N)], text));
     }
     let fewer = job.block.banks.iter().enumerate().find_map(|(bank, described)| {
         let studs = job.block.studs.iter().filter(|s| s.bank == bank).count();
@@ -70,14 +70,14 @@ pub(super) fn limits(job: &Job) -> Vec<SleeveLimit> {
                 mm(thread, 1),
                 bolts.each_n / 1000.0
             );
-            limits.push(holds("bolt_breaks", "head bolts, MPa", [Some(stress), Some(BOLT_MPA)], text));
+            limits.push(holds_plain("bolt_breaks", "head bolts, MPa", [Some(stress), Some(BOLT_MPA)], text));
         }
     }
     if let Some(gas) = bolts.gas_mpa.filter(|gas| *gas < GAS_MPA - SAME) {
         let text = say!(
             "peak gas pressure is said to be {gas:.1} MPa, under {GAS_MPA:.0}: no engine under load has less"
         );
-        limits.push(holds("gas_odd", "gas, MPa", [Some(gas), Some(GAS_MPA)], text));
+        limits.push(holds_plain("gas_odd", "gas, MPa", [Some(gas), Some(GAS_MPA)], text));
     }
     limits
 }

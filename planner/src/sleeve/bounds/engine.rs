@@ -1,6 +1,6 @@
 //! Figures of sleeve and piston that fit no engine: a digit slipped, or another engine's. Each is a hold.
 
-use super::holds;
+use super::{holds, holds_plain};
 use crate::job::{Job, Sleeve};
 use crate::material::{LIGHT_PER_K, Material};
 use crate::plan::SleeveFit;
@@ -68,7 +68,7 @@ fn hot(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
         celsius(HOTTEST_ALUMINIUM_C, 0),
         plain(metal, 40)
     );
-    Some(holds("block_hot", "block as it goes in, °C", [Some(block), Some(HOTTEST_ALUMINIUM_C)], text))
+    Some(holds_plain("block_hot", "block as it goes in, °C", [Some(block), Some(HOTTEST_ALUMINIUM_C)], text))
 }
 
 /// A recess that does not hold its flange.

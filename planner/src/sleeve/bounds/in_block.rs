@@ -1,7 +1,7 @@
 //! A sleeve against this block and its pocket: ends that hang free, a ledge or rings at the jacket, a flange height
 //! that the tolerances do not give. Each is a hold; O-ring grooves that run into each other are a stop.
 
-use super::holds;
+use super::{holds, holds_plain};
 use crate::job::{Flange, Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
@@ -257,7 +257,7 @@ fn rings(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
                 place,
                 -100.0 * ring.stretch
             );
-            limits.push(holds("o_ring_loose", place, [Some(ring.stretch), Some(LOOSEST)], text));
+            limits.push(holds_plain("o_ring_loose", place, [Some(ring.stretch), Some(LOOSEST)], text));
         }
     }
     let mut grooves: Vec<(f64, f64)> =

@@ -33,7 +33,17 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits
 }
 
-/// A hold that the job need not set: a figure, the bound it missed, and why.
+/// A hold that the job need not set, of a figure that is no length: a share, MPa, N or °C, as its feature says.
+pub(super) fn holds_plain(
+    limit: &'static str,
+    feature: impl Into<Sentence>,
+    figures: [Option<f64>; 2],
+    why: Sentence,
+) -> SleeveLimit {
+    SleeveLimit { is_length: false, ..holds(limit, feature, figures, why) }
+}
+
+/// A hold that the job need not set: a length, the bound it missed, mm, and why.
 pub(super) fn holds(
     limit: &'static str,
     feature: impl Into<Sentence>,

@@ -2,7 +2,7 @@
 //! cannot last. Each is a hold. All bounds here are common practice without a source, set beyond where any part of
 //! an engine lies.
 
-use super::holds;
+use super::{holds, holds_plain};
 use crate::job::{Job, Sleeve, SleeveKind};
 use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
@@ -313,7 +313,7 @@ fn piston_cold(job: &Job) -> Option<SleeveLimit> {
             celsius(piston.temperature_c, 0),
             celsius(least, 0)
         );
-        holds("piston_cold", "at work, °C", [Some(piston.temperature_c), Some(least)], text)
+        holds_plain("piston_cold", "at work, °C", [Some(piston.temperature_c), Some(least)], text)
     })
 }
 
@@ -439,14 +439,14 @@ fn at_work(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
             celsius(at.sleeve_c, 0),
             celsius(COLDEST_AT_WORK_C, 0)
         );
-        limits.push(holds("running_cold", "at work, °C", [Some(coldest), Some(COLDEST_AT_WORK_C)], text));
+        limits.push(holds_plain("running_cold", "at work, °C", [Some(coldest), Some(COLDEST_AT_WORK_C)], text));
     }
     if let Some(foot) = sleeve.foot().filter(|f| f.friction > FRICTION + SAME) {
         let text = say!(
             "the sleeve is said to hold with a friction of {:.2}, over {FRICTION}: nothing proves that, and it may creep",
             foot.friction
         );
-        limits.push(holds("friction_odd", "sleeve in its bore", [Some(foot.friction), Some(FRICTION)], text));
+        limits.push(holds_plain("friction_odd", "sleeve in its bore", [Some(foot.friction), Some(FRICTION)], text));
     }
     limits
 }
@@ -498,7 +498,7 @@ fn warm(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
             celsius(at, 0),
             celsius(WARMEST_C, 0)
         );
-        holds("sleeve_warm", "going in, °C", [Some(at), Some(WARMEST_C)], text)
+        holds_plain("sleeve_warm", "going in, °C", [Some(at), Some(WARMEST_C)], text)
     })
 }
 
@@ -511,7 +511,7 @@ fn unheated(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
             celsius(hottest, 0),
             celsius(HEATED_C, 0)
         );
-        holds("unheated", "going in, °C", [Some(hottest), Some(HEATED_C)], text)
+        holds_plain("unheated", "going in, °C", [Some(hottest), Some(HEATED_C)], text)
     })
 }
 

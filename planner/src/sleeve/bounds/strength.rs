@@ -3,7 +3,7 @@
 //!
 //! Only what the job carries is judged: a seat where the job gives head bolts, a fillet where the sleeve states one.
 
-use super::holds;
+use super::{holds, holds_plain};
 use crate::job::{Job, Sleeve, SleeveKind};
 use crate::material::Material;
 use crate::plan::SleeveFit;
@@ -62,7 +62,7 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         };
         limits.extend(
             text.map(|text| {
-                holds("seat_yield", "ledge at work, MPa", [Some(pressure), fit.seat.bears], text)
+                holds_plain("seat_yield", "ledge at work, MPa", [Some(pressure), fit.seat.bears], text)
             }),
         );
     }
@@ -70,7 +70,7 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         let text = say!(
             "peak gas pressure can take off more than the bolts hold the sleeve down with: {left:.1} MPa left on the ledge"
         );
-        limits.push(holds("clamp_at_peak", "seat at peak pressure, MPa", [Some(left), Some(0.0)], text));
+        limits.push(holds_plain("clamp_at_peak", "seat at peak pressure, MPa", [Some(left), Some(0.0)], text));
     }
     limits
 }
@@ -104,7 +104,7 @@ fn hoop(job: &Job, register: &Register) -> Option<SleeveLimit> {
             ),
         ),
     };
-    Some(holds("hoop_yield", &register.feature, [value, Some(1.0)], text))
+    Some(holds_plain("hoop_yield", &register.feature, [value, Some(1.0)], text))
 }
 
 /// A dry register that the loose ends of its tolerances leave without interference at 20 °C.
@@ -181,7 +181,7 @@ fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
             100.0 * loosest,
             100.0 * least
         );
-        limits.push(holds("o_ring_squeeze", place.clone(), [Some(loosest), Some(least)], text));
+        limits.push(holds_plain("o_ring_squeeze", place.clone(), [Some(loosest), Some(least)], text));
     }
     if tightest > most + SAME {
         let text = say!(
@@ -190,12 +190,12 @@ fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
             100.0 * tightest,
             100.0 * most
         );
-        limits.push(holds("o_ring_squeeze", place.clone(), [Some(tightest), Some(most)], text));
+        limits.push(holds_plain("o_ring_squeeze", place.clone(), [Some(tightest), Some(most)], text));
     }
     if ring.stretch > STRETCH_MOST + SAME {
         let text =
             say!("{}: stretched {:.1} %, over {:.0} %", told, 100.0 * ring.stretch, 100.0 * STRETCH_MOST);
-        limits.push(holds("o_ring_stretch", place.clone(), [Some(ring.stretch), Some(STRETCH_MOST)], text));
+        limits.push(holds_plain("o_ring_stretch", place.clone(), [Some(ring.stretch), Some(STRETCH_MOST)], text));
     }
     let fill = ring.hot_most.fill;
     if fill > HOT_FILL_MOST + SAME {
@@ -205,7 +205,7 @@ fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
             100.0 * fill,
             100.0 * HOT_FILL_MOST
         );
-        limits.push(holds("o_ring_fill", place, [Some(fill), Some(HOT_FILL_MOST)], text));
+        limits.push(holds_plain("o_ring_fill", place, [Some(fill), Some(HOT_FILL_MOST)], text));
     }
     limits
 }
@@ -228,7 +228,7 @@ fn holding(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
         Some(_) => return None,
     };
     let feature = say!("at work, block {}, N", celsius(job.engine.running.block_c, 0));
-    Some(holds("sleeve_holding", feature, [held.at_work, Some(against)], text))
+    Some(holds_plain("sleeve_holding", feature, [held.at_work, Some(against)], text))
 }
 
 /// A flange that rides its fillet on the ledge's edge: an edge broken by less than the fillet meets it.
@@ -292,7 +292,7 @@ fn cold(fit: &SleeveFit) -> Option<SleeveLimit> {
         "to go in the sleeve would have to be chilled to {}, colder than liquid nitrogen: a hotter block or less interference",
         celsius(chilled, 0)
     );
-    Some(holds("chilled", "sleeve as it goes in, °C", [Some(chilled), Some(COLDEST_C)], text))
+    Some(holds_plain("chilled", "sleeve as it goes in, °C", [Some(chilled), Some(COLDEST_C)], text))
 }
 
 /// Notes on which of these bounds were judged on unverified figures, and which were not judged for want of figures.

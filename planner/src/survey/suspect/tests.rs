@@ -1,4 +1,4 @@
-//! That the list of codes is that of the suspicions which the room raises, read from its sources.
+//! That the list of codes is that of the suspicions which the room raises, read from its sources, and that the documents have it.
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -62,4 +62,13 @@ fn every_suspicion_is_known_by_its_code_and_no_code_is_left_over() {
     let apart: Vec<&String> = raised.symmetric_difference(&listed).collect();
     assert!(apart.is_empty(), "raised and not listed, or listed and not raised: {apart:?}");
     assert_eq!(listed.len(), CODES.len(), "a code listed twice");
+}
+
+#[test]
+fn the_documents_list_every_code() {
+    let formats = Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs/formats.md");
+    let text = std::fs::read_to_string(formats).unwrap();
+    let told = text.split("`code` is one of").nth(1).unwrap().split(". Each is").next().unwrap();
+    let told: BTreeSet<&str> = told.split('`').skip(1).step_by(2).collect();
+    assert_eq!(told, CODES.into_iter().collect());
 }

@@ -54,7 +54,7 @@ impl Sheet<'_> {
 
     /// Shares, MPa and degrees have no length's unit; the rest are lengths.
     fn limit_value(&self, limit: &SleeveLimit, value: f64) -> Result<String, OutputError> {
-        if limit.is_length() { self.fine(value) } else { decimal(value, 2) }
+        if limit.is_length { self.fine(value) } else { decimal(value, 2) }
     }
 
     /// The piston at both ends of its stroke.

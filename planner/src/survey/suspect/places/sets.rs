@@ -72,8 +72,8 @@ fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspici
     })
 }
 
-/// Half of what a bank stands elsewhere across once it is turned, and what it may stand elsewhere along, mm: what a careful
-/// set-up and a pick-up of the along datum leave. Common practice, no source.
+/// What a bank may stand elsewhere along once it is turned, and across, of which half is the set-up's, mm: what a careful set-up and
+/// a pick-up of the along datum leave. Common practice, no source.
 const TURNED_MM: [f64; 2] = [0.04, 0.02];
 
 /// The suspicion of a bank that stands elsewhere once it is turned end for end: half of it across is the set-up's, where no

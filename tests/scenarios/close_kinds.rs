@@ -1,0 +1,116 @@
+//! Close kinds of fault in what files describe: figures that contradict each other, or that no part of an engine has. Each is
+//! held, and what lies just inside is let be. Sums: worked by hand; bounds: common practice, no source.
+
+use crate::spoil::{BLOCK, Edit, JOB, MACHINE, ONLY_W90, SHOP, W90, goes, held_by, sample};
+
+const FINISH: &str = "finish: { bore: 82.0, hone_stock: 0.06, tolerance: 0.010, plate: 45.0 }";
+const PISTON: &str = "piston: { stroke: 86.0, rod: 146.0, pin_height: 31.0, oil_ring: 16.5, skirt: 44.0, gasket: 1.2 }\n";
+const BOLTS: &str = "head_bolts: { per_bank: 8, diameter: 10, preload: 27000, gas_pressure: 8 }\n";
+
+#[track_caller]
+fn held(edits: &[Edit<'_>], code: &str) {
+    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
+    held_by(&sample(&all), code);
+}
+
+#[track_caller]
+fn let_be(edits: &[Edit<'_>]) {
+    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
+    goes(&sample(&all));
+}
+
+/// The job with some more before its finish.
+fn with(more: &str) -> String {
+    format!("{more}{FINISH}")
+}
+
+#[test]
+fn a_cutter_that_bends_and_a_bar_wider_than_its_cutter_mill_no_register() {
+    let cutter = |diameter: f64, bar: f64| {
+        format!(
+            "clearance: 5.0\nmill: [register]\ntools:\n  - {{ name: cutter, kind: milling, diameter: {diameter}, bar: {bar}, reach: 160.0, \
+             teeth: 3, cuts: {{ aluminium: {{ speed: 300, feed: 0.08, depth: 3.0 }} }} }}\n"
+        )
+    };
+    let mill = |diameter: f64, bar: f64, code: &str| {
+        held(&[(MACHINE, "clearance: 5.0\ntools:\n", &cutter(diameter, bar))], code);
+    };
+    // L³ / (3 E I) of 160 x 10 in steel is 13 µm a newton.
+    mill(10.0, 10.0, "bends");
+    mill(20.0, 60.0, "no_tool");
+    let_be(&[(MACHINE, "clearance: 5.0\ntools:\n", &cutter(40.0, 40.0))]);
+}
+
+#[test]
+fn a_jacket_under_the_ledge_a_sleeve_that_ends_wet_and_a_thin_wall_in_coolant_are_held() {
+    // The ledge is 7.965 deep: 0.035 over the jacket, which the walls put 47.5 and more from the axis, as far as the recess reaches.
+    held(&[(BLOCK, "jacket: { from: 9.0", "jacket: { from: 8.0"), (BLOCK, "fire_ring", "fire_ring")], "ledge_over_jacket");
+    // What the lower register was, in coolant.
+    let last = (W90, "    interference: 0.03\n    o_rings:", "    clearance: 0.6\n    wet: true\n    o_rings:");
+    held(&[last], "wet_last");
+    // (86.9 - 82) / 2 = 2.45, and (87.2 - 82) / 2 = 2.6.
+    let wall = |diameter: &'static str| (W90, "diameter: 89.0, to: 52.0, clearance: 0.6", diameter);
+    held(&[wall("diameter: 86.9, to: 52.0, clearance: 2.0")], "sleeve_thin");
+    let_be(&[wall("diameter: 88.0, to: 52.0, clearance: 1.2")]);
+}
+
+#[test]
+fn a_piston_that_none_is_or_that_runs_colder_than_its_bore_is_held() {
+    let piston = |from: &str, to: &str, code: &str| {
+        let text = with(&PISTON.replace(from, to));
+        held(&[(JOB, FINISH, &text)], code);
+    };
+    let_be(&[(JOB, FINISH, &with(PISTON))]);
+    piston("skirt: 44.0", "skirt: 22.0", "piston_odd");
+    piston("oil_ring: 16.5", "oil_ring: 32.0", "piston_odd");
+    piston("oil_ring: 16.5", "oil_ring: 2.0", "piston_odd");
+    piston("skirt: 44.0", "skirt: 100.0", "skirt_hangs");
+    let run = |celsius: &str| {
+        let piston = PISTON.replace("gasket: 1.2", &format!("gasket: 1.2, temperature: {celsius}"));
+        piston + "finish: { piston: 81.93, clearance: 0.07, hone_stock: 0.06, tolerance: 0.010, plate: 45.0 }"
+    };
+    let_be(&[(JOB, FINISH, &run("120"))]);
+    // A digit lost.
+    held(&[(JOB, FINISH, &run("12.0"))], "piston_cold");
+}
+
+#[test]
+fn bolts_rings_clamps_and_ovens_that_are_told_wrong_are_held() {
+    let_be(&[(JOB, FINISH, &with(BOLTS))]);
+    held(&[(JOB, FINISH, &with(&BOLTS.replace("per_bank: 8", "per_bank: 6")))], "bolts_few");
+    held(&[(BLOCK, "inside: 84.5, outside: 88.5", "inside: 84.5, outside: 92.0")], "ring_odd");
+    let clamps = |high: &str| ("    bank: left\n", format!("    bank: left\n    clamps: {high}\n"));
+    let (at, text) = clamps("4.99");
+    held(&[(JOB, at, &text)], "crossing");
+    let (at, text) = clamps("4.0");
+    let_be(&[(JOB, at, &text)]);
+    let going_in = |clearance: &str, hottest: &str| {
+        with(&format!("going_in: {{ clearance: {clearance}, sleeve: 20, hottest: {hottest} }}\n"))
+    };
+    let_be(&[(JOB, FINISH, &going_in("0.10", "150"))]);
+    held(&[(JOB, FINISH, &going_in("0.10", "0"))], "unheated");
+    held(&[(JOB, FINISH, &going_in("0.02", "150"))], "drop_gap");
+}
+
+#[test]
+fn mains_beside_their_bores_and_studs_beside_the_row_are_held() {
+    held(&[(BLOCK, "    - { name: \"4\", x: 287.0 }\n", "")], "mains_odd");
+    let throws = [("x: 103.0", "x: 148.0"), ("x: 195.0", "x: 240.0")];
+    held(&throws.map(|(from, to)| (BLOCK, from, to)), "mains_odd");
+    let row = |low: &'static str, high: &'static str| [(BLOCK, "y: -52.0", low), (BLOCK, "y: 52.0", high)];
+    held(&row("y: -42.0", "y: 62.0"), "stud_odd");
+    let_be(&row("y: -50.0", "y: 54.0"));
+}
+
+#[test]
+fn tables_named_for_the_other_bank_walls_near_the_end_alone_and_rough_bores_are_held() {
+    let swapped = [
+        (JOB, "deck: readings/deck-left.csv", "deck: readings/DECK-left.csv"),
+        (JOB, "deck: readings/deck-right.csv", "deck: readings/deck-left.csv"),
+        (JOB, "deck: readings/DECK-left.csv", "deck: readings/deck-right.csv"),
+    ];
+    held(&swapped, "set_up_named");
+    held(&[(JOB, "plate: 45.0 }", "plate: 45.0, roughness: { least: 0.25, most: 5.0 } }")], "finish_rough");
+    let_be(&[(JOB, "plate: 45.0 }", "plate: 45.0, roughness: { least: 0.25, most: 0.5 } }")]);
+    held(&[(SHOP, "parent_wall: 2.0", "parent_wall: 0.8")], "limit_odd");
+}
