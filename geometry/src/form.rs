@@ -50,12 +50,6 @@ pub enum BarrelShapeError {
 }
 
 impl BarrelShape {
-    /// The taper in mm of diameter for each mm of depth, no unit.
-    #[must_use]
-    pub fn taper_per_mm(&self) -> f64 {
-        self.taper.mm / (self.depths_mm[1] - self.depths_mm[0])
-    }
-
     /// The diameter of the fitted shape at a depth, mm.
     #[must_use]
     pub fn diameter_mm(&self, depth_mm: f64) -> f64 {
@@ -98,7 +92,7 @@ impl Span {
 /// use borewright_geometry::fit_barrel_shape;
 /// // 0.02 wider at the bottom, and in the middle 0.01 wider than half-way between.
 /// let shape = fit_barrel_shape(&[(10.0, 92.0), (70.0, 92.02), (130.0, 92.02)], 0.002)?;
-/// assert!((shape.taper.mm - 0.02).abs() < 1e-12 && (shape.taper_per_mm() - 0.02 / 120.0).abs() < 1e-15);
+/// assert!((shape.taper.mm - 0.02).abs() < 1e-12);
 /// assert!((shape.taper.u_mm - 0.002 * 2f64.sqrt()).abs() < 1e-12);
 /// let barrel = shape.barrel.unwrap();
 /// // The middle counts once, each end half: u·sqrt(1 + 1/4 + 1/4).

@@ -5,6 +5,7 @@ mod family;
 mod tables;
 
 use borewright_planner::read::given::Units;
+use borewright_planner::read::inch::MM_PER_INCH;
 use borewright_planner::start::ToRead;
 
 pub(crate) use example::{Shape, example, plain_example};
@@ -32,8 +33,8 @@ fn length(mm: f64, units: Units) -> String {
     match units {
         Units::Mm => trimmed(&format!("{mm:.3}")),
         // A tenth of a thou, and of what is itself that small a hundredth.
-        Units::In if mm.abs() < 2.0 => trimmed(&format!("{:.5}", mm / 25.4)),
-        Units::In => trimmed(&format!("{:.4}", mm / 25.4)),
+        Units::In if mm.abs() < 2.0 => trimmed(&format!("{:.5}", mm / MM_PER_INCH)),
+        Units::In => trimmed(&format!("{:.4}", mm / MM_PER_INCH)),
     }
 }
 

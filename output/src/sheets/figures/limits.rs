@@ -2,6 +2,7 @@
 
 use borewright_planner::job::words;
 use borewright_planner::limits::{Better, stated};
+use borewright_planner::plan::judge::FACTOR;
 use borewright_planner::plan::{Cylinder, LimitResult, Verdict};
 use kurbo::{Point, Rect};
 
@@ -66,10 +67,12 @@ impl Sheet<'_> {
             pages.gap(8.0);
         }
         pages.paragraph(
-            "Large: the margin, what there is beyond the limit. Below it: how often the limit is not kept, by the measuring \
-             alone; under a half, p is the probability that it is kept. Errors of a set-up are shared by the bores of its bank, \
-             so these are not to be multiplied. Boxed: the worst of its row. Go needs a margin of at least 1.65 u, and inside a \
-             small circle more.",
+            &format!(
+                "Large: the margin, what there is beyond the limit. Below it: how often the limit is not kept, by the measuring \
+                 alone; under a half, p is the probability that it is kept. Errors of a set-up are shared by the bores of its \
+                 bank, so these are not to be multiplied. Boxed: the worst of its row. Go needs a margin of at least {FACTOR} u, \
+                 and inside a small circle more."
+            ),
             Weight::Plain,
             9.5,
         );
