@@ -360,7 +360,7 @@ fn tools_that_are_not_told_of_or_take_what_no_tool_takes_are_held() {
     held(&[(MACHINE, "    nose_radius: 0.4\n", "")], "tool_untold");
     held(&[(MACHINE, "    bar: 58.0\n", "")], "tool_untold");
     held(&[(MACHINE, "nose_radius: 0.4", "nose_radius: 10")], "tool_untold");
-    held(&[(MACHINE, "bar: 58.0", "bar: 5.0")], "bends");
+    held(&[(MACHINE, "bar: 58.0", "bar: 5.0")], "no_tool");
     held(
         &[
             (

@@ -9,16 +9,9 @@ use crate::read::fault::plain;
 use crate::say;
 
 /// Limits on metal that is left.
-const WALLS: [(&str, f64); 4] = [
-    ("parent_wall", PARENT_MM),
-    ("parent_wall_thrust", PARENT_MM),
-    ("stud_wall", LEAST_MM),
-    ("bridge", LEAST_MM),
-];
+const WALLS: [&str; 4] = ["parent_wall", "parent_wall_thrust", "stud_wall", "bridge"];
 /// The least that a limit on a wall asks for, mm: less is another unit. Common practice, no source.
 const LEAST_MM: f64 = 0.5;
-/// The least that is asked of metal behind a pocket, mm: thinner it is porous where it was cast. Common practice, no source.
-const PARENT_MM: f64 = 1.0;
 /// The least that a limit on clean up asks for, mm. Common practice, no source.
 const CLEAN_UP_MM: f64 = 0.02;
 /// Limits on what keeps coolant and gas out, and the least that each asks for, mm: less is no metal at all, or a seal that
@@ -51,8 +44,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// The first limit that asks for nothing.
 fn limit(job: &Job) -> Option<Suspicion> {
     let stated = |name: &str| job.limits.get(name).map(|l| l.least_mm);
-    let small = WALLS
-        .into_iter()
+    let walls = WALLS.iter().map(|name| (*name, LEAST_MM));
+    let small = walls
         .chain([("clean_up", CLEAN_UP_MM)])
         .chain(SEALS)
         .filter_map(|(name, least)| Some((name, stated(name)?, least)))
