@@ -4,7 +4,8 @@
 use crate::spoil::{BLOCK, Edit, JOB, MACHINE, ONLY_W90, W90, goes, held_by, sample};
 
 const FINISH: &str = "finish: { bore: 82.0, hone_stock: 0.06, tolerance: 0.010, plate: 45.0 }";
-const PISTON: &str = "piston: { stroke: 86.0, rod: 146.0, pin_height: 31.0, oil_ring: 16.5, skirt: 44.0, gasket: 1.2 }\n";
+const PISTON: &str =
+    "piston: { stroke: 86.0, rod: 146.0, pin_height: 31.0, oil_ring: 16.5, skirt: 44.0, gasket: 1.2 }\n";
 const BOLTS: &str = "head_bolts: { per_bank: 8, diameter: 10, preload: 27000, gas_pressure: 8 }\n";
 
 #[track_caller]
@@ -46,7 +47,8 @@ fn a_jacket_under_the_ledge_a_sleeve_that_ends_wet_and_a_thin_wall_in_coolant_ar
     // The ledge is 7.965 deep: 0.035 over the jacket, which the walls put 47.5 and more from the axis, as far as the recess reaches.
     held(&[(BLOCK, "jacket: { from: 9.0", "jacket: { from: 8.0")], "ledge_over_jacket");
     // What the lower register was, in coolant.
-    let last = (W90, "    interference: 0.03\n    o_rings:", "    clearance: 0.6\n    wet: true\n    o_rings:");
+    let last =
+        (W90, "    interference: 0.03\n    o_rings:", "    clearance: 0.6\n    wet: true\n    o_rings:");
     held(&[last], "wet_last");
     // (86.9 - 82) / 2 = 2.45, and (87.2 - 82) / 2 = 2.6.
     let wall = |diameter: &'static str| (W90, "diameter: 89.0, to: 52.0, clearance: 0.6", diameter);

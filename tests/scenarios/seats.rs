@@ -302,7 +302,7 @@ fn what_no_sleeve_may_be_holds_or_stops_whatever_is_limited() {
         sleeve: vec![("interference: 0.03", "interference: 0.30")],
         ..even()
     };
-    assert_eq!(verdict(cold), (Verdict::Hold, "tight_register chilled".into()));
+    assert_eq!(verdict(cold), (Verdict::Hold, "tight_register chilled unheated".into()));
     // A ledge that its own chamfer takes away.
     let eaten = Bench { job_more: "allowances: { ledge_chamfer: 4.0 }\n".into(), ..even() };
     assert_eq!(verdict(eaten), (Verdict::Stop, "ledge_width".into()));

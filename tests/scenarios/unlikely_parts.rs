@@ -168,7 +168,8 @@ fn a_piston_of_another_engine_is_held() {
     };
     goes(&piston(34.1, 55.0));
     holds(&piston(33.9, 55.0), "crown_low");
-    goes(&piston(38.9, 108.0));
+    goes(&piston(38.9, 60.0));
+    assert!(!codes(&piston(38.9, 108.0)).contains(&"skirt_low"));
     holds(&piston(38.9, 110.0), "skirt_low");
 }
 
@@ -177,8 +178,8 @@ fn an_aluminium_block_that_must_get_hotter_than_its_heat_treatment_bears_is_held
     let gap = |clearance: &str| {
         with(&format!("going_in: {{ clearance: {clearance}, sleeve: 20, hottest: 300 }}\n"))
     };
-    // 105 mm, 0.040 tight at the most: 105 x 22.5e-6 x 180 = 0.425 at 200 °C.
-    goes(&gap("0.37"));
+    // 105 mm, 0.040 tight at the most: 105 x 22.5e-6 x 150 = 0.354 at 170 °C.
+    goes(&gap("0.30"));
     holds(&gap("0.42"), "block_hot");
     // By what it is, whatever it is called.
     let own = |clearance: &str| {

@@ -127,7 +127,11 @@ const IN_STEAD_MM: f64 = 10.0;
 
 /// The lack of walls that were not read behind the dry cuts.
 fn unread(asked: &Asked<'_>) -> Option<Lack> {
-    unread_words(asked).or_else(|| left_out(asked)).map(|text| Lack { code: "wall_not_read", short: "walls not read where it is cut", text })
+    unread_words(asked).or_else(|| left_out(asked)).map(|text| Lack {
+        code: "wall_not_read",
+        short: "walls not read where it is cut",
+        text,
+    })
 }
 
 /// A place that was read on every other bore of the bank and not on this one: the row left out may be the thin one.

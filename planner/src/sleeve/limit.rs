@@ -24,8 +24,7 @@ impl SleeveLimit {
         let Some(value) = self.value else {
             return say!("{} is limited, and the job does not carry what it rests on", what);
         };
-        let figure =
-            |value: f64| if self.is_length { say!("{}", mm(value, 3)) } else { say!("{value:.3}") };
+        let figure = |value: f64| if self.is_length { say!("{}", mm(value, 3)) } else { say!("{value:.3}") };
         let (value, least) = (figure(value), figure(self.least));
         match self.verdict {
             Verdict::Go => say!("{} {}, {} {}", what, value, bound, least),

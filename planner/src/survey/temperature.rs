@@ -101,7 +101,7 @@ const SHOP_C: [f64; 2] = [5.0, 45.0];
 
 /// A block may be cut this far from the temperature it was measured at, K; beyond, its readings do not hold. Common
 /// practice, no source.
-const BETWEEN_K: f64 = 12.0;
+const BETWEEN_K: f64 = 17.0;
 
 /// The hold of temperatures that no shop has: lengths would be converted for them all the same.
 fn no_shop(t: &crate::job::Temperature) -> Option<Finding> {

@@ -439,14 +439,24 @@ fn at_work(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
             celsius(at.sleeve_c, 0),
             celsius(COLDEST_AT_WORK_C, 0)
         );
-        limits.push(holds_plain("running_cold", "at work, °C", [Some(coldest), Some(COLDEST_AT_WORK_C)], text));
+        limits.push(holds_plain(
+            "running_cold",
+            "at work, °C",
+            [Some(coldest), Some(COLDEST_AT_WORK_C)],
+            text,
+        ));
     }
     if let Some(foot) = sleeve.foot().filter(|f| f.friction > FRICTION + SAME) {
         let text = say!(
             "the sleeve is said to hold with a friction of {:.2}, over {FRICTION}: nothing proves that, and it may creep",
             foot.friction
         );
-        limits.push(holds_plain("friction_odd", "sleeve in its bore", [Some(foot.friction), Some(FRICTION)], text));
+        limits.push(holds_plain(
+            "friction_odd",
+            "sleeve in its bore",
+            [Some(foot.friction), Some(FRICTION)],
+            text,
+        ));
     }
     limits
 }

@@ -60,17 +60,20 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
                 say!("bearing pressure on the {} is {pressure:.1} MPa at the most, {} bears {bears:.1} MPa at {} ({}): the sleeve sinks", ledge, metal, celsius(at_c, 0), fit.seat.bears_by.unwrap_or("yield"))
             }),
         };
-        limits.extend(
-            text.map(|text| {
-                holds_plain("seat_yield", "ledge at work, MPa", [Some(pressure), fit.seat.bears], text)
-            }),
-        );
+        limits.extend(text.map(|text| {
+            holds_plain("seat_yield", "ledge at work, MPa", [Some(pressure), fit.seat.bears], text)
+        }));
     }
     if let Some(left) = fit.seat.pressure_at_peak.filter(|left| *left < -SAME) {
         let text = say!(
             "peak gas pressure can take off more than the bolts hold the sleeve down with: {left:.1} MPa left on the ledge"
         );
-        limits.push(holds_plain("clamp_at_peak", "seat at peak pressure, MPa", [Some(left), Some(0.0)], text));
+        limits.push(holds_plain(
+            "clamp_at_peak",
+            "seat at peak pressure, MPa",
+            [Some(left), Some(0.0)],
+            text,
+        ));
     }
     limits
 }
@@ -195,7 +198,12 @@ fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
     if ring.stretch > STRETCH_MOST + SAME {
         let text =
             say!("{}: stretched {:.1} %, over {:.0} %", told, 100.0 * ring.stretch, 100.0 * STRETCH_MOST);
-        limits.push(holds_plain("o_ring_stretch", place.clone(), [Some(ring.stretch), Some(STRETCH_MOST)], text));
+        limits.push(holds_plain(
+            "o_ring_stretch",
+            place.clone(),
+            [Some(ring.stretch), Some(STRETCH_MOST)],
+            text,
+        ));
     }
     let fill = ring.hot_most.fill;
     if fill > HOT_FILL_MOST + SAME {

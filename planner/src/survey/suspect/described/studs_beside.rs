@@ -14,9 +14,10 @@ const BESIDE: f64 = 0.75;
 /// A column this near to a bore along the bank, as a share of the spacing, stands on both sides of it.
 const AT_BORE: f64 = 0.1;
 
-/// Bores stand alike between their columns of studs within this, mm, or by how finely studs are told: they are read with a caliper.
-/// Common practice, no source.
-const ALIKE_MM: f64 = 0.30;
+/// Bores stand alike between their columns of studs within this, mm, where both were drawn; where studs were read by hand, with a
+/// caliper, within the other, or by how finely they are told. Common practice, no source.
+const DRAWN_MM: f64 = 0.06;
+const READ_MM: f64 = 0.30;
 
 /// Nearer than this they are told alike, mm.
 const EXACT_MM: f64 = 0.02;
@@ -73,7 +74,7 @@ pub(super) fn off_middle(asked: &Asked<'_>) -> Option<Suspicion> {
     let exact = sorted.iter().filter(|off| (**off - middle).abs() <= EXACT_MM).count();
     let places: Vec<f64> = asked.job.block.studs.iter().map(|stud| stud.centre_mm[0]).collect();
     let told = grid_mm(&places, unit_mm(asked.job.units)).unwrap_or(0.0);
-    let most = if 2 * exact >= sorted.len() { ALIKE_MM } else { ALIKE_MM.max(1.1 * told) };
+    let most = if 2 * exact >= sorted.len() { DRAWN_MM } else { READ_MM.max(1.1 * told) };
     // A head may have its end columns elsewhere: so it has in the other bank, or at the other end.
     let so_elsewhere = |(bank, at, off): &Off| {
         let last = banks[*bank].sites.len() - 1;

@@ -6,9 +6,9 @@ use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 
-/// The most that a bank's Z leans from the machine's over the length of a bore, mm: twice what a shop allows itself. Common
-/// practice, no source.
-const MOST_MM: f64 = 0.10;
+/// The most that a bank's Z leans from the machine's over the length of a bore, mm: three times what a shop allows itself.
+/// Common practice, no source.
+const MOST_MM: f64 = 0.15;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let leans = asked.journal_axis.iter().map(|axis| (axis, axis.squareness.x.hypot(axis.squareness.y)));
