@@ -69,7 +69,7 @@ fn a_piston_that_none_is_or_that_runs_colder_than_its_bore_is_held() {
     piston("skirt: 44.0", "skirt: 100.0", "skirt_hangs");
     let run = |celsius: &str| {
         let piston = PISTON.replace("gasket: 1.2", &format!("gasket: 1.2, temperature: {celsius}"));
-        piston + "finish: { piston: 81.93, clearance: 0.07, hone_stock: 0.06, tolerance: 0.010, plate: 45.0 }"
+        piston + "finish: { piston: 81.90, clearance: 0.10, hone_stock: 0.06, tolerance: 0.010, plate: 45.0 }"
     };
     let_be(&[(JOB, FINISH, &run("120"))]);
     // A digit lost.
@@ -96,7 +96,7 @@ fn bolts_rings_clamps_and_ovens_that_are_told_wrong_are_held() {
 
 #[test]
 fn mains_beside_their_bores_and_studs_beside_the_row_are_held() {
-    held(&[(BLOCK, "    - { name: \"4\", x: 287.0 }\n", "")], "mains_odd");
+    held(&[(BLOCK, "x: 287.0", "x: 240.0")], "mains_odd");
     let throws = [("x: 103.0", "x: 148.0"), ("x: 195.0", "x: 240.0")];
     held(&throws.map(|(from, to)| (BLOCK, from, to)), "mains_odd");
     let row = |low: &'static str, high: &'static str| [(BLOCK, "y: -52.0", low), (BLOCK, "y: 52.0", high)];
