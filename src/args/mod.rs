@@ -7,7 +7,7 @@ use std::ffi::OsString;
 use std::path::PathBuf;
 
 use borewright_planner::plan::Release;
-use borewright_planner::record::is_named;
+use borewright_planner::record::lets_through;
 use clap::{Parser, Subcommand, ValueEnum};
 
 pub(crate) use archive::{AuditArgs, FileArgs, FindArgs, OpenArgs, TrendArgs};
@@ -312,7 +312,7 @@ fn typed(text: &str) -> Result<String, std::convert::Infallible> {
 fn release(text: &str) -> Result<Release, String> {
     let parts = text.split_once(':').map(|(who, why)| (who.trim(), why.trim()));
     match parts {
-        Some((who, why)) if is_named(who, why) => {
+        Some((who, why)) if lets_through(who, why) => {
             Ok(Release { who: who.to_owned(), why: why.to_owned() })
         }
         _ => Err("expected who releases it, a colon, and why in two words or more: \"A. Lead: bore 3 re-read, wall 2.4\"".into()),

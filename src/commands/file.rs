@@ -77,7 +77,9 @@ fn stands(path: &Path, job: &Job, issued: &Issued) -> Result<String, Failure> {
     let then = issued.plan.verdict.clone();
     let before = plan::before(&plan::beside(path).join("plan.json"));
     let known = before.as_deref().and_then(plan::Before::of);
-    let recorded = !job.log.entries.is_empty() || !job.log.told.is_empty();
+    let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
+    let kept = !borewright_planner::record::kept(folder, &job.number).is_empty();
+    let recorded = kept || !job.log.entries.is_empty() || !job.log.told.is_empty();
     if !recorded && known.as_ref().is_none_or(|known| !known.knows_a_record()) {
         return Ok(then);
     }

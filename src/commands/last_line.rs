@@ -1,34 +1,9 @@
-//! The sum of the last line that was recorded, kept beside the record: a table put back as it was an hour ago, or taken away,
-//! shows nothing of that itself.
+//! Keeps the sum of the last line that was recorded, which `plan`, `prove`, `file` and `report` miss where it is gone.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use borewright_planner::record::{FILE, Log};
-
-/// Where it stands, beside the record; never filed with a job.
-const NAME: &str = ".borewright-cut.sum";
-/// Much longer than it ever is.
-const MOST_BYTES: u64 = 64 * 1024;
-
-fn place(folder: &Path) -> PathBuf {
-    folder.join(FILE).with_file_name(NAME)
-}
-
-/// The sums that are kept of a job's record; none of another job's, whose folder was copied.
-pub(super) fn kept(folder: &Path, job: &str) -> Vec<String> {
-    let path = place(folder);
-    let is_small = fs::metadata(&path).is_ok_and(|about| about.is_file() && about.len() <= MOST_BYTES);
-    let text = is_small.then(|| fs::read_to_string(&path).ok()).flatten().unwrap_or_default();
-    // A line without its end was cut off while it was written.
-    let whole = text.split_inclusive('\n').filter_map(|line| line.strip_suffix('\n')?.split_once(' '));
-    whole.filter(|(_, of)| *of == job).map(|(sum, _)| sum.to_owned()).collect()
-}
-
-/// Tells the record what of it is gone.
-pub(super) fn miss(folder: &Path, job: &str, log: &mut Log) {
-    kept(folder, job).iter().for_each(|sum| log.miss(sum));
-}
+use borewright_planner::record::{Log, kept, kept_in};
 
 /// Keeps the last sum of a record that was just added to, and those that it does not have any more.
 ///
@@ -38,7 +13,7 @@ pub(super) fn keep(folder: &Path, job: &str, log: &Log) {
     sums.retain(|sum| !log.knows(sum));
     sums.push(log.last_sum.clone());
     let lines: String = sums.iter().map(|sum| format!("{sum} {job}\n")).collect();
-    let path = place(folder);
+    let path = kept_in(folder);
     // A link there leads to a file of somebody else's.
     if !fs::symlink_metadata(&path).is_ok_and(|about| about.is_symlink()) {
         let _ = fs::write(path, lines);

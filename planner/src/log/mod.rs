@@ -1,11 +1,13 @@
 //! The record as a file: lines as recorded, lines typed by hand, lines cut off; every line left out is told.
 
+mod kept;
 pub mod line;
 pub mod time;
 
 use std::collections::HashMap;
 
 use crate::read::fault::plain;
+pub use kept::{kept, kept_in, miss_kept};
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
 use time::{is_just_before, is_written};

@@ -23,8 +23,12 @@ const ORDER: [Stage; 5] = [Stage::Rough, Stage::Pocket, Stage::Fit, Stage::Finis
 pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     let Some(job) = job_of(plan, reference) else { return };
     let path = job.join(log::FILE);
+    let kept = Paper::read(plan).map(|paper| log::kept(&job, &paper.job)).unwrap_or_default();
     // None was begun, or it is missed as an input of the plan.
     if path.symlink_metadata().is_err() {
+        if !kept.is_empty() {
+            against(proof, "the record of this job is gone, in which lines were recorded".into());
+        }
         return;
     }
     let Some(bytes) = read(&path) else {
@@ -33,6 +37,10 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     let sum = reference.inputs.iter().find(|i| i.file == log::FILE).map(|i| i.sha256.as_str());
     // One that was altered is missed as an input.
     let Some(known) = sum.map_or(Some(0), |sum| begins_with(&bytes, sum)) else { return };
+    let log = Log::read(&bytes);
+    if kept.iter().any(|sum| !log.knows(sum)) {
+        against(proof, "lines that were recorded are not in the record any more".into());
+    }
     let (then, now) = (bytes.get(..known).unwrap_or_default(), bytes.as_slice());
     if then.len() == now.len() {
         return;
@@ -54,6 +62,9 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
         as_cut::findings(Some(&job), &paper, &standing)
     };
     if let Some(found) = behind(&Standing::of(&Log::read(now), &paper.checks, units), &paper, proof) {
+        against(proof, found);
+    }
+    if let Some(found) = finished(&Standing::of(&Log::read(now), &paper.checks, units), &paper, proof) {
         against(proof, found);
     }
     let before = findings(then);
@@ -87,6 +98,23 @@ fn behind(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String> {
         "cylinder {cylinder} is past this list by the record since: CHECK {check} of {} was read in it",
         stage.word()
     ))
+}
+
+/// What is wrong where every size of this list's stage was read in all its bores since it was planned: its work is done, and run
+/// again it takes finishing cuts through what is to size.
+fn finished(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String> {
+    let own = || paper.checks.iter().filter(|c| c.stage.word() == proof.stage && c.step.is_some());
+    let sized = |check: &&Check, n: u32| {
+        check.at(Some(n)).is_some_and(|at| {
+            at.readings.iter().filter(|a| a.waits).all(|a| standing.is_read(check.check, Some(n), a.reading))
+        })
+    };
+    let of_bore = |n: &u32| {
+        let mut of = own().filter(|c| c.at(Some(*n)).is_some()).peekable();
+        of.peek().is_some() && of.all(|c| sized(&c, *n))
+    };
+    (!proof.cylinders.is_empty() && proof.cylinders.iter().all(of_bore))
+        .then(|| format!("the {} of all its bores is read as done by the record since", proof.stage))
 }
 
 fn against(proof: &mut Proof, found: String) {

@@ -4,7 +4,7 @@ use super::answer::{Answer, Say, Touched, answer, event, found};
 use super::judge::lies_at;
 use super::moved::{self, all_banks};
 use super::release::{refused, released, released_line};
-use super::{Event, Lies, Paper, Standing, Word, begun_for, begun_on, is_named, noted, over, pins};
+use super::{Event, Lies, Paper, Standing, Word, begun_for, begun_on, is_named, noted, over, pins, widened};
 use crate::job::Job;
 use crate::plan::check::{AtCylinder, Check, What};
 use crate::plan::sentence::Sentence;
@@ -29,6 +29,7 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
         }
     }
     findings.extend(over::findings(paper, standing));
+    findings.extend(widened::findings(paper, standing));
     findings.extend(noted::findings(paper, standing));
     findings.extend(struck_by_nobody(job, paper, standing));
     findings.extend(pins::findings(paper, standing));

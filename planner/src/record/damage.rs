@@ -55,13 +55,50 @@ const NEAR: usize = 2;
 /// Whether a text tells of damage that it does not deny, each word of damage in its own clause.
 #[must_use]
 pub fn tells_of_damage(text: &str) -> bool {
+    words_of_clauses(text, |words| (0..words.len()).any(|at| is_grave(words, at) && !is_denied(words, at)))
+}
+
+/// What a tool is called, whose own end is what a tool is written down for.
+const TOOLS: [&str; 8] = ["insert", "inserts", "tip", "edge", "cutter", "tool", "nose", "corner"];
+/// What becomes of one.
+const SPENT: [&str; 9] =
+    ["broke", "broken", "chipped", "chips", "cracked", "split", "wore", "worn", "breaks"];
+
+/// Whether the words with which a tool's change is written down tell of damage to anything but that tool.
+#[must_use]
+pub(super) fn tells_beside_a_tool(text: &str) -> bool {
+    words_of_clauses(text, |words| {
+        let of_tool = |at: usize| {
+            let before = words.get(at.saturating_sub(NEAR)..at).unwrap_or_default();
+            let from = |n: &usize| words.get(*n).is_some_and(|word| TOOLS.contains(word));
+            let spent = |n: usize| words.get(n).is_some_and(|word| SPENT.contains(word));
+            (spent(at) && before.iter().any(|word| TOOLS.contains(word)))
+                || (from(&at) && (at..=at + NEAR).any(spent))
+        };
+        (0..words.len()).any(|at| is_grave(words, at) && !is_denied(words, at) && !of_tool(at))
+    })
+}
+
+/// Whether the words of any clause of a text are so.
+pub(super) fn words_of_clauses(text: &str, are: impl Fn(&[&str]) -> bool) -> bool {
     let text = text.to_lowercase().replace('’', "'");
     let ends = |c: char| matches!(c, ',' | ';' | ':' | '.' | '!' | '?' | '(' | ')' | '\n');
     text.split(ends).any(|clause| {
         let words: Vec<&str> =
             clause.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-        (0..words.len()).any(|at| is_grave(&words, at) && !is_denied(&words, at))
+        are(&words)
     })
+}
+
+/// Words behind a thing that was denied which leave some of it: "no leak except at 3", "no crack over 3 mm".
+const BUT: [&str; 6] = ["except", "besides", "apart", "other", "but", "only"];
+
+/// Whether what is denied is denied in part.
+fn is_excepted(words: &[&str], at: usize) -> bool {
+    let behind = words.get(at + 1..).unwrap_or_default();
+    let over =
+        behind.windows(2).any(|two| two[0] == "over" && two[1].starts_with(|c: char| c.is_ascii_digit()));
+    over || behind.iter().any(|word| BUT.contains(word))
 }
 
 /// Whether exactly one denial stands just before a word, with nothing between that takes it back.
@@ -70,8 +107,16 @@ fn is_denied(words: &[&str], at: usize) -> bool {
     if let Some(before) = at.checked_sub(1).filter(|before| is_grave(words, *before)) {
         return is_denied(words, before);
     }
-    if is_till_now(words, at) {
+    if is_till_now(words, at) || is_excepted(words, at) {
         return false;
+    }
+    let denies = |n: usize| words.get(n).is_some_and(|word| DENIES.contains(word));
+    // "Crack free" denies it, and "not crack free" does not.
+    if words.get(at + 1).is_some_and(|word| ["free", "less"].contains(word)) {
+        return !(at.saturating_sub(NEAR)..at).any(denies);
+    }
+    if let Some(free) = (at.saturating_sub(NEAR + 1)..at).rfind(|n| words.get(*n) == Some(&"free")) {
+        return words.get(free + 1) == Some(&"of") && !(free.saturating_sub(NEAR)..free).any(denies);
     }
     let from = at.saturating_sub(NEAR);
     let before = words.get(from..at).unwrap_or_default();
@@ -196,6 +241,16 @@ mod tests {
             "the bar chattered",
             "insert wore",
             "insert was worn",
+            "not crack free",
+            "not leak free",
+            "not free of cracks",
+            "no leak except at 3",
+            "no porosity apart from one spot",
+            "no crack over 3 mm",
+            "no crack besides the old one",
+            "craked bridge",
+            "porus metal at 60",
+            "can see light between 1 and 3",
             "gauge out of calibration",
             "gauge's calibration has expired",
         ] {
@@ -252,6 +307,8 @@ mod tests {
             "register not oval",
             "gauge not out of calibration",
             "insert changed",
+            "crack free",
+            "leak-free at 3 bar",
         ] {
             assert!(!tells_of_damage(text), "{text}");
         }

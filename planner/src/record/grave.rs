@@ -6,10 +6,12 @@
 const TELLS: &[&str] = &[
     // The casting.
     "*crack*",
+    "crak*",
     "*leak*",
     "*fractur*",
     "*poros*",
     "porous*",
+    "porus*",
     "broke*",
     "break*",
     "burst*",
@@ -33,6 +35,7 @@ const TELLS: &[&str] = &[
     "coldshut*",
     "daylight between|through|under|behind|past|shows|shines|visible",
     "see|sees|saw|shows daylight",
+    "see|sees|saw light between|through|under|behind|past",
     "water jacket",
     "water comes|came|coming|runs|ran|gets|got|enters|pours|drops in|into|through|out",
     "wall|walls thin|thinner|paper|gone",
@@ -134,10 +137,11 @@ const NEAR_GAUGE: usize = 4;
 
 /// Whether a row of words that tells of damage begins at a place.
 pub(super) fn is_grave(words: &[&str], at: usize) -> bool {
-    TELLS.iter().any(|row| tells(row, words, at))
+    TELLS.iter().any(|row| is_row(row, words, at))
 }
 
-fn tells(row: &str, words: &[&str], at: usize) -> bool {
+/// Whether a row of words begins at a place.
+pub(super) fn is_row(row: &str, words: &[&str], at: usize) -> bool {
     let (row, is_of_block) = row.strip_prefix('~').map_or((row, false), |row| (row, true));
     let from = at.saturating_sub(NEAR_GAUGE);
     if is_of_block && words.get(from..at).unwrap_or_default().iter().any(|w| GAUGES.contains(w)) {

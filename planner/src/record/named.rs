@@ -1,7 +1,17 @@
 //! Who decided and why: a name that is somebody's, and a reason that is one.
 
 /// What is written where a name is asked for and none is given.
-const NOBODY: [&str; 18] = [
+const NOBODY: [&str; 28] = [
+    "unsigned",
+    "notsigned",
+    "tbd",
+    "pending",
+    "yourname",
+    "name",
+    "leftblank",
+    "blank",
+    "willsignlater",
+    "test",
     "nobody",
     "noone",
     "none",
@@ -35,6 +45,35 @@ pub fn is_named(by: &str, why: &str) -> bool {
     is_somebody(by) && is_reason(why)
 }
 
+/// What says of a release that it is none, or not yet one; words in a row.
+const NO_RELEASE: [&str; 16] = [
+    "not released",
+    "not yet",
+    "not to be released",
+    "no release",
+    "do not",
+    "dont",
+    "don t",
+    "wait",
+    "waiting",
+    "pending",
+    "ask",
+    "hold off",
+    "to be confirmed",
+    "if customer",
+    "first ask",
+    "unless",
+];
+
+/// Whether a decision lets anything through: named, with a reason, and one that does not say that it lets nothing through.
+#[must_use]
+pub fn lets_through(by: &str, why: &str) -> bool {
+    let plain: String =
+        why.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+    let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));
+    is_named(by, why) && !NO_RELEASE.iter().any(|no| words.contains(&format!(" {no} ")))
+}
+
 fn is_somebody(by: &str) -> bool {
     let name: String = by.to_lowercase().split_whitespace().collect();
     name.chars().any(char::is_alphabetic) && !NOBODY.contains(&name.as_str())
@@ -58,6 +97,28 @@ fn is_reason(why: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_release_that_says_it_is_none_lets_nothing_through() {
+        for why in [
+            "NOT released, wait for the lead",
+            "do not cut",
+            "ask customer first",
+            "pending customer ok",
+            "don't know yet, hold off",
+        ] {
+            assert!(!lets_through("A. Turner", why), "{why}");
+        }
+        for why in [
+            "seen, harmless",
+            "waited an hour, reads the same",
+            "customer takes it as it is",
+            "not deep: a scratch",
+        ] {
+            assert!(lets_through("A. Turner", why), "{why}");
+        }
+        assert!(!lets_through("unsigned", "seen, harmless") && !lets_through("TBD", "seen, harmless"));
+    }
 
     #[test]
     fn a_decision_is_somebodys_and_has_a_reason() {

@@ -2,8 +2,9 @@
 
 use super::answer::Say;
 use super::as_cut::{concerned, judged};
-use super::damage::tells_of_damage;
-use super::{Event, Paper, Reading, Standing, Strike, Word};
+use super::damage::{tells_beside_a_tool, tells_of_damage};
+use super::doubt::{takes_a_look_back, tells_of_doubt};
+use super::{Event, Heard, Paper, Reading, Standing, Strike, Word};
 use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
@@ -39,10 +40,14 @@ pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
 
 /// What an event that tells of damage in passing is answered with; a void, a crack and a touched block are told as such.
 pub(crate) fn of_event(event: &Event) -> Option<Sentence> {
-    let own = |column: &str| Some(event.fields.get(column)).filter(|text| tells_of_damage(text));
+    let tells = |text: &&str| tells_of_damage(text) || tells_of_doubt(text);
+    let own = |column: &str| Some(event.fields.get(column)).filter(tells);
     let said = match event.what {
         Word::Note => own("value").or(own("note")),
-        Word::Tool | Word::Sleeve | Word::Place => own("note"),
+        Word::Tool => Some(event.fields.get("value"))
+            .filter(|text| tells_beside_a_tool(text) || tells_of_doubt(text))
+            .or(own("note")),
+        Word::Sleeve | Word::Place => own("note"),
         _ => None,
     };
     said.map(|text| told("note", event.line, text))
@@ -52,7 +57,8 @@ pub(crate) fn of_event(event: &Event) -> Option<Sentence> {
 #[must_use]
 pub fn of_reading(read: &Reading) -> Option<Sentence> {
     let note = read.fields.get("note");
-    tells_of_damage(note).then(|| told("note", read.line, note))
+    let taken_back = read.heard == Heard::Look(true) && takes_a_look_back(note);
+    (tells_of_damage(note) || tells_of_doubt(note) || taken_back).then(|| told("note", read.line, note))
 }
 
 /// What a strike whose reason tells of damage is answered with. One of damage itself says why it was none.
@@ -69,8 +75,8 @@ pub fn of_strike(standing: &Standing, strike: &Strike) -> Option<Sentence> {
 
 fn told(what: &str, line: usize, text: &str) -> Sentence {
     say!(
-        "the {} of line {} says `{}`: if it is so, write it down as `crack`, `void` or `moved`, which say what follows; else strike \
-         that line by name",
+        "the {} of line {} says `{}`: if it is damage, or the block moved, write it down as `crack`, `void` or `moved`, which say what \
+         follows; once it is settled strike that line by name",
         what,
         line,
         plain(text, 120)

@@ -1,10 +1,9 @@
 //! A filled card typed in at once: the boxes of one check, in the order in which they stand on the card.
 
-use super::value::{Heard, Unheard, hear};
+use super::value::{Heard, Hearing, Unheard};
 use super::{Reading, Standing};
 use crate::plan::check::{Asked, Check};
 use crate::read::fault::{Faults, Place, plain};
-use crate::read::given::Units;
 use crate::read::source::Source;
 
 /// A box that was filled.
@@ -39,7 +38,7 @@ const WHOLE_BANK: &str = "-";
 pub fn page<'a>(
     source: &Source,
     check: &'a Check,
-    (standing, units): (&Standing, Units),
+    (standing, hearing): (&Standing, Hearing),
     told: &dyn Fn(&Unheard) -> String,
 ) -> Result<Vec<Filled<'a>>, Faults> {
     let of = |at: &'a crate::plan::check::AtCylinder| {
@@ -49,7 +48,7 @@ pub fn page<'a>(
     let mut page =
         Page { source, check, boxes, next: 0, turned: false, filled: Vec::new(), faults: Faults(Vec::new()) };
     for (text, line) in source.text.lines().zip(1..) {
-        page.line(text, line, (standing, units), told);
+        page.line(text, line, (standing, hearing), told);
     }
     page.end()
 }
@@ -76,7 +75,7 @@ impl Page<'_, '_> {
         &mut self,
         text: &str,
         line: usize,
-        (standing, units): (&Standing, Units),
+        (standing, hearing): (&Standing, Hearing),
         told: &dyn Fn(&Unheard) -> String,
     ) {
         if text.trim().is_empty() || text.trim_start().starts_with('#') {
@@ -96,7 +95,7 @@ impl Page<'_, '_> {
         for field in rest.split([';', '\t']) {
             let lead = field.len() - field.trim_start().len();
             let before = text.get(..start + lead).map_or(0, |before| before.chars().count());
-            self.value(field.trim(), Place { line, column: before + 1 }, (standing, units), told);
+            self.value(field.trim(), Place { line, column: before + 1 }, (standing, hearing), told);
             start += field.len() + 1;
         }
     }
@@ -140,7 +139,7 @@ impl Page<'_, '_> {
         &mut self,
         typed: &str,
         place: Place,
-        (standing, units): (&Standing, Units),
+        (standing, hearing): (&Standing, Hearing),
         told: &dyn Fn(&Unheard) -> String,
     ) {
         let Some((cylinder, asked)) = self.boxes.get(self.next).copied() else {
@@ -166,7 +165,7 @@ impl Page<'_, '_> {
             let expected = format!("`-`: line {line} of the record has `{}` there", plain(typed, 40));
             return self.fault(Some(place), found(), expected);
         }
-        match hear(typed, units, asked) {
+        match hearing.hear(typed, asked) {
             Ok(heard) => self.filled.push(Filled { cylinder, asked, typed: typed.to_owned(), heard }),
             Err(unheard) => self.fault(Some(place), found(), told(&unheard)),
         }
@@ -189,6 +188,9 @@ impl<'a> Page<'a, '_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::read::given::Units;
+
+    const MM: Hearing = Hearing { units: Units::Mm, shown: Units::Mm };
     use crate::log::Log;
     use crate::plan::Stage;
     use crate::plan::check::{AtCylinder, Of, What};
@@ -219,7 +221,7 @@ mod tests {
         let standing = Standing::of(&log, std::slice::from_ref(&check), Units::Mm);
         let told = |unheard: &Unheard| unheard.expected.to_string();
         let place = |p: Option<Place>| p.map_or_else(String::new, |p| format!("{}:{} ", p.line, p.column));
-        page(&source(text), &check, (&standing, Units::Mm), &told)
+        page(&source(text), &check, (&standing, MM), &told)
             .map(|all| all.into_iter().map(|f| (f.cylinder.unwrap(), f.asked.reading, f.typed)).collect())
             .map_err(|f| {
                 f.0.iter().map(|f| format!("{}{}; {}", place(f.place), f.found, f.expected)).collect()
@@ -249,7 +251,7 @@ mod tests {
         let log = Log::read(b"check,cylinder,reading,value\n");
         let standing = Standing::of(&log, std::slice::from_ref(&check), Units::Mm);
         let told = |unheard: &Unheard| unheard.expected.to_string();
-        let read = |text: &str| page(&source(text), &check, (&standing, Units::Mm), &told).map(|f| f.len());
+        let read = |text: &str| page(&source(text), &check, (&standing, MM), &told).map(|f| f.len());
         assert_eq!(read("5: 0.01\n-: +0.02\n").unwrap(), 2);
         assert_eq!(read("5: 0.01\n-\n").unwrap(), 1);
         assert_eq!(read("-: 0.02\n5: 0.01\n").unwrap_err().0[0].found, "the whole bank");

@@ -1,6 +1,6 @@
 //! A release by the lead: of a hold, by name and with a reason, recorded after what held.
 
-use super::named::is_named;
+use super::named::lets_through;
 use super::{Event, Standing, Word};
 use crate::read::fault::plain;
 
@@ -11,7 +11,7 @@ fn since(standing: &Standing, cylinder: Option<u32>, line: usize) -> impl Iterat
 }
 
 fn counts(standing: &Standing, e: &Event) -> bool {
-    is_named(e.fields.get("by"), e.fields.get("value")) && !is_of_other_files(standing, e)
+    lets_through(e.fields.get("by"), e.fields.get("value")) && !is_of_other_files(standing, e)
 }
 
 /// Whether a release was given for other files than the job has now: what the lead looked at then is not what is
@@ -34,7 +34,7 @@ pub(crate) fn released(standing: &Standing, cylinder: Option<u32>, line: usize) 
 /// stands there. One written before releases said what they were of lets through whatever stands there.
 pub(crate) fn released_line(standing: &Standing, line: usize, stand: &str) -> Option<(String, String)> {
     let mut own = standing.events.iter().filter(|e| e.what == Word::Release && e.struck.is_none());
-    let named = |e: &&Event| is_named(e.fields.get("by"), e.fields.get("value"));
+    let named = |e: &&Event| lets_through(e.fields.get("by"), e.fields.get("value"));
     let of_this = |e: &&Event| match e.fields.get("of").strip_prefix(OF_LINE) {
         Some(stands) => stands.split_whitespace().any(|own| own == stand),
         None => true,
@@ -80,7 +80,10 @@ pub(super) fn refused(standing: &Standing, cylinder: Option<u32>, line: usize, s
             e.line
         ),
         Some(e) if !counts(standing, e) => {
-            format!("; the release in line {} does not count: it says not who, or not why", e.line)
+            format!(
+                "; the release in line {} does not count: it says not who, or not why, or that it releases nothing",
+                e.line
+            )
         }
         _ => String::new(),
     }

@@ -111,6 +111,39 @@ pub fn hear(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
     }
 }
 
+/// In which unit a figure without one is meant, and in which it was asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hearing {
+    /// The job's.
+    pub units: Units,
+    /// The one that the question was told in.
+    pub shown: Units,
+}
+
+impl Hearing {
+    /// Hears a value as [`hear`] does. Where it was asked for in another unit than the job's, an offset, a figure's last digits and
+    /// a small length say theirs: a tenth of a thou and a tenth of a millimetre look alike, while a size tells its unit itself.
+    ///
+    /// # Errors
+    /// As [`hear`]; a figure that says no unit and might be meant in either.
+    pub fn hear(self, text: &str, asked: &Asked) -> Result<Heard, Unheard> {
+        let heard = hear(text, self.units, asked)?;
+        let Heard::Figure { taken, .. } = heard else { return Ok(heard) };
+        let small = asked.expected.is_none_or(|expected| expected.abs() < FAR_MM);
+        let says = text.chars().any(|c| c.is_alphabetic() || c == '"');
+        if self.shown == self.units || asked.of.unit() != "mm" || says || (taken == As::Figure && !small) {
+            return Ok(heard);
+        }
+        let [job, shown] = [self.units, self.shown].map(|units| if units == Units::In { "in" } else { "mm" });
+        Err(Unheard {
+            expected: say!("a figure with its unit behind it, `{shown}` or `{job}`"),
+            help: Some(say!(
+                "it is asked for in {shown}, and figures without a unit are taken as {job}, as the job has them"
+            )),
+        })
+    }
+}
+
 /// Whether a length was typed in inches: it says so, or says no unit in a job that has them.
 fn in_inches(text: &str, units: Units) -> bool {
     let text = text.to_ascii_lowercase();
@@ -383,5 +416,23 @@ mod tests {
         assert_eq!(hear("1", Units::Mm, &look), Ok(Heard::Look(true)));
         assert_eq!(hear("no", Units::Mm, &look), Ok(Heard::Look(false)));
         assert!(hear("2", Units::Mm, &look).is_err());
+    }
+
+    #[test]
+    fn an_offset_asked_for_in_another_unit_than_the_jobs_says_its_own() {
+        let hearing = Hearing { units: Units::Mm, shown: Units::In };
+        let size = asked(Of::Diameter, 89.78);
+        let off = hearing.hear("+.001", &size).unwrap_err();
+        assert!(off.expected.contains("`in` or `mm`"), "{off:?}");
+        assert!(hearing.hear("781", &size).is_err() && hearing.hear(".010", &asked(Of::Z, 0.0)).is_err());
+        for (text, figure) in
+            [("+.001 in", 89.8054), ("+0.001 mm", 89.781), ("+1 thou", 89.8054), ("89.781", 89.781)]
+        {
+            let Ok(Heard::Figure { value, .. }) = hearing.hear(text, &size) else { panic!("{text}") };
+            assert!((value - figure).abs() < 1e-9, "{text}: {value}");
+        }
+        assert!(hearing.hear("nr", &size).is_ok());
+        let alike = Hearing { units: Units::Mm, shown: Units::Mm };
+        assert!(alike.hear("+.001", &size).is_ok());
     }
 }

@@ -5,7 +5,7 @@ use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{self, Touched};
-use borewright_planner::record::{Fields, Heard, Log, Standing, Word, hear, is_named, release_words};
+use borewright_planner::record::{Fields, Heard, Log, Standing, Word, lets_through, release_words};
 
 use super::anew::anew;
 use super::answered::{self, status_of};
@@ -46,7 +46,7 @@ fn reading(
     let log = bench.file.read()?;
     let standing = bench.standing(&log);
     let (check, asked) = which(bench, &standing, (number, cylinder), of)?;
-    let heard = hear(typed, bench.units, asked).map_err(|e| Failure::Heard {
+    let heard = bench.hearing.hear(typed, asked).map_err(|e| Failure::Heard {
         found: format!("`{}`", plain(typed, 60)),
         expected: format!(
             "{}; taken as {}",
@@ -84,7 +84,7 @@ fn taken_for(bench: &Bench<'_>, standing: &Standing, at: Where<'_>, typed: &str)
     let before = standing.of_check(check.check, cylinder).filter(|r| r.reading != asked.reading);
     let meant = before.last().and_then(|r| {
         let own = check.at(cylinder)?.readings.iter().find(|a| a.reading == r.reading)?;
-        let is_heard = matches!(hear(typed, bench.units, own), Ok(Heard::Figure { .. }));
+        let is_heard = matches!(bench.hearing.hear(typed, own), Ok(Heard::Figure { .. }));
         is_heard.then_some((r.line, own))
     });
     if let Some((line, own)) = meant {
@@ -173,9 +173,12 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
         measured(bench, text)?;
     }
     let by = bench.args.by.as_deref().unwrap_or_default();
-    if what == Word::Release && !is_named(by, text) {
+    if what == Word::Release && !lets_through(by, text) {
         let found = format!("`release {}` by `{}`", plain(text, 60), plain(by, 30));
-        return Err(refused(found, "who lets it through (`--by`), and why, in two words or more"));
+        return Err(refused(
+            found,
+            "who lets it through (`--by`), and why, in two words or more that do not say to wait or to ask",
+        ));
     }
     let no_place = |what: &str, (found, expected): (String, Sentence)| Failure::Heard {
         found: format!("{what} {found}"),

@@ -19,9 +19,8 @@ use borewright_planner::job::{Job, SheetUnits};
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::given::Units;
-use borewright_planner::record::{Log, Paper, Standing};
+use borewright_planner::record::{Hearing, Log, Paper, Standing, kept};
 
-use super::last_line;
 use crate::args::{RecordArgs, Telling};
 use crate::status::{self, Failure, Status};
 use crate::terminal;
@@ -35,6 +34,7 @@ pub(super) struct Bench<'a> {
     kept: Vec<String>,
     paper: Paper,
     units: Units,
+    hearing: Hearing,
     /// The job, where it can be read just now: what can be done is worked out from it.
     job: Option<Job>,
     /// How what is said is printed.
@@ -97,9 +97,16 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     if let Some(fault) = unread {
         status::remark(&[format!("the job cannot be read: what hangs on it is not judged here. {fault}")]);
     }
-    let kept = last_line::kept(&folder, &paper.job);
+    let kept = kept(&folder, &paper.job);
     let file = CutFile::new(&folder, &paper.job);
-    let bench = Bench { file, kept, paper, units, job, terminal, args };
+    let shown = match crate::terminal::units(args.units, own) {
+        SheetUnits::Mm => Units::Mm,
+        SheetUnits::In => Units::In,
+        // Both stand there, the job's own first.
+        SheetUnits::Both => units,
+    };
+    let hearing = Hearing { units, shown };
+    let bench = Bench { file, kept, paper, units, hearing, job, terminal, args };
     if !changed.is_empty() {
         let names: Vec<String> = changed.iter().map(|f| plain(f, 60)).collect();
         let text =

@@ -26,7 +26,7 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
     let source = source(file)?;
     let told = |unheard: &Unheard| unheard_words(&bench.terminal, unheard);
     let read = |standing: &Standing| -> Result<Vec<Filled<'b>>, Failure> {
-        Ok(page(&source, check, (standing, bench.units), &told)?)
+        Ok(page(&source, check, (standing, bench.hearing), &told)?)
     };
     let before = bench.file.read()?;
     let filled = read(&bench.standing(&before))?;

@@ -5,8 +5,8 @@ use std::io::{BufRead, Write};
 use borewright_output::{head_question, question, unheard_words};
 use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::read::fault::plain;
+use borewright_planner::record::Standing;
 use borewright_planner::record::answer;
-use borewright_planner::record::{Standing, hear};
 
 use super::answered::print_answer;
 use super::fields::reading_fields;
@@ -87,7 +87,7 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
         match typed {
             "" => later.push(key),
             "/" => last_line = take_back(bench, &mut input, last_line)?,
-            _ => match hear(typed, bench.units, asked) {
+            _ => match bench.hearing.hear(typed, asked) {
                 Err(unreadable) => {
                     let text = format!(
                         "  found `{}`, expected {}; not written down\n",
@@ -157,7 +157,7 @@ fn set_head(
         }
         let advised = format!("{:.3} mm", head.set);
         let typed = if typed.trim().is_empty() { advised.as_str() } else { typed.trim() };
-        match hear(typed, bench.units, asked) {
+        match bench.hearing.hear(typed, asked) {
             Ok(heard) => {
                 let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
                 bench.file.add(|_| Ok(Some(fields.clone())))?;
