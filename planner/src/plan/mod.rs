@@ -4,6 +4,7 @@
 //! inputs give equal bytes on every processor), never for deciding.
 
 mod as_bored;
+mod by_hand;
 mod choice;
 mod cylinder;
 mod finding;
@@ -30,6 +31,7 @@ pub mod worked;
 use serde::Serialize;
 
 pub use as_bored::{AsBored, BankPattern, Pattern, Turn, Xyz};
+pub use by_hand::ByHand;
 pub use check::Check;
 pub use choice::{SleeveChoice, WorstMargin};
 pub use cylinder::{Cylinder, LimitResult, Measured, Offset, Xy};

@@ -7,7 +7,7 @@
 use super::sentence::Sentence;
 use super::stage::Took;
 use super::worked::Figure;
-use super::{ListUnits, Release, Stage, Verdict};
+use super::{ByHand, ListUnits, Release, Stage, Verdict};
 
 /// What kind of row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -141,6 +141,8 @@ pub struct MoveList {
     pub issued: Option<Issued>,
     /// Header lines: datum, where zero stands in the machine, sign map, tools.
     pub header: Vec<Sentence>,
+    /// What a hand measures on the block first; the header has it too.
+    pub by_hand: Vec<ByHand>,
     /// Number of the touch check among what is measured, as the record has it.
     pub check: Option<u32>,
     /// The three-number touch check.

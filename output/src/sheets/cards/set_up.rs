@@ -2,6 +2,7 @@
 
 use borewright_geometry::Point as Place;
 use borewright_planner::job::{Front, SetUpPlacement};
+use borewright_planner::plan::ByHand;
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::{mm, signed_mm};
 use borewright_planner::say;
@@ -196,17 +197,22 @@ impl Sheet<'_> {
 
     /// What a rule and a gauge must find on the block itself, as the head of the bank's first list has it.
     fn by_hand(&self, bank: usize) -> Option<String> {
-        const HEAD: &str = "by hand - ";
         let name = &self.planning.job.bank(bank).name;
         let list = self.planning.lists.iter().find(|list| list.bank == *name)?;
-        let lines = list.header.iter().map(|line| self.units.say(line));
-        let own: Vec<String> = lines.filter_map(|line| line.strip_prefix(HEAD).map(str::to_owned)).collect();
         // The list's head names the datum by its part in the plan, a card by what a rule is laid on.
         let along = one_line(&self.planning.job.block.journal_axis.along_datum, 90);
-        let on_card = |line: &String| {
-            line.replacen("along datum", &along, 1).replacen(" a gauge finds ", " by gauge ", 1)
+        let on_card = |own: &ByHand| {
+            let found = self.units.say(&own.found());
+            match own {
+                ByHand::FrontWall { bore, .. } => {
+                    format!("{along} to the front wall of bore {bore}: {found}")
+                }
+                ByHand::Between { bores: [bore, next], .. } => {
+                    format!("between bores {bore} and {next} by gauge {found}")
+                }
+            }
         };
-        let own: Vec<String> = own.iter().map(on_card).collect();
+        let own: Vec<String> = list.by_hand.iter().map(on_card).collect();
         (!own.is_empty()).then(|| format!("Rule: {}.", own.join("; ")))
     }
 
