@@ -29,9 +29,6 @@ use crate::sheets::sheet::{Sheet, Surveyed, numbers};
 /// Height of a box for a name.
 const SIGN_HIGH: f64 = 30.0;
 
-/// How a sleeve's note of what it was not judged for begins.
-const UNJUDGED: &str = "not judged for want of figures";
-
 const NO_LICENCE: &str =
     "A limit here is no licence: the maker's data, local codes and a qualified machinist decide.";
 
@@ -85,11 +82,9 @@ impl Sheet<'_> {
     /// What the sleeve chosen was not judged for; `None` where every figure is there.
     fn unjudged(&self) -> Option<String> {
         let chosen = self.plan.sleeves.iter().find(|s| s.chosen)?;
-        let note =
-            chosen.fit.notes.iter().map(|note| self.told(note)).find(|note| note.starts_with(UNJUDGED))?;
-        // Why each is missing stands with the figures.
-        let kept = note.split(" (").map(|part| part.split_once(')').map_or(part, |(_, rest)| rest));
-        Some(format!("{}.", first_large(&kept.collect::<String>())))
+        // Which figure each lacks stands with the figures.
+        let unjudged: Vec<&str> = chosen.fit.unjudged.iter().map(|bound| bound.what).collect();
+        (!unjudged.is_empty()).then(|| format!("Not judged for want of figures: {}.", unjudged.join("; ")))
     }
 
     /// Who signs what: nobody signs for work that must not be done.
