@@ -82,7 +82,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             pass.stock = Stock { min: stock, max: stock };
             pass.worked.extend(figures(bench, cut.cylinder(), feature, &own));
             pass.flat_end = foot && i == ledge;
-            pass.stop = Some(stop(bench, feature, &own, i == ledge));
+            pass.stop = Some(stop(bench, feature, &own, i == ledge).into());
             passes.push(pass);
         }
         bench.passes.append(&mut passes);
@@ -134,7 +134,7 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
         if let Some(mut pass) = mill::pass(bench, step, cut, &choice, &round) {
             pass.worked.extend(figures(bench, cut.cylinder(), feature, &own));
             pass.flat_end = ledge && bench.positions.pocket.foot.is_some();
-            pass.stop = Some(stop(bench, feature, &own, ledge));
+            pass.stop = Some(stop(bench, feature, &own, ledge).into());
             passes.push(pass);
         }
     }

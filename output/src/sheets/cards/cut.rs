@@ -1,6 +1,5 @@
 //! The cuts of a bank in one clamping: passes and their checks in the order of work.
 
-use borewright_planner::passes::SLEEVES_FLUSH;
 use borewright_planner::plan::check::What;
 use borewright_planner::plan::sentence::mm;
 use borewright_planner::plan::{Pass, Stage};
@@ -194,7 +193,7 @@ impl Sheet<'_> {
     pub(super) fn is_cut_here(&self, pass: &Pass) -> bool {
         match pass.stage {
             Stage::Rough | Stage::Pocket => true,
-            Stage::Deck => !self.planning.job.engine.deck.after_fit && pass.feature != SLEEVES_FLUSH,
+            Stage::Deck => !self.planning.job.engine.deck.after_fit && !pass.is_sleeves_flush(),
             Stage::Fit | Stage::Finish | Stage::Hone => false,
         }
     }

@@ -4,7 +4,6 @@ use std::cmp::Ordering;
 
 use borewright_planner::FACTOR;
 use borewright_planner::job::words;
-use borewright_planner::passes::{EDGES, SLEEVES_FLUSH};
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, LimitResult, Verdict};
@@ -343,10 +342,8 @@ impl Sheet<'_> {
     fn order(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let mut order: Vec<String> = Vec::new();
         for pass in self.in_order(deal.fonts) {
-            let word = match pass.feature.as_str() {
-                own @ (EDGES | SLEEVES_FLUSH) => own,
-                _ => pass.stage.word(),
-            };
+            let of_its_own = pass.is_edges() || pass.is_sleeves_flush();
+            let word = if of_its_own { pass.feature.as_str() } else { pass.stage.word() };
             let part = format!("{word} {}", shorten(&pass.bank));
             if order.last() != Some(&part) {
                 order.push(part);

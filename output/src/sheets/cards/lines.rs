@@ -1,9 +1,8 @@
 //! Lines that passes make, and the end of a card.
 
-use borewright_planner::passes::{COOLED, SLEEVES_FLUSH};
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
-use borewright_planner::plan::sentence::{Sentence, before_mm, mm};
-use borewright_planner::plan::{Pass, Plan, Shell, Stage, Stock};
+use borewright_planner::plan::sentence::{before_mm, mm};
+use borewright_planner::plan::{Pass, Plan, Shell, Stage, Stock, Stop};
 use borewright_planner::say;
 use kurbo::{Point, Rect};
 
@@ -266,14 +265,7 @@ impl Sheet<'_> {
             numbered.push(number);
             let own: Vec<&Pass> =
                 passes.iter().copied().filter(|p| p.step == step && p.stop_number == Some(number)).collect();
-            for (check, words) in self.by_words(check_of(self.plan, pass, number), &own) {
-                // Room for the one figure that the check is judged by and no box asks for.
-                // How it went in stands above the line: here is what is judged.
-                let words = match words.split_once(COOLED) {
-                    Some((_, judged)) if cold => judged.to_owned(),
-                    _ => words,
-                };
-                let words = words.replacen("as measured STOP", "as measured ________ STOP", 1);
+            for (check, words) in self.by_words(check_of(self.plan, pass, number), &own, cold) {
                 let laid = checks::laid(deal, self, &check, &words)?;
                 made.push((check, laid));
             }
@@ -281,16 +273,22 @@ impl Sheet<'_> {
         Ok(made)
     }
 
-    /// A check parted where its words change from a bore to the next; a look stays whole, with the words of each.
-    fn by_words(&self, check: Check, passes: &[&Pass]) -> Vec<(Check, String)> {
+    /// A check parted where its words change from a bore to the next; a look stays whole, with the words of each. Of what is judged
+    /// `cold` only that is said: how it went in stands above the line.
+    fn by_words(&self, check: Check, passes: &[&Pass], cold: bool) -> Vec<(Check, String)> {
         let first = passes.iter().find_map(|p| p.stop.as_ref());
         let of_bore = |at: &AtCylinder| {
             let own = passes.iter().find(|p| Some(p.cylinder) == at.cylinder);
             own.and_then(|p| p.stop.as_ref()).or(first)
         };
-        let say = |words: Option<&Sentence>| words.map(|words| self.units.say(words)).unwrap_or_default();
+        // With room for the one figure that the check is judged by and no box asks for.
+        let say = |stop: Option<&Stop>| match stop {
+            Some(stop) if cold && !stop.once.is_empty() => self.units.say_with_blanks(&stop.asks),
+            Some(stop) => self.units.say_with_blanks(&stop.whole()),
+            None => String::new(),
+        };
         if check.what == What::Look {
-            let mut told: Vec<(Option<&Sentence>, Vec<u32>)> = Vec::new();
+            let mut told: Vec<(Option<&Stop>, Vec<u32>)> = Vec::new();
             for at in &check.cylinders {
                 let (words, cylinder) = (of_bore(at), at.cylinder);
                 match told.iter_mut().find(|(own, _)| *own == words) {
@@ -381,7 +379,7 @@ impl Sheet<'_> {
         let [name, purpose] = &line.names;
         // A deck is the whole bank's: the cylinder that it is told at is no cut of its own.
         let what = match line.pass.stage {
-            Stage::Deck if line.pass.feature != SLEEVES_FLUSH => {
+            Stage::Deck if !line.pass.is_sleeves_flush() => {
                 format!("{}: {name}", short::bank_first(&line.pass.bank))
             }
             _ => format!("cyl {}: {name}", numbers(&line.cylinders)),
