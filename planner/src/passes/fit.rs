@@ -20,6 +20,8 @@ pub(crate) const ALIKE_MM: f64 = 0.05;
 /// A feeler that must not go under a flange, nor under a sleeve on its step, mm. Common practice, no source.
 pub(crate) const FEELER_MM: f64 = 0.02;
 
+/// How long a block soaks before its first sleeve, minutes. Common practice, no source.
+pub const SOAK_MIN: [f64; 2] = [60.0, 90.0];
 /// Handwork on one sleeve, minutes. Common practice, no source.
 const MINUTES: f64 = 15.0;
 

@@ -160,4 +160,18 @@ impl MoveList {
         let sum = |get: fn(&Move) -> Option<f64>| self.moves.iter().filter_map(get).sum();
         [sum(|m| m.x_mm), sum(|m| m.y_mm)]
     }
+
+    /// Whether the list stops for a look at a bore of a step before that goes to depth.
+    #[must_use]
+    pub fn is_tried_first(&self, step: u32, cylinder: u32) -> bool {
+        let own = self.moves.iter().filter(|m| m.pass == Some(step) && m.cylinder == Some(cylinder));
+        let (mut lowest, mut stopped_at) = (f64::INFINITY, None);
+        for row in own {
+            if row.kind == MoveKind::Stop && lowest.is_finite() {
+                stopped_at.get_or_insert(lowest);
+            }
+            lowest = lowest.min(row.z_mm.filter(|_| row.kind == MoveKind::Feed).unwrap_or(lowest));
+        }
+        stopped_at.is_some_and(|at| lowest < at - 1.0)
+    }
 }

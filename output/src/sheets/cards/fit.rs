@@ -1,5 +1,6 @@
 //! The fit: caution first, one bar of temperatures, then the sleeves and how far they stand proud.
 
+use borewright_planner::passes::SOAK_MIN;
 use borewright_planner::plan::fit::GoingIn;
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
@@ -14,9 +15,6 @@ use crate::paper::text::Weight;
 use crate::said::short::{first_large, shorten};
 use crate::said::units::Digits;
 use crate::sheets::sheet::Sheet;
-
-/// How long a block soaks before its first sleeve, minutes. Common practice, no source.
-const SOAK_MIN: &str = "60 to 90";
 
 impl Sheet<'_> {
     /// Deals the card of the fit.
@@ -57,9 +55,10 @@ impl Sheet<'_> {
         self.pass_lines(deal, &edges)?;
         if let Some(going) = hot {
             let soak = self.celsius(going.soak.ceil())?;
+            let [least, most] = SOAK_MIN;
             deal.step(
                 &format!(
-                    "Heat the block: oven at {soak}, {SOAK_MIN} minutes: in at __________, out at __________. Beside the pocket \
+                    "Heat the block: oven at {soak}, {least:.0} to {most:.0} minutes: in at __________, out at __________. Beside the pocket \
                      __________: drop the sleeves."
                 ),
                 Weight::Bold,

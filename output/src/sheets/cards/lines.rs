@@ -1,8 +1,9 @@
 //! Lines that passes make, and the end of a card.
 
+use borewright_planner::passes::{Slower, ThinShell, thin_shell};
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::{before_mm, mm};
-use borewright_planner::plan::{Pass, Plan, Shell, Stage, Stock, Stop};
+use borewright_planner::plan::{Pass, Plan, Stage, Stock, Stop};
 use borewright_planner::say;
 use kurbo::{Point, Rect};
 
@@ -26,9 +27,6 @@ const COLUMNS: [(f64, &str); 5] = [
     (RIGHT - 54.0, "rpm"),
     (RIGHT, "feed/min"),
 ];
-
-/// What the feed goes down to for a thin shell of iron, mm a turn. Common practice, no source.
-const SHELL_FEED_MM: [f64; 2] = [0.05, 0.08];
 
 /// Passes that are dialled alike, on one line: what each takes off on which side, the rings show.
 struct Line<'a> {
@@ -197,25 +195,15 @@ impl Sheet<'_> {
 
     /// The caution before the cut of a step that takes what is left of the old liner; `None` where it leaves some, or met none.
     fn thin_shell(&self, passes: &[&Pass], step: u32) -> Option<String> {
-        let before = |pass: &&Pass| -> Option<Shell> {
-            let own = passes.iter().filter(|p| p.cylinder == pass.cylinder && p.step < step);
-            own.max_by_key(|p| p.step)?.shell
-        };
-        let taken = |p: &&&Pass| p.step == step && p.stage == Stage::Rough && p.shell.is_none();
-        let shells: Vec<Shell> = passes.iter().filter(taken).filter_map(before).collect();
-        let least = shells.iter().map(|s| s.least).reduce(f64::min)?;
-        let most = shells.iter().map(|s| s.most).fold(0.0, f64::max);
-        let cut = passes.iter().find(taken)?;
+        let ThinShell { least_mm, most_mm, slower } = thin_shell(passes, step)?;
         let left = say!(
             "Thin iron of the old liner left ({} to {} thick): it can grab, spin and tear the parent.",
-            before_mm(least, 2),
-            mm(most, 2)
+            before_mm(least_mm, 2),
+            mm(most_mm, 2)
         );
-        let [slow, fast] = SHELL_FEED_MM;
         // What the list has: nothing is turned down that is as slow already.
-        let told = if cut.feed_per_rev > fast {
-            let [slow_min, fast_min] = SHELL_FEED_MM.map(|feed| feed * cut.rpm);
-            let [slow_share, fast_share] = SHELL_FEED_MM.map(|feed| 100.0 * feed / cut.feed_per_rev);
+        let told = if let Some(Slower { per_rev_mm: [slow, fast], per_min_mm, override_percent }) = slower {
+            let ([slow_min, fast_min], [slow_share, fast_share]) = (per_min_mm, override_percent);
             say!(
                 "{} For the next cut turn the feed down to {} to {} a turn (= {} to {}/min: feed override {slow_share:.0} to \
                  {fast_share:.0} %), or pull it out warm.",

@@ -1,6 +1,7 @@
 //! The set-up of a bank: how the block stands, where zero is, what must read right before the first chip, where bores go.
 
 use borewright_geometry::Point as Place;
+use borewright_planner::checks::MANDREL_MM;
 use borewright_planner::job::{Front, SetUpPlacement};
 use borewright_planner::plan::ByHand;
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
@@ -26,8 +27,6 @@ use crate::sheets::sheet::Sheet;
 const ROW: f64 = 23.0;
 /// Its sum, which may have a second unit below it, pt.
 const SUM: f64 = 24.0;
-/// Two readings of a mandrel differ by no more than this, mm, while it stands as it stood. Common practice, no source.
-const MANDREL_MM: f64 = 0.010;
 /// What is said of the first touch check.
 const TOUCH: &str = "Otherwise stop: zero, sign, bank or bore is wrong.";
 

@@ -139,6 +139,31 @@ fn a_short_register_is_tried_with_the_head_set_smaller_by_half_of_its_stock() {
     assert!(!card(&thin, "Cut: bank left").contains("the head set to"));
 }
 
+/// What the planner holds hands to, as the cards say it.
+#[test]
+fn hands_are_told_how_long_how_warm_and_how_near() {
+    for (units, near, within, trial) in [
+        (
+            SheetUnits::Mm,
+            "by over 0.010 mm otherwise",
+            "are within 2 °C:",
+            "higher: the ledge comes 7.865 mm deep",
+        ),
+        (
+            SheetUnits::In,
+            "by over 0.0004 in otherwise",
+            "are within 2 °C (4 °F):",
+            "higher: the ledge comes 0.3096 in deep",
+        ),
+    ] {
+        let planning = sample(units, |_| {});
+        let [set_up, cut] = ["Set-up: bank left", "Cut: bank left"].map(|title| card(&planning, title));
+        assert!(set_up.contains(near), "{set_up}");
+        assert!(cut.contains(within) && cut.contains(trial), "{cut}");
+        assert!(card(&planning, "Fit the sleeves").contains(", 60 to 90 minutes: in at"));
+    }
+}
+
 #[test]
 fn flanges_are_looked_at_once_every_sleeve_is_in_and_cold() {
     let fit = card(&sample(SheetUnits::Mm, |_| {}), "Fit the sleeves");
