@@ -3,6 +3,7 @@
 use std::cmp::Ordering;
 
 use borewright_planner::FACTOR;
+use borewright_planner::explain::Question;
 use borewright_planner::job::words;
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
@@ -10,7 +11,7 @@ use borewright_planner::plan::{Cylinder, Finding, LimitResult, Verdict};
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
-use super::flow::Block;
+use super::flow::{Ask, Block};
 use super::leaf::{BODY, Deal, INNER, LEFT};
 use super::order::Kind;
 use super::set_up::tick;
@@ -319,7 +320,7 @@ impl Sheet<'_> {
     }
 
     /// The limits with the least in hand of each of these bores, to ask about.
-    fn tightest(&self, cylinders: &[u32]) -> Vec<(String, String)> {
+    fn tightest(&self, cylinders: &[u32]) -> Vec<Ask> {
         const OF_EACH: usize = 2;
         let own = |n: &u32| self.plan.cylinders.iter().find(|c| c.cylinder == *n);
         let asked = cylinders.iter().filter_map(own).flat_map(|cylinder| {
@@ -331,7 +332,7 @@ impl Sheet<'_> {
             let n = cylinder.cylinder;
             limits.into_iter().map(move |l| {
                 let name = words::limit(l.limit);
-                (format!("{n}: {name}"), format!("limit {} {n}", l.limit))
+                (format!("{n}: {name}"), Question::Limit { limit: l.limit.to_owned(), cylinder: n })
             })
         });
         asked.collect()
@@ -369,7 +370,7 @@ impl Sheet<'_> {
                 BODY,
             );
         }
-        deal.note(Block::Why(vec![("time".to_owned(), "job minutes".to_owned())]));
+        deal.note(Block::Why(vec![("time".to_owned(), Question::Job)]));
         let going = self.plan.sleeves.iter().find(|s| s.chosen);
         if let Some(choice) = going {
             let fit = &choice.fit.going_in;

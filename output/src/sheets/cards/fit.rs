@@ -1,5 +1,6 @@
 //! The fit: caution first, one bar of temperatures, then the sleeves and how far they stand proud.
 
+use borewright_planner::explain::Question;
 use borewright_planner::passes::SOAK_MIN;
 use borewright_planner::plan::fit::GoingIn;
 use borewright_planner::plan::{Pass, Stage};
@@ -45,7 +46,7 @@ impl Sheet<'_> {
             deal.say("It goes in cold: no register is tight.", Weight::Plain, 10.5);
         }
         let registers = self.plan.sleeves.iter().filter(|s| s.chosen).flat_map(|s| &s.fit.registers);
-        let asked = registers.map(|r| (shorten(&r.feature), format!("fit {}", r.feature)));
+        let asked = registers.map(|r| (shorten(&r.feature), Question::Fit { register: r.feature.clone() }));
         deal.note(Block::Why(asked.collect()));
         self.note_time(deal, None, &[Stage::Fit]);
         let fitted =

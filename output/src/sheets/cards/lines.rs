@@ -1,5 +1,6 @@
 //! Lines that passes make, and the end of a card.
 
+use borewright_planner::explain::Question;
 use borewright_planner::passes::{Slower, ThinShell, thin_shell};
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::{before_mm, mm};
@@ -8,7 +9,7 @@ use borewright_planner::say;
 use kurbo::{Point, Rect};
 
 use super::checks::{self, Laid};
-use super::flow::Block;
+use super::flow::{Ask, Block, Told};
 use super::leaf::{BODY, Deal, INDENT, LEFT, RIGHT};
 use super::set_up::two;
 use crate::OutputError;
@@ -19,14 +20,28 @@ use crate::said::short::{self, shorten};
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
-/// Right edges of the figures: diameter, depth, speed, feed.
-const COLUMNS: [(f64, &str); 5] = [
-    (RIGHT - 232.0, "to Ø"),
-    (RIGHT - 166.0, "to depth"),
-    (RIGHT - 98.0, "stock a side"),
-    (RIGHT - 54.0, "rpm"),
-    (RIGHT, "feed/min"),
+/// A column of figures of a pass.
+struct Column {
+    /// Its right edge, pt.
+    right: f64,
+    head: &'static str,
+    /// Which figure of a pass stands in it, as it is asked for.
+    about: &'static str,
+}
+
+/// The figures of a line: what each is called, where it stands and what it is asked for by.
+const COLUMNS: [Column; 5] = [
+    Column { right: RIGHT - 232.0, head: "to Ø", about: "size" },
+    Column { right: RIGHT - 166.0, head: "to depth", about: "depth" },
+    Column { right: RIGHT - 98.0, head: "stock a side", about: "stock" },
+    Column { right: RIGHT - 54.0, head: "rpm", about: "speed" },
+    Column { right: RIGHT, head: "feed/min", about: "feed" },
 ];
+/// What stands in words beside a line, or on its ring, and can be asked for too. What a cut asks of the machine stands on the figures'
+/// sheet.
+const IN_WORDS: [&str; 5] = ["strokes", "stroke", "over", "crosshatch", "iron"];
+/// A figure that a pass does not have.
+pub(super) const NOTHING: &str = "–";
 
 /// Passes that are dialled alike, on one line: what each takes off on which side, the rings show.
 struct Line<'a> {
@@ -306,13 +321,13 @@ impl Sheet<'_> {
     pub(super) fn note_time(&self, deal: &mut Deal<'_>, bank: Option<&str>, stages: &[Stage]) {
         let lists = self.planning.lists.iter();
         let own = lists.filter(|l| Some(l.bank.as_str()) == bank && stages.contains(&l.stage));
-        let mut asked: Vec<(String, String)> = own
-            .map(|l| (format!("time of list {}", l.number), format!("list {} minutes", l.number)))
+        let mut asked: Vec<Ask> = own
+            .map(|l| (format!("time of list {}", l.number), Question::Lists { numbers: vec![l.number] }))
             .collect();
         let times = self.plan.times.iter().filter(|t| bank.is_none() && stages.contains(&t.stage));
         asked.extend(times.map(|t| {
             let stage = t.stage.word();
-            (format!("{stage}: time"), format!("stage {stage} minutes"))
+            (format!("{stage}: time"), Question::Stage { stage: stage.to_owned() })
         }));
         deal.note(Block::Why(asked));
     }
@@ -320,15 +335,15 @@ impl Sheet<'_> {
     /// What is dialled for a pass; its stock is told of its line.
     fn dialled(&self, pass: &Pass) -> Result<[String; 5], OutputError> {
         let length = |mm: f64, digits: Digits, there: bool| -> Result<String, OutputError> {
-            if there { Ok(self.units.length(mm, digits)?.stacked()) } else { Ok("–".to_owned()) }
+            if there { Ok(self.units.length(mm, digits)?.stacked()) } else { Ok(NOTHING.to_owned()) }
         };
         let turns = pass.rpm > 0.0;
         Ok([
             length(pass.diameter, Digits::Fine, pass.diameter > 0.0)?,
             length(pass.to, Digits::Fine, pass.to > pass.from)?,
             String::new(),
-            if turns { Fixed::new(pass.rpm, 0)?.to_string() } else { "–".to_owned() },
-            if pass.feed > 0.0 { self.units.feed(pass.feed)?.stacked() } else { "–".to_owned() },
+            if turns { Fixed::new(pass.rpm, 0)?.to_string() } else { NOTHING.to_owned() },
+            if pass.feed > 0.0 { self.units.feed(pass.feed)?.stacked() } else { NOTHING.to_owned() },
         ])
     }
 
@@ -341,7 +356,7 @@ impl Sheet<'_> {
         Ok(match (stock.max > 0.0, even) {
             (true, true) => one(stock.max)?,
             (true, false) => format!("{} to\n{}", one(stock.min)?, one(stock.max)?),
-            (false, _) => "–".to_owned(),
+            (false, _) => NOTHING.to_owned(),
         })
     }
 
@@ -382,30 +397,35 @@ impl Sheet<'_> {
             small: tool.clone(),
             figures: dialled
                 .iter()
-                .map(|(_, name)| *name)
-                .zip(line.cells.iter().map(|cell| cell.replace(" to\n", " to ")))
+                .zip(&line.cells)
+                .map(|(Column { head, about, .. }, cell)| Told {
+                    head,
+                    about,
+                    figure: cell.replace(" to\n", " to "),
+                })
                 .collect(),
         });
         let cylinder = line.cylinders.first().copied().unwrap_or(line.pass.cylinder);
         let mut why = asked(line.pass, cylinder);
         // Each bore's own, where they are not alike.
         if (line.stock.min, line.stock.max) != (line.pass.stock.min, line.pass.stock.max) {
-            let of = |n: &u32| (format!("{n}: stock"), format!("pass {} {n} stock", line.pass.step));
-            let at = why.iter().position(|(word, _)| word == "stock");
+            let stock = COLUMNS[STOCK].about;
+            let of = |n: &u32| (format!("{n}: {stock}"), of_pass(line.pass, *n, stock));
+            let at = why.iter().position(|(_, question)| question.about() == Some(stock));
             if let Some(at) = at {
                 why.splice(at..=at, line.cylinders.iter().map(of));
             }
         }
         deal.note(Block::Why(why));
         deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
-        for (at, ((right, _), cell)) in dialled.iter().copied().zip(&line.cells).enumerate() {
+        for (at, (Column { right, .. }, cell)) in dialled.iter().zip(&line.cells).enumerate() {
             if at == STOCK {
                 for (row, text) in cell.split('\n').enumerate() {
                     let y = top + 13.0 + if row == 0 { 0.0 } else { 11.0 };
-                    deal.squeeze(Point::new(right, y), Align::Right, (Weight::Plain, 9.5), 62.0, text);
+                    deal.squeeze(Point::new(*right, y), Align::Right, (Weight::Plain, 9.5), 62.0, text);
                 }
             } else {
-                two(deal, Point::new(right, top + 18.0), cell);
+                two(deal, Point::new(*right, top + 18.0), cell);
             }
         }
         deal.y = top + HIGH;
@@ -413,12 +433,18 @@ impl Sheet<'_> {
 }
 
 /// What can be asked of a line of a pass.
-pub(super) fn asked(pass: &Pass, cylinder: u32) -> Vec<(String, String)> {
-    // What stands on the line, the ring beside it or its words; what a cut asks of the machine stands on the figures' sheet.
-    const ABOUT: [&str; 10] =
-        ["size", "depth", "stock", "speed", "feed", "strokes", "stroke", "over", "crosshatch", "iron"];
-    let known = ABOUT.into_iter().filter(|about| pass.worked.iter().any(|f| f.about == *about));
-    known.map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", pass.step))).collect()
+pub(super) fn asked(pass: &Pass, cylinder: u32) -> Vec<Ask> {
+    let known = askable().filter(|about| pass.worked.iter().any(|f| f.about == *about));
+    known.map(|about| (about.to_owned(), of_pass(pass, cylinder, about))).collect()
+}
+
+/// Every figure of a pass that a card has, as it is asked for.
+pub(super) fn askable() -> impl Iterator<Item = &'static str> {
+    COLUMNS.iter().map(|column| column.about).chain(IN_WORDS)
+}
+
+fn of_pass(pass: &Pass, cylinder: u32, about: &str) -> Question {
+    Question::Pass { step: pass.step, cylinder: Some(cylinder), about: Some(about.to_owned()) }
 }
 
 /// What the heads of the columns take, pt.
@@ -431,8 +457,8 @@ fn column_heads(deal: &mut Deal<'_>, line: &Line<'_>, headed: &mut Option<usize>
     }
     *headed = Some(deal.page());
     let y = deal.y + 9.0;
-    for (right, name) in COLUMNS {
-        deal.put(Point::new(right, y), Align::Right, Weight::Bold, 9.5, name);
+    for Column { right, head, .. } in COLUMNS {
+        deal.put(Point::new(right, y), Align::Right, Weight::Bold, 9.5, head);
     }
     deal.y += HEADS;
 }

@@ -2,6 +2,7 @@
 
 use borewright_geometry::Point as Place;
 use borewright_planner::checks::MANDREL_MM;
+use borewright_planner::explain::Question;
 use borewright_planner::job::{Front, SetUpPlacement};
 use borewright_planner::plan::ByHand;
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
@@ -67,11 +68,11 @@ impl Sheet<'_> {
         let mut words = self.zero_words(bank)?.into_iter();
         deal.step_in(&format!("{zero} {}", words.next().unwrap_or_default()), Weight::Plain, width);
         if self.placed(bank).is_some() {
-            let asked = ["x", "y", "z"].map(|axis| {
-                let name = &job.bank(bank).name;
-                (format!("{} as read", axis.to_uppercase()), format!("zero {} {axis}", name.to_lowercase()))
-            });
-            deal.note(Block::Why(asked.into()));
+            let of = |(axis, letter)| {
+                let question = Question::Zero { bank: job.bank(bank).name.clone(), axis: Some(axis) };
+                (format!("{letter} as read"), question)
+            };
+            deal.note(Block::Why(["X", "Y", "Z"].into_iter().enumerate().map(of).collect()));
         }
         // Below the end view there is room over the whole width.
         let beside = |deal: &Deal<'_>| if deal.y < top + end_view::HIGH { width } else { RIGHT - INDENT };
@@ -317,7 +318,8 @@ impl Sheet<'_> {
             deal.note(Block::Say { text, bold: false });
         }
         let asked = placed.into_iter().flat_map(|n| {
-            ["x", "y"].map(|axis| (format!("{n} {}", axis.to_uppercase()), format!("cylinder {n} {axis}")))
+            let of = |axis| Question::Cylinder { cylinder: n, axis: Some(axis) };
+            [(format!("{n} X"), of(0)), (format!("{n} Y"), of(1))]
         });
         deal.note(Block::Why(asked.collect()));
         Ok(())

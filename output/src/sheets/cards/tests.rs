@@ -1,5 +1,6 @@
 //! What every card keeps, over the jobs that strain a layout.
 
+mod asked;
 mod layout;
 mod mended;
 mod said;
