@@ -209,7 +209,7 @@ fn each_pass_says_what_it_leaves_of_the_liner_and_where() {
         let expected =
             if shell.least > 0.0 { 360.0 } else { 2.0 * ((r - 50.5) / 0.380_1).acos().to_degrees() };
         near(shell.arc, expected, 0.1);
-        let witnessed = pass.stop.as_ref().is_some_and(|s| s.contains("iron should be left"));
+        let witnessed = pass.stop.as_ref().is_some_and(|s| s.whole().contains("iron should be left"));
         assert_eq!(witnessed, shell.least <= 0.0 && pass.step != rough[0].step, "{pass:?}");
     }
     // All iron is gone at 2 (50.5 + 0.38) = 101.76.

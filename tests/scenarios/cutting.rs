@@ -165,7 +165,7 @@ fn the_hone_keeps_the_crosshatch_where_its_strokes_end() {
     near(2.0 * taken, 0.06, 1e-9);
     let last = stages[2];
     near(last.diameter, 99.0, 1e-9);
-    let text = last.stop.as_ref().unwrap();
+    let text = last.stop.as_ref().unwrap().whole();
     assert!(text.contains("crosshatch 45 deg included") || text.contains("crosshatch 44 deg"), "{text}");
 }
 

@@ -80,7 +80,7 @@ fn the_pocket_runs_from_the_deck_to_the_step_that_is_left() {
     near(pocket[0].diameter, 100.0, 1e-9);
     assert_eq!((pocket[0].from, pocket[0].to, pocket[0].flat_end), (0.0, 135.0, true));
     assert!(
-        pocket[0].stop.as_ref().unwrap().contains("step 135.000 mm deep at 4 points"),
+        pocket[0].stop.as_ref().unwrap().whole().contains("step 135.000 mm deep at 4 points"),
         "{:?}",
         pocket[0].stop
     );
@@ -109,7 +109,11 @@ fn the_pocket_runs_from_the_deck_to_the_step_that_is_left() {
     looked.sort_unstable();
     assert_eq!(looked, [1, 2, 3, 4, 5, 6, 7, 8]);
     let fit = planning.plan.passes.iter().find(|p| p.feature == "sleeve").unwrap();
-    assert!(fit.stop.as_ref().unwrap().contains("+0.30 mm against the deck at 4 points"), "{:?}", fit.stop);
+    assert!(
+        fit.stop.as_ref().unwrap().whole().contains("+0.30 mm against the deck at 4 points"),
+        "{:?}",
+        fit.stop
+    );
 }
 
 #[test]

@@ -56,7 +56,7 @@ fn a_ledge_is_cut_for_the_deck_that_will_be_left() {
     let at = |stage: Stage| stages.iter().position(|s| *s == stage).unwrap();
     assert!(at(Stage::Deck) < at(Stage::Fit), "cut with no sleeve in");
     let deck = planning.plan.passes.iter().find(|p| p.stage == Stage::Deck).unwrap();
-    assert!(deck.stop.as_ref().unwrap().contains("234.900"), "{deck:?}");
+    assert!(deck.stop.as_ref().unwrap().whole().contains("234.900"), "{deck:?}");
     // What is bored after the cut is told from the new deck: as deep below it as without the cut.
     let lowest = |planning: &Planning| {
         let list = planning.lists.iter().find(|l| l.stage == Stage::Finish).unwrap();

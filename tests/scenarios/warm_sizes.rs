@@ -39,7 +39,7 @@ fn a_size_at_a_stop_is_told_at_20_and_at_the_blocks_temperature() {
         let of = |p: &&borewright_planner::plan::Pass| {
             p.stage == stage && p.feature == feature && p.stop.is_some()
         };
-        planning.plan.passes.iter().rev().find(of).and_then(|p| p.stop.clone()).unwrap()
+        planning.plan.passes.iter().rev().find(of).and_then(|p| p.stop.as_ref()).unwrap().whole()
     };
     let pocket = stop(Stage::Pocket, "barrel");
     assert!(pocket.contains("size 105.000 mm within"), "{pocket}");

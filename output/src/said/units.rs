@@ -126,6 +126,11 @@ impl Units {
         sentence.in_units(self.of_sentences())
     }
 
+    /// The same, with room to write in where the sentence leaves a blank.
+    pub(crate) fn say_with_blanks(self, sentence: &Sentence) -> String {
+        sentence.with_blanks(self.of_sentences(), " ________")
+    }
+
     /// The units that sentences are told in.
     pub(crate) fn of_sentences(self) -> sentence::Units {
         match self.0 {

@@ -85,6 +85,7 @@ pub(super) fn list(number: u32, stage: Stage, bank: &Bank, spec: &BankSpec, plan
         stage,
         bank: bank.name.clone(),
         cylinders: spec.2.clone(),
+        by_hand: Vec::new(),
         header: vec!["zero: foot of the along datum on the journal axis, deck for Z".into()],
         touch: vec![
             touch(say!("middle of cylinder {}", bank.sites[0].cylinder), first),

@@ -5,6 +5,8 @@ mod stop;
 mod touch;
 mod worked;
 
+pub use touch::MANDREL_MM;
+
 use crate::job::Job;
 use crate::passes::Schedule;
 use crate::place::Positions;

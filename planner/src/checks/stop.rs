@@ -3,20 +3,18 @@
 use super::worked::{self, Bound, Wide};
 use crate::job::{Job, Sleeve, Stands};
 use crate::passes::{
-    ALIKE_MM, EDGES, FINISH_SIZE_MM, FLAT_MM, HOLE_MM, LEVEL_MM, PLATEAU, SLEEVES_FLUSH, STONES_SHARE, Sets,
-    gauge_depths_mm, iron_shows, next_takes_mm, wet_window, window,
+    ALIKE_MM, FINISH_SIZE_MM, FLAT_MM, GAUGED_DEG, HOLE_MM, LEVEL_MM, STONES_SHARE, Sets, gauge_depths_mm,
+    iron_shows, next_takes_mm, wet_window, window,
 };
 use crate::place::Positions;
 use crate::plan::check::{Asked, Of, WAYS_DEG, What, numbered};
 use crate::plan::rounding::decimals;
 use crate::plan::worked::Figure;
-use crate::plan::{Pass, Stage};
+use crate::plan::{Pass, Stage, Stones};
 use crate::trace::word;
 
 /// Four points round a flange or a ledge, degrees.
 const ROUND_DEG: [f64; 4] = [0.0, 90.0, 180.0, 270.0];
-/// A finished bore is gauged at these clocks, degrees.
-const GAUGED_DEG: [f64; 4] = [0.0, 45.0, 90.0, 135.0];
 /// A size near an end is taken this far from it, mm; less in a short register. Common practice, no source.
 const FROM_END_MM: f64 = 5.0;
 /// How deep a first touch is may be read to this, either side, mm: by a scale or a depth gauge at an uneven step.
@@ -62,7 +60,7 @@ impl Stopped<'_> {
             Stage::Rough => self.rough(),
             Stage::Pocket => self.pocket(),
             Stage::Fit => self.fit(),
-            Stage::Deck if self.pass.feature == SLEEVES_FLUSH => (What::Protrusion, flush()),
+            Stage::Deck if self.pass.is_sleeves_flush() => (What::Protrusion, flush()),
             Stage::Deck => (What::Deck, self.deck()),
             Stage::Finish => self.finish(),
             Stage::Hone => self.hone(),
@@ -205,7 +203,7 @@ impl Stopped<'_> {
     /// What is read once a sleeve is down: its height at four clocks round, and tightness where it is wet; of the
     /// stop at the edges only a look.
     fn fit(&self) -> (What, Vec<Asked>) {
-        if self.pass.feature == EDGES {
+        if self.pass.is_edges() {
             return (What::Look, vec![Asked::look()]);
         }
         let sleeve = self.sleeve();
@@ -283,13 +281,13 @@ impl Stopped<'_> {
 
     fn hone(&self) -> (What, Vec<Asked>) {
         let finish = &self.job.finish;
-        match self.pass.feature.as_str() {
+        match self.pass.stones() {
             // On the way: the plateau still takes a little.
-            "hone" => {
+            Some(Stones::Last) => {
                 let middle = decimals(self.sleeve().length_mm / 2.0, 1);
                 (What::Size, vec![self.size(finish.tolerance_mm, Wide::Bore).at(Some(middle), None)])
             }
-            PLATEAU => {
+            Some(Stones::Plateau) => {
                 let tolerance = finish.tolerance_mm;
                 let all = gauge_depths_mm(self.sleeve().length_mm).into_iter().flat_map(|depth| {
                     GAUGED_DEG.map(|clock| self.size(tolerance, Wide::Bore).at(Some(depth), Some(clock)))
@@ -298,11 +296,12 @@ impl Stopped<'_> {
                 (What::Bore, all.chain(seen).chain(self.plate_off()).collect())
             }
             // Too little left and the next stones cannot take these ones' scratches out; too much and they glaze over it.
-            stones => {
+            Some(stones @ (Stones::Rough | Stones::Middle)) => {
                 let within = next_takes_mm(finish.hone_stock_mm, stones) * STONES_SHARE;
                 let middle = decimals(self.sleeve().length_mm / 2.0, 1);
                 (What::Size, vec![self.size(within, Wide::Stones).at(Some(middle), None)])
             }
+            None => (What::Look, vec![Asked::look()]),
         }
     }
 

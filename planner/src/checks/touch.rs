@@ -5,6 +5,9 @@ use crate::passes::{Schedule, TouchNumber};
 use crate::plan::check::{Asked, AtCylinder, Check, Of, What, numbered};
 use crate::plan::moves::{MoveList, Touch};
 
+/// Two readings of a mandrel differ by no more than this, mm, while it stands as it stood. Common practice, no source.
+pub const MANDREL_MM: f64 = 0.010;
+
 /// The touch checks of all lists, one number a bank and stage.
 pub(super) fn touches(schedule: &Schedule, lists: &[MoveList]) -> Vec<Check> {
     let one = |TouchNumber { bank, stage, number }: &TouchNumber| {

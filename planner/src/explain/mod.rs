@@ -19,7 +19,7 @@ use crate::plan::sentence::Sentence;
 use crate::plan::worked::Unit;
 use crate::planning::Planning;
 
-pub use question::{Question, Unasked};
+pub use question::{Question, Unasked, Whose};
 
 /// How one figure came about.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,20 +86,15 @@ pub fn explain(planning: &Planning, words: &[String]) -> Result<Vec<Account>, Un
     if accounts.is_empty() { Err(amiss::unanswered(planning, &question)) } else { Ok(accounts) }
 }
 
-/// The accounts of a question as an account tells it; none where the plan has no answer.
-#[must_use]
-pub fn asked(planning: &Planning, question: &str) -> Vec<Account> {
-    let words: Vec<String> = question.split(' ').map(str::to_owned).collect();
-    Question::read(planning, &words).map_or_else(Vec::new, |question| answer(planning, &question))
-}
-
 /// Every account of a plan, in the order of its sheets.
 #[must_use]
 pub fn everything(planning: &Planning) -> Vec<Account> {
     Question::all(planning).iter().flat_map(|question| answer(planning, question)).collect()
 }
 
-fn answer(planning: &Planning, question: &Question) -> Vec<Account> {
+/// The accounts of a question; none where the plan has no answer.
+#[must_use]
+pub fn answer(planning: &Planning, question: &Question) -> Vec<Account> {
     match question {
         Question::Cylinder { cylinder, axis } => place::accounts(planning, *cylinder, *axis),
         Question::Limit { limit, cylinder } => limit::accounts(planning, limit, *cylinder),

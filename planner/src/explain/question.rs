@@ -315,6 +315,21 @@ fn numbered(more: &[String], is_known: &dyn Fn(&str) -> bool) -> Option<(Option<
 }
 
 impl Question {
+    /// Which figure is asked for, of a pass or a check; `None` where all are.
+    #[must_use]
+    pub fn about(&self) -> Option<&str> {
+        match self {
+            Self::Pass { about, .. } | Self::Check { about, .. } => about.as_deref(),
+            _ => None,
+        }
+    }
+
+    /// Whether it asks how long a list or a stage takes.
+    #[must_use]
+    pub fn is_time(&self) -> bool {
+        matches!(self, Self::Lists { .. } | Self::Stage { .. })
+    }
+
     /// The question that words as typed ask; where they ask nothing, what could have been meant.
     pub(super) fn of(planning: &Planning, words: &[String]) -> Result<Self, Unasked> {
         Self::read(planning, words).ok_or_else(|| Unasked::of(planning, &words.join(" ")))

@@ -2,7 +2,7 @@
 
 use super::{Bench, Cutter, worked};
 use crate::plan::sentence::mm;
-use crate::plan::{Stage, Stock};
+use crate::plan::{SLEEVES_FLUSH, Stage, Stock};
 use crate::say;
 
 /// Setting and cutting of one bank's deck, minutes. Common practice, no source.
@@ -11,9 +11,6 @@ const MINUTES: f64 = 45.0;
 pub(crate) const FLAT_MM: f64 = 0.05;
 /// Two corners of a deck may differ in height above the journal axis by this, mm. Common practice, no source.
 pub(crate) const LEVEL_MM: f64 = 0.02;
-
-/// The name of the pass that cuts plain sleeves flush.
-pub const SLEEVES_FLUSH: &str = "sleeves flush";
 
 /// Appends the cut over the whole bank's deck where no sleeve is in yet.
 pub(super) fn before_fit(bench: &mut Bench<'_>) {
@@ -69,7 +66,7 @@ fn whole(bench: &mut Bench<'_>) {
     pass.worked.push(worked::off_deck(deck.cut_mm));
     pass.minutes = MINUTES;
     pass.worked.push(worked::by_hand(MINUTES));
-    pass.stop = Some(text);
+    pass.stop = Some(text.into());
     bench.passes.push(pass);
 }
 
@@ -102,7 +99,7 @@ fn flush(bench: &mut Bench<'_>) {
         pass.stock = Stock { min: proud, max: proud };
         pass.minutes = minutes;
         pass.worked.push(worked::by_hand(minutes));
-        pass.stop = Some(text.clone());
+        pass.stop = Some(text.clone().into());
         passes.push(pass);
     }
     bench.passes.append(&mut passes);

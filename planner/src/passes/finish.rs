@@ -3,7 +3,7 @@
 use super::cutting::{Purpose, Wanted};
 use super::{Bench, Cutter, Missing, cutting, spread, worked};
 use crate::job::Job;
-use crate::plan::sentence::mm;
+use crate::plan::sentence::{Blank, mm};
 use crate::plan::{Stage, Stock};
 use crate::say;
 
@@ -100,14 +100,15 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 say!("size {} within {}, 3 depths x 2 ways{}", mm(pass.diameter, 3), mm(SIZE_MM, 3), warm);
             let touch = say!(
                 "{}, zero from the mains. If the first touch cut one side only by more than {} + the sleeve's \
-                 wall variation as measured STOP",
+                 wall variation as measured{} STOP",
                 on_the_deck(job),
-                mm(ONE_SIDED_MM, 2)
+                mm(ONE_SIDED_MM, 2),
+                Blank
             );
             pass.stop = match (i == 0, i + 1 == count) {
-                (true, true) => Some(say!("{}; {}", touch, size)),
-                (true, false) => Some(touch),
-                (false, true) => Some(size),
+                (true, true) => Some(say!("{}; {}", touch, size).into()),
+                (true, false) => Some(touch.into()),
+                (false, true) => Some(size.into()),
                 (false, false) => None,
             };
             // Fed down, and fed up again with the spindle turning.

@@ -2,8 +2,8 @@
 
 use super::{Bench, Cutter, worked};
 use crate::job::{Flange, Sleeve, Stands};
-use crate::plan::Stage;
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_before_mm, signed_mm};
+use crate::plan::{EDGES, Stage, Stop};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -20,10 +20,8 @@ pub(crate) const ALIKE_MM: f64 = 0.05;
 /// A feeler that must not go under a flange, nor under a sleeve on its step, mm. Common practice, no source.
 pub(crate) const FEELER_MM: f64 = 0.02;
 
-/// The feature of the handwork before the sleeves.
-pub const EDGES: &str = "edges";
-/// What stands before that which is judged of a sleeve that went in hot.
-pub const COOLED: &str = "all in and cooled to room temperature: ";
+/// How long a block soaks before its first sleeve, minutes. Common practice, no source.
+pub const SOAK_MIN: [f64; 2] = [60.0, 90.0];
 /// Handwork on one sleeve, minutes. Common practice, no source.
 const MINUTES: f64 = 15.0;
 
@@ -93,8 +91,8 @@ pub(super) fn sleeves(bench: &mut Bench<'_>) {
         ""
     };
     // A hot block is larger than its sleeve: seated or not is told once both are cold.
-    let cool = if going.gaps.is_empty() { "" } else { COOLED };
-    let text = say!("{}{}{}hold down until gripped; {}{}", heat, rings, flats, cool, stands);
+    let once = if going.gaps.is_empty() { "" } else { "all in and cooled to room temperature" };
+    let how = say!("{}{}{}hold down until gripped", heat, rings, flats);
     let step = bench.next();
     let mut passes = Vec::new();
     for cut in &bench.cuts {
@@ -114,9 +112,11 @@ pub(super) fn sleeves(bench: &mut Bench<'_>) {
         pass.minutes = MINUTES;
         pass.worked.push(worked::by_hand(MINUTES));
         let own = bench.fit.assigned.iter().find(|a| a.cylinder == cut.cylinder());
-        pass.stop = Some(match own {
-            Some(own) => say!("sleeve number {}; {}", plain(&own.number, 30), text),
-            None => text.clone(),
+        pass.stop = Some(Stop {
+            sleeve: own.map(|own| plain(&own.number, 30)),
+            how: how.clone(),
+            once: once.into(),
+            asks: stands.clone(),
         });
         passes.push(pass);
     }
@@ -214,7 +214,7 @@ pub(super) fn edges(bench: &mut Bench<'_>) {
         pass.in_cut = 0.0;
         pass.minutes = EDGES_MINUTES;
         pass.worked.push(worked::by_hand(EDGES_MINUTES));
-        pass.stop = Some(text.clone());
+        pass.stop = Some(text.clone().into());
         passes.push(pass);
     }
     bench.passes.append(&mut passes);

@@ -6,10 +6,10 @@ use std::f64::consts::PI;
 
 use super::finish::on_the_deck;
 use super::kinematics::speed_m_per_min;
-use super::stones::{PLATEAU, SHARE, Stones, next_takes_mm, of_stock};
+use super::stones::{Honing, SHARE, next_takes_mm, of_stock};
 use super::strokes::{Strokes, strokes};
 use super::{Bench, Cutter, worked};
-use crate::plan::{Stage, Stock, Verdict};
+use crate::plan::{Stage, Stock, Stones, Stop, Verdict};
 
 /// Included angles that rings run on, degrees. Common practice, no source.
 const USUAL_DEG: [f64; 2] = [40.0, 60.0];
@@ -20,6 +20,8 @@ const SURFACE_M_PER_MIN: [f64; 2] = [5.0, 150.0];
 /// Honing and gauging of one bore, minutes. Common practice, no source.
 const MINUTES: f64 = 10.0;
 
+/// A finished bore is gauged at these clocks, degrees.
+pub(crate) const GAUGED_DEG: [f64; 4] = [0.0, 45.0, 90.0, 135.0];
 /// What a plateau takes at the most, mm on diameter. Common practice, no source.
 const PLATEAU_MM: f64 = 0.002;
 
@@ -72,15 +74,15 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         }
     }
     let metal = bench.sleeve.material.name.clone();
-    for (stones, before) in of_stock(stock) {
-        let left = stones.left_mm;
-        let text = words(bench, stones, strokes.as_ref(), bore - left);
+    for (honing, before) in of_stock(stock) {
+        let left = honing.left_mm;
+        let stop = stop(bench, honing, strokes.as_ref(), bore - left);
         let step = bench.next();
         let mut passes = Vec::new();
         for cut in &bench.cuts {
             let what = Cutter {
                 stage: Stage::Hone,
-                feature: stones.feature,
+                feature: honing.stones.feature(),
                 diameter_mm: bore - left,
                 depths_mm: [job.engine.deck.cut_mm, job.engine.deck.cut_mm + length],
                 cutting: None,
@@ -93,9 +95,9 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             pass.worked.push(worked::bore_size(pass.diameter, bore));
             pass.rpm = strokes.as_ref().map_or(0.0, |s| s.rpm);
             pass.worked.extend(strokes.iter().flat_map(|s| s.worked.clone()));
-            pass.minutes = MINUTES * stones.minutes;
-            pass.worked.push(worked::honing(pass.minutes, [MINUTES, stones.minutes]));
-            pass.stop = Some(text.clone());
+            pass.minutes = MINUTES * honing.minutes;
+            pass.worked.push(worked::honing(pass.minutes, [MINUTES, honing.minutes]));
+            pass.stop = Some(stop.clone());
             passes.push(pass);
         }
         bench.passes.append(&mut passes);
@@ -110,20 +112,20 @@ pub(crate) fn gauge_depths_mm(length_mm: f64) -> Vec<f64> {
     depths
 }
 
-/// Stones, speeds and what to gauge.
-fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f64) -> Sentence {
+/// How the stones are run, and what to gauge behind them.
+fn stop(bench: &Bench<'_>, honing: &Honing, strokes: Option<&Strokes>, size: f64) -> Stop {
     let job = bench.job;
     let length = bench.sleeve.length_mm;
     let warm = job.at_cutting_words(size, bench.sleeve.material.expansion_per_k);
-    let mut text = say!("{}, stones {}", on_the_deck(job), stones.grit);
+    let mut how = say!("{}, stones {}", on_the_deck(job), honing.grit);
     if let Some(s) = strokes {
         let included = s.included_deg;
-        text.push(say!(", {} long, {:.0} rpm, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} deg from level", mm(s.stone_mm, 0), s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
+        how.push(say!(", {} long, {:.0} rpm, {:.0} double strokes/min of {}, {} over either end: crosshatch {included:.0} deg included, {:.0} deg from level", mm(s.stone_mm, 0), s.rpm, s.per_min, mm(s.stroke_mm, 0), mm(s.over_mm, 0), included / 2.0));
     }
-    match stones.feature {
+    let asks = match honing.stones {
         // What is signed is gauged behind the last stone that touches it.
-        PLATEAU => {
-            text.push(say!("; 3 to 10 double strokes, no more than {}", mm(PLATEAU_MM, 3)));
+        Stones::Plateau => {
+            how.push(say!("; 3 to 10 double strokes, no more than {}", mm(PLATEAU_MM, 3)));
             let depths = gauge_depths_mm(length);
             let last = depths.len().saturating_sub(1);
             let told = |(i, d): (usize, &f64)| {
@@ -133,24 +135,32 @@ fn words(bench: &Bench<'_>, stones: &Stones, strokes: Option<&Strokes>, size: f6
                 say!("{}", if i == last { mm(d, places) } else { before_mm(d, places) })
             };
             let inside = depths.iter().enumerate().map(told);
-            text.push(say!("; size {} within {}, block, ring and gauge at {} for 2 hours, at depths {} and clocks 0, 45, 90, 135; yes: an even crosshatch all over, nothing torn or glazed", mm(size, 3), mm(job.finish.tolerance_mm, 3), celsius(20.0, 0), Sentence::join(inside, ", ")));
+            let clocks = GAUGED_DEG.map(|clock| format!("{clock:.0}")).join(", ");
+            say!(
+                "size {} within {}, block, ring and gauge at {} for 2 hours, at depths {} and clocks {}; yes: an even crosshatch all over, nothing torn or glazed",
+                mm(size, 3),
+                mm(job.finish.tolerance_mm, 3),
+                celsius(20.0, 0),
+                Sentence::join(inside, ", "),
+                clocks
+            )
         }
-        "hone" => text.push(say!(
-            "; size {} within {}{}, gauged cool; the plateau takes up to {} more",
+        Stones::Last => say!(
+            "size {} within {}{}, gauged cool; the plateau takes up to {} more",
             mm(size, 3),
             mm(job.finish.tolerance_mm, 3),
             warm,
             mm(PLATEAU_MM, 3)
-        )),
-        rougher => {
+        ),
+        rougher @ (Stones::Rough | Stones::Middle) => {
             let within = next_takes_mm(job.finish.hone_stock_mm, rougher) * SHARE;
-            text.push(say!(
-                "; size {} within {}{}, gauged cool: smaller, on with these stones; larger, too little is left for the next",
+            say!(
+                "size {} within {}{}, gauged cool: smaller, on with these stones; larger, too little is left for the next",
                 mm(size, 3),
                 mm(within, 3),
                 warm
-            ));
+            )
         }
-    }
-    text
+    };
+    Stop { how, asks, ..Stop::default() }
 }

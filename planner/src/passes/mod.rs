@@ -17,8 +17,10 @@ mod spread;
 mod stones;
 mod strokes;
 mod surface;
+mod thin_shell;
 mod times;
 mod tool_odd;
+mod trial;
 mod window;
 mod worked;
 
@@ -28,6 +30,7 @@ pub use rough::SHOWS_MM;
 use crate::job::{Job, Sleeve, Tool};
 use crate::material::Material;
 use crate::place::{Positions, Seated};
+pub(crate) use crate::plan::SLEEVES_FLUSH;
 use crate::plan::SleeveFit;
 use crate::plan::rounding;
 use crate::plan::sentence::Sentence;
@@ -36,15 +39,19 @@ use crate::say;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
-pub use deck::SLEEVES_FLUSH;
 pub(crate) use deck::{FLAT_MM, LEVEL_MM};
 pub(crate) use finish::SIZE_MM as FINISH_SIZE_MM;
+pub use fit::SOAK_MIN;
 pub(crate) use fit::{ALIKE_MM, FEELER_MM};
-pub use fit::{COOLED, EDGES};
 pub use hone::crosshatch_deg;
-pub(crate) use hone::gauge_depths_mm;
-pub(crate) use stones::{PLATEAU, SHARE as STONES_SHARE, next_takes_mm};
+pub(crate) use hone::{GAUGED_DEG, gauge_depths_mm};
+pub use pocket::WARMER_K;
+pub(crate) use stones::{SHARE as STONES_SHARE, next_takes_mm};
+pub use thin_shell::{Slower, ThinShell, thin_shell};
 pub(crate) use times::times;
+pub use trial::{
+    LeaningLedge, ShortLedge, TriedPart, leaning_ledge, short_ledge, smaller_head_mm, tried_part,
+};
 pub(crate) use window::{Sets, wet_window, window, window_mm};
 
 /// The stages that cut by coordinates.

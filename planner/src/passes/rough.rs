@@ -301,10 +301,10 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 // leaning bore.
                 let (at_touch, _, figures) =
                     self::stock(cut, [0.0, TOUCH_DEPTH_MM.min(what.depths_mm[1])], last, *radius);
-                pass.stop = Some(position_proof(bench, cut, at_touch));
+                pass.stop = Some(position_proof(bench, cut, at_touch).into());
                 pass.touch = Some(touched(cut, at_touch, figures));
             } else if let Some(shell) = pass.shell.filter(shows) {
-                pass.stop = Some(witness(&shell, *radius));
+                pass.stop = Some(witness(&shell, *radius).into());
             } else if pass.shell.is_some_and(|s| s.least <= 0.0) {
                 pass.stop = Some("is the last iron just gone? No arc of it should be left".into());
             } else if iron_left && *radius >= boundary - NOTHING_MM {

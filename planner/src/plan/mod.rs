@@ -4,6 +4,7 @@
 //! inputs give equal bytes on every processor), never for deciding.
 
 mod as_bored;
+mod by_hand;
 mod choice;
 mod cylinder;
 mod finding;
@@ -13,6 +14,8 @@ mod list_units;
 mod load;
 mod pass;
 mod stage;
+mod stones;
+mod stop;
 mod subject;
 mod verdict;
 
@@ -30,6 +33,7 @@ pub mod worked;
 use serde::Serialize;
 
 pub use as_bored::{AsBored, BankPattern, Pattern, Turn, Xyz};
+pub use by_hand::ByHand;
 pub use check::Check;
 pub use choice::{SleeveChoice, WorstMargin};
 pub use cylinder::{Cylinder, LimitResult, Measured, Offset, Xy};
@@ -39,9 +43,11 @@ pub use journal_axis::{JournalAxis, MainOffset};
 pub use list::{Input, List, ListProof, NearLimit, ProofTool, table_file};
 pub use list_units::{InchesWord, ListUnits};
 pub use load::{Binds, CutLoad};
-pub use pass::{Mill, Pass, Shell, Stock, TouchCut};
+pub use pass::{EDGES, Mill, Pass, SLEEVES_FLUSH, Shell, Stock, TouchCut};
 pub use prior::Prior;
 pub use stage::{Stage, StageTime, Took};
+pub use stones::Stones;
+pub use stop::Stop;
 pub use subject::Subject;
 pub use verdict::Verdict;
 

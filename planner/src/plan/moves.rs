@@ -7,7 +7,7 @@
 use super::sentence::Sentence;
 use super::stage::Took;
 use super::worked::Figure;
-use super::{ListUnits, Release, Stage, Verdict};
+use super::{ByHand, ListUnits, Release, Stage, Verdict};
 
 /// What kind of row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -141,6 +141,8 @@ pub struct MoveList {
     pub issued: Option<Issued>,
     /// Header lines: datum, where zero stands in the machine, sign map, tools.
     pub header: Vec<Sentence>,
+    /// What a hand measures on the block first; the header has it too.
+    pub by_hand: Vec<ByHand>,
     /// Number of the touch check among what is measured, as the record has it.
     pub check: Option<u32>,
     /// The three-number touch check.
@@ -157,5 +159,19 @@ impl MoveList {
     pub fn sums_mm(&self) -> [f64; 2] {
         let sum = |get: fn(&Move) -> Option<f64>| self.moves.iter().filter_map(get).sum();
         [sum(|m| m.x_mm), sum(|m| m.y_mm)]
+    }
+
+    /// Whether the list stops for a look at a bore of a step before that goes to depth.
+    #[must_use]
+    pub fn is_tried_first(&self, step: u32, cylinder: u32) -> bool {
+        let own = self.moves.iter().filter(|m| m.pass == Some(step) && m.cylinder == Some(cylinder));
+        let (mut lowest, mut stopped_at) = (f64::INFINITY, None);
+        for row in own {
+            if row.kind == MoveKind::Stop && lowest.is_finite() {
+                stopped_at.get_or_insert(lowest);
+            }
+            lowest = lowest.min(row.z_mm.filter(|_| row.kind == MoveKind::Feed).unwrap_or(lowest));
+        }
+        stopped_at.is_some_and(|at| lowest < at - 1.0)
     }
 }

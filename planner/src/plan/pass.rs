@@ -2,9 +2,13 @@
 
 use serde::Serialize;
 
-use super::sentence::Sentence;
 use super::worked::Figure;
-use super::{Binds, CutLoad, Stage};
+use super::{Binds, CutLoad, Stage, Stones, Stop};
+
+/// The feature of the handwork before the sleeves.
+pub const EDGES: &str = "edges";
+/// The feature of the pass that cuts plain sleeves flush.
+pub const SLEEVES_FLUSH: &str = "sleeves flush";
 
 /// One pass on one cylinder.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -71,10 +75,30 @@ pub struct Pass {
     pub stop_number: Option<u32>,
     /// What to measure or mind before going on.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub stop: Option<Sentence>,
+    pub stop: Option<Stop>,
     /// What its figures are worked from.
     #[serde(skip)]
     pub worked: Vec<Figure>,
+}
+
+impl Pass {
+    /// Whether it is the handwork on a pocket's edges: a part of a sleeve may be called as that is.
+    #[must_use]
+    pub fn is_edges(&self) -> bool {
+        self.stage == Stage::Fit && self.feature == EDGES
+    }
+
+    /// Whether it cuts plain sleeves flush, and no deck.
+    #[must_use]
+    pub fn is_sleeves_flush(&self) -> bool {
+        self.stage == Stage::Deck && self.feature == SLEEVES_FLUSH
+    }
+
+    /// The stones that it hones with; `None` where it is no honing.
+    #[must_use]
+    pub fn stones(&self) -> Option<Stones> {
+        Stones::ALL.into_iter().find(|s| self.stage == Stage::Hone && self.feature == s.feature())
+    }
 }
 
 /// Least and most radial stock round the circle.

@@ -87,10 +87,12 @@ pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
         assigned,
         stack,
         sleeve_limits: Vec::new(),
+        unjudged: Vec::new(),
         notes: Vec::new(),
         of_figures: 0,
     };
     fit.sleeve_limits = limit::limits(job, sleeve, &fit);
+    fit.unjudged = bounds::unjudged(sleeve, &fit);
     fit.notes = of_figures(job, sleeve, &fit);
     fit.of_figures = fit.notes.len();
     fit.notes.extend(to_know(job, sleeve, positions, &fit));

@@ -5,7 +5,7 @@ use super::{Tracer, ledge};
 use crate::plan::moves::{Move, MoveKind};
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
 use crate::plan::touch::{TOUCH_DEPTH_MM, TRIED_BEYOND_MM};
-use crate::plan::{Pass, Stage};
+use crate::plan::{Pass, Stage, Stop};
 use crate::say;
 
 /// "stop 7, ", as the sheet and the record number it.
@@ -119,7 +119,7 @@ impl Tracer<'_> {
         let down = Some(self.coordinate(-depth));
         way.add(Move { z_mm: down, feed_mm_per_min: feed, note, ..own(MoveKind::Feed) });
         way.add(Move { z_mm: Some(way.clear_mm()), feed_mm_per_min: feed, ..own(MoveKind::Feed) });
-        let look = pass.stop.clone().unwrap_or_else(|| "look which side is cut".into());
+        let look = pass.stop.as_ref().map_or_else(|| "look which side is cut".into(), Stop::whole);
         let tried = if pocket { "trial cut: " } else { "" };
         way.stop(own, say!("{}cylinder {}: {}{}", numbered(pass), pass.cylinder, tried, look));
         way.over(own, at, pass.rpm, say!("back over cylinder {}", pass.cylinder));
@@ -155,6 +155,6 @@ impl Tracer<'_> {
 /// The stop that a pass ends in, where it has one.
 fn measure(way: &mut Way, own: Own<'_>, pass: &Pass) {
     if let Some(stop) = &pass.stop {
-        way.stop(own, say!("{}cylinder {}: {}", numbered(pass), pass.cylinder, stop));
+        way.stop(own, say!("{}cylinder {}: {}", numbered(pass), pass.cylinder, stop.whole()));
     }
 }

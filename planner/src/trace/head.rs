@@ -6,7 +6,7 @@ use borewright_geometry::clock::distance_mm;
 use super::Tracer;
 use crate::job::words;
 use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
-use crate::plan::{Pass, Stage, Verdict};
+use crate::plan::{ByHand, Pass, Stage, Verdict};
 use crate::say;
 
 /// A scale this near to 1 changes no thousandth of a mm over a metre.
@@ -69,7 +69,7 @@ impl Tracer<'_> {
                 signed_before_mm(step, 1)
             ));
         }
-        lines.extend(self.by_hand());
+        lines.extend(self.by_hand().iter().map(ByHand::line));
         let mut tools: Vec<&str> = Vec::new();
         for tool in passes.iter().filter_map(|p| p.tool.as_deref()) {
             if !tools.contains(&tool) {
@@ -106,7 +106,7 @@ impl Tracer<'_> {
 
     /// What a rule and a gauge must find on the block itself. Neither depends on the frame just read, so a datum
     /// picked up on another face or a spacing in another unit shows.
-    fn by_hand(&self) -> Vec<Sentence> {
+    pub(super) fn by_hand(&self) -> Vec<ByHand> {
         let found = |site: &crate::job::Site| {
             let bore = &self.survey.cylinders.get(&site.cylinder)?.now;
             Some((site.cylinder, bore.axis.at_deck_mm, bore.radius_mm(0.0)))
@@ -114,20 +114,11 @@ impl Tracer<'_> {
         let bores: Vec<_> = self.job.bank(self.bank).sites.iter().filter_map(found).collect();
         let mut lines = Vec::new();
         if let [(n, at, radius), ..] = bores.as_slice() {
-            lines.push(say!(
-                "by hand - along datum to the front wall of bore {}: {}",
-                *n,
-                before_mm(at[0] - radius, 1)
-            ));
+            lines.push(ByHand::FrontWall { bore: *n, from_datum_mm: at[0] - radius });
         }
         if let [(n, at, radius), (other, to, wide), ..] = bores.as_slice() {
-            let between = distance_mm(*to, *at) - radius - wide;
-            lines.push(say!(
-                "by hand - between bores {} and {} a gauge finds {}",
-                *n,
-                *other,
-                before_mm(between, 2)
-            ));
+            let wide_mm = distance_mm(*to, *at) - radius - wide;
+            lines.push(ByHand::Between { bores: [*n, *other], wide_mm });
         }
         lines
     }

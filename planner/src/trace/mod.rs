@@ -214,6 +214,7 @@ impl<'a> Tracer<'a> {
             stage,
             bank: self.job.bank(self.bank).name.clone(),
             header: self.header(stage, passes),
+            by_hand: self.by_hand(),
             touch: self.touch(stage, &cylinders),
             moves: self.moves(stage, passes),
             check: None,

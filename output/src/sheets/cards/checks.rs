@@ -1,5 +1,6 @@
 //! A CHECK: its number, what is expected and within what, and boxes to write in, a row a bore.
 
+use borewright_planner::explain::{Question, Whose};
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::worked::Figure;
@@ -7,7 +8,7 @@ use borewright_planner::record::answer::together;
 use kurbo::{Point, Rect};
 
 use super::asked::{place, told};
-use super::flow::Block;
+use super::flow::{self, Block};
 use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
@@ -50,7 +51,7 @@ pub(super) struct Laid {
     /// What is said of it, with what its readings keep together.
     words: String,
     /// What can be asked of it.
-    asked: Vec<(String, String)>,
+    asked: Vec<flow::Ask>,
     rows: Vec<Row>,
     /// What it takes at the least where it begins, pt: its words and the rows that stay with them.
     pub(super) room: f64,
@@ -155,11 +156,11 @@ fn title(sheet: &Sheet<'_>, check: &Check) -> String {
 }
 
 /// What can be asked of a check: what is expected at each bore, once where it is the same at all, and the window once.
-pub(super) fn figures(check: &Check) -> Vec<(String, String)> {
-    let mut asked: Vec<(String, String)> = Vec::new();
+pub(super) fn figures(check: &Check) -> Vec<flow::Ask> {
+    let mut asked: Vec<flow::Ask> = Vec::new();
     for about in ["expected", "within"] {
         let mut known: Vec<Vec<&Figure>> = Vec::new();
-        let mut own: Vec<(String, String)> = Vec::new();
+        let mut own: Vec<flow::Ask> = Vec::new();
         for at in &check.cylinders {
             let waits = at.readings.iter().filter(|r| r.waits);
             let figures: Vec<&Figure> = waits.flat_map(|r| &r.worked).filter(|f| f.about == about).collect();
@@ -169,7 +170,9 @@ pub(super) fn figures(check: &Check) -> Vec<(String, String)> {
             }
             known.push(figures);
             let bore = at.cylinder.map_or_else(|| "bank".to_owned(), |n| n.to_string());
-            own.push((bore.clone(), format!("check {} {bore} {about}", check.check)));
+            let whose = at.cylinder.map_or(Whose::Bank, Whose::Cylinder);
+            let about = Some(about.to_owned());
+            own.push((bore, Question::Check { check: check.check, whose, about }));
         }
         let word = if about == "within" { "window" } else { about };
         let single = own.len() == 1;

@@ -1,6 +1,6 @@
 //! The cuts of a bank in one clamping: passes and their checks in the order of work.
 
-use borewright_planner::passes::SLEEVES_FLUSH;
+use borewright_planner::passes::WARMER_K;
 use borewright_planner::plan::check::What;
 use borewright_planner::plan::sentence::mm;
 use borewright_planner::plan::{Pass, Stage};
@@ -16,10 +16,6 @@ use crate::said::short::{self, shorten};
 use crate::said::slug::slug;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
-
-/// How much warmer than the machine the block may be, K. Sizes are told at 20 °C, and roughing warms it: 2 K are 0.004 mm of a
-/// pocket of 90. Common practice, no source.
-const COOLS_K: f64 = 2.0;
 
 impl Sheet<'_> {
     /// Deals the card of a bank's cuts.
@@ -102,7 +98,7 @@ impl Sheet<'_> {
                 self.plan.checks.iter().find(touch).filter(|c| first.is_none_or(|f| f.check != c.check));
             if at > 0 {
                 if stage == Stage::Pocket {
-                    let apart = self.celsius_apart(COOLS_K)?;
+                    let apart = self.celsius_apart(WARMER_K)?;
                     let cools = format!(
                         "Let the block cool after roughing, until it and the machine are within {apart}: block ______ machine ______"
                     );
@@ -194,7 +190,7 @@ impl Sheet<'_> {
     pub(super) fn is_cut_here(&self, pass: &Pass) -> bool {
         match pass.stage {
             Stage::Rough | Stage::Pocket => true,
-            Stage::Deck => !self.planning.job.engine.deck.after_fit && pass.feature != SLEEVES_FLUSH,
+            Stage::Deck => !self.planning.job.engine.deck.after_fit && !pass.is_sleeves_flush(),
             Stage::Fit | Stage::Finish | Stage::Hone => false,
         }
     }

@@ -3,15 +3,15 @@
 use std::cmp::Ordering;
 
 use borewright_planner::FACTOR;
+use borewright_planner::explain::Question;
 use borewright_planner::job::words;
-use borewright_planner::passes::{EDGES, SLEEVES_FLUSH};
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::plan::{Cylinder, Finding, LimitResult, Verdict};
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
-use super::flow::Block;
+use super::flow::{Ask, Block};
 use super::leaf::{BODY, Deal, INNER, LEFT};
 use super::order::Kind;
 use super::set_up::tick;
@@ -28,9 +28,6 @@ use crate::sheets::sheet::{Sheet, Surveyed, numbers};
 
 /// Height of a box for a name.
 const SIGN_HIGH: f64 = 30.0;
-
-/// How a sleeve's note of what it was not judged for begins.
-const UNJUDGED: &str = "not judged for want of figures";
 
 const NO_LICENCE: &str =
     "A limit here is no licence: the maker's data, local codes and a qualified machinist decide.";
@@ -85,11 +82,9 @@ impl Sheet<'_> {
     /// What the sleeve chosen was not judged for; `None` where every figure is there.
     fn unjudged(&self) -> Option<String> {
         let chosen = self.plan.sleeves.iter().find(|s| s.chosen)?;
-        let note =
-            chosen.fit.notes.iter().map(|note| self.told(note)).find(|note| note.starts_with(UNJUDGED))?;
-        // Why each is missing stands with the figures.
-        let kept = note.split(" (").map(|part| part.split_once(')').map_or(part, |(_, rest)| rest));
-        Some(format!("{}.", first_large(&kept.collect::<String>())))
+        // Which figure each lacks stands with the figures.
+        let unjudged: Vec<&str> = chosen.fit.unjudged.iter().map(|bound| bound.what).collect();
+        (!unjudged.is_empty()).then(|| format!("Not judged for want of figures: {}.", unjudged.join("; ")))
     }
 
     /// Who signs what: nobody signs for work that must not be done.
@@ -325,7 +320,7 @@ impl Sheet<'_> {
     }
 
     /// The limits with the least in hand of each of these bores, to ask about.
-    fn tightest(&self, cylinders: &[u32]) -> Vec<(String, String)> {
+    fn tightest(&self, cylinders: &[u32]) -> Vec<Ask> {
         const OF_EACH: usize = 2;
         let own = |n: &u32| self.plan.cylinders.iter().find(|c| c.cylinder == *n);
         let asked = cylinders.iter().filter_map(own).flat_map(|cylinder| {
@@ -337,7 +332,7 @@ impl Sheet<'_> {
             let n = cylinder.cylinder;
             limits.into_iter().map(move |l| {
                 let name = words::limit(l.limit);
-                (format!("{n}: {name}"), format!("limit {} {n}", l.limit))
+                (format!("{n}: {name}"), Question::Limit { limit: l.limit.to_owned(), cylinder: n })
             })
         });
         asked.collect()
@@ -348,10 +343,8 @@ impl Sheet<'_> {
     fn order(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
         let mut order: Vec<String> = Vec::new();
         for pass in self.in_order(deal.fonts) {
-            let word = match pass.feature.as_str() {
-                own @ (EDGES | SLEEVES_FLUSH) => own,
-                _ => pass.stage.word(),
-            };
+            let of_its_own = pass.is_edges() || pass.is_sleeves_flush();
+            let word = if of_its_own { pass.feature.as_str() } else { pass.stage.word() };
             let part = format!("{word} {}", shorten(&pass.bank));
             if order.last() != Some(&part) {
                 order.push(part);
@@ -377,7 +370,7 @@ impl Sheet<'_> {
                 BODY,
             );
         }
-        deal.note(Block::Why(vec![("time".to_owned(), "job minutes".to_owned())]));
+        deal.note(Block::Why(vec![("time".to_owned(), Question::Job)]));
         let going = self.plan.sleeves.iter().find(|s| s.chosen);
         if let Some(choice) = going {
             let fit = &choice.fit.going_in;

@@ -119,7 +119,7 @@ impl Sheet<'_> {
             let Some(first) = own.first() else { continue };
             let cylinders: Vec<u32> = own.iter().map(|p| p.cylinder).collect();
             let to = self.units.length(first.diameter, Digits::Fine)?.spoken();
-            let words = first.stop.as_ref().map(|w| self.units.say(w)).unwrap_or_default();
+            let stop = first.stop.clone().unwrap_or_default();
             let check = first.stop_number.and_then(|n| self.plan.checks.iter().find(|c| c.check == n));
             // One gauged all over has a grid of its own; the others have their words beside their boxes.
             let (boxed, gauged) =
@@ -128,8 +128,12 @@ impl Sheet<'_> {
                 (Some(n), None) => format!("CHECK {n}: "),
                 _ => String::new(),
             };
-            let (run, asked) = parted(&words);
-            let said = if check.is_some() { run } else { words.clone() };
+            // How a stone is run stands on its line, and what is then asked with its check.
+            let said = match check {
+                Some(_) if stop.how.is_empty() => String::new(),
+                Some(_) => format!("{}.", self.units.say(&stop.how)),
+                None => self.units.say(&stop.whole()),
+            };
             let text = format!(
                 "{number}cylinder {}: {} to Ø {to}. {}",
                 numbers(&cylinders),
@@ -137,7 +141,7 @@ impl Sheet<'_> {
                 shorten(&first.feature),
                 short::first_large(&said)
             );
-            let words = asked;
+            let words = self.units.say(&stop.asks);
             let words = gauged.map_or_else(|| words.clone(), |check| checks::with_rule(self, check, &words));
             if let Some(check) = gauged {
                 // Its words stay with the first of its grids.
@@ -263,16 +267,6 @@ fn seen(check: &Check) -> Option<Check> {
         at.readings.retain(|r| r.waits && (r.depth.is_none() || r.clock.is_none()));
     }
     rest.cylinders.iter().any(|at| !at.readings.is_empty()).then_some(rest)
-}
-
-/// How a stone is run, which stands on its line, and what its check then asks.
-fn parted(words: &str) -> (String, String) {
-    for asks in ["size ", "yes: "] {
-        if let Some((run, rest)) = words.split_once(&format!("; {asks}")) {
-            return (format!("{run}."), format!("{asks}{rest}"));
-        }
-    }
-    (String::new(), words.to_owned())
 }
 
 /// Number and kind of a check whose boxes are grids.

@@ -1,6 +1,7 @@
 //! The fit: caution first, one bar of temperatures, then the sleeves and how far they stand proud.
 
-use borewright_planner::passes::{COOLED, EDGES};
+use borewright_planner::explain::Question;
+use borewright_planner::passes::SOAK_MIN;
 use borewright_planner::plan::fit::GoingIn;
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
@@ -15,9 +16,6 @@ use crate::paper::text::Weight;
 use crate::said::short::{first_large, shorten};
 use crate::said::units::Digits;
 use crate::sheets::sheet::Sheet;
-
-/// How long a block soaks before its first sleeve, minutes. Common practice, no source.
-const SOAK_MIN: &str = "60 to 90";
 
 impl Sheet<'_> {
     /// Deals the card of the fit.
@@ -48,34 +46,29 @@ impl Sheet<'_> {
             deal.say("It goes in cold: no register is tight.", Weight::Plain, 10.5);
         }
         let registers = self.plan.sleeves.iter().filter(|s| s.chosen).flat_map(|s| &s.fit.registers);
-        let asked = registers.map(|r| (shorten(&r.feature), format!("fit {}", r.feature)));
+        let asked = registers.map(|r| (shorten(&r.feature), Question::Fit { register: r.feature.clone() }));
         deal.note(Block::Why(asked.collect()));
         self.note_time(deal, None, &[Stage::Fit]);
-        let fitted = |stage: Stage, feature: Option<&str>| -> Vec<&Pass> {
-            let own = self.plan.passes.iter().filter(|p| self.is_fitted(p) && p.stage == stage);
-            own.filter(|p| feature.is_none_or(|name| (p.feature == EDGES) == (name == EDGES))).collect()
-        };
+        let fitted =
+            |stage: Stage| self.plan.passes.iter().filter(move |p| self.is_fitted(p) && p.stage == stage);
+        let (edges, sleeves): (Vec<&Pass>, Vec<&Pass>) = fitted(Stage::Fit).partition(|p| p.is_edges());
         self.sleeves_found(deal)?;
-        self.pass_lines(deal, &fitted(Stage::Fit, Some(EDGES)))?;
-        let sleeves = fitted(Stage::Fit, Some(""));
+        self.pass_lines(deal, &edges)?;
         if let Some(going) = hot {
             let soak = self.celsius(going.soak.ceil())?;
+            let [least, most] = SOAK_MIN;
             deal.step(
                 &format!(
-                    "Heat the block: oven at {soak}, {SOAK_MIN} minutes: in at __________, out at __________. Beside the pocket \
+                    "Heat the block: oven at {soak}, {least:.0} to {most:.0} minutes: in at __________, out at __________. Beside the pocket \
                      __________: drop the sleeves."
                 ),
                 Weight::Bold,
             );
-            let how = sleeves.first().and_then(|pass| pass.stop.as_ref()).map(|stop| self.units.say(stop));
             // Each sleeve's own number stands with the bores that they go into.
-            let how = how.as_deref().and_then(|how| how.split_once(COOLED)).map(|(how, _)| how);
-            let how = how.map(|how| match how.split_once("; ") {
-                Some((number, rest)) if number.starts_with("sleeve number ") => rest,
-                _ => how,
-            });
-            if let Some(how) = how {
-                deal.step(&format!("{}.", first_large(how.trim_end_matches("; "))), Weight::Plain);
+            let stop =
+                sleeves.first().and_then(|pass| pass.stop.as_ref()).filter(|stop| !stop.how.is_empty());
+            if let Some(stop) = stop {
+                deal.step(&format!("{}.", first_large(&self.units.say(&stop.how))), Weight::Plain);
             }
             // A hot block is larger than its sleeves: seated or not is told cold.
             let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights: at __________ block \
@@ -85,7 +78,7 @@ impl Sheet<'_> {
             self.pass_lines(deal, &sleeves)?;
         }
         let tested = self.tight_found(deal)?;
-        self.pass_lines(deal, &fitted(Stage::Deck, None))?;
+        self.pass_lines(deal, &fitted(Stage::Deck).collect::<Vec<_>>())?;
         // Common practice, no source: always where a sleeve stands in coolant.
         let wet = self.planning.job.sleeves.iter().any(|s| {
             self.plan.cylinders.iter().any(|c| c.sleeve == s.name) && s.body.iter().any(|step| step.wet)

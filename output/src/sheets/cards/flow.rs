@@ -1,6 +1,7 @@
 //! What the cards say, apart from paper: noted as each card is dealt, so that a screen tells the same lines in the same
 //! order and decides nothing anew.
 
+use borewright_planner::explain::Question;
 use kurbo::Rect;
 
 use super::leaf::Deal;
@@ -46,8 +47,8 @@ pub(super) enum Block {
         text: String,
         /// A second, smaller text.
         small: String,
-        /// Figures with their names; a second unit stands behind a line break.
-        figures: Vec<(&'static str, String)>,
+        /// Its figures, in the order of their columns.
+        figures: Vec<Told>,
     },
     /// Rows with a head.
     Table {
@@ -60,11 +61,25 @@ pub(super) enum Block {
     },
     /// A picture.
     Picture(Figure),
-    /// Figures that a reader may want the account of: a word for each, and what it is asked for by.
-    Why(Vec<(String, String)>),
+    /// Figures that a reader may want the account of.
+    Why(Vec<Ask>),
     /// The end of a card.
     Stop(String),
 }
+
+/// A figure of a line.
+#[derive(Debug)]
+pub(super) struct Told {
+    /// What stands above its column.
+    pub(super) head: &'static str,
+    /// Which figure of a pass it is, as it is asked for.
+    pub(super) about: &'static str,
+    /// It; a second unit stands behind a line break.
+    pub(super) figure: String,
+}
+
+/// A figure's word, and the question that its account answers.
+pub(super) type Ask = (String, Question);
 
 impl Deal<'_> {
     /// Notes what stands on the card being filled.

@@ -1,8 +1,7 @@
 //! Before a ledge is cut: where Z 0 is, what a leaning deck does to its readings, and a first cut that stops short of it.
 
-use borewright_planner::job::Front;
+use borewright_planner::passes::{leaning_ledge, short_ledge};
 use borewright_planner::plan::Pass;
-use borewright_planner::plan::check::{Asked, Of};
 use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::say;
 
@@ -10,13 +9,6 @@ use super::leaf::Deal;
 use crate::OutputError;
 use crate::paper::text::Weight;
 use crate::sheets::sheet::Sheet;
-
-/// How far short of its depth the first ledge is stopped, mm: the last cut is then as thick as one that is meant to be. Common
-/// practice, no source.
-const SHORT_MM: f64 = 0.1;
-/// A deck that leans less than this over the flange is not told of, mm: half of what the points of a ledge may differ by. Common
-/// practice, no source.
-const LEANS_MM: f64 = 0.0065;
 
 impl Sheet<'_> {
     /// What is done before the ledge of a step; nothing before any other cut.
@@ -30,27 +22,25 @@ impl Sheet<'_> {
         step: u32,
     ) -> Result<(), OutputError> {
         let own: Vec<&&Pass> = passes.iter().filter(|p| p.step == step).collect();
-        let Some((first, floor)) = own.first().and_then(|pass| Some((**pass, self.floor_of(pass)?))) else {
-            return Ok(());
-        };
+        let Some(first) = own.first().map(|pass| **pass) else { return Ok(()) };
+        let check = self.plan.checks.iter().find(|c| Some(c.check) == first.stop_number);
+        let Some(short) = short_ledge(&self.planning.job, first, check) else { return Ok(()) };
         let what = if first.flat_end { "step" } else { "ledge" };
         let blanks: Vec<String> = own.iter().map(|pass| format!("{}:________", pass.cylinder)).collect();
         let zero = format!(
             "Set the tip to Z 0 on the deck beside each bore, before its {what}: Z {}.",
             blanks.join(", ")
         );
-        let short = SHORT_MM.min(self.planning.job.allowances.pocket_mm / 2.0);
-        let depth = floor.expected.unwrap_or(first.to);
         let number = first.stop_number.map_or_else(String::new, |n| format!(" (CHECK {n})"));
         let trial = say!(
             "Trial of the depth, cylinder {} only, its Z 0 set {} higher: the {} comes {} deep. Gauge it at its 4 points{}: mean found \
              ____________. Lower Z 0 by {} less that mean, cut cylinder {} again; the same correction at every bore.",
             first.cylinder,
-            mm(short, 3),
+            mm(short.higher_mm, 3),
             what,
-            mm(depth - short, 3),
+            mm(short.first_mm, 3),
             number,
-            mm(depth, 3),
+            mm(short.depth_mm, 3),
             first.cylinder
         );
         let trial = self.units.say(&trial);
@@ -65,28 +55,16 @@ impl Sheet<'_> {
         Ok(())
     }
 
-    /// The depth that is gauged of a pass that ends on what a sleeve stands on.
-    fn floor_of(&self, pass: &Pass) -> Option<&Asked> {
-        let check = self.plan.checks.iter().find(|c| Some(c.check) == pass.stop_number)?;
-        check.at(Some(pass.cylinder))?.readings.iter().find(|r| r.of == Of::Depth)
-    }
-
     /// What each point of a ledge is expected at under a deck that leans, as it was read; the tool cuts square to itself.
     fn leans(&self, pass: &Pass) -> Option<String> {
         let fit = &self.plan.sleeves.iter().find(|s| s.chosen)?.fit;
-        let own = fit.protrusion.as_ref()?.decks.iter().filter(|deck| deck.bank == pass.bank);
-        let deck = own.max_by(|a, b| a.spread.total_cmp(&b.spread)).filter(|deck| deck.spread > LEANS_MM)?;
-        let bank = self.bank_of(&pass.bank);
-        // Both axes of the machine are turned where the front is at the right.
-        let turn = if self.front(bank) == Front::Left { 0.5 } else { -0.5 };
-        let [along, across] = [turn * deck.along, turn * deck.across];
-        let sides = self.sides(bank);
-        let points = [(0.0, along), (90.0, across), (180.0, -along), (270.0, -across)];
-        let told = points.map(|(clock, higher)| {
-            let depth = self.units.say(&say!("{}", before_mm(pass.to + higher, 3)));
+        let leaning = leaning_ledge(&self.planning.job, fit, pass)?;
+        let sides = self.sides(self.bank_of(&pass.bank));
+        let told = leaning.points.map(|(depth, clock)| {
+            let depth = self.units.say(&say!("{}", before_mm(depth, 3)));
             format!("{} {depth}", sides.clock(clock))
         });
-        let over = self.units.say(&say!("{}", mm(deck.spread, 3)));
+        let over = self.units.say(&say!("{}", mm(leaning.over_mm, 3)));
         let number = pass.stop_number.map_or_else(|| "its check".to_owned(), |n| format!("CHECK {n}"));
         Some(format!(
             "The deck leans {over} over the flange, as read: the tool cuts level, so expect {}. {number} judges the points by their own \

@@ -1,14 +1,15 @@
 //! Lines that passes make, and the end of a card.
 
-use borewright_planner::passes::{COOLED, SLEEVES_FLUSH};
+use borewright_planner::explain::Question;
+use borewright_planner::passes::{Slower, ThinShell, thin_shell};
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
-use borewright_planner::plan::sentence::{Sentence, before_mm, mm};
-use borewright_planner::plan::{Pass, Plan, Shell, Stage, Stock};
+use borewright_planner::plan::sentence::{before_mm, mm};
+use borewright_planner::plan::{Pass, Plan, Stage, Stock, Stop};
 use borewright_planner::say;
 use kurbo::{Point, Rect};
 
 use super::checks::{self, Laid};
-use super::flow::Block;
+use super::flow::{Ask, Block, Told};
 use super::leaf::{BODY, Deal, INDENT, LEFT, RIGHT};
 use super::set_up::two;
 use crate::OutputError;
@@ -19,17 +20,28 @@ use crate::said::short::{self, shorten};
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
 
-/// Right edges of the figures: diameter, depth, speed, feed.
-const COLUMNS: [(f64, &str); 5] = [
-    (RIGHT - 232.0, "to Ø"),
-    (RIGHT - 166.0, "to depth"),
-    (RIGHT - 98.0, "stock a side"),
-    (RIGHT - 54.0, "rpm"),
-    (RIGHT, "feed/min"),
-];
+/// A column of figures of a pass.
+struct Column {
+    /// Its right edge, pt.
+    right: f64,
+    head: &'static str,
+    /// Which figure of a pass stands in it, as it is asked for.
+    about: &'static str,
+}
 
-/// What the feed goes down to for a thin shell of iron, mm a turn. Common practice, no source.
-const SHELL_FEED_MM: [f64; 2] = [0.05, 0.08];
+/// The figures of a line: what each is called, where it stands and what it is asked for by.
+const COLUMNS: [Column; 5] = [
+    Column { right: RIGHT - 232.0, head: "to Ø", about: "size" },
+    Column { right: RIGHT - 166.0, head: "to depth", about: "depth" },
+    Column { right: RIGHT - 98.0, head: "stock a side", about: "stock" },
+    Column { right: RIGHT - 54.0, head: "rpm", about: "speed" },
+    Column { right: RIGHT, head: "feed/min", about: "feed" },
+];
+/// What stands in words beside a line, or on its ring, and can be asked for too. What a cut asks of the machine stands on the figures'
+/// sheet.
+const IN_WORDS: [&str; 5] = ["strokes", "stroke", "over", "crosshatch", "iron"];
+/// A figure that a pass does not have.
+pub(super) const NOTHING: &str = "–";
 
 /// Passes that are dialled alike, on one line: what each takes off on which side, the rings show.
 struct Line<'a> {
@@ -198,25 +210,15 @@ impl Sheet<'_> {
 
     /// The caution before the cut of a step that takes what is left of the old liner; `None` where it leaves some, or met none.
     fn thin_shell(&self, passes: &[&Pass], step: u32) -> Option<String> {
-        let before = |pass: &&Pass| -> Option<Shell> {
-            let own = passes.iter().filter(|p| p.cylinder == pass.cylinder && p.step < step);
-            own.max_by_key(|p| p.step)?.shell
-        };
-        let taken = |p: &&&Pass| p.step == step && p.stage == Stage::Rough && p.shell.is_none();
-        let shells: Vec<Shell> = passes.iter().filter(taken).filter_map(before).collect();
-        let least = shells.iter().map(|s| s.least).reduce(f64::min)?;
-        let most = shells.iter().map(|s| s.most).fold(0.0, f64::max);
-        let cut = passes.iter().find(taken)?;
+        let ThinShell { least_mm, most_mm, slower } = thin_shell(passes, step)?;
         let left = say!(
             "Thin iron of the old liner left ({} to {} thick): it can grab, spin and tear the parent.",
-            before_mm(least, 2),
-            mm(most, 2)
+            before_mm(least_mm, 2),
+            mm(most_mm, 2)
         );
-        let [slow, fast] = SHELL_FEED_MM;
         // What the list has: nothing is turned down that is as slow already.
-        let told = if cut.feed_per_rev > fast {
-            let [slow_min, fast_min] = SHELL_FEED_MM.map(|feed| feed * cut.rpm);
-            let [slow_share, fast_share] = SHELL_FEED_MM.map(|feed| 100.0 * feed / cut.feed_per_rev);
+        let told = if let Some(Slower { per_rev_mm: [slow, fast], per_min_mm, override_percent }) = slower {
+            let ([slow_min, fast_min], [slow_share, fast_share]) = (per_min_mm, override_percent);
             say!(
                 "{} For the next cut turn the feed down to {} to {} a turn (= {} to {}/min: feed override {slow_share:.0} to \
                  {fast_share:.0} %), or pull it out warm.",
@@ -266,14 +268,7 @@ impl Sheet<'_> {
             numbered.push(number);
             let own: Vec<&Pass> =
                 passes.iter().copied().filter(|p| p.step == step && p.stop_number == Some(number)).collect();
-            for (check, words) in self.by_words(check_of(self.plan, pass, number), &own) {
-                // Room for the one figure that the check is judged by and no box asks for.
-                // How it went in stands above the line: here is what is judged.
-                let words = match words.split_once(COOLED) {
-                    Some((_, judged)) if cold => judged.to_owned(),
-                    _ => words,
-                };
-                let words = words.replacen("as measured STOP", "as measured ________ STOP", 1);
+            for (check, words) in self.by_words(check_of(self.plan, pass, number), &own, cold) {
                 let laid = checks::laid(deal, self, &check, &words)?;
                 made.push((check, laid));
             }
@@ -281,16 +276,22 @@ impl Sheet<'_> {
         Ok(made)
     }
 
-    /// A check parted where its words change from a bore to the next; a look stays whole, with the words of each.
-    fn by_words(&self, check: Check, passes: &[&Pass]) -> Vec<(Check, String)> {
+    /// A check parted where its words change from a bore to the next; a look stays whole, with the words of each. Of what is judged
+    /// `cold` only that is said: how it went in stands above the line.
+    fn by_words(&self, check: Check, passes: &[&Pass], cold: bool) -> Vec<(Check, String)> {
         let first = passes.iter().find_map(|p| p.stop.as_ref());
         let of_bore = |at: &AtCylinder| {
             let own = passes.iter().find(|p| Some(p.cylinder) == at.cylinder);
             own.and_then(|p| p.stop.as_ref()).or(first)
         };
-        let say = |words: Option<&Sentence>| words.map(|words| self.units.say(words)).unwrap_or_default();
+        // With room for the one figure that the check is judged by and no box asks for.
+        let say = |stop: Option<&Stop>| match stop {
+            Some(stop) if cold && !stop.once.is_empty() => self.units.say_with_blanks(&stop.asks),
+            Some(stop) => self.units.say_with_blanks(&stop.whole()),
+            None => String::new(),
+        };
         if check.what == What::Look {
-            let mut told: Vec<(Option<&Sentence>, Vec<u32>)> = Vec::new();
+            let mut told: Vec<(Option<&Stop>, Vec<u32>)> = Vec::new();
             for at in &check.cylinders {
                 let (words, cylinder) = (of_bore(at), at.cylinder);
                 match told.iter_mut().find(|(own, _)| *own == words) {
@@ -320,13 +321,13 @@ impl Sheet<'_> {
     pub(super) fn note_time(&self, deal: &mut Deal<'_>, bank: Option<&str>, stages: &[Stage]) {
         let lists = self.planning.lists.iter();
         let own = lists.filter(|l| Some(l.bank.as_str()) == bank && stages.contains(&l.stage));
-        let mut asked: Vec<(String, String)> = own
-            .map(|l| (format!("time of list {}", l.number), format!("list {} minutes", l.number)))
+        let mut asked: Vec<Ask> = own
+            .map(|l| (format!("time of list {}", l.number), Question::Lists { numbers: vec![l.number] }))
             .collect();
         let times = self.plan.times.iter().filter(|t| bank.is_none() && stages.contains(&t.stage));
         asked.extend(times.map(|t| {
             let stage = t.stage.word();
-            (format!("{stage}: time"), format!("stage {stage} minutes"))
+            (format!("{stage}: time"), Question::Stage { stage: stage.to_owned() })
         }));
         deal.note(Block::Why(asked));
     }
@@ -334,15 +335,15 @@ impl Sheet<'_> {
     /// What is dialled for a pass; its stock is told of its line.
     fn dialled(&self, pass: &Pass) -> Result<[String; 5], OutputError> {
         let length = |mm: f64, digits: Digits, there: bool| -> Result<String, OutputError> {
-            if there { Ok(self.units.length(mm, digits)?.stacked()) } else { Ok("–".to_owned()) }
+            if there { Ok(self.units.length(mm, digits)?.stacked()) } else { Ok(NOTHING.to_owned()) }
         };
         let turns = pass.rpm > 0.0;
         Ok([
             length(pass.diameter, Digits::Fine, pass.diameter > 0.0)?,
             length(pass.to, Digits::Fine, pass.to > pass.from)?,
             String::new(),
-            if turns { Fixed::new(pass.rpm, 0)?.to_string() } else { "–".to_owned() },
-            if pass.feed > 0.0 { self.units.feed(pass.feed)?.stacked() } else { "–".to_owned() },
+            if turns { Fixed::new(pass.rpm, 0)?.to_string() } else { NOTHING.to_owned() },
+            if pass.feed > 0.0 { self.units.feed(pass.feed)?.stacked() } else { NOTHING.to_owned() },
         ])
     }
 
@@ -355,7 +356,7 @@ impl Sheet<'_> {
         Ok(match (stock.max > 0.0, even) {
             (true, true) => one(stock.max)?,
             (true, false) => format!("{} to\n{}", one(stock.min)?, one(stock.max)?),
-            (false, _) => "–".to_owned(),
+            (false, _) => NOTHING.to_owned(),
         })
     }
 
@@ -381,7 +382,7 @@ impl Sheet<'_> {
         let [name, purpose] = &line.names;
         // A deck is the whole bank's: the cylinder that it is told at is no cut of its own.
         let what = match line.pass.stage {
-            Stage::Deck if line.pass.feature != SLEEVES_FLUSH => {
+            Stage::Deck if !line.pass.is_sleeves_flush() => {
                 format!("{}: {name}", short::bank_first(&line.pass.bank))
             }
             _ => format!("cyl {}: {name}", numbers(&line.cylinders)),
@@ -396,30 +397,35 @@ impl Sheet<'_> {
             small: tool.clone(),
             figures: dialled
                 .iter()
-                .map(|(_, name)| *name)
-                .zip(line.cells.iter().map(|cell| cell.replace(" to\n", " to ")))
+                .zip(&line.cells)
+                .map(|(Column { head, about, .. }, cell)| Told {
+                    head,
+                    about,
+                    figure: cell.replace(" to\n", " to "),
+                })
                 .collect(),
         });
         let cylinder = line.cylinders.first().copied().unwrap_or(line.pass.cylinder);
         let mut why = asked(line.pass, cylinder);
         // Each bore's own, where they are not alike.
         if (line.stock.min, line.stock.max) != (line.pass.stock.min, line.pass.stock.max) {
-            let of = |n: &u32| (format!("{n}: stock"), format!("pass {} {n} stock", line.pass.step));
-            let at = why.iter().position(|(word, _)| word == "stock");
+            let stock = COLUMNS[STOCK].about;
+            let of = |n: &u32| (format!("{n}: {stock}"), of_pass(line.pass, *n, stock));
+            let at = why.iter().position(|(_, question)| question.about() == Some(stock));
             if let Some(at) = at {
                 why.splice(at..=at, line.cylinders.iter().map(of));
             }
         }
         deal.note(Block::Why(why));
         deal.squeeze(Point::new(INDENT, top + 25.0), Align::Left, (Weight::Plain, 9.5), first, &tool);
-        for (at, ((right, _), cell)) in dialled.iter().copied().zip(&line.cells).enumerate() {
+        for (at, (Column { right, .. }, cell)) in dialled.iter().zip(&line.cells).enumerate() {
             if at == STOCK {
                 for (row, text) in cell.split('\n').enumerate() {
                     let y = top + 13.0 + if row == 0 { 0.0 } else { 11.0 };
-                    deal.squeeze(Point::new(right, y), Align::Right, (Weight::Plain, 9.5), 62.0, text);
+                    deal.squeeze(Point::new(*right, y), Align::Right, (Weight::Plain, 9.5), 62.0, text);
                 }
             } else {
-                two(deal, Point::new(right, top + 18.0), cell);
+                two(deal, Point::new(*right, top + 18.0), cell);
             }
         }
         deal.y = top + HIGH;
@@ -427,12 +433,18 @@ impl Sheet<'_> {
 }
 
 /// What can be asked of a line of a pass.
-pub(super) fn asked(pass: &Pass, cylinder: u32) -> Vec<(String, String)> {
-    // What stands on the line, the ring beside it or its words; what a cut asks of the machine stands on the figures' sheet.
-    const ABOUT: [&str; 10] =
-        ["size", "depth", "stock", "speed", "feed", "strokes", "stroke", "over", "crosshatch", "iron"];
-    let known = ABOUT.into_iter().filter(|about| pass.worked.iter().any(|f| f.about == *about));
-    known.map(|about| (about.to_owned(), format!("pass {} {cylinder} {about}", pass.step))).collect()
+pub(super) fn asked(pass: &Pass, cylinder: u32) -> Vec<Ask> {
+    let known = askable().filter(|about| pass.worked.iter().any(|f| f.about == *about));
+    known.map(|about| (about.to_owned(), of_pass(pass, cylinder, about))).collect()
+}
+
+/// Every figure of a pass that a card has, as it is asked for.
+pub(super) fn askable() -> impl Iterator<Item = &'static str> {
+    COLUMNS.iter().map(|column| column.about).chain(IN_WORDS)
+}
+
+fn of_pass(pass: &Pass, cylinder: u32, about: &str) -> Question {
+    Question::Pass { step: pass.step, cylinder: Some(cylinder), about: Some(about.to_owned()) }
 }
 
 /// What the heads of the columns take, pt.
@@ -445,8 +457,8 @@ fn column_heads(deal: &mut Deal<'_>, line: &Line<'_>, headed: &mut Option<usize>
     }
     *headed = Some(deal.page());
     let y = deal.y + 9.0;
-    for (right, name) in COLUMNS {
-        deal.put(Point::new(right, y), Align::Right, Weight::Bold, 9.5, name);
+    for Column { right, head, .. } in COLUMNS {
+        deal.put(Point::new(right, y), Align::Right, Weight::Bold, 9.5, head);
     }
     deal.y += HEADS;
 }

@@ -1,7 +1,10 @@
 //! The set-up of a bank: how the block stands, where zero is, what must read right before the first chip, where bores go.
 
 use borewright_geometry::Point as Place;
+use borewright_planner::checks::MANDREL_MM;
+use borewright_planner::explain::Question;
 use borewright_planner::job::{Front, SetUpPlacement};
+use borewright_planner::plan::ByHand;
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::{mm, signed_mm};
 use borewright_planner::say;
@@ -25,8 +28,6 @@ use crate::sheets::sheet::Sheet;
 const ROW: f64 = 23.0;
 /// Its sum, which may have a second unit below it, pt.
 const SUM: f64 = 24.0;
-/// Two readings of a mandrel differ by no more than this, mm, while it stands as it stood. Common practice, no source.
-const MANDREL_MM: f64 = 0.010;
 /// What is said of the first touch check.
 const TOUCH: &str = "Otherwise stop: zero, sign, bank or bore is wrong.";
 
@@ -67,11 +68,11 @@ impl Sheet<'_> {
         let mut words = self.zero_words(bank)?.into_iter();
         deal.step_in(&format!("{zero} {}", words.next().unwrap_or_default()), Weight::Plain, width);
         if self.placed(bank).is_some() {
-            let asked = ["x", "y", "z"].map(|axis| {
-                let name = &job.bank(bank).name;
-                (format!("{} as read", axis.to_uppercase()), format!("zero {} {axis}", name.to_lowercase()))
-            });
-            deal.note(Block::Why(asked.into()));
+            let of = |(axis, letter)| {
+                let question = Question::Zero { bank: job.bank(bank).name.clone(), axis: Some(axis) };
+                (format!("{letter} as read"), question)
+            };
+            deal.note(Block::Why(["X", "Y", "Z"].into_iter().enumerate().map(of).collect()));
         }
         // Below the end view there is room over the whole width.
         let beside = |deal: &Deal<'_>| if deal.y < top + end_view::HIGH { width } else { RIGHT - INDENT };
@@ -196,17 +197,22 @@ impl Sheet<'_> {
 
     /// What a rule and a gauge must find on the block itself, as the head of the bank's first list has it.
     fn by_hand(&self, bank: usize) -> Option<String> {
-        const HEAD: &str = "by hand - ";
         let name = &self.planning.job.bank(bank).name;
         let list = self.planning.lists.iter().find(|list| list.bank == *name)?;
-        let lines = list.header.iter().map(|line| self.units.say(line));
-        let own: Vec<String> = lines.filter_map(|line| line.strip_prefix(HEAD).map(str::to_owned)).collect();
         // The list's head names the datum by its part in the plan, a card by what a rule is laid on.
         let along = one_line(&self.planning.job.block.journal_axis.along_datum, 90);
-        let on_card = |line: &String| {
-            line.replacen("along datum", &along, 1).replacen(" a gauge finds ", " by gauge ", 1)
+        let on_card = |own: &ByHand| {
+            let found = self.units.say(&own.found());
+            match own {
+                ByHand::FrontWall { bore, .. } => {
+                    format!("{along} to the front wall of bore {bore}: {found}")
+                }
+                ByHand::Between { bores: [bore, next], .. } => {
+                    format!("between bores {bore} and {next} by gauge {found}")
+                }
+            }
         };
-        let own: Vec<String> = own.iter().map(on_card).collect();
+        let own: Vec<String> = list.by_hand.iter().map(on_card).collect();
         (!own.is_empty()).then(|| format!("Rule: {}.", own.join("; ")))
     }
 
@@ -312,7 +318,8 @@ impl Sheet<'_> {
             deal.note(Block::Say { text, bold: false });
         }
         let asked = placed.into_iter().flat_map(|n| {
-            ["x", "y"].map(|axis| (format!("{n} {}", axis.to_uppercase()), format!("cylinder {n} {axis}")))
+            let of = |axis| Question::Cylinder { cylinder: n, axis: Some(axis) };
+            [(format!("{n} X"), of(0)), (format!("{n} Y"), of(1))]
         });
         deal.note(Block::Why(asked.collect()));
         Ok(())

@@ -1,5 +1,6 @@
 //! What every card keeps, over the jobs that strain a layout.
 
+mod asked;
 mod layout;
 mod mended;
 mod said;
@@ -54,20 +55,7 @@ fn jobs() -> Vec<(&'static str, Planning)> {
                 job.limits.set("parent_wall", Some(asked));
             }),
         ),
-        (
-            "measured sleeves",
-            sample(SheetUnits::Both, |job| {
-                job.measured = (1..=6)
-                    .map(|n| MeasuredSleeve {
-                        sleeve: 1,
-                        number: format!("S-{n}"),
-                        flange: Some(Thickness { mean_mm: 8.001, range_mm: [8.0, 8.002] }),
-                        outsides_mm: vec![89.8 + 0.001 * f64::from(n), 89.0, 88.6 - 0.001 * f64::from(n)],
-                        apart_mm: 0.0,
-                    })
-                    .collect();
-            }),
-        ),
+        ("measured sleeves", sample(SheetUnits::Both, six_measured)),
     ]
 }
 
@@ -96,6 +84,18 @@ fn sample(units: SheetUnits, change: fn(&mut Job)) -> Planning {
     job.sheet_units = units;
     change(&mut job);
     plan_job(job, None).unwrap()
+}
+
+/// A sleeve for each bore, measured one by one.
+fn six_measured(job: &mut Job) {
+    let own = |n: u32| MeasuredSleeve {
+        sleeve: 1,
+        number: format!("S-{n}"),
+        flange: Some(Thickness { mean_mm: 8.001, range_mm: [8.0, 8.002] }),
+        outsides_mm: vec![89.8 + 0.001 * f64::from(n), 89.0, 88.6 - 0.001 * f64::from(n)],
+        apart_mm: 0.0,
+    };
+    job.measured = (1..=6).map(own).collect();
 }
 
 /// Forty passes a bore and more: small steps down of every feature.

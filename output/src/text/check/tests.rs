@@ -90,6 +90,21 @@ fn a_bores_reason_is_said_once_where_it_is_not_go() {
     assert!(page.contains("   3: as said above; in doubt: a slip of the pen"), "{page}");
 }
 
+/// The planner words a bore's reasons from its findings: worded apart, they would stand twice.
+#[test]
+fn a_planned_bores_reason_is_said_once_too() {
+    let mut job = petrel();
+    job.limits.set("parent_wall", Some(Limit { least_mm: 4.5, prefer_mm: None }));
+    let planning = planned(job);
+    let page = page_of(&planning);
+    assert!(page.contains(": as said above"), "{page}");
+    let flat = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    for finding in planning.plan.findings.iter().filter(|f| f.verdict != Verdict::Go) {
+        let said = finding.text.to_string();
+        assert_eq!(flat.matches(said.as_str()).count(), 1, "{said} in {page}");
+    }
+}
+
 #[test]
 fn candidates_stand_side_by_side_with_why_the_chosen_one_won() {
     let page = page_of(&planned(petrel()));

@@ -12,6 +12,7 @@ mod ring_seat;
 mod rounded;
 mod seat;
 mod stack;
+mod unjudged;
 mod wall;
 
 use serde::Serialize;
@@ -29,6 +30,7 @@ pub use register::{Hoop, Interference, Register, Running};
 pub use ring_seat::RingSeat;
 pub use seat::Seat;
 pub use stack::{Clearance, Stack};
+pub use unjudged::Unjudged;
 pub use wall::{WallFrom, WallLeft};
 
 /// How a candidate sleeve fits, at the places planned with it. mm, degrees Celsius, N, MPa.
@@ -57,6 +59,9 @@ pub struct SleeveFit {
     pub stack: Option<Stack>,
     /// What the job limits.
     pub sleeve_limits: Vec<SleeveLimit>,
+    /// What it was not judged for; its notes tell it too.
+    #[serde(skip)]
+    pub unjudged: Vec<Unjudged>,
     /// What it rests on that nobody has verified, and what a reader should know.
     pub notes: Vec<Sentence>,
     /// How many of the notes, from the first, only say where figures come from.

@@ -38,6 +38,7 @@ impl SleeveFit {
             assigned: self.assigned.into_iter().map(assigned).collect(),
             stack: self.stack.map(stack),
             sleeve_limits: self.sleeve_limits.into_iter().map(limit).collect(),
+            unjudged: self.unjudged,
             notes: self.notes,
             of_figures: self.of_figures,
         }

@@ -13,7 +13,7 @@ mod tell;
 pub use quantity::{
     Kind, Quantity, Units, before_mm, celsius, half_away, kelvin, mm, signed_before_mm, signed_mm,
 };
-pub use tell::Tell;
+pub use tell::{Blank, Tell};
 
 use std::fmt::{self, Display};
 
@@ -25,6 +25,7 @@ use serde::{Deserialize, Serialize};
 enum Part {
     Words(String),
     Figure(Quantity),
+    Blank,
 }
 
 /// A sentence: words and quantities.
@@ -35,6 +36,8 @@ pub struct Sentence(Vec<Part>);
 const OPEN: char = '\u{F5B00}';
 /// Behind it.
 const CLOSE: char = '\u{F5B01}';
+/// A blank between the two.
+const BLANK: &str = "_";
 
 impl Sentence {
     /// An empty sentence.
@@ -52,11 +55,18 @@ impl Sentence {
     /// The sentence as printed, its quantities in these units.
     #[must_use]
     pub fn in_units(&self, units: Units) -> String {
+        self.with_blanks(units, "")
+    }
+
+    /// The same, with room to write in where the sentence leaves a blank.
+    #[must_use]
+    pub fn with_blanks(&self, units: Units, blank: &str) -> String {
         let mut text = String::new();
         for part in &self.0 {
             match part {
                 Part::Words(words) => text.push_str(words),
                 Part::Figure(quantity) => text.push_str(&quantity.in_units(units)),
+                Part::Blank => text.push_str(blank),
             }
         }
         text
@@ -111,7 +121,9 @@ impl Sentence {
         while let Some((words, marked)) = rest.split_once(OPEN) {
             let Some((mark, after)) = marked.split_once(CLOSE) else { break };
             sentence.push(words);
-            if let Some(quantity) = Quantity::of_mark(mark) {
+            if mark == BLANK {
+                sentence.0.push(Part::Blank);
+            } else if let Some(quantity) = Quantity::of_mark(mark) {
                 sentence.0.push(Part::Figure(quantity));
             }
             rest = after;
@@ -209,7 +221,7 @@ impl Serialize for Parts<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let figures = self.0.0.iter().filter_map(|part| match part {
             Part::Figure(quantity) => Some(quantity),
-            Part::Words(_) => None,
+            Part::Words(_) | Part::Blank => None,
         });
         let mut parts = serializer.serialize_seq(None)?;
         for quantity in figures {
@@ -269,6 +281,13 @@ mod tests {
         let hostile = format!("{OPEN}l,0,3,-{CLOSE}");
         assert_eq!(say!("a {} b", hostile).to_string(), "a l,0,3,- b");
         assert_eq!(Sentence::from(hostile).to_string(), "l,0,3,-");
+    }
+
+    #[test]
+    fn a_blank_is_room_only_where_somebody_writes() {
+        let own = say!("{}", say!("wall as measured{} stop", Blank));
+        assert_eq!(own.to_string(), "wall as measured stop");
+        assert_eq!(own.with_blanks(Units::Metric, " ____"), "wall as measured ____ stop");
     }
 
     #[test]

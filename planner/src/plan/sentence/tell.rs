@@ -2,7 +2,7 @@
 
 use std::fmt::{Display, Write as _};
 
-use super::{CLOSE, Mark, OPEN, Part, Quantity, Sentence};
+use super::{BLANK, CLOSE, Mark, OPEN, Part, Quantity, Sentence};
 
 /// What may stand in a sentence.
 pub trait Tell {
@@ -16,6 +16,16 @@ impl Tell for Quantity {
     }
 }
 
+/// What somebody writes in: room on a card, nothing anywhere else.
+#[derive(Debug, Clone, Copy)]
+pub struct Blank;
+
+impl Tell for Blank {
+    fn tell(&self) -> impl Display + '_ {
+        format!("{OPEN}{BLANK}{CLOSE}")
+    }
+}
+
 impl Tell for Sentence {
     fn tell(&self) -> impl Display + '_ {
         let mut text = String::new();
@@ -24,6 +34,7 @@ impl Tell for Sentence {
             let _ = match part {
                 Part::Words(words) => write!(text, "{words}"),
                 Part::Figure(quantity) => write!(text, "{}", Mark(*quantity)),
+                Part::Blank => write!(text, "{}", Blank.tell()),
             };
         }
         text

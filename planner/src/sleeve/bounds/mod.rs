@@ -17,8 +17,8 @@ use crate::plan::sentence::Sentence;
 use crate::plan::{SleeveFit, Verdict};
 
 pub(crate) use strength::LEAST_CUT_MM;
-pub(super) use strength::notes;
 pub use strength::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
+pub(super) use strength::{notes, unjudged};
 
 /// Every bound that a sleeve misses.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {

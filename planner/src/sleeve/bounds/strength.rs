@@ -7,7 +7,7 @@ use super::{holds, holds_plain};
 use crate::job::{Job, Sleeve, SleeveKind};
 use crate::material::Material;
 use crate::plan::SleeveFit;
-use crate::plan::fit::{ORingFit, Register, SleeveLimit};
+use crate::plan::fit::{ORingFit, Register, SleeveLimit, Unjudged};
 use crate::plan::sentence::{Sentence, celsius, mm};
 use crate::read::fault::plain;
 use crate::say;
@@ -303,10 +303,32 @@ fn cold(fit: &SleeveFit) -> Option<SleeveLimit> {
     Some(holds_plain("chilled", "sleeve as it goes in, °C", [Some(chilled), Some(COLDEST_C)], text))
 }
 
+/// Which of these bounds are not judged for want of figures.
+pub(in crate::sleeve) fn unjudged(sleeve: &Sleeve, fit: &SleeveFit) -> Vec<Unjudged> {
+    let of = |what, missing| Unjudged { what, missing };
+    let mut unjudged = Vec::new();
+    if fit.seat.load.is_none() {
+        let flange = sleeve.flange().is_some();
+        let what = if flange { "pressure on the ledge" } else { "pressure on the step" };
+        unjudged.push(of(what, "the job gives no head bolts"));
+    }
+    if fit.holding.is_some_and(|held| held.gas_load.is_none()) {
+        unjudged.push(of("gas on the sleeve's end", "the job gives no gas pressure"));
+    }
+    if sleeve.flange().is_some_and(|f| f.fillet_mm.is_none()) {
+        unjudged.push(of("the fillet under the flange", "the sleeve states none"));
+    }
+    match fit.stack {
+        None => unjudged.push(of("skirt and crown", "the job describes no piston")),
+        Some(stack) if stack.clearance.is_none() => unjudged.push(of("the skirt", "no clearance is given")),
+        Some(_) => {}
+    }
+    unjudged
+}
+
 /// Notes on which of these bounds were judged on unverified figures, and which were not judged for want of figures.
 pub(in crate::sleeve) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<Sentence> {
     let mut memory = Vec::new();
-    let mut unjudged = Vec::new();
     let of = |metal: &Material, figures: &[&str]| {
         let found: Vec<&str> = metal.unverified.iter().copied().filter(|f| figures.contains(f)).collect();
         (!found.is_empty()).then(|| say!("{} of {}", found.join(" and "), plain(&metal.name, 40)))
@@ -321,12 +343,6 @@ pub(in crate::sleeve) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> V
         if !on.is_empty() {
             memory.push(say!("pressure on the {} ({})", sleeve.seat_word(), Sentence::join(on, ", ")));
         }
-    } else {
-        unjudged.push(if sleeve.flange().is_some() {
-            "pressure on the ledge (the job gives no head bolts)"
-        } else {
-            "pressure on the step (the job gives no head bolts)"
-        });
     }
     if fit.registers.iter().any(|r| r.interference.most > 0.0) {
         let metals = [Some(block), Some(&sleeve.material), liner];
@@ -344,23 +360,13 @@ pub(in crate::sleeve) fn notes(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> V
     memory.push("the least chip of a finishing cut (common practice)".into());
     if let Some(held) = fit.holding {
         memory.push(say!("what friction holds (coefficient {:.2})", held.friction));
-        if held.gas_load.is_none() {
-            unjudged.push("gas on the sleeve's end (the job gives no gas pressure)");
-        }
-    }
-    if sleeve.flange().is_some_and(|f| f.fillet_mm.is_none()) {
-        unjudged.push("the fillet under the flange (the sleeve states none)");
-    }
-    match fit.stack {
-        None => unjudged.push("skirt and crown (the job describes no piston)"),
-        Some(stack) if stack.clearance.is_none() => unjudged.push("the skirt (no clearance is given)"),
-        Some(_) => {}
     }
     let mut notes = vec![say!(
         "what holds of itself was judged on figures from memory or common practice: {}",
         Sentence::join(memory, "; ")
     )];
-    if !unjudged.is_empty() {
+    if !fit.unjudged.is_empty() {
+        let unjudged: Vec<String> = fit.unjudged.iter().map(ToString::to_string).collect();
         notes.push(say!("not judged for want of figures: {}", unjudged.join("; ")));
     }
     notes

@@ -5,7 +5,8 @@ use super::parts::Part;
 use super::why::Answered;
 use crate::OutputError;
 use crate::drawings::{self, Figure, PT_PER_MM, Shape};
-use crate::sheets::cards::flow::Block;
+use crate::sheets::cards::flow::{Block, Told};
+use crate::sheets::cards::lines::NOTHING;
 
 /// A picture wider than this takes the whole width, mm.
 const BROAD_MM: f64 = 100.0;
@@ -15,14 +16,6 @@ const NARROW_MM: f64 = 64.0;
 const LEGIBLE_PX: f64 = 12.0;
 /// Widths that the style has a class for, px: each this much more than the one before, from the first to the last.
 const WIDTHS_PX: [u32; 3] = [400, 80, 1040];
-/// The figures of a line, and what each is asked for by.
-const FIGURES: [(&str, &str); 5] = [
-    ("to Ø", "size"),
-    ("to depth", "depth"),
-    ("stock a side", "stock"),
-    ("rpm", "speed"),
-    ("feed/min", "feed"),
-];
 
 impl Page<'_> {
     /// Writes what is read together; `at` is its place on the card.
@@ -71,7 +64,7 @@ impl Page<'_> {
     fn line(
         &mut self,
         (card, fold): (usize, &str),
-        (number, text, small, figures): (u32, &str, &str, &[(&'static str, String)]),
+        (number, text, small, figures): (u32, &str, &str, &[Told]),
         (tables, why): (&[&Block], Vec<Answered<'_>>),
     ) {
         // In a row of its own, so that what is pinned while the card scrolls on is never more than one row.
@@ -90,21 +83,17 @@ impl Page<'_> {
         self.tagged("p", "small", small);
         self.raw("</div>\n");
         let mut left = why;
-        let figures: Vec<_> = figures.iter().filter(|(_, figure)| figure != "–").collect();
+        let figures: Vec<_> = figures.iter().filter(|told| told.figure != NOTHING).collect();
         if figures.is_empty() {
             self.told((card, fold), tables, &left);
         } else {
             self.raw("<div class=\"figures\">\n");
-            for (name, figure) in figures {
-                let about = FIGURES.into_iter().find(|(own, _)| own == name).map(|(_, about)| about);
-                // Each bore's own stock is asked for by its number before it.
-                let is_of = |asked: &Answered<'_>| {
-                    let Answered { word, .. } = asked;
-                    about.is_some_and(|about| *word == about || word.ends_with(&format!(": {about}")))
-                };
+            for Told { head, about, figure } in figures {
+                // Each bore's own stock has a question of its own.
+                let is_of = |asked: &Answered<'_>| asked.question.about() == Some(*about);
                 let (own, rest): (Vec<_>, Vec<_>) = left.into_iter().partition(is_of);
                 left = rest;
-                self.figure(card, (name, figure), &own);
+                self.figure(card, (head, figure), &own);
             }
             self.fold((card, fold), true, &left);
             self.raw("</div>\n");

@@ -1,9 +1,6 @@
 //! What stands on a card, parted into what is read together: a line with its boxes and the accounts of its figures.
 
-use crate::sheets::cards::flow::Block;
-
-/// A figure's word, and what its account is asked for by.
-pub(super) type Asked = (String, String);
+use crate::sheets::cards::flow::{Ask, Block};
 
 /// What is read together.
 #[derive(Default)]
@@ -13,19 +10,19 @@ pub(super) struct Part<'b> {
     /// Tables that belong to it.
     pub(super) tables: Vec<&'b Block>,
     /// What can be asked of its figures.
-    pub(super) why: Vec<&'b Asked>,
+    pub(super) why: Vec<&'b Ask>,
 }
 
 /// A card's parts in their order; how long it takes comes last, since nobody does anything by it.
 pub(super) fn parts(blocks: &[Block]) -> Vec<Part<'_>> {
     let mut made: Vec<Part<'_>> = Vec::new();
-    let mut times: Vec<&Asked> = Vec::new();
+    let mut times: Vec<&Ask> = Vec::new();
     for block in blocks {
         let last = made.last_mut();
         match (block, last) {
             (Block::Why(figures), last) => {
-                let (of_time, own): (Vec<&Asked>, Vec<&Asked>) =
-                    figures.iter().partition(|asked| is_time(asked));
+                let (of_time, own): (Vec<&Ask>, Vec<&Ask>) =
+                    figures.iter().partition(|(_, question)| question.is_time());
                 times.extend(of_time);
                 match last {
                     Some(part) => part.why.extend(own),
@@ -54,18 +51,15 @@ impl Part<'_> {
     }
 }
 
-/// Whether a question is how long a list or a stage takes.
-fn is_time((_, question): &Asked) -> bool {
-    question.ends_with(" minutes") && !question.starts_with("job ")
-}
-
 #[cfg(test)]
 mod tests {
     use super::parts;
+    use borewright_planner::explain::{Question, Whose};
+
     use crate::sheets::cards::flow::Block;
 
-    fn why(word: &str, question: &str) -> Block {
-        Block::Why(vec![(word.to_owned(), question.to_owned())])
+    fn why(word: &str, question: Question) -> Block {
+        Block::Why(vec![(word.to_owned(), question)])
     }
 
     #[test]
@@ -74,10 +68,13 @@ mod tests {
             Block::Line { number: 1, text: "CHECK 1".into(), small: String::new(), figures: Vec::new() };
         let table = Block::Table { caption: "CHECK 1".into(), heads: vec!["cyl"], rows: Vec::new() };
         let blocks = [
-            why("time", "list 10 minutes"),
+            why("time", Question::Lists { numbers: vec![10] }),
             line,
             table,
-            why("expected", "check 1 1 expected"),
+            why(
+                "expected",
+                Question::Check { check: 1, whose: Whose::Cylinder(1), about: Some("expected".into()) },
+            ),
             Block::Stop("halt".into()),
         ];
         let made = parts(&blocks);

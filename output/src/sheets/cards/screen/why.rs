@@ -1,13 +1,13 @@
 //! Where the figures of a card come from: each account folded away behind a tap on it, or on the one fold of its line.
 
 use borewright_planner::Planning;
-use borewright_planner::explain;
+use borewright_planner::explain::{self, Question};
 
 use super::Page;
-use super::parts::Asked;
 use crate::drawings;
 use crate::said::explained::{Explained, Told, explained};
 use crate::said::units::Units;
+use crate::sheets::cards::flow::Ask;
 
 /// What answers for the figures of a plan, in the sheets' units.
 pub(in crate::sheets::cards) struct Why<'p> {
@@ -19,6 +19,8 @@ pub(in crate::sheets::cards) struct Why<'p> {
 pub(super) struct Answered<'b> {
     /// Its word.
     pub(super) word: &'b str,
+    /// What it is asked for by.
+    pub(super) question: &'b Question,
     accounts: Vec<Explained>,
 }
 
@@ -29,15 +31,15 @@ impl<'p> Why<'p> {
     }
 
     /// A figure with its accounts; `None` where it has none.
-    pub(super) fn answered<'b>(&self, (word, question): &'b Asked) -> Option<Answered<'b>> {
+    pub(super) fn answered<'b>(&self, (word, question): &'b Ask) -> Option<Answered<'b>> {
         let accounts = self.asked(question);
-        (!accounts.is_empty()).then_some(Answered { word, accounts })
+        (!accounts.is_empty()).then_some(Answered { word, question, accounts })
     }
 
-    /// The accounts of a figure by what it is asked for by: made for the figures that are shown, and no others.
-    fn asked(&self, question: &str) -> Vec<Explained> {
+    /// The accounts of a figure: made for the figures that are shown, and no others.
+    fn asked(&self, question: &Question) -> Vec<Explained> {
         let units = self.units.of_sentences();
-        explain::asked(self.planning, question).iter().map(|account| explained(account, units)).collect()
+        explain::answer(self.planning, question).iter().map(|account| explained(account, units)).collect()
     }
 }
 

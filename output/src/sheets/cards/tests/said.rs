@@ -1,6 +1,6 @@
 //! What single cards say.
 
-use borewright_planner::job::SheetUnits;
+use borewright_planner::job::{Limit, SheetUnits};
 use borewright_planner::plan::check::Of;
 use borewright_planner::plan::moves::MoveKind;
 use borewright_planner::plan::{Finding, Pattern, Subject, Verdict};
@@ -190,4 +190,32 @@ fn the_lead_reads_the_tightest_limit_where_it_is_signed() {
 fn the_ring_tells_the_iron_that_is_left() {
     let said = text(&sample(SheetUnits::Mm, |_| {}));
     assert!(said.contains("iron "), "{said}");
+}
+
+/// A bore's reasons repeat the words of a finding: were they worded apart, the card would say them twice.
+#[test]
+fn what_stands_in_its_frame_is_not_said_again_of_each_bore() {
+    let held = [
+        ("a sleeve", sample(SheetUnits::Mm, |job| job.finish.hone_stock_mm = 0.0), "; sleeve: as said above"),
+        (
+            "walls that nobody read",
+            sample(SheetUnits::Mm, |job| job.set_ups.iter_mut().for_each(|s| s.walls.clear())),
+            "margin 0.100 mm; as said above",
+        ),
+        (
+            "a limit",
+            sample(SheetUnits::Mm, |job| {
+                job.limits.set("parent_wall", Some(Limit { least_mm: 4.5, prefer_mm: None }));
+            }),
+            "as said above",
+        ),
+    ];
+    for (name, planning, words) in held {
+        let told = text(&planning);
+        assert!(told.contains(words), "{name}: {told}");
+        for finding in planning.plan.findings.iter().filter(|f| f.verdict != Verdict::Go) {
+            let said = finding.text.to_string();
+            assert!(told.matches(said.as_str()).count() <= 1, "{name}: {said} twice in {told}");
+        }
+    }
 }

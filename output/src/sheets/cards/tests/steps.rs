@@ -2,11 +2,10 @@
 
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
-use borewright_planner::passes::SLEEVES_FLUSH;
 use borewright_planner::plan::check::{Of, What};
-use borewright_planner::plan::{Pass, Stage};
+use borewright_planner::plan::{Pass, SLEEVES_FLUSH, Stage};
 
-use super::{pages, sample};
+use super::{pages, sample, six_measured};
 
 /// What the card of a title says, its pages one behind the other.
 fn card(planning: &Planning, title: &str) -> String {
@@ -140,6 +139,31 @@ fn a_short_register_is_tried_with_the_head_set_smaller_by_half_of_its_stock() {
     assert!(!card(&thin, "Cut: bank left").contains("the head set to"));
 }
 
+/// What the planner holds hands to, as the cards say it.
+#[test]
+fn hands_are_told_how_long_how_warm_and_how_near() {
+    for (units, near, within, trial) in [
+        (
+            SheetUnits::Mm,
+            "by over 0.010 mm otherwise",
+            "are within 2 °C:",
+            "higher: the ledge comes 7.865 mm deep",
+        ),
+        (
+            SheetUnits::In,
+            "by over 0.0004 in otherwise",
+            "are within 2 °C (4 °F):",
+            "higher: the ledge comes 0.3096 in deep",
+        ),
+    ] {
+        let planning = sample(units, |_| {});
+        let [set_up, cut] = ["Set-up: bank left", "Cut: bank left"].map(|title| card(&planning, title));
+        assert!(set_up.contains(near), "{set_up}");
+        assert!(cut.contains(within) && cut.contains(trial), "{cut}");
+        assert!(card(&planning, "Fit the sleeves").contains(", 60 to 90 minutes: in at"));
+    }
+}
+
 #[test]
 fn flanges_are_looked_at_once_every_sleeve_is_in_and_cold() {
     let fit = card(&sample(SheetUnits::Mm, |_| {}), "Fit the sleeves");
@@ -176,6 +200,44 @@ fn stones_have_a_window_that_leaves_the_next_ones_their_work() {
     // What is signed is gauged behind the last stone.
     assert!(at(&told, "hone plateau to") < at(&told, "CHECK 26: finished bore"), "{told}");
     assert!(told.contains("stones 150 to 180, 69 mm long") && told.contains("92 mm, 11 mm over either end"));
+}
+
+/// A part of a stop that its card tells apart must come from the planner so, and not by its words.
+#[test]
+fn each_part_of_a_stop_stands_where_its_card_has_room_for_it() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let finish = card(&planning, "Finish bore and hone");
+    // A blank where the sleeve's own wall is written in.
+    let blank = at(&finish, "as measured ________ STOP");
+    assert_eq!(finish.matches("________ STOP").count(), finish.matches("wall variation").count());
+    assert!(blank > at(&finish, "CHECK 21: touch check"), "{finish}");
+    // How a stone is run stands on its line, what is gauged behind it beside its boxes.
+    let run = "hone rough to Ø 81.970 mm. Plate on, stones 150 to 180, 69 mm long";
+    assert!(at(&finish, run) < at(&finish, "CHECK 23: size size 81.970 mm"), "{finish}");
+    assert!(finish.contains("no more than 0.002 mm.") && finish.contains("clocks 0, 45, 90, 135; yes:"));
+    // What is judged cold says nothing of how the sleeve went in.
+    let fit = card(&planning, "Fit the sleeves");
+    assert_eq!(fit.matches("hold down until gripped").count(), 1, "{fit}");
+    assert!(!fit.contains("all in and cooled to room temperature:"), "{fit}");
+    // In a list the same stop is one sentence, without room to write.
+    let list = planning.lists.iter().find(|l| l.stage == Stage::Finish).unwrap();
+    assert!(list.moves.iter().any(|m| m.note.contains("wall variation as measured STOP")));
+}
+
+#[test]
+fn what_a_hand_measures_and_what_nobody_could_judge_stand_on_their_cards() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let set_up = card(&planning, "Set-up: bank left");
+    assert!(set_up.contains("Rule: front face of main 1 to the front wall of bore 1: "), "{set_up}");
+    assert!(set_up.contains("; between bores 1 and 3 by gauge "), "{set_up}");
+    let decide = card(&planning, "Order of work");
+    assert!(decide.contains("Not judged for want of figures: pressure on the ledge; the fillet"), "{decide}");
+    assert!(!decide.contains("the job gives no head bolts"), "{decide}");
+    // A sleeve that was measured has its number with its bores, and not in how it goes in.
+    let measured = sample(SheetUnits::Mm, six_measured);
+    let stops: Vec<_> = measured.plan.passes.iter().filter_map(|p| p.stop.as_ref()?.sleeve.clone()).collect();
+    assert_eq!(stops.len(), 6, "{stops:?}");
+    assert!(!card(&measured, "Fit the sleeves").contains("sleeve number"), "told with its bores");
 }
 
 #[test]
