@@ -42,14 +42,14 @@ fn readings_and_events_of_an_inch_job_hold_no_bare_millimetre() {
     let waiting = size.cylinders[0].readings.iter().filter(|r| r.waits).count();
     let lines = [
         // A whole bore 0.005 larger: what to set the head to for the next.
-        vec![format!("{n} {first} +0.005 --again --by KP"); waiting],
+        vec![format!("{n} {first} +0.005mm --again --by KP"); waiting],
         vec![
-            format!("{n} {third} +0.02 --by KP"),
-            format!("{n} {third} +0.04 --reading 1 --by KP"),
-            format!("{n} {third} -0.02 --by KP"),
-            format!("{n} {third} +0.007 --by KP"),
-            format!("{ledge} {third} +0.03 --by KP"),
-            format!("{ledge} {third} -0.03 --by KP"),
+            format!("{n} {third} +0.02mm --by KP"),
+            format!("{n} {third} +0.04mm --reading 1 --by KP"),
+            format!("{n} {third} -0.02mm --by KP"),
+            format!("{n} {third} +0.007mm --by KP"),
+            format!("{ledge} {third} +0.03mm --by KP"),
+            format!("{ledge} {third} -0.03mm --by KP"),
             format!("{} {} {scales:.3} --by KP", touch.check, touch.cylinders[0].cylinder.unwrap()),
             format!("void {third} hole --depth 40 --size 4"),
             format!("void {third} hole"),
@@ -76,8 +76,10 @@ fn readings_and_events_of_an_inch_job_hold_no_bare_millimetre() {
     }
     assert!(thousandths(&in_mm.join("")).len() > 20, "{in_mm:?}");
     // What a program reads stays in mm.
-    let json =
-        [format!("{ledge} {third} +0.06 --again --format json"), format!("void {third} hole --format json")];
+    let json = [
+        format!("{ledge} {third} +0.06mm --again --format json"),
+        format!("void {third} hole --format json"),
+    ];
     assert_eq!(said(&mm, &json), said(&inch, &json));
 }
 
@@ -98,8 +100,8 @@ fn the_prompt_of_an_inch_job_asks_in_inches() {
 fn units_are_told_as_asked_whatever_the_sheets_are_in() {
     let [mm, _] = both();
     let n = mm.check(What::Size, "upper register").check;
-    let run = mm.record(&format!("{n} 3 +0.02 --units inch"));
+    let run = mm.record(&format!("{n} 3 +0.02mm --units inch"));
     assert!(!run.out.contains(" mm") && run.out.contains("0.0006 in larger"), "{}", run.out);
-    let run = mm.record(&format!("{n} 5 +0.02 --units both"));
+    let run = mm.record(&format!("{n} 5 +0.02mm --units both"));
     assert!(run.out.contains("0.014 mm (0.0006 in) larger"), "{}", run.out);
 }

@@ -30,7 +30,6 @@ pub use rough::SHOWS_MM;
 use crate::job::{Job, Sleeve, Tool};
 use crate::material::Material;
 use crate::place::{Positions, Seated};
-pub(crate) use crate::plan::SLEEVES_FLUSH;
 use crate::plan::SleeveFit;
 use crate::plan::rounding;
 use crate::plan::sentence::Sentence;

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use super::SAME_MM;
 use crate::job::Job;
 use crate::log::{self, Log};
-use crate::passes::{SLEEVES_FLUSH, Schedule};
+use crate::passes::Schedule;
 use crate::plan::{Finding, Pass, Stage};
 use crate::record::{Standing, released_line};
 
@@ -35,7 +35,7 @@ impl Done {
     pub(super) fn is_behind(&self, pass: &Pass) -> bool {
         match pass.stage {
             // Sleeves cut flush are looked at one by one.
-            Stage::Deck if pass.feature != SLEEVES_FLUSH => self.decks.contains(&pass.step),
+            Stage::Deck if !pass.is_sleeves_flush() => self.decks.contains(&pass.step),
             _ => self
                 .steps
                 .get(&pass.cylinder)
