@@ -9,7 +9,7 @@ use super::flaw::{Flaw, Proof};
 use super::reference::Reference;
 use crate::check;
 use crate::log::{self, Log};
-use crate::plan::check::Check;
+use crate::plan::check::{Check, What};
 use crate::plan::{Finding, Stage, Verdict};
 use crate::read::bounds::MOST_RECORD_BYTES;
 use crate::read::fault::plain;
@@ -100,8 +100,8 @@ fn behind(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String> {
     ))
 }
 
-/// What is wrong where every size of this list's stage was read in all its bores since it was planned: its work is done, and run
-/// again it takes finishing cuts through what is to size.
+/// What is wrong where every check of this list's stage was read in all its bores since it was planned, or that of one of its steps
+/// to size: run again it takes finishing cuts through what is to size, and a list planned anew leaves them out.
 fn finished(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String> {
     let own = || paper.checks.iter().filter(|c| c.stage.word() == proof.stage && c.step.is_some());
     let sized = |check: &&Check, n: u32| {
@@ -113,8 +113,22 @@ fn finished(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String>
         let mut of = own().filter(|c| c.at(Some(*n)).is_some()).peekable();
         of.peek().is_some() && of.all(|c| sized(&c, *n))
     };
-    (!proof.cylinders.is_empty() && proof.cylinders.iter().all(of_bore))
-        .then(|| format!("the {} of all its bores is read as done by the record since", proof.stage))
+    if proof.cylinders.is_empty() {
+        return None;
+    }
+    if proof.cylinders.iter().all(of_bore) {
+        return Some(format!("the {} of all its bores is read as done by the record since", proof.stage));
+    }
+    let mut to_size = own().filter(|c| matches!(c.what, What::Size | What::Ledge));
+    let step = to_size.find(|c| {
+        let listed = || proof.cylinders.iter().filter(|n| c.at(Some(**n)).is_some());
+        listed().next().is_some() && listed().all(|n| sized(c, *n))
+    })?;
+    Some(format!(
+        "CHECK {}, {}, is read whole in all its bores by the record since: that step is done",
+        step.check,
+        plain(&step.feature, 40)
+    ))
 }
 
 fn against(proof: &mut Proof, found: String) {
