@@ -349,7 +349,7 @@ fn a_temperature_that_no_shop_has_explains_no_size() {
     }
 }
 
-fn prove(bench: &Bench, list: &str) -> (Option<i32>, String) {
+pub fn prove(bench: &Bench, list: &str) -> (Option<i32>, String) {
     let out = bench.folder.job().join("out");
     let (list, json) = (out.join("lists").join(list), out.join("plan.json"));
     let proof = run(&["prove".as_ref(), list.as_os_str(), "--plan".as_ref(), json.as_os_str()]);

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use crate::bench::Bench;
 use crate::common::run;
-use crate::held::{findings, plan, planned, verdict};
+use crate::held::{findings, plan, planned, prove, verdict};
 
 /// Says one thing of every place of a part of the pocket in a bore.
 fn size(bench: &Bench, feature: &str, n: u32, said: &str) {
@@ -172,4 +172,54 @@ fn damage_told_beside_a_reading_or_in_a_reason_holds() {
     assert_eq!((status, verdict(&after, 3)), (Some(0), "go"));
     let (status, after) = with(&["CHECK", "3", "-0.002 mm", "--by", "KP"]);
     assert_eq!((status, verdict(&after, 3)), (Some(0), "go"));
+}
+
+#[test]
+fn a_record_that_lost_lines_proves_no_list() {
+    let list = "20-pocket-left.nc";
+    let bench = Bench::planned();
+    bench.record("note 3 start --by KP");
+    let before = bench.text();
+    bench.record("crack 3 through --by KP");
+    assert_eq!(prove(&bench, list).0, Some(4));
+    std::fs::write(bench.file(), &before).unwrap();
+    let (status, said) = prove(&bench, list);
+    assert!(status == Some(4) && said.contains("not in this record any more"), "{said}");
+    // Let through by name it is let through, as in a plan.
+    bench.record("release line 1 it was a scratch --by LEAD");
+    assert_eq!(prove(&bench, list).0, Some(0));
+    std::fs::remove_file(bench.file()).unwrap();
+    let (status, said) = prove(&bench, list);
+    assert!(status == Some(4) && said.contains("the record of this job is gone"), "{said}");
+}
+
+#[test]
+fn a_list_whose_work_is_done_or_a_step_of_it_proves_no_more() {
+    let list = "20-pocket-left.nc";
+    let bench = Bench::planned();
+    bench.touch_first(2);
+    assert_eq!(prove(&bench, list).0, Some(0));
+    for n in [1, 3] {
+        size(&bench, "upper register", n, "+0.000");
+    }
+    let (status, said) = prove(&bench, list);
+    assert_eq!(status, Some(0), "bore 5 is to come: {said}");
+    size(&bench, "upper register", 5, "+0.000");
+    let (status, said) = prove(&bench, list);
+    assert!(status == Some(4) && said.contains("upper register, is read whole in all its bores"), "{said}");
+}
+
+#[test]
+fn a_window_that_a_file_makes_wider_lets_nothing_through() {
+    let bench = Bench::touched();
+    size(&bench, "upper register", 3, "-0.010");
+    assert_eq!(verdict(&planned(&bench), 3), "hold");
+    let job = bench.folder.job().join("job.yaml");
+    let text = std::fs::read_to_string(&job).unwrap();
+    std::fs::write(&job, format!("{text}allowances: {{ pocket_size: 0.012 }}\n")).unwrap();
+    let after = planned(&bench);
+    assert_eq!(verdict(&after, 3), "hold");
+    assert_ne!(findings(&after, "window_widened"), []);
+    bench.record("release 3 fits by what was asked of the sleeve --by LEAD");
+    assert_eq!(verdict(&planned(&bench), 3), "go");
 }
