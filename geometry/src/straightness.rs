@@ -76,7 +76,7 @@ pub fn minimum_zone_line(points_mm: &[[f64; 3]]) -> Result<ZoneLine, ZoneError> 
     if scale_mm <= cloud.rounding_mm {
         return Ok(best);
     }
-    let (mut line, mut moved, mut last_mm) = (start, f64::INFINITY, f64::INFINITY);
+    let (mut line, mut moved, mut gained) = (start, f64::INFINITY, f64::INFINITY);
     for _ in 0..MOST_TURNS {
         let Some(moves) = thinnest(&seen_along(&line, points_mm, half_length_mm, scale_mm)) else { break };
         let [right, up] = across(Vector3::from(line.direction));
@@ -85,7 +85,7 @@ pub fn minimum_zone_line(points_mm: &[[f64; 3]]) -> Result<ZoneLine, ZoneError> 
         let direction = Vector3::from(line.direction) + (right * b + up * d) / half_length_mm;
         line = Line { point_mm: point.into(), direction: direction.normalize().into() };
         let diameter_mm = 2.0 * widest_mm(&line, points_mm);
-        last_mm = diameter_mm;
+        gained = (diameter_mm / best.diameter_mm - 1.0).abs();
         if diameter_mm < best.diameter_mm {
             best = ZoneLine { line, diameter_mm };
         }
@@ -96,8 +96,7 @@ pub fn minimum_zone_line(points_mm: &[[f64; 3]]) -> Result<ZoneLine, ZoneError> 
     }
     // The diameter given back is measured and never too small, so a line that hardly moves any more is good enough; and one that
     // moves among lines of one width, as through a few points at either end of a mandrel.
-    let one_width = last_mm <= best.diameter_mm * (1.0 + ONE_WIDTH);
-    if moved < NEARLY_STILL || one_width { Ok(best) } else { Err(ZoneError::NotConverged) }
+    if moved < NEARLY_STILL || gained < ONE_WIDTH { Ok(best) } else { Err(ZoneError::NotConverged) }
 }
 
 /// The distance of the point farthest from the line.

@@ -315,6 +315,6 @@ fn release(text: &str) -> Result<Release, String> {
         Some((who, why)) if lets_through(who, why) => {
             Ok(Release { who: who.to_owned(), why: why.to_owned() })
         }
-        _ => Err("expected who releases it, a colon, and why in two words or more: \"A. Lead: bore 3 re-read, wall 2.4\"".into()),
+        _ => Err("expected who releases it, a colon, and why in two words or more that do not say to wait or to ask: \"A. Lead: bore 3 re-read, wall 2.4\"".into()),
     }
 }

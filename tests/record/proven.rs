@@ -223,3 +223,47 @@ fn a_window_that_a_file_makes_wider_lets_nothing_through() {
     bench.record("release 3 fits by what was asked of the sleeve --by LEAD");
     assert_eq!(verdict(&planned(&bench), 3), "go");
 }
+
+#[test]
+fn a_list_planned_after_a_step_was_done_proves_whatever_is_noted_since() {
+    let list = "20-pocket-left.nc";
+    let bench = Bench::planned();
+    bench.touch_first(2);
+    for n in [1, 3, 5] {
+        size(&bench, "upper register", n, "+0.000");
+    }
+    planned(&bench);
+    bench.record("note 3 started after lunch --by KP");
+    let (status, said) = prove(&bench, list);
+    assert_eq!(status, Some(0), "{said}");
+}
+
+#[test]
+fn a_crack_in_the_bore_that_governs_the_roughing_changes_no_pass_of_the_others() {
+    // Bore 5 stands 0.13 farther off across than it does, so that the whole bank is roughed in steps for it.
+    let bench = Bench::planned_with(|folder| {
+        let path = folder.job().join("readings/bores-left.csv");
+        let text = std::fs::read_to_string(&path).unwrap();
+        let rows = text.lines().map(|line| {
+            let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+            if cells[0] == "5" {
+                cells[3] = format!("{:.3}", cells[3].parse::<f64>().unwrap() + 0.13);
+            }
+            cells.join(",")
+        });
+        let text: String = rows.map(|row| row + "\n").collect();
+        std::fs::write(&path, text).unwrap();
+    });
+    bench.touch_first(1);
+    let of = |plan: &Value, n: u64| -> Vec<Value> {
+        let all = plan["passes"].as_array().unwrap().iter().filter(|p| p["cylinder"] == n);
+        all.map(|p| serde_json::json!([p["step"], p["feature"], p["diameter"], p["stock"]])).collect()
+    };
+    let before = planned(&bench);
+    bench.record("crack 5 through --by KP");
+    let after = planned(&bench);
+    assert_eq!(verdict(&after, 5), "stop");
+    for n in [1, 3, 2, 4, 6] {
+        assert_eq!(of(&before, n), of(&after, n), "cylinder {n}");
+    }
+}

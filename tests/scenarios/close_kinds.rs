@@ -44,8 +44,8 @@ fn a_cutter_that_bends_and_a_bar_wider_than_its_cutter_mill_no_register() {
 
 #[test]
 fn a_jacket_under_the_ledge_a_sleeve_that_ends_wet_and_a_thin_wall_in_coolant_are_held() {
-    // The ledge is 7.965 deep: 0.035 over the jacket, which the walls put 47.5 and more from the axis, as far as the recess reaches.
-    held(&[(BLOCK, "jacket: { from: 9.0", "jacket: { from: 8.0")], "ledge_over_jacket");
+    // The ledge is 7.965 deep: over a jacket from 7.9 on.
+    held(&[(BLOCK, "jacket: { from: 9.0", "jacket: { from: 7.9")], "ledge_over_jacket");
     // What the lower register was, in coolant.
     let last =
         (W90, "    interference: 0.03\n    o_rings:", "    clearance: 0.6\n    wet: true\n    o_rings:");
@@ -105,7 +105,7 @@ fn mains_beside_their_bores_and_studs_beside_the_row_are_held() {
 }
 
 #[test]
-fn tables_named_for_the_other_bank_walls_near_the_end_alone_and_rough_bores_are_held() {
+fn tables_named_for_the_other_bank_and_rough_bores_are_held() {
     let swapped = [
         (JOB, "deck: readings/deck-left.csv", "deck: readings/DECK-left.csv"),
         (JOB, "deck: readings/deck-right.csv", "deck: readings/deck-left.csv"),
@@ -114,4 +114,73 @@ fn tables_named_for_the_other_bank_walls_near_the_end_alone_and_rough_bores_are_
     held(&swapped, "set_up_named");
     held(&[(JOB, "plate: 45.0 }", "plate: 45.0, roughness: { least: 0.25, most: 5.0 } }")], "finish_rough");
     let_be(&[(JOB, "plate: 45.0 }", "plate: 45.0, roughness: { least: 0.25, most: 0.5 } }")]);
+}
+
+/// The rows of a table of the left bank, changed.
+fn left(table: &str, change: impl Fn(&mut Vec<String>)) -> (String, String) {
+    let path = format!("jobs/petrel-0412/readings/{table}-left.csv");
+    let text = std::fs::read_to_string(format!("{}/blocks/{path}", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let lines = text.lines().map(|line| {
+        let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+        if cells.iter().any(|cell| cell.parse::<f64>().is_ok()) && !line.starts_with('#') {
+            change(&mut cells);
+        }
+        cells.join(",")
+    });
+    let changed = lines.collect::<Vec<_>>().join("\n") + "\n";
+    assert_ne!(changed, text, "{table}");
+    (text, changed)
+}
+
+fn add(cell: &mut String, by: f64) {
+    *cell = format!("{:.3}", cell.parse::<f64>().unwrap() + by);
+}
+
+const DECK: &str = "jobs/petrel-0412/readings/deck-left.csv";
+const WALLS: &str = "jobs/petrel-0412/readings/walls-left.csv";
+const AXIS: &str = "jobs/petrel-0412/readings/axis-left.csv";
+
+#[test]
+fn a_deck_that_leans_along_or_across_holds() {
+    // 0.001 a mm along: 0.095 over the flange; 0.0015 across: 0.21 over the bore.
+    let (text, along) = left("deck", |row| {
+        let x: f64 = row[0].parse().unwrap();
+        add(&mut row[2], 0.001 * x);
+    });
+    held(&[(DECK, &text, &along)], "flange_leans");
+    let (text, across) = left("deck", |row| {
+        let y: f64 = row[1].parse().unwrap();
+        add(&mut row[2], 0.0015 * y);
+    });
+    held(&[(DECK, &text, &across)], "set_up_leans");
+}
+
+#[test]
+fn walls_near_the_lower_end_alone_hold() {
+    let (text, low) = left("walls", |row| row[1] = if row[1] == "80" { "136".into() } else { "138".into() });
+    held(&[(WALLS, &text, &low)], "depths_shallow");
+}
+
+#[test]
+fn two_mains_swept_twice_go_and_a_row_that_was_copied_holds() {
+    let axis = |again: f64| {
+        let path = format!("{}/blocks/{AXIS}", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).unwrap();
+        let mut rows: Vec<String> =
+            text.lines().take_while(|l| !l.starts_with("2,")).map(str::to_owned).collect();
+        let ends = text.lines().filter(|l| l.starts_with("1,") || l.starts_with("4,"));
+        for row in ends {
+            if !rows.iter().any(|r| r == row) {
+                rows.push(row.to_owned());
+            }
+            let mut cells: Vec<String> = row.split(',').map(str::to_owned).collect();
+            add(&mut cells[2], again);
+            rows.push(cells.join(","));
+        }
+        (text, rows.join("\n") + "\n")
+    };
+    let (text, swept) = axis(0.003);
+    let_be(&[(AXIS, &text, &swept)]);
+    let (text, copied) = axis(0.0);
+    held(&[(AXIS, &text, &copied)], "axis_unchecked");
 }

@@ -206,6 +206,7 @@ fn piston(c: &mut Checker<'_>, job: &JobFile, file: &PistonFile) -> Option<Pisto
         skirt_mm,
         material: metal?,
         temperature_c: temperature?,
+        temperature_stated: file.temperature.is_some(),
         gasket_mm: gasket?,
         clearance_mm: clearance,
     })

@@ -127,6 +127,8 @@ pub struct Piston {
     pub material: Material,
     /// Temperature of the skirt at work, degrees Celsius.
     pub temperature_c: f64,
+    /// Whether the job states it.
+    pub temperature_stated: bool,
     /// Thickness of the head gasket once clamped, where given.
     pub gasket_mm: Option<f64>,
     /// Skirt to finished bore on diameter at 20 °C, where the job gives it, mm.

@@ -43,7 +43,7 @@ pub(super) fn scrapes(job: &Job, sleeve: &Sleeve, feature: &str) -> Option<Sente
     sleeve.body.iter().take(at).find_map(|above| {
         let apart = above.pocket_mm() - own.pocket_mm();
         let least = own_mm + window_mm(job, sleeve, &above.name)?;
-        (apart > ALIKE_MM && apart < least).then(|| {
+        (apart > ALIKE_MM && apart < least - 1e-9).then(|| {
             say!(
                 "its {} are {} less than the {} above, which its bar goes through: at least {} less for the windows of \
                  both, or one size",

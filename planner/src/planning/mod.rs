@@ -287,12 +287,6 @@ fn judge(
     let mut heard = Heard { job, decision, findings: Vec::new() };
     // A hold of the datum holds every bore: `Judged::cleared`.
     heard.take(survey.findings.clone(), |_| Holds::NoBore);
-    if let Some(Begun { done, .. }) = begun {
-        // A note on the record as a whole concerns no bore; a hold may concern any.
-        let whole = |f: &Finding| matches!(f.subject, Subject::Whole(_));
-        let noted = |f: &Finding| f.verdict == Verdict::Go && whole(f);
-        heard.take(done.findings.clone(), |f| if noted(f) { Holds::NoBore } else { Holds::ItsBores });
-    }
     // `doubt` held their bores.
     heard.take(suspicions.iter().map(survey::Suspicion::finding), |_| Holds::NoBore);
     // What the plate does to a bore is the lead's to decide before it is cut.
@@ -312,7 +306,13 @@ fn judge(
     // stages before it.
     let told = |f: &Finding| f.verdict == Verdict::Go || Missing::is(f);
     heard.take(schedule.findings.clone(), |f| if told(f) { Holds::NoBore } else { Holds::ItsBores });
-    if let Some(Begun { whole, .. }) = begun {
+    if let Some(Begun { whole, done }) = begun {
+        // Heard after the work is staged: a bore that its record stops changes no step of the others. Told behind the survey's.
+        let rest = heard.findings.split_off(survey.findings.len());
+        // A note on the record as a whole concerns no bore; a hold may concern any.
+        let noted = |f: &Finding| f.verdict == Verdict::Go && matches!(f.subject, Subject::Whole(_));
+        heard.take(done.findings.clone(), |f| if noted(f) { Holds::NoBore } else { Holds::ItsBores });
+        heard.findings.extend(rest);
         left_alone(&mut schedule, &whole.staged.passes, job);
     }
     let Heard { decision, findings, .. } = heard;

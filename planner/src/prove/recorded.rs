@@ -14,7 +14,7 @@ use crate::plan::{Finding, Stage, Verdict};
 use crate::read::bounds::MOST_RECORD_BYTES;
 use crate::read::fault::plain;
 use crate::read::sum::begins_with;
-use crate::record::{Paper, Standing, as_cut};
+use crate::record::{Paper, Standing, as_cut, is_whole};
 
 /// Stages in the order of the work on a bore; the deck may be cut before or after.
 const ORDER: [Stage; 5] = [Stage::Rough, Stage::Pocket, Stage::Fit, Stage::Finish, Stage::Hone];
@@ -23,7 +23,8 @@ const ORDER: [Stage; 5] = [Stage::Rough, Stage::Pocket, Stage::Fit, Stage::Finis
 pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     let Some(job) = job_of(plan, reference) else { return };
     let path = job.join(log::FILE);
-    let kept = Paper::read(plan).map(|paper| log::kept(&job, &paper.job)).unwrap_or_default();
+    let paper = Paper::read(plan).ok();
+    let kept = paper.iter().flat_map(|paper| log::kept(&job, &paper.job)).collect::<Vec<_>>();
     // None was begun, or it is missed as an input of the plan.
     if path.symlink_metadata().is_err() {
         if !kept.is_empty() {
@@ -47,7 +48,7 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     if sum.is_none() {
         proof.notes.push(format!("{} was begun since the plan was made", log::FILE));
     }
-    let Ok(paper) = Paper::read(plan) else {
+    let Some(paper) = paper else {
         return against(proof, "a plan that its record cannot be held against".into());
     };
     let file = reference.inputs.first().map(|i| job.join(&i.file));
@@ -56,17 +57,14 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     let Some((units, job)) = loaded else {
         return against(proof, "a record that goes on, of a job that cannot be read".into());
     };
-    let findings = |log: &Log| -> Vec<Finding> {
-        as_cut::findings(Some(&job), &paper, &Standing::of(log, &paper.checks, units))
-    };
-    if let Some(found) = behind(&Standing::of(&whole, &paper.checks, units), &paper, proof) {
+    let standing = |log: &Log| Standing::of(log, &paper.checks, units);
+    let [was, is] = [standing(&Log::read(then)), standing(&whole)];
+    for found in [behind(&is, &paper, proof), finished([&was, &is], &paper, proof)].into_iter().flatten() {
         against(proof, found);
     }
-    if let Some(found) = finished(&Standing::of(&whole, &paper.checks, units), &paper, proof) {
-        against(proof, found);
-    }
-    let before = findings(&Log::read(then));
-    let new = findings(&whole).into_iter().filter(|f| f.verdict > Verdict::Go && !before.contains(f));
+    let before = as_cut::findings(Some(&job), &paper, &was);
+    let new = as_cut::findings(Some(&job), &paper, &is);
+    let new = new.into_iter().filter(|f| f.verdict > Verdict::Go && !before.contains(f));
     let of_list = |f: &Finding| proof.cylinders.iter().any(|n| f.subject.concerns(*n, &proof.bank));
     let told: Vec<String> = new
         .filter(of_list)
@@ -100,12 +98,11 @@ fn behind(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String> {
 
 /// What is wrong where every check of this list's stage was read in all its bores since it was planned, or that of one of its steps
 /// to size: run again it takes finishing cuts through what is to size, and a list planned anew leaves them out.
-fn finished(standing: &Standing, paper: &Paper, proof: &Proof) -> Option<String> {
+fn finished([then, now]: [&Standing; 2], paper: &Paper, proof: &Proof) -> Option<String> {
     let own = || paper.checks.iter().filter(|c| c.stage.word() == proof.stage && c.step.is_some());
+    // What was whole when the list was planned is in it no more.
     let sized = |check: &&Check, n: u32| {
-        check.at(Some(n)).is_some_and(|at| {
-            at.readings.iter().filter(|a| a.waits).all(|a| standing.is_read(check.check, Some(n), a.reading))
-        })
+        is_whole(now, check, Some(n)) && !is_whole(then, check, Some(n)) && check.at(Some(n)).is_some()
     };
     let of_bore = |n: &u32| {
         let mut of = own().filter(|c| c.at(Some(*n)).is_some()).peekable();

@@ -29,7 +29,7 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
         }
     }
     findings.extend(over::findings(paper, standing));
-    findings.extend(widened::findings(paper, standing));
+    findings.extend(widened::findings(job, paper, standing));
     findings.extend(noted::findings(paper, standing));
     findings.extend(struck_by_nobody(job, paper, standing));
     findings.extend(pins::findings(paper, standing));

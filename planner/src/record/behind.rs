@@ -71,7 +71,7 @@ fn passed(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
 
 /// Whether a check is whole and leaves nothing to cut again; what was written down as not read only where somebody
 /// let it through.
-pub(super) fn is_whole(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
+pub(crate) fn is_whole(standing: &Standing, check: &Check, cylinder: Option<u32>) -> bool {
     let last = || standing.since(check.check, cylinder).unwrap_or_default();
     is_answered(standing, check, cylinder)
         && passed(standing, check, cylinder)

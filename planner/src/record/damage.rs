@@ -59,7 +59,10 @@ pub fn tells_of_damage(text: &str) -> bool {
 }
 
 /// What a tool is called, whose own end is what a tool is written down for.
-const TOOLS: [&str; 8] = ["insert", "inserts", "tip", "edge", "cutter", "tool", "nose", "corner"];
+const TOOLS: [&str; 11] =
+    ["insert", "inserts", "tip", "edge", "cutter", "tool", "nose", "corner", "one", "old", "last"];
+/// What has edges and corners of its own.
+const PARTS: [&str; 8] = ["deck", "ledge", "bore", "recess", "register", "pocket", "block", "sleeve"];
 /// What becomes of one.
 const SPENT: [&str; 9] =
     ["broke", "broken", "chipped", "chips", "cracked", "split", "wore", "worn", "breaks"];
@@ -72,6 +75,9 @@ pub(super) fn tells_beside_a_tool(text: &str) -> bool {
             let before = words.get(at.saturating_sub(NEAR)..at).unwrap_or_default();
             let from = |n: &usize| words.get(*n).is_some_and(|word| TOOLS.contains(word));
             let spent = |n: usize| words.get(n).is_some_and(|word| SPENT.contains(word));
+            if words.get(at.saturating_sub(NEAR)..at).unwrap_or_default().iter().any(|w| PARTS.contains(w)) {
+                return false;
+            }
             (spent(at) && before.iter().any(|word| TOOLS.contains(word)))
                 || (from(&at) && (at..=at + NEAR).any(spent))
         };
@@ -91,7 +97,7 @@ pub(super) fn words_of_clauses(text: &str, are: impl Fn(&[&str]) -> bool) -> boo
 }
 
 /// Words behind a thing that was denied which leave some of it: "no leak except at 3", "no crack over 3 mm".
-const BUT: [&str; 6] = ["except", "besides", "apart", "other", "but", "only"];
+const BUT: [&str; 4] = ["except", "besides", "apart", "but"];
 
 /// Whether what is denied is denied in part.
 fn is_excepted(words: &[&str], at: usize) -> bool {
@@ -125,11 +131,10 @@ fn is_denied(words: &[&str], at: usize) -> bool {
     let unsure = |n: usize| words.get(n + 1).is_some_and(|next| UNSURE.contains(next));
     let denials = (from..at).filter(|n| {
         let word = words.get(*n).copied().unwrap_or_default();
-        let free = word == "of" && n.checked_sub(1).and_then(|p| words.get(p)) == Some(&"free");
         // `No 3 leaks` counts cylinders.
         let counts = word == "no"
             && words.get(n + 1).is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
-        free || (DENIES.contains(&word) && !counts)
+        DENIES.contains(&word) && !counts
     });
     let sure = denials.clone().all(|n| !unsure(n));
     !other && !before.is_empty() && sure && denials.count() == 1
@@ -309,6 +314,8 @@ mod tests {
             "insert changed",
             "crack free",
             "leak-free at 3 bar",
+            "no leak at the other end",
+            "no crack in the only bridge looked at",
         ] {
             assert!(!tells_of_damage(text), "{text}");
         }

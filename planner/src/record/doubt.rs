@@ -7,15 +7,17 @@ use super::grave::is_row;
 const DOUBTS: &[&str] = &[
     // Orders.
     "do not|t cut|bore|touch|run|hone|fit|go",
-    "don|dont|must cut|bore|touch|run|not",
+    "dont cut|bore|touch|run|hone|fit|go",
+    "must not cut|bore|touch|run",
     "don t cut|bore|touch|run|hone|fit|go",
     "stop work|cutting|here|this|it|until",
-    "hold this|that|it|off|bore|bores|cylinder|cyl|everything",
+    "hold this|that|off|bore|bores|cylinder|cyl|everything",
     "wait|waits|waiting for|on|until lead|boss|customer|me|foreman|him|her",
     "not safe|sure|right|ok|okay",
-    "ask|asked lead|boss|customer|foreman first|before",
+    "ask lead|boss|customer|foreman first|before",
     // Another's.
-    "other|another|different|wrong block|engine|job|list|card|sheet|ring|gauge|drawing|zero|datum|head|tool",
+    "other|another|different|wrong block|engine|job|list|card|sheet|drawing",
+    "wrong ring|gauge|zero|datum|head|tool",
     "number|numbers|serial|no does|do not|t match",
     "number|numbers|serial|no mismatch*|differ*",
     "old list|card|sheet|plan|program",
@@ -23,7 +25,7 @@ const DOUBTS: &[&str] = &[
     "guessed|invented values|figures|readings|sizes|from",
     "zero|datum taken|set|picked from|off bore",
     "block|engine turned|spun|flipped end|round|around",
-    "turned|spun|flipped block|engine",
+    "turned|spun|flipped block|engine end|round|around",
     // Left out.
     "no|without o ring* !cut|torn|pinch*|damag*|nick*|shear*|roll*|twist*|shav*|split|missing|squeezed|leak*|groove*",
     "no|without oring* !cut|torn|pinch*|damag*|nick*|shear*|roll*|twist*|shav*|split|missing|squeezed|leak*|groove*",
@@ -91,6 +93,12 @@ mod tests {
             "insert changed",
             "stopped for lunch",
             "held the size well",
+            "read again with another gauge: same",
+            "clamps hold it well",
+            "hold it down until gripped",
+            "pump must run, coolant on",
+            "asked the customer first, he agrees",
+            "turned the block over for the right bank",
         ] {
             assert!(!tells_of_doubt(text), "{text}");
         }

@@ -30,6 +30,7 @@ mod widened;
 pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Word, kept, kept_in, miss_kept, time};
 pub use begun_for::pocket_words;
 pub use begun_on::basis_words;
+pub(crate) use behind::is_whole;
 pub use damage::tells_of_damage;
 pub use elsewhere::elsewhere;
 pub use judge::{Lies, lies};

@@ -46,12 +46,21 @@ pub fn is_named(by: &str, why: &str) -> bool {
 }
 
 /// What says of a release that it is none, or not yet one; words in a row.
-const NO_RELEASE: [&str; 16] = [
+const NO_RELEASE: [&str; 25] = [
+    "not approved",
+    "not allowed",
+    "refused",
+    "rejected",
+    "scrap",
+    "do not bore",
+    "do not run",
+    "do not release",
+    "do not use",
     "not released",
     "not yet",
     "not to be released",
     "no release",
-    "do not",
+    "do not cut",
     "dont",
     "don t",
     "wait",

@@ -1,11 +1,12 @@
 //! Readings that were outside their window when they were taken and lie in it now: the window was made wider since, in the job's
 //! files, and that is a release which nobody signed.
 
-use super::answer::Say;
+use super::answer::{Say, found};
 use super::as_cut::judged;
 use super::{Lies, Paper, Standing, judge::lies_at};
-use crate::plan::check::Asked;
-use crate::plan::sentence::mm;
+use crate::job::Job;
+use crate::plan::check::{Asked, Check};
+use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
@@ -14,43 +15,16 @@ use crate::say;
 const SAME_MM: f64 = 1e-4;
 
 /// A hold for each bore and check of which a reading is inside only by a window that is wider than it was.
-pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
-    let mut findings: Vec<Finding> = Vec::new();
-    for read in standing.readings.iter().filter(|r| r.struck.is_none()) {
-        let Some(check) = paper.checks.iter().find(|c| c.check == read.check) else { continue };
-        let asked =
-            check.at(read.cylinder).and_then(|at| at.readings.iter().find(|a| a.reading == read.reading));
-        let Some((asked, value)) = asked.zip(read.value()) else { continue };
-        let then = |column: &str| read.fields.get(column).parse::<f64>().ok().filter(|mm| mm.is_finite());
-        let was =
-            Asked { expected: then("expected"), least: then("least"), most: then("most"), ..asked.clone() };
-        let one_figure =
-            was.expected.zip(asked.expected).is_some_and(|(was, is)| (was - is).abs() <= SAME_MM);
-        let outside = |asked: &Asked| matches!(lies_at(asked, value), Lies::Under(_) | Lies::Over(_));
-        if !one_figure || !outside(&was) || outside(asked) || asked.of.unit() != "mm" {
-            continue;
-        }
-        let (Some([least, most]), Some([from, to])) = (ends(&was), ends(asked)) else { continue };
-        let text = say!(
-            "CHECK {}, {}: line {} reads {}, outside {} to {} as it was asked then; the job's files ask {} to {} now, by nobody's word. \
-             Whoever allows that releases it by name",
-            check.check,
-            plain(&check.feature, 40),
-            read.line,
-            mm(value, 3),
-            mm(least, 3),
-            mm(most, 3),
-            mm(from, 3),
-            mm(to, 3)
-        );
-        let subject = Subject::of(read.cylinder, &check.bank);
-        let told = |f: &Finding| {
-            f.subject == subject && f.text.to_string().starts_with(&format!("CHECK {},", check.check))
-        };
-        if !findings.iter().any(told) {
+pub(super) fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for check in &paper.checks {
+        for at in &check.cylinders {
+            let widened = |asked: &Asked| of_place(job, paper, standing, (check, at.cylinder, asked));
+            let Some((line, text)) = at.readings.iter().find_map(widened) else { continue };
+            let subject = Subject::of(at.cylinder, &check.bank);
             findings.push(judged(
                 standing,
-                (read.cylinder, read.line),
+                (at.cylinder, line),
                 ("window_widened", Say::Hold),
                 &subject,
                 &text,
@@ -58,6 +32,40 @@ pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// The last line of a place whose figure lies inside by a wider window alone, and that in words.
+fn of_place(
+    job: Option<&Job>,
+    paper: &Paper,
+    standing: &Standing,
+    place: (&Check, Option<u32>, &Asked),
+) -> Option<(usize, Sentence)> {
+    let (check, cylinder, asked) = place;
+    let read = standing.last(check.check, cylinder, asked.reading)?;
+    let then = |column: &str| read.fields.get(column).parse::<f64>().ok().filter(|mm| mm.is_finite());
+    let was = Asked { expected: then("expected"), least: then("least"), most: then("most"), ..asked.clone() };
+    let one_figure = was.expected.zip(asked.expected).is_some_and(|(was, is)| (was - is).abs() <= SAME_MM);
+    let ([least, most], [from, to]) = (ends(&was)?, ends(asked)?);
+    if !one_figure || asked.of.unit() != "mm" || (from >= least && to <= most) {
+        return None;
+    }
+    // Of a place that was read twice the figure that counts, not each of its lines.
+    let value = found(job, paper, standing, place)?.figure;
+    let outside = |asked: &Asked| matches!(lies_at(asked, value), Lies::Under(_) | Lies::Over(_));
+    let text = say!(
+        "CHECK {}, {}: {} by line {}, outside {} to {} as it was asked then; the job's files ask {} to {} now, by nobody's word. \
+         Whoever allows that releases it by name",
+        check.check,
+        plain(&check.feature, 40),
+        mm(value, 3),
+        read.line,
+        mm(least, 3),
+        mm(most, 3),
+        mm(from, 3),
+        mm(to, 3)
+    );
+    (outside(&was) && !outside(asked)).then_some((read.line, text))
 }
 
 fn ends(asked: &Asked) -> Option<[f64; 2]> {

@@ -68,6 +68,7 @@ mod tests {
             skirt_mm: 55.0,
             material: material::built_in("piston aluminium").expect("built in"),
             temperature_c: 120.0,
+            temperature_stated: false,
             gasket_mm: None,
             clearance_mm: None,
         };

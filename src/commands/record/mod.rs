@@ -99,12 +99,14 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
     }
     let kept = kept(&folder, &paper.job);
     let file = CutFile::new(&folder, &paper.job);
-    let shown = match crate::terminal::units(args.units, own) {
+    // Where both stand there, the job's own comes first. A figure may be read off the terminal or off a card.
+    let of = |told: SheetUnits| match told {
         SheetUnits::Mm => Units::Mm,
         SheetUnits::In => Units::In,
-        // Both stand there, the job's own first.
         SheetUnits::Both => units,
     };
+    let told = [of(crate::terminal::units(args.units, own)), of(own)];
+    let shown = told.into_iter().find(|shown| *shown != units).unwrap_or(units);
     let hearing = Hearing { units, shown };
     let bench = Bench { file, kept, paper, units, hearing, job, terminal, args };
     if !changed.is_empty() {

@@ -11,7 +11,7 @@ use crate::read::fault::plain;
 use crate::read::given::{Scalar, Units};
 use crate::read::measure::{angle_deg, length_mm};
 use crate::record::moved::DATUM_MM;
-use crate::record::{Fields, Paper, Standing, Word};
+use crate::record::{Event, Fields, Paper, Standing, Word};
 use crate::record::{as_cut, noted, pins};
 use crate::say;
 
@@ -104,28 +104,33 @@ pub fn event(
             "nothing more is cut there: dye, its ends and depth first. No release lets it through; what turns out to be no crack is \
              struck, with who and why",
         ),
-        Word::Tool => Answer::say(
-            Say::GoOn,
-            say!(
-                "what the head is off by is counted anew from the next bore: try it {} deep and measure before it goes down",
-                mm(TOUCH_DEPTH_MM, 0)
+        Word::Tool => match last_of(standing, Word::Tool).and_then(noted::of_event) {
+            Some(why) => Answer::say(Say::Hold, why),
+            None => Answer::say(
+                Say::GoOn,
+                say!(
+                    "what the head is off by is counted anew from the next bore: try it {} deep and measure before it goes down",
+                    mm(TOUCH_DEPTH_MM, 0)
+                ),
             ),
-        ),
+        },
         Word::Moved => moved(paper, standing),
         Word::Release => released(job, paper, standing, cylinder),
         Word::Sleeve => match pins::last(paper, standing, cylinder) {
             Some(why) => Answer::say(Say::Hold, why),
             None => Answer::say(Say::GoOn, pins::in_place_of(standing, cylinder).unwrap_or_default()),
         },
-        Word::Note => {
-            let last = standing.events.iter().rfind(|e| e.what == Word::Note && e.struck.is_none());
-            match last.and_then(noted::of_event) {
-                Some(why) => Answer::say(Say::Hold, why),
-                None => Answer::say(Say::GoOn, ""),
-            }
-        }
+        Word::Note => match last_of(standing, Word::Note).and_then(noted::of_event) {
+            Some(why) => Answer::say(Say::Hold, why),
+            None => Answer::say(Say::GoOn, ""),
+        },
         _ => Answer::say(Say::GoOn, ""),
     }
+}
+
+/// The last event of a kind that counts.
+fn last_of(standing: &Standing, what: Word) -> Option<&Event> {
+    standing.events.iter().rfind(|e| e.what == what && e.struck.is_none())
 }
 
 /// A release: what it does not let through, and all that it does, named or not.

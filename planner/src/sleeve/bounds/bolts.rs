@@ -17,6 +17,8 @@ const BOLT_MPA: f64 = 1_000.0;
 const STRESSED: f64 = 0.86;
 /// A hole for a head bolt is as wide as this many of its threads: tapped, or drilled through with room.
 const BOLT_IN_HOLE: [f64; 2] = [0.8, 1.35];
+/// Holes for one head's bolts are alike within this, mm.
+const ALIKE_MM: f64 = 0.5;
 /// The least that a head bolt pulls, N.
 const PRELOAD_N: f64 = 5_000.0;
 /// The least peak of gas in an engine under load, MPa.
@@ -35,7 +37,10 @@ pub(super) fn limits(job: &Job) -> Vec<SleeveLimit> {
         limits.push(holds_plain("preload_odd", "head bolts, N", [Some(bolts.each_n), Some(PRELOAD_N)], text));
     }
     let fewer = job.block.banks.iter().enumerate().find_map(|(bank, described)| {
-        let studs = job.block.studs.iter().filter(|s| s.bank == bank).count();
+        let own = || job.block.studs.iter().filter(|s| s.bank == bank);
+        // Smaller holes are of covers and brackets.
+        let largest = own().map(|s| s.diameter_mm).fold(0.0, f64::max);
+        let studs = own().filter(|s| s.diameter_mm > largest - ALIKE_MM).count();
         (count(studs) > bolts.per_bank + SAME).then_some((described, studs))
     });
     if let Some((bank, studs)) = fewer {

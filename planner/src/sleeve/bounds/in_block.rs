@@ -2,7 +2,7 @@
 //! that the tolerances do not give. Each is a hold; O-ring grooves that run into each other are a stop.
 
 use super::{holds, holds_plain};
-use crate::job::{Flange, Job, Sleeve};
+use crate::job::{BoreReading, Flange, Job, Sleeve, Surface, WallReading};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
 use crate::plan::{SleeveFit, Verdict};
@@ -198,21 +198,35 @@ fn jacket_beside(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
         return None;
     }
     let recess = (flange.diameter_mm + flange.clearance_mm) / 2.0;
-    let radius = |n: u32| {
-        let bores = job.set_ups.iter().flat_map(|s| &s.bores).filter(move |b| b.cylinder == n);
-        bores.map(|b| b.diameter_mm / 2.0).reduce(f64::min)
+    // Of the parent where no hole was read: what its liner is outside.
+    let radius = |wall: &WallReading| {
+        let own = |b: &&BoreReading| b.cylinder == wall.cylinder && b.surface == wall.surface;
+        let bores = job.set_ups.iter().flat_map(|s| &s.bores).filter(own);
+        let liner = job.block.parent.liner.as_ref().filter(|_| wall.surface == Surface::Parent);
+        bores.map(|b| b.diameter_mm / 2.0).reduce(f64::min).or(liner.map(|l| l.outside_mm / 2.0))
     };
-    let walls = job.set_ups.iter().flat_map(|s| &s.walls);
-    let reaches = walls.filter_map(|w| Some((w.cylinder, radius(w.cylinder)? + w.wall_mm?)));
-    let (cylinder, out) =
-        reaches.min_by(|a, b| a.1.total_cmp(&b.1)).filter(|(_, out)| *out < recess + OUTSIDE_MM)?;
-    let text = say!(
-        "the jacket begins {} under the ledge, and by the walls of cylinder {cylinder} {} from the bore's axis, where the recess \
-         reaches {}: the ledge's outer part would stand on that. Read how the jacket lies there",
-        mm(left, 2),
-        mm(out, 2),
-        mm(recess, 2)
-    );
+    // Only a wall that was read beside the jacket ends at it.
+    let beside =
+        |w: &&WallReading| (jacket.from_mm..=jacket.to_mm).contains(&(w.depth_mm + job.engine.deck.cut_mm));
+    let walls = job.set_ups.iter().flat_map(|s| &s.walls).filter(beside);
+    let reaches = walls.filter_map(|w| Some((w.cylinder, radius(w)? + w.wall_mm?)));
+    let text = match reaches.min_by(|a, b| a.1.total_cmp(&b.1)) {
+        Some((_, out)) if out >= recess + OUTSIDE_MM => return None,
+        Some((cylinder, out)) => say!(
+            "the jacket begins {} under the ledge, and by the walls of cylinder {cylinder} {} from the bore's axis, where the recess \
+             reaches {}: the ledge's outer part would stand on that",
+            mm(left, 2),
+            mm(out, 2),
+            mm(recess, 2)
+        ),
+        None => say!(
+            "the jacket begins {} under the ledge, and no wall was read beside it: nobody knows whether it lies under the ledge. Read \
+             walls between {} and {} deep",
+            mm(left, 2),
+            before_mm(jacket.from_mm, 1),
+            mm(jacket.to_mm, 1)
+        ),
+    };
     Some(holds("ledge_over_jacket", "ledge", [Some(left), Some(UNDER_LEDGE_MM)], text))
 }
 

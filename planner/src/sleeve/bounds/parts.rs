@@ -303,7 +303,11 @@ fn piston_drawn(job: &Job) -> Vec<SleeveLimit> {
 
 /// A piston that is said to be colder at work than what it runs in.
 fn piston_cold(job: &Job) -> Option<SleeveLimit> {
-    let piston = job.engine.piston.as_ref().filter(|piston| piston.clearance_mm.is_some())?;
+    let piston = job
+        .engine
+        .piston
+        .as_ref()
+        .filter(|piston| piston.clearance_mm.is_some() && piston.temperature_stated)?;
     let at = &job.engine.running;
     let least = at.sleeve_c.max(at.block_c).max(COLDEST_AT_WORK_C);
     (piston.temperature_c < least - SAME).then(|| {

@@ -29,6 +29,7 @@ fn told(units: SheetUnits) -> Planning {
         skirt_mm: 48.0,
         material: borewright_planner::material::built_in("piston aluminium").unwrap(),
         temperature_c: 120.0,
+        temperature_stated: false,
         gasket_mm: None,
         clearance_mm: Some(0.05),
     });

@@ -39,7 +39,7 @@ fn mains(asked: &Asked<'_>) -> Option<Suspicion> {
     let (first, last) = (xs.iter().copied().reduce(f64::min)?, xs.iter().copied().reduce(f64::max)?);
     let sites = || block.banks.iter().flat_map(|b| &b.sites);
     let outside = sites().find(|s| s.x_mm < first || s.x_mm > last);
-    // The bores of one throw stand one in each bank.
+    // Two rods side by side share a throw where the banks stand a rod's width apart; farther apart each has its own.
     let longest = block.banks.iter().map(|b| b.sites.len()).max()?;
     let throw = |i: usize| {
         let own: Option<Vec<f64>> = block.banks.iter().map(|b| b.sites.get(i).map(|s| s.x_mm)).collect();
@@ -48,7 +48,14 @@ fn mains(asked: &Asked<'_>) -> Option<Suspicion> {
     let spacing =
         block.banks.iter().flat_map(|b| b.sites.windows(2)).map(|pair| (pair[1].x_mm - pair[0].x_mm).abs());
     let near = MAIN_FROM_THROW * spacing.reduce(f64::min).unwrap_or(0.0);
-    let throws: Vec<f64> = (0..longest).filter_map(throw).collect();
+    let firsts: Vec<f64> = block.banks.iter().filter_map(|b| Some(b.sites.first()?.x_mm)).collect();
+    let [low, high] =
+        firsts.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[l, h], x| [l.min(*x), h.max(*x)]);
+    let throws: Vec<f64> = if high - low < 2.0 * near {
+        (0..longest).filter_map(throw).collect()
+    } else {
+        sites().map(|s| s.x_mm).collect()
+    };
     let on_throw = block.journal_axis.mains.iter().find(|m| throws.iter().any(|x| (m.x_mm - x).abs() < near));
     let found = if let Some(site) = outside.filter(|_| xs.len() > 1) {
         say!(

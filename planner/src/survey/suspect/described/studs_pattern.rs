@@ -8,7 +8,7 @@ use crate::plan::sentence::{Sentence, before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use borewright_geometry::sample::count;
+use borewright_geometry::sample::{count, median};
 
 /// A bank's head is held on both sides: of so many studs none on one side is a list cut short.
 const ONE_SIDED: usize = 4;
@@ -95,10 +95,12 @@ fn studs(asked: &Asked<'_>, bank: usize) -> Option<Suspicion> {
         ));
     }
     let axis = asked.job.bank(bank).axis_offset_mm;
-    let ends = own
-        .iter()
-        .map(|s| s.centre_mm[1] - axis)
-        .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high]: [f64; 2], y| [low.min(y), high.max(y)]);
+    // A few bolts elsewhere move no row.
+    let row = |side: f64| {
+        let ys: Vec<f64> = own.iter().map(|s| s.centre_mm[1] - axis).filter(|y| y * side > 0.0).collect();
+        if ys.is_empty() { 0.0 } else { median(ys) }
+    };
+    let ends = [row(-1.0), row(1.0)];
     let middle = f64::midpoint(ends[0], ends[1]);
     if own.len() >= ONE_SIDED && middle.abs() > ROW_OFF_MM && ends[0] < 0.0 && ends[1] > 0.0 {
         let found =

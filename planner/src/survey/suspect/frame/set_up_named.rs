@@ -2,7 +2,7 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::SetUp;
+use crate::job::{Bank, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -20,6 +20,22 @@ fn of(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
         let names = |bank: &str| words.split(|c: char| !c.is_alphanumeric()).any(|word| word == bank);
         banks.iter().find(|b| b.name != *own && names(&b.name)).filter(|_| !names(own))
     };
+    // A file's name is seldom written as the bank is, and a number in it is mostly no bank.
+    let other_of_file = |file: &str| {
+        let file = file.to_lowercase();
+        let words: Vec<&str> = file.split(|c: char| !c.is_alphanumeric()).collect();
+        let names = |b: &Bank| {
+            let name = b.name.to_lowercase();
+            name.chars().any(char::is_alphabetic) && words.contains(&name.as_str())
+        };
+        let own = banks.get(set_up.bank).is_some_and(names);
+        banks
+            .iter()
+            .enumerate()
+            .find(|(index, b)| *index != set_up.bank && names(b))
+            .map(|(_, b)| b)
+            .filter(|_| !own)
+    };
     let by_name = other(&set_up.name).map(|bank| {
         let found = say!("its set-up is called `{}`", plain(&set_up.name, 40));
         let likely = say!(
@@ -30,8 +46,10 @@ fn of(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
     });
     let (found, likely, ask) = by_name.or_else(|| {
         let file = |path: &str| path.rsplit(['/', '\\']).next().map(str::to_owned);
-        let (table, path, bank) =
-            set_up.files.iter().find_map(|(table, path)| Some((table, path, other(&file(path)?)?)))?;
+        let (table, path, bank) = set_up
+            .files
+            .iter()
+            .find_map(|(table, path)| Some((table, path, other_of_file(&file(path)?)?)))?;
         let found = say!("its table `{table}` is `{}`", plain(path, 60));
         let likely = say!("the table of bank {}", plain(&bank.name, 40));
         Some((

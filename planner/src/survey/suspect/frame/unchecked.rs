@@ -59,7 +59,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// Sweeps of one end agree within so many of their standard uncertainty.
 const AGREE: f64 = 3.0;
 
-/// Whether a main was read twice and more, alike.
+/// Whether a main was read twice and more, alike and not to the last digit: a row that stands there again is one reading.
 fn is_swept(readings: &MachineReadings, main: &str, u_mm: f64) -> bool {
     let own: Vec<[f64; 3]> =
         readings.axis.iter().chain(&readings.mains).filter(|p| &*p.main == main).map(|p| p.at_mm).collect();
@@ -70,5 +70,6 @@ fn is_swept(readings: &MachineReadings, main: &str, u_mm: f64) -> bool {
             .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], v| [low.min(v), high.max(v)]);
         ends[1] - ends[0]
     };
-    own.len() > 1 && [1, 2].into_iter().all(|k| extent(k) <= AGREE * u_mm)
+    let twice = own.iter().any(|at| at.map(f64::to_bits) != own[0].map(f64::to_bits));
+    twice && [1, 2].into_iter().all(|k| extent(k) <= AGREE * u_mm)
 }

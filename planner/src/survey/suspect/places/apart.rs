@@ -61,18 +61,20 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             (None, None) if size > far => far_off(line, size, (far, few)),
             (None, None) => continue,
         };
-        found.push(told);
+        // No second reading makes a bore this block's that stands so far off.
+        found.push(if told.code == "bore_apart" && size <= far && read_again(asked, line.cylinder) {
+            Suspicion {
+                verdict: Verdict::Go,
+                likely: "a bore that stands so, or was bored anew: two rounds read it alike".into(),
+                ask: "nothing: it was read again".into(),
+                ..told
+            }
+        } else {
+            told
+        });
     }
-    for suspicion in &mut found {
-        let own = suspicion.cylinders.first();
-        if suspicion.code == "bore_apart" && own.is_some_and(|n| read_again(asked, *n)) {
-            suspicion.verdict = Verdict::Go;
-            suspicion.likely = "a bore that stands so, or was bored anew: two rounds read it alike".into();
-            suspicion.ask = "nothing: it was read again".into();
-        }
-    }
-    // A bore that is off drags what the others are held against, so only the farthest of a bank is told.
-    found.sort_by(|a, b| b.evidence["apart"].total_cmp(&a.evidence["apart"]));
+    // A bore that is off drags what the others are held against, so only the farthest of a bank is told: of those that hold, if any.
+    found.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(b.evidence["apart"].total_cmp(&a.evidence["apart"])));
     let mut banks_told = Vec::new();
     found.retain(|s| {
         let bank = s.cylinders.first().and_then(|c| asked.job.site(*c)).map(|(bank, _)| bank);

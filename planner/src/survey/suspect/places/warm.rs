@@ -104,9 +104,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// The suspicion of mains that are stretched, where the bores scatter too much to show it: only size does that in
 /// every set-up.
 fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> {
-    // One set-up alone may have been touched by eye.
+    // Of two banks one set-up alone may have been touched by eye.
     let set_ups = asked.job.set_ups.iter().filter(|s| matches!(s.frame, ReadingFrame::Machine(_))).count();
-    if set_ups < 2 {
+    if set_ups < 2 && asked.job.block.banks.len() > 1 {
         return None;
     }
     let kelvin = ppm * 1e-6 / asked.job.block.parent.material.expansion_per_k;

@@ -2,22 +2,27 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
+use crate::job::Sleeve;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::suspect::places::DOWN;
 
-/// Walls of which the highest lies below this share of the bore say nothing of most of the pocket. Common practice, no source.
+/// Walls of which the highest lies below this share of what is cut in metal say nothing of most of the pocket. Common practice, no source.
 const LOW: f64 = 0.8;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let length = asked.job.block.parent.bore_length_mm;
+    // Behind a length in coolant no wall is judged.
+    let wet_to =
+        |s: &Sleeve| s.body.iter().filter(|step| step.wet).map(|step| step.to_mm).fold(0.0, f64::max);
+    let dry_from_mm = asked.job.sleeves.iter().map(wet_to).reduce(f64::min).unwrap_or(0.0);
     let of = |cylinder: u32| {
         let walls = asked.job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.cylinder == cylinder);
         let read: Vec<f64> = walls.filter(|w| w.wall_mm.is_some()).map(|w| w.depth_mm).collect();
         let deepest = read.iter().copied().max_by(f64::total_cmp)?;
         let highest = read.iter().copied().min_by(f64::total_cmp)?;
-        if highest > LOW * length {
+        if highest > dry_from_mm + LOW * (length - dry_from_mm) {
             return Some(Suspicion {
                 code: "depths_shallow",
                 verdict: Verdict::Hold,

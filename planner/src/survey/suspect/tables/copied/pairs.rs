@@ -15,6 +15,9 @@ use borewright_geometry::sample::count;
 /// Fewer different points may agree by chance.
 const FEWEST: usize = 5;
 
+/// So many depths read alike by no chance, whatever the gauge.
+const MANY: usize = 6;
+
 /// Points that lie alike about their first one within this come from one drawing, mm.
 const SAME_MM: f64 = 1e-4;
 
@@ -23,12 +26,11 @@ pub(super) fn circles(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
     let bores = ys(set_up);
     let all: Vec<f64> = set_up.bores.iter().map(|b| b.centre_mm[1]).collect();
     let step = grid_mm(&all, read_unit_mm(asked.job)).unwrap_or_default();
-    // A gauge that steps by what it is uncertain by reads two bores of some alike.
-    if step >= asked.job.instruments.centre_mm && !asked.job.instruments.are_exact() {
-        return Vec::new();
-    }
+    let i = &asked.job.instruments;
+    // A gauge that steps by what it is uncertain by reads two bores of some alike, where they were read at a few depths.
+    let by_chance = |depths: usize| !i.are_exact() && step >= i.centre_mm && depths < MANY;
     let like = |n: &u32| {
-        let own = bores.get(n).filter(|own| differs(own))?;
+        let own = bores.get(n).filter(|own| differs(own) && !by_chance(own.len()))?;
         let (other, _) = bores.range(..n).find(|(_, b)| *b == own)?;
         let found = say!("its y is that of cylinder {other} to the last digit, at all {} depths", own.len());
         Some(asks(*n, *other, own.len(), found, "read"))
