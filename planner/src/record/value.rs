@@ -134,11 +134,16 @@ impl Hearing {
         if self.shown == self.units || asked.of.unit() != "mm" || says || (taken == As::Figure && !small) {
             return Ok(heard);
         }
-        let [job, shown] = [self.units, self.shown].map(|units| if units == Units::In { "in" } else { "mm" });
+        let [job, shown] = [self.units, self.shown].map(|units| match units {
+            Units::In => ("in", "inches"),
+            Units::Mm => ("mm", "millimetres"),
+        });
         Err(Unheard {
-            expected: say!("a figure with its unit behind it, `{shown}` or `{job}`"),
+            expected: say!("a figure with its unit behind it, `{}` or `{}`", shown.0, job.0),
             help: Some(say!(
-                "it is asked for in {shown}, and figures without a unit are taken as {job}, as the job has them"
+                "it is asked for in {}, and without a unit it would be the job's {}",
+                shown.1,
+                job.1
             )),
         })
     }
