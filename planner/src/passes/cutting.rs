@@ -15,7 +15,7 @@ const SLENDER_STEEL: [f64; 2] = [4.0, 6.0];
 /// Reach over diameter up to which a heavy-metal bar cuts as its data say, and beyond which it does not finish.
 /// Common practice, no source.
 const SLENDER_HEAVY: [f64; 2] = [6.0, 9.0];
-/// Reach over diameter beyond which a bar chatters in roughing too, of steel and of heavy metal: over it only a damped bar cuts.
+/// Reach over diameter beyond which a bar chatters in roughing too, of steel and of heavy metal: no key tells one that is damped.
 /// Common practice, no source.
 const CHATTERS: [f64; 2] = [8.0, 12.0];
 /// The least feed that a list can tell, mm/min.

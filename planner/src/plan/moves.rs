@@ -153,6 +153,9 @@ pub struct MoveList {
     pub moves: Vec<Move>,
 }
 
+/// A cut that goes on by more than this below a stop was stopped on its way, mm.
+const DEEPER_MM: f64 = 1.0;
+
 impl MoveList {
     /// Sums of every X and every Y printed, mm, for checking a typed copy.
     #[must_use]
@@ -172,6 +175,6 @@ impl MoveList {
             }
             lowest = lowest.min(row.z_mm.filter(|_| row.kind == MoveKind::Feed).unwrap_or(lowest));
         }
-        stopped_at.is_some_and(|at| lowest < at - 1.0)
+        stopped_at.is_some_and(|at| lowest < at - DEEPER_MM)
     }
 }

@@ -73,13 +73,10 @@ pub(super) fn tells_beside_a_tool(text: &str) -> bool {
     words_of_clauses(text, |words| {
         let of_tool = |at: usize| {
             let before = words.get(at.saturating_sub(NEAR)..at).unwrap_or_default();
-            let from = |n: &usize| words.get(*n).is_some_and(|word| TOOLS.contains(word));
-            let spent = |n: usize| words.get(n).is_some_and(|word| SPENT.contains(word));
-            if words.get(at.saturating_sub(NEAR)..at).unwrap_or_default().iter().any(|w| PARTS.contains(w)) {
-                return false;
-            }
-            (spent(at) && before.iter().any(|word| TOOLS.contains(word)))
-                || (from(&at) && (at..=at + NEAR).any(spent))
+            let is = |n: usize, of: &[&str]| words.get(n).is_some_and(|word| of.contains(word));
+            let spent = is(at, &SPENT) && before.iter().any(|word| TOOLS.contains(word));
+            let to_be = is(at, &TOOLS) && (at..=at + NEAR).any(|n| is(n, &SPENT));
+            !before.iter().any(|word| PARTS.contains(word)) && (spent || to_be)
         };
         (0..words.len()).any(|at| is_grave(words, at) && !is_denied(words, at) && !of_tool(at))
     })

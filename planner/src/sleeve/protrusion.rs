@@ -81,7 +81,6 @@ const LEANS_MM: f64 = 0.06;
 pub(crate) fn leaning(job: &Job, decks: &[DeckTilt], flange: &Flange) -> Vec<Finding> {
     let flange_mm = flange.diameter_mm;
     let most = LEANS_MM.max(flange.protrusion_max_mm - flange.protrusion_min_mm);
-
     if job.limits.get(of_sleeve::PROTRUSION_SPREAD.name).is_some() {
         return Vec::new();
     }

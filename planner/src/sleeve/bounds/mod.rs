@@ -8,6 +8,7 @@ mod impossible;
 mod in_block;
 mod lands;
 mod parts;
+mod piston;
 mod strength;
 
 use super::limit::judge;

@@ -53,18 +53,12 @@ struct Ring {
 /// count puts that right in two bores of the block.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = 0..asked.job.block.banks.len();
-    let odd: Vec<BTreeMap<u32, Vec<Odd>>> = banks.map(|bank| odd_rings(asked, bank)).collect();
-    let open: Vec<usize> =
-        (0..asked.job.block.banks.len()).filter(|bank| bridges_read(asked, *bank)).collect();
+    // A bore between two others that was read towards both shows that bridges can be read here.
+    let odd = |bank| if bridges_read(asked, bank) { BTreeMap::new() } else { odd_rings(asked, bank) };
+    let odd: Vec<BTreeMap<u32, Vec<Odd>>> = banks.map(odd).collect();
     let mut found = Vec::new();
     for turn in &TURNS {
         let of: Vec<Vec<u32>> = odd.iter().map(|rings| put_right(rings, turn)).collect();
-        // A bore between two others that was read towards both shows that bridges can be read here.
-        let of: Vec<Vec<u32>> = of
-            .into_iter()
-            .enumerate()
-            .map(|(bank, of)| if open.contains(&bank) { Vec::new() } else { of })
-            .collect();
         let between = |bank: usize, n: &u32| {
             let rings = odd.get(bank).and_then(|rings| rings.get(n));
             rings.is_some_and(|own| own.iter().any(|ring| ring.sides.len() == 2 && ring.unread.len() == 2))

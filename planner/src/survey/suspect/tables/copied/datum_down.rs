@@ -15,7 +15,8 @@ use borewright_geometry::sample::count;
 const MAINS: usize = 3;
 const POINTS: usize = 4;
 
-/// A figure on this grid may be what a coarse scale, or a tram to zero, shows alike everywhere: mm, and in.
+/// A figure on this grid may be what a coarse scale, or a tram to zero, shows alike everywhere: mm, and in, where dials step
+/// by half a thou.
 const GRID_MM: f64 = 0.01;
 const GRID_IN: f64 = 0.000_5;
 
