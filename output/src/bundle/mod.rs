@@ -60,16 +60,12 @@ pub struct Bundle {
 /// # Errors
 /// Where a list holds a row that controls would not all read alike, or a figure cannot be printed.
 pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
-    let lists = written(planning)?;
-    let plan = with_lists(planning, &lists);
-    // What the sheets are drawn from asks nothing of the proof.
-    let (proof, drawn_from) = rayon::join(
-        || crate::json::plan_text(&plan).map(|open| (unproven(&open, &lists), open)),
-        || DrawnFrom::of(planning),
-    );
-    let (unproven, open) = proof?;
+    // What the sheets are drawn from asks nothing of the lists and their proof.
+    let (decided, drawn_from) = rayon::join(|| Decided::of(planning), || DrawnFrom::of(planning));
+    let decided = decided?;
+    let unproven = unproven(&decided.open, &decided.lists);
     if unproven.is_empty() {
-        return finished(planning, Decided { plan, open, lists }, &drawn_from?);
+        return finished(planning, decided, &drawn_from?);
     }
     // What is left carries another fingerprint and verdict: it is written, and proven, anew.
     bundle(&planning.without(&unproven))
@@ -78,18 +74,24 @@ pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
 /// A plan with hand-made lists that are nobody's plan, as the tests of what is written use them.
 #[cfg(test)]
 pub(crate) fn bundle_unproven(planning: &Planning) -> Result<Bundle, OutputError> {
-    let lists = written(planning)?;
-    let plan = with_lists(planning, &lists);
-    let open = crate::json::plan_text(&plan)?;
-    finished(planning, Decided { plan, open, lists }, &DrawnFrom::of(planning)?)
+    finished(planning, Decided::of(planning)?, &DrawnFrom::of(planning)?)
 }
 
-/// A plan with its lists, all decided.
+/// A plan with its lists, all decided and not yet proven.
 struct Decided {
     plan: Plan,
     /// The text of its file, but for the sums of other files and the seal.
     open: String,
     lists: Vec<Written>,
+}
+
+impl Decided {
+    fn of(planning: &Planning) -> Result<Self, OutputError> {
+        let lists = written(planning)?;
+        let plan = with_lists(planning, &lists);
+        let open = crate::json::plan_text(&plan)?;
+        Ok(Self { plan, open, lists })
+    }
 }
 
 /// What the sheets are drawn from beside the plan.

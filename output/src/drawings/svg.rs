@@ -37,25 +37,31 @@ fn written(figure: &Figure, words: Words<'_>) -> Result<String, OutputError> {
     let (width, height) = (number(figure.width_mm)?, number(figure.height_mm)?);
     let mut made = format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" \
-         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" fill=\"none\" \
-         stroke=\"none\" role=\"img\" aria-labelledby=\"t d\">\n<title id=\"t\">{}</title>\n<desc id=\"d\">{}</desc>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n",
+         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" \
+         stroke-linecap=\"round\" role=\"img\" aria-labelledby=\"title about\">\n<title id=\"title\">{}</title>\n<desc id=\"about\">{}</desc>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n",
         escaped(&figure.title),
         escaped(&figure.about)
     );
     // Most shapes are a line of words or of a few places.
     made.reserve(figure.shapes.len() * 128);
     words.define(&mut made);
-    for shape in &figure.shapes {
+    let mut shapes = figure.shapes.iter().peekable();
+    while let Some(shape) = shapes.next() {
         match shape {
             Shape::Line { path, width_mm, dash } => {
                 made.push_str(PATH);
                 data(&mut made, path)?;
+                // Lines drawn alike one after the other are one path.
+                let alike = |next: &&Shape| matches!(next, Shape::Line { width_mm: w, dash: d, .. } if w == width_mm && d == dash);
+                while let Some(Shape::Line { path, .. }) = shapes.next_if(alike) {
+                    data(&mut made, path)?;
+                }
                 stroked(&mut made, *width_mm, *dash)?;
             }
             Shape::Area { path, filling: Filling::Black } => {
                 made.push_str(PATH);
                 data(&mut made, path)?;
-                made.push_str("\" fill=\"#000\"/>\n");
+                made.push_str("\"/>\n");
             }
             Shape::Area { path, filling: Filling::White } => {
                 made.push_str(PATH);
@@ -92,7 +98,7 @@ pub(crate) fn within(svg: &str) -> String {
     let between = |from: &str, to: &str| {
         head.split_once(from).and_then(|(_, rest)| rest.split_once(to)).map_or("", |(words, _)| words)
     };
-    let (title, about) = (between("<title id=\"t\">", "</title>"), between("<desc id=\"d\">", "</desc>"));
+    let (title, about) = (between("<title id=\"title\">", "</title>"), between("<desc id=\"about\">", "</desc>"));
     let open = head.split_once(" aria-labelledby").map_or(head, |(open, _)| open);
     format!("{open} aria-label=\"{title}. {about}\">\n<rect {rest}")
 }
@@ -102,13 +108,12 @@ const PATH: &str = "<path d=\"";
 
 /// What follows a path's data where it is a line.
 fn stroked(made: &mut String, width_mm: f64, dash: Dash) -> Result<(), OutputError> {
-    made.push_str("\" stroke=\"#000\" stroke-width=\"");
+    made.push_str("\" fill=\"none\" stroke=\"#000\" stroke-width=\"");
     push_number(made, width_mm)?;
     let pattern = dash.pattern();
-    if pattern.is_empty() {
-        made.push_str("\" stroke-linecap=\"round");
-    } else {
-        made.push_str("\" stroke-dasharray=\"");
+    if !pattern.is_empty() {
+        // Round ends would close the gaps of a dash.
+        made.push_str("\" stroke-linecap=\"butt\" stroke-dasharray=\"");
         for (index, length) in pattern.iter().enumerate() {
             if index > 0 {
                 made.push(' ');
@@ -167,12 +172,11 @@ fn push_number(made: &mut String, value: f64) -> Result<(), OutputError> {
     let (whole, rest) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
     made.push_str(itoa::Buffer::new().format(whole));
     if rest > 0 {
+        // Four figures, of which the first stands in the place of the point.
+        let mut buffer = itoa::Buffer::new();
+        let digits = buffer.format(1000 + rest);
         made.push('.');
-        let (mut rest, mut place) = (rest, 100);
-        while rest > 0 {
-            made.push(char::from_digit(rest / place, 10).unwrap_or('0'));
-            (rest, place) = (rest % place, place / 10);
-        }
+        made.push_str(digits.get(1..).unwrap_or_default().trim_end_matches('0'));
     }
     Ok(())
 }

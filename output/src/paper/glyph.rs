@@ -65,15 +65,22 @@ fn drawn(face: &[u8], glyphs: &[(u16, u16)]) -> Result<Vec<(u16, Arc<str>)>, Out
     let mut outlines = LocaGlyf::loaded(owned::LocaTable::from(&places), table(tag::GLYF)?.into());
     let mut reader = GlyfVisitorContext::new(&mut outlines, None);
     let one = |(name, glyph): &(u16, u16)| {
-        let mut pen = Pen(String::new());
+        let mut pen = Pen::default();
         reader.visit(*glyph, None, &mut pen).map_err(fault)?;
-        Ok((*name, pen.0.into()))
+        Ok((*name, pen.made.into()))
     };
     glyphs.iter().map(one).collect()
 }
 
-/// Writes what it is told as path data.
-struct Pen(String);
+/// Writes what it is told as path data, each place from the one before: shorter, and as exact in halves.
+#[derive(Default)]
+struct Pen {
+    made: String,
+    /// Where it is.
+    at: Vector2F,
+    /// Where the outline that it draws began.
+    start: Vector2F,
+}
 
 impl Pen {
     /// Half units are the finest between the points of a quadratic outline.
@@ -81,52 +88,59 @@ impl Pen {
         let halves = f64::from(value) * 2.0;
         let whole = halves.fract() == 0.0 && halves.abs() < 1e9;
         if !whole {
-            let _ = write!(self.0, "{value}");
+            let _ = write!(self.made, "{value}");
             return;
         }
         #[expect(clippy::cast_possible_truncation, reason = "a whole number below a thousand millions")]
         let halves = halves as i32;
         if halves < 0 {
-            self.0.push('-');
+            self.made.push('-');
         }
-        self.0.push_str(itoa::Buffer::new().format(halves.unsigned_abs() / 2));
+        self.made.push_str(itoa::Buffer::new().format(halves.unsigned_abs() / 2));
         if halves % 2 != 0 {
-            self.0.push_str(".5");
+            self.made.push_str(".5");
         }
     }
 
     fn told(&mut self, letter: char, points: &[Vector2F]) {
-        self.0.push(letter);
-        for (at, point) in points.iter().enumerate() {
-            if at > 0 {
-                self.0.push(' ');
+        self.made.push(letter);
+        let mut first = true;
+        for point in points {
+            let by = *point - self.at;
+            for value in [by.x(), by.y()] {
+                // A minus parts two numbers as well as a blank.
+                if !first && value >= 0.0 {
+                    self.made.push(' ');
+                }
+                self.unit(value);
+                first = false;
             }
-            self.unit(point.x());
-            self.0.push(' ');
-            self.unit(point.y());
         }
+        self.at = points.last().copied().unwrap_or(self.at);
     }
 }
 
 impl OutlineSink for Pen {
     fn move_to(&mut self, to: Vector2F) {
-        self.told('M', &[to]);
+        self.told('m', &[to]);
+        self.start = to;
     }
 
     fn line_to(&mut self, to: Vector2F) {
-        self.told('L', &[to]);
+        self.told('l', &[to]);
     }
 
     fn quadratic_curve_to(&mut self, control: Vector2F, to: Vector2F) {
-        self.told('Q', &[control, to]);
+        self.told('q', &[control, to]);
     }
 
     fn cubic_curve_to(&mut self, control: LineSegment2F, to: Vector2F) {
-        self.told('C', &[control.from(), control.to(), to]);
+        self.told('c', &[control.from(), control.to(), to]);
     }
 
     fn close(&mut self) {
-        self.0.push('Z');
+        self.made.push('z');
+        self.at = self.start;
     }
 }
 
@@ -137,9 +151,32 @@ mod tests {
     #[test]
     fn units_are_written_as_the_language_writes_them() {
         for value in [0.0_f32, 0.5, -0.5, 12.5, -3.0, 1493.0, -1e6, 100.25, 3e12] {
-            let mut pen = Pen(String::new());
+            let mut pen = Pen::default();
             pen.unit(value);
-            assert_eq!(pen.0, value.to_string());
+            assert_eq!(pen.made, value.to_string());
         }
+    }
+
+    #[test]
+    fn places_told_from_one_another_are_where_they_were() {
+        let at = Vector2F::new;
+        let mut pen = Pen::default();
+        pen.move_to(at(10.0, 20.0));
+        pen.line_to(at(4.0, 20.5));
+        pen.quadratic_curve_to(at(0.0, 0.0), at(-3.5, 7.0));
+        pen.close();
+        pen.move_to(at(1.0, 1.0));
+        pen.cubic_curve_to(LineSegment2F::new(at(2.0, 2.0), at(3.0, 2.0)), at(4.0, 1.0));
+        pen.close();
+        assert_eq!(pen.made, "m10 20l-6 0.5q-4-20.5-7.5-13.5zm-9-19c1 1 2 1 3 0z");
+        let mut expected = kurbo::BezPath::new();
+        expected.move_to((10.0, 20.0));
+        expected.line_to((4.0, 20.5));
+        expected.quad_to((0.0, 0.0), (-3.5, 7.0));
+        expected.close_path();
+        expected.move_to((1.0, 1.0));
+        expected.curve_to((2.0, 2.0), (3.0, 2.0), (4.0, 1.0));
+        expected.close_path();
+        assert_eq!(kurbo::BezPath::from_svg(&pen.made).unwrap(), expected);
     }
 }

@@ -13,6 +13,7 @@ pub(crate) use kept::{TO_MACHINE, word};
 pub(crate) use minutes::minutes;
 
 use borewright_geometry::{Bank, Machine, Placement, Point};
+use rayon::prelude::*;
 
 use crate::job::{Front, Job, SetUp, SetUpPlacement};
 use crate::passes::{LISTED, Schedule};
@@ -31,7 +32,7 @@ const STOP_MM: f64 = 150.0;
 #[must_use]
 pub(crate) fn trace(job: &Job, survey: &Survey, positions: &Positions, schedule: &Schedule) -> Vec<MoveList> {
     let passes = &schedule.passes;
-    let mut lists = Vec::new();
+    let mut asked: Vec<(u32, usize, Stage, Vec<&Pass>)> = Vec::new();
     // The passes stand in the order of work; so do the lists.
     let mut order: Vec<(usize, Stage)> = Vec::new();
     for pass in passes {
@@ -59,15 +60,16 @@ pub(crate) fn trace(job: &Job, survey: &Survey, positions: &Positions, schedule:
             vec![of_list]
         };
         // Tens count the order of work; lists of one stage and bank count on from their ten.
-        let ten = lists.last().map_or(10, |l: &MoveList| (l.number / 10 + 1) * 10);
-        for (passes, number) in apart.into_iter().zip(ten..) {
-            let mut list = Tracer::new(job, survey, positions, bank).list(number, stage, &passes);
-            let own = schedule.touch_numbers.iter().find(|of| of.bank == list.bank && of.stage == stage);
-            list.check = own.map(|own| own.number);
-            lists.push(list);
-        }
+        let ten = asked.last().map_or(10, |(number, ..)| (number / 10 + 1) * 10);
+        asked.extend(apart.into_iter().zip(ten..).map(|(passes, number)| (number, bank, stage, passes)));
     }
-    lists
+    let list = |(number, bank, stage, passes): (u32, usize, Stage, Vec<&Pass>)| {
+        let mut list = Tracer::new(job, survey, positions, bank).list(number, stage, &passes);
+        let own = schedule.touch_numbers.iter().find(|of| of.bank == list.bank && of.stage == stage);
+        list.check = own.map(|own| own.number);
+        list
+    };
+    asked.into_par_iter().map(list).collect()
 }
 
 /// How the lists tell where a cylinder is bored.

@@ -1,6 +1,5 @@
 //! The words of a picture: drawn as the outlines of their glyphs, or typed for a document that has the faces.
 
-use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::sync::Arc;
 
@@ -12,15 +11,73 @@ use crate::drawings::figure::{Figure, Shape};
 use crate::paper::canvas::Align;
 use crate::paper::text::{Fonts, Weight};
 
-/// The faces with the letter that their glyphs' names begin with.
-const FACES: [(Weight, char); 2] = [(Weight::Plain, 'p'), (Weight::Bold, 'b')];
+/// The faces of a picture's words.
+const FACES: [Weight; 2] = [Weight::Plain, Weight::Bold];
+
+/// What glyphs are named by: one letter while there are any, then two. A picture has thousands of uses of some eighty glyphs.
+const LETTERS: &[u8] = b"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
 /// How the words of a picture are written.
 pub(super) enum Words<'a> {
     /// As outlines: each glyph once, by its name, and used where it stands.
-    Drawn { fonts: &'a Fonts, outlines: [BTreeMap<u16, Arc<str>>; 2] },
+    Drawn { fonts: &'a Fonts, glyphs: [Glyphs; 2] },
     /// As text.
     Typed,
+}
+
+/// The glyphs of one face that a picture uses.
+#[derive(Default)]
+pub(super) struct Glyphs {
+    /// Name and outline of each that draws anything.
+    outlines: Vec<(String, Arc<str>)>,
+    /// Where each stands among those, from 1, by its number in the face; 0 of what draws nothing.
+    places: Vec<usize>,
+}
+
+impl Glyphs {
+    /// Those of the words in one face, named from a count on.
+    ///
+    /// # Errors
+    /// Where the face cannot be read.
+    fn of(figure: &Figure, fonts: &Fonts, face: Weight, named: usize) -> Result<Self, OutputError> {
+        let mut used = Vec::new();
+        for shape in &figure.shapes {
+            if let Shape::Text { weight, text, .. } = shape
+                && *weight == face
+            {
+                used.extend(fonts.face(face).line(text).into_iter().map(|(glyph, _)| glyph));
+            }
+        }
+        used.sort_unstable();
+        used.dedup();
+        let mut own = Self::default();
+        for (glyph, outline) in fonts.face(face).outlines(&used)? {
+            // A space draws nothing.
+            if outline.is_empty() {
+                continue;
+            }
+            let glyph = usize::from(glyph);
+            own.places.resize(own.places.len().max(glyph + 1), 0);
+            own.outlines.push((name(named + own.outlines.len()), outline));
+            own.places[glyph] = own.outlines.len();
+        }
+        Ok(own)
+    }
+
+    /// The name of a glyph; `None` of one that draws nothing.
+    fn name(&self, glyph: u16) -> Option<&str> {
+        let place = self.places.get(usize::from(glyph))?.checked_sub(1)?;
+        self.outlines.get(place).map(|(name, _)| name.as_str())
+    }
+}
+
+/// The name of the glyph of this number.
+fn name(number: usize) -> String {
+    let letter = |at: usize| char::from(LETTERS[at % LETTERS.len()]);
+    match number.checked_sub(LETTERS.len()) {
+        None => letter(number).to_string(),
+        Some(beyond) => format!("{}{}", letter(beyond / LETTERS.len()), letter(beyond)),
+    }
 }
 
 impl<'a> Words<'a> {
@@ -29,36 +86,20 @@ impl<'a> Words<'a> {
     /// # Errors
     /// Where a face cannot be read.
     pub(super) fn drawn(figure: &Figure, fonts: &'a Fonts) -> Result<Self, OutputError> {
-        let mut outlines: [BTreeMap<u16, Arc<str>>; 2] = Default::default();
-        for ((face, _), outlines) in FACES.into_iter().zip(&mut outlines) {
-            let mut used = Vec::new();
-            for shape in &figure.shapes {
-                if let Shape::Text { weight, text, .. } = shape
-                    && *weight == face
-                {
-                    used.extend(fonts.face(face).line(text).into_iter().map(|(glyph, _)| glyph));
-                }
-            }
-            used.sort_unstable();
-            used.dedup();
-            *outlines = fonts.face(face).outlines(&used)?;
-            // A space draws nothing.
-            outlines.retain(|_, data| !data.is_empty());
-        }
-        Ok(Self::Drawn { fonts, outlines })
+        let plain = Glyphs::of(figure, fonts, FACES[0], 0)?;
+        let bold = Glyphs::of(figure, fonts, FACES[1], plain.outlines.len())?;
+        Ok(Self::Drawn { fonts, glyphs: [plain, bold] })
     }
 
     /// Names each outline, in font units.
     pub(super) fn define(&self, made: &mut String) {
-        let Self::Drawn { outlines, .. } = self else { return };
-        if outlines.iter().all(BTreeMap::is_empty) {
+        let Self::Drawn { glyphs, .. } = self else { return };
+        if glyphs.iter().all(|face| face.outlines.is_empty()) {
             return;
         }
         made.push_str("<defs>\n");
-        for ((_, letter), outlines) in FACES.into_iter().zip(outlines) {
-            for (glyph, data) in outlines {
-                let _ = writeln!(made, "<path id=\"{letter}{glyph}\" d=\"{data}\"/>");
-            }
+        for (name, data) in glyphs.iter().flat_map(|face| &face.outlines) {
+            let _ = writeln!(made, "<path id=\"{name}\" d=\"{data}\"/>");
         }
         made.push_str("</defs>\n");
     }
@@ -75,7 +116,7 @@ impl<'a> Words<'a> {
         (weight, size_mm): (Weight, f64),
         text: &str,
     ) -> Result<(), OutputError> {
-        let Self::Drawn { fonts, outlines } = self else {
+        let Self::Drawn { fonts, glyphs } = self else {
             let anchor = match align {
                 Align::Left => "",
                 Align::Middle => " text-anchor=\"middle\"",
@@ -86,7 +127,7 @@ impl<'a> Words<'a> {
             let text = escaped(text);
             let _ = writeln!(
                 made,
-                "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\"{anchor}{bold} fill=\"#000\">{text}</text>"
+                "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\"{anchor}{bold}>{text}</text>"
             );
             return Ok(());
         };
@@ -102,22 +143,19 @@ impl<'a> Words<'a> {
         let scale = size_mm / face.units_per_em();
         let _ = write!(
             made,
-            "<g fill=\"#000\" transform=\"translate({x} {y})scale({scale:.7} -{scale:.7})\" aria-label=\"{}\">",
+            "<g transform=\"translate({x} {y})scale({scale:.7} -{scale:.7})\" aria-label=\"{}\">",
             escaped(text)
         );
-        let named = FACES.into_iter().zip(outlines).find(|((face, _), _)| *face == weight);
-        let Some(((_, letter), outlines)) = named else { return Err(OutputError::Drawing) };
+        let glyphs = &glyphs[usize::from(weight == Weight::Bold)];
         for (glyph, from) in face.line(text) {
-            if outlines.contains_key(&glyph) {
-                made.push_str("<use href=\"#");
-                made.push(letter);
-                made.push_str(itoa::Buffer::new().format(glyph));
-                if from > 0 {
-                    made.push_str("\" x=\"");
-                    made.push_str(itoa::Buffer::new().format(from));
-                }
-                made.push_str("\"/>");
+            let Some(name) = glyphs.name(glyph) else { continue };
+            made.push_str("<use href=\"#");
+            made.push_str(name);
+            if from > 0 {
+                made.push_str("\" x=\"");
+                made.push_str(itoa::Buffer::new().format(from));
             }
+            made.push_str("\"/>");
         }
         made.push_str("</g>\n");
         Ok(())

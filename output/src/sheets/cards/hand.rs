@@ -25,9 +25,11 @@ pub(super) fn dealt(
     fonts: &Fonts,
 ) -> Result<Vec<Filled>, OutputError> {
     let kinds = sheet.order_of_cards(fonts);
+    // The last card takes as long as all others: begun first, it is not waited for alone.
+    let kinds = kinds.into_par_iter().rev();
     let made: Result<Vec<Option<Filled>>, OutputError> =
-        kinds.into_par_iter().map(|kind| shared_out(sheet, head, surveyed, fonts, kind)).collect();
-    let mut cards: Vec<Filled> = made?.into_iter().flatten().collect();
+        kinds.map(|kind| shared_out(sheet, head, surveyed, fonts, kind)).collect();
+    let mut cards: Vec<Filled> = made?.into_iter().rev().flatten().collect();
     let count = cards.len();
     for (number, card) in (1_usize..).zip(&mut cards) {
         let pages = card.leaves.len();

@@ -54,9 +54,12 @@ pub(super) fn screen(
         page.card(head, cards, index)?;
         Ok(page.made)
     };
-    let each: Vec<String> = (0..cards.len()).into_par_iter().map(card).collect::<Result<_, OutputError>>()?;
     let typed = |figure: &Figure| Ok(drawings::within(&drawings::typed(figure)?));
-    let printed: Vec<String> = pages.par_iter().map(typed).collect::<Result<_, OutputError>>()?;
+    let (each, printed): (Result<Vec<String>, OutputError>, Result<Vec<String>, OutputError>) = rayon::join(
+        || (0..cards.len()).into_par_iter().map(card).collect(),
+        || pages.par_iter().map(typed).collect(),
+    );
+    let (each, printed) = (each?, printed?);
     let mut page = Page { fonts, why, made: String::with_capacity(1 << 20) };
     page.raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n");
     page.raw(&policy::meta(&style, SCRIPT));
