@@ -184,7 +184,7 @@ fn a_wall_and_clean_up_are_met_where_only_the_wall_binds() {
     near(x, 0.027, 0.0005);
     near(y, -0.109, 0.0005);
     let mut walled = bench().wall(8, 70.0, 90.0, 3.10);
-    walled.limits = "position: 1.0, clean_up: 0.05, parent_wall: 2.5".into();
+    walled.limits = "position: 0.6, clean_up: 0.05, parent_wall: 2.5".into();
     let planning = walled.plan();
     let [x, y] = off_true(&planning, 8);
     near(x, 0.0, 0.0005);

@@ -45,6 +45,7 @@ mod two_files;
 mod uncertainty;
 mod unlikely;
 mod unlikely_parts;
+mod unread;
 mod untold;
 mod walls;
 mod warm_sizes;

@@ -112,7 +112,7 @@ impl Planted {
             .split("readings:")
             .next()
             .unwrap()
-            .replace("clean_up: 0.05", "clean_up: 0.05, squareness: 0.5");
+            .replace("clean_up: 0.05", "clean_up: 0.05, squareness: 0.15");
         put(
             "job.yaml",
             format!(

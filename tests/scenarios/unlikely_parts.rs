@@ -121,7 +121,7 @@ fn studs(bank: &str, y: f64) -> String {
 }
 
 fn with_studs(studs: &str) -> Planning {
-    let limits = "position: 1.0, clean_up: 0.05, stud_wall: 1.0".into();
+    let limits = "position: 0.6, clean_up: 0.05, stud_wall: 1.0".into();
     Bench { limits, block_more: format!("studs:\n{studs}"), ..shop().block_of([[0.0, 0.0]; 8]) }.plan()
 }
 

@@ -31,5 +31,5 @@ pub(crate) use figure::{Figure, Filling, PT_PER_MM, Shape};
 pub(crate) use half_section::HalfSection;
 pub(crate) use onto::{draw, height_pt, place, width_pt};
 pub(crate) use subject::Subject;
-pub(crate) use svg::{escaped, svg, typed, within};
+pub(crate) use svg::{escaped, svg, within};
 pub(crate) use zone::small::{of_some as zones_of_some, zones};

@@ -2,6 +2,8 @@
 
 mod words;
 
+use std::borrow::Cow;
+
 use kurbo::{BezPath, PathEl, Point};
 
 use super::figure::{Figure, Filling, PT_PER_MM, Shape};
@@ -23,11 +25,12 @@ pub(crate) fn svg(figure: &Figure, fonts: &Fonts) -> Result<String, OutputError>
     written(figure, Words::drawn(figure, fonts)?)
 }
 
-/// Writes it for a document that brings its faces along: its words are text, and nothing in it refers to anything.
+/// Writes it for a document that brings its faces along: its words are text, and nothing in it refers to anything or has a name that
+/// another picture has too.
 ///
 /// # Errors
 /// Where a coordinate is not finite or far off the figure.
-pub(crate) fn typed(figure: &Figure) -> Result<String, OutputError> {
+pub(crate) fn within(figure: &Figure) -> Result<String, OutputError> {
     written(figure, Words::Typed)
 }
 
@@ -35,15 +38,22 @@ pub(crate) fn typed(figure: &Figure) -> Result<String, OutputError> {
 /// finite.
 fn written(figure: &Figure, words: Words<'_>) -> Result<String, OutputError> {
     let (width, height) = (number(figure.width_mm)?, number(figure.height_mm)?);
-    let mut made = format!(
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" \
-         height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" \
-         stroke-linecap=\"round\" role=\"img\" aria-labelledby=\"title about\">\n<title id=\"title\">{}</title>\n<desc id=\"about\">{}</desc>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n",
-        escaped(&figure.title),
-        escaped(&figure.about)
-    );
-    // Most shapes are a line of words or of a few places.
-    made.reserve(figure.shapes.len() * 128);
+    let (title, about) = (escaped(&figure.title), escaped(&figure.about));
+    let (before, after) = match words {
+        Words::Drawn { .. } => (
+            "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n",
+            format!(
+                " aria-labelledby=\"title about\">\n<title id=\"title\">{title}</title>\n<desc id=\"about\">{about}</desc>"
+            ),
+        ),
+        Words::Typed => ("", format!(" aria-label=\"{title}. {about}\">")),
+    };
+    let mut made = String::with_capacity(words.reckoned(figure));
+    made.push_str(before);
+    made.push_str(&format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" \
+         stroke-linecap=\"round\" role=\"img\"{after}\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n"
+    ));
     words.define(&mut made);
     let mut shapes = figure.shapes.iter().peekable();
     while let Some(shape) = shapes.next() {
@@ -87,20 +97,6 @@ fn written(figure: &Figure, words: Words<'_>) -> Result<String, OutputError> {
     }
     made.push_str("</svg>\n");
     Ok(made)
-}
-
-/// A picture as it stands within a document: no declaration, no names that another picture has too.
-pub(crate) fn within(svg: &str) -> String {
-    let start = svg.find("<svg").unwrap_or_default();
-    let inner = svg.get(start..).unwrap_or_default();
-    // Only the head has them: what users wrote has no quotation mark left that is not escaped.
-    let (head, rest) = inner.split_once("<rect ").unwrap_or((inner, ""));
-    let between = |from: &str, to: &str| {
-        head.split_once(from).and_then(|(_, rest)| rest.split_once(to)).map_or("", |(words, _)| words)
-    };
-    let (title, about) = (between("<title id=\"title\">", "</title>"), between("<desc id=\"about\">", "</desc>"));
-    let open = head.split_once(" aria-labelledby").map_or(head, |(open, _)| open);
-    format!("{open} aria-label=\"{title}. {about}\">\n<rect {rest}")
 }
 
 /// How a path begins, up to its data.
@@ -182,9 +178,9 @@ fn push_number(made: &mut String, value: f64) -> Result<(), OutputError> {
 }
 
 /// The characters that markup would act upon; control characters were taken out when the text was cleaned.
-pub(crate) fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> Cow<'_, str> {
     if text.bytes().all(|byte| (b' '..0x7F).contains(&byte) && !b"&<>\"'".contains(&byte)) {
-        return text.to_owned();
+        return text.into();
     }
     let mut made = String::with_capacity(text.len());
     for c in text.chars() {
@@ -198,7 +194,7 @@ pub(crate) fn escaped(text: &str) -> String {
             c => made.push(c),
         }
     }
-    made
+    made.into()
 }
 
 #[cfg(test)]

@@ -1,9 +1,11 @@
 //! Signs as they are set on paper.
 
+use std::borrow::Cow;
+
 /// Signs as they are set: a true minus before a figure, × between figures, ° and °C.
-pub(crate) fn polished(text: &str) -> String {
+pub(crate) fn polished(text: &str) -> Cow<'_, str> {
     if !may_change(text) {
-        return text.to_owned();
+        return text.into();
     }
     let mut made = String::with_capacity(text.len() + 8);
     let mut left = text.chars();
@@ -36,7 +38,7 @@ pub(crate) fn polished(text: &str) -> String {
         }
         (earlier, before) = (before, c);
     }
-    made
+    made.into()
 }
 
 /// Whether anything in a text might be set otherwise, told at little cost: of most there is nothing.

@@ -1,5 +1,6 @@
 //! Text on a sheet: cleaned, measured, wrapped, shortened.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
@@ -65,8 +66,13 @@ impl Fonts {
     /// A text as it can be drawn: one line, single spaces, no control or direction marks, `?` for what
     /// neither face has (an unknown character would otherwise print as an empty box without a warning).
     pub(crate) fn clean(&self, text: &str) -> String {
+        self.cleaned(text).into_owned()
+    }
+
+    /// The same, of a text that is mostly clean already.
+    pub(crate) fn cleaned<'t>(&self, text: &'t str) -> Cow<'t, str> {
         if self.is_clean(text) {
-            return text.to_owned();
+            return text.into();
         }
         let mut made = String::with_capacity(text.len().min(LONGEST));
         let mut count = 0;
@@ -86,7 +92,7 @@ impl Fonts {
             made.push(if self.plain.has(c) && self.bold.has(c) { c } else { '?' });
         }
         made.truncate(made.trim_end().len());
-        made
+        made.into()
     }
 
     /// Whether a text is clean for certain, told in one walk: printable ASCII, single spaces within.
@@ -131,11 +137,11 @@ impl Fonts {
     /// Lines no wider than the width, broken at spaces, inside a word only where it is wider than a line;
     /// a text of more lines than allowed ends in an ellipsis.
     pub(crate) fn wrap(&self, text: &str, weight: Weight, size: f64, width: f64, most: usize) -> Vec<String> {
-        let text = self.clean(text);
+        let text = self.cleaned(text);
         let face = self.face(weight);
         let mut lines = Vec::new();
         // A line with its width in font units.
-        let (mut line, mut units) = (String::new(), 0.0);
+        let (mut line, mut units) = (String::with_capacity(text.len()), 0.0);
         for word in text.split(' ') {
             if lines.len() > most {
                 break;

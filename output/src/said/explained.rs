@@ -147,9 +147,11 @@ fn spelled(row: &Row, inch: bool, to: For) -> String {
 
 /// No zeros behind a decimal point that say nothing, no negative nothing.
 fn trimmed(value: f64, decimals: usize) -> String {
-    let text = format!("{:.decimals$}", half_away(value, decimals));
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    let mut text = format!("{:.decimals$}", half_away(value, decimals));
+    if text.contains('.') {
+        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+    }
+    if text == "-0" { "0".to_owned() } else { text }
 }
 
 fn bracketed(figure: &str) -> String {

@@ -198,8 +198,8 @@ impl<'s> Checker<'s> {
             .cutting_exponent
             .as_ref()
             .map(|e| self.number(&at("cutting_exponent"), e, quantity::EXPONENT));
-        let hot = self.by_temperature(&at("hot_yield"), &map.hot_yield)?;
-        let creep = self.by_temperature(&at("creep"), &map.creep)?;
+        let hot = self.by_temperature(&at("hot_yield"), &map.hot_yield, strength)?;
+        let creep = self.by_temperature(&at("creep"), &map.creep, None)?;
         let mean_expansion = self.mean_expansion(&at("mean_expansion"), map, expansion)?;
         Some(Material {
             name: name?,
@@ -217,8 +217,13 @@ impl<'s> Checker<'s> {
         })
     }
 
-    /// A strength by temperature, degrees Celsius and MPa.
-    fn by_temperature(&mut self, key: &str, given: &[[At<Number>; 2]]) -> Option<Vec<[f64; 2]>> {
+    /// A strength by temperature, degrees Celsius and MPa; `cold` is the one at 20 °C, where that is one of the kind.
+    fn by_temperature(
+        &mut self,
+        key: &str,
+        given: &[[At<Number>; 2]],
+        cold: Option<f64>,
+    ) -> Option<Vec<[f64; 2]>> {
         let mut hot: Vec<[f64; 2]> = Vec::new();
         for (i, [celsius, mpa]) in given.iter().enumerate() {
             let key = format!("{key}[{i}]");
@@ -229,6 +234,16 @@ impl<'s> Checker<'s> {
             if at_c <= before {
                 let found = format!("{at_c} °C after {before} °C");
                 self.fault(celsius.place, &key, found, "temperatures above 20 °C, each higher than the last");
+                return None;
+            }
+            if let Some(colder) = hot.last().map(|row| row[1]).or(cold).filter(|colder| strength > *colder) {
+                let found = format!("{strength} MPa at {at_c} °C after {colder} MPa");
+                self.fault(
+                    mpa.place,
+                    &key,
+                    found,
+                    "no more than colder: no metal of an engine gets stronger as it gets hot",
+                );
                 return None;
             }
             hot.push([at_c, strength]);

@@ -19,7 +19,7 @@ const ROUGH_BENDS_MM: f64 = 0.10;
 const DEEPEST_MM: f64 = 2.0;
 /// The fastest speeds that a small shop's edges stand, m/min: in iron or steel, in light metal. Common practice, no
 /// source.
-const FASTEST: [f64; 2] = [250.0, 1500.0];
+const FASTEST: [f64; 2] = [250.0, 1000.0];
 /// The largest nose radius of a tip, mm. Common practice, no source.
 const LARGEST_NOSE_MM: f64 = 3.2;
 /// Compared within this, as the other limits are.

@@ -258,15 +258,27 @@ fn stud_words(lobe: &Lobes, phases: &[LobePhase], studs: &[StudPull]) -> Option<
     Some(words)
 }
 
-/// A distortion beyond the ordinary is the lead's to decide.
+/// A plate changes the size of a bore by less than this, mm on radius: more is a gauge that was set anew between the two. Common
+/// practice, no source.
+const SIZE_MM: f64 = 0.025;
+
+/// A distortion beyond the ordinary, and a size that no plate makes, are the lead's to decide.
 pub(crate) fn findings(plate: &TorquePlate) -> Vec<Finding> {
-    let beyond = plate.bores.iter().filter(|b| b.distortion > ORDINARY_MM);
-    beyond
-        .map(|b| Finding {
-            code: "torque_plate",
-            verdict: Verdict::Hold,
-            subject: Subject::cylinder(b.cylinder),
-            text: say!("at depth {} {}", mm(b.depth, 1), b.text),
-        })
-        .collect()
+    let told = plate.bores.iter().filter_map(|b| {
+        let text = if b.size.abs() > SIZE_MM {
+            say!(
+                "at depth {} the bore is {} on radius with the plate on: was the gauge set alike for both? {}",
+                mm(b.depth, 1),
+                signed_before_mm(b.size, 3),
+                b.text
+            )
+        } else if b.distortion > ORDINARY_MM {
+            say!("at depth {} {}", mm(b.depth, 1), b.text)
+        } else {
+            return None;
+        };
+        let subject = Subject::cylinder(b.cylinder);
+        Some(Finding { code: "torque_plate", verdict: Verdict::Hold, subject, text })
+    });
+    told.collect()
 }

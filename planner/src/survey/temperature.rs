@@ -108,6 +108,7 @@ fn no_shop(t: &crate::job::Temperature) -> Option<Finding> {
     let all = [t.measuring.block_c, t.measuring.machine_c, t.cutting.block_c, t.cutting.machine_c];
     let odd = all.into_iter().find(|c| *c < SHOP_C[0] || *c > SHOP_C[1]);
     let between = (t.cutting.block_c - t.measuring.block_c).abs();
+    let machine = (t.cutting.machine_c - t.measuring.machine_c).abs();
     let text = if let Some(odd) = odd {
         say!(
             "a temperature of {} is stated, and no shop measures or bores at it: every length would be told for it; state it \
@@ -119,6 +120,13 @@ fn no_shop(t: &crate::job::Temperature) -> Option<Finding> {
             "the block is {} away from how it was measured when it is cut, more than {}: let it come to the room and measure \
              again",
             kelvin(between, 1),
+            kelvin(BETWEEN_K, 0)
+        )
+    } else if machine > BETWEEN_K {
+        say!(
+            "the machine is {} away from how it was when the block was measured, more than {}: its scales are not known so far off; \
+             state both again, or measure again",
+            kelvin(machine, 1),
             kelvin(BETWEEN_K, 0)
         )
     } else {

@@ -122,6 +122,13 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
     let beyond = described.is_some_and(|r| {
         rows.iter().filter(|w| all_round(w) || over_half(w)).any(|w| w.diameter_mm / 2.0 > r + BEYOND_MM)
     });
+    // Within the described outside iron is left all round, or where the shell stands off by more than the cut lacks: on no less
+    // than half of the cut.
+    let least = 180.0 - 2.0 * ARC_WITHIN_DEG;
+    let within = described.is_some_and(|r| {
+        rows.len() == 1
+            && rows.iter().any(|w| w.diameter_mm / 2.0 < r - BEYOND_MM && arc_deg(w.arc_deg) < least)
+    });
     let (apart, outside) = match cuts.as_slice() {
         [one] => {
             (one_arc(one.cut_mm, one.arc_rad, described?, u_arc, job.instruments.diameter_mm / 2.0), None)
@@ -152,6 +159,7 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
         differs: differs.map(round),
         explain: scattered
             || beyond
+            || within
             || larger
             || apart.is_none() && cuts.len() > 1
             || differs.is_some_and(|d| d > EXPLAIN_MM),
@@ -163,6 +171,8 @@ fn bore(job: &Job, survey: &Survey, rows: &[&WitnessReading], cut_mm: [f64; 2]) 
     found.text = sentence(job, &found, scattered, described, away, u_round);
     if beyond {
         found.text.push(". Iron on over half of a cut wider than the liner's outside: the liner is larger than described, and the walls behind it are thinner");
+    } else if within {
+        found.text.push(". Iron on less than half of a cut narrower than the liner's outside: the liner is smaller than described, or the cut another");
     } else if larger {
         found.text.push(". The liner is larger than described: a sleeve that was to clean it up may leave iron, and the walls behind it are thinner");
     }

@@ -79,7 +79,7 @@ proptest! {
         let words = document.descendants().find(|n| n.tag_name().name() == "g").unwrap();
         let cleaned = FONTS.clean(&word);
         prop_assert_eq!(words.attribute("aria-label"), Some(cleaned.as_str()));
-        let text = typed(&pen.figure).unwrap();
+        let text = within(&pen.figure).unwrap();
         let document = roxmltree::Document::parse(&text).unwrap();
         let words = document.descendants().find(|n| n.tag_name().name() == "text").unwrap();
         prop_assert_eq!(words.text(), Some(cleaned.as_str()));

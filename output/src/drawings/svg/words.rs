@@ -91,6 +91,25 @@ impl<'a> Words<'a> {
         Ok(Self::Drawn { fonts, glyphs: [plain, bold] })
     }
 
+    /// About how much text a figure comes to, bytes: a use a letter where they are drawn, and a line a shape.
+    pub(super) fn reckoned(&self, figure: &Figure) -> usize {
+        const LINE: usize = 160;
+        const USE: usize = 27;
+        let letters: usize = figure
+            .shapes
+            .iter()
+            .map(|shape| if let Shape::Text { text, .. } = shape { text.len() } else { 0 })
+            .sum();
+        let lines = figure.shapes.len() * LINE;
+        match self {
+            Self::Typed => lines + letters,
+            Self::Drawn { glyphs, .. } => {
+                let outlines = glyphs.iter().flat_map(|face| &face.outlines);
+                lines + letters * USE + outlines.map(|(_, data)| data.len() + 32).sum::<usize>()
+            }
+        }
+    }
+
     /// Names each outline, in font units.
     pub(super) fn define(&self, made: &mut String) {
         let Self::Drawn { glyphs, .. } = self else { return };
@@ -125,10 +144,8 @@ impl<'a> Words<'a> {
             let bold = if weight == Weight::Bold { " font-weight=\"bold\"" } else { "" };
             let (x, y, size) = (number(at.x)?, number(at.y)?, number(size_mm)?);
             let text = escaped(text);
-            let _ = writeln!(
-                made,
-                "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\"{anchor}{bold}>{text}</text>"
-            );
+            let _ =
+                writeln!(made, "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\"{anchor}{bold}>{text}</text>");
             return Ok(());
         };
         let width = fonts.width(text, weight, size_mm);

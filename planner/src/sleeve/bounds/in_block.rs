@@ -15,7 +15,7 @@ use crate::sleeve::limit::SAME;
 const EDGE_MM: f64 = 1.5;
 /// A flange that is to stand higher than this is a wrong unit or digit, mm: gaskets want 0.02 to 0.15. Common
 /// practice, no source.
-const MOST_PROUD_MM: f64 = 0.20;
+const MOST_PROUD_MM: f64 = 0.15;
 /// Flanges that may stand farther apart than this leave the gasket loose on one and crushed on the next, mm. Common
 /// practice, no source.
 const APART_MM: f64 = 0.10;
@@ -185,7 +185,7 @@ fn wet_last(sleeve: &Sleeve) -> Option<SleeveLimit> {
 }
 
 /// Metal under a ledge thinner than this breaks into the jacket, mm. Common practice, no source.
-const UNDER_LEDGE_MM: f64 = 0.5;
+const UNDER_LEDGE_MM: f64 = 0.8;
 /// A jacket that begins no farther out than this beyond the recess lies under its ledge, mm. Common practice, no source.
 const OUTSIDE_MM: f64 = 1.0;
 

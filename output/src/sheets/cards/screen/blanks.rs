@@ -1,12 +1,14 @@
 //! Lines to write on: paper has them, a screen that takes no writing does not.
 
+use std::borrow::Cow;
+
 /// Words that only name a blank: they go with it.
 const NAMES: [&str; 9] = ["found", "Found", "block", "machine", "for", "on", "made", "plan", "\u{b7}"];
 
 /// A text without its blanks. Axes stay: "anew X Y Z" still says what is read anew.
-pub(super) fn unwritten(text: &str) -> String {
+pub(super) fn unwritten(text: &str) -> Cow<'_, str> {
     if !text.contains("____") {
-        return text.to_owned();
+        return text.into();
     }
     let mut kept: Vec<String> = Vec::new();
     for word in text.split(' ') {
@@ -25,7 +27,7 @@ pub(super) fn unwritten(text: &str) -> String {
             last.push_str(behind);
         }
     }
-    kept.join(" ")
+    kept.join(" ").into()
 }
 
 #[cfg(test)]

@@ -169,7 +169,7 @@ impl Page<'_> {
             self.raw("\"");
         }
         self.raw(">\n");
-        self.raw(&drawings::within(&drawings::typed(figure)?));
+        self.raw(&drawings::within(figure)?);
         self.raw("</div></figure>\n");
         Ok(())
     }

@@ -54,10 +54,9 @@ pub(super) fn screen(
         page.card(head, cards, index)?;
         Ok(page.made)
     };
-    let typed = |figure: &Figure| Ok(drawings::within(&drawings::typed(figure)?));
     let (each, printed): (Result<Vec<String>, OutputError>, Result<Vec<String>, OutputError>) = rayon::join(
         || (0..cards.len()).into_par_iter().map(card).collect(),
-        || pages.par_iter().map(typed).collect(),
+        || pages.par_iter().map(drawings::within).collect(),
     );
     let (each, printed) = (each?, printed?);
     let mut page = Page { fonts, why, made: String::with_capacity(1 << 20) };
@@ -96,8 +95,9 @@ impl Page<'_> {
 
     /// Words, from wherever they come, without lines to write on.
     fn text(&mut self, words: &str) {
-        let clean = self.fonts.clean(&polished(&blanks::unwritten(words)));
-        self.made.push_str(&drawings::escaped(&clean));
+        let words = blanks::unwritten(words);
+        let words = polished(&words);
+        self.made.push_str(&drawings::escaped(&self.fonts.cleaned(&words)));
     }
 
     /// Words between tags of a class.

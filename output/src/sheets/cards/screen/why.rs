@@ -116,8 +116,7 @@ impl Page<'_> {
 
     /// Symbols and figures as any reader of expressions takes them: an x between figures is no times, a minus no dash.
     fn exact(&mut self, words: &str) {
-        let clean = self.fonts.clean(words);
-        self.made.push_str(&drawings::escaped(&clean));
+        self.made.push_str(&drawings::escaped(&self.fonts.cleaned(words)));
     }
 }
 

@@ -9,7 +9,7 @@ use crate::say;
 use borewright_geometry::sample::count;
 
 /// The most that one size read twice differs, however it is gauged, mm. Common practice, no source.
-const APART_MM: f64 = 0.10;
+const APART_MM: f64 = 0.06;
 
 /// Depths this near are one, mm.
 const SAME_DEPTH_MM: f64 = 1.0;

@@ -83,6 +83,10 @@ const MODULUS_MPA: [f64; 2] = [40_000.0, 250_000.0];
 const EXPANSION_PER_K: [f64; 2] = [6e-6, 30e-6];
 /// Least yield of metals that engines are made of, MPa. Common practice, no source.
 const YIELD_MPA: f64 = 40.0;
+/// A metal that expands by more than this, 1/K, is light, and one stiffer than this, MPa, is none: the melting point sets both. Common
+/// practice, no source.
+const EXPANDS_PER_K: f64 = 19e-6;
+const STIFF_MPA: f64 = 140_000.0;
 /// No metal stretches by more than one part in this before it yields. Common practice, no source.
 const STRETCH: f64 = 100.0;
 
@@ -93,6 +97,8 @@ fn no_metal(job: &Job, metal: &Material) -> Option<Suspicion> {
         ("modulus", metal.elastic_mpa, "MPa")
     } else if outside(metal.expansion_per_k, EXPANSION_PER_K) {
         ("expansion", metal.expansion_per_k * 1e6, "1e-6/K")
+    } else if metal.expansion_per_k > EXPANDS_PER_K && metal.elastic_mpa > STIFF_MPA {
+        ("modulus", metal.elastic_mpa, "MPa")
     } else if metal.yield_mpa < YIELD_MPA || metal.yield_mpa * STRETCH > metal.elastic_mpa {
         ("yield", metal.yield_mpa, "MPa")
     } else {

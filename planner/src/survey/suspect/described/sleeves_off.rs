@@ -2,17 +2,19 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::{MeasuredSleeve, Sleeve};
+use crate::job::{MeasuredSleeve, Sleeve, Step};
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::read::inch::MM_PER_INCH;
 use crate::say;
-use borewright_geometry::sample::count;
+use borewright_geometry::sample::{count, median};
 
-/// A size beyond the drawing's tolerance by more than this is another sleeve's, or a slip, mm. Common practice, no
-/// source.
+/// A size beyond the drawing's tolerance by more than this is another sleeve's, or a slip, mm; of a register also by this share of
+/// its fit, of which a slip would take as much, if that is less, and by no less than a micrometer tells. Common practice, no source.
 const BEYOND_MM: f64 = 0.02;
+const OF_FIT: f64 = 0.5;
+const TOLD_MM: f64 = 0.008;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found: Vec<Suspicion> = asked.job.measured.iter().filter_map(|own| off(asked, own)).collect();
@@ -20,6 +22,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.extend(asked.job.measured.iter().filter_map(|own| twice(asked, own)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| all_one(asked, sleeve)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| few(asked, sleeve)));
+    found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| set_off(asked, sleeve)));
     found
 }
 
@@ -27,11 +30,20 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 ///
 /// A flange's thickness is not judged: its ledge is cut for it, and thicker ones are kept for deeper ledges.
 fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64, f64, f64)> {
-    let steps = drawing.body.iter().zip(&own.outsides_mm).map(|(step, outside)| {
-        let off = (outside - step.diameter_mm).abs() - step.tolerance_mm;
-        (step.name.as_str(), *outside, step.diameter_mm, off)
-    });
-    steps.max_by(|a, b| a.3.total_cmp(&b.3))
+    let steps = drawing.body.iter().zip(&own.outsides_mm);
+    steps.map(|(step, outside)| beyond(step, *outside)).max_by(|a, b| a.3.total_cmp(&b.3))
+}
+
+/// One outside: what it is, as measured, as drawn, how far beyond its tolerance, mm.
+fn beyond(step: &Step, outside_mm: f64) -> (&str, f64, f64, f64) {
+    let off = (outside_mm - step.diameter_mm).abs() - step.tolerance_mm;
+    (step.name.as_str(), outside_mm, step.diameter_mm, off)
+}
+
+/// How far beyond its tolerance an outside may measure, mm.
+fn allowed_mm(step: &Step) -> f64 {
+    let of_fit = OF_FIT * step.interference_mm.abs();
+    if step.wet || step.interference_mm <= 0.0 { BEYOND_MM } else { of_fit.clamp(TOLD_MM, BEYOND_MM) }
 }
 
 /// Sleeves that cannot all measure alike to the last digit in every figure, from so many on.
@@ -73,9 +85,9 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
 /// Common practice, no source.
 const TWICE_MM: f64 = 0.03;
 
-/// Readings round one flange differ by no more, mm: its ledge is cut for their mean, and stands proud by as much elsewhere. Common
-/// practice, no source.
-const FLANGE_TWICE_MM: f64 = 0.02;
+/// Readings round one flange differ by no more, mm: its ledge is cut for their mean, and it stands proud by as much elsewhere, which
+/// is what one sleeve's protrusion may differ by. Common practice, no source.
+const FLANGE_TWICE_MM: f64 = 0.013;
 
 /// The suspicion of a sleeve whose readings of one outside, or of its flange, differ: its pocket would be cut for their mean,
 /// which is no real size.
@@ -105,8 +117,12 @@ fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
 }
 
 /// A flange this far from all others of its set, which agree within half of it, is one kept for a deeper ledge or a
-/// slip, mm. Common practice, no source.
-const FLANGE_MM: f64 = 0.05;
+/// slip, mm: as wide as what a flange may stand proud by is. Common practice, no source.
+const FLANGE_MM: f64 = 0.03;
+
+/// Flanges of a whole set farther beyond the drawing's tolerance than this, mm: a micrometer off its zero, or another drawing's.
+/// Common practice, no source.
+const SET_OFF_MM: f64 = 0.05;
 
 /// Sleeves that must agree to count as a set.
 const SET: usize = 3;
@@ -140,9 +156,40 @@ fn flange_off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     })
 }
 
+/// The flanges of a set that together measure another thickness than the drawing's: every ledge is cut for them.
+fn set_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
+    let drawing = &asked.job.sleeves[sleeve];
+    let drawn = drawing.flange()?;
+    let own = asked.job.measured.iter().filter(|m| m.sleeve == sleeve);
+    let measured: Vec<f64> = own.filter_map(|m| m.flange.map(|f| f.mean_mm)).collect();
+    let middle = Some(median(measured.clone())).filter(|_| measured.len() >= SET)?;
+    let beyond = (middle - drawn.thickness_mm).abs() - drawn.tolerance_mm;
+    (beyond > SET_OFF_MM + 1e-9).then(|| Suspicion {
+        code: "sleeve_off",
+        verdict: Verdict::Hold,
+        subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
+        found: say!(
+            "its {} flanges measure {} in the middle, the drawing has {}, and the tolerance is passed by {}",
+            measured.len(),
+            before_mm(middle, 3),
+            before_mm(drawn.thickness_mm, 3),
+            mm(beyond, 3)
+        ),
+        likely: "a micrometer off its zero, or another sleeve's drawing".into(),
+        ask: "set the micrometer by its standard and measure one flange again: what does it say?".into(),
+        evidence: figures([("middle", middle), ("drawn", drawn.thickness_mm), ("beyond", beyond)]),
+        cylinders: asked.job.block.cylinders(),
+    })
+}
+
 fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     let drawing = asked.job.sleeves.get(own.sleeve)?;
-    let (feature, size, drawn, beyond) = worst(drawing, own).filter(|(.., by)| *by > BEYOND_MM + 1e-9)?;
+    let steps = drawing.body.iter().zip(&own.outsides_mm);
+    let (feature, size, drawn, beyond) = steps
+        .map(|(step, outside)| (allowed_mm(step), beyond(step, *outside)))
+        .filter(|(allowed, (.., by))| *by > allowed + 1e-9)
+        .map(|(_, off)| off)
+        .max_by(|a, b| a.3.total_cmp(&b.3))?;
     let number = plain(&own.number, 30);
     Some(Suspicion {
         code: "sleeve_off",

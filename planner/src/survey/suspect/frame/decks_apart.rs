@@ -1,9 +1,10 @@
-//! Set-ups of one bank whose decks do not stand alike: one that was not read, or two of different height.
+//! Decks that do not stand alike: of one bank in two set-ups, one not read or two of different height, and of two banks of one
+//! block.
 
 use super::evidence::{figures, listed};
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp};
-use crate::plan::sentence::{before_mm, mm};
+use crate::plan::sentence::{before_mm, mm, signed_before_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -11,6 +12,10 @@ use crate::survey::significance::NO_CHANCE;
 
 /// Heights of one deck over the journal axis, read in two set-ups, differ by no more, mm. Common practice, no source.
 const APART_MM: f64 = 0.05;
+
+/// Decks of two banks of one block stand off what is described alike within this, mm: they were planed in one go, and skims come to
+/// less. Common practice, no source.
+const BANKS_MM: f64 = 0.18;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let set_ups = &asked.job.set_ups;
@@ -20,7 +25,41 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.extend(unread(asked, index, set_up, first));
         found.extend(apart(asked, set_up, first));
     }
+    found.extend(banks_apart(asked));
     found
+}
+
+/// Height of a set-up's deck above the journal axis, mm, where it was read.
+fn height_mm(asked: &Asked<'_>, set_up: &SetUp) -> Option<f64> {
+    asked.journal_axis.iter().find(|a| a.set_up == set_up.name)?.deck_height
+}
+
+/// The suspicion of two banks of which one deck alone stands off: every ledge of that bank would be cut as much too deep, or too
+/// shallow.
+fn banks_apart(asked: &Asked<'_>) -> Option<Suspicion> {
+    let off = |set_up: &SetUp| Some(height_mm(asked, set_up)? - asked.job.bank(set_up.bank).deck_height_mm);
+    let read: Vec<(&SetUp, f64)> = asked.job.set_ups.iter().filter_map(|s| Some((s, off(s)?))).collect();
+    let (one, first) = *read.first()?;
+    let (other, second) = *read.iter().find(|(s, _)| s.bank != one.bank)?;
+    let apart = (first - second).abs();
+    (apart > BANKS_MM).then(|| Suspicion {
+        code: "decks_apart",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("decks"),
+        found: say!(
+            "the deck of bank {} stands {} off its described height and that of bank {} {}: {} apart",
+            plain(&asked.job.bank(one.bank).name, 40),
+            signed_before_mm(first, 3),
+            plain(&asked.job.bank(other.bank).name, 40),
+            signed_before_mm(second, 3),
+            mm(apart, 3)
+        ),
+        likely: "a table of before the deck was skimmed, another stylus, or an axis picked up wrongly in one of them".into(),
+        ask: "measure both decks over the axis by hand: what are they? Where one alone was skimmed, say so by its `deck_height`"
+            .into(),
+        evidence: figures([("one", first), ("other", second), ("allowed", BANKS_MM)]),
+        cylinders: asked.job.block.cylinders(),
+    })
 }
 
 /// The suspicion of a later set-up without a deck, of bores that no set-up with one has: the first set-up's deck says nothing
@@ -55,8 +94,7 @@ fn unread(asked: &Asked<'_>, index: usize, set_up: &SetUp, first: &SetUp) -> Opt
 
 /// The suspicion of two set-ups that tell two heights of one deck.
 fn apart(asked: &Asked<'_>, set_up: &SetUp, first: &SetUp) -> Option<Suspicion> {
-    let height = |s: &SetUp| asked.journal_axis.iter().find(|a| a.set_up == s.name)?.deck_height;
-    let (one, other) = (height(first)?, height(set_up)?);
+    let (one, other) = (height_mm(asked, first)?, height_mm(asked, set_up)?);
     let i = &asked.job.instruments;
     let allowed = APART_MM.max(NO_CHANCE * std::f64::consts::SQRT_2 * i.axis_mm.hypot(i.machine_mm));
     let off = (one - other).abs();

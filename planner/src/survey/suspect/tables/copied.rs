@@ -5,6 +5,7 @@ mod bank_twice;
 mod between;
 mod columns;
 mod datum_down;
+mod described_x;
 mod down;
 mod dragged;
 mod levels;
@@ -68,6 +69,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.extend(bank_twice::suspicions(asked));
     if !asked.job.instruments.are_exact() {
         found.extend(all_down::suspicions(asked));
+        if found.is_empty() {
+            found.extend(described_x::suspicions(asked));
+        }
         found.extend(dragged::suspicions(asked));
         found.extend(between::suspicions(asked));
     }

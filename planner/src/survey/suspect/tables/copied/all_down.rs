@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::job::{BoreReading, SetUp};
+use crate::job::{BoreReading, Instruments};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -18,58 +18,69 @@ const BORES: usize = 3;
 /// Neighbouring figures on a grid are alike by this share of it over their uncertainty: two normal errors, each rounded.
 const ALIKE: f64 = 0.6;
 
-/// A column of the table: its name, and its figure, mm.
-type Column = (&'static str, fn(&BoreReading) -> f64);
-
-const COLUMNS: [Column; 3] =
-    [("x", |b| b.centre_mm[0]), ("y", |b| b.centre_mm[1]), ("diameter", |b| b.diameter_mm)];
-
-pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    asked
-        .job
-        .set_ups
-        .iter()
-        .enumerate()
-        .filter_map(|(index, set_up)| of_set_up(asked, index, set_up))
-        .collect()
+/// What of a circle is compared: its words, its figures, mm, and the uncertainty of each.
+struct Compared {
+    name: &'static str,
+    figures: fn(&BoreReading) -> Vec<f64>,
+    u_mm: fn(&Instruments) -> f64,
 }
 
-fn of_set_up(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
-    let u = &asked.job.instruments;
-    let (name, bores) = COLUMNS.iter().find_map(|(name, figure)| {
-        let u_mm = if *name == "diameter" { u.diameter_mm } else { u.centre_mm };
-        Some((*name, alike(asked, set_up, *figure, u_mm)?))
-    })?;
+/// A column each, then both of the centre: what one column leaves to chance, two do not.
+const COMPARED: [Compared; 4] = [
+    Compared { name: "x", figures: |b| vec![b.centre_mm[0]], u_mm: |i| i.centre_mm },
+    Compared { name: "y", figures: |b| vec![b.centre_mm[1]], u_mm: |i| i.centre_mm },
+    Compared { name: "diameter", figures: |b| vec![b.diameter_mm], u_mm: |i| i.diameter_mm },
+    Compared { name: "the centre", figures: |b| b.centre_mm.to_vec(), u_mm: |i| i.centre_mm },
+];
+
+/// Asks about each set-up by itself; where none tells enough, about all of them together.
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let set_ups: Vec<usize> = (0..asked.job.set_ups.len()).collect();
+    let each: Vec<Suspicion> = set_ups.iter().filter_map(|index| of(asked, &[*index])).collect();
+    if each.is_empty() { of(asked, &set_ups).into_iter().collect() } else { each }
+}
+
+/// The suspicion of some set-ups.
+fn of(asked: &Asked<'_>, set_ups: &[usize]) -> Option<Suspicion> {
+    let (name, bores) = COMPARED.iter().find_map(|of| Some((of.name, alike(asked, set_ups, of)?)))?;
+    let (subject, place) = match set_ups {
+        [one] => {
+            let set_up = &asked.job.set_ups[*one];
+            (Subject::set_up(&set_up.name), format!("set-up {}", plain(&set_up.name, 40)))
+        }
+        _ => (Subject::whole("bores"), "all set-ups".to_owned()),
+    };
     Some(Suspicion {
         code: "copied",
         verdict: Verdict::Hold,
-        subject: Subject::set_up(&set_up.name),
-        found: say!(
-            "{name} is one figure to the last digit at all depths, in {bores} bores of set-up {}",
-            plain(&set_up.name, 40)
-        ),
+        subject,
+        found: say!("{name} is one figure to the last digit at all depths, in {bores} bores of {place}"),
         likely: "one depth's reading written at the others: neither a lean nor the worn top would show"
             .into(),
         ask: "read these bores again at each depth: what do they say?".into(),
         evidence: figures([("bores", count(bores))]),
-        cylinders: asked.readings.cylinders(index),
+        cylinders: set_ups.iter().flat_map(|index| asked.readings.cylinders(*index)).collect(),
     })
 }
 
 /// How many bores read alike at all their depths, where that is no chance.
-fn alike(asked: &Asked<'_>, set_up: &SetUp, figure: fn(&BoreReading) -> f64, u_mm: f64) -> Option<usize> {
-    let all: Vec<f64> = set_up.bores.iter().map(figure).collect();
-    let grid = grid_mm(&all, read_unit_mm(asked.job))?;
-    let mut bores: BTreeMap<(u32, &'static str, Option<&str>), Vec<f64>> = BTreeMap::new();
-    for bore in &set_up.bores {
-        bores
-            .entry((bore.cylinder, bore.surface.word(), bore.set.as_deref()))
-            .or_default()
-            .push(figure(bore));
+fn alike(asked: &Asked<'_>, set_ups: &[usize], of: &Compared) -> Option<usize> {
+    let (mut number, mut by_chance) = (0, 1.0);
+    for set_up in set_ups.iter().map(|index| &asked.job.set_ups[*index]) {
+        let all: Vec<f64> = set_up.bores.iter().flat_map(of.figures).collect();
+        let Some(grid) = grid_mm(&all, read_unit_mm(asked.job)) else { continue };
+        let one = ALIKE * grid;
+        let mut bores: BTreeMap<(u32, &'static str, Option<&str>), Vec<Vec<u64>>> = BTreeMap::new();
+        for bore in &set_up.bores {
+            let figures = (of.figures)(bore).into_iter().map(f64::to_bits).collect();
+            let place = (bore.cylinder, bore.surface.word(), bore.set.as_deref());
+            bores.entry(place).or_default().push(figures);
+        }
+        for own in bores.values().filter(|own| own.len() > 1 && own.iter().all(|row| *row == own[0])) {
+            number += 1;
+            let repeats = (own.len() - 1) * own[0].len();
+            by_chance *= chance(one, (of.u_mm)(&asked.job.instruments), repeats);
+        }
     }
-    let same =
-        bores.values().filter(|own| own.len() > 1 && own.iter().all(|mm| mm.to_bits() == own[0].to_bits()));
-    let (number, by_chance) =
-        same.fold((0, 1.0), |(n, p), own| (n + 1, p * chance(ALIKE * grid, u_mm, own.len() - 1)));
     (number >= BORES && by_chance < NEVER).then_some(number)
 }

@@ -8,6 +8,7 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::suspect::evidence::figures;
+use crate::survey::suspect::grid::{grid_mm, read_unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::sample::count;
 
@@ -29,6 +30,8 @@ const FILLED: usize = 9;
 
 /// A gauge that reads no finer than this may read all bores alike, mm. Common practice, no source.
 const COARSE_MM: f64 = 0.01;
+/// A column on a grid below this share of it is told finer.
+const FINER: f64 = 0.3;
 
 /// A column as compared: depth and value, in the order of the table.
 type Column = Vec<[f64; 2]>;
@@ -40,9 +43,13 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (at, one) in set_ups.iter().enumerate() {
         for (index, other) in set_ups.iter().enumerate().skip(at + 1).filter(|(_, s)| s.bank != one.bank) {
-            let column = [("y", across as Reads), ("x off its true place", along as Reads)]
-                .into_iter()
-                .find(|(_, read)| repeats(&read(asked, one), &read(asked, other)));
+            let column = [
+                ("y", across as Reads),
+                ("x off its true place", along as Reads),
+                ("the diameter", wide as Reads),
+            ]
+            .into_iter()
+            .find(|(_, read)| repeats(&read(asked, one), &read(asked, other)));
             let Some((name, read)) = column else { continue };
             let rows = read(asked, one).len().min(read(asked, other).len());
             let mut cylinders = asked.readings.cylinders(at);
@@ -77,6 +84,10 @@ fn across(_: &Asked<'_>, set_up: &SetUp) -> Column {
     set_up.bores.iter().map(|b| [b.depth_mm, b.centre_mm[1]]).collect()
 }
 
+fn wide(_: &Asked<'_>, set_up: &SetUp) -> Column {
+    set_up.bores.iter().map(|b| [b.depth_mm, b.diameter_mm]).collect()
+}
+
 /// x off true, mm, to a thousandth of a micrometre.
 fn off_true(asked: &Asked<'_>, bore: &BoreReading) -> f64 {
     let off = bore.centre_mm[0] - asked.readings.true_mm(bore.cylinder)[0];
@@ -102,17 +113,21 @@ fn repeats(first: &Column, second: &Column) -> bool {
 /// A depth by its bits, a surface, a set.
 pub(super) type Place<'a> = (u64, Surface, Option<&'a str>);
 
-/// The suspicion of a set-up whose bores all have one y at every depth, told finer than a hundredth, while x
-/// differs.
+/// The suspicion of a set-up whose bores all have one y at every depth, told finer than a hundredth or beside an x that is, while
+/// x differs.
 fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let set_up = &asked.job.set_ups[index];
     let first = set_up.bores.first()?.centre_mm[1];
-    // Bores read to a hundredth may well be alike.
-    let fine = ((first / COARSE_MM).round() * COARSE_MM - first).abs() > 1e-6;
+    // Bores read to a hundredth may well be alike; by what tells x finer they are not.
+    let coarse = ((first / COARSE_MM).round() * COARSE_MM - first).abs() < 1e-6;
+    let all_x: Vec<f64> = set_up.bores.iter().map(|b| b.centre_mm[0]).collect();
+    let finer_x = grid_mm(&all_x, read_unit_mm(asked.job)).is_none_or(|grid| grid < FINER * COARSE_MM);
+    let least = if finer_x { FEWEST } else { FILLED };
     let bores: BTreeSet<u32> = set_up.bores.iter().map(|b| b.cylinder).collect();
     let alike = set_up.bores.iter().all(|b| b.centre_mm[1].to_bits() == first.to_bits());
     let xs: BTreeSet<u64> = set_up.bores.iter().map(|b| off_true(asked, b).to_bits()).collect();
-    (fine && alike && set_up.bores.len() >= FILLED && bores.len() >= BORES && xs.len() >= BORES).then(|| {
+    let told = !coarse || finer_x;
+    (told && alike && set_up.bores.len() >= least && bores.len() >= BORES && xs.len() >= BORES).then(|| {
         Suspicion {
             code: "copied",
             verdict: Verdict::Hold,
