@@ -40,15 +40,9 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         // Spread over as many passes as it takes.
         side_mm: 0.0,
     };
-    let tool = cutting::choose(job, &wanted(end));
-    let radii = match &tool {
-        Ok(tool) => spread::radii(start, start, end, tool.depth_mm, tool.depth_mm),
-        Err(none) => {
-            bench.missing(Stage::Finish, Missing::Tool, say!("finish bore: {}", none.why));
-            return;
-        }
-    };
-    let Some(radii) = radii else {
+    let what = || "finish bore".into();
+    let Some(tool) = bench.tool(Stage::Finish, what(), cutting::choose(job, &wanted(end))) else { return };
+    let Some(radii) = spread::radii(start, start, end, tool.depth_mm, tool.depth_mm) else {
         bench.missing(
             Stage::Finish,
             Missing::ManyPasses,
@@ -59,13 +53,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let mut last = start;
     let count = radii.len();
     for (i, radius) in radii.into_iter().enumerate() {
-        let cutting = match cutting::choose(job, &wanted(radius)) {
-            Ok(cutting) => cutting,
-            Err(none) => {
-                bench.missing(Stage::Finish, Missing::Tool, say!("finish bore: {}", none.why));
-                return;
-            }
-        };
+        let found = cutting::choose(job, &wanted(radius));
+        let Some(cutting) = bench.tool(Stage::Finish, what(), found) else { return };
         if radius - last > cutting.depth_mm + 1e-9 {
             let text = say!(
                 "finish bore: {} a side is more than {} may take ({})",

@@ -38,6 +38,7 @@ use crate::say;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
+use cutting::NoTool;
 pub(crate) use deck::{FLAT_MM, LEVEL_MM};
 pub(crate) use finish::SIZE_MM as FINISH_SIZE_MM;
 pub use fit::SOAK_MIN;
@@ -243,6 +244,17 @@ impl Bench<'_> {
         self.incomplete = Some(self.incomplete.map_or(stage, |before| before.min(stage)));
         let text = say!("{}; no list of this bank is written from the {} stage on", text, stage.word());
         self.find(what.code(), Verdict::Hold, text);
+    }
+
+    /// The tool for `what`, where one was found; why there is none is told as missing.
+    fn tool<T>(&mut self, stage: Stage, what: Sentence, found: Result<T, NoTool>) -> Option<T> {
+        match found {
+            Ok(tool) => Some(tool),
+            Err(none) => {
+                self.missing(stage, Missing::Tool, say!("{}: {}", what, none.why));
+                None
+            }
+        }
     }
 
     /// Notes what a reader should know, without a hold.

@@ -56,12 +56,9 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             purpose: Purpose::Finish,
             side_mm: stocks(bench, feature).into_iter().map(|s| s.0).fold(0.0, f64::max),
         };
-        let cutting = match cutting::choose(job, &wanted) {
-            Ok(cutting) => cutting,
-            Err(none) => {
-                bench.missing(Stage::Pocket, Missing::Tool, say!("pocket, {}: {}", feature.name, none.why));
-                continue;
-            }
+        let found = cutting::choose(job, &wanted);
+        let Some(cutting) = bench.tool(Stage::Pocket, say!("pocket, {}", feature.name), found) else {
+            continue;
         };
         if !stock_in_hand(bench, feature, &cutting) {
             continue;
@@ -96,13 +93,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
 /// The feature milled: one round of the cutter on every bore.
 fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, parent: &str) {
     let allowance = bench.job.allowances.pocket_mm;
-    let choice = match mill::choose(bench.job, deep, feature.radius_mm - allowance, &[parent]) {
-        Ok(choice) => choice,
-        Err(none) => {
-            bench.missing(Stage::Pocket, Missing::Tool, say!("pocket, {}: {}", feature.name, none.why));
-            return;
-        }
-    };
+    let found = mill::choose(bench.job, deep, feature.radius_mm - allowance, &[parent]);
+    let Some(choice) = bench.tool(Stage::Pocket, say!("pocket, {}", feature.name), found) else { return };
     // One round clears a ring as wide as the cutter: on a wider ledge metal would stay under the flange.
     let pocket = &bench.positions.pocket;
     let below = match &pocket.foot {

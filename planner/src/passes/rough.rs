@@ -139,13 +139,8 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
     });
     let metal = iron.map(|l| l.material.name);
     let metals: Vec<&str> = metal.iter().map(String::as_str).chain([parent.as_str()]).collect();
-    let choice = match mill::choose(job, deep, what.open_mm, &metals) {
-        Ok(choice) => choice,
-        Err(none) => {
-            bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
-            return;
-        }
-    };
+    let found = mill::choose(job, deep, what.open_mm, &metals);
+    let Some(choice) = bench.tool(Stage::Rough, say!("roughing {}", what.feature), found) else { return };
     let mut last = what.open_mm;
     let Some(radii) = mill::radii(what.open_mm, what.end_mm, choice.cutting.depth_mm) else {
         let text = say!("milling {} would take more than {} rounds", what.feature, spread::MOST_PASSES);
@@ -217,12 +212,8 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     };
     let tools = wanted(what.end_mm, start, &in_iron)
         .and_then(|before| Ok((before, wanted(what.end_mm, start, &[parent.as_str()])?)));
-    let (before, after) = match tools {
-        Ok(tools) => tools,
-        Err(none) => {
-            bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
-            return;
-        }
+    let Some((before, after)) = bench.tool(Stage::Rough, say!("roughing {}", what.feature), tools) else {
+        return;
     };
     let metals_of = |from: f64| {
         let iron_left = iron.is_some() && from.max(start) < boundary - NOTHING_MM;
@@ -262,12 +253,9 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let mut last = what.open_mm;
     for (i, radius) in radii.iter().enumerate() {
         let (iron_left, materials) = metals_of(last);
-        let cutting = match wanted(*radius, last.max(start), materials) {
-            Ok(cutting) => cutting,
-            Err(none) => {
-                bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
-                return;
-            }
+        let found = wanted(*radius, last.max(start), materials);
+        let Some(cutting) = bench.tool(Stage::Rough, say!("roughing {}", what.feature), found) else {
+            return;
         };
         let step = bench.next();
         let mut passes = Vec::new();
