@@ -10,9 +10,6 @@ use super::table::{Column, Side, table};
 use super::{Terminal, mark};
 use crate::said::units::Digits;
 
-/// What is asked of a set-up that is good enough.
-const LEFT: &str = "leave";
-
 /// The survey in compact tables and sentences; a bore's lean is told over `bore_length_mm`, as on paper.
 #[must_use]
 pub fn survey_page(report: &SurveyReport, bore_length_mm: f64, t: &Terminal, place: &str) -> String {
@@ -52,11 +49,11 @@ pub fn survey_page(report: &SurveyReport, bore_length_mm: f64, t: &Terminal, pla
 /// "left bank up: turn, shim; right bank up: turn"; nothing where every set-up is left as it stands.
 fn asked(report: &SurveyReport) -> String {
     let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
-    for c in report.corrections.iter().filter(|c| c.action != LEFT) {
+    for c in report.corrections.iter().filter(|c| !c.is_left()) {
         match told.iter_mut().find(|(set_up, _)| *set_up == c.set_up) {
-            Some((_, actions)) if !actions.contains(&c.action) => actions.push(c.action),
+            Some((_, actions)) if !actions.contains(&c.action.word()) => actions.push(c.action.word()),
             Some(_) => {}
-            None => told.push((&c.set_up, vec![c.action])),
+            None => told.push((&c.set_up, vec![c.action.word()])),
         }
     }
     let told = told.iter().map(|(set_up, actions)| format!("{}: {}", plain(set_up, 40), actions.join(", ")));
