@@ -38,7 +38,7 @@ pub use limits::{EXACT_MM, Instruments, LEAN, Limit, Limits};
 pub use machine::{Cut, Hone, Machine, Milled, MillimetresWord, Tool, ToolKind};
 pub use readings::{
     AxisReading, BoreReading, Front, HeightReading, MachineReadings, PointReading, ReadingFrame, SetUp,
-    SetUpPlacement, ShapeReading, Surface, WallReading, WitnessReading,
+    SetUpPlacement, ShapeReading, Surface, TableKind, WallReading, WitnessReading,
 };
 pub use sleeve::{Flange, Foot, MeasuredSleeve, ORing, Sleeve, SleeveKind, Stands, Step, Thickness};
 pub use temperature::{REFERENCE_C, Temperature, Warmth};
