@@ -50,8 +50,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     if stock <= 0.0 {
         return;
     }
-    let room = (job.block.parent.bore_length_mm + job.block.parent.room_below_mm)
-        - (length + job.engine.deck.cut_mm);
+    let room = job.room_below_mm(bench.sleeve);
     let strokes = job.machine.hone.map(|hone| strokes(&hone, bore, [length, room]));
     match &strokes {
         None => {

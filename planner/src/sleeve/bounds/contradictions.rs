@@ -48,7 +48,7 @@ fn wet_length(sleeve: &Sleeve) -> Option<SleeveLimit> {
 /// Lengths told from under the flange.
 fn from_the_flange(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let thick = sleeve.flange()?.thickness_mm;
-    let left = job.block.parent.bore_length_mm - sleeve.length_mm - job.engine.deck.cut_mm;
+    let left = job.left_below_mm(sleeve);
     (left > NEAR_END_MM && (left - thick).abs() <= FROM_FLANGE_MM + SAME).then(|| {
         let text = say!(
             "the sleeve ends {} above the bore's end, and its flange is {} thick: are its lengths told from under the flange? They \

@@ -26,7 +26,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
             );
             stop("step_inside", "bore of the step", inside, job.finish.bore_mm, why);
         }
-        let end = sleeve.length_mm + job.engine.deck.cut_mm;
+        let end = job.end_mm(sleeve);
         let left = job.block.parent.bore_length_mm - end;
         if left < foot.height_mm - SAME {
             let why = say!(

@@ -75,7 +75,7 @@ const SKIM_MM: f64 = 0.5;
 
 /// A lower end that stands in the crankcase: nothing here knows how near rod and crank come.
 fn past_the_bore(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
-    let end = sleeve.length_mm + job.engine.deck.cut_mm;
+    let end = job.end_mm(sleeve);
     let bore = job.block.parent.bore_length_mm;
     // A deck that is skimmed comes down on the sleeve and moves the bore's lower end nowhere: a sleeve that ended with the bore then
     // stands past it by the skim, within the room that a tool has there.

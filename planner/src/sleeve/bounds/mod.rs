@@ -17,6 +17,7 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::Sentence;
 use crate::plan::{SleeveFit, Verdict};
 
+pub(crate) use parts::RUN_OUT_MM;
 pub(crate) use strength::LEAST_CUT_MM;
 pub use strength::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
 pub(super) use strength::{notes, unjudged};

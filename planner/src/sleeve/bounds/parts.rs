@@ -23,8 +23,8 @@ const STEP_MM: f64 = 1.5;
 const FLATS_MM: f64 = 0.5;
 /// Old liner that reaches farther below the pocket than this is left there as a ring, mm.
 const LINER_LEFT_MM: f64 = 0.5;
-/// A finish bore and a hone run out of the sleeve by this at the least, mm: else a step stays at its end.
-const RUN_OUT_MM: f64 = 2.0;
+/// A finish bore runs out of the sleeve by this, a hone by no less, mm: else a step stays at its end.
+pub(crate) const RUN_OUT_MM: f64 = 2.0;
 /// The thinnest wall of a finished sleeve, whatever limit a shop sets itself, mm.
 const WALL_MM: f64 = 0.6;
 /// A sleeve that ends more than this above the bore's end leaves a length of the old bore in the stroke, mm.
@@ -93,7 +93,7 @@ fn jacket(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
 
 /// A sleeve that ends in the stroke.
 fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
-    let end = sleeve.length_mm + job.engine.deck.cut_mm;
+    let end = job.end_mm(sleeve);
     let left = job.block.parent.bore_length_mm - end;
     (sleeve.foot().is_none() && left > SHORT_MM + SAME).then(|| {
         let text = say!(
@@ -110,7 +110,7 @@ fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
 /// An old liner that reaches below the pocket: what is left of it is a loose ring over the crank.
 fn liner_left(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let liner = job.block.parent.liner.as_ref()?;
-    let end = sleeve.length_mm + job.engine.deck.cut_mm;
+    let end = job.end_mm(sleeve);
     let left = liner.length_mm - end;
     (sleeve.foot().is_none() && left > LINER_LEFT_MM + SAME).then(|| {
         let text = say!(
@@ -126,8 +126,7 @@ fn liner_left(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
 
 /// No room for the finish bore and the hone to run out below the sleeve.
 fn run_out(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
-    let parent = &job.block.parent;
-    let room = parent.bore_length_mm + parent.room_below_mm - sleeve.length_mm - job.engine.deck.cut_mm;
+    let room = job.block.parent.floor_mm() - sleeve.length_mm - job.engine.deck.cut_mm;
     (sleeve.foot().is_none() && room < RUN_OUT_MM - SAME).then(|| {
         let text = say!(
             "{} are free below the sleeve, under {}: finish bore and hone do not run out, and leave a step or a narrow end. Is \
@@ -170,8 +169,7 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         limits.push(holds("flange_thin", "flange", [Some(flange.thickness_mm), Some(FLANGE_MM)], text));
     }
     if let Some(foot) = sleeve.foot() {
-        let left = job.block.parent.bore_length_mm - sleeve.length_mm - job.engine.deck.cut_mm;
-        let height = left.min(foot.height_mm);
+        let height = job.left_below_mm(sleeve).min(foot.height_mm);
         if height < STEP_MM - SAME {
             let text = say!(
                 "the step under the sleeve may be {} high, under {}: it breaks",
