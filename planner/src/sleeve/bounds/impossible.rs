@@ -1,6 +1,6 @@
 //! Sleeves that cannot be fitted at all: each is a stop.
 
-use super::holds;
+use super::{Missed, holds};
 use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, mm};
@@ -12,7 +12,7 @@ use crate::sleeve::limit::SAME;
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let mut stop = |limit: &'static str, feature: &str, value: f64, least_mm: f64, why: Sentence| {
-        let mut held = holds(limit, feature, [Some(value), Some(least_mm)], why);
+        let mut held = holds(limit, feature, Missed::length(value, least_mm), why);
         held.verdict = Verdict::Stop;
         limits.push(held);
     };
