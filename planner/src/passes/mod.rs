@@ -33,7 +33,7 @@ use crate::place::{Positions, Seated};
 use crate::plan::SleeveFit;
 use crate::plan::rounding;
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Pass, Stage, Subject, Verdict};
+use crate::plan::{Finding, Pass, PassKind, Stage, Subject, Verdict};
 use crate::say;
 use crate::survey::{CylinderSurvey, Survey};
 
@@ -187,8 +187,8 @@ impl Bench<'_> {
         self.step
     }
 
-    /// One pass of `step` at a cut, with centre, speed, feed and minutes filled in; stock, share in cut, load and
-    /// stop are left for the stage to set.
+    /// One pass of `step` at a cut, with centre, speed, feed and minutes filled in; kind, stock, share in cut,
+    /// load and stop are left for the stage to set.
     fn pass(&self, step: u32, cut: &Cut<'_>, what: &Cutter<'_>) -> Pass {
         let [from, to] = what.depths_mm;
         let (rpm, feed_per_rev, feed) =
@@ -199,6 +199,7 @@ impl Bench<'_> {
             bank: self.job.bank(self.bank).name.clone(),
             cylinder: cut.cylinder(),
             feature: what.feature.to_owned(),
+            kind: PassKind::Plain,
             tool: what.cutting.map(|c| c.tool.clone()),
             x: cut.bore.planned_mm[0],
             y: cut.bore.planned_mm[1],

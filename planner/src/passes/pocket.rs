@@ -147,8 +147,8 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
 fn figures(bench: &Bench<'_>, cylinder: u32, feature: &Feature, own: &Feature) -> Vec<Figure> {
     let left = worked::left(bench.job.allowances.pocket_mm, own.radius_mm, feature.radius_mm);
     let value = own.diameter_mm();
-    let flange = bench.sleeve.flange().filter(|_| bench.positions.pocket.is_flange(feature));
-    let step = bench.positions.pocket.steps.iter().position(|s| s.depths == feature.depths);
+    let flange = bench.sleeve.flange().filter(|_| feature.is_flange());
+    let step = feature.step();
     let described = step.and_then(|i| bench.sleeve.body.get(i));
     let size = match (flange, described) {
         (Some(flange), _) => Some(worked::flange_size(value, flange.diameter_mm)),
@@ -281,12 +281,11 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
 fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
     let mut own = feature.clone();
     let Some(assigned) = bench.fit.assigned.iter().find(|a| a.cylinder == cylinder) else { return own };
-    // The flange's own recess; a step may bear the same name.
-    if bench.positions.pocket.is_flange(feature) {
+    if feature.is_flange() {
         own.depths.to_mm = assigned.ledge.unwrap_or(own.depths.to_mm);
         return own;
     }
-    let step = bench.positions.pocket.steps.iter().position(|s| s.depths == feature.depths);
+    let step = feature.step();
     if let Some(pocket) = step.and_then(|i| assigned.pockets.get(i)) {
         own.radius_mm = pocket.diameter / 2.0;
         if step == Some(0) {

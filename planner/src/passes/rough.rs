@@ -75,7 +75,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         let deep = deep(bench, i, step.depths.to_mm);
         let roughing = Roughing { feature: &step.name, end_mm, depths_mm, deep, open_mm };
         // A cutter needs a way down in the middle: the lowest step is always bored first.
-        if open_mm > 0.0 && milled(bench, step) {
+        if open_mm > 0.0 && mill::is_milled(bench, step) {
             mill_down(bench, &roughing);
             open_mm = end_mm;
             continue;
@@ -100,12 +100,6 @@ fn deep(bench: &Bench<'_>, part: usize, value: f64) -> Option<Figure> {
             worked::ledge_depth(value, worked::Ledge::Described(f.thickness_mm), proud, [cut, left])
         }),
     }
-}
-
-/// Whether a part is milled. The flange is known by its name, since its floor is raised by the allowance here.
-fn milled(bench: &Bench<'_>, step: &Feature) -> bool {
-    let flange = bench.positions.pocket.flange.as_ref().map(|f| &f.cut);
-    mill::is_milled(bench, flange.filter(|f| f.name == step.name).unwrap_or(step))
 }
 
 /// The bore of a step that a sleeve will stand on, bored through on the new centre so that the step is as wide all
