@@ -38,6 +38,8 @@ struct Roughing<'a> {
     deep: Option<Figure>,
     /// Radius that is open already, concentric with the cut, mm; 0 before the first pass.
     open_mm: f64,
+    /// Whether no bore was cut before it: its first cut shows where each bore goes.
+    is_first: bool,
 }
 
 /// Appends the roughing of every step of the pocket, from the lowest up, the flange's recess last; a ledge and a
@@ -57,7 +59,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             lowest.depths.to_mm = (lowest.depths.to_mm - allowance).max(0.0);
         }
         if let Some(through) = opened(bench, foot) {
-            feature(bench, &through, true);
+            feature(bench, &through);
             open_mm = through.end_mm;
             first = false;
         }
@@ -73,14 +75,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         }
         let depths_mm = [0.0, step.depths.to_mm];
         let deep = deep(bench, i, step.depths.to_mm);
-        let roughing = Roughing { feature: &step.name, end_mm, depths_mm, deep, open_mm };
+        let roughing = Roughing { feature: &step.name, end_mm, depths_mm, deep, open_mm, is_first: first };
         // A cutter needs a way down in the middle: the lowest step is always bored first.
         if open_mm > 0.0 && mill::is_milled(bench, step) {
             mill_down(bench, &roughing);
             open_mm = end_mm;
             continue;
         }
-        feature(bench, &roughing, first);
+        feature(bench, &roughing);
         open_mm = end_mm;
         first = false;
     }
@@ -115,6 +117,7 @@ fn opened<'a>(bench: &Bench<'_>, foot: &'a Feature) -> Option<Roughing<'a>> {
         depths_mm: [0.0, to],
         deep: Some(worked::through(to, parent.bore_length_mm)),
         open_mm: 0.0,
+        is_first: true,
     })
 }
 
@@ -172,8 +175,8 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
 }
 
 /// Appends the rough passes that open one cylinder of the pocket in every bore of the bank, all to the same
-/// diameters; what no tool can take is told as missing. `first` where no rough cut was made before.
-fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
+/// diameters; what no tool can take is told as missing.
+fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>) {
     let job = bench.job;
     let reach = |get: &dyn Fn(&Cut<'_>, f64) -> f64, pick: fn(f64, f64) -> f64, from: f64| {
         let depths = |cut: &Cut<'_>| depths(cut, what.depths_mm);
@@ -278,7 +281,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 pass.shell = Some(shell);
                 pass.worked.extend(figures);
             }
-            if first && i == 0 {
+            if what.is_first && i == 0 {
                 // The touch is looked at near the deck, so its stock is that of the deck and not of the bottom of a
                 // leaning bore.
                 let (at_touch, _, figures) =
