@@ -62,7 +62,7 @@ impl<'a> Rows<'a> {
                 MoveKind::SpindleOff => false,
                 _ => turning,
             };
-            if let Some(why) = ambiguity(of, index == last, fed, turning) {
+            if let Some(why) = ambiguity(of, State { last: index == last, fed, turning }) {
                 return Err(fault(index, why));
             }
             let length = |value: Option<f64>| {
@@ -102,8 +102,19 @@ fn positive(value: Option<f64>, decimals: usize) -> Result<Option<Fixed>, NotPri
     if fixed.is_negative() || fixed.is_zero() { Err(NotPrintable(value)) } else { Ok(Some(fixed)) }
 }
 
+/// What a row is read with.
+#[derive(Clone, Copy)]
+struct State {
+    /// Whether it is the last.
+    last: bool,
+    /// Whether a feed is set, by it or before it.
+    fed: bool,
+    /// Whether the spindle turns behind it.
+    turning: bool,
+}
+
 /// What controls would not all read alike about a row; `None` where they would.
-fn ambiguity(of: &Move, last: bool, fed: bool, turning: bool) -> Option<&'static str> {
+fn ambiguity(of: &Move, State { last, fed, turning }: State) -> Option<&'static str> {
     let goes = of.x_mm.is_some() || of.y_mm.is_some() || of.z_mm.is_some();
     let centred = of.i_mm.is_some() && of.j_mm.is_some();
     let half_centred = of.i_mm.is_some() || of.j_mm.is_some();

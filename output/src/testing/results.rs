@@ -278,6 +278,7 @@ pub(super) fn passes_of(cylinder: &plan::Cylinder) -> Vec<plan::Pass> {
                 bank: cylinder.bank.clone(),
                 cylinder: cylinder.cylinder,
                 feature: feature.to_owned(),
+                kind: plan::PassKind::Plain,
                 tool: turns.then(|| tool.to_owned()),
                 x: cylinder.planned.x,
                 y: cylinder.planned.y,

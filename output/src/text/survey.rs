@@ -3,15 +3,12 @@
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;
 use borewright_planner::report::SurveyReport;
-use borewright_planner::survey::BoreForm;
+use borewright_planner::survey::{Action, BoreForm};
 
 use super::check::findings::once;
 use super::table::{Column, Side, table};
 use super::{Terminal, mark};
 use crate::said::units::Digits;
-
-/// What is asked of a set-up that is good enough.
-const LEFT: &str = "leave";
 
 /// The survey in compact tables and sentences; a bore's lean is told over `bore_length_mm`, as on paper.
 #[must_use]
@@ -51,15 +48,16 @@ pub fn survey_page(report: &SurveyReport, bore_length_mm: f64, t: &Terminal, pla
 
 /// "left bank up: turn, shim; right bank up: turn"; nothing where every set-up is left as it stands.
 fn asked(report: &SurveyReport) -> String {
-    let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
-    for c in report.corrections.iter().filter(|c| c.action != LEFT) {
+    let mut told: Vec<(&str, Vec<Action>)> = Vec::new();
+    for c in report.corrections.iter().filter(|c| !c.is_left()) {
         match told.iter_mut().find(|(set_up, _)| *set_up == c.set_up) {
             Some((_, actions)) if !actions.contains(&c.action) => actions.push(c.action),
             Some(_) => {}
             None => told.push((&c.set_up, vec![c.action])),
         }
     }
-    let told = told.iter().map(|(set_up, actions)| format!("{}: {}", plain(set_up, 40), actions.join(", ")));
+    let words = |actions: &[Action]| actions.iter().map(|a| a.word()).collect::<Vec<_>>().join(", ");
+    let told = told.iter().map(|(set_up, actions)| format!("{}: {}", plain(set_up, 40), words(actions)));
     told.collect::<Vec<_>>().join("; ")
 }
 

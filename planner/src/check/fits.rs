@@ -17,7 +17,7 @@ pub(super) fn fits_block(
     block: &Block,
     deck_cut_mm: f64,
 ) {
-    let below = block.parent.bore_length_mm + block.parent.room_below_mm;
+    let below = block.parent.floor_mm();
     for (sleeve, given) in sleeves.iter().zip(&file.sleeves.value) {
         let deepest = sleeve.body.last().map_or(0.0, |s| s.to_mm).max(sleeve.length_mm) + deck_cut_mm;
         // A length typed in inches comes out a rounding longer.

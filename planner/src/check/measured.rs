@@ -7,9 +7,14 @@ use crate::read::fault::{Fault, plain};
 use crate::read::given::Units;
 use crate::read::quantity as q;
 use crate::read::source::Source;
-use crate::read::table::{Column, MOST_READINGS, Row, Table, needed, optional};
+use crate::read::table::{Column, MOST_READINGS, Row, Table, Takes, needed, optional};
 
-const MEASURED: [Column; 4] = [needed("number"), needed("feature"), needed("size"), optional("sleeve")];
+const MEASURED: [Column; 4] = [
+    needed("number", Takes::Words),
+    needed("feature", Takes::Words),
+    needed("size", Takes::Words),
+    optional("sleeve", Takes::Words),
+];
 
 /// The feature that is the flange's thickness.
 const THICKNESS: &str = "thickness";
@@ -156,7 +161,7 @@ fn reading(table: &Table<'_>, row: &Row<'_>, sleeves: &[Sleeve]) -> Result<Readi
         Some(i) => (drawing.body[i].diameter_mm, q::BORE),
         None => (flange.map_or(0.0, |f| f.thickness_mm), q::FLANGE_THICKNESS),
     };
-    let size_mm = table.length(row, "size", quantity)?;
+    let size_mm = table.length_of(row, "size", quantity)?;
     if (size_mm - nominal).abs() > FAR_MM {
         let expected = format!(
             "within {FAR_MM} mm of the drawing's {nominal:.3} mm: a sleeve further off has another drawing"

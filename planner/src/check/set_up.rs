@@ -6,7 +6,7 @@ use super::checker::Checker;
 use super::gathered::Files;
 use super::readings::{Read, Readable, unheld};
 use crate::files::{FrameWord, FrontWord, JobFile, ReadingsFile};
-use crate::job::{Block, Front, MachineReadings, ReadingFrame, SetUp};
+use crate::job::{Block, Front, MachineReadings, ReadingFrame, SetUp, TableKind};
 use crate::read::bounds::MOST_TABLE_BYTES;
 use crate::read::given::{At, Units};
 use crate::read::quantity as q;
@@ -33,37 +33,39 @@ pub(super) fn set_ups(
 pub(super) fn unheld_tables(source: &Source, file: &JobFile, files: &mut Files) {
     for (i, given) in file.readings.value.iter().enumerate() {
         let key = format!("readings[{i}]");
-        let mut tables = Tables { source, files: &mut *files, key: &key, readable: None, units: file.units };
-        for (field, name) in named(given) {
-            tables.read(field, name.as_ref(), Readable::deck);
+        let mut tables =
+            Tables { source, files: &mut *files, key: &key, given, readable: None, units: file.units };
+        for kind in TableKind::ALL {
+            tables.read(kind, Readable::deck);
         }
     }
 }
 
-/// The tables that a set-up can name.
-fn named(given: &ReadingsFile) -> [(&'static str, &Option<At<String>>); 9] {
-    [
-        ("bores", &given.bores),
-        ("points", &given.points),
-        ("walls", &given.walls),
-        ("heights", &given.heights),
-        ("shape", &given.shape),
-        ("witness", &given.witness),
-        ("axis", &given.axis),
-        ("mains", &given.mains),
-        ("deck", &given.deck),
-    ]
+/// The file of a table, where a set-up names one.
+fn named(given: &ReadingsFile, kind: TableKind) -> Option<&At<String>> {
+    match kind {
+        TableKind::Axis => &given.axis,
+        TableKind::Bores => &given.bores,
+        TableKind::Deck => &given.deck,
+        TableKind::Heights => &given.heights,
+        TableKind::Mains => &given.mains,
+        TableKind::Points => &given.points,
+        TableKind::Shape => &given.shape,
+        TableKind::Walls => &given.walls,
+        TableKind::Witness => &given.witness,
+    }
+    .as_ref()
 }
 
 /// One set-up of the job with its tables read; `None` where anything in it is wrong, with the faults told in
 /// `files`. `index` is its place in the job's list.
-fn set_up<'f>(
+fn set_up(
     source: &Source,
     file: &JobFile,
     files: &mut Files,
     block: &Block,
     index: usize,
-    given: &'f ReadingsFile,
+    given: &ReadingsFile,
 ) -> Option<SetUp> {
     let key = format!("readings[{index}]");
     let at = |field: &str| format!("{key}.{field}");
@@ -92,15 +94,10 @@ fn set_up<'f>(
             );
         }
     } else {
-        let tied = [("axis", &given.axis), ("mains", &given.mains), ("deck", &given.deck)];
-        for (field, table) in tied {
-            if let Some(table) = table {
-                c.fault(
-                    table.place,
-                    &at(field),
-                    format!("`{field}` beside frame: journal"),
-                    "it only with frame: machine",
-                );
+        for kind in TableKind::ALL.into_iter().filter(|kind| kind.is_tie()) {
+            if let Some(table) = named(given, kind) {
+                let found = format!("`{}` beside frame: journal", kind.key());
+                c.fault(table.place, &at(kind.key()), found, "it only with frame: machine");
             }
         }
         if let Some(along) = &given.along {
@@ -113,19 +110,18 @@ fn set_up<'f>(
     // By which frame or units a table is judged may be what the job's file is at fault with.
     let judged = !files.form_only() && !files.amended.has(&at("frame"));
     let readable = bank.filter(|_| judged).map(|bank| Readable::new(block, bank, file.units, !machine_frame));
-    let mut tables = Tables { source, files, key: &key, readable: readable.as_ref(), units: file.units };
-    let bores = tables.read("bores", given.bores.as_ref(), Readable::bores);
-    let points = tables.read("points", given.points.as_ref(), Readable::points);
-    let walls = tables.read("walls", given.walls.as_ref(), Readable::walls);
-    let heights = tables.read("heights", given.heights.as_ref(), Readable::heights);
-    let shape = tables.read("shape", given.shape.as_ref(), Readable::shape);
-    let witness = tables.read("witness", given.witness.as_ref(), Readable::witness);
-    // With frame: journal these tables are a fault, told above.
-    let tied = |name: &'f Option<At<String>>| name.as_ref().filter(|_| machine_frame);
-    let axis = tables.read("axis", tied(&given.axis), Readable::axis);
-    let mains = tables.read("mains", tied(&given.mains), Readable::axis);
-    let deck = tables.read("deck", tied(&given.deck), Readable::deck);
+    let mut tables =
+        Tables { source, files, key: &key, given, readable: readable.as_ref(), units: file.units };
+    let bores = tables.read(TableKind::Bores, Readable::bores);
+    let points = tables.read(TableKind::Points, Readable::points);
+    let walls = tables.read(TableKind::Walls, Readable::walls);
+    let heights = tables.read(TableKind::Heights, Readable::heights);
+    let shape = tables.read(TableKind::Shape, Readable::shape);
+    let witness = tables.read(TableKind::Witness, Readable::witness);
     let frame = if machine_frame {
+        let axis = tables.read(TableKind::Axis, Readable::axis);
+        let mains = tables.read(TableKind::Mains, Readable::axis);
+        let deck = tables.read(TableKind::Deck, Readable::deck);
         ReadingFrame::Machine(MachineReadings {
             axis: axis?,
             mains: mains?,
@@ -133,6 +129,7 @@ fn set_up<'f>(
             along_x_mm: along?,
         })
     } else {
+        // Tables that tie are a fault here, told above.
         ReadingFrame::Journal
     };
     Some(SetUp {
@@ -155,19 +152,9 @@ fn set_up<'f>(
 }
 
 /// The file of each table that a set-up names.
-fn table_files(given: &ReadingsFile) -> BTreeMap<&'static str, String> {
-    let tables = [
-        ("axis", &given.axis),
-        ("mains", &given.mains),
-        ("deck", &given.deck),
-        ("bores", &given.bores),
-        ("points", &given.points),
-        ("walls", &given.walls),
-    ];
-    tables
-        .into_iter()
-        .filter_map(|(name, file)| Some((name, file.as_ref()?.value.trim().to_owned())))
-        .collect()
+fn table_files(given: &ReadingsFile) -> BTreeMap<TableKind, String> {
+    let file = |kind: TableKind| Some((kind, named(given, kind)?.value.trim().to_owned()));
+    TableKind::ALL.into_iter().filter_map(file).collect()
 }
 
 /// The tables of one set-up.
@@ -175,6 +162,7 @@ struct Tables<'a, 'b> {
     source: &'a Source,
     files: &'a mut Files,
     key: &'a str,
+    given: &'a ReadingsFile,
     readable: Option<&'a Readable<'b>>,
     units: Units,
 }
@@ -183,16 +171,15 @@ impl<'b> Tables<'_, 'b> {
     /// The rows of a table; none where the set-up names no such table, `None` where it is faulty.
     fn read<T>(
         &mut self,
-        field: &str,
-        name: Option<&At<String>>,
+        kind: TableKind,
         read: impl Fn(&Readable<'b>, &Source) -> Read<T>,
     ) -> Option<Vec<T>> {
-        let Some(name) = name else { return Some(Vec::new()) };
-        let key = format!("{}.{field}", self.key);
+        let Some(name) = named(self.given, kind) else { return Some(Vec::new()) };
+        let key = format!("{}.{}", self.key, kind.key());
         let source = self.files.open(self.source, &key, name, MOST_TABLE_BYTES)?;
         let Some(readable) = self.readable else {
             let units = Some(self.units).filter(|_| !self.files.form_only());
-            self.files.faults.extend(unheld(&source, field, units));
+            self.files.faults.extend(unheld(&source, kind, units));
             return None;
         };
         self.files.keep(read(readable, &source))

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::Row;
 use super::question::planned_fit;
-use crate::job::{Job, Surface};
+use crate::job::{Job, Surface, TableKind};
 use crate::material::Material;
 use crate::plan::Pass;
 use crate::plan::worked::{Figure, Origin, Symbol, Worked};
@@ -173,7 +173,7 @@ impl<'a> Sources<'a> {
 
     fn table_row(&self, worked: &Worked) -> Option<String> {
         let [set_up, line] = worked.row?;
-        let file = self.planning.job.set_ups.get(set_up)?.files.get("walls")?;
+        let file = self.planning.job.set_ups.get(set_up)?.files.get(&TableKind::Walls)?;
         Some(format!("{}:{line}", plain(file, 60)))
     }
 
@@ -196,8 +196,10 @@ impl<'a> Sources<'a> {
             let bores = set_up.bores.iter().filter(|b| rests(b.cylinder, b.surface, &b.set)).map(|b| b.line);
             let points =
                 set_up.points.iter().filter(|p| rests(p.cylinder, p.surface, &p.set)).map(|p| p.line);
-            for (table, lines) in [("bores", bores.collect::<Vec<_>>()), ("points", points.collect())] {
-                if let Some(file) = set_up.files.get(table).filter(|_| !lines.is_empty()) {
+            for (table, lines) in
+                [(TableKind::Bores, bores.collect::<Vec<_>>()), (TableKind::Points, points.collect())]
+            {
+                if let Some(file) = set_up.files.get(&table).filter(|_| !lines.is_empty()) {
                     from.push(format!("{}:{}", plain(file, 60), ranges(&lines)));
                 }
             }
@@ -214,7 +216,8 @@ impl<'a> Sources<'a> {
         let Some(set_up) = self.bank().and_then(|bank| self.planning.job.set_up_of(bank)) else {
             return vec!["the frame of the journal axis".into()];
         };
-        let tables = ["axis", "mains", "deck"].iter().filter_map(|table| set_up.files.get(table));
+        let ties = [TableKind::Axis, TableKind::Mains, TableKind::Deck];
+        let tables = ties.iter().filter_map(|table| set_up.files.get(table));
         let files: Vec<String> = tables.map(|file| plain(file, 60)).collect();
         if files.is_empty() { vec!["the frame of the journal axis".into()] } else { files }
     }

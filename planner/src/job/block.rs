@@ -113,6 +113,14 @@ pub struct Parent {
     pub jacket: Option<Depths>,
 }
 
+impl Parent {
+    /// Deck to the lowest that a tool may run below the bore's end, mm.
+    #[must_use]
+    pub fn floor_mm(&self) -> f64 {
+        self.bore_length_mm + self.room_below_mm
+    }
+}
+
 /// A factory liner.
 #[derive(Debug, Clone)]
 pub struct Liner {

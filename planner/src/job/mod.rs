@@ -38,7 +38,7 @@ pub use limits::{EXACT_MM, Instruments, LEAN, Limit, Limits};
 pub use machine::{Cut, Hone, Machine, Milled, MillimetresWord, Tool, ToolKind};
 pub use readings::{
     AxisReading, BoreReading, Front, HeightReading, MachineReadings, PointReading, ReadingFrame, SetUp,
-    SetUpPlacement, ShapeReading, Surface, WallReading, WitnessReading,
+    SetUpPlacement, ShapeReading, Surface, TableKind, WallReading, WitnessReading,
 };
 pub use sleeve::{Flange, Foot, MeasuredSleeve, ORing, Sleeve, SleeveKind, Stands, Step, Thickness};
 pub use temperature::{REFERENCE_C, Temperature, Warmth};
@@ -107,6 +107,24 @@ impl Job {
     #[must_use]
     pub fn bank(&self, index: usize) -> &Bank {
         &self.block.banks[index]
+    }
+
+    /// From the deck as it is to the lower end of a fitted sleeve, mm.
+    #[must_use]
+    pub fn end_mm(&self, sleeve: &Sleeve) -> f64 {
+        sleeve.length_mm + self.engine.deck.cut_mm
+    }
+
+    /// What of the bore is left below a fitted sleeve, mm; negative where the sleeve stands past it.
+    #[must_use]
+    pub fn left_below_mm(&self, sleeve: &Sleeve) -> f64 {
+        self.block.parent.bore_length_mm - sleeve.length_mm - self.engine.deck.cut_mm
+    }
+
+    /// How far a tool may run past a fitted sleeve, mm; negative where the sleeve reaches deeper than any may.
+    #[must_use]
+    pub fn room_below_mm(&self, sleeve: &Sleeve) -> f64 {
+        self.block.parent.floor_mm() - self.end_mm(sleeve)
     }
 
     /// Bank index and bore site of a cylinder.

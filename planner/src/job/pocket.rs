@@ -3,9 +3,22 @@
 use super::{Depths, Flange, Sleeve};
 use crate::plan::rounding;
 
+/// Which part of a pocket a cylinder is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// The flange's recess.
+    Flange,
+    /// For this step of the sleeve's body, from the top.
+    Step(usize),
+    /// What is left below a plain sleeve.
+    Foot,
+}
+
 /// One cylinder of a pocket.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Feature {
+    /// Which it is: a step may be called as another part is.
+    pub part: Part,
     /// The step's name, or `flange`.
     pub name: String,
     /// Its radius, mm.
@@ -17,6 +30,21 @@ pub struct Feature {
 }
 
 impl Feature {
+    /// Whether it is the flange's recess.
+    #[must_use]
+    pub fn is_flange(&self) -> bool {
+        self.part == Part::Flange
+    }
+
+    /// The step of the sleeve's body that it is for, from the top.
+    #[must_use]
+    pub fn step(&self) -> Option<usize> {
+        match self.part {
+            Part::Step(step) => Some(step),
+            Part::Flange | Part::Foot => None,
+        }
+    }
+
     /// The cylinder's diameter, mm, to a nanometre, so that one size prints as one figure everywhere.
     #[must_use]
     pub fn diameter_mm(&self) -> f64 {
@@ -70,7 +98,7 @@ impl Pocket {
             let radius_mm = (flange.diameter_mm + flange.clearance_mm) / 2.0;
             let depths = Depths { from_mm: 0.0, to_mm: floor };
             Recess {
-                cut: Feature { name: "flange".into(), radius_mm, depths, wet: false },
+                cut: Feature { part: Part::Flange, name: "flange".into(), radius_mm, depths, wet: false },
                 metal_mm: flange.diameter_mm / 2.0,
                 half_mm: flange.flats_mm.map_or(radius_mm, |flats| flats / 2.0),
             }
@@ -79,14 +107,16 @@ impl Pocket {
         let steps = sleeve
             .body
             .iter()
-            .map(|step| {
+            .enumerate()
+            .map(|(i, step)| {
                 let depths = Depths { from_mm, to_mm: step.to_mm + deck_cut_mm };
                 from_mm = depths.to_mm;
                 let radius_mm = step.pocket_mm() / 2.0;
-                Feature { name: step.name.clone(), radius_mm, depths, wet: step.wet }
+                Feature { part: Part::Step(i), name: step.name.clone(), radius_mm, depths, wet: step.wet }
             })
             .collect();
         let foot = sleeve.foot().map(|foot| Feature {
+            part: Part::Foot,
             name: FOOT.into(),
             radius_mm: foot.inside_mm / 2.0,
             depths: Depths { from_mm, to_mm: from_mm + foot.height_mm },
@@ -98,12 +128,6 @@ impl Pocket {
     /// Every cylinder, flange first.
     pub fn features(&self) -> impl Iterator<Item = &Feature> {
         self.flange.iter().map(|f| &f.cut).chain(&self.steps)
-    }
-
-    /// Whether a cylinder is the flange's recess; a step of the body may bear the same name.
-    #[must_use]
-    pub fn is_flange(&self, feature: &Feature) -> bool {
-        self.flange.as_ref().is_some_and(|f| f.cut.depths == feature.depths)
     }
 
     /// The radius of the pocket's widest part, as the deck shows it, mm.

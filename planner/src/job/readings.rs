@@ -14,6 +14,70 @@ pub enum Front {
     Right,
 }
 
+/// A table that a set-up may name, in the order of their keys.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TableKind {
+    /// Points on the journal axis.
+    Axis,
+    /// Bore circles by their centres.
+    Bores,
+    /// Points on the deck.
+    Deck,
+    /// Liner or flange heights.
+    Heights,
+    /// Raw points on the housing bores.
+    Mains,
+    /// Raw probe points.
+    Points,
+    /// Radial readings round the bore.
+    Shape,
+    /// Wall thicknesses.
+    Walls,
+    /// Arcs of the old liner seen after a cut.
+    Witness,
+}
+
+impl TableKind {
+    /// All, in the order in which a set-up's are read.
+    pub(crate) const ALL: [Self; 9] = [
+        Self::Bores,
+        Self::Points,
+        Self::Walls,
+        Self::Heights,
+        Self::Shape,
+        Self::Witness,
+        Self::Axis,
+        Self::Mains,
+        Self::Deck,
+    ];
+
+    /// The job's key for it.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Axis => "axis",
+            Self::Bores => "bores",
+            Self::Deck => "deck",
+            Self::Heights => "heights",
+            Self::Mains => "mains",
+            Self::Points => "points",
+            Self::Shape => "shape",
+            Self::Walls => "walls",
+            Self::Witness => "witness",
+        }
+    }
+
+    /// Whether where a bore is planned rests on it.
+    pub(crate) fn places(self) -> bool {
+        !matches!(self, Self::Heights | Self::Shape | Self::Witness)
+    }
+
+    /// Whether it ties a machine set-up to the journal axis: named with frame: machine alone.
+    pub(crate) fn is_tie(self) -> bool {
+        matches!(self, Self::Axis | Self::Mains | Self::Deck)
+    }
+}
+
 /// One set-up and what was read in it.
 #[derive(Debug, Clone)]
 pub struct SetUp {
@@ -40,7 +104,7 @@ pub struct SetUp {
     /// Arcs of the old liner seen after a cut.
     pub witness: Vec<WitnessReading>,
     /// The file that each table was read from, as named in the job.
-    pub files: BTreeMap<&'static str, String>,
+    pub files: BTreeMap<TableKind, String>,
 }
 
 /// The frame of a set-up's readings.

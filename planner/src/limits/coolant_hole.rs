@@ -56,7 +56,7 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
             let segment_mm = [below(hole.start_mm), below(hole.end_mm)];
             let shallowest = hole.start_mm[2].min(hole.end_mm[2]);
             asked.pocket.features().filter(|f| !f.wet).map(move |feature| {
-                let is_flange = asked.pocket.is_flange(feature);
+                let is_flange = feature.is_flange();
                 let ends = [feature.depths.from_mm, feature.depths.to_mm];
                 let heights_mm = ends.map(|depth| -depth);
                 // From c(d0) to c(d1): the spindle cuts along its own axis.

@@ -91,7 +91,7 @@ fn clauses(asked: &Asked<'_>) -> Vec<Clause> {
                     let worked = Worked::of(&[&WORKING, &PLACE, &LEAN, &DATUM], kept.collect());
                     let mut clause = metal(&LIMIT, limit, name, bound, asked.datum_spread(), worked);
                     clause.depth_mm = Some(depth);
-                    clause.with_radius = if asked.pocket.is_flange(feature) { 0.0 } else { -1.0 };
+                    clause.with_radius = if feature.is_flange() { 0.0 } else { -1.0 };
                     clause
                 })
             })

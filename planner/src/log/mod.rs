@@ -131,8 +131,8 @@ impl Log {
                 log.tell(number, format!("more than {MOST_LINES} lines: the rest is not read"), true);
                 break;
             }
-            let open = number == count && !ended;
-            log.take(number, line, open, &mut header);
+            let end = if number == count && !ended { End::Open } else { End::Whole };
+            log.take(number, line, end, &mut header);
         }
         log.headed = header.is_some_and(|h| h.is_own());
         if log.end == End::Whole && !ended {
@@ -189,8 +189,8 @@ impl Log {
     }
 
     /// Takes in one line of the record: keeps it as an entry, or as the header of those that follow, and tells what
-    /// is odd about it. `open` is the last line where it has no line end.
-    fn take(&mut self, number: usize, line: &str, open: bool, header: &mut Option<Header>) {
+    /// is odd about it. The last line may have no end.
+    fn take(&mut self, number: usize, line: &str, end: End, header: &mut Option<Header>) {
         let blank = line.trim().is_empty();
         if blank || line.starts_with('#') {
             return;
@@ -201,7 +201,7 @@ impl Log {
             return;
         }
         let Some(found) = cells(line) else {
-            return self.unreadable(number, "a quotation mark is left open", open);
+            return self.unreadable(number, "a quotation mark is left open", end);
         };
         if let Some(next) = Header::of(&found) {
             *header = Some(next);
@@ -209,9 +209,9 @@ impl Log {
         }
         let Some(known) = header.as_ref() else {
             let text = format!("`{}` stands before any header", plain(line, 40));
-            return self.unreadable(number, &text, open);
+            return self.unreadable(number, &text, end);
         };
-        if open && known.has_sum() && !self.sums(line, &found) {
+        if end == End::Open && known.has_sum() && !self.sums(line, &found) {
             // A recorded line ends in its sum, so this one was cut off before it.
             self.end = End::CutOff;
             self.tell(number, "cut off while it was written; it was never answered and does not count", true);
@@ -219,7 +219,7 @@ impl Log {
         }
         if found.len() != known.order.len() {
             let text = format!("{} values where the header has {} columns", found.len(), known.order.len());
-            return self.unreadable(number, &text, open);
+            return self.unreadable(number, &text, end);
         }
         let mut fields = Fields::default();
         for (cell, column) in found.iter().zip(&known.order) {
@@ -268,8 +268,8 @@ impl Log {
         self.entries.push(Entry { line: number, fields, kept });
     }
 
-    fn unreadable(&mut self, number: usize, why: &str, open: bool) {
-        if open {
+    fn unreadable(&mut self, number: usize, why: &str, end: End) {
+        if end == End::Open {
             self.end = End::CutOff;
         }
         self.tell(number, format!("cannot be read and does not count: {why}"), true);

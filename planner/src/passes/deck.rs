@@ -2,7 +2,7 @@
 
 use super::{Bench, Cutter, worked};
 use crate::plan::sentence::mm;
-use crate::plan::{SLEEVES_FLUSH, Stage, Stock};
+use crate::plan::{PassKind, SLEEVES_FLUSH, Stage, Stock};
 use crate::say;
 
 /// Setting and cutting of one bank's deck, minutes. Common practice, no source.
@@ -96,6 +96,7 @@ fn flush(bench: &mut Bench<'_>) {
             material: &bench.sleeve.material.name,
         };
         let mut pass = bench.pass(step, cut, &what);
+        pass.kind = PassKind::SleevesFlush;
         pass.stock = Stock { min: proud, max: proud };
         pass.minutes = minutes;
         pass.worked.push(worked::by_hand(minutes));

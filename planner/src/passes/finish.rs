@@ -6,11 +6,10 @@ use crate::job::Job;
 use crate::plan::sentence::{Blank, mm};
 use crate::plan::{Stage, Stock};
 use crate::say;
+use crate::sleeve::RUN_OUT_MM;
 
 /// Either side of the size left for the hone, mm. Common practice, no source.
 pub(crate) const SIZE_MM: f64 = 0.010;
-/// How far the tip runs past the sleeve, mm. Common practice, no source.
-const OVERRUN_MM: f64 = 2.0;
 /// A first touch that cuts one side deeper than the other by more than this beyond what the sleeve's wall varies is
 /// wrong, mm. Common practice, no source.
 const ONE_SIDED_MM: f64 = 0.05;
@@ -24,12 +23,10 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let metals = [metal.as_str()];
     // Depths of a plan count from the deck as it is; by now what was to be cut off it is gone.
     let cut_off = job.engine.deck.cut_mm;
-    let length = bench.sleeve.length_mm + cut_off;
     let above = job.machine.clearance_mm + job.finish.plate_mm.unwrap_or(0.0);
     // Through, and a little past, as far as there is room below.
-    let below = job.block.parent.bore_length_mm + job.block.parent.room_below_mm;
-    let past = OVERRUN_MM.min((below - length).max(0.0));
-    let to = length + past;
+    let past = RUN_OUT_MM.min(job.room_below_mm(bench.sleeve).max(0.0));
+    let to = job.end_mm(bench.sleeve) + past;
     let reach = to - cut_off + above;
     let wanted = |radius: f64| Wanted {
         diameter_mm: 2.0 * radius,
@@ -40,15 +37,9 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         // Spread over as many passes as it takes.
         side_mm: 0.0,
     };
-    let tool = cutting::choose(job, &wanted(end));
-    let radii = match &tool {
-        Ok(tool) => spread::radii(start, start, end, tool.depth_mm, tool.depth_mm),
-        Err(none) => {
-            bench.missing(Stage::Finish, Missing::Tool, say!("finish bore: {}", none.why));
-            return;
-        }
-    };
-    let Some(radii) = radii else {
+    let what = || "finish bore".into();
+    let Some(tool) = bench.tool(Stage::Finish, what(), cutting::choose(job, &wanted(end))) else { return };
+    let Some(radii) = spread::radii(start, start, end, tool.depth_mm, tool.depth_mm) else {
         bench.missing(
             Stage::Finish,
             Missing::ManyPasses,
@@ -59,13 +50,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     let mut last = start;
     let count = radii.len();
     for (i, radius) in radii.into_iter().enumerate() {
-        let cutting = match cutting::choose(job, &wanted(radius)) {
-            Ok(cutting) => cutting,
-            Err(none) => {
-                bench.missing(Stage::Finish, Missing::Tool, say!("finish bore: {}", none.why));
-                return;
-            }
-        };
+        let found = cutting::choose(job, &wanted(radius));
+        let Some(cutting) = bench.tool(Stage::Finish, what(), found) else { return };
         if radius - last > cutting.depth_mm + 1e-9 {
             let text = say!(
                 "finish bore: {} a side is more than {} may take ({})",

@@ -3,7 +3,7 @@
 use super::{Bench, Cutter, worked};
 use crate::job::{Flange, Sleeve, Stands};
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_before_mm, signed_mm};
-use crate::plan::{EDGES, Stage, Stop};
+use crate::plan::{EDGES, PassKind, Stage, Stop};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -211,6 +211,7 @@ pub(super) fn edges(bench: &mut Bench<'_>) {
             material: &metal,
         };
         let mut pass = bench.pass(step, cut, &what);
+        pass.kind = PassKind::Edges;
         pass.in_cut = 0.0;
         pass.minutes = EDGES_MINUTES;
         pass.worked.push(worked::by_hand(EDGES_MINUTES));

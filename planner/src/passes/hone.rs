@@ -9,7 +9,7 @@ use super::kinematics::speed_m_per_min;
 use super::stones::{Honing, SHARE, next_takes_mm, of_stock};
 use super::strokes::{Strokes, strokes};
 use super::{Bench, Cutter, worked};
-use crate::plan::{Stage, Stock, Stones, Stop, Verdict};
+use crate::plan::{PassKind, Stage, Stock, Stones, Stop, Verdict};
 
 /// Included angles that rings run on, degrees. Common practice, no source.
 const USUAL_DEG: [f64; 2] = [40.0, 60.0];
@@ -50,8 +50,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
     if stock <= 0.0 {
         return;
     }
-    let room = (job.block.parent.bore_length_mm + job.block.parent.room_below_mm)
-        - (length + job.engine.deck.cut_mm);
+    let room = job.room_below_mm(bench.sleeve);
     let strokes = job.machine.hone.map(|hone| strokes(&hone, bore, [length, room]));
     match &strokes {
         None => {
@@ -89,6 +88,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
                 material: &metal,
             };
             let mut pass = bench.pass(step, cut, &what);
+            pass.kind = PassKind::Honing(honing.stones);
             let taken = (before - left) / 2.0;
             pass.stock = Stock { min: taken, max: taken };
             pass.worked.push(worked::honed(before, left));

@@ -39,7 +39,7 @@ pub(super) struct Round<'a> {
 
 /// Whether the machine file says that this part of the pocket is milled.
 pub(super) fn is_milled(bench: &Bench<'_>, feature: &Feature) -> bool {
-    let part = if bench.positions.pocket.is_flange(feature) {
+    let part = if feature.is_flange() {
         Milled::Flange
     } else if feature.wet {
         Milled::Wet

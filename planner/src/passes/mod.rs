@@ -33,11 +33,12 @@ use crate::place::{Positions, Seated};
 use crate::plan::SleeveFit;
 use crate::plan::rounding;
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Pass, Stage, Subject, Verdict};
+use crate::plan::{Finding, Pass, PassKind, Stage, Subject, Verdict};
 use crate::say;
 use crate::survey::{CylinderSurvey, Survey};
 
 pub use cutting::Cutting;
+use cutting::NoTool;
 pub(crate) use deck::{FLAT_MM, LEVEL_MM};
 pub(crate) use finish::SIZE_MM as FINISH_SIZE_MM;
 pub use fit::SOAK_MIN;
@@ -186,8 +187,8 @@ impl Bench<'_> {
         self.step
     }
 
-    /// One pass of `step` at a cut, with centre, speed, feed and minutes filled in; stock, share in cut, load and
-    /// stop are left for the stage to set.
+    /// One pass of `step` at a cut, with centre, speed, feed and minutes filled in; kind, stock, share in cut,
+    /// load and stop are left for the stage to set.
     fn pass(&self, step: u32, cut: &Cut<'_>, what: &Cutter<'_>) -> Pass {
         let [from, to] = what.depths_mm;
         let (rpm, feed_per_rev, feed) =
@@ -198,6 +199,7 @@ impl Bench<'_> {
             bank: self.job.bank(self.bank).name.clone(),
             cylinder: cut.cylinder(),
             feature: what.feature.to_owned(),
+            kind: PassKind::Plain,
             tool: what.cutting.map(|c| c.tool.clone()),
             x: cut.bore.planned_mm[0],
             y: cut.bore.planned_mm[1],
@@ -243,6 +245,17 @@ impl Bench<'_> {
         self.incomplete = Some(self.incomplete.map_or(stage, |before| before.min(stage)));
         let text = say!("{}; no list of this bank is written from the {} stage on", text, stage.word());
         self.find(what.code(), Verdict::Hold, text);
+    }
+
+    /// The tool for `what`, where one was found; why there is none is told as missing.
+    fn tool<T>(&mut self, stage: Stage, what: Sentence, found: Result<T, NoTool>) -> Option<T> {
+        match found {
+            Ok(tool) => Some(tool),
+            Err(none) => {
+                self.missing(stage, Missing::Tool, say!("{}: {}", what, none.why));
+                None
+            }
+        }
     }
 
     /// Notes what a reader should know, without a hold.

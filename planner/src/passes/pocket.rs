@@ -56,12 +56,9 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             purpose: Purpose::Finish,
             side_mm: stocks(bench, feature).into_iter().map(|s| s.0).fold(0.0, f64::max),
         };
-        let cutting = match cutting::choose(job, &wanted) {
-            Ok(cutting) => cutting,
-            Err(none) => {
-                bench.missing(Stage::Pocket, Missing::Tool, say!("pocket, {}: {}", feature.name, none.why));
-                continue;
-            }
+        let found = cutting::choose(job, &wanted);
+        let Some(cutting) = bench.tool(Stage::Pocket, say!("pocket, {}", feature.name), found) else {
+            continue;
         };
         if !stock_in_hand(bench, feature, &cutting) {
             continue;
@@ -96,13 +93,8 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
 /// The feature milled: one round of the cutter on every bore.
 fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, parent: &str) {
     let allowance = bench.job.allowances.pocket_mm;
-    let choice = match mill::choose(bench.job, deep, feature.radius_mm - allowance, &[parent]) {
-        Ok(choice) => choice,
-        Err(none) => {
-            bench.missing(Stage::Pocket, Missing::Tool, say!("pocket, {}: {}", feature.name, none.why));
-            return;
-        }
-    };
+    let found = mill::choose(bench.job, deep, feature.radius_mm - allowance, &[parent]);
+    let Some(choice) = bench.tool(Stage::Pocket, say!("pocket, {}", feature.name), found) else { return };
     // One round clears a ring as wide as the cutter: on a wider ledge metal would stay under the flange.
     let pocket = &bench.positions.pocket;
     let below = match &pocket.foot {
@@ -155,8 +147,8 @@ fn milled(bench: &mut Bench<'_>, feature: &Feature, ledge: bool, deep: f64, pare
 fn figures(bench: &Bench<'_>, cylinder: u32, feature: &Feature, own: &Feature) -> Vec<Figure> {
     let left = worked::left(bench.job.allowances.pocket_mm, own.radius_mm, feature.radius_mm);
     let value = own.diameter_mm();
-    let flange = bench.sleeve.flange().filter(|_| bench.positions.pocket.is_flange(feature));
-    let step = bench.positions.pocket.steps.iter().position(|s| s.depths == feature.depths);
+    let flange = bench.sleeve.flange().filter(|_| feature.is_flange());
+    let step = feature.step();
     let described = step.and_then(|i| bench.sleeve.body.get(i));
     let size = match (flange, described) {
         (Some(flange), _) => Some(worked::flange_size(value, flange.diameter_mm)),
@@ -289,12 +281,11 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
 fn own(bench: &Bench<'_>, cylinder: u32, feature: &Feature) -> Feature {
     let mut own = feature.clone();
     let Some(assigned) = bench.fit.assigned.iter().find(|a| a.cylinder == cylinder) else { return own };
-    // The flange's own recess; a step may bear the same name.
-    if bench.positions.pocket.is_flange(feature) {
+    if feature.is_flange() {
         own.depths.to_mm = assigned.ledge.unwrap_or(own.depths.to_mm);
         return own;
     }
-    let step = bench.positions.pocket.steps.iter().position(|s| s.depths == feature.depths);
+    let step = feature.step();
     if let Some(pocket) = step.and_then(|i| assigned.pockets.get(i)) {
         own.radius_mm = pocket.diameter / 2.0;
         if step == Some(0) {

@@ -38,6 +38,8 @@ struct Roughing<'a> {
     deep: Option<Figure>,
     /// Radius that is open already, concentric with the cut, mm; 0 before the first pass.
     open_mm: f64,
+    /// Whether no bore was cut before it: its first cut shows where each bore goes.
+    is_first: bool,
 }
 
 /// Appends the roughing of every step of the pocket, from the lowest up, the flange's recess last; a ledge and a
@@ -57,7 +59,7 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             lowest.depths.to_mm = (lowest.depths.to_mm - allowance).max(0.0);
         }
         if let Some(through) = opened(bench, foot) {
-            feature(bench, &through, true);
+            feature(bench, &through);
             open_mm = through.end_mm;
             first = false;
         }
@@ -73,14 +75,14 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
         }
         let depths_mm = [0.0, step.depths.to_mm];
         let deep = deep(bench, i, step.depths.to_mm);
-        let roughing = Roughing { feature: &step.name, end_mm, depths_mm, deep, open_mm };
+        let roughing = Roughing { feature: &step.name, end_mm, depths_mm, deep, open_mm, is_first: first };
         // A cutter needs a way down in the middle: the lowest step is always bored first.
-        if open_mm > 0.0 && milled(bench, step) {
+        if open_mm > 0.0 && mill::is_milled(bench, step) {
             mill_down(bench, &roughing);
             open_mm = end_mm;
             continue;
         }
-        feature(bench, &roughing, first);
+        feature(bench, &roughing);
         open_mm = end_mm;
         first = false;
     }
@@ -102,12 +104,6 @@ fn deep(bench: &Bench<'_>, part: usize, value: f64) -> Option<Figure> {
     }
 }
 
-/// Whether a part is milled. The flange is known by its name, since its floor is raised by the allowance here.
-fn milled(bench: &Bench<'_>, step: &Feature) -> bool {
-    let flange = bench.positions.pocket.flange.as_ref().map(|f| &f.cut);
-    mill::is_milled(bench, flange.filter(|f| f.name == step.name).unwrap_or(step))
-}
-
 /// The bore of a step that a sleeve will stand on, bored through on the new centre so that the step is as wide all
 /// round; `None` where every old bore is wider already.
 fn opened<'a>(bench: &Bench<'_>, foot: &'a Feature) -> Option<Roughing<'a>> {
@@ -121,6 +117,7 @@ fn opened<'a>(bench: &Bench<'_>, foot: &'a Feature) -> Option<Roughing<'a>> {
         depths_mm: [0.0, to],
         deep: Some(worked::through(to, parent.bore_length_mm)),
         open_mm: 0.0,
+        is_first: true,
     })
 }
 
@@ -139,13 +136,8 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
     });
     let metal = iron.map(|l| l.material.name);
     let metals: Vec<&str> = metal.iter().map(String::as_str).chain([parent.as_str()]).collect();
-    let choice = match mill::choose(job, deep, what.open_mm, &metals) {
-        Ok(choice) => choice,
-        Err(none) => {
-            bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
-            return;
-        }
-    };
+    let found = mill::choose(job, deep, what.open_mm, &metals);
+    let Some(choice) = bench.tool(Stage::Rough, say!("roughing {}", what.feature), found) else { return };
     let mut last = what.open_mm;
     let Some(radii) = mill::radii(what.open_mm, what.end_mm, choice.cutting.depth_mm) else {
         let text = say!("milling {} would take more than {} rounds", what.feature, spread::MOST_PASSES);
@@ -183,8 +175,8 @@ fn mill_down(bench: &mut Bench<'_>, what: &Roughing<'_>) {
 }
 
 /// Appends the rough passes that open one cylinder of the pocket in every bore of the bank, all to the same
-/// diameters; what no tool can take is told as missing. `first` where no rough cut was made before.
-fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
+/// diameters; what no tool can take is told as missing.
+fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>) {
     let job = bench.job;
     let reach = |get: &dyn Fn(&Cut<'_>, f64) -> f64, pick: fn(f64, f64) -> f64, from: f64| {
         let depths = |cut: &Cut<'_>| depths(cut, what.depths_mm);
@@ -217,12 +209,8 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     };
     let tools = wanted(what.end_mm, start, &in_iron)
         .and_then(|before| Ok((before, wanted(what.end_mm, start, &[parent.as_str()])?)));
-    let (before, after) = match tools {
-        Ok(tools) => tools,
-        Err(none) => {
-            bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
-            return;
-        }
+    let Some((before, after)) = bench.tool(Stage::Rough, say!("roughing {}", what.feature), tools) else {
+        return;
     };
     let metals_of = |from: f64| {
         let iron_left = iron.is_some() && from.max(start) < boundary - NOTHING_MM;
@@ -262,12 +250,9 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
     let mut last = what.open_mm;
     for (i, radius) in radii.iter().enumerate() {
         let (iron_left, materials) = metals_of(last);
-        let cutting = match wanted(*radius, last.max(start), materials) {
-            Ok(cutting) => cutting,
-            Err(none) => {
-                bench.missing(Stage::Rough, Missing::Tool, say!("roughing {}: {}", what.feature, none.why));
-                return;
-            }
+        let found = wanted(*radius, last.max(start), materials);
+        let Some(cutting) = bench.tool(Stage::Rough, say!("roughing {}", what.feature), found) else {
+            return;
         };
         let step = bench.next();
         let mut passes = Vec::new();
@@ -296,7 +281,7 @@ fn feature(bench: &mut Bench<'_>, what: &Roughing<'_>, first: bool) {
                 pass.shell = Some(shell);
                 pass.worked.extend(figures);
             }
-            if first && i == 0 {
+            if what.is_first && i == 0 {
                 // The touch is looked at near the deck, so its stock is that of the deck and not of the bottom of a
                 // leaning bore.
                 let (at_touch, _, figures) =

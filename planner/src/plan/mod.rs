@@ -43,7 +43,7 @@ pub use journal_axis::{JournalAxis, MainOffset};
 pub use list::{Input, List, ListProof, NearLimit, ProofTool, table_file};
 pub use list_units::{InchesWord, ListUnits};
 pub use load::{Binds, CutLoad};
-pub use pass::{EDGES, Mill, Pass, SLEEVES_FLUSH, Shell, Stock, TouchCut};
+pub use pass::{EDGES, Mill, Pass, PassKind, SLEEVES_FLUSH, Shell, Stock, TouchCut};
 pub use prior::Prior;
 pub use stage::{Stage, StageTime, Took};
 pub use stones::Stones;

@@ -10,6 +10,20 @@ pub const EDGES: &str = "edges";
 /// The feature of the pass that cuts plain sleeves flush.
 pub const SLEEVES_FLUSH: &str = "sleeves flush";
 
+/// What a pass is of, where its stage has work of another kind too: what is cut may be called as that is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum PassKind {
+    /// The stage's own work.
+    #[default]
+    Plain,
+    /// The handwork on a pocket's edges.
+    Edges,
+    /// Plain sleeves cut flush, and no deck.
+    SleevesFlush,
+    /// Honing with these stones.
+    Honing(Stones),
+}
+
 /// One pass on one cylinder.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Pass {
@@ -23,6 +37,9 @@ pub struct Pass {
     pub cylinder: u32,
     /// What it cuts, or does.
     pub feature: String,
+    /// Of which kind that is.
+    #[serde(skip)]
+    pub kind: PassKind,
     /// The tool, where one of the machine file's is used.
     pub tool: Option<String>,
     /// Centre along the bank, mm.
@@ -82,22 +99,25 @@ pub struct Pass {
 }
 
 impl Pass {
-    /// Whether it is the handwork on a pocket's edges: a part of a sleeve may be called as that is.
+    /// Whether it is the handwork on a pocket's edges.
     #[must_use]
     pub fn is_edges(&self) -> bool {
-        self.stage == Stage::Fit && self.feature == EDGES
+        self.kind == PassKind::Edges
     }
 
     /// Whether it cuts plain sleeves flush, and no deck.
     #[must_use]
     pub fn is_sleeves_flush(&self) -> bool {
-        self.stage == Stage::Deck && self.feature == SLEEVES_FLUSH
+        self.kind == PassKind::SleevesFlush
     }
 
     /// The stones that it hones with; `None` where it is no honing.
     #[must_use]
     pub fn stones(&self) -> Option<Stones> {
-        Stones::ALL.into_iter().find(|s| self.stage == Stage::Hone && self.feature == s.feature())
+        match self.kind {
+            PassKind::Honing(stones) => Some(stones),
+            PassKind::Plain | PassKind::Edges | PassKind::SleevesFlush => None,
+        }
     }
 }
 

@@ -97,7 +97,7 @@ pub fn basis(planning: &Planning, list: &MoveList) -> ListProof {
         stop_clearance: rounding::plan(stops(planning, list, zero, plate.unwrap_or(0.0))),
         plate: plate.map(rounding::plan),
         cut_off: rounding::plan(cut_off),
-        deepest: rounding::plan(job.block.parent.bore_length_mm + job.block.parent.room_below_mm - cut_off),
+        deepest: rounding::plan(job.block.parent.floor_mm() - cut_off),
         travel: machine.travel_mm.map(|ends| ends.map(rounding::plan)),
         rpm: machine.rpm.map(rounding::plan),
         feed: rounding::plan(machine.feed_mm_per_min),

@@ -24,8 +24,10 @@ pub(super) fn resume(blocks: &[Block], basis: &Basis, flaws: &mut Flaws) {
         let [x, y, z, ..] = block.lengths;
         let rapid = block.g.contains(&0);
         if [x, y, z] != [None; 3] {
-            if at.height.is_none() {
-                first(block, rapid, z.is_some_and(high), basis, flaws);
+            let straight_up = rapid && [x, y] == [None; 2] && z.is_some_and(high);
+            if at.height.is_none() && !straight_up {
+                let expected = format!("G0 with Z alone, Z{} or above", unit.show(basis.stop_clearance));
+                flaws.add(block.at, "first_move", "a first move that does not go straight up", expected);
             }
             if let Some(stop) = at.stopped.take().filter(|_| !(rapid && x.is_some() && y.is_some())) {
                 let n = stop.block.map_or_else(String::new, |n| format!(" at N{n}"));
@@ -53,14 +55,5 @@ pub(super) fn resume(blocks: &[Block], basis: &Basis, flaws: &mut Flaws) {
             let found = "an end with the tool not drawn up";
             flaws.add(block.at, "end_low", found, format!("Z{} or above", unit.show(basis.stop_clearance)));
         }
-    }
-}
-
-/// The first move of a list: up, and nowhere else.
-fn first(block: &Block, rapid: bool, high: bool, basis: &Basis, flaws: &mut Flaws) {
-    let [x, y, ..] = block.lengths;
-    if !rapid || x.is_some() || y.is_some() || !high {
-        let expected = format!("G0 with Z alone, Z{} or above", basis.unit().show(basis.stop_clearance));
-        flaws.add(block.at, "first_move", "a first move that does not go straight up", expected);
     }
 }

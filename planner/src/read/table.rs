@@ -15,18 +15,36 @@ pub struct Column {
     pub name: &'static str,
     /// Whether the table must have it.
     pub required: bool,
+    /// What its cells hold.
+    pub takes: Takes,
 }
+
+/// What the cells of a column hold.
+#[derive(Debug, Clone, Copy)]
+pub enum Takes {
+    /// A whole number.
+    Count,
+    /// A length.
+    Length(Quantity),
+    /// A length, or [`NOT_READ`].
+    LengthOrNotRead(Quantity),
+    /// What only the rest of a job tells the range of: a name, a clock, the size of a feature.
+    Words,
+}
+
+/// In a cell: looked for, and could not be read.
+pub const NOT_READ: &str = "nr";
 
 /// A required column.
 #[must_use]
-pub const fn needed(name: &'static str) -> Column {
-    Column { name, required: true }
+pub const fn needed(name: &'static str, takes: Takes) -> Column {
+    Column { name, required: true, takes }
 }
 
 /// A column that may be left out.
 #[must_use]
-pub const fn optional(name: &'static str) -> Column {
-    Column { name, required: false }
+pub const fn optional(name: &'static str, takes: Takes) -> Column {
+    Column { name, required: false, takes }
 }
 
 /// One row while it is read.
@@ -206,11 +224,27 @@ impl<'s> Table<'s> {
         }
     }
 
-    /// A length, mm.
+    /// A length, mm, within the range of its column.
+    ///
+    /// # Errors
+    /// A cell that is no length or out of range; a column that holds none.
+    pub fn length(&self, row: &Row<'_>, name: &str) -> Result<f64, Box<Fault>> {
+        match self.columns.iter().find(|c| c.name == name).map(|c| c.takes) {
+            Some(Takes::Length(quantity) | Takes::LengthOrNotRead(quantity)) => {
+                self.length_of(row, name, quantity)
+            }
+            _ => {
+                let found = "a column that holds no length".to_owned();
+                Err(Box::new(self.fault(row, name, found, "one that does".into())))
+            }
+        }
+    }
+
+    /// A length of a quantity that the rest of its row tells, mm.
     ///
     /// # Errors
     /// A cell that is no length or out of range.
-    pub fn length(&self, row: &Row<'_>, name: &str, quantity: Quantity) -> Result<f64, Box<Fault>> {
+    pub fn length_of(&self, row: &Row<'_>, name: &str, quantity: Quantity) -> Result<f64, Box<Fault>> {
         self.quantity(row, name, quantity, |scalar| measure::length_mm(scalar, self.units))
     }
 

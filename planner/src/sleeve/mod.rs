@@ -27,8 +27,8 @@ use crate::read::fault::plain;
 use crate::say;
 use crate::survey::Survey;
 
-pub(crate) use bounds::LEAST_CUT_MM;
 pub use bounds::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
+pub(crate) use bounds::{LEAST_CUT_MM, RUN_OUT_MM};
 pub use o_ring::{FILL, FILL_MOST, SQUEEZE, STRETCH};
 pub(crate) use protrusion::{deck_tilts, leaning};
 

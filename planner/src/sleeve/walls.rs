@@ -46,7 +46,7 @@ pub(super) fn least(
             let cut = bore.cut_mm(reading.depth_mm);
             let [x, y] = [at.centre_mm[0] + far * cos - cut[0], at.centre_mm[1] + far * sin - cut[1]];
             let left = x.hypot(y) - feature.radius_mm;
-            let here = positions.pocket.at(reading.depth_mm).is_some_and(|f| f.depths == feature.depths);
+            let here = positions.pocket.at(reading.depth_mm).is_some_and(|f| f.part == feature.part);
             let (kept, from) =
                 if here { (&mut own, WallFrom::Read) } else { (&mut other, WallFrom::OtherDepths) };
             if kept.is_none_or(|k| left < k.wall) {

@@ -9,7 +9,7 @@ use borewright_geometry::{Point, arc_centre_u_mm, fit_bore_axis, fit_circle, wid
 use super::bore::{Bore, CylinderSurvey, FoundCircle, Ring, Scatter};
 use super::set_up::{SurveyError, place_of};
 use crate::job::rounds::Round;
-use crate::job::{Job, PointReading, ReadingFrame, SetUp, SetUpPlacement, Surface};
+use crate::job::{Job, PointReading, ReadingFrame, SetUp, SetUpPlacement, Surface, TableKind};
 
 /// Every circle of every set-up, in bank coordinates.
 pub(super) fn circles(
@@ -64,7 +64,7 @@ pub(super) fn circles(
                     gap_deg: Some(widest_gap_deg(&points, circle.centre_mm)),
                 }),
                 Err(error) => errors.push(SurveyError::Circle {
-                    at: place_of(set_up, "points", first.line),
+                    at: place_of(set_up, TableKind::Points, first.line),
                     cylinder: first.cylinder,
                     depth_mm: first.depth_mm,
                     found: error.to_string(),
@@ -82,7 +82,7 @@ pub(super) fn circles(
             };
             if wall.surface != Surface::Parent && !read && !errors.iter().any(told) {
                 errors.push(SurveyError::Wall {
-                    at: place_of(set_up, "walls", wall.line),
+                    at: place_of(set_up, TableKind::Walls, wall.line),
                     cylinder: wall.cylinder,
                     surface: wall.surface.word(),
                 });

@@ -23,6 +23,36 @@ const SET_DEG: f64 = 0.001;
 /// A locator holds the block up where its direction leans less than this share from the bank's Z (45 degrees).
 const UPWARD: f64 = 0.7;
 
+/// What is done about a set-up that is off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Action {
+    /// Nothing.
+    Leave,
+    /// The block or table is turned.
+    Turn,
+    /// The block is shimmed.
+    Shim,
+}
+
+impl Action {
+    /// As a results file has it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Leave => "leave",
+            Self::Turn => "turn",
+            Self::Shim => "shim",
+        }
+    }
+}
+
+impl PartialEq<&str> for Action {
+    fn eq(&self, word: &&str) -> bool {
+        self.word() == *word
+    }
+}
+
 /// One thing to put right.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Adjustment {
@@ -38,14 +68,22 @@ pub struct Adjustment {
     pub over: f64,
     /// Standard uncertainty of `found`, mm.
     pub u: f64,
-    /// `leave`, `turn` the block or table, or `shim`.
-    pub action: &'static str,
+    /// What is done about it.
+    pub action: Action,
     /// Shim in mm, turn in degrees; 0 where it is left.
     pub by: f64,
     /// What of `found` is left after it, mm.
     pub left: f64,
     /// What to do, in words.
     pub text: Sentence,
+}
+
+impl Adjustment {
+    /// Whether nothing is done about it.
+    #[must_use]
+    pub fn is_left(&self) -> bool {
+        self.action == Action::Leave
+    }
 }
 
 /// Every set-up read in the machine, and what a reversal has shown.
@@ -136,7 +174,7 @@ impl<'a> Tilted<'a> {
                 mm(left.abs(), 3)
             )
         };
-        self.adjustment("yaw", degrees, [found, self.axis_mm, u], ("turn", by, left.abs()), text)
+        self.adjustment("yaw", degrees, [found, self.axis_mm, u], (Action::Turn, by, left.abs()), text)
     }
 
     /// The axis against the table, along the bank: the bores would be cut leaning by it.
@@ -155,7 +193,7 @@ impl<'a> Tilted<'a> {
         let away = (self.lean[1] > 0.0) == (self.set_up.front == Front::Left);
         let side = if away { "+Y side (away from the operator)" } else { "-Y side (towards the operator)" };
         let mut roll = self.shimmed("roll", self.lean[1], u, base, side);
-        if roll.action == "shim" {
+        if roll.action == Action::Shim {
             let degrees = (roll.degrees.abs() / SET_DEG).round() * SET_DEG;
             roll.text.push(say!(", or turn the index by {:.3} degrees", degrees));
         }
@@ -189,7 +227,12 @@ impl<'a> Tilted<'a> {
             self.adjustment(what, degrees, [found, over, u], (action, by, left), text)
         };
         if found.abs() < MEASURABLE * u {
-            return told("leave", 0.0, found.abs(), words("below what can be measured, leave it".into()));
+            return told(
+                Action::Leave,
+                0.0,
+                found.abs(),
+                words("below what can be measured, leave it".into()),
+            );
         }
         if shim < THINNEST_MM {
             let rest = say!(
@@ -197,7 +240,7 @@ impl<'a> Tilted<'a> {
                 mm(wanted, 3),
                 mm(base_mm, 0)
             );
-            return told("leave", 0.0, found.abs(), words(rest));
+            return told(Action::Leave, 0.0, found.abs(), words(rest));
         }
         let left = (found.abs() - shim / base_mm * over).abs();
         // The locator at the low end, where the job names them.
@@ -212,7 +255,7 @@ impl<'a> Tilted<'a> {
             mm(base_mm, 0),
             mm(left, 4)
         );
-        told("shim", shim, left, words(rest))
+        told(Action::Shim, shim, left, words(rest))
     }
 
     /// How far apart the supports under the block stand along (0) or across (1) the bank, with the names of the
@@ -238,10 +281,10 @@ impl<'a> Tilted<'a> {
         what: &'static str,
         degrees: f64,
         [found, over, u]: [f64; 3],
-        (action, by, left): (&'static str, f64, f64),
+        (action, by, left): (Action, f64, f64),
         text: Sentence,
     ) -> Adjustment {
-        let action = if by > 0.0 { action } else { "leave" };
+        let action = if by > 0.0 { action } else { Action::Leave };
         let text = say!("{}, {}: {}", self.name(), what, text);
         Adjustment { set_up: self.set_up.name.clone(), what, degrees, found, over, u, action, by, left, text }
     }
@@ -283,7 +326,7 @@ fn rolled(r: &Reversal) -> Option<Adjustment> {
         found: r.set_up,
         over,
         u: r.set_up_u,
-        action: if leave { "leave" } else { "shim" },
+        action: if leave { Action::Leave } else { Action::Shim },
         by: if leave { 0.0 } else { r.shim },
         left: if leave { r.set_up.abs() } else { r.left },
         text,

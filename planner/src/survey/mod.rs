@@ -31,7 +31,7 @@ use crate::plan::{AsBored, BankPattern, Finding, JournalAxis};
 
 pub use angle::{Degrees, IncludedAngle};
 pub use bore::{Bore, CylinderSurvey, FoundCircle, RadiusSource, Ring, SurfaceAt};
-pub use corrections::Adjustment;
+pub use corrections::{Action, Adjustment};
 pub use error::PlanError;
 pub use form::{BoreForm, Circle, CircleForm, Lobes, Told};
 pub use heights::{Heights, LinerHeight, RingWidth};

@@ -8,7 +8,7 @@ use borewright_geometry::{
 };
 
 use super::error::AxisError;
-use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement};
+use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement, TableKind};
 use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::sentence::mm;
 use crate::plan::{Finding, JournalAxis, MainOffset, Subject, Verdict, Xy};
@@ -172,15 +172,15 @@ pub(super) fn place(job: &Job, set_up: &SetUp) -> Result<Option<Placed>, SurveyE
 /// The file that a reading is in, as an error begins; the journal axis may come from either of two.
 fn file_of(set_up: &SetUp, what: &str) -> String {
     let table = match what {
-        "deck" => set_up.files.get("deck"),
-        _ => set_up.files.get("axis").or_else(|| set_up.files.get("mains")),
+        "deck" => set_up.files.get(&TableKind::Deck),
+        _ => set_up.files.get(&TableKind::Axis).or_else(|| set_up.files.get(&TableKind::Mains)),
     };
     table.map_or_else(String::new, |file| format!("{}: ", plain(file, 80)))
 }
 
 /// The place of a row, as an error begins.
-pub(super) fn place_of(set_up: &SetUp, table: &str, line: usize) -> String {
-    set_up.files.get(table).map_or_else(String::new, |file| format!("{}:{line}: ", plain(file, 80)))
+pub(super) fn place_of(set_up: &SetUp, table: TableKind, line: usize) -> String {
+    set_up.files.get(&table).map_or_else(String::new, |file| format!("{}:{line}: ", plain(file, 80)))
 }
 
 /// One point for each axis reading; a circle's centre for each main where only the housings were read.

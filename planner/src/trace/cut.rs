@@ -13,6 +13,15 @@ fn numbered(pass: &Pass) -> String {
     pass.stop_number.map_or_else(String::new, |number| format!("stop {number}, "))
 }
 
+/// Of what a cut is the first.
+#[derive(Clone, Copy)]
+struct First {
+    /// Since the head was set.
+    set_anew: bool,
+    /// Its step is the first of the list.
+    of_stage: bool,
+}
+
 impl Tracer<'_> {
     /// What a tool is set to before a step, or for one cylinder of it.
     fn setting(&self, pass: &Pass, part: &str) -> Sentence {
@@ -79,7 +88,7 @@ impl Tracer<'_> {
                     measure(&mut way, &own, pass);
                     continue;
                 }
-                let proves = self.proves(stage, pass, set_anew, first.step == passes[0].step);
+                let proves = self.proves(pass, First { set_anew, of_stage: first.step == passes[0].step });
                 set_anew = false;
                 if proves {
                     self.touch_first(&mut way, &own, pass, at);
@@ -98,10 +107,10 @@ impl Tracer<'_> {
     }
 
     /// Whether the first cut of a bore is tried: in the pocket the head's setting, in rough and finish the place.
-    fn proves(&self, stage: Stage, pass: &Pass, set_anew: bool, first_step: bool) -> bool {
-        match stage {
-            Stage::Pocket => set_anew && pass.to - pass.from > TRIED_BEYOND_MM,
-            _ => first_step && pass.to - self.cut_off_mm(stage) > TRIED_BEYOND_MM,
+    fn proves(&self, pass: &Pass, first: First) -> bool {
+        match pass.stage {
+            Stage::Pocket => first.set_anew && pass.to - pass.from > TRIED_BEYOND_MM,
+            stage => first.of_stage && pass.to - self.cut_off_mm(stage) > TRIED_BEYOND_MM,
         }
     }
 

@@ -6,9 +6,9 @@ use borewright_planner::plan::sentence::mm;
 use borewright_planner::plan::{Pass, Stage};
 use borewright_planner::say;
 
+use super::checks;
 use super::leaf::Deal;
 use super::order::Kind;
-use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
@@ -120,10 +120,9 @@ impl Sheet<'_> {
             self.pass_lines(deal, &own)?;
         }
         let next = self.next(deal.fonts, Kind::Cut(bank));
-        lines::stop(
-            deal,
-            &format!("Machine stops here. Chips and oil off the ledges before the block is moved. {next}"),
-        );
+        deal.stop(&format!(
+            "Machine stops here. Chips and oil off the ledges before the block is moved. {next}"
+        ));
         Ok(())
     }
 

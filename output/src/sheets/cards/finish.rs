@@ -106,7 +106,7 @@ impl Sheet<'_> {
         }
         let next = self.next(deal.fonts, Kind::Finish);
         let off = if plated { "plate off, " } else { "" };
-        lines::stop(deal, &format!("Done: {off}bores washed and oiled, chips out of every oil way. {next}"));
+        deal.stop(&format!("Done: {off}bores washed and oiled, chips out of every oil way. {next}"));
         Ok(())
     }
 

@@ -8,7 +8,6 @@ use kurbo::{Point, Rect};
 
 use super::flow::Block;
 use super::leaf::{Deal, INNER, LEFT};
-use super::lines;
 use super::order::Kind;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
@@ -89,7 +88,7 @@ impl Sheet<'_> {
             (false, false) => "Go on only when",
         };
         let next = self.next(deal.fonts, Kind::Fit);
-        lines::stop(deal, &format!("{leaks} every sleeve stands as asked. {next}"));
+        deal.stop(&format!("{leaks} every sleeve stands as asked. {next}"));
         Ok(())
     }
 

@@ -2,12 +2,14 @@
 //! order and decides nothing anew.
 
 use borewright_planner::explain::Question;
+use borewright_planner::plan::Stage;
 use kurbo::Rect;
 
 use super::leaf::Deal;
 use super::svg;
 use crate::OutputError;
 use crate::drawings::Figure;
+use crate::sheets::sheet::Sheet;
 
 /// A card as it is read.
 #[derive(Debug, Default)]
@@ -107,5 +109,22 @@ impl Deal<'_> {
         let figure = svg::figure(marks, self.fonts, area, title, about)?;
         self.note(Block::Picture(figure));
         Ok(())
+    }
+}
+
+impl Sheet<'_> {
+    /// Notes what can be asked of the time of a card: of its lists, else of its stages.
+    pub(super) fn note_time(&self, deal: &mut Deal<'_>, bank: Option<&str>, stages: &[Stage]) {
+        let lists = self.planning.lists.iter();
+        let own = lists.filter(|l| Some(l.bank.as_str()) == bank && stages.contains(&l.stage));
+        let mut asked: Vec<Ask> = own
+            .map(|l| (format!("time of list {}", l.number), Question::Lists { numbers: vec![l.number] }))
+            .collect();
+        let times = self.plan.times.iter().filter(|t| bank.is_none() && stages.contains(&t.stage));
+        asked.extend(times.map(|t| {
+            let stage = t.stage.word();
+            (format!("{stage}: time"), Question::Stage { stage: stage.to_owned() })
+        }));
+        deal.note(Block::Why(asked));
     }
 }

@@ -21,6 +21,8 @@ pub(super) const BODY: f64 = 10.5;
 pub(super) const DIALLED: f64 = 14.0;
 /// Height of a line against its size.
 const LEADING: f64 = 1.26;
+/// Width of the words where the machine stops, pt.
+const STOP_WIDTH: f64 = RIGHT - LEFT - 140.0;
 /// Room of the foot.
 const FOOT: f64 = 26.0;
 /// What the line about figures outside their window takes above it.
@@ -398,6 +400,25 @@ impl<'a> Deal<'a> {
         let at = Point::new(LEFT + 18.0, self.y + 12.0);
         self.squeeze(at, Align::Right, (Weight::Bold, 13.0), 18.0, &number.to_string());
         number
+    }
+
+    /// Ends the card where the machine stops.
+    pub(super) fn stop(&mut self, words: &str) {
+        self.note(Block::Stop(words.to_owned()));
+        let high = self.stop_height(words);
+        self.need_with_last(high + 4.0);
+        let top = self.y + 2.0;
+        self.canvas.frame(Rect::new(LEFT + 1.0, top, RIGHT - 1.0, top + high), 2.0);
+        self.y = top + 3.0;
+        self.words(words, LEFT + 8.0, Weight::Bold, BODY, STOP_WIDTH);
+        let signed = Point::new(RIGHT - 122.0, top + high - 8.0);
+        self.put(signed, Align::Left, Weight::Plain, 9.0, "done by ______________");
+        self.y = top + high + 3.0;
+    }
+
+    /// What the frame of such words takes, pt.
+    pub(super) fn stop_height(&self, words: &str) -> f64 {
+        self.height(words, Weight::Bold, BODY, STOP_WIDTH).max(24.0) + 10.0
     }
 
     /// Closes the card; none where none was started.

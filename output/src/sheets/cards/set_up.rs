@@ -10,11 +10,11 @@ use borewright_planner::plan::sentence::{mm, signed_mm};
 use borewright_planner::say;
 use kurbo::{Point, Rect};
 
+use super::checks;
 use super::end_view;
 use super::flow::Block;
 use super::leaf::{DIALLED, Deal, INDENT, LEFT, RIGHT};
 use super::order::Kind;
-use super::{checks, lines};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
@@ -101,13 +101,13 @@ impl Sheet<'_> {
         let touch =
             check.map(|check| checks::laid(deal, self, check, &self.touch_words(check))).transpose()?;
         let touched = touch.as_ref().map_or(0.0, |laid| laid.room);
-        let follows = self.going_room(bank) + touched + lines::stop_height(deal, &stands) + 5.0;
+        let follows = self.going_room(bank) + touched + deal.stop_height(&stands) + 5.0;
         self.deck(deal, bank, follows)?;
         self.going_to(deal, bank)?;
         if let Some(laid) = touch {
             checks::draw(deal, laid);
         }
-        lines::stop(deal, &stands);
+        deal.stop(&stands);
         Ok(())
     }
 

@@ -97,7 +97,7 @@ impl<'b> Readable<'b> {
     }
 
     fn depth(&self, table: &Table<'_>, row: &Row<'_>) -> Result<f64, Box<Fault>> {
-        let depth = table.length(row, "depth", q::DEPTH)?;
+        let depth = table.length(row, "depth")?;
         let most = self.block.parent.bore_length_mm;
         if depth > most {
             let expected = format!("a depth within the bore of {most} mm");
@@ -115,9 +115,9 @@ impl<'b> Readable<'b> {
     /// would explain it: the sign, x and y exchanged, another unit.
     fn place(&self, table: &Table<'_>, row: &Row<'_>, name: &str) -> Result<f64, Box<Fault>> {
         if !self.in_bank {
-            return table.length(row, name, q::COORDINATE);
+            return table.length(row, name);
         }
-        let value = table.length(row, name, q::COORDINATE)?;
+        let value = table.length(row, name)?;
         let (least, most) = if name == "x" {
             let xs = || self.bank.sites.iter().map(|s| s.x_mm);
             let spacing = REACH_MM + self.widest_bore_mm() / 2.0;
@@ -197,7 +197,7 @@ impl<'b> Readable<'b> {
 
     /// A bore's diameter; one that is out of all range but fits this block in the other unit is asked about.
     fn diameter(&self, table: &Table<'_>, row: &Row<'_>) -> Result<f64, Box<Fault>> {
-        table.length(row, "diameter", q::BORE).map_err(|mut fault| {
+        table.length(row, "diameter").map_err(|mut fault| {
             let fits = |mm: f64| match &self.block.parent.liner {
                 Some(liner) => (mm / liner.bore_mm - 1.0).abs() < LIKE_LINER,
                 None => q::BORE.holds(mm),

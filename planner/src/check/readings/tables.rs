@@ -4,59 +4,75 @@ use std::sync::Arc;
 
 use super::{Gather, LEAST_ARC_DEG, Read, Readable};
 use crate::job::{
-    AxisReading, BoreReading, HeightReading, PointReading, ShapeReading, Surface, WallReading, WitnessReading,
+    AxisReading, BoreReading, HeightReading, PointReading, ShapeReading, Surface, TableKind, WallReading,
+    WitnessReading,
 };
 use crate::read::fault::{Fault, plain};
+use crate::read::given::Units;
 use crate::read::quantity as q;
 use crate::read::source::Source;
-use crate::read::table::{Column, MOST_POINTS, MOST_READINGS, Row, Table, needed, optional};
+use crate::read::table::{Column, MOST_POINTS, MOST_READINGS, NOT_READ, Row, Table, Takes, needed, optional};
 
-const BORES: [Column; 7] = [
-    needed("cylinder"),
-    needed("depth"),
-    needed("x"),
-    needed("y"),
-    needed("diameter"),
-    optional("surface"),
-    optional("set"),
-];
-const POINTS: [Column; 6] =
-    [needed("cylinder"), needed("depth"), needed("x"), needed("y"), optional("surface"), optional("set")];
-const WALLS: [Column; 5] =
-    [needed("cylinder"), needed("depth"), needed("clock"), needed("wall"), optional("surface")];
-const AXIS: [Column; 4] = [needed("main"), needed("x"), needed("y"), needed("z")];
-const DECK: [Column; 3] = [needed("x"), needed("y"), needed("z")];
-const HEIGHTS: [Column; 3] = [needed("cylinder"), needed("clock"), needed("height")];
+const CYLINDER: Column = needed("cylinder", Takes::Count);
+const DEPTH: Column = needed("depth", Takes::Length(q::DEPTH));
+const CLOCK: Column = needed("clock", Takes::Words);
+const X: Column = needed("x", Takes::Length(q::COORDINATE));
+const Y: Column = needed("y", Takes::Length(q::COORDINATE));
+const Z: Column = needed("z", Takes::Length(q::COORDINATE));
+const DIAMETER: Column = needed("diameter", Takes::Length(q::BORE));
+const SURFACE: Column = optional("surface", Takes::Words);
+const SET: Column = optional("set", Takes::Words);
+
+const BORES: [Column; 7] = [CYLINDER, DEPTH, X, Y, DIAMETER, SURFACE, SET];
+const POINTS: [Column; 6] = [CYLINDER, DEPTH, X, Y, SURFACE, SET];
+const WALLS: [Column; 5] = [CYLINDER, DEPTH, CLOCK, needed("wall", Takes::LengthOrNotRead(q::WALL)), SURFACE];
+const AXIS: [Column; 4] = [needed("main", Takes::Words), X, Y, Z];
+const DECK: [Column; 3] = [X, Y, Z];
+const HEIGHTS: [Column; 3] = [CYLINDER, CLOCK, needed("height", Takes::Length(q::HEIGHT))];
 const SHAPE: [Column; 5] =
-    [needed("cylinder"), needed("depth"), needed("clock"), needed("radius"), optional("plate")];
+    [CYLINDER, DEPTH, CLOCK, needed("radius", Takes::Length(q::COORDINATE)), optional("plate", Takes::Words)];
 const WITNESS: [Column; 7] = [
-    needed("cylinder"),
-    needed("diameter"),
-    needed("from"),
-    needed("to"),
-    optional("depth"),
-    optional("x"),
-    optional("y"),
+    CYLINDER,
+    DIAMETER,
+    needed("from", Takes::Words),
+    needed("to", Takes::Words),
+    optional("depth", DEPTH.takes),
+    optional("x", X.takes),
+    optional("y", Y.takes),
 ];
 
-/// The columns of a table that a set-up names by this key, and the most rows it may have.
-pub(super) fn columns(field: &str) -> Option<(&'static [Column], usize)> {
-    Some(match field {
-        "bores" => (&BORES, MOST_READINGS),
-        "points" => (&POINTS, MOST_POINTS),
-        "walls" => (&WALLS, MOST_READINGS),
-        "axis" | "mains" => (&AXIS, MOST_POINTS),
-        "deck" => (&DECK, MOST_POINTS),
-        "heights" => (&HEIGHTS, MOST_READINGS),
-        "shape" => (&SHAPE, MOST_POINTS),
-        "witness" => (&WITNESS, MOST_READINGS),
-        _ => return None,
-    })
+impl TableKind {
+    /// Its columns.
+    pub(super) fn columns(self) -> &'static [Column] {
+        match self {
+            Self::Axis | Self::Mains => &AXIS,
+            Self::Bores => &BORES,
+            Self::Deck => &DECK,
+            Self::Heights => &HEIGHTS,
+            Self::Points => &POINTS,
+            Self::Shape => &SHAPE,
+            Self::Walls => &WALLS,
+            Self::Witness => &WITNESS,
+        }
+    }
+
+    /// The most rows that it may have: those of points may be a scan.
+    pub(super) fn most_rows(self) -> usize {
+        match self {
+            Self::Axis | Self::Deck | Self::Mains | Self::Points | Self::Shape => MOST_POINTS,
+            Self::Bores | Self::Heights | Self::Walls | Self::Witness => MOST_READINGS,
+        }
+    }
+
+    /// Such a table, its columns found.
+    pub(super) fn split(self, source: &Source, units: Units) -> Result<Table<'_>, Vec<Fault>> {
+        Table::split(source, self.columns(), self.most_rows(), units)
+    }
 }
 
 impl Readable<'_> {
     pub(in crate::check) fn bores(&self, source: &Source) -> Read<BoreReading> {
-        let table = Table::split(source, &BORES, MOST_READINGS, self.units)?;
+        let table = TableKind::Bores.split(source, self.units)?;
         self.whole(
             source,
             table.rows(),
@@ -85,7 +101,7 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn points(&self, source: &Source) -> Read<PointReading> {
-        let table = Table::split(source, &POINTS, MOST_POINTS, self.units)?;
+        let table = TableKind::Points.split(source, self.units)?;
         self.whole(
             source,
             table.rows(),
@@ -113,19 +129,19 @@ impl Readable<'_> {
 
     /// The rows of a table of walls, or the faults in it; `nr` is a wall that was looked for and could not be read.
     pub(in crate::check) fn walls(&self, source: &Source) -> Read<WallReading> {
-        let table = Table::split(source, &WALLS, MOST_READINGS, self.units)?;
+        let table = TableKind::Walls.split(source, self.units)?;
         table.each(|row| {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
             let depth = f.take(self.depth(&table, row));
             let clock = f.take(self.clock(&table, row, "clock"));
-            let wall = if table.text(row, "wall") == "nr" {
+            let wall = if table.text(row, "wall") == NOT_READ {
                 Some(None)
             } else {
-                let read = table.length(row, "wall", q::WALL).map_err(|mut fault| {
-                    let missing = "a reading that could not be taken is written `nr`";
+                let read = table.length(row, "wall").map_err(|mut fault| {
+                    let missing = format!("a reading that could not be taken is written `{NOT_READ}`");
                     if !table.text(row, "wall").contains(|c: char| c.is_ascii_digit()) {
-                        fault.help = Some(missing.into());
+                        fault.help = Some(missing);
                     }
                     fault
                 });
@@ -146,24 +162,24 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn heights(&self, source: &Source) -> Read<HeightReading> {
-        let table = Table::split(source, &HEIGHTS, MOST_READINGS, self.units)?;
+        let table = TableKind::Heights.split(source, self.units)?;
         table.each(|row| {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
             let clock = f.take(self.clock(&table, row, "clock"));
-            let height = f.take(table.length(row, "height", q::HEIGHT));
+            let height = f.take(table.length(row, "height"));
             f.done(|| Some(HeightReading { cylinder: cylinder?, clock_deg: clock?, height_mm: height? }))
         })
     }
 
     pub(in crate::check) fn shape(&self, source: &Source) -> Read<ShapeReading> {
-        let table = Table::split(source, &SHAPE, MOST_POINTS, self.units)?;
+        let table = TableKind::Shape.split(source, self.units)?;
         table.each(|row| {
             let mut f = Gather::default();
             let cylinder = f.take(self.cylinder(&table, row));
             let depth = f.take(self.depth(&table, row));
             let clock = f.take(self.clock(&table, row, "clock"));
-            let radius = f.take(table.length(row, "radius", q::COORDINATE));
+            let radius = f.take(table.length(row, "radius"));
             let plate = f.take(match table.text(row, "plate") {
                 "" | "off" => Ok(false),
                 "on" => Ok(true),
@@ -187,12 +203,12 @@ impl Readable<'_> {
     /// The rows of a table of witness arcs, or the faults in it; an arc of no length is a fault, a missing depth is
     /// the deck.
     pub(in crate::check) fn witness(&self, source: &Source) -> Read<WitnessReading> {
-        let table = Table::split(source, &WITNESS, MOST_READINGS, self.units)?;
+        let table = TableKind::Witness.split(source, self.units)?;
         table.each(|row| {
             let mut f = Gather::default();
             let given = |name| !table.text(row, name).is_empty();
             let cylinder = f.take(self.cylinder(&table, row));
-            let diameter = f.take(table.length(row, "diameter", q::BORE));
+            let diameter = f.take(table.length(row, "diameter"));
             let arc = ["from", "to"].map(|name| f.take(self.clock(&table, row, name)));
             if let [Some(from), Some(to)] = arc
                 && (to - from).rem_euclid(360.0) < LEAST_ARC_DEG
@@ -233,7 +249,7 @@ impl Readable<'_> {
 
     /// Points on the journal axis or the housing bores, ordered front to rear.
     pub(in crate::check) fn axis(&self, source: &Source) -> Read<AxisReading> {
-        let table = Table::split(source, &AXIS, MOST_POINTS, self.units)?;
+        let table = TableKind::Axis.split(source, self.units)?;
         let mains = &self.block.journal_axis.mains;
         let order = |name: &str| mains.iter().position(|m| m.name == name);
         // One name for all rows of a main.
@@ -251,7 +267,7 @@ impl Readable<'_> {
                     expected,
                 ))));
             }
-            let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis, q::COORDINATE)));
+            let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis)));
             let main = || Some(Arc::clone(names.get(order(name)?)?));
             f.done(|| Some(AxisReading { main: main()?, at_mm: [at[0]?, at[1]?, at[2]?] }))
         })?;
@@ -269,10 +285,10 @@ impl Readable<'_> {
     }
 
     pub(in crate::check) fn deck(&self, source: &Source) -> Read<[f64; 3]> {
-        let table = Table::split(source, &DECK, MOST_POINTS, self.units)?;
+        let table = TableKind::Deck.split(source, self.units)?;
         let points = table.each(|row| {
             let mut f = Gather::default();
-            let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis, q::COORDINATE)));
+            let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis)));
             f.done(|| Some([at[0]?, at[1]?, at[2]?]))
         })?;
         if points.len() < 3 {

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::field::{Field, Level};
 use super::{Outline, trace};
-use crate::job::pocket::{Feature, Pocket, Recess};
+use crate::job::pocket::{Feature, Part, Pocket, Recess};
 use crate::job::{Depths, Site};
 use crate::limits::{Clause, PairClause};
 use crate::place::seated::{Positions, Seated};
@@ -51,6 +51,7 @@ fn seated(cylinder: u32, clauses: Vec<Clause>) -> Seated {
 
 fn positions(bores: Vec<Seated>, pair_clauses: Vec<PairClause>) -> Positions {
     let cut = Feature {
+        part: Part::Flange,
         name: "flange".into(),
         radius_mm: 50.0,
         depths: Depths { from_mm: 0.0, to_mm: 6.0 },

@@ -1,7 +1,7 @@
 //! Head bolts and gas pressure of no engine: a digit slipped, or another engine's. Each is a hold. All bounds here are common
 //! practice without a source, unless it stands beside them.
 
-use super::{holds, holds_plain};
+use super::{Missed, holds};
 use crate::job::Job;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
@@ -34,7 +34,7 @@ pub(super) fn limits(job: &Job) -> Vec<SleeveLimit> {
             bolts.each_n / 1000.0,
             PRELOAD_N / 1000.0
         );
-        limits.push(holds_plain("preload_odd", "head bolts, N", [Some(bolts.each_n), Some(PRELOAD_N)], text));
+        limits.push(holds("preload_odd", "head bolts, N", Missed::plain(bolts.each_n, PRELOAD_N), text));
     }
     let fewer = job.block.banks.iter().enumerate().find_map(|(bank, described)| {
         let own = || job.block.studs.iter().filter(|s| s.bank == bank);
@@ -50,7 +50,7 @@ pub(super) fn limits(job: &Job) -> Vec<SleeveLimit> {
             bolts.per_bank,
             plain(&bank.name, 40)
         );
-        limits.push(holds("bolts_few", "head bolts", [None, None], text));
+        limits.push(holds("bolts_few", "head bolts", Missed::NO_FIGURE, text));
     }
     if let Some(thread) = bolts.thread_mm
         && let Some(stud) = job
@@ -64,7 +64,7 @@ pub(super) fn limits(job: &Job) -> Vec<SleeveLimit> {
             mm(thread, 1),
             mm(stud.diameter_mm, 1)
         );
-        limits.push(holds("bolt_odd", "head bolts", [Some(thread), Some(stud.diameter_mm)], text));
+        limits.push(holds("bolt_odd", "head bolts", Missed::length(thread, stud.diameter_mm), text));
     }
     if let Some(thread) = bolts.thread_mm {
         let stress = bolts.each_n / (std::f64::consts::FRAC_PI_4 * (STRESSED * thread).powi(2));
@@ -75,14 +75,14 @@ pub(super) fn limits(job: &Job) -> Vec<SleeveLimit> {
                 mm(thread, 1),
                 bolts.each_n / 1000.0
             );
-            limits.push(holds_plain("bolt_breaks", "head bolts, MPa", [Some(stress), Some(BOLT_MPA)], text));
+            limits.push(holds("bolt_breaks", "head bolts, MPa", Missed::plain(stress, BOLT_MPA), text));
         }
     }
     if let Some(gas) = bolts.gas_mpa.filter(|gas| *gas < GAS_MPA - SAME) {
         let text = say!(
             "peak gas pressure is said to be {gas:.1} MPa, under {GAS_MPA:.0}: no engine under load has less"
         );
-        limits.push(holds_plain("gas_odd", "gas, MPa", [Some(gas), Some(GAS_MPA)], text));
+        limits.push(holds("gas_odd", "gas, MPa", Missed::plain(gas, GAS_MPA), text));
     }
     limits
 }

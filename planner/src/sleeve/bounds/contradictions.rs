@@ -1,7 +1,7 @@
 //! A description of a sleeve that contradicts itself: a line left out, a length from another datum, a digit slipped. Each is a
 //! hold. All bounds here are common practice without a source, set beyond where any sleeve lies.
 
-use super::holds;
+use super::{Missed, holds};
 use crate::job::{Job, Sleeve, SleeveKind};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
@@ -41,14 +41,14 @@ fn wet_length(sleeve: &Sleeve) -> Option<SleeveLimit> {
             "the sleeve is told to be wet, and no part of it stands in coolant: is its wet length left out? What is below it would be \
              cut too narrow for it from there on"
         );
-        holds("wet_length_missing", "wet length", [None, None], text)
+        holds("wet_length_missing", "wet length", Missed::NO_FIGURE, text)
     })
 }
 
 /// Lengths told from under the flange.
 fn from_the_flange(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let thick = sleeve.flange()?.thickness_mm;
-    let left = job.block.parent.bore_length_mm - sleeve.length_mm - job.engine.deck.cut_mm;
+    let left = job.left_below_mm(sleeve);
     (left > NEAR_END_MM && (left - thick).abs() <= FROM_FLANGE_MM + SAME).then(|| {
         let text = say!(
             "the sleeve ends {} above the bore's end, and its flange is {} thick: are its lengths told from under the flange? They \
@@ -56,7 +56,7 @@ fn from_the_flange(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(left, 2),
             mm(thick, 2)
         );
-        holds("from_the_flange", "lower end", [Some(left), Some(NEAR_END_MM)], text)
+        holds("from_the_flange", "lower end", Missed::length(left, NEAR_END_MM), text)
     })
 }
 
@@ -70,7 +70,7 @@ fn flange_thick(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(thick, 2),
             mm(most, 1)
         );
-        holds("flange_thick", "flange", [Some(thick), Some(most)], text)
+        holds("flange_thick", "flange", Missed::length(thick, most), text)
     })
 }
 
@@ -88,7 +88,7 @@ fn registers_apart(sleeve: &Sleeve) -> Option<SleeveLimit> {
             plain(&least.name, 40),
             mm(other, 3)
         );
-        holds("registers_apart", &most.name, [Some(tightest), Some(REGISTERS * other)], text)
+        holds("registers_apart", &most.name, Missed::length(tightest, REGISTERS * other), text)
     })
 }
 
@@ -102,6 +102,6 @@ fn own_bore(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(stock, 2),
             mm(OWN_BORE_MM, 1)
         );
-        holds("finish_stock", "sleeve's own bore", [Some(stock), Some(OWN_BORE_MM)], text)
+        holds("finish_stock", "sleeve's own bore", Missed::length(stock, OWN_BORE_MM), text)
     })
 }

@@ -1,6 +1,6 @@
 //! Figures of sleeve and piston that fit no engine: a digit slipped, or another engine's. Each is a hold.
 
-use super::{holds, holds_plain};
+use super::{Missed, holds};
 use crate::job::{Job, Sleeve};
 use crate::material::{LIGHT_PER_K, Material};
 use crate::plan::SleeveFit;
@@ -40,7 +40,7 @@ fn stroke(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             mm(crown, 2),
             mm(CROWN_LOW_MM, 2)
         );
-        limits.push(holds("crown_low", "top dead centre", [Some(crown), Some(CROWN_LOW_MM)], text));
+        limits.push(holds("crown_low", "top dead centre", Missed::length(crown, CROWN_LOW_MM), text));
     }
     let deck = job.block.banks.iter().map(|b| b.deck_height_mm).fold(f64::INFINITY, f64::min);
     let mains = deck - job.engine.deck.cut_mm - job.block.journal_axis.housing_bore_mm / 2.0;
@@ -50,7 +50,12 @@ fn stroke(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             mm(stack.skirt_bottom, 2),
             mm(mains, 2)
         );
-        limits.push(holds("skirt_low", "bottom dead centre", [Some(stack.skirt_bottom), Some(mains)], text));
+        limits.push(holds(
+            "skirt_low",
+            "bottom dead centre",
+            Missed::length(stack.skirt_bottom, mains),
+            text,
+        ));
     }
     limits
 }
@@ -68,7 +73,7 @@ fn hot(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
         celsius(HOTTEST_ALUMINIUM_C, 0),
         plain(metal, 40)
     );
-    Some(holds_plain("block_hot", "block as it goes in, °C", [Some(block), Some(HOTTEST_ALUMINIUM_C)], text))
+    Some(holds("block_hot", "block as it goes in, °C", Missed::plain(block, HOTTEST_ALUMINIUM_C), text))
 }
 
 /// A recess that does not hold its flange.
@@ -81,7 +86,7 @@ fn flange(sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(loose, 3),
             mm(least, 2)
         );
-        return Some(holds("flange_tight", "flange", [Some(loose), Some(least)], text));
+        return Some(holds("flange_tight", "flange", Missed::length(loose, least), text));
     }
     if loose <= FLANGE_LOOSE_MM + SAME {
         return None;
@@ -91,5 +96,5 @@ fn flange(sleeve: &Sleeve) -> Option<SleeveLimit> {
         mm(loose, 2),
         mm(FLANGE_LOOSE_MM, 2)
     );
-    Some(holds("flange_loose", "flange", [Some(loose), Some(FLANGE_LOOSE_MM)], text))
+    Some(holds("flange_loose", "flange", Missed::length(loose, FLANGE_LOOSE_MM), text))
 }

@@ -1,6 +1,6 @@
 //! Sleeves that cannot be fitted at all: each is a stop.
 
-use super::holds;
+use super::{Missed, holds};
 use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, mm};
@@ -12,7 +12,7 @@ use crate::sleeve::limit::SAME;
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let mut stop = |limit: &'static str, feature: &str, value: f64, least_mm: f64, why: Sentence| {
-        let mut held = holds(limit, feature, [Some(value), Some(least_mm)], why);
+        let mut held = holds(limit, feature, Missed::length(value, least_mm), why);
         held.verdict = Verdict::Stop;
         limits.push(held);
     };
@@ -26,7 +26,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
             );
             stop("step_inside", "bore of the step", inside, job.finish.bore_mm, why);
         }
-        let end = sleeve.length_mm + job.engine.deck.cut_mm;
+        let end = job.end_mm(sleeve);
         let left = job.block.parent.bore_length_mm - end;
         if left < foot.height_mm - SAME {
             let why = say!(

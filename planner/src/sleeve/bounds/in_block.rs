@@ -1,7 +1,7 @@
 //! A sleeve against this block and its pocket: ends that hang free, a ledge or rings at the jacket, a flange height
 //! that the tolerances do not give. Each is a hold; O-ring grooves that run into each other are a stop.
 
-use super::{holds, holds_plain};
+use super::{Missed, holds};
 use crate::job::{BoreReading, Flange, Job, Sleeve, Surface, WallReading};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
@@ -52,7 +52,7 @@ fn wet_tight(sleeve: &Sleeve) -> Option<SleeveLimit> {
         mm(room, 3),
         mm(WET_MM, 1)
     );
-    Some(holds("wet_tight", &step.name, [Some(room), Some(WET_MM)], text))
+    Some(holds("wet_tight", &step.name, Missed::length(room, WET_MM), text))
 }
 
 /// What of the sleeve no pocket is cut for.
@@ -66,7 +66,7 @@ fn past_the_pocket(sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(end, 2),
             mm(past, 2)
         );
-        holds("past_the_pocket", "lower end", [Some(past), Some(EDGE_MM)], text)
+        holds("past_the_pocket", "lower end", Missed::length(past, EDGE_MM), text)
     })
 }
 
@@ -75,7 +75,7 @@ const SKIM_MM: f64 = 0.5;
 
 /// A lower end that stands in the crankcase: nothing here knows how near rod and crank come.
 fn past_the_bore(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
-    let end = sleeve.length_mm + job.engine.deck.cut_mm;
+    let end = job.end_mm(sleeve);
     let bore = job.block.parent.bore_length_mm;
     // A deck that is skimmed comes down on the sleeve and moves the bore's lower end nowhere: a sleeve that ended with the bore then
     // stands past it by the skim, within the room that a tool has there.
@@ -88,7 +88,7 @@ fn past_the_bore(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(end, 2),
             mm(bore, 2)
         );
-        holds("past_the_bore", "lower end", [Some(end), Some(bore)], text)
+        holds("past_the_bore", "lower end", Missed::length(end, bore), text)
     })
 }
 
@@ -107,7 +107,7 @@ fn flange_height(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Option<SleeveLi
             signed_before_mm(least, 3),
             signed_mm(most, 3)
         );
-        return Some(holds("protrusion_sunk", "flange", [Some(least), Some(0.0)], text));
+        return Some(holds("protrusion_sunk", "flange", Missed::length(least, 0.0), text));
     }
     if most > MOST_PROUD_MM + SAME {
         let text = say!(
@@ -116,7 +116,7 @@ fn flange_height(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Option<SleeveLi
             mm(most, 3),
             mm(MOST_PROUD_MM, 2)
         );
-        return Some(holds("protrusion_high", "flange", [Some(most), Some(MOST_PROUD_MM)], text));
+        return Some(holds("protrusion_high", "flange", Missed::length(most, MOST_PROUD_MM), text));
     }
     if most - least > APART_MM + SAME {
         let text = say!(
@@ -126,7 +126,7 @@ fn flange_height(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Option<SleeveLi
             mm(most - least, 3),
             mm(APART_MM, 2)
         );
-        return Some(holds("protrusion_wide", "flange", [Some(most - least), Some(APART_MM)], text));
+        return Some(holds("protrusion_wide", "flange", Missed::length(most - least, APART_MM), text));
     }
     // A ledge that is cut to a measured flange varies by its own tolerance alone.
     let ends = if fit.assigned.is_empty() {
@@ -146,7 +146,7 @@ fn flange_height(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Option<SleeveLi
             before_mm(least, 3),
             mm(most, 3)
         );
-        holds("protrusion_missed", "flange", [Some(short), Some(most - least)], text)
+        holds("protrusion_missed", "flange", Missed::length(short, most - least), text)
     })
 }
 
@@ -168,7 +168,7 @@ fn wet_in_metal(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
                 before_mm(jacket.from_mm, 2),
                 mm(jacket.to_mm, 2)
             );
-            holds("wet_in_metal", &step.name, [Some(beyond), Some(BEYOND_JACKET_MM)], text)
+            holds("wet_in_metal", &step.name, Missed::length(beyond, BEYOND_JACKET_MM), text)
         })
     })
     .collect()
@@ -181,7 +181,7 @@ fn wet_last(sleeve: &Sleeve) -> Option<SleeveLimit> {
         "{} stands in coolant and is the sleeve's last length: no register below it keeps coolant out of the crankcase",
         plain(&last.name, 40)
     );
-    Some(holds("wet_last", &last.name, [None, None], text))
+    Some(holds("wet_last", &last.name, Missed::NO_FIGURE, text))
 }
 
 /// Metal under a ledge thinner than this breaks into the jacket, mm. Common practice, no source.
@@ -227,7 +227,7 @@ fn jacket_beside(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(jacket.to_mm, 1)
         ),
     };
-    Some(holds("ledge_over_jacket", "ledge", [Some(left), Some(UNDER_LEDGE_MM)], text))
+    Some(holds("ledge_over_jacket", "ledge", Missed::length(left, UNDER_LEDGE_MM), text))
 }
 
 /// How deep the ledge is cut below the deck as it is, mm.
@@ -246,7 +246,7 @@ fn over_the_jacket(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             mm(floor, 3),
             mm(jacket.from_mm, 2)
         );
-        holds("ledge_over_jacket", "ledge", [Some(jacket.from_mm), Some(floor)], text)
+        holds("ledge_over_jacket", "ledge", Missed::length(jacket.from_mm, floor), text)
     })
 }
 
@@ -263,7 +263,7 @@ fn rings(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
                 place,
                 mm(-gap, 1)
             );
-            limits.push(holds("o_ring_in_jacket", place.clone(), [Some(gap), Some(0.0)], text));
+            limits.push(holds("o_ring_in_jacket", place.clone(), Missed::length(gap, 0.0), text));
         }
         if ring.stretch < LOOSEST - SAME {
             let text = say!(
@@ -271,7 +271,7 @@ fn rings(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
                 place,
                 -100.0 * ring.stretch
             );
-            limits.push(holds_plain("o_ring_loose", place, [Some(ring.stretch), Some(LOOSEST)], text));
+            limits.push(holds("o_ring_loose", place, Missed::plain(ring.stretch, LOOSEST), text));
         }
     }
     let mut grooves: Vec<(f64, f64)> =
@@ -282,7 +282,7 @@ fn rings(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         if land < SAME {
             let text =
                 say!("the grooves at {} and {} run into each other", mm(pair[0].0, 2), mm(pair[1].0, 2));
-            let held = holds("grooves_meet", "O-rings", [Some(land), Some(0.0)], text);
+            let held = holds("grooves_meet", "O-rings", Missed::length(land, 0.0), text);
             limits.push(SleeveLimit { verdict: Verdict::Stop, ..held });
         }
     }

@@ -1,6 +1,6 @@
 //! Lands: the metal that holds an O-ring in its groove, and a groove too wide to hold it.
 
-use super::holds;
+use super::{Missed, holds};
 use crate::job::{Job, ORing, Sleeve, Step};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, mm};
@@ -66,7 +66,7 @@ fn thin(step: &Step, land_mm: f64, at_mm: f64, to: &str) -> SleeveLimit {
         to,
         mm(LAND_MM, 1)
     );
-    holds("o_ring_land", place(step, at_mm), [Some(land_mm), Some(LAND_MM)], text)
+    holds("o_ring_land", place(step, at_mm), Missed::length(land_mm, LAND_MM), text)
 }
 
 /// A groove in which the ring has too much room.
@@ -80,7 +80,7 @@ fn wide(step: &Step, ring: &ORing) -> Option<SleeveLimit> {
             mm(ring.groove_width_mm, 2),
             mm(ring.cord_mm, 2)
         );
-        holds("groove_wide", place(step, ring.depth_mm), [Some(ring.groove_width_mm), Some(most)], text)
+        holds("groove_wide", place(step, ring.depth_mm), Missed::length(ring.groove_width_mm, most), text)
     })
 }
 

@@ -1,8 +1,7 @@
 //! A piston that none is, that is not this engine's, or that meets sleeve or head. Each is a hold. All bounds here are common practice
 //! without a source, set beyond where any piston lies.
 
-use super::parts::COLDEST_AT_WORK_C;
-use super::{holds, holds_plain};
+use super::{COLDEST_AT_WORK_C, Missed, holds};
 use crate::job::Job;
 use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
@@ -40,7 +39,7 @@ fn running(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
                 before_mm(least, 3),
                 mm(most, 3)
             );
-            limits.push(holds("clearance_odd", "skirt", [Some(clearance), Some(least)], text));
+            limits.push(holds("clearance_odd", "skirt", Missed::length(clearance, least), text));
         }
     }
     let Some(piston) = job.engine.piston.as_ref() else { return limits };
@@ -50,7 +49,7 @@ fn running(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             mm(piston.rod_mm, 1),
             mm(piston.stroke_mm, 1)
         );
-        limits.push(holds("rod_short", "crank", [Some(piston.rod_mm), Some(piston.stroke_mm)], text));
+        limits.push(holds("rod_short", "crank", Missed::length(piston.rod_mm, piston.stroke_mm), text));
     }
     let Some(stack) = fit.stack else {
         let text = say!(
@@ -58,7 +57,7 @@ fn running(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             mm(piston.rod_mm, 1),
             mm(piston.stroke_mm, 1)
         );
-        limits.push(holds("rod_short", "crank", [Some(piston.rod_mm), Some(piston.stroke_mm)], text));
+        limits.push(holds("rod_short", "crank", Missed::length(piston.rod_mm, piston.stroke_mm), text));
         return limits;
     };
     if stack.ring_hold < -SAME {
@@ -66,7 +65,7 @@ fn running(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             "the oil ring stands {} below the sleeve's end at bottom dead centre: it comes out",
             mm(-stack.ring_hold, 1)
         );
-        limits.push(holds("ring_out", "bottom dead centre", [Some(stack.ring_hold), Some(0.0)], text));
+        limits.push(holds("ring_out", "bottom dead centre", Missed::length(stack.ring_hold, 0.0), text));
     }
     if stack.skirt_out > SKIRT_OUT_MM + SAME {
         let text = say!(
@@ -77,7 +76,7 @@ fn running(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
         limits.push(holds(
             "skirt_hangs",
             "bottom dead centre",
-            [Some(stack.skirt_out), Some(SKIRT_OUT_MM)],
+            Missed::length(stack.skirt_out, SKIRT_OUT_MM),
             text,
         ));
     }
@@ -88,7 +87,7 @@ fn running(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
             mm(gap, 2),
             mm(CROWN_MM, 1)
         );
-        limits.push(holds("crown_near", "top dead centre", [Some(gap), Some(CROWN_MM)], text));
+        limits.push(holds("crown_near", "top dead centre", Missed::length(gap, CROWN_MM), text));
     }
     limits
 }
@@ -100,7 +99,7 @@ fn drawn(job: &Job) -> Vec<SleeveLimit> {
     let least = OIL_RING * job.finish.bore_mm;
     let mut limits = Vec::new();
     let mut odd = |[value, bound]: [f64; 2], text: Sentence| {
-        limits.push(holds("piston_odd", "piston", [Some(value), Some(bound)], text));
+        limits.push(holds("piston_odd", "piston", Missed::length(value, bound), text));
     };
     if skirt < pin + SAME {
         let text = say!(
@@ -145,6 +144,6 @@ fn cold(job: &Job) -> Option<SleeveLimit> {
             celsius(piston.temperature_c, 0),
             celsius(least, 0)
         );
-        holds_plain("piston_cold", "at work, °C", [Some(piston.temperature_c), Some(least)], text)
+        holds("piston_cold", "at work, °C", Missed::plain(piston.temperature_c, least), text)
     })
 }

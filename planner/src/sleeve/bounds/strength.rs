@@ -3,7 +3,7 @@
 //!
 //! Only what the job carries is judged: a seat where the job gives head bolts, a fillet where the sleeve states one.
 
-use super::{holds, holds_plain};
+use super::{Missed, holds};
 use crate::job::{Job, Sleeve, SleeveKind};
 use crate::material::Material;
 use crate::plan::SleeveFit;
@@ -63,19 +63,14 @@ fn seat(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
             }),
         };
         limits.extend(text.map(|text| {
-            holds_plain("seat_yield", "ledge at work, MPa", [Some(pressure), fit.seat.bears], text)
+            holds("seat_yield", "ledge at work, MPa", Missed::plain(pressure, fit.seat.bears), text)
         }));
     }
     if let Some(left) = fit.seat.pressure_at_peak.filter(|left| *left < -SAME) {
         let text = say!(
             "peak gas pressure can take off more than the bolts hold the sleeve down with: {left:.1} MPa left on the ledge"
         );
-        limits.push(holds_plain(
-            "clamp_at_peak",
-            "seat at peak pressure, MPa",
-            [Some(left), Some(0.0)],
-            text,
-        ));
+        limits.push(holds("clamp_at_peak", "seat at peak pressure, MPa", Missed::plain(left, 0.0), text));
     }
     limits
 }
@@ -109,7 +104,7 @@ fn hoop(job: &Job, register: &Register) -> Option<SleeveLimit> {
             ),
         ),
     };
-    Some(holds_plain("hoop_yield", &register.feature, [value, Some(1.0)], text))
+    Some(holds("hoop_yield", &register.feature, Missed::plain(value, 1.0), text))
 }
 
 /// A dry register that the loose ends of its tolerances leave without interference at 20 °C.
@@ -131,7 +126,7 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
                 mm(-least, 3),
                 mm(LOOSEST_MM, 2)
             );
-            holds("loose_register", &register.feature, [Some(least), Some(-LOOSEST_MM)], text)
+            holds("loose_register", &register.feature, Missed::length(least, -LOOSEST_MM), text)
         });
     }
     let text = say!(
@@ -141,7 +136,7 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
         celsius(20.0, 0),
         sleeve.stop_word()
     );
-    Some(holds("loose_register", &register.feature, [Some(least), Some(0.0)], text))
+    Some(holds("loose_register", &register.feature, Missed::length(least, 0.0), text))
 }
 
 /// The hold of a register so tight that it may split casting or sleeve, and that no heat of a shop is sure to open.
@@ -155,7 +150,7 @@ fn tight(sleeve: &Sleeve, register: &Register) -> Option<SleeveLimit> {
             mm(most, 3),
             mm(tightest, 2)
         );
-        holds("tight_register", &register.feature, [Some(most), Some(tightest)], text)
+        holds("tight_register", &register.feature, Missed::length(most, tightest), text)
     })
 }
 
@@ -169,7 +164,7 @@ fn wall(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
         mm(wall, 3),
         mm(least, 3)
     );
-    Some(holds("thin_sleeve", name, [Some(wall), Some(least)], text))
+    Some(holds("thin_sleeve", name, Missed::length(wall, least), text))
 }
 
 /// An O-ring at the ends of its tolerances.
@@ -187,7 +182,7 @@ fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
             100.0 * loosest,
             100.0 * least
         );
-        limits.push(holds_plain("o_ring_squeeze", place.clone(), [Some(loosest), Some(least)], text));
+        limits.push(holds("o_ring_squeeze", place.clone(), Missed::plain(loosest, least), text));
     }
     if tightest > most + SAME {
         let text = say!(
@@ -196,17 +191,12 @@ fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
             100.0 * tightest,
             100.0 * most
         );
-        limits.push(holds_plain("o_ring_squeeze", place.clone(), [Some(tightest), Some(most)], text));
+        limits.push(holds("o_ring_squeeze", place.clone(), Missed::plain(tightest, most), text));
     }
     if ring.stretch > STRETCH_MOST + SAME {
         let text =
             say!("{}: stretched {:.1} %, over {:.0} %", told, 100.0 * ring.stretch, 100.0 * STRETCH_MOST);
-        limits.push(holds_plain(
-            "o_ring_stretch",
-            place.clone(),
-            [Some(ring.stretch), Some(STRETCH_MOST)],
-            text,
-        ));
+        limits.push(holds("o_ring_stretch", place.clone(), Missed::plain(ring.stretch, STRETCH_MOST), text));
     }
     let fill = ring.hot_most.fill;
     if fill > HOT_FILL_MOST + SAME {
@@ -216,7 +206,7 @@ fn o_ring(ring: &ORingFit) -> Vec<SleeveLimit> {
             100.0 * fill,
             100.0 * HOT_FILL_MOST
         );
-        limits.push(holds_plain("o_ring_fill", place, [Some(fill), Some(HOT_FILL_MOST)], text));
+        limits.push(holds("o_ring_fill", place, Missed::plain(fill, HOT_FILL_MOST), text));
     }
     limits
 }
@@ -239,7 +229,7 @@ fn holding(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
         Some(_) => return None,
     };
     let feature = say!("at work, block {}, N", celsius(job.engine.running.block_c, 0));
-    Some(holds_plain("sleeve_holding", feature, [held.at_work, Some(against)], text))
+    Some(holds("sleeve_holding", feature, Missed::plain(held.at_work, against), text))
 }
 
 /// A flange that rides its fillet on the ledge's edge: an edge broken by less than the fillet meets it.
@@ -251,7 +241,7 @@ fn fillet(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
         mm(fillet, 2),
         mm(chamfer, 2)
     );
-    Some(holds("fillet_rides", "under the flange", [Some(fillet), Some(chamfer)], text))
+    Some(holds("fillet_rides", "under the flange", Missed::length(fillet, chamfer), text))
 }
 
 /// The finish bore's stock in this sleeve. What its tip's nose makes of it is judged with the passes.
@@ -265,7 +255,7 @@ fn finish_cut(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
         mm(stock, 3),
         mm(LEAST_CUT_MM, 2)
     );
-    Some(holds("chip", "finish bore", [Some(stock), Some(LEAST_CUT_MM)], text))
+    Some(holds("chip", "finish bore", Missed::length(stock, LEAST_CUT_MM), text))
 }
 
 /// A skirt or crown that touches.
@@ -274,7 +264,7 @@ fn piston(fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     if let Some(hot) = stack.clearance.map(|c| c.hot).filter(|hot| *hot <= SAME) {
         let text = say!("the skirt touches at work: {} of clearance left on diameter", mm(hot, 3));
-        limits.push(holds("skirt_touches", "at work", [Some(hot), Some(0.0)], text));
+        limits.push(holds("skirt_touches", "at work", Missed::length(hot, 0.0), text));
     }
     let gap = stack.crown_gap;
     let proud = stack.crown_top < -SAME;
@@ -291,7 +281,7 @@ fn piston(fit: &SleeveFit) -> Vec<SleeveLimit> {
                 mm(gap, 2)
             )
         };
-        limits.push(holds("crown_touches", "top dead centre", [Some(gap), Some(0.0)], text));
+        limits.push(holds("crown_touches", "top dead centre", Missed::length(gap, 0.0), text));
     }
     limits
 }
@@ -303,7 +293,7 @@ fn cold(fit: &SleeveFit) -> Option<SleeveLimit> {
         "to go in the sleeve would have to be chilled to {}, colder than liquid nitrogen: a hotter block or less interference",
         celsius(chilled, 0)
     );
-    Some(holds_plain("chilled", "sleeve as it goes in, °C", [Some(chilled), Some(COLDEST_C)], text))
+    Some(holds("chilled", "sleeve as it goes in, °C", Missed::plain(chilled, COLDEST_C), text))
 }
 
 /// Which of these bounds are not judged for want of figures.

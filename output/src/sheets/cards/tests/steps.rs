@@ -3,7 +3,7 @@
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::check::{Of, What};
-use borewright_planner::plan::{Pass, SLEEVES_FLUSH, Stage};
+use borewright_planner::plan::{Pass, PassKind, SLEEVES_FLUSH, Stage};
 
 use super::{pages, sample, six_measured};
 
@@ -81,6 +81,7 @@ fn sleeves_are_cut_flush_on_the_card_that_fits_them_and_told_in_the_order_of_wor
         step,
         stage: Stage::Deck,
         feature: SLEEVES_FLUSH.to_owned(),
+        kind: PassKind::SleevesFlush,
         stop_number: None,
         stop: None,
         ..pass

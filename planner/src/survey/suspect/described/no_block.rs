@@ -57,8 +57,7 @@ fn side(asked: &Asked<'_>) -> Option<Suspicion> {
 
 /// Room below the bores that reaches beyond the crankshaft's axis.
 fn room(asked: &Asked<'_>) -> Option<Suspicion> {
-    let parent = &asked.job.block.parent;
-    let below = parent.bore_length_mm + parent.room_below_mm;
+    let below = asked.job.block.parent.floor_mm();
     let deck = asked.job.block.banks.iter().map(|b| b.deck_height_mm).fold(f64::INFINITY, f64::min);
     (below > deck + 1e-6).then(|| {
         let found = say!(

@@ -49,7 +49,8 @@ fn of(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
         let (table, path, bank) = set_up
             .files
             .iter()
-            .find_map(|(table, path)| Some((table, path, other_of_file(&file(path)?)?)))?;
+            .filter(|(table, _)| table.places())
+            .find_map(|(table, path)| Some((table.key(), path, other_of_file(&file(path)?)?)))?;
         let found = say!("its table `{table}` is `{}`", plain(path, 60));
         let likely = say!("the table of bank {}", plain(&bank.name, 40));
         Some((

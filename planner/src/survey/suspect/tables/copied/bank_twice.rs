@@ -1,6 +1,6 @@
 //! A bank's table under two set-ups, or copied: the same readings counted twice look better known than they are.
 
-use crate::job::SetUp;
+use crate::job::{SetUp, TableKind};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -17,17 +17,18 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (at, one) in set_ups.iter().enumerate() {
         for other in set_ups.iter().skip(at + 1).filter(|other| other.bank == one.bank) {
-            let same = ["bores", "points"].into_iter().find(|table| {
+            let same = [TableKind::Bores, TableKind::Points].into_iter().find(|table| {
                 let [a, b] = [one, other].map(|s| s.files.get(table));
-                (a.is_some() && a == b) || alike(asked, &places(one, table), &places(other, table))
+                (a.is_some() && a == b) || alike(asked, &places(one, *table), &places(other, *table))
             });
             let Some(table) = same else { continue };
+            let key = table.key();
             found.push(Suspicion {
                 code: "copied",
                 verdict: Verdict::Hold,
                 subject: Subject::set_up(&other.name),
                 found: say!(
-                    "its {table} are those of the set-up {} of the same bank, to the last digit",
+                    "its {key} are those of the set-up {} of the same bank, to the last digit",
                     plain(&one.name, 40)
                 ),
                 likely: "one reading listed twice: it counts as two, and seems better known than it is"
@@ -41,9 +42,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-fn places(set_up: &SetUp, table: &str) -> Vec<[f64; 3]> {
+fn places(set_up: &SetUp, table: TableKind) -> Vec<[f64; 3]> {
     match table {
-        "bores" => set_up.bores.iter().map(|b| [b.centre_mm[0], b.centre_mm[1], b.diameter_mm]).collect(),
+        TableKind::Bores => {
+            set_up.bores.iter().map(|b| [b.centre_mm[0], b.centre_mm[1], b.diameter_mm]).collect()
+        }
         _ => set_up.points.iter().map(|p| [p.at_mm[0], p.at_mm[1], p.depth_mm]).collect(),
     }
 }
