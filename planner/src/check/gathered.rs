@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crate::job::{Described, InputFile};
 use crate::read::bounds::MOST_YAML_BYTES;
@@ -13,7 +14,7 @@ use crate::read::{elsewhere, file_name};
 
 /// Files of a job, read as they go by.
 pub(super) struct Files {
-    pub(super) places: Places,
+    pub(super) places: Arc<Places>,
     pub(super) read: Vec<InputFile>,
     pub(super) described: Described,
     pub(super) faults: Vec<Fault>,
@@ -40,6 +41,32 @@ impl Places {
 }
 
 impl Files {
+    /// What reads some of the job's files beside others, to be joined again.
+    pub(super) fn beside(&self) -> Self {
+        Self {
+            places: Arc::clone(&self.places),
+            read: Vec::new(),
+            described: Described::default(),
+            faults: Vec::new(),
+            amended: self.amended.clone(),
+        }
+    }
+
+    /// Takes in what was read beside: its tables, no descriptions, behind its own.
+    pub(super) fn join(&mut self, beside: Self) {
+        for file in beside.read {
+            self.note(file);
+        }
+        self.faults.extend(beside.faults);
+    }
+
+    /// Notes a file among the inputs, once.
+    fn note(&mut self, file: InputFile) {
+        if !self.read.iter().any(|f| f.name == file.name) {
+            self.read.push(file);
+        }
+    }
+
     /// Whether only the form of the files that the job names can be looked at: what their values are judged by stands in
     /// the job, and is at fault there.
     pub(super) fn form_only(&self) -> bool {
@@ -71,9 +98,7 @@ impl Files {
         }
         match Source::read(name.value.trim(), &path, most_bytes) {
             Ok(source) => {
-                if !self.read.iter().any(|f| f.name == source.name) {
-                    self.read.push(InputFile { name: source.name.clone(), sha256: source.sha256.clone() });
-                }
+                self.note(InputFile { name: source.name.clone(), sha256: source.sha256.clone() });
                 Some(source)
             }
             Err(fault) => {

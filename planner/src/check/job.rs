@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::checker::Checker;
 use super::fits::{fits_block, fits_finish, fits_span};
@@ -60,7 +61,7 @@ fn load_from(file: &Path, places: Places) -> Result<Job, Faults> {
         Faults(vec![*f])
     })?;
     let mut files = Files {
-        places,
+        places: Arc::new(places),
         read: vec![InputFile { name: source.name.clone(), sha256: source.sha256.clone() }],
         described: Described::default(),
         faults: Vec::new(),

@@ -11,21 +11,27 @@ use crate::read::bounds::MOST_TABLE_BYTES;
 use crate::read::given::{At, Units};
 use crate::read::quantity as q;
 use crate::read::source::Source;
+use rayon::prelude::*;
 
-/// Every set-up of the job, with its tables.
+/// Every set-up of the job, with its tables, read side by side.
 pub(super) fn set_ups(
     source: &Source,
     file: &JobFile,
     files: &mut Files,
     block: &Block,
 ) -> Option<Vec<SetUp>> {
-    let set_ups: Vec<Option<SetUp>> = file
-        .readings
-        .value
-        .iter()
-        .enumerate()
-        .map(|(i, given)| set_up(source, file, files, block, i, given))
-        .collect();
+    let of_job: &Files = files;
+    let one = |(i, given): (usize, &ReadingsFile)| {
+        let mut own = of_job.beside();
+        (set_up(source, file, &mut own, block, i, given), own)
+    };
+    let read: Vec<(Option<SetUp>, Files)> = file.readings.value.par_iter().enumerate().map(one).collect();
+    // All are gone through, so that every fault is told.
+    let mut set_ups = Vec::new();
+    for (set_up, own) in read {
+        files.join(own);
+        set_ups.push(set_up);
+    }
     set_ups.into_iter().collect()
 }
 

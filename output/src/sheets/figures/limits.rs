@@ -158,7 +158,8 @@ impl Sheet<'_> {
             let boxed = worst == Some(at);
             let graver = limit.verdict != Verdict::Go && !limit.told_only;
             let weight = if boxed || graver { Weight::Bold } else { Weight::Plain };
-            let text = polished(&self.units.uncertain(limit.margin, limit.u)?.stacked_signed());
+            let told = self.units.uncertain(limit.margin, limit.u)?.stacked_signed();
+            let text = polished(&told);
             let mut y = top + 13.0;
             for (row, part) in text.split('\n').enumerate() {
                 let size = fitting(fonts, part, weight, if row == 0 { 12.0 } else { 9.0 }, wide - 5.0);
@@ -177,7 +178,8 @@ impl Sheet<'_> {
             left += wide;
         }
         if let Some(least) = least_metal(line) {
-            let text = polished(&self.units.length(least, Digits::Depth)?.stacked());
+            let told = self.units.length(least, Digits::Depth)?.stacked();
+            let text = polished(&told);
             for (row, part) in text.split('\n').enumerate() {
                 let y = top + 15.0 + if row == 0 { 0.0 } else { 10.0 };
                 let size = if row == 0 { 11.0 } else { 9.0 };
