@@ -224,7 +224,7 @@ impl Sheet<'_> {
         // Bores of which the same is said stand on one line.
         let mut told: Vec<(Verdict, String, Vec<u32>)> = Vec::new();
         for cylinder in cylinders {
-            let why = one_line(&framed(self.told(&cylinder.why)), 420);
+            let why = one_line(&framed(self.told(&cylinder.why.whole())), 420);
             match told.iter_mut().find(|(verdict, own, _)| *verdict == cylinder.verdict && *own == why) {
                 Some((_, _, alike)) => alike.push(cylinder.cylinder),
                 None => told.push((cylinder.verdict, why, vec![cylinder.cylinder])),

@@ -106,7 +106,7 @@ pub(super) fn reasons(plan: &Plan, t: &Terminal) -> String {
     let mut told: Vec<(String, Vec<(u32, String)>)> = Vec::new();
     for c in &plan.cylinders {
         let text = match beyond(plan, c, t).as_deref() {
-            None => t.say(&c.why),
+            None => t.say(&c.why.whole()),
             Some("") => "as said above".to_owned(),
             Some(rest) => format!("as said above{rest}"),
         };
@@ -129,6 +129,6 @@ pub(super) fn reasons(plan: &Plan, t: &Terminal) -> String {
 fn beyond(plan: &Plan, cylinder: &Cylinder, t: &Terminal) -> Option<String> {
     let own =
         plan.findings.iter().filter(|f| f.verdict != Verdict::Go && f.subject.is_cylinder(cylinder.cylinder));
-    let why = t.say(&cylinder.why);
+    let why = t.say(&cylinder.why.whole());
     own.filter(|f| !f.text.is_empty()).find_map(|f| why.strip_prefix(&t.say(&f.text)).map(str::to_owned))
 }
