@@ -10,6 +10,7 @@ pub(crate) mod explained;
 pub(crate) mod fingerprint;
 pub(crate) mod number;
 pub(crate) mod record;
+pub(crate) mod set_up;
 pub(crate) mod short;
 pub(crate) mod sides;
 pub(crate) mod slug;

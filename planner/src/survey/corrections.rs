@@ -23,6 +23,9 @@ const SET_DEG: f64 = 0.001;
 /// A locator holds the block up where its direction leans less than this share from the bank's Z (45 degrees).
 const UPWARD: f64 = 0.7;
 
+/// Below what can be measured.
+const LEAVE: &str = "leave";
+
 /// One thing to put right.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Adjustment {
@@ -46,6 +49,14 @@ pub struct Adjustment {
     pub left: f64,
     /// What to do, in words.
     pub text: Sentence,
+}
+
+impl Adjustment {
+    /// Whether nothing is asked.
+    #[must_use]
+    pub fn is_left(&self) -> bool {
+        self.action == LEAVE
+    }
 }
 
 /// Every set-up read in the machine, and what a reversal has shown.
@@ -189,7 +200,7 @@ impl<'a> Tilted<'a> {
             self.adjustment(what, degrees, [found, over, u], (action, by, left), text)
         };
         if found.abs() < MEASURABLE * u {
-            return told("leave", 0.0, found.abs(), words("below what can be measured, leave it".into()));
+            return told(LEAVE, 0.0, found.abs(), words("below what can be measured, leave it".into()));
         }
         if shim < THINNEST_MM {
             let rest = say!(
@@ -197,7 +208,7 @@ impl<'a> Tilted<'a> {
                 mm(wanted, 3),
                 mm(base_mm, 0)
             );
-            return told("leave", 0.0, found.abs(), words(rest));
+            return told(LEAVE, 0.0, found.abs(), words(rest));
         }
         let left = (found.abs() - shim / base_mm * over).abs();
         // The locator at the low end, where the job names them.
@@ -241,7 +252,7 @@ impl<'a> Tilted<'a> {
         (action, by, left): (&'static str, f64, f64),
         text: Sentence,
     ) -> Adjustment {
-        let action = if by > 0.0 { action } else { "leave" };
+        let action = if by > 0.0 { action } else { LEAVE };
         let text = say!("{}, {}: {}", self.name(), what, text);
         Adjustment { set_up: self.set_up.name.clone(), what, degrees, found, over, u, action, by, left, text }
     }
@@ -283,7 +294,7 @@ fn rolled(r: &Reversal) -> Option<Adjustment> {
         found: r.set_up,
         over,
         u: r.set_up_u,
-        action: if leave { "leave" } else { "shim" },
+        action: if leave { LEAVE } else { "shim" },
         by: if leave { 0.0 } else { r.shim },
         left: if leave { r.set_up.abs() } else { r.left },
         text,

@@ -21,6 +21,7 @@ use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::alike::alike_but_figures;
 use crate::said::number::Fixed;
+use crate::said::set_up;
 use crate::said::short::{first_large, one_line, shorten, subject, without_place};
 use crate::said::tightest;
 use crate::said::units::Digits;
@@ -458,20 +459,9 @@ fn worse(a: &Cylinder, b: &Cylinder) -> Ordering {
 /// One line for what the survey asks of the set-ups: whether it was done is the lead's to say before the cut, since the lists
 /// follow each set-up as it was read.
 fn asked_of_set_ups(deal: &mut Deal<'_>, surveyed: Surveyed<'_>) {
-    let mut asked: Vec<(&str, Vec<&str>)> = Vec::new();
-    for correction in surveyed.report.corrections.iter().filter(|c| c.action != "leave") {
-        match asked.iter_mut().find(|(set_up, _)| *set_up == correction.set_up) {
-            Some((_, what)) => what.push(correction.what),
-            None => asked.push((correction.set_up.as_str(), vec![correction.what])),
-        }
-    }
-    if asked.is_empty() {
-        return;
-    }
-    let asked: Vec<String> =
-        asked.into_iter().map(|(of, what)| format!("{} of {}", what.join(", "), shorten(of))).collect();
+    let Some(asked) = set_up::asked(surveyed.report) else { return };
     let page = surveyed.asked_on.map_or_else(String::new, |page| format!(" (figures page {page})"));
-    let words = format!("The survey asks of the set-up{page}: {}.", asked.join("; "));
+    let words = format!("The survey asks of the set-up{page}: {asked}.");
     const TICKED: f64 = 16.0;
     deal.need(deal.height(&words, Weight::Bold, 10.0, INNER) + 3.0 + TICKED);
     deal.say(&words, Weight::Bold, 10.0);

@@ -37,8 +37,7 @@ impl Sheet<'_> {
             pages.bookmark(SET_UP);
             pages.heading(ASKED_OF_SET_UP, 60.0);
             pages.paragraph(BEFORE_PLANNING, Weight::Plain, BODY);
-            let (left, asked): (Vec<_>, Vec<_>) =
-                report.corrections.iter().partition(|c| c.action == "leave");
+            let (left, asked): (Vec<_>, Vec<_>) = report.corrections.iter().partition(|c| c.is_left());
             for c in asked {
                 ticked(pages, "", Verdict::Go, &self.units.say(&c.text));
             }

@@ -17,7 +17,7 @@ pub(super) fn corrections(pages: &mut Pages<'_>, units: Units, report: &SurveyRe
         return;
     }
     pages.heading(ASKED_OF_SET_UP, 60.0);
-    let (left, asked): (Vec<_>, Vec<_>) = report.corrections.iter().partition(|c| c.action == "leave");
+    let (left, asked): (Vec<_>, Vec<_>) = report.corrections.iter().partition(|c| c.is_left());
     for correction in asked {
         pages.ticked(&units.say(&correction.text), Weight::Plain);
     }
