@@ -9,6 +9,7 @@ pub(crate) mod as_left;
 pub(crate) mod explained;
 pub(crate) mod fingerprint;
 pub(crate) mod number;
+pub(crate) mod reasons;
 pub(crate) mod record;
 pub(crate) mod set_up;
 pub(crate) mod short;
