@@ -80,7 +80,7 @@ proptest! {
         right: bool,
     ) {
         let mut bench = bench::Bench { front: if right { "right" } else { "left" }, ..bench::Bench::default() }.block_of(off);
-        bench.limits = "position: 0.6, clean_up: 0.05, parent_wall: { least: 2.0, prefer: 2.6 }, bridge: 4.9".into();
+        bench.limits = "position: 0.8, clean_up: 0.05, parent_wall: { least: 2.0, prefer: 2.6 }, bridge: 4.9".into();
         for (cylinder, clock, wall) in walls {
             bench = bench.wall(cylinder, 70.0, (clock * 10.0).round() / 10.0, (wall * 100.0).round() / 100.0);
         }
@@ -97,7 +97,7 @@ proptest! {
 #[test]
 fn limits_in_reach_of_rounding_go_into_the_plan() {
     let mut bench = bench::Bench::default().bore(6, [0.0, -0.30]);
-    bench.limits = "position: 0.6, clean_up: 0.05, parent_wall: { least: 2.5, prefer: 3.0 }".into();
+    bench.limits = "position: 0.8, clean_up: 0.05, parent_wall: { least: 2.5, prefer: 3.0 }".into();
     bench.barrels = vec![104.03];
     let job = load(bench.wall(6, 70.0, 90.0, 4.1).write().path()).unwrap();
     let release = Release { who: "A. Lead".into(), why: "read again".into() };

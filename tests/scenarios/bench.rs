@@ -68,7 +68,7 @@ impl Default for Bench {
         Self {
             bores: BTreeMap::new(),
             walls: BTreeMap::new(),
-            limits: "position: 0.6, clean_up: 0.05".into(),
+            limits: "position: 0.8, clean_up: 0.05".into(),
             instruments:
                 "centre: 0.0001, diameter: 0.0002, wall: 0.0002, axis: 0.0002, along: 0.0002, machine: 0.0002"
                     .into(),

@@ -163,7 +163,7 @@ const FIXTURE: &str = "fixture:\n  held_by: mandrel in the mains, rail on the pl
 #[test]
 fn a_fixtures_budget_names_its_largest_share_and_feeds_the_limits_when_asked() {
     let mut bench = Bench::default().block_of([[0.0, 0.0]; 8]);
-    bench.limits = "position: 0.6, clean_up: 0.05".into();
+    bench.limits = "position: 0.8, clean_up: 0.05".into();
     let job =
         |feeds: &str| with_file(&bench, "unused.txt", "", "readings:", &FIXTURE.replace("FEEDS", feeds));
     let report = survey(&job("false"));

@@ -14,7 +14,7 @@ fn busy() -> Bench {
             bench = bench.wall(n, 70.0, clock, wall);
         }
     }
-    bench.limits = "position: 0.6, clean_up: 0.10, parent_wall: 2.2".into();
+    bench.limits = "position: 0.8, clean_up: 0.10, parent_wall: 2.2".into();
     bench.instruments =
         "centre: 0.003, diameter: 0.004, wall: 0.05, axis: 0.004, along: 0.015, machine: 0.004".into();
     bench
@@ -67,7 +67,7 @@ fn inches_and_millimetres_give_the_same_cut() {
     let job = job
         .replace("units: mm", "units: in")
         .replace("bore: 99.0", &format!("bore: {}", inch("99.0")))
-        .replace("position: 0.6", &format!("position: {}", inch("0.6")))
+        .replace("position: 0.8", &format!("position: {}", inch("0.8")))
         .replace("clean_up: 0.10", "clean_up: \"100 um\"")
         .replace("parent_wall: 2.2", &format!("parent_wall: {}", inch("2.2")));
     let mut typed = String::new();
@@ -219,7 +219,7 @@ fn a_bad_bore_leaves_the_other_bores_where_they_were() {
 fn tightening_a_limit_never_adds_room() {
     let room = |wall: f64| {
         let mut bench = busy();
-        bench.limits = format!("position: 0.6, clean_up: 0.10, parent_wall: {wall}");
+        bench.limits = format!("position: 0.8, clean_up: 0.10, parent_wall: {wall}");
         bench.plan()
     };
     let plans: Vec<Planning> = [1.8, 2.0, 2.2, 2.4, 2.6].into_iter().map(room).collect();
@@ -238,7 +238,7 @@ fn tightening_a_limit_never_adds_room() {
 #[test]
 fn the_true_position_is_taken_whenever_it_keeps_every_limit() {
     let mut bench = busy();
-    bench.limits = "position: 0.6, clean_up: 0.10, parent_wall: 0.5".into();
+    bench.limits = "position: 0.8, clean_up: 0.10, parent_wall: 0.5".into();
     let planning = bench.plan();
     for c in &planning.plan.cylinders {
         assert_eq!(c.planned, c.true_position);
@@ -252,7 +252,7 @@ fn printed_coordinates_keep_every_stop_limit() {
         let wall = 2.0 + 2.0 + 0.000_2;
         let mut bench =
             Bench::default().bore(4, [0.0, y + 0.2]).wall(4, 70.0, 90.0, wall).wall(4, 70.0, 270.0, wall);
-        bench.limits = "position: 0.6, parent_wall: 2.0".into();
+        bench.limits = "position: 0.8, parent_wall: 2.0".into();
         bench.instruments = bench.instruments.replace("wall: 0.0002", "wall: 0.5");
         let dir = bench.write();
         let release =

@@ -239,7 +239,7 @@ fn a_crown_that_touches_holds() {
 
 #[test]
 fn what_holds_of_itself_is_released_by_name_and_by_nothing_else() {
-    let bench = Bench { barrels: vec![102.00], limits: "position: 0.6, sleeve_wall: 1.0".into(), ..even() };
+    let bench = Bench { barrels: vec![102.00], limits: "position: 0.8, sleeve_wall: 1.0".into(), ..even() };
     // A limit of the shop that it keeps does not take it away.
     holds(&bench.plan(), "thin_sleeve");
     let dir = bench.write();

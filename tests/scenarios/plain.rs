@@ -25,7 +25,7 @@ impl Iron {
             ],
             block_more: "fire_ring: { inside: 98.0, outside: 102.0 }\n".into(),
             machine: vec![("      ductile iron:", "      grey iron: { speed: 90, feed: 0.10, depth: 0.3 }\n      ductile iron:")],
-            limits: "position: 0.6, clean_up: 0.05, flange_gap: 0.0, fire_ring_cover: 0.5, ring_on_flange: 1.0, protrusion_spread: 0.01".into(),
+            limits: "position: 0.8, clean_up: 0.05, flange_gap: 0.0, fire_ring_cover: 0.5, ring_on_flange: 1.0, protrusion_spread: 0.01".into(),
             job_more: more.into(),
             ..Bench::default()
         }

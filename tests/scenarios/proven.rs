@@ -191,7 +191,7 @@ fn lists_are_multiplied_back_for_the_temperature_at_cutting() {
     let (moves, expected) = (format!("{:?}", list.moves), format!("{:.3}", 390.0 / factor));
     assert!(moves.contains(&expected), "{expected}");
     // The u of the difference acts over the length: 390 · 21.4e-6 · 0.5 = 0.0042 beside along and machine.
-    bench.limits = "position: 0.6, clean_up: 0.05".into();
+    bench.limits = "position: 0.8, clean_up: 0.05".into();
     bench = bench.circle(7, 70.0, [0.0, 0.0], 96.0);
     let row = limit(&bench.plan(), 7, "position").u;
     near(row, (0.004_f64.powi(2) * 2.0 + (390.0 * 21.4e-6_f64 * 0.5).powi(2)).sqrt(), 2e-4);
@@ -226,7 +226,7 @@ fn a_limit_on_what_nobody_described_is_a_hold_and_none_near_is_an_answer() {
     let codes = |untold: bool, limit: &str, more: &str| {
         let bench = Bench {
             untold,
-            limits: format!("position: 0.6, {limit}"),
+            limits: format!("position: 0.8, {limit}"),
             block_more: more.into(),
             ..shop().block_of([[0.1, 0.2]; 8])
         };

@@ -239,7 +239,7 @@ fn walls_of_one_place_read_in_two_set_ups_are_held_against_each_other() {
     let twice = |thicker: f64| {
         let mut bench = crate::bench::even();
         bench.instruments = shop().instruments;
-        bench.limits = "position: 0.6, clean_up: 0.05, parent_wall: 2.0".into();
+        bench.limits = "position: 0.8, clean_up: 0.05, parent_wall: 2.0".into();
         bench.walls_all_round = false;
         let dir = bench.write();
         let job = fs::read_to_string(dir.path().join("job.yaml")).unwrap();

@@ -114,7 +114,7 @@ fn one_bore_narrower_all_the_way_down_than_all_others_is_held() {
 /// Bores true, walls at two depths and eight clocks, each its own.
 fn walled(change: impl Fn(u32, f64, f64, f64) -> Vec<(f64, f64)>) -> Planning {
     let mut bench = Bench { walls_all_round: false, ..shop() }.block_of([[0.0, 0.0]; 8]);
-    bench.limits = "position: 0.6, clean_up: 0.05, parent_wall: 2.0".into();
+    bench.limits = "position: 0.8, clean_up: 0.05, parent_wall: 2.0".into();
     for n in 1..=8_u32 {
         for (d, depth) in [60.0, 100.0].into_iter().enumerate() {
             for k in 0..8_u32 {

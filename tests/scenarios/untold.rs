@@ -67,8 +67,11 @@ fn mains_alone_tell_a_warm_block_whose_bores_scatter() {
 
 #[test]
 fn a_centre_copied_down_one_bore_is_held_and_a_coarse_scale_is_not() {
-    let copied = |cylinders: &[u32]| {
+    let copied_of = |cylinders: &[u32], step: f64| {
         let mut job = petrel();
+        for bore in job.set_ups.iter_mut().flat_map(|s| &mut s.bores) {
+            bore.centre_mm = bore.centre_mm.map(|mm| (mm / step).round() * step);
+        }
         for set_up in &mut job.set_ups {
             for n in cylinders {
                 let first = set_up.bores.iter().find(|b| b.cylinder == *n).map(|b| b.centre_mm);
@@ -78,7 +81,10 @@ fn a_centre_copied_down_one_bore_is_held_and_a_coarse_scale_is_not() {
         }
         plan_job(job, None).unwrap().plan.findings
     };
+    let copied = |cylinders: &[u32]| copied_of(cylinders, 0.001);
+    assert!(!copied_of(&[1, 3, 5], 0.01).iter().any(|f| f.code == "copied"));
     assert!(copied(&[3]).iter().any(|f| f.code == "copied" && f.subject.to_string() == "cylinder 3"));
-    assert!(!copied(&[1, 3, 5]).iter().any(|f| f.code == "copied"));
+    // All of a bank: no bore tells the gauge apart, and its step does.
+    assert!(copied(&[1, 3, 5]).iter().any(|f| f.code == "copied" && f.subject.to_string().contains("left")));
     assert!(!copied(&[]).iter().any(|f| f.code == "copied"));
 }

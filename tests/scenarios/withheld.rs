@@ -19,7 +19,7 @@ fn held() -> Bench {
     let bench = bench.wall(4, 70.0, 0.0, 3.852).wall(4, 70.0, 180.0, 4.3);
     // Room between flanges, which bore 4 needs as it moves.
     let sleeve = vec![("flats: 109.96", "flats: 109.4")];
-    Bench { limits: "position: 0.6, clean_up: 0.05, parent_wall: 2.0".into(), sleeve, ..bench }
+    Bench { limits: "position: 0.8, clean_up: 0.05, parent_wall: 2.0".into(), sleeve, ..bench }
 }
 
 /// The same with nothing to go on at any cylinder: walls a millimetre thick on two sides of every bore.
@@ -29,7 +29,7 @@ fn stopped() -> Bench {
         // Not the same on both sides, so that the bores stand off true.
         bench = bench.wall(n, 100.0, 90.0, 3.0).wall(n, 100.0, 270.0, 3.274).wall(n, 60.0, 0.0, 3.4);
     }
-    Bench { limits: "position: 0.6, clean_up: 0.05, parent_wall: 2.0".into(), ..bench }
+    Bench { limits: "position: 0.8, clean_up: 0.05, parent_wall: 2.0".into(), ..bench }
 }
 
 /// Every file of a bundle as text: a PDF's words, and the plan without what its form fixes.

@@ -47,32 +47,6 @@ pub(crate) fn one_line(text: &str, longest: usize) -> String {
     format!("{}…", kept.trim_end())
 }
 
-/// A bore's reason without what stands in brackets and is no second unit: which neighbour, how deep.
-pub(crate) fn without_place(text: &str) -> String {
-    let mut kept = String::new();
-    let mut rest = text;
-    while let Some((before, after)) = rest.split_once(" (") {
-        kept.push_str(before);
-        // A second unit may stand within.
-        let mut open = 1_u32;
-        let end = after.char_indices().find(|(_, c)| {
-            open = open + u32::from(*c == '(') - u32::from(*c == ')');
-            open == 0
-        });
-        let Some((end, _)) = end else {
-            rest = "";
-            break;
-        };
-        let inside = &after[..end];
-        if inside.ends_with(" in") || inside.ends_with(" °F") {
-            kept.push_str(&format!(" ({inside})"));
-        }
-        rest = &after[end + 1..];
-    }
-    kept.push_str(rest);
-    kept
-}
-
 #[cfg(test)]
 mod tests {
     use super::{Subject, bank, bank_first, subject};

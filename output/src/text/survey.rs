@@ -3,11 +3,12 @@
 use borewright_planner::plan::Verdict;
 use borewright_planner::read::fault::plain;
 use borewright_planner::report::SurveyReport;
-use borewright_planner::survey::{Action, BoreForm};
+use borewright_planner::survey::BoreForm;
 
 use super::check::findings::once;
 use super::table::{Column, Side, table};
 use super::{Terminal, mark};
+use crate::said::set_up;
 use crate::said::units::Digits;
 
 /// The survey in compact tables and sentences; a bore's lean is told over `bore_length_mm`, as on paper.
@@ -18,7 +19,7 @@ pub fn survey_page(report: &SurveyReport, bore_length_mm: f64, t: &Terminal, pla
     let mut page = t.wrapped(&format!("{}:", mark(report.verdict()).to_uppercase()), &title, 2);
     page.push_str(&widest(report, t));
     // What the set-up is asked for comes before anything that is judged in it.
-    let asked = asked(report);
+    let asked = set_up::asked(report).unwrap_or_default();
     let next = match report.verdict() {
         Verdict::Go if asked.is_empty() => format!("borewright check {place}"),
         Verdict::Go => {
@@ -44,21 +45,6 @@ pub fn survey_page(report: &SurveyReport, bore_length_mm: f64, t: &Terminal, pla
     fixture(report, t, &mut page);
     findings(report, t, &mut page);
     page
-}
-
-/// "left bank up: turn, shim; right bank up: turn"; nothing where every set-up is left as it stands.
-fn asked(report: &SurveyReport) -> String {
-    let mut told: Vec<(&str, Vec<Action>)> = Vec::new();
-    for c in report.corrections.iter().filter(|c| !c.is_left()) {
-        match told.iter_mut().find(|(set_up, _)| *set_up == c.set_up) {
-            Some((_, actions)) if !actions.contains(&c.action) => actions.push(c.action),
-            Some(_) => {}
-            None => told.push((&c.set_up, vec![c.action])),
-        }
-    }
-    let words = |actions: &[Action]| actions.iter().map(|a| a.word()).collect::<Vec<_>>().join(", ");
-    let told = told.iter().map(|(set_up, actions)| format!("{}: {}", plain(set_up, 40), words(actions)));
-    told.collect::<Vec<_>>().join("; ")
 }
 
 fn suspicions(report: &SurveyReport, t: &Terminal, page: &mut String) {

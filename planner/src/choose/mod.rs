@@ -8,8 +8,8 @@ use rayon::prelude::*;
 use crate::job::Job;
 use crate::place::{self, Positions};
 use crate::plan::SleeveFit;
+use crate::plan::why::{Because, Of};
 use crate::plan::{Finding, SleeveChoice, Verdict};
-use crate::say;
 use crate::sleeve;
 use crate::survey::{Survey, Suspicion};
 
@@ -40,7 +40,7 @@ impl Decision {
         for bore in &mut self.positions.bores {
             if finding.subject.concerns(bore.site.cylinder, &job.bank(bore.bank).name) {
                 bore.verdict = bore.verdict.max(finding.verdict);
-                bore.why.push(say!("; {}", finding.text));
+                bore.why.add(Of::Finding, finding.text.clone());
             }
         }
     }
@@ -53,7 +53,8 @@ impl Decision {
             let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.doubts(bore.site.cylinder);
             for suspicion in suspicions.iter().filter(own) {
                 bore.verdict = bore.verdict.max(suspicion.verdict);
-                bore.why.push(say!("; in doubt: {}", suspicion.likely));
+                let (text, finding) = (suspicion.likely.clone(), Some(suspicion.finding().text));
+                bore.why.because.push(Because { of: Of::Doubt, text, finding });
             }
         }
     }
@@ -84,7 +85,7 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     if let Some(limit) = fit.worst() {
         for bore in &mut positions.bores {
             bore.verdict = bore.verdict.max(limit.verdict);
-            bore.why.push(say!("; sleeve: {}", limit.sentence()));
+            bore.why.add(Of::Sleeve, limit.sentence());
         }
     }
     let mut decision = Decision { positions, choices, findings, fit };

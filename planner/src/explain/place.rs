@@ -92,7 +92,7 @@ fn centre(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
     let which = if axis == 0 { "along" } else { "across" };
     let title =
         say!("planned centre of cylinder {cylinder}, {which} bank {}", bank_name(&planning.job, bore.bank));
-    let mut notes: Vec<Sentence> = vec![bore.why.clone()];
+    let mut notes: Vec<Sentence> = vec![bore.why.whole()];
     if bore.cut.is_some() {
         notes.insert(0, "the pocket is cut: it stays where it was measured".into());
     }

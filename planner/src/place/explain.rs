@@ -10,7 +10,8 @@ use crate::job::{Aim, Job};
 use crate::limits::{self, Judges};
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::{Sentence, mm};
-use crate::plan::{Finding, LimitResult, Subject, Verdict};
+use crate::plan::why::{Kept, Named, Of, Stands};
+use crate::plan::{Finding, LimitResult, Subject, Verdict, Why};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -27,8 +28,8 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
     for i in 0..positions.bores.len() {
         let bore = &positions.bores[i];
         let subject = Subject::cylinder(bore.site.cylinder);
-        let (why, code) = match (bore.level, bore.verdict) {
-            (Verdict::Stop, _) => (stop(job, positions, i), "nothing_fits"),
+        let (mut why, code) = match (bore.level, bore.verdict) {
+            (Verdict::Stop, _) => (nowhere(stop(job, positions, i)), "nothing_fits"),
             (Verdict::Go, Verdict::Hold)
                 if bore.limits.iter().all(|l| l.verdict == Verdict::Go || l.told_only) =>
             {
@@ -41,16 +42,10 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
         let judged =
             bore.limits.iter().any(|l| l.verdict != Verdict::Go && !l.told_only) || bore.level != Verdict::Go;
         if bore.verdict != Verdict::Go && judged {
-            findings.push(Finding {
-                code,
-                verdict: bore.verdict,
-                subject: subject.clone(),
-                text: why.clone(),
-            });
+            findings.push(Finding { code, verdict: bore.verdict, subject: subject.clone(), text: why.own() });
         }
-        let mut why = why;
         for unread in &bore.unread {
-            why.push(say!("; {}", unread.text));
+            why.add(Of::Unread, unread.text.clone());
             // What several bores lack alike is told once.
             let known = lacking.iter_mut().find(|(text, _)| *text == unread.text);
             if let Some((_, bores)) = known {
@@ -77,44 +72,29 @@ pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
 }
 
 /// "true to the crank axis" or how far off, and what holds it there.
-fn stands(job: &Job, bore: &Seated) -> Sentence {
+fn stands(job: &Job, bore: &Seated, kept: Option<Kept>) -> Stands {
     let off_mm = distance_mm(bore.planned_mm, bore.target_mm);
-    let goal = match job.aim {
-        Aim::Journal => "true to the journal axis",
-        Aim::Parent => "on the bore that is there",
+    let (goal, from) = match job.aim {
+        Aim::Journal => ("true to the journal axis", "off true"),
+        Aim::Parent => ("on the bore that is there", "off the bore that is there"),
     };
     if off_mm < ON_LIMIT_MM {
-        goal.into()
-    } else {
-        let from = match job.aim {
-            Aim::Journal => "off true",
-            Aim::Parent => "off the bore that is there",
-        };
-        say!("{} {}{}", mm(off_mm, 3), from, which_way(job, bore))
+        return Stands { off: goal.into(), way: None, kept };
     }
-}
-
-/// Which way a bore stands off its target, in parentheses.
-fn which_way(job: &Job, bore: &Seated) -> Sentence {
     let off = [0, 1].map(|k| bore.planned_mm[k] - bore.target_mm[k]);
-    say!(" ({})", words::offset(job, bore.bank, off))
+    let way = Some(words::offset(job, bore.bank, off));
+    Stands { off: say!("{} {}", mm(off_mm, 3), from), way, kept }
 }
 
-/// A bore's words without its place: how far off it would stand stays in them, which way does not.
-pub(crate) fn without_place(job: &Job, bore: &Seated, words: &Sentence) -> Sentence {
-    words.without(&which_way(job, bore))
-}
-
-fn named(result: &LimitResult) -> Sentence {
-    let mut name = say!("{} ({}", words::limit(result.limit), plain(&result.feature, 60));
+fn named(result: &LimitResult) -> Named {
+    let mut at = Sentence::from(plain(&result.feature, 60));
     if let Some(depth) = result.depth {
-        name.push(say!(", {} deep", mm(depth, 1)));
+        at.push(say!(", {} deep", mm(depth, 1)));
     }
     if let Some(clock) = result.clock {
-        name.push(say!(", clock {:.0}", clock));
+        at.push(say!(", clock {:.0}", clock));
     }
-    name.push(")");
-    name
+    Named { limit: words::limit(result.limit).into(), at }
 }
 
 /// The limit on metal with the least room beyond what go asks.
@@ -123,56 +103,71 @@ fn closest(bore: &Seated) -> Option<&LimitResult> {
     metal.min_by(|a, b| (a.margin - FACTOR * a.u).total_cmp(&(b.margin - FACTOR * b.u)))
 }
 
-fn go(job: &Job, bore: &Seated) -> Sentence {
-    let holds: Vec<Sentence> =
+fn go(job: &Job, bore: &Seated) -> Why {
+    let limits: Vec<Named> =
         bore.limits.iter().filter(|l| (l.margin - FACTOR * l.u).abs() < BINDS_MM).map(named).collect();
     let moved = bore.planned_mm != bore.target_mm;
-    match (moved, holds.is_empty()) {
-        (true, false) => say!("{}; limited by {}", stands(job, bore), Sentence::join(holds, " and ")),
+    let kept = match (moved, limits.is_empty()) {
+        (true, false) => Kept { how: "limited by ".into(), limits, ..Kept::default() },
         // A neighbour solved together with this bore can be what keeps it from its target.
-        (true, true) => say!("{}; limited by its neighbours", stands(job, bore)),
-        (false, _) => match closest(bore) {
-            Some(l) => {
-                say!("{}; closest metal: {}, margin {}", stands(job, bore), named(l), mm(l.margin, 3))
-            }
-            None => say!("{}; no limit on metal is set", stands(job, bore)),
-        },
-    }
+        (true, true) => "limited by its neighbours".into(),
+        (false, _) => closest(bore).map_or_else(
+            || "no limit on metal is set".into(),
+            |l| Kept {
+                how: "closest metal: ".into(),
+                limits: vec![named(l)],
+                leaves: say!(", margin {}", mm(l.margin, 3)),
+            },
+        ),
+    };
+    Why { stands: stands(job, bore, Some(kept)), because: Vec::new() }
 }
 
 /// Why a bore is at hold, in words: each limit that is not proven, with what would prove it; else that a neighbour
 /// solved with it is.
-fn hold(job: &Job, bore: &Seated) -> Sentence {
+fn hold(job: &Job, bore: &Seated) -> Why {
     let unproven = bore.limits.iter().filter(|l| l.verdict != Verdict::Go && !l.told_only).map(|l| {
         let preferred = l.prefer.filter(|_| l.margin >= FACTOR * l.u - ON_LIMIT_MM);
         match preferred {
             Some(prefer) => {
                 say!(
                     "{} keeps its limit but not the preferred {}, margin {}",
-                    named(l),
+                    named(l).whole(),
                     mm(prefer, 3),
                     mm(l.margin, 3)
                 )
             }
             None if l.margin.abs() < BINDS_MM => {
-                say!("{} is met with nothing to spare: its u of {} proves nothing", named(l), mm(l.u, 3))
+                say!(
+                    "{} is met with nothing to spare: its u of {} proves nothing",
+                    named(l).whole(),
+                    mm(l.u, 3)
+                )
             }
             None if l.margin > 0.0 => say!(
                 "{} has a margin of {} where {} proves it (u {}; proven if measured to u {})",
-                named(l),
+                named(l).whole(),
                 mm(l.margin, 3),
                 mm(FACTOR * l.u, 3),
                 mm(l.u, 3),
                 mm(l.margin / FACTOR, 3)
             ),
-            None => say!("{} is short by {} (u {})", named(l), mm(-l.margin, 3), mm(l.u, 3)),
+            None => say!("{} is short by {} (u {})", named(l).whole(), mm(-l.margin, 3), mm(l.u, 3)),
         }
     });
-    let unproven: Vec<Sentence> = unproven.collect();
-    if unproven.is_empty() {
-        return say!("{}; a neighbour solved with it is at hold", stands(job, bore));
+    let mut why = Why { stands: stands(job, bore, None), because: Vec::new() };
+    unproven.for_each(|text| why.add(Of::Limit, text));
+    if why.because.is_empty() {
+        why.add(Of::Limit, "a neighbour solved with it is at hold".into());
     }
-    say!("{}; {}", stands(job, bore), Sentence::join(unproven, "; "))
+    why
+}
+
+/// Of a bore that stands nowhere, only what is in its way.
+fn nowhere(text: Sentence) -> Why {
+    let mut why = Why::default();
+    why.add(Of::Limit, text);
+    why
 }
 
 /// Which limits cannot both be kept, by how much, and what would free the bore.
@@ -205,7 +200,7 @@ fn stop(job: &Job, positions: &Positions, index: usize) -> Sentence {
             }
         }
     }
-    let names: Vec<Sentence> = fighting.iter().map(named).collect();
+    let names: Vec<Sentence> = fighting.iter().map(|l| named(l).whole()).collect();
     let fight = match names.as_slice() {
         [] => "no place meets all limits".into(),
         [only] => say!("{} cannot be met anywhere", only),

@@ -12,14 +12,13 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use self::field::{Field, Level};
-use super::explain::without_place;
 use super::judged::verdict_of;
 use super::seated::{Positions, Seated};
 use crate::job::Job;
 use crate::job::words;
 use crate::plan::rounding::plan as round;
 use crate::plan::sentence::mm;
-use crate::plan::{Verdict, Xy};
+use crate::plan::{Verdict, Why, Xy};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::Survey;
@@ -52,7 +51,7 @@ pub struct FreeZone {
     /// Limits that no position changes and that are not at go, in words.
     pub everywhere: Vec<crate::plan::sentence::Sentence>,
     /// What holds the bore where it is planned, in words.
-    pub why: crate::plan::sentence::Sentence,
+    pub why: Why,
     /// Every point of an edge is this near, mm.
     pub within: f64,
 }
@@ -129,7 +128,7 @@ fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) ->
                 say!("{} ({}), margin {}", words::limit(s.limit), plain(&s.feature, 60), mm(s.margin_mm, 3))
             })
             .collect(),
-        why: if told { bore.why.clone() } else { without_place(job, bore, &bore.why) },
+        why: if told { bore.why.clone() } else { bore.why.clone().withheld() },
         within: EDGE_WITHIN_MM,
     })
 }

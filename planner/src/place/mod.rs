@@ -8,7 +8,7 @@ mod positions;
 mod relief;
 mod seated;
 
-pub(crate) use explain::{explain, without_place};
+pub(crate) use explain::explain;
 pub use free_zone::{Edge, FreeZone, MadeBy, Outline, free_zones};
 pub(crate) use positions::solve;
 pub use seated::{Positions, Seated};

@@ -11,10 +11,10 @@ use crate::job::Job;
 use crate::job::pocket::Pocket;
 use crate::limits::unasked::Bare;
 use crate::limits::{self, Asked, Clause, Datum, Lack, PairClause};
-use crate::plan::Verdict;
 use crate::plan::judge::{FACTOR, judge_margin};
-use crate::plan::sentence::{Sentence, mm};
+use crate::plan::sentence::mm;
 use crate::plan::worked::Worked;
+use crate::plan::{Verdict, Why};
 use crate::say;
 use crate::survey::Survey;
 use crate::survey::fixture;
@@ -122,7 +122,7 @@ pub(crate) fn solve(job: &Job, survey: &Survey, sleeve: usize) -> Positions {
                 group: index,
                 verdict: Verdict::Go,
                 limits: Vec::new(),
-                why: Sentence::new(),
+                why: Why::default(),
                 clauses,
                 unasked,
                 standing: standing.clone(),

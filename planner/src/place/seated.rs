@@ -3,8 +3,7 @@
 use crate::job::pocket::Pocket;
 use crate::job::{CutBore, Site};
 use crate::limits::{Clause, Datum, Lack, PairClause, Standing};
-use crate::plan::sentence::Sentence;
-use crate::plan::{LimitResult, Verdict};
+use crate::plan::{LimitResult, Verdict, Why};
 
 /// All bores with one sleeve.
 #[derive(Debug, Clone)]
@@ -45,7 +44,7 @@ pub struct Seated {
     /// The worst of each limit.
     pub limits: Vec<LimitResult>,
     /// What holds it there, in words.
-    pub why: Sentence,
+    pub why: Why,
     /// Its clauses.
     pub clauses: Vec<Clause>,
     /// Clauses that no limit asks for and that hold all the same.

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Verdict;
-use super::sentence::Sentence;
+use super::why::Why;
 
 /// One cylinder.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -33,7 +33,7 @@ pub struct Cylinder {
     /// Planned less measured, at the deck.
     pub shift: Offset,
     /// What holds it there, in words.
-    pub why: Sentence,
+    pub why: Why,
     /// The worst of each limit.
     pub limits: Vec<LimitResult>,
 }

@@ -28,6 +28,7 @@ pub(crate) mod rounded;
 pub mod rounding;
 pub mod sentence;
 pub mod touch;
+pub mod why;
 pub mod worked;
 
 use serde::Serialize;
@@ -50,6 +51,7 @@ pub use stones::Stones;
 pub use stop::Stop;
 pub use subject::Subject;
 pub use verdict::Verdict;
+pub use why::Why;
 
 /// What a plan says of itself.
 pub const FORMAT: &str = "borewright/plan/1";

@@ -24,7 +24,7 @@ use crate::job::{Job, SetUpPlacement};
 use crate::log::{self, Log};
 use crate::machine;
 use crate::passes::{self, Missing, Schedule};
-use crate::place::{self, Positions, Seated};
+use crate::place::{Positions, Seated};
 use crate::plan::moves::MoveList;
 use crate::plan::rounding::plan as round;
 use crate::plan::{
@@ -222,7 +222,7 @@ fn made(
         judged.cleared(&survey, release.is_some())
     };
     let (staged, lists) = list(&job, &survey, &mut judged, &mut may_cut, begun);
-    judged.withhold(&job, &may_cut);
+    judged.withhold(&may_cut);
     let near = basis::near(&judged.decision.positions, job.machine.list_units);
     let (mut plan, positions) =
         write_down(&job, &survey, judged, (&may_cut, release), (&staged, &lists), begun);
@@ -256,14 +256,17 @@ impl Judged {
         bores.filter(|b| lets(b.verdict) && lets(datum)).map(|b| b.site.cylinder).collect()
     }
 
-    /// Takes the places of all cylinders but these out of every sentence.
-    fn withhold(&mut self, job: &Job, may_cut: &[u32]) {
+    /// Takes the places of all cylinders but these out of their reasons, and out of the findings that say the same.
+    fn withhold(&mut self, may_cut: &[u32]) {
         for bore in &mut self.decision.positions.bores {
-            if !may_cut.contains(&bore.site.cylinder) {
-                for finding in &mut self.findings {
-                    finding.text = place::without_place(job, bore, &finding.text);
-                }
-                bore.why = place::without_place(job, bore, &bore.why);
+            if may_cut.contains(&bore.site.cylinder) {
+                continue;
+            }
+            let told = bore.why.own().to_string();
+            bore.why.withhold();
+            let own = |f: &&mut Finding| f.subject.is_cylinder(bore.site.cylinder) && f.text == *told;
+            for finding in self.findings.iter_mut().filter(own) {
+                finding.text = bore.why.own();
             }
         }
     }

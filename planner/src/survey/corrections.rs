@@ -47,12 +47,6 @@ impl Action {
     }
 }
 
-impl PartialEq<&str> for Action {
-    fn eq(&self, word: &&str) -> bool {
-        self.word() == *word
-    }
-}
-
 /// One thing to put right.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Adjustment {

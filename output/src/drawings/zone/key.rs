@@ -99,7 +99,7 @@ pub(super) fn key(
         y = pen.lines(Point::new(left, y), WIDE_MM - left, (Weight::Bold, 10.0), 2, &text) + 1.0;
     }
     if zone.possible.is_empty() && zone.everywhere.is_empty() {
-        pen.lines(Point::new(left, y), WIDE_MM - left, plain, 10, &of.units().say(&zone.why));
+        pen.lines(Point::new(left, y), WIDE_MM - left, plain, 10, &of.units().say(&zone.why.whole()));
     }
     let mut count = 0;
     for (made_by, _, _) in named {

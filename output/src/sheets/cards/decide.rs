@@ -19,9 +19,10 @@ use crate::OutputError;
 use crate::drawings::{self, Figure, Subject};
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
-use crate::said::alike::alike_but_figures;
 use crate::said::number::Fixed;
-use crate::said::short::{first_large, one_line, shorten, subject, without_place};
+use crate::said::reasons::{self, Line};
+use crate::said::set_up;
+use crate::said::short::{first_large, one_line, shorten, subject};
 use crate::said::tightest;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, Surveyed, numbers};
@@ -209,65 +210,19 @@ impl Sheet<'_> {
             deal.say(&text, Weight::Bold, 10.0);
         }
         let above: Vec<String> = self.causes()?.into_iter().flat_map(|cause| cause.told).collect();
-        // A reason that stands in its frame above is not said again behind what else is said of a bore.
-        let framed = |why: String| {
-            let mut left = why.clone();
-            for told in above.iter().map(|told| format!("; {told}")) {
-                left = left.replacen(&told, "", 1);
-            }
-            if left != why {
-                return format!("{left}; as said above");
-            }
-            let before = above.iter().find_map(|a| why.strip_suffix(a.as_str()).filter(|b| !b.is_empty()));
-            before.map_or_else(|| why.clone(), |before| format!("{before}as said above"))
-        };
-        // Bores of which the same is said stand on one line.
-        let mut told: Vec<(Verdict, String, Vec<u32>)> = Vec::new();
-        for cylinder in cylinders {
-            let why = one_line(&framed(self.told(&cylinder.why)), 420);
-            match told.iter_mut().find(|(verdict, own, _)| *verdict == cylinder.verdict && *own == why) {
-                Some((_, _, alike)) => alike.push(cylinder.cylinder),
-                None => told.push((cylinder.verdict, why, vec![cylinder.cylinder])),
-            }
-        }
-        // Of bores at go the same is said wherever the nearest metal stands.
-        let mut shared: Vec<(Verdict, String, Vec<u32>)> = Vec::new();
-        for (verdict, why, cylinders) in told {
-            let alike = |own: &&mut (Verdict, String, Vec<u32>)| {
-                let same = [&own.1, &why].map(|why| without_place(why));
-                verdict == Verdict::Go && own.0 == verdict && same[0] == same[1]
-            };
-            match shared.iter_mut().find(alike) {
-                Some((_, own, all)) => {
-                    *own = without_place(&why);
-                    all.extend(cylinders);
-                }
-                None => shared.push((verdict, why, cylinders)),
-            }
-        }
-        let mut told = shared;
-        // What was said above in other figures, or with a doubt that has its own frame, is not said again for each bore.
-        let own = |why: &str| why.split("; in doubt:").next().unwrap_or_default().to_owned();
-        let said = |why: &str| above.iter().any(|a| alike_but_figures(a, &own(why)));
-        let again = |(verdict, why, _): &mut (Verdict, String, Vec<u32>)| {
-            *verdict != Verdict::Go && !above.contains(why) && said(why)
-        };
-        let others: Vec<(Verdict, String, Vec<u32>)> = told.extract_if(.., again).collect();
-        for (verdict, why, alike) in told {
-            let why =
-                if verdict != Verdict::Go && above.contains(&why) { "as said above".to_owned() } else { why };
-            let text = format!("{}  {}: {why}", cyl(&alike), verdict.word().to_uppercase());
+        let (others, told): (Vec<Line>, Vec<Line>) =
+            reasons::lines(cylinders, &above, self.units).into_iter().partition(|line| line.in_figures);
+        for Line { verdict, text, cylinders, .. } in told {
+            let why = one_line(&text, 420);
+            let text = format!("{}  {}: {why}", cyl(&cylinders), verdict.word().to_uppercase());
             let weight = if verdict == Verdict::Go { Weight::Plain } else { Weight::Bold };
             deal.say(&text, weight, 10.0);
-            deal.note(Block::Why(self.tightest(&alike)));
+            deal.note(Block::Why(self.tightest(&cylinders)));
         }
         for verdict in [Verdict::Stop, Verdict::Hold] {
-            let own = others.iter().filter(|(of, ..)| *of == verdict);
-            self.again_in_figures(
-                deal,
-                verdict,
-                &own.flat_map(|(_, _, alike)| alike.clone()).collect::<Vec<_>>(),
-            )?;
+            let own = others.iter().filter(|line| line.verdict == verdict);
+            let bores: Vec<u32> = own.flat_map(|line| line.cylinders.iter().copied()).collect();
+            self.again_in_figures(deal, verdict, &bores)?;
         }
         Ok(())
     }
@@ -458,20 +413,9 @@ fn worse(a: &Cylinder, b: &Cylinder) -> Ordering {
 /// One line for what the survey asks of the set-ups: whether it was done is the lead's to say before the cut, since the lists
 /// follow each set-up as it was read.
 fn asked_of_set_ups(deal: &mut Deal<'_>, surveyed: Surveyed<'_>) {
-    let mut asked: Vec<(&str, Vec<&str>)> = Vec::new();
-    for correction in surveyed.report.corrections.iter().filter(|c| c.action != "leave") {
-        match asked.iter_mut().find(|(set_up, _)| *set_up == correction.set_up) {
-            Some((_, what)) => what.push(correction.what),
-            None => asked.push((correction.set_up.as_str(), vec![correction.what])),
-        }
-    }
-    if asked.is_empty() {
-        return;
-    }
-    let asked: Vec<String> =
-        asked.into_iter().map(|(of, what)| format!("{} of {}", what.join(", "), shorten(of))).collect();
+    let Some(asked) = set_up::asked(surveyed.report) else { return };
     let page = surveyed.asked_on.map_or_else(String::new, |page| format!(" (figures page {page})"));
-    let words = format!("The survey asks of the set-up{page}: {}.", asked.join("; "));
+    let words = format!("The survey asks of the set-up{page}: {asked}.");
     const TICKED: f64 = 16.0;
     deal.need(deal.height(&words, Weight::Bold, 10.0, INNER) + 3.0 + TICKED);
     deal.say(&words, Weight::Bold, 10.0);

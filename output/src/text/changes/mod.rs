@@ -99,7 +99,7 @@ fn bores(before: &Before, planning: &Planning, plan: &Plan, t: &Terminal) -> Vec
                 t.say(&words::offset(&planning.job, bank, by)),
                 t.signed(by[0], Digits::Fine),
                 t.signed(by[1], Digits::Fine),
-                plain(&t.say(&now.why), 240)
+                plain(&t.say(&now.why.whole()), 240)
             ));
         }
         if was.sleeve != now.sleeve {

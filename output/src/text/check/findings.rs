@@ -3,12 +3,12 @@
 use borewright_planner::plan::sentence::Sentence;
 use std::collections::BTreeMap;
 
-use borewright_planner::plan::{Cylinder, Finding, Plan, Subject, Verdict};
+use borewright_planner::plan::{Finding, Plan, Subject, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::survey::is_suspicion;
 
 use crate::said::alike::alike_but_figures;
-use crate::said::short::without_place;
+use crate::said::reasons::{self, Line};
 use crate::text::{Terminal, mark};
 
 /// Whatever is not go: doubts about the readings, then the worst first.
@@ -103,32 +103,10 @@ pub(in crate::text) fn notes(plan: &Plan) -> &[Sentence] {
 
 /// One sentence a bore, those of which the same is said together.
 pub(super) fn reasons(plan: &Plan, t: &Terminal) -> String {
-    let mut told: Vec<(String, Vec<(u32, String)>)> = Vec::new();
-    for c in &plan.cylinders {
-        let text = match beyond(plan, c, t).as_deref() {
-            None => t.say(&c.why),
-            Some("") => "as said above".to_owned(),
-            Some(rest) => format!("as said above{rest}"),
-        };
-        let alike = if c.verdict == Verdict::Go { without_place(&text) } else { text.clone() };
-        match told.iter_mut().find(|(own, _)| *own == alike) {
-            Some((_, all)) => all.push((c.cylinder, text)),
-            None => told.push((alike, vec![(c.cylinder, text)])),
-        }
-    }
-    let one = |(alike, all): (String, Vec<(u32, String)>)| {
-        let numbers: Vec<String> = all.iter().map(|(n, _)| n.to_string()).collect();
-        let same = all.iter().all(|(_, text)| all.first().is_some_and(|first| first.1 == *text));
-        let text = if same { all.into_iter().next().map_or(alike, |first| first.1) } else { alike };
-        t.wrapped(&format!("{:>4}:", numbers.join(" ")), &text, 6)
+    let above: Vec<String> = graver(plan).iter().map(|f| t.say(&f.text)).collect();
+    let told = |line: Line| {
+        let numbers: Vec<String> = line.cylinders.iter().map(u32::to_string).collect();
+        t.wrapped(&format!("{:>4}:", numbers.join(" ")), &line.text, 6)
     };
-    told.into_iter().map(one).collect()
-}
-
-/// What a bore's reasons say beyond its finding at the head of the page; `None` where it has none there.
-fn beyond(plan: &Plan, cylinder: &Cylinder, t: &Terminal) -> Option<String> {
-    let own =
-        plan.findings.iter().filter(|f| f.verdict != Verdict::Go && f.subject.is_cylinder(cylinder.cylinder));
-    let why = t.say(&cylinder.why);
-    own.filter(|f| !f.text.is_empty()).find_map(|f| why.strip_prefix(&t.say(&f.text)).map(str::to_owned))
+    reasons::lines(&plan.cylinders, &above, t.units).into_iter().map(told).collect()
 }

@@ -1,7 +1,8 @@
 use std::path::PathBuf;
 
 use borewright_planner::job::{HeadBolts, Limit};
-use borewright_planner::plan::{Subject, Verdict};
+use borewright_planner::plan::why::Of;
+use borewright_planner::plan::{Subject, Verdict, Why};
 use borewright_planner::{Planning, load, plan_job};
 
 use super::check_page;
@@ -75,15 +76,18 @@ fn what_is_not_go_stands_right_below_the_head_the_worst_first() {
 fn a_bores_reason_is_said_once_where_it_is_not_go() {
     let mut planning = planned(petrel());
     let cylinder = &mut planning.plan.cylinders[1];
-    let text = "wall is met with nothing to spare".to_owned();
     cylinder.verdict = Verdict::Hold;
-    cylinder.why = format!("{text}; in doubt: a slip of the pen").into();
+    cylinder.why = Why::from("0.020 mm off true");
+    cylinder.why.add(Of::Limit, "wall is met with nothing to spare".into());
+    let own = cylinder.why.own();
+    cylinder.why.add(Of::Doubt, "a slip of the pen".into());
+    let text = own.to_string();
     let subject = Subject::cylinder(cylinder.cylinder);
     planning.plan.findings.push(borewright_planner::plan::Finding {
         code: "not_proven",
         verdict: Verdict::Hold,
         subject,
-        text: text.as_str().into(),
+        text: own,
     });
     let page = page_of(&planning);
     assert_eq!(page.matches(text.as_str()).count(), 1, "{page}");

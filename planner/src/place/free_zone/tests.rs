@@ -39,7 +39,7 @@ fn seated(cylinder: u32, clauses: Vec<Clause>) -> Seated {
         group: 0,
         verdict: Verdict::Go,
         limits: Vec::new(),
-        why: String::new().into(),
+        why: Default::default(),
         clauses,
         standing: Vec::new(),
         unread: Vec::new(),

@@ -82,17 +82,6 @@ impl Sentence {
         }
     }
 
-    /// The sentence with these words taken out wherever they stand in it.
-    #[must_use]
-    pub fn without(&self, words: &Self) -> Self {
-        let cut = words.tell().to_string();
-        if cut.is_empty() {
-            self.clone()
-        } else {
-            Self::of_marked(&self.tell().to_string().replace(&cut, ""))
-        }
-    }
-
     /// Several, with words between.
     #[must_use]
     pub fn join(sentences: impl IntoIterator<Item = Self>, between: &str) -> Self {

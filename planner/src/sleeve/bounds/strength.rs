@@ -20,8 +20,6 @@ const LOOSEST_MM: f64 = 0.15;
 /// Interference over which no register is pressed, mm on diameter: sleeves without a flange take up to 0.10. Common
 /// practice, no source.
 const TIGHTEST_MM: f64 = 0.12;
-/// The same of a sleeve with a flange, which holds it down: usual ones take up to 0.05. Common practice, no source.
-const FLANGED_TIGHTEST_MM: f64 = 0.09;
 /// Squeeze outside which an O-ring leaks or is cut, shares. Common practice of static radial glands, no source.
 pub const SQUEEZE_ENDS: [f64; 2] = [0.08, 0.35];
 /// Stretch over which an O-ring ages and creeps, a share. Common practice, no source.
@@ -37,7 +35,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(seat(job, sleeve, fit));
     limits.extend(fit.registers.iter().filter_map(|r| hoop(job, r)));
     limits.extend(fit.registers.iter().filter_map(|r| loose(sleeve, fit, r)));
-    limits.extend(fit.registers.iter().filter_map(|r| tight(sleeve, r)));
+    limits.extend(fit.registers.iter().filter_map(tight));
     limits.extend(wall(job, sleeve));
     limits.extend(fit.o_rings.iter().flat_map(o_ring));
     limits.extend(holding(job, fit));
@@ -140,17 +138,16 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
 }
 
 /// The hold of a register so tight that it may split casting or sleeve, and that no heat of a shop is sure to open.
-fn tight(sleeve: &Sleeve, register: &Register) -> Option<SleeveLimit> {
+fn tight(register: &Register) -> Option<SleeveLimit> {
     let most = register.interference.most;
-    let tightest = if sleeve.flange().is_some() { FLANGED_TIGHTEST_MM } else { TIGHTEST_MM };
-    (most > tightest + SAME).then(|| {
+    (most > TIGHTEST_MM + SAME).then(|| {
         let text = say!(
             "{}: at the tight end of its tolerances {} tight, over {}: no dry register is pressed so",
             plain(&register.feature, 40),
             mm(most, 3),
-            mm(tightest, 2)
+            mm(TIGHTEST_MM, 2)
         );
-        holds("tight_register", &register.feature, Missed::length(most, tightest), text)
+        holds("tight_register", &register.feature, Missed::length(most, TIGHTEST_MM), text)
     })
 }
 

@@ -209,6 +209,14 @@ fn what_stands_in_its_frame_is_not_said_again_of_each_bore() {
             }),
             "as said above",
         ),
+        (
+            "a limit and a sleeve, both in doubt",
+            sample(SheetUnits::Mm, |job| {
+                job.finish.hone_stock_mm = 0.0;
+                job.limits.set("parent_wall", Some(Limit { least_mm: 4.5, prefer_mm: None }));
+            }),
+            "STOP: as said above",
+        ),
     ];
     for (name, planning, words) in held {
         let told = text(&planning);
