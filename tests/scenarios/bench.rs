@@ -140,6 +140,21 @@ impl Bench {
         self.circle(cylinder, 20.0, off, 96.0).circle(cylinder, 125.0, off, 96.0)
     }
 
+    /// As a gauge reads them: of each bore every second circle a thousandth elsewhere, one way and the other in turn.
+    pub fn as_gauged(mut self) -> Self {
+        for (rows, own) in self.bores.values_mut().zip([1.0, -2.0]) {
+            for (at, row) in rows.iter_mut().enumerate().filter(|(at, _)| at % 2 == 1) {
+                let mut cells: Vec<String> = row.split(',').map(str::to_owned).collect();
+                let by = own * if at % 4 == 1 { 0.001 } else { -0.001 };
+                for (cell, by) in [(2, -by), (3, by)] {
+                    cells[cell] = format!("{:.6}", cells[cell].parse::<f64>().unwrap() + by);
+                }
+                *row = cells.join(",");
+            }
+        }
+        self
+    }
+
     /// All eight bores: cylinders 1 to 8 in order.
     pub fn block_of(mut self, off: [[f64; 2]; 8]) -> Self {
         for (i, off) in off.into_iter().enumerate() {

@@ -35,16 +35,18 @@ pub fn retype(bench: &mut Bench, bank: &'static str, cylinder: u32, cell: usize,
 
 /// The whole right bank 0.28 outboard, as read.
 fn outboard() -> Bench {
-    shop().block_of([
-        [0.0, -0.01],
-        [0.0, 0.27],
-        [0.0, 0.02],
-        [0.0, 0.28],
-        [0.0, 0.0],
-        [0.0, 0.28],
-        [0.0, 0.01],
-        [0.0, 0.28],
-    ])
+    shop()
+        .block_of([
+            [0.0, -0.01],
+            [0.0, 0.27],
+            [0.0, 0.02],
+            [0.0, 0.28],
+            [0.0, 0.0],
+            [0.0, 0.28],
+            [0.0, 0.01],
+            [0.0, 0.28],
+        ])
+        .as_gauged()
 }
 
 #[test]
@@ -60,7 +62,7 @@ fn an_inch_reading_in_a_mm_column_that_looks_like_a_good_bore_is_held_and_asked_
         ("wrong_unit", Verdict::Hold, "cylinder 4")
     );
     near(s.evidence["off_in_the_other_unit"], 0.2794, 1e-6);
-    near(s.evidence["reference"], 0.28, 1e-6);
+    near(s.evidence["reference"], 0.28, 1.5e-3);
     assert!(s.likely.contains("read in inches") && s.ask.contains("0.011 in"), "{s:?}");
     assert_eq!(report.verdict(), Verdict::Hold);
     // Only that bore is withheld, and a release lets it through.
@@ -160,10 +162,10 @@ fn warm() -> Bench {
     let mut bench = shop();
     for (i, dx) in [0.0, 0.039, 0.077, 0.116].into_iter().enumerate() {
         let row = u32::try_from(i).unwrap();
-        let across = 0.001 * f64::from(row);
-        bench = bench.bore(1 + 2 * row, [dx, across]).bore(2 + 2 * row, [dx, -across]);
+        let across = [0.004, -0.003, 0.002, -0.005][i];
+        bench = bench.bore(1 + 2 * row, [dx, across]).bore(2 + 2 * row, [dx, 0.001 - 2.0 * across]);
     }
-    bench
+    bench.as_gauged()
 }
 
 #[test]
@@ -324,23 +326,23 @@ fn an_oval_worn_bore_is_no_bad_point() {
 
 #[test]
 fn a_circle_read_twice_with_other_figures_asks_for_a_third() {
-    let good = shop().block_of([[0.0, 0.0]; 8]);
+    let good = shop().block_of([[0.0, 0.0]; 8]).as_gauged();
     let again = |off: f64, diameter: f64| good.clone().circle(5, 125.0, [off, 0.0], diameter);
     // 4 x root 2 x 0.003 = 0.017; of the diameter 0.0226.
-    assert!(survey(&again(0.016, 96.02)).suspicions.is_empty());
+    assert!(survey(&again(0.014, 96.02)).suspicions.is_empty());
     let report = survey(&again(0.020, 96.0));
     let s = only(&report);
     assert_eq!(
         (s.code, s.verdict, s.subject.to_string().as_str()),
         ("read_twice", Verdict::Hold, "cylinder 5")
     );
-    near(s.evidence["x_apart"], 0.020, 1e-6);
-    assert_eq!(only(&survey(&again(0.0, 96.05))).code, "read_twice");
+    near(s.evidence["x_apart"], 0.020, 1.5e-3);
+    assert!(survey(&again(0.0, 96.053)).suspicions.iter().any(|s| s.code == "read_twice"));
 }
 
 #[test]
 fn the_first_bore_read_again_last_must_close() {
-    let good = shop().block_of([[0.0, 0.0]; 8]);
+    let good = shop().block_of([[0.0, 0.0]; 8]).as_gauged();
     let closed = |off: f64| good.clone().bore(1, [0.0, off]);
     assert!(survey(&closed(0.007)).suspicions.is_empty());
     let report = survey(&closed(0.015));
@@ -349,7 +351,7 @@ fn the_first_bore_read_again_last_must_close() {
         (s.code, s.verdict, s.subject.to_string().as_str()),
         ("not_closed", Verdict::Hold, "set-up left up")
     );
-    near(s.evidence["closing_difference"], 0.015, 1e-6);
+    near(s.evidence["closing_difference"], 0.015, 1e-3);
     assert_eq!(s.cylinders, [1, 3, 5, 7]);
 }
 

@@ -21,7 +21,7 @@ const SEALS: [(&str, f64); 3] = [("coolant_hole", 0.3), ("fire_ring_cover", 0.15
 const GROUND: [&str; 2] = ["clean_up", "parent_wall"];
 /// The most that a zone or a lean is allowed, mm, by limit. Common practice, no source.
 const ZONES: [(&str, f64); 4] =
-    [("position", 0.8), ("position.across", 0.8), ("position.along", 0.8), ("squareness", 0.15)];
+    [("position", 0.9), ("position.across", 0.9), ("position.along", 0.9), ("squareness", 0.15)];
 
 /// The most that mains may be off their line, all and from one to the next, mm: more bends no bearing that runs. Common practice, no
 /// source.
