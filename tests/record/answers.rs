@@ -255,9 +255,15 @@ fn a_place_that_is_cut_too_wide_is_not_made_good_by_the_others() {
         assert!(!flat.contains("lead releases"), "nobody lets a stop through: {flat}");
     }
     assert_eq!(crate::held::verdict(&crate::held::plan(&bench), 1), "stop");
-    // A slip that is read back at its own place goes.
+    // Read back at its own place it holds, until somebody says by name that the line was wrong.
     bench.record(&format!("{size} 1 88.570 --reading 1 --by KP"));
     let run = bench.record(&format!("{size} 1 88.569 --reading 1 --by KP"));
+    assert!(run.status == Some(3) && run.out.contains("metal does not"), "{}{}", run.out, run.err);
+    assert_eq!(crate::held::verdict(&crate::held::plan(&bench), 1), "hold");
+    let line = bench.text().lines().position(|l| l.contains(",88.621,")).unwrap() + 1;
+    let struck = bench.strike(&line.to_string(), "gauge not set");
+    assert!(struck.status == Some(0) && struck.out.contains("88.621"), "{}{}", struck.out, struck.err);
+    let run = bench.record(&format!("{size} 1 88.571 --reading 1 --by KP"));
     assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
 }
 

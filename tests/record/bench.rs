@@ -75,7 +75,10 @@ impl Bench {
 
     /// Takes away what is kept beside the record of its last line, as of a record from before that was.
     pub fn forget(&self) {
-        std::fs::remove_file(self.file().with_file_name(".borewright-cut.sum")).unwrap();
+        const NAME: &str = ".borewright-cut.sum";
+        for path in [self.file().with_file_name(NAME), self.folder.job().join(NAME)] {
+            std::fs::remove_file(path).unwrap();
+        }
     }
 
     /// Takes a line back by name and with a reason.

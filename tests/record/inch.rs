@@ -9,6 +9,7 @@ use crate::bench::Bench;
 fn both() -> [Bench; 2] {
     let inch = with_sleeves();
     inch.folder.edit("job.yaml", "sheet_units: mm", "sheet_units: in");
+    assert!(matches!(inch.folder.plan().status, Some(0 | 3)));
     [with_sleeves(), inch]
 }
 

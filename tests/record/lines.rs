@@ -175,6 +175,7 @@ fn a_plan_whose_job_has_changed_says_so_and_takes_the_reading() {
     bench.folder.edit("job.yaml", "tolerance: 0.010", "tolerance: 0.012");
     let check = bench.check(What::Size, "upper register").check;
     let run = bench.record(&format!("{check} 3 89.781"));
-    assert_eq!(run.status, Some(0));
+    assert_eq!(run.status, Some(3), "nobody goes on by it: {}", run.out);
     assert!(run.err.contains("job.yaml") && run.err.contains("plan again"), "{}", run.err);
+    assert!(run.out.contains("line 2:") && run.out.contains("plan again"), "{}", run.out);
 }

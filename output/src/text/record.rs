@@ -33,6 +33,7 @@ fn figure(asked: &Asked, value: f64, length: fn(f64, usize) -> Quantity) -> Sent
 fn window(asked: &Asked) -> Sentence {
     let bound = |value: f64| match asked.unit.as_str() {
         "mm" => say!("{}", before_mm(value, 3)),
+        "um" => say!("{:.2}", value),
         _ => say!("{:.0}", value),
     };
     let expected = asked.expected.map(|e| say!("expected {}", figure(asked, e, mm)));

@@ -1,5 +1,6 @@
 //! What is amiss with a question that is asked rightly and has no answer: the one thing, where it is one.
 
+use super::origin::is_withheld;
 use super::question::{Question, Unasked, Whose};
 use crate::planning::Planning;
 use crate::read::fault::plain;
@@ -33,6 +34,11 @@ fn amiss(planning: &Planning, question: &Question) -> Option<String> {
             if let Whose::Cylinder(n) = whose {
                 if let Some(said) = no_cylinder(planning, *n) {
                     return Some(said);
+                }
+                if is_withheld(planning, *n) {
+                    return Some(format!(
+                        "cylinder {n} may not be cut, so what CHECK {check} expects there is not told: `check` says what holds it"
+                    ));
                 }
                 let asked: Vec<u32> = own.cylinders.iter().filter_map(|c| c.cylinder).collect();
                 if !asked.contains(n) {

@@ -6,6 +6,7 @@ use crate::plan::moves::MoveList;
 use crate::planning::Planning;
 use crate::read::fault::{did_you_mean, near, plain};
 
+use super::origin::is_withheld;
 use super::zero::{self, AXES};
 
 /// A question about a figure.
@@ -427,7 +428,10 @@ impl Question {
             }
         }
         for check in &plan.checks {
-            for at in &check.cylinders {
+            // What is withheld of a bore is not offered.
+            let told =
+                check.cylinders.iter().filter(|at| !at.cylinder.is_some_and(|n| is_withheld(planning, n)));
+            for at in told {
                 let whose = at.cylinder.map_or(Whose::Bank, Whose::Cylinder);
                 for about in OF_CHECK {
                     if at.readings.iter().flat_map(|r| &r.worked).any(|f| f.about == about) {

@@ -1,34 +1,113 @@
-//! The sum of the last line that was recorded, kept beside the record: a table put back as it was an hour ago, or taken away,
-//! shows nothing of that itself.
+//! What stands beside a record and tells of it: the sum of the last line that was recorded, which a table put back as it was an
+//! hour ago, or taken away, does not show itself; and copies of the record with lines of their own.
 
-use std::fs;
+use std::fs::{self, File};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use super::{FILE, Log};
+use super::{COLUMNS, Entry, FILE, Log};
+use crate::read::bounds::MOST_RECORD_BYTES;
+use crate::read::fault::plain;
+use crate::read::source::sha256_hex;
 
-/// Where it stands, beside the record; never filed with a job.
+/// The file of sums; never filed with a job.
 const NAME: &str = ".borewright-cut.sum";
 /// Much longer than it ever is.
 const MOST_BYTES: u64 = 64 * 1024;
+/// Most files that are looked at for a copy.
+const MOST_FILES: usize = 1000;
 
-/// Where the sums of a job's folder are kept.
+/// Where the sums of a job's folder are kept: beside the record, and beside that folder, which a backup of it leaves as it is.
 #[must_use]
-pub fn kept_in(folder: &Path) -> PathBuf {
-    folder.join(FILE).with_file_name(NAME)
+pub fn kept_in(folder: &Path) -> [PathBuf; 2] {
+    [folder.join(FILE).with_file_name(NAME), folder.join(NAME)]
 }
 
 /// The sums that are kept of a job's record; none of another job's, whose folder was copied.
 #[must_use]
 pub fn kept(folder: &Path, job: &str) -> Vec<String> {
-    let path = kept_in(folder);
-    let is_small = fs::metadata(&path).is_ok_and(|about| about.is_file() && about.len() <= MOST_BYTES);
-    let text = is_small.then(|| fs::read_to_string(&path).ok()).flatten().unwrap_or_default();
-    // A line without its end was cut off while it was written.
-    let whole = text.split_inclusive('\n').filter_map(|line| line.strip_suffix('\n')?.split_once(' '));
-    whole.filter(|(_, of)| *of == job).map(|(sum, _)| sum.to_owned()).collect()
+    all(folder).into_iter().filter(|(_, of)| of == job).map(|(sum, _)| sum).collect()
 }
 
-/// Tells the record what of it is gone.
-pub fn miss_kept(folder: &Path, job: &str, log: &mut Log) {
+/// The sums of another job's lines that this record has, each with that job: its folder was copied.
+#[must_use]
+pub fn of_others(folder: &Path, job: &str, log: &Log) -> Vec<(String, String)> {
+    all(folder).into_iter().filter(|(sum, of)| of != job && log.knows(sum)).collect()
+}
+
+/// All sums that are kept, each with its job, both places together: whichever is further ahead is missed in the record.
+fn all(folder: &Path) -> Vec<(String, String)> {
+    let mut all: Vec<(String, String)> = Vec::new();
+    for path in kept_in(folder) {
+        let is_small = fs::metadata(&path).is_ok_and(|about| about.is_file() && about.len() <= MOST_BYTES);
+        let text = is_small.then(|| fs::read_to_string(&path).ok()).flatten().unwrap_or_default();
+        // A line without its end was cut off while it was written.
+        let whole = text.split_inclusive('\n').filter_map(|line| line.strip_suffix('\n')?.split_once(' '));
+        all.extend(whole.map(|(sum, of)| (sum.to_owned(), of.to_owned())));
+    }
+    all.sort_unstable();
+    all.dedup();
+    all
+}
+
+/// Tells the record what of it is gone, whose it is where it is another job's, and which copies of it hold lines that it has not.
+pub fn tell_beside(folder: &Path, job: &str, log: &mut Log) {
     kept(folder, job).iter().for_each(|sum| log.miss(sum));
+    if let Some((sum, other)) = of_others(folder, job, log).first() {
+        let text = format!(
+            "the record is of job {}, and this is job {}: nothing in it was read or cut on this block. Take the record of the other job \
+             out of this folder; where it is the same block under another number the lead lets this line through",
+            plain(other, 60),
+            plain(job, 60)
+        );
+        log.hold_whole(text, sum);
+    }
+    for (name, lines, stand) in copies(folder, log) {
+        let text = format!(
+            "readings/{} is a copy of this record with {lines} {} that this one does not have: what was recorded there does not \
+             count yet. Write it down here, or see that it is nothing, and take that file out of this folder",
+            plain(&name, 80),
+            if lines == 1 { "line" } else { "lines" }
+        );
+        log.hold_whole(text, &stand);
+    }
+}
+
+/// Files beside the record that are records too and hold lines of their own, as a sync program or a hand leaves them: name, how
+/// many such lines, and what stands for the file as it is.
+fn copies(folder: &Path, log: &Log) -> Vec<(String, usize, String)> {
+    let record = folder.join(FILE);
+    let Some(files) = record.parent().and_then(|above| fs::read_dir(above).ok()) else { return Vec::new() };
+    let mut paths: Vec<PathBuf> = files.take(MOST_FILES).filter_map(|e| Some(e.ok()?.path())).collect();
+    paths.retain(|path| path.file_name() != record.file_name());
+    paths.sort_unstable();
+    let copy = |path: &PathBuf| -> Option<(String, usize, String)> {
+        let bytes = read(path)?;
+        let has = |own: &Entry| match own.fields.get("sum") {
+            "" => log.entries.iter().any(|e| e.fields == own.fields),
+            sum => log.knows(sum),
+        };
+        let others = Log::read(&bytes).entries.iter().filter(|own| !has(own)).count();
+        let name = path.file_name()?.to_string_lossy().into_owned();
+        let stand = sha256_hex(&bytes).chars().take(12).collect();
+        (others > 0).then_some((name, others, stand))
+    };
+    paths.iter().filter_map(copy).collect()
+}
+
+/// The bytes of a file that begins as a record does.
+fn read(path: &Path) -> Option<Vec<u8>> {
+    let about =
+        fs::metadata(path).ok().filter(|about| about.is_file() && about.len() <= MOST_RECORD_BYTES)?;
+    let header = COLUMNS.join(",");
+    let mut file = File::open(path).ok()?;
+    let mut bytes = Vec::new();
+    // A mark of its encoding may stand before the header.
+    Read::by_ref(&mut file).take(u64::try_from(header.len()).ok()? + 3).read_to_end(&mut bytes).ok()?;
+    let begins = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(&bytes).starts_with(header.as_bytes());
+    if !begins {
+        return None;
+    }
+    file.take(about.len()).read_to_end(&mut bytes).ok()?;
+    Some(bytes)
 }

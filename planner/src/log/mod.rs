@@ -7,7 +7,7 @@ pub mod time;
 use std::collections::HashMap;
 
 use crate::read::fault::plain;
-pub use kept::{kept, kept_in, miss_kept};
+pub use kept::{kept, kept_in, of_others, tell_beside};
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
 use time::{is_just_before, is_written};
@@ -155,7 +155,12 @@ impl Log {
         } else {
             format!("there were {lines}")
         };
-        self.told.push(Told { line: WHOLE, text, holds: true, stand: sum.to_owned() });
+        self.hold_whole(text, sum);
+    }
+
+    /// Tells, as a hold, what concerns the record as a whole; `stand` is what a release of it is of.
+    fn hold_whole(&mut self, text: String, stand: &str) {
+        self.told.push(Told { line: WHOLE, text, holds: true, stand: stand.to_owned() });
     }
 
     /// Whether there was a record of which no line is left.

@@ -92,8 +92,15 @@ pub fn prove(text: &str, table: Option<&str>, name: &str, plan: &Reference) -> P
     if let Some(table) = table {
         table::table(&words, table, unit, &mut flaws);
         let file = table_file(&list.file);
-        if plan.sum_of(&file).is_some_and(|sum| sum != sha256_hex(table.as_bytes())) {
-            let found = "a table that was changed since it was written";
+        let is_other = |text: &str| plan.sum_of(&file).is_some_and(|sum| sum != sha256_hex(text.as_bytes()));
+        if is_other(table) {
+            // A mail program or a version control turns the ends of lines.
+            let unix = table.replace("\r\n", "\n");
+            let found = if is_other(&unix) && is_other(&unix.replace('\n', "\r\n")) {
+                "a table that was changed since it was written"
+            } else {
+                "a table of which only the line ends were changed since it was written"
+            };
             flaws.add(flaw::At::default(), "table_changed", found, "the table as it was written, or none");
         }
     }

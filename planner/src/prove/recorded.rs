@@ -39,10 +39,11 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     // One that was altered is missed as an input.
     let Some(known) = sum.map_or(Some(0), |sum| begins_with(&bytes, sum)) else { return };
     let (then, now) = (bytes.get(..known).unwrap_or_default(), bytes.as_slice());
-    // What was recorded and is gone is told as a line of the record, and let through as one.
+    // What stands beside the record is told as a line of it, and let through as one.
     let mut whole = Log::read(now);
-    kept.iter().for_each(|sum| whole.miss(sum));
-    if then.len() == now.len() && whole.missed.is_empty() {
+    let told = whole.told.len();
+    paper.iter().for_each(|paper| log::tell_beside(&job, &paper.job, &mut whole));
+    if then.len() == now.len() && whole.told.len() == told {
         return;
     }
     if sum.is_none() {

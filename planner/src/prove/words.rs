@@ -136,20 +136,39 @@ impl Reader<'_> {
     /// Reads the words into `block`, hands back the comments.
     fn block(&mut self, block: &mut Block) -> Vec<Comment> {
         let mut notes = Vec::new();
+        // Whether a comment stands behind a word of the row.
+        let mut inside = false;
         while let Some(c) = self.peek() {
             match c {
                 ' ' | '\t' => self.take(c),
-                '(' => notes.extend(self.comment(block)),
-                'A'..='Z' => self.word(block, c),
+                '(' => {
+                    inside |= !block.is_empty();
+                    notes.extend(self.comment(block));
+                }
+                'A'..='Z' => {
+                    if std::mem::take(&mut inside) {
+                        let found = "a comment between the words of a row".into();
+                        self.flaw(block, "comment", found, "a comment before its row or behind it");
+                    }
+                    self.word(block, c);
+                }
                 _ => {
                     let shown = if c == '/' {
                         "the character `/`, a block skip: the control may leave the row out".to_owned()
+                    } else if c == '\u{feff}' {
+                        "a byte order mark, which an editor set before the text".to_owned()
+                    } else if c == '\u{1a}' {
+                        "a Ctrl-Z (1A), which some systems set behind a file".to_owned()
                     } else if (' '..='\u{7e}').contains(&c) {
                         format!("the character `{c}`")
                     } else {
                         format!("the character U+{:04X}", u32::from(c))
                     };
-                    let expected = "words such as X12.345, or a comment in parentheses, printable ASCII";
+                    let expected = match c {
+                        '\u{feff}' => "the list saved as plain text, without one",
+                        '\u{1a}' => "the list without it, as it was written",
+                        _ => "words such as X12.345, or a comment in parentheses, printable ASCII",
+                    };
                     self.flaw(block, "character", shown, expected);
                     self.take(c);
                 }
@@ -289,7 +308,7 @@ mod tests {
     #[test]
     fn words_are_read_with_or_without_spaces_and_comments_go_to_the_next_block() {
         let (words, said) =
-            told("%\n(step 10)\n(more)\nN10\tG1 X-1.250Y0.000 (here) F48.6\nN20 S344 M3\r\n%\n");
+            told("%\n(step 10)\n(more)\nN10\tG1 X-1.250Y0.000 F48.6 (here)\nN20 S344 M3\r\n%\n");
         assert_eq!(said, "");
         let [first, second] = words.blocks.as_slice() else { panic!("{words:?}") };
         assert_eq!(first.lengths, [Some(-1250), Some(0), None, None, None]);
@@ -320,6 +339,10 @@ mod tests {
             ("N10 G1 \u{2212}1", "character"),
             ("N10 G1\u{b}", "character"),
             ("(a", "comment"),
+            ("N10 (here) G1 X1.000", "comment"),
+            ("N10 G1 X1.000 (here) Y2.000 (and here)", "comment"),
+            ("\u{feff}N10 G1", "character"),
+            ("N10 M30\u{1a}", "character"),
             ("(a (b))", "comment"),
             ("(a) )", "character"),
             ("(\u{e9})", "character"),

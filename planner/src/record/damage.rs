@@ -85,6 +85,15 @@ pub(super) fn tells_beside_a_tool(text: &str) -> bool {
 /// Whether the words of any clause of a text are so.
 pub(super) fn words_of_clauses(text: &str, are: impl Fn(&[&str]) -> bool) -> bool {
     let text = text.to_lowercase().replace('’', "'");
+    // The point of a figure ends no clause.
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let marks: Vec<char> = text.chars().collect();
+    let plain = |(at, c): (usize, &char)| {
+        let inside = digit(at.checked_sub(1).and_then(|before| marks.get(before).copied()))
+            && digit(marks.get(at + 1).copied());
+        if matches!(c, '.' | ',') && inside { ' ' } else { *c }
+    };
+    let text: String = marks.iter().enumerate().map(plain).collect();
     let ends = |c: char| matches!(c, ',' | ';' | ':' | '.' | '!' | '?' | '(' | ')' | '\n');
     text.split(ends).any(|clause| {
         let words: Vec<&str> =
@@ -255,6 +264,27 @@ mod tests {
             "can see light between 1 and 3",
             "gauge out of calibration",
             "gauge's calibration has expired",
+            "block fell off the fixture",
+            "torn metal at the bottom",
+            "a piece came off the bridge",
+            "the shell spun",
+            "hole in the wall",
+            "nicked the stud hole",
+            "went through",
+            "hit water",
+            "jacket opened up",
+            "there is water in the bore",
+            "the table jumped",
+            "clamp came off",
+            "shim fell out",
+            "e-stop",
+            "emergency stop pressed",
+            "had to home the machine again",
+            "Z was out by 1 mm",
+            "took half a mm too much",
+            "came out 0.1 big",
+            "sleeve stuck half way",
+            "sleeve went in crooked",
         ] {
             assert!(tells_of_damage(text), "{text}");
         }
@@ -313,6 +343,12 @@ mod tests {
             "leak-free at 3 bar",
             "no leak at the other end",
             "no crack in the only bridge looked at",
+            "went through the list again",
+            "clamps off for the other bank",
+            "big end bolts are with the customer",
+            "0.5 mm feeler does not enter",
+            "shims as before",
+            "no hole in the wall",
         ] {
             assert!(!tells_of_damage(text), "{text}");
         }

@@ -71,7 +71,29 @@ const TELLS: &[&str] = &[
     "clamp*|vice|tool|insert|bar|head|holder|fixture|bolt*|nut*|block|engine|spindle|jaw*|sleeve* loose",
     "worked|working|got|gone loose",
     "loose clamp*|vice|tool|insert|holder|fixture|bolt*|nut*|block|jaw*",
+    "block|engine fell|falls|fallen|tipped|toppled|swung",
+    "~table|block|engine|fixture|machine|head|spindle|axis|bar jumped|jumps|jerked|stalled|jammed|seized|tripped",
+    "clamp*|strap*|vice came|come|flew|popped|fell off|loose|up|undone",
+    "shim*|parallel*|wedge*|packing|locator*|dowel* fell|came|slid|slipped|missing|gone",
+    "e stop*",
+    "estop*",
+    "emergency stop*|button|off",
+    "home|homed|homing|rehomed machine|again|axes|axis|table|x|y|z",
+    "~x|y|z|zero|datum out|off by",
+    // The casting.
+    "torn|tore metal|iron|wall*|material|surface|edge*|bore",
+    "metal|iron|wall*|material|surface|edge*|bore torn|tore",
+    "piece|pieces|chunk*|lump*|flake* came|off|away|missing|gone|fell|broke*|out",
+    "shell*|liner* spun|spins|spin|loose",
+    "hole|holes in|through wall*|bridge*|web*|casting|jacket*|side",
+    "nick|nicked|nicks|clipped|caught|scored stud*|bolt*|hole*|deck|ledge|wall*|bridge*|web*",
+    "went|goes through !the|list*|card*|plan|it|all|everything|them|check*",
+    "hit|met|struck|found|reached water|jacket|coolant|daylight",
+    "~jacket*|wall*|bridge|web open*|holed",
+    "water in|inside bore*|pocket*|recess|hole|it",
     // The cut.
+    "too big|large|wide|much",
+    "big !end*|enough|lamp|hammer",
     "~too deep",
     "cut|bored|bore|went|gone|machined too far|large|big|wide|much",
     "~oversize|oversized|overcut|overbored !sleeve*|piston*|ring*|liner*|o",
@@ -100,6 +122,8 @@ const TELLS: &[&str] = &[
     "fell|falls in|through",
     "sleeve* spun|spins|spin|turns|turned|rotates by hand",
     "sleeve* cocked|tilted|crooked|askew",
+    "sleeve* stuck|jammed|seized|hung",
+    "in|sits|stands crooked|askew|cocked|tilted|skew",
     "o ring* cut|torn|pinch*|damag*|nick*|shear*|roll*|twist*|shav*|split|missing|squeezed",
     "oring* cut|torn|pinch*|damag*|nick*|shear*|roll*|twist*|shav*|split|missing|squeezed",
     "cut|cuts|pinched|nicked|tore|torn|damaged|sheared o|oring*",
@@ -140,8 +164,13 @@ pub(super) fn is_grave(words: &[&str], at: usize) -> bool {
     TELLS.iter().any(|row| is_row(row, words, at))
 }
 
-/// Whether a row of words begins at a place.
+/// Whether a row of words begins at a place; one that begins with `^` only where a clause does.
 pub(super) fn is_row(row: &str, words: &[&str], at: usize) -> bool {
+    let row = match row.strip_prefix('^') {
+        Some(_) if at > 0 => return false,
+        Some(row) => row,
+        None => row,
+    };
     let (row, is_of_block) = row.strip_prefix('~').map_or((row, false), |row| (row, true));
     let from = at.saturating_sub(NEAR_GAUGE);
     if is_of_block && words.get(from..at).unwrap_or_default().iter().any(|w| GAUGES.contains(w)) {
@@ -153,7 +182,9 @@ pub(super) fn is_row(row: &str, words: &[&str], at: usize) -> bool {
             return !words.get(next).is_some_and(|word| is_any(barred, word));
         }
         // Only behind the first: a row begins where its first word stands.
-        while nth > 0 && words.get(next).is_some_and(|word| BETWEEN.contains(word) && !is_any(wanted, word)) {
+        let is_number = |word: &str| word.bytes().all(|b| b.is_ascii_digit());
+        let is_between = |word: &str| (BETWEEN.contains(&word) || is_number(word)) && !is_any(wanted, word);
+        while nth > 0 && words.get(next).is_some_and(|word| is_between(word)) {
             next += 1;
         }
         if !words.get(next).is_some_and(|word| is_any(wanted, word)) {

@@ -9,6 +9,7 @@ mod behind;
 pub mod cut;
 mod damage;
 mod doubt;
+mod early;
 mod elsewhere;
 mod grave;
 pub mod judge;
@@ -27,7 +28,9 @@ pub(crate) mod unlike;
 pub mod value;
 mod widened;
 
-pub use crate::log::{COLUMNS, Entry, FILE, Fields, Kept, Log, Word, kept, kept_in, miss_kept, time};
+pub use crate::log::{
+    COLUMNS, Entry, FILE, Fields, Kept, Log, Word, kept, kept_in, of_others, tell_beside, time,
+};
 pub use begun_for::pocket_words;
 pub use begun_on::basis_words;
 pub(crate) use behind::is_whole;

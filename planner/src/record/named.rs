@@ -1,7 +1,7 @@
 //! Who decided and why: a name that is somebody's, and a reason that is one.
 
 /// What is written where a name is asked for and none is given.
-const NOBODY: [&str; 28] = [
+const NOBODY: [&str; 38] = [
     "unsigned",
     "notsigned",
     "tbd",
@@ -30,6 +30,16 @@ const NOBODY: [&str; 28] = [
     "n/a",
     "n.a.",
     "no",
+    "me",
+    "myself",
+    "us",
+    "we",
+    "you",
+    "him",
+    "her",
+    "it",
+    "them",
+    "they",
 ];
 
 /// Words that are no reason, however many of them stand there.
@@ -46,7 +56,7 @@ pub fn is_named(by: &str, why: &str) -> bool {
 }
 
 /// What says of a release that it is none, or not yet one; words in a row.
-const NO_RELEASE: [&str; 25] = [
+const NO_RELEASE: [&str; 54] = [
     "not approved",
     "not allowed",
     "refused",
@@ -72,7 +82,47 @@ const NO_RELEASE: [&str; 25] = [
     "if customer",
     "first ask",
     "unless",
+    "stop here",
+    "stop it",
+    "stop now",
+    "stop this",
+    "stop work",
+    "stop cutting",
+    "do nothing",
+    "no way",
+    "only if",
+    "only when",
+    "only after",
+    "provided that",
+    "will decide",
+    "to decide",
+    "decides later",
+    "decides tomorrow",
+    "decides next",
+    "said later",
+    "do later",
+    "later maybe",
+    "tomorrow",
+    "maybe",
+    "perhaps",
+    "just testing",
+    "only testing",
+    "just a test",
+    "never mind",
+    "said no",
+    "says no",
 ];
+
+/// Rows of keys: a word that runs along one is none.
+const KEYS: [&str; 3] = ["qwertyuiop", "asdfghjkl", "zxcvbnm"];
+
+/// Whether letters are a word: not a run of keys, and with a vowel where there are several. Short forms of a trade have none.
+fn is_a_word(word: &str) -> bool {
+    const SHORT: usize = 4;
+    let run = |keys: &&str| word.chars().count() >= 3 && keys.contains(word);
+    let sounds = word.chars().any(|c| !c.is_ascii_alphabetic() || "aeiouy".contains(c));
+    !KEYS.iter().any(run) && (sounds || word.chars().count() < SHORT)
+}
 
 /// Whether a decision lets anything through: named, with a reason, and one that does not say that it lets nothing through.
 #[must_use]
@@ -80,7 +130,12 @@ pub fn lets_through(by: &str, why: &str) -> bool {
     let plain: String =
         why.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));
-    is_named(by, why) && !NO_RELEASE.iter().any(|no| words.contains(&format!(" {no} ")))
+    // "Stop." and "Later!" are none either.
+    let is_bare = |word: &str| words.trim().starts_with(word) && words.split_whitespace().count() < 3;
+    is_named(by, why)
+        && words.split_whitespace().any(is_a_word)
+        && !["stop", "later", "testing"].into_iter().any(is_bare)
+        && !NO_RELEASE.iter().any(|no| words.contains(&format!(" {no} ")))
 }
 
 fn is_somebody(by: &str) -> bool {
@@ -115,6 +170,16 @@ mod tests {
             "ask customer first",
             "pending customer ok",
             "don't know yet, hold off",
+            "STOP HERE",
+            "do nothing",
+            "no way",
+            "only if Tom agrees",
+            "Tom decides tomorrow",
+            "boss said later",
+            "maybe fine",
+            "just testing",
+            "asdf qwer",
+            "testing this",
         ] {
             assert!(!lets_through("A. Turner", why), "{why}");
         }
@@ -123,9 +188,14 @@ mod tests {
             "waited an hour, reads the same",
             "customer takes it as it is",
             "not deep: a scratch",
+            "nothing wrong with it",
+            "pressure test shows it tight",
+            "depth stop set anew, measured twice",
+            "QS: as is",
         ] {
             assert!(lets_through("A. Turner", why), "{why}");
         }
+        assert!(!lets_through("me", "seen, harmless"));
         assert!(!lets_through("unsigned", "seen, harmless") && !lets_through("TBD", "seen, harmless"));
     }
 

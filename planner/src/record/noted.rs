@@ -1,17 +1,17 @@
 //! Words in passing that tell of damage: in notes, beside readings, and in reasons why a line is struck.
 
 use super::answer::Say;
-use super::as_cut::{concerned, judged};
+use super::as_cut::{SUBJECT, concerned, judged};
 use super::damage::{tells_beside_a_tool, tells_of_damage};
-use super::doubt::{takes_a_look_back, tells_of_doubt};
+use super::doubt::{denies_a_figure, is_plain, takes_a_look_back, tells_of_doubt};
 use super::{Event, Heard, Paper, Reading, Standing, Strike, Word};
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Subject};
+use crate::plan::{Finding, Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
 /// A hold of the bore, or of every bank, of each line whose words tell of damage: that has events of its own, which
-/// say what follows.
+/// say what follows; and at go, each note of which nothing is known.
 pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
     let hold = |(cylinder, line): (Option<u32>, usize), subject: &Subject, text: &Sentence| {
         judged(standing, (cylinder, line), ("noted", Say::Hold), subject, text)
@@ -35,6 +35,7 @@ pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             findings.extend(own.iter().map(|subject| hold((strike.cylinder, strike.line), subject, &text)));
         }
     }
+    findings.extend(open(standing));
     findings
 }
 
@@ -53,12 +54,65 @@ pub(crate) fn of_event(event: &Event) -> Option<Sentence> {
     said.map(|text| told("note", event.line, text))
 }
 
-/// What a reading whose note tells of damage is answered with.
+/// What a reading whose note tells of damage, or denies what is read, is answered with.
 #[must_use]
 pub fn of_reading(read: &Reading) -> Option<Sentence> {
     let note = read.fields.get("note");
-    let taken_back = read.heard == Heard::Look(true) && takes_a_look_back(note);
-    (tells_of_damage(note) || tells_of_doubt(note) || taken_back).then(|| told("note", read.line, note))
+    if tells_of_damage(note) || tells_of_doubt(note) {
+        return Some(told("note", read.line, note));
+    }
+    let said = plain(note, 120);
+    match read.heard {
+        Heard::Look(true) if takes_a_look_back(note) => Some(say!(
+            "line {} says yes, and its note `{}` is not understood to say the same: look again, and strike that line by name",
+            read.line,
+            said
+        )),
+        Heard::Figure { .. } if denies_a_figure(note, read.fields.get("temperature").is_empty()) => {
+            Some(say!(
+                "the note of line {} says `{}`, which denies what is read: read it again, and strike that line by name",
+                read.line,
+                said
+            ))
+        }
+        _ => None,
+    }
+}
+
+/// What is asked of the note in a line that nothing is known of: it is neither held nor passed over.
+#[must_use]
+pub fn unjudged(standing: &Standing, line: usize) -> Option<Sentence> {
+    let event = standing.events.iter().find(|e| e.line == line);
+    let read = || standing.readings.iter().find(|r| r.line == line);
+    event.map_or_else(|| read().and_then(unjudged_beside), unjudged_event)
+}
+
+fn unjudged_event(event: &Event) -> Option<Sentence> {
+    let asked = event.what == Word::Note && event.struck.is_none();
+    let note = event.fields.get("value");
+    (asked && !is_plain(note) && of_event(event).is_none()).then(|| question(event.line, note))
+}
+
+fn unjudged_beside(read: &Reading) -> Option<Sentence> {
+    let note = read.fields.get("note");
+    (read.struck.is_none() && !is_plain(note) && of_reading(read).is_none())
+        .then(|| question(read.line, note))
+}
+
+fn question(line: usize, note: &str) -> Sentence {
+    say!(
+        "the note `{}` of line {} is written down, not judged: is it damage, the set-up or neither? Damage or a block that moved is \
+         written as `crack`, `void` or `moved`",
+        plain(note, 120),
+        line
+    )
+}
+
+/// Each note that is not judged, as a question that stays open.
+fn open(standing: &Standing) -> impl Iterator<Item = Finding> {
+    let events = standing.events.iter().filter_map(unjudged_event);
+    let asked = events.chain(standing.readings.iter().filter_map(unjudged_beside));
+    asked.map(|text| Finding { code: "noted", verdict: Verdict::Go, subject: Subject::whole(SUBJECT), text })
 }
 
 /// What a strike whose reason tells of damage is answered with. One of damage itself says why it was none.

@@ -3,6 +3,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use super::early::early;
 use super::reading::{Reading, reading};
 use super::strike::Strike;
 use super::value::Heard;
@@ -118,6 +119,12 @@ impl Standing {
                     }
                 },
             }
+        }
+        for (line, why) in early(checks, &standing) {
+            if let Some(read) = standing.readings.iter_mut().find(|r| r.line == line) {
+                read.struck = Some(why.to_string());
+            }
+            standing.told.push(Told::of(log, line, why, false));
         }
         standing.take_places();
         standing.told.sort_by_key(|t| t.line);

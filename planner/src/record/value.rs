@@ -125,10 +125,15 @@ impl Hearing {
     /// a small length say theirs: a tenth of a thou and a tenth of a millimetre look alike, while a size tells its unit itself.
     ///
     /// # Errors
-    /// As [`hear`]; a figure that says no unit and might be meant in either.
+    /// As [`hear`]; a figure that says no unit and might be meant in either, and one in a unit that cannot be. A line that was recorded
+    /// is neither any more, so that [`hear`] takes it.
     pub fn hear(self, text: &str, asked: &Asked) -> Result<Heard, Unheard> {
         let heard = hear(text, self.units, asked)?;
-        let Heard::Figure { taken, .. } = heard else { return Ok(heard) };
+        let Heard::Figure { value, taken } = heard else { return Ok(heard) };
+        let doubts = [other_unit(text, value, asked), too_fine(text, self.units, taken)];
+        if let Some(question) = doubts.into_iter().flatten().next() {
+            return Err(question);
+        }
         let small = asked.expected.is_none_or(|expected| expected.abs() < FAR_MM);
         let says = text.chars().any(|c| c.is_alphabetic() || c == '"');
         if self.shown == self.units || asked.of.unit() != "mm" || says || (taken == As::Figure && !small) {
@@ -147,6 +152,69 @@ impl Hearing {
             )),
         })
     }
+
+    /// Hears what is typed at the prompt, where a `0` or `1` alone answers a look and is no size.
+    ///
+    /// # Errors
+    /// As [`Hearing::hear`], and such a digit at a figure.
+    pub fn hear_at_prompt(self, text: &str, asked: &Asked) -> Result<Heard, Unheard> {
+        let heard = self.hear(text, asked)?;
+        match heard {
+            Heard::Figure { taken, .. } => lone(text, taken).map_or(Ok(heard), Err),
+            _ => Ok(heard),
+        }
+    }
+}
+
+/// What is asked about a lone `0` or `1` where it would be so much off what is expected: of a look they say whether it is as asked,
+/// and at a size nobody means that the gauge reads 0 or 1.
+fn lone(text: &str, taken: As) -> Option<Unheard> {
+    let text = text.trim();
+    (taken == As::Off && matches!(text, "0" | "1")).then(|| Unheard {
+        expected: "the figure that is read, or with a sign what it is off".into(),
+        help: Some(say!("of a size `{}` says neither that it is as asked nor that it is not; `+0.000` is exactly as asked", text)),
+    })
+}
+
+/// What is asked about a length in a unit that cannot be: in the other one the same digits are what is expected, nearly.
+fn other_unit(text: &str, value_mm: f64, asked: &Asked) -> Option<Unheard> {
+    let lower = text.to_ascii_lowercase();
+    let (said, meant, number_mm) = if lower.trim_end().ends_with("mm") {
+        ("mm", "in", value_mm * MM_PER_INCH)
+    } else if lower.contains("in") || lower.contains('"') {
+        ("in", "mm", value_mm / MM_PER_INCH)
+    } else {
+        return None;
+    };
+    let expected = asked.expected.filter(|e| *e > 2.0 * FAR_MM && !text.trim().starts_with(['+', '-']))?;
+    // Another feature's size may be typed at the wrong check: half of what is expected is near enough.
+    let is_near = |mm: f64| (mm - expected).abs() < expected / 2.0;
+    (!is_near(value_mm) && is_near(number_mm)).then(|| Unheard {
+        expected: say!("a reading near {}", told_mm(expected, 3)),
+        help: Some(say!("it says `{}`, and in `{}` it would be near: which is it?", said, meant)),
+    })
+}
+
+/// Finer than any gauge of a shop reads, mm. Common practice, no source.
+const FINEST_MM: f64 = 0.001;
+/// With four decimals of a millimetre and less than this a hand used to inches is heard, mm. Common practice, no source.
+const INCHES_MM: f64 = 0.005;
+
+/// What is asked about an offset without a unit that no gauge in mm reads.
+fn too_fine(text: &str, units: Units, taken: As) -> Option<Unheard> {
+    let text = text.trim();
+    if units != Units::Mm || taken != As::Off || text.chars().any(|c| c.is_alphabetic() || c == '"') {
+        return None;
+    }
+    let off = decimal_comma(text).parse::<f64>().ok()?.abs();
+    let decimals = text.rsplit_once(['.', ',']).map_or(0, |(_, decimals)| decimals.len());
+    (off > 0.0 && (off < FINEST_MM || (decimals > 3 && off < INCHES_MM))).then(|| Unheard {
+        expected: "a figure with its unit behind it, `mm` or `in`".into(),
+        help: Some(say!(
+            "{} mm is finer than a gauge reads: was it read in inches?",
+            text.trim_start_matches(['+', '-'])
+        )),
+    })
 }
 
 /// Whether a length was typed in inches: it says so, or says no unit in a job that has them.
@@ -439,5 +507,44 @@ mod tests {
         assert!(hearing.hear("nr", &size).is_ok());
         let alike = Hearing { units: Units::Mm, shown: Units::Mm };
         assert!(alike.hear("+.001", &size).is_ok());
+    }
+
+    #[test]
+    fn a_lone_digit_a_unit_that_cannot_be_and_an_offset_too_fine_are_asked_about() {
+        let mm = Hearing { units: Units::Mm, shown: Units::Mm };
+        let inch = Hearing { units: Units::In, shown: Units::In };
+        let size = asked(Of::Diameter, 89.78);
+        for text in ["0", "1", " 1 "] {
+            assert!(mm.hear_at_prompt(text, &size).is_err() && mm.hear(text, &size).is_ok(), "{text}");
+        }
+        for text in ["89.78 in", "89.5\"", "95.1 in", "3.5346 mm", "+.0006", "-0,0004", "+0.0012"] {
+            assert!(mm.hear(text, &size).is_err(), "{text}");
+        }
+        for text in [
+            "+0",
+            "0.0",
+            "+0.001",
+            "89.7806",
+            "+0.0125",
+            "+.0006 in",
+            "+0.0006 mm",
+            "80.78 mm",
+            "3.5346 in",
+            "781",
+        ] {
+            assert!(mm.hear(text, &size).is_ok(), "{text}");
+        }
+        for text in ["89.781", "89.78 in", "3.5346 mm"] {
+            assert!(inch.hear(text, &size).is_err(), "{text}");
+        }
+        for text in ["+.0006", "3.5346", "89.781 mm", "+0.0003"] {
+            assert!(inch.hear(text, &size).is_ok(), "{text}");
+        }
+        // Where 0 is a figure that may be read it is one.
+        for near in [asked(Of::Height, 0.035), asked(Of::Y, 0.04)] {
+            assert!(mm.hear_at_prompt("0", &near).is_ok());
+        }
+        // A recorded line stays what it was.
+        assert!(hear("0", Units::Mm, &size).is_ok() && hear("89.78 in", Units::Mm, &size).is_ok());
     }
 }

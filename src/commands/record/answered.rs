@@ -33,14 +33,20 @@ pub(super) fn status_of(say: Say) -> Status {
 pub(super) fn answer_to(bench: &Bench<'_>, standing: &Standing, at: Where<'_>, line: usize) -> Answer {
     let answer = answer::answer(bench.job.as_ref(), &bench.paper, standing, at);
     let read = standing.readings.iter().find(|r| r.line == line);
-    match read.and_then(noted::of_reading) {
+    bench.by_plan(match read.and_then(noted::of_reading) {
         Some(why) => Answer {
             say: answer.say.max(Say::Hold),
             why: if answer.why.is_empty() { why } else { Sentence::join([answer.why, why], "; and ") },
             ..answer
         },
-        None => answer,
-    }
+        None => match noted::unjudged(standing, line) {
+            Some(question) => {
+                let why = [answer.why, question].into_iter().filter(|why| !why.is_empty());
+                Answer { why: Sentence::join(why, "; and "), ..answer }
+            }
+            None => answer,
+        },
+    })
 }
 
 /// Where the work stands after a reading: a bore that is held by another one does not go on because this one is right.

@@ -212,7 +212,8 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
         .unwrap_or_default();
     let line = log.entries.last().map_or(0, |e| e.line);
     let standing = bench.standing(&log);
-    let answer = answer::event(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place);
+    let answer =
+        bench.by_plan(answer::event(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place));
     let happened = Happened { line, what, cylinder, text, answer: &answer };
     match bench.args.printed.format {
         Format::Text => print(happened_page(&bench.terminal, &happened).as_bytes())?,

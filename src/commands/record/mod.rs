@@ -11,15 +11,17 @@ mod prompt;
 mod spoken;
 mod strike;
 
-use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 
 use borewright_output::Terminal;
 use borewright_planner::job::{Job, SheetUnits};
 use borewright_planner::plan::check::{Asked, Check};
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::given::Units;
-use borewright_planner::record::{Hearing, Log, Paper, Standing, kept};
+use borewright_planner::record::answer::{Answer, Say};
+use borewright_planner::record::{FILE, Hearing, Log, Paper, Standing, tell_beside};
+use borewright_planner::say;
 
 use crate::args::{RecordArgs, Telling};
 use crate::status::{self, Failure, Status};
@@ -30,13 +32,17 @@ use spoken::Line;
 /// What every way of recording needs.
 pub(super) struct Bench<'a> {
     file: CutFile,
-    /// Sums of lines that were recorded last.
-    kept: Vec<String>,
+    /// The job's folder: what stands beside the record in it tells of it.
+    folder: PathBuf,
     paper: Paper,
     units: Units,
     hearing: Hearing,
     /// The job, where it can be read just now: what can be done is worked out from it.
     job: Option<Job>,
+    /// Why nothing goes on by this plan: what it was made from, or the plan itself, is another by now.
+    stale: Option<Sentence>,
+    /// Why the job cannot be read just now.
+    unread: Option<String>,
     /// How what is said is printed.
     terminal: Terminal,
     args: &'a RecordArgs,
@@ -49,10 +55,9 @@ impl Bench<'_> {
 
     fn standing(&self, log: &Log) -> Standing {
         // A line that was recorded, or that the plan was made with, and that is gone is told here too.
-        let mut known = Cow::Borrowed(log);
-        for sum in self.paper.record_sum.iter().chain(&self.kept).filter(|sum| !log.knows(sum)) {
-            known.to_mut().miss(sum);
-        }
+        let mut known = log.clone();
+        self.paper.record_sum.iter().for_each(|sum| known.miss(sum));
+        tell_beside(&self.folder, &self.paper.job, &mut known);
         Standing::of(&known, self.checks(), self.units).made_from(self.paper.made_from())
     }
 
@@ -70,50 +75,99 @@ impl Bench<'_> {
     }
 }
 
+impl<'a> Bench<'a> {
+    /// Reads what the work goes by, as it lies there now.
+    fn open(args: &'a RecordArgs) -> Result<Self, Failure> {
+        let folder = if args.job.path.is_dir() { args.job.path.clone() } else { parent(&args.job.path) };
+        let units = borewright_planner::job_units(&args.job.path)?;
+        let own_plan = folder.join("out").join("plan.json");
+        let plan = args.plan.clone().unwrap_or_else(|| own_plan.clone());
+        // What is seen of a block is written down whatever its plan asks.
+        let happened = args.page.is_none() && matches!(spoken::taken(&args.words), Ok(Line::Event { .. }));
+        let paper = if happened { Paper::read(&plan)? } else { Paper::with_checks(&plan)? };
+        let loaded = borewright_planner::load(&args.job.path);
+        let unread = loaded.as_ref().err().and_then(|faults| faults.0.first()).map(ToString::to_string);
+        let job = loaded.ok();
+        if let Some(job) = &job {
+            of_job(&plan, &paper, job)?;
+        }
+        // A job that cannot be read just now is told in the units that it is written in.
+        let own = job.as_ref().map_or(
+            match units {
+                Units::Mm => SheetUnits::Mm,
+                Units::In => SheetUnits::In,
+            },
+            |job| job.sheet_units,
+        );
+        let terminal = terminal::as_asked(Telling { units: args.units, notes: false }, own);
+        let file = CutFile::new(&folder, &paper.job);
+        // Where both stand there, the job's own comes first. A figure may be read off the terminal or off a card.
+        let of = |told: SheetUnits| match told {
+            SheetUnits::Mm => Units::Mm,
+            SheetUnits::In => Units::In,
+            SheetUnits::Both => units,
+        };
+        let told = [of(crate::terminal::units(args.units, own)), of(own)];
+        let shown = told.into_iter().find(|shown| *shown != units).unwrap_or(units);
+        let hearing = Hearing { units, shown };
+        let other = args.plan.as_ref().and_then(|_| Paper::read(&own_plan).ok());
+        let stale = match other.filter(|other| other.job == paper.job) {
+            Some(own) if is_later(&folder, &own, &paper, &file.read()?) => {
+                let named = status::shown(&own_plan);
+                let named = plain(&named, 60);
+                Some(say!(
+                    "{} is a later plan of this job ({}) than the one that is named ({}): go by that one",
+                    named,
+                    own.short(),
+                    paper.short()
+                ))
+            }
+            _ => changed_since(&paper, &folder),
+        };
+        Ok(Self { file, folder, paper, units, hearing, job, stale, unread, terminal, args })
+    }
+
+    /// What is said of a line where its plan is another by now: nobody goes on by it.
+    fn by_plan(&self, answer: Answer) -> Answer {
+        let Some(stale) = &self.stale else { return answer };
+        let why = [answer.why, stale.clone()].into_iter().filter(|why| !why.is_empty());
+        Answer { say: answer.say.max(Say::Hold), why: Sentence::join(why, "; and "), ..answer }
+    }
+}
+
+/// What of a plan's inputs is no longer what it was made from; `None` where all of it is.
+fn changed_since(paper: &Paper, folder: &Path) -> Option<Sentence> {
+    // What became of the record itself is told of its lines, and let through as one.
+    let changed = paper.changed(folder).into_iter().filter(|file| file != FILE);
+    let names: Vec<String> = changed.map(|f| plain(&f, 60)).collect();
+    (!names.is_empty()).then(|| {
+        say!("changed since this plan was made: {}; plan again before the next cut", names.join(", "))
+    })
+}
+
+/// Whether the plan that lies with the job is a later one than another of the same job: it is made from the files as they are
+/// now and the other is not, or it knows more of the record.
+fn is_later(folder: &Path, own: &Paper, named: &Paper, log: &Log) -> bool {
+    let knows = |paper: &Paper| {
+        let sum = paper.record_sum.as_deref().unwrap_or_default();
+        log.entries.iter().position(|e| !sum.is_empty() && e.fields.get("sum") == sum)
+    };
+    let stands = |paper: &Paper| paper.changed(folder).is_empty();
+    own.fingerprint != named.fingerprint
+        && match [own, named].map(stands) {
+            [true, true] => knows(own) > knows(named),
+            [own, named] => own && !named,
+        }
+}
+
 /// Reads what the work goes by and hands the words to whoever records them: a page, a line, a pin or the prompt.
 pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
-    let folder = if args.job.path.is_dir() { args.job.path.clone() } else { parent(&args.job.path) };
-    let units = borewright_planner::job_units(&args.job.path)?;
-    let plan = args.plan.clone().unwrap_or_else(|| folder.join("out").join("plan.json"));
-    // What is seen of a block is written down whatever its plan asks.
-    let happened = args.page.is_none() && matches!(spoken::taken(&args.words), Ok(Line::Event { .. }));
-    let paper = if happened { Paper::read(&plan)? } else { Paper::with_checks(&plan)? };
-    let changed = paper.changed(&folder);
-    let loaded = borewright_planner::load(&args.job.path);
-    let unread = loaded.as_ref().err().and_then(|faults| faults.0.first()).map(ToString::to_string);
-    let job = loaded.ok();
-    if let Some(job) = &job {
-        of_job(&plan, &paper, job)?;
-    }
-    // A job that cannot be read just now is told in the units that it is written in.
-    let own = job.as_ref().map_or(
-        match units {
-            Units::Mm => SheetUnits::Mm,
-            Units::In => SheetUnits::In,
-        },
-        |job| job.sheet_units,
-    );
-    let terminal = terminal::as_asked(Telling { units: args.units, notes: false }, own);
-    if let Some(fault) = unread {
+    let bench = Bench::open(args)?;
+    if let Some(fault) = &bench.unread {
         status::remark(&[format!("the job cannot be read: what hangs on it is not judged here. {fault}")]);
     }
-    let kept = kept(&folder, &paper.job);
-    let file = CutFile::new(&folder, &paper.job);
-    // Where both stand there, the job's own comes first. A figure may be read off the terminal or off a card.
-    let of = |told: SheetUnits| match told {
-        SheetUnits::Mm => Units::Mm,
-        SheetUnits::In => Units::In,
-        SheetUnits::Both => units,
-    };
-    let told = [of(crate::terminal::units(args.units, own)), of(own)];
-    let shown = told.into_iter().find(|shown| *shown != units).unwrap_or(units);
-    let hearing = Hearing { units, shown };
-    let bench = Bench { file, kept, paper, units, hearing, job, terminal, args };
-    if !changed.is_empty() {
-        let names: Vec<String> = changed.iter().map(|f| plain(f, 60)).collect();
-        let text =
-            format!("changed since this plan was made: {}; plan again before the next cut", names.join(", "));
-        status::remark(&[text]);
+    if let Some(stale) = &bench.stale {
+        status::remark(&[borewright_output::sentence_words(&bench.terminal, stale)]);
     }
     in_order(&bench)?;
     if let Some(file) = &args.page {
@@ -125,8 +179,8 @@ pub(super) fn run(args: &RecordArgs) -> Result<Status, Failure> {
         return page::run(&bench, number, file);
     }
     match spoken::bare(&args.words) {
-        [] => prompt::run(&bench, None),
-        [one] if one.parse::<u32>().is_ok() => prompt::run(&bench, one.parse().ok()),
+        [] => prompt::run(bench, None),
+        [one] if one.parse::<u32>().is_ok() => prompt::run(bench, one.parse().ok()),
         words => line::run(&bench, words),
     }
 }

@@ -2,7 +2,7 @@
 
 use std::io::{BufRead, Write};
 
-use borewright_output::{head_question, question, unheard_words};
+use borewright_output::{head_question, question, sentence_words, unheard_words};
 use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::Standing;
@@ -22,7 +22,8 @@ const REASONS: [&str; 4] =
     ["typed wrong", "gauge not set", "dirt or chip in the way", "read at the wrong place"];
 
 const HELP: &str = "\
-value and Enter; Enter alone: later; nr: no reading; 1 or 0: as asked or not;
+value and Enter; Enter alone: later; nr: no reading;
+1 or 0, where it is looked at: as asked or not;
 / and Enter: take the last line back; Ctrl-D (Windows: Ctrl-Z, Enter): stop.
 Every line is on the disk before it is answered.
 ";
@@ -31,7 +32,8 @@ Every line is on the disk before it is answered.
 type Key = (u32, Option<u32>, u32);
 
 /// Asks for what is to come; of one check alone where a filled card is typed in: its boxes row by row, as the eye goes.
-pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failure> {
+pub(super) fn run(bench: Bench<'_>, only: Option<u32>) -> Result<Status, Failure> {
+    let mut bench = bench;
     if bench.args.printed.format == Format::Json {
         return Err(refused(
             "--format json, and no reading".into(),
@@ -39,7 +41,7 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
         ));
     }
     if let Some(number) = only {
-        check_of(bench, number)?;
+        check_of(&bench, number)?;
     }
     let asked_for = |check: u32| only.is_none_or(|only| only == check);
     let mut input = std::io::stdin().lock();
@@ -50,6 +52,7 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
     let mut later: Vec<Key> = Vec::new();
     let mut last_line: Option<usize> = None;
     loop {
+        renew(&mut bench)?;
         let standing = bench.standing(&bench.file.read()?);
         let next = standing
             .to_come(bench.checks())
@@ -66,10 +69,10 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
             return Ok(worst);
         };
         let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(worst) };
-        if !set_head(bench, &standing, &mut input, (check, key.1))? {
+        if !set_head(&bench, &standing, &mut input, (check, key.1))? {
             return Ok(worst);
         }
-        ask(bench, &standing, (check, key.1, asked))?;
+        ask(&bench, &standing, (check, key.1, asked))?;
         let mut typed = String::new();
         if input.read_line(&mut typed)? == 0 {
             print(b"\n")?;
@@ -84,10 +87,16 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
             return Ok(worst);
         }
         let typed = typed.trim();
+        // A prompt stands open for hours, and the plan is made anew elsewhere.
+        if !typed.is_empty() && renew(&mut bench)? {
+            print(format!("  `{}` is not written down: it is asked anew\n", plain(typed, 40)).as_bytes())?;
+            continue;
+        }
+        let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { continue };
         match typed {
             "" => later.push(key),
-            "/" => last_line = take_back(bench, &mut input, last_line)?,
-            _ => match bench.hearing.hear(typed, asked) {
+            "/" => last_line = take_back(&bench, &mut input, last_line)?,
+            _ => match bench.hearing.hear_at_prompt(typed, asked) {
                 Err(unreadable) => {
                     let text = format!(
                         "  found `{}`, expected {}; not written down\n",
@@ -98,7 +107,7 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
                 }
                 Ok(heard) => {
                     let what = (check, key.1, asked);
-                    let fields = reading_fields(bench, what, typed, heard)?;
+                    let fields = reading_fields(&bench, what, typed, heard)?;
                     let added = bench.file.add(|log| {
                         // Somebody else may have answered while this one was asked.
                         let now = bench.standing(log);
@@ -111,9 +120,10 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
                     match added {
                         Some(log) => {
                             last_line = log.entries.last().map(|e| e.line);
-                            let log = pin(bench, log, check, key.1)?;
+                            let log = pin(&bench, log, check, key.1)?;
                             let standing = bench.standing(&log);
-                            let status = print_answer(bench, &standing, what, last_line.unwrap_or_default())?;
+                            let status =
+                                print_answer(&bench, &standing, what, last_line.unwrap_or_default())?;
                             worst = worse(worst, status);
                         }
                         None => {
@@ -137,6 +147,22 @@ pub(super) fn run(bench: &Bench<'_>, only: Option<u32>) -> Result<Status, Failur
     }
 }
 
+/// Goes by what lies there now; whether that is another plan than before, which is said, as is what of its inputs was changed since.
+fn renew(bench: &mut Bench<'_>) -> Result<bool, Failure> {
+    let now = Bench::open(bench.args)?;
+    let is_anew = now.paper.fingerprint != bench.paper.fingerprint;
+    if is_anew {
+        let text =
+            format!("the plan was made anew meanwhile: what follows is asked by {}\n", now.paper.short());
+        print(text.as_bytes())?;
+    }
+    if let Some(stale) = now.stale.as_ref().filter(|_| is_anew || now.stale != bench.stale) {
+        print(format!("{}\n", sentence_words(&now.terminal, stale)).as_bytes())?;
+    }
+    *bench = now;
+    Ok(is_anew)
+}
+
 /// Asks what the head was set to, where the bores before advise another setting than the plan's; `false` at the end of
 /// input.
 fn set_head(
@@ -157,7 +183,7 @@ fn set_head(
         }
         let advised = format!("{:.3} mm", head.set);
         let typed = if typed.trim().is_empty() { advised.as_str() } else { typed.trim() };
-        match bench.hearing.hear(typed, asked) {
+        match bench.hearing.hear_at_prompt(typed, asked) {
             Ok(heard) => {
                 let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
                 bench.file.add(|_| Ok(Some(fields.clone())))?;

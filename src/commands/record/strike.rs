@@ -38,14 +38,32 @@ pub(super) fn strike(
         }
         strike_fields(bench, target, (by, why)).map(Some)
     })?;
+    let log = added.unwrap_or_default();
     let mut text = format!("line {line} is struck and stays readable: {}\n", plain(why, 200));
-    let standing = bench.standing(&added.unwrap_or_default());
+    if let Some(struck) = log.entries.iter().find(|e| e.line == line) {
+        text.push_str(&format!("  it says {}\n", said_of(struck)));
+    }
+    let standing = bench.standing(&log);
     let own = standing.strikes.iter().rfind(|s| s.of == line);
     let Some(damage) = own.and_then(|own| noted::of_strike(&standing, own)) else {
         return Ok((text, Status::Go));
     };
     text.push_str(&format!("HOLD: {}\n", borewright_output::sentence_words(&bench.terminal, &damage)));
     Ok((text, Status::Hold))
+}
+
+/// What a line says: whoever mistyped its number sees that another line is struck.
+fn said_of(entry: &Entry) -> String {
+    let cell = |column: &str| plain(entry.fields.get(column), 60);
+    let of = match entry.fields.get("cylinder") {
+        "" => String::new(),
+        _ => format!(", cylinder {}", cell("cylinder")),
+    };
+    let value = cell("value");
+    match Word::of(entry.fields.get("reading")) {
+        Some(what) => format!("{}{of}: {value}", what.word()),
+        None => format!("CHECK {}{of}, reading {}: {value}", cell("check"), cell("reading")),
+    }
 }
 
 /// The cells of a line that takes another back.

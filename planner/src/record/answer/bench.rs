@@ -23,6 +23,10 @@ const SIGNED_K: f64 = 2.0;
 /// Standard uncertainty of a length where no job says, mm. Common practice, no source.
 const U_MM: f64 = 0.004;
 
+/// Standard uncertainty of a mean roughness read with a stylus on a honed bore, µm: from place to place it differs by more than
+/// the gauge does. Common practice, no source.
+const ROUGHNESS_UM: f64 = 0.05;
+
 pub(super) struct Bench<'a> {
     pub(super) job: Option<&'a Job>,
     pub(super) paper: &'a Paper,
@@ -50,7 +54,8 @@ impl<'a> Bench<'a> {
             Of::Depth | Of::Height | Of::Flatness | Of::Cut => i.deck_mm,
             Of::X | Of::Y | Of::Z => i.centre_mm.hypot(i.machine_mm),
             Of::Clock | Of::Arc => 5.0,
-            Of::Roughness | Of::Look | Of::Tight => 0.0,
+            Of::Roughness => ROUGHNESS_UM,
+            Of::Look | Of::Tight => 0.0,
         }
     }
 

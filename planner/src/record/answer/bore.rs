@@ -32,15 +32,14 @@ const ALIKE: usize = 3;
 pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) -> Answer {
     match found {
         Lies::Over(by) | Lies::Under(by) if doubtful(bench, asked, by) => again(bench, asked, by),
-        Lies::Over(by) if bench.check.stage == Stage::Pocket => register::large(bench, by),
-        Lies::Over(by) => Answer::say(
-            Say::Hold,
-            say!(
+        Lies::Over(by) if bench.check.stage == Stage::Pocket => head_first(bench, register::large(bench, by)),
+        Lies::Over(by) => {
+            let why = say!(
                 "{} larger than is asked on the way: what is left for the stones is less by as much",
                 fine_mm(by)
-            ),
-        )
-        .with(vec![last_release(value, asked)]),
+            );
+            head_first(bench, Answer::say(Say::Hold, why).with(vec![last_release(value, asked)]))
+        }
         Lies::Under(by) if is_alone(bench, asked, value, by) => alone(by),
         Lies::Under(by) if bench.check.stage == Stage::Hone => {
             let text = say!("hone on with these stones: {} more there, on diameter", fine(by));
@@ -53,6 +52,15 @@ pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) ->
         Lies::Under(by) => small(bench, by),
         _ => within(bench),
     }
+}
+
+/// An answer to a bore that came out too large, with what is to be done to the head that cut it.
+fn head_first(bench: &Bench<'_>, answer: Answer) -> Answer {
+    let why = match head::stands_wide(bench) {
+        Some(head) => say!("{}; {}", answer.why, head),
+        None => answer.why,
+    };
+    Answer { why, head: head::head(bench), ..answer }
 }
 
 /// The answer to a size outside its window by less than its readings can tell: read it again.

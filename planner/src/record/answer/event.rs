@@ -122,7 +122,10 @@ pub fn event(
         },
         Word::Note => match last_of(standing, Word::Note).and_then(noted::of_event) {
             Some(why) => Answer::say(Say::Hold, why),
-            None => Answer::say(Say::GoOn, ""),
+            None => {
+                let line = last_of(standing, Word::Note).map_or(0, |e| e.line);
+                Answer::say(Say::GoOn, noted::unjudged(standing, line).unwrap_or_default())
+            }
         },
         _ => Answer::say(Say::GoOn, ""),
     }

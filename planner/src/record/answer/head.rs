@@ -99,6 +99,37 @@ pub(super) fn head(bench: &Bench<'_>) -> Option<Head> {
     })
 }
 
+/// What is said of the head that cut a bore too large while others of the check are still to be cut: none of them before it is
+/// set anew. `None` where no head is set, or none is to come.
+pub(super) fn stands_wide(bench: &Bench<'_>) -> Option<Sentence> {
+    let mut others = bench.check.cylinders.iter().filter(|at| at.cylinder != bench.cylinder);
+    let next = others.find(|at| bench.standing.of_check(bench.check.check, at.cylinder).next().is_none())?;
+    let (cylinder, set) = (next.cylinder?, next.readings.iter().find(|r| r.of == Of::Set)?.expected?);
+    if let Some(head) = head(bench).filter(|head| !head.leave) {
+        return Some(say!(
+            "no other bore is cut with the head as it stands: it is set to {} before cylinder {}",
+            fine(head.set),
+            head.next
+        ));
+    }
+    let planned = || bench.at()?.readings.iter().find(|r| r.of == Of::Set)?.expected;
+    let sizes = bench.values(Of::Diameter);
+    let by = mean(&sizes).filter(|_| bench.tells_its_size(&sizes)).zip(bench.set().or_else(planned));
+    Some(match by {
+        Some((size, stood)) if size - stood > 0.0 => say!(
+            "no other bore is cut with the head as it stands: it cut {} large. Gauge it, and set it to {} before cylinder {}",
+            fine(size - stood),
+            fine(crate::plan::rounding::coordinate(set + stood - size)),
+            cylinder
+        ),
+        _ => say!(
+            "no other bore is cut with the head as it stands: what it is set to before cylinder {} is told once every place of this one \
+             is read",
+            cylinder
+        ),
+    })
+}
+
 /// The bores of a check that were cut and read all over with the edge that was in use at a line, in the order of cutting, which is
 /// the order in which they were measured: the first line of each, and what it came out as.
 fn cuts(bench: &Bench<'_>, before: usize) -> Vec<(usize, Cut)> {

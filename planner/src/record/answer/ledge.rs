@@ -61,7 +61,7 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         return Answer::say(Say::Hold, why);
     };
     let Some(flange) = sleeve.flange() else {
-        return step_too_deep(by, average - job.engine.deck.cut_mm, sleeve);
+        return step_too_deep(by, [shallow, deep].map(|d| d - job.engine.deck.cut_mm), sleeve);
     };
     let own = number.as_deref().and_then(|n| job.measured.iter().find(|m| m.number == n));
     let thick = own.and_then(|m| m.flange).map_or(flange.thickness_mm, |f| f.mean_mm);
@@ -86,20 +86,23 @@ pub(super) fn depth(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         text: say!("a flange from {} to {} thick in place of {}", fine(least), fine(most), fine(thick)),
         figures: vec![least, most],
     });
-    let stands = thick - average + job.engine.deck.cut_mm;
+    let stands = [deep, shallow].map(|d| thick - d + job.engine.deck.cut_mm);
     ways.push(release(stands, flange));
     Answer::say(Say::Hold, why).with(ways)
 }
 
 /// A step cut too deep for a plain sleeve: it stands lower, and may still end above the deck.
-fn step_too_deep(by: f64, depth_mm: f64, sleeve: &Sleeve) -> Answer {
+fn step_too_deep(by: f64, [shallow_mm, deep_mm]: [f64; 2], sleeve: &Sleeve) -> Answer {
     let proud = sleeve.foot().map_or(0.0, |f| f.proud_mm);
     let why = say!("the step is {} too deep, and metal cannot be put back", fine_mm(by));
-    let left = proud - (depth_mm - sleeve.length_mm);
+    let left = [deep_mm, shallow_mm].map(|depth| proud - (depth - sleeve.length_mm));
     Answer::say(Say::Hold, why).with(vec![Way {
         way: Remedy::Release,
-        text: say!("the lead releases a sleeve {} once it is down, before it is cut flush", stands(left)),
-        figures: vec![left],
+        text: say!(
+            "the lead releases a sleeve {} once it is down, before it is cut flush",
+            stands(left, Side::Low)
+        ),
+        figures: vec![left[0]],
     }])
 }
 
@@ -116,23 +119,24 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     if let Some(answer) = again(bench, asked, by) {
         return answer;
     }
-    let (Some(average), Some([low, high]), Some([least, most])) =
-        (mean(&heights), ends(&heights), asked.least.zip(asked.most).map(<[f64; 2]>::from))
+    let (Some([low, high]), Some([least, most])) =
+        (ends(&heights), asked.least.zip(asked.most).map(<[f64; 2]>::from))
     else {
         return Answer::say(Say::Hold, "to the shop lead");
     };
     let flanged = bench.sleeve().is_none_or(|(sleeve, _)| sleeve.flange().is_some());
     let (what, seat) = if flanged { ("flange", "ledge") } else { ("sleeve", "step") };
+    let (side, worst) = if least - low > high - most { (Side::Low, low) } else { (Side::High, high) };
     let release = Way {
         way: Remedy::Release,
         text: say!(
             "the lead releases a {} {} where {} to {} is asked",
             what,
-            stands(average),
+            stands([low, high], side),
             signed_before_mm(least, 3),
             signed_before_mm(most, 3)
         ),
-        figures: vec![average],
+        figures: vec![worst],
     };
     if matches!(found, Lies::Under(_)) {
         let why = say!(
@@ -173,9 +177,26 @@ pub(super) fn height(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
     Answer::say(Say::Hold, why).with(ways)
 }
 
-/// "0.015 sunk" or "0.060 proud".
-fn stands(height_mm: f64) -> Sentence {
-    if height_mm < 0.0 { say!("{} sunk", fine(-height_mm)) } else { say!("{} proud", fine(height_mm)) }
+/// The side of a flange that decides.
+#[derive(Clone, Copy)]
+enum Side {
+    Low,
+    High,
+}
+
+/// Points round a flange that differ by no more than this stand alike, mm: what a gauge shows of one that is level. Common
+/// practice, no source.
+const LEVEL_MM: f64 = 0.003;
+
+/// "0.015 sunk", or "0.060 proud at its highest and 0.020 proud at its lowest": a mean says nothing of the side that leaks.
+fn stands([low, high]: [f64; 2], side: Side) -> Sentence {
+    let one = |mm: f64| if mm < 0.0 { say!("{} sunk", fine(-mm)) } else { say!("{} proud", fine(mm)) };
+    match side {
+        Side::Low if high - low <= LEVEL_MM => one(low),
+        Side::High if high - low <= LEVEL_MM => one(high),
+        Side::Low => say!("{} at its lowest and {} at its highest", one(low), one(high)),
+        Side::High => say!("{} at its highest and {} at its lowest", one(high), one(low)),
+    }
 }
 
 fn shim([from, to]: [f64; 2]) -> Way {
@@ -186,16 +207,16 @@ fn shim([from, to]: [f64; 2]) -> Way {
     }
 }
 
-fn release(height_mm: f64, flange: &Flange) -> Way {
+fn release(heights_mm: [f64; 2], flange: &Flange) -> Way {
     Way {
         way: Remedy::Release,
         text: say!(
             "the lead releases a flange {} where {} to {} proud is asked",
-            stands(height_mm),
+            stands(heights_mm, Side::Low),
             fine(flange.protrusion_min_mm),
             fine(flange.protrusion_max_mm)
         ),
-        figures: vec![height_mm],
+        figures: vec![heights_mm[0]],
     }
 }
 

@@ -23,7 +23,7 @@ use crate::say;
 
 use super::behind::{is_answered, is_read};
 use super::judge::{Lies, lies_at};
-use super::{Heard, Paper, Standing};
+use super::{Heard, Paper, Reading, Standing};
 use bench::Bench;
 
 pub use event::{Touched, clock_typed, event};
@@ -220,7 +220,8 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
         (_, Of::Off) => against::plate_off(bench, value),
         (_, Of::Roughness) => against::roughness(asked, value),
         (What::Size | What::Bore, Of::Diameter) => {
-            against::grown_back(bench, value).or_else(|| against::outvoted(bench, asked))
+            let outvoted = || against::outvoted(bench, asked);
+            against::grown_back(bench, value).or_else(outvoted).or_else(|| stopped(bench, asked, found))
         }
         (_, Of::Depth) => against::outvoted(bench, asked),
         (What::Size, Of::X | Of::Y) => against::out_of_line(bench),
@@ -237,6 +238,36 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
         (What::Protrusion, _) => ledge::height(bench, asked, found),
         _ => plain(bench, asked, found),
     }
+}
+
+/// The answer to a place one of whose readings stopped the work when it was taken, though those after it outvote it: metal does not
+/// come back, and nobody has said that the line was wrong.
+fn stopped(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Option<Answer> {
+    let here =
+        |r: &&Reading| (r.check, r.cylinder, r.reading) == (bench.check.check, bench.cylinder, asked.reading);
+    let own: Vec<&Reading> =
+        bench.standing.readings.iter().filter(here).filter(|r| r.value().is_some()).collect();
+    if own.len() < 2 || matches!(found, Lies::Over(_)) {
+        return None;
+    }
+    let stops = |read: &&&Reading| {
+        let is_over = read.value().is_some_and(|value| matches!(lies_at(asked, value), Lies::Over(_)));
+        let then = || {
+            let later = own.iter().filter(|r| r.line > read.line);
+            later.fold(bench.standing.clone(), |standing, other| standing.without(other.line))
+        };
+        is_over && figure(&Bench { standing: &then(), ..*bench }, asked).say == Say::Stop
+    };
+    let read = own.iter().find(stops)?;
+    Some(Answer::say(
+        Say::Hold,
+        say!(
+            "line {} reads {} here, which stops the bore, and later readings do not take that back: metal does not come back. Strike that \
+             line by name and with the reason, if it was wrong",
+            read.line,
+            fine_mm(read.value().unwrap_or_default())
+        ),
+    ))
 }
 
 /// What the readings of one place come to.

@@ -1,0 +1,142 @@
+//! What stands beside the record, words beside what was read, and what was read before its time.
+
+use std::fs;
+
+use borewright_planner::plan::Stage;
+use borewright_planner::plan::check::{Check, What};
+
+use crate::bench::Bench;
+use crate::common::{Run, command, ended};
+use crate::held::{findings, plan};
+
+fn expected(check: &Check, n: u32) -> f64 {
+    check.at(Some(n)).unwrap().readings.iter().find(|r| r.waits).unwrap().expected.unwrap()
+}
+
+fn with(bench: &Bench, words: &[&str]) -> Run {
+    let mut command = command();
+    command.arg("record").arg(bench.folder.job()).args(words).args(["--by", "KP"]);
+    ended(&mut command)
+}
+
+#[test]
+fn a_copy_of_the_record_with_lines_of_its_own_holds_until_it_is_taken_away() {
+    let bench = Bench::touched();
+    let whole = bench.text();
+    // What a hand kept of an hour ago holds nothing.
+    fs::write(bench.file().with_file_name("cut.csv.bak"), &whole).unwrap();
+    assert_eq!(bench.record("note coolant topped up --by KP").status, Some(0));
+    bench.record("crack 3 at the bridge --by AB");
+    let forked = bench.text();
+    for name in [".borewright-cut.sum", "../.borewright-cut.sum"] {
+        fs::remove_file(bench.file().with_file_name("").join(name)).unwrap();
+    }
+    fs::write(bench.file(), &whole).unwrap();
+    for name in ["cut (conflicted copy).csv", "cut~HEAD", "copy of cut.csv"] {
+        let copy = bench.file().with_file_name(name);
+        fs::write(&copy, &forked).unwrap();
+        let register = bench.check(What::Size, "upper register");
+        let words = format!("{} 1 {:.3} --again --by KP", register.check, expected(&register, 1));
+        assert_eq!(bench.record(&words).status, Some(3), "{name}");
+        let told = findings(&plan(&bench), "record");
+        assert!(
+            told.iter().any(|(_, t)| t.contains(name) && t.contains("is a copy of this record")),
+            "{told:?}"
+        );
+        fs::remove_file(&copy).unwrap();
+        assert_eq!(bench.record(&words).status, Some(0), "{name}");
+    }
+}
+
+#[test]
+fn readings_put_back_whole_are_missed_by_what_is_kept_outside_them() {
+    let bench = Bench::touched();
+    let readings = bench.folder.job().join("readings");
+    let names = ["cut.csv", ".borewright-cut.sum"];
+    let before = names.map(|name| fs::read(readings.join(name)).unwrap());
+    bench.record("crack 3 at the bridge --by AB");
+    for (name, bytes) in names.iter().zip(&before) {
+        fs::write(readings.join(name), bytes).unwrap();
+    }
+    let told = findings(&plan(&bench), "record");
+    assert!(told.iter().any(|(_, t)| t.contains("not in this record any more")), "{told:?}");
+}
+
+#[test]
+fn a_record_of_the_job_whose_folder_was_copied_holds_from_its_first_line() {
+    let bench = Bench::touched();
+    bench.folder.edit("job.yaml", "\"0412\"", "\"0413\"");
+    assert_eq!(bench.folder.plan().status, Some(3));
+    let told = findings(&plan(&bench), "record");
+    assert!(told.iter().any(|(_, t)| t.contains("is of job 0412, and this is job 0413")), "{told:?}");
+    // Whose it was stays known once lines of this job come behind it.
+    bench.record("note coolant topped up --by KP");
+    assert_eq!(bench.folder.plan().status, Some(3));
+    // The same block under another number is let through by name.
+    let run = bench.record("release line 1 the number was mistyped and it is the same block --by LEAD");
+    assert!(matches!(run.status, Some(0 | 3)), "{}{}", run.out, run.err);
+    assert_eq!(bench.folder.plan().status, Some(0));
+}
+
+#[test]
+fn a_touch_check_read_before_the_stage_that_comes_before_it_does_not_count() {
+    let bench = Bench::touched();
+    let finish = |c: &&Check| c.what == What::Touch && c.stage == Stage::Finish && c.bank == "left";
+    let touch = bench.checks().iter().find(finish).cloned().unwrap();
+    let unread = |bench: &Bench| {
+        let run = bench.prompt("");
+        assert_eq!(run.status, Some(0), "{}", run.err);
+        let told = findings(&plan(bench), "record");
+        told.iter().any(|(_, t)| t.contains(&format!("CHECK {} was read before", touch.check)))
+    };
+    assert!(!unread(&bench), "read early, and nothing of the fit since");
+    let flange = bench.checks().into_iter().find(|c| c.what == What::Protrusion && c.bank == "left").unwrap();
+    bench.record(&format!("{} 1 {:.3} mm --by KP", flange.check, expected(&flange, 1)));
+    assert!(unread(&bench));
+}
+
+#[test]
+fn the_head_that_cut_a_bore_too_large_cuts_no_other_before_it_is_set() {
+    for off in [0.012, 0.050] {
+        let bench = Bench::touched();
+        let register = bench.check(What::Size, "upper register");
+        let mut said = String::new();
+        for at in 0..6 {
+            let figure = expected(&register, 1) + off + f64::from(at % 2) * 0.001;
+            said = bench.record(&format!("{} 1 {figure:.3} --by KP", register.check)).out;
+        }
+        let flat = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains("no other bore is cut with the head as it stands"), "{off}: {flat}");
+        // 89.780 - 0.0505 for one, and 0.0125 for the other.
+        let set = expected(&register, 1) - off - 0.0005;
+        assert!(
+            [set - 0.0005, set, set + 0.0005].iter().any(|s| said.contains(&format!("{s:.3}"))),
+            "{said}"
+        );
+    }
+}
+
+#[test]
+fn a_note_that_is_not_understood_is_asked_about_and_beside_a_yes_it_holds() {
+    let bench = Bench::touched();
+    let run = with(&bench, &["note", "3", "Tom knows about it"]);
+    assert_eq!(run.status, Some(0), "{}", run.out);
+    assert!(run.out.contains("not judged"), "{}", run.out);
+    let told = findings(&plan(&bench), "noted");
+    assert!(told.len() == 1 && told[0].1.contains("Tom knows"), "{told:?}");
+    let look = bench.checks().into_iter().find(|c| c.what == What::Look).unwrap();
+    let (check, n) = (look.check.to_string(), look.cylinders[0].cylinder.unwrap().to_string());
+    for (note, status) in [("half gone", 3), ("Tom looked", 3), ("seen with a lamp, all gone", 0)] {
+        let bench = Bench::planned();
+        let run = with(&bench, &[&check, &n, "yes", "--note", note]);
+        assert_eq!(run.status, Some(status), "{note}: {}", run.out);
+    }
+    let register = bench.check(What::Size, "upper register");
+    let (check, figure) = (register.check.to_string(), format!("{:.3}", expected(&register, 1)));
+    for (note, status) in [("trial cut only", 3), ("second gauge reads the same", 0)] {
+        let run = with(&bench, &[&check, "1", &figure, "--note", note, "--reading", "1"]);
+        assert_eq!(run.status, Some(status), "{note}: {}", run.out);
+        let line = bench.text().lines().position(|l| l.contains(note)).unwrap() + 1;
+        bench.strike(&line.to_string(), "read anew since");
+    }
+}
