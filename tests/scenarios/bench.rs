@@ -141,7 +141,7 @@ impl Bench {
     }
 
     /// As a gauge reads them: of each bore every second circle a thousandth elsewhere, one way and the other in turn.
-    pub fn as_gauged(mut self) -> Self {
+    pub fn gauged(mut self) -> Self {
         for (rows, own) in self.bores.values_mut().zip([1.0, -2.0]) {
             for (at, row) in rows.iter_mut().enumerate().filter(|(at, _)| at % 2 == 1) {
                 let mut cells: Vec<String> = row.split(',').map(str::to_owned).collect();

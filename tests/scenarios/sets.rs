@@ -150,7 +150,7 @@ fn the_plan_rests_on_the_first_round_and_a_second_one_moves_nothing() {
             twice = twice.circle_in("clamped", n, depth, [own(n)[0] + 0.005, own(n)[1] - 0.006]);
         }
     }
-    let (once, twice) = (once.as_gauged(), twice.as_gauged());
+    let (once, twice) = (once.gauged(), twice.gauged());
     let (one, two) = (once.plan(), twice.plan());
     assert_eq!(place(&one), place(&two));
     assert_eq!(one.plan.as_bored.shift.y, two.plan.as_bored.shift.y);

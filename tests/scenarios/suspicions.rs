@@ -46,7 +46,7 @@ fn outboard() -> Bench {
             [0.0, 0.01],
             [0.0, 0.28],
         ])
-        .as_gauged()
+        .gauged()
 }
 
 #[test]
@@ -165,7 +165,7 @@ fn warm() -> Bench {
         let across = [0.004, -0.003, 0.002, -0.005][i];
         bench = bench.bore(1 + 2 * row, [dx, across]).bore(2 + 2 * row, [dx, 0.001 - 2.0 * across]);
     }
-    bench.as_gauged()
+    bench.gauged()
 }
 
 #[test]
@@ -326,7 +326,7 @@ fn an_oval_worn_bore_is_no_bad_point() {
 
 #[test]
 fn a_circle_read_twice_with_other_figures_asks_for_a_third() {
-    let good = shop().block_of([[0.0, 0.0]; 8]).as_gauged();
+    let good = shop().block_of([[0.0, 0.0]; 8]).gauged();
     let again = |off: f64, diameter: f64| good.clone().circle(5, 125.0, [off, 0.0], diameter);
     // 4 x root 2 x 0.003 = 0.017; of the diameter 0.0226.
     assert!(survey(&again(0.014, 96.02)).suspicions.is_empty());
@@ -342,7 +342,7 @@ fn a_circle_read_twice_with_other_figures_asks_for_a_third() {
 
 #[test]
 fn the_first_bore_read_again_last_must_close() {
-    let good = shop().block_of([[0.0, 0.0]; 8]).as_gauged();
+    let good = shop().block_of([[0.0, 0.0]; 8]).gauged();
     let closed = |off: f64| good.clone().bore(1, [0.0, off]);
     assert!(survey(&closed(0.007)).suspicions.is_empty());
     let report = survey(&closed(0.015));

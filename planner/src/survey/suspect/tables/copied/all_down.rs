@@ -18,6 +18,9 @@ const BORES: usize = 3;
 /// Neighbouring figures on a grid are alike by this share of it over their uncertainty: two normal errors, each rounded.
 const ALIKE: f64 = 0.6;
 
+/// A cylinder, its surface and the round it was read in.
+type Bore<'j> = (u32, &'static str, Option<&'j str>);
+
 /// What of a circle is compared: its words, its figures, mm, and the uncertainty of each.
 struct Compared {
     name: &'static str,
@@ -70,7 +73,7 @@ fn alike(asked: &Asked<'_>, set_ups: &[usize], of: &Compared) -> Option<usize> {
     let one = ALIKE * grid_mm(&all, read_unit_mm(asked.job))?;
     let (mut number, mut by_chance) = (0, 1.0);
     for set_up in set_ups.iter().map(|index| &asked.job.set_ups[*index]) {
-        let mut bores: BTreeMap<(u32, &'static str, Option<&str>), Vec<Vec<u64>>> = BTreeMap::new();
+        let mut bores: BTreeMap<Bore<'_>, Vec<Vec<u64>>> = BTreeMap::new();
         for bore in &set_up.bores {
             let figures = (of.figures)(bore).into_iter().map(f64::to_bits).collect();
             let place = (bore.cylinder, bore.surface.word(), bore.set.as_deref());
