@@ -85,7 +85,7 @@ impl Files {
         let path = self.places.path(name.value.trim());
         // Names are only checked in a job's own folder: an archive's record has given every file a place of its
         // own.
-        let carried = matches!(self.places, Places::Below(_));
+        let carried = matches!(*self.places, Places::Below(_));
         if let Some(found) = Some(name.value.trim()).filter(|_| carried).and_then(file_name::fault) {
             let found = format!("`{}`: {found}", plain(name.value.trim(), 80));
             let expected = "a name that every system reads alike".to_owned();
