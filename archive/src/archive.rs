@@ -146,7 +146,8 @@ impl Archive {
         Ok(Some(fits.then_some(read)))
     }
 
-    /// A record by what a person says of it: its number, `last`, or the short form of its sum.
+    /// A record by what a person says of it: its number, `last`, or the short form of its sum or of a sum that its
+    /// summary names, of which the newest counts.
     ///
     /// # Errors
     /// None there, one that is damaged, and what the place refuses.
@@ -158,12 +159,12 @@ impl Archive {
         if let Some(number) = asked.parse().ok().filter(|n| (1..=last).contains(n)) {
             return self.record(number);
         }
-        // A short form comes from the paper log; the newest records are tried first, since those are asked for
-        // most.
+        // A short form comes from the paper log or from a paper of the job; the newest records are tried first, since
+        // those are asked for most.
         if sum::is_prefix(asked) {
             for number in (1..=last).rev() {
                 if let Ok(record) = self.record(number)
-                    && record.sha256.begins_with(asked)
+                    && (record.sha256.begins_with(asked) || record.summary.has_sum(asked))
                 {
                     return Ok(record);
                 }
@@ -175,6 +176,20 @@ impl Archive {
         };
         let shown = asked.chars().take(60).map(|c| if c.is_control() { '?' } else { c }).collect();
         Err(ArchiveError::NoRecord { asked: shown, expected })
+    }
+
+    /// Keys of other files that lie beside a record under its number, as a program that keeps two computers alike puts
+    /// them there where both wrote one.
+    ///
+    /// # Errors
+    /// What the place refuses.
+    pub fn beside(&self, number: u32) -> Result<Vec<String>, ArchiveError> {
+        let own = key::record(number);
+        let Some((folder, file)) = own.rsplit_once('/') else { return Ok(Vec::new()) };
+        let digits = file.trim_end_matches(".json");
+        let listed = self.store.list(folder)?;
+        let others = listed.iter().filter(|l| l.name.starts_with(digits) && l.name != file);
+        Ok(others.map(|l| format!("{folder}/{}", l.name)).collect())
     }
 
     /// Writes a file's bytes, held against their sum before the first is written and again on the way.
