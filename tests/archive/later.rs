@@ -194,3 +194,19 @@ fn a_record_is_found_by_what_is_printed_and_by_what_was_recorded() {
     assert_eq!(shop.open(&[other]).status, Some(2));
     assert_eq!((lines("dye"), lines("cut.csv"), lines("spanner dye")), (1, 1, 1));
 }
+
+#[test]
+fn a_filing_that_the_disk_refused_says_that_nothing_is_filed() {
+    let shop = Shop::filed();
+    shop.job.write("notes/second.txt", "x");
+    let content = shop.archive.join("content");
+    fs::rename(&content, shop.archive.join("away")).unwrap();
+    fs::write(&content, "no folder").unwrap();
+    let run = shop.file(&[]);
+    assert_eq!((run.status, run.out.as_str()), (Some(1), ""), "{}", run.err);
+    assert!(run.err.starts_with("nothing filed: ") && run.err.contains("file again"), "{}", run.err);
+    assert!(!shop.record(2).exists());
+    fs::remove_file(&content).unwrap();
+    fs::rename(shop.archive.join("away"), &content).unwrap();
+    assert_eq!(shop.file(&[]).status, Some(0));
+}
