@@ -1,5 +1,6 @@
 //! An archive: begun once, records read by number, files read back.
 
+use std::collections::BTreeSet;
 use std::io::{Read, Write};
 
 use crate::error::ArchiveError;
@@ -178,18 +179,27 @@ impl Archive {
         Err(ArchiveError::NoRecord { asked: shown, expected })
     }
 
-    /// Keys of other files that lie beside a record under its number, as a program that keeps two computers alike puts
-    /// them there where both wrote one.
+    /// Keys of other files that lie beside some records under their numbers, as a program that keeps two computers alike
+    /// puts them there where both wrote one. Each folder is listed once.
     ///
     /// # Errors
     /// What the place refuses.
-    pub fn beside(&self, number: u32) -> Result<Vec<String>, ArchiveError> {
-        let own = key::record(number);
-        let Some((folder, file)) = own.rsplit_once('/') else { return Ok(Vec::new()) };
-        let digits = file.trim_end_matches(".json");
-        let listed = self.store.list(folder)?;
-        let others = listed.iter().filter(|l| l.name.starts_with(digits) && l.name != file);
-        Ok(others.map(|l| format!("{folder}/{}", l.name)).collect())
+    pub fn beside(&self, numbers: &BTreeSet<u32>) -> Result<Vec<(u32, String)>, ArchiveError> {
+        let (mut beside, mut listed) = (Vec::new(), (String::new(), Vec::new()));
+        for number in numbers {
+            let own = key::record(*number);
+            let Some((folder, file)) = own.rsplit_once('/') else { continue };
+            if listed.0 != folder {
+                listed = (folder.to_owned(), self.store.list(folder)?);
+            }
+            let digits = file.trim_end_matches(".json");
+            // They stand in the order of their names.
+            let from = listed.1.partition_point(|l| l.name.as_str() < digits);
+            let under = listed.1.iter().skip(from).take_while(|l| l.name.starts_with(digits));
+            beside
+                .extend(under.filter(|l| l.name != file).map(|l| (*number, format!("{folder}/{}", l.name))));
+        }
+        Ok(beside)
     }
 
     /// Writes a file's bytes, held against their sum before the first is written and again on the way.

@@ -81,14 +81,12 @@ pub(super) fn last_word(last: &Found) -> String {
 pub(super) fn remark_twice(archive: &Archive, numbers: impl IntoIterator<Item = u32>) -> Result<(), Failure> {
     const FIRST: usize = 3;
     let mut lines = Vec::new();
-    for number in numbers {
-        for other in archive.beside(number)? {
-            lines.push(format!(
-                "there are two records {number}: beside the one that is read here lies {}: `audit` says what it is; \
-                 look at both before anything is cut",
-                plain(&other, 200)
-            ));
-        }
+    for (number, other) in archive.beside(&numbers.into_iter().collect())? {
+        lines.push(format!(
+            "there are two records {number}: beside the one that is read here lies {}: `audit` says what it is; look at \
+             both before anything is cut",
+            plain(&other, 200)
+        ));
     }
     let more = lines.len().saturating_sub(FIRST);
     lines.truncate(FIRST);
