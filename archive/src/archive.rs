@@ -1,5 +1,6 @@
 //! An archive: begun once, records read by number, files read back.
 
+use std::collections::BTreeSet;
 use std::io::{Read, Write};
 
 use crate::error::ArchiveError;
@@ -146,7 +147,8 @@ impl Archive {
         Ok(Some(fits.then_some(read)))
     }
 
-    /// A record by what a person says of it: its number, `last`, or the short form of its sum.
+    /// A record by what a person says of it: its number, `last`, or the short form of its sum or of a sum that its
+    /// summary names, of which the newest counts.
     ///
     /// # Errors
     /// None there, one that is damaged, and what the place refuses.
@@ -158,12 +160,12 @@ impl Archive {
         if let Some(number) = asked.parse().ok().filter(|n| (1..=last).contains(n)) {
             return self.record(number);
         }
-        // A short form comes from the paper log; the newest records are tried first, since those are asked for
-        // most.
+        // A short form comes from the paper log or from a paper of the job; the newest records are tried first, since
+        // those are asked for most.
         if sum::is_prefix(asked) {
             for number in (1..=last).rev() {
                 if let Ok(record) = self.record(number)
-                    && record.sha256.begins_with(asked)
+                    && (record.sha256.begins_with(asked) || record.summary.has_sum(asked))
                 {
                     return Ok(record);
                 }
@@ -175,6 +177,29 @@ impl Archive {
         };
         let shown = asked.chars().take(60).map(|c| if c.is_control() { '?' } else { c }).collect();
         Err(ArchiveError::NoRecord { asked: shown, expected })
+    }
+
+    /// Keys of other files that lie beside some records under their numbers, as a program that keeps two computers alike
+    /// puts them there where both wrote one. Each folder is listed once.
+    ///
+    /// # Errors
+    /// What the place refuses.
+    pub fn beside(&self, numbers: &BTreeSet<u32>) -> Result<Vec<(u32, String)>, ArchiveError> {
+        let (mut beside, mut listed) = (Vec::new(), (String::new(), Vec::new()));
+        for number in numbers {
+            let own = key::record(*number);
+            let Some((folder, file)) = own.rsplit_once('/') else { continue };
+            if listed.0 != folder {
+                listed = (folder.to_owned(), self.store.list(folder)?);
+            }
+            let digits = file.trim_end_matches(".json");
+            // They stand in the order of their names.
+            let from = listed.1.partition_point(|l| l.name.as_str() < digits);
+            let under = listed.1.iter().skip(from).take_while(|l| l.name.starts_with(digits));
+            beside
+                .extend(under.filter(|l| l.name != file).map(|l| (*number, format!("{folder}/{}", l.name))));
+        }
+        Ok(beside)
     }
 
     /// Writes a file's bytes, held against their sum before the first is written and again on the way.

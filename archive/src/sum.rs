@@ -142,6 +142,16 @@ pub(crate) fn is_prefix(typed: &str) -> bool {
     (8..=64).contains(&digits.len()) && digits.bytes().all(|b| b.is_ascii_hexdigit())
 }
 
+/// The digits of a sum in groups, as paper has it: `a1b2-c3d4-e5f6` or a longer piece; `None` of any other word.
+pub(crate) fn printed(word: &str) -> Option<String> {
+    let groups: Vec<&str> = word.split('-').collect();
+    let is_group = |(place, group): (usize, &&str)| {
+        (group.len() == 4 || (place + 1 == groups.len() && (1..4).contains(&group.len())))
+            && group.bytes().all(|b| b.is_ascii_hexdigit())
+    };
+    (groups.len() > 1 && groups.iter().enumerate().all(is_group)).then(|| groups.concat().to_lowercase())
+}
+
 impl fmt::Display for Sum {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.iter().try_for_each(|byte| write!(f, "{byte:02x}"))
@@ -196,6 +206,15 @@ mod tests {
         assert!(!sum.begins_with("ba78-16be-8f01"));
         // Too little to tell one of a hundred thousand.
         assert!(!sum.begins_with("ba78-16b"));
+    }
+
+    #[test]
+    fn a_sum_in_groups_is_told_from_other_words_with_hyphens() {
+        assert_eq!(printed("BA78-16bf-8f01").as_deref(), Some("ba7816bf8f01"));
+        assert_eq!(printed("ba78-16").as_deref(), Some("ba7816"));
+        for word in ["ba7816bf", "0412", "ba78-", "ba78-16bfa", "petrel-0412", "-ba78", ""] {
+            assert_eq!(printed(word), None, "{word}");
+        }
     }
 
     #[test]

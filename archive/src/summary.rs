@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::sum::Sum;
+
 /// A few words and ranges of figures under names of their own.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -37,6 +39,12 @@ impl Summary {
         }
     }
 
+    /// Whether one of its words is a sum that begins with what somebody read off paper.
+    #[must_use]
+    pub(crate) fn has_sum(&self, typed: &str) -> bool {
+        self.words.values().flatten().filter_map(|word| Sum::parse(word)).any(|sum| sum.begins_with(typed))
+    }
+
     /// The words under a name, divided by commas; empty where there are none.
     #[must_use]
     pub fn told(&self, what: &str) -> String {
@@ -59,5 +67,15 @@ mod tests {
         }
         assert_eq!(summary.told("sleeve"), "W90, W92");
         assert_eq!(summary.ranges["bore"], [81.5, 82.0]);
+    }
+
+    #[test]
+    fn a_sum_among_the_words_is_known_by_its_printed_beginning() {
+        let mut summary = Summary::default();
+        summary.word("job", "ba7816bf");
+        assert!(!summary.has_sum("ba78-16bf"));
+        summary.word("plan", &Sum::of(b"abc").to_string());
+        assert!(summary.has_sum("ba78-16bf-8f01") && summary.has_sum("BA7816BF"));
+        assert!(!summary.has_sum("ba78-16be") && !summary.has_sum("ba78"));
     }
 }

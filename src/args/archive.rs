@@ -19,6 +19,11 @@ pub(crate) struct FileArgs {
     /// When, as 2026-11-26 or 2026-11-26T08:15:00Z; the system's clock unless told otherwise.
     #[arg(long, value_name = "TIME", value_parser = time)]
     pub(crate) at: Option<Time>,
+    /// File it although the archive knows a later state of this job.
+    #[arg(long)]
+    pub(crate) older: bool,
+    #[command(flatten)]
+    pub(crate) cache: IndexAt,
     #[command(flatten)]
     pub(crate) printed: Printed,
 }
@@ -26,7 +31,7 @@ pub(crate) struct FileArgs {
 /// What `open` is asked.
 #[derive(Debug, clap::Args)]
 pub(crate) struct OpenArgs {
-    /// Its number, the short form of its sum, or `last`.
+    /// Its number, the short form of its sum, the fingerprint on a paper of the job, or `last`.
     pub(crate) record: String,
     /// One of its files, to standard output or to --out.
     pub(crate) file: Option<String>,
@@ -35,6 +40,8 @@ pub(crate) struct OpenArgs {
     /// A new folder for all files, or a new file for the one.
     #[arg(long, value_name = "NEW")]
     pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) cache: IndexAt,
     /// What to print of the record itself.
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

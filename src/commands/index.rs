@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use borewright_archive::{Archive, ArchiveError, Index};
 use borewright_planner::read::fault::plain;
 
+use super::known::Known;
 use crate::cache;
 use crate::place::Place;
 use crate::status::{self, Failure};
@@ -19,6 +20,19 @@ const FIRST: usize = 5;
 /// # Errors
 /// No place that it can be written to, and what the archive refuses.
 pub(super) fn open(cache: Option<&Path>, place: &Place, archive: &Archive) -> Result<Index, Failure> {
+    let index = quietly(cache, place, archive)?;
+    let mut known = Known::of(cache, place);
+    if let Some(behind) = known.looked_at(archive)? {
+        status::remark(&[format!("{}: {behind}; {}", place.told(), known.way_out())]);
+    }
+    Ok(index)
+}
+
+/// The same, where what was seen of the archive before is for the caller.
+///
+/// # Errors
+/// As [`open`].
+pub(super) fn quietly(cache: Option<&Path>, place: &Place, archive: &Archive) -> Result<Index, Failure> {
     let path = file(cache, place)?;
     let opened = Index::open(&path, archive, &mut watch);
     Ok(opened.map_err(|error| unwritten(&path, error))?.0)

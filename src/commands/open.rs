@@ -7,16 +7,31 @@ use std::path::{Path, PathBuf};
 use borewright_archive::{Archive, ArchiveError, Entry, Record, name};
 use borewright_planner::read::fault::plain;
 
+use super::of_job::{self, OfJob};
 use super::print;
 use crate::args::{Format, OpenArgs};
 use crate::filing;
 use crate::folder;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
+use crate::terminal;
+
+/// The text beside a record that another replaced.
+const NOT_THE_LAST: &str = "NOT-THE-LAST.txt";
 
 pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     let archive = filing::archive(place, false)?;
     let record = archive.asked(&asked.record)?;
+    of_job::remark_twice(&archive, [record.number])?;
+    let later = not_the_last(asked, place, &archive, &record)?;
+    if let Some(later) = &later {
+        let is_data = asked.out.is_none() && (asked.file.is_some() || asked.format == Format::Json);
+        if is_data {
+            status::remark(std::slice::from_ref(later));
+        } else {
+            print(format!("{}\n", terminal::folded(later)).as_bytes())?;
+        }
+    }
     match (asked.file.as_deref(), asked.out.as_deref()) {
         (Some(file), None) => {
             let entry = entry(&record, file)?;
@@ -29,7 +44,7 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
             print(format!("written: {}\n", status::shown(out)).as_bytes())?;
         }
         (None, Some(out)) => {
-            lay_out(&archive, &record, out)?;
+            lay_out(&archive, &record, out, later.as_deref())?;
             let count = record.files.len();
             print(format!("{}: {count} files of record {}\n", status::shown(out), record.number).as_bytes())?;
         }
@@ -42,6 +57,24 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
         },
     }
     Ok(Status::Go)
+}
+
+/// That a record is not the last of its job, and what the last one says; `None` of the last one.
+///
+/// # Errors
+/// What the archive refuses.
+fn not_the_last(
+    asked: &OpenArgs,
+    place: &Place,
+    archive: &Archive,
+    record: &Record,
+) -> Result<Option<String>, Failure> {
+    if record.number == archive.last()? {
+        return Ok(None);
+    }
+    let of_job = OfJob::of(archive, (asked.cache.folder.as_deref(), place), &record.summary)?;
+    let later = of_job.after(record.number).map(of_job::last_word);
+    Ok(later.map(|later| format!("NOT THE LAST of this job: {later}")))
 }
 
 /// A file by its whole name, or by the end of it where only one has that.
@@ -100,8 +133,9 @@ fn write(archive: &Archive, entry: &Entry, to: &Path) -> Result<(), Failure> {
     written
 }
 
-/// Lays all files out in a new folder; what cannot be finished leaves nothing.
-fn lay_out(archive: &Archive, record: &Record, out: &Path) -> Result<(), Failure> {
+/// Lays all files out in a new folder, and beside them what is said of the record; what cannot be finished leaves
+/// nothing.
+fn lay_out(archive: &Archive, record: &Record, out: &Path, later: Option<&str>) -> Result<(), Failure> {
     match fs::create_dir(out) {
         Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => {
             return Err(Failure::Place {
@@ -113,7 +147,7 @@ fn lay_out(archive: &Archive, record: &Record, out: &Path) -> Result<(), Failure
         other => other.map_err(disk(out))?,
     }
     let mut made = Made { folders: vec![out.to_owned()], files: Vec::new() };
-    let done = made.all(archive, record, out);
+    let done = made.all(archive, record, out).and_then(|()| made.says(record, out, later));
     if done.is_err() {
         made.take_back();
     }
@@ -155,6 +189,23 @@ impl Made {
         }
         for folder in self.folders.iter().rev() {
             folder::sync_folder(folder).map_err(disk(folder))?;
+        }
+        Ok(())
+    }
+
+    /// Puts a word of a later record into the folder and into the job's, which may be carried on alone.
+    fn says(&mut self, record: &Record, out: &Path, later: Option<&str>) -> Result<(), Failure> {
+        let Some(later) = later else { return Ok(()) };
+        let text = format!(
+            "{later}\n\nThis folder is record {} as it was filed, {}. Nothing is cut by it: open the last record.\n",
+            record.number, record.at
+        );
+        for path in [out.join(NOT_THE_LAST), out.join("job").join(NOT_THE_LAST)] {
+            // A record may hold a file of this name itself, or no job.
+            if path.parent().is_some_and(Path::is_dir) && fs::symlink_metadata(&path).is_err() {
+                fs::write(&path, &text).map_err(disk(&path))?;
+                self.files.push(path);
+            }
         }
         Ok(())
     }

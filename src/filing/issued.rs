@@ -29,6 +29,16 @@ pub(crate) struct Brief {
     #[serde(default)]
     times: Vec<StageTime>,
     inputs: Vec<Input>,
+    #[serde(default)]
+    findings: Vec<Finding>,
+}
+
+/// What sets its verdict.
+#[derive(Debug, Clone, Deserialize)]
+struct Finding {
+    verdict: String,
+    subject: String,
+    text: String,
 }
 
 /// Minutes of a stage.
@@ -49,6 +59,12 @@ impl Brief {
             self.inputs.iter().find(|made| !read(made) && !grown(made)).map(|made| made.file.as_str());
         let known = |name: &str| name == FILE || self.inputs.iter().any(|made| made.file == name);
         changed.or_else(|| job.inputs.iter().map(|i| i.name.as_str()).find(|name| !known(name)))
+    }
+
+    /// Its first finding that says why it is not go; empty where none does.
+    pub(crate) fn why(&self) -> String {
+        let first = self.findings.iter().find(|f| self.verdict != "go" && f.verdict == self.verdict);
+        first.map_or_else(String::new, |f| format!("{}: {}", f.subject, f.text))
     }
 
     /// Hours that the plan asks for.

@@ -7,6 +7,8 @@ mod differ;
 mod figures;
 mod inputs;
 mod issued;
+mod left_out;
+mod older;
 mod report;
 mod summary;
 
@@ -22,6 +24,7 @@ pub(crate) use as_left::as_left;
 pub(crate) use differ::{Difference, Differences};
 pub(crate) use figures::of_family;
 pub(crate) use issued::Issued;
+pub(crate) use older::lines_more;
 
 /// Folders of a job that are kept whole beside the plan.
 pub(crate) const ROOMS: [&str; 3] = ["notes", "record", report::ROOM];
@@ -42,7 +45,8 @@ pub(crate) fn archive(place: &Place, begin: bool) -> Result<Archive, Failure> {
     Ok(archive?)
 }
 
-/// Everything of a job that is kept, and what it is found by; `verdict` as the work stands.
+/// Everything of a job that is kept, and what it is found by; `stands`: the verdict as the work stands, and why where it
+/// is not go. Beside it what of the job's folder is not kept.
 ///
 /// # Errors
 /// A report that is not of this job as it is, and files that cannot be kept, all at once.
@@ -50,9 +54,9 @@ pub(crate) fn filing(
     path: &Path,
     folder: &Path,
     job: &Job,
-    (issued, verdict): (&Issued, &str),
+    (issued, stands): (&Issued, (&str, &str)),
     at: Time,
-) -> Result<Filing, Failure> {
+) -> Result<(Filing, Vec<String>), Failure> {
     report::stands(path, folder)?;
     let mut items = inputs::items(folder, job);
     items.extend(issued.items());
@@ -80,11 +84,13 @@ pub(crate) fn filing(
     // An input that lies among the notes is one file.
     let mut kept: Vec<Item> = Vec::with_capacity(items.len());
     for item in items {
-        if !kept.iter().any(|k| k.name == item.name) {
-            kept.push(item);
+        match kept.iter_mut().find(|k| k.name == item.name) {
+            Some(same) => same.words |= item.words,
+            None => kept.push(item),
         }
     }
-    Ok(Filing { at, tool: TOOL.to_owned(), summary: summary::of(job, issued, verdict), items: kept })
+    let left = left_out::of(folder, &kept);
+    Ok((Filing { at, tool: TOOL.to_owned(), summary: summary::of(job, issued, stands), items: kept }, left))
 }
 
 fn with_words(mut item: Item) -> Item {

@@ -5,8 +5,8 @@ use borewright_planner::job::Job;
 
 use super::Issued;
 
-/// Words and figures of a job; lengths in mm. `verdict`: as the work stands, no better than the plan's.
-pub(super) fn of(job: &Job, issued: &Issued, verdict: &str) -> Summary {
+/// Words and figures of a job; lengths in mm. The verdict as the work stands, no better than the plan's, and why.
+pub(super) fn of(job: &Job, issued: &Issued, (verdict, why): (&str, &str)) -> Summary {
     let mut summary = Summary { title: title(job), ..Summary::default() };
     summary.word("job", &job.number);
     summary.word("customer", job.customer.as_deref().unwrap_or_default().trim());
@@ -14,6 +14,7 @@ pub(super) fn of(job: &Job, issued: &Issued, verdict: &str) -> Summary {
     summary.word("family", job.block.family.as_deref().unwrap_or_default());
     summary.word("machine", &job.machine.name);
     summary.word("verdict", verdict);
+    summary.word("why", why);
     summary.word("fingerprint", &issued.plan.fingerprint);
     if let Some(release) = &issued.plan.release {
         summary.word("released", &release.who);

@@ -58,6 +58,32 @@ fn records_are_found_by_notes_tags_sizes_and_dates() {
 }
 
 #[test]
+fn where_nothing_is_found_what_would_find_something_is_said() {
+    let shop = two();
+    let said = |asked: &[&str]| find(&shop, asked).out;
+    assert_eq!(said(&["2024"]), "nothing found as asked, but\n  --since 2024 --until 2024 finds 2\n");
+    assert_eq!(said(&["731"]), "nothing found as asked, but\n  `0731` for `731` finds 2\n");
+    let record: serde_json::Value =
+        serde_json::from_str(&fs::read_to_string(shop.record(1)).unwrap()).unwrap();
+    let bore = record["summary"]["ranges"]["bore"][0].as_f64().unwrap();
+    // As a word of the block's name it would be found.
+    let typed = format!("{bore:.1}");
+    assert!(said(&[&typed, "spanner"]).contains(&format!("--bore {bore} finds 2")), "{}", said(&[&typed]));
+    let family = &record["summary"]["words"]["family"][0].as_str().unwrap().to_owned();
+    let half = &family[..family.len() - 2];
+    assert!(
+        said(&["--family", half]).contains(&format!("--family \"{half}*\" finds 2")),
+        "{}",
+        said(&["--family", half])
+    );
+    let slip = format!("{half}x{}", &family[family.len() - 1..]);
+    assert!(said(&[&slip]).contains(&format!("`{family}` for `{slip}` finds 2")), "{}", said(&[&slip]));
+    // What finds nothing is not said.
+    assert_eq!(said(&["1999"]), "nothing found\n");
+    assert_eq!(numbers(&shop, &["2024"]), [] as [u64; 0]);
+}
+
+#[test]
 fn a_question_that_no_record_answers_is_refused() {
     let shop = two();
     let cases: [(&[&str], &str); 4] = [

@@ -9,6 +9,7 @@ mod bucket;
 mod filing;
 mod finding;
 mod keeping;
+mod later;
 mod learning;
 mod narrow;
 mod outside;

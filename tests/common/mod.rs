@@ -26,7 +26,8 @@ pub struct Run {
 /// A command not yet started.
 pub fn command() -> assert_cmd::Command {
     let mut command = assert_cmd::Command::new(env!("CARGO_BIN_EXE_borewright"));
-    command.timeout(GUARD);
+    // What is remembered of an archive stays among the tests' own files.
+    command.timeout(GUARD).env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"));
     command
 }
 

@@ -155,7 +155,8 @@ fn against(witness: &Witness, logged: Option<u32>, seen: bool, last: u32, audit:
     }
     if let Some(head) = witness.seen.filter(|_| !seen) {
         let text = format!(
-            "an earlier audit saw the chain end at record {} with the sum {}; that record is not there now",
+            "this computer saw the chain end at record {} with the sum {}; that record is not there now: altered, cut off, \
+             or an older copy put back",
             head.number,
             head.sum.short()
         );

@@ -30,7 +30,7 @@ pub struct Head {
 pub struct Witness {
     /// The last sum of the paper log, as typed: the chain must end there.
     pub logged: Option<String>,
-    /// Where an earlier audit saw the chain end: that record must still be there.
+    /// Where the chain was seen to end before: that record must still be there.
     pub seen: Option<Head>,
 }
 

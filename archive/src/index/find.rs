@@ -5,7 +5,7 @@ use rusqlite::types::Value;
 
 use super::Index;
 use crate::error::ArchiveError;
-use crate::sum::Sum;
+use crate::sum::{self, Sum};
 use crate::summary::Summary;
 use crate::time::Time;
 
@@ -59,6 +59,20 @@ impl Index {
         let most = usize::try_from(query.most).unwrap_or(usize::MAX);
         let more = found.len() > most;
         Ok((found.into_iter().take(most).collect(), more))
+    }
+
+    /// Words of summaries by what they are, in small letters, each once and no more than so many.
+    ///
+    /// # Errors
+    /// A damaged index.
+    pub fn words(&self, most: u32) -> Result<Vec<[String; 2]>, ArchiveError> {
+        let read = || {
+            let sql = "SELECT DISTINCT what, word FROM word LIMIT ?1";
+            let mut asked = self.connection.prepare_cached(sql)?;
+            let rows = asked.query_map([most], |row| Ok([row.get(0)?, row.get(1)?]))?;
+            rows.collect::<rusqlite::Result<Vec<_>>>()
+        };
+        Ok(read().map_err(|e| self.wrong(e))?)
     }
 
     /// Full text gives its rows newest first and stops when there are enough, so it leads where words are asked for:
@@ -168,7 +182,14 @@ fn matching(words: &[String]) -> Option<String> {
         .iter()
         .flat_map(|w| w.split_whitespace())
         .filter(|w| w.chars().any(char::is_alphanumeric))
-        .map(|w| format!("\"{}\"*", w.replace(['"', '\0'], " ")))
+        .map(|w| {
+            let quoted = |w: &str| format!("\"{}\"*", w.replace(['"', '\0'], " "));
+            // A sum as it is printed, or an order's number with a hyphen.
+            match sum::printed(w) {
+                Some(digits) => format!("({} OR {})", quoted(w), quoted(&digits)),
+                None => quoted(w),
+            }
+        })
         .collect();
-    (!quoted.is_empty()).then(|| quoted.join(" "))
+    (!quoted.is_empty()).then(|| quoted.join(" AND "))
 }

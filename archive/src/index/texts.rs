@@ -3,15 +3,15 @@
 use crate::archive::Archive;
 use crate::record::Record;
 
-/// The texts of a record in which words are looked for, and how many of its files could not be read.
+/// The texts of a record in which words are looked for, its sum and the names of all its files among them, and how many of its files could not be read.
 pub(super) fn texts(archive: &Archive, record: &Record) -> (Vec<String>, u32) {
-    let (mut texts, mut lacking) = (Vec::new(), 0);
+    let mut texts: Vec<String> =
+        record.files.iter().filter_map(|file| file.name.rsplit('/').next()).map(str::to_owned).collect();
+    texts.push(record.sha256.to_string());
+    let mut lacking = 0;
     for (file, bytes) in record.searched() {
         match archive.beginning(file, bytes) {
-            Ok(bytes) => {
-                texts.push(file.name.rsplit('/').next().unwrap_or_default().to_owned());
-                texts.push(text(&bytes));
-            }
+            Ok(bytes) => texts.push(text(&bytes)),
             Err(_) => lacking += 1,
         }
     }

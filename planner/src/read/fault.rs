@@ -156,7 +156,8 @@ pub fn did_you_mean<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -
 }
 
 /// The candidate nearest to a mistyped word, if near enough to be meant.
-pub(crate) fn near<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+#[must_use]
+pub fn near<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     known
         .into_iter()
         .map(|word| (strsim::jaro_winkler(typed, word), word))

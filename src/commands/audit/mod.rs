@@ -13,6 +13,7 @@ use borewright_planner::job::SheetUnits;
 use self::halfway::{Kept, State, Watching};
 use self::page::Done;
 use self::progress::Progress;
+use super::known::Known;
 use super::print;
 use crate::args::{AuditArgs, Format};
 use crate::cache;
@@ -30,7 +31,12 @@ pub(super) fn run(asked: &AuditArgs, place: &Place) -> Result<Status, Failure> {
     let begun = before.as_ref().map(|b| b.begun);
     let mut state = before.unwrap_or_else(|| State::new(&archive, now));
     let mut progress = Progress::default();
-    let witness = Witness { logged: asked.logged.clone(), seen: kept.seen() };
+    let known = Known::of(asked.cache.as_deref(), place);
+    if let Some(behind) = known.behind(&archive)? {
+        status::remark(&[format!("{}: {behind}; {}", place.told(), known.way_out())]);
+    }
+    let seen = kept.seen().into_iter().chain(known.head()).max_by_key(|head| head.number);
+    let witness = Witness { logged: asked.logged.clone(), seen };
     let scratch =
         tempfile::tempdir().map_err(|source| Failure::Disk { path: std::env::temp_dir(), source })?;
     let from = state.content.clone();

@@ -1,14 +1,17 @@
 //! `file`: a job as it was issued, kept in the archive.
 
+mod behind;
+mod stands;
+
 use std::path::{Path, PathBuf};
 
-use borewright_archive::{Entry, Filed, Record, Time};
-use borewright_planner::job::Job;
-use borewright_planner::plan::Verdict;
+use borewright_archive::{Entry, Filed, Head, Record, Time};
 use borewright_planner::read::fault::plain;
 use serde_json::json;
 
-use super::{plan, print};
+use self::behind::{goes_on, knows_more};
+use self::stands::Stands;
+use super::{of_job, print};
 use crate::args::{FileArgs, Format};
 use crate::filing::{self, Issued};
 use crate::place::Place;
@@ -25,11 +28,29 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
     lies_elsewhere(place, folder)?;
     let issued = Issued::read(&super::plan::beside(path), folder, &job)?;
-    let verdict = stands(path, &job, &issued)?;
-    let filing = filing::filing(path, folder, &job, (&issued, &verdict), at)?;
+    let stands = Stands::of(path, &job, &issued)?;
+    let as_it_stands = (stands.verdict.as_str(), stands.why.as_str());
+    let (filing, left_out) = filing::filing(path, folder, &job, (&issued, as_it_stands), at)?;
     let archive = filing::archive(place, asked.begin)?;
+    let mut known = goes_on(asked, place, &archive)?;
+    if let Some(found) = knows_more(asked, place, &archive, (folder, &issued), &filing.summary)? {
+        let expected = "the job as it stands now; `file --older` files an older state all the same";
+        if !asked.older {
+            return Err(Failure::Archived { place: place.told(), found, expected });
+        }
+        status::remark(&[format!("an older state, filed as was asked: the archive has {found}")]);
+    }
     place.clear_old();
-    let filed = archive.file(filing)?;
+    let filed = archive.file(filing).inspect_err(|error| {
+        // What was filed already is told as such the next time.
+        if !error.is_rejection() {
+            status::remark(&["nothing filed: once the cause below is mended, file again".to_owned()]);
+        }
+    })?;
+    known.saw(Head { number: filed.record.number, sum: filed.record.sha256 });
+    of_job::remark_twice(&archive, [filed.record.number, filed.record.number.saturating_sub(1)])?;
+    status::remark(stands.remark.as_slice());
+    status::remark(not_kept(&left_out).as_slice());
     if let Some(later) = filed.later_before {
         status::remark(&[format!(
             "the clock says {}, but record {} was filed at {later}: one of the two clocks is wrong",
@@ -59,6 +80,7 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
                 "files": record.files.len(),
                 "bytes": record.total_bytes(),
                 "new_bytes": filed.new_bytes,
+                "not_kept": left_out,
             }))
             .map_err(std::io::Error::other)?;
             text.push('\n');
@@ -69,34 +91,17 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     Ok(Status::Go)
 }
 
-/// How the work stands: as the plan was issued, or as the record has it by now where that is worse, which is said.
-///
-/// # Errors
-/// A job that can no longer be planned.
-fn stands(path: &Path, job: &Job, issued: &Issued) -> Result<String, Failure> {
-    let then = issued.plan.verdict.clone();
-    let before = plan::before(&plan::beside(path).join("plan.json"));
-    let known = before.as_deref().and_then(plan::Before::of);
-    let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
-    let kept = !borewright_planner::record::kept(folder, &job.number).is_empty();
-    let recorded = kept || !job.log.entries.is_empty() || !job.log.told.is_empty();
-    if !recorded && known.as_ref().is_none_or(|known| !known.knows_a_record()) {
-        return Ok(then);
-    }
-    let now = plan::planned(path, None, None, &known.iter().collect::<Vec<_>>())?.plan;
-    if Some(now.verdict) <= Verdict::of_word(&then) {
-        return Ok(then);
-    }
-    let first = now.findings.iter().find(|f| f.verdict == now.verdict);
-    let why = first.map_or_else(String::new, |f| {
-        format!(": {}: {}", plain(&f.subject.to_string(), 60), plain(&f.text.to_string(), 300))
-    });
-    status::remark(&[format!(
-        "filed at {}, as `check` has the job by its record; its plan was issued at {}{why}",
-        now.verdict.word(),
-        plain(&then, 10)
-    )]);
-    Ok(now.verdict.word().to_owned())
+/// What of the job's folder is not kept, in a sentence.
+fn not_kept(left_out: &[String]) -> Option<String> {
+    const FIRST: usize = 5;
+    let first = left_out.iter().take(FIRST).map(String::as_str).collect::<Vec<_>>().join(", ");
+    let more = match left_out.len().saturating_sub(FIRST) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    (!left_out.is_empty()).then(|| {
+        format!("not kept: {first}{more}; what is to be kept with a job goes into notes/, record/ or report/")
+    })
 }
 
 /// The moment of a filing: the clock's, or the one that was given.

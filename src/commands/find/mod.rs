@@ -1,9 +1,14 @@
 //! `find`: records of the archive, newest first.
 
-use borewright_archive::{Archive, Found, Query, Time};
+mod hint;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use borewright_archive::{Archive, Found, Index, Query, Time};
 use borewright_planner::read::fault::plain;
 use serde_json::json;
 
+use super::of_job::{self, OfJob};
 use super::{index, print};
 use crate::args::{FindArgs, Format};
 use crate::filing;
@@ -28,9 +33,15 @@ pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
         found.retain(|f| !held.others.contains(&f.number));
     }
     index::remark_unread(&index, &held.unread)?;
+    let last = archive.last()?;
+    // The newest is looked at in any case: it is the one that two computers write at once.
+    let looked: BTreeSet<u32> = found.iter().map(|f| f.number).chain([last]).filter(|n| *n > 0).collect();
+    of_job::remark_twice(&archive, looked)?;
+    let replaced = replaced(&index, &found)?;
     match asked.format() {
-        Format::Json => print(json_of(&found, more)?.as_bytes())?,
-        Format::Text => print(page(&found, more).as_bytes())?,
+        Format::Json => print(json_of(&found, &replaced, more)?.as_bytes())?,
+        Format::Text if found.is_empty() => print(nothing(&hint::of(asked, &index)?).as_bytes())?,
+        Format::Text => print(page(&found, &replaced, more).as_bytes())?,
     }
     Ok(Status::Go)
 }
@@ -120,14 +131,33 @@ fn query(asked: &FindArgs) -> Query {
     query
 }
 
-fn page(found: &[Found], more: bool) -> String {
-    if found.is_empty() {
-        return "nothing found\n".to_owned();
+/// The last record of each one's job, where that is later.
+fn replaced(index: &Index, found: &[Found]) -> Result<BTreeMap<u32, u32>, Failure> {
+    let mut replaced = BTreeMap::new();
+    for one in found {
+        if let Some(last) = OfJob::by(index, &one.summary)?.after(one.number) {
+            replaced.insert(one.number, last.number);
+        }
     }
+    Ok(replaced)
+}
+
+/// Nothing, and what would find something.
+fn nothing(hints: &[String]) -> String {
+    let lines: String = hints.iter().map(|hint| format!("  {hint}\n")).collect();
+    if hints.is_empty() {
+        "nothing found\n".to_owned()
+    } else {
+        format!("nothing found as asked, but\n{lines}")
+    }
+}
+
+fn page(found: &[Found], replaced: &BTreeMap<u32, u32>, more: bool) -> String {
     let mut text = String::new();
     for f in found {
+        let later = replaced.get(&f.number).map(|last| format!("replaced by {last}: ")).unwrap_or_default();
         let line = format!(
-            "{:>7}  {}  {:<4}  {:<8}  {}",
+            "{:>7}  {}  {:<4}  {:<8}  {later}{}",
             f.number,
             f.at.day(),
             plain(&f.summary.told("verdict"), 4),
@@ -152,11 +182,11 @@ fn cut(line: &str) -> String {
     line.chars().take(columns - 1).chain(['…']).collect()
 }
 
-fn json_of(found: &[Found], more: bool) -> Result<String, Failure> {
+fn json_of(found: &[Found], replaced: &BTreeMap<u32, u32>, more: bool) -> Result<String, Failure> {
     let one = |f: &Found| {
         json!({
             "record": f.number, "at": f.at, "sha256": f.sum, "short": f.sum.short(),
-            "title": f.summary.title, "words": f.summary.words, "ranges": f.summary.ranges,
+            "replaced_by": replaced.get(&f.number), "title": f.summary.title, "words": f.summary.words, "ranges": f.summary.ranges,
         })
     };
     let records: Vec<_> = found.iter().map(one).collect();

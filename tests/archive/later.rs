@@ -1,0 +1,212 @@
+//! Which record of a job is its last, and what knows more than what is opened or filed.
+
+use std::fs;
+use std::path::Path;
+
+use crate::common::{Run, command, ended, files};
+use crate::place::{Shop, put};
+
+/// A job filed before a line was recorded and after it.
+fn two() -> Shop {
+    let shop = Shop::filed();
+    fs::create_dir_all(shop.job.job().join("readings")).unwrap();
+    shop.job.write("readings/cut.csv", "check,cylinder,reading,value\n# looked at with dye\n");
+    assert_eq!(shop.file(&[]).status, Some(0));
+    shop
+}
+
+fn with_cache(shop: &Shop, arguments: &[&str]) -> Run {
+    let mut asked = command();
+    asked.args(arguments).arg("--archive").arg(&shop.archive).arg("--cache").arg(shop.cache());
+    ended(&mut asked)
+}
+
+/// Without the breaks of a terminal's width.
+fn whole(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_record_that_another_replaced_says_so_wherever_it_is_read() {
+    let shop = two();
+    let said = "NOT THE LAST of this job: record 2, 2024-11-26, ";
+    assert!(whole(&shop.open(&["1"]).out).starts_with(said), "{}", shop.open(&["1"]).out);
+    for last in ["2", "last"] {
+        let run = shop.open(&[last]);
+        assert!(run.out.starts_with("record 2 ") && run.err.is_empty(), "{}{}", run.out, run.err);
+    }
+    // What is data stays data.
+    let run = shop.open(&["1", "first.txt"]);
+    assert_eq!(run.out, "the deck was hit by a spanner\n");
+    assert!(whole(&run.err).starts_with(said), "{}", run.err);
+    let json = shop.open(&["1", "--format", "json"]);
+    assert_eq!(json.out, fs::read_to_string(shop.record(1)).unwrap());
+    // Laid out, the folder carries it, and the job's in it.
+    let out = shop.job.place().join("laid-out");
+    let run = shop.open(&["1", "--out", out.to_str().unwrap()]);
+    assert!(run.status == Some(0) && whole(&run.out).starts_with(said), "{}", run.out);
+    for at in ["NOT-THE-LAST.txt", "job/NOT-THE-LAST.txt"] {
+        let text = fs::read_to_string(out.join(at)).unwrap();
+        assert!(text.starts_with(said) && text.contains("This folder is record 1"), "{text}");
+    }
+    let run = with_cache(&shop, &["find"]);
+    let lines: Vec<&str> = run.out.lines().collect();
+    assert!(!lines[0].contains("replaced") && lines[1].contains("  replaced by 2: "), "{}", run.out);
+    let found: serde_json::Value =
+        serde_json::from_str(&with_cache(&shop, &["find", "--json", "--until", "2024"]).out).unwrap();
+    let by = |place: usize| found["records"][place]["replaced_by"].as_u64();
+    assert_eq!((by(0), by(1)), (None, Some(2)));
+    // Another customer's job of the same number replaces nothing.
+    let other = Shop { job: Shop::planned().job, archive: shop.archive.clone() };
+    let job = other.job.read("job.yaml");
+    let lines = job.lines().filter(|line| !line.starts_with("customer:"));
+    let job: String =
+        lines.map(|line| format!("{line}\n")).chain(["customer: Another Shop\n".to_owned()]).collect();
+    other.job.write("job.yaml", job);
+    assert!(matches!(other.job.plan().status, Some(0 | 3 | 4)));
+    assert_eq!(other.file(&[]).status, Some(0));
+    assert!(shop.open(&["2"]).out.starts_with("record 2 "));
+}
+
+#[test]
+fn an_older_state_of_a_job_is_filed_only_where_that_is_asked_for() {
+    let shop = two();
+    let out = shop.job.place().join("stick");
+    assert_eq!(shop.open(&["1", "--out", out.to_str().unwrap()]).status, Some(0));
+    let job = out.join("job");
+    let before = files(&shop.archive);
+    let run = with_cache(&shop, &["file", job.to_str().unwrap()]);
+    assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
+    let said = whole(&run.err);
+    assert!(
+        said.contains("2 recorded lines of this job that this folder has not, in record 2, 2024-11-26"),
+        "{said}"
+    );
+    assert!(said.contains("`file --older`"), "{said}");
+    assert_eq!(files(&shop.archive), before);
+    let run = with_cache(&shop, &["file", job.to_str().unwrap(), "--older"]);
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    assert!(whole(&run.err).contains("an older state, filed as was asked"), "{}", run.err);
+    // A plan that another replaced.
+    let shop = Shop::filed();
+    let plain = shop.job.read("job.yaml");
+    shop.job.write("job.yaml", format!("{plain}# looked at again\n"));
+    assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+    assert_eq!(shop.file(&[]).status, Some(0));
+    shop.job.write("job.yaml", plain);
+    assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+    let run = shop.file(&[]);
+    assert_eq!(run.status, Some(2), "{}", run.out);
+    let said = whole(&run.err);
+    assert!(said.contains("this plan in record 1 already, and a later one of this job: record 2"), "{said}");
+    assert_eq!(shop.file(&["--older"]).status, Some(0));
+}
+
+#[test]
+fn a_record_that_lies_there_twice_is_told() {
+    let shop = two();
+    let copy = shop.record(2).with_file_name("000000002 (conflicted copy).json");
+    put(&copy, &fs::read(shop.record(1)).unwrap());
+    let said = "there are two records 2: beside the one that is read here lies \
+                records/000/000/000000002 (conflicted copy).json";
+    shop.job.write("notes/third.txt", "x");
+    for run in [with_cache(&shop, &["find", "nowhere"]), shop.open(&["2"]), shop.file(&[])] {
+        assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
+    }
+    let run = shop.open(&["1", "first.txt"]);
+    assert!(!run.err.contains("two records"), "{}", run.err);
+}
+
+#[test]
+fn an_archive_that_was_put_back_is_told_and_gives_out_no_number_twice() {
+    let shop = two();
+    assert_eq!(with_cache(&shop, &["find"]).err, "");
+    let last = fs::read(shop.record(2)).unwrap();
+    fs::remove_file(shop.record(2)).unwrap();
+    let said = "an archive that ends at record 1, where it went on to record 2";
+    let run = with_cache(&shop, &["find"]);
+    assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
+    let file = || with_cache(&shop, &["file", shop.job.job().to_str().unwrap()]);
+    let run = file();
+    assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
+    assert!(whole(&run.err).contains(said) && !shop.record(2).exists(), "{}", run.err);
+    let run = with_cache(&shop, &["audit", "--without-plans"]);
+    assert!(
+        run.status == Some(4) && whole(&run.out).contains("saw the chain end at record 2"),
+        "{}",
+        run.out
+    );
+    // The newer copy is found, or there is none.
+    put(&shop.record(2), &last);
+    assert_eq!((file().status, with_cache(&shop, &["find"]).err), (Some(0), String::new()));
+    fs::remove_file(shop.record(2)).unwrap();
+    assert_eq!(file().status, Some(2));
+    let cache = fs::read_dir(shop.cache()).unwrap().next().unwrap().unwrap().path();
+    fs::remove_file(cache.join("last-seen.json")).unwrap();
+    assert_eq!(file().status, Some(0));
+    // Begun anew in its place.
+    fs::remove_dir_all(&shop.archive).unwrap();
+    let job = shop.job.job().to_str().unwrap();
+    assert_eq!(with_cache(&shop, &["file", job, "--begin"]).status, Some(0));
+}
+
+#[test]
+fn what_is_not_kept_is_named() {
+    let shop = Shop::planned();
+    let job = shop.job.job();
+    for name in
+        ["photos/1.jpg", "photos/2.jpg", "Notes/a.txt", "readings/as-found.txt", "mail from customer.txt"]
+    {
+        let path = job.join(name);
+        fs::create_dir_all(path.parent().unwrap_or(Path::new("."))).unwrap();
+        fs::write(path, "x").unwrap();
+    }
+    shop.job.write("readings/cut.csv", "check,cylinder,reading,value\n");
+    let run = shop.file(&["--begin", "--format", "json"]);
+    assert_eq!(run.status, Some(0), "{}", run.err);
+    let left = ["Notes/ (1 file)", "mail from customer.txt", "photos/ (2 files)", "readings/as-found.txt"];
+    assert!(whole(&run.err).contains(&format!("not kept: {}; what is", left.join(", "))), "{}", run.err);
+    let filed: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!(filed["not_kept"], serde_json::json!(left));
+}
+
+#[test]
+fn a_record_is_found_by_what_is_printed_and_by_what_was_recorded() {
+    let shop = two();
+    let plan: serde_json::Value = serde_json::from_str(&shop.job.read("out/plan.json")).unwrap();
+    let whole = plan["fingerprint"].as_str().unwrap();
+    let record: serde_json::Value =
+        serde_json::from_str(&fs::read_to_string(shop.record(1)).unwrap()).unwrap();
+    let groups =
+        |sum: &str, count: usize| (0..count).map(|n| &sum[n * 4..n * 4 + 4]).collect::<Vec<_>>().join("-");
+    let lines = |word: &str| with_cache(&shop, &["find", word]).out.lines().count();
+    for printed in
+        [groups(whole, 3), groups(whole, 16), groups(whole, 2).to_uppercase(), whole[..12].to_owned()]
+    {
+        assert_eq!(lines(&printed), 2, "{printed}");
+        let run = shop.open(&[&printed]);
+        assert!(run.out.starts_with("record 2 "), "{printed}: {}{}", run.out, run.err);
+    }
+    let of_record = with_cache(&shop, &["find", &groups(record["sha256"].as_str().unwrap(), 3)]).out;
+    assert!(of_record.starts_with("      1 "), "{of_record}");
+    let other = "0000-0000-0000";
+    assert_eq!(with_cache(&shop, &["find", other]).out.lines().next(), Some("nothing found"));
+    assert_eq!(shop.open(&[other]).status, Some(2));
+    assert_eq!((lines("dye"), lines("cut.csv"), lines("spanner dye")), (1, 1, 1));
+}
+
+#[test]
+fn a_filing_that_the_disk_refused_says_that_nothing_is_filed() {
+    let shop = Shop::filed();
+    shop.job.write("notes/second.txt", "x");
+    let content = shop.archive.join("content");
+    fs::rename(&content, shop.archive.join("away")).unwrap();
+    fs::write(&content, "no folder").unwrap();
+    let run = shop.file(&[]);
+    assert_eq!((run.status, run.out.as_str()), (Some(1), ""), "{}", run.err);
+    assert!(run.err.starts_with("nothing filed: ") && run.err.contains("file again"), "{}", run.err);
+    assert!(!shop.record(2).exists());
+    fs::remove_file(&content).unwrap();
+    fs::rename(shop.archive.join("away"), &content).unwrap();
+    assert_eq!(shop.file(&[]).status, Some(0));
+}
