@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, ArchiveError, Entry, Record, name};
 use borewright_planner::read::fault::plain;
+use borewright_planner::record::NOT_THE_LAST;
 
 use super::of_job::{self, OfJob};
 use super::print;
@@ -15,9 +16,6 @@ use crate::folder;
 use crate::place::Place;
 use crate::status::{self, Failure, Status};
 use crate::terminal;
-
-/// The text beside a record that another replaced.
-const NOT_THE_LAST: &str = "NOT-THE-LAST.txt";
 
 pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     let archive = filing::archive(place, false)?;

@@ -49,6 +49,18 @@ fn a_record_that_another_replaced_says_so_wherever_it_is_read() {
         let text = fs::read_to_string(out.join(at)).unwrap();
         assert!(text.starts_with(said) && text.contains("This folder is record 1"), "{text}");
     }
+    // While it lies there its lists do not prove, and its plan holds.
+    let lists = fs::read_dir(out.join("job/out/lists")).unwrap().map(|file| file.unwrap().path());
+    let list = lists.filter(|path| path.extension().is_some_and(|e| e == "nc")).min().unwrap();
+    let plan = out.join("job/out/plan.json");
+    for (words, at) in
+        [(vec!["prove", "--plan", plan.to_str().unwrap()], &list), (vec!["check"], &out.join("job"))]
+    {
+        let run = ended(command().args(&words).arg(at));
+        let word = words[0];
+        let told = whole(&run.out) + &whole(&run.err);
+        assert!(matches!(run.status, Some(3 | 4)) && told.contains("NOT-THE-LAST.txt"), "{word}: {told}");
+    }
     let run = with_cache(&shop, &["find"]);
     let lines: Vec<&str> = run.out.lines().collect();
     assert!(!lines[0].contains("replaced") && lines[1].contains("  replaced by 2: "), "{}", run.out);

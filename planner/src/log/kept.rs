@@ -50,6 +50,9 @@ fn all(folder: &Path) -> Vec<(String, String)> {
     all
 }
 
+/// The text that an archive lays into a job's folder which is not the last that was filed of that job.
+pub const NOT_THE_LAST: &str = "NOT-THE-LAST.txt";
+
 /// Tells the record what of it is gone, whose it is where it is another job's, and which copies of it hold lines that it has not.
 pub fn tell_beside(folder: &Path, job: &str, log: &mut Log) {
     kept(folder, job).iter().for_each(|sum| log.miss(sum));
@@ -61,6 +64,13 @@ pub fn tell_beside(folder: &Path, job: &str, log: &mut Log) {
             plain(job, 60)
         );
         log.hold_whole(text, sum);
+    }
+    if folder.join(NOT_THE_LAST).is_file() {
+        let text = format!(
+            "this folder was opened from an archive that has a later record of the job, as {NOT_THE_LAST} in it says: what was cut or \
+             found since is not in it. Open the last one; where this state is meant, take that text out of the folder"
+        );
+        log.hold_whole(text, NOT_THE_LAST);
     }
     for (name, lines, stand) in copies(folder, log) {
         let text = format!(

@@ -7,7 +7,7 @@ pub mod time;
 use std::collections::HashMap;
 
 use crate::read::fault::plain;
-pub use kept::{kept, kept_in, of_others, tell_beside};
+pub use kept::{NOT_THE_LAST, kept, kept_in, of_others, tell_beside};
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
 use time::{is_just_before, is_written};

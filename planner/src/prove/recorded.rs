@@ -23,6 +23,13 @@ const ORDER: [Stage; 5] = [Stage::Rough, Stage::Pocket, Stage::Fit, Stage::Finis
 pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     let Some(job) = job_of(plan, reference) else { return };
     let path = job.join(log::FILE);
+    if job.join(log::NOT_THE_LAST).is_file() {
+        let found = format!(
+            "a folder that is not the last of its job, as {} in it says: open the last",
+            log::NOT_THE_LAST
+        );
+        return against(proof, found);
+    }
     let paper = Paper::read(plan).ok();
     let kept = paper.iter().flat_map(|paper| log::kept(&job, &paper.job)).collect::<Vec<_>>();
     // None was begun, or it is missed as an input of the plan.
