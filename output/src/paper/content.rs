@@ -19,7 +19,35 @@ pub(super) struct Coded {
     /// What pages call it.
     pub(super) name: &'static str,
     /// Each character's code in it.
-    pub(super) codes: BTreeMap<char, u16>,
+    pub(super) codes: Codes,
+}
+
+/// Codes of characters: of nearly all that a sheet draws, by place, and of the rest in a map.
+#[derive(Debug, Default)]
+pub(super) struct Codes {
+    common: Vec<Option<u16>>,
+    rest: BTreeMap<char, u16>,
+}
+
+/// Characters that are looked up by place: ASCII and Latin-1.
+const COMMON: u32 = 0x100;
+
+impl Codes {
+    fn of(&self, character: char) -> Option<u16> {
+        let place = usize::try_from(u32::from(character)).ok()?;
+        match self.common.get(place) {
+            Some(code) => *code,
+            None => self.rest.get(&character).copied(),
+        }
+    }
+}
+
+impl FromIterator<(char, u16)> for Codes {
+    fn from_iter<T: IntoIterator<Item = (char, u16)>>(codes: T) -> Self {
+        let rest: BTreeMap<char, u16> = codes.into_iter().collect();
+        let common = (0..COMMON).map(|code| rest.get(&char::from_u32(code)?).copied());
+        Self { common: common.collect(), rest }
+    }
 }
 
 /// The content of one page.
@@ -57,7 +85,7 @@ impl Pen<'_> {
         self.point(at)?;
         self.out.extend_from_slice(b"Td\n<");
         for character in text.chars() {
-            let code = face.codes.get(&character).ok_or(OutputError::Drawing)?;
+            let code = face.codes.of(character).ok_or(OutputError::Drawing)?;
             for shift in [12, 8, 4, 0] {
                 self.out.push(b"0123456789ABCDEF"[usize::from(code >> shift & 0xf)]);
             }

@@ -114,7 +114,7 @@ fn is_excepted(words: &[&str], at: usize) -> bool {
 }
 
 /// Whether exactly one denial stands just before a word, with nothing between that takes it back.
-fn is_denied(words: &[&str], at: usize) -> bool {
+pub(super) fn is_denied(words: &[&str], at: usize) -> bool {
     // A hairline crack is one thing, and denied as one.
     if let Some(before) = at.checked_sub(1).filter(|before| is_grave(words, *before)) {
         return is_denied(words, before);

@@ -1,6 +1,6 @@
 //! Words of a note that say not to go on, or that what was read or run is another's: no damage, and no less a reason to stop.
 
-use super::damage::words_of_clauses;
+use super::damage::{is_denied, words_of_clauses};
 use super::grave::is_row;
 
 /// Rows as in `grave.rs`.
@@ -31,31 +31,37 @@ const DOUBTS: &[&str] = &[
     "cut|bored|honed|machined one|bore|cyl|cylinder|it instead",
     "by mistake",
     "in error",
-    "length|offset|height|zero|datum|depth|size|diameter|speed|feed wrong|off",
+    "length|offset|zero|datum|depth|size|diameter wrong|off",
+    "height|speed|feed wrong",
     "something|everything wrong|odd|off|strange|amiss",
     "not|t|dont trust|believe|rely",
-    "say|says|said stop|no|wait|hold",
+    "say|says|said stop|wait|hold",
     "scrap|scrapped|junk|ruined|spoiled|spoilt|botched",
     "iron|liner|shell|metal still|left|remain*",
     "still iron|liner|shell|metal",
     "list|program|card|code edited|altered|changed|modified",
-    "offset put|entered|typed|set|added|changed",
+    "offset put|entered|typed|added|changed",
     // Not measured.
     "not measured|gauged|checked|zeroed|set",
     "wrote|written what|asked|card|plan",
-    "copied",
+    "copied from|off|down",
     "guess*",
     // Left out.
     "forgot|forgotten|forget",
     "skipped|omitted touch|check|step|deck|bore|test",
-    "plate|plates|cap|caps|bolts|studs|nuts not",
+    "plate|plates|cap|caps|bolts|studs|nuts not on|in|torqued|tight|tightened|fitted|there|yet",
     "no|without o ring* !cut|torn|pinch*|damag*|nick*|shear*|roll*|twist*|shav*|split|missing|squeezed|leak*|groove*",
     "no|without oring* !cut|torn|pinch*|damag*|nick*|shear*|roll*|twist*|shav*|split|missing|squeezed|leak*|groove*",
 ];
 
 /// What says of a thing that was looked at and called right that it was not, or not all of it.
 const UNSEEN: &[&str] = &[
-    "not ok|okay|right|sure|seen|looked|all",
+    "not ok|okay|right|sure|seen|looked|all|yet",
+    "half|partly|mostly|nearly|almost|maybe|perhaps|unsure|guess*",
+    "think so",
+    "too dark",
+    "only looked|saw|seen",
+    "look later",
     "could|can|cannot|did|didn|couldn not|t|see|look",
     "cannot see|look",
     "but",
@@ -66,11 +72,10 @@ const UNSEEN: &[&str] = &[
 /// What says of a figure that it is none, or another's; rows as above.
 const DENIES: &[&str] = &[
     "not|t|never measured|gauged|read|cut|zeroed|set|checked|cleaned|reach*|square|straight|get",
-    "wrote|written|copied|guess*|rough*|approx*|estimate*|maybe|perhaps|unsure|unclear|really|actually|instead|only|wrong",
-    "read|measured|gauged in|of|on cyl*|bore|bores|hole",
-    "this|it cyl*|bore|hole",
-    "^cyl*|bore really",
-    "before cut|cutting|boring|roughing|honing",
+    "wrote|written|guess*|rough*|approx*|estimate*|maybe|perhaps|unsure|unclear|instead|wrong",
+    "deep only",
+    "read|taken|measured|gauged before cut|cutting|boring|roughing|honing",
+    "^before cut|cutting|boring|roughing|honing",
     "trial|test|touch cut|bite|pass",
     "gauge|dial|probe|needle stuck|sticks|jumps|jumped|loose|dropped",
     "jump*|wander*|drifting|unsteady|unstable",
@@ -87,16 +92,33 @@ pub(super) fn tells_of_doubt(text: &str) -> bool {
     any(text, DOUBTS)
 }
 
-/// Whether a note beside a look that was answered with yes takes it back, or says what is not known to be yes.
+/// Whether a note beside a look that was answered with yes takes it back: it says no, or that not all was seen, or names what was to
+/// be gone and not that it is.
 #[must_use]
 pub(super) fn takes_a_look_back(text: &str) -> bool {
-    any(text, UNSEEN) || !is_plain(text)
+    let says = |words: &[&str]| {
+        let is = |list: &[&str]| words.iter().any(|word| list.contains(word));
+        words == ["no"] || (is(&LEFT) && !is(&GONE) && !is(&NONE))
+    };
+    let has_words = text.chars().any(char::is_alphanumeric);
+    any(text, UNSEEN) || words_of_clauses(text, says) || !(has_words || text.trim().is_empty())
 }
 
-/// Whether a note beside a figure denies it; `warm` where no temperature was written down with it.
+/// Whether a note beside a figure of this cylinder denies it; `warm` where no temperature was written down with it.
 #[must_use]
-pub(super) fn denies_a_figure(text: &str, warm: bool) -> bool {
-    any(text, DENIES) || (warm && any(text, WARM))
+pub(super) fn denies_a_figure(text: &str, warm: bool, cylinder: Option<u32>) -> bool {
+    let another = |words: &[&str]| (0..words.len()).any(|at| names_another(words, at, cylinder));
+    any(text, DENIES) || (warm && any(text, WARM)) || words_of_clauses(text, another)
+}
+
+/// Whether another bore's number stands at a word: "read in cyl 3", "this is bore 3", "bore 5 really".
+fn names_another(words: &[&str], at: usize, cylinder: Option<u32>) -> bool {
+    let Some([bore, number]) = words.get(at..at + 2) else { return false };
+    let is_bore = bore.starts_with("cyl") || ["bore", "bores", "hole"].contains(bore);
+    let said = at
+        .checked_sub(1)
+        .is_none_or(|before| ["in", "of", "on", "is", "this", "it"].contains(&words[before]));
+    is_bore && said && number.parse().is_ok_and(|number: u32| Some(number) != cylinder)
 }
 
 /// Words that ask nothing of anybody.
@@ -149,7 +171,9 @@ pub(super) fn is_plain(text: &str) -> bool {
 }
 
 fn any(text: &str, rows: &[&str]) -> bool {
-    words_of_clauses(text, |words| (0..words.len()).any(|at| rows.iter().any(|row| is_row(row, words, at))))
+    let said =
+        |words: &[&str], at: usize| rows.iter().any(|row| is_row(row, words, at)) && !is_denied(words, at);
+    words_of_clauses(text, |words| (0..words.len()).any(|at| said(words, at)))
 }
 
 #[cfg(test)]
@@ -193,6 +217,14 @@ mod tests {
             "hold it down until gripped",
             "pump must run, coolant on",
             "asked the customer first, he agrees",
+            "no iron left",
+            "not by mistake",
+            "work offset set from the card",
+            "height 0.035 off deck",
+            "Jo said no change",
+            "plate not needed",
+            "bolts not touched",
+            "copied to the office",
             "turned the block over for the right bank",
         ] {
             assert!(!tells_of_doubt(text), "{text}");
@@ -214,6 +246,9 @@ mod tests {
             "no iron left",
             "with mirror and lamp",
             "gone all round",
+            "checked by Jo",
+            "all gone, second try",
+            "looks good",
         ] {
             assert!(!takes_a_look_back(text), "{text}");
         }
@@ -294,7 +329,7 @@ mod tests {
             "torn",
             "read warm, straight off the cut",
         ] {
-            assert!(denies_a_figure(text, true), "{text}");
+            assert!(denies_a_figure(text, true, Some(1)), "{text}");
         }
         for text in [
             "",
@@ -303,10 +338,17 @@ mod tests {
             "card typed in afterwards",
             "second gauge, same",
             "gauge zeroed on the ring",
+            "read in bore 1",
+            "same as bore 3",
+            "measured twice, only 0.002 apart",
+            "no chatter",
+            "no scratches",
+            "gauge zeroed before cutting",
+            "really clean",
         ] {
-            assert!(!denies_a_figure(text, true), "{text}");
+            assert!(!denies_a_figure(text, true, Some(1)), "{text}");
         }
-        assert!(!denies_a_figure("read warm", false), "its temperature is written down");
+        assert!(!denies_a_figure("read warm", false, None), "its temperature is written down");
         for text in [
             "",
             "started at nine",

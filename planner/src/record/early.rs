@@ -11,9 +11,22 @@ use crate::say;
 /// read in any bore of its bank, and something of it has been since. Bores and banks are taken in any order, so that one bore
 /// which was read before is enough.
 pub(super) fn early(checks: &[Check], standing: &Standing) -> Vec<(usize, Sentence)> {
-    let counts = |r: &&Reading| r.struck.is_none() && r.heard != Heard::None;
+    // What was struck was done all the same.
     let lines = |check: &Check| -> Vec<usize> {
-        standing.readings.iter().filter(|r| r.check == check.check).filter(counts).map(|r| r.line).collect()
+        let own = standing.readings.iter().filter(|r| r.check == check.check && r.heard != Heard::None);
+        own.map(|r| r.line).collect()
+    };
+    // A line that stops the work keeps its answer until it is struck by name.
+    let lies_right = |check: &Check, r: &Reading| {
+        let readings = check.at(r.cylinder).map(|at| at.readings.as_slice()).unwrap_or_default();
+        let asked = readings.iter().find(|asked| asked.reading == r.reading);
+        asked.zip(r.value()).is_some_and(|(asked, value)| {
+            asked.least.is_none_or(|least| value >= least) && asked.most.is_none_or(|most| value <= most)
+        })
+    };
+    let set_aside = |check: &Check| -> Vec<usize> {
+        let own = standing.readings.iter().filter(|r| r.check == check.check && r.struck.is_none());
+        own.filter(|r| r.heard != Heard::None && lies_right(check, r)).map(|r| r.line).collect()
     };
     let touches = checks.iter().filter(|c| c.what == What::Touch);
     let found = touches.flat_map(|touch| {
@@ -27,7 +40,7 @@ pub(super) fn early(checks: &[Check], standing: &Standing) -> Vec<(usize, Senten
         let done: Vec<usize> =
             checks.iter().filter(before).filter(|c| Some(c.stage) == last).flat_map(lines).collect();
         let first = done.iter().min().copied();
-        let early = lines(touch).into_iter().filter(move |line| first.is_some_and(|first| *line < first));
+        let early = set_aside(touch).into_iter().filter(move |line| first.is_some_and(|first| *line < first));
         let word = last.map_or("", Stage::word);
         early.map(move |line| {
             let text = say!(

@@ -42,6 +42,9 @@ const NOBODY: [&str; 38] = [
     "they",
 ];
 
+/// Initials that are a word as well.
+const INITIALS: [&str; 4] = ["ME", "US", "WE", "IT"];
+
 /// Words that are no reason, however many of them stand there.
 const NO_REASON: [&str; 20] = [
     "n/a", "n.a.", "na", "none", "nobody", "unknown", "nil", "null", "no", "reason", "ok", "okay", "yes",
@@ -56,7 +59,7 @@ pub fn is_named(by: &str, why: &str) -> bool {
 }
 
 /// What says of a release that it is none, or not yet one; words in a row.
-const NO_RELEASE: [&str; 54] = [
+const NO_RELEASE: [&str; 49] = [
     "not approved",
     "not allowed",
     "refused",
@@ -102,15 +105,10 @@ const NO_RELEASE: [&str; 54] = [
     "said later",
     "do later",
     "later maybe",
-    "tomorrow",
-    "maybe",
-    "perhaps",
     "just testing",
     "only testing",
     "just a test",
     "never mind",
-    "said no",
-    "says no",
 ];
 
 /// Rows of keys: a word that runs along one is none.
@@ -131,16 +129,23 @@ pub fn lets_through(by: &str, why: &str) -> bool {
         why.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));
     // "Stop." and "Later!" are none either.
-    let is_bare = |word: &str| words.trim().starts_with(word) && words.split_whitespace().count() < 3;
+    let is_bare = |word: &str| {
+        let mut own = words.split_whitespace();
+        own.next() == Some(word) && own.count() < 2
+    };
+    let ends = |said: &str| words.ends_with(said);
     is_named(by, why)
         && words.split_whitespace().any(is_a_word)
-        && !["stop", "later", "testing"].into_iter().any(is_bare)
+        && !["stop", "later", "testing", "maybe", "perhaps", "tomorrow"].into_iter().any(is_bare)
+        && ![" said no ", " says no "].into_iter().any(ends)
         && !NO_RELEASE.iter().any(|no| words.contains(&format!(" {no} ")))
 }
 
 fn is_somebody(by: &str) -> bool {
     let name: String = by.to_lowercase().split_whitespace().collect();
-    name.chars().any(char::is_alphabetic) && !NOBODY.contains(&name.as_str())
+    // Initials are written in capitals.
+    let is_initials = INITIALS.contains(&by.trim());
+    name.chars().any(char::is_alphabetic) && (is_initials || !NOBODY.contains(&name.as_str()))
 }
 
 fn is_reason(why: &str) -> bool {

@@ -64,11 +64,13 @@ pub fn of_reading(read: &Reading) -> Option<Sentence> {
     let said = plain(note, 120);
     match read.heard {
         Heard::Look(true) if takes_a_look_back(note) => Some(say!(
-            "line {} says yes, and its note `{}` is not understood to say the same: look again, and strike that line by name",
+            "line {} says yes, and its note `{}` does not say the same: look again, and strike that line by name",
             read.line,
             said
         )),
-        Heard::Figure { .. } if denies_a_figure(note, read.fields.get("temperature").is_empty()) => {
+        Heard::Figure { .. }
+            if denies_a_figure(note, read.fields.get("temperature").is_empty(), read.cylinder) =>
+        {
             Some(say!(
                 "the note of line {} says `{}`, which denies what is read: read it again, and strike that line by name",
                 read.line,

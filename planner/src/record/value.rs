@@ -195,7 +195,7 @@ fn other_unit(text: &str, value_mm: f64, asked: &Asked) -> Option<Unheard> {
     })
 }
 
-/// Finer than any gauge of a shop reads, mm. Common practice, no source.
+/// An offset below this is read by no gauge of a shop, mm. Common practice, no source.
 const FINEST_MM: f64 = 0.001;
 /// With four decimals of a millimetre and less than this a hand used to inches is heard, mm. Common practice, no source.
 const INCHES_MM: f64 = 0.005;
@@ -208,7 +208,9 @@ fn too_fine(text: &str, units: Units, taken: As) -> Option<Unheard> {
     }
     let off = decimal_comma(text).parse::<f64>().ok()?.abs();
     let decimals = text.rsplit_once(['.', ',']).map_or(0, |(_, decimals)| decimals.len());
-    (off > 0.0 && (off < FINEST_MM || (decimals > 3 && off < INCHES_MM))).then(|| Unheard {
+    // Gauges that step by half a micrometre show four.
+    let by_halves = decimals == 4 && text.ends_with(['0', '5']);
+    (off > 0.0 && (off < FINEST_MM || (decimals > 3 && !by_halves && off < INCHES_MM))).then(|| Unheard {
         expected: "a figure with its unit behind it, `mm` or `in`".into(),
         help: Some(say!(
             "{} mm is finer than a gauge reads: was it read in inches?",

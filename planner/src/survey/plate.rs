@@ -267,9 +267,10 @@ pub(crate) fn findings(plate: &TorquePlate) -> Vec<Finding> {
     let told = plate.bores.iter().filter_map(|b| {
         let text = if b.size.abs() > SIZE_MM {
             say!(
-                "at depth {} the bore is {} on radius with the plate on: was the gauge set alike for both? {}",
+                "at depth {} the bore is read {} {} on radius with the plate on: was the gauge set alike for both? {}",
                 mm(b.depth, 1),
-                signed_before_mm(b.size, 3),
+                before_mm(b.size.abs(), 3),
+                if b.size > 0.0 { "larger" } else { "smaller" },
                 b.text
             )
         } else if b.distortion > ORDINARY_MM {

@@ -147,9 +147,22 @@ pub(super) fn run(bench: Bench<'_>, only: Option<u32>) -> Result<Status, Failure
     }
 }
 
+/// Tries at opening what is being replaced, and how long it is waited between.
+const TRIES: u32 = 3;
+const PAUSE: std::time::Duration = std::time::Duration::from_millis(50);
+
 /// Goes by what lies there now; whether that is another plan than before, which is said, as is what of its inputs was changed since.
 fn renew(bench: &mut Bench<'_>) -> Result<bool, Failure> {
-    let now = Bench::open(bench.args)?;
+    // Whoever plans just now has it done in a moment.
+    let mut tries = (0..TRIES).map(|_| Bench::open(bench.args)).inspect(|opened| {
+        if opened.is_err() {
+            std::thread::sleep(PAUSE);
+        }
+    });
+    let now = match tries.find(Result::is_ok) {
+        Some(now) => now?,
+        None => Bench::open(bench.args)?,
+    };
     let is_anew = now.paper.fingerprint != bench.paper.fingerprint;
     if is_anew {
         let text =

@@ -56,11 +56,14 @@ pub(super) fn size(bench: &Bench<'_>, asked: &Asked, value: f64, found: Lies) ->
 
 /// An answer to a bore that came out too large, with what is to be done to the head that cut it.
 fn head_first(bench: &Bench<'_>, answer: Answer) -> Answer {
-    let why = match head::stands_wide(bench) {
-        Some(head) => say!("{}; {}", answer.why, head),
-        None => answer.why,
-    };
-    Answer { why, head: head::head(bench), ..answer }
+    let head = head::head(bench);
+    match head::stands_wide(bench) {
+        // A head that is not to be cut with is not left as it is.
+        Some(wide) => {
+            Answer { why: say!("{}; {}", answer.why, wide), head: head.filter(|h| !h.leave), ..answer }
+        }
+        None => Answer { head, ..answer },
+    }
 }
 
 /// The answer to a size outside its window by less than its readings can tell: read it again.

@@ -105,12 +105,9 @@ pub(super) fn stands_wide(bench: &Bench<'_>) -> Option<Sentence> {
     let mut others = bench.check.cylinders.iter().filter(|at| at.cylinder != bench.cylinder);
     let next = others.find(|at| bench.standing.of_check(bench.check.check, at.cylinder).next().is_none())?;
     let (cylinder, set) = (next.cylinder?, next.readings.iter().find(|r| r.of == Of::Set)?.expected?);
-    if let Some(head) = head(bench).filter(|head| !head.leave) {
-        return Some(say!(
-            "no other bore is cut with the head as it stands: it is set to {} before cylinder {}",
-            fine(head.set),
-            head.next
-        ));
+    // What it is set to is told below.
+    if head(bench).is_some_and(|head| !head.leave) {
+        return Some(say!("no other bore is cut with the head as it stands"));
     }
     let planned = || bench.at()?.readings.iter().find(|r| r.of == Of::Set)?.expected;
     let sizes = bench.values(Of::Diameter);

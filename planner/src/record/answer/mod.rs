@@ -186,8 +186,19 @@ fn not_read(bench: &Bench<'_>) -> Answer {
     Answer::say(Say::GoOn, "written down as not read")
 }
 
+/// Whether a reading that stopped the work is asked about, where later ones outvote it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Earlier {
+    Counts,
+    LeftOut,
+}
+
 /// What the figures read at a place are answered with.
 fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
+    judged(bench, asked, Earlier::Counts)
+}
+
+fn judged(bench: &Bench<'_>, asked: &Asked, earlier: Earlier) -> Answer {
     let check = bench.check;
     if asked.of == Of::Set {
         return set::set(bench, asked);
@@ -221,7 +232,8 @@ fn figure(bench: &Bench<'_>, asked: &Asked) -> Answer {
         (_, Of::Roughness) => against::roughness(asked, value),
         (What::Size | What::Bore, Of::Diameter) => {
             let outvoted = || against::outvoted(bench, asked);
-            against::grown_back(bench, value).or_else(outvoted).or_else(|| stopped(bench, asked, found))
+            let stopped = || (earlier == Earlier::Counts).then(|| stopped(bench, asked, found)).flatten();
+            against::grown_back(bench, value).or_else(outvoted).or_else(stopped)
         }
         (_, Of::Depth) => against::outvoted(bench, asked),
         (What::Size, Of::X | Of::Y) => against::out_of_line(bench),
@@ -247,7 +259,8 @@ fn stopped(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Option<Answer> {
         |r: &&Reading| (r.check, r.cylinder, r.reading) == (bench.check.check, bench.cylinder, asked.reading);
     let own: Vec<&Reading> =
         bench.standing.readings.iter().filter(here).filter(|r| r.value().is_some()).collect();
-    if own.len() < 2 || matches!(found, Lies::Over(_)) {
+    let last = own.iter().map(|r| r.line).max()?;
+    if matches!(found, Lies::Over(_)) {
         return None;
     }
     let stops = |read: &&&Reading| {
@@ -256,9 +269,10 @@ fn stopped(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Option<Answer> {
             let later = own.iter().filter(|r| r.line > read.line);
             later.fold(bench.standing.clone(), |standing, other| standing.without(other.line))
         };
-        is_over && figure(&Bench { standing: &then(), ..*bench }, asked).say == Say::Stop
+        is_over && judged(&Bench { standing: &then(), ..*bench }, asked, Earlier::LeftOut).say == Say::Stop
     };
-    let read = own.iter().find(stops)?;
+    // Only of those that another follows.
+    let read = own.iter().filter(|r| r.line < last).find(stops)?;
     Some(Answer::say(
         Say::Hold,
         say!(

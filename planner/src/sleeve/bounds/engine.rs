@@ -14,7 +14,7 @@ use crate::sleeve::limit::SAME;
 const HOTTEST_ALUMINIUM_C: f64 = 170.0;
 /// A recess wider than its flange by more than this lets the sleeve stand anywhere, mm on diameter. Common
 /// practice, no source.
-const FLANGE_LOOSE_MM: f64 = 0.25;
+const FLANGE_LOOSE_MM: f64 = 0.30;
 /// A recess no wider than this round a flange may be tight by what tool and flange vary, mm on diameter: the flange
 /// then hangs or wedges the deck. Common practice, no source.
 const FLANGE_TIGHT_MM: f64 = 0.01;

@@ -19,7 +19,7 @@ const COLDEST_C: f64 = -195.0;
 const LOOSEST_MM: f64 = 0.15;
 /// Interference over which no register is pressed, mm on diameter: sleeves without a flange take up to 0.10. Common
 /// practice, no source.
-const TIGHTEST_MM: f64 = 0.12;
+const TIGHTEST_MM: f64 = 0.13;
 /// Squeeze outside which an O-ring leaks or is cut, shares. Common practice of static radial glands, no source.
 pub const SQUEEZE_ENDS: [f64; 2] = [0.08, 0.35];
 /// Stretch over which an O-ring ages and creeps, a share. Common practice, no source.

@@ -28,7 +28,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// The outside farthest beyond its tolerance of one sleeve: what it is, as measured, as drawn, how far beyond, mm.
 ///
-/// A flange's thickness is not judged: its ledge is cut for it, and thicker ones are kept for deeper ledges.
+/// A flange's thickness is not judged here: its ledge is cut for it, and a few thicker ones may be kept for deeper ledges.
 fn worst<'s>(drawing: &'s Sleeve, own: &MeasuredSleeve) -> Option<(&'s str, f64, f64, f64)> {
     let steps = drawing.body.iter().zip(&own.outsides_mm);
     steps.map(|(step, outside)| beyond(step, *outside)).max_by(|a, b| a.3.total_cmp(&b.3))
@@ -40,10 +40,14 @@ fn beyond(step: &Step, outside_mm: f64) -> (&str, f64, f64, f64) {
     (step.name.as_str(), outside_mm, step.diameter_mm, off)
 }
 
-/// How far beyond its tolerance an outside may measure, mm.
-fn allowed_mm(step: &Step) -> f64 {
-    let of_fit = OF_FIT * step.interference_mm.abs();
-    if step.wet || step.interference_mm <= 0.0 { BEYOND_MM } else { of_fit.clamp(TOLD_MM, BEYOND_MM) }
+/// How far beyond its tolerance an outside may measure, mm: less where it is the only one of its set that passes it, than where
+/// several are kept oversize.
+fn allowed_mm(step: &Step, others_mm: &[f64]) -> f64 {
+    let alone = others_mm.len() >= SET && others_mm.iter().all(|outside| beyond(step, *outside).3 <= 1e-9);
+    if !alone || step.wet || step.interference_mm <= 0.0 {
+        return BEYOND_MM;
+    }
+    (OF_FIT * step.interference_mm).clamp(TOLD_MM, BEYOND_MM)
 }
 
 /// Sleeves that cannot all measure alike to the last digit in every figure, from so many on.
@@ -184,9 +188,14 @@ fn set_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
 
 fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     let drawing = asked.job.sleeves.get(own.sleeve)?;
-    let steps = drawing.body.iter().zip(&own.outsides_mm);
+    let of_set: Vec<&MeasuredSleeve> =
+        asked.job.measured.iter().filter(|m| m.sleeve == own.sleeve && m.number != own.number).collect();
+    let steps = drawing.body.iter().zip(&own.outsides_mm).enumerate();
     let (feature, size, drawn, beyond) = steps
-        .map(|(step, outside)| (allowed_mm(step), beyond(step, *outside)))
+        .map(|(at, (step, outside))| {
+            let others: Vec<f64> = of_set.iter().filter_map(|m| m.outsides_mm.get(at).copied()).collect();
+            (allowed_mm(step, &others), beyond(step, *outside))
+        })
         .filter(|(allowed, (.., by))| *by > allowed + 1e-9)
         .map(|(_, off)| off)
         .max_by(|a, b| a.3.total_cmp(&b.3))?;

@@ -68,11 +68,12 @@ fn of(asked: &Asked<'_>, set_ups: &[usize]) -> Option<Suspicion> {
 
 /// How many bores read alike at all their depths, where that is no chance.
 fn alike(asked: &Asked<'_>, set_ups: &[usize], of: &Compared) -> Option<usize> {
-    // One gauge reads all set-ups: few figures of one may stand on a coarser step by chance.
-    let all: Vec<f64> = asked.job.set_ups.iter().flat_map(|s| &s.bores).flat_map(of.figures).collect();
-    let one = ALIKE * grid_mm(&all, read_unit_mm(asked.job))?;
     let (mut number, mut by_chance) = (0, 1.0);
     for set_up in set_ups.iter().map(|index| &asked.job.set_ups[*index]) {
+        // Each by what it was read with itself: one bank by a dial, the other by a probe.
+        let all: Vec<f64> = set_up.bores.iter().flat_map(of.figures).collect();
+        let Some(grid) = grid_mm(&all, read_unit_mm(asked.job)) else { continue };
+        let one = ALIKE * grid;
         let mut bores: BTreeMap<Bore<'_>, Vec<Vec<u64>>> = BTreeMap::new();
         for bore in &set_up.bores {
             let figures = (of.figures)(bore).into_iter().map(f64::to_bits).collect();

@@ -25,6 +25,9 @@ const BORES: usize = 3;
 /// Depths at which one bore's figures differ, read in one round: a line that leans is no two bores' own.
 const DEPTHS: usize = 3;
 
+/// Rows of one figure from which on that is no chance where the gauge tells finer.
+const UNREAD: usize = 6;
+
 /// Rows of one figure from which on that is no chance.
 const FILLED: usize = 9;
 
@@ -113,20 +116,25 @@ fn repeats(first: &Column, second: &Column) -> bool {
 /// A depth by its bits, a surface, a set.
 pub(super) type Place<'a> = (u64, Surface, Option<&'a str>);
 
-/// The suspicion of a set-up whose bores all have one y at every depth, told finer than a hundredth or beside an x that is, while
-/// x differs.
+/// The suspicion of a set-up whose bores all have one y at every depth, told finer than a hundredth or not read at all, while x
+/// differs.
 fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let set_up = &asked.job.set_ups[index];
     let first = set_up.bores.first()?.centre_mm[1];
-    // Bores read to a hundredth may well be alike; by what tells x finer they are not.
+    // Bores read to a hundredth may well be alike; where y is read finer elsewhere, or is nothing at all beside an x that is told
+    // finer, nobody read it.
     let coarse = ((first / COARSE_MM).round() * COARSE_MM - first).abs() < 1e-6;
-    let all_x: Vec<f64> = set_up.bores.iter().map(|b| b.centre_mm[0]).collect();
-    let finer_x = grid_mm(&all_x, read_unit_mm(asked.job)).is_none_or(|grid| grid < FINER * COARSE_MM);
-    let least = if finer_x { FEWEST } else { FILLED };
+    let fine = |set_up: &SetUp, k: usize| {
+        let all: Vec<f64> = set_up.bores.iter().map(|b| b.centre_mm[k]).collect();
+        grid_mm(&all, read_unit_mm(asked.job)).is_some_and(|grid| grid < FINER * COARSE_MM)
+    };
+    let elsewhere = asked.job.set_ups.iter().any(|other| fine(other, 1));
+    let unread = elsewhere || (first.abs() < 1e-9 && fine(set_up, 0));
+    let least = if unread { UNREAD } else { FILLED };
     let bores: BTreeSet<u32> = set_up.bores.iter().map(|b| b.cylinder).collect();
     let alike = set_up.bores.iter().all(|b| b.centre_mm[1].to_bits() == first.to_bits());
     let xs: BTreeSet<u64> = set_up.bores.iter().map(|b| off_true(asked, b).to_bits()).collect();
-    let told = !coarse || finer_x;
+    let told = !coarse || unread;
     (told && alike && set_up.bores.len() >= least && bores.len() >= BORES && xs.len() >= BORES).then(|| {
         Suspicion {
             code: "copied",
