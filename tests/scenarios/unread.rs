@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::spoil::{BLOCK, Edit, JOB, ONLY_W90, W90, codes, goes, held_by, sample, sample_with};
+use crate::spoil::{Edit, JOB, ONLY_W90, W90, codes, goes, held_by, sample, sample_with};
 use crate::table::{Table, plan, plan_with};
 
 /// The first depth's cells of each bore at its other depths.
@@ -151,7 +151,6 @@ fn figures_a_digit_off_are_held() {
     held((W90, "thickness: 8.0, clearance: 0.10", "thickness: 8.0, clearance: 0.5"), "flange_loose");
     held((W90, "to: 18.0, interference: 0.02", "to: 18.0, interference: 0.14"), "registers_apart");
     held((W90, "min: 0.02, max: 0.05", "min: 0.15, max: 0.20"), "protrusion_high");
-    held((BLOCK, "jacket: { from: 9.0", "jacket: { from: 8.5"), "ledge_over_jacket");
     held((JOB, "aim: journal\n", "aim: journal\nlimits: { position: 1.0 }\n"), "limit_odd");
     held((JOB, "aim: journal\n", "aim: journal\nlimits: { squareness: 0.4 }\n"), "limit_odd");
     let machine = "temperature: { block: 20.0, machine: 20.0, cutting: { block: 20.0, machine: 38.0 } }";

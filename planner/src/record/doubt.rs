@@ -59,6 +59,7 @@ const UNSEEN: &[&str] = &[
     "not ok|okay|right|sure|seen|looked|all|yet",
     "half|partly|mostly|nearly|almost|maybe|perhaps|unsure|guess*",
     "think so",
+    "ring|rest|strip|sliver|bit left|remain*|still|in",
     "too dark",
     "only looked|saw|seen",
     "look later",

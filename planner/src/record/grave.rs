@@ -79,6 +79,7 @@ const TELLS: &[&str] = &[
     "estop*",
     "emergency stop*|button|off",
     "home|homed|homing|rehomed again|axes|axis|table|x|y|z",
+    "home|homing|rehome machine",
     "~x|y|z|zero|datum out|off by",
     // The casting.
     "torn|tore metal|iron|wall*|material|surface|edge*|bore",

@@ -11,11 +11,9 @@ use crate::drawings::figure::{Figure, Shape};
 use crate::paper::canvas::Align;
 use crate::paper::text::{Fonts, Weight};
 
-/// The faces of a picture's words.
-const FACES: [Weight; 2] = [Weight::Plain, Weight::Bold];
-
-/// What glyphs are named by: one letter while there are any, then two. A picture has thousands of uses of some eighty glyphs.
-const LETTERS: &[u8] = b"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ";
+/// What glyphs are named by: one letter while there are any, then two; a bold one's name begins with a capital. A picture has
+/// thousands of uses of some eighty glyphs.
+const LETTERS: [&[u8; 26]; 2] = [b"abcdefghijklmnopqrstuvwxyz", b"ABCDEFGHIJKLMNOPQRSTUVWXYZ"];
 
 /// How the words of a picture are written.
 pub(super) enum Words<'a> {
@@ -35,11 +33,11 @@ pub(super) struct Glyphs {
 }
 
 impl Glyphs {
-    /// Those of the words in one face, named from a count on.
+    /// Those of the words in one face.
     ///
     /// # Errors
     /// Where the face cannot be read.
-    fn of(figure: &Figure, fonts: &Fonts, face: Weight, named: usize) -> Result<Self, OutputError> {
+    fn of(figure: &Figure, fonts: &Fonts, face: Weight) -> Result<Self, OutputError> {
         let mut used = Vec::new();
         for shape in &figure.shapes {
             if let Shape::Text { weight, text, .. } = shape
@@ -58,7 +56,7 @@ impl Glyphs {
             }
             let glyph = usize::from(glyph);
             own.places.resize(own.places.len().max(glyph + 1), 0);
-            own.outlines.push((name(named + own.outlines.len()), outline));
+            own.outlines.push((name(face, own.outlines.len()), outline));
             own.places[glyph] = own.outlines.len();
         }
         Ok(own)
@@ -71,12 +69,13 @@ impl Glyphs {
     }
 }
 
-/// The name of the glyph of this number.
-fn name(number: usize) -> String {
-    let letter = |at: usize| char::from(LETTERS[at % LETTERS.len()]);
-    match number.checked_sub(LETTERS.len()) {
-        None => letter(number).to_string(),
-        Some(beyond) => format!("{}{}", letter(beyond / LETTERS.len()), letter(beyond)),
+/// The name of the glyph of a face that comes at this place.
+fn name(face: Weight, place: usize) -> String {
+    let letters = LETTERS[usize::from(face == Weight::Bold)];
+    let letter = |at: usize| char::from(letters[at % letters.len()]);
+    match place.checked_sub(letters.len()) {
+        None => letter(place).to_string(),
+        Some(beyond) => format!("{}{}", letter(beyond / letters.len()), letter(beyond)),
     }
 }
 
@@ -86,9 +85,8 @@ impl<'a> Words<'a> {
     /// # Errors
     /// Where a face cannot be read.
     pub(super) fn drawn(figure: &Figure, fonts: &'a Fonts) -> Result<Self, OutputError> {
-        let plain = Glyphs::of(figure, fonts, FACES[0], 0)?;
-        let bold = Glyphs::of(figure, fonts, FACES[1], plain.outlines.len())?;
-        Ok(Self::Drawn { fonts, glyphs: [plain, bold] })
+        let [plain, bold] = [Weight::Plain, Weight::Bold].map(|face| Glyphs::of(figure, fonts, face));
+        Ok(Self::Drawn { fonts, glyphs: [plain?, bold?] })
     }
 
     /// About how much text a figure comes to, bytes: a use a letter where they are drawn, and a line a shape.
