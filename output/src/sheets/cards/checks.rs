@@ -20,9 +20,9 @@ use crate::sheets::sheet::{Sheet, numbers};
 
 /// 9 mm high, what a pencil in a glove needs.
 const HIGH: f64 = 26.0;
-/// 30 mm wide; 26 mm where two bores then stand beside each other; 21 mm, still six figures of 3 mm, where all readings of a
+/// 30 mm wide; 25 mm where two or three bores then stand beside each other; 21 mm, still six figures of 3 mm, where all readings of a
 /// bore then stand on one row.
-const WIDE: [f64; 3] = [86.0, 74.0, 59.0];
+const WIDE: [f64; 3] = [86.0, 72.0, 59.0];
 /// From a box to the next.
 const GAP: f64 = 3.0;
 /// From a row to the next: a line of a caption stands above each box.
@@ -76,9 +76,25 @@ pub(super) fn laid(
     let lines = packed(&rows);
     // A few rows stay together with their words.
     let together = if lines.len() <= TOGETHER { lines.len() } else { first.max(2) };
-    let above = deal.height(&words, Weight::Plain, BODY, WORDS_WIDE).max(28.0) + 16.0;
-    let room = above + lines.iter().take(together).map(|line| height(line)).sum::<f64>() + 4.0;
+    let room =
+        head_height(deal, &words) + lines.iter().take(together).map(|line| height(line)).sum::<f64>() + 4.0;
     Ok(Laid { title: title(sheet, check), words, asked: figures(check), rows, room })
+}
+
+/// What number, words and the boxes for who measured take, pt.
+pub(super) fn head_height(deal: &Deal<'_>, words: &str) -> f64 {
+    deal.height(words, Weight::Plain, BODY, WORDS_WIDE).max(28.0) + 16.0
+}
+
+/// Number and words of a check, and beside them who measured, when and with what.
+pub(super) fn head(deal: &mut Deal<'_>, title: &str, words: &str) {
+    let number = deal.mark();
+    deal.note(Block::Line { number, text: title.to_owned(), small: words.to_owned(), figures: Vec::new() });
+    let top = deal.y;
+    deal.words(title, INDENT, Weight::Bold, BODY + 1.0, WORDS_WIDE);
+    deal.words(words, INDENT, Weight::Plain, BODY, WORDS_WIDE);
+    who(deal, top);
+    deal.y = deal.y.max(top + 40.0);
 }
 
 /// Whether a check is read off scales that are in another unit than the sheet.
@@ -90,8 +106,7 @@ fn is_on_scales(sheet: &Sheet<'_>, check: &Check) -> bool {
 pub(super) fn draw(deal: &mut Deal<'_>, laid: Laid) {
     let Laid { title, words, asked, rows, room } = laid;
     deal.need(room);
-    let number = deal.mark();
-    deal.note(Block::Line { number, text: title.clone(), small: words.clone(), figures: Vec::new() });
+    head(deal, &title, &words);
     if !rows.is_empty() {
         deal.note(Block::Table {
             caption: title.clone(),
@@ -100,11 +115,6 @@ pub(super) fn draw(deal: &mut Deal<'_>, laid: Laid) {
         });
     }
     deal.note(Block::Why(asked));
-    let top = deal.y;
-    deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, WORDS_WIDE);
-    deal.words(&words, INDENT, Weight::Plain, BODY, WORDS_WIDE);
-    who(deal, top);
-    deal.y = deal.y.max(top + 40.0);
     let lines = packed(&rows);
     for (at, line) in lines.iter().enumerate() {
         // A bore's rows stay together: what goes on from its first has no number. The last line of several never goes over
@@ -301,7 +311,7 @@ fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row
 }
 
 /// Who measured, when and with what, from left to right, as the record asks for them.
-pub(super) const WHO: [(&str, f64); 3] = [("by", 48.0), ("time", 48.0), ("with", 78.0)];
+const WHO: [(&str, f64); 3] = [("by", 48.0), ("time", 48.0), ("with", 78.0)];
 /// Between two of them.
 const WHO_GAP: f64 = 4.0;
 /// All three.

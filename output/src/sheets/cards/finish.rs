@@ -1,25 +1,19 @@
 //! Finish bore and hone: plate and zero first, the stones, a grid for each bore.
 
-use borewright_planner::plan::check::{Asked, Check, Of, What};
+use borewright_planner::plan::check::{Check, Of, What};
 use borewright_planner::plan::{Pass, Stage};
-use kurbo::{Point, Rect};
 
 use super::flow::Block;
-use super::leaf::{BODY, Deal, INDENT, INNER, LEFT, RIGHT};
+use super::grid::Gauged;
+use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use super::order::Kind;
-use super::{asked, checks, lines};
+use super::{checks, lines};
 use crate::OutputError;
-use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::short::{self, shorten};
 use crate::said::sides::front_words;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
-
-/// A cell of the grid: 30 mm and 9 mm.
-const CELL: (f64, f64) = (86.0, 26.0);
-/// Depth labels stand left of it.
-const LABEL: f64 = 74.0;
 
 impl Sheet<'_> {
     /// Deals the card of finish bore and hone.
@@ -143,11 +137,9 @@ impl Sheet<'_> {
             );
             let words = self.units.say(&stop.asks);
             let words = gauged.map_or_else(|| words.clone(), |check| checks::with_rule(self, check, &words));
-            if let Some(check) = gauged {
-                // Its words stay with the first of its grids.
-                let own = deal.step_height(text.trim_end(), Weight::Plain) + 18.0;
-                let words = deal.height(&words, Weight::Plain, BODY, RIGHT - INDENT);
-                deal.need(own + words + grid_height(check));
+            let gauged = gauged.map(|check| Gauged::laid(deal, self, check, &words)).transpose()?;
+            if let Some(gauged) = &gauged {
+                deal.need(deal.step_height(text.trim_end(), Weight::Plain) + gauged.room);
             }
             let boxed = boxed.map(|check| checks::laid(deal, self, check, &words)).transpose()?;
             if let Some(laid) = &boxed {
@@ -160,103 +152,16 @@ impl Sheet<'_> {
             if let Some(laid) = boxed {
                 checks::draw(deal, laid);
             }
-            if let Some(check) = gauged {
-                gauged_head(deal, check, &words);
-                self.grids(deal, check)?;
-                if let Some(seen) = seen(check) {
+            if let Some(gauged) = gauged {
+                let seen = seen(gauged.check);
+                gauged.draw(deal);
+                if let Some(seen) = seen {
                     let laid = checks::laid(deal, self, &seen, "Looked at, behind the last stone.")?;
                     checks::draw(deal, laid);
                 }
             }
         }
         Ok(())
-    }
-
-    /// Depths down, clocks across, for each bore.
-    fn grids(&self, deal: &mut Deal<'_>, check: &Check) -> Result<(), OutputError> {
-        let mut told = Vec::new();
-        for at in &check.cylinders {
-            let gauged: Vec<&Asked> =
-                at.readings.iter().filter(|r| r.depth.is_some() && r.clock.is_some()).collect();
-            let mut depths: Vec<f64> = gauged.iter().filter_map(|r| r.depth).collect();
-            depths.sort_by(f64::total_cmp);
-            depths.dedup();
-            let mut clocks: Vec<f64> = gauged.iter().filter_map(|r| r.clock).collect();
-            clocks.sort_by(f64::total_cmp);
-            clocks.dedup();
-            let rows: f64 = depths.iter().map(|_| CELL.1).sum();
-            deal.need(rows + 32.0);
-            if deal.is_fresh() {
-                checks::goes_on(deal, &gauged_title(check));
-            }
-            deal.has_check();
-            let number = at.cylinder.map_or_else(String::new, |c| c.to_string());
-            let asked = self.window(gauged.first().copied())?;
-            let top = deal.y + 24.0;
-            let deep: Vec<String> = depths.iter().map(|d| asked::deep(self.units, *d)).collect();
-            let round: Vec<String> =
-                clocks.iter().map(|c| asked::way(*c)).collect::<Result<_, OutputError>>()?;
-            told.push(vec![number.clone(), asked.clone(), deep.join(" · "), round.join(" · ")]);
-            deal.put(Point::new(LEFT + 24.0, top - 8.0), Align::Right, Weight::Bold, 16.0, &number);
-            deal.squeeze(
-                Point::new(LEFT + 34.0, top - 12.0),
-                Align::Left,
-                (Weight::Plain, 9.5),
-                INNER - 40.0,
-                &asked,
-            );
-            for (text, left) in round.iter().zip([0.0, 1.0, 2.0, 3.0].map(|n| LEFT + LABEL + n * CELL.0)) {
-                deal.put(Point::new(left + CELL.0 / 2.0, top - 2.0), Align::Middle, Weight::Plain, 8.5, text);
-                let mut y = top;
-                for _ in &depths {
-                    deal.canvas.frame(Rect::new(left, y, left + CELL.0, y + CELL.1), 0.8);
-                    y += CELL.1;
-                }
-            }
-            let mut y = top;
-            for text in &deep {
-                let place = Point::new(LEFT + LABEL - 5.0, y + 17.0);
-                deal.squeeze(
-                    place,
-                    Align::Right,
-                    (Weight::Plain, 10.0),
-                    LABEL - 8.0,
-                    &format!("{text} deep"),
-                );
-                y += CELL.1;
-            }
-            let mut below = top;
-            for (word, _) in checks::WHO.iter().take(depths.len()) {
-                let left = LEFT + LABEL + 4.0 * CELL.0 + 36.0;
-                deal.canvas.frame(Rect::new(left, below, LEFT + INNER, below + CELL.1), 0.8);
-                let at = Point::new(left - 4.0, below + 17.0);
-                deal.put(at, Align::Right, Weight::Plain, 8.5, word);
-                below += CELL.1;
-            }
-            deal.y = y + 5.0;
-        }
-        deal.note(Block::Table {
-            caption: gauged_title(check),
-            heads: vec!["cyl", "found diameter", "depths", "clock"],
-            rows: told,
-        });
-        deal.note(Block::Why(checks::figures(check)));
-        Ok(())
-    }
-
-    fn window(&self, asked: Option<&Asked>) -> Result<String, OutputError> {
-        let Some(asked) = asked else { return Ok(String::new()) };
-        let fine = |mm: f64| -> Result<String, OutputError> {
-            Ok(self.units.length(mm, Digits::Fine)?.stacked().replace('\n', " "))
-        };
-        let expected = asked.expected.map(fine).transpose()?.unwrap_or_default();
-        let window = match (asked.least, asked.most) {
-            (Some(least), Some(most)) => format!("{} to {}", fine(least)?, fine(most)?),
-            (Some(least), None) => format!("at least {}", fine(least)?),
-            (None, Some(most)) => format!("at most {}", fine(most)?),
-            (None, None) => String::new(),
-        };
-        Ok(format!("expected Ø {expected}, window {window}; found:"))
     }
 }
 
@@ -267,28 +172,4 @@ fn seen(check: &Check) -> Option<Check> {
         at.readings.retain(|r| r.waits && (r.depth.is_none() || r.clock.is_none()));
     }
     rest.cylinders.iter().any(|at| !at.readings.is_empty()).then_some(rest)
-}
-
-/// Number and kind of a check whose boxes are grids.
-fn gauged_title(check: &Check) -> String {
-    format!("CHECK {}: {}", check.check, check.what.words())
-}
-
-/// Number and words of a check whose boxes are grids, as of every other check.
-fn gauged_head(deal: &mut Deal<'_>, check: &Check, words: &str) {
-    let title = gauged_title(check);
-    let number = deal.mark();
-    deal.note(Block::Line { number, text: title.clone(), small: words.to_owned(), figures: Vec::new() });
-    deal.words(&title, INDENT, Weight::Bold, BODY + 1.0, RIGHT - INDENT);
-    deal.words(words, INDENT, Weight::Plain, BODY, RIGHT - INDENT);
-    deal.y += 4.0;
-}
-
-/// Height of the first grid of a check, pt.
-fn grid_height(check: &Check) -> f64 {
-    let mut depths: Vec<f64> =
-        check.cylinders.first().into_iter().flat_map(|c| &c.readings).filter_map(|r| r.depth).collect();
-    depths.sort_by(f64::total_cmp);
-    depths.dedup();
-    depths.iter().map(|_| CELL.1).sum::<f64>() + 32.0
 }

@@ -32,8 +32,11 @@ const WITHIN: f64 = 108.0;
 const FOUND: f64 = 176.0;
 /// What a jacket under pressure does.
 const TIGHT: [&str; 2] = ["holds", "drops"];
-/// Width of the box for a name.
+/// Width of the box for a name, and of the widest for a number.
 const BY: f64 = 34.0;
+const WIDEST: f64 = 180.0;
+/// Between two lines beside each other.
+const BETWEEN: f64 = 16.0;
 
 /// One line.
 pub(super) struct Found {
@@ -163,10 +166,12 @@ fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
         return;
     }
     let width = RIGHT - INDENT;
+    let across = Across::of(lines);
+    let rows: Vec<&[Found]> = lines.chunks(across.many).collect();
     let above = deal.height(words, Weight::Plain, BODY, width) + 34.0;
     // A few stay together; of more the first two with their words.
-    let together = if lines.len() <= 4 { lines.len() } else { 2 };
-    deal.need(above + lines.iter().take(together).map(|line| line.high(deal.fonts)).sum::<f64>());
+    let together = if rows.len() <= 4 { rows.len() } else { 2 };
+    deal.need(above + rows.iter().take(together).map(|row| high(deal.fonts, row)).sum::<f64>());
     let number = deal.mark();
     deal.note(Block::Line { number, text: title.to_owned(), small: words.to_owned(), figures: Vec::new() });
     deal.note(Block::Table {
@@ -176,18 +181,53 @@ fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
     });
     deal.words(title, INDENT, Weight::Bold, BODY + 1.0, width);
     deal.words(words, INDENT, Weight::Plain, BODY, width);
-    heads(deal, lines);
-    for (at, line) in lines.iter().enumerate() {
+    heads(deal, across, lines);
+    for (at, row) in rows.iter().enumerate() {
         // The last of several never goes over alone.
-        let rows = if at > 0 && at + 2 == lines.len() { 2.0 } else { 1.0 };
-        deal.need(rows * line.high(deal.fonts));
+        let with_next = if at > 0 && at + 2 == rows.len() { 2.0 } else { 1.0 };
+        let high = high(deal.fonts, row);
+        deal.need(with_next * high);
         if deal.is_fresh() {
             goes_on(deal, title);
-            heads(deal, lines);
+            heads(deal, across, lines);
         }
-        line.draw(deal);
+        let mut left = INDENT;
+        for line in *row {
+            line.draw(deal, across, Rect::new(left, deal.y, left + across.wide, deal.y + high));
+            left += across.wide + BETWEEN;
+        }
+        deal.y += high;
     }
     deal.y += 4.0;
+}
+
+/// What a row takes: the longest caption of its boxes stands above them, pt.
+fn high(fonts: &Fonts, row: &[Found]) -> f64 {
+    row.iter().map(|line| line.high(fonts)).fold(ROW, f64::max)
+}
+
+/// How lines stand beside each other: those of one box each are short enough for it.
+#[derive(Clone, Copy)]
+struct Across {
+    /// How many in a row.
+    many: usize,
+    /// Width of each, pt.
+    wide: f64,
+    /// Where its boxes begin.
+    found: f64,
+}
+
+impl Across {
+    fn of(lines: &[Found]) -> Self {
+        let one_box = lines.iter().all(|line| line.is_of_one_box());
+        let is_bare = lines.iter().all(|line| line.expect.is_empty() && line.within.is_empty());
+        let (many, parts, found) = match (one_box, is_bare) {
+            (true, true) => (3, 3.0, EXPECT),
+            (true, false) => (2, 2.0, WITHIN),
+            _ => (1, 1.0, FOUND),
+        };
+        Self { many, wide: (RIGHT - INDENT - (parts - 1.0) * BETWEEN) / parts, found }
+    }
 }
 
 /// A caption in as many lines as it takes: a figure is never cut.
@@ -199,18 +239,23 @@ fn caption(fonts: &Fonts, place: &str, wide: f64) -> Vec<String> {
 }
 
 /// Heads of the columns that say something.
-fn heads(deal: &mut Deal<'_>, lines: &[Found]) {
+fn heads(deal: &mut Deal<'_>, across: Across, lines: &[Found]) {
     let y = deal.y + 10.0;
     let says = |told: fn(&Found) -> &String| lines.iter().any(|line| !told(line).is_empty());
     let columns = [
         (EXPECT, "expect", says(|line| &line.expect)),
-        (WITHIN, "within", says(|line| &line.within)),
-        (FOUND, "found", true),
+        // Beside each other it stands below what is expected.
+        (WITHIN, "within", across.many == 1 && says(|line| &line.within)),
+        (across.found, "found", true),
+        (across.wide - BY, "by", true),
     ];
-    for (at, word, _) in columns.into_iter().filter(|(.., says)| *says) {
-        deal.put(Point::new(INDENT + at, y), Align::Left, Weight::Bold, 9.5, word);
+    let mut left = INDENT;
+    for _ in lines.iter().take(across.many) {
+        for (at, word, _) in columns.into_iter().filter(|(.., says)| *says) {
+            deal.put(Point::new(left + at, y), Align::Left, Weight::Bold, 9.5, word);
+        }
+        left += across.wide + BETWEEN;
     }
-    deal.put(Point::new(RIGHT - BY, y), Align::Left, Weight::Bold, 9.5, "by");
     deal.y += 12.0;
 }
 
@@ -233,32 +278,47 @@ impl Found {
         ROW + (0..lines).map(|_| CAPTION).sum::<f64>()
     }
 
+    /// Whether it is one box with nothing above it, and what is expected one line.
+    fn is_of_one_box(&self) -> bool {
+        self.places.len() == 1 && self.places.concat().is_empty() && !self.expect.contains('\n')
+    }
+
     /// How wide its boxes are, and from one to the next.
     fn boxes(&self) -> (f64, f64) {
         match self.places.len() {
-            1 if self.either.is_none() => (180.0, 184.0),
             0..=3 => (86.0, 90.0),
             _ => (70.0, 74.0),
         }
     }
 
     /// Draws the line: the bore's number, what is expected and within what, and a box for each figure.
-    fn draw(&self, deal: &mut Deal<'_>) {
+    fn draw(&self, deal: &mut Deal<'_>, across: Across, area: Rect) {
         deal.has_check();
-        let bottom = deal.y + self.high(deal.fonts) - 1.0;
+        let bottom = area.y1 - 1.0;
         let base = bottom - 7.0;
         let number = self.cylinder.to_string();
-        deal.put(Point::new(INDENT + 21.0, base), Align::Right, Weight::Bold, 16.0, &number);
+        deal.put(Point::new(area.x0 + 21.0, base), Align::Right, Weight::Bold, 16.0, &number);
         let room = WITHIN - EXPECT - 6.0;
-        let (first, second) = self.expect.split_once('\n').unwrap_or((self.expect.as_str(), ""));
+        let beside = across.many > 1;
+        // A second unit goes below the first; within what, where lines stand beside each other.
+        let (first, second) = match self.expect.split_once('\n') {
+            Some(two) => two,
+            None if beside => (self.expect.as_str(), self.within.as_str()),
+            None => (self.expect.as_str(), ""),
+        };
         let up = if second.is_empty() { 0.0 } else { 8.0 };
-        let at = Point::new(INDENT + EXPECT, base - up);
+        let at = Point::new(area.x0 + EXPECT, base - up);
         deal.squeeze(at, Align::Left, (Weight::Bold, 11.5), room, first);
         deal.squeeze(Point::new(at.x, base + 2.5), Align::Left, (Weight::Plain, 9.0), room, second);
-        let at = Point::new(INDENT + WITHIN, base);
-        deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), FOUND - WITHIN - 4.0, &self.within);
-        let (wide, pitch) = self.boxes();
-        let mut left = INDENT + FOUND;
+        if !beside {
+            let at = Point::new(area.x0 + WITHIN, base);
+            deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), FOUND - WITHIN - 4.0, &self.within);
+        }
+        let (mut wide, pitch) = self.boxes();
+        if self.is_of_one_box() && self.either.is_none() {
+            wide = (area.width() - across.found - BY - 4.0).min(WIDEST);
+        }
+        let mut left = area.x0 + across.found;
         for place in &self.places {
             let frame = Rect::new(left, bottom - HIGH, left + wide, bottom);
             deal.canvas.frame(frame, 1.0);
@@ -274,8 +334,7 @@ impl Found {
             }
             left += pitch;
         }
-        let frame = Rect::new(RIGHT - BY, bottom - HIGH, RIGHT, bottom);
+        let frame = Rect::new(area.x1 - BY, bottom - HIGH, area.x1, bottom);
         deal.canvas.frame(frame, 1.0);
-        deal.y = bottom + 1.0;
     }
 }

@@ -11,6 +11,8 @@ use crate::sheets::sheet::{Sheet, Surveyed};
 
 /// A last page that is filled less than this is given some of the page before it.
 const HALF: f64 = 0.5;
+/// Of what a page has room for, what closer lines may still bring onto it.
+const LITTLE_OVER: f64 = 1.1;
 /// Tries at it.
 const TRIES: usize = 3;
 
@@ -53,7 +55,8 @@ fn shared_out(
     fonts: &Fonts,
     kind: Kind,
 ) -> Result<Option<Filled>, OutputError> {
-    let deal = |sooner: &[Sooner]| dealt_one(sheet, head, surveyed, fonts, (kind, sooner.to_vec()));
+    let deal =
+        |sooner: &[Sooner]| dealt_one(sheet, head, surveyed, fonts, (kind, sooner.to_vec()), Spacing::Usual);
     // A block that went over with the end of the card is dealt anew at the head of its page.
     let settled = |sooner: &[Sooner]| -> Result<Option<Filled>, OutputError> {
         let made = deal(sooner)?;
@@ -63,6 +66,12 @@ fn shared_out(
         Ok(if pages(&again) == pages(&made) { again } else { made })
     };
     let Some(mut best) = settled(&[])? else { return Ok(None) };
+    if kind == Kind::Decide && is_little_over(&best) {
+        let close = dealt_one(sheet, head, surveyed, fonts, (kind, Vec::new()), Spacing::Close)?;
+        if close.as_ref().is_some_and(|card| card.leaves.len() == 1) {
+            return Ok(close);
+        }
+    }
     let [.., before, last] = best.leaves.as_slice() else { return Ok(Some(best)) };
     if last.taken >= HALF * best.full {
         return Ok(Some(best));
@@ -78,6 +87,12 @@ fn shared_out(
         }
     }
     Ok(Some(best))
+}
+
+/// Whether a card of two pages has little more than one has room for: what the lead signs is seen at once where it can be.
+fn is_little_over(card: &Filled) -> bool {
+    let taken: f64 = card.leaves.iter().map(|leaf| leaf.taken).sum();
+    card.leaves.len() == 2 && taken <= LITTLE_OVER * card.full
 }
 
 /// What the emptier of a card's last two pages has on it, pt.
@@ -101,14 +116,25 @@ fn endings(page: &Leaf, last: f64) -> Vec<f64> {
     found.into_iter().map(|(_, to)| to).collect()
 }
 
+/// How close the lines of a card stand.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Spacing {
+    Usual,
+    Close,
+}
+
 fn dealt_one(
     sheet: &Sheet<'_>,
     head: &Head,
     surveyed: Option<Surveyed<'_>>,
     fonts: &Fonts,
     (kind, sooner): (Kind, Vec<Sooner>),
+    spacing: Spacing,
 ) -> Result<Option<Filled>, OutputError> {
     let mut deal = Deal::new(fonts, head, sooner);
+    if spacing == Spacing::Close {
+        deal.close_lines();
+    }
     match kind {
         Kind::Decide => sheet.decide(&mut deal, surveyed)?,
         Kind::SetUp(bank) => sheet.set_up_card(&mut deal, bank)?,

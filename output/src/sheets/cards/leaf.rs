@@ -19,8 +19,18 @@ pub(super) const INDENT: f64 = LEFT + 30.0;
 pub(super) const BODY: f64 = 10.5;
 /// Figures that are dialled, pt.
 pub(super) const DIALLED: f64 = 14.0;
-/// Height of a line against its size.
-const LEADING: f64 = 1.26;
+/// How close lines stand.
+#[derive(Debug, Clone, Copy)]
+struct Lines {
+    /// Height of a line against its size.
+    leading: f64,
+    /// Above a heading and below its rule, pt.
+    heading: [f64; 2],
+}
+
+const USUAL: Lines = Lines { leading: 1.26, heading: [5.0, 4.0] };
+/// Where a card is then one page.
+const CLOSE: Lines = Lines { leading: 1.16, heading: [2.0, 2.0] };
 /// Width of the words where the machine stops, pt.
 const STOP_WIDTH: f64 = RIGHT - LEFT - 140.0;
 /// Room of the foot.
@@ -135,6 +145,8 @@ pub(super) struct Deal<'a> {
     room_for: Option<Growing>,
     /// What the foot takes.
     foot: f64,
+    /// How close lines stand.
+    lines: Lines,
     /// What was dealt so far, in words, for a screen.
     pub(super) told: Card,
 }
@@ -160,6 +172,7 @@ impl<'a> Deal<'a> {
             part: None,
             room_for: None,
             foot: FOOT,
+            lines: USUAL,
             told: Card::default(),
         }
     }
@@ -169,6 +182,11 @@ impl<'a> Deal<'a> {
         self.told.title.clone_from(&name);
         self.title = Some(Title { name, file });
         self.foot = FOOT + OUTSIDE_HIGH;
+    }
+
+    /// Lines stand closer.
+    pub(super) fn close_lines(&mut self) {
+        self.lines = CLOSE;
     }
 
     /// The card has no checks: its foot has no line about them.
@@ -317,14 +335,14 @@ impl<'a> Deal<'a> {
     /// Height of a text in a width.
     pub(super) fn height(&self, text: &str, weight: Weight, size: f64, width: f64) -> f64 {
         let lines = self.fonts.wrap(&polished(text), weight, size, width, 14);
-        lines.iter().map(|_| size * LEADING).sum()
+        lines.iter().map(|_| size * self.lines.leading).sum()
     }
 
     /// A text in lines from a left edge, at the present height.
     pub(super) fn words(&mut self, text: &str, left: f64, weight: Weight, size: f64, width: f64) {
         for line in self.fonts.wrap(&polished(text), weight, size, width, 14) {
-            self.y += size * LEADING;
-            let at = Point::new(left, self.y - size * (LEADING - 1.0));
+            self.y += size * self.lines.leading;
+            let at = Point::new(left, self.y - size * (self.lines.leading - 1.0));
             self.canvas.text(self.fonts, at, Align::Left, (weight, size), &line);
         }
     }
@@ -347,10 +365,13 @@ impl<'a> Deal<'a> {
     pub(super) fn heading(&mut self, text: &str, following: f64) {
         self.need(24.0 + following);
         self.note(Block::Heading(text.to_owned()));
-        self.y += 5.0;
+        let [above, below] = self.lines.heading;
+        self.y += above;
         self.words(text, LEFT, Weight::Bold, 13.0, INNER);
+        // Clear of what hangs below the line.
+        self.y += 13.0 * (USUAL.leading - self.lines.leading);
         self.canvas.line(Point::new(LEFT, self.y), Point::new(RIGHT, self.y), 0.75, Dash::Solid);
-        self.y += 4.0;
+        self.y += below;
     }
 
     /// A caution or the state, in a frame.

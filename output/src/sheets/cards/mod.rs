@@ -14,6 +14,7 @@ mod finish;
 mod fit;
 mod flow;
 mod found;
+mod grid;
 mod hand;
 mod iron;
 mod leaf;
