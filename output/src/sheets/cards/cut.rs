@@ -38,20 +38,11 @@ impl Sheet<'_> {
             10.5,
         );
         self.note_time(deal, Some(name), &[Stage::Rough, Stage::Pocket]);
-        let withheld: Vec<u32> =
-            self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
-        if !withheld.is_empty() {
-            deal.boxed(
-                &format!("Held: cylinder {}. Not on this card, and not to be cut.", numbers(&withheld)),
-                "",
-                3.0,
-                12.0,
-            );
-        }
+        self.held_here(deal, bank);
         // In the order of work, whatever the stage.
-        let mut stages: Vec<Stage> = Vec::new();
         let mut ordered = passes.clone();
         ordered.sort_by_key(|p| p.step);
+        let mut stages: Vec<Stage> = Vec::new();
         for pass in ordered {
             if !stages.contains(&pass.stage) {
                 stages.push(pass.stage);
@@ -61,17 +52,7 @@ impl Sheet<'_> {
         if let Some(stage) = stages.first() {
             self.load_step(deal, name, *stage)?;
         }
-        let mut prove =
-            "Prove the program above the work first, one row at a time; then with one hand on the stop."
-                .to_owned();
-        // Where the job says how high clamps stand the lists clear them, and the set-up's card tells of them.
-        if job.set_up_of(bank).and_then(|s| s.clamps_mm).is_none() {
-            let crosses = self.units.length(job.machine.clearance_mm, Digits::Depth)?.spoken();
-            prove.push_str(&format!(
-                " Nothing {crosses} high or more between the bores: the tool crosses there."
-            ));
-        }
-        deal.step(&prove, Weight::Bold);
+        self.proved_step(deal, bank)?;
         let roughs: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == Stage::Rough).collect();
         self.rings(deal, bank, &roughs)?;
         let cut_mm = job.engine.deck.cut_mm;
@@ -85,44 +66,75 @@ impl Sheet<'_> {
         }
         self.warm(deal)?;
         for (at, stage) in stages.iter().copied().enumerate() {
-            let own: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == stage).collect();
-            if own.is_empty() {
-                continue;
-            }
-            let touch = |c: &&borewright_planner::plan::Check| {
-                c.what == What::Touch && c.bank == *name && c.stage == stage
-            };
-            // The set-up card has the first one.
-            let first = self.plan.checks.iter().find(|c| c.what == What::Touch && c.bank == *name);
-            let again =
-                self.plan.checks.iter().find(touch).filter(|c| first.is_none_or(|f| f.check != c.check));
             if at > 0 {
-                if stage == Stage::Pocket {
-                    let apart = self.celsius_apart(WARMER_K)?;
-                    let cools = format!(
-                        "Let the block cool after roughing, until it and the machine are within {apart}: block ______ machine ______"
-                    );
-                    deal.step(&cools, Weight::Plain);
-                }
-                self.load_step(deal, name, stage)?;
+                self.between(deal, name, stage)?;
             }
             if stage == Stage::Pocket {
                 self.sleeves_asked(deal, name);
             }
-            if let Some(check) = again {
-                let words = format!(
-                    "Touch again before this list: zero may have moved with the tool. {}",
-                    self.touched(stage)
-                );
-                let touch = checks::laid(deal, self, check, &words)?;
-                checks::draw(deal, touch);
-            }
+            self.touch_again(deal, name, stage)?;
+            let own: Vec<&Pass> = passes.iter().copied().filter(|p| p.stage == stage).collect();
             self.pass_lines(deal, &own)?;
         }
         let next = self.next(deal.fonts, Kind::Cut(bank));
         deal.stop(&format!(
             "Machine stops here. Chips and oil off the ledges before the block is moved. {next}"
         ));
+        Ok(())
+    }
+
+    /// The bores of the bank that must not be cut; nothing where there are none.
+    fn held_here(&self, deal: &mut Deal<'_>, bank: usize) {
+        let withheld: Vec<u32> =
+            self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
+        if !withheld.is_empty() {
+            let words =
+                format!("Held: cylinder {}. Not on this card, and not to be cut.", numbers(&withheld));
+            deal.boxed(&words, "", 3.0, 12.0);
+        }
+    }
+
+    /// The program is proved above the work.
+    fn proved_step(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
+        let job = &self.planning.job;
+        let mut prove =
+            "Prove the program above the work first, one row at a time; then with one hand on the stop."
+                .to_owned();
+        // Where the job says how high clamps stand the lists clear them, and the set-up's card tells of them.
+        if job.set_up_of(bank).and_then(|s| s.clamps_mm).is_none() {
+            let crosses = self.units.length(job.machine.clearance_mm, Digits::Depth)?.spoken();
+            prove.push_str(&format!(
+                " Nothing {crosses} high or more between the bores: the tool crosses there."
+            ));
+        }
+        deal.step(&prove, Weight::Bold);
+        Ok(())
+    }
+
+    /// What lies between a stage and the one before it in the same clamping.
+    fn between(&self, deal: &mut Deal<'_>, bank: &str, stage: Stage) -> Result<(), OutputError> {
+        if stage == Stage::Pocket {
+            let apart = self.celsius_apart(WARMER_K)?;
+            let cools = format!(
+                "Let the block cool after roughing, until it and the machine are within {apart}: block ______ machine ______"
+            );
+            deal.step(&cools, Weight::Plain);
+        }
+        self.load_step(deal, bank, stage)
+    }
+
+    /// The touch check of a stage, but for the bank's first, which the set-up's card has.
+    fn touch_again(&self, deal: &mut Deal<'_>, bank: &str, stage: Stage) -> Result<(), OutputError> {
+        let mut touches = self.plan.checks.iter().filter(|c| c.what == What::Touch && c.bank == bank);
+        let first = touches.clone().next();
+        let own = touches.find(|c| c.stage == stage);
+        let Some(check) = own.filter(|c| first.is_none_or(|f| f.check != c.check)) else { return Ok(()) };
+        let words = format!(
+            "Touch again before this list: zero may have moved with the tool. {}",
+            self.touched(stage)
+        );
+        let touch = checks::laid(deal, self, check, &words)?;
+        checks::draw(deal, touch);
         Ok(())
     }
 

@@ -29,16 +29,7 @@ impl Sheet<'_> {
         let going = self.plan.sleeves.iter().find(|s| s.chosen).map(|s| &s.fit.going_in);
         let hot = going.filter(|g| !g.gaps.is_empty());
         if let Some(going) = hot {
-            let chilled = if going.chilled.is_some() || going.sleeve < 10.0 {
-                " Chilled sleeve: dry cold-proof gloves, open doors, the gas drives out air; wipe frost off before it goes in."
-            } else {
-                ""
-            };
-            let text = format!(
-                "Heat-proof gloves and face shield; mark the block HOT. Carry it once, to a place cleared beforehand. Read the \
-                 block beside the pocket, not the oven. Drop the sleeve square, in one go, and hold it down until it is gripped.{chilled}"
-            );
-            deal.boxed("Safety: hot block", &text, 3.0, 14.0);
+            hot_block(deal, going);
             self.bar(deal, going)?;
         } else {
             deal.boxed("Safety: press evenly, never hammer a rim; hands clear of the press.", "", 1.5, 11.0);
@@ -53,43 +44,51 @@ impl Sheet<'_> {
         let (edges, sleeves): (Vec<&Pass>, Vec<&Pass>) = fitted(Stage::Fit).partition(|p| p.is_edges());
         self.sleeves_found(deal)?;
         self.pass_lines(deal, &edges)?;
-        if let Some(going) = hot {
-            let soak = self.celsius(going.soak.ceil())?;
-            let [least, most] = SOAK_MIN;
-            deal.step(
-                &format!(
-                    "Heat the block: oven at {soak}, {least:.0} to {most:.0} minutes: in at __________, out at __________. Beside the pocket \
-                     __________: drop the sleeves."
-                ),
-                Weight::Bold,
-            );
-            // Each sleeve's own number stands with the bores that they go into.
-            let stop =
-                sleeves.first().and_then(|pass| pass.stop.as_ref()).filter(|stop| !stop.how.is_empty());
-            if let Some(stop) = stop {
-                deal.step(&format!("{}.", first_large(&self.units.say(&stop.how))), Weight::Plain);
-            }
-            // A hot block is larger than its sleeves: seated or not is told cold.
-            let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights: at __________ block \
-                        __________";
-            self.lines_then(deal, &sleeves, Some(cool))?;
-        } else {
-            self.pass_lines(deal, &sleeves)?;
+        match hot {
+            Some(going) => self.shrink_in(deal, going, &sleeves)?,
+            None => self.pass_lines(deal, &sleeves)?,
         }
         let tested = self.tight_found(deal)?;
         self.pass_lines(deal, &fitted(Stage::Deck).collect::<Vec<_>>())?;
-        // Common practice, no source: always where a sleeve stands in coolant.
-        let wet = self.planning.job.sleeves.iter().any(|s| {
-            self.plan.cylinders.iter().any(|c| c.sleeve == s.name) && s.body.iter().any(|step| step.wet)
-        });
-        let leaks = match (tested, wet) {
-            (true, _) => "Go on only when the jacket is tight and",
-            (false, true) => "Pressure-test the jacket, cold. Go on only when it is tight and",
-            (false, false) => "Go on only when",
-        };
+        let leaks = self.before_going_on(tested);
         let next = self.next(deal.fonts, Kind::Fit);
         deal.stop(&format!("{leaks} every sleeve stands as asked. {next}"));
         Ok(())
+    }
+
+    /// The block is heated, the sleeves dropped, and what they stand proud is read cold.
+    fn shrink_in(&self, deal: &mut Deal<'_>, going: &GoingIn, sleeves: &[&Pass]) -> Result<(), OutputError> {
+        let soak = self.celsius(going.soak.ceil())?;
+        let [least, most] = SOAK_MIN;
+        deal.step(
+            &format!(
+                "Heat the block: oven at {soak}, {least:.0} to {most:.0} minutes: in at __________, out at __________. Beside the pocket \
+                 __________: drop the sleeves."
+            ),
+            Weight::Bold,
+        );
+        // Each sleeve's own number stands with the bores that they go into.
+        let stop = sleeves.first().and_then(|pass| pass.stop.as_ref()).filter(|stop| !stop.how.is_empty());
+        if let Some(stop) = stop {
+            deal.step(&format!("{}.", first_large(&self.units.say(&stop.how))), Weight::Plain);
+        }
+        // A hot block is larger than its sleeves: seated or not is told cold.
+        let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights: at __________ block \
+                    __________";
+        self.lines_then(deal, sleeves, Some(cool))
+    }
+
+    /// What is waited for before the next card, but for how the sleeves stand. Common practice, no source: a pressure test
+    /// always where a sleeve stands in coolant.
+    fn before_going_on(&self, tested: bool) -> &'static str {
+        let wet = self.planning.job.sleeves.iter().any(|s| {
+            self.plan.cylinders.iter().any(|c| c.sleeve == s.name) && s.body.iter().any(|step| step.wet)
+        });
+        match (tested, wet) {
+            (true, _) => "Go on only when the jacket is tight and",
+            (false, true) => "Pressure-test the jacket, cold. Go on only when it is tight and",
+            (false, false) => "Go on only when",
+        }
     }
 
     /// Soak, drop and heat-again on one scale.
@@ -154,4 +153,18 @@ impl Sheet<'_> {
         );
         Ok(())
     }
+}
+
+/// The caution before anything is heated.
+fn hot_block(deal: &mut Deal<'_>, going: &GoingIn) {
+    let chilled = if going.chilled.is_some() || going.sleeve < 10.0 {
+        " Chilled sleeve: dry cold-proof gloves, open doors, the gas drives out air; wipe frost off before it goes in."
+    } else {
+        ""
+    };
+    let text = format!(
+        "Heat-proof gloves and face shield; mark the block HOT. Carry it once, to a place cleared beforehand. Read the \
+         block beside the pocket, not the oven. Drop the sleeve square, in one go, and hold it down until it is gripped.{chilled}"
+    );
+    deal.boxed("Safety: hot block", &text, 3.0, 14.0);
 }
