@@ -9,6 +9,7 @@ mod labels;
 mod ladder;
 mod metal;
 mod said;
+mod spread;
 
 use borewright_planner::job::pocket::Pocket;
 use borewright_planner::job::{Job, SheetUnits, Sleeve};
@@ -25,7 +26,7 @@ use crate::said::units::{Digits, Units};
 use labels::Label;
 
 /// Width on paper, mm.
-const WIDE_MM: f64 = 180.0;
+const WIDE_MM: f64 = 188.0;
 /// The axis stands so far from the left edge.
 const LEFT_MM: f64 = 6.0;
 /// Most room for the section itself.
@@ -160,7 +161,8 @@ impl<'a> HalfSection<'a> {
     fn section(&self, view: &View, most_mm: f64) -> Result<Figure, OutputError> {
         let edge = view.at(view.far, 0.0).x;
         let side = edge.max(SIDE_MM);
-        let column = [side + 9.0, WIDE_MM];
+        // The numbers of the leaders, then those of the labels.
+        let column = [side + 4.0 + 2.0 * labels::NUMBERS_MM, WIDE_MM];
         let bottom = view.at(0.0, view.deep).y;
         let detail = self.detail(Point::new(LEFT_MM - 2.0, bottom + KEY_MM), side)?;
         let detail_high = detail.as_ref().map_or(0.0, |d| d.high);

@@ -1,8 +1,11 @@
-//! Labels in a column beside the section, by depth, spread so that none touches another.
+//! Labels in a column beside the section, by depth, each found by its number at the section's edge.
+//!
+//! The column is higher than the section: leaders up to the labels would run together in one fan.
 
 use kurbo::{Point, Vec2};
 
-use crate::drawings::figure::{PT_PER_MM, Pen, Style};
+use super::spread::{Wanted, spread};
+use crate::drawings::figure::{Filling, PT_PER_MM, Pen, Style};
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::{Fonts, Weight};
 
@@ -10,6 +13,14 @@ use crate::paper::text::{Fonts, Weight};
 const APART_MM: f64 = 1.5;
 /// Two leaders leave the section at least so far apart, mm.
 const LEADERS_MM: f64 = 0.9;
+/// How far beyond the section's edge leaders turn and where they end at their numbers, mm.
+const TURN_MM: f64 = 1.5;
+const END_MM: f64 = 5.0;
+/// Size of a number, and what it takes of the height at the edge, mm.
+const NUMBER_PT: f64 = 10.0;
+const NUMBER_MM: f64 = 4.0;
+/// Room of a number, left of its label too, mm.
+pub(super) const NUMBERS_MM: f64 = 7.0;
 /// Line height against size.
 const LEADING: f64 = 1.22;
 /// Top of the column.
@@ -87,7 +98,11 @@ pub(super) fn place(fonts: &Fonts, mut labels: Vec<Label>, [left, right]: [f64; 
             let title = format!("and {} more: see the table", all - kept + 1);
             sets.push(set(fonts, &Label { at, title, lines: Vec::new() }, text, size_pt, None));
         }
-        spread(&mut sets, lowest);
+        let wanted: Vec<Wanted> =
+            sets.iter().map(|s| Wanted { middle: s.at.y, high: s.high + APART_MM }).collect();
+        for (set, top) in sets.iter_mut().zip(spread(&wanted, [TOP_MM, lowest + APART_MM])) {
+            set.top = top;
+        }
         let bottom = sets.last().map_or(TOP_MM, |s| s.top + s.high);
         return Placed { sets, size_pt, left, bottom };
     }
@@ -115,40 +130,34 @@ fn set(fonts: &Fonts, label: &Label, width_mm: f64, size_pt: f64, down_to: Optio
     Set { at: label.at, lines, tail: tail.map(|(_, line)| (from, line.clone())), high, top: 0.0 }
 }
 
-/// Each as near its own height as the others let it: pushed down from above, then up from below.
-fn spread(sets: &mut [Set], lowest: f64) {
-    let mut edge = TOP_MM;
-    for set in sets.iter_mut() {
-        set.top = (set.at.y - set.high / 2.0).max(edge);
-        edge = set.top + set.high + APART_MM;
-    }
-    let mut edge = lowest;
-    for set in sets.iter_mut().rev() {
-        set.top = set.top.min(edge - set.high);
-        edge = set.top - APART_MM;
-    }
-}
-
 impl Placed {
-    /// Draws them, each with a leader from what it points at over the section's edge.
+    /// Draws them, each with its number and a leader from what it points at to that number at the section's edge.
     pub(super) fn draw(&self, pen: &mut Pen<'_>, edge: f64) {
+        let wanted: Vec<Wanted> =
+            self.sets.iter().map(|set| Wanted { middle: set.at.y, high: NUMBER_MM }).collect();
+        let tops = spread(&wanted, [0.0, self.bottom]);
+        let size = self.size_pt / PT_PER_MM;
+        let up = Vec2::new(0.0, size * 0.3);
         let mut last = f64::NEG_INFINITY;
-        for set in &self.sets {
+        for (number, (set, top)) in (1_usize..).zip(self.sets.iter().zip(tops)) {
+            let number = number.to_string();
             let leave = set.at.y.max(last + LEADERS_MM);
             last = leave;
-            let first = set.top + self.size_pt / PT_PER_MM * LEADING * 0.62;
-            let knee = Point::new(self.left - 2.5, first);
-            pen.dot(set.at, 0.55, crate::drawings::figure::Filling::Black);
-            let points = [set.at, Point::new(edge + 1.5, leave), knee, Point::new(self.left - 0.8, first)];
+            let middle = top + NUMBER_MM / 2.0;
+            pen.dot(set.at, 0.55, Filling::Black);
+            let points = [set.at, Point::new(edge + TURN_MM, leave), Point::new(edge + END_MM, middle)];
             pen.polyline(&points, false, 0.18, Dash::Solid);
-            let mut y = set.top;
-            let up = Vec2::new(0.0, self.size_pt / PT_PER_MM * 0.3);
+            let numbered: Style = (Weight::Bold, NUMBER_PT);
+            pen.text(Point::new(edge + END_MM + 0.8, middle + 1.3), Align::Left, numbered, &number);
+            let first = set.top + size * LEADING;
+            pen.text(Point::new(self.left - 1.5, first) - up, Align::Right, numbered, &number);
             if let Some((from, tail)) = &set.tail {
-                let at = Point::new(self.left + from, y + self.size_pt / PT_PER_MM * LEADING);
+                let at = Point::new(self.left + from, first);
                 pen.text(at - up, Align::Left, (Weight::Plain, self.size_pt), tail);
             }
+            let mut y = set.top;
             for (weight, line) in &set.lines {
-                y += self.size_pt / PT_PER_MM * LEADING;
+                y += size * LEADING;
                 let style: Style = (*weight, self.size_pt);
                 pen.text(Point::new(self.left, y) - up, Align::Left, style, line);
             }

@@ -3,6 +3,7 @@
 use borewright_planner::plan::Stage;
 use kurbo::Point;
 
+use super::spread::{Wanted, spread};
 use super::{HalfSection, View};
 use crate::OutputError;
 use crate::drawings::figure::Pen;
@@ -59,19 +60,11 @@ impl HalfSection<'_> {
             let last = rungs.iter().rposition(|r| !r.finished).unwrap_or(rungs.len() - 1);
             rungs.remove(last);
         }
-        // Each as near its own height as the others let it: pushed down, then up from below.
-        let mut places: Vec<f64> = Vec::new();
-        let mut edge = 1.0;
-        for rung in &rungs {
-            let y = (view.at(0.0, rung.deep).y - LINE_MM / 2.0).max(edge);
-            places.push(y);
-            edge = y + apart;
-        }
-        let mut edge = bottom + LINE_MM;
-        for y in places.iter_mut().rev() {
-            *y = y.min(edge - apart);
-            edge = *y;
-        }
+        let wanted: Vec<Wanted> = rungs
+            .iter()
+            .map(|rung| Wanted { middle: view.at(0.0, rung.deep).y + (apart - LINE_MM) / 2.0, high: apart })
+            .collect();
+        let places = spread(&wanted, [1.0, bottom + LINE_MM]);
         let rail = view.left - 4.0;
         pen.line(
             view.at(0.0, 0.0) + (-4.0, 0.0),
