@@ -17,6 +17,7 @@ mod form;
 mod holds;
 mod honest;
 mod invariants;
+mod left_out;
 mod machine_readings;
 mod no_engine;
 mod physics;

@@ -165,6 +165,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
     let shop_readable = (file.shop.is_none() || shop_file.is_some()) && !files.amended.has("shop");
     let shops = shop.as_ref().map(|(source, file, _)| shops(source, file).0).unwrap_or_default();
     let loosened = figures::loosened(&own_limits, &shops.limits);
+    let shop_limits = shops.limits.clone();
     let limits = own_limits.before(shops.limits);
     let (shop_instruments, shop_allowances) = (shops.instruments, shops.allowances);
 
@@ -239,6 +240,7 @@ fn check(source: &Source, file: &JobFile, files: &mut Files) -> Option<Job> {
         instruments: instruments.figures()?,
         bettered: instruments.bettered(),
         loosened,
+        shop_limits,
         temperature: temperature?,
         list_per_cylinder: file.lists == ListsWord::Cylinder,
         measured: measured?,

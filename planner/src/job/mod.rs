@@ -76,6 +76,8 @@ pub struct Job {
     pub bettered: Vec<(&'static str, [f64; 2])>,
     /// Limits that the job states far looser than its shop does: name, the job's figure and the shop's, mm.
     pub loosened: Vec<(&'static str, [f64; 2])>,
+    /// The limits that its shop states.
+    pub shop_limits: Limits,
     /// Temperatures at measuring, where given.
     pub temperature: Option<Temperature>,
     /// Whether each cylinder gets a coordinate list of its own.

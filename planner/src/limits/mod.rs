@@ -29,6 +29,7 @@ pub use clause::{Clause, PairClause, Standing};
 pub(crate) use clean_up::LIMIT as CLEAN_UP;
 pub use datum::Datum;
 pub(crate) use judge::judge_bound;
+pub(crate) use position::untold as position_untold;
 pub use stated::{Better, Judges, Kind, Lack, Stated};
 use symbols::{BOTH, DATUM, LEAN, PLACE, SURFACE};
 

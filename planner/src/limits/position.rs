@@ -1,5 +1,7 @@
 //! The position zone about the true position.
 
+use std::collections::BTreeMap;
+
 use borewright_geometry::Bound;
 
 use super::{
@@ -7,12 +9,13 @@ use super::{
     fire_ring_cover, metal, squareness, stud_wall,
 };
 use crate::job::{
-    Aim, Limit,
+    Aim, Job, Limit,
     limits::{POSITION, POSITION_ACROSS, POSITION_ALONG},
     words,
 };
 use crate::plan::sentence::mm;
 use crate::plan::worked::{Origin, Symbol, Worked};
+use crate::plan::{Finding, Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -30,6 +33,30 @@ pub(super) const LIMIT: Stated = Stated {
     )
     .unless(deck_unread)
 };
+
+/// A bore that is bored to the crank goes no farther off it than this where nobody says how far it may, mm. Common practice, no source.
+const UNTOLD_MM: f64 = 0.25;
+
+/// The bores that a job without a limit on their position plans far off the crank they are to follow.
+///
+/// `off` is how far each cylinder is planned off its true position, mm.
+pub(crate) fn untold(job: &Job, off: &BTreeMap<u32, f64>) -> Option<Finding> {
+    if job.aim != Aim::Journal || job.limits.states_position() {
+        return None;
+    }
+    let far: Vec<u32> = off.iter().filter(|(_, off)| **off > UNTOLD_MM).map(|(n, _)| *n).collect();
+    let most = off.values().copied().fold(0.0, f64::max);
+    (!far.is_empty()).then(|| Finding {
+        code: "position_untold",
+        verdict: Verdict::Hold,
+        subject: Subject::Cylinders(far),
+        text: say!(
+            "the bores are to stand true to the journal axis, nobody limits how far off it they may (`limits.position`), and metal \
+             keeps them up to {} off",
+            mm(most, 3)
+        ),
+    })
+}
 
 /// How far a fixture may roll a bank without that being seen, degrees. Common practice, no source.
 const ROLL_DEG: f64 = 0.05;

@@ -21,6 +21,7 @@ use issued::issued_before;
 use crate::checks;
 use crate::choose::{self, Decision};
 use crate::job::{Job, SetUpPlacement};
+use crate::limits;
 use crate::log::{self, Log};
 use crate::machine;
 use crate::passes::{self, Missing, Schedule};
@@ -301,6 +302,7 @@ fn judge(
     heard.take(unmeasured(job, survey), |_| Holds::NoBore);
     // Notes on what nobody read again.
     heard.take(survey::few::findings(job, survey, &moved), |_| Holds::NoBore);
+    heard.take(limits::position_untold(job, &moved), |_| Holds::ItsBores);
     // `choose` held theirs.
     heard.take(chosen, |_| Holds::NoBore);
     let mut schedule = passes::stage(job, survey, &heard.decision.positions, &heard.decision.fit);

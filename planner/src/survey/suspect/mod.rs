@@ -76,7 +76,7 @@ impl Suspicion {
 }
 
 /// The codes of suspicions, which ask about the readings that all other findings rest on.
-const CODES: [&str; 76] = [
+const CODES: [&str; 77] = [
     "along_both",
     "along_datum",
     "axis_mirrored",
@@ -149,6 +149,7 @@ const CODES: [&str; 76] = [
     "too_coarse",
     "wall_odd",
     "wall_through",
+    "wall_unread",
     "witness_differs",
     "wrong_unit",
     "xy_exchanged",

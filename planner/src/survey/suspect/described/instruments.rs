@@ -85,7 +85,26 @@ fn too_good(job: &Job) -> Vec<Suspicion> {
             cylinders: job.block.cylinders(),
         })
     };
-    floors.into_iter().filter_map(of).collect()
+    floors.into_iter().filter_map(of).chain(lean(job)).collect()
+}
+
+/// The least that a bore is said to lean where nothing says how it does, mm per mm: honest ones lean by three times as much and more.
+/// Common practice, no source.
+const LEAN: f64 = 3e-5;
+
+/// A lean allowed to bores read at one depth that is next to none.
+fn lean(job: &Job) -> Option<Suspicion> {
+    let own = job.instruments.lean;
+    (own < LEAN - 1e-12 && !job.instruments.are_exact()).then(|| Suspicion {
+        code: "instruments_odd",
+        verdict: Verdict::Hold,
+        subject: Subject::whole("instruments"),
+        found: say!("`instruments.lean` is {own:.6} mm a mm, and no bores stand straighter than {LEAN:.5}"),
+        likely: "a digit off: the foot of a bore read at one depth is then believed too well".into(),
+        ask: "by how much may a bore lean that was read at one depth (`instruments.lean`)?".into(),
+        evidence: figures([("lean", own), ("floor", LEAN)]),
+        cylinders: job.block.cylinders(),
+    })
 }
 
 /// The first instrument that the job states far better than its shop does.

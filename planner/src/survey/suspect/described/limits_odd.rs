@@ -2,8 +2,8 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::{Job, ReadingFrame, SetUp};
-use crate::plan::sentence::mm;
+use crate::job::{Job, ReadingFrame, SetUp, Step};
+use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -33,6 +33,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     limit(job)
         .into_iter()
         .chain(ledge(job))
+        .chain(thin(job))
         .chain(thrust(job))
         .chain(loosened(job))
         .chain(untold(job))
@@ -92,6 +93,37 @@ fn mains(job: &Job) -> Option<Suspicion> {
     })
 }
 
+/// The least wall that dry sleeves are fitted in, mm; a shop that fits them in less says so in its own file. Common practice, no
+/// source.
+const DRY_MM: f64 = 2.0;
+/// A limit in inches comes so near to it, mm.
+const NEAR_MM: f64 = 1e-3;
+
+/// A limit of the wall behind a pocket that the job alone states, and lower than sleeves are fitted in.
+fn thin(job: &Job) -> Option<Suspicion> {
+    let own = |name: &'static str| {
+        let stated = job.limits.get(name)?.least_mm;
+        let shop = job.shop_limits.get(name).map_or(DRY_MM, |l| l.least_mm);
+        (LEAST_MM..DRY_MM.min(shop) - NEAR_MM).contains(&stated).then_some((name, stated))
+    };
+    let (name, stated) = ["parent_wall", "parent_wall_thrust"].into_iter().find_map(own)?;
+    Some(Suspicion {
+        code: "limit_odd",
+        verdict: Verdict::Hold,
+        subject: Subject::whole(format!("limit {name}")),
+        found: say!(
+            "`limits.{name}` is {}, and sleeves are fitted in walls of {} and more",
+            mm(stated, 3),
+            mm(DRY_MM, 1)
+        ),
+        likely: "a digit slipped, or a figure chosen so that the job goes".into(),
+        ask: "who allows that for this block? A shop that works to it says so in its own file, else the lead releases it by name"
+            .into(),
+        evidence: figures([("limit", stated), ("bound", DRY_MM)]),
+        cylinders: job.block.cylinders(),
+    })
+}
+
 /// A limit of the thrust side weaker than that of the other sides, in whose place it stands.
 fn thrust(job: &Job) -> Option<Suspicion> {
     let [thrust, wall] =
@@ -128,19 +160,47 @@ fn loosened(job: &Job) -> Option<Suspicion> {
     })
 }
 
-/// A job that limits neither where a bore stands nor what metal it leaves.
+/// A register is cut into metal that nobody saw where it is wider by this than what was in the bore, mm on radius: less only cleans up.
+/// Common practice, no source.
+const INTO_METAL_MM: f64 = 0.3;
+
+/// A job that limits neither where a bore stands nor what metal it leaves; or that cuts into the casting and limits no wall behind it.
 fn untold(job: &Job) -> Option<Suspicion> {
     let none = !job.limits.states_position() && GROUND.iter().all(|name| job.limits.get(name).is_none());
-    none.then(|| Suspicion {
+    let (found, ask): (Sentence, &str) = if none {
+        (
+            "neither the job nor a shop file limits `position`, `clean_up` or `parent_wall`: every place would be go".into(),
+            "which limits is this block to keep?",
+        )
+    } else {
+        let into = into_metal_mm(job)
+            .filter(|into| *into > INTO_METAL_MM && job.limits.get("parent_wall").is_none())?;
+        (
+            say!(
+                "neither the job nor a shop file limits `parent_wall`, and a pocket is cut up to {} a side into the casting",
+                mm(into, 2)
+            ),
+            "how much metal is to stay behind the pocket (`limits.parent_wall`)?",
+        )
+    };
+    Some(Suspicion {
         code: "limits_untold",
         verdict: Verdict::Hold,
         subject: Subject::whole("limits"),
-        found: "neither the job nor a shop file limits `position`, `clean_up` or `parent_wall`: every place would be go".into(),
+        found,
         likely: "the `shop:` line or the `limits:` left out".into(),
-        ask: "which limits is this block to keep?".into(),
+        ask: ask.into(),
         evidence: figures([]),
         cylinders: job.block.cylinders(),
     })
+}
+
+/// How far the widest register in metal of any candidate goes beyond the liner's outside, mm on radius; beyond the finished bore where
+/// no liner is told. `None` where all of them stand in coolant.
+fn into_metal_mm(job: &Job) -> Option<f64> {
+    let was_mm = job.block.parent.liner.as_ref().map_or(job.finish.bore_mm, |liner| liner.outside_mm);
+    let dry = job.sleeves.iter().flat_map(|sleeve| &sleeve.body).filter(|step| !step.wet);
+    Some((dry.map(Step::pocket_mm).reduce(f64::max)? - was_mm) / 2.0)
 }
 
 /// Locators that give, under readings that nothing in the cutting set-up brings back to the journal axis, and no word whether that

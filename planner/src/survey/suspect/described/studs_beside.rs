@@ -4,9 +4,10 @@
 use super::grid::{grid_mm, unit_mm};
 use super::studs_pattern::{asks, of};
 use super::{Asked, Suspicion};
-use crate::job::Stud;
+use crate::job::{Site, Stud};
 use crate::plan::sentence::mm;
 use crate::say;
+use borewright_geometry::sample::count;
 
 /// A bore has a column of studs within this share of its spacing on either side.
 const BESIDE: f64 = 0.75;
@@ -92,4 +93,70 @@ pub(super) fn off_middle(asked: &Asked<'_>) -> Option<Suspicion> {
     let likely =
         "a digit slipped in the place of this bore or of its studs: each is bored where it is described";
     Some(asks(asked, &[*bank], found, likely, of(asked, *bank).len()))
+}
+
+/// Bores that stand so far from the middle between their columns of studs, all alike or the last against the first, mm, and were read
+/// as far from where they are described: the studs tell where they stand. Common practice, no source.
+const MOVED_MM: f64 = 0.12;
+
+/// What the readings leave of that, as a share of it.
+const LEFT: f64 = 1.0 / 3.0;
+
+/// A bank of which all bores are described elsewhere along than its studs and its readings have them: each is bored where it is described.
+pub(super) fn moved(asked: &Asked<'_>) -> Option<Suspicion> {
+    (0..asked.job.block.banks.len()).find_map(|bank| {
+        let sites = &asked.job.bank(bank).sites;
+        let of_studs = |site: &Site| {
+            let [before, behind] = between(asked, bank, site.x_mm)?;
+            Some(f64::midpoint(before, behind))
+        };
+        let studs: Option<Vec<f64>> = sites.iter().map(of_studs).collect();
+        let read: Option<Vec<f64>> =
+            sites.iter().map(|site| Some(read_along(asked, site.cylinder)? - site.x_mm)).collect();
+        let (studs, read) = (Drift::of(&studs?)?, Drift::of(&read?)?);
+        let agree =
+            |studs: f64, read: f64| studs.abs() > MOVED_MM && (read - studs).abs() <= LEFT * studs.abs();
+        let (most, key) = if agree(studs.over_all, read.over_all) {
+            (studs.over_all, "bore_spacing")
+        } else if agree(studs.mean, read.mean) {
+            (studs.mean, "first_bore")
+        } else {
+            return None;
+        };
+        let found = say!(
+            "its bores are described {} along from the middle between their studs, and were read where the studs have them",
+            mm(most.abs(), 2)
+        );
+        let likely = format!("a digit slipped in `{key}`: each is bored where it is described");
+        Some(asks(asked, &[bank], found, &likely, of(asked, bank).len()))
+    })
+}
+
+/// How the bores of a bank stand off along it, mm: in the mean, and the last against the first by a line through all.
+struct Drift {
+    mean: f64,
+    over_all: f64,
+}
+
+impl Drift {
+    /// `None` of a single bore.
+    fn of(off: &[f64]) -> Option<Self> {
+        let n = count(off.len());
+        if off.len() < 2 {
+            return None;
+        }
+        let mean = off.iter().sum::<f64>() / n;
+        let middle = (n - 1.0) / 2.0;
+        let at = |i: usize| count(i) - middle;
+        let slope = off.iter().enumerate().map(|(i, off)| at(i) * (off - mean)).sum::<f64>()
+            / (0..off.len()).map(|i| at(i).powi(2)).sum::<f64>();
+        Some(Self { mean, over_all: slope * (n - 1.0) })
+    }
+}
+
+/// Where a bore was read along the journal axis, the mean of its planned circles, mm.
+fn read_along(asked: &Asked<'_>, cylinder: u32) -> Option<f64> {
+    let own = asked.circles.iter().filter(|c| c.cylinder == cylinder && c.planned);
+    let along: Vec<f64> = own.map(|c| c.centre_mm[0]).collect();
+    (!along.is_empty()).then(|| along.iter().sum::<f64>() / count(along.len()))
 }

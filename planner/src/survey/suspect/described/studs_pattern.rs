@@ -38,7 +38,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.extend(
             studs_of_banks::suspicions(asked)
                 .or_else(|| studs_beside::bare(asked))
-                .or_else(|| studs_beside::off_middle(asked)),
+                .or_else(|| studs_beside::off_middle(asked))
+                .or_else(|| studs_beside::moved(asked)),
         );
     }
     found.extend(hole(asked));
@@ -150,6 +151,7 @@ fn exchanged(asked: &Asked<'_>) -> Option<Suspicion> {
 /// The suspicion of the first coolant hole that is too short, too far from every bore, or outside the block; `None`
 /// where none is.
 fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
+    let bore_mm = asked.job.block.parent.bore_length_mm;
     asked.job.block.coolant_holes.iter().find_map(|hole| {
         let bank = asked.job.bank(hole.bank);
         let [a, b] = [hole.start_mm, hole.end_mm];
@@ -180,6 +182,13 @@ fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
                 "the coolant hole {} lies under half its width below the deck over {}: it would be open to the deck",
                 plain(&hole.name, 40),
                 mm(run, 1)
+            )
+        } else if let Some(depth) = Some(a[2].min(b[2])).filter(|depth| *depth > bore_mm) {
+            say!(
+                "the coolant hole {} begins {} below the deck, and the bores end at {}: there is no coolant",
+                plain(&hole.name, 40),
+                mm(depth, 1),
+                mm(bore_mm, 1)
             )
         } else if let Some([x, y, depth]) = [a, b].into_iter().find(|end| outside(*end)) {
             say!(

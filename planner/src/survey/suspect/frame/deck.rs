@@ -54,7 +54,7 @@ const LEAST_U_MM: f64 = 0.002;
 const BORES_LEAN: f64 = 0.003_5;
 
 /// A deck is parallel to the journal axis within this, mm per mm. Common practice, no source.
-const RISES: f64 = 0.001_5;
+const RISES: f64 = 0.000_6;
 
 /// The most points of a deck that are left out in turn, for each of the two reasons.
 const MOST_TRIED: usize = 32;

@@ -27,6 +27,7 @@ const OTHERS: usize = 2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = circles(asked);
+    found.extend(of_banks(asked));
     found.extend(points(asked));
     found.extend((0..asked.job.set_ups.len()).filter_map(|index| main(asked, index)));
     found.extend(decks(asked));
@@ -92,6 +93,45 @@ fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
     }
     found
+}
+
+/// A bank that was read nowhere near a depth at which every bore of another was.
+fn of_banks(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let layouts = &asked.job.block.banks;
+    let mut depths: Vec<BTreeMap<u32, Vec<f64>>> = layouts.iter().map(|_| BTreeMap::new()).collect();
+    for reading in (0..asked.job.set_ups.len()).flat_map(|index| asked.readings.of_set_up(index)) {
+        if let Some((bank, _)) = asked.job.site(reading.cylinder) {
+            depths[bank].entry(reading.cylinder).or_default().push(reading.depth_mm);
+        }
+    }
+    let has = |read: &[f64], at: f64, within: f64| read.iter().any(|depth| (depth - at).abs() <= within);
+    let missing = |own: &BTreeMap<u32, Vec<f64>>| {
+        depths.iter().find_map(|other| {
+            let first = other.values().next().filter(|_| other.len() >= OTHERS)?;
+            let customary = |at: f64| other.values().all(|read| has(read, at, SAME_DEPTH_MM));
+            first
+                .iter()
+                .copied()
+                .find(|at| customary(*at) && !own.values().any(|read| has(read, *at, IN_STEAD_MM)))
+        })
+    };
+    let asks = |(bank, own): (usize, &BTreeMap<u32, Vec<f64>>)| {
+        let depth_mm = missing(own).filter(|_| !own.is_empty())?;
+        Some(Suspicion {
+            code: "row_missing",
+            verdict: Verdict::Hold,
+            subject: Subject::bank(&layouts[bank].name),
+            found: say!(
+                "no circle about depth {}, where every bore of the other bank was read",
+                mm(depth_mm, 1)
+            ),
+            likely: "rows left out, or their depth mistyped".into(),
+            ask: "read its bores there too: what was left out may be what speaks against the cut".into(),
+            evidence: figures([("depth", depth_mm)]),
+            cylinders: own.keys().copied().collect(),
+        })
+    };
+    depths.iter().enumerate().filter_map(asks).collect()
 }
 
 fn circle(cylinder: u32, depth_mm: f64, read: usize) -> Suspicion {

@@ -10,7 +10,7 @@ use crate::say;
 use borewright_geometry::sample::count;
 
 /// The banks of one casting have walls within this many times each other, by their means. Common practice, no source.
-const APART: f64 = 1.8;
+const APART: f64 = 1.25;
 
 /// Least number of walls that a bank's mean is told from.
 const FEWEST: usize = 4;
@@ -38,7 +38,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 name(*thin),
                 before_mm(*thin_mm, 2)
             ),
-            likely: "a gauge set for another metal, or an echo counted twice: one casting has about the same on both banks".into(),
+            likely: "a gauge set for another metal, an echo counted twice, or walls read through the liner: one casting has about the same on \
+                     both banks"
+                .into(),
             ask: say!("set the gauge on a piece of known thickness and read the walls of cylinder {} again", listed(cylinders)),
             evidence: figures([("mean", *thick_mm), ("other_bank", *thin_mm)]),
             cylinders: cylinders.clone(),

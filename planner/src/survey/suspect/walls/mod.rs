@@ -9,13 +9,16 @@ mod gon;
 mod raster;
 mod reach;
 mod repeated;
+mod rings;
 mod shallow;
+mod thick;
 mod twice;
 mod unit;
+mod unread;
 
 use super::{Asked, Kind, Suspicion, evidence, grid, lines};
 
-pub(super) const KINDS: [Kind; 12] = [
+pub(super) const KINDS: [Kind; 15] = [
     unit::suspicions,
     reach::suspicions,
     clocks::suspicions,
@@ -28,4 +31,7 @@ pub(super) const KINDS: [Kind; 12] = [
     filled::suspicions,
     shallow::suspicions,
     gon::suspicions,
+    thick::suspicions,
+    rings::suspicions,
+    unread::suspicions,
 ];
