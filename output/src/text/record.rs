@@ -5,7 +5,7 @@ use borewright_planner::plan::check::{Asked, Of, What};
 use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, half_away, mm, signed_before_mm};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{Answer, Head, Say};
-use borewright_planner::record::{As, Heard, Log, Standing, Unheard, over};
+use borewright_planner::record::{As, Heard, Log, Standing, Unheard};
 use borewright_planner::say;
 
 use super::Terminal;
@@ -122,7 +122,7 @@ fn own(answer: &Answer, heard: Heard) -> Sentence {
 /// Where the reading itself is held, a stop by another is told behind that.
 fn stays(answer: &Answer, onward: &Onward) -> Option<Sentence> {
     // What is only still to be read comes last.
-    let worst = onward.held.iter().max_by_key(|f| (f.verdict, f.code != over::PASSED_OVER));
+    let worst = onward.held.iter().max_by_key(|f| (f.verdict, !f.is_passed_over()));
     let worst = worst.filter(|f| match answer.say {
         Say::GoOn => true,
         Say::Again | Say::Hold => f.verdict == Verdict::Stop,
@@ -133,7 +133,7 @@ fn stays(answer: &Answer, onward: &Onward) -> Option<Sentence> {
         n => format!(" (and {} more)", n - 1),
     };
     let (subject, word) = (plain(&worst.subject.to_string(), 40), worst.verdict.word().to_uppercase());
-    Some(say!("{} STAYS AT {}{}: {}", subject, word, more, worst.text))
+    Some(say!("{} STAYS AT {}{}: {}", subject, word, more, worst.whole()))
 }
 
 /// What comes next.
