@@ -4,7 +4,7 @@ use super::bore::of_place;
 use super::{AsLeft, Hold, Place, Sizes, Uncertain};
 use crate::plan::check::Of;
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm, signed_mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Measure, Subject, Verdict};
 use crate::read::fault::plain;
 use crate::record::Reason;
 use crate::say;
@@ -76,9 +76,9 @@ fn wrong(p: &Place) -> Sentence {
         place.unwrap_or_default(),
         clock.unwrap_or_default()
     );
-    match (p.found, p.of.unit()) {
-        (Some(found), "mm") => text.push(say!(" {}", mm(found, 3))),
-        (Some(found), unit) => text.push(say!(" {found:.1} {unit}")),
+    match (p.found, p.of.measure()) {
+        (Some(found), Measure::Length) => text.push(say!(" {}", mm(found, 3))),
+        (Some(found), measure) => text.push(say!(" {found:.1} {measure}")),
         (None, _) => text.push(" was looked at and is not"),
     }
     if !p.agree {
@@ -94,7 +94,7 @@ fn wrong(p: &Place) -> Sentence {
 
 /// "asked 88.564 to 88.576 mm".
 fn window(of: Of, [least, most]: [Option<f64>; 2]) -> Sentence {
-    let length = of.unit() == "mm";
+    let length = of.measure().is_length();
     match (least, most) {
         (Some(least), Some(most)) if length => say!("asked {} to {}", before_mm(least, 3), mm(most, 3)),
         (Some(least), None) if length => say!("asked at least {}", mm(least, 3)),

@@ -42,7 +42,7 @@ fn of_place(
     let was = Asked { expected: then("expected"), least: then("least"), most: then("most"), ..asked.clone() };
     let one_figure = was.expected.zip(asked.expected).is_some_and(|(was, is)| (was - is).abs() <= SAME_MM);
     let ([least, most], [from, to]) = (ends(&was)?, ends(asked)?);
-    if !one_figure || asked.of.unit() != "mm" || (from >= least && to <= most) {
+    if !one_figure || !asked.of.measure().is_length() || (from >= least && to <= most) {
         return None;
     }
     // Of a place that was read twice the figure that counts, not each of its lines.
