@@ -13,7 +13,7 @@ use super::fields::reading_fields;
 use super::pin::pin;
 use super::strike::strike;
 use super::{Bench, check_of, refused};
-use crate::args::Format;
+use crate::args::{Format, RecordArgs};
 use crate::commands::print;
 use crate::status::{Failure, Status};
 
@@ -151,18 +151,20 @@ pub(super) fn run(bench: Bench<'_>, only: Option<u32>) -> Result<Status, Failure
 const TRIES: u32 = 3;
 const PAUSE: std::time::Duration = std::time::Duration::from_millis(50);
 
+/// Opens what lies there now. Whoever plans just now has it done in a moment.
+fn open(args: &RecordArgs) -> Result<Bench<'_>, Failure> {
+    for _ in 0..TRIES {
+        if let Ok(opened) = Bench::open(args) {
+            return Ok(opened);
+        }
+        std::thread::sleep(PAUSE);
+    }
+    Bench::open(args)
+}
+
 /// Goes by what lies there now; whether that is another plan than before, which is said, as is what of its inputs was changed since.
 fn renew(bench: &mut Bench<'_>) -> Result<bool, Failure> {
-    // Whoever plans just now has it done in a moment.
-    let mut tries = (0..TRIES).map(|_| Bench::open(bench.args)).inspect(|opened| {
-        if opened.is_err() {
-            std::thread::sleep(PAUSE);
-        }
-    });
-    let now = match tries.find(Result::is_ok) {
-        Some(now) => now?,
-        None => Bench::open(bench.args)?,
-    };
+    let now = open(bench.args)?;
     let is_anew = now.paper.fingerprint != bench.paper.fingerprint;
     if is_anew {
         let text =
