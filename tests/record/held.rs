@@ -46,7 +46,7 @@ fn say(bench: &Bench, check: &Check, n: u32, said: &str) -> Option<i32> {
 fn as_asked(bench: &Bench, check: &Check, n: u32) {
     for r in check.at(Some(n)).unwrap().readings.iter().filter(|r| r.waits) {
         let said = r.expected.map_or_else(|| "ok".to_owned(), |e| format!("{e:.3}"));
-        let said = if r.unit == "mm" { format!("{said} mm") } else { said };
+        let said = if r.unit.is_length() { format!("{said} mm") } else { said };
         let run =
             bench.record(&format!("{} {n} {said} --reading {} --again --by KP", check.check, r.reading));
         assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);

@@ -29,7 +29,7 @@ fn value(asked: &Asked, nth: u32) -> String {
         (Of::Diameter, Some(e)) => format!("{:.3} mm", e + off),
         // At each of the three parts of a pocket the same: the bore stands off by that, not by three times that.
         (Of::X, Some(e)) => format!("{:.3} mm", e + 0.006),
-        (_, Some(e)) if asked.unit == "mm" => format!("{e:.3} mm"),
+        (_, Some(e)) if asked.unit.is_length() => format!("{e:.3} mm"),
         (_, Some(e)) => format!("{e:.0}"),
         (_, None) => "nr".into(),
     }

@@ -7,6 +7,7 @@
 pub(crate) mod alike;
 pub(crate) mod as_left;
 pub(crate) mod explained;
+pub(crate) mod findings;
 pub(crate) mod fingerprint;
 pub(crate) mod number;
 pub(crate) mod reasons;

@@ -1,9 +1,8 @@
 //! A line of the record with its answer, as it is printed for people and for programs.
 
-use borewright_planner::plan::Finding;
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::record::answer::Answer;
-use borewright_planner::record::{Heard, Word};
+use borewright_planner::record::{Heard, Word, WorkFinding};
 
 /// Where a reading belongs: its check, its bore (`None` of a whole bank), and what is asked there.
 pub type Where<'a> = (&'a Check, Option<u32>, &'a Asked);
@@ -29,7 +28,7 @@ pub struct Answered<'a> {
 #[derive(Debug, Clone)]
 pub struct Onward {
     /// What holds or stops this bore, or its bank, by what was read before.
-    pub held: Vec<Finding>,
+    pub held: Vec<WorkFinding>,
     /// The check that comes next in the order of work, and its bore (`None` of a whole bank).
     pub next: Option<(u32, Option<u32>)>,
     /// Readings that are to come: of this check and bore, and of all.

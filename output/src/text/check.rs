@@ -26,7 +26,7 @@ pub fn check_page(planning: &Planning, t: &Terminal, place: &str) -> String {
     page.push_str(&tightest::tightest(plan, t));
     page.push_str(&tightest::next(plan, t, place));
     page.push_str(&aim(planning, t));
-    findings::not_go(plan, t, &mut page);
+    findings::all_not_go(plan, t, &mut page);
     positions(planning, t, &mut page);
     limits(plan, t, &mut page);
     sleeves::sleeves(planning, t, &mut page);

@@ -1,11 +1,11 @@
 //! What `record` says: what it asks for, and what a reading or an event is answered with.
 
-use borewright_planner::plan::Verdict;
 use borewright_planner::plan::check::{Asked, Of, What};
 use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, half_away, mm, signed_before_mm};
+use borewright_planner::plan::{Measure, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{Answer, Head, Say};
-use borewright_planner::record::{As, Heard, Log, Standing, Unheard, over};
+use borewright_planner::record::{As, Heard, Log, Standing, Unheard};
 use borewright_planner::say;
 
 use super::Terminal;
@@ -22,19 +22,19 @@ const NEAR_DEG: f64 = 0.5;
 
 /// A figure of a reading in its unit; a length of 0.001 mm or 0.0001 in.
 fn figure(asked: &Asked, value: f64, length: fn(f64, usize) -> Quantity) -> Sentence {
-    match asked.unit.as_str() {
-        "mm" => say!("{}", length(value, 3)),
-        "um" => say!("{:.2} um", value),
-        unit => say!("{:.0} {}", value, unit),
+    match asked.unit {
+        Measure::Length => say!("{}", length(value, 3)),
+        Measure::Roughness => say!("{:.2} {}", value, asked.unit.unit()),
+        Measure::Angle | Measure::Look => say!("{:.0} {}", value, asked.unit.unit()),
     }
 }
 
 /// "expected 88.570 mm, 88.564 to 88.576".
 fn window(asked: &Asked) -> Sentence {
-    let bound = |value: f64| match asked.unit.as_str() {
-        "mm" => say!("{}", before_mm(value, 3)),
-        "um" => say!("{:.2}", value),
-        _ => say!("{:.0}", value),
+    let bound = |value: f64| match asked.unit {
+        Measure::Length => say!("{}", before_mm(value, 3)),
+        Measure::Roughness => say!("{:.2}", value),
+        Measure::Angle | Measure::Look => say!("{:.0}", value),
     };
     let expected = asked.expected.map(|e| say!("expected {}", figure(asked, e, mm)));
     let window = match (asked.least, asked.most) {
@@ -76,8 +76,8 @@ pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
     let asked = at.2;
     let said = match *heard {
         Heard::Figure { value, taken } => {
-            let off = match (asked.expected, asked.unit.as_str()) {
-                (Some(e), "mm") => say!(", {}", signed_before_mm(value - e, 3)),
+            let off = match (asked.expected, asked.unit) {
+                (Some(e), Measure::Length) => say!(", {}", signed_before_mm(value - e, 3)),
                 (Some(e), _) => say!(", {:+.3}", value - e),
                 (None, _) => Sentence::new(),
             };
@@ -122,7 +122,7 @@ fn own(answer: &Answer, heard: Heard) -> Sentence {
 /// Where the reading itself is held, a stop by another is told behind that.
 fn stays(answer: &Answer, onward: &Onward) -> Option<Sentence> {
     // What is only still to be read comes last.
-    let worst = onward.held.iter().max_by_key(|f| (f.verdict, f.code != over::PASSED_OVER));
+    let worst = onward.held.iter().max_by_key(|f| (f.verdict, !f.is_passed_over()));
     let worst = worst.filter(|f| match answer.say {
         Say::GoOn => true,
         Say::Again | Say::Hold => f.verdict == Verdict::Stop,
@@ -133,7 +133,7 @@ fn stays(answer: &Answer, onward: &Onward) -> Option<Sentence> {
         n => format!(" (and {} more)", n - 1),
     };
     let (subject, word) = (plain(&worst.subject.to_string(), 40), worst.verdict.word().to_uppercase());
-    Some(say!("{} STAYS AT {}{}: {}", subject, word, more, worst.text))
+    Some(say!("{} STAYS AT {}{}: {}", subject, word, more, worst.whole()))
 }
 
 /// What comes next.

@@ -24,9 +24,7 @@ pub fn summary(planning: &Planning, bundle: &Bundle, t: &Terminal, place: &str) 
     let mut text = t.wrapped(&format!("{}:", mark(plan.verdict).to_uppercase()), &title, 2);
     text.push_str(&tightest::tightest(plan, t));
     text.push_str(&tightest::after_plan(plan, t, place));
-    for (verdict, subjects, said) in findings::alike(&findings::graver(plan), t) {
-        text.push_str(&t.wrapped(&format!("  {:<4} {subjects}:", mark(verdict)), &said, 7));
-    }
+    findings::kinds_not_go(plan, t, &mut text);
     let listed: Vec<u32> = plan.lists.iter().flat_map(|l| l.cylinders.iter().copied()).collect();
     let withheld: Vec<String> = plan
         .cylinders

@@ -5,9 +5,10 @@ use borewright_planner::read::fault::plain;
 use borewright_planner::report::SurveyReport;
 use borewright_planner::survey::BoreForm;
 
-use super::check::findings::once;
+use super::check::findings::together;
 use super::table::{Column, Side, table};
 use super::{Terminal, mark};
+use crate::said::findings::once;
 use crate::said::set_up;
 use crate::said::units::Digits;
 
@@ -230,15 +231,16 @@ fn findings(report: &SurveyReport, t: &Terminal, page: &mut String) {
     let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
     let mut found: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
     found.sort_by_key(|f| std::cmp::Reverse(f.verdict));
-    let all = once(&found, t);
-    let notes = all.iter().filter(|(verdict, ..)| *verdict == Verdict::Go).count();
+    let all = once(&found, t.units);
+    let notes = all.iter().filter(|told| told.verdict == Verdict::Go).count();
     if notes < all.len() || (t.notes && notes > 0) {
         page.push_str("\nto know\n");
     }
-    for (verdict, subjects, text) in all {
-        let word = if verdict == Verdict::Go { "note" } else { mark(verdict) };
-        if verdict != Verdict::Go || t.notes {
-            page.push_str(&t.wrapped(&format!("{word:<4} {subjects}:"), &text, 5));
+    for told in all {
+        let word = if told.verdict == Verdict::Go { "note" } else { mark(told.verdict) };
+        if told.verdict != Verdict::Go || t.notes {
+            let head = format!("{word:<4} {}:", together(&told.subjects()));
+            page.push_str(&t.wrapped(&head, &told.text, 5));
         }
     }
     page.push_str(&t.untold(notes));

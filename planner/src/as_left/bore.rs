@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::{Bench, Place};
+use super::{Bench, Hold, Place};
 use crate::job::Surface;
-use crate::plan::{Finding, Offset, Verdict, Xy, rounded};
+use crate::plan::{Offset, Verdict, Xy, rounded};
 use crate::record::cut::Cut;
 use crate::survey::Survey;
 
@@ -78,7 +78,7 @@ pub(super) fn bores(
     bench: &Bench<'_>,
     survey: &Survey,
     cut: &Cut,
-    (places, holds): (&[Place], &[Finding]),
+    (places, holds): (&[Place], &[Hold]),
 ) -> Vec<BoreLeft> {
     let job = bench.job;
     let mut bores = Vec::new();
@@ -163,27 +163,22 @@ fn state(places: &[Place], cylinder: u32) -> &'static str {
     }
 }
 
-fn verdict(places: &[Place], holds: &[Finding], cylinder: u32) -> Verdict {
+fn verdict(places: &[Place], holds: &[Hold], cylinder: u32) -> Verdict {
     let own: Vec<&Place> = places.iter().filter(|p| p.cylinder == Some(cylinder)).collect();
-    let held = holds.iter().filter(|f| f.subject.is_cylinder(cylinder)).map(|f| match f.code {
-        // Not as asked, but released by name: a hold, no stop.
-        "as_cut_released" => Verdict::Hold,
-        _ => f.verdict,
-    });
+    let held = holds.iter().filter(|h| h.subject().is_cylinder(cylinder)).map(Hold::left);
     let read = if own.is_empty() { Verdict::Hold } else { Verdict::Go };
     own.iter().map(|p| of_place(p)).chain(held).chain([read]).max().unwrap_or(Verdict::Hold)
 }
 
 /// Whether something about a bore is still to be measured or decided.
-fn is_open(bench: &Bench<'_>, places: &[Place], holds: &[Finding], cylinder: u32) -> bool {
+fn is_open(bench: &Bench<'_>, places: &[Place], holds: &[Hold], cylinder: u32) -> bool {
     let waits = |p: &Place| p.is_unread() || (!p.agree && p.released_by.is_none());
-    let held = |f: &Finding| match f.code {
-        "as_cut_released" => false,
-        "plan" => bench.paper.release.is_none(),
-        _ => true,
+    let held = |hold: &Hold| match hold {
+        Hold::Plan(_) => bench.paper.release.is_none(),
+        Hold::Work(finding) => !finding.is_released(),
     };
     places.iter().any(|p| p.cylinder == Some(cylinder) && waits(p))
-        || holds.iter().any(|f| f.subject.is_cylinder(cylinder) && held(f))
+        || holds.iter().any(|h| h.subject().is_cylinder(cylinder) && held(h))
 }
 
 fn in_words(verdict: Verdict, state: &str, open: bool) -> &'static str {

@@ -1,12 +1,12 @@
 //! Holds, releases, events, and what was struck.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::Bench;
 use crate::log::Log;
 use crate::plan::{Finding, Subject, Verdict};
 use crate::read::fault::plain;
-use crate::record::{Paper, Standing, Word};
+use crate::record::{Paper, Standing, Word, WorkFinding};
 
 /// Something that happened, or was decided.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -75,28 +75,73 @@ pub(super) fn struck(bench: &Bench<'_>, log: &Log) -> Vec<Struck> {
     struck
 }
 
+/// What holds or stops something, or did until somebody let it through.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Hold {
+    /// Of the plan as it was issued.
+    Plan(Finding),
+    /// Of the work as it is recorded.
+    Work(WorkFinding),
+}
+
+impl Hold {
+    /// As the report tells it.
+    pub(super) fn told(&self) -> Finding {
+        match self {
+            Self::Plan(finding) => finding.clone(),
+            Self::Work(finding) => finding.told(),
+        }
+    }
+
+    /// How grave; go where it was let through.
+    pub(super) fn verdict(&self) -> Verdict {
+        match self {
+            Self::Plan(finding) => finding.verdict,
+            Self::Work(finding) => finding.verdict,
+        }
+    }
+
+    /// What became of it as it left: whatever was let through by name is at hold, no stop and not as asked.
+    pub(super) fn left(&self) -> Verdict {
+        if self.is_released() { Verdict::Hold } else { self.verdict() }
+    }
+
+    /// What it is of.
+    pub(super) fn subject(&self) -> &Subject {
+        match self {
+            Self::Plan(finding) => &finding.subject,
+            Self::Work(finding) => &finding.subject,
+        }
+    }
+
+    /// Whether somebody let it through by name.
+    pub(super) fn is_released(&self) -> bool {
+        matches!(self, Self::Work(finding) if finding.is_released())
+    }
+}
+
+/// Written as the report tells it.
+impl Serialize for Hold {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.told().serialize(serializer)
+    }
+}
+
 /// Every hold and stop: those of the plan as it was issued, and those of the work as it is recorded now.
-pub(super) fn holds(paper: &Paper, of_work: &mut Vec<Finding>) -> Vec<Finding> {
+pub(super) fn holds(paper: &Paper, of_work: Vec<WorkFinding>) -> Vec<Hold> {
     // Findings of an earlier plan on the work itself are left out: they are judged anew below.
     const OF_WORK: [&str; 7] =
         ["as_cut", "as_cut_released", "passed_over", "void", "crack", "moved", "record"];
     let issued = paper.findings.iter().filter(|f| !OF_WORK.contains(&f.code.as_str()));
-    let mut holds: Vec<Finding> = issued
-        .filter_map(|f| {
-            let verdict = match f.verdict.as_str() {
-                "hold" => Verdict::Hold,
-                "stop" => Verdict::Stop,
-                _ => return None,
-            };
-            Some(Finding {
-                code: "plan",
-                verdict,
-                subject: Subject::read(&f.subject),
-                text: f.text.as_str().into(),
-            })
-        })
-        .collect();
-    of_work.retain(|f| f.verdict > Verdict::Go || f.code == "as_cut_released");
-    holds.append(of_work);
-    holds
+    let issued = issued.filter_map(|f| {
+        let verdict = match f.verdict.as_str() {
+            "hold" => Verdict::Hold,
+            "stop" => Verdict::Stop,
+            _ => return None,
+        };
+        let (subject, text) = (Subject::read(&f.subject), f.text.as_str().into());
+        Some(Hold::Plan(Finding { code: "plan", verdict, subject, text }))
+    });
+    let of_work = of_work.into_iter().filter(|f| f.verdict > Verdict::Go || f.is_released());
+    issued.chain(of_work.map(Hold::Work)).collect()
 }

@@ -18,7 +18,7 @@ use serde::Serialize;
 use crate::job::Job;
 use crate::plan::check::Check;
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Release, Verdict};
+use crate::plan::{Release, Verdict};
 use crate::planning;
 use crate::record::paper::PaperRelease;
 use crate::record::{Paper, Standing, as_cut, cut};
@@ -26,7 +26,7 @@ use crate::say;
 use crate::survey::{self, PlanError, TorquePlate, plate};
 
 pub use bore::{BoreLeft, CutLeft, FoundBore};
-pub use happened::{Happened, Struck};
+pub use happened::{Happened, Hold, Struck};
 pub use place::{Lay, Place, Unread};
 pub use size::{Sizes, Uncertain};
 
@@ -81,7 +81,7 @@ pub struct AsLeft {
     /// What the torque plate did to the bores, where their shape was read with it off and on.
     pub torque_plate: Option<TorquePlate>,
     /// What held or stopped something, of the plan and of the work, and who let it through.
-    pub holds: Vec<Finding>,
+    pub holds: Vec<Hold>,
     /// What happened and was decided, in the order of the record.
     pub events: Vec<Happened>,
     /// Readings and events that were struck, with why and by whom.
@@ -145,8 +145,7 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
     let sizes = size::sizes(&bench, &places);
     let not_measured = place::unread(&places);
     let cut = cut::cut(job, paper, &bench.standing);
-    let mut findings = as_cut::findings(Some(job), paper, &bench.standing);
-    let holds = happened::holds(paper, &mut findings);
+    let holds = happened::holds(paper, as_cut::findings(Some(job), paper, &bench.standing));
     let cylinders = bore::bores(&bench, &survey, &cut, (&places, &holds));
     let times = || job.log.entries.iter().map(|e| e.fields.get("at")).filter(|at| !at.is_empty());
     let tool = |step: Option<u32>| {

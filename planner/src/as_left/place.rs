@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use super::Bench;
-use crate::plan::Stage;
 use crate::plan::check::{Asked, Check, Of, What};
+use crate::plan::{Measure, Stage};
 use crate::record::answer::{self, Say};
 use crate::record::judge::lies_at;
 use crate::record::{Heard, Lies, Reading, released};
@@ -39,7 +39,7 @@ pub struct Place {
     /// The most that is as asked, in `unit`.
     pub most: Option<f64>,
     /// `mm`, `degrees`, `um`, or nothing.
-    pub unit: String,
+    pub unit: Measure,
     /// Whether the work waited for it.
     pub waits: bool,
     /// What was found, in `unit`: the mean where it was read more than once.
@@ -166,7 +166,7 @@ fn one(bench: &Bench<'_>, check: &Check, cylinder: Option<u32>, asked: &Asked) -
         expected: asked.expected,
         least: asked.least,
         most: asked.most,
-        unit: asked.unit.clone(),
+        unit: asked.unit,
         waits: asked.waits,
         found: figure,
         u: found.map(|f| f.u),

@@ -18,7 +18,7 @@ fn place(depth: f64, clock: f64, found: Option<f64>) -> Place {
         expected: Some(82.0),
         least: Some(81.99),
         most: Some(82.01),
-        unit: "mm".into(),
+        unit: crate::plan::Measure::Length,
         waits: true,
         found,
         u: found.map(|_| 0.004),

@@ -1,11 +1,12 @@
 //! The words of a job as it left: its verdict, what keeps it open, and what the customer is told.
 
 use super::bore::of_place;
-use super::{AsLeft, Place, Sizes, Uncertain};
+use super::{AsLeft, Hold, Place, Sizes, Uncertain};
 use crate::plan::check::Of;
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm, signed_mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Measure, Subject, Verdict};
 use crate::read::fault::plain;
+use crate::record::Reason;
 use crate::say;
 
 /// The verdict of a job as it left, and what keeps it from go.
@@ -28,12 +29,10 @@ pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
             say!("{missing} of {asked} readings were not taken: listed below, check by check"),
         );
     }
-    for finding in &left.holds {
+    for hold in &left.holds {
         // A release is told with the place that it concerns.
-        let own = if finding.code == "as_cut_released" { Verdict::Hold } else { finding.verdict };
-        let again = finding.code.starts_with("as_cut") && left.places.iter().any(|p| says_it(finding, p));
-        if !again {
-            add(own, say!("{}: {}", plain(&finding.subject.to_string(), 60), finding.text));
+        if !left.places.iter().any(|p| says_it(hold, p)) {
+            add(hold.left(), say!("{}: {}", plain(&hold.subject().to_string(), 60), hold.told().text));
         }
     }
     if let Some(release) = &left.release {
@@ -48,11 +47,16 @@ pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
 }
 
 /// Whether a finding says only what the place itself says already.
-fn says_it(finding: &crate::plan::Finding, place: &Place) -> bool {
+fn says_it(hold: &Hold, place: &Place) -> bool {
+    let Hold::Work(finding) = hold else { return false };
+    let of_check = match finding.reason {
+        Reason::Reading { check, .. } | Reason::StruckByNobody { check, .. } => check == place.check,
+        // A window that nobody allowed is told even so.
+        Reason::Widened { check, .. } => check == place.check && finding.is_released(),
+        _ => false,
+    };
     let told = place.is_wrong() || !place.agree;
-    let subject = Subject::of(place.cylinder, &place.bank);
-    let check = format!("CHECK {},", place.check);
-    told && finding.subject == subject && finding.text.to_string().starts_with(&check)
+    told && of_check && finding.subject == Subject::of(place.cylinder, &place.bank)
 }
 
 fn at(cylinder: Option<u32>, bank: &str) -> String {
@@ -72,9 +76,9 @@ fn wrong(p: &Place) -> Sentence {
         place.unwrap_or_default(),
         clock.unwrap_or_default()
     );
-    match (p.found, p.of.unit()) {
-        (Some(found), "mm") => text.push(say!(" {}", mm(found, 3))),
-        (Some(found), unit) => text.push(say!(" {found:.1} {unit}")),
+    match (p.found, p.of.measure()) {
+        (Some(found), Measure::Length) => text.push(say!(" {}", mm(found, 3))),
+        (Some(found), measure) => text.push(say!(" {found:.1} {measure}")),
         (None, _) => text.push(" was looked at and is not"),
     }
     if !p.agree {
@@ -90,7 +94,7 @@ fn wrong(p: &Place) -> Sentence {
 
 /// "asked 88.564 to 88.576 mm".
 fn window(of: Of, [least, most]: [Option<f64>; 2]) -> Sentence {
-    let length = of.unit() == "mm";
+    let length = of.measure().is_length();
     match (least, most) {
         (Some(least), Some(most)) if length => say!("asked {} to {}", before_mm(least, 3), mm(most, 3)),
         (Some(least), None) if length => say!("asked at least {}", mm(least, 3)),
@@ -206,7 +210,7 @@ fn measured(left: &AsLeft) -> Sentence {
         .map(|c| c.cylinder.to_string())
         .collect();
     let wrong = left.places.iter().filter(|p| p.is_wrong() || !p.agree).count();
-    let open = left.holds.iter().filter(|f| f.verdict > Verdict::Go).count();
+    let open = left.holds.iter().filter(|h| h.verdict() > Verdict::Go).count();
     let mut text = if complete == left.cylinders.len() && left.not_measured.is_empty() {
         Sentence::from("Everything that was to be measured was measured")
     } else {

@@ -2,10 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Stage;
 use super::rounding::plan as round;
 use super::sentence::{Sentence, before_mm};
 use super::worked::Figure;
+use super::{Measure, Stage};
 use crate::say;
 
 /// What a check is for.
@@ -159,21 +159,21 @@ impl Of {
         }
     }
 
-    /// The unit of its figures.
+    /// What its figures are.
     #[must_use]
-    pub fn unit(self) -> &'static str {
+    pub fn measure(self) -> Measure {
         match self {
-            Self::Clock | Self::Arc => "degrees",
-            Self::Roughness => "um",
-            Self::Look | Self::Tight => "",
-            _ => "mm",
+            Self::Clock | Self::Arc => Measure::Angle,
+            Self::Roughness => Measure::Roughness,
+            Self::Look | Self::Tight => Measure::Look,
+            _ => Measure::Length,
         }
     }
 
     /// Whether such a reading is answered with a yes or a no.
     #[must_use]
     pub fn is_look(self) -> bool {
-        matches!(self, Self::Look | Self::Tight)
+        self.measure() == Measure::Look
     }
 
     /// Whether such a reading is a diameter, of whatever and whenever.
@@ -232,8 +232,8 @@ pub struct Asked {
     pub least: Option<f64>,
     /// The most that is as asked, in `unit`.
     pub most: Option<f64>,
-    /// `mm`, `degrees`, `um`, or nothing where it is no figure.
-    pub unit: String,
+    /// What its figures are: `mm`, `degrees`, `um`, or nothing where it is no figure.
+    pub unit: Measure,
     /// Whether the work waits for it; else it may be written too.
     pub waits: bool,
     /// What is expected, and the window, as they were worked out: `expected` and `within`.
@@ -252,7 +252,7 @@ impl Asked {
             expected: expected.map(round),
             least: window[0].map(round),
             most: window[1].map(round),
-            unit: of.unit().to_owned(),
+            unit: of.measure(),
             waits: true,
             worked: Vec::new(),
         }

@@ -32,7 +32,7 @@ use crate::plan::{
     FORMAT, Finding, Input, NearLimit, Pass, Plan, Prior, Release, SleeveChoice, Stage, StageTime, Subject,
     Verdict, WorstMargin, rounded,
 };
-use crate::record::{Paper, Standing, as_cut, cut, unlike};
+use crate::record::{Paper, Standing, WorkFinding, as_cut, cut, unlike};
 use crate::say;
 use crate::survey::{self, PlanError, Survey};
 use crate::trace;
@@ -120,7 +120,7 @@ pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Re
     let standing = Standing::of(&job.log, &paper.checks, job.units).made_from(paper.made_from());
     let cut = cut::cut(&job, &paper, &standing);
     let mut done = Done {
-        findings: as_cut::findings(Some(&job), &paper, &standing),
+        findings: as_cut::findings(Some(&job), &paper, &standing).iter().map(WorkFinding::told).collect(),
         steps: cut.done,
         decks: cut.decks,
         taken: standing.places(),
@@ -135,7 +135,7 @@ pub fn plan_with(job: Job, release: Option<Release>, prior: Option<Prior>) -> Re
     if unlike.is_empty() {
         return Ok(planned);
     }
-    done.findings.extend(unlike);
+    done.findings.extend(unlike.iter().map(WorkFinding::told));
     once(job, release, prior, Some(Begun { whole: &whole, done: &done }))
 }
 

@@ -10,11 +10,11 @@ use super::reference::Reference;
 use crate::check;
 use crate::log::{self, Log};
 use crate::plan::check::{Check, What};
-use crate::plan::{Finding, Stage, Verdict};
+use crate::plan::{Stage, Verdict};
 use crate::read::bounds::MOST_RECORD_BYTES;
 use crate::read::fault::plain;
 use crate::read::sum::begins_with;
-use crate::record::{Paper, Standing, as_cut, is_whole};
+use crate::record::{Paper, Standing, WorkFinding, as_cut, is_whole};
 
 /// Stages in the order of the work on a bore; the deck may be cut before or after.
 const ORDER: [Stage; 5] = [Stage::Rough, Stage::Pocket, Stage::Fit, Stage::Finish, Stage::Hone];
@@ -73,7 +73,7 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     let before = as_cut::findings(Some(&job), &paper, &was);
     let new = as_cut::findings(Some(&job), &paper, &is);
     let new = new.into_iter().filter(|f| f.verdict > Verdict::Go && !before.contains(f));
-    let of_list = |f: &Finding| proof.cylinders.iter().any(|n| f.subject.concerns(*n, &proof.bank));
+    let of_list = |f: &WorkFinding| proof.cylinders.iter().any(|n| f.subject.concerns(*n, &proof.bank));
     let told: Vec<String> = new
         .filter(of_list)
         .map(|f| {
@@ -81,7 +81,7 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
                 "{} at {} by the record since: {}",
                 plain(&f.subject.to_string(), 60),
                 f.verdict.word(),
-                f.text
+                f.whole()
             )
         })
         .collect();

@@ -1,24 +1,22 @@
 //! Findings of a plan on the work as it is recorded: what no longer fits, happened, or waits.
 
 use super::answer::{Answer, Say, Touched, answer, event, found};
+use super::finding::{Reason, SUBJECT, WorkFinding};
 use super::judge::lies_at;
-use super::moved::{self, all_banks};
-use super::release::{refused, released, released_line};
+use super::moved::{self, concerned};
+use super::release::{released, released_line};
 use super::{Event, Lies, Paper, Standing, Word, begun_for, begun_on, is_named, noted, over, pins, widened};
 use crate::job::Job;
 use crate::plan::check::{AtCylinder, Check, What};
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Subject, Verdict};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-
-/// What findings of the record itself are about: all that is planned by it.
-pub const SUBJECT: &str = "the record";
 
 /// One finding for each bore and check that waits for somebody, for what happened, and for what the record's file
 /// tells.
 #[must_use]
-pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Finding> {
+pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let mut findings = Vec::new();
     for check in &paper.checks {
         for at in &check.cylinders {
@@ -52,7 +50,8 @@ pub fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Fi
             Some((by, why)) => (Verdict::Go, say!("{}; released by {}: {}", text, by, why)),
             None => (Verdict::Hold, text),
         };
-        Finding { code: "record", verdict, subject: Subject::whole(SUBJECT), text }
+        let reason = Reason::Line { line: t.line, stand: t.stand.clone() };
+        WorkFinding::new(reason, verdict, Subject::whole(SUBJECT), text)
     }));
     findings
 }
@@ -64,7 +63,7 @@ fn is_withheld(paper: &Paper, cylinder: u32) -> bool {
 
 /// One hold for each bore that is held and was read before: what was read of it is judged once it is cleared, and is no
 /// fault of the record.
-fn not_asked_now(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+fn not_asked_now(paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let held = paper.cylinders.iter().filter(|c| c.withheld);
     held.filter_map(|own| {
         let n = own.cylinder;
@@ -80,7 +79,7 @@ fn not_asked_now(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             first,
             n
         );
-        Some(Finding { code: "record", verdict: Verdict::Hold, subject: Subject::cylinder(n), text })
+        Some(WorkFinding::hold(Reason::NotAsked, Subject::cylinder(n), text))
     })
     .collect()
 }
@@ -139,7 +138,7 @@ pub fn held_by(job: Option<&Job>, paper: &Paper, standing: &Standing, line: usiz
 }
 
 /// A hold for each line that would hold or stop its check if it were not struck, by nobody or for no reason.
-fn struck_by_nobody(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Finding> {
+fn struck_by_nobody(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let nobody = standing.strikes.iter().filter(|s| !is_named(&s.by, &s.why));
     let held = nobody.filter_map(|strike| {
         let read = standing.readings.iter().find(|r| r.line == strike.of)?;
@@ -157,34 +156,16 @@ fn struck_by_nobody(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Ve
             strike.line,
             strike.of
         );
-        let subject = Subject::of(read.cylinder, &check.bank);
-        Some(judged(standing, (read.cylinder, strike.line), ("as_cut", Say::Hold), &subject, &text))
+        let reason = Reason::StruckByNobody { check: check.check, line: strike.line };
+        let found = WorkFinding::hold(reason, Subject::of(read.cylinder, &check.bank), text);
+        Some(found.judged(standing, (read.cylinder, strike.line)))
     });
     held.collect()
 }
 
-/// A hold that a named release lets through, or a stop that none does.
-pub(super) fn judged(
-    standing: &Standing,
-    (cylinder, line): (Option<u32>, usize),
-    (code, say): (&'static str, Say),
-    subject: &Subject,
-    text: &Sentence,
-) -> Finding {
-    let stop = say == Say::Stop;
-    let finding = |code, verdict, more: String| Finding {
-        code,
-        verdict,
-        subject: subject.clone(),
-        text: say!("{}{}", text, more),
-    };
-    match released(standing, cylinder, line).filter(|_| !stop) {
-        Some((by, why)) => finding("as_cut_released", Verdict::Go, format!("; released by {by}: {why}")),
-        None => {
-            let verdict = if stop { Verdict::Stop } else { Verdict::Hold };
-            finding(code, verdict, refused(standing, cylinder, line, stop))
-        }
-    }
+/// The verdict of an answer that is not to go on.
+fn verdict(say: Say) -> Verdict {
+    if say == Say::Stop { Verdict::Stop } else { Verdict::Hold }
 }
 
 fn of_check(
@@ -192,7 +173,7 @@ fn of_check(
     (check, cylinder): (&Check, Option<u32>),
     last_line: usize,
     worst: &Answer,
-) -> Finding {
+) -> WorkFinding {
     let way = worst
         .ways
         .first()
@@ -207,23 +188,20 @@ fn of_check(
         _ => false,
     };
     let of = if of_bank { None } else { cylinder };
-    judged(standing, (cylinder, last_line), ("as_cut", worst.say), &Subject::of(of, &check.bank), &text)
-}
-
-/// The bore that is named, or every bank.
-pub(super) fn concerned(paper: &Paper, cylinder: Option<u32>) -> Vec<Subject> {
-    match cylinder.filter(|n| paper.cylinders.iter().any(|c| c.cylinder == *n)) {
-        Some(cylinder) => vec![Subject::cylinder(cylinder)],
-        None => all_banks(paper).iter().map(Subject::bank).collect(),
-    }
+    let reason = Reason::Reading { check: check.check, cylinder };
+    WorkFinding::new(reason, verdict(worst.say), Subject::of(of, &check.bank), text)
+        .judged(standing, (cylinder, last_line))
 }
 
 /// What a void or a crack comes to, of its bore, or of every bank where none is named that the plan knows.
-fn happened(job: Option<&Job>, paper: &Paper, standing: &Standing, e: &Event) -> Vec<Finding> {
+fn happened(job: Option<&Job>, paper: &Paper, standing: &Standing, e: &Event) -> Vec<WorkFinding> {
     let place = Touched::of_line(job, paper, &e.fields);
     let said = event(job, paper, standing, (e.what, e.cylinder), place);
     let text = say!("{}: {}; {}", e.what.word(), plain(e.fields.get("value"), 120), said.why);
-    let subjects = concerned(paper, e.cylinder);
-    let own = (e.what.word(), said.say);
-    subjects.iter().map(|subject| judged(standing, (e.cylinder, e.line), own, subject, &text)).collect()
+    let one = |subject| {
+        let reason = Reason::Damage { what: e.what, line: e.line };
+        let found = WorkFinding::new(reason, verdict(said.say), subject, text.clone());
+        found.judged(standing, (e.cylinder, e.line))
+    };
+    concerned(paper, e.cylinder).into_iter().map(one).collect()
 }

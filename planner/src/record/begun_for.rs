@@ -1,12 +1,11 @@
 //! The pocket that a bore was begun for: written down with its place, and held against what is planned there now.
 
-use super::answer::Say;
-use super::as_cut::judged;
+use super::finding::{Reason, WorkFinding};
 use super::{Paper, Standing, Word};
 use crate::job::Job;
 use crate::job::pocket::Pocket;
+use crate::plan::Subject;
 use crate::plan::sentence::{Sentence, before_mm, mm};
-use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -46,7 +45,7 @@ fn read(cell: &str) -> Option<Vec<[f64; 2]>> {
 }
 
 /// One finding for each bore that was begun for another pocket than is planned there.
-pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Finding> {
+pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let begun = standing.events.iter().filter(|e| e.what == Word::Place && e.struck.is_none());
     begun
         .filter_map(|event| {
@@ -61,8 +60,9 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Fin
                 why,
                 plain(sleeve, 40)
             );
-            let place = (Some(cylinder), event.line);
-            Some(judged(standing, place, ("sleeve_changed", Say::Hold), &Subject::cylinder(cylinder), &text))
+            let reason = Reason::OtherPocket { line: event.line };
+            let found = WorkFinding::hold(reason, Subject::cylinder(cylinder), text);
+            Some(found.judged(standing, (Some(cylinder), event.line)))
         })
         .collect()
 }

@@ -4,14 +4,13 @@
 use borewright_geometry::clock::distance_mm;
 use borewright_geometry::sample::mean;
 
-use super::answer::Say;
-use super::as_cut::judged;
 use super::cut::is_cutting;
+use super::finding::{Reason, SUBJECT, WorkFinding};
 use super::{Event, Heard, Paper, Reading, Standing, Word};
 use crate::job::{Job, ReadingFrame, SetUp};
+use crate::plan::Subject;
 use crate::plan::check::{AtCylinder, What};
 use crate::plan::sentence::{Sentence, before_mm, mm};
-use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -146,14 +145,14 @@ fn whose(then: &Basis, now: &Basis) -> Option<[String; 2]> {
 
 /// Bores that are begun by the record and of which no line says where: their `place` was struck, or they were recorded by another
 /// plan than any that a place was written by. Those that a hand typed name no plan, and have no place.
-fn placeless(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+fn placeless(paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let places = || standing.events.iter().filter(|e| e.what == Word::Place);
     let own_plan = paper.short();
     let is_known = |plan: &str| {
         let by_place = || places().filter(|e| e.struck.is_none()).any(|e| e.fields.get("plan") == plan);
         plan.is_empty() || plan == own_plan || by_place()
     };
-    let hold = |cylinder: u32| -> Option<Finding> {
+    let hold = |cylinder: u32| -> Option<WorkFinding> {
         let own = || places().filter(|e| e.cylinder == Some(cylinder));
         if own().any(|e| e.struck.is_none()) {
             return None;
@@ -170,15 +169,15 @@ fn placeless(paper: &Paper, standing: &Standing) -> Vec<Finding> {
              where it is planned now. Record any reading of its pocket by the plan that it was cut by, which writes its place down",
             first
         );
-        let at = (Some(cylinder), struck.map_or(last, |struck| struck.max(last)));
-        Some(judged(standing, at, ("begun_on", Say::Hold), &Subject::cylinder(cylinder), &text))
+        let found = of_line(first, Subject::cylinder(cylinder), text);
+        Some(found.judged(standing, (Some(cylinder), struck.map_or(last, |struck| struck.max(last)))))
     };
     paper.cylinders.iter().filter_map(|c| hold(c.cylinder)).collect()
 }
 
 /// A hold of all bores where the record is of another job, and of each bank that was begun on another machine or a block that
 /// stood or was read otherwise, until its touch check is read anew.
-pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Finding> {
+pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let begun = standing.events.iter().filter(|e| e.what == Word::Place && e.struck.is_none());
     let begun: Vec<(&Event, u32, Basis)> =
         begun.filter_map(|e| Some((e, e.cylinder?, Basis::read(e.fields.get("of"))?))).collect();
@@ -190,13 +189,7 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Fin
             plain(&then.job, 60),
             plain(&job.number, 60)
         );
-        return vec![judged(
-            standing,
-            (None, event.line),
-            ("begun_on", Say::Hold),
-            &Subject::whole(super::as_cut::SUBJECT),
-            &text,
-        )];
+        return vec![of_line(event.line, Subject::whole(SUBJECT), text).judged(standing, (None, event.line))];
     }
     let mut found = placeless(paper, standing);
     let renamed =
@@ -210,8 +203,7 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Fin
             plain(&was, 60),
             plain(&is, 60)
         );
-        let whole = Subject::whole(super::as_cut::SUBJECT);
-        found.push(judged(standing, (None, last), ("begun_on", Say::Hold), &whole, &text));
+        found.push(of_line(event.line, Subject::whole(SUBJECT), text).judged(standing, (None, last)));
     }
     for (index, bank) in job.block.banks.iter().enumerate() {
         let of_bank =
@@ -234,15 +226,14 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Fin
             event.line,
             why
         );
-        found.push(judged(
-            standing,
-            (None, event.line),
-            ("begun_on", Say::Hold),
-            &Subject::bank(&bank.name),
-            &text,
-        ));
+        let own = of_line(event.line, Subject::bank(&bank.name), text);
+        found.push(own.judged(standing, (None, event.line)));
     }
     found
+}
+
+fn of_line(line: usize, subject: Subject, text: Sentence) -> WorkFinding {
+    WorkFinding::hold(Reason::BegunOn { line }, subject, text)
 }
 
 /// How a set-up differs from the one that a bore was begun on, in words behind "begun".

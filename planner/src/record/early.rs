@@ -1,5 +1,6 @@
 //! Touch checks that were read before their time: what was done to the bank after them comes before them in the order of work.
 
+use super::judge::{Lies, lies_at};
 use super::standing::Standing;
 use super::{Heard, Reading};
 use crate::plan::Stage;
@@ -20,9 +21,8 @@ pub(super) fn early(checks: &[Check], standing: &Standing) -> Vec<(usize, Senten
     let lies_right = |check: &Check, r: &Reading| {
         let readings = check.at(r.cylinder).map(|at| at.readings.as_slice()).unwrap_or_default();
         let asked = readings.iter().find(|asked| asked.reading == r.reading);
-        asked.zip(r.value()).is_some_and(|(asked, value)| {
-            asked.least.is_none_or(|least| value >= least) && asked.most.is_none_or(|most| value <= most)
-        })
+        let lies = asked.zip(r.value()).map(|(asked, value)| lies_at(asked, value));
+        matches!(lies, Some(Lies::Within | Lies::Open))
     };
     let set_aside = |check: &Check| -> Vec<usize> {
         let own = standing.readings.iter().filter(|r| r.check == check.check && r.struck.is_none());

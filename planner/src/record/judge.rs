@@ -60,6 +60,7 @@ fn turned(asked: &Asked, value: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::Measure;
     use crate::plan::check::Of;
     use crate::record::value::As;
 
@@ -73,7 +74,7 @@ mod tests {
             expected: Some(355.0),
             least: Some(335.0),
             most: Some(375.0),
-            unit: "degrees".into(),
+            unit: Measure::Angle,
             waits: true,
             worked: Vec::new(),
         };

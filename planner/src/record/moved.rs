@@ -1,9 +1,10 @@
 //! A block that was touched: what of its touch check is to be read again.
 
+use super::finding::{Reason, WorkFinding};
 use super::judge::lies_at;
 use super::{Event, Heard, Lies, Paper, Reading, Standing};
+use crate::plan::Subject;
 use crate::plan::check::{Check, What};
-use crate::plan::{Finding, Subject, Verdict};
 
 /// Most places that are named.
 const NAMED: usize = 4;
@@ -13,9 +14,9 @@ pub(super) const DATUM_MM: f64 = 0.015;
 
 /// A hold of each bank whose set-up ended with the touch, until one of its touch checks is read whole and in its
 /// windows.
-pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec<Finding> {
+pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec<WorkFinding> {
     let line = event.line;
-    let hold = |bank: String| -> Option<Finding> {
+    let hold = |bank: String| -> Option<WorkFinding> {
         let touches = touches(paper, standing, &bank, line);
         let open = touches
             .into_iter()
@@ -38,8 +39,7 @@ pub(super) fn findings(paper: &Paper, standing: &Standing, event: &Event) -> Vec
                  and plan; the line is then struck by name"
             ),
         };
-        let subject = Subject::bank(&bank);
-        Some(Finding { code: "moved", verdict: Verdict::Hold, subject, text: text.into() })
+        Some(WorkFinding::hold(Reason::Moved { line }, Subject::bank(&bank), text))
     };
     banks(paper, standing, event).into_iter().filter_map(hold).collect()
 }
@@ -86,7 +86,7 @@ fn lacking(standing: &Standing, check: &Check, line: usize) -> Vec<String> {
 }
 
 /// The banks of a plan, each once.
-pub(super) fn all_banks(paper: &Paper) -> Vec<String> {
+fn all_banks(paper: &Paper) -> Vec<String> {
     let mut banks: Vec<String> = paper.checks.iter().map(|c| c.bank.clone()).collect();
     banks.sort_unstable();
     banks.dedup();
@@ -104,4 +104,12 @@ fn banks(paper: &Paper, standing: &Standing, event: &Event) -> Vec<String> {
     banks.sort_unstable();
     banks.dedup();
     if banks.is_empty() { all_banks(paper) } else { banks }
+}
+
+/// The bore that is named, or every bank.
+pub(super) fn concerned(paper: &Paper, cylinder: Option<u32>) -> Vec<Subject> {
+    match cylinder.filter(|n| paper.cylinders.iter().any(|c| c.cylinder == *n)) {
+        Some(cylinder) => vec![Subject::cylinder(cylinder)],
+        None => all_banks(paper).iter().map(Subject::bank).collect(),
+    }
 }

@@ -1,38 +1,40 @@
 //! Words in passing that tell of damage: in notes, beside readings, and in reasons why a line is struck.
 
-use super::answer::Say;
-use super::as_cut::{SUBJECT, concerned, judged};
 use super::damage::{tells_beside_a_tool, tells_of_damage};
 use super::doubt::{denies_a_figure, is_plain, takes_a_look_back, tells_of_doubt};
+use super::finding::{Reason, SUBJECT, WorkFinding};
+use super::moved::concerned;
 use super::{Event, Heard, Paper, Reading, Standing, Strike, Word};
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Subject, Verdict};
+use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 
 /// A hold of the bore, or of every bank, of each line whose words tell of damage: that has events of its own, which
 /// say what follows; and at go, each note of which nothing is known.
-pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
-    let hold = |(cylinder, line): (Option<u32>, usize), subject: &Subject, text: &Sentence| {
-        judged(standing, (cylinder, line), ("noted", Say::Hold), subject, text)
+pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
+    let hold = |(cylinder, line): (Option<u32>, usize), subject: Subject, text: &Sentence| {
+        WorkFinding::hold(Reason::Noted { line }, subject, text.clone()).judged(standing, (cylinder, line))
     };
     let mut findings = Vec::new();
     for event in standing.events.iter().filter(|e| e.struck.is_none()) {
         if let Some(text) = of_event(event) {
             let own = concerned(paper, event.cylinder);
-            findings.extend(own.iter().map(|subject| hold((event.cylinder, event.line), subject, &text)));
+            findings
+                .extend(own.into_iter().map(|subject| hold((event.cylinder, event.line), subject, &text)));
         }
     }
     for read in standing.readings.iter().filter(|r| r.struck.is_none()) {
         let Some(text) = of_reading(read) else { continue };
         let check = paper.checks.iter().find(|c| c.check == read.check);
         let bank = check.map_or("", |c| c.bank.as_str());
-        findings.push(hold((read.cylinder, read.line), &Subject::of(read.cylinder, bank), &text));
+        findings.push(hold((read.cylinder, read.line), Subject::of(read.cylinder, bank), &text));
     }
     for strike in &standing.strikes {
         if let Some(text) = of_strike(standing, strike) {
             let own = concerned(paper, strike.cylinder);
-            findings.extend(own.iter().map(|subject| hold((strike.cylinder, strike.line), subject, &text)));
+            findings
+                .extend(own.into_iter().map(|subject| hold((strike.cylinder, strike.line), subject, &text)));
         }
     }
     findings.extend(open(standing));
@@ -111,10 +113,12 @@ fn question(line: usize, note: &str) -> Sentence {
 }
 
 /// Each note that is not judged, as a question that stays open.
-fn open(standing: &Standing) -> impl Iterator<Item = Finding> {
-    let events = standing.events.iter().filter_map(unjudged_event);
-    let asked = events.chain(standing.readings.iter().filter_map(unjudged_beside));
-    asked.map(|text| Finding { code: "noted", verdict: Verdict::Go, subject: Subject::whole(SUBJECT), text })
+fn open(standing: &Standing) -> impl Iterator<Item = WorkFinding> {
+    let events = standing.events.iter().filter_map(|e| Some((e.line, unjudged_event(e)?)));
+    let asked = events.chain(standing.readings.iter().filter_map(|r| Some((r.line, unjudged_beside(r)?))));
+    asked.map(|(line, text)| {
+        WorkFinding::new(Reason::Noted { line }, Verdict::Go, Subject::whole(SUBJECT), text)
+    })
 }
 
 /// What a strike whose reason tells of damage is answered with. One of damage itself says why it was none.

@@ -1,26 +1,18 @@
 //! Checks that were passed over: what comes after them was read, and they were not.
 
-use super::answer::Say;
-use super::as_cut::judged;
 use super::behind::{PassedOver, is_answered, is_read, passed_over};
+use super::finding::{Reason, WorkFinding};
 use super::release::released;
 use super::{Heard, Paper, Standing};
 use crate::plan::check::{Check, Of, What};
-use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Stage, Subject};
+use crate::plan::{Stage, Subject};
 use crate::read::fault::plain;
 use crate::say;
-
-/// The code of checks that were passed over.
-pub const PASSED_OVER: &str = "passed_over";
-
-/// The code of a touch check that nobody read: it holds what is still to be cut, and says nothing of a reading that is right.
-pub const TOUCH_UNREAD: &str = "touch_unread";
 
 /// Findings on checks that were skipped: the sleeve is in, and its pocket was not measured; a deck, or where the bank
 /// stands, was not read.
 #[must_use]
-pub fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+pub fn findings(paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let mut findings = Vec::new();
     for cylinder in paper.cylinders.iter().map(|c| c.cylinder) {
         let open = open(paper, standing, cylinder);
@@ -32,8 +24,9 @@ pub fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             named(&open),
             line
         );
-        let at = (Some(cylinder), since);
-        findings.push(judged(standing, at, (PASSED_OVER, Say::Hold), &Subject::cylinder(cylinder), &text));
+        let checks = open.iter().map(|over| over.check.check).collect();
+        let found = WorkFinding::hold(Reason::PassedOver { checks, line }, Subject::cylinder(cylinder), text);
+        findings.push(found.judged(standing, (Some(cylinder), since)));
     }
     findings.extend(decks_over(paper, standing));
     findings.extend(decks_early(paper, standing));
@@ -56,15 +49,17 @@ fn named(open: &[PassedOver<'_>]) -> String {
 
 /// A finding of a bore's checks that were passed over, in few words; `None` of another finding.
 #[must_use]
-pub fn shortly(paper: &Paper, standing: &Standing, finding: &Finding) -> Option<Sentence> {
+pub fn shortly(paper: &Paper, standing: &Standing, finding: &WorkFinding) -> Option<WorkFinding> {
     let of = paper.cylinders.iter().map(|c| c.cylinder).find(|n| finding.subject.is_cylinder(*n))?;
     let open = open(paper, standing, of);
-    (finding.code == PASSED_OVER && !open.is_empty())
-        .then(|| say!("still not all read of CHECK {}", named(&open)))
+    let (reason, subject) = (finding.reason.clone(), finding.subject.clone());
+    let text = || say!("still not all read of CHECK {}", named(&open));
+    (finding.is_passed_over() && !open.is_empty())
+        .then(|| WorkFinding::new(reason, finding.verdict, subject, text()))
 }
 
 /// Decks that were cut before what counts from them as they were.
-fn decks_early(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+fn decks_early(paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let decks = paper.checks.iter().filter(|c| c.what == What::Deck && c.at(None).is_some());
     let early = decks.filter_map(|deck| {
         let line = standing.of_check(deck.check, None).filter(|r| r.heard != Heard::None).map(|r| r.line).max()?;
@@ -84,15 +79,16 @@ fn decks_early(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             plain(&check.feature, 40),
             cylinder.unwrap_or_default()
         );
-        let place = ("deck_early", Say::Hold);
+        let reason = Reason::DeckEarly { check: deck.check, line };
         let since = line.max(standing.struck_in(check.check, cylinder)).max(standing.struck_in(deck.check, None));
-        Some(judged(standing, (None, since), place, &Subject::bank(&deck.bank), &text))
+        let found = WorkFinding::hold(reason, Subject::bank(&deck.bank), text);
+        Some(found.judged(standing, (None, since)))
     });
     early.collect()
 }
 
 /// Decks that nobody read, though something after them was.
-fn decks_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+fn decks_over(paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let decks = paper.checks.iter().filter(|c| c.what == What::Deck && c.at(None).is_some());
     let open = decks.filter(|c| !is_answered(standing, c, None)).filter_map(|check| {
         let later = paper.checks.iter().filter(|c| c.bank == check.bank && c.step > check.step);
@@ -106,16 +102,17 @@ fn decks_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             plain(&check.feature, 40),
             line
         );
-        let place = (PASSED_OVER, Say::Hold);
+        let reason = Reason::PassedOver { checks: vec![check.check], line };
         let since = line.max(standing.struck_in(check.check, None));
-        Some(judged(standing, (None, since), place, &Subject::bank(&check.bank), &text))
+        let found = WorkFinding::hold(reason, Subject::bank(&check.bank), text);
+        Some(found.judged(standing, (None, since)))
     });
     open.collect()
 }
 
 /// Banks of which a list was cut and read, and no touch check of that list or a later one: whether they stood where
 /// the list takes them to stand nobody has shown.
-fn touches_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+fn touches_over(paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let touches = paper.checks.iter().filter(|c| c.what == What::Touch);
     let open = touches.filter_map(|touch| {
         let own = || paper.checks.iter().filter(|c| c.bank == touch.bank);
@@ -143,8 +140,9 @@ fn touches_over(paper: &Paper, standing: &Standing) -> Vec<Finding> {
             plain(&touch.feature, 40),
             line
         );
-        let at = (None, line.max(struck.unwrap_or_default()));
-        Some(judged(standing, at, (TOUCH_UNREAD, Say::Hold), &Subject::bank(&touch.bank), &text))
+        let reason = Reason::TouchUnread { check: touch.check, line };
+        let found = WorkFinding::hold(reason, Subject::bank(&touch.bank), text);
+        Some(found.judged(standing, (None, line.max(struck.unwrap_or_default()))))
     });
     open.collect()
 }

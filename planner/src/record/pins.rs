@@ -1,22 +1,22 @@
 //! Sleeves that the record gives to a bore: those that cannot go there, and those no longer measured.
 
-use super::answer::Say;
-use super::as_cut::judged;
+use super::finding::{Reason, WorkFinding};
 use super::{Event, Heard, Paper, Standing};
 use crate::job::{Bank, Job};
 use crate::plan::sentence::Sentence;
-use crate::plan::{Finding, Stage, Subject};
+use crate::plan::{Stage, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
 /// One finding for each line that gives a bore a sleeve which stands in another, or which is not the one that
 /// stands in it.
-pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<Finding> {
+pub(super) fn findings(paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let pins = standing.pins();
     pins.filter_map(|(event, cylinder, number)| {
         let text = taken(paper, standing, (event, cylinder, number))?;
-        let place = (Some(cylinder), event.line);
-        Some(judged(standing, place, ("sleeve_twice", Say::Hold), &Subject::cylinder(cylinder), &text))
+        let reason = Reason::SleeveTwice { line: event.line };
+        let found = WorkFinding::hold(reason, Subject::cylinder(cylinder), text);
+        Some(found.judged(standing, (Some(cylinder), event.line)))
     })
     .collect()
 }
@@ -66,7 +66,7 @@ pub const AS_PLANNED: &str = "as planned when its pocket was cut";
 
 /// Sleeves that a bore was cut for and that the job measures no longer, or not with one for each bore: one that is
 /// missing leaves all of them without figures of their own.
-pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
+pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<WorkFinding> {
     let bores = job.block.cylinders().len();
     let is_judged = |number: &str| {
         let own = job.measured.iter().find(|m| m.number == number);
@@ -77,7 +77,7 @@ pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
     let gone = standing.pins().filter(|(event, cylinder, number)| {
         standing.pinned(*cylinder) == Some(*number) && !is_judged(number) && !noted(event)
     });
-    let of_banks = |(event, cylinder, number): (&Event, u32, &str)| -> Vec<Finding> {
+    let of_banks = |(event, cylinder, number): (&Event, u32, &str)| -> Vec<WorkFinding> {
         let text = say!(
             "line {}: cylinder {} was cut for sleeve {}, and `sleeves_measured` has it no more, or not one for each of the {} bores: what \
              was cut is judged by no sleeve's own figures. Put the rows back, or say by whom and why it goes without",
@@ -87,8 +87,9 @@ pub(super) fn missing(job: &Job, standing: &Standing) -> Vec<Finding> {
             bores
         );
         let hold = |bank: &Bank| {
-            let own = ("sleeve_missing", Say::Hold);
-            judged(standing, (None, event.line), own, &Subject::bank(&bank.name), &text)
+            let reason = Reason::SleeveMissing { line: event.line };
+            let found = WorkFinding::hold(reason, Subject::bank(&bank.name), text.clone());
+            found.judged(standing, (None, event.line))
         };
         job.block.banks.iter().map(hold).collect()
     };

@@ -1,15 +1,14 @@
 //! Pockets that were cut and read for one sleeve, and stand under another now: exchanged, or measured again.
 
-use super::answer::Say;
 use super::answer::found;
-use super::as_cut::judged;
+use super::finding::{Reason, WorkFinding};
 use super::judge::{Lies, lies_at};
 use super::{Paper, Standing, Word};
 use crate::job::Job;
 use crate::plan::Stage;
+use crate::plan::Subject;
 use crate::plan::check::{Asked, AtCylinder, Check, What};
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm};
-use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -19,7 +18,7 @@ const OTHER_MM: f64 = 0.002;
 /// One finding for each check and bore whose readings fit what was asked then, and not what is asked now; and for
 /// each flange that can no longer stand as asked.
 #[must_use]
-pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standing) -> Vec<Finding> {
+pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let mut findings = Vec::new();
     for check in &now.checks {
         for at in &check.cylinders {
@@ -35,13 +34,9 @@ pub(crate) fn findings(job: &Job, before: &Paper, now: &Paper, standing: &Standi
             if let Some(text) = said {
                 let text = say!("CHECK {}, {}: {}", check.check, plain(&check.feature, 40), text);
                 let place = (at.cylinder, last_line(before, standing, cylinder));
-                findings.push(judged(
-                    standing,
-                    place,
-                    ("sleeve_changed", Say::Hold),
-                    &Subject::of(at.cylinder, ""),
-                    &text,
-                ));
+                let reason = Reason::Unlike { check: check.check };
+                let found = WorkFinding::hold(reason, Subject::of(at.cylinder, ""), text);
+                findings.push(found.judged(standing, place));
             }
         }
     }

@@ -1,5 +1,6 @@
 //! A value as a person gives it, heard against what is expected there.
 
+use crate::plan::Measure;
 use crate::plan::check::Asked;
 use crate::plan::sentence::{Sentence, mm as told_mm};
 use crate::read::given::{Scalar, Units};
@@ -100,14 +101,14 @@ pub fn hear(text: &str, units: Units, asked: &Asked) -> Result<Heard, Unheard> {
         };
     }
     let text = decimal_comma(text);
-    match asked.of.unit() {
-        "mm" => length(&text, units, asked).map(|heard| match heard {
+    match asked.of.measure() {
+        Measure::Length => length(&text, units, asked).map(|heard| match heard {
             Heard::Figure { value, taken } if in_inches(&text, units) => {
                 Heard::Figure { value: limit_as_printed(value, asked), taken }
             }
             heard => heard,
         }),
-        unit => plain(&text, unit),
+        measure => plain(&text, measure),
     }
 }
 
@@ -136,7 +137,11 @@ impl Hearing {
         }
         let small = asked.expected.is_none_or(|expected| expected.abs() < FAR_MM);
         let says = text.chars().any(|c| c.is_alphabetic() || c == '"');
-        if self.shown == self.units || asked.of.unit() != "mm" || says || (taken == As::Figure && !small) {
+        if self.shown == self.units
+            || !asked.of.measure().is_length()
+            || says
+            || (taken == As::Figure && !small)
+        {
             return Ok(heard);
         }
         let [job, shown] = [self.units, self.shown].map(|units| match units {
@@ -241,9 +246,9 @@ fn decimal_comma(text: &str) -> String {
     if one { text.replacen(',', ".", 1) } else { text.to_owned() }
 }
 
-fn plain(text: &str, unit: &str) -> Result<Heard, Unheard> {
-    let (expected, names, most): (_, &[&str], f64) = match unit {
-        "um" => ("a roughness in micrometres", &["um", "µm", "μm"], MOST_UM),
+fn plain(text: &str, measure: Measure) -> Result<Heard, Unheard> {
+    let (expected, names, most): (_, &[&str], f64) = match measure {
+        Measure::Roughness => ("a roughness in micrometres", &["um", "µm", "μm"], MOST_UM),
         _ => ("an angle in degrees", &["deg", "degrees", "°"], FAR_DEG),
     };
     let end =
@@ -383,7 +388,7 @@ mod tests {
             expected: Some(expected),
             least: None,
             most: None,
-            unit: of.unit().to_owned(),
+            unit: of.measure(),
             waits: true,
             worked: Vec::new(),
         }

@@ -1,13 +1,13 @@
 //! Readings that were outside their window when they were taken and lie in it now: the window was made wider since, in the job's
 //! files, and that is a release which nobody signed.
 
-use super::answer::{Say, found};
-use super::as_cut::judged;
+use super::answer::found;
+use super::finding::{Reason, WorkFinding};
 use super::{Lies, Paper, Standing, judge::lies_at};
 use crate::job::Job;
+use crate::plan::Subject;
 use crate::plan::check::{Asked, Check};
 use crate::plan::sentence::{Sentence, mm};
-use crate::plan::{Finding, Subject};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -15,20 +15,15 @@ use crate::say;
 const SAME_MM: f64 = 1e-4;
 
 /// A hold for each bore and check of which a reading is inside only by a window that is wider than it was.
-pub(super) fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<Finding> {
+pub(super) fn findings(job: Option<&Job>, paper: &Paper, standing: &Standing) -> Vec<WorkFinding> {
     let mut findings = Vec::new();
     for check in &paper.checks {
         for at in &check.cylinders {
             let widened = |asked: &Asked| of_place(job, paper, standing, (check, at.cylinder, asked));
             let Some((line, text)) = at.readings.iter().find_map(widened) else { continue };
-            let subject = Subject::of(at.cylinder, &check.bank);
-            findings.push(judged(
-                standing,
-                (at.cylinder, line),
-                ("window_widened", Say::Hold),
-                &subject,
-                &text,
-            ));
+            let reason = Reason::Widened { check: check.check, line };
+            let found = WorkFinding::hold(reason, Subject::of(at.cylinder, &check.bank), text);
+            findings.push(found.judged(standing, (at.cylinder, line)));
         }
     }
     findings
@@ -47,7 +42,7 @@ fn of_place(
     let was = Asked { expected: then("expected"), least: then("least"), most: then("most"), ..asked.clone() };
     let one_figure = was.expected.zip(asked.expected).is_some_and(|(was, is)| (was - is).abs() <= SAME_MM);
     let ([least, most], [from, to]) = (ends(&was)?, ends(asked)?);
-    if !one_figure || asked.of.unit() != "mm" || (from >= least && to <= most) {
+    if !one_figure || !asked.of.measure().is_length() || (from >= least && to <= most) {
         return None;
     }
     // Of a place that was read twice the figure that counts, not each of its lines.

@@ -1,10 +1,10 @@
 //! The answer to a reading that is on the disk.
 
 use borewright_output::{Answered, Onward, Where, answered_json, answered_page};
+use borewright_planner::plan::Verdict;
 use borewright_planner::plan::sentence::Sentence;
-use borewright_planner::plan::{Finding, Verdict};
 use borewright_planner::record::answer::{self, Answer, Say};
-use borewright_planner::record::{Heard, Standing, as_cut, noted, over};
+use borewright_planner::record::{Heard, Reason, Standing, WorkFinding, as_cut, noted, over};
 
 use super::Bench;
 use crate::args::Format;
@@ -14,7 +14,7 @@ use crate::status::{Failure, Status};
 /// What an answer ends in, worse where what was read before holds its bore or bank.
 pub(super) fn status_with(say: Say, onward: &Onward) -> Status {
     // What is only still to be read does not make a right reading wrong.
-    let held = onward.held.iter().filter(|f| f.code != over::PASSED_OVER).map(|f| f.verdict).max();
+    let held = onward.held.iter().filter(|f| !f.is_passed_over()).map(|f| f.verdict).max();
     match (status_of(say), held) {
         (Status::Go, Some(verdict)) | (Status::Hold, Some(verdict @ Verdict::Stop)) => verdict.into(),
         (own, _) => own,
@@ -53,13 +53,14 @@ pub(super) fn answer_to(bench: &Bench<'_>, standing: &Standing, at: Where<'_>, l
 pub(super) fn onward(bench: &Bench<'_>, standing: &Standing, (check, cylinder, _): Where<'_>) -> Onward {
     let all = || standing.to_come(bench.checks());
     let here = all().filter(|(c, at, _)| c.check == check.check && *at == cylinder);
-    let concerns = |f: &Finding| match cylinder {
+    let concerns = |f: &WorkFinding| match cylinder {
         Some(n) => f.subject.concerns(n, &check.bank),
         None => f.subject.concerns_bank(&check.bank),
     };
     let mut held = as_cut::findings(bench.job.as_ref(), &bench.paper, standing);
     // The plan holds for a touch check that is still to be read; what is read meanwhile is answered for itself.
-    held.retain(|f| f.verdict > Verdict::Go && f.code != over::TOUCH_UNREAD && concerns(f));
+    let to_read = |f: &WorkFinding| matches!(f.reason, Reason::TouchUnread { .. });
+    held.retain(|f| f.verdict > Verdict::Go && !to_read(f) && concerns(f));
     Onward {
         held,
         next: all().next().map(|(next, at, _)| (next.check, at)),
@@ -70,14 +71,13 @@ pub(super) fn onward(bench: &Bench<'_>, standing: &Standing, (check, cylinder, _
 /// What was passed over and told before this line is told shortly: of a card that is typed in out of order each line would say
 /// it all again.
 fn shorten(bench: &Bench<'_>, standing: &Standing, line: usize, onward: &mut Onward) {
-    if !onward.held.iter().any(|f| f.code == over::PASSED_OVER) {
+    if !onward.held.iter().any(WorkFinding::is_passed_over) {
         return;
     }
     let before = over::findings(&bench.paper, &standing.without(line));
-    let told = |f: &Finding| before.iter().any(|b| b.subject == f.subject && b.text == f.text);
-    for finding in onward.held.iter_mut().filter(|f| f.code == over::PASSED_OVER && told(f)) {
+    for finding in onward.held.iter_mut().filter(|f| f.is_passed_over() && before.contains(f)) {
         if let Some(short) = over::shortly(&bench.paper, standing, finding) {
-            finding.text = short;
+            *finding = short;
         }
     }
 }

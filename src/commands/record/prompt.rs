@@ -13,7 +13,7 @@ use super::fields::reading_fields;
 use super::pin::pin;
 use super::strike::strike;
 use super::{Bench, check_of, refused};
-use crate::args::Format;
+use crate::args::{Format, RecordArgs};
 use crate::commands::print;
 use crate::status::{Failure, Status};
 
@@ -33,7 +33,6 @@ type Key = (u32, Option<u32>, u32);
 
 /// Asks for what is to come; of one check alone where a filled card is typed in: its boxes row by row, as the eye goes.
 pub(super) fn run(bench: Bench<'_>, only: Option<u32>) -> Result<Status, Failure> {
-    let mut bench = bench;
     if bench.args.printed.format == Format::Json {
         return Err(refused(
             "--format json, and no reading".into(),
@@ -43,126 +42,150 @@ pub(super) fn run(bench: Bench<'_>, only: Option<u32>) -> Result<Status, Failure
     if let Some(number) = only {
         check_of(&bench, number)?;
     }
-    let asked_for = |check: u32| only.is_none_or(|only| only == check);
     let mut input = std::io::stdin().lock();
     print(HELP.as_bytes())?;
     let log = bench.file.read()?;
     bench.remark(&bench.standing(&log), &log);
-    let mut worst = Status::Go;
-    let mut later: Vec<Key> = Vec::new();
-    let mut last_line: Option<usize> = None;
-    loop {
-        renew(&mut bench)?;
-        let standing = bench.standing(&bench.file.read()?);
-        let next = standing
-            .to_come(bench.checks())
-            .map(|(check, cylinder, asked)| (check.check, cylinder, asked.reading))
-            .find(|key| asked_for(key.0) && !later.contains(key));
-        let Some(key) = next else {
-            let left = standing.to_come(bench.checks()).filter(|(c, ..)| asked_for(c.check)).count();
-            let text = match left {
-                0 if only.is_some() => "nothing is to come of this check\n".to_owned(),
-                0 => "nothing is to come: every reading of this plan is written down\n".to_owned(),
-                left => format!("{left} readings were put off; they are asked for next time\n"),
-            };
-            print(text.as_bytes())?;
-            return Ok(worst);
-        };
-        let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(worst) };
-        if !set_head(&bench, &standing, &mut input, (check, key.1))? {
-            return Ok(worst);
+    let mut sitting = Sitting { bench, only, later: Vec::new(), last_line: None, worst: Status::Go };
+    while let Some((key, typed)) = sitting.next(&mut input)? {
+        // A prompt stands open for hours, and the plan is made anew elsewhere.
+        if !typed.is_empty() && renew(&mut sitting.bench)? {
+            print(format!("  `{}` is not written down: it is asked anew\n", plain(&typed, 40)).as_bytes())?;
+            continue;
         }
-        ask(&bench, &standing, (check, key.1, asked))?;
+        match typed.as_str() {
+            "" => sitting.later.push(key),
+            "/" => sitting.last_line = take_back(&sitting.bench, &mut input, sitting.last_line)?,
+            _ => sitting.hear(key, &typed)?,
+        }
+    }
+    Ok(sitting.worst)
+}
+
+/// One sitting at the prompt.
+struct Sitting<'a> {
+    bench: Bench<'a>,
+    /// The one check that is asked for; all where none is named.
+    only: Option<u32>,
+    /// Places that were put off.
+    later: Vec<Key>,
+    /// The last line that was written and not taken back.
+    last_line: Option<usize>,
+    /// The worst that a reading ended in.
+    worst: Status,
+}
+
+impl Sitting<'_> {
+    /// Asks for the place that comes next: it, and what was typed; `None` at the end of input, or where nothing is to come.
+    fn next(&mut self, input: &mut impl BufRead) -> Result<Option<(Key, String)>, Failure> {
+        renew(&mut self.bench)?;
+        let bench = &self.bench;
+        let standing = bench.standing(&bench.file.read()?);
+        let Some(key) = self.to_come(&standing).find(|key| !self.later.contains(key)) else {
+            print(self.left(&standing).as_bytes())?;
+            return Ok(None);
+        };
+        let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(None) };
+        if !set_head(bench, &standing, input, (check, key.1))? {
+            return Ok(None);
+        }
+        ask(bench, &standing, (check, key.1, asked))?;
         let mut typed = String::new();
         if input.read_line(&mut typed)? == 0 {
             print(b"\n")?;
-            return Ok(worst);
+            return Ok(None);
         }
+        let read = typed.trim();
         // Half a line before the end of input was never ended by Enter: it is not believed.
         if !typed.ends_with('\n') {
             print(
-                format!("\n`{}` was not ended with Enter and is not written down\n", plain(typed.trim(), 40))
+                format!("\n`{}` was not ended with Enter and is not written down\n", plain(read, 40))
                     .as_bytes(),
             )?;
-            return Ok(worst);
+            return Ok(None);
         }
-        let typed = typed.trim();
-        // A prompt stands open for hours, and the plan is made anew elsewhere.
-        if !typed.is_empty() && renew(&mut bench)? {
-            print(format!("  `{}` is not written down: it is asked anew\n", plain(typed, 40)).as_bytes())?;
-            continue;
-        }
-        let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { continue };
-        match typed {
-            "" => later.push(key),
-            "/" => last_line = take_back(&bench, &mut input, last_line)?,
-            _ => match bench.hearing.hear_at_prompt(typed, asked) {
-                Err(unreadable) => {
-                    let text = format!(
-                        "  found `{}`, expected {}; not written down\n",
-                        plain(typed, 40),
-                        unheard_words(&bench.terminal, &unreadable)
-                    );
-                    print(text.as_bytes())?;
-                }
-                Ok(heard) => {
-                    let what = (check, key.1, asked);
-                    let fields = reading_fields(&bench, what, typed, heard)?;
-                    let added = bench.file.add(|log| {
-                        // Somebody else may have answered while this one was asked.
-                        let now = bench.standing(log);
-                        let other = now.of_check(key.0, key.1).find(|r| r.reading == key.2);
-                        match other {
-                            Some(_) => Ok(None),
-                            None => Ok(Some(fields.clone())),
-                        }
-                    })?;
-                    match added {
-                        Some(log) => {
-                            last_line = log.entries.last().map(|e| e.line);
-                            let log = pin(&bench, log, check, key.1)?;
-                            let standing = bench.standing(&log);
-                            let status =
-                                print_answer(&bench, &standing, what, last_line.unwrap_or_default())?;
-                            worst = worse(worst, status);
-                        }
-                        None => {
-                            let standing = bench.standing(&bench.file.read()?);
-                            let other = standing.of_check(key.0, key.1).find(|r| r.reading == key.2);
-                            let (by, said) = other.map_or(("", ""), |r| (r.fields.get("by"), &r.typed));
-                            let text = format!(
-                                "  meanwhile {} wrote `{}` here: yours is not written down; for a second reading: record JOB {} {} VALUE --reading {}\n",
-                                if by.is_empty() { "somebody" } else { by },
-                                plain(said, 40),
-                                key.0,
-                                key.1.map_or_else(|| "-".to_owned(), |c| c.to_string()),
-                                key.2
-                            );
-                            print(text.as_bytes())?;
-                        }
-                    }
-                }
-            },
+        Ok(Some((key, read.to_owned())))
+    }
+
+    /// Places that are to come and asked for, in the order of work.
+    fn to_come<'s>(&'s self, standing: &'s Standing) -> impl Iterator<Item = Key> + 's {
+        let all = standing.to_come(self.bench.checks());
+        all.map(|(check, cylinder, asked)| (check.check, cylinder, asked.reading))
+            .filter(|key| self.only.is_none_or(|only| only == key.0))
+    }
+
+    /// What is left once nothing is asked any more.
+    fn left(&self, standing: &Standing) -> String {
+        match self.to_come(standing).count() {
+            0 if self.only.is_some() => "nothing is to come of this check\n".to_owned(),
+            0 => "nothing is to come: every reading of this plan is written down\n".to_owned(),
+            left => format!("{left} readings were put off; they are asked for next time\n"),
         }
     }
+
+    /// Writes down what was typed at a place, and answers it; what cannot be heard, and what another wrote there meanwhile, is told.
+    fn hear(&mut self, key: Key, typed: &str) -> Result<(), Failure> {
+        let bench = &self.bench;
+        let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(()) };
+        let heard = match bench.hearing.hear_at_prompt(typed, asked) {
+            Ok(heard) => heard,
+            Err(unreadable) => {
+                let expected = unheard_words(&bench.terminal, &unreadable);
+                let text = format!("  found `{}`, expected {expected}; not written down\n", plain(typed, 40));
+                return print(text.as_bytes());
+            }
+        };
+        let what = (check, key.1, asked);
+        let fields = reading_fields(bench, what, typed, heard)?;
+        let added = bench.file.add(|log| {
+            // Somebody else may have answered while this one was asked.
+            let now = bench.standing(log);
+            let other = now.of_check(key.0, key.1).find(|r| r.reading == key.2);
+            Ok(other.is_none().then(|| fields.clone()))
+        })?;
+        let Some(log) = added else { return print(meanwhile(bench, key)?.as_bytes()) };
+        self.last_line = log.entries.last().map(|e| e.line);
+        let log = pin(bench, log, check, key.1)?;
+        let standing = bench.standing(&log);
+        let status = print_answer(bench, &standing, what, self.last_line.unwrap_or_default())?;
+        self.worst = worse(self.worst, status);
+        Ok(())
+    }
+}
+
+/// What is said where another answered what was asked here.
+fn meanwhile(bench: &Bench<'_>, key: Key) -> Result<String, Failure> {
+    let standing = bench.standing(&bench.file.read()?);
+    let other = standing.of_check(key.0, key.1).find(|r| r.reading == key.2);
+    let (by, said) = other.map_or(("", ""), |r| (r.fields.get("by"), &r.typed));
+    Ok(format!(
+        "  meanwhile {} wrote `{}` here: yours is not written down; for a second reading: record JOB {} {} VALUE --reading {}\n",
+        if by.is_empty() { "somebody" } else { by },
+        plain(said, 40),
+        key.0,
+        key.1.map_or_else(|| "-".to_owned(), |c| c.to_string()),
+        key.2
+    ))
 }
 
 /// Tries at opening what is being replaced, and how long it is waited between.
 const TRIES: u32 = 3;
 const PAUSE: std::time::Duration = std::time::Duration::from_millis(50);
 
+/// Opens what lies there now. Whoever plans just now has it done in a moment.
+fn open(args: &RecordArgs) -> Result<Bench<'_>, Failure> {
+    for _ in 0..TRIES {
+        if let Ok(opened) = Bench::open(args) {
+            return Ok(opened);
+        }
+        std::thread::sleep(PAUSE);
+    }
+    Bench::open(args)
+}
+
 /// Goes by what lies there now; whether that is another plan than before, which is said, as is what of its inputs was changed since.
 fn renew(bench: &mut Bench<'_>) -> Result<bool, Failure> {
-    // Whoever plans just now has it done in a moment.
-    let mut tries = (0..TRIES).map(|_| Bench::open(bench.args)).inspect(|opened| {
-        if opened.is_err() {
-            std::thread::sleep(PAUSE);
-        }
-    });
-    let now = match tries.find(Result::is_ok) {
-        Some(now) => now?,
-        None => Bench::open(bench.args)?,
-    };
+    let now = open(bench.args)?;
     let is_anew = now.paper.fingerprint != bench.paper.fingerprint;
     if is_anew {
         let text =

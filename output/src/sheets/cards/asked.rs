@@ -1,5 +1,6 @@
 //! A reading in words: where it is taken, what is expected, within what.
 
+use borewright_planner::plan::Measure;
 use borewright_planner::plan::check::{Asked, Of};
 use borewright_planner::plan::sentence::{before_mm, half_away};
 use borewright_planner::say;
@@ -46,10 +47,12 @@ pub(super) fn way(clock: f64) -> Result<String, OutputError> {
 /// What is expected, and within what: in the sheet's units, without a unit behind lengths (the card's head has it).
 pub(super) fn told((units, sides): (Units, Sides), reading: &Asked) -> Result<(String, String), OutputError> {
     let figure = |value: f64| -> Result<String, OutputError> {
-        Ok(match reading.unit.as_str() {
-            "degrees" => format!("{}°", Fixed::new(value, 0)?),
-            "um" => format!("{} µm", Fixed::new(value, 2)?),
-            _ => units.length(value, Digits::Fine)?.stacked().replace('\n', " "),
+        Ok(match reading.unit {
+            Measure::Angle => format!("{}°", Fixed::new(value, 0)?),
+            Measure::Roughness => format!("{} µm", Fixed::new(value, 2)?),
+            Measure::Length | Measure::Look => {
+                units.length(value, Digits::Fine)?.stacked().replace('\n', " ")
+            }
         })
     };
     let mut expected = reading.expected.map(figure).transpose()?.unwrap_or_default();

@@ -209,7 +209,7 @@ impl Sheet<'_> {
             );
             deal.say(&text, Weight::Bold, 10.0);
         }
-        let above: Vec<String> = self.causes()?.into_iter().flat_map(|cause| cause.told).collect();
+        let above: Vec<String> = self.causes()?.into_iter().map(|cause| cause.told).collect();
         let (others, told): (Vec<Line>, Vec<Line>) =
             reasons::lines(cylinders, &above, self.units).into_iter().partition(|line| line.in_figures);
         for Line { verdict, text, cylinders, .. } in told {

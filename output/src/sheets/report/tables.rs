@@ -201,7 +201,9 @@ fn said(units: Units, p: &Place) -> Result<String, OutputError> {
         _ => String::new(),
     };
     let figure = match (p.found, p.lies) {
-        (Some(v), _) if p.of.unit() == "mm" => units.length(v, Digits::Fine)?.stacked().replace('\n', " "),
+        (Some(v), _) if p.of.measure().is_length() => {
+            units.length(v, Digits::Fine)?.stacked().replace('\n', " ")
+        }
         (Some(v), _) if p.of == Of::Roughness => format!("{} µm", Fixed::new(v, 2)?),
         (Some(v), _) => format!("{}°", Fixed::new(v, 0)?),
         (None, Lay::Within) => "yes".to_owned(),

@@ -3,15 +3,15 @@
 use super::{Answer, Say, fine, fine_mm};
 use crate::job::Job;
 use crate::job::pocket::{Feature, Pocket};
+use crate::plan::Verdict;
 use crate::plan::check::What;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::touch::TOUCH_DEPTH_MM;
-use crate::plan::{Finding, Verdict};
 use crate::read::fault::plain;
 use crate::read::given::{Scalar, Units};
 use crate::read::measure::{angle_deg, length_mm};
 use crate::record::moved::DATUM_MM;
-use crate::record::{Event, Fields, Paper, Standing, Word};
+use crate::record::{Event, Fields, Paper, Standing, Word, WorkFinding};
 use crate::record::{as_cut, noted, pins};
 use crate::say;
 
@@ -138,40 +138,35 @@ fn last_of(standing: &Standing, what: Word) -> Option<&Event> {
 
 /// A release: what it does not let through, and all that it does, named or not.
 fn released(job: Option<&Job>, paper: &Paper, standing: &Standing, cylinder: Option<u32>) -> Answer {
-    let holds = |standing: &Standing| -> Vec<Finding> {
+    let holds = |standing: &Standing| -> Vec<WorkFinding> {
         let found = as_cut::findings(job, paper, standing).into_iter();
         found.filter(|f| f.verdict > Verdict::Go).collect()
     };
     let left = holds(standing);
-    let through = through(holds(&standing.without_last_release(cylinder)), &left);
-    let of = |f: &&Finding| cylinder.is_none_or(|c| f.subject.is_cylinder(c));
+    let through = through(&holds(&standing.without_last_release(cylinder)), &left);
+    let of = |f: &&WorkFinding| cylinder.is_none_or(|c| f.subject.is_cylinder(c));
     let with = |text: Sentence| match &through {
         Some(through) => say!("{}; and {}", text, through),
         None => text,
     };
     match left.iter().filter(of).max_by_key(|f| f.verdict) {
         Some(f) if f.verdict == Verdict::Stop => {
-            Answer::say(Say::Stop, with(say!("a release lets no stop through: {}", f.text)))
+            Answer::say(Say::Stop, with(say!("a release lets no stop through: {}", f.whole())))
         }
         Some(f) => {
-            Answer::say(Say::Hold, with(say!("what still holds {}: {}", f.subject.to_string(), f.text)))
+            Answer::say(Say::Hold, with(say!("what still holds {}: {}", f.subject.to_string(), f.whole())))
         }
         None => Answer::say(Say::GoOn, through.unwrap_or_default()),
     }
 }
 
 /// Every hold that is gone, in words; nothing where none is.
-fn through(before: Vec<Finding>, left: &[Finding]) -> Option<Sentence> {
-    let still = |f: &Finding| {
-        // What is refused to a release is told behind the hold.
-        left.iter().any(|l| {
-            l.code == f.code && l.subject == f.subject && l.text.to_string().starts_with(&f.text.to_string())
-        })
-    };
+fn through(before: &[WorkFinding], left: &[WorkFinding]) -> Option<Sentence> {
+    let still = |f: &WorkFinding| left.iter().any(|l| l.is_same(f));
     let gone: Vec<Sentence> = before
-        .into_iter()
+        .iter()
         .filter(|f| f.verdict == Verdict::Hold && !still(f))
-        .map(|f| say!("{}: {}", f.subject.to_string(), f.text))
+        .map(|f| say!("{}: {}", f.subject.to_string(), f.whole()))
         .collect();
     let count = gone.len();
     (count > 0).then(|| {

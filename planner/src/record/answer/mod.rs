@@ -17,6 +17,7 @@ use borewright_geometry::sample::mean;
 use serde::Serialize;
 
 use crate::job::Job;
+use crate::plan::Measure;
 use crate::plan::check::{Asked, Check, Of, What};
 use crate::plan::sentence::{Quantity, Sentence, before_mm, mm};
 use crate::say;
@@ -207,9 +208,9 @@ fn judged(bench: &Bench<'_>, asked: &Asked, earlier: Earlier) -> Answer {
         Ok(value) => value,
         Err(apart) => {
             // A direction is no length.
-            let (by, most) = match asked.unit.as_str() {
-                "mm" => (say!("{}", fine_mm(apart.by_mm)), say!("{}", fine(apart.most_mm))),
-                unit => (say!("{:.3} {}", apart.by_mm, unit), say!("{:.3}", apart.most_mm)),
+            let (by, most) = match asked.unit {
+                Measure::Length => (say!("{}", fine_mm(apart.by_mm)), say!("{}", fine(apart.most_mm))),
+                unit => (say!("{:.3} {}", apart.by_mm, unit.unit()), say!("{:.3}", apart.most_mm)),
             };
             let else_then = match check.what {
                 What::Touch => say!("where the datum was picked up anew since, {} first", afresh(check)),
@@ -350,7 +351,7 @@ fn plain(bench: &Bench<'_>, asked: &Asked, found: Lies) -> Answer {
         _ => "to the shop lead".into(),
     };
     let say = if bench.check.what == What::Touch { Say::Stop } else { Say::Hold };
-    let by = if asked.unit == "mm" { say!("{}", fine(by)) } else { say!("{:.3}", by) };
+    let by = if asked.unit.is_length() { say!("{}", fine(by)) } else { say!("{:.3}", by) };
     Answer::say(say, say!("off by {} beyond what is asked: {}", by, said))
 }
 

@@ -93,7 +93,7 @@ fn check_of(plan: &Plan, pass: &Pass, number: u32) -> Check {
             expected: None,
             least: None,
             most: None,
-            unit: String::new(),
+            unit: Of::Look.measure(),
             waits: true,
             worked: Vec::new(),
         }],
