@@ -3,6 +3,7 @@
 use borewright_planner::plan::Input;
 
 use crate::OutputError;
+use crate::said::record::{Answered, Happened, stands};
 
 /// A plan as it is written to `plan.json` and printed by `--format json`.
 ///
@@ -133,7 +134,7 @@ pub fn trend_json(trend: &borewright_planner::family::Trend) -> Result<Vec<u8>, 
 ///
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
-pub fn answered_json(answered: &crate::said::record::Answered<'_>) -> Result<Vec<u8>, OutputError> {
+pub fn answered_json(answered: &Answered<'_>) -> Result<Vec<u8>, OutputError> {
     let mut value = answer_value(answered);
     if let serde_json::Value::Object(map) = &mut value {
         map.insert("format".into(), ANSWERED.into());
@@ -145,12 +146,12 @@ pub fn answered_json(answered: &crate::said::record::Answered<'_>) -> Result<Vec
 ///
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
-pub fn page_json(answered: &[crate::said::record::Answered<'_>]) -> Result<Vec<u8>, OutputError> {
+pub fn page_json(answered: &[Answered<'_>]) -> Result<Vec<u8>, OutputError> {
     let answers: Vec<_> = answered.iter().map(answer_value).collect();
     as_it_is(&serde_json::json!({ "format": ANSWERED, "answers": answers }))
 }
 
-fn answer_value(answered: &crate::said::record::Answered<'_>) -> serde_json::Value {
+fn answer_value(answered: &Answered<'_>) -> serde_json::Value {
     use borewright_planner::record::Heard;
 
     let (check, cylinder, asked) = answered.at;
@@ -164,7 +165,8 @@ fn answer_value(answered: &crate::said::record::Answered<'_>) -> serde_json::Val
         "line": answered.line, "check": check.check, "cylinder": cylinder, "reading": asked.reading,
         "feature": check.feature, "of": asked.of, "depth": asked.depth, "clock": asked.clock,
         "figure": figure, "unit": asked.unit, "expected": asked.expected, "least": asked.least, "most": asked.most,
-        "answer": answered.answer, "held": answered.onward.held, "to_come": { "here": here, "all": all, "next": next },
+        "answer": answered.answer, "held": answered.onward.held,
+        "stands": stands(answered.answer.say, &answered.onward.held), "to_come": { "here": here, "all": all, "next": next },
     })
 }
 
@@ -172,10 +174,10 @@ fn answer_value(answered: &crate::said::record::Answered<'_>) -> serde_json::Val
 ///
 /// # Errors
 /// None that is known: plain numbers and text always serialise.
-pub fn happened_json(happened: &crate::said::record::Happened<'_>) -> Result<Vec<u8>, OutputError> {
+pub fn happened_json(happened: &Happened<'_>) -> Result<Vec<u8>, OutputError> {
     as_it_is(&serde_json::json!({
         "format": ANSWERED, "line": happened.line, "event": happened.what.word(), "cylinder": happened.cylinder,
-        "answer": happened.answer,
+        "answer": happened.answer, "held": happened.held, "stands": stands(happened.answer.say, happened.held),
     }))
 }
 

@@ -24,12 +24,13 @@ pub use json::{
     report_json, shop_json, survey_json, trend_json, unasked_json, verified_json,
 };
 pub use said::number::NotPrintable;
-pub use said::record::{Answered, Happened, Onward, Where};
+pub use said::record::{Answered, Happened, Onward, Where, stands};
 pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
     Terminal, answered_page, box_words, change_card, changes, check_page, explain_page, happened_page,
     head_question, place_words, prior_section, proof_page, question, report_page, sentence_words, shop_page,
-    stale, summary, survey_page, told_lines, trend_page, unasked_page, unheard_words, verified_page, wrapped,
+    stale, stays_page, summary, survey_page, told_lines, trend_page, unasked_page, unheard_words,
+    verified_page, wrapped,
 };
 
 /// Reads the faces that all sheets are set in, once: a program that is about to write sheets has it done beside what comes first.

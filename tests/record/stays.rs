@@ -53,3 +53,66 @@ fn checks_that_were_passed_over_are_told_whole_once() {
     assert!(second.contains("cylinder 3 STAYS AT HOLD: still not all read of CHECK"), "{second}");
     assert!(!second.contains("reads what comes after"), "{second}");
 }
+
+#[test]
+fn a_bank_whose_touch_check_was_never_read_stays_at_hold_after_every_reading() {
+    let bench = Bench::planned();
+    let first = bench.checks().into_iter().find(|c| c.check == 2).unwrap();
+    let read = |n: usize| {
+        let asked = &first.at(Some(1)).unwrap().readings[n];
+        bench.record(&format!("2 1 {:.3} mm --by KP", asked.expected.unwrap()))
+    };
+    let run = read(0);
+    // The reading is right, and is told so: a card may be typed in as it comes.
+    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    assert!(run.out.contains("as asked\n  bank left STAYS AT HOLD: nothing read of CHECK 1"), "{}", run.out);
+    assert!(!run.out.contains("go on"), "{}", run.out);
+    // Once told it is told in few words.
+    let run = read(1);
+    assert!(run.out.contains("touch check 1 is still not read"), "{}", run.out);
+    // Read, nothing of it is left.
+    bench.touch_first(1);
+    let second = bench
+        .record(&format!("2 3 {:.3} mm --by KP", first.at(Some(3)).unwrap().readings[0].expected.unwrap()));
+    assert_eq!(second.status, Some(0), "{}{}", second.out, second.err);
+    assert!(second.out.contains("go on"), "{}", second.out);
+}
+
+#[test]
+fn what_happened_and_what_is_struck_end_in_how_the_bank_stands() {
+    let bench = Bench::touched();
+    assert_eq!(bench.record("moved bank knocked --by KP").status, Some(3));
+    let pinned = bench.record("sleeve W90 for 1 --by KP");
+    assert_eq!(pinned.status, Some(3), "{}{}", pinned.out, pinned.err);
+    assert!(pinned.out.contains("STAYS AT HOLD") && !pinned.out.contains("go on"), "{}", pinned.out);
+
+    let bench = Bench::touched();
+    let first = bench.checks().into_iter().find(|c| c.check == 2).unwrap();
+    let expected = first.at(Some(1)).unwrap().readings[0].expected.unwrap();
+    assert_eq!(bench.record(&format!("2 1 {expected:.3} mm --by KP")).status, Some(0));
+    // Touch checks after it would show the bank as well: all of the first are taken back with them.
+    for check in bench.checks().iter().filter(|c| c.what == What::Touch && c.bank == "left").rev() {
+        let job = bench.folder.job().as_os_str().to_owned();
+        let words = ["anew", &check.check.to_string(), "--because", "datum picked up again", "--by", "KP"]
+            .map(str::to_owned);
+        let run = crate::common::ended(crate::common::command().arg("record").arg(job).args(words));
+        if check.check == 1 {
+            assert_eq!(run.status, Some(3), "{}{}", run.out, run.err);
+            assert!(run.out.contains("bank left STAYS AT HOLD"), "{}", run.out);
+        }
+    }
+}
+
+#[test]
+fn a_lone_nought_at_a_size_and_a_fraction_of_decimals_are_asked_about() {
+    let bench = Bench::touched();
+    let size = bench.check(What::Size, "upper register");
+    let refused = |value: &str| {
+        let run = bench.record(&format!("{} 1 {value} --by KP", size.check));
+        assert_eq!(run.status, Some(2), "{value}: {}{}", run.out, run.err);
+    };
+    refused("0");
+    refused("1");
+    refused("89.78/1");
+    assert_eq!(bench.record(&format!("{} 1 +0 --by KP", size.check)).status, Some(0));
+}

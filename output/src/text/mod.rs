@@ -27,7 +27,7 @@ pub use prior::prior_section;
 pub use proof::proof_page;
 pub use record::{
     answered_page, box_words, happened_page, head_question, place_words, question, sentence_words,
-    told_lines, unheard_words,
+    stays_page, told_lines, unheard_words,
 };
 pub use report::report_page;
 pub use shop::shop_page;

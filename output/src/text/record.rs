@@ -5,7 +5,7 @@ use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, half_awa
 use borewright_planner::plan::{Measure, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{Answer, Head, Say};
-use borewright_planner::record::{As, Heard, Log, Standing, Unheard};
+use borewright_planner::record::{As, Heard, Log, Standing, Unheard, WorkFinding};
 use borewright_planner::say;
 
 use super::Terminal;
@@ -94,7 +94,7 @@ pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
     let window = if window.is_empty() { window } else { say!(" ({})", window) };
     let mut text = t.wrapped(&format!("line {line}:"), &t.say(&named(*at)), 2);
     text.push_str(&t.wrapped("  ", &t.say(&say!("{}{}", said, window)), 4));
-    match stays(answer, onward) {
+    match stays(answer.say, &onward.held) {
         // What was read stands on a line of its own, before what holds it.
         Some(stays) if answer.say == Say::GoOn => {
             text.push_str(&t.wrapped("  ", &t.say(&own(answer, *heard)), 4));
@@ -120,15 +120,15 @@ fn own(answer: &Answer, heard: Heard) -> Sentence {
 
 /// What stands in place of "go on" where the reading is right and its bore or bank is held by another: nobody goes on by it.
 /// Where the reading itself is held, a stop by another is told behind that.
-fn stays(answer: &Answer, onward: &Onward) -> Option<Sentence> {
+fn stays(say: Say, held: &[WorkFinding]) -> Option<Sentence> {
     // What is only still to be read comes last.
-    let worst = onward.held.iter().max_by_key(|f| (f.verdict, !f.is_passed_over()));
-    let worst = worst.filter(|f| match answer.say {
+    let worst = held.iter().max_by_key(|f| (f.verdict, !f.is_to_be_read()));
+    let worst = worst.filter(|f| match say {
         Say::GoOn => true,
         Say::Again | Say::Hold => f.verdict == Verdict::Stop,
         Say::Stop => false,
     })?;
-    let more = match onward.held.len() {
+    let more = match held.len() {
         1 => String::new(),
         n => format!(" (and {} more)", n - 1),
     };
@@ -148,11 +148,26 @@ fn onward_lines(onward: &Onward) -> String {
 /// What is said of something that happened.
 #[must_use]
 pub fn happened_page(t: &Terminal, happened: &Happened<'_>) -> String {
-    let Happened { line, what, cylinder, text, answer } = happened;
+    let Happened { line, what, cylinder, text, answer, held } = happened;
     let at = cylinder.map_or_else(String::new, |c| format!(", cylinder {c}"));
     let mut said = t.wrapped(&format!("line {line}: {}{at}:", what.word()), text, 2);
-    said.push_str(&advice(t, answer, None));
+    match stays(answer.say, held) {
+        Some(stays) if answer.say == Say::GoOn => {
+            said.push_str(&t.wrapped("  ", &t.say(&own(answer, Heard::None)), 4));
+            said.push_str(&advice(t, answer, Some(stays)));
+        }
+        stays => {
+            said.push_str(&advice(t, answer, None));
+            stays.iter().for_each(|stays| said.push_str(&t.wrapped("  ", &t.say(stays), 4)));
+        }
+    }
     said
+}
+
+/// How its bore, its bank or the job stands once a line is taken back; nothing where nothing holds it.
+#[must_use]
+pub fn stays_page(t: &Terminal, held: &[WorkFinding]) -> String {
+    stays(Say::GoOn, held).map_or_else(String::new, |stays| t.wrapped("  ", &t.say(&stays), 4))
 }
 
 /// What is said, why, what can still be done, and the head; `held` stands in place of the first two.

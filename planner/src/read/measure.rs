@@ -49,13 +49,15 @@ fn mixed_number(text: &str) -> Option<f64> {
         let proper = digits.chars().all(|c| c.is_ascii_digit() || c == '.') && dots <= 1;
         (proper && digits.len() > dots && digits.len() <= 30).then(|| digits.parse::<f64>().ok()).flatten()
     };
+    // "89.78/1" is a slip, no fraction.
+    let whole = |digits: &str| plain(digits).filter(|_| !digits.contains('.'));
     let fraction = |text: &str| {
         let (over, under) = text.split_once('/')?;
-        let (over, under) = (plain(over)?, plain(under)?);
+        let (over, under) = (whole(over)?, whole(under)?);
         (under > 0.0).then(|| over / under)
     };
     let value = match text.split_once(' ') {
-        Some((whole, rest)) => plain(whole)? + fraction(rest.trim())?,
+        Some((before, rest)) => whole(before)? + fraction(rest.trim())?,
         None if text.contains('/') => fraction(text)?,
         None => plain(text)?,
     };

@@ -189,10 +189,10 @@ impl WorkFinding {
         matches!(self.release, Let::Through { .. })
     }
 
-    /// Whether it says only that checks were passed over.
+    /// Whether it says only that something is still to be read, which a reading that is right does not change.
     #[must_use]
-    pub fn is_passed_over(&self) -> bool {
-        matches!(self.reason, Reason::PassedOver { .. })
+    pub fn is_to_be_read(&self) -> bool {
+        matches!(self.reason, Reason::PassedOver { .. } | Reason::TouchUnread { .. })
     }
 
     /// Whether another is of the same reason and subject, whatever came of a release.

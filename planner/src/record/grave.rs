@@ -92,7 +92,7 @@ const TELLS: &[&str] = &[
     "hit|met|struck|reached water|jacket|coolant|daylight",
     "found water|daylight",
     "~jacket*|wall*|bridge|web open*|holed",
-    "water in|inside bore*|pocket*|recess|hole|it",
+    "water|coolant in|inside bore*|pocket*|recess|hole|oil|sump|cylinder*|it",
     // The cut.
     "too big|large|wide|much",
     "cut|bored|came|comes|out|is|was|mm big",

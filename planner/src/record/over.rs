@@ -47,15 +47,22 @@ fn named(open: &[PassedOver<'_>]) -> String {
     named.join(", ")
 }
 
-/// A finding of a bore's checks that were passed over, in few words; `None` of another finding.
+/// A finding of what is still to be read, in few words; `None` of another finding.
 #[must_use]
 pub fn shortly(paper: &Paper, standing: &Standing, finding: &WorkFinding) -> Option<WorkFinding> {
-    let of = paper.cylinders.iter().map(|c| c.cylinder).find(|n| finding.subject.is_cylinder(*n))?;
-    let open = open(paper, standing, of);
-    let (reason, subject) = (finding.reason.clone(), finding.subject.clone());
-    let text = || say!("still not all read of CHECK {}", named(&open));
-    (finding.is_passed_over() && !open.is_empty())
-        .then(|| WorkFinding::new(reason, finding.verdict, subject, text()))
+    let text = match &finding.reason {
+        Reason::TouchUnread { check, .. } => say!("touch check {} is still not read", check),
+        Reason::PassedOver { .. } => {
+            let of = paper.cylinders.iter().map(|c| c.cylinder).find(|n| finding.subject.is_cylinder(*n))?;
+            let open = open(paper, standing, of);
+            if open.is_empty() {
+                return None;
+            }
+            say!("still not all read of CHECK {}", named(&open))
+        }
+        _ => return None,
+    };
+    Some(WorkFinding::new(finding.reason.clone(), finding.verdict, finding.subject.clone(), text))
 }
 
 /// Decks that were cut before what counts from them as they were.

@@ -131,7 +131,10 @@ impl Hearing {
     pub fn hear(self, text: &str, asked: &Asked) -> Result<Heard, Unheard> {
         let heard = hear(text, self.units, asked)?;
         let Heard::Figure { value, taken } = heard else { return Ok(heard) };
-        let doubts = [other_unit(text, value, asked), too_fine(text, self.units, taken)];
+        // Of a height that is nearly nothing a nought is a figure.
+        let of_size = asked.expected.is_some_and(|expected| expected.abs() > FAR_MM);
+        let alone = if of_size { lone(text, taken) } else { None };
+        let doubts = [other_unit(text, value, asked), too_fine(text, self.units, taken), alone];
         if let Some(question) = doubts.into_iter().flatten().next() {
             return Err(question);
         }

@@ -4,8 +4,8 @@ use borewright_planner::plan::check::What;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::{is_named, noted};
 
-use super::strike::strike_fields;
-use super::{Bench, check_of, refused};
+use super::strike::{strike_fields, taken_back};
+use super::{Bench, answered, check_of, refused};
 use crate::status::{self, Failure, Status};
 
 /// Strikes every reading of a touch check that counts, in one write: what was read against a zero that is no more says nothing
@@ -39,14 +39,12 @@ pub(super) fn anew(bench: &Bench<'_>, number: u32) -> Result<(String, Status), F
         return Err(refused(format!("CHECK {number}, of which nothing counts"), "a check that was read"));
     };
     let standing = bench.standing(&log);
-    let mut text = format!(
+    let text = format!(
         "what was read of CHECK {number} is struck and stays readable: {}\nread it again whole: borewright record {} {number}\n",
         plain(why, 200),
         status::shown(&bench.args.job.path)
     );
-    let Some(damage) = standing.strikes.last().and_then(|own| noted::of_strike(&standing, own)) else {
-        return Ok((text, Status::Go));
-    };
-    text.push_str(&format!("HOLD: {}\n", borewright_output::sentence_words(&bench.terminal, &damage)));
-    Ok((text, Status::Hold))
+    let damage = standing.strikes.last().and_then(|own| noted::of_strike(&standing, own));
+    let held = answered::held(bench, &standing, (None, Some(&check.bank)));
+    Ok(taken_back(bench, text, damage, &held))
 }

@@ -1,32 +1,20 @@
 //! The answer to a reading that is on the disk.
 
-use borewright_output::{Answered, Onward, Where, answered_json, answered_page};
-use borewright_planner::plan::Verdict;
+use borewright_output::{Answered, Onward, Where, answered_json, answered_page, stands};
 use borewright_planner::plan::sentence::Sentence;
+use borewright_planner::plan::{Subject, Verdict};
 use borewright_planner::record::answer::{self, Answer, Say};
-use borewright_planner::record::{Heard, Reason, Standing, WorkFinding, as_cut, noted, over};
+use borewright_planner::record::{Heard, Standing, WorkFinding, as_cut, noted, over};
 
 use super::Bench;
 use crate::args::Format;
 use crate::commands::print;
 use crate::status::{Failure, Status};
 
-/// What an answer ends in, worse where what was read before holds its bore or bank.
-pub(super) fn status_with(say: Say, onward: &Onward) -> Status {
-    // What is only still to be read does not make a right reading wrong.
-    let held = onward.held.iter().filter(|f| !f.is_passed_over()).map(|f| f.verdict).max();
-    match (status_of(say), held) {
-        (Status::Go, Some(verdict)) | (Status::Hold, Some(verdict @ Verdict::Stop)) => verdict.into(),
-        (own, _) => own,
-    }
-}
-
-pub(super) fn status_of(say: Say) -> Status {
-    match say {
-        Say::GoOn => Status::Go,
-        Say::Again | Say::Hold => Status::Hold,
-        Say::Stop => Status::Stop,
-    }
+/// What an answer ends in, worse where what was read before holds its bore, its bank or the job.
+pub(super) fn status_with(say: Say, held: &[WorkFinding]) -> Status {
+    // What is only still to be read does not make a right reading wrong: a card is typed in as it comes.
+    stands(say, held.iter().filter(|f| !f.is_to_be_read())).into()
 }
 
 /// The answer to a reading in a line, and to what its note tells of damage.
@@ -49,33 +37,48 @@ pub(super) fn answer_to(bench: &Bench<'_>, standing: &Standing, at: Where<'_>, l
     })
 }
 
+/// What holds a bore and its bank, or what is of the whole job, as the record stands.
+pub(super) fn held(
+    bench: &Bench<'_>,
+    standing: &Standing,
+    (cylinder, bank): (Option<u32>, Option<&str>),
+) -> Vec<WorkFinding> {
+    let concerns = |f: &WorkFinding| match (cylinder, bank) {
+        (Some(n), Some(bank)) => f.subject.concerns(n, bank),
+        (None, Some(bank)) => f.subject.concerns_bank(bank),
+        (Some(n), None) => f.subject.is_cylinder(n),
+        (None, None) => matches!(f.subject, Subject::Whole(_)),
+    };
+    let mut held = as_cut::findings(bench.job.as_ref(), &bench.paper, standing);
+    held.retain(|f| f.verdict > Verdict::Go && concerns(f));
+    held
+}
+
+/// The same of what happened at a cylinder, or to all.
+pub(super) fn held_at(bench: &Bench<'_>, standing: &Standing, cylinder: Option<u32>) -> Vec<WorkFinding> {
+    let own = bench.checks().iter().find(|c| cylinder.is_some() && c.at(cylinder).is_some());
+    held(bench, standing, (cylinder, own.map(|c| c.bank.as_str())))
+}
+
 /// Where the work stands after a reading: a bore that is held by another one does not go on because this one is right.
 pub(super) fn onward(bench: &Bench<'_>, standing: &Standing, (check, cylinder, _): Where<'_>) -> Onward {
     let all = || standing.to_come(bench.checks());
     let here = all().filter(|(c, at, _)| c.check == check.check && *at == cylinder);
-    let concerns = |f: &WorkFinding| match cylinder {
-        Some(n) => f.subject.concerns(n, &check.bank),
-        None => f.subject.concerns_bank(&check.bank),
-    };
-    let mut held = as_cut::findings(bench.job.as_ref(), &bench.paper, standing);
-    // The plan holds for a touch check that is still to be read; what is read meanwhile is answered for itself.
-    let to_read = |f: &WorkFinding| matches!(f.reason, Reason::TouchUnread { .. });
-    held.retain(|f| f.verdict > Verdict::Go && !to_read(f) && concerns(f));
     Onward {
-        held,
+        held: held(bench, standing, (cylinder, Some(&check.bank))),
         next: all().next().map(|(next, at, _)| (next.check, at)),
         to_come: [here.count(), all().count()],
     }
 }
 
-/// What was passed over and told before this line is told shortly: of a card that is typed in out of order each line would say
+/// What is still to be read and was told before this line is told shortly: of a card that is typed in out of order each line would say
 /// it all again.
 fn shorten(bench: &Bench<'_>, standing: &Standing, line: usize, onward: &mut Onward) {
-    if !onward.held.iter().any(WorkFinding::is_passed_over) {
+    if !onward.held.iter().any(WorkFinding::is_to_be_read) {
         return;
     }
     let before = over::findings(&bench.paper, &standing.without(line));
-    for finding in onward.held.iter_mut().filter(|f| f.is_passed_over() && before.contains(f)) {
+    for finding in onward.held.iter_mut().filter(|f| f.is_to_be_read() && before.contains(f)) {
         if let Some(short) = over::shortly(&bench.paper, standing, finding) {
             *finding = short;
         }
@@ -101,5 +104,5 @@ pub(super) fn print_answer(
         Format::Text => print(answered_page(&bench.terminal, &answered).as_bytes())?,
         Format::Json => print(&answered_json(&answered)?)?,
     }
-    Ok(status_with(answer.say, &onward))
+    Ok(status_with(answer.say, &onward.held))
 }

@@ -8,7 +8,7 @@ use borewright_planner::record::answer::{self, Touched};
 use borewright_planner::record::{Fields, Heard, Log, Standing, Word, lets_through, release_words};
 
 use super::anew::anew;
-use super::answered::{self, status_of};
+use super::answered::{self, held_at, status_with};
 use super::fields::{about, figure, reading_fields};
 use super::pin::pin;
 use super::spoken::{Line, taken};
@@ -214,12 +214,13 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     let standing = bench.standing(&log);
     let answer =
         bench.by_plan(answer::event(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place));
-    let happened = Happened { line, what, cylinder, text, answer: &answer };
+    let held = held_at(bench, &standing, cylinder);
+    let happened = Happened { line, what, cylinder, text, answer: &answer, held: &held };
     match bench.args.printed.format {
         Format::Text => print(happened_page(&bench.terminal, &happened).as_bytes())?,
         Format::Json => print(&happened_json(&happened)?)?,
     }
-    Ok(status_of(answer.say))
+    Ok(status_with(answer.say, &held))
 }
 
 /// A sleeve that is pinned is one of those measured, where any were.

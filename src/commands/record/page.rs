@@ -84,7 +84,7 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
             print(text.as_bytes())?;
         }
     }
-    let ends = answered.iter().map(|a| status_with(a.answer.say, a.onward));
+    let ends = answered.iter().map(|a| status_with(a.answer.say, &a.onward.held));
     Ok(ends.fold(Status::Go, worse))
 }
 

@@ -1,11 +1,13 @@
 //! A line taken back.
 
+use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
+use borewright_planner::record::answer::Say;
 use borewright_planner::record::as_cut::held_by;
-use borewright_planner::record::{Entry, Fields, Word, is_named, noted, wants_a_name};
+use borewright_planner::record::{Entry, Fields, Word, WorkFinding, is_named, noted, wants_a_name};
 
 use super::fields::about;
-use super::{Bench, refused};
+use super::{Bench, answered, refused};
 use crate::status::{Failure, Status};
 
 /// Takes a line back; gives what to say, and where the work stands by its reason.
@@ -45,11 +47,31 @@ pub(super) fn strike(
     }
     let standing = bench.standing(&log);
     let own = standing.strikes.iter().rfind(|s| s.of == line);
-    let Some(damage) = own.and_then(|own| noted::of_strike(&standing, own)) else {
-        return Ok((text, Status::Go));
+    let damage = own.and_then(|own| noted::of_strike(&standing, own));
+    let struck = log.entries.iter().find(|e| e.line == line);
+    let field = |column: &str| struck.and_then(|e| e.fields.get(column).parse::<u32>().ok());
+    let bank = bench.checks().iter().find(|c| Some(c.check) == field("check")).map(|c| c.bank.as_str());
+    let held = match bank {
+        Some(bank) => answered::held(bench, &standing, (field("cylinder"), Some(bank))),
+        None => answered::held_at(bench, &standing, field("cylinder")),
     };
-    text.push_str(&format!("HOLD: {}\n", borewright_output::sentence_words(&bench.terminal, &damage)));
-    Ok((text, Status::Hold))
+    Ok(taken_back(bench, text, damage, &held))
+}
+
+/// What is said of lines taken back, with what their reason tells and how the work stands without them.
+pub(super) fn taken_back(
+    bench: &Bench<'_>,
+    mut text: String,
+    damage: Option<Sentence>,
+    held: &[WorkFinding],
+) -> (String, Status) {
+    let holds: Vec<Sentence> = damage.into_iter().chain(bench.stale.clone()).collect();
+    for why in &holds {
+        text.push_str(&format!("HOLD: {}\n", borewright_output::sentence_words(&bench.terminal, why)));
+    }
+    text.push_str(&borewright_output::stays_page(&bench.terminal, held));
+    let say = if holds.is_empty() { Say::GoOn } else { Say::Hold };
+    (text, answered::status_with(say, held))
 }
 
 /// What a line says: whoever mistyped its number sees that another line is struck.
