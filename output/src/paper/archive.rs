@@ -5,7 +5,7 @@
 
 use lopdf::{Dictionary, Document, Object, Stream};
 
-use super::outline;
+use super::words::text;
 
 /// What wrote the file.
 const PRODUCER: &str = concat!("borewright ", env!("CARGO_PKG_VERSION"));
@@ -28,8 +28,8 @@ pub(super) fn add(file: &mut Document, title: &str) {
     intent.set("Info", Object::string_literal("Black on white paper."));
     intent.set("DestOutputProfile", profile);
     let mut info = Dictionary::new();
-    info.set("Title", outline::text(title));
-    info.set("Producer", outline::text(PRODUCER));
+    info.set("Title", text(title));
+    info.set("Producer", text(PRODUCER));
     let info = file.add_object(info);
     file.trailer.set("Info", info);
     if let Ok(catalog) = file.catalog_mut() {

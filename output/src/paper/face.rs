@@ -10,12 +10,13 @@ use std::sync::Arc;
 
 use allsorts::binary::read::ReadScope;
 use allsorts::font_data::FontData;
-use allsorts::subset::{CmapTarget, SubsetProfile, subset};
+use allsorts::subset::SubsetProfile;
 use allsorts::tables::cmap::Cmap;
-use allsorts::tables::{FontTableProvider, HeadTable, HheaTable, HmtxTable, MaxpTable};
+use allsorts::tables::{FontTableProvider, HheaTable, HmtxTable};
 use allsorts::tag;
 use printpdf::ParsedFont;
 
+use super::font_file::{cut, fault, head_and_count};
 use super::glyph::Drawn;
 use super::usual::{self, Usual};
 use crate::OutputError;
@@ -48,22 +49,6 @@ const COMMON: u32 = 0x100;
 /// Not its names and licence text, which were two thirds of what is left: they are kept with the program.
 const IN_A_SHEET: [u32; 9] =
     [tag::CMAP, tag::CVT, tag::FPGM, tag::HEAD, tag::HHEA, tag::HMTX, tag::MAXP, tag::POST, tag::PREP];
-
-pub(super) fn fault(what: impl std::fmt::Debug) -> OutputError {
-    OutputError::Font(format!("{what:?}"))
-}
-
-/// What a face says of all its glyphs, and how many it has.
-///
-/// # Errors
-/// Where it says neither.
-pub(super) fn head_and_count(tables: &impl FontTableProvider) -> Result<(HeadTable, MaxpTable), OutputError> {
-    let bytes = tables.read_table_data(tag::HEAD).map_err(fault)?;
-    let head = ReadScope::new(&bytes).read::<HeadTable>().map_err(fault)?;
-    let bytes = tables.read_table_data(tag::MAXP).map_err(fault)?;
-    let count = ReadScope::new(&bytes).read::<MaxpTable>().map_err(fault)?;
-    Ok((head, count))
-}
 
 impl Face {
     /// Reads the characters and widths of a face.
@@ -207,14 +192,4 @@ impl Face {
         font.font_name = Some(name.to_owned());
         Ok(font)
     }
-}
-
-/// A face with only some of its glyphs, which keep their order; 0 is the first of them.
-///
-/// # Errors
-/// Where the face cannot be cut.
-pub(super) fn cut(face: &[u8], ids: &[u16], profile: &SubsetProfile) -> Result<Vec<u8>, OutputError> {
-    let file = ReadScope::new(face).read::<FontData<'_>>().map_err(fault)?;
-    let tables = file.table_provider(0).map_err(fault)?;
-    subset(&tables, ids, profile, CmapTarget::Unicode).map_err(fault)
 }

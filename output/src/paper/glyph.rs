@@ -14,7 +14,7 @@ use allsorts::tables::glyf::{GlyfVisitorContext, LocaGlyf};
 use allsorts::tables::loca::{LocaTable, owned};
 use allsorts::tag;
 
-use super::face::{fault, head_and_count};
+use super::font_file::{fault, head_and_count};
 use super::usual::Usual;
 use crate::OutputError;
 

@@ -4,10 +4,12 @@
 //! A [`canvas::Canvas`] takes the marks of one page; [`pages::Pages`] fills page after page and puts head and foot on each;
 //! only `pdf.rs` knows the library that writes. Nothing here knows a job or a plan.
 
+pub(crate) mod about;
 mod archive;
 pub(crate) mod canvas;
 mod content;
 mod face;
+mod font_file;
 mod glyph;
 mod outline;
 pub(crate) mod pages;
@@ -16,6 +18,7 @@ pub(crate) mod polished;
 pub(crate) mod table;
 pub(crate) mod text;
 mod usual;
+mod words;
 
 /// Whether both faces of a sheet draw this character as itself.
 #[cfg(test)]

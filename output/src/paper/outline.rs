@@ -2,7 +2,8 @@
 
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
 
-use super::pdf::{About, Labels};
+use super::about::{About, Labels};
+use super::words::text;
 
 /// Adds them to a document whose pages are in place.
 pub(super) fn add(file: &mut Document, about: &About) {
@@ -75,11 +76,4 @@ fn plain() -> Dictionary {
     let mut labels = Dictionary::new();
     labels.set("Nums", Object::Array(vec![Object::Integer(0), Object::Dictionary(label)]));
     labels
-}
-
-/// A text as UTF-16 with its mark, as the format asks of text beyond its own alphabet.
-pub(super) fn text(words: &str) -> Object {
-    let mut bytes = vec![0xfe, 0xff];
-    bytes.extend(words.encode_utf16().flat_map(u16::to_be_bytes));
-    Object::String(bytes, StringFormat::Hexadecimal)
 }

@@ -5,7 +5,7 @@
 use allsorts::subset::SubsetProfile;
 use allsorts::tag;
 
-use super::face::cut;
+use super::font_file::cut;
 use crate::OutputError;
 
 /// Signs of the sheets beyond Latin-1.

@@ -5,8 +5,9 @@ use borewright_planner::plan::prior::{Prior, WallPrior};
 use borewright_planner::start::{CirclePlace, HeightPlace, ToRead, WallPlace};
 
 use crate::OutputError;
+use crate::paper::about::{About, Labels};
 use crate::paper::pages::{BODY, Head, Pages};
-use crate::paper::pdf::{self, About, Labels};
+use crate::paper::pdf;
 use crate::paper::table::{Column, Row, draw};
 use crate::paper::text::{Fonts, Weight};
 use crate::said::short::{bank, one_line, shorten};

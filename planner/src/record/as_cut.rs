@@ -1,6 +1,6 @@
 //! Findings of a plan on the work as it is recorded: what no longer fits, happened, or waits.
 
-use super::answer::{Answer, Say, Touched, answer, event, found};
+use super::answer::{Answer, Say, Touched, answer, defect, found};
 use super::finding::{Reason, SUBJECT, WorkFinding};
 use super::judge::lies_at;
 use super::moved::{self, concerned};
@@ -196,7 +196,7 @@ fn of_check(
 /// What a void or a crack comes to, of its bore, or of every bank where none is named that the plan knows.
 fn happened(job: Option<&Job>, paper: &Paper, standing: &Standing, e: &Event) -> Vec<WorkFinding> {
     let place = Touched::of_line(job, paper, &e.fields);
-    let said = event(job, paper, standing, (e.what, e.cylinder), place);
+    let said = defect(job, paper, (e.what, e.cylinder), place);
     let text = say!("{}: {}; {}", e.what.word(), plain(e.fields.get("value"), 120), said.why);
     let one = |subject| {
         let reason = Reason::Damage { what: e.what, line: e.line };

@@ -3,15 +3,11 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::early::early;
-use super::reading::{Reading, reading};
-use super::strike::Strike;
+use super::reading::Reading;
 use super::value::Heard;
 use crate::log::{self, Fields, Log, Word};
 use crate::plan::check::{Asked, Check};
 use crate::plan::sentence::Sentence;
-use crate::read::fault::plain;
-use crate::read::given::Units;
 
 /// Something that happened, or was decided.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,6 +53,23 @@ impl From<&log::Told> for Told {
     }
 }
 
+/// A line taken back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Strike {
+    /// Its own line.
+    pub line: usize,
+    /// The line that it takes back.
+    pub of: usize,
+    /// What it comes to: the line that is no strike at the end of those that it takes back one after another.
+    pub root: usize,
+    /// The cylinder of that line.
+    pub cylinder: Option<u32>,
+    /// Why.
+    pub why: String,
+    /// Who.
+    pub by: String,
+}
+
 /// The word in a `sleeve` line that names a candidate and no single sleeve.
 pub const CANDIDATE: &str = "candidate";
 
@@ -83,54 +96,6 @@ pub struct Standing {
 }
 
 impl Standing {
-    /// Holds a record against checks.
-    #[must_use]
-    pub fn of(log: &Log, checks: &[Check], units: Units) -> Self {
-        let mut standing = Self { told: log.told.iter().map(Told::from).collect(), ..Self::default() };
-        let mut struck = standing.take_back(log, checks, units);
-        for entry in &log.entries {
-            let word = entry.fields.get("reading");
-            match Word::of(word) {
-                Some(Word::Strike) => {}
-                Some(what) => {
-                    let cylinder = entry.fields.get("cylinder");
-                    let number = cylinder.parse().ok();
-                    let struck = struck.remove(&entry.line);
-                    if number.is_none() && !cylinder.is_empty() && struck.is_none() {
-                        let text = format!(
-                            "cylinder `{}` is no number, so the line is of none",
-                            plain(cylinder, 20)
-                        );
-                        standing.told.push(Told::of(log, entry.line, text, true));
-                    }
-                    let fields = entry.fields.clone();
-                    standing.events.push(Event { line: entry.line, what, cylinder: number, fields, struck });
-                }
-                None => match reading(entry, checks, units) {
-                    Ok((mut reading, told)) => {
-                        standing.told.extend(told.map(|text| Told::of(log, entry.line, text, false)));
-                        reading.struck = struck.remove(&entry.line);
-                        standing.note_strike(entry.line, (reading.check, reading.cylinder));
-                        standing.readings.push(reading);
-                    }
-                    Err(text) => {
-                        let unasked = entry.fields.get("cylinder").parse().ok();
-                        standing.told.push(Told { unasked, ..Told::of(log, entry.line, text, true) });
-                    }
-                },
-            }
-        }
-        for (line, why) in early(checks, &standing) {
-            if let Some(read) = standing.readings.iter_mut().find(|r| r.line == line) {
-                read.struck = Some(why.to_string());
-            }
-            standing.told.push(Told::of(log, line, why, false));
-        }
-        standing.take_places();
-        standing.told.sort_by_key(|t| t.line);
-        standing
-    }
-
     /// This standing for a plan made from these files, as [`super::Paper::made_from`] tells them.
     #[must_use]
     pub fn made_from(self, files: String) -> Self {
@@ -192,7 +157,7 @@ impl Standing {
     }
 
     /// Counts the places that have readings anew.
-    fn take_places(&mut self) {
+    pub(super) fn take_places(&mut self) {
         let own = || self.readings.iter().filter(|r| r.struck.is_none());
         let place = |r: &Reading| (r.check, r.cylinder, r.reading);
         let taken = own().map(place).collect();
@@ -201,7 +166,7 @@ impl Standing {
     }
 
     /// Remembers which check and bore the strikes of a line change.
-    fn note_strike(&mut self, line: usize, place: (u32, Option<u32>)) {
+    pub(super) fn note_strike(&mut self, line: usize, place: (u32, Option<u32>)) {
         let last = self.strikes.iter().filter(|s| s.root == line).map(|s| s.line).max();
         if let Some(last) = last {
             let own = self.struck_in.entry(place).or_default();
@@ -290,6 +255,7 @@ mod tests {
     use super::*;
     use crate::plan::Stage;
     use crate::plan::check::{AtCylinder, Of, What};
+    use crate::read::given::Units;
 
     fn asked(reading: u32) -> Asked {
         Asked { reading, ..Asked::within(Of::Diameter, 89.78, 0.006) }

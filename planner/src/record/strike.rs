@@ -6,29 +6,12 @@ use super::damage::tells_of_damage;
 use super::judge::{Lies, NOTHING, lies};
 use super::named::is_named;
 use super::reading::reading;
-use super::standing::{Standing, Told};
+use super::standing::{Standing, Strike, Told};
 use crate::log::{Entry, Log, Word};
 use crate::plan::check::Check;
 use crate::read::fault::plain;
 use crate::read::given::Units;
 use crate::say;
-
-/// A line taken back.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Strike {
-    /// Its own line.
-    pub line: usize,
-    /// The line that it takes back.
-    pub of: usize,
-    /// What it comes to: the line that is no strike at the end of those that it takes back one after another.
-    pub root: usize,
-    /// The cylinder of that line.
-    pub cylinder: Option<u32>,
-    /// Why.
-    pub why: String,
-    /// Who.
-    pub by: String,
-}
 
 /// Whether a line is taken back only by name and with a reason: it held or stopped the work, says where metal was
 /// cut, or takes a line back itself.

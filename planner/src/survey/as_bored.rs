@@ -6,7 +6,7 @@ use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 use super::bore::FoundCircle;
 use borewright_geometry::sample::count;
 
-use super::set_up::SurveyError;
+use super::error::SurveyError;
 use crate::job::{Job, Surface};
 use crate::plan::{AsBored, BankPattern, Pattern, Turn, Xy, Xyz};
 

@@ -7,7 +7,8 @@ use borewright_geometry::sample::count;
 use borewright_geometry::{Point, arc_centre_u_mm, fit_bore_axis, fit_circle, widest_gap_deg};
 
 use super::bore::{Bore, CylinderSurvey, FoundCircle, Ring, Scatter};
-use super::set_up::{SurveyError, place_of};
+use super::error::SurveyError;
+use super::set_up::place_of;
 use crate::job::rounds::Round;
 use crate::job::{Job, PointReading, ReadingFrame, SetUp, SetUpPlacement, Surface, TableKind};
 

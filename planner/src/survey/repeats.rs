@@ -5,12 +5,15 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 
-use super::sets::{Key, SIGNIFICANT};
+use super::centres::Key;
 use crate::job::Job;
 use crate::job::rounds::Handled;
 use crate::plan::sentence::{Sentence, before_mm};
 use crate::say;
 use borewright_geometry::sample::count;
+
+/// A scatter counts as more than the instruments' where chance makes it in fewer cases than this.
+pub(super) const SIGNIFICANT: f64 = 0.01;
 
 /// How well a bank comes back after being handled, over all rounds that were handled alike and the first.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -8,7 +8,7 @@
 use serde::Serialize;
 
 use super::bore::FoundCircle;
-use super::sets::centres;
+use super::centres::centres;
 use super::significance::{MEASURABLE, NO_CHANCE};
 use crate::job::rounds::Round;
 use crate::job::{Front, Job, ReadingFrame};

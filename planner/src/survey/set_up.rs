@@ -7,7 +7,7 @@ use borewright_geometry::{
     Displacement, Machine, Placement, Point, ZoneLine, fit_circle, fit_line, fit_plane, minimum_zone_line,
 };
 
-use super::error::AxisError;
+use super::error::{AxisError, SurveyError};
 use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement, TableKind};
 use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::sentence::mm;
@@ -25,54 +25,6 @@ const OUT_OF_ROUND_MM: f64 = 0.013;
 /// Straightness over all mains, and a step from one to the next, that no description excuses, mm. Common practice, no
 /// source.
 const OF_ITSELF_MM: [f64; 2] = [0.040, 0.020];
-
-/// Why readings cannot be used.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum SurveyError {
-    /// Readings of one set-up that make no axis, plane or frame.
-    #[error("{file}set-up `{set_up}`: {what}: found {found}, expected {expected}")]
-    SetUp {
-        /// The table's file followed by a colon and a space; empty where it is not known.
-        file: String,
-        /// The set-up's name.
-        set_up: String,
-        /// Which readings.
-        what: &'static str,
-        /// What was found.
-        found: String,
-        /// What is expected.
-        expected: String,
-    },
-    /// Points that make no circle.
-    #[error(
-        "{at}cylinder {cylinder}, depth {depth_mm} mm: found {found}, expected three points or more on a circle"
-    )]
-    Circle {
-        /// File and line of its first point followed by a colon and a space; empty where they are not known.
-        at: String,
-        /// The cylinder.
-        cylinder: u32,
-        /// The depth, mm.
-        depth_mm: f64,
-        /// What was found.
-        found: String,
-    },
-    /// A wall measured from a surface of which nothing else is known.
-    #[error(
-        "{at}cylinder {cylinder}: found a wall measured from the {surface}, expected a circle read on that surface too"
-    )]
-    Wall {
-        /// File and line of the first such wall followed by a colon and a space; empty where they are not known.
-        at: String,
-        /// The cylinder.
-        cylinder: u32,
-        /// The surface.
-        surface: &'static str,
-    },
-    /// The motion of the pattern could not be fitted.
-    #[error("the pattern of the bores: {0}")]
-    Pattern(String),
-}
 
 /// A set-up in its bank frame.
 pub(super) struct Placed {

@@ -6,7 +6,8 @@ use serde::Serialize;
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 use super::bore::FoundCircle;
-use super::repeats::{Repeats, repeats};
+use super::centres::{Key, centres};
+use super::repeats::{Repeats, SIGNIFICANT, repeats};
 use super::reversal::at_deck;
 use super::significance::NO_CHANCE;
 use crate::job::rounds::{Handled, Round};
@@ -23,9 +24,6 @@ const LEAST_MM: f64 = 0.010;
 /// Standard uncertainties for a single bore, which is one of many and held against a median of few: at four, one
 /// clean job in some two hundred raised it.
 const ODD_SIGMAS: f64 = 5.0;
-
-/// A scatter counts as more than the instruments' where chance makes it in fewer cases than this.
-pub(super) const SIGNIFICANT: f64 = 0.01;
 
 /// Depths closer than this are one, mm.
 const ONE_DEPTH_MM: f64 = 1.0;
@@ -95,26 +93,6 @@ pub struct OddBore {
     pub cylinder: u32,
     /// Its difference less the bank's, along and across, mm.
     pub apart: [f64; 2],
-}
-
-/// A circle that several rounds can have in common.
-pub(super) type Key = (u32, u64, Surface);
-
-/// The key of a circle. Depths are not negative, so their bits sort as they do.
-pub(super) fn key(circle: &FoundCircle) -> Key {
-    (circle.cylinder, circle.depth_mm.abs().to_bits(), circle.surface)
-}
-
-/// Mean centres of some circles by key, mm.
-pub(super) fn centres<'c>(circles: impl Iterator<Item = &'c FoundCircle>) -> BTreeMap<Key, [f64; 2]> {
-    let mut sums: BTreeMap<Key, ([f64; 2], f64)> = BTreeMap::new();
-    for circle in circles {
-        let (sum, n) = sums.entry(key(circle)).or_default();
-        sum[0] += circle.centre_mm[0];
-        sum[1] += circle.centre_mm[1];
-        *n += 1.0;
-    }
-    sums.into_iter().map(|(key, (sum, n))| (key, sum.map(|s| s / n))).collect()
 }
 
 /// The circles of each round.

@@ -18,9 +18,10 @@ use borewright_planner::report::SurveyReport;
 
 use super::sheet::{CHECK_GROUPS, Sheet};
 use crate::OutputError;
+use crate::paper::about::{About, Labels};
 use crate::paper::canvas::Canvas;
 use crate::paper::pages::{Bookmarks, Head, Pages};
-use crate::paper::pdf::{self, About, Labels};
+use crate::paper::pdf;
 use crate::paper::text::Fonts;
 use crate::said::fingerprint::grouped;
 use crate::said::short::shorten;

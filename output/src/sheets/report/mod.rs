@@ -11,8 +11,9 @@ use kurbo::Point;
 
 use crate::OutputError;
 use crate::drawings::{self, Picture};
+use crate::paper::about::{About, Labels};
 use crate::paper::pages::{Head, INNER, LEFT, Pages};
-use crate::paper::pdf::{self, About, Labels};
+use crate::paper::pdf;
 use crate::paper::text::Fonts;
 use crate::said::as_left::in_words;
 use crate::said::fingerprint::grouped;

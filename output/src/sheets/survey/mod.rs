@@ -9,8 +9,9 @@ use borewright_planner::report::SurveyReport;
 
 use crate::OutputError;
 use crate::drawings::{self, Subject};
+use crate::paper::about::{About, Labels};
 use crate::paper::pages::{Head, Pages};
-use crate::paper::pdf::{self, About, Labels};
+use crate::paper::pdf;
 use crate::paper::text::Fonts;
 use crate::said::fingerprint::grouped;
 use crate::said::short::shorten;

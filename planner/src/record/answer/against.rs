@@ -5,9 +5,9 @@ use std::f64::consts::SQRT_2;
 
 use borewright_geometry::sample::{ends, mean};
 
-use super::bench::Bench;
-use super::set::BESIDE_MM;
-use super::{Answer, Say, fine, fine_mm};
+use super::bench::{BESIDE_MM, Bench};
+use super::gauge::{fine, fine_mm};
+use super::said::{Answer, Say};
 use crate::job::Job;
 use crate::passes::HOLE_MM;
 use crate::plan::Stage;

@@ -2,7 +2,6 @@
 
 use borewright_geometry::sample::ends;
 
-use super::set::BESIDE_MM;
 use super::settled::{Apart, settle, stands_from};
 use crate::job::{Job, REFERENCE_C, Sleeve, Step};
 use crate::plan::Stage;
@@ -26,6 +25,10 @@ const U_MM: f64 = 0.004;
 /// Standard uncertainty of a mean roughness read with a stylus on a honed bore, µm: from place to place it differs by more than
 /// the gauge does. Common practice, no source.
 const ROUGHNESS_UM: f64 = 0.05;
+
+/// A bar gives way by hundredths: no head is told to be set farther beside the size that is planned, mm on diameter. Common
+/// practice, no source.
+pub(super) const BESIDE_MM: f64 = 0.05;
 
 pub(super) struct Bench<'a> {
     pub(super) job: Option<&'a Job>,

@@ -2,9 +2,11 @@
 
 use borewright_geometry::sample::{ends, mean};
 
-use super::bench::Bench;
-use super::set::BESIDE_MM;
-use super::{Answer, Remedy, Say, Way, against, fine, fine_mm, head, register};
+use super::bench::{BESIDE_MM, Bench};
+use super::gauge::{fine, fine_mm};
+use super::round::{ROUND_MM, oval_mm};
+use super::said::{Answer, Remedy, Say, Way};
+use super::{against, head, register};
 use crate::plan::check::{Asked, Of, WAYS_DEG};
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::{Sentence, before_mm};
@@ -15,8 +17,6 @@ use crate::record::judge::NOTHING;
 use crate::say;
 use crate::sleeve::LEAST_CUT_MM;
 
-/// Out of round, two ways at one depth, mm. Common practice, no source.
-pub(super) const ROUND_MM: f64 = 0.010;
 /// Taper from the top to the bottom, mm. Common practice, no source.
 pub(super) const TAPER_MM: f64 = 0.010;
 
@@ -171,15 +171,6 @@ fn again_by(bench: &Bench<'_>, [size, wanted, set]: [f64; 3]) -> Way {
         (text, vec![next])
     };
     Way { way: Remedy::CutAgain, text, figures }
-}
-
-/// The most that two ways at one depth differ by, mm; nought where no depth was read both ways.
-pub(super) fn oval_mm(sizes: &[(&Asked, f64)]) -> f64 {
-    let at = |depth: Option<f64>, way: f64| {
-        sizes.iter().find(|(a, _)| a.depth == depth && a.clock == Some(way)).map(|(_, value)| *value)
-    };
-    let apart = |(a, _): &(&Asked, f64)| Some((at(a.depth, WAYS_DEG[0])? - at(a.depth, WAYS_DEG[1])?).abs());
-    sizes.iter().filter_map(apart).fold(0.0, f64::max)
 }
 
 /// What is asked of a bore whose places all read alike to the last digit, and of which no note says how.

@@ -4,9 +4,8 @@ use serde::Serialize;
 
 use borewright_geometry::sample::{count, mean};
 
-use super::bench::Bench;
-use super::fine;
-use super::set::BESIDE_MM;
+use super::bench::{BESIDE_MM, Bench};
+use super::gauge::fine;
 use crate::plan::check::Of;
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::{Sentence, signed_before_mm};

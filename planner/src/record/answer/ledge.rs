@@ -2,9 +2,11 @@
 
 use borewright_geometry::sample::{ends, mean};
 
+use super::against;
 use super::bench::Bench;
+use super::gauge::{fine, fine_mm};
 use super::register::fits_elsewhere;
-use super::{Answer, Remedy, Say, Way, against, fine, fine_mm};
+use super::said::{Answer, Remedy, Say, Way};
 use crate::job::{Flange, Job, Sleeve};
 use crate::limits::of_sleeve;
 use crate::passes::FEELER_MM;

@@ -3,10 +3,14 @@
 mod against;
 mod bench;
 mod bore;
+mod defect;
 mod event;
+mod gauge;
 mod head;
 mod ledge;
 mod register;
+mod round;
+mod said;
 mod set;
 mod settled;
 mod together;
@@ -14,117 +18,25 @@ mod touch;
 
 use borewright_geometry::sample::mean;
 
-use serde::Serialize;
-
 use crate::job::Job;
 use crate::plan::Measure;
 use crate::plan::check::{Asked, Check, Of, What};
-use crate::plan::sentence::{Quantity, Sentence, before_mm, mm};
+use crate::plan::sentence::Sentence;
 use crate::say;
 
 use super::behind::{is_answered, is_read};
 use super::judge::{Lies, lies_at};
 use super::{Heard, Paper, Reading, Standing};
 use bench::Bench;
+use gauge::{fine, fine_mm};
+use said::afresh;
 
-pub use event::{Touched, clock_typed, event};
+pub(super) use defect::defect;
+pub use defect::{Touched, clock_typed};
+pub use event::event;
 pub use head::Head;
+pub use said::{Answer, Remedy, Say, Way};
 pub use together::together;
-
-/// What is said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Say {
-    /// Go on.
-    GoOn,
-    /// Read it again before anything else.
-    Again,
-    /// Wait for the shop lead.
-    Hold,
-    /// Cut nothing more there.
-    Stop,
-}
-
-impl Say {
-    /// The answer as printed.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::GoOn => "go on",
-            Self::Again => "AGAIN",
-            Self::Hold => "HOLD",
-            Self::Stop => "STOP",
-        }
-    }
-}
-
-/// What can be done about a reading outside its window.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Remedy {
-    /// Cut it again: there is metal left.
-    CutAgain,
-    /// Go on with it as it is.
-    AsItIs,
-    /// Fit another of the sleeves that were measured.
-    Sleeve,
-    /// Fit a sleeve of a larger outside.
-    Oversize,
-    /// Lay a shim under the flange.
-    Shim,
-    /// Fit a sleeve of a thicker flange.
-    ThickerFlange,
-    /// Take another O-ring.
-    Ring,
-    /// Take a piston of a larger size.
-    Piston,
-    /// Have the lead let it through, by name.
-    Release,
-}
-
-/// Something that can still be done.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Way {
-    /// What.
-    pub way: Remedy,
-    /// In a sentence.
-    pub text: Sentence,
-    /// The figure that it rests on, mm: least and most where it is a range.
-    pub figures: Vec<f64>,
-}
-
-/// An answer.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Answer {
-    /// What is said.
-    pub say: Say,
-    /// Why, in a sentence; empty where there is nothing to say.
-    pub why: Sentence,
-    /// What to set the head to for the next bore.
-    pub head: Option<Head>,
-    /// What can still be done, best first.
-    pub ways: Vec<Way>,
-}
-
-impl Answer {
-    fn say(say: Say, why: impl Into<Sentence>) -> Self {
-        Self { say, why: why.into(), head: None, ways: Vec::new() }
-    }
-
-    fn with(self, ways: Vec<Way>) -> Self {
-        Self { ways, ..self }
-    }
-}
-
-/// A length told as a gauge is read, its unit told elsewhere.
-fn fine(value_mm: f64) -> Quantity {
-    before_mm(value_mm, 3)
-}
-
-/// A length told as a gauge is read, with its unit.
-fn fine_mm(value_mm: f64) -> Quantity {
-    mm(value_mm, 3)
-}
 
 /// Answers the last reading of a place. Without a job the windows answer, and no way is worked out.
 #[must_use]
@@ -318,11 +230,6 @@ pub fn found(
 #[must_use]
 pub fn next_head(job: Option<&Job>, paper: &Paper, standing: &Standing, check: &Check) -> Option<Head> {
     head::head(&Bench { job, paper, standing, check, cylinder: None })
-}
-
-/// How a touch check is opened afresh once the datum was picked up anew, as it is typed behind `record JOB`.
-fn afresh(check: &Check) -> String {
-    format!("`anew {}`", check.check)
 }
 
 /// What a window alone says.

@@ -3,8 +3,9 @@
 use borewright_geometry::sample::ends;
 
 use super::bench::Bench;
-use super::bore::{ROUND_MM, oval_mm};
-use super::{Answer, Remedy, Say, Way, fine, fine_mm};
+use super::gauge::{fine, fine_mm};
+use super::round::{ROUND_MM, oval_mm};
+use super::said::{Answer, Remedy, Say, Way};
 use crate::job::{Job, MeasuredSleeve, Sleeve, Step};
 use crate::passes::window_mm;
 use crate::plan::check::{Of, What};

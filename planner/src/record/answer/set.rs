@@ -2,17 +2,15 @@
 
 use borewright_geometry::sample::mean;
 
-use super::bench::Bench;
-use super::{Answer, Say, fine, fine_mm, head};
+use super::bench::{BESIDE_MM, Bench};
+use super::gauge::{fine, fine_mm};
+use super::head;
+use super::said::{Answer, Say};
 use crate::plan::check::{Asked, Of};
 use crate::record::behind::{is_answered, is_read};
 use crate::record::judge::{NOTHING, lies_at};
 use crate::record::{Lies, Reading};
 use crate::say;
-
-/// A bar gives way by hundredths: no head is told to be set farther beside the size that is planned, mm on diameter. Common
-/// practice, no source.
-pub(super) const BESIDE_MM: f64 = 0.05;
 
 /// The answer to what a head is said to be set to. Over what it should be by more than the size's window it stops, under it
 /// holds, until that line is struck, or the bore it was to cut was read.

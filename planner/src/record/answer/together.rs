@@ -1,8 +1,9 @@
 //! The rules that readings of one check keep together, though each is inside its window: told before anybody measures.
 
 use super::against;
-use super::bore::{ROUND_MM, TAPER_MM, TOP_MM};
+use super::bore::{TAPER_MM, TOP_MM};
 use super::ledge::{NEIGHBOURS_MM, spread_mm};
+use super::round::ROUND_MM;
 use super::touch::{TURNED_MM, zero_off_mm};
 use crate::job::Job;
 use crate::plan::check::{Check, Of, What};

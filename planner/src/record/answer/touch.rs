@@ -3,7 +3,8 @@
 use borewright_geometry::sample::{count, ends};
 
 use super::bench::Bench;
-use super::{Answer, Say, afresh, fine_mm};
+use super::gauge::fine_mm;
+use super::said::{Answer, Say, afresh};
 use crate::job::Job;
 use crate::job::limits::{POSITION, POSITION_ACROSS, POSITION_ALONG};
 use crate::plan::check::Of;

@@ -7,6 +7,7 @@ mod limits_odd;
 mod material_odd;
 mod no_block;
 mod sleeves_off;
+mod studs;
 mod studs_alone;
 mod studs_beside;
 mod studs_of_banks;

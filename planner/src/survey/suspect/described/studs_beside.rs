@@ -2,7 +2,7 @@
 //! theirs than the block's others.
 
 use super::grid::{grid_mm, unit_mm};
-use super::studs_pattern::{asks, of};
+use super::studs::{asks, of};
 use super::{Asked, Suspicion};
 use crate::job::{Site, Stud};
 use crate::plan::sentence::mm;

@@ -1,6 +1,6 @@
 //! Studs that stand otherwise in one bank than in the other, whose heads are alike, and a row of studs beside its row of bores.
 
-use super::studs_pattern::{asks, of};
+use super::studs::{asks, of};
 use super::{Asked, Suspicion};
 use crate::job::{Bank, Stud};
 use crate::plan::sentence::mm;

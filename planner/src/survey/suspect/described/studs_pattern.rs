@@ -2,13 +2,13 @@
 //! begin below the deck; and coolant holes without length, far from every bore, or beside the block.
 
 use super::evidence::figures;
+use super::studs::{asks, of};
 use super::{Asked, Suspicion, studs_beside, studs_of_banks};
-use crate::job::Stud;
-use crate::plan::sentence::{Sentence, before_mm, mm, signed_mm};
+use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use borewright_geometry::sample::{count, median};
+use borewright_geometry::sample::median;
 
 /// A bank's head is held on both sides: of so many studs none on one side is a list cut short.
 const ONE_SIDED: usize = 4;
@@ -44,33 +44,6 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     }
     found.extend(hole(asked));
     found
-}
-
-pub(super) fn of<'a>(asked: &Asked<'a>, bank: usize) -> Vec<&'a Stud> {
-    asked.job.block.studs.iter().filter(|s| s.bank == bank).collect()
-}
-
-pub(super) fn asks(
-    asked: &Asked<'_>,
-    banks: &[usize],
-    found: Sentence,
-    likely: &str,
-    studs: usize,
-) -> Suspicion {
-    let names: Vec<String> = banks.iter().map(|b| asked.job.bank(*b).name.clone()).collect();
-    Suspicion {
-        code: "stud_odd",
-        verdict: Verdict::Hold,
-        subject: match names.as_slice() {
-            [one] => Subject::bank(one),
-            all => Subject::whole(format!("banks {}", all.join(" and "))),
-        },
-        found,
-        likely: likely.into(),
-        ask: "where do the head studs stand? One that is told in the wrong place guards nothing".into(),
-        evidence: figures([("studs", count(studs))]),
-        cylinders: banks.iter().flat_map(|b| &asked.job.bank(*b).sites).map(|s| s.cylinder).collect(),
-    }
 }
 
 fn studs(asked: &Asked<'_>, bank: usize) -> Option<Suspicion> {

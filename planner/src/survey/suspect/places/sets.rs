@@ -10,8 +10,9 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::bore::FoundCircle;
+use crate::survey::centres::centres;
 use crate::survey::reversal::{self, Lean};
-use crate::survey::sets::{BankSets, Compared, banks, by_round, centres};
+use crate::survey::sets::{BankSets, Compared, banks, by_round};
 use crate::survey::significance::NO_CHANCE;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {

@@ -15,6 +15,7 @@ mod moved_walls;
 mod pairs;
 mod rows;
 mod steps;
+mod ys;
 
 use super::{Asked, Suspicion, evidence::figures};
 use crate::job::{ReadingFrame, SetUp};

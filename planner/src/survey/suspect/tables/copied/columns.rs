@@ -1,9 +1,10 @@
 //! One column of a table of bores that repeats: another bank's, or one bore's in all.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::pairs;
-use crate::job::{BoreReading, ReadingFrame, SetUp, Surface};
+use super::ys::{differs, ys};
+use crate::job::{BoreReading, ReadingFrame, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -21,9 +22,6 @@ const DISTINCT: f64 = 0.6;
 
 /// Bores that must all have one bore's figures.
 const BORES: usize = 3;
-
-/// Depths at which one bore's figures differ, read in one round: a line that leans is no two bores' own.
-const DEPTHS: usize = 3;
 
 /// Rows of one figure from which on that is no chance where the gauge tells finer.
 const UNREAD: usize = 6;
@@ -113,9 +111,6 @@ fn repeats(first: &Column, second: &Column) -> bool {
         && first.iter().zip(second).all(|(a, b)| a == b)
 }
 
-/// A depth by its bits, a surface, a set.
-pub(super) type Place<'a> = (u64, Surface, Option<&'a str>);
-
 /// The suspicion of a set-up whose bores all have one y at every depth, told finer than a hundredth or not read at all, while x
 /// differs.
 fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
@@ -150,25 +145,6 @@ fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
             cylinders: bores.into_iter().collect(),
         }
     })
-}
-
-/// Whether a bore's y differs from depth to depth, read in one round of one surface.
-pub(super) fn differs(own: &BTreeMap<Place<'_>, u64>) -> bool {
-    let mut rounds: BTreeMap<(Surface, Option<&str>), BTreeSet<u64>> = BTreeMap::new();
-    for ((_, surface, set), y) in own {
-        rounds.entry((*surface, *set)).or_default().insert(*y);
-    }
-    rounds.values().any(|ys| ys.len() >= DEPTHS)
-}
-
-/// y of each bore of a set-up by place, bit by bit.
-pub(super) fn ys(set_up: &SetUp) -> BTreeMap<u32, BTreeMap<Place<'_>, u64>> {
-    let mut bores: BTreeMap<u32, BTreeMap<Place<'_>, u64>> = BTreeMap::new();
-    for b in &set_up.bores {
-        let place = (b.depth_mm.to_bits(), b.surface, b.set.as_deref());
-        bores.entry(b.cylinder).or_default().insert(place, b.centre_mm[1].to_bits());
-    }
-    bores
 }
 
 /// The suspicion of a set-up in which all bores have one bore's y, depth by depth.

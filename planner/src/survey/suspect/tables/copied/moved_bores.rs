@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::columns::Place;
 use super::steps::{CHANCE, added, chance, different, of_all, offset_mm, pairs, told_mm};
+use super::ys::Place;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::suspect::evidence::figures;

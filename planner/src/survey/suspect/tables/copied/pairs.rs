@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::columns::{differs, ys};
+use super::ys::{differs, ys};
 use crate::job::SetUp;
 use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
