@@ -215,7 +215,7 @@ fn what_happened_is_answered_with_what_is_near() {
     assert!(run.out.contains("O-ring would seal on it"), "{}", run.out);
     // Depth 110: 110 - 7.965 - 2 = 100.0 from the ledge; 110 - 76 - 2 - 1.2 = 30.8 from the groove; 110 - 2 - 62 = 46.0 below the jacket;
     // sleeve (88.6 - 82) / 2 = 3.30.
-    let run = bench.record("void 3 porosity --depth 110 --size 4 --by KP");
+    let run = bench.record("void 1 porosity --depth 110 --size 4 --by KP");
     let flat = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert_eq!(run.status, Some(3), "{flat}");
     for figure in

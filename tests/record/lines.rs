@@ -134,7 +134,7 @@ fn what_happened_is_written_beside_the_readings() {
         ("void 3 at depth 40 clock 90, 4 mm wide", 3),
         ("tool finish head, edge broke", 0),
         ("moved bumped while clamping", 3),
-        ("sleeve S3 for 3", 0),
+        ("sleeve S3 for 3", 3),
         ("note rain", 0),
     ] {
         let run = bench.record(&format!("{words} --by KP"));

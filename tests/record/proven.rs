@@ -34,7 +34,7 @@ fn a_strike_after_a_release_is_released_anew() {
     bench.record("release 3 fits as it is --by LEAD");
     assert_eq!(verdict(&plan(&bench), 3), "go");
     let run = bench.strike(&(last_line(&bench) - 1).to_string(), "gauge not set");
-    assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    assert_eq!(run.status, Some(3), "{}{}", run.out, run.err);
     assert_eq!(verdict(&plan(&bench), 3), "hold");
     bench.record("release 3 fits without it --by LEAD");
     assert_ne!(findings(&plan(&bench), "as_cut_released"), []);
@@ -121,7 +121,7 @@ fn a_begun_bore_stays_where_it_was_cut_whatever_is_struck() {
     size(&bench, "upper register", 1, "+0.001");
     let place = bench.text().lines().position(|l| l.starts_with(",1,place,")).unwrap() + 1;
     assert_eq!(bench.record(&format!("strike {place} --because oops")).status, Some(2));
-    assert_eq!(bench.strike(&place.to_string(), "another bore's").status, Some(0));
+    assert_eq!(bench.strike(&place.to_string(), "another bore's").status, Some(3));
     let told = findings(&plan(&bench), "begun_on");
     assert!(matches!(told.as_slice(), [(of, _)] if of == "cylinder 1"), "{told:?}");
 }

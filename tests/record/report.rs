@@ -217,3 +217,18 @@ fn a_folder_of_somebodys_own_is_not_replaced_and_without_a_plan_there_is_no_repo
     assert_eq!(run.status, Some(2));
     assert!(run.err.contains("plan first"), "{}", run.err);
 }
+
+#[test]
+fn what_a_plan_held_for_and_was_read_since_is_no_longer_told() {
+    let bench = Bench::planned();
+    let first = bench.checks().into_iter().find(|c| c.check == 2).unwrap();
+    let expected = first.at(Some(1)).unwrap().readings[0].expected.unwrap();
+    bench.record(&format!("2 1 {expected:.3} mm --by KP"));
+    // Issued at hold, for a touch check that nobody read.
+    let plan = crate::held::planned(&bench);
+    assert_eq!(crate::held::findings(&plan, "touch_unread").len(), 1);
+    let told = |bench: &Bench| json(bench).1["open"].to_string();
+    assert!(told(&bench).contains("nothing read of CHECK 1"), "{}", told(&bench));
+    bench.touch_first(1);
+    assert!(!told(&bench).contains("nothing read of CHECK 1"), "{}", told(&bench));
+}

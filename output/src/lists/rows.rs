@@ -39,6 +39,16 @@ pub(crate) struct Rows<'a> {
     pub(crate) opening_line: usize,
 }
 
+/// From a row's number to the next: by tens while there are numbers, so that a row can be put in between.
+fn numbered_by(list: &MoveList) -> usize {
+    if (list.moves.len() + 1) * 10 <= HIGHEST_LINE { 10 } else { 1 }
+}
+
+/// The N number of a list's move, by its place from 0: the opening row comes before them.
+pub(crate) fn line_number(list: &MoveList, index: usize) -> usize {
+    (index + 2) * numbered_by(list)
+}
+
 impl<'a> Rows<'a> {
     /// Numbers the rows and turns every figure into its printed form.
     ///
@@ -46,7 +56,7 @@ impl<'a> Rows<'a> {
     /// Where a row could be read in two ways or holds a figure that cannot be printed.
     pub(crate) fn of(list: &'a MoveList, file: &str) -> Result<Self, OutputError> {
         let fault = |row: usize, why| OutputError::Row { list: file.to_owned(), row: row + 1, why };
-        let step = if (list.moves.len() + 1) * 10 <= HIGHEST_LINE { 10 } else { 1 };
+        let step = numbered_by(list);
         if (list.moves.len() + 1) * step > HIGHEST_LINE {
             return Err(fault(list.moves.len(), "more rows than a control can number"));
         }
@@ -73,7 +83,7 @@ impl<'a> Rows<'a> {
             sum_x = sum_x.plus(lengths[0].unwrap_or(Fixed::zero(decimals)));
             sum_y = sum_y.plus(lengths[1].unwrap_or(Fixed::zero(decimals)));
             rows.push(Row {
-                line: (index + 2) * step,
+                line: line_number(list, index),
                 of,
                 lengths,
                 feed: positive(

@@ -153,6 +153,7 @@ pub(super) fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         described: Described::default(),
         bettered: Vec::new(),
         loosened: Vec::new(),
+        shop_limits: Limits::default(),
         inputs: vec![],
     }
 }

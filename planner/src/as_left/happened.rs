@@ -129,9 +129,24 @@ impl Serialize for Hold {
 
 /// Every hold and stop: those of the plan as it was issued, and those of the work as it is recorded now.
 pub(super) fn holds(paper: &Paper, of_work: Vec<WorkFinding>) -> Vec<Hold> {
-    // Findings of an earlier plan on the work itself are left out: they are judged anew below.
-    const OF_WORK: [&str; 7] =
-        ["as_cut", "as_cut_released", "passed_over", "void", "crack", "moved", "record"];
+    // Findings of an earlier plan on the work itself are left out: they are judged anew below. What was cut for another sleeve is the
+    // plan's own to tell.
+    const OF_WORK: [&str; 14] = [
+        "as_cut",
+        "as_cut_released",
+        "passed_over",
+        "deck_early",
+        "touch_unread",
+        "window_widened",
+        "noted",
+        "sleeve_twice",
+        "sleeve_missing",
+        "begun_on",
+        "void",
+        "crack",
+        "moved",
+        "record",
+    ];
     let issued = paper.findings.iter().filter(|f| !OF_WORK.contains(&f.code.as_str()));
     let issued = issued.filter_map(|f| {
         let verdict = match f.verdict.as_str() {

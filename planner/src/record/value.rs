@@ -131,10 +131,7 @@ impl Hearing {
     pub fn hear(self, text: &str, asked: &Asked) -> Result<Heard, Unheard> {
         let heard = hear(text, self.units, asked)?;
         let Heard::Figure { value, taken } = heard else { return Ok(heard) };
-        // Of a height that is nearly nothing a nought is a figure.
-        let of_size = asked.expected.is_some_and(|expected| expected.abs() > FAR_MM);
-        let alone = if of_size { lone(text, taken) } else { None };
-        let doubts = [other_unit(text, value, asked), too_fine(text, self.units, taken), alone];
+        let doubts = [other_unit(text, value, asked), too_fine(text, self.units, taken)];
         if let Some(question) = doubts.into_iter().flatten().next() {
             return Err(question);
         }
@@ -159,6 +156,18 @@ impl Hearing {
                 job.1
             )),
         })
+    }
+
+    /// Hears what is typed for one place alone. Beside others on a card a `0` is nothing off; alone at a size it may answer a look, while
+    /// of a height that is nearly nothing it is a figure.
+    ///
+    /// # Errors
+    /// As [`Hearing::hear`], and a lone `0` or `1` at a size.
+    pub fn hear_alone(self, text: &str, asked: &Asked) -> Result<Heard, Unheard> {
+        match asked.expected {
+            Some(expected) if expected.abs() > FAR_MM => self.hear_at_prompt(text, asked),
+            _ => self.hear(text, asked),
+        }
     }
 
     /// Hears what is typed at the prompt, where a `0` or `1` alone answers a look and is no size.

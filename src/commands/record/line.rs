@@ -46,7 +46,7 @@ fn reading(
     let log = bench.file.read()?;
     let standing = bench.standing(&log);
     let (check, asked) = which(bench, &standing, (number, cylinder), of)?;
-    let heard = bench.hearing.hear(typed, asked).map_err(|e| Failure::Heard {
+    let heard = bench.hearing.hear_alone(typed, asked).map_err(|e| Failure::Heard {
         found: format!("`{}`", plain(typed, 60)),
         expected: format!(
             "{}; taken as {}",
@@ -56,6 +56,12 @@ fn reading(
     })?;
     let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
     let added = bench.file.add(|log| {
+        // Somebody may have filled this place since it was chosen.
+        let (_, now) = which(bench, &bench.standing(log), (number, cylinder), of)?;
+        if now.reading != asked.reading {
+            let found = format!("CHECK {number} of {}, written meanwhile by another", place_words(cylinder));
+            return Err(refused(found, "the same once more, where it is meant for the next place"));
+        }
         let own = bench.args.again || bench.args.reading.is_some();
         let last = log.entries.iter().rev().find(|e| Word::of(e.fields.get("reading")).is_none());
         match last.filter(|last| !own && same(&last.fields, &fields)) {

@@ -85,7 +85,7 @@ impl HalfSection<'_> {
                 let text = units.length(rung.deep, Digits::Fine)?.stacked();
                 let text = match (line, rung.finished) {
                     (0, true) => text,
-                    (0, false) => format!("tool {text}"),
+                    (0, false) => format!("rough {text}"),
                     _ => format!("({text})"),
                 };
                 pen.text(Point::new(rail - 5.0, base), Align::Right, (weight, SIZE_PT), &text);

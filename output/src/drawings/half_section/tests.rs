@@ -208,7 +208,7 @@ fn every_step_ring_and_depth_is_on_the_drawing_with_its_size() {
 #[test]
 fn with_a_deck_to_cut_heights_stay_and_depths_from_the_final_deck_lose_the_cut() {
     let mut job = job("jobs/petrel-0412");
-    job.engine.deck.cut_mm = 0.5;
+    job.engine.deck.cut_mm = 0.2;
     let planning = as_described(job);
     let section = section(&planning);
     let figures = section.figures().unwrap();
@@ -220,11 +220,11 @@ fn with_a_deck_to_cut_heights_stay_and_depths_from_the_final_deck_lose_the_cut()
         cells.sort_by(|a, b| a.1.x0.total_cmp(&b.1.x0));
         cells.iter().map(|c| c.0.clone()).collect()
     };
-    assert_eq!(row("ledge"), ["ledge", "8.465", "7.965", "212.535"]);
-    assert_eq!(row("final deck"), ["final deck", "0.500", "0.000", "220.500"]);
-    assert_eq!(row("lower register ends"), ["lower register ends", "139.50", "139.00", "81.50"]);
+    assert_eq!(row("ledge"), ["ledge", "8.165", "7.965", "212.835"]);
+    assert_eq!(row("final deck"), ["final deck", "0.200", "0.000", "220.800"]);
+    assert_eq!(row("lower register ends"), ["lower register ends", "139.20", "139.00", "81.80"]);
     // The jacket does not move with the sleeve.
-    assert_eq!(row("coolant jacket, floor"), ["coolant jacket, floor", "62.00", "61.50", "159.00"]);
+    assert_eq!(row("coolant jacket, floor"), ["coolant jacket, floor", "62.00", "61.80", "159.00"]);
 }
 
 #[test]

@@ -84,7 +84,7 @@ impl Sheet<'_> {
     }
 
     /// The bores of the bank that must not be cut; nothing where there are none.
-    fn held_here(&self, deal: &mut Deal<'_>, bank: usize) {
+    pub(super) fn held_here(&self, deal: &mut Deal<'_>, bank: usize) {
         let withheld: Vec<u32> =
             self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
         if !withheld.is_empty() {
@@ -120,7 +120,7 @@ impl Sheet<'_> {
             );
             deal.step(&cools, Weight::Plain);
         }
-        self.load_step(deal, bank, stage)
+        self.load_and_prove_step(deal, bank, stage)
     }
 
     /// The touch check of a stage, but for the bank's first, which the set-up's card has.
@@ -178,6 +178,23 @@ impl Sheet<'_> {
         let words = self.load(deal.fonts, bank, stage)?;
         if !words.is_empty() {
             deal.step(&words, Weight::Bold);
+        }
+        Ok(())
+    }
+
+    /// The same of a list whose proving has no line of its own.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn load_and_prove_step(
+        &self,
+        deal: &mut Deal<'_>,
+        bank: &str,
+        stage: Stage,
+    ) -> Result<(), OutputError> {
+        let words = self.load(deal.fonts, bank, stage)?;
+        if !words.is_empty() {
+            deal.step(&format!("{words} Prove it above the work first."), Weight::Bold);
         }
         Ok(())
     }

@@ -75,6 +75,7 @@ impl Sheet<'_> {
         // With the plate below it, where one is drawn.
         let drawn = plate.is_some() && self.planning.job.block.studs.iter().any(|s| s.bank == bank);
         deal.heading(&short::bank_first(name), if drawn { 200.0 } else { 120.0 });
+        self.held_here(deal, bank);
         self.plate(deal, bank)?;
         if let Some(plate) = plate {
             let plate = self.units.length(plate, Digits::Fine)?.spoken();
@@ -92,7 +93,7 @@ impl Sheet<'_> {
             short::bank(name)
         );
         deal.step(&load, Weight::Bold);
-        self.load_step(deal, name, Stage::Finish)?;
+        self.load_and_prove_step(deal, name, Stage::Finish)?;
         if let Some(plate) = plate {
             let plate = self.units.length(plate, Digits::Depth)?.spoken();
             let words = format!(

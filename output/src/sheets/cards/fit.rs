@@ -58,6 +58,11 @@ impl Sheet<'_> {
 
     /// The block is heated, the sleeves dropped, and what they stand proud is read cold.
     fn shrink_in(&self, deal: &mut Deal<'_>, going: &GoingIn, sleeves: &[&Pass]) -> Result<(), OutputError> {
+        // What is made ready comes before the heat. Each sleeve's own number stands with the bores that they go into.
+        let stop = sleeves.first().and_then(|pass| pass.stop.as_ref()).filter(|stop| !stop.how.is_empty());
+        if let Some(stop) = stop {
+            deal.step(&format!("{}.", first_large(&self.units.say(&stop.how))), Weight::Plain);
+        }
         let soak = self.celsius(going.soak.ceil())?;
         let [least, most] = SOAK_MIN;
         deal.step(
@@ -67,14 +72,9 @@ impl Sheet<'_> {
             ),
             Weight::Bold,
         );
-        // Each sleeve's own number stands with the bores that they go into.
-        let stop = sleeves.first().and_then(|pass| pass.stop.as_ref()).filter(|stop| !stop.how.is_empty());
-        if let Some(stop) = stop {
-            deal.step(&format!("{}.", first_large(&self.units.say(&stop.how))), Weight::Plain);
-        }
         // A hot block is larger than its sleeves: seated or not is told cold.
-        let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights: at __________ block \
-                    __________";
+        let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights: at __________, room \
+                    ________, block ________";
         self.lines_then(deal, sleeves, Some(cool))
     }
 

@@ -4,7 +4,7 @@
 
 use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::{Asked, Check, Of};
-use borewright_planner::plan::sentence::mm;
+use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::say;
 use borewright_planner::survey::{PLATE_ORDINARY_MM, PLATE_RIGID_MM};
 use kurbo::{Point, Rect};
@@ -41,6 +41,8 @@ const BETWEEN: f64 = 16.0;
 /// One line.
 pub(super) struct Found {
     cylinder: u32,
+    /// Index of its bank.
+    bank: usize,
     /// What is expected; a second unit stands behind a line break.
     expect: String,
     within: String,
@@ -73,7 +75,7 @@ impl Sheet<'_> {
             Of::Off => {
                 let [usual, most] = [PLATE_RIGID_MM, PLATE_ORDINARY_MM];
                 let change =
-                    say!("changes up to {} are a stiff block's; over {} hold: tell the lead", mm(usual, 3), mm(most, 3));
+                    say!("changes up to {} are a stiff block's, to {} tell the lead and go on; more holds", before_mm(usual, 3), mm(most, 3));
                 ("Plate off", format!("Gauge each bore, plate off, block cool: {}.", self.units.say(&change)))
             }
             _ => return Ok(()),
@@ -93,7 +95,8 @@ impl Sheet<'_> {
             // A second unit goes below the first.
             let expect = expect.replacen(" (", "\n(", 1);
             let either = of.is_look().then_some(LOOK);
-            lines.push(Found { cylinder, expect, within, places, either });
+            let bank = self.bank_of(&check.bank);
+            lines.push(Found { cylinder, bank, expect, within, places, either });
         }
         Ok(lines)
     }
@@ -106,7 +109,7 @@ impl Sheet<'_> {
         let chosen = self.plan.sleeves.iter().find(|s| s.chosen);
         let fitted = |n: u32| self.plan.passes.iter().any(|p| p.stage == Stage::Fit && p.cylinder == n);
         let mut lines = Vec::new();
-        for (_, cylinder) in self.by_bank().into_iter().filter(|(_, c)| fitted(c.cylinder)) {
+        for (bank, cylinder) in self.by_bank().into_iter().filter(|(_, c)| fitted(c.cylinder)) {
             let n = cylinder.cylinder;
             let own = chosen.and_then(|s| s.fit.assigned.iter().find(|a| a.cylinder == n));
             let (expect, within) = match own {
@@ -114,7 +117,7 @@ impl Sheet<'_> {
                 None => (shorten(&cylinder.sleeve), "any of these".to_owned()),
             };
             let places = vec![String::new()];
-            lines.push(Found { cylinder: n, expect, within, places, either: None });
+            lines.push(Found { cylinder: n, bank, expect, within, places, either: None });
         }
         let Some(first) = lines.first() else { return Ok(()) };
         let words = format!(
@@ -167,7 +170,9 @@ fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
     }
     let width = RIGHT - INDENT;
     let across = Across::of(lines);
-    let rows: Vec<&[Found]> = lines.chunks(across.many).collect();
+    // No row goes from one bank to the next.
+    let banks = lines.chunk_by(|a, b| a.bank == b.bank);
+    let rows: Vec<&[Found]> = banks.flat_map(|bank| bank.chunks(across.many)).collect();
     let above = deal.height(words, Weight::Plain, BODY, width) + 34.0;
     // A few stay together; of more the first two with their words.
     let together = if rows.len() <= 4 { rows.len() } else { 2 };
@@ -311,8 +316,17 @@ impl Found {
         deal.squeeze(at, Align::Left, (Weight::Bold, 11.5), room, first);
         deal.squeeze(Point::new(at.x, base + 2.5), Align::Left, (Weight::Plain, 9.0), room, second);
         if !beside {
-            let at = Point::new(area.x0 + WITHIN, base);
-            deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), FOUND - WITHIN - 4.0, &self.within);
+            // A window is never cut: its upper end goes below its lower one where it is long.
+            let room = FOUND - WITHIN - 4.0;
+            let is_long = deal.fonts.width(&self.within, Weight::Plain, 8.5) > room;
+            let (lower, upper) = match self.within.split_once(" to ").filter(|_| is_long) {
+                Some((lower, upper)) => (format!("{lower} to"), upper),
+                None => (self.within.clone(), ""),
+            };
+            let up = if upper.is_empty() { 0.0 } else { 8.0 };
+            let at = Point::new(area.x0 + WITHIN, base - up);
+            deal.squeeze(at, Align::Left, (Weight::Plain, 9.5), room, &lower);
+            deal.squeeze(Point::new(at.x, base + 2.5), Align::Left, (Weight::Plain, 9.5), room, upper);
         }
         let (mut wide, pitch) = self.boxes();
         if self.is_of_one_box() && self.either.is_none() {

@@ -21,6 +21,8 @@ const WIDE: f64 = DEPTHS + 4.0 * CELL.0;
 const ABOVE: f64 = 24.0;
 const LINE: f64 = 11.0;
 const BELOW: f64 = 8.0;
+/// Grids that take no more of a page than this are not parted.
+const MOST: f64 = 0.5;
 /// Where what is expected stands, from a grid's left edge.
 const EXPECT: f64 = 34.0;
 /// Its size.
@@ -63,7 +65,11 @@ impl<'a> Gauged<'a> {
             .iter()
             .map(|at| Grid::of(deal, sheet, at.cylinder, &at.readings))
             .collect::<Result<_, _>>()?;
-        let room = checks::head_height(deal, words) + grids.first().map_or(0.0, Grid::high);
+        // All of them stay together where they are not most of a page.
+        let high = |row: &[Grid]| row.iter().map(Grid::high).fold(0.0, f64::max);
+        let all: f64 = grids.chunks(2).map(high).sum();
+        let together = if all <= MOST * deal.full() { all } else { grids.first().map_or(0.0, Grid::high) };
+        let room = checks::head_height(deal, words) + together;
         Ok(Self { check, title, words: words.to_owned(), grids, room })
     }
 

@@ -11,7 +11,8 @@ use crate::paper::text::Weight;
 use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
-    /// What is done before the ledge of a step; nothing before any other cut.
+    /// What is done before the ledge of a step, on the page of the cut where that needs `following` (pt) more; nothing before any other
+    /// cut.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -19,7 +20,7 @@ impl Sheet<'_> {
         &self,
         deal: &mut Deal<'_>,
         passes: &[&Pass],
-        step: u32,
+        (step, following): (u32, f64),
     ) -> Result<(), OutputError> {
         let own: Vec<&&Pass> = passes.iter().filter(|p| p.step == step).collect();
         let Some(first) = own.first().map(|pass| **pass) else { return Ok(()) };
@@ -34,21 +35,25 @@ impl Sheet<'_> {
         let number = first.stop_number.map_or_else(String::new, |n| format!(" (CHECK {n})"));
         let trial = say!(
             "Trial of the depth, cylinder {} only, its Z 0 set {} higher: the {} comes {} deep. Gauge it at its 4 points{}: mean found \
-             ____________. Lower Z 0 by {} less that mean, cut cylinder {} again; the same correction at every bore.",
+             ____________, less {}: error ____________ (minus: too shallow). Cylinder {}: lower Z 0 by {} less the error, cut it again{}. \
+             Every other bore, not raised: Z 0 higher by the error (minus: lower).",
             first.cylinder,
             mm(short.higher_mm, 3),
             what,
             mm(short.first_mm, 3),
             number,
-            mm(short.depth_mm, 3),
-            first.cylinder
+            mm(short.first_mm, 3),
+            first.cylinder,
+            mm(short.higher_mm, 3),
+            self.again_from(first)
         );
         let trial = self.units.say(&trial);
         let leans = self.leans(first).unwrap_or_default();
         // Read as one: a zero on one page and its trial on the next are taken for two.
         let steps = [(zero, Weight::Bold), (leans, Weight::Plain), (trial, Weight::Bold)];
         let steps: Vec<(String, Weight)> = steps.into_iter().filter(|(words, _)| !words.is_empty()).collect();
-        deal.need(steps.iter().map(|(words, weight)| deal.step_height(words, *weight)).sum());
+        let high: f64 = steps.iter().map(|(words, weight)| deal.step_height(words, *weight)).sum();
+        deal.need(high + following);
         for (words, weight) in steps {
             deal.step(&words, weight);
         }

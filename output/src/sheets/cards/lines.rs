@@ -144,6 +144,16 @@ impl Sheet<'_> {
         }
         for line in &mut made {
             line.cells.stock = self.stock(line.pass.stage, line.stock)?;
+            // What the list has is not what is run there: its share stands below the feed.
+            let slower = thin_shell(passes, line.pass.step).and_then(|thin| thin.slower);
+            if let Some(Slower { override_percent: [slow, fast], .. }) = slower {
+                let share = format!("{slow:.0} to {fast:.0} %");
+                if line.cells.feed.contains('\n') {
+                    line.names[1].push_str(&format!("feed override {share}, "));
+                } else {
+                    line.cells.feed.push_str(&format!("\n{share}"));
+                }
+            }
         }
         Ok(made)
     }
@@ -171,18 +181,20 @@ impl Sheet<'_> {
                 line.heads(deal, &mut layer.headed);
             }
         }
+        self.bare_holes(deal, &layer.passes, step)?;
+        // Right above the line that it is of.
         let caution = if layer.cautioned { None } else { self.thin_shell(&layer.passes, step) };
         if let Some(words) = caution {
             layer.cautioned = true;
             deal.need(deal.step_height(&words, Weight::Bold) + 42.0 + following);
             deal.step(&words, Weight::Bold);
         }
-        self.bare_holes(deal, &layer.passes, step)?;
-        let Some(words) = tried else { return self.ledge_first(deal, &layer.passes, step) };
+        let with_line = (step, 42.0 + following);
+        let Some(words) = tried else { return self.ledge_first(deal, &layer.passes, with_line) };
         // Before the figures of the whole depth, as the list stops: after it there is no metal to go back to.
         deal.need(trial + 42.0 + following);
         deal.step(&words, Weight::Bold);
-        self.ledge_first(deal, &layer.passes, step)?;
+        self.ledge_first(deal, &layer.passes, with_line)?;
         line.heads(deal, &mut layer.headed);
         Ok(())
     }

@@ -1,10 +1,11 @@
 //! What is taken in hand before a list runs: its file, its tools and how far they stand out, and what the touch check touches.
 
-use borewright_planner::plan::Stage;
-use borewright_planner::plan::moves::MoveList;
+use borewright_planner::plan::moves::{Move, MoveList};
+use borewright_planner::plan::{Pass, Stage};
 
 use super::order::Kind;
 use crate::OutputError;
+use crate::lists::line_number;
 use crate::paper::text::Fonts;
 use crate::said::short::shorten;
 use crate::said::units::Digits;
@@ -56,6 +57,17 @@ impl Sheet<'_> {
             said.push(format!("Its sizes and depths are drawn on card {card}."));
         }
         Ok(said.join(" "))
+    }
+
+    /// From which row its list is run for a bore again: it has gone on to the next. Empty where a pass is in no list.
+    pub(super) fn again_from(&self, pass: &Pass) -> String {
+        let own = self.planning.lists.iter().find(|l| l.bank == pass.bank && l.stage == pass.stage);
+        let row = own.and_then(|list| {
+            let of_bore = |m: &Move| m.pass == Some(pass.step) && m.cylinder == Some(pass.cylinder);
+            let first = list.moves.iter().position(|m| of_bore(m) && m.x_mm.is_some())?;
+            Some(line_number(list, first))
+        });
+        row.map_or_else(String::new, |row| format!(" (list from N{row})"))
     }
 
     /// What the touch check of a stage touches, as the list has it.

@@ -53,12 +53,13 @@ impl Sheet<'_> {
         let set_mm = smaller_head_mm(pass, check)?;
         let words = say!(
             "Trial: cylinder {} only, the head set to Ø {}, half of the stock; to depth, gauge it (CHECK {}): found ____________. Then \
-             the head wider by {} less what was found, cylinder {} again; the others when it is right.",
+             the head wider by {} less what was found, cylinder {} again{}; the others when it is right.",
             pass.cylinder,
             mm(set_mm, 3),
             check.check,
             mm(pass.diameter, 3),
-            pass.cylinder
+            pass.cylinder,
+            self.again_from(pass)
         );
         Some(self.units.say(&words))
     }

@@ -107,10 +107,34 @@ fn a_ledge_has_its_own_zero_and_is_first_cut_short() {
         "Trial of the depth, cylinder 1 only, its Z 0 set 0.100 mm higher: the ledge comes 7.865 mm deep",
     );
     assert!(zero < trial && trial < at(&cut, "CHECK 8: ledge depth"), "{cut}");
-    assert!(cut.contains("Lower Z 0 by 7.965 mm less that mean"), "{cut}");
+    // What the trial was raised by is cylinder 1's alone: the others are moved by the error.
+    let error = "mean found ____________, less 7.865 mm: error ____________ (minus: too shallow)";
+    assert!(cut.contains(error), "{cut}");
+    assert!(cut.contains("Cylinder 1: lower Z 0 by 0.100 mm less the error, cut it again"), "{cut}");
+    assert!(cut.contains("Every other bore, not raised: Z 0 higher by the error (minus: lower)"), "{cut}");
     // A thin allowance is halved.
     let thin = sample(SheetUnits::Mm, |job| job.allowances.pocket_mm = 0.12);
     assert!(card(&thin, "Cut: bank left").contains("its Z 0 set 0.060 mm higher"));
+}
+
+#[test]
+fn a_bore_cut_again_says_from_which_row_of_its_list() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let cut = card(&planning, "Cut: bank left");
+    let list = planning.lists.iter().find(|l| l.bank == "left" && l.stage == Stage::Pocket).unwrap();
+    let rows = crate::lists::Rows::of(list, "pocket").unwrap();
+    let text = crate::lists::words(&planning, list, &rows).unwrap();
+    // The row that goes to cylinder 1 for its upper register, and for its ledge.
+    for (words, feature) in
+        [("cylinder 1 again (list from N", "upper register"), ("cut it again (list from N", "flange")]
+    {
+        let told = &cut[at(&cut, words) + words.len()..];
+        let row: String = told.chars().take_while(char::is_ascii_digit).collect();
+        let line = text.lines().find(|l| l.starts_with(&format!("N{row} "))).unwrap();
+        let above: Vec<&str> = text.lines().take_while(|l| *l != line).collect();
+        let step = above.iter().rev().find(|l| l.starts_with("(step ")).unwrap();
+        assert!(line.contains("X46.016") && step.contains(feature), "{line} {step}");
+    }
 }
 
 #[test]
@@ -170,8 +194,8 @@ fn flanges_are_looked_at_once_every_sleeve_is_in_and_cold() {
     let fit = card(&sample(SheetUnits::Mm, |_| {}), "Fit the sleeves");
     let order = [
         "CHECK 18: look",
-        "Heat the block: oven at",
         "hold down until gripped.",
+        "Heat the block: oven at",
         "cyl 2 4 6: sleeve",
         "let the block cool to room temperature",
         "CHECK 19: protrusion 0.02 mm feeler",

@@ -12,7 +12,7 @@ use crate::survey::suspect::places::DOWN;
 const LOW: f64 = 0.8;
 
 /// Metal that is cut this far below the lowest wall was read by nobody, mm. Common practice, no source.
-const BELOW_MM: f64 = 50.0;
+const BELOW_MM: f64 = 70.0;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let length = asked.job.block.parent.bore_length_mm;
