@@ -8,7 +8,8 @@ use borewright_archive::{Archive, ArchiveError, Entry, Record, name};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::NOT_THE_LAST;
 
-use super::of_job::{self, OfJob};
+use super::known::Known;
+use super::of_job::{self, OfJob, Own};
 use super::print;
 use crate::args::{Format, OpenArgs};
 use crate::filing;
@@ -22,6 +23,12 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     let record = archive.asked(&asked.record)?;
     of_job::remark_twice(&archive, [record.number])?;
     let later = not_the_last(asked, place, &archive, &record)?;
+    // A later record may be among those that are gone.
+    let mut known = Known::of(asked.cache.folder.as_deref(), place);
+    let behind = known.looked_at(&archive)?.map(|behind| format!("{behind}; {}", known.way_out()));
+    if let Some(behind) = &behind {
+        status::remark(&[format!("{}: {behind}", place.told())]);
+    }
     if let Some(later) = &later {
         let is_data = asked.out.is_none() && (asked.file.is_some() || asked.format == Format::Json);
         if is_data {
@@ -42,7 +49,8 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
             print(format!("written: {}\n", status::shown(out)).as_bytes())?;
         }
         (None, Some(out)) => {
-            lay_out(&archive, &record, out, later.as_deref())?;
+            let may_not_be = behind.map(|behind| format!("perhaps NOT THE LAST of this job: {behind}"));
+            lay_out(&archive, &record, out, later.or(may_not_be).as_deref())?;
             let count = record.files.len();
             print(format!("{}: {count} files of record {}\n", status::shown(out), record.number).as_bytes())?;
         }
@@ -70,7 +78,11 @@ fn not_the_last(
     if record.number == archive.last()? {
         return Ok(None);
     }
-    let of_job = OfJob::of(archive, (asked.cache.folder.as_deref(), place), &record.summary)?;
+    let of_job = OfJob::of(
+        archive,
+        (asked.cache.folder.as_deref(), place),
+        Own::Record(record.number, &record.summary),
+    )?;
     let later = of_job.after(record.number).map(of_job::last_word);
     Ok(later.map(|later| format!("NOT THE LAST of this job: {later}")))
 }
@@ -195,7 +207,8 @@ impl Made {
     fn says(&mut self, record: &Record, out: &Path, later: Option<&str>) -> Result<(), Failure> {
         let Some(later) = later else { return Ok(()) };
         let text = format!(
-            "{later}\n\nThis folder is record {} as it was filed, {}. Nothing is cut by it: open the last record.\n",
+            "{later}\n\nThis folder is record {} as it was filed, {}. Nothing is cut by it: open the last record \
+             of the newest copy of the archive.\n",
             record.number, record.at
         );
         for path in [out.join(NOT_THE_LAST), out.join("job").join(NOT_THE_LAST)] {

@@ -11,6 +11,7 @@ mod left_out;
 mod older;
 mod report;
 mod summary;
+mod whose;
 
 use std::path::Path;
 
@@ -22,9 +23,10 @@ use crate::status::Failure;
 pub(crate) use again::{Again, again, lay_out};
 pub(crate) use as_left::as_left;
 pub(crate) use differ::{Difference, Differences};
-pub(crate) use figures::of_family;
+pub(crate) use figures::{family_query, of_family, of_filing as figures_of};
 pub(crate) use issued::Issued;
 pub(crate) use older::lines_more;
+pub(crate) use whose::{figures_in, of_one_job};
 
 /// Folders of a job that are kept whole beside the plan.
 pub(crate) const ROOMS: [&str; 3] = ["notes", "record", report::ROOM];
