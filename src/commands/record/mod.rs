@@ -17,6 +17,7 @@ use borewright_output::Terminal;
 use borewright_planner::job::{Job, SheetUnits};
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::plan::sentence::Sentence;
+use borewright_planner::prove::another_plan;
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::given::Units;
 use borewright_planner::record::answer::{Answer, Say};
@@ -122,7 +123,14 @@ impl<'a> Bench<'a> {
                     paper.short()
                 ))
             }
-            _ => changed_since(&paper, &folder),
+            _ => match args.plan.as_deref().and_then(|plan| another_plan(plan, &folder)) {
+                Some(_) => Some(say!(
+                    "{} is another plan of this job, made from the same files, than the one that is named ({}): go by that one",
+                    plain(&status::shown(&own_plan), 60),
+                    paper.short()
+                )),
+                None => changed_since(&paper, &folder),
+            },
         };
         Ok(Self { file, folder, paper, units, hearing, job, stale, unread, terminal, args })
     }
