@@ -5,8 +5,9 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, ArchiveError, Entry, Record, name};
+use borewright_planner::read::bounds::MOST_RECORD_BYTES;
 use borewright_planner::read::fault::plain;
-use borewright_planner::record::NOT_THE_LAST;
+use borewright_planner::record::{FILE, Log, NOT_THE_LAST, Whose, kept_in, kept_lines};
 
 use super::known::Known;
 use super::of_job::{self, OfJob, Own};
@@ -158,6 +159,7 @@ fn lay_out(archive: &Archive, record: &Record, out: &Path, later: Option<&str>) 
     }
     let mut made = Made { folders: vec![out.to_owned()], files: Vec::new() };
     let done = made.all(archive, record, out).and_then(|()| made.says(record, out, later));
+    let done = done.and_then(|()| made.keeps(record, out));
     if done.is_err() {
         made.take_back();
     }
@@ -215,6 +217,32 @@ impl Made {
             // A record may hold a file of this name itself, or no job.
             if path.parent().is_some_and(Path::is_dir) && fs::symlink_metadata(&path).is_err() {
                 fs::write(&path, &text).map_err(disk(&path))?;
+                self.files.push(path);
+            }
+        }
+        Ok(())
+    }
+
+    /// Keeps the sum of the last line that was recorded, as `record` does: in this folder the job goes on.
+    fn keeps(&mut self, record: &Record, out: &Path) -> Result<(), Failure> {
+        let folder = out.join("job");
+        let path = folder.join(FILE);
+        if record.file(&format!("job/{FILE}")).is_none_or(|entry| entry.bytes > MOST_RECORD_BYTES) {
+            return Ok(());
+        }
+        let log = Log::read(&fs::read(&path).map_err(disk(&path))?);
+        if log.last_sum.is_empty() {
+            return Ok(());
+        }
+        let names = ["job", "customer", "block"].map(|what| record.summary.told(what));
+        let inputs: Vec<(&str, String)> =
+            record.files.iter().filter_map(|f| Some((f.called.as_deref()?, f.sha256.to_string()))).collect();
+        let inputs = inputs.iter().map(|(name, sum)| (*name, sum.as_str()));
+        let whose = Whose::of([&names[0], &names[1], &names[2]], inputs);
+        let lines = kept_lines(&[(log.last_sum, whose)]);
+        for path in kept_in(&folder) {
+            if fs::symlink_metadata(&path).is_err() {
+                fs::write(&path, &lines).map_err(disk(&path))?;
                 self.files.push(path);
             }
         }

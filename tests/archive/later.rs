@@ -158,6 +158,28 @@ fn a_job_whose_customers_name_was_put_right_is_the_same_job() {
 }
 
 #[test]
+fn a_job_that_was_opened_goes_on_and_not_under_another_number() {
+    let shop = Shop::planned();
+    let record = |job: &Path| {
+        let mut record = command();
+        ended(record.arg("record").arg(job).args(["note", "coolant topped up", "--by", "KP"]))
+    };
+    assert_eq!(record(shop.job.job()).status, Some(0));
+    assert_eq!(shop.file(&["--begin"]).status, Some(0));
+    let out = shop.job.place().join("laid-out");
+    assert_eq!(shop.open(&["1", "--out", out.to_str().unwrap()]).status, Some(0));
+    let job = out.join("job");
+    let check = || ended(command().arg("check").arg(&job));
+    assert_eq!((check().status, record(&job).status), (Some(0), Some(0)), "{}", check().out);
+    let file = job.join("job.yaml");
+    let text = fs::read_to_string(&file).unwrap();
+    fs::write(&file, text.replace("\"0731\"", "\"0777\"")).unwrap();
+    let run = check();
+    assert_eq!(run.status, Some(3), "{}", run.out);
+    assert!(whole(&run.out).contains("is of job 0731, and this is job 0777"), "{}", run.out);
+}
+
+#[test]
 fn a_record_that_lies_there_twice_is_told() {
     let shop = two();
     let copy = shop.record(2).with_file_name("000000002 (conflicted copy).json");
