@@ -32,7 +32,12 @@ pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
     match asked.format() {
         Format::Json => print(json_of(&found, &replaced, more)?.as_bytes())?,
         Format::Text if found.is_empty() => print(nothing(&hint::of(asked, &index)?).as_bytes())?,
-        Format::Text => print(page(&found, &replaced, more).as_bytes())?,
+        Format::Text => {
+            let mut text = page(&found, &replaced, more);
+            let dated = hint::by_date(asked, &index, found.len())?;
+            dated.iter().for_each(|hint| text.push_str(&format!("  {hint}\n")));
+            print(text.as_bytes())?;
+        }
     }
     Ok(Status::Go)
 }
