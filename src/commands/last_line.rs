@@ -12,10 +12,7 @@ use borewright_planner::record::{Log, Whose, kept, kept_in, kept_lines, of_other
 pub(super) fn keep(folder: &Path, whose: &Whose, (before, log): (&Log, &Log)) {
     let mut own = kept(folder, whose);
     // Whose the lines before were stays known, and that nobody knew it.
-    let mut others = of_others(folder, whose, log);
-    if own.is_empty() && others.is_empty() && !before.last_sum.is_empty() {
-        others.push((before.last_sum.clone(), Whose::default()));
-    }
+    let others = of_others(folder, whose, before);
     own.retain(|sum| !log.knows(sum));
     own.push(log.last_sum.clone());
     let own = own.into_iter().map(|sum| (sum, whose.clone()));

@@ -239,7 +239,12 @@ impl Made {
             record.files.iter().filter_map(|f| Some((f.called.as_deref()?, f.sha256.to_string()))).collect();
         let inputs = inputs.iter().map(|(name, sum)| (*name, sum.as_str()));
         let whose = Whose::of([&names[0], &names[1], &names[2]], inputs);
-        let lines = kept_lines(&[(log.last_sum, whose)]);
+        let doubted = record.summary.words.get(filing::OF_OTHERS).into_iter().flatten();
+        let doubted: Vec<_> =
+            doubted.filter(|sum| log.knows(sum)).map(|sum| (sum.clone(), Whose::default())).collect();
+        let own =
+            Some((log.last_sum.clone(), whose)).filter(|(sum, _)| doubted.iter().all(|(d, _)| d != sum));
+        let lines = kept_lines(&own.into_iter().chain(doubted).collect::<Vec<_>>());
         for path in kept_in(&folder) {
             if fs::symlink_metadata(&path).is_err() {
                 fs::write(&path, &lines).map_err(disk(&path))?;

@@ -177,6 +177,16 @@ fn a_job_that_was_opened_goes_on_and_not_under_another_number() {
     let run = check();
     assert_eq!(run.status, Some(3), "{}", run.out);
     assert!(whole(&run.out).contains("is of job 0731, and this is job 0777"), "{}", run.out);
+    // A record of which nothing said that it is this job's is not made this job's by being filed and opened.
+    for name in [".borewright-cut.sum", "readings/.borewright-cut.sum"] {
+        fs::remove_file(shop.job.job().join(name)).unwrap();
+    }
+    assert_eq!(shop.file(&[]).status, Some(0));
+    let out = shop.job.place().join("in-doubt");
+    assert_eq!(shop.open(&["last", "--out", out.to_str().unwrap()]).status, Some(0));
+    let run = ended(command().arg("check").arg(out.join("job")));
+    assert_eq!(run.status, Some(3), "{}", run.out);
+    assert!(whole(&run.out).contains("nothing beside it says that they are of this job"), "{}", run.out);
 }
 
 #[test]

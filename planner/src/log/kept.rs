@@ -30,11 +30,17 @@ pub fn kept(folder: &Path, job: &Whose) -> Vec<String> {
     all(folder).into_iter().filter(|(_, of)| of.is(job)).map(|(sum, _)| sum).collect()
 }
 
-/// The sums of lines that this record has and that are another job's, whose folder was copied, or nobody knows whose; each with
-/// that job.
+/// The sums of lines that this record has and that are another job's, whose folder was copied, or of which nobody knows whose they
+/// are; each with that job.
 #[must_use]
 pub fn of_others(folder: &Path, job: &Whose, log: &Log) -> Vec<(String, Whose)> {
-    all(folder).into_iter().filter(|(sum, of)| !of.is(job) && log.knows(sum)).collect()
+    let (own, others): (Vec<_>, Vec<_>) = all(folder).into_iter().partition(|(_, of)| of.is(job));
+    let known: Vec<_> = others.into_iter().filter(|(sum, _)| log.knows(sum)).collect();
+    // What `record` wrote left its sum beside it: without any it was carried here from elsewhere.
+    if own.is_empty() && known.is_empty() && !log.last_sum.is_empty() {
+        return vec![(log.last_sum.clone(), Whose::default())];
+    }
+    known
 }
 
 /// What is kept, a line for each sum with its job.
@@ -63,13 +69,8 @@ pub const NOT_THE_LAST: &str = "NOT-THE-LAST.txt";
 
 /// Tells the record what of it is gone, whose it is where it is another job's, and which copies of it hold lines that it has not.
 pub fn tell_beside(folder: &Path, job: &Whose, log: &mut Log) {
-    let own = kept(folder, job);
-    let mut others = of_others(folder, job, log);
-    // What `record` wrote left its sum beside it: without any it was carried here from elsewhere.
-    if own.is_empty() && others.is_empty() && !log.last_sum.is_empty() {
-        others.push((log.last_sum.clone(), Whose::default()));
-    }
-    own.iter().for_each(|sum| log.miss(sum));
+    let others = of_others(folder, job, log);
+    kept(folder, job).iter().for_each(|sum| log.miss(sum));
     if let Some((sum, other)) = others.first() {
         let text = if other.number.is_empty() {
             format!(
