@@ -8,6 +8,20 @@ pub(crate) const MARK: &str = "archive.json";
 pub(crate) const RECORDS: &str = "records";
 /// Folder of what is kept.
 pub(crate) const CONTENT: &str = "content";
+/// Folder in which files are written before they are moved in.
+pub(crate) const BESIDE: &str = "beside";
+/// What desktops and file systems put into a folder, or into the first of a disk, by themselves; in small letters.
+const NOBODYS: [&str; 9] = [
+    ".ds_store",
+    "thumbs.db",
+    "desktop.ini",
+    ".directory",
+    ".trashes",
+    ".fseventsd",
+    "lost+found",
+    "$recycle.bin",
+    "system volume information",
+];
 /// Highest number of a record: nine digits.
 pub(crate) const LAST: u32 = 999_999_999;
 
@@ -23,6 +37,12 @@ pub(crate) fn number_of(file: &str) -> Option<u32> {
     let digits = file.strip_suffix(".json")?;
     let plain = digits.len() == 9 && digits.bytes().all(|b| b.is_ascii_digit());
     plain.then(|| digits.parse().ok()).flatten().filter(|n| *n > 0)
+}
+
+/// Whether a name in the archive's own folder is of something that a system put there by itself.
+pub(crate) fn is_nobodys(name: &str) -> bool {
+    let name = name.to_lowercase();
+    NOBODYS.contains(&&*name) || name.starts_with(".trash-") || name.starts_with(".nfs")
 }
 
 /// Whether a folder below `records` is called as one of its own.

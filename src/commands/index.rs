@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use borewright_archive::{Archive, ArchiveError, Index};
+use borewright_archive::{Archive, ArchiveError, Found, Held, Index, Query};
 use borewright_planner::read::fault::plain;
 
 use super::known::Known;
@@ -42,9 +42,42 @@ pub(super) fn quietly(cache: Option<&Path>, place: &Place, archive: &Archive) ->
 ///
 /// # Errors
 /// As [`open`].
-pub(super) fn again(cache: Option<&Path>, place: &Place, archive: &Archive) -> Result<Index, Failure> {
+fn again(cache: Option<&Path>, place: &Place, archive: &Archive) -> Result<Index, Failure> {
     let path = file(cache, place)?;
     Index::again(&path, archive, &mut watch).map_err(|error| unwritten(&path, error))
+}
+
+/// What an index gives, held against the records themselves.
+pub(super) struct Asked {
+    pub(super) index: Index,
+    /// Newest first.
+    pub(super) found: Vec<Found>,
+    /// Whether there are more.
+    pub(super) more: bool,
+    /// Numbers of those that were read once and cannot be now; they are found all the same.
+    pub(super) unread: Vec<u32>,
+}
+
+/// Asks an index. Where the records say something else it is one of another state of the archive, and is made anew.
+///
+/// # Errors
+/// As [`open`].
+pub(super) fn asked(
+    mut index: Index,
+    (cache, place): (Option<&Path>, &Place),
+    archive: &Archive,
+    query: &Query,
+) -> Result<Asked, Failure> {
+    let (mut found, mut more) = index.find(query)?;
+    let mut held = Held::of(archive, &found)?;
+    if !held.others.is_empty() {
+        drop(index);
+        index = again(cache, place, archive)?;
+        (found, more) = index.find(query)?;
+        held = Held::of(archive, &found)?;
+        found.retain(|f| !held.others.contains(&f.number));
+    }
+    Ok(Asked { index, found, more, unread: held.unread })
 }
 
 fn file(cache: Option<&Path>, place: &Place) -> Result<PathBuf, Failure> {

@@ -1,29 +1,70 @@
 //! The records of one job, and which of them is its last.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
-use borewright_archive::{Archive, Found, Index, Query, Summary};
+use borewright_archive::{Archive, Filing, Found, Held, Index, Query, Record, Summary};
+use borewright_planner::family::Figures;
 use borewright_planner::read::fault::plain;
+use borewright_planner::read::name::alike;
 
 use super::index;
+use crate::filing;
 use crate::place::Place;
 use crate::status::{self, Failure};
+
+/// Of which job the records are asked for.
+#[derive(Clone, Copy)]
+pub(super) enum Own<'a> {
+    /// That of a record of the archive: its number and summary.
+    Record(u32, &'a Summary),
+    /// One that is to be filed.
+    Filing(&'a Filing),
+}
+
+impl<'a> Own<'a> {
+    /// What is to be filed comes after every record.
+    fn number(self) -> u32 {
+        match self {
+            Self::Record(number, _) => number,
+            Self::Filing(_) => u32::MAX,
+        }
+    }
+
+    fn summary(self) -> &'a Summary {
+        match self {
+            Self::Record(_, summary) => summary,
+            Self::Filing(filing) => &filing.summary,
+        }
+    }
+
+    fn query(self) -> Query {
+        let number = self.summary().told("job").trim().to_owned();
+        Query { tags: vec![("job".to_owned(), number)], most: u32::MAX, ..Query::default() }
+    }
+}
 
 /// Records of one job, newest first.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct OfJob(Vec<Found>);
 
 impl OfJob {
-    /// By an index, which was brought up to the archive.
+    /// By an index, which was brought up to the archive; what it says of a record is held against it, but of those that
+    /// were held.
     ///
     /// # Errors
-    /// A damaged index.
-    pub(super) fn by(index: &Index, summary: &Summary) -> Result<Self, Failure> {
-        let number = summary.told("job");
-        let query = Query { tags: vec![("job".to_owned(), number)], most: u32::MAX, ..Query::default() };
-        let (mut found, _) = index.find(&query)?;
-        found.retain(|one| same(&one.summary, summary));
-        Ok(Self(found))
+    /// A damaged index, and what the archive refuses.
+    pub(super) fn by(
+        index: &Index,
+        archive: &Archive,
+        own: Own<'_>,
+        held: &BTreeSet<u32>,
+    ) -> Result<Self, Failure> {
+        let (mut found, _) = index.find(&own.query())?;
+        let asked: Vec<Found> = found.iter().filter(|one| !held.contains(&one.number)).cloned().collect();
+        let others = Held::of(archive, &asked)?.others;
+        found.retain(|one| !others.contains(&one.number));
+        Self::among(found, archive, own)
     }
 
     /// By the index where there is a place for one, else by every record.
@@ -33,17 +74,42 @@ impl OfJob {
     pub(super) fn of(
         archive: &Archive,
         (cache, place): (Option<&Path>, &Place),
-        summary: &Summary,
+        own: Own<'_>,
     ) -> Result<Self, Failure> {
-        match index::quietly(cache, place, archive) {
-            Ok(index) => Self::by(&index, summary),
-            Err(Failure::Archive(error)) => Err(error.into()),
+        let by_index = index::quietly(cache, place, archive)
+            .and_then(|index| index::asked(index, (cache, place), archive, &own.query()));
+        let found = match by_index {
+            Ok(asked) => asked.found,
+            Err(Failure::Archive(error)) => return Err(error.into()),
             Err(_) => {
                 let all = (1..=archive.last()?).rev().filter_map(|number| archive.record(number).ok());
-                let own = all.filter(|record| same(&record.summary, summary));
-                Ok(Self(own.map(found).collect()))
+                let number = own.summary().told("job");
+                all.filter(|record| alike(&record.summary.told("job"), &number)).map(found).collect()
             }
+        };
+        Self::among(found, archive, own)
+    }
+
+    /// Those of some records of one number that are of this job.
+    fn among(mut found: Vec<Found>, archive: &Archive, own: Own<'_>) -> Result<Self, Failure> {
+        if own.summary().told("job").trim().is_empty() {
+            return Ok(Self::default());
         }
+        let mut all: Vec<(u32, &Summary)> = found.iter().map(|one| (one.number, &one.summary)).collect();
+        if !all.iter().any(|(number, _)| *number == own.number()) {
+            all.push((own.number(), own.summary()));
+        }
+        let mut figures = |number: u32| -> Result<Option<Figures>, Failure> {
+            match (own, archive.record(number)) {
+                (Own::Filing(filing), _) if number == u32::MAX => Ok(filing::figures_of(filing)),
+                (_, Ok(record)) => filing::figures_in(archive, &record),
+                (_, Err(_)) => Ok(archive.still_there().map(|()| None)?),
+            }
+        };
+        let jobs = filing::of_one_job(&all, &mut figures)?;
+        let this = jobs.into_iter().find(|job| job.contains(&own.number())).unwrap_or_default();
+        found.retain(|one| this.contains(&one.number));
+        Ok(Self(found))
     }
 
     /// All of them, newest first.
@@ -57,14 +123,8 @@ impl OfJob {
     }
 }
 
-fn found(record: borewright_archive::Record) -> Found {
+fn found(record: Record) -> Found {
     Found { number: record.number, sum: record.sha256, at: record.at, summary: record.summary }
-}
-
-/// Whether two records are of one job. Numbers are a shop's own: two customers' jobs may have one.
-fn same(a: &Summary, b: &Summary) -> bool {
-    let told = |of: &Summary, what: &str| of.told(what).trim().to_lowercase();
-    !told(a, "job").is_empty() && ["job", "customer"].iter().all(|what| told(a, what) == told(b, what))
 }
 
 /// A record as the last word of its job: number, day, verdict, and why.

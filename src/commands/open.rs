@@ -5,10 +5,12 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, ArchiveError, Entry, Record, name};
+use borewright_planner::read::bounds::MOST_RECORD_BYTES;
 use borewright_planner::read::fault::plain;
-use borewright_planner::record::NOT_THE_LAST;
+use borewright_planner::record::{FILE, Log, NOT_THE_LAST, Whose, kept_in, kept_lines};
 
-use super::of_job::{self, OfJob};
+use super::known::Known;
+use super::of_job::{self, OfJob, Own};
 use super::print;
 use crate::args::{Format, OpenArgs};
 use crate::filing;
@@ -22,6 +24,12 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     let record = archive.asked(&asked.record)?;
     of_job::remark_twice(&archive, [record.number])?;
     let later = not_the_last(asked, place, &archive, &record)?;
+    // A later record may be among those that are gone.
+    let mut known = Known::of(asked.cache.folder.as_deref(), place);
+    let behind = known.looked_at(&archive)?.map(|behind| format!("{behind}; {}", known.way_out()));
+    if let Some(behind) = &behind {
+        status::remark(&[format!("{}: {behind}", place.told())]);
+    }
     if let Some(later) = &later {
         let is_data = asked.out.is_none() && (asked.file.is_some() || asked.format == Format::Json);
         if is_data {
@@ -42,7 +50,8 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
             print(format!("written: {}\n", status::shown(out)).as_bytes())?;
         }
         (None, Some(out)) => {
-            lay_out(&archive, &record, out, later.as_deref())?;
+            let may_not_be = behind.map(|behind| format!("perhaps NOT THE LAST of this job: {behind}"));
+            lay_out(&archive, &record, out, later.or(may_not_be).as_deref())?;
             let count = record.files.len();
             print(format!("{}: {count} files of record {}\n", status::shown(out), record.number).as_bytes())?;
         }
@@ -70,7 +79,11 @@ fn not_the_last(
     if record.number == archive.last()? {
         return Ok(None);
     }
-    let of_job = OfJob::of(archive, (asked.cache.folder.as_deref(), place), &record.summary)?;
+    let of_job = OfJob::of(
+        archive,
+        (asked.cache.folder.as_deref(), place),
+        Own::Record(record.number, &record.summary),
+    )?;
     let later = of_job.after(record.number).map(of_job::last_word);
     Ok(later.map(|later| format!("NOT THE LAST of this job: {later}")))
 }
@@ -146,6 +159,7 @@ fn lay_out(archive: &Archive, record: &Record, out: &Path, later: Option<&str>) 
     }
     let mut made = Made { folders: vec![out.to_owned()], files: Vec::new() };
     let done = made.all(archive, record, out).and_then(|()| made.says(record, out, later));
+    let done = done.and_then(|()| made.keeps(record, out));
     if done.is_err() {
         made.take_back();
     }
@@ -195,13 +209,45 @@ impl Made {
     fn says(&mut self, record: &Record, out: &Path, later: Option<&str>) -> Result<(), Failure> {
         let Some(later) = later else { return Ok(()) };
         let text = format!(
-            "{later}\n\nThis folder is record {} as it was filed, {}. Nothing is cut by it: open the last record.\n",
+            "{later}\n\nThis folder is record {} as it was filed, {}. Nothing is cut by it: open the last record \
+             of the newest copy of the archive.\n",
             record.number, record.at
         );
         for path in [out.join(NOT_THE_LAST), out.join("job").join(NOT_THE_LAST)] {
             // A record may hold a file of this name itself, or no job.
             if path.parent().is_some_and(Path::is_dir) && fs::symlink_metadata(&path).is_err() {
                 fs::write(&path, &text).map_err(disk(&path))?;
+                self.files.push(path);
+            }
+        }
+        Ok(())
+    }
+
+    /// Keeps the sum of the last line that was recorded, as `record` does: in this folder the job goes on.
+    fn keeps(&mut self, record: &Record, out: &Path) -> Result<(), Failure> {
+        let folder = out.join("job");
+        let path = folder.join(FILE);
+        if record.file(&format!("job/{FILE}")).is_none_or(|entry| entry.bytes > MOST_RECORD_BYTES) {
+            return Ok(());
+        }
+        let log = Log::read(&fs::read(&path).map_err(disk(&path))?);
+        if log.last_sum.is_empty() {
+            return Ok(());
+        }
+        let names = ["job", "customer", "block"].map(|what| record.summary.told(what));
+        let inputs: Vec<(&str, String)> =
+            record.files.iter().filter_map(|f| Some((f.called.as_deref()?, f.sha256.to_string()))).collect();
+        let inputs = inputs.iter().map(|(name, sum)| (*name, sum.as_str()));
+        let whose = Whose::of([&names[0], &names[1], &names[2]], inputs);
+        let doubted = record.summary.words.get(filing::OF_OTHERS).into_iter().flatten();
+        let doubted: Vec<_> =
+            doubted.filter(|sum| log.knows(sum)).map(|sum| (sum.clone(), Whose::default())).collect();
+        let own =
+            Some((log.last_sum.clone(), whose)).filter(|(sum, _)| doubted.iter().all(|(d, _)| d != sum));
+        let lines = kept_lines(&own.into_iter().chain(doubted).collect::<Vec<_>>());
+        for path in kept_in(&folder) {
+            if fs::symlink_metadata(&path).is_err() {
+                fs::write(&path, &lines).map_err(disk(&path))?;
                 self.files.push(path);
             }
         }

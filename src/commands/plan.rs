@@ -129,7 +129,11 @@ pub(super) fn planned(
     // Another job's plan in this place knows nothing of this record.
     let own = before.iter().filter(|b| b.job == job.number);
     own.filter_map(|b| b.record_sum.as_ref()).for_each(|sum| job.log.miss(sum));
-    borewright_planner::record::tell_beside(beside(path).parent().unwrap_or(path), &job.number, &mut job.log);
+    borewright_planner::record::tell_beside(
+        beside(path).parent().unwrap_or(path),
+        &job.whose(),
+        &mut job.log,
+    );
     super::ahead::remark(&job.log);
     Ok(borewright_planner::plan_job_with(job, release, prior)?)
 }

@@ -22,15 +22,19 @@ pub(super) fn of(
     own: Option<&Named>,
 ) -> Result<Prior, Failure> {
     let archive = filing::archive(place, false)?;
-    let mut index = index::open(cache, place, &archive)?;
-    index::remark_unread(&index, &[])?;
-    let (mut filed, without) = filing::of_family(&archive, &mut index, family)?;
+    let index = index::open(cache, place, &archive)?;
+    let asked = index::asked(index, (cache, place), &archive, &filing::family_query(family))?;
+    let mut index = asked.index;
+    index::remark_unread(&index, &asked.unread)?;
+    let (mut filed, without) = filing::of_family(&archive, &mut index, &asked.found)?;
     if without > 0 {
         let said = "records of the family have no figures that can be read: left out";
         status::remark(&[format!("{without} {said}")]);
     }
     if let Some(own) = own {
-        filed.retain(|one| !one.is_of(&own.number, &own.customer, &own.block));
+        let is_own = |one: &&family::Filed| one.is_of(&own.number, &own.customer, &own.block);
+        let of_others = family::by_block(&filed).into_iter().filter(|block| !block.iter().any(is_own));
+        filed = of_others.flatten().cloned().collect();
     }
     Ok(Prior::of(&family::trend(family, &filed)))
 }

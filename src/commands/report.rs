@@ -42,7 +42,7 @@ pub(super) fn run(
 pub(crate) fn of(path: &Path, plan: Option<&Path>) -> Result<(Job, AsLeft), Failure> {
     let mut job = borewright_planner::load(path)?;
     let folder = folder_of(path);
-    borewright_planner::record::tell_beside(&folder, &job.number, &mut job.log);
+    borewright_planner::record::tell_beside(&folder, &job.whose(), &mut job.log);
     let plan = plan.map_or_else(|| folder.join("out").join("plan.json"), Path::to_owned);
     let paper = Paper::read(&plan)?;
     super::record::of_job(&plan, &paper, &job)?;

@@ -37,9 +37,11 @@ pub(super) fn run(asked: &TrendArgs, place: &Place) -> Result<Status, Failure> {
 /// No such family, and what the archive or the index refuses.
 pub(super) fn of(family: &str, place: &Place, cache: Option<&Path>) -> Result<family::Trend, Failure> {
     let archive = filing::archive(place, false)?;
-    let mut index = index::open(cache, place, &archive)?;
-    index::remark_unread(&index, &[])?;
-    let (filed, without) = filing::of_family(&archive, &mut index, family)?;
+    let index = index::open(cache, place, &archive)?;
+    let asked = index::asked(index, (cache, place), &archive, &filing::family_query(family))?;
+    let mut index = asked.index;
+    index::remark_unread(&index, &asked.unread)?;
+    let (filed, without) = filing::of_family(&archive, &mut index, &asked.found)?;
     if without > 0 {
         status::remark(&[format!(
             "{without} records of the family have no figures that can be read: left out"

@@ -1,6 +1,6 @@
 //! Filed jobs as they left: laid out from their records, each by its last one.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use borewright_archive::{Archive, Record};
 use borewright_planner::as_left::{self, AsLeft};
@@ -9,6 +9,7 @@ use borewright_planner::read::bounds::{MOST_PLAN_BYTES, MOST_RECORD_BYTES};
 use borewright_planner::record::{FILE, Log, Paper};
 
 use super::again::{PLAN, lay_out, put};
+use super::whose::{figures_in, of_one_job};
 use crate::status::Failure;
 
 /// Jobs as they left, and what is to be said of those that cannot be laid out.
@@ -19,22 +20,18 @@ type Filed = (Vec<(Job, AsLeft)>, Vec<String>);
 /// # Errors
 /// What the archive or the disk refuses.
 pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
-    // Numbers are a shop's own: two customers' jobs may have one.
-    let mut last: BTreeMap<[String; 2], Record> = BTreeMap::new();
-    let mut without = Vec::new();
+    let (mut records, mut without) = (Vec::new(), Vec::new());
     for number in 1..=archive.last()? {
         match archive.record(number) {
-            Ok(record) => {
-                last.insert(["job", "customer"].map(|word| record.summary.told(word)), record);
-            }
+            Ok(record) => records.push(record),
             Err(error) => {
                 archive.still_there()?;
                 without.push(format!("record {number}: left out: {error}"));
             }
         }
     }
-    let mut records: Vec<Record> = last.into_values().collect();
-    records.sort_by_key(|r| r.number);
+    let last = last_of_each(archive, &records)?;
+    records.retain(|record| last.contains(&record.number));
     let mut jobs = Vec::new();
     for record in records {
         match one(archive, &record) {
@@ -46,6 +43,16 @@ pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
         }
     }
     Ok((jobs, without))
+}
+
+/// Numbers of the records that are the last of their job.
+fn last_of_each(archive: &Archive, records: &[Record]) -> Result<BTreeSet<u32>, Failure> {
+    let all: Vec<_> = records.iter().map(|record| (record.number, &record.summary)).collect();
+    let jobs = of_one_job(&all, &mut |number| {
+        let record = records.iter().find(|record| record.number == number);
+        record.map_or(Ok(None), |record| figures_in(archive, record))
+    })?;
+    Ok(jobs.iter().filter_map(|job| job.last().copied()).collect())
 }
 
 fn one(archive: &Archive, record: &Record) -> Result<(Job, AsLeft), Failure> {

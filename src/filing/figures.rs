@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use borewright_archive::{Archive, Found, Index, Query};
+use borewright_archive::{Archive, Filing, Found, Index, Origin, Query};
 use borewright_planner::family::{self, Block, Figures, Filed};
 use borewright_planner::job::Job;
 use borewright_planner::read::bounds::MOST_PLAN_BYTES;
@@ -30,7 +30,20 @@ pub(super) fn of(path: &Path, folder: &Path, job: &Job, issued: &Issued) -> Resu
     Ok(borewright_output::figures_json(&figures)?)
 }
 
-/// The figures of every record of a family; how many of them have none that can be read. The index keeps them once they
+/// Of a job that is to be filed.
+pub(crate) fn of_filing(filing: &Filing) -> Option<Figures> {
+    match &filing.items.iter().find(|item| item.name == NAME)?.from {
+        Origin::Bytes(bytes) => parsed(bytes),
+        Origin::Path(_) => None,
+    }
+}
+
+/// Asks for every record of a family.
+pub(crate) fn family_query(family: &str) -> Query {
+    Query { tags: vec![("family".to_owned(), family.to_owned())], most: u32::MAX, ..Query::default() }
+}
+
+/// The figures of some records of a family; how many of them have none that can be read. The index keeps them once they
 /// were read, by their sums.
 ///
 /// # Errors
@@ -38,13 +51,10 @@ pub(super) fn of(path: &Path, folder: &Path, job: &Job, issued: &Issued) -> Resu
 pub(crate) fn of_family(
     archive: &Archive,
     index: &mut Index,
-    family: &str,
+    found: &[Found],
 ) -> Result<(Vec<Filed>, usize), Failure> {
-    let query =
-        Query { tags: vec![("family".to_owned(), family.to_owned())], most: u32::MAX, ..Query::default() };
-    let (found, _) = index.find(&query)?;
     let (mut all, mut without) = (Vec::new(), 0);
-    index.files(archive, &found, NAME, MOST_PLAN_BYTES, &mut |one, bytes| match bytes
+    index.files(archive, found, NAME, MOST_PLAN_BYTES, &mut |one, bytes| match bytes
         .and_then(|b| read(one, &b))
     {
         Some(one) => all.push(one),
@@ -54,10 +64,15 @@ pub(crate) fn of_family(
 }
 
 fn read(found: &Found, bytes: &[u8]) -> Option<Filed> {
-    let value: Value = serde_json::from_slice(bytes).ok().filter(is_of_this_world)?;
-    let figures: Figures = serde_json::from_value(value).ok()?;
+    let figures = parsed(bytes)?;
     let block = Block { record: found.number, at: found.at.to_string(), job: figures.job.clone() };
     Some(Filed { block, customer: found.summary.told("customer"), figures })
+}
+
+/// Figures as they lie in a record; `None` of what is none.
+pub(super) fn parsed(bytes: &[u8]) -> Option<Figures> {
+    let value: Value = serde_json::from_slice(bytes).ok().filter(is_of_this_world)?;
+    serde_json::from_value(value).ok()
 }
 
 /// Whether no figure is beyond what a block can have, mm: sums of larger ones would be no numbers any more.

@@ -30,6 +30,8 @@ pub(crate) struct Brief {
     times: Vec<StageTime>,
     inputs: Vec<Input>,
     #[serde(default)]
+    passes: Vec<Pass>,
+    #[serde(default)]
     findings: Vec<Finding>,
 }
 
@@ -39,6 +41,12 @@ struct Finding {
     verdict: String,
     subject: String,
     text: String,
+}
+
+/// A pass, by what it is cut with.
+#[derive(Debug, Clone, Deserialize)]
+struct Pass {
+    tool: Option<String>,
 }
 
 /// Minutes of a stage.
@@ -65,6 +73,11 @@ impl Brief {
     pub(crate) fn why(&self) -> String {
         let first = self.findings.iter().find(|f| self.verdict != "go" && f.verdict == self.verdict);
         first.map_or_else(String::new, |f| format!("{}: {}", f.subject, f.text))
+    }
+
+    /// The tools of its passes, each as often as it is asked for.
+    pub(crate) fn tools(&self) -> impl Iterator<Item = &str> {
+        self.passes.iter().filter_map(|pass| pass.tool.as_deref())
     }
 
     /// Hours that the plan asks for.

@@ -11,23 +11,29 @@ mod left_out;
 mod older;
 mod report;
 mod summary;
+mod whose;
 
 use std::path::Path;
 
 use borewright_archive::{Archive, Filing, Item, Origin, Time, gather};
 use borewright_planner::job::Job;
+use borewright_planner::record::of_others;
 
 use crate::place::Place;
 use crate::status::Failure;
 pub(crate) use again::{Again, again, lay_out};
 pub(crate) use as_left::as_left;
 pub(crate) use differ::{Difference, Differences};
-pub(crate) use figures::of_family;
+pub(crate) use figures::{family_query, of_family, of_filing as figures_of};
 pub(crate) use issued::Issued;
 pub(crate) use older::lines_more;
+pub(crate) use whose::{figures_in, of_one_job};
 
 /// Folders of a job that are kept whole beside the plan.
 pub(crate) const ROOMS: [&str; 3] = ["notes", "record", report::ROOM];
+
+/// What a summary calls sums of recorded lines that are another job's, or that nothing says are this one's.
+pub(crate) const OF_OTHERS: &str = "of_others";
 
 /// Which program files, with its version.
 pub(crate) const TOOL: &str = concat!("borewright ", env!("CARGO_PKG_VERSION"));
@@ -90,7 +96,12 @@ pub(crate) fn filing(
         }
     }
     let left = left_out::of(folder, &kept);
-    Ok((Filing { at, tool: TOOL.to_owned(), summary: summary::of(job, issued, stands), items: kept }, left))
+    let mut summary = summary::of(job, issued, stands);
+    // An opened folder must not take for this job's what the folder that was filed did not.
+    for (sum, _) in of_others(folder, &job.whose(), &job.log) {
+        summary.word(OF_OTHERS, &sum);
+    }
+    Ok((Filing { at, tool: TOOL.to_owned(), summary, items: kept }, left))
 }
 
 fn with_words(mut item: Item) -> Item {

@@ -22,6 +22,7 @@ pub(super) fn of(job: &Job, issued: &Issued, (verdict, why): (&str, &str)) -> Su
     for cylinder in &issued.plan.cylinders {
         summary.word("sleeve", &cylinder.sleeve);
     }
+    issued.plan.tools().for_each(|tool| summary.word("tool", tool));
     summary.figure("bore", job.finish.bore_mm);
     summary
 }

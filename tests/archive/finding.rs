@@ -58,6 +58,26 @@ fn records_are_found_by_notes_tags_sizes_and_dates() {
 }
 
 #[test]
+fn a_tool_is_found_and_a_date_in_any_form_says_what_finds_the_day() {
+    let shop = two();
+    let plan: serde_json::Value = serde_json::from_str(&shop.job.read("out/plan.json")).unwrap();
+    let tool = plan["passes"].as_array().unwrap().iter().find_map(|p| p["tool"].as_str()).unwrap();
+    assert_eq!(numbers(&shop, &tool.split(' ').collect::<Vec<_>>()), [2, 1]);
+    let said = "nothing found as asked, but\n  --since 2024-11-26 --until 2024-11-26 finds 2\n";
+    for date in ["26.11.2024", "26.11.24", "2024/11/26", "11/26/2024", "26/11/2024", "2024-11-26"] {
+        assert_eq!(find(&shop, &[date]).out, said, "{date}");
+    }
+    assert_eq!(find(&shop, &["25.11.2024"]).out, "nothing found\n");
+    // Told day or month first, and found in a note: both are asked, and what was found is more than the note.
+    shop.job.write("notes/third.txt", "cleaned on 26.11.2024");
+    assert_eq!(shop.file(&[]).status, Some(0));
+    let out = find(&shop, &["26.11.2024"]).out;
+    let lines: Vec<&str> = out.lines().collect();
+    assert!(lines.len() == 2 && lines[0].starts_with("      3 "), "{out}");
+    assert_eq!(lines[1], "  --since 2024-11-26 --until 2024-11-26 finds 3");
+}
+
+#[test]
 fn where_nothing_is_found_what_would_find_something_is_said() {
     let shop = two();
     let said = |asked: &[&str]| find(&shop, asked).out;

@@ -188,3 +188,24 @@ fn an_audit_that_was_broken_off_goes_on_unless_told_otherwise() {
     fs::write(cache.join("audit-halfway.json"), "{}").unwrap();
     assert_eq!(shop.audit_again(&["--without-plans"]).status, Some(0));
 }
+
+#[test]
+fn what_was_laid_into_an_archives_folder_is_told() {
+    let (shop, other) = (Shop::filed(), Shop::filed());
+    assert_eq!(shop.audit(&[]).status, Some(0));
+    crate::common::copy(&other.archive, &shop.archive.join("other shop"));
+    fs::write(shop.archive.join("readme.txt"), "x").unwrap();
+    let run = shop.audit(&["--format", "json"]);
+    assert_eq!(run.status, Some(3), "{}", run.out);
+    let told: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    let texts: Vec<&str> =
+        told["findings"].as_array().unwrap().iter().filter_map(|f| f["text"].as_str()).collect();
+    assert_eq!(
+        texts,
+        [
+            "other shop: another archive, whose records are not found in this one",
+            "readme.txt: lies in the archive's folder and is none of it"
+        ]
+    );
+    assert!(told["findings"].as_array().unwrap().iter().all(|f| f["code"] == "stranger"));
+}

@@ -75,6 +75,7 @@ fn a_record_that_another_replaced_says_so_wherever_it_is_read() {
     let job: String =
         lines.map(|line| format!("{line}\n")).chain(["customer: Another Shop\n".to_owned()]).collect();
     other.job.write("job.yaml", job);
+    other.job.edit("bores.csv", "46.031", "46.030");
     assert!(matches!(other.job.plan().status, Some(0 | 3 | 4)));
     assert_eq!(other.file(&[]).status, Some(0));
     assert!(shop.open(&["2"]).out.starts_with("record 2 "));
@@ -115,6 +116,80 @@ fn an_older_state_of_a_job_is_filed_only_where_that_is_asked_for() {
 }
 
 #[test]
+fn a_job_whose_customers_name_was_put_right_is_the_same_job() {
+    let stops = |shop: &Shop, customer: &str| {
+        fs::create_dir_all(shop.job.job().join("readings")).unwrap();
+        shop.job.write("readings/cut.csv", "check,cylinder,reading,value\n# cracked at the bridge\n");
+        let job = shop.job.read("job.yaml");
+        let rest = job.lines().filter(|line| !line.starts_with("customer:"));
+        let job: String =
+            rest.map(|line| format!("{line}\n")).chain([format!("customer: {customer}\n")]).collect();
+        shop.job.write("job.yaml", job);
+        assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+    };
+    // With everything read alike, or the name written otherwise.
+    for (name, read) in [("Alder Engine Works Ltd", "46.031"), ("\"MÖWE  motoren\"", "46.032")] {
+        let shop = Shop::planned();
+        stops(&shop, "Mowe Motoren");
+        fs::remove_file(shop.job.job().join("readings/cut.csv")).unwrap();
+        assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+        assert_eq!(shop.file(&["--begin"]).status, Some(0));
+        let (out, older) = (shop.job.place().join("laid-out"), shop.job.place().join("older"));
+        assert_eq!(shop.open(&["1", "--out", older.to_str().unwrap()]).status, Some(0));
+        shop.job.edit("bores.csv", "46.031", read);
+        stops(&shop, name);
+        assert_eq!(shop.file(&[]).status, Some(0), "{name}");
+        // Opened and found, the first is no longer the last; laid out, its lists do not prove.
+        let said = "NOT THE LAST of this job: record 2, 2024-11-26, ";
+        let run = shop.open(&["1", "--out", out.to_str().unwrap()]);
+        assert!(whole(&run.out).starts_with(said), "{name}: {}", run.out);
+        assert!(out.join("job/NOT-THE-LAST.txt").is_file());
+        let run = with_cache(&shop, &["find"]);
+        assert!(run.out.lines().nth(1).unwrap().contains("  replaced by 2: "), "{name}: {}", run.out);
+        // The folder of before, under the old name and with a line of its own, is an older state.
+        let job = older.join("job");
+        fs::create_dir_all(job.join("readings")).unwrap();
+        fs::write(job.join("readings/cut.csv"), "check,cylinder,reading,value\n# all well\n").unwrap();
+        let run = with_cache(&shop, &["file", job.to_str().unwrap()]);
+        assert_eq!(run.status, Some(2), "{name}: {}", run.out);
+        let said = "a recorded line of this job that this folder has not, in record 2";
+        assert!(whole(&run.err).contains(said), "{name}: {}", run.err);
+    }
+}
+
+#[test]
+fn a_job_that_was_opened_goes_on_and_not_under_another_number() {
+    let shop = Shop::planned();
+    let record = |job: &Path| {
+        let mut record = command();
+        ended(record.arg("record").arg(job).args(["note", "coolant topped up", "--by", "KP"]))
+    };
+    assert_eq!(record(shop.job.job()).status, Some(0));
+    assert_eq!(shop.file(&["--begin"]).status, Some(0));
+    let out = shop.job.place().join("laid-out");
+    assert_eq!(shop.open(&["1", "--out", out.to_str().unwrap()]).status, Some(0));
+    let job = out.join("job");
+    let check = || ended(command().arg("check").arg(&job));
+    assert_eq!((check().status, record(&job).status), (Some(0), Some(0)), "{}", check().out);
+    let file = job.join("job.yaml");
+    let text = fs::read_to_string(&file).unwrap();
+    fs::write(&file, text.replace("\"0731\"", "\"0777\"")).unwrap();
+    let run = check();
+    assert_eq!(run.status, Some(3), "{}", run.out);
+    assert!(whole(&run.out).contains("is of job 0731, and this is job 0777"), "{}", run.out);
+    // A record of which nothing said that it is this job's is not made this job's by being filed and opened.
+    for name in [".borewright-cut.sum", "readings/.borewright-cut.sum"] {
+        fs::remove_file(shop.job.job().join(name)).unwrap();
+    }
+    assert_eq!(shop.file(&[]).status, Some(0));
+    let out = shop.job.place().join("in-doubt");
+    assert_eq!(shop.open(&["last", "--out", out.to_str().unwrap()]).status, Some(0));
+    let run = ended(command().arg("check").arg(out.join("job")));
+    assert_eq!(run.status, Some(3), "{}", run.out);
+    assert!(whole(&run.out).contains("nothing beside it says that they are of this job"), "{}", run.out);
+}
+
+#[test]
 fn a_record_that_lies_there_twice_is_told() {
     let shop = two();
     let copy = shop.record(2).with_file_name("000000002 (conflicted copy).json");
@@ -138,6 +213,16 @@ fn an_archive_that_was_put_back_is_told_and_gives_out_no_number_twice() {
     let said = "an archive that ends at record 1, where it went on to record 2";
     let run = with_cache(&shop, &["find"]);
     assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
+    // What is opened may not be the last of its job: it says so, and is not cut by.
+    let out = shop.job.place().join("of-the-copy");
+    let run = with_cache(&shop, &["open", "last", "--out", out.to_str().unwrap()]);
+    assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
+    for at in ["NOT-THE-LAST.txt", "job/NOT-THE-LAST.txt"] {
+        let text = fs::read_to_string(out.join(at)).unwrap();
+        assert!(text.starts_with("perhaps NOT THE LAST of this job: ") && text.contains(said), "{text}");
+    }
+    let run = with_cache(&shop, &["open", "last"]);
+    assert!(run.out.starts_with("record 1 ") && whole(&run.err).contains(said), "{}", run.err);
     let file = || with_cache(&shop, &["file", shop.job.job().to_str().unwrap()]);
     let run = file();
     assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
@@ -160,6 +245,29 @@ fn an_archive_that_was_put_back_is_told_and_gives_out_no_number_twice() {
     fs::remove_dir_all(&shop.archive).unwrap();
     let job = shop.job.job().to_str().unwrap();
     assert_eq!(with_cache(&shop, &["file", job, "--begin"]).status, Some(0));
+}
+
+#[test]
+fn what_was_read_of_another_archive_is_not_counted_once_the_right_one_is_back() {
+    let (shop, other) = (two(), Shop::planned());
+    other.job.edit("job.yaml", "\"0731\"", "\"0777\"");
+    assert!(matches!(other.job.plan().status, Some(0 | 3 | 4)));
+    assert_eq!(other.file(&["--begin"]).status, Some(0));
+    let own = fs::read(shop.record(1)).unwrap();
+    let of = |shop: &Shop| shop.archive.join("content");
+    for name in files(&of(&other)) {
+        let [from, to] = [of(&other), of(&shop)].map(|content| content.join(&name));
+        if from.is_file() && !to.exists() {
+            fs::create_dir_all(to.parent().unwrap()).unwrap();
+            fs::copy(from, to).unwrap();
+        }
+    }
+    put(&shop.record(1), &fs::read(other.record(1)).unwrap());
+    let trend = |shop: &Shop| with_cache(shop, &["trend", "dunlin", "--format", "json"]);
+    assert!(with_cache(&shop, &["find"]).out.contains("0777") && trend(&shop).out.contains("0777"));
+    put(&shop.record(1), &own);
+    let run = trend(&shop);
+    assert!(run.status == Some(0) && !run.out.contains("0777"), "{}{}", run.out, run.err);
 }
 
 #[test]

@@ -99,6 +99,9 @@ fn an_independent_reader_finds_the_same_faults() {
         put(&path, &bytes);
     }
     agree(&shop, &[""], "whole again");
+    fs::write(shop.archive.join("readme.txt"), "x").unwrap();
+    fs::write(shop.archive.join(".DS_Store"), "x").unwrap();
+    agree(&shop, &[""], "a stranger beside it");
 }
 
 #[cfg(target_os = "linux")]

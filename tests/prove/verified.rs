@@ -254,3 +254,37 @@ fn links_pipes_folders_and_names_with_control_characters_are_told_and_never_foll
     assert!(told.contains(&"note: ?[2J?.txt is not of this plan".to_owned()), "{told:?}");
     assert!(told.contains(&"note: round is not of this plan".to_owned()), "{told:?}");
 }
+
+#[test]
+fn lists_of_a_release_that_was_withdrawn_prove_no_more() {
+    let job = Folder::sample();
+    let shop = job.place().join("shop.yaml");
+    let text = fs::read_to_string(&shop).unwrap();
+    assert!(text.contains("position: 0.05"));
+    fs::write(shop, text.replace("position: 0.05", "position: 0.03")).unwrap();
+    let plan = |release: &[&str]| {
+        let words = [OsStr::new("plan"), job.job().as_os_str()];
+        run(&[words.as_slice(), &release.iter().map(OsStr::new).collect::<Vec<_>>()].concat()).status
+    };
+    let prove = |folder: &std::path::Path| {
+        let (list, plan) = (folder.join("lists/20-pocket-left.nc"), folder.join("plan.json"));
+        let run = run(&["prove".as_ref(), list.as_os_str(), "--plan".as_ref(), plan.as_os_str()]);
+        (run.status, run.out.split_whitespace().collect::<Vec<_>>().join(" "))
+    };
+    assert!(matches!(plan(&["--release", "J. Tern: agreed with the customer"]), Some(0 | 3)));
+    let elsewhere = tempfile::tempdir().unwrap();
+    let (old, away) = (job.job().join("old"), elsewhere.path().join("stick"));
+    for to in [&old, &away] {
+        crate::common::copy(&job.out(), to);
+        assert_eq!(prove(to).0, Some(0), "{}", prove(to).1);
+    }
+    assert_eq!(plan(&[]), Some(3));
+    let (status, said) = prove(&old);
+    assert!(status == Some(4) && said.contains("has another plan of this job"), "{said}");
+    // On a stick nothing lies beside it to hold it against.
+    assert_eq!(prove(&away).0, Some(0), "{}", prove(&away).1);
+    // One that is no plan as it was written says nothing.
+    let own = job.out().join("plan.json");
+    fs::write(&own, fs::read_to_string(&own).unwrap().replacen("hold", "go", 1)).unwrap();
+    assert_eq!(prove(&old).0, Some(0), "{}", prove(&old).1);
+}

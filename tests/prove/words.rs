@@ -2,7 +2,7 @@
 
 use borewright_planner::prove::{Proof, prove};
 
-use crate::sample::{said, sample};
+use crate::sample::{of, said, sample};
 
 /// The first list, held against the plan with its lines; no table beside it.
 fn held(words: &str) -> Proof {
@@ -246,4 +246,34 @@ fn a_changed_word_is_shown_with_what_the_plan_has() {
     };
     insta::assert_snapshot!(told("within 0.05)", "within 5)"), @"line 25: the words `Y +0.191 within 5 TOUCH CHECK 1`; expected `Y +0.191 within 0.05 TOUCH CHECK 1`, as the plan has it");
     insta::assert_snapshot!(told("N150 G1 Z-139.000 F51.6", "N150 G1 Z-139.000"), @"line 55 (N150): N150 G1 Z-139.000; expected N150 G1 Z-139.000 F51.6, as the plan has it");
+}
+
+#[test]
+fn a_sign_at_the_ends_of_a_file_has_no_other_blank_beside_it() {
+    for plain in ["", " ", "\t"] {
+        let proof = held(&format!("{plain}%{plain}\n{}{plain}%\r\n", first()));
+        assert!(proof.proven, "{plain:?}: {}", said(&proof));
+    }
+    for odd in ['\u{b}', '\u{c}', '\u{85}', '\u{a0}', '\u{2003}', '\u{2028}', '\u{3000}', '\r'] {
+        let proof = held(&format!("{odd}%\n{}%{odd}\n", first()));
+        assert!(!proof.proven && said(&proof).contains("[character]"), "{odd:?}: {}", said(&proof));
+    }
+}
+
+#[test]
+fn where_the_machine_does_not_know_the_zero_no_rapid_goes_above_the_lists_own_highest() {
+    let job = borewright_planner::load(&crate::common::root().join("blocks/invalid/base")).unwrap();
+    let sample = of(borewright_planner::plan_job(job, None).unwrap());
+    let words = sample.list("10-rough");
+    let heights = words.split_whitespace().filter_map(|word| word.strip_prefix('Z')?.parse::<f64>().ok());
+    let highest = heights.fold(0.0, f64::max);
+    let raised = |z: f64| {
+        let text = words.replace("G0 Z5.000", &format!("G0 Z{z:.3}"));
+        assert_ne!(text, words);
+        prove(&text, None, "edited.nc", &sample.reference())
+    };
+    assert!(raised(highest).proven, "{}", said(&raised(highest)));
+    for z in [highest + 0.001, 400.0] {
+        assert!(!raised(z).proven, "{z}");
+    }
 }

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use borewright_planner::plan::check::{Check, What};
+use borewright_planner::record::{Log, Whose, kept_in, kept_lines};
 
 use crate::common::{Folder, Run, command, ended, run};
 
@@ -73,11 +74,11 @@ impl Bench {
         }
     }
 
-    /// Takes away what is kept beside the record of its last line, as of a record from before that was.
-    pub fn forget(&self) {
-        const NAME: &str = ".borewright-cut.sum";
-        for path in [self.file().with_file_name(NAME), self.folder.job().join(NAME)] {
-            std::fs::remove_file(path).unwrap();
+    /// Keeps beside the record what it ends in now, as of one that was written so.
+    pub fn keep(&self) {
+        let last = Log::read(self.text().as_bytes()).last_sum;
+        for path in kept_in(self.folder.job()) {
+            std::fs::write(path, kept_lines(&[(last.clone(), Whose::numbered("0412"))])).unwrap();
         }
     }
 

@@ -23,13 +23,16 @@ fn with(bench: &Bench, words: &[&str]) -> Run {
 fn a_copy_of_the_record_with_lines_of_its_own_holds_until_it_is_taken_away() {
     let bench = Bench::touched();
     let whole = bench.text();
+    let names = [".borewright-cut.sum", "../.borewright-cut.sum"];
+    let beside = |name: &str| bench.file().with_file_name("").join(name);
+    let kept = names.map(|name| fs::read(beside(name)).unwrap());
     // What a hand kept of an hour ago holds nothing.
     fs::write(bench.file().with_file_name("cut.csv.bak"), &whole).unwrap();
     assert_eq!(bench.record("note coolant topped up --by KP").status, Some(0));
     bench.record("crack 3 at the bridge --by AB");
     let forked = bench.text();
-    for name in [".borewright-cut.sum", "../.borewright-cut.sum"] {
-        fs::remove_file(bench.file().with_file_name("").join(name)).unwrap();
+    for (name, bytes) in names.iter().zip(kept) {
+        fs::write(beside(name), bytes).unwrap();
     }
     fs::write(bench.file(), &whole).unwrap();
     for name in ["cut (conflicted copy).csv", "cut~HEAD", "copy of cut.csv"] {
@@ -75,6 +78,67 @@ fn a_record_of_the_job_whose_folder_was_copied_holds_from_its_first_line() {
     // The same block under another number is let through by name.
     let run = bench.record("release line 1 the number was mistyped and it is the same block --by LEAD");
     assert!(matches!(run.status, Some(0 | 3)), "{}{}", run.out, run.err);
+    assert_eq!(bench.folder.plan().status, Some(0));
+}
+
+#[test]
+fn a_record_copied_without_what_is_kept_of_it_holds_until_the_lead_lets_it_through() {
+    let old = Bench::touched();
+    let new = Bench::planned_with(|folder| {
+        folder.edit("job.yaml", "\"0412\"", "\"0500\"");
+        folder.edit("job.yaml", "Saltmarsh Engine Works", "Other Shop");
+    });
+    let prove = || {
+        let list = new.folder.job().join("out/lists/10-rough-left.nc");
+        let mut prove = command();
+        prove.arg("prove").arg(list).arg("--plan").arg(new.folder.job().join("out/plan.json"));
+        ended(&mut prove)
+    };
+    assert_eq!(prove().status, Some(0), "{}", prove().out);
+    fs::copy(old.file(), new.file()).unwrap();
+    assert_eq!(prove().status, Some(4), "{}", prove().out);
+    let doubted = |bench: &Bench| {
+        let told = findings(&plan(bench), "record");
+        told.iter().any(|(_, t)| t.contains("nothing beside it says that they are of this job"))
+    };
+    assert!(doubted(&new) && new.folder.plan().status == Some(3));
+    // A line of this job behind them does not make them this job's.
+    new.record("note coolant topped up --by KP");
+    assert!(doubted(&new) && new.folder.plan().status == Some(3));
+    let run = new.record("release line 1 it is the same block under a new number --by LEAD");
+    assert!(matches!(run.status, Some(0 | 3)), "{}{}", run.out, run.err);
+    assert_eq!(new.folder.plan().status, Some(0));
+    assert_eq!(new.record("note coolant topped up --by KP").status, Some(0));
+    // What was let through of one copy says nothing of another.
+    let third = Bench::planned_with(|folder| folder.edit("job.yaml", "\"0412\"", "\"0501\""));
+    fs::copy(new.file(), third.file()).unwrap();
+    assert!(doubted(&third) && third.folder.plan().status == Some(3));
+    // What a hand typed says of itself whose it is: nothing was recorded.
+    let hand = Bench::planned();
+    fs::write(hand.file(), "check,cylinder,reading,value\n").unwrap();
+    assert_eq!(hand.folder.plan().status, Some(0));
+}
+
+#[test]
+fn a_record_of_another_customers_block_of_the_same_number_holds() {
+    let bench = Bench::touched();
+    // A name put right, and one written otherwise, are of the same block.
+    bench.folder.edit("job.yaml", "Saltmarsh Engine Works", "Saltmarsh Engine Works Ltd");
+    assert_eq!(bench.folder.plan().status, Some(0));
+    bench.folder.edit("job.yaml", "Saltmarsh Engine Works Ltd", "SALTMARSH engine works");
+    let bores = bench.folder.read("readings/bores-left.csv");
+    let row = bores.lines().find(|l| l.starts_with("1,")).unwrap();
+    let cells: Vec<&str> = row.split(',').collect();
+    let moved = format!("{:.3}", cells[2].parse::<f64>().unwrap() + 0.002);
+    bench.folder.edit("readings/bores-left.csv", row, &row.replacen(cells[2], &moved, 1));
+    assert!(findings(&plan(&bench), "record").is_empty());
+    // Another's block, read anew.
+    bench.folder.edit("job.yaml", "SALTMARSH engine works", "Other Shop");
+    let said = "is of job 0412 for Saltmarsh Engine Works, and this is job 0412 for Other Shop";
+    let told = findings(&plan(&bench), "record");
+    assert!(told.iter().any(|(_, t)| t.contains(said)), "{told:?}");
+    assert_eq!(bench.folder.plan().status, Some(3));
+    bench.record("release line 1 sold on while it was here --by LEAD");
     assert_eq!(bench.folder.plan().status, Some(0));
 }
 

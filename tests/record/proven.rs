@@ -76,7 +76,7 @@ fn a_release_of_a_line_is_of_what_stood_there() {
     let old: Vec<&str> = text.lines().filter(|l| !l.contains(",release,")).collect();
     let release = format!(",,release,line {line} was retyped,,,,,LEAD,,,,,,,,,");
     std::fs::write(bench.file(), format!("{}\n{release}\n", old.join("\n"))).unwrap();
-    bench.forget();
+    bench.keep();
     assert_eq!(verdict(&plan(&bench), 3), "go");
 }
 

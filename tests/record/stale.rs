@@ -71,6 +71,33 @@ fn a_plan_that_the_job_has_replaced_is_held() {
 }
 
 #[test]
+fn nothing_goes_on_by_a_release_that_was_withdrawn() {
+    let bench = Bench::planned_with(|folder| {
+        let shop = folder.place().join("shop.yaml");
+        let text = fs::read_to_string(&shop).unwrap();
+        assert!(text.contains("position: 0.05"));
+        fs::write(shop, text.replace("position: 0.05", "position: 0.03")).unwrap();
+    });
+    let plan = |release: &[&str]| {
+        let mut plan = command();
+        plan.arg("plan").arg(bench.folder.job()).args(release);
+        ended(&mut plan).status
+    };
+    assert!(matches!(plan(&["--release", "J. Tern: agreed with the customer"]), Some(0 | 3)));
+    let old = bench.folder.place().join("old.json");
+    fs::copy(bench.folder.job().join("out/plan.json"), &old).unwrap();
+    let note = || {
+        let mut record = command();
+        record.arg("record").arg(bench.folder.job()).args(["note", "coolant topped up", "--by", "KP"]);
+        let run = ended(record.arg("--plan").arg(&old));
+        (run.status, run.out.split_whitespace().collect::<Vec<_>>().join(" "))
+    };
+    assert_eq!(plan(&[]), Some(3));
+    let (status, out) = note();
+    assert!(status == Some(3) && out.contains("another plan of this job"), "{out}");
+}
+
+#[test]
 fn an_open_prompt_goes_by_the_plan_that_lies_there_now() {
     let bench = Bench::touched();
     let register = bench.check(What::Size, "upper register");

@@ -70,7 +70,8 @@ pub(super) fn read(
         audit.head = Some(end);
     }
     against(witness, logged, seen, last, audit);
-    strangers(archive, asked, audit)
+    strangers(archive, asked, audit)?;
+    beside_it(archive, audit)
 }
 
 /// What lies in a record's place: nothing, more than a record, a record or bytes that are none.
@@ -162,6 +163,33 @@ fn against(witness: &Witness, logged: Option<u32>, seen: bool, last: u32, audit:
         );
         audit.of_place(Level::Fault, "seen_missing", text);
     }
+}
+
+/// Tells what lies in the archive's own folder and is none of it: nobody finds a record of an archive that was laid in there.
+fn beside_it(archive: &Archive, audit: &mut Audit) -> Result<(), ArchiveError> {
+    let store = archive.store();
+    for listed in store.list("")? {
+        let own = match listed.kind {
+            Kind::File => listed.name == key::MARK || key::is_nobodys(&listed.name),
+            Kind::Folder => {
+                [key::RECORDS, key::CONTENT, key::BESIDE].contains(&&*listed.name)
+                    || key::is_nobodys(&listed.name)
+            }
+            Kind::Other => false,
+        };
+        if own {
+            continue;
+        }
+        let shown = plain(&listed.name);
+        let has_mark = || matches!(store.get(&format!("{}/{}", listed.name, key::MARK)), Ok(Some(_)));
+        let text = if listed.kind == Kind::Folder && has_mark() {
+            format!("{shown}: another archive, whose records are not found in this one")
+        } else {
+            format!("{shown}: lies in the archive's folder and is none of it")
+        };
+        audit.of_place(Level::Doubt, "stranger", text);
+    }
+    Ok(())
 }
 
 /// Tells what lies among the records and does not belong there: other files, and whole records under names not

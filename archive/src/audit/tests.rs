@@ -193,6 +193,11 @@ fn two_heads_copies_and_strangers_are_told(place: &dyn Place) {
     place.force(&format!("{}/x", shared.rsplit_once('/').unwrap().0), b"a note");
     place.force("content/y", b"a note");
     assert_eq!(told(place), [(None, "stranger"); 3]);
+    // In the archive's own folder too, but for what a system puts there by itself.
+    place.force("readme.txt", b"a note");
+    place.force("other/archive.json", b"{}");
+    place.force("thumbs.db", b"x");
+    assert_eq!(told(place), [(None, "stranger"); 5]);
 }
 
 fn a_clock_set_back_is_told_when_filing_and_when_auditing(place: &dyn Place) {

@@ -2,6 +2,7 @@
 //! disagree.
 
 mod find;
+mod held;
 mod kept;
 mod schema;
 #[cfg(test)]
@@ -18,6 +19,7 @@ use crate::archive::Archive;
 use crate::error::ArchiveError;
 
 pub use find::{Found, Query};
+pub use held::Held;
 pub use unread::Unread;
 
 /// An index.

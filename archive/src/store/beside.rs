@@ -7,7 +7,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, SystemTime};
 
 /// Where files are written before they are moved in.
-pub(super) const ROOM: &str = "beside";
+pub(super) const ROOM: &str = crate::key::BESIDE;
 const PREFIX: &str = "new-";
 
 /// Files older than this were left by a kill or a power loss: nothing takes so long to write.

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::files::{BlockFile, JobFile};
+use crate::log::Whose;
 use crate::read::bounds::MOST_YAML_BYTES;
 use crate::read::fault::Faults;
 use crate::read::given::Units;
@@ -29,6 +30,14 @@ pub struct Named {
     pub block: String,
     /// The casting family.
     pub family: Option<String>,
+}
+
+impl Named {
+    /// As a record of the job is known again; `inputs` are the files that it was read from, each by its name in the job and its sum.
+    #[must_use]
+    pub fn whose<'a>(&self, inputs: impl Iterator<Item = (&'a str, &'a str)>) -> Whose {
+        Whose::of([&self.number, &self.customer, &self.block], inputs)
+    }
 }
 
 /// Whose a job is and of which family its block, from `job.yaml` and the block file alone: what the family says is asked

@@ -13,7 +13,7 @@ use crate::survey::{CylinderSurvey, PlanError, RadiusSource, Survey, survey};
 pub(super) const FORMAT: &str = "borewright/figures/1";
 
 /// A block's figures, mm and degrees; `borewright/figures/1`.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct Figures {
     /// `borewright/figures/1`.
     pub format: String,

@@ -18,7 +18,7 @@ mod walls;
 mod words;
 
 pub use figures::{BankAt, BoreFound, Figures, SizeRead, SleeveWould, WallRead, figures};
-pub use filed::Filed;
+pub use filed::{Filed, by_block};
 pub use spread::Spread;
 pub use stand::{BankStand, Cause, Shares};
 pub use trend::{Block, Hours, SizeNext, SleeveNext, Trend, trend};

@@ -165,6 +165,20 @@ fn jobs_of_one_number_are_told_apart_by_customer_and_block_and_no_thin_wall_is_l
     (again.block.record, again.customer) = (9, "Wader Engine Works".to_owned());
     let once = trend("petrel", &[block(1, 0.0, 0.1, true), again]);
     assert_eq!((once.blocks.len(), once.blocks[0].record), (1, 9));
+    // Nor does one that is written otherwise, whatever was read meanwhile.
+    let mut written = block(2, 0.0, 0.1, true);
+    written.customer = " wader  ENGINES".to_owned();
+    written.block.job.clone_from(&block(1, 0.0, 0.1, true).block.job);
+    assert_eq!(trend("petrel", &[block(1, 0.0, 0.1, true), written]).blocks.len(), 1);
+    // One that is known to be the last's by the second alone is the last's.
+    let [mut first, mut second, mut third] = [1, 1, 2].map(|n| block(n, 0.0, 0.1, true));
+    first.customer = "Wader".to_owned();
+    third.block.job.clone_from(&first.block.job);
+    for (record, one) in (1..).zip([&mut first, &mut second, &mut third]) {
+        one.block.record = record;
+    }
+    let last = trend("petrel", &[third, first, second]);
+    assert_eq!((last.blocks.len(), last.blocks[0].record), (1, 3));
     // One wall read otherwise, and they are two: the thinner one stays.
     let mut other = block(1, 0.0, 0.1, true);
     (other.block.record, other.customer) = (9, "Alder".to_owned());

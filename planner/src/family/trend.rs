@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::figures::Figures;
-use super::filed::Filed;
+use super::filed::{Filed, by_block};
 use super::intervals::{least_for_prediction, least_for_tolerance};
 use super::spread::Spread;
 use super::stand::{self, BankStand};
@@ -106,17 +106,8 @@ pub fn trend(family: &str, filed: &[Filed]) -> Trend {
 
 /// The last filing of each block, oldest first.
 fn each_once(filed: &[Filed]) -> Vec<&Filed> {
-    let mut in_order: Vec<&Filed> = filed.iter().collect();
-    in_order.sort_by_key(|one| one.block.record);
-    let mut by_number: BTreeMap<&str, Vec<&Filed>> = BTreeMap::new();
-    for one in in_order {
-        let alike = by_number.entry(one.block.job.as_str()).or_default();
-        match alike.iter_mut().find(|kept| kept.is_the_same_block(one)) {
-            Some(kept) => *kept = one,
-            None => alike.push(one),
-        }
-    }
-    let mut blocks: Vec<&Filed> = by_number.into_values().flatten().collect();
+    let mut blocks: Vec<&Filed> =
+        by_block(filed).into_iter().filter_map(|block| block.last().copied()).collect();
     blocks.sort_by_key(|one| one.block.record);
     blocks
 }

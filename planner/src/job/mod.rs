@@ -21,7 +21,7 @@ pub mod words;
 use crate::plan::sentence::Sentence;
 use std::collections::BTreeMap;
 
-use crate::log::Log;
+use crate::log::{Log, Whose};
 use crate::plan::JournalAxis as ReadAxis;
 use crate::read::given::Units;
 
@@ -109,6 +109,13 @@ impl Job {
     #[must_use]
     pub fn bank(&self, index: usize) -> &Bank {
         &self.block.banks[index]
+    }
+
+    /// Whose it is, as a record of it is known again.
+    #[must_use]
+    pub fn whose(&self) -> Whose {
+        let names = [&self.number, self.customer.as_deref().unwrap_or_default(), &self.block.name];
+        Whose::of(names, self.inputs.iter().map(|input| (input.name.as_str(), input.sha256.as_str())))
     }
 
     /// From the deck as it is to the lower end of a fitted sleeve, mm.

@@ -5,9 +5,10 @@ use std::fs::{self, File};
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use super::{COLUMNS, Entry, FILE, Log};
+use super::{COLUMNS, Entry, FILE, Log, Whose};
 use crate::read::bounds::MOST_RECORD_BYTES;
 use crate::read::fault::plain;
+use crate::read::name::alike;
 use crate::read::source::sha256_hex;
 
 /// The file of sums; never filed with a job.
@@ -25,25 +26,38 @@ pub fn kept_in(folder: &Path) -> [PathBuf; 2] {
 
 /// The sums that are kept of a job's record; none of another job's, whose folder was copied.
 #[must_use]
-pub fn kept(folder: &Path, job: &str) -> Vec<String> {
-    all(folder).into_iter().filter(|(_, of)| of == job).map(|(sum, _)| sum).collect()
+pub fn kept(folder: &Path, job: &Whose) -> Vec<String> {
+    all(folder).into_iter().filter(|(_, of)| of.is(job)).map(|(sum, _)| sum).collect()
 }
 
-/// The sums of another job's lines that this record has, each with that job: its folder was copied.
+/// The sums of lines that this record has and that are another job's, whose folder was copied, or of which nobody knows whose they
+/// are; each with that job.
 #[must_use]
-pub fn of_others(folder: &Path, job: &str, log: &Log) -> Vec<(String, String)> {
-    all(folder).into_iter().filter(|(sum, of)| of != job && log.knows(sum)).collect()
+pub fn of_others(folder: &Path, job: &Whose, log: &Log) -> Vec<(String, Whose)> {
+    let (own, others): (Vec<_>, Vec<_>) = all(folder).into_iter().partition(|(_, of)| of.is(job));
+    let known: Vec<_> = others.into_iter().filter(|(sum, _)| log.knows(sum)).collect();
+    // What `record` wrote left its sum beside it: without any it was carried here from elsewhere.
+    if own.is_empty() && known.is_empty() && !log.last_sum.is_empty() {
+        return vec![(log.last_sum.clone(), Whose::default())];
+    }
+    known
+}
+
+/// What is kept, a line for each sum with its job.
+#[must_use]
+pub fn kept_lines(sums: &[(String, Whose)]) -> String {
+    sums.iter().map(|(sum, job)| format!("{sum} {}\n", job.written())).collect()
 }
 
 /// All sums that are kept, each with its job, both places together: whichever is further ahead is missed in the record.
-fn all(folder: &Path) -> Vec<(String, String)> {
-    let mut all: Vec<(String, String)> = Vec::new();
+fn all(folder: &Path) -> Vec<(String, Whose)> {
+    let mut all: Vec<(String, Whose)> = Vec::new();
     for path in kept_in(folder) {
         let is_small = fs::metadata(&path).is_ok_and(|about| about.is_file() && about.len() <= MOST_BYTES);
         let text = is_small.then(|| fs::read_to_string(&path).ok()).flatten().unwrap_or_default();
         // A line without its end was cut off while it was written.
         let whole = text.split_inclusive('\n').filter_map(|line| line.strip_suffix('\n')?.split_once(' '));
-        all.extend(whole.map(|(sum, of)| (sum.to_owned(), of.to_owned())));
+        all.extend(whole.map(|(sum, of)| (sum.to_owned(), Whose::parsed(of))));
     }
     all.sort_unstable();
     all.dedup();
@@ -54,15 +68,25 @@ fn all(folder: &Path) -> Vec<(String, String)> {
 pub const NOT_THE_LAST: &str = "NOT-THE-LAST.txt";
 
 /// Tells the record what of it is gone, whose it is where it is another job's, and which copies of it hold lines that it has not.
-pub fn tell_beside(folder: &Path, job: &str, log: &mut Log) {
+pub fn tell_beside(folder: &Path, job: &Whose, log: &mut Log) {
+    let others = of_others(folder, job, log);
     kept(folder, job).iter().for_each(|sum| log.miss(sum));
-    if let Some((sum, other)) = of_others(folder, job, log).first() {
-        let text = format!(
-            "the record is of job {}, and this is job {}: nothing in it was read or cut on this block. Take the record of the other job \
-             out of this folder; where it is the same block under another number the lead lets this line through",
-            plain(other, 60),
-            plain(job, 60)
-        );
+    if let Some((sum, other)) = others.first() {
+        let text = if other.number.is_empty() {
+            format!(
+                "the record has lines of which nothing beside it says that they are of this job: readings/{NAME} is missing, as where \
+                 a table was copied from another folder. Take the record out of this folder where it is another block's; where it is \
+                 this one's the lead lets this line through"
+            )
+        } else {
+            format!(
+                "the record is of {}, and this is {}: nothing in it was read or cut on this block. Take the record of the other job \
+                 out of this folder; where it is the same block under another {} the lead lets this line through",
+                other.told(job),
+                job.told(other),
+                if alike(&other.number, &job.number) { "name" } else { "number" }
+            )
+        };
         log.hold_whole(text, sum);
     }
     if folder.join(NOT_THE_LAST).is_file() {

@@ -3,14 +3,16 @@
 mod kept;
 pub mod line;
 pub mod time;
+mod whose;
 
 use std::collections::HashMap;
 
 use crate::read::fault::plain;
-pub use kept::{NOT_THE_LAST, kept, kept_in, of_others, tell_beside};
+pub use kept::{NOT_THE_LAST, kept, kept_in, kept_lines, of_others, tell_beside};
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
 use time::{is_just_before, is_written};
+pub use whose::Whose;
 
 /// Where a job keeps its record, under its folder.
 pub const FILE: &str = "readings/cut.csv";

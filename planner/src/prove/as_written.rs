@@ -16,7 +16,10 @@ pub(super) fn as_written(words: &Words, list: &List, flaws: &mut Flaws) {
     // What is wrong with the plan's own lines is wrong with the list as it was written, and told there.
     let unit = list.proof.unit();
     let written = read(&lines.join("\n"), unit, &mut Flaws::default());
-    let same = |(a, b): &(&Block, &Block)| is_same(a, b, list.proof.clearance, unit);
+    // Where the machine's zero is not known, nothing says that there is travel above the list's own highest Z.
+    let own = || written.blocks.iter().filter_map(|b| b.lengths[2]).max().unwrap_or(i64::MIN);
+    let highest = list.proof.zero.map_or_else(own, |_| i64::MAX);
+    let same = |(a, b): &(&Block, &Block)| is_same(a, b, (list.proof.clearance, highest), unit);
     let shown = |block: &Block| shown(block, unit);
     let [found, planned] = [&words.blocks, &written.blocks];
     let before = found.iter().zip(planned).take_while(same).count();
@@ -49,11 +52,14 @@ pub(super) fn as_written(words: &Words, list: &List, flaws: &mut Flaws) {
     text(&words.tail, &written.tail, end, flaws);
 }
 
-/// Whether two blocks tell a control the same; a rapid straight up or down may end higher, where it is clear.
-fn is_same(found: &Block, planned: &Block, clearance: f64, unit: Unit) -> bool {
+/// Whether two blocks tell a control the same; a rapid straight up or down may end higher, where it is clear and no higher than
+/// `highest`, counts of the last digit.
+fn is_same(found: &Block, planned: &Block, (clearance, highest): (f64, i64), unit: Unit) -> bool {
     let higher = match (found.lengths, planned.lengths) {
         ([None, None, Some(z), None, None], [None, None, Some(least), None, None]) => {
-            found.g == [0] && z >= least && unit.length(least) >= clearance - unit.rounded()
+            found.g == [0]
+                && (least..=highest.max(least)).contains(&z)
+                && unit.length(least) >= clearance - unit.rounded()
         }
         _ => false,
     };

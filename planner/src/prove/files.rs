@@ -3,6 +3,7 @@
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
+use super::another::another;
 use super::flaw::{At, Flaws, Proof};
 use super::reference::{List, Reference};
 use super::{prove, recorded, sealed};
@@ -30,6 +31,7 @@ pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
     let mut notes = Vec::new();
     whole(&plan_text, &reference, &mut flaws);
     inputs(plan, &reference, &mut flaws, &mut notes);
+    replaced(plan, &reference, &mut flaws);
     if !flaws.is_empty() {
         // No list can be proven against a plan that was altered.
         return Ok(Proof { flaws: flaws.sorted(), notes, ..Proof::of(&reference.fingerprint) });
@@ -142,6 +144,17 @@ fn inputs(plan: &Path, reference: &Reference, flaws: &mut Flaws, notes: &mut Vec
             "the files that it was planned from: plan the job again",
         );
     }
+}
+
+/// Whether the plan that lies with the job is another by now, made from the same files.
+fn replaced(plan: &Path, reference: &Reference, flaws: &mut Flaws) {
+    let job = job_of(plan, reference);
+    let Some(own) = job.and_then(|job| another(plan, reference, &job)) else { return };
+    let found = format!(
+        "out/ of the job has another plan of this job ({}), made from the same files: by another release, or by none any more",
+        own.chars().take(12).collect::<String>()
+    );
+    flaws.add(At::default(), "plan_replaced", found, "lists of the plan that lies with the job");
 }
 
 /// Notes on the plan's other lists, where they lie beside it.

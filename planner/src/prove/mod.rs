@@ -5,6 +5,7 @@
 //! What is not proven: tool lengths and offsets set at the machine, what a control makes of its own
 //! parameters, whether the block stands as the set-up says.
 
+mod another;
 mod as_written;
 mod bores;
 mod control;
@@ -26,6 +27,7 @@ mod unit;
 mod walk;
 mod words;
 
+pub use another::another_plan;
 pub use files::prove_files;
 pub(crate) use files::{is_whole, job_of};
 pub use flaw::{Flaw, Proof};

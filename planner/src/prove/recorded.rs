@@ -8,7 +8,7 @@ use super::files::job_of;
 use super::flaw::{Flaw, Proof};
 use super::reference::Reference;
 use crate::check;
-use crate::log::{self, Log};
+use crate::log::{self, Log, Whose};
 use crate::plan::check::{Check, What};
 use crate::plan::{Stage, Verdict};
 use crate::read::bounds::MOST_RECORD_BYTES;
@@ -31,7 +31,8 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
         return against(proof, found);
     }
     let paper = Paper::read(plan).ok();
-    let kept = paper.iter().flat_map(|paper| log::kept(&job, &paper.job)).collect::<Vec<_>>();
+    let whose = paper.as_ref().map(|paper| whose(&job, reference, paper));
+    let kept = whose.iter().flat_map(|whose| log::kept(&job, whose)).collect::<Vec<_>>();
     // None was begun, or it is missed as an input of the plan.
     if path.symlink_metadata().is_err() {
         if !kept.is_empty() {
@@ -49,7 +50,7 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
     // What stands beside the record is told as a line of it, and let through as one.
     let mut whole = Log::read(now);
     let told = whole.told.len();
-    paper.iter().for_each(|paper| log::tell_beside(&job, &paper.job, &mut whole));
+    whose.iter().for_each(|whose| log::tell_beside(&job, whose, &mut whole));
     if then.len() == now.len() && whole.told.len() == told {
         return;
     }
@@ -86,6 +87,13 @@ pub(super) fn recorded(plan: &Path, reference: &Reference, proof: &mut Proof) {
         })
         .collect();
     told.into_iter().for_each(|found| against(proof, found));
+}
+
+/// Whose the plan's job is; by its number alone where its files do not say.
+fn whose(job: &Path, reference: &Reference, paper: &Paper) -> Whose {
+    let inputs = || reference.inputs.iter().map(|i| (i.file.as_str(), i.sha256.as_str()));
+    let named = reference.inputs.first().and_then(|main| check::named(&job.join(&main.file)).ok());
+    named.map_or_else(|| Whose::numbered(&paper.job), |named| named.whose(inputs()))
 }
 
 /// What is wrong where a later stage was read in a bore of this list since it was planned, in words: cut again, the

@@ -10,9 +10,13 @@ use crate::read::fault::{Fault, Faults, Place, plain};
 #[derive(Debug, Clone, Deserialize)]
 pub struct Reference {
     format: String,
+    /// The job's number.
+    #[serde(default)]
+    pub(super) job: String,
     /// SHA-256 over inputs and results.
     pub(super) fingerprint: String,
-    pub(super) release: Option<serde::de::IgnoredAny>,
+    /// Who released it, and why.
+    pub(super) release: Option<serde_json::Value>,
     pub(super) cylinders: Vec<Cylinder>,
     pub(super) passes: Vec<Pass>,
     pub(super) lists: Vec<List>,

@@ -106,9 +106,14 @@ const END: &str = "%";
 
 /// The lines that are such an end, from 0: the first and the last that are not empty, both or none.
 fn ends(text: &str) -> Option<[usize; 2]> {
-    let mut lines = text.split('\n').enumerate().filter(|(_, line)| !line.trim().is_empty());
+    let mut lines = text.split('\n').map(bare).enumerate().filter(|(_, line)| !line.is_empty());
     let (first, last) = (lines.next()?, lines.last()?);
-    (first.1.trim() == END && last.1.trim() == END).then_some([first.0, last.0])
+    (first.1 == END && last.1 == END).then_some([first.0, last.0])
+}
+
+/// A line without what an editor may set at its ends: blanks, tabs and one carriage return.
+fn bare(line: &str) -> &str {
+    line.strip_suffix('\r').unwrap_or(line).trim_matches([' ', '\t'])
 }
 
 /// One line on its way through.

@@ -11,6 +11,7 @@ pub mod given;
 pub mod inch;
 pub mod measure;
 mod misread;
+pub mod name;
 pub mod position;
 pub mod quantity;
 pub mod source;

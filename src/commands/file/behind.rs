@@ -2,12 +2,12 @@
 
 use std::path::Path;
 
-use borewright_archive::{Archive, Found, Summary};
+use borewright_archive::{Archive, Filing, Found};
 use borewright_planner::record::FILE;
 
 use crate::args::FileArgs;
 use crate::commands::known::Known;
-use crate::commands::of_job::{self, OfJob};
+use crate::commands::of_job::{self, OfJob, Own};
 use crate::filing::{self, Issued};
 use crate::place::Place;
 use crate::status::Failure;
@@ -40,12 +40,12 @@ pub(super) fn knows_more(
     place: &Place,
     archive: &Archive,
     (folder, issued): (&Path, &Issued),
-    summary: &Summary,
+    filing: &Filing,
 ) -> Result<Option<String>, Failure> {
     if archive.last()? == 0 {
         return Ok(None);
     }
-    let of_job = OfJob::of(archive, (asked.cache.folder.as_deref(), place), summary)?;
+    let of_job = OfJob::of(archive, (asked.cache.folder.as_deref(), place), Own::Filing(filing))?;
     let Some((last, before)) = of_job.all().split_first() else { return Ok(None) };
     let last_word = of_job::last_word(last);
     if let Ok(record) = archive.record(last.number) {

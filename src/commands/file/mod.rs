@@ -33,7 +33,7 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     let (filing, left_out) = filing::filing(path, folder, &job, (&issued, as_it_stands), at)?;
     let archive = filing::archive(place, asked.begin)?;
     let mut known = goes_on(asked, place, &archive)?;
-    if let Some(found) = knows_more(asked, place, &archive, (folder, &issued), &filing.summary)? {
+    if let Some(found) = knows_more(asked, place, &archive, (folder, &issued), &filing)? {
         let expected = "the job as it stands now; `file --older` files an older state all the same";
         if !asked.older {
             return Err(Failure::Archived { place: place.told(), found, expected });

@@ -28,7 +28,7 @@ impl Stands {
         let before = plan::before(&plan::beside(path).join("plan.json"));
         let known = before.as_deref().and_then(plan::Before::of);
         let folder = if path.is_dir() { path } else { path.parent().unwrap_or(path) };
-        let kept = !borewright_planner::record::kept(folder, &job.number).is_empty();
+        let kept = !borewright_planner::record::kept(folder, &job.whose()).is_empty();
         let recorded = kept || !job.log.entries.is_empty() || !job.log.told.is_empty();
         if !recorded && known.as_ref().is_none_or(|known| !known.knows_a_record()) {
             return Ok(as_issued);

@@ -30,9 +30,9 @@ pub(super) fn of(asked: &FindArgs, index: &Index) -> Result<Vec<String>, Failure
     for (place, word) in asked.words.iter().enumerate() {
         let mut rest = query(asked);
         rest.words.remove(place);
-        if let Some((since, until)) = year(word) {
-            let question = Query { since: Some(since), before: Some(until), ..rest.clone() };
-            hint(format!("--since {word} --until {word}"), &question)?;
+        for date in dates(word) {
+            let question = within(&date, &rest);
+            hint(format!("--since {date} --until {date}"), &question)?;
         }
         if let Ok(bore) = word.parse::<f64>()
             && bore.is_finite()
@@ -84,17 +84,87 @@ fn meant<'k>(typed: &str, known: impl Iterator<Item = &'k str>) -> Option<String
     same.or_else(nearest).filter(|word| *word != folded).map(str::to_owned)
 }
 
-/// A year, month or day as its first second and the first after it.
-fn year(word: &str) -> Option<(Time, Time)> {
+/// Of a question that found something: where one of its words is a date, the same of records that were filed then, if there are
+/// more of them.
+///
+/// # Errors
+/// A damaged index.
+pub(super) fn by_date(asked: &FindArgs, index: &Index, count: usize) -> Result<Vec<String>, Failure> {
+    let mut hints = Vec::new();
+    for (place, word) in asked.words.iter().enumerate() {
+        let mut rest = query(asked);
+        rest.words.remove(place);
+        for date in dates(word) {
+            let (found, more) = index.find(&within(&date, &rest))?;
+            if found.len() > count || more {
+                let count = format!("{}{}", found.len(), if more { " or more" } else { "" });
+                hints.push(format!("--since {date} --until {date} finds {count}"));
+            }
+        }
+    }
+    Ok(hints)
+}
+
+/// A question for what was filed in a year, in a month or on a day.
+fn within(date: &str, rest: &Query) -> Query {
+    Query { since: Time::first_of(date), before: Time::after(date), ..rest.clone() }
+}
+
+/// The years, months or days that a word may mean, as `--since` takes them: `2026`, `2026-11`, `2026-11-30`, `30.11.2026`,
+/// `30/11/26`; both days of one that may be told day or month first.
+fn dates(word: &str) -> Vec<String> {
+    let is_time = |date: &String| Time::first_of(date).is_some();
     let is_date = word.len() >= 4
         && word.starts_with(['1', '2'])
         && word.bytes().all(|b| b.is_ascii_digit() || b == b'-');
-    Time::first_of(word).zip(Time::after(word)).filter(|_| is_date)
+    if is_date && is_time(&word.to_owned()) {
+        return vec![word.to_owned()];
+    }
+    let divided = |by: char| {
+        let parts: Option<Vec<u32>> = word.split(by).map(|part| part.parse().ok()).collect();
+        Some((by, <[u32; 3]>::try_from(parts?).ok()?))
+    };
+    let Some((by, parts)) = ['.', '/', '-'].into_iter().find_map(divided) else { return Vec::new() };
+    let day = |year: u32, month: u32, day: u32| {
+        let year = if year < 100 { 2000 + year } else { year };
+        format!("{year:04}-{month:02}-{day:02}")
+    };
+    let mut days = match parts {
+        [year, month, of] if year >= 1000 => vec![day(year, month, of)],
+        [of, month, year] if by == '.' => vec![day(year, month, of)],
+        [a, b, year] => vec![day(year, b, a), day(year, a, b)],
+    };
+    days.retain(is_time);
+    days.dedup();
+    days
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_date_is_known_however_it_is_written_and_asked_both_ways_where_it_may_be_two() {
+        for (word, days) in [
+            ("2026", vec!["2026"]),
+            ("2026-11", vec!["2026-11"]),
+            ("2026-11-30", vec!["2026-11-30"]),
+            ("30.11.2026", vec!["2026-11-30"]),
+            ("3.1.26", vec!["2026-01-03"]),
+            ("2026/1/3", vec!["2026-01-03"]),
+            ("11/30/2026", vec!["2026-11-30"]),
+            ("30-11-2026", vec!["2026-11-30"]),
+            ("03/04/2026", vec!["2026-04-03", "2026-03-04"]),
+            ("05/05/2026", vec!["2026-05-05"]),
+            ("31.2.2026", vec![]),
+            ("W90", vec![]),
+            ("0412", vec![]),
+            ("1.2.3.4", vec![]),
+            ("-1/2/3", vec![]),
+        ] {
+            assert_eq!(dates(word), days, "{word}");
+        }
+    }
 
     #[test]
     fn what_was_meant_is_the_same_without_signs_and_noughts_or_the_nearest() {

@@ -8,8 +8,9 @@ use borewright_archive::{Archive, Found, Index, Query, Time};
 use borewright_planner::read::fault::plain;
 use serde_json::json;
 
-use super::of_job::{self, OfJob};
-use super::{index, print};
+use super::index::{self, Asked};
+use super::of_job::{self, OfJob, Own};
+use super::print;
 use crate::args::{FindArgs, Format};
 use crate::filing;
 use crate::place::Place;
@@ -20,28 +21,23 @@ pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
     asks_for_something(asked)?;
     let archive = filing::archive(place, false)?;
     let cache = asked.cache.folder.as_deref();
-    let mut index = index::open(cache, place, &archive)?;
-    let query = query(asked);
-    let (mut found, mut more) = index.find(&query)?;
-    // The index is never the truth: what it says is held against the records themselves.
-    let mut held = Held::of(&archive, &found)?;
-    if !held.others.is_empty() {
-        drop(index);
-        index = index::again(cache, place, &archive)?;
-        (found, more) = index.find(&query)?;
-        held = Held::of(&archive, &found)?;
-        found.retain(|f| !held.others.contains(&f.number));
-    }
-    index::remark_unread(&index, &held.unread)?;
+    let index = index::open(cache, place, &archive)?;
+    let Asked { index, found, more, unread } = index::asked(index, (cache, place), &archive, &query(asked))?;
+    index::remark_unread(&index, &unread)?;
     let last = archive.last()?;
     // The newest is looked at in any case: it is the one that two computers write at once.
     let looked: BTreeSet<u32> = found.iter().map(|f| f.number).chain([last]).filter(|n| *n > 0).collect();
     of_job::remark_twice(&archive, looked)?;
-    let replaced = replaced(&index, &found)?;
+    let replaced = replaced(&index, &archive, &found)?;
     match asked.format() {
         Format::Json => print(json_of(&found, &replaced, more)?.as_bytes())?,
         Format::Text if found.is_empty() => print(nothing(&hint::of(asked, &index)?).as_bytes())?,
-        Format::Text => print(page(&found, &replaced, more).as_bytes())?,
+        Format::Text => {
+            let mut text = page(&found, &replaced, more);
+            let dated = hint::by_date(asked, &index, found.len())?;
+            dated.iter().for_each(|hint| text.push_str(&format!("  {hint}\n")));
+            print(text.as_bytes())?;
+        }
     }
     Ok(Status::Go)
 }
@@ -75,34 +71,6 @@ fn asks_for_something(asked: &FindArgs) -> Result<(), Failure> {
     Ok(())
 }
 
-/// What was found, held against the records themselves.
-#[derive(Default)]
-struct Held {
-    /// Numbers of records that are there and say something else.
-    others: Vec<u32>,
-    /// Numbers of those that were read once and cannot be now; they are found all the same.
-    unread: Vec<u32>,
-}
-
-impl Held {
-    fn of(archive: &Archive, found: &[Found]) -> Result<Self, Failure> {
-        let mut held = Self::default();
-        for f in found {
-            match archive.record(f.number) {
-                Ok(record) if record.sha256 != f.sum || record.summary != f.summary => {
-                    held.others.push(f.number);
-                }
-                Ok(_) => {}
-                Err(_) => {
-                    archive.still_there()?;
-                    held.unread.push(f.number);
-                }
-            }
-        }
-        Ok(held)
-    }
-}
-
 fn query(asked: &FindArgs) -> Query {
     let mut query = Query {
         words: asked.words.clone(),
@@ -132,10 +100,12 @@ fn query(asked: &FindArgs) -> Query {
 }
 
 /// The last record of each one's job, where that is later.
-fn replaced(index: &Index, found: &[Found]) -> Result<BTreeMap<u32, u32>, Failure> {
+fn replaced(index: &Index, archive: &Archive, found: &[Found]) -> Result<BTreeMap<u32, u32>, Failure> {
+    let held: BTreeSet<u32> = found.iter().map(|one| one.number).collect();
     let mut replaced = BTreeMap::new();
     for one in found {
-        if let Some(last) = OfJob::by(index, &one.summary)?.after(one.number) {
+        let own = Own::Record(one.number, &one.summary);
+        if let Some(last) = OfJob::by(index, archive, own, &held)?.after(one.number) {
             replaced.insert(one.number, last.number);
         }
     }

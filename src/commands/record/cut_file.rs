@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use borewright_planner::read::bounds::MOST_RECORD_BYTES;
-use borewright_planner::record::{FILE, Fields, Log};
+use borewright_planner::record::{FILE, Fields, Log, Whose};
 
 use crate::commands::last_line;
 use crate::folder;
@@ -23,13 +23,18 @@ const TRIES: usize = 5;
 pub(super) struct CutFile {
     path: PathBuf,
     folder: PathBuf,
-    job: String,
+    whose: Whose,
 }
 
 impl CutFile {
-    /// That of the job in a folder, by its number.
-    pub(super) fn new(folder: &Path, job: &str) -> Self {
-        Self { path: folder.join(FILE), folder: folder.to_owned(), job: job.to_owned() }
+    /// That of the job in a folder.
+    pub(super) fn new(folder: &Path, whose: Whose) -> Self {
+        Self { path: folder.join(FILE), folder: folder.to_owned(), whose }
+    }
+
+    /// Whose it is to be.
+    pub(super) fn whose(&self) -> &Whose {
+        &self.whose
     }
 
     fn disk(&self) -> impl FnOnce(io::Error) -> Failure + '_ {
@@ -130,9 +135,9 @@ impl CutFile {
             let mut now = self.open(false)?;
             let after = self.bytes(&mut now)?;
             if after.len() == before.len() + text.len() && after.ends_with(text.as_bytes()) {
-                let log = Log::read(&after);
-                last_line::keep(&self.folder, &self.job, &log);
-                return Ok(Some(log));
+                let added = Log::read(&after);
+                last_line::keep(&self.folder, &self.whose, (&log, &added));
+                return Ok(Some(added));
             }
         }
         let source = io::Error::other("another program keeps replacing this file");

@@ -17,10 +17,11 @@ use borewright_output::Terminal;
 use borewright_planner::job::{Job, SheetUnits};
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::plan::sentence::Sentence;
+use borewright_planner::prove::another_plan;
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::given::Units;
 use borewright_planner::record::answer::{Answer, Say};
-use borewright_planner::record::{FILE, Hearing, Log, Paper, Standing, tell_beside};
+use borewright_planner::record::{FILE, Hearing, Log, Paper, Standing, Whose, tell_beside};
 use borewright_planner::say;
 
 use crate::args::{RecordArgs, Telling};
@@ -57,7 +58,7 @@ impl Bench<'_> {
         // A line that was recorded, or that the plan was made with, and that is gone is told here too.
         let mut known = log.clone();
         self.paper.record_sum.iter().for_each(|sum| known.miss(sum));
-        tell_beside(&self.folder, &self.paper.job, &mut known);
+        tell_beside(&self.folder, self.file.whose(), &mut known);
         Standing::of(&known, self.checks(), self.units).made_from(self.paper.made_from())
     }
 
@@ -100,7 +101,7 @@ impl<'a> Bench<'a> {
             |job| job.sheet_units,
         );
         let terminal = terminal::as_asked(Telling { units: args.units, notes: false }, own);
-        let file = CutFile::new(&folder, &paper.job);
+        let file = CutFile::new(&folder, whose(&args.job.path, job.as_ref(), &paper));
         // Where both stand there, the job's own comes first. A figure may be read off the terminal or off a card.
         let of = |told: SheetUnits| match told {
             SheetUnits::Mm => Units::Mm,
@@ -122,7 +123,14 @@ impl<'a> Bench<'a> {
                     paper.short()
                 ))
             }
-            _ => changed_since(&paper, &folder),
+            _ => match args.plan.as_deref().and_then(|plan| another_plan(plan, &folder)) {
+                Some(_) => Some(say!(
+                    "{} is another plan of this job, made from the same files, than the one that is named ({}): go by that one",
+                    plain(&status::shown(&own_plan), 60),
+                    paper.short()
+                )),
+                None => changed_since(&paper, &folder),
+            },
         };
         Ok(Self { file, folder, paper, units, hearing, job, stale, unread, terminal, args })
     }
@@ -133,6 +141,13 @@ impl<'a> Bench<'a> {
         let why = [answer.why, stale.clone()].into_iter().filter(|why| !why.is_empty());
         Answer { say: answer.say.max(Say::Hold), why: Sentence::join(why, "; and "), ..answer }
     }
+}
+
+/// Whose the job is, though it cannot be read just now; by the plan's number where nothing else says.
+fn whose(path: &Path, job: Option<&Job>, paper: &Paper) -> Whose {
+    let inputs = || paper.inputs.iter().map(|made| (made.file.as_str(), made.sha256.as_str()));
+    let named = || borewright_planner::job_named(path).map(|named| named.whose(inputs()));
+    job.map_or_else(|| named().unwrap_or_else(|_| Whose::numbered(&paper.job)), Job::whose)
 }
 
 /// What of a plan's inputs is no longer what it was made from; `None` where all of it is.
