@@ -9,6 +9,6 @@ mod rows;
 mod table;
 mod words;
 
-pub(crate) use rows::{Rows, line_number};
+pub(crate) use rows::Rows;
 pub(crate) use table::table;
 pub(crate) use words::words;

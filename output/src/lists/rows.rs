@@ -5,9 +5,7 @@ use borewright_planner::plan::moves::{Move, MoveKind, MoveList};
 
 use crate::OutputError;
 use crate::said::number::{Fixed, NotPrintable};
-
-/// The highest line number that common controls take.
-const HIGHEST_LINE: usize = 99_999;
+use crate::said::row::{HIGHEST_LINE, line_number, numbered_by};
 
 /// One row ready to be written.
 #[derive(Debug, Clone)]
@@ -39,16 +37,6 @@ pub(crate) struct Rows<'a> {
     pub(crate) opening_line: usize,
 }
 
-/// From a row's number to the next: by tens while there are numbers, so that a row can be put in between.
-fn numbered_by(list: &MoveList) -> usize {
-    if (list.moves.len() + 1) * 10 <= HIGHEST_LINE { 10 } else { 1 }
-}
-
-/// The N number of a list's move, by its place from 0: the opening row comes before them.
-pub(crate) fn line_number(list: &MoveList, index: usize) -> usize {
-    (index + 2) * numbered_by(list)
-}
-
 impl<'a> Rows<'a> {
     /// Numbers the rows and turns every figure into its printed form.
     ///
@@ -56,7 +44,7 @@ impl<'a> Rows<'a> {
     /// Where a row could be read in two ways or holds a figure that cannot be printed.
     pub(crate) fn of(list: &'a MoveList, file: &str) -> Result<Self, OutputError> {
         let fault = |row: usize, why| OutputError::Row { list: file.to_owned(), row: row + 1, why };
-        let step = numbered_by(list);
+        let step = numbered_by(list.moves.len());
         if (list.moves.len() + 1) * step > HIGHEST_LINE {
             return Err(fault(list.moves.len(), "more rows than a control can number"));
         }
@@ -83,7 +71,7 @@ impl<'a> Rows<'a> {
             sum_x = sum_x.plus(lengths[0].unwrap_or(Fixed::zero(decimals)));
             sum_y = sum_y.plus(lengths[1].unwrap_or(Fixed::zero(decimals)));
             rows.push(Row {
-                line: line_number(list, index),
+                line: line_number(list.moves.len(), index),
                 of,
                 lengths,
                 feed: positive(

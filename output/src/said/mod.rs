@@ -12,6 +12,7 @@ pub(crate) mod fingerprint;
 pub(crate) mod number;
 pub(crate) mod reasons;
 pub(crate) mod record;
+pub(crate) mod row;
 pub(crate) mod set_up;
 pub(crate) mod short;
 pub(crate) mod sides;

@@ -5,8 +5,8 @@ use borewright_planner::plan::{Pass, Stage};
 
 use super::order::Kind;
 use crate::OutputError;
-use crate::lists::line_number;
 use crate::paper::text::Fonts;
+use crate::said::row::line_number;
 use crate::said::short::shorten;
 use crate::said::units::Digits;
 use crate::sheets::sheet::Sheet;
@@ -65,7 +65,7 @@ impl Sheet<'_> {
         let row = own.and_then(|list| {
             let of_bore = |m: &Move| m.pass == Some(pass.step) && m.cylinder == Some(pass.cylinder);
             let first = list.moves.iter().position(|m| of_bore(m) && m.x_mm.is_some())?;
-            Some(line_number(list, first))
+            Some(line_number(list.moves.len(), first))
         });
         row.map_or_else(String::new, |row| format!(" (list from N{row})"))
     }

@@ -122,18 +122,16 @@ fn a_bore_cut_again_says_from_which_row_of_its_list() {
     let planning = sample(SheetUnits::Mm, |_| {});
     let cut = card(&planning, "Cut: bank left");
     let list = planning.lists.iter().find(|l| l.bank == "left" && l.stage == Stage::Pocket).unwrap();
-    let rows = crate::lists::Rows::of(list, "pocket").unwrap();
-    let text = crate::lists::words(&planning, list, &rows).unwrap();
     // The row that goes to cylinder 1 for its upper register, and for its ledge.
     for (words, feature) in
         [("cylinder 1 again (list from N", "upper register"), ("cut it again (list from N", "flange")]
     {
         let told = &cut[at(&cut, words) + words.len()..];
         let row: String = told.chars().take_while(char::is_ascii_digit).collect();
-        let line = text.lines().find(|l| l.starts_with(&format!("N{row} "))).unwrap();
-        let above: Vec<&str> = text.lines().take_while(|l| *l != line).collect();
-        let step = above.iter().rev().find(|l| l.starts_with("(step ")).unwrap();
-        assert!(line.contains("X46.016") && step.contains(feature), "{line} {step}");
+        // Numbered by tens, the opening row first.
+        let to = &list.moves[row.parse::<usize>().unwrap() / 10 - 2];
+        let pass = planning.plan.passes.iter().find(|p| Some(p.step) == to.pass && p.cylinder == 1).unwrap();
+        assert!(to.x_mm.is_some() && to.cylinder == Some(1) && pass.feature == feature, "{to:?} {feature}");
     }
 }
 
