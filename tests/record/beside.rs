@@ -4,6 +4,7 @@ use std::fs;
 
 use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::{Check, What};
+use borewright_planner::record::{BEGUN, Whose, kept_in, kept_lines};
 
 use crate::bench::Bench;
 use crate::common::{Run, command, ended};
@@ -117,6 +118,24 @@ fn a_record_copied_without_what_is_kept_of_it_holds_until_the_lead_lets_it_throu
     let hand = Bench::planned();
     fs::write(hand.file(), "check,cylinder,reading,value\n").unwrap();
     assert_eq!(hand.folder.plan().status, Some(0));
+}
+
+#[test]
+fn a_power_loss_behind_the_first_line_leaves_it_this_jobs() {
+    let bench = Bench::planned();
+    assert_eq!(bench.record("note coolant topped up --by KP").status, Some(0));
+    // What is kept before the first line is on the disk, and not yet that line's sum.
+    let begun = kept_lines(&[(BEGUN.to_owned(), Whose::numbered("0412"))]);
+    for path in kept_in(bench.folder.job()) {
+        fs::write(path, &begun).unwrap();
+    }
+    assert!(findings(&plan(&bench), "record").is_empty());
+    // Nor is a line missed that never came.
+    fs::remove_file(bench.file()).unwrap();
+    assert!(findings(&plan(&bench), "record").is_empty());
+    assert_eq!(bench.record("note coolant topped up --by KP").status, Some(0));
+    let kept = fs::read_to_string(bench.folder.job().join(".borewright-cut.sum")).unwrap();
+    assert!(!kept.starts_with(BEGUN) && kept.lines().count() == 1, "{kept}");
 }
 
 #[test]

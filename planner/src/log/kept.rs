@@ -13,6 +13,8 @@ use crate::read::source::sha256_hex;
 
 /// The file of sums; never filed with a job.
 const NAME: &str = ".borewright-cut.sum";
+/// Stands for a sum where a record is about to be begun: a line of it may be on the disk, or none.
+pub const BEGUN: &str = "-";
 /// Much longer than it ever is.
 const MOST_BYTES: u64 = 64 * 1024;
 /// Most files that are looked at for a copy.
@@ -27,7 +29,8 @@ pub fn kept_in(folder: &Path) -> [PathBuf; 2] {
 /// The sums that are kept of a job's record; none of another job's, whose folder was copied.
 #[must_use]
 pub fn kept(folder: &Path, job: &Whose) -> Vec<String> {
-    all(folder).into_iter().filter(|(_, of)| of.is(job)).map(|(sum, _)| sum).collect()
+    let own = all(folder).into_iter().filter(|(sum, of)| sum != BEGUN && of.is(job));
+    own.map(|(sum, _)| sum).collect()
 }
 
 /// The sums of lines that this record has and that are another job's, whose folder was copied, or of which nobody knows whose they

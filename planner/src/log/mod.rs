@@ -8,7 +8,7 @@ mod whose;
 use std::collections::HashMap;
 
 use crate::read::fault::plain;
-pub use kept::{NOT_THE_LAST, kept, kept_in, kept_lines, of_others, tell_beside};
+pub use kept::{BEGUN, NOT_THE_LAST, kept, kept_in, kept_lines, of_others, tell_beside};
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
 use time::{is_just_before, is_written};

@@ -31,8 +31,8 @@ pub mod value;
 mod widened;
 
 pub use crate::log::{
-    COLUMNS, Entry, FILE, Fields, Kept, Log, NOT_THE_LAST, Whose, Word, kept, kept_in, kept_lines, of_others,
-    tell_beside, time,
+    BEGUN, COLUMNS, Entry, FILE, Fields, Kept, Log, NOT_THE_LAST, Whose, Word, kept, kept_in, kept_lines,
+    of_others, tell_beside, time,
 };
 pub use begun_for::pocket_words;
 pub use begun_on::basis_words;

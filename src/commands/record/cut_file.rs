@@ -118,6 +118,7 @@ impl CutFile {
             if lines.is_empty() {
                 return Ok(None);
             }
+            last_line::begin(&self.folder, &self.whose, &log);
             let (text, _) = log.all_added(&lines);
             let length = u64::try_from(before.len()).unwrap_or(u64::MAX);
             if let Err(error) = file.write_all(text.as_bytes()).and_then(|()| file.sync_all()) {
