@@ -11,13 +11,11 @@ pub(crate) const CONTENT: &str = "content";
 /// Folder in which files are written before they are moved in.
 pub(crate) const BESIDE: &str = "beside";
 /// What desktops and file systems put into a folder, or into the first of a disk, by themselves; in small letters.
-const NOBODYS: [&str; 9] = [
-    ".ds_store",
+const NOBODYS: [&str; 7] = [
     "thumbs.db",
     "desktop.ini",
-    ".directory",
-    ".trashes",
-    ".fseventsd",
+    "@eadir",
+    "#recycle",
     "lost+found",
     "$recycle.bin",
     "system volume information",
@@ -42,7 +40,8 @@ pub(crate) fn number_of(file: &str) -> Option<u32> {
 /// Whether a name in the archive's own folder is of something that a system put there by itself.
 pub(crate) fn is_nobodys(name: &str) -> bool {
     let name = name.to_lowercase();
-    NOBODYS.contains(&&*name) || name.starts_with(".trash-") || name.starts_with(".nfs")
+    // A dot before a name hides it: desktops, disks and sync programs keep their own so.
+    NOBODYS.contains(&&*name) || name.starts_with('.')
 }
 
 /// Whether a folder below `records` is called as one of its own.

@@ -132,10 +132,10 @@ fn what_happened_is_written_beside_the_readings() {
     let bench = Bench::planned();
     for (words, status) in [
         ("void 3 at depth 40 clock 90, 4 mm wide", 3),
-        ("tool finish head, edge broke", 0),
+        ("tool finish head, edge broke", 3),
         ("moved bumped while clamping", 3),
         ("sleeve S3 for 3", 3),
-        ("note rain", 0),
+        ("note rain", 3),
     ] {
         let run = bench.record(&format!("{words} --by KP"));
         assert_eq!(run.status, Some(status), "{words}: {}{}", run.out, run.err);

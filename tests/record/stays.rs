@@ -80,7 +80,8 @@ fn a_bank_whose_touch_check_was_never_read_stays_at_hold_after_every_reading() {
 
 #[test]
 fn what_happened_and_what_is_struck_end_in_how_the_bank_stands() {
-    let bench = Bench::touched();
+    let bench = Bench::planned();
+    bench.touch_first(1);
     assert_eq!(bench.record("moved bank knocked --by KP").status, Some(3));
     let pinned = bench.record("sleeve W90 for 1 --by KP");
     assert_eq!(pinned.status, Some(3), "{}{}", pinned.out, pinned.err);

@@ -238,7 +238,7 @@ fn tightening_a_limit_never_adds_room() {
 #[test]
 fn the_true_position_is_taken_whenever_it_keeps_every_limit() {
     let mut bench = busy();
-    bench.limits = "position: 0.8, clean_up: 0.10, parent_wall: 0.5".into();
+    bench.limits = "position: 0.8, clean_up: 0.10, parent_wall: 2.0".into();
     let planning = bench.plan();
     for c in &planning.plan.cylinders {
         assert_eq!(c.planned, c.true_position);
@@ -284,7 +284,7 @@ fn the_same_job_gives_the_same_plan_to_the_last_digit() {
 fn following_the_parent_keeps_every_bore_where_it_is() {
     let mut bench = busy();
     bench.aim = "parent";
-    bench.limits = "position: 0.1, clean_up: 0.10, parent_wall: 0.5".into();
+    bench.limits = "position: 0.1, clean_up: 0.10, parent_wall: 2.0".into();
     // Bores that stand where they stand need room between their flanges.
     bench.sleeve.push(("flats: 109.96", "flats: 109.4"));
     let planning = bench.plan();

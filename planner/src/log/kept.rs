@@ -79,12 +79,12 @@ pub fn tell_beside(folder: &Path, job: &Whose, log: &mut Log) {
             format!(
                 "the record has lines of which nothing beside it says that they are of this job: readings/{NAME} is missing, as where \
                  a table was copied from another folder. Take the record out of this folder where it is another block's; where it is \
-                 this one's the lead lets this line through"
+                 this one's the lead lets this line through by its number (`release \"line N: WHY\"`)"
             )
         } else {
             format!(
                 "the record is of {}, and this is {}: nothing in it was read or cut on this block. Take the record of the other job \
-                 out of this folder; where it is the same block under another {} the lead lets this line through",
+                 out of this folder; where it is the same block under another {} the lead lets this line through by its number (`release \"line N: WHY\"`)",
                 other.told(job),
                 job.told(other),
                 if alike(&other.number, &job.number) { "name" } else { "number" }

@@ -158,16 +158,12 @@ impl Hearing {
         })
     }
 
-    /// Hears what is typed for one place alone. Beside others on a card a `0` is nothing off; alone at a size it may answer a look, while
-    /// of a height that is nearly nothing it is a figure.
+    /// Hears what is typed for one place alone. Beside others on a card a `0` is nothing off; alone at a diameter it may answer a look.
     ///
     /// # Errors
-    /// As [`Hearing::hear`], and a lone `0` or `1` at a size.
+    /// As [`Hearing::hear`], and a lone `0` or `1` at a diameter.
     pub fn hear_alone(self, text: &str, asked: &Asked) -> Result<Heard, Unheard> {
-        match asked.expected {
-            Some(expected) if expected.abs() > FAR_MM => self.hear_at_prompt(text, asked),
-            _ => self.hear(text, asked),
-        }
+        if asked.of.is_diameter() { self.hear_at_prompt(text, asked) } else { self.hear(text, asked) }
     }
 
     /// Hears what is typed at the prompt, where a `0` or `1` alone answers a look and is no size.

@@ -1,8 +1,8 @@
 //! The answer to a reading that is on the disk.
 
 use borewright_output::{Answered, Onward, Where, answered_json, answered_page, stands};
+use borewright_planner::plan::Verdict;
 use borewright_planner::plan::sentence::Sentence;
-use borewright_planner::plan::{Subject, Verdict};
 use borewright_planner::record::answer::{self, Answer, Say};
 use borewright_planner::record::{Heard, Standing, WorkFinding, as_cut, noted, over};
 
@@ -37,7 +37,7 @@ pub(super) fn answer_to(bench: &Bench<'_>, standing: &Standing, at: Where<'_>, l
     })
 }
 
-/// What holds a bore and its bank, or what is of the whole job, as the record stands.
+/// What holds a bore and its bank, or anything of the job, as the record stands.
 pub(super) fn held(
     bench: &Bench<'_>,
     standing: &Standing,
@@ -47,7 +47,8 @@ pub(super) fn held(
         (Some(n), Some(bank)) => f.subject.concerns(n, bank),
         (None, Some(bank)) => f.subject.concerns_bank(bank),
         (Some(n), None) => f.subject.is_cylinder(n),
-        (None, None) => matches!(f.subject, Subject::Whole(_)),
+        // What is of no cylinder stands as the whole job does.
+        (None, None) => true,
     };
     let mut held = as_cut::findings(bench.job.as_ref(), &bench.paper, standing);
     held.retain(|f| f.verdict > Verdict::Go && concerns(f));

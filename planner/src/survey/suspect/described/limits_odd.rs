@@ -2,8 +2,8 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::{Job, ReadingFrame, SetUp, Step};
-use crate::plan::sentence::{Sentence, mm};
+use crate::job::{Job, ReadingFrame, SetUp};
+use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -96,8 +96,8 @@ fn mains(job: &Job) -> Option<Suspicion> {
 /// The least wall that dry sleeves are fitted in, mm; a shop that fits them in less says so in its own file. Common practice, no
 /// source.
 const DRY_MM: f64 = 2.0;
-/// A limit in inches comes so near to it, mm.
-const NEAR_MM: f64 = 1e-3;
+/// A limit in inches comes so near to it, mm: half of 0.0001 in.
+const NEAR_MM: f64 = 0.0013;
 
 /// A limit of the wall behind a pocket that the job alone states, and lower than sleeves are fitted in.
 fn thin(job: &Job) -> Option<Suspicion> {
@@ -160,47 +160,19 @@ fn loosened(job: &Job) -> Option<Suspicion> {
     })
 }
 
-/// A register is cut into metal that nobody saw where it is wider by this than what was in the bore, mm on radius: less only cleans up.
-/// Common practice, no source.
-const INTO_METAL_MM: f64 = 0.3;
-
-/// A job that limits neither where a bore stands nor what metal it leaves; or that cuts into the casting and limits no wall behind it.
+/// A job that limits neither where a bore stands nor what metal it leaves.
 fn untold(job: &Job) -> Option<Suspicion> {
     let none = !job.limits.states_position() && GROUND.iter().all(|name| job.limits.get(name).is_none());
-    let (found, ask): (Sentence, &str) = if none {
-        (
-            "neither the job nor a shop file limits `position`, `clean_up` or `parent_wall`: every place would be go".into(),
-            "which limits is this block to keep?",
-        )
-    } else {
-        let into = into_metal_mm(job)
-            .filter(|into| *into > INTO_METAL_MM && job.limits.get("parent_wall").is_none())?;
-        (
-            say!(
-                "neither the job nor a shop file limits `parent_wall`, and a pocket is cut up to {} a side into the casting",
-                mm(into, 2)
-            ),
-            "how much metal is to stay behind the pocket (`limits.parent_wall`)?",
-        )
-    };
-    Some(Suspicion {
+    none.then(|| Suspicion {
         code: "limits_untold",
         verdict: Verdict::Hold,
         subject: Subject::whole("limits"),
-        found,
+        found: "neither the job nor a shop file limits `position`, `clean_up` or `parent_wall`: every place would be go".into(),
         likely: "the `shop:` line or the `limits:` left out".into(),
-        ask: ask.into(),
+        ask: "which limits is this block to keep?".into(),
         evidence: figures([]),
         cylinders: job.block.cylinders(),
     })
-}
-
-/// How far the widest register in metal of any candidate goes beyond the liner's outside, mm on radius; beyond the finished bore where
-/// no liner is told. `None` where all of them stand in coolant.
-fn into_metal_mm(job: &Job) -> Option<f64> {
-    let was_mm = job.block.parent.liner.as_ref().map_or(job.finish.bore_mm, |liner| liner.outside_mm);
-    let dry = job.sleeves.iter().flat_map(|sleeve| &sleeve.body).filter(|step| !step.wet);
-    Some((dry.map(Step::pocket_mm).reduce(f64::max)? - was_mm) / 2.0)
 }
 
 /// Locators that give, under readings that nothing in the cutting set-up brings back to the journal axis, and no word whether that

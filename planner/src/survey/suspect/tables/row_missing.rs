@@ -48,7 +48,10 @@ pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
             return !other_unit;
         }
         s.code != "row_missing"
-            || !Subject::bores([&s.subject]).is_some_and(|own| own.iter().any(|n| held.contains(n)))
+            || !match &s.subject {
+                Subject::Bank(_) => s.cylinders.iter().any(|n| held.contains(n)),
+                of => Subject::bores([of]).is_some_and(|own| own.iter().any(|n| held.contains(n))),
+            }
     });
 }
 
@@ -95,43 +98,50 @@ fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// A bank that was read nowhere near a depth at which every bore of another was.
+/// A bank that was read nowhere near a depth at which every bore of another was, on the surface that both were planned by, and at
+/// fewer depths than that.
 fn of_banks(asked: &Asked<'_>) -> Vec<Suspicion> {
     let layouts = &asked.job.block.banks;
-    let mut depths: Vec<BTreeMap<u32, Vec<f64>>> = layouts.iter().map(|_| BTreeMap::new()).collect();
-    for reading in (0..asked.job.set_ups.len()).flat_map(|index| asked.readings.of_set_up(index)) {
-        if let Some((bank, _)) = asked.job.site(reading.cylinder) {
-            depths[bank].entry(reading.cylinder).or_default().push(reading.depth_mm);
-        }
-    }
-    let has = |read: &[f64], at: f64, within: f64| read.iter().any(|depth| (depth - at).abs() <= within);
-    let missing = |own: &BTreeMap<u32, Vec<f64>>| {
-        depths.iter().find_map(|other| {
-            let first = other.values().next().filter(|_| other.len() >= OTHERS)?;
-            let customary = |at: f64| other.values().all(|read| has(read, at, SAME_DEPTH_MM));
-            first
-                .iter()
-                .copied()
-                .find(|at| customary(*at) && !own.values().any(|read| has(read, *at, IN_STEAD_MM)))
+    let surfaces = [Surface::Liner, Surface::Parent, Surface::Sleeve];
+    surfaces
+        .into_iter()
+        .flat_map(|surface| {
+            let planned = || asked.circles.iter().filter(move |c| c.planned && c.surface == surface);
+            let mut depths: Vec<BTreeMap<u32, Vec<f64>>> = layouts.iter().map(|_| BTreeMap::new()).collect();
+            for circle in planned() {
+                depths[circle.bank].entry(circle.cylinder).or_default().push(circle.depth_mm);
+            }
+            let has =
+                |read: &[f64], at: f64, within: f64| read.iter().any(|depth| (depth - at).abs() <= within);
+            let most = |bank: &BTreeMap<u32, Vec<f64>>| bank.values().map(Vec::len).max().unwrap_or(0);
+            let missing = |own: &BTreeMap<u32, Vec<f64>>| {
+                depths.iter().filter(|other| most(other) > most(own)).find_map(|other| {
+                    let first = other.values().next().filter(|_| other.len() >= OTHERS)?;
+                    let customary = |at: f64| other.values().all(|read| has(read, at, SAME_DEPTH_MM));
+                    let near = |at: f64| own.values().any(|read| has(read, at, IN_STEAD_MM));
+                    first.iter().copied().find(|at| customary(*at) && !near(*at))
+                })
+            };
+            let asks = |(bank, own): (usize, &BTreeMap<u32, Vec<f64>>)| {
+                let depth_mm = missing(own).filter(|_| !own.is_empty())?;
+                Some(Suspicion {
+                    code: "row_missing",
+                    verdict: Verdict::Hold,
+                    subject: Subject::bank(&layouts[bank].name),
+                    found: say!(
+                        "no circle about depth {}, where every bore of the other bank was read",
+                        mm(depth_mm, 1)
+                    ),
+                    likely: "rows left out, or their depth mistyped".into(),
+                    ask: "read its bores there too: what was left out may be what speaks against the cut"
+                        .into(),
+                    evidence: figures([("depth", depth_mm)]),
+                    cylinders: own.keys().copied().collect(),
+                })
+            };
+            depths.iter().enumerate().filter_map(asks).collect::<Vec<_>>()
         })
-    };
-    let asks = |(bank, own): (usize, &BTreeMap<u32, Vec<f64>>)| {
-        let depth_mm = missing(own).filter(|_| !own.is_empty())?;
-        Some(Suspicion {
-            code: "row_missing",
-            verdict: Verdict::Hold,
-            subject: Subject::bank(&layouts[bank].name),
-            found: say!(
-                "no circle about depth {}, where every bore of the other bank was read",
-                mm(depth_mm, 1)
-            ),
-            likely: "rows left out, or their depth mistyped".into(),
-            ask: "read its bores there too: what was left out may be what speaks against the cut".into(),
-            evidence: figures([("depth", depth_mm)]),
-            cylinders: own.keys().copied().collect(),
-        })
-    };
-    depths.iter().enumerate().filter_map(asks).collect()
+        .collect()
 }
 
 fn circle(cylinder: u32, depth_mm: f64, read: usize) -> Suspicion {

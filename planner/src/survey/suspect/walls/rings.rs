@@ -18,8 +18,11 @@ const BORES: usize = 2;
 
 /// A ring is thicker by about the liner where it is within this of its wall, mm, and by so many times the others. Common practice, no
 /// source.
-const LINER_MM: f64 = 0.6;
+const LINER_MM: f64 = 0.3;
 const THICKER: f64 = 1.2;
+
+/// Fewer walls make no ring that is told from others.
+const FEWEST: usize = 4;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks: Vec<Read> = (0..asked.job.block.banks.len()).map(|bank| Read::of(asked, bank)).collect();
@@ -33,12 +36,17 @@ fn through_liner(asked: &Asked<'_>) -> Option<Suspicion> {
     let liner = asked.job.block.parent.liner.as_ref()?;
     let wall_mm = (liner.outside_mm - liner.bore_mm) / 2.0;
     let walls = asked.job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.surface == Surface::Parent);
-    let mut read: Vec<(f64, f64)> = walls.filter_map(|w| Some((w.depth_mm, w.wall_mm?))).collect();
+    let mut read: Vec<(f64, f64, u32)> =
+        walls.filter_map(|w| Some((w.depth_mm, w.wall_mm?, w.cylinder))).collect();
     read.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let several = |ring: &&[(f64, f64, u32)]| {
+        ring.len() >= FEWEST && ring.iter().any(|wall| Some(wall.2) != ring.first().map(|first| first.2))
+    };
     let rings: Vec<(f64, f64)> = read
         .chunk_by(|a, b| b.0 - a.0 <= ONE_RING_MM)
+        .filter(several)
         .map(|ring| {
-            let mean = |of: fn(&(f64, f64)) -> f64| ring.iter().map(of).sum::<f64>() / count(ring.len());
+            let mean = |of: fn(&(f64, f64, u32)) -> f64| ring.iter().map(of).sum::<f64>() / count(ring.len());
             (mean(|w| w.0), mean(|w| w.1))
         })
         .collect();
@@ -92,12 +100,23 @@ impl Read {
         depths.iter().any(|depth| (depth - at).abs() <= ONE_RING_MM)
     }
 
-    /// The depth that all its bores have walls at, and no bore of another.
+    /// The depth that all its bores have walls at, and no bore of another; one of as many rings may have them elsewhere.
     fn alone(&self, other: &Self) -> Option<f64> {
         let first = self.by_bore.first().filter(|_| self.by_bore.len() >= BORES)?;
         let customary = |at: f64| self.by_bore.iter().all(|depths| Self::has(depths, at));
         let there = |at: f64| other.by_bore.iter().any(|depths| Self::has(depths, at));
-        first.iter().copied().find(|at| customary(*at) && !there(*at))
+        (other.rings() < self.rings())
+            .then(|| first.iter().copied().find(|at| customary(*at) && !there(*at)))?
+    }
+
+    /// How many rings its bores have at the most.
+    fn rings(&self) -> usize {
+        let of = |depths: &Vec<f64>| {
+            let mut sorted = depths.clone();
+            sorted.sort_by(f64::total_cmp);
+            sorted.chunk_by(|a, b| b - a <= ONE_RING_MM).count()
+        };
+        self.by_bore.iter().map(of).max().unwrap_or(0)
     }
 }
 

@@ -11,8 +11,11 @@ use crate::survey::suspect::places::DOWN;
 /// Walls of which the highest lies below this share of what is cut in metal say nothing of most of the pocket. Common practice, no source.
 const LOW: f64 = 0.8;
 
+/// A wall so little below the pocket is behind its lower end still, mm. Common practice, no source.
+const JUST_BELOW_MM: f64 = 10.0;
+
 /// Metal that is cut this far below the lowest wall was read by nobody, mm. Common practice, no source.
-const BELOW_MM: f64 = 70.0;
+const BELOW_MM: f64 = 85.0;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let length = asked.job.block.parent.bore_length_mm;
@@ -62,8 +65,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             });
         }
         // What was read below the pocket is behind nothing that is cut.
-        let beside = read.iter().copied().filter(|depth| *depth <= dry_to_mm);
-        let deepest = beside.max_by(f64::total_cmp).unwrap_or(0.0);
+        let beside = read.iter().copied().filter(|depth| *depth <= dry_to_mm + JUST_BELOW_MM);
+        let deepest = beside.max_by(f64::total_cmp)?;
         (dry_to_mm - deepest > BELOW_MM).then(|| Suspicion {
             code: "depths_shallow",
             verdict: Verdict::Hold,

@@ -1,8 +1,10 @@
 //! Walls that were not read where walls round them were: the thinnest are the hardest to read, and they are what a cut must leave.
 
+use std::collections::BTreeMap;
+
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::{SetUp, WallReading};
+use crate::job::WallReading;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
@@ -16,65 +18,77 @@ const ROW_DEG: f64 = 30.0;
 /// A wall read this near in depth stands for one that was not, mm: nobody reads on a rib or a pit. Common practice, no source.
 const BESIDE_MM: f64 = 10.0;
 
-/// Clocks are one within this, degrees.
-const SAME_DEG: f64 = 1.0;
-
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    asked.job.set_ups.iter().flat_map(|set_up| of_set_up(asked, set_up)).collect()
+    (0..asked.job.block.banks.len()).flat_map(|bank| of_bank(asked, bank)).collect()
 }
 
-/// Asks once about each bore of a set-up that has places where no wall was read.
-fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
-    let bores = &asked.job.bank(set_up.bank).sites;
-    let of_bore = |cylinder: u32| {
-        let own = set_up.walls.iter().filter(|w| w.cylinder == cylinder && is_left_out(asked, set_up, w));
-        let left_out: Vec<&WallReading> = own.collect();
-        let first = left_out.first()?;
-        let others = match left_out.len() {
-            1 => String::new(),
-            n => format!(", nor at {} more places", n - 1),
-        };
-        Some(Suspicion {
-            code: "wall_unread",
-            verdict: Verdict::Hold,
-            subject: Subject::cylinder(cylinder),
-            found: say!(
-                "its wall at clock {:.0}, {} deep, was not read{others}",
-                first.clock_deg,
-                mm(first.depth_mm, 1)
-            ),
-            likely: "a place that is hard to read, or a figure left out because it is thin".into(),
-            ask: say!("read it, or within {} above or below it", mm(BESIDE_MM, 0)),
-            evidence: figures([
-                ("clock", first.clock_deg),
-                ("depth", first.depth_mm),
-                ("places", count(left_out.len())),
-            ]),
-            cylinders: vec![cylinder],
-        })
+/// A wall that was read, by its clock in whole degrees: depth in mm and cylinder, by depth.
+type Read = BTreeMap<i64, Vec<(f64, u32)>>;
+
+/// Asks once about each bore of a bank that has places where no wall was read.
+fn of_bank(asked: &Asked<'_>, bank: usize) -> Vec<Suspicion> {
+    let walls = || asked.job.set_ups.iter().filter(|s| s.bank == bank).flat_map(|s| &s.walls);
+    let mut read = Read::new();
+    for wall in walls().filter(|w| w.wall_mm.is_some()) {
+        read.entry(whole(wall.clock_deg)).or_default().push((wall.depth_mm, wall.cylinder));
+    }
+    read.values_mut().for_each(|depths| depths.sort_by(|a, b| a.0.total_cmp(&b.0)));
+    let mut left_out: BTreeMap<u32, Vec<&WallReading>> = BTreeMap::new();
+    for wall in walls().filter(|w| w.wall_mm.is_none() && is_left_out(&read, w)) {
+        left_out.entry(wall.cylinder).or_default().push(wall);
+    }
+    left_out.into_iter().filter_map(|(cylinder, places)| asks(cylinder, &places)).collect()
+}
+
+fn asks(cylinder: u32, places: &[&WallReading]) -> Option<Suspicion> {
+    let first = places.first()?;
+    let others = match places.len() {
+        1 => String::new(),
+        n => format!(", nor at {} more places", n - 1),
     };
-    bores.iter().filter_map(|site| of_bore(site.cylinder)).collect()
+    Some(Suspicion {
+        code: "wall_unread",
+        verdict: Verdict::Hold,
+        subject: Subject::cylinder(cylinder),
+        found: say!(
+            "its wall at clock {:.0}, {} deep, was not read{others}",
+            first.clock_deg,
+            mm(first.depth_mm, 1)
+        ),
+        likely: "a place that is hard to read, or a figure left out because it is thin".into(),
+        ask: say!("read it, or within {} above or below it", mm(BESIDE_MM, 0)),
+        evidence: figures([
+            ("clock", first.clock_deg),
+            ("depth", first.depth_mm),
+            ("places", count(places.len())),
+        ]),
+        cylinders: vec![cylinder],
+    })
 }
 
-/// Whether a place where no wall was read is one where it might have been: not towards the bores beside it, not where no bore of
-/// the bank was read, and not where one near it was.
-fn is_left_out(asked: &Asked<'_>, set_up: &SetUp, wall: &WallReading) -> bool {
-    let to_row = [0.0, 180.0]
-        .into_iter()
-        .map(|row| clocks_apart_deg(wall.clock_deg, row))
-        .fold(f64::INFINITY, f64::min);
-    if wall.wall_mm.is_some() || to_row <= ROW_DEG + SAME_DEG {
+/// Whether a place where no wall was read is one where it might have been: not towards the bores beside it, another bore of the bank
+/// was read there, and its own was not near it.
+fn is_left_out(read: &Read, wall: &WallReading) -> bool {
+    let to_row = [0.0, 180.0].into_iter().map(|row| clocks_apart_deg(wall.clock_deg, row));
+    if to_row.fold(f64::INFINITY, f64::min) <= ROW_DEG + 1.0 {
         return false;
     }
-    let there = |other: &&WallReading| clocks_apart_deg(other.clock_deg, wall.clock_deg) <= SAME_DEG;
-    let of_job = asked.job.set_ups.iter().flat_map(|s| &s.walls);
-    let beside = of_job.filter(there).any(|other| {
-        other.cylinder == wall.cylinder
-            && other.wall_mm.is_some()
-            && (other.depth_mm - wall.depth_mm).abs() <= BESIDE_MM
-    });
-    let mut others =
-        set_up.walls.iter().filter(there).filter(|other| other.cylinder != wall.cylinder).peekable();
-    let customary = others.peek().is_some() && others.all(|other| other.wall_mm.is_none());
-    !beside && !customary
+    let clock = whole(wall.clock_deg);
+    let near = [clock - 1, clock, clock + 1].map(|c| read.get(&c.rem_euclid(360)));
+    let of = |own: bool| {
+        near.iter().flatten().any(|depths| {
+            let from = depths.partition_point(|(depth, _)| *depth < wall.depth_mm - BESIDE_MM);
+            let there = depths.iter().skip(from).take_while(|(depth, _)| *depth <= wall.depth_mm + BESIDE_MM);
+            there.into_iter().any(|(_, cylinder)| (*cylinder == wall.cylinder) == own)
+        })
+    };
+    of(false) && !of(true)
+}
+
+/// A clock in whole degrees from 0 to 359.
+fn whole(clock_deg: f64) -> i64 {
+    // A clock is a finite angle: it was checked as it was read.
+    #[allow(clippy::cast_possible_truncation)]
+    let degrees = clock_deg.rem_euclid(360.0).round() as i64;
+    degrees.rem_euclid(360)
 }
