@@ -185,7 +185,7 @@ fn wet_last(sleeve: &Sleeve) -> Option<SleeveLimit> {
 }
 
 /// Metal under a ledge thinner than this breaks into the jacket, mm. Common practice, no source.
-const UNDER_LEDGE_MM: f64 = 0.8;
+const UNDER_LEDGE_MM: f64 = 0.7;
 /// A jacket that begins no farther out than this beyond the recess lies under its ledge, mm. Common practice, no source.
 const OUTSIDE_MM: f64 = 1.0;
 
