@@ -226,7 +226,7 @@ fn what_happened_is_answered_with_what_is_near() {
     assert_eq!(bench.record("crack 5 bridge --by KP").status, Some(4));
     let run = bench.record("moved bumped --by KP");
     assert!(run.out.contains("CHECK 1 again"), "{}", run.out);
-    assert_eq!(run.status, Some(3));
+    assert_eq!(run.status, Some(4));
 }
 
 #[test]
