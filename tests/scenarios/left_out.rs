@@ -2,7 +2,7 @@
 //! walls read through the liner, a description that studs and readings deny. Beside each what lies just inside, which stays at go.
 //! Bounds: common practice, no source.
 
-use crate::spoil::{BLOCK, Edit, JOB, SHOP, against, codes, goes, held_by, sample, sample_with};
+use crate::spoil::{BLOCK, JOB, SHOP, against, codes, goes, held_by, sample, sample_with};
 use crate::table::{Table, plan};
 
 fn walls(bank: &str) -> Table {
