@@ -91,7 +91,7 @@ fn a_wall_thinner_than_sleeves_are_fitted_in_is_the_shops_to_allow() {
 
 #[test]
 fn walls_read_with_the_liner_are_thicker_than_the_others_by_it() {
-    // The liner's wall is 2.0. One bore, one bank, one ring of all.
+    // The liner's wall is 2.0. One bore, one bank.
     let bore = |by: f64| {
         walls("left").each(move |row| {
             if row[0] == "3" {
@@ -104,17 +104,6 @@ fn walls_read_with_the_liner_are_thicker_than_the_others_by_it() {
     let bank = |by: f64| walls("right").each(move |row| thicker(&mut row[3], by));
     held_by(&plan(&[bank(2.0)]), "wall_odd");
     assert!(!codes(&plan(&[bank(0.8)])).contains(&"wall_odd"));
-    let ring = |by: f64| {
-        ["left", "right"].map(|bank| {
-            walls(bank).each(move |row| {
-                if row[1] == "125" {
-                    thicker(&mut row[3], by);
-                }
-            })
-        })
-    };
-    held_by(&plan(&ring(2.0)), "wall_odd");
-    assert!(!codes(&plan(&ring(0.8))).contains(&"wall_odd"));
 }
 
 #[test]

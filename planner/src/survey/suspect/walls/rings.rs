@@ -1,14 +1,11 @@
-//! Rings of walls, those at one depth: one that every bore of a bank has and no bore of the other, and one that is thicker than the others
-//! by what the liner is.
+//! Rings of walls, those at one depth: one that every bore of a bank has and no bore of the other.
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::Surface;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use borewright_geometry::sample::count;
 
 /// Walls this near in depth are of one ring, mm: nobody reads on a rib or a pit. Common practice, no source.
 const ONE_RING_MM: f64 = 12.0;
@@ -16,67 +13,9 @@ const ONE_RING_MM: f64 = 12.0;
 /// Bores that make a custom of a bank.
 const BORES: usize = 2;
 
-/// A ring is thicker by about the liner where it is within this of its wall, mm, and by so many times the others. Common practice, no
-/// source.
-const LINER_MM: f64 = 0.3;
-const THICKER: f64 = 1.2;
-
-/// Fewer walls make no ring that is told from others.
-const FEWEST: usize = 4;
-
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks: Vec<Read> = (0..asked.job.block.banks.len()).map(|bank| Read::of(asked, bank)).collect();
-    let mut found: Vec<Suspicion> = banks.iter().filter_map(|own| missing(asked, own, &banks)).collect();
-    found.extend(through_liner(asked));
-    found
-}
-
-/// One ring of all bores that is thicker than every other by the wall of the liner: it may have been read through it.
-fn through_liner(asked: &Asked<'_>) -> Option<Suspicion> {
-    let liner = asked.job.block.parent.liner.as_ref()?;
-    let wall_mm = (liner.outside_mm - liner.bore_mm) / 2.0;
-    let walls = asked.job.set_ups.iter().flat_map(|s| &s.walls).filter(|w| w.surface == Surface::Parent);
-    let mut read: Vec<(f64, f64, u32)> =
-        walls.filter_map(|w| Some((w.depth_mm, w.wall_mm?, w.cylinder))).collect();
-    read.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let several = |ring: &&[(f64, f64, u32)]| {
-        ring.len() >= FEWEST && ring.iter().any(|wall| Some(wall.2) != ring.first().map(|first| first.2))
-    };
-    let rings: Vec<(f64, f64)> = read
-        .chunk_by(|a, b| b.0 - a.0 <= ONE_RING_MM)
-        .filter(several)
-        .map(|ring| {
-            let mean = |of: fn(&(f64, f64, u32)) -> f64| ring.iter().map(of).sum::<f64>() / count(ring.len());
-            (mean(|w| w.0), mean(|w| w.1))
-        })
-        .collect();
-    let others = |at: usize| rings.iter().enumerate().filter(move |(i, _)| *i != at).map(|(_, ring)| ring.1);
-    let is_liner = |(at, ring): &(usize, &(f64, f64))| {
-        let [least, most] = [others(*at).reduce(f64::min), others(*at).reduce(f64::max)];
-        most.zip(least).is_some_and(|(most, least)| {
-            ring.1 > THICKER * most
-                && (ring.1 - most - wall_mm).abs().min((ring.1 - least - wall_mm).abs()) <= LINER_MM
-        })
-    };
-    let (at, (depth, thick)) = rings.iter().enumerate().find(is_liner)?;
-    let other = others(at).reduce(f64::max)?;
-    Some(Suspicion {
-        code: "wall_odd",
-        verdict: Verdict::Hold,
-        subject: Subject::whole("walls"),
-        found: say!(
-            "about {} deep they read {} in the mean, elsewhere {} at the most, and the liner's own wall is {}",
-            mm(*depth, 1),
-            mm(*thick, 2),
-            mm(other, 2),
-            mm(wall_mm, 2)
-        ),
-        likely: "that ring was read through the liner: the metal behind it would be thinner by as much"
-            .into(),
-        ask: "from which surface were the walls read there? Read one of them again with the liner out".into(),
-        evidence: figures([("depth", *depth), ("mean", *thick), ("elsewhere", other), ("liner", wall_mm)]),
-        cylinders: asked.job.block.cylinders(),
-    })
+    banks.iter().filter_map(|own| missing(asked, own, &banks)).collect()
 }
 
 /// The depths at which the bores of a bank have walls, mm.
