@@ -3,7 +3,7 @@
 use borewright_planner::plan::Input;
 
 use crate::OutputError;
-use crate::said::record::{Answered, Happened, stands};
+use crate::said::record::{Answered, Happened};
 
 /// A plan as it is written to `plan.json` and printed by `--format json`.
 ///
@@ -166,7 +166,7 @@ fn answer_value(answered: &Answered<'_>) -> serde_json::Value {
         "feature": check.feature, "of": asked.of, "depth": asked.depth, "clock": asked.clock,
         "figure": figure, "unit": asked.unit, "expected": asked.expected, "least": asked.least, "most": asked.most,
         "answer": answered.answer, "held": answered.onward.held,
-        "stands": stands(answered.answer.say, &answered.onward.held), "to_come": { "here": here, "all": all, "next": next },
+        "stands": answered.answer.say.stands(&answered.onward.held), "to_come": { "here": here, "all": all, "next": next },
     })
 }
 
@@ -177,7 +177,7 @@ fn answer_value(answered: &Answered<'_>) -> serde_json::Value {
 pub fn happened_json(happened: &Happened<'_>) -> Result<Vec<u8>, OutputError> {
     as_it_is(&serde_json::json!({
         "format": ANSWERED, "line": happened.line, "event": happened.what.word(), "cylinder": happened.cylinder,
-        "answer": happened.answer, "held": happened.held, "stands": stands(happened.answer.say, happened.held),
+        "answer": happened.answer, "held": happened.held, "stands": happened.answer.say.stands(happened.held),
     }))
 }
 

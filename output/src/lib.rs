@@ -24,7 +24,7 @@ pub use json::{
     report_json, shop_json, survey_json, trend_json, unasked_json, verified_json,
 };
 pub use said::number::NotPrintable;
-pub use said::record::{Answered, Happened, Onward, Where, stands};
+pub use said::record::{Answered, Happened, Onward, Where};
 pub use sheets::{Measuring, measuring_sheet};
 pub use text::{
     Terminal, answered_page, box_words, change_card, changes, check_page, explain_page, happened_page,

@@ -1,8 +1,7 @@
 //! A line of the record with its answer, as it is printed for people and for programs.
 
-use borewright_planner::plan::Verdict;
 use borewright_planner::plan::check::{Asked, Check};
-use borewright_planner::record::answer::{Answer, Say};
+use borewright_planner::record::answer::Answer;
 use borewright_planner::record::{Heard, Word, WorkFinding};
 
 /// Where a reading belongs: its check, its bore (`None` of a whole bank), and what is asked there.
@@ -51,15 +50,4 @@ pub struct Happened<'a> {
     pub answer: &'a Answer,
     /// What holds or stops its bore, or the whole job, after it.
     pub held: &'a [WorkFinding],
-}
-
-/// How the work stands by an answer and by what holds it beside: the worse of the two.
-#[must_use]
-pub fn stands<'f>(say: Say, held: impl IntoIterator<Item = &'f WorkFinding>) -> Verdict {
-    let own = match say {
-        Say::GoOn => Verdict::Go,
-        Say::Again | Say::Hold => Verdict::Hold,
-        Say::Stop => Verdict::Stop,
-    };
-    held.into_iter().map(|f| f.verdict).fold(own, Verdict::max)
 }

@@ -1,6 +1,6 @@
 //! The answer to a reading that is on the disk.
 
-use borewright_output::{Answered, Onward, Where, answered_json, answered_page, stands};
+use borewright_output::{Answered, Onward, Where, answered_json, answered_page};
 use borewright_planner::plan::Verdict;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::record::answer::{self, Answer, Say};
@@ -14,7 +14,7 @@ use crate::status::{Failure, Status};
 /// What an answer ends in, worse where what was read before holds its bore, its bank or the job.
 pub(super) fn status_with(say: Say, held: &[WorkFinding]) -> Status {
     // What is only still to be read does not make a right reading wrong: a card is typed in as it comes.
-    stands(say, held.iter().filter(|f| !f.is_to_be_read())).into()
+    say.stands(held.iter().filter(|f| !f.is_to_be_read())).into()
 }
 
 /// The answer to a reading in a line, and to what its note tells of damage.

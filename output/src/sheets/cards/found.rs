@@ -172,7 +172,7 @@ fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
     let across = Across::of(lines);
     // No row goes from one bank to the next.
     let banks = lines.chunk_by(|a, b| a.bank == b.bank);
-    let rows: Vec<&[Found]> = banks.flat_map(|bank| bank.chunks(across.many)).collect();
+    let rows: Vec<&[Found]> = banks.flat_map(|bank| bank.chunks(usize::from(across.many))).collect();
     let above = deal.height(words, Weight::Plain, BODY, width) + 34.0;
     // A few stay together; of more the first two with their words.
     let together = if rows.len() <= 4 { rows.len() } else { 2 };
@@ -215,7 +215,7 @@ fn high(fonts: &Fonts, row: &[Found]) -> f64 {
 #[derive(Clone, Copy)]
 struct Across {
     /// How many in a row.
-    many: usize,
+    many: u8,
     /// Width of each, pt.
     wide: f64,
     /// Where its boxes begin.
@@ -226,11 +226,12 @@ impl Across {
     fn of(lines: &[Found]) -> Self {
         let one_box = lines.iter().all(|line| line.is_of_one_box());
         let is_bare = lines.iter().all(|line| line.expect.is_empty() && line.within.is_empty());
-        let (many, parts, found) = match (one_box, is_bare) {
-            (true, true) => (3, 3.0, EXPECT),
-            (true, false) => (2, 2.0, WITHIN),
-            _ => (1, 1.0, FOUND),
+        let (many, found) = match (one_box, is_bare) {
+            (true, true) => (3, EXPECT),
+            (true, false) => (2, WITHIN),
+            _ => (1, FOUND),
         };
+        let parts = f64::from(many);
         Self { many, wide: (RIGHT - INDENT - (parts - 1.0) * BETWEEN) / parts, found }
     }
 }
@@ -255,7 +256,7 @@ fn heads(deal: &mut Deal<'_>, across: Across, lines: &[Found]) {
         (across.wide - BY, "by", true),
     ];
     let mut left = INDENT;
-    for _ in lines.iter().take(across.many) {
+    for _ in lines.iter().take(usize::from(across.many)) {
         for (at, word, _) in columns.into_iter().filter(|(.., says)| *says) {
             deal.put(Point::new(left + at, y), Align::Left, Weight::Bold, 9.5, word);
         }

@@ -35,7 +35,7 @@ pub(super) struct Gauged<'a> {
     title: String,
     words: String,
     grids: Vec<Grid>,
-    /// What its words and the first of its grids take, pt.
+    /// What its words take with the grids that stay with them, pt.
     pub(super) room: f64,
 }
 
@@ -66,7 +66,6 @@ impl<'a> Gauged<'a> {
             .map(|at| Grid::of(deal, sheet, at.cylinder, &at.readings))
             .collect::<Result<_, _>>()?;
         // All of them stay together where they are not most of a page.
-        let high = |row: &[Grid]| row.iter().map(Grid::high).fold(0.0, f64::max);
         let all: f64 = grids.chunks(2).map(high).sum();
         let together = if all <= MOST * deal.full() { all } else { grids.first().map_or(0.0, Grid::high) };
         let room = checks::head_height(deal, words) + together;
@@ -78,7 +77,7 @@ impl<'a> Gauged<'a> {
         let Self { check, title, words, grids, .. } = self;
         checks::head(deal, &title, &words);
         for row in grids.chunks(2) {
-            let high = row.iter().map(Grid::high).fold(0.0, f64::max);
+            let high = high(row);
             deal.need(high);
             if deal.is_fresh() {
                 checks::goes_on(deal, &title);
@@ -96,6 +95,11 @@ impl<'a> Gauged<'a> {
         });
         deal.note(Block::Why(checks::figures(check)));
     }
+}
+
+/// What grids beside each other take, pt.
+fn high(row: &[Grid]) -> f64 {
+    row.iter().map(Grid::high).fold(0.0, f64::max)
 }
 
 impl Grid {

@@ -3,8 +3,10 @@
 use serde::Serialize;
 
 use super::head::Head;
+use crate::plan::Verdict;
 use crate::plan::check::Check;
 use crate::plan::sentence::Sentence;
+use crate::record::WorkFinding;
 
 /// What is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -30,6 +32,17 @@ impl Say {
             Self::Hold => "HOLD",
             Self::Stop => "STOP",
         }
+    }
+
+    /// How the work stands by it and by what holds it beside: the worse of the two.
+    #[must_use]
+    pub fn stands<'f>(self, held: impl IntoIterator<Item = &'f WorkFinding>) -> Verdict {
+        let own = match self {
+            Self::GoOn => Verdict::Go,
+            Self::Again | Self::Hold => Verdict::Hold,
+            Self::Stop => Verdict::Stop,
+        };
+        held.into_iter().map(|f| f.verdict).fold(own, Verdict::max)
     }
 }
 

@@ -99,7 +99,7 @@ fn lean(job: &Job) -> Option<Suspicion> {
         code: "instruments_odd",
         verdict: Verdict::Hold,
         subject: Subject::whole("instruments"),
-        found: say!("`instruments.lean` is {own:.6} mm a mm, and no bores stand straighter than {LEAN:.5}"),
+        found: say!("`instruments.lean` is {own:.6}, and no bores stand straighter than {LEAN:.5}"),
         likely: "a digit off: the foot of a bore read at one depth is then believed too well".into(),
         ask: "by how much may a bore lean that was read at one depth (`instruments.lean`)?".into(),
         evidence: figures([("lean", own), ("floor", LEAN)]),

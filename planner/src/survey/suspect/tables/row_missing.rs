@@ -98,50 +98,49 @@ fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
+/// The depths that the bores of a bank were planned by on a surface, mm.
+type OfBank = BTreeMap<u32, Vec<f64>>;
+
 /// A bank that was read nowhere near a depth at which every bore of another was, on the surface that both were planned by, and at
 /// fewer depths than that.
 fn of_banks(asked: &Asked<'_>) -> Vec<Suspicion> {
     let layouts = &asked.job.block.banks;
-    let surfaces = [Surface::Liner, Surface::Parent, Surface::Sleeve];
-    surfaces
-        .into_iter()
-        .flat_map(|surface| {
-            let planned = || asked.circles.iter().filter(move |c| c.planned && c.surface == surface);
-            let mut depths: Vec<BTreeMap<u32, Vec<f64>>> = layouts.iter().map(|_| BTreeMap::new()).collect();
-            for circle in planned() {
-                depths[circle.bank].entry(circle.cylinder).or_default().push(circle.depth_mm);
-            }
-            let has =
-                |read: &[f64], at: f64, within: f64| read.iter().any(|depth| (depth - at).abs() <= within);
-            let most = |bank: &BTreeMap<u32, Vec<f64>>| bank.values().map(Vec::len).max().unwrap_or(0);
-            let missing = |own: &BTreeMap<u32, Vec<f64>>| {
-                depths.iter().filter(|other| most(other) > most(own)).find_map(|other| {
-                    let first = other.values().next().filter(|_| other.len() >= OTHERS)?;
-                    let customary = |at: f64| other.values().all(|read| has(read, at, SAME_DEPTH_MM));
-                    let near = |at: f64| own.values().any(|read| has(read, at, IN_STEAD_MM));
-                    first.iter().copied().find(|at| customary(*at) && !near(*at))
-                })
-            };
-            let asks = |(bank, own): (usize, &BTreeMap<u32, Vec<f64>>)| {
-                let depth_mm = missing(own).filter(|_| !own.is_empty())?;
-                Some(Suspicion {
-                    code: "row_missing",
-                    verdict: Verdict::Hold,
-                    subject: Subject::bank(&layouts[bank].name),
-                    found: say!(
-                        "no circle about depth {}, where every bore of the other bank was read",
-                        mm(depth_mm, 1)
-                    ),
-                    likely: "rows left out, or their depth mistyped".into(),
-                    ask: "read its bores there too: what was left out may be what speaks against the cut"
-                        .into(),
-                    evidence: figures([("depth", depth_mm)]),
-                    cylinders: own.keys().copied().collect(),
-                })
-            };
-            depths.iter().enumerate().filter_map(asks).collect::<Vec<_>>()
-        })
-        .collect()
+    let mut found = Vec::new();
+    for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
+        let mut banks: Vec<OfBank> = layouts.iter().map(|_| OfBank::new()).collect();
+        for circle in asked.circles.iter().filter(|c| c.planned && c.surface == surface) {
+            banks[circle.bank].entry(circle.cylinder).or_default().push(circle.depth_mm);
+        }
+        for (layout, own) in layouts.iter().zip(&banks).filter(|(_, own)| !own.is_empty()) {
+            let Some(depth_mm) = banks.iter().find_map(|other| lacks(own, other)) else { continue };
+            found.push(Suspicion {
+                code: "row_missing",
+                verdict: Verdict::Hold,
+                subject: Subject::bank(&layout.name),
+                found: say!(
+                    "no circle about depth {}, where every bore of the other bank was read",
+                    mm(depth_mm, 1)
+                ),
+                likely: "rows left out, or their depth mistyped".into(),
+                ask: "read its bores there too: what was left out may be what speaks against the cut".into(),
+                evidence: figures([("depth", depth_mm)]),
+                cylinders: own.keys().copied().collect(),
+            });
+        }
+    }
+    found
+}
+
+/// The depth, mm, at which every bore of another bank was read and no bore of this one anywhere near.
+fn lacks(own: &OfBank, other: &OfBank) -> Option<f64> {
+    let most = |bank: &OfBank| bank.values().map(Vec::len).max().unwrap_or(0);
+    if other.len() < OTHERS || most(other) <= most(own) {
+        return None;
+    }
+    let has = |read: &[f64], at: f64, within: f64| read.iter().any(|depth| (depth - at).abs() <= within);
+    let customary = |at: f64| other.values().all(|read| has(read, at, SAME_DEPTH_MM));
+    let near = |at: f64| own.values().any(|read| has(read, at, IN_STEAD_MM));
+    other.values().next()?.iter().copied().find(|at| customary(*at) && !near(*at))
 }
 
 fn circle(cylinder: u32, depth_mm: f64, read: usize) -> Suspicion {

@@ -1,24 +1,17 @@
 //! Walls of one bore that are twice, or half, what other bores of its bank have at the same places.
 
-use std::collections::BTreeMap;
-
+use super::beside::beside_others;
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::Surface;
+use crate::job::SetUp;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use borewright_geometry::sample::{count, median};
 
-/// Fewer places may differ so by chance.
-const FEWEST: usize = 4;
-/// Least number of other bores that a bore's walls are held against.
-const OTHERS: usize = 2;
 /// How near the median ratio must lie to twice or half, and each single one (`EACH`): an echo counted twice doubles
 /// every wall alike, a core that stands aside does not.
 const MIDDLE: f64 = 0.15;
 const EACH: f64 = 0.30;
-
-type Place = (u64, u64, Surface);
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     asked.job.set_ups.iter().flat_map(of_set_up).collect()
@@ -26,26 +19,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// Asks about each bore of a set-up whose walls are all twice, or all half, the median of its bank's other bores at
 /// the same places.
-fn of_set_up(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
-    let mut bores: BTreeMap<u32, BTreeMap<Place, f64>> = BTreeMap::new();
-    for wall in &set_up.walls {
-        let Some(read) = wall.wall_mm.filter(|read| *read > 0.0) else { continue };
-        let place = (wall.depth_mm.to_bits(), wall.clock_deg.rem_euclid(360.0).to_bits(), wall.surface);
-        bores.entry(wall.cylinder).or_default().insert(place, read);
-    }
+fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
     let mut found = Vec::new();
-    for (n, own) in &bores {
-        let ratios: Vec<f64> = own
-            .iter()
-            .filter_map(|(place, read)| {
-                let others = bores.iter().filter(|(m, _)| *m != n).filter_map(|(_, walls)| walls.get(place));
-                let others: Vec<f64> = others.copied().collect();
-                (others.len() >= OTHERS).then(|| read / median(others))
-            })
-            .collect();
-        if ratios.len() < FEWEST {
-            continue;
-        }
+    for (n, at) in beside_others(set_up, |read| read > 0.0) {
+        let ratios: Vec<f64> = at.iter().map(|[own, others]| own / others).collect();
         let near = |ratio: f64, times: f64, within: f64| (ratio / times - 1.0).abs() <= within;
         let middle = median(ratios.clone());
         let all_near =
@@ -58,7 +35,7 @@ fn of_set_up(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         found.push(Suspicion {
             code: "wall_odd",
             verdict: Verdict::Hold,
-            subject: Subject::cylinder(*n),
+            subject: Subject::cylinder(n),
             found: say!(
                 "all its {} walls are {word} what other bores of its bank have at the same places",
                 ratios.len()
@@ -66,7 +43,7 @@ fn of_set_up(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
             likely: "an echo counted twice or cut in half, or a gauge set to another sound speed".into(),
             ask: say!("read the walls of cylinder {n} again with the gauge set on a step of known thickness"),
             evidence: figures([("times", times), ("rows", count(ratios.len()))]),
-            cylinders: vec![*n],
+            cylinders: vec![n],
         });
     }
     found

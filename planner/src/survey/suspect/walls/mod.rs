@@ -2,6 +2,7 @@
 
 mod alike;
 mod banks;
+mod beside;
 mod clocks;
 mod doubled;
 mod filled;

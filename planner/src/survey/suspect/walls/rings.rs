@@ -41,11 +41,12 @@ impl Read {
 
     /// The depth that all its bores have walls at, and no bore of another; one of as many rings may have them elsewhere.
     fn alone(&self, other: &Self) -> Option<f64> {
-        let first = self.by_bore.first().filter(|_| self.by_bore.len() >= BORES)?;
+        if self.by_bore.len() < BORES || other.rings() >= self.rings() {
+            return None;
+        }
         let customary = |at: f64| self.by_bore.iter().all(|depths| Self::has(depths, at));
         let there = |at: f64| other.by_bore.iter().any(|depths| Self::has(depths, at));
-        (other.rings() < self.rings())
-            .then(|| first.iter().copied().find(|at| customary(*at) && !there(*at)))?
+        self.by_bore.first()?.iter().copied().find(|at| customary(*at) && !there(*at))
     }
 
     /// How many rings its bores have at the most.

@@ -1,26 +1,19 @@
 //! Walls of one bore that are thicker all round than those of the others at the same places: read through more than the casting.
 
-use std::collections::BTreeMap;
-
+use super::beside::beside_others;
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::{SetUp, Surface};
+use crate::job::SetUp;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use borewright_geometry::sample::{count, median};
 
-/// Fewer places may differ so by chance.
-const FEWEST: usize = 4;
-/// Least number of other bores that a bore's walls are held against.
-const OTHERS: usize = 2;
 /// A casting is about as thick round all bores of a bank: thicker in the middle of all places by this, mm and as a share, and at nearly
 /// all of them, is a liner or a layer read with it. Common practice, no source.
 const THICKER_MM: f64 = 1.6;
 const THICKER: f64 = 0.2;
 const NEARLY_ALL: f64 = 0.9;
-
-type Place = (u64, u64, Surface);
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     asked.job.set_ups.iter().flat_map(of_set_up).collect()
@@ -28,33 +21,18 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// Asks about each bore of a set-up that is thicker all round than the median of its bank's other bores.
 fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
-    let mut bores: BTreeMap<u32, BTreeMap<Place, f64>> = BTreeMap::new();
-    for wall in &set_up.walls {
-        let Some(read) = wall.wall_mm else { continue };
-        let place = (wall.depth_mm.to_bits(), wall.clock_deg.rem_euclid(360.0).to_bits(), wall.surface);
-        bores.entry(wall.cylinder).or_default().insert(place, read);
-    }
     let mut found = Vec::new();
-    for (n, own) in &bores {
-        let at = own.iter().filter_map(|(place, read)| {
-            let others = bores.iter().filter(|(m, _)| *m != n).filter_map(|(_, walls)| walls.get(place));
-            let others: Vec<f64> = others.copied().collect();
-            (others.len() >= OTHERS).then(|| (*read, median(others)))
-        });
-        let at: Vec<(f64, f64)> = at.collect();
-        if at.len() < FEWEST {
-            continue;
-        }
-        let by = median(at.iter().map(|(own, others)| own - others).collect());
-        let usual = median(at.iter().map(|(_, others)| *others).collect());
-        let thicker = count(at.iter().filter(|(own, others)| own > others).count());
+    for (n, at) in beside_others(set_up, |_| true) {
+        let by = median(at.iter().map(|[own, others]| own - others).collect());
+        let usual = median(at.iter().map(|[_, others]| *others).collect());
+        let thicker = count(at.iter().filter(|[own, others]| own > others).count());
         if by < THICKER_MM || by < THICKER * usual || thicker < NEARLY_ALL * count(at.len()) {
             continue;
         }
         found.push(Suspicion {
             code: "wall_odd",
             verdict: Verdict::Hold,
-            subject: Subject::cylinder(*n),
+            subject: Subject::cylinder(n),
             found: say!(
                 "its walls read {} more than those of the bank's other bores at the same places, which are {} in the middle",
                 mm(by, 2),
@@ -65,7 +43,7 @@ fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
                 "from which surface were the walls of cylinder {n} read, and how far was the gauge from it? Read one of them again"
             ),
             evidence: figures([("thicker", by), ("others", usual), ("places", count(at.len()))]),
-            cylinders: vec![*n],
+            cylinders: vec![n],
         });
     }
     found

@@ -15,6 +15,9 @@ use borewright_geometry::sample::count;
 /// practice, no source.
 const ROW_DEG: f64 = 30.0;
 
+/// Clocks are told to a degree.
+const SAME_DEG: f64 = 1.0;
+
 /// A wall read this near in depth stands for one that was not, mm: nobody reads on a rib or a pit. Common practice, no source.
 const BESIDE_MM: f64 = 10.0;
 
@@ -70,7 +73,7 @@ fn asks(cylinder: u32, places: &[&WallReading]) -> Option<Suspicion> {
 /// was read there, and its own was not near it.
 fn is_left_out(read: &Read, wall: &WallReading) -> bool {
     let to_row = [0.0, 180.0].into_iter().map(|row| clocks_apart_deg(wall.clock_deg, row));
-    if to_row.fold(f64::INFINITY, f64::min) <= ROW_DEG + 1.0 {
+    if to_row.fold(f64::INFINITY, f64::min) <= ROW_DEG + SAME_DEG {
         return false;
     }
     let clock = whole(wall.clock_deg);
