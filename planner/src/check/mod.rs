@@ -12,13 +12,16 @@ mod fits;
 mod fixture;
 mod gathered;
 mod job;
+mod load;
 mod machine;
 mod measured;
 mod readings;
 mod set_up;
+mod shop;
 mod sleeve;
+mod sleeves;
 mod stands;
 mod temperature;
 
 pub use brief::{JobFiles, Named, files_of, named, units};
-pub use job::{load, load_kept};
+pub use load::{load, load_kept};
