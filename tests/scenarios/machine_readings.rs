@@ -74,7 +74,7 @@ fn an_along_datum_that_contradicts_the_mains_and_the_bores_is_held() {
     let report = Machined { along: -200.0, ..Machined::default() }.survey();
     let s = only(&report);
     assert_eq!(
-        (s.code, s.verdict, s.subject.to_string().as_str()),
+        (s.code.word(), s.verdict, s.subject.to_string().as_str()),
         ("along_datum", Verdict::Hold, "set-up left up")
     );
     near(s.evidence["datum_off"], 10.0, 1e-6);
@@ -87,7 +87,7 @@ fn a_table_off_the_machine_in_inches_is_named_as_a_whole() {
     let report = Machined { bore: |[x, y]| [x / 25.4, y / 25.4], ..Machined::default() }.survey();
     let s = only(&report);
     assert_eq!(
-        (s.code, s.verdict, s.subject.to_string().as_str()),
+        (s.code.word(), s.verdict, s.subject.to_string().as_str()),
         ("wrong_unit", Verdict::Hold, "bank left")
     );
     assert!(s.likely.contains("the whole table read in inches"), "{s:?}");
@@ -109,7 +109,7 @@ fn a_mirrored_axis_and_exchanged_columns_are_named() {
     for (bore, likely) in cases {
         let report = Machined { bore, ..Machined::default() }.survey();
         let s = only(&report);
-        assert_eq!((s.code, s.verdict), ("axis_mirrored", Verdict::Hold));
+        assert_eq!((s.code.word(), s.verdict), ("axis_mirrored", Verdict::Hold));
         assert!(s.likely.contains(likely), "{s:?}");
     }
 }
@@ -120,7 +120,7 @@ fn a_bad_deck_point_a_lean_and_a_height_are_named() {
     bad.deck[3][2] += 0.2;
     let report = bad.survey();
     let s = only(&report);
-    assert_eq!((s.code, s.verdict), ("bad_deck_point", Verdict::Hold));
+    assert_eq!((s.code.word(), s.verdict), ("bad_deck_point", Verdict::Hold));
     near(s.evidence["point"], 4.0, 0.0);
     near(s.evidence["off"], 0.2, 0.001);
     let mut lean = Machined::default();
@@ -129,7 +129,7 @@ fn a_bad_deck_point_a_lean_and_a_height_are_named() {
     }
     let report = lean.survey();
     assert!(
-        report.suspicions.iter().any(|s| s.code == "deck_leans" && s.verdict == Verdict::Hold),
+        report.suspicions.iter().any(|s| s.code.word() == "deck_leans" && s.verdict == Verdict::Hold),
         "{report:?}"
     );
     let mut high = Machined::default();
@@ -137,5 +137,5 @@ fn a_bad_deck_point_a_lean_and_a_height_are_named() {
         p[2] += 1.6;
     }
     let report = high.survey();
-    assert_eq!((only(&report).code, only(&report).verdict), ("deck_height", Verdict::Hold));
+    assert_eq!((only(&report).code.word(), only(&report).verdict), ("deck_height", Verdict::Hold));
 }

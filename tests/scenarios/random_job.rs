@@ -266,7 +266,7 @@ impl RandomJob {
         let Ok(found) = survey(&job) else { return rejected() };
         let of = |held: bool| {
             let all = found.suspicions.iter().filter(|s| (s.verdict > Verdict::Go) == held);
-            all.map(|s| s.code.to_owned()).collect()
+            all.map(|s| s.code.word().to_owned()).collect()
         };
         (of(true), of(false))
     }

@@ -80,7 +80,7 @@ proptest! {
         }
         let report = survey(&bench);
         let named = report.suspicions.iter().any(|s| {
-            s.code == "wrong_unit" && s.verdict == Verdict::Hold && s.subject.to_string() == format!("cylinder {n}")
+            s.code.word() == "wrong_unit" && s.verdict == Verdict::Hold && s.subject.to_string() == format!("cylinder {n}")
         });
         prop_assert!(named && report.suspicions.len() == 1, "{:#?}", report.suspicions);
     }
@@ -100,7 +100,7 @@ proptest! {
             *row = format!("{},{rest}", other(n.parse().unwrap()));
         }
         let report = survey(&bench);
-        prop_assert_eq!(only(&report).code, "cylinder_order");
+        prop_assert_eq!(only(&report).code.word(), "cylinder_order");
         let mut bench = good(seed, shifts);
         for (bank, by) in [("left", 24.0), ("right", -24.0)] {
             for n in 1..=8 {
@@ -108,7 +108,7 @@ proptest! {
             }
         }
         let report = survey(&bench);
-        prop_assert!(report.suspicions.len() == 2 && report.suspicions.iter().all(|s| s.code == "banks_swapped"));
+        prop_assert!(report.suspicions.len() == 2 && report.suspicions.iter().all(|s| s.code.word() == "banks_swapped"));
     }
 
     #[test]
@@ -124,7 +124,7 @@ proptest! {
         bench.bores.get_mut(bank).unwrap().insert(5, row);
         let report = survey(&bench);
         // Its mean may by chance be another mistake's too; this one is named in any case.
-        let twice = report.suspicions.iter().any(|s| s.code == "read_twice" && s.cylinders == [n]);
+        let twice = report.suspicions.iter().any(|s| s.code.word() == "read_twice" && s.cylinders == [n]);
         prop_assert!(twice, "{:#?}", report.suspicions);
         // The first bore of the bank read again last, moved meanwhile.
         let mut bench = good(seed, shifts);
@@ -136,7 +136,7 @@ proptest! {
         }).collect();
         rows.extend(closing);
         let report = survey(&bench);
-        let open = report.suspicions.iter().any(|s| s.code == "not_closed" && s.cylinders.len() == 4);
+        let open = report.suspicions.iter().any(|s| s.code.word() == "not_closed" && s.cylinders.len() == 4);
         prop_assert!(open, "{:#?}", report.suspicions);
         // A radius for a diameter, in one row.
         let mut bench = good(seed, shifts);
@@ -157,14 +157,14 @@ proptest! {
             retype(&mut bench, site(n).1, n, 2, |x| x * (1.0 + ppm * 1e-6));
         }
         let report = survey(&bench);
-        prop_assert_eq!(only(&report).code, "stretched");
+        prop_assert_eq!(only(&report).code.word(), "stretched");
         prop_assert!((only(&report).evidence["ppm"] - ppm).abs() < 25.0);
         let mut bench = good(seed, shifts);
         let (x, bank) = site(n);
         retype(&mut bench, bank, n, 2, |read| x + 2.0 * (read - x));
         retype(&mut bench, bank, n, 3, |read| 2.0 * read);
         let report = survey(&bench);
-        prop_assert_eq!(only(&report).code, "full_swing");
+        prop_assert_eq!(only(&report).code.word(), "full_swing");
         prop_assert!(only(&report).cylinders == [n] && report.verdict() == Verdict::Go, "{:#?}", report.suspicions);
     }
 
@@ -174,7 +174,7 @@ proptest! {
     ) {
         let report = probed(8, Some((at, if short { by } else { -by })));
         let s = only(&report);
-        prop_assert_eq!(s.code, "bad_point");
+        prop_assert_eq!(s.code.word(), "bad_point");
         prop_assert!((s.evidence["point"] - f64::from(at + 1)).abs() < 1e-9);
     }
 }

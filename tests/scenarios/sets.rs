@@ -54,7 +54,7 @@ fn a_reversal_tells_the_set_up_from_the_block_and_names_the_shim() {
     // 0.19 - 0.16 / 200 x 235 = 0.002 is left.
     assert!(text.contains("0.002 mm is left after the shim"), "{text}");
     // Nothing is cut on it before the set-up is mended.
-    let s = report.suspicions.iter().find(|s| s.code == "set_up_off").unwrap();
+    let s = report.suspicions.iter().find(|s| s.code.word() == "set_up_off").unwrap();
     assert_eq!((s.verdict, s.cylinders.len()), (Verdict::Hold, 8));
     assert!(s.ask.contains("do not cut it as a correction"), "{s:?}");
     assert_eq!(report.suspicions.len(), 1, "{:#?}", report.suspicions);
@@ -84,7 +84,7 @@ fn sums_that_do_not_close_are_a_wrong_reading_and_nothing_is_concluded() {
     near(r.closure.unwrap().abs(), 0.13, 2e-6);
     assert_eq!(r.text.len(), 1);
     assert!(r.text[0].contains("read again"), "{:?}", r.text);
-    assert!(report.suspicions.iter().any(|s| s.code == "not_closed" && s.verdict == Verdict::Hold));
+    assert!(report.suspicions.iter().any(|s| s.code.word() == "not_closed" && s.verdict == Verdict::Hold));
 }
 
 #[test]
@@ -183,7 +183,7 @@ fn a_bank_that_stands_elsewhere_after_clamping_is_held_and_so_is_one_bore_that_d
     let report = survey(&bench);
     let [s] = report.suspicions.as_slice() else { panic!("{:#?}", report.suspicions) };
     assert_eq!(
-        (s.code, s.subject.to_string().as_str(), s.verdict),
+        (s.code.word(), s.subject.to_string().as_str(), s.verdict),
         ("sets_disagree", "bank left", Verdict::Hold)
     );
     near(s.evidence["across"], 0.03, 1e-9);
@@ -193,7 +193,7 @@ fn a_bank_that_stands_elsewhere_after_clamping_is_held_and_so_is_one_bore_that_d
     assert!((1..=8).all(|n| held(n) == (n % 2 == 1)));
     let report = survey(&set(first, "second", [0.0, 0.0], 0.04));
     let [s] = report.suspicions.as_slice() else { panic!("{:#?}", report.suspicions) };
-    assert_eq!((s.code, s.cylinders.as_slice()), ("sets_disagree", [3].as_slice()));
+    assert_eq!((s.code.word(), s.cylinders.as_slice()), ("sets_disagree", [3].as_slice()));
 }
 
 /// Source: upper 5 % points as printed in the NIST/SEMATECH e-Handbook of statistical methods, 1.3.6.7.3 and 1.3.6.7.4 (from
@@ -254,7 +254,7 @@ fn a_whole_bank_typed_as_full_swings_is_named_where_another_round_tells_it() {
         let report = survey(&bench);
         let [s] = report.suspicions.as_slice() else { panic!("{:#?}", report.suspicions) };
         assert_eq!(
-            (s.code, s.subject.to_string().as_str(), s.verdict),
+            (s.code.word(), s.subject.to_string().as_str(), s.verdict),
             ("full_swing", "bank left", Verdict::Hold)
         );
         assert!(s.found.contains(named), "{s:?}");

@@ -19,7 +19,7 @@ pub fn only(report: &SurveyReport) -> &Suspicion {
 
 /// All suspicions but that a bench's figures scatter less than any instrument's: they were worked out, and others are asked for.
 pub fn scattering(report: &SurveyReport) -> Vec<&Suspicion> {
-    report.suspicions.iter().filter(|s| s.code != "no_scatter").collect()
+    report.suspicions.iter().filter(|s| s.code.word() != "no_scatter").collect()
 }
 
 /// Rows of a bank with a cell changed.
@@ -58,7 +58,7 @@ fn an_inch_reading_in_a_mm_column_that_looks_like_a_good_bore_is_held_and_asked_
     let report = survey(&bench);
     let s = only(&report);
     assert_eq!(
-        (s.code, s.verdict, s.subject.to_string().as_str()),
+        (s.code.word(), s.verdict, s.subject.to_string().as_str()),
         ("wrong_unit", Verdict::Hold, "cylinder 4")
     );
     near(s.evidence["off_in_the_other_unit"], 0.2794, 1e-6);
@@ -110,7 +110,7 @@ fn a_bank_typed_from_the_rear_is_named_as_the_wrong_order() {
     let report = survey(&bench);
     let s = only(&report);
     assert_eq!(
-        (s.code, s.subject.to_string().as_str(), s.verdict),
+        (s.code.word(), s.subject.to_string().as_str(), s.verdict),
         ("cylinder_order", "bank left", Verdict::Hold)
     );
     assert!(s.likely.contains("from the other end"), "{s:?}");
@@ -134,7 +134,7 @@ fn banks_swapped_are_off_by_the_stagger_all_alike() {
     };
     assert_eq!(report.suspicions.len(), 2);
     for bank in ["left", "right"] {
-        assert_eq!((of(bank).code, of(bank).verdict), ("banks_swapped", Verdict::Hold));
+        assert_eq!((of(bank).code.word(), of(bank).verdict), ("banks_swapped", Verdict::Hold));
         assert!(of(bank).ask.contains("valley"), "{:?}", of(bank));
     }
     near(of("right").evidence["stagger"], -24.0, 1e-9);
@@ -150,7 +150,7 @@ fn a_full_needle_swing_typed_as_an_offset_is_a_mild_question() {
     let report = survey(&bench);
     let s = only(&report);
     assert_eq!(
-        (s.code, s.verdict, s.subject.to_string().as_str()),
+        (s.code.word(), s.verdict, s.subject.to_string().as_str()),
         ("full_swing", Verdict::Go, "cylinder 5")
     );
     assert!(s.ask.contains("offset or a full swing"), "{s:?}");
@@ -172,7 +172,10 @@ fn warm() -> Bench {
 fn a_warm_block_is_named_by_its_stretch_and_no_bore_is_blamed() {
     let report = survey(&warm());
     let s = only(&report);
-    assert_eq!((s.code, s.verdict, s.subject.to_string().as_str()), ("stretched", Verdict::Go, "block"));
+    assert_eq!(
+        (s.code.word(), s.verdict, s.subject.to_string().as_str()),
+        ("stretched", Verdict::Go, "block")
+    );
     near(s.evidence["ppm"], 352.0, 2.0);
     near(s.evidence["over_span"], 0.116, 0.001);
     // 351 ppm of aluminium at 21.4e-6.
@@ -192,14 +195,14 @@ fn temperatures_that_the_bores_deny_are_named() {
     // 16 K of 330 mm of aluminium are 0.11 mm, which the bores do not have.
     for block in [36.0, 4.0] {
         let report = typed(shop().block_of([[0.0, 0.0]; 8]), block);
-        let s = report.suspicions.iter().find(|s| s.code == "stretched").unwrap();
+        let s = report.suspicions.iter().find(|s| s.code.word() == "stretched").unwrap();
         assert_eq!((s.verdict, s.cylinders.len()), (Verdict::Go, 8));
         assert!(s.likely.contains("did not have"), "{s:?}");
     }
     // Right ones leave nothing, and some of the way is some of the way.
-    assert!(typed(warm(), 36.4).suspicions.iter().all(|s| s.code != "stretched"));
+    assert!(typed(warm(), 36.4).suspicions.iter().all(|s| s.code.word() != "stretched"));
     let part = typed(warm(), 24.0);
-    let s = part.suspicions.iter().find(|s| s.code == "stretched").unwrap();
+    let s = part.suspicions.iter().find(|s| s.code.word() == "stretched").unwrap();
     assert!(s.likely.contains("warmer than the machine"), "{s:?}");
 }
 
@@ -268,7 +271,7 @@ fn a_chip_under_the_probe_is_named_among_eight_points_and_cannot_be_among_four()
     let report = probed(8, Some((2, 0.150)));
     let s = only(&report);
     assert_eq!(
-        (s.code, s.verdict, s.subject.to_string().as_str()),
+        (s.code.word(), s.verdict, s.subject.to_string().as_str()),
         ("bad_point", Verdict::Hold, "cylinder 3")
     );
     near(s.evidence["point"], 3.0, 0.0);
@@ -280,7 +283,7 @@ fn a_chip_under_the_probe_is_named_among_eight_points_and_cannot_be_among_four()
     near(s.evidence["diameter_without_it"], 96.0, 1e-4);
     let report = probed(4, Some((1, 0.150)));
     let s = only(&report);
-    assert_eq!((s.code, s.verdict), ("bad_point", Verdict::Hold));
+    assert_eq!((s.code.word(), s.verdict), ("bad_point", Verdict::Hold));
     near(s.evidence["worst_residual"], 0.0375, 0.0002);
     assert!(s.found.contains("cannot say which") && s.ask.contains("eight points"), "{s:?}");
 }
@@ -302,9 +305,9 @@ fn y_of_another_bores_points_is_copied() {
         let dir = points_alone(&text);
         report(&load(dir.path()).unwrap()).unwrap().suspicions
     };
-    let copied: Vec<_> = told(true).into_iter().filter(|s| s.code == "copied").collect();
+    let copied: Vec<_> = told(true).into_iter().filter(|s| s.code.word() == "copied").collect();
     assert!(copied.len() == 1 && copied[0].subject.to_string() == "cylinder 5", "{copied:?}");
-    assert!(told(false).iter().all(|s| s.code != "copied"), "{:?}", told(false));
+    assert!(told(false).iter().all(|s| s.code.word() != "copied"), "{:?}", told(false));
 }
 
 #[test]
@@ -333,11 +336,11 @@ fn a_circle_read_twice_with_other_figures_asks_for_a_third() {
     let report = survey(&again(0.020, 96.0));
     let s = only(&report);
     assert_eq!(
-        (s.code, s.verdict, s.subject.to_string().as_str()),
+        (s.code.word(), s.verdict, s.subject.to_string().as_str()),
         ("read_twice", Verdict::Hold, "cylinder 5")
     );
     near(s.evidence["x_apart"], 0.020, 1.5e-3);
-    assert!(survey(&again(0.0, 96.053)).suspicions.iter().any(|s| s.code == "read_twice"));
+    assert!(survey(&again(0.0, 96.053)).suspicions.iter().any(|s| s.code.word() == "read_twice"));
 }
 
 #[test]
@@ -348,7 +351,7 @@ fn the_first_bore_read_again_last_must_close() {
     let report = survey(&closed(0.015));
     let s = only(&report);
     assert_eq!(
-        (s.code, s.verdict, s.subject.to_string().as_str()),
+        (s.code.word(), s.verdict, s.subject.to_string().as_str()),
         ("not_closed", Verdict::Hold, "set-up left up")
     );
     near(s.evidence["closing_difference"], 0.015, 1e-3);
@@ -364,7 +367,10 @@ fn a_diameter_far_from_the_described_liner_is_asked_about_and_a_radius_is_held()
     };
     assert!(survey(&bench(96.9)).suspicions.is_empty());
     let report = survey(&bench(97.5));
-    assert_eq!((only(&report).code, only(&report).verdict), ("diameter_contradicts_liner", Verdict::Go));
+    assert_eq!(
+        (only(&report).code.word(), only(&report).verdict),
+        ("diameter_contradicts_liner", Verdict::Go)
+    );
     let report = survey(&bench(48.01));
     let s = only(&report);
     assert_eq!(s.verdict, Verdict::Hold);
@@ -386,7 +392,7 @@ fn walls_and_depths_in_the_wrong_unit_are_named() {
     // .205 in is 5.207 mm.
     let report = survey(&walls(0.205));
     assert_eq!(
-        (only(&report).code, only(&report).subject.to_string().as_str()),
+        (only(&report).code.word(), only(&report).subject.to_string().as_str()),
         ("wrong_unit", "cylinder 3")
     );
     let mut bench = shop().block_of([[0.0, 0.0]; 8]);
@@ -419,5 +425,8 @@ fn a_table_of_centres_that_contradicts_its_points_is_held() {
     };
     assert!(scattering(&told(96.02)).is_empty());
     let report = told(96.2);
-    assert_eq!((only(&report).code, only(&report).verdict), ("diameter_contradicts_points", Verdict::Hold));
+    assert_eq!(
+        (only(&report).code.word(), only(&report).verdict),
+        ("diameter_contradicts_points", Verdict::Hold)
+    );
 }

@@ -165,7 +165,7 @@ fn a_bank_levelled_on_a_tilted_deck_is_named_with_what_it_would_cost() {
     let tilted = Machined { mains: [[0.0; 2]; 5], deck: |y| y * 0.05 / 150.0, bore: |_, _| [0.0, 0.0] };
     let report = tilted.survey();
     let s = crate::suspicions::only(&report);
-    assert_eq!((s.code, s.verdict), ("deck_tilted", Verdict::Go));
+    assert_eq!((s.code.word(), s.verdict), ("deck_tilted", Verdict::Go));
     // 235 x .05 / 150 = .078: the whole bank would be bored off by it.
     near(s.evidence["across_at_deck"].abs(), 0.0783, 0.000_5);
     near(s.evidence["lean_over_150"].abs(), 0.05, 0.000_1);

@@ -145,7 +145,7 @@ proptest! {
     fn a_whole_table_in_inches_is_named_and_nothing_else(seed in any::<u64>(), shift in shift()) {
         let found = Machined { bore: |[x, y]| [x / 25.4, y / 25.4], ..Machined::clean(seed, shift) }.found();
         let s = only(&found)?;
-        prop_assert_eq!((s.code, s.verdict, &s.subject), ("wrong_unit", Verdict::Hold, &Subject::bank("left")));
+        prop_assert_eq!((s.code.word(), s.verdict, &s.subject), ("wrong_unit", Verdict::Hold, &Subject::bank("left")));
     }
 
     #[test]
@@ -153,7 +153,7 @@ proptest! {
         let ways: [fn([f64; 2]) -> [f64; 2]; 4] =
             [|[x, y]| [-x, y], |[x, y]| [x, -y], |[x, y]| [-x, -y], |[x, y]| [y, x]];
         let found = Machined { bore: ways[way], ..Machined::clean(seed, shift) }.found();
-        prop_assert_eq!((only(&found)?.code, only(&found)?.verdict), ("axis_mirrored", Verdict::Hold));
+        prop_assert_eq!((only(&found)?.code.word(), only(&found)?.verdict), ("axis_mirrored", Verdict::Hold));
     }
 
     #[test]
@@ -162,7 +162,7 @@ proptest! {
         let clean = Machined::clean(seed, shift);
         let found = Machined { along: clean.along + by, ..clean }.found();
         let s = only(&found)?;
-        prop_assert_eq!((s.code, s.verdict), ("along_datum", Verdict::Hold));
+        prop_assert_eq!((s.code.word(), s.verdict), ("along_datum", Verdict::Hold));
         prop_assert!((s.evidence["datum_off"].abs() - by.abs()).abs() < 0.3, "{:?}", s);
     }
 
@@ -175,7 +175,7 @@ proptest! {
         ];
         let code = ["bad_deck_point", "deck_leans", "deck_height"][at];
         let found = Machined { deck: bad[at], ..Machined::clean(seed, shift) }.found();
-        prop_assert!(found.iter().any(|s| s.code == code), "{found:#?}");
+        prop_assert!(found.iter().any(|s| s.code.word() == code), "{found:#?}");
         // A deck that leans this far turns the whole frame: its other faces may be named as well.
         prop_assert!(at == 1 || found.len() == 1, "{found:#?}");
     }
@@ -189,7 +189,7 @@ proptest! {
         // .12 over 150: .188 across at the deck.
         let found = Machined { deck: tilts[usize::from(away)], ..Machined::clean(seed, [0.0, 0.0]) }.found();
         let s = only(&found)?;
-        prop_assert_eq!((s.code, s.verdict), ("deck_tilted", Verdict::Go));
+        prop_assert_eq!((s.code.word(), s.verdict), ("deck_tilted", Verdict::Go));
         prop_assert!((s.evidence["across_at_deck"].abs() - 0.188).abs() < 0.03, "{:?}", s);
     }
 
@@ -213,7 +213,7 @@ proptest! {
         }
         let found = suspicions(&bench.write());
         let s = only(&found)?;
-        prop_assert_eq!((s.code, s.subject.to_string()), ("wrong_unit", format!("cylinder {n}")));
+        prop_assert_eq!((s.code.word(), s.subject.to_string()), ("wrong_unit", format!("cylinder {n}")));
         prop_assert!(s.likely.contains(if depth { "depth" } else { "inches" }), "{:?}", s);
     }
 
@@ -221,7 +221,7 @@ proptest! {
     fn a_diameter_that_contradicts_its_points_is_named(seed in any::<u64>(), by in 0.06..0.9_f64, wide in any::<bool>()) {
         prop_assert!(probed(seed, 0.0).is_empty());
         let found = probed(seed, if wide { by } else { -by });
-        prop_assert_eq!(only(&found)?.code, "diameter_contradicts_points");
+        prop_assert_eq!(only(&found)?.code.word(), "diameter_contradicts_points");
     }
 }
 

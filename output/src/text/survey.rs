@@ -228,8 +228,7 @@ fn fixture(report: &SurveyReport, t: &Terminal, page: &mut String) {
 
 fn findings(report: &SurveyReport, t: &Terminal, page: &mut String) {
     // What is to be read again stands above, with its question.
-    let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
-    let mut found: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
+    let mut found: Vec<_> = report.beside_suspicions().collect();
     found.sort_by_key(|f| std::cmp::Reverse(f.verdict));
     let all = once(&found, t.units);
     let notes = all.iter().filter(|told| told.verdict == Verdict::Go).count();

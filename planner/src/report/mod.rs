@@ -79,6 +79,12 @@ impl SurveyReport {
     pub fn verdict(&self) -> Verdict {
         self.findings.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Go)
     }
+
+    /// The findings that ask nothing of a kind that a suspicion already asks.
+    pub fn beside_suspicions(&self) -> impl Iterator<Item = &Finding> {
+        let asked = |finding: &Finding| self.suspicions.iter().any(|s| s.code.word() == finding.code);
+        self.findings.iter().filter(move |finding| !asked(finding))
+    }
 }
 
 /// Surveys a checked job.

@@ -1,5 +1,6 @@
 //! The parent hole's centre from the arcs of iron that the cuts have left: crude, and independent of every probe.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use borewright_geometry::{ArcLeft, fit_shell};
@@ -255,7 +256,7 @@ fn sentence(
 pub(crate) fn suspicions(found: &[WitnessCentre]) -> Vec<Suspicion> {
     let told = found.iter().filter(|w| w.explain);
     told.map(|w| Suspicion {
-        code: "witness_differs",
+        code: Code::WitnessDiffers,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(w.cylinder),
         found: w.text.clone(),

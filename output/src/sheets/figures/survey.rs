@@ -48,8 +48,7 @@ impl Sheet<'_> {
                 pages.paragraph(&words, Weight::Plain, BODY);
             }
         }
-        let more = report.findings.iter().filter(|f| !report.suspicions.iter().any(|s| s.code == f.code));
-        let more: Vec<_> = more.collect();
+        let more: Vec<_> = report.beside_suspicions().collect();
         if !more.is_empty() {
             pages.heading("Findings", 60.0);
             for f in more {

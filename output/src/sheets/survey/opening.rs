@@ -66,8 +66,7 @@ fn stripped(sentence: &str) -> &str {
 
 fn findings(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
     // What is to be read again stands above, with its question.
-    let told = |code: &str| report.suspicions.iter().any(|s| s.code == code);
-    let mut findings: Vec<_> = report.findings.iter().filter(|f| !told(f.code)).collect();
+    let mut findings: Vec<_> = report.beside_suspicions().collect();
     if findings.is_empty() {
         return;
     }

@@ -1,6 +1,7 @@
 //! Wrong data: each kind a file that names what it sees, its likely cause, and what to ask. Nothing is repaired.
 
 mod bores;
+mod code;
 mod described;
 mod evidence;
 mod frame;
@@ -23,13 +24,14 @@ use crate::job::{Job, SetUpPlacement};
 use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, JournalAxis, Subject, Verdict};
 use crate::say;
+pub use code::{Code, is_suspicion};
 use readings::Readings;
 
 /// Something typed that is hard to believe: what was found, what it probably is, and the question to answer.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Suspicion {
-    /// A stable word for it.
-    pub code: &'static str,
+    /// What kind it is.
+    pub code: Code,
     /// Hold where acting on the data as typed could cut metal wrongly, else go.
     pub verdict: Verdict,
     /// What it is about.
@@ -67,99 +69,12 @@ impl Suspicion {
             subject => subject.clone(),
         };
         Finding {
-            code: self.code,
+            code: self.code.word(),
             verdict: self.verdict,
             subject,
             text: say!("{}; likely {}; {}", self.found, self.likely, self.ask),
         }
     }
-}
-
-/// The codes of suspicions, which ask about the readings that all other findings rest on.
-const CODES: [&str; 77] = [
-    "along_both",
-    "along_datum",
-    "axis_mirrored",
-    "axis_short",
-    "axis_twice",
-    "axis_unchecked",
-    "bad_deck_point",
-    "bad_point",
-    "bank_leans",
-    "bank_off",
-    "bank_side",
-    "bank_turned",
-    "banks_swapped",
-    "beyond_travel",
-    "bore_apart",
-    "bore_far_off",
-    "bore_leans",
-    "bore_spacing",
-    "circle_off_line",
-    "clocks_mirrored",
-    "copied",
-    "cylinder_order",
-    "deck_cut",
-    "deck_field",
-    "deck_height",
-    "deck_leans",
-    "deck_tilted",
-    "deck_unchecked",
-    "decks_apart",
-    "depths_shallow",
-    "diameter_contradicts_liner",
-    "diameter_contradicts_points",
-    "diameter_odd",
-    "finish_rough",
-    "finish_small",
-    "finish_tolerance",
-    "full_swing",
-    "heights_odd",
-    "hole_odd",
-    "housing_odd",
-    "included_angle",
-    "instruments_odd",
-    "jacket_odd",
-    "limit_odd",
-    "limits_untold",
-    "liner_thin",
-    "main_arc",
-    "main_missing",
-    "main_off",
-    "mains_odd",
-    "material_odd",
-    "no_scatter",
-    "not_closed",
-    "parent_off",
-    "read_twice",
-    "ring_odd",
-    "room_odd",
-    "row_missing",
-    "set_up_leans",
-    "set_up_named",
-    "set_up_off",
-    "sets_disagree",
-    "shape_off",
-    "sleeve_off",
-    "sleeves_few",
-    "stretched",
-    "stud_far",
-    "stud_odd",
-    "surface_odd",
-    "too_coarse",
-    "wall_odd",
-    "wall_through",
-    "wall_unread",
-    "witness_differs",
-    "wrong_unit",
-    "xy_exchanged",
-    "y_sign",
-];
-
-/// Whether a finding's code is that of a suspicion; those are answered before all others.
-#[must_use]
-pub fn is_suspicion(code: &str) -> bool {
-    CODES.contains(&code)
 }
 
 /// What every suspicion looks at.
@@ -176,7 +91,7 @@ pub(super) struct Asked<'a> {
 type Kind = fn(&Asked<'_>) -> Vec<Suspicion>;
 
 /// What stands for itself, room by room.
-const OTHERS: [&[Kind]; 5] = [&frame::KINDS, &bores::KINDS, &walls::KINDS, &tables::KINDS, &described::KINDS];
+const OTHERS: [&[Kind]; 5] = [frame::KINDS, bores::KINDS, walls::KINDS, tables::KINDS, described::KINDS];
 
 /// Everything that is hard to believe, worst first within each kind.
 pub(super) fn suspicions(
@@ -197,7 +112,6 @@ pub(super) fn suspicions(
         all.extend(fresh);
     }
     all.extend(OTHERS.iter().copied().flatten().flat_map(|kind| kind(&asked)));
-    debug_assert!(all.iter().all(|s| is_suspicion(s.code)), "a code that is not in the list");
     once_of_a_diameter(&mut all);
     tables::unless_explained(&mut all);
     all
@@ -205,19 +119,19 @@ pub(super) fn suspicions(
 
 /// Leaves one question about each bore's diameter: one that holds, else the first.
 fn once_of_a_diameter(all: &mut Vec<Suspicion>) {
-    let of: Vec<(Vec<u32>, &str, Verdict)> = all
+    let of: Vec<(Vec<u32>, Code, Verdict)> = all
         .iter()
-        .filter(|s| s.code.starts_with("diameter_"))
+        .filter(|s| s.code.is_of_diameter())
         .map(|s| (s.cylinders.clone(), s.code, s.verdict))
         .collect();
     let other = |s: &Suspicion, odd: bool, least: Verdict| {
         of.iter().any(|(cylinders, code, verdict)| {
-            *cylinders == s.cylinders && (*code == "diameter_odd") == odd && *verdict >= least
+            *cylinders == s.cylinders && (*code == Code::DiameterOdd) == odd && *verdict >= least
         })
     };
     all.retain(|s| match s.code {
-        "diameter_odd" => !other(s, false, s.verdict),
-        code if code.starts_with("diameter_") => s.verdict > Verdict::Go || !other(s, true, Verdict::Hold),
+        Code::DiameterOdd => !other(s, false, s.verdict),
+        code if code.is_of_diameter() => s.verdict > Verdict::Go || !other(s, true, Verdict::Hold),
         _ => true,
     });
 }

@@ -1,5 +1,6 @@
 //! One probe point off its circle: a chip, a slip of the stylus, a wrong digit.
 
+use crate::survey::suspect::Code;
 use borewright_geometry::{Circle, fit_circle};
 
 use super::evidence::{FACTORS, figures, unit_cause};
@@ -102,7 +103,7 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
         None => "a hollow, a slip of the stylus, or a wrong digit".into(),
     };
     Some(Suspicion {
-        code: if unit.is_some() { "wrong_unit" } else { "bad_point" },
+        code: if unit.is_some() { Code::WrongUnit } else { Code::BadPoint },
         verdict: Verdict::Hold,
         subject: Subject::cylinder(first.cylinder),
         found: say!(
@@ -138,7 +139,7 @@ fn cannot_tell(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least
     let worst = all.residuals_mm(points).into_iter().map(f64::abs).fold(0.0, f64::max);
     let first = group.first().filter(|_| worst > least)?;
     Some(Suspicion {
-        code: "bad_point",
+        code: Code::BadPoint,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(first.cylinder),
         found: say!(
@@ -234,7 +235,7 @@ mod tests {
             });
         }
         let told = judge(0.003, &points.iter().collect::<Vec<_>>()).unwrap();
-        assert_eq!(told.code, "wrong_unit");
+        assert_eq!(told.code, Code::WrongUnit);
         assert!(told.likely.contains("x read in inches"), "{told:?}");
     }
 }

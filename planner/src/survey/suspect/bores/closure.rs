@@ -1,5 +1,6 @@
 //! The first bore read again at the end of the table: the difference says whether something moved meanwhile.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
@@ -34,7 +35,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         let cylinder = pairs[0].0.cylinder;
         found.push(Suspicion {
-            code: "not_closed",
+            code: Code::NotClosed,
             verdict: Verdict::Hold,
             subject: Subject::set_up(&set_up.name),
             found: say!("cylinder {cylinder}, read again at the end, stands {} from where it stood first (x {}, y {}); \

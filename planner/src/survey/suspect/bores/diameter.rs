@@ -1,5 +1,6 @@
 //! A diameter that contradicts its own points, or the liner the block is described with.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::duplicates::circle;
@@ -65,7 +66,7 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
                 let cylinder = typed.cylinder;
                 let half = (2.0 * typed.diameter_mm / fitted.diameter_mm - 1.0).abs() < HALF;
                 found.push(Suspicion {
-                    code: "diameter_contradicts_points",
+                    code: Code::DiameterContradictsPoints,
                     verdict: Verdict::Hold,
                     subject: Subject::cylinder(cylinder),
                     found: say!("at depth {} the table of bores says diameter {}, the points say {}; the centres lie {} \
@@ -132,7 +133,7 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
             let half = (2.0 * read / liner.bore_mm - 1.0).abs() < HALF;
             let outside = through(read) || (read - liner.outside_mm).abs() < LINER_MM / 2.0;
             found.push(Suspicion {
-                code: "diameter_contradicts_liner",
+                code: Code::DiameterContradictsLiner,
                 verdict: if held { Verdict::Hold } else { Verdict::Go },
                 subject: Subject::cylinder(site.cylinder),
                 found: say!(

@@ -1,5 +1,6 @@
 //! One diameter that differs from those of its neighbours: a digit typed wrongly, or a radius.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::diameter::HALF;
@@ -66,7 +67,7 @@ fn whole_bores(of: &[&FoundCircle]) -> Vec<Suspicion> {
         let rest: Vec<f64> = means.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, m)| m.1).collect();
         let least = rest.iter().copied().min_by(f64::total_cmp)?;
         (rest.len() >= FEWEST && least - own > NARROWER_MM).then(|| Suspicion {
-            code: "diameter_odd",
+            code: Code::DiameterOdd,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(*cylinder),
             found: say!(
@@ -139,7 +140,7 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>, units: Units) ->
     };
     let most = spread(&rest, middle);
     Some(Suspicion {
-        code: "diameter_odd",
+        code: Code::DiameterOdd,
         verdict: if held { Verdict::Hold } else { Verdict::Go },
         subject: Subject::cylinder(n),
         found: say!(

@@ -1,5 +1,6 @@
 //! A circle that was read twice with different figures.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::closure;
@@ -54,7 +55,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 }
                 let cylinder = one.cylinder;
                 found.push(Suspicion {
-                    code: "read_twice",
+                    code: Code::ReadTwice,
                     verdict: Verdict::Hold,
                     subject: Subject::cylinder(cylinder),
                     found: say!("depth {} on the {} was read twice: x {}, y {}, diameter {} from the first to the second", mm(one.depth_mm, 1), one.surface.word(), signed_before_mm(apart[0], 3), signed_before_mm(apart[1], 3), signed_mm(wider, 3)),

@@ -13,7 +13,7 @@ mod surface;
 
 use super::{Asked, Kind, Suspicion, evidence, readings};
 
-pub(super) const KINDS: [Kind; 10] = [
+pub(super) const KINDS: &[Kind] = &[
     surface::suspicions,
     parent_off::suspicions,
     bad_point::suspicions,

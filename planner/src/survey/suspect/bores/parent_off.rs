@@ -7,6 +7,7 @@ use crate::plan::sentence::{mm, signed_before_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::{count, median};
 
 /// Holes of a bank that stand alike and farther off than this are explained before a pocket is cut, mm. Common
@@ -67,7 +68,7 @@ fn off(asked: &Asked<'_>, cylinder: u32) -> Option<Off> {
 fn alone(hole: &Off) -> Suspicion {
     let [x, y] = hole.by_mm;
     Suspicion {
-        code: "parent_off",
+        code: Code::ParentOff,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(hole.cylinder),
         found: say!(
@@ -85,7 +86,7 @@ fn alone(hole: &Off) -> Suspicion {
 
 fn alike(bank: &str, all: &[Off], by: [f64; 2]) -> Suspicion {
     Suspicion {
-        code: "parent_off",
+        code: Code::ParentOff,
         verdict: Verdict::Hold,
         subject: Subject::bank(bank),
         found: say!(

@@ -5,6 +5,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::{mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// A wall farther than this from the circles read there is another bore's, a hole in it, or a wrong figure, mm. Common
 /// practice, no source.
@@ -43,7 +44,7 @@ fn shape(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     });
     let (row, off, radius) = worst.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
     (off.abs() > OFF_MM + 1e-9).then(|| Suspicion {
-        code: "shape_off",
+        code: Code::ShapeOff,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!(
@@ -70,7 +71,7 @@ fn height(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         .iter()
         .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high]: [f64; 2], h| [low.min(*h), high.max(*h)]);
     (beyond(worst.height_mm) > 1.0 + 1e-9 || ends[1] - ends[0] > LEANS_MM + 1e-9).then(|| Suspicion {
-        code: "heights_odd",
+        code: Code::HeightsOdd,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!(

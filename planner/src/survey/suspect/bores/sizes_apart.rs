@@ -6,6 +6,7 @@ use crate::job::Surface;
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// The most that one size read twice differs, however it is gauged, mm. Common practice, no source.
@@ -37,7 +38,7 @@ fn rounds(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     }
     let (first, again, depth) = worst?;
     Some(Suspicion {
-        code: "sets_disagree",
+        code: Code::SetsDisagree,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!("at depth {:.1} one round reads {} and another {}", depth, mm(first, 3), mm(again, 3)),
@@ -59,7 +60,7 @@ fn off_hole(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     let (liner, hole) = (middle(Surface::Liner)?, middle(Surface::Parent)?);
     let apart = (liner[0] - hole[0]).hypot(liner[1] - hole[1]);
     (apart > OFF_HOLE_MM + 1e-9).then(|| Suspicion {
-        code: "surface_odd",
+        code: Code::SurfaceOdd,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!("its liner's circles stand {} off those of its parent hole", mm(apart, 3)),

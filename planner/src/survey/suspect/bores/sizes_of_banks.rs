@@ -1,6 +1,7 @@
 //! Diameters that no wear explains: one bank's bores of another size than the other's, a circle narrower than its bank's bores, a
 //! bank narrower than its liners were made. A gauge set on the wrong ring, or a digit.
 
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::median;
 
 use super::evidence::figures;
@@ -76,7 +77,7 @@ fn unworn_mm(asked: &Asked<'_>, bank: &Bank, surface: Surface) -> Vec<f64> {
 
 fn asks(subject: Subject, found: Sentence, cylinders: Vec<u32>, off_mm: f64) -> Suspicion {
     Suspicion {
-        code: "diameter_odd",
+        code: Code::DiameterOdd,
         verdict: Verdict::Hold,
         subject,
         found,

@@ -6,6 +6,7 @@ use crate::job::Surface;
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// A parent hole wider than its liner's outside by more than this is worn, bored or another surface, mm: the liner
 /// pressed into it filled it. Common practice, no source.
@@ -44,7 +45,7 @@ fn parent(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     let narrow = odd.diameter_mm < middle;
     let shell = !narrow && odd.diameter_mm < least;
     Some(Suspicion {
-        code: "surface_odd",
+        code: Code::SurfaceOdd,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!(
@@ -73,7 +74,7 @@ fn only_sleeve(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
     let own: Vec<_> = asked.circles.iter().filter(|c| c.cylinder == cylinder).collect();
     let first = own.first().filter(|_| own.iter().all(|c| c.surface == Surface::Sleeve))?;
     Some(Suspicion {
-        code: "surface_odd",
+        code: Code::SurfaceOdd,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!("only a sleeve was read, {} at depth {}", mm(first.diameter_mm, 3), mm(first.depth_mm, 1)),
@@ -94,7 +95,7 @@ fn thin_liner(asked: &Asked<'_>) -> Option<Suspicion> {
         !asked.circles.iter().any(parent)
     });
     (wall < THINNEST_MM && resting).then(|| Suspicion {
-        code: "liner_thin",
+        code: Code::LinerThin,
         verdict: Verdict::Hold,
         subject: Subject::whole("block"),
         found: say!(

@@ -7,6 +7,7 @@ use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// The most that is cut off a deck in one go, mm: more is a digit slipped or another unit. Common practice, no
@@ -75,7 +76,7 @@ fn mains(asked: &Asked<'_>) -> Option<Suspicion> {
         return None;
     };
     Some(Suspicion {
-        code: "mains_odd",
+        code: Code::MainsOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole("journal axis"),
         found,
@@ -118,7 +119,7 @@ fn included_angle(asked: &Asked<'_>) -> Option<Suspicion> {
     let described = (one.angle_deg - other.angle_deg).abs();
     let off = span.angle_deg - described;
     (off.abs() > ANGLE_DEG + 2.0 * span.u_deg).then(|| Suspicion {
-        code: "included_angle",
+        code: Code::IncludedAngle,
         verdict: Verdict::Hold,
         subject: Subject::whole("block"),
         found: say!(
@@ -145,7 +146,7 @@ fn stud_missing(asked: &Asked<'_>) -> Option<Suspicion> {
     }
     let (few, many) = if first < second { (0, 1) } else { (1, 0) };
     Some(Suspicion {
-        code: "stud_odd",
+        code: Code::StudOdd,
         verdict: Verdict::Hold,
         subject: Subject::bank(&banks[few].name),
         found: say!(
@@ -197,7 +198,7 @@ fn odd_stud(asked: &Asked<'_>, studs: &[Stud], index: usize, stud: &Stud) -> Opt
     let bank = asked.job.bank(stud.bank);
     let [x, y] = stud.centre_mm;
     Some(Suspicion {
-        code: "stud_odd",
+        code: Code::StudOdd,
         verdict: Verdict::Hold,
         subject: Subject::bank(&bank.name),
         found: say!("the stud at x {}, y {} {}", before_mm(x, 1), mm(y, 1), found),
@@ -230,7 +231,7 @@ fn far_studs(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let [x, y] = worst.centre_mm;
     let cylinders: Vec<u32> = bank.sites.iter().map(|s| s.cylinder).collect();
     Some(Suspicion {
-        code: "stud_far",
+        code: Code::StudFar,
         verdict: Verdict::Hold,
         subject: Subject::bank(&bank.name),
         found: say!(
@@ -256,7 +257,7 @@ fn fire_ring(asked: &Asked<'_>) -> Option<Suspicion> {
     let ring = asked.job.block.fire_ring?;
     let bore = asked.job.finish.bore_mm;
     (ring.inside_mm > (1.0 + RING) * bore).then(|| Suspicion {
-        code: "ring_odd",
+        code: Code::RingOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole("fire ring"),
         found: say!("its inside is {}, and the finished bore {}", mm(ring.inside_mm, 2), mm(bore, 2)),
@@ -270,7 +271,7 @@ fn fire_ring(asked: &Asked<'_>) -> Option<Suspicion> {
 fn deck_cut(asked: &Asked<'_>) -> Option<Suspicion> {
     let cut = asked.job.engine.deck.cut_mm;
     (cut > DECK_CUT_MM + 1e-9).then(|| Suspicion {
-        code: "deck_cut",
+        code: Code::DeckCut,
         verdict: Verdict::Hold,
         subject: Subject::whole("deck"),
         found: say!("{} are to come off the deck, and ledges are cut deeper by as much", mm(cut, 3)),

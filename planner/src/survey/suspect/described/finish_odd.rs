@@ -7,6 +7,7 @@ use crate::plan::judge::FACTOR;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// The widest tolerance of a finished bore, mm either side: more would use up the piston's clearance. Common
 /// practice, no source.
@@ -30,7 +31,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 fn roughness(asked: &Asked<'_>) -> Option<Suspicion> {
     let [_, most] = asked.job.finish.roughness_um?;
     (most > ROUGHEST_UM + 1e-9).then(|| Suspicion {
-        code: "finish_rough",
+        code: Code::FinishRough,
         verdict: Verdict::Hold,
         subject: Subject::whole("finish"),
         found: say!(
@@ -50,7 +51,7 @@ fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
         return None;
     }
     Some(Suspicion {
-        code: "finish_small",
+        code: Code::FinishSmall,
         verdict: Verdict::Hold,
         subject: Subject::whole("finish"),
         found: say!(
@@ -88,7 +89,7 @@ fn tolerance(asked: &Asked<'_>) -> Vec<Suspicion> {
         return Vec::new();
     };
     vec![Suspicion {
-        code: "finish_tolerance",
+        code: Code::FinishTolerance,
         verdict: Verdict::Hold,
         subject: Subject::whole("finish"),
         found,

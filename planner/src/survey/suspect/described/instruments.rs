@@ -8,6 +8,7 @@ use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::bore::FoundCircle;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::{count, median};
 
 /// Circles may scatter about their bores' lines by so many times the stated `centre`; a bore bent by wear scatters
@@ -38,7 +39,7 @@ fn contradicted(asked: &Asked<'_>) -> Option<Suspicion> {
         return None;
     }
     Some(Suspicion {
-        code: "instruments_odd",
+        code: Code::InstrumentsOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole("instruments"),
         found: say!(
@@ -71,7 +72,7 @@ fn too_good(job: &Job) -> Vec<Suspicion> {
         let floor = if exact { EXACT_MM } else { floor };
         let asked = u < floor - 1e-9 && !(exact && name == "centre");
         asked.then(|| Suspicion {
-            code: "instruments_odd",
+            code: Code::InstrumentsOdd,
             verdict: Verdict::Hold,
             subject: Subject::whole("instruments"),
             found: say!(
@@ -96,7 +97,7 @@ const LEAN: f64 = 3e-5;
 fn lean(job: &Job) -> Option<Suspicion> {
     let own = job.instruments.lean;
     (own < LEAN - 1e-12 && !job.instruments.are_exact()).then(|| Suspicion {
-        code: "instruments_odd",
+        code: Code::InstrumentsOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole("instruments"),
         found: say!("`instruments.lean` is {own:.6}, and no bores stand straighter than {LEAN:.5}"),
@@ -111,7 +112,7 @@ fn lean(job: &Job) -> Option<Suspicion> {
 fn bettered(job: &Job) -> Option<Suspicion> {
     let (name, [own, shop]) = job.bettered.first().copied()?;
     Some(Suspicion {
-        code: "instruments_odd",
+        code: Code::InstrumentsOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole("instruments"),
         found: say!("the job states `instruments.{name}` as {}, its shop as {}", mm(own, 5), mm(shop, 4)),

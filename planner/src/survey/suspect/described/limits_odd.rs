@@ -7,6 +7,7 @@ use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// Limits on metal that is left.
 const WALLS: [&str; 4] = ["parent_wall", "parent_wall_thrust", "stud_wall", "bridge"];
@@ -58,7 +59,7 @@ fn limit(job: &Job) -> Option<Suspicion> {
     let (name, own, bound) = small.or(large)?;
     let than = if own < bound { "under" } else { "over" };
     Some(Suspicion {
-        code: "limit_odd",
+        code: Code::LimitOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("limit {name}")),
         found: say!("`limits.{name}` is {}, {than} {}: it asks for nothing", mm(own, 3), mm(bound, 3)),
@@ -76,7 +77,7 @@ fn mains(job: &Job) -> Option<Suspicion> {
         [("straightness", axis.straightness_mm, STRAIGHT_MM), ("neighbour", axis.neighbour_mm, NEIGHBOUR_MM)];
     let (name, own, most) = asked.into_iter().find(|(_, own, most)| *own > most + 1e-9)?;
     Some(Suspicion {
-        code: "limit_odd",
+        code: Code::LimitOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("journal_axis.{name}")),
         found: say!(
@@ -108,7 +109,7 @@ fn thin(job: &Job) -> Option<Suspicion> {
     };
     let (name, stated) = ["parent_wall", "parent_wall_thrust"].into_iter().find_map(own)?;
     Some(Suspicion {
-        code: "limit_odd",
+        code: Code::LimitOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("limit {name}")),
         found: say!(
@@ -130,7 +131,7 @@ fn thrust(job: &Job) -> Option<Suspicion> {
         ["parent_wall_thrust", "parent_wall"].map(|name| job.limits.get(name).map(|l| l.least_mm));
     let (thrust, wall) = thrust.zip(wall).filter(|(thrust, wall)| *thrust < *wall - 1e-9)?;
     Some(Suspicion {
-        code: "limit_odd",
+        code: Code::LimitOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole("limit parent_wall_thrust"),
         found: say!(
@@ -149,7 +150,7 @@ fn thrust(job: &Job) -> Option<Suspicion> {
 fn loosened(job: &Job) -> Option<Suspicion> {
     let (name, [own, shop]) = job.loosened.first().copied()?;
     Some(Suspicion {
-        code: "limit_odd",
+        code: Code::LimitOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("limit {name}")),
         found: say!("the job asks {} of `limits.{name}`, its shop {}", mm(own, 3), mm(shop, 3)),
@@ -164,7 +165,7 @@ fn loosened(job: &Job) -> Option<Suspicion> {
 fn untold(job: &Job) -> Option<Suspicion> {
     let none = !job.limits.states_position() && GROUND.iter().all(|name| job.limits.get(name).is_none());
     none.then(|| Suspicion {
-        code: "limits_untold",
+        code: Code::LimitsUntold,
         verdict: Verdict::Hold,
         subject: Subject::whole("limits"),
         found: "neither the job nor a shop file limits `position`, `clean_up` or `parent_wall`: every place would be go".into(),
@@ -183,7 +184,7 @@ fn play(job: &Job) -> Option<Suspicion> {
     let set_up = job.set_ups.iter().find(from_journal)?;
     let most = fixture.locators.iter().map(|l| l.u_mm).fold(0.0, f64::max);
     (most > PLAY_MM).then(|| Suspicion {
-        code: "limits_untold",
+        code: Code::LimitsUntold,
         verdict: Verdict::Hold,
         subject: Subject::whole("fixture"),
         found: say!(
@@ -206,7 +207,7 @@ const PLAY_MM: f64 = 0.005;
 fn ledge(job: &Job) -> Option<Suspicion> {
     let own = job.allowances.ledge_depth_mm;
     (own > LEDGE_DEPTH_MM + 1e-9).then(|| Suspicion {
-        code: "limit_odd",
+        code: Code::LimitOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole("allowances"),
         found: say!(

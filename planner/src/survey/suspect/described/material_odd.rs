@@ -7,6 +7,7 @@ use crate::material::{self, LIGHT_PER_K, Material};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// Modulus and expansion of one metal differ by less than this many times from alloy to alloy. Common practice, no
 /// source.
@@ -41,7 +42,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         let (own, usual) = (own * scale, usual * scale);
         found.push(Suspicion {
-            code: "material_odd",
+            code: Code::MaterialOdd,
             verdict: Verdict::Hold,
             subject,
             found: say!("its {figure} is {own:.1} {unit}, where {} usually has {usual:.1}", plain(&metal.name, 40)),
@@ -61,7 +62,7 @@ fn light_sleeves(job: &Job) -> Vec<Suspicion> {
     let liner = job.block.parent.liner.as_ref().map(|l| ("liner".to_owned(), &l.material));
     let light = sleeves.chain(liner).filter(|(_, material)| material.expansion_per_k > LIGHT_PER_K);
     let told = light.map(|(name, material)| Suspicion {
-        code: "material_odd",
+        code: Code::MaterialOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole(name),
         found: say!(
@@ -105,7 +106,7 @@ fn no_metal(job: &Job, metal: &Material) -> Option<Suspicion> {
         return None;
     };
     Some(Suspicion {
-        code: "material_odd",
+        code: Code::MaterialOdd,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("metal {}", plain(&metal.name, 40))),
         found: say!(

@@ -15,7 +15,7 @@ mod studs_pattern;
 
 use super::{Asked, Kind, Suspicion, evidence, grid, lines};
 
-pub(super) const KINDS: [Kind; 9] = [
+pub(super) const KINDS: &[Kind] = &[
     material_odd::suspicions,
     finish_odd::suspicions,
     sleeves_off::suspicions,

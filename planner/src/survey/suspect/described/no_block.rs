@@ -7,6 +7,7 @@ use crate::job::Surface;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// A circle this far below a liner's end was not read on it, mm.
 const BELOW_MM: f64 = 0.5;
@@ -21,14 +22,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-fn asks(
-    asked: &Asked<'_>,
-    code: &'static str,
-    found: Sentence,
-    likely: &str,
-    ask: &str,
-    figure: f64,
-) -> Suspicion {
+fn asks(asked: &Asked<'_>, code: Code, found: Sentence, likely: &str, ask: &str, figure: f64) -> Suspicion {
     Suspicion {
         code,
         verdict: Verdict::Hold,
@@ -52,7 +46,7 @@ fn side(asked: &Asked<'_>) -> Option<Suspicion> {
     let found = say!("the bank named {} leans {:.1} degrees to the {leans}", odd.name, odd.angle_deg.abs());
     let likely = "the two angles exchanged: what was read at the valley is then taken for the outer side";
     let ask = "seen from the rear, to which side does each bank lean? Left is negative";
-    Some(asks(asked, "bank_side", found, likely, ask, odd.angle_deg))
+    Some(asks(asked, Code::BankSide, found, likely, ask, odd.angle_deg))
 }
 
 /// Room below the bores that reaches beyond the crankshaft's axis.
@@ -68,7 +62,7 @@ fn room(asked: &Asked<'_>) -> Option<Suspicion> {
         let likely = "a digit slipped: tools and stones may run there";
         asks(
             asked,
-            "room_odd",
+            Code::RoomOdd,
             found,
             likely,
             "how much room is there below the bores (`parent.room_below`)?",
@@ -88,7 +82,7 @@ fn jacket(asked: &Asked<'_>) -> Option<Suspicion> {
     let likely = "a digit slipped: where metal stands behind the pocket rests on it";
     Some(asks(
         asked,
-        "jacket_odd",
+        Code::JacketOdd,
         found,
         likely,
         "from where to where does the jacket run (`parent.jacket`)?",
@@ -107,7 +101,7 @@ fn housing(asked: &Asked<'_>) -> Option<Suspicion> {
             say!("the main housings are described as {}, beside bores of {}", mm(housing, 1), mm(bore, 1));
         let likely = "a radius for a diameter, or a digit slipped";
         let ask = "how wide are the main housings (`journal_axis.housing_bore`)?";
-        asks(asked, "housing_odd", found, likely, ask, housing)
+        asks(asked, Code::HousingOdd, found, likely, ask, housing)
     })
 }
 
@@ -125,7 +119,7 @@ fn liner(asked: &Asked<'_>) -> Option<Suspicion> {
     let likely = "a digit slipped, or rows of the parent hole taken for the liner's";
     Some(asks(
         asked,
-        "surface_odd",
+        Code::SurfaceOdd,
         found,
         likely,
         "how far down does the liner reach (`parent.liner.length`)?",

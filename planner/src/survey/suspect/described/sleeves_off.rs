@@ -8,6 +8,7 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::read::inch::MM_PER_INCH;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::{count, median};
 
 /// A size beyond the drawing's tolerance by more than this is another sleeve's, or a slip, mm; of a register also by this share of
@@ -74,7 +75,7 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     let coarse =
         first.outsides_mm.iter().chain(first.flange.as_ref().map(|f| &f.mean_mm)).all(|mm| is_coarse(*mm));
     alike.then(|| Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: if coarse && !drawn { Verdict::Go } else { Verdict::Hold },
         subject: Subject::whole(format!("sleeve {}", plain(&asked.job.sleeves[sleeve].name, 40))),
         found: say!("all {} that were measured of it have the same figures to the last digit", own.len()),
@@ -105,7 +106,7 @@ fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     };
     let number = plain(&own.number, 30);
     (apart > most + 1e-9).then(|| Suspicion {
-        code: "read_twice",
+        code: Code::ReadTwice,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {number}")),
         found: say!("readings {of} differ by {}", mm(apart, 3)),
@@ -144,7 +145,7 @@ fn flange_off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     }
     let number = plain(&own.number, 30);
     Some(Suspicion {
-        code: "sleeve_off",
+        code: Code::SleeveOff,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {number}")),
         found: say!(
@@ -169,7 +170,7 @@ fn set_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     let middle = Some(median(measured.clone())).filter(|_| measured.len() >= SET)?;
     let beyond = (middle - drawn.thickness_mm).abs() - drawn.tolerance_mm;
     (beyond > SET_OFF_MM + 1e-9).then(|| Suspicion {
-        code: "sleeve_off",
+        code: Code::SleeveOff,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
         found: say!(
@@ -201,7 +202,7 @@ fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         .max_by(|a, b| a.3.total_cmp(&b.3))?;
     let number = plain(&own.number, 30);
     Some(Suspicion {
-        code: "sleeve_off",
+        code: Code::SleeveOff,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {number}")),
         found: say!(
@@ -242,7 +243,7 @@ fn few(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     );
     let held = !off.is_empty();
     Some(Suspicion {
-        code: "sleeves_few",
+        code: Code::SleevesFew,
         verdict: if held { Verdict::Hold } else { Verdict::Go },
         subject: Subject::whole("sleeves"),
         found: if held {

@@ -5,6 +5,7 @@ use super::{Asked, Suspicion};
 use crate::job::Stud;
 use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 pub(super) fn of<'a>(asked: &Asked<'a>, bank: usize) -> Vec<&'a Stud> {
@@ -20,7 +21,7 @@ pub(super) fn asks(
 ) -> Suspicion {
     let names: Vec<String> = banks.iter().map(|b| asked.job.bank(*b).name.clone()).collect();
     Suspicion {
-        code: "stud_odd",
+        code: Code::StudOdd,
         verdict: Verdict::Hold,
         subject: match names.as_slice() {
             [one] => Subject::bank(one),

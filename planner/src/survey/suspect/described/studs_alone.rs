@@ -6,6 +6,7 @@ use crate::job::Stud;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::clock::distance_mm;
 
 /// Holes nearer to each other than this many diameters break into one another under load. Common practice, no source.
@@ -27,7 +28,7 @@ fn of_bank(asked: &Asked<'_>, bank: usize) -> Option<Suspicion> {
     let (found, stud) = near(&own).or_else(|| without_partner(&own, layout.axis_offset_mm))?;
     let [x, y] = stud.centre_mm;
     Some(Suspicion {
-        code: "stud_odd",
+        code: Code::StudOdd,
         verdict: Verdict::Hold,
         subject: Subject::bank(&layout.name),
         found,

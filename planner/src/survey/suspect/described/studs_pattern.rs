@@ -8,6 +8,7 @@ use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::median;
 
 /// A bank's head is held on both sides: of so many studs none on one side is a list cut short.
@@ -175,7 +176,7 @@ fn hole(asked: &Asked<'_>) -> Option<Suspicion> {
             return None;
         };
         Some(Suspicion {
-            code: "hole_odd",
+            code: Code::HoleOdd,
             verdict: Verdict::Hold,
             subject: Subject::bank(&bank.name),
             found,

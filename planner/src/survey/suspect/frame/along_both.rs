@@ -1,5 +1,6 @@
 //! All banks off along alike: where the first bore is described, or the face that X counts from.
 
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::median;
 
 use super::evidence::figures;
@@ -35,7 +36,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let least = banks.iter().map(|(_, off)| *off).min_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap_or(0.0);
     let cylinders = asked.job.block.cylinders();
     vec![Suspicion {
-        code: "along_both",
+        code: Code::AlongBoth,
         verdict: Verdict::Hold,
         subject: Subject::whole("block"),
         found: say!("the bores of all banks stand {} along and more, all the same way", signed_mm(least, 3)),

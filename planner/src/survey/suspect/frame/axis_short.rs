@@ -7,6 +7,7 @@ use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -43,7 +44,7 @@ fn judge(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     }
     let named = read.iter().map(|m| plain(&m.name, 20)).collect::<Vec<_>>().join(", ");
     Some(Suspicion {
-        code: "axis_short",
+        code: Code::AxisShort,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(

@@ -1,5 +1,6 @@
 //! A journal axis read twice in one set-up, off a mandrel and round the housings, that contradicts itself.
 
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 use borewright_geometry::{fit_circle, fit_line};
 
@@ -61,7 +62,7 @@ fn judge(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
         return None;
     };
     Some(Suspicion {
-        code: "axis_twice",
+        code: Code::AxisTwice,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found,

@@ -10,6 +10,7 @@ use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// The most that the leans of two banks differ, mm per mm: a bank angle is 0.01 to 0.05 degrees off, and a deck leans as much. Common
 /// practice, no source.
@@ -41,7 +42,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let [name, its_name] = [one, other].map(|bank| plain(&bank.name, 40));
     let height = one.deck_height_mm.max(other.deck_height_mm);
     vec![Suspicion {
-        code: "deck_leans",
+        code: Code::DeckLeans,
         verdict: Verdict::Hold,
         subject: Subject::whole("deck"),
         found: say!(

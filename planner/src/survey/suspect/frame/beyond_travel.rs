@@ -7,6 +7,7 @@ use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::ends;
 
 /// A table goes a little beyond its scales, mm. Common practice, no source.
@@ -37,7 +38,7 @@ fn beyond(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Opti
     let bank = asked.job.bank(set_up.bank);
     let cylinders: Vec<u32> = bank.sites.iter().map(|s| s.cylinder).collect();
     Some(Suspicion {
-        code: "beyond_travel",
+        code: Code::BeyondTravel,
         verdict: Verdict::Hold,
         subject: Subject::bank(&bank.name),
         found: say!(

@@ -1,5 +1,6 @@
 //! The deck of a machine set-up: one bad point, a lean no set-up has, a height no deck has.
 
+use crate::survey::suspect::Code;
 use borewright_geometry::{Displacement, fit_plane};
 
 use super::evidence::{FACTORS, NEARER, figures, unit_cause, unit_words};
@@ -110,7 +111,7 @@ fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Sus
         return None;
     }
     Some(Suspicion {
-        code: "bad_deck_point",
+        code: Code::BadDeckPoint,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(
@@ -185,7 +186,7 @@ fn spare(
     let moves = moved_mm(height_mm, deck);
     let harmless = deck.len() >= TELLING && moves.is_some_and(|by| by <= HARMLESS_MM);
     Some(Suspicion {
-        code: "bad_deck_point",
+        code: Code::BadDeckPoint,
         verdict: if harmless { Verdict::Go } else { Verdict::Hold },
         subject: Subject::set_up(&set_up.name),
         found: say!(
@@ -241,7 +242,7 @@ fn against_axis(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u3
         return None;
     }
     Some(Suspicion {
-        code: "deck_leans",
+        code: Code::DeckLeans,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(
@@ -270,7 +271,7 @@ fn bores_lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]
         return None;
     }
     Some(Suspicion {
-        code: "deck_leans",
+        code: Code::DeckLeans,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(
@@ -294,7 +295,7 @@ fn lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> O
     }
     let over = lean_deg.to_radians().tan() * asked.job.block.parent.bore_length_mm;
     Some(Suspicion {
-        code: "deck_leans",
+        code: Code::DeckLeans,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(
@@ -330,12 +331,12 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
     });
     let (code, verdict, likely) = match unit {
         Some(factor) => (
-            "wrong_unit",
+            Code::WrongUnit,
             Verdict::Hold,
             format!("the deck's z {} ({} it fits)", unit_cause(factor), unit_words(factor)),
         ),
         None => (
-            "deck_height",
+            Code::DeckHeight,
             if off.abs() > HEIGHT_HELD_MM || off > HIGHER_HELD_MM { Verdict::Hold } else { Verdict::Go },
             "another stylus or tool length for the deck than for the axis, a deck skimmed far, or another block".into(),
         ),
@@ -362,7 +363,7 @@ fn cut_already(asked: &Asked<'_>, set_up: &SetUp, read_mm: f64, cylinders: &[u32
     let cut = asked.job.engine.deck.cut_mm;
     let described = asked.job.bank(set_up.bank).deck_height_mm;
     (cut >= CUT_MM && (described - read_mm - cut).abs() <= CUT_ALREADY_MM).then(|| Suspicion {
-        code: "deck_cut",
+        code: Code::DeckCut,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(

@@ -1,6 +1,7 @@
 //! A bank whose bores all lean and stand off as if turned about the journal axis, where the frame was levelled on
 //! the deck: the deck's tilt, or the bores' own.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
@@ -61,7 +62,7 @@ pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Su
     }
     let over = slope.abs() * TOLD_OVER_MM;
     Some(Suspicion {
-            code: "deck_tilted",
+            code: Code::DeckTilted,
             // A note only: a maker's fixture that was turned leaves the same picture, and that is what the shop is
             // there to correct.
             verdict: Verdict::Go,

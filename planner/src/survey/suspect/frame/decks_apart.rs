@@ -9,6 +9,7 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::significance::NO_CHANCE;
+use crate::survey::suspect::Code;
 
 /// Heights of one deck over the journal axis, read in two set-ups, differ by no more, mm. Common practice, no source.
 const APART_MM: f64 = 0.05;
@@ -43,7 +44,7 @@ fn banks_apart(asked: &Asked<'_>) -> Option<Suspicion> {
     let (other, second) = *read.iter().find(|(s, _)| s.bank != one.bank)?;
     let apart = (first - second).abs();
     (apart > BANKS_MM).then(|| Suspicion {
-        code: "decks_apart",
+        code: Code::DecksApart,
         verdict: Verdict::Hold,
         subject: Subject::whole("decks"),
         found: say!(
@@ -74,7 +75,7 @@ fn unread(asked: &Asked<'_>, index: usize, set_up: &SetUp, first: &SetUp) -> Opt
     let sites = asked.job.bank(set_up.bank).sites.iter().map(|s| s.cylinder);
     let own: Vec<u32> = sites.filter(planned).collect();
     (!own.is_empty()).then(|| Suspicion {
-        code: "decks_apart",
+        code: Code::DecksApart,
         verdict: Verdict::Hold,
         subject: Subject::Cylinders(own.clone()),
         found: say!(
@@ -99,7 +100,7 @@ fn apart(asked: &Asked<'_>, set_up: &SetUp, first: &SetUp) -> Option<Suspicion> 
     let allowed = APART_MM.max(NO_CHANCE * std::f64::consts::SQRT_2 * i.axis_mm.hypot(i.machine_mm));
     let off = (one - other).abs();
     (off > allowed).then(|| Suspicion {
-        code: "decks_apart",
+        code: Code::DecksApart,
         verdict: Verdict::Hold,
         subject: Subject::bank(&asked.job.bank(set_up.bank).name),
         found: say!(

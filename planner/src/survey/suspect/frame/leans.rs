@@ -5,6 +5,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// The most that a bank's Z leans from the machine's over the length of a bore, mm: three times what a shop allows itself.
 /// Common practice, no source.
@@ -17,7 +18,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         .filter_map(|(axis, leans)| {
             let set_up = asked.job.set_ups.iter().find(|s| s.name == axis.set_up)?;
             Some(Suspicion {
-                code: "set_up_leans",
+                code: Code::SetUpLeans,
                 verdict: Verdict::Hold,
                 subject: Subject::set_up(&set_up.name),
                 found: say!(

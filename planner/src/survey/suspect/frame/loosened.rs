@@ -1,5 +1,6 @@
 //! Bores that were read only after the block was loosened, in a set-up whose journal axis was read before.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeSet;
 
 use super::evidence::{figures, listed};
@@ -40,7 +41,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             continue;
         }
         found.push(Suspicion {
-            code: "sets_disagree",
+            code: Code::SetsDisagree,
             verdict: Verdict::Hold,
             subject: Subject::Cylinders(own.clone()),
             found: say!(

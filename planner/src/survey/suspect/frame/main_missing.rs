@@ -5,6 +5,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::{count, ends};
 
 /// Mains stand evenly, within this. Common practice, no source.
@@ -19,7 +20,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     mains.sort_by(f64::total_cmp);
     let steps: Vec<f64> = mains.windows(2).map(|w| w[1] - w[0]).collect();
     let asks = |found, off: f64| Suspicion {
-        code: "main_missing",
+        code: Code::MainMissing,
         verdict: Verdict::Hold,
         subject: Subject::whole("journal axis"),
         found,

@@ -17,7 +17,7 @@ mod unchecked;
 
 use super::{Asked, Kind, Suspicion, evidence, lines};
 
-pub(super) const KINDS: [Kind; 13] = [
+pub(super) const KINDS: &[Kind] = &[
     along_both::suspicions,
     beyond_travel::suspicions,
     axis_short::suspicions,

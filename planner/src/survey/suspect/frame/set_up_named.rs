@@ -6,6 +6,7 @@ use crate::job::{Bank, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -60,7 +61,7 @@ fn of(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
         ))
     })?;
     Some(Suspicion {
-        code: "set_up_named",
+        code: Code::SetUpNamed,
         verdict: Verdict::Hold,
         subject: Subject::bank(own),
         found,

@@ -7,6 +7,7 @@ use crate::job::{Front, ReadingFrame};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// The most that the bores of a block lean along and across on the machine, mm per mm: 0.25 and 0.3 over 140. Common practice,
 /// no source.
@@ -42,7 +43,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let Some(k) = told else { return Vec::new() };
     let lean = f64::midpoint(one[k], other[k]).abs();
     vec![Suspicion {
-        code: "bore_leans",
+        code: Code::BoreLeans,
         verdict: Verdict::Hold,
         subject: Subject::whole("machine"),
         found: say!(

@@ -1,5 +1,6 @@
 //! A datum read with nothing to spare, among which a slip would not show.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeSet;
 
 use super::evidence::figures;
@@ -33,7 +34,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         };
         if readings.deck_mm.len() == A_PLANE {
             found.push(suspicion(
-                "deck_unchecked",
+                Code::DeckUnchecked,
                 say!("its deck was touched at {} points, which lie on a plane whatever they are", A_PLANE),
                 "no slip, but one of 0.03 in a point would tilt the whole bank unseen",
                 "touch a fourth point, at the corner that is left",
@@ -45,7 +46,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let swept = mains.iter().all(|main| is_swept(readings, main, asked.job.instruments.axis_mm));
         if mains.len() == A_LINE && !swept && asked.job.block.journal_axis.mains.len() > A_LINE {
             found.push(suspicion(
-                "axis_unchecked",
+                Code::AxisUnchecked,
                 say!("the journal axis was read at {} mains, which lie on a line whatever they are", A_LINE),
                 "no slip, but one in a main would turn the whole bank unseen",
                 "read a third main, or sweep the mandrel at each of the two again, turned by half",

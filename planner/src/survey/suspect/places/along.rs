@@ -7,6 +7,7 @@ use crate::plan::sentence::{before_mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::{count, median};
 
 /// A main touched farther than this from where the others put it is a slip, mm: the foot and the turn of the axis
@@ -128,7 +129,7 @@ fn mains(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     let worst = odd.iter().max_by(|a, b| (off(a) - middle).abs().total_cmp(&(off(b) - middle).abs()))?;
     let named = odd.iter().map(|s| plain(s.main, 20)).collect::<Vec<_>>().join(", ");
     Some(Suspicion {
-        code: "main_off",
+        code: Code::MainOff,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(
@@ -153,7 +154,7 @@ fn spacing(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRe
     let slope = stations.iter().map(|s| (s.main_mm - main) * (s.machine_mm - machine)).sum::<f64>() / square;
     let factor = FACTORS.into_iter().find(|f| (slope * f - 1.0).abs() < LIKE_INCHES)?;
     Some(Suspicion {
-        code: "wrong_unit",
+        code: Code::WrongUnit,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(
@@ -193,7 +194,7 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     let unit =
         FACTORS.into_iter().find(|f| (readings.along_x_mm * f * sign - along + middle).abs() < NEAR_MM);
     Some(Suspicion {
-        code: "along_datum",
+        code: Code::AlongDatum,
         verdict: if holds { Verdict::Hold } else { Verdict::Go },
         subject: Subject::set_up(&set_up.name),
         found: say!(

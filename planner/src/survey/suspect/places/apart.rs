@@ -1,5 +1,6 @@
 //! One bore that stands, or leans, apart from the pattern of the others, by more than they scatter.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use statrs::distribution::{ContinuousCDF, FisherSnedecor};
@@ -62,7 +63,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             (None, None) => continue,
         };
         // No second reading makes a bore this block's that stands so far off.
-        found.push(if told.code == "bore_apart" && size <= far && read_again(asked, line.cylinder) {
+        found.push(if told.code == Code::BoreApart && size <= far && read_again(asked, line.cylinder) {
             Suspicion {
                 verdict: Verdict::Go,
                 likely: "a bore that stands so, or was bored anew: two rounds read it alike".into(),
@@ -78,7 +79,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut banks_told = Vec::new();
     found.retain(|s| {
         let bank = s.cylinders.first().and_then(|c| asked.job.site(*c)).map(|(bank, _)| bank);
-        let fresh = !banks_told.contains(&bank) || s.code == "bore_far_off";
+        let fresh = !banks_told.contains(&bank) || s.code == Code::BoreFarOff;
         banks_told.push(bank);
         fresh
     });
@@ -171,7 +172,7 @@ fn odd(banks: &[BankLines], line: &Line, significant: f64, of: &Of) -> Option<[f
     from.filter(|by| p < significant && by[0].hypot(by[1]) >= LEAST_MM)
 }
 
-fn suspicion(code: &'static str, line: &Line, found: Sentence, ask: Sentence, by: [f64; 2]) -> Suspicion {
+fn suspicion(code: Code, line: &Line, found: Sentence, ask: Sentence, by: [f64; 2]) -> Suspicion {
     Suspicion {
         code,
         verdict: Verdict::Hold,
@@ -194,7 +195,7 @@ fn stands_apart(line: &Line, by: [f64; 2]) -> Suspicion {
         signed_before_mm(by[0], 3),
         signed_before_mm(by[1], 3)
     );
-    suspicion("bore_apart", line, found, say!("read cylinder {} again: does it stand so?", n), by)
+    suspicion(Code::BoreApart, line, found, say!("read cylinder {} again: does it stand so?", n), by)
 }
 
 fn leans_apart(line: &Line, by: [f64; 2]) -> Suspicion {
@@ -208,7 +209,7 @@ fn leans_apart(line: &Line, by: [f64; 2]) -> Suspicion {
         signed_before_mm(by[0], 3),
         signed_before_mm(by[1], 3)
     );
-    suspicion("bore_leans", line, found, say!("read cylinder {} again at three depths", n), by)
+    suspicion(Code::BoreLeans, line, found, say!("read cylinder {} again at three depths", n), by)
 }
 
 fn far_off(line: &Line, size: f64, (far, few): (f64, bool)) -> Suspicion {
@@ -230,7 +231,7 @@ fn far_off(line: &Line, size: f64, (far, few): (f64, bool)) -> Suspicion {
         )
     };
     suspicion(
-        "bore_far_off",
+        Code::BoreFarOff,
         line,
         found,
         say!("read cylinder {} again: is it this block's?", n),

@@ -7,6 +7,7 @@ use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// The most that a bank's bores lean against their deck, by the median, mm per mm: 0.1 over the length of a bore is
 /// much, and this is 0.36 over 140. Common practice, no source.
@@ -31,7 +32,7 @@ fn leans(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
     let name = plain(&layout.name, 40);
     let at_axis = lean * layout.deck_height_mm;
     Some(Suspicion {
-        code: "bank_leans",
+        code: Code::BankLeans,
         verdict: Verdict::Hold,
         subject: Subject::bank(&name),
         found: say!(

@@ -7,6 +7,7 @@ use crate::plan::sentence::signed_mm;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::{count, median};
 
 /// A bank stands this far off, and from the other, before its datum is asked about, mm. Both as its bores' own axes
@@ -98,7 +99,7 @@ fn tell(asked: &Asked<'_>, stands: &Stands<'_>, other: Option<&Stands<'_>>, k: u
         None => String::new(),
     };
     Suspicion {
-        code: "bank_off",
+        code: Code::BankOff,
         verdict: Verdict::Hold,
         subject: Subject::bank(&bank),
         found: say!(

@@ -1,6 +1,7 @@
 //! Deck points that do not lie round the bores of their deck, or where the machine does not reach; mains read on
 //! too little of their circle.
 
+use crate::survey::suspect::Code;
 use borewright_geometry::{fit_circle, widest_gap_deg};
 
 use super::evidence::{figures, listed};
@@ -122,7 +123,7 @@ fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
         return None;
     };
     Some(Suspicion {
-        code: "deck_field",
+        code: Code::DeckField,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found,
@@ -155,13 +156,13 @@ fn mains(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
                 mm(described, 3)
             );
             (
-                "housing_odd",
+                Code::HousingOdd,
                 found,
                 "a radius for a diameter, another hole, points of two mains in one, or another block's description",
             )
         } else if unread > UNREAD_DEG + 1e-9 {
             let found = say!("the points on main {name} leave {unread:.0} degrees of its circle unread");
-            ("main_arc", found, "a stylus that did not get round: so short an arc does not place the middle")
+            (Code::MainArc, found, "a stylus that did not get round: so short an arc does not place the middle")
         } else {
             return None;
         };

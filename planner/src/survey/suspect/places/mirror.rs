@@ -6,6 +6,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// Another way to take a centre.
 struct Taken {
@@ -66,7 +67,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let Some((way, typed_mm, other_mm)) = told else { continue };
         let bank = &asked.job.bank(set_up.bank).name;
         found.push(Suspicion {
-            code: "axis_mirrored",
+            code: Code::AxisMirrored,
             verdict: Verdict::Hold,
             subject: Subject::bank(bank),
             found: say!("the bores stand {} off true (rms) as typed and {} with {}", mm(typed_mm, 2), before_mm(other_mm, 3), way.what),

@@ -24,7 +24,7 @@ mod y_sign;
 use super::{Asked, Kind, Suspicion, evidence, lines, readings};
 pub(super) use shallow::DOWN;
 
-pub(super) const KINDS: [Kind; 22] = [
+pub(super) const KINDS: &[Kind] = &[
     unit_table::suspicions,
     unit_bore::suspicions,
     unit_half::suspicions,

@@ -1,5 +1,6 @@
 //! One circle off the line of its bore's other circles: a wrong digit that tilts the bore and moves its cut.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
@@ -120,7 +121,7 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
         ),
     };
     Some(Suspicion {
-        code: "circle_off_line",
+        code: Code::CircleOffLine,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found,

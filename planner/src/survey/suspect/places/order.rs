@@ -5,6 +5,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// Asks about every set-up whose bores each stand at the place of another of its bores, and names the order in
 /// which they fit.
@@ -46,7 +47,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let how = if reversed { "typed from the other end" } else { "rows exchanged" };
         let bank = &asked.job.bank(set_up.bank).name;
         found.push(Suspicion {
-            code: "cylinder_order",
+            code: Code::CylinderOrder,
             verdict: Verdict::Hold,
             subject: Subject::bank(bank),
             found: say!("{}; in that order {} is left (rms), as typed {typed_mm:.1}", moved

@@ -1,5 +1,6 @@
 //! Rounds of the same bores that disagree, and a set-up that turning end for end shows to be off.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::{figures, listed};
@@ -62,7 +63,7 @@ fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspici
         }
     };
     Some(Suspicion {
-        code: "sets_disagree",
+        code: Code::SetsDisagree,
         verdict: Verdict::Hold,
         subject: Subject::bank(&bank.bank),
         found: other.text.clone(),
@@ -105,7 +106,7 @@ fn turned(bank: &BankSets, other: &Compared, closed: bool, cylinders: &[u32]) ->
         return None;
     };
     Some(Suspicion {
-        code: "sets_disagree",
+        code: Code::SetsDisagree,
         verdict: Verdict::Hold,
         subject: Subject::bank(&bank.bank),
         found,
@@ -121,7 +122,7 @@ fn odd(bank: &BankSets, other: &Compared) -> Option<Suspicion> {
     let cylinders: Vec<u32> = other.odd.iter().map(|o| o.cylinder).collect();
     let most = other.odd.iter().map(|o| o.apart[0].hypot(o.apart[1])).reduce(f64::max)?;
     Some(Suspicion {
-        code: "sets_disagree",
+        code: Code::SetsDisagree,
         verdict: Verdict::Hold,
         subject: Subject::Cylinders(cylinders.clone()),
         found: say!(
@@ -171,7 +172,7 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
         );
         let ask = "read both banks again, front left and front right".into();
         return Some(suspicion(
-            "not_closed",
+            Code::NotClosed,
             found,
             "a wrong reading, or a seat that did not come back",
             ask,
@@ -200,7 +201,7 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
         );
         ("a set-up rolled about the journal axis", ask)
     };
-    Some(suspicion("set_up_off", found, likely, ask))
+    Some(suspicion(Code::SetUpOff, found, likely, ask))
 }
 
 /// Off true below this is not doubled visibly, mm. Common practice, no source.
@@ -238,7 +239,7 @@ pub(super) fn full_swings(asked: &Asked<'_>) -> Vec<Suspicion> {
                 None => plain(&asked.job.set_ups[round.set_up].name, 40),
             };
             found.push(Suspicion {
-                code: "full_swing",
+                code: Code::FullSwing,
                 verdict: Verdict::Hold,
                 subject: Subject::bank(&layout.name),
                 found: say!(

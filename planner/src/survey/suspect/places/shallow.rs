@@ -5,6 +5,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// The lowest circle of several is at least this far down, as a share of the bore. Common practice, no source.
 pub(in crate::survey::suspect) const DOWN: f64 = 0.2;
@@ -27,7 +28,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             continue;
         }
         found.push(Suspicion {
-            code: "depths_shallow",
+            code: Code::DepthsShallow,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(cylinder),
             found: say!(
@@ -55,7 +56,7 @@ pub(super) fn of_top(asked: &Asked<'_>) -> Vec<Suspicion> {
         let own = asked.circles.iter().filter(|c| c.cylinder == cylinder).map(|c| c.depth_mm);
         let top = own.min_by(f64::total_cmp).filter(|top| *top > TOP * length)?;
         Some(Suspicion {
-            code: "depths_shallow",
+            code: Code::DepthsShallow,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(cylinder),
             found: say!(

@@ -5,6 +5,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::{before_mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// Asks about each set-up whose bores stand where the other bank's are, by their places along; only of two banks
 /// with as many bores each.
@@ -32,7 +33,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         let stagger = other.sites[0].x_mm - own.sites[0].x_mm;
         found.push(Suspicion {
-            code: "banks_swapped",
+            code: Code::BanksSwapped,
             verdict: Verdict::Hold,
             subject: Subject::bank(&own.name),
             found: say!("every bore stands {} off along the bank, which is the stagger: the readings fit the bank {} \

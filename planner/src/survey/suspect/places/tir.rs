@@ -6,6 +6,7 @@ use crate::job::ReadingFrame;
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// A displacement below this is not doubled visibly, mm. Common practice, no source.
@@ -47,7 +48,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             }
             let size = own.off_mm[0].hypot(own.off_mm[1]);
             found.push(Suspicion {
-                code: "full_swing",
+                code: Code::FullSwing,
                 verdict: Verdict::Go,
                 subject: Subject::cylinder(own.cylinder),
                 found: say!("it stands {} off true, just twice the {} of the others of its bank", mm(size, 3), before_mm(far, 3)),

@@ -1,6 +1,7 @@
 //! A bank whose row of bores runs askew to its journal axis, or is longer or shorter than described: the axis as it
 //! was read, the scale, or the block.
 
+use crate::survey::suspect::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
@@ -102,7 +103,7 @@ fn row(asked: &Asked<'_>, banks: &[BankLines], bank: &BankLines, k: usize) -> Op
 fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
     let name = plain(&asked.job.bank(bank.bank).name, 40);
     Suspicion {
-        code: "bank_turned",
+        code: Code::BankTurned,
         verdict: Verdict::Hold,
         subject: Subject::bank(&name),
         found: say!(
@@ -125,7 +126,7 @@ fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
 fn spaced(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
     let name = plain(&asked.job.bank(bank.bank).name, 40);
     Suspicion {
-        code: "bore_spacing",
+        code: Code::BoreSpacing,
         verdict: Verdict::Hold,
         subject: Subject::bank(&name),
         found: say!(

@@ -1,5 +1,6 @@
 //! One bore's centre, or one cell of it, in the wrong unit.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::{EXPLAINED_MM, FACTORS, NEARER, Neighbours, Others, figures, unit_cause, unit_words};
@@ -104,7 +105,7 @@ fn name(cylinder: u32, component: usize, factor: f64, told: &Told, at: &str) -> 
     let Told { off, other, reference, against } = told;
     let neighbours = against.map_or_else(String::new, |who| format!(", where {who} stand {reference:+.3}"));
     Suspicion {
-        code: "wrong_unit",
+        code: Code::WrongUnit,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!(

@@ -1,5 +1,6 @@
 //! A depth in the wrong unit: it tilts the axis of its bore.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::{FACTORS, figures, near, unit_cause, unit_words};
@@ -38,7 +39,7 @@ fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     }
     let bank = &asked.job.bank(asked.job.set_ups[index].bank).name;
     Some(Suspicion {
-        code: "wrong_unit",
+        code: Code::WrongUnit,
         verdict: Verdict::Hold,
         subject: Subject::bank(bank),
         found: if inches {
@@ -98,7 +99,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             let Some(factor) = factor else { continue };
             let (cylinder, depth) = (reading.cylinder, reading.depth_mm);
             found.push(Suspicion {
-                code: "wrong_unit",
+                code: Code::WrongUnit,
                 verdict: Verdict::Hold,
                 subject: Subject::cylinder(cylinder),
                 found: say!("a depth of {} at which no other bore of the bank was read; {} it is {:.1}, at which all others \

@@ -7,6 +7,7 @@ use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::read::inch::MM_PER_INCH;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::ends;
 
 /// Fewer bores on either side are asked about as one that differs.
@@ -56,7 +57,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: usize) -> Option<Suspicion> {
     let mut cylinders: Vec<u32> = part.iter().map(|b| b.0).collect();
     cylinders.sort_unstable();
     Some(Suspicion {
-        code: "wrong_unit",
+        code: Code::WrongUnit,
         verdict: Verdict::Hold,
         subject: Subject::Cylinders(cylinders.clone()),
         found: say!(

@@ -5,6 +5,7 @@ use super::unit_bore::far_off;
 use super::{Asked, Suspicion};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// Fewer rows than this are cells, not a table.
@@ -31,7 +32,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 let cylinders = asked.readings.cylinders(index);
                 let bank = &asked.job.bank(set_up.bank).name;
                 found.push(Suspicion {
-                    code: "wrong_unit",
+                    code: Code::WrongUnit,
                     verdict: Verdict::Hold,
                     subject: Subject::bank(bank),
                     found: say!(

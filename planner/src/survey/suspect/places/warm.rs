@@ -1,5 +1,6 @@
 //! A pattern stretched along the bank, as a warm block's is: nothing but size does that to all banks alike.
 
+use crate::survey::suspect::Code;
 use statrs::distribution::{ContinuousCDF, FisherSnedecor};
 
 use super::evidence::figures;
@@ -76,7 +77,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         say!("a block {:.0} degrees {warm} than the machine ({})", kelvin.abs(), material.name)
     };
     vec![Suspicion {
-        code: "stretched",
+        code: Code::Stretched,
         verdict: if kelvin.abs() > HELD_K || confirmed { Verdict::Hold } else { Verdict::Go },
         subject: Subject::whole("block"),
         found: say!(
@@ -120,7 +121,7 @@ fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> 
     }
     let (warm, soak) = if kelvin > 0.0 { ("warmer", "soak") } else { ("colder", "warm up") };
     Some(Suspicion {
-        code: "stretched",
+        code: Code::Stretched,
         verdict: Verdict::Hold,
         subject: Subject::whole("block"),
         found: say!(
@@ -150,7 +151,7 @@ fn not_by_heat(asked: &Asked<'_>, stretch: Stretch, over_span_mm: f64) -> Suspic
     });
     let spacing = described.unwrap_or(0.0);
     Suspicion {
-        code: "bore_spacing",
+        code: Code::BoreSpacing,
         verdict: Verdict::Hold,
         subject: Subject::whole("block"),
         found: say!(

@@ -6,6 +6,7 @@ use super::{Asked, Suspicion};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// Asks about each bore with circles far off as typed and near their true place with x and y exchanged.
@@ -28,7 +29,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             let Some(first) = wrong.first() else { continue };
             let off = asked.readings.off_if_mm(first, first.raw_mm);
             found.push(Suspicion {
-                code: "xy_exchanged",
+                code: Code::XyExchanged,
                 verdict: Verdict::Hold,
                 subject: Subject::cylinder(*cylinder),
                 found: say!("at depth {} it stands {} off true as typed, and right with x and y exchanged ({} of its {} \

@@ -9,6 +9,7 @@ use crate::plan::sentence::{signed_before_mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// The least lean of a bank that shows a side, mm per mm. Common practice, no source.
@@ -72,7 +73,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let by_angle = a.abs().max(b.abs()) <= BY_ANGLE && asked.job.aim == Aim::Journal;
     let name = |bank: usize| plain(&asked.job.bank(bank).name, 40);
     vec![Suspicion {
-        code: "y_sign",
+        code: Code::YSign,
         verdict: if by_angle { Verdict::Go } else { Verdict::Hold },
         subject: Subject::whole("block"),
         found: say!("the bores lean {} over 100 across in the bank {} and {} in the bank {}: just against each \

@@ -1,6 +1,7 @@
 //! Columns whose figures all stand on a grid far coarser than their readings are said to be known: rounded as they were written
 //! down, or read with another instrument.
 
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 use super::evidence::figures;
@@ -113,7 +114,7 @@ fn coarse(set_up: &SetUp, column: &Column, unit_mm: f64, cylinders: &[u32]) -> O
     let Column { table, name, values_mm, u_mm, fewest, .. } = column;
     let grid_mm = column.grid_mm(unit_mm)?;
     (values_mm.len() >= *fewest && grid_mm > TIMES * u_mm + 1e-9).then(|| Suspicion {
-        code: "too_coarse",
+        code: Code::TooCoarse,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(

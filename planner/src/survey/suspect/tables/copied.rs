@@ -22,6 +22,7 @@ use crate::job::{ReadingFrame, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// Fewer rows may agree by chance.
@@ -97,7 +98,7 @@ fn tables(asked: &Asked<'_>) -> Vec<Suspicion> {
                 let mut cylinders = asked.readings.cylinders(at);
                 cylinders.extend(asked.readings.cylinders(index));
                 found.push(Suspicion {
-                    code: "copied",
+                    code: Code::Copied,
                     verdict: Verdict::Hold,
                     subject: Subject::set_up(&other.name),
                     found: say!(

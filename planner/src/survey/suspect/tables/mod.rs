@@ -8,5 +8,5 @@ mod row_missing;
 use super::{Asked, Kind, Suspicion, evidence, grid, readings};
 pub(super) use row_missing::unless_explained;
 
-pub(super) const KINDS: [Kind; 4] =
-    [row_missing::suspicions, copied::suspicions, coarse::suspicions, no_scatter::suspicions];
+pub(super) const KINDS: &[Kind] =
+    &[row_missing::suspicions, copied::suspicions, coarse::suspicions, no_scatter::suspicions];

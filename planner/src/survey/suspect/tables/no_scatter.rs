@@ -1,5 +1,6 @@
 //! Readings that scatter less than any instrument does: worked out from fewer, not read.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use borewright_geometry::sample::count;
@@ -160,7 +161,7 @@ fn of_set_up(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> (Subject, Vec<u
 
 fn asks(found: Sentence, (subject, cylinders): (Subject, Vec<u32>), left: &Left, u_mm: f64) -> Suspicion {
     Suspicion {
-        code: "no_scatter",
+        code: Code::NoScatter,
         verdict: Verdict::Hold,
         subject,
         found: say!("{found}, and each is known to {}", before_mm(u_mm, 4)),

@@ -1,6 +1,7 @@
 //! A row that every other bore, circle, main or deck has and one lacks: it may be the one that speaks against the
 //! cut, so leaving it out must not improve a verdict.
 
+use crate::survey::suspect::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::evidence::{figures, near};
@@ -39,15 +40,15 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
     let held: BTreeSet<u32> = all
         .iter()
-        .filter(|s| !["row_missing", "no_scatter"].contains(&s.code) && s.verdict != Verdict::Go)
+        .filter(|s| ![Code::RowMissing, Code::NoScatter].contains(&s.code) && s.verdict != Verdict::Go)
         .flat_map(|s| s.cylinders.iter().copied())
         .collect();
-    let other_unit = all.iter().any(|s| s.code == "wrong_unit");
+    let other_unit = all.iter().any(|s| s.code == Code::WrongUnit);
     all.retain(|s| {
-        if s.code == "no_scatter" {
+        if s.code == Code::NoScatter {
             return !other_unit;
         }
-        s.code != "row_missing"
+        s.code != Code::RowMissing
             || !match &s.subject {
                 Subject::Bank(_) => s.cylinders.iter().any(|n| held.contains(n)),
                 of => Subject::bores([of]).is_some_and(|own| own.iter().any(|n| held.contains(n))),
@@ -114,7 +115,7 @@ fn of_banks(asked: &Asked<'_>) -> Vec<Suspicion> {
         for (layout, own) in layouts.iter().zip(&banks).filter(|(_, own)| !own.is_empty()) {
             let Some(depth_mm) = banks.iter().find_map(|other| lacks(own, other)) else { continue };
             found.push(Suspicion {
-                code: "row_missing",
+                code: Code::RowMissing,
                 verdict: Verdict::Hold,
                 subject: Subject::bank(&layout.name),
                 found: say!(
@@ -145,7 +146,7 @@ fn lacks(own: &OfBank, other: &OfBank) -> Option<f64> {
 
 fn circle(cylinder: u32, depth_mm: f64, read: usize) -> Suspicion {
     Suspicion {
-        code: "row_missing",
+        code: Code::RowMissing,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!("no circle at depth {}, where every other bore was read", mm(depth_mm, 1)),
@@ -169,7 +170,7 @@ fn points(asked: &Asked<'_>) -> Vec<Suspicion> {
     let Some(first) = few.first().filter(|_| groups.len() > OTHERS) else { return Vec::new() };
     let n = first.cylinder;
     vec![Suspicion {
-        code: "row_missing",
+        code: Code::RowMissing,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(n),
         found: say!(
@@ -205,7 +206,7 @@ fn main(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     }
     let name = plain(&missing.name, 20);
     Some(Suspicion {
-        code: "row_missing",
+        code: Code::RowMissing,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!("main {name} was not read, and every other main was"),
@@ -236,7 +237,7 @@ fn decks(asked: &Asked<'_>) -> Vec<Suspicion> {
     }
     let set_up = &asked.job.set_ups[*index];
     vec![Suspicion {
-        code: "row_missing",
+        code: Code::RowMissing,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!("the deck was touched at {points} points, and that of the other bank at {most}"),

@@ -1,5 +1,6 @@
 //! Walls that repeat within one bore or from bore to bore, ring for ring, where those of other bores differ.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
@@ -141,7 +142,7 @@ fn same(rings: &BTreeMap<(u32, u64), Ring>, a: u32, b: u32) -> bool {
 
 fn asks(cylinder: u32, found: crate::plan::sentence::Sentence) -> Suspicion {
     Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found,

@@ -7,6 +7,7 @@ use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// The banks of one casting have walls within this many times each other, by their means. Common practice, no source.
@@ -29,7 +30,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         let name = |bank: usize| plain(&asked.job.bank(bank).name, 40);
         found.push(Suspicion {
-            code: "wall_odd",
+            code: Code::WallOdd,
             verdict: Verdict::Hold,
             subject: Subject::bank(&asked.job.bank(*thick).name),
             found: say!(

@@ -1,5 +1,6 @@
 //! Clocks of walls that put what could not be read elsewhere than towards the neighbouring bore.
 
+use crate::survey::suspect::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::evidence::{figures, listed};
@@ -162,7 +163,7 @@ fn asks(asked: &Asked<'_>, bank: usize, odd: &[u32], turn: &Turn) -> Suspicion {
     let walls = asked.job.set_ups.iter().filter(|s| s.bank == bank).flat_map(|s| &s.walls);
     let cylinders: BTreeSet<u32> = walls.map(|w| w.cylinder).collect();
     Suspicion {
-        code: "clocks_mirrored",
+        code: Code::ClocksMirrored,
         verdict: Verdict::Hold,
         subject: Subject::bank(name),
         found: say!(

@@ -6,6 +6,7 @@ use super::{Asked, Suspicion};
 use crate::job::SetUp;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::{count, median};
 
 /// How near the median ratio must lie to twice or half, and each single one (`EACH`): an echo counted twice doubles
@@ -33,7 +34,7 @@ fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
             continue;
         };
         found.push(Suspicion {
-            code: "wall_odd",
+            code: Code::WallOdd,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(n),
             found: say!(

@@ -1,5 +1,6 @@
 //! Rings of walls that follow from others: the same in another order, in one proportion, mirrored, or means of their neighbours.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use borewright_geometry::sample::{count, ends};
@@ -95,7 +96,7 @@ fn distinct(values_mm: &[f64]) -> usize {
 
 fn asks(found: Sentence, cylinders: Vec<u32>, walls: usize) -> Suspicion {
     Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: Verdict::Hold,
         subject: match cylinders.as_slice() {
             [one] => Subject::cylinder(*one),

@@ -1,5 +1,6 @@
 //! Clocks of walls told in gon, 400 to the circle.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
@@ -24,7 +25,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         let Some(step) = rings.into_values().find_map(step_gon) else { continue };
         found.push(Suspicion {
-            code: "wrong_unit",
+            code: Code::WrongUnit,
             verdict: Verdict::Hold,
             subject: Subject::bank(&asked.job.bank(set_up.bank).name),
             found: say!(

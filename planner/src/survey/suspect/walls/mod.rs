@@ -19,7 +19,7 @@ mod unread;
 
 use super::{Asked, Kind, Suspicion, evidence, grid, lines};
 
-pub(super) const KINDS: [Kind; 15] = [
+pub(super) const KINDS: &[Kind] = &[
     unit::suspicions,
     reach::suspicions,
     clocks::suspicions,

@@ -1,5 +1,6 @@
 //! A clock off the raster that all other walls were read on, with its own place of the raster empty.
 
+use crate::survey::suspect::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::evidence::figures;
@@ -71,7 +72,7 @@ fn judge(set_up: &SetUp) -> Vec<Suspicion> {
         for wall in odd.map(|(_, wall)| wall) {
             let n = wall.cylinder;
             found.push(Suspicion {
-                code: "wall_odd",
+                code: Code::WallOdd,
                 verdict: Verdict::Hold,
                 subject: Subject::cylinder(n),
                 found: say!(

@@ -7,6 +7,7 @@ use crate::job::{SetUp, Surface, WallReading};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// A wall may read this much beyond where a hole begins, mm: the hole as drawn and as cast differ. Common practice, no
@@ -66,7 +67,7 @@ fn judge(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
     };
     let (n, depth, clock) = (worst.wall.cylinder, worst.wall.depth_mm, worst.wall.clock_deg);
     Some(Suspicion {
-        code: if mirrored.is_some() { "clocks_mirrored" } else { "wall_through" },
+        code: if mirrored.is_some() { Code::ClocksMirrored } else { Code::WallThrough },
         verdict: Verdict::Hold,
         subject: if mirrored.is_some() { Subject::bank(bank) } else { Subject::cylinder(n) },
         found: say!(

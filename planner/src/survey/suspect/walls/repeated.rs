@@ -1,5 +1,6 @@
 //! Walls that repeat to the last digit: one bore's copied to another, or one figure for all.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::{figures, listed};
@@ -38,7 +39,7 @@ fn all_alike(set_up: &SetUp) -> Option<Suspicion> {
     cylinders.sort_unstable();
     cylinders.dedup();
     (n >= FEWEST && walls().all(|w| w.to_bits() == first.to_bits())).then(|| Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!("all its {n} walls read {} to the last digit, which no casting's do", mm(first, 3)),
@@ -63,7 +64,7 @@ fn copies(bores: &BTreeMap<u32, Walls>) -> Vec<Suspicion> {
         }
         told.extend(&alike);
         found.push(Suspicion {
-            code: "copied",
+            code: Code::Copied,
             verdict: Verdict::Hold,
             subject: Subject::Cylinders(alike.clone()),
             found: say!("its {} walls repeat those of cylinder {first} to the last digit", own.len()),

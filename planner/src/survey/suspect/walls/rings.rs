@@ -6,6 +6,7 @@ use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 
 /// Walls this near in depth are of one ring, mm: nobody reads on a rib or a pit. Common practice, no source.
 const ONE_RING_MM: f64 = 12.0;
@@ -69,7 +70,7 @@ fn missing(asked: &Asked<'_>, own: &Read, banks: &[Read]) -> Option<Suspicion> {
     let (other, at) = others.filter_map(|other| Some((other, other.alone(own)?))).next()?;
     let bank = asked.job.bank(own.bank);
     Some(Suspicion {
-        code: "row_missing",
+        code: Code::RowMissing,
         verdict: Verdict::Hold,
         subject: Subject::bank(&bank.name),
         found: say!(

@@ -6,6 +6,7 @@ use crate::job::Sleeve;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use crate::survey::suspect::places::DOWN;
 
 /// Walls of which the highest lies below this share of what is cut in metal say nothing of most of the pocket. Common practice, no source.
@@ -34,7 +35,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let highest = read.iter().copied().min_by(f64::total_cmp)?;
         if highest > dry_from_mm + LOW * (length - dry_from_mm) {
             return Some(Suspicion {
-                code: "depths_shallow",
+                code: Code::DepthsShallow,
                 verdict: Verdict::Hold,
                 subject: Subject::cylinder(cylinder),
                 found: say!("its highest wall was read {} down in a bore of {}", mm(highest, 1), mm(length, 1)),
@@ -48,7 +49,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         if deepest < DOWN * length {
             return Some(Suspicion {
-                code: "depths_shallow",
+                code: Code::DepthsShallow,
                 verdict: Verdict::Hold,
                 subject: Subject::cylinder(cylinder),
                 found: say!(
@@ -68,7 +69,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let beside = read.iter().copied().filter(|depth| *depth <= dry_to_mm + JUST_BELOW_MM);
         let deepest = beside.max_by(f64::total_cmp)?;
         (dry_to_mm - deepest > BELOW_MM).then(|| Suspicion {
-            code: "depths_shallow",
+            code: Code::DepthsShallow,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(cylinder),
             found: say!(

@@ -7,6 +7,7 @@ use crate::job::SetUp;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::{count, median};
 
 /// A casting is about as thick round all bores of a bank: thicker in the middle of all places by this, mm and as a share, and at nearly
@@ -30,7 +31,7 @@ fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
             continue;
         }
         found.push(Suspicion {
-            code: "wall_odd",
+            code: Code::WallOdd,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(n),
             found: say!(

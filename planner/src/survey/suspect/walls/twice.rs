@@ -1,5 +1,6 @@
 //! A wall that was read twice with different figures.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
@@ -29,7 +30,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     for (wall, [least, most]) in places.into_values().filter(|(_, [a, b])| b - a > allowed) {
         let n = wall.cylinder;
         found.push(Suspicion {
-            code: "read_twice",
+            code: Code::ReadTwice,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(n),
             found: say!(

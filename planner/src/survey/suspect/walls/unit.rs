@@ -1,5 +1,6 @@
 //! Wall readings in the wrong unit: one, or the whole table.
 
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::median;
 
 use super::evidence::{FACTORS, Others, figures, unit_cause, unit_words};
@@ -49,7 +50,7 @@ fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
     cylinders.sort_unstable();
     cylinders.dedup();
     Some(Suspicion {
-        code: "wrong_unit",
+        code: Code::WrongUnit,
         verdict: Verdict::Hold,
         subject: Subject::bank(bank),
         found: say!(
@@ -97,7 +98,7 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
             continue;
         };
         found.push(Suspicion {
-            code: "wrong_unit",
+            code: Code::WrongUnit,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(cylinder),
             found: say!(
@@ -130,7 +131,7 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
 fn odd(reading: &WallReading, wall: f64, [least, most]: [f64; 2], tenth: bool) -> Suspicion {
     let cylinder = reading.cylinder;
     Suspicion {
-        code: "wall_odd",
+        code: Code::WallOdd,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!(

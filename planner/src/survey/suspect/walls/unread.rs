@@ -1,5 +1,6 @@
 //! Walls that were not read where walls round them were: the thinnest are the hardest to read, and they are what a cut must leave.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
@@ -50,7 +51,7 @@ fn asks(cylinder: u32, places: &[&WallReading]) -> Option<Suspicion> {
         n => format!(", nor at {} more places", n - 1),
     };
     Some(Suspicion {
-        code: "wall_unread",
+        code: Code::WallUnread,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!(

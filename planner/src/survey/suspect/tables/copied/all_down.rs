@@ -1,6 +1,7 @@
 //! Bores of a set-up that all read alike at every depth, to a digit finer than they are known: the first depth written at the
 //! others, or the worn top taken from the unworn foot.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use crate::job::{BoreReading, Instruments};
@@ -54,7 +55,7 @@ fn of(asked: &Asked<'_>, set_ups: &[usize]) -> Option<Suspicion> {
         _ => (Subject::whole("bores"), "all set-ups".to_owned()),
     };
     Some(Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: Verdict::Hold,
         subject,
         found: say!("{name} is one figure to the last digit at all depths, in {bores} bores of {place}"),

@@ -4,6 +4,7 @@ use crate::job::{SetUp, TableKind};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::grid::{NEVER, chance, grid_mm, read_unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
@@ -24,7 +25,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             let Some(table) = same else { continue };
             let key = table.key();
             found.push(Suspicion {
-                code: "copied",
+                code: Code::Copied,
                 verdict: Verdict::Hold,
                 subject: Subject::set_up(&other.name),
                 found: say!(

@@ -3,6 +3,7 @@
 use crate::job::{BoreReading, SetUp};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::suspect::Code;
 use crate::survey::suspect::evidence::{figures, robust};
 use crate::survey::suspect::grid::{chance, grid_mm, read_unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
@@ -64,7 +65,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
             by_chance *= chance(width, spread, 1) * chance(width, u_mm, rows_told - 1);
         }
         (by_chance < SELDOM).then(|| Suspicion {
-            code: "copied",
+            code: Code::Copied,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(own),
             found: say!("y and diameter of its circles are the means of those of cylinders {before} and {after}, to the last digit"),

@@ -1,5 +1,6 @@
 //! One column of a table of bores that repeats: another bank's, or one bore's in all.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeSet;
 
 use super::pairs;
@@ -56,7 +57,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             let mut cylinders = asked.readings.cylinders(at);
             cylinders.extend(asked.readings.cylinders(index));
             found.push(Suspicion {
-                code: "copied",
+                code: Code::Copied,
                 verdict: Verdict::Hold,
                 subject: Subject::set_up(&other.name),
                 found: say!(
@@ -132,7 +133,7 @@ fn one_figure(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let told = !coarse || unread;
     (told && alike && set_up.bores.len() >= least && bores.len() >= BORES && xs.len() >= BORES).then(|| {
         Suspicion {
-            code: "copied",
+            code: Code::Copied,
             verdict: Verdict::Hold,
             subject: Subject::set_up(&set_up.name),
             found: say!(
@@ -156,7 +157,7 @@ fn one_for_all(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     // Bores that stand alike at every depth may do so; along lines that lean or scatter they do not.
     let alike = bores.len() >= BORES && differ && bores.values().all(|b| b == own);
     alike.then(|| Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(

@@ -6,6 +6,7 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::read::given::Units;
 use crate::say;
+use crate::survey::suspect::Code;
 use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::grid::read_unit_mm;
 use crate::survey::suspect::{Asked, Suspicion};
@@ -52,7 +53,7 @@ fn alike<const N: usize>(rows: &[[f64; N]], fewest: usize, fine: impl Fn(f64) ->
 
 fn copied(set_up: &SetUp, number: usize, (what, hidden): (&str, &str), cylinders: &[u32]) -> Suspicion {
     Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: Verdict::Hold,
         subject: Subject::set_up(&set_up.name),
         found: say!(

@@ -1,5 +1,6 @@
 //! Places along the bank that are those of the description, to the last digit: typed from the paper, and not read.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use crate::job::{ReadingFrame, SetUp};
@@ -38,7 +39,7 @@ fn of_set_up(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicio
     let described = bores.values().all(|off| *off <= grid / 2.0 + 1e-9);
     (described && bores.len() >= BORES && chance(grid, STAND_OFF_MM, bores.len()) < NEVER).then(|| {
         Suspicion {
-            code: "copied",
+            code: Code::Copied,
             verdict: Verdict::Hold,
             subject: Subject::set_up(&set_up.name),
             found: say!(

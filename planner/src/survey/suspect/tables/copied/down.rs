@@ -1,5 +1,6 @@
 //! A bore of which the first depth's centre was written at all depths, while the same gauge tells others apart.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use crate::job::SetUp;
@@ -49,7 +50,7 @@ fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
     let told = same.into_iter().filter_map(|((cylinder, ..), depths)| {
         let [x, y] = depths.first()?.map(f64::from_bits);
         Some(Suspicion {
-            code: "copied",
+            code: Code::Copied,
             verdict: Verdict::Hold,
             subject: Subject::cylinder(*cylinder),
             found: say!(

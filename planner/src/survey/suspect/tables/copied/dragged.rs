@@ -4,6 +4,7 @@ use crate::job::SetUp;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::grid::{grid_mm, unit_mm};
 use crate::survey::suspect::{Asked, Suspicion};
@@ -31,7 +32,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             return None;
         };
         Some(Suspicion {
-            code: "copied",
+            code: Code::Copied,
             verdict: Verdict::Hold,
             subject: Subject::set_up(&set_up.name),
             found: say!("{name} {how} down all rows of the bores of set-up {}", plain(&set_up.name, 40)),

@@ -1,5 +1,6 @@
 //! Two depths of a set-up at which half its bores read alike to the last digit: one depth written at both.
 
+use crate::survey::suspect::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::steps::{CHANCE, SAME_MM};
@@ -87,7 +88,7 @@ fn of_round(set_up: &SetUp, levels: &BTreeMap<u64, Level>, grids_mm: &[f64]) -> 
         }
         let [first, second] = pair.depths_mm;
         found.push(Suspicion {
-            code: "copied",
+            code: Code::Copied,
             verdict: Verdict::Hold,
             subject: Subject::Cylinders(alike.clone()),
             found: say!(

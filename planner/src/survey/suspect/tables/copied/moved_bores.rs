@@ -1,5 +1,6 @@
 //! A bore whose circles are another's with an offset added to x, y and diameter.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::steps::{CHANCE, added, chance, different, of_all, offset_mm, pairs, told_mm};
@@ -57,7 +58,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             continue;
         }
         found.push(Suspicion {
-            code: "copied",
+            code: Code::Copied,
             verdict: Verdict::Hold,
             subject: Subject::Cylinders(vec![*n, *m]),
             found: say!(

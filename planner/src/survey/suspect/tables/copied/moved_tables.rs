@@ -6,6 +6,7 @@ use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::suspect::Code;
 use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::sample::count;
@@ -77,7 +78,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 let also: Sentence =
                     if first == second { "".into() } else { say!(", {second} {}", added(off[1])) };
                 found.push(Suspicion {
-                    code: "copied",
+                    code: Code::Copied,
                     verdict: Verdict::Hold,
                     subject: Subject::set_up(&other.name),
                     found: say!(

@@ -1,5 +1,6 @@
 //! Walls of a bore, or of a ring, that are another's with one thickness added.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::steps::{CHANCE, SAME_MM, added, chance, different, of_all, offset_mm, pairs, told_mm};
@@ -161,7 +162,7 @@ fn often<K, P: Ord>(kept: &[(&K, &Walls<P>)]) -> f64 {
 fn asks(n: u32, m: u32, rows: usize, offset_mm: f64, found: Sentence) -> Suspicion {
     let of = if n == m { vec![n] } else { vec![n, m] };
     Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: Verdict::Hold,
         subject: Subject::Cylinders(of.clone()),
         found,

@@ -1,5 +1,6 @@
 //! y of one bore that is another's, reading by reading, while others of its set-up have their own.
 
+use crate::survey::suspect::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ys::{differs, ys};
@@ -65,7 +66,7 @@ pub(super) fn points(set_up: &SetUp) -> Vec<Suspicion> {
 
 fn asks(n: u32, other: u32, rows: usize, found: Sentence, done: &str) -> Suspicion {
     Suspicion {
-        code: "copied",
+        code: Code::Copied,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(n),
         found,

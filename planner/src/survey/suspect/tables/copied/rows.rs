@@ -1,5 +1,6 @@
 //! Rows of a table that stand in it twice: one reading counted as two.
 
+use crate::survey::suspect::Code;
 use std::collections::BTreeSet;
 
 use crate::job::SetUp;
@@ -23,7 +24,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             cylinders.sort_unstable();
             cylinders.dedup();
             found.push(Suspicion {
-                code: "copied",
+                code: Code::Copied,
                 verdict: Verdict::Hold,
                 subject: Subject::set_up(&set_up.name),
                 found: say!(
