@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, unreachable_pub)]
 
 mod bench;
+mod beside_the_cut;
 mod bores;
 mod close_kinds;
 mod coarse;

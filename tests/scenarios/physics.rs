@@ -113,7 +113,7 @@ fn a_wet_sleeves_ringed_register_may_be_loose_while_another_grips() {
     let plan = |kind: &str, upper: &str| {
         let bench = Bench {
             job_more: "allowances: { sleeve_wall: 0.5 }\n".into(),
-            block: vec![("bore_length:", "jacket: { from: 20.0, to: 90.0 }\n  bore_length:".into())],
+            block: vec![("bore_length:", "jacket: { from: 20.0, to: 80.0 }\n  bore_length:".into())],
             ..even()
         };
         let dir = bench.write();

@@ -228,6 +228,14 @@ fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
             mm(step.depths.to_mm, 0)
         ));
     }
+    if let Some([ring, unread]) = one_ring(asked) {
+        return Some(say!(
+            "of its rings of walls only the one {} deep lies behind a dry cut, {} of which were not read: were the others typed at \
+             their true depth? Read walls there",
+            mm(ring, 1),
+            mm(unread, 0)
+        ));
+    }
     let gap = widest_gap(&mut clocks);
     if limits.get(LIMIT.name).is_some() && gap > MOST_UNREAD_DEG + 1e-9 {
         let next = clocks.iter().skip(1).chain(clocks.first());
@@ -271,6 +279,35 @@ fn unread_step<'a>(asked: &Asked<'a>) -> Option<&'a Feature> {
         let [from, to] = [step.depths.from_mm - IN_STEAD_MM, step.depths.to_mm + IN_STEAD_MM];
         long && !own().any(|w| (from..=to).contains(&w.depth_mm))
     })
+}
+
+/// Walls this near in depth are of one ring, mm. Common practice, no source.
+const ONE_RING_MM: f64 = 12.0;
+
+/// Dry metal farther than this from the one ring behind it was read by nobody, mm: where other rings were read too, their depths
+/// are doubted first. Common practice, no source.
+const FROM_RING_MM: f64 = 55.0;
+
+/// Of a bore with rings of walls at several depths, of which one alone lies behind a dry cut: how deep that is, and how far dry metal
+/// reaches from it, mm; `None` where the cut ends near it.
+fn one_ring(asked: &Asked<'_>) -> Option<[f64; 2]> {
+    let walls = asked.job.set_ups.iter().flat_map(|s| &s.walls);
+    let own = walls.filter(|w| w.cylinder == asked.site.cylinder && w.wall_mm.is_some());
+    let mut depths: Vec<f64> = own.map(|w| w.depth_mm).collect();
+    depths.sort_by(f64::total_cmp);
+    let rings: Vec<f64> =
+        depths.chunk_by(|a, b| b - a <= ONE_RING_MM).filter_map(|ring| ring.first().copied()).collect();
+    let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
+    let behind: Vec<f64> = rings.iter().copied().filter(|ring| dry(*ring)).collect();
+    let &[ring] = behind.as_slice() else { return None };
+    let steps = asked
+        .pocket
+        .steps
+        .iter()
+        .filter(|step| !step.wet && step.depths.to_mm - step.depths.from_mm >= LONG_MM);
+    let far =
+        steps.map(|step| (ring - step.depths.from_mm).max(step.depths.to_mm - ring)).fold(0.0, f64::max);
+    (rings.len() > 1 && far > FROM_RING_MM).then_some([ring, far])
 }
 
 /// The major thrust side: +Y where the crankshaft turns clockwise seen from the front, else -Y.

@@ -17,7 +17,10 @@ pub(crate) const RUN_OUT_MM: f64 = 2.0;
 
 /// Every one of them, in the order in which they are told.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
-    [short(job, sleeve), liner_left(job, sleeve), run_out(job, sleeve)].into_iter().flatten().collect()
+    [short(job, sleeve), step_high(job, sleeve), liner_left(job, sleeve), run_out(job, sleeve)]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 /// A sleeve that ends in the stroke.
@@ -29,6 +32,23 @@ fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
             "the sleeve ends {} below the deck and the bore at {}: {} of the old bore stay below it, off the new axis, and \
              rings or skirt run over its edge",
             mm(end, 1),
+            mm(job.block.parent.bore_length_mm, 1),
+            mm(left, 1)
+        );
+        holds("sleeve_short", "lower end", Missed::length(left, SHORT_MM), text)
+    })
+}
+
+/// A sleeve on a step high up in the bore: the step's own bore below it is the old one.
+fn step_high(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let (foot, end) = (sleeve.foot()?, sleeve.body.last()?.to_mm + job.engine.deck.cut_mm);
+    let left = job.block.parent.bore_length_mm - end - foot.height_mm;
+    (left > SHORT_MM + SAME).then(|| {
+        let text = say!(
+            "the sleeve stands {} below the deck on a step of {}, and the bore goes down to {}: {} of it stay below the step without a \
+             sleeve. Is the sleeve's length a digit off?",
+            mm(end, 1),
+            mm(foot.height_mm, 1),
             mm(job.block.parent.bore_length_mm, 1),
             mm(left, 1)
         );

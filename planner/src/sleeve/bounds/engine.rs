@@ -25,7 +25,7 @@ const CROWN_LOW_MM: f64 = 5.0;
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = stroke(job, fit);
     limits.extend(hot(job, fit));
-    limits.extend(flange(sleeve));
+    limits.extend(flange(job, sleeve));
     limits
 }
 
@@ -77,14 +77,14 @@ fn hot(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
 }
 
 /// A recess that does not hold its flange.
-fn flange(sleeve: &Sleeve) -> Option<SleeveLimit> {
+fn flange(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let loose = sleeve.flange()?.clearance_mm;
-    let least = FLANGE_TIGHT_MM;
+    let least = FLANGE_TIGHT_MM + job.allowances.pocket_size_mm;
     if loose < least - SAME {
         let text = say!(
             "the recess is {} wider than the flange, under {} on diameter: it hangs or wedges before it lies on the ledge",
             mm(loose, 3),
-            mm(least, 2)
+            mm(least, 3)
         );
         return Some(holds("flange_tight", "flange", Missed::length(loose, least), text));
     }

@@ -35,6 +35,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveL
     limits.extend(flange_height(job, sleeve, fit));
     limits.extend(over_the_jacket(job, sleeve));
     limits.extend(wet_in_metal(job, sleeve));
+    limits.extend(wet_short(job, sleeve));
     limits.extend(wet_tight(sleeve));
     limits.extend(wet_last(sleeve));
     limits.extend(jacket_beside(job, sleeve));
@@ -172,6 +173,32 @@ fn wet_in_metal(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
         })
     })
     .collect()
+}
+
+/// The next register may begin this far above the jacket's floor, mm: what is described as the jacket is its lowest place, and a
+/// register reaches a little into it. Common practice, no source.
+const INTO_JACKET_MM: f64 = 24.0;
+
+/// A wet length that ends high in the jacket: what follows would be bored to a register's size beside coolant, where the sleeve is
+/// no register.
+fn wet_short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let jacket = job.block.parent.jacket?;
+    let last = sleeve.body.iter().rposition(|step| step.wet)?;
+    let (wet, next) = (sleeve.body.get(last)?, sleeve.body.get(last + 1)?);
+    let end = wet.to_mm + job.engine.deck.cut_mm;
+    let left = jacket.to_mm - end;
+    (left > INTO_JACKET_MM + SAME).then(|| {
+        let text = say!(
+            "{} ends {} below the deck and the jacket goes down to {}: {} would be bored {} above its floor. Is where the wet length \
+             ends, or `parent.jacket`, wrong?",
+            plain(&wet.name, 40),
+            mm(end, 1),
+            mm(jacket.to_mm, 1),
+            plain(&next.name, 40),
+            mm(left, 1)
+        );
+        holds("wet_short", &wet.name, Missed::length(left, INTO_JACKET_MM), text)
+    })
 }
 
 /// A sleeve that ends in coolant: nothing seals it from the crankcase.

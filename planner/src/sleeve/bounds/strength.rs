@@ -4,7 +4,7 @@
 //! Only what the job carries is judged: a seat where the job gives head bolts, a fillet where the sleeve states one.
 
 use super::{Missed, holds};
-use crate::job::{Job, Sleeve, SleeveKind};
+use crate::job::{Job, Sleeve, SleeveKind, Step};
 use crate::material::Material;
 use crate::plan::SleeveFit;
 use crate::plan::fit::{ORingFit, Register, SleeveLimit, Unjudged};
@@ -113,7 +113,9 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
     if grips(register) {
         return None;
     }
-    let sealed = sleeve.body.iter().any(|s| s.name == register.feature && !s.o_rings.is_empty());
+    // One that is drawn with an interference is no loose one, whatever seals it.
+    let drawn_loose = |step: &Step| !step.o_rings.is_empty() && step.interference_mm < -SAME;
+    let sealed = sleeve.body.iter().any(|s| s.name == register.feature && drawn_loose(s));
     let least = register.interference.least;
     if sleeve.kind == SleeveKind::Wet && sealed && fit.registers.iter().any(grips) {
         return (least < -LOOSEST_MM - SAME).then(|| {

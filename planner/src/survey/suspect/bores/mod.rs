@@ -10,6 +10,7 @@ mod shape_off;
 mod sizes_apart;
 mod sizes_of_banks;
 mod surface;
+mod upside_down;
 
 use super::{Asked, Kind, Suspicion, evidence, readings};
 
@@ -24,4 +25,5 @@ pub(super) const KINDS: &[Kind] = &[
     sizes_of_banks::suspicions,
     shape_off::suspicions,
     sizes_apart::suspicions,
+    upside_down::suspicions,
 ];

@@ -268,8 +268,27 @@ fn fire_ring(asked: &Asked<'_>) -> Option<Suspicion> {
     })
 }
 
+/// A cutter takes no less off a deck, mm: it rubs. Common practice, no source.
+const LEAST_DECK_CUT_MM: f64 = 0.02;
+
 fn deck_cut(asked: &Asked<'_>) -> Option<Suspicion> {
     let cut = asked.job.engine.deck.cut_mm;
+    if (1e-9..LEAST_DECK_CUT_MM - 1e-9).contains(&cut) {
+        return Some(Suspicion {
+            code: Code::DeckCut,
+            verdict: Verdict::Hold,
+            subject: Subject::whole("deck"),
+            found: say!(
+                "{} are to come off the deck, which no cutter takes: it rubs under {}",
+                mm(cut, 3),
+                mm(LEAST_DECK_CUT_MM, 2)
+            ),
+            likely: "a digit slipped, or another unit: ledges would be cut too high by the rest".into(),
+            ask: "how much is to come off the deck (`deck.cut`)?".into(),
+            evidence: figures([("cut", cut), ("least", LEAST_DECK_CUT_MM)]),
+            cylinders: asked.job.block.cylinders(),
+        });
+    }
     (cut > DECK_CUT_MM + 1e-9).then(|| Suspicion {
         code: Code::DeckCut,
         verdict: Verdict::Hold,

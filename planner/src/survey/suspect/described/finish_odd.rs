@@ -23,6 +23,8 @@ const ROUGHEST_UM: f64 = 1.6;
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = tolerance(asked);
     found.extend(smaller(asked));
+    found.extend(under_liner(asked));
+    found.extend(no_oversize(asked));
     found.extend(roughness(asked));
     found
 }
@@ -63,6 +65,54 @@ fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
         ask: "measure the pistons: `finish.piston` and `finish.clearance` tell the bore instead".into(),
         evidence: figures([("bore", bore), ("liner_bore", was)]),
         cylinders: asked.job.block.cylinders(),
+    })
+}
+
+/// A bore that is this far under the liner's is another engine's or one sleeved down for other pistons, mm. Common practice, no
+/// source.
+const DOWN_MM: f64 = 0.6;
+
+/// A finished bore a little under what the liner's was, by a piston that is told: one of another size group, or a digit off.
+fn under_liner(asked: &Asked<'_>) -> Option<Suspicion> {
+    let finish = &asked.job.finish;
+    let (bore, was) = (finish.bore_mm, asked.job.block.parent.liner.as_ref()?.bore_mm);
+    finish.clearance_mm?;
+    (SMALLER_MM + 1e-9..DOWN_MM).contains(&(was - bore)).then(|| Suspicion {
+        code: Code::FinishSmall,
+        verdict: Verdict::Hold,
+        subject: Subject::whole("finish"),
+        found: say!(
+            "by piston and clearance the finished bore is {}, {} under the liner's as described: no piston is made for that",
+            mm(bore, 3),
+            mm(was - bore, 3)
+        ),
+        likely: "a digit of `finish.piston` slipped: a piston of the old size seizes in such a bore".into(),
+        ask: "measure the pistons again across the skirt: what is `finish.piston`?".into(),
+        evidence: figures([("bore", bore), ("liner_bore", was)]),
+        cylinders: asked.job.block.cylinders(),
+    })
+}
+
+/// Over the liner's bore by this, mm, a finished bore is neither the old size nor the first oversize. Common practice, no source.
+const BETWEEN_MM: [f64; 2] = [0.03, 0.20];
+
+/// A finished bore between the old size and the first oversize.
+fn no_oversize(asked: &Asked<'_>) -> Option<Suspicion> {
+    let (bore, was) = (asked.job.finish.bore_mm, asked.job.block.parent.liner.as_ref()?.bore_mm);
+    let [least, most] = BETWEEN_MM;
+    (least + 1e-9..most - 1e-9).contains(&(bore - was)).then(|| Suspicion {
+        code: Code::FinishBetween,
+        verdict: Verdict::Go,
+        subject: Subject::whole("finish"),
+        found: say!(
+            "the finished bore is {}, {} over the liner's as described: neither the old size nor an oversize",
+            mm(bore, 3),
+            mm(bore - was, 3)
+        ),
+        likely: "a digit of `finish.piston` or `finish.clearance` slipped, or a piston chosen for it".into(),
+        ask: "which piston runs in this bore, and with how much clearance?".into(),
+        evidence: figures([("bore", bore), ("liner_bore", was)]),
+        cylinders: Vec::new(),
     })
 }
 

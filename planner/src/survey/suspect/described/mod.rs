@@ -4,6 +4,7 @@ mod block_odd;
 mod finish_odd;
 mod instruments;
 mod limits_odd;
+mod locators;
 mod material_odd;
 mod no_block;
 mod sleeves_off;
@@ -22,6 +23,7 @@ pub(super) const KINDS: &[Kind] = &[
     block_odd::suspicions,
     instruments::suspicions,
     limits_odd::suspicions,
+    locators::suspicions,
     studs_pattern::suspicions,
     studs_alone::suspicions,
     no_block::suspicions,

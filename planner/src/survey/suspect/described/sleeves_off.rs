@@ -24,6 +24,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| all_one(asked, sleeve)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| few(asked, sleeve)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| set_off(asked, sleeve)));
+    found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| outsides_off(asked, sleeve)));
     found
 }
 
@@ -125,9 +126,16 @@ fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
 /// slip, mm: as wide as what a flange may stand proud by is. Common practice, no source.
 const FLANGE_MM: f64 = 0.03;
 
-/// Flanges of a whole set farther beyond the drawing's tolerance than this, mm: a micrometer off its zero, or another drawing's.
-/// Common practice, no source.
-const SET_OFF_MM: f64 = 0.05;
+/// Flanges of a whole set are a micrometer off its zero, or another drawing's, where they are beyond the drawing's tolerance by over this
+/// share of what a flange may stand proud by: a zero off by as much sinks or lifts every one out of its window. Common practice, no
+/// source.
+const OF_WINDOW: f64 = 0.5;
+
+/// No less than this is asked about of a set's flanges, mm. Common practice, no source.
+const SET_OFF_MM: f64 = 0.01;
+
+/// The outsides of a whole set beyond a tight register's tolerance by over this, mm, and all to one side. Common practice, no source.
+const SET_OUTSIDE_MM: f64 = 0.01;
 
 /// Sleeves that must agree to count as a set.
 const SET: usize = 3;
@@ -169,7 +177,8 @@ fn set_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     let measured: Vec<f64> = own.filter_map(|m| m.flange.map(|f| f.mean_mm)).collect();
     let middle = Some(median(measured.clone())).filter(|_| measured.len() >= SET)?;
     let beyond = (middle - drawn.thickness_mm).abs() - drawn.tolerance_mm;
-    (beyond > SET_OFF_MM + 1e-9).then(|| Suspicion {
+    let window = drawn.protrusion_max_mm - drawn.protrusion_min_mm;
+    (beyond > (OF_WINDOW * window).max(SET_OFF_MM) + 1e-9).then(|| Suspicion {
         code: Code::SleeveOff,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
@@ -183,6 +192,40 @@ fn set_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
         likely: "a micrometer off its zero, or another sleeve's drawing".into(),
         ask: "set the micrometer by its standard and measure one flange again: what does it say?".into(),
         evidence: figures([("middle", middle), ("drawn", drawn.thickness_mm), ("beyond", beyond)]),
+        cylinders: asked.job.block.cylinders(),
+    })
+}
+
+/// The tight register of a set that measures another size than the drawing's: every pocket is finished to what was measured, and a
+/// micrometer off its zero takes that off the fit of each.
+fn outsides_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
+    let drawing = &asked.job.sleeves[sleeve];
+    let own: Vec<&MeasuredSleeve> = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).collect();
+    let tight = drawing.body.iter().enumerate().filter(|(_, step)| !step.wet && step.interference_mm > 0.0);
+    let (step, middle, beyond) = tight
+        .filter_map(|(at, step)| {
+            let sizes: Vec<f64> = own.iter().filter_map(|m| m.outsides_mm.get(at).copied()).collect();
+            let middle = Some(median(sizes.clone())).filter(|_| sizes.len() >= SET)?;
+            let by = middle - step.diameter_mm;
+            let all = sizes.iter().all(|size| (size - step.diameter_mm) * by > 0.0);
+            all.then_some((step, middle, by.abs() - step.tolerance_mm))
+        })
+        .max_by(|a, b| a.2.total_cmp(&b.2))?;
+    (beyond > SET_OUTSIDE_MM + 1e-9).then(|| Suspicion {
+        code: Code::SleeveOff,
+        verdict: Verdict::Hold,
+        subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
+        found: say!(
+            "{} of all {} that were measured is {} in the middle, the drawing has {}, and the tolerance is passed by {}",
+            plain(&step.name, 30),
+            own.len(),
+            before_mm(middle, 3),
+            before_mm(step.diameter_mm, 3),
+            mm(beyond, 3)
+        ),
+        likely: "a micrometer off its zero, or another sleeve's drawing".into(),
+        ask: "set the micrometer by its standard and measure one sleeve again: what does it say?".into(),
+        evidence: figures([("middle", middle), ("drawn", step.diameter_mm), ("beyond", beyond)]),
         cylinders: asked.job.block.cylinders(),
     })
 }

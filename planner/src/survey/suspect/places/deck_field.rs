@@ -24,6 +24,9 @@ const WIDEST: f64 = 2.5;
 /// carried farther. Common practice, no source.
 const SHORTEST: f64 = 0.25;
 
+/// The middle of a deck's points lies beside its bores by no more than this share of their width across. Common practice, no source.
+const BESIDE: f64 = 0.2;
+
 /// Points that leave a wider arc than this of a housing bore unread do not place its middle, degrees. Common
 /// practice, no source.
 const UNREAD_DEG: f64 = 150.0;
@@ -111,6 +114,13 @@ fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
                 several => format!("cylinders {} were", listed(several)),
             }
         )
+    } else if let Some(by) = beside(&read, ends[1]) {
+        say!(
+            "the deck was read from y {} to {}, whose middle lies {} beside its bores",
+            before_mm(ends[1][0], 1),
+            mm(ends[1][1], 1),
+            mm(by, 1)
+        )
     } else if beyond {
         say!(
             "the deck was read from x {} to {}, y {} to {}, which no deck of such bores is, or the machine does not reach",
@@ -138,6 +148,14 @@ fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
         ]),
         cylinders,
     })
+}
+
+/// How far the middle of the deck's points lies beside the bores across, mm, where that is more than a share of their width; `read`
+/// where each bore was.
+fn beside(read: &[[f64; 2]], [low, high]: [f64; 2]) -> Option<f64> {
+    let middle = read.iter().map(|at| at[1]).sum::<f64>() / count(read.len());
+    let by = (middle - f64::midpoint(low, high)).abs();
+    (!read.is_empty() && by > BESIDE * (high - low)).then_some(by)
 }
 
 /// The first main whose points do not place it, or whose housing is another's.

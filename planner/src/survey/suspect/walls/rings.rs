@@ -11,6 +11,9 @@ use crate::survey::suspect::Code;
 /// Walls this near in depth are of one ring, mm: nobody reads on a rib or a pit. Common practice, no source.
 const ONE_RING_MM: f64 = 12.0;
 
+/// A bank of as many rings may have each of them this far from the other's, mm. Common practice, no source.
+const ELSEWHERE_MM: f64 = 25.0;
+
 /// Bores that make a custom of a bank.
 const BORES: usize = 2;
 
@@ -36,17 +39,18 @@ impl Read {
         Self { bank, by_bore: by_bore.filter(|depths| !depths.is_empty()).collect() }
     }
 
-    fn has(depths: &[f64], at: f64) -> bool {
-        depths.iter().any(|depth| (depth - at).abs() <= ONE_RING_MM)
+    fn has(depths: &[f64], at: f64, within_mm: f64) -> bool {
+        depths.iter().any(|depth| (depth - at).abs() <= within_mm)
     }
 
-    /// The depth that all its bores have walls at, and no bore of another; one of as many rings may have them elsewhere.
+    /// The depth that all its bores have walls at, and no bore of another; one of as many rings may have them a little elsewhere.
     fn alone(&self, other: &Self) -> Option<f64> {
-        if self.by_bore.len() < BORES || other.rings() >= self.rings() {
+        if self.by_bore.len() < BORES {
             return None;
         }
-        let customary = |at: f64| self.by_bore.iter().all(|depths| Self::has(depths, at));
-        let there = |at: f64| other.by_bore.iter().any(|depths| Self::has(depths, at));
+        let within_mm = if other.rings() >= self.rings() { ELSEWHERE_MM } else { ONE_RING_MM };
+        let customary = |at: f64| self.by_bore.iter().all(|depths| Self::has(depths, at, ONE_RING_MM));
+        let there = |at: f64| other.by_bore.iter().any(|depths| Self::has(depths, at, within_mm));
         self.by_bore.first()?.iter().copied().find(|at| customary(*at) && !there(*at))
     }
 

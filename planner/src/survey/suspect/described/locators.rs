@@ -1,0 +1,61 @@
+//! Locators of a fixture that stand nowhere near the block: what they leave of its place is then told smaller than it is.
+
+use super::evidence::figures;
+use super::{Asked, Suspicion};
+use crate::plan::sentence::mm;
+use crate::plan::{Subject, Verdict};
+use crate::read::fault::plain;
+use crate::say;
+use crate::survey::suspect::Code;
+
+/// A locator stands no farther beyond the outermost bores and mains along the block than so many bores are apart. Common practice,
+/// no source.
+const SPACINGS: f64 = 2.0;
+
+/// A locator stands no farther from the crankshaft's axis, across or up, than this share of the deck's height. Common practice, no
+/// source.
+const HEIGHTS: f64 = 2.0;
+
+/// The first locator off the block.
+pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
+    let (Some(fixture), block) = (&asked.job.fixture, &asked.job.block) else { return Vec::new() };
+    let bores = block.banks.iter().flat_map(|bank| &bank.sites).map(|site| site.x_mm);
+    let along = bores.chain(block.journal_axis.mains.iter().map(|main| main.x_mm));
+    let [from, to] = along.fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], x| [a.min(x), b.max(x)]);
+    let pairs = block.banks.iter().flat_map(|bank| bank.sites.windows(2));
+    let spacing =
+        pairs.map(|pair| (pair[1].x_mm - pair[0].x_mm).abs()).fold(asked.job.finish.bore_mm, f64::max);
+    let high = block.banks.iter().map(|bank| bank.deck_height_mm).fold(0.0, f64::max);
+    let off = |[x, y, z]: [f64; 3]| {
+        let beyond = (from - x).max(x - to) - SPACINGS * spacing;
+        let aside = y.abs().max(z.abs()) - HEIGHTS * high;
+        beyond.max(aside)
+    };
+    let worst = fixture.locators.iter().map(|locator| (locator, off(locator.at_mm)));
+    let odd = worst.max_by(|a, b| a.1.total_cmp(&b.1)).filter(|(_, off)| *off > 1e-9);
+    let told = odd.map(|(locator, off)| Suspicion {
+        code: Code::LocatorOdd,
+        verdict: Verdict::Hold,
+        subject: Subject::whole("fixture"),
+        found: say!(
+            "locator {} stands at {}, {}, {}: {} farther from the block than any fixture's does",
+            plain(&locator.name, 30),
+            mm(locator.at_mm[0], 0),
+            mm(locator.at_mm[1], 0),
+            mm(locator.at_mm[2], 0),
+            mm(off, 0)
+        ),
+        likely:
+            "a digit slipped or another unit: locators that stand far apart tilt the block less than these do"
+                .into(),
+        ask: "where does it stand, from the front of the crankshaft's axis (`fixture.locators`)?".into(),
+        evidence: figures([
+            ("x", locator.at_mm[0]),
+            ("y", locator.at_mm[1]),
+            ("z", locator.at_mm[2]),
+            ("off", off),
+        ]),
+        cylinders: block.cylinders(),
+    });
+    told.into_iter().collect()
+}
