@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, ArchiveError, Found, Held, Index, Query};
 use borewright_planner::read::fault::plain;
+use borewright_planner::read::name::folded;
 
 use super::known::Known;
 use crate::cache;
@@ -34,7 +35,7 @@ pub(super) fn open(cache: Option<&Path>, place: &Place, archive: &Archive) -> Re
 /// As [`open`].
 pub(super) fn quietly(cache: Option<&Path>, place: &Place, archive: &Archive) -> Result<Index, Failure> {
     let path = file(cache, place)?;
-    let opened = Index::open(&path, archive, &mut watch);
+    let opened = Index::open(&path, archive, folded, &mut watch);
     Ok(opened.map_err(|error| unwritten(&path, error))?.0)
 }
 
@@ -44,7 +45,7 @@ pub(super) fn quietly(cache: Option<&Path>, place: &Place, archive: &Archive) ->
 /// As [`open`].
 fn again(cache: Option<&Path>, place: &Place, archive: &Archive) -> Result<Index, Failure> {
     let path = file(cache, place)?;
-    Index::again(&path, archive, &mut watch).map_err(|error| unwritten(&path, error))
+    Index::again(&path, archive, folded, &mut watch).map_err(|error| unwritten(&path, error))
 }
 
 /// What an index gives, held against the records themselves.

@@ -82,6 +82,38 @@ fn a_record_that_another_replaced_says_so_wherever_it_is_read() {
 }
 
 #[test]
+fn a_job_whose_number_is_written_otherwise_is_found_with_an_index_and_without() {
+    let shop = Shop::planned();
+    let mut written = "0731".to_owned();
+    for (number, more) in [("A 12", "--begin"), ("\u{c4} 12", ""), ("a  12", ""), ("B–7", ""), ("b-7", "")]
+    {
+        shop.job.edit("job.yaml", &format!("\"{written}\""), &format!("\"{number}\""));
+        number.clone_into(&mut written);
+        assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+        let more: &[&str] = if more.is_empty() { &[] } else { &[more] };
+        assert_eq!(shop.file(more).status, Some(0), "{number}");
+    }
+    let no_folder = shop.job.place().join("no-folder");
+    fs::write(&no_folder, "").unwrap();
+    let without = |record: &str| {
+        let mut asked = command();
+        asked.args(["open", record, "--archive"]).arg(&shop.archive).arg("--cache").arg(&no_folder);
+        ended(&mut asked)
+    };
+    for (record, last) in [("1", "3"), ("2", "3"), ("4", "5")] {
+        let said = format!("NOT THE LAST of this job: record {last}, ");
+        for run in [with_cache(&shop, &["open", record]), without(record)] {
+            assert!(whole(&run.out).starts_with(&said), "{record}: {}{}", run.out, run.err);
+        }
+    }
+    for run in [with_cache(&shop, &["open", "3"]), without("3")] {
+        assert!(run.out.starts_with("record 3 "), "{}", run.out);
+    }
+    let found = with_cache(&shop, &["find", "--job", "a 12"]).out;
+    assert!(found.lines().count() == 3 && found.matches("replaced by 3").count() == 2, "{found}");
+}
+
+#[test]
 fn an_older_state_of_a_job_is_filed_only_where_that_is_asked_for() {
     let shop = two();
     let out = shop.job.place().join("stick");

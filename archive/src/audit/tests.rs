@@ -274,13 +274,16 @@ fn a_place_that_lost_its_mark_is_no_archive_and_nothing_in_it_is_called_spoiled(
     let scratch = tempfile::tempdir().unwrap();
     let away = archive.audit(&Witness::default(), scratch.path(), Halfway::default(), &mut |_| {});
     assert!(matches!(away, Err(ArchiveError::Away { .. })), "{away:?}");
-    let index = crate::Index::open(&scratch.path().join("index"), &archive, &mut |_, _| {});
+    let index =
+        crate::Index::open(&scratch.path().join("index"), &archive, str::to_lowercase, &mut |_, _| {});
     assert!(matches!(index, Err(ArchiveError::Away { .. })), "{index:?}");
     assert!(matches!(archive.file(filing(7)), Err(ArchiveError::Replaces { .. })));
     // It was put back by the try; no record was added.
     assert_eq!(archive.last().unwrap(), 5);
     // The index was not told that there is nothing to find in what it could not read.
-    let index = crate::Index::open(&scratch.path().join("index"), &archive, &mut |_, _| {}).unwrap();
+    let index =
+        crate::Index::open(&scratch.path().join("index"), &archive, str::to_lowercase, &mut |_, _| {})
+            .unwrap();
     assert_eq!(index.1.read, 4);
 }
 

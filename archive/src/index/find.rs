@@ -3,7 +3,7 @@
 use rusqlite::ToSql;
 use rusqlite::types::Value;
 
-use super::Index;
+use super::{Fold, Index};
 use crate::error::ArchiveError;
 use crate::sum::{self, Sum};
 use crate::summary::Summary;
@@ -14,7 +14,7 @@ use crate::time::Time;
 pub struct Query {
     /// Words, or beginnings of them, anywhere in the summary or the notes.
     pub words: Vec<String>,
-    /// Whole words of the summary by what they are, capitals let pass; `*` at the end for a beginning.
+    /// Whole words of the summary by what they are, as the index folds them; `*` at the end for a beginning.
     pub tags: Vec<(String, String)>,
     /// Figures of the summary by what they are: ranges that share something with this one.
     pub ranges: Vec<(String, [f64; 2])>,
@@ -61,7 +61,7 @@ impl Index {
         Ok((found.into_iter().take(most).collect(), more))
     }
 
-    /// Words of summaries by what they are, in small letters, each once and no more than so many.
+    /// Words of summaries by what they are, folded, each once and no more than so many.
     ///
     /// # Errors
     /// A damaged index.
@@ -78,7 +78,7 @@ impl Index {
     /// Full text gives its rows newest first and stops when there are enough, so it leads where words are asked for:
     /// asked once for each record of another part, it would put a beginning's rows together each time anew.
     fn ask(&self, query: &Query) -> rusqlite::Result<Vec<Found>> {
-        let (parts, words) = (parts(query), matching(&query.words));
+        let (parts, words) = (parts(query, self.fold), matching(&query.words));
         let mut counted = Vec::with_capacity(parts.len());
         for part in &parts {
             let sql = format!("SELECT count(*) FROM (SELECT 1 FROM {} LIMIT {FEW})", part.rows);
@@ -142,10 +142,10 @@ impl Index {
 }
 
 /// The query's words and ranges as pieces of SQL with their values, to be joined by whoever asks.
-fn parts(query: &Query) -> Vec<Part> {
+fn parts(query: &Query, fold: Fold) -> Vec<Part> {
     let mut parts = Vec::new();
     for (what, word) in &query.tags {
-        let folded = word.to_lowercase();
+        let folded = fold(word);
         let (clause, values) = match folded.strip_suffix('*') {
             None => ("word = ?", vec![folded.clone()]),
             // Every text with this beginning sorts between these two.

@@ -22,11 +22,16 @@ pub use find::{Found, Query};
 pub use held::Held;
 pub use unread::Unread;
 
+/// How a word of a summary is written where it is compared: words that come to one are the same. An archive knows nothing of names,
+/// so that whoever opens an index says it, and always the same.
+pub type Fold = fn(&str) -> String;
+
 /// An index.
 #[derive(Debug)]
 pub struct Index {
     path: PathBuf,
     connection: Connection,
+    fold: Fold,
 }
 
 /// The index itself would not.
@@ -56,11 +61,12 @@ impl Index {
     pub fn open(
         path: &Path,
         archive: &Archive,
+        fold: Fold,
         watch: &mut dyn FnMut(u32, u32),
     ) -> Result<(Self, Updated), ArchiveError> {
         let mut anew = false;
         for _ in 0..3 {
-            match Self::opened(path) {
+            match Self::opened(path, fold) {
                 Ok(mut index) => match index.update(archive, watch) {
                     Err(ArchiveError::Index(e)) if is_damage(&e.source) => {}
                     Err(other) => return Err(other),
@@ -76,11 +82,11 @@ impl Index {
         Err(ArchiveError::Disk { name: path.display().to_string(), source })
     }
 
-    fn opened(path: &Path) -> Result<Self, IndexError> {
+    fn opened(path: &Path, fold: Fold) -> Result<Self, IndexError> {
         let wrong = |source| IndexError { at: path.display().to_string(), source };
         let connection = Connection::open(path).map_err(wrong)?;
         schema::prepare(&connection).map_err(wrong)?;
-        Ok(Self { path: path.to_owned(), connection })
+        Ok(Self { path: path.to_owned(), connection, fold })
     }
 
     /// What the database says of itself: `None` where it finds nothing wrong.
@@ -100,10 +106,11 @@ impl Index {
     pub fn again(
         path: &Path,
         archive: &Archive,
+        fold: Fold,
         watch: &mut dyn FnMut(u32, u32),
     ) -> Result<Self, ArchiveError> {
         remove(path)?;
-        Ok(Self::open(path, archive, watch)?.0)
+        Ok(Self::open(path, archive, fold, watch)?.0)
     }
 
     fn wrong(&self, source: rusqlite::Error) -> IndexError {

@@ -2,8 +2,8 @@
 
 use rusqlite::{Connection, Transaction};
 
-/// Changed whenever the tables or what goes into them change: an index of another form is made anew.
-pub(super) const FORM: i64 = 5;
+/// Changed whenever the tables or what goes into them change, how words are folded too: an index of another form is made anew.
+pub(super) const FORM: i64 = 6;
 
 const TABLES: &str = "
     CREATE TABLE upto (number INTEGER NOT NULL);

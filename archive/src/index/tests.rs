@@ -59,13 +59,18 @@ impl Shop {
     }
 
     fn open(&self) -> (Index, Updated) {
-        Index::open(&self.path(), &self.archive, &mut |_, _| {}).unwrap()
+        Index::open(&self.path(), &self.archive, lower, &mut |_, _| {}).unwrap()
     }
 
     fn found(&self, query: Query) -> Vec<u32> {
         let query = Query { most: 10, ..query };
         self.open().0.find(&query).unwrap().0.into_iter().map(|f| f.number).collect()
     }
+}
+
+/// Capitals let pass, and a hyphen left out.
+fn lower(word: &str) -> String {
+    word.to_lowercase().replace('-', "")
 }
 
 fn words(words: &str) -> Query {
@@ -86,6 +91,11 @@ fn records_are_found_by_words_tags_figures_and_dates_newest_first() {
     assert_eq!(shop.found(tag("sleeve", "w90")), [3, 1]);
     assert_eq!(shop.found(tag("sleeve", "W9*")), [3, 2, 1]);
     assert_eq!(shop.found(tag("sleeve", "W9")), [] as [u32; 0]);
+    // Words are the same as whoever opens it says.
+    assert_eq!(
+        (shop.found(tag("sleeve", "w-90")), shop.found(tag("sleeve", "W-9*"))),
+        (vec![3, 1], vec![3, 2, 1])
+    );
     let bore = |least, most| Query { ranges: vec![("bore".to_owned(), [least, most])], ..Query::default() };
     assert_eq!((shop.found(bore(82.0, 83.5)), shop.found(bore(84.0, 89.0))), (vec![2, 1], vec![]));
     let dated =
@@ -194,7 +204,7 @@ fn many_who_look_while_others_file_find_what_there_is() {
             scope.spawn(|| {
                 for _ in 0..10 {
                     let archive = Archive::open(Box::new(Folder::at(&place))).unwrap();
-                    let (index, _) = Index::open(&path, &archive, &mut |_, _| {}).unwrap();
+                    let (index, _) = Index::open(&path, &archive, lower, &mut |_, _| {}).unwrap();
                     let query = Query { words: vec!["petrel".into()], most: 10, ..Query::default() };
                     assert_eq!(index.find(&query).unwrap().0.len(), 2);
                 }
@@ -223,7 +233,7 @@ impl Store for Overtaken {
             let archive = Archive::open(Box::new(Folder::at(&self.path))).unwrap();
             let summary = Summary { title: "tern".to_owned(), ..Summary::default() };
             archive.file(Filing { at: Time::now(), tool: "t".into(), summary, items: vec![] }).unwrap();
-            Index::open(&self.index, &archive, &mut |_, _| {}).unwrap();
+            Index::open(&self.index, &archive, lower, &mut |_, _| {}).unwrap();
         }
         Ok(listed)
     }
@@ -255,7 +265,7 @@ fn who_counted_before_another_filed_and_read_does_not_empty_the_index() {
     nobody_yet.store(true, SeqCst);
     let mut told = Vec::new();
     let (index, updated) =
-        Index::open(&shop.path(), &archive, &mut |done, of| told.push([done, of])).unwrap();
+        Index::open(&shop.path(), &archive, lower, &mut |done, of| told.push([done, of])).unwrap();
     assert_eq!(told, [[3, 3]], "more read than there is");
     assert!(!nobody_yet.load(SeqCst), "nobody came between");
     assert!(!updated.anew, "what another had read was thrown away");
@@ -380,7 +390,7 @@ fn a_place_that_is_away_makes_nothing_unreadable() {
     let mark = shop.dir.path().join("archive/archive.json");
     fs::rename(&mark, mark.with_extension("away")).unwrap();
     fs::rename(&record, record.with_extension("away")).unwrap();
-    let away = Index::open(&shop.path(), &shop.archive, &mut |_, _| {});
+    let away = Index::open(&shop.path(), &shop.archive, lower, &mut |_, _| {});
     assert!(matches!(away, Err(ArchiveError::Away { .. })), "{away:?}");
 }
 

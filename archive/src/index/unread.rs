@@ -61,6 +61,7 @@ impl Index {
             }
             let at = self.path.display().to_string();
             let wrong = |source| IndexError { at: at.clone(), source };
+            let fold = self.fold;
             let transaction = self.begin()?;
             for (one, read) in better {
                 // Another process may have been first, or may have made the index anew.
@@ -68,7 +69,7 @@ impl Index {
                     continue;
                 }
                 take_out(&transaction, one.number).map_err(wrong)?;
-                put(&transaction, &read).map_err(wrong)?;
+                put(&transaction, &read, fold).map_err(wrong)?;
                 count += 1;
             }
             transaction.commit().map_err(wrong)?;

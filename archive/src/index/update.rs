@@ -3,7 +3,7 @@
 use rusqlite::{Connection, OptionalExtension, Transaction, params};
 
 use super::texts::texts;
-use super::{Index, IndexError, Updated, schema, unread};
+use super::{Fold, Index, IndexError, Updated, schema, unread};
 use crate::archive::Archive;
 use crate::error::ArchiveError;
 use crate::record::Record;
@@ -60,6 +60,7 @@ impl Index {
     fn batch(&mut self, archive: &Archive, from: u32, last: u32) -> Result<u32, ArchiveError> {
         let at = self.path.display().to_string();
         let wrong = |source| IndexError { at: at.clone(), source };
+        let fold = self.fold;
         let transaction = self.begin()?;
         // Another process may have added records while this one waited.
         let row = transaction.query_row("SELECT number FROM upto", [], |row| row.get::<_, u32>(0));
@@ -78,7 +79,7 @@ impl Index {
             for (number, found) in some.iter().zip(found) {
                 match found {
                     Some(read) => {
-                        put(&transaction, &read).map_err(wrong)?;
+                        put(&transaction, &read, fold).map_err(wrong)?;
                         count += 1;
                     }
                     // It may only be out of reach now; `audit` names what is spoiled.
@@ -129,7 +130,7 @@ pub(super) fn take_out(transaction: &Transaction<'_>, number: u32) -> rusqlite::
 }
 
 /// Puts in a record that is not there.
-pub(super) fn put(transaction: &Transaction<'_>, read: &Read) -> rusqlite::Result<()> {
+pub(super) fn put(transaction: &Transaction<'_>, read: &Read, fold: Fold) -> rusqlite::Result<()> {
     let Read { record, texts: notes, lacking } = read;
     let number = record.number;
     let summary = serde_json::to_string(&record.summary).unwrap_or_default();
@@ -144,7 +145,7 @@ pub(super) fn put(transaction: &Transaction<'_>, read: &Read) -> rusqlite::Resul
         for word in words {
             transaction
                 .prepare_cached("INSERT OR IGNORE INTO word VALUES (?1, ?2, ?3)")?
-                .execute(params![what, word.to_lowercase(), number])?;
+                .execute(params![what, fold(word), number])?;
             texts.push(word.clone());
         }
     }

@@ -2,6 +2,7 @@
 
 use borewright_archive::{Index, Query, Time};
 use borewright_planner::read::fault::{near, plain};
+use borewright_planner::read::name::folded;
 
 use super::query;
 use crate::args::FindArgs;
@@ -50,7 +51,7 @@ pub(super) fn of(asked: &FindArgs, index: &Index) -> Result<Vec<String>, Failure
     for (place, (what, word)) in query(asked).tags.into_iter().enumerate() {
         let all: Vec<&str> =
             known.iter().filter(|[of, _]| *of == what).map(|[_, word]| word.as_str()).collect();
-        let folded = word.to_lowercase();
+        let folded = folded(&word);
         let begins = format!("{word}*");
         let other = match all.iter().find(|one| !folded.is_empty() && one.contains(&folded)) {
             Some(one) if one.starts_with(&folded) => Some(begins),
@@ -71,12 +72,12 @@ pub(super) fn of(asked: &FindArgs, index: &Index) -> Result<Vec<String>, Failure
 fn meant<'k>(typed: &str, known: impl Iterator<Item = &'k str>) -> Option<String> {
     let bare = |word: &str| {
         let kept: String = word.chars().filter(|c| c.is_alphanumeric()).collect();
-        kept.to_lowercase().trim_start_matches('0').to_owned()
+        folded(&kept).trim_start_matches('0').to_owned()
     };
     // A name of several words is known by each.
     let all: Vec<&str> =
         known.flat_map(|word| std::iter::once(word).chain(word.split_whitespace())).collect();
-    let (typed_bare, folded) = (bare(typed), typed.to_lowercase());
+    let (typed_bare, folded) = (bare(typed), folded(typed));
     let same = all.iter().find(|word| !typed_bare.is_empty() && bare(word) == typed_bare).copied();
     // Figures that are nearly the same are others.
     let is_word = typed.chars().filter(|c| c.is_alphabetic()).count() >= 3;
