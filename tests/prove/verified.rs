@@ -283,6 +283,12 @@ fn lists_of_a_release_that_was_withdrawn_prove_no_more() {
     assert!(status == Some(4) && said.contains("has another plan of this job"), "{said}");
     // On a stick nothing lies beside it to hold it against.
     assert_eq!(prove(&away).0, Some(0), "{}", prove(&away).1);
+    // The same release in other words lets through what it did; another's is another.
+    assert!(matches!(plan(&["--release", "j.  tern: the customer agreed to it by phone"]), Some(0 | 3)));
+    assert_eq!(prove(&old).0, Some(0), "{}", prove(&old).1);
+    assert!(matches!(plan(&["--release", "K. Dun: the customer agreed to it by phone"]), Some(0 | 3)));
+    assert_eq!(prove(&old).0, Some(4), "{}", prove(&old).1);
+    assert_eq!(plan(&[]), Some(3));
     // One that is no plan as it was written says nothing.
     let own = job.out().join("plan.json");
     fs::write(&own, fs::read_to_string(&own).unwrap().replacen("hold", "go", 1)).unwrap();

@@ -31,7 +31,7 @@ pub fn prove_files(list: &Path, plan: &Path) -> Result<Proof, Faults> {
     let mut notes = Vec::new();
     whole(&plan_text, &reference, &mut flaws);
     inputs(plan, &reference, &mut flaws, &mut notes);
-    replaced(plan, &reference, &mut flaws);
+    replaced(plan, (&reference, &plan_text), &mut flaws);
     if !flaws.is_empty() {
         // No list can be proven against a plan that was altered.
         return Ok(Proof { flaws: flaws.sorted(), notes, ..Proof::of(&reference.fingerprint) });
@@ -147,9 +147,9 @@ fn inputs(plan: &Path, reference: &Reference, flaws: &mut Flaws, notes: &mut Vec
 }
 
 /// Whether the plan that lies with the job is another by now, made from the same files.
-fn replaced(plan: &Path, reference: &Reference, flaws: &mut Flaws) {
-    let job = job_of(plan, reference);
-    let Some(own) = job.and_then(|job| another(plan, reference, &job)) else { return };
+fn replaced(plan: &Path, asked: (&Reference, &str), flaws: &mut Flaws) {
+    let job = job_of(plan, asked.0);
+    let Some(own) = job.and_then(|job| another(plan, asked, &job)) else { return };
     let found = format!(
         "out/ of the job has another plan of this job ({}), made from the same files: by another release, or by none any more",
         own.chars().take(12).collect::<String>()

@@ -49,12 +49,23 @@ fn parts(text: &str) -> Option<(&str, &str)> {
 /// The fingerprint that the inputs' sums and the results in a plan's text give: SHA-256 over the plan without
 /// blanks, as it was before it had a fingerprint, lists, what its family says, sums of files or a seal.
 pub(super) fn fingerprint(text: &str) -> Option<String> {
+    summed(text, None)
+}
+
+/// The same but for who released the plan, and why: two that are alike by it come to the same results.
+pub(super) fn but_for_release(text: &str) -> Option<String> {
+    summed(text, Some("null"))
+}
+
+/// The sum with what stands for the release; with `None` what the text has there.
+fn summed(text: &str, release: Option<&str>) -> Option<String> {
     let mut plan = String::with_capacity(text.len());
     for (key, value) in members(text)? {
         let value = match key {
             "files" | "prior" | "seal" => continue,
             "fingerprint" => "\"\"",
             "lists" => "[]",
+            "release" => release.unwrap_or(value),
             _ => value,
         };
         plan.push(if plan.is_empty() { '{' } else { ',' });
