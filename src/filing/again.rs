@@ -5,10 +5,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use borewright_archive::{Archive, ArchiveError, Entry, Record};
+use borewright_planner::job::Job;
 use borewright_planner::plan::{Prior, Release};
 use borewright_planner::read::bounds::{MOST_PLAN_BYTES, MOST_TABLE_BYTES};
 use borewright_planner::read::sum::begins_with;
-use borewright_planner::record::FILE;
+use borewright_planner::record::{FILE, Written, tell_as_then};
 use serde_json::Value;
 
 use super::differ::{Differences, differences};
@@ -17,8 +18,8 @@ use crate::status::Failure;
 /// What came of planning a record again.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Again {
-    /// The figures that were filed.
-    Alike,
+    /// The figures that were filed; of one that was planned in doubt of its record, beside what.
+    Alike(Vec<String>),
     /// Other figures.
     Other(Differences),
     /// None: why not, in a line or more.
@@ -47,10 +48,11 @@ pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Resul
     let Some(job) = kept.get(&main) else {
         return Ok(Again::Not("its job is not among its files".to_owned()));
     };
-    let job = match borewright_planner::load_kept(job, &kept) {
+    let mut job = match borewright_planner::load_kept(job, &kept) {
         Ok(job) => job,
         Err(faults) => return Ok(Again::Not(format!("today's version refuses its inputs: {faults}"))),
     };
+    let doubts = in_doubt(&mut job, &then);
     let release = then["release"]["who"].as_str().zip(then["release"]["why"].as_str());
     let release = release.map(|(who, why)| Release { who: who.to_owned(), why: why.to_owned() });
     // What the family said then is part of the record; what the archive would say of it today is not asked.
@@ -69,12 +71,24 @@ pub(crate) fn again(archive: &Archive, record: &Record, scratch: &Path) -> Resul
         Err(why) => return Ok(Again::Not(format!("today's version makes no plan of it: {why}"))),
     };
     if now == bytes {
-        return Ok(Again::Alike);
+        return Ok(Again::Alike(doubts));
     }
     let Ok(now) = serde_json::from_slice::<Value>(&now) else {
         return Ok(Again::Not("today's plan cannot be read back".to_owned()));
     };
-    Ok(Again::Other(differences(&then, &now)))
+    let differences = differences(&then, &now);
+    Ok(if differences.0.is_empty() { Again::Alike(doubts) } else { Again::Other(differences) })
+}
+
+/// Tells a job what its plan was told of the record by what lay beside it, which is not filed: that lines were another job's, or
+/// gone. Planned without it, a job that was filed in doubt would come out otherwise.
+fn in_doubt(job: &mut Job, then: &Value) -> Vec<String> {
+    let word = |finding: &Value, key: &str| finding[key].as_str().unwrap_or_default().to_owned();
+    let findings = then["findings"].as_array().into_iter().flatten();
+    let findings: Vec<[String; 3]> =
+        findings.map(|finding| ["code", "verdict", "text"].map(|key| word(finding, key))).collect();
+    let findings: Vec<Written<'_>> = findings.iter().map(|own| own.each_ref().map(String::as_str)).collect();
+    tell_as_then(&mut job.log, &findings, then["record_sum"].as_str())
 }
 
 /// Takes from the record of the readings what was added since the plan was made.

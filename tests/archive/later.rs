@@ -222,6 +222,46 @@ fn a_job_that_was_opened_goes_on_and_not_under_another_number() {
 }
 
 #[test]
+fn a_job_that_was_filed_in_doubt_is_audited_as_such_and_not_as_other() {
+    let shop = Shop::planned();
+    let record = |words: &[&str]| {
+        let mut record = command();
+        ended(record.arg("record").arg(shop.job.job()).args(words).args(["--by", "KP"])).status
+    };
+    assert_eq!(record(&["note", "coolant topped up"]), Some(0));
+    // Under another number, with lines gone, with nothing that says whose it is, and let through.
+    shop.job.edit("job.yaml", "\"0731\"", "\"0777\"");
+    assert_eq!(shop.job.plan().status, Some(3));
+    assert_eq!(shop.file(&["--begin"]).status, Some(0));
+    shop.job.edit("job.yaml", "\"0777\"", "\"0731\"");
+    let cut = shop.job.read("readings/cut.csv");
+    fs::remove_file(shop.job.job().join("readings/cut.csv")).unwrap();
+    assert_eq!(shop.job.plan().status, Some(3));
+    assert_eq!(shop.file(&[]).status, Some(0));
+    shop.job.write("readings/cut.csv", cut);
+    for name in [".borewright-cut.sum", "readings/.borewright-cut.sum"] {
+        fs::remove_file(shop.job.job().join(name)).unwrap();
+    }
+    assert_eq!(shop.job.plan().status, Some(3));
+    assert_eq!(shop.file(&[]).status, Some(0));
+    assert!(matches!(record(&["release", "line 1 it is the same block"]), Some(0 | 3)));
+    assert_eq!(shop.job.plan().status, Some(0));
+    assert_eq!(shop.file(&[]).status, Some(0));
+    let audit = shop.audit_again(&["--format", "json"]);
+    assert_eq!(audit.status, Some(0), "{}", audit.out);
+    let told: serde_json::Value = serde_json::from_str(&audit.out).unwrap();
+    let plans = &told["plans"];
+    assert_eq!((&plans["alike"], &plans["other"]), (&4.into(), &serde_json::json!([])), "{plans}");
+    let said: Vec<&str> =
+        plans["in_doubt"].as_array().unwrap().iter().map(|own| own["text"].as_str().unwrap()).collect();
+    let parts =
+        ["job 0731", "the record of this job is gone", "nothing beside it says", "; released by KP: "];
+    assert!(said.len() == 4 && said.iter().zip(parts).all(|(own, part)| own.contains(part)), "{said:#?}");
+    let page = whole(&shop.audit_again(&["--afresh"]).out);
+    assert!(page.contains("note record 2: planned in doubt of its record, and alike today: "), "{page}");
+}
+
+#[test]
 fn a_record_that_lies_there_twice_is_told() {
     let shop = two();
     let copy = shop.record(2).with_file_name("000000002 (conflicted copy).json");

@@ -161,7 +161,7 @@ impl Log {
     }
 
     /// Tells, as a hold, what concerns the record as a whole; `stand` is what a release of it is of.
-    fn hold_whole(&mut self, text: String, stand: &str) {
+    pub(crate) fn hold_whole(&mut self, text: String, stand: &str) {
         self.told.push(Told { line: WHOLE, text, holds: true, stand: stand.to_owned() });
     }
 

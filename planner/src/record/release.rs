@@ -43,7 +43,7 @@ pub(crate) fn released_line(standing: &Standing, line: usize, stand: &str) -> Op
 }
 
 /// Begins the cell that says what a release of a line lets through.
-const OF_LINE: &str = "line ";
+pub(super) const OF_LINE: &str = "line ";
 
 /// What a release writes down of what it lets through: of a line what stands there, or what is gone; else the files that
 /// the plan was made from.
@@ -65,7 +65,7 @@ fn of_line(e: &Event) -> Option<usize> {
     named_line(e.fields.get("value")).filter(|_| e.cylinder.is_none())
 }
 
-fn named_line(text: &str) -> Option<usize> {
+pub(super) fn named_line(text: &str) -> Option<usize> {
     let mut words = text.split_whitespace();
     let named = words.next() == Some("line");
     words.next()?.trim_end_matches([':', ',']).parse().ok().filter(|_| named)

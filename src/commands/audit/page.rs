@@ -52,6 +52,11 @@ impl Done<'_> {
         }
         text.push('\n');
         audit.faults.iter().for_each(|fault| text.push_str(&line(fault, t)));
+        for own in self.plans.iter().flat_map(|p| &p.in_doubt) {
+            let first = format!("  {:<5} record {}:", word(Level::Note), own.record);
+            let told = format!("planned in doubt of its record, and alike today: {}", own.text);
+            text.push_str(&t.wrapped(&first, &told, 8));
+        }
         let mut more = audit.more_faults;
         for other in self.plans.iter().flat_map(|p| &p.other) {
             let first = format!("  OTHER record {}:", other.record);
@@ -84,7 +89,9 @@ impl Done<'_> {
                 json!({ "record": o.record, "tool": o.tool, "not": o.not, "differences": o.differences })
             };
             let others: Vec<_> = plans.other.iter().map(other).collect();
-            json!({ "alike": plans.alike, "other": others, "more_other": plans.more })
+            json!({
+                "alike": plans.alike, "in_doubt": plans.in_doubt, "other": others, "more_other": plans.more,
+            })
         });
         let value = json!({
             "format": "borewright/audit/1",

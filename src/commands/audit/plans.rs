@@ -22,6 +22,17 @@ pub(super) struct Plans {
     pub(super) other: Vec<Other>,
     /// Others beyond those kept.
     pub(super) more: u32,
+    /// Records that were planned in doubt of what lay beside their record of the work, and come out the same with it.
+    #[serde(default)]
+    pub(super) in_doubt: Vec<InDoubt>,
+}
+
+/// A record that was planned in doubt, and why.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct InDoubt {
+    pub(super) record: u32,
+    pub(super) text: String,
 }
 
 /// A record that today's program plans otherwise, or not at all.
@@ -46,8 +57,13 @@ impl Plans {
         let scratch =
             tempfile::tempdir().map_err(|source| Failure::Disk { path: std::env::temp_dir(), source })?;
         match again(archive, &record, scratch.path()) {
-            Ok(Again::Alike) => self.alike += 1,
-            Ok(Again::Other(differences)) if differences.0.is_empty() => self.alike += 1,
+            Ok(Again::Alike(doubts)) => {
+                self.alike += 1;
+                if !doubts.is_empty() && self.in_doubt.len() < MOST {
+                    let text = plain(&doubts.join("; and "), 1000);
+                    self.in_doubt.push(InDoubt { record: record.number, text });
+                }
+            }
             Ok(Again::Other(differences)) => self.add(&record, Some(differences), None),
             Ok(Again::Not(why)) => self.add(&record, None, Some(why)),
             Err(Failure::Archive(_)) => archive.still_there()?,
@@ -66,9 +82,10 @@ impl Plans {
         self.other.push(Other { record: record.number, tool, differences, not });
     }
 
-    /// Other figures are no fault of the archive, and a lead must look at them.
+    /// Other figures are no fault of the archive, and a lead must look at them. What was filed in doubt held when it was filed.
     pub(super) fn worst(&self) -> Option<Level> {
-        (!self.other.is_empty()).then_some(Level::Doubt)
+        let told = (!self.in_doubt.is_empty()).then_some(Level::Note);
+        told.max((!self.other.is_empty()).then_some(Level::Doubt))
     }
 }
 
