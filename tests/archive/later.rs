@@ -208,7 +208,7 @@ fn a_job_that_was_opened_goes_on_and_not_under_another_number() {
     fs::write(&file, text.replace("\"0731\"", "\"0777\"")).unwrap();
     let run = check();
     assert_eq!(run.status, Some(3), "{}", run.out);
-    assert!(whole(&run.out).contains("is of job 0731, and this is job 0777"), "{}", run.out);
+    assert!(whole(&run.out).contains("was begun as job 0731, and this is job 0777"), "{}", run.out);
     // A record of which nothing said that it is this job's is not made this job's by being filed and opened.
     for name in [".borewright-cut.sum", "readings/.borewright-cut.sum"] {
         fs::remove_file(shop.job.job().join(name)).unwrap();

@@ -134,7 +134,7 @@ fn the_record_of_another_job_holds_every_bore() {
     let after = plan(&bench);
     let told = findings(&after, "begun_on");
     assert_eq!(told.len(), 1, "{told:?}");
-    assert!(told[0].1.contains("is of job 0412, and this is job 0431"), "{told:?}");
+    assert!(told[0].1.contains("was begun as job 0412, and this is job 0431"), "{told:?}");
     assert!((1..=6).all(|n| verdict(&after, n) == "hold"));
 }
 

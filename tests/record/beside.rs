@@ -72,7 +72,7 @@ fn a_record_of_the_job_whose_folder_was_copied_holds_from_its_first_line() {
     bench.folder.edit("job.yaml", "\"0412\"", "\"0413\"");
     assert_eq!(bench.folder.plan().status, Some(3));
     let told = findings(&plan(&bench), "record");
-    assert!(told.iter().any(|(_, t)| t.contains("is of job 0412, and this is job 0413")), "{told:?}");
+    assert!(told.iter().any(|(_, t)| t.contains("was begun as job 0412, and this is job 0413")), "{told:?}");
     // Whose it was stays known once lines of this job come behind it.
     bench.record("note coolant topped up --by KP");
     assert_eq!(bench.folder.plan().status, Some(3));
@@ -151,9 +151,25 @@ fn a_record_of_another_customers_block_of_the_same_number_holds() {
     let moved = format!("{:.3}", cells[2].parse::<f64>().unwrap() + 0.002);
     bench.folder.edit("readings/bores-left.csv", row, &row.replacen(cells[2], &moved, 1));
     assert!(findings(&plan(&bench), "record").is_empty());
-    // Another's block, read anew.
-    bench.folder.edit("job.yaml", "SALTMARSH engine works", "Other Shop");
-    let said = "is of job 0412 for Saltmarsh Engine Works, and this is job 0412 for Other Shop";
+    // The name put right beside a corrected table is asked about, and what the question says to do settles it.
+    bench.folder.edit("job.yaml", "SALTMARSH engine works", "Saltmarsh Engines");
+    let told = findings(&plan(&bench), "record");
+    let asked = "was the customer put right, and is it the same block?";
+    assert!(told.iter().any(|(_, t)| t.contains(asked) && !t.contains("nothing in it was read")), "{told:?}");
+    assert_eq!(bench.folder.plan().status, Some(3));
+    let run = with(&bench, &["release", "line 1: the customer was put right"]);
+    assert!(matches!(run.status, Some(0 | 3)), "{}{}", run.out, run.err);
+    assert_eq!(bench.folder.plan().status, Some(0));
+    // Another's block, read anew: not a table of it is the same.
+    let bench = Bench::touched();
+    bench.folder.edit("job.yaml", "Saltmarsh Engine Works", "Other Shop");
+    for table in fs::read_dir(bench.folder.job().join("readings")).unwrap().map(|file| file.unwrap().path()) {
+        if table.extension().is_some_and(|e| e == "csv") && !table.ends_with("cut.csv") {
+            let text = fs::read_to_string(&table).unwrap();
+            fs::write(&table, format!("{text}# read anew\n")).unwrap();
+        }
+    }
+    let said = "the record is of job 0412 for Saltmarsh Engine Works, and this is job 0412 for Other Shop";
     let told = findings(&plan(&bench), "record");
     assert!(told.iter().any(|(_, t)| t.contains(said)), "{told:?}");
     assert_eq!(bench.folder.plan().status, Some(3));

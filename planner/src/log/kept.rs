@@ -81,6 +81,14 @@ pub fn tell_beside(folder: &Path, job: &Whose, log: &mut Log) {
                  a table was copied from another folder. Take the record out of this folder where it is another block's; where it is \
                  this one's the lead lets this line through by its number (`release \"line N: WHY\"`)"
             )
+        } else if let Some(word) = other.put_right(job) {
+            format!(
+                "the record was begun as {}, and this is {}, with most of what was read of it the same: was the {word} put right, and \
+                 is it the same block? Then the lead says so (`release \"line N: the {word} was put right\"`, with `--by`). Where it is \
+                 another block's, take the record out of this folder",
+                other.told(job),
+                job.told(other),
+            )
         } else {
             format!(
                 "the record is of {}, and this is {}: nothing in it was read or cut on this block. Take the record of the other job \

@@ -12,7 +12,15 @@ pub struct Whose {
     /// Its customer, its block's name, and what stands for the tables that were read of it; `None` where they are not
     /// known.
     pub of: Option<[String; 3]>,
+    /// What stands for each of those tables, in order: of two jobs that are one, most are alike where one table was put right. Empty
+    /// where that is not known.
+    tables: Vec<String>,
 }
+
+/// Digits that stand for a table.
+const TABLE_DIGITS: usize = 8;
+/// Most tables that are told apart; a job has some ten.
+const MOST_TABLES: usize = 60;
 
 impl Whose {
     /// Of a job by its number, its customer, its block's name and the files that it was read from, each by its name in
@@ -22,6 +30,8 @@ impl Whose {
         let is_table = |name: &str| name != super::FILE && name.to_lowercase().ends_with(".csv");
         let mut tables: Vec<&str> = inputs.filter(|(name, _)| is_table(name)).map(|(_, sum)| sum).collect();
         tables.sort_unstable();
+        let each = tables.iter().take(MOST_TABLES);
+        let each = each.map(|sum| sum.chars().take(TABLE_DIGITS).collect()).collect();
         let read = match tables.as_slice() {
             [] => String::new(),
             all => sha256_hex(all.concat().as_bytes()).chars().take(12).collect(),
@@ -29,13 +39,13 @@ impl Whose {
         // A line of what is kept is divided by tabs.
         let [number, customer, block] =
             names.map(|name| name.split_whitespace().collect::<Vec<_>>().join(" "));
-        Self { number, of: Some([customer, block, read]) }
+        Self { number, of: Some([customer, block, read]), tables: each }
     }
 
     /// Of a job of which its number alone is known.
     #[must_use]
     pub fn numbered(number: &str) -> Self {
-        Self { of: None, ..Self::of([number, "", ""], std::iter::empty()) }
+        Self { of: None, tables: Vec::new(), ..Self::of([number, "", ""], std::iter::empty()) }
     }
 
     /// Whether both are one job: of one number, and of one customer and block or with everything read alike, where a name
@@ -49,11 +59,37 @@ impl Whose {
             && self.of.as_ref().zip(other.of.as_ref()).is_none_or(|(own, other)| same(own, other))
     }
 
+    /// Whether everything was read alike of both, as far as it is known.
+    #[must_use]
+    pub fn reads_as(&self, other: &Self) -> bool {
+        self.of.as_ref().zip(other.of.as_ref()).is_none_or(|([.., own], [.., its])| own == its)
+    }
+
+    /// What was put right where another job is likely this one: its number, or its customer's or its block's name, that alone, with
+    /// at least half of the tables that were read of the two alike. Another block's were read otherwise, every one. `None` where it
+    /// is another job by all that is known.
+    pub(super) fn put_right(&self, other: &Self) -> Option<&'static str> {
+        let ([customer, block, read], its) = self.of.as_ref().zip(other.of.as_ref())?;
+        let names = [
+            ("number", &self.number, &other.number),
+            ("customer", customer, &its[0]),
+            ("block", block, &its[1]),
+        ];
+        let mut others =
+            names.into_iter().filter(|(_, own, other)| !alike(own, other)).map(|(word, ..)| word);
+        let word = others.next().filter(|_| others.next().is_none())?;
+        let shared = self.tables.iter().filter(|own| other.tables.contains(own)).count();
+        let most = 2 * shared >= self.tables.len().max(other.tables.len());
+        ((shared > 0 && most) || (!read.is_empty() && *read == its[2])).then_some(word)
+    }
+
     /// As it stands behind a sum.
     #[must_use]
     pub fn written(&self) -> String {
         let names = self.of.iter().flatten().map(|part| format!("\t{part}"));
-        std::iter::once(self.number.clone()).chain(names).collect()
+        let tables = Some(self.tables.join(" ")).filter(|tables| !tables.is_empty());
+        let tables = tables.map(|tables| format!("\t{tables}"));
+        std::iter::once(self.number.clone()).chain(names).chain(tables).collect()
     }
 
     /// From what stands behind a sum; by the number alone where no names are there.
@@ -65,7 +101,8 @@ impl Whose {
             [Some(customer), Some(block), Some(read)] => Some([customer, block, read]),
             _ => None,
         };
-        Self { number, of }
+        let tables = parts.next().filter(|_| of.is_some()).unwrap_or_default();
+        Self { number, of, tables: tables.split_whitespace().map(str::to_owned).collect() }
     }
 
     /// In words, beside another job: by its number, and by the names where the number is one.
@@ -110,6 +147,22 @@ mod tests {
             Whose::default(),
         ] {
             assert!(!own.is(&other) && !other.is(&own), "{other:?}");
+        }
+        let tables = |names: [&str; 3], sums: [&str; 3]| {
+            Whose::of(names, ["a.csv", "b.csv", "c.csv"].into_iter().zip(sums))
+        };
+        let read = tables(["0412", "Saltmarsh", "Petrel 90"], ["a", "b", "c"]);
+        assert_eq!(Whose::parsed(&read.written()), read);
+        for (other, word) in [
+            (tables(["0412", "Saltmarsh Ltd", "Petrel 90"], ["a", "x", "c"]), Some("customer")),
+            (tables(["0412", "Saltmarsh", "Petrel"], ["a", "b", "x"]), Some("block")),
+            (tables(["0421", "Saltmarsh", "Petrel 90"], ["a", "b", "c"]), Some("number")),
+            (tables(["0412", "Saltmarsh Ltd", "Petrel 90"], ["a", "x", "y"]), None),
+            (tables(["0421", "Saltmarsh Ltd", "Petrel 90"], ["a", "b", "c"]), None),
+            (tables(["0412", "Other", "Petrel 90"], ["x", "y", "z"]), None),
+            (Whose::numbered("0421"), None),
+        ] {
+            assert_eq!((read.put_right(&other), other.put_right(&read)), (word, word), "{other:?}");
         }
         let of = |other: &Whose| [own.told(other), other.told(&own)];
         let other = job(["0412", "", "Petrel 90"], "b");

@@ -12,6 +12,7 @@ use crate::plan::Subject;
 use crate::plan::check::{AtCylinder, What};
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::read::fault::plain;
+use crate::read::name::alike;
 use crate::say;
 
 /// A zero picked up again on the same block clamped as it was lies within this, mm. Common practice, no source.
@@ -132,11 +133,10 @@ fn short_name(text: &str) -> String {
 /// Whose engine, or which block, a bore was begun on where it is another now; each in words behind "begun for".
 fn whose(then: &Basis, now: &Basis) -> Option<[String; 2]> {
     let nobody = || "nobody".to_owned();
+    let is_other = |was: &str, is: &Option<String>| is.as_ref().is_none_or(|is| !alike(was, is));
     match (&then.customer, &now.customer, &then.block, &now.block) {
-        (Some(was), is, _, _) if Some(was) != is.as_ref() => {
-            Some([was.clone(), is.clone().unwrap_or_else(nobody)])
-        }
-        (_, _, Some(was), is) if Some(was) != is.as_ref() => {
+        (Some(was), is, _, _) if is_other(was, is) => Some([was.clone(), is.clone().unwrap_or_else(nobody)]),
+        (_, _, Some(was), is) if is_other(was, is) => {
             Some([format!("block {was}"), format!("block {}", is.clone().unwrap_or_else(nobody))])
         }
         _ => None,
@@ -181,14 +181,25 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Wor
     let begun = standing.events.iter().filter(|e| e.what == Word::Place && e.struck.is_none());
     let begun: Vec<(&Event, u32, Basis)> =
         begun.filter_map(|e| Some((e, e.cylinder?, Basis::read(e.fields.get("of"))?))).collect();
-    if let Some((event, _, then)) = begun.iter().find(|(_, _, then)| then.job != name(&job.number)) {
-        let text = say!(
-            "line {}: the record is of job {}, and this is job {}: nothing in it was cut into this block. Take the record of the other \
+    if let Some((event, _, then)) = begun.iter().find(|(_, _, then)| !alike(&then.job, &name(&job.number))) {
+        let text = if stand_alike(job, &begun) {
+            say!(
+                "line {}: the record was begun as job {}, and this is job {}, with its bores where they were read then: was the number \
+                 put right, and was it cut into this block? Then the lead says so (`release WHY`, with `--by`). Take the record of \
+                 another job out of this folder",
+                event.line,
+                plain(&then.job, 60),
+                plain(&job.number, 60)
+            )
+        } else {
+            say!(
+                "line {}: the record is of job {}, and this is job {}: nothing in it was cut into this block. Take the record of the other \
              job out of this folder",
-            event.line,
-            plain(&then.job, 60),
-            plain(&job.number, 60)
-        );
+                event.line,
+                plain(&then.job, 60),
+                plain(&job.number, 60)
+            )
+        };
         return vec![of_line(event.line, Subject::whole(SUBJECT), text).judged(standing, (None, event.line))];
     }
     let mut found = placeless(paper, standing);
@@ -198,7 +209,7 @@ pub(super) fn findings(job: &Job, paper: &Paper, standing: &Standing) -> Vec<Wor
         let last = renamed.map(|(event, _)| event.line).max().unwrap_or(event.line);
         let text = say!(
             "line {}: the record was begun for {}, and this job is of {}: was it cut into this block? Take the record of another engine \
-             out of this folder, or have the lead say that it is the same",
+             out of this folder, or have the lead say that it is the same (`release WHY`, with `--by`)",
             event.line,
             plain(&was, 60),
             plain(&is, 60)
@@ -250,6 +261,16 @@ fn otherwise(then: &Basis, now: &Basis) -> Option<Sentence> {
     ((was - is).abs() > DECK_MM).then(|| {
         say!("with the deck {} over the journal axis, and is planned with {}", before_mm(was, 3), mm(is, 3))
     })
+}
+
+/// Whether the bores that were begun stand where they were read then: fewer than `BORES` of them elsewhere, and fewer than half.
+fn stand_alike(job: &Job, begun: &[(&Event, u32, Basis)]) -> bool {
+    let apart = |(_, n, then): &(&Event, u32, Basis)| {
+        then.bore_mm.zip(Basis::of(job, *n).bore_mm).map(|(was, is)| distance_mm(was, is) > BORE_MM)
+    };
+    let known: Vec<bool> = begun.iter().filter_map(apart).collect();
+    let elsewhere = known.iter().filter(|is_elsewhere| **is_elsewhere).count();
+    !known.is_empty() && elsewhere < BORES && 2 * elsewhere < known.len()
 }
 
 /// The first of several bores of a bank that were read elsewhere when they were begun.
