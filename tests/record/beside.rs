@@ -223,6 +223,22 @@ fn a_note_that_is_not_understood_is_asked_about_and_one_that_denies_a_yes_or_a_f
     assert!(run.out.contains("not judged"), "{}", run.out);
     let told = findings(&plan(&bench), "noted");
     assert!(told.len() == 1 && told[0].1.contains("Tom knows"), "{told:?}");
+    // It keeps the report open, which says what to do; the lead judges it by its line, and by no other.
+    let line = bench.text().lines().position(|l| l.contains("Tom knows")).unwrap() + 1;
+    let is_open = || {
+        let job = bench.folder.job().as_os_str().to_owned();
+        let run = ended(command().arg("report").arg(job).args(["--format", "json"]));
+        let report: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+        let asks = format!("(`release \"line {line}: WHY\"`, with `--by`)");
+        report["open"].as_array().unwrap().iter().any(|text| text.as_str().unwrap().contains(&asks))
+    };
+    assert!(is_open());
+    with(&bench, &["release", "line 2: asked him and it is nothing"]);
+    assert!(is_open() && findings(&plan(&bench), "noted").len() == 1);
+    let run = with(&bench, &["release", &format!("line {line}: asked him and it is nothing")]);
+    let flat = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains(&format!("the note of line {line} is judged")), "{flat}");
+    assert!(!is_open() && findings(&plan(&bench), "noted").is_empty());
     let look = bench.checks().into_iter().find(|c| c.what == What::Look).unwrap();
     let (check, n) = (look.check.to_string(), look.cylinders[0].cylinder.unwrap().to_string());
     for (note, status) in [("half gone", 3), ("Tom looked", 0), ("seen with a lamp, all gone", 0)] {

@@ -21,7 +21,7 @@ use crate::plan::sentence::Sentence;
 use crate::plan::{Release, Verdict};
 use crate::planning;
 use crate::record::paper::PaperRelease;
-use crate::record::{Paper, Standing, as_cut, cut};
+use crate::record::{Paper, Standing, as_cut, cut, noted};
 use crate::say;
 use crate::survey::{self, PlanError, TorquePlate, plate};
 
@@ -86,6 +86,8 @@ pub struct AsLeft {
     pub events: Vec<Happened>,
     /// Readings and events that were struck, with why and by whom.
     pub struck: Vec<Struck>,
+    /// Notes of which nobody said whether they tell of damage, as questions that keep it open.
+    pub asked: Vec<Sentence>,
     /// What of the record's file must be known.
     pub told: Vec<Sentence>,
     /// Whether the plan was made with a record of which nothing is left.
@@ -178,6 +180,7 @@ pub fn as_left(job: &Job, paper: &Paper, changed: Vec<String>) -> Result<AsLeft,
         holds,
         events: happened::events(&bench.standing),
         struck: happened::struck(&bench, &job.log),
+        asked: noted::questions(&bench.standing).map(|(_, text)| text).collect(),
         told: bench.standing.told.iter().map(|t| say!("line {}: {}", t.line, t.text)).collect(),
         tools,
         gone: job.log.is_gone(),

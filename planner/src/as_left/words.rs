@@ -35,6 +35,9 @@ pub(super) fn verdict(left: &AsLeft) -> (Verdict, Vec<Sentence>) {
             add(hold.left(), say!("{}: {}", plain(&hold.subject().to_string(), 60), hold.told().text));
         }
     }
+    for question in &left.asked {
+        add(Verdict::Hold, question.clone());
+    }
     if let Some(release) = &left.release {
         let (who, why) = (plain(&release.who, 60), plain(&release.why, 200));
         add(Verdict::Hold, say!("the plan was at hold and was released by {}: {}", who, why));

@@ -4,10 +4,12 @@ use super::damage::{tells_beside_a_tool, tells_of_damage};
 use super::doubt::{denies_a_figure, is_plain, takes_a_look_back, tells_of_doubt};
 use super::finding::{Reason, SUBJECT, WorkFinding};
 use super::moved::concerned;
-use super::{Event, Heard, Paper, Reading, Standing, Strike, Word};
+use super::release::released_line;
+use super::{Event, Fields, Heard, Paper, Reading, Standing, Strike, Word};
 use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
+use crate::read::source::sha256_hex;
 use crate::say;
 
 /// A hold of the bore, or of every bank, of each line whose words tell of damage: that has events of its own, which
@@ -88,35 +90,62 @@ pub fn of_reading(read: &Reading) -> Option<Sentence> {
 pub fn unjudged(standing: &Standing, line: usize) -> Option<Sentence> {
     let event = standing.events.iter().find(|e| e.line == line);
     let read = || standing.readings.iter().find(|r| r.line == line);
-    event.map_or_else(|| read().and_then(unjudged_beside), unjudged_event)
+    event.map_or_else(
+        || read().and_then(|read| unjudged_beside(standing, read)),
+        |event| unjudged_event(standing, event),
+    )
 }
 
-fn unjudged_event(event: &Event) -> Option<Sentence> {
+fn unjudged_event(standing: &Standing, event: &Event) -> Option<Sentence> {
     let asked = event.what == Word::Note && event.struck.is_none();
     let note = event.fields.get("value");
-    (asked && !is_plain(note) && of_event(event).is_none()).then(|| question(event.line, note))
+    (asked && !is_plain(note) && of_event(event).is_none() && !is_judged(standing, event.line, &event.fields))
+        .then(|| question(event.line, note))
 }
 
-fn unjudged_beside(read: &Reading) -> Option<Sentence> {
+fn unjudged_beside(standing: &Standing, read: &Reading) -> Option<Sentence> {
     let note = read.fields.get("note");
-    (read.struck.is_none() && !is_plain(note) && of_reading(read).is_none())
-        .then(|| question(read.line, note))
+    let asked = read.struck.is_none() && !is_plain(note) && of_reading(read).is_none();
+    (asked && !is_judged(standing, read.line, &read.fields)).then(|| question(read.line, note))
+}
+
+/// Whether the lead judged the note of a line to be neither damage nor of the set-up: `release line N: WHY`, recorded after it.
+fn is_judged(standing: &Standing, line: usize, fields: &Fields) -> bool {
+    released_line(standing, line, &note_stand(fields)).is_some()
+}
+
+/// What stands for a note in a line: of another one, put in its place by a hand, nothing was judged.
+fn note_stand(fields: &Fields) -> String {
+    let note = ["sum", "value", "note"].map(|column| fields.get(column)).join("\n");
+    sha256_hex(note.as_bytes()).chars().take(12).collect()
+}
+
+/// The same of the line of a record, where a note that is not judged stands in it.
+pub(super) fn unjudged_stand(standing: &Standing, line: usize) -> Option<String> {
+    unjudged(standing, line)?;
+    let event = standing.events.iter().find(|e| e.line == line).map(|e| &e.fields);
+    let read = || standing.readings.iter().find(|r| r.line == line).map(|r| &r.fields);
+    event.or_else(read).map(note_stand)
 }
 
 fn question(line: usize, note: &str) -> Sentence {
     say!(
         "the note `{}` of line {} is written down, not judged: is it damage, the set-up or neither? Damage or a block that moved is \
-         written as `crack`, `void` or `moved`",
+         written as `crack`, `void` or `moved`; where it is neither the lead says so (`release \"line {}: WHY\"`, with `--by`)",
         plain(note, 120),
+        line,
         line
     )
 }
 
-/// Each note that is not judged, as a question that stays open.
+/// Each note that is not judged, as a question that stays open: its line and what is asked.
+pub(crate) fn questions(standing: &Standing) -> impl Iterator<Item = (usize, Sentence)> {
+    let events = standing.events.iter().filter_map(|e| Some((e.line, unjudged_event(standing, e)?)));
+    events.chain(standing.readings.iter().filter_map(|r| Some((r.line, unjudged_beside(standing, r)?))))
+}
+
 fn open(standing: &Standing) -> impl Iterator<Item = WorkFinding> {
-    let events = standing.events.iter().filter_map(|e| Some((e.line, unjudged_event(e)?)));
-    let asked = events.chain(standing.readings.iter().filter_map(|r| Some((r.line, unjudged_beside(r)?))));
-    asked.map(|(line, text)| {
+    questions(standing).map(|(line, text)| {
         WorkFinding::new(Reason::Noted { line }, Verdict::Go, Subject::whole(SUBJECT), text)
     })
 }

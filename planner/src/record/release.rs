@@ -1,6 +1,7 @@
 //! A release by the lead: of a hold, by name and with a reason, recorded after what held.
 
 use super::named::lets_through;
+use super::noted::unjudged_stand;
 use super::{Event, Standing, Word};
 use crate::read::fault::plain;
 
@@ -50,8 +51,8 @@ pub(super) const OF_LINE: &str = "line ";
 #[must_use]
 pub fn release_words(standing: &Standing, text: &str, made_from: &str) -> String {
     let Some(line) = named_line(text) else { return made_from.to_owned() };
-    let mut stands: Vec<&str> =
-        standing.told.iter().filter(|t| t.line == line && t.holds).map(|t| t.stand.as_str()).collect();
+    let told = standing.told.iter().filter(|t| t.line == line && t.holds).map(|t| t.stand.clone());
+    let mut stands: Vec<String> = told.chain(unjudged_stand(standing, line)).collect();
     stands.sort_unstable();
     stands.dedup();
     format!("{OF_LINE}{}", if stands.is_empty() { NOTHING.to_owned() } else { stands.join(" ") })

@@ -64,7 +64,10 @@ fn released(job: Option<&Job>, paper: &Paper, standing: &Standing, cylinder: Opt
         found.filter(|f| f.verdict > Verdict::Go).collect()
     };
     let left = holds(standing);
-    let through = through(&holds(&standing.without_last_release(cylinder)), &left);
+    let before = standing.without_last_release(cylinder);
+    let lets = through(&holds(&before), &left).into_iter().chain(judged(&before, standing));
+    let lets: Vec<Sentence> = lets.collect();
+    let through = (!lets.is_empty()).then(|| Sentence::join(lets, "; and "));
     let of = |f: &&WorkFinding| cylinder.is_none_or(|c| f.subject.is_cylinder(c));
     let with = |text: Sentence| match &through {
         Some(through) => say!("{}; and {}", text, through),
@@ -79,6 +82,15 @@ fn released(job: Option<&Job>, paper: &Paper, standing: &Standing, cylinder: Opt
         }
         None => Answer::say(Say::GoOn, through.unwrap_or_default()),
     }
+}
+
+/// Notes that a release says tell of no damage, in words; nothing where there are none.
+fn judged(before: &Standing, now: &Standing) -> Option<Sentence> {
+    let still: Vec<usize> = noted::questions(now).map(|(line, _)| line).collect();
+    let gone = noted::questions(before).map(|(line, _)| line).filter(|line| !still.contains(line));
+    let gone: Vec<String> = gone.map(|line| line.to_string()).collect();
+    (!gone.is_empty())
+        .then(|| say!("the note of line {} is judged: neither damage nor the set-up", gone.join(", ")))
 }
 
 /// Every hold that is gone, in words; nothing where none is.
