@@ -36,6 +36,20 @@ fn a_head_set_over_its_size_stops_and_under_it_holds_until_it_is_struck_or_the_b
         assert_eq!(bench.strike(&line.to_string(), "the head stood at its size").status, Some(0), "{set}");
         assert_eq!(verdict(&plan(&bench), 1), "go", "{set} struck");
     }
+    // Set again as planned, what was said first still stands until it is struck by name.
+    let bench = Bench::planned();
+    bench.touch_first(2);
+    let lower = bench.check(What::Size, "lower register");
+    assert_eq!(bench.record(&format!("{} 1 set 88.690 mm --by KP", lower.check)).status, Some(4));
+    let run = bench.record(&format!("{} 1 set 88.570 mm --by KP", lower.check));
+    assert_eq!(run.status, Some(4), "{}", run.out);
+    assert_eq!((verdict(&plan(&bench), 1), proves(&bench)), ("stop", false));
+    let line = 1 + bench.text().lines().position(|l| l.contains(",88.690 mm,")).unwrap();
+    assert!(
+        run.out.split_whitespace().collect::<Vec<_>>().join(" ").contains(&format!("strike line {line}"))
+    );
+    assert_eq!(bench.strike(&line.to_string(), "the head stood at its size").status, Some(0));
+    assert_eq!(verdict(&plan(&bench), 1), "go");
     // Read at every place it is its sizes that tell.
     let bench = Bench::touched();
     let lower = bench.check(What::Size, "lower register");

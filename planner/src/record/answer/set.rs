@@ -9,15 +9,23 @@ use super::said::{Answer, Say};
 use crate::plan::check::{Asked, Of};
 use crate::record::behind::{is_answered, is_read};
 use crate::record::judge::{NOTHING, lies_at};
-use crate::record::{Lies, Reading};
+use crate::record::{Heard, Lies, Reading};
 use crate::say;
 
 /// The answer to what a head is said to be set to. Over what it should be by more than the size's window it stops, under it
-/// holds, until that line is struck, or the bore it was to cut was read.
+/// holds, until that line is struck, or the bore it was to cut was read: another setting behind it does not say that nothing was
+/// cut with the first.
 pub(super) fn set(bench: &Bench<'_>, asked: &Asked) -> Answer {
+    let all = bench.standing.of_check(bench.check.check, bench.cylinder);
+    let own = all.filter(|r| r.reading == asked.reading && r.heard != Heard::None);
+    let worst = own.map(|last| of_line(bench, asked, last)).max_by_key(|answer| answer.say);
+    worst.unwrap_or_else(|| Answer::say(Say::GoOn, "written down"))
+}
+
+/// The answer to one line.
+fn of_line(bench: &Bench<'_>, asked: &Asked, last: &Reading) -> Answer {
     let written = || Answer::say(Say::GoOn, "written down");
-    let own = bench.standing.last(bench.check.check, bench.cylinder, asked.reading);
-    let (Some(last), Some(planned)) = (own, asked.expected) else { return written() };
+    let Some(planned) = asked.expected else { return written() };
     let Some(value) = last.value() else { return written() };
     if was_cut(bench, last.line) {
         return written();
