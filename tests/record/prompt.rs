@@ -48,11 +48,43 @@ fn what_cannot_be_heard_is_asked_again() {
 }
 
 #[test]
+fn behind_a_line_that_is_not_taken_nothing_pasted_goes_into_another_place() {
+    let bench = Bench::planned();
+    let ledge = bench.checks().into_iter().find(|c| c.what == What::Ledge).unwrap();
+    let job = bench.folder.job().as_os_str().to_owned();
+    let pasted = |text: &str| {
+        let _ = std::fs::remove_file(bench.file());
+        for kept in borewright_planner::record::kept_in(bench.folder.job()) {
+            let _ = std::fs::remove_file(kept);
+        }
+        let mut command = command();
+        command.arg("record").arg(&job).arg(ledge.check.to_string()).args(["--by", "KP"]);
+        let run = ended(command.write_stdin(text.to_owned()));
+        let text = bench.text();
+        let rows = text.lines().map(|l| l.split(',').collect::<Vec<_>>());
+        let own = rows.filter(|r| r[0] == ledge.check.to_string() && r[2].parse::<u32>().is_ok());
+        let rows: Vec<String> = own.map(|r| format!("{} {}", r[2], r[3])).collect();
+        (run.status, run.out, rows)
+    };
+    // One that is no figure, one that is blank, one that was sent twice.
+    for spoiled in ["+0.0 02", "", "+0.001"] {
+        let (status, out, rows) = pasted(&format!("+0.001\n{spoiled}\n+0.003\n+0.004\n"));
+        assert_eq!(rows, ["1 +0.001"], "{spoiled}: {out}");
+        assert!(
+            status == Some(3) && out.contains("what was pasted behind that is not read"),
+            "{spoiled}: {out}"
+        );
+    }
+    let (_, out, rows) = pasted("+0.001\n+0.001\n");
+    assert!(rows == ["1 +0.001"] && out.contains("was it sent twice?"), "{out}");
+}
+
+#[test]
 fn a_filled_card_is_typed_in_check_by_check_row_by_row() {
     let bench = Bench::planned();
     let ledge = bench.checks().into_iter().find(|c| c.what == What::Ledge).unwrap();
     let job = bench.folder.job().as_os_str().to_owned();
-    let typed = "+0.001\n".repeat(12);
+    let typed = "+0.001\n+0.002\n".repeat(6);
     let mut command = command();
     command.arg("record").arg(&job).arg(ledge.check.to_string()).args([
         "--by",

@@ -30,7 +30,7 @@ const WHOLE_BANK: &str = "-";
 
 /// Reads a page: a bore's boxes on a line, apart by `;` or tabs, or a box a line, cylinder after cylinder as on the
 /// card. A line may begin with its cylinder's number (`-`: the whole bank) and a colon, which is then held against
-/// the order. Lines that are blank or begin with `#` are passed over. `told` words what cannot be heard.
+/// the order. Lines that are blank, but within the boxes of one bore, or begin with `#` are passed over. `told` words what cannot be heard.
 ///
 /// # Errors
 /// All faults at once: what is no value, a box that was read before, a line of another cylinder, boxes too
@@ -45,8 +45,16 @@ pub fn page<'a>(
         at.readings.iter().filter(|a| a.waits).map(move |asked| (at.cylinder, asked))
     };
     let boxes = check.cylinders.iter().flat_map(of).collect();
-    let mut page =
-        Page { source, check, boxes, next: 0, turned: false, filled: Vec::new(), faults: Faults(Vec::new()) };
+    let mut page = Page {
+        source,
+        check,
+        boxes,
+        next: 0,
+        turned: false,
+        blank: false,
+        filled: Vec::new(),
+        faults: Faults(Vec::new()),
+    };
     for (text, line) in source.text.lines().zip(1..) {
         page.line(text, line, (standing, hearing), told);
     }
@@ -62,6 +70,8 @@ struct Page<'a, 's> {
     next: usize,
     /// Whether a line was of another cylinder, after which it is not known which box is whose; told once.
     turned: bool,
+    /// Whether a blank line stands before the one that is read.
+    blank: bool,
     filled: Vec<Filled<'a>>,
     faults: Faults,
 }
@@ -78,8 +88,18 @@ impl Page<'_, '_> {
         (standing, hearing): (&Standing, Hearing),
         told: &dyn Fn(&Unheard) -> String,
     ) {
-        if text.trim().is_empty() || text.trim_start().starts_with('#') {
+        if text.trim().is_empty() {
+            self.blank = true;
             return;
+        }
+        if text.trim_start().starts_with('#') {
+            return;
+        }
+        // Between two boxes of a bore it may stand for one that is empty: those behind it would go to other places.
+        if std::mem::take(&mut self.blank) && self.is_within_a_bore() {
+            let expected =
+                format!("{}; `-` for a box that is empty, and no blank line before it", self.to_come());
+            self.fault(Some(Place { line, column: 1 }), "a blank line".to_owned(), expected);
         }
         // As `record` has it: `-` is the whole bank.
         let whose = |n: &str| if n == WHOLE_BANK { Some(None) } else { n.parse::<u32>().ok().map(Some) };
@@ -120,6 +140,13 @@ impl Page<'_, '_> {
                 self.fault(Some(place), named, expected);
             }
         }
+    }
+
+    /// Whether the box to come is of the bore that the last one was of.
+    fn is_within_a_bore(&self) -> bool {
+        let whose = |at: usize| self.boxes.get(at).map(|(cylinder, _)| *cylinder);
+        let before = self.next.checked_sub(1).and_then(whose);
+        before.is_some() && before == whose(self.next)
     }
 
     /// The box to come, in words.
@@ -273,6 +300,12 @@ mod tests {
         let faults = read("1: +0.001; +0.001\n3: 0\n", "").unwrap_err();
         assert_eq!(faults.len(), 1);
         assert!(faults[0].starts_with("3 of 4 boxes; cylinder 3, reading 2"), "{faults:?}");
+        // Within a bore a blank line may be a box, and one too many behind it would make up for it.
+        let faults = read("+0.001\n\n781\nnr\n+1 thou\n", "").unwrap_err();
+        assert!(
+            faults.len() == 1 && faults[0].starts_with("3:1 a blank line; cylinder 1, reading 2"),
+            "{faults:?}"
+        );
         assert_eq!(read("-\n-\n-\n-\n", "").unwrap_err(), [format!("no value; {A_BOX}")]);
     }
 }

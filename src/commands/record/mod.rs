@@ -10,6 +10,7 @@ mod pin;
 mod prompt;
 mod spoken;
 mod strike;
+mod typed;
 
 use std::path::{Path, PathBuf};
 

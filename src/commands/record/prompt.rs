@@ -1,17 +1,19 @@
 //! The prompt: reading by reading in the order of work, digits and Enter alone.
 
 use std::io::{BufRead, Write};
+use std::time::{Duration, Instant};
 
 use borewright_output::{head_question, question, sentence_words, unheard_words};
 use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::read::fault::plain;
-use borewright_planner::record::Standing;
 use borewright_planner::record::answer;
+use borewright_planner::record::{Heard, Standing};
 
-use super::answered::print_answer;
+use super::answered::{answer_to, print_answer};
 use super::fields::reading_fields;
 use super::pin::pin;
 use super::strike::strike;
+use super::typed::{Line, Typed};
 use super::{Bench, check_of, refused};
 use crate::args::{Format, RecordArgs};
 use crate::commands::print;
@@ -28,6 +30,11 @@ value and Enter; Enter alone: later; nr: no reading;
 Every line is on the disk before it is answered.
 ";
 
+/// The same figure again so soon may have been sent twice, by a scanner or a key that bounces. Common practice, no source.
+const TWICE: Duration = Duration::from_secs(1);
+/// Shorter figures are typed again within that: `0`, `+0`.
+const LEAST_FIGURE: usize = 3;
+
 /// A place in the plan by numbers.
 type Key = (u32, Option<u32>, u32);
 
@@ -43,23 +50,35 @@ pub(super) fn run(bench: Bench<'_>, only: Option<u32>) -> Result<Status, Failure
         check_of(&bench, number)?;
     }
     let mut input = std::io::stdin().lock();
+    let mut typing = Typed::new(&mut input);
     print(HELP.as_bytes())?;
     let log = bench.file.read()?;
     bench.remark(&bench.standing(&log), &log);
-    let mut sitting = Sitting { bench, only, later: Vec::new(), last_line: None, worst: Status::Go };
-    while let Some((key, typed)) = sitting.next(&mut input)? {
+    let mut sitting =
+        Sitting { bench, only, later: Vec::new(), last_line: None, before: None, worst: Status::Go };
+    while let Some((key, line)) = sitting.next(&mut typing)? {
+        let typed = line.text.trim().to_owned();
         // A prompt stands open for hours, and the plan is made anew elsewhere.
         if !typed.is_empty() && renew(&mut sitting.bench)? {
+            typing.refuse();
             print(format!("  `{}` is not written down: it is asked anew\n", plain(&typed, 40)).as_bytes())?;
             continue;
         }
         match typed.as_str() {
-            "" => sitting.later.push(key),
-            "/" => sitting.last_line = take_back(&sitting.bench, &mut input, sitting.last_line)?,
-            _ => sitting.hear(key, &typed)?,
+            "" => {
+                typing.put_off();
+                sitting.later.push(key);
+            }
+            "/" => sitting.last_line = take_back(&sitting.bench, &mut typing, sitting.last_line)?,
+            _ => {
+                if !sitting.hear(key, &typed, &line)? {
+                    typing.refuse();
+                }
+            }
         }
     }
-    Ok(sitting.worst)
+    let left = if typing.passed_over() { Status::Hold } else { Status::Go };
+    Ok(worse(sitting.worst, left))
 }
 
 /// One sitting at the prompt.
@@ -71,13 +90,15 @@ struct Sitting<'a> {
     later: Vec<Key>,
     /// The last line that was written and not taken back.
     last_line: Option<usize>,
+    /// What was written last, and when it was read; `None` once it was asked whether it was sent twice.
+    before: Option<(String, Instant)>,
     /// The worst that a reading ended in.
     worst: Status,
 }
 
 impl Sitting<'_> {
     /// Asks for the place that comes next: it, and what was typed; `None` at the end of input, or where nothing is to come.
-    fn next(&mut self, input: &mut impl BufRead) -> Result<Option<(Key, String)>, Failure> {
+    fn next(&mut self, typing: &mut Typed<'_, impl BufRead>) -> Result<Option<(Key, Line)>, Failure> {
         renew(&mut self.bench)?;
         let bench = &self.bench;
         let standing = bench.standing(&bench.file.read()?);
@@ -86,25 +107,21 @@ impl Sitting<'_> {
             return Ok(None);
         };
         let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(None) };
-        if !set_head(bench, &standing, input, (check, key.1))? {
+        if !set_head(bench, &standing, typing, (check, key.1))? {
             return Ok(None);
         }
         ask(bench, &standing, (check, key.1, asked))?;
-        let mut typed = String::new();
-        if input.read_line(&mut typed)? == 0 {
+        let Some(line) = typing.next()? else {
             print(b"\n")?;
             return Ok(None);
-        }
-        let read = typed.trim();
+        };
         // Half a line before the end of input was never ended by Enter: it is not believed.
-        if !typed.ends_with('\n') {
-            print(
-                format!("\n`{}` was not ended with Enter and is not written down\n", plain(read, 40))
-                    .as_bytes(),
-            )?;
+        if !line.text.ends_with('\n') {
+            let read = plain(line.text.trim(), 40);
+            print(format!("\n`{read}` was not ended with Enter and is not written down\n").as_bytes())?;
             return Ok(None);
         }
-        Ok(Some((key, read.to_owned())))
+        Ok(Some((key, line)))
     }
 
     /// Places that are to come and asked for, in the order of work.
@@ -123,18 +140,31 @@ impl Sitting<'_> {
         }
     }
 
-    /// Writes down what was typed at a place, and answers it; what cannot be heard, and what another wrote there meanwhile, is told.
-    fn hear(&mut self, key: Key, typed: &str) -> Result<(), Failure> {
+    /// Writes down what was typed at a place, and answers it; what cannot be heard, what was sent twice, and what another wrote there
+    /// meanwhile, is told. Whether it was written down.
+    fn hear(&mut self, key: Key, typed: &str, line: &Line) -> Result<bool, Failure> {
         let bench = &self.bench;
-        let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(()) };
+        let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(false) };
         let heard = match bench.hearing.hear_at_prompt(typed, asked) {
             Ok(heard) => heard,
             Err(unreadable) => {
                 let expected = unheard_words(&bench.terminal, &unreadable);
                 let text = format!("  found `{}`, expected {expected}; not written down\n", plain(typed, 40));
-                return print(text.as_bytes());
+                return print(text.as_bytes()).map(|()| false);
             }
         };
+        let is_twice = |(before, at): &(String, Instant)| {
+            before == typed && (line.at_once || line.at.duration_since(*at) < TWICE)
+        };
+        let is_figure = matches!(heard, Heard::Figure { .. }) && typed.len() >= LEAST_FIGURE;
+        if is_figure && self.before.take_if(|before| is_twice(before)).is_some() {
+            let text = format!(
+                "  `{}` again within a second: was it sent twice? It is not written down; where it is this place's too, type it \
+                 once more\n",
+                plain(typed, 40)
+            );
+            return print(text.as_bytes()).map(|()| false);
+        }
         let what = (check, key.1, asked);
         let fields = reading_fields(bench, what, typed, heard)?;
         let added = bench.file.add(|log| {
@@ -143,13 +173,14 @@ impl Sitting<'_> {
             let other = now.of_check(key.0, key.1).find(|r| r.reading == key.2);
             Ok(other.is_none().then(|| fields.clone()))
         })?;
-        let Some(log) = added else { return print(meanwhile(bench, key)?.as_bytes()) };
+        let Some(log) = added else { return print(meanwhile(bench, key)?.as_bytes()).map(|()| false) };
+        self.before = Some((typed.to_owned(), line.at));
         self.last_line = log.entries.last().map(|e| e.line);
         let log = pin(bench, log, check, key.1)?;
         let standing = bench.standing(&log);
         let status = print_answer(bench, &standing, what, self.last_line.unwrap_or_default())?;
         self.worst = worse(self.worst, status);
-        Ok(())
+        Ok(true)
     }
 }
 
@@ -204,7 +235,7 @@ fn renew(bench: &mut Bench<'_>) -> Result<bool, Failure> {
 fn set_head(
     bench: &Bench<'_>,
     standing: &Standing,
-    input: &mut impl BufRead,
+    typing: &mut Typed<'_, impl BufRead>,
     (check, cylinder): (&Check, Option<u32>),
 ) -> Result<bool, Failure> {
     let head = answer::next_head(bench.job.as_ref(), &bench.paper, standing, check);
@@ -213,16 +244,23 @@ fn set_head(
     let Some(asked) = asked else { return Ok(true) };
     loop {
         print(head_question(&bench.terminal, (check, cylinder, asked), &head).as_bytes())?;
-        let mut typed = String::new();
-        if input.read_line(&mut typed)? == 0 || !typed.ends_with('\n') {
+        // What is pasted is what was read, and no answer to this.
+        typing.refuse();
+        let Some(Line { text: typed, .. }) = typing.next()?.filter(|line| line.text.ends_with('\n')) else {
             return Ok(false);
-        }
+        };
         let advised = format!("{:.3} mm", head.set);
         let typed = if typed.trim().is_empty() { advised.as_str() } else { typed.trim() };
         match bench.hearing.hear_at_prompt(typed, asked) {
             Ok(heard) => {
                 let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
-                bench.file.add(|_| Ok(Some(fields.clone())))?;
+                let log = bench.file.add(|_| Ok(Some(fields.clone())))?.unwrap_or_default();
+                let (what, standing) = ((check, cylinder, asked), bench.standing(&log));
+                // A head that is set beside what it should be cuts nothing.
+                let line = log.entries.last().map_or(0, |e| e.line);
+                if answer_to(bench, &standing, what, line).say > answer::Say::GoOn {
+                    print_answer(bench, &standing, what, line)?;
+                }
                 return Ok(true);
             }
             Err(unreadable) => {
@@ -257,7 +295,7 @@ fn ask(bench: &Bench<'_>, standing: &Standing, what: (&Check, Option<u32>, &Aske
 /// Strikes the last line of this sitting; gives the line that is now last, none.
 fn take_back(
     bench: &Bench<'_>,
-    input: &mut impl BufRead,
+    typing: &mut Typed<'_, impl BufRead>,
     last: Option<usize>,
 ) -> Result<Option<usize>, Failure> {
     let Some(last) = last else {
@@ -272,10 +310,7 @@ fn take_back(
         )
         .as_bytes(),
     )?;
-    let mut typed = String::new();
-    if input.read_line(&mut typed)? == 0 {
-        return Ok(Some(last));
-    }
+    let Some(Line { text: typed, .. }) = typing.any()? else { return Ok(Some(last)) };
     let number = typed.trim().parse::<usize>().ok();
     match number.and_then(|n| REASONS.get(n.checked_sub(1)?)) {
         Some(why) => {
@@ -284,8 +319,7 @@ fn take_back(
                 // What held the work is taken back by name.
                 Err(Failure::Said { .. }) if by.is_empty() => {
                     print(b"  it lay outside its window, or held the work: who takes it back?\n> ")?;
-                    let mut name = String::new();
-                    input.read_line(&mut name)?;
+                    let name = typing.any()?.map(|line| line.text).unwrap_or_default();
                     strike(bench, last, (name.trim(), why))
                 }
                 other => other,
