@@ -4,7 +4,9 @@ use std::path::{Path, PathBuf};
 
 use borewright_planner::as_left::AsLeft;
 use borewright_planner::job::{Job, SheetUnits};
-use borewright_planner::shop::shop;
+use borewright_planner::read::fault::plain;
+use borewright_planner::read::name::alike;
+use borewright_planner::shop::{Shop, shop};
 
 use super::{print, report};
 use crate::args::Format;
@@ -13,31 +15,66 @@ use crate::place::Place;
 use crate::status::{self, Failure, Status};
 use crate::terminal;
 
+/// A job as it left, and where it came from.
+struct Own {
+    job: Job,
+    left: AsLeft,
+    from: Origin,
+}
+
+/// Where a job came from.
+enum Origin {
+    /// A folder, as it was named.
+    Folder(String),
+    /// A record of the archive.
+    Record(u32),
+}
+
+impl Origin {
+    fn words(&self) -> String {
+        match self {
+            Self::Folder(name) => plain(name, 200),
+            Self::Record(number) => format!("record {number}"),
+        }
+    }
+}
+
+impl Own {
+    /// Whether another is the same job. What was read of two folders tells two blocks of one number apart, as where a number was
+    /// forgotten; a record of the archive may be from before a reading was put right.
+    fn is(&self, other: &Self) -> bool {
+        let [own, its] = [&self.job, &other.job].map(Job::whose);
+        let are_folders = matches!((&self.from, &other.from), (Origin::Folder(_), Origin::Folder(_)));
+        own.is(&its) && (!are_folders || own.reads_as(&its))
+    }
+}
+
 /// Prints how the shop cut over some jobs and those of an archive, each job once.
 pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> Result<Status, Failure> {
-    let mut all: Vec<(Job, AsLeft)> = Vec::new();
-    for job in jobs {
-        all.push(report::of(job, None)?);
+    let mut all: Vec<Own> = Vec::new();
+    for path in jobs {
+        let (job, left) = report::of(path, None)?;
+        all.push(Own { job, left, from: Origin::Folder(status::shown(path)) });
     }
     if let Some(place) = archive {
         let (filed, without) = filing::as_left(&filing::archive(&Place::of(place)?, false)?)?;
         status::remark(&without);
-        all.extend(filed);
+        all.extend(filed.into_iter().map(|(record, job, left)| Own {
+            job,
+            left,
+            from: Origin::Record(record),
+        }));
     }
-    // A job that is given twice, or lies in a folder and in the archive, counts once: as it was named first.
-    let mut seen: Vec<String> = Vec::new();
-    all.retain(|(job, _)| {
-        let new = !seen.contains(&job.number);
-        seen.push(job.number.clone());
-        new
-    });
+    let all = each_once(all);
     if all.is_empty() {
         return Err(Failure::Said {
             found: "no job".into(),
             expected: "job folders, or `--archive PLACE` with jobs that were filed",
         });
     }
-    let said = shop(&all);
+    let names = names(&all);
+    let all: Vec<(Job, AsLeft)> = all.into_iter().map(|own| (own.job, own.left)).collect();
+    let said = Shop { jobs: names, ..shop(&all) };
     match format {
         Format::Json => print(&borewright_output::shop_json(&said)?)?,
         Format::Text => {
@@ -48,4 +85,34 @@ pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> R
     }
     let doubted = said.claims.iter().any(|c| c.says == "claims_too_little");
     Ok(if doubted { Status::Hold } else { Status::Go })
+}
+
+/// A job that is given twice, or lies in a folder and in the archive, counts once: as it was named first. What is left out is said.
+fn each_once(all: Vec<Own>) -> Vec<Own> {
+    let mut kept: Vec<Own> = Vec::with_capacity(all.len());
+    let mut left_out = Vec::new();
+    for own in all {
+        match kept.iter().find(|first| first.is(&own)) {
+            Some(first) => left_out.push(format!(
+                "{}: job {} as in {}: it counts once, as it is there",
+                own.from.words(),
+                plain(&own.job.number, 60),
+                first.from.words()
+            )),
+            None => kept.push(own),
+        }
+    }
+    status::remark(&left_out);
+    kept
+}
+
+/// What each job is called: its number, and where several have it, where each came from.
+fn names(all: &[Own]) -> Vec<String> {
+    let number = |own: &Own| plain(&own.job.number, 60);
+    all.iter()
+        .map(|own| {
+            let count = all.iter().filter(|other| alike(&other.job.number, &own.job.number)).count();
+            if count > 1 { format!("{} ({})", number(own), own.from.words()) } else { own.job.number.clone() }
+        })
+        .collect()
 }

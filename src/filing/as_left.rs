@@ -12,8 +12,8 @@ use super::again::{PLAN, lay_out, put};
 use super::whose::{figures_in, of_one_job};
 use crate::status::Failure;
 
-/// Jobs as they left, and what is to be said of those that cannot be laid out.
-type Filed = (Vec<(Job, AsLeft)>, Vec<String>);
+/// Jobs as they left, each with the number of its record, and what is to be said of those that cannot be laid out.
+type Filed = (Vec<(u32, Job, AsLeft)>, Vec<String>);
 
 /// Every filed job that can be laid out, oldest first, and why each of the others cannot.
 ///
@@ -35,7 +35,7 @@ pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
     let mut jobs = Vec::new();
     for record in records {
         match one(archive, &record) {
-            Ok(one) => jobs.push(one),
+            Ok((job, left)) => jobs.push((record.number, job, left)),
             Err(why) => {
                 archive.still_there()?;
                 without.push(format!("record {}: left out: {why}", record.number));

@@ -104,3 +104,28 @@ fn a_filed_job_counts_by_its_last_record_and_none_at_all_is_asked_for() {
     assert_eq!(group(&value, "machine", "honed_size")["spread"]["n"], 6);
     assert_eq!(run(&["shop"]).status, Some(2));
 }
+
+#[test]
+fn two_jobs_of_one_number_both_count_each_with_its_folder() {
+    let one = job("0501", 0.004, 0.0);
+    let other = job("0501", 0.006, 0.0);
+    // Another block: its bores were read otherwise. Its own plan is that of these readings.
+    let bores = other.folder.read("readings/bores-left.csv");
+    let row = bores.lines().find(|line| line.starts_with("1,")).unwrap();
+    let cells: Vec<&str> = row.split(',').collect();
+    let moved = format!("{:.3}", cells[2].parse::<f64>().unwrap() + 0.002);
+    other.folder.edit("readings/bores-left.csv", row, &row.replacen(cells[2], &moved, 1));
+    assert!(matches!(other.folder.plan().status, Some(0 | 3)));
+    let (status, value) = shop(&[&one, &other]);
+    assert_eq!(status, Some(0));
+    let jobs: Vec<&str> = value["jobs"].as_array().unwrap().iter().map(|job| job.as_str().unwrap()).collect();
+    assert!(
+        jobs.len() == 2 && jobs.iter().all(|job| job.starts_with("0501 (")) && jobs[0] != jobs[1],
+        "{jobs:?}"
+    );
+    assert_eq!(group(&value, "person", "honed_size")["spread"]["n"], 12);
+    // The same readings are the same job, and the folder that is left out is told.
+    let twice = run(&["shop".as_ref(), one.folder.job().as_os_str(), one.folder.job().as_os_str()]);
+    let said = twice.err.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(twice.out.contains("1 job:") && said.contains("it counts once, as it is there"), "{said}");
+}

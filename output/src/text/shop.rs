@@ -19,7 +19,7 @@ use crate::said::units::Units;
 /// Where a figure cannot be printed.
 pub fn shop_page(shop: &Shop, t: &Terminal) -> Result<String, OutputError> {
     let units = t.units;
-    let jobs: Vec<String> = shop.jobs.iter().map(|j| plain(j, 20)).collect();
+    let jobs: Vec<String> = shop.jobs.iter().map(|j| plain(j, 280)).collect();
     let count = jobs.len();
     let head = format!("SHOP  {count} job{}:", if count == 1 { "" } else { "s" });
     let mut page = t.wrapped(&head, &jobs.join(", "), 2);
