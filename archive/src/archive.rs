@@ -202,6 +202,17 @@ impl Archive {
         Ok(beside)
     }
 
+    /// A record under a key as [`Archive::beside`] gives it; `None` of what is none, or cannot be read.
+    ///
+    /// # Errors
+    /// The place went away.
+    pub fn lying_at(&self, key: &str) -> Result<Option<Record>, ArchiveError> {
+        match self.small(key) {
+            Ok(bytes) => Ok(bytes.flatten().and_then(|bytes| Record::read(&bytes).ok())),
+            Err(_) => self.still_there().map(|()| None),
+        }
+    }
+
     /// Writes a file's bytes, held against their sum before the first is written and again on the way.
     ///
     /// # Errors

@@ -44,6 +44,9 @@ impl<'a> Own<'a> {
     }
 }
 
+/// Most records of a job that are held against one of it, line by line.
+const MOST_BESIDE: usize = 100;
+
 /// Records of one job, newest first.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct OfJob(Vec<Found>);
@@ -112,6 +115,30 @@ impl OfJob {
         Ok(Self(found))
     }
 
+    /// The newest of the others that has recorded lines which a record has not, and how many: the job went on in two folders. `own`
+    /// is what was recorded in that record.
+    ///
+    /// # Errors
+    /// What the archive refuses.
+    pub(super) fn beside(
+        &self,
+        archive: &Archive,
+        number: u32,
+        own: &[u8],
+    ) -> Result<Option<(&Found, Vec<String>)>, Failure> {
+        for other in self.0.iter().filter(|one| one.number != number).take(MOST_BESIDE) {
+            let Ok(record) = archive.record(other.number) else {
+                archive.still_there()?;
+                continue;
+            };
+            let lines = filing::lines_more(archive, &record, own)?;
+            if !lines.is_empty() {
+                return Ok(Some((other, lines)));
+            }
+        }
+        Ok(None)
+    }
+
     /// All of them, newest first.
     pub(super) fn all(&self) -> &[Found] {
         &self.0
@@ -132,6 +159,45 @@ pub(super) fn last_word(last: &Found) -> String {
     let word = |what: &str, most: usize| plain(&last.summary.told(what), most);
     let why = Some(word("why", 300)).filter(|why| !why.is_empty()).map(|why| format!(": {why}"));
     format!("record {}, {}, {}{}", last.number, last.at.day(), word("verdict", 10), why.unwrap_or_default())
+}
+
+/// Numbers before the last of an archive under which another computer's record is looked for.
+const LOOKED_BACK: u32 = 2000;
+
+/// In a sentence, that beside some record of an archive another of the same number lies which is of this job and may be later than a
+/// record, or knows what that has not: which of the two is the last nobody knows. `None` where there is none. `own` is what was recorded
+/// in the record.
+///
+/// # Errors
+/// What the archive refuses.
+pub(super) fn twin(archive: &Archive, record: &Record, own: &[u8]) -> Result<Option<String>, Failure> {
+    let last = archive.last()?;
+    let numbers = (last.saturating_sub(LOOKED_BACK).max(1)..=last).chain([record.number]).collect();
+    for (number, key) in archive.beside(&numbers)? {
+        let other = archive.lying_at(&key)?;
+        let doubted = match &other {
+            // One that cannot be read may be any job's.
+            None => number >= record.number,
+            Some(other) => {
+                let is_of_it = alike(&other.summary.told("job"), &record.summary.told("job"));
+                let is_copy = archive.record(number).is_ok_and(|one| one.sha256 == other.sha256);
+                is_of_it
+                    && !is_copy
+                    && (number >= record.number || filing::may_know_more(archive, other, own)?)
+            }
+        };
+        if doubted {
+            let what = other
+                .map(|other| format!(" ({}, {})", other.at.day(), plain(&other.summary.told("verdict"), 10)));
+            return Ok(Some(format!(
+                "another record {number} lies beside the one of that number, {}{}: two computers filed at once, and which is the \
+                 last of this job is not known; `audit` says what it is",
+                plain(&key, 200),
+                what.unwrap_or_default()
+            )));
+        }
+    }
+    Ok(None)
 }
 
 /// Says on standard error which records of an archive lie there twice: another computer wrote one of the same number.

@@ -23,13 +23,14 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     let archive = filing::archive(place, false)?;
     let record = archive.asked(&asked.record)?;
     of_job::remark_twice(&archive, [record.number])?;
-    let later = not_the_last(asked, place, &archive, &record)?;
+    let (later, beside) = not_the_last(asked, place, &archive, &record)?;
     // A later record may be among those that are gone.
     let mut known = Known::of(asked.cache.folder.as_deref(), place);
     let behind = known.looked_at(&archive)?.map(|behind| format!("{behind}; {}", known.way_out()));
     if let Some(behind) = &behind {
         status::remark(&[format!("{}: {behind}", place.told())]);
     }
+    status::remark(&beside);
     if let Some(later) = &later {
         let is_data = asked.out.is_none() && (asked.file.is_some() || asked.format == Format::Json);
         if is_data {
@@ -50,7 +51,9 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
             print(format!("written: {}\n", status::shown(out)).as_bytes())?;
         }
         (None, Some(out)) => {
-            let may_not_be = behind.map(|behind| format!("perhaps NOT THE LAST of this job: {behind}"));
+            let may_not_be: Vec<String> = behind.into_iter().chain(beside).collect();
+            let may_not_be = (!may_not_be.is_empty())
+                .then(|| format!("perhaps NOT THE LAST of this job: {}", may_not_be.join("\n")));
             lay_out(&archive, &record, out, later.or(may_not_be).as_deref())?;
             let count = record.files.len();
             print(format!("{}: {count} files of record {}\n", status::shown(out), record.number).as_bytes())?;
@@ -66,7 +69,8 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     Ok(Status::Go)
 }
 
-/// That a record is not the last of its job, and what the last one says; `None` of the last one.
+/// That a record is not the last of its job, and what the last one says; `None` of the last one. Beside it why it may not be the
+/// last even so: another has lines that it has not, or another computer wrote one of a number that comes after.
 ///
 /// # Errors
 /// What the archive refuses.
@@ -75,17 +79,41 @@ fn not_the_last(
     place: &Place,
     archive: &Archive,
     record: &Record,
-) -> Result<Option<String>, Failure> {
-    if record.number == archive.last()? {
-        return Ok(None);
+) -> Result<(Option<String>, Vec<String>), Failure> {
+    let own = filing::recorded(archive, record)?;
+    let mut beside: Vec<String> = of_job::twin(archive, record, &own)?.into_iter().collect();
+    if archive.last()? == 1 {
+        return Ok((None, beside));
     }
     let of_job = OfJob::of(
         archive,
         (asked.cache.folder.as_deref(), place),
         Own::Record(record.number, &record.summary),
     )?;
-    let later = of_job.after(record.number).map(of_job::last_word);
-    Ok(later.map(|later| format!("NOT THE LAST of this job: {later}")))
+    let Some(later) = of_job.after(record.number) else {
+        let other = of_job.beside(archive, record.number, &own)?;
+        beside.extend(other.map(|(other, lines)| {
+            format!(
+                "{} of this job has {} that this record has not, the first {}: it went on in two folders. Write down in one what \
+                 it has not, and file that",
+                of_job::last_word(other),
+                if lines.len() == 1 { "a recorded line".to_owned() } else { format!("{} recorded lines", lines.len()) },
+                lines.first().map_or("", String::as_str)
+            )
+        }));
+        return Ok((None, beside));
+    };
+    let mut said = format!("NOT THE LAST of this job: {}", of_job::last_word(later));
+    if let Ok(last) = archive.record(later.number) {
+        let lines = filing::lines_more(archive, record, &filing::recorded(archive, &last)?)?;
+        if let Some(first) = lines.first() {
+            said.push_str(&format!(
+                "; and not in that one are {} recorded here, the first {first}: the job went on in two folders",
+                if lines.len() == 1 { "a line".to_owned() } else { format!("{} lines", lines.len()) },
+            ));
+        }
+    }
+    Ok((Some(said), beside))
 }
 
 /// A file by its whole name, or by the end of it where only one has that.

@@ -26,7 +26,7 @@ pub(crate) use as_left::as_left;
 pub(crate) use differ::{Difference, Differences};
 pub(crate) use figures::{family_query, of_family, of_filing as figures_of};
 pub(crate) use issued::Issued;
-pub(crate) use older::lines_more;
+pub(crate) use older::{lines_more, may_know_more, recorded};
 pub(crate) use whose::{figures_in, of_one_job};
 
 /// Folders of a job that are kept whole beside the plan.

@@ -1,48 +1,98 @@
-//! Whether a job that is to be filed is an older state of one that the archive knows.
+//! Whether a job that is to be filed, or was, is an older state of one that the archive knows, or one that went on beside it.
 
 use std::collections::BTreeMap;
 
 use borewright_archive::{Archive, Record};
+use borewright_planner::log::line::{COLUMNS, cells};
 use borewright_planner::read::bounds::MOST_RECORD_BYTES;
-use borewright_planner::record::FILE;
+use borewright_planner::read::fault::plain;
+use borewright_planner::record::{FILE, Word};
 
 use crate::status::Failure;
 
-/// How many lines the record of a filed job has that the job's own, as it is to be filed, has not; what cannot be read
-/// says nothing.
+/// Lines that the record of a filed job has and that the job's own, as it is to be filed or was, has not, in words; what cannot be
+/// read says nothing. What was written down anew with the same words is not missing.
 ///
 /// # Errors
 /// The archive went away.
-pub(crate) fn lines_more(archive: &Archive, filed: &Record, own: &[u8]) -> Result<usize, Failure> {
-    let Some(entry) = filed.file(&format!("job/{FILE}")).filter(|e| e.bytes <= MOST_RECORD_BYTES) else {
-        return Ok(0);
-    };
+pub(crate) fn lines_more(archive: &Archive, filed: &Record, own: &[u8]) -> Result<Vec<String>, Failure> {
+    Ok(missing(&recorded(archive, filed)?, own))
+}
+
+/// The table of what was recorded, as it lies in a record; empty where none can be read.
+///
+/// # Errors
+/// The archive went away.
+pub(crate) fn recorded(archive: &Archive, filed: &Record) -> Result<Vec<u8>, Failure> {
+    let entry = filed.file(&format!("job/{FILE}")).filter(|e| e.bytes <= MOST_RECORD_BYTES);
     let mut bytes = Vec::new();
-    if archive.give_back(entry, &mut bytes).is_err() {
+    if let Some(entry) = entry
+        && archive.give_back(entry, &mut bytes).is_err()
+    {
         archive.still_there()?;
-        return Ok(0);
+        bytes.clear();
     }
-    Ok(missing(&bytes, own))
+    Ok(bytes)
+}
+
+/// Whether a filed job has recorded lines that a job's own has not, or some that cannot be read.
+///
+/// # Errors
+/// The archive went away.
+pub(crate) fn may_know_more(archive: &Archive, filed: &Record, own: &[u8]) -> Result<bool, Failure> {
+    let table = recorded(archive, filed)?;
+    let is_unread =
+        table.is_empty() && filed.file(&format!("job/{FILE}")).is_some_and(|entry| entry.bytes > 0);
+    Ok(is_unread || !missing(&table, own).is_empty())
 }
 
 /// Lines of one text that another has not, each as often as it stands there.
-fn missing(filed: &[u8], own: &[u8]) -> usize {
-    let lines = |text| -> Vec<&[u8]> {
-        let all = <[u8]>::split(text, |byte| *byte == b'\n').map(<[u8]>::trim_ascii);
-        all.filter(|line| !line.is_empty()).collect()
+fn missing(filed: &[u8], own: &[u8]) -> Vec<String> {
+    let lines = |text| -> Vec<String> {
+        let all = String::from_utf8_lossy(text);
+        all.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect()
     };
-    let mut there: BTreeMap<&[u8], usize> = BTreeMap::new();
+    let mut there: BTreeMap<String, usize> = BTreeMap::new();
     for line in lines(own) {
-        *there.entry(line).or_default() += 1;
+        *there.entry(said(&line)).or_default() += 1;
     }
-    let mut count = 0;
+    let mut missing = Vec::new();
     for line in lines(filed) {
-        match there.get_mut(line) {
+        match there.get_mut(&said(&line)) {
             Some(left) if *left > 0 => *left -= 1,
-            _ => count += 1,
+            _ => missing.push(words(&line)),
         }
     }
-    count
+    missing
+}
+
+/// The cells of a line that `record` wrote, by their column.
+fn own_cells(line: &str) -> Option<impl Fn(&str) -> String> {
+    let cells = cells(line).filter(|cells| cells.len() == COLUMNS.len())?;
+    Some(move |column: &str| {
+        let at = COLUMNS.iter().position(|own| *own == column);
+        at.and_then(|at| cells.get(at).cloned()).unwrap_or_default()
+    })
+}
+
+/// What a line says, whoever wrote it down, when and behind which other: a line of one branch that was written down in the other.
+fn said(line: &str) -> String {
+    let Some(cell) = own_cells(line) else { return line.to_owned() };
+    // A strike is of the line that it names by its sum.
+    let of = if Word::of(&cell("reading")) == Some(Word::Strike) { cell("of") } else { String::new() };
+    [cell("check"), cell("cylinder"), cell("reading"), cell("value"), of].join("\t")
+}
+
+/// A line as people are told it.
+fn words(line: &str) -> String {
+    let Some(cell) = own_cells(line) else { return format!("`{}`", plain(line, 60)) };
+    let [check, cylinder, reading, value] =
+        ["check", "cylinder", "reading", "value"].map(|column| plain(&cell(column), 60));
+    let at = if cylinder.is_empty() { String::new() } else { format!(", cylinder {cylinder}") };
+    match check.as_str() {
+        "" => format!("`{reading}{at}: {value}`"),
+        _ => format!("`CHECK {check}{at}, reading {reading}: {value}`"),
+    }
 }
 
 #[cfg(test)]
@@ -51,9 +101,20 @@ mod tests {
 
     #[test]
     fn lines_are_missed_whatever_their_ends_and_as_often_as_they_stand() {
-        assert_eq!(missing(b"a\nb\n", b"a\r\nb\r\nc"), 0);
-        assert_eq!(missing(b"a\nb\nb\n", b"b\na\n"), 1);
-        assert_eq!(missing(b"a\n\n", b""), 1);
-        assert_eq!(missing(b"", b"a"), 0);
+        assert_eq!(missing(b"a\nb\n", b"a\r\nb\r\nc"), [""; 0]);
+        assert_eq!(missing(b"a\nb\nb\n", b"b\na\n"), ["`b`"]);
+        assert_eq!(missing(b"a\n\n", b""), ["`a`"]);
+        assert_eq!(missing(b"", b"a"), [""; 0]);
+    }
+
+    #[test]
+    fn a_line_that_was_written_down_anew_elsewhere_is_not_missing() {
+        let line = |value: &str, at: &str, sum: &str| format!("7,3,1,{value},,,,,KP,{at},,,,,,,,{sum}\n");
+        let own = line("89.781", "2026-03-01T09:00:00Z", "aa");
+        assert_eq!(missing(own.as_bytes(), line("89.781", "2026-03-02T10:00:00Z", "bb").as_bytes()), [""; 0]);
+        let other = line("89.783", "2026-03-01T09:00:00Z", "aa");
+        assert_eq!(missing(own.as_bytes(), other.as_bytes()), ["`CHECK 7, cylinder 3, reading 1: 89.781`"]);
+        let crack = b",3,crack,at the bridge,,,,,KP,,,,,,,,,cc\n";
+        assert_eq!(missing(crack, b""), ["`crack, cylinder 3: at the bridge`"]);
     }
 }

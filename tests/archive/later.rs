@@ -262,6 +262,52 @@ fn a_job_that_was_filed_in_doubt_is_audited_as_such_and_not_as_other() {
 }
 
 #[test]
+fn of_a_job_that_went_on_in_two_folders_neither_is_the_last_unseen() {
+    let shop = Shop::planned();
+    let note = |job: &Path, text: &str| {
+        let mut record = command();
+        let run = ended(record.arg("record").arg(job).args(["note", text, "--by", "KP"]));
+        assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+    };
+    let home = shop.job.job();
+    note(home, "coolant topped up");
+    assert_eq!(shop.file(&["--begin"]).status, Some(0));
+    let stick = shop.job.place().join("stick");
+    assert_eq!(shop.open(&["1", "--out", stick.to_str().unwrap()]).status, Some(0));
+    note(&stick.join("job"), "coolant changed");
+    note(home, "bar warm");
+    assert_eq!(with_cache(&shop, &["file", stick.join("job").to_str().unwrap()]).status, Some(0));
+    let run = shop.file(&[]);
+    let said = "a recorded line of this job that this folder has not, in record 2, ";
+    assert!(run.status == Some(2) && whole(&run.err).contains(said), "{}", run.err);
+    assert!(whole(&run.err).contains("the first is `note: coolant changed`"), "{}", run.err);
+    assert_eq!(shop.file(&["--older"]).status, Some(0));
+    let run = with_cache(&shop, &["open", "2"]);
+    let said = "NOT THE LAST of this job: record 3, ";
+    let lacks = "and not in that one are a line recorded here, the first `note: coolant changed`";
+    assert!(whole(&run.out).starts_with(said) && whole(&run.out).contains(lacks), "{}", run.out);
+    let run = with_cache(&shop, &["find"]);
+    assert!(run.out.contains("replaced by 3, which lacks a line: "), "{}", run.out);
+    // The last lacks what the other has: laid out, it may not be the last, and holds.
+    let out = shop.job.place().join("last");
+    let run = with_cache(&shop, &["open", "last", "--out", out.to_str().unwrap()]);
+    let said = "of this job has a recorded line that this record has not, the first `note: coolant changed`";
+    assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
+    let text = whole(&fs::read_to_string(out.join("job/NOT-THE-LAST.txt")).unwrap());
+    assert!(
+        text.starts_with("perhaps NOT THE LAST of this job: record 2, ") && text.contains(said),
+        "{text}"
+    );
+    assert_eq!(ended(command().arg("check").arg(out.join("job"))).status, Some(3));
+    // Once it is written down here too, nothing is missing.
+    note(home, "coolant changed");
+    assert_eq!(shop.file(&[]).status, Some(0));
+    let out = shop.job.place().join("both");
+    let run = with_cache(&shop, &["open", "4", "--out", out.to_str().unwrap()]);
+    assert!(run.err.is_empty() && !out.join("job/NOT-THE-LAST.txt").exists(), "{}", run.err);
+}
+
+#[test]
 fn a_record_that_lies_there_twice_is_told() {
     let shop = two();
     let copy = shop.record(2).with_file_name("000000002 (conflicted copy).json");
@@ -274,6 +320,17 @@ fn a_record_that_lies_there_twice_is_told() {
     }
     let run = shop.open(&["1", "first.txt"]);
     assert!(!run.err.contains("two records"), "{}", run.err);
+    // What the other says is in the last record too; where it is not, which of the two is the last nobody knows.
+    let laid_out = |name: &str| {
+        let out = shop.job.place().join(name);
+        assert_eq!(shop.open(&["last", "--out", out.to_str().unwrap()]).status, Some(0));
+        fs::read_to_string(out.join("job/NOT-THE-LAST.txt")).unwrap_or_default()
+    };
+    assert_eq!(laid_out("knows-all"), "");
+    put(&shop.record(3).with_file_name("000000003-other.json"), &fs::read(shop.record(2)).unwrap());
+    let text = laid_out("of-two");
+    assert!(text.contains("another record 3 lies beside the one of that number"), "{text}");
+    assert!(text.starts_with("perhaps NOT THE LAST"), "{text}");
 }
 
 #[test]

@@ -50,18 +50,15 @@ pub(super) fn knows_more(
     let last_word = of_job::last_word(last);
     if let Ok(record) = archive.record(last.number) {
         let own = std::fs::read(folder.join(FILE)).unwrap_or_default();
-        match filing::lines_more(archive, &record, &own)? {
-            0 => {}
-            1 => {
-                return Ok(Some(format!(
-                    "a recorded line of this job that this folder has not, in {last_word}"
-                )));
-            }
-            n => {
-                return Ok(Some(format!(
-                    "{n} recorded lines of this job that this folder has not, in {last_word}"
-                )));
-            }
+        let missing = filing::lines_more(archive, &record, &own)?;
+        if let Some(first) = missing.first() {
+            let lines = match missing.len() {
+                1 => "a recorded line".to_owned(),
+                n => format!("{n} recorded lines"),
+            };
+            return Ok(Some(format!(
+                "{lines} of this job that this folder has not, in {last_word}; the first is {first}"
+            )));
         }
     }
     let is_this = |one: &&Found| one.summary.told("fingerprint") == issued.plan.fingerprint;

@@ -2,6 +2,7 @@
 
 mod hint;
 
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
 use borewright_archive::{Archive, Found, Index, Query, Time};
@@ -99,15 +100,44 @@ fn query(asked: &FindArgs) -> Query {
     query
 }
 
+/// What replaced a record.
+struct Replaced {
+    /// The last of its job.
+    by: u32,
+    /// How many lines that were recorded in it the last has not: the job went on in two folders.
+    lacks: usize,
+}
+
+impl Replaced {
+    fn words(&self) -> String {
+        match self.lacks {
+            0 => format!("replaced by {}: ", self.by),
+            1 => format!("replaced by {}, which lacks a line: ", self.by),
+            n => format!("replaced by {}, which lacks {n} lines: ", self.by),
+        }
+    }
+}
+
 /// The last record of each one's job, where that is later.
-fn replaced(index: &Index, archive: &Archive, found: &[Found]) -> Result<BTreeMap<u32, u32>, Failure> {
+fn replaced(index: &Index, archive: &Archive, found: &[Found]) -> Result<BTreeMap<u32, Replaced>, Failure> {
     let held: BTreeSet<u32> = found.iter().map(|one| one.number).collect();
-    let mut replaced = BTreeMap::new();
+    let (mut replaced, mut tables) = (BTreeMap::new(), BTreeMap::<u32, Option<Vec<u8>>>::new());
     for one in found {
         let own = Own::Record(one.number, &one.summary);
-        if let Some(last) = OfJob::by(index, archive, own, &held)?.after(one.number) {
-            replaced.insert(one.number, last.number);
+        let Some(by) = OfJob::by(index, archive, own, &held)?.after(one.number).map(|last| last.number)
+        else {
+            continue;
+        };
+        if let Entry::Vacant(free) = tables.entry(by) {
+            let last = archive.record(by).ok();
+            free.insert(last.map(|last| filing::recorded(archive, &last)).transpose()?);
         }
+        // A record that cannot be read just now says nothing.
+        let lacks = match (archive.record(one.number), tables.get(&by)) {
+            (Ok(record), Some(Some(table))) => filing::lines_more(archive, &record, table)?.len(),
+            _ => 0,
+        };
+        replaced.insert(one.number, Replaced { by, lacks });
     }
     Ok(replaced)
 }
@@ -122,10 +152,10 @@ fn nothing(hints: &[String]) -> String {
     }
 }
 
-fn page(found: &[Found], replaced: &BTreeMap<u32, u32>, more: bool) -> String {
+fn page(found: &[Found], replaced: &BTreeMap<u32, Replaced>, more: bool) -> String {
     let mut text = String::new();
     for f in found {
-        let later = replaced.get(&f.number).map(|last| format!("replaced by {last}: ")).unwrap_or_default();
+        let later = replaced.get(&f.number).map(Replaced::words).unwrap_or_default();
         let line = format!(
             "{:>7}  {}  {:<4}  {:<8}  {later}{}",
             f.number,
@@ -152,11 +182,12 @@ fn cut(line: &str) -> String {
     line.chars().take(columns - 1).chain(['…']).collect()
 }
 
-fn json_of(found: &[Found], replaced: &BTreeMap<u32, u32>, more: bool) -> Result<String, Failure> {
+fn json_of(found: &[Found], replaced: &BTreeMap<u32, Replaced>, more: bool) -> Result<String, Failure> {
     let one = |f: &Found| {
         json!({
             "record": f.number, "at": f.at, "sha256": f.sum, "short": f.sum.short(),
-            "replaced_by": replaced.get(&f.number), "title": f.summary.title, "words": f.summary.words, "ranges": f.summary.ranges,
+            "replaced_by": replaced.get(&f.number).map(|own| own.by),
+            "lacking_there": replaced.get(&f.number).map(|own| own.lacks), "title": f.summary.title, "words": f.summary.words, "ranges": f.summary.ranges,
         })
     };
     let records: Vec<_> = found.iter().map(one).collect();
