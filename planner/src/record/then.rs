@@ -35,6 +35,7 @@ fn let_through(log: &Log) -> String {
     let of_whole = |value: &str| named_line(value) == Some(WHOLE);
     let releases = log.entries.iter().filter(|e| Word::of(e.fields.get("reading")) == Some(Word::Release));
     let releases = releases.filter(|e| of_whole(e.fields.get("value")));
-    let stands = releases.filter_map(|e| e.fields.get("of").strip_prefix(OF_LINE)?.split_whitespace().next());
-    stands.last().unwrap_or_default().to_owned()
+    let mut stands =
+        releases.filter_map(|e| e.fields.get("of").strip_prefix(OF_LINE)?.split_whitespace().next());
+    stands.next_back().unwrap_or_default().to_owned()
 }
