@@ -4,7 +4,7 @@ use super::damage::{tells_beside_a_tool, tells_of_damage};
 use super::doubt::{denies_a_figure, is_plain, takes_a_look_back, tells_of_doubt};
 use super::finding::{Reason, SUBJECT, WorkFinding};
 use super::moved::concerned;
-use super::release::released_line;
+use super::release::{lines_released, released_line};
 use super::{Event, Fields, Heard, Paper, Reading, Standing, Strike, Word};
 use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
@@ -90,23 +90,23 @@ pub fn of_reading(read: &Reading) -> Option<Sentence> {
 pub fn unjudged(standing: &Standing, line: usize) -> Option<Sentence> {
     let event = standing.events.iter().find(|e| e.line == line);
     let read = || standing.readings.iter().find(|r| r.line == line);
-    event.map_or_else(
-        || read().and_then(|read| unjudged_beside(standing, read)),
-        |event| unjudged_event(standing, event),
-    )
+    let (asked, fields) = match event {
+        Some(event) => (of_note(event)?, &event.fields),
+        None => read().and_then(|read| Some((beside(read)?, &read.fields)))?,
+    };
+    (!is_judged(standing, line, fields)).then_some(asked)
 }
 
-fn unjudged_event(standing: &Standing, event: &Event) -> Option<Sentence> {
+fn of_note(event: &Event) -> Option<Sentence> {
     let asked = event.what == Word::Note && event.struck.is_none();
     let note = event.fields.get("value");
-    (asked && !is_plain(note) && of_event(event).is_none() && !is_judged(standing, event.line, &event.fields))
-        .then(|| question(event.line, note))
+    (asked && !is_plain(note) && of_event(event).is_none()).then(|| question(event.line, note))
 }
 
-fn unjudged_beside(standing: &Standing, read: &Reading) -> Option<Sentence> {
+fn beside(read: &Reading) -> Option<Sentence> {
     let note = read.fields.get("note");
-    let asked = read.struck.is_none() && !is_plain(note) && of_reading(read).is_none();
-    (asked && !is_judged(standing, read.line, &read.fields)).then(|| question(read.line, note))
+    (read.struck.is_none() && !is_plain(note) && of_reading(read).is_none())
+        .then(|| question(read.line, note))
 }
 
 /// Whether the lead judged the note of a line to be neither damage nor of the set-up: `release line N: WHY`, recorded after it.
@@ -140,8 +140,12 @@ fn question(line: usize, note: &str) -> Sentence {
 
 /// Each note that is not judged, as a question that stays open: its line and what is asked.
 pub(crate) fn questions(standing: &Standing) -> impl Iterator<Item = (usize, Sentence)> {
-    let events = standing.events.iter().filter_map(|e| Some((e.line, unjudged_event(standing, e)?)));
-    events.chain(standing.readings.iter().filter_map(|r| Some((r.line, unjudged_beside(standing, r)?))))
+    // Releases are gone through for the lines alone that one names: a record may be all notes.
+    let named = lines_released(standing);
+    let events = standing.events.iter().filter_map(|e| Some((e.line, &e.fields, of_note(e)?)));
+    let all = events.chain(standing.readings.iter().filter_map(|r| Some((r.line, &r.fields, beside(r)?))));
+    all.filter(move |(line, fields, _)| !named.contains(line) || !is_judged(standing, *line, fields))
+        .map(|(line, _, text)| (line, text))
 }
 
 fn open(standing: &Standing) -> impl Iterator<Item = WorkFinding> {

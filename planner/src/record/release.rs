@@ -1,5 +1,7 @@
 //! A release by the lead: of a hold, by name and with a reason, recorded after what held.
 
+use std::collections::HashSet;
+
 use super::named::lets_through;
 use super::noted::unjudged_stand;
 use super::{Event, Standing, Word};
@@ -41,6 +43,12 @@ pub(crate) fn released_line(standing: &Standing, line: usize, stand: &str) -> Op
         None => true,
     };
     own.rfind(|e| of_line(e) == Some(line) && e.line > line && named(e) && of_this(e)).map(who_and_why)
+}
+
+/// Lines that a release names.
+pub(super) fn lines_released(standing: &Standing) -> HashSet<usize> {
+    let own = standing.events.iter().filter(|e| e.what == Word::Release && e.struck.is_none());
+    own.filter_map(of_line).collect()
 }
 
 /// Begins the cell that says what a release of a line lets through.
