@@ -34,7 +34,7 @@ const MARK_MM: f64 = 1.4;
 pub(crate) fn all(job: &Job, left: &AsLeft, fonts: &Fonts) -> Result<Vec<Picture>, OutputError> {
     let mut names = Names::default();
     let mut pictures = Vec::new();
-    let units = Units(if job.sheet_units == SheetUnits::In { SheetUnits::In } else { SheetUnits::Mm });
+    let units = Units::of(if job.sheet_units == SheetUnits::In { SheetUnits::In } else { SheetUnits::Mm });
     // One scale for all, so that banks can be held beside each other.
     let farthest = left.cylinders.iter().flat_map(offs).flatten().map(Vec2::hypot).fold(0.0, f64::max);
     let enlarged = scale::round(farthest, MOST_MM, 1000.0);

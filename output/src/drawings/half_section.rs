@@ -235,7 +235,7 @@ impl<'a> HalfSection<'a> {
 
     /// Scale and what the hatchings mean.
     fn key(&self, pen: &mut Pen<'_>, view: &View, bottom: f64) {
-        let units = self.units().first().copied().unwrap_or(Units(SheetUnits::Mm));
+        let units = self.units().first().copied().unwrap_or(Units::of(SheetUnits::Mm));
         let words = format!("scale {}", view.words);
         pen.text(Point::new(LEFT_MM, bottom + 6.0), Align::Left, (Weight::Bold, 11.0), &words);
         scale::bar(pen, Point::new(LEFT_MM + 30.0, bottom + 5.0), view.scale, 25.0, units);
@@ -260,8 +260,8 @@ impl<'a> HalfSection<'a> {
     /// The units that stand one below the other.
     fn units(&self) -> Vec<Units> {
         match self.job.sheet_units {
-            SheetUnits::Both => vec![Units(SheetUnits::Mm), Units(SheetUnits::In)],
-            one => vec![Units(one)],
+            SheetUnits::Both => vec![Units::of(SheetUnits::Mm), Units::of(SheetUnits::In)],
+            one => vec![Units::of(one)],
         }
     }
 

@@ -54,7 +54,7 @@ pub(super) fn words(scale: f64) -> String {
 
 /// A bar of a round length, at most so long on paper, with its length beneath; from its left end.
 pub(super) fn bar(pen: &mut Pen<'_>, at: Point, scale: f64, most_mm: f64, units: Units) {
-    let inches = units.0 == SheetUnits::In;
+    let inches = units.sheet == SheetUnits::In;
     let unit = if inches { MM_PER_INCH } else { 1.0 };
     let mut best = None;
     for power in -5..4_i32 {

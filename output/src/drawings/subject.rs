@@ -24,7 +24,7 @@ pub(super) const WIDE_MM: f64 = 180.0;
 impl Subject<'_> {
     /// One unit on a picture: inches where the sheets are in inches, else millimetres.
     pub(super) fn units(&self) -> Units {
-        Units(if self.job.sheet_units == SheetUnits::In { SheetUnits::In } else { SheetUnits::Mm })
+        Units::of(if self.job.sheet_units == SheetUnits::In { SheetUnits::In } else { SheetUnits::Mm })
     }
 
     /// A length without its unit.

@@ -137,7 +137,7 @@ mod tests {
     }
 
     fn told(findings: &[Finding]) -> Vec<Told<'_>> {
-        once(&findings.iter().collect::<Vec<_>>(), Units(SheetUnits::Mm))
+        once(&findings.iter().collect::<Vec<_>>(), Units::of(SheetUnits::Mm))
     }
 
     #[test]

@@ -134,7 +134,7 @@ mod tests {
 
     fn told(of: &[(Verdict, Why)], above: &[&str]) -> Vec<(Vec<u32>, String, bool)> {
         let above: Vec<String> = above.iter().map(|&a| a.to_owned()).collect();
-        let lines = lines(&bores(of), &above, Units(SheetUnits::Mm));
+        let lines = lines(&bores(of), &above, Units::of(SheetUnits::Mm));
         lines.into_iter().map(|l| (l.cylinders, l.text, l.in_figures)).collect()
     }
 

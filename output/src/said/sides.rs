@@ -95,7 +95,7 @@ mod tests {
     fn the_valley_is_at_plus_y_of_a_left_bank_and_minus_y_of_a_right_one() {
         let planning = crate::testing::dunnock();
         let [left, right] = [0, 1].map(|b| Sides::of(&planning.job.block, b));
-        let mm = Units(SheetUnits::Mm);
+        let mm = Units::of(SheetUnits::Mm);
         let [x, y] = [-0.03, 0.28].map(|v| mm.length(v, Digits::Middling).unwrap());
         assert_eq!(left.displacement(x, y), "0.28 mm towards the valley, 0.03 mm forwards");
         assert_eq!(right.displacement(x, y), "0.28 mm outwards, 0.03 mm forwards");

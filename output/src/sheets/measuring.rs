@@ -33,7 +33,7 @@ pub struct Measuring {
 pub fn measuring_sheet(of: &Measuring) -> Result<Vec<u8>, OutputError> {
     let fonts = Fonts::load()?;
     let mut pages = Pages::new(fonts);
-    let units = Units(of.units);
+    let units = Units::of(of.units);
     filled_in(
         &mut pages,
         &[

@@ -39,12 +39,15 @@ pub(super) struct Sheet<'a> {
     pub(super) plan: &'a Plan,
     /// Units to print in.
     pub(super) units: Units,
+    /// Units of what is keyed at the machine or held against its display.
+    pub(super) machine: Units,
 }
 
 impl<'a> Sheet<'a> {
     /// In the job's own units.
     pub(super) fn of(planning: &'a Planning, plan: &'a Plan) -> Self {
-        Self { planning, plan, units: Units(planning.job.sheet_units) }
+        let units = Units::of(planning.job.sheet_units);
+        Self { planning, plan, units, machine: units.dialled(planning.job.machine.list_units) }
     }
 
     /// What follows from the verdict, for a head; empty at go.
@@ -102,7 +105,7 @@ impl<'a> Sheet<'a> {
     /// X and Y as the lists say them; `None` where no list has the cylinder.
     pub(super) fn on_list(&self, cylinder: &Cylinder) -> Result<Option<[Printed; 2]>, OutputError> {
         let Some([x, y]) = self.list_position(cylinder) else { return Ok(None) };
-        Ok(Some([self.units.length(x, Digits::Fine)?, self.units.length(y, Digits::Fine)?]))
+        Ok(Some([self.machine.length(x, Digits::Fine)?, self.machine.length(y, Digits::Fine)?]))
     }
 
     /// Where the lists bring the spindle over a cylinder: the first place they go to for it, which is its
@@ -126,16 +129,21 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    /// One line where the lists are in another unit than this sheet: its figures are not what the machine shows.
+    /// One line where the machine shows another unit than hands measure in; `None` where all is in one.
     pub(super) fn lists_in_other_units(&self) -> Option<String> {
-        let (sheet, lists) = match (self.units.0, self.planning.job.machine.list_units) {
-            (SheetUnits::Mm, ListUnits::In(_)) => ("mm", "inches"),
-            (SheetUnits::In, ListUnits::Mm) => ("inches", "mm"),
-            _ => return None,
+        let name = |units: SheetUnits| match units {
+            SheetUnits::Mm => "mm",
+            SheetUnits::In => "inch",
+            SheetUnits::Both => "mm (inch)",
         };
-        (!self.plan.lists.is_empty()).then(|| {
-            format!("These cards are in {sheet}, the lists in {lists}: on the machine the list's own figure counts.")
-        })
+        let apart = self.machine != self.units || self.units.sheet == SheetUnits::Both;
+        let [lists, hand] = [self.lists_in(), name(self.units.sheet)];
+        apart.then(|| format!("Lists and the machine's display: {lists}. Measured by hand: {hand}."))
+    }
+
+    /// The unit of the lists.
+    pub(super) fn lists_in(&self) -> &'static str {
+        if self.planning.job.machine.list_units == ListUnits::Mm { "mm" } else { "inch" }
     }
 
     /// What waits for bores that are held: a block is heated and carried with all of its pockets cut.
@@ -176,7 +184,7 @@ impl<'a> Sheet<'a> {
     /// A temperature; an oven of an inch shop counts in Fahrenheit.
     pub(super) fn celsius(&self, celsius: f64) -> Result<String, OutputError> {
         let c = Fixed::new(celsius, 0)?;
-        match self.units.0 {
+        match self.units.sheet {
             SheetUnits::Mm => Ok(format!("{c} °C")),
             SheetUnits::In | SheetUnits::Both => {
                 Ok(format!("{c} °C ({} °F)", Fixed::new(celsius * 1.8 + 32.0, 0)?))
@@ -187,7 +195,7 @@ impl<'a> Sheet<'a> {
     /// A difference of temperatures, as a thermometer shows it.
     pub(super) fn celsius_apart(&self, kelvin: f64) -> Result<String, OutputError> {
         let c = Fixed::new(kelvin, 0)?;
-        Ok(match self.units.0 {
+        Ok(match self.units.sheet {
             SheetUnits::Mm => format!("{c} °C"),
             SheetUnits::In | SheetUnits::Both => format!("{c} °C ({} °F)", Fixed::new(kelvin * 1.8, 0)?),
         })

@@ -19,7 +19,7 @@ use crate::said::units::{Digits, Units};
 /// # Errors
 /// Where a figure cannot be printed.
 pub fn report_page(job: &Job, left: &AsLeft, t: &Terminal) -> Result<String, OutputError> {
-    let units = Units(job.sheet_units);
+    let units = Units::of(job.sheet_units);
     let title = format!("REPORT  job {}  {}", plain(&left.job, 24), plain(&left.block, 30));
     let word = in_words(left.verdict).to_uppercase();
     let mut page = match t.columns.checked_sub(title.chars().count() + word.chars().count()) {
@@ -48,7 +48,7 @@ const LEFT: &str = "how it left";
 
 /// Tables of a terminal have room for one unit.
 fn one(units: Units) -> Units {
-    Units(if units.0 == SheetUnits::In { SheetUnits::In } else { SheetUnits::Mm })
+    Units::of(if units.sheet == SheetUnits::In { SheetUnits::In } else { SheetUnits::Mm })
 }
 
 /// Adds a line for each bore: how it came, how far it was cut off its place, how it was finished and left.

@@ -70,7 +70,7 @@ pub fn shop_page(shop: &Shop, t: &Terminal) -> Result<String, OutputError> {
 
 /// A group's cells.
 fn row(units: Units, g: &Group) -> Result<Vec<String>, OutputError> {
-    let (unit, decimals) = if units.0 == SheetUnits::In { (MM_PER_INCH, 5) } else { (1.0, 4) };
+    let (unit, decimals) = if units.sheet == SheetUnits::In { (MM_PER_INCH, 5) } else { (1.0, 4) };
     let figure = |mm: f64| Fixed::new(mm / unit, decimals);
     let maybe = |mm: Option<f64>| mm.map_or(Ok("-".to_owned()), |mm| figure(mm).map(|f| f.to_string()));
     let enough = g.spread.is_enough();

@@ -23,7 +23,7 @@ impl Terminal {
     /// Lengths in `units`, lines of at most `columns` (60 to 120), with notes or without.
     #[must_use]
     pub fn new(units: SheetUnits, columns: usize, notes: bool) -> Self {
-        Self { units: Units(units), columns: columns.clamp(LEAST, MOST), notes }
+        Self { units: Units::of(units), columns: columns.clamp(LEAST, MOST), notes }
     }
 
     /// How many columns its lines have at most.

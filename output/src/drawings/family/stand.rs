@@ -42,7 +42,7 @@ pub(super) fn figure(family: &str, bank: &BankStand, fonts: &Fonts) -> Option<Fi
         }
     }
     let bold = (Weight::Bold, 10.5);
-    scale::bar(&mut pen, Point::new(2.0, height + 3.0), enlarged, 40.0, Units(SheetUnits::Mm));
+    scale::bar(&mut pen, Point::new(2.0, height + 3.0), enlarged, 40.0, Units::of(SheetUnits::Mm));
     let words = format!("offsets {}", scale::words(enlarged));
     pen.text(Point::new(66.0, height + 4.3), Align::Left, bold, &words);
     pen.text(Point::new(WIDE_MM, height + 4.3), Align::Right, bold, "front left, +Y up");

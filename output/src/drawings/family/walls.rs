@@ -54,7 +54,7 @@ fn figure(family: &str, some: &[(u32, Vec<&WallCell>)], enlarged: f64, fonts: &F
         }
     }
     let top = rows * ROW_MM + 2.0;
-    scale::bar(&mut pen, Point::new(2.0, top), enlarged, 30.0, Units(SheetUnits::Mm));
+    scale::bar(&mut pen, Point::new(2.0, top), enlarged, 30.0, Units::of(SheetUnits::Mm));
     pen.text(
         Point::new(56.0, top + 1.3),
         Align::Left,

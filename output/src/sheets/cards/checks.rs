@@ -1,7 +1,6 @@
 //! A CHECK: its number, what is expected and within what, and boxes to write in, a row a bore.
 
 use borewright_planner::explain::{Question, Whose};
-use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::worked::Figure;
 use borewright_planner::record::answer::together;
@@ -69,8 +68,8 @@ pub(super) fn laid(
 ) -> Result<Laid, OutputError> {
     let rows = rows(deal.fonts, sheet, check)?;
     let mut words = with_rule(sheet, check, words);
-    if is_on_scales(sheet, check) {
-        words.push_str(" Below: mm (inches).");
+    if units_of(sheet, check) != sheet.units {
+        words.push_str(&format!(" Below: {}.", sheet.machine.name()));
     }
     let first = 1 + rows.iter().skip(1).take_while(|row| !row.starts).count();
     let lines = packed(&rows);
@@ -97,9 +96,9 @@ pub(super) fn head(deal: &mut Deal<'_>, title: &str, words: &str) {
     deal.y = deal.y.max(top + 40.0);
 }
 
-/// Whether a check is read off scales that are in another unit than the sheet.
-fn is_on_scales(sheet: &Sheet<'_>, check: &Check) -> bool {
-    check.what == What::Touch && sheet.lists_in_other_units().is_some()
+/// What the figures of a check are told in: a touch check is read off the machine's display.
+fn units_of(sheet: &Sheet<'_>, check: &Check) -> Units {
+    if check.what == What::Touch { sheet.machine } else { sheet.units }
 }
 
 /// Draws a check.
@@ -137,7 +136,7 @@ pub(super) fn draw(deal: &mut Deal<'_>, laid: Laid) {
 /// The words of a check, and what its readings keep together: a record answers by it though each is in its window.
 pub(super) fn with_rule(sheet: &Sheet<'_>, check: &Check, words: &str) -> String {
     let Some(rule) = together(&sheet.planning.job, check) else { return words.to_owned() };
-    let rule = sheet.units.say(&rule);
+    let rule = units_of(sheet, check).say(&rule);
     // A touch check is judged by all of its figures together: that stands before what follows from it.
     if check.what == What::Touch {
         return format!("{rule}. {words}");
@@ -238,9 +237,7 @@ impl Row {
 /// # Errors
 /// Where a figure cannot be printed.
 fn rows(fonts: &Fonts, sheet: &Sheet<'_>, check: &Check) -> Result<Vec<Row>, OutputError> {
-    // What is read off the scales is told in the scales' unit too.
-    let units = if is_on_scales(sheet, check) { Units(SheetUnits::Both) } else { sheet.units };
-    let how = (units, sheet.sides(sheet.bank_of(&check.bank)));
+    let how = (units_of(sheet, check), sheet.sides(sheet.bank_of(&check.bank)));
     let mut made = Vec::new();
     for at in &check.cylinders {
         let readings: Vec<&Asked> = at.readings.iter().filter(|r| r.waits).collect();

@@ -73,7 +73,7 @@ pub(super) enum Block {
 #[derive(Debug)]
 pub(super) struct Told {
     /// What stands above its column.
-    pub(super) head: &'static str,
+    pub(super) head: String,
     /// Which figure of a pass it is, as it is asked for.
     pub(super) about: &'static str,
     /// It; a second unit stands behind a line break.

@@ -59,6 +59,8 @@ pub(super) struct Head {
     pub(super) consequence: &'static str,
     /// The unit.
     pub(super) unit: &'static str,
+    /// That of the lists where it is another; else empty.
+    pub(super) lists: String,
 }
 
 /// One page of a card.

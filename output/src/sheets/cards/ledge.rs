@@ -1,6 +1,8 @@
 //! Before a ledge is cut: where Z 0 is, what a leaning deck does to its readings, and a first cut that stops short of it.
 
+use borewright_planner::job::SheetUnits;
 use borewright_planner::passes::{leaning_ledge, short_ledge};
+use borewright_planner::plan::ListUnits;
 use borewright_planner::plan::Pass;
 use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::say;
@@ -33,21 +35,17 @@ impl Sheet<'_> {
             blanks.join(", ")
         );
         let number = first.stop_number.map_or_else(String::new, |n| format!(" (CHECK {n})"));
-        let trial = say!(
-            "Trial of the depth, cylinder {} only, its Z 0 set {} higher: the {} comes {} deep. Gauge it at its 4 points{}: mean found \
-             ____________, less {}: error ____________ (minus: too shallow). Cylinder {}: lower Z 0 by {} less the error, cut it again{}. \
-             Every other bore, not raised: Z 0 higher by the error (minus: lower).",
-            first.cylinder,
-            mm(short.higher_mm, 3),
-            what,
-            mm(short.first_mm, 3),
-            number,
-            mm(short.first_mm, 3),
-            first.cylinder,
-            mm(short.higher_mm, 3),
-            self.again_from(first)
+        // Z 0 is keyed, the depth is gauged.
+        let higher = self.machine.say(&say!("{}", mm(short.higher_mm, 3)));
+        let deep = self.units.say(&say!("{}", mm(short.first_mm, 3)));
+        let trial = format!(
+            "Trial of the depth, cylinder {n} only, its Z 0 set {higher} higher: the {what} comes {deep} deep. Gauge it at its 4 \
+             points{number}: mean found ____________, less {deep}: error ____________ {}(minus: too shallow). Cylinder {n}: lower Z 0 by \
+             {higher} less the error, cut it again{}. Every other bore, not raised: Z 0 higher by the error (minus: lower).",
+            self.as_keyed(),
+            self.again_from(first),
+            n = first.cylinder,
         );
-        let trial = self.units.say(&trial);
         let leans = self.leans(first).unwrap_or_default();
         // Read as one: a zero on one page and its trial on the next are taken for two.
         let steps = [(zero, Weight::Bold), (leans, Weight::Plain), (trial, Weight::Bold)];
@@ -58,6 +56,15 @@ impl Sheet<'_> {
             deal.step(&words, weight);
         }
         Ok(())
+    }
+
+    /// Room for what was gauged in the unit in which it is keyed, where that is another.
+    fn as_keyed(&self) -> &'static str {
+        match (self.units.sheet, self.planning.job.machine.list_units) {
+            (SheetUnits::In, ListUnits::Mm) => "in, × 25.4 = ____________ mm ",
+            (SheetUnits::Mm, ListUnits::In(_)) => "mm, / 25.4 = ____________ in ",
+            _ => "",
+        }
     }
 
     /// What each point of a ledge is expected at under a deck that leans, as it was read; the tool cuts square to itself.

@@ -23,7 +23,7 @@ use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 use crate::said::short::{self, shorten};
 use crate::sheets::sheet::{Sheet, numbers};
-use columns::{COLUMNS, Cells, Column, HEADS, STOCK, column_heads, of_pass};
+use columns::{COLUMNS, Cells, Column, HEADS, STOCK, of_pass};
 
 /// The lines of several passes as they are laid one below the other.
 #[derive(Default)]
@@ -57,10 +57,10 @@ impl Line<'_> {
     }
 
     /// The heads of its columns, where it has any; notes the page that has them.
-    fn heads(&self, deal: &mut Deal<'_>, headed: &mut Option<usize>) {
+    fn heads(&self, deal: &mut Deal<'_>, sheet: &Sheet<'_>, headed: &mut Option<usize>) {
         if !self.is_by_hand() {
             *headed = Some(deal.page());
-            column_heads(deal);
+            sheet.column_heads(deal);
         }
     }
 }
@@ -178,7 +178,7 @@ impl Sheet<'_> {
                 deal.heading(stage_name(line.pass.stage), f64::max(90.0, 60.0 + trial + following));
             }
             if tried.is_none() {
-                line.heads(deal, &mut layer.headed);
+                line.heads(deal, self, &mut layer.headed);
             }
         }
         self.bare_holes(deal, &layer.passes, step)?;
@@ -195,7 +195,7 @@ impl Sheet<'_> {
         deal.need(trial + 42.0 + following);
         deal.step(&words, Weight::Bold);
         self.ledge_first(deal, &layer.passes, with_line)?;
-        line.heads(deal, &mut layer.headed);
+        line.heads(deal, self, &mut layer.headed);
         Ok(())
     }
 
@@ -250,22 +250,22 @@ impl Sheet<'_> {
             before_mm(least_mm, 2),
             mm(most_mm, 2)
         );
+        let left = self.units.say(&left);
         // What the list has: nothing is turned down that is as slow already.
-        let told = if let Some(Slower { per_rev_mm: [slow, fast], per_min_mm, override_percent }) = slower {
-            let ([slow_min, fast_min], [slow_share, fast_share]) = (per_min_mm, override_percent);
-            say!(
-                "{} For the next cut turn the feed down to {} to {} a turn (= {} to {}/min: feed override {slow_share:.0} to \
-                 {fast_share:.0} %), or pull it out warm.",
-                left,
-                before_mm(slow, 2),
-                mm(fast, 2),
-                before_mm(slow_min, 0),
-                mm(fast_min, 0)
-            )
-        } else {
-            say!("{} The next cut's feed is slow for it: never turn it up; or pull it out warm.", left)
+        let Some(Slower { per_rev_mm: [slow, fast], per_min_mm, override_percent }) = slower else {
+            return Some(format!(
+                "{left} The next cut's feed is slow for it: never turn it up; or pull it out warm."
+            ));
         };
-        Some(self.units.say(&told))
+        let ([slow_min, fast_min], [slow_share, fast_share]) = (per_min_mm, override_percent);
+        let feed = self.machine.say(&say!(
+            "{} to {} a turn (= {} to {}/min: feed override {slow_share:.0} to {fast_share:.0} %)",
+            before_mm(slow, 2),
+            mm(fast, 2),
+            before_mm(slow_min, 0),
+            mm(fast_min, 0)
+        ));
+        Some(format!("{left} For the next cut turn the feed down to {feed}, or pull it out warm."))
     }
 
     /// The sizes of a hole whose liner came out whole, before the cut that would open it: behind that cut it is as wide as the head.
@@ -290,7 +290,7 @@ impl Sheet<'_> {
         let heads = if *headed == Some(deal.page()) || line.is_by_hand() { 0.0 } else { HEADS };
         deal.need(HIGH + heads + following);
         if *headed != Some(deal.page()) {
-            line.heads(deal, headed);
+            line.heads(deal, self, headed);
         }
         let top = deal.y;
         // The head ends in a rule of its own.
@@ -320,10 +320,10 @@ impl Sheet<'_> {
             small: tool.clone(),
             figures: dialled
                 .iter()
-                .map(|Column { head, about, cell, .. }| Told {
-                    head,
-                    about,
-                    figure: cell(&line.cells).replace(" to\n", " to "),
+                .map(|column| Told {
+                    head: self.column_head(column),
+                    about: column.about,
+                    figure: (column.cell)(&line.cells).replace(" to\n", " to "),
                 })
                 .collect(),
         });

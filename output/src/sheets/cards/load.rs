@@ -32,7 +32,7 @@ impl Sheet<'_> {
         let first = |list: &MoveList| list.moves.iter().find_map(|m| m.z_mm);
         let own = self.planning.lists.iter().filter(|list| list.bank == bank && list.stage == stage);
         if let Some(z) = own.filter_map(first).reduce(f64::min) {
-            let z = self.units.length(z, Digits::Depth)?.spoken();
+            let z = self.machine.length(z, Digits::Depth)?.spoken();
             said.push(format!("It goes up to Z {z} first: bring the tool no higher by hand, else its first move comes down, fast."));
         }
         let mut names: Vec<&str> = Vec::new();

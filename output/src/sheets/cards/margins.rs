@@ -61,10 +61,13 @@ pub(super) fn draw_head(page: &mut Canvas, fonts: &Fonts, head: &Head, title: &s
     let unit = Rect::new(RIGHT - 168.0, TOP + 1.0, RIGHT - 112.0, TOP + 48.0);
     page.frame(unit, 1.0);
     page.text(fonts, Point::new(unit.center().x, TOP + 12.0), Align::Middle, plain(8.5), "lengths in");
-    let sizes = [22.0, 13.0, 11.0, 9.0];
+    // The lists' own unit stands below it, where it is another.
+    let (sizes, down) =
+        if head.lists.is_empty() { ([22.0, 13.0, 11.0, 9.0], 36.0) } else { ([17.0, 13.0, 11.0, 9.0], 29.0) };
     let fits = |size: &f64| fonts.width(head.unit, Weight::Bold, *size) <= unit.width() - 4.0;
     let size = sizes.into_iter().find(fits).unwrap_or(7.5);
-    page.text(fonts, Point::new(unit.center().x, TOP + 36.0), Align::Middle, bold(size), head.unit);
+    page.text(fonts, Point::new(unit.center().x, TOP + down), Align::Middle, bold(size), head.unit);
+    page.text(fonts, Point::new(unit.center().x, TOP + 43.0), Align::Middle, bold(9.5), &head.lists);
     let state = Rect::new(RIGHT - 106.0, TOP + 1.0, RIGHT - 1.0, TOP + 48.0);
     page.frame(state, if head.consequence.is_empty() { 2.0 } else { 4.0 });
     let y = if head.consequence.is_empty() { 35.0 } else { 27.0 };

@@ -158,10 +158,15 @@ impl Sheet<'_> {
                 Verdict::Stop => "STOP",
             },
             consequence: self.consequence(),
-            unit: match self.units.0 {
+            unit: match self.units.sheet {
                 SheetUnits::Mm => "mm",
                 SheetUnits::In => "inch",
                 SheetUnits::Both => "mm (inch)",
+            },
+            lists: if self.machine == self.units || plan.passes.is_empty() {
+                String::new()
+            } else {
+                format!("lists {}", self.lists_in())
             },
         }
     }

@@ -64,7 +64,7 @@ impl Sheet<'_> {
         if let Some(torque) = said.torque_nm {
             let metric = format!("{} N·m", Fixed::new(torque, 0)?);
             let pounds = format!("{} lbf·ft", Fixed::new(torque / NM_PER_LBF_FT, 0)?);
-            let told = match self.units.0 {
+            let told = match self.units.sheet {
                 SheetUnits::Mm => metric,
                 SheetUnits::In => pounds,
                 SheetUnits::Both => format!("{metric} ({pounds})"),

@@ -81,7 +81,7 @@ impl Sheet<'_> {
             deal.step_in(&words, Weight::Plain, width);
         }
         let far = self.jog_mm(bank).map_or_else(String::new, |(first, last, step)| {
-            let step = self.units.say(&say!("{}", signed_mm(step, 1)));
+            let step = self.machine.say(&say!("{}", signed_mm(step, 1)));
             format!("; from cylinder {first} to {last} X reads about {step}")
         });
         let jog = format!(
@@ -127,7 +127,7 @@ impl Sheet<'_> {
         let set_up = job.set_up_of(bank).map_or("", |s| s.name.as_str());
         let read = self.plan.journal_axis.iter().find(|a| a.set_up == set_up).and_then(|a| a.deck_height);
         let deck = read.unwrap_or(job.bank(bank).deck_height_mm);
-        let height = self.units.length(deck, Digits::Fine)?.spoken();
+        let height = self.machine.length(deck, Digits::Fine)?.spoken();
         let Some(placement) = self.placed(bank) else {
             let mut said = vec![format!(
                 "Pick zero up from the mains, caps torqued. The deck lies {height} above the journal axis."
@@ -140,7 +140,7 @@ impl Sheet<'_> {
         let top = back.point(Place::new(0.0, 0.0, deck));
         // As the head of each list has it: on the machine's scales while the block is cut.
         let axis = |value: f64| -> Result<String, OutputError> {
-            let length = self.units.length(value * job.at_cutting(), Digits::Fine)?;
+            let length = self.machine.length(value * job.at_cutting(), Digits::Fine)?;
             Ok(format!("{}{}", if length.is_negative() { "" } else { "+" }, length.spoken()))
         };
         let mut said = vec![format!(
@@ -164,7 +164,7 @@ impl Sheet<'_> {
                 shorten(&last.name),
                 axis(rise(from.y_mm(), to.y_mm()))?,
                 axis(rise(from.z_mm(), to.z_mm()))?,
-                self.units.say(&say!("{}", mm(MANDREL_MM, 3)))
+                self.machine.say(&say!("{}", mm(MANDREL_MM, 3)))
             ));
         }
         said.extend(self.by_hand(bank));
@@ -184,7 +184,7 @@ impl Sheet<'_> {
         // As the machine counts, both signs turned where the front is at the right.
         let turn = if self.front(bank) == Front::Left { 1.0 } else { -1.0 };
         let figure = |mm: f64| -> Result<String, OutputError> {
-            Ok(self.units.length(turn * mm, Digits::Fine)?.stacked().replace('\n', " "))
+            Ok(self.machine.length(turn * mm, Digits::Fine)?.stacked().replace('\n', " "))
         };
         Ok(Some(format!(
             "Along the machine's X and Y at the deck; true place of cylinder {}: {} / {}. The bank's lean and the mandrel's turn as read \
@@ -227,7 +227,7 @@ impl Sheet<'_> {
         let columns = [LEFT + 128.0, LEFT + 220.0];
         let words = LEFT + 240.0;
         let cylinders = self.cylinders(bank);
-        deal.heading(&format!("Where the bores go, {}", self.units.name()), 2.0 * ROW + 14.0);
+        deal.heading(&format!("Where the bores go, {}", self.machine.name()), 2.0 * ROW + 14.0);
         let head = |deal: &mut Deal<'_>| {
             let y = deal.y + 9.0;
             for (right, name) in columns.into_iter().zip(["X", "Y"]) {
@@ -310,7 +310,7 @@ impl Sheet<'_> {
             told.push(vec!["sum".to_owned(), x, y, String::new()]);
         }
         deal.note(Block::Table {
-            caption: format!("Where the bores go, {}", self.units.name()),
+            caption: format!("Where the bores go, {}", self.machine.name()),
             heads: vec!["cyl", "X", "Y", "moves, from the old bore"],
             rows: told,
         });

@@ -10,7 +10,7 @@ mod units;
 use std::path::PathBuf;
 
 use borewright_planner::job::{Job, Limit, MeasuredSleeve, SheetUnits, Thickness};
-use borewright_planner::plan::Pass;
+use borewright_planner::plan::{InchesWord, ListUnits, Pass};
 use borewright_planner::{Planning, load, plan_job};
 use kurbo::{Rect, Shape as _};
 
@@ -47,6 +47,18 @@ fn jobs() -> Vec<(&'static str, Planning)> {
         ("sample", sample(SheetUnits::Mm, |_| {})),
         ("sample, inch", sample(SheetUnits::In, |_| {})),
         ("sample, both", sample(SheetUnits::Both, |_| {})),
+        (
+            "sample, mm beside lists in inches",
+            sample(SheetUnits::Mm, |job| job.machine.list_units = inches()),
+        ),
+        (
+            "sample, inch beside lists in inches",
+            sample(SheetUnits::In, |job| job.machine.list_units = inches()),
+        ),
+        (
+            "sample, both beside lists in inches",
+            sample(SheetUnits::Both, |job| job.machine.list_units = inches()),
+        ),
         ("no walls", sample(SheetUnits::Mm, |job| job.set_ups.iter_mut().for_each(|s| s.walls.clear()))),
         (
             "stopped by its own readings",
@@ -96,6 +108,11 @@ fn six_measured(job: &mut Job) {
         apart_mm: 0.0,
     };
     job.measured = (1..=6).map(own).collect();
+}
+
+/// Lists in inches.
+pub(super) fn inches() -> ListUnits {
+    ListUnits::In(InchesWord::G20)
 }
 
 /// Forty passes a bore and more: small steps down of every feature.
@@ -188,6 +205,7 @@ fn apart(canvas: &Canvas, fonts: &Fonts, name: &str) {
 fn an_inch_job_has_no_bare_millimetre_on_any_card() {
     let mut planning = testing::dunnock();
     planning.job.sheet_units = SheetUnits::In;
+    planning.job.machine.list_units = inches();
     for (number, page) in pages(&planning).0.iter().enumerate() {
         let bare = page.split(|c: char| !c.is_alphanumeric()).any(|word| word == "mm");
         assert!(!bare, "page {}: {page}", number + 1);

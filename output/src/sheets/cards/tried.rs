@@ -19,7 +19,7 @@ impl Sheet<'_> {
         let number = first.stop_number;
         let named = number.map_or_else(|| "look".to_owned(), |n| format!("CHECK {n}"));
         let cylinders: Vec<u32> = tried.iter().map(|p| p.cylinder).collect();
-        let deep = self.units.say(&say!("{}", mm(TOUCH_DEPTH_MM, 0)));
+        let deep = self.machine.say(&say!("{}", mm(TOUCH_DEPTH_MM, 0)));
         Some(if first.stage == Stage::Finish {
             format!(
                 "First touch: {deep} deep, stop, look whether it cuts all round, gauge its size there ({named}). To depth only when \
@@ -36,7 +36,7 @@ impl Sheet<'_> {
                 "Trial: cylinder {} only, down to {} deep, stop; gauge the size {} ({named}). To depth only when it is right. Found \
                  ____________",
                 numbers(&cylinders),
-                self.units.say(&say!("{}", mm(to_mm, 1))),
+                self.machine.say(&say!("{}", mm(to_mm, 1))),
                 self.units.say(&place)
             )
         } else {

@@ -33,7 +33,7 @@ pub(crate) fn report_sheet(
     pictures: &[Picture],
     fonts: &Fonts,
 ) -> Result<Vec<u8>, OutputError> {
-    let units = Units(job.sheet_units);
+    let units = Units::of(job.sheet_units);
     let mut pages = Pages::new(fonts);
     pages.bookmark("For the customer");
     first::page(&mut pages, units, left)?;

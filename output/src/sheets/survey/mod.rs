@@ -35,7 +35,7 @@ pub(crate) fn survey_sheet(
     let mut pages = Pages::new(fonts);
     pages.bookmark("How the bores stand");
     opening::opening(&mut pages, job, report)?;
-    let units = Units(job.sheet_units);
+    let units = Units::of(job.sheet_units);
     words::corrections(&mut pages, units, report);
     // A survey tells no planned centre of a bore that is not at go: none is drawn.
     let zones = drawings::zones(&subject, &|_| true)?;

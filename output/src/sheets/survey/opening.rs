@@ -17,7 +17,7 @@ use crate::said::units::{Digits, Units};
 /// # Errors
 /// Where a figure cannot be printed.
 pub(super) fn opening(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -> Result<(), OutputError> {
-    let units = Units(job.sheet_units);
+    let units = Units::of(job.sheet_units);
     pages.heading("How the bores stand", 40.0);
     for sentence in &report.as_bored.text {
         pages.paragraph(&format!("– {}", units.say(sentence)), Weight::Plain, BODY);
@@ -84,7 +84,7 @@ fn findings(pages: &mut Pages<'_>, units: Units, report: &SurveyReport) {
 
 /// Draws a row for each bore: its surface, size and form, and how far it stands off the true position.
 fn bores(pages: &mut Pages<'_>, job: &Job, report: &SurveyReport) -> Result<(), OutputError> {
-    let units = Units(job.sheet_units);
+    let units = Units::of(job.sheet_units);
     pages.heading(&format!("The bores, {}", units.name()), 80.0);
     let columns = [
         Column::figures("cyl.", 5.0).bold().size(12.0),

@@ -244,6 +244,7 @@ mod tests {
         // 0.02/25.4 = 0.00079, 0.05/25.4 = 0.00197, 6.32/25.4 = 0.24882.
         assert_eq!(own.in_units(Units::Inch), "cut 0.0008 to 0.0020 in deep, at most 0.2488 in");
         assert_eq!(say!("{}", mm(12.0, 1)).in_units(Units::Both), "12.0 mm (0.472 in)");
+        assert_eq!(say!("{}", mm(12.0, 1)).in_units(Units::InchFirst), "0.472 in (12.0 mm)");
         // 0.24875 in is 6.31825 mm: half away from zero.
         assert_eq!(say!("{}", mm(6.318_25, 3)).in_units(Units::Inch), "0.2488 in");
         assert_eq!(say!("{}", mm(-6.318_25, 3)).in_units(Units::Inch), "-0.2488 in");

@@ -16,6 +16,8 @@ pub enum Units {
     Inch,
     /// Metric units first, those of the inch in brackets.
     Both,
+    /// Those of the inch first, metric units in brackets.
+    InchFirst,
 }
 
 /// What a quantity measures.
@@ -122,6 +124,7 @@ impl Quantity {
             Units::Metric => self.metric(),
             Units::Inch => self.inch(),
             Units::Both => format!("{} ({})", self.metric(), self.inch()),
+            Units::InchFirst => format!("{} ({})", self.inch(), self.metric()),
         }
     }
 }

@@ -124,6 +124,11 @@ impl Page<'_> {
         self.text(&format!("card {number} of {}, job {}", cards.len(), head.job));
         self.raw("</span></h2>\n<p class=\"unit\"><span>lengths in</span>");
         self.text(head.unit);
+        if !head.lists.is_empty() {
+            self.raw("<span>");
+            self.text(&head.lists);
+            self.raw("</span>");
+        }
         let strong = if head.consequence.is_empty() { "" } else { " strong" };
         self.raw(&format!("</p>\n<p class=\"state{strong}\">"));
         self.text(head.state);

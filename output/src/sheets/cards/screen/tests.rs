@@ -207,6 +207,7 @@ fn each_line_of_the_paper_is_a_line_of_the_screen_and_can_be_marked() {
 fn equal_jobs_give_equal_bytes_and_an_inch_job_has_no_bare_millimetre() {
     let mut planning = testing::dunnock();
     planning.job.sheet_units = SheetUnits::In;
+    planning.job.machine.list_units = super::super::tests::inches();
     let text = made(&planning);
     assert_eq!(text, made(&planning));
     let document = read(&text);

@@ -82,9 +82,9 @@ fn what_is_asked_of_a_dialled_figure_stands_under_its_head() {
             known.extend(of_pass.filter_map(|(_, q)| Some(q.about()?.to_owned())));
             let shown = figures.iter().filter(|told| told.figure != lines::NOTHING);
             let own = |about: &str| asked.iter().any(|(_, question)| question.about() == Some(about));
-            opened.extend(shown.filter(|told| own(told.about)).map(|told| told.head));
+            opened.extend(shown.filter(|told| own(told.about)).map(|told| told.about));
         }
-        for head in ["to Ø", "to depth", "stock a side", "rpm", "feed/min"] {
+        for head in ["size", "depth", "stock", "speed", "feed"] {
             let of_head = opened.iter().filter(|own| **own == head).count();
             assert!(of_head >= 4, "{name}: {head} opens {of_head} accounts");
         }

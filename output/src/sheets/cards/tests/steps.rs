@@ -174,7 +174,7 @@ fn hands_are_told_how_long_how_warm_and_how_near() {
         ),
         (
             SheetUnits::In,
-            "by over 0.0004 in otherwise",
+            "by over 0.010 mm (0.0004 in) otherwise",
             "are within 2 °C (4 °F):",
             "higher: the ledge comes 0.3096 in deep",
         ),

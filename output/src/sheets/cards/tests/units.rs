@@ -47,24 +47,85 @@ fn drawn(planning: &Planning) -> Vec<String> {
 fn cards_in_another_unit_than_the_lists_say_so_on_card_1_and_on_each_set_up() {
     let inch = ListUnits::In(InchesWord::G20);
     for (sheet, lists, said) in [
-        (SheetUnits::Mm, inch, Some("These cards are in mm, the lists in inches")),
-        (SheetUnits::In, ListUnits::Mm, Some("These cards are in inches, the lists in mm")),
+        (SheetUnits::Mm, inch, Some("Lists and the machine's display: inch. Measured by hand: mm.")),
+        (SheetUnits::In, ListUnits::Mm, Some("Lists and the machine's display: mm. Measured by hand: inch.")),
+        (SheetUnits::Both, inch, Some("Lists and the machine's display: inch. Measured by hand: mm (inch).")),
+        (
+            SheetUnits::Both,
+            ListUnits::Mm,
+            Some("Lists and the machine's display: mm. Measured by hand: mm (inch)."),
+        ),
         (SheetUnits::Mm, ListUnits::Mm, None),
         (SheetUnits::In, inch, None),
-        (SheetUnits::Both, inch, None),
     ] {
         let (_, leaves) = words(sheet, lists);
         let with = |what: &str| leaves.iter().filter(|l| l.contains(what)).count();
         assert_eq!((with("List files, "), with("Where the bores go, ")), (1, 2), "{sheet:?}");
         match said {
             Some(said) => {
-                let told = |l: &&String| l.contains("List files, ") || l.contains("Where the bores go, ");
+                let heads = [
+                    "List files, ",
+                    "Where the bores go, ",
+                    "Safety: guards shut",
+                    "Safety: spindle off before a hand or a",
+                ];
+                let told = |l: &&String| heads.iter().any(|head| l.contains(head));
                 assert!(leaves.iter().filter(told).all(|l| l.contains(said)), "{sheet:?}: {leaves:?}");
             }
-            None => assert_eq!(with("These cards are in"), 0, "{sheet:?}"),
+            None => assert_eq!(with("Lists and the machine's display"), 0, "{sheet:?}"),
         }
         let unit = if lists == inch { "as the file has them, inches " } else { "as the file has them, mm " };
         assert_eq!(with(unit), 1, "{sheet:?}: {leaves:?}");
+    }
+}
+
+/// A length as a list has it, and as the sheet has it behind it.
+fn both_ways(mm: f64, lists: ListUnits) -> String {
+    // 1 in = 25.4 mm exactly (NIST SP 811).
+    let [metric, inch] = [format!("{mm:+.3}"), format!("{:+.4}", mm / 25.4)];
+    if lists == ListUnits::Mm { format!("{metric} ({inch})") } else { format!("{inch} ({metric})") }
+}
+
+#[test]
+fn what_is_dialled_stands_in_the_lists_unit_first_whatever_hands_measure_in() {
+    let inch = ListUnits::In(InchesWord::G20);
+    for (sheet, lists, head) in [(SheetUnits::In, ListUnits::Mm, "mm"), (SheetUnits::Mm, inch, "in")] {
+        let (planning, leaves) = words(sheet, lists);
+        let all = leaves.join(" ").replace('\u{2212}', "-");
+        for list in planning.lists.iter().filter(|list| list.stage == Stage::Rough) {
+            let mut seen = Vec::new();
+            for row in &list.moves {
+                let (Some(cylinder), Some(x), Some(y)) = (row.cylinder, row.x_mm, row.y_mm) else { continue };
+                if seen.contains(&cylinder) {
+                    continue;
+                }
+                seen.push(cylinder);
+                for value in [x, y] {
+                    assert!(all.contains(&both_ways(value, lists)), "{sheet:?} {cylinder}: {value}");
+                }
+            }
+            // The first move of the list: what the display shows when it starts.
+            let z = list.moves.iter().find_map(|m| m.z_mm).unwrap();
+            let z = if lists == ListUnits::Mm {
+                format!("up to Z {z:.2} mm ({:.3} in)", z / 25.4)
+            } else {
+                format!("up to Z {:.3} in ({z:.2} mm)", z / 25.4)
+            };
+            assert!(all.contains(&z), "{z}");
+        }
+        // What hands set and measure is in the sheet's unit alone; depth and feed are the list's.
+        let hand = if sheet == SheetUnits::In { "in" } else { "mm" };
+        let heads = format!("to Ø, {hand} depth, {head} stock, {hand} rpm {head}/min");
+        assert!(all.contains(&heads), "{heads}: {all}");
+        let size =
+            if sheet == SheetUnits::In { "3.4870 139.000 (5.4724)" } else { "88.570 5.4724 (139.000)" };
+        assert!(all.contains(size), "{size}: {all}");
+        let error = if sheet == SheetUnits::In {
+            "in, × 25.4 = ____________ mm"
+        } else {
+            "mm, / 25.4 = ____________ in"
+        };
+        assert!(all.contains(error), "{error}: {all}");
     }
 }
 

@@ -57,7 +57,7 @@ impl Sheet<'_> {
     }
 
     fn gap_head(&self) -> &'static str {
-        match self.units.0 {
+        match self.units.sheet {
             borewright_planner::job::SheetUnits::Mm => "gap, mm",
             borewright_planner::job::SheetUnits::In => "gap, in",
             borewright_planner::job::SheetUnits::Both => "gap, mm (in)",
