@@ -136,9 +136,9 @@ impl<'a> Sheet<'a> {
             SheetUnits::In => "inch",
             SheetUnits::Both => "mm (inch)",
         };
-        let apart = self.machine != self.units || self.units.sheet == SheetUnits::Both;
         let [lists, hand] = [self.lists_in(), name(self.units.sheet)];
-        apart.then(|| format!("Lists and the machine's display: {lists}. Measured by hand: {hand}."))
+        (self.machine != self.units)
+            .then(|| format!("Lists and the machine's display: {lists}. Measured by hand: {hand}."))
     }
 
     /// The unit of the lists.

@@ -67,10 +67,7 @@ pub(super) fn laid(
     words: &str,
 ) -> Result<Laid, OutputError> {
     let rows = rows(deal.fonts, sheet, check)?;
-    let mut words = with_rule(sheet, check, words);
-    if units_of(sheet, check) != sheet.units {
-        words.push_str(&format!(" Below: {}.", sheet.machine.name()));
-    }
+    let words = with_rule(sheet, check, words);
     let first = 1 + rows.iter().skip(1).take_while(|row| !row.starts).count();
     let lines = packed(&rows);
     // A few rows stay together with their words.
@@ -155,7 +152,10 @@ pub(super) fn goes_on(deal: &mut Deal<'_>, title: &str) {
 
 /// Number and kind; where only some of its bores stand here, which.
 fn title(sheet: &Sheet<'_>, check: &Check) -> String {
-    let title = format!("CHECK {}: {}", check.check, check.what.words());
+    let mut title = format!("CHECK {}: {}", check.check, check.what.words());
+    if units_of(sheet, check) != sheet.units {
+        title.push_str(&format!(", {}", sheet.machine.name()));
+    }
     let all = sheet.plan.checks.iter().find(|c| c.check == check.check).map_or(0, |c| c.cylinders.len());
     let here: Vec<u32> = check.cylinders.iter().filter_map(|at| at.cylinder).collect();
     if here.len() < all && !here.is_empty() && check.what != What::Touch {

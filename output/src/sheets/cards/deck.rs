@@ -18,9 +18,9 @@ use crate::sheets::sheet::{Sheet, numbers};
 
 /// Tallest drawing, and the lowest that is drawn lower for the sake of one page, pt.
 const TALLEST: f64 = 150.0;
-const LOWEST: f64 = 50.0;
+const LOWEST: f64 = 44.0;
 /// What stands above and below it, without its key, pt.
-const AROUND: f64 = 46.0;
+const AROUND: f64 = 33.0;
 /// Size of the key.
 const KEY: f64 = 9.5;
 /// Room beside it for the rose, pt.
@@ -69,9 +69,9 @@ impl Sheet<'_> {
         deal.need(high + around);
         let (since, above) = (deal.marks(), deal.y);
         let front = self.front(bank);
-        // Above a narrow deck its side's name has a line of its own.
+        // Beside a narrow deck, above it there is room for its side's name alone.
         let narrow = wide < 330.0;
-        let top = deal.y + if narrow { 29.0 } else { 16.0 };
+        let top = deal.y + 16.0;
         let centre = Point::new(LEFT + (INNER - ROSE) / 2.0, top + high / 2.0);
         let turn = if front == Front::Left { 1.0 } else { -1.0 };
         let to_page = Affine::translate(centre.to_vec2())
@@ -95,7 +95,14 @@ impl Sheet<'_> {
             Front::Left => (Align::Left, frame.x1, Align::Right),
             Front::Right => (Align::Right, frame.x0, Align::Left),
         };
-        let ends = if narrow { top - 17.0 } else { top - 4.0 };
+        let ends = if narrow { centre.y + 4.0 } else { top - 4.0 };
+        let [front_x, rear_x] = match (narrow, front) {
+            (false, _) => [front_x, rear_x],
+            (true, Front::Left) => [front_x - 8.0, rear_x + 6.0],
+            (true, Front::Right) => [front_x + 8.0, rear_x - 6.0],
+        };
+        let (front_align, rear_align) =
+            if narrow { (rear_align, front_align) } else { (front_align, rear_align) };
         deal.put(Point::new(front_x, ends), front_align, Weight::Bold, 14.0, "FRONT");
         deal.put(Point::new(rear_x, ends), rear_align, Weight::Plain, 11.0, "rear");
         let sides = self.sides(bank);

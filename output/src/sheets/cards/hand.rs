@@ -66,7 +66,10 @@ fn shared_out(
         Ok(if pages(&again) == pages(&made) { again } else { made })
     };
     let Some(mut best) = settled(&[])? else { return Ok(None) };
-    if kind == Kind::Decide && is_little_over(&best) {
+    // What is set up and dialled is seen at once too, its picture as low as it then has to be.
+    let may_be_one = matches!(kind, Kind::SetUp(_)) && best.leaves.len() == 2
+        || kind == Kind::Decide && is_little_over(&best);
+    if may_be_one {
         let close = dealt_one(sheet, head, surveyed, fonts, (kind, Vec::new()), Spacing::Close)?;
         if close.as_ref().is_some_and(|card| card.leaves.len() == 1) {
             return Ok(close);

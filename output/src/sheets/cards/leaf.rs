@@ -26,11 +26,15 @@ struct Lines {
     leading: f64,
     /// Above a heading and below its rule, pt.
     heading: [f64; 2],
+    /// Below a numbered line, pt.
+    step: f64,
+    /// Above and below the words of a frame together, and below it, pt.
+    boxed: [f64; 2],
 }
 
-const USUAL: Lines = Lines { leading: 1.26, heading: [5.0, 4.0] };
+const USUAL: Lines = Lines { leading: 1.26, heading: [5.0, 4.0], step: 4.0, boxed: [12.0, 6.0] };
 /// Where a card is then one page.
-const CLOSE: Lines = Lines { leading: 1.16, heading: [2.0, 2.0] };
+const CLOSE: Lines = Lines { leading: 1.16, heading: [2.0, 2.0], step: 2.0, boxed: [9.0, 3.0] };
 /// Width of the words where the machine stops, pt.
 const STOP_WIDTH: f64 = RIGHT - LEFT - 140.0;
 /// Room of the foot.
@@ -376,24 +380,30 @@ impl<'a> Deal<'a> {
         self.y += below;
     }
 
+    /// What a heading of one line takes, pt.
+    pub(super) fn heading_height(&self) -> f64 {
+        self.lines.heading.iter().sum::<f64>() + 13.0 * USUAL.leading
+    }
+
     /// A caution or the state, in a frame.
     pub(super) fn boxed(&mut self, title: &str, text: &str, weight: f64, size: f64) {
         let inner = INNER - 20.0;
         let titles = self.height(title, Weight::Bold, size, inner);
         let body = if text.is_empty() { 0.0 } else { self.height(text, Weight::Plain, BODY, inner) };
-        let height = titles + body + 12.0;
+        let [around, below] = self.lines.boxed;
+        let height = titles + body + around;
         self.need(height + 5.0);
         let (named, more) = (title.to_owned(), text.to_owned());
         self.note(Block::Boxed { title: named, text: more, strong: weight >= 3.0 });
         let top = self.y;
-        self.y += 5.0;
+        self.y += around / 2.0 - 1.0;
         self.words(title, LEFT + 10.0, Weight::Bold, size, inner);
         if !text.is_empty() {
             self.words(text, LEFT + 10.0, Weight::Plain, BODY, inner);
         }
         self.y = top + height;
         self.canvas.frame(Rect::new(LEFT + 1.0, top, RIGHT - 1.0, self.y), weight);
-        self.y += 6.0;
+        self.y += below;
     }
 
     /// A line of the order of work with its number at the left edge.
@@ -403,17 +413,22 @@ impl<'a> Deal<'a> {
 
     /// What such a line takes, pt.
     pub(super) fn step_height(&self, text: &str, weight: Weight) -> f64 {
-        self.height(text, weight, BODY + 0.5, RIGHT - INDENT) + 4.0
+        self.height(text, weight, BODY + 0.5, RIGHT - INDENT) + self.lines.step
     }
 
     /// Deals a step with its mark in a column of a width, pt.
     pub(super) fn step_in(&mut self, text: &str, weight: Weight, width: f64) {
+        self.step_as(text, text, weight, width);
+    }
+
+    /// The same, with other words on a screen.
+    pub(super) fn step_as(&mut self, text: &str, screen: &str, weight: Weight, width: f64) {
         let height = self.height(text, weight, BODY + 0.5, width);
         self.need(height + 6.0);
         let number = self.mark();
-        self.note(Block::Line { number, text: text.to_owned(), small: String::new(), figures: Vec::new() });
+        self.note(Block::Line { number, text: screen.to_owned(), small: String::new(), figures: Vec::new() });
         self.words(text, INDENT, weight, BODY + 0.5, width);
-        self.y += 4.0;
+        self.y += self.lines.step;
     }
 
     /// The number of the next line at the left edge, at the present height.

@@ -4,6 +4,7 @@
 //! nothing may be cut has the first alone.
 
 mod asked;
+mod boxes;
 mod causes;
 mod checks;
 mod cut;

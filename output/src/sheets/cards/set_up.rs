@@ -10,6 +10,7 @@ use borewright_planner::plan::sentence::{mm, signed_mm};
 use borewright_planner::say;
 use kurbo::{Point, Rect};
 
+use super::boxes;
 use super::checks;
 use super::end_view;
 use super::flow::Block;
@@ -28,8 +29,10 @@ use crate::sheets::sheet::Sheet;
 const ROW: f64 = 23.0;
 /// Its sum, which may have a second unit below it, pt.
 const SUM: f64 = 24.0;
+/// A box for what is found anew, pt: above it stands what was read.
+const BOX: f64 = 96.0;
 /// What is said of the first touch check.
-const TOUCH: &str = "Otherwise stop: zero, sign, bank or bore is wrong.";
+const TOUCH: &str = "Else stop: zero, sign, bank or bore is wrong.";
 
 impl Sheet<'_> {
     /// Deals the card of a bank's set-up.
@@ -64,9 +67,17 @@ impl Sheet<'_> {
             );
         }
         let along = one_line(&job.block.journal_axis.along_datum, 90);
-        let zero = format!("Zero: X 0 at the {along}, Y 0 on the journal axis; Z 0 on the deck, up is plus.");
-        let mut words = self.zero_words(bank)?.into_iter();
-        deal.step_in(&format!("{zero} {}", words.next().unwrap_or_default()), Weight::Plain, width);
+        let zero = format!("Zero: X 0 at the {along}, Y 0 on the journal axis, Z 0 on the deck, up is plus;");
+        let mut lines = self.zero_lines(bank)?;
+        if let Some(first) = lines.first_mut() {
+            first.text = format!("{zero} {}", first.text);
+            first.screen = format!("{zero} {}", first.screen);
+        }
+        let after = if lines.len() > 1 { lines.split_off(1) } else { Vec::new() };
+        let mut found: Vec<String> = Vec::new();
+        for line in lines {
+            found.extend(line.draw(deal, width));
+        }
         if self.placed(bank).is_some() {
             let of = |(axis, letter)| {
                 let question = Question::Zero { bank: job.bank(bank).name.clone(), axis: Some(axis) };
@@ -76,9 +87,16 @@ impl Sheet<'_> {
         }
         // Below the end view there is room over the whole width.
         let beside = |deal: &Deal<'_>| if deal.y < top + end_view::HIGH { width } else { RIGHT - INDENT };
-        for words in words {
+        for line in after {
             let width = beside(deal);
-            deal.step_in(&words, Weight::Plain, width);
+            found.extend(line.draw(deal, width));
+        }
+        if !found.is_empty() {
+            deal.y = deal.y.max(top + end_view::HIGH);
+            boxes::strip(deal, &found, BOX);
+        }
+        if let Some(words) = self.by_hand(bank) {
+            deal.step_in(&words, Weight::Plain, beside(deal));
         }
         let far = self.jog_mm(bank).map_or_else(String::new, |(first, last, step)| {
             let step = self.machine.say(&say!("{}", signed_mm(step, 1)));
@@ -101,7 +119,7 @@ impl Sheet<'_> {
         let touch =
             check.map(|check| checks::laid(deal, self, check, &self.touch_words(check))).transpose()?;
         let touched = touch.as_ref().map_or(0.0, |laid| laid.room);
-        let follows = self.going_room(bank) + touched + deal.stop_height(&stands) + 5.0;
+        let follows = self.going_room(deal, bank) + touched + deal.stop_height(&stands) + 5.0;
         self.deck(deal, bank, follows)?;
         self.going_to(deal, bank)?;
         if let Some(laid) = touch {
@@ -122,34 +140,33 @@ impl Sheet<'_> {
     }
 
     /// Where zero and deck stood on the machine's scales, how the journal axis ran there, and what a rule must find: a line each.
-    fn zero_words(&self, bank: usize) -> Result<Vec<String>, OutputError> {
+    fn zero_lines(&self, bank: usize) -> Result<Vec<Zeroed>, OutputError> {
         let job = &self.planning.job;
         let set_up = job.set_up_of(bank).map_or("", |s| s.name.as_str());
         let read = self.plan.journal_axis.iter().find(|a| a.set_up == set_up).and_then(|a| a.deck_height);
         let deck = read.unwrap_or(job.bank(bank).deck_height_mm);
         let height = self.machine.length(deck, Digits::Fine)?.spoken();
         let Some(placement) = self.placed(bank) else {
-            let mut said = vec![format!(
-                "Pick zero up from the mains, caps torqued. The deck lies {height} above the journal axis."
-            )];
-            said.extend(self.by_hand(bank));
-            return Ok(said);
+            let words =
+                format!("the deck lies {height} above the axis. Pick zero up from the mains, caps torqued.");
+            return Ok(vec![Zeroed { screen: words.clone(), text: words, boxes: Vec::new() }]);
         };
         let back = placement.inverse();
         let zero = back.point(Place::new(0.0, 0.0, 0.0));
         let top = back.point(Place::new(0.0, 0.0, deck));
         // As the head of each list has it: on the machine's scales while the block is cut.
-        let axis = |value: f64| -> Result<String, OutputError> {
-            let length = self.machine.length(value * job.at_cutting(), Digits::Fine)?;
-            Ok(format!("{}{}", if length.is_negative() { "" } else { "+" }, length.spoken()))
-        };
-        let mut said = vec![format!(
-            "As read it stood at X {}, Y {}, Z {}; off the table since: anew X ______ Y ______ Z ______. The deck lies \
-             {height} above the axis.",
-            axis(zero.x_mm())?,
-            axis(zero.y_mm())?,
-            axis(top.z_mm())?
-        )];
+        let axis =
+            |value: f64| Ok::<_, OutputError>(self.machine.length(value * job.at_cutting(), Digits::Fine)?);
+        let stood = [("X", axis(zero.x_mm())?), ("Y", axis(zero.y_mm())?), ("Z", axis(top.z_mm())?)];
+        let lies = format!("the deck lies {height} above the axis.");
+        let mut said = vec![Zeroed {
+            text: format!("{lies} Off the table since it was read: take it anew."),
+            screen: format!(
+                "{lies} As read it stood at {}; off the table since: anew.",
+                Zeroed::spoken(&stood)
+            ),
+            boxes: Zeroed::captions("", &stood),
+        }];
         let mains = &job.block.journal_axis.mains;
         if let [first, .., last] = mains.as_slice() {
             let [from, to] = [first, last].map(|main| back.point(Place::new(main.x_mm, 0.0, 0.0)));
@@ -157,17 +174,23 @@ impl Sheet<'_> {
             let [run, over] = [to.x_mm() - from.x_mm(), (last.x_mm - first.x_mm).abs()];
             let rise =
                 |from: f64, to: f64| if run.abs() > 0.0 { (to - from) / run.abs() * over } else { to - from };
-            said.push(format!(
-                "Mandrel, caps torqued, main {} to main {}: Y {}, Z {}. The lists follow it as read, do not straighten it. Found Y ______ Z ______; by over {} \
-                 otherwise, or straightened since: read again, plan again.",
+            let rises =
+                [("Y", axis(rise(from.y_mm(), to.y_mm()))?), ("Z", axis(rise(from.z_mm(), to.z_mm()))?)];
+            let mandrel = format!(
+                "Mandrel, caps torqued, main {} to main {}",
                 shorten(&first.name),
-                shorten(&last.name),
-                axis(rise(from.y_mm(), to.y_mm()))?,
-                axis(rise(from.z_mm(), to.z_mm()))?,
+                shorten(&last.name)
+            );
+            let follows = format!(
+                "The lists follow it as read, do not straighten it. By over {} otherwise, or straightened since: read again, plan again.",
                 self.machine.say(&say!("{}", mm(MANDREL_MM, 3)))
-            ));
+            );
+            said.push(Zeroed {
+                text: format!("{mandrel}. {follows}"),
+                screen: format!("{mandrel}: {}. {follows}", Zeroed::spoken(&rises)),
+                boxes: Zeroed::captions("mandrel ", &rises),
+            });
         }
-        said.extend(self.by_hand(bank));
         Ok(said)
     }
 
@@ -187,8 +210,7 @@ impl Sheet<'_> {
             Ok(self.machine.length(turn * mm, Digits::Fine)?.stacked().replace('\n', " "))
         };
         Ok(Some(format!(
-            "Along the machine's X and Y at the deck; true place of cylinder {}: {} / {}. The bank's lean and the mandrel's turn as read \
-             are in it.",
+            "Along the machine's axes at the deck; lean and turn as read are in them. True place of cylinder {}: {} / {}.",
             own.cylinder,
             figure(own.true_position.x)?,
             figure(own.true_position.y)?
@@ -205,21 +227,20 @@ impl Sheet<'_> {
             let found = self.units.say(&own.found());
             match own {
                 ByHand::FrontWall { bore, .. } => {
-                    format!("{along} to the front wall of bore {bore}: {found}")
+                    format!("{along} to front wall of bore {bore}: {found}")
                 }
                 ByHand::Between { bores: [bore, next], .. } => {
-                    format!("between bores {bore} and {next} by gauge {found}")
+                    format!("between bores {bore} and {next}: {found}")
                 }
             }
         };
         let own: Vec<String> = list.by_hand.iter().map(on_card).collect();
-        (!own.is_empty()).then(|| format!("Rule: {}.", own.join("; ")))
+        (!own.is_empty()).then(|| format!("By hand: {}.", own.join("; ")))
     }
 
     /// What [`Self::going_to`] takes, pt: heading, heads, rows, sum.
-    fn going_room(&self, bank: usize) -> f64 {
-        let other = if self.lists_in_other_units().is_some() { 17.0 } else { 0.0 };
-        26.0 + other + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + SUM
+    fn going_room(&self, deal: &Deal<'_>, bank: usize) -> f64 {
+        deal.heading_height() + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + SUM
     }
 
     /// Positions as the lists have them, and each bore's move in words and as an arrow.
@@ -237,7 +258,12 @@ impl Sheet<'_> {
             deal.put(Point::new(LEFT, y), Align::Left, Weight::Bold, 10.0, "cyl");
             deal.y += 12.0;
         };
-        self.unit_of_lists(deal);
+        if let Some(text) = self.lists_in_other_units() {
+            // Beside its heading: a bank's set-up is one page.
+            let at = Point::new(RIGHT, deal.y - 6.5);
+            deal.put(at, Align::Right, Weight::Bold, 9.0, &text);
+            deal.note(Block::Say { text, bold: true });
+        }
         head(deal);
         let mut placed: Vec<u32> = Vec::new();
         let mut told = Vec::new();
@@ -323,6 +349,38 @@ impl Sheet<'_> {
         });
         deal.note(Block::Why(asked.collect()));
         Ok(())
+    }
+}
+
+/// A line about zero: what was read, and boxes for what is found.
+struct Zeroed {
+    text: String,
+    /// The same for a screen, which has no boxes.
+    screen: String,
+    boxes: Vec<String>,
+}
+
+impl Zeroed {
+    fn signed(length: Printed) -> &'static str {
+        if length.is_negative() { "" } else { "+" }
+    }
+
+    /// "X -142.350 mm, Y +18.420 mm".
+    fn spoken(axes: &[(&str, Printed)]) -> String {
+        let told = axes.iter().map(|(axis, at)| format!("{axis} {}{}", Self::signed(*at), at.spoken()));
+        told.collect::<Vec<_>>().join(", ")
+    }
+
+    /// Above each box what it read.
+    fn captions(word: &str, axes: &[(&str, Printed)]) -> Vec<String> {
+        let told = |(axis, at): &(&str, Printed)| format!("{word}{axis} read {}", at.stacked_signed());
+        axes.iter().map(told).collect()
+    }
+
+    /// Deals its words in a column of a width, pt, and gives what is asked for.
+    fn draw(self, deal: &mut Deal<'_>, width: f64) -> Vec<String> {
+        deal.step_as(&self.text, &self.screen, Weight::Plain, width);
+        self.boxes
     }
 }
 

@@ -75,6 +75,23 @@ fn no_page_is_half_empty_without_need_and_none_ends_with_a_heading() {
 }
 
 #[test]
+fn a_set_up_of_the_sample_is_one_page_in_any_unit() {
+    let fonts = Fonts::load().unwrap();
+    let mut seen = 0;
+    for (name, planning) in jobs().into_iter().filter(|(name, _)| name.starts_with("sample")) {
+        for canvas in super::super::leaves(&planning, &planning.plan, fonts).unwrap() {
+            let is_title =
+                |mark: &Mark| matches!(mark, Mark::Text { text, .. } if text.starts_with("Set-up: "));
+            if canvas.marks.iter().any(is_title) {
+                assert_eq!(place(&canvas), (1, 1), "{name}");
+                seen += 1;
+            }
+        }
+    }
+    assert_eq!(seen, 12);
+}
+
+#[test]
 fn no_page_of_the_figures_ends_with_a_heading() {
     // Headings of the figures, pt.
     const HEADING: f64 = 15.0;

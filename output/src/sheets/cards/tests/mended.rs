@@ -44,7 +44,7 @@ fn the_page_that_card_1_names_is_that_of_the_figures() {
 fn the_mandrel_reads_on_the_card_what_the_survey_says_of_it() {
     // 0.0315 over 276 mm, which two ways of rounding tell apart.
     let told = text(&sample(SheetUnits::Mm, |_| {}));
-    assert!(told.contains("Mandrel, caps torqued, main 1 to main 4: Y +0.032 mm"), "{told}");
+    assert!(told.contains("mandrel Y read +0.032 mandrel Z read \u{2212}0.019"), "{told}");
 }
 
 #[test]
@@ -115,7 +115,7 @@ fn bores_that_nobody_read_are_named_and_no_sleeve_goes_in_before_them() {
 #[test]
 fn positions_say_why_they_are_not_the_round_figures_of_the_true_place() {
     let told = text(&sample(SheetUnits::Mm, |_| {}));
-    assert!(told.contains("true place of cylinder 1: 46.000 / 0.000."), "{told}");
+    assert!(told.contains("True place of cylinder 1: 46.000 / 0.000."), "{told}");
 }
 
 #[test]

@@ -168,13 +168,13 @@ fn hands_are_told_how_long_how_warm_and_how_near() {
     for (units, near, within, trial) in [
         (
             SheetUnits::Mm,
-            "by over 0.010 mm otherwise",
+            "By over 0.010 mm otherwise",
             "are within 2 °C:",
             "higher: the ledge comes 7.865 mm deep",
         ),
         (
             SheetUnits::In,
-            "by over 0.010 mm (0.0004 in) otherwise",
+            "By over 0.010 mm (0.0004 in) otherwise",
             "are within 2 °C (4 °F):",
             "higher: the ledge comes 0.3096 in deep",
         ),
@@ -251,8 +251,8 @@ fn each_part_of_a_stop_stands_where_its_card_has_room_for_it() {
 fn what_a_hand_measures_and_what_nobody_could_judge_stand_on_their_cards() {
     let planning = sample(SheetUnits::Mm, |_| {});
     let set_up = card(&planning, "Set-up: bank left");
-    assert!(set_up.contains("Rule: front face of main 1 to the front wall of bore 1: "), "{set_up}");
-    assert!(set_up.contains("; between bores 1 and 3 by gauge "), "{set_up}");
+    assert!(set_up.contains("By hand: front face of main 1 to front wall of bore 1: "), "{set_up}");
+    assert!(set_up.contains("; between bores 1 and 3: "), "{set_up}");
     let decide = card(&planning, "Order of work");
     assert!(decide.contains("Not judged for want of figures: pressure on the ledge; the fillet"), "{decide}");
     assert!(!decide.contains("the job gives no head bolts"), "{decide}");
