@@ -21,25 +21,22 @@ const SIZE: f64 = BODY + 0.5;
 
 /// A line of the work with boxes.
 pub(super) struct Asking<'t> {
-    /// Its words on paper.
-    pub(super) text: &'t str,
-    /// Its words on a screen that takes no writing, where they are others.
-    pub(super) screen: Option<&'t str>,
+    /// Its words.
+    text: &'t str,
     /// Their weight.
-    pub(super) weight: Weight,
+    weight: Weight,
     /// From the lines' left edge, pt.
-    pub(super) width: f64,
+    width: f64,
     /// What stands above each box; a line break parts it.
-    pub(super) boxes: Vec<String>,
+    boxes: Vec<String>,
     /// Width of a box, pt.
-    pub(super) wide: f64,
+    wide: f64,
 }
 
 impl<'t> Asking<'t> {
     /// Over the whole width, with boxes of the usual one.
-    pub(super) fn of(text: &'t str, weight: Weight, boxes: &[&str]) -> Self {
-        let boxes = boxes.iter().map(|&caption| caption.to_owned()).collect();
-        Self { text, screen: None, weight, width: RIGHT - INDENT, boxes, wide: WIDE }
+    pub(super) fn of(text: &'t str, weight: Weight, boxes: Vec<String>) -> Self {
+        Self { text, weight, width: RIGHT - INDENT, boxes, wide: WIDE }
     }
 
     /// What its boxes take beside its words, where they stand there.
@@ -77,8 +74,8 @@ impl<'t> Asking<'t> {
     pub(super) fn draw(self, deal: &mut Deal<'_>) {
         deal.need(self.height(deal) + 2.0);
         let number = deal.mark();
-        let told = self.screen.unwrap_or(self.text).to_owned();
-        deal.note(Block::Line { number, text: told, small: String::new(), figures: Vec::new() });
+        let text = self.text.to_owned();
+        deal.note(Block::Line { number, text, small: String::new(), figures: Vec::new() });
         let top = deal.y;
         deal.words(self.text, INDENT, self.weight, SIZE, self.words_wide());
         deal.y += 4.0;
@@ -116,10 +113,10 @@ fn row(deal: &mut Deal<'_>, (mut left, top): (f64, f64), boxes: &[String], wide:
     for caption in boxes {
         let frame = Rect::new(left, top + high, left + wide, top + high + HIGH);
         deal.canvas.frame(frame, 1.0);
-        let mut y = frame.y0 - 2.0;
-        for line in caption.lines().rev() {
+        let mut y = frame.y0 - 2.0 - caption.lines().skip(1).map(|_| CAPTION).sum::<f64>();
+        for line in caption.lines() {
             deal.squeeze(Point::new(left, y), Align::Left, (Weight::Plain, CAPTION), wide + GAP - 3.0, line);
-            y -= CAPTION;
+            y += CAPTION;
         }
         left += wide + GAP;
     }

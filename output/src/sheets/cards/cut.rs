@@ -6,6 +6,7 @@ use borewright_planner::plan::sentence::mm;
 use borewright_planner::plan::{Pass, Stage};
 use borewright_planner::say;
 
+use super::boxes::Asking;
 use super::checks;
 use super::leaf::Deal;
 use super::order::Kind;
@@ -116,9 +117,10 @@ impl Sheet<'_> {
         if stage == Stage::Pocket {
             let apart = self.celsius_apart(WARMER_K)?;
             let cools = format!(
-                "Let the block cool after roughing, until it and the machine are within {apart}: block ______ machine ______"
+                "Let the block cool after roughing, until it and the machine are within {apart} of each other."
             );
-            deal.step(&cools, Weight::Plain);
+            let read = ["block", "machine"].map(str::to_owned).to_vec();
+            Asking::of(&cools, Weight::Plain, read).draw(deal);
         }
         self.load_and_prove_step(deal, bank, stage)
     }
@@ -148,16 +150,14 @@ impl Sheet<'_> {
         let Some(sleeve) = fitted.and_then(|c| self.sleeve(c)) else { return };
         let dry = sleeve.body.iter().filter(|step| !step.wet).map(|step| step.tolerance_mm);
         let Some(body) = dry.reduce(f64::min) else { return };
-        let (flange, off) = match sleeve.flange() {
-            Some(flange) => (
-                " flange ______ ______",
-                say!("by over {} (flange {})", mm(body, 3), mm(flange.tolerance_mm, 3)),
-            ),
-            None => ("", say!("by over {}", mm(body, 3))),
+        let off = match sleeve.flange() {
+            Some(flange) => say!("by over {} (flange {})", mm(body, 3), mm(flange.tolerance_mm, 3)),
+            None => say!("by over {}", mm(body, 3)),
         };
+        let card = self.card_number(deal.fonts, Kind::Fit);
+        let there = card.map_or_else(String::new, |card| format!(" Room on card {card}."));
         let words = format!(
-            "Sleeves numbered and measured? OD ______ ______ ______{flange}; any off the drawing {}: lead, plan again \
-             (sleeves_measured).",
+            "Sleeves numbered and measured?{there} Any off the drawing {}: lead, plan again (sleeves_measured).",
             self.units.say(&off)
         );
         deal.step(&words, Weight::Bold);

@@ -3,6 +3,7 @@
 use borewright_planner::plan::check::{Check, Of, What};
 use borewright_planner::plan::{Pass, Stage};
 
+use super::boxes::Asking;
 use super::flow::Block;
 use super::grid::Gauged;
 use super::leaf::Deal;
@@ -81,9 +82,9 @@ impl Sheet<'_> {
             let plate = self.units.length(plate, Digits::Fine)?.spoken();
             let words = format!(
                 "Bolt the plate on: its gasket, its bolts in their order and steps; main caps torqued. Plate with gasket, tightened, \
-                 above the deck: {plate}, found ____________. Another height: tell the lead before Z is set (finish.plate)."
+                 above the deck: {plate}. Another height: tell the lead before Z is set (finish.plate)."
             );
-            deal.step(&words, Weight::Bold);
+            Asking::of(&words, Weight::Bold, vec!["plate found".to_owned()]).draw(deal);
         }
         let set_up = self.card_number(deal.fonts, Kind::SetUp(bank));
         let as_there = set_up.map_or_else(String::new, |n| format!(" as on card {n}"));

@@ -6,6 +6,7 @@ use borewright_planner::plan::fit::GoingIn;
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
 
+use super::boxes::Asking;
 use super::flow::Block;
 use super::leaf::{Deal, INNER, LEFT};
 use super::order::Kind;
@@ -42,7 +43,11 @@ impl Sheet<'_> {
         let fitted =
             |stage: Stage| self.plan.passes.iter().filter(move |p| self.is_fitted(p) && p.stage == stage);
         let (edges, sleeves): (Vec<&Pass>, Vec<&Pass>) = fitted(Stage::Fit).partition(|p| p.is_edges());
-        self.sleeves_found(deal)?;
+        if self.is_unmeasured() {
+            self.sleeves_measured(deal)?;
+        } else {
+            self.sleeves_found(deal)?;
+        }
         self.pass_lines(deal, &edges)?;
         match hot {
             Some(going) => self.shrink_in(deal, going, &sleeves)?,
@@ -65,17 +70,15 @@ impl Sheet<'_> {
         }
         let soak = self.celsius(going.soak.ceil())?;
         let [least, most] = SOAK_MIN;
-        deal.step(
-            &format!(
-                "Heat the block: oven at {soak}, {least:.0} to {most:.0} minutes: in at __________, out at __________. Beside the pocket \
-                 __________: drop the sleeves."
-            ),
-            Weight::Bold,
+        let heat = format!(
+            "Heat the block: oven at {soak}, {least:.0} to {most:.0} minutes. Read it beside the pocket, then drop the sleeves."
         );
+        let read = ["in at", "out at", "beside pocket"].map(str::to_owned).to_vec();
+        Asking::of(&heat, Weight::Bold, read).draw(deal);
         // A hot block is larger than its sleeves: seated or not is told cold.
-        let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights: at __________, room \
-                    ________, block ________";
-        self.lines_then(deal, sleeves, Some(cool))
+        let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights.";
+        let read = ["at", "room", "block"].map(str::to_owned).to_vec();
+        self.lines_then(deal, sleeves, Some(Asking::of(cool, Weight::Bold, read)))
     }
 
     /// What is waited for before the next card, but for how the sleeves stand. Common practice, no source: a pressure test

@@ -7,6 +7,7 @@ use borewright_planner::plan::Pass;
 use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::say;
 
+use super::boxes::Asking;
 use super::leaf::Deal;
 use crate::OutputError;
 use crate::paper::text::Weight;
@@ -29,18 +30,15 @@ impl Sheet<'_> {
         let check = self.plan.checks.iter().find(|c| Some(c.check) == first.stop_number);
         let Some(short) = short_ledge(&self.planning.job, first, check) else { return Ok(()) };
         let what = if first.flat_end { "step" } else { "ledge" };
-        let blanks: Vec<String> = own.iter().map(|pass| format!("{}:________", pass.cylinder)).collect();
-        let zero = format!(
-            "Set the tip to Z 0 on the deck beside each bore, before its {what}: Z {}.",
-            blanks.join(", ")
-        );
+        let beside: Vec<String> = own.iter().map(|pass| format!("cyl {}, Z", pass.cylinder)).collect();
+        let zero = format!("Set the tip to Z 0 on the deck beside each bore, before its {what}.");
         let number = first.stop_number.map_or_else(String::new, |n| format!(" (CHECK {n})"));
         // Z 0 is keyed, the depth is gauged.
         let higher = self.machine.say(&say!("{}", mm(short.higher_mm, 3)));
         let deep = self.units.say(&say!("{}", mm(short.first_mm, 3)));
         let trial = format!(
             "Trial of the depth, cylinder {n} only, its Z 0 set {higher} higher: the {what} comes {deep} deep. Gauge it at its 4 \
-             points{number}: mean found ____________, less {deep}: error ____________ {}(minus: too shallow). Cylinder {n}: lower Z 0 by \
+             points{number}: mean found, less {deep}: error{} (minus: too shallow). Cylinder {n}: lower Z 0 by \
              {higher} less the error, cut it again{}. Every other bore, not raised: Z 0 higher by the error (minus: lower).",
             self.as_keyed(),
             self.again_from(first),
@@ -48,23 +46,39 @@ impl Sheet<'_> {
         );
         let leans = self.leans(first).unwrap_or_default();
         // Read as one: a zero on one page and its trial on the next are taken for two.
-        let steps = [(zero, Weight::Bold), (leans, Weight::Plain), (trial, Weight::Bold)];
-        let steps: Vec<(String, Weight)> = steps.into_iter().filter(|(words, _)| !words.is_empty()).collect();
-        let high: f64 = steps.iter().map(|(words, weight)| deal.step_height(words, *weight)).sum();
+        let found = self.found_and_keyed();
+        let steps =
+            [(zero, Weight::Bold, beside), (leans, Weight::Plain, Vec::new()), (trial, Weight::Bold, found)];
+        let steps: Vec<Asking<'_>> = steps
+            .iter()
+            .filter(|(words, ..)| !words.is_empty())
+            .map(|(words, weight, boxes)| Asking::of(words, *weight, boxes.clone()))
+            .collect();
+        let high: f64 = steps.iter().map(|step| step.height(deal)).sum();
         deal.need(high + following);
-        for (words, weight) in steps {
-            deal.step(&words, weight);
+        for step in steps {
+            step.draw(deal);
         }
         Ok(())
     }
 
-    /// Room for what was gauged in the unit in which it is keyed, where that is another.
+    /// How what was gauged comes to the unit in which it is keyed, where that is another.
     fn as_keyed(&self) -> &'static str {
         match (self.units.sheet, self.planning.job.machine.list_units) {
-            (SheetUnits::In, ListUnits::Mm) => "in, × 25.4 = ____________ mm ",
-            (SheetUnits::Mm, ListUnits::In(_)) => "mm, / 25.4 = ____________ in ",
+            (SheetUnits::In, ListUnits::Mm) => ", inches × 25.4 = mm to key",
+            (SheetUnits::Mm, ListUnits::In(_)) => ", mm / 25.4 = inches to key",
             _ => "",
         }
+    }
+
+    /// Boxes for what a trial comes to, in the unit of the gauge and in that of the machine.
+    fn found_and_keyed(&self) -> Vec<String> {
+        let boxes: &[&str] = match (self.units.sheet, self.planning.job.machine.list_units) {
+            (SheetUnits::In, ListUnits::Mm) => &["mean found, in", "error, in", "error, mm"],
+            (SheetUnits::Mm, ListUnits::In(_)) => &["mean found, mm", "error, mm", "error, in"],
+            _ => &["mean found", "error"],
+        };
+        boxes.iter().map(|&word| word.to_owned()).collect()
     }
 
     /// What each point of a ledge is expected at under a deck that leans, as it was read; the tool cuts square to itself.

@@ -14,6 +14,7 @@ use borewright_planner::plan::{Pass, Stage, Stock};
 use borewright_planner::say;
 use kurbo::Point;
 
+use super::boxes::Asking;
 use super::checks::{self, Laid};
 use super::flow::{Block, Told};
 use super::leaf::{Deal, INDENT, LEFT, RIGHT};
@@ -82,7 +83,7 @@ impl Sheet<'_> {
         &self,
         deal: &mut Deal<'_>,
         passes: &[&Pass],
-        between: Option<&str>,
+        between: Option<Asking<'_>>,
     ) -> Result<(), OutputError> {
         let mut passes = passes.to_vec();
         passes.sort_by_key(|p| p.step);
@@ -109,9 +110,9 @@ impl Sheet<'_> {
                 self.end_step(deal, &layer, step, checks)?;
             }
         }
-        if let Some(words) = between {
-            deal.need(deal.step_height(words, Weight::Bold) + waiting.first().map_or(0.0, |laid| laid.room));
-            deal.step(words, Weight::Bold);
+        if let Some(asking) = between {
+            deal.need(asking.height(deal) + waiting.first().map_or(0.0, |laid| laid.room));
+            asking.draw(deal);
         }
         for laid in waiting {
             checks::draw(deal, laid);
@@ -169,7 +170,7 @@ impl Sheet<'_> {
     ) -> Result<(), OutputError> {
         let step = line.pass.step;
         let tried = self.tried(&layer.passes, step);
-        let trial = tried.as_ref().map_or(0.0, |words| deal.step_height(words, Weight::Bold));
+        let trial = tried.as_ref().map_or(0.0, |tried| tried.asking().height(deal));
         if layer.stage != Some(line.pass.stage) {
             layer.stage = Some(line.pass.stage);
             // With its first line and what is measured of it: a heading alone at the foot of a page heads nothing.
@@ -190,10 +191,10 @@ impl Sheet<'_> {
             deal.step(&words, Weight::Bold);
         }
         let with_line = (step, 42.0 + following);
-        let Some(words) = tried else { return self.ledge_first(deal, &layer.passes, with_line) };
+        let Some(tried) = tried else { return self.ledge_first(deal, &layer.passes, with_line) };
         // Before the figures of the whole depth, as the list stops: after it there is no metal to go back to.
         deal.need(trial + 42.0 + following);
-        deal.step(&words, Weight::Bold);
+        tried.asking().draw(deal);
         self.ledge_first(deal, &layer.passes, with_line)?;
         line.heads(deal, self, &mut layer.headed);
         Ok(())

@@ -30,6 +30,7 @@ mod pocket;
 mod ring;
 mod screen;
 mod set_up;
+mod sleeves;
 mod svg;
 mod tried;
 

@@ -1,6 +1,6 @@
 //! Pages as a reader meets them: none half empty without need, no heading alone at its end.
 
-use kurbo::Shape as _;
+use kurbo::{Point, Rect, Shape as _};
 
 use super::super::leaf::{BOTTOM, TOP};
 use super::{Fonts, jobs};
@@ -72,6 +72,51 @@ fn no_page_is_half_empty_without_need_and_none_ends_with_a_heading() {
         }
     }
     assert!(emptier.is_empty(), "{}", emptier.join("\n"));
+}
+
+/// Frames that nothing stands in, but for small squares to tick and what holds a picture.
+fn boxes(canvas: &Canvas) -> Vec<Rect> {
+    let frames = canvas.marks.iter().filter_map(|mark| match mark {
+        Mark::Stroke { path, .. } if path.elements().len() == 5 => Some(path.bounding_box()),
+        _ => None,
+    });
+    let all =
+        frames.filter(|r| r.height() > 12.0 && r.height() < 40.0 && r.width() < 200.0 && r.width() > 12.0);
+    let texts: Vec<Point> = canvas
+        .marks
+        .iter()
+        .filter_map(|mark| match mark {
+            Mark::Text { at, .. } => Some(*at),
+            _ => None,
+        })
+        .collect();
+    all.filter(|frame| !texts.iter().any(|at| frame.contains(*at))).collect()
+}
+
+#[test]
+fn boxes_for_figures_have_room_for_a_pencil_in_a_glove() {
+    // 8 by 18 mm: six figures; names and a time of day in less.
+    let [high, wide] = [8.0, 18.0].map(|mm: f64| mm * 72.0 / 25.4);
+    let fonts = Fonts::load().unwrap();
+    let mut seen = 0;
+    for (name, planning) in
+        jobs().into_iter().filter(|(name, _)| name.starts_with("sample") || *name == "inline")
+    {
+        for (page, canvas) in
+            super::super::leaves(&planning, &planning.plan, fonts).unwrap().iter().enumerate()
+        {
+            for frame in boxes(canvas) {
+                let named = [34.0, 48.0].iter().any(|wide| (frame.width() - wide).abs() < 0.5);
+                assert!(
+                    frame.height() >= high && (frame.width() >= wide || named),
+                    "{name}, page {}: {frame:?}",
+                    page + 1
+                );
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 2000, "{seen}");
 }
 
 #[test]

@@ -74,6 +74,9 @@ fn sleeves_are_asked_for_before_the_first_pocket_where_none_was_measured() {
     let told = text(&sample(SheetUnits::Mm, |_| {}));
     assert_eq!(told.matches(asked).count(), 1, "{told}");
     assert!(at(&told, asked) < at(&told, "Pocket to size"), "{told}");
+    // A box for every size that the table of measured sleeves has, for each bore.
+    let room = "number thickness 8.000 upper register Ø 89.800 wet length Ø 89.000 lower register Ø 88.600";
+    assert_eq!(told.matches(room).count(), 6, "{told}");
     assert!(told.contains("by over 0.004 mm (flange 0.005 mm)") && told.contains("pockets to its drawing"));
     let measured = text(&sample(SheetUnits::Mm, |job| {
         job.measured = (1..=6)

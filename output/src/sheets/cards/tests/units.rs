@@ -117,9 +117,9 @@ fn what_is_dialled_stands_in_the_lists_unit_first_whatever_hands_measure_in() {
             if sheet == SheetUnits::In { "3.4870 139.000 (5.4724)" } else { "88.570 5.4724 (139.000)" };
         assert!(all.contains(size), "{size}: {all}");
         let error = if sheet == SheetUnits::In {
-            "in, × 25.4 = ____________ mm"
+            "error, inches × 25.4 = mm to key (minus: too shallow)"
         } else {
-            "mm, / 25.4 = ____________ in"
+            "error, mm / 25.4 = inches to key (minus: too shallow)"
         };
         assert!(all.contains(error), "{error}: {all}");
     }
