@@ -55,24 +55,24 @@ fn shared_out(
     fonts: &Fonts,
     kind: Kind,
 ) -> Result<Option<Filled>, OutputError> {
-    let deal =
-        |sooner: &[Sooner]| dealt_one(sheet, head, surveyed, fonts, (kind, sooner.to_vec()), Spacing::Usual);
+    let deal = |sooner: &[Sooner], spacing: Spacing| {
+        dealt_one(sheet, head, surveyed, fonts, (kind, sooner.to_vec()), spacing)
+    };
     // A block that went over with the end of the card is dealt anew at the head of its page.
-    let settled = |sooner: &[Sooner]| -> Result<Option<Filled>, OutputError> {
-        let made = deal(sooner)?;
+    let settled = |sooner: &[Sooner], spacing: Spacing| -> Result<Option<Filled>, OutputError> {
+        let made = deal(sooner, spacing)?;
         let Some(moved) = made.as_ref().and_then(|card| card.moved) else { return Ok(made) };
-        let again = deal(&[sooner, &[moved]].concat())?;
+        let again = deal(&[sooner, &[moved]].concat(), spacing)?;
         let pages = |card: &Option<Filled>| card.as_ref().map(|card| card.leaves.len());
         Ok(if pages(&again) == pages(&made) { again } else { made })
     };
-    let Some(mut best) = settled(&[])? else { return Ok(None) };
-    // What is set up and dialled is seen at once too, its picture as low as it then has to be.
-    let may_be_one = matches!(kind, Kind::SetUp(_)) && best.leaves.len() == 2
-        || kind == Kind::Decide && is_little_over(&best);
-    if may_be_one {
-        let close = dealt_one(sheet, head, surveyed, fonts, (kind, Vec::new()), Spacing::Close)?;
-        if close.as_ref().is_some_and(|card| card.leaves.len() == 1) {
-            return Ok(close);
+    let mut spacing = Spacing::Usual;
+    let Some(mut best) = settled(&[], spacing)? else { return Ok(None) };
+    // What is set up and dialled is seen at once where it can be, its picture as low as it then has to be.
+    if is_little_over(&best) || (matches!(kind, Kind::SetUp(_)) && best.leaves.len() == 2) {
+        let close = settled(&[], Spacing::Close)?;
+        if let Some(close) = close.filter(|close| close.leaves.len() < best.leaves.len()) {
+            (best, spacing) = (close, Spacing::Close);
         }
     }
     let [.., before, last] = best.leaves.as_slice() else { return Ok(Some(best)) };
@@ -81,7 +81,7 @@ fn shared_out(
     }
     let page = best.leaves.len() - 2;
     for to in endings(before, last.taken).into_iter().take(TRIES) {
-        if let Some(tried) = settled(&[Sooner { page, to }])?
+        if let Some(tried) = settled(&[Sooner { page, to }], spacing)?
             && tried.leaves.len() == page + 2
             && least(&tried) > least(&best)
         {
@@ -92,10 +92,11 @@ fn shared_out(
     Ok(Some(best))
 }
 
-/// Whether a card of two pages has little more than one has room for: what the lead signs is seen at once where it can be.
+/// Whether a card has little more on it than a page less has room for.
 fn is_little_over(card: &Filled) -> bool {
     let taken: f64 = card.leaves.iter().map(|leaf| leaf.taken).sum();
-    card.leaves.len() == 2 && taken <= LITTLE_OVER * card.full
+    let fewer: f64 = card.leaves.iter().skip(1).map(|_| card.full).sum();
+    fewer > 0.0 && taken <= LITTLE_OVER * fewer
 }
 
 /// What the emptier of a card's last two pages has on it, pt.
