@@ -11,6 +11,7 @@ use super::flow::{self, Block};
 use super::leaf::{BODY, Deal, INDENT, RIGHT};
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
+use crate::paper::polished::polished;
 use crate::paper::text::{Fonts, Weight};
 use crate::said::number::Fixed;
 use crate::said::sides::Sides;
@@ -30,8 +31,6 @@ const ROW: f64 = 37.0;
 const CAPTION: (f64, f64) = (8.5, 8.5);
 /// Lines of a caption at the most: what is read, what is expected, within what, in both units.
 const CAPTION_LINES: usize = 4;
-/// A check of no more lines than these is not parted.
-const TOGETHER: usize = 4;
 /// Room of a cylinder's number, and of what is expected, before the boxes of a row.
 const NUMBER: f64 = 26.0;
 /// Before the box of what is of the whole bank.
@@ -56,7 +55,15 @@ pub(super) struct Laid {
     pub(super) room: f64,
 }
 
-/// Lays out a check.
+/// What is said of a check.
+pub(super) struct Words {
+    /// Of all of its bores.
+    pub(super) all: String,
+    /// Of each alone, in their order; empty where that is nothing.
+    pub(super) own: Vec<String>,
+}
+
+/// Lays out a check of whose bores the same is said.
 ///
 /// # Errors
 /// Where a figure cannot be printed.
@@ -66,14 +73,31 @@ pub(super) fn laid(
     check: &Check,
     words: &str,
 ) -> Result<Laid, OutputError> {
-    let rows = rows(deal.fonts, sheet, check)?;
-    let words = with_rule(sheet, check, words);
+    laid_with(deal, sheet, check, Words { all: words.to_owned(), own: Vec::new() })
+}
+
+/// Lays out a check.
+///
+/// # Errors
+/// Where a figure cannot be printed.
+pub(super) fn laid_with(
+    deal: &Deal<'_>,
+    sheet: &Sheet<'_>,
+    check: &Check,
+    Words { all, own }: Words,
+) -> Result<Laid, OutputError> {
+    let mut rows = rows(deal.fonts, sheet, check)?;
+    let firsts = rows.iter_mut().filter(|row| row.starts);
+    firsts.zip(own).for_each(|(row, words)| row.note = Note::of(deal.fonts, row, words));
+    let words = with_rule(sheet, check, &all);
     let first = 1 + rows.iter().skip(1).take_while(|row| !row.starts).count();
     let lines = packed(&rows);
-    // A few rows stay together with their words.
-    let together = if lines.len() <= TOGETHER { lines.len() } else { first.max(2) };
-    let room =
-        head_height(deal, &words) + lines.iter().take(together).map(|line| height(line)).sum::<f64>() + 4.0;
+    // It goes over as a whole; only what is longer than a page is parted between its rows.
+    let high = |many: usize| {
+        head_height(deal, &words) + lines.iter().take(many).map(|line| height(line)).sum::<f64>() + 4.0
+    };
+    let all = high(lines.len());
+    let room = if all <= deal.full() { all } else { high(first.max(2)) };
     Ok(Laid { title: title(sheet, check), words, asked: figures(check), rows, room })
 }
 
@@ -145,7 +169,7 @@ pub(super) fn with_rule(sheet: &Sheet<'_>, check: &Check, words: &str) -> String
 
 /// Whose boxes these are, at the head of a page that begins amid them.
 pub(super) fn goes_on(deal: &mut Deal<'_>, title: &str) {
-    let text = format!("{title}, continued");
+    let text = format!("{title} (continued)");
     deal.words(&text, INDENT, Weight::Bold, BODY, RIGHT - INDENT);
     deal.y += 2.0;
 }
@@ -205,6 +229,36 @@ struct Row {
     /// Whether a row of its check says more of what is expected than fits the lesser room.
     long: bool,
     boxes: Vec<Box>,
+    /// What is said of its bore alone.
+    note: Option<Note>,
+}
+
+/// Words that are of one bore alone.
+struct Note {
+    words: String,
+    lines: Vec<String>,
+    /// Whether they stand behind its boxes; else above them.
+    behind: bool,
+}
+
+/// Size of a note, what each of its lines takes, and how many go behind the boxes.
+const NOTE: (f64, f64) = (9.5, 11.5);
+const NOTE_LINES: usize = 3;
+
+impl Note {
+    fn of(fonts: &Fonts, row: &Row, words: String) -> Option<Self> {
+        let left = RIGHT - INDENT - row.width() - 8.0;
+        let wrapped = |width: f64| fonts.wrap(&polished(&words), Weight::Plain, NOTE.0, width, 14);
+        let beside = (left > 130.0).then(|| wrapped(left)).filter(|lines| lines.len() <= NOTE_LINES);
+        let behind = beside.is_some();
+        let lines = beside.unwrap_or_else(|| wrapped(RIGHT - INDENT - NUMBER));
+        (!words.is_empty()).then_some(Self { words, lines, behind })
+    }
+
+    /// What it takes above the boxes, pt.
+    fn above(&self) -> f64 {
+        if self.behind { 0.0 } else { self.lines.iter().map(|_| NOTE.1).sum::<f64>() + 2.0 }
+    }
 }
 
 /// A box to write in.
@@ -227,6 +281,10 @@ impl Row {
         let mut at = places.join(" · ");
         if at.is_empty() && self.boxes.iter().all(|b| b.look) {
             (what, at) = (LOOK.join(" or "), String::new());
+        }
+        if let Some(note) = &self.note {
+            let between = if what.is_empty() { "" } else { ": " };
+            what = format!("{what}{between}{}", note.words);
         }
         vec![cylinder, what, expected, window, at]
     }
@@ -304,7 +362,7 @@ fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row
         }
         boxes.push(Box { caption, lines: Vec::new(), look: reading.of.is_look() });
     }
-    Ok(Row { cylinder: None, starts: true, of_bank, alike, long: false, boxes })
+    Ok(Row { cylinder: None, starts: true, of_bank, alike, long: false, boxes, note: None })
 }
 
 /// Who measured, when and with what, from left to right, as the record asks for them.
@@ -326,6 +384,10 @@ fn who(deal: &mut Deal<'_>, top: f64) {
     }
 }
 
+fn has_note(row: &Row) -> bool {
+    row.note.is_some()
+}
+
 /// Rows that stand beside each other, in their order.
 fn packed(rows: &[Row]) -> Vec<Vec<&Row>> {
     let mut lines: Vec<Vec<&Row>> = Vec::new();
@@ -333,7 +395,14 @@ fn packed(rows: &[Row]) -> Vec<Vec<&Row>> {
         let taken = |line: &Vec<&Row>| line.iter().map(|r| r.width()).sum::<f64>();
         match lines.last_mut() {
             // What goes on from a bore's first row stands below it.
-            Some(line) if row.starts && taken(line) + row.width() <= RIGHT - INDENT + 1.0 => line.push(row),
+            Some(line)
+                if row.starts
+                    && !has_note(row)
+                    && !line.iter().any(|row| has_note(row))
+                    && taken(line) + row.width() <= RIGHT - INDENT + 1.0 =>
+            {
+                line.push(row)
+            }
             _ => lines.push(vec![row]),
         }
     }
@@ -410,7 +479,8 @@ fn more(lines: &[String]) -> f64 {
 /// Height of a line of rows, pt.
 fn height(line: &[&Row]) -> f64 {
     let captions = line.iter().flat_map(|row| &row.boxes);
-    ROW + captions.map(|b| more(&b.lines)).fold(0.0, f64::max)
+    let notes: f64 = line.iter().filter_map(|row| row.note.as_ref()).map(Note::above).sum();
+    ROW + captions.map(|b| more(&b.lines)).fold(0.0, f64::max) + notes
 }
 
 fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
@@ -437,6 +507,17 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
         for one in &row.boxes {
             draw_box(deal, (Point::new(boxes, top), wide), one);
             boxes += pitch;
+        }
+        if let Some(note) = &row.note {
+            let (x, mut y) = if note.behind {
+                (boxes + 5.0, top + 10.0 + (HIGH - note.lines.iter().map(|_| NOTE.1).sum::<f64>()) / 2.0)
+            } else {
+                (left + NUMBER, deal.y)
+            };
+            for line in &note.lines {
+                y += NOTE.1;
+                deal.put(Point::new(x, y - 2.5), Align::Left, Weight::Plain, NOTE.0, line);
+            }
         }
         left += row.width();
     }

@@ -144,13 +144,13 @@ impl Sheet<'_> {
         };
         if check.what != What::Bore {
             let laid = checks::laid(deal, self, check, &words)?;
-            deal.need(line + 2.0 + laid.room);
+            deal.need_with(line + 2.0, laid.room);
             told(deal);
             checks::draw(deal, laid);
             return Ok(());
         }
         let gauged = Gauged::laid(deal, self, check, &checks::with_rule(self, check, &words))?;
-        deal.need(line + gauged.room);
+        deal.need_with(line, gauged.room);
         told(deal);
         gauged.draw(deal);
         if let Some(seen) = seen(check) {

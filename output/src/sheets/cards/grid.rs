@@ -21,8 +21,6 @@ const WIDE: f64 = DEPTHS + 4.0 * CELL.0;
 const ABOVE: f64 = 24.0;
 const LINE: f64 = 11.0;
 const BELOW: f64 = 8.0;
-/// Grids that take no more of a page than this are not parted.
-const MOST: f64 = 0.5;
 /// Where what is expected stands, from a grid's left edge.
 const EXPECT: f64 = 34.0;
 /// Its size.
@@ -65,10 +63,11 @@ impl<'a> Gauged<'a> {
             .iter()
             .map(|at| Grid::of(deal, sheet, at.cylinder, &at.readings))
             .collect::<Result<_, _>>()?;
-        // All of them stay together where they are not most of a page.
+        // All of them stay together where a page has room for them.
         let all: f64 = grids.chunks(2).map(high).sum();
-        let together = if all <= MOST * deal.full() { all } else { grids.first().map_or(0.0, Grid::high) };
-        let room = checks::head_height(deal, words) + together;
+        let head = checks::head_height(deal, words);
+        let one = grids.first().map_or(0.0, Grid::high);
+        let room = head + if head + all <= deal.full() { all } else { one };
         Ok(Self { check, title, words: words.to_owned(), grids, room })
     }
 

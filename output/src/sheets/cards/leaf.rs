@@ -306,6 +306,11 @@ impl<'a> Deal<'a> {
         self.part = Some((self.canvas.marks.len(), self.y));
     }
 
+    /// The same with what follows on the same page, where a page has room for both.
+    pub(super) fn need_with(&mut self, height: f64, following: f64) {
+        self.need(if height + following <= self.full() { height + following } else { height });
+    }
+
     /// Whether nothing stands on the page yet.
     pub(super) fn is_fresh(&self) -> bool {
         self.y <= self.top

@@ -55,7 +55,7 @@ impl Sheet<'_> {
             .map(|(words, weight, boxes)| Asking::of(words, *weight, boxes.clone()))
             .collect();
         let high: f64 = steps.iter().map(|step| step.height(deal)).sum();
-        deal.need(high + following);
+        deal.need_with(high, following);
         for step in steps {
             step.draw(deal);
         }

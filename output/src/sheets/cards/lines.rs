@@ -1,5 +1,6 @@
 //! Lines that passes make, with what stands above and below them.
 
+mod apart;
 mod asks;
 mod columns;
 
@@ -8,7 +9,7 @@ pub(super) use columns::askable;
 pub(super) use columns::{NOTHING, asked};
 
 use borewright_planner::passes::{Slower, ThinShell, thin_shell};
-use borewright_planner::plan::check::{Check, Of};
+use borewright_planner::plan::check::Of;
 use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::plan::{Pass, Stage, Stock};
 use borewright_planner::say;
@@ -99,9 +100,9 @@ impl Sheet<'_> {
             let mut checks =
                 if ends { self.checks_of(deal, &layer.passes, step, layer.waits)? } else { Vec::new() };
             if layer.waits {
-                waiting.extend(checks.drain(..).map(|(_, laid)| laid));
+                waiting.append(&mut checks);
             }
-            let following = checks.first().map_or(0.0, |(_, laid)| laid.room);
+            let following = checks.first().map_or(0.0, |laid| laid.room);
             if starts {
                 self.begin_step(deal, &mut layer, line, following)?;
             }
@@ -111,7 +112,7 @@ impl Sheet<'_> {
             }
         }
         if let Some(asking) = between {
-            deal.need(asking.height(deal) + waiting.first().map_or(0.0, |laid| laid.room));
+            deal.need_with(asking.height(deal), waiting.first().map_or(0.0, |laid| laid.room));
             asking.draw(deal);
         }
         for laid in waiting {
@@ -176,7 +177,9 @@ impl Sheet<'_> {
             // With its first line and what is measured of it: a heading alone at the foot of a page heads nothing.
             // Lines whose checks wait have their heading already.
             if !layer.waits {
-                deal.heading(stage_name(line.pass.stage), f64::max(90.0, 60.0 + trial + following));
+                let with_check = 60.0 + trial + following;
+                let stays = if with_check + 24.0 <= deal.full() { with_check } else { 60.0 + trial };
+                deal.heading(stage_name(line.pass.stage), f64::max(90.0, stays));
             }
             if tried.is_none() {
                 line.heads(deal, self, &mut layer.headed);
@@ -187,13 +190,13 @@ impl Sheet<'_> {
         let caution = if layer.cautioned { None } else { self.thin_shell(&layer.passes, step) };
         if let Some(words) = caution {
             layer.cautioned = true;
-            deal.need(deal.step_height(&words, Weight::Bold) + 42.0 + following);
+            deal.need_with(deal.step_height(&words, Weight::Bold) + 42.0, following);
             deal.step(&words, Weight::Bold);
         }
         let with_line = (step, 42.0 + following);
         let Some(tried) = tried else { return self.ledge_first(deal, &layer.passes, with_line) };
         // Before the figures of the whole depth, as the list stops: after it there is no metal to go back to.
-        deal.need(trial + 42.0 + following);
+        deal.need_with(trial + 42.0, following);
         tried.asking().draw(deal);
         self.ledge_first(deal, &layer.passes, with_line)?;
         line.heads(deal, self, &mut layer.headed);
@@ -206,17 +209,14 @@ impl Sheet<'_> {
         deal: &mut Deal<'_>,
         layer: &Layer<'_>,
         step: u32,
-        checks: Vec<(Check, Laid)>,
+        checks: Vec<Laid>,
     ) -> Result<(), OutputError> {
         self.iron_seen(deal, &layer.passes, step)?;
         let cut = deal.block();
-        let mut drawn: Option<u32> = None;
-        for (check, laid) in checks {
+        for laid in checks {
             checks::draw(deal, laid);
             // A cut does not stay behind where its check goes over.
-            if drawn.replace(check.check) != Some(check.check) {
-                deal.join(cut);
-            }
+            deal.join(cut);
         }
         Ok(())
     }
@@ -289,7 +289,7 @@ impl Sheet<'_> {
         const HIGH: f64 = 30.0;
         // A cut stays with its check, and its figures below their heads.
         let heads = if *headed == Some(deal.page()) || line.is_by_hand() { 0.0 } else { HEADS };
-        deal.need(HIGH + heads + following);
+        deal.need_with(HIGH + heads, following);
         if *headed != Some(deal.page()) {
             line.heads(deal, self, headed);
         }

@@ -3,14 +3,15 @@
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::{Pass, Plan, Stop};
 
+use super::apart::apart;
 use crate::OutputError;
-use crate::sheets::cards::checks::{self, Laid};
+use crate::sheets::cards::checks::{self, Laid, Words};
 use crate::sheets::cards::leaf::Deal;
 use crate::sheets::sheet::{Sheet, numbers};
 
 impl Sheet<'_> {
-    /// The checks of a step, each with its own words: what is said of one bore alone is asked of it alone. Its boxes stand in the order
-    /// of the check throughout, as a page of the record is filled.
+    /// The checks of a step, each whole: what is said of one bore alone stands beside its boxes. They stand in the order of the check
+    /// throughout, as a page of the record is filled.
     ///
     /// # Errors
     /// Where a figure cannot be printed.
@@ -20,7 +21,7 @@ impl Sheet<'_> {
         passes: &[&Pass],
         step: u32,
         cold: bool,
-    ) -> Result<Vec<(Check, Laid)>, OutputError> {
+    ) -> Result<Vec<Laid>, OutputError> {
         let mut numbered: Vec<u32> = Vec::new();
         let mut made = Vec::new();
         for pass in passes.iter().filter(|p| p.step == step && p.stop.is_some()) {
@@ -28,17 +29,16 @@ impl Sheet<'_> {
             numbered.push(number);
             let own: Vec<&Pass> =
                 passes.iter().copied().filter(|p| p.step == step && p.stop_number == Some(number)).collect();
-            for (check, words) in self.by_words(check_of(self.plan, pass, number), &own, cold) {
-                let laid = checks::laid(deal, self, &check, &words)?;
-                made.push((check, laid));
-            }
+            let check = check_of(self.plan, pass, number);
+            let words = self.words_of(&check, &own, cold);
+            made.push(checks::laid_with(deal, self, &check, words)?);
         }
         Ok(made)
     }
 
-    /// A check parted where its words change from a bore to the next; a look stays whole, with the words of each. Of what is judged
+    /// What is said of a check, and beside the boxes of each bore what is of it alone; of a look, the words of each. Of what is judged
     /// `cold` only that is said: how it went in stands above the line.
-    fn by_words(&self, check: Check, passes: &[&Pass], cold: bool) -> Vec<(Check, String)> {
+    fn words_of(&self, check: &Check, passes: &[&Pass], cold: bool) -> Words {
         let first = passes.iter().find_map(|p| p.stop.as_ref());
         let of_bore = |at: &AtCylinder| {
             let own = passes.iter().find(|p| Some(p.cylinder) == at.cylinder);
@@ -66,15 +66,14 @@ impl Sheet<'_> {
                     .map(|(words, own)| format!("cylinder {}: {}", numbers(own), say(*words)))
                     .collect(),
             };
-            return vec![(check, each.join(". "))];
+            return Words { all: each.join(". "), own: Vec::new() };
         }
-        let parts = check.cylinders.chunk_by(|a, b| of_bore(a) == of_bore(b));
-        parts
-            .map(|part| {
-                let words = part.first().and_then(of_bore);
-                (Check { cylinders: part.to_vec(), ..check.clone() }, say(words))
-            })
-            .collect()
+        let each: Vec<String> = check.cylinders.iter().map(|at| say(of_bore(at))).collect();
+        let told: Vec<&str> = each.iter().map(String::as_str).collect();
+        match apart(&told) {
+            Some((all, own)) => Words { all, own },
+            None => Words { all: each.into_iter().next().unwrap_or_default(), own: Vec::new() },
+        }
     }
 }
 
