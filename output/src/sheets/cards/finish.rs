@@ -8,13 +8,16 @@ use super::flow::Block;
 use super::grid::Gauged;
 use super::leaf::Deal;
 use super::order::Kind;
-use super::{checks, lines};
+use super::{checks, lines, looked};
 use crate::OutputError;
 use crate::paper::text::Weight;
 use crate::said::short::{self, shorten};
 use crate::said::sides::front_words;
 use crate::said::units::Digits;
 use crate::sheets::sheet::{Sheet, numbers};
+
+/// What stays with the name of a bank with a plate: bolts, who says their order and steps, how the plate goes on, pt.
+const PLATED: f64 = 300.0;
 
 impl Sheet<'_> {
     /// Deals the card of finish bore and hone.
@@ -75,8 +78,9 @@ impl Sheet<'_> {
         let plate = self.planning.job.finish.plate_mm;
         // With the plate below it, where one is drawn.
         let drawn = plate.is_some() && self.planning.job.block.studs.iter().any(|s| s.bank == bank);
-        deal.heading(&short::bank_first(name), if drawn { 200.0 } else { 120.0 });
+        deal.heading(&short::bank_first(name), if drawn { PLATED } else { 120.0 });
         self.held_here(deal, bank);
+        deal.say(&self.order_told(bank, &[Stage::Finish]), Weight::Plain, 10.0);
         self.plate(deal, bank)?;
         if let Some(plate) = plate {
             let plate = self.units.length(plate, Digits::Fine)?.spoken();
@@ -154,7 +158,10 @@ impl Sheet<'_> {
         told(deal);
         gauged.draw(deal);
         if let Some(seen) = seen(check) {
-            let laid = checks::laid(deal, self, &seen, "Looked at, behind the last stone.")?;
+            let cylinders: Vec<u32> = seen.cylinders.iter().filter_map(|at| at.cylinder).collect();
+            let laid = checks::laid(deal, self, &seen, "Yes only where all above is ticked.")?;
+            deal.need_with(looked::height(deal), laid.room);
+            looked::draw(deal, &cylinders);
             checks::draw(deal, laid);
         }
         Ok(())

@@ -23,6 +23,7 @@ mod ledge;
 mod lines;
 mod list_files;
 mod load;
+mod looked;
 mod margins;
 mod order;
 mod plate;
