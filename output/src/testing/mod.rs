@@ -38,6 +38,11 @@ pub(crate) fn wren() -> Planning {
     make("Wren 8", 0.0, &[("main", 0.0, (1..=8).collect(), 50.0, Front::Left)])
 }
 
+/// So many in line.
+pub(crate) fn inline(count: u32) -> Planning {
+    make("Wren", 0.0, &[("main", 0.0, (1..=count).collect(), 50.0, Front::Left)])
+}
+
 /// Sixteen in a V.
 pub(crate) fn bittern() -> Planning {
     let odd = (0..8).map(|n| 2 * n + 1).collect();

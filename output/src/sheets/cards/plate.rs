@@ -3,6 +3,7 @@
 use borewright_planner::job::{Front, SheetUnits};
 use kurbo::{Affine, Circle, Point, Rect, Shape as _, Vec2};
 
+use super::boxes;
 use super::leaf::{Deal, INNER, LEFT, RIGHT};
 use crate::OutputError;
 use crate::drawings::PT_PER_MM;
@@ -14,8 +15,16 @@ use crate::sheets::sheet::Sheet;
 
 /// Tallest drawing, pt.
 const TALLEST: f64 = 120.0;
-/// A bolt is drawn no smaller, so that its number stands in it, pt.
+/// A bolt is drawn no smaller, so that its number stands in it, pt; where the order is still to be said, so that a pencil can write it
+/// there: 8 mm across.
 const BOLT: f64 = 9.0;
+const TO_WRITE: f64 = 11.4;
+/// Steps of tightening that there is room for.
+const STEPS: [&str; 5] = ["step 1", "step 2", "step 3", "step 4", "step 5"];
+/// Width of a step's box, pt.
+const BOX: f64 = 90.0;
+/// Where there are no bolts to write in.
+const LINE: &str = "______________________________";
 /// Newton metres in a pound-force foot: exact by their definitions, rounded.
 const NM_PER_LBF_FT: f64 = 1.355_817_948;
 
@@ -40,7 +49,7 @@ impl Sheet<'_> {
             deal.say(text, Weight::Plain, 10.0);
         }
         if said.order.is_empty() {
-            ask(deal, "Order", "order");
+            ask(deal, "Order", "order", if bolts > 0 { "write each bolt's number in it" } else { LINE });
         } else if !ordered {
             let text = format!(
                 "Order not drawn: the job orders {} bolts, the block's description has {bolts} at this bank. The shop lead \
@@ -50,7 +59,8 @@ impl Sheet<'_> {
             deal.say(&text, Weight::Bold, 10.0);
         }
         if said.steps.is_empty() {
-            ask(deal, "Steps", "steps");
+            ask(deal, "Steps", "steps", "torque or angle of each");
+            boxes::strip(deal, &STEPS.map(str::to_owned), BOX);
         } else {
             let steps: Vec<String> = said
                 .steps
@@ -96,10 +106,13 @@ impl Sheet<'_> {
             * Affine::translate(-extent.center().to_vec2());
         let frame = Rect::from_center_size(centre, (wide, high));
         deal.canvas.frame(frame, 0.8);
-        let front_x = if front == Front::Left { frame.x0 } else { frame.x1 };
-        let align = if front == Front::Left { Align::Left } else { Align::Right };
+        // Beside it: bolts at the edge reach beyond the frame.
+        let (front_x, word_x, align) = match front {
+            Front::Left => (frame.x0, frame.x0 - 16.0, Align::Right),
+            Front::Right => (frame.x1, frame.x1 + 16.0, Align::Left),
+        };
         deal.canvas.line(Point::new(front_x, frame.y0), Point::new(front_x, frame.y1), 4.0, Dash::Solid);
-        deal.put(Point::new(front_x, frame.y0 - 4.0), align, Weight::Bold, 11.0, "FRONT");
+        deal.put(Point::new(word_x, centre.y + 4.0), align, Weight::Bold, 11.0, "FRONT");
         for cylinder in &cylinders {
             let at = to_page * Point::new(cylinder.true_position.x, cylinder.true_position.y);
             let bore = Circle::new(at, job.finish.bore_mm / 2.0 * scale);
@@ -107,9 +120,10 @@ impl Sheet<'_> {
             let number = format!("cyl {}", cylinder.cylinder);
             deal.put(at + Vec2::new(0.0, 4.0), Align::Middle, Weight::Plain, 10.0, &number);
         }
+        let least = if ordered { BOLT } else { TO_WRITE };
         for (stud, number) in studs.iter().zip(1_u32..) {
             let at = to_page * Point::new(stud.centre_mm[0], stud.centre_mm[1]);
-            let bolt = Circle::new(at, (stud.diameter_mm / 2.0 * scale).max(BOLT));
+            let bolt = Circle::new(at, (stud.diameter_mm / 2.0 * scale).max(least));
             deal.canvas.fill(bolt.to_path(CURVE_TOLERANCE), Ink::White);
             deal.canvas.circle(bolt, 1.4, Dash::Solid);
             let turn = job.engine.tightening.order.iter().position(|n| *n == number);
@@ -118,7 +132,7 @@ impl Sheet<'_> {
                 deal.put(at + Vec2::new(0.0, 3.8), Align::Middle, Weight::Bold, 10.5, &text);
             }
         }
-        deal.y = frame.y1 + 4.0;
+        deal.y = frame.y1 + 8.0;
         let name = shorten(&job.bank(bank).name);
         let about = if ordered {
             let row: Vec<String> = job.engine.tightening.order.iter().map(u32::to_string).collect();
@@ -131,13 +145,13 @@ impl Sheet<'_> {
         };
         let area = Rect::new(LEFT, above, RIGHT, deal.y);
         // Bolts at the edge reach beyond it.
-        let reach = frame.inflate(2.0 * BOLT, 0.0);
+        let reach = frame.inflate(60.0, 0.0);
         deal.may_grow(since, Rect::new(reach.x0, above, reach.x1, deal.y));
         deal.picture(since, area, &format!("Torque plate of {}", short::bank(&name)), &about)?;
         let key = if ordered {
             "Numbers in the bolts: the order of tightening. Not to scale."
         } else {
-            "Bolts where the block's description has its studs. Not to scale."
+            "Bolts where the block's description has its studs, room for their order in them. Not to scale."
         };
         deal.say(key, Weight::Plain, 9.5);
         Ok(())
@@ -145,10 +159,9 @@ impl Sheet<'_> {
 }
 
 /// What the job does not say, by whom it is to be said, and room to write it.
-fn ask(deal: &mut Deal<'_>, what: &str, key: &str) {
+fn ask(deal: &mut Deal<'_>, what: &str, key: &str, room: &str) {
     let text = format!(
-        "{what}: not given. The shop lead has to say it before the plate goes on (head_bolts.{key} in the job): \
-         ______________________________"
+        "{what}: not given. The shop lead has to say it before the plate goes on (head_bolts.{key} in the job): {room}"
     );
     deal.say(&text, Weight::Bold, 10.0);
 }
