@@ -180,6 +180,14 @@ fn title(sheet: &Sheet<'_>, check: &Check) -> String {
     if units_of(sheet, check) != sheet.units {
         title.push_str(&format!(", {}", sheet.machine.name()));
     }
+    if check.what == What::Touch {
+        // The farthest first, as the list goes.
+        let bores: Vec<String> =
+            check.cylinders.iter().filter_map(|at| at.cylinder).map(|n| n.to_string()).collect();
+        if bores.len() > 1 {
+            title.push_str(&format!(", cylinder {}", bores.join(", then ")));
+        }
+    }
     let all = sheet.plan.checks.iter().find(|c| c.check == check.check).map_or(0, |c| c.cylinders.len());
     let here: Vec<u32> = check.cylinders.iter().filter_map(|at| at.cylinder).collect();
     if here.len() < all && !here.is_empty() && check.what != What::Touch {

@@ -50,6 +50,7 @@ impl Sheet<'_> {
             }
         }
         self.unit_of_lists(deal);
+        deal.say(&self.order_told(bank, &[Stage::Rough, Stage::Pocket, Stage::Deck]), Weight::Plain, 10.0);
         if let Some(stage) = stages.first() {
             self.load_step(deal, name, *stage)?;
         }

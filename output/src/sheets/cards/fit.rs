@@ -15,7 +15,7 @@ use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 use crate::said::short::{first_large, shorten};
 use crate::said::units::Digits;
-use crate::sheets::sheet::Sheet;
+use crate::sheets::sheet::{Sheet, numbers};
 
 impl Sheet<'_> {
     /// Deals the card of the fit.
@@ -43,6 +43,11 @@ impl Sheet<'_> {
         let fitted =
             |stage: Stage| self.plan.passes.iter().filter(move |p| self.is_fitted(p) && p.stage == stage);
         let (edges, sleeves): (Vec<&Pass>, Vec<&Pass>) = fitted(Stage::Fit).partition(|p| p.is_edges());
+        let banks = 0..self.planning.job.block.banks.len();
+        let rows: Vec<String> = banks
+            .map(|bank| numbers(&self.cylinders(bank).iter().map(|c| c.cylinder).collect::<Vec<_>>()))
+            .collect();
+        deal.say(&format!("Cylinders front to rear: {}.", rows.join(", then ")), Weight::Plain, 10.0);
         if self.is_unmeasured() {
             self.sleeves_measured(deal)?;
         } else {

@@ -71,6 +71,26 @@ impl Sheet<'_> {
         pass.stage == Stage::Fit || (pass.stage == Stage::Deck && !self.is_cut_here(pass))
     }
 
+    /// In which order the cylinders of a bank stand on a card, and which of its lists cut in another.
+    pub(super) fn order_told(&self, bank: usize, stages: &[Stage]) -> String {
+        let own: Vec<u32> =
+            self.cylinders(bank).into_iter().filter(|c| !c.withheld).map(|c| c.cylinder).collect();
+        let mut told = format!("Cylinders front to rear: {}.", numbers(&own));
+        let name = &self.planning.job.bank(bank).name;
+        let lists = self.planning.lists.iter();
+        for list in lists.filter(|list| list.bank == *name && stages.contains(&list.stage)) {
+            let in_order: Vec<u32> = own.iter().copied().filter(|n| list.cylinders.contains(n)).collect();
+            if list.cylinders != in_order {
+                told.push_str(&format!(
+                    " List {} cuts {}: its lines and checks stand in that order.",
+                    list.number,
+                    numbers(&list.cylinders)
+                ));
+            }
+        }
+        told
+    }
+
     /// A card by number and name.
     pub(super) fn card_number(&self, fonts: &Fonts, kind: Kind) -> Option<usize> {
         self.order_of_cards(fonts).iter().position(|k| *k == kind).map(|at| at + 1)

@@ -5,7 +5,11 @@ use borewright_planner::plan::check::Of;
 use borewright_planner::plan::moves::MoveKind;
 use borewright_planner::plan::{Finding, Pattern, Subject, Verdict};
 
+use kurbo::{Rect, Shape as _};
+
 use super::{pages, sample, testing};
+use crate::paper::canvas::{Canvas, Mark};
+use crate::paper::text::Fonts;
 
 fn text(planning: &borewright_planner::Planning) -> String {
     let all = pages(planning).0.join("\n");
@@ -35,6 +39,80 @@ fn the_plate_shows_order_and_steps_where_the_job_says_them_and_else_who_has_to()
     assert!(text(&planning).contains("the job orders 2 bolts, the block's description has 8"));
     planning.job.block.studs.clear();
     assert!(text(&planning).contains("Whoever describes the block has to say where they are"));
+}
+
+/// Circles of a page with room for a number: the bolts of a plate.
+fn bolts(canvas: &Canvas) -> Vec<Rect> {
+    let round = canvas.marks.iter().filter_map(|mark| match mark {
+        Mark::Stroke { path, width, .. } if (*width - 1.4).abs() < 1e-9 => Some(path.bounding_box()),
+        _ => None,
+    });
+    round.filter(|r| (r.width() - r.height()).abs() < 0.5).collect()
+}
+
+#[test]
+fn bolts_of_a_plate_keep_clear_of_each_other_and_of_all_words_but_their_own() {
+    let fonts = Fonts::load().unwrap();
+    for (count, ordered) in [(4, true), (4, false), (6, true), (6, false), (8, true), (8, false)] {
+        let mut planning = crate::testing::inline(count);
+        let studs = u32::try_from(planning.job.block.studs.len()).unwrap();
+        planning.job.engine.tightening.order = if ordered { (1..=studs).collect() } else { Vec::new() };
+        let mut seen = 0;
+        for canvas in super::super::leaves(&planning, &planning.plan, fonts).unwrap() {
+            let bolts = bolts(&canvas);
+            seen += bolts.len();
+            for (at, own) in bolts.iter().enumerate() {
+                let apart = |other: &Rect| {
+                    own.center().distance(other.center()) >= (own.width() + other.width()) / 2.0
+                };
+                assert!(bolts.iter().skip(at + 1).all(apart), "{count} bores: {own:?}");
+                // Six figures of a pencil are not asked for here: a number of two.
+                assert!(own.width() >= if ordered { 18.0 } else { 22.6 }, "{count} bores: {own:?}");
+                let words = canvas.marks.iter().filter_map(|mark| match mark {
+                    Mark::Text { at, size, weight, text } => {
+                        let wide = fonts.width(text, *weight, *size);
+                        Some((Rect::new(at.x, at.y - 0.7 * size, at.x + wide, at.y), text))
+                    }
+                    _ => None,
+                });
+                let over: Vec<&String> = words
+                    .filter(|(area, _)| {
+                        let over = area.intersect(*own);
+                        over.width() > 0.5 && over.height() > 0.5
+                    })
+                    .map(|(_, text)| text)
+                    .collect();
+                assert!(over.len() <= usize::from(ordered), "{count} bores: {over:?}");
+                assert!(over.iter().all(|text| text.parse::<u32>().is_ok()), "{count} bores: {over:?}");
+            }
+        }
+        assert_eq!(seen, 2 * (usize::try_from(count).unwrap() + 1), "{count} bores");
+    }
+}
+
+#[test]
+fn the_look_after_the_last_stone_is_a_line_with_squares_to_tick() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let told = text(&planning);
+    let words = "Look at each bore after the last stone";
+    assert_eq!(told.matches(words).count(), 2, "{told}");
+    let look = told.find(words).unwrap();
+    assert!(told[..look].contains("CHECK 26: finished bore"), "{told}");
+    for words in ["crosshatch even", "nowhere glazed", "nothing torn", "chamfers", "white cloth stays white"]
+    {
+        assert!(told[look..].contains(words), "no {words:?} in {told}");
+    }
+    assert!(told[look..].contains("CHECK 26: look Yes only where all above is ticked."), "{told}");
+}
+
+#[test]
+fn each_card_tells_the_order_of_its_cylinders_and_which_list_has_another() {
+    let planning = sample(SheetUnits::Mm, |_| {});
+    let told = text(&planning);
+    assert_eq!(told.matches("Cylinders front to rear: 1 3 5.").count(), 2, "{told}");
+    assert_eq!(told.matches("Cylinders front to rear: 1 3 5, then 2 4 6.").count(), 1, "{told}");
+    assert!(told.contains("touch check, cylinder 5, then 1"), "{told}");
+    assert!(told.contains("List 20 cuts 1 5 3: its lines and checks stand in that order."), "{told}");
 }
 
 #[test]
