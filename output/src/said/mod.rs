@@ -19,3 +19,4 @@ pub(crate) mod sides;
 pub(crate) mod slug;
 pub(crate) mod tightest;
 pub(crate) mod units;
+pub(crate) mod window;

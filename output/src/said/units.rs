@@ -19,14 +19,14 @@ pub(crate) enum Digits {
 }
 
 impl Digits {
-    fn mm(self) -> usize {
+    pub(super) fn mm(self) -> usize {
         match self {
             Self::Fine => 3,
             Self::Middling | Self::Depth => 2,
         }
     }
 
-    fn inch(self) -> usize {
+    pub(super) fn inch(self) -> usize {
         match self {
             Self::Fine | Self::Middling => 4,
             Self::Depth => 3,
@@ -126,11 +126,11 @@ impl Units {
         self.inch_first || self.sheet == SheetUnits::In
     }
 
-    fn has_mm(self) -> bool {
+    pub(super) fn has_mm(self) -> bool {
         self.sheet != SheetUnits::In
     }
 
-    fn has_inch(self) -> bool {
+    pub(super) fn has_inch(self) -> bool {
         self.sheet != SheetUnits::Mm
     }
 

@@ -9,6 +9,7 @@ use crate::OutputError;
 use crate::said::number::Fixed;
 use crate::said::sides::Sides;
 use crate::said::units::{Digits, Units};
+use crate::said::window::Window;
 
 /// Where a reading is taken: "57.00 deep, across", "clock 0° rear": no card but the set-up's shows the clock.
 pub(super) fn place((units, sides): (Units, Sides), reading: &Asked) -> Result<String, OutputError> {
@@ -59,14 +60,20 @@ pub(super) fn told((units, sides): (Units, Sides), reading: &Asked) -> Result<(S
     if let Some(clock) = reading.expected.filter(|_| reading.of == Of::Clock) {
         expected = format!("{expected} {}", sides.clock(clock));
     }
-    let window = match (reading.least, reading.most, reading.expected) {
-        (Some(least), Some(most), Some(middle)) if ((most - middle) - (middle - least)).abs() < 1e-6 => {
-            format!("± {}", figure(most - middle)?)
+    let Asked { least, most, .. } = *reading;
+    let window = match (reading.unit, least, most) {
+        (Measure::Length | Measure::Look, ..) => {
+            units.window(Window { expected: reading.expected, least, most })?
         }
-        (Some(least), Some(most), _) => format!("{} to {}", figure(least)?, figure(most)?),
-        (None, Some(most), _) => format!("at most {}", figure(most)?),
-        (Some(least), None, _) => format!("at least {}", figure(least)?),
-        (None, None, _) => String::new(),
+        (_, Some(least), Some(most)) => match reading.expected {
+            Some(middle) if ((most - middle) - (middle - least)).abs() < 1e-6 => {
+                format!("± {}", figure(most - middle)?)
+            }
+            _ => format!("{} to {}", figure(least)?, figure(most)?),
+        },
+        (_, None, Some(most)) => format!("at most {}", figure(most)?),
+        (_, Some(least), None) => format!("at least {}", figure(least)?),
+        (_, None, None) => String::new(),
     };
     Ok((expected, window))
 }

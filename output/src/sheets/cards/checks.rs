@@ -43,6 +43,27 @@ const ACROSS: [usize; 2] = [4, 6];
 const EXPECTED_LINES: [((Weight, f64), f64); 3] =
     [((Weight::Plain, 9.5), 10.0), ((Weight::Bold, 11.5), 22.5), ((Weight::Plain, 9.5), 33.5)];
 
+/// The same where the window is two lines.
+const EXPECTED_IN_FOUR: [((Weight, f64), f64); 4] = [
+    ((Weight::Plain, 9.0), 7.0),
+    ((Weight::Bold, 11.0), 17.5),
+    ((Weight::Plain, 9.0), 27.0),
+    ((Weight::Plain, 8.5), 36.0),
+];
+
+/// A window in two lines, where it is longer than the room of what is expected.
+fn in_two(fonts: &Fonts, window: &str) -> Option<[String; 2]> {
+    let [_, _, ((weight, size), _)] = EXPECTED_LINES;
+    if fonts.width(window, weight, size) <= EXPECTED[1] - 6.0 {
+        return None;
+    }
+    let (first, second) =
+        window.split_once(") to ").map(|(low, high)| (format!("{low}) to"), high.to_owned())).or_else(
+            || window.split_once(" (").map(|(first, second)| (first.to_owned(), format!("({second}"))),
+        )?;
+    Some([first, second])
+}
+
 /// A check with its words and rows, laid out once: how much room it takes is asked before it is drawn.
 pub(super) struct Laid {
     title: String,
@@ -506,8 +527,18 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
         let mut boxes = left + row.number();
         if let Some([what, expected, window]) = row.expected() {
             let (wide, room) = (row.expected_wide(), row.expected_wide() - 6.0);
-            for ((size, down), text) in EXPECTED_LINES.into_iter().zip([what, expected, window]) {
-                deal.squeeze(Point::new(boxes, top + down), Align::Left, size, room, text);
+            match in_two(deal.fonts, window) {
+                Some([first, second]) => {
+                    let lines = [what, expected, &first, &second];
+                    for ((size, down), text) in EXPECTED_IN_FOUR.into_iter().zip(lines) {
+                        deal.squeeze(Point::new(boxes, top + down), Align::Left, size, room, text);
+                    }
+                }
+                None => {
+                    for ((size, down), text) in EXPECTED_LINES.into_iter().zip([what, expected, window]) {
+                        deal.squeeze(Point::new(boxes, top + down), Align::Left, size, room, text);
+                    }
+                }
             }
             boxes += wide;
         }

@@ -10,6 +10,7 @@ use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::units::Digits;
+use crate::said::window::Window;
 use crate::sheets::sheet::Sheet;
 
 /// A cell: 20 mm, six figures of a pencil, and 9 mm high, what one in a glove needs.
@@ -196,11 +197,7 @@ fn expect(sheet: &Sheet<'_>, asked: &Asked) -> Result<Vec<String>, OutputError> 
         Ok(sheet.units.length(mm, Digits::Fine)?.stacked().replace('\n', " "))
     };
     let expected = asked.expected.map(fine).transpose()?.unwrap_or_default();
-    let window = match (asked.least, asked.most) {
-        (Some(least), Some(most)) => format!("{} to {}", fine(least)?, fine(most)?),
-        (Some(least), None) => format!("at least {}", fine(least)?),
-        (None, Some(most)) => format!("at most {}", fine(most)?),
-        (None, None) => String::new(),
-    };
+    let Asked { least, most, .. } = *asked;
+    let window = sheet.units.window(Window { expected: None, least, most })?;
     Ok(vec![format!("expected Ø {expected}"), format!("window {window}")])
 }
