@@ -28,7 +28,17 @@
       boxes.forEach(function (box) { box.checked = ids.indexOf(box.id) !== -1; });
     } catch (refused) { return; }
   }
-  form.addEventListener("change", function () { show(); keep(); });
+  // The step that follows one that is done comes to where that one stood.
+  function follow(box) {
+    if (box.checked === false) { return; }
+    var next = box.closest(".card").querySelector(".done[aria-current]");
+    if (next) { next.closest(".block").scrollIntoView({ block: "start" }); }
+  }
+  form.addEventListener("change", function (event) {
+    show();
+    keep();
+    if (event.target.className === "done") { follow(event.target); }
+  });
   form.addEventListener("reset", function (event) {
     if (confirm("Clear all marks of this job?") === false) { event.preventDefault(); return; }
     setTimeout(function () { show(); keep(); }, 0);
