@@ -54,7 +54,7 @@ fn bolts(canvas: &Canvas) -> Vec<Rect> {
 fn bolts_of_a_plate_keep_clear_of_each_other_and_of_all_words_but_their_own() {
     let fonts = Fonts::load().unwrap();
     for (count, ordered) in [(4, true), (4, false), (6, true), (6, false), (8, true), (8, false)] {
-        let mut planning = crate::testing::inline(count);
+        let mut planning = testing::inline(count);
         let studs = u32::try_from(planning.job.block.studs.len()).unwrap();
         planning.job.engine.tightening.order = if ordered { (1..=studs).collect() } else { Vec::new() };
         let mut seen = 0;
