@@ -23,27 +23,59 @@ fn ring(bank: &str, depth: &'static str) -> Table {
     })
 }
 
+/// The sample's walls with rows of the ring of 80 once more at another depth, a little other.
+fn with_ring(bank: &str, depth: &'static str) -> Table {
+    let mut table = Table::read(&format!("walls-{bank}"));
+    let more: Vec<Vec<String>> = table.rows.iter().filter(|row| row[1] == "80").cloned().collect();
+    table.rows.extend(more.into_iter().enumerate().map(|(i, mut row)| {
+        depth.clone_into(&mut row[1]);
+        if let Ok(wall) = row[3].parse::<f64>() {
+            row[3] = format!("{:.2}", wall + [0.31, 0.12, 0.24, -0.07, 0.18][i % 5]);
+        }
+        row
+    }));
+    table
+}
+
+const BANKS: [&str; 2] = ["left", "right"];
+
 #[test]
 fn a_ring_of_walls_typed_where_nothing_is_judged_does_not_hide_what_it_shows() {
     // As read, the thin wall speaks.
     held_by(&plan(&[ring("left", "80")]), "nothing_fits");
-    // In the coolant it would be judged by nothing.
-    held_by(&plan(&[ring("left", "30")]), "row_missing");
-    held_by(&plan(&["left", "right"].map(|bank| ring(bank, "40"))), "wall_not_read");
-    // A ring read in the coolant beside the two that are judged is more than is asked.
-    let more = |bank: &str| {
-        let mut table = Table::read(&format!("walls-{bank}"));
-        let more: Vec<Vec<String>> = table.rows.iter().filter(|row| row[1] == "80").cloned().collect();
-        table.rows.extend(more.into_iter().enumerate().map(|(i, mut row)| {
-            "40".clone_into(&mut row[1]);
-            if let Ok(wall) = row[3].parse::<f64>() {
-                row[3] = format!("{:.2}", wall + [0.31, 0.12, 0.24, -0.07, 0.18][i % 5]);
-            }
-            row
-        }));
+    // In the coolant it would be judged by nothing: asked of both banks, once.
+    let one = plan(&[ring("left", "30")]);
+    held_by(&one, "row_missing");
+    assert_eq!(one.plan.findings.iter().filter(|f| f.code == "row_missing").count(), 1);
+    held_by(&plan(&BANKS.map(|bank| ring(bank, "40"))), "wall_not_read");
+    // A ring behind the short upper register reads nothing of the long one.
+    let three = |bank: &str| {
+        let slipped = ring(bank, "40").rows;
+        let mut table = with_ring(bank, "12");
+        table.rows.retain(|row| row[1] == "12");
+        table.rows.extend(slipped);
         table
     };
-    goes(&plan(&["left", "right"].map(more)));
+    held_by(&plan(&BANKS.map(three)), "wall_not_read");
+    // A ring read in the coolant beside the two that are judged is more than is asked; so is one a little above a register.
+    goes(&plan(&BANKS.map(|bank| with_ring(bank, "40"))));
+    goes(&plan(&BANKS.map(|bank| with_ring(bank, "46"))));
+}
+
+#[test]
+fn rings_of_two_banks_a_little_apart_are_rings_of_both() {
+    let at = |depth: &'static str| plan(&[ring("left", depth)]);
+    let told = |planning: &borewright_planner::Planning| codes(planning).contains(&"row_missing");
+    assert!(!told(&at("56")) && told(&at("54")));
+    // What was looked at and could not be read is no other depth.
+    let mut left = ring("left", "54");
+    left.rows.extend(Table::read("walls-left").rows.into_iter().filter(|row| row[1] == "80").map(
+        |mut row| {
+            "nr".clone_into(&mut row[3]);
+            row
+        },
+    ));
+    assert!(!told(&plan(&[left])));
 }
 
 #[test]
@@ -55,8 +87,12 @@ fn a_wet_length_that_ends_high_in_the_jacket_is_held() {
 
 #[test]
 fn an_interference_that_is_none_is_no_loose_register() {
-    held(&[(W90, "interference: 0.03", "interference: 0.003")], "loose_register");
-    goes(&sample(&[ONLY_W90, (W90, "interference: 0.03", "clearance: 0.03")]));
+    let told = |sits: &str| {
+        codes(&sample(&[ONLY_W90, (W90, "interference: 0.03", sits)])).contains(&"loose_register")
+    };
+    // Sleeve and pocket within 0.010 together.
+    assert!(told("interference: 0.003") && told("interference: 0.0") && !told("interference: 0.011"));
+    assert!(!told("clearance: 0.0") && !told("clearance: 0.03") && !told("fit: H7/m6"));
 }
 
 #[test]
@@ -69,8 +105,13 @@ fn a_recess_that_binds_its_flange_is_held() {
 fn a_piston_of_no_size_is_asked_about() {
     let finish = |piston: &str| format!("piston: {piston}, clearance: 0.08,");
     // The liner's bore was 82.0.
-    held(&[(JOB, "bore: 82.0,", &finish("81.82"))], "finish_small");
-    for (piston, told) in [("81.92", false), ("82.02", true), ("82.17", false)] {
+    for (piston, held) in [("81.855", false), ("81.845", true), ("81.72", true), ("81.71", false)] {
+        let planning = sample(&[ONLY_W90, (JOB, "bore: 82.0,", &finish(piston))]);
+        assert_eq!(codes(&planning).contains(&"finish_small"), held, "{piston}");
+    }
+    for (piston, told) in
+        [("81.94", false), ("81.96", true), ("82.11", true), ("82.13", false), ("82.17", false)]
+    {
         let planning = sample(&[ONLY_W90, (JOB, "bore: 82.0,", &finish(piston))]);
         goes(&planning);
         let found = planning.plan.findings.iter().any(|f| f.code == "finish_between");
@@ -95,9 +136,18 @@ fn measured(flange: f64, outside: f64) -> borewright_planner::Planning {
 #[test]
 fn a_micrometer_off_its_zero_is_asked_about() {
     let told = |flange, outside| codes(&measured(flange, outside)).contains(&"sleeve_off");
-    // A tolerance of nothing is described, and the flange may stand 0.03 otherwise.
-    assert!(told(0.04, 0.0) && told(-0.04, 0.0) && told(0.0, 0.02) && told(0.0, -0.018));
-    assert!(!told(0.0, 0.0) && !told(0.008, 0.003) && !told(-0.008, -0.003));
+    // Half of 0.03 beyond 0.005 of a flange, 0.010 beyond 0.004 of a register.
+    assert!(told(0.0215, 0.0) && told(-0.0215, 0.0) && told(0.0, 0.0155) && told(0.0, -0.0155));
+    assert!(
+        !told(0.0, 0.0)
+            && !told(0.0185, 0.0)
+            && !told(-0.0185, 0.0)
+            && !told(0.0, 0.0135)
+            && !told(0.0, -0.0135)
+    );
+    // Once, of the set.
+    let all = measured(0.0, 0.05).plan.findings;
+    assert_eq!(all.iter().filter(|f| f.code == "sleeve_off").count(), 1);
 }
 
 #[test]
@@ -109,7 +159,8 @@ fn a_deck_read_beside_its_bores_is_held() {
         plan(&[Table::read("deck-left")
             .each(move |row| row[1] = format!("{:.3}", row[1].parse::<f64>().unwrap() + by))])
     };
-    assert!(!codes(&aside(15.0)).contains(&"deck_field") && codes(&aside(27.0)).contains(&"deck_field"));
+    // Of 116: 0.3 are 34.8.
+    assert!(!codes(&aside(34.0)).contains(&"deck_field") && codes(&aside(36.0)).contains(&"deck_field"));
 }
 
 #[test]
@@ -119,11 +170,14 @@ fn a_deck_cut_that_no_cutter_takes_is_held() {
         let (file, from, to) = cut(mm);
         codes(&sample(&[ONLY_W90, (file, from, &to)])).contains(&"deck_cut")
     };
-    assert!(told("0.001") && told("0.019") && !told("0.0") && !told("0.02") && !told("0.10"));
+    assert!(told("0.0001") && told("0.0249") && !told("0.0") && !told("0.0254") && !told("0.10"));
 }
 
-/// Bores in the block's own metal, worn by 0.2 at one of three depths.
-fn worn(at: f64) -> Bench {
+/// The depths at which the bores of a worn block are read, and the deck and rings that wear them.
+const DEPTHS: [f64; 4] = [4.0, 22.0, 70.0, 130.0];
+
+/// Bores in the block's own metal, so many of them with these excesses at the four depths.
+fn worn(bores: u32, by: [f64; 4]) -> borewright_planner::Planning {
     let bench = Bench {
         block: vec![(
             "  liner: { bore: 96.0, outside: 101.0, length: 138.0, material: grey iron }\n",
@@ -131,38 +185,73 @@ fn worn(at: f64) -> Bench {
         )],
         ..shop()
     };
-    (1..=8).fold(bench, |bench, cylinder| {
-        [8.0, 75.0, 130.0].into_iter().fold(bench, |bench, depth| {
-            bench.circle(cylinder, depth, [0.01, -0.02], if depth == at { 96.2 } else { 96.0 })
+    let bench = (1..=8).fold(bench, |bench, cylinder| {
+        DEPTHS.into_iter().zip(by).fold(bench, |bench, (depth, by)| {
+            let by = if cylinder <= bores { by } else { 0.0 };
+            bench.circle(cylinder, depth, [0.01, -0.02], 96.0 + by)
         })
-    })
+    });
+    bench.plan()
 }
 
 #[test]
-fn bores_worn_at_their_lower_end_were_read_from_there() {
-    for (at, held) in [(8.0, false), (75.0, true), (130.0, true)] {
-        assert_eq!(codes(&worn(at).plan()).contains(&"diameter_odd"), held, "{at}");
-    }
+fn bores_worn_far_from_the_rings_were_read_from_the_other_end() {
+    let told = |bores, by| codes(&worn(bores, by)).contains(&"diameter_odd");
+    // The lip, the rings' wear and the skirt's, read from the deck and from below.
+    assert!(!told(8, [0.0, 0.20, 0.02, 0.0]) && told(8, [0.0, 0.02, 0.20, 0.0]));
+    assert!(
+        told(3, [0.0, 0.02, 0.12, 0.0])
+            && !told(2, [0.0, 0.02, 0.12, 0.0])
+            && !told(8, [0.0, 0.02, 0.09, 0.0])
+    );
+    // Barrelled, and relieved at the lower end.
+    assert!(
+        !told(8, [0.0, 0.05, 0.12, 0.0]) && !told(8, [0.0, 0.0, 0.0, 0.5]) && told(8, [0.0, 0.0, 0.0, 0.25])
+    );
+}
+
+#[test]
+fn diameters_that_nothing_described_checks_are_told() {
+    let told = |planning: &borewright_planner::Planning| {
+        planning.plan.findings.iter().filter(|f| f.code == "diameter_unchecked").count()
+    };
+    assert_eq!(told(&worn(0, [0.0; 4])), 1);
+    assert_eq!(told(&sample(&[ONLY_W90])), 0);
 }
 
 #[test]
 fn locators_that_stand_nowhere_near_the_block_are_held() {
-    let told = |far: f64| {
+    let told = |feeds: bool, [x, y, z]: [f64; 3]| {
         let locator = |name: &str, at: [f64; 3], normal: [u8; 3]| {
-            format!("    - {{ name: {name}, at: {:?}, normal: {normal:?}, u: 0.004 }}\n", at.map(|x| x * far))
+            format!("    - {{ name: {name}, at: {at:?}, normal: {normal:?}, u: 0.004 }}\n")
         };
         let locators = [
             locator("a", [0.0, 0.0, -50.0], [0, 0, 1]),
             locator("b", [280.0, 60.0, -50.0], [0, 0, 1]),
-            locator("c", [280.0, -60.0, -50.0], [0, 0, 1]),
+            locator("c", [x, y, z], [0, 0, 1]),
             locator("d", [0.0, 60.0, -50.0], [0, 1, 0]),
             locator("e", [280.0, 60.0, -50.0], [0, 1, 0]),
             locator("f", [0.0, 0.0, -50.0], [1, 0, 0]),
         ];
-        let fixture =
-            format!("fixture:\n  held_by: cradle\n  feeds_limits: true\n  locators:\n{}", locators.concat());
+        let fixture = format!(
+            "fixture:\n  held_by: cradle\n  feeds_limits: {feeds}\n  locators:\n{}",
+            locators.concat()
+        );
         let bench = Bench { job_more: fixture, ..shop() }.block_of([[0.01, -0.02]; 8]);
         codes(&bench.plan()).contains(&"locator_odd")
     };
-    assert!(!told(1.0) && !told(1.5) && told(5.0) && told(10.0));
+    // Bores and mains lie from 0 to some 480, the deck 235 up: 400 beyond, 282 across, 587 down.
+    for (at, held) in [
+        ([280.0, -60.0, -50.0], false),
+        ([700.0, -60.0, -50.0], false),
+        ([2800.0, -60.0, -50.0], true),
+        ([280.0, -280.0, -50.0], false),
+        ([280.0, -285.0, -50.0], true),
+        ([280.0, -60.0, -500.0], false),
+        ([280.0, -60.0, -600.0], true),
+    ] {
+        assert_eq!(told(true, at), held, "{at:?}");
+    }
+    // Where its error enters no limit, nothing hangs on it.
+    assert!(!told(false, [2800.0, -60.0, -50.0]));
 }

@@ -165,6 +165,7 @@ pub(super) fn sleeve() -> Sleeve {
         diameter_mm,
         to_mm,
         interference_mm,
+        drawn_tight: interference_mm > 0.0,
         tolerance_mm: 0.004,
         pocket_tolerance_mm: None,
         code: None,

@@ -121,6 +121,7 @@ fn step(c: &mut Checker<'_>, index: usize, step: &StepFile, kind: SleeveKind) ->
         diameter_mm: sits?.outside_mm,
         to_mm: to?,
         interference_mm: sits?.interference_mm,
+        drawn_tight: step.interference.is_some(),
         tolerance_mm: sits?.tolerance_mm,
         pocket_tolerance_mm: sits?.pocket_tolerance_mm,
         code: step.fit.as_ref().map(|fit| fit.value.trim().to_owned()),

@@ -155,6 +155,8 @@ pub struct Step {
     pub tolerance_mm: f64,
     /// Either side of the pocket, where a fit code sets it, mm.
     pub pocket_tolerance_mm: Option<f64>,
+    /// Whether the file gives an interference, and no clearance or fit code.
+    pub drawn_tight: bool,
     /// The fit code, where one stands in the file.
     pub code: Option<String>,
     /// Whether it stands in coolant.

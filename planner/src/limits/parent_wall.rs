@@ -228,12 +228,17 @@ fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
             mm(step.depths.to_mm, 0)
         ));
     }
-    if let Some([ring, unread]) = one_ring(asked) {
+    if let Some(Astray { depth_mm, step, unread_mm: [from, to] }) = astray(asked) {
         return Some(say!(
-            "of its rings of walls only the one {} deep lies behind a dry cut, {} of which were not read: were the others typed at \
-             their true depth? Read walls there",
-            mm(ring, 1),
-            mm(unread, 0)
+            "a wall was read {} deep, behind which no metal is cut, and none from {} to {} behind {}. Is {} its true depth? Read walls \
+             between {} and {} too",
+            mm(depth_mm, 1),
+            before_mm(from, 0),
+            mm(to, 0),
+            plain(&step.name, 40),
+            mm(depth_mm, 1),
+            before_mm(from, 0),
+            mm(to, 0)
         ));
     }
     let gap = widest_gap(&mut clocks);
@@ -281,33 +286,40 @@ fn unread_step<'a>(asked: &Asked<'a>) -> Option<&'a Feature> {
     })
 }
 
-/// Walls this near in depth are of one ring, mm. Common practice, no source.
-const ONE_RING_MM: f64 = 12.0;
+/// Dry metal farther than this from every wall read behind it was read by nobody, mm: where a wall was read beside no dry part, that
+/// one's depth is doubted. Common practice, no source.
+const FROM_WALL_MM: f64 = 55.0;
 
-/// Dry metal farther than this from the one ring behind it was read by nobody, mm: where other rings were read too, their depths
-/// are doubted first. Common practice, no source.
-const FROM_RING_MM: f64 = 55.0;
+/// A wall of a bore that lies behind no dry part, beside a long one of which a stretch was not read.
+struct Astray<'a> {
+    depth_mm: f64,
+    step: &'a Feature,
+    /// From where to where nobody read, mm.
+    unread_mm: [f64; 2],
+}
 
-/// Of a bore with rings of walls at several depths, of which one alone lies behind a dry cut: how deep that is, and how far dry metal
-/// reaches from it, mm; `None` where the cut ends near it.
-fn one_ring(asked: &Asked<'_>) -> Option<[f64; 2]> {
+/// The first such part; `None` where every wall lies behind a dry part, or every part was read closely enough.
+fn astray<'a>(asked: &Asked<'a>) -> Option<Astray<'a>> {
     let walls = asked.job.set_ups.iter().flat_map(|s| &s.walls);
     let own = walls.filter(|w| w.cylinder == asked.site.cylinder && w.wall_mm.is_some());
     let mut depths: Vec<f64> = own.map(|w| w.depth_mm).collect();
     depths.sort_by(f64::total_cmp);
-    let rings: Vec<f64> =
-        depths.chunk_by(|a, b| b - a <= ONE_RING_MM).filter_map(|ring| ring.first().copied()).collect();
-    let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
-    let behind: Vec<f64> = rings.iter().copied().filter(|ring| dry(*ring)).collect();
-    let &[ring] = behind.as_slice() else { return None };
-    let steps = asked
-        .pocket
-        .steps
-        .iter()
-        .filter(|step| !step.wet && step.depths.to_mm - step.depths.from_mm >= LONG_MM);
-    let far =
-        steps.map(|step| (ring - step.depths.from_mm).max(step.depths.to_mm - ring)).fold(0.0, f64::max);
-    (rings.len() > 1 && far > FROM_RING_MM).then_some([ring, far])
+    let dry = || asked.pocket.steps.iter().filter(|step| !step.wet);
+    let ends = |step: &Feature| [step.depths.from_mm - IN_STEAD_MM, step.depths.to_mm + IN_STEAD_MM];
+    let behind = |step: &Feature, depth: f64| {
+        let [from, to] = ends(step);
+        (from..=to).contains(&depth)
+    };
+    let depth_mm = depths.iter().copied().find(|depth| !dry().any(|step| behind(step, *depth)))?;
+    dry().filter(|step| step.depths.to_mm - step.depths.from_mm >= LONG_MM).find_map(|step| {
+        let [from, to] = [step.depths.from_mm, step.depths.to_mm];
+        let read: Vec<f64> = depths.iter().copied().filter(|depth| behind(step, *depth)).collect();
+        let between = read.windows(2).map(|pair| ([pair[0], pair[1]], (pair[1] - pair[0]) / 2.0));
+        let at_ends = read.first().map(|first| ([from, *first], first - from));
+        let at_ends = at_ends.into_iter().chain(read.last().map(|last| ([*last, to], to - last)));
+        let (unread_mm, far) = at_ends.chain(between).max_by(|a, b| a.1.total_cmp(&b.1))?;
+        (far > FROM_WALL_MM).then_some(Astray { depth_mm, step, unread_mm })
+    })
 }
 
 /// The major thrust side: +Y where the crankshaft turns clockwise seen from the front, else -Y.

@@ -39,18 +39,6 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                 ),
             ));
         }
-        // A liner's size as described is what diameters are held against.
-        let own: Vec<u32> = bank.sites.iter().map(|site| site.cylinder).collect();
-        let read = own.iter().any(|n| survey.cylinders.contains_key(n));
-        if read && job.block.parent.liner.is_none() && job.limits.get("clean_up").is_some() {
-            found.push(note(
-                "diameter_unchecked",
-                subject.clone(),
-                "its bores are in the block's own metal, of which no size is described: a slip in all diameters together shows \
-                 nowhere. Measure one bore again with another gauge"
-                    .to_owned(),
-            ));
-        }
         // A cut that goes to its true place whatever the bore reads is not moved by it.
         let follows = |n: &u32| job.aim == Aim::Parent || moved.get(n).is_some_and(|by| *by > MOVED_MM);
         let two: Vec<u32> = of(2).into_iter().filter(follows).collect();
@@ -66,6 +54,12 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                 ),
             ));
         }
+    }
+    // A liner's size as described is what diameters are held against.
+    if job.block.parent.liner.is_none() {
+        let text = "the bores are in the block's own metal, and nothing says how wide they were made: were all diameters typed off by \
+                    the same, nothing here would show it. Measure one bore again with another gauge";
+        found.push(note("diameter_unchecked", Subject::whole("bores"), text.to_owned()));
     }
     found
 }

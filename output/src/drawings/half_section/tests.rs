@@ -43,6 +43,7 @@ fn step(name: &str, diameter_mm: f64, to_mm: f64, interference_mm: f64, wet: boo
         interference_mm,
         tolerance_mm: 0.005,
         pocket_tolerance_mm: None,
+        drawn_tight: interference_mm > 0.0,
         code: None,
         wet,
         o_rings: vec![],

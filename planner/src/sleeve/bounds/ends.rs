@@ -39,20 +39,23 @@ fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     })
 }
 
-/// A sleeve on a step high up in the bore: the step's own bore below it is the old one.
+/// A plain sleeve that ends more than this above the bore's end ends in the stroke, mm: steps are far lower.
+const STEP_MM: f64 = 30.0;
+
+/// A plain sleeve that ends high up in the bore: what is below it is more than a step.
 fn step_high(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let (foot, end) = (sleeve.foot()?, sleeve.body.last()?.to_mm + job.engine.deck.cut_mm);
-    let left = job.block.parent.bore_length_mm - end - foot.height_mm;
-    (left > SHORT_MM + SAME).then(|| {
+    let left = job.block.parent.bore_length_mm - end;
+    (left > STEP_MM.max(foot.height_mm) + SAME).then(|| {
         let text = say!(
-            "the sleeve stands {} below the deck on a step of {}, and the bore goes down to {}: {} of it stay below the step without a \
-             sleeve. Is the sleeve's length a digit off?",
+            "the sleeve ends {} below the deck, and the bore goes down to {}: {} are left below it, where its step needs {}. Is the \
+             sleeve's length a digit off?",
             mm(end, 1),
-            mm(foot.height_mm, 1),
             mm(job.block.parent.bore_length_mm, 1),
-            mm(left, 1)
+            mm(left, 1),
+            mm(foot.height_mm, 1)
         );
-        holds("sleeve_short", "lower end", Missed::length(left, SHORT_MM), text)
+        holds("sleeve_short", "lower end", Missed::length(left, STEP_MM), text)
     })
 }
 

@@ -82,9 +82,11 @@ fn flange(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let least = FLANGE_TIGHT_MM + job.allowances.pocket_size_mm;
     if loose < least - SAME {
         let text = say!(
-            "the recess is {} wider than the flange, under {} on diameter: it hangs or wedges before it lies on the ledge",
-            mm(loose, 3),
-            mm(least, 3)
+            "the recess is {} wider than the flange on diameter, and may be cut {} narrower: under {} is left, and the flange hangs or \
+             wedges before it lies on the ledge",
+            mm(loose, 4),
+            mm(job.allowances.pocket_size_mm, 3),
+            mm(FLANGE_TIGHT_MM, 2)
         );
         return Some(holds("flange_tight", "flange", Missed::length(loose, least), text));
     }

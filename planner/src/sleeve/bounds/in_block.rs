@@ -189,8 +189,8 @@ fn wet_short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
     let left = jacket.to_mm - end;
     (left > INTO_JACKET_MM + SAME).then(|| {
         let text = say!(
-            "{} ends {} below the deck and the jacket goes down to {}: {} would be bored {} above its floor. Is where the wet length \
-             ends, or `parent.jacket`, wrong?",
+            "{} ends {} below the deck and the jacket goes down to {}: {} would be bored {} above its floor. Check where the wet length ends, and \
+             `parent.jacket`",
             plain(&wet.name, 40),
             mm(end, 1),
             mm(jacket.to_mm, 1),

@@ -4,7 +4,7 @@
 //! Only what the job carries is judged: a seat where the job gives head bolts, a fillet where the sleeve states one.
 
 use super::{Missed, holds};
-use crate::job::{Job, Sleeve, SleeveKind, Step};
+use crate::job::{Job, Sleeve, SleeveKind};
 use crate::material::Material;
 use crate::plan::SleeveFit;
 use crate::plan::fit::{ORingFit, Register, SleeveLimit, Unjudged};
@@ -113,10 +113,19 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
     if grips(register) {
         return None;
     }
-    // One that is drawn with an interference is no loose one, whatever seals it.
-    let drawn_loose = |step: &Step| !step.o_rings.is_empty() && step.interference_mm < -SAME;
-    let sealed = sleeve.body.iter().any(|s| s.name == register.feature && drawn_loose(s));
+    let step = sleeve.body.iter().find(|s| s.name == register.feature);
+    let sealed = step.is_some_and(|s| !s.o_rings.is_empty());
     let least = register.interference.least;
+    if let Some(step) = step.filter(|step| step.drawn_tight && sealed) {
+        let text = say!(
+            "{}: it is drawn {} tight, and at the loose end of its tolerances has {} of play: is a digit of `interference` off? A \
+             register that is meant to be loose has a `clearance` or a `fit`",
+            plain(&register.feature, 40),
+            mm(step.interference_mm, 3),
+            mm(-least, 3)
+        );
+        return Some(holds("loose_register", &register.feature, Missed::length(least, 0.0), text));
+    }
     if sleeve.kind == SleeveKind::Wet && sealed && fit.registers.iter().any(grips) {
         return (least < -LOOSEST_MM - SAME).then(|| {
             let text = say!(
@@ -132,7 +141,7 @@ fn loose(sleeve: &Sleeve, fit: &SleeveFit, register: &Register) -> Option<Sleeve
     let text = say!(
         "{}: at the loose end of its tolerances {} at {}: nothing but the {} keeps the sleeve from shuffling",
         plain(&register.feature, 40),
-        if least < -SAME { say!("a gap of {:.3} mm", -least) } else { "no interference".into() },
+        if least < -SAME { say!("a gap of {}", mm(-least, 3)) } else { "no interference".into() },
         celsius(20.0, 0),
         sleeve.stop_word()
     );

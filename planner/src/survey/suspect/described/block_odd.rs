@@ -268,8 +268,8 @@ fn fire_ring(asked: &Asked<'_>) -> Option<Suspicion> {
     })
 }
 
-/// A cutter takes no less off a deck, mm: it rubs. Common practice, no source.
-const LEAST_DECK_CUT_MM: f64 = 0.02;
+/// A cutter takes no less off a deck, mm: it rubs, and a deck that is ground or lapped says so by a release. Common practice, no source.
+const LEAST_DECK_CUT_MM: f64 = 0.025;
 
 fn deck_cut(asked: &Asked<'_>) -> Option<Suspicion> {
     let cut = asked.job.engine.deck.cut_mm;
@@ -279,12 +279,12 @@ fn deck_cut(asked: &Asked<'_>) -> Option<Suspicion> {
             verdict: Verdict::Hold,
             subject: Subject::whole("deck"),
             found: say!(
-                "{} are to come off the deck, which no cutter takes: it rubs under {}",
-                mm(cut, 3),
-                mm(LEAST_DECK_CUT_MM, 2)
+                "{} are to come off the deck, and a cutter rubs under {}",
+                mm(cut, 4),
+                mm(LEAST_DECK_CUT_MM, 3)
             ),
             likely: "a digit slipped, or another unit: ledges would be cut too high by the rest".into(),
-            ask: "how much is to come off the deck (`deck.cut`)?".into(),
+            ask: "how much is to come off the deck (`deck.cut`)? Where it is ground or lapped, release this by name".into(),
             evidence: figures([("cut", cut), ("least", LEAST_DECK_CUT_MM)]),
             cylinders: asked.job.block.cylinders(),
         });

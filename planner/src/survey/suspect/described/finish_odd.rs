@@ -68,26 +68,28 @@ fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
     })
 }
 
-/// A bore that is this far under the liner's is another engine's or one sleeved down for other pistons, mm. Common practice, no
+/// Under the liner's bore by this, mm, a bore that a piston tells is of no size group, nor an oversize taken back. Common practice, no
 /// source.
-const DOWN_MM: f64 = 0.6;
+const UNDER_MM: [f64; 2] = [0.07, 0.20];
 
-/// A finished bore a little under what the liner's was, by a piston that is told: one of another size group, or a digit off.
+/// A finished bore a little under what the liner's was, by a piston that is told: a digit of it may be off.
 fn under_liner(asked: &Asked<'_>) -> Option<Suspicion> {
     let finish = &asked.job.finish;
     let (bore, was) = (finish.bore_mm, asked.job.block.parent.liner.as_ref()?.bore_mm);
     finish.clearance_mm?;
-    (SMALLER_MM + 1e-9..DOWN_MM).contains(&(was - bore)).then(|| Suspicion {
+    let [least, most] = UNDER_MM;
+    (least - 1e-9..=most + 1e-9).contains(&(was - bore)).then(|| Suspicion {
         code: Code::FinishSmall,
         verdict: Verdict::Hold,
         subject: Subject::whole("finish"),
         found: say!(
-            "by piston and clearance the finished bore is {}, {} under the liner's as described: no piston is made for that",
+            "by piston and clearance the finished bore is {}, {} under the liner's as described: a piston of the old size seizes in it",
             mm(bore, 3),
             mm(was - bore, 3)
         ),
-        likely: "a digit of `finish.piston` slipped: a piston of the old size seizes in such a bore".into(),
-        ask: "measure the pistons again across the skirt: what is `finish.piston`?".into(),
+        likely: "a digit of `finish.piston`, or a worn liner's bore described in place of the maker's".into(),
+        ask: "measure the pistons again across the skirt; where they are right, describe `liner.bore` as it was made, or release this by name"
+            .into(),
         evidence: figures([("bore", bore), ("liner_bore", was)]),
         cylinders: asked.job.block.cylinders(),
     })
@@ -109,7 +111,11 @@ fn no_oversize(asked: &Asked<'_>) -> Option<Suspicion> {
             mm(bore, 3),
             mm(bore - was, 3)
         ),
-        likely: "a digit of `finish.piston` or `finish.clearance` slipped, or a piston chosen for it".into(),
+        likely: if asked.job.finish.clearance_mm.is_some() {
+            "a digit of `finish.piston` or `finish.clearance` slipped, or a piston chosen for it".into()
+        } else {
+            "a digit of `finish.bore` slipped, or a piston chosen for it".into()
+        },
         ask: "which piston runs in this bore, and with how much clearance?".into(),
         evidence: figures([("bore", bore), ("liner_bore", was)]),
         cylinders: Vec::new(),

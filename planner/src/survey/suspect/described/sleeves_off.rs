@@ -18,13 +18,18 @@ const OF_FIT: f64 = 0.5;
 const TOLD_MM: f64 = 0.008;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let mut found: Vec<Suspicion> = asked.job.measured.iter().filter_map(|own| off(asked, own)).collect();
+    let sets: Vec<Option<Suspicion>> =
+        (0..asked.job.sleeves.len()).map(|sleeve| outsides_off(asked, sleeve)).collect();
+    // What is off of a whole set is asked of the set alone.
+    let alone = |own: &&MeasuredSleeve| sets.get(own.sleeve).is_none_or(Option::is_none);
+    let mut found: Vec<Suspicion> =
+        asked.job.measured.iter().filter(alone).filter_map(|own| off(asked, own)).collect();
     found.extend(asked.job.measured.iter().filter_map(|own| flange_off(asked, own)));
     found.extend(asked.job.measured.iter().filter_map(|own| twice(asked, own)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| all_one(asked, sleeve)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| few(asked, sleeve)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| set_off(asked, sleeve)));
-    found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| outsides_off(asked, sleeve)));
+    found.extend(sets.into_iter().flatten());
     found
 }
 
@@ -183,14 +188,15 @@ fn set_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
         found: say!(
-            "its {} flanges measure {} in the middle, the drawing has {}, and the tolerance is passed by {}",
+            "the middle one of its {} flanges measures {}, the drawing has {}, and the tolerance is passed by {}",
             measured.len(),
             before_mm(middle, 3),
             before_mm(drawn.thickness_mm, 3),
             mm(beyond, 3)
         ),
         likely: "a micrometer off its zero, or another sleeve's drawing".into(),
-        ask: "set the micrometer by its standard and measure one flange again: what does it say?".into(),
+        ask: "set the micrometer by its standard and measure one flange again; where all are so, write what they measure into the sleeve's file"
+            .into(),
         evidence: figures([("middle", middle), ("drawn", drawn.thickness_mm), ("beyond", beyond)]),
         cylinders: asked.job.block.cylinders(),
     })
@@ -216,15 +222,16 @@ fn outsides_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
         found: say!(
-            "{} of all {} that were measured is {} in the middle, the drawing has {}, and the tolerance is passed by {}",
-            plain(&step.name, 30),
+            "the middle one of its {} measures {} over its {}, the drawing has {}, and the tolerance is passed by {}",
             own.len(),
             before_mm(middle, 3),
+            plain(&step.name, 30),
             before_mm(step.diameter_mm, 3),
             mm(beyond, 3)
         ),
         likely: "a micrometer off its zero, or another sleeve's drawing".into(),
-        ask: "set the micrometer by its standard and measure one sleeve again: what does it say?".into(),
+        ask: "set the micrometer by its standard and measure one sleeve again; where all are so, write what they measure into the sleeve's file"
+            .into(),
         evidence: figures([("middle", middle), ("drawn", step.diameter_mm), ("beyond", beyond)]),
         cylinders: asked.job.block.cylinders(),
     })

@@ -25,7 +25,7 @@ const WIDEST: f64 = 2.5;
 const SHORTEST: f64 = 0.25;
 
 /// The middle of a deck's points lies beside its bores by no more than this share of their width across. Common practice, no source.
-const BESIDE: f64 = 0.2;
+const BESIDE: f64 = 0.3;
 
 /// Points that leave a wider arc than this of a housing bore unread do not place its middle, degrees. Common
 /// practice, no source.

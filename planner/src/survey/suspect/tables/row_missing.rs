@@ -1,7 +1,6 @@
 //! A row that every other bore, circle, main or deck has and one lacks: it may be the one that speaks against the
 //! cut, so leaving it out must not improve a verdict.
 
-use crate::survey::suspect::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::evidence::{figures, near};
@@ -13,6 +12,7 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::bores::point_groups;
+use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// Depths of two rows are one within this, mm.
