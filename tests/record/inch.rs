@@ -5,10 +5,12 @@ use borewright_planner::plan::check::What;
 use crate::answers::with_sleeves;
 use crate::bench::Bench;
 
-/// One job twice, its sheets in mm and in inches.
+/// One job twice, its sheets, its lists and the machine's display in mm and in inches.
 fn both() -> [Bench; 2] {
     let inch = with_sleeves();
     inch.folder.edit("job.yaml", "sheet_units: mm", "sheet_units: in");
+    let machine = "../../machines/column-mill.yaml";
+    inch.folder.edit(machine, "words: { millimetres: G21 }", "words: { inches: G20 }\nlists: in");
     assert!(matches!(inch.folder.plan().status, Some(0 | 3)));
     [with_sleeves(), inch]
 }
@@ -81,7 +83,10 @@ fn readings_and_events_of_an_inch_job_hold_no_bare_millimetre() {
         format!("{ledge} {third} +0.06mm --again --format json"),
         format!("void {third} hole --format json"),
     ];
-    assert_eq!(said(&mm, &json), said(&inch, &json));
+    let sheets = with_sleeves();
+    sheets.folder.edit("job.yaml", "sheet_units: mm", "sheet_units: in");
+    assert!(matches!(sheets.folder.plan().status, Some(0 | 3)));
+    assert_eq!(said(&with_sleeves(), &json), said(&sheets, &json));
 }
 
 #[test]
@@ -96,6 +101,22 @@ fn the_prompt_of_an_inch_job_asks_in_inches() {
     is_told_in_inches(&in_mm, &in_inch);
     assert!(in_mm.contains(" mm,") && in_inch.contains(" in,"), "{in_inch}");
     assert!(in_inch.contains("a reading within 0.04 in of what is expected"), "{in_inch}");
+}
+
+#[test]
+fn what_is_read_off_the_display_is_asked_in_the_unit_of_the_lists_first() {
+    // Sheets in inches, lists in mm, as the shop's readings are.
+    let bench = with_sleeves();
+    bench.folder.edit("job.yaml", "sheet_units: mm", "sheet_units: in");
+    assert!(matches!(bench.folder.plan().status, Some(0 | 3)));
+    let x = bench.checks()[0].cylinders[0].readings[0].expected.unwrap();
+    let asked = bench.prompt("").out;
+    assert!(
+        asked.contains(&format!("expected {x:.3} mm (")) && asked.contains("\u{b1} 0.050 (0.0020)"),
+        "{asked}"
+    );
+    let run = bench.record(&format!("1 5 {x:.3} --by KP"));
+    assert!(run.out.contains(&format!("{x:.3} mm (")), "{}", run.out);
 }
 
 #[test]

@@ -130,7 +130,7 @@ impl Units {
         self.sheet != SheetUnits::In
     }
 
-    pub(super) fn has_inch(self) -> bool {
+    pub(crate) fn has_inch(self) -> bool {
         self.sheet != SheetUnits::Mm
     }
 

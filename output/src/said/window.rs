@@ -1,12 +1,11 @@
 //! The window of a reading as it is printed: its limits rounded inwards, once, and both its forms from these.
 
+use borewright_planner::plan::check::WIDE_DIGITS;
 use borewright_planner::read::inch::MM_PER_INCH;
 
 use crate::said::number::{Fixed, NotPrintable};
 use crate::said::units::{Digits, Units};
 
-/// From so many last digits on, either side of the middle is told rounded to the nearest: it is then off by a thirtieth at most.
-const WIDE: f64 = 15.0;
 /// Of a last digit, what binary fractions lose of a limit that lies on it.
 const ON_IT: f64 = 1e-4;
 
@@ -71,7 +70,7 @@ impl Window {
         if let (Some(expected), Some(low), Some(high)) = (self.expected, self.least, self.most) {
             let either = digits((high - low) / 2.0);
             let is_even = ((high - expected) - (expected - low)).abs() < 1e-6;
-            if is_even && either >= WIDE {
+            if is_even && either >= WIDE_DIGITS {
                 return Ok(format!("\u{b1} {}", fixed(either.round())?));
             }
             let middle = digits(expected).round();

@@ -10,6 +10,7 @@ use borewright_planner::say;
 
 use super::Terminal;
 use crate::said::record::{Answered, Happened, Onward, Where};
+use crate::said::window::Window;
 
 /// "cylinder 3" or "the bank".
 #[must_use]
@@ -29,14 +30,20 @@ fn figure(asked: &Asked, value: f64, length: fn(f64, usize) -> Quantity) -> Sent
     }
 }
 
-/// "expected 88.570 mm, 88.564 to 88.576".
-fn window(asked: &Asked) -> Sentence {
-    let bound = |value: f64| match asked.unit {
-        Measure::Length => say!("{}", before_mm(value, 3)),
-        Measure::Roughness => say!("{:.2}", value),
-        Measure::Angle | Measure::Look => say!("{:.0}", value),
-    };
+/// "expected 88.570 mm, 88.564 to 88.576", a length as its card prints it.
+fn window(t: &Terminal, asked: &Asked) -> Sentence {
     let expected = asked.expected.map(|e| say!("expected {}", figure(asked, e, mm)));
+    if asked.unit == Measure::Length {
+        // In mm limits are told as they are; in inches, where they are rounded, in the card's form.
+        let beside = asked.expected.filter(|_| t.units.has_inch());
+        let window = Window { expected: beside, least: asked.least, most: asked.most };
+        let told = t.units.window(window).ok().filter(|told| !told.is_empty());
+        return Sentence::join(expected.into_iter().chain(told.map(Into::into)), ", ");
+    }
+    let bound = |value: f64| match asked.unit {
+        Measure::Roughness => say!("{:.2}", value),
+        _ => say!("{:.0}", value),
+    };
     let window = match (asked.least, asked.most) {
         (Some(least), Some(most)) => Some(say!("{} to {}", bound(least), bound(most))),
         (None, Some(most)) => Some(say!("at most {}", bound(most))),
@@ -90,7 +97,8 @@ pub fn answered_page(t: &Terminal, answered: &Answered<'_>) -> String {
         }
         Heard::None => "no reading".into(),
     };
-    let window = window(asked);
+    let t = &t.of_reading(asked.of);
+    let window = window(t, asked);
     let window = if window.is_empty() { window } else { say!(" ({})", window) };
     let mut text = t.wrapped(&format!("line {line}:"), &t.say(&named(*at)), 2);
     text.push_str(&t.wrapped("  ", &t.say(&say!("{}{}", said, window)), 4));
@@ -196,9 +204,9 @@ pub fn box_words(t: &Terminal, at: Where<'_>) -> String {
 /// What the prompt asks for: the reading, its window, what is to come of this check and bore and of its stage.
 #[must_use]
 pub fn question(t: &Terminal, at: Where<'_>, [here, stage]: [usize; 2]) -> String {
-    let check = at.0;
+    let (check, t) = (at.0, &t.of_reading(at.2.of));
     // What is looked at has its question on the card.
-    let window = if at.2.of.is_look() { "as the card asks? yes or no".into() } else { window(at.2) };
+    let window = if at.2.of.is_look() { "as the card asks? yes or no".into() } else { window(t, at.2) };
     format!(
         "{}\n  {}\n  to come: {here} here, {stage} in {} of bank {}\n> ",
         t.say(&named(at)),

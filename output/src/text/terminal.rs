@@ -1,6 +1,8 @@
 //! How a page is told on a terminal: its width, its units, and whether notes are told too.
 
 use borewright_planner::job::SheetUnits;
+use borewright_planner::plan::ListUnits;
+use borewright_planner::plan::check::Of;
 use borewright_planner::plan::sentence::Sentence;
 
 use crate::said::units::{Digits, Printed, Units};
@@ -11,6 +13,8 @@ pub struct Terminal {
     pub(super) units: Units,
     pub(super) columns: usize,
     pub(super) notes: bool,
+    /// What the machine's display is in, where it is known.
+    display: Option<ListUnits>,
 }
 
 /// A terminal's width where nothing says another.
@@ -23,7 +27,19 @@ impl Terminal {
     /// Lengths in `units`, lines of at most `columns` (60 to 120), with notes or without.
     #[must_use]
     pub fn new(units: SheetUnits, columns: usize, notes: bool) -> Self {
-        Self { units: Units::of(units), columns: columns.clamp(LEAST, MOST), notes }
+        Self { units: Units::of(units), columns: columns.clamp(LEAST, MOST), notes, display: None }
+    }
+
+    /// The same, of a machine whose lists and display are in a unit.
+    #[must_use]
+    pub fn with_display(self, display: Option<ListUnits>) -> Self {
+        Self { display, ..self }
+    }
+
+    /// As a reading is told: what is read off the machine's display in its unit first.
+    pub(super) fn of_reading(&self, of: Of) -> Self {
+        let display = self.display.filter(|_| of.is_on_display());
+        Self { units: display.map_or(self.units, |lists| self.units.dialled(lists)), ..*self }
     }
 
     /// How many columns its lines have at most.

@@ -208,12 +208,22 @@ impl Of {
         matches!(self, Self::Set | Self::Parent | Self::Off | Self::Tight)
     }
 
+    /// Whether it is read off the machine's display, in the unit of its lists, and not by hand.
+    #[must_use]
+    pub fn is_on_display(self) -> bool {
+        matches!(self, Self::X | Self::Y | Self::Z)
+    }
+
     /// Whether such a reading has a sign of its own, so that a `+` before it is no deviation.
     #[must_use]
     pub fn is_signed(self) -> bool {
         matches!(self, Self::Height | Self::X | Self::Y | Self::Z | Self::Clock | Self::Arc | Self::Flatness)
     }
 }
+
+/// A window that reaches so many last digits and more to either side of its middle is printed as `±`, rounded to the nearest; a
+/// narrower one by its limits, rounded inwards.
+pub const WIDE_DIGITS: f64 = 15.0;
 
 /// One reading that is asked for.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

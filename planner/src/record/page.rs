@@ -217,7 +217,7 @@ mod tests {
     use super::*;
     use crate::read::given::Units;
 
-    const MM: Hearing = Hearing { units: Units::Mm, shown: Units::Mm };
+    const MM: Hearing = Hearing { units: Units::Mm, shown: Units::Mm, display: Units::Mm };
     use crate::log::Log;
     use crate::plan::Stage;
     use crate::plan::check::{AtCylinder, Of, What};

@@ -1,7 +1,7 @@
 //! A value as a person gives it, heard against what is expected there.
 
 use crate::plan::Measure;
-use crate::plan::check::Asked;
+use crate::plan::check::{Asked, WIDE_DIGITS};
 use crate::plan::sentence::{Sentence, mm as told_mm};
 use crate::read::given::{Scalar, Units};
 use crate::read::inch::MM_PER_INCH;
@@ -71,6 +71,9 @@ const FAR_MM: f64 = 1.0;
 /// So near must what is typed be, taken as thou, to be asked about as thou, mm: twice the widest window of a first touch.
 const THOU_NEAR_MM: f64 = 0.1;
 
+/// The last digit of an inch that a shop reads, in.
+const LAST_IN: f64 = 0.0001;
+
 /// The most that a direction or an arc can be, degrees: twice round.
 const FAR_DEG: f64 = 720.0;
 
@@ -119,6 +122,8 @@ pub struct Hearing {
     pub units: Units,
     /// The one that the question was told in.
     pub shown: Units,
+    /// The one of the machine's display.
+    pub display: Units,
 }
 
 impl Hearing {
@@ -137,14 +142,11 @@ impl Hearing {
         }
         let small = asked.expected.is_none_or(|expected| expected.abs() < FAR_MM);
         let says = text.chars().any(|c| c.is_alphabetic() || c == '"');
-        if self.shown == self.units
-            || !asked.of.measure().is_length()
-            || says
-            || (taken == As::Figure && !small)
-        {
+        let shown = self.told(asked);
+        if shown == self.units || !asked.of.measure().is_length() || says || (taken == As::Figure && !small) {
             return Ok(heard);
         }
-        let [job, shown] = [self.units, self.shown].map(|units| match units {
+        let [job, shown] = [self.units, shown].map(|units| match units {
             Units::In => ("in", "inches"),
             Units::Mm => ("mm", "millimetres"),
         });
@@ -156,6 +158,13 @@ impl Hearing {
                 job.1
             )),
         })
+    }
+
+    /// In which unit a reading may have been taken: where one of them is not the job's, that one.
+    fn told(self, asked: &Asked) -> Units {
+        let display = asked.of.is_on_display().then_some(self.display);
+        let mut all = display.into_iter().chain([self.shown]);
+        all.find(|units| *units != self.units).unwrap_or(self.units)
     }
 
     /// Hears what is typed for one place alone. Beside others on a card a `0` is nothing off; alone at a diameter it may answer a look.
@@ -239,13 +248,19 @@ fn in_inches(text: &str, units: Units) -> bool {
     says(&["in", "\"", "thou", "tenth"]) || (units == Units::In && !says(&["mm"]))
 }
 
-/// A figure in inches that is a limit as paper prints it, to 0.0001 in, is that limit: 0.050 mm is printed as 0.0020 in, which is
-/// 0.0508 mm.
+/// A figure in inches that is within a wide window as paper prints it, to 0.0001 in, is no farther out than its limit: 230.034 ± 0.050
+/// mm is printed as 9.0565 ± 0.0020 in, and 9.0585 in are 230.086 mm. A narrower window is printed by limits that lie inside its own.
 fn limit_as_printed(value_mm: f64, asked: &Asked) -> f64 {
-    let half_digit_mm = 0.000_05 * MM_PER_INCH + 1e-9;
-    let over = |limit: &f64| value_mm > *limit && value_mm - limit <= half_digit_mm;
-    let under = |limit: &f64| value_mm < *limit && limit - value_mm <= half_digit_mm;
-    asked.most.filter(over).or(asked.least.filter(under)).unwrap_or(value_mm)
+    let (Some(expected), Some(least), Some(most)) = (asked.expected, asked.least, asked.most) else {
+        return value_mm;
+    };
+    let digits = |mm: f64| mm / MM_PER_INCH / LAST_IN;
+    let either = digits((most - least) / 2.0);
+    if either < WIDE_DIGITS || ((most - expected) - (expected - least)).abs() > 1e-6 {
+        return value_mm;
+    }
+    let off = digits(value_mm) - digits(expected).round();
+    if off.abs() <= either.round() + 1e-6 { value_mm.clamp(least, most) } else { value_mm }
 }
 
 /// A comma for a decimal mark, as half the world has it, made a point: a reading is one figure, so nothing is split.
@@ -446,16 +461,16 @@ mod tests {
 
     #[test]
     fn a_limit_as_it_is_printed_in_inches_is_the_limit() {
-        // 0.020 to 0.050 mm is printed as 0.0008 to 0.0020 in: 0.020 32 and 0.0508 mm.
+        // 230.034 ± 0.050 mm is printed as 9.0565 ± 0.0020 in: 9.0585 in are 230.0859 mm.
+        let touch = Asked { least: Some(229.984), most: Some(230.084), ..asked(Of::X, 230.034) };
+        assert_eq!(mm("9.0585", Units::In, &touch).0, 230.084);
+        assert_eq!(mm("9.0585 in", Units::Mm, &touch).0, 230.084);
+        assert!((mm("9.0586", Units::In, &touch).0 - 230.088_44).abs() < 1e-9);
+        assert_eq!(mm("230.0859 mm", Units::In, &touch).0, 230.0859);
+        // 0.020 to 0.050 mm is printed as 0.0008 to 0.0019 in: 0.0020 in are 0.0508 mm, and outside.
         let proud = Asked { least: Some(0.020), most: Some(0.050), ..asked(Of::Height, 0.035) };
-        assert_eq!(mm("0.0020", Units::In, &proud).0, 0.050);
-        assert_eq!(mm("0.0020 in", Units::Mm, &proud).0, 0.050);
-        assert_eq!(mm("2.0 thou", Units::Mm, &proud).0, 0.050);
-        // 0.0007 in is 0.017 78 mm: under it by more than is rounded. In mm nothing is.
-        assert!((mm("0.0007", Units::In, &proud).0 - 0.017_78).abs() < 1e-9);
-        assert!((mm("0.0021", Units::In, &proud).0 - 0.053_34).abs() < 1e-9);
-        assert_eq!(mm("0.0508 mm", Units::In, &proud).0, 0.0508);
-        assert_eq!(mm("0.0508", Units::Mm, &proud).0, 0.0508);
+        assert!((mm("0.0020", Units::In, &proud).0 - 0.0508).abs() < 1e-9);
+        assert!((mm("0.0019", Units::In, &proud).0 - 0.048_26).abs() < 1e-9);
     }
 
     #[test]
@@ -508,7 +523,7 @@ mod tests {
 
     #[test]
     fn an_offset_asked_for_in_another_unit_than_the_jobs_says_its_own() {
-        let hearing = Hearing { units: Units::Mm, shown: Units::In };
+        let hearing = Hearing { units: Units::Mm, shown: Units::In, display: Units::Mm };
         let size = asked(Of::Diameter, 89.78);
         let off = hearing.hear("+.001", &size).unwrap_err();
         assert!(off.expected.contains("`in` or `mm`"), "{off:?}");
@@ -520,14 +535,30 @@ mod tests {
             assert!((value - figure).abs() < 1e-9, "{text}: {value}");
         }
         assert!(hearing.hear("nr", &size).is_ok());
-        let alike = Hearing { units: Units::Mm, shown: Units::Mm };
+        let alike = Hearing { units: Units::Mm, shown: Units::Mm, display: Units::Mm };
         assert!(alike.hear("+.001", &size).is_ok());
     }
 
     #[test]
+    fn what_a_display_in_another_unit_shows_says_its_own() {
+        let (y, size) = (asked(Of::Y, 0.039), asked(Of::Diameter, 89.78));
+        for (units, display) in [(Units::Mm, Units::In), (Units::In, Units::Mm)] {
+            let hearing = Hearing { units, shown: units, display };
+            assert!(hearing.hear("0.0300", &y).is_err(), "{units:?}");
+            let heard = hearing.hear("0.0015 in", &y).unwrap();
+            assert!(
+                matches!(heard, Heard::Figure { value, .. } if (value - 0.0381).abs() < 1e-9),
+                "{heard:?}"
+            );
+            // What hands measure is in the job's.
+            assert!(hearing.hear("+0.001", &size).is_ok(), "{units:?}");
+        }
+    }
+
+    #[test]
     fn a_lone_digit_a_unit_that_cannot_be_and_an_offset_too_fine_are_asked_about() {
-        let mm = Hearing { units: Units::Mm, shown: Units::Mm };
-        let inch = Hearing { units: Units::In, shown: Units::In };
+        let alike = |units| Hearing { units, shown: units, display: units };
+        let (mm, inch) = (alike(Units::Mm), alike(Units::In));
         let size = asked(Of::Diameter, 89.78);
         for text in ["0", "1", " 1 "] {
             assert!(mm.hear_at_prompt(text, &size).is_err() && mm.hear(text, &size).is_ok(), "{text}");

@@ -16,6 +16,7 @@ use std::path::{Path, PathBuf};
 
 use borewright_output::Terminal;
 use borewright_planner::job::{Job, SheetUnits};
+use borewright_planner::plan::ListUnits;
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::prove::another_plan;
@@ -101,7 +102,9 @@ impl<'a> Bench<'a> {
             },
             |job| job.sheet_units,
         );
-        let terminal = terminal::as_asked(Telling { units: args.units, notes: false }, own);
+        let lists = job.as_ref().map(|job| job.machine.list_units);
+        let terminal =
+            terminal::as_asked(Telling { units: args.units, notes: false }, own).with_display(lists);
         let file = CutFile::new(&folder, whose(&args.job.path, job.as_ref(), &paper));
         // Where both stand there, the job's own comes first. A figure may be read off the terminal or off a card.
         let of = |told: SheetUnits| match told {
@@ -111,7 +114,11 @@ impl<'a> Bench<'a> {
         };
         let told = [of(crate::terminal::units(args.units, own)), of(own)];
         let shown = told.into_iter().find(|shown| *shown != units).unwrap_or(units);
-        let hearing = Hearing { units, shown };
+        let display = lists.map_or(units, |lists| match lists {
+            ListUnits::Mm => Units::Mm,
+            ListUnits::In(_) => Units::In,
+        });
+        let hearing = Hearing { units, shown, display };
         let other = args.plan.as_ref().and_then(|_| Paper::read(&own_plan).ok());
         let stale = match other.filter(|other| other.job == paper.job) {
             Some(own) if is_later(&folder, &own, &paper, &file.read()?) => {
