@@ -48,22 +48,70 @@ pub(crate) fn may_know_more(archive: &Archive, filed: &Record, own: &[u8]) -> Re
 
 /// Lines of one text that another has not, each as often as it stands there.
 fn missing(filed: &[u8], own: &[u8]) -> Vec<String> {
-    let lines = |text| -> Vec<String> {
-        let all = String::from_utf8_lossy(text);
-        all.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect()
-    };
     let mut there: BTreeMap<String, usize> = BTreeMap::new();
-    for line in lines(own) {
-        *there.entry(said(&line)).or_default() += 1;
+    for (_, said) in Lines::of(own).said() {
+        *there.entry(said).or_default() += 1;
     }
     let mut missing = Vec::new();
-    for line in lines(filed) {
-        match there.get_mut(&said(&line)) {
+    for (line, said) in Lines::of(filed).said() {
+        match there.get_mut(&said) {
             Some(left) if *left > 0 => *left -= 1,
             _ => missing.push(words(&line)),
         }
     }
     missing
+}
+
+/// The lines of a record's text.
+struct Lines {
+    lines: Vec<String>,
+    /// Whether its cells stand in the columns that `record` writes; of others only whole lines are compared.
+    by_columns: bool,
+}
+
+/// Cells that say who wrote a line down, when and by which plan, and what was asked then: a line that was written down anew elsewhere
+/// differs in these and says the same.
+const OF_WRITING: [&str; 7] = ["by", "at", "plan", "sum", "expected", "least", "most"];
+
+impl Lines {
+    fn of(text: &[u8]) -> Self {
+        let all = String::from_utf8_lossy(text);
+        let lines: Vec<String> =
+            all.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect();
+        let head = lines.iter().find(|line| line.trim_start_matches('\u{feff}').starts_with("check,"));
+        let is_own =
+            |head: &String| cells(head.trim_start_matches('\u{feff}')).is_some_and(|own| own == COLUMNS);
+        Self { by_columns: head.is_none_or(is_own), lines }
+    }
+
+    /// Each line, and what it says whoever wrote it down.
+    fn said(self) -> Vec<(String, String)> {
+        let Self { lines, by_columns } = self;
+        // A strike is of the line that it names by its sum.
+        let mut by_sum: BTreeMap<String, String> = BTreeMap::new();
+        let mut all = Vec::new();
+        for line in lines {
+            let said = own_cells(&line).filter(|_| by_columns).map_or_else(
+                || line.clone(),
+                |cell| {
+                    let own = COLUMNS.iter().filter(|column| !OF_WRITING.contains(column)).map(|column| {
+                        let text = cell(column);
+                        match (*column, Word::of(&cell("reading")) == Some(Word::Strike)) {
+                            ("of", true) => by_sum.get(&text).cloned().unwrap_or(text),
+                            ("value", true) => String::new(),
+                            ("of", false) => String::new(),
+                            _ => text,
+                        }
+                    });
+                    let said = own.collect::<Vec<_>>().join("\t");
+                    by_sum.insert(cell("sum"), said.clone());
+                    said
+                },
+            );
+            all.push((line, said));
+        }
+        all
+    }
 }
 
 /// The cells of a line that `record` wrote, by their column.
@@ -73,14 +121,6 @@ fn own_cells(line: &str) -> Option<impl Fn(&str) -> String> {
         let at = COLUMNS.iter().position(|own| *own == column);
         at.and_then(|at| cells.get(at).cloned()).unwrap_or_default()
     })
-}
-
-/// What a line says, whoever wrote it down, when and behind which other: a line of one branch that was written down in the other.
-fn said(line: &str) -> String {
-    let Some(cell) = own_cells(line) else { return line.to_owned() };
-    // A strike is of the line that it names by its sum.
-    let of = if Word::of(&cell("reading")) == Some(Word::Strike) { cell("of") } else { String::new() };
-    [cell("check"), cell("cylinder"), cell("reading"), cell("value"), of].join("\t")
 }
 
 /// A line as people are told it.
@@ -114,6 +154,17 @@ mod tests {
         assert_eq!(missing(own.as_bytes(), line("89.781", "2026-03-02T10:00:00Z", "bb").as_bytes()), [""; 0]);
         let other = line("89.783", "2026-03-01T09:00:00Z", "aa");
         assert_eq!(missing(own.as_bytes(), other.as_bytes()), ["`CHECK 7, cylinder 3, reading 1: 89.781`"]);
+        let noted = "7,3,1,89.781,,,,,KP,2026-03-01T09:00:00Z,crack seen,,,,,,,dd\n";
+        assert_eq!(missing(noted.as_bytes(), own.as_bytes()).len(), 1);
+        let warm = "7,3,1,89.781,,,,29,KP,2026-03-01T09:00:00Z,,,,,,,,ee\n";
+        assert_eq!(missing(warm.as_bytes(), own.as_bytes()).len(), 1);
+        // In columns of a hand's own the cells are not known by their place.
+        let hand = |value: &str| format!("check,cylinder,reading,depth,value\n1,5,1,,{value}\n");
+        assert_eq!(missing(hand("0.9").as_bytes(), hand("0.1").as_bytes()).len(), 1);
+        // A strike is of what it takes back, whatever that line's sum.
+        let strike = |sum: &str| format!(",,strike,line 2,,,,,KP,,typed wrong,,,,,{sum},,x{sum}\n");
+        let both = |sum: &str| line("89.781", "2026-03-01T09:00:00Z", sum) + &strike(sum);
+        assert_eq!(missing(both("aa").as_bytes(), both("bb").as_bytes()), [""; 0]);
         let crack = b",3,crack,at the bridge,,,,,KP,,,,,,,,,cc\n";
         assert_eq!(missing(crack, b""), ["`crack, cylinder 3: at the bridge`"]);
     }

@@ -22,6 +22,7 @@ mod head_set;
 mod held;
 mod inch;
 mod inches;
+mod judged;
 mod lines;
 mod missed;
 mod page;

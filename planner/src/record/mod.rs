@@ -47,7 +47,7 @@ pub use page::{Filled, page};
 pub use paper::Paper;
 pub use pins::AS_PLANNED;
 pub use reading::Reading;
-pub use release::release_words;
+pub use release::{named_line, release_words, speaks_of_lines};
 pub(crate) use release::{released, released_line};
 pub use standing::{CANDIDATE, Event, Standing, Strike, Told};
 pub use strike::wants_a_name;

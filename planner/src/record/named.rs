@@ -59,7 +59,7 @@ pub fn is_named(by: &str, why: &str) -> bool {
 }
 
 /// What says of a release that it is none, or not yet one; words in a row.
-const NO_RELEASE: [&str; 49] = [
+const NO_RELEASE: [&str; 58] = [
     "not approved",
     "not allowed",
     "refused",
@@ -109,6 +109,15 @@ const NO_RELEASE: [&str; 49] = [
     "only testing",
     "just a test",
     "never mind",
+    "withdrawn",
+    "withdraw",
+    "revoked",
+    "revoke",
+    "is cancelled",
+    "is canceled",
+    "taken back",
+    "no longer valid",
+    "is scrapped",
 ];
 
 /// Rows of keys: a word that runs along one is none.
@@ -185,6 +194,9 @@ mod tests {
             "just testing",
             "asdf qwer",
             "testing this",
+            "withdrawn for cylinder 3 after talk",
+            "release is revoked",
+            "no longer valid, see note",
         ] {
             assert!(!lets_through("A. Turner", why), "{why}");
         }
@@ -197,6 +209,7 @@ mod tests {
             "pressure test shows it tight",
             "depth stop set anew, measured twice",
             "QS: as is",
+            "tight, and leaks no longer",
         ] {
             assert!(lets_through("A. Turner", why), "{why}");
         }

@@ -111,7 +111,8 @@ fn beside(read: &Reading) -> Option<Sentence> {
 
 /// Whether the lead judged the note of a line to be neither damage nor of the set-up: `release line N: WHY`, recorded after it.
 fn is_judged(standing: &Standing, line: usize, fields: &Fields) -> bool {
-    released_line(standing, line, &note_stand(fields)).is_some()
+    // One that says it is damage is no judgement that it is none.
+    released_line(standing, line, &note_stand(fields)).is_some_and(|(_, why)| !tells_of_damage(&why))
 }
 
 /// What stands for a note in a line: of another one, put in its place by a hand, nothing was judged.

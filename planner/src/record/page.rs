@@ -55,7 +55,9 @@ pub fn page<'a>(
         filled: Vec::new(),
         faults: Faults(Vec::new()),
     };
-    for (text, line) in source.text.lines().zip(1..) {
+    // An editor may set a mark before the first line.
+    let text = source.text.strip_prefix('\u{feff}').unwrap_or(&source.text);
+    for (text, line) in text.lines().zip(1..) {
         page.line(text, line, (standing, hearing), told);
     }
     page.end()

@@ -10,7 +10,13 @@ use crate::read::fault::plain;
 /// Releases of a cylinder, or of what is of no single one, recorded after a line; those of the record itself apart.
 fn since(standing: &Standing, cylinder: Option<u32>, line: usize) -> impl Iterator<Item = &Event> {
     let own = standing.events.iter().filter(move |e| e.what == Word::Release && e.struck.is_none());
-    own.filter(move |e| e.line > line && e.cylinder == cylinder && of_line(e).is_none())
+    own.filter(move |e| {
+        e.line > line && e.cylinder == cylinder && of_line(e).is_none() && !is_of_some_lines(e)
+    })
+}
+
+fn is_of_some_lines(e: &Event) -> bool {
+    e.cylinder.is_none() && speaks_of_lines(e.fields.get("value"))
 }
 
 fn counts(standing: &Standing, e: &Event) -> bool {
@@ -74,10 +80,43 @@ fn of_line(e: &Event) -> Option<usize> {
     named_line(e.fields.get("value")).filter(|_| e.cylinder.is_none())
 }
 
-pub(super) fn named_line(text: &str) -> Option<usize> {
-    let mut words = text.split_whitespace();
-    let named = words.next() == Some("line");
-    words.next()?.trim_end_matches([':', ',']).parse().ok().filter(|_| named)
+/// The line that a text begins with: `line 5 was written twice`, `Line 5: …`, `line5: …`, `line #5, …`.
+#[must_use]
+pub fn named_line(text: &str) -> Option<usize> {
+    let text = text.trim_start().to_lowercase();
+    let number = text.strip_prefix("line")?.trim_start().trim_start_matches('#');
+    let end = number.find(|c: char| !c.is_ascii_digit()).unwrap_or(number.len());
+    let (digits, behind) = number.split_at(end);
+    // `lines 5 and 7`, `line 5.2` and `line 5 and 7` are of no one line.
+    let ends = behind.chars().next().is_none_or(|c| c.is_whitespace() || ":,;-".contains(c));
+    let more = behind.split_whitespace().next().is_some_and(|word| {
+        let joins = ["and", "or", "to", "&", "+"].contains(&word.trim_matches([',', ';']));
+        joins
+            && behind
+                .split_whitespace()
+                .nth(1)
+                .is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()))
+    });
+    digits.parse().ok().filter(|_| ends && !more)
+}
+
+/// Whether a release without a cylinder speaks of a line, or of several, and does not begin with one: whether it is of that line or
+/// of the whole job is not known, and it lets nothing through.
+#[must_use]
+pub fn speaks_of_lines(text: &str) -> bool {
+    let text = text.to_lowercase();
+    let words: Vec<&str> =
+        text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let is_number = |word: &str| word.chars().all(|c| c.is_ascii_digit());
+    let joined = |word: &str| word.strip_prefix("line").is_some_and(|n| !n.is_empty() && is_number(n));
+    let parted = words.windows(2).any(|pair| ["line", "lines"].contains(&pair[0]) && is_number(pair[1]));
+    named_line(&text).is_none() && (parted || words.iter().any(|word| joined(word)))
+}
+
+/// Whether a release of a line was of one that had nothing to let through.
+pub(crate) fn is_of_nothing(e: &Event) -> Option<usize> {
+    let of_nothing = e.fields.get("of").strip_prefix(OF_LINE) == Some(NOTHING);
+    of_line(e).filter(|_| of_nothing)
 }
 
 /// What is told of a release that releases nothing; empty where there is none.
@@ -95,5 +134,34 @@ pub(super) fn refused(standing: &Standing, cylinder: Option<u32>, line: usize, s
             )
         }
         _ => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_release_is_of_the_line_that_it_begins_with_however_that_is_written() {
+        for text in [
+            "line 13: a lamp's shadow",
+            "Line 13: seen",
+            "LINE 13, seen",
+            "line13: seen",
+            "line #13 seen",
+            "line 13 and no more",
+        ] {
+            assert_eq!(named_line(text), Some(13), "{text}");
+            assert!(!speaks_of_lines(text), "{text}");
+        }
+        for text in
+            ["lines 13 and 2: seen", "note of line 13: seen", "line 13 and 2: seen", "it is of line13"]
+        {
+            assert_eq!(named_line(text), None, "{text}");
+            assert!(speaks_of_lines(text), "{text}");
+        }
+        for text in ["seen in a good line", "bore 3 is in line with 5", "lined up, 13 thou", "harmless"] {
+            assert!(named_line(text).is_none() && !speaks_of_lines(text), "{text}");
+        }
     }
 }

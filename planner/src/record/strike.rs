@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use super::damage::tells_of_damage;
+use super::doubt::is_plain;
 use super::judge::{Lies, NOTHING, lies};
 use super::named::is_named;
 use super::reading::reading;
@@ -17,10 +18,12 @@ use crate::say;
 /// cut, or takes a line back itself.
 #[must_use]
 pub fn wants_a_name(entry: &Entry, checks: &[Check], units: Units) -> bool {
-    let damage = || tells_of_damage(entry.fields.get("note"));
+    // What nobody judged yet is taken back by somebody.
+    let grave = |text: &str| tells_of_damage(text) || !is_plain(text);
+    let damage = || grave(entry.fields.get("note"));
     match Word::of(entry.fields.get("reading")) {
         Some(Word::Void | Word::Crack | Word::Moved | Word::Place | Word::Strike) => true,
-        Some(Word::Note) => damage() || tells_of_damage(entry.fields.get("value")),
+        Some(Word::Note) => damage() || grave(entry.fields.get("value")),
         Some(_) => damage(),
         None => damage() || is_outside(entry, checks, units),
     }

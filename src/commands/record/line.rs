@@ -5,7 +5,9 @@ use borewright_planner::plan::check::{Asked, Check, Of, What};
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{self, Touched};
-use borewright_planner::record::{Fields, Heard, Log, Standing, Word, lets_through, release_words};
+use borewright_planner::record::{
+    Fields, Heard, Log, Standing, Word, lets_through, named_line, release_words, speaks_of_lines,
+};
 
 use super::anew::anew;
 use super::answered::{self, held_at, status_with};
@@ -190,6 +192,15 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
         found: format!("{what} {found}"),
         expected: borewright_output::sentence_words(&bench.terminal, &expected),
     };
+    if what == Word::Release {
+        let of_lines = if cylinder.is_none() { speaks_of_lines(text) } else { named_line(text).is_some() };
+        if of_lines {
+            return Err(refused(
+                format!("release `{}`, which speaks of a line", plain(text, 60)),
+                "`release \"line N: WHY\"` for each line by itself, without a cylinder; else a reason that names no line",
+            ));
+        }
+    }
     let typed = [&bench.args.depth, &bench.args.size].map(Option::as_deref);
     let place = Touched::typed((bench.job.as_ref(), &bench.paper), bench.units, typed)
         .map_err(|why| no_place("a place", why))?;

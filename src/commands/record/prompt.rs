@@ -65,6 +65,8 @@ pub(super) fn run(bench: Bench<'_>, only: Option<u32>) -> Result<Status, Failure
             continue;
         }
         match typed.as_str() {
+            // A key that bounces sends a blank line behind what was taken: it puts nothing off.
+            "" if line.at_once && sitting.before.take().is_some() => typing.refuse(),
             "" => {
                 typing.put_off();
                 sitting.later.push(key);
@@ -107,8 +109,13 @@ impl Sitting<'_> {
             return Ok(None);
         };
         let Some((check, asked)) = bench.asked(key.0, key.1, key.2) else { return Ok(None) };
-        if !set_head(bench, &standing, typing, (check, key.1))? {
-            return Ok(None);
+        match set_head(bench, &standing, typing, (check, key.1))? {
+            Head::Set(written) => {
+                if let Some((line, status)) = written {
+                    (self.last_line, self.worst) = (Some(line), worse(self.worst, status));
+                }
+            }
+            Head::Ended => return Ok(None),
         }
         ask(bench, &standing, (check, key.1, asked))?;
         let Some(line) = typing.next()? else {
@@ -230,24 +237,33 @@ fn renew(bench: &mut Bench<'_>) -> Result<bool, Failure> {
     Ok(is_anew)
 }
 
-/// Asks what the head was set to, where the bores before advise another setting than the plan's; `false` at the end of
-/// input.
+/// What became of the question how the head was set.
+enum Head {
+    /// The line that was written, and what it ended in; `None` where nothing was asked.
+    Set(Option<(usize, Status)>),
+    /// The end of input.
+    Ended,
+}
+
+/// Asks what the head was set to, where the bores before advise another setting than the plan's.
 fn set_head(
     bench: &Bench<'_>,
     standing: &Standing,
     typing: &mut Typed<'_, impl BufRead>,
     (check, cylinder): (&Check, Option<u32>),
-) -> Result<bool, Failure> {
+) -> Result<Head, Failure> {
     let head = answer::next_head(bench.job.as_ref(), &bench.paper, standing, check);
-    let Some(head) = head.filter(|h| !h.leave && Some(h.next) == cylinder) else { return Ok(true) };
+    let Some(head) = head.filter(|h| !h.leave && Some(h.next) == cylinder) else {
+        return Ok(Head::Set(None));
+    };
     let asked = check.at(cylinder).and_then(|at| at.readings.iter().find(|r| r.of == Of::Set));
-    let Some(asked) = asked else { return Ok(true) };
+    let Some(asked) = asked else { return Ok(Head::Set(None)) };
     loop {
         print(head_question(&bench.terminal, (check, cylinder, asked), &head).as_bytes())?;
         // What is pasted is what was read, and no answer to this.
         typing.refuse();
         let Some(Line { text: typed, .. }) = typing.next()?.filter(|line| line.text.ends_with('\n')) else {
-            return Ok(false);
+            return Ok(Head::Ended);
         };
         let advised = format!("{:.3} mm", head.set);
         let typed = if typed.trim().is_empty() { advised.as_str() } else { typed.trim() };
@@ -258,10 +274,12 @@ fn set_head(
                 let (what, standing) = ((check, cylinder, asked), bench.standing(&log));
                 // A head that is set beside what it should be cuts nothing.
                 let line = log.entries.last().map_or(0, |e| e.line);
-                if answer_to(bench, &standing, what, line).say > answer::Say::GoOn {
-                    print_answer(bench, &standing, what, line)?;
-                }
-                return Ok(true);
+                let status = if answer_to(bench, &standing, what, line).say > answer::Say::GoOn {
+                    print_answer(bench, &standing, what, line)?
+                } else {
+                    Status::Go
+                };
+                return Ok(Head::Set(Some((line, status))));
             }
             Err(unreadable) => {
                 let expected = unheard_words(&bench.terminal, &unreadable);

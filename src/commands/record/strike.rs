@@ -51,9 +51,10 @@ pub(super) fn strike(
     let struck = log.entries.iter().find(|e| e.line == line);
     let field = |column: &str| struck.and_then(|e| e.fields.get(column).parse::<u32>().ok());
     let bank = bench.checks().iter().find(|c| Some(c.check) == field("check")).map(|c| c.bank.as_str());
-    let held = match bank {
-        Some(bank) => answered::held(bench, &standing, (field("cylinder"), Some(bank))),
-        None => answered::held_at(bench, &standing, field("cylinder")),
+    // What is of no cylinder stands as the whole job does.
+    let held = match (bank, field("cylinder")) {
+        (Some(bank), Some(cylinder)) => answered::held(bench, &standing, (Some(cylinder), Some(bank))),
+        (_, cylinder) => answered::held_at(bench, &standing, cylinder),
     };
     Ok(taken_back(bench, text, damage, &held))
 }

@@ -10,6 +10,7 @@ use crate::plan::sentence::{Sentence, mm};
 use crate::plan::touch::TOUCH_DEPTH_MM;
 use crate::read::fault::plain;
 use crate::record::moved::DATUM_MM;
+use crate::record::release::{is_of_nothing, named_line};
 use crate::record::{Event, Paper, Standing, Word, WorkFinding};
 use crate::record::{as_cut, noted, pins};
 use crate::say;
@@ -80,7 +81,40 @@ fn released(job: Option<&Job>, paper: &Paper, standing: &Standing, cylinder: Opt
         Some(f) => {
             Answer::say(Say::Hold, with(say!("what still holds {}: {}", f.subject.to_string(), f.whole())))
         }
-        None => Answer::say(Say::GoOn, through.unwrap_or_default()),
+        None => match (through, of_nothing(standing, cylinder)) {
+            (None, Some(line)) => Answer::say(
+                Say::Hold,
+                say!("it lets nothing through: nothing of line {} holds or is asked", line),
+            ),
+            (through, _) => match still_asked(standing, cylinder) {
+                Some(question) => Answer::say(Say::Hold, with_all(through, question)),
+                None => Answer::say(Say::GoOn, through.unwrap_or_default()),
+            },
+        },
+    }
+}
+
+/// The last release of a cylinder, or of none.
+fn last_release(standing: &Standing, cylinder: Option<u32>) -> Option<&Event> {
+    standing.events.iter().rfind(|e| e.what == Word::Release && e.cylinder == cylinder)
+}
+
+/// The line of which the last release lets nothing through.
+fn of_nothing(standing: &Standing, cylinder: Option<u32>) -> Option<usize> {
+    last_release(standing, cylinder).and_then(is_of_nothing)
+}
+
+/// What is still asked of the note in the line that the last release names: a reason that tells of damage judges it to be none no more
+/// than one without a name does.
+fn still_asked(standing: &Standing, cylinder: Option<u32>) -> Option<Sentence> {
+    let line = last_release(standing, cylinder).and_then(|e| named_line(e.fields.get("value")))?;
+    noted::unjudged(standing, line)
+}
+
+fn with_all(through: Option<Sentence>, question: Sentence) -> Sentence {
+    match through {
+        Some(through) => say!("{}; and {}", question, through),
+        None => question,
     }
 }
 
