@@ -49,8 +49,22 @@ fn a_release_never_lets_a_stop_through() {
         why.contains("parent wall") && why.contains("cannot both be kept") && why.contains("short by 0.991"),
         "{why}"
     );
-    assert!(why.contains("needs 1.000 mm less of parent wall to be asked in the job"), "{why}");
+    // A parent wall of 1.0 would be refused.
+    assert!(!why.contains("asked in the job"), "{why}");
     assert!(why.contains("needs a sleeve of at most 103.02 mm outside"), "{why}");
+}
+
+#[test]
+fn a_limit_that_frees_a_stop_is_told_as_the_figure_to_ask() {
+    // Two walls of 4.7 + 50.5 - 52.5 = 2.7 where 3.0 is asked.
+    let mut bench = held().wall(4, 100.0, 90.0, 4.7).wall(4, 100.0, 270.0, 4.7);
+    bench.limits = "position: 0.02, clean_up: 0.05, parent_wall: 3.0".into();
+    let planning = bench.plan();
+    let why = &cylinder(&planning, 4).why.whole();
+    let [sleeve, wall] =
+        ["needs a sleeve of at most", "needs parent wall 2.70 instead of 3.00 mm asked in the job"]
+            .map(|words| why.find(words).unwrap_or_else(|| panic!("no {words:?} in {why}")));
+    assert!(sleeve < wall, "{why}");
 }
 
 #[test]

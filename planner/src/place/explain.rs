@@ -9,7 +9,7 @@ use crate::job::words;
 use crate::job::{Aim, Job};
 use crate::limits::{self, Judges};
 use crate::plan::judge::FACTOR;
-use crate::plan::sentence::{Sentence, mm};
+use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::why::{Kept, Named, Of, Stands};
 use crate::plan::{Finding, LimitResult, Subject, Verdict, Why};
 use crate::read::fault::plain;
@@ -258,23 +258,44 @@ fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
     clauses.into_iter().map(|(result, _)| result).collect()
 }
 
-/// What would free a bore that is at stop, in words, each way alone: a limit relaxed, or a smaller or larger
-/// sleeve.
+/// The least wall behind a pocket that may be asked where the house states none of its own, mm. Common practice, no source.
+const WALL_MM: f64 = 2.0;
+
+/// The figure that would have to be asked of a limit in place of its own, mm, and the two in words; `None` where the house, or what
+/// sleeves are fitted in, asks for more: the program itself would refuse it.
+fn asked_instead(job: &Job, limit: &str, by_mm: f64) -> Option<Sentence> {
+    let own = job.limits.get(limit)?.least_mm;
+    let smaller = limits::stated(limit).is_some_and(|s| s.better == limits::Better::Smaller);
+    // Told no finer than a wall is, and rounded to the side that frees.
+    let decimals = if own >= 1.0 { 2 } else { 3 };
+    let scale = if own >= 1.0 { 100.0 } else { 1000.0 };
+    let asked = if smaller {
+        ((own + by_mm) * scale - ON_LIMIT_MM).ceil() / scale
+    } else {
+        ((own - by_mm) * scale + ON_LIMIT_MM).floor() / scale
+    };
+    let wall = ["parent_wall", "parent_wall_thrust"].contains(&limit).then_some(WALL_MM);
+    let bound = job.shop_limits.get(limit).map(|l| l.least_mm).or(wall);
+    let kept = match bound {
+        Some(bound) if smaller => asked <= bound + ON_LIMIT_MM,
+        Some(bound) => asked >= bound - ON_LIMIT_MM,
+        None => asked >= 0.0,
+    };
+    // A release lets no stop through: the figure that is asked is the job's.
+    kept.then(|| {
+        say!(
+            "needs {} {} instead of {} asked in the job, and planned again",
+            words::limit(limit),
+            before_mm(asked, decimals),
+            mm(own, decimals)
+        )
+    })
+}
+
+/// What would free a bore that is at stop, in words, each way alone: a smaller or larger sleeve, which takes nothing from the block,
+/// or a limit relaxed.
 fn freed(job: &Job, positions: &Positions, relief: &Relief) -> Sentence {
-    let mut ways: Vec<Sentence> = relief
-        .limits
-        .iter()
-        .map(|(limit, by)| {
-            let smaller = limits::stated(limit).is_some_and(|s| s.better == limits::Better::Smaller);
-            let way = if smaller { "more" } else { "less" };
-            // A release lets no stop through: the figure that is asked is the job's.
-            say!(
-                "needs {} {way} of {} to be asked in the job, and planned again",
-                mm(*by, 3),
-                words::limit(limit)
-            )
-        })
-        .collect();
+    let mut ways: Vec<Sentence> = Vec::new();
     let sleeve = &job.sleeves[positions.sleeve];
     let outside = sleeve.body.iter().map(|s| s.diameter_mm).fold(0.0, f64::max);
     if let Some(by) = relief.smaller_mm {
@@ -291,9 +312,10 @@ fn freed(job: &Job, positions: &Positions, relief: &Relief) -> Sentence {
             mm(outside, 2)
         ));
     }
-    if ways.is_empty() {
-        "no single limit and no other outside diameter frees it".into()
-    } else {
-        Sentence::join(ways, ", or ")
+    ways.extend(relief.limits.iter().filter_map(|(limit, by)| asked_instead(job, limit, *by)));
+    match (ways.is_empty(), relief.limits.is_empty()) {
+        (true, true) => "no single limit and no other outside diameter frees it".into(),
+        (true, false) => "no limit that the house allows and no other outside diameter frees it".into(),
+        (false, _) => Sentence::join(ways, ", or "),
     }
 }
