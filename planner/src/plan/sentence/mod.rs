@@ -36,6 +36,8 @@ pub struct Sentence(Vec<Part>);
 const OPEN: char = '\u{F5B00}';
 /// Behind it.
 const CLOSE: char = '\u{F5B01}';
+/// Behind a feed: it stays with each of its units.
+const PER_MIN: &str = "/min";
 /// A blank between the two.
 const BLANK: &str = "_";
 
@@ -62,11 +64,28 @@ impl Sentence {
     #[must_use]
     pub fn with_blanks(&self, units: Units, blank: &str) -> String {
         let mut text = String::new();
-        for part in &self.0 {
-            match part {
-                Part::Words(words) => text.push_str(words),
-                Part::Figure(quantity) => text.push_str(&quantity.in_units(units)),
-                Part::Blank => text.push_str(blank),
+        let mut rest = self.0.as_slice();
+        while let [part, after @ ..] = rest {
+            rest = after;
+            match (part, after) {
+                (Part::Figure(from), [Part::Words(to), Part::Figure(upto), behind @ ..]) if to == " to " => {
+                    let (per, cut) = match behind {
+                        [Part::Words(words), ..] if words.starts_with(PER_MIN) => (PER_MIN, 1),
+                        _ => ("", 0),
+                    };
+                    let Some(range) = Quantity::range(*from, *upto, units, per) else {
+                        text.push_str(&from.in_units(units));
+                        continue;
+                    };
+                    text.push_str(&range);
+                    rest = behind.get(cut..).unwrap_or_default();
+                    if let (1, [Part::Words(words), ..]) = (cut, behind) {
+                        text.push_str(words.strip_prefix(PER_MIN).unwrap_or(words));
+                    }
+                }
+                (Part::Words(words), _) => text.push_str(words),
+                (Part::Figure(quantity), _) => text.push_str(&quantity.in_units(units)),
+                (Part::Blank, _) => text.push_str(blank),
             }
         }
         text
@@ -252,6 +271,30 @@ mod tests {
             say!("{} and {}", celsius(20.0, 0), kelvin(10.0, 0)).in_units(Units::Inch),
             "68 °F and 18 °F"
         );
+    }
+
+    #[test]
+    fn a_range_in_both_units_is_told_in_the_one_and_then_in_the_other() {
+        // 17 / 25.4 = 0.669, 26 / 25.4 = 1.024.
+        let own = say!(
+            "{} to {} a turn, {} to {}/min",
+            before_mm(0.05, 2),
+            mm(0.08, 2),
+            before_mm(17.0, 0),
+            mm(26.0, 0)
+        );
+        assert_eq!(own.to_string(), "0.05 to 0.08 mm a turn, 17 to 26 mm/min");
+        assert_eq!(
+            own.in_units(Units::Both),
+            "0.05 to 0.08 mm (0.0020 to 0.0031 in) a turn, 17 to 26 mm/min (0.67 to 1.02 in/min)"
+        );
+        assert_eq!(
+            own.in_units(Units::InchFirst),
+            "0.0020 to 0.0031 in (0.05 to 0.08 mm) a turn, 0.67 to 1.02 in/min (17 to 26 mm/min)"
+        );
+        // Two figures with their own units are no range.
+        let two = say!("{} to {}", mm(1.0, 1), mm(2.0, 1));
+        assert_eq!(two.in_units(Units::Both), "1.0 mm (0.039 in) to 2.0 mm (0.079 in)");
     }
 
     #[test]

@@ -119,6 +119,21 @@ impl Quantity {
         }
     }
 
+    /// "0.02 to 0.05 mm (0.0008 to 0.0020 in)", `per` behind each unit: what brackets would cut up. `None` where one unit is told, or
+    /// this is no range of lengths.
+    pub(super) fn range(from: Self, upto: Self, units: Units, per: &str) -> Option<String> {
+        if (from.kind, upto.kind) != (Kind::LengthBefore, Kind::Length) {
+            return None;
+        }
+        let metric = format!("{} to {}{per}", from.metric(), upto.metric());
+        let inch = format!("{} to {}{per}", from.inch(), upto.inch());
+        match units {
+            Units::Metric | Units::Inch => None,
+            Units::Both => Some(format!("{metric} ({inch})")),
+            Units::InchFirst => Some(format!("{inch} ({metric})")),
+        }
+    }
+
     pub(super) fn in_units(self, units: Units) -> String {
         match units {
             Units::Metric => self.metric(),
