@@ -168,7 +168,13 @@ impl Units {
 
     /// The same, with room to write in where the sentence leaves a blank.
     pub(crate) fn say_with_blanks(self, sentence: &Sentence) -> String {
-        sentence.with_blanks(self.of_sentences(), " ________")
+        // Where both are told, what is written says in which.
+        let blank = match (self.sheet, self.inch_first) {
+            (SheetUnits::Both, true) => " (in) ________",
+            (SheetUnits::Both, false) => " (mm) ________",
+            (SheetUnits::Mm | SheetUnits::In, _) => " ________",
+        };
+        sentence.with_blanks(self.of_sentences(), blank)
     }
 
     /// The units that sentences are told in.

@@ -192,6 +192,20 @@ impl<'a> Sheet<'a> {
         }
     }
 
+    /// What a box for a temperature is filled in: an inch shop's thermometer may show either.
+    pub(super) fn degrees(&self) -> &'static str {
+        if self.units.sheet == SheetUnits::Mm { "°C" } else { "°C or °F" }
+    }
+
+    /// Behind what a box asks for, the unit that it is filled in; nothing where the head's one unit says it.
+    pub(super) fn boxed_in(&self, units: Units) -> &'static str {
+        match (self.machine == self.units && self.units.sheet != SheetUnits::Both, units.is_inch_first()) {
+            (true, _) => "",
+            (false, true) => ", in",
+            (false, false) => ", mm",
+        }
+    }
+
     /// A difference of temperatures, as a thermometer shows it.
     pub(super) fn celsius_apart(&self, kelvin: f64) -> Result<String, OutputError> {
         let c = Fixed::new(kelvin, 0)?;

@@ -120,7 +120,7 @@ impl Sheet<'_> {
             let cools = format!(
                 "Let the block cool after roughing, until it and the machine are within {apart} of each other."
             );
-            let read = ["block", "machine"].map(str::to_owned).to_vec();
+            let read = ["block", "machine"].map(|of| format!("{of}\n{}", self.degrees())).to_vec();
             Asking::of(&cools, Weight::Plain, read).draw(deal);
         }
         self.load_and_prove_step(deal, bank, stage)

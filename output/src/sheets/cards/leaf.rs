@@ -65,6 +65,8 @@ pub(super) struct Head {
     pub(super) unit: &'static str,
     /// That of the lists where it is another; else empty.
     pub(super) lists: String,
+    /// What boxes are filled in, where lengths are told in both units; else empty.
+    pub(super) boxes: &'static str,
 }
 
 /// One page of a card.

@@ -74,7 +74,9 @@ pub(super) fn draw_head(page: &mut Canvas, fonts: &Fonts, head: &Head, title: &s
     page.text(fonts, Point::new(state.center().x, TOP + y), Align::Middle, bold(26.0), head.state);
     page.text(fonts, Point::new(state.center().x, TOP + 42.0), Align::Middle, bold(9.5), head.consequence);
     let mut y = TOP + 63.0;
-    let made = fonts.fit(&head.made, Weight::Plain, 9.5, INNER);
+    let boxes = fonts.width(head.boxes, Weight::Bold, 9.5);
+    let made = fonts.fit(&head.made, Weight::Plain, 9.5, INNER - boxes);
+    page.text(fonts, Point::new(RIGHT, y), Align::Right, bold(9.5), head.boxes);
     page.text(fonts, Point::new(LEFT, y), Align::Left, plain(9.5), &made);
     if !head.release.is_empty() {
         for line in release_lines(fonts, head) {

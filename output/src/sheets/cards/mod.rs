@@ -171,6 +171,7 @@ impl Sheet<'_> {
             } else {
                 format!("lists {}", self.lists_in())
             },
+            boxes: if self.units.sheet == SheetUnits::Both { "Boxes: write mm, or say in." } else { "" },
         }
     }
 }

@@ -159,13 +159,14 @@ impl Sheet<'_> {
             |value: f64| Ok::<_, OutputError>(self.machine.length(value * job.at_cutting(), Digits::Fine)?);
         let stood = [("X", axis(zero.x_mm())?), ("Y", axis(zero.y_mm())?), ("Z", axis(top.z_mm())?)];
         let lies = format!("the deck lies {height} above the axis.");
+        let unit = self.boxed_in(self.machine);
         let mut said = vec![Zeroed {
             text: format!("{lies} Off the table since it was read: take it anew."),
             screen: format!(
                 "{lies} As read it stood at {}; off the table since: anew.",
                 Zeroed::spoken(&stood)
             ),
-            boxes: Zeroed::captions("", &stood),
+            boxes: Zeroed::captions("", unit, &stood),
         }];
         let mains = &job.block.journal_axis.mains;
         if let [first, .., last] = mains.as_slice() {
@@ -188,7 +189,7 @@ impl Sheet<'_> {
             said.push(Zeroed {
                 text: format!("{mandrel}. {follows}"),
                 screen: format!("{mandrel}: {}. {follows}", Zeroed::spoken(&rises)),
-                boxes: Zeroed::captions("mandrel ", &rises),
+                boxes: Zeroed::captions("mandrel ", unit, &rises),
             });
         }
         Ok(said)
@@ -223,15 +224,14 @@ impl Sheet<'_> {
         let list = self.planning.lists.iter().find(|list| list.bank == *name)?;
         // The list's head names the datum by its part in the plan, a card by what a rule is laid on.
         let along = one_line(&self.planning.job.block.journal_axis.along_datum, 90);
-        let on_card = |own: &ByHand| {
-            let found = self.units.say(&own.found());
-            match own {
-                ByHand::FrontWall { bore, .. } => {
-                    format!("{along} to front wall of bore {bore}: {found}")
-                }
-                ByHand::Between { bores: [bore, next], .. } => {
-                    format!("between bores {bore} and {next}: {found}")
-                }
+        let on_card = |own: &ByHand| match own {
+            ByHand::FrontWall { bore, from_datum_mm } => {
+                let found = self.units.say(&say!("{}", mm(*from_datum_mm, 1)));
+                format!("{along} to front wall of bore {bore}: {found}")
+            }
+            ByHand::Between { bores: [bore, next], wide_mm } => {
+                let found = self.units.say(&say!("{}", mm(*wide_mm, 2)));
+                format!("between bores {bore} and {next}: {found}")
             }
         };
         let own: Vec<String> = list.by_hand.iter().map(on_card).collect();
@@ -371,9 +371,17 @@ impl Zeroed {
         told.collect::<Vec<_>>().join(", ")
     }
 
-    /// Above each box what it read.
-    fn captions(word: &str, axes: &[(&str, Printed)]) -> Vec<String> {
-        let told = |(axis, at): &(&str, Printed)| format!("{word}{axis} read {}", at.stacked_signed());
+    /// Above each box what it is filled in and what it read.
+    fn captions(word: &str, unit: &str, axes: &[(&str, Printed)]) -> Vec<String> {
+        let told = |(axis, at): &(&str, Printed)| {
+            let read = at.stacked_signed();
+            // Both units on the line below the unit to write.
+            if unit.is_empty() {
+                format!("{word}{axis} read {read}")
+            } else {
+                format!("{word}{axis}{unit}\nread {}", read.replace('\n', " "))
+            }
+        };
         axes.iter().map(told).collect()
     }
 

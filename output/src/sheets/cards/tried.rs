@@ -62,7 +62,12 @@ impl Sheet<'_> {
                  sides smaller alike: worn up there, tell the lead."
             )
         };
-        Some(Tried { text, boxes: if gauged { vec!["found".to_owned()] } else { Vec::new() } })
+        Some(Tried { text, boxes: if gauged { self.found_box() } else { Vec::new() } })
+    }
+
+    /// A box for a size found.
+    fn found_box(&self) -> Vec<String> {
+        vec![format!("found{}", self.boxed_in(self.units))]
     }
 
     /// A register that is tried with the head set smaller.
@@ -79,7 +84,7 @@ impl Sheet<'_> {
             pass.cylinder,
             self.again_from(pass)
         );
-        Some(Tried { text: self.units.say(&words), boxes: vec!["found".to_owned()] })
+        Some(Tried { text: self.units.say(&words), boxes: self.found_box() })
     }
 
     /// Whether the list stops for a look at a pass before it goes to depth.
