@@ -30,7 +30,10 @@ impl Sheet<'_> {
         let check = self.plan.checks.iter().find(|c| Some(c.check) == first.stop_number);
         let Some(short) = short_ledge(&self.planning.job, first, check) else { return Ok(()) };
         let what = if first.flat_end { "step" } else { "ledge" };
-        let beside: Vec<String> = own.iter().map(|pass| format!("cyl {}, Z", pass.cylinder)).collect();
+        let beside: Vec<String> = own
+            .iter()
+            .map(|pass| format!("cyl {}, Z{}", pass.cylinder, self.boxed_in(self.machine)))
+            .collect();
         let zero = format!("Set the tip to Z 0 on the deck beside each bore, before its {what}.");
         let number = first.stop_number.map_or_else(String::new, |n| format!(" (CHECK {n})"));
         // Z 0 is keyed, the depth is gauged.
@@ -66,17 +69,22 @@ impl Sheet<'_> {
     fn as_keyed(&self) -> &'static str {
         match (self.units.sheet, self.planning.job.machine.list_units) {
             (SheetUnits::In, ListUnits::Mm) => ", inches × 25.4 = mm to key",
-            (SheetUnits::Mm, ListUnits::In(_)) => ", mm / 25.4 = inches to key",
-            _ => "",
+            (SheetUnits::Mm | SheetUnits::Both, ListUnits::In(_)) => ", mm / 25.4 = inches to key",
+            // A gauge may be in either.
+            (SheetUnits::Both, ListUnits::Mm) => ", in mm to key (inches × 25.4)",
+            (SheetUnits::Mm, ListUnits::Mm) | (SheetUnits::In, ListUnits::In(_)) => "",
         }
     }
 
     /// Boxes for what a trial comes to, in the unit of the gauge and in that of the machine.
     fn found_and_keyed(&self) -> Vec<String> {
         let boxes: &[&str] = match (self.units.sheet, self.planning.job.machine.list_units) {
-            (SheetUnits::In, ListUnits::Mm) => &["mean found, in", "error, in", "error, mm"],
-            (SheetUnits::Mm, ListUnits::In(_)) => &["mean found, mm", "error, mm", "error, in"],
-            _ => &["mean found", "error"],
+            (SheetUnits::In, ListUnits::Mm) => &["mean found,\nin", "error,\nin", "to key,\nmm"],
+            (SheetUnits::Mm | SheetUnits::Both, ListUnits::In(_)) => {
+                &["mean found,\nmm", "error,\nmm", "to key,\nin"]
+            }
+            (SheetUnits::Both, ListUnits::Mm) => &["mean found,\nmm", "error,\nmm"],
+            (SheetUnits::Mm, ListUnits::Mm) | (SheetUnits::In, ListUnits::In(_)) => &["mean found", "error"],
         };
         boxes.iter().map(|&word| word.to_owned()).collect()
     }
