@@ -45,11 +45,14 @@ const EXPECTED_LINES: [((Weight, f64), f64); 3] =
 
 /// The same where the window is two lines.
 const EXPECTED_IN_FOUR: [((Weight, f64), f64); 4] = [
-    ((Weight::Plain, 9.0), 7.0),
-    ((Weight::Bold, 11.0), 17.5),
-    ((Weight::Plain, 9.0), 27.0),
-    ((Weight::Plain, 8.5), 36.0),
+    ((Weight::Plain, 9.0), 9.0),
+    ((Weight::Bold, 11.0), 19.5),
+    ((Weight::Plain, 9.0), 29.0),
+    ((Weight::Plain, 8.5), 38.0),
 ];
+
+/// Below a row with four such lines, clear of the next, pt.
+const FOURTH: f64 = 6.0;
 
 /// A window in two lines, where it is longer than the room of what is expected.
 fn in_two(fonts: &Fonts, window: &str) -> Option<[String; 2]> {
@@ -260,6 +263,8 @@ struct Row {
     boxes: Vec<Box>,
     /// What is said of its bore alone.
     note: Option<Note>,
+    /// The window in two lines, where it is longer than its room.
+    parted: Option<[String; 2]>,
 }
 
 /// Words that are of one bore alone.
@@ -391,7 +396,7 @@ fn row_of(how: (Units, Sides), readings: &[&Asked], of_bank: bool) -> Result<Row
         }
         boxes.push(Box { caption, lines: Vec::new(), look: reading.of.is_look() });
     }
-    Ok(Row { cylinder: None, starts: true, of_bank, alike, long: false, boxes, note: None })
+    Ok(Row { cylinder: None, starts: true, of_bank, alike, long: false, boxes, note: None, parted: None })
 }
 
 /// Who measured, when and with what, from left to right, as the record asks for them.
@@ -466,8 +471,9 @@ impl Row {
         self.expected().map_or(0.0, |_| if self.long { most } else { least })
     }
 
-    /// Breaks what stands above its boxes into lines.
+    /// Breaks what stands above and before its boxes into lines.
     fn break_captions(&mut self, fonts: &Fonts) {
+        self.parted = self.expected().and_then(|[.., window]| in_two(fonts, window));
         let (wide, _) = self.box_and_pitch();
         for one in &mut self.boxes {
             one.lines = caption_lines(fonts, &one.caption, wide);
@@ -509,13 +515,18 @@ fn more(lines: &[String]) -> f64 {
 fn height(line: &[&Row]) -> f64 {
     let captions = line.iter().flat_map(|row| &row.boxes);
     let notes: f64 = line.iter().filter_map(|row| row.note.as_ref()).map(Note::above).sum();
-    ROW + captions.map(|b| more(&b.lines)).fold(0.0, f64::max) + notes
+    ROW + below(line) + captions.map(|b| more(&b.lines)).fold(0.0, f64::max) + notes
+}
+
+/// What hangs below the boxes of a line of rows, pt: the fourth line of what is expected.
+fn below(line: &[&Row]) -> f64 {
+    if line.iter().any(|row| row.parted.is_some()) { FOURTH } else { 0.0 }
 }
 
 fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
     deal.has_check();
     let high = height(line);
-    let (next, top) = (deal.y + high, deal.y + high - ROW);
+    let (next, top) = (deal.y + high, deal.y + high - ROW - below(line));
     let mut left = INDENT;
     for row in line {
         if let Some(cylinder) = row.cylinder {
@@ -527,9 +538,9 @@ fn draw_line(deal: &mut Deal<'_>, line: &[&Row]) {
         let mut boxes = left + row.number();
         if let Some([what, expected, window]) = row.expected() {
             let (wide, room) = (row.expected_wide(), row.expected_wide() - 6.0);
-            match in_two(deal.fonts, window) {
+            match &row.parted {
                 Some([first, second]) => {
-                    let lines = [what, expected, &first, &second];
+                    let lines = [what, expected, first, second];
                     for ((size, down), text) in EXPECTED_IN_FOUR.into_iter().zip(lines) {
                         deal.squeeze(Point::new(boxes, top + down), Align::Left, size, room, text);
                     }

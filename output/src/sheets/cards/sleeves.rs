@@ -18,8 +18,8 @@ use crate::sheets::sheet::Sheet;
 
 /// Before the boxes of a row: its cylinder.
 const NUMBER: f64 = 28.0;
-/// From a box to the next.
-const PITCH: f64 = WIDE + 8.0;
+/// From a box to the next, and where a caption in both units is longer.
+const PITCH: [f64; 2] = [WIDE + 8.0, WIDE + 26.0];
 /// Size of a caption, which is what its lines take; below a row.
 const CAPTION: f64 = 8.5;
 const BELOW: f64 = 4.0;
@@ -54,7 +54,12 @@ impl Sheet<'_> {
             .iter()
             .map(|(cylinder, sleeve)| Ok((cylinder.cylinder.to_string(), self.sizes(sleeve)?)))
             .collect::<Result<_, OutputError>>()?;
-        let high = |row: &(String, Vec<[String; 2]>)| -> f64 { lines(&row.1).into_iter().map(|_| ROW).sum() };
+        let captions = rows.iter().flat_map(|(_, sizes)| sizes).flatten();
+        let long = captions.map(|c| deal.fonts.width(c, Weight::Plain, CAPTION)).any(|w| w > WIDE + 2.0);
+        let [usual, wider] = PITCH;
+        let pitch = if long { wider } else { usual };
+        let high =
+            |row: &(String, Vec<[String; 2]>)| -> f64 { lines(&row.1, pitch).into_iter().map(|_| ROW).sum() };
         let above = deal.height(words.as_str(), Weight::Plain, BODY, width) + 20.0;
         deal.need(above + rows.iter().take(2).map(high).sum::<f64>());
         let number = deal.mark();
@@ -80,7 +85,7 @@ impl Sheet<'_> {
             if deal.is_fresh() {
                 goes_on(deal, TITLE);
             }
-            draw(deal, own);
+            draw(deal, own, pitch);
         }
         deal.y += 3.0;
         Ok(())
@@ -106,18 +111,18 @@ impl Sheet<'_> {
 const ROW: f64 = 2.0 * CAPTION + 1.0 + HIGH + BELOW;
 
 /// A bore's boxes in as many lines as they take.
-fn lines(sizes: &[[String; 2]]) -> Vec<&[[String; 2]]> {
+fn lines(sizes: &[[String; 2]], pitch: f64) -> Vec<&[[String; 2]]> {
     let mut across = 1;
-    let mut taken = NUMBER + 2.0 * PITCH;
+    let mut taken = NUMBER + 2.0 * pitch;
     while taken <= RIGHT - INDENT {
         across += 1;
-        taken += PITCH;
+        taken += pitch;
     }
     sizes.chunks(across).collect()
 }
 
-fn draw(deal: &mut Deal<'_>, (cylinder, sizes): &(String, Vec<[String; 2]>)) {
-    for (at, own) in lines(sizes).into_iter().enumerate() {
+fn draw(deal: &mut Deal<'_>, (cylinder, sizes): &(String, Vec<[String; 2]>), pitch: f64) {
+    for (at, own) in lines(sizes, pitch).into_iter().enumerate() {
         let top = deal.y + 2.0 * CAPTION + 1.0;
         if at == 0 {
             let base = Point::new(INDENT + NUMBER - 7.0, top + HIGH - 6.0);
@@ -130,9 +135,9 @@ fn draw(deal: &mut Deal<'_>, (cylinder, sizes): &(String, Vec<[String; 2]>)) {
             let up = if drawing.is_empty() { 0.0 } else { CAPTION };
             for (words, up) in [(name, up), (drawing, 0.0)] {
                 let at = Point::new(left, top - 2.0 - up);
-                deal.squeeze(at, Align::Left, (Weight::Plain, CAPTION), PITCH - 3.0, words);
+                deal.squeeze(at, Align::Left, (Weight::Plain, CAPTION), pitch - 3.0, words);
             }
-            left += PITCH;
+            left += pitch;
         }
         deal.y = top + HIGH + BELOW;
     }
