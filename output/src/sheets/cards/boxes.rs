@@ -92,9 +92,20 @@ impl<'t> Asking<'t> {
     }
 }
 
+/// What boxes beside a line take, pt.
+pub(super) fn strip_high(boxes: &[String]) -> f64 {
+    captions(boxes) + HIGH + BELOW
+}
+
+/// Boxes at the right edge, from a height on.
+pub(super) fn beside(deal: &mut Deal<'_>, top: f64, boxes: &[String]) {
+    let wide: f64 = boxes.iter().map(|_| WIDE + GAP).sum();
+    row(deal, (RIGHT - wide + GAP, top), boxes, WIDE);
+}
+
 /// Boxes below the words of lines before them, with their captions.
 pub(super) fn strip(deal: &mut Deal<'_>, boxes: &[String], wide: f64) {
-    let high = captions(boxes) + HIGH + BELOW;
+    let high = strip_high(boxes);
     deal.need(high);
     let top = deal.y;
     row(deal, (INDENT, top), boxes, wide);

@@ -68,21 +68,22 @@ impl Sheet<'_> {
 
     /// The block is heated, the sleeves dropped, and what they stand proud is read cold.
     fn shrink_in(&self, deal: &mut Deal<'_>, going: &GoingIn, sleeves: &[&Pass]) -> Result<(), OutputError> {
-        // What is made ready comes before the heat. Each sleeve's own number stands with the bores that they go into.
-        let stop = sleeves.first().and_then(|pass| pass.stop.as_ref()).filter(|stop| !stop.how.is_empty());
-        if let Some(stop) = stop {
-            deal.step(&format!("{}.", first_large(&self.units.say(&stop.how))), Weight::Plain);
-        }
         let soak = self.celsius(going.soak.ceil())?;
         let [least, most] = SOAK_MIN;
         let heat = format!(
             "Heat the block: oven at {soak}, {least:.0} to {most:.0} minutes. Read it beside the pocket, then drop the sleeves."
         );
-        let read = ["in at", "out at", "beside pocket"].map(str::to_owned).to_vec();
-        Asking::of(&heat, Weight::Bold, read).draw(deal);
+        let degrees = self.degrees();
+        let beside = format!("beside pocket\n{degrees}");
+        Asking::of(&heat, Weight::Bold, vec!["in at".to_owned(), "out at".to_owned(), beside]).draw(deal);
+        // How a hot block takes them. Each sleeve's own number stands with the bores that they go into.
+        let stop = sleeves.first().and_then(|pass| pass.stop.as_ref()).filter(|stop| !stop.how.is_empty());
+        if let Some(stop) = stop {
+            deal.step(&format!("{}.", first_large(&self.units.say(&stop.how))), Weight::Plain);
+        }
         // A hot block is larger than its sleeves: seated or not is told cold.
         let cool = "All in and gripped: let the block cool to room temperature, then feeler and heights.";
-        let read = ["at", "room", "block"].map(str::to_owned).to_vec();
+        let read = vec!["at".to_owned(), format!("room\n{degrees}"), format!("block\n{degrees}")];
         self.lines_then(deal, sleeves, Some(Asking::of(cool, Weight::Bold, read)))
     }
 

@@ -15,7 +15,7 @@ use borewright_planner::plan::{Pass, Stage, Stock};
 use borewright_planner::say;
 use kurbo::Point;
 
-use super::boxes::Asking;
+use super::boxes::{self, Asking};
 use super::checks::{self, Laid};
 use super::flow::{Block, Told};
 use super::leaf::{Deal, INDENT, LEFT, RIGHT};
@@ -50,9 +50,24 @@ struct Line<'a> {
     /// Of all of them.
     stock: Stock,
     cylinders: Vec<u32>,
+    /// What is read before it is done by hand, a box each beside it.
+    read: Vec<String>,
 }
 
+/// What a share of a feed takes below two figures, pt.
+const SHARE: f64 = 9.5;
+
 impl Line<'_> {
+    /// What its figures take, pt: a feed in both units has its share below them.
+    fn figures_high(&self) -> f64 {
+        30.0 + self.cells.feed.split('\n').skip(2).map(|_| SHARE).sum::<f64>()
+    }
+
+    /// What it takes, pt.
+    fn high(&self) -> f64 {
+        if self.read.is_empty() { self.figures_high() } else { boxes::strip_high(&self.read) + 4.0 }
+    }
+
     /// Whether no machine does it.
     fn is_by_hand(&self) -> bool {
         self.pass.tool.is_none() && self.pass.rpm <= 0.0 && self.pass.feed <= 0.0
@@ -88,7 +103,10 @@ impl Sheet<'_> {
     ) -> Result<(), OutputError> {
         let mut passes = passes.to_vec();
         passes.sort_by_key(|p| p.step);
-        let made = self.alike(&passes)?;
+        let mut made = self.alike(&passes)?;
+        if between.is_some() {
+            made.iter_mut().for_each(|line| self.dropped_in(line));
+        }
         let mut layer = Layer { passes, waits: between.is_some(), ..Layer::default() };
         let mut waiting: Vec<Laid> = Vec::new();
         for (index, line) in made.iter().enumerate() {
@@ -121,6 +139,12 @@ impl Sheet<'_> {
         Ok(())
     }
 
+    /// A sleeve dropped into a hot block: its bank is up, and the block is read beside each pocket first.
+    fn dropped_in(&self, line: &mut Line<'_>) {
+        line.names[1] = format!("{} up; read beside the pocket first, ", short::bank(&line.pass.bank));
+        line.read = vec!["at".to_owned(), format!("block\n{}", self.degrees())];
+    }
+
     /// The lines of passes in the order of their steps, those that print alike on one.
     fn alike<'p>(&self, passes: &[&'p Pass]) -> Result<Vec<Line<'p>>, OutputError> {
         let mut made: Vec<Line<'p>> = Vec::new();
@@ -140,7 +164,7 @@ impl Sheet<'_> {
                 }
                 None => {
                     let (names, stock, cylinders) = (self.names(pass), pass.stock, vec![pass.cylinder]);
-                    made.push(Line { pass, names, cells, stock, cylinders });
+                    made.push(Line { pass, names, cells, stock, cylinders, read: Vec::new() });
                 }
             }
         }
@@ -149,12 +173,7 @@ impl Sheet<'_> {
             // What the list has is not what is run there: its share stands below the feed.
             let slower = thin_shell(passes, line.pass.step).and_then(|thin| thin.slower);
             if let Some(Slower { override_percent: [slow, fast], .. }) = slower {
-                let share = format!("{slow:.0} to {fast:.0} %");
-                if line.cells.feed.contains('\n') {
-                    line.names[1].push_str(&format!("feed override {share}, "));
-                } else {
-                    line.cells.feed.push_str(&format!("\n{share}"));
-                }
+                line.cells.feed.push_str(&format!("\n{slow:.0} to {fast:.0} %"));
             }
         }
         Ok(made)
@@ -190,13 +209,14 @@ impl Sheet<'_> {
         let caution = if layer.cautioned { None } else { self.thin_shell(&layer.passes, step) };
         if let Some(words) = caution {
             layer.cautioned = true;
-            deal.need_with(deal.step_height(&words, Weight::Bold) + 42.0, following);
+            deal.need_with(deal.step_height(&words, Weight::Bold) + HEADS + line.high(), following);
             deal.step(&words, Weight::Bold);
         }
-        let with_line = (step, 42.0 + following);
+        let with_heads = HEADS + line.high();
+        let with_line = (step, with_heads + following);
         let Some(tried) = tried else { return self.ledge_first(deal, &layer.passes, with_line) };
         // Before the figures of the whole depth, as the list stops: after it there is no metal to go back to.
-        deal.need_with(trial + 42.0, following);
+        deal.need_with(trial + with_heads, following);
         tried.asking().draw(deal);
         self.ledge_first(deal, &layer.passes, with_line)?;
         line.heads(deal, self, &mut layer.headed);
@@ -260,7 +280,7 @@ impl Sheet<'_> {
         };
         let ([slow_min, fast_min], [slow_share, fast_share]) = (per_min_mm, override_percent);
         let feed = self.machine.say(&say!(
-            "{} to {} a turn (= {} to {}/min: feed override {slow_share:.0} to {fast_share:.0} %)",
+            "{} to {} a turn, {} to {}/min: feed override {slow_share:.0} to {fast_share:.0} %",
             before_mm(slow, 2),
             mm(fast, 2),
             before_mm(slow_min, 0),
@@ -286,10 +306,10 @@ impl Sheet<'_> {
 
     /// Draws a pass with its figures and notes it for the screen; `following` (pt) must find room on the same page.
     fn pass_line(&self, deal: &mut Deal<'_>, line: &Line<'_>, following: f64, headed: &mut Option<usize>) {
-        const HIGH: f64 = 30.0;
+        let high = line.high();
         // A cut stays with its check, and its figures below their heads.
         let heads = if *headed == Some(deal.page()) || line.is_by_hand() { 0.0 } else { HEADS };
-        deal.need_with(HIGH + heads, following);
+        deal.need_with(high + heads, following);
         if *headed != Some(deal.page()) {
             line.heads(deal, self, headed);
         }
@@ -302,7 +322,8 @@ impl Sheet<'_> {
         let number = deal.mark();
         // Nothing is dialled for what hands do.
         let dialled = if line.is_by_hand() { &[] } else { COLUMNS.as_slice() };
-        let first = RIGHT - 290.0 - INDENT;
+        // What hands do has no figures beside it.
+        let first = if line.is_by_hand() { RIGHT - 140.0 - INDENT } else { RIGHT - 290.0 - INDENT };
         let [name, purpose] = &line.names;
         // A deck is the whole bank's: the cylinder that it is told at is no cut of its own.
         let what = match line.pass.stage {
@@ -348,10 +369,18 @@ impl Sheet<'_> {
                     deal.squeeze(Point::new(*right, y), Align::Right, (Weight::Plain, 9.5), 62.0, text);
                 }
             } else {
-                two(deal, Point::new(*right, top + 18.0), cell);
+                // Below both units of a feed, its share.
+                let below = cell.match_indices('\n').nth(1).map_or(cell.len(), |(at, _)| at);
+                let (figures, share) = cell.split_at_checked(below).unwrap_or((cell, ""));
+                two(deal, Point::new(*right, top + 18.0), figures);
+                let at = Point::new(*right, top + 24.5 + SHARE);
+                deal.put(at, Align::Right, Weight::Plain, 8.5, share.trim_start());
             }
         }
-        deal.y = top + HIGH;
+        if !line.read.is_empty() {
+            boxes::beside(deal, top + 2.0, &line.read);
+        }
+        deal.y = top + high;
     }
 }
 
