@@ -35,13 +35,31 @@ impl Sheet<'_> {
         self.note_time(deal, None, &[Stage::Finish, Stage::Hone]);
         self.warm(deal)?;
         self.unit_of_lists(deal);
-        for bank in 0..self.planning.job.block.banks.len() {
-            self.finish_bank(deal, bank)?;
+        let finished = |bank: &usize| {
+            let name = &self.planning.job.bank(*bank).name;
+            let cut = |p: &&Pass| p.bank == *name && matches!(p.stage, Stage::Finish | Stage::Hone);
+            self.plan.passes.iter().any(|p| cut(&p))
+        };
+        let banks: Vec<usize> = (0..self.planning.job.block.banks.len()).filter(finished).collect();
+        for (at, bank) in banks.iter().enumerate() {
+            self.finish_bank(deal, *bank)?;
+            if let Some(next) = banks.get(at + 1) {
+                self.turned(deal, *next);
+            }
         }
         let next = self.next(deal.fonts, Kind::Finish);
         let off = if self.planning.job.finish.plate_mm.is_some() { "plate off, " } else { "" };
         deal.stop(&format!("Done: {off}bores washed and oiled, chips out of every oil way. {next}"));
         Ok(())
+    }
+
+    /// Where the machine stops before the block is turned to its next bank.
+    fn turned(&self, deal: &mut Deal<'_>, next: usize) {
+        let off = if self.planning.job.finish.plate_mm.is_some() { "Plate off, chips" } else { "Chips" };
+        let next = short::bank(&self.planning.job.bank(next).name);
+        deal.stop(&format!(
+            "Machine stops here. {off} and oil out of the bores before the block is turned. Next: {next}, on this card."
+        ));
     }
 
     /// What is on the block, and what zero is taken from, before anything is cut.
@@ -88,7 +106,8 @@ impl Sheet<'_> {
                 "Bolt the plate on: its gasket, its bolts in their order and steps; main caps torqued. Plate with gasket, tightened, \
                  above the deck: {plate}. Another height: tell the lead before Z is set (finish.plate)."
             );
-            Asking::of(&words, Weight::Bold, vec!["plate found".to_owned()]).draw(deal);
+            Asking::of(&words, Weight::Bold, vec![format!("plate found{}", self.boxed_in(self.units))])
+                .draw(deal);
         }
         let set_up = self.card_number(deal.fonts, Kind::SetUp(bank));
         let as_there = set_up.map_or_else(String::new, |n| format!(" as on card {n}"));
