@@ -30,6 +30,9 @@ use crate::sheets::sheet::{Sheet, Surveyed, numbers};
 /// Height of a box for a name.
 const SIGN_HIGH: f64 = 30.0;
 
+/// The code of what is at go now and holds at a check.
+const LEANS: &str = "flange_leans";
+
 const NO_LICENCE: &str =
     "A limit here is no licence: the maker's data, local codes and a qualified machinist decide.";
 
@@ -151,7 +154,7 @@ impl Sheet<'_> {
                 "At least one limit is proven broken. No coordinates are given out.",
             ),
             (Verdict::Stop, false) => (
-                format!("STOP at cylinder {}: NOT FOR CUTTING", numbers(&stopped)),
+                format!("STOP at {}: NOT FOR CUTTING", at_cylinders(&stopped)),
                 "No coordinates are given out for these. The others may be cut.",
             ),
             (Verdict::Hold, true) => (
@@ -164,11 +167,11 @@ impl Sheet<'_> {
                 "Not every limit is proven kept; who released it and why stands at the head of each card.",
             ),
             (Verdict::Hold, false) if self.only_unread() => (
-                format!("HOLD at cylinder {}: held back", numbers(&held)),
+                format!("HOLD at {}: held back", at_cylinders(&held)),
                 "Nobody read these: no release gives out coordinates before they are read and planned. The others may be cut.",
             ),
             (Verdict::Hold, false) => (
-                format!("HOLD at cylinder {}: held back", numbers(&held)),
+                format!("HOLD at {}: held back", at_cylinders(&held)),
                 "Coordinates of these are given out only after the shop lead releases them by name and reason. The others may \
                  be cut.",
             ),
@@ -381,8 +384,17 @@ impl Sheet<'_> {
 
     /// What is known and at go: read once, before the work.
     fn known(&self, deal: &mut Deal<'_>) {
-        let notes: Vec<&Finding> = self.plan.findings.iter().filter(|f| f.verdict == Verdict::Go).collect();
+        let known = self.plan.findings.iter().filter(|f| f.verdict == Verdict::Go);
+        let (foreseen, notes): (Vec<&Finding>, Vec<&Finding>) =
+            known.partition(|f| f.code == LEANS && !self.plan.passes.is_empty());
         let told = |f: &Finding| format!("{}: {}", subject(&f.subject, 36), self.told(&f.text));
+        for finding in foreseen {
+            asked_of_lead(
+                deal,
+                &format!("{}.", first_large(&told(finding))),
+                ["Mend, plan again", "cut, release each check"],
+            );
+        }
         // One alone needs no heading of its own: it stands under the order of work, as what else is to be known of it.
         if let [one] = notes.as_slice() {
             deal.say(&format!("To know: {}.", told(one)), Weight::Plain, 10.0);
@@ -393,6 +405,12 @@ impl Sheet<'_> {
             }
         }
     }
+}
+
+/// Bores in a sentence: "cylinder 2", "cylinders 2 4 6".
+fn at_cylinders(cylinders: &[u32]) -> String {
+    let many = if cylinders.len() > 1 { "s" } else { "" };
+    format!("cylinder{many} {}", numbers(cylinders))
 }
 
 /// Bores at the head of a line: "cyl 1, 5", where "1 5" would read fifteen.
@@ -416,11 +434,16 @@ fn asked_of_set_ups(deal: &mut Deal<'_>, surveyed: Surveyed<'_>) {
     let Some(asked) = set_up::asked(surveyed.report) else { return };
     let page = surveyed.asked_on.map_or_else(String::new, |page| format!(" (figures page {page})"));
     let words = format!("The survey asks of the set-up{page}: {asked}.");
+    asked_of_lead(deal, &words, ["Done before planning", "not done, cut as read"]);
+}
+
+/// What the lead answers before the cut by ticking one of two.
+fn asked_of_lead(deal: &mut Deal<'_>, words: &str, [one, other]: [&str; 2]) {
     const TICKED: f64 = 16.0;
-    deal.need(deal.height(&words, Weight::Bold, 10.0, INNER) + 3.0 + TICKED);
-    deal.say(&words, Weight::Bold, 10.0);
+    deal.need(deal.height(words, Weight::Bold, 10.0, INNER) + 3.0 + TICKED);
+    deal.say(words, Weight::Bold, 10.0);
     let base = deal.y + 9.0;
-    for (left, word) in [(0.0, "Done before planning"), (132.0, "not done, cut as read")] {
+    for (left, word) in [(0.0, one), (132.0, other)] {
         deal.put(Point::new(LEFT + left, base), Align::Left, Weight::Plain, 10.0, word);
         let wide = deal.fonts.width(word, Weight::Plain, 10.0);
         tick(deal, Point::new(LEFT + left + wide + 5.0, base));

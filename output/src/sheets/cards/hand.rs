@@ -69,7 +69,7 @@ fn shared_out(
     let mut spacing = Spacing::Usual;
     let Some(mut best) = settled(&[], spacing)? else { return Ok(None) };
     // What is set up and dialled is seen at once where it can be, its picture as low as it then has to be.
-    if is_little_over(&best) || (matches!(kind, Kind::SetUp(_)) && best.leaves.len() == 2) {
+    if is_little_over(&best) || (matches!(kind, Kind::SetUp(_) | Kind::Decide) && best.leaves.len() == 2) {
         let close = settled(&[], Spacing::Close)?;
         if let Some(close) = close.filter(|close| close.leaves.len() < best.leaves.len()) {
             (best, spacing) = (close, Spacing::Close);

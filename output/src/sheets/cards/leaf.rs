@@ -28,13 +28,15 @@ struct Lines {
     heading: [f64; 2],
     /// Below a numbered line, pt.
     step: f64,
+    /// Below a paragraph, pt.
+    say: f64,
     /// Above and below the words of a frame together, and below it, pt.
     boxed: [f64; 2],
 }
 
-const USUAL: Lines = Lines { leading: 1.26, heading: [5.0, 4.0], step: 4.0, boxed: [12.0, 6.0] };
+const USUAL: Lines = Lines { leading: 1.26, heading: [5.0, 4.0], step: 4.0, say: 3.0, boxed: [12.0, 6.0] };
 /// Where a card is then one page.
-const CLOSE: Lines = Lines { leading: 1.16, heading: [2.0, 2.0], step: 2.0, boxed: [9.0, 3.0] };
+const CLOSE: Lines = Lines { leading: 1.16, heading: [2.0, 2.0], step: 2.0, say: 1.5, boxed: [9.0, 3.0] };
 /// Width of the words where the machine stops, pt.
 const STOP_WIDTH: f64 = RIGHT - LEFT - 140.0;
 /// Room of the foot.
@@ -371,7 +373,7 @@ impl<'a> Deal<'a> {
         let height = self.height(text, weight, size, INNER);
         self.need(height);
         self.words(text, LEFT, weight, size, INNER);
-        self.y += 3.0;
+        self.y += self.lines.say;
     }
 
     /// A heading that stays with at least so much of what follows.
