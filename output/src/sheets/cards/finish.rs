@@ -106,8 +106,12 @@ impl Sheet<'_> {
                 "Bolt the plate on: its gasket, its bolts in their order and steps; main caps torqued. Plate with gasket, tightened, \
                  above the deck: {plate}. Another height: tell the lead before Z is set (finish.plate)."
             );
-            Asking::of(&words, Weight::Bold, vec![format!("plate found{}", self.boxed_in(self.units))])
-                .draw(deal);
+            Asking::of(
+                &words,
+                Weight::Bold,
+                vec![format!("plate found{}", self.boxed_in(self.units).replace(' ', "\n"))],
+            )
+            .draw(deal);
         }
         let set_up = self.card_number(deal.fonts, Kind::SetUp(bank));
         let as_there = set_up.map_or_else(String::new, |n| format!(" as on card {n}"));

@@ -190,9 +190,11 @@ fn flanges_are_looked_at_once_every_sleeve_is_in_and_cold() {
     let fit = card(&sample(SheetUnits::Mm, |_| {}), "Fit the sleeves");
     let order = [
         "CHECK 18: look",
-        "hold down until gripped.",
         "Heat the block: oven at",
-        "cyl 2 4 6: sleeve",
+        "Block soaked at",
+        "hold down until gripped.",
+        "cyl 1 3 5: sleeve bank left up; read beside the pocket first",
+        "cyl 2 4 6: sleeve bank right up; read beside the pocket first",
         "let the block cool to room temperature",
         "CHECK 19: protrusion 0.02 mm feeler",
         "CHECK 20: protrusion",
