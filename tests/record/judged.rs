@@ -1,6 +1,8 @@
 //! What a release, a strike or a key press may not do by a slip: let a whole job through in place of a line, judge damage to be none,
 //! take an open question back for nobody, put a reading off.
 
+use borewright_planner::plan::check::{Of, What};
+
 use crate::bench::Bench;
 
 /// The sample with a note that tells of damage in line 2 and one that nobody judged in line 3.
@@ -60,4 +62,34 @@ fn a_blank_line_behind_a_reading_puts_nothing_off() {
     let run = bench.prompt(&format!("{x:.3}\n\n{y:.3}\n"));
     assert_eq!(bench.text().lines().count(), 2, "{}", run.out);
     assert!(!run.out.contains("were put off"), "{}", run.out);
+}
+
+#[test]
+fn a_page_of_another_bank_typed_in_again_is_no_bore_gauged() {
+    let bench = Bench::touched();
+    let sizes: Vec<_> = bench
+        .checks()
+        .into_iter()
+        .filter(|c| c.what == What::Size && c.feature == "upper register")
+        .collect();
+    let [left, right] = sizes.as_slice() else { panic!("{sizes:?}") };
+    let read = |check: &borewright_planner::plan::check::Check, more: f64| {
+        let at = &check.cylinders[0];
+        let waits = at.readings.iter().filter(|r| r.of == Of::Diameter && r.waits);
+        let off = [0.001, 0.0, -0.001, 0.002, 0.0, 0.001];
+        let said = waits.zip(off).map(|(r, off)| {
+            let value = r.expected.unwrap() + off + more;
+            let bore = at.cylinder.unwrap();
+            bench.record(&format!("{} {bore} {value:.3} mm --reading {} --by KP", check.check, r.reading)).out
+        });
+        said.collect::<String>().split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    assert!(!read(left, 0.0).contains("figures are those of"));
+    let said = read(right, 0.0);
+    let of = format!(
+        "figures are those of CHECK {}, cylinder {}",
+        left.check,
+        left.cylinders[0].cylinder.unwrap()
+    );
+    assert!(said.contains(&of), "{said}");
 }

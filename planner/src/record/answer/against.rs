@@ -11,7 +11,7 @@ use super::said::{Answer, Say};
 use crate::job::Job;
 use crate::passes::HOLE_MM;
 use crate::plan::Stage;
-use crate::plan::check::{Asked, Of, What};
+use crate::plan::check::{Asked, Check, Of, What};
 use crate::plan::judge::FACTOR;
 use crate::read::fault::plain;
 use crate::record::Lies;
@@ -21,6 +21,8 @@ use crate::survey::PLATE_ORDINARY_MM;
 
 /// Figures of a bore that must all be another's before that is no chance.
 const ALIKE: usize = 5;
+/// Figures among them that must differ where they are those of another check's bore.
+const STEPS: usize = 4;
 /// Parts of one bore that were cut on one axis stand no farther apart: a register's usual interference, mm. Common
 /// practice, no source.
 const IN_LINE_MM: f64 = 0.02;
@@ -104,33 +106,47 @@ pub(super) fn outvoted(bench: &Bench<'_>, asked: &Asked) -> Option<Answer> {
     })
 }
 
-/// Another bore of the check with the very same figures.
+/// Another bore of the check, or of that of another bank's same part, with the very same figures: a page may be typed in twice.
 pub(super) fn copied(bench: &Bench<'_>) -> Option<Answer> {
     let own = bench.all(Of::Diameter);
     let [low, high] = ends(&own.iter().map(|(_, v)| *v).collect::<Vec<_>>())?;
     if own.len() < ALIKE || high - low < 1e-9 {
         return None;
     }
-    let line = |cylinder| bench.standing.of_check(bench.check.check, cylinder).map(|r| r.line).min();
-    let earlier = bench
-        .check
-        .cylinders
-        .iter()
-        .filter(|at| at.cylinder != bench.cylinder && line(at.cylinder) < line(bench.cylinder));
-    let like = earlier.filter_map(|at| at.cylinder).find(|other| {
-        let others = bench.of(bench.check, Some(*other)).all(Of::Diameter);
+    let line = |check, cylinder| bench.standing.of_check(check, cylinder).map(|r| r.line).min();
+    // A coarse gauge reads bores alike by chance, of two banks sooner than of one.
+    let mut steps: Vec<u64> = own.iter().map(|(_, v)| v.to_bits()).collect();
+    steps.sort_unstable();
+    steps.dedup();
+    let alike = |c: &&Check| {
+        let same = c.what == bench.check.what && c.feature == bench.check.feature;
+        c.check == bench.check.check || (same && steps.len() >= STEPS)
+    };
+    let bores = bench.paper.checks.iter().filter(alike);
+    let bores = bores.flat_map(|c| c.cylinders.iter().filter_map(move |at| Some((c, at.cylinder?))));
+    let mut earlier = bores.filter(|(c, other)| {
+        Some(*other) != bench.cylinder
+            && line(c.check, Some(*other)) < line(bench.check.check, bench.cylinder)
+    });
+    let (check, like) = earlier.find(|(c, other)| {
+        let others = bench.of(c, Some(*other)).all(Of::Diameter);
         own.len() == others.len()
             && own
                 .iter()
                 .zip(&others)
                 .all(|((a, v), (b, w))| a.reading == b.reading && v.to_bits() == w.to_bits())
     })?;
+    let of = if check.check == bench.check.check {
+        say!("cylinder {}", like)
+    } else {
+        say!("CHECK {}, cylinder {}", check.check, like)
+    };
     Some(Answer::say(
         Say::Hold,
         say!(
-            "all {} figures are those of cylinder {} to the last digit: was this bore gauged? Read it again, or strike them",
+            "all {} figures are those of {} to the last digit: was this bore gauged? Read it again, or strike them",
             own.len(),
-            like
+            of
         ),
     ))
 }
