@@ -11,6 +11,10 @@ pub struct Limit {
     pub prefer_mm: Option<f64>,
 }
 
+/// The least wall behind a pocket that dry sleeves are fitted in, mm; a shop that fits them in less says so in its own file. Common
+/// practice, no source.
+pub(crate) const FITTED_WALL_MM: f64 = 2.0;
+
 /// The key of a round position zone.
 pub const POSITION: &str = "position";
 /// The key of the zone across the bank, in place of a round one.

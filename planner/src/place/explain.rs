@@ -5,6 +5,7 @@ use borewright_geometry::clock::distance_mm;
 
 use super::relief::{self, Relief};
 use super::seated::{Positions, Seated};
+use crate::job::limits::FITTED_WALL_MM;
 use crate::job::words;
 use crate::job::{Aim, Job};
 use crate::limits::{self, Judges};
@@ -258,9 +259,6 @@ fn in_the_fight(bore: &Seated, worst: f64) -> Vec<LimitResult> {
     clauses.into_iter().map(|(result, _)| result).collect()
 }
 
-/// The least wall behind a pocket that may be asked where the house states none of its own, mm. Common practice, no source.
-const WALL_MM: f64 = 2.0;
-
 /// The figure that would have to be asked of a limit in place of its own, mm, and the two in words; `None` where the house, or what
 /// sleeves are fitted in, asks for more: the program itself would refuse it.
 fn asked_instead(job: &Job, limit: &str, by_mm: f64) -> Option<Sentence> {
@@ -274,7 +272,7 @@ fn asked_instead(job: &Job, limit: &str, by_mm: f64) -> Option<Sentence> {
     } else {
         ((own - by_mm) * scale + ON_LIMIT_MM).floor() / scale
     };
-    let wall = ["parent_wall", "parent_wall_thrust"].contains(&limit).then_some(WALL_MM);
+    let wall = ["parent_wall", "parent_wall_thrust"].contains(&limit).then_some(FITTED_WALL_MM);
     let bound = job.shop_limits.get(limit).map(|l| l.least_mm).or(wall);
     let kept = match bound {
         Some(bound) if smaller => asked <= bound + ON_LIMIT_MM,

@@ -19,6 +19,14 @@ pub struct Finding {
     pub text: Sentence,
 }
 
+impl Finding {
+    /// Whether a check at the machine holds what is at go now: the lead answers it before the cut.
+    #[must_use]
+    pub fn is_foreseen(&self) -> bool {
+        self.verdict == Verdict::Go && self.code == "flange_leans"
+    }
+}
+
 /// A finding is written with its text in mm, and beside it the quantities that stand in it.
 impl Serialize for Finding {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {

@@ -30,9 +30,6 @@ use crate::sheets::sheet::{Sheet, Surveyed, numbers};
 /// Height of a box for a name.
 const SIGN_HIGH: f64 = 30.0;
 
-/// The code of what is at go now and holds at a check.
-const LEANS: &str = "flange_leans";
-
 const NO_LICENCE: &str =
     "A limit here is no licence: the maker's data, local codes and a qualified machinist decide.";
 
@@ -386,7 +383,7 @@ impl Sheet<'_> {
     fn known(&self, deal: &mut Deal<'_>) {
         let known = self.plan.findings.iter().filter(|f| f.verdict == Verdict::Go);
         let (foreseen, notes): (Vec<&Finding>, Vec<&Finding>) =
-            known.partition(|f| f.code == LEANS && !self.plan.passes.is_empty());
+            known.partition(|f| f.is_foreseen() && !self.plan.passes.is_empty());
         let told = |f: &Finding| format!("{}: {}", subject(&f.subject, 36), self.told(&f.text));
         for finding in foreseen {
             asked_of_lead(

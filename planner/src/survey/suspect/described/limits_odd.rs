@@ -2,6 +2,7 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
+use crate::job::limits::FITTED_WALL_MM;
 use crate::job::{Job, ReadingFrame, SetUp};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
@@ -94,9 +95,6 @@ fn mains(job: &Job) -> Option<Suspicion> {
     })
 }
 
-/// The least wall that dry sleeves are fitted in, mm; a shop that fits them in less says so in its own file. Common practice, no
-/// source.
-const DRY_MM: f64 = 2.0;
 /// A limit in inches comes so near to it, mm: half of 0.0001 in.
 const NEAR_MM: f64 = 0.0013;
 
@@ -104,8 +102,8 @@ const NEAR_MM: f64 = 0.0013;
 fn thin(job: &Job) -> Option<Suspicion> {
     let own = |name: &'static str| {
         let stated = job.limits.get(name)?.least_mm;
-        let shop = job.shop_limits.get(name).map_or(DRY_MM, |l| l.least_mm);
-        (LEAST_MM..DRY_MM.min(shop) - NEAR_MM).contains(&stated).then_some((name, stated))
+        let shop = job.shop_limits.get(name).map_or(FITTED_WALL_MM, |l| l.least_mm);
+        (LEAST_MM..FITTED_WALL_MM.min(shop) - NEAR_MM).contains(&stated).then_some((name, stated))
     };
     let (name, stated) = ["parent_wall", "parent_wall_thrust"].into_iter().find_map(own)?;
     Some(Suspicion {
@@ -115,12 +113,12 @@ fn thin(job: &Job) -> Option<Suspicion> {
         found: say!(
             "`limits.{name}` is {}, and sleeves are fitted in walls of {} and more",
             mm(stated, 3),
-            mm(DRY_MM, 1)
+            mm(FITTED_WALL_MM, 1)
         ),
         likely: "a digit slipped, or a figure chosen so that the job goes".into(),
         ask: "who allows that for this block? A shop that works to it says so in its own file, else the lead releases it by name"
             .into(),
-        evidence: figures([("limit", stated), ("bound", DRY_MM)]),
+        evidence: figures([("limit", stated), ("bound", FITTED_WALL_MM)]),
         cylinders: job.block.cylinders(),
     })
 }

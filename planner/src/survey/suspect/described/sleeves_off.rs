@@ -3,7 +3,7 @@
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{MeasuredSleeve, Sleeve, Step};
-use crate::plan::sentence::{before_mm, mm};
+use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::read::inch::MM_PER_INCH;
@@ -183,22 +183,15 @@ fn set_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
     let middle = Some(median(measured.clone())).filter(|_| measured.len() >= SET)?;
     let beyond = (middle - drawn.thickness_mm).abs() - drawn.tolerance_mm;
     let window = drawn.protrusion_max_mm - drawn.protrusion_min_mm;
-    (beyond > (OF_WINDOW * window).max(SET_OFF_MM) + 1e-9).then(|| Suspicion {
-        code: Code::SleeveOff,
-        verdict: Verdict::Hold,
-        subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
-        found: say!(
+    (beyond > (OF_WINDOW * window).max(SET_OFF_MM) + 1e-9).then(|| {
+        let found = say!(
             "the middle one of its {} flanges measures {}, the drawing has {}, and the tolerance is passed by {}",
             measured.len(),
             before_mm(middle, 3),
             before_mm(drawn.thickness_mm, 3),
             mm(beyond, 3)
-        ),
-        likely: "a micrometer off its zero, or another sleeve's drawing".into(),
-        ask: "set the micrometer by its standard and measure one flange again; where all are so, write what they measure into the sleeve's file"
-            .into(),
-        evidence: figures([("middle", middle), ("drawn", drawn.thickness_mm), ("beyond", beyond)]),
-        cylinders: asked.job.block.cylinders(),
+        );
+        of_set(asked, drawing, "flange", found, [middle, drawn.thickness_mm, beyond])
     })
 }
 
@@ -217,24 +210,41 @@ fn outsides_off(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
             all.then_some((step, middle, by.abs() - step.tolerance_mm))
         })
         .max_by(|a, b| a.2.total_cmp(&b.2))?;
-    (beyond > SET_OUTSIDE_MM + 1e-9).then(|| Suspicion {
-        code: Code::SleeveOff,
-        verdict: Verdict::Hold,
-        subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
-        found: say!(
+    (beyond > SET_OUTSIDE_MM + 1e-9).then(|| {
+        let found = say!(
             "the middle one of its {} measures {} over its {}, the drawing has {}, and the tolerance is passed by {}",
             own.len(),
             before_mm(middle, 3),
             plain(&step.name, 30),
             before_mm(step.diameter_mm, 3),
             mm(beyond, 3)
-        ),
-        likely: "a micrometer off its zero, or another sleeve's drawing".into(),
-        ask: "set the micrometer by its standard and measure one sleeve again; where all are so, write what they measure into the sleeve's file"
-            .into(),
-        evidence: figures([("middle", middle), ("drawn", step.diameter_mm), ("beyond", beyond)]),
-        cylinders: asked.job.block.cylinders(),
+        );
+        of_set(asked, drawing, "sleeve", found, [middle, step.diameter_mm, beyond])
     })
+}
+
+/// The question about a whole set: what of it is to be measured again, and its middle figure, the drawing's and how far beyond the
+/// tolerance that is, mm.
+fn of_set(
+    asked: &Asked<'_>,
+    drawing: &Sleeve,
+    again: &str,
+    found: Sentence,
+    [middle, drawn, beyond]: [f64; 3],
+) -> Suspicion {
+    Suspicion {
+        code: Code::SleeveOff,
+        verdict: Verdict::Hold,
+        subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
+        found,
+        likely: "a micrometer off its zero, or another sleeve's drawing".into(),
+        ask: say!(
+            "set the micrometer by its standard and measure one {again} again; where all are so, write what they measure into the \
+             sleeve's file"
+        ),
+        evidence: figures([("middle", middle), ("drawn", drawn), ("beyond", beyond)]),
+        cylinders: asked.job.block.cylinders(),
+    }
 }
 
 fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
