@@ -1,7 +1,7 @@
 //! Reasons for each bore's planned place, in words; and findings for what is not at go.
 
-use borewright_geometry::ON_LIMIT_MM;
 use borewright_geometry::clock::distance_mm;
+use borewright_geometry::{ON_LIMIT_MM, normal_below};
 
 use super::relief::{self, Relief};
 use super::seated::{Positions, Seated};
@@ -145,6 +145,15 @@ fn hold(job: &Job, bore: &Seated) -> Why {
                     mm(l.u, 3)
                 )
             }
+            // A place off to either side may cross: the one-sided guard is not enough.
+            None if l.margin >= FACTOR * l.u - ON_LIMIT_MM => say!(
+                "{} has a margin of {} (u {}), by which it is kept with a probability of {:.2}: {:.2} is asked",
+                named(l).whole(),
+                mm(l.margin, 3),
+                mm(l.u, 3),
+                (l.p * 100.0).floor() / 100.0,
+                normal_below(FACTOR)
+            ),
             None if l.margin > 0.0 => say!(
                 "{} has a margin of {} where {} proves it (u {}; proven if measured to u {})",
                 named(l).whole(),

@@ -11,6 +11,7 @@ pub(crate) mod few;
 pub mod fixture;
 pub(crate) mod form;
 pub(crate) mod heights;
+pub(crate) mod mandrel;
 pub(crate) mod pattern;
 pub(crate) mod plate;
 pub(crate) mod profile;

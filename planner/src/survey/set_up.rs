@@ -8,6 +8,7 @@ use borewright_geometry::{
 };
 
 use super::error::{AxisError, SurveyError};
+use super::mandrel;
 use crate::job::{AxisReading, Front, Job, MachineReadings, ReadingFrame, SetUp, SetUpPlacement, TableKind};
 use crate::plan::judge::{FACTOR, judge_margin};
 use crate::plan::sentence::mm;
@@ -166,7 +167,8 @@ fn describe(
         .iter()
         .map(|c| placement.point(Point::new(c.at_mm[0], c.at_mm[1], c.at_mm[2])).vector().into())
         .collect();
-    let ZoneLine { diameter_mm: straightness, .. } = minimum_zone_line(&in_bank)?;
+    let swept = mandrel::middles(centres, &in_bank, job.instruments.axis_mm);
+    let ZoneLine { diameter_mm: straightness, .. } = minimum_zone_line(swept.as_deref().unwrap_or(&in_bank))?;
     // Several points of one main stand for its middle.
     let mut mains: Vec<MainOffset> = Vec::new();
     for group in centres.iter().zip(&in_bank).collect::<Vec<_>>().chunk_by(|a, b| a.0.main == b.0.main) {
@@ -245,14 +247,14 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
             });
         }
     }
-    let mut over = |code, what: &str, value: f64, limit: f64, u: f64| {
+    let mut over = |code, what: &str, again: &str, [value, limit, u]: [f64; 3]| {
         if value <= limit {
             return;
         }
         let verdict = judge_margin(limit - value, u).max(Verdict::Hold);
         let text = say!(
-            "{what} is {}, {} is allowed (proven only beyond {}): align the mains first; every reading taken \
-             from this axis is void after that",
+            "{what} is {}, {} is allowed (proven only beyond {}): {again}; where it stays so, align the mains \
+             first, and every reading taken from this axis is void after that",
             mm(value, 3),
             mm(limit, 3),
             mm(limit + FACTOR * u, 3)
@@ -262,9 +264,8 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
     over(
         "journal_straightness",
         "the straightness of the journal axis",
-        axis.straightness,
-        limits.straightness_mm,
-        u,
+        "read the mains again",
+        [axis.straightness, limits.straightness_mm, u],
     );
     let told = axis.straightness > limits.straightness_mm || axis.largest_step > limits.neighbour_mm;
     // A step is the difference of two readings.
@@ -272,9 +273,8 @@ pub(super) fn judge(job: &Job, axis: &JournalAxis) -> Vec<Finding> {
     over(
         "journal_step",
         "the largest step from one main to the next",
-        axis.largest_step,
-        limits.neighbour_mm,
-        step_u,
+        "read the mains again and keep both rows of each",
+        [axis.largest_step, limits.neighbour_mm, step_u],
     );
     let [straightness, step] = OF_ITSELF_MM;
     if !told && (axis.straightness > straightness || axis.largest_step > step) {

@@ -9,6 +9,8 @@ use crate::job::{MachineReadings, ReadingFrame};
 use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::mandrel;
+use crate::survey::suspect::grid::{grid_of_all, read_unit_mm};
 use borewright_geometry::sample::count;
 
 /// Points that lie on one plane whatever they are.
@@ -43,7 +45,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
         let mains: BTreeSet<&str> = readings.axis.iter().chain(&readings.mains).map(|p| &*p.main).collect();
         // A mandrel swept twice at each end, a half turn between, shows a slip at either.
-        let swept = mains.iter().all(|main| is_swept(readings, main, asked.job.instruments.axis_mm));
+        let swept = is_swept(asked, readings, &mains);
         if mains.len() == A_LINE && !swept && asked.job.block.journal_axis.mains.len() > A_LINE {
             found.push(suspicion(
                 Code::AxisUnchecked,
@@ -60,17 +62,33 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// Sweeps of one end agree within so many of their standard uncertainty.
 const AGREE: f64 = 3.0;
 
-/// Whether a main was read twice and more, alike and not to the last digit: a row that stands there again is one reading.
-fn is_swept(readings: &MachineReadings, main: &str, u_mm: f64) -> bool {
-    let own: Vec<[f64; 3]> =
-        readings.axis.iter().chain(&readings.mains).filter(|p| &*p.main == main).map(|p| p.at_mm).collect();
-    let extent = |k: usize| {
+/// Figures told in steps of this much of their uncertainty and more repeat by chance, as a share of it.
+const COARSE: f64 = 0.5;
+
+/// Whether every main was read twice and more, alike, or apart as a mandrel's run-out leaves them. A row that stands there again is
+/// one reading, but where figures are told so coarsely that one of several may repeat.
+fn is_swept(asked: &Asked<'_>, readings: &MachineReadings, mains: &BTreeSet<&str>) -> bool {
+    let u_mm = asked.job.instruments.axis_mm;
+    let all = || readings.axis.iter().chain(&readings.mains);
+    if mandrel::pairs(all().map(|p| (&*p.main, p.at_mm))).is_some_and(|p| mandrel::is_half_turn(&p, u_mm)) {
+        return true;
+    }
+    let read =
+        |main: &str| -> Vec<[f64; 3]> { all().filter(|p| &*p.main == main).map(|p| p.at_mm).collect() };
+    let swept: Vec<Vec<[f64; 3]>> = mains.iter().map(|main| read(main)).collect();
+    let extent = |own: &[[f64; 3]], k: usize| {
         let ends = own
             .iter()
             .map(|at| at[k])
             .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], v| [low.min(v), high.max(v)]);
         ends[1] - ends[0]
     };
-    let twice = own.iter().any(|at| at.map(f64::to_bits) != own[0].map(f64::to_bits));
-    twice && [1, 2].into_iter().all(|k| extent(k) <= AGREE * u_mm)
+    let alike =
+        |own: &Vec<[f64; 3]>| own.len() > 1 && [1, 2].into_iter().all(|k| extent(own, k) <= AGREE * u_mm);
+    let again = |own: &&Vec<[f64; 3]>| own.iter().all(|at| at.map(f64::to_bits) == own[0].map(f64::to_bits));
+    let repeated = swept.iter().filter(again).count();
+    let told: Vec<f64> = swept.iter().flatten().flat_map(|at| [at[1], at[2]]).collect();
+    let unit_mm = read_unit_mm(asked.job);
+    let coarse = grid_of_all(&told, unit_mm).is_some_and(|grid| grid * unit_mm >= COARSE * u_mm);
+    swept.iter().all(alike) && (repeated == 0 || (coarse && repeated < swept.len()))
 }
