@@ -107,3 +107,14 @@ fn every_key_of_the_samples_is_named_by_their_schema() {
     }
     assert_eq!(seen.len(), KINDS.len());
 }
+
+#[test]
+fn no_key_may_stand_with_nothing_behind_it() {
+    for kind in KINDS {
+        each_map(&schema(kind), &mut |map| {
+            let kinds = map.get("type").and_then(Value::as_array);
+            assert!(kinds.is_none_or(|kinds| !kinds.contains(&Value::from("null"))), "{kind}: {map:?}");
+            assert_ne!(map.get("type"), Some(&Value::from("null")), "{kind}: {map:?}");
+        });
+    }
+}

@@ -74,8 +74,9 @@ pub(super) fn judge(
     heard.take(prior.map(Prior::findings).unwrap_or_default(), |_| Holds::ItsBores);
     // A bore that nobody measured has no place that could be held.
     heard.take(unmeasured(job, survey), |_| Holds::NoBore);
-    // Notes on what nobody read again.
-    heard.take(survey::few::findings(job, survey, &moved), |_| Holds::NoBore);
+    // Notes on what nobody read again, and a hold where other readings deny it.
+    let told = |f: &Finding| if f.verdict == Verdict::Go { Holds::NoBore } else { Holds::ItsBores };
+    heard.take(survey::few::findings(job, survey, &moved), told);
     heard.take(limits::position_untold(job, &moved), |_| Holds::ItsBores);
     // `choose` held theirs.
     heard.take(chosen, |_| Holds::NoBore);

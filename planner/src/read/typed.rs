@@ -123,7 +123,8 @@ impl<'t> Deserializer<'t> for Typed<'t> {
 
     fn deserialize_option<V: Visitor<'t>>(self, visitor: V) -> Result<V::Value, Misread> {
         match &self.0.value {
-            Node::Nothing => visitor.visit_none(),
+            // Not as if the key were left out: a limit whose value was lost would be a limit that nobody asks for.
+            Node::Nothing => Err(self.is_no("a value, or the key left out")),
             _ => visitor.visit_some(self),
         }
     }

@@ -1,13 +1,20 @@
-//! Readings with nothing to spare, among which a wrong one would not show. Told, not held.
+//! Readings with nothing to spare, among which a wrong one would not show. Told, and held where other readings deny what was
+//! taken for granted.
 
 use std::collections::BTreeMap;
 
-use super::Survey;
-use crate::job::{Aim, Job};
+use borewright_geometry::clock::distance_mm;
+
+use super::significance::NO_CHANCE;
+use super::{CylinderSurvey, Survey};
+use crate::job::{Aim, Job, Surface};
 use crate::plan::{Finding, Subject, Verdict};
 
 /// A cut farther than this from its true place is there because of readings, mm.
 const MOVED_MM: f64 = 0.02;
+
+/// Depths closer together than this are one, mm.
+const ONE_DEPTH_MM: f64 = 1e-3;
 
 /// What nothing checks.
 ///
@@ -26,6 +33,23 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
         };
         let each = |n: &[u32]| if n.len() == 1 { "it" } else { "each" };
         let one = of(1);
+        let leaning = leaning(job, survey, index);
+        if !leaning.is_empty() {
+            found.push(Finding {
+                verdict: Verdict::Hold,
+                ..note(
+                    "one_depth",
+                    Subject::Cylinders(leaning.clone()),
+                    format!(
+                        "{}: the parent's hole was read at one depth only and taken to stand straight, while the liner in it leans \
+                         by more than a hole that is straight would let it. Read {} at a second and a third depth",
+                        listed(&leaning),
+                        each(&leaning)
+                    ),
+                )
+            });
+        }
+        let one: Vec<u32> = one.into_iter().filter(|n| !leaning.contains(n)).collect();
         if !one.is_empty() {
             found.push(note(
                 "one_depth",
@@ -62,6 +86,26 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
         found.push(note("diameter_unchecked", Subject::whole("bores"), text.to_owned()));
     }
     found
+}
+
+/// A liner leans with its hole, but for what a careless fit leaves over the length of a bore, mm. Common practice, no source.
+const WITHIN_ITS_HOLE_MM: f64 = 0.05;
+
+/// The cylinders of a bank whose parent hole was read at one depth beside a liner that was read to lean.
+fn leaning(job: &Job, survey: &Survey, bank: usize) -> Vec<u32> {
+    let leans = |own: &CylinderSurvey| {
+        let (hole, liner) = (own.by_surface.get(&Surface::Parent)?, own.by_surface.get(&Surface::Liner)?);
+        let depth = (hole.depths_mm[1] - hole.depths_mm[0] < ONE_DEPTH_MM).then_some(hole.depths_mm[0])?;
+        (liner.depths_mm[1] - liner.depths_mm[0] > ONE_DEPTH_MM).then_some(())?;
+        let reach = |to: f64| {
+            let off = distance_mm(liner.axis.at(depth), liner.axis.at(to));
+            let allowed = WITHIN_ITS_HOLE_MM + NO_CHANCE * job.instruments.lean * (to - depth).abs();
+            off > allowed
+        };
+        Some(reach(0.0) || reach(job.block.parent.bore_length_mm))
+    };
+    let own = survey.cylinders.iter().filter(|(_, c)| c.bank == bank);
+    own.filter(|(_, c)| leans(c) == Some(true)).map(|(n, _)| *n).collect()
 }
 
 fn note(code: &'static str, subject: Subject, text: String) -> Finding {

@@ -67,6 +67,7 @@ fn too_good(job: &Job) -> Vec<Suspicion> {
         ("axis", own.axis_mm, 0.001),
         ("along", own.along_mm, 0.002),
         ("machine", own.machine_mm, 0.001),
+        ("deck", own.deck_mm, 0.000_5),
     ];
     let of = |(name, u, floor): (&'static str, f64, f64)| {
         let floor = if exact { EXACT_MM } else { floor };

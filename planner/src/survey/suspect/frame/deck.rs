@@ -45,6 +45,11 @@ const FOUR_MM: f64 = 0.010;
 /// What the points have to spare must be this many times what touching scatters.
 const SIGMAS: f64 = 6.0;
 
+/// The same where leaving one point out moves a bore by more than is harmless, and the residual that it takes, mm. Common practice,
+/// no source.
+const SIGMAS_OF_TWO: f64 = 4.0;
+const TWO_MM: f64 = 0.015;
+
 /// A point whose leaving out moves a bore by no more than this need not be named, mm. Common practice, no source.
 const HARMLESS_MM: f64 = 0.03;
 
@@ -179,11 +184,13 @@ fn spare(
     // The root of chi-squared over its freedom, of one residual or of several.
     let over_u = (left / (n - 3.0)).sqrt() / u_mm.max(LEAST_U_MM);
     let least = if deck.len() == 4 { FOUR_MM } else { POINT_MM / 2.0 };
-    if over_u < SIGMAS || worst < least {
+    let moves = moved_mm(height_mm, deck);
+    // Two that are off alike draw the plane to themselves and leave less of it, and move the bores by more.
+    let of_two = over_u >= SIGMAS_OF_TWO && worst >= TWO_MM && moves.is_some_and(|by| by > HARMLESS_MM);
+    if !of_two && (over_u < SIGMAS || worst < least) {
         return None;
     }
     // A deck may be slightly hollow: where leaving any one point out moves no bore, it is a note.
-    let moves = moved_mm(height_mm, deck);
     let harmless = deck.len() >= TELLING && moves.is_some_and(|by| by <= HARMLESS_MM);
     Some(Suspicion {
         code: Code::BadDeckPoint,

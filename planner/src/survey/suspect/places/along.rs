@@ -28,6 +28,9 @@ const SIGMAS: f64 = 3.3;
 /// source.
 const CAREFUL_MM: f64 = 0.05;
 
+/// Mains that put the datum within this of each other are one set, mm. Common practice, no source.
+const TOGETHER_MM: f64 = 0.03;
+
 /// The bores confirm a datum that is off where they stand off by as much within this share of it.
 const CONFIRMS: f64 = 0.25;
 
@@ -175,19 +178,23 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     let along = sign * readings.along_x_mm;
     let apart: Vec<f64> =
         stations(asked.job, set_up, readings).iter().map(|s| along + s.main_mm - s.machine_mm).collect();
-    let middle = median(apart.clone());
-    // Mains touched at random over their width say little. The scatter is a robust one, so that a single slip does
-    // not silence the others.
-    let scatter = robust(&apart, middle);
+    let all = median(apart.clone());
     let instruments = &asked.job.instruments;
     let reading = SIGMAS * instruments.along_mm;
-    if apart.len() < 2 || middle.abs() <= reading.max(SCATTERS * scatter) {
-        return None;
-    }
     let stands = asked.readings.as_typed(index);
     let bores = median(stands.iter().map(|s| s.off_mm[0]).collect());
     // A datum typed too far back makes every bore read too far forward.
-    let confirmed = !stands.is_empty() && (bores + middle).abs() <= CONFIRMS * middle.abs();
+    let confirms = |off: f64| !stands.is_empty() && (bores + off).abs() <= CONFIRMS * off.abs();
+    // A zero that was knocked between two mains leaves two sets of them: one contradicts the datum, as the bores do.
+    let set = agreeing(&apart).filter(|set| set.abs() > reading && confirms(*set));
+    let middle = set.unwrap_or(all);
+    // Mains touched at random over their width say little. The scatter is a robust one, so that a single slip does
+    // not silence the others.
+    let scatter = if set.is_some() { TOGETHER_MM } else { robust(&apart, all) };
+    if apart.len() < 2 || middle.abs() <= reading.max(SCATTERS * scatter) {
+        return None;
+    }
+    let confirmed = confirms(middle);
     // Bores that stand where they should bear the datum out: one that is off moves them all.
     let denied = !stands.is_empty() && bores.abs() <= CONFIRMS * middle.abs();
     let holds = confirmed || (scatter <= CAREFUL_MM && !denied);
@@ -213,4 +220,16 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         // Only a suspicion that holds counts as explaining the bores, so that they are not asked about again.
         cylinders: if holds { stands.iter().map(|s| s.cylinder).collect() } else { Vec::new() },
     })
+}
+
+/// Where half of the mains and more, two at the least, agree on the datum within [`TOGETHER_MM`], farthest from where it was typed,
+/// mm; `None` where they agree as one, or none do.
+fn agreeing(apart_mm: &[f64]) -> Option<f64> {
+    let mut sorted = apart_mm.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let least = sorted.len().div_ceil(2).max(2);
+    let all = sorted.last()? - sorted.first()?;
+    let sets = sorted.windows(least).filter(|set| set[least - 1] - set[0] <= TOGETHER_MM);
+    let middles = sets.map(|set| median(set.to_vec()));
+    middles.max_by(|a, b| a.abs().total_cmp(&b.abs())).filter(|_| all > TOGETHER_MM)
 }

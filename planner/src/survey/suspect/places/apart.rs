@@ -12,6 +12,7 @@ use crate::job::{Aim, Surface};
 use crate::plan::sentence::{Sentence, mm, signed_before_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::significance::NO_CHANCE;
 use borewright_geometry::sample::count;
 
 /// The scatter of single bores about their bank's pattern that is assumed beforehand, mm, and the number of
@@ -50,11 +51,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (line, few) in banks.iter().flat_map(|b| b.lines.iter().map(|l| (l, b.lines.len() < FEW))) {
         let far = if few { FAR_OF_FEW_MM } else { far };
-        let stands =
-            odd(&banks, line, significant, &Of { value: |l| Some(l.off_mm), turns: true, floor_mm: 0.0 });
+        let stands = odd(&banks, line, significant, &STANDS);
         let floor_mm = OVER_MM * asked.job.instruments.centre_mm / line.lever_mm.max(1.0);
-        let value = |l: &Line| l.tilt.map(|t| t.map(|t| t * OVER_MM));
-        let leans = odd(&banks, line, significant, &Of { value, turns: false, floor_mm });
+        let leans = odd(&banks, line, significant, &leans(floor_mm));
         let size = line.off_mm[0].hypot(line.off_mm[1]);
         let told = match (stands, leans) {
             (Some(by), _) => stands_apart(line, by),
@@ -73,6 +72,12 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         } else {
             told
         });
+    }
+    for bank in &banks {
+        let told = |s: &Suspicion| s.cylinders.iter().any(|n| bank.lines.iter().any(|l| l.cylinder == *n));
+        if !found.iter().any(told) {
+            found.extend(scattered(asked, bank));
+        }
     }
     // A bore that is off drags what the others are held against, so only the farthest of a bank is told: of those that hold, if any.
     found.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(b.evidence["apart"].total_cmp(&a.evidence["apart"])));
@@ -118,6 +123,14 @@ struct Of {
     floor_mm: f64,
 }
 
+/// Where a bore stands.
+const STANDS: Of = Of { value: |line| Some(line.off_mm), turns: true, floor_mm: 0.0 };
+
+/// How a bore leans, mm over [`OVER_MM`]; a lean is read to `floor_mm`.
+const fn leans(floor_mm: f64) -> Of {
+    Of { value: |line| line.tilt.map(|tilt| tilt.map(|t| t * OVER_MM)), turns: false, floor_mm }
+}
+
 /// A bore's place along its bank, and its figure along and across.
 type Row = (f64, [f64; 2]);
 
@@ -139,6 +152,68 @@ fn left(rows: &[Row], turns: bool) -> (f64, f64) {
     (sum, 2.0 * n - if turns { 3.0 } else { 2.0 })
 }
 
+/// The same without the bore that takes the most with it.
+fn left_without_worst(rows: &[Row], turns: bool) -> (f64, f64) {
+    let without = |index: usize| {
+        let rest: Vec<Row> =
+            rows.iter().enumerate().filter(|(i, _)| *i != index).map(|(_, row)| *row).collect();
+        left(&rest, turns)
+    };
+    (0..rows.len()).map(without).min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or_default()
+}
+
+/// Bores of a bank that scatter by more than this about their row, and lean unlike each other by more over [`OVER_MM`], hide the
+/// odd ones among them from each other, mm: castings come 0.2 and some hundredths. Common practice, no source.
+const SPREAD_MM: f64 = 0.30;
+const LEANS_MM: f64 = 0.13;
+
+/// How far the bores of a bank scatter about their row, where two or more of them must be odd.
+fn spread(bank: &BankLines, of: &Of, most_mm: f64) -> Option<f64> {
+    let rows: Vec<Row> = bank.lines.iter().filter_map(|l| Some((l.x_mm, (of.value)(l)?))).collect();
+    let (squares, freedom) = left(&rows, of.turns);
+    let scatter = (squares / freedom.max(1.0)).sqrt();
+    (rows.len() >= FEW && scatter > most_mm.hypot(NO_CHANCE * of.floor_mm)).then_some(scatter)
+}
+
+/// The suspicion of bores that scatter about their row, or lean unlike each other, as no bank was bored.
+fn scattered(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
+    let lever_mm = bank.lines.iter().map(|l| l.lever_mm).fold(f64::INFINITY, f64::min).max(1.0);
+    let floor_mm = OVER_MM * asked.job.instruments.centre_mm / lever_mm;
+    let (code, by, found) = match (spread(bank, &STANDS, SPREAD_MM), spread(bank, &leans(floor_mm), LEANS_MM))
+    {
+        (Some(by), _) => (
+            Code::BoreApart,
+            by,
+            say!("its bores scatter {} about their row: no bank was bored so", mm(by, 3)),
+        ),
+        (None, Some(by)) => {
+            let over = mm(OVER_MM, 0);
+            (
+                Code::BoreLeans,
+                by,
+                say!("its bores lean {} over {} unlike each other: no bank was bored so", mm(by, 3), over),
+            )
+        }
+        (None, None) => return None,
+    };
+    let cylinders: Vec<u32> = bank.lines.iter().map(|l| l.cylinder).collect();
+    let again = cylinders.iter().all(|n| read_again(asked, *n));
+    Some(Suspicion {
+        code,
+        verdict: if again { Verdict::Go } else { Verdict::Hold },
+        subject: Subject::bank(&asked.job.bank(bank.bank).name),
+        found,
+        likely: "two bores and more with the same slip, or read against each other's zero".into(),
+        ask: if again {
+            "nothing: they were read again".into()
+        } else {
+            "read all its bores again: do they stand so?".into()
+        },
+        evidence: figures([("apart", by)]),
+        cylinders,
+    })
+}
+
 /// How far a bore lies from where the others of its bank put it, where chance does not put one there.
 ///
 /// An F test of two values against what all other bores of the block leave of their banks' motions, moderated by what
@@ -153,7 +228,10 @@ fn odd(banks: &[BankLines], line: &Line, significant: f64, of: &Of) -> Option<[f
             .filter(|l| l.cylinder != line.cylinder)
             .filter_map(|l| Some((l.x_mm, (of.value)(l)?)))
             .collect();
-        let (squares, freedom) = left(&rows, of.turns);
+        // A second odd bore elsewhere is not what this one is held against.
+        let elsewhere = bank.bank != line.bank && rows.len() > FEW;
+        let (squares, freedom) =
+            if elsewhere { left_without_worst(&rows, of.turns) } else { left(&rows, of.turns) };
         sum += squares;
         free += freedom;
         if bank.bank == line.bank {

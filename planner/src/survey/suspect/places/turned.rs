@@ -27,7 +27,7 @@ const OVER_BORES_MM: f64 = 0.35;
 const OVER_TWO_MAINS_MM: f64 = 0.15;
 
 /// The chance below which a slope of the bores is asked about; the second where the axis rests on two mains.
-const SIGNIFICANT: f64 = 1e-6;
+const SIGNIFICANT: f64 = 1e-4;
 const SIGNIFICANT_TWO_MAINS: f64 = 1e-3;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {

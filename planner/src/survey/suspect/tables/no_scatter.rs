@@ -20,20 +20,30 @@ use crate::survey::bores::point_groups;
 /// honest. Common practice, no source.
 const BETTER: f64 = 5.0;
 
+/// Of so many fits and more the worst, along and across, are left out: one slip among readings does not make the rest honest.
+const FITS: usize = 8;
+const WORST: usize = 2;
+
 /// How far some readings lie from what was fitted through them.
 #[derive(Default)]
 struct Left {
-    most_mm: f64,
+    /// The most of each fit, mm, and how many residuals it left free.
+    fits: Vec<(f64, usize)>,
     /// The grid that the readings stand on, mm.
     told_mm: f64,
-    /// Residuals that the fit left free.
-    free: usize,
 }
 
 impl Left {
     fn add(&mut self, residuals_mm: impl IntoIterator<Item = f64>, free: usize) {
-        self.most_mm = residuals_mm.into_iter().map(f64::abs).fold(self.most_mm, f64::max);
-        self.free += free;
+        self.fits.push((residuals_mm.into_iter().map(f64::abs).fold(0.0, f64::max), free));
+    }
+
+    /// The most that readings lie off, mm, and how many are free, but for the worst fits of many.
+    fn most(&self) -> (f64, usize) {
+        let mut fits = self.fits.clone();
+        fits.sort_by(|a, b| a.0.total_cmp(&b.0));
+        fits.truncate(if fits.len() < FITS { fits.len() } else { fits.len() - WORST });
+        (fits.last().map_or(0.0, |fit| fit.0), fits.iter().map(|fit| fit.1).sum())
     }
 
     /// Adds a column along a straight line, each (place along it, figure). One figure throughout is asked about as such.
@@ -51,8 +61,9 @@ impl Left {
 
     /// Whether readings that are known to `u_mm` each never agree so well, as finely as they are told.
     fn is_too_good(&self, u_mm: f64) -> bool {
-        let width_mm = (2.0 * self.most_mm).max(self.told_mm).max(EXACT_MM);
-        BETTER * self.most_mm < u_mm && chance(width_mm, u_mm, self.free) < NEVER
+        let (most_mm, free) = self.most();
+        let width_mm = (2.0 * most_mm).max(self.told_mm).max(EXACT_MM);
+        BETTER * most_mm < u_mm && chance(width_mm, u_mm, free) < NEVER
     }
 }
 
@@ -85,7 +96,7 @@ fn bores(asked: &Asked<'_>) -> Option<Suspicion> {
     let u_mm = asked.job.instruments.centre_mm;
     let found = say!(
         "the centres of all circles lie within {} of straight lines down their bores",
-        mm(left.most_mm, 4)
+        mm(left.most().0, 4)
     );
     let asked_of = (Subject::whole("readings"), asked.job.block.cylinders());
     left.is_too_good(u_mm).then(|| asks(found, asked_of, &left, u_mm))
@@ -106,7 +117,7 @@ fn points(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> 
     let found = say!(
         "all points of set-up {} lie within {} of perfect circles",
         plain(&set_up.name, 40),
-        mm(left.most_mm, 4)
+        mm(left.most().0, 4)
     );
     left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
 }
@@ -122,7 +133,7 @@ fn axis(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     let found = say!(
         "the mains of set-up {} lie within {} of one straight line",
         plain(&set_up.name, 40),
-        mm(left.most_mm, 4)
+        mm(left.most().0, 4)
     );
     left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
 }
@@ -143,7 +154,7 @@ fn deck(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     let found = say!(
         "the deck of set-up {} was read within {} of a perfect plane",
         plain(&set_up.name, 40),
-        mm(left.most_mm, 4)
+        mm(left.most().0, 4)
     );
     left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
 }
@@ -167,7 +178,7 @@ fn asks(found: Sentence, (subject, cylinders): (Subject, Vec<u32>), left: &Left,
         found: say!("{found}, and each is known to {}", before_mm(u_mm, 4)),
         likely: "worked out from fewer readings, or from the drawing: no instrument scatters so little".into(),
         ask: "which of them were read? Write those alone, or read again; where the instrument is so good, say so in `instruments`".into(),
-        evidence: figures([("most", left.most_mm), ("u", u_mm), ("free", count(left.free))]),
+        evidence: figures([("most", left.most().0), ("u", u_mm), ("free", count(left.most().1))]),
         cylinders,
     }
 }
