@@ -65,7 +65,9 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Report { job, plan, out, printed } => {
             report::run(&job.path, plan.as_deref(), out.as_deref(), printed.format)
         }
-        Command::Shop { jobs, archive, printed } => shop::run(jobs, archive.as_deref(), printed.format),
+        Command::Shop { jobs, archive, cache, printed } => {
+            shop::run(jobs, (archive.as_deref(), cache.folder.as_deref()), printed.format)
+        }
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();

@@ -25,11 +25,7 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     of_job::remark_twice(&archive, [record.number])?;
     let (later, beside) = not_the_last(asked, place, &archive, &record)?;
     // A later record may be among those that are gone.
-    let mut known = Known::of(asked.cache.folder.as_deref(), place);
-    let behind = known.looked_at(&archive)?.map(|behind| format!("{behind}; {}", known.way_out()));
-    if let Some(behind) = &behind {
-        status::remark(&[format!("{}: {behind}", place.told())]);
-    }
+    let behind = Known::remark(asked.cache.folder.as_deref(), place, &archive)?;
     status::remark(&beside);
     if let Some(later) = &later {
         let is_data = asked.out.is_none() && (asked.file.is_some() || asked.format == Format::Json);

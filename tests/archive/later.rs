@@ -352,6 +352,9 @@ fn an_archive_that_was_put_back_is_told_and_gives_out_no_number_twice() {
     }
     let run = with_cache(&shop, &["open", "last"]);
     assert!(run.out.starts_with("record 1 ") && whole(&run.err).contains(said), "{}", run.err);
+    // Nor is it the last that the shop is counted by.
+    let run = with_cache(&shop, &["shop"]);
+    assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
     let file = || with_cache(&shop, &["file", shop.job.job().to_str().unwrap()]);
     let run = file();
     assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);
