@@ -163,6 +163,8 @@ pub(super) fn last_word(last: &Found) -> String {
 
 /// Numbers before the last of an archive under which another computer's record is looked for.
 const LOOKED_BACK: u32 = 2000;
+/// The same beyond its last: another computer may have filed more meanwhile, which lie in a folder of their own.
+const LOOKED_ON: u32 = 200;
 
 /// In a sentence, that beside some record of an archive another of the same number lies which is of this job and may be later than a
 /// record, or knows what that has not: which of the two is the last nobody knows. `None` where there is none. `own` is what was recorded
@@ -172,7 +174,8 @@ const LOOKED_BACK: u32 = 2000;
 /// What the archive refuses.
 pub(super) fn twin(archive: &Archive, record: &Record, own: &[u8]) -> Result<Option<String>, Failure> {
     let last = archive.last()?;
-    let numbers = (last.saturating_sub(LOOKED_BACK).max(1)..=last).chain([record.number]).collect();
+    let to = last.saturating_add(LOOKED_ON);
+    let numbers = (last.saturating_sub(LOOKED_BACK).max(1)..=to).chain([record.number]).collect();
     for (number, key) in archive.beside(&numbers)? {
         let other = archive.lying_at(&key)?;
         let doubted = match &other {
@@ -189,9 +192,14 @@ pub(super) fn twin(archive: &Archive, record: &Record, own: &[u8]) -> Result<Opt
         if doubted {
             let what = other
                 .map(|other| format!(" ({}, {})", other.at.day(), plain(&other.summary.told("verdict"), 10)));
+            let lies = if number > last {
+                format!("a record {number} lies beside the archive's, which end at record {last}")
+            } else {
+                format!("another record {number} lies beside the one of that number")
+            };
             return Ok(Some(format!(
-                "another record {number} lies beside the one of that number, {}{}: two computers filed at once, and which is the \
-                 last of this job is not known; `audit` says what it is",
+                "{lies}, {}{}: two computers filed at once, and which is the last of this job is not known; `audit` says what it \
+                 is",
                 plain(&key, 200),
                 what.unwrap_or_default()
             )));

@@ -334,6 +334,43 @@ fn a_record_that_lies_there_twice_is_told() {
 }
 
 #[test]
+fn a_record_that_lies_there_twice_in_a_folder_of_its_own_is_told_as_audit_tells_it() {
+    let shop = Shop::filed();
+    let note = |text: &str| {
+        let mut record = command();
+        let run = ended(record.arg("record").arg(shop.job.job()).args(["note", text, "--by", "KP"]));
+        assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+        assert_eq!(shop.file(&[]).status, Some(0));
+    };
+    note("coolant topped up");
+    note("coolant changed");
+    // What another computer filed meanwhile came under a number of its own, or under one that is taken here.
+    let other = fs::read(shop.record(3)).unwrap();
+    fs::remove_file(shop.record(3)).unwrap();
+    for (folder, from) in
+        [("records/000/000 (1)", 3), ("records/000 (PC2)/000", 3), ("records (conflicted copy)/000/000", 2)]
+    {
+        let at = shop.archive.join(folder);
+        fs::create_dir_all(&at).unwrap();
+        put(&at.join(format!("{from:09}.json")), &other);
+        let out = shop.job.place().join(format!("out-{}", folder.len()));
+        let run = shop.open(&["last", "--out", out.to_str().unwrap()]);
+        let said = if from == 2 {
+            format!("another record 2 lies beside the one of that number, {folder}/000000002.json")
+        } else {
+            format!("a record 3 lies beside the archive's, which end at record 2, {folder}/000000003.json")
+        };
+        assert!(run.status == Some(0) && whole(&run.err).contains(&said), "{}", run.err);
+        let text = whole(&fs::read_to_string(out.join("job/NOT-THE-LAST.txt")).unwrap());
+        assert!(text.starts_with("perhaps NOT THE LAST") && text.contains(&said), "{text}");
+        let audit = shop.audit(&[]);
+        assert!(whole(&audit.out).contains(&format!("{folder}/00000000")), "{}", audit.out);
+        assert_eq!(audit.status, Some(4), "{}", audit.out);
+        fs::remove_dir_all(at).unwrap();
+    }
+}
+
+#[test]
 fn an_archive_that_was_put_back_is_told_and_gives_out_no_number_twice() {
     let shop = two();
     assert_eq!(with_cache(&shop, &["find"]).err, "");
