@@ -124,19 +124,25 @@ impl OfJob {
         &self,
         archive: &Archive,
         number: u32,
-        own: &[u8],
+        own: Vec<u8>,
     ) -> Result<Option<(&Found, Vec<String>)>, Failure> {
+        let own = self.own(own);
         for other in self.0.iter().filter(|one| one.number != number).take(MOST_BESIDE) {
             let Ok(record) = archive.record(other.number) else {
                 archive.still_there()?;
                 continue;
             };
-            let lines = filing::lines_more(archive, &record, own)?;
+            let lines = filing::lines_more(archive, &record, &own)?;
             if !lines.is_empty() {
                 return Ok(Some((other, lines)));
             }
         }
         Ok(None)
+    }
+
+    /// What was recorded in one of them, with what any of them says was taken out.
+    pub(super) fn own(&self, table: Vec<u8>) -> filing::OwnTable {
+        filing::OwnTable::with(table, self.0.iter().map(|one| &one.summary))
     }
 
     /// All of them, newest first.
@@ -174,6 +180,7 @@ const LOOKED_ON: u32 = 200;
 /// What the archive refuses.
 pub(super) fn twin(archive: &Archive, record: &Record, own: &[u8]) -> Result<Option<String>, Failure> {
     let last = archive.last()?;
+    let own = filing::OwnTable::with(own.to_vec(), [&record.summary]);
     let to = last.saturating_add(LOOKED_ON);
     let numbers = (last.saturating_sub(LOOKED_BACK).max(1)..=to).chain([record.number]).collect();
     for (number, key) in archive.beside(&numbers)? {
@@ -186,7 +193,7 @@ pub(super) fn twin(archive: &Archive, record: &Record, own: &[u8]) -> Result<Opt
                 let is_copy = archive.record(number).is_ok_and(|one| one.sha256 == other.sha256);
                 is_of_it
                     && !is_copy
-                    && (number >= record.number || filing::may_know_more(archive, other, own)?)
+                    && (number >= record.number || filing::may_know_more(archive, other, &own)?)
             }
         };
         if doubted {

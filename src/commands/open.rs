@@ -87,7 +87,7 @@ fn not_the_last(
         Own::Record(record.number, &record.summary),
     )?;
     let Some(later) = of_job.after(record.number) else {
-        let other = of_job.beside(archive, record.number, &own)?;
+        let other = of_job.beside(archive, record.number, own)?;
         beside.extend(other.map(|(other, lines)| {
             format!(
                 "{} of this job has {} that this record has not, the first {}: it went on in two folders. Write down in one what \
@@ -101,7 +101,7 @@ fn not_the_last(
     };
     let mut said = format!("NOT THE LAST of this job: {}", of_job::last_word(later));
     if let Ok(last) = archive.record(later.number) {
-        let lines = filing::lines_more(archive, record, &filing::recorded(archive, &last)?)?;
+        let lines = filing::lines_more(archive, record, &of_job.own(filing::recorded(archive, &last)?))?;
         if let Some(first) = lines.first() {
             said.push_str(&format!(
                 "; and not in that one are {} recorded here, the first {first}: the job went on in two folders",

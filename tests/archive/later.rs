@@ -262,6 +262,72 @@ fn a_job_that_was_filed_in_doubt_is_audited_as_such_and_not_as_other() {
 }
 
 #[test]
+fn another_jobs_record_that_was_taken_out_as_told_is_no_loss_and_is_missed_by_nobody() {
+    let other = Shop::planned();
+    let record = |job: &Path, words: &[&str]| {
+        let mut record = command();
+        ended(record.arg("record").arg(job).args(words).args(["--by", "KP"])).status
+    };
+    assert_eq!(record(other.job.job(), &["note", "coolant topped up"]), Some(0));
+    // With what says whose it is, or the table alone.
+    for whole in [true, false] {
+        let shop = Shop::planned();
+        let [job, cut] = [shop.job.job().to_owned(), shop.job.job().join("readings/cut.csv")];
+        shop.job.edit("job.yaml", "\"0731\"", "\"0777\"");
+        // Read anew, every table.
+        for table in ["bores.csv", "walls.csv", "witness.csv"] {
+            shop.job.write(table, shop.job.read(table) + "# on another block\n");
+        }
+        fs::create_dir_all(cut.parent().unwrap()).unwrap();
+        fs::copy(other.job.job().join("readings/cut.csv"), &cut).unwrap();
+        for name in [".borewright-cut.sum", "readings/.borewright-cut.sum"].iter().filter(|_| whole) {
+            fs::copy(other.job.job().join(name), job.join(name)).unwrap();
+        }
+        let run = shop.job.plan();
+        let said = if whole {
+            "the record of the other job, readings/cut.csv, out"
+        } else {
+            "take readings/cut.csv out"
+        };
+        assert!(run.status == Some(3) && whole_of(&run).contains(said), "{}", whole_of(&run));
+        assert_eq!(shop.file(&["--begin"]).status, Some(0));
+        fs::remove_file(&cut).unwrap();
+        let run = shop.job.plan();
+        if whole {
+            assert_eq!(run.status, Some(0), "{}", whole_of(&run));
+        } else {
+            let way = "the lead lets the loss through (`release \"line 1: WHY\"`, with `--by`)";
+            assert!(run.status == Some(3) && whole_of(&run).contains(way), "{}", whole_of(&run));
+            assert_eq!(
+                record(&job, &["release", "line 1: the record of another block was taken out"]),
+                Some(0)
+            );
+            assert_eq!(shop.job.plan().status, Some(0));
+        }
+        let run = shop.file(&[]);
+        assert_eq!(run.status, Some(0), "{}", run.err);
+        // It stays so once this job has lines of its own, and is said of no record.
+        assert_eq!(record(&job, &["note", "bar warm"]), Some(0));
+        assert_eq!(shop.job.plan().status, Some(0));
+        assert_eq!(shop.file(&[]).status, Some(0));
+        let out = shop.job.place().join("last");
+        let run = with_cache(&shop, &["open", "last", "--out", out.to_str().unwrap()]);
+        assert!(run.err.is_empty() && !out.join("job/NOT-THE-LAST.txt").exists(), "{}", run.err);
+        assert_eq!(ended(command().arg("check").arg(out.join("job"))).status, Some(0));
+        let found = with_cache(&shop, &["find"]);
+        assert!(!found.out.contains("lacks"), "{}", found.out);
+        // Lines of this job are missed as ever.
+        fs::remove_file(&cut).unwrap();
+        assert_eq!(shop.job.plan().status, Some(3));
+        assert_eq!(shop.file(&[]).status, Some(2));
+    }
+}
+
+fn whole_of(run: &Run) -> String {
+    whole(&run.out) + &whole(&run.err)
+}
+
+#[test]
 fn of_a_job_that_went_on_in_two_folders_neither_is_the_last_unseen() {
     let shop = Shop::planned();
     let note = |job: &Path, text: &str| {

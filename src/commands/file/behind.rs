@@ -50,7 +50,8 @@ pub(super) fn knows_more(
     let last_word = of_job::last_word(last);
     if let Ok(record) = archive.record(last.number) {
         let own = std::fs::read(folder.join(FILE)).unwrap_or_default();
-        let missing = filing::lines_more(archive, &record, &own)?;
+        let summaries = of_job.all().iter().map(|one| &one.summary).chain([&filing.summary]);
+        let missing = filing::lines_more(archive, &record, &filing::OwnTable::with(own, summaries))?;
         if let Some(first) = missing.first() {
             let lines = match missing.len() {
                 1 => "a recorded line".to_owned(),
