@@ -17,6 +17,7 @@ pub(crate) mod plan;
 mod prior;
 mod prove;
 mod record;
+mod renamed;
 pub(crate) mod report;
 mod schema;
 mod shop;

@@ -156,7 +156,7 @@ impl OfJob {
     }
 }
 
-fn found(record: Record) -> Found {
+pub(super) fn found(record: Record) -> Found {
     Found { number: record.number, sum: record.sha256, at: record.at, summary: record.summary }
 }
 

@@ -12,6 +12,7 @@ use borewright_planner::record::{FILE, Log, NOT_THE_LAST, Whose, kept_in, kept_l
 use super::known::Known;
 use super::of_job::{self, OfJob, Own};
 use super::print;
+use super::renamed;
 use crate::args::{Format, OpenArgs};
 use crate::filing;
 use crate::folder;
@@ -97,6 +98,13 @@ fn not_the_last(
                 lines.first().map_or("", String::as_str)
             )
         }));
+        let cache = (asked.cache.folder.as_deref(), place);
+        if let Some((other, word)) = renamed::later(archive, cache, record)? {
+            beside.push(format!(
+                "{}? If so, open that one; if not, take {NOT_THE_LAST} out of what is laid out",
+                renamed::question(&other, record, word)
+            ));
+        }
         return Ok((None, beside));
     };
     let mut said = format!("NOT THE LAST of this job: {}", of_job::last_word(later));
@@ -258,11 +266,7 @@ impl Made {
         if log.last_sum.is_empty() {
             return Ok(());
         }
-        let names = ["job", "customer", "block"].map(|what| record.summary.told(what));
-        let inputs: Vec<(&str, String)> =
-            record.files.iter().filter_map(|f| Some((f.called.as_deref()?, f.sha256.to_string()))).collect();
-        let inputs = inputs.iter().map(|(name, sum)| (*name, sum.as_str()));
-        let whose = Whose::of([&names[0], &names[1], &names[2]], inputs);
+        let whose = filing::whose(record);
         let doubted = record.summary.words.get(filing::OF_OTHERS).into_iter().flatten();
         let doubted: Vec<_> =
             doubted.filter(|sum| log.knows(sum)).map(|sum| (sum.clone(), Whose::default())).collect();

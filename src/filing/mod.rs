@@ -27,7 +27,7 @@ pub(crate) use differ::{Difference, Differences};
 pub(crate) use figures::{family_query, of_family, of_filing as figures_of};
 pub(crate) use issued::Issued;
 pub(crate) use older::{OwnTable, lines_more, may_know_more, recorded};
-pub(crate) use whose::{figures_in, of_one_job};
+pub(crate) use whose::{figures_in, of_one_job, whose};
 
 /// Folders of a job that are kept whole beside the plan.
 pub(crate) const ROOMS: [&str; 3] = ["notes", "record", report::ROOM];

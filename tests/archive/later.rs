@@ -190,6 +190,44 @@ fn a_job_whose_customers_name_was_put_right_is_the_same_job() {
 }
 
 #[test]
+fn a_job_whose_number_or_customer_was_put_right_is_asked_about_where_the_old_one_is_opened() {
+    for (what, old, new) in
+        [("number", "\"0731\"", "\"0713\""), ("customer", "Alderbeck Engine Works", "Mowe Motoren")]
+    {
+        let shop = Shop::planned();
+        assert_eq!(shop.file(&["--begin"]).status, Some(0));
+        shop.job.edit("job.yaml", old, new);
+        // A table with it: not everything reads alike.
+        shop.job.edit("bores.csv", "46.031", "46.032");
+        assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+        let run = shop.file(&[]);
+        let said = format!("was the {what} put right, and is it the same block");
+        assert!(run.status == Some(0) && whole(&run.err).contains(&said), "{}", run.err);
+        let out = shop.job.place().join("old");
+        let run = with_cache(&shop, &["open", "1", "--out", out.to_str().unwrap()]);
+        assert!(run.status == Some(0) && whole(&run.err).contains(&said), "{}", run.err);
+        assert!(whole(&run.err).contains("record 2, 2024-11-26, "), "{}", run.err);
+        let text = whole(&fs::read_to_string(out.join("job/NOT-THE-LAST.txt")).unwrap());
+        assert!(
+            text.starts_with("perhaps NOT THE LAST of this job: record 2") && text.contains(&said),
+            "{text}"
+        );
+        assert!(ended(command().arg("check").arg(out.join("job"))).status == Some(3));
+        // The new one is the last, and says nothing.
+        assert_eq!(with_cache(&shop, &["open", "2"]).err, "");
+        // Another block's tables are read otherwise, every one.
+        let other = Shop { job: Shop::planned().job, archive: shop.archive.clone() };
+        other.job.edit("job.yaml", "\"0731\"", "\"0999\"");
+        for table in ["bores.csv", "walls.csv", "witness.csv"] {
+            other.job.write(table, other.job.read(table) + "# on another block\n");
+        }
+        assert!(matches!(other.job.plan().status, Some(0 | 3 | 4)));
+        let run = other.file(&[]);
+        assert!(run.status == Some(0) && !run.err.contains("put right"), "{}", run.err);
+    }
+}
+
+#[test]
 fn a_job_that_was_opened_goes_on_and_not_under_another_number() {
     let shop = Shop::planned();
     let record = |job: &Path| {
