@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use borewright_archive::{Archive, Filing, Found, Held, Index, Query, Record, Summary};
-use borewright_planner::family::Figures;
+use borewright_planner::family::{Figures, read_as_another};
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::name::alike;
 
@@ -43,6 +43,9 @@ impl<'a> Own<'a> {
         Query { tags: vec![("job".to_owned(), number)], most: u32::MAX, ..Query::default() }
     }
 }
+
+/// Most records of a job whose readings are held against those of one.
+const MOST_ENGINES: usize = 20;
 
 /// Most records of a job that are held against one of it, line by line.
 const MOST_BESIDE: usize = 100;
@@ -143,6 +146,35 @@ impl OfJob {
     /// What was recorded in one of them, with what any of them says was taken out.
     pub(super) fn own(&self, table: Vec<u8>) -> filing::OwnTable {
         filing::OwnTable::with(table, self.0.iter().map(|one| &one.summary))
+    }
+
+    /// In a sentence, that the newest of the others which stands otherwise may be of another engine than a job's own figures: every
+    /// bore was read otherwise, and not as one engine is that is read anew.
+    ///
+    /// # Errors
+    /// The archive went away.
+    pub(super) fn another_engine(
+        &self,
+        archive: &Archive,
+        number: u32,
+        own: Option<&Figures>,
+    ) -> Result<Option<String>, Failure> {
+        let Some(own) = own else { return Ok(None) };
+        for other in self.0.iter().filter(|one| one.number != number).take(MOST_ENGINES) {
+            let Ok(record) = archive.record(other.number) else {
+                archive.still_there()?;
+                continue;
+            };
+            let then = filing::figures_in(archive, &record)?;
+            if let Some(bores) = then.and_then(|then| read_as_another(&then, own)) {
+                return Ok(Some(format!(
+                    "the readings of all {bores} bores differ from those in record {}, and not as one engine's do that is read anew: if \
+                     these are two engines, each wants a number of its own (`job` in job.yaml)",
+                    other.number
+                )));
+            }
+        }
+        Ok(None)
     }
 
     /// All of them, newest first.

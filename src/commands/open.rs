@@ -87,6 +87,8 @@ fn not_the_last(
         (asked.cache.folder.as_deref(), place),
         Own::Record(record.number, &record.summary),
     )?;
+    let figures = filing::figures_in(archive, record)?;
+    status::remark(of_job.another_engine(archive, record.number, figures.as_ref())?.as_slice());
     let Some(later) = of_job.after(record.number) else {
         let other = of_job.beside(archive, record.number, own)?;
         beside.extend(other.map(|(other, lines)| {

@@ -228,6 +228,40 @@ fn a_job_whose_number_or_customer_was_put_right_is_asked_about_where_the_old_one
 }
 
 #[test]
+fn two_engines_of_one_number_are_told_and_one_that_is_read_anew_is_not() {
+    let moved = |shop: &Shop, by: &[f64]| {
+        let text = shop.job.read("bores.csv");
+        let lines = text.lines().map(|line| {
+            let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+            let own = cells[0].parse::<usize>().ok().and_then(|n| by.get(n - 1));
+            if let (Some(by), Ok(x)) = (own, cells.get(2).map_or(Ok(0.0), |x| x.parse::<f64>())) {
+                cells[2] = format!("{:.3}", x + by);
+            }
+            cells.join(",") + "\n"
+        });
+        shop.job.write("bores.csv", lines.collect::<String>());
+        assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+        shop.file(&[])
+    };
+    let said = "the readings of all 2 bores differ from those in record 1";
+    // A zero that was picked up anew moves both alike; one bore may have been read wrong.
+    for by in [[0.012, 0.010], [0.030, 0.0]] {
+        let shop = Shop::filed();
+        let run = moved(&shop, &by);
+        assert!(run.status == Some(0) && !run.err.contains("differ"), "{}", run.err);
+        assert!(!shop.open(&["1"]).err.contains("differ"));
+    }
+    let shop = Shop::filed();
+    let run = moved(&shop, &[0.040, -0.030]);
+    assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
+    for words in [&["open", "2"][..], &["find"], &["shop"]] {
+        let run = with_cache(&shop, words);
+        assert!(run.status == Some(0) && whole(&run.err).contains(said), "{words:?}: {}", run.err);
+    }
+    assert!(whole(&shop.open(&["1"]).err).contains("from those in record 2"));
+}
+
+#[test]
 fn a_job_that_was_opened_goes_on_and_not_under_another_number() {
     let shop = Shop::planned();
     let record = |job: &Path| {

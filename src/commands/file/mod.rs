@@ -35,7 +35,7 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     let mut known = goes_on(asked, place, &archive)?;
     if let Some(found) = knows_more(asked, place, &archive, (folder, &issued), &filing)? {
         let expected = "the job as it stands now; where it went on in two folders, write down here with `record` what this one has not, then \
-                        file; `file --older` files an older state all the same";
+                        file; another engine wants a number of its own; `file --older` files an older state all the same";
         if !asked.older {
             return Err(Failure::Archived { place: place.told(), found, expected });
         }

@@ -15,7 +15,7 @@ use super::print;
 use crate::args::{FindArgs, Format};
 use crate::filing;
 use crate::place::Place;
-use crate::status::{Failure, Status};
+use crate::status::{self, Failure, Status};
 use crate::terminal::columns;
 
 pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
@@ -125,6 +125,16 @@ fn replaced(index: &Index, archive: &Archive, found: &[Found]) -> Result<BTreeMa
     for one in found {
         let own = Own::Record(one.number, &one.summary);
         let of_job = OfJob::by(index, archive, own, &held)?;
+        if of_job.all().len() > 1
+            && of_job.after(one.number).is_none()
+            && let Ok(record) = archive.record(one.number)
+        {
+            let figures = filing::figures_in(archive, &record)?;
+            let other = of_job.another_engine(archive, one.number, figures.as_ref())?;
+            status::remark(
+                &other.map(|other| format!("record {}: {other}", one.number)).into_iter().collect::<Vec<_>>(),
+            );
+        }
         let Some(by) = of_job.after(one.number).map(|last| last.number) else { continue };
         if let Entry::Vacant(free) = tables.entry(by) {
             let last = archive.record(by).ok();
