@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::io::{Read, Write};
 
+use crate::astray::{Among, astray};
 use crate::error::ArchiveError;
 use crate::key;
 use crate::record::{self, Entry, Record, Unreadable};
@@ -180,25 +181,16 @@ impl Archive {
     }
 
     /// Keys of other files that lie beside some records under their numbers, as a program that keeps two computers alike
-    /// puts them there where both wrote one. Each folder is listed once.
+    /// puts them there where both wrote one: in the records' own folder, or in one beside it. Each folder is listed once.
     ///
     /// # Errors
     /// What the place refuses.
     pub fn beside(&self, numbers: &BTreeSet<u32>) -> Result<Vec<(u32, String)>, ArchiveError> {
-        let (mut beside, mut listed) = (Vec::new(), (String::new(), Vec::new()));
-        for number in numbers {
-            let own = key::record(*number);
-            let Some((folder, file)) = own.rsplit_once('/') else { continue };
-            if listed.0 != folder {
-                listed = (folder.to_owned(), self.store.list(folder)?);
-            }
-            let digits = file.trim_end_matches(".json");
-            // They stand in the order of their names.
-            let from = listed.1.partition_point(|l| l.name.as_str() < digits);
-            let under = listed.1.iter().skip(from).take_while(|l| l.name.starts_with(digits));
-            beside
-                .extend(under.filter(|l| l.name != file).map(|l| (*number, format!("{folder}/{}", l.name))));
-        }
+        let found = astray(self.store(), &Among::of(numbers))?.into_iter();
+        let numbered = found.filter(|a| a.kind != Kind::Folder).filter_map(|a| Some((a.number()?, a.key)));
+        let mut beside: Vec<(u32, String)> =
+            numbered.filter(|(number, _)| numbers.contains(number)).collect();
+        beside.sort();
         Ok(beside)
     }
 

@@ -4,6 +4,7 @@
 
 mod address;
 mod archive;
+mod astray;
 mod audit;
 mod error;
 mod filing;

@@ -11,7 +11,7 @@ use borewright_planner::record::lets_through;
 use clap::{Parser, Subcommand, ValueEnum};
 
 pub(crate) use archive::{AuditArgs, FileArgs, FindArgs, OpenArgs, TrendArgs};
-pub(crate) use shared::{ArchiveAt, CacheAt, Format, JobAt, Printed, Telling, Told};
+pub(crate) use shared::{ArchiveAt, CacheAt, Format, JobAt, Printed, SeenAt, Telling, Told};
 
 /// Plans the re-sleeving of an engine block: where each bore goes, whether it may, and in which passes.
 ///
@@ -107,12 +107,15 @@ pub(crate) enum Command {
     /// How well the shop cuts, over its jobs: bias and spread by machine, tool and person, and what to write for the machine.
     ///
     /// Writes nothing. Exit status: 0, or 3 where a machine is claimed to be better than its bores are.
+    #[command(mut_arg("cache", |cache| cache.requires("archive")))]
     Shop {
         /// Job folders with a plan and a record, or their job.yaml.
         jobs: Vec<PathBuf>,
         /// An archive: every job filed there too, by its last record.
         #[arg(long, value_name = "PLACE")]
         archive: Option<PathBuf>,
+        #[command(flatten)]
+        cache: SeenAt,
         #[command(flatten)]
         printed: Printed,
     },

@@ -36,6 +36,14 @@ pub(crate) struct IndexAt {
     pub(crate) folder: Option<PathBuf>,
 }
 
+/// Where is remembered how far an archive that another argument names was seen to go.
+#[derive(Debug, clap::Args)]
+pub(crate) struct SeenAt {
+    /// The folder that remembers where the archive was seen to end; the user's cache unless told otherwise.
+    #[arg(id = "cache", long, value_name = "DIR")]
+    pub(crate) folder: Option<PathBuf>,
+}
+
 /// In which form the answer is printed.
 #[derive(Debug, Clone, Copy, clap::Args)]
 pub(crate) struct Printed {

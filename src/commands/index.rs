@@ -22,10 +22,7 @@ const FIRST: usize = 5;
 /// No place that it can be written to, and what the archive refuses.
 pub(super) fn open(cache: Option<&Path>, place: &Place, archive: &Archive) -> Result<Index, Failure> {
     let index = quietly(cache, place, archive)?;
-    let mut known = Known::of(cache, place);
-    if let Some(behind) = known.looked_at(archive)? {
-        status::remark(&[format!("{}: {behind}; {}", place.told(), known.way_out())]);
-    }
+    Known::remark(cache, place, archive)?;
     Ok(index)
 }
 

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::cache;
 use crate::place::Place;
-use crate::status::{Failure, shown};
+use crate::status::{self, Failure, shown};
 
 /// Its file in an archive's folder of the cache.
 const FILE: &str = "last-seen.json";
@@ -88,6 +88,23 @@ impl Known {
             && let Ok(record) = archive.record(archive.last()?)
         {
             self.saw(Head { number: record.number, sum: record.sha256 });
+        }
+        Ok(behind)
+    }
+
+    /// Says on standard error where it is behind, and what to do about it; gives the same without the place.
+    ///
+    /// # Errors
+    /// What the archive refuses.
+    pub(super) fn remark(
+        cache: Option<&Path>,
+        place: &Place,
+        archive: &Archive,
+    ) -> Result<Option<String>, Failure> {
+        let mut known = Self::of(cache, place);
+        let behind = known.looked_at(archive)?.map(|behind| format!("{behind}; {}", known.way_out()));
+        if let Some(behind) = &behind {
+            status::remark(&[format!("{}: {behind}", place.told())]);
         }
         Ok(behind)
     }

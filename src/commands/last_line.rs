@@ -5,7 +5,7 @@ use std::fs::{self, File};
 use std::io::Write;
 use std::path::Path;
 
-use borewright_planner::record::{BEGUN, Log, Whose, kept, kept_in, kept_lines, of_others};
+use borewright_planner::record::{BEGUN, Log, Whose, kept, kept_in, kept_lines, of_others, taken_out};
 
 /// Keeps the last sum of a record that was just added to, and those that it does not have any more.
 ///
@@ -13,7 +13,7 @@ use borewright_planner::record::{BEGUN, Log, Whose, kept, kept_in, kept_lines, o
 pub(super) fn keep(folder: &Path, whose: &Whose, (before, log): (&Log, &Log)) {
     let mut own = kept(folder, whose);
     // Whose the lines before were stays known, and that nobody knew it.
-    let others = of_others(folder, whose, before);
+    let others = of_others(folder, whose, before).into_iter().chain(taken_out(folder, whose, before));
     own.retain(|sum| !log.knows(sum));
     own.push(log.last_sum.clone());
     let own = own.into_iter().map(|sum| (sum, whose.clone()));

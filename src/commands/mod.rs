@@ -17,6 +17,7 @@ pub(crate) mod plan;
 mod prior;
 mod prove;
 mod record;
+mod renamed;
 pub(crate) mod report;
 mod schema;
 mod shop;
@@ -65,7 +66,9 @@ pub(crate) fn run(args: &Args) -> Result<Status, Failure> {
         Command::Report { job, plan, out, printed } => {
             report::run(&job.path, plan.as_deref(), out.as_deref(), printed.format)
         }
-        Command::Shop { jobs, archive, printed } => shop::run(jobs, archive.as_deref(), printed.format),
+        Command::Shop { jobs, archive, cache, printed } => {
+            shop::run(jobs, (archive.as_deref(), cache.folder.as_deref()), printed.format)
+        }
         Command::Schema { kind } => schema::run(*kind),
         Command::Completions { shell } => {
             let mut bytes = Vec::new();

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use borewright_archive::{Archive, Filing, Found, Held, Index, Query, Record, Summary};
-use borewright_planner::family::Figures;
+use borewright_planner::family::{Figures, read_as_another};
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::name::alike;
 
@@ -43,6 +43,9 @@ impl<'a> Own<'a> {
         Query { tags: vec![("job".to_owned(), number)], most: u32::MAX, ..Query::default() }
     }
 }
+
+/// Most records of a job whose readings are held against those of one.
+const MOST_ENGINES: usize = 20;
 
 /// Most records of a job that are held against one of it, line by line.
 const MOST_BESIDE: usize = 100;
@@ -124,16 +127,51 @@ impl OfJob {
         &self,
         archive: &Archive,
         number: u32,
-        own: &[u8],
+        own: Vec<u8>,
     ) -> Result<Option<(&Found, Vec<String>)>, Failure> {
+        let own = self.own(own);
         for other in self.0.iter().filter(|one| one.number != number).take(MOST_BESIDE) {
             let Ok(record) = archive.record(other.number) else {
                 archive.still_there()?;
                 continue;
             };
-            let lines = filing::lines_more(archive, &record, own)?;
+            let lines = filing::lines_more(archive, &record, &own)?;
             if !lines.is_empty() {
                 return Ok(Some((other, lines)));
+            }
+        }
+        Ok(None)
+    }
+
+    /// What was recorded in one of them, with what any of them says was taken out.
+    pub(super) fn own(&self, table: Vec<u8>) -> filing::OwnTable {
+        filing::OwnTable::with(table, self.0.iter().map(|one| &one.summary))
+    }
+
+    /// In a sentence, that the newest of the others which stands otherwise may be of another engine than a job's own figures: every
+    /// bore was read otherwise, and not as one engine is that is read anew.
+    ///
+    /// # Errors
+    /// The archive went away.
+    pub(super) fn another_engine(
+        &self,
+        archive: &Archive,
+        number: u32,
+        own: Option<&Figures>,
+    ) -> Result<Option<String>, Failure> {
+        let Some(own) = own else { return Ok(None) };
+        for other in self.0.iter().filter(|one| one.number != number).take(MOST_ENGINES) {
+            let Ok(record) = archive.record(other.number) else {
+                archive.still_there()?;
+                continue;
+            };
+            let then = filing::figures_in(archive, &record)?;
+            if let Some(bores) = then.and_then(|then| read_as_another(&then, own)) {
+                return Ok(Some(format!(
+                    "the readings of all {bores} bores differ from those in record {}, and not as one engine's do that is read anew: if \
+                     these are two engines, each wants a number of its own (`job` in job.yaml)",
+                    other.number
+                )));
             }
         }
         Ok(None)
@@ -150,7 +188,7 @@ impl OfJob {
     }
 }
 
-fn found(record: Record) -> Found {
+pub(super) fn found(record: Record) -> Found {
     Found { number: record.number, sum: record.sha256, at: record.at, summary: record.summary }
 }
 
@@ -163,6 +201,8 @@ pub(super) fn last_word(last: &Found) -> String {
 
 /// Numbers before the last of an archive under which another computer's record is looked for.
 const LOOKED_BACK: u32 = 2000;
+/// The same beyond its last: another computer may have filed more meanwhile, which lie in a folder of their own.
+const LOOKED_ON: u32 = 200;
 
 /// In a sentence, that beside some record of an archive another of the same number lies which is of this job and may be later than a
 /// record, or knows what that has not: which of the two is the last nobody knows. `None` where there is none. `own` is what was recorded
@@ -172,7 +212,9 @@ const LOOKED_BACK: u32 = 2000;
 /// What the archive refuses.
 pub(super) fn twin(archive: &Archive, record: &Record, own: &[u8]) -> Result<Option<String>, Failure> {
     let last = archive.last()?;
-    let numbers = (last.saturating_sub(LOOKED_BACK).max(1)..=last).chain([record.number]).collect();
+    let own = filing::OwnTable::with(own.to_vec(), [&record.summary]);
+    let to = last.saturating_add(LOOKED_ON);
+    let numbers = (last.saturating_sub(LOOKED_BACK).max(1)..=to).chain([record.number]).collect();
     for (number, key) in archive.beside(&numbers)? {
         let other = archive.lying_at(&key)?;
         let doubted = match &other {
@@ -183,15 +225,20 @@ pub(super) fn twin(archive: &Archive, record: &Record, own: &[u8]) -> Result<Opt
                 let is_copy = archive.record(number).is_ok_and(|one| one.sha256 == other.sha256);
                 is_of_it
                     && !is_copy
-                    && (number >= record.number || filing::may_know_more(archive, other, own)?)
+                    && (number >= record.number || filing::may_know_more(archive, other, &own)?)
             }
         };
         if doubted {
             let what = other
                 .map(|other| format!(" ({}, {})", other.at.day(), plain(&other.summary.told("verdict"), 10)));
+            let lies = if number > last {
+                format!("a record {number} lies beside the archive's, which end at record {last}")
+            } else {
+                format!("another record {number} lies beside the one of that number")
+            };
             return Ok(Some(format!(
-                "another record {number} lies beside the one of that number, {}{}: two computers filed at once, and which is the \
-                 last of this job is not known; `audit` says what it is",
+                "{lies}, {}{}: two computers filed at once, and which is the last of this job is not known; `audit` says what it \
+                 is",
                 plain(&key, 200),
                 what.unwrap_or_default()
             )));

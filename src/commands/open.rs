@@ -12,6 +12,7 @@ use borewright_planner::record::{FILE, Log, NOT_THE_LAST, Whose, kept_in, kept_l
 use super::known::Known;
 use super::of_job::{self, OfJob, Own};
 use super::print;
+use super::renamed;
 use crate::args::{Format, OpenArgs};
 use crate::filing;
 use crate::folder;
@@ -25,11 +26,7 @@ pub(super) fn run(asked: &OpenArgs, place: &Place) -> Result<Status, Failure> {
     of_job::remark_twice(&archive, [record.number])?;
     let (later, beside) = not_the_last(asked, place, &archive, &record)?;
     // A later record may be among those that are gone.
-    let mut known = Known::of(asked.cache.folder.as_deref(), place);
-    let behind = known.looked_at(&archive)?.map(|behind| format!("{behind}; {}", known.way_out()));
-    if let Some(behind) = &behind {
-        status::remark(&[format!("{}: {behind}", place.told())]);
-    }
+    let behind = Known::remark(asked.cache.folder.as_deref(), place, &archive)?;
     status::remark(&beside);
     if let Some(later) = &later {
         let is_data = asked.out.is_none() && (asked.file.is_some() || asked.format == Format::Json);
@@ -90,8 +87,10 @@ fn not_the_last(
         (asked.cache.folder.as_deref(), place),
         Own::Record(record.number, &record.summary),
     )?;
+    let figures = filing::figures_in(archive, record)?;
+    status::remark(of_job.another_engine(archive, record.number, figures.as_ref())?.as_slice());
     let Some(later) = of_job.after(record.number) else {
-        let other = of_job.beside(archive, record.number, &own)?;
+        let other = of_job.beside(archive, record.number, own)?;
         beside.extend(other.map(|(other, lines)| {
             format!(
                 "{} of this job has {} that this record has not, the first {}: it went on in two folders. Write down in one what \
@@ -101,11 +100,18 @@ fn not_the_last(
                 lines.first().map_or("", String::as_str)
             )
         }));
+        let cache = (asked.cache.folder.as_deref(), place);
+        if let Some((other, word)) = renamed::later(archive, cache, record)? {
+            beside.push(format!(
+                "{}? If so, open that one; if not, take {NOT_THE_LAST} out of what is laid out",
+                renamed::question(&other, record, word)
+            ));
+        }
         return Ok((None, beside));
     };
     let mut said = format!("NOT THE LAST of this job: {}", of_job::last_word(later));
     if let Ok(last) = archive.record(later.number) {
-        let lines = filing::lines_more(archive, record, &filing::recorded(archive, &last)?)?;
+        let lines = filing::lines_more(archive, record, &of_job.own(filing::recorded(archive, &last)?))?;
         if let Some(first) = lines.first() {
             said.push_str(&format!(
                 "; and not in that one are {} recorded here, the first {first}: the job went on in two folders",
@@ -262,11 +268,7 @@ impl Made {
         if log.last_sum.is_empty() {
             return Ok(());
         }
-        let names = ["job", "customer", "block"].map(|what| record.summary.told(what));
-        let inputs: Vec<(&str, String)> =
-            record.files.iter().filter_map(|f| Some((f.called.as_deref()?, f.sha256.to_string()))).collect();
-        let inputs = inputs.iter().map(|(name, sum)| (*name, sum.as_str()));
-        let whose = Whose::of([&names[0], &names[1], &names[2]], inputs);
+        let whose = filing::whose(record);
         let doubted = record.summary.words.get(filing::OF_OTHERS).into_iter().flatten();
         let doubted: Vec<_> =
             doubted.filter(|sum| log.knows(sum)).map(|sum| (sum.clone(), Whose::default())).collect();

@@ -8,6 +8,7 @@ use borewright_planner::read::fault::plain;
 use borewright_planner::read::name::alike;
 use borewright_planner::shop::{Shop, shop};
 
+use super::known::Known;
 use super::{print, report};
 use crate::args::Format;
 use crate::filing;
@@ -50,14 +51,21 @@ impl Own {
 }
 
 /// Prints how the shop cut over some jobs and those of an archive, each job once.
-pub(super) fn run(jobs: &[PathBuf], archive: Option<&Path>, format: Format) -> Result<Status, Failure> {
+pub(super) fn run(
+    jobs: &[PathBuf],
+    (archive, cache): (Option<&Path>, Option<&Path>),
+    format: Format,
+) -> Result<Status, Failure> {
     let mut all: Vec<Own> = Vec::new();
     for path in jobs {
         let (job, left) = report::of(path, None)?;
         all.push(Own { job, left, from: Origin::Folder(status::shown(path)) });
     }
     if let Some(place) = archive {
-        let (filed, without) = filing::as_left(&filing::archive(&Place::of(place)?, false)?)?;
+        let place = Place::of(place)?;
+        let archive = filing::archive(&place, false)?;
+        Known::remark(cache, &place, &archive)?;
+        let (filed, without) = filing::as_left(&archive)?;
         status::remark(&without);
         all.extend(filed.into_iter().map(|(record, job, left)| Own {
             job,

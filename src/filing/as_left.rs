@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use borewright_archive::{Archive, Record};
 use borewright_planner::as_left::{self, AsLeft};
+use borewright_planner::family::read_as_another;
 use borewright_planner::job::Job;
 use borewright_planner::read::bounds::{MOST_PLAN_BYTES, MOST_RECORD_BYTES};
 use borewright_planner::record::{FILE, Log, Paper};
@@ -30,7 +31,7 @@ pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
             }
         }
     }
-    let last = last_of_each(archive, &records)?;
+    let last = last_of_each(archive, &records, &mut without)?;
     records.retain(|record| last.contains(&record.number));
     let mut jobs = Vec::new();
     for record in records {
@@ -46,12 +47,30 @@ pub(crate) fn as_left(archive: &Archive) -> Result<Filed, Failure> {
 }
 
 /// Numbers of the records that are the last of their job.
-fn last_of_each(archive: &Archive, records: &[Record]) -> Result<BTreeSet<u32>, Failure> {
+fn last_of_each(
+    archive: &Archive,
+    records: &[Record],
+    told: &mut Vec<String>,
+) -> Result<BTreeSet<u32>, Failure> {
     let all: Vec<_> = records.iter().map(|record| (record.number, &record.summary)).collect();
     let jobs = of_one_job(&all, &mut |number| {
         let record = records.iter().find(|record| record.number == number);
         record.map_or(Ok(None), |record| figures_in(archive, record))
     })?;
+    for pair in jobs.iter().flat_map(|job| job.windows(2)) {
+        let figures = |number: &u32| match records.iter().find(|record| record.number == *number) {
+            Some(record) => figures_in(archive, record),
+            None => Ok(None),
+        };
+        let [before, now] = [figures(&pair[0])?, figures(&pair[1])?];
+        if let Some(bores) = before.zip(now).and_then(|(before, now)| read_as_another(&before, &now)) {
+            told.push(format!(
+                "record {}: the readings of all {bores} bores differ from those in record {}: if these are two engines, the first is \
+                 left out; each wants a number of its own",
+                pair[1], pair[0]
+            ));
+        }
+    }
     Ok(jobs.iter().filter_map(|job| job.last().copied()).collect())
 }
 

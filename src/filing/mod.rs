@@ -17,7 +17,7 @@ use std::path::Path;
 
 use borewright_archive::{Archive, Filing, Item, Origin, Time, gather};
 use borewright_planner::job::Job;
-use borewright_planner::record::of_others;
+use borewright_planner::record::{let_go, of_others, taken_out};
 
 use crate::place::Place;
 use crate::status::Failure;
@@ -26,14 +26,17 @@ pub(crate) use as_left::as_left;
 pub(crate) use differ::{Difference, Differences};
 pub(crate) use figures::{family_query, of_family, of_filing as figures_of};
 pub(crate) use issued::Issued;
-pub(crate) use older::{lines_more, may_know_more, recorded};
-pub(crate) use whose::{figures_in, of_one_job};
+pub(crate) use older::{OwnTable, lines_more, may_know_more, recorded};
+pub(crate) use whose::{figures_in, of_one_job, whose};
 
 /// Folders of a job that are kept whole beside the plan.
 pub(crate) const ROOMS: [&str; 3] = ["notes", "record", report::ROOM];
 
 /// What a summary calls sums of recorded lines that are another job's, or that nothing says are this one's.
 pub(crate) const OF_OTHERS: &str = "of_others";
+
+/// What a summary calls sums of lines that the folder had and that were taken out of it: another job's, or let through by name.
+pub(crate) const TAKEN_OUT: &str = "taken_out";
 
 /// Which program files, with its version.
 pub(crate) const TOOL: &str = concat!("borewright ", env!("CARGO_PKG_VERSION"));
@@ -101,6 +104,8 @@ pub(crate) fn filing(
     for (sum, _) in of_others(folder, &job.whose(), &job.log) {
         summary.word(OF_OTHERS, &sum);
     }
+    let taken_out = taken_out(folder, &job.whose(), &job.log).into_iter().map(|(sum, _)| sum);
+    taken_out.chain(let_go(&job.log)).for_each(|sum| summary.word(TAKEN_OUT, &sum));
     Ok((Filing { at, tool: TOOL.to_owned(), summary, items: kept }, left))
 }
 

@@ -1,22 +1,59 @@
 //! Whether a job that is to be filed, or was, is an older state of one that the archive knows, or one that went on beside it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use borewright_archive::{Archive, Record};
+use borewright_archive::{Archive, Record, Summary};
 use borewright_planner::log::line::{COLUMNS, cells};
 use borewright_planner::read::bounds::MOST_RECORD_BYTES;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::{FILE, Word};
 
+use super::{OF_OTHERS, TAKEN_OUT};
 use crate::status::Failure;
 
-/// Lines that the record of a filed job has and that the job's own, as it is to be filed or was, has not, in words; what cannot be
-/// read says nothing. What was written down anew with the same words is not missing.
+/// A job's own table, as it is to be filed or was, and sums of lines that were taken out of it as another job's.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct OwnTable {
+    pub(crate) table: Vec<u8>,
+    pub(crate) taken_out: BTreeSet<String>,
+}
+
+impl OwnTable {
+    /// With what these summaries of the job say was taken out of it.
+    pub(crate) fn with<'s>(table: Vec<u8>, of_job: impl IntoIterator<Item = &'s Summary>) -> Self {
+        let sums = of_job.into_iter().filter_map(|summary| summary.words.get(TAKEN_OUT)).flatten();
+        Self { table, taken_out: sums.cloned().collect() }
+    }
+}
+
+/// Lines that the record of a filed job has and that the job's own has not, in words; what cannot be read says nothing. What was
+/// written down anew with the same words is not missing, nor what was filed in doubt as another job's and taken out since.
 ///
 /// # Errors
 /// The archive went away.
-pub(crate) fn lines_more(archive: &Archive, filed: &Record, own: &[u8]) -> Result<Vec<String>, Failure> {
-    Ok(missing(&recorded(archive, filed)?, own))
+pub(crate) fn lines_more(archive: &Archive, filed: &Record, own: &OwnTable) -> Result<Vec<String>, Failure> {
+    let table = recorded(archive, filed)?;
+    let doubted = filed.summary.words.get(OF_OTHERS).into_iter().flatten();
+    let others: Vec<&str> = doubted.filter(|sum| own.taken_out.contains(*sum)).map(String::as_str).collect();
+    Ok(missing(without(&table, &others), &own.table))
+}
+
+/// A table from behind the last of some lines, which are known by their sums; all of it where it has none of them.
+fn without<'t>(table: &'t [u8], sums: &[&str]) -> &'t [u8] {
+    let has = |line: &[u8]| {
+        let line = String::from_utf8_lossy(line);
+        let sum = own_cells(line.trim()).map(|cell| cell("sum")).filter(|sum| !sum.is_empty());
+        sum.is_some_and(|sum| sums.contains(&sum.as_str()))
+    };
+    let mut rest = table;
+    let mut at = 0;
+    for line in table.split_inclusive(|byte| *byte == b'\n') {
+        at += line.len();
+        if has(line) {
+            rest = table.get(at..).unwrap_or_default();
+        }
+    }
+    rest
 }
 
 /// The table of what was recorded, as it lies in a record; empty where none can be read.
@@ -39,11 +76,11 @@ pub(crate) fn recorded(archive: &Archive, filed: &Record) -> Result<Vec<u8>, Fai
 ///
 /// # Errors
 /// The archive went away.
-pub(crate) fn may_know_more(archive: &Archive, filed: &Record, own: &[u8]) -> Result<bool, Failure> {
+pub(crate) fn may_know_more(archive: &Archive, filed: &Record, own: &OwnTable) -> Result<bool, Failure> {
     let table = recorded(archive, filed)?;
     let is_unread =
         table.is_empty() && filed.file(&format!("job/{FILE}")).is_some_and(|entry| entry.bytes > 0);
-    Ok(is_unread || !missing(&table, own).is_empty())
+    Ok(is_unread || !lines_more(archive, filed, own)?.is_empty())
 }
 
 /// Lines of one text that another has not, each as often as it stands there.
@@ -137,7 +174,7 @@ fn words(line: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::missing;
+    use super::{missing, without};
 
     #[test]
     fn lines_are_missed_whatever_their_ends_and_as_often_as_they_stand() {
@@ -145,6 +182,15 @@ mod tests {
         assert_eq!(missing(b"a\nb\nb\n", b"b\na\n"), ["`b`"]);
         assert_eq!(missing(b"a\n\n", b""), ["`a`"]);
         assert_eq!(missing(b"", b"a"), [""; 0]);
+    }
+
+    #[test]
+    fn what_was_another_jobs_ends_with_the_line_of_its_sum() {
+        let line = |sum: &str| format!("7,3,1,89.781,,,,,KP,2026-03-01T09:00:00Z,,,,,,,,{sum}\n");
+        let table = ["aa", "bb", "cc"].map(line).concat();
+        assert_eq!(without(table.as_bytes(), &["bb"]), line("cc").as_bytes());
+        assert_eq!(without(table.as_bytes(), &["aa", "cc"]), b"");
+        assert_eq!(without(table.as_bytes(), &["89.781", ""]), table.as_bytes());
     }
 
     #[test]

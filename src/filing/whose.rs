@@ -6,6 +6,7 @@ use borewright_archive::{Archive, Record, Summary};
 use borewright_planner::family::{Block, Figures, Filed, by_block};
 use borewright_planner::read::bounds::MOST_PLAN_BYTES;
 use borewright_planner::read::name::folded;
+use borewright_planner::record::Whose;
 
 use super::figures::{NAME, parsed};
 use crate::status::Failure;
@@ -39,6 +40,15 @@ pub(crate) fn of_one_job(
     let filed: Vec<Filed> = by_number.into_values().flatten().collect();
     let numbers = |block: Vec<&Filed>| block.iter().map(|one| one.block.record).collect();
     Ok(by_block(&filed).into_iter().map(numbers).collect())
+}
+
+/// Whose a record is, by its summary and the tables that it was read from.
+pub(crate) fn whose(record: &Record) -> Whose {
+    let names = ["job", "customer", "block"].map(|what| record.summary.told(what));
+    let inputs: Vec<(&str, String)> =
+        record.files.iter().filter_map(|f| Some((f.called.as_deref()?, f.sha256.to_string()))).collect();
+    let inputs = inputs.iter().map(|(name, sum)| (*name, sum.as_str()));
+    Whose::of([&names[0], &names[1], &names[2]], inputs)
 }
 
 /// What a summary alone says of whose a record is.

@@ -190,6 +190,78 @@ fn a_job_whose_customers_name_was_put_right_is_the_same_job() {
 }
 
 #[test]
+fn a_job_whose_number_or_customer_was_put_right_is_asked_about_where_the_old_one_is_opened() {
+    for (what, old, new) in
+        [("number", "\"0731\"", "\"0713\""), ("customer", "Alderbeck Engine Works", "Mowe Motoren")]
+    {
+        let shop = Shop::planned();
+        assert_eq!(shop.file(&["--begin"]).status, Some(0));
+        shop.job.edit("job.yaml", old, new);
+        // A table with it: not everything reads alike.
+        shop.job.edit("bores.csv", "46.031", "46.032");
+        assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+        let run = shop.file(&[]);
+        let said = format!("was the {what} put right, and is it the same block");
+        assert!(run.status == Some(0) && whole(&run.err).contains(&said), "{}", run.err);
+        let out = shop.job.place().join("old");
+        let run = with_cache(&shop, &["open", "1", "--out", out.to_str().unwrap()]);
+        assert!(run.status == Some(0) && whole(&run.err).contains(&said), "{}", run.err);
+        assert!(whole(&run.err).contains("record 2, 2024-11-26, "), "{}", run.err);
+        let text = whole(&fs::read_to_string(out.join("job/NOT-THE-LAST.txt")).unwrap());
+        assert!(
+            text.starts_with("perhaps NOT THE LAST of this job: record 2") && text.contains(&said),
+            "{text}"
+        );
+        assert!(ended(command().arg("check").arg(out.join("job"))).status == Some(3));
+        // The new one is the last, and says nothing.
+        assert_eq!(with_cache(&shop, &["open", "2"]).err, "");
+        // Another block's tables are read otherwise, every one.
+        let other = Shop { job: Shop::planned().job, archive: shop.archive.clone() };
+        other.job.edit("job.yaml", "\"0731\"", "\"0999\"");
+        for table in ["bores.csv", "walls.csv", "witness.csv"] {
+            other.job.write(table, other.job.read(table) + "# on another block\n");
+        }
+        assert!(matches!(other.job.plan().status, Some(0 | 3 | 4)));
+        let run = other.file(&[]);
+        assert!(run.status == Some(0) && !run.err.contains("put right"), "{}", run.err);
+    }
+}
+
+#[test]
+fn two_engines_of_one_number_are_told_and_one_that_is_read_anew_is_not() {
+    let moved = |shop: &Shop, by: &[f64]| {
+        let text = shop.job.read("bores.csv");
+        let lines = text.lines().map(|line| {
+            let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+            let own = cells[0].parse::<usize>().ok().and_then(|n| by.get(n - 1));
+            if let (Some(by), Ok(x)) = (own, cells.get(2).map_or(Ok(0.0), |x| x.parse::<f64>())) {
+                cells[2] = format!("{:.3}", x + by);
+            }
+            cells.join(",") + "\n"
+        });
+        shop.job.write("bores.csv", lines.collect::<String>());
+        assert!(matches!(shop.job.plan().status, Some(0 | 3 | 4)));
+        shop.file(&[])
+    };
+    let said = "the readings of all 2 bores differ from those in record 1";
+    // A zero that was picked up anew moves both alike; one bore may have been read wrong.
+    for by in [[0.012, 0.010], [0.030, 0.0]] {
+        let shop = Shop::filed();
+        let run = moved(&shop, &by);
+        assert!(run.status == Some(0) && !run.err.contains("differ"), "{}", run.err);
+        assert!(!shop.open(&["1"]).err.contains("differ"));
+    }
+    let shop = Shop::filed();
+    let run = moved(&shop, &[0.040, -0.030]);
+    assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
+    for words in [&["open", "2"][..], &["find"], &["shop"]] {
+        let run = with_cache(&shop, words);
+        assert!(run.status == Some(0) && whole(&run.err).contains(said), "{words:?}: {}", run.err);
+    }
+    assert!(whole(&shop.open(&["1"]).err).contains("from those in record 2"));
+}
+
+#[test]
 fn a_job_that_was_opened_goes_on_and_not_under_another_number() {
     let shop = Shop::planned();
     let record = |job: &Path| {
@@ -259,6 +331,72 @@ fn a_job_that_was_filed_in_doubt_is_audited_as_such_and_not_as_other() {
     assert!(said.len() == 4 && said.iter().zip(parts).all(|(own, part)| own.contains(part)), "{said:#?}");
     let page = whole(&shop.audit_again(&["--afresh"]).out);
     assert!(page.contains("note record 2: planned in doubt of its record, and alike today: "), "{page}");
+}
+
+#[test]
+fn another_jobs_record_that_was_taken_out_as_told_is_no_loss_and_is_missed_by_nobody() {
+    let other = Shop::planned();
+    let record = |job: &Path, words: &[&str]| {
+        let mut record = command();
+        ended(record.arg("record").arg(job).args(words).args(["--by", "KP"])).status
+    };
+    assert_eq!(record(other.job.job(), &["note", "coolant topped up"]), Some(0));
+    // With what says whose it is, or the table alone.
+    for whole in [true, false] {
+        let shop = Shop::planned();
+        let [job, cut] = [shop.job.job().to_owned(), shop.job.job().join("readings/cut.csv")];
+        shop.job.edit("job.yaml", "\"0731\"", "\"0777\"");
+        // Read anew, every table.
+        for table in ["bores.csv", "walls.csv", "witness.csv"] {
+            shop.job.write(table, shop.job.read(table) + "# on another block\n");
+        }
+        fs::create_dir_all(cut.parent().unwrap()).unwrap();
+        fs::copy(other.job.job().join("readings/cut.csv"), &cut).unwrap();
+        for name in [".borewright-cut.sum", "readings/.borewright-cut.sum"].iter().filter(|_| whole) {
+            fs::copy(other.job.job().join(name), job.join(name)).unwrap();
+        }
+        let run = shop.job.plan();
+        let said = if whole {
+            "the record of the other job, readings/cut.csv, out"
+        } else {
+            "take readings/cut.csv out"
+        };
+        assert!(run.status == Some(3) && whole_of(&run).contains(said), "{}", whole_of(&run));
+        assert_eq!(shop.file(&["--begin"]).status, Some(0));
+        fs::remove_file(&cut).unwrap();
+        let run = shop.job.plan();
+        if whole {
+            assert_eq!(run.status, Some(0), "{}", whole_of(&run));
+        } else {
+            let way = "the lead lets the loss through (`release \"line 1: WHY\"`, with `--by`)";
+            assert!(run.status == Some(3) && whole_of(&run).contains(way), "{}", whole_of(&run));
+            assert_eq!(
+                record(&job, &["release", "line 1: the record of another block was taken out"]),
+                Some(0)
+            );
+            assert_eq!(shop.job.plan().status, Some(0));
+        }
+        let run = shop.file(&[]);
+        assert_eq!(run.status, Some(0), "{}", run.err);
+        // It stays so once this job has lines of its own, and is said of no record.
+        assert_eq!(record(&job, &["note", "bar warm"]), Some(0));
+        assert_eq!(shop.job.plan().status, Some(0));
+        assert_eq!(shop.file(&[]).status, Some(0));
+        let out = shop.job.place().join("last");
+        let run = with_cache(&shop, &["open", "last", "--out", out.to_str().unwrap()]);
+        assert!(run.err.is_empty() && !out.join("job/NOT-THE-LAST.txt").exists(), "{}", run.err);
+        assert_eq!(ended(command().arg("check").arg(out.join("job"))).status, Some(0));
+        let found = with_cache(&shop, &["find"]);
+        assert!(!found.out.contains("lacks"), "{}", found.out);
+        // Lines of this job are missed as ever.
+        fs::remove_file(&cut).unwrap();
+        assert_eq!(shop.job.plan().status, Some(3));
+        assert_eq!(shop.file(&[]).status, Some(2));
+    }
+}
+
+fn whole_of(run: &Run) -> String {
+    whole(&run.out) + &whole(&run.err)
 }
 
 #[test]
@@ -334,6 +472,43 @@ fn a_record_that_lies_there_twice_is_told() {
 }
 
 #[test]
+fn a_record_that_lies_there_twice_in_a_folder_of_its_own_is_told_as_audit_tells_it() {
+    let shop = Shop::filed();
+    let note = |text: &str| {
+        let mut record = command();
+        let run = ended(record.arg("record").arg(shop.job.job()).args(["note", text, "--by", "KP"]));
+        assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+        assert_eq!(shop.file(&[]).status, Some(0));
+    };
+    note("coolant topped up");
+    note("coolant changed");
+    // What another computer filed meanwhile came under a number of its own, or under one that is taken here.
+    let other = fs::read(shop.record(3)).unwrap();
+    fs::remove_file(shop.record(3)).unwrap();
+    for (folder, from) in
+        [("records/000/000 (1)", 3), ("records/000 (PC2)/000", 3), ("records (conflicted copy)/000/000", 2)]
+    {
+        let at = shop.archive.join(folder);
+        fs::create_dir_all(&at).unwrap();
+        put(&at.join(format!("{from:09}.json")), &other);
+        let out = shop.job.place().join(format!("out-{}", folder.len()));
+        let run = shop.open(&["last", "--out", out.to_str().unwrap()]);
+        let said = if from == 2 {
+            format!("another record 2 lies beside the one of that number, {folder}/000000002.json")
+        } else {
+            format!("a record 3 lies beside the archive's, which end at record 2, {folder}/000000003.json")
+        };
+        assert!(run.status == Some(0) && whole(&run.err).contains(&said), "{}", run.err);
+        let text = whole(&fs::read_to_string(out.join("job/NOT-THE-LAST.txt")).unwrap());
+        assert!(text.starts_with("perhaps NOT THE LAST") && text.contains(&said), "{text}");
+        let audit = shop.audit(&[]);
+        assert!(whole(&audit.out).contains(&format!("{folder}/00000000")), "{}", audit.out);
+        assert_eq!(audit.status, Some(4), "{}", audit.out);
+        fs::remove_dir_all(at).unwrap();
+    }
+}
+
+#[test]
 fn an_archive_that_was_put_back_is_told_and_gives_out_no_number_twice() {
     let shop = two();
     assert_eq!(with_cache(&shop, &["find"]).err, "");
@@ -352,6 +527,9 @@ fn an_archive_that_was_put_back_is_told_and_gives_out_no_number_twice() {
     }
     let run = with_cache(&shop, &["open", "last"]);
     assert!(run.out.starts_with("record 1 ") && whole(&run.err).contains(said), "{}", run.err);
+    // Nor is it the last that the shop is counted by.
+    let run = with_cache(&shop, &["shop"]);
+    assert!(run.status == Some(0) && whole(&run.err).contains(said), "{}", run.err);
     let file = || with_cache(&shop, &["file", shop.job.job().to_str().unwrap()]);
     let run = file();
     assert_eq!((run.status, run.out.as_str()), (Some(2), ""), "{}", run.err);

@@ -98,10 +98,32 @@ fn what_happened_and_what_is_struck_end_in_how_the_bank_stands() {
             .map(str::to_owned);
         let run = crate::common::ended(crate::common::command().arg("record").arg(job).args(words));
         if check.check == 1 {
-            // Only still to be read, which is told and holds nothing that is right.
-            assert_eq!(run.status, Some(0), "{}{}", run.out, run.err);
+            // Only still to be read; but what showed it was taken back, and no reading that is right is answered.
+            assert_eq!(run.status, Some(3), "{}{}", run.out, run.err);
             assert!(run.out.contains("bank left STAYS AT HOLD: nothing read of CHECK 1"), "{}", run.out);
         }
+    }
+}
+
+#[test]
+fn a_strike_that_leaves_something_only_to_be_read_ends_as_the_bank_then_stands() {
+    let bench = Bench::planned();
+    bench.touch_first(1);
+    let first = bench.checks().into_iter().find(|c| c.check == 2).unwrap();
+    let expected = first.at(Some(1)).unwrap().readings[0].expected.unwrap();
+    assert_eq!(bench.record(&format!("2 1 {expected:.3} mm --by KP")).status, Some(0));
+    // Line by line, the touch check that the bore was cut after is gone: of a bore as of the bank.
+    let own = bench.text().lines().filter(|line| line.starts_with("1,")).count();
+    for line in 2..2 + own {
+        let run = bench.strike(&line.to_string(), "the probe was loose");
+        let is_last = line == 1 + own;
+        assert_eq!(
+            run.out.contains("bank left STAYS AT HOLD: nothing read of CHECK 1"),
+            is_last,
+            "{}",
+            run.out
+        );
+        assert_eq!(run.status, bench.folder.check().status, "{line}: {}{}", run.out, run.err);
     }
 }
 

@@ -4,6 +4,7 @@ use super::buckets::Writer;
 use super::found::{Level, plain};
 use super::{Audit, Head, Stage, Watch, Witness};
 use crate::archive::Archive;
+use crate::astray::{Among, Astray, astray};
 use crate::error::ArchiveError;
 use crate::key;
 use crate::record::{Record, Unreadable};
@@ -195,29 +196,7 @@ fn beside_it(archive: &Archive, audit: &mut Audit) -> Result<(), ArchiveError> {
 /// Tells what lies among the records and does not belong there: other files, and whole records under names not
 /// their own.
 fn strangers(archive: &Archive, asked: &mut Writer, audit: &mut Audit) -> Result<(), ArchiveError> {
-    let store = archive.store();
-    let mut found = Vec::new();
-    for outer in store.list(key::RECORDS)? {
-        let outer_at = format!("{}/{}", key::RECORDS, outer.name);
-        if outer.kind != Kind::Folder || !key::is_part(&outer.name) {
-            found.push((outer_at, outer.kind));
-            continue;
-        }
-        for inner in store.list(&outer_at)? {
-            let inner_at = format!("{outer_at}/{}", inner.name);
-            if inner.kind != Kind::Folder || !key::is_part(&inner.name) {
-                found.push((inner_at, inner.kind));
-                continue;
-            }
-            for file in store.list(&inner_at)? {
-                let at = format!("{inner_at}/{}", file.name);
-                if key::number_of(&file.name).is_none_or(|n| key::record(n) != at) {
-                    found.push((at, file.kind));
-                }
-            }
-        }
-    }
-    for (at, kind) in found {
+    for Astray { key: at, kind, is_within } in astray(archive.store(), &Among::All)? {
         let shown = plain(&at);
         let record = match kind {
             Kind::File => archive.small(&at).ok().flatten().flatten().and_then(|b| Record::read(&b).ok()),
@@ -225,6 +204,8 @@ fn strangers(archive: &Archive, asked: &mut Writer, audit: &mut Audit) -> Result
         };
         match record {
             Some(record) => second_head(archive, &shown, &record, asked, audit)?,
+            // Its folder was told.
+            None if is_within => {}
             None => {
                 let text = format!("{shown}: lies among the records and is none");
                 audit.of_place(Level::Doubt, "stranger", text);

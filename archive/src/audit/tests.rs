@@ -189,6 +189,19 @@ fn two_heads_copies_and_strangers_are_told(place: &dyn Place) {
     place.force(second, &forged(place, 5, |r| r.tool = "elsewhere".to_owned()));
     assert_eq!(told(place), [(Some(5), "two_heads")]);
     place.force(second, b"a note");
+    // In a folder of its own, as programs leave it that keep two computers alike: the folder is a stranger, what is in it no less.
+    let other: &dyn Place = &Disk::new();
+    five(other);
+    for folder in ["records/000/000 (PC2)", "records/000 (1)/000", "records (1)/000/000"] {
+        other.force(
+            &format!("{folder}/000000005.json"),
+            &forged(other, 5, |r| r.tool = "elsewhere".to_owned()),
+        );
+        other.force(&format!("{folder}/list.txt"), b"a note");
+    }
+    let told_there = told(other);
+    assert_eq!(told_there[..3], [(Some(5), "two_heads"); 3]);
+    assert_eq!(told_there[3..], [(None, "stranger"); 3]);
     let shared = kept(place, 1, 1);
     place.force(&format!("{}/x", shared.rsplit_once('/').unwrap().0), b"a note");
     place.force("content/y", b"a note");

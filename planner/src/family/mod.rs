@@ -3,6 +3,7 @@
 //!
 //! In: the figures of each block, taken when its job was filed. Out: a trend, and a new block held against it.
 
+mod another;
 mod figures;
 mod filed;
 mod foretold;
@@ -17,6 +18,7 @@ mod trend;
 mod walls;
 mod words;
 
+pub use another::read_as_another;
 pub use figures::{BankAt, BoreFound, Figures, SizeRead, SleeveWould, WallRead, figures};
 pub use filed::{Filed, by_block};
 pub use spread::Spread;

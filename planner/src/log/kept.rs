@@ -46,6 +46,15 @@ pub fn of_others(folder: &Path, job: &Whose, log: &Log) -> Vec<(String, Whose)> 
     known
 }
 
+/// The sums of lines that this record has not and that are another job's: its record was taken out of this folder again, as is told
+/// where it lies there, and nothing of this job is gone with it. Not of a job that likely is this one under a name that was put right.
+#[must_use]
+pub fn taken_out(folder: &Path, job: &Whose, log: &Log) -> Vec<(String, Whose)> {
+    let is_others = |of: &Whose| !of.number.is_empty() && !of.is(job) && of.put_right(job).is_none();
+    let own = all(folder).into_iter();
+    own.filter(|(sum, of)| sum != BEGUN && !log.knows(sum) && is_others(of)).collect()
+}
+
 /// What is kept, a line for each sum with its job.
 #[must_use]
 pub fn kept_lines(sums: &[(String, Whose)]) -> String {
@@ -73,26 +82,27 @@ pub const NOT_THE_LAST: &str = "NOT-THE-LAST.txt";
 /// Tells the record what of it is gone, whose it is where it is another job's, and which copies of it hold lines that it has not.
 pub fn tell_beside(folder: &Path, job: &Whose, log: &mut Log) {
     let others = of_others(folder, job, log);
+    taken_out(folder, job, log).iter().for_each(|(sum, _)| log.take_out(sum));
     kept(folder, job).iter().for_each(|sum| log.miss(sum));
     if let Some((sum, other)) = others.first() {
         let text = if other.number.is_empty() {
             format!(
                 "the record has lines of which nothing beside it says that they are of this job: readings/{NAME} is missing, as where \
-                 a table was copied from another folder. Take the record out of this folder where it is another block's; where it is \
-                 this one's the lead lets this line through by its number (`release \"line N: WHY\"`)"
+                 a table was copied from another folder. Where it is another block's, take {FILE} out of this folder, and the lead lets \
+                 its loss through; where it is this one's, the lead lets this line through by its number (`release \"line N: WHY\"`)"
             )
         } else if let Some(word) = other.put_right(job) {
             format!(
                 "the record was begun as {}, and this is {}, with most of what was read of it the same: was the {word} put right, and \
                  is it the same block? Then the lead says so (`release \"line N: the {word} was put right\"`, with `--by`). Where it is \
-                 another block's, take the record out of this folder",
+                 another block's, take {FILE} out of this folder, and the lead lets its loss through",
                 other.told(job),
                 job.told(other),
             )
         } else {
             format!(
-                "the record is of {}, and this is {}: nothing in it was read or cut on this block. Take the record of the other job \
-                 out of this folder; where it is the same block under another {} the lead lets this line through by its number (`release \"line N: WHY\"`)",
+                "the record is of {}, and this is {}: nothing in it was read or cut on this block. Take the record of the other job, \
+                 {FILE}, out of this folder; where it is the same block under another {} the lead lets this line through by its number (`release \"line N: WHY\"`)",
                 other.told(job),
                 job.told(other),
                 if alike(&other.number, &job.number) { "name" } else { "number" }

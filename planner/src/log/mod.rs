@@ -8,7 +8,7 @@ mod whose;
 use std::collections::HashMap;
 
 use crate::read::fault::plain;
-pub use kept::{BEGUN, NOT_THE_LAST, kept, kept_in, kept_lines, of_others, tell_beside};
+pub use kept::{BEGUN, NOT_THE_LAST, kept, kept_in, kept_lines, of_others, taken_out, tell_beside};
 pub use line::{COLUMNS, Fields, Word};
 use line::{cells, sum};
 use time::{is_just_before, is_written};
@@ -74,6 +74,8 @@ pub struct Log {
     pub last_at: String,
     /// Sums of lines that earlier plans were made with and that are gone.
     pub missed: Vec<String>,
+    /// Sums of lines of another job's record that was taken out of the folder again.
+    taken_out: Vec<String>,
     /// The sums seen, each with its line.
     sums: HashMap<String, usize>,
     /// What stands in each line that has no sum of its own which holds.
@@ -146,18 +148,25 @@ impl Log {
     /// Tells, as a hold, that the line which ended in this sum is gone from the record, though it was recorded, or the last plan
     /// was made with it.
     pub fn miss(&mut self, sum: &str) {
-        if self.knows(sum) || self.missed.iter().any(|s| s == sum) {
+        if self.knows(sum) || [&self.missed, &self.taken_out].into_iter().flatten().any(|s| s == sum) {
             return;
         }
         self.missed.push(sum.to_owned());
-        let lines = "lines that are not in this record any more: what stood there is not known. Put back the table as it was, or \
-                     read again what it may have said";
+        let lines = "lines that are not in this record any more: what stood there is not known. Put back the table as it was; or \
+                     read again what it may have said, and the lead lets the loss through (`release \"line 1: WHY\"`, with `--by`)";
         let text = if self.is_gone() {
             format!("the record of this job is gone: it had {lines}")
         } else {
             format!("there were {lines}")
         };
         self.hold_whole(text, sum);
+    }
+
+    /// Hears that a line was another job's, which was taken out of the folder again: it is not missed, now or later.
+    pub(crate) fn take_out(&mut self, sum: &str) {
+        self.missed.retain(|own| own != sum);
+        self.told.retain(|told| told.line != WHOLE || told.stand != sum);
+        self.taken_out.push(sum.to_owned());
     }
 
     /// Tells, as a hold, what concerns the record as a whole; `stand` is what a release of it is of.

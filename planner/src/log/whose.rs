@@ -68,7 +68,8 @@ impl Whose {
     /// What was put right where another job is likely this one: its number, or its customer's or its block's name, that alone, with
     /// at least half of the tables that were read of the two alike. Another block's were read otherwise, every one. `None` where it
     /// is another job by all that is known.
-    pub(super) fn put_right(&self, other: &Self) -> Option<&'static str> {
+    #[must_use]
+    pub fn put_right(&self, other: &Self) -> Option<&'static str> {
         let ([customer, block, read], its) = self.of.as_ref().zip(other.of.as_ref())?;
         let names = [
             ("number", &self.number, &other.number),

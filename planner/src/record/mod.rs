@@ -33,7 +33,7 @@ mod widened;
 
 pub use crate::log::{
     BEGUN, COLUMNS, Entry, FILE, Fields, Kept, Log, NOT_THE_LAST, Whose, Word, kept, kept_in, kept_lines,
-    of_others, tell_beside, time,
+    of_others, taken_out, tell_beside, time,
 };
 pub use begun_for::pocket_words;
 pub use begun_on::basis_words;
@@ -47,7 +47,7 @@ pub use page::{Filled, page};
 pub use paper::Paper;
 pub use pins::AS_PLANNED;
 pub use reading::Reading;
-pub use release::{named_line, release_words, speaks_of_lines};
+pub use release::{let_go, named_line, release_words, speaks_of_lines};
 pub(crate) use release::{released, released_line};
 pub use standing::{CANDIDATE, Event, Standing, Strike, Told};
 pub use strike::wants_a_name;

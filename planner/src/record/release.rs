@@ -4,7 +4,8 @@ use std::collections::HashSet;
 
 use super::named::lets_through;
 use super::noted::unjudged_stand;
-use super::{Event, Standing, Word};
+use super::{Event, Log, Standing, Word};
+use crate::log::WHOLE;
 use crate::read::fault::plain;
 
 /// Releases of a cylinder, or of what is of no single one, recorded after a line; those of the record itself apart.
@@ -70,6 +71,19 @@ pub fn release_words(standing: &Standing, text: &str, made_from: &str) -> String
     stands.sort_unstable();
     stands.dedup();
     format!("{OF_LINE}{}", if stands.is_empty() { NOTHING.to_owned() } else { stands.join(" ") })
+}
+
+/// What was let through by name as gone from a record as a whole: sums of its lines, beside what else was let through with them.
+#[must_use]
+pub fn let_go(log: &Log) -> Vec<String> {
+    let own = log.entries.iter().filter(|e| {
+        let cell = |column: &str| e.fields.get(column);
+        Word::of(cell("reading")) == Some(Word::Release)
+            && named_line(cell("value")) == Some(WHOLE)
+            && lets_through(cell("by"), cell("value"))
+    });
+    let stands = own.filter_map(|e| e.fields.get("of").strip_prefix(OF_LINE));
+    stands.flat_map(str::split_whitespace).filter(|sum| !log.knows(sum)).map(str::to_owned).collect()
 }
 
 /// Stands for a line of which nothing was to be let through.

@@ -10,7 +10,7 @@ use crate::commands::known::Known;
 use crate::commands::of_job::{self, OfJob, Own};
 use crate::filing::{self, Issued};
 use crate::place::Place;
-use crate::status::Failure;
+use crate::status::{self, Failure};
 
 /// Refuses an archive that ends before what was seen of it: the numbers after its end were given out.
 ///
@@ -48,19 +48,23 @@ pub(super) fn knows_more(
     let of_job = OfJob::of(archive, (asked.cache.folder.as_deref(), place), Own::Filing(filing))?;
     let Some((last, before)) = of_job.all().split_first() else { return Ok(None) };
     let last_word = of_job::last_word(last);
+    let another = of_job.another_engine(archive, u32::MAX, filing::figures_of(filing).as_ref())?;
     if let Ok(record) = archive.record(last.number) {
         let own = std::fs::read(folder.join(FILE)).unwrap_or_default();
-        let missing = filing::lines_more(archive, &record, &own)?;
+        let summaries = of_job.all().iter().map(|one| &one.summary).chain([&filing.summary]);
+        let missing = filing::lines_more(archive, &record, &filing::OwnTable::with(own, summaries))?;
         if let Some(first) = missing.first() {
             let lines = match missing.len() {
                 1 => "a recorded line".to_owned(),
                 n => format!("{n} recorded lines"),
             };
+            let other = another.map(|other| format!(". But {other}")).unwrap_or_default();
             return Ok(Some(format!(
-                "{lines} of this job that this folder has not, in {last_word}; the first is {first}"
+                "{lines} of this job that this folder has not, in {last_word}; the first is {first}{other}"
             )));
         }
     }
+    status::remark(another.as_slice());
     let is_this = |one: &&Found| one.summary.told("fingerprint") == issued.plan.fingerprint;
     let older = before.iter().find(is_this).filter(|_| !is_this(&last));
     Ok(older.map(|one| {

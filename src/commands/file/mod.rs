@@ -11,7 +11,7 @@ use serde_json::json;
 
 use self::behind::{goes_on, knows_more};
 use self::stands::Stands;
-use super::{of_job, print};
+use super::{of_job, print, renamed};
 use crate::args::{FileArgs, Format};
 use crate::filing::{self, Issued};
 use crate::place::Place;
@@ -35,7 +35,7 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     let mut known = goes_on(asked, place, &archive)?;
     if let Some(found) = knows_more(asked, place, &archive, (folder, &issued), &filing)? {
         let expected = "the job as it stands now; where it went on in two folders, write down here with `record` what this one has not, then \
-                        file; `file --older` files an older state all the same";
+                        file; another engine wants a number of its own; `file --older` files an older state all the same";
         if !asked.older {
             return Err(Failure::Archived { place: place.told(), found, expected });
         }
@@ -50,6 +50,13 @@ pub(super) fn run(asked: &FileArgs, place: &Place) -> Result<Status, Failure> {
     })?;
     known.saw(Head { number: filed.record.number, sum: filed.record.sha256 });
     of_job::remark_twice(&archive, [filed.record.number, filed.record.number.saturating_sub(1)])?;
+    let cache = (asked.cache.folder.as_deref(), place);
+    if let Some((other, word)) = renamed::before(&archive, cache, &filed.record)? {
+        status::remark(&[format!(
+            "{}; if so, `open` says of that one that this is the later",
+            renamed::question(&other, &filed.record, word)
+        )]);
+    }
     status::remark(stands.remark.as_slice());
     status::remark(not_kept(&left_out).as_slice());
     if let Some(later) = filed.later_before {

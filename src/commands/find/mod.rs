@@ -15,7 +15,7 @@ use super::print;
 use crate::args::{FindArgs, Format};
 use crate::filing;
 use crate::place::Place;
-use crate::status::{Failure, Status};
+use crate::status::{self, Failure, Status};
 use crate::terminal::columns;
 
 pub(super) fn run(asked: &FindArgs, place: &Place) -> Result<Status, Failure> {
@@ -124,17 +124,27 @@ fn replaced(index: &Index, archive: &Archive, found: &[Found]) -> Result<BTreeMa
     let (mut replaced, mut tables) = (BTreeMap::new(), BTreeMap::<u32, Option<Vec<u8>>>::new());
     for one in found {
         let own = Own::Record(one.number, &one.summary);
-        let Some(by) = OfJob::by(index, archive, own, &held)?.after(one.number).map(|last| last.number)
-        else {
-            continue;
-        };
+        let of_job = OfJob::by(index, archive, own, &held)?;
+        if of_job.all().len() > 1
+            && of_job.after(one.number).is_none()
+            && let Ok(record) = archive.record(one.number)
+        {
+            let figures = filing::figures_in(archive, &record)?;
+            let other = of_job.another_engine(archive, one.number, figures.as_ref())?;
+            status::remark(
+                &other.map(|other| format!("record {}: {other}", one.number)).into_iter().collect::<Vec<_>>(),
+            );
+        }
+        let Some(by) = of_job.after(one.number).map(|last| last.number) else { continue };
         if let Entry::Vacant(free) = tables.entry(by) {
             let last = archive.record(by).ok();
             free.insert(last.map(|last| filing::recorded(archive, &last)).transpose()?);
         }
         // A record that cannot be read just now says nothing.
         let lacks = match (archive.record(one.number), tables.get(&by)) {
-            (Ok(record), Some(Some(table))) => filing::lines_more(archive, &record, table)?.len(),
+            (Ok(record), Some(Some(table))) => {
+                filing::lines_more(archive, &record, &of_job.own(table.clone()))?.len()
+            }
             _ => 0,
         };
         replaced.insert(one.number, Replaced { by, lacks });

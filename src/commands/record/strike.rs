@@ -59,7 +59,8 @@ pub(super) fn strike(
     Ok(taken_back(bench, text, damage, &held))
 }
 
-/// What is said of lines taken back, with what their reason tells and how the work stands without them.
+/// What is said of lines taken back, with what their reason tells and how the work stands without them. What is only still to be read
+/// counts too: no reading that is right is answered here, and what was taken back may be what showed it.
 pub(super) fn taken_back(
     bench: &Bench<'_>,
     mut text: String,
@@ -72,7 +73,7 @@ pub(super) fn taken_back(
     }
     text.push_str(&borewright_output::stays_page(&bench.terminal, held));
     let say = if holds.is_empty() { Say::GoOn } else { Say::Hold };
-    (text, answered::status_with(say, held))
+    (text, say.stands(held).into())
 }
 
 /// What a line says: whoever mistyped its number sees that another line is struck.
