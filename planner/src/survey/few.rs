@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::Survey;
 use crate::job::{Aim, Job};
-use crate::plan::{Finding, Subject, Verdict};
+use crate::plan::{Finding, Subject, Verdict, cylinder_words};
 
 /// A cut farther than this from its true place is there because of readings, mm.
 const MOVED_MM: f64 = 0.02;
@@ -20,10 +20,6 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
             own.filter(|(_, c)| c.now.diameters_mm.len() == depths).map(|(n, _)| *n).collect()
         };
         let subject = Subject::bank(&bank.name);
-        let listed = |n: &[u32]| {
-            let numbers = n.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
-            format!("{} {numbers}", if n.len() == 1 { "cylinder" } else { "cylinders" })
-        };
         let each = |n: &[u32]| if n.len() == 1 { "it" } else { "each" };
         let one = of(1);
         if !one.is_empty() {
@@ -33,7 +29,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                 format!(
                     "{}: read at one depth only, so nothing says how {}, and a slip in it shows only against the other \
                      bores. Read {} at a second and a third depth",
-                    listed(&one),
+                    cylinder_words(&one),
                     if one.len() == 1 { "it leans" } else { "they lean" },
                     each(&one)
                 ),
@@ -49,7 +45,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                 format!(
                     "{}: read at two depths, which lie on a line whatever they are, and the cut follows them. Read {} at a \
                      third depth",
-                    listed(&two),
+                    cylinder_words(&two),
                     each(&two)
                 ),
             ));
