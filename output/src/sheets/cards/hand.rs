@@ -70,9 +70,12 @@ fn shared_out(
     let Some(mut best) = settled(&[], spacing)? else { return Ok(None) };
     // What is set up and dialled is seen at once where it can be, its picture as low as it then has to be.
     if is_little_over(&best) || (matches!(kind, Kind::SetUp(_) | Kind::Decide) && best.leaves.len() == 2) {
-        let close = settled(&[], Spacing::Close)?;
-        if let Some(close) = close.filter(|close| close.leaves.len() < best.leaves.len()) {
-            (best, spacing) = (close, Spacing::Close);
+        for closer in [Spacing::Close, Spacing::Closest] {
+            let close = settled(&[], closer)?;
+            if let Some(close) = close.filter(|close| close.leaves.len() < best.leaves.len()) {
+                (best, spacing) = (close, closer);
+                break;
+            }
         }
     }
     let [.., before, last] = best.leaves.as_slice() else { return Ok(Some(best)) };
@@ -125,6 +128,7 @@ fn endings(page: &Leaf, last: f64) -> Vec<f64> {
 enum Spacing {
     Usual,
     Close,
+    Closest,
 }
 
 fn dealt_one(
@@ -136,8 +140,10 @@ fn dealt_one(
     spacing: Spacing,
 ) -> Result<Option<Filled>, OutputError> {
     let mut deal = Deal::new(fonts, head, sooner);
-    if spacing == Spacing::Close {
-        deal.close_lines();
+    match spacing {
+        Spacing::Usual => {}
+        Spacing::Close => deal.close_lines(),
+        Spacing::Closest => deal.closest_lines(),
     }
     match kind {
         Kind::Decide => sheet.decide(&mut deal, surveyed)?,

@@ -37,6 +37,8 @@ struct Lines {
 const USUAL: Lines = Lines { leading: 1.26, heading: [5.0, 4.0], step: 4.0, say: 3.0, boxed: [12.0, 6.0] };
 /// Where a card is then one page.
 const CLOSE: Lines = Lines { leading: 1.16, heading: [2.0, 2.0], step: 2.0, say: 1.5, boxed: [9.0, 3.0] };
+/// Where that does not bring it onto a page less, and a little more does.
+const CLOSEST: Lines = Lines { leading: 1.12, heading: [1.0, 1.0], step: 1.5, say: 1.0, boxed: [7.0, 2.0] };
 /// Width of the words where the machine stops, pt.
 const STOP_WIDTH: f64 = RIGHT - LEFT - 140.0;
 /// Room of the foot.
@@ -197,6 +199,11 @@ impl<'a> Deal<'a> {
     /// Lines stand closer.
     pub(super) fn close_lines(&mut self) {
         self.lines = CLOSE;
+    }
+
+    /// Lines stand as close as they may.
+    pub(super) fn closest_lines(&mut self) {
+        self.lines = CLOSEST;
     }
 
     /// The card has no checks: its foot has no line about them.

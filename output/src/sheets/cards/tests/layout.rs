@@ -1,9 +1,10 @@
 //! Pages as a reader meets them: none half empty without need, no heading alone at its end.
 
+use borewright_planner::job::SheetUnits;
 use kurbo::{Point, Rect, Shape as _};
 
 use super::super::leaf::{BOTTOM, TOP};
-use super::{Fonts, jobs};
+use super::{Fonts, jobs, sample};
 use crate::paper::canvas::{Canvas, Mark};
 use crate::paper::text::Weight;
 
@@ -135,6 +136,21 @@ fn no_check_is_torn_that_a_page_has_room_for() {
             }
         }
     }
+}
+
+#[test]
+fn cards_of_the_sample_in_both_units_are_little_longer_than_in_one() {
+    let fonts = Fonts::load().unwrap();
+    let pages = |units: SheetUnits| {
+        let planning = sample(units, |_| {});
+        let leaves = super::super::leaves(&planning, &planning.plan, fonts).unwrap();
+        ["Cut: bank left", "Cut: bank right", "Fit the sleeves"].map(|title| {
+            let is_title = |mark: &Mark| matches!(mark, Mark::Text { text, .. } if text == title);
+            leaves.iter().filter(|canvas| canvas.marks.iter().any(is_title)).count()
+        })
+    };
+    assert_eq!(pages(SheetUnits::Mm), [5, 5, 3]);
+    assert_eq!(pages(SheetUnits::Both), [5, 5, 3]);
 }
 
 #[test]
