@@ -54,15 +54,15 @@ impl Sheet<'_> {
             surveyed.map(|surveyed| self.zones(deal, surveyed.report)).transpose()?.unwrap_or_default();
         // Pictures that no longer fit go behind the words, which fill the page.
         let high: f64 = zones.iter().map(|figure| drawings::height_pt(figure) + 6.0).sum();
-        let (here, later) = if high <= deal.room() { (zones, Vec::new()) } else { (Vec::new(), zones) };
+        let fits = high <= deal.room() && !deal.is_signed_early();
+        let (here, later) = if fits { (zones, Vec::new()) } else { (Vec::new(), zones) };
         place(deal, here);
         if !self.plan.passes.is_empty() {
             self.order(deal)?;
         }
         self.known(deal);
-        if !self.plan.passes.is_empty() {
-            self.tools(deal)?;
-            self.lists_named(deal)?;
+        if !deal.is_signed_early() {
+            self.looked_up(deal)?;
         }
         let unjudged = self.unjudged();
         let said = unjudged.as_ref().map_or(0.0, |text| deal.height(text, Weight::Plain, 9.5, INNER) + 3.0);
@@ -76,8 +76,21 @@ impl Sheet<'_> {
         for row in self.signed_by() {
             signs(deal, row);
         }
+        deal.has_names();
         place(deal, later);
+        if deal.is_signed_early() {
+            self.looked_up(deal)?;
+        }
         Ok(())
+    }
+
+    /// Tools and lists: what is looked up at the machine, and decides nothing.
+    fn looked_up(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        if self.plan.passes.is_empty() {
+            return Ok(());
+        }
+        self.tools(deal)?;
+        self.lists_named(deal)
     }
 
     /// What the sleeve chosen was not judged for; `None` where every figure is there.

@@ -129,6 +129,8 @@ pub(super) struct Filled {
     pub(super) full: f64,
     /// Where a page was cut off below its last block, which went over with what ends the card.
     pub(super) moved: Option<Sooner>,
+    /// The page that has the names, from 0, where one has.
+    pub(super) names_on: Option<usize>,
 }
 
 /// The card being filled.
@@ -159,6 +161,9 @@ pub(super) struct Deal<'a> {
     foot: f64,
     /// How close lines stand.
     lines: Lines,
+    /// Whether names come before what decides nothing, and the page that has them.
+    signed_early: bool,
+    names_on: Option<usize>,
     /// What was dealt so far, in words, for a screen.
     pub(super) told: Card,
 }
@@ -185,6 +190,8 @@ impl<'a> Deal<'a> {
             room_for: None,
             foot: FOOT,
             lines: USUAL,
+            signed_early: false,
+            names_on: None,
             told: Card::default(),
         }
     }
@@ -204,6 +211,21 @@ impl<'a> Deal<'a> {
     /// Lines stand as close as they may.
     pub(super) fn closest_lines(&mut self) {
         self.lines = CLOSEST;
+    }
+
+    /// Names come before what decides nothing: they stand on the first page where the whole does not.
+    pub(super) fn sign_early(&mut self) {
+        self.signed_early = true;
+    }
+
+    /// Whether they do.
+    pub(super) fn is_signed_early(&self) -> bool {
+        self.signed_early
+    }
+
+    /// The page being filled has the names.
+    pub(super) fn has_names(&mut self) {
+        self.names_on = Some(self.page());
     }
 
     /// The card has no checks: its foot has no line about them.
@@ -479,6 +501,13 @@ impl<'a> Deal<'a> {
     pub(super) fn finish(mut self) -> Option<Filled> {
         self.close();
         let full = self.full();
-        Some(Filled { title: self.title?, leaves: self.leaves, told: self.told, full, moved: self.moved })
+        Some(Filled {
+            title: self.title?,
+            leaves: self.leaves,
+            told: self.told,
+            full,
+            moved: self.moved,
+            names_on: self.names_on,
+        })
     }
 }
