@@ -119,7 +119,8 @@ fn all_inch(lists_in: bool) -> Bench {
 /// Value and figure of the readings of a check.
 fn written(bench: &Bench, check: u32) -> Vec<(String, f64)> {
     let text = bench.text();
-    let head: Vec<&str> = text.lines().next().unwrap().split(',').collect();
+    let Some(head) = text.lines().next() else { return Vec::new() };
+    let head: Vec<&str> = head.split(',').collect();
     let column = |name: &str| head.iter().position(|h| *h == name).unwrap();
     let (value, figure) = (column("value"), column("figure"));
     let rows = text.lines().skip(1).map(|l| l.split(',').collect::<Vec<_>>());
