@@ -266,7 +266,7 @@ pub(crate) struct RecordArgs {
     /// The plan that the work goes by; JOB/out/plan.json unless told otherwise.
     #[arg(long, value_name = "PLAN.JSON")]
     pub(crate) plan: Option<PathBuf>,
-    /// Units of what is answered; those of the job's sheets unless told otherwise.
+    /// Units of what is answered, those of the job's sheets unless told otherwise; in or mm: of figures without one too.
     #[arg(long, value_enum)]
     pub(crate) units: Option<Told>,
     #[command(flatten)]

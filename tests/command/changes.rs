@@ -25,7 +25,10 @@ fn a_moved_bore_is_told_in_words_with_its_reason_and_the_file_that_brought_it() 
     let text = job.plan().out;
     let text = text.split("since plan ").nth(1).unwrap();
     assert!(text.contains("sleeve.yaml changed"), "{text}");
-    assert!(text.contains("pocket, lower register: diameter 84.160, was 84.170 (cylinder 1, 2)"), "{text}");
+    assert!(
+        text.contains("pocket, lower register: diameter 84.160, was 84.170 (cylinders 1 and 2)"),
+        "{text}"
+    );
     assert!(text.contains("put them away"), "{text}");
 }
 
@@ -64,7 +67,7 @@ fn roughing_diameters_and_their_stock_are_told() {
     assert!(
         said.contains("rough: 8 cuts to ")
             && said.contains(", was 9 to ")
-            && said.contains("(cylinder 1, 2)"),
+            && said.contains("(cylinders 1 and 2)"),
         "{said}"
     );
     assert!(

@@ -186,9 +186,10 @@ fn circles_of_one_depth_written_at_another_hold() {
             })
         })
     };
-    let words = "x, y and diameter of cylinder 1, 3, 5 at depth 125.0 are those at 75.0 mm to the last digit";
+    let words =
+        "x, y and diameter of cylinders 1, 3 and 5 at depth 125.0 are those at 75.0 mm to the last digit";
     copied(&level(&["1", "3", "5", "2", "4", "6"], 3), words);
-    copied(&level(&["1", "5"], 3), "cylinders 1, 5: x, y and diameter of cylinder 1, 5 at depth 125.0");
+    copied(&level(&["1", "5"], 3), "cylinders 1, 5: x, y and diameter of cylinders 1 and 5 at depth 125.0");
     // One bore may be so straight, and told to a hundredth all may.
     assert!(told(&plan(&level(&["1"], 3))).is_empty());
     assert!(told(&plan(&level(&["1", "3", "5", "2", "4", "6"], 2))).is_empty());

@@ -7,7 +7,7 @@
 use std::fmt::Write;
 
 use borewright_planner::Planning;
-use borewright_planner::plan::{Cylinder, Plan, Verdict};
+use borewright_planner::plan::{Cylinder, Plan, Verdict, cylinder_words};
 
 use crate::OutputError;
 use crate::said::number::Fixed;
@@ -237,10 +237,10 @@ fn title(plan: &Plan, bank: &str) -> Vec<String> {
     ];
     for (layer, word) in [("HOLD", "AT HOLD"), ("STOP", "AT STOP")] {
         let crossed = plan.cylinders.iter().filter(|c| c.bank == bank && c.withheld);
-        let crossed = crossed.filter(|c| why_not(plan, c) == layer).map(|c| c.cylinder.to_string());
-        let numbers: Vec<String> = crossed.collect();
+        let crossed = crossed.filter(|c| why_not(plan, c) == layer).map(|c| c.cylinder);
+        let numbers: Vec<u32> = crossed.collect();
         if !numbers.is_empty() {
-            said.push(format!("{word}, NOT TO BE CUT: CYLINDER {}", numbers.join(" ")));
+            said.push(format!("{word}, NOT TO BE CUT: {}", cylinder_words(&numbers).to_uppercase()));
         }
     }
     said.push("MM, X REARWARDS, SEEN FROM OUTSIDE THE DECK".to_owned());
@@ -309,7 +309,7 @@ mod tests {
             for name in ["PLANNED", "FINISHED_BORE", "FLANGE_RECESS", "POCKET"] {
                 assert_eq!(on(name), 0, "{name}");
             }
-            let title = format!("AT {layer}, NOT TO BE CUT: CYLINDER 1 3 5");
+            let title = format!("AT {layer}, NOT TO BE CUT: CYLINDERS 1, 3 AND 5");
             assert!(pairs.iter().any(|p| p.1 == title), "{pairs:?}");
         }
     }

@@ -1,13 +1,10 @@
 //! The window of a reading as it is printed: its limits rounded inwards, once, and both its forms from these.
 
-use borewright_planner::plan::check::WIDE_DIGITS;
+use borewright_planner::plan::sentence::{Grid, Window as Printed};
 use borewright_planner::read::inch::MM_PER_INCH;
 
 use crate::said::number::{Fixed, NotPrintable};
 use crate::said::units::{Digits, Units};
-
-/// Of a last digit, what binary fractions lose of a limit that lies on it.
-const ON_IT: f64 = 1e-4;
 
 /// The limits of a reading, mm, and what is expected of it where that is told with them.
 #[derive(Debug, Clone, Copy)]
@@ -56,35 +53,18 @@ impl Units {
 impl Window {
     /// In units of so many mm.
     fn told(self, unit_mm: f64, decimals: usize) -> Result<String, NotPrintable> {
-        let step = 10_f64.powi(-i32::try_from(decimals).unwrap_or(4));
-        let digits = |mm: f64| mm / unit_mm / step;
-        let fixed = |digits: f64| Fixed::new(digits * step, decimals);
-        let up = self.least.map(|mm| (digits(mm) - ON_IT).ceil());
-        let down = self.most.map(|mm| (digits(mm) + ON_IT).floor());
-        let (least, most) = match (up, down) {
-            (Some(least), Some(most)) => (least, most),
-            (Some(least), None) => return Ok(format!("at least {}", fixed(least)?)),
-            (None, Some(most)) => return Ok(format!("at most {}", fixed(most)?)),
+        let grid = Grid { unit_mm, decimals };
+        let fixed = |digits: f64| Fixed::new(digits * grid.step(), decimals);
+        let limits = match (self.least, self.most) {
+            (Some(least), Some(most)) => [least, most],
+            (Some(least), None) => return Ok(format!("at least {}", fixed(grid.up(least))?)),
+            (None, Some(most)) => return Ok(format!("at most {}", fixed(grid.down(most))?)),
             (None, None) => return Ok(String::new()),
         };
-        if let (Some(expected), Some(low), Some(high)) = (self.expected, self.least, self.most) {
-            let either = digits((high - low) / 2.0);
-            let is_even = ((high - expected) - (expected - low)).abs() < 1e-6;
-            if is_even && either >= WIDE_DIGITS {
-                return Ok(format!("\u{b1} {}", fixed(either.round())?));
-            }
-            let middle = digits(expected).round();
-            if (most - middle - (middle - least)).abs() < 0.5 {
-                return Ok(format!("\u{b1} {}", fixed(most - middle)?));
-            }
-        }
-        // Narrower than a last digit, it is told as it is.
-        let (least, most) = if least <= most {
-            (least, most)
-        } else {
-            (digits(self.least.unwrap_or_default()).round(), digits(self.most.unwrap_or_default()).round())
-        };
-        Ok(format!("{} to {}", fixed(least)?, fixed(most)?))
+        Ok(match grid.window(self.expected, limits) {
+            Printed::Either(digits) => format!("\u{b1} {}", fixed(digits)?),
+            Printed::Limits([least, most]) => format!("{} to {}", fixed(least)?, fixed(most)?),
+        })
     }
 }
 

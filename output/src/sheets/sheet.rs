@@ -2,7 +2,7 @@
 
 use borewright_planner::Planning;
 use borewright_planner::job::{Front, SheetUnits, Sleeve};
-use borewright_planner::plan::{Cylinder, ListUnits, Plan, Subject, Verdict};
+use borewright_planner::plan::{Cylinder, ListUnits, Plan, Subject, Verdict, cylinder_words};
 use borewright_planner::report::SurveyReport;
 
 use crate::OutputError;
@@ -151,8 +151,8 @@ impl<'a> Sheet<'a> {
         let held = self.held();
         (!held.is_empty()).then(|| {
             format!(
-                "Held: cylinder {}. Fit no sleeve in any bore before they are decided, planned and cut.",
-                numbers(&held)
+                "Held: {}. Fit no sleeve in any bore before they are decided, planned and cut.",
+                cylinder_words(&held)
             )
         })
     }

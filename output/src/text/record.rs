@@ -5,7 +5,7 @@ use borewright_planner::plan::sentence::{Quantity, Sentence, before_mm, half_awa
 use borewright_planner::plan::{Measure, Verdict};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{Answer, Head, Say};
-use borewright_planner::record::{As, Heard, Log, Standing, Unheard, WorkFinding};
+use borewright_planner::record::{As, Bare, Heard, Log, Standing, Unheard, WorkFinding};
 use borewright_planner::say;
 
 use super::Terminal;
@@ -203,25 +203,35 @@ pub fn box_words(t: &Terminal, at: Where<'_>) -> String {
 
 /// What the prompt asks for: the reading, its window, what is to come of this check and bore and of its stage.
 #[must_use]
-pub fn question(t: &Terminal, at: Where<'_>, [here, stage]: [usize; 2]) -> String {
+pub fn question(t: &Terminal, at: Where<'_>, [here, stage]: [usize; 2], bare: Option<Bare>) -> String {
     let (check, t) = (at.0, &t.of_reading(at.2.of));
     // What is looked at has its question on the card.
     let window = if at.2.of.is_look() { "as the card asks? yes or no".into() } else { window(t, at.2) };
     format!(
-        "{}\n  {}\n  to come: {here} here, {stage} in {} of bank {}\n> ",
+        "{}\n  {}\n  to come: {here} here, {stage} in {} of bank {}\n{}> ",
         t.say(&named(at)),
         t.say(&window),
         check.stage.word(),
-        plain(&check.bank, 20)
+        plain(&check.bank, 20),
+        unit_words(bare)
     )
+}
+
+/// Before the mark of a question: what a figure without a unit is.
+fn unit_words(bare: Option<Bare>) -> String {
+    match bare {
+        Some(Bare::In(units)) => format!("{} ", units.word()),
+        Some(Bare::Either) => "with its unit, `in` or `mm` ".to_owned(),
+        None => String::new(),
+    }
 }
 
 /// The prompt's question what the head was set to, where the bores before advise another setting than the plan's.
 #[must_use]
-pub fn head_question(t: &Terminal, at: Where<'_>, head: &Head) -> String {
+pub fn head_question(t: &Terminal, at: Where<'_>, head: &Head, bare: Option<Bare>) -> String {
     let planned = at.2.expected.unwrap_or(head.set);
     let set = say!("advised {}, plan {}", before_mm(head.set, 3), before_mm(planned, 3));
-    format!("{}\n  {}   Enter: as advised\n> ", t.say(&named(at)), t.say(&set))
+    format!("{}\n  {}   Enter: as advised\n{}> ", t.say(&named(at)), t.say(&set), unit_words(bare))
 }
 
 /// What is expected in place of something that cannot be heard, and what may help.

@@ -1,5 +1,6 @@
 //! What `plan` says when it is done.
 
+use borewright_planner::plan::cylinder_words;
 use std::fmt::Write;
 
 use borewright_planner::Planning;
@@ -26,15 +27,10 @@ pub fn summary(planning: &Planning, bundle: &Bundle, t: &Terminal, place: &str) 
     text.push_str(&tightest::after_plan(plan, t, place));
     findings::kinds_not_go(plan, t, &mut text);
     let listed: Vec<u32> = plan.lists.iter().flat_map(|l| l.cylinders.iter().copied()).collect();
-    let withheld: Vec<String> = plan
-        .cylinders
-        .iter()
-        .map(|c| c.cylinder)
-        .filter(|c| !listed.contains(c))
-        .map(|c| c.to_string())
-        .collect();
+    let withheld: Vec<u32> =
+        plan.cylinders.iter().map(|c| c.cylinder).filter(|c| !listed.contains(c)).collect();
     if !withheld.is_empty() {
-        text.push_str(&t.wrapped("  no coordinates for cylinder", &withheld.join(", "), 4));
+        text.push_str(&t.wrapped("  no coordinates for", &cylinder_words(&withheld), 4));
     }
     if let Some(release) = &plan.release {
         let who = format!("  released by {}:", plain(&release.who, 60));

@@ -36,6 +36,12 @@ impl Terminal {
         Self { display, ..self }
     }
 
+    /// The same with lengths in other units.
+    #[must_use]
+    pub fn told_in(self, units: SheetUnits) -> Self {
+        Self { units: Units::of(units), ..self }
+    }
+
     /// As a reading is told: what is read off the machine's display in its unit first.
     pub(super) fn of_reading(&self, of: Of) -> Self {
         let display = self.display.filter(|_| of.is_on_display());

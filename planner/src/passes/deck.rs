@@ -1,7 +1,7 @@
 //! Deck: what the job says is still to be cut off it.
 
 use super::{Bench, Cutter, worked};
-use crate::plan::sentence::mm;
+use crate::plan::sentence::{mm, within_mm};
 use crate::plan::{PassKind, SLEEVES_FLUSH, Stage, Stock};
 use crate::say;
 
@@ -46,8 +46,8 @@ fn whole(bench: &mut Bench<'_>) {
         mm(deck.cut_mm, 3),
         with,
         mm(height, 3),
-        mm(LEVEL_MM, 3),
-        mm(FLAT_MM, 2)
+        within_mm(height, LEVEL_MM, 3),
+        mm(FLAT_MM, 2).most(0.0)
     );
     let metal = bench.job.block.parent.material.name.clone();
     let step = bench.next();
@@ -82,7 +82,7 @@ fn flush(bench: &mut Bench<'_>) {
         "sleeves cut flush, {} off each: within {} of the deck at 4 points, none below it, the deck itself not \
          touched; edges broken",
         mm(proud, 2),
-        mm(LEVEL_MM, 3)
+        mm(LEVEL_MM, 3).most(0.0)
     );
     let step = bench.next();
     let mut passes = Vec::new();

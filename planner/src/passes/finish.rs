@@ -3,7 +3,7 @@
 use super::cutting::{Purpose, Wanted};
 use super::{Bench, Cutter, Missing, cutting, spread, worked};
 use crate::job::Job;
-use crate::plan::sentence::{Blank, mm};
+use crate::plan::sentence::{Blank, mm, within_mm};
 use crate::plan::{Stage, Stock};
 use crate::say;
 use crate::sleeve::RUN_OUT_MM;
@@ -82,8 +82,12 @@ pub(super) fn stage(bench: &mut Bench<'_>) {
             pass.worked.push(worked::bore_size(pass.diameter, job.finish.bore_mm));
             pass.worked.push(worked::finish_depth(to, [bench.sleeve.length_mm, cut_off, past]));
             let warm = job.at_cutting_words(pass.diameter, bench.sleeve.material.expansion_per_k);
-            let size =
-                say!("size {} within {}, 3 depths x 2 ways{}", mm(pass.diameter, 3), mm(SIZE_MM, 3), warm);
+            let size = say!(
+                "size {} within {}, 3 depths x 2 ways{}",
+                mm(pass.diameter, 3),
+                within_mm(pass.diameter, SIZE_MM, 3),
+                warm
+            );
             let touch = say!(
                 "{}, zero from the mains. If the first touch cut one side only by more than {} + the sleeve's \
                  wall variation as measured{} STOP",

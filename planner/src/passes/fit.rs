@@ -2,7 +2,7 @@
 
 use super::{Bench, Cutter, worked};
 use crate::job::{Flange, Sleeve, Stands};
-use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_before_mm, signed_mm};
+use crate::plan::sentence::{Sentence, before_mm, celsius, mm, signed_before_mm, signed_mm, within_mm};
 use crate::plan::{EDGES, PassKind, Stage, Stop};
 use crate::read::fault::plain;
 use crate::say;
@@ -59,15 +59,15 @@ pub(super) fn sleeves(bench: &mut Bench<'_>) {
                 say!(
                     "{} feeler must not enter; flange {} to {} against the deck that is still to be cut, at 4 points",
                     mm(FEELER_MM, 2),
-                    signed_before_mm(least, 3),
-                    signed_mm(most, 3)
+                    signed_before_mm(least, 3).least(most),
+                    signed_mm(most, 3).most(least)
                 )
             } else {
                 say!(
                     "{} feeler must not enter; flange {} to {} proud at 4 points",
                     mm(FEELER_MM, 2),
-                    before_mm(least, 3),
-                    mm(most, 3)
+                    before_mm(least, 3).least(most),
+                    mm(most, 3).most(least)
                 )
             }
         }
@@ -78,7 +78,7 @@ pub(super) fn sleeves(bench: &mut Bench<'_>) {
                 "down on its step all round: {} against {} at 4 points, alike within {}",
                 signed_mm(above, 2),
                 deck,
-                mm(ALIKE_MM, 2)
+                within_mm(above, ALIKE_MM, 2)
             )
         }
     };

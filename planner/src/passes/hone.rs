@@ -1,6 +1,6 @@
 //! Hone: the last stock off in stages, with the crosshatch's speeds, strokes and gauge points.
 
-use crate::plan::sentence::{Sentence, before_mm, celsius, half_away, mm};
+use crate::plan::sentence::{Sentence, before_mm, celsius, half_away, mm, within_mm};
 use crate::say;
 use std::f64::consts::PI;
 
@@ -139,7 +139,7 @@ fn stop(bench: &Bench<'_>, honing: &Honing, strokes: Option<&Strokes>, size: f64
             say!(
                 "size {} within {}, block, ring and gauge at {} for 2 hours, at depths {} and clocks {}; yes: an even crosshatch all over, nothing torn or glazed",
                 mm(size, 3),
-                mm(job.finish.tolerance_mm, 3),
+                within_mm(size, job.finish.tolerance_mm, 3),
                 celsius(20.0, 0),
                 Sentence::join(inside, ", "),
                 clocks
@@ -148,7 +148,7 @@ fn stop(bench: &Bench<'_>, honing: &Honing, strokes: Option<&Strokes>, size: f64
         Stones::Last => say!(
             "size {} within {}{}, gauged cool; the plateau takes up to {} more",
             mm(size, 3),
-            mm(job.finish.tolerance_mm, 3),
+            within_mm(size, job.finish.tolerance_mm, 3),
             warm,
             mm(PLATEAU_MM, 3)
         ),
@@ -157,7 +157,7 @@ fn stop(bench: &Bench<'_>, honing: &Honing, strokes: Option<&Strokes>, size: f64
             say!(
                 "size {} within {}{}, gauged cool: smaller, on with these stones; larger, too little is left for the next",
                 mm(size, 3),
-                mm(within, 3),
+                within_mm(size, within, 3),
                 warm
             )
         }

@@ -5,7 +5,7 @@ use super::mill::{self, Round};
 use super::window::{self, wet_window, window_mm};
 use super::{Bench, Cutter, Missing, cutting, worked};
 use crate::job::pocket::Feature;
-use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
+use crate::plan::sentence::{Sentence, before_mm, celsius, mm, within_mm};
 use crate::plan::touch::{TOUCH_DEPTH_MM, TRIED_BEYOND_MM};
 use crate::plan::worked::Figure;
 use crate::plan::{Stage, Stock};
@@ -230,16 +230,20 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
             "size {} within {}, 3 depths x 2 ways, at {}; step {} deep at 4 points, within {}, flat, its corner no larger than \
              the sleeve's own edge",
             mm(own.diameter_mm(), 3),
-            mm(window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm), 3),
+            within_mm(
+                own.diameter_mm(),
+                window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm),
+                3
+            ),
             celsius(20.0, 0),
             mm(own.depths.to_mm, 3),
-            mm(allowances.ledge_depth_mm, 3)
+            within_mm(own.depths.to_mm, allowances.ledge_depth_mm, 3)
         )
     } else if ledge {
         say!(
             "ledge {} deep at 4 points, within {}",
             mm(own.depths.to_mm, 3),
-            mm(allowances.ledge_depth_mm, 3)
+            within_mm(own.depths.to_mm, allowances.ledge_depth_mm, 3)
         )
     } else if feature.wet {
         let jacket = bench.job.block.parent.jacket.and_then(|jacket| jacket.shared(&own.depths));
@@ -253,7 +257,7 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
         say!(
             "size {} within {}{}{}",
             mm(own.diameter_mm(), 3),
-            mm(wet_window(bench.job, bench.sleeve, &feature.name).0, 3),
+            within_mm(own.diameter_mm(), wet_window(bench.job, bench.sleeve, &feature.name).0, 3),
             warm,
             breaks
         )
@@ -269,7 +273,11 @@ fn stop(bench: &Bench<'_>, feature: &Feature, own: &Feature, ledge: bool) -> Sen
         say!(
             "size {} within {}, 3 depths x 2 ways, at {}{}{}",
             mm(own.diameter_mm(), 3),
-            mm(window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm), 3),
+            within_mm(
+                own.diameter_mm(),
+                window_mm(bench.job, bench.sleeve, &feature.name).unwrap_or(allowances.pocket_size_mm),
+                3
+            ),
             celsius(20.0, 0),
             warm,
             tried

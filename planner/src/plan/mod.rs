@@ -51,7 +51,7 @@ pub use prior::Prior;
 pub use stage::{Stage, StageTime, Took};
 pub use stones::Stones;
 pub use stop::Stop;
-pub use subject::Subject;
+pub use subject::{Subject, cylinder_words};
 pub use verdict::Verdict;
 pub use why::Why;
 

@@ -113,6 +113,16 @@ impl fmt::Display for Subject {
     }
 }
 
+/// Bores in a sentence: "cylinder 2", "cylinders 2 and 4", "cylinders 2, 4 and 6".
+pub fn cylinder_words<T: fmt::Display>(cylinders: &[T]) -> String {
+    let words: Vec<String> = cylinders.iter().map(ToString::to_string).collect();
+    match words.as_slice() {
+        [] => "no cylinder".to_owned(),
+        [one] => format!("cylinder {one}"),
+        [before @ .., last] => format!("cylinders {} and {last}", before.join(", ")),
+    }
+}
+
 impl Serialize for Subject {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_str(self)
@@ -121,7 +131,14 @@ impl Serialize for Subject {
 
 #[cfg(test)]
 mod tests {
-    use super::Subject;
+    use super::{Subject, cylinder_words};
+
+    #[test]
+    fn several_bores_are_named_as_several() {
+        assert_eq!(cylinder_words(&[2]), "cylinder 2");
+        assert_eq!(cylinder_words(&[2, 4]), "cylinders 2 and 4");
+        assert_eq!(cylinder_words(&[2, 4, 6]), "cylinders 2, 4 and 6");
+    }
 
     #[test]
     fn what_is_written_is_read_as_what_it_was() {

@@ -2,6 +2,7 @@
 
 use super::flaw::{At, Flaws};
 use super::reference::{Basis, List, Pass, Reference, Tool};
+use crate::plan::cylinder_words;
 
 /// How deep the first touch of a bore goes, mm (`docs/formats.md`): shallower shows too little, deeper spoils the
 /// bore if the position is wrong. Typed again on purpose: read from the writer, a slip there would prove itself.
@@ -171,8 +172,8 @@ impl<'a> Bores<'a> {
         let lost: Vec<&Bore<'_>> =
             self.all.get(stretch).unwrap_or_default().iter().filter(|b| b.allowed).collect();
         for of_step in lost.chunk_by(|a, b| a.pass.step == b.pass.step) {
-            let numbers: Vec<String> = of_step.iter().map(|b| b.pass.cylinder.to_string()).collect();
-            let found = format!("cylinder {} in step {} {how}", numbers.join(", "), of_step[0].pass.step);
+            let numbers: Vec<u32> = of_step.iter().map(|b| b.pass.cylinder).collect();
+            let found = format!("{} in step {} {how}", cylinder_words(&numbers), of_step[0].pass.step);
             flaws.add(at, "missing", found, "every pass of the plan");
         }
     }

@@ -185,6 +185,26 @@ pub enum Units {
     In,
 }
 
+impl Units {
+    /// As it stands behind a figure.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Mm => "mm",
+            Self::In => "in",
+        }
+    }
+
+    /// In a sentence.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Mm => "millimetres",
+            Self::In => "inches",
+        }
+    }
+}
+
 /// A limit: one figure, or what decides and what is preferred.
 #[derive(Debug, Clone)]
 pub struct LimitGiven {

@@ -52,4 +52,4 @@ pub(crate) use release::{released, released_line};
 pub use standing::{CANDIDATE, Event, Standing, Strike, Told};
 pub use strike::wants_a_name;
 pub use then::{Written, tell_as_then};
-pub use value::{As, Heard, Hearing, Unheard, hear};
+pub use value::{As, Bare, Heard, Hearing, Unheard, hear, unit_said};

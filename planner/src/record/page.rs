@@ -1,6 +1,6 @@
 //! A filled card typed in at once: the boxes of one check, in the order in which they stand on the card.
 
-use super::value::{Heard, Hearing, Unheard};
+use super::value::{Heard, Hearing, Unheard, unit_said};
 use super::{Reading, Standing};
 use crate::plan::check::{Asked, Check};
 use crate::read::fault::{Faults, Place, plain};
@@ -17,6 +17,8 @@ pub struct Filled<'a> {
     pub typed: String,
     /// What was heard.
     pub heard: Heard,
+    /// How it was heard: a page may say its unit.
+    pub hearing: Hearing,
 }
 
 /// What a box may hold.
@@ -30,7 +32,7 @@ const WHOLE_BANK: &str = "-";
 
 /// Reads a page: a bore's boxes on a line, apart by `;` or tabs, or a box a line, cylinder after cylinder as on the
 /// card. A line may begin with its cylinder's number (`-`: the whole bank) and a colon, which is then held against
-/// the order. Lines that are blank, but within the boxes of one bore, or begin with `#` are passed over. `told` words what cannot be heard.
+/// the order. A line `in` or `mm` alone is the unit of figures without one from there on. Lines that are blank, but within the boxes of one bore, or begin with `#` are passed over. `told` words what cannot be heard.
 ///
 /// # Errors
 /// All faults at once: what is no value, a box that was read before, a line of another cylinder, boxes too
@@ -48,6 +50,7 @@ pub fn page<'a>(
     let mut page = Page {
         source,
         check,
+        hearing,
         boxes,
         next: 0,
         turned: false,
@@ -58,7 +61,7 @@ pub fn page<'a>(
     // An editor may set a mark before the first line.
     let text = source.text.strip_prefix('\u{feff}').unwrap_or(&source.text);
     for (text, line) in text.lines().zip(1..) {
-        page.line(text, line, (standing, hearing), told);
+        page.line(text, line, standing, told);
     }
     page.end()
 }
@@ -66,6 +69,7 @@ pub fn page<'a>(
 struct Page<'a, 's> {
     source: &'s Source,
     check: &'a Check,
+    hearing: Hearing,
     /// The boxes of the card.
     boxes: Vec<(Option<u32>, &'a Asked)>,
     /// Index of the box to come.
@@ -83,18 +87,16 @@ impl Page<'_, '_> {
         self.faults.0.push(self.source.fault(place, "", found, expected));
     }
 
-    fn line(
-        &mut self,
-        text: &str,
-        line: usize,
-        (standing, hearing): (&Standing, Hearing),
-        told: &dyn Fn(&Unheard) -> String,
-    ) {
+    fn line(&mut self, text: &str, line: usize, standing: &Standing, told: &dyn Fn(&Unheard) -> String) {
         if text.trim().is_empty() {
             self.blank = true;
             return;
         }
         if text.trim_start().starts_with('#') {
+            return;
+        }
+        if let Some(said) = unit_said(text) {
+            self.hearing.said = Some(said);
             return;
         }
         // Between two boxes of a bore it may stand for one that is empty: those behind it would go to other places.
@@ -117,7 +119,7 @@ impl Page<'_, '_> {
         for field in rest.split([';', '\t']) {
             let lead = field.len() - field.trim_start().len();
             let before = text.get(..start + lead).map_or(0, |before| before.chars().count());
-            self.value(field.trim(), Place { line, column: before + 1 }, (standing, hearing), told);
+            self.value(field.trim(), Place { line, column: before + 1 }, standing, told);
             start += field.len() + 1;
         }
     }
@@ -164,13 +166,7 @@ impl Page<'_, '_> {
 
     /// Takes in what was typed for the next box of the card: `-` leaves it empty, and what cannot be heard, fills a
     /// box that is filled, or has no box left is told as a fault at its place.
-    fn value(
-        &mut self,
-        typed: &str,
-        place: Place,
-        (standing, hearing): (&Standing, Hearing),
-        told: &dyn Fn(&Unheard) -> String,
-    ) {
+    fn value(&mut self, typed: &str, place: Place, standing: &Standing, told: &dyn Fn(&Unheard) -> String) {
         let Some((cylinder, asked)) = self.boxes.get(self.next).copied() else {
             // Told once.
             if self.next == self.boxes.len() {
@@ -194,8 +190,11 @@ impl Page<'_, '_> {
             let expected = format!("`-`: line {line} of the record has `{}` there", plain(typed, 40));
             return self.fault(Some(place), found(), expected);
         }
+        let hearing = self.hearing;
         match hearing.hear(typed, asked) {
-            Ok(heard) => self.filled.push(Filled { cylinder, asked, typed: typed.to_owned(), heard }),
+            Ok(heard) => {
+                self.filled.push(Filled { cylinder, asked, typed: typed.to_owned(), heard, hearing })
+            }
             Err(unheard) => self.fault(Some(place), found(), told(&unheard)),
         }
     }
@@ -219,7 +218,7 @@ mod tests {
     use super::*;
     use crate::read::given::Units;
 
-    const MM: Hearing = Hearing { units: Units::Mm, shown: Units::Mm, display: Units::Mm };
+    const MM: Hearing = Hearing { units: Units::Mm, shown: Units::Mm, display: Units::Mm, said: None };
     use crate::log::Log;
     use crate::plan::Stage;
     use crate::plan::check::{AtCylinder, Of, What};
@@ -270,6 +269,29 @@ mod tests {
         }
         // What was left empty on the card, or read before, is left out.
         assert_eq!(read("1: -; 781\n3: -; -\n", "7,1,1,+0.001\n").unwrap(), all[1..2]);
+    }
+
+    #[test]
+    fn a_page_says_its_unit_once() {
+        let check = check();
+        let log = Log::read(b"check,cylinder,reading,value\n");
+        let standing = Standing::of(&log, std::slice::from_ref(&check), Units::Mm);
+        let told = |unheard: &Unheard| unheard.expected.to_string();
+        // A card in inches of a job in mm.
+        let hearing = Hearing { shown: Units::In, ..MM };
+        let read = |text: &str| page(&source(text), &check, (&standing, hearing), &told);
+        assert_eq!(read("1: +.0001; 3.5346\n3: nr; +0.002 mm\n").unwrap_err().0.len(), 2);
+        let filled = read("# card 4\nin\n1: +.0001; 3.5346\n3: nr; +0.002 mm\n").unwrap();
+        let figures: Vec<String> = filled
+            .iter()
+            .map(|f| match f.heard {
+                Heard::Figure { value, .. } => {
+                    format!("{value:.4} {}", f.hearing.written(&f.typed, f.asked, f.heard))
+                }
+                _ => "nr".to_owned(),
+            })
+            .collect();
+        assert_eq!(figures, ["89.7825 +.0001 in", "89.7788 3.5346 in", "nr", "89.7820 +0.002 mm"]);
     }
 
     #[test]

@@ -124,6 +124,17 @@ pub struct Hearing {
     pub shown: Units,
     /// The one of the machine's display.
     pub display: Units,
+    /// The one that figures are said to be in, once for all that follow; `None` where nothing was said.
+    pub said: Option<Units>,
+}
+
+/// What a figure without a unit is, where it is asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bare {
+    /// In this unit.
+    In(Units),
+    /// An offset and a small length in nothing: it may have been read in either of two units.
+    Either,
 }
 
 impl Hearing {
@@ -134,37 +145,74 @@ impl Hearing {
     /// As [`hear`]; a figure that says no unit and might be meant in either, and one in a unit that cannot be. A line that was recorded
     /// is neither any more, so that [`hear`] takes it.
     pub fn hear(self, text: &str, asked: &Asked) -> Result<Heard, Unheard> {
-        let heard = hear(text, self.units, asked)?;
+        let own = self.own(asked);
+        let heard = hear(text, own, asked)?;
         let Heard::Figure { value, taken } = heard else { return Ok(heard) };
-        let doubts = [other_unit(text, value, asked), too_fine(text, self.units, taken)];
+        let doubts = [other_unit(text, value, asked), too_fine(text, own, taken)];
         if let Some(question) = doubts.into_iter().flatten().next() {
             return Err(question);
         }
         let small = asked.expected.is_none_or(|expected| expected.abs() < FAR_MM);
-        let says = text.chars().any(|c| c.is_alphabetic() || c == '"');
         let shown = self.told(asked);
-        if shown == self.units || !asked.of.measure().is_length() || says || (taken == As::Figure && !small) {
+        if shown == own
+            || !asked.of.measure().is_length()
+            || says_unit(text)
+            || (taken == As::Figure && !small)
+        {
             return Ok(heard);
         }
-        let [job, shown] = [self.units, shown].map(|units| match units {
-            Units::In => ("in", "inches"),
-            Units::Mm => ("mm", "millimetres"),
-        });
+        let [own, shown] = [own, shown].map(|units| (units.word(), units.name()));
+        let help = match self.said {
+            Some(_) => say!("the machine's display is in {}, and {} were said", own.1, shown.1),
+            None => {
+                say!("it is asked for in {}, and without a unit it would be the job's {}", shown.1, own.1)
+            }
+        };
         Err(Unheard {
-            expected: say!("a figure with its unit behind it, `{}` or `{}`", shown.0, job.0),
-            help: Some(say!(
-                "it is asked for in {}, and without a unit it would be the job's {}",
-                shown.1,
-                job.1
-            )),
+            expected: say!("a figure with its unit behind it, `{}` or `{}`", shown.0, own.0),
+            help: Some(help),
         })
     }
 
-    /// In which unit a reading may have been taken: where one of them is not the job's, that one.
+    /// In which unit a figure without one is meant: the one that was said, off the machine's display its own; the job's where nothing
+    /// was.
+    fn own(self, asked: &Asked) -> Units {
+        match self.said {
+            Some(_) if asked.of.is_on_display() => self.display,
+            Some(said) => said,
+            None => self.units,
+        }
+    }
+
+    /// In which unit a reading may have been taken: where one of them is not that of a figure without a unit, that one.
     fn told(self, asked: &Asked) -> Units {
+        let own = self.own(asked);
+        if let Some(said) = self.said {
+            return said;
+        }
         let display = asked.of.is_on_display().then_some(self.display);
         let mut all = display.into_iter().chain([self.shown]);
-        all.find(|units| *units != self.units).unwrap_or(self.units)
+        all.find(|units| *units != own).unwrap_or(own)
+    }
+
+    /// What a figure without a unit is at a place; `None` where it is no length.
+    #[must_use]
+    pub fn bare(self, asked: &Asked) -> Option<Bare> {
+        let own = self.own(asked);
+        let is_one = self.told(asked) == own;
+        asked.of.measure().is_length().then_some(if is_one { Bare::In(own) } else { Bare::Either })
+    }
+
+    /// What was typed, as the record keeps it: with its unit where that was said before and is not the job's, so that the line says
+    /// the same by itself. Last digits stay what they are: with a unit they would be the figure.
+    #[must_use]
+    pub fn written(self, text: &str, asked: &Asked, heard: Heard) -> String {
+        let own = self.own(asked);
+        let is_whole = matches!(heard, Heard::Figure { taken: As::Figure | As::Off, .. });
+        if own == self.units || !is_whole || !asked.of.measure().is_length() || says_unit(text) {
+            return text.to_owned();
+        }
+        format!("{} {}", text.trim(), own.word())
     }
 
     /// Hears what is typed for one place alone. Beside others on a card a `0` is nothing off; alone at a diameter it may answer a look.
@@ -185,6 +233,21 @@ impl Hearing {
             Heard::Figure { taken, .. } => lone(text, taken).map_or(Ok(heard), Err),
             _ => Ok(heard),
         }
+    }
+}
+
+/// Whether what was typed says its unit.
+fn says_unit(text: &str) -> bool {
+    text.chars().any(|c| c.is_alphabetic() || c == '"')
+}
+
+/// The unit that is said for what follows: its word alone.
+#[must_use]
+pub fn unit_said(text: &str) -> Option<Units> {
+    match text.trim().to_ascii_lowercase().as_str() {
+        "in" | "inch" | "inches" => Some(Units::In),
+        "mm" | "millimetres" => Some(Units::Mm),
+        _ => None,
     }
 }
 
@@ -523,7 +586,7 @@ mod tests {
 
     #[test]
     fn an_offset_asked_for_in_another_unit_than_the_jobs_says_its_own() {
-        let hearing = Hearing { units: Units::Mm, shown: Units::In, display: Units::Mm };
+        let hearing = Hearing { units: Units::Mm, shown: Units::In, display: Units::Mm, said: None };
         let size = asked(Of::Diameter, 89.78);
         let off = hearing.hear("+.001", &size).unwrap_err();
         assert!(off.expected.contains("`in` or `mm`"), "{off:?}");
@@ -535,15 +598,51 @@ mod tests {
             assert!((value - figure).abs() < 1e-9, "{text}: {value}");
         }
         assert!(hearing.hear("nr", &size).is_ok());
-        let alike = Hearing { units: Units::Mm, shown: Units::Mm, display: Units::Mm };
+        let alike = Hearing { units: Units::Mm, shown: Units::Mm, display: Units::Mm, said: None };
         assert!(alike.hear("+.001", &size).is_ok());
+    }
+
+    #[test]
+    fn a_unit_that_was_said_is_that_of_every_figure_a_hand_reads() {
+        // A job in mm whose sheets are in inches, lists in either.
+        let job = |display| Hearing { units: Units::Mm, shown: Units::In, display, said: None };
+        let size = asked(Of::Diameter, 89.78);
+        let figure = |hearing: Hearing, text: &str, asked: &Asked| match hearing.hear(text, asked) {
+            Ok(Heard::Figure { value, .. }) => Some((value * 1e4).round() / 1e4),
+            _ => None,
+        };
+        for display in [Units::Mm, Units::In] {
+            assert_eq!(job(display).bare(&size), Some(Bare::Either));
+            let said = Hearing { said: Some(Units::In), ..job(display) };
+            assert_eq!(said.bare(&size), Some(Bare::In(Units::In)));
+            // 0.0004 in are 0.01016 mm; 3.5346 in 89.77884.
+            assert_eq!(figure(said, "+.0004", &size), Some(89.7902));
+            assert_eq!(figure(said, "3.5346", &size), Some(89.7788));
+            assert_eq!(figure(said, "0.0014", &asked(Of::Height, 0.035)), Some(0.0356));
+            assert_eq!(figure(said, "+0.010 mm", &size), Some(89.79));
+            // In mm it was not asked.
+            assert_eq!(figure(said, "89.781", &size), None);
+            let heard = said.hear("+.0004", &size).unwrap();
+            assert_eq!(said.written("+.0004", &size, heard), "+.0004 in");
+            let digits = said.hear("46", &size).unwrap();
+            assert_eq!(said.written("46", &size, digits), "46");
+        }
+        // Off a display in mm a small figure says its unit all the same, off one in inches it need not.
+        let y = asked(Of::Y, 0.039);
+        let said = |display| Hearing { said: Some(Units::In), ..job(display) };
+        assert_eq!(said(Units::Mm).bare(&y), Some(Bare::Either));
+        assert_eq!(figure(said(Units::Mm), "0.0015", &y), None);
+        assert_eq!(figure(said(Units::Mm), "0.039 mm", &y), Some(0.039));
+        assert_eq!(figure(said(Units::In), "0.0015", &y), Some(0.0381));
+        assert_eq!(unit_said(" IN \n"), Some(Units::In));
+        assert_eq!(unit_said("0.1 in"), None);
     }
 
     #[test]
     fn what_a_display_in_another_unit_shows_says_its_own() {
         let (y, size) = (asked(Of::Y, 0.039), asked(Of::Diameter, 89.78));
         for (units, display) in [(Units::Mm, Units::In), (Units::In, Units::Mm)] {
-            let hearing = Hearing { units, shown: units, display };
+            let hearing = Hearing { units, shown: units, display, said: None };
             assert!(hearing.hear("0.0300", &y).is_err(), "{units:?}");
             let heard = hearing.hear("0.0015 in", &y).unwrap();
             assert!(
@@ -557,7 +656,7 @@ mod tests {
 
     #[test]
     fn a_lone_digit_a_unit_that_cannot_be_and_an_offset_too_fine_are_asked_about() {
-        let alike = |units| Hearing { units, shown: units, display: units };
+        let alike = |units| Hearing { units, shown: units, display: units, said: None };
         let (mm, inch) = (alike(Units::Mm), alike(Units::In));
         let size = asked(Of::Diameter, 89.78);
         for text in ["0", "1", " 1 "] {

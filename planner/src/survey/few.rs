@@ -8,7 +8,7 @@ use borewright_geometry::clock::distance_mm;
 use super::significance::NO_CHANCE;
 use super::{CylinderSurvey, Survey};
 use crate::job::{Aim, Job, Surface};
-use crate::plan::{Finding, Subject, Verdict};
+use crate::plan::{Finding, Subject, Verdict, cylinder_words};
 
 /// A cut farther than this from its true place is there because of readings, mm.
 const MOVED_MM: f64 = 0.02;
@@ -27,10 +27,6 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
             own.filter(|(_, c)| c.now.diameters_mm.len() == depths).map(|(n, _)| *n).collect()
         };
         let subject = Subject::bank(&bank.name);
-        let listed = |n: &[u32]| {
-            let numbers = n.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
-            format!("{} {numbers}", if n.len() == 1 { "cylinder" } else { "cylinders" })
-        };
         let each = |n: &[u32]| if n.len() == 1 { "it" } else { "each" };
         let one = of(1);
         let leaning = leaning(job, survey, index);
@@ -43,7 +39,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                     format!(
                         "{}: the parent's hole was read at one depth only and taken to stand straight, while the liner in it leans \
                          by more than a hole that is straight would let it. Read {} at a second and a third depth",
-                        listed(&leaning),
+                        cylinder_words(&leaning),
                         each(&leaning)
                     ),
                 )
@@ -57,7 +53,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                 format!(
                     "{}: read at one depth only, so nothing says how {}, and a slip in it shows only against the other \
                      bores. Read {} at a second and a third depth",
-                    listed(&one),
+                    cylinder_words(&one),
                     if one.len() == 1 { "it leans" } else { "they lean" },
                     each(&one)
                 ),
@@ -73,7 +69,7 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                 format!(
                     "{}: read at two depths, which lie on a line whatever they are, and the cut follows them. Read {} at a \
                      third depth",
-                    listed(&two),
+                    cylinder_words(&two),
                     each(&two)
                 ),
             ));

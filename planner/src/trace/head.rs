@@ -6,7 +6,7 @@ use borewright_geometry::clock::distance_mm;
 use super::Tracer;
 use crate::job::words;
 use crate::plan::sentence::{Sentence, before_mm, signed_before_mm};
-use crate::plan::{ByHand, Pass, Stage, Verdict};
+use crate::plan::{ByHand, Pass, Stage, Verdict, cylinder_words};
 use crate::say;
 
 /// A scale this near to 1 changes no thousandth of a mm over a metre.
@@ -87,7 +87,7 @@ impl Tracer<'_> {
             .map(|b| format!("{} ({})", b.site.cylinder, b.verdict.word()))
             .collect();
         if !withheld.is_empty() {
-            lines.push(say!("NOT IN THIS LIST: cylinder {}", withheld.join(", ")));
+            lines.push(say!("NOT IN THIS LIST: {}", cylinder_words(&withheld)));
         }
         lines.push(say!("tools in order: {}", tools.join(", ")));
         lines.push(say!("rapids stay {} above the deck", before_mm(self.clear_mm(stage), 1)));

@@ -5,7 +5,7 @@ use std::time::{SystemTime, UNIX_EPOCH};
 use borewright_planner::plan::check::{Asked, Check};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::time::{self, written};
-use borewright_planner::record::{Fields, Heard, elsewhere};
+use borewright_planner::record::{Fields, Heard, Hearing, elsewhere};
 
 use super::{Bench, refused};
 use crate::status::Failure;
@@ -66,8 +66,7 @@ fn at_its_place(bench: &Bench<'_>, asked: &Asked) -> Result<(), Failure> {
 pub(super) fn reading_fields(
     bench: &Bench<'_>,
     (check, cylinder, asked): (&Check, Option<u32>, &Asked),
-    typed: &str,
-    heard: Heard,
+    (typed, heard, hearing): (&str, Heard, Hearing),
 ) -> Result<Fields, Failure> {
     let maybe = |value: Option<f64>| value.map_or_else(String::new, figure);
     at_its_place(bench, asked)?;
@@ -75,7 +74,7 @@ pub(super) fn reading_fields(
     fields.set("check", &check.check.to_string());
     fields.set("cylinder", &cylinder.map_or_else(String::new, |c| c.to_string()));
     fields.set("reading", &asked.reading.to_string());
-    fields.set("value", typed);
+    fields.set("value", &hearing.written(typed, asked, heard));
     for (column, value) in [("expected", asked.expected), ("least", asked.least), ("most", asked.most)] {
         fields.set(column, &maybe(value));
     }

@@ -56,7 +56,7 @@ fn reading(
             taken_for(bench, &standing, (check, cylinder, asked), typed)
         ),
     })?;
-    let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
+    let fields = reading_fields(bench, (check, cylinder, asked), (typed, heard, bench.hearing))?;
     let added = bench.file.add(|log| {
         // Somebody may have filled this place since it was chosen.
         let (_, now) = which(bench, &bench.standing(log), (number, cylinder), of)?;

@@ -26,7 +26,7 @@ use borewright_planner::record::answer::{Answer, Say};
 use borewright_planner::record::{FILE, Hearing, Log, Paper, Standing, Whose, tell_beside};
 use borewright_planner::say;
 
-use crate::args::{RecordArgs, Telling};
+use crate::args::{RecordArgs, Telling, Told};
 use crate::status::{self, Failure, Status};
 use crate::terminal;
 use cut_file::CutFile;
@@ -118,7 +118,13 @@ impl<'a> Bench<'a> {
             ListUnits::Mm => Units::Mm,
             ListUnits::In(_) => Units::In,
         });
-        let hearing = Hearing { units, shown, display };
+        // Both is what is told; one of the two is also what is typed.
+        let said = args.units.and_then(|told| match told {
+            Told::Mm => Some(Units::Mm),
+            Told::Inch => Some(Units::In),
+            Told::Both => None,
+        });
+        let hearing = Hearing { units, shown, display, said };
         let other = args.plan.as_ref().and_then(|_| Paper::read(&own_plan).ok());
         let stale = match other.filter(|other| other.job == paper.job) {
             Some(own) if is_later(&folder, &own, &paper, &file.read()?) => {
@@ -141,6 +147,16 @@ impl<'a> Bench<'a> {
             },
         };
         Ok(Self { file, folder, paper, units, hearing, job, stale, unread, terminal, args })
+    }
+
+    /// From here on figures without a unit are in this one, and are asked for in it.
+    fn say_units(&mut self, said: Units) {
+        self.hearing.said = Some(said);
+        self.hearing.shown = said;
+        self.terminal = self.terminal.told_in(match said {
+            Units::Mm => SheetUnits::Mm,
+            Units::In => SheetUnits::In,
+        });
     }
 
     /// What is said of a line where its plan is another by now: nobody goes on by it.

@@ -32,7 +32,9 @@ pub(super) fn run<'b>(bench: &'b Bench<'_>, number: u32, file: &Path) -> Result<
     let filled = read(&bench.standing(&before))?;
     // Read once more with the record held: somebody may have written into it meanwhile.
     let added = bench.file.add_all(|log| {
-        let fields = |f: &Filled<'_>| reading_fields(bench, (check, f.cylinder, f.asked), &f.typed, f.heard);
+        let fields = |f: &Filled<'_>| {
+            reading_fields(bench, (check, f.cylinder, f.asked), (&f.typed, f.heard, f.hearing))
+        };
         read(&bench.standing(log))?.iter().map(fields).collect()
     })?;
     let mut log = added.unwrap_or_default();

@@ -7,7 +7,7 @@ use borewright_output::{head_question, question, sentence_words, unheard_words};
 use borewright_planner::plan::check::{Asked, Check, Of};
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer;
-use borewright_planner::record::{Heard, Standing};
+use borewright_planner::record::{Heard, Standing, unit_said};
 
 use super::answered::{answer_to, print_answer};
 use super::fields::reading_fields;
@@ -26,6 +26,7 @@ const REASONS: [&str; 4] =
 const HELP: &str = "\
 value and Enter; Enter alone: later; nr: no reading;
 1 or 0, where it is looked at: as asked or not;
+`in` or `mm` alone: the unit of what follows, as it then stands before >;
 / and Enter: take the last line back; Ctrl-D (Windows: Ctrl-Z, Enter): stop.
 Every line is on the disk before it is answered.
 ";
@@ -72,11 +73,15 @@ pub(super) fn run(bench: Bench<'_>, only: Option<u32>) -> Result<Status, Failure
                 sitting.later.push(key);
             }
             "/" => sitting.last_line = take_back(&sitting.bench, &mut typing, sitting.last_line)?,
-            _ => {
-                if !sitting.hear(key, &typed, &line)? {
-                    typing.refuse();
+            word => match unit_said(word) {
+                Some(said) => {
+                    sitting.bench.say_units(said);
+                    let text = format!("  from here on figures without a unit are in {}\n", said.name());
+                    print(text.as_bytes())?;
                 }
-            }
+                None if sitting.hear(key, word, &line)? => {}
+                None => typing.refuse(),
+            },
         }
     }
     let left = if typing.passed_over() { Status::Hold } else { Status::Go };
@@ -173,7 +178,7 @@ impl Sitting<'_> {
             return print(text.as_bytes()).map(|()| false);
         }
         let what = (check, key.1, asked);
-        let fields = reading_fields(bench, what, typed, heard)?;
+        let fields = reading_fields(bench, what, (typed, heard, bench.hearing))?;
         let added = bench.file.add(|log| {
             // Somebody else may have answered while this one was asked.
             let now = bench.standing(log);
@@ -233,7 +238,9 @@ fn renew(bench: &mut Bench<'_>) -> Result<bool, Failure> {
     if let Some(stale) = now.stale.as_ref().filter(|_| is_anew || now.stale != bench.stale) {
         print(format!("{}\n", sentence_words(&now.terminal, stale)).as_bytes())?;
     }
+    let said = bench.hearing.said;
     *bench = now;
+    said.into_iter().for_each(|said| bench.say_units(said));
     Ok(is_anew)
 }
 
@@ -259,7 +266,8 @@ fn set_head(
     let asked = check.at(cylinder).and_then(|at| at.readings.iter().find(|r| r.of == Of::Set));
     let Some(asked) = asked else { return Ok(Head::Set(None)) };
     loop {
-        print(head_question(&bench.terminal, (check, cylinder, asked), &head).as_bytes())?;
+        let bare = bench.hearing.bare(asked);
+        print(head_question(&bench.terminal, (check, cylinder, asked), &head, bare).as_bytes())?;
         // What is pasted is what was read, and no answer to this.
         typing.refuse();
         let Some(Line { text: typed, .. }) = typing.next()?.filter(|line| line.text.ends_with('\n')) else {
@@ -269,7 +277,7 @@ fn set_head(
         let typed = if typed.trim().is_empty() { advised.as_str() } else { typed.trim() };
         match bench.hearing.hear_at_prompt(typed, asked) {
             Ok(heard) => {
-                let fields = reading_fields(bench, (check, cylinder, asked), typed, heard)?;
+                let fields = reading_fields(bench, (check, cylinder, asked), (typed, heard, bench.hearing))?;
                 let log = bench.file.add(|_| Ok(Some(fields.clone())))?.unwrap_or_default();
                 let (what, standing) = ((check, cylinder, asked), bench.standing(&log));
                 // A head that is set beside what it should be cuts nothing.
@@ -305,7 +313,7 @@ fn ask(bench: &Bench<'_>, standing: &Standing, what: (&Check, Option<u32>, &Aske
         .to_come(bench.checks())
         .filter(|(c, ..)| c.stage == check.stage && c.bank == check.bank)
         .count();
-    print(question(&bench.terminal, what, [here, stage]).as_bytes())?;
+    print(question(&bench.terminal, what, [here, stage], bench.hearing.bare(what.2)).as_bytes())?;
     std::io::stdout().flush()?;
     Ok(())
 }

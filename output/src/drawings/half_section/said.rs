@@ -11,9 +11,20 @@ use super::labels::Kind;
 use super::{HalfSection, Label, Units, View, depth, fine, signed};
 use crate::OutputError;
 use crate::said::short::shorten;
+use crate::said::window::Window;
 
 /// A text in each unit of the sheet.
 type Said<'t> = &'t dyn Fn(Units) -> Result<String, OutputError>;
+
+/// A size with its window as the box of its check has it: "3.5346 ±0.0002", or "3.2283, 3.2280 to 3.2287".
+fn checked_size(u: Units, mm: f64, either: f64) -> Result<String, OutputError> {
+    let window = Window { expected: Some(mm), least: Some(mm - either), most: Some(mm + either) };
+    let window = u.window(window)?;
+    Ok(match window.strip_prefix("\u{b1} ") {
+        Some(either) => format!("{} ±{either}", fine(u, mm)?),
+        None => format!("{}, {window}", fine(u, mm)?),
+    })
+}
 
 impl HalfSection<'_> {
     /// Every label of the section.
@@ -32,9 +43,7 @@ impl HalfSection<'_> {
         let middle = 0.8 * self.pocket.depth_mm();
         labels.push(self.label(
             view.at(bore / 2.0, middle),
-            &|u| {
-                Ok(format!("finished bore Ø {} ±{}", fine(u, bore)?, fine(u, self.job.finish.tolerance_mm)?))
-            },
+            &|u| Ok(format!("finished bore Ø {}", checked_size(u, bore, self.job.finish.tolerance_mm)?)),
             &[&|u| Ok(format!("supplied Ø {}", fine(u, self.sleeve.bore_mm)?))],
         )?);
         Ok(labels)
@@ -133,7 +142,7 @@ impl HalfSection<'_> {
             ))
         };
         let ledge = |u: Units| {
-            Ok(format!("ledge {} ±{} deep", fine(u, floor)?, fine(u, self.job.allowances.ledge_depth_mm)?))
+            Ok(format!("ledge {} deep", checked_size(u, floor, self.job.allowances.ledge_depth_mm)?))
         };
         Ok(vec![
             self.label(
@@ -153,11 +162,7 @@ impl HalfSection<'_> {
         let deep = foot.depths.from_mm;
         let last = self.pocket.steps.last().map_or(foot.radius_mm, |s| s.radius_mm);
         let title = |u: Units| {
-            Ok(format!(
-                "step {} ±{} deep, flat",
-                fine(u, deep)?,
-                fine(u, self.job.allowances.ledge_depth_mm)?
-            ))
+            Ok(format!("step {} deep, flat", checked_size(u, deep, self.job.allowances.ledge_depth_mm)?))
         };
         let left = |u: Units| {
             Ok(format!(
@@ -185,11 +190,13 @@ impl HalfSection<'_> {
         let either = step.pocket_tolerance_mm.unwrap_or(self.job.allowances.pocket_size_mm);
         let middle = f64::midpoint(feature.depths.from_mm, feature.depths.to_mm);
         let title = |u: Units| {
-            let size = fine(u, feature.diameter_mm())?;
             // What stands in coolant fits nothing: it is as wide as its check lets it be.
             let either = if step.wet { self.checked(&step.name) } else { Some(either) };
-            let either = either.map(|mm| Ok::<_, OutputError>(format!(" ±{}", fine(u, mm)?))).transpose()?;
-            Ok(format!("{} Ø {size}{}", shorten(&step.name), either.unwrap_or_default()))
+            let size = match either {
+                Some(either) => checked_size(u, feature.diameter_mm(), either)?,
+                None => fine(u, feature.diameter_mm())?,
+            };
+            Ok(format!("{} Ø {size}", shorten(&step.name)))
         };
         let register = self.choice.fit.registers.iter().find(|r| r.feature == step.name);
         let sleeve = |u: Units| {

@@ -1,12 +1,12 @@
 //! What is not at go, each cause once: of several bores that say the same, and of a bank that is off alike as a whole.
 
-use borewright_planner::plan::{Cylinder, Pattern, Plan, Subject, Verdict};
+use borewright_planner::plan::{Cylinder, Pattern, Plan, Subject, Verdict, cylinder_words};
 
 use crate::OutputError;
 use crate::said::findings::{Alike, Told, alike, doubts_first, not_go, once};
 use crate::said::short;
 use crate::said::units::Digits;
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::Sheet;
 
 /// One cause.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,7 +37,7 @@ fn one_cause(kind: &Alike<'_>, worst_first: &[u32]) -> Cause {
     let subject = match Subject::bores(subjects.iter().copied()) {
         Some(mut bores) if bores.len() > 1 => {
             bores.sort_unstable();
-            format!("cylinders {}", numbers(&bores))
+            cylinder_words(&bores)
         }
         _ => subjects.iter().map(|s| short::subject(s, 80)).collect::<Vec<_>>().join(", "),
     };
@@ -121,7 +121,7 @@ impl Sheet<'_> {
         Ok(Some(Cause {
             doubts: false,
             verdict,
-            subject: format!("{}, cylinders {}", short::bank(name), numbers(&all)),
+            subject: format!("{}, {}", short::bank(name), cylinder_words(&all)),
             text: format!(
                 "The whole bank is off alike ({off}): index, included angle or fixture. Look there before at each bore. \
                  Farthest off, cylinder {worst}: {said}"

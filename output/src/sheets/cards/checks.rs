@@ -2,6 +2,7 @@
 
 use borewright_planner::explain::{Question, Whose};
 use borewright_planner::plan::check::{Asked, Check, Of, What};
+use borewright_planner::plan::cylinder_words;
 use borewright_planner::plan::worked::Figure;
 use borewright_planner::record::answer::together;
 use kurbo::{Point, Rect};
@@ -16,7 +17,7 @@ use crate::paper::text::{Fonts, Weight};
 use crate::said::number::Fixed;
 use crate::said::sides::Sides;
 use crate::said::units::Units;
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::Sheet;
 
 /// 9 mm high, what a pencil in a glove needs.
 const HIGH: f64 = 26.0;
@@ -215,7 +216,7 @@ fn title(sheet: &Sheet<'_>, check: &Check) -> String {
     let all = sheet.plan.checks.iter().find(|c| c.check == check.check).map_or(0, |c| c.cylinders.len());
     let here: Vec<u32> = check.cylinders.iter().filter_map(|at| at.cylinder).collect();
     if here.len() < all && !here.is_empty() && check.what != What::Touch {
-        return format!("{title}, cylinder {}", numbers(&here));
+        return format!("{title}, {}", cylinder_words(&here));
     }
     title
 }

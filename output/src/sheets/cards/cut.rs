@@ -3,7 +3,7 @@
 use borewright_planner::passes::WARMER_K;
 use borewright_planner::plan::check::What;
 use borewright_planner::plan::sentence::mm;
-use borewright_planner::plan::{Pass, Stage};
+use borewright_planner::plan::{Pass, Stage, cylinder_words};
 use borewright_planner::say;
 
 use super::boxes::Asking;
@@ -16,7 +16,7 @@ use crate::said::number::Fixed;
 use crate::said::short::{self, shorten};
 use crate::said::slug::slug;
 use crate::said::units::Digits;
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
     /// Deals the card of a bank's cuts.
@@ -90,8 +90,7 @@ impl Sheet<'_> {
         let withheld: Vec<u32> =
             self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
         if !withheld.is_empty() {
-            let words =
-                format!("Held: cylinder {}. Not on this card, and not to be cut.", numbers(&withheld));
+            let words = format!("Held: {}. Not on this card, and not to be cut.", cylinder_words(&withheld));
             deal.boxed(&words, "", 3.0, 12.0);
         }
     }

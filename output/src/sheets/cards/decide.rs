@@ -7,7 +7,7 @@ use borewright_planner::explain::Question;
 use borewright_planner::job::words;
 use borewright_planner::place::FreeZone;
 use borewright_planner::plan::sentence::Sentence;
-use borewright_planner::plan::{Cylinder, Finding, LimitResult, Verdict};
+use borewright_planner::plan::{Cylinder, Finding, LimitResult, Verdict, cylinder_words};
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
@@ -25,7 +25,7 @@ use crate::said::set_up;
 use crate::said::short::{first_large, one_line, shorten, subject};
 use crate::said::tightest;
 use crate::said::units::Digits;
-use crate::sheets::sheet::{Sheet, Surveyed, numbers};
+use crate::sheets::sheet::{Sheet, Surveyed};
 
 /// Height of a box for a name.
 const SIGN_HIGH: f64 = 30.0;
@@ -54,15 +54,15 @@ impl Sheet<'_> {
             surveyed.map(|surveyed| self.zones(deal, surveyed.report)).transpose()?.unwrap_or_default();
         // Pictures that no longer fit go behind the words, which fill the page.
         let high: f64 = zones.iter().map(|figure| drawings::height_pt(figure) + 6.0).sum();
-        let (here, later) = if high <= deal.room() { (zones, Vec::new()) } else { (Vec::new(), zones) };
+        let fits = high <= deal.room() && !deal.is_signed_early();
+        let (here, later) = if fits { (zones, Vec::new()) } else { (Vec::new(), zones) };
         place(deal, here);
         if !self.plan.passes.is_empty() {
             self.order(deal)?;
         }
         self.known(deal);
-        if !self.plan.passes.is_empty() {
-            self.tools(deal)?;
-            self.lists_named(deal)?;
+        if !deal.is_signed_early() {
+            self.looked_up(deal)?;
         }
         let unjudged = self.unjudged();
         let said = unjudged.as_ref().map_or(0.0, |text| deal.height(text, Weight::Plain, 9.5, INNER) + 3.0);
@@ -76,8 +76,21 @@ impl Sheet<'_> {
         for row in self.signed_by() {
             signs(deal, row);
         }
+        deal.has_names();
         place(deal, later);
+        if deal.is_signed_early() {
+            self.looked_up(deal)?;
+        }
         Ok(())
+    }
+
+    /// Tools and lists: what is looked up at the machine, and decides nothing.
+    fn looked_up(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
+        if self.plan.passes.is_empty() {
+            return Ok(());
+        }
+        self.tools(deal)?;
+        self.lists_named(deal)
     }
 
     /// What the sleeve chosen was not judged for; `None` where every figure is there.
@@ -151,7 +164,7 @@ impl Sheet<'_> {
                 "At least one limit is proven broken. No coordinates are given out.",
             ),
             (Verdict::Stop, false) => (
-                format!("STOP at {}: NOT FOR CUTTING", at_cylinders(&stopped)),
+                format!("STOP at {}: NOT FOR CUTTING", cylinder_words(&stopped)),
                 "No coordinates are given out for these. The others may be cut.",
             ),
             (Verdict::Hold, true) => (
@@ -164,11 +177,11 @@ impl Sheet<'_> {
                 "Not every limit is proven kept; who released it and why stands at the head of each card.",
             ),
             (Verdict::Hold, false) if self.only_unread() => (
-                format!("HOLD at {}: held back", at_cylinders(&held)),
+                format!("HOLD at {}: held back", cylinder_words(&held)),
                 "Nobody read these: no release gives out coordinates before they are read and planned. The others may be cut.",
             ),
             (Verdict::Hold, false) => (
-                format!("HOLD at {}: held back", at_cylinders(&held)),
+                format!("HOLD at {}: held back", cylinder_words(&held)),
                 "Coordinates of these are given out only after the shop lead releases them by name and reason. The others may \
                  be cut.",
             ),
@@ -402,12 +415,6 @@ impl Sheet<'_> {
             }
         }
     }
-}
-
-/// Bores in a sentence: "cylinder 2", "cylinders 2 4 6".
-fn at_cylinders(cylinders: &[u32]) -> String {
-    let many = if cylinders.len() > 1 { "s" } else { "" };
-    format!("cylinder{many} {}", numbers(cylinders))
 }
 
 /// Bores at the head of a line: "cyl 1, 5", where "1 5" would read fifteen.

@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use borewright_planner::job::Front;
 use borewright_planner::job::Sleeve;
-use borewright_planner::plan::Cylinder;
+use borewright_planner::plan::{Cylinder, cylinder_words};
 use kurbo::{Affine, BezPath, Circle, Line, ParamCurveNearest as _, Point, Rect, Shape, Vec2};
 
 use super::leaf::{Deal, INNER, LEFT, RIGHT};
@@ -14,7 +14,7 @@ use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
 use crate::said::short::{self, one_line};
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::Sheet;
 
 /// Tallest drawing, and the lowest that is drawn lower for the sake of one page, pt.
 const TALLEST: f64 = 150.0;
@@ -118,9 +118,9 @@ impl Sheet<'_> {
         let name = one_line(&self.planning.job.bank(bank).name, 36);
         let own: Vec<u32> = cylinders.iter().map(|c| c.cylinder).collect();
         let about = format!(
-            "The deck from the spindle, its front at the {}: cylinders {}. Where they go stands in the table below.",
+            "The deck from the spindle, its front at the {}: {}. Where they go stands in the table below.",
             if front == Front::Left { "left" } else { "right" },
-            numbers(&own)
+            cylinder_words(&own)
         );
         // The rose may reach below a low deck.
         let area = Rect::new(LEFT, above, RIGHT, deal.y.max(centre.y + 42.0));

@@ -1,7 +1,7 @@
 //! Finish bore and hone: plate and zero first, the stones, a grid for each bore.
 
 use borewright_planner::plan::check::{Check, Of, What};
-use borewright_planner::plan::{Pass, Stage};
+use borewright_planner::plan::{Pass, Stage, cylinder_words};
 
 use super::boxes::Asking;
 use super::flow::Block;
@@ -14,7 +14,7 @@ use crate::paper::text::Weight;
 use crate::said::short::{self, shorten};
 use crate::said::sides::front_words;
 use crate::said::units::Digits;
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::Sheet;
 
 /// What stays with the name of a bank with a plate: bolts, who says their order and steps, how the plate goes on, pt.
 const PLATED: f64 = 300.0;
@@ -205,8 +205,8 @@ impl Sheet<'_> {
             None => self.units.say(&stop.whole()),
         };
         let text = format!(
-            "{number}cylinder {}: {} to Ø {to}. {}",
-            numbers(&cylinders),
+            "{number}{}: {} to Ø {to}. {}",
+            cylinder_words(&cylinders),
             // "hone" itself is the last of the stones: "hone to Ø 82.000 mm".
             shorten(&first.feature),
             short::first_large(&said)

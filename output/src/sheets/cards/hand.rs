@@ -13,6 +13,8 @@ use crate::sheets::sheet::{Sheet, Surveyed};
 const HALF: f64 = 0.5;
 /// Of what a page has room for, what closer lines may still bring onto it.
 const LITTLE_OVER: f64 = 1.1;
+/// What the last page has at the least where card 1 is signed on its first.
+const LEAST_BEHIND: f64 = 0.4;
 /// Tries at it.
 const TRIES: usize = 3;
 
@@ -70,9 +72,27 @@ fn shared_out(
     let Some(mut best) = settled(&[], spacing)? else { return Ok(None) };
     // What is set up and dialled is seen at once where it can be, its picture as low as it then has to be.
     if is_little_over(&best) || (matches!(kind, Kind::SetUp(_) | Kind::Decide) && best.leaves.len() == 2) {
-        let close = settled(&[], Spacing::Close)?;
-        if let Some(close) = close.filter(|close| close.leaves.len() < best.leaves.len()) {
-            (best, spacing) = (close, Spacing::Close);
+        for closer in [Spacing::Close, Spacing::Closest] {
+            let close = settled(&[], closer)?;
+            if let Some(close) = close.filter(|close| close.leaves.len() < best.leaves.len()) {
+                (best, spacing) = (close, closer);
+                break;
+            }
+        }
+    }
+    // What is decided and signed stands on one page where all of the card does not.
+    if kind == Kind::Decide && best.leaves.len() > 1 && best.names_on != Some(0) {
+        for spacing in [Spacing::SignedEarly, Spacing::SignedEarlyClose] {
+            let early = deal(&[], spacing)?;
+            let is_better = |early: &Filled| {
+                let behind = early.leaves.last().map_or(0.0, |last| last.taken);
+                early.names_on == Some(0)
+                    && early.leaves.len() <= best.leaves.len()
+                    && behind >= LEAST_BEHIND * early.full
+            };
+            if let Some(early) = early.filter(is_better) {
+                return Ok(Some(early));
+            }
         }
     }
     let [.., before, last] = best.leaves.as_slice() else { return Ok(Some(best)) };
@@ -125,6 +145,9 @@ fn endings(page: &Leaf, last: f64) -> Vec<f64> {
 enum Spacing {
     Usual,
     Close,
+    Closest,
+    SignedEarly,
+    SignedEarlyClose,
 }
 
 fn dealt_one(
@@ -136,8 +159,13 @@ fn dealt_one(
     spacing: Spacing,
 ) -> Result<Option<Filled>, OutputError> {
     let mut deal = Deal::new(fonts, head, sooner);
-    if spacing == Spacing::Close {
-        deal.close_lines();
+    match spacing {
+        Spacing::Usual | Spacing::SignedEarly => {}
+        Spacing::Close | Spacing::SignedEarlyClose => deal.close_lines(),
+        Spacing::Closest => deal.closest_lines(),
+    }
+    if matches!(spacing, Spacing::SignedEarly | Spacing::SignedEarlyClose) {
+        deal.sign_early();
     }
     match kind {
         Kind::Decide => sheet.decide(&mut deal, surveyed)?,

@@ -1,6 +1,6 @@
 //! Iron of the old liner that a cut leaves: which cut shows it best, and on which side it is thickest.
 
-use borewright_planner::plan::{Pass, Shell, Stage};
+use borewright_planner::plan::{Pass, Shell, Stage, cylinder_words};
 use kurbo::Point;
 
 use super::leaf::{Deal, INDENT};
@@ -9,7 +9,7 @@ use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::units::Digits;
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::Sheet;
 
 /// Of iron all round an eye sees where it is thickest from this difference on, mm. Common practice, no source.
 const UNEVEN_MM: f64 = 0.1;
@@ -55,7 +55,7 @@ impl Sheet<'_> {
         }
         let cylinders: Vec<u32> = told.iter().flat_map(|(_, own)| own.clone()).collect();
         let sides: Vec<String> =
-            told.iter().map(|(at, own)| format!("cylinder {} at {at}", numbers(own))).collect();
+            told.iter().map(|(at, own)| format!("{} at {at}", cylinder_words(own))).collect();
         let words = format!("Iron left all round, thickest: {}. Seen there?", sides.join(", "));
         let rows: f64 = cylinders.chunks(SEEN_ACROSS).map(|_| SEEN_ROW).sum();
         deal.need(deal.step_height(&words, Weight::Plain) + rows);

@@ -37,6 +37,8 @@ struct Lines {
 const USUAL: Lines = Lines { leading: 1.26, heading: [5.0, 4.0], step: 4.0, say: 3.0, boxed: [12.0, 6.0] };
 /// Where a card is then one page.
 const CLOSE: Lines = Lines { leading: 1.16, heading: [2.0, 2.0], step: 2.0, say: 1.5, boxed: [9.0, 3.0] };
+/// Where that does not bring it onto a page less, and a little more does.
+const CLOSEST: Lines = Lines { leading: 1.12, heading: [1.0, 1.0], step: 1.5, say: 1.0, boxed: [7.0, 2.0] };
 /// Width of the words where the machine stops, pt.
 const STOP_WIDTH: f64 = RIGHT - LEFT - 140.0;
 /// Room of the foot.
@@ -127,6 +129,8 @@ pub(super) struct Filled {
     pub(super) full: f64,
     /// Where a page was cut off below its last block, which went over with what ends the card.
     pub(super) moved: Option<Sooner>,
+    /// The page that has the names, from 0, where one has.
+    pub(super) names_on: Option<usize>,
 }
 
 /// The card being filled.
@@ -157,6 +161,9 @@ pub(super) struct Deal<'a> {
     foot: f64,
     /// How close lines stand.
     lines: Lines,
+    /// Whether names come before what decides nothing, and the page that has them.
+    signed_early: bool,
+    names_on: Option<usize>,
     /// What was dealt so far, in words, for a screen.
     pub(super) told: Card,
 }
@@ -183,6 +190,8 @@ impl<'a> Deal<'a> {
             room_for: None,
             foot: FOOT,
             lines: USUAL,
+            signed_early: false,
+            names_on: None,
             told: Card::default(),
         }
     }
@@ -197,6 +206,26 @@ impl<'a> Deal<'a> {
     /// Lines stand closer.
     pub(super) fn close_lines(&mut self) {
         self.lines = CLOSE;
+    }
+
+    /// Lines stand as close as they may.
+    pub(super) fn closest_lines(&mut self) {
+        self.lines = CLOSEST;
+    }
+
+    /// Names come before what decides nothing: they stand on the first page where the whole does not.
+    pub(super) fn sign_early(&mut self) {
+        self.signed_early = true;
+    }
+
+    /// Whether they do.
+    pub(super) fn is_signed_early(&self) -> bool {
+        self.signed_early
+    }
+
+    /// The page being filled has the names.
+    pub(super) fn has_names(&mut self) {
+        self.names_on = Some(self.page());
     }
 
     /// The card has no checks: its foot has no line about them.
@@ -472,6 +501,13 @@ impl<'a> Deal<'a> {
     pub(super) fn finish(mut self) -> Option<Filled> {
         self.close();
         let full = self.full();
-        Some(Filled { title: self.title?, leaves: self.leaves, told: self.told, full, moved: self.moved })
+        Some(Filled {
+            title: self.title?,
+            leaves: self.leaves,
+            told: self.told,
+            full,
+            moved: self.moved,
+            names_on: self.names_on,
+        })
     }
 }

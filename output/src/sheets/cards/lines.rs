@@ -130,7 +130,7 @@ impl Sheet<'_> {
             }
         }
         if let Some(asking) = between {
-            deal.need_with(asking.height(deal), waiting.first().map_or(0.0, |laid| laid.room));
+            deal.need(asking.height(deal));
             asking.draw(deal);
         }
         for laid in waiting {

@@ -1,6 +1,6 @@
 //! Which cards a plan has, in the order of work, and how one leads to the next.
 
-use borewright_planner::plan::{Pass, Stage};
+use borewright_planner::plan::{Pass, Stage, cylinder_words};
 
 use crate::drawings::HalfSection;
 use crate::paper::text::Fonts;
@@ -116,8 +116,8 @@ impl Sheet<'_> {
         let is_past_cuts = matches!(next, Kind::Fit | Kind::Finish);
         if is_past_cuts && kind != Kind::Fit && !held.is_empty() {
             return format!(
-                "Stop here. Next: the shop lead. Held: cylinder {}; card {number}, {name}, only when they are cut.",
-                numbers(&held)
+                "Stop here. Next: the shop lead. Held: {}; card {number}, {name}, only when they are cut.",
+                cylinder_words(&held)
             );
         }
         format!("Next: card {number}, {name}.")

@@ -3,12 +3,12 @@
 use borewright_planner::TOUCH_DEPTH_MM;
 use borewright_planner::passes::{TriedPart, smaller_head_mm, tried_part};
 use borewright_planner::plan::sentence::{before_mm, mm};
-use borewright_planner::plan::{Pass, Stage};
+use borewright_planner::plan::{Pass, Stage, cylinder_words};
 use borewright_planner::say;
 
 use super::boxes::Asking;
 use crate::paper::text::Weight;
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::Sheet;
 
 /// A cut before the cut to depth.
 pub(super) struct Tried {
@@ -51,8 +51,8 @@ impl Sheet<'_> {
                 None => say!("between {} and {} deep", before_mm(from_mm, 1), before_mm(to_mm, 1)),
             };
             format!(
-                "Trial: cylinder {} only, down to {} deep, stop; gauge the size {} ({named}). To depth only when it is right.",
-                numbers(&cylinders),
+                "Trial: {} only, down to {} deep, stop; gauge the size {} ({named}). To depth only when it is right.",
+                cylinder_words(&cylinders),
                 self.machine.say(&say!("{}", mm(to_mm, 1))),
                 self.units.say(&place)
             )

@@ -2,6 +2,7 @@
 
 use borewright_planner::as_left::AsLeft;
 use borewright_planner::plan::check::What;
+use borewright_planner::plan::cylinder_words;
 
 use crate::OutputError;
 use crate::paper::pages::{BODY, Pages};
@@ -74,8 +75,8 @@ fn unmeasured(left: &AsLeft) -> String {
         let mut cylinders: Vec<u32> = own.iter().filter_map(|u| u.cylinder).collect();
         cylinders.sort_unstable();
         cylinders.dedup();
-        let names: Vec<String> = cylinders.iter().map(u32::to_string).collect();
-        let of = if names.is_empty() { String::new() } else { format!(" of cylinder {}", names.join(", ")) };
+        let of =
+            if cylinders.is_empty() { String::new() } else { format!(" of {}", cylinder_words(&cylinders)) };
         lines.push(format!("{}{of}: {missing} readings not taken.", plainly(what)));
     }
     let others: u32 = left

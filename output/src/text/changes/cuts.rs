@@ -1,6 +1,6 @@
 //! Which cuts are others: how many, how wide, how deep, by which tool and with how much stock.
 
-use borewright_planner::plan::{Pass, Plan};
+use borewright_planner::plan::{Pass, Plan, cylinder_words};
 use borewright_planner::read::fault::plain;
 
 use super::MOVED_MM;
@@ -28,10 +28,7 @@ pub(super) fn cuts(before: &Before, plan: &Plan, t: &Terminal) -> Vec<String> {
             }
         }
     }
-    let told = |(words, cylinders): (String, Vec<u32>)| {
-        let numbers: Vec<String> = cylinders.iter().map(u32::to_string).collect();
-        format!("{words} (cylinder {})", numbers.join(", "))
-    };
+    let told = |(words, cylinders): (String, Vec<u32>)| format!("{words} ({})", cylinder_words(&cylinders));
     shared.into_iter().map(told).collect()
 }
 

@@ -7,7 +7,7 @@ mod touches;
 
 use borewright_planner::Planning;
 use borewright_planner::job::words;
-use borewright_planner::plan::Plan;
+use borewright_planner::plan::{Plan, cylinder_words};
 use borewright_planner::read::fault::plain;
 
 use self::before::Before;
@@ -125,15 +125,15 @@ fn lists(before: &Before, plan: &Plan) -> Vec<String> {
         match plan.lists.iter().find(|l| l.file == was.file) {
             None => said.push(format!("{} is no longer written", plain(&was.file, 60))),
             Some(now) => {
-                let gone: Vec<String> =
-                    was.cylinders.iter().filter(|c| !now.cylinders.contains(c)).map(u32::to_string).collect();
-                let come: Vec<String> =
-                    now.cylinders.iter().filter(|c| !was.cylinders.contains(c)).map(u32::to_string).collect();
+                let gone: Vec<u32> =
+                    was.cylinders.iter().filter(|c| !now.cylinders.contains(c)).copied().collect();
+                let come: Vec<u32> =
+                    now.cylinders.iter().filter(|c| !was.cylinders.contains(c)).copied().collect();
                 if !gone.is_empty() {
-                    said.push(format!("{} no longer cuts cylinder {}", now.file, gone.join(", ")));
+                    said.push(format!("{} no longer cuts {}", now.file, cylinder_words(&gone)));
                 }
                 if !come.is_empty() {
-                    said.push(format!("{} now cuts cylinder {} too", now.file, come.join(", ")));
+                    said.push(format!("{} now cuts {} too", now.file, cylinder_words(&come)));
                 }
             }
         }

@@ -44,7 +44,7 @@ fn what_moved_is_told_cut_by_cut_and_nothing_else() {
         let extra: Vec<_> = plan.passes.iter().filter(|p| p.step == 10).cloned().collect();
         plan.passes.splice(0..0, extra);
     });
-    assert!(said.contains("rough:") && said.contains("(cylinder 1, 3, 5)"), "{said}");
+    assert!(said.contains("rough:") && said.contains("(cylinders 1, 3 and 5)"), "{said}");
     // A cut in the middle of roughing, and one by another tool.
     let said = since(&planning, |plan| {
         for pass in plan.passes.iter_mut().filter(|p| p.step == 20) {

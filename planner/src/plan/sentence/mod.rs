@@ -9,11 +9,13 @@
 
 mod quantity;
 mod tell;
+mod window;
 
 pub use quantity::{
-    Kind, Quantity, Units, before_mm, celsius, half_away, kelvin, mm, signed_before_mm, signed_mm,
+    Kind, Quantity, Units, before_mm, celsius, half_away, kelvin, mm, signed_before_mm, signed_mm, within_mm,
 };
 pub use tell::{Blank, Tell};
+pub use window::{Grid, Window};
 
 use std::fmt::{self, Display};
 
@@ -146,7 +148,7 @@ struct Mark(Quantity);
 
 impl Display for Mark {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Quantity { kind, value, decimals, signed } = self.0;
+        let Quantity { kind, value, decimals, signed, of } = self.0;
         let kind = match kind {
             Kind::Length => 'l',
             Kind::LengthBefore => 'b',
@@ -154,7 +156,7 @@ impl Display for Mark {
             Kind::Warming => 'w',
         };
         let sign = if signed { '+' } else { '-' };
-        write!(f, "{OPEN}{kind},{:x},{decimals},{sign}{CLOSE}", value.to_bits())
+        write!(f, "{OPEN}{kind},{:x},{decimals},{sign},{}{CLOSE}", value.to_bits(), of.mark())
     }
 }
 
@@ -295,6 +297,31 @@ mod tests {
         // Two figures with their own units are no range.
         let two = say!("{} to {}", mm(1.0, 1), mm(2.0, 1));
         assert_eq!(two.in_units(Units::Both), "1.0 mm (0.039 in) to 2.0 mm (0.079 in)");
+    }
+
+    #[test]
+    fn a_window_in_words_is_the_one_that_its_box_prints() {
+        let size = |mm_: f64, either| say!("size {} within {}, at", mm(mm_, 3), within_mm(mm_, either, 3));
+        // 81.990 and 82.010 mm are 3.227953 and 3.228740 in, 82.000 are 3.228346: no 0.0004 in to both sides of 3.2283.
+        let bore = size(82.0, 0.01);
+        assert_eq!(bore.to_string(), "size 82.000 mm within 0.010 mm, at");
+        assert_eq!(bore.in_units(Units::Inch), "size 3.2283 in within 3.2280 to 3.2287 in, at");
+        assert_eq!(
+            bore.in_units(Units::Both),
+            "size 82.000 mm (3.2283 in) within 0.010 mm (3.2280 to 3.2287 in), at"
+        );
+        assert_eq!(size(101.6, 0.01).in_units(Units::Inch), "size 4.0000 in within 0.0003 in, at");
+        // 0.020 and 0.050 mm are 0.00079 and 0.00197 in.
+        let [least, most] = [0.02, 0.05];
+        let proud = say!("{} to {} proud", before_mm(least, 3).least(most), mm(most, 3).most(least));
+        assert_eq!(proud.to_string(), "0.020 to 0.050 mm proud");
+        assert_eq!(proud.in_units(Units::Inch), "0.0008 to 0.0019 in proud");
+        assert_eq!(proud.in_units(Units::Both), "0.020 to 0.050 mm (0.0008 to 0.0019 in) proud");
+        // As a figure it is the tolerance.
+        assert_eq!(
+            serde_json::to_string(&Parts(&size(82.0, 0.01))).unwrap(),
+            r#"[{"kind":"length","value":82.0},{"kind":"length","value":0.01}]"#
+        );
     }
 
     #[test]

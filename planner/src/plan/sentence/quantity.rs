@@ -1,5 +1,7 @@
 //! A figure in a sentence, with what it is a figure of.
 
+use super::window::{Grid, Window};
+use crate::plan::rounding::plan;
 use crate::read::inch::MM_PER_INCH;
 
 use std::fmt;
@@ -41,45 +43,100 @@ pub struct Quantity {
     pub(super) value: f64,
     pub(super) decimals: usize,
     pub(super) signed: bool,
+    pub(super) of: Of,
+}
+
+/// What a length is of a window, mm: in inches, where it is rounded, it is then told as the window is printed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Of {
+    /// Of none.
+    Itself,
+    /// How far it reaches to either side of this.
+    About(f64),
+    /// Its least, beside this most.
+    Least(f64),
+    /// Its most, beside this least.
+    Most(f64),
+}
+
+impl Of {
+    /// As marked text.
+    pub(super) fn mark(self) -> String {
+        match self {
+            Self::Itself => "i".to_owned(),
+            Self::About(mm) => format!("a{:x}", mm.to_bits()),
+            Self::Least(mm) => format!("l{:x}", mm.to_bits()),
+            Self::Most(mm) => format!("m{:x}", mm.to_bits()),
+        }
+    }
+
+    fn of_mark(mark: &str) -> Option<Self> {
+        let mm = |bits: &str| u64::from_str_radix(bits, 16).ok().map(f64::from_bits);
+        match mark.split_at_checked(1)? {
+            ("a", bits) => mm(bits).map(Self::About),
+            ("l", bits) => mm(bits).map(Self::Least),
+            ("m", bits) => mm(bits).map(Self::Most),
+            _ => Some(Self::Itself),
+        }
+    }
 }
 
 /// A length, mm, with so many decimals of a millimetre.
 #[must_use]
 pub fn mm(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::Length, value, decimals, signed: false }
+    Quantity { kind: Kind::Length, value, decimals, signed: false, of: Of::Itself }
+}
+
+/// How far a window reaches to either side of what is expected, mm, with so many decimals of a millimetre. In inches it is the window
+/// that the box of its check prints: "0.0002 in", or "3.2280 to 3.2287 in" where it is not as wide to both sides.
+#[must_use]
+pub fn within_mm(expected: f64, either: f64, decimals: usize) -> Quantity {
+    Quantity { of: Of::About(expected), ..mm(either, decimals) }
 }
 
 /// A length, mm, with so many decimals of a millimetre and always a sign.
 #[must_use]
 pub fn signed_mm(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::Length, value, decimals, signed: true }
+    Quantity { kind: Kind::Length, value, decimals, signed: true, of: Of::Itself }
 }
 
 /// A length whose unit a later one carries, as in "0.02 to 0.05 mm".
 #[must_use]
 pub fn before_mm(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::LengthBefore, value, decimals, signed: false }
+    Quantity { kind: Kind::LengthBefore, value, decimals, signed: false, of: Of::Itself }
 }
 
 /// A length whose unit a later one carries, always with a sign, as in "-0.02 to +0.05 mm".
 #[must_use]
 pub fn signed_before_mm(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::LengthBefore, value, decimals, signed: true }
+    Quantity { kind: Kind::LengthBefore, value, decimals, signed: true, of: Of::Itself }
 }
 
 /// A temperature, degrees Celsius.
 #[must_use]
 pub fn celsius(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::Temperature, value, decimals, signed: false }
+    Quantity { kind: Kind::Temperature, value, decimals, signed: false, of: Of::Itself }
 }
 
 /// A difference of temperatures, K.
 #[must_use]
 pub fn kelvin(value: f64, decimals: usize) -> Quantity {
-    Quantity { kind: Kind::Warming, value, decimals, signed: false }
+    Quantity { kind: Kind::Warming, value, decimals, signed: false, of: Of::Itself }
 }
 
 impl Quantity {
+    /// The same as the least of a window: in inches rounded inwards.
+    #[must_use]
+    pub fn least(self, most: f64) -> Self {
+        Self { of: Of::Least(most), ..self }
+    }
+
+    /// The same as the most of a window: in inches rounded inwards.
+    #[must_use]
+    pub fn most(self, least: f64) -> Self {
+        Self { of: Of::Most(least), ..self }
+    }
+
     fn figure(self, value: f64, decimals: usize) -> String {
         let text = if self.signed { format!("{value:+.decimals$}") } else { format!("{value:.decimals$}") };
         // No minus before nothing.
@@ -110,12 +167,32 @@ impl Quantity {
             _ => 4,
         };
         match self.kind {
-            Kind::Length => {
-                format!("{} in", self.figure(half_away(self.value / MM_PER_INCH, decimals), decimals))
-            }
-            Kind::LengthBefore => self.figure(half_away(self.value / MM_PER_INCH, decimals), decimals),
+            Kind::Length => format!("{} in", self.inches(decimals)),
+            Kind::LengthBefore => self.inches(decimals),
             Kind::Temperature => format!("{} °F", self.figure(self.value * 1.8 + 32.0, self.decimals)),
             Kind::Warming => format!("{} °F", self.figure(self.value * 1.8, self.decimals)),
+        }
+    }
+
+    fn inches(self, decimals: usize) -> String {
+        let grid = Grid { unit_mm: MM_PER_INCH, decimals };
+        let told = |digits: f64| self.figure(digits * grid.step(), decimals);
+        // As a check has its limits.
+        let limits = |expected: Option<f64>, limits: [f64; 2]| grid.window(expected, limits.map(plan));
+        match self.of {
+            Of::Itself => self.figure(half_away(self.value / MM_PER_INCH, decimals), decimals),
+            Of::About(expected) => {
+                match limits(Some(plan(expected)), [expected - self.value, expected + self.value]) {
+                    Window::Either(digits) => told(digits),
+                    Window::Limits([least, most]) => format!("{} to {}", told(least), told(most)),
+                }
+            }
+            Of::Least(most) => match limits(None, [self.value, most]) {
+                Window::Limits([digits, _]) | Window::Either(digits) => told(digits),
+            },
+            Of::Most(least) => match limits(None, [least, self.value]) {
+                Window::Limits([_, digits]) | Window::Either(digits) => told(digits),
+            },
         }
     }
 
@@ -166,7 +243,8 @@ impl Quantity {
         let bits = u64::from_str_radix(parts.next()?, 16).ok()?;
         let decimals = parts.next()?.parse().ok()?;
         let signed = parts.next()? == "+";
-        Some(Self { kind, value: f64::from_bits(bits), decimals, signed })
+        let of = Of::of_mark(parts.next()?)?;
+        Some(Self { kind, value: f64::from_bits(bits), decimals, signed, of })
     }
 }
 

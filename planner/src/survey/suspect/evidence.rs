@@ -63,11 +63,6 @@ pub(super) fn figures<const N: usize>(of: [(&'static str, f64); N]) -> BTreeMap<
     of.into_iter().map(|(name, value)| (name, rounding::plan(value))).collect()
 }
 
-/// "1, 3, 5".
-pub(super) fn listed(cylinders: &[u32]) -> String {
-    cylinders.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
-}
-
 /// Whether figures are grossly off as typed and fit when read another way.
 pub(super) fn explains(as_typed_mm: f64, other_mm: f64) -> bool {
     as_typed_mm > GROSS_MM && other_mm < EXPLAINED_MM && as_typed_mm > NEARER * other_mm

@@ -1,13 +1,13 @@
 //! What a step's line asks for: its checks, each with its own words.
 
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
-use borewright_planner::plan::{Pass, Plan, Stop};
+use borewright_planner::plan::{Pass, Plan, Stop, cylinder_words};
 
 use super::apart::apart;
 use crate::OutputError;
 use crate::sheets::cards::checks::{self, Laid, Words};
 use crate::sheets::cards::leaf::Deal;
-use crate::sheets::sheet::{Sheet, numbers};
+use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {
     /// The checks of a step, each whole: what is said of one bore alone stands beside its boxes. They stand in the order of the check
@@ -63,7 +63,7 @@ impl Sheet<'_> {
                 [(words, _)] => vec![say(*words)],
                 several => several
                     .iter()
-                    .map(|(words, own)| format!("cylinder {}: {}", numbers(own), say(*words)))
+                    .map(|(words, own)| format!("{}: {}", cylinder_words(own), say(*words)))
                     .collect(),
             };
             return Words { all: each.join(". "), own: Vec::new() };

@@ -1,9 +1,12 @@
 //! Pages as a reader meets them: none half empty without need, no heading alone at its end.
 
+use borewright_planner::Planning;
+use borewright_planner::job::{SheetUnits, WallReading};
+use borewright_planner::plan::Verdict;
 use kurbo::{Point, Rect, Shape as _};
 
 use super::super::leaf::{BOTTOM, TOP};
-use super::{Fonts, jobs};
+use super::{Fonts, jobs, sample};
 use crate::paper::canvas::{Canvas, Mark};
 use crate::paper::text::Weight;
 
@@ -138,6 +141,21 @@ fn no_check_is_torn_that_a_page_has_room_for() {
 }
 
 #[test]
+fn cards_of_the_sample_in_both_units_are_little_longer_than_in_one() {
+    let fonts = Fonts::load().unwrap();
+    let pages = |units: SheetUnits| {
+        let planning = sample(units, |_| {});
+        let leaves = super::super::leaves(&planning, &planning.plan, fonts).unwrap();
+        ["Cut: bank left", "Cut: bank right", "Fit the sleeves"].map(|title| {
+            let is_title = |mark: &Mark| matches!(mark, Mark::Text { text, .. } if text == title);
+            leaves.iter().filter(|canvas| canvas.marks.iter().any(is_title)).count()
+        })
+    };
+    assert_eq!(pages(SheetUnits::Mm), [5, 5, 3]);
+    assert_eq!(pages(SheetUnits::Both), [5, 5, 3]);
+}
+
+#[test]
 fn a_set_up_of_the_sample_is_one_page_in_any_unit() {
     let fonts = Fonts::load().unwrap();
     let mut seen = 0;
@@ -152,6 +170,34 @@ fn a_set_up_of_the_sample_is_one_page_in_any_unit() {
         }
     }
     assert_eq!(seen, 12);
+}
+
+/// The sample with a wall of cylinder 1 between what is preferred and what decides.
+fn held(units: SheetUnits) -> Planning {
+    sample(units, |job| {
+        let walls = job.set_ups.iter_mut().flat_map(|set_up| &mut set_up.walls);
+        let is_it = |w: &&mut WallReading| w.cylinder == 1 && w.depth_mm == 80.0 && w.clock_deg == 270.0;
+        walls.filter(is_it).for_each(|wall| wall.wall_mm = Some(3.5));
+    })
+}
+
+#[test]
+fn what_is_decided_of_a_held_job_is_signed_on_its_first_page() {
+    let fonts = Fonts::load().unwrap();
+    for units in [SheetUnits::Mm, SheetUnits::In, SheetUnits::Both] {
+        let planning = held(units);
+        assert_eq!(planning.plan.verdict, Verdict::Hold);
+        let leaves = super::super::leaves(&planning, &planning.plan, fonts).unwrap();
+        let said = |page: usize| texts(&leaves[page]).into_iter().map(|t| t.3).collect::<Vec<_>>().join(" ");
+        let (first, second) = (said(0), said(1));
+        for words in ["HOLD: cylinder 1", "Order of work", "Held: cylinder 1.", "released by, shop lead"] {
+            assert!(first.contains(words), "{units:?}, {words}: {first}");
+        }
+        assert_eq!(place(&leaves[1]), (2, 2), "{units:?}");
+        for words in ["Where each bore may go", "Tools, by the diameters"] {
+            assert!(second.contains(words), "{units:?}, {words}: {second}");
+        }
+    }
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What a machinist who worked from the cards stumbled over.
 
 use borewright_planner::job::{MeasuredSleeve, SheetUnits, Thickness};
-use borewright_planner::plan::{Finding, Stage, Subject, Verdict};
+use borewright_planner::plan::{Finding, Stage, Subject, Verdict, cylinder_words};
 
 use super::{pages, sample, testing};
 
@@ -58,7 +58,7 @@ fn a_thin_shell_is_told_as_the_feed_that_is_dialled() {
 fn a_bare_hole_is_gauged_before_the_cut_that_opens_it_and_expects_the_liner() {
     let told = text(&sample(SheetUnits::Mm, |_| {}));
     let [iron, bare, cut] = [
-        "Iron left all round, thickest: cylinder 1 3 5 at valley",
+        "Iron left all round, thickest: cylinders 1, 3 and 5 at valley",
         "Bare hole, for the lead",
         "86.491 139.000",
     ]
@@ -109,9 +109,9 @@ fn bores_that_nobody_read_are_named_and_no_sleeve_goes_in_before_them() {
             text: "not measured".into(),
         });
     }
-    let numbers = right.iter().map(u32::to_string).collect::<Vec<_>>().join(" ");
+    let numbers = cylinder_words(&right);
     let told = text(&planning);
-    assert!(told.contains(&format!("Held: cylinder {numbers}. Fit no sleeve in any bore")), "{told}");
+    assert!(told.contains(&format!("Held: {numbers}. Fit no sleeve in any bore")), "{told}");
     assert!(!told.contains("cylinder :"), "{told}");
 }
 

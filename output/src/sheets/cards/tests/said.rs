@@ -163,7 +163,7 @@ fn a_bank_that_is_off_alike_says_its_cause_once() {
     assert!(!said.contains("index, included angle or fixture"), "{said}");
     // What is the same apart from its figure is said once, by the bore that is shortest of metal.
     assert_eq!(said.matches("parent wall has a margin of").count(), 1, "{said}");
-    assert!(said.contains("HOLD: cylinders 1 3") && said.contains("The worst, cylinder "), "{said}");
+    assert!(said.contains("HOLD: cylinders 1 and 3 ") && said.contains("The worst, cylinder "), "{said}");
 }
 
 #[test]

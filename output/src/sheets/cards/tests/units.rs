@@ -44,6 +44,40 @@ fn drawn(planning: &Planning) -> Vec<String> {
 }
 
 #[test]
+fn words_and_boxes_tell_one_window() {
+    // 81.990 and 82.010 mm are 3.227953 and 3.228740 in; 0.020 and 0.050 mm are 0.00079 and 0.00197.
+    let all = drawn(&sample(SheetUnits::In, |_| {})).join(" ");
+    for told in [
+        "size 3.2283 in within 3.2280 to 3.2287 in",
+        "finished bore Ø 3.2283, 3.2280 to 3.2287",
+        "flange 0.0008 to 0.0019 in proud",
+    ] {
+        assert!(all.contains(told), "{told}: {all}");
+    }
+    for told in ["within 0.0004 in", "0.0020 in proud"] {
+        assert!(!all.contains(told), "{told}");
+    }
+}
+
+#[test]
+fn the_pocket_is_drawn_in_the_order_of_units_that_its_head_states() {
+    for (sheet, lists) in [
+        (SheetUnits::Both, ListUnits::Mm),
+        (SheetUnits::Both, super::inches()),
+        (SheetUnits::In, ListUnits::Mm),
+    ] {
+        let (_, leaves) = words(sheet, lists);
+        let card = leaves.iter().find(|leaf| leaf.contains("Pocket: sizes and depths")).unwrap();
+        let (mark, recess) = match sheet {
+            SheetUnits::Both => ("mm (inch)", "(3.7441) recess Ø 95.100"),
+            _ => ("inch", "recess Ø 3.7441"),
+        };
+        let card = card.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(card.contains(mark) && card.contains(recess), "{sheet:?}: {card}");
+    }
+}
+
+#[test]
 fn cards_in_another_unit_than_the_lists_say_so_on_card_1_and_on_each_set_up() {
     let inch = ListUnits::In(InchesWord::G20);
     for (sheet, lists, said) in [

@@ -1,10 +1,10 @@
 //! Figures of a block that no block has: a stud far from every bore, a deck cut by more than a deck is.
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Stud;
 use crate::plan::sentence::{before_mm, mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::suspect::Code;
@@ -243,7 +243,7 @@ fn far_studs(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
             far.len()
         ),
         likely: "a digit or a sign slipped, the other bank's studs, or another unit: a stud in the wrong place guards nothing".into(),
-        ask: say!("where do the studs round cylinders {} stand?", listed(&cylinders)),
+        ask: say!("where do the studs round {} stand?", cylinder_words(&cylinders)),
         evidence: figures([("to_bore", *to), ("spacing", spacing), ("studs", count(far.len()))]),
         cylinders,
     })

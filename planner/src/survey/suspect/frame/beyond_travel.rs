@@ -1,10 +1,10 @@
 //! Readings farther apart than the machine goes: taken on another machine, or by another machine's file.
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{MachineReadings, ReadingFrame, SetUp};
 use crate::plan::sentence::{before_mm, mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::suspect::Code;
@@ -49,7 +49,7 @@ fn beyond(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Opti
             mm(goes, 0)
         ),
         likely: "readings of another machine, or the file of another: its scales, errors and limits are not those read by".into(),
-        ask: say!("on which machine was cylinder {} read?", listed(&cylinders)),
+        ask: say!("on which machine {} {} read?", if cylinders.len() == 1 { "was" } else { "were" }, cylinder_words(&cylinders)),
         evidence: figures([("apart", apart), ("travel", goes)]),
         cylinders,
     })

@@ -1,11 +1,11 @@
 //! Decks that do not stand alike: of one bank in two set-ups, one not read or two of different height, and of two banks of one
 //! block.
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp};
 use crate::plan::sentence::{before_mm, mm, signed_before_mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::significance::NO_CHANCE;
@@ -85,8 +85,8 @@ fn unread(asked: &Asked<'_>, index: usize, set_up: &SetUp, first: &SetUp) -> Opt
         ),
         likely: "a table left out: how the bank leans in that set-up is the fixture's word alone".into(),
         ask: say!(
-            "read the deck in that set-up as well, at four points, or cylinder {} in the other",
-            listed(&own)
+            "read the deck in that set-up as well, at four points, or {} in the other",
+            cylinder_words(&own)
         ),
         evidence: figures([]),
         cylinders: own,

@@ -3,11 +3,11 @@
 use crate::survey::suspect::Code;
 use std::collections::BTreeSet;
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::ReadingFrame;
 use crate::job::rounds::Handled;
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::count;
@@ -51,8 +51,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             ),
             likely: "the axis moved with the block: where these bores stand from it nobody knows".into(),
             ask: say!(
-                "read the journal axis and the deck again with cylinder {}, as a set-up of its own",
-                listed(&own)
+                "read the journal axis and the deck again with {}, as a set-up of its own",
+                cylinder_words(&own)
             ),
             evidence: figures([("bores", count(own.len()))]),
             cylinders: own,

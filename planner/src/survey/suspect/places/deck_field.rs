@@ -4,11 +4,11 @@
 use crate::survey::suspect::Code;
 use borewright_geometry::{fit_circle, widest_gap_deg};
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{MachineReadings, ReadingFrame, SetUp};
 use crate::plan::sentence::{before_mm, mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::say;
 use borewright_geometry::sample::count;
@@ -111,7 +111,7 @@ fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
             mm(ends[1][1], 1),
             match outside.as_slice() {
                 [one] => format!("cylinder {one} was"),
-                several => format!("cylinders {} were", listed(several)),
+                several => format!("{} were", cylinder_words(several)),
             }
         )
     } else if let Some(by) = beside(&read, ends[1]) {

@@ -1,9 +1,9 @@
 //! Cylinders in another order than they were read: reversed, or two exchanged.
 
-use super::evidence::{EXPLAINED_MM, GROSS_MM, explains, figures, listed, rms};
+use super::evidence::{EXPLAINED_MM, GROSS_MM, explains, figures, rms};
 use super::{Asked, Suspicion};
 use crate::plan::sentence::mm;
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::say;
 use crate::survey::suspect::Code;
 
@@ -50,15 +50,19 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             code: Code::CylinderOrder,
             verdict: Verdict::Hold,
             subject: Subject::bank(bank),
-            found: say!("{}; in that order {} is left (rms), as typed {typed_mm:.1}", moved
+            found: say!(
+                "{}; in that order {} is left (rms), as typed {typed_mm:.1}",
+                moved
                     .iter()
                     .map(|(c, at)| format!("what is called cylinder {c} stands at cylinder {at}"))
                     .collect::<Vec<_>>()
-                    .join(", "), mm(ordered_mm, 3)),
+                    .join(", "),
+                mm(ordered_mm, 3)
+            ),
             likely: say!("the cylinders {how}"),
             ask: say!(
-                "in which order were cylinders {} read? Across, diameters and walls typed with them go with the answer",
-                listed(&typed)
+                "in which order were {} read? Across, diameters and walls typed with them go with the answer",
+                cylinder_words(&typed)
             ),
             evidence: figures([("rms_as_typed", typed_mm), ("rms_reordered", ordered_mm)]),
             cylinders: moved.iter().map(|(c, _)| *c).collect(),

@@ -3,11 +3,11 @@
 use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::rounds::{Handled, Round};
 use crate::plan::sentence::{before_mm, mm, signed_mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::bore::FoundCircle;
@@ -132,7 +132,7 @@ fn odd(bank: &BankSets, other: &Compared) -> Option<Suspicion> {
         ),
         likely: "a wrong digit, another bore's figures, or a chip under the probe in one of the two rounds"
             .into(),
-        ask: say!("which reading of cylinder {} holds? Read it a third time", listed(&cylinders)),
+        ask: say!("which reading of {} holds? Read it a third time", cylinder_words(&cylinders)),
         evidence: figures([("apart", most)]),
         cylinders,
     })

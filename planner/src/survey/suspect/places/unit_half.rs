@@ -1,10 +1,10 @@
 //! Several bores of a bank whose y is in another unit than that of the others: neither part is the odd one out.
 
-use super::evidence::{figures, listed, unit_cause, unit_words};
+use super::evidence::{figures, unit_cause, unit_words};
 use super::unit_bore::scaled;
 use super::{Asked, Suspicion};
 use crate::plan::sentence::mm;
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::inch::MM_PER_INCH;
 use crate::say;
 use crate::survey::suspect::Code;
@@ -61,10 +61,10 @@ fn of_set_up(asked: &Asked<'_>, set_up: usize) -> Option<Suspicion> {
         verdict: Verdict::Hold,
         subject: Subject::Cylinders(cylinders.clone()),
         found: say!(
-            "the bores of their bank lie {} apart in y as typed, and {} with y of cylinders {} {}",
+            "the bores of their bank lie {} apart in y as typed, and {} with y of {} {}",
             mm(as_typed, 3),
             mm(together, 3),
-            listed(&cylinders),
+            cylinder_words(&cylinders),
             unit_words(FACTOR)
         ),
         likely: say!("y of these {}", unit_cause(FACTOR)),

@@ -1,10 +1,10 @@
 //! One bank's walls against the other's: one casting has about the same.
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::Surface;
 use crate::plan::sentence::{before_mm, mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::suspect::Code;
@@ -42,7 +42,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             likely: "a gauge set for another metal, an echo counted twice, or walls read through the liner: one casting has about the same on \
                      both banks"
                 .into(),
-            ask: say!("set the gauge on a piece of known thickness and read the walls of cylinder {} again", listed(cylinders)),
+            ask: say!("set the gauge on a piece of known thickness and read the walls of {} again", cylinder_words(cylinders)),
             evidence: figures([("mean", *thick_mm), ("other_bank", *thin_mm)]),
             cylinders: cylinders.clone(),
         });

@@ -3,10 +3,10 @@
 use crate::survey::suspect::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::WallReading;
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::say;
 use borewright_geometry::sample::count;
 
@@ -167,8 +167,8 @@ fn asks(asked: &Asked<'_>, bank: usize, odd: &[u32], turn: &Turn) -> Suspicion {
         verdict: Verdict::Hold,
         subject: Subject::bank(name),
         found: say!(
-            "`nr` stands across from the next bores in the walls of cylinder {}, and towards them walls were read: where bores touch it is the other way",
-            listed(odd)
+            "`nr` stands across from the next bores in the walls of {}, and towards them walls were read: where bores touch it is the other way",
+            cylinder_words(odd)
         ),
         likely: turn.likely.into(),
         ask: say!(

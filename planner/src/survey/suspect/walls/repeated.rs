@@ -3,11 +3,11 @@
 use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
-use super::evidence::{figures, listed};
+use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{SetUp, Surface};
 use crate::plan::sentence::mm;
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::say;
 use borewright_geometry::sample::count;
 
@@ -69,7 +69,7 @@ fn copies(bores: &BTreeMap<u32, Walls>) -> Vec<Suspicion> {
             subject: Subject::Cylinders(alike.clone()),
             found: say!("its {} walls repeat those of cylinder {first} to the last digit", own.len()),
             likely: "one bore's walls copied to another".into(),
-            ask: say!("of which bore are these walls? Read those of cylinder {} again", listed(&alike)),
+            ask: say!("of which bore are these walls? Read those of {} again", cylinder_words(&alike)),
             evidence: figures([("rows", count(own.len()))]),
             cylinders: std::iter::once(*first).chain(alike).collect(),
         });

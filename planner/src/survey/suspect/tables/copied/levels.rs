@@ -6,12 +6,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::steps::{CHANCE, SAME_MM};
 use crate::job::{SetUp, Surface};
 use crate::plan::sentence::{before_mm, mm};
-use crate::plan::{Subject, Verdict};
+use crate::plan::{Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::read::given::Units;
 use crate::read::inch::MM_PER_INCH;
 use crate::say;
-use crate::survey::suspect::evidence::{figures, listed};
+use crate::survey::suspect::evidence::figures;
 use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::sample::count;
 
@@ -92,16 +92,17 @@ fn of_round(set_up: &SetUp, levels: &BTreeMap<u64, Level>, grids_mm: &[f64]) -> 
             verdict: Verdict::Hold,
             subject: Subject::Cylinders(alike.clone()),
             found: say!(
-                "x, y and diameter of cylinder {} at depth {} are those at {} to the last digit, in the set-up {}",
-                listed(&alike),
+                "x, y and diameter of {} at depth {} are those at {} to the last digit, in the set-up {}",
+                cylinder_words(&alike),
                 before_mm(second, 1),
                 mm(first, 1),
                 plain(&set_up.name, 40)
             ),
             likely: "one depth's readings written at the other: a lean would not show".into(),
             ask: say!(
-                "was cylinder {} read at both depths? Read each depth again",
-                listed(&alike)
+                "{} {} read at both depths? Read each depth again",
+                if alike.len() == 1 { "was" } else { "were" },
+                cylinder_words(&alike)
             ),
             evidence: figures([("bores", count(alike.len())), ("first", first), ("second", second)]),
             cylinders: alike,
