@@ -7,7 +7,7 @@ use std::ffi::OsString;
 use std::path::PathBuf;
 
 use borewright_planner::plan::Release;
-use borewright_planner::record::lets_through;
+use borewright_planner::record::{is_of_some, lets_through};
 use clap::{Parser, Subcommand, ValueEnum};
 
 pub(crate) use archive::{AuditArgs, FileArgs, FindArgs, OpenArgs, TrendArgs};
@@ -315,6 +315,9 @@ fn typed(text: &str) -> Result<String, std::convert::Infallible> {
 fn release(text: &str) -> Result<Release, String> {
     let parts = text.split_once(':').map(|(who, why)| (who.trim(), why.trim()));
     match parts {
+        Some((_, why)) if is_of_some(why) => Err(
+            "a release of a plan lets through all that it holds, and this one names what it leaves out: settle that first, and release the rest then".into(),
+        ),
         Some((who, why)) if lets_through(who, why) => {
             Ok(Release { who: who.to_owned(), why: why.to_owned() })
         }

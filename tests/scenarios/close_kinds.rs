@@ -1,7 +1,7 @@
 //! Close kinds of fault in what files describe: figures that contradict each other, or that no part of an engine has. Each is
 //! held, and what lies just inside is let be. Sums: worked by hand; bounds: common practice, no source.
 
-use crate::spoil::{BLOCK, Edit, JOB, MACHINE, ONLY_W90, W90, goes, held_by, sample};
+use crate::spoil::{BLOCK, Edit, JOB, MACHINE, ONLY_W90, W90, codes, goes, held_by, sample};
 
 const FINISH: &str = "finish: { bore: 82.0, hone_stock: 0.06, tolerance: 0.010, plate: 45.0 }";
 const PISTON: &str =
@@ -182,5 +182,61 @@ fn two_mains_swept_twice_go_and_a_row_that_was_copied_holds() {
     let (text, swept) = axis(0.003);
     let_be(&[(AXIS, &text, &swept)]);
     let (text, copied) = axis(0.0);
+    held(&[(AXIS, &text, &copied)], "axis_unchecked");
+}
+
+/// The sample's left axis, each of some mains swept twice: `off` is where the second sweep stands from the first, in y and z.
+fn swept(mains: &[&str], off: impl Fn(usize) -> [f64; 2]) -> (String, String) {
+    let path = format!("{}/blocks/{AXIS}", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).unwrap();
+    let mut rows: Vec<String> =
+        text.lines().take_while(|l| !l.starts_with("1,")).map(str::to_owned).collect();
+    let own = text.lines().filter(|l| mains.iter().any(|main| l.starts_with(&format!("{main},"))));
+    for (at, row) in own.enumerate() {
+        let mut cells: Vec<String> = row.split(',').map(str::to_owned).collect();
+        rows.push(row.to_owned());
+        for (cell, by) in cells[2..4].iter_mut().zip(off(at)) {
+            add(cell, by);
+        }
+        rows.push(cells.join(","));
+    }
+    (text, rows.join("\n") + "\n")
+}
+
+#[test]
+fn a_mandrels_run_out_is_no_bend_of_the_mains() {
+    // Turned by half between, it stands off by twice its run-out, at every main alike.
+    let run_out = |at: usize| [0.016 + [0.001, -0.001, 0.0, 0.001][at], 0.012];
+    for mains in [&["1", "2", "3", "4"] as &[&str], &["1", "4"]] {
+        let (text, twice) = swept(mains, run_out);
+        let_be(&[(AXIS, &text, &twice)]);
+    }
+    // A slip in one sweep of one main is at no other.
+    let slip = |at: usize| if at == 1 { [0.056, 0.012] } else { run_out(at) };
+    let (text, one) = swept(&["1", "4"], slip);
+    held(&[(AXIS, &text, &one)], "axis_unchecked");
+    let (text, one) = swept(&["1", "2", "3", "4"], slip);
+    held(&[(AXIS, &text, &one)], "journal_straightness");
+    // And no mandrel runs out by so much.
+    let (text, bent) = swept(&["1", "4"], |_| [0.07, 0.0]);
+    held(&[(AXIS, &text, &bent)], "axis_unchecked");
+}
+
+#[test]
+fn one_main_that_repeats_where_the_other_does_not_was_read_again_if_it_is_told_coarsely() {
+    // Steps of 0.01 beside a u of 0.005 repeat by chance, all of them hardly.
+    let coarse = |off: [f64; 2]| {
+        let path = format!("{}/blocks/{AXIS}", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).unwrap();
+        let rows = format!(
+            "main,x,y,z\n1,-131.350,18.42,-195.20\n1,-131.350,18.42,-195.20\n4,144.650,18.45,-195.22\n4,144.650,{:.2},{:.2}\n",
+            18.45 + off[0],
+            -195.22 + off[1]
+        );
+        (text, rows)
+    };
+    let (text, again) = coarse([0.01, 0.0]);
+    assert!(!codes(&sample(&[(AXIS, &text, &again)])).contains(&"axis_unchecked"));
+    let (text, copied) = coarse([0.0, 0.0]);
     held(&[(AXIS, &text, &copied)], "axis_unchecked");
 }

@@ -21,6 +21,7 @@ mod invariants;
 mod left_out;
 mod machine_readings;
 mod no_engine;
+mod off_alike;
 mod physics;
 mod pictures;
 mod plain;

@@ -42,7 +42,7 @@ pub use damage::tells_of_damage;
 pub use elsewhere::elsewhere;
 pub use finding::{Reason, WorkFinding};
 pub use judge::{Lies, lies};
-pub use named::{is_named, lets_through};
+pub use named::{is_named, is_of_some, lets_through};
 pub use page::{Filled, page};
 pub use paper::Paper;
 pub use pins::AS_PLANNED;

@@ -59,7 +59,7 @@ pub fn is_named(by: &str, why: &str) -> bool {
 }
 
 /// What says of a release that it is none, or not yet one; words in a row.
-const NO_RELEASE: [&str; 58] = [
+const NO_RELEASE: &[&str] = &[
     "not approved",
     "not allowed",
     "refused",
@@ -118,7 +118,22 @@ const NO_RELEASE: [&str; 58] = [
     "taken back",
     "no longer valid",
     "is scrapped",
+    "provided",
+    "subject to",
+    "on condition",
+    "as long as",
+    "so long as",
+    "assuming",
 ];
+
+/// A release that begins with one of these waits for something.
+const CONDITIONS: [&str; 4] = ["if", "when", "once", "until"];
+
+/// What says of a release of all that it is not of all; words in a row.
+const SOME: [&str; 6] = ["all but", "except", "except for", "apart from", "other than", "excluding"];
+
+/// Words for what a release of a plan may be of in part.
+const OF_BORES: [&str; 8] = ["bore", "bores", "cylinder", "cylinders", "cyl", "no", "bank", "side"];
 
 /// Rows of keys: a word that runs along one is none.
 const KEYS: [&str; 3] = ["qwertyuiop", "asdfghjkl", "zxcvbnm"];
@@ -131,21 +146,52 @@ fn is_a_word(word: &str) -> bool {
     !KEYS.iter().any(run) && (sounds || word.chars().count() < SHORT)
 }
 
+/// A text's words, small, a blank before each and behind the last.
+fn in_a_row(text: &str) -> String {
+    let plain: String =
+        text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+    format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "))
+}
+
+/// Whether a reason says that it is of some bores and not of others ("all but cylinder 6", "bore 2 only"): a plan is released as a
+/// whole.
+#[must_use]
+pub fn is_of_some(why: &str) -> bool {
+    let row = in_a_row(why);
+    let words: Vec<&str> = row.split_whitespace().collect();
+    let is_number = |word: &&str| word.chars().all(|c| c.is_ascii_digit());
+    let names = |words: &[&str]| {
+        words.first().is_some_and(|word| OF_BORES.contains(word) || is_number(word))
+            && words.iter().any(|word| is_number(word) || ["bank", "side"].contains(word))
+    };
+    let only = |(at, word): (usize, &&str)| {
+        let behind = words.get(at + 1..(at + 3).min(words.len())).unwrap_or_default();
+        let before = words.get(at.saturating_sub(2)..at).unwrap_or_default();
+        let beside = match before {
+            [of, number] if is_number(number) => OF_BORES.contains(of),
+            [.., last] => ["bank", "side"].contains(last),
+            [] => false,
+        };
+        *word == "only" && (names(behind) || beside)
+    };
+    SOME.iter().any(|some| row.contains(&format!(" {some} "))) || words.iter().enumerate().any(only)
+}
+
 /// Whether a decision lets anything through: named, with a reason, and one that does not say that it lets nothing through.
 #[must_use]
 pub fn lets_through(by: &str, why: &str) -> bool {
-    let plain: String =
-        why.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
-    let words = format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "));
+    let words = in_a_row(why);
     // "Stop." and "Later!" are none either.
     let is_bare = |word: &str| {
         let mut own = words.split_whitespace();
         own.next() == Some(word) && own.count() < 2
     };
     let ends = |said: &str| words.ends_with(said);
+    let waits = words.split_whitespace().next().is_some_and(|word| CONDITIONS.contains(&word));
     is_named(by, why)
         && words.split_whitespace().any(is_a_word)
         && !["stop", "later", "testing", "maybe", "perhaps", "tomorrow"].into_iter().any(is_bare)
+        && !waits
         && ![" said no ", " says no "].into_iter().any(ends)
         && !NO_RELEASE.iter().any(|no| words.contains(&format!(" {no} ")))
 }
@@ -197,6 +243,8 @@ mod tests {
             "withdrawn for cylinder 3 after talk",
             "release is revoked",
             "no longer valid, see note",
+            "if ultrasonic agrees, go",
+            "provided wall exceeds 2",
         ] {
             assert!(!lets_through("A. Turner", why), "{why}");
         }
@@ -215,6 +263,27 @@ mod tests {
         }
         assert!(!lets_through("me", "seen, harmless"));
         assert!(!lets_through("unsigned", "seen, harmless") && !lets_through("TBD", "seen, harmless"));
+    }
+
+    #[test]
+    fn a_release_of_some_bores_says_so() {
+        for why in [
+            "all but cylinder 6 fine",
+            "bore 2 only, wall re-read 2.4",
+            "only bores 2 and 4",
+            "left bank only, re-read",
+        ] {
+            assert!(is_of_some(why), "{why}");
+        }
+        for why in [
+            "cylinder 6 wall re-read 2.42",
+            "the only reading that was off, read again",
+            "only a shadow of the lamp",
+            "wall of 2.4 only",
+            "bore 3 read only once before, again 2.4",
+        ] {
+            assert!(!is_of_some(why), "{why}");
+        }
     }
 
     #[test]
