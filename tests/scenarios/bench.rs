@@ -195,11 +195,11 @@ impl Bench {
         job
     }
 
-    /// The walls of a bank, and thick ones all round every bore that has none of its own there: a limit on walls that
-    /// nobody read is a hold.
+    /// The walls of a bank, and thick ones all round every bore that has none of its own there: walls that nobody read are a
+    /// hold.
     pub fn walls_of(&self, bank: &'static str) -> Vec<String> {
         let mut rows = self.walls.get(bank).cloned().unwrap_or_default();
-        if self.walls_all_round && self.limits.contains("parent_wall") {
+        if self.walls_all_round {
             let sites = if bank == "left" { [1, 3, 5, 7] } else { [2, 4, 6, 8] };
             for cylinder in sites {
                 // No casting's walls are all alike.
