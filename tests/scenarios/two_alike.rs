@@ -1,6 +1,9 @@
 //! Two readings that are off alike, so that neither is odd beside all others: each pair is held, and beside it what is merely unusual
 //! and stays at go. Bounds: common practice, no source.
 
+use borewright_planner::Planning;
+
+use crate::bench::{Bench, shop};
 use crate::spoil::{codes, goes, held_by};
 use crate::table::{Table, plan};
 
@@ -48,4 +51,49 @@ fn one_ring_of_one_bore_read_twice_over_is_held_and_a_depth_thicker_in_all_bores
     for planning in [ring("1", 1.2), ring("all", 1.5)] {
         assert!(!codes(&planning).contains(&"wall_odd"), "{:?}", codes(&planning));
     }
+}
+
+/// Bores true in two banks of four, walls of every bore at two depths and these clocks.
+fn walled(clocks: impl Fn(u32) -> Vec<u32>) -> Planning {
+    let mut bench = Bench { walls_all_round: false, ..shop() }.block_of([[0.0, 0.0]; 8]);
+    bench.limits = "position: 0.8, clean_up: 0.05, parent_wall: 2.0".into();
+    for n in 1..=8_u32 {
+        for (d, depth) in [(0_u32, 60.0), (1, 100.0)] {
+            for k in clocks(n) {
+                let wall = 6.0 + 0.1 * f64::from((7 * n + 3 * k + 5 * d) % 11) + 0.01 * f64::from(n);
+                bench = bench.wall(n, depth, f64::from(k) * 45.0, (wall * 100.0).round() / 100.0);
+            }
+        }
+    }
+    bench.plan()
+}
+
+#[test]
+fn walls_left_out_in_two_bores_are_held_and_a_coarser_raster_is_not() {
+    let all = || (0..8).collect::<Vec<u32>>();
+    let without = |clock: u32, bores: &'static [u32]| {
+        walled(move |n| all().into_iter().filter(|k| !bores.contains(&n) || *k != clock).collect())
+    };
+    held_by(&without(2, &[3]), "wall_not_read");
+    held_by(&without(2, &[3, 5]), "wall_not_read");
+    held_by(&without(7, &[2, 6]), "wall_not_read");
+    // Every second place in two bores is a raster of its own.
+    goes(&walled(|n| if [3, 5].contains(&n) { vec![0, 2, 4, 6] } else { all() }));
+}
+
+#[test]
+fn a_circle_left_out_in_two_bores_of_a_bank_is_held_and_one_read_beside_it_is_not() {
+    let circles = |at: Option<&'static str>| {
+        let mut table = Table::read("bores-left");
+        let lowest = |row: &[String]| row[1] == "125" && row[0] != "1";
+        match at {
+            None => table.rows.retain(|row| !lowest(row)),
+            Some(at) => {
+                table.rows.iter_mut().filter(|row| lowest(row)).for_each(|row| at.clone_into(&mut row[1]));
+            }
+        }
+        plan(&[table])
+    };
+    held_by(&circles(None), "row_missing");
+    goes(&circles(Some("118")));
 }
