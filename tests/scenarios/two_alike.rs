@@ -6,6 +6,7 @@ use borewright_planner::Planning;
 use crate::bench::{Bench, shop};
 use crate::spoil::{codes, goes, held_by};
 use crate::table::{Table, plan};
+use crate::unlikely::of_diameters;
 
 fn walls(bank: &str) -> Table {
     Table::read(&format!("walls-{bank}"))
@@ -96,4 +97,12 @@ fn a_circle_left_out_in_two_bores_of_a_bank_is_held_and_one_read_beside_it_is_no
     };
     held_by(&circles(None), "row_missing");
     goes(&circles(Some("118")));
+}
+
+#[test]
+fn two_bores_gauged_with_one_wrong_setting_are_held_and_two_worn_ones_are_not() {
+    let two = |own: f64| of_diameters([96.50, 96.51, own, 96.49, own + 0.01, 96.50, 96.51, 96.50]);
+    held_by(&two(96.10), "diameter_odd");
+    goes(&two(96.40));
+    goes(&two(96.62));
 }
