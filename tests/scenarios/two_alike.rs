@@ -4,7 +4,7 @@
 use borewright_planner::Planning;
 
 use crate::bench::{Bench, shop};
-use crate::spoil::{codes, goes, held_by};
+use crate::spoil::{JOB, ONLY_W90, codes, goes, held_by, sample_with};
 use crate::table::{Table, plan};
 use crate::unlikely::of_diameters;
 
@@ -105,4 +105,33 @@ fn two_bores_gauged_with_one_wrong_setting_are_held_and_two_worn_ones_are_not() 
     held_by(&two(96.10), "diameter_odd");
     goes(&two(96.40));
     goes(&two(96.62));
+}
+
+/// Six sleeves, each outside its own, the flanges as told.
+fn sleeves(flange: impl Fn(u32) -> String) -> Planning {
+    let mut rows = String::from("number,feature,size\n");
+    for n in 1..=6_u32 {
+        let by = 0.001 * f64::from((5 * n) % 7) - 0.003;
+        rows.push_str(&format!("{n},thickness,{}\n", flange(n)));
+        for (feature, size) in [("upper register", 89.8), ("wet length", 89.0), ("lower register", 88.6)] {
+            rows.push_str(&format!("{n},{feature},{:.3}\n", size + by));
+        }
+    }
+    let stated = (JOB, "aim: journal\n", "aim: journal\nsleeves_measured: readings/sleeves.csv\n");
+    sample_with(&[("readings/sleeves.csv", &rows)], &[stated, ONLY_W90])
+}
+
+#[test]
+fn flanges_that_bear_each_other_out_are_held_against_their_drawing() {
+    // Drawn 8.0 within 0.005.
+    let own = |n: u32| 8.0 + 0.001 * f64::from((3 * n) % 5) - 0.002;
+    let off = |by: fn(u32) -> f64| sleeves(move |n| format!("{:.3}", own(n) + by(n)));
+    goes(&off(|_| 0.0));
+    held_by(&off(|n| if n == 2 { 0.04 } else { 0.0 }), "sleeve_off");
+    held_by(&off(|n| if n <= 2 { 0.09 } else { 0.0 }), "sleeve_off");
+    held_by(&off(|n| if n <= 3 { 0.03 } else { -0.03 }), "sleeve_off");
+    // A ledge is cut for each: two a hundredth and a half thicker are let be.
+    goes(&off(|n| if n <= 2 { 0.015 } else { 0.0 }));
+    held_by(&sleeves(|_| "8".into()), "copied");
+    goes(&sleeves(|n| if n == 1 { "8.001".into() } else { "8.000".into() }));
 }
