@@ -135,3 +135,37 @@ fn flanges_that_bear_each_other_out_are_held_against_their_drawing() {
     held_by(&sleeves(|_| "8".into()), "copied");
     goes(&sleeves(|n| if n == 1 { "8.001".into() } else { "8.000".into() }));
 }
+
+/// The left bank by points, eight a circle, each so far off its circle in cylinder 3: by place round it.
+fn points(off: impl Fn(u32) -> f64) -> Planning {
+    let table = Table::read("bores-left");
+    let mut rows = String::from("cylinder,depth,x,y\n");
+    for (row, cells) in (0_u32..).zip(&table.rows) {
+        let [depth, x, y, diameter] = [1, 2, 3, 4].map(|k| cells[k].parse::<f64>().unwrap());
+        for k in 0..8_u32 {
+            let (sin, cos) = (45.0 * f64::from(k) + 3.0).to_radians().sin_cos();
+            // No gauge repeats to the last digit.
+            let scatter = 0.001 * f64::from((7 * k + 5 * row) % 5) - 0.002;
+            let own = if cells[0] == "3" { off(k) } else { 0.0 };
+            let r = diameter / 2.0 + scatter + own;
+            rows.push_str(&format!("{},{depth},{:.3},{:.3}\n", cells[0], x + r * cos, y + r * sin));
+        }
+    }
+    let named = (JOB, "    bores: readings/bores-left.csv\n", "    points: readings/points-left.csv\n");
+    sample_with(&[("readings/points-left.csv", &rows)], &[named])
+}
+
+#[test]
+fn two_points_off_alike_and_a_circle_that_is_none_are_held_and_a_worn_bore_is_not() {
+    let two = |a: u32, b: u32, by: f64| points(move |k| if k == a || k == b { by } else { 0.0 });
+    goes(&points(|_| 0.0));
+    held_by(&two(2, 3, -0.3), "bad_point");
+    held_by(&two(2, 6, -0.3), "bad_point");
+    held_by(&two(1, 4, -0.15), "bad_point");
+    let oval = |by: f64| points(move |k| by / 4.0 * (90.0 * f64::from(k)).to_radians().cos());
+    held_by(&oval(2.0), "bad_point");
+    goes(&oval(0.04));
+    goes(&oval(0.15));
+    // Worn by 0.15 on one side.
+    goes(&points(|k| 0.15 * (45.0 * f64::from(k)).to_radians().cos().max(0.0)));
+}
