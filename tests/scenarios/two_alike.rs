@@ -169,3 +169,30 @@ fn two_points_off_alike_and_a_circle_that_is_none_are_held_and_a_worn_bore_is_no
     // Worn by 0.15 on one side.
     goes(&points(|k| 0.15 * (45.0 * f64::from(k)).to_radians().cos().max(0.0)));
 }
+
+/// Radii of cylinder 3 at depth 75, whose circle has 41.012, by place round it.
+fn radii(off: impl Fn(u32) -> f64) -> Planning {
+    let rows: String = (0..8_u32)
+        .map(|k| {
+            let scatter = 0.001 * f64::from((7 * k) % 5) - 0.002;
+            format!("3,75,{},{:.3},off\n", 45 * k, 41.012 + scatter + off(k))
+        })
+        .collect();
+    let named = (
+        JOB,
+        "    walls: readings/walls-left.csv\n",
+        "    walls: readings/walls-left.csv\n    shape: readings/shape.csv\n",
+    );
+    let file = format!("cylinder,depth,clock,radius,plate\n{rows}");
+    sample_with(&[("readings/shape.csv", &file)], &[ONLY_W90, named])
+}
+
+#[test]
+fn radii_that_deny_the_circle_at_their_depth_are_held_and_an_oval_is_not() {
+    goes(&radii(|_| 0.0));
+    goes(&radii(|_| 0.05));
+    held_by(&radii(|_| 0.08), "shape_off");
+    held_by(&radii(|_| -0.25), "shape_off");
+    held_by(&radii(|k| if k == 2 { 0.28 } else { 0.0 }), "shape_off");
+    goes(&radii(|k| 0.05 * (90.0 * f64::from(k)).to_radians().cos()));
+}
