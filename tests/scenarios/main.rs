@@ -44,6 +44,7 @@ mod suspicions;
 mod table;
 mod times;
 mod traps;
+mod two_alike;
 mod two_files;
 mod uncertainty;
 mod unlikely;

@@ -93,8 +93,8 @@ fn a_sleeve_off_its_drawing_is_held_and_too_few_are_told() {
         let rows: String = (1..=sleeves)
             .map(|i| {
                 // No two sleeves measure alike to the last digit.
-                let own = if i % 2 == 0 { 105.031 } else { 105.03 };
-                format!("{i},thickness,6.0\n{i},barrel,{}\n", if i == 3 { third } else { own })
+                let [own, flange] = if i % 2 == 0 { [105.031, 6.001] } else { [105.03, 6.0] };
+                format!("{i},thickness,{flange}\n{i},barrel,{}\n", if i == 3 { third } else { own })
             })
             .collect();
         with_sleeves(&rows)

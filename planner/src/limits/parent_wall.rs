@@ -1,6 +1,6 @@
 //! The wall left in the parent metal behind the pocket, at every reading.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use borewright_geometry::clock::clocks_apart_deg;
 use borewright_geometry::{Bound, widest_gap};
@@ -144,8 +144,8 @@ fn unread(asked: &Asked<'_>) -> Option<Lack> {
     })
 }
 
-/// A place that was read on every other bore of the bank and not on this one: the row left out may be the thin one.
-/// `nr` counts as looked at.
+/// A place that most other bores of the bank were read at, and this one not: the row left out may be the thin one. `nr` counts as
+/// looked at.
 fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
     let limits = &asked.job.limits;
     if limits.get(LIMIT.name).is_none() && limits.get(THRUST.name).is_none() {
@@ -161,20 +161,32 @@ fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
         .collect();
     let walls = || asked.job.set_ups.iter().flat_map(|s| &s.walls);
     let (places, own) = (&asked.survey.walls, asked.site.cylinder);
-    // A bore read at other clocks has a raster of its own and is judged by the widest arc it leaves unread instead;
-    // asked once for each depth.
-    let mut rasters: BTreeMap<u64, bool> = BTreeMap::new();
-    let mut same_raster = |first: u32, depth: f64| {
-        *rasters
-            .entry(depth.to_bits())
-            .or_insert_with(|| places.clocks_at(own, depth).all(|clock| places.read_at(first, depth, clock)))
+    // A bore read at other clocks, or at half of the others', has a raster of its own and is judged by the widest arc it leaves unread
+    // instead; asked once for each depth.
+    let mut rasters: BTreeMap<(u32, u64), Raster> = BTreeMap::new();
+    let mut raster = |of: u32, depth: f64| {
+        *rasters.entry((of, depth.to_bits())).or_insert_with(|| {
+            let here = places.clocks_at(own, depth).count();
+            Raster {
+                same: places.clocks_at(own, depth).all(|clock| places.read_at(of, depth, clock)),
+                half: here > 0 && 2 * here <= places.clocks_at(of, depth).count(),
+            }
+        })
     };
-    // A single other bore shows no custom of the bank.
-    let first = others.first().filter(|_| others.len() > 1)?;
+    // A single other bore shows no custom of the bank; half of them do, so that two bores do not bear out each other's gap.
+    let mut seen: BTreeSet<(u64, u64)> = BTreeSet::new();
     let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
-    let missing = walls().filter(|w| w.cylinder == *first && dry(w.depth_mm)).find(|w| {
+    let rows = walls().filter(|w| others.contains(&w.cylinder) && dry(w.depth_mm));
+    let mut missing = rows.filter_map(|w| {
         let read_at = |cylinder: u32, depth: f64| places.read_at(cylinder, depth, w.clock_deg);
-        let customary = |depth: f64| others.iter().all(|other| read_at(*other, depth));
+        let custom = |depth: f64| {
+            let read = others.iter().filter(|other| read_at(**other, depth)).count();
+            (read >= CUSTOM && 2 * read >= others.len()).then_some(read == others.len())
+        };
+        if read_at(own, w.depth_mm) {
+            return None;
+        }
+        let every = custom(w.depth_mm)?;
         // A wall read a little higher or lower, where no other bore was read, stands in for this one; an `nr` there
         // does not.
         let of = |cylinder: u32| {
@@ -184,16 +196,34 @@ fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
         };
         let in_stead = || {
             let near = |near: &WallReading| (near.depth_mm - w.depth_mm).abs() <= IN_STEAD_MM;
-            of(own).any(|wall| wall.wall_mm.is_some() && near(wall) && !customary(wall.depth_mm))
-                && of(own).count() >= of(*first).filter(|wall| customary(wall.depth_mm)).count()
+            of(own).any(|wall| wall.wall_mm.is_some() && near(wall) && custom(wall.depth_mm).is_none())
+                && of(own).count() >= of(w.cylinder).filter(|wall| custom(wall.depth_mm).is_some()).count()
         };
-        !read_at(own, w.depth_mm) && customary(w.depth_mm) && same_raster(*first, w.depth_mm) && !in_stead()
-    })?;
+        let raster = raster(w.cylinder, w.depth_mm);
+        let asked_for = raster.same && (every || !raster.half);
+        // The same place of the next bore says no more.
+        let fresh = asked_for && seen.insert((w.depth_mm.to_bits(), w.clock_deg.to_bits()));
+        (fresh && !in_stead()).then_some((w, every))
+    });
+    let (missing, every) = missing.next()?;
     Some(say!(
-        "the wall at clock {:.0}, {} deep, was read on every other bore of the bank and not here: read it, or say `nr`",
+        "the wall at clock {:.0}, {} deep, was read on {} of the bank and not here: read it, or say `nr`",
         missing.clock_deg,
-        mm(missing.depth_mm, 1)
+        mm(missing.depth_mm, 1),
+        if every { "every other bore" } else { "most other bores" }
     ))
+}
+
+/// So many other bores at least make a custom of their bank.
+const CUSTOM: usize = 2;
+
+/// A bore's clocks at a depth beside another's.
+#[derive(Clone, Copy)]
+struct Raster {
+    /// The other has all of them.
+    same: bool,
+    /// They are half of the other's or fewer.
+    half: bool,
 }
 
 /// What was not read of the walls behind the dry cuts, in words; `None` where enough was read to prove the limit.

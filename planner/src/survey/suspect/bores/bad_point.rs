@@ -1,4 +1,4 @@
-//! One probe point off its circle: a chip, a slip of the stylus, a wrong digit.
+//! Probe points off their circle: a chip, a slip of the stylus, a wrong digit; and circles that no bore is.
 
 use crate::survey::suspect::Code;
 use borewright_geometry::{Circle, fit_circle};
@@ -29,6 +29,19 @@ const SHARE: f64 = 0.2;
 /// How many points, those farthest off, are left out in turn.
 const MOST_TRIED: usize = 16;
 
+/// Two points, both inwards, are told where there are so many: of fewer an oval looks alike, and wear leaves nothing standing inwards.
+const TELLING_TWO: usize = 8;
+
+/// Each of two is off by this at least, mm, and what is left without them this small a share of it. Common practice, no source.
+const TWO_MM: f64 = 0.10;
+const SHARE_OF_TWO: f64 = 0.1;
+
+/// How many points, those farthest off, are left out two by two.
+const MOST_PAIRED: usize = 8;
+
+/// A circle farther out of round than this, peak to valley, is no bore, mm: a worn one is by up to 0.15. Common practice, no source.
+const OUT_OF_ROUND_MM: f64 = 0.20;
+
 /// Standard uncertainties of a point that it must be off by.
 const SIGMAS: f64 = 6.0;
 
@@ -51,8 +64,91 @@ fn judge(centre_u_mm: f64, group: &[&PointReading]) -> Option<Suspicion> {
     match points.len() {
         0..=3 => None,
         4 | 5 => cannot_tell(group, &points, &all, OVAL_MM.max(SIGMAS * u)),
-        _ => named(group, &points, &all, least),
+        _ => named(group, &points, &all, least)
+            .or_else(|| two(group, &points, &all, TWO_MM.max(SIGMAS * u)))
+            .or_else(|| out_of_round(group, &all, OUT_OF_ROUND_MM.max(SIGMAS * u))),
     }
+}
+
+/// Two points that both lie inwards of the circle of the rest. `all` is the circle through every point, `least` how far off each must be,
+/// mm.
+fn two(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64) -> Option<Suspicion> {
+    let mut far: Vec<(usize, f64)> = all.residuals_mm(points).into_iter().map(f64::abs).enumerate().collect();
+    far.sort_by(|a, b| b.1.total_cmp(&a.1));
+    // Two that drag the circle towards them still leave some point half as far off as they are.
+    if points.len() < TELLING_TWO || far.first()?.1 < least / 4.0 {
+        return None;
+    }
+    far.truncate(MOST_PAIRED);
+    let pairs = far.iter().enumerate().flat_map(|(k, a)| far[k + 1..].iter().map(move |b| [a.0, b.0]));
+    let mut tried: Vec<([usize; 2], [f64; 2], f64)> = pairs
+        .filter_map(|pair| {
+            let rest: Vec<[f64; 2]> =
+                points.iter().enumerate().filter(|(i, _)| !pair.contains(i)).map(|(_, p)| *p).collect();
+            let circle = fit_circle(&rest).ok()?;
+            let off = circle.residuals_mm(&pair.map(|i| points[i]));
+            let left = circle.residuals_mm(&rest).into_iter().map(f64::abs).fold(0.0, f64::max);
+            Some((pair, [*off.first()?, *off.get(1)?], left))
+        })
+        .collect();
+    tried.sort_by(|a, b| a.2.total_cmp(&b.2));
+    let [(pair, off, left), (.., next), ..] = tried.as_slice() else { return None };
+    let nearer = off[0].max(off[1]);
+    if -nearer < least || *left > SHARE_OF_TWO * -nearer || 2.0 * left > *next {
+        return None;
+    }
+    let first = group.first()?;
+    let mut numbers = pair.map(|i| i + 1);
+    numbers.sort_unstable();
+    Some(Suspicion {
+        code: Code::BadPoint,
+        verdict: Verdict::Hold,
+        subject: Subject::cylinder(first.cylinder),
+        found: say!(
+            "at depth {}, points {} and {} of {} (in the table's order) lie {} or more inwards of the circle of the rest, which leaves {}",
+            mm(first.depth_mm, 1),
+            numbers[0],
+            numbers[1],
+            points.len(),
+            mm(-nearer, 3),
+            mm(*left, 3)
+        ),
+        likely: "chips or dirt under the stylus, or wrong digits".into(),
+        ask: say!("clean cylinder {} at depth {} and probe it again", first.cylinder, mm(first.depth_mm, 1)),
+        evidence: figures([
+            ("points", count(points.len())),
+            ("off", nearer),
+            ("left_without_them", *left),
+            ("diameter_with_them", 2.0 * all.radius_mm),
+        ]),
+        cylinders: vec![first.cylinder],
+    })
+}
+
+/// A circle that is farther out of round than bores are.
+fn out_of_round(group: &[&PointReading], all: &Circle, most: f64) -> Option<Suspicion> {
+    let first = group.first().filter(|_| all.roundness_mm > most)?;
+    Some(Suspicion {
+        code: Code::BadPoint,
+        verdict: Verdict::Hold,
+        subject: Subject::cylinder(first.cylinder),
+        found: say!(
+            "at depth {} its {} points lie {} out of round, and a worn bore is by no more than {}",
+            mm(first.depth_mm, 1),
+            group.len(),
+            mm(all.roundness_mm, 3),
+            mm(most, 2)
+        ),
+        likely: "points of another bore, depth or unit, dirt under the stylus, or a bore that is no circle"
+            .into(),
+        ask: say!("clean cylinder {} at depth {} and probe it again", first.cylinder, mm(first.depth_mm, 1)),
+        evidence: figures([
+            ("points", count(group.len())),
+            ("out_of_round", all.roundness_mm),
+            ("diameter", 2.0 * all.radius_mm),
+        ]),
+        cylinders: vec![first.cylinder],
+    })
 }
 
 /// The circle without one point, how far that point lies from it, and the largest residual of the rest.

@@ -13,7 +13,7 @@ use crate::read::given::Units;
 use crate::read::inch::MM_PER_INCH;
 use crate::say;
 use crate::survey::bore::FoundCircle;
-use borewright_geometry::sample::{count, median};
+use borewright_geometry::sample::{count, mean, median};
 
 /// A bore narrower than its neighbours by more than this is odd, mm: none wears narrower, and good bores scatter by
 /// less. Common practice, no source.
@@ -53,28 +53,45 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found
 }
 
-/// Suspicions of bores that are narrower at every depth than every other bore: no wear does that, and a shop
-/// rebores all to one size.
+/// Suspicions of bores that are narrower at every depth than every other bore, or in the middle than the narrowest circles of half of
+/// the others: no wear does that, and a shop rebores all to one size.
 fn whole_bores(of: &[&FoundCircle]) -> Vec<Suspicion> {
-    let mut bores: BTreeMap<u32, (f64, f64)> = BTreeMap::new();
+    let mut bores: BTreeMap<u32, Vec<f64>> = BTreeMap::new();
     for circle in of {
-        let (sum, n) = bores.entry(circle.cylinder).or_default();
-        *sum += circle.diameter_mm;
-        *n += 1.0;
+        bores.entry(circle.cylinder).or_default().push(circle.diameter_mm);
     }
-    let means: Vec<(u32, f64)> = bores.into_iter().map(|(cylinder, (sum, n))| (cylinder, sum / n)).collect();
-    let judge = |(at, (cylinder, own)): (usize, &(u32, f64))| {
-        let rest: Vec<f64> = means.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, m)| m.1).collect();
-        let least = rest.iter().copied().min_by(f64::total_cmp)?;
-        (rest.len() >= FEWEST && least - own > NARROWER_MM).then(|| Suspicion {
-            code: Code::DiameterOdd,
-            verdict: Verdict::Hold,
-            subject: Subject::cylinder(*cylinder),
-            found: say!(
+    // Each bore with the mean of its circles and the narrowest of them, which wear spares.
+    let least_of = |own: &[f64]| own.iter().copied().fold(f64::INFINITY, f64::min);
+    let means: Vec<(u32, f64, f64)> =
+        bores.iter().filter_map(|(cylinder, own)| Some((*cylinder, mean(own)?, least_of(own)))).collect();
+    let judge = |(at, (cylinder, own, _)): (usize, &(u32, f64, f64))| {
+        let rest = || means.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, bore)| bore);
+        let least = rest().map(|bore| bore.1).min_by(f64::total_cmp)?;
+        let alone = least - own > NARROWER_MM;
+        // Two that were gauged with one wrong setting bear each other out.
+        let mut wider: Vec<f64> =
+            rest().map(|bore| bore.2).filter(|least| least - own > NARROWER_MM).collect();
+        wider.sort_by(f64::total_cmp);
+        let half = wider.len() >= FEWEST && 2 * wider.len() >= rest().count();
+        let found = if alone {
+            say!(
                 "the bore reads {} in diameter at all depths, and no other is narrower than {}",
                 mm(*own, 3),
                 before_mm(least, 3)
-            ),
+            )
+        } else {
+            say!(
+                "the bore reads {} in diameter, and {} others are no narrower than {}",
+                mm(*own, 3),
+                wider.len(),
+                before_mm(wider.first().copied().unwrap_or(least), 3)
+            )
+        };
+        (rest().count() >= FEWEST && (alone || half)).then(|| Suspicion {
+            code: Code::DiameterOdd,
+            verdict: Verdict::Hold,
+            subject: Subject::cylinder(*cylinder),
+            found,
             likely: "a gauge set wrong, or a wrong digit: no bore wears narrower".into(),
             ask: say!("gauge cylinder {cylinder} again: what is it?"),
             evidence: figures([("diameter", *own), ("others_least", least)]),
@@ -120,7 +137,10 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>, units: Units) ->
         .collect();
     let from_bore = bore.iter().map(|d| own.diameter_mm - d).min_by(|a, b| a.abs().total_cmp(&b.abs()));
     let off = own.diameter_mm - middle;
-    // A size that another depth of the same bore confirms is no slip in one cell.
+    // A size that another depth of the same bore confirms is no slip in one cell; one narrower than the middle of its bore is by one
+    // depth not confirmed, which may have slipped likewise.
+    let from_middle = Some(own.diameter_mm - median(bore.clone())).filter(|_| !bore.is_empty());
+    let from_bore = if off < 0.0 { from_middle } else { from_bore };
     let off = from_bore.map_or(off, |own| if own.abs() < off.abs() { own } else { off });
     let half = (2.0 * own.diameter_mm / middle - 1.0).abs() < HALF;
     let digits = swapped(own.diameter_mm, middle, AMONG_MM.max(2.0 * close), units);
@@ -231,5 +251,18 @@ mod tests {
         assert!(told(102.95).is_none());
         // Ring-travel wear of a ruined bore, which no exchange of digits explains.
         assert_eq!(told(105.45).unwrap().verdict, Verdict::Go);
+    }
+
+    #[test]
+    fn two_depths_of_a_lone_bore_that_read_narrower_do_not_confirm_each_other() {
+        let held = |diameters: [f64; 4]| {
+            let of: Vec<FoundCircle> =
+                (1..=4_u32).zip(diameters).map(|(k, d)| circle(1, 25.0 * f64::from(k), d)).collect();
+            let of: Vec<&FoundCircle> = of.iter().collect();
+            (0..4).filter_map(|at| judge(&of, at, None, Units::Mm)).any(|s| s.verdict == Verdict::Hold)
+        };
+        assert!(held([96.005, 96.002, 94.003, 94.001]));
+        assert!(!held([96.305, 96.002, 96.003, 96.001]));
+        assert!(!held([96.25, 96.20, 96.003, 96.001]));
     }
 }

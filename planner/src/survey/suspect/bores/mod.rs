@@ -5,6 +5,7 @@ mod closure;
 mod diameter;
 mod diameter_odd;
 mod duplicates;
+mod left_out;
 mod parent_off;
 mod shape_off;
 mod sizes_apart;
@@ -19,6 +20,7 @@ pub(super) const KINDS: &[Kind] = &[
     parent_off::suspicions,
     bad_point::suspicions,
     duplicates::suspicions,
+    left_out::suspicions,
     closure::suspicions,
     diameter::suspicions,
     diameter_odd::suspicions,

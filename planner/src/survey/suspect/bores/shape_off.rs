@@ -1,8 +1,13 @@
 //! Radial readings and heights that the bores, or the deck, contradict.
 
+use std::collections::BTreeMap;
+
+use borewright_geometry::fit_circle;
+
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::plan::sentence::{mm, signed_mm};
+use crate::job::ShapeReading;
+use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::suspect::Code;
@@ -10,6 +15,22 @@ use crate::survey::suspect::Code;
 /// A wall farther than this from the circles read there is another bore's, a hole in it, or a wrong figure, mm. Common
 /// practice, no source.
 const OFF_MM: f64 = 0.30;
+
+/// The middle radius of a ring of readings differs from that of the circle at its depth by no more than this, nor by more standard
+/// uncertainties than those, mm; under a torque plate by so much more. Common practice, no source.
+const RING_MM: f64 = 0.06;
+const SIGMAS: f64 = 4.0;
+const PLATE_MM: f64 = 0.03;
+
+/// A reading off the circle of its own ring by more than this is a groove, a hole or a slip, mm: a worn bore is oval by less. Common
+/// practice, no source.
+const OF_RING_MM: f64 = 0.12;
+
+/// Fewer readings make no ring.
+const RING: usize = 6;
+
+/// A circle farther in depth says less of a ring, mm: wear is another there.
+const SAME_DEPTH_MM: f64 = 5.0;
 
 /// Readings under this share of the bore's radius are distances from somewhere else, and no radii.
 const RADIUS: f64 = 0.5;
@@ -23,7 +44,76 @@ const LEANS_MM: f64 = 0.5;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let sites = asked.job.block.banks.iter().flat_map(|b| &b.sites);
-    sites.flat_map(|site| [shape(asked, site.cylinder), height(asked, site.cylinder)]).flatten().collect()
+    sites
+        .flat_map(|site| {
+            let n = site.cylinder;
+            [shape(asked, n).or_else(|| ring(asked, n)), height(asked, n)]
+        })
+        .flatten()
+        .collect()
+}
+
+/// The first ring of readings that the circle at its depth denies, or of which one reading is off the ring's own circle.
+fn ring(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
+    let instruments = &asked.job.instruments;
+    let mut rings: BTreeMap<(u64, bool), Vec<&ShapeReading>> = BTreeMap::new();
+    for row in asked.job.set_ups.iter().flat_map(|s| &s.shape).filter(|r| r.cylinder == cylinder) {
+        rings.entry((row.depth_mm.to_bits(), row.plate_on)).or_default().push(row);
+    }
+    rings.into_iter().filter(|(_, rows)| rows.len() >= RING).find_map(|((depth, plate_on), rows)| {
+        let depth = f64::from_bits(depth);
+        let at = |row: &&ShapeReading| {
+            let (sin, cos) = row.clock_deg.to_radians().sin_cos();
+            [row.radius_mm * cos, row.radius_mm * sin]
+        };
+        let points: Vec<[f64; 2]> = rows.iter().map(at).collect();
+        let own = fit_circle(&points).ok()?;
+        let here = asked.circles.iter().filter(|c| c.cylinder == cylinder);
+        let here = here.filter(|c| (c.depth_mm - depth).abs() <= SAME_DEPTH_MM).map(|c| c.diameter_mm / 2.0);
+        let circle = here.min_by(|a, b| (a - own.radius_mm).abs().total_cmp(&(b - own.radius_mm).abs()))?;
+        // Under half of it they are distances from elsewhere, and no radii.
+        if own.radius_mm < RADIUS * circle {
+            return None;
+        }
+        let u = (instruments.diameter_mm / 2.0).hypot(instruments.centre_mm);
+        let plate = if plate_on { PLATE_MM } else { 0.0 };
+        let off = own.radius_mm - circle;
+        let found = if off.abs() > RING_MM.max(SIGMAS * u) + plate + 1e-9 {
+            say!(
+                "at depth {} its radii are {} in the middle, and the bore's circle there has {}",
+                mm(depth, 1),
+                before_mm(own.radius_mm, 3),
+                mm(circle, 3)
+            )
+        } else {
+            let apart = own.residuals_mm(&points);
+            let (row, by) = rows.iter().zip(apart).max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+            if by.abs() <= OF_RING_MM.max(SIGMAS * u) + plate + 1e-9 {
+                return None;
+            }
+            say!(
+                "at depth {}, clock {:.0} its radius stands {} off the circle of the ring",
+                mm(depth, 1),
+                row.clock_deg,
+                signed_mm(by, 3)
+            )
+        };
+        Some(Suspicion {
+            code: Code::ShapeOff,
+            verdict: Verdict::Hold,
+            subject: Subject::cylinder(cylinder),
+            found,
+            likely:
+                "a gauge set to another radius, another bore's rows, a groove in the wall, or a wrong digit"
+                    .into(),
+            ask: say!(
+                "measure cylinder {cylinder} at depth {} again, radii and diameter: which is right?",
+                mm(depth, 1)
+            ),
+            evidence: figures([("radius", own.radius_mm), ("circle", circle), ("off", off)]),
+            cylinders: vec![cylinder],
+        })
+    })
 }
 
 /// The radial reading farthest from every circle at its depth.

@@ -9,7 +9,7 @@ use crate::read::fault::plain;
 use crate::read::inch::MM_PER_INCH;
 use crate::say;
 use crate::survey::suspect::Code;
-use borewright_geometry::sample::{count, median};
+use borewright_geometry::sample::{count, ends, median};
 
 /// A size beyond the drawing's tolerance by more than this is another sleeve's, or a slip, mm; of a register also by this share of
 /// its fit, of which a slip would take as much, if that is less, and by no less than a micrometer tells. Common practice, no source.
@@ -29,6 +29,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| all_one(asked, sleeve)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| few(asked, sleeve)));
     found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| set_off(asked, sleeve)));
+    found.extend((0..asked.job.sleeves.len()).filter_map(|sleeve| flanges_apart(asked, sleeve)));
     found.extend(sets.into_iter().flatten());
     found
 }
@@ -80,11 +81,27 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
         drawing.body.iter().zip(&first.outsides_mm).all(|(step, own)| (own - step.diameter_mm).abs() < 1e-6);
     let coarse =
         first.outsides_mm.iter().chain(first.flange.as_ref().map(|f| &f.mean_mm)).all(|mm| is_coarse(*mm));
-    alike.then(|| Suspicion {
+    // A batch's flanges differ as its outsides do: told coarser than those, and all the drawing's, they are the drawing's figure.
+    let as_drawn = |m: &&MeasuredSleeve| {
+        let pair = m.flange.zip(drawing.flange());
+        pair.is_some_and(|(own, drawn)| {
+            own.range_mm.iter().all(|mm| (mm - drawn.thickness_mm).abs() < 1e-6) && is_coarse(own.mean_mm)
+        })
+    };
+    let finer = |m: &MeasuredSleeve| m.outsides_mm.iter().any(|mm| !is_coarse(*mm));
+    let flanges = !alike && own.iter().all(as_drawn) && own.iter().any(|m| finer(m));
+    (alike || flanges).then(|| Suspicion {
         code: Code::Copied,
-        verdict: if coarse && !drawn { Verdict::Go } else { Verdict::Hold },
+        verdict: if coarse && !drawn && !flanges { Verdict::Go } else { Verdict::Hold },
         subject: Subject::whole(format!("sleeve {}", plain(&asked.job.sleeves[sleeve].name, 40))),
-        found: say!("all {} that were measured of it have the same figures to the last digit", own.len()),
+        found: if flanges {
+            say!(
+                "all {} flanges that were measured of it have the drawing's thickness to the last digit",
+                own.len()
+            )
+        } else {
+            say!("all {} that were measured of it have the same figures to the last digit", own.len())
+        },
         likely: "the drawing's figures, or one sleeve's, written down for all".into(),
         ask: "was each of these sleeves measured?".into(),
         evidence: figures([("sleeves", count(own.len()))]),
@@ -145,15 +162,19 @@ const SET_OUTSIDE_MM: f64 = 0.01;
 /// Sleeves that must agree to count as a set.
 const SET: usize = 3;
 
-/// The one flange of a set that is unlike the others: its ledge is cut for it, and a slip sinks or lifts the sleeve.
+/// A flange of a set that is unlike most others: its ledge is cut for it, and a slip sinks or lifts the sleeve.
 fn flange_off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
     let thickness = own.flange?.mean_mm;
     let set = asked.job.measured.iter().filter(|m| m.sleeve == own.sleeve && m.number != own.number);
     let others: Vec<f64> = set.filter_map(|m| m.flange.map(|f| f.mean_mm)).collect();
-    let least = others.iter().copied().min_by(f64::total_cmp)?;
-    let most = others.iter().copied().max_by(f64::total_cmp)?;
+    let [least, most] = ends(&others)?;
     let beyond = (thickness - most).max(least - thickness);
-    if others.len() < SET || most - least > FLANGE_MM / 2.0 || beyond <= FLANGE_MM + 1e-9 {
+    let alone = most - least <= FLANGE_MM / 2.0 && beyond > FLANGE_MM + 1e-9;
+    // Two that slipped alike: most of the others agree, and no two flanges within the drawing's tolerance differ so.
+    let middle = median(others.clone());
+    let agree = others.iter().filter(|other| (*other - middle).abs() <= FLANGE_MM / 2.0).count();
+    let unlike = (thickness - middle).abs() > apart_mm(asked, own.sleeve)? + 1e-9;
+    if others.len() < SET || !(alone || (unlike && 2 * agree > others.len())) {
         return None;
     }
     let number = plain(&own.number, 30);
@@ -161,15 +182,57 @@ fn flange_off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         code: Code::SleeveOff,
         verdict: Verdict::Hold,
         subject: Subject::whole(format!("sleeve {number}")),
-        found: say!(
-            "its flange measures {}, all others of its set {} to {}",
-            before_mm(thickness, 3),
-            before_mm(least, 3),
-            mm(most, 3)
-        ),
+        found: if alone {
+            say!(
+                "its flange measures {}, all others of its set {} to {}",
+                before_mm(thickness, 3),
+                before_mm(least, 3),
+                mm(most, 3)
+            )
+        } else {
+            say!(
+                "its flange measures {}, and most others of its set about {}",
+                before_mm(thickness, 3),
+                mm(middle, 3)
+            )
+        },
         likely: "a wrong digit, or a sleeve kept for a deeper ledge".into(),
         ask: say!("measure the flange of sleeve {number} again"),
         evidence: figures([("size", thickness), ("least", least), ("most", most)]),
+        cylinders: asked.job.block.cylinders(),
+    })
+}
+
+/// The most that two flanges of one drawing are apart before one of them is asked about, mm: what its tolerance lets them, and no less
+/// than `FLANGE_MM`. `None` of a sleeve without a flange.
+fn apart_mm(asked: &Asked<'_>, sleeve: usize) -> Option<f64> {
+    let drawn = asked.job.sleeves.get(sleeve)?.flange()?;
+    Some(FLANGE_MM.max(2.0 * drawn.tolerance_mm))
+}
+
+/// Flanges of a set that lie farther apart than the drawing lets them, and of which none can be named: two halves of a set measured with
+/// two zeros.
+fn flanges_apart(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
+    let drawing = asked.job.sleeves.get(sleeve)?;
+    let tolerance = drawing.flange()?.tolerance_mm;
+    let own: Vec<&MeasuredSleeve> = asked.job.measured.iter().filter(|m| m.sleeve == sleeve).collect();
+    let sizes: Vec<f64> = own.iter().filter_map(|m| m.flange.map(|f| f.mean_mm)).collect();
+    let [least, most] = ends(&sizes)?;
+    let allowed = FLANGE_MM + 2.0 * tolerance;
+    let named = || own.iter().any(|m| flange_off(asked, m).is_some());
+    (sizes.len() > SET && most - least > allowed + 1e-9 && !named()).then(|| Suspicion {
+        code: Code::SleeveOff,
+        verdict: Verdict::Hold,
+        subject: Subject::whole(format!("sleeve {}", plain(&drawing.name, 40))),
+        found: say!(
+            "its flanges measure {} to {}, and the drawing lets them differ by {}",
+            before_mm(least, 3),
+            before_mm(most, 3),
+            mm(2.0 * tolerance, 3)
+        ),
+        likely: "a micrometer whose zero moved between two sleeves, or sleeves of two drawings".into(),
+        ask: "set the micrometer by its standard and measure the flanges again".into(),
+        evidence: figures([("least", least), ("most", most), ("allowed", allowed)]),
         cylinders: asked.job.block.cylinders(),
     })
 }

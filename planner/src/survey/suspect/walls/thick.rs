@@ -24,9 +24,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
     let mut found = Vec::new();
     for (n, at) in beside_others(set_up, |_| true) {
-        let by = median(at.iter().map(|[own, others]| own - others).collect());
-        let usual = median(at.iter().map(|[_, others]| *others).collect());
-        let thicker = count(at.iter().filter(|[own, others]| own > others).count());
+        let by = median(at.iter().map(|b| b.own_mm - b.others_mm).collect());
+        let usual = median(at.iter().map(|b| b.others_mm).collect());
+        let thicker = count(at.iter().filter(|b| b.own_mm > b.others_mm).count());
         if by < THICKER_MM || by < THICKER * usual || thicker < NEARLY_ALL * count(at.len()) {
             continue;
         }

@@ -1,7 +1,10 @@
-//! Wall readings in the wrong unit: one, or the whole table.
+//! Wall readings in the wrong unit, some or the whole table, and those that no casting has.
 
 use crate::survey::suspect::Code;
-use borewright_geometry::sample::median;
+use std::collections::{BTreeMap, BTreeSet};
+
+use borewright_geometry::clock::clocks_apart_deg;
+use borewright_geometry::sample::{count, ends, median};
 
 use super::evidence::{FACTORS, Others, figures, unit_cause, unit_words};
 use super::{Asked, Suspicion};
@@ -21,6 +24,20 @@ const OUTSIDE: f64 = 4.0;
 /// casting: a digit slipped, or an echo of the wall behind. Common practice, no source.
 const TWICE: f64 = 2.0;
 const THICKER_MM: f64 = 5.0;
+
+/// Walls are believed by no other that is so many times the middle one of its bank at its depth, and thicker by `THICKER_MM`: two that
+/// slipped alike would else bear each other out. Common practice, no source.
+const TIMES: f64 = 3.0;
+
+/// Where more than this share of the walls at a depth are so thick, or the other bores have half of it at the same clock, the casting is.
+/// Common practice, no source.
+const CASTING: f64 = 1.0 / 3.0;
+
+/// Clocks are one place within this, degrees.
+const SAME_DEG: f64 = 2.0;
+
+/// Fewer walls at a depth have no middle of their own; all of the bank then have.
+const AT_DEPTH: usize = 6;
 
 /// In the other unit it lies among the others within this factor. Common practice, no source.
 const AMONG: f64 = 1.5;
@@ -71,18 +88,23 @@ fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
     })
 }
 
-/// Asks about each wall of a set-up that stands far outside all the others: in the other unit where it then falls
+/// Asks about each wall of a set-up that stands far outside all the others that are believed: in the other unit where it then falls
 /// among them, else as a digit or a point that slipped.
 fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
     let mut found = Vec::new();
-    let walls: Vec<f64> = set_up.walls.iter().filter_map(|w| w.wall_mm).collect();
-    if walls.len() <= FEWEST {
+    if set_up.walls.iter().filter(|w| w.wall_mm.is_some()).count() <= FEWEST {
         return found;
     }
-    let others = Others::of(walls);
-    for reading in &set_up.walls {
+    let huge = huge(&set_up.walls);
+    let believed = set_up.walls.iter().enumerate().filter(|(at, _)| !huge.contains(at));
+    let believed: Vec<f64> = believed.filter_map(|(_, w)| w.wall_mm).collect();
+    let all = ends(&believed);
+    let others = Others::of(believed);
+    for (at, reading) in set_up.walls.iter().enumerate() {
         let Some(wall) = reading.wall_mm else { continue };
-        let Some([least, most]) = others.ends_without(wall) else { continue };
+        let slipped = huge.contains(&at);
+        let of_others = if slipped { all } else { others.ends_without(wall) };
+        let Some([least, most]) = of_others else { continue };
         let outside = wall * OUTSIDE < least || wall > OUTSIDE * most;
         // The range is widened, since this wall may be the thinnest or the thickest of its casting.
         let among = least / AMONG..=most * AMONG;
@@ -92,7 +114,7 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
             // margin.
             let tenth = outside && among.contains(&(wall * 10.0));
             let over = wall > OUTSIDE * most || (wall > TWICE * most && wall > most + THICKER_MM);
-            if tenth || over {
+            if tenth || over || slipped {
                 found.push(odd(reading, wall, [least, most], tenth));
             }
             continue;
@@ -125,6 +147,41 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
         });
     }
     found
+}
+
+/// Which rows are so far over the middle of their depth that no casting has them, by their place in the table.
+fn huge(walls: &[WallReading]) -> BTreeSet<usize> {
+    let mut depths: BTreeMap<u64, Vec<usize>> = BTreeMap::new();
+    let read: Vec<(usize, f64)> =
+        walls.iter().enumerate().filter_map(|(at, w)| Some((at, w.wall_mm?))).collect();
+    for (at, _) in &read {
+        depths.entry(walls[*at].depth_mm.to_bits()).or_default().push(*at);
+    }
+    let wall = |at: &usize| walls[*at].wall_mm.unwrap_or_default();
+    let of_all = median(read.iter().map(|(_, wall)| *wall).collect());
+    let mut huge = BTreeSet::new();
+    for rows in depths.values() {
+        let middle = if rows.len() < AT_DEPTH { of_all } else { median(rows.iter().map(wall).collect()) };
+        let thick: Vec<usize> = rows
+            .iter()
+            .copied()
+            .filter(|at| wall(at) > TIMES * middle && wall(at) > middle + THICKER_MM)
+            .collect();
+        if rows.len() >= AT_DEPTH && count(thick.len()) > CASTING * count(rows.len()) {
+            continue;
+        }
+        // The same place of the other bores, where the thick ones may all stand.
+        let own_place = |at: &usize| {
+            let there = rows.iter().filter(|other| {
+                walls[**other].cylinder != walls[*at].cylinder
+                    && clocks_apart_deg(walls[**other].clock_deg, walls[*at].clock_deg) <= SAME_DEG
+            });
+            let there: Vec<f64> = there.map(wall).collect();
+            there.len() >= 2 && 2.0 * median(there) > wall(at)
+        };
+        huge.extend(thick.into_iter().filter(|at| !own_place(at)));
+    }
+    huge
 }
 
 /// A wall that no unit explains: ten times thinner, or beyond all others.
@@ -190,5 +247,9 @@ mod tests {
         assert!(single(&set_up(&[5.2, 4.9, 1.2, 6.1, 5.5])).is_empty());
         assert!(single(&set_up(&[5.2, 4.9, 0.05, 6.1, 5.5])).is_empty());
         assert!(single(&set_up(&[5.2, 0.205, 5.1])).is_empty());
+        // Two that slipped alike do not bear each other out; three of seven are the casting.
+        let two = single(&set_up(&[5.2, 4.9, 31.0, 6.1, 30.0, 5.5, 5.8]));
+        assert_eq!(two.iter().map(|s| s.evidence["wall"]).collect::<Vec<_>>(), [31.0, 30.0]);
+        assert!(single(&set_up(&[5.2, 4.9, 31.0, 6.1, 30.0, 5.5, 29.0])).is_empty());
     }
 }
