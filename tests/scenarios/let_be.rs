@@ -1,0 +1,37 @@
+//! Honest ways to measure that a question would take for a slip, each beside the slip that it must still hold.
+
+use crate::spoil::{codes, goes, held_by};
+use crate::table::{Table, plan};
+
+/// The left bank's walls, and rows put in the place of each.
+fn walls(change: impl Fn(&[String]) -> Vec<[String; 4]>) -> Table {
+    let mut table = Table::read("walls-left");
+    table.rows = table.rows.iter().flat_map(|row| change(row)).map(Vec::from).collect();
+    table
+}
+
+fn row(cells: &[String], clock: &str, wall: &str) -> [String; 4] {
+    [cells[0].clone(), cells[1].clone(), clock.to_owned(), wall.to_owned()]
+}
+
+#[test]
+fn a_wall_that_was_not_read_is_let_be_where_it_was_read_beside() {
+    let beside = |clocks: &'static [&'static str]| {
+        plan(&[walls(move |cells| {
+            let own = row(cells, &cells[2], &cells[3]);
+            if cells[..3] != ["1", "80", "270"] {
+                return vec![own];
+            }
+            let read = clocks.iter().map(|clock| row(cells, clock, &cells[3]));
+            std::iter::once(row(cells, "270", "nr")).chain(read).collect()
+        })])
+    };
+    goes(&beside(&["260", "280"]));
+    // 8 mm round the bore, and 17 on either side.
+    goes(&beside(&["259"]));
+    goes(&beside(&["247", "293"]));
+    // 10.7 mm, and one side alone.
+    held_by(&beside(&["255"]), "wall_unread");
+    held_by(&beside(&["293"]), "wall_unread");
+    held_by(&beside(&[]), "wall_unread");
+}
