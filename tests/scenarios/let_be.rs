@@ -51,3 +51,26 @@ fn a_mandrel_that_was_trammed_reads_one_figure_and_one_told_to_a_tenth_two() {
     // Where nothing shows that the scale tells more.
     held_by(&axis(|_| "18.400".into(), tenth), "too_coarse");
 }
+
+/// The walls of the sample's left bank read at six clocks; where none could be read, by bore and clock.
+fn six(unread: &'static [(&'static str, u32)]) -> Vec<&'static str> {
+    codes(&plan(&[walls(move |cells| {
+        // Six of the eight rows, put 60 degrees apart.
+        let of = ["rear", "45", "90", "135", "front", "225"];
+        let Some(at) = of.iter().position(|clock| *clock == cells[2]) else { return Vec::new() };
+        let clock = 60 * u32::try_from(at).unwrap();
+        let nr = unread.iter().any(|(bore, c)| *bore == cells[0] && *c == clock);
+        let wall = if cells[3] == "nr" { "5.31" } else { cells[3].as_str() };
+        vec![row(cells, &clock.to_string(), if nr { "nr" } else { wall })]
+    })]))
+}
+
+#[test]
+fn six_clocks_whose_bridges_were_read_are_counted_right_and_turned_ones_are_not() {
+    // The ends of the bank could not be read, and every bridge was.
+    let ends = six(&[("1", 180), ("5", 0)]);
+    assert!(!ends.contains(&"clocks_mirrored"), "{ends:?}");
+    // The bridges of a siamesed block, counted from the other end.
+    let turned = six(&[("1", 180), ("3", 0), ("3", 180), ("5", 0)]);
+    assert!(turned.contains(&"clocks_mirrored"), "{turned:?}");
+}
