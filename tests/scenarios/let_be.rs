@@ -74,3 +74,38 @@ fn six_clocks_whose_bridges_were_read_are_counted_right_and_turned_ones_are_not(
     let turned = six(&[("1", 180), ("3", 0), ("3", 180), ("5", 0)]);
     assert!(turned.contains(&"clocks_mirrored"), "{turned:?}");
 }
+
+/// Walls of both banks told to a tenth: those at the lower depth differ from those above by up to so much; `of` gives some bores' own.
+fn cast(differ: f64, of: impl Fn([u32; 3]) -> Option<f64>) -> Vec<&'static str> {
+    let tables = ["walls-left", "walls-right"].map(|name| {
+        let mut table = Table::read(name);
+        let mut at = 0;
+        table.rows.iter_mut().for_each(|row| {
+            let (n, clock) = (row[0].parse::<u32>().unwrap(), at % 8);
+            at += 1;
+            let round = 5.5 + 0.6 * (1.7 * f64::from(n) + 0.9 * f64::from(clock)).sin();
+            let down = differ * (f64::from((7 * n + 3 * clock) % 10) / 5.0 - 1.0);
+            let lower = if row[1] == "125" && n != 1 { down } else { 0.0 };
+            row[3] = format!("{:.1}", of([n, clock, u32::from(row[1] == "125")]).unwrap_or(round + lower));
+        });
+        table
+    });
+    codes(&plan(&tables))
+}
+
+#[test]
+fn an_even_casting_told_to_a_tenth_repeats_a_ring_and_one_whose_bores_differ_down_does_not() {
+    // The rings of cylinder 1 are alike in both.
+    assert!(!cast(0.05, |_| None).contains(&"copied"));
+    assert!(cast(0.8, |_| None).contains(&"copied"));
+    // A bore of one figure, where the others vary by one step or two, and where they vary.
+    let flat = |of: f64| {
+        cast(0.0, move |[n, clock, lower]| {
+            let salt = f64::from(129 * n + 782 * clock + 377 * lower) / 10.0;
+            let steps = (3.0 * (43758.5 * salt.sin()).rem_euclid(1.0)).floor();
+            Some(if n == 1 { 5.5 } else { 5.5 + of * steps })
+        })
+    };
+    assert!(!flat(0.1).contains(&"copied"), "{:?}", flat(0.1));
+    assert!(flat(0.4).contains(&"copied"));
+}
