@@ -1,6 +1,6 @@
 //! Honest ways to measure that a question would take for a slip, each beside the slip that it must still hold.
 
-use crate::spoil::{codes, goes, held_by};
+use crate::spoil::{BLOCK, Edit, codes, goes, held_by, sample};
 use crate::table::{Table, plan};
 
 /// The left bank's walls, and rows put in the place of each.
@@ -108,4 +108,42 @@ fn an_even_casting_told_to_a_tenth_repeats_a_ring_and_one_whose_bores_differ_dow
     };
     assert!(!flat(0.1).contains(&"copied"), "{:?}", flat(0.1));
     assert!(flat(0.4).contains(&"copied"));
+}
+
+#[test]
+fn studs_that_were_measured_scatter_by_steps_of_theirs_and_a_slip_is_farther() {
+    // All studs a tenth along, as they were read, and one column elsewhere.
+    let studs = |first: &str, column: &str, bores: &str| {
+        let places = [("0.0", "0.1"), ("92.0", first), ("184.0", column), ("276.0", "276.1")];
+        let right = [("18.0", "18.1"), ("110.0", "110.1"), ("202.0", "202.1"), ("294.0", "294.1")];
+        let of = |bank: &str, x: &str| format!("bank: {bank}, x: {x}, y");
+        let mut told: Vec<(String, String)> =
+            places.iter().map(|(is, to)| (of("left", is), of("left", to))).collect();
+        told.extend(right.iter().map(|(is, to)| (of("right", is), of("right", to))));
+        told.push((
+            "cylinders: [1, 3, 5], first_bore: 46.0".into(),
+            format!("cylinders: [1, 3, 5], {bores}"),
+        ));
+        let edits: Vec<Edit<'_>> = told.iter().map(|(is, to)| (BLOCK, is.as_str(), to.as_str())).collect();
+        sample(&edits)
+    };
+    let spaced = "first_bore: 46.0";
+    assert!(!codes(&studs("92.1", "184.3", spaced)).contains(&"stud_odd"));
+    held_by(&studs("92.1", "185.1", spaced), "stud_odd");
+    // Told more finely they were drawn, and a list of bores may have a slip of its own.
+    held_by(&studs("92.1", "184.35", spaced), "stud_odd");
+    held_by(&studs("92.1", "184.1", "bores: [46.0, 138.2, 230.0]"), "stud_odd");
+}
+
+#[test]
+fn a_hole_among_the_studs_is_told_where_it_belongs() {
+    let stud = "  - { bank: left, x: 92.0, y: -52.0,";
+    let drain =
+        format!("  - {{ bank: left, x: 71.0, y: -58.0, diameter: 14.0, from: 0.0, to: 110.0 }}\n{stud}");
+    let planning = sample(&[(BLOCK, stud, &drain)]);
+    held_by(&planning, "stud_odd");
+    let odd = planning.plan.findings.iter().filter(|f| f.code == "stud_odd");
+    let texts: Vec<String> = odd.map(|f| f.text.to_string()).collect();
+    let told = |part: &str| texts.iter().any(|text| text.contains(part));
+    assert!(told("and all others have;") && told("under `coolant_holes`"), "{texts:?}");
 }
