@@ -147,3 +147,16 @@ fn a_hole_among_the_studs_is_told_where_it_belongs() {
     let told = |part: &str| texts.iter().any(|text| text.contains(part));
     assert!(told("and all others have;") && told("under `coolant_holes`"), "{texts:?}");
 }
+
+#[test]
+fn a_main_that_no_set_up_reaches_is_let_be_and_one_left_out_of_one_is_not() {
+    let without = |table: &str, mains: &[&str]| {
+        let mut table = Table::read(table);
+        table.rows.retain(|row| !mains.contains(&row[0].as_str()));
+        table
+    };
+    goes(&plan(&["axis-left", "axis-right"].map(|table| without(table, &["2"]))));
+    held_by(&plan(&[without("axis-left", &["2"])]), "row_missing");
+    // Each another one.
+    held_by(&plan(&[without("axis-left", &["2"]), without("axis-right", &["3"])]), "row_missing");
+}
