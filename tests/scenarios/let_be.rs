@@ -1,6 +1,6 @@
 //! Honest ways to measure that a question would take for a slip, each beside the slip that it must still hold.
 
-use crate::spoil::{BLOCK, Edit, codes, goes, held_by, sample};
+use crate::spoil::{BLOCK, Edit, codes, goes, held_by, sample, sample_with};
 use crate::table::{Table, plan};
 
 /// The left bank's walls, and rows put in the place of each.
@@ -159,4 +159,33 @@ fn a_main_that_no_set_up_reaches_is_let_be_and_one_left_out_of_one_is_not() {
     held_by(&plan(&[without("axis-left", &["2"])]), "row_missing");
     // Each another one.
     held_by(&plan(&[without("axis-left", &["2"]), without("axis-right", &["3"])]), "row_missing");
+}
+
+/// The left bank's bores, cylinder 3 narrower, and gauged again in a second round at some depths, off by so much.
+fn gauged(depths: &[&str], off: f64) -> Vec<&'static str> {
+    let mut rows = Table::read("bores-left").rows;
+    let narrower = |row: &mut Vec<String>, by: f64| {
+        let was: f64 = row[4].parse().unwrap();
+        row[4] = format!("{:.3}", was - by);
+    };
+    rows.iter_mut().filter(|row| row[0] == "3").for_each(|row| narrower(row, 0.4));
+    let mut again: Vec<Vec<String>> =
+        rows.iter().filter(|row| row[0] == "3" && depths.contains(&row[1].as_str())).cloned().collect();
+    again.iter_mut().for_each(|row| narrower(row, off));
+    let mut text = String::from("cylinder,depth,x,y,diameter,set\n");
+    for (set, rows) in [("first", rows), ("again", again)] {
+        rows.iter().for_each(|row| text.push_str(&format!("{},{set}\n", row.join(","))));
+    }
+    codes(&sample_with(&[("readings/bores-left.csv", &text)], &[]))
+}
+
+#[test]
+fn a_bore_of_another_size_that_was_gauged_again_is_let_be() {
+    let all = ["30", "75", "125"];
+    assert!(!gauged(&all, 0.003).contains(&"diameter_odd"), "{:?}", gauged(&all, 0.003));
+    assert!(gauged(&[], 0.003).contains(&"diameter_odd"));
+    // Elsewhere, at some depths alone, or the same rows once more.
+    assert!(gauged(&all, 0.04).contains(&"diameter_odd"));
+    assert!(gauged(&all[..2], 0.003).contains(&"diameter_odd"));
+    assert!(gauged(&all, 0.0).contains(&"diameter_odd"));
 }
