@@ -1,5 +1,6 @@
 //! Honest ways to measure that a question would take for a slip, each beside the slip that it must still hold.
 
+use crate::random_job::{Kind, RandomJob};
 use crate::spoil::{BLOCK, Edit, codes, goes, held_by, sample, sample_with};
 use crate::table::{Table, plan};
 
@@ -188,4 +189,27 @@ fn a_bore_of_another_size_that_was_gauged_again_is_let_be() {
     assert!(gauged(&all, 0.04).contains(&"diameter_odd"));
     assert!(gauged(&all[..2], 0.003).contains(&"diameter_odd"));
     assert!(gauged(&all, 0.0).contains(&"diameter_odd"));
+}
+
+/// Whether a single bank whose mains were read so much too far apart, and its bores with them or not, is asked about.
+fn stretched(seed: u64, ppm: f64, bores: bool) -> bool {
+    let mut job = RandomJob::new(seed, Kind { banks: 1, machine: true, parent: false, depths: 3, deck: 6 });
+    for (name, table) in &mut job.tables {
+        let x = if name.starts_with("axis") { 1 } else { 2 };
+        if x == 1 || (bores && name.starts_with("bores")) {
+            for row in &mut table.rows {
+                row[x] = format!("{:.4}", row[x].parse::<f64>().unwrap() * (1.0 + ppm * 1e-6));
+            }
+        }
+    }
+    job.questions().0.contains(&"stretched".to_owned())
+}
+
+#[test]
+fn mains_of_one_set_up_that_the_bores_deny_were_touched_by_eye_and_a_warm_block_is_held() {
+    let asked = |bores: bool| (0..12).filter(|seed| stretched(*seed, 400.0, bores)).count();
+    assert_eq!(asked(true), 12);
+    // Where bores scatter too much to deny it, it is asked.
+    let alone = asked(false);
+    assert!(alone < 12, "{alone}");
 }
