@@ -19,6 +19,7 @@ mod holds;
 mod honest;
 mod invariants;
 mod left_out;
+mod let_be;
 mod machine_readings;
 mod no_engine;
 mod off_alike;

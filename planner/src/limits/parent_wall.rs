@@ -207,7 +207,7 @@ fn left_out(asked: &Asked<'_>) -> Option<Sentence> {
     });
     let (missing, every) = missing.next()?;
     Some(say!(
-        "the wall at clock {:.0}, {} deep, was read on {} of the bank and not here: read it, or say `nr`",
+        "the wall at clock {:.0}, {} deep, was read on {} of the bank and not here: read it; where it cannot be read, say `nr` and read it beside, within 10 mm along the surface",
         missing.clock_deg,
         mm(missing.depth_mm, 1),
         if every { "every other bore" } else { "most other bores" }
@@ -302,7 +302,7 @@ fn unread_words(asked: &Asked<'_>) -> Option<Sentence> {
     {
         return Some(say!(
             "no wall was read within {:.0} degrees of the major thrust side, clock {:.0}: read walls {} \
-             there",
+             there; one clock is enough",
             THRUST_READ_DEG,
             side,
             behind

@@ -216,7 +216,11 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
             before_mm(2.0 * circle.radius_mm, 3)
         ),
         likely: likely.into(),
-        ask: say!("clean cylinder {} at depth {} and probe it again", first.cylinder, mm(first.depth_mm, 1)),
+        ask: say!(
+            "clean cylinder {} at depth {} and probe it again, in the place of its old rows",
+            first.cylinder,
+            mm(first.depth_mm, 1)
+        ),
         evidence: figures([
             ("point", count(index + 1)),
             ("points", count(points.len())),
@@ -247,7 +251,7 @@ fn cannot_tell(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least
         ),
         likely: "one bad point (a chip, a slip), or a badly oval bore".into(),
         ask: say!(
-            "probe cylinder {} at depth {} again with eight points",
+            "probe cylinder {} at depth {} again with eight points, in the place of its old rows",
             first.cylinder,
             mm(first.depth_mm, 1)
         ),

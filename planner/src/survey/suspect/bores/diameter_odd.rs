@@ -42,7 +42,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let all = (of.len() > MANY).then(|| close_about(of.iter().map(|c| c.diameter_mm).collect()));
         let single: Vec<Suspicion> =
             (0..of.len()).filter_map(|at| judge(&of, at, all, asked.job.units)).collect();
-        let whole = whole_bores(&of);
+        let mut whole = whole_bores(&of);
+        whole.iter_mut().for_each(|suspicion| unless_gauged_again(&of, suspicion));
         found.extend(
             whole
                 .into_iter()
@@ -51,6 +52,42 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         found.extend(single);
     }
     found
+}
+
+/// Two rounds that gauge a bore alike do so within this, mm. Common practice, no source.
+const AGAIN_MM: f64 = 0.012;
+
+/// Depths of two rounds are one within this, mm.
+const SAME_DEPTH_MM: f64 = 1.0;
+
+/// Makes a note of the question about a bore that another round gauged alike at every depth: it is of another size.
+pub(super) fn unless_gauged_again(of: &[&FoundCircle], suspicion: &mut Suspicion) {
+    let [cylinder] = suspicion.cylinders[..] else { return };
+    let own = || of.iter().filter(|c| c.cylinder == cylinder);
+    let again = |first: &&&FoundCircle| {
+        own().any(|other| {
+            let rows_alike = other.centre_mm == first.centre_mm
+                && other.diameter_mm.to_bits() == first.diameter_mm.to_bits();
+            other.round != first.round
+                && other.set_up == first.set_up
+                && (other.depth_mm - first.depth_mm).abs() <= SAME_DEPTH_MM
+                && (other.diameter_mm - first.diameter_mm).abs() <= AGAIN_MM
+                && !rows_alike
+        })
+    };
+    if own().any(|c| c.planned) && own().filter(|c| c.planned).all(|c| again(&c)) {
+        suspicion.verdict = Verdict::Go;
+        suspicion.likely = "a bore that was lined or bored anew: two rounds gauged it alike".into();
+        suspicion.ask = "nothing: it was gauged again".into();
+    }
+}
+
+/// The bores that are narrower than all others, and were gauged so again.
+pub(super) fn of_another_size(of: &[&FoundCircle]) -> Vec<u32> {
+    let mut whole = whole_bores(of);
+    whole.iter_mut().for_each(|suspicion| unless_gauged_again(of, suspicion));
+    whole.retain(|suspicion| suspicion.verdict == Verdict::Go);
+    whole.into_iter().flat_map(|suspicion| suspicion.cylinders).collect()
 }
 
 /// Suspicions of bores that are narrower at every depth than every other bore, or in the middle than the narrowest circles of half of
@@ -93,7 +130,9 @@ fn whole_bores(of: &[&FoundCircle]) -> Vec<Suspicion> {
             subject: Subject::cylinder(*cylinder),
             found,
             likely: "a gauge set wrong, or a wrong digit: no bore wears narrower".into(),
-            ask: say!("gauge cylinder {cylinder} again: what is it?"),
+            ask: say!(
+                "gauge cylinder {cylinder} again, in a round of its own (`set`) at all depths: what is it?"
+            ),
             evidence: figures([("diameter", *own), ("others_least", least)]),
             cylinders: vec![*cylinder],
         })

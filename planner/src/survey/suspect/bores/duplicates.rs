@@ -60,7 +60,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                     subject: Subject::cylinder(cylinder),
                     found: say!("depth {} on the {} was read twice: x {}, y {}, diameter {} from the first to the second", mm(one.depth_mm, 1), one.surface.word(), signed_before_mm(apart[0], 3), signed_before_mm(apart[1], 3), signed_mm(wider, 3)),
                     likely: "a wrong digit, another bore's figures, or a block that moved between them".into(),
-                    ask: say!("which reading of cylinder {cylinder} holds? Read it a third time"),
+                    ask: say!("which reading of cylinder {cylinder} holds? Read it again, in the place of both rows"),
                     evidence: figures([
                         ("depth", one.depth_mm),
                         ("x_apart", apart[0]),

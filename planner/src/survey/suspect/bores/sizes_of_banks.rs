@@ -4,6 +4,7 @@
 use crate::survey::suspect::Code;
 use borewright_geometry::sample::median;
 
+use super::diameter_odd::{of_another_size, unless_gauged_again};
 use super::evidence::figures;
 use super::{Asked, Suspicion};
 use crate::job::{Bank, Surface};
@@ -39,21 +40,23 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         return Vec::new();
     }
     let surface = if asked.job.block.parent.liner.is_some() { Surface::Liner } else { Surface::Parent };
+    let mut found: Vec<Suspicion> =
+        asked.job.block.banks.iter().flat_map(|bank| narrow(asked, bank, surface)).collect();
+    // A bore that is asked about, or is of another size, stands for no bank.
+    let mut odd = of_another_size(&asked.circles.iter().filter(|c| c.surface == surface).collect::<Vec<_>>());
+    odd.extend(found.iter().flat_map(|s| &s.cylinders));
     let banks: Vec<(&Bank, Vec<f64>)> = asked
         .job
         .block
         .banks
         .iter()
-        .map(|bank| (bank, unworn_mm(asked, bank, surface)))
+        .map(|bank| (bank, unworn_mm(asked, bank, surface, &odd)))
         .filter(|(_, read)| read.len() >= BORES)
         .collect();
     // The least worn bore of each stands for it.
     let least = |read: &[f64]| read.iter().copied().fold(f64::INFINITY, f64::min);
     let sizes: Vec<(&Bank, f64)> = banks.iter().map(|(bank, read)| (*bank, least(read))).collect();
-    let mut found: Vec<Suspicion> =
-        asked.job.block.banks.iter().flat_map(|bank| narrow(asked, bank, surface)).collect();
-    // A bore that is asked about stands for no bank.
-    if found.is_empty() {
+    if found.iter().all(|s| s.verdict == Verdict::Go) {
         found.extend(apart(&sizes));
     }
     for (bank, read) in banks {
@@ -67,12 +70,12 @@ fn own<'c>(asked: &Asked<'c>, cylinder: u32, surface: Surface) -> impl Iterator<
 }
 
 /// The diameters of a bank's bores where least is worn, at each one's deepest circle, mm.
-fn unworn_mm(asked: &Asked<'_>, bank: &Bank, surface: Surface) -> Vec<f64> {
+fn unworn_mm(asked: &Asked<'_>, bank: &Bank, surface: Surface, odd: &[u32]) -> Vec<f64> {
     let deepest =
         |cylinder: u32| own(asked, cylinder, surface).max_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
     let below = UNWORN * asked.job.block.parent.bore_length_mm;
     let unworn = |cylinder: u32| deepest(cylinder).filter(|c| c.depth_mm >= below).map(|c| c.diameter_mm);
-    bank.sites.iter().filter_map(|s| unworn(s.cylinder)).collect()
+    bank.sites.iter().map(|s| s.cylinder).filter(|n| !odd.contains(n)).filter_map(unworn).collect()
 }
 
 fn asks(subject: Subject, found: Sentence, cylinders: Vec<u32>, off_mm: f64) -> Suspicion {
@@ -134,6 +137,7 @@ fn narrow(asked: &Asked<'_>, bank: &Bank, surface: Surface) -> Vec<Suspicion> {
         let typed = own(asked, cylinder, surface).filter(|c| c.roundness_mm.is_none());
         typed.min_by(|a, b| a.diameter_mm.total_cmp(&b.diameter_mm).then(b.depth_mm.total_cmp(&a.depth_mm)))
     };
+    let circles: Vec<&FoundCircle> = asked.circles.iter().filter(|c| c.surface == surface).collect();
     let of = |cylinder: u32| {
         let others: Vec<f64> = of_bank(bank)
             .into_iter()
@@ -152,7 +156,9 @@ fn narrow(asked: &Asked<'_>, bank: &Bank, surface: Surface) -> Vec<Suspicion> {
                 mm(own.depth_mm, 1),
                 before_mm(unworn, 3)
             );
-            asks(Subject::cylinder(cylinder), found, vec![cylinder], off)
+            let mut asks = asks(Subject::cylinder(cylinder), found, vec![cylinder], off);
+            unless_gauged_again(&circles, &mut asks);
+            asks
         })
     };
     bank.sites.iter().filter_map(|s| of(s.cylinder)).collect()

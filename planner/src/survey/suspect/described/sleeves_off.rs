@@ -138,7 +138,7 @@ fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         } else {
             "a wrong digit, two sleeves under one number, or one that is out of round".into()
         },
-        ask: say!("measure sleeve {number} again"),
+        ask: say!("measure sleeve {number} again, in the place of its old rows"),
         evidence: figures([("apart", apart), ("most", most)]),
         cylinders: asked.job.block.cylinders(),
     })

@@ -34,7 +34,7 @@ fn of_bank(asked: &Asked<'_>, bank: usize) -> Option<Suspicion> {
         found,
         likely: "a digit or a sign slipped in its place: a stud told elsewhere guards nothing where it is"
             .into(),
-        ask: "where does it stand, by the head gasket?".into(),
+        ask: "where does it stand, by the head gasket? A hole that takes no head stud is told under `coolant_holes`".into(),
         evidence: figures([("x", x), ("y", y)]),
         cylinders: layout.sites.iter().map(|s| s.cylinder).collect(),
     })
@@ -69,13 +69,10 @@ fn without_partner<'s>(own: &[&'s Stud], middle_mm: f64) -> Option<(Sentence, &'
     let first = alone.first()?;
     let pattern = own.len() >= PATTERN && alone.len() <= FEW;
     pattern.then(|| {
-        (
-            say!(
-                "{} has none opposite across the row, and all others but {} have",
-                place(first),
-                alone.len() - 1
-            ),
-            *first,
-        )
+        let others = match alone.len() {
+            1 => "all others have".to_owned(),
+            n => format!("all others but {} have", n - 1),
+        };
+        (say!("{} has none opposite across the row, and {others}", place(first)), *first)
     })
 }

@@ -4,7 +4,7 @@
 use super::grid::{grid_mm, unit_mm};
 use super::studs::{asks, of};
 use super::{Asked, Suspicion};
-use crate::job::{Site, Stud};
+use crate::job::{Bank, Site, Stud};
 use crate::plan::sentence::mm;
 use crate::say;
 use borewright_geometry::sample::count;
@@ -19,6 +19,14 @@ const AT_BORE: f64 = 0.1;
 /// caliper, within the other, or by how finely they are told. Common practice, no source.
 const DRAWN_MM: f64 = 0.06;
 const READ_MM: f64 = 0.30;
+
+/// Places of studs that were measured and told to a tenth of a millimetre, or to 0.005 in, carry no more than so many of these steps
+/// in the middle between two. Common practice, no source.
+const TENTH_MM: [f64; 2] = [0.09, 0.13];
+const STEPS: f64 = 2.5;
+
+/// What was drawn, and not measured, stands on steps so many times as coarse.
+const DRAWN_STEPS: f64 = 5.0;
 
 /// Nearer than this they are told alike, mm.
 const EXACT_MM: f64 = 0.02;
@@ -75,7 +83,12 @@ pub(super) fn off_middle(asked: &Asked<'_>) -> Option<Suspicion> {
     let exact = sorted.iter().filter(|off| (**off - middle).abs() <= EXACT_MM).count();
     let places: Vec<f64> = asked.job.block.studs.iter().map(|stud| stud.centre_mm[0]).collect();
     let told = grid_mm(&places, unit_mm(asked.job.units)).unwrap_or(0.0);
-    let most = if 2 * exact >= sorted.len() { DRAWN_MM } else { READ_MM.max(1.1 * told) };
+    let drawn_mm = if is_measured(&places, told) && banks.iter().all(is_evenly_spaced) {
+        DRAWN_MM.max(STEPS * told)
+    } else {
+        DRAWN_MM
+    };
+    let most = if 2 * exact >= sorted.len() { drawn_mm } else { READ_MM.max(1.1 * told) };
     // A head may have its end columns elsewhere: so it has in the other bank, or at the other end.
     let so_elsewhere = |(bank, at, off): &Off| {
         let last = banks[*bank].sites.len() - 1;
@@ -93,6 +106,21 @@ pub(super) fn off_middle(asked: &Asked<'_>) -> Option<Suspicion> {
     let likely =
         "a digit slipped in the place of this bore or of its studs: each is bored where it is described";
     Some(asks(asked, &[*bank], found, likely, of(asked, *bank).len()))
+}
+
+/// Whether places were measured and told to a tenth: half of them stand on no coarser steps.
+fn is_measured(places_mm: &[f64], told_mm: f64) -> bool {
+    let step = DRAWN_STEPS * told_mm;
+    let between = |mm: &&f64| (**mm / step - (**mm / step).round()).abs() > 1e-6;
+    (TENTH_MM[0]..=TENTH_MM[1]).contains(&told_mm)
+        && 2 * places_mm.iter().filter(between).count() >= places_mm.len()
+}
+
+/// Whether a bank's bores stand in even steps, as a spacing puts them: then no digit slipped in the place of one alone.
+fn is_evenly_spaced(bank: &Bank) -> bool {
+    let mut gaps = bank.sites.windows(2).map(|pair| pair[1].x_mm - pair[0].x_mm);
+    let first = gaps.next();
+    first.is_none_or(|first| gaps.all(|gap| (gap - first).abs() < 1e-6))
 }
 
 /// Bores that stand so far from the middle between their columns of studs, all alike or the last against the first, mm, and were read

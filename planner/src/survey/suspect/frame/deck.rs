@@ -132,7 +132,7 @@ fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Sus
         } else {
             "a hole or nick touched, or a wrong digit".into()
         },
-        ask: "clean the deck there and touch it again".into(),
+        ask: "clean the deck there and touch it again, in the place of its old row".into(),
         evidence: figures([
             ("point", count(index + 1)),
             ("points", count(deck.len())),
@@ -209,9 +209,9 @@ fn spare(
         ),
         likely: "a chip or burr under the stylus, a wrong digit, or a deck that is not flat".into(),
         ask: if deck.len() < EIGHT {
-            "clean the deck and touch it again at eight points".into()
+            "clean the deck and touch it again at eight points, in the place of the old rows".into()
         } else {
-            "clean the deck and touch it again; one that is hollow as a whole is the lead's to let through"
+            "clean the deck and touch it again, in the place of the old rows; one that is hollow or twisted as a whole is the lead's to let through"
                 .into()
         },
         evidence: figures([("points", n), ("worst_residual", worst), ("over_u", over_u)]),

@@ -104,7 +104,10 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
                     mm(by, 3),
                     circles.len() - 1
                 ),
-                say!("clean cylinder {cylinder} at depth {} and read it again", mm(depth, 1)),
+                say!(
+                    "clean cylinder {cylinder} at depth {} and read it again, in the place of its old row",
+                    mm(depth, 1)
+                ),
                 depth,
                 by,
             )
@@ -115,7 +118,9 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
              cannot say which",
                 mm(apart, 3)
             ),
-            say!("read cylinder {cylinder} again at all of them, and at one depth more"),
+            say!(
+                "read cylinder {cylinder} again at all of them, in the place of the old rows, and at one depth more"
+            ),
             first.depth_mm,
             apart,
         ),

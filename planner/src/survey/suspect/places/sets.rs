@@ -68,7 +68,7 @@ fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspici
         subject: Subject::bank(&bank.bank),
         found: other.text.clone(),
         likely: likely.into(),
-        ask: "find what moved, sweep the journal axis again, and map the bank a third time: the round that stands alone is the wrong one".into(),
+        ask: "find what moved, sweep the journal axis again, and map the bank a third time: the round that stands alone is the wrong one, and its rows go out of the table".into(),
         evidence: shifted(other),
         cylinders: cylinders.to_vec(),
     })
@@ -132,7 +132,10 @@ fn odd(bank: &BankSets, other: &Compared) -> Option<Suspicion> {
         ),
         likely: "a wrong digit, another bore's figures, or a chip under the probe in one of the two rounds"
             .into(),
-        ask: say!("which reading of {} holds? Read it a third time", cylinder_words(&cylinders)),
+        ask: say!(
+            "which reading of {} holds? Read it a third time, and take the wrong one's rows out of the table",
+            cylinder_words(&cylinders)
+        ),
         evidence: figures([("apart", most)]),
         cylinders,
     })

@@ -3,6 +3,7 @@
 use crate::survey::suspect::Code;
 use statrs::distribution::{ContinuousCDF, FisherSnedecor};
 
+use super::apart::{BELIEF, SCATTER_MM};
 use super::evidence::figures;
 use super::readings::Stand;
 use super::{Asked, Suspicion};
@@ -31,6 +32,10 @@ const DENIED_K: f64 = 14.5;
 /// The mains confirm the bores within this share.
 const CONFIRMS: f64 = 0.3;
 
+/// They deny the mains beyond that where they are so many of their own standard uncertainties apart: of blocks that are
+/// warm chance makes so fewer than one in five hundred.
+const DENIED_U: f64 = 4.0;
+
 /// The least scatter that is believed of any reading, mm.
 const LEAST_SCATTER_MM: f64 = 0.000_5;
 
@@ -48,7 +53,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         (0..asked.job.set_ups.len()).map(|s| asked.readings.as_typed(s)).filter(|s| s.len() > 1).collect();
     let mains = super::along::mains_stretch(asked.job);
     let Some(stretch) = stretch(asked.job.instruments.centre_mm, &banks) else {
-        return mains.and_then(|mains| by_mains(asked, mains)).into_iter().collect();
+        return mains.and_then(|mains| by_mains(asked, &banks, mains)).into_iter().collect();
     };
     let material = &asked.job.block.parent.material;
     let kelvin = stretch.ppm * 1e-6 / material.expansion_per_k;
@@ -104,10 +109,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// The suspicion of mains that are stretched, where the bores scatter too much to show it: only size does that in
 /// every set-up.
-fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> {
+fn by_mains(asked: &Asked<'_>, banks: &[Vec<Stand>], (ppm, span_mm): (f64, f64)) -> Option<Suspicion> {
     // Of two banks one set-up alone may have been touched by eye.
     let set_ups = asked.job.set_ups.iter().filter(|s| matches!(s.frame, ReadingFrame::Machine(_))).count();
-    if set_ups < 2 && asked.job.block.banks.len() > 1 {
+    if set_ups < 2 && (asked.job.block.banks.len() > 1 || denies(&Slope::of(banks), ppm)) {
         return None;
     }
     let kelvin = ppm * 1e-6 / asked.job.block.parent.material.expansion_per_k;
@@ -125,9 +130,10 @@ fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> 
         verdict: Verdict::Hold,
         subject: Subject::whole("block"),
         found: say!(
-            "the mains stand {ppm:+.0} ppm apart along the axis, {} over {}, alike in every set-up",
+            "the mains stand {ppm:+.0} ppm apart along the axis, {} over {}{}",
             signed_mm(over_span, 3),
-            mm(span_mm, 0)
+            mm(span_mm, 0),
+            if set_ups > 1 { ", alike in every set-up" } else { "" }
         ),
         likely: say!(
             "a block {:.0} degrees {warm} than the machine ({})",
@@ -136,10 +142,23 @@ fn by_mains(asked: &Asked<'_>, (ppm, span_mm): (f64, f64)) -> Option<Suspicion> 
         ),
         ask: say!(
             "what were the temperatures of block and machine? Let the block {soak} to the machine's and measure again; if it stays, \
-             the mains of the description are off"
+             the mains of the description are off{}",
+            if set_ups > 1 {
+                ""
+            } else {
+                "; mains that were touched by eye along the block are touched again with a probe"
+            }
         ),
         evidence: figures([("ppm", ppm), ("degrees", kelvin), ("over_span", over_span), ("span", span_mm)]),
         cylinders: asked.job.block.cylinders(),
+    })
+}
+
+/// Whether bores deny what the mains of a single set-up say: they are stretched less by more than they scatter.
+fn denies(bores: &Option<Slope>, ppm: f64) -> bool {
+    bores.as_ref().is_some_and(|bores| {
+        let apart = (ppm - bores.slope * 1e6) * ppm.signum();
+        apart > CONFIRMS * ppm.abs() && apart > DENIED_U * bores.u() * 1e6
     })
 }
 
@@ -175,23 +194,50 @@ fn not_by_heat(asked: &Asked<'_>, stretch: Stretch, over_span_mm: f64) -> Suspic
 }
 
 /// One scale for all banks, each with its own shift: d_x = a + k x, by least squares.
-fn stretch(centre_u_mm: f64, banks: &[Vec<Stand>]) -> Option<Stretch> {
-    let mut centred: Vec<[f64; 2]> = Vec::new();
-    let mut span_mm: f64 = 0.0;
-    for stands in banks {
-        let n = count(stands.len());
-        let (x, d) = (
-            stands.iter().map(|s| s.true_mm[0]).sum::<f64>() / n,
-            stands.iter().map(|s| s.off_mm[0]).sum::<f64>() / n,
-        );
-        centred.extend(stands.iter().map(|s| [s.true_mm[0] - x, s.off_mm[0] - d]));
-        let xs = || stands.iter().map(|s| s.true_mm[0]);
-        span_mm = span_mm.max(xs().fold(f64::NEG_INFINITY, f64::max) - xs().fold(f64::INFINITY, f64::min));
+struct Slope {
+    slope: f64,
+    /// Squares of the places along, mm².
+    square: f64,
+    /// Mean square of what is left, mm², and how many values leave it free.
+    left: f64,
+    freedom: usize,
+    span_mm: f64,
+}
+
+impl Slope {
+    /// `None` of bores too few to leave any scatter.
+    fn of(banks: &[Vec<Stand>]) -> Option<Self> {
+        let mut centred: Vec<[f64; 2]> = Vec::new();
+        let mut span_mm: f64 = 0.0;
+        for stands in banks {
+            let n = count(stands.len());
+            let (x, d) = (
+                stands.iter().map(|s| s.true_mm[0]).sum::<f64>() / n,
+                stands.iter().map(|s| s.off_mm[0]).sum::<f64>() / n,
+            );
+            centred.extend(stands.iter().map(|s| [s.true_mm[0] - x, s.off_mm[0] - d]));
+            let xs = || stands.iter().map(|s| s.true_mm[0]);
+            span_mm =
+                span_mm.max(xs().fold(f64::NEG_INFINITY, f64::max) - xs().fold(f64::INFINITY, f64::min));
+        }
+        let freedom = centred.len().checked_sub(banks.len() + 1).filter(|left| *left >= 2)?;
+        let square: f64 = centred.iter().map(|[x, _]| x * x).sum();
+        let slope = centred.iter().map(|[x, d]| x * d).sum::<f64>() / square;
+        let left: f64 = centred.iter().map(|[x, d]| (d - slope * x).powi(2)).sum::<f64>() / count(freedom);
+        Some(Self { slope, square, left, freedom, span_mm })
     }
-    let freedom = centred.len().checked_sub(banks.len() + 1).filter(|left| *left >= 2)?;
-    let square: f64 = centred.iter().map(|[x, _]| x * x).sum();
-    let slope = centred.iter().map(|[x, d]| x * d).sum::<f64>() / square;
-    let left: f64 = centred.iter().map(|[x, d]| (d - slope * x).powi(2)).sum::<f64>() / count(freedom);
+
+    /// Its standard uncertainty by what is left, moderated by what castings scatter at all: few leave little by chance.
+    fn u(&self) -> f64 {
+        let free = count(self.freedom);
+        let scatter2 = (BELIEF * SCATTER_MM.powi(2) + free * self.left) / (BELIEF + free);
+        (scatter2 / self.square).sqrt()
+    }
+}
+
+/// A stretch that chance does not make.
+fn stretch(centre_u_mm: f64, banks: &[Vec<Stand>]) -> Option<Stretch> {
+    let Slope { slope, square, left, freedom, span_mm } = Slope::of(banks)?;
     // Four bores may by chance lie nearer a line than the probe can tell.
     let stands = || banks.iter().flatten();
     let probe2 = stands().map(|s| centre_u_mm.powi(2) / count(s.circles.max(1))).sum::<f64>()

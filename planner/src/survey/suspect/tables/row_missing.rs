@@ -23,6 +23,9 @@ const SAME_DEPTH_MM: f64 = 1.0;
 /// source.
 const IN_STEAD_MM: f64 = 15.0;
 
+/// Mains that are left to say whether they lie on a line, where one is out of reach.
+const REST: usize = 3;
+
 /// Other bores that make a custom of the block; one does not.
 const OTHERS: usize = 2;
 
@@ -202,6 +205,12 @@ fn main(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     let ends_only =
         mains.len() <= 3 && !asked.job.set_ups.iter().any(|s| mains.iter().all(|m| has(s, &m.name)));
     if ends_only || mains.len() < 3 {
+        return None;
+    }
+    // One that no set-up of several has is out of reach; three mains and more say whether they lie on a line.
+    let on_machine = || asked.job.set_ups.iter().filter(|s| matches!(s.frame, ReadingFrame::Machine(_)));
+    let reached = on_machine().any(|s| has(s, &missing.name));
+    if !reached && on_machine().count() > 1 && mains.len() > REST {
         return None;
     }
     let name = plain(&missing.name, 20);

@@ -4,6 +4,7 @@ use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
 use super::evidence::figures;
+use super::grid::{grid_of_all, unit_mm};
 use super::{Asked, Suspicion};
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
@@ -17,11 +18,20 @@ const FEWEST: usize = 4;
 /// read twice.
 const VARIES_MM: f64 = 0.05;
 
+/// Nor do walls that differ by under so many of the steps that they are told in show that a casting varies.
+const VARIES_STEPS: f64 = 3.0;
+
 /// Walls nearer than this are one figure, mm.
 const SAME_MM: f64 = 1e-6;
 
 /// Rings are not asked about where chance would repeat one more often than this, as with walls read to a tenth.
 const CHANCE: f64 = 0.02;
+
+/// Walls told more finely than this are not alike at two depths of any casting, mm.
+const COARSE_MM: f64 = 0.09;
+
+/// Rings further down with which one is compared to learn how often figures agree.
+const NEXT: usize = 8;
 
 /// One ring: its walls by clock.
 type Ring = BTreeMap<u64, f64>;
@@ -36,17 +46,23 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         ring.insert(wall.clock_deg.to_bits(), read);
     }
     rings.retain(|_, ring| ring.len() >= FEWEST);
+    let walls: Vec<f64> = rings.values().flat_map(Ring::values).copied().collect();
+    let told_mm =
+        grid_of_all(&walls, unit_mm(asked.job.units)).map_or(0.0, |grid| grid * unit_mm(asked.job.units));
     // Whether a ring's walls differ. A casting whose walls are all of one figure has a question of its own.
-    let varies = |ring: &Ring| {
+    let varies_by = |ring: &Ring| {
         let ends =
             ring.values().fold([f64::INFINITY, 0.0], |[low, high]: [f64; 2], w| [low.min(*w), high.max(*w)]);
-        ends[1] - ends[0] > VARIES_MM
+        ends[1] - ends[0]
     };
+    let varies = |ring: &Ring| varies_by(ring) > VARIES_MM;
+    let lively = |ring: &Ring| varies(ring) && varies_by(ring) > VARIES_STEPS * told_mm - SAME_MM;
     let of = |n: u32| rings.range((n, 0)..=(n, u64::MAX)).map(|(_, ring)| ring);
     let mut cylinders: Vec<u32> = rings.keys().map(|k| k.0).collect();
     cylinders.dedup();
-    let lively = cylinders.iter().filter(|n| of(**n).all(varies)).count();
+    let lively = cylinders.iter().filter(|n| of(**n).all(lively)).count();
     let alike_by_chance = by_chance(&rings) > CHANCE;
+    let alike_down = down_by_chance(&rings);
     let mut found = Vec::new();
     for &n in &cylinders {
         let flat = of(n).all(|ring| !varies(ring));
@@ -64,7 +80,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let own: Vec<(&(u32, u64), &Ring)> =
             rings.range((n, 0)..=(n, u64::MAX)).filter(|(_, r)| varies(r)).collect();
         let pairs = own.iter().enumerate().flat_map(|(i, a)| own[i + 1..].iter().map(move |b| (a, b)));
-        let within = pairs.into_iter().find(|(a, b)| a.1 == b.1);
+        // An even casting is alike at two depths where its bores are not.
+        let by_chance = |walls: usize| told_mm > COARSE_MM && alike_down(walls) > CHANCE;
+        let within = pairs.into_iter().find(|(a, b)| a.1 == b.1 && !by_chance(a.1.len()));
         if let Some((a, b)) = within {
             let [first, second] = [a.0.1, b.0.1].map(f64::from_bits);
             found.push(asks(
@@ -90,6 +108,32 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         }
     }
     found
+}
+
+/// How many pairs of rings within one bore, of so many walls each, would be alike by chance: figures at one clock and two depths of a
+/// bore agree as often as they do where the rings are not alike as a whole, which is the question itself.
+fn down_by_chance(rings: &BTreeMap<(u32, u64), Ring>) -> impl Fn(usize) -> f64 {
+    let (mut same, mut all, mut two) = (0_usize, 0_usize, 0_usize);
+    let mut own: BTreeMap<u32, Vec<&Ring>> = BTreeMap::new();
+    rings.iter().for_each(|((n, _), ring)| own.entry(*n).or_default().push(ring));
+    for own in own.values() {
+        // A scanned bore has rings by the hundred: each is held against the next ones.
+        let beside =
+            own.iter().enumerate().flat_map(|(at, a)| own[at + 1..].iter().take(NEXT).map(move |b| (*a, *b)));
+        for (a, b) in beside {
+            two += 1;
+            if a == b {
+                continue;
+            }
+            let both = a.iter().filter_map(|(clock, wall)| Some((wall, b.get(clock)?)));
+            for (one, other) in both {
+                all += 1;
+                same += usize::from((one - other).abs() <= SAME_MM);
+            }
+        }
+    }
+    let share = if all > 0 { count(same) / count(all) } else { 0.0 };
+    move |walls| share.powi(i32::try_from(walls).unwrap_or(i32::MAX)) * count(two)
 }
 
 /// How many pairs of rings would be alike by chance: walls of a clock agree as often as those of other rings do,

@@ -17,6 +17,9 @@ const SIDE_DEG: f64 = 22.5;
 /// Common practice, no source.
 const PATCH_DEG: f64 = 60.0;
 
+/// A raster of six clocks has none nearer to the sides of the bank than half of its step, degrees.
+const SIX_DEG: f64 = 30.0;
+
 /// Two bridges of a bore are opposite each other to within this, degrees: places are 45 apart or less.
 const OPPOSITE_DEG: f64 = 30.0;
 
@@ -102,17 +105,25 @@ fn rings(asked: &Asked<'_>, bank: usize) -> BTreeMap<(u32, u64), Ring> {
 fn bridges_read(asked: &Asked<'_>, bank: usize) -> bool {
     let sites = &asked.job.bank(bank).sites;
     let inner = sites.get(1..sites.len().saturating_sub(1)).unwrap_or_default();
-    let towards = |ring: &Ring, side: f64| ring.read.iter().any(|clock| apart(*clock, side) <= SIDE_DEG);
     let rings = rings(asked, bank);
     let mut own = rings
         .iter()
         .filter(|((n, _), _)| inner.iter().any(|site| site.cylinder == *n))
         .map(|(_, ring)| ring)
         .peekable();
-    own.peek().is_some()
-        && own.all(|ring| {
-            ring.unread.is_empty() && [0.0, 90.0, 180.0, 270.0].into_iter().all(|side| towards(ring, side))
-        })
+    own.peek().is_some() && own.all(is_read_round)
+}
+
+/// Whether a ring was read all round: nowhere not, towards both neighbours, and on both sides of the bank as near as its raster has
+/// clocks there.
+fn is_read_round(ring: &Ring) -> bool {
+    let towards = |side: f64, within: f64| ring.read.iter().any(|clock| apart(*clock, side) <= within);
+    let six = ring.read.len() == 6
+        && ring.read.iter().all(|a| ring.read.iter().all(|b| a == b || apart(*a, *b) >= 2.0 * SIX_DEG - 1.0));
+    let aside = if six { SIX_DEG + 1.0 } else { SIDE_DEG };
+    ring.unread.is_empty()
+        && [0.0, 180.0].into_iter().all(|side| towards(side, SIDE_DEG))
+        && [90.0, 270.0].into_iter().all(|side| towards(side, aside))
 }
 
 /// The odd rings of a bank by their bore.
@@ -199,6 +210,21 @@ mod tests {
         // The first bore has its neighbour behind, the last before it.
         assert!(is_odd(&ring(&[180.0]), &[0.0]) && !is_odd(&ring(&[180.0]), &[180.0]));
         assert!(!is_odd(&ring(&[180.0]), &[]));
+    }
+
+    #[test]
+    fn a_ring_of_six_is_read_round_and_one_with_a_clock_left_out_is_not() {
+        let of = |step: f64, n: u32| Ring {
+            read: (0..n).map(|i| step * f64::from(i)).collect(),
+            unread: Vec::new(),
+        };
+        assert!(is_read_round(&of(60.0, 6)) && is_read_round(&of(45.0, 8)) && is_read_round(&of(90.0, 4)));
+        assert!(!is_read_round(&of(180.0, 2)) && !is_read_round(&ring(&[90.0])));
+        let mut five = of(60.0, 6);
+        five.read.retain(|clock| *clock != 60.0);
+        let mut eight = of(45.0, 8);
+        eight.read.retain(|clock| *clock != 90.0);
+        assert!(!is_read_round(&five) && !is_read_round(&eight));
     }
 
     #[test]

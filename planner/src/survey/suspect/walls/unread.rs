@@ -19,15 +19,22 @@ const ROW_DEG: f64 = 30.0;
 /// Clocks are told to a degree.
 const SAME_DEG: f64 = 1.0;
 
-/// A wall read this near in depth stands for one that was not, mm: nobody reads on a rib or a pit. Common practice, no source.
+/// A wall read this near along the surface stands for one that was not, mm: nobody reads on a rib or a pit. Common practice, no
+/// source.
 const BESIDE_MM: f64 = 10.0;
+
+/// So do walls on both sides of it at its depth, this near round the bore, degrees. Common practice, no source.
+const SIDES_DEG: i32 = 25;
+
+/// Depths of two rows are one within this, mm.
+const SAME_DEPTH_MM: f64 = 1.0;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     (0..asked.job.block.banks.len()).flat_map(|bank| of_bank(asked, bank)).collect()
 }
 
 /// A wall that was read, by its clock in whole degrees: depth in mm and cylinder, by depth.
-type Read = BTreeMap<i64, Vec<(f64, u32)>>;
+type Read = BTreeMap<i32, Vec<(f64, u32)>>;
 
 /// Asks once about each bore of a bank that has places where no wall was read.
 fn of_bank(asked: &Asked<'_>, bank: usize) -> Vec<Suspicion> {
@@ -38,7 +45,10 @@ fn of_bank(asked: &Asked<'_>, bank: usize) -> Vec<Suspicion> {
     }
     read.values_mut().for_each(|depths| depths.sort_by(|a, b| a.0.total_cmp(&b.0)));
     let mut left_out: BTreeMap<u32, Vec<&WallReading>> = BTreeMap::new();
-    for wall in walls().filter(|w| w.wall_mm.is_none() && is_left_out(&read, w)) {
+    let radius_mm = asked.job.finish.bore_mm / 2.0;
+    let left =
+        |w: &&WallReading| w.wall_mm.is_none() && is_left_out(&read, w) && !is_beside(&read, w, radius_mm);
+    for wall in walls().filter(left) {
         left_out.entry(wall.cylinder).or_default().push(wall);
     }
     left_out.into_iter().filter_map(|(cylinder, places)| asks(cylinder, &places)).collect()
@@ -60,7 +70,10 @@ fn asks(cylinder: u32, places: &[&WallReading]) -> Option<Suspicion> {
             mm(first.depth_mm, 1)
         ),
         likely: "a place that is hard to read, or a figure left out because it is thin".into(),
-        ask: say!("read it, or within {} above or below it", mm(BESIDE_MM, 0)),
+        ask: say!(
+            "read it, or within {} of it along the surface, or at its depth on both sides of it, within {SIDES_DEG} degrees",
+            mm(BESIDE_MM, 0)
+        ),
         evidence: figures([
             ("clock", first.clock_deg),
             ("depth", first.depth_mm),
@@ -70,29 +83,40 @@ fn asks(cylinder: u32, places: &[&WallReading]) -> Option<Suspicion> {
     })
 }
 
-/// Whether a place where no wall was read is one where it might have been: not towards the bores beside it, another bore of the bank
-/// was read there, and its own was not near it.
+/// Whether a place where no wall was read is one where it might have been: not towards the bores beside it, and another bore of the
+/// bank was read there.
 fn is_left_out(read: &Read, wall: &WallReading) -> bool {
     let to_row = [0.0, 180.0].into_iter().map(|row| clocks_apart_deg(wall.clock_deg, row));
-    if to_row.fold(f64::INFINITY, f64::min) <= ROW_DEG + SAME_DEG {
-        return false;
-    }
-    let clock = whole(wall.clock_deg);
-    let near = [clock - 1, clock, clock + 1].map(|c| read.get(&c.rem_euclid(360)));
-    let of = |own: bool| {
-        near.iter().flatten().any(|depths| {
-            let from = depths.partition_point(|(depth, _)| *depth < wall.depth_mm - BESIDE_MM);
-            let there = depths.iter().skip(from).take_while(|(depth, _)| *depth <= wall.depth_mm + BESIDE_MM);
-            there.into_iter().any(|(_, cylinder)| (*cylinder == wall.cylinder) == own)
-        })
+    to_row.fold(f64::INFINITY, f64::min) > ROW_DEG + SAME_DEG
+        && (-1..=1).any(|off| there(read, wall, off, BESIDE_MM).any(|cylinder| cylinder != wall.cylinder))
+}
+
+/// Whether a bore's own wall was read beside a place where it was not: near it along the surface, or on both sides of it.
+fn is_beside(read: &Read, wall: &WallReading, radius_mm: f64) -> bool {
+    let own = |off: i32, within_mm: f64| there(read, wall, off, within_mm).any(|n| n == wall.cylinder);
+    let near = |off: i32| {
+        // What is told as one clock is one.
+        let arc = if off.abs() <= 1 { 0.0 } else { f64::from(off).to_radians() * radius_mm };
+        let down_mm = (BESIDE_MM * BESIDE_MM - arc * arc).sqrt();
+        down_mm.is_finite() && own(off, down_mm)
     };
-    of(false) && !of(true)
+    let side = |way: i32| (1..=SIDES_DEG).any(|off| own(way * off, SAME_DEPTH_MM));
+    (-SIDES_DEG..=SIDES_DEG).any(near) || (side(-1) && side(1))
+}
+
+/// The cylinders that were read so many degrees on from a place, within so much of its depth.
+fn there(read: &Read, wall: &WallReading, off_deg: i32, within_mm: f64) -> impl Iterator<Item = u32> {
+    let clock = (whole(wall.clock_deg) + off_deg).rem_euclid(360);
+    let depths = read.get(&clock).map(Vec::as_slice).unwrap_or_default();
+    let [least, most] = [-within_mm, within_mm].map(|by| wall.depth_mm + by);
+    let from = depths.partition_point(|(depth, _)| *depth < least);
+    depths[from..].iter().take_while(move |(depth, _)| *depth <= most).map(|(_, cylinder)| *cylinder)
 }
 
 /// A clock in whole degrees from 0 to 359.
-fn whole(clock_deg: f64) -> i64 {
+fn whole(clock_deg: f64) -> i32 {
     // A clock is a finite angle: it was checked as it was read.
     #[allow(clippy::cast_possible_truncation)]
-    let degrees = clock_deg.rem_euclid(360.0).round() as i64;
+    let degrees = clock_deg.rem_euclid(360.0).round() as i32;
     degrees.rem_euclid(360)
 }
