@@ -201,7 +201,9 @@ impl Bench {
         let mut rows = self.walls.get(bank).cloned().unwrap_or_default();
         if self.walls_all_round {
             let sites = if bank == "left" { [1, 3, 5, 7] } else { [2, 4, 6, 8] };
-            for cylinder in sites {
+            let own = rows.clone();
+            let read = |n: &u32| own.iter().any(|row| row.starts_with(&format!("{n},")));
+            for cylinder in sites.into_iter().filter(|n| !read(n) || self.limits.contains("parent_wall")) {
                 // No casting's walls are all alike.
                 let wall = |clock: u32| 8.0 + 0.001 * f64::from(clock / 9 + cylinder);
                 rows.extend(

@@ -117,7 +117,7 @@ impl Planted {
             "job.yaml",
             format!(
                 "{head}readings:\n  - set_up: left up\n    bank: left\n    frame: machine\n    front: {}\n    \
-                 axis: axis.csv\n    deck: deck.csv\n    along: {{ x: {} }}\n    bores: bores.csv\n",
+                 axis: axis.csv\n    deck: deck.csv\n    along: {{ x: {} }}\n    bores: bores.csv\n    walls: walls-left.csv\n",
                 if self.front_right { "right" } else { "left" },
                 self.origin[0]
             ),

@@ -92,7 +92,7 @@ fn sunk_liners_are_named_with_what_is_left_under_the_fire_ring() {
 
 #[test]
 fn readings_that_make_nothing_are_told_with_their_file_and_line() {
-    let bench = across([0.0; 8]);
+    let bench = Bench { walls_all_round: false, ..across([0.0; 8]) };
     let bores = "    bores: bores-left.csv\n";
     let told = |name: &str, key: &str, text: &str| {
         let dir = with_file(&bench, name, text, bores, &format!("{bores}    {key}: {name}\n"));

@@ -381,8 +381,9 @@ fn a_diameter_far_from_the_described_liner_is_asked_about_and_a_radius_is_held()
 
 #[test]
 fn walls_and_depths_in_the_wrong_unit_are_named() {
+    let bare = || Bench { walls_all_round: false, ..shop().block_of([[0.0, 0.0]; 8]) };
     let walls = |odd: f64| {
-        let mut bench = shop().block_of([[0.0, 0.0]; 8]);
+        let mut bench = bare();
         for (n, wall) in [(1, 5.2), (3, 4.9), (5, 5.6), (7, 6.1)] {
             bench = bench.wall(n, 70.0, 90.0, wall).wall(n, 70.0, 270.0, wall + 0.4);
         }
@@ -395,7 +396,7 @@ fn walls_and_depths_in_the_wrong_unit_are_named() {
         (only(&report).code.word(), only(&report).subject.to_string().as_str()),
         ("wrong_unit", "cylinder 3")
     );
-    let mut bench = shop().block_of([[0.0, 0.0]; 8]);
+    let mut bench = bare();
     for n in [1, 3, 5, 7] {
         bench = bench.wall(n, 70.0, 90.0, 0.205);
     }

@@ -71,7 +71,7 @@ fn too_good(job: &Job) -> Vec<Suspicion> {
     ];
     let of = |(name, u, floor): (&'static str, f64, f64)| {
         let floor = if exact { EXACT_MM } else { floor };
-        let asked = u < floor - 1e-9 && !(exact && name == "centre");
+        let asked = u < floor - 1e-9 && !(exact && ["centre", "deck"].contains(&name));
         asked.then(|| Suspicion {
             code: Code::InstrumentsOdd,
             verdict: Verdict::Hold,

@@ -152,14 +152,19 @@ fn left(rows: &[Row], turns: bool) -> (f64, f64) {
     (sum, 2.0 * n - if turns { 3.0 } else { 2.0 })
 }
 
-/// The same without the bore that takes the most with it.
-fn left_without_worst(rows: &[Row], turns: bool) -> (f64, f64) {
+/// Of four bores and more the one farthest off takes so much of the squares with it at the most, where it is not odd.
+const OF_WORST: f64 = 3.0;
+
+/// The same where one bore that is odd does not count for more than the others leave.
+fn left_but_for_one(rows: &[Row], turns: bool) -> (f64, f64) {
+    let (squares, freedom) = left(rows, turns);
     let without = |index: usize| {
         let rest: Vec<Row> =
             rows.iter().enumerate().filter(|(i, _)| *i != index).map(|(_, row)| *row).collect();
-        left(&rest, turns)
+        left(&rest, turns).0
     };
-    (0..rows.len()).map(without).min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or_default()
+    let least = (0..rows.len()).map(without).fold(f64::INFINITY, f64::min);
+    (squares.min(OF_WORST * least.max(SCATTER_MM.powi(2))), freedom)
 }
 
 /// Bores of a bank that scatter by more than this about their row, and lean unlike each other by more over [`OVER_MM`], hide the
@@ -167,9 +172,11 @@ fn left_without_worst(rows: &[Row], turns: bool) -> (f64, f64) {
 const SPREAD_MM: f64 = 0.30;
 const LEANS_MM: f64 = 0.13;
 
-/// How far the bores of a bank scatter about their row, where two or more of them must be odd.
+/// How far the bores of a bank scatter about their row, where two or more of them must be odd; one that is far off is asked about
+/// by itself.
 fn spread(bank: &BankLines, of: &Of, most_mm: f64) -> Option<f64> {
-    let rows: Vec<Row> = bank.lines.iter().filter_map(|l| Some((l.x_mm, (of.value)(l)?))).collect();
+    let rows = bank.lines.iter().filter_map(|l| Some((l.x_mm, (of.value)(l)?)));
+    let rows: Vec<Row> = rows.filter(|row| row.1[0].hypot(row.1[1]) <= FAR_MM).collect();
     let (squares, freedom) = left(&rows, of.turns);
     let scatter = (squares / freedom.max(1.0)).sqrt();
     (rows.len() >= FEW && scatter > most_mm.hypot(NO_CHANCE * of.floor_mm)).then_some(scatter)
@@ -231,7 +238,7 @@ fn odd(banks: &[BankLines], line: &Line, significant: f64, of: &Of) -> Option<[f
         // A second odd bore elsewhere is not what this one is held against.
         let elsewhere = bank.bank != line.bank && rows.len() > FEW;
         let (squares, freedom) =
-            if elsewhere { left_without_worst(&rows, of.turns) } else { left(&rows, of.turns) };
+            if elsewhere { left_but_for_one(&rows, of.turns) } else { left(&rows, of.turns) };
         sum += squares;
         free += freedom;
         if bank.bank == line.bank {

@@ -38,11 +38,11 @@ impl Left {
         self.fits.push((residuals_mm.into_iter().map(f64::abs).fold(0.0, f64::max), free));
     }
 
-    /// The most that readings lie off, mm, and how many are free, but for the worst fits of many.
-    fn most(&self) -> (f64, usize) {
+    /// The most that readings lie off, mm, and how many are free, all but so many of the worst fits taken.
+    fn most(&self, left_out: usize) -> (f64, usize) {
         let mut fits = self.fits.clone();
         fits.sort_by(|a, b| a.0.total_cmp(&b.0));
-        fits.truncate(if fits.len() < FITS { fits.len() } else { fits.len() - WORST });
+        fits.truncate(fits.len() - left_out.min(fits.len()));
         (fits.last().map_or(0.0, |fit| fit.0), fits.iter().map(|fit| fit.1).sum())
     }
 
@@ -59,11 +59,14 @@ impl Left {
         self.told_mm = grid_mm(values_mm, read_unit_mm(job)).unwrap_or_default().max(self.told_mm);
     }
 
-    /// Whether readings that are known to `u_mm` each never agree so well, as finely as they are told.
-    fn is_too_good(&self, u_mm: f64) -> bool {
-        let (most_mm, free) = self.most();
-        let width_mm = (2.0 * most_mm).max(self.told_mm).max(EXACT_MM);
-        BETTER * most_mm < u_mm && chance(width_mm, u_mm, free) < NEVER
+    /// What they lie off by and how many are free, where readings that are known to `u_mm` each never agree so well, as finely as
+    /// they are told: all of them, or all but the worst of many.
+    fn too_good(&self, u_mm: f64) -> Option<(f64, usize)> {
+        let worst = if self.fits.len() < FITS { 0 } else { WORST };
+        [0, worst].map(|left_out| self.most(left_out)).into_iter().find(|(most_mm, free)| {
+            let width_mm = (2.0 * most_mm).max(self.told_mm).max(EXACT_MM);
+            BETTER * most_mm < u_mm && chance(width_mm, u_mm, *free) < NEVER
+        })
     }
 }
 
@@ -94,12 +97,10 @@ fn bores(asked: &Asked<'_>) -> Option<Suspicion> {
         own.values().for_each(|column| left.add_line(column));
     }
     let u_mm = asked.job.instruments.centre_mm;
-    let found = say!(
-        "the centres of all circles lie within {} of straight lines down their bores",
-        mm(left.most().0, 4)
-    );
-    let asked_of = (Subject::whole("readings"), asked.job.block.cylinders());
-    left.is_too_good(u_mm).then(|| asks(found, asked_of, &left, u_mm))
+    let of = left.too_good(u_mm)?;
+    let found =
+        say!("the centres of all circles lie within {} of straight lines down their bores", mm(of.0, 4));
+    Some(asks(found, (Subject::whole("readings"), asked.job.block.cylinders()), of, u_mm))
 }
 
 /// Raw points that all lie on circles.
@@ -114,12 +115,13 @@ fn points(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> 
         left.add(circle.residuals_mm(&at), at.len() - 3);
     }
     let u_mm = asked.job.instruments.centre_mm;
+    let of = left.too_good(u_mm)?;
     let found = say!(
         "all points of set-up {} lie within {} of perfect circles",
         plain(&set_up.name, 40),
-        mm(left.most().0, 4)
+        mm(of.0, 4)
     );
-    left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
+    Some(asks(found, of_set_up(asked, index, set_up), of, u_mm))
 }
 
 fn axis(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
@@ -130,12 +132,13 @@ fn axis(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
         left.add_line(&machine.axis.iter().map(|main| (main.at_mm[0], main.at_mm[k])).collect::<Vec<_>>());
     }
     let u_mm = asked.job.instruments.axis_mm;
+    let of = left.too_good(u_mm)?;
     let found = say!(
         "the mains of set-up {} lie within {} of one straight line",
         plain(&set_up.name, 40),
-        mm(left.most().0, 4)
+        mm(of.0, 4)
     );
-    left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
+    Some(asks(found, of_set_up(asked, index, set_up), of, u_mm))
 }
 
 fn deck(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
@@ -151,12 +154,13 @@ fn deck(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> {
     let free = machine.deck_mm.len().saturating_sub(3);
     left.add(machine.deck_mm.iter().map(|at| plane.distance_mm(*at)), free);
     let u_mm = asked.job.instruments.deck_mm;
+    let of = left.too_good(u_mm)?;
     let found = say!(
         "the deck of set-up {} was read within {} of a perfect plane",
         plain(&set_up.name, 40),
-        mm(left.most().0, 4)
+        mm(of.0, 4)
     );
-    left.is_too_good(u_mm).then(|| asks(found, of_set_up(asked, index, set_up), &left, u_mm))
+    Some(asks(found, of_set_up(asked, index, set_up), of, u_mm))
 }
 
 fn machine(set_up: &SetUp) -> Option<&MachineReadings> {
@@ -170,7 +174,12 @@ fn of_set_up(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> (Subject, Vec<u
     (Subject::set_up(&set_up.name), asked.readings.cylinders(index))
 }
 
-fn asks(found: Sentence, (subject, cylinders): (Subject, Vec<u32>), left: &Left, u_mm: f64) -> Suspicion {
+fn asks(
+    found: Sentence,
+    (subject, cylinders): (Subject, Vec<u32>),
+    (most_mm, free): (f64, usize),
+    u_mm: f64,
+) -> Suspicion {
     Suspicion {
         code: Code::NoScatter,
         verdict: Verdict::Hold,
@@ -178,7 +187,7 @@ fn asks(found: Sentence, (subject, cylinders): (Subject, Vec<u32>), left: &Left,
         found: say!("{found}, and each is known to {}", before_mm(u_mm, 4)),
         likely: "worked out from fewer readings, or from the drawing: no instrument scatters so little".into(),
         ask: "which of them were read? Write those alone, or read again; where the instrument is so good, say so in `instruments`".into(),
-        evidence: figures([("most", left.most().0), ("u", u_mm), ("free", count(left.most().1))]),
+        evidence: figures([("most", most_mm), ("u", u_mm), ("free", count(free))]),
         cylinders,
     }
 }
