@@ -37,22 +37,6 @@ fn a_wall_that_was_not_read_is_let_be_where_it_was_read_beside() {
     held_by(&beside(&[]), "wall_unread");
 }
 
-#[test]
-fn a_mandrel_that_was_trammed_reads_one_figure_and_one_told_to_a_tenth_two() {
-    let axis = |y: fn(f64) -> String, z: fn(f64) -> String| {
-        plan(&[Table::read("axis-left").each(|row| {
-            let [across, up] = [2, 3].map(|at| row[at].parse::<f64>().unwrap());
-            (row[2], row[3]) = (y(across), z(up));
-        })])
-    };
-    let as_read = |mm: f64| format!("{mm:.3}");
-    let tenth = |mm: f64| format!("{mm:.1}00");
-    goes(&axis(|_| "18.400".into(), as_read));
-    held_by(&axis(tenth, as_read), "too_coarse");
-    // Where nothing shows that the scale tells more.
-    held_by(&axis(|_| "18.400".into(), tenth), "too_coarse");
-}
-
 /// The walls of the sample's left bank read at six clocks; where none could be read, by bore and clock.
 fn six(unread: &'static [(&'static str, u32)]) -> Vec<&'static str> {
     codes(&plan(&[walls(move |cells| {

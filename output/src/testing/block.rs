@@ -66,7 +66,7 @@ pub(super) fn job(block: &str, bank_angle_deg: f64, banks: &[BankSpec]) -> Job {
         frame: match spec.4 {
             Front::Left => ReadingFrame::Journal,
             Front::Right => ReadingFrame::Machine(MachineReadings {
-                axis: vec![AxisReading { main: "1".into(), at_mm: [300.0, -18.4, -96.3] }],
+                axis: vec![AxisReading { main: "1".into(), at_mm: [300.0, -18.4, -96.3], line: 0 }],
                 mains: vec![],
                 deck_mm: vec![],
                 along_x_mm: 311.254,

@@ -136,6 +136,8 @@ pub struct AxisReading {
     pub main: Arc<str>,
     /// Its coordinates, mm.
     pub at_mm: [f64; 3],
+    /// Its line in its file; 0 where it was worked out.
+    pub line: usize,
 }
 
 /// What a circle or wall was measured on.

@@ -128,12 +128,13 @@ const IN_STEAD_MM: f64 = 10.0;
 /// The lack of walls that were not read behind the dry cuts; without a limit, of any wall at all.
 fn unread(asked: &Asked<'_>) -> Option<Lack> {
     let walls = || asked.job.set_ups.iter().flat_map(|s| &s.walls);
-    let own = || walls().any(|w| w.cylinder == asked.site.cylinder && w.wall_mm.is_some());
+    let dry = |depth: f64| asked.pocket.at(depth).is_some_and(|step| !step.wet);
+    let own = || walls().any(|w| w.cylinder == asked.site.cylinder && w.wall_mm.is_some() && dry(w.depth_mm));
     if asked.job.limits.get(LIMIT.name).is_none() && asked.job.limits.get(THRUST.name).is_none() && !own() {
         return Some(Lack {
             code: "no_metal_left",
             short: "no wall is known",
-            text: "no wall was read and no limit on the wall is set: whether any is left is not known. Read walls where it is cut"
+            text: "no wall was read behind a cut and no limit on the wall is set: whether any is left is not known. Read walls there"
                 .into(),
         });
     }

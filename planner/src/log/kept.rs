@@ -47,10 +47,11 @@ pub fn of_others(folder: &Path, job: &Whose, log: &Log) -> Vec<(String, Whose)> 
 }
 
 /// The sums of lines that this record has not and that are another job's: its record was taken out of this folder again, as is told
-/// where it lies there, and nothing of this job is gone with it. Not of a job that likely is this one under a name that was put right.
+/// where it lies there, and nothing of this job is gone with it. Of another job by what was read alone: one of which that is not
+/// known, or that shares a table with this, may be this one under names that were put right.
 #[must_use]
 pub fn taken_out(folder: &Path, job: &Whose, log: &Log) -> Vec<(String, Whose)> {
-    let is_others = |of: &Whose| !of.number.is_empty() && !of.is(job) && of.put_right(job).is_none();
+    let is_others = |of: &Whose| !of.number.is_empty() && !of.is(job) && of.is_read_otherwise(job);
     let own = all(folder).into_iter();
     own.filter(|(sum, of)| sum != BEGUN && !log.knows(sum) && is_others(of)).collect()
 }

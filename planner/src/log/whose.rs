@@ -84,6 +84,14 @@ impl Whose {
         ((shared > 0 && most) || (!read.is_empty() && *read == its[2])).then_some(word)
     }
 
+    /// Whether tables are known of both, and none was read alike.
+    #[must_use]
+    pub fn is_read_otherwise(&self, other: &Self) -> bool {
+        let known =
+            |of: &Self| !of.tables.is_empty() && of.of.as_ref().is_some_and(|[.., read]| !read.is_empty());
+        known(self) && known(other) && !self.tables.iter().any(|own| other.tables.contains(own))
+    }
+
     /// As it stands behind a sum.
     #[must_use]
     pub fn written(&self) -> String {
@@ -165,6 +173,10 @@ mod tests {
         ] {
             assert_eq!((read.put_right(&other), other.put_right(&read)), (word, word), "{other:?}");
         }
+        // Both names corrected beside the same tables, or a number alone, are no proof of another block.
+        assert!(!read.is_read_otherwise(&tables(["0421", "Other", "Petrel 90"], ["a", "x", "y"])));
+        assert!(!read.is_read_otherwise(&Whose::numbered("0421")));
+        assert!(read.is_read_otherwise(&tables(["0421", "Other", "Petrel 90"], ["x", "y", "z"])));
         let of = |other: &Whose| [own.told(other), other.told(&own)];
         let other = job(["0412", "", "Petrel 90"], "b");
         assert_eq!(of(&other), ["job 0412 for Saltmarsh Works", "job 0412 for nobody"]);

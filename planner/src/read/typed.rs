@@ -16,6 +16,9 @@ use super::tree::{Node, STAND_IN, Told};
 /// fault that comes of it names it.
 pub(super) const STAND_IN_TEXT: &str = "\u{fffd}";
 
+/// Names that stand on papers alone: one with nothing behind it is one that was not given.
+const BLANK: [&str; 3] = ["customer", "family", "source"];
+
 /// A node to be read. A stand-in is of whatever shape is asked for: [`STAND_IN_TEXT`], 0, an empty list, a map of stand-ins;
 /// nothing may be worked out from it.
 #[derive(Clone, Copy)]
@@ -232,7 +235,11 @@ impl<'t> de::MapAccess<'t> for Map<'t> {
     type Error = Misread;
 
     fn next_key_seed<K: DeserializeSeed<'t>>(&mut self, seed: K) -> Result<Option<K::Value>, Misread> {
-        let (key, place, node) = match (self.entries.next(), self.stand_ins.next()) {
+        let blank = |(key, node): &&(At<String>, At<Node>)| {
+            matches!(node.value, Node::Nothing) && BLANK.contains(&key.value.as_str())
+        };
+        let next = self.entries.by_ref().find(|entry| !blank(entry));
+        let (key, place, node) = match (next, self.stand_ins.next()) {
             (Some((key, node)), _) => (key.value.as_str(), key.place, node),
             (None, Some(key)) => (*key, STAND_IN.place, &STAND_IN),
             (None, None) => return Ok(None),
@@ -311,13 +318,14 @@ mod tests {
         assert!(matches!(bank.side, Some(Side::Left)) && bank.wet);
         assert_eq!(bank.cylinders, [1, 3]);
         assert_eq!(bank.ends.map(|end| end.value), ["1.50", "no"]);
-        let bank = read("name: \"0412\"\nside: ~\ncylinders: []\nends: [&a 2e3, *a]\n").unwrap();
+        let bank = read("name: \"0412\"\ncylinders: []\nends: [&a 2e3, *a]\n").unwrap();
         assert_eq!(bank.name.value, "0412");
         assert!(bank.side.is_none() && !bank.wet);
         assert_eq!(
             bank.ends.map(|end| (end.value, end.place.column)),
             [("2e3".into(), 11), ("2e3".into(), 16)]
         );
+        assert!(read("name: \"0412\"\nside:\ncylinders: []\nends: [1, 2]\n").is_err());
         assert!(matches!(
             read("name: x\nside: right\ncylinders: []\nends: [a, b]\n").unwrap().side,
             Some(Side::Right)

@@ -118,7 +118,6 @@ const NO_RELEASE: &[&str] = &[
     "taken back",
     "no longer valid",
     "is scrapped",
-    "provided",
     "subject to",
     "on condition",
     "as long as",
@@ -126,14 +125,27 @@ const NO_RELEASE: &[&str] = &[
     "assuming",
 ];
 
-/// A release that begins with one of these waits for something.
+/// A release that begins with one of these waits for something, where it does not go on to tell what was.
 const CONDITIONS: [&str; 4] = ["if", "when", "once", "until"];
 
-/// What says of a release of all that it is not of all; words in a row.
-const SOME: [&str; 6] = ["all but", "except", "except for", "apart from", "other than", "excluding"];
+/// Words of what was seen, and not of what is waited for.
+const SEEN: [&str; 8] = ["was", "were", "read", "stood", "found", "measured", "showed", "came"];
+
+/// What says of a release of all that it is not of all, before or behind a bore.
+const SOME: [&str; 9] = ["but", "bar", "except", "excluding", "save", "not", "without", "barring", "minus"];
+
+/// The same in two words.
+const SOME_OF_TWO: [[&str; 2]; 3] = [["apart", "from"], ["aside", "from"], ["other", "than"]];
 
 /// Words for what a release of a plan may be of in part.
-const OF_BORES: [&str; 8] = ["bore", "bores", "cylinder", "cylinders", "cyl", "no", "bank", "side"];
+const OF_BORES: [&str; 11] =
+    ["bore", "bores", "cylinder", "cylinders", "cyl", "cyls", "no", "nos", "bank", "banks", "side"];
+
+/// Numbers of bores as words.
+const NUMBERS: [&str; 16] = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen",
+];
 
 /// Rows of keys: a word that runs along one is none.
 const KEYS: [&str; 3] = ["qwertyuiop", "asdfghjkl", "zxcvbnm"];
@@ -153,28 +165,35 @@ fn in_a_row(text: &str) -> String {
     format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "))
 }
 
-/// Whether a reason says that it is of some bores and not of others ("all but cylinder 6", "bore 2 only"): a plan is released as a
-/// whole.
+/// Whether a reason says that it is of some bores and not of others ("all but cylinder 6", "bores 2 and 4 only"): a plan is released
+/// as a whole.
 #[must_use]
 pub fn is_of_some(why: &str) -> bool {
     let row = in_a_row(why);
     let words: Vec<&str> = row.split_whitespace().collect();
-    let is_number = |word: &&str| word.chars().all(|c| c.is_ascii_digit());
-    let names = |words: &[&str]| {
-        words.first().is_some_and(|word| OF_BORES.contains(word) || is_number(word))
-            && words.iter().any(|word| is_number(word) || ["bank", "side"].contains(word))
+    let is_number = |word: &str| word.chars().all(|c| c.is_ascii_digit()) || NUMBERS.contains(&word);
+    // A bore, some, or a bank, as they are named in a row: where it ends.
+    let bores_from = |at: usize| -> Option<usize> {
+        let word = words.get(at)?;
+        let one_bank = words.get(at + 1).filter(|next| ["bank", "side"].contains(*next)).map(|_| at + 2);
+        if !OF_BORES.contains(word) {
+            return one_bank;
+        }
+        let listed = words.get(at + 1..)?.iter();
+        let listed = listed.take_while(|word| is_number(word) || ["and", "to", "or"].contains(*word)).count();
+        (listed > 0).then_some(at + 1 + listed)
     };
-    let only = |(at, word): (usize, &&str)| {
-        let behind = words.get(at + 1..(at + 3).min(words.len())).unwrap_or_default();
-        let before = words.get(at.saturating_sub(2)..at).unwrap_or_default();
-        let beside = match before {
-            [of, number] if is_number(number) => OF_BORES.contains(of),
-            [.., last] => ["bank", "side"].contains(last),
-            [] => false,
-        };
-        *word == "only" && (names(behind) || beside)
-    };
-    SOME.iter().any(|some| row.contains(&format!(" {some} "))) || words.iter().enumerate().any(only)
+    (0..words.len()).any(|at| {
+        let Some(end) = bores_from(at) else { return false };
+        let before = at.checked_sub(1).and_then(|before| words.get(before)).copied().unwrap_or_default();
+        let behind = words.get(end).copied().unwrap_or_default();
+        // "not cylinder 1" leaves it out, "cylinder 1 not read" does not say so.
+        let two = at.checked_sub(2).and_then(|from| words.get(from..at)).unwrap_or_default();
+        let leaves_out = SOME.contains(&before)
+            || SOME_OF_TWO.iter().any(|some| two == some)
+            || ["excepted", "excluded"].contains(&behind);
+        leaves_out || ["only", "just"].contains(&before) || behind == "only"
+    })
 }
 
 /// Whether a decision lets anything through: named, with a reason, and one that does not say that it lets nothing through.
@@ -187,11 +206,15 @@ pub fn lets_through(by: &str, why: &str) -> bool {
         own.next() == Some(word) && own.count() < 2
     };
     let ends = |said: &str| words.ends_with(said);
-    let waits = words.split_whitespace().next().is_some_and(|word| CONDITIONS.contains(&word));
+    let mut each = words.split_whitespace();
+    let waits =
+        each.next().is_some_and(|word| CONDITIONS.contains(&word)) && !each.any(|word| SEEN.contains(&word));
+    let provided = words.contains(" provided ") && !words.contains(" as provided ");
     is_named(by, why)
         && words.split_whitespace().any(is_a_word)
         && !["stop", "later", "testing", "maybe", "perhaps", "tomorrow"].into_iter().any(is_bare)
         && !waits
+        && !provided
         && ![" said no ", " says no "].into_iter().any(ends)
         && !NO_RELEASE.iter().any(|no| words.contains(&format!(" {no} ")))
 }
@@ -258,6 +281,9 @@ mod tests {
             "depth stop set anew, measured twice",
             "QS: as is",
             "tight, and leaks no longer",
+            "when read again wall of 6 was 2.42, harmless",
+            "once re-read it was 2.42 again",
+            "the walls as provided by the customer, read again 2.4",
         ] {
             assert!(lets_through("A. Turner", why), "{why}");
         }

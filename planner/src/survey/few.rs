@@ -37,9 +37,8 @@ pub(crate) fn findings(job: &Job, survey: &Survey, moved: &BTreeMap<u32, f64>) -
                     "one_depth",
                     Subject::Cylinders(leaning.clone()),
                     format!(
-                        "{}: the parent's hole was read at one depth only and taken to stand straight, while the liner in it leans \
+                        "the parent's hole was read at one depth only and taken to stand straight, while the liner in it leans \
                          by more than a hole that is straight would let it. Read {} at a second and a third depth",
-                        cylinder_words(&leaning),
                         each(&leaning)
                     ),
                 )
@@ -93,9 +92,12 @@ fn leaning(job: &Job, survey: &Survey, bank: usize) -> Vec<u32> {
         let (hole, liner) = (own.by_surface.get(&Surface::Parent)?, own.by_surface.get(&Surface::Liner)?);
         let depth = (hole.depths_mm[1] - hole.depths_mm[0] < ONE_DEPTH_MM).then_some(hole.depths_mm[0])?;
         (liner.depths_mm[1] - liner.depths_mm[0] > ONE_DEPTH_MM).then_some(())?;
+        // A short lever tells no lean.
+        let lever = liner.depths_mm[1] - liner.depths_mm[0];
+        let lean = job.instruments.lean.max(job.instruments.centre_mm * std::f64::consts::SQRT_2 / lever);
         let reach = |to: f64| {
             let off = distance_mm(liner.axis.at(depth), liner.axis.at(to));
-            let allowed = WITHIN_ITS_HOLE_MM + NO_CHANCE * job.instruments.lean * (to - depth).abs();
+            let allowed = WITHIN_ITS_HOLE_MM + NO_CHANCE * lean * (to - depth).abs();
             off > allowed
         };
         Some(reach(0.0) || reach(job.block.parent.bore_length_mm))

@@ -150,6 +150,7 @@ fn axis_centres(readings: &MachineReadings) -> Result<Cow<'_, [AxisReading]>, Ax
         centres.push(AxisReading {
             main: group[0].main.clone(),
             at_mm: [x, circle.centre_mm[0], circle.centre_mm[1]],
+            line: 0,
         });
     }
     Ok(Cow::Owned(centres))

@@ -269,7 +269,7 @@ impl Readable<'_> {
             }
             let at = ["x", "y", "z"].map(|axis| f.take(table.length(row, axis)));
             let main = || Some(Arc::clone(names.get(order(name)?)?));
-            f.done(|| Some(AxisReading { main: main()?, at_mm: [at[0]?, at[1]?, at[2]?] }))
+            f.done(|| Some(AxisReading { main: main()?, at_mm: [at[0]?, at[1]?, at[2]?], line: row.line() }))
         })?;
         points.sort_by_key(|p| order(&p.main));
         if points.first().map(|p| &p.main) == points.last().map(|p| &p.main) {

@@ -114,7 +114,11 @@ fn two(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64) -
             mm(*left, 3)
         ),
         likely: "chips or dirt under the stylus, or wrong digits".into(),
-        ask: say!("clean cylinder {} at depth {} and probe it again", first.cylinder, mm(first.depth_mm, 1)),
+        ask: say!(
+            "clean cylinder {} at depth {} and probe it again, in the place of its old rows",
+            first.cylinder,
+            mm(first.depth_mm, 1)
+        ),
         evidence: figures([
             ("points", count(points.len())),
             ("off", nearer),
@@ -141,7 +145,11 @@ fn out_of_round(group: &[&PointReading], all: &Circle, most: f64) -> Option<Susp
         ),
         likely: "points of another bore, depth or unit, dirt under the stylus, or a bore that is no circle"
             .into(),
-        ask: say!("clean cylinder {} at depth {} and probe it again", first.cylinder, mm(first.depth_mm, 1)),
+        ask: say!(
+            "clean cylinder {} at depth {} and probe it again, in the place of its old rows",
+            first.cylinder,
+            mm(first.depth_mm, 1)
+        ),
         evidence: figures([
             ("points", count(group.len())),
             ("out_of_round", all.roundness_mm),

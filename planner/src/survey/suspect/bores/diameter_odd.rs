@@ -43,7 +43,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         let single: Vec<Suspicion> =
             (0..of.len()).filter_map(|at| judge(&of, at, all, asked.job.units)).collect();
         let mut whole = whole_bores(&of);
-        whole.iter_mut().for_each(|suspicion| unless_gauged_again(&of, suspicion));
+        // One gauge set wrong serves for both rounds, and for more than one bore.
+        if let [one] = whole.as_mut_slice() {
+            unless_gauged_again(&of, one);
+        }
         found.extend(
             whole
                 .into_iter()
@@ -60,32 +63,37 @@ const AGAIN_MM: f64 = 0.012;
 /// Depths of two rounds are one within this, mm.
 const SAME_DEPTH_MM: f64 = 1.0;
 
-/// Makes a note of the question about a bore that another round gauged alike at every depth: it is of another size.
+/// Makes a note of the question about a bore that another round gauged alike at every depth, and not to the last digit at all of
+/// them.
 pub(super) fn unless_gauged_again(of: &[&FoundCircle], suspicion: &mut Suspicion) {
     let [cylinder] = suspicion.cylinders[..] else { return };
     let own = || of.iter().filter(|c| c.cylinder == cylinder);
-    let again = |first: &&&FoundCircle| {
-        own().any(|other| {
-            let rows_alike = other.centre_mm == first.centre_mm
-                && other.diameter_mm.to_bits() == first.diameter_mm.to_bits();
+    // By how much the other round differs there, mm.
+    let again = |first: &&FoundCircle| {
+        let other = own().find(|other| {
             other.round != first.round
                 && other.set_up == first.set_up
                 && (other.depth_mm - first.depth_mm).abs() <= SAME_DEPTH_MM
-                && (other.diameter_mm - first.diameter_mm).abs() <= AGAIN_MM
-                && !rows_alike
-        })
+        })?;
+        Some((other.diameter_mm - first.diameter_mm).abs()).filter(|apart| *apart <= AGAIN_MM)
     };
-    if own().any(|c| c.planned) && own().filter(|c| c.planned).all(|c| again(&c)) {
+    let apart: Option<Vec<f64>> = own().filter(|c| c.planned).map(again).collect();
+    if apart.is_some_and(|apart| apart.iter().any(|by| *by > 0.0)) {
         suspicion.verdict = Verdict::Go;
-        suspicion.likely = "a bore that was lined or bored anew: two rounds gauged it alike".into();
-        suspicion.ask = "nothing: it was gauged again".into();
+        suspicion.likely =
+            "a bore that was lined or bored anew, or a gauge set wrong for both of the rounds that agree"
+                .into();
+        suspicion.ask = "another gauge on that bore, where there is any doubt".into();
     }
 }
 
-/// The bores that are narrower than all others, and were gauged so again.
+/// The one bore that is narrower than all others, and was gauged so again.
 pub(super) fn of_another_size(of: &[&FoundCircle]) -> Vec<u32> {
     let mut whole = whole_bores(of);
-    whole.iter_mut().for_each(|suspicion| unless_gauged_again(of, suspicion));
+    match whole.as_mut_slice() {
+        [one] => unless_gauged_again(of, one),
+        _ => return Vec::new(),
+    }
     whole.retain(|suspicion| suspicion.verdict == Verdict::Go);
     whole.into_iter().flat_map(|suspicion| suspicion.cylinders).collect()
 }

@@ -30,7 +30,7 @@ const OF_RING_MM: f64 = 0.12;
 const RING: usize = 6;
 
 /// A circle farther in depth says less of a ring, mm: wear is another there.
-const SAME_DEPTH_MM: f64 = 5.0;
+const SAME_DEPTH_MM: f64 = 1.0;
 
 /// Readings under this share of the bore's radius are distances from somewhere else, and no radii.
 const RADIUS: f64 = 0.5;

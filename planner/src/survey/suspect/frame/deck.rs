@@ -50,6 +50,9 @@ const SIGMAS: f64 = 6.0;
 const SIGMAS_OF_TWO: f64 = 4.0;
 const TWO_MM: f64 = 0.015;
 
+/// A deck so much of whose squares a twist takes is twisted, and no two points of it are off. Common practice, no source.
+const TWISTED: f64 = 0.8;
+
 /// A point whose leaving out moves a bore by no more than this need not be named, mm. Common practice, no source.
 const HARMLESS_MM: f64 = 0.03;
 
@@ -186,7 +189,10 @@ fn spare(
     let least = if deck.len() == 4 { FOUR_MM } else { POINT_MM / 2.0 };
     let moves = moved_mm(height_mm, deck);
     // Two that are off alike draw the plane to themselves and leave less of it, and move the bores by more.
-    let of_two = over_u >= SIGMAS_OF_TWO && worst >= TWO_MM && moves.is_some_and(|by| by > HARMLESS_MM);
+    let of_two = over_u >= SIGMAS_OF_TWO
+        && worst >= TWO_MM
+        && moves.is_some_and(|by| by > HARMLESS_MM)
+        && twist(deck).is_none_or(|share| share < TWISTED);
     if !of_two && (over_u < SIGMAS || worst < least) {
         return None;
     }
@@ -217,6 +223,24 @@ fn spare(
         evidence: figures([("points", n), ("worst_residual", worst), ("over_u", over_u)]),
         cylinders: cylinders.to_vec(),
     })
+}
+
+/// What share of the squares that a plane leaves of a deck's points a twist takes; `None` of points that have none to spare.
+fn twist(deck: &[[f64; 3]]) -> Option<f64> {
+    let [x, y] = [0, 1].map(|k| deck.iter().map(|p| p[k]).sum::<f64>() / count(deck.len()));
+    // What of a twist no plane has.
+    let twisted: Vec<[f64; 3]> = deck.iter().map(|p| [p[0], p[1], (p[0] - x) * (p[1] - y) * 1e-3]).collect();
+    let left = |points: &[[f64; 3]]| -> Option<Vec<f64>> {
+        let plane = fit_plane(points).ok()?;
+        let up = plane.normal[2].signum();
+        let off =
+            |p: &[f64; 3]| up * (0..3).map(|k| plane.normal[k] * (p[k] - plane.point_mm[k])).sum::<f64>();
+        Some(points.iter().map(off).collect())
+    };
+    let (own, of_twist) = (left(deck)?, left(&twisted)?);
+    let times = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    let squares = times(&own, &own) * times(&of_twist, &of_twist);
+    (squares > 0.0).then(|| times(&own, &of_twist).powi(2) / squares)
 }
 
 /// The most by which a bore moves at the journal axis, or the deck's height with it, when one of the points is left

@@ -10,7 +10,6 @@ use crate::plan::sentence::Sentence;
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::mandrel;
-use crate::survey::suspect::grid::{grid_of_all, read_unit_mm};
 use borewright_geometry::sample::count;
 
 /// Points that lie on one plane whatever they are.
@@ -62,15 +61,14 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// Sweeps of one end agree within so many of their standard uncertainty.
 const AGREE: f64 = 3.0;
 
-/// Figures told in steps of this much of their uncertainty and more repeat by chance, as a share of it.
-const COARSE: f64 = 0.5;
-
-/// Whether every main was read twice and more, alike, or apart as a mandrel's run-out leaves them. A row that stands there again is
-/// one reading, but where figures are told so coarsely that one of several may repeat.
+/// Whether every main was read twice and more, alike and not to the last digit, or apart as a mandrel's run-out leaves them: a row
+/// that stands there again is one reading.
 fn is_swept(asked: &Asked<'_>, readings: &MachineReadings, mains: &BTreeSet<&str>) -> bool {
     let u_mm = asked.job.instruments.axis_mm;
     let all = || readings.axis.iter().chain(&readings.mains);
-    if mandrel::pairs(all().map(|p| (&*p.main, p.at_mm))).is_some_and(|p| mandrel::is_half_turn(&p, u_mm)) {
+    if mandrel::pairs(all().map(|p| (&*p.main, p.line, p.at_mm)))
+        .is_some_and(|p| mandrel::is_half_turn(&p, u_mm))
+    {
         return true;
     }
     let read =
@@ -85,10 +83,6 @@ fn is_swept(asked: &Asked<'_>, readings: &MachineReadings, mains: &BTreeSet<&str
     };
     let alike =
         |own: &Vec<[f64; 3]>| own.len() > 1 && [1, 2].into_iter().all(|k| extent(own, k) <= AGREE * u_mm);
-    let again = |own: &&Vec<[f64; 3]>| own.iter().all(|at| at.map(f64::to_bits) == own[0].map(f64::to_bits));
-    let repeated = swept.iter().filter(again).count();
-    let told: Vec<f64> = swept.iter().flatten().flat_map(|at| [at[1], at[2]]).collect();
-    let unit_mm = read_unit_mm(asked.job);
-    let coarse = grid_of_all(&told, unit_mm).is_some_and(|grid| grid * unit_mm >= COARSE * u_mm);
-    swept.iter().all(alike) && (repeated == 0 || (coarse && repeated < swept.len()))
+    let again = |own: &Vec<[f64; 3]>| own.iter().all(|at| at.map(f64::to_bits) == own[0].map(f64::to_bits));
+    swept.iter().all(|own| alike(own) && !again(own))
 }

@@ -42,10 +42,6 @@ impl Column {
     }
 }
 
-/// A table of mains. A mandrel that was trammed reads one figure at all of them, which tells nothing of the scale where the other
-/// coordinate shows it.
-const AXIS: &str = "axis";
-
 /// Tables of one column that is read: nothing beside it shows how finely the scale tells.
 const ALONE: [&str; 2] = ["points", WALLS];
 const WALLS: &str = "walls";
@@ -64,20 +60,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         // Figures that are coarse in all columns of a table were worked out by hand, and say so by themselves. Mains stand in even
         // steps along the block: what else is read of the set-up shows their scale.
         let finely = |one: &&Column| {
-            let mut beside = columns.iter().filter(|c| c.table == one.table || one.table == AXIS);
+            let mut beside = columns.iter().filter(|c| c.table == one.table || one.table == "axis");
             ALONE.contains(&one.table)
                 || beside.any(|c| grid_mm(&c.values_mm, unit(c)).is_some_and(|grid| grid <= one.u_mm))
         };
-        let trammed = |one: &&Column| {
-            let shows = |c: &Column| {
-                c.table == AXIS
-                    && c.name != one.name
-                    && c.u_mm.is_finite()
-                    && grid_mm(&c.values_mm, unit(c)).is_some_and(|grid| grid <= c.u_mm)
-            };
-            one.table == AXIS && is_one_figure(&one.values_mm) && columns.iter().any(shows)
-        };
-        let asked = columns.iter().filter(finely).filter(|one| !trammed(one));
+        let asked = columns.iter().filter(finely);
         asked
             .filter_map(|column| coarse(set_up, column, unit(column), &cylinders))
             .collect::<Vec<Suspicion>>()
@@ -112,19 +99,15 @@ fn columns(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Column> {
         // Where along the block a main or the deck is touched matters little: it may be told as coarsely as one likes.
         let any_mm = f64::INFINITY;
         columns.extend([
-            column(AXIS, "x", axis(0), any_mm, 3, true),
-            column(AXIS, "y", axis(1), u.axis_mm, 3, true),
-            column(AXIS, "z", axis(2), u.axis_mm, 3, true),
+            column("axis", "x", axis(0), any_mm, 3, true),
+            column("axis", "y", axis(1), u.axis_mm, 3, true),
+            column("axis", "z", axis(2), u.axis_mm, 3, true),
             column("deck", "x", deck(0), any_mm, 4, true),
             column("deck", "y", deck(1), any_mm, 4, true),
             column("deck", "z", deck(2), u.deck_mm, 4, true),
         ]);
     }
     columns
-}
-
-fn is_one_figure(values_mm: &[f64]) -> bool {
-    values_mm.first().is_some_and(|first| values_mm.iter().all(|mm| (mm - first).abs() < 1e-9))
 }
 
 fn coarse(set_up: &SetUp, column: &Column, unit_mm: f64, cylinders: &[u32]) -> Option<Suspicion> {

@@ -98,8 +98,10 @@ fn bores(asked: &Asked<'_>) -> Option<Suspicion> {
     }
     let u_mm = asked.job.instruments.centre_mm;
     let of = left.too_good(u_mm)?;
-    let found =
-        say!("the centres of all circles lie within {} of straight lines down their bores", mm(of.0, 4));
+    let found = say!(
+        "the centres of circles lie within {} of straight lines down their bores, all or all but the worst two",
+        mm(of.0, 4)
+    );
     Some(asks(found, (Subject::whole("readings"), asked.job.block.cylinders()), of, u_mm))
 }
 
@@ -117,7 +119,7 @@ fn points(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicion> 
     let u_mm = asked.job.instruments.centre_mm;
     let of = left.too_good(u_mm)?;
     let found = say!(
-        "all points of set-up {} lie within {} of perfect circles",
+        "the points of set-up {} lie within {} of perfect circles, all or all but the worst two",
         plain(&set_up.name, 40),
         mm(of.0, 4)
     );

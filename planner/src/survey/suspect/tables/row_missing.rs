@@ -207,10 +207,11 @@ fn main(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
     if ends_only || mains.len() < 3 {
         return None;
     }
-    // One that no set-up of several has is out of reach; three mains and more say whether they lie on a line.
+    // An inner one that no set-up of several has is out of reach; three mains and more say whether they lie on a line.
     let on_machine = || asked.job.set_ups.iter().filter(|s| matches!(s.frame, ReadingFrame::Machine(_)));
     let reached = on_machine().any(|s| has(s, &missing.name));
-    if !reached && on_machine().count() > 1 && mains.len() > REST {
+    let is_end = [mains.first(), mains.last()].into_iter().flatten().any(|end| end.name == missing.name);
+    if !reached && !is_end && on_machine().count() > 1 && mains.len() > REST {
         return None;
     }
     let name = plain(&missing.name, 20);

@@ -115,7 +115,7 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
             let tenth = outside && among.contains(&(wall * 10.0));
             let over = wall > OUTSIDE * most || (wall > TWICE * most && wall > most + THICKER_MM);
             if tenth || over || slipped {
-                found.push(odd(reading, wall, [least, most], tenth));
+                found.push(odd(reading, wall, [least, most], (tenth, slipped)));
             }
             continue;
         };
@@ -179,23 +179,42 @@ fn huge(walls: &[WallReading]) -> BTreeSet<usize> {
             let there: Vec<f64> = there.map(wall).collect();
             there.len() >= 2 && 2.0 * median(there) > wall(at)
         };
-        huge.extend(thick.into_iter().filter(|at| !own_place(at)));
+        huge.extend(thick.into_iter().filter(|at| !own_place(at) && !is_end_wall(walls, &walls[*at])));
     }
     huge
 }
 
+/// The solid wall at an end of a block is no thicker than this, mm, and stands this near the row of bores, degrees. Common practice,
+/// no source.
+const END_WALL_MM: f64 = 25.0;
+const END_DEG: f64 = 45.0;
+
+/// Whether a wall may be the block's own end: of the first or the last bore, along the row.
+fn is_end_wall(walls: &[WallReading], of: &WallReading) -> bool {
+    let cylinders = || walls.iter().map(|w| w.cylinder);
+    let is_end = cylinders().min() == Some(of.cylinder) || cylinders().max() == Some(of.cylinder);
+    let along = [0.0, 180.0].into_iter().any(|end| clocks_apart_deg(of.clock_deg, end) <= END_DEG + 1e-9);
+    is_end && along && of.wall_mm.is_some_and(|wall| wall <= END_WALL_MM)
+}
+
 /// A wall that no unit explains: ten times thinner, or beyond all others.
-fn odd(reading: &WallReading, wall: f64, [least, most]: [f64; 2], tenth: bool) -> Suspicion {
+fn odd(
+    reading: &WallReading,
+    wall: f64,
+    [least, most]: [f64; 2],
+    (tenth, slipped): (bool, bool),
+) -> Suspicion {
     let cylinder = reading.cylinder;
     Suspicion {
         code: Code::WallOdd,
         verdict: Verdict::Hold,
         subject: Subject::cylinder(cylinder),
         found: say!(
-            "a wall of {} at depth {}, clock {:.0}, where the others are {} to {}",
+            "a wall of {} at depth {}, clock {:.0}, where {} others are {} to {}",
             mm(wall, 3),
             mm(reading.depth_mm, 1),
             reading.clock_deg,
+            if slipped { "most" } else { "the" },
             before_mm(least, 2),
             mm(most, 2)
         ),
