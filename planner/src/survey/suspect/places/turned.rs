@@ -26,9 +26,8 @@ const OVER_BORES_MM: f64 = 0.35;
 /// no third shows a slip. Common practice, no source.
 const OVER_TWO_MAINS_MM: f64 = 0.15;
 
-/// The chance below which a slope of the bores is asked about; the second where the axis rests on two mains.
-const SIGNIFICANT: f64 = 1e-4;
-const SIGNIFICANT_TWO_MAINS: f64 = 1e-3;
+/// The chance below which a slope of the bores is asked about.
+const SIGNIFICANT: f64 = 1e-3;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks = lines(asked.job, asked.circles);
@@ -91,13 +90,9 @@ fn row(asked: &Asked<'_>, banks: &[BankLines], bank: &BankLines, k: usize) -> Op
     let (over_mm, u) = (own.slope * own.span_mm, scatter / own.square.sqrt());
     let chance = 2.0 * StudentsT::new(0.0, 1.0, free).ok()?.sf((own.slope / u).abs());
     let two = k == 1 && rests_on_two_mains(asked, bank.bank);
-    let (askew, least, significant) = if two {
-        (0.0, OVER_TWO_MAINS_MM, SIGNIFICANT_TWO_MAINS)
-    } else {
-        (ASKEW, OVER_BORES_MM, SIGNIFICANT)
-    };
+    let (askew, least) = if two { (0.0, OVER_TWO_MAINS_MM) } else { (ASKEW, OVER_BORES_MM) };
     let row = Row { over_mm, span_mm: own.span_mm, slope: own.slope, u };
-    (own.slope.abs() > askew && over_mm.abs() > least && chance < significant).then_some(row)
+    (own.slope.abs() > askew && over_mm.abs() > least && chance < SIGNIFICANT).then_some(row)
 }
 
 fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
