@@ -7,6 +7,7 @@ use borewright_geometry::clock::clocks_apart_deg;
 use borewright_geometry::sample::{count, ends, median};
 
 use super::evidence::{FACTORS, Others, figures, unit_cause, unit_words};
+use super::unread::whole as degrees;
 use super::{Asked, Suspicion};
 use crate::job::WallReading;
 use crate::plan::sentence::{before_mm, mm};
@@ -33,8 +34,8 @@ const TIMES: f64 = 3.0;
 /// Common practice, no source.
 const CASTING: f64 = 1.0 / 3.0;
 
-/// Clocks are one place within this, degrees.
-const SAME_DEG: f64 = 2.0;
+/// Clocks are one place within this, whole degrees.
+const SAME_DEG: i32 = 2;
 
 /// Fewer walls at a depth have no middle of their own; all of the bank then have.
 const AT_DEPTH: usize = 6;
@@ -159,6 +160,8 @@ fn huge(walls: &[WallReading]) -> BTreeSet<usize> {
     }
     let wall = |at: &usize| walls[*at].wall_mm.unwrap_or_default();
     let of_all = median(read.iter().map(|(_, wall)| *wall).collect());
+    let cylinders = || walls.iter().map(|w| w.cylinder);
+    let ends = [cylinders().min(), cylinders().max()];
     let mut huge = BTreeSet::new();
     for rows in depths.values() {
         let middle = if rows.len() < AT_DEPTH { of_all } else { median(rows.iter().map(wall).collect()) };
@@ -170,16 +173,23 @@ fn huge(walls: &[WallReading]) -> BTreeSet<usize> {
         if rows.len() >= AT_DEPTH && count(thick.len()) > CASTING * count(rows.len()) {
             continue;
         }
+        let mut places: BTreeMap<(i32, u32), Vec<f64>> = BTreeMap::new();
+        for at in rows {
+            let place = (degrees(walls[*at].clock_deg), walls[*at].cylinder);
+            places.entry(place).or_default().push(wall(at));
+        }
+        let places: BTreeMap<(i32, u32), f64> =
+            places.into_iter().map(|(place, read)| (place, median(read))).collect();
         // The same place of the other bores, where the thick ones may all stand.
         let own_place = |at: &usize| {
-            let there = rows.iter().filter(|other| {
-                walls[**other].cylinder != walls[*at].cylinder
-                    && clocks_apart_deg(walls[**other].clock_deg, walls[*at].clock_deg) <= SAME_DEG
-            });
-            let there: Vec<f64> = there.map(wall).collect();
+            let own = degrees(walls[*at].clock_deg);
+            let clocks = (own - SAME_DEG..=own + SAME_DEG).map(|clock| clock.rem_euclid(360));
+            let there = clocks.flat_map(|clock| places.range((clock, 0)..=(clock, u32::MAX)));
+            let there = there.filter(|((_, cylinder), _)| *cylinder != walls[*at].cylinder);
+            let there: Vec<f64> = there.map(|(_, wall)| *wall).collect();
             there.len() >= 2 && 2.0 * median(there) > wall(at)
         };
-        huge.extend(thick.into_iter().filter(|at| !own_place(at) && !is_end_wall(walls, &walls[*at])));
+        huge.extend(thick.into_iter().filter(|at| !own_place(at) && !is_end_wall(ends, &walls[*at])));
     }
     huge
 }
@@ -189,10 +199,9 @@ fn huge(walls: &[WallReading]) -> BTreeSet<usize> {
 const END_WALL_MM: f64 = 25.0;
 const END_DEG: f64 = 45.0;
 
-/// Whether a wall may be the block's own end: of the first or the last bore, along the row.
-fn is_end_wall(walls: &[WallReading], of: &WallReading) -> bool {
-    let cylinders = || walls.iter().map(|w| w.cylinder);
-    let is_end = cylinders().min() == Some(of.cylinder) || cylinders().max() == Some(of.cylinder);
+/// Whether a wall may be the block's own end: of the first or the last bore (`ends`), along the row.
+fn is_end_wall(ends: [Option<u32>; 2], of: &WallReading) -> bool {
+    let is_end = ends.contains(&Some(of.cylinder));
     let along = [0.0, 180.0].into_iter().any(|end| clocks_apart_deg(of.clock_deg, end) <= END_DEG + 1e-9);
     is_end && along && of.wall_mm.is_some_and(|wall| wall <= END_WALL_MM)
 }

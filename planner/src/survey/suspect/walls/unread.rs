@@ -33,17 +33,18 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     (0..asked.job.block.banks.len()).flat_map(|bank| of_bank(asked, bank)).collect()
 }
 
-/// A wall that was read, by its clock in whole degrees: depth in mm and cylinder, by depth.
-type Read = BTreeMap<i32, Vec<(f64, u32)>>;
+/// Walls that were read, by clock in whole degrees and by cylinder: their depths in mm, in order.
+type Read = BTreeMap<i32, BTreeMap<u32, Vec<f64>>>;
 
 /// Asks once about each bore of a bank that has places where no wall was read.
 fn of_bank(asked: &Asked<'_>, bank: usize) -> Vec<Suspicion> {
     let walls = || asked.job.set_ups.iter().filter(|s| s.bank == bank).flat_map(|s| &s.walls);
     let mut read = Read::new();
     for wall in walls().filter(|w| w.wall_mm.is_some()) {
-        read.entry(whole(wall.clock_deg)).or_default().push((wall.depth_mm, wall.cylinder));
+        let bores = read.entry(whole(wall.clock_deg)).or_default();
+        bores.entry(wall.cylinder).or_default().push(wall.depth_mm);
     }
-    read.values_mut().for_each(|depths| depths.sort_by(|a, b| a.0.total_cmp(&b.0)));
+    read.values_mut().flat_map(BTreeMap::values_mut).for_each(|depths| depths.sort_by(f64::total_cmp));
     let mut left_out: BTreeMap<u32, Vec<&WallReading>> = BTreeMap::new();
     let radius_mm = asked.job.finish.bore_mm / 2.0;
     let left =
@@ -107,14 +108,17 @@ fn is_beside(read: &Read, wall: &WallReading, radius_mm: f64) -> bool {
 /// The cylinders that were read so many degrees on from a place, within so much of its depth.
 fn there(read: &Read, wall: &WallReading, off_deg: i32, within_mm: f64) -> impl Iterator<Item = u32> {
     let clock = (whole(wall.clock_deg) + off_deg).rem_euclid(360);
-    let depths = read.get(&clock).map(Vec::as_slice).unwrap_or_default();
     let [least, most] = [-within_mm, within_mm].map(|by| wall.depth_mm + by);
-    let from = depths.partition_point(|(depth, _)| *depth < least);
-    depths[from..].iter().take_while(move |(depth, _)| *depth <= most).map(|(_, cylinder)| *cylinder)
+    let is_there = move |depths: &[f64]| {
+        let next = depths.get(depths.partition_point(|depth| *depth < least));
+        next.is_some_and(|depth| *depth <= most)
+    };
+    let bores = read.get(&clock).into_iter().flatten();
+    bores.filter(move |(_, depths)| is_there(depths)).map(|(cylinder, _)| *cylinder)
 }
 
 /// A clock in whole degrees from 0 to 359.
-fn whole(clock_deg: f64) -> i32 {
+pub(super) fn whole(clock_deg: f64) -> i32 {
     // A clock is a finite angle: it was checked as it was read.
     #[allow(clippy::cast_possible_truncation)]
     let degrees = clock_deg.rem_euclid(360.0).round() as i32;
