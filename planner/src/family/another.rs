@@ -1,5 +1,7 @@
 //! Whether figures that were filed of one job may be of two engines, as where two of one order have one number.
 
+use borewright_geometry::sample::count;
+
 use super::figures::{BoreFound, Figures};
 
 /// Bores that must all be read otherwise: one may have been read wrong and put right.
@@ -19,22 +21,15 @@ const SURFACE_MM: f64 = 0.5;
 /// banks; it is held against `√2 · u` of a centre, three times. A zero that stands off in its own uncertainty says nothing, however far.
 #[must_use]
 pub fn read_as_another(before: &Figures, now: &Figures) -> Option<usize> {
-    let pairs: Vec<(&BoreFound, [f64; 2])> = now
-        .bores
-        .iter()
-        .filter_map(|own| {
-            let then = before.bores.iter().find(|then| then.cylinder == own.cylinder)?;
-            Some((then, own))
-        })
-        .map(|(then, own)| (own, [own.off[0] - then.off[0], own.off[1] - then.off[1]]))
-        .collect();
-    let is_other_surface = |own: &BoreFound| {
-        let then = before.bores.iter().find(|then| then.cylinder == own.cylinder);
-        then.is_some_and(|then| (then.diameter - own.diameter).abs() > SURFACE_MM)
-    };
-    if pairs.len() < BORES || pairs.iter().any(|(own, _)| is_other_surface(own)) {
+    let then = |own: &BoreFound| before.bores.iter().find(|then| then.cylinder == own.cylinder);
+    let both: Vec<(&BoreFound, &BoreFound)> =
+        now.bores.iter().filter_map(|own| Some((own, then(own)?))).collect();
+    if both.len() < BORES || both.iter().any(|(own, then)| (then.diameter - own.diameter).abs() > SURFACE_MM)
+    {
         return None;
     }
+    let moved = |(own, then): (&BoreFound, &BoreFound)| [0, 1].map(|k| own.off[k] - then.off[k]);
+    let pairs: Vec<(&BoreFound, [f64; 2])> = both.into_iter().map(|pair| (pair.0, moved(pair))).collect();
     let u = 2.0_f64.sqrt() * before.u[0].max(now.u[0]);
     if !u.is_finite() || pairs.iter().any(|(_, d)| d[0].hypot(d[1]) <= u) {
         return None;
@@ -53,10 +48,6 @@ pub fn read_as_another(before: &Figures, now: &Figures) -> Option<usize> {
     let free = pairs.len().checked_sub(banks.len()).filter(|free| *free > 0)?;
     let rms = (rest / (2.0 * count(free))).sqrt();
     (rms > TIMES * u).then_some(pairs.len())
-}
-
-fn count(n: usize) -> f64 {
-    u32::try_from(n).map_or(f64::MAX, f64::from)
 }
 
 #[cfg(test)]

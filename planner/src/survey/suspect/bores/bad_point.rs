@@ -6,7 +6,7 @@ use borewright_geometry::{Circle, fit_circle};
 use super::evidence::{FACTORS, figures, unit_cause};
 use super::{Asked, Suspicion};
 use crate::job::PointReading;
-use crate::plan::sentence::{before_mm, mm, signed_mm};
+use crate::plan::sentence::{Sentence, before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
 use crate::survey::bores::point_groups;
@@ -114,11 +114,7 @@ fn two(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64) -
             mm(*left, 3)
         ),
         likely: "chips or dirt under the stylus, or wrong digits".into(),
-        ask: say!(
-            "clean cylinder {} at depth {} and probe it again, in the place of its old rows",
-            first.cylinder,
-            mm(first.depth_mm, 1)
-        ),
+        ask: probe_again(first),
         evidence: figures([
             ("points", count(points.len())),
             ("off", nearer),
@@ -127,6 +123,15 @@ fn two(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64) -
         ]),
         cylinders: vec![first.cylinder],
     })
+}
+
+/// What is asked about a circle's points: a second set beside the first would be judged together with it.
+fn probe_again(first: &PointReading) -> Sentence {
+    say!(
+        "clean cylinder {} at depth {} and probe it again, in the place of its old rows",
+        first.cylinder,
+        mm(first.depth_mm, 1)
+    )
 }
 
 /// A circle that is farther out of round than bores are.
@@ -145,11 +150,7 @@ fn out_of_round(group: &[&PointReading], all: &Circle, most: f64) -> Option<Susp
         ),
         likely: "points of another bore, depth or unit, dirt under the stylus, or a bore that is no circle"
             .into(),
-        ask: say!(
-            "clean cylinder {} at depth {} and probe it again, in the place of its old rows",
-            first.cylinder,
-            mm(first.depth_mm, 1)
-        ),
+        ask: probe_again(first),
         evidence: figures([
             ("points", count(group.len())),
             ("out_of_round", all.roundness_mm),
@@ -224,11 +225,7 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
             before_mm(2.0 * circle.radius_mm, 3)
         ),
         likely: likely.into(),
-        ask: say!(
-            "clean cylinder {} at depth {} and probe it again, in the place of its old rows",
-            first.cylinder,
-            mm(first.depth_mm, 1)
-        ),
+        ask: probe_again(first),
         evidence: figures([
             ("point", count(index + 1)),
             ("points", count(points.len())),
