@@ -4,9 +4,10 @@ use std::path::{Path, PathBuf};
 
 use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
-use borewright_planner::plan::{Prior, Release};
+use borewright_planner::plan::{Prior, Release, Verdict, cylinder_words};
 use borewright_planner::read::bounds::MOST_PLAN_BYTES;
 use borewright_planner::read::fault::plain;
+use borewright_planner::record::named_bores;
 
 use super::{print, prior};
 use crate::args::{Format, PlanArgs, Told};
@@ -41,6 +42,7 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
             return Err(failure);
         }
     };
+    is_of_all(&planning)?;
     if let Some(other) = known.filter(|known| known.job != planning.job.number) {
         replaced(&out, &other.job, asked.out.is_some())?;
     }
@@ -68,6 +70,33 @@ pub(super) fn run(asked: &PlanArgs) -> Result<Status, Failure> {
     // The process ends here, and all of it with it: giving back some hundred thousand pieces one by one only takes time.
     std::mem::forget((planning, bundle));
     Ok(verdict.into())
+}
+
+/// Asks that a release which names bores names all that it lets through: who looked at one spoke of that one.
+///
+/// # Errors
+/// One that names some of them.
+fn is_of_all(planning: &Planning) -> Result<(), Failure> {
+    let Some(release) = &planning.plan.release else { return Ok(()) };
+    let banks = planning.job.block.banks.iter();
+    let banks: Vec<(&str, Vec<u32>)> = banks
+        .map(|bank| (bank.name.as_str(), bank.sites.iter().map(|site| site.cylinder).collect()))
+        .collect();
+    let named = named_bores(&release.why, &banks);
+    let let_through = planning.plan.cylinders.iter().filter(|c| c.verdict == Verdict::Hold && !c.withheld);
+    let others: Vec<u32> = let_through.map(|c| c.cylinder).filter(|n| !named.contains(n)).collect();
+    if named.is_empty() || others.is_empty() {
+        return Ok(());
+    }
+    let named: Vec<u32> = named.into_iter().collect();
+    Err(Failure::Said {
+        found: format!(
+            "a release that names {}, of a plan that holds {} too",
+            cylinder_words(&named),
+            cylinder_words(&others)
+        ),
+        expected: "a release of all that is held: look at those as well and name all of them, or name none",
+    })
 }
 
 /// What is said where a page is told in other units than the sheets are printed in.

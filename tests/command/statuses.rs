@@ -100,6 +100,25 @@ fn a_hold_withholds_its_lists_until_it_is_released() {
 }
 
 #[test]
+fn a_release_that_names_one_bore_of_several_that_are_held_is_none() {
+    let job = held();
+    job.edit("walls.csv", "1,90,270,6.05", "1,90,270,4.30");
+    let plan = |why: &str| {
+        let release = format!("R. Ledger: {why}");
+        crate::common::run(&["plan".as_ref(), job.job().as_os_str(), "--release".as_ref(), release.as_ref()])
+    };
+    for why in ["cylinder 2 read again", "bores 2-2 fine", "cyl2 looked at"] {
+        let refused = plan(why);
+        assert_eq!((refused.status, refused.out.as_str()), (Some(2), ""), "{why}: {}", refused.err);
+        assert!(refused.err.contains("names cylinder 2, of a plan that holds"), "{}", refused.err);
+        assert!(!job.out().exists());
+    }
+    for why in ["walls read again", "cylinders 1 and 2 read again", "cylinders 1 to 4 read again"] {
+        assert_eq!(plan(why).status, Some(3), "{why}");
+    }
+}
+
+#[test]
 fn a_stop_is_not_released() {
     let job = Folder::base("base");
     job.edit("walls.csv", "2,90,270,6.22", "2,90,270,2.50");

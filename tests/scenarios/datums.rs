@@ -162,6 +162,9 @@ fn parent_holes_that_all_stand_off_their_liners_alike_are_held() {
     // Every hole its own way, as a casting has them.
     let own = [(1, [0.1, 0.05]), (3, [-0.15, 0.1]), (5, [0.0, -0.2]), (7, [0.1, -0.1])];
     untold(&bared(&own, 101.0), "parent_off");
+    // One that stands out where the others stand in their liners, and one where all have their own way.
+    let one = [(1, [0.02, 0.01]), (3, [-0.01, 0.21]), (5, [0.0, -0.02]), (7, [0.02, 0.01])];
+    held(&bared(&one, 101.0), "parent_off");
     held(&bared(&[(3, [0.0, 0.45])], 101.0), "surface_odd");
     untold(&bared(&[(3, [0.0, 0.25])], 101.0), "surface_odd");
 }

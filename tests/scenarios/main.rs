@@ -40,6 +40,7 @@ mod sets;
 mod single_cell;
 mod spoil;
 mod spoiled_sample;
+mod stale;
 mod survey;
 mod suspicions;
 mod table;

@@ -123,6 +123,40 @@ const NO_RELEASE: &[&str] = &[
     "as long as",
     "so long as",
     "assuming",
+    "for now",
+    "no cutting",
+    "trial cut",
+    "trial run",
+];
+
+/// Steps of the work: "rough only" lets through that one and no other.
+const STEPS: [&str; 20] = [
+    "rough",
+    "roughing",
+    "pocket",
+    "pockets",
+    "recess",
+    "recesses",
+    "ledge",
+    "ledges",
+    "finish",
+    "finishing",
+    "boring",
+    "hone",
+    "honing",
+    "trial",
+    "cut",
+    "run",
+    "pass",
+    "passes",
+    "indicating",
+    "touching",
+];
+
+/// An hour later something was read again: it is waited for no more.
+const TIMES: [&str; 12] = [
+    "minutes", "minute", "hour", "hours", "day", "days", "week", "weeks", "shift", "shifts", "month",
+    "months",
 ];
 
 /// A release that begins with one of these waits for something, where it does not go on to tell what was.
@@ -130,22 +164,6 @@ const CONDITIONS: [&str; 4] = ["if", "when", "once", "until"];
 
 /// Words of what was seen, and not of what is waited for.
 const SEEN: [&str; 8] = ["was", "were", "read", "stood", "found", "measured", "showed", "came"];
-
-/// What says of a release of all that it is not of all, before or behind a bore.
-const SOME: [&str; 9] = ["but", "bar", "except", "excluding", "save", "not", "without", "barring", "minus"];
-
-/// The same in two words.
-const SOME_OF_TWO: [[&str; 2]; 3] = [["apart", "from"], ["aside", "from"], ["other", "than"]];
-
-/// Words for what a release of a plan may be of in part.
-const OF_BORES: [&str; 11] =
-    ["bore", "bores", "cylinder", "cylinders", "cyl", "cyls", "no", "nos", "bank", "banks", "side"];
-
-/// Numbers of bores as words.
-const NUMBERS: [&str; 16] = [
-    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-    "thirteen", "fourteen", "fifteen", "sixteen",
-];
 
 /// Rows of keys: a word that runs along one is none.
 const KEYS: [&str; 3] = ["qwertyuiop", "asdfghjkl", "zxcvbnm"];
@@ -165,37 +183,6 @@ fn in_a_row(text: &str) -> String {
     format!(" {} ", plain.split_whitespace().collect::<Vec<_>>().join(" "))
 }
 
-/// Whether a reason says that it is of some bores and not of others ("all but cylinder 6", "bores 2 and 4 only"): a plan is released
-/// as a whole.
-#[must_use]
-pub fn is_of_some(why: &str) -> bool {
-    let row = in_a_row(why);
-    let words: Vec<&str> = row.split_whitespace().collect();
-    let is_number = |word: &str| word.chars().all(|c| c.is_ascii_digit()) || NUMBERS.contains(&word);
-    // A bore, some, or a bank, as they are named in a row: where it ends.
-    let bores_from = |at: usize| -> Option<usize> {
-        let word = words.get(at)?;
-        let one_bank = words.get(at + 1).filter(|next| ["bank", "side"].contains(*next)).map(|_| at + 2);
-        if !OF_BORES.contains(word) {
-            return one_bank;
-        }
-        let listed = words.get(at + 1..)?.iter();
-        let listed = listed.take_while(|word| is_number(word) || ["and", "to", "or"].contains(*word)).count();
-        (listed > 0).then_some(at + 1 + listed)
-    };
-    (0..words.len()).any(|at| {
-        let Some(end) = bores_from(at) else { return false };
-        let before = at.checked_sub(1).and_then(|before| words.get(before)).copied().unwrap_or_default();
-        let behind = words.get(end).copied().unwrap_or_default();
-        // "not cylinder 1" leaves it out, "cylinder 1 not read" does not say so.
-        let two = at.checked_sub(2).and_then(|from| words.get(from..at)).unwrap_or_default();
-        let leaves_out = SOME.contains(&before)
-            || SOME_OF_TWO.iter().any(|some| two == some)
-            || ["excepted", "excluded"].contains(&behind);
-        leaves_out || ["only", "just"].contains(&before) || behind == "only"
-    })
-}
-
 /// Whether a decision lets anything through: named, with a reason, and one that does not say that it lets nothing through.
 #[must_use]
 pub fn lets_through(by: &str, why: &str) -> bool {
@@ -209,11 +196,17 @@ pub fn lets_through(by: &str, why: &str) -> bool {
     let mut each = words.split_whitespace();
     let waits =
         each.next().is_some_and(|word| CONDITIONS.contains(&word)) && !each.any(|word| SEEN.contains(&word));
+    let row: Vec<&str> = words.split_whitespace().collect();
+    let of_a_step = row.windows(2).any(|two| two[1] == "only" && STEPS.contains(&two[0]))
+        || matches!(row.as_slice(), [.., "only", step] if STEPS.contains(step));
+    let put_off = matches!(row.as_slice(), [.., before, "later"] if !TIMES.contains(before));
     let provided = words.contains(" provided ") && !words.contains(" as provided ");
     is_named(by, why)
         && words.split_whitespace().any(is_a_word)
         && !["stop", "later", "testing", "maybe", "perhaps", "tomorrow"].into_iter().any(is_bare)
         && !waits
+        && !of_a_step
+        && !put_off
         && !provided
         && ![" said no ", " says no "].into_iter().any(ends)
         && !NO_RELEASE.iter().any(|no| words.contains(&format!(" {no} ")))
@@ -268,6 +261,10 @@ mod tests {
             "no longer valid, see note",
             "if ultrasonic agrees, go",
             "provided wall exceeds 2",
+            "rough only for now",
+            "trial cut only",
+            "dry run only, nothing else",
+            "left ok right later",
         ] {
             assert!(!lets_through("A. Turner", why), "{why}");
         }
@@ -284,32 +281,14 @@ mod tests {
             "when read again wall of 6 was 2.42, harmless",
             "once re-read it was 2.42 again",
             "the walls as provided by the customer, read again 2.4",
+            "read again an hour later",
+            "only a rough spot of the casting",
+            "dry run showed it clear",
         ] {
             assert!(lets_through("A. Turner", why), "{why}");
         }
         assert!(!lets_through("me", "seen, harmless"));
         assert!(!lets_through("unsigned", "seen, harmless") && !lets_through("TBD", "seen, harmless"));
-    }
-
-    #[test]
-    fn a_release_of_some_bores_says_so() {
-        for why in [
-            "all but cylinder 6 fine",
-            "bore 2 only, wall re-read 2.4",
-            "only bores 2 and 4",
-            "left bank only, re-read",
-        ] {
-            assert!(is_of_some(why), "{why}");
-        }
-        for why in [
-            "cylinder 6 wall re-read 2.42",
-            "the only reading that was off, read again",
-            "only a shadow of the lamp",
-            "wall of 2.4 only",
-            "bore 3 read only once before, again 2.4",
-        ] {
-            assert!(!is_of_some(why), "{why}");
-        }
     }
 
     #[test]

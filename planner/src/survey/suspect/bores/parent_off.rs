@@ -1,6 +1,6 @@
 //! Parent holes that all stand off their liners' centres alike: something moved between the two rounds of reading.
 
-use super::evidence::{figures, spread};
+use super::evidence::{figures, robust, spread};
 use super::{Asked, Suspicion};
 use crate::job::Surface;
 use crate::plan::sentence::{mm, signed_before_mm};
@@ -17,6 +17,16 @@ const ALIKE_MM: f64 = 0.10;
 /// One hole farther off its own liner than this was read in another bore or after something moved, mm: a liner's wall is not so
 /// uneven. Common practice, no source.
 const ONE_MM: f64 = 0.25;
+
+/// So far, mm, and so many times farther than the others of its bank scatter, one of them is as well. Common practice, no source.
+const BESIDE_MM: f64 = 0.15;
+const TIMES: f64 = 5.0;
+
+/// The least that holes of a bank are taken to scatter, mm. Common practice, no source.
+const LEAST_SCATTER_MM: f64 = 0.02;
+
+/// Of so many holes the others say how one should stand.
+const FEWEST: usize = 4;
 
 /// How far a hole stands from the liner that was in it.
 struct Off {
@@ -36,7 +46,14 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         if all.len() > 1 && size > ALIKE_MM && apart(0).hypot(apart(1)) < size / 2.0 {
             found.push(alike(&plain(&bank.name, 40), &all, middle));
         } else {
-            found.extend(all.iter().filter(|o| o.by_mm[0].hypot(o.by_mm[1]) > ONE_MM).map(alone));
+            let scatter =
+                [0, 1].map(|k| robust(&all.iter().map(|o| o.by_mm[k]).collect::<Vec<_>>(), middle[k]));
+            let scatter = scatter[0].max(scatter[1]).max(LEAST_SCATTER_MM);
+            let beside = |o: &Off| (o.by_mm[0] - middle[0]).hypot(o.by_mm[1] - middle[1]);
+            let stands_out = |o: &Off| all.len() >= FEWEST && beside(o) > BESIDE_MM.max(TIMES * scatter);
+            found.extend(
+                all.iter().filter(|o| o.by_mm[0].hypot(o.by_mm[1]) > ONE_MM || stands_out(o)).map(alone),
+            );
         }
     }
     found

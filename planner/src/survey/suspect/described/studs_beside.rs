@@ -4,7 +4,7 @@
 use super::grid::{grid_mm, unit_mm};
 use super::studs::{asks, of};
 use super::{Asked, Suspicion};
-use crate::job::{Bank, Site, Stud};
+use crate::job::{Bank, ReadingFrame, Site, Stud};
 use crate::plan::sentence::mm;
 use crate::say;
 use borewright_geometry::sample::count;
@@ -127,6 +127,10 @@ fn is_evenly_spaced(bank: &Bank) -> bool {
 /// as far from where they are described: the studs tell where they stand. Common practice, no source.
 const MOVED_MM: f64 = 0.12;
 
+/// Bores and studs that were both drawn stand so to [`EXACT_MM`], and then this far at the most from each other's middles and over each
+/// other's lengths, mm, unless readings that know nothing of the description bear it out. Common practice, no source.
+const DRAWN_APART_MM: f64 = 0.20;
+
 /// What the readings leave of that, as a share of it.
 const LEFT: f64 = 1.0 / 3.0;
 
@@ -141,18 +145,33 @@ pub(super) fn moved(asked: &Asked<'_>) -> Option<Suspicion> {
         let studs: Option<Vec<f64>> = sites.iter().map(of_studs).collect();
         let read: Option<Vec<f64>> =
             sites.iter().map(|site| Some(read_along(asked, site.cylinder)? - site.x_mm)).collect();
-        let (studs, read) = (Drift::of(&studs?)?, Drift::of(&read?)?);
-        let agree =
-            |studs: f64, read: f64| studs.abs() > MOVED_MM && (read - studs).abs() <= LEFT * studs.abs();
-        let (most, key) = if agree(studs.over_all, read.over_all) {
-            (studs.over_all, "bore_spacing")
-        } else if agree(studs.mean, read.mean) {
-            (studs.mean, "first_bore")
+        let (studs, read) = (Drift::of(&studs?)?, read.as_deref().and_then(Drift::of));
+        let agree = |studs: f64, read: Option<f64>| {
+            studs.abs() > MOVED_MM && read.is_some_and(|read| (read - studs).abs() <= LEFT * studs.abs())
+        };
+        // Readings in the machine's own numbers know nothing of the description; those in the journal frame may have been made up from it.
+        let mut own = asked.job.set_ups.iter().filter(|s| s.bank == bank);
+        let by_description = own.all(|s| matches!(s.frame, ReadingFrame::Journal));
+        let drawn = |most: f64, read: Option<f64>| {
+            sites.len() > 2
+                && studs.left <= EXACT_MM
+                && most.abs() > DRAWN_APART_MM
+                && (by_description || read.is_none_or(|read| (read - most).abs() < read.abs()))
+        };
+        let (over_all, mean) = (read.as_ref().map(|r| r.over_all), read.as_ref().map(|r| r.mean));
+        let (most, key, said) = if agree(studs.over_all, over_all) {
+            (studs.over_all, "bore_spacing", ", and were read where the studs have them")
+        } else if agree(studs.mean, mean) {
+            (studs.mean, "first_bore", ", and were read where the studs have them")
+        } else if drawn(studs.over_all, over_all) {
+            (studs.over_all, "bore_spacing", ", more by every bore")
+        } else if drawn(studs.mean, mean) {
+            (studs.mean, "first_bore", ", every one alike")
         } else {
             return None;
         };
         let found = say!(
-            "its bores are described {} along from the middle between their studs, and were read where the studs have them",
+            "its bores are described {} along from the middle between their studs{said}",
             mm(most.abs(), 2)
         );
         let likely = format!("a digit slipped in `{key}`: each is bored where it is described");
@@ -164,6 +183,8 @@ pub(super) fn moved(asked: &Asked<'_>) -> Option<Suspicion> {
 struct Drift {
     mean: f64,
     over_all: f64,
+    /// The most that the line leaves.
+    left: f64,
 }
 
 impl Drift {
@@ -178,7 +199,9 @@ impl Drift {
         let at = |i: usize| count(i) - middle;
         let slope = off.iter().enumerate().map(|(i, off)| at(i) * (off - mean)).sum::<f64>()
             / (0..off.len()).map(|i| at(i).powi(2)).sum::<f64>();
-        Some(Self { mean, over_all: slope * (n - 1.0) })
+        let left =
+            off.iter().enumerate().map(|(i, off)| (off - mean - slope * at(i)).abs()).fold(0.0, f64::max);
+        Some(Self { mean, over_all: slope * (n - 1.0), left })
     }
 }
 

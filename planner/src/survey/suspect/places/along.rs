@@ -197,7 +197,11 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
     let confirmed = confirms(middle);
     // Bores that stand where they should bear the datum out: one that is off moves them all.
     let denied = !stands.is_empty() && bores.abs() <= CONFIRMS * middle.abs();
-    let holds = confirmed || (scatter <= CAREFUL_MM && !denied);
+    // Where the other bank's mains bear its datum out, the block has them where they are: this one's datum is off whatever its bores
+    // say.
+    let borne_out =
+        asked.job.set_ups.iter().any(|other| other.bank != set_up.bank && is_borne_out(asked.job, other));
+    let holds = confirmed || (scatter <= CAREFUL_MM && (!denied || borne_out));
     let unit =
         FACTORS.into_iter().find(|f| (readings.along_x_mm * f * sign - along + middle).abs() < NEAR_MM);
     Some(Suspicion {
@@ -220,6 +224,20 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         // Only a suspicion that holds counts as explaining the bores, so that they are not asked about again.
         cylinders: if holds { stands.iter().map(|s| s.cylinder).collect() } else { Vec::new() },
     })
+}
+
+/// Whether a set-up's mains, touched with care, put its along datum where it was read.
+fn is_borne_out(job: &Job, set_up: &SetUp) -> bool {
+    let ReadingFrame::Machine(readings) = &set_up.frame else { return false };
+    let sign = if set_up.front == Front::Left { 1.0 } else { -1.0 };
+    let along = sign * readings.along_x_mm;
+    let apart: Vec<f64> =
+        stations(job, set_up, readings).iter().map(|s| along + s.main_mm - s.machine_mm).collect();
+    if apart.len() < 2 {
+        return false;
+    }
+    let middle = median(apart.clone());
+    middle.abs() <= SIGMAS * job.instruments.along_mm && robust(&apart, middle) <= CAREFUL_MM
 }
 
 /// Where half of the mains and more, two at the least, agree on the datum within [`TOGETHER_MM`], farthest from where it was typed,

@@ -41,6 +41,9 @@ const FAR_MM: f64 = 2.0;
 const FAR_OF_FEW_MM: f64 = 0.6;
 const FEW: usize = 3;
 
+/// Two bores of a bank, of which no third says which is off, stand no farther apart than this, mm. Common practice, no source.
+const PAIR_MM: f64 = 0.35;
+
 /// Asks about bores that stand or lean apart from all others, one for a bank, and about each that is simply far
 /// off.
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
@@ -73,6 +76,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             told
         });
     }
+    found.extend(banks.iter().filter_map(|bank| pair(asked, bank)));
     for bank in &banks {
         let told = |s: &Suspicion| s.cylinders.iter().any(|n| bank.lines.iter().any(|l| l.cylinder == *n));
         if !found.iter().any(told) {
@@ -89,6 +93,29 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         fresh
     });
     found
+}
+
+/// The suspicion of the only two bores that were read of a bank, where they stand apart as no two of a row do.
+fn pair(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
+    let [one, other] = bank.lines.as_slice() else { return None };
+    let apart = (one.off_mm[0] - other.off_mm[0]).hypot(one.off_mm[1] - other.off_mm[1]);
+    let cylinders = vec![one.cylinder, other.cylinder];
+    if apart <= PAIR_MM || cylinders.iter().all(|n| read_again(asked, *n)) {
+        return None;
+    }
+    Some(Suspicion {
+        code: Code::BoreApart,
+        verdict: Verdict::Hold,
+        subject: Subject::Cylinders(cylinders.clone()),
+        found: say!(
+            "the two bores that were read of the bank stand {} apart from where the other puts them, and no third says which is off",
+            mm(apart, 3)
+        ),
+        likely: "a slipped digit, or a bore that was read against another zero".into(),
+        ask: "read both again, and a third bore of the bank".into(),
+        evidence: figures([("apart", apart)]),
+        cylinders,
+    })
 }
 
 /// Two rounds that read a bore alike do so within this, or within so many of its centre's uncertainty, mm. Common practice, no source.

@@ -2,6 +2,7 @@
 
 mod along;
 mod apart;
+mod axes_exchanged;
 mod bank_leans;
 mod datum;
 mod deck_field;
@@ -31,6 +32,7 @@ pub(super) const KINDS: &[Kind] = &[
     unit_depth::suspicions,
     along::suspicions,
     swapped_banks::suspicions,
+    axes_exchanged::suspicions,
     order::suspicions,
     mirror::suspicions,
     xy_row::suspicions,

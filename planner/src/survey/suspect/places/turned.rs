@@ -22,9 +22,16 @@ use borewright_geometry::sample::count;
 const ASKEW: f64 = 0.0018;
 const OVER_BORES_MM: f64 = 0.35;
 
+/// Nor does a row run so far across from end to end, however long it is, mm; nor two banks of one crank so unlike each other. Common
+/// practice, no source.
+const END_TO_END_MM: f64 = 0.45;
+
 /// How far askew over the bores is asked about where the axis rests on two mains, mm: two always lie on a line, and
 /// no third shows a slip. Common practice, no source.
 const OVER_TWO_MAINS_MM: f64 = 0.15;
+
+/// So many of their standard uncertainties two slopes that are not one are apart.
+const UNLIKE_U: f64 = 4.0;
 
 /// The chance below which a slope of the bores is asked about.
 const SIGNIFICANT: f64 = 1e-3;
@@ -91,8 +98,21 @@ fn row(asked: &Asked<'_>, banks: &[BankLines], bank: &BankLines, k: usize) -> Op
     let chance = 2.0 * StudentsT::new(0.0, 1.0, free).ok()?.sf((own.slope / u).abs());
     let two = k == 1 && rests_on_two_mains(asked, bank.bank);
     let (askew, least) = if two { (0.0, OVER_TWO_MAINS_MM) } else { (ASKEW, OVER_BORES_MM) };
+    let is_long = k == 1 && (over_mm.abs() > END_TO_END_MM || is_unlike(banks, bank, &own, scatter));
+    let is_off = (own.slope.abs() > askew && over_mm.abs() > least) || is_long;
     let row = Row { over_mm, span_mm: own.span_mm, slope: own.slope, u };
-    (own.slope.abs() > askew && over_mm.abs() > least && chance < SIGNIFICANT).then_some(row)
+    (is_off && chance < SIGNIFICANT).then_some(row)
+}
+
+/// Whether a bank's row runs across otherwise than the other bank's, which is bored to the same crank, and farther.
+fn is_unlike(banks: &[BankLines], bank: &BankLines, own: &Fit, scatter_mm: f64) -> bool {
+    banks.iter().filter(|other| other.bank != bank.bank).filter_map(|other| fit(other, 1)).any(|other| {
+        let apart = own.slope - other.slope;
+        let u = scatter_mm * (1.0 / own.square + 1.0 / other.square).sqrt();
+        own.slope.abs() >= other.slope.abs()
+            && apart.abs() * own.span_mm.min(other.span_mm) > END_TO_END_MM
+            && apart.abs() > UNLIKE_U * u
+    })
 }
 
 fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {

@@ -26,6 +26,10 @@ const MOST_K: f64 = 80.0;
 /// A block that its mains show to be this far from the machine is held where the bores agree or do not contradict,
 /// K: the far bore of a usual block then stands 0.04 and more off once it is cold. Common practice, no source.
 const MAINS_K: f64 = 6.0;
+
+/// By less of a long one, where its ends are moved by more than this, mm. Common practice, no source.
+const MAINS_MM: f64 = 0.06;
+
 /// Temperatures typed this far apart that bores and mains deny alike are held, K: nearer ones move no bore by half of a usual
 /// zone. Common practice, no source.
 const DENIED_K: f64 = 14.5;
@@ -121,7 +125,8 @@ fn by_mains(asked: &Asked<'_>, banks: &[Vec<Stand>], (ppm, span_mm): (f64, f64))
     // way.
     let least = kelvin.abs().min((kelvin - typed).abs()).min((kelvin + typed).abs());
     let over_span = ppm * 1e-6 * span_mm;
-    if least <= MAINS_K || least > MOST_K || over_span.abs() < LEAST_MM {
+    let moved = least * asked.job.block.parent.material.expansion_per_k * span_mm;
+    if (least <= MAINS_K && moved <= MAINS_MM) || least > MOST_K || over_span.abs() < LEAST_MM {
         return None;
     }
     let (warm, soak) = if kelvin > 0.0 { ("warmer", "soak") } else { ("colder", "warm up") };
