@@ -15,6 +15,10 @@ pub struct Limit {
 /// practice, no source.
 pub(crate) const FITTED_WALL_MM: f64 = 2.0;
 
+/// The key of the wall left in the casting.
+pub const PARENT_WALL: &str = "parent_wall";
+/// The key of the same near the major thrust side.
+pub const PARENT_WALL_THRUST: &str = "parent_wall_thrust";
 /// The key of a round position zone.
 pub const POSITION: &str = "position";
 /// The key of the zone across the bank, in place of a round one.

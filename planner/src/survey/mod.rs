@@ -6,6 +6,7 @@ mod bore;
 mod bores;
 mod centres;
 pub(crate) mod corrections;
+pub(crate) mod custom;
 mod error;
 pub(crate) mod few;
 pub mod fixture;

@@ -1,5 +1,6 @@
 //! One diameter that differs from those of its neighbours: a digit typed wrongly, or a radius.
 
+use crate::survey::custom::SAME_DEPTH_MM;
 use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
@@ -59,9 +60,6 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 
 /// Two rounds that gauge a bore alike do so within this, mm. Common practice, no source.
 const AGAIN_MM: f64 = 0.012;
-
-/// Depths of two rounds are one within this, mm.
-const SAME_DEPTH_MM: f64 = 1.0;
 
 /// Makes a note of the question about a bore that another round gauged alike at every depth, and not to the last digit at all of
 /// them.

@@ -10,6 +10,7 @@ use crate::job::ShapeReading;
 use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::custom::SAME_DEPTH_MM;
 use crate::survey::suspect::Code;
 
 /// A wall farther than this from the circles read there is another bore's, a hole in it, or a wrong figure, mm. Common
@@ -28,9 +29,6 @@ const OF_RING_MM: f64 = 0.12;
 
 /// Fewer readings make no ring.
 const RING: usize = 6;
-
-/// A circle farther in depth says less of a ring, mm: wear is another there.
-const SAME_DEPTH_MM: f64 = 1.0;
 
 /// Readings under this share of the bore's radius are distances from somewhere else, and no radii.
 const RADIUS: f64 = 0.5;
@@ -69,6 +67,7 @@ fn ring(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         let points: Vec<[f64; 2]> = rows.iter().map(at).collect();
         let own = fit_circle(&points).ok()?;
         let here = asked.circles.iter().filter(|c| c.cylinder == cylinder);
+        // Farther in depth wear is another.
         let here = here.filter(|c| (c.depth_mm - depth).abs() <= SAME_DEPTH_MM).map(|c| c.diameter_mm / 2.0);
         let circle = here.min_by(|a, b| (a - own.radius_mm).abs().total_cmp(&(b - own.radius_mm).abs()))?;
         // Under half of it they are distances from elsewhere, and no radii.

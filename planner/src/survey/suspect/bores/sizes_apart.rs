@@ -6,14 +6,12 @@ use crate::job::Surface;
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::custom::SAME_DEPTH_MM;
 use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// The most that one size read twice differs, however it is gauged, mm. Common practice, no source.
 const APART_MM: f64 = 0.06;
-
-/// Depths this near are one, mm.
-const SAME_DEPTH_MM: f64 = 1.0;
 
 /// A pressed or cast liner stands less than this off its hole, mm. Common practice, no source.
 const OFF_HOLE_MM: f64 = 0.4;

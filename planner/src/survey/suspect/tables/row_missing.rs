@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::evidence::{figures, near};
+use super::evidence::figures;
 use super::readings::Reading;
 use super::{Asked, Suspicion};
 use crate::job::{ReadingFrame, SetUp, Surface};
@@ -12,22 +12,12 @@ use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
 use crate::survey::bores::point_groups;
+use crate::survey::custom::{CIRCLE_IN_STEAD_MM, Custom, Depths, FEWEST, SAME_DEPTH_MM, in_stead};
 use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
-/// Depths of two rows are one within this, mm.
-const SAME_DEPTH_MM: f64 = 1.0;
-
-/// A circle this near in depth, where the other bores have none, counts as read instead of the missing one, mm, if
-/// the bore has as many circles as the others share: nobody reads on a pit or a core hole. Common practice, no
-/// source.
-const IN_STEAD_MM: f64 = 15.0;
-
 /// Mains that are left to say whether they lie on a line, where one is out of reach.
 const REST: usize = 3;
-
-/// Other bores that make a custom of the block; one does not.
-const OTHERS: usize = 2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found = circles(asked);
@@ -60,43 +50,32 @@ pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
 }
 
 /// A surface and a round of measuring: each has its own custom.
-type Custom<'a> = (Surface, Option<&'a str>);
+type Look<'a> = (Surface, Option<&'a str>);
 
 /// Depths that all other bores were read at on a surface, and one bore that was read there too was not.
 fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
     // A second round may look at a few depths only.
-    let mut by: BTreeMap<Custom<'_>, BTreeMap<u32, Vec<f64>>> = BTreeMap::new();
+    let mut by: BTreeMap<Look<'_>, BTreeMap<u32, Vec<f64>>> = BTreeMap::new();
     for reading in (0..asked.job.set_ups.len()).flat_map(|index| asked.readings.of_set_up(index)) {
         let Reading { surface, set, cylinder, depth_mm, .. } = reading;
         by.entry((*surface, set.as_deref())).or_default().entry(*cylinder).or_default().push(*depth_mm);
     }
     let mut found = Vec::new();
-    for bores in by.values().filter(|bores| bores.len() > OTHERS) {
-        let sorted: BTreeMap<u32, Vec<f64>> = bores
-            .iter()
-            .map(|(cylinder, depths)| {
-                let mut depths = depths.clone();
-                depths.sort_by(f64::total_cmp);
-                // A closing row is read at a depth again.
-                depths.dedup_by(|a, b| (*a - *b).abs() <= SAME_DEPTH_MM);
-                (*cylinder, depths)
-            })
-            .collect();
-        for (cylinder, own) in &sorted {
-            let read =
-                |of: u32, at: f64| sorted.get(&of).is_some_and(|depths| near(depths, at, SAME_DEPTH_MM));
-            let others = || bores.keys().copied().filter(|other| other != cylinder);
-            let first = others().next().and_then(|first| sorted.get(&first));
-            let customary = |at: f64| others().all(|other| read(other, at));
-            let in_stead = |at: f64| {
-                let common = first.iter().copied().flatten().filter(|d| customary(**d)).count();
-                own.len() >= common && own.iter().any(|d| (d - at).abs() <= IN_STEAD_MM && !customary(*d))
+    for bores in by.into_values().filter(|bores| bores.len() > FEWEST) {
+        let bores: BTreeMap<u32, Depths> =
+            bores.into_iter().map(|(cylinder, read)| (cylinder, Depths::of(read))).collect();
+        for (cylinder, own) in &bores {
+            let others = || bores.iter().filter(|(other, _)| *other != cylinder).map(|(_, depths)| depths);
+            let Some(first) = others().next().map(Depths::as_slice) else { continue };
+            let customary = |at: f64| {
+                Custom::Every.is_made(others().filter(|depths| depths.has(at)).count(), bores.len() - 1)
             };
-            let missing = first.and_then(|first| {
-                let missing = |at: &f64| !read(*cylinder, *at) && customary(*at) && !in_stead(*at);
-                first.iter().copied().find(missing)
-            });
-            found.extend(missing.map(|at| circle(*cylinder, at, own.len())));
+            let common = first.iter().filter(|at| customary(**at)).count();
+            let own_mm = own.as_slice();
+            let in_stead =
+                |at: f64| in_stead(own_mm, own_mm.len(), common, at, CIRCLE_IN_STEAD_MM, customary);
+            let missing = first.iter().copied().find(|at| !own.has(*at) && customary(*at) && !in_stead(*at));
+            found.extend(missing.map(|at| circle(*cylinder, at, own_mm.len())));
         }
     }
     found
@@ -138,12 +117,14 @@ fn of_banks(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// The depth, mm, at which every bore of another bank was read and no bore of this one anywhere near.
 fn lacks(own: &OfBank, other: &OfBank) -> Option<f64> {
     let most = |bank: &OfBank| bank.values().map(Vec::len).max().unwrap_or(0);
-    if other.len() < OTHERS || most(other) <= most(own) {
+    if most(other) <= most(own) {
         return None;
     }
     let has = |read: &[f64], at: f64, within: f64| read.iter().any(|depth| (depth - at).abs() <= within);
-    let customary = |at: f64| other.values().all(|read| has(read, at, SAME_DEPTH_MM));
-    let near = |at: f64| own.values().any(|read| has(read, at, IN_STEAD_MM));
+    let customary = |at: f64| {
+        Custom::Every.is_made(other.values().filter(|read| has(read, at, SAME_DEPTH_MM)).count(), other.len())
+    };
+    let near = |at: f64| own.values().any(|read| has(read, at, CIRCLE_IN_STEAD_MM));
     other.values().next()?.iter().copied().find(|at| customary(*at) && !near(*at))
 }
 
@@ -170,7 +151,7 @@ fn points(asked: &Asked<'_>) -> Vec<Suspicion> {
     let Some((usual, _)) = sizes.iter().max_by_key(|(_, circles)| **circles) else { return Vec::new() };
     let few: Vec<_> = groups.iter().filter(|group| group.len() < *usual).collect();
     let [few] = few.as_slice() else { return Vec::new() };
-    let Some(first) = few.first().filter(|_| groups.len() > OTHERS) else { return Vec::new() };
+    let Some(first) = few.first().filter(|_| groups.len() > FEWEST) else { return Vec::new() };
     let n = first.cylinder;
     vec![Suspicion {
         code: Code::RowMissing,
