@@ -2,7 +2,10 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::limits::FITTED_WALL_MM;
+use crate::job::limits::{
+    BRIDGE, CLEAN_UP, COOLANT_HOLE, FIRE_RING_BORE, FIRE_RING_COVER, FITTED_WALL_MM, PARENT_WALL,
+    PARENT_WALL_THRUST, POSITION, POSITION_ACROSS, POSITION_ALONG, SQUARENESS, STUD_WALL,
+};
 use crate::job::{Job, ReadingFrame, SetUp};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
@@ -11,19 +14,19 @@ use crate::say;
 use crate::survey::suspect::Code;
 
 /// Limits on metal that is left.
-const WALLS: [&str; 4] = ["parent_wall", "parent_wall_thrust", "stud_wall", "bridge"];
+const WALLS: [&str; 4] = [PARENT_WALL, PARENT_WALL_THRUST, STUD_WALL, BRIDGE];
 /// The least that a limit on a wall asks for, mm: less is another unit. Common practice, no source.
 const LEAST_MM: f64 = 0.5;
 /// The least that a limit on clean up asks for, mm. Common practice, no source.
 const CLEAN_UP_MM: f64 = 0.02;
 /// Limits on what keeps coolant and gas out, and the least that each asks for, mm: less is no metal at all, or a seal that
 /// overhangs. Common practice, no source.
-const SEALS: [(&str, f64); 3] = [("coolant_hole", 0.3), ("fire_ring_cover", 0.15), ("fire_ring_bore", 0.15)];
+const SEALS: [(&str, f64); 3] = [(COOLANT_HOLE, 0.3), (FIRE_RING_COVER, 0.15), (FIRE_RING_BORE, 0.15)];
 /// Limits of which a job that states none of them would say go to any place. Common practice, no source.
-const GROUND: [&str; 2] = ["clean_up", "parent_wall"];
+const GROUND: [&str; 2] = [CLEAN_UP, PARENT_WALL];
 /// The most that a zone or a lean is allowed, mm, by limit. Common practice, no source.
 const ZONES: [(&str, f64); 4] =
-    [("position", 0.9), ("position.across", 0.9), ("position.along", 0.9), ("squareness", 0.15)];
+    [(POSITION, 0.9), (POSITION_ACROSS, 0.9), (POSITION_ALONG, 0.9), (SQUARENESS, 0.15)];
 
 /// The most that mains may be off their line, all and from one to the next, mm: more bends no bearing that runs. Common practice, no
 /// source.
@@ -49,7 +52,7 @@ fn limit(job: &Job) -> Option<Suspicion> {
     let stated = |name: &str| job.limits.get(name).map(|l| l.least_mm);
     let walls = WALLS.iter().map(|name| (*name, LEAST_MM));
     let small = walls
-        .chain([("clean_up", CLEAN_UP_MM)])
+        .chain([(CLEAN_UP, CLEAN_UP_MM)])
         .chain(SEALS)
         .filter_map(|(name, least)| Some((name, stated(name)?, least)))
         .find(|(_, own, least)| *own < least - 1e-9);
@@ -105,7 +108,7 @@ fn thin(job: &Job) -> Option<Suspicion> {
         let shop = job.shop_limits.get(name).map_or(FITTED_WALL_MM, |l| l.least_mm);
         (LEAST_MM..FITTED_WALL_MM.min(shop) - NEAR_MM).contains(&stated).then_some((name, stated))
     };
-    let (name, stated) = ["parent_wall", "parent_wall_thrust"].into_iter().find_map(own)?;
+    let (name, stated) = [PARENT_WALL, PARENT_WALL_THRUST].into_iter().find_map(own)?;
     Some(Suspicion {
         code: Code::LimitOdd,
         verdict: Verdict::Hold,
@@ -126,7 +129,7 @@ fn thin(job: &Job) -> Option<Suspicion> {
 /// A limit of the thrust side weaker than that of the other sides, in whose place it stands.
 fn thrust(job: &Job) -> Option<Suspicion> {
     let [thrust, wall] =
-        ["parent_wall_thrust", "parent_wall"].map(|name| job.limits.get(name).map(|l| l.least_mm));
+        [PARENT_WALL_THRUST, PARENT_WALL].map(|name| job.limits.get(name).map(|l| l.least_mm));
     let (thrust, wall) = thrust.zip(wall).filter(|(thrust, wall)| *thrust < *wall - 1e-9)?;
     Some(Suspicion {
         code: Code::LimitOdd,
