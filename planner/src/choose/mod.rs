@@ -75,7 +75,7 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     let chosen = job.kept_sleeve.or_else(|| choice::choose(&candidates))?;
     let choices = choice::describe(job, &candidates, chosen);
     let Candidate { mut positions, fit } = candidates.swap_remove(chosen);
-    let mut findings = place::explain(job, &mut positions);
+    let mut findings = place::findings(job, &mut positions);
     findings.extend(fit.findings(&job.sleeves[positions.sleeve]));
     let flange = job.sleeves[positions.sleeve].flange();
     let seat = fit.protrusion.iter().zip(flange);
