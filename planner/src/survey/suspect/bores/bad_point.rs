@@ -32,8 +32,9 @@ const MOST_TRIED: usize = 16;
 /// Two points, both inwards, are told where there are so many: of fewer an oval looks alike, and wear leaves nothing standing inwards.
 const TELLING_TWO: usize = 8;
 
-/// Each of two is off by this at least, mm, and what is left without them this small a share of it. Common practice, no source.
+/// Each of two is off by this at least, mm. Common practice, no source.
 const TWO_MM: f64 = 0.10;
+/// What is left without the two is this small a share of it. Common practice, no source.
 const SHARE_OF_TWO: f64 = 0.1;
 
 /// How many points, those farthest off, are left out two by two.

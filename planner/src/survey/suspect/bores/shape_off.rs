@@ -17,10 +17,12 @@ use crate::survey::suspect::Code;
 /// practice, no source.
 const OFF_MM: f64 = 0.30;
 
-/// The middle radius of a ring of readings differs from that of the circle at its depth by no more than this, nor by more standard
-/// uncertainties than those, mm; under a torque plate by so much more. Common practice, no source.
+/// The middle radius of a ring of readings differs from that of the circle at its depth by no more than this, mm. Common practice,
+/// no source.
 const RING_MM: f64 = 0.06;
+/// Nor by more standard uncertainties than this.
 const SIGMAS: f64 = 4.0;
+/// Under a torque plate by so much more, mm. Common practice, no source.
 const PLATE_MM: f64 = 0.03;
 
 /// A reading off the circle of its own ring by more than this is a groove, a hole or a slip, mm: a worn bore is oval by less. Common
