@@ -6,7 +6,7 @@ use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// A sleeve that ends more than this above the bore's end leaves a length of the old bore in the stroke, mm.
 const SHORT_MM: f64 = 10.0;

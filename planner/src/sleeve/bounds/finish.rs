@@ -6,7 +6,7 @@ use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{mm, signed_mm};
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// A finishing cut thinner than this rubs, mm a side. Common practice, no source.
 pub(crate) const LEAST_CUT_MM: f64 = 0.05;

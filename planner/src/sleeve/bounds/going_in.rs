@@ -7,7 +7,7 @@ use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{celsius, mm};
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
 const COLDEST_C: f64 = -195.0;

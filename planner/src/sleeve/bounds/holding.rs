@@ -6,7 +6,7 @@ use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::celsius;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// The hold of a plain sleeve whose friction at work is less than gas on its end and the pull of heat together.
 pub(super) fn limits(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {

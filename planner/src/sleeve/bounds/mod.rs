@@ -21,7 +21,7 @@ mod seat;
 mod unjudged;
 mod walls;
 
-use super::limit::judge;
+use super::judge::judge;
 use crate::job::{Job, Limit, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::Sentence;

@@ -5,7 +5,7 @@ use crate::plan::fit::{ORingFit, SleeveLimit};
 use crate::plan::sentence::mm;
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// Squeeze outside which an O-ring leaks or is cut, shares. Common practice of static radial glands, no source.
 pub const SQUEEZE_ENDS: [f64; 2] = [0.08, 0.35];

@@ -7,7 +7,7 @@ use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// Skirts run with clearances within these, as shares of the bore.
 const CLEARANCE: [f64; 2] = [0.000_3, 0.003];

@@ -7,7 +7,7 @@ use crate::plan::fit::{Register, SleeveLimit};
 use crate::plan::sentence::{celsius, mm};
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// The most play of a wet sleeve's register with O-rings, mm. Common practice, no source.
 const LOOSEST_MM: f64 = 0.15;

@@ -8,7 +8,7 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{celsius, mm, signed_mm};
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// A ledge or step narrower than this carries nothing, mm.
 const LEDGE_MM: f64 = 1.0;

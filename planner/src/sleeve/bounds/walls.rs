@@ -7,7 +7,7 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::{SAME, thinnest};
+use crate::sleeve::judge::{SAME, thinnest};
 
 /// The thinnest wall of a finished sleeve, whatever limit a shop sets itself, mm.
 const WALL_MM: f64 = 0.6;
