@@ -50,7 +50,7 @@ impl Decision {
     /// Called once the sleeve is chosen, since no sleeve mends a wrong reading.
     pub(crate) fn doubt(&mut self, suspicions: &[Suspicion]) {
         for bore in &mut self.positions.bores {
-            let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.doubts(bore.site.cylinder);
+            let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.cylinders.of(bore.site.cylinder);
             for suspicion in suspicions.iter().filter(own) {
                 bore.verdict = bore.verdict.max(suspicion.verdict);
                 let (text, finding) = (suspicion.likely.clone(), Some(suspicion.finding().text));

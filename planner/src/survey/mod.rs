@@ -48,7 +48,7 @@ pub use repeats::{Repeats, Spread};
 pub use reversal::{Lean, Reversal, Reversed, Whose};
 pub(crate) use set_up::Zero;
 pub use sets::{BankSets, Compared, OddBore, RoundName, Sets};
-pub use suspect::{Code, Suspicion, is_suspicion};
+pub use suspect::{Code, Doubts, Suspicion, is_suspicion};
 pub use temperature::Correction;
 pub(crate) use wall_places::WallPlaces;
 pub use witness::WitnessCentre;

@@ -122,7 +122,7 @@ fn two(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64) -
             ("left_without_them", *left),
             ("diameter_with_them", 2.0 * all.radius_mm),
         ]),
-        cylinders: vec![first.cylinder],
+        cylinders: vec![first.cylinder].into(),
     })
 }
 
@@ -157,7 +157,7 @@ fn out_of_round(group: &[&PointReading], all: &Circle, most: f64) -> Option<Susp
             ("out_of_round", all.roundness_mm),
             ("diameter", 2.0 * all.radius_mm),
         ]),
-        cylinders: vec![first.cylinder],
+        cylinders: vec![first.cylinder].into(),
     })
 }
 
@@ -237,7 +237,7 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
             ("diameter_with_it", 2.0 * all.radius_mm),
             ("diameter_without_it", 2.0 * circle.radius_mm),
         ]),
-        cylinders: vec![first.cylinder],
+        cylinders: vec![first.cylinder].into(),
     })
 }
 
@@ -266,7 +266,7 @@ fn cannot_tell(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least
             ("worst_residual", worst),
             ("diameter", 2.0 * all.radius_mm),
         ]),
-        cylinders: vec![first.cylinder],
+        cylinders: vec![first.cylinder].into(),
     })
 }
 

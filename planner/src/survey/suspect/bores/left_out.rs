@@ -64,7 +64,7 @@ fn of_surface(asked: &Asked<'_>, surface: Surface) -> Vec<Suspicion> {
                 "read cylinder {cylinder} there too: what was left out may be what speaks against the cut"
             ),
             evidence: figures([("depth", depth_mm), ("circles", count(own_mm.len()))]),
-            cylinders: vec![*cylinder],
+            cylinders: vec![*cylinder].into(),
         });
     }
     found

@@ -112,7 +112,7 @@ fn ring(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
                 mm(depth, 1)
             ),
             evidence: figures([("radius", own.radius_mm), ("circle", circle), ("off", off)]),
-            cylinders: vec![cylinder],
+            cylinders: vec![cylinder].into(),
         })
     })
 }
@@ -148,7 +148,7 @@ fn shape(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         likely: "a hole or groove in the wall that the pocket does not reach, another bore's row, or a wrong digit".into(),
         ask: say!("look into cylinder {cylinder} there: what stands behind the sleeve, and does the pocket clean it up?"),
         evidence: figures([("radius", row.radius_mm), ("circle", radius), ("off", off)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 
@@ -174,6 +174,6 @@ fn height(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         likely: "a digit slipped, another unit, or a deck that is not the one that depths count from".into(),
         ask: say!("how high does the liner of cylinder {cylinder} stand (usual: {} below the deck to {} above)?", mm(HEIGHT_MM[1], 1), mm(HEIGHT_MM[0], 1)),
         evidence: figures([("height", worst.height_mm), ("most", most(worst.height_mm))]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }

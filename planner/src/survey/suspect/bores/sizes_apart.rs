@@ -43,7 +43,7 @@ fn rounds(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         likely: "a wrong digit, another bore's row, or a bore that was cut between the two".into(),
         ask: say!("gauge cylinder {cylinder} again: whether the pocket cleans it up rests on the larger"),
         evidence: figures([("first", first), ("again", again)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 
@@ -69,6 +69,6 @@ fn off_hole(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         ),
         ask: say!("which of the two is cylinder {cylinder}? Read its hole and its liner again in one set-up"),
         evidence: figures([("apart", apart), ("most", OFF_HOLE_MM)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }

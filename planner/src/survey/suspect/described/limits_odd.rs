@@ -70,7 +70,7 @@ fn limit(job: &Job) -> Option<Suspicion> {
         likely: "another unit than the file's, or a digit slipped".into(),
         ask: say!("what is `limits.{name}` to be, and in which unit is it written?"),
         evidence: figures([("limit", own), ("bound", bound)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -94,7 +94,7 @@ fn mains(job: &Job) -> Option<Suspicion> {
             "by how much may the mains be off (`journal_axis.{name}`), and in which unit is it written?"
         ),
         evidence: figures([("limit", own), ("bound", most)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -122,7 +122,7 @@ fn thin(job: &Job) -> Option<Suspicion> {
         ask: "who allows that for this block? A shop that works to it says so in its own file, else the lead releases it by name"
             .into(),
         evidence: figures([("limit", stated), ("bound", FITTED_WALL_MM)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -143,7 +143,7 @@ fn thrust(job: &Job) -> Option<Suspicion> {
         likely: "a digit slipped, or the two exchanged".into(),
         ask: "how much metal is to stay on the thrust side?".into(),
         evidence: figures([("limit", thrust), ("bound", wall)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -158,7 +158,7 @@ fn loosened(job: &Job) -> Option<Suspicion> {
         likely: "a digit slipped, or a figure chosen so that the job goes".into(),
         ask: say!("who allows that for this block? Where the job's figure is meant, release it by name"),
         evidence: figures([("job", own), ("shop", shop)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -173,7 +173,7 @@ fn untold(job: &Job) -> Option<Suspicion> {
         likely: "the `shop:` line or the `limits:` left out".into(),
         ask: "which limits is this block to keep?".into(),
         evidence: figures([]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -196,7 +196,7 @@ fn play(job: &Job) -> Option<Suspicion> {
         likely: "`fixture.feeds_limits` left out: every bore may be cut off by as much".into(),
         ask: "is the block indicated to the mains again before it is cut? Then `feeds_limits: false`, else `true`".into(),
         evidence: figures([("u", most)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -219,7 +219,7 @@ fn ledge(job: &Job) -> Option<Suspicion> {
         likely: "another unit than the file's, or a digit slipped".into(),
         ask: "what is `allowances.ledge_depth` to be, and in which unit is it written?".into(),
         evidence: figures([("allowance", own), ("bound", LEDGE_DEPTH_MM)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 

@@ -74,7 +74,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         });
     }
     for bank in &banks {
-        let told = |s: &Suspicion| s.cylinders.iter().any(|n| bank.lines.iter().any(|l| l.cylinder == *n));
+        let told =
+            |s: &Suspicion| s.cylinders.named().iter().any(|n| bank.lines.iter().any(|l| l.cylinder == *n));
         if !found.iter().any(told) {
             found.extend(scattered(asked, bank));
         }
@@ -83,7 +84,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(b.evidence["apart"].total_cmp(&a.evidence["apart"])));
     let mut banks_told = Vec::new();
     found.retain(|s| {
-        let bank = s.cylinders.first().and_then(|c| asked.job.site(*c)).map(|(bank, _)| bank);
+        let bank = s.cylinders.named().first().and_then(|c| asked.job.site(*c)).map(|(bank, _)| bank);
         let fresh = !banks_told.contains(&bank) || s.code == Code::BoreFarOff;
         banks_told.push(bank);
         fresh
@@ -217,7 +218,7 @@ fn scattered(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
             "read all its bores again: do they stand so?".into()
         },
         evidence: figures([("apart", by)]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 
@@ -266,7 +267,7 @@ fn suspicion(code: Code, line: &Line, found: Sentence, ask: Sentence, by: [f64; 
         likely: "a wrong digit, another bore's figures, or a bore that was bored anew".into(),
         ask,
         evidence: figures([("apart", by[0].hypot(by[1])), ("x", by[0]), ("y", by[1])]),
-        cylinders: vec![line.cylinder],
+        cylinders: vec![line.cylinder].into(),
     }
 }
 

@@ -27,7 +27,7 @@ pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
     let held: BTreeSet<u32> = all
         .iter()
         .filter(|s| ![Code::RowMissing, Code::NoScatter].contains(&s.code) && s.verdict != Verdict::Go)
-        .flat_map(|s| s.cylinders.iter().copied())
+        .flat_map(|s| s.cylinders.named().iter().copied())
         .collect();
     let other_unit = all.iter().any(|s| s.code == Code::WrongUnit);
     all.retain(|s| {
@@ -36,7 +36,7 @@ pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
         }
         s.code != Code::RowMissing
             || !match &s.subject {
-                Subject::Bank(_) => s.cylinders.iter().any(|n| held.contains(n)),
+                Subject::Bank(_) => s.cylinders.named().iter().any(|n| held.contains(n)),
                 of => Subject::bores([of]).is_some_and(|own| own.iter().any(|n| held.contains(n))),
             }
     });

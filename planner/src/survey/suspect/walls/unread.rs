@@ -78,7 +78,7 @@ fn asks(cylinder: u32, places: &[&WallReading]) -> Option<Suspicion> {
             ("depth", first.depth_mm),
             ("places", count(places.len())),
         ]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 

@@ -72,7 +72,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
             likely: "filled in between the bores beside it, and not read".into(),
             ask: say!("was cylinder {own} read? Read it again at each depth"),
             evidence: figures([("rows", count(rows_told))]),
-            cylinders: vec![own],
+            cylinders: vec![own].into(),
         })
     };
     cylinders.windows(3).filter_map(of).collect()

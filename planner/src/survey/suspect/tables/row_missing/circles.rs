@@ -53,6 +53,6 @@ fn circle(cylinder: u32, depth_mm: f64, read: usize) -> Suspicion {
         likely: "a row left out, or its depth mistyped".into(),
         ask: say!("read cylinder {cylinder} there too: what was left out may be what speaks against the cut"),
         evidence: figures([("depth", depth_mm), ("circles", count(read))]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     }
 }

@@ -34,6 +34,6 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         likely: "a row left out".into(),
         ask: say!("touch the point that is missing: it may be the one that is off"),
         evidence: figures([("points", count(*points)), ("most", count(most))]),
-        cylinders: asked.readings.cylinders(*index),
+        cylinders: asked.readings.cylinders(*index).into(),
     }]
 }

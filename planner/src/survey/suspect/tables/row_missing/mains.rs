@@ -50,6 +50,6 @@ fn main(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         likely: "a row left out".into(),
         ask: say!("read main {name} too: what was left out may be the one that stands off"),
         evidence: figures([("mains", count(mains.len())), ("missing_at", missing.x_mm)]),
-        cylinders: asked.readings.cylinders(index),
+        cylinders: asked.readings.cylinders(index).into(),
     })
 }

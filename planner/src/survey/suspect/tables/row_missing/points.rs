@@ -35,6 +35,6 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         likely: "a point left out".into(),
         ask: say!("touch it again, or let the lead say why it is left out"),
         evidence: figures([("points", count(few.len())), ("usual", count(*usual))]),
-        cylinders: vec![n],
+        cylinders: vec![n].into(),
     }]
 }
