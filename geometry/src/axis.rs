@@ -17,9 +17,9 @@ impl BoreAxis {
     }
 }
 
-/// Depths closer together than this carry no tilt, mm: a probe's own repeatability over so short a
-/// stretch would be read as a lean of millimetres over the bore.
-const ONE_DEPTH_MM: f64 = 1e-3;
+/// Depths closer together than this are one depth, mm, and carry no tilt or taper: a probe's own repeatability over so
+/// short a stretch would be read as a lean of millimetres over the bore.
+pub const ONE_DEPTH_MM: f64 = 1e-3;
 
 /// The least-squares line through centres `(depth, [x, y])`, mm; no tilt where all lie at one depth.
 /// `None` without any centre.

@@ -2,9 +2,8 @@
 
 use nalgebra::{DMatrix, DVector};
 
-/// Depths closer together than this are one depth, mm: a probe's own repeatability over so short a stretch
-/// would be read as a taper.
-const ONE_DEPTH_MM: f64 = 1e-3;
+use crate::axis::ONE_DEPTH_MM;
+
 /// A barrel is fitted only where 1 - s² reaches this at some depth, s running from -1 to 1: 1 % of the length off
 /// both ends, where the noise of a diameter counts 25 times as much as half-way.
 const LEAST_BOW: f64 = 0.04;

@@ -41,7 +41,7 @@ mod axis;
 mod eccentric;
 mod motion;
 
-pub use axis::{BoreAxis, fit_bore_axis};
+pub use axis::{BoreAxis, ONE_DEPTH_MM, fit_bore_axis};
 pub use eccentric::{
     ArcLeft, EccentricStock, ShellAt, ShellFit, ShellLeft, eccentric_stock, fit_shell, shell_from_arcs,
     shell_left,

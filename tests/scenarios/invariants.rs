@@ -1,9 +1,10 @@
 //! What must hold however a job is written down.
 
 use borewright_planner::Planning;
-use borewright_planner::plan::Verdict;
+use borewright_planner::plan::{Verdict, rounding};
 
-use crate::bench::{Bench, SCATTERED, cylinder, limit, near, off_true};
+use crate::bench::{Bench, SCATTERED, cylinder, even, limit, near, off_true};
+use crate::spoil;
 
 /// A block with something to decide in every bore.
 fn busy() -> Bench {
@@ -278,6 +279,40 @@ fn the_same_job_gives_the_same_plan_to_the_last_digit() {
         serde_json::to_string(&borewright_planner::plan_job(job, None).unwrap().plan).unwrap()
     };
     assert_eq!(plan(), plan());
+}
+
+/// Figures of a plan that are told to another step: directions, slopes, turns, probabilities, and what a proof rests on.
+const FINER: [&str; 7] = [".axes", ".scale", ".tilt.x", ".tilt.y", ".rotation", ".p", ".as_bored.f"];
+
+/// Names every number of a plan that is not as `rounding::plan` leaves it.
+fn unrounded(value: &serde_json::Value, at: &str, found: &mut Vec<String>) {
+    use serde_json::Value;
+    match value {
+        Value::Object(of) => {
+            of.iter().for_each(|(key, value)| unrounded(value, &format!("{at}.{key}"), found))
+        }
+        Value::Array(of) => of.iter().for_each(|value| unrounded(value, at, found)),
+        Value::Number(number) => {
+            let figure = number.as_f64().unwrap();
+            let finer = FINER.iter().any(|key| at.ends_with(key)) || at.contains(".turn.");
+            if !finer && figure != rounding::plan(figure) {
+                found.push(format!("{at}: {figure}"));
+            }
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn every_figure_of_a_plan_is_rounded_once() {
+    let wet = spoil::sample(&[spoil::ONLY_W90]);
+    let dry = even().plan();
+    assert!(wet.plan.sleeves.iter().all(|sleeve| !sleeve.fit.o_rings.is_empty()));
+    for planning in [spoil::sample(&[]), wet, dry, busy().plan()] {
+        let mut found = Vec::new();
+        unrounded(&serde_json::to_value(&planning.plan).unwrap(), "", &mut found);
+        assert!(found.is_empty(), "{found:#?}");
+    }
 }
 
 #[test]

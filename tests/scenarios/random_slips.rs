@@ -124,7 +124,7 @@ proptest! {
         bench.bores.get_mut(bank).unwrap().insert(5, row);
         let report = survey(&bench);
         // Its mean may by chance be another mistake's too; this one is named in any case.
-        let twice = report.suspicions.iter().any(|s| s.code.word() == "read_twice" && s.cylinders == [n]);
+        let twice = report.suspicions.iter().any(|s| s.code.word() == "read_twice" && s.cylinders.named() == [n]);
         prop_assert!(twice, "{:#?}", report.suspicions);
         // The first bore of the bank read again last, moved meanwhile.
         let mut bench = good(seed, shifts);
@@ -136,7 +136,7 @@ proptest! {
         }).collect();
         rows.extend(closing);
         let report = survey(&bench);
-        let open = report.suspicions.iter().any(|s| s.code.word() == "not_closed" && s.cylinders.len() == 4);
+        let open = report.suspicions.iter().any(|s| s.code.word() == "not_closed" && s.cylinders.named().len() == 4);
         prop_assert!(open, "{:#?}", report.suspicions);
         // A radius for a diameter, in one row.
         let mut bench = good(seed, shifts);
@@ -144,7 +144,7 @@ proptest! {
         let (place, diameter) = row.rsplit_once(',').unwrap();
         *row = format!("{place},{}", diameter.parse::<f64>().unwrap() / 2.0);
         let report = survey(&bench);
-        prop_assert!(only(&report).likely.contains("radius") && only(&report).cylinders == [n]);
+        prop_assert!(only(&report).likely.contains("radius") && only(&report).cylinders.named() == [n]);
     }
 
     #[test]
@@ -165,7 +165,7 @@ proptest! {
         retype(&mut bench, bank, n, 3, |read| 2.0 * read);
         let report = survey(&bench);
         prop_assert_eq!(only(&report).code.word(), "full_swing");
-        prop_assert!(only(&report).cylinders == [n] && report.verdict() == Verdict::Go, "{:#?}", report.suspicions);
+        prop_assert!(only(&report).cylinders.named() == [n] && report.verdict() == Verdict::Go, "{:#?}", report.suspicions);
     }
 
     #[test]

@@ -55,7 +55,7 @@ fn a_reversal_tells_the_set_up_from_the_block_and_names_the_shim() {
     assert!(text.contains("0.002 mm is left after the shim"), "{text}");
     // Nothing is cut on it before the set-up is mended.
     let s = report.suspicions.iter().find(|s| s.code.word() == "set_up_off").unwrap();
-    assert_eq!((s.verdict, s.cylinders.len()), (Verdict::Hold, 8));
+    assert_eq!((s.verdict, s.cylinders.named().len()), (Verdict::Hold, 8));
     assert!(s.ask.contains("do not cut it as a correction"), "{s:?}");
     assert_eq!(report.suspicions.len(), 1, "{:#?}", report.suspicions);
 }
@@ -193,7 +193,7 @@ fn a_bank_that_stands_elsewhere_after_clamping_is_held_and_so_is_one_bore_that_d
     assert!((1..=8).all(|n| held(n) == (n % 2 == 1)));
     let report = survey(&set(first, "second", [0.0, 0.0], 0.04));
     let [s] = report.suspicions.as_slice() else { panic!("{:#?}", report.suspicions) };
-    assert_eq!((s.code.word(), s.cylinders.as_slice()), ("sets_disagree", [3].as_slice()));
+    assert_eq!((s.code.word(), s.cylinders.named()), ("sets_disagree", [3].as_slice()));
 }
 
 /// Source: upper 5 % points as printed in the NIST/SEMATECH e-Handbook of statistical methods, 1.3.6.7.3 and 1.3.6.7.4 (from

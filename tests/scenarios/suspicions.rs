@@ -196,7 +196,7 @@ fn temperatures_that_the_bores_deny_are_named() {
     for block in [36.0, 4.0] {
         let report = typed(shop().block_of([[0.0, 0.0]; 8]), block);
         let s = report.suspicions.iter().find(|s| s.code.word() == "stretched").unwrap();
-        assert_eq!((s.verdict, s.cylinders.len()), (Verdict::Go, 8));
+        assert_eq!((s.verdict, s.cylinders.named().len()), (Verdict::Go, 8));
         assert!(s.likely.contains("did not have"), "{s:?}");
     }
     // Right ones leave nothing, and some of the way is some of the way.
@@ -355,7 +355,7 @@ fn the_first_bore_read_again_last_must_close() {
         ("not_closed", Verdict::Hold, "set-up left up")
     );
     near(s.evidence["closing_difference"], 0.015, 1e-3);
-    assert_eq!(s.cylinders, [1, 3, 5, 7]);
+    assert_eq!(s.cylinders.named(), [1, 3, 5, 7]);
 }
 
 #[test]

@@ -52,7 +52,7 @@ fn two_arcs_give_the_parent_hole_and_one_far_from_the_liner_is_held_until_explai
     near(w.differs.unwrap(), 0.380, 0.002);
     assert!(w.explain && w.text.contains("explain it before the pocket is finished"), "{}", w.text);
     let s = found.suspicions.iter().find(|s| s.code.word() == "witness_differs").unwrap();
-    assert_eq!((s.verdict, s.cylinders.as_slice()), (Verdict::Hold, [5].as_slice()));
+    assert_eq!((s.verdict, s.cylinders.named()), (Verdict::Hold, [5].as_slice()));
     let planning = plan_job(load(folder(&rows(-35.0, [0.0; 2])).path()).unwrap(), None).unwrap();
     assert_eq!(cylinder(&planning, 5).verdict, Verdict::Hold);
     assert_eq!(cylinder(&planning, 3).verdict, Verdict::Go);

@@ -4,6 +4,7 @@
 mod find;
 mod held;
 mod kept;
+mod row;
 mod schema;
 #[cfg(test)]
 mod tests;

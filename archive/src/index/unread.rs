@@ -1,9 +1,9 @@
 //! Records that an index could not read, or not all of: it remembers which, tells them, and tries these again at each
 //! update.
 
-use rusqlite::{Connection, OptionalExtension, Transaction, params};
+use rusqlite::{Connection, OptionalExtension};
 
-use super::update::{AT_ONCE, Read, put, read, take_out};
+use super::row::{AT_ONCE, Read, put, read, take_out};
 use super::{Index, IndexError};
 use crate::archive::Archive;
 use crate::error::ArchiveError;
@@ -76,16 +76,6 @@ impl Index {
         }
         Ok(count)
     }
-}
-
-/// Remembers of a record what could not be read: so many files, or with `None` the record itself.
-pub(super) fn remember(
-    transaction: &Transaction<'_>,
-    number: u32,
-    texts: Option<u32>,
-) -> rusqlite::Result<()> {
-    let mut put = transaction.prepare_cached("INSERT OR REPLACE INTO unread VALUES (?1, ?2)")?;
-    put.execute(params![number, texts]).map(drop)
 }
 
 fn all(connection: &Connection) -> rusqlite::Result<Vec<One>> {

@@ -1,27 +1,16 @@
 //! The update of an index from its archive, reading only what is new.
 
-use rusqlite::{Connection, OptionalExtension, Transaction, params};
+use rusqlite::{Connection, OptionalExtension, params};
 
-use super::texts::texts;
-use super::{Fold, Index, IndexError, Updated, schema, unread};
+use super::row::{AT_ONCE, put, read, remember};
+use super::{Index, IndexError, Updated, schema};
 use crate::archive::Archive;
 use crate::error::ArchiveError;
-use crate::record::Record;
 use crate::several::several;
 use crate::sum::Sum;
 
 /// Records between two commits: a kill loses no more than these.
 const BATCH: u32 = 2000;
-/// Records read at once; with their texts no more than 64 MiB as they lie in the archive.
-pub(super) const AT_ONCE: usize = 16;
-
-/// What was read of a record.
-pub(super) struct Read {
-    record: Record,
-    texts: Vec<String>,
-    /// Files in which words are looked for and that could not be read.
-    pub(super) lacking: u32,
-}
 
 impl Index {
     /// Reads the records that are new, and those that could not be read before. An index that does not fit the archive
@@ -83,7 +72,7 @@ impl Index {
                         count += 1;
                     }
                     // It may only be out of reach now; `audit` names what is spoiled.
-                    None => unread::remember(&transaction, *number, None).map_err(wrong)?,
+                    None => remember(&transaction, *number, None).map_err(wrong)?,
                 }
             }
         }
@@ -92,13 +81,6 @@ impl Index {
         transaction.commit().map_err(wrong)?;
         Ok(count)
     }
-}
-
-/// A record with its texts; `None` where it cannot be read.
-pub(super) fn read(archive: &Archive, number: u32) -> Option<Read> {
-    let record = archive.record(number).ok()?;
-    let (texts, lacking) = texts(archive, &record);
-    Some(Read { record, texts, lacking })
 }
 
 /// The last record that was asked for; 0 where none was.
@@ -119,47 +101,4 @@ fn stands(connection: &Connection, archive: &Archive, last: u32) -> rusqlite::Re
         // The record may be spoiled; what the index has of the others is still good.
         Some((number, sum)) => archive.record(number).map_or(true, |r| Some(r.sha256) == Sum::parse(&sum)),
     })
-}
-
-/// Takes a record out, so that it can be put in anew.
-pub(super) fn take_out(transaction: &Transaction<'_>, number: u32) -> rusqlite::Result<()> {
-    for table in ["unread", "record", "word", "figure"] {
-        transaction.execute(&format!("DELETE FROM {table} WHERE number = ?1"), [number])?;
-    }
-    transaction.execute("DELETE FROM text WHERE rowid = ?1", [number]).map(drop)
-}
-
-/// Puts in a record that is not there.
-pub(super) fn put(transaction: &Transaction<'_>, read: &Read, fold: Fold) -> rusqlite::Result<()> {
-    let Read { record, texts: notes, lacking } = read;
-    let number = record.number;
-    let summary = serde_json::to_string(&record.summary).unwrap_or_default();
-    transaction.prepare_cached("INSERT INTO record VALUES (?1, ?2, ?3, ?4)")?.execute(params![
-        number,
-        record.sha256.to_string(),
-        record.at.seconds(),
-        summary
-    ])?;
-    let mut texts = vec![record.summary.title.clone()];
-    for (what, words) in &record.summary.words {
-        for word in words {
-            transaction
-                .prepare_cached("INSERT OR IGNORE INTO word VALUES (?1, ?2, ?3)")?
-                .execute(params![what, fold(word), number])?;
-            texts.push(word.clone());
-        }
-    }
-    for (what, [least, most]) in &record.summary.ranges {
-        transaction
-            .prepare_cached("INSERT OR IGNORE INTO figure VALUES (?1, ?2, ?3, ?4)")?
-            .execute(params![what, number, least, most])?;
-    }
-    texts.extend_from_slice(notes);
-    transaction
-        .prepare_cached("INSERT INTO text (rowid, words) VALUES (?1, ?2)")?
-        .execute(params![number, texts.join("\n")])?;
-    match lacking {
-        0 => Ok(()),
-        lacking => unread::remember(transaction, number, Some(*lacking)),
-    }
 }

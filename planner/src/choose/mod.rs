@@ -50,7 +50,7 @@ impl Decision {
     /// Called once the sleeve is chosen, since no sleeve mends a wrong reading.
     pub(crate) fn doubt(&mut self, suspicions: &[Suspicion]) {
         for bore in &mut self.positions.bores {
-            let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.doubts(bore.site.cylinder);
+            let own = |s: &&Suspicion| s.verdict > Verdict::Go && s.cylinders.of(bore.site.cylinder);
             for suspicion in suspicions.iter().filter(own) {
                 bore.verdict = bore.verdict.max(suspicion.verdict);
                 let (text, finding) = (suspicion.likely.clone(), Some(suspicion.finding().text));
@@ -75,7 +75,7 @@ pub fn choose(job: &Job, survey: &Survey) -> Option<Decision> {
     let chosen = job.kept_sleeve.or_else(|| choice::choose(&candidates))?;
     let choices = choice::describe(job, &candidates, chosen);
     let Candidate { mut positions, fit } = candidates.swap_remove(chosen);
-    let mut findings = place::explain(job, &mut positions);
+    let mut findings = place::findings(job, &mut positions);
     findings.extend(fit.findings(&job.sleeves[positions.sleeve]));
     let flange = job.sleeves[positions.sleeve].flange();
     let seat = fit.protrusion.iter().zip(flange);

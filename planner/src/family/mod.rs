@@ -10,6 +10,7 @@ mod foretold;
 pub mod intervals;
 mod next;
 mod recorded;
+mod results;
 mod spread;
 mod stand;
 #[cfg(test)]
@@ -21,8 +22,9 @@ mod words;
 pub use another::read_as_another;
 pub use figures::{BankAt, BoreFound, Figures, SizeRead, SleeveWould, WallRead, figures};
 pub use filed::{Filed, by_block};
+pub use results::{Block, Hours, SizeNext, SleeveNext, Trend};
 pub use spread::Spread;
 pub use stand::{BankStand, Cause, Shares};
-pub use trend::{Block, Hours, SizeNext, SleeveNext, Trend, trend};
+pub use trend::trend;
 pub(crate) use walls::SECTOR_DEG;
 pub use walls::WallCell;

@@ -2,7 +2,7 @@
 
 use super::figures::{Figures, WallRead};
 use super::intervals::{least_for_prediction, prediction};
-use super::trend::Trend;
+use super::results::Trend;
 use crate::job::Job;
 use crate::limits::{CLEAN_UP, parent_wall};
 use crate::plan::prior::{BorePrior, Left, Odd, Prior, Risk, SleevePrior, Spread, WallPrior};

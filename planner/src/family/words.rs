@@ -1,9 +1,9 @@
 //! The words of a trend, in sentences.
 
 use super::intervals::{SURELY, least_for_prediction, mean};
+use super::results::{Hours, SizeNext, SleeveNext, Trend};
 use super::spread::Spread;
 use super::stand::{BankStand, Cause};
-use super::trend::{Hours, SizeNext, SleeveNext, Trend};
 use crate::plan::rounding::down_mm;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::say;

@@ -11,6 +11,16 @@ pub enum Rotation {
     Anticlockwise,
 }
 
+impl Rotation {
+    /// The clock of the major thrust side, degrees.
+    pub(crate) fn thrust_clock_deg(self) -> f64 {
+        match self {
+            Self::Clockwise => 90.0,
+            Self::Anticlockwise => 270.0,
+        }
+    }
+}
+
 /// The block.
 #[derive(Debug, Clone)]
 pub struct Block {

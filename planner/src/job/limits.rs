@@ -15,12 +15,32 @@ pub struct Limit {
 /// practice, no source.
 pub(crate) const FITTED_WALL_MM: f64 = 2.0;
 
+/// The key of the stock that is left to cut all round.
+pub const CLEAN_UP: &str = "clean_up";
+/// The key of the wall left in the casting.
+pub const PARENT_WALL: &str = "parent_wall";
+/// The key of the same near the major thrust side.
+pub const PARENT_WALL_THRUST: &str = "parent_wall_thrust";
+/// The key of the metal to a stud.
+pub const STUD_WALL: &str = "stud_wall";
+/// The key of the metal to a coolant hole.
+pub const COOLANT_HOLE: &str = "coolant_hole";
+/// The key of the flange outside a fire ring.
+pub const FIRE_RING_COVER: &str = "fire_ring_cover";
+/// The key of the bore inside one.
+pub const FIRE_RING_BORE: &str = "fire_ring_bore";
+/// The key of the metal between neighbouring pockets.
+pub const BRIDGE: &str = "bridge";
+/// The key of the gap between neighbouring flanges.
+pub const FLANGE_GAP: &str = "flange_gap";
 /// The key of a round position zone.
 pub const POSITION: &str = "position";
 /// The key of the zone across the bank, in place of a round one.
 pub const POSITION_ACROSS: &str = "position.across";
 /// The key of the zone along the bank.
 pub const POSITION_ALONG: &str = "position.along";
+/// The key of the lean of a bank from the spindle.
+pub const SQUARENESS: &str = "squareness";
 
 /// The limits by their key; one left out is not applied.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -4,13 +4,14 @@ use borewright_geometry::{Apart, Spread};
 
 use super::{BOTH, Judges, PLACE, PairClause, Stated};
 use crate::job::Job;
+use crate::job::limits::BRIDGE;
 use crate::job::pocket::Pocket;
 use crate::plan::judge::FACTOR;
 use crate::plan::worked::{Origin, Symbol, Worked};
 
 /// Between neighbouring pockets.
 pub(super) const LIMIT: Stated = Stated::metal(
-    "bridge",
+    BRIDGE,
     "bridge",
     "Between neighbouring pockets below the flange.",
     Judges::Neighbours(clauses),

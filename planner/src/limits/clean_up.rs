@@ -4,13 +4,14 @@ use borewright_geometry::Bound;
 use borewright_geometry::clock::distance_mm;
 
 use super::{Asked, Clause, Judges, LEAN, PLACE, SURFACE, Stated, metal};
+use crate::job::limits::CLEAN_UP;
 use crate::job::{Limit, Surface};
 use crate::plan::worked::{Origin, Symbol, Worked};
 use crate::survey::{CylinderSurvey, RadiusSource};
 
 /// Stock all round.
 pub(crate) const LIMIT: Stated = Stated::metal(
-    "clean_up",
+    CLEAN_UP,
     "clean-up all round",
     "Least radial stock all round on every pocket cylinder below the flange.",
     Judges::Bore(clauses),

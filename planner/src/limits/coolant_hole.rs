@@ -3,13 +3,14 @@
 use borewright_geometry::Bound;
 
 use super::{Asked, Clause, DATUM, Judges, Lack, Stated, metal};
+use crate::job::limits::COOLANT_HOLE;
 use crate::plan::sentence::mm;
 use crate::plan::worked::{Origin, Symbol, Worked};
 use crate::say;
 
 /// Pocket to drilled hole.
 pub(super) const LIMIT: Stated =
-    Stated::metal("coolant_hole", "wall to a coolant hole", "Pocket to coolant hole.", Judges::Bore(clauses))
+    Stated::metal(COOLANT_HOLE, "wall to a coolant hole", "Pocket to coolant hole.", Judges::Bore(clauses))
         .unless(not_described);
 
 /// The lack of a limit on coolant holes where the block's description does not say whether there are any.

@@ -3,11 +3,12 @@
 use borewright_geometry::Bound;
 
 use super::{Asked, Clause, DATUM, Judges, PLACE, Stated, metal};
+use crate::job::limits::FIRE_RING_BORE;
 use crate::plan::worked::{Origin, Symbol, Worked};
 
 /// Ring beyond the bore.
 pub(super) const LIMIT: Stated = Stated::metal(
-    "fire_ring_bore",
+    FIRE_RING_BORE,
     "bore inside the fire ring",
     "Inside of the fire ring beyond the finished bore.",
     Judges::Bore(clauses),

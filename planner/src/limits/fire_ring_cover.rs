@@ -3,11 +3,12 @@
 use borewright_geometry::Bound;
 
 use super::{Asked, Clause, DATUM, Judges, PLACE, Stated, metal};
+use crate::job::limits::FIRE_RING_COVER;
 use crate::plan::worked::{Origin, Symbol, Worked};
 
 /// Flange beyond the ring.
 pub(super) const LIMIT: Stated = Stated::metal(
-    "fire_ring_cover",
+    FIRE_RING_COVER,
     "flange under the fire ring",
     "Flange beyond the outside of the fire ring.",
     Judges::Bore(clauses),

@@ -4,13 +4,14 @@ use borewright_geometry::{Apart, Spread};
 
 use super::{BOTH, Judges, PLACE, PairClause, Stated};
 use crate::job::Job;
+use crate::job::limits::FLANGE_GAP;
 use crate::job::pocket::Pocket;
 use crate::plan::judge::FACTOR;
 use crate::plan::worked::{Origin, Symbol, Worked};
 
 /// Between neighbouring flanges.
 pub(super) const LIMIT: Stated = Stated::metal(
-    "flange_gap",
+    FLANGE_GAP,
     "gap between flanges",
     "Between neighbouring flange pockets.",
     Judges::Neighbours(clauses),

@@ -18,6 +18,7 @@ mod stated;
 mod stud_wall;
 mod symbols;
 pub mod unasked;
+mod walls_unread;
 
 use crate::job::Job;
 use crate::job::pocket::Pocket;

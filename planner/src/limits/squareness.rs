@@ -1,6 +1,7 @@
 //! The bore's axis square to the journal axis: the lean of the bank's Z from the spindle.
 
 use super::{Asked, Better, Judges, Lack, Standing, Stated};
+use crate::job::limits::SQUARENESS;
 use crate::job::{Job, ReadingFrame};
 use crate::plan::sentence::mm;
 use crate::plan::worked::{Origin, Symbol, Worked};
@@ -13,7 +14,7 @@ pub(super) const LIMIT: Stated = Stated {
     better: Better::Smaller,
     of_metal: false,
     ..Stated::metal(
-        "squareness",
+        SQUARENESS,
         "squareness",
         "Lean of the bank's Z from the machine's Z over the bore length.",
         Judges::Bank(standing),

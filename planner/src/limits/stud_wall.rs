@@ -4,13 +4,14 @@ use borewright_geometry::Bound;
 use borewright_geometry::clock::clock_deg;
 
 use super::{Asked, Clause, DATUM, Judges, LEAN, Lack, PLACE, Stated, metal};
+use crate::job::limits::STUD_WALL;
 use crate::plan::sentence::mm;
 use crate::plan::worked::{Origin, Symbol, Worked};
 use crate::say;
 
 /// Pocket to stud.
 pub(super) const LIMIT: Stated =
-    Stated::metal("stud_wall", "wall to a stud", "Pocket to stud hole.", Judges::Bore(clauses))
+    Stated::metal(STUD_WALL, "wall to a stud", "Pocket to stud hole.", Judges::Bore(clauses))
         .unless(not_described);
 
 /// The lack of a limit on stud holes where the block's description does not say where they are, or only of one

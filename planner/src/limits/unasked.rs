@@ -1,24 +1,14 @@
 //! Metal that a pocket must leave whether a shop limits it or not: a limit left out is no licence to cut into a stud.
 
-use super::{Asked, Clause, PairClause, Stated};
-use super::{
-    bridge, clauses, clean_up, coolant_hole, fire_ring_bore, fire_ring_cover, flange_gap, pair_clauses,
-    parent_wall, stud_wall,
-};
+use super::{ALL, Asked, Clause, Judges, PairClause, Stated, clauses, pair_clauses};
 use crate::job::pocket::Pocket;
 use crate::job::{Job, Limit};
 
-/// Limits on metal, which hold at nothing left where a job leaves them out.
-const METAL: [&Stated; 8] = [
-    &clean_up::LIMIT,
-    &parent_wall::LIMIT,
-    &stud_wall::LIMIT,
-    &coolant_hole::LIMIT,
-    &fire_ring_cover::LIMIT,
-    &fire_ring_bore::LIMIT,
-    &bridge::LIMIT,
-    &flange_gap::LIMIT,
-];
+/// Limits on metal that a pocket must leave, which hold at nothing left where a job leaves them out.
+fn on_metal() -> impl Iterator<Item = &'static Stated> {
+    ALL.into_iter()
+        .filter(|limit| limit.of_metal && matches!(limit.judges, Judges::Bore(_) | Judges::Neighbours(_)))
+}
 
 /// The job with nothing left as the limit wherever it leaves one on metal out.
 pub struct Bare {
@@ -32,7 +22,7 @@ impl Bare {
     pub fn of(job: &Job) -> Self {
         let mut job = job.clone();
         let left_out: Vec<&'static str> =
-            METAL.into_iter().map(|limit| limit.name).filter(|name| job.limits.get(name).is_none()).collect();
+            on_metal().map(|limit| limit.name).filter(|name| job.limits.get(name).is_none()).collect();
         for name in &left_out {
             job.limits.set(name, Some(Limit { least_mm: 0.0, prefer_mm: None }));
         }
@@ -51,5 +41,28 @@ impl Bare {
     pub fn pair_clauses(&self, pocket: &Pocket) -> Vec<PairClause> {
         let all = pair_clauses(&self.job, pocket);
         all.into_iter().filter(|c| self.left_out.contains(&c.limit)).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_limit_left_out_is_no_licence_to_cut_into_any_metal_beside_a_pocket() {
+        let names: Vec<&str> = on_metal().map(|limit| limit.name).collect();
+        assert_eq!(
+            names,
+            [
+                "clean_up",
+                "parent_wall",
+                "stud_wall",
+                "coolant_hole",
+                "fire_ring_cover",
+                "fire_ring_bore",
+                "bridge",
+                "flange_gap"
+            ]
+        );
     }
 }

@@ -11,8 +11,9 @@ use crate::say;
 const EDGES_MINUTES: f64 = 10.0;
 /// Chamfer of a pocket's mouth, at 45 degrees, mm. Common practice, no source.
 const MOUTH_MM: f64 = 0.5;
-/// How long the edge that O-rings slide over is at the most, mm, and its steeper angle, degrees. Common practice, no source.
+/// How long the edge that O-rings slide over is at the most, mm. Common practice, no source.
 const LEAD_IN_MM: f64 = 3.0;
+/// Its steeper angle, degrees. Common practice, no source.
 const LEAD_IN_DEG: f64 = 20.0;
 
 /// A sleeve down on its step stands as high all round, mm. Common practice, no source.

@@ -2,7 +2,6 @@
 
 use crate::plan::sentence::{Sentence, before_mm, celsius, half_away, mm, within_mm};
 use crate::say;
-use std::f64::consts::PI;
 
 use super::finish::on_the_deck;
 use super::kinematics::speed_m_per_min;
@@ -24,21 +23,6 @@ const MINUTES: f64 = 10.0;
 pub(crate) const GAUGED_DEG: [f64; 4] = [0.0, 45.0, 90.0, 135.0];
 /// What a plateau takes at the most, mm on diameter. Common practice, no source.
 const PLATEAU_MM: f64 = 0.002;
-
-/// Included angle between the two families of scratches, degrees: tan(half) = stroke speed / surface speed.
-///
-/// Source: Klocke, Manufacturing Processes 2, honing (from memory); stroke speed = 2 x stroke x double
-/// strokes a minute.
-///
-/// ```
-/// # use borewright_planner::passes::crosshatch_deg;
-/// // D 101.6, 200 1/min, 130 mm stroke, 75 double strokes/min: 33.97 degrees.
-/// assert!((crosshatch_deg(101.6, 200.0, 130.0, 75.0) - 33.9721).abs() < 1e-3);
-/// ```
-#[must_use]
-pub fn crosshatch_deg(diameter_mm: f64, rpm: f64, stroke_mm: f64, strokes_per_min: f64) -> f64 {
-    (2.0 * stroke_mm * strokes_per_min / (PI * diameter_mm * rpm)).atan().to_degrees() * 2.0
-}
 
 /// Appends the hone's stages that still have stock to take, and finds fault with a crosshatch that the machine's
 /// ranges put outside the usual.

@@ -18,6 +18,21 @@ pub(super) fn mark_height_um(feed_mm: f64, nose_mm: f64) -> f64 {
     1000.0 * feed_mm * feed_mm / (8.0 * nose_mm)
 }
 
+/// Included angle between the two families of scratches, degrees: tan(half) = stroke speed / surface speed.
+///
+/// Source: Klocke, Manufacturing Processes 2, honing (from memory); stroke speed = 2 x stroke x double
+/// strokes a minute.
+///
+/// ```
+/// # use borewright_planner::passes::crosshatch_deg;
+/// // D 101.6, 200 1/min, 130 mm stroke, 75 double strokes/min: 33.97 degrees.
+/// assert!((crosshatch_deg(101.6, 200.0, 130.0, 75.0) - 33.9721).abs() < 1e-3);
+/// ```
+#[must_use]
+pub fn crosshatch_deg(diameter_mm: f64, rpm: f64, stroke_mm: f64, strokes_per_min: f64) -> f64 {
+    (2.0 * stroke_mm * strokes_per_min / (PI * diameter_mm * rpm)).atan().to_degrees() * 2.0
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

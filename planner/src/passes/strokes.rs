@@ -3,8 +3,7 @@
 use std::f64::consts::PI;
 
 use super::cutting::whole_within;
-use super::hone::crosshatch_deg;
-use super::kinematics::turns_per_min;
+use super::kinematics::{crosshatch_deg, turns_per_min};
 use crate::job::Hone;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 

@@ -107,7 +107,7 @@ fn free_zone(job: &Job, survey: &Survey, positions: &Positions, index: usize) ->
     let outlines = |level: Level, allowed: bool| {
         if allowed { trace::outlines(&Field::of(positions, index, level)) } else { Vec::new() }
     };
-    let asked = survey.suspicions.iter().filter(|s| s.doubts(bore.site.cylinder));
+    let asked = survey.suspicions.iter().filter(|s| s.cylinders.of(bore.site.cylinder));
     let verdict = asked.map(|s| s.verdict).fold(bore.verdict, Verdict::max);
     let told = verdict == Verdict::Go;
     Some(FreeZone {

@@ -221,10 +221,6 @@ impl Of {
     }
 }
 
-/// A window that reaches so many last digits and more to either side of its middle is printed as `±`, rounded to the nearest; a
-/// narrower one by its limits, rounded inwards.
-pub const WIDE_DIGITS: f64 = 15.0;
-
 /// One reading that is asked for.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Asked {

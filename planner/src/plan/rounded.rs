@@ -1,4 +1,5 @@
-//! Figures of a plan as they are written: rounded once, when it is put together.
+//! Figures of a plan as they are written: rounded once, when it is put together. Each field is named, so that none that is new
+//! passes unrounded.
 
 use borewright_geometry::clock::clock_deg;
 
@@ -16,14 +17,17 @@ pub(crate) fn offset([dx, dy]: [f64; 2]) -> Offset {
 
 pub(crate) fn limit(l: &LimitResult) -> LimitResult {
     LimitResult {
+        limit: l.limit,
+        feature: l.feature.clone(),
         depth: l.depth.map(round),
         clock: l.clock.map(round),
         margin: round(l.margin),
         u: round(l.u),
         p: probability(l.p),
         least: round(l.least),
+        verdict: l.verdict,
         prefer: l.prefer.map(round),
-        ..l.clone()
+        told_only: l.told_only,
     }
 }
 
@@ -55,22 +59,32 @@ pub(crate) fn as_bored(a: &AsBored) -> AsBored {
         residual_rms: round(a.residual_rms),
         f: a.f.map(significant),
         p: a.p.map(significant),
-        ..a.clone()
+        undetermined: a.undetermined.clone(),
+        pattern: a.pattern,
     }
 }
 
 pub(crate) fn bank(b: &BankPattern) -> BankPattern {
     BankPattern {
+        bank: b.bank.clone(),
+        // As the block has it.
+        angle: b.angle,
         shift: Xy { x: round(b.shift.x), y: round(b.shift.y) },
         rotation: slope(b.rotation),
         residual_rms: round(b.residual_rms),
-        ..b.clone()
     }
 }
 
 /// The pass with every figure rounded as a plan is written.
 pub(crate) fn pass(p: Pass) -> Pass {
     Pass {
+        step: p.step,
+        stage: p.stage,
+        bank: p.bank,
+        cylinder: p.cylinder,
+        feature: p.feature,
+        kind: p.kind,
+        tool: p.tool,
         x: round(p.x),
         y: round(p.y),
         diameter: round(p.diameter),
@@ -78,10 +92,12 @@ pub(crate) fn pass(p: Pass) -> Pass {
         to: round(p.to),
         stock: Stock { min: round(p.stock.min), max: round(p.stock.max) },
         in_cut: round(p.in_cut),
+        material: p.material,
         rpm: round(p.rpm),
         feed_per_rev: round(p.feed_per_rev),
         feed: round(p.feed),
         minutes: round(p.minutes),
+        flat_end: p.flat_end,
         shell: p.shell.map(|s| Shell {
             least: round(s.least),
             most: round(s.most),
@@ -106,6 +122,11 @@ pub(crate) fn pass(p: Pass) -> Pass {
             nose_above_deck: round(l.nose_above_deck),
             binds: l.binds,
         }),
-        ..p
+        ledge: p.ledge,
+        touch: p.touch,
+        binds: p.binds,
+        stop_number: p.stop_number,
+        stop: p.stop,
+        worked: p.worked,
     }
 }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::files::is_whole;
+use super::plan_file::is_whole;
 use super::reference::Reference;
 use super::sealed;
 use crate::log;

@@ -15,6 +15,7 @@ mod head;
 mod identity;
 mod motions;
 mod name;
+mod plan_file;
 mod recorded;
 mod reference;
 mod resume;
@@ -29,8 +30,8 @@ mod words;
 
 pub use another::another_plan;
 pub use files::prove_files;
-pub(crate) use files::{is_whole, job_of};
 pub use flaw::{Flaw, Proof};
+pub(crate) use plan_file::{is_whole, job_of};
 pub use reference::Reference;
 pub use sealed::{UNSEALED, seal, sealed};
 

@@ -4,8 +4,8 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-use super::files::job_of;
 use super::flaw::{Flaw, Proof};
+use super::plan_file::job_of;
 use super::reference::Reference;
 use crate::check;
 use crate::log::{self, Log, Whose};

@@ -116,17 +116,9 @@ fn is_judged(standing: &Standing, line: usize, fields: &Fields) -> bool {
 }
 
 /// What stands for a note in a line: of another one, put in its place by a hand, nothing was judged.
-fn note_stand(fields: &Fields) -> String {
+pub(super) fn note_stand(fields: &Fields) -> String {
     let note = ["sum", "value", "note"].map(|column| fields.get(column)).join("\n");
     sha256_hex(note.as_bytes()).chars().take(12).collect()
-}
-
-/// The same of the line of a record, where a note that is not judged stands in it.
-pub(super) fn unjudged_stand(standing: &Standing, line: usize) -> Option<String> {
-    unjudged(standing, line)?;
-    let event = standing.events.iter().find(|e| e.line == line).map(|e| &e.fields);
-    let read = || standing.readings.iter().find(|r| r.line == line).map(|r| &r.fields);
-    event.or_else(read).map(note_stand)
 }
 
 fn question(line: usize, note: &str) -> Sentence {

@@ -3,7 +3,6 @@
 use std::collections::HashSet;
 
 use super::named::lets_through;
-use super::noted::unjudged_stand;
 use super::{Event, Log, Standing, Word};
 use crate::log::WHOLE;
 use crate::read::fault::plain;
@@ -61,18 +60,6 @@ pub(super) fn lines_released(standing: &Standing) -> HashSet<usize> {
 /// Begins the cell that says what a release of a line lets through.
 pub(super) const OF_LINE: &str = "line ";
 
-/// What a release writes down of what it lets through: of a line what stands there, or what is gone; else the files that
-/// the plan was made from.
-#[must_use]
-pub fn release_words(standing: &Standing, text: &str, made_from: &str) -> String {
-    let Some(line) = named_line(text) else { return made_from.to_owned() };
-    let told = standing.told.iter().filter(|t| t.line == line && t.holds).map(|t| t.stand.clone());
-    let mut stands: Vec<String> = told.chain(unjudged_stand(standing, line)).collect();
-    stands.sort_unstable();
-    stands.dedup();
-    format!("{OF_LINE}{}", if stands.is_empty() { NOTHING.to_owned() } else { stands.join(" ") })
-}
-
 /// What was let through by name as gone from a record as a whole: sums of its lines, beside what else was let through with them.
 #[must_use]
 pub fn let_go(log: &Log) -> Vec<String> {
@@ -87,7 +74,7 @@ pub fn let_go(log: &Log) -> Vec<String> {
 }
 
 /// Stands for a line of which nothing was to be let through.
-const NOTHING: &str = "-";
+pub(super) const NOTHING: &str = "-";
 
 /// The line of the record that a release is for, as in `line 5 was written twice`; it then releases nothing else.
 fn of_line(e: &Event) -> Option<usize> {

@@ -1,7 +1,8 @@
 //! A value as a person gives it, heard against what is expected there.
 
 use crate::plan::Measure;
-use crate::plan::check::{Asked, WIDE_DIGITS};
+use crate::plan::check::Asked;
+use crate::plan::sentence::WIDE_DIGITS;
 use crate::plan::sentence::{Sentence, mm as told_mm};
 use crate::read::given::{Scalar, Units};
 use crate::read::inch::MM_PER_INCH;

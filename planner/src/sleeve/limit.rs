@@ -1,16 +1,13 @@
 //! Limits that a job sets on a sleeve's fit; one left out is not applied.
 
-use super::bounds;
-use crate::job::{Job, Limit, Sleeve};
-use crate::limits::{self, Better, Kind, Stated, of_sleeve};
+use super::judge::{judge, thinnest};
+use crate::job::{Job, Sleeve};
+use crate::limits::{Stated, of_sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{SleeveFit, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-
-/// Compared within this, as the other limits are.
-pub(super) const SAME: f64 = 1e-6;
 
 impl SleeveLimit {
     /// In a sentence.
@@ -43,31 +40,10 @@ impl SleeveLimit {
     pub(super) fn short(&self) -> f64 {
         self.margin.unwrap_or(f64::NEG_INFINITY)
     }
-
-    fn better_larger(&self) -> bool {
-        limits::stated(self.limit).is_some_and(|stated| stated.better == Better::Larger)
-    }
-}
-
-/// Every limit that the job sets, judged or not, and the bounds that hold whatever the job sets.
-pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
-    let mut limits = asked(job, sleeve, fit);
-    limits.extend(bounds::limits(job, sleeve, fit));
-    limits
-}
-
-/// The thinnest wall of the finished sleeve and its step: outside, or the floor of a groove in it, at the least of its
-/// tolerance, mm.
-pub(super) fn thinnest<'s>(job: &Job, sleeve: &'s Sleeve) -> Option<(&'s str, f64)> {
-    let walls = sleeve.body.iter().map(|step| {
-        let thinnest = step.o_rings.iter().map(|o| o.groove_diameter_mm).fold(step.diameter_mm, f64::min);
-        (step.name.as_str(), (thinnest - step.tolerance_mm - job.finish.bore_mm) / 2.0)
-    });
-    walls.min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
 /// The limits that the job sets. One without a figure to judge it by is a hold.
-fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+pub(super) fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let set = &job.limits;
     let mut add = |limit: &Stated, feature: &str, value: Option<f64>| {
@@ -117,35 +93,4 @@ fn asked(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
         add(&of_sleeve::HOOP_RATIO, &register.feature, register.hoop_ratio);
     }
     limits
-}
-
-pub(super) fn judge(
-    limit: &'static str,
-    given: Limit,
-    feature: impl Into<Sentence>,
-    value: Option<f64>,
-) -> SleeveLimit {
-    let mut result = SleeveLimit {
-        limit,
-        feature: feature.into(),
-        value,
-        least: given.least_mm,
-        prefer: given.prefer_mm,
-        margin: None,
-        is_length: limits::stated(limit).is_none_or(|stated| matches!(stated.kind, Kind::Length)),
-        of_itself: false,
-        why: None,
-        verdict: Verdict::Hold,
-    };
-    let Some(value) = value else { return result };
-    let sign = if result.better_larger() { 1.0 } else { -1.0 };
-    let margin = sign * (value - given.least_mm);
-    result.margin = Some(margin);
-    let short_of_preferred = given.prefer_mm.is_some_and(|p| sign * (value - p) < -SAME);
-    result.verdict = match (margin < -SAME, short_of_preferred) {
-        (true, _) => Verdict::Stop,
-        (false, true) => Verdict::Hold,
-        (false, false) => Verdict::Go,
-    };
-    result
 }

@@ -8,6 +8,7 @@ mod bounds;
 mod gasket;
 mod going_in;
 mod holding;
+mod judge;
 mod limit;
 mod o_ring;
 mod pairs;
@@ -91,7 +92,8 @@ pub fn assess(job: &Job, survey: &Survey, positions: &Positions) -> SleeveFit {
         notes: Vec::new(),
         of_figures: 0,
     };
-    fit.sleeve_limits = limit::limits(job, sleeve, &fit);
+    fit.sleeve_limits = limit::asked(job, sleeve, &fit);
+    fit.sleeve_limits.extend(bounds::limits(job, sleeve, &fit));
     fit.unjudged = bounds::unjudged(sleeve, &fit);
     fit.notes = of_figures(job, sleeve, &fit);
     fit.of_figures = fit.notes.len();

@@ -18,8 +18,9 @@ pub const FILL: [f64; 2] = [0.65, 0.85];
 /// Gland fill never to be passed. Common practice, no source.
 pub const FILL_MOST: f64 = 0.90;
 
-/// Either side of a groove's floor and width, mm. Common practice, no source.
+/// Either side of the diameter of a groove's floor, mm. Common practice, no source.
 const GROOVE_TOLERANCE_MM: f64 = 0.02;
+/// Either side of a groove's width, mm. Common practice, no source.
 const WIDTH_TOLERANCE_MM: f64 = 0.05;
 
 /// First groove below the edge of the jacket, at least, mm. Common practice, no source.

@@ -2,13 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use borewright_geometry::BoreAxis;
 use borewright_geometry::sample::count;
+use borewright_geometry::{BoreAxis, ONE_DEPTH_MM};
 
 use crate::job::{Job, Surface};
-
-/// Depths closer together than this are one, mm: as the axis is fitted.
-const ONE_DEPTH_MM: f64 = 1e-3;
 
 /// One circle found, in bank coordinates.
 #[derive(Debug, Clone, PartialEq)]

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use borewright_geometry::ONE_DEPTH_MM;
 use borewright_geometry::clock::distance_mm;
 
 use super::significance::NO_CHANCE;
@@ -12,9 +13,6 @@ use crate::plan::{Finding, Subject, Verdict, cylinder_words};
 
 /// A cut farther than this from its true place is there because of readings, mm.
 const MOVED_MM: f64 = 0.02;
-
-/// Depths closer together than this are one, mm.
-const ONE_DEPTH_MM: f64 = 1e-3;
 
 /// What nothing checks.
 ///

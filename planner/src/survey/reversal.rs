@@ -28,8 +28,8 @@ pub(super) const SHIMS_MM: f64 = 0.01;
 /// A rail this far apart is shimmed, mm, where the job says nothing else. Common practice, no source.
 pub(super) const RAIL_MM: f64 = 200.0;
 
-/// Depths closer than this are one, mm.
-const ONE_DEPTH_MM: f64 = 1.0;
+/// Depths closer than this show no lean, mm.
+const LEAST_LEVER_MM: f64 = 1.0;
 
 /// What two readings of the same bores say.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -131,7 +131,7 @@ pub(super) fn at_deck(rows: &[(f64, f64)]) -> AtDeck {
     let mean = |get: fn(&(f64, f64)) -> f64| rows.iter().map(get).sum::<f64>() / n;
     let (depth, value) = (mean(|r| r.0), mean(|r| r.1));
     let lever: f64 = rows.iter().map(|r| (r.0 - depth).powi(2)).sum();
-    if lever < ONE_DEPTH_MM.powi(2) {
+    if lever < LEAST_LEVER_MM.powi(2) {
         return AtDeck { at_deck: value, slope: None, u_at_deck: n.sqrt().recip(), u_slope: 0.0 };
     }
     let slope = rows.iter().map(|r| (r.0 - depth) * r.1).sum::<f64>() / lever;

@@ -25,8 +25,8 @@ const LEAST_MM: f64 = 0.010;
 /// clean job in some two hundred raised it.
 const ODD_SIGMAS: f64 = 5.0;
 
-/// Depths closer than this are one, mm.
-const ONE_DEPTH_MM: f64 = 1.0;
+/// Depths closer than this show no lean, mm.
+const LEAST_LEVER_MM: f64 = 1.0;
 
 /// All banks' rounds against the one that the plan uses.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -329,7 +329,7 @@ fn scatter(centre_u_mm: f64, differences: &[Difference]) -> Option<(f64, f64)> {
     let n = count(differences.len());
     let middle = differences.iter().map(|d| d.0).sum::<f64>() / n;
     let lever: f64 = differences.iter().map(|d| (d.0 - middle).powi(2)).sum();
-    let leans = lever > ONE_DEPTH_MM.powi(2);
+    let leans = lever > LEAST_LEVER_MM.powi(2);
     let freedom = 2.0 * (n - 1.0 - f64::from(u8::from(leans)));
     if freedom < 1.0 {
         return None;

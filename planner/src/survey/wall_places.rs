@@ -4,13 +4,14 @@ use borewright_geometry::clock::clocks_apart_deg;
 
 use std::collections::BTreeMap;
 
+use super::custom::SAME_DEPTH_MM;
 use crate::job::Job;
 
-/// Depths and clocks of two rows are one place within these, mm and degrees.
-const SAME_PLACE: [f64; 2] = [1.0, 2.0];
+/// Clocks of two rows are one place within this, degrees.
+const SAME_CLOCK_DEG: f64 = 2.0;
 
 /// Cells are a hair larger than a place, so that whatever is one with it lies in its own cell or beside it.
-const CELL_MM: f64 = SAME_PLACE[0] + 0.001;
+const CELL_MM: f64 = SAME_DEPTH_MM + 0.001;
 const CELLS_ROUND: u16 = 179;
 
 /// Depth of a row, mm, and its clock, degrees from 0 to 360.
@@ -63,12 +64,12 @@ impl WallPlaces {
         // A row more on either side, and each held against the depth itself: the sum below may round.
         let from = own.partition_point(|p| p[0] < depth_mm - CELL_MM);
         let within = own[from..].iter().take_while(move |p| p[0] <= depth_mm + CELL_MM);
-        within.filter(move |p| (p[0] - depth_mm).abs() <= SAME_PLACE[0]).map(|p| p[1])
+        within.filter(move |p| (p[0] - depth_mm).abs() <= SAME_DEPTH_MM).map(|p| p[1])
     }
 }
 
 fn same([depth, clock]: Place, [other_depth, other_clock]: Place) -> bool {
-    (depth - other_depth).abs() <= SAME_PLACE[0] && clocks_apart_deg(clock, other_clock) <= SAME_PLACE[1]
+    (depth - other_depth).abs() <= SAME_DEPTH_MM && clocks_apart_deg(clock, other_clock) <= SAME_CLOCK_DEG
 }
 
 #[expect(

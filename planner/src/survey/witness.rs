@@ -269,7 +269,7 @@ pub(crate) fn suspicions(found: &[WitnessCentre]) -> Vec<Suspicion> {
             .into_iter()
             .filter_map(|(name, value)| value.map(|v| (name, v)))
             .collect(),
-        cylinders: vec![w.cylinder],
+        cylinders: vec![w.cylinder].into(),
     })
     .collect()
 }

@@ -6,7 +6,7 @@ use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{self, Touched};
 use borewright_planner::record::{
-    Fields, Heard, Log, Standing, Word, lets_through, named_line, release_words, speaks_of_lines,
+    Fields, Heard, Log, Standing, Word, event, lets_through, named_line, release_words, speaks_of_lines,
 };
 
 use super::anew::anew;
@@ -230,7 +230,7 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
     let line = log.entries.last().map_or(0, |e| e.line);
     let standing = bench.standing(&log);
     let answer =
-        bench.by_plan(answer::event(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place));
+        bench.by_plan(event::answer(bench.job.as_ref(), &bench.paper, &standing, (what, cylinder), place));
     let held = held_at(bench, &standing, cylinder);
     let happened = Happened { line, what, cylinder, text, answer: &answer, held: &held };
     match bench.args.printed.format {

@@ -1,4 +1,5 @@
-//! A sleeve's figures as the plan states them: rounded once, so that equal inputs give equal bytes.
+//! A sleeve's figures as the plan states them: rounded once, so that equal inputs give equal bytes. Each field is named, so that
+//! none that is new passes unrounded.
 
 use super::{
     Assigned, Clearance, DeckTilt, FlatPair, Gap, GoingIn, Holding, Hoop, Interference, ORingFit, OwnPocket,
@@ -52,7 +53,7 @@ fn register(g: Register) -> Register {
         interference: tight(g.interference),
         inside: r(g.inside),
         outside: o(g.outside),
-        wall: g.wall.map(|w| WallLeft { wall: r(w.wall), ..w }),
+        wall: g.wall.map(|w| WallLeft { wall: r(w.wall), from: w.from, cylinder: w.cylinder }),
         pressure: o(g.pressure),
         pressure_least: o(g.pressure_least),
         hoop: g.hoop.map(hoop),
@@ -67,7 +68,9 @@ fn register(g: Register) -> Register {
             pressure_least: r(w.pressure_least),
             hoop: hoop(w.hoop),
         }),
-        ..g
+        feature: g.feature,
+        code: g.code,
+        worked: g.worked,
     }
 }
 
@@ -81,7 +84,8 @@ fn going_in(g: GoingIn) -> GoingIn {
         chilled: o(g.chilled),
         gaps: g.gaps.into_iter().map(|row| Gap { block: r(row.block), gap: r(row.gap) }).collect(),
         reheat_below: o(g.reheat_below),
-        ..g
+        decides: g.decides,
+        worked: g.worked,
     }
 }
 
@@ -128,7 +132,8 @@ fn o_ring(f: ORingFit) -> ORingFit {
         hot: squeeze(f.hot),
         hot_most: squeeze(f.hot_most),
         from_jacket: o(f.from_jacket),
-        ..f
+        feature: f.feature,
+        remarks: f.remarks,
     }
 }
 
@@ -147,7 +152,8 @@ fn protrusion(p: Protrusion) -> Protrusion {
                 spread: r(d.spread),
                 skim: r(d.skim),
                 flatness: r(d.flatness),
-                ..d
+                set_up: d.set_up,
+                bank: d.bank,
             })
             .collect(),
     }
@@ -160,7 +166,8 @@ fn ring(s: RingSeat) -> RingSeat {
         ring: r(s.ring),
         on_block_most: r(s.on_block_most),
         over_bore_most: r(s.over_bore_most),
-        ..s
+        cylinder: s.cylinder,
+        joint_under: s.joint_under,
     }
 }
 
@@ -172,7 +179,8 @@ fn pair(p: FlatPair) -> FlatPair {
         gap: r(p.gap),
         centre_to_flat: r(p.centre_to_flat),
         gap_hot: r(p.gap_hot),
-        ..p
+        front: p.front,
+        rear: p.rear,
     }
 }
 
@@ -181,12 +189,13 @@ fn assigned(a: Assigned) -> Assigned {
         pockets: a
             .pockets
             .into_iter()
-            .map(|p| OwnPocket { outside: r(p.outside), diameter: r(p.diameter), ..p })
+            .map(|p| OwnPocket { feature: p.feature, outside: r(p.outside), diameter: r(p.diameter) })
             .collect(),
         ledge: a.ledge.map(r),
         thickness: a.thickness.map(r),
         thickness_spread: a.thickness_spread.map(r),
-        ..a
+        cylinder: a.cylinder,
+        number: a.number,
     }
 }
 
@@ -205,5 +214,16 @@ fn stack(s: Stack) -> Stack {
 }
 
 fn limit(l: SleeveLimit) -> SleeveLimit {
-    SleeveLimit { value: o(l.value), least: r(l.least), prefer: o(l.prefer), margin: o(l.margin), ..l }
+    SleeveLimit {
+        limit: l.limit,
+        feature: l.feature,
+        value: o(l.value),
+        is_length: l.is_length,
+        least: r(l.least),
+        prefer: o(l.prefer),
+        margin: o(l.margin),
+        of_itself: l.of_itself,
+        why: l.why,
+        verdict: l.verdict,
+    }
 }

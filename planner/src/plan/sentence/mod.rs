@@ -15,7 +15,7 @@ pub use quantity::{
     Kind, Quantity, Units, before_mm, celsius, half_away, kelvin, mm, signed_before_mm, signed_mm, within_mm,
 };
 pub use tell::{Blank, Tell};
-pub use window::{Grid, Window};
+pub use window::{Grid, WIDE_DIGITS, Window};
 
 use std::fmt::{self, Display};
 

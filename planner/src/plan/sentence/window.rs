@@ -1,7 +1,8 @@
 //! A window as it is printed: its limits rounded inwards, whether boxes or words tell it.
 
-use crate::plan::check::WIDE_DIGITS;
-
+/// A window that reaches so many last digits and more to either side of its middle is printed as `±`, rounded to the nearest; a
+/// narrower one by its limits, rounded inwards.
+pub const WIDE_DIGITS: f64 = 15.0;
 /// Of a last digit, what binary fractions lose of a limit that lies on it.
 const ON_IT: f64 = 1e-4;
 

@@ -9,6 +9,7 @@ use super::bench::{BESIDE_MM, Bench};
 use super::gauge::{fine, fine_mm};
 use super::said::{Answer, Say};
 use crate::job::Job;
+use crate::job::limits::CLEAN_UP;
 use crate::passes::HOLE_MM;
 use crate::plan::Stage;
 use crate::plan::check::{Asked, Check, Of, What};
@@ -214,7 +215,7 @@ pub(super) fn bare(bench: &Bench<'_>, asked: &Asked, value: f64) -> Option<Answe
         );
         return Some(Answer::say(Say::Stop, why));
     }
-    let least = bench.job.and_then(|j| j.limits.get("clean_up")).map_or(0.0, |limit| limit.least_mm);
+    let least = bench.job.and_then(|j| j.limits.get(CLEAN_UP)).map_or(0.0, |limit| limit.least_mm);
     if let Some((_, cut)) = nearest.filter(|(_, cut)| (cut - value) / 2.0 < least) {
         let why = say!(
             "the bare hole reads {}, which leaves {} a side to the pocket of {} where it stands in its middle, and {} are asked all \

@@ -11,9 +11,10 @@ use crate::read::fault::plain;
 use crate::record::{Paper, Standing};
 use crate::say;
 
-/// A temperature farther than this from 20 °C, and from the job's own by the next, explains no figure, K. Common
+/// A temperature farther than this from 20 °C, and from the job's own by `FAR_FROM_JOB_K`, explains no figure, K. Common
 /// practice, no source.
 const FAR_K: f64 = 20.0;
+/// And by this from the job's own, K. Common practice, no source.
 const FAR_FROM_JOB_K: f64 = 10.0;
 
 /// A size is signed at 20 °C within this, K. Common practice, no source.

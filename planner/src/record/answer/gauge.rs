@@ -8,6 +8,6 @@ pub(super) fn fine(value_mm: f64) -> Quantity {
 }
 
 /// A length told as a gauge is read, with its unit.
-pub(super) fn fine_mm(value_mm: f64) -> Quantity {
+pub(in crate::record) fn fine_mm(value_mm: f64) -> Quantity {
     mm(value_mm, 3)
 }

@@ -6,6 +6,7 @@ use super::bench::Bench;
 use super::gauge::{fine, fine_mm};
 use super::round::{ROUND_MM, oval_mm};
 use super::said::{Answer, Remedy, Say, Way};
+use crate::job::limits::{BRIDGE, COOLANT_HOLE, PARENT_WALL, STUD_WALL};
 use crate::job::{Job, MeasuredSleeve, Sleeve, Step};
 use crate::passes::window_mm;
 use crate::plan::check::{Of, What};
@@ -232,10 +233,10 @@ fn candidates(bench: &Bench<'_>, job: &Job, own: &Sleeve, size_mm: f64, index: u
 
 /// A ring pressed in and bored: where there is metal for it.
 fn ring(bench: &Bench<'_>, size_mm: f64) -> Option<Way> {
-    const METAL: [&str; 4] = ["parent_wall", "bridge", "stud_wall", "coolant_hole"];
+    const METAL: [&str; 4] = [PARENT_WALL, BRIDGE, STUD_WALL, COOLANT_HOLE];
     let own = bench.paper.cylinders.iter().find(|c| Some(c.cylinder) == bench.cylinder)?;
     let here = own.limits.iter().filter(|l| {
-        METAL.contains(&l.limit.as_str()) && (l.feature.contains(&bench.check.feature) || l.limit == "bridge")
+        METAL.contains(&l.limit.as_str()) && (l.feature.contains(&bench.check.feature) || l.limit == BRIDGE)
     });
     let room = here.map(|l| l.margin).reduce(f64::min)?;
     (room >= RING_MM).then(|| Way {

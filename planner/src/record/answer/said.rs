@@ -95,7 +95,7 @@ pub struct Answer {
 }
 
 impl Answer {
-    pub(super) fn say(say: Say, why: impl Into<Sentence>) -> Self {
+    pub(in crate::record) fn say(say: Say, why: impl Into<Sentence>) -> Self {
         Self { say, why: why.into(), head: None, ways: Vec::new() }
     }
 

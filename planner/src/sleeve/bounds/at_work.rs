@@ -6,7 +6,7 @@ use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::celsius;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// Oiled or dry, iron does not hold in a bore with more friction than this.
 const FRICTION: f64 = 0.2;

@@ -7,7 +7,7 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 use borewright_geometry::sample::count;
 
 /// The most that a head bolt is pulled to, MPa: those of the strongest class (12.9) give way at 1100 to 1200.

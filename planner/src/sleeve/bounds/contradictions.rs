@@ -7,7 +7,7 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// A sleeve that ends as far above the bore's end as its flange is thick, within this, mm.
 const FROM_FLANGE_MM: f64 = 0.1;

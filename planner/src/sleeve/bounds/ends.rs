@@ -6,10 +6,12 @@ use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// A sleeve that ends more than this above the bore's end leaves a length of the old bore in the stroke, mm.
 const SHORT_MM: f64 = 10.0;
+/// A plain sleeve that ends more than this above the bore's end ends in the stroke, mm: steps are far lower.
+const STEP_MM: f64 = 30.0;
 /// Old liner that reaches farther below the pocket than this is left there as a ring, mm.
 const LINER_LEFT_MM: f64 = 0.5;
 /// A finish bore runs out of the sleeve by this, a hone by no less, mm: else a step stays at its end.
@@ -38,9 +40,6 @@ fn short(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
         holds("sleeve_short", "lower end", Missed::length(left, SHORT_MM), text)
     })
 }
-
-/// A plain sleeve that ends more than this above the bore's end ends in the stroke, mm: steps are far lower.
-const STEP_MM: f64 = 30.0;
 
 /// A plain sleeve that ends high up in the bore: what is below it is more than a step.
 fn step_high(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {

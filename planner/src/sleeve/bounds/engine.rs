@@ -8,7 +8,7 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{celsius, mm};
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// Hotter than this an aluminium block loses its heat treatment, degrees Celsius. Common practice, no source.
 const HOTTEST_ALUMINIUM_C: f64 = 170.0;

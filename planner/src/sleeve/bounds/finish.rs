@@ -6,8 +6,10 @@ use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{mm, signed_mm};
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
+/// A finishing cut thinner than this rubs, mm a side. Common practice, no source.
+pub(crate) const LEAST_CUT_MM: f64 = 0.05;
 /// A finish bore that takes less than this a side does not reach all round the sleeve's own bore, mm.
 const FINISH_MM: f64 = 0.10;
 /// The least stock with which a hone takes off the marks of the finish bore, mm on diameter: bored to Ra 1.6 they
@@ -23,7 +25,7 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
     let mut limits = Vec::new();
     let stock = (job.finish.bore_mm - job.finish.hone_stock_mm - sleeve.bore_mm) / 2.0;
     // Stock too small for an edge to cut has a hold of its own.
-    if stock.abs() <= SAME || (crate::sleeve::LEAST_CUT_MM - SAME..FINISH_MM - SAME).contains(&stock) {
+    if stock.abs() <= SAME || (LEAST_CUT_MM - SAME..FINISH_MM - SAME).contains(&stock) {
         let text = say!(
             "the finish bore takes {} a side off the sleeve's own bore, under {}: it does not clean up all round, and the bore \
              stays where the sleeve's maker put it",
@@ -59,4 +61,18 @@ pub(super) fn limits(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
         limits.push(holds("plate_thin", "torque plate", Missed::length(plate, PLATE_MM), text));
     }
     limits
+}
+
+/// The finish bore's stock in this sleeve. What its tip's nose makes of it is judged with the passes.
+pub(super) fn thin_cut(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let stock = (job.finish.bore_mm - job.finish.hone_stock_mm - sleeve.bore_mm) / 2.0;
+    if stock <= SAME || stock >= LEAST_CUT_MM - SAME {
+        return None;
+    }
+    let text = say!(
+        "finish bore: {} a side are left in the sleeve, at least {}: the edge would rub",
+        mm(stock, 3),
+        mm(LEAST_CUT_MM, 2)
+    );
+    Some(holds("chip", "finish bore", Missed::length(stock, LEAST_CUT_MM), text))
 }

@@ -6,7 +6,7 @@ use crate::job::{Job, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// A combustion seal narrower than this, or with less than this on the sleeve, seals nothing, mm.
 const RING_MM: f64 = 1.0;

@@ -1,5 +1,5 @@
 //! Gaps and temperatures with which no sleeve goes in.
-//! Each is a hold. All bounds here are common practice without a source, set beyond where any part of an engine lies.
+//! Each is a hold. The figures stated here are common practice without a source, set beyond where any part of an engine lies.
 
 use super::{Missed, holds};
 use crate::job::Job;
@@ -7,8 +7,10 @@ use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{celsius, mm};
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
+/// Colder than liquid nitrogen no sleeve gets, degrees Celsius.
+const COLDEST_C: f64 = -195.0;
 /// A sleeve with a smaller gap than this sticks as it goes in, mm on diameter.
 const DROP_MM: f64 = 0.05;
 /// A block that may get no hotter than this may not be heated at all, degrees Celsius.
@@ -16,7 +18,7 @@ const HEATED_C: f64 = 60.0;
 /// A sleeve goes in no warmer than a hot shop, degrees Celsius.
 const WARMEST_C: f64 = 45.0;
 
-/// Every one of them, in the order in which they are told.
+/// Gaps and stated temperatures, in the order in which they are told.
 pub(super) fn limits(job: &Job, fit: &SleeveFit) -> Vec<SleeveLimit> {
     [drop(job, fit), unheated(job, fit), warm(job, fit)].into_iter().flatten().collect()
 }
@@ -58,4 +60,14 @@ fn warm(job: &Job, fit: &SleeveFit) -> Option<SleeveLimit> {
         );
         holds("sleeve_warm", "going in, °C", Missed::plain(at, WARMEST_C), text)
     })
+}
+
+/// The hold of a sleeve that would have to be colder than liquid nitrogen to go in.
+pub(super) fn chilled(fit: &SleeveFit) -> Option<SleeveLimit> {
+    let chilled = fit.going_in.chilled.filter(|c| *c < COLDEST_C)?;
+    let text = say!(
+        "to go in the sleeve would have to be chilled to {}, colder than liquid nitrogen: a hotter block or less interference",
+        celsius(chilled, 0)
+    );
+    Some(holds("chilled", "sleeve as it goes in, °C", Missed::plain(chilled, COLDEST_C), text))
 }

@@ -6,7 +6,7 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{SleeveFit, Verdict};
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// Every one of them.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {

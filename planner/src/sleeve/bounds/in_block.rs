@@ -8,7 +8,7 @@ use crate::plan::sentence::{before_mm, mm, signed_before_mm, signed_mm};
 use crate::plan::{SleeveFit, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// How far a sleeve's last edge, chamfered and thinner than its body, may hang below the pocket, mm. Common
 /// practice, no source.

@@ -6,7 +6,7 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, mm};
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// A land thinner than this breaks out, or is cut by the pocket's edge as the sleeve goes in, mm. Common practice, no source.
 const LAND_MM: f64 = 2.0;

@@ -9,32 +9,43 @@ mod engine;
 mod finish;
 mod gasket;
 mod going_in;
+mod holding;
 mod impossible;
 mod in_block;
 mod jacket;
 mod lands;
+mod o_rings;
 mod piston;
+mod registers;
 mod seat;
-mod strength;
+mod unjudged;
 mod walls;
 
-use super::limit::judge;
+use super::judge::judge;
 use crate::job::{Job, Limit, Sleeve};
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::Sentence;
 use crate::plan::{SleeveFit, Verdict};
 
 pub(crate) use ends::RUN_OUT_MM;
-pub(crate) use strength::LEAST_CUT_MM;
-pub use strength::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
-pub(super) use strength::{notes, unjudged};
+pub(crate) use finish::LEAST_CUT_MM;
+pub use o_rings::{HOT_FILL_MOST, SQUEEZE_ENDS, STRETCH_MOST};
+pub(super) use unjudged::{notes, unjudged};
 
 /// The coldest that an engine is at work, degrees Celsius.
 const COLDEST_AT_WORK_C: f64 = 60.0;
 
 /// Every bound that a sleeve misses, in the order in which a plan tells them.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
-    let mut limits = strength::limits(job, sleeve, fit);
+    let mut limits = seat::clamped(job, sleeve, fit);
+    limits.extend(registers::limits(job, sleeve, fit));
+    limits.extend(walls::allowed(job, sleeve));
+    limits.extend(fit.o_rings.iter().flat_map(o_rings::limits));
+    limits.extend(holding::limits(job, fit));
+    limits.extend(seat::fillet(job, sleeve));
+    limits.extend(finish::thin_cut(job, sleeve));
+    limits.extend(piston::touches(fit));
+    limits.extend(going_in::chilled(fit));
     limits.extend(impossible::limits(job, sleeve, fit));
     limits.extend(in_block::limits(job, sleeve, fit));
     limits.extend(lands::limits(job, sleeve));

@@ -7,7 +7,7 @@ use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::{Sentence, before_mm, celsius, mm};
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// Skirts run with clearances within these, as shares of the bore.
 const CLEARANCE: [f64; 2] = [0.000_3, 0.003];
@@ -146,4 +146,32 @@ fn cold(job: &Job) -> Option<SleeveLimit> {
         );
         holds("piston_cold", "at work, °C", Missed::plain(piston.temperature_c, least), text)
     })
+}
+
+/// A skirt or crown that touches.
+pub(super) fn touches(fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let Some(stack) = fit.stack else { return Vec::new() };
+    let mut limits = Vec::new();
+    if let Some(hot) = stack.clearance.map(|c| c.hot).filter(|hot| *hot <= SAME) {
+        let text = say!("the skirt touches at work: {} of clearance left on diameter", mm(hot, 3));
+        limits.push(holds("skirt_touches", "at work", Missed::length(hot, 0.0), text));
+    }
+    let gap = stack.crown_gap;
+    let proud = stack.crown_top < -SAME;
+    if proud && gap <= SAME {
+        let text = say!(
+            "the crown stands {} above the deck at top dead centre, and nothing is known to keep it off the head: say `piston.gasket`",
+            mm(-stack.crown_top, 2)
+        );
+        let text = if gap == stack.crown_top {
+            text
+        } else {
+            say!(
+                "the crown touches the head at top dead centre: {} are left with the gasket between",
+                mm(gap, 2)
+            )
+        };
+        limits.push(holds("crown_touches", "top dead centre", Missed::length(gap, 0.0), text));
+    }
+    limits
 }

@@ -1,14 +1,14 @@
 //! Ledges, flanges, steps and registers that carry or locate nothing.
-//! Each is a hold. All bounds here are common practice without a source, set beyond where any part of an engine lies.
+//! Each is a hold. The figures stated here are common practice without a source, set beyond where any part of an engine lies.
 
 use super::{Missed, holds, spacing_mm};
 use crate::job::{Job, Sleeve};
 use crate::plan::SleeveFit;
 use crate::plan::fit::SleeveLimit;
-use crate::plan::sentence::{mm, signed_mm};
+use crate::plan::sentence::{celsius, mm, signed_mm};
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::SAME;
+use crate::sleeve::judge::SAME;
 
 /// A ledge or step narrower than this carries nothing, mm.
 const LEDGE_MM: f64 = 1.0;
@@ -23,7 +23,7 @@ const BESIDE_MM: f64 = 1.0;
 /// A register shorter than this locates nothing, mm.
 const REGISTER_MM: f64 = 3.0;
 
-/// Every one of them, in the order in which they are told.
+/// What carries or locates nothing, in the order in which it is told.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
     let mut limits = seat(job, sleeve, fit);
     limits.extend(flange_reaches(job, sleeve));
@@ -111,4 +111,43 @@ fn registers(sleeve: &Sleeve) -> Vec<SleeveLimit> {
         from = step.to_mm;
     }
     limits
+}
+
+/// The ledge: more than its metal bears for good under the most that the bolts pull; nothing left of the clamp at
+/// the least.
+pub(super) fn clamped(job: &Job, sleeve: &Sleeve, fit: &SleeveFit) -> Vec<SleeveLimit> {
+    let mut limits = Vec::new();
+    let ledge = sleeve.seat_word();
+    let at_c = job.engine.running.block_c;
+    let metal = plain(&job.block.parent.material.name, 40);
+    if let Some(pressure) = fit.seat.pressure_most {
+        let text = match fit.seat.bears {
+            None => Some(say!("bearing pressure on the {} {pressure:.1} MPa at the most, and what {} bears at {} is not known", ledge, metal, celsius(at_c, 0))),
+            Some(bears) => (pressure > bears + SAME).then(|| {
+                say!("bearing pressure on the {} is {pressure:.1} MPa at the most, {} bears {bears:.1} MPa at {} ({}): the sleeve sinks", ledge, metal, celsius(at_c, 0), fit.seat.bears_by.unwrap_or("yield"))
+            }),
+        };
+        limits.extend(text.map(|text| {
+            holds("seat_yield", "ledge at work, MPa", Missed::plain(pressure, fit.seat.bears), text)
+        }));
+    }
+    if let Some(left) = fit.seat.pressure_at_peak.filter(|left| *left < -SAME) {
+        let text = say!(
+            "peak gas pressure can take off more than the bolts hold the sleeve down with: {left:.1} MPa left on the ledge"
+        );
+        limits.push(holds("clamp_at_peak", "seat at peak pressure, MPa", Missed::plain(left, 0.0), text));
+    }
+    limits
+}
+
+/// A flange that rides its fillet on the ledge's edge: an edge broken by less than the fillet meets it.
+pub(super) fn fillet(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let chamfer = job.allowances.ledge_chamfer_mm;
+    let fillet = sleeve.flange()?.fillet_mm.filter(|fillet| *fillet > chamfer + SAME)?;
+    let text = say!(
+        "the sleeve's fillet of {} rides on the ledge's edge, broken {}: a flange that rides cracks",
+        mm(fillet, 2),
+        mm(chamfer, 2)
+    );
+    Some(holds("fillet_rides", "under the flange", Missed::length(fillet, chamfer), text))
 }

@@ -1,4 +1,4 @@
-//! Walls that no allowance makes whole.
+//! Walls of a finished sleeve: thinner than is allowed, and what no allowance makes whole.
 //! Each is a hold. All bounds here are common practice without a source, set beyond where any part of an engine lies.
 
 use super::{Missed, holds};
@@ -7,14 +7,14 @@ use crate::plan::fit::SleeveLimit;
 use crate::plan::sentence::mm;
 use crate::read::fault::plain;
 use crate::say;
-use crate::sleeve::limit::{SAME, thinnest};
+use crate::sleeve::judge::{SAME, thinnest};
 
 /// The thinnest wall of a finished sleeve, whatever limit a shop sets itself, mm.
 const WALL_MM: f64 = 0.6;
 /// The thinnest wall of a sleeve in coolant, which nothing backs, mm.
 const WET_WALL_MM: f64 = 2.5;
 
-/// Every one of them, in the order in which they are told.
+/// Walls that no allowance makes whole, in the order in which they are told.
 pub(super) fn limits(job: &Job, sleeve: &Sleeve) -> Vec<SleeveLimit> {
     [wall(job, sleeve), wet_wall(job, sleeve)].into_iter().flatten().collect()
 }
@@ -49,4 +49,17 @@ fn wet_wall(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
         mm(WET_WALL_MM, 1)
     );
     Some(holds("sleeve_thin", name, Missed::length(wall, WET_WALL_MM), text))
+}
+
+/// The finished sleeve's wall against what the job allows.
+pub(super) fn allowed(job: &Job, sleeve: &Sleeve) -> Option<SleeveLimit> {
+    let least = job.allowances.sleeve_wall_mm;
+    let (name, wall) = thinnest(job, sleeve).filter(|(_, wall)| *wall < least - SAME)?;
+    let text = say!(
+        "{}: the finished sleeve's wall is {} at the least, under {} (`allowances.sleeve_wall`)",
+        plain(name, 40),
+        mm(wall, 3),
+        mm(least, 3)
+    );
+    Some(holds("thin_sleeve", name, Missed::length(wall, least), text))
 }

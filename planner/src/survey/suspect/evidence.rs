@@ -6,6 +6,7 @@ use borewright_geometry::sample::{MAD_TO_SIGMA, median};
 
 use crate::plan::rounding;
 use crate::read::inch::MM_PER_INCH;
+pub(super) use crate::survey::custom::near;
 
 /// A reading in the wrong unit is 25.4 times too small or too large.
 pub(super) const FACTORS: [f64; 2] = [MM_PER_INCH, 1.0 / MM_PER_INCH];
@@ -43,13 +44,6 @@ pub(super) fn spread(values: &[f64], about: f64) -> f64 {
 /// among them does not widen it.
 pub(super) fn robust(values: &[f64], about: f64) -> f64 {
     MAD_TO_SIGMA * median(values.iter().map(|v| (v - about).abs()).collect())
-}
-
-/// Whether one of some figures, sorted, is within a distance of a value.
-pub(super) fn near(sorted: &[f64], value: f64, within: f64) -> bool {
-    let after = sorted.partition_point(|v| *v < value);
-    let beside = [after.checked_sub(1).and_then(|i| sorted.get(i)), sorted.get(after)];
-    beside.into_iter().flatten().any(|v| (v - value).abs() <= within)
 }
 
 /// The root of the mean square.

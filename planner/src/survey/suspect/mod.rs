@@ -3,6 +3,7 @@
 mod bores;
 mod code;
 mod described;
+mod doubts;
 mod evidence;
 mod frame;
 mod grid;
@@ -25,6 +26,7 @@ use crate::plan::sentence::Sentence;
 use crate::plan::{Finding, JournalAxis, Subject, Verdict};
 use crate::say;
 pub use code::{Code, is_suspicion};
+pub use doubts::Doubts;
 use readings::Readings;
 
 /// Something typed that is hard to believe: what was found, what it probably is, and the question to answer.
@@ -45,23 +47,17 @@ pub struct Suspicion {
     /// The figures it rests on, mm unless the name says otherwise.
     pub evidence: BTreeMap<&'static str, f64>,
     /// The cylinders whose figures it puts in doubt.
-    pub cylinders: Vec<u32>,
+    pub cylinders: Doubts,
 }
 
 impl Suspicion {
-    /// Whether it puts a cylinder's figures in doubt; one that names none is of all.
-    #[must_use]
-    pub fn doubts(&self, cylinder: u32) -> bool {
-        self.cylinders.is_empty() || self.cylinders.contains(&cylinder)
-    }
-
     /// The suspicion as a finding of the survey and the plan; one that asks about some of the bores that it doubts is a
     /// finding of all of those.
     #[must_use]
     pub fn finding(&self) -> Finding {
         let subject = match &self.subject {
-            Subject::Cylinders(own) if self.cylinders.iter().any(|n| !own.contains(n)) => {
-                let mut all: Vec<u32> = own.iter().chain(&self.cylinders).copied().collect();
+            Subject::Cylinders(own) if self.cylinders.named().iter().any(|n| !own.contains(n)) => {
+                let mut all: Vec<u32> = own.iter().chain(self.cylinders.named()).copied().collect();
                 all.sort_unstable();
                 all.dedup();
                 Subject::Cylinders(all)
@@ -106,9 +102,11 @@ pub(super) fn suspicions(
     let mut named: BTreeSet<u32> = BTreeSet::new();
     let mut all = Vec::new();
     for kind in places::KINDS {
-        let fresh: Vec<Suspicion> =
-            kind(&asked).into_iter().filter(|s| !s.cylinders.iter().any(|c| named.contains(c))).collect();
-        named.extend(fresh.iter().flat_map(|s| &s.cylinders));
+        let fresh: Vec<Suspicion> = kind(&asked)
+            .into_iter()
+            .filter(|s| !s.cylinders.named().iter().any(|c| named.contains(c)))
+            .collect();
+        named.extend(fresh.iter().flat_map(|s| s.cylinders.named()));
         all.extend(fresh);
     }
     all.extend(OTHERS.iter().copied().flatten().flat_map(|kind| kind(&asked)));
@@ -119,7 +117,7 @@ pub(super) fn suspicions(
 
 /// Leaves one question about each bore's diameter: one that holds, else the first.
 fn once_of_a_diameter(all: &mut Vec<Suspicion>) {
-    let of: Vec<(Vec<u32>, Code, Verdict)> = all
+    let of: Vec<(Doubts, Code, Verdict)> = all
         .iter()
         .filter(|s| s.code.is_of_diameter())
         .map(|s| (s.cylinders.clone(), s.code, s.verdict))

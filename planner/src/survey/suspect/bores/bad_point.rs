@@ -32,8 +32,9 @@ const MOST_TRIED: usize = 16;
 /// Two points, both inwards, are told where there are so many: of fewer an oval looks alike, and wear leaves nothing standing inwards.
 const TELLING_TWO: usize = 8;
 
-/// Each of two is off by this at least, mm, and what is left without them this small a share of it. Common practice, no source.
+/// Each of two is off by this at least, mm. Common practice, no source.
 const TWO_MM: f64 = 0.10;
+/// What is left without the two is this small a share of it. Common practice, no source.
 const SHARE_OF_TWO: f64 = 0.1;
 
 /// How many points, those farthest off, are left out two by two.
@@ -121,7 +122,7 @@ fn two(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64) -
             ("left_without_them", *left),
             ("diameter_with_them", 2.0 * all.radius_mm),
         ]),
-        cylinders: vec![first.cylinder],
+        cylinders: vec![first.cylinder].into(),
     })
 }
 
@@ -156,7 +157,7 @@ fn out_of_round(group: &[&PointReading], all: &Circle, most: f64) -> Option<Susp
             ("out_of_round", all.roundness_mm),
             ("diameter", 2.0 * all.radius_mm),
         ]),
-        cylinders: vec![first.cylinder],
+        cylinders: vec![first.cylinder].into(),
     })
 }
 
@@ -236,7 +237,7 @@ fn named(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least: f64)
             ("diameter_with_it", 2.0 * all.radius_mm),
             ("diameter_without_it", 2.0 * circle.radius_mm),
         ]),
-        cylinders: vec![first.cylinder],
+        cylinders: vec![first.cylinder].into(),
     })
 }
 
@@ -265,7 +266,7 @@ fn cannot_tell(group: &[&PointReading], points: &[[f64; 2]], all: &Circle, least
             ("worst_residual", worst),
             ("diameter", 2.0 * all.radius_mm),
         ]),
-        cylinders: vec![first.cylinder],
+        cylinders: vec![first.cylinder].into(),
     })
 }
 

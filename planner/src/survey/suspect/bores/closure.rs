@@ -43,7 +43,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             likely: "the block, the clamps or the spindle moved, or warmed up, between the first bore and the last".into(),
             ask: "find what moved, sweep the journal axis again, and map the bank again".into(),
             evidence: figures([("closing_difference", apart), ("x_apart", x), ("y_apart", y), ("allowed", allowed)]),
-            cylinders: asked.readings.cylinders(index),
+            cylinders: asked.readings.cylinders(index).into(),
         });
     }
     found

@@ -82,7 +82,7 @@ fn against_points(asked: &Asked<'_>) -> Vec<Suspicion> {
                         ("diameter_of_points", fitted.diameter_mm),
                         ("centres_apart", apart),
                     ]),
-                    cylinders: vec![cylinder],
+                    cylinders: vec![cylinder].into(),
                 });
             }
         }
@@ -160,7 +160,7 @@ fn against_liner(asked: &Asked<'_>) -> Vec<Suspicion> {
                 },
                 ask: say!("what does a gauge say of cylinder {}, and on which surface?", site.cylinder),
                 evidence: figures([("diameter", read), ("described", liner.bore_mm)]),
-                cylinders: vec![site.cylinder],
+                cylinders: vec![site.cylinder].into(),
             });
         }
     }

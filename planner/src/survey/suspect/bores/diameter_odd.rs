@@ -1,5 +1,6 @@
 //! One diameter that differs from those of its neighbours: a digit typed wrongly, or a radius.
 
+use crate::survey::custom::SAME_DEPTH_MM;
 use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
@@ -60,13 +61,10 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
 /// Two rounds that gauge a bore alike do so within this, mm. Common practice, no source.
 const AGAIN_MM: f64 = 0.012;
 
-/// Depths of two rounds are one within this, mm.
-const SAME_DEPTH_MM: f64 = 1.0;
-
 /// Makes a note of the question about a bore that another round gauged alike at every depth, and not to the last digit at all of
 /// them.
 pub(super) fn unless_gauged_again(of: &[&FoundCircle], suspicion: &mut Suspicion) {
-    let [cylinder] = suspicion.cylinders[..] else { return };
+    let [cylinder] = *suspicion.cylinders.named() else { return };
     let own = || of.iter().filter(|c| c.cylinder == cylinder);
     // By how much the other round differs there, mm.
     let again = |first: &&FoundCircle| {
@@ -95,7 +93,7 @@ pub(super) fn of_another_size(of: &[&FoundCircle]) -> Vec<u32> {
         _ => return Vec::new(),
     }
     whole.retain(|suspicion| suspicion.verdict == Verdict::Go);
-    whole.into_iter().flat_map(|suspicion| suspicion.cylinders).collect()
+    whole.into_iter().flat_map(|suspicion| suspicion.cylinders.named().to_vec()).collect()
 }
 
 /// Suspicions of bores that are narrower at every depth than every other bore, or in the middle than the narrowest circles of half of
@@ -142,7 +140,7 @@ fn whole_bores(of: &[&FoundCircle]) -> Vec<Suspicion> {
                 "gauge cylinder {cylinder} again, in a round of its own (`set`) at all depths: what is it?"
             ),
             evidence: figures([("diameter", *own), ("others_least", least)]),
-            cylinders: vec![*cylinder],
+            cylinders: vec![*cylinder].into(),
         })
     };
     means.iter().enumerate().filter_map(judge).collect()
@@ -226,7 +224,7 @@ fn judge(of: &[&FoundCircle], at: usize, all: Option<[f64; 2]>, units: Units) ->
             ("others_farthest", most),
             ("circles", count(of.len())),
         ]),
-        cylinders: vec![n],
+        cylinders: vec![n].into(),
     })
 }
 

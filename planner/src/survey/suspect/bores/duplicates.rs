@@ -67,7 +67,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                         ("y_apart", apart[1]),
                         ("diameter_apart", wider),
                     ]),
-                    cylinders: vec![cylinder],
+                    cylinders: vec![cylinder].into(),
                 });
             }
         }

@@ -97,7 +97,7 @@ fn alone(hole: &Off) -> Suspicion {
         likely: "another bore's rows, a slipped digit, or a block that moved between the two".into(),
         ask: say!("probe the hole of cylinder {} again: does it stand so?", hole.cylinder),
         evidence: figures([("off", x.hypot(y)), ("x", x), ("y", y)]),
-        cylinders: vec![hole.cylinder],
+        cylinders: vec![hole.cylinder].into(),
     }
 }
 

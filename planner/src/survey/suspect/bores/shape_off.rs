@@ -10,16 +10,19 @@ use crate::job::ShapeReading;
 use crate::plan::sentence::{before_mm, mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::custom::SAME_DEPTH_MM;
 use crate::survey::suspect::Code;
 
 /// A wall farther than this from the circles read there is another bore's, a hole in it, or a wrong figure, mm. Common
 /// practice, no source.
 const OFF_MM: f64 = 0.30;
 
-/// The middle radius of a ring of readings differs from that of the circle at its depth by no more than this, nor by more standard
-/// uncertainties than those, mm; under a torque plate by so much more. Common practice, no source.
+/// The middle radius of a ring of readings differs from that of the circle at its depth by no more than this, mm. Common practice,
+/// no source.
 const RING_MM: f64 = 0.06;
+/// Nor by more standard uncertainties than this.
 const SIGMAS: f64 = 4.0;
+/// Under a torque plate by so much more, mm. Common practice, no source.
 const PLATE_MM: f64 = 0.03;
 
 /// A reading off the circle of its own ring by more than this is a groove, a hole or a slip, mm: a worn bore is oval by less. Common
@@ -28,9 +31,6 @@ const OF_RING_MM: f64 = 0.12;
 
 /// Fewer readings make no ring.
 const RING: usize = 6;
-
-/// A circle farther in depth says less of a ring, mm: wear is another there.
-const SAME_DEPTH_MM: f64 = 1.0;
 
 /// Readings under this share of the bore's radius are distances from somewhere else, and no radii.
 const RADIUS: f64 = 0.5;
@@ -69,6 +69,7 @@ fn ring(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         let points: Vec<[f64; 2]> = rows.iter().map(at).collect();
         let own = fit_circle(&points).ok()?;
         let here = asked.circles.iter().filter(|c| c.cylinder == cylinder);
+        // Farther in depth wear is another.
         let here = here.filter(|c| (c.depth_mm - depth).abs() <= SAME_DEPTH_MM).map(|c| c.diameter_mm / 2.0);
         let circle = here.min_by(|a, b| (a - own.radius_mm).abs().total_cmp(&(b - own.radius_mm).abs()))?;
         // Under half of it they are distances from elsewhere, and no radii.
@@ -111,7 +112,7 @@ fn ring(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
                 mm(depth, 1)
             ),
             evidence: figures([("radius", own.radius_mm), ("circle", circle), ("off", off)]),
-            cylinders: vec![cylinder],
+            cylinders: vec![cylinder].into(),
         })
     })
 }
@@ -147,7 +148,7 @@ fn shape(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         likely: "a hole or groove in the wall that the pocket does not reach, another bore's row, or a wrong digit".into(),
         ask: say!("look into cylinder {cylinder} there: what stands behind the sleeve, and does the pocket clean it up?"),
         evidence: figures([("radius", row.radius_mm), ("circle", radius), ("off", off)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 
@@ -173,6 +174,6 @@ fn height(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         likely: "a digit slipped, another unit, or a deck that is not the one that depths count from".into(),
         ask: say!("how high does the liner of cylinder {cylinder} stand (usual: {} below the deck to {} above)?", mm(HEIGHT_MM[1], 1), mm(HEIGHT_MM[0], 1)),
         evidence: figures([("height", worst.height_mm), ("most", most(worst.height_mm))]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }

@@ -6,14 +6,12 @@ use crate::job::Surface;
 use crate::plan::sentence::{before_mm, mm};
 use crate::plan::{Subject, Verdict};
 use crate::say;
+use crate::survey::custom::SAME_DEPTH_MM;
 use crate::survey::suspect::Code;
 use borewright_geometry::sample::count;
 
 /// The most that one size read twice differs, however it is gauged, mm. Common practice, no source.
 const APART_MM: f64 = 0.06;
-
-/// Depths this near are one, mm.
-const SAME_DEPTH_MM: f64 = 1.0;
 
 /// A pressed or cast liner stands less than this off its hole, mm. Common practice, no source.
 const OFF_HOLE_MM: f64 = 0.4;
@@ -45,7 +43,7 @@ fn rounds(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         likely: "a wrong digit, another bore's row, or a bore that was cut between the two".into(),
         ask: say!("gauge cylinder {cylinder} again: whether the pocket cleans it up rests on the larger"),
         evidence: figures([("first", first), ("again", again)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 
@@ -71,6 +69,6 @@ fn off_hole(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         ),
         ask: say!("which of the two is cylinder {cylinder}? Read its hole and its liner again in one set-up"),
         evidence: figures([("apart", apart), ("most", OFF_HOLE_MM)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }

@@ -44,7 +44,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         asked.job.block.banks.iter().flat_map(|bank| narrow(asked, bank, surface)).collect();
     // A bore that is asked about, or is of another size, stands for no bank.
     let mut odd = of_another_size(&asked.circles.iter().filter(|c| c.surface == surface).collect::<Vec<_>>());
-    odd.extend(found.iter().flat_map(|s| &s.cylinders));
+    odd.extend(found.iter().flat_map(|s| s.cylinders.named()));
     let banks: Vec<(&Bank, Vec<f64>)> = asked
         .job
         .block
@@ -89,7 +89,7 @@ fn asks(subject: Subject, found: Sentence, cylinders: Vec<u32>, off_mm: f64) -> 
                 .into(),
         ask: "set the gauge anew and read these bores again: what are they?".into(),
         evidence: figures([("off", off_mm)]),
-        cylinders,
+        cylinders: cylinders.into(),
     }
 }
 

@@ -65,7 +65,7 @@ fn parent(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         },
         ask: say!("is the liner of cylinder {} out? Gauge what is there", cylinder),
         evidence: figures([("diameter", odd.diameter_mm), ("outside", liner.outside_mm)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 
@@ -81,7 +81,7 @@ fn only_sleeve(asked: &Asked<'_>, cylinder: u32) -> Option<Suspicion> {
         likely: "a sleeve of an earlier repair, whose outside the block's description does not know, or `liner` was meant".into(),
         ask: say!("what does the sleeve of cylinder {} stand in? Read the parent hole once it is out", cylinder),
         evidence: figures([("diameter", first.diameter_mm)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 
@@ -107,6 +107,6 @@ fn thin_liner(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "a wrong digit: the sleeve and whether it cleans up rest on the liner's outside".into(),
         ask: "draw one liner and measure its outside".into(),
         evidence: figures([("wall", wall), ("outside", liner.outside_mm)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }

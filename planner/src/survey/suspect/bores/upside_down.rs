@@ -49,7 +49,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         likely: "depths counted from the lower end, or diameters written down from there: a bore wears near the deck".into(),
         ask: "from which end were these bores read? Measure one of them again, near the deck and far down".into(),
         evidence: figures([("depth", first.widest_mm), ("length", asked.job.block.parent.bore_length_mm)]),
-        cylinders,
+        cylinders: cylinders.into(),
     }]
 }
 

@@ -86,7 +86,7 @@ fn mains(asked: &Asked<'_>) -> Option<Suspicion> {
             plain(&block.journal_axis.along_datum, 60)
         ),
         evidence: figures([("first", first), ("last", last)]),
-        cylinders: block.cylinders(),
+        cylinders: block.cylinders().into(),
     })
 }
 
@@ -130,7 +130,7 @@ fn included_angle(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "a digit of `index_span.angle` or `bank_angle`, or another block's description".into(),
         ask: "read the index at both banks again: what is the included angle?".into(),
         evidence: figures([("index", span.angle_deg), ("described", described)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -245,7 +245,7 @@ fn far_studs(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         likely: "a digit or a sign slipped, the other bank's studs, or another unit: a stud in the wrong place guards nothing".into(),
         ask: say!("where do the studs round {} stand?", cylinder_words(&cylinders)),
         evidence: figures([("to_bore", *to), ("spacing", spacing), ("studs", count(far.len()))]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 
@@ -264,7 +264,7 @@ fn fire_ring(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "another gasket's figures, or another bore's".into(),
         ask: "how wide is the gasket's fire ring inside (`fire_ring.inside`)?".into(),
         evidence: figures([("inside", ring.inside_mm), ("bore", bore)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -286,7 +286,7 @@ fn deck_cut(asked: &Asked<'_>) -> Option<Suspicion> {
             likely: "a digit slipped, or another unit: ledges would be cut too high by the rest".into(),
             ask: "how much is to come off the deck (`deck.cut`)? Where it is ground or lapped, release this by name".into(),
             evidence: figures([("cut", cut), ("least", LEAST_DECK_CUT_MM)]),
-            cylinders: asked.job.block.cylinders(),
+            cylinders: asked.job.block.cylinders().into(),
         });
     }
     (cut > DECK_CUT_MM + 1e-9).then(|| Suspicion {
@@ -297,6 +297,6 @@ fn deck_cut(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "a digit slipped, or another unit: a deck is skimmed by tenths".into(),
         ask: "how much is to come off the deck (`deck.cut`)?".into(),
         evidence: figures([("cut", cut), ("most", DECK_CUT_MM)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }

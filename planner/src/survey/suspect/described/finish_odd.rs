@@ -7,7 +7,7 @@ use crate::plan::judge::FACTOR;
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
 use crate::say;
-use crate::survey::suspect::Code;
+use crate::survey::suspect::{Code, Doubts};
 
 /// The widest tolerance of a finished bore, mm either side: more would use up the piston's clearance. Common
 /// practice, no source.
@@ -42,7 +42,7 @@ fn roughness(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "a digit slipped".into(),
         ask: "which Ra is asked of the bore (`finish.roughness`)?".into(),
         evidence: figures([("most", most), ("bound", ROUGHEST_UM)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -64,7 +64,7 @@ fn smaller(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "digits of `finish.bore` exchanged, or another engine's bore".into(),
         ask: "measure the pistons: `finish.piston` and `finish.clearance` tell the bore instead".into(),
         evidence: figures([("bore", bore), ("liner_bore", was)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -91,7 +91,7 @@ fn under_liner(asked: &Asked<'_>) -> Option<Suspicion> {
         ask: "measure the pistons again across the skirt; where they are right, describe `liner.bore` as it was made, or release this by name"
             .into(),
         evidence: figures([("bore", bore), ("liner_bore", was)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -118,7 +118,7 @@ fn no_oversize(asked: &Asked<'_>) -> Option<Suspicion> {
         },
         ask: "which piston runs in this bore, and with how much clearance?".into(),
         evidence: figures([("bore", bore), ("liner_bore", was)]),
-        cylinders: Vec::new(),
+        cylinders: Doubts::All,
     })
 }
 
@@ -152,6 +152,6 @@ fn tolerance(asked: &Asked<'_>) -> Vec<Suspicion> {
         likely: likely.into(),
         ask: "what is `finish.tolerance` to be, and with which gauge is it measured?".into(),
         evidence: figures([("tolerance", tolerance), ("least", least)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     }]
 }

@@ -51,7 +51,7 @@ fn contradicted(asked: &Asked<'_>) -> Option<Suspicion> {
         likely: "`instruments` in another unit, or of another instrument: every margin is then believed too well".into(),
         ask: "how well is one coordinate of a centre known (`instruments.centre`), and in which unit is it written?".into(),
         evidence: figures([("scatter", scatter), ("centre", u)]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 
@@ -84,7 +84,7 @@ fn too_good(job: &Job) -> Vec<Suspicion> {
             likely: "written in another unit, or a digit off: every margin is then believed too well".into(),
             ask: say!("how well is it known (`instruments.{name}`), and in which unit is it written?"),
             evidence: figures([("u", u), ("floor", floor)]),
-            cylinders: job.block.cylinders(),
+            cylinders: job.block.cylinders().into(),
         })
     };
     floors.into_iter().filter_map(of).chain(lean(job)).collect()
@@ -105,7 +105,7 @@ fn lean(job: &Job) -> Option<Suspicion> {
         likely: "a digit off: the foot of a bore read at one depth is then believed too well".into(),
         ask: "by how much may a bore lean that was read at one depth (`instruments.lean`)?".into(),
         evidence: figures([("lean", own), ("floor", LEAN)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -122,7 +122,7 @@ fn bettered(job: &Job) -> Option<Suspicion> {
             "what has a check of this instrument shown? Where the job's figure is right, release it by name"
         ),
         evidence: figures([("job", own), ("shop", shop)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 

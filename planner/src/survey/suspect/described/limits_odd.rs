@@ -2,7 +2,10 @@
 
 use super::evidence::figures;
 use super::{Asked, Suspicion};
-use crate::job::limits::FITTED_WALL_MM;
+use crate::job::limits::{
+    BRIDGE, CLEAN_UP, COOLANT_HOLE, FIRE_RING_BORE, FIRE_RING_COVER, FITTED_WALL_MM, PARENT_WALL,
+    PARENT_WALL_THRUST, POSITION, POSITION_ACROSS, POSITION_ALONG, SQUARENESS, STUD_WALL,
+};
 use crate::job::{Job, ReadingFrame, SetUp};
 use crate::plan::sentence::mm;
 use crate::plan::{Subject, Verdict};
@@ -11,19 +14,19 @@ use crate::say;
 use crate::survey::suspect::Code;
 
 /// Limits on metal that is left.
-const WALLS: [&str; 4] = ["parent_wall", "parent_wall_thrust", "stud_wall", "bridge"];
+const WALLS: [&str; 4] = [PARENT_WALL, PARENT_WALL_THRUST, STUD_WALL, BRIDGE];
 /// The least that a limit on a wall asks for, mm: less is another unit. Common practice, no source.
 const LEAST_MM: f64 = 0.5;
 /// The least that a limit on clean up asks for, mm. Common practice, no source.
 const CLEAN_UP_MM: f64 = 0.02;
 /// Limits on what keeps coolant and gas out, and the least that each asks for, mm: less is no metal at all, or a seal that
 /// overhangs. Common practice, no source.
-const SEALS: [(&str, f64); 3] = [("coolant_hole", 0.3), ("fire_ring_cover", 0.15), ("fire_ring_bore", 0.15)];
+const SEALS: [(&str, f64); 3] = [(COOLANT_HOLE, 0.3), (FIRE_RING_COVER, 0.15), (FIRE_RING_BORE, 0.15)];
 /// Limits of which a job that states none of them would say go to any place. Common practice, no source.
-const GROUND: [&str; 2] = ["clean_up", "parent_wall"];
+const GROUND: [&str; 2] = [CLEAN_UP, PARENT_WALL];
 /// The most that a zone or a lean is allowed, mm, by limit. Common practice, no source.
 const ZONES: [(&str, f64); 4] =
-    [("position", 0.9), ("position.across", 0.9), ("position.along", 0.9), ("squareness", 0.15)];
+    [(POSITION, 0.9), (POSITION_ACROSS, 0.9), (POSITION_ALONG, 0.9), (SQUARENESS, 0.15)];
 
 /// The most that mains may be off their line, all and from one to the next, mm: more bends no bearing that runs. Common practice, no
 /// source.
@@ -49,7 +52,7 @@ fn limit(job: &Job) -> Option<Suspicion> {
     let stated = |name: &str| job.limits.get(name).map(|l| l.least_mm);
     let walls = WALLS.iter().map(|name| (*name, LEAST_MM));
     let small = walls
-        .chain([("clean_up", CLEAN_UP_MM)])
+        .chain([(CLEAN_UP, CLEAN_UP_MM)])
         .chain(SEALS)
         .filter_map(|(name, least)| Some((name, stated(name)?, least)))
         .find(|(_, own, least)| *own < least - 1e-9);
@@ -67,7 +70,7 @@ fn limit(job: &Job) -> Option<Suspicion> {
         likely: "another unit than the file's, or a digit slipped".into(),
         ask: say!("what is `limits.{name}` to be, and in which unit is it written?"),
         evidence: figures([("limit", own), ("bound", bound)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -91,7 +94,7 @@ fn mains(job: &Job) -> Option<Suspicion> {
             "by how much may the mains be off (`journal_axis.{name}`), and in which unit is it written?"
         ),
         evidence: figures([("limit", own), ("bound", most)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -105,7 +108,7 @@ fn thin(job: &Job) -> Option<Suspicion> {
         let shop = job.shop_limits.get(name).map_or(FITTED_WALL_MM, |l| l.least_mm);
         (LEAST_MM..FITTED_WALL_MM.min(shop) - NEAR_MM).contains(&stated).then_some((name, stated))
     };
-    let (name, stated) = ["parent_wall", "parent_wall_thrust"].into_iter().find_map(own)?;
+    let (name, stated) = [PARENT_WALL, PARENT_WALL_THRUST].into_iter().find_map(own)?;
     Some(Suspicion {
         code: Code::LimitOdd,
         verdict: Verdict::Hold,
@@ -119,14 +122,14 @@ fn thin(job: &Job) -> Option<Suspicion> {
         ask: "who allows that for this block? A shop that works to it says so in its own file, else the lead releases it by name"
             .into(),
         evidence: figures([("limit", stated), ("bound", FITTED_WALL_MM)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
 /// A limit of the thrust side weaker than that of the other sides, in whose place it stands.
 fn thrust(job: &Job) -> Option<Suspicion> {
     let [thrust, wall] =
-        ["parent_wall_thrust", "parent_wall"].map(|name| job.limits.get(name).map(|l| l.least_mm));
+        [PARENT_WALL_THRUST, PARENT_WALL].map(|name| job.limits.get(name).map(|l| l.least_mm));
     let (thrust, wall) = thrust.zip(wall).filter(|(thrust, wall)| *thrust < *wall - 1e-9)?;
     Some(Suspicion {
         code: Code::LimitOdd,
@@ -140,7 +143,7 @@ fn thrust(job: &Job) -> Option<Suspicion> {
         likely: "a digit slipped, or the two exchanged".into(),
         ask: "how much metal is to stay on the thrust side?".into(),
         evidence: figures([("limit", thrust), ("bound", wall)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -155,7 +158,7 @@ fn loosened(job: &Job) -> Option<Suspicion> {
         likely: "a digit slipped, or a figure chosen so that the job goes".into(),
         ask: say!("who allows that for this block? Where the job's figure is meant, release it by name"),
         evidence: figures([("job", own), ("shop", shop)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -170,7 +173,7 @@ fn untold(job: &Job) -> Option<Suspicion> {
         likely: "the `shop:` line or the `limits:` left out".into(),
         ask: "which limits is this block to keep?".into(),
         evidence: figures([]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -193,7 +196,7 @@ fn play(job: &Job) -> Option<Suspicion> {
         likely: "`fixture.feeds_limits` left out: every bore may be cut off by as much".into(),
         ask: "is the block indicated to the mains again before it is cut? Then `feeds_limits: false`, else `true`".into(),
         evidence: figures([("u", most)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 
@@ -216,7 +219,7 @@ fn ledge(job: &Job) -> Option<Suspicion> {
         likely: "another unit than the file's, or a digit slipped".into(),
         ask: "what is `allowances.ledge_depth` to be, and in which unit is it written?".into(),
         evidence: figures([("allowance", own), ("bound", LEDGE_DEPTH_MM)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 

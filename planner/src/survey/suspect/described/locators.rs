@@ -55,7 +55,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             ("z", locator.at_mm[2]),
             ("off", off),
         ]),
-        cylinders: block.cylinders(),
+        cylinders: block.cylinders().into(),
     });
     told.into_iter().collect()
 }

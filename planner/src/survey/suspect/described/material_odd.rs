@@ -49,7 +49,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             likely: "a digit slipped, another unit, or another metal's figures under this name".into(),
             ask: say!("what is the {figure} of this metal? Another metal goes by a name of its own, here and in `cuts`"),
             evidence: figures([("figure", own), ("usual", usual)]),
-            cylinders: asked.job.block.cylinders(),
+            cylinders: asked.job.block.cylinders().into(),
         });
     }
     found
@@ -73,7 +73,7 @@ fn light_sleeves(job: &Job) -> Vec<Suspicion> {
         likely: "the metal of the block, or of another line: sleeves and liners are of iron or steel".into(),
         ask: say!("what is it made of? Fit, heat and speeds hang on it"),
         evidence: figures([("expansion", material.expansion_per_k * 1e6)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     });
     told.collect()
 }
@@ -115,7 +115,7 @@ fn no_metal(job: &Job, metal: &Material) -> Option<Suspicion> {
         likely: "a digit slipped, or another unit".into(),
         ask: say!("what is the {figure} of this metal?"),
         evidence: figures([("figure", own)]),
-        cylinders: job.block.cylinders(),
+        cylinders: job.block.cylinders().into(),
     })
 }
 

@@ -31,7 +31,7 @@ fn asks(asked: &Asked<'_>, code: Code, found: Sentence, likely: &str, ask: &str,
         likely: likely.into(),
         ask: ask.into(),
         evidence: figures([("figure", figure)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     }
 }
 

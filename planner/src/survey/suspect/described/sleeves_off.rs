@@ -105,7 +105,7 @@ fn all_one(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
         likely: "the drawing's figures, or one sleeve's, written down for all".into(),
         ask: "was each of these sleeves measured?".into(),
         evidence: figures([("sleeves", count(own.len()))]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -140,7 +140,7 @@ fn twice(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         },
         ask: say!("measure sleeve {number} again, in the place of its old rows"),
         evidence: figures([("apart", apart), ("most", most)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -199,7 +199,7 @@ fn flange_off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         likely: "a wrong digit, or a sleeve kept for a deeper ledge".into(),
         ask: say!("measure the flange of sleeve {number} again"),
         evidence: figures([("size", thickness), ("least", least), ("most", most)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -233,7 +233,7 @@ fn flanges_apart(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
         likely: "a micrometer whose zero moved between two sleeves, or sleeves of two drawings".into(),
         ask: "set the micrometer by its standard and measure the flanges again".into(),
         evidence: figures([("least", least), ("most", most), ("allowed", allowed)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -306,7 +306,7 @@ fn of_set(
              sleeve's file"
         ),
         evidence: figures([("middle", middle), ("drawn", drawn), ("beyond", beyond)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     }
 }
 
@@ -338,7 +338,7 @@ fn off(asked: &Asked<'_>, own: &MeasuredSleeve) -> Option<Suspicion> {
         likely: "a wrong digit, another feature's figure, or another sleeve".into(),
         ask: say!("measure sleeve {number} again: what is its {}?", plain(feature, 30)),
         evidence: figures([("size", size), ("drawn", drawn), ("beyond", beyond)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -381,6 +381,6 @@ fn few(asked: &Asked<'_>, sleeve: usize) -> Option<Suspicion> {
             "measure the rest, or cut to the drawing on purpose".into()
         },
         evidence: figures([("measured", count(own.len())), ("bores", count(bores))]),
-        cylinders: if held { asked.job.block.cylinders() } else { Vec::new() },
+        cylinders: if held { asked.job.block.cylinders() } else { Vec::new() }.into(),
     })
 }

@@ -4,6 +4,7 @@
 use super::grid::{grid_mm, unit_mm};
 use super::studs::{asks, of};
 use super::{Asked, Suspicion};
+use crate::job::limits::STUD_WALL;
 use crate::job::{Bank, ReadingFrame, Site, Stud};
 use crate::plan::sentence::mm;
 use crate::say;
@@ -47,7 +48,7 @@ fn between(asked: &Asked<'_>, bank: usize, x_mm: f64) -> Option<[f64; 2]> {
 
 /// A bore that no column of studs stands beside, where studs are limited: what is not told guards nothing.
 pub(super) fn bare(asked: &Asked<'_>) -> Option<Suspicion> {
-    asked.job.limits.get("stud_wall")?;
+    asked.job.limits.get(STUD_WALL)?;
     let mut banks = 0..asked.job.block.banks.len();
     banks.find_map(|bank| {
         let sites = &asked.job.bank(bank).sites;

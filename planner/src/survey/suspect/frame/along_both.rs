@@ -48,6 +48,6 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             plain(&asked.job.block.journal_axis.along_datum, 60)
         ),
         evidence: figures([("along", least)]),
-        cylinders,
+        cylinders: cylinders.into(),
     }]
 }

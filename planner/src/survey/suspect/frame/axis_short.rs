@@ -54,6 +54,6 @@ fn judge(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
         likely: "mains left out: an error of one of those read grows with the distance".into(),
         ask: say!("read the journal axis at the mains farther out, at both ends of the bores"),
         evidence: figures([("beyond", most), ("spacing", spacing), ("mains", count(read.len()))]),
-        cylinders: far,
+        cylinders: far.into(),
     })
 }

@@ -56,6 +56,6 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         ),
         ask: "touch both decks again at eight points: which of them leans?".into(),
         evidence: figures([("apart_over_100", OVER_MM * apart), ("at_the_axis", height * apart)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     }]
 }

@@ -51,6 +51,6 @@ fn beyond(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Opti
         likely: "readings of another machine, or the file of another: its scales, errors and limits are not those read by".into(),
         ask: say!("on which machine {} {} read?", if cylinders.len() == 1 { "was" } else { "were" }, cylinder_words(&cylinders)),
         evidence: figures([("apart", apart), ("travel", goes)]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }

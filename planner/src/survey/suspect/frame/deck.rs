@@ -142,7 +142,7 @@ fn bad_point(set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32]) -> Option<Sus
             ("off", *off),
             ("left_without_it", *left),
         ]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }
 
@@ -221,7 +221,7 @@ fn spare(
                 .into()
         },
         evidence: figures([("points", n), ("worst_residual", worst), ("over_u", over_u)]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }
 
@@ -283,7 +283,7 @@ fn against_axis(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u3
         likely: "a deck point typed wrongly, a chip under the stylus, or a wrong height of one main".into(),
         ask: "touch the deck again at eight points, and read the first and the last main again".into(),
         evidence: figures([("rise_over_100", 100.0 * rise)]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }
 
@@ -313,7 +313,7 @@ fn bores_lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]
             .into(),
         ask: "touch the deck again at eight points".into(),
         evidence: figures([("lean_over_100", 100.0 * lean)]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }
 
@@ -338,7 +338,7 @@ fn lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]) -> O
             .into(),
         ask: "touch the deck again at its four corners; does the block sit on its seats?".into(),
         evidence: figures([("lean_degrees", lean_deg), ("over_the_bore", over)]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }
 
@@ -385,7 +385,7 @@ fn height(asked: &Asked<'_>, set_up: &SetUp, deck: &[[f64; 3]], cylinders: &[u32
         likely: likely.into(),
         ask: "measure the deck's height over the axis by hand: what is it?".into(),
         evidence: figures([("deck_height", read), ("described", described), ("off", off)]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }
 
@@ -405,6 +405,6 @@ fn cut_already(asked: &Asked<'_>, set_up: &SetUp, read_mm: f64, cylinders: &[u32
         likely: "the deck was cut before it was read: ledges would be cut deeper by as much, and sleeves sink".into(),
         ask: "has the deck been cut? Then take `deck.cut` out of the job; where it has been before this job, release it by name".into(),
         evidence: figures([("read", read_mm), ("described", described), ("cut", cut)]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }

@@ -80,6 +80,6 @@ pub(super) fn tilt(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Su
                   tilted deck the whole bank is bored off by as much"
                 .into(),
             evidence: figures([("across_at_deck", line.at_deck), ("lean_over_150", slope * TOLD_OVER_MM), ("u", u_across)]),
-            cylinders,
+            cylinders: cylinders.into(),
         })
 }

@@ -59,7 +59,7 @@ fn banks_apart(asked: &Asked<'_>) -> Option<Suspicion> {
         ask: "measure both decks over the axis by hand: what are they? Where one alone was skimmed, say so by its `deck_height`"
             .into(),
         evidence: figures([("one", first), ("other", second), ("allowed", BANKS_MM)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -89,7 +89,7 @@ fn unread(asked: &Asked<'_>, index: usize, set_up: &SetUp, first: &SetUp) -> Opt
             cylinder_words(&own)
         ),
         evidence: figures([]),
-        cylinders: own,
+        cylinders: own.into(),
     })
 }
 

@@ -55,7 +55,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 cylinder_words(&own)
             ),
             evidence: figures([("bores", count(own.len()))]),
-            cylinders: own,
+            cylinders: own.into(),
         });
     }
     found

@@ -28,7 +28,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             .into(),
         ask: "how many mains has the block, and where do they stand? Read the axis at each".into(),
         evidence: figures([("off", off), ("mains", count(mains.len()))]),
-        cylinders: block.cylinders(),
+        cylinders: block.cylinders().into(),
     };
     if let Some([least, most]) =
         ends(&steps).filter(|[least, most]| steps.len() > 1 && *most > TIMES * least + 1e-6)

@@ -57,6 +57,6 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
         ask: "run the spindle down a square on the table, in X and in Y: is its travel square? Then release it by name"
             .into(),
         evidence: figures([("lean_over_100", OVER_MM * lean)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     }]
 }

@@ -7,7 +7,7 @@ use crate::plan::sentence::{before_mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
-use crate::survey::suspect::Code;
+use crate::survey::suspect::{Code, Doubts};
 use borewright_geometry::sample::{count, median};
 
 /// A main touched farther than this from where the others put it is a slip, mm: the foot and the turn of the axis
@@ -144,7 +144,7 @@ fn mains(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
             .into(),
         ask: say!("read the journal axis again at main {named}: what does X say?"),
         evidence: figures([("main_off", off(worst) - middle), ("mains", count(odd.len()))]),
-        cylinders: asked.readings.cylinders(index),
+        cylinders: asked.readings.cylinders(index).into(),
     })
 }
 
@@ -167,7 +167,7 @@ fn spacing(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRe
         likely: say!("the table of the journal axis {}", unit_cause(factor)),
         ask: "in which unit was the journal axis read?".into(),
         evidence: figures([("spacing_ratio", slope), ("factor", factor)]),
-        cylinders: asked.readings.cylinders(index),
+        cylinders: asked.readings.cylinders(index).into(),
     })
 }
 
@@ -222,7 +222,7 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         ask: say!("touch {} again: what does X read?", asked.job.block.journal_axis.along_datum),
         evidence: figures([("datum_off", middle), ("scatter", scatter), ("bores_along", bores)]),
         // Only a suspicion that holds counts as explaining the bores, so that they are not asked about again.
-        cylinders: if holds { stands.iter().map(|s| s.cylinder).collect() } else { Vec::new() },
+        cylinders: if holds { stands.iter().map(|s| s.cylinder).collect() } else { Doubts::All },
     })
 }
 

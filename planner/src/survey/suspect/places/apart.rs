@@ -78,7 +78,8 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     }
     found.extend(banks.iter().filter_map(|bank| pair(asked, bank)));
     for bank in &banks {
-        let told = |s: &Suspicion| s.cylinders.iter().any(|n| bank.lines.iter().any(|l| l.cylinder == *n));
+        let told =
+            |s: &Suspicion| s.cylinders.named().iter().any(|n| bank.lines.iter().any(|l| l.cylinder == *n));
         if !found.iter().any(told) {
             found.extend(scattered(asked, bank));
         }
@@ -87,7 +88,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     found.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(b.evidence["apart"].total_cmp(&a.evidence["apart"])));
     let mut banks_told = Vec::new();
     found.retain(|s| {
-        let bank = s.cylinders.first().and_then(|c| asked.job.site(*c)).map(|(bank, _)| bank);
+        let bank = s.cylinders.named().first().and_then(|c| asked.job.site(*c)).map(|(bank, _)| bank);
         let fresh = !banks_told.contains(&bank) || s.code == Code::BoreFarOff;
         banks_told.push(bank);
         fresh
@@ -114,7 +115,7 @@ fn pair(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
         likely: "a slipped digit, or a bore that was read against another zero".into(),
         ask: "read both again, and a third bore of the bank".into(),
         evidence: figures([("apart", apart)]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 
@@ -244,7 +245,7 @@ fn scattered(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
             "read all its bores again: do they stand so?".into()
         },
         evidence: figures([("apart", by)]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 
@@ -293,7 +294,7 @@ fn suspicion(code: Code, line: &Line, found: Sentence, ask: Sentence, by: [f64; 
         likely: "a wrong digit, another bore's figures, or a bore that was bored anew".into(),
         ask,
         evidence: figures([("apart", by[0].hypot(by[1])), ("x", by[0]), ("y", by[1])]),
-        cylinders: vec![line.cylinder],
+        cylinders: vec![line.cylinder].into(),
     }
 }
 

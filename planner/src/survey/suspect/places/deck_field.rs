@@ -146,7 +146,7 @@ fn field(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
             ("y_from", ends[1][0]),
             ("y_to", ends[1][1]),
         ]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 
@@ -192,7 +192,7 @@ fn mains(asked: &Asked<'_>, set_up: &SetUp, readings: &MachineReadings) -> Optio
             likely: likely.into(),
             ask: say!("probe main {name} again, all round it, caps torqued"),
             evidence: figures([("diameter", diameter), ("described", described), ("unread", unread)]),
-            cylinders: of_bank(asked, set_up),
+            cylinders: of_bank(asked, set_up).into(),
         })
     })
 }

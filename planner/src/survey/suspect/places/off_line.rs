@@ -138,7 +138,7 @@ fn judge(u: f64, circles: &[&FoundCircle]) -> Option<Suspicion> {
             ("over_u", worst.over_u),
             ("circles", count(circles.len())),
         ]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 

@@ -70,7 +70,7 @@ fn moved(bank: &BankSets, other: &Compared, cylinders: &[u32]) -> Option<Suspici
         likely: likely.into(),
         ask: "find what moved, sweep the journal axis again, and map the bank a third time: the round that stands alone is the wrong one, and its rows go out of the table".into(),
         evidence: shifted(other),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }
 
@@ -113,7 +113,7 @@ fn turned(bank: &BankSets, other: &Compared, closed: bool, cylinders: &[u32]) ->
         likely: likely.into(),
         ask: ask.into(),
         evidence: shifted(other),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }
 
@@ -137,7 +137,7 @@ fn odd(bank: &BankSets, other: &Compared) -> Option<Suspicion> {
             cylinder_words(&cylinders)
         ),
         evidence: figures([("apart", most)]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 
@@ -164,7 +164,7 @@ fn set_up_off(asked: &Asked<'_>) -> Option<Suspicion> {
             ("closure", r.closure.unwrap_or(0.0)),
             ("allowed", r.closes_within),
         ]),
-        cylinders,
+        cylinders: cylinders.into(),
     };
     if !r.closes {
         let closure = r.closure.unwrap_or(0.0).abs();

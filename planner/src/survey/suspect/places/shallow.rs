@@ -39,7 +39,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             likely: "depths in another unit, or read near the deck alone: where the bore leans to below is guessed".into(),
             ask: "how deep were its circles read? One near the lower end tells how it leans".into(),
             evidence: figures([("deepest", most), ("length", length)]),
-            cylinders: vec![cylinder],
+            cylinders: vec![cylinder].into(),
         });
     }
     found
@@ -68,7 +68,7 @@ pub(super) fn of_top(asked: &Asked<'_>) -> Vec<Suspicion> {
                 .into(),
             ask: "how large and where is the bore in the travel of the rings? Read it there too".into(),
             evidence: figures([("uppermost", top), ("length", length)]),
-            cylinders: vec![cylinder],
+            cylinders: vec![cylinder].into(),
         })
     };
     asked.job.block.cylinders().into_iter().filter_map(of).collect()

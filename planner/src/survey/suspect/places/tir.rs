@@ -55,7 +55,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 likely: "a full needle swing (TIR) typed where the offset, half of it, was meant, or a bore that is so".into(),
                 ask: say!("is the figure of cylinder {} an offset or a full swing?", own.cylinder),
                 evidence: figures([("off_true", size), ("others", far), ("from_double", double)]),
-                cylinders: vec![own.cylinder],
+                cylinders: vec![own.cylinder].into(),
             });
         }
     }

@@ -124,6 +124,6 @@ fn name(cylinder: u32, component: usize, factor: f64, told: &Told, at: &str) -> 
             ("reference", *reference),
             ("factor", factor),
         ]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     }
 }

@@ -64,7 +64,7 @@ fn whole(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
             ("deepest_in_the_other_unit", deepest * factor),
             ("factor", factor),
         ]),
-        cylinders: asked.readings.cylinders(index),
+        cylinders: asked.readings.cylinders(index).into(),
     })
 }
 
@@ -107,7 +107,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 likely: say!("the depth {}", unit_cause(factor)),
                 ask: say!("at which depth was cylinder {cylinder} read, and in which unit was that written?"),
                 evidence: figures([("depth_as_typed", depth), ("depth_in_the_other_unit", depth * factor), ("factor", factor)]),
-                cylinders: vec![cylinder],
+                cylinders: vec![cylinder].into(),
             });
         }
     }

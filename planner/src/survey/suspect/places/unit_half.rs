@@ -70,6 +70,6 @@ fn of_set_up(asked: &Asked<'_>, set_up: usize) -> Option<Suspicion> {
         likely: say!("y of these {}", unit_cause(FACTOR)),
         ask: "in which unit was y of these bores read? Type it with its unit, such as `0.011 in`, or read it again".into(),
         evidence: figures([("apart_as_typed", as_typed), ("apart", together), ("factor", FACTOR)]),
-        cylinders: asked.readings.cylinders(set_up),
+        cylinders: asked.readings.cylinders(set_up).into(),
     })
 }

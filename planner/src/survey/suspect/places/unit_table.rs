@@ -48,7 +48,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                         ("circles", count(rows.len())),
                         ("factor", factor),
                     ]),
-                    cylinders,
+                    cylinders: cylinders.into(),
                 });
             }
         }

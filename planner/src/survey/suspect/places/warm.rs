@@ -107,7 +107,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             ("span", stretch.span_mm),
             ("residual", stretch.residual_mm),
         ]),
-        cylinders: stretch.cylinders,
+        cylinders: stretch.cylinders.into(),
     }]
 }
 
@@ -155,7 +155,7 @@ fn by_mains(asked: &Asked<'_>, banks: &[Vec<Stand>], (ppm, span_mm): (f64, f64))
             }
         ),
         evidence: figures([("ppm", ppm), ("degrees", kelvin), ("over_span", over_span), ("span", span_mm)]),
-        cylinders: asked.job.block.cylinders(),
+        cylinders: asked.job.block.cylinders().into(),
     })
 }
 
@@ -194,7 +194,7 @@ fn not_by_heat(asked: &Asked<'_>, stretch: Stretch, over_span_mm: f64) -> Suspic
             ("span", stretch.span_mm),
             ("residual", stretch.residual_mm),
         ]),
-        cylinders: stretch.cylinders,
+        cylinders: stretch.cylinders.into(),
     }
 }
 

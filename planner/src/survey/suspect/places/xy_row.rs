@@ -37,7 +37,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 likely: "x and y exchanged".into(),
                 ask: say!("which of the two figures of cylinder {cylinder} is x?"),
                 evidence: figures([("off_as_typed", off[0].hypot(off[1])), ("circles", count(wrong.len()))]),
-                cylinders: vec![*cylinder],
+                cylinders: vec![*cylinder].into(),
             });
         }
     }

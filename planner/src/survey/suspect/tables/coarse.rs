@@ -127,6 +127,6 @@ fn coarse(set_up: &SetUp, column: &Column, unit_mm: f64, cylinders: &[u32]) -> O
         likely: "rounded as they were written down, or read with a coarser instrument: every margin is then believed too well".into(),
         ask: "what did the instrument show? Write all its digits, or say in `instruments` how well it is known".into(),
         evidence: figures([("grid", grid_mm), ("u", *u_mm), ("figures", count(values_mm.len()))]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     })
 }

@@ -62,7 +62,9 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let mut found: Vec<Suspicion> = alike.collect();
     // A copy is asked about once, by the widest that it is of.
     for moved in [moved_tables::suspicions, moved_bores::suspicions, levels::suspicions] {
-        let told = |s: &Suspicion| found.iter().any(|f| s.cylinders.iter().all(|n| f.cylinders.contains(n)));
+        let told = |s: &Suspicion| {
+            found.iter().any(|f| s.cylinders.named().iter().all(|n| f.cylinders.named().contains(n)))
+        };
         let fresh: Vec<Suspicion> = moved(asked).into_iter().filter(|s| !told(s)).collect();
         found.extend(fresh);
     }
@@ -111,7 +113,7 @@ fn tables(asked: &Asked<'_>) -> Vec<Suspicion> {
                         "which of the two set-ups was this {table} table read in? Read the other one's again"
                     ),
                     evidence: figures([("rows", count(first.len()))]),
-                    cylinders,
+                    cylinders: cylinders.into(),
                 });
             }
         }

@@ -5,7 +5,7 @@ mod copied;
 mod no_scatter;
 mod row_missing;
 
-use super::{Asked, Kind, Suspicion, evidence, grid, readings};
+use super::{Asked, Kind, Suspicion, evidence, grid};
 pub(super) use row_missing::unless_explained;
 
 pub(super) const KINDS: &[Kind] =

@@ -190,6 +190,6 @@ fn asks(
         likely: "worked out from fewer readings, or from the drawing: no instrument scatters so little".into(),
         ask: "which of them were read? Write those alone, or read again; where the instrument is so good, say so in `instruments`".into(),
         evidence: figures([("most", most_mm), ("u", u_mm), ("free", count(free))]),
-        cylinders,
+        cylinders: cylinders.into(),
     }
 }

@@ -1,41 +1,24 @@
 //! A row that every other bore, circle, main or deck has and one lacks: it may be the one that speaks against the
 //! cut, so leaving it out must not improve a verdict.
 
-use std::collections::{BTreeMap, BTreeSet};
+mod banks;
+mod circles;
+mod decks;
+mod mains;
+mod points;
 
-use super::evidence::{figures, near};
-use super::readings::Reading;
-use super::{Asked, Suspicion};
-use crate::job::{ReadingFrame, SetUp, Surface};
-use crate::plan::sentence::mm;
+use std::collections::BTreeSet;
+
+use super::{Asked, Kind, Suspicion};
 use crate::plan::{Subject, Verdict};
-use crate::read::fault::plain;
-use crate::say;
-use crate::survey::bores::point_groups;
 use crate::survey::suspect::Code;
-use borewright_geometry::sample::count;
 
-/// Depths of two rows are one within this, mm.
-const SAME_DEPTH_MM: f64 = 1.0;
-
-/// A circle this near in depth, where the other bores have none, counts as read instead of the missing one, mm, if
-/// the bore has as many circles as the others share: nobody reads on a pit or a core hole. Common practice, no
-/// source.
-const IN_STEAD_MM: f64 = 15.0;
-
-/// Mains that are left to say whether they lie on a line, where one is out of reach.
-const REST: usize = 3;
-
-/// Other bores that make a custom of the block; one does not.
-const OTHERS: usize = 2;
+/// In the order in which they are told.
+const KINDS: [Kind; 5] =
+    [circles::suspicions, banks::suspicions, points::suspicions, mains::suspicions, decks::suspicions];
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let mut found = circles(asked);
-    found.extend(of_banks(asked));
-    found.extend(points(asked));
-    found.extend((0..asked.job.set_ups.len()).filter_map(|index| main(asked, index)));
-    found.extend(decks(asked));
-    found
+    KINDS.iter().flat_map(|kind| kind(asked)).collect()
 }
 
 /// Leaves out questions of a missing row, and of scatter, about bores that are held by a better one: a depth in another unit is
@@ -44,7 +27,7 @@ pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
     let held: BTreeSet<u32> = all
         .iter()
         .filter(|s| ![Code::RowMissing, Code::NoScatter].contains(&s.code) && s.verdict != Verdict::Go)
-        .flat_map(|s| s.cylinders.iter().copied())
+        .flat_map(|s| s.cylinders.named().iter().copied())
         .collect();
     let other_unit = all.iter().any(|s| s.code == Code::WrongUnit);
     all.retain(|s| {
@@ -53,207 +36,8 @@ pub(in crate::survey::suspect) fn unless_explained(all: &mut Vec<Suspicion>) {
         }
         s.code != Code::RowMissing
             || !match &s.subject {
-                Subject::Bank(_) => s.cylinders.iter().any(|n| held.contains(n)),
+                Subject::Bank(_) => s.cylinders.named().iter().any(|n| held.contains(n)),
                 of => Subject::bores([of]).is_some_and(|own| own.iter().any(|n| held.contains(n))),
             }
     });
-}
-
-/// A surface and a round of measuring: each has its own custom.
-type Custom<'a> = (Surface, Option<&'a str>);
-
-/// Depths that all other bores were read at on a surface, and one bore that was read there too was not.
-fn circles(asked: &Asked<'_>) -> Vec<Suspicion> {
-    // A second round may look at a few depths only.
-    let mut by: BTreeMap<Custom<'_>, BTreeMap<u32, Vec<f64>>> = BTreeMap::new();
-    for reading in (0..asked.job.set_ups.len()).flat_map(|index| asked.readings.of_set_up(index)) {
-        let Reading { surface, set, cylinder, depth_mm, .. } = reading;
-        by.entry((*surface, set.as_deref())).or_default().entry(*cylinder).or_default().push(*depth_mm);
-    }
-    let mut found = Vec::new();
-    for bores in by.values().filter(|bores| bores.len() > OTHERS) {
-        let sorted: BTreeMap<u32, Vec<f64>> = bores
-            .iter()
-            .map(|(cylinder, depths)| {
-                let mut depths = depths.clone();
-                depths.sort_by(f64::total_cmp);
-                // A closing row is read at a depth again.
-                depths.dedup_by(|a, b| (*a - *b).abs() <= SAME_DEPTH_MM);
-                (*cylinder, depths)
-            })
-            .collect();
-        for (cylinder, own) in &sorted {
-            let read =
-                |of: u32, at: f64| sorted.get(&of).is_some_and(|depths| near(depths, at, SAME_DEPTH_MM));
-            let others = || bores.keys().copied().filter(|other| other != cylinder);
-            let first = others().next().and_then(|first| sorted.get(&first));
-            let customary = |at: f64| others().all(|other| read(other, at));
-            let in_stead = |at: f64| {
-                let common = first.iter().copied().flatten().filter(|d| customary(**d)).count();
-                own.len() >= common && own.iter().any(|d| (d - at).abs() <= IN_STEAD_MM && !customary(*d))
-            };
-            let missing = first.and_then(|first| {
-                let missing = |at: &f64| !read(*cylinder, *at) && customary(*at) && !in_stead(*at);
-                first.iter().copied().find(missing)
-            });
-            found.extend(missing.map(|at| circle(*cylinder, at, own.len())));
-        }
-    }
-    found
-}
-
-/// The depths that the bores of a bank were planned by on a surface, mm.
-type OfBank = BTreeMap<u32, Vec<f64>>;
-
-/// A bank that was read nowhere near a depth at which every bore of another was, on the surface that both were planned by, and at
-/// fewer depths than that.
-fn of_banks(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let layouts = &asked.job.block.banks;
-    let mut found = Vec::new();
-    for surface in [Surface::Liner, Surface::Parent, Surface::Sleeve] {
-        let mut banks: Vec<OfBank> = layouts.iter().map(|_| OfBank::new()).collect();
-        for circle in asked.circles.iter().filter(|c| c.planned && c.surface == surface) {
-            banks[circle.bank].entry(circle.cylinder).or_default().push(circle.depth_mm);
-        }
-        for (layout, own) in layouts.iter().zip(&banks).filter(|(_, own)| !own.is_empty()) {
-            let Some(depth_mm) = banks.iter().find_map(|other| lacks(own, other)) else { continue };
-            found.push(Suspicion {
-                code: Code::RowMissing,
-                verdict: Verdict::Hold,
-                subject: Subject::bank(&layout.name),
-                found: say!(
-                    "no circle about depth {}, where every bore of the other bank was read",
-                    mm(depth_mm, 1)
-                ),
-                likely: "rows left out, or their depth mistyped".into(),
-                ask: "read its bores there too: what was left out may be what speaks against the cut".into(),
-                evidence: figures([("depth", depth_mm)]),
-                cylinders: own.keys().copied().collect(),
-            });
-        }
-    }
-    found
-}
-
-/// The depth, mm, at which every bore of another bank was read and no bore of this one anywhere near.
-fn lacks(own: &OfBank, other: &OfBank) -> Option<f64> {
-    let most = |bank: &OfBank| bank.values().map(Vec::len).max().unwrap_or(0);
-    if other.len() < OTHERS || most(other) <= most(own) {
-        return None;
-    }
-    let has = |read: &[f64], at: f64, within: f64| read.iter().any(|depth| (depth - at).abs() <= within);
-    let customary = |at: f64| other.values().all(|read| has(read, at, SAME_DEPTH_MM));
-    let near = |at: f64| own.values().any(|read| has(read, at, IN_STEAD_MM));
-    other.values().next()?.iter().copied().find(|at| customary(*at) && !near(*at))
-}
-
-fn circle(cylinder: u32, depth_mm: f64, read: usize) -> Suspicion {
-    Suspicion {
-        code: Code::RowMissing,
-        verdict: Verdict::Hold,
-        subject: Subject::cylinder(cylinder),
-        found: say!("no circle at depth {}, where every other bore was read", mm(depth_mm, 1)),
-        likely: "a row left out, or its depth mistyped".into(),
-        ask: say!("read cylinder {cylinder} there too: what was left out may be what speaks against the cut"),
-        evidence: figures([("depth", depth_mm), ("circles", count(read))]),
-        cylinders: vec![cylinder],
-    }
-}
-
-/// A circle through fewer points than all others, which are through equally many.
-fn points(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let groups: Vec<_> = asked.job.set_ups.iter().flat_map(|set_up| point_groups(&set_up.points)).collect();
-    let mut sizes: BTreeMap<usize, usize> = BTreeMap::new();
-    for group in &groups {
-        *sizes.entry(group.len()).or_default() += 1;
-    }
-    let Some((usual, _)) = sizes.iter().max_by_key(|(_, circles)| **circles) else { return Vec::new() };
-    let few: Vec<_> = groups.iter().filter(|group| group.len() < *usual).collect();
-    let [few] = few.as_slice() else { return Vec::new() };
-    let Some(first) = few.first().filter(|_| groups.len() > OTHERS) else { return Vec::new() };
-    let n = first.cylinder;
-    vec![Suspicion {
-        code: Code::RowMissing,
-        verdict: Verdict::Hold,
-        subject: Subject::cylinder(n),
-        found: say!(
-            "{} points at depth {}, where every other circle has {usual} or more",
-            few.len(),
-            mm(first.depth_mm, 1)
-        ),
-        likely: "a point left out".into(),
-        ask: say!("touch it again, or let the lead say why it is left out"),
-        evidence: figures([("points", count(few.len())), ("usual", count(*usual))]),
-        cylinders: vec![n],
-    }]
-}
-
-/// The one main that a set-up lacks of those the block has, where more were read than a mandrel's two ends.
-fn main(asked: &Asked<'_>, index: usize) -> Option<Suspicion> {
-    let set_up = &asked.job.set_ups[index];
-    let mains = &asked.job.block.journal_axis.mains;
-    let has = |set_up: &SetUp, name: &str| match &set_up.frame {
-        ReadingFrame::Machine(read) => read.axis.iter().chain(&read.mains).any(|p| *p.main == *name),
-        ReadingFrame::Journal => false,
-    };
-    if !matches!(set_up.frame, ReadingFrame::Machine(_)) {
-        return None;
-    }
-    let missing: Vec<_> = mains.iter().filter(|m| !has(set_up, &m.name)).collect();
-    let [missing] = missing.as_slice() else { return None };
-    // Of three mains the two ends are a mandrel's, unless another set-up has all three.
-    let ends_only =
-        mains.len() <= 3 && !asked.job.set_ups.iter().any(|s| mains.iter().all(|m| has(s, &m.name)));
-    if ends_only || mains.len() < 3 {
-        return None;
-    }
-    // An inner one that no set-up of several has is out of reach; three mains and more say whether they lie on a line.
-    let on_machine = || asked.job.set_ups.iter().filter(|s| matches!(s.frame, ReadingFrame::Machine(_)));
-    let reached = on_machine().any(|s| has(s, &missing.name));
-    let is_end = [mains.first(), mains.last()].into_iter().flatten().any(|end| end.name == missing.name);
-    if !reached && !is_end && on_machine().count() > 1 && mains.len() > REST {
-        return None;
-    }
-    let name = plain(&missing.name, 20);
-    Some(Suspicion {
-        code: Code::RowMissing,
-        verdict: Verdict::Hold,
-        subject: Subject::set_up(&set_up.name),
-        found: say!("main {name} was not read, and every other main was"),
-        likely: "a row left out".into(),
-        ask: say!("read main {name} too: what was left out may be the one that stands off"),
-        evidence: figures([("mains", count(mains.len())), ("missing_at", missing.x_mm)]),
-        cylinders: asked.readings.cylinders(index),
-    })
-}
-
-/// A deck of one point fewer than those of the other set-ups, which have equally many.
-fn decks(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let decks: Vec<(usize, usize)> = asked
-        .job
-        .set_ups
-        .iter()
-        .enumerate()
-        .filter_map(|(index, set_up)| match &set_up.frame {
-            ReadingFrame::Machine(read) if !read.deck_mm.is_empty() => Some((index, read.deck_mm.len())),
-            _ => None,
-        })
-        .collect();
-    let Some(most) = decks.iter().map(|(_, points)| *points).max() else { return Vec::new() };
-    let few: Vec<_> = decks.iter().filter(|(_, points)| *points < most).collect();
-    let [(index, points)] = few.as_slice() else { return Vec::new() };
-    if points + 1 != most {
-        return Vec::new();
-    }
-    let set_up = &asked.job.set_ups[*index];
-    vec![Suspicion {
-        code: Code::RowMissing,
-        verdict: Verdict::Hold,
-        subject: Subject::set_up(&set_up.name),
-        found: say!("the deck was touched at {points} points, and that of the other bank at {most}"),
-        likely: "a row left out".into(),
-        ask: say!("touch the point that is missing: it may be the one that is off"),
-        evidence: figures([("points", count(*points)), ("most", count(most))]),
-        cylinders: asked.readings.cylinders(*index),
-    }]
 }

@@ -193,6 +193,6 @@ fn asks(cylinder: u32, found: crate::plan::sentence::Sentence) -> Suspicion {
         likely: "walls filled in and not read, or rows copied".into(),
         ask: say!("was each wall of cylinder {cylinder} read? Read them again"),
         evidence: figures([("fewest", count(FEWEST))]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     }
 }

@@ -44,7 +44,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 .into(),
             ask: say!("set the gauge on a piece of known thickness and read the walls of {} again", cylinder_words(cylinders)),
             evidence: figures([("mean", *thick_mm), ("other_bank", *thin_mm)]),
-            cylinders: cylinders.clone(),
+            cylinders: cylinders.clone().into(),
         });
     }
     found

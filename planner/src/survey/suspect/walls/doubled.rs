@@ -59,7 +59,7 @@ fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
             likely: "an echo counted twice or cut in half, or a gauge set to another sound speed".into(),
             ask: say!("read the walls of cylinder {n} again with the gauge set on a step of known thickness"),
             evidence: figures([("times", times), ("rows", count(ratios.len()))]),
-            cylinders: vec![n],
+            cylinders: vec![n].into(),
         });
     }
     found
@@ -98,6 +98,6 @@ fn ring(n: u32, at: &[Beside]) -> Option<Suspicion> {
         likely: "an echo counted twice at that depth".into(),
         ask: say!("read the walls of cylinder {n} at depth {} again", mm(depth, 1)),
         evidence: figures([("times", times), ("depth", depth)]),
-        cylinders: vec![n],
+        cylinders: vec![n].into(),
     })
 }

@@ -106,7 +106,7 @@ fn asks(found: Sentence, cylinders: Vec<u32>, walls: usize) -> Suspicion {
         likely: "walls worked out or written down from others, not read: what is behind the bore there nobody knows".into(),
         ask: "read these walls again, each for itself: what do they say?".into(),
         evidence: figures([("walls", count(walls))]),
-        cylinders,
+        cylinders: cylinders.into(),
     }
 }
 

@@ -84,7 +84,7 @@ fn judge(set_up: &SetUp) -> Vec<Suspicion> {
                 likely: "a digit of the clock slipped".into(),
                 ask: say!("at which clock was that wall of cylinder {n} read?"),
                 evidence: figures([("clock", wall.clock_deg), ("empty", degrees(*empty))]),
-                cylinders: vec![n],
+                cylinders: vec![n].into(),
             });
         }
     }

@@ -93,7 +93,7 @@ fn judge(asked: &Asked<'_>, set_up: &SetUp) -> Option<Suspicion> {
             ("clock", clock),
             ("walls", count(through.len())),
         ]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 

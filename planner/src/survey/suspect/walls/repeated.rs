@@ -46,7 +46,7 @@ fn all_alike(set_up: &SetUp) -> Option<Suspicion> {
         likely: "one figure filled in for all, or a gauge that stood still".into(),
         ask: "was each of these walls read? Read them again".into(),
         evidence: figures([("wall", first), ("rows", count(n))]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 

@@ -6,6 +6,7 @@ use crate::plan::sentence::{Sentence, mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
+use crate::survey::custom::Custom;
 use crate::survey::suspect::Code;
 
 /// Walls this near in depth are of one ring, mm: nobody reads on a rib or a pit. Common practice, no source.
@@ -13,9 +14,6 @@ const ONE_RING_MM: f64 = 12.0;
 
 /// Two banks of as many rings may have each of them this far from the other's, mm. Common practice, no source.
 const ELSEWHERE_MM: f64 = 25.0;
-
-/// Bores that make a custom of a bank.
-const BORES: usize = 2;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let banks: Vec<Read> = (0..asked.job.block.banks.len()).map(|bank| Read::of(asked, bank)).collect();
@@ -51,12 +49,15 @@ impl Read {
 
     /// The depth that all its bores have walls at, and that none of these depths of another bank's bores comes within so many mm of.
     fn alone(&self, others: &[Vec<f64>], within_mm: f64) -> Option<f64> {
-        if self.walls.len() < BORES || others.is_empty() {
+        if others.is_empty() {
             return None;
         }
         let has =
             |depths: &[f64], at: f64, within: f64| depths.iter().any(|depth| (depth - at).abs() <= within);
-        let customary = |at: f64| self.walls.iter().all(|depths| has(depths, at, ONE_RING_MM));
+        let customary = |at: f64| {
+            let read = self.walls.iter().filter(|depths| has(depths, at, ONE_RING_MM)).count();
+            Custom::Every.is_made(read, self.walls.len())
+        };
         let there = |at: f64| others.iter().any(|depths| has(depths, at, within_mm));
         self.walls.first()?.iter().copied().find(|at| customary(*at) && !there(*at))
     }

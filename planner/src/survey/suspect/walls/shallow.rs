@@ -44,7 +44,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                     .into(),
                 ask: "how deep were its walls read? Read them along the whole pocket".into(),
                 evidence: figures([("highest", highest), ("length", length)]),
-                cylinders: vec![cylinder],
+                cylinders: vec![cylinder].into(),
             });
         }
         if deepest < DOWN * length {
@@ -62,7 +62,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                         .into(),
                 ask: "how deep were its walls read? Read them along the whole pocket".into(),
                 evidence: figures([("deepest", deepest), ("length", length)]),
-                cylinders: vec![cylinder],
+                cylinders: vec![cylinder].into(),
             });
         }
         // What was read below the pocket is behind nothing that is cut.
@@ -80,7 +80,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             likely: "a ring of readings left out: nobody read the metal behind the rest".into(),
             ask: "how thick are its walls near the lower end of the pocket? Read them there too".into(),
             evidence: figures([("deepest", deepest), ("cut_to", dry_to_mm)]),
-            cylinders: vec![cylinder],
+            cylinders: vec![cylinder].into(),
         })
     };
     asked.job.block.cylinders().into_iter().filter_map(of).collect()

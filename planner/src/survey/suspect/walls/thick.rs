@@ -44,7 +44,7 @@ fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
                 "from which surface were the walls of cylinder {n} read, and how far was the gauge from it? Read one of them again"
             ),
             evidence: figures([("thicker", by), ("others", usual), ("places", count(at.len()))]),
-            cylinders: vec![n],
+            cylinders: vec![n].into(),
         });
     }
     found

@@ -43,7 +43,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             likely: "a wall of another clock, depth or bore, or a wrong digit".into(),
             ask: say!("read that wall of cylinder {n} again, in the place of both rows: which is right, and where was the other read?"),
             evidence: figures([("least", least), ("most", most), ("allowed", allowed)]),
-            cylinders: vec![n],
+            cylinders: vec![n].into(),
         });
     }
     found

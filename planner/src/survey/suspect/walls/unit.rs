@@ -85,7 +85,7 @@ fn whole(asked: &Asked<'_>, set_up: &crate::job::SetUp) -> Option<Suspicion> {
             ("median_in_the_other_unit", middle * factor),
             ("factor", factor),
         ]),
-        cylinders,
+        cylinders: cylinders.into(),
     })
 }
 
@@ -144,7 +144,7 @@ fn single(set_up: &crate::job::SetUp) -> Vec<Suspicion> {
                 ("others_most", most),
                 ("factor", factor),
             ]),
-            cylinders: vec![cylinder],
+            cylinders: vec![cylinder].into(),
         });
     }
     found
@@ -234,7 +234,7 @@ fn odd(
         },
         ask: say!("read that wall of cylinder {cylinder} again"),
         evidence: figures([("wall", wall), ("others_least", least), ("others_most", most)]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! Walls that were not read where walls round them were: the thinnest are the hardest to read, and they are what a cut must leave.
 
+use crate::survey::custom::SAME_DEPTH_MM;
 use crate::survey::suspect::Code;
 use std::collections::BTreeMap;
 
@@ -25,9 +26,6 @@ const BESIDE_MM: f64 = 10.0;
 
 /// So do walls on both sides of it at its depth, this near round the bore, degrees. Common practice, no source.
 const SIDES_DEG: i32 = 25;
-
-/// Depths of two rows are one within this, mm.
-const SAME_DEPTH_MM: f64 = 1.0;
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     (0..asked.job.block.banks.len()).flat_map(|bank| of_bank(asked, bank)).collect()
@@ -80,7 +78,7 @@ fn asks(cylinder: u32, places: &[&WallReading]) -> Option<Suspicion> {
             ("depth", first.depth_mm),
             ("places", count(places.len())),
         ]),
-        cylinders: vec![cylinder],
+        cylinders: vec![cylinder].into(),
     })
 }
 

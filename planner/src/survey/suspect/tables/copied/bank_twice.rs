@@ -36,7 +36,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                     .into(),
                 ask: "was the bank read twice? Name each reading once".into(),
                 evidence: figures([("rows", count(places(other, table).len()))]),
-                cylinders: asked.readings.cylinders(at),
+                cylinders: asked.readings.cylinders(at).into(),
             });
         }
     }

@@ -10,8 +10,8 @@ use crate::survey::suspect::{Asked, Suspicion};
 use borewright_geometry::fit_bore_axis;
 use borewright_geometry::sample::{count, median};
 
-/// Depths nearer to each other than this are one, mm.
-const SAME_DEPTH_MM: f64 = 0.01;
+/// Along a table that was dragged a depth slips by less than this, mm.
+const DRAGGED_MM: f64 = 0.01;
 
 /// Figures that are written in full agree no better than this, mm.
 const FINEST_MM: f64 = 0.000_5;
@@ -49,7 +49,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
             let mut most = 0.0_f64;
             for row in &own_rows {
                 let same = |r: &&&BoreReading| {
-                    (r.depth_mm - row.depth_mm).abs() < SAME_DEPTH_MM
+                    (r.depth_mm - row.depth_mm).abs() < DRAGGED_MM
                         && r.surface == row.surface
                         && r.set == row.set
                 };
@@ -72,7 +72,7 @@ fn of_set_up(asked: &Asked<'_>, set_up: &SetUp) -> Vec<Suspicion> {
             likely: "filled in between the bores beside it, and not read".into(),
             ask: say!("was cylinder {own} read? Read it again at each depth"),
             evidence: figures([("rows", count(rows_told))]),
-            cylinders: vec![own],
+            cylinders: vec![own].into(),
         })
     };
     cylinders.windows(3).filter_map(of).collect()

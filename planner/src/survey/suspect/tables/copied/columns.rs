@@ -67,7 +67,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 likely: "a column of the other bank copied".into(),
                 ask: say!("in which of the two set-ups was this {name} read? Read the other one's again"),
                 evidence: figures([("rows", count(rows))]),
-                cylinders,
+                cylinders: cylinders.into(),
             });
         }
         match one_for_all(asked, at).or_else(|| one_figure(asked, at)) {

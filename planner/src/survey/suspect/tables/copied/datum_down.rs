@@ -63,6 +63,6 @@ fn copied(set_up: &SetUp, number: usize, (what, hidden): (&str, &str), cylinders
         likely: say!("one reading written at all of them: {hidden} would not show"),
         ask: "read them again, each for itself: what do they say?".into(),
         evidence: figures([("rows", count(number))]),
-        cylinders: cylinders.to_vec(),
+        cylinders: cylinders.to_vec().into(),
     }
 }

@@ -50,7 +50,7 @@ fn of_set_up(asked: &Asked<'_>, index: usize, set_up: &SetUp) -> Option<Suspicio
             likely: "typed from the description: nobody read where these bores stand along the bank".into(),
             ask: "read x of each bore: what does the scale say?".into(),
             evidence: figures([("bores", count(bores.len()))]),
-            cylinders: asked.readings.cylinders(index),
+            cylinders: asked.readings.cylinders(index).into(),
         }
     })
 }

@@ -62,7 +62,7 @@ fn of_set_up(set_up: &SetUp) -> Vec<Suspicion> {
             likely: "the first depth's reading written at the others: a lean would not show".into(),
             ask: "read this bore again at each depth: what do they say?".into(),
             evidence: figures([("depths", count(depths.len()))]),
-            cylinders: vec![*cylinder],
+            cylinders: vec![*cylinder].into(),
         })
     });
     told.collect()

@@ -40,7 +40,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 .into(),
             ask: "what was read at each row? Take it from the slip, or read again".into(),
             evidence: figures([("rows", count(set_up.bores.len()))]),
-            cylinders: asked.readings.cylinders(index),
+            cylinders: asked.readings.cylinders(index).into(),
         })
     };
     asked.job.set_ups.iter().enumerate().filter_map(of).collect()

@@ -105,7 +105,7 @@ fn of_round(set_up: &SetUp, levels: &BTreeMap<u64, Level>, grids_mm: &[f64]) -> 
                 cylinder_words(&alike)
             ),
             evidence: figures([("bores", count(alike.len())), ("first", first), ("second", second)]),
-            cylinders: alike,
+            cylinders: alike.into(),
         });
     }
     found

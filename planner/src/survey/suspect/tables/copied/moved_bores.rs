@@ -76,7 +76,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                 ("across", y),
                 ("diameter", diameter),
             ]),
-            cylinders: vec![*n, *m],
+            cylinders: vec![*n, *m].into(),
         });
     }
     found

@@ -98,7 +98,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                         ("first_offset", off[0]),
                         ("second_offset", off[1]),
                     ]),
-                    cylinders,
+                    cylinders: cylinders.into(),
                 });
             }
         }

@@ -173,7 +173,7 @@ fn asks(n: u32, m: u32, rows: usize, offset_mm: f64, found: Sentence) -> Suspici
             say!("which of cylinders {n} and {m} was read? Read the walls of the other again")
         },
         evidence: figures([("rows", count(rows)), ("offset", offset_mm)]),
-        cylinders: of,
+        cylinders: of.into(),
     }
 }
 

@@ -73,6 +73,6 @@ fn asks(n: u32, other: u32, rows: usize, found: Sentence, done: &str) -> Suspici
         likely: "one bore's y copied to the other".into(),
         ask: say!("which of cylinders {other} and {n} was {done}? Read y of the other again"),
         evidence: figures([("rows", count(rows))]),
-        cylinders: vec![other, n],
+        cylinders: vec![other, n].into(),
     }
 }

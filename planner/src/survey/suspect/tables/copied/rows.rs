@@ -35,7 +35,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
                     .into(),
                 ask: "was each of them read again? Strike the copies, or read again".into(),
                 evidence: figures([("rows", count(doubled.len()))]),
-                cylinders,
+                cylinders: cylinders.into(),
             });
         }
     }

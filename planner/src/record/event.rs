@@ -1,23 +1,20 @@
-//! The answer to an event.
+//! The answer to an event: one of its own, or what a release lets through and what still holds.
 
-use super::defect::{Touched, defect};
-use super::gauge::fine_mm;
-use super::said::{Answer, Say};
+use super::answer::{Answer, Say, Touched, defect, fine_mm};
+use super::moved::DATUM_MM;
+use super::release::{is_of_nothing, named_line};
+use super::{Event, Paper, Standing, Word, WorkFinding, as_cut, noted, pins};
 use crate::job::Job;
 use crate::plan::Verdict;
 use crate::plan::check::What;
 use crate::plan::sentence::{Sentence, mm};
 use crate::plan::touch::TOUCH_DEPTH_MM;
 use crate::read::fault::plain;
-use crate::record::moved::DATUM_MM;
-use crate::record::release::{is_of_nothing, named_line};
-use crate::record::{Event, Paper, Standing, Word, WorkFinding};
-use crate::record::{as_cut, noted, pins};
 use crate::say;
 
 /// Answers an event.
 #[must_use]
-pub fn event(
+pub fn answer(
     job: Option<&Job>,
     paper: &Paper,
     standing: &Standing,

@@ -1,18 +1,18 @@
-//! Reasons for each bore's planned place, in words; and findings for what is not at go.
+//! Reasons for each bore's planned place, in words.
 
 use borewright_geometry::clock::distance_mm;
 use borewright_geometry::{ON_LIMIT_MM, normal_below};
 
 use super::relief::{self, Relief};
 use super::seated::{Positions, Seated};
-use crate::job::limits::FITTED_WALL_MM;
+use crate::job::limits::{FITTED_WALL_MM, PARENT_WALL, PARENT_WALL_THRUST};
 use crate::job::words;
 use crate::job::{Aim, Job};
 use crate::limits::{self, Judges};
 use crate::plan::judge::FACTOR;
 use crate::plan::sentence::{Sentence, before_mm, mm};
 use crate::plan::why::{Kept, Named, Of, Stands};
-use crate::plan::{Finding, LimitResult, Subject, Verdict, Why};
+use crate::plan::{LimitResult, Verdict, Why};
 use crate::read::fault::plain;
 use crate::say;
 
@@ -21,56 +21,6 @@ const BINDS_MM: f64 = 5.0 * ON_LIMIT_MM;
 
 /// In a stop, limits within this of the worst shortfall are those that cannot be kept together, mm.
 const IN_THE_FIGHT_MM: f64 = 1e-4;
-
-/// Fills in every bore's `why`, and says what is not at go.
-pub(crate) fn explain(job: &Job, positions: &mut Positions) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    let mut lacking: Vec<(Sentence, Vec<u32>)> = Vec::new();
-    for i in 0..positions.bores.len() {
-        let bore = &positions.bores[i];
-        let subject = Subject::cylinder(bore.site.cylinder);
-        let (mut why, code) = match (bore.level, bore.verdict) {
-            (Verdict::Stop, _) => (nowhere(stop(job, positions, i)), "nothing_fits"),
-            (Verdict::Go, Verdict::Hold)
-                if bore.limits.iter().all(|l| l.verdict == Verdict::Go || l.told_only) =>
-            {
-                (go(job, bore), "planned")
-            }
-            (_, Verdict::Hold) => (hold(job, bore), "not_proven"),
-            (_, Verdict::Stop) => (hold(job, bore), "outside_limit"),
-            (_, Verdict::Go) => (go(job, bore), "planned"),
-        };
-        let judged =
-            bore.limits.iter().any(|l| l.verdict != Verdict::Go && !l.told_only) || bore.level != Verdict::Go;
-        if bore.verdict != Verdict::Go && judged {
-            findings.push(Finding { code, verdict: bore.verdict, subject: subject.clone(), text: why.own() });
-        }
-        for unread in &bore.unread {
-            why.add(Of::Unread, unread.text.clone());
-            // What several bores lack alike is told once.
-            let known = lacking.iter_mut().find(|(text, _)| *text == unread.text);
-            if let Some((_, bores)) = known {
-                bores.push(bore.site.cylinder);
-                continue;
-            }
-            lacking.push((unread.text.clone(), vec![bore.site.cylinder]));
-            findings.push(Finding {
-                code: unread.code,
-                verdict: Verdict::Hold,
-                subject: subject.clone(),
-                text: unread.text.clone(),
-            });
-        }
-        positions.bores[i].why = why;
-    }
-    for (text, bores) in lacking.into_iter().filter(|(_, bores)| bores.len() > 1) {
-        let Some(told) = findings.iter_mut().find(|f| f.text == text) else { continue };
-        // What every bore lacks is missing in the block's description.
-        let all = bores.len() == positions.bores.len();
-        told.subject = if all { Subject::whole("block") } else { Subject::Cylinders(bores) };
-    }
-    findings
-}
 
 /// "true to the crank axis" or how far off, and what holds it there.
 fn stands(job: &Job, bore: &Seated, kept: Option<Kept>) -> Stands {
@@ -104,7 +54,8 @@ fn closest(bore: &Seated) -> Option<&LimitResult> {
     metal.min_by(|a, b| (a.margin - FACTOR * a.u).total_cmp(&(b.margin - FACTOR * b.u)))
 }
 
-fn go(job: &Job, bore: &Seated) -> Why {
+/// Why a bore is at go: what it is limited by, or the metal that is closest.
+pub(super) fn go(job: &Job, bore: &Seated) -> Why {
     let limits: Vec<Named> =
         bore.limits.iter().filter(|l| (l.margin - FACTOR * l.u).abs() < BINDS_MM).map(named).collect();
     let moved = bore.planned_mm != bore.target_mm;
@@ -126,7 +77,7 @@ fn go(job: &Job, bore: &Seated) -> Why {
 
 /// Why a bore is at hold, in words: each limit that is not proven, with what would prove it; else that a neighbour
 /// solved with it is.
-fn hold(job: &Job, bore: &Seated) -> Why {
+pub(super) fn hold(job: &Job, bore: &Seated) -> Why {
     let unproven = bore.limits.iter().filter(|l| l.verdict != Verdict::Go && !l.told_only).map(|l| {
         let preferred = l.prefer.filter(|_| l.margin >= FACTOR * l.u - ON_LIMIT_MM);
         match preferred {
@@ -174,14 +125,14 @@ fn hold(job: &Job, bore: &Seated) -> Why {
 }
 
 /// Of a bore that stands nowhere, only what is in its way.
-fn nowhere(text: Sentence) -> Why {
+pub(super) fn nowhere(text: Sentence) -> Why {
     let mut why = Why::default();
     why.add(Of::Limit, text);
     why
 }
 
 /// Which limits cannot both be kept, by how much, and what would free the bore.
-fn stop(job: &Job, positions: &Positions, index: usize) -> Sentence {
+pub(super) fn stop(job: &Job, positions: &Positions, index: usize) -> Sentence {
     let bore = &positions.bores[index];
     if let Some(standing) = bore.standing.iter().find(|s| s.margin_mm < -ON_LIMIT_MM) {
         return say!(
@@ -281,7 +232,7 @@ fn asked_instead(job: &Job, limit: &str, by_mm: f64) -> Option<Sentence> {
     } else {
         ((own - by_mm) * scale + ON_LIMIT_MM).floor() / scale
     };
-    let wall = ["parent_wall", "parent_wall_thrust"].contains(&limit).then_some(FITTED_WALL_MM);
+    let wall = [PARENT_WALL, PARENT_WALL_THRUST].contains(&limit).then_some(FITTED_WALL_MM);
     let bound = job.shop_limits.get(limit).map(|l| l.least_mm).or(wall);
     let kept = match bound {
         Some(bound) if smaller => asked <= bound + ON_LIMIT_MM,
