@@ -62,10 +62,12 @@ pub struct Bundle {
 pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
     // What the sheets are drawn from asks nothing of the lists and their proof.
     let (decided, drawn_from) = rayon::join(|| Decided::of(planning), || DrawnFrom::of(planning));
-    let decided = decided?;
-    let unproven = unproven(&decided.open, &decided.lists);
+    let (Decided { plan, open, lists }, drawn_from) = (decided?, drawn_from?);
+    // The sheets are drawn while the lists are proven, and thrown away where one does not: that is a fault of the program.
+    let (unproven, finished) =
+        rayon::join(|| unproven(&open, &lists), || finished(planning, plan, (&open, &lists), &drawn_from));
     if unproven.is_empty() {
-        return finished(planning, decided, &drawn_from?);
+        return finished;
     }
     // What is left carries another fingerprint and verdict: it is written, and proven, anew.
     bundle(&planning.without(&unproven))
@@ -74,7 +76,8 @@ pub fn bundle(planning: &Planning) -> Result<Bundle, OutputError> {
 /// A plan with hand-made lists that are nobody's plan, as the tests of what is written use them.
 #[cfg(test)]
 pub(crate) fn bundle_unproven(planning: &Planning) -> Result<Bundle, OutputError> {
-    finished(planning, Decided::of(planning)?, &DrawnFrom::of(planning)?)
+    let Decided { plan, open, lists } = Decided::of(planning)?;
+    finished(planning, plan, (&open, &lists), &DrawnFrom::of(planning)?)
 }
 
 /// A plan with its lists, all decided and not yet proven.
@@ -161,14 +164,17 @@ fn unproven(open: &str, lists: &[Written]) -> Vec<(u32, String)> {
 
 /// Every artifact of a plan: the sealed `plan.json` first, then lists, drawings, `job.html` and sheets, each with its
 /// sum.
-fn finished(planning: &Planning, decided: Decided, from: &DrawnFrom) -> Result<Bundle, OutputError> {
+fn finished(
+    planning: &Planning,
+    mut plan: Plan,
+    (open, lists): (&str, &[Written]),
+    from: &DrawnFrom,
+) -> Result<Bundle, OutputError> {
     let DrawnFrom { fonts, report } = from;
-    let Decided { mut plan, open, lists } = decided;
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     for Written { entry, words, table, .. } in lists {
-        let beside = table_file(&entry.file);
-        files.push((entry.file, words));
-        files.push((beside, table));
+        files.push((entry.file.clone(), words.clone()));
+        files.push((table_file(&entry.file), table.clone()));
     }
     let half_section = || {
         let section = HalfSection::of(&planning.job, &plan, fonts);
@@ -205,7 +211,7 @@ fn finished(planning: &Planning, decided: Decided, from: &DrawnFrom) -> Result<B
         files.into_par_iter().map(|(path, bytes)| Artifact::new(path, bytes)).collect();
     let sum = |a: &Artifact| Input { file: a.path.clone(), sha256: a.sha256.clone() };
     plan.files = artifacts.iter().map(sum).collect();
-    let json = sealed_json(&mut plan, &open)?;
+    let json = sealed_json(&mut plan, open)?;
     artifacts.insert(0, Artifact::new("plan.json".to_owned(), json));
     Ok(Bundle { plan, artifacts })
 }

@@ -54,7 +54,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             "points of one deck typed wrongly, or a chip under the stylus: its whole bank would be cut {} off",
             before_mm(height * apart, 2)
         ),
-        ask: "touch both decks again at eight points: which of them leans?".into(),
+        ask: "touch both decks again at eight points or more, in the place of the old rows: which of them leans?".into(),
         evidence: figures([("apart_over_100", OVER_MM * apart), ("at_the_axis", height * apart)]),
         cylinders: asked.job.block.cylinders().into(),
     }]

@@ -281,7 +281,7 @@ fn against_axis(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u3
             signed_mm(100.0 * rise, 3)
         ),
         likely: "a deck point typed wrongly, a chip under the stylus, or a wrong height of one main".into(),
-        ask: "touch the deck again at eight points, and read the first and the last main again".into(),
+        ask: "touch the deck again at eight points or more, and read the first and the last main again, in the place of the old rows".into(),
         evidence: figures([("rise_over_100", 100.0 * rise)]),
         cylinders: cylinders.to_vec().into(),
     })
@@ -311,7 +311,11 @@ fn bores_lean(asked: &Asked<'_>, index: usize, set_up: &SetUp, cylinders: &[u32]
         ),
         likely: "a deck point typed wrongly, or a chip under the stylus: it tilts the bank's whole frame"
             .into(),
-        ask: "touch the deck again at eight points".into(),
+        ask: if readings.deck_mm.len() < EIGHT {
+            "touch the deck again at eight points, in the place of the old rows".into()
+        } else {
+            "touch the deck again, in the place of the old rows; one that truly leans so is the lead's to let through".into()
+        },
         evidence: figures([("lean_over_100", 100.0 * lean)]),
         cylinders: cylinders.to_vec().into(),
     })
