@@ -28,8 +28,6 @@ const NARROW_MM: f64 = 19.0;
 const MOST_BLOCKS: u8 = 3;
 /// An offset larger than this is no bore's but a reading's, mm: its arrow is cut.
 const BELIEVED_MM: f64 = 5.0;
-/// No arrow is drawn larger than this against what it stands for.
-const MOST_ENLARGED: f64 = 1000.0;
 
 /// A bank's view; `None` of a bank that was not read.
 ///
@@ -81,7 +79,7 @@ pub(super) fn figure(of: &Subject<'_>, bank: usize, wide_mm: f64) -> Result<Opti
     // A bore in the wrong unit or place must not shrink the arrows of all others.
     let sizes = || robust.bores.iter().map(|b| b.shift[0].hypot(b.shift[1]));
     let longest = sizes().filter(|size| *size <= BELIEVED_MM).fold(0.0, f64::max);
-    let enlarged = scale::round(longest, 0.8 * radius, MOST_ENLARGED);
+    let enlarged = scale::round(longest, 0.8 * radius, scale::MOST_ENLARGED);
     let mut block = 0;
     for site in &layout.sites {
         let true_at = to_paper * Point::new(site.x_mm, y);

@@ -9,10 +9,12 @@ use borewright_planner::say;
 use borewright_planner::survey::{PLATE_ORDINARY_MM, PLATE_RIGID_MM};
 use kurbo::{Point, Rect};
 
+use super::area::{BODY, INDENT, RIGHT};
 use super::asked;
-use super::checks::{LOOK, either, goes_on};
+use super::boxes::{CAPTION, LOOK, either};
+use super::deal::Deal;
 use super::flow::Block;
-use super::leaf::{BODY, Deal, INDENT, RIGHT};
+use super::told::goes_on;
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::{Fonts, Weight};
@@ -22,8 +24,6 @@ use crate::sheets::sheet::Sheet;
 /// Height of a box, and from a line to the next where its boxes have no caption.
 const HIGH: f64 = 24.0;
 const ROW: f64 = 28.0;
-/// Size of a caption, and what each of its lines takes.
-const CAPTION: f64 = 8.5;
 /// Lines of a caption at the most.
 const CAPTION_LINES: usize = 3;
 /// Where what is expected stands, within what, and the first box, from the lines' left edge.

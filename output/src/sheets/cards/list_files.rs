@@ -3,8 +3,9 @@
 use borewright_planner::plan::ListUnits;
 use kurbo::Point;
 
+use super::area::{BODY, LEFT, RIGHT};
+use super::deal::Deal;
 use super::flow::Block;
-use super::leaf::{BODY, Deal, LEFT, RIGHT};
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;

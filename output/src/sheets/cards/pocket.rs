@@ -3,8 +3,9 @@
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::Point;
 
+use super::area::{INNER, LEFT};
+use super::deal::Deal;
 use super::flow::Block;
-use super::leaf::{Deal, INNER, LEFT};
 use crate::OutputError;
 use crate::drawings::{self, HalfSection};
 use crate::paper::canvas::Dash;

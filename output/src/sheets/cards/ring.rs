@@ -7,9 +7,10 @@ use borewright_planner::passes::SHOWS_MM;
 use borewright_planner::plan::{Pass, Shell, Stock};
 use kurbo::{Arc, BezPath, Circle, Point, Rect, Shape, Vec2};
 
+use super::area::{INNER, LEFT};
+use super::boxes::tick;
+use super::deal::Deal;
 use super::iron::is_uneven;
-use super::leaf::{Deal, INNER, LEFT};
-use super::set_up::tick;
 use crate::OutputError;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};
 use crate::paper::text::Weight;

@@ -8,14 +8,16 @@ use borewright_planner::plan::ByHand;
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::{mm, signed_mm};
 use borewright_planner::say;
-use kurbo::{Point, Rect};
+use kurbo::Point;
 
+use super::area::{INDENT, LEFT, RIGHT};
 use super::boxes;
 use super::checks;
+use super::deal::Deal;
 use super::end_view;
 use super::flow::Block;
-use super::leaf::{DIALLED, Deal, INDENT, LEFT, RIGHT};
 use super::order::Kind;
+use super::told::two;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
@@ -403,20 +405,4 @@ fn near_nought(check: &Check) -> Vec<String> {
         at.readings.iter().filter(both).map(|r| format!("{}{bore}", r.of.words())).collect()
     };
     check.cylinders.iter().flat_map(of_bore).collect()
-}
-
-/// A dialled figure; where both units stand, the second smaller below.
-pub(super) fn two(deal: &mut Deal<'_>, at: Point, stacked: &str) {
-    match stacked.split_once('\n') {
-        Some((first, second)) => {
-            deal.put(Point::new(at.x, at.y - 3.0), Align::Right, Weight::Bold, DIALLED, first);
-            deal.put(Point::new(at.x, at.y + 6.5), Align::Right, Weight::Plain, 8.5, second);
-        }
-        None => deal.put(at, Align::Right, Weight::Bold, DIALLED, stacked),
-    }
-}
-
-/// A small square to tick.
-pub(super) fn tick(deal: &mut Deal<'_>, at: Point) {
-    deal.canvas.frame(Rect::new(at.x, at.y - 9.0, at.x + 11.0, at.y + 2.0), 0.8);
 }
