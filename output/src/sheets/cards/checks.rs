@@ -11,7 +11,7 @@ use super::area::{BODY, INDENT, RIGHT};
 use super::asked::{place, told};
 use super::boxes::{CAPTION, LOOK, either};
 use super::deal::Deal;
-use super::flow::{self, Block};
+use super::flow::{self, Block, ColumnHead};
 use super::told::goes_on;
 use crate::OutputError;
 use crate::paper::canvas::Align;
@@ -156,7 +156,13 @@ pub(super) fn draw(deal: &mut Deal<'_>, laid: Laid) {
     if !rows.is_empty() {
         deal.note(Block::Table {
             caption: title.clone(),
-            heads: vec!["cyl", "what", "expected", "window", "at"],
+            heads: vec![
+                ColumnHead::plain("cyl"),
+                ColumnHead::plain("what"),
+                ColumnHead::dialled("expected"),
+                ColumnHead::dialled("window"),
+                ColumnHead::plain("at"),
+            ],
             rows: rows.iter().map(Row::told).collect(),
         });
     }

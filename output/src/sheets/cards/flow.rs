@@ -50,8 +50,8 @@ pub(super) enum Block {
     Table {
         /// What it shows.
         caption: String,
-        /// Names of the columns.
-        heads: Vec<&'static str>,
+        /// The columns.
+        heads: Vec<ColumnHead>,
         /// Its rows.
         rows: Vec<Vec<String>>,
     },
@@ -61,6 +61,27 @@ pub(super) enum Block {
     Why(Vec<Ask>),
     /// The end of a card.
     Stop(String),
+}
+
+/// What stands over a column of a table.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct ColumnHead {
+    /// Its name.
+    pub(super) name: &'static str,
+    /// Whether its figures are dialled, or held against what is measured: they are read from afar, their second unit below.
+    pub(super) dialled: bool,
+}
+
+impl ColumnHead {
+    /// Over words, or figures that nobody holds anything against.
+    pub(super) const fn plain(name: &'static str) -> Self {
+        Self { name, dialled: false }
+    }
+
+    /// Over figures that are dialled or held against what is measured.
+    pub(super) const fn dialled(name: &'static str) -> Self {
+        Self { name, dialled: true }
+    }
 }
 
 /// A figure of a line.

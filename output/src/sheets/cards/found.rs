@@ -13,7 +13,7 @@ use super::area::{BODY, INDENT, RIGHT};
 use super::asked;
 use super::boxes::{CAPTION, LOOK, either};
 use super::deal::Deal;
-use super::flow::Block;
+use super::flow::{Block, ColumnHead};
 use super::told::goes_on;
 use crate::OutputError;
 use crate::paper::canvas::Align;
@@ -80,7 +80,8 @@ impl Sheet<'_> {
             }
             _ => return Ok(()),
         };
-        draw(deal, title, &format!("{words} Record: CHECK {number}, the word \"{}\".", word(of)), &lines);
+        let words = format!("{words} Record: CHECK {number}, the word \"{}\".", word(of));
+        draw(deal, (title, &words), true, &lines);
         Ok(())
     }
 
@@ -124,7 +125,7 @@ impl Sheet<'_> {
             "Before the first goes in: read the number off each sleeve. Record: sleeve NUMBER for {}.",
             first.cylinder
         );
-        draw(deal, "Which sleeve goes where", &words, &lines);
+        draw(deal, ("Which sleeve goes where", &words), false, &lines);
         Ok(())
     }
 
@@ -153,7 +154,7 @@ impl Sheet<'_> {
             numbers.join(" or "),
             word(Of::Tight)
         );
-        draw(deal, "Pressure test of the jacket", &words, &lines);
+        draw(deal, ("Pressure test of the jacket", &words), false, &lines);
         Ok(!lines.is_empty())
     }
 }
@@ -163,8 +164,8 @@ fn word(of: Of) -> &'static str {
     of.spoken().unwrap_or_default()
 }
 
-/// Draws lines with their words and heads; nothing where there are none.
-fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
+/// Draws lines with their words and heads; nothing where there are none. `dialled`: a figure is expected, not a name.
+fn draw(deal: &mut Deal<'_>, (title, words): (&str, &str), dialled: bool, lines: &[Found]) {
     if lines.is_empty() {
         return;
     }
@@ -179,9 +180,11 @@ fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
     deal.need(above + rows.iter().take(together).map(|row| high(deal.fonts, row)).sum::<f64>());
     let number = deal.mark();
     deal.note(Block::Line { number, text: title.to_owned(), small: words.to_owned(), figures: Vec::new() });
+    let held = if dialled { ColumnHead::dialled } else { ColumnHead::plain };
+    let columns = vec![ColumnHead::plain("cyl"), held("expect"), held("within"), ColumnHead::plain("found")];
     deal.note(Block::Table {
         caption: title.to_owned(),
-        heads: vec!["cyl", "expect", "within", "found"],
+        heads: columns,
         rows: lines.iter().map(Found::told).collect(),
     });
     deal.words(title, INDENT, Weight::Bold, BODY + 1.0, width);

@@ -5,7 +5,7 @@ use kurbo::{Point, Rect};
 
 use super::area::{LEFT, RIGHT};
 use super::deal::Deal;
-use super::flow::Block;
+use super::flow::{Block, ColumnHead};
 use super::{asked, checks, told};
 use crate::OutputError;
 use crate::paper::canvas::Align;
@@ -91,7 +91,12 @@ impl<'a> Gauged<'a> {
         }
         deal.note(Block::Table {
             caption: title,
-            heads: vec!["cyl", "found diameter", "depths", "clock"],
+            heads: vec![
+                ColumnHead::plain("cyl"),
+                ColumnHead::plain("found diameter"),
+                ColumnHead::plain("depths"),
+                ColumnHead::plain("clock"),
+            ],
             rows: grids.iter().map(Grid::told).collect(),
         });
         deal.note(Block::Why(checks::figures(check)));

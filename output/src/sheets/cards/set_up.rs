@@ -15,7 +15,7 @@ use super::boxes;
 use super::checks;
 use super::deal::Deal;
 use super::end_view;
-use super::flow::Block;
+use super::flow::{Block, ColumnHead};
 use super::order::Kind;
 use super::told::two;
 use crate::OutputError;
@@ -339,7 +339,12 @@ impl Sheet<'_> {
         }
         deal.note(Block::Table {
             caption: format!("Where the bores go, {}", self.machine.name()),
-            heads: vec!["cyl", "X", "Y", "moves, from the old bore"],
+            heads: vec![
+                ColumnHead::plain("cyl"),
+                ColumnHead::dialled("X"),
+                ColumnHead::dialled("Y"),
+                ColumnHead::plain("moves, from the old bore"),
+            ],
             rows: told,
         });
         if let Some(text) = along {

@@ -8,7 +8,7 @@ use kurbo::{Point, Rect};
 use super::area::{BODY, INDENT, RIGHT};
 use super::boxes::{CAPTION, HIGH, WIDE};
 use super::deal::Deal;
-use super::flow::Block;
+use super::flow::{Block, ColumnHead};
 use super::told::goes_on;
 use crate::OutputError;
 use crate::paper::canvas::Align;
@@ -66,7 +66,7 @@ impl Sheet<'_> {
         deal.note(Block::Line { number, text: TITLE.to_owned(), small: words.clone(), figures: Vec::new() });
         deal.note(Block::Table {
             caption: TITLE.to_owned(),
-            heads: vec!["cyl", "sizes"],
+            heads: vec![ColumnHead::plain("cyl"), ColumnHead::plain("sizes")],
             rows: rows
                 .iter()
                 .map(|(cylinder, sizes)| {
