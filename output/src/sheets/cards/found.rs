@@ -78,7 +78,10 @@ impl Sheet<'_> {
                     say!("changes up to {} are a stiff block's, to {} tell the lead and go on; more holds", before_mm(usual, 3), mm(most, 3));
                 ("Plate off", format!("Gauge each bore, plate off, block cool: {}.", self.units.say(&change)))
             }
-            _ => return Ok(()),
+            // Beside a list of its own, or in the boxes of its check.
+            Of::Tight | Of::Set | Of::Roughness | Of::X | Of::Y | Of::Z => return Ok(()),
+            Of::Diameter | Of::Depth | Of::Height | Of::Cut | Of::Flatness => return Ok(()),
+            Of::Clock | Of::Arc | Of::Look => return Ok(()),
         };
         let words = format!("{words} Record: CHECK {number}, the word \"{}\".", word(of));
         draw(deal, (title, &words), true, &lines);
