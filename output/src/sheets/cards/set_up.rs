@@ -2,7 +2,7 @@
 
 use borewright_geometry::Point as Place;
 use borewright_planner::checks::MANDREL_MM;
-use borewright_planner::explain::Question;
+use borewright_planner::explain::{Axis, Question};
 use borewright_planner::job::{Front, SetUpPlacement};
 use borewright_planner::plan::ByHand;
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
@@ -81,11 +81,11 @@ impl Sheet<'_> {
             found.extend(line.draw(deal, width));
         }
         if self.placed(bank).is_some() {
-            let of = |(axis, letter)| {
+            let of = |axis: Axis| {
                 let question = Question::Zero { bank: job.bank(bank).name.clone(), axis: Some(axis) };
-                (format!("{letter} as read"), question)
+                (format!("{} as read", axis.letter()), question)
             };
-            deal.note(Block::Why(["X", "Y", "Z"].into_iter().enumerate().map(of).collect()));
+            deal.note(Block::Why(Axis::ALL.map(of).into()));
         }
         // Below the end view there is room over the whole width.
         let beside = |deal: &Deal<'_>| if deal.y < top + end_view::HIGH { width } else { RIGHT - INDENT };
@@ -352,7 +352,7 @@ impl Sheet<'_> {
         }
         let asked = placed.into_iter().flat_map(|n| {
             let of = |axis| Question::Cylinder { cylinder: n, axis: Some(axis) };
-            [(format!("{n} X"), of(0)), (format!("{n} Y"), of(1))]
+            Axis::OF_BORE.map(|axis| (format!("{n} {}", axis.letter()), of(axis)))
         });
         deal.note(Block::Why(asked.collect()));
         Ok(())
