@@ -90,6 +90,11 @@ pub enum Origin {
     Before,
 }
 
+impl Origin {
+    /// A rule of the trade that nobody has written down.
+    pub const PRACTICE: Self = Self::Known("common practice, no source");
+}
+
 /// A symbol of a formula.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Symbol {
