@@ -29,6 +29,7 @@ mod finish;
 mod fit;
 mod flow;
 mod found;
+mod going;
 mod grid;
 mod hand;
 mod iron;
