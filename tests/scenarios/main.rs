@@ -3,29 +3,20 @@
 //!
 //! A case that plants a slip must be held by its own code, and has honest work beside it that is let be. Which file it belongs in:
 //!
-//! | what it is about | file |
+//! | of | files, and what belongs in each |
 //! | --- | --- |
-//! | helpers: a job on the invented V8; the sample with text replaced; a table of its readings; jobs at random | `bench`, `spoil`, `table`, `random_job` |
-//! | **sums of the trade** | |
-//! | where bores stand; walls; form and plate; the datum; rounds of one bore; the parent by arcs | `bores`, `walls`, `form`, `planted`, `sets`, `witness` |
-//! | sleeves: fits, seats, strokes; plain ones; heat, O-rings, forces; what none may be | `seats`, `plain`, `figures`, `physics` |
-//! | loads, tools; minutes; lists read back; stops of a list; sizes of a warm block | `cutting`, `times`, `readback`, `resume`, `warm_sizes` |
-//! | u of a margin; every formula that is told; pictures; words of the survey | `uncertainty`, `explained`, `pictures`, `survey` |
-//! | holds and releases; what is withheld; go only where it is proven | `holds`, `withheld`, `proven` |
-//! | **one slip in a reading** | |
-//! | a wrong kind of data: unit, sign, order, offset; in noisy jobs; in random jobs | `suspicions`, `wrong_data`, `random_slips` |
-//! | nobody read it: copied, worked out, one figure for all, coarse | `copied_more`, `worked_out`, `unread`, `coarse` |
-//! | left out; typed where nothing is judged | `left_out`, `beside_the_cut` |
-//! | the datum, a zero, a bank off the machine; classic traps | `datums`, `machine_readings`, `traps` |
-//! | denied by another reading; two off alike; a second reading of one | `untold`, `off_alike`, `two_alike`, `read_again` |
-//! | **one slip in a description** | |
-//! | a figure that nothing has; unlikely of readings, and of parts | `no_engine`, `unlikely`, `unlikely_parts` |
-//! | two figures of a file deny each other, close; plainly; two files | `close_kinds`, `contradicted`, `two_files` |
-//! | anything else of the sample spoiled | `spoiled_sample` |
-//! | **let be** | |
-//! | looks odd and is careful work; ways to measure | `honest`, `let_be` |
-//! | **of any job** | |
-//! | however it is written; a reading taken away; one cell changed; the power of each question | `invariants`, `removed`, `single_cell`, `power` |
+//! | helpers | `bench` a job on the invented V8; `spoil` the sample with text replaced; `table` a table of its readings; `random_job` |
+//! | places | `bores` where they stand; `walls`; `form` of bores, plate and fixture; `planted` a known move asked back; `sets` rounds of one bore; `witness` the parent by arcs; `uncertainty` of a margin |
+//! | sleeves | `seats` fits, seats, strokes, decks; `plain` dry on a step; `figures` heat, O-rings, forces; `physics` what none may be |
+//! | cutting | `cutting` loads and tools; `times`; `readback` of lists; `resume` stops of a list; `warm_sizes` |
+//! | told | `explained` formulas; `pictures`; `survey` its words; `holds` and releases; `withheld`; `proven` go only where it is |
+//! | wrong data | `suspicions` each kind by its name; `wrong_data` the same in noisy jobs; `random_slips` in random jobs |
+//! | not read | `copied_more` copied with an offset; `worked_out` from others; `unread` written in place of a reading; `coarse` one for all, too coarse; `left_out`; `beside_the_cut` typed where nothing is judged |
+//! | datum | `datums` axis, zero or surface off; `machine_readings` typed otherwise off the machine; `traps` a tilted deck, an axis flipped |
+//! | denied | `untold` by the sample's other readings; `off_alike`, `two_alike` two that hide each other; `read_again` a second reading of one |
+//! | descriptions | `no_engine` what nothing has; `unlikely` of readings, `unlikely_parts` of parts; `contradicted` a file by itself, `close_kinds` the same by little; `two_files`; `spoiled_sample` anything else |
+//! | let be | `honest` careful work that looks odd; `let_be` ways to measure |
+//! | any job | `invariants` however it is written; `removed` a reading taken away; `single_cell` one changed; `power` of each question |
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, unreachable_pub)]
 
